@@ -1,0 +1,1 @@
+"""How it looks on paper. Pure."""

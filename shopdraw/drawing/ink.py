@@ -1,0 +1,160 @@
+"""The vocabulary of ink: what may stand on a drawing, and on which layer.
+
+In:  nothing.   Out: `Drawing` and the marks that it holds; `LAYERS`.
+Frame: a drawing's own lengths (full size), x right, y up; whatever is `on_paper` is
+in the same lengths but measured on the sheet.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Point = tuple[float, float]
+Axis = Literal["x", "y"]
+Align = Literal["left", "centre", "right"]
+Seat = Literal["foot", "middle", "top"]
+LineType = Literal["CONTINUOUS", "HIDDEN", "CENTER", "PHANTOM"]
+
+
+@dataclass(frozen=True)
+class Layer:
+    """A layer: its name, what stands on it, and how it plots.
+
+    Attributes:
+        colour: colour index, legible on black and on white (1, 6, 7, 8, 9, 30).
+        pen_mm: one of the DXF line widths.
+        plots: whether it is printed.
+    """
+
+    name: str
+    says: str
+    colour: int
+    pen_mm: float
+    line_type: LineType = "CONTINUOUS"
+    plots: bool = True
+
+
+@dataclass(frozen=True)
+class Stroke:
+    """A polyline, closed or not."""
+
+    layer: str
+    points: tuple[Point, ...]
+    closed: bool = False
+
+
+@dataclass(frozen=True)
+class Fill:
+    """A solid area (material cut in a section)."""
+
+    layer: str
+    points: tuple[Point, ...]
+
+
+@dataclass(frozen=True)
+class Words:
+    """One line of lettering, sized on the sheet."""
+
+    layer: str
+    at: Point
+    text: str
+    height_on_paper: float
+    align: Align = "left"
+    seat: Seat = "foot"
+    angle_deg: float = 0.0
+
+
+@dataclass(frozen=True)
+class Tag:
+    """An attribute of an insert; `words` says where it is lettered, None hides it."""
+
+    name: str
+    text: str
+    words: Words | None = None
+
+
+@dataclass(frozen=True)
+class Symbol:
+    """A block: drawn about its own origin, inserted many times at full size."""
+
+    name: str
+    strokes: tuple[Stroke, ...]
+    tag_names: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Insert:
+    """A symbol put at a point, with its tags filled in."""
+
+    layer: str
+    symbol: str
+    at: Point
+    tags: tuple[Tag, ...] = ()
+
+
+@dataclass(frozen=True)
+class Measure:
+    """A dimension between two points, along one axis.
+
+    Attributes:
+        start, end: what is measured; extension lines begin at them.
+        axis: "x" measures along x (the dimension line is level), "y" along y.
+        line_at: the other coordinate of the dimension line.
+        words: the figure as printed; its value equals the geometry as rounded.
+        letter: where the words stand if they don't fit between the ends (their
+            middle); None centres them above the line.
+    """
+
+    layer: str
+    start: Point
+    end: Point
+    axis: Axis
+    line_at: float
+    words: str
+    height_on_paper: float
+    letter: Point | None = None
+
+
+Ink = Stroke | Fill | Words | Insert | Measure
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """One view: its ink at full size, and the symbols that the ink inserts.
+
+    Attributes:
+        name: short and unique on its sheet, `elevation`.
+        title: as lettered below the view; empty for tables and notes.
+        scale: full-size lengths per paper length (8 for 1 1/2 in = 1 ft); the ink's
+            offsets were reckoned for it.
+        ink: in drawing order.
+        symbols: every symbol that an `Insert` names, each once, sorted by name.
+    """
+
+    name: str
+    title: str
+    scale: float
+    ink: tuple[Ink, ...]
+    symbols: tuple[Symbol, ...] = ()
+
+
+LAYERS: tuple[Layer, ...] = (
+    Layer("A-ELEV-OTLN", "outline of the face and of the opening", 7, 0.70),
+    Layer("A-ELEV-MSNR", "unit outlines", 7, 0.35),
+    Layer("A-ELEV-MSNR-CORN", "corner units", 6, 0.35),
+    Layer("A-ELEV-MSNR-CUTM", "cut marks", 1, 0.25),
+    Layer("A-ELEV-MSNR-IDEN", "piece marks", 7, 0.18),
+    Layer("A-ELEV-MSNR-PATT", "hatching", 8, 0.13),
+    Layer("A-ELEV-HIDD", "hidden edges", 8, 0.18, "HIDDEN"),
+    Layer("A-ELEV-CNTR", "centre lines, datum and levels", 8, 0.18, "CENTER"),
+    Layer("A-ELEV-OTHR-E", "existing work and work by others", 8, 0.18, "PHANTOM"),
+    Layer("A-SECT-MCUT", "material cut by a section", 7, 0.50),
+    Layer("A-ANNO-DIMS", "dimensions", 7, 0.18),
+    Layer("A-ANNO-NOTE", "notes", 7, 0.25),
+    Layer("A-ANNO-SCHD", "tables", 7, 0.25),
+    Layer("A-ANNO-TTLB", "title block and border", 7, 0.50),
+    Layer("A-ANNO-NPLT", "not printed", 9, 0.13, "CONTINUOUS", plots=False),
+    Layer("VIEWPORTS", "viewport frames, not printed", 9, 0.13, plots=False),
+)
+"""National CAD Standard form; MSNR, CORN, CUTM and OTHR are our own codes."""

@@ -1,0 +1,75 @@
+"""What can go wrong, all in one place.
+
+In:  nothing.   Out: the exceptions that `cli` alone catches.
+Frame: none; these carry words for a person.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Fault:
+    """One thing wrong with a job file, said on one line.
+
+    Attributes:
+        file: the job file's name as the person typed it.
+        key: the dotted key, `trim[2].projection`; empty for the whole file.
+        found: the value found, as the person would recognise it.
+        wanted: what would do.
+        nearest: the nearest known key, for an unknown one.
+    """
+
+    file: str
+    key: str
+    found: str
+    wanted: str
+    nearest: str = ""
+
+    def line(self) -> str:
+        """Return the fault as the one line that is printed."""
+        where = f"{self.file}: {self.key}" if self.key else self.file
+        found = f" {self.found};" if self.found else ""
+        hint = f" (nearest known key: {self.nearest})" if self.nearest else ""
+        return f"{where}:{found} {self.wanted}{hint}"
+
+
+class ShopdrawError(Exception):
+    """The root of everything that `cli` turns into a line and exit code 2."""
+
+    def lines(self) -> tuple[str, ...]:
+        """Return what to print, one line a fault."""
+        return (str(self),)
+
+
+class BadJob(ShopdrawError):
+    """The job file can't be read or can't be built; carries every fault."""
+
+    def __init__(self, faults: tuple[Fault, ...]) -> None:
+        super().__init__("\n".join(fault.line() for fault in faults))
+        self.faults = faults
+
+    def lines(self) -> tuple[str, ...]:
+        """Return one line a fault."""
+        return tuple(fault.line() for fault in self.faults)
+
+
+class BadLength(ShopdrawError):
+    """A text is not a length; the message says what would do."""
+
+
+class NotPublished(ShopdrawError):
+    """The set could not be written where it was asked for; nothing changed."""
+
+
+class NotProved(ShopdrawError):
+    """The set or the layout failed a check of its own; nothing was published."""
+
+    def __init__(self, differences: tuple[str, ...]) -> None:
+        super().__init__("\n".join(differences))
+        self.differences = differences
+
+    def lines(self) -> tuple[str, ...]:
+        """Return one line a difference."""
+        return self.differences

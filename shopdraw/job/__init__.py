@@ -1,0 +1,1 @@
+"""What the person asked for: the model, reading it, and whether it makes sense."""

@@ -1,0 +1,353 @@
+"""The job file's keys as frozen records: types and ranges, nothing derived.
+
+In:  one job's tables, the usual values filled in; its lengths in the context.
+Out: `Job`, every length an exact `Fraction` in the job's lengths.
+Frame: as the person measured; left and right as seen standing before the fireplace.
+
+What a job leaves out is filled in from `catalog/usual.toml` before it gets here,
+so a field without a default is one that the catalog, or the person, always gives.
+"""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+from fractions import Fraction
+from typing import Annotated, Any, Literal, Self
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo
+
+from shopdraw.errors import BadLength
+from shopdraw.lengths import Lengths, parse_length
+
+Meets = Literal["underside", "top"]
+Pattern = Literal["half", "third", "stack"]
+EdgeKind = Literal["bare", "mortar", "soft", "gap"]
+EndShows = Literal["returned", "pointed", "covered", "sawn"]
+AtFold = Literal["mitre", "butt", "stop short"]
+HeadOver = Literal["opening", "face"]
+
+
+def _read_length(value: object, info: ValidationInfo) -> object:
+    """Parse a typed length; the message of a refusal says what would do."""
+    if isinstance(value, Fraction):
+        return value
+    context: dict[str, Any] = info.context or {}
+    lengths: Lengths = context["lengths"]
+    if isinstance(value, bool) or not isinstance(value, str):
+        number = value if isinstance(value, int | float) else 1
+        message = f'a length needs its unit, in quotes; write "{number} {lengths}"'
+        raise ValueError(message)
+    try:
+        return parse_length(value, lengths)
+    except BadLength as error:
+        raise ValueError(str(error)) from None
+
+
+def _read_date(value: object) -> object:
+    """Take a TOML date or the same in quotes."""
+    if isinstance(value, str):
+        return date.fromisoformat(value)
+    return value
+
+
+Length = Annotated[Fraction, BeforeValidator(_read_length)]
+"""A length with its unit; may be nothing or negative."""
+Size = Annotated[Length, Field(gt=0)]
+"""A length that is more than nothing."""
+Width = Annotated[Length, Field(ge=0)]
+"""A length that may be nothing but not negative."""
+Day = Annotated[date, BeforeValidator(_read_date)]
+Line = Annotated[str, Field(max_length=200)]
+"""A line of free text."""
+
+
+class Table(BaseModel):
+    """One table of the job file: unknown keys are faults, nothing changes later."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    def edited(self, dotted_key: str, value: object) -> Self:
+        """Return a copy with one value changed.
+
+        Args:
+            dotted_key: as in the job file, `joints.bed.most`, `target[1].level`
+                (the first of an array of tables is 1).
+            value: the new value, already of the field's type.
+
+        Raises:
+            KeyError: there is no such key.
+        """
+        name, _, rest = dotted_key.partition(".")
+        match = re.fullmatch(r"(\w+)(?:\[(\d+)\])?", name)
+        if match is None or match[1] not in type(self).model_fields:
+            raise KeyError(dotted_key)
+        field, place = match[1], match[2]
+        old = getattr(self, field)
+        if place is not None:
+            at = int(place) - 1
+            changed = old[at].edited(rest, value) if rest else value
+            new: object = (*old[:at], changed, *old[at + 1 :])
+        else:
+            new = old.edited(rest, value) if rest else value
+        return self.model_copy(update={field: new})
+
+
+class About(Table):
+    """`[job]`: what the title block says."""
+
+    name: Annotated[str, Field(min_length=1, max_length=80)]
+    lengths: Lengths
+    number: Line = ""
+    date: Day | None = None
+    revision: Annotated[str, Field(max_length=12)] = ""
+    drawn_by: Line = ""
+    checked_by: Line = ""
+    for_whom: Line = ""
+    submittal: Line = ""
+    spec_section: Line = ""
+    measured_by: Line = ""
+    measured_on: Day | None = None
+    units_lot: Line = ""
+    notes: tuple[Annotated[str, Field(max_length=500)], ...] = ()
+
+
+class FaceTable(Table):
+    """`[face]`: what is to be covered."""
+
+    measured_to: Literal["substrate", "finish"]
+    width: Size
+    height: Size
+    top_meets: Meets = "top"
+    left_return: Size | None = None
+    right_return: Size | None = None
+
+
+class OpeningTable(Table):
+    """`[opening]`: measured to the face's own edges."""
+
+    width: Size
+    height: Size
+    from_left: Width | None = None
+    head: Literal["soldier", "running"] = "running"
+    head_over: HeadOver | Width = "opening"
+    head_centre: Literal["best", "unit", "joint"] = "best"
+    head_ends: Literal["joint in the opening width", "joint in the leg"] = (
+        "joint in the opening width"
+    )
+
+
+class CornerTable(Table):
+    """A corner unit as it is bought, its legs as the person measured them."""
+
+    long_leg: Size
+    short_leg: Size
+    measured: Literal["outside", "inside"] = "outside"
+    turns_over: bool = True
+
+
+class BrickTable(Table):
+    """`[brick]`: one unit as measured, or from the catalog."""
+
+    size: Line = ""
+    length: Size
+    height: Size
+    thickness: Size
+    corner: CornerTable | None = None
+    soldier_corner: CornerTable | None = None
+    at_fold: AtFold | None = None
+
+
+class SettingBedTable(Table):
+    """`[setting_bed]`: the mortar behind the brick."""
+
+    least: Size
+    most: Size
+
+    @property
+    def mean(self) -> Fraction:
+        """The thickness that the drawing and the mortar count with."""
+        return (self.least + self.most) / 2
+
+
+class JointTable(Table):
+    """A joint that may vary."""
+
+    preferred: Size
+    least: Size
+    most: Size
+
+
+class BottomJointTable(Table):
+    """The joint between the hearth and the first course."""
+
+    kind: Literal["mortar", "soft", "none"] = "mortar"
+    least: Width
+    most: Width
+    hidden: bool = False
+
+
+class JointsTable(Table):
+    """`[joints]`: what each joint may be, and the step that they are set in."""
+
+    bed: JointTable
+    bottom: BottomJointTable
+    head: JointTable
+    step: Size
+    depth: Size
+    profile: Line = "concave"
+
+
+class EdgeTable(Table):
+    """One edge of the brick: what lies beyond it, how wide, how the end shows."""
+
+    kind: EdgeKind = "bare"
+    width: Width = Fraction(0)
+    shows: EndShows = "pointed"
+
+
+class EdgesTable(Table):
+    """`[edges]`: left, right and jambs lie inside the measured width, top beyond it."""
+
+    left: EdgeTable = EdgeTable()
+    right: EdgeTable = EdgeTable()
+    top: EdgeTable = EdgeTable()
+    jambs: EdgeTable = EdgeTable()
+
+
+class BondTable(Table):
+    """`[bond]`: the pattern and what may not be undercut."""
+
+    pattern: Pattern = "half"
+    least_piece: Size
+    least_lap: Width
+
+
+class CoursesTable(Table):
+    """`[courses]`: the height that the bottom or the top course is sawn to."""
+
+    bottom_height: Size | None = None
+    top_height: Size | None = None
+
+
+class TargetTable(Table):
+    """`[[target]]`: a further level to land on, from the datum."""
+
+    name: Annotated[str, Field(min_length=1, max_length=60)]
+    level: Size
+    meets: Meets = "underside"
+    tolerance: Width | None = None
+
+
+class HearthTable(Table):
+    """`[hearth]`: as found, before the new face is added."""
+
+    front: Width | None = None
+    left: Width | None = None
+    right: Width | None = None
+    fall: Width = Fraction(0)
+    later: Width = Fraction(0)
+    material: Literal["noncombustible", "combustible", "unknown"] = "unknown"
+
+
+class MantelFigure(Table):
+    """One line of a manual's mantel table: the projection allowed at a distance."""
+
+    distance: Width
+    projection: Width
+
+
+class ManualTable(Table):
+    """`[appliance.manual]`: the listed figures, and where they were read."""
+
+    document: Line = ""
+    page: Line = ""
+    hearth_front: Width | None = None
+    hearth_sides: Width | None = None
+    combustibles: Width | None = None
+    mantel: tuple[MantelFigure, ...] = ()
+    facing_most: Size | None = None
+    example: bool = False
+
+
+class ApplianceTable(Table):
+    """`[appliance]`: no kind is assumed."""
+
+    kind: Literal["masonry", "factory-built", "gas"] | None = None
+    manual: ManualTable | None = None
+
+
+class RulesTable(Table):
+    """`[rules]`: the rule set in the catalog that clearances are held against."""
+
+    set: Line = ""
+
+
+class TrimStep(Table):
+    """One step of a profile: how much of the piece it takes, and how far it stands out."""
+
+    reach: Size
+    projection: Width
+
+
+class TrimTable(Table):
+    """`[[trim]]`: woodwork to come, a rectangle on the finished face."""
+
+    name: Annotated[str, Field(min_length=1, max_length=60)]
+    material: Line = "wood"
+    combustible: bool | None = None
+    left: Length
+    bottom: Length
+    width: Size
+    height: Size
+    projection: Width | None = None
+    steps: tuple[TrimStep, ...] = ()
+
+
+class WasteRule(Table):
+    """What is ordered beyond the net: the greater of the two."""
+
+    percent: Annotated[float, Field(ge=0, le=100)]
+    least: Annotated[int, Field(ge=0, le=10_000)] = 0
+
+
+class WasteTable(Table):
+    """`[waste]`: by item."""
+
+    flats: WasteRule
+    corners: WasteRule
+    setting_mortar: WasteRule
+    pointing_mortar: WasteRule
+
+
+class SheetTable(Table):
+    """`[sheet]`: what the drawings are put on."""
+
+    size: Line
+    scale: Line = "fit"
+
+
+class Job(Table):
+    """One surround, as the person asked for it."""
+
+    job: About
+    face: FaceTable
+    opening: OpeningTable
+    brick: BrickTable
+    setting_bed: SettingBedTable
+    joints: JointsTable
+    edges: EdgesTable = EdgesTable()
+    bond: BondTable
+    courses: CoursesTable = CoursesTable()
+    target: tuple[TargetTable, ...] = ()
+    hearth: HearthTable | None = None
+    appliance: ApplianceTable = ApplianceTable()
+    rules: RulesTable = RulesTable()
+    trim: tuple[TrimTable, ...] = ()
+    waste: WasteTable
+    sheet: SheetTable
+
+    @property
+    def lengths(self) -> Lengths:
+        """What every length of the job is measured in."""
+        return self.job.lengths

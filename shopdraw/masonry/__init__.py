@@ -1,0 +1,1 @@
+"""What is built: faces, coursing, bond and pieces. Pure; never draws."""

@@ -1,0 +1,165 @@
+"""Trace the faces to be covered onto one developed plane.
+
+In:  `Job`.   Out: `Surround`.
+Frame: the job's lengths; x runs along the finished faces from left to right with a
+fold at each outside corner, 0 at the left end; y is up from the hearth datum.
+
+The finished face stands off a measured substrate by the build-out: the mean setting
+bed and the brick. At an outside corner both faces grow by it, because each is covered.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from shopdraw.job.model import EdgeTable, Job
+from shopdraw.lengths import Lengths
+
+FaceName = Literal["left", "front", "right"]
+
+
+@dataclass(frozen=True)
+class Face:
+    """One flat of the developed plane, from `left` to `right`, edge joints included."""
+
+    name: FaceName
+    left: Fraction
+    right: Fraction
+
+    @property
+    def width(self) -> Fraction:
+        """How wide the finished face is."""
+        return self.right - self.left
+
+
+@dataclass(frozen=True)
+class Edge:
+    """An end of the developed plane: where the face ends and what is there.
+
+    Attributes:
+        x: where the face ends.
+        brick_x: where the brick stops, the edge joint's width short of it.
+        against: "wall" for the free end of a return, "edge" where the brick stops
+            at the corner of the front.
+        kind, shows: as the job's `[edges]` says.
+    """
+
+    x: Fraction
+    brick_x: Fraction
+    against: Literal["wall", "edge"]
+    kind: str
+    shows: str
+
+
+@dataclass(frozen=True)
+class Opening:
+    """The opening in the front.
+
+    Attributes:
+        left, right: the edges as measured, on the developed plane.
+        brick_left, brick_right: where the brick stops, the jambs' width short of them.
+        height: from the datum to the head, as wanted.
+        jambs: what `[edges]` says of the jambs.
+    """
+
+    left: Fraction
+    right: Fraction
+    brick_left: Fraction
+    brick_right: Fraction
+    height: Fraction
+    jambs: EdgeTable
+
+    @property
+    def centre(self) -> Fraction:
+        """The centre line."""
+        return (self.left + self.right) / 2
+
+
+@dataclass(frozen=True)
+class Surround:
+    """The faces as they will be when finished.
+
+    Attributes:
+        faces: left to right; the front always, a return where the job has one.
+        folds: x of each outside corner, left to right (0, 1 or 2 of them).
+        build_out: drawn with: mean setting bed and brick.
+        build_out_most: cleared with: the thickest setting bed and brick.
+    """
+
+    lengths: Lengths
+    faces: tuple[Face, ...]
+    folds: tuple[Fraction, ...]
+    left_edge: Edge
+    right_edge: Edge
+    opening: Opening
+    height: Fraction
+    build_out: Fraction
+    build_out_most: Fraction
+
+    @property
+    def front(self) -> Face:
+        """The face that holds the opening."""
+        return next(face for face in self.faces if face.name == "front")
+
+    def face(self, name: str) -> Face:
+        """Return the face of that name; KeyError where the job has none."""
+        for face in self.faces:
+            if face.name == name:
+                return face
+        raise KeyError(name)
+
+
+def trace_surround(job: Job) -> Surround:
+    """Trace the job's faces onto the developed plane, at their finished sizes."""
+    build_out = job.setting_bed.mean + job.brick.thickness
+    added = build_out if job.face.measured_to == "substrate" else Fraction(0)
+    returns = (job.face.left_return, job.face.right_return)
+    grows = tuple(added if depth is not None else Fraction(0) for depth in returns)
+
+    front_left = (returns[0] or 0) + grows[0]
+    front_right = front_left + grows[0] + job.face.width + grows[1]
+    faces = [Face("front", front_left, front_right)]
+    folds = []
+    if returns[0] is not None:
+        faces.insert(0, Face("left", Fraction(0), front_left))
+        folds.append(front_left)
+    if returns[1] is not None:
+        faces.append(Face("right", front_right, front_right + returns[1] + grows[1]))
+        folds.append(front_right)
+
+    from_left = job.opening.from_left
+    if from_left is None:
+        from_left = (job.face.width - job.opening.width) / 2
+    left = front_left + grows[0] + from_left
+    right = left + job.opening.width
+    jambs = job.edges.jambs
+    return Surround(
+        lengths=job.lengths,
+        faces=tuple(faces),
+        folds=tuple(folds),
+        left_edge=_edge(faces[0].left, job.edges.left, 1, returns[0] is not None),
+        right_edge=_edge(faces[-1].right, job.edges.right, -1, returns[1] is not None),
+        opening=Opening(
+            left=left,
+            right=right,
+            brick_left=left - jambs.width,
+            brick_right=right + jambs.width,
+            height=job.opening.height,
+            jambs=jambs,
+        ),
+        height=job.face.height,
+        build_out=build_out,
+        build_out_most=job.setting_bed.most + job.brick.thickness,
+    )
+
+
+def _edge(x: Fraction, edge: EdgeTable, inward: int, has_return: bool) -> Edge:
+    return Edge(
+        x=x,
+        brick_x=x + inward * edge.width,
+        against="wall" if has_return else "edge",
+        kind=edge.kind,
+        shows=edge.shows,
+    )

@@ -1,0 +1,1 @@
+"""The only rooms that write files."""

@@ -1,0 +1,1 @@
+"""The safety and code rules, held against what is drawn. Pure."""

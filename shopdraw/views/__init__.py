@@ -1,0 +1,1 @@
+"""Masonry to ink: the only bridge, one module a view."""
