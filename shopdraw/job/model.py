@@ -247,6 +247,7 @@ class HearthTable(Table):
     right: Width | None = None
     fall: Width = Fraction(0)
     later: Width = Fraction(0)
+    raised: Width | None = None
     material: Literal["noncombustible", "combustible", "unknown"] = "unknown"
 
 

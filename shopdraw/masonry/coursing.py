@@ -2,15 +2,23 @@
 
 In:  `Job`, `Surround`.   Out: `Coursing`.
 Frame: the job's lengths, y up from the datum; solved as integers on one grid.
+
+`problem` states it in whole numbers, `stack` finds the planes that the targets take,
+`joints` chooses the joints; here the answer is put in the trade's words.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import accumulate, pairwise
 from typing import Literal
 
 from shopdraw.job.model import Job, Meets
+from shopdraw.masonry.explain import Alternative, explain_coursing
+from shopdraw.masonry.joints import Choice, choose_joints
+from shopdraw.masonry.problem import Problem, state_problem
+from shopdraw.masonry.stack import Stack, least_misses
 from shopdraw.masonry.surround import Surround
 
 CourseKind = Literal["running", "soldier"]
@@ -121,5 +129,132 @@ class Coursing:
 
 
 def solve_coursing(job: Job, surround: Surround) -> Coursing:
-    """Find the best coursing there is; it always answers for a job that makes sense."""
-    raise NotImplementedError
+    """Find the best coursing there is; it always answers for a job that makes sense.
+
+    Args:
+        job: the joints, the brick, the targets.
+        surround: the levels of head and top, and what stands over the opening.
+
+    Returns:
+        The best in the order of merit that `Merit` has. The answer is exact.
+    """
+    problem = state_problem(job, surround)
+    misses, cases = least_misses(problem)
+    coursing = _read_off(choose_joints(problem, cases))
+    other_misses, other_cases = least_misses(problem, other_than=len(coursing.courses))
+    other = Alternative(
+        courses=other_cases[0].stack.courses,
+        misses=tuple(problem.length(miss) for miss in other_misses),
+        merit=None
+        if other_misses != misses
+        else _read_off(choose_joints(problem, other_cases)).merit,
+    )
+    return replace(coursing, reasons=explain_coursing(job, coursing, other))
+
+
+def targets_land(job: Job, surround: Surround) -> bool:
+    """Return whether some coursing meets every target; quicker than to find it."""
+    return not any(least_misses(state_problem(job, surround))[0])
+
+
+def _read_off(choice: Choice) -> Coursing:
+    """Give the choice its levels, targets and merit back in the job's lengths."""
+    stack, problem = choice.case.stack, choice.case.stack.problem
+    sums = accumulate(choice.joints)
+    undersides = [
+        problem.length(total * problem.step + brick)
+        for total, brick in zip(sums, stack.base, strict=False)
+    ]
+    heights = [problem.length(above - below) for below, above in pairwise(stack.base)]
+    joints = tuple(problem.length(joint * problem.step) for joint in choice.joints)
+    courses = tuple(
+        Course(
+            number=number,
+            kind="soldier" if number == stack.soldier_at else "running",
+            bed_joint=joint,
+            bottom=bottom,
+            top=bottom + height,
+        )
+        for number, (joint, bottom, height) in enumerate(
+            zip(joints, undersides, heights, strict=False), start=1
+        )
+    )
+    targets = _targets_met(problem, undersides, [course.top for course in courses])
+    head = targets[0].got
+    soldier_top, soldiers_cut = _soldiers(stack, courses, head)
+    return Coursing(
+        courses=courses,
+        joints=joints,
+        targets=targets,
+        merit=_weigh(problem, choice.joints, targets),
+        courses_below_head=undersides.index(head),
+        head=head,
+        soldier_top=soldier_top,
+        soldiers_cut=soldiers_cut,
+        courses_beside_soldiers=sum(
+            problem.head_is == "soldiers beside courses"
+            and soldier_top is not None
+            and head <= course.bottom < soldier_top
+            for course in courses
+        ),
+        reasons=(),
+    )
+
+
+def _targets_met(
+    problem: Problem, undersides: list[Fraction], tops: list[Fraction]
+) -> tuple[TargetMet, ...]:
+    """Give each target its nearest plane, the lower of two; the top takes the last."""
+    planes = {"underside": undersides, "top": tops}
+    met: list[TargetMet] = []
+    for rank, target in enumerate(problem.targets):
+        wanted = problem.length(target.level)
+        if rank == 2 and problem.head_is == "soldiers beside courses":
+            wanted += met[0].got
+        of_kind = planes[target.meets][-1:] if rank == 1 else planes[target.meets]
+        got = min(of_kind, key=lambda plane: (abs(plane - wanted), plane))
+        tolerance = problem.length(target.tolerance)
+        met.append(TargetMet(target.name, target.meets, wanted, got, tolerance))
+    return tuple(met)
+
+
+def _soldiers(
+    stack: Stack, courses: tuple[Course, ...], head: Fraction
+) -> tuple[Fraction | None, bool]:
+    """Return the level that the soldiers end at, and whether they are sawn for it."""
+    problem = stack.problem
+    length, step = problem.length(problem.soldier), problem.length(problem.step)
+    if problem.head_is == "plane":
+        return None, False
+    if problem.head_is == "soldier course":
+        course = courses[stack.soldier_at - 1]
+        return course.top, course.height != length
+    whole = head + length
+    tops = [course.top for course in courses if course.top > head]
+    below = [top for top in tops if top <= whole]
+    if not below or any(abs(top - whole) <= step for top in tops):
+        return whole, False
+    return below[-1], True
+
+
+def _weigh(
+    problem: Problem, joints: tuple[int, ...], targets: tuple[TargetMet, ...]
+) -> Merit:
+    """Hold the joints against the order of merit, straight from what it says."""
+    bottom, *beds = (joint * problem.step for joint in joints)
+    apart = [abs(upper - lower) for lower, upper in pairwise(beds)]
+    jumps = [0, *(jump - problem.step for jump in apart)]
+    if beds and problem.unseen is not None:
+        jumps.append(abs(beds[0] - bottom) - problem.unseen)
+    departures = [abs(bed - problem.preferred) for bed in beds]
+    most = max(departures, default=0)
+    at_bottom = abs(bottom - problem.preferred)
+    return Merit(
+        misses=tuple(Fraction(0) if t.lands else t.miss for t in targets),
+        jump=problem.length(max(jumps)),
+        departure=problem.length(most),
+        narrow=int(most > 0 and problem.preferred - most in beds),
+        changes=sum(jump > 0 for jump in apart),
+        bottom_departure=problem.length(at_bottom),
+        total_departure=problem.length(at_bottom + sum(departures)),
+    )

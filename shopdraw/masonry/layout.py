@@ -152,3 +152,30 @@ class CutListRow:
     count: int
     ids: tuple[str, ...]
     note: str = ""
+
+
+def rectangle(
+    face: FaceName, left: Fraction, bottom: Fraction, right: Fraction, top: Fraction
+) -> Outline:
+    """Return the outline of an upright rectangle."""
+    return Outline(face, ((left, bottom), (right, bottom), (right, top), (left, top)))
+
+
+def flat_piece(
+    kind: PieceKind, course: int, outline: Outline, cut_edges: tuple[str, ...]
+) -> Piece:
+    """Return a piece with one outline; its ID and mark come later."""
+    return Piece(
+        id="",
+        mark="",
+        kind=kind,
+        course=course,
+        place=outline.face,
+        outlines=(outline,),
+        length=outline.right - outline.left,
+        height=outline.top - outline.bottom,
+        legs=(),
+        is_cut=bool(cut_edges),
+        is_trimmed=False,
+        cut_edges=cut_edges,
+    )

@@ -14,10 +14,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from shopdraw.job.model import EdgeTable, Job
+from shopdraw.job.model import CornerTable, EdgeTable, Job
 from shopdraw.lengths import Lengths
 
 FaceName = Literal["left", "front", "right"]
+HeadKind = Literal["running", "soldier over the opening", "soldier over the face"]
 
 
 @dataclass(frozen=True)
@@ -62,6 +63,9 @@ class Opening:
         brick_left, brick_right: where the brick stops, the jambs' width short of them.
         height: from the datum to the head, as wanted.
         jambs: what `[edges]` says of the jambs.
+        head: what stands over it. Soldiers over the opening stand beside leg courses;
+            over the face they are a course of their own.
+        soldiers_past: how far soldiers over the opening go past each jamb.
     """
 
     left: Fraction
@@ -70,6 +74,8 @@ class Opening:
     brick_right: Fraction
     height: Fraction
     jambs: EdgeTable
+    head: HeadKind
+    soldiers_past: tuple[Fraction, Fraction]
 
     @property
     def centre(self) -> Fraction:
@@ -135,6 +141,8 @@ def trace_surround(job: Job) -> Surround:
     left = front_left + grows[0] + from_left
     right = left + job.opening.width
     jambs = job.edges.jambs
+    leg_widths = (left - front_left, front_right - right)
+    head, past = _head(job, leg_widths)
     return Surround(
         lengths=job.lengths,
         faces=tuple(faces),
@@ -148,6 +156,8 @@ def trace_surround(job: Job) -> Surround:
             brick_right=right + jambs.width,
             height=job.opening.height,
             jambs=jambs,
+            head=head,
+            soldiers_past=past,
         ),
         height=job.face.height,
         build_out=build_out,
@@ -163,3 +173,35 @@ def _edge(x: Fraction, edge: EdgeTable, inward: int, has_return: bool) -> Edge:
         kind=edge.kind,
         shows=edge.shows,
     )
+
+
+def _head(
+    job: Job, leg_widths: tuple[Fraction, Fraction]
+) -> tuple[HeadKind, tuple[Fraction, Fraction]]:
+    """Return what stands over the opening and how far it goes past each jamb.
+
+    Soldiers that stop short of a fold leave a whole corner unit and a joint there.
+    """
+    none = Fraction(0), Fraction(0)
+    over = job.opening.head_over
+    if job.opening.head == "running":
+        return "running", none
+    returns = (job.face.left_return, job.face.right_return)
+    if over != "face":
+        past = Fraction(0) if over == "opening" else Fraction(over)
+        return "soldier over the opening", (past, past)
+    corner = job.brick.corner
+    if job.brick.at_fold != "stop short" or corner is None or returns == (None, None):
+        return "soldier over the face", none
+    keeps = corner_legs(corner, job.brick.thickness)[0] + job.joints.head.preferred
+    short = [
+        max(Fraction(0), width - keeps) if depth is not None else width
+        for width, depth in zip(leg_widths, returns, strict=True)
+    ]
+    return "soldier over the opening", (short[0], short[1])
+
+
+def corner_legs(corner: CornerTable, thickness: Fraction) -> tuple[Fraction, Fraction]:
+    """Return the long and the short leg of a corner unit, measured outside."""
+    inside = thickness if corner.measured == "inside" else Fraction(0)
+    return corner.long_leg + inside, corner.short_leg + inside

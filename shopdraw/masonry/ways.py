@@ -29,6 +29,8 @@ class WayOut:
     cost: str
 
 
-def find_ways_out(job: Job, surround: Surround, coursing: Coursing) -> tuple[WayOut, ...]:
+def find_ways_out(
+    job: Job, surround: Surround, coursing: Coursing
+) -> tuple[WayOut, ...]:
     """Return the ways out, cheapest first; none where every target lands."""
     raise NotImplementedError

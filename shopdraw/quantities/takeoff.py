@@ -6,13 +6,19 @@ Frame: counts, areas in sq ft or m2, volumes in cu ft or litres.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
+from math import ceil
 
-from shopdraw.job.model import Job
+from shopdraw.job.model import Job, WasteRule
+from shopdraw.lengths import INCHES_PER_FOOT, Lengths, typed_length
 from shopdraw.masonry.coursing import Coursing
-from shopdraw.masonry.layout import Layout
+from shopdraw.masonry.layout import Layout, Piece
 from shopdraw.masonry.surround import Surround
+from shopdraw.quantities.joints import WallAreas, measure_wall
+
+TENTH = Fraction(1, 10)
 
 
 @dataclass(frozen=True)
@@ -40,9 +46,186 @@ class Takeoff:
 
     rows: tuple[TakeoffRow, ...]
 
+    def row(self, item: str) -> TakeoffRow:
+        """Return the row of that item; KeyError where there is none."""
+        for row in self.rows:
+            if row.item == item:
+                return row
+        raise KeyError(item)
+
+
+@dataclass(frozen=True)
+class Measures:
+    """What people buy by, and how many of the job's lengths make one."""
+
+    length: str
+    per_length: Fraction
+    area: str
+    per_area: Fraction
+    volume: str
+    per_volume: Fraction
+
+
+FOOT = Fraction(INCHES_PER_FOOT)
+MEASURES: dict[Lengths, Measures] = {
+    "in": Measures("ft", FOOT, "sq ft", FOOT**2, "cu ft", FOOT**3),
+    "mm": Measures(
+        "m", Fraction(10**3), "m2", Fraction(10**6), "litres", Fraction(10**6)
+    ),
+}
+
 
 def take_off(
     job: Job, surround: Surround, coursing: Coursing, layout: Layout
 ) -> Takeoff:
     """Count the pieces and measure the mortar."""
-    raise NotImplementedError
+    areas = measure_wall(job, surround, coursing, layout)
+    return Takeoff(
+        (
+            *_units(job, layout.pieces),
+            _corner_height(job, coursing, layout.pieces),
+            *_mortar(job, areas),
+            _soft_joints(job, areas),
+        )
+    )
+
+
+def with_waste(
+    net: Fraction, waste: WasteRule, step: Fraction = Fraction(1)
+) -> Fraction:
+    """Return what to order: the greater of the percentage and the least, on the step.
+
+    Args:
+        net: what is on the wall; nothing orders nothing.
+        waste: a percentage, and a least number in the item's own measure.
+        step: what it is bought by; rounded up to it once.
+    """
+    if not net:
+        return Fraction(0)
+    by_percent = net * (1 + Fraction(str(waste.percent)) / 100)
+    return ceil(max(by_percent, net + waste.least) / step) * step
+
+
+def _waste_words(waste: WasteRule, measure: str) -> str:
+    percent = f"{waste.percent:g} % waste"
+    return f"{percent}, at least {waste.least} {measure}" if waste.least else percent
+
+
+def _count(pieces: Iterable[Piece]) -> Fraction:
+    return Fraction(sum(1 for _ in pieces))
+
+
+def _is_corner(piece: Piece) -> bool:
+    return piece.kind in ("corner unit", "soldier corner unit")
+
+
+def _units(job: Job, pieces: tuple[Piece, ...]) -> tuple[TakeoffRow, ...]:
+    """Whole and cut units come out of one box; corner units are bought apart."""
+    flats = [piece for piece in pieces if not _is_corner(piece)]
+    cut = _count(piece for piece in flats if piece.is_cut)
+    whole = len(flats) - cut
+    flats_ordered = with_waste(whole + cut, job.waste.flats)
+    plain = _count(piece for piece in pieces if piece.kind == "corner unit")
+    soldier = _count(piece for piece in pieces if piece.kind == "soldier corner unit")
+    plain_ordered = with_waste(plain, job.waste.corners)
+    soldier_ordered = with_waste(soldier, job.waste.corners)
+    corners_ordered = plain_ordered + soldier_ordered
+    corner_note = _waste_words(job.waste.corners, "pieces")
+    if soldier:
+        corner_note += (
+            f"; of these {soldier} soldier corner units, order {soldier_ordered}"
+        )
+    together = "ordered with the flat units"
+    return (
+        TakeoffRow("whole units", whole, None, "pieces", together),
+        TakeoffRow(
+            "cut units",
+            cut,
+            None,
+            "pieces",
+            f"{together}: each takes a whole unit, offcuts not used again",
+        ),
+        TakeoffRow(
+            "flat units",
+            whole + cut,
+            flats_ordered,
+            "pieces",
+            f"whole and cut, {_waste_words(job.waste.flats, 'pieces')}",
+        ),
+        TakeoffRow(
+            "corner units", plain + soldier, corners_ordered, "pieces", corner_note
+        ),
+        TakeoffRow(
+            "all units",
+            Fraction(len(pieces)),
+            flats_ordered + corners_ordered,
+            "pieces",
+            "flat units and corner units, each rounded up once",
+        ),
+    )
+
+
+def _corner_height(
+    job: Job, coursing: Coursing, pieces: tuple[Piece, ...]
+) -> TakeoffRow:
+    """Corner units by the length of corner: each with the bed joint below it."""
+    measures = MEASURES[job.lengths]
+    below = {course.number: course.bed_joint for course in coursing.courses}
+    height = sum(
+        (piece.height + below[piece.course] for piece in pieces if _is_corner(piece)),
+        Fraction(0),
+    )
+    return TakeoffRow(
+        "corner height",
+        height / measures.per_length,
+        None,
+        measures.length,
+        "the same corner units by height, bed joints included",
+    )
+
+
+def _mortar(job: Job, areas: WallAreas) -> tuple[TakeoffRow, ...]:
+    measures, waste = MEASURES[job.lengths], job.waste
+    bed, depth = job.setting_bed.mean, job.joints.depth
+    setting = areas.face * bed / measures.per_volume
+    pointing = areas.pointed * depth / measures.per_volume
+    return (
+        TakeoffRow(
+            "face area",
+            areas.face / measures.per_area,
+            None,
+            measures.area,
+            "all faces, net of the opening",
+        ),
+        TakeoffRow(
+            "setting mortar",
+            setting,
+            with_waste(setting, waste.setting_mortar, TENTH),
+            measures.volume,
+            f"mean bed {typed_length(bed, job.lengths)} over the face area, "
+            f"{_waste_words(waste.setting_mortar, measures.volume)}",
+        ),
+        TakeoffRow(
+            "pointing mortar",
+            pointing,
+            with_waste(pointing, waste.pointing_mortar, TENTH),
+            measures.volume,
+            f"joints {typed_length(depth, job.lengths)} deep, "
+            f"{_waste_words(waste.pointing_mortar, measures.volume)}",
+        ),
+    )
+
+
+def _soft_joints(job: Job, areas: WallAreas) -> TakeoffRow:
+    measures = MEASURES[job.lengths]
+    note = "filled with sealant, no mortar"
+    if areas.open_length:
+        gap = float(areas.open_length / measures.per_length)
+        note += f"; {gap:.2f} {measures.length} of open gap besides, not filled"
+    return TakeoffRow(
+        "soft joints",
+        areas.soft_length / measures.per_length,
+        None,
+        measures.length,
+        note,
+    )

@@ -1,0 +1,251 @@
+"""Read the clearance figures: `rules.toml` to exact lengths, each with its source.
+
+In:  `rules.toml` and what the job's lengths are.   Out: `Rules`.
+Frame: the job's lengths, areas in their square; a rule written in the other lengths
+is converted exactly.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import dataclass
+from fractions import Fraction
+from importlib.resources import files
+from math import ceil
+from typing import Any
+
+from shopdraw.lengths import INCHES_PER_FOOT, MM_PER_INCH, Lengths, parse_length
+
+
+@dataclass(frozen=True)
+class HearthSize:
+    """The least hearth extension for openings of `from_area` and more."""
+
+    from_area: Fraction
+    front: Fraction
+    sides: Fraction
+
+
+@dataclass(frozen=True)
+class RaisedRule:
+    """What a fire floor raised above the extension adds in front.
+
+    Attributes:
+        from_, adds: from this height on, so much more.
+        beyond, each, adds_each: past this height, `adds_each` more for every `each`
+            begun.
+    """
+
+    from_: Fraction
+    adds: Fraction
+    beyond: Fraction
+    each: Fraction
+    adds_each: Fraction
+
+    def more(self, raised: Fraction) -> Fraction:
+        """Return what is added for a fire floor that high above the extension."""
+        if raised < self.from_:
+            return Fraction(0)
+        steps = max(0, ceil((raised - self.beyond) / self.each))
+        return self.adds + steps * self.adds_each
+
+
+@dataclass(frozen=True)
+class HearthRule:
+    """The hearth extension: its sizes by opening area, least area first."""
+
+    section: str
+    source: str
+    source_status: str
+    sizes: tuple[HearthSize, ...]
+    raised: RaisedRule | None
+
+    def size_for(self, area: Fraction) -> HearthSize:
+        """Return the size for an opening; an area on the line takes the larger."""
+        return [size for size in self.sizes if size.from_area <= area][-1]
+
+
+@dataclass(frozen=True)
+class ProjectionRule:
+    """How far combustible trim may stand out from the face, by its distance.
+
+    Attributes:
+        within: nearer to the opening than this it is limited.
+        limited_at_the_line: whether it still is at exactly that distance.
+        per_distance: allowed for each length of distance; None where `most` is.
+        most: allowed at any distance within; None where `per_distance` is.
+        only_above: it limits what stands above the opening, by its height above it;
+            otherwise whatever is near, by the shortest distance.
+    """
+
+    within: Fraction
+    limited_at_the_line: bool
+    per_distance: Fraction | None
+    most: Fraction | None
+    only_above: bool
+
+    def allowed(self, distance: Fraction) -> Fraction | None:
+        """Return the greatest projection at a distance; None where it is free."""
+        if distance > self.within:
+            return None
+        if distance == self.within and not self.limited_at_the_line:
+            return None
+        return self.most if self.per_distance is None else self.per_distance * distance
+
+
+@dataclass(frozen=True)
+class TrimRule:
+    """Combustible trim: the least distance from the opening, and the projection."""
+
+    section: str
+    source: str
+    source_status: str
+    least_distance: Fraction
+    projection: ProjectionRule
+
+
+@dataclass(frozen=True)
+class RuleSet:
+    """One edition of one code; None where nothing of a rule was read."""
+
+    name: str
+    title: str
+    scope: str
+    hearth: HearthRule | None
+    trim: TrimRule | None
+
+
+@dataclass(frozen=True)
+class VeneerWeight:
+    """What brick weighs, and the most that adhered veneer may, in pounds and feet."""
+
+    density_lb_per_cu_ft: Fraction
+    most_lb_per_sq_ft: Fraction
+    source: str
+    source_status: str
+
+
+@dataclass(frozen=True)
+class Question:
+    """What no drawing shows: asked for, never passed.
+
+    Attributes:
+        kinds: the kinds of appliance it is asked about; empty for all.
+    """
+
+    rule: str
+    says: str
+    source: str
+    source_status: str
+    kinds: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Rules:
+    """All that the review holds a job against, but for the job's own figures."""
+
+    sets: tuple[RuleSet, ...]
+    noncombustible: tuple[str, ...]
+    wood: tuple[str, ...]
+    veneer: VeneerWeight
+    questions: tuple[Question, ...]
+
+    def set_named(self, name: str) -> RuleSet | None:
+        """Return the set of that name; None where the catalog has none."""
+        return next((each for each in self.sets if each.name == name), None)
+
+
+def rule_set_names() -> tuple[str, ...]:
+    """Return the names that `[rules] set` may take, in the catalog's order."""
+    return tuple(_read_catalog()["set"])
+
+
+def load_rules(lengths: Lengths) -> Rules:
+    """Read every rule in the catalog, in the job's lengths."""
+    catalog = _read_catalog()
+    veneer = catalog["veneer"]
+    return Rules(
+        sets=tuple(
+            _rule_set(name, row, lengths) for name, row in catalog["set"].items()
+        ),
+        noncombustible=tuple(catalog["materials"]["noncombustible"]),
+        wood=tuple(catalog["materials"]["wood"]),
+        veneer=VeneerWeight(
+            density_lb_per_cu_ft=Fraction(veneer["density_lb_per_cu_ft"]),
+            most_lb_per_sq_ft=Fraction(veneer["most_lb_per_sq_ft"]),
+            source=veneer["source"],
+            source_status=veneer["source_status"],
+        ),
+        questions=tuple(
+            Question(
+                rule=row["rule"],
+                says=row["says"],
+                source=row["source"],
+                source_status=row["source_status"],
+                kinds=tuple(row.get("kinds", ())),
+            )
+            for row in catalog["question"]
+        ),
+    )
+
+
+def _read_catalog() -> dict[str, Any]:
+    text = files("shopdraw.catalog").joinpath("rules.toml").read_text("utf-8")
+    return tomllib.loads(text)
+
+
+def _rule_set(name: str, row: dict[str, Any], lengths: Lengths) -> RuleSet:
+    return RuleSet(
+        name=name,
+        title=row["title"],
+        scope=row["scope"],
+        hearth=_hearth(row["hearth"], lengths) if "hearth" in row else None,
+        trim=_trim(row["trim"], lengths) if "trim" in row else None,
+    )
+
+
+def _hearth(row: dict[str, Any], lengths: Lengths) -> HearthRule:
+    foot = INCHES_PER_FOOT * (1 if lengths == "in" else MM_PER_INCH)
+    sizes = tuple(
+        HearthSize(
+            from_area=size["from_area_sq_ft"] * Fraction(foot) ** 2,
+            front=parse_length(size["front"], lengths),
+            sides=parse_length(size["sides"], lengths),
+        )
+        for size in row["sizes"]
+    )
+    return HearthRule(
+        section=row["section"],
+        source=row["source"],
+        source_status=row["source_status"],
+        sizes=sizes,
+        raised=_raised(row["raised"], lengths) if "raised" in row else None,
+    )
+
+
+def _raised(row: dict[str, Any], lengths: Lengths) -> RaisedRule:
+    return RaisedRule(
+        from_=parse_length(row["from"], lengths),
+        adds=parse_length(row["adds"], lengths),
+        beyond=parse_length(row["beyond"], lengths),
+        each=parse_length(row["each"], lengths),
+        adds_each=parse_length(row["adds_each"], lengths),
+    )
+
+
+def _trim(row: dict[str, Any], lengths: Lengths) -> TrimRule:
+    projection = row["projection"]
+    per_distance, most = projection.get("per_distance"), projection.get("most")
+    return TrimRule(
+        section=row["section"],
+        source=row["source"],
+        source_status=row["source_status"],
+        least_distance=parse_length(row["least_distance"], lengths),
+        projection=ProjectionRule(
+            within=parse_length(projection["within"], lengths),
+            limited_at_the_line=projection["limited_at_the_line"],
+            per_distance=None if per_distance is None else Fraction(per_distance),
+            most=None if most is None else parse_length(most, lengths),
+            only_above=projection.get("only_above", False),
+        ),
+    )

@@ -1,0 +1,348 @@
+"""Choose the runs of a cycle of courses, lap and least piece tested together.
+
+In:  the candidate `Run`s of two neighbouring courses.   Out: the best pairs.
+Frame: integers on the runs' grid; comparisons in floating point are made on numbers
+that are whole on that grid, with `NOTHING` as the difference that is none.
+
+The order of merit (common practice, no published source): pieces under the least
+length, how many and then how short; laps under the least, likewise; corner legs
+trimmed; the smallest piece, as large as can be up to a cap; cuts by place; different
+cuts; cuts; departures of the head joint; the leftmost joint first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from shopdraw.masonry.runs import Run, RunRules
+
+Floats = NDArray[np.float64]
+NOTHING = 1e-6
+FAR = 1e18
+PLACES = ("jamb", "mid-run", "beside a corner unit", "wall or trim")
+
+
+@dataclass(frozen=True)
+class Score:
+    """The order of merit of a pair of courses: less is better at every place."""
+
+    small: float
+    how_small: float
+    short_laps: float
+    how_short: float
+    trims: float
+    asymmetry: float
+    smallest: float
+    cuts_by_place: tuple[float, float, float, float]
+    different_cuts: int
+    cuts: float
+    departures: float
+    joints: tuple[int, ...]
+
+    def key(self) -> tuple[object, ...]:
+        """Return what is compared."""
+        return (
+            self.small,
+            self.how_small,
+            self.short_laps,
+            self.how_short,
+            self.trims,
+            self.asymmetry,
+            -self.smallest,
+            self.cuts_by_place,
+            self.different_cuts,
+            self.cuts,
+            self.departures,
+            self.joints,
+        )
+
+
+@dataclass(frozen=True)
+class Tally:
+    """What one run counts for, whatever stands above and below it."""
+
+    small: int
+    how_small: int
+    smallest: int
+    places: tuple[int, int, int, int]
+    cut_lengths: tuple[int, ...]
+    departures: int
+
+
+def tally(run: Run, rules: RunRules, bought_legs: frozenset[int]) -> Tally:
+    """Count a run's small pieces, cuts and departures.
+
+    Args:
+        run: the run.
+        rules: the brick and the least piece.
+        bought_legs: the leg lengths that are not trimmed.
+    """
+    places = [0, 0, 0, 0]
+    cuts = []
+    units = run.units()
+    for place, (left, right) in enumerate(units):
+        if right - left == rules.unit:
+            continue
+        cuts.append(right - left)
+        places[_place(run, place, len(units))] += 1
+    legs = [b - a for a, b in run.pieces if (a, b) not in units]
+    under = [rules.least_piece - x for x in cuts if x < rules.least_piece]
+    under += [
+        rules.least_leg - x
+        for x in legs
+        if x < rules.least_leg and x not in bought_legs
+    ]
+    return Tally(
+        small=len(under),
+        how_small=max(under, default=0),
+        smallest=min(cuts, default=rules.unit),
+        places=(places[0], places[1], places[2], places[3]),
+        cut_lengths=tuple(sorted(cuts)),
+        departures=len(run.joints) * abs(run.joint - rules.preferred),
+    )
+
+
+def _place(run: Run, place: int, count: int) -> int:
+    """Return the index in `PLACES` of a cut: an end counts before a neighbour."""
+    ends = []
+    if place == 0 and not run.has_left_leg:
+        ends.append(run.left_end)
+    if place == count - 1 and not run.has_right_leg:
+        ends.append(run.right_end)
+    if "jamb" in ends or "soldier" in ends:
+        return 0
+    if "wall" in ends or "edge" in ends:
+        return 3
+    beside = (place == 0 and run.has_left_leg) or (
+        place == count - 1 and run.has_right_leg
+    )
+    return 2 if beside else 1
+
+
+class Bench:
+    """Candidate runs of one course, tallied, with their joints as an array.
+
+    Args:
+        runs: the candidates.
+        rules: the brick and what it may be cut to.
+        bought_legs: leg lengths as bought.
+        fixed_joints: joints of the same course that every candidate stands beside.
+    """
+
+    def __init__(
+        self,
+        runs: Sequence[Run],
+        rules: RunRules,
+        bought_legs: frozenset[int],
+        fixed_joints: Sequence[tuple[int, int]] = (),
+    ) -> None:
+        self.runs = tuple(runs)
+        self.tallies = tuple(tally(run, rules, bought_legs) for run in runs)
+        self.small = np.array([x.small for x in self.tallies], float)
+        self.how_small = np.array([x.how_small for x in self.tallies], float)
+        self.smallest = np.array([x.smallest for x in self.tallies], float)
+        self.trims = np.array([run.trims for run in runs], float)
+        self.joints = _joint_array(self.runs, fixed_joints)
+
+    def keep(self, mask: NDArray[np.bool_]) -> NDArray[np.intp]:
+        """Return the places where the mask holds."""
+        return np.flatnonzero(mask)
+
+
+def _joint_array(runs: Sequence[Run], fixed: Sequence[tuple[int, int]]) -> Floats:
+    """Return (runs, joints, 2) of left and right, padded far away."""
+    most = max((len(run.joints) for run in runs), default=0) + len(fixed)
+    array = np.full((len(runs), max(most, 1), 2), FAR)
+    for row, run in enumerate(runs):
+        for column, joint in enumerate((*run.joints, *fixed)):
+            array[row, column] = joint
+    return array
+
+
+@dataclass(frozen=True)
+class Pair:
+    """Two neighbouring courses' runs and their merit."""
+
+    lower: Run
+    upper: Run
+    score: Score
+
+
+@dataclass(frozen=True)
+class Weights:
+    """How many courses are laid as the lower run, as the upper, and touch each other."""
+
+    lower: int
+    upper: int
+    meetings: int
+
+
+def best_pairs(
+    lower: Bench,
+    upper: Bench,
+    rules: RunRules,
+    weights: Weights,
+    *,
+    lap_counts: bool,
+    cap: int,
+    keep: int = 1,
+    used: frozenset[int] = frozenset(),
+) -> list[Pair]:
+    """Return the best pairs, best first.
+
+    Args:
+        lower, upper: candidates of the two courses.
+        rules: the brick and the least lap.
+        weights: how often each is laid.
+        lap_counts: False in stack bond.
+        cap: a smallest piece beyond this is no better.
+        keep: how many to return at most; beyond the first they tie with it on small
+            pieces, laps and trims.
+        used: cut lengths made elsewhere anyway, which are not a different cut.
+    """
+    a, b = _least_small(lower), _least_small(upper)
+    if not len(a) or not len(b):
+        return []
+    rows, columns, laps, worst = _laps(lower, upper, a, b, rules, lap_counts=lap_counts)
+    trims = weights.lower * lower.trims[rows] + weights.upper * upper.trims[columns]
+    smallest = np.minimum(
+        np.minimum(lower.smallest[rows], upper.smallest[columns]), cap
+    )
+    chosen = np.arange(len(rows))
+    for values in (laps, worst, trims):
+        chosen = _least(values, chosen)
+    if keep == 1:
+        chosen = _least(-smallest, chosen)
+    else:
+        order = np.argsort(-smallest[chosen], kind="stable")
+        floor = smallest[chosen][order[min(len(order), 4 * keep) - 1]]
+        chosen = chosen[smallest[chosen] >= floor - NOTHING]
+    pairs = []
+    for index in _fewest_cuts(lower, upper, rows, columns, weights, smallest, chosen):
+        run_a, run_b = lower.runs[rows[index]], upper.runs[columns[index]]
+        tally_a, tally_b = lower.tallies[rows[index]], upper.tallies[columns[index]]
+        score = _score(
+            (run_a, tally_a), (run_b, tally_b), weights,
+            laps=float(laps[index]), worst=float(worst[index]), cap=cap, used=used,
+        )  # fmt: skip
+        pairs.append(Pair(run_a, run_b, score))
+    pairs.sort(key=lambda pair: pair.score.key())
+    return pairs[:keep]
+
+
+def _least(values: Floats, chosen: NDArray[np.intp]) -> NDArray[np.intp]:
+    """Keep the places of `chosen` where the value is least."""
+    there = values[chosen]
+    return chosen[there <= there.min() + NOTHING]
+
+
+def _least_small(bench: Bench) -> NDArray[np.intp]:
+    """Keep the runs with fewest small pieces, then the least small of those."""
+    chosen = np.arange(len(bench.runs))
+    for values in (bench.small, bench.how_small):
+        if len(chosen):
+            chosen = _least(values, chosen)
+    return chosen
+
+
+def _laps(
+    lower: Bench,
+    upper: Bench,
+    a: NDArray[np.intp],
+    b: NDArray[np.intp],
+    rules: RunRules,
+    *,
+    lap_counts: bool,
+) -> tuple[NDArray[np.intp], NDArray[np.intp], Floats, Floats]:
+    """Return every pair's rows and columns, its short laps, and the worst of them."""
+    rows, columns = (x.ravel() for x in np.meshgrid(a, b, indexing="ij"))
+    if not lap_counts:
+        none = np.zeros(len(rows))
+        return rows, columns, none, none
+    count = np.zeros((len(a), len(b)))
+    worst = np.zeros((len(a), len(b)))
+    for j in range(lower.joints.shape[1]):
+        left = lower.joints[a, j, 0][:, None]
+        right = lower.joints[a, j, 1][:, None]
+        for k in range(upper.joints.shape[1]):
+            near = np.maximum(
+                upper.joints[b, k, 0][None, :] - right,
+                left - upper.joints[b, k, 1][None, :],
+            )
+            # Padding meets padding at no distance: it is not a joint.
+            near = np.where(left + upper.joints[b, k, 0][None, :] >= FAR, FAR, near)
+            short = rules.least_lap - np.maximum(near, 0)
+            short[short < NOTHING] = 0
+            count += short > 0
+            np.maximum(worst, short, out=worst)
+    return rows, columns, count.ravel(), worst.ravel()
+
+
+def _fewest_cuts(
+    lower: Bench,
+    upper: Bench,
+    rows: NDArray[np.intp],
+    columns: NDArray[np.intp],
+    weights: Weights,
+    smallest: Floats,
+    chosen: NDArray[np.intp],
+) -> NDArray[np.intp]:
+    """Keep, for each smallest piece, the pairs with the fewest cuts by place."""
+    if not len(chosen):
+        return chosen
+    place_a = np.array([x.places for x in lower.tallies], float)
+    place_b = np.array([x.places for x in upper.tallies], float)
+    cuts = (
+        weights.lower * place_a[rows[chosen]] + weights.upper * place_b[columns[chosen]]
+    )
+    order = np.lexsort((*cuts.T[::-1], -smallest[chosen]))
+    kept = []
+    last: tuple[float, ...] | None = None
+    rank = 0
+    for at in order:
+        key = (float(smallest[chosen[at]]), *(float(x) for x in cuts[at]))
+        if key != last:
+            rank, last = rank + 1, key
+        if rank > SETTLED:
+            break
+        kept.append(chosen[at])
+    return np.array(kept[:MOST_TIES], dtype=np.intp)
+
+
+SETTLED = 12
+"""How many grades of (smallest piece, cuts by place) are looked into more closely."""
+MOST_TIES = 600
+
+
+def _score(
+    lower: tuple[Run, Tally],
+    upper: tuple[Run, Tally],
+    weights: Weights,
+    *,
+    laps: float,
+    worst: float,
+    cap: int,
+    used: frozenset[int],
+) -> Score:
+    (run_a, a), (run_b, b) = lower, upper
+    at = (weights.lower, weights.upper)
+    cuts = set(a.cut_lengths) | set(b.cut_lengths)
+    by_place = [at[0] * x + at[1] * y for x, y in zip(a.places, b.places, strict=True)]
+    return Score(
+        small=at[0] * a.small + at[1] * b.small,
+        how_small=max(a.how_small, b.how_small),
+        short_laps=laps * weights.meetings,
+        how_short=worst,
+        trims=at[0] * run_a.trims + at[1] * run_b.trims,
+        asymmetry=0,
+        smallest=min(a.smallest, b.smallest, cap),
+        cuts_by_place=(by_place[0], by_place[1], by_place[2], by_place[3]),
+        different_cuts=len(cuts - used),
+        cuts=at[0] * len(a.cut_lengths) + at[1] * len(b.cut_lengths),
+        departures=at[0] * a.departures + at[1] * b.departures,
+        joints=tuple(left for left, _ in (*run_a.joints, *run_b.joints)),
+    )

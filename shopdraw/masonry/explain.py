@@ -1,0 +1,131 @@
+"""Say what the coursing decided and why, in sentences for the mason.
+
+In:  `Job`, `Coursing`, and the best `Coursing` with another number of courses.
+Out: sentences.
+Frame: levels from the datum, as the sheets write them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from fractions import Fraction
+from itertools import groupby
+from typing import TYPE_CHECKING
+
+from shopdraw.job.model import Job
+from shopdraw.lengths import format_length
+
+if TYPE_CHECKING:
+    from shopdraw.masonry.coursing import Coursing, TargetMet
+
+Say = Callable[[Fraction], str]
+
+
+def explain_coursing(job: Job, coursing: Coursing, other: Coursing) -> tuple[str, ...]:
+    """Return what was decided and why, a sentence each.
+
+    Args:
+        job: what was asked.
+        coursing: the answer.
+        other: the best there is with another number of courses.
+    """
+
+    def say(length: Fraction) -> str:
+        return format_length(length, job.lengths)
+
+    sentences = [
+        _bottom_joint(job, coursing, say),
+        *_bed_joints(coursing, say),
+        *(_target(target, coursing, say) for target in coursing.targets),
+        *_soldiers(coursing, say),
+        _count(coursing, other, say),
+    ]
+    return tuple(sentences)
+
+
+def _bottom_joint(job: Job, coursing: Coursing, say: Say) -> str:
+    joint = coursing.joints[0]
+    fall = Fraction(0) if job.hearth is None else job.hearth.fall
+    if not fall:
+        return f"The bottom joint is {say(joint)}."
+    most = job.joints.bottom.most
+    over = f", over its most of {say(most)}" if joint + fall > most else ""
+    return (
+        f"The bottom joint is {say(joint)} at the highest point of the hearth and takes "
+        f"up its fall of {say(fall)}: {say(joint + fall)} at the lowest{over}."
+    )
+
+
+def _bed_joints(coursing: Coursing, say: Say) -> list[str]:
+    """Say which bed joints are how thick, the equal ones together."""
+    runs = []
+    beds = list(enumerate(coursing.joints, start=1))[1:]
+    for thickness, group in groupby(beds, key=lambda bed: bed[1]):
+        numbers = [number for number, _ in group]
+        which = _under(numbers[0], numbers[-1], len(coursing.courses))
+        runs.append(f"{say(thickness)} {which}")
+    return [f"Bed joints from the bottom up: {', '.join(runs)}."] if runs else []
+
+
+def _under(first: int, last: int, courses: int) -> str:
+    if last > courses:
+        below = "above the last course"
+        return below if first == last else f"under course {first} and all above"
+    return f"under course {first}" + (f" to {last}" if last > first else "")
+
+
+def _target(target: TargetMet, coursing: Coursing, say: Say) -> str:
+    """Say which plane a target took and how far off it is."""
+    joints = ""
+    if target.meets == "top":
+        number = next(c.number for c in coursing.courses if c.top == target.got)
+        plane = f"the top of course {number}"
+    else:
+        below = sum(course.top < target.got for course in coursing.courses)
+        plane = f"the joint above course {below}" if below else "the bottom joint"
+        joints = f", {say(coursing.joints[below])} thick"
+    name = f"{target.name[0].upper()}{target.name[1:]}"
+    if target.got == target.wanted:
+        return f"{name}: {plane}{joints} lands on {say(target.wanted)}."
+    way = "low" if target.got < target.wanted else "high"
+    if target.lands:
+        return (
+            f"{name}: {plane}{joints} lands on {say(target.wanted)} within tolerance."
+        )
+    return (
+        f"{name}: wanted at {say(target.wanted)}; the nearest is {plane}{joints}, at "
+        f"{say(target.got)}, {say(target.miss)} {way}."
+    )
+
+
+def _soldiers(coursing: Coursing, say: Say) -> list[str]:
+    if coursing.soldier_top is None:
+        return []
+    height = say(coursing.soldier_top - coursing.head)
+    if coursing.soldiers_cut:
+        return [f"The soldiers are sawn to {height} to end where a course does."]
+    return [f"The soldiers stand whole, {height}."]
+
+
+def _count(coursing: Coursing, other: Coursing, say: Say) -> str:
+    """Say why this many courses: what the best other number would cost."""
+    courses, others = len(coursing.courses), len(other.courses)
+    mine, theirs = coursing.merit, other.merit
+    with_others = f"{courses} courses; with {others}"
+    for target, here, there in zip(
+        coursing.targets, mine.misses, theirs.misses, strict=True
+    ):
+        if here != there:
+            return f"{with_others} the {target.name} would be missed by {say(there)}."
+    if theirs.jump != mine.jump:
+        return f"{with_others} neighbouring joints would differ more, and be seen to."
+    if theirs.departure != mine.departure:
+        return (
+            f"{with_others} a bed joint would depart from the preferred by "
+            f"{say(theirs.departure)} instead of {say(mine.departure)}."
+        )
+    if theirs.narrow != mine.narrow:
+        return f"{with_others} the joints would be narrow ones instead of wide ones."
+    if theirs.changes != mine.changes:
+        return f"{with_others} the bed joints would change more often."
+    return f"{with_others} the joints would lie further from the preferred in all."

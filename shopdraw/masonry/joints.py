@@ -1,0 +1,279 @@
+"""Choose the joints: of all that keep the windows, the best in the order of merit.
+
+In:  `Case`s whose misses are the least.   Out: `Choice`, every joint in steps.
+Frame: as `stack`. Joints are whole steps, numbered from the bottom one up; a jump, a
+departure is in whole numbers of the grid.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import cached_property
+from itertools import accumulate
+from typing import NoReturn
+
+from shopdraw.masonry.problem import Problem
+from shopdraw.masonry.stack import Case, Gate
+
+Row = dict[int, int]
+"""By the thickness of one joint: the sums below it from which all above can follow."""
+Node = tuple[int, int, int]
+"""A joint's thickness, the sum up to it, and the changes that are left above it."""
+Order = tuple[int, int, int]
+"""Changes, the bottom joint's departure, the total departure of the others."""
+
+
+@dataclass(frozen=True)
+class Choice:
+    """The joints of one stack, in steps, from the bottom one up."""
+
+    case: Case
+    joints: tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class _Room:
+    """What the joints may be: thicknesses in steps, the jump on the grid."""
+
+    problem: Problem
+    bottoms: tuple[int, ...]
+    beds: tuple[int, ...]
+    jump: int
+
+    def departure(self, joint: int) -> int:
+        return abs(joint * self.problem.step - self.problem.preferred)
+
+    @cached_property
+    def above_bed(self) -> dict[int, tuple[int, ...]]:
+        """By bed joint, those that may lie next above it."""
+        most = 1 + self.jump // self.problem.step
+        return {j: tuple(k for k in self.beds if abs(k - j) <= most) for j in self.beds}
+
+    @cached_property
+    def above_bottom(self) -> dict[int, tuple[int, ...]]:
+        """By bottom joint, the bed joints that may lie next above it."""
+        if self.problem.unseen is None:
+            return dict.fromkeys(self.bottoms, self.beds)
+        most = (self.problem.unseen + self.jump) // self.problem.step
+        return {
+            j: tuple(k for k in self.beds if abs(k - j) <= most) for j in self.bottoms
+        }
+
+
+def choose_joints(problem: Problem, cases: tuple[Case, ...]) -> Choice:
+    """Return the best joints there are; of equals the wider joint first, bottom up.
+
+    Args:
+        problem: what is asked.
+        cases: every stack and set of windows with the least misses.
+    """
+    room, cases = _room_needed(problem, cases)
+    order, choice = _best(room, cases) or _nothing()
+    for rank, target in enumerate(problem.targets):
+        while 0 < (miss := _raw_miss(choice, rank)) <= target.tolerance:
+            closer = _within(cases, rank, miss - 1)
+            found = _best(room, closer, order)
+            if found is None:
+                break
+            cases, choice = closer, found[1]
+        cases = _within(cases, rank, miss)
+    return choice
+
+
+def _within(cases: tuple[Case, ...], rank: int, radius: int) -> tuple[Case, ...]:
+    closer = (case.within(rank, radius) for case in cases)
+    return tuple(case for case in closer if case is not None)
+
+
+def _raw_miss(choice: Choice, rank: int) -> int:
+    """Return how far the plane that a target takes is from it."""
+    stack, window = choice.case.stack, choice.case.windows[rank]
+    planes = []
+    for joint, total in enumerate(accumulate(choice.joints), start=1):
+        offset = stack.offset(window.target.meets, joint)
+        if offset is not None and window.at in (0, joint):
+            planes.append(total * stack.problem.step + offset)
+    return min(abs(plane - window.target.level) for plane in planes)
+
+
+def _nothing() -> NoReturn:
+    message = "a stack that keeps its windows has joints"
+    raise AssertionError(message)
+
+
+def _room_needed(
+    problem: Problem, cases: tuple[Case, ...]
+) -> tuple[_Room, tuple[Case, ...]]:
+    """Find the least jump, then the least departure, and the cases that have them."""
+    bottoms, beds = (
+        tuple(range(least, most + 1)) for least, most in (problem.bottom, problem.bed)
+    )
+    room = _Room(problem, bottoms, beds, 0)
+    room, cases = _first_that_does(_by_jump(room), cases)
+    return _first_that_does(_by_departure(room), cases)
+
+
+def _first_that_does(
+    rooms: Iterator[_Room], cases: tuple[Case, ...]
+) -> tuple[_Room, tuple[Case, ...]]:
+    for room in rooms:
+        can = tuple(c for c in cases if _starts(c, room, _rows(c.gates, room)))
+        if can:
+            return room, can
+    _nothing()
+
+
+def _by_jump(room: _Room) -> Iterator[_Room]:
+    """Yield the room with each jump that there can be, the least first."""
+    step, unseen = room.problem.step, room.problem.unseen
+    jumps = {max(0, bed - room.beds[0] - 1) * step for bed in room.beds}
+    if unseen is not None:
+        apart = {abs(bed - bottom) for bed in room.beds for bottom in room.bottoms}
+        jumps |= {max(0, steps * step - unseen) for steps in apart}
+    for jump in sorted(jumps):
+        yield replace(room, jump=jump)
+
+
+def _by_departure(room: _Room) -> Iterator[_Room]:
+    """Yield the room with each departure, the least first, the narrow joint last."""
+    for most in sorted({room.departure(bed) for bed in room.beds}):
+        beds = tuple(bed for bed in room.beds if room.departure(bed) <= most)
+        narrow = room.problem.preferred - most
+        wider = tuple(bed for bed in beds if bed * room.problem.step > narrow)
+        if wider and wider != beds and most:
+            yield replace(room, beds=wider)
+        yield replace(room, beds=beds)
+
+
+def _best(
+    room: _Room, cases: tuple[Case, ...], order: Order | None = None
+) -> tuple[Order, Choice] | None:
+    """Return the fewest changes, the least departures, and the joints that have them.
+
+    Args:
+        room: what the joints may be.
+        cases: the stacks and windows to choose from.
+        order: what must be reached; None where the least is sought.
+    """
+    layers: list[list[list[Row]]] = [[] for _ in cases]
+    changes = 0
+    while cases:
+        can = []
+        for case, layer in zip(cases, layers, strict=True):
+            fewer = (
+                layer[-1] if layer else [dict.fromkeys(room.beds, 0)] * len(case.gates)
+            )
+            layer.append(_rows(case.gates, room, fewer))
+            starts = _starts(case, room, layer[-1])
+            if starts:
+                can.append((case, layer, starts))
+        if can:
+            found = min(
+                (_cheapest(case, room, layer, starts) for case, layer, starts in can),
+                key=lambda found: (found[0], [-joint for joint in found[1].joints]),
+            )
+            reached = (changes, *found[0])
+            return (reached, found[1]) if order in (None, reached) else None
+        if order is not None and changes == order[0]:
+            break
+        changes += 1
+    return None
+
+
+def _rows(
+    gates: tuple[Gate, ...], room: _Room, fewer: list[Row] | None = None
+) -> list[Row]:
+    """Work down from the last joint: the sums from which the rest can follow.
+
+    Args:
+        gates: what each joint may lead from and to.
+        room: what the joints may be.
+        fewer: the rows with one change fewer, so that these have at most one more;
+            None where changes are free.
+
+    Returns:
+        Row 0 for what lies beyond the last joint, then the last joint down to the
+        second.
+    """
+    rows = [dict.fromkeys(room.beds, -1)]
+    for gate in reversed(gates[1:]):
+        same = rows[-1]
+        other = same if fewer is None else fewer[len(rows) - 1]
+        row = {}
+        for joint, above in room.above_bed.items():
+            sums = same[joint]
+            for bed in above:
+                sums |= other[bed]
+            row[joint] = _below(gate, sums, joint)
+        rows.append(row)
+    return rows
+
+
+def _below(gate: Gate, sums: int, joint: int) -> int:
+    """Return the sums from which one joint leads through the gate to given sums."""
+    below = 0
+    for before, after in gate:
+        below |= (sums & after) >> joint & before
+    return below
+
+
+def _starts(case: Case, room: _Room, rows: list[Row]) -> list[int]:
+    """Return the bottom joints from which all above can follow."""
+    starts = []
+    for bottom, above in room.above_bottom.items():
+        sums = -1 if len(case.gates) == 1 else 0
+        for bed in above:
+            sums |= rows[-1][bed]
+        if _below(case.gates[0], sums, bottom) & 1:
+            starts.append(bottom)
+    return starts
+
+
+def _cheapest(
+    case: Case, room: _Room, layers: list[list[Row]], starts: list[int]
+) -> tuple[tuple[int, int], Choice]:
+    """Return the least departures, of the bottom joint and of the rest, and the joints.
+
+    Args:
+        case: the stack and its windows.
+        room: what the joints may be.
+        layers: the rows by the changes that are left.
+        starts: the bottom joints from which the rest can follow.
+    """
+    nearest = min(room.departure(bottom) for bottom in starts)
+    floor = [
+        (bottom, bottom, len(layers) - 1)
+        for bottom in starts
+        if room.departure(bottom) == nearest
+    ]
+    floors: list[dict[Node, list[Node]]] = []
+    for joint in range(1, len(case.gates)):
+        rows = [layer[len(case.gates) - joint] for layer in layers]
+        ways = {node: list(_next(node, joint == 1, room, rows)) for node in floor}
+        floors.append(ways)
+        floor = list({node: None for above in ways.values() for node in above})
+    costs: dict[Node, int] = dict.fromkeys(floor, 0)
+    above_costs = [costs]
+    for ways in reversed(floors):
+        costs = {
+            node: min(room.departure(up[0]) + costs[up] for up in above)
+            for node, above in ways.items()
+        }
+        above_costs.append(costs)
+    above_costs.reverse()
+    node = min(above_costs[0], key=lambda n: (above_costs[0][n], -n[0]))
+    total, joints = above_costs[0][node], [node[0]]
+    for ways, costs in zip(floors, above_costs[1:], strict=True):
+        node = min(ways[node], key=lambda n: (room.departure(n[0]) + costs[n], -n[0]))
+        joints.append(node[0])
+    return (nearest, total), Choice(case, tuple(joints))
+
+
+def _next(node: Node, at_bottom: bool, room: _Room, rows: list[Row]) -> Iterator[Node]:
+    """Yield the joints that may lie next above one, so that the rest can follow."""
+    joint, total, left = node
+    for bed in room.above_bottom[joint] if at_bottom else room.above_bed[joint]:
+        changes = left - (bed != joint and not at_bottom)
+        if changes >= 0 and rows[changes][bed] >> total & 1:
+            yield bed, total + bed, changes

@@ -1,0 +1,132 @@
+"""Measure the bond as laid: the least piece, the least lap, and who breaks the rules.
+
+In:  `Piece`s with their outlines.   Out: `BrokenRule`s and the least of each.
+Frame: as `Surround`.
+
+Nothing here is taken from the solver: what it chose is measured again.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+
+from shopdraw.job.model import Job
+from shopdraw.masonry.coursing import Coursing
+from shopdraw.masonry.layout import BrokenRule, Outline, Piece
+from shopdraw.masonry.surround import corner_legs
+
+
+@dataclass(frozen=True)
+class HeadJoint:
+    """A gap between two neighbours in a course: their IDs and its two edges."""
+
+    left: Fraction
+    right: Fraction
+    between: tuple[str, str]
+
+
+def break_rules(
+    pieces: tuple[Piece, ...], job: Job, coursing: Coursing
+) -> tuple[BrokenRule, ...]:
+    """Return the bond rules that the layout does not keep."""
+    broken = []
+    small = [piece for piece in pieces if _shortest(piece, job) < job.bond.least_piece]
+    if small:
+        broken.append(
+            BrokenRule(
+                rule="least piece",
+                least=job.bond.least_piece,
+                measured=min(_shortest(piece, job) for piece in small),
+                pieces=tuple(piece.id for piece in small),
+                why="no whole units, cuts and head joints in range fill the run better",
+            )
+        )
+    if job.bond.pattern != "stack":
+        short = [
+            (lap, ids)
+            for lap, ids in _laps(pieces, job, coursing)
+            if lap < job.bond.least_lap
+        ]
+        if short:
+            ids = {piece for _, pair in short for piece in pair}
+            broken.append(
+                BrokenRule(
+                    rule="least lap",
+                    least=job.bond.least_lap,
+                    measured=min(lap for lap, _ in short),
+                    pieces=tuple(piece.id for piece in pieces if piece.id in ids),
+                    why="the run is too short for joints that keep clear of each other",
+                )
+            )
+    return tuple(broken)
+
+
+def least_cut(pieces: tuple[Piece, ...], job: Job) -> Fraction:
+    """Return the shortest piece on the wall; the unit where nothing is cut."""
+    lengths = [_shortest(piece, job) for piece in pieces]
+    return min((x for x in lengths if x < job.brick.length), default=job.brick.length)
+
+
+def least_lap(
+    pieces: tuple[Piece, ...], job: Job, coursing: Coursing
+) -> Fraction | None:
+    """Return the least lap on the wall; None in stack bond, or where no joints meet."""
+    if job.bond.pattern == "stack":
+        return None
+    return min((lap for lap, _ in _laps(pieces, job, coursing)), default=None)
+
+
+def _shortest(piece: Piece, job: Job) -> Fraction:
+    """Return a piece's length; a whole unit's where the rule does not touch it.
+
+    A soldier is held to its width only where the saw made it; a corner unit to the
+    legs that were trimmed.
+    """
+    if piece.kind == "stretcher":
+        return piece.length
+    if piece.kind == "corner unit" and piece.is_trimmed:
+        bought = (
+            set(corner_legs(job.brick.corner, job.brick.thickness))
+            if job.brick.corner
+            else set()
+        )
+        return min(
+            (leg for leg in piece.legs if leg not in bought), default=job.brick.length
+        )
+    return job.brick.length
+
+
+def head_joints(
+    outlines: list[tuple[Outline, str]], widest: Fraction
+) -> Iterator[HeadJoint]:
+    """Yield the joints between neighbours of one course on one face."""
+    ordered = sorted(outlines, key=lambda pair: pair[0].left)
+    for (a, id_a), (b, id_b) in pairwise(ordered):
+        if 0 < b.left - a.right <= widest:
+            yield HeadJoint(a.right, b.left, (id_a, id_b))
+
+
+def _laps(
+    pieces: tuple[Piece, ...], job: Job, coursing: Coursing
+) -> Iterator[tuple[Fraction, tuple[str, ...]]]:
+    """Yield every lap between running courses that lie on each other."""
+    rows: dict[tuple[str, int], list[tuple[Outline, str]]] = defaultdict(list)
+    for piece in pieces:
+        if piece.kind in ("stretcher", "corner unit"):
+            for outline in piece.outlines:
+                rows[outline.face, piece.course].append((outline, piece.id))
+    joints = {
+        key: tuple(head_joints(row, job.joints.head.most)) for key, row in rows.items()
+    }
+    running = {course.number for course in coursing.courses if course.kind == "running"}
+    for face, course in sorted(rows):
+        if course + 1 not in running:
+            continue
+        for a in joints[face, course]:
+            for b in joints.get((face, course + 1), ()):
+                lap = max(b.left - a.right, a.left - b.right, Fraction(0))
+                yield lap, (*a.between, *b.between)

@@ -1,0 +1,157 @@
+"""Give each piece its ID and its mark, and list like pieces together.
+
+In:  `Piece`s without names.   Out: the same, named, in reading order; `CutListRow`s.
+Frame: as `Surround`.
+
+An ID is one piece: face, course, place in the course. A mark is a kind of piece, which
+like pieces share: a letter for what it is, and a number where it is sawn.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import replace
+from fractions import Fraction
+
+from shopdraw.job.model import CornerTable, Job
+from shopdraw.masonry.layout import CutListRow, Layout, Piece, PieceKind
+
+LETTERS: dict[PieceKind, str] = {
+    "stretcher": "B",
+    "corner unit": "C",
+    "soldier": "S",
+    "soldier corner unit": "SC",
+}
+"""Our own: B for a brick laid flat, C for a corner unit, S for a soldier."""
+
+Likeness = tuple[object, ...]
+
+
+def mark_pieces(pieces: tuple[Piece, ...], job: Job) -> tuple[Piece, ...]:
+    """Name the pieces and put them in reading order: bottom up, then left to right."""
+    ordered = sorted(pieces, key=_reading_order)
+    marks = _marks(ordered, job)
+    places: dict[tuple[str, int], int] = defaultdict(int)
+    named = []
+    for piece in ordered:
+        places[piece.place, piece.course] += 1
+        place = places[piece.place, piece.course]
+        named.append(
+            replace(
+                piece,
+                id=f"{piece.place[0].upper()}-{piece.course:02d}-{place:02d}",
+                mark=marks[_likeness(piece, job)],
+            )
+        )
+    return tuple(named)
+
+
+def _reading_order(piece: Piece) -> tuple[int, Fraction, Fraction]:
+    return (piece.course, piece.outlines[0].left, piece.outlines[0].bottom)
+
+
+def _likeness(piece: Piece, job: Job) -> Likeness:
+    """Return what like pieces share.
+
+    A corner unit that may be turned over serves either hand; one that may not is a
+    left or a right one, by the side its long leg lies on.
+    """
+    return (
+        piece.kind,
+        piece.is_cut or piece.is_trimmed,
+        piece.length if not piece.legs else piece.legs,
+        piece.height,
+        _hand(piece, job),
+        "mitre" in piece.cut_edges,
+    )
+
+
+def _hand(piece: Piece, job: Job) -> str:
+    corner: CornerTable | None = {
+        "corner unit": job.brick.corner,
+        "soldier corner unit": job.brick.soldier_corner,
+    }.get(piece.kind)
+    if corner is None or corner.turns_over:
+        return ""
+    first, second = piece.outlines
+    return "L" if first.left < second.left else "R"
+
+
+def _marks(ordered: list[Piece], job: Job) -> dict[Likeness, str]:
+    """Return the mark of every likeness: whole ones plain, sawn ones numbered."""
+    like = {_likeness(piece, job): piece for piece in reversed(ordered)}
+    marks: dict[Likeness, str] = {}
+    counts: dict[str, int] = defaultdict(int)
+    for likeness in sorted(like, key=lambda x: _largest_first(like[x], x)):
+        piece = like[likeness]
+        letters = LETTERS[piece.kind]
+        if piece.is_cut or piece.is_trimmed or "mitre" in piece.cut_edges:
+            counts[letters] += 1
+            letters += str(counts[letters])
+        marks[likeness] = letters + (f"-{likeness[4]}" if likeness[4] else "")
+    return marks
+
+
+def _largest_first(piece: Piece, likeness: Likeness) -> tuple[object, ...]:
+    return (
+        list(LETTERS).index(piece.kind),
+        piece.is_cut or piece.is_trimmed,
+        -piece.length,
+        -piece.height,
+        tuple(-leg for leg in piece.legs),
+        str(likeness[4]),
+    )
+
+
+def list_cuts(job: Job, layout: Layout) -> tuple[CutListRow, ...]:
+    """List every mark once, whole pieces first, with how many there are."""
+    groups: dict[str, list[Piece]] = defaultdict(list)
+    for piece in layout.pieces:
+        groups[piece.mark].append(piece)
+    rows = []
+    for mark, pieces in groups.items():
+        first = pieces[0]
+        rows.append(
+            CutListRow(
+                mark=mark,
+                kind=first.kind,
+                length=first.length,
+                height=first.height,
+                legs=first.legs,
+                is_cut=first.is_cut,
+                is_trimmed=first.is_trimmed,
+                count=len(pieces),
+                ids=tuple(piece.id for piece in pieces),
+                note=_note(first, job),
+            )
+        )
+    rows.sort(key=lambda row: (row.is_cut or row.is_trimmed, _mark_order(row.mark)))
+    return tuple(rows)
+
+
+def _mark_order(mark: str) -> tuple[str, int, str]:
+    stem, _, hand = mark.partition("-")
+    letters = stem.rstrip("0123456789")
+    return (letters, int(stem[len(letters) :] or 0), hand)
+
+
+def _note(piece: Piece, job: Job) -> str:
+    """Say what the saw must know."""
+    notes = []
+    corner = {
+        "corner unit": job.brick.corner,
+        "soldier corner unit": job.brick.soldier_corner,
+    }.get(piece.kind)
+    if piece.is_trimmed:
+        notes.append("trim from the free end")
+    if corner is not None:
+        notes.append("may be turned over" if corner.turns_over else "not turned over")
+    if "mitre" in piece.cut_edges:
+        notes.append("mitre one long edge")
+    if piece.is_cut and not piece.legs:
+        sides = [edge for edge in piece.cut_edges if edge != "mitre"]
+        if {"left", "right"} & set(sides):
+            notes.append("one end as delivered")
+        if {"top", "bottom"} & set(sides):
+            notes.append("sawn to height")
+    return "; ".join(notes)

@@ -1,0 +1,141 @@
+"""Put a job's bond on one exact grid, before it is solved.
+
+In:  `Job`, `Surround`, `Coursing`.   Out: `BondPlan`.
+Frame: as `Surround`; a grid fine enough that every length of the job is whole on it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from math import lcm
+
+from shopdraw.job.model import Job
+from shopdraw.masonry.coursing import Course, Coursing
+from shopdraw.masonry.runs import RunRules
+from shopdraw.masonry.surround import Surround, corner_legs
+
+FINEST_SHARE = 232_792_560
+"""lcm(1, ..., 20): a run's joints share what is left exactly up to twenty ways."""
+
+
+@dataclass(frozen=True)
+class BondPlan:
+    """The job's bond on the grid, before it is solved.
+
+    Attributes:
+        scale: grid steps in one of the job's lengths.
+        rules: the brick and the job's limits.
+        cycle: how many courses the pattern repeats after.
+        front_legs, return_legs: per phase, the corner unit's leg on the front and on
+            the return; None where the brick has no corner unit.
+        below, beside, over: the running courses below the head, beside soldiers over
+            the opening, and above all that.
+        symmetric: whether the faces mirror about the opening's centre line.
+    """
+
+    job: Job
+    surround: Surround
+    scale: int
+    rules: RunRules
+    cycle: int
+    front_legs: tuple[int | None, ...]
+    return_legs: tuple[int | None, ...]
+    below: tuple[Course, ...]
+    beside: tuple[Course, ...]
+    over: tuple[Course, ...]
+    symmetric: bool
+
+    def on_grid(self, length: Fraction) -> int:
+        """Return a length of the job on the grid."""
+        return int(length * self.scale)
+
+    def off_grid(self, steps: int) -> Fraction:
+        """Return a grid length in the job's lengths."""
+        return Fraction(steps, self.scale)
+
+    def phase(self, course: int) -> int:
+        """Return which course of the cycle a course is; course 1 begins it."""
+        return (course - 1) % self.cycle
+
+    @property
+    def running(self) -> tuple[Course, ...]:
+        """Every running course, bottom up."""
+        return (*self.below, *self.beside, *self.over)
+
+
+def plan_bond(job: Job, surround: Surround, coursing: Coursing) -> BondPlan:
+    """Put the job on the grid and say which courses are laid where."""
+    long_leg, short_leg = (
+        corner_legs(job.brick.corner, job.brick.thickness)
+        if job.brick.corner
+        else (None, None)
+    )
+    scale = _scale(job, surround, coursing)
+    pattern = job.bond.pattern
+    cycle = {"stack": 1, "half": 2, "third": 2 if surround.folds else 3}[pattern]
+    legs = [None if x is None else int(x * scale) for x in (long_leg, short_leg)]
+    below = coursing.courses_below_head
+    beside = below + coursing.courses_beside_soldiers
+    running = [course for course in coursing.courses if course.kind == "running"]
+    return BondPlan(
+        job=job,
+        surround=surround,
+        scale=scale,
+        rules=_run_rules(job, scale),
+        cycle=cycle,
+        front_legs=tuple(legs[phase % 2] for phase in range(cycle)),
+        return_legs=tuple(legs[(phase + 1) % 2] for phase in range(cycle)),
+        below=tuple(course for course in running if course.number <= below),
+        beside=tuple(course for course in running if below < course.number <= beside),
+        over=tuple(course for course in running if course.number > beside),
+        symmetric=_is_symmetric(surround),
+    )
+
+
+def _scale(job: Job, surround: Surround, coursing: Coursing) -> int:
+    joint, bond, brick = job.joints.head, job.bond, job.brick
+    lengths = [
+        joint.preferred, joint.least, joint.most, job.joints.step, bond.least_piece,
+        bond.least_lap, brick.length, brick.height, brick.thickness,
+        surround.left_edge.brick_x, surround.right_edge.brick_x, *surround.folds,
+        surround.opening.brick_left, surround.opening.brick_right,
+        *surround.opening.soldiers_past, coursing.head,
+    ]  # fmt: skip
+    if brick.corner is not None:
+        lengths += corner_legs(brick.corner, brick.thickness)
+    return 2 * FINEST_SHARE * lcm(*(length.denominator for length in lengths))
+
+
+def _run_rules(job: Job, scale: int) -> RunRules:
+    joint, step = job.joints.head, job.joints.step
+    first, last = -(-joint.least // step), joint.most // step
+    on_step = [step * n for n in range(int(first), int(last) + 1)]
+    joints = sorted({*on_step, joint.preferred}, key=lambda x: abs(x - joint.preferred))
+    unit, preferred = job.brick.length, joint.preferred
+    least_leg = max(job.bond.least_piece, job.brick.thickness + step)
+    return RunRules(
+        unit=int(unit * scale),
+        half=int((unit - preferred) / 2 * scale),
+        joints=tuple(int(x * scale) for x in joints),
+        least_joint=int(joint.least * scale),
+        most_joint=int(joint.most * scale),
+        preferred=int(preferred * scale),
+        least_piece=int(job.bond.least_piece * scale),
+        least_lap=int(job.bond.least_lap * scale),
+        least_leg=int(least_leg * scale),
+        step=int(step * scale),
+    )
+
+
+def _is_symmetric(surround: Surround) -> bool:
+    opening = surround.opening
+    left, right = surround.left_edge, surround.right_edge
+    centre = (surround.faces[0].left + surround.faces[-1].right) / 2
+    return (
+        opening.centre == centre
+        and len(surround.folds) != 1
+        and surround.front.left + surround.front.right == 2 * centre
+        and left.brick_x - left.x == right.x - right.brick_x
+        and opening.soldiers_past[0] == opening.soldiers_past[1]
+    )

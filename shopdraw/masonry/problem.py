@@ -1,0 +1,175 @@
+"""State the coursing problem in whole numbers.
+
+In:  `Job`, `Surround`.   Out: `Problem`.
+Frame: levels in whole numbers of one grid, up from the datum; joints in whole steps.
+
+The grid is the common denominator of the joint step and every length that has a say,
+so that the mean of ten brick is exact; the joints stay on the step.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil, floor, lcm
+from typing import Literal
+
+from shopdraw.job.model import Job, Meets
+from shopdraw.masonry.surround import HeadKind, Surround
+
+Span = tuple[int, int]
+"""The least and the most of something, both allowed."""
+HeadIs = Literal["plane", "soldier course", "soldiers beside courses"]
+
+_HEAD_IS: dict[HeadKind, HeadIs] = {
+    "running": "plane",
+    "soldier over the face": "soldier course",
+    "soldier over the opening": "soldiers beside courses",
+}
+
+
+@dataclass(frozen=True)
+class Target:
+    """A level to land on, on the grid."""
+
+    name: str
+    meets: Meets
+    level: int
+    tolerance: int
+
+    def counted(self, distance: int) -> int:
+        """Return the miss as it counts: none within the tolerance."""
+        return 0 if distance <= self.tolerance else distance
+
+
+@dataclass(frozen=True)
+class Problem:
+    """One coursing problem in whole numbers.
+
+    Attributes:
+        grid: how many parts of the grid make one of the job's lengths.
+        step: one joint step, on the grid.
+        bottom, bed: the joints allowed, in steps.
+        preferred: the joint preferred, on the grid.
+        unseen: how far the bottom joint may differ from the one above it before it is
+            seen, on the grid; None where the bottom joint is hidden.
+        height: of an ordinary course; bottom_height, top_height: where it is sawn.
+        soldier: the length of a soldier.
+        head_is: what the head makes of the stack.
+        top_meets: what the last plane is.
+        targets: by rank: the head, the top, then the soldiers' top where there are
+            soldiers beside courses (its level is that above the head as got), the rest.
+    """
+
+    grid: int
+    step: int
+    bottom: Span
+    bed: Span
+    preferred: int
+    unseen: int | None
+    height: int
+    bottom_height: int | None
+    top_height: int | None
+    soldier: int
+    head_is: HeadIs
+    top_meets: Meets
+    targets: tuple[Target, ...]
+
+    @property
+    def head(self) -> Target:
+        """The head of the opening."""
+        return self.targets[0]
+
+    @property
+    def top(self) -> Target:
+        """The top of the face."""
+        return self.targets[1]
+
+    def length(self, on_grid: int) -> Fraction:
+        """Return a length of the grid in the job's lengths."""
+        return Fraction(on_grid, self.grid)
+
+
+def state_problem(job: Job, surround: Surround) -> Problem:
+    """State the job's coursing in whole numbers.
+
+    Args:
+        job: the joints, the brick, the further targets.
+        surround: the levels of head and top, and what stands over the opening.
+    """
+    bed, bottom, sawn = job.joints.bed, job.joints.bottom, job.courses
+    grid = _grid(job, surround)
+
+    def whole(length: Fraction) -> int:
+        return int(length * grid)
+
+    return Problem(
+        grid=grid,
+        step=whole(job.joints.step),
+        bottom=bottom_joint_range(job),
+        bed=_in_steps(bed.least, bed.most, job.joints.step),
+        preferred=whole(bed.preferred),
+        unseen=None if bottom.hidden else whole(unseen_jump(job)),
+        height=whole(job.brick.height),
+        bottom_height=None if sawn.bottom_height is None else whole(sawn.bottom_height),
+        top_height=None if sawn.top_height is None else whole(sawn.top_height),
+        soldier=whole(job.brick.length),
+        head_is=_HEAD_IS[surround.opening.head],
+        top_meets=job.face.top_meets,
+        targets=tuple(
+            Target(name, meets, whole(level), whole(tolerance))
+            for name, meets, level, tolerance in _targets(job, surround)
+        ),
+    )
+
+
+def bottom_joint_range(job: Job) -> Span:
+    """Return the bottom joint at the highest point of the hearth, in steps.
+
+    At the lowest it is thicker by the fall. Where the range has no room for that, the
+    joint is the least there is, and it is for the review to say so.
+    """
+    fall = Fraction(0) if job.hearth is None else job.hearth.fall
+    bottom = job.joints.bottom
+    return _in_steps(bottom.least, bottom.most - fall, job.joints.step)
+
+
+def unseen_jump(job: Job) -> Fraction:
+    """Return how far the bottom joint may differ from the one above it unseen.
+
+    Common practice, no published source.
+    """
+    return Fraction(1, 8) if job.lengths == "in" else Fraction(3)
+
+
+def _in_steps(least: Fraction, most: Fraction, step: Fraction) -> Span:
+    first = ceil(least / step)
+    return first, max(first, floor(most / step))
+
+
+def _targets(
+    job: Job, surround: Surround
+) -> list[tuple[str, Meets, Fraction, Fraction]]:
+    step = job.joints.step
+    opening = surround.opening
+    targets: list[tuple[str, Meets, Fraction, Fraction]] = [
+        ("opening head", "underside", opening.height, step / 2),
+        ("top", job.face.top_meets, surround.height, step / 2),
+    ]
+    if opening.head == "soldier over the opening":
+        targets.append(("soldier top", "top", job.brick.length, step))
+    for further in job.target:
+        tolerance = step / 2 if further.tolerance is None else further.tolerance
+        targets.append((further.name, further.meets, further.level, tolerance))
+    return targets
+
+
+def _grid(job: Job, surround: Surround) -> int:
+    """Return the common denominator of every length that has a say."""
+    sawn = job.courses.bottom_height, job.courses.top_height
+    lengths = [
+        *(job.joints.step / 2, job.joints.bed.preferred, unseen_jump(job)),
+        *(job.brick.height, job.brick.length, *(x for x in sawn if x is not None)),
+        *(x for _, _, *pair in _targets(job, surround) for x in pair),
+    ]
+    return lcm(*(length.denominator for length in lengths))

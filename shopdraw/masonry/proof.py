@@ -1,0 +1,204 @@
+"""Hold the layout against what is always true of brick on a wall, on every run.
+
+In:  `Job`, `Surround`, `Coursing`, `Layout`.   Out: nothing, or `NotProved`.
+Frame: as `Surround`.
+
+None of this is taken on trust from the solvers: it is measured on the outlines. What
+is found here is a fault of the program's, never of the job's.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+from fractions import Fraction
+from itertools import pairwise
+
+import shapely
+
+from shopdraw.errors import NotProved
+from shopdraw.job.model import Job
+from shopdraw.masonry.coursing import Coursing
+from shopdraw.masonry.layout import Layout, Outline, Piece
+from shopdraw.masonry.surround import Surround
+
+NOTHING = 1e-7
+"""Polygons are in floating point; a difference below this is none."""
+
+
+def prove_layout(
+    job: Job, surround: Surround, coursing: Coursing, layout: Layout
+) -> Layout:
+    """Return the layout if everything that must be true of it is.
+
+    Raises:
+        NotProved: a line for each thing that is not.
+    """
+    differences = (
+        *_courses_add_up(coursing),
+        *_pieces_are_their_outlines(layout),
+        *_runs_add_up(layout),
+        *_pieces_keep_apart(job, layout),
+        *_pieces_keep_to_their_faces(surround, coursing, layout),
+        *_nothing_gapes(job, surround, coursing, layout),
+    )
+    if differences:
+        raise NotProved(differences)
+    return layout
+
+
+def _courses_add_up(coursing: Coursing) -> Iterator[str]:
+    """The joints up to each course, and the brick below it, add up to its bottom."""
+    at = Fraction(0)
+    for course, joint in zip(coursing.courses, coursing.joints, strict=False):
+        at += joint
+        if course.bottom != at or course.bed_joint != joint:
+            yield f"course {course.number} starts at {course.bottom}, not {at}"
+        at += course.height
+
+
+def _pieces_are_their_outlines(layout: Layout) -> Iterator[str]:
+    """A piece's length and height are its outline's; corner units have two outlines."""
+    for piece in layout.pieces:
+        first = piece.outlines[0]
+        size = (first.right - first.left, first.top - first.bottom)
+        if size != (piece.length, piece.height):
+            yield f"{piece.id} is {piece.length} x {piece.height}, drawn {size}"
+        is_corner = piece.kind in ("corner unit", "soldier corner unit")
+        if is_corner and len(piece.outlines) != 2:
+            yield f"{piece.id} is a corner unit with {len(piece.outlines)} outlines"
+        if piece.legs and piece.legs != tuple(x.right - x.left for x in piece.outlines):
+            yield f"{piece.id} has legs {piece.legs} that its outlines have not"
+    ids = [piece.id for piece in layout.pieces]
+    if len(set(ids)) != len(ids):
+        yield "an ID stands for more than one piece"
+
+
+def _rows(layout: Layout) -> dict[tuple[str, int], list[tuple[Outline, Piece]]]:
+    rows: dict[tuple[str, int], list[tuple[Outline, Piece]]] = defaultdict(list)
+    for piece in layout.pieces:
+        for outline in piece.outlines:
+            rows[outline.face, piece.course].append((outline, piece))
+    for row in rows.values():
+        row.sort(key=lambda pair: pair[0].left)
+    return rows
+
+
+def _runs_add_up(layout: Layout) -> Iterator[str]:
+    """Between two stops, pieces and joints add up to the run."""
+    rows = _rows(layout)
+    stops: dict[tuple[str, int], list[Fraction]] = defaultdict(list)
+    for stop in layout.stops:
+        stops[stop.face, stop.course].append(stop.x)
+    for key, ends in stops.items():
+        ends.sort()
+        row = rows[key]
+        for left, right in zip(ends[::2], ends[1::2], strict=True):
+            inside = [o for o, _ in row if o.left >= left and o.right <= right]
+            total = sum((o.right - o.left for o in inside), Fraction(0))
+            total += sum((b.left - a.right for a, b in pairwise(inside)), Fraction(0))
+            if not inside or total != right - left:
+                yield f"{key[0]} course {key[1]}: a run of {right - left} holds {total}"
+
+
+def _pieces_keep_apart(job: Job, layout: Layout) -> Iterator[str]:
+    """No two pieces overlap or stand closer than the least joint."""
+    drawn = [(o, piece.id) for piece in layout.pieces for o in piece.outlines]
+    across = float(job.joints.head.least)
+    up = float(min(job.joints.bed.least, job.joints.head.least))
+    boxes = [_box(outline) for outline, _ in drawn]
+    tree = shapely.STRtree(boxes)
+    # A box grown by the least joint may touch its neighbours but not enter them.
+    grown = [
+        shapely.box(
+            float(o.left) - across + NOTHING,
+            float(o.bottom) - up + NOTHING,
+            float(o.right) + across - NOTHING,
+            float(o.top) + up - NOTHING,
+        )
+        for o, _ in drawn
+    ]
+    # One step: the tolerance of a soldier's top beside the leg courses.
+    step = job.joints.step
+    for a, b in tree.query(grown, predicate="intersects").T:
+        if a >= b or drawn[a][0].face != drawn[b][0].face:
+            continue
+        first, second = drawn[a][0], drawn[b][0]
+        gap_x = max(second.left - first.right, first.left - second.right)
+        gap_y = max(second.bottom - first.top, first.bottom - second.top)
+        if gap_x >= job.joints.head.least or gap_y >= job.joints.bed.least - step:
+            continue
+        yield f"{drawn[a][1]} and {drawn[b][1]} stand closer than the least joint"
+
+
+def _box(outline: Outline) -> shapely.Polygon:
+    return shapely.Polygon([(float(x), float(y)) for x, y in outline.points])
+
+
+def _pieces_keep_to_their_faces(
+    surround: Surround, coursing: Coursing, layout: Layout
+) -> Iterator[str]:
+    """No piece leaves its face or enters the opening."""
+    opening = surround.opening
+    top = max(course.top for course in coursing.courses)
+    top = max(top, coursing.soldier_top or top)
+    for piece in layout.pieces:
+        for outline in piece.outlines:
+            face = surround.face(outline.face)
+            if outline.left < face.left or outline.right > face.right:
+                yield f"{piece.id} leaves the {face.name} face"
+            if outline.bottom < 0 or outline.top > top:
+                yield f"{piece.id} leaves the face's height"
+            if (
+                outline.right > opening.left
+                and outline.left < opening.right
+                and outline.bottom < coursing.head
+                and outline.face == "front"
+            ):
+                yield f"{piece.id} enters the opening"
+
+
+def _nothing_gapes(
+    job: Job, surround: Surround, coursing: Coursing, layout: Layout
+) -> Iterator[str]:
+    """What is neither piece nor opening is nowhere wider than the widest joint.
+
+    A square a little larger than the widest joint must find no room: its centre may
+    be nowhere in the face, drawn in by half the square, that is clear of every piece
+    and of the opening, each grown by half the square.
+    """
+    joints, edges = job.joints, job.edges
+    widest = max(
+        joints.head.most, joints.bed.most, joints.bottom.most, edges.left.width,
+        edges.right.width, edges.jambs.width,
+    )  # fmt: skip
+    half = float(widest + joints.step) / 2 + NOTHING
+    top = float(max(course.top for course in coursing.courses))
+    opening = surround.opening
+    hole = shapely.box(
+        float(opening.brick_left) - half,
+        -half,
+        float(opening.brick_right) + half,
+        float(coursing.head) + half,
+    )
+    for face in surround.faces:
+        grown = [
+            shapely.box(
+                float(o.left) - half, float(o.bottom) - half,
+                float(o.right) + half, float(o.top) + half,
+            )
+            for piece in layout.pieces
+            for o in piece.outlines
+            if o.face == face.name
+        ]  # fmt: skip
+        if face.name == "front":
+            grown.append(hole)
+        room = shapely.box(
+            float(face.left) + half, half, float(face.right) - half, top - half
+        )
+        if face.width <= 2 * half:
+            continue
+        left_over = room.difference(shapely.union_all(grown))
+        if left_over.area > NOTHING:
+            x, y = left_over.representative_point().coords[0]
+            yield f"the {face.name} face is bare at {x:.3f}, {y:.3f}"

@@ -1,0 +1,363 @@
+"""Stack the courses on a grid of whole numbers: the planes that targets can take.
+
+In:  `Problem`.   Out: `Case`s, the stacks and planes whose misses are the least.
+Frame: levels in whole numbers of the grid, up from the datum; joints, and their sums
+from the bottom, in whole steps.
+
+A set of sums is one integer, bit s standing for the sum s. A target is not tied to a
+course: it is a window that the stack may not step over, from below it to beyond it.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import cached_property
+from itertools import accumulate, count
+
+from shopdraw.job.model import Meets
+from shopdraw.masonry.problem import Problem, Span, Target
+
+Gate = tuple[tuple[int, int], ...]
+"""For one joint: (sums before it, sums after it that these may lead to), in turn."""
+
+
+@dataclass(frozen=True)
+class Stack:
+    """So many courses of known heights; only the joints are open.
+
+    Attributes:
+        problem: what it belongs to.
+        courses: how many.
+        soldier_at: the number of the soldier course; 0 where there is none.
+    """
+
+    problem: Problem
+    courses: int
+    soldier_at: int
+
+    @cached_property
+    def base(self) -> tuple[int, ...]:
+        """The brick alone: what the courses up to each add up to, from none up."""
+        problem = self.problem
+        heights = [problem.height] * self.courses
+        if self.soldier_at:
+            heights[self.soldier_at - 1] = problem.soldier
+        if problem.bottom_height is not None:
+            heights[0] = problem.bottom_height
+        if problem.top_height is not None:
+            heights[-1] = problem.top_height
+        return tuple(accumulate(heights, initial=0))
+
+    @property
+    def joints(self) -> int:
+        """How many joints: one below each course, one more under a last underside."""
+        return self.courses + (self.problem.top_meets == "underside")
+
+    def allowed(self, joint: int) -> Span:
+        """Return the thicknesses that the joint of that number may have."""
+        return self.problem.bottom if joint == 1 else self.problem.bed
+
+    def sums(self, joint: int) -> Span:
+        """Return the least and the most that the joints up to that one add up to."""
+        (b_least, b_most), (least, most) = self.problem.bottom, self.problem.bed
+        return b_least + (joint - 1) * least, b_most + (joint - 1) * most
+
+    def offset(self, meets: Meets, joint: int) -> int | None:
+        """Return the brick below the plane that the joint leads to; None for no plane.
+
+        The joint leads to an underside right above it and to the top of its course.
+        """
+        if meets == "underside":
+            return self.base[joint - 1]
+        return self.base[joint] if joint <= self.courses else None
+
+    def span(self, meets: Meets, joint: int) -> Span:
+        """Return the least and the most level of the plane that the joint leads to."""
+        offset = self.offset(meets, joint) or 0
+        least, most = self.sums(joint)
+        return least * self.problem.step + offset, most * self.problem.step + offset
+
+    def bound(self) -> tuple[int, int]:
+        """Return misses of head and top that this stack can't be better than."""
+        head, top = self.problem.head, self.problem.top
+        planes = [self.soldier_at]
+        if not self.soldier_at:
+            joints = range(1, self.joints + 1)
+            above = bisect_right(
+                joints, head.level, key=lambda joint: self.span("underside", joint)[0]
+            )
+            planes = [joint for joint in (above, above + 1) if joint in joints]
+        miss = min(_distance(head.level, self.span("underside", i)) for i in planes)
+        last = self.span(self.problem.top_meets, self.joints)
+        return head.counted(miss), top.counted(_distance(top.level, last))
+
+
+@dataclass(frozen=True)
+class Window:
+    """Where the plane of a target lies: the stack may not step over it.
+
+    Attributes:
+        target: the target, at the level wanted.
+        least, most: the levels that its plane may have.
+        at: the joint that must lead to it; 0 where any may.
+        clear: from this level up to `least` there must be no plane, because it would
+            be as near and lower.
+    """
+
+    target: Target
+    least: int
+    most: int
+    at: int
+    clear: int
+
+    def cleared(self) -> Window:
+        """Return the window that starts where there must be no plane."""
+        return replace(self, least=self.clear)
+
+    def within(self, radius: int) -> Window | None:
+        """Return the window cut down to that distance; None where nothing is left."""
+        least = max(self.least, self.target.level - radius)
+        most = min(self.most, self.target.level + radius)
+        if least > most:
+            return None
+        return replace(
+            self, least=least, most=most, clear=self.clear + least - self.least
+        )
+
+
+@dataclass(frozen=True)
+class Case:
+    """A stack and a window for each target: every misses' question is settled."""
+
+    stack: Stack
+    windows: tuple[Window, ...]
+
+    @cached_property
+    def gates(self) -> tuple[Gate, ...]:
+        """What each joint may lead from and to, from the bottom one up."""
+        joints = range(1, self.stack.joints + 1)
+        return tuple(_gate(self.stack, self.windows, joint) for joint in joints)
+
+    def within(self, rank: int, radius: int) -> Case | None:
+        """Return the case with one window cut down; None where nothing is left."""
+        window = self.windows[rank].within(radius)
+        if window is None:
+            return None
+        windows = (*self.windows[:rank], window, *self.windows[rank + 1 :])
+        return Case(self.stack, windows)
+
+
+def least_misses(
+    problem: Problem, other_than: int = 0
+) -> tuple[tuple[int, ...], tuple[Case, ...]]:
+    """Find the least misses, rank by rank, and every case that has them.
+
+    Args:
+        problem: what is asked.
+        other_than: a number of courses that is not wanted.
+
+    Returns:
+        The misses as they count, and the cases.
+    """
+    stacks = [s for s in _stacks(problem) if s.courses != other_than]
+    best: tuple[int, ...] | None = None
+    cases: list[Case] = []
+    for bound, stack in sorted(((s.bound(), s) for s in stacks), key=lambda x: x[0]):
+        if best is not None and bound > best[:2]:
+            break
+        misses, found = _settle(stack)
+        if best is None or misses < best:
+            best, cases = misses, []
+        if misses == best:
+            cases += found
+    return best or (), tuple(cases)
+
+
+def _stacks(problem: Problem) -> Iterator[Stack]:
+    """Yield every stack worth a look: more courses would only overshoot."""
+    for soldier_at in _soldier_courses(problem):
+        beyond = 0
+        for courses in count(max(1, soldier_at)):
+            stack = Stack(problem, courses, soldier_at)
+            yield stack
+            last = stack.span(problem.top_meets, stack.joints)[0]
+            head = stack.span("underside", courses)[0]
+            at_head = soldier_at or head >= problem.head.level
+            beyond += bool(last >= problem.top.level and at_head)
+            if beyond > 1:
+                break
+
+
+def _soldier_courses(problem: Problem) -> list[int]:
+    """Return the numbers that a soldier course over the whole face may have.
+
+    All sums between the least and the most can be made, so the nearest one tells the
+    miss; whoever misses the head by more is out.
+    """
+    if problem.head_is != "soldier course":
+        return [0]
+    head = problem.head
+    misses: dict[int, int] = {}
+    for joint in count(1):
+        stack = Stack(problem, joint, joint)
+        low, high = stack.span("underside", joint)
+        level = min(max(head.level, low), high)
+        below = (level - low) // problem.step * problem.step + low
+        near = min(
+            abs(p - head.level) for p in (below, min(below + problem.step, high))
+        )
+        misses[joint] = head.counted(near)
+        if low > head.level:
+            break
+    least = min(misses.values())
+    return [joint for joint, miss in misses.items() if miss == least]
+
+
+def _settle(stack: Stack) -> tuple[tuple[int, ...], list[Case]]:
+    """Give each target in turn the nearest plane that those before it leave."""
+    misses: tuple[int, ...] = ()
+    cases = [Case(stack, ())]
+    for rank in range(len(stack.problem.targets)):
+        found = [_take_plane(case, rank) for case in cases]
+        least = min(miss for miss, _ in found)
+        cases = [case for miss, taken in found if miss == least for case in taken]
+        misses += (least,)
+    return misses, cases
+
+
+def _take_plane(case: Case, rank: int) -> tuple[int, list[Case]]:
+    """Return the least miss of one target, and the cases in which it has it."""
+    stack, problem = case.stack, case.stack.problem
+    target, at = problem.targets[rank], 0
+    soldiers = problem.head_is != "plane"
+    if rank == 0:
+        at = stack.soldier_at
+    elif rank == 1:
+        at = stack.joints
+    elif rank == 2 and problem.head_is == "soldiers beside courses":
+        target = replace(target, level=target.level + case.windows[0].least)
+    levels = set(_near_levels(case, target, at))
+    distance = min(abs(level - target.level) for level in levels)
+    miss = target.counted(distance)
+    radius = miss or target.tolerance
+    windows = [
+        Window(target, target.level - radius, target.level + radius, at,
+               target.level - radius)
+    ]  # fmt: skip
+    if rank == 0 and soldiers:
+        # What stands on the head must know its level, so each level is its own case.
+        windows = [
+            Window(target, level, level, at, min(level, 2 * target.level - level))
+            for level in sorted(levels)
+            if abs(level - target.level) <= radius
+        ]
+    return miss, [Case(stack, (*case.windows, window)) for window in windows]
+
+
+def _near_levels(case: Case, target: Target, at: int) -> Iterator[int]:
+    """Yield the levels around a target that a plane of its kind can have."""
+    stack, step = case.stack, case.stack.problem.step
+    for joint, sums in enumerate(_attained(case), start=1):
+        offset = stack.offset(target.meets, joint)
+        if offset is None or (at and joint != at):
+            continue
+        last_below = (target.level - offset) // step
+        below = sums & between(0, last_below)
+        if below:
+            yield (below.bit_length() - 1) * step + offset
+        first = max(0, last_below + 1)
+        above = sums >> first
+        if above:
+            yield (first + (above & -above).bit_length() - 1) * step + offset
+
+
+def _attained(case: Case) -> list[int]:
+    """Return, for each joint, the sums up to it that some choice of joints attains."""
+    stack = case.stack
+    upward = [1]
+    for joint, gate in enumerate(case.gates, start=1):
+        least, most = stack.allowed(joint)
+        sums = 0
+        for before, after in gate:
+            sums |= _spread(upward[-1] & before, most - least) << least & after
+        upward.append(sums)
+    downward = upward[-1]
+    attained = [downward]
+    for joint in range(stack.joints, 1, -1):
+        least, most = stack.allowed(joint)
+        sums = 0
+        for before, after in case.gates[joint - 1]:
+            sums |= _spread(downward & after, most - least) >> most & before
+        downward = sums & upward[joint - 1]
+        attained.append(downward)
+    return attained[::-1]
+
+
+def _spread(sums: int, width: int) -> int:
+    """Return the sums with nothing up to `width` added, each in turn."""
+    done = 0
+    while done < width:
+        more = min(done + 1, width - done)
+        sums |= sums << more
+        done += more
+    return sums
+
+
+def _gate(stack: Stack, windows: tuple[Window, ...], joint: int) -> Gate:
+    """Return what one joint may lead from and to, so that no window is stepped over."""
+    after = between(*stack.sums(joint))
+    not_yet: list[Span] = []
+    for window in windows:
+        first, last = _sums_in(window, stack, joint)
+        if window.clear < window.least:
+            after &= ~between(_sums_in(window.cleared(), stack, joint)[0], first - 1)
+        if window.at == joint:
+            after &= between(first, last)
+        elif not window.at:
+            reached = _sums_in(window, stack, joint - 1)[0] if joint > 1 else 1
+            not_yet.append((reached, last))
+            if joint == stack.joints:
+                after &= ~between(0, first - 1)
+    least_before = stack.sums(joint - 1)[0] if joint > 1 else 0
+    binding = [w for w in not_yet if w[0] > least_before and after >> max(0, w[1] + 1)]
+    return _pieces(sorted(binding), after)
+
+
+def _pieces(not_yet: list[Span], after: int) -> Gate:
+    """Part the sums by the windows that they have not reached yet.
+
+    Args:
+        not_yet: for each window, sorted: the sum from which it is reached, and the sum
+            that those below may not go beyond.
+        after: the sums that may be led to at all.
+    """
+    pieces = []
+    start = 0
+    for place, (reached, _) in enumerate(not_yet):
+        if reached > start:
+            most = min(last for _, last in not_yet[place:])
+            pieces.append((between(start, reached - 1), after & between(0, most)))
+            start = reached
+    pieces.append((-1 << start, after))
+    return tuple(pieces)
+
+
+def _sums_in(window: Window, stack: Stack, joint: int) -> Span:
+    """Return the first and the last sum whose plane lies in the window."""
+    offset = stack.offset(window.target.meets, joint)
+    if offset is None:
+        return 0, -1
+    step = stack.problem.step
+    return -((offset - window.least) // step), (window.most - offset) // step
+
+
+def _distance(level: int, span: Span) -> int:
+    return max(0, span[0] - level, level - span[1])
+
+
+def between(first: int, last: int) -> int:
+    """Return the set of the sums from `first` to `last`; none below nothing."""
+    first = max(0, first)
+    return ((1 << last - first + 1) - 1) << first if last >= first else 0

@@ -1,0 +1,402 @@
+"""Solve a zone: the runs of one leg, one return or one head, a run for each phase.
+
+In:  the `Span` of each phase and how many courses are laid in it.   Out: `Choice`s.
+Frame: integers on the runs' grid.
+
+A phase is a course of the cycle: one in stack bond, two where courses alternate,
+three in third bond without a fold.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from itertools import product
+
+from shopdraw.masonry.choose import Bench, Score, Weights, best_pairs, tally
+from shopdraw.masonry.runs import Run, RunRules, Slots, Span, fill, fill_trimmed
+
+FITTED_TO = 8
+"""How many runs of one course its neighbour is fitted to."""
+
+
+@dataclass(frozen=True)
+class Choice:
+    """A run for each phase, and the merit of them together."""
+
+    runs: tuple[Run, ...]
+    score: Score
+
+
+@dataclass(frozen=True)
+class Zone:
+    """What is to be solved.
+
+    Attributes:
+        spans: one a phase.
+        courses: how many courses are laid in each phase.
+        meetings: how many pairs of neighbouring courses there are.
+        fixed: per phase, joints that stand beside the run in the same course.
+        slots: where cuts may stand.
+        mirror: a line; runs must be their own mirror image about it.
+        racked: three courses, each a third of a unit and a joint on from the last;
+            False where the run carries on others that are.
+    """
+
+    spans: tuple[Span, ...]
+    courses: tuple[int, ...]
+    meetings: int
+    fixed: tuple[tuple[tuple[int, int], ...], ...]
+    slots: Slots = "anywhere"
+    mirror: int | None = None
+    racked: bool = True
+
+
+def solve_zone(
+    zone: Zone,
+    rules: RunRules,
+    *,
+    cap: int,
+    keep: int = 1,
+    used: frozenset[int] = frozenset(),
+    thorough: bool = True,
+) -> list[Choice]:
+    """Return the best choices, best first; at least one unless `mirror` forbids all.
+
+    Legs are trimmed only where a piece or a lap under the least can't be avoided
+    otherwise.
+    """
+    solvers = {1: _solve_one, 2: _solve_two, 3: _solve_three}
+    solve = solvers[len(zone.spans)]
+
+    def attempt(candidates: list[list[Run]]) -> list[Choice]:
+        if zone.mirror is not None:
+            candidates = [
+                [run for run in runs if is_mirrored(run, zone.mirror)]
+                for runs in candidates
+            ]
+        if not all(candidates):
+            return []
+        return solve(zone, candidates, rules, cap, keep, used)
+
+    if solve is _solve_three and zone.racked:
+        return attempt([_phases(span, rules) for span in zone.spans])
+    candidates = [fill(span, rules, zone.slots) for span in zone.spans]
+    found = attempt(candidates)
+    if not thorough or (
+        found and is_kept(found[0].score) and found[0].score.smallest >= cap
+    ):
+        return found
+    return _fitted_better(zone, rules, candidates, found, attempt)
+
+
+def _fitted_better(
+    zone: Zone,
+    rules: RunRules,
+    candidates: list[list[Run]],
+    found: list[Choice],
+    attempt: Callable[[list[list[Run]]], list[Choice]],
+) -> list[Choice]:
+    """Try splits that just keep the lap; then, if something fails, trimmed legs."""
+    found = _best_of(found, _fitted(zone, rules, candidates, attempt, fill_beside))
+    if found and is_kept(found[0].score):
+        return found
+    trimmed = [fill_trimmed(span, rules) for span in zone.spans]
+    if not any(trimmed):
+        return found
+    candidates = [_merged(a, b) for a, b in zip(candidates, trimmed, strict=True)]
+    found = _best_of(found, attempt(candidates))
+    if found and is_kept(found[0].score):
+        return found
+    return _best_of(found, _fitted(zone, rules, candidates, attempt, trim_beside))
+
+
+def _best_of(a: list[Choice], b: list[Choice]) -> list[Choice]:
+    """Merge two lists, best first, as many as the longer holds."""
+    merged = list(dict.fromkeys((*a, *b)))
+    merged.sort(key=lambda choice: choice.score.key())
+    return merged[: max(len(a), len(b))]
+
+
+Joints = tuple[tuple[int, int], ...]
+
+
+def fill_beside(span: Span, rules: RunRules, slots: Slots, joints: Joints) -> list[Run]:
+    """Fill a span so that its joints just keep the lap from a neighbour's."""
+    return fill(span, rules, slots, joints)
+
+
+def trim_beside(span: Span, rules: RunRules, slots: Slots, joints: Joints) -> list[Run]:
+    """Fill a span, its leg trimmed so that its joint just keeps the lap."""
+    return [*fill(span, rules, slots, joints), *fill_trimmed(span, rules, joints)]
+
+
+def _fitted(
+    zone: Zone,
+    rules: RunRules,
+    candidates: list[list[Run]],
+    attempt: Callable[[list[list[Run]]], list[Choice]],
+    fit: Callable[[Span, RunRules, Slots, Joints], list[Run]],
+) -> list[Choice]:
+    """Take the likeliest runs of each course in turn, and fit its neighbour to each."""
+    if len(zone.spans) != 2:
+        return []
+    found: list[Choice] = []
+    for place in (0, 1):
+        other = 1 - place
+        for run in _likeliest(candidates[place], zone, rules):
+            joints = (*run.joints, *zone.fixed[place])
+            fitted = fit(zone.spans[other], rules, zone.slots, joints)
+            lists = [[run], fitted] if place == 0 else [fitted, [run]]
+            if fitted:
+                found = _best_of(found, attempt(lists))
+    return found
+
+
+def _likeliest(runs: list[Run], zone: Zone, rules: RunRules) -> list[Run]:
+    """Return the runs with the fewest small pieces, then the largest smallest one."""
+    bought = _bought(zone)
+    scored = [(tally(run, rules, bought), run) for run in runs]
+    scored.sort(
+        key=lambda pair: (
+            pair[0].small,
+            pair[0].how_small,
+            pair[1].trims,
+            -pair[0].smallest,
+            len(pair[0].cut_lengths),
+            pair[0].departures,
+            pair[1].pieces,
+        )
+    )
+    return [run for _, run in scored[:FITTED_TO]]
+
+
+def is_kept(score: Score) -> bool:
+    """Whether no piece and no lap is under the least."""
+    return not score.small and not score.short_laps
+
+
+def _merged(a: Sequence[Run], b: Sequence[Run]) -> list[Run]:
+    return list(dict.fromkeys((*a, *b)))
+
+
+def is_mirrored(run: Run, about: int) -> bool:
+    """Whether a run is its own mirror image."""
+    return all(
+        a + d == 2 * about and b + c == 2 * about
+        for (a, b), (c, d) in zip(run.pieces, reversed(run.pieces), strict=True)
+    )
+
+
+def _bought(zone: Zone) -> frozenset[int]:
+    return frozenset(leg for span in zone.spans for leg in span.legs())
+
+
+def _solve_one(
+    zone: Zone,
+    candidates: list[list[Run]],
+    rules: RunRules,
+    cap: int,
+    keep: int,
+    used: frozenset[int],
+) -> list[Choice]:
+    """Stack bond: every course is the same, and laps do not count."""
+    choices = []
+    for run in candidates[0]:
+        score = run_score(run, zone.courses[0], rules, _bought(zone), cap, used)
+        choices.append(Choice((run,), score))
+    choices.sort(key=lambda choice: choice.score.key())
+    return choices[:keep]
+
+
+def run_score(
+    run: Run,
+    courses: int,
+    rules: RunRules,
+    bought: frozenset[int],
+    cap: int,
+    used: frozenset[int] = frozenset(),
+) -> Score:
+    """Return the merit of one run laid in so many courses, laps left out."""
+    mine = tally(run, rules, bought)
+    a, b, c, d = (float(courses * x) for x in mine.places)
+    return Score(
+        small=courses * mine.small,
+        how_small=mine.how_small,
+        short_laps=0,
+        how_short=0,
+        trims=courses * run.trims,
+        asymmetry=0,
+        smallest=min(mine.smallest, cap),
+        cuts_by_place=(a, b, c, d),
+        different_cuts=len(set(mine.cut_lengths) - used),
+        cuts=courses * len(mine.cut_lengths),
+        departures=courses * mine.departures,
+        joints=tuple(left for left, _ in run.joints),
+    )
+
+
+def _solve_two(
+    zone: Zone,
+    candidates: list[list[Run]],
+    rules: RunRules,
+    cap: int,
+    keep: int,
+    used: frozenset[int],
+) -> list[Choice]:
+    benches = [
+        Bench(runs, rules, _bought(zone), fixed)
+        for runs, fixed in zip(candidates, zone.fixed, strict=True)
+    ]
+    pairs = best_pairs(
+        benches[0],
+        benches[1],
+        rules,
+        Weights(zone.courses[0], zone.courses[1], zone.meetings),
+        lap_counts=zone.meetings > 0,
+        cap=cap,
+        keep=keep,
+        used=used,
+    )
+    return [Choice((pair.lower, pair.upper), pair.score) for pair in pairs]
+
+
+def _phases(span: Span, rules: RunRules) -> list[Run]:
+    """Return runs of whole units with a cut at each end at most, in phases by step."""
+    runs = []
+    for joint in rules.joints:
+        module = rules.unit + joint
+        firsts = {
+            base - third * module // 3
+            for base in (*range(rules.least_piece, rules.unit, rules.step), rules.unit)
+            for third in range(3)
+        }
+        for first in sorted(x for x in firsts if 0 < x <= rules.unit):
+            run = _phased(span, rules, joint, first)
+            if run is not None:
+                runs.append(run)
+    return list(dict.fromkeys(runs))
+
+
+def _phased(span: Span, rules: RunRules, joint: int, first: int) -> Run | None:
+    pieces = []
+    at, length = span.left, first
+    while at + length < span.right:
+        pieces.append((at, at + length))
+        at += length + joint
+        length = rules.unit
+        if at >= span.right:
+            return None
+    pieces.append((at, span.right))
+    return Run(
+        pieces=tuple(pieces),
+        joint=joint if len(pieces) > 1 else 0,
+        has_left_leg=False,
+        has_right_leg=False,
+        trims=0,
+        left_end=span.left_end,
+        right_end=span.right_end,
+    )
+
+
+def _solve_three(
+    zone: Zone,
+    candidates: list[list[Run]],
+    rules: RunRules,
+    cap: int,
+    keep: int,
+    used: frozenset[int],
+) -> list[Choice]:
+    """Third bond: three courses, each lapping the next, and the last the first."""
+    triples = _racked(candidates[0], rules) if zone.racked else []
+    if not triples:
+        few = [_likeliest(runs, zone, rules) for runs in candidates]
+        triples = list(product(*few))
+    choices = [
+        Choice(runs, cycle_score(zone, runs, rules, cap, used)) for runs in triples
+    ]
+    choices.sort(key=lambda choice: choice.score.key())
+    return choices[:keep]
+
+
+def _racked(runs: list[Run], rules: RunRules) -> list[tuple[Run, ...]]:
+    """Return the threes that are each a third of a unit and a joint on."""
+    starts = {_start(run): run for run in runs}
+    triples = []
+    for run in runs:
+        third = (rules.unit + run.joint) // 3
+        module = 3 * third
+        places = [(_start(run)[0] - shift) % module for shift in (third, 2 * third)]
+        others = [
+            starts.get((place, run.joint)) or starts.get((place + module, run.joint))
+            for place in places
+        ]
+        if others[0] is not None and others[1] is not None:
+            triples.append((run, others[0], others[1]))
+    return triples
+
+
+def _start(run: Run) -> tuple[int, int]:
+    """Return the length of the first piece, and the joint."""
+    return (run.pieces[0][1] - run.pieces[0][0], run.joint)
+
+
+def cycle_score(
+    zone: Zone,
+    runs: tuple[Run, ...],
+    rules: RunRules,
+    cap: int,
+    used: frozenset[int] = frozenset(),
+) -> Score:
+    """Return the merit of a whole cycle, laps between all its neighbours included."""
+    bought = _bought(zone)
+    total = add_scores(
+        [
+            run_score(run, courses, rules, bought, cap, used)
+            for run, courses in zip(runs, zone.courses, strict=True)
+        ]
+    )
+    short, worst = 0, 0
+    for place, run in enumerate(runs):
+        upper = (place + 1) % len(runs)
+        if zone.meetings <= place:
+            continue
+        for near in laps(
+            (*run.joints, *zone.fixed[place]), (*runs[upper].joints, *zone.fixed[upper])
+        ):
+            if near < rules.least_lap:
+                short += 1
+                worst = max(worst, rules.least_lap - near)
+    cuts = {b - a for run in runs for a, b in run.units()} - {rules.unit}
+    return replace(
+        total,
+        short_laps=short * max(1, zone.meetings // len(runs)),
+        how_short=worst,
+        different_cuts=len(cuts - used),
+    )
+
+
+def laps(
+    below: Sequence[tuple[int, int]], above: Sequence[tuple[int, int]]
+) -> list[int]:
+    """Return, for every two joints, the distance between their near edges."""
+    return [max(c - b, a - d, 0) for a, b in below for c, d in above]
+
+
+def add_scores(scores: Sequence[Score]) -> Score:
+    """Return the merit of several zones laid together."""
+    places = [sum(x) for x in zip(*(s.cuts_by_place for s in scores), strict=True)]
+    return Score(
+        small=sum(s.small for s in scores),
+        how_small=max(s.how_small for s in scores),
+        short_laps=sum(s.short_laps for s in scores),
+        how_short=max(s.how_short for s in scores),
+        trims=sum(s.trims for s in scores),
+        asymmetry=max(s.asymmetry for s in scores),
+        smallest=min(s.smallest for s in scores),
+        cuts_by_place=(places[0], places[1], places[2], places[3]),
+        different_cuts=sum(s.different_cuts for s in scores),
+        cuts=sum(s.cuts for s in scores),
+        departures=sum(s.departures for s in scores),
+        joints=tuple(x for s in scores for x in s.joints),
+    )

@@ -1,0 +1,111 @@
+"""Measure the face, its brick and its joints.
+
+In:  `Job`, `Surround`, `Coursing`, `Layout`.   Out: `WallAreas`.
+Frame: the job's lengths and their square, on the developed plane: returns count.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+
+from shopdraw.job.model import Job
+from shopdraw.masonry.coursing import Coursing
+from shopdraw.masonry.layout import Layout, Outline
+from shopdraw.masonry.surround import Surround
+
+_NONE = Fraction(0)
+
+
+@dataclass(frozen=True)
+class Strip:
+    """A joint along an edge of the brick.
+
+    Attributes:
+        kind: "mortar", "soft", "gap", "bare" or "none", as the job says.
+        width, length: of the strip.
+        is_beyond: it lies outside the face's measured outline.
+    """
+
+    kind: str
+    width: Fraction
+    length: Fraction
+    is_beyond: bool = False
+
+    @property
+    def area(self) -> Fraction:
+        """How much of the wall it takes."""
+        return self.width * self.length
+
+
+@dataclass(frozen=True)
+class WallAreas:
+    """What the wall is made of.
+
+    Attributes:
+        face: all faces to the top as the courses make it, net of the opening.
+        brick: the outlines of all pieces.
+        pointed: the joints that are filled with mortar.
+        soft_length: joints filled with sealant, by length.
+        open_length: gaps at the edges that nothing fills, by length.
+    """
+
+    face: Fraction
+    brick: Fraction
+    pointed: Fraction
+    soft_length: Fraction
+    open_length: Fraction
+
+
+def measure_wall(
+    job: Job, surround: Surround, coursing: Coursing, layout: Layout
+) -> WallAreas:
+    """Measure the wall as laid out; what is neither brick nor edge joint is pointed."""
+    opening, top = surround.opening, _top(job, coursing)
+    width = surround.faces[-1].right - surround.faces[0].left
+    face = width * top - (opening.right - opening.left) * coursing.head
+    brick = sum(
+        (_area(outline) for piece in layout.pieces for outline in piece.outlines),
+        Fraction(0),
+    )
+    strips = [strip for strip in _strips(job, surround, coursing, top) if strip.area]
+    pointed = face - brick
+    for strip in strips:
+        if strip.is_beyond:
+            pointed += strip.area if strip.kind == "mortar" else 0
+        else:
+            pointed -= strip.area if strip.kind != "mortar" else 0
+    soft = [strip.length for strip in strips if strip.kind == "soft"]
+    filled = ("mortar", "soft")
+    gaps = [strip.length for strip in strips if strip.kind not in filled]
+    return WallAreas(face, brick, pointed, sum(soft, _NONE), sum(gaps, _NONE))
+
+
+def _top(job: Job, coursing: Coursing) -> Fraction:
+    """Return the top of the last course, and of the joint above it if it has one."""
+    joint = coursing.joints[-1] if job.face.top_meets == "underside" else _NONE
+    return coursing.courses[-1].top + joint
+
+
+def _strips(
+    job: Job, surround: Surround, coursing: Coursing, top: Fraction
+) -> tuple[Strip, ...]:
+    left, right, opening = surround.left_edge, surround.right_edge, surround.opening
+    along_top = right.brick_x - left.brick_x
+    along_bottom = along_top - (opening.brick_right - opening.brick_left)
+    jamb, over = job.edges.jambs, job.edges.top
+    return (
+        Strip(left.kind, left.brick_x - left.x, top),
+        Strip(right.kind, right.x - right.brick_x, top),
+        Strip(jamb.kind, jamb.width, 2 * coursing.head),
+        Strip(job.joints.bottom.kind, coursing.joints[0], along_bottom),
+        Strip(over.kind, over.width, along_top, is_beyond=True),
+    )
+
+
+def _area(outline: Outline) -> Fraction:
+    """Return the area inside a ring, by its corners."""
+    ring = (*outline.points, outline.points[0])
+    twice = sum((x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in pairwise(ring)), _NONE)
+    return abs(twice) / 2

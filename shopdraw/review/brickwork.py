@@ -1,0 +1,102 @@
+"""Review the brickwork itself: bottom joint, bond rules, weight.
+
+In:  `Job`, `Coursing`, `Layout`, `Rules`.   Out: `Finding`s.
+Frame: the job's lengths; weight in pounds a square foot, and kg/m2 for a metric job.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+from shopdraw.catalog.rules import Rules
+from shopdraw.job.model import Job
+from shopdraw.lengths import INCHES_PER_FOOT, MM_PER_INCH
+from shopdraw.masonry.coursing import Coursing
+from shopdraw.masonry.layout import Layout
+from shopdraw.review.findings import Finding, Limit, hold, in_words
+
+TYPED = "typed by the user"
+KG_PER_LB = Fraction(45359237, 10**8)
+"""The international pound, 1959, exactly."""
+M_PER_FOOT = MM_PER_INCH * INCHES_PER_FOOT / 1000
+
+
+def review_brickwork(
+    job: Job, coursing: Coursing, layout: Layout, rules: Rules
+) -> tuple[Finding, ...]:
+    """Hold the brickwork against the job's own limits, and say what it weighs."""
+    return (
+        _bottom_joint(job, coursing),
+        *_bond_rule(job, layout, "least piece", job.bond.least_piece),
+        *_bond_rule(job, layout, "least lap", job.bond.least_lap),
+        _weight(job, rules),
+    )
+
+
+def _bottom_joint(job: Job, coursing: Coursing) -> Finding:
+    """The bottom joint is laid at the hearth's highest point and takes up its fall."""
+    limit = Limit(job.joints.bottom.most, "joints.bottom.most", TYPED)
+    rule, joint = "bottom joint and hearth fall", coursing.joints[0]
+    hearth = job.hearth
+    if hearth is None or "fall" not in hearth.model_fields_set:
+        says = (
+            "hearth.fall is not given: measure from the highest to the lowest point of "
+            "the hearth under the brick"
+        )
+        return hold(rule, None, limit, says)
+    says = (
+        f"bottom joint {in_words(joint, job.lengths)} at the hearth's highest point, "
+        f"{in_words(joint + hearth.fall, job.lengths, up=True)} at its lowest, most "
+        f"{in_words(job.joints.bottom.most, job.lengths)}"
+    )
+    finding = hold(rule, joint + hearth.fall, limit, says, at="most")
+    if finding.status == "passed":
+        return finding
+    mend = "make the hearth good first, scribe the bottom course, or widen the range"
+    return replace(finding, says=f"{says}; {mend}")
+
+
+def _bond_rule(
+    job: Job, layout: Layout, rule: str, least: Fraction
+) -> tuple[Finding, ...]:
+    """One finding where the rule is kept, one for every breach, none in stack bond."""
+    limit = Limit(least, f"bond.{rule.replace(' ', '_')}", TYPED)
+    broken = [each for each in layout.broken if each.rule == rule]
+    if broken:
+        return tuple(
+            replace(
+                hold(rule, each.measured, replace(limit, figure=each.least), each.why),
+                status="failed",
+                pieces=each.pieces,
+            )
+            for each in broken
+        )
+    measured = layout.least_piece if rule == "least piece" else layout.least_lap
+    if measured is None:
+        return ()
+    says = f"the least found on the wall, {in_words(measured, job.lengths)}"
+    return (hold(rule, measured, limit, says),)
+
+
+def _weight(job: Job, rules: Rules) -> Finding:
+    """Say what the units weigh; a limit that is only remembered passes nothing."""
+    veneer = rules.veneer
+    inches = job.brick.thickness / (1 if job.lengths == "in" else MM_PER_INCH)
+    pounds = inches / INCHES_PER_FOOT * veneer.density_lb_per_cu_ft
+    weight = f"{float(pounds):.2f} lb per sq ft"
+    most = f"{veneer.most_lb_per_sq_ft} lb per sq ft"
+    if job.lengths == "mm":
+        weight += f" ({float(pounds * KG_PER_LB / M_PER_FOOT**2):.1f} kg/m2)"
+    compared = "over" if pounds > veneer.most_lb_per_sq_ft else "not over"
+    return Finding(
+        rule="adhered veneer weight",
+        status="not checked",
+        measured=None,
+        limit=None,
+        margin=None,
+        source=veneer.source,
+        source_status=veneer.source_status,
+        says=f"the units alone weigh up to {weight}, {compared} the {most} remembered "
+        "as the prescriptive limit: look it up in the edition that applies",
+    )

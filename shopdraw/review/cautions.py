@@ -1,0 +1,109 @@
+"""Choose the cautions that stand on the sheets.
+
+In:  `Job`.   Out: `Caution`s.
+Frame: none; words, in ASCII because they reach the DXF.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from shopdraw.job.model import Job
+from shopdraw.review.listed import LISTED
+
+READ = "read in the source"
+SECOND_HAND = "second-hand"
+COMMON = "common practice, no published source"
+
+
+@dataclass(frozen=True)
+class Caution:
+    """One thing to be careful of.
+
+    Attributes:
+        topic: one or two words.
+        words: what is printed.
+        source, source_status: as a finding's.
+        kinds: the kinds of appliance it is for; empty for all.
+    """
+
+    topic: str
+    words: str
+    source: str
+    source_status: str
+    kinds: tuple[str, ...] = ()
+
+
+CAUTIONS: tuple[Caution, ...] = (
+    Caution(
+        "code",
+        "Code figures here are a model code's: check the edition that your "
+        "jurisdiction adopted. The local code, the listing of the appliance and "
+        "licensed persons decide; this drawing approves nothing.",
+        COMMON,
+        COMMON,
+    ),
+    Caution(
+        "listed appliance",
+        "The listing and the maker's instructions govern clearances, facing and "
+        "hearth. Keep air openings, controls, access panels and the nameplate clear.",
+        "IRC R1004.1 and R1004.2, for factory-built fireplaces",
+        SECOND_HAND,
+        LISTED,
+    ),
+    Caution(
+        "gas",
+        "Turn off the appliance shut-off valve and the pilot, and have a qualified "
+        "person isolate the unit, before any work.",
+        COMMON,
+        COMMON,
+        ("gas",),
+    ),
+    Caution(
+        "firebox",
+        "Adhere nothing inside the firebox. Have smoke stains at the lintel or the "
+        "face looked into before covering them.",
+        COMMON,
+        COMMON,
+    ),
+    Caution(
+        "silica",
+        "Cut brick wet, outdoors, with water fed to the blade. A handheld saw indoors "
+        "calls for a respirator (APF 10) even when wet; so does one outdoors beyond 4 "
+        "hours.",
+        "29 CFR 1926.1153 Table 1, as California Title 8 section 1532.3 prints it",
+        READ,
+    ),
+    Caution(
+        "saw",
+        "A masonry saw needs a semicircular guard over the blade.",
+        "29 CFR 1926.702(i), OSHA letter of 20 July 2006",
+        READ,
+    ),
+    Caution(
+        "lead",
+        "In a house built before 1978 paint may hold lead: disturbing more than 6 sq "
+        "ft of painted surface in a room falls under the renovation rule.",
+        "US EPA, 40 CFR 745",
+        READ,
+    ),
+    Caution(
+        "asbestos",
+        "Old board or paper at the fireplace, artificial ash and embers, textured "
+        "paint and patching may hold asbestos: leave them alone and have them "
+        "inspected first.",
+        "US CPSC document 453",
+        READ,
+    ),
+)
+"""Every caution, in the order that it is printed."""
+
+
+def choose_cautions(job: Job) -> tuple[Caution, ...]:
+    """Return the cautions for the job's kind; all of them where it is not given."""
+    kind = job.appliance.kind
+    return tuple(
+        caution
+        for caution in CAUTIONS
+        if kind is None or not caution.kinds or kind in caution.kinds
+    )

@@ -1,0 +1,71 @@
+"""Review the job: clearances, the brickwork's own limits, and what no drawing shows.
+
+In:  `Job`, `Surround`, `Coursing`, `Layout`.   Out: `Finding`s, always in this order.
+Frame: the job's lengths.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from shopdraw.catalog.rules import Question, Rules, load_rules
+from shopdraw.job.model import Job
+from shopdraw.masonry.coursing import Coursing
+from shopdraw.masonry.layout import Layout
+from shopdraw.masonry.surround import Surround
+from shopdraw.review.brickwork import review_brickwork
+from shopdraw.review.findings import Finding
+from shopdraw.review.hearth import review_hearth
+from shopdraw.review.limits import find_limits
+from shopdraw.review.listed import review_listed
+from shopdraw.review.opening import trace_openings
+from shopdraw.review.trim import review_trim
+
+
+def review_clearances(
+    job: Job, surround: Surround, coursing: Coursing, layout: Layout
+) -> tuple[Finding, ...]:
+    """Hold the job against its rule set, or its appliance's manual, and its own limits.
+
+    Nothing is passed for want of a figure: what is missing is "not checked", and says
+    what it is and where to find it.
+    """
+    rules = load_rules(job.lengths)
+    openings = trace_openings(job, surround, coursing)
+    limits = find_limits(job, rules, openings.governing_area)
+    return (
+        *review_hearth(job, surround, openings, limits),
+        *review_trim(job, surround, openings, limits, rules),
+        *review_listed(job, surround),
+        *review_brickwork(job, coursing, layout, rules),
+        *_questions(job, coursing, rules),
+    )
+
+
+def _questions(job: Job, coursing: Coursing, rules: Rules) -> tuple[Finding, ...]:
+    """Ask what the drawings can't answer, as far as it concerns this fireplace."""
+    asked = (
+        _asked(question)
+        for question in rules.questions
+        if not question.kinds or job.appliance.kind in question.kinds
+    )
+    if not coursing.soldiers_cut:
+        return tuple(asked)
+    sawn = "the soldiers over the opening are sawn to length; "
+    return tuple(
+        replace(each, says=sawn + each.says) if each.rule == "head support" else each
+        for each in asked
+    )
+
+
+def _asked(question: Question) -> Finding:
+    return Finding(
+        rule=question.rule,
+        status="not checked",
+        measured=None,
+        limit=None,
+        margin=None,
+        source=question.source,
+        source_status=question.source_status,
+        says=question.says,
+    )

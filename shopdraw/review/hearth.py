@@ -1,0 +1,133 @@
+"""Review the hearth extension: in front of the new brick and beside the opening.
+
+In:  `Job`, `Surround`, `Openings`, `Limits`.   Out: `Finding`s.
+Frame: the job's lengths; in front is measured square to the finished face.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+from shopdraw.job.model import Job
+from shopdraw.masonry.surround import Surround
+from shopdraw.review.findings import Finding, Limit, hold, in_words
+from shopdraw.review.limits import Limits
+from shopdraw.review.opening import Openings
+
+RULE = "hearth extension"
+BURNS = (
+    "the hearth is combustible as typed: nothing noncombustible extends from the face"
+)
+UNKNOWN = (
+    "hearth.material is not given: it must be noncombustible as far as it was measured"
+)
+
+
+def review_hearth(
+    job: Job, surround: Surround, openings: Openings, limits: Limits
+) -> tuple[Finding, ...]:
+    """Hold the extension as found against its least front and sides.
+
+    The new face eats into it by the greatest build-out; at the sides it is measured
+    from the outer of the two opening edges, never from the leg.
+    """
+    findings = [
+        _front(job, surround, openings, limits.hearth_front),
+        _side(job, openings, limits.hearth_sides, "left"),
+        _side(job, openings, limits.hearth_sides, "right"),
+    ]
+    if limits.hearth_raised is not None:
+        findings.append(
+            hold(
+                f"{RULE}, raised fire floor",
+                None,
+                limits.hearth_raised,
+                "hearth.raised is not given: measure how far the fire's floor stands "
+                "above the extension",
+            )
+        )
+    return tuple(findings)
+
+
+def _front(job: Job, surround: Surround, openings: Openings, limit: Limit) -> Finding:
+    found = job.hearth.front if job.hearth else None
+    rule = f"{RULE}, front"
+    if found is None:
+        return hold(
+            rule,
+            None,
+            limit,
+            "hearth.front is not given: measure from the wall as it is to the edge of "
+            "the noncombustible extension",
+        )
+    build_out = surround.build_out_most
+    says = (
+        "from the finished face of the new brick at its greatest build-out to the edge "
+        f"of the extension: {in_words(found, job.lengths)} from the wall as found, "
+        f"less {in_words(build_out, job.lengths, up=True)}"
+    )
+    says += _opening_words(job, openings)
+    return _of_material(job, rule, found - build_out, limit, says)
+
+
+def _side(job: Job, openings: Openings, limit: Limit, side: str) -> Finding:
+    hearth, rule = job.hearth, f"{RULE}, {side}"
+    found = None if hearth is None else hearth.left if side == "left" else hearth.right
+    if found is None:
+        return hold(
+            rule,
+            None,
+            limit,
+            f"hearth.{side} is not given: measure from the {side} edge of the opening "
+            "to the end of the noncombustible extension",
+        )
+    outer = openings.outer
+    if side == "left":
+        moved = openings.found.left - outer.left
+    else:
+        moved = outer.right - openings.found.right
+    says = f"from the finished {side} edge of the opening to the end of the extension"
+    if moved:
+        says += (
+            f", which the brick moves out by {in_words(moved, job.lengths, up=True)}"
+        )
+    return _of_material(job, rule, found - moved, limit, says)
+
+
+def _of_material(
+    job: Job, rule: str, measured: Fraction, limit: Limit, says: str
+) -> Finding:
+    """Hold it as `hold` does, but pass no extension that may burn."""
+    material = job.hearth.material if job.hearth else "unknown"
+    finding = hold(rule, measured, limit, says)
+    if material == "noncombustible" or limit.figure is None:
+        return finding
+    if material == "combustible":
+        return replace(finding, status="failed", measured=None, margin=None, says=BURNS)
+    if finding.status == "failed":
+        return finding
+    unproved = hold(rule, measured, replace(limit, verdict=""), says)
+    return replace(
+        unproved,
+        status="not checked",
+        margin=None,
+        says=f"{unproved.says}; {UNKNOWN}",
+    )
+
+
+def _opening_words(job: Job, openings: Openings) -> str:
+    """Say what the new work does to the opening, where it does anything."""
+    found, finished = openings.found, openings.finished
+    words = ""
+    if finished.bottom:
+        words += (
+            f"; {in_words(finished.bottom, job.lengths)} of finish still to be laid on "
+            "the hearth leaves the opening "
+            f"{in_words(finished.top - finished.bottom, job.lengths)} high"
+        )
+    if found.area > finished.area:
+        words += "; the opening as found is larger than as finished, and governs"
+    elif finished.area > found.area:
+        words += "; the opening as finished is larger than as found, and governs"
+    return words

@@ -1,0 +1,113 @@
+"""The opening as it was found and as the brick leaves it.
+
+In:  `Job`, `Surround`, `Coursing`.   Out: `Openings`.
+Frame: as `Surround`: x along the faces from the left end, y up from the datum.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from math import isqrt
+
+from shopdraw.job.model import Job
+from shopdraw.masonry.coursing import Coursing
+from shopdraw.masonry.surround import Surround
+
+FILLED = ("mortar", "soft")
+"""Joints that carry the finished edge on to the opening as found."""
+FINEST = 10**6
+"""A shortest distance that no fraction is equal to is rounded down to one in this."""
+
+
+@dataclass(frozen=True)
+class Rectangle:
+    """A rectangle on the developed plane."""
+
+    left: Fraction
+    right: Fraction
+    bottom: Fraction
+    top: Fraction
+
+    @property
+    def area(self) -> Fraction:
+        """In the square of the job's lengths."""
+        return (self.right - self.left) * (self.top - self.bottom)
+
+
+@dataclass(frozen=True)
+class Gap:
+    """How far a rectangle lies from the opening.
+
+    Attributes:
+        shortest: between their nearest points.
+        above: the height above the head, of what stands over the opening; else None.
+    """
+
+    shortest: Fraction
+    above: Fraction | None
+
+
+@dataclass(frozen=True)
+class Openings:
+    """Two openings, of which the stricter governs at every question.
+
+    Attributes:
+        found: as measured, from the datum.
+        finished: between the brick edges (or the filled joints at the jambs), from the
+            finish still to be laid on the hearth to the head as the courses make it.
+    """
+
+    found: Rectangle
+    finished: Rectangle
+
+    @property
+    def governing_area(self) -> Fraction:
+        """The greater of the two: a larger opening asks for a larger hearth."""
+        return max(self.found.area, self.finished.area)
+
+    @property
+    def outer(self) -> Rectangle:
+        """Both together: nothing is nearer to either than to this."""
+        return Rectangle(
+            left=min(self.found.left, self.finished.left),
+            right=max(self.found.right, self.finished.right),
+            bottom=min(self.found.bottom, self.finished.bottom),
+            top=max(self.found.top, self.finished.top),
+        )
+
+    def gap_to(self, other: Rectangle) -> Gap:
+        """Return how far a rectangle lies from the nearer of the two openings."""
+        outer, none = self.outer, Fraction(0)
+        beside = max(other.left - outer.right, outer.left - other.right, none)
+        upright = max(other.bottom - outer.top, outer.bottom - other.top, none)
+        is_above = not beside and other.bottom >= outer.top
+        return Gap(
+            shortest=_hypotenuse(beside, upright),
+            above=upright if is_above else None,
+        )
+
+
+def trace_openings(job: Job, surround: Surround, coursing: Coursing) -> Openings:
+    """Trace the opening as found and as finished."""
+    opening = surround.opening
+    is_filled = opening.jambs.kind in FILLED
+    later = job.hearth.later if job.hearth else Fraction(0)
+    return Openings(
+        found=Rectangle(opening.left, opening.right, Fraction(0), opening.height),
+        finished=Rectangle(
+            left=opening.left if is_filled else opening.brick_left,
+            right=opening.right if is_filled else opening.brick_right,
+            bottom=later,
+            top=coursing.head,
+        ),
+    )
+
+
+def _hypotenuse(a: Fraction, b: Fraction) -> Fraction:
+    """Return the root of a^2 + b^2, exact where it is a fraction, else rounded down."""
+    square = a * a + b * b
+    top, bottom = isqrt(square.numerator), isqrt(square.denominator)
+    if Fraction(top, bottom) ** 2 == square:
+        return Fraction(top, bottom)
+    return Fraction(isqrt(int(square * FINEST * FINEST)), FINEST)

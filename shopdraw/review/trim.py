@@ -1,0 +1,145 @@
+"""Review combustible trim: how near the opening, and how far it stands out.
+
+In:  `Job`, `Surround`, `Openings`, `Limits`, `Rules`.   Out: `Finding`s.
+Frame: trim is given from the finished left edge of the front and the datum, and is
+carried onto the developed plane; a projection is out from the finished brick face.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from shopdraw.catalog.rules import Rules
+from shopdraw.job.model import Job, TrimTable
+from shopdraw.masonry.surround import Surround
+from shopdraw.review.findings import Finding, Limit, hold, in_words
+from shopdraw.review.limits import Limits
+from shopdraw.review.opening import Gap, Openings, Rectangle
+
+RULE = "combustible trim"
+WORST_FIRST = {"failed": 0, "not checked": 1, "passed": 2}
+
+
+@dataclass(frozen=True)
+class Step:
+    """One step of a profile on the wall: where it lies, how far it stands out."""
+
+    gap: Gap
+    projection: Fraction | None
+
+
+def review_trim(
+    job: Job, surround: Surround, openings: Openings, limits: Limits, rules: Rules
+) -> tuple[Finding, ...]:
+    """Hold every piece of woodwork against the least distance and the projection."""
+    if not job.trim:
+        says = (
+            "no [[trim]] is given: give every combustible piece near the opening, "
+            "there now or to come"
+        )
+        return (hold(RULE, None, replace(limits.trim_distance, why=""), says),)
+    findings: list[Finding] = []
+    for place, trim in enumerate(job.trim, start=1):
+        if _is_combustible(trim, rules):
+            steps = _steps(trim, surround, openings)
+            findings.append(_distance(job, trim, steps, limits.trim_distance))
+            findings.append(_projection(job, surround, place, steps, limits))
+        else:
+            findings.append(_not_held(trim, limits.trim_distance))
+    return tuple(findings)
+
+
+def _is_combustible(trim: TrimTable, rules: Rules) -> bool:
+    """Tell whether it may burn: the unknown does, and wood whatever is typed."""
+    words = re.findall(r"[a-z]+", trim.material.lower())
+    if any(word in rules.wood for word in words):
+        return True
+    if trim.combustible is not None:
+        return trim.combustible
+    return " ".join(words) not in rules.noncombustible
+
+
+def _not_held(trim: TrimTable, limit: Limit) -> Finding:
+    return Finding(
+        rule=f"{RULE}, distance: {trim.name}",
+        status="passed",
+        measured=None,
+        limit=None,
+        margin=None,
+        source=limit.source,
+        source_status="typed by the user",
+        says=f"{trim.material or 'its material'} is noncombustible as typed: "
+        "it is not held to the rule",
+    )
+
+
+def _steps(trim: TrimTable, surround: Surround, openings: Openings) -> list[Step]:
+    """Lay the profile out from its edge nearest the opening.
+
+    The last step takes whatever the reaches leave of the rectangle.
+    """
+    outer, x = openings.outer, surround.front.left + trim.left
+    whole = Rectangle(x, x + trim.width, trim.bottom, trim.bottom + trim.height)
+    start, steps = Fraction(0), []
+    for reach, projection in _profile(trim):
+        gap = openings.gap_to(_from_its_edge(whole, outer, start))
+        steps.append(Step(gap, projection))
+        start += reach
+    return steps
+
+
+def _profile(trim: TrimTable) -> list[tuple[Fraction, Fraction | None]]:
+    if trim.steps:
+        return [(step.reach, step.projection) for step in trim.steps]
+    return [(Fraction(0), trim.projection)]
+
+
+def _from_its_edge(whole: Rectangle, outer: Rectangle, start: Fraction) -> Rectangle:
+    """Return what is left of a rectangle past `start` from its edge at the opening."""
+    beside = max(whole.left - outer.right, outer.left - whole.right)
+    if whole.bottom - outer.top >= beside:
+        return replace(whole, bottom=whole.bottom + start)
+    if whole.left >= outer.right:
+        return replace(whole, left=whole.left + start)
+    return replace(whole, right=whole.right - start)
+
+
+def _distance(job: Job, trim: TrimTable, steps: list[Step], limit: Limit) -> Finding:
+    material = trim.material or "of a material not given"
+    says = f"by the shortest way from the opening to the {trim.name} ({material})"
+    if limit.figure is not None and not limit.verdict:
+        says += f", least {in_words(limit.figure, job.lengths, up=True)}"
+    nearest = min(step.gap.shortest for step in steps)
+    return hold(f"{RULE}, distance: {trim.name}", nearest, limit, says)
+
+
+def _projection(
+    job: Job, surround: Surround, place: int, steps: list[Step], limits: Limits
+) -> Finding:
+    """Return the worst of the steps: failed before not checked, then by margin."""
+    rule = f"{RULE}, projection: {job.trim[place - 1].name}"
+    findings = []
+    for step in steps:
+        limit = limits.trim_projection.at(step.gap, step.projection)
+        distance = in_words(step.gap.shortest, job.lengths)
+        if step.projection is None:
+            says = f"{distance} from the opening; trim[{place}].projection is not given"
+        else:
+            out = in_words(step.projection, job.lengths, up=True)
+            from_wall = in_words(
+                step.projection + surround.build_out, job.lengths, up=True
+            )
+            says = (
+                f"{distance} from the opening, {out} out from the finished brick face "
+                f"({from_wall} from the wall as found)"
+            )
+        findings.append(hold(rule, step.projection, limit, says, at="most"))
+    return min(findings, key=_badness)
+
+
+def _badness(finding: Finding) -> tuple[int, bool, Fraction]:
+    """Order findings worst first; a figure with a margin before one that is free."""
+    margin = finding.margin
+    return (WORST_FIRST[finding.status], margin is None, margin or Fraction(0))

@@ -1,0 +1,215 @@
+"""Write a solution down as plain records, for `solution.json` and `--json`.
+
+In:  the forms of a solution.   Out: dicts, lists, numbers and text.
+Frame: lengths as numbers in the job's lengths, on the developed plane; the exact
+lengths are fractions, so a number here is the nearest floating point to one.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+from shopdraw.job.model import Job
+from shopdraw.masonry.coursing import Coursing
+from shopdraw.masonry.layout import CutListRow, Layout, Outline, Piece
+from shopdraw.masonry.surround import Surround
+from shopdraw.masonry.ways import WayOut
+from shopdraw.quantities.takeoff import Takeoff
+from shopdraw.review.findings import Finding
+
+Record = dict[str, Any]
+
+
+def solution_record(
+    job: Job,
+    surround: Surround,
+    coursing: Coursing,
+    ways_out: tuple[WayOut, ...],
+    layout: Layout,
+    cut_list: tuple[CutListRow, ...],
+    findings: tuple[Finding, ...],
+    takeoff: Takeoff,
+) -> Record:
+    """Return everything that was solved as one record."""
+    return {
+        "job": {
+            "name": job.job.name,
+            "number": job.job.number,
+            "revision": job.job.revision,
+            "date": job.job.date.isoformat() if job.job.date else None,
+            "lengths": job.lengths,
+        },
+        "coursing": _coursing(coursing, ways_out),
+        "layout": _layout(surround, coursing, layout),
+        "stops": [
+            {"face": x.face, "course": x.course, "kind": x.kind, "x": _number(x.x)}
+            for x in layout.stops
+        ],
+        "cut_list": [
+            {
+                "mark": row.mark,
+                "kind": row.kind,
+                "length": _number(row.length),
+                "height": _number(row.height),
+                "count": row.count,
+                "legs": [_number(leg) for leg in row.legs],
+                "is_cut": row.is_cut,
+                "is_trimmed": row.is_trimmed,
+                "note": row.note,
+            }
+            for row in cut_list
+        ],
+        "findings": [_finding(finding) for finding in findings],
+        "takeoff": [
+            {
+                "item": row.item,
+                "net": _number(row.net),
+                "order": _number(row.order),
+                "measure": row.measure,
+                "note": row.note,
+            }
+            for row in takeoff.rows
+        ],
+    }
+
+
+def _number(value: Fraction | None) -> float | int | None:
+    """Return a whole number as an int, any other as the nearest float."""
+    if value is None:
+        return None
+    return int(value) if value.denominator == 1 else float(value)
+
+
+def _coursing(coursing: Coursing, ways_out: tuple[WayOut, ...]) -> Record:
+    merit = coursing.merit
+    return {
+        "lands": coursing.lands,
+        "targets": [
+            {
+                "name": target.name,
+                "meets": target.meets,
+                "wanted": _number(target.wanted),
+                "got": _number(target.got),
+                "miss": _number(target.miss),
+                "tolerance": _number(target.tolerance),
+            }
+            for target in coursing.targets
+        ],
+        "courses": [
+            {
+                "number": course.number,
+                "kind": course.kind,
+                "bottom": _number(course.bottom),
+                "top": _number(course.top),
+                "bed_joint": _number(course.bed_joint),
+            }
+            for course in coursing.courses
+        ],
+        "joints": [_number(joint) for joint in coursing.joints],
+        "order_of_merit": {
+            "misses": [_number(miss) for miss in merit.misses],
+            "jump": _number(merit.jump),
+            "departure": _number(merit.departure),
+            "narrow": merit.narrow,
+            "changes": merit.changes,
+            "bottom_departure": _number(merit.bottom_departure),
+            "total_departure": _number(merit.total_departure),
+        },
+        "head": _number(coursing.head),
+        "soldier_top": _number(coursing.soldier_top),
+        "soldiers_cut": coursing.soldiers_cut,
+        "reasons": list(coursing.reasons),
+        "ways_out": [
+            {
+                "edits": [
+                    {"key": key, "value": _number(value)} for key, value in way.edits
+                ],
+                "says": way.says,
+                "cost": way.cost,
+            }
+            for way in ways_out
+        ],
+    }
+
+
+def _layout(surround: Surround, coursing: Coursing, layout: Layout) -> Record:
+    top = max(course.top for course in coursing.courses)
+    opening = surround.opening
+    return {
+        "faces": [
+            {
+                "name": face.name,
+                "outline": [
+                    [_number(x), _number(y)]
+                    for x, y in (
+                        (face.left, Fraction(0)),
+                        (face.right, Fraction(0)),
+                        (face.right, top),
+                        (face.left, top),
+                    )
+                ],
+                "area": _number(
+                    face.width * top
+                    - (
+                        (opening.brick_right - opening.brick_left) * coursing.head
+                        if face.name == "front"
+                        else 0
+                    )
+                ),
+                "folds": [
+                    _number(x) for x in surround.folds if x in (face.left, face.right)
+                ],
+            }
+            for face in surround.faces
+        ],
+        "opening": {
+            "left": _number(opening.brick_left),
+            "right": _number(opening.brick_right),
+            "bottom": 0,
+            "top": _number(coursing.head),
+        },
+        "pieces": [_piece(piece) for piece in layout.pieces],
+        "least_piece": _number(layout.least_piece),
+        "least_lap": _number(layout.least_lap),
+        "reasons": list(layout.reasons),
+        "ways_out": list(layout.ways_out),
+    }
+
+
+def _piece(piece: Piece) -> Record:
+    return {
+        "id": piece.id,
+        "mark": piece.mark,
+        "kind": piece.kind,
+        "course": piece.course,
+        "place": piece.place,
+        "outlines": [_outline(outline) for outline in piece.outlines],
+        "length": _number(piece.length),
+        "height": _number(piece.height),
+        "legs": [_number(leg) for leg in piece.legs],
+        "is_cut": piece.is_cut,
+        "is_trimmed": piece.is_trimmed,
+        "broken": list(piece.broken),
+    }
+
+
+def _outline(outline: Outline) -> Record:
+    return {
+        "face": outline.face,
+        "points": [[_number(x), _number(y)] for x, y in outline.points],
+    }
+
+
+def _finding(finding: Finding) -> Record:
+    return {
+        "rule": finding.rule,
+        "status": finding.status,
+        "measured": _number(finding.measured),
+        "limit": _number(finding.limit),
+        "margin": _number(finding.margin),
+        "source": finding.source,
+        "source_status": finding.source_status,
+        "says": finding.says,
+        "pieces": list(finding.pieces),
+    }

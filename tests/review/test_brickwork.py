@@ -1,0 +1,109 @@
+"""The brickwork's own limits: bottom joint, bond rules, weight."""
+
+from fractions import Fraction
+
+import pint
+import pytest
+
+from shopdraw.masonry.layout import BrokenRule
+
+BOTTOM = "bottom joint and hearth fall"
+
+
+@pytest.mark.parametrize(
+    ("bottom", "fall", "status", "margin"),
+    [
+        ("5/8", "1/8 in", "passed", "0"),
+        ("11/16", "1/8 in", "failed", "-1/16"),
+        ("5/8", "3/16 in", "failed", "-1/16"),
+        ("3/8", "1/8 in", "passed", "1/4"),
+        ("0", "3/4 in", "passed", "0"),
+    ],
+)
+def test_the_bottom_joint_and_the_fall_stay_within_the_joints_most(
+    review, bottom, fall, status, margin
+):
+    finding = review(bottom=Fraction(bottom), hearth={"fall": fall})[BOTTOM]
+    assert finding.limit == Fraction(3, 4)
+    assert (finding.status, finding.margin) == (status, Fraction(margin))
+
+
+def test_a_bottom_joint_beyond_its_most_says_the_figures_and_what_to_do(review):
+    says = review(bottom=Fraction(11, 16), hearth={"fall": "1/4 in"})[BOTTOM].says
+    assert "11/16 in at the hearth's highest point, 15/16 in at its lowest" in says
+    assert "most 3/4 in" in says
+    assert "make the hearth good" in says
+
+
+@pytest.mark.parametrize("hearth", [None, {"fall": None}])
+def test_a_fall_that_was_not_measured_is_not_taken_as_level(review, hearth):
+    finding = review(hearth=hearth)[BOTTOM]
+    assert finding.status == "not checked"
+    assert "hearth.fall is not given" in finding.says
+
+
+@pytest.mark.parametrize(
+    ("rule", "found"), [("least piece", "least_piece"), ("least lap", "least_lap")]
+)
+def test_a_bond_rule_is_held_to_the_jobs_own_figure(review, rule, found):
+    kept = review(**{found: Fraction(2)})[rule]
+    assert (kept.status, kept.margin, kept.source) == (
+        "passed",
+        0,
+        f"bond.{rule.replace(' ', '_')}",
+    )
+    assert review(**{found: Fraction(31, 16)})[rule].status == "failed"
+
+
+def test_a_breach_of_the_bond_names_its_pieces(review):
+    broken = BrokenRule(
+        "least lap", Fraction(2), Fraction(5, 16), ("F-01-02", "F-02-03"), "too narrow"
+    )
+    found = review(broken=(broken,))
+    lap = found["least lap"]
+    assert lap.status == "failed"
+    assert (lap.measured, lap.limit, lap.margin) == (
+        Fraction(5, 16),
+        2,
+        Fraction(-27, 16),
+    )
+    assert lap.pieces == ("F-01-02", "F-02-03")
+    assert lap.says == "too narrow"
+    assert found["least piece"].status == "passed"
+
+
+def test_stack_bond_has_no_lap_to_check(review):
+    assert "least lap" not in review(least_lap=None)
+
+
+# Area weight from the brick density of NAVEDTRA 14045 (150 lb/ft3, read in the source);
+# arithmetic. The limit of 15 lb per sq ft (TMS 402) is from memory: it passes nothing.
+@pytest.mark.parametrize(
+    ("thickness", "pounds", "compared"),
+    [
+        ("1/2 in", "6.25", "not over"),
+        ("5/8 in", "7.81", "not over"),
+        ("1 in", "12.50", "not over"),
+        ("1 1/5 in", "15.00", "not over"),
+        ("1 1/4 in", "15.62", "over"),
+        ("1 3/4 in", "21.88", "over"),
+    ],
+)
+def test_the_weight_of_the_units_is_told_and_never_passed(
+    review, thickness, pounds, compared
+):
+    finding = review(brick={"thickness": thickness})["adhered veneer weight"]
+    assert f"{pounds} lb per sq ft, {compared} the 15 lb per sq ft" in finding.says
+    assert finding.status == "not checked"
+    assert finding.source_status == "from memory"
+
+
+def test_a_metric_job_reads_the_weight_in_kilograms(review):
+    # 22 mm of brick at 150 lb/ft3, the conversion by an independent library.
+    kilograms = (
+        (pint.Quantity(22, "mm") * pint.Quantity(150, "lb/ft**3"))
+        .to("kg/m**2")
+        .magnitude
+    )
+    found = review(job={"lengths": "mm"}, brick={"thickness": "22 mm"})
+    assert f"({kilograms:.1f} kg/m2)" in found["adhered veneer weight"].says
