@@ -222,7 +222,7 @@ def best_pairs(
         floor = smallest[chosen][order[min(len(order), 4 * keep) - 1]]
         chosen = chosen[smallest[chosen] >= floor - NOTHING]
     pairs = []
-    for index in _fewest_cuts(lower, upper, rows, columns, weights, smallest, chosen):
+    for index in _fewest_cuts(lower, upper, rows, columns, weights, smallest, chosen, keep):
         run_a, run_b = lower.runs[rows[index]], upper.runs[columns[index]]
         tally_a, tally_b = lower.tallies[rows[index]], upper.tallies[columns[index]]
         score = _score(
@@ -290,6 +290,7 @@ def _fewest_cuts(
     weights: Weights,
     smallest: Floats,
     chosen: NDArray[np.intp],
+    keep: int,
 ) -> NDArray[np.intp]:
     """Keep, for each smallest piece, the pairs with the fewest cuts by place."""
     if not len(chosen):
@@ -307,15 +308,15 @@ def _fewest_cuts(
         key = (float(smallest[chosen[at]]), *(float(x) for x in cuts[at]))
         if key != last:
             rank, last = rank + 1, key
-        if rank > SETTLED:
+        if rank > max(SETTLED, keep):
             break
         kept.append(chosen[at])
-    return np.array(kept[:MOST_TIES], dtype=np.intp)
+    return np.array(kept[: max(MOST_TIES, 2 * keep)], dtype=np.intp)
 
 
 SETTLED = 12
 """How many grades of (smallest piece, cuts by place) are looked into more closely."""
-MOST_TIES = 600
+MOST_TIES = 400
 
 
 def _score(

@@ -141,20 +141,23 @@ def solve_coursing(job: Job, surround: Surround) -> Coursing:
     problem = state_problem(job, surround)
     misses, cases = least_misses(problem)
     coursing = _read_off(choose_joints(problem, cases))
-    other_misses, other_cases = least_misses(problem, other_than=len(coursing.courses))
-    other = Alternative(
-        courses=other_cases[0].stack.courses,
-        misses=tuple(problem.length(miss) for miss in other_misses),
-        merit=None
-        if other_misses != misses
-        else _read_off(choose_joints(problem, other_cases)).merit,
-    )
+    other = _next_best(problem, len(coursing.courses), misses)
     return replace(coursing, reasons=explain_coursing(job, coursing, other))
 
 
 def targets_land(job: Job, surround: Surround) -> bool:
     """Return whether some coursing meets every target; quicker than to find it."""
     return not any(least_misses(state_problem(job, surround))[0])
+
+
+def _next_best(problem: Problem, courses: int, misses: tuple[int, ...]) -> Alternative:
+    """Find the best with another number of courses, as far as it takes to compare."""
+    other_misses, cases = least_misses(problem, other_than=courses)
+    if other_misses != misses:
+        missed = tuple(problem.length(miss) for miss in other_misses)
+        return Alternative(cases[0].stack.courses, missed, None)
+    coursing = _read_off(choose_joints(problem, cases))
+    return Alternative(len(coursing.courses), coursing.merit.misses, coursing.merit)
 
 
 def _read_off(choice: Choice) -> Coursing:

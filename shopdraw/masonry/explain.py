@@ -1,6 +1,6 @@
 """Say what the coursing decided and why, in sentences for the mason.
 
-In:  `Job`, `Coursing`, and the best `Coursing` with another number of courses.
+In:  `Job`, `Coursing`, and the best `Alternative` to its number of courses.
 Out: sentences.
 Frame: levels from the datum, as the sheets write them.
 """
@@ -8,6 +8,7 @@ Frame: levels from the datum, as the sheets write them.
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby
 from typing import TYPE_CHECKING
@@ -16,12 +17,29 @@ from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
 
 if TYPE_CHECKING:
-    from shopdraw.masonry.coursing import Coursing, TargetMet
+    from shopdraw.masonry.coursing import Coursing, Merit, TargetMet
 
 Say = Callable[[Fraction], str]
 
 
-def explain_coursing(job: Job, coursing: Coursing, other: Coursing) -> tuple[str, ...]:
+@dataclass(frozen=True)
+class Alternative:
+    """The best coursing with another number of courses.
+
+    Attributes:
+        courses: how many.
+        misses: by rank, as `Merit` has them.
+        merit: None where the misses tell already.
+    """
+
+    courses: int
+    misses: tuple[Fraction, ...]
+    merit: Merit | None
+
+
+def explain_coursing(
+    job: Job, coursing: Coursing, other: Alternative
+) -> tuple[str, ...]:
     """Return what was decided and why, a sentence each.
 
     Args:
@@ -51,8 +69,8 @@ def _bottom_joint(job: Job, coursing: Coursing, say: Say) -> str:
     most = job.joints.bottom.most
     over = f", over its most of {say(most)}" if joint + fall > most else ""
     return (
-        f"The bottom joint is {say(joint)} at the highest point of the hearth and takes "
-        f"up its fall of {say(fall)}: {say(joint + fall)} at the lowest{over}."
+        f"The bottom joint is {say(joint)} at the highest point of the hearth and "
+        f"takes up its fall of {say(fall)}: {say(joint + fall)} at the lowest{over}."
     )
 
 
@@ -68,32 +86,32 @@ def _bed_joints(coursing: Coursing, say: Say) -> list[str]:
 
 
 def _under(first: int, last: int, courses: int) -> str:
+    if first > courses:
+        return "above the last course"
+    if first == last:
+        return f"under course {first}"
     if last > courses:
-        below = "above the last course"
-        return below if first == last else f"under course {first} and all above"
-    return f"under course {first}" + (f" to {last}" if last > first else "")
+        return f"from under course {first} to above the last"
+    return f"under courses {first} to {last}"
 
 
 def _target(target: TargetMet, coursing: Coursing, say: Say) -> str:
     """Say which plane a target took and how far off it is."""
-    joints = ""
     if target.meets == "top":
         number = next(c.number for c in coursing.courses if c.top == target.got)
         plane = f"the top of course {number}"
     else:
         below = sum(course.top < target.got for course in coursing.courses)
-        plane = f"the joint above course {below}" if below else "the bottom joint"
-        joints = f", {say(coursing.joints[below])} thick"
+        thick = say(coursing.joints[below])
+        place = f"joint above course {below}" if below else "bottom joint"
+        plane = f"the {thick} {place}"
     name = f"{target.name[0].upper()}{target.name[1:]}"
-    if target.got == target.wanted:
-        return f"{name}: {plane}{joints} lands on {say(target.wanted)}."
-    way = "low" if target.got < target.wanted else "high"
     if target.lands:
-        return (
-            f"{name}: {plane}{joints} lands on {say(target.wanted)} within tolerance."
-        )
+        near = "" if target.got == target.wanted else ", within tolerance"
+        return f"{name}: {plane} lands on {say(target.wanted)}{near}."
+    way = "low" if target.got < target.wanted else "high"
     return (
-        f"{name}: wanted at {say(target.wanted)}; the nearest is {plane}{joints}, at "
+        f"{name}: wanted at {say(target.wanted)}; the nearest is {plane}, at "
         f"{say(target.got)}, {say(target.miss)} {way}."
     )
 
@@ -107,25 +125,28 @@ def _soldiers(coursing: Coursing, say: Say) -> list[str]:
     return [f"The soldiers stand whole, {height}."]
 
 
-def _count(coursing: Coursing, other: Coursing, say: Say) -> str:
+def _count(coursing: Coursing, other: Alternative, say: Say) -> str:
     """Say why this many courses: what the best other number would cost."""
-    courses, others = len(coursing.courses), len(other.courses)
     mine, theirs = coursing.merit, other.merit
-    with_others = f"{courses} courses; with {others}"
-    for target, here, there in zip(
-        coursing.targets, mine.misses, theirs.misses, strict=True
-    ):
-        if here != there:
-            return f"{with_others} the {target.name} would be missed by {say(there)}."
+    with_others = f"{len(coursing.courses)} courses; with {other.courses}"
+    if theirs is None:
+        target, miss = next(
+            (target, there)
+            for target, here, there in zip(
+                coursing.targets, mine.misses, other.misses, strict=True
+            )
+            if here != there
+        )
+        return f"{with_others} the {target.name} would be missed by {say(miss)}."
     if theirs.jump != mine.jump:
-        return f"{with_others} neighbouring joints would differ more, and be seen to."
+        return f"{with_others} neighbouring joints would be seen to differ."
     if theirs.departure != mine.departure:
         return (
             f"{with_others} a bed joint would depart from the preferred by "
             f"{say(theirs.departure)} instead of {say(mine.departure)}."
         )
     if theirs.narrow != mine.narrow:
-        return f"{with_others} the joints would be narrow ones instead of wide ones."
+        return f"{with_others} the joints would be narrow instead of wide."
     if theirs.changes != mine.changes:
         return f"{with_others} the bed joints would change more often."
     return f"{with_others} the joints would lie further from the preferred in all."

@@ -208,7 +208,7 @@ def _fillings(
     for count in range(fewest, most + 1):
         joint_count = len(legs) + count - 1
         joints = rules.joints
-        if few:
+        if few or slots == "centre":
             joints = (rules.preferred, rules.least_joint, rules.most_joint)
         exact = _exact_joints(room, count, joint_count, rules)
         for joint in dict.fromkeys((*joints, *exact)):

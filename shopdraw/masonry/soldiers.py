@@ -170,7 +170,7 @@ def _over_the_opening(
     meets = (left > surround.front.left, right < surround.front.right)
     left = max(left, surround.left_edge.brick_x if not meets[0] else left)
     right = min(right, surround.right_edge.brick_x if not meets[1] else right)
-    in_opening = job.opening.head_ends == "joint in the opening width"
+    in_opening = not opening.joint_in_leg
     run = share_soldiers(
         right - left,
         job.brick.height,

@@ -25,8 +25,9 @@ from shopdraw.masonry.zones import (
     solve_zone,
 )
 
-LEGS_KEPT, LEGS_TRIED, LEGS_FITTED = 40, 10, 3
-"""How many ways of laying the legs are kept, tried under the head, and then fitted."""
+LEGS_KEPT, LEGS_TRIED, LEGS_FITTED = 240, 12, 4
+"""How many ways of laying a leg are kept, how many that hand on different joints are
+tried under the head, and how many are then fitted."""
 
 
 @dataclass(frozen=True)
@@ -215,6 +216,7 @@ def _leg_pairs(plan: BondPlan, cap: int, keep: int) -> list[tuple[Choice, Choice
     )
     if plan.symmetric:
         about = plan.on_grid(2 * opening.centre)
+        lefts = _distinct(lefts)
         return [(left, _mirrored_choice(left, about)) for left in lefts]
     spans = _spans(
         plan, opening.brick_right, right_x, "jamb", right_end, none, right_legs
@@ -222,9 +224,16 @@ def _leg_pairs(plan: BondPlan, cap: int, keep: int) -> list[tuple[Choice, Choice
     rights = solve_zone(
         Zone(spans, counts, meetings, fixed), plan.rules, cap=cap, keep=keep
     )
-    pairs = [(a, b) for a in lefts for b in rights]
-    pairs.sort(key=lambda pair: add_scores([c.score for c in pair]).key())
-    return pairs[: 2 * LEGS_KEPT]
+    some = int(LEGS_KEPT**0.5)
+    return [(a, b) for a in _distinct(lefts)[:some] for b in _distinct(rights)[:some]]
+
+
+def _distinct(choices: list[Choice]) -> list[Choice]:
+    """Keep the best of those that hand the same joints on to the head."""
+    first: dict[tuple[tuple[int, int], ...], Choice] = {}
+    for choice in choices:
+        first.setdefault(tuple(run.pieces[-1] for run in choice.runs), choice)
+    return list(first.values())
 
 
 def mirrored(run: Run, about: int) -> Run:
@@ -324,6 +333,9 @@ def _clipped(leg: Run, stop: int, rules: RunRules) -> Run:
     if sliver and len(kept) - 1 > first_unit:
         start = kept[-2][0]
         kept[-2:] = _two_or_one(start, stop, leg.joint, rules)
+    elif sliver and stop - rules.least_piece - leg.joint - kept[0][0] >= rules.least_leg:
+        last = stop - rules.least_piece
+        kept = [(kept[0][0], last - leg.joint), (last, stop)]
     else:
         kept[-1] = (kept[-1][0], stop)
     return replace(
@@ -331,7 +343,7 @@ def _clipped(leg: Run, stop: int, rules: RunRules) -> Run:
         pieces=tuple(kept),
         right_end="soldier",
         joint=leg.joint if len(kept) > 1 else 0,
-        trims=leg.trims + (len(kept) == 1 and leg.has_left_leg and leg.trims == 0),
+        trims=max(leg.trims, int(leg.has_left_leg and kept[0] != leg.pieces[0])),
     )
 
 

@@ -66,6 +66,7 @@ class Opening:
         head: what stands over it. Soldiers over the opening stand beside leg courses;
             over the face they are a course of their own.
         soldiers_past: how far soldiers over the opening go past each jamb.
+        joint_in_leg: whether the joint at the soldiers' ends is taken from the legs.
     """
 
     left: Fraction
@@ -76,6 +77,7 @@ class Opening:
     jambs: EdgeTable
     head: HeadKind
     soldiers_past: tuple[Fraction, Fraction]
+    joint_in_leg: bool
 
     @property
     def centre(self) -> Fraction:
@@ -158,6 +160,8 @@ def trace_surround(job: Job) -> Surround:
             jambs=jambs,
             head=head,
             soldiers_past=past,
+            joint_in_leg=_stops_short(job) is None
+            and job.opening.head_ends == "joint in the leg",
         ),
         height=job.face.height,
         build_out=build_out,
@@ -186,19 +190,32 @@ def _head(
     over = job.opening.head_over
     if job.opening.head == "running":
         return "running", none
-    returns = (job.face.left_return, job.face.right_return)
     if over != "face":
         past = Fraction(0) if over == "opening" else Fraction(over)
         return "soldier over the opening", (past, past)
-    corner = job.brick.corner
-    if job.brick.at_fold != "stop short" or corner is None or returns == (None, None):
+    keeps = _stops_short(job)
+    if keeps is None:
         return "soldier over the face", none
-    keeps = corner_legs(corner, job.brick.thickness)[0] + job.joints.head.preferred
+    returns = (job.face.left_return, job.face.right_return)
     short = [
         max(Fraction(0), width - keeps) if depth is not None else width
         for width, depth in zip(leg_widths, returns, strict=True)
     ]
     return "soldier over the opening", (short[0], short[1])
+
+
+def _stops_short(job: Job) -> Fraction | None:
+    """Return the long leg that soldiers stopping short of a fold leave standing."""
+    has_fold = job.face.left_return is not None or job.face.right_return is not None
+    if (
+        job.opening.head == "soldier"
+        and job.opening.head_over == "face"
+        and job.brick.at_fold == "stop short"
+        and job.brick.corner is not None
+        and has_fold
+    ):
+        return corner_legs(job.brick.corner, job.brick.thickness)[0]
+    return None
 
 
 def corner_legs(corner: CornerTable, thickness: Fraction) -> tuple[Fraction, Fraction]:
