@@ -222,7 +222,9 @@ def best_pairs(
         floor = smallest[chosen][order[min(len(order), 4 * keep) - 1]]
         chosen = chosen[smallest[chosen] >= floor - NOTHING]
     pairs = []
-    for index in _fewest_cuts(lower, upper, rows, columns, weights, smallest, chosen, keep):
+    for index in _fewest_cuts(
+        lower, upper, rows, columns, weights, smallest, chosen, keep
+    ):
         run_a, run_b = lower.runs[rows[index]], upper.runs[columns[index]]
         tally_a, tally_b = lower.tallies[rows[index]], upper.tallies[columns[index]]
         score = _score(

@@ -14,7 +14,7 @@ from itertools import accumulate
 from typing import NoReturn
 
 from shopdraw.masonry.problem import Problem
-from shopdraw.masonry.stack import Case, Gate
+from shopdraw.masonry.stack import FREE, Case, Gate
 
 Row = dict[int, int]
 """By the thickness of one joint: the sums below it from which all above can follow."""
@@ -118,7 +118,7 @@ def _first_that_does(
     rooms: Iterator[_Room], cases: tuple[Case, ...]
 ) -> tuple[_Room, tuple[Case, ...]]:
     for room in rooms:
-        can = tuple(c for c in cases if _starts(c, room, _rows(c.gates, room)))
+        can = tuple(c for c in cases if _starts(c, room, _rows(c, room)))
         if can:
             return room, can
     _nothing()
@@ -157,14 +157,13 @@ def _best(
         order: what must be reached; None where the least is sought.
     """
     layers: list[list[list[Row]]] = [[] for _ in cases]
+    nothing = dict.fromkeys(room.beds, 0)
     changes = 0
     while cases:
         can = []
         for case, layer in zip(cases, layers, strict=True):
-            fewer = (
-                layer[-1] if layer else [dict.fromkeys(room.beds, 0)] * len(case.gates)
-            )
-            layer.append(_rows(case.gates, room, fewer))
+            fewer = layer[-1] if layer else [nothing] * case.stack.joints
+            layer.append(_rows(case, room, fewer))
             starts = _starts(case, room, layer[-1])
             if starts:
                 can.append((case, layer, starts))
@@ -181,13 +180,11 @@ def _best(
     return None
 
 
-def _rows(
-    gates: tuple[Gate, ...], room: _Room, fewer: list[Row] | None = None
-) -> list[Row]:
+def _rows(case: Case, room: _Room, fewer: list[Row] | None = None) -> list[Row]:
     """Work down from the last joint: the sums from which the rest can follow.
 
     Args:
-        gates: what each joint may lead from and to.
+        case: the stack and its windows.
         room: what the joints may be.
         fewer: the rows with one change fewer, so that these have at most one more;
             None where changes are free.
@@ -197,16 +194,20 @@ def _rows(
         second.
     """
     rows = [dict.fromkeys(room.beds, -1)]
-    for gate in reversed(gates[1:]):
+    for number in range(case.stack.joints, 1, -1):
         same = rows[-1]
         other = same if fewer is None else fewer[len(rows) - 1]
+        gate = case.gates.get(number)
         row = {}
         for joint, above in room.above_bed.items():
             sums = same[joint]
             for bed in above:
                 sums |= other[bed]
-            row[joint] = _below(gate, sums, joint)
+            row[joint] = sums >> joint if gate is None else _below(gate, sums, joint)
         rows.append(row)
+        if not any(row.values()):
+            rows += [row] * (number - 2)
+            break
     return rows
 
 
@@ -222,10 +223,10 @@ def _starts(case: Case, room: _Room, rows: list[Row]) -> list[int]:
     """Return the bottom joints from which all above can follow."""
     starts = []
     for bottom, above in room.above_bottom.items():
-        sums = -1 if len(case.gates) == 1 else 0
+        sums = -1 if case.stack.joints == 1 else 0
         for bed in above:
             sums |= rows[-1][bed]
-        if _below(case.gates[0], sums, bottom) & 1:
+        if _below(case.gates.get(1, FREE), sums, bottom) & 1:
             starts.append(bottom)
     return starts
 
@@ -248,8 +249,8 @@ def _cheapest(
         if room.departure(bottom) == nearest
     ]
     floors: list[dict[Node, list[Node]]] = []
-    for joint in range(1, len(case.gates)):
-        rows = [layer[len(case.gates) - joint] for layer in layers]
+    for joint in range(1, case.stack.joints):
+        rows = [layer[case.stack.joints - joint] for layer in layers]
         ways = {node: list(_next(node, joint == 1, room, rows)) for node in floor}
         floors.append(ways)
         floor = list({node: None for above in ways.values() for node in above})

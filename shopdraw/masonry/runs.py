@@ -260,7 +260,15 @@ def _pieces(
         else:
             start = span.left + first * (rules.unit + joint)
             start += 0 if span.left_leg is None else span.left_leg + joint
-            cuts = _lapped_splits(start, second - first, joint, rules, beside)
+            pitch = rules.unit + joint
+            edges = _lapped_edges(
+                joint, rules, beside, start, start + (second - first) * pitch
+            )
+            cuts = {
+                edge - start - further * pitch
+                for edge in edges
+                for further in range(second - first)
+            }
         for cut in sorted(cuts):
             if low < cut < high:
                 lengths = list(whole)
@@ -302,20 +310,20 @@ def _even_splits(both: int, rules: RunRules, slots: Slots) -> set[int]:
     return cuts
 
 
-def _lapped_splits(
-    start: int,
-    apart: int,
+def _lapped_edges(
     joint: int,
     rules: RunRules,
     beside: tuple[tuple[int, int], ...],
-) -> set[int]:
-    """Return the first cuts after which a joint just keeps the least lap."""
-    cuts = set()
-    for left, right in beside:
-        for edge in (left - rules.least_lap - joint, right + rules.least_lap):
-            for further in range(apart):
-                cuts.add(edge - start - further * (rules.unit + joint))
-    return cuts
+    low: int,
+    high: int,
+) -> list[int]:
+    """Return the left edges of a joint that just keeps the least lap from another."""
+    edges = [
+        edge
+        for left, right in beside
+        for edge in (left - rules.least_lap - joint, right + rules.least_lap)
+    ]
+    return [edge for edge in edges if low < edge < high]
 
 
 def _with_legs(span: Span, lengths: Iterable[int]) -> tuple[int, ...]:

@@ -247,8 +247,10 @@ def _round_the_face(job: Job, surround: Surround, coursing: Coursing) -> Soldier
         for place, end in ((0, left), (-1, right)):
             laid[place] = _turned(laid[place], job, surround, face, end)
         pieces += laid
-        stops.append(Stop(face.name, number, left.kind, left.x))
-        stops.append(Stop(face.name, number, right.kind, right.x))
+        # At a fold the run goes on to it: what turns the corner is part of it.
+        for end in (left, right):
+            x = end.x if end.fold is None else end.fold
+            stops.append(Stop(face.name, number, end.kind, x))
         if face.name == "front":
             reasons = _say(job, run)
     pieces += _soldier_corners(job, surround, coursing, number)

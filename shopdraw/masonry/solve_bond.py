@@ -25,7 +25,7 @@ from shopdraw.masonry.zones import (
     solve_zone,
 )
 
-LEGS_KEPT, LEGS_TRIED, LEGS_FITTED = 240, 12, 4
+LEGS_KEPT, LEGS_TRIED, LEGS_FITTED = 240, 12, 2
 """How many ways of laying a leg are kept, how many that hand on different joints are
 tried under the head, and how many are then fitted."""
 
@@ -333,7 +333,9 @@ def _clipped(leg: Run, stop: int, rules: RunRules) -> Run:
     if sliver and len(kept) - 1 > first_unit:
         start = kept[-2][0]
         kept[-2:] = _two_or_one(start, stop, leg.joint, rules)
-    elif sliver and stop - rules.least_piece - leg.joint - kept[0][0] >= rules.least_leg:
+    elif (
+        sliver and stop - rules.least_piece - leg.joint - kept[0][0] >= rules.least_leg
+    ):
         last = stop - rules.least_piece
         kept = [(kept[0][0], last - leg.joint), (last, stop)]
     else:

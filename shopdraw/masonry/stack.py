@@ -10,17 +10,18 @@ course: it is a window that the stack may not step over, from below it to beyond
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
-from itertools import accumulate, count
+from itertools import accumulate, count, pairwise
 
 from shopdraw.job.model import Meets
 from shopdraw.masonry.problem import Problem, Span, Target
 
 Gate = tuple[tuple[int, int], ...]
 """For one joint: (sums before it, sums after it that these may lead to), in turn."""
+FREE: Gate = ((-1, -1),)
 
 
 @dataclass(frozen=True)
@@ -55,14 +56,17 @@ class Stack:
         """How many joints: one below each course, one more under a last underside."""
         return self.courses + (self.problem.top_meets == "underside")
 
-    def allowed(self, joint: int) -> Span:
-        """Return the thicknesses that the joint of that number may have."""
-        return self.problem.bottom if joint == 1 else self.problem.bed
-
     def sums(self, joint: int) -> Span:
         """Return the least and the most that the joints up to that one add up to."""
         (b_least, b_most), (least, most) = self.problem.bottom, self.problem.bed
+        if joint == 0:
+            return 0, 0
         return b_least + (joint - 1) * least, b_most + (joint - 1) * most
+
+    def stretch(self, lower: int, upper: int) -> Span:
+        """Return the least and the most that the joints add between two."""
+        (l_least, l_most), (u_least, u_most) = self.sums(lower), self.sums(upper)
+        return u_least - l_least, u_most - l_most
 
     def offset(self, meets: Meets, joint: int) -> int | None:
         """Return the brick below the plane that the joint leads to; None for no plane.
@@ -75,20 +79,26 @@ class Stack:
 
     def span(self, meets: Meets, joint: int) -> Span:
         """Return the least and the most level of the plane that the joint leads to."""
-        offset = self.offset(meets, joint) or 0
+        offset = self.base[joint - 1 if meets == "underside" else joint]
         least, most = self.sums(joint)
         return least * self.problem.step + offset, most * self.problem.step + offset
+
+    def around(self, meets: Meets, low: int, high: int) -> range:
+        """Return the joints that may lead to the last plane below two levels, ...
+
+        to one between them, or to the first above them.
+        """
+        planes = range(1, 1 + (self.joints if meets == "underside" else self.courses))
+        first = bisect_left(planes, low, key=lambda joint: self.span(meets, joint)[1])
+        last = bisect_right(planes, high, key=lambda joint: self.span(meets, joint)[0])
+        return planes[max(0, first - 1) : last + 1]
 
     def bound(self) -> tuple[int, int]:
         """Return misses of head and top that this stack can't be better than."""
         head, top = self.problem.head, self.problem.top
-        planes = [self.soldier_at]
-        if not self.soldier_at:
-            joints = range(1, self.joints + 1)
-            above = bisect_right(
-                joints, head.level, key=lambda joint: self.span("underside", joint)[0]
-            )
-            planes = [joint for joint in (above, above + 1) if joint in joints]
+        planes = self.around("underside", head.level, head.level)
+        if self.soldier_at:
+            planes = range(self.soldier_at, self.soldier_at + 1)
         miss = min(_distance(head.level, self.span("underside", i)) for i in planes)
         last = self.span(self.problem.top_meets, self.joints)
         return head.counted(miss), top.counted(_distance(top.level, last))
@@ -135,10 +145,17 @@ class Case:
     windows: tuple[Window, ...]
 
     @cached_property
-    def gates(self) -> tuple[Gate, ...]:
-        """What each joint may lead from and to, from the bottom one up."""
-        joints = range(1, self.stack.joints + 1)
-        return tuple(_gate(self.stack, self.windows, joint) for joint in joints)
+    def gates(self) -> dict[int, Gate]:
+        """What a joint may lead from and to, by its number; elsewhere it is free."""
+        stack = self.stack
+        joints = {stack.joints} if self.windows else set()
+        for window in self.windows:
+            if window.at:
+                joints.add(window.at)
+            if not window.at or window.clear < window.least:
+                meets = window.target.meets
+                joints.update(stack.around(meets, window.clear, window.least))
+        return {joint: _gate(stack, self.windows, joint) for joint in sorted(joints)}
 
     def within(self, rank: int, radius: int) -> Case | None:
         """Return the case with one window cut down; None where nothing is left."""
@@ -259,10 +276,9 @@ def _take_plane(case: Case, rank: int) -> tuple[int, list[Case]]:
 def _near_levels(case: Case, target: Target, at: int) -> Iterator[int]:
     """Yield the levels around a target that a plane of its kind can have."""
     stack, step = case.stack, case.stack.problem.step
-    for joint, sums in enumerate(_attained(case), start=1):
-        offset = stack.offset(target.meets, joint)
-        if offset is None or (at and joint != at):
-            continue
+    joints = stack.around(target.meets, target.level, target.level)
+    for joint, sums in _attained(case, range(at, at + 1) if at else joints):
+        offset = stack.offset(target.meets, joint) or 0
         last_below = (target.level - offset) // step
         below = sums & between(0, last_below)
         if below:
@@ -273,26 +289,28 @@ def _near_levels(case: Case, target: Target, at: int) -> Iterator[int]:
             yield (first + (above & -above).bit_length() - 1) * step + offset
 
 
-def _attained(case: Case) -> list[int]:
-    """Return, for each joint, the sums up to it that some choice of joints attains."""
-    stack = case.stack
-    upward = [1]
-    for joint, gate in enumerate(case.gates, start=1):
-        least, most = stack.allowed(joint)
-        sums = 0
-        for before, after in gate:
-            sums |= _spread(upward[-1] & before, most - least) << least & after
-        upward.append(sums)
-    downward = upward[-1]
-    attained = [downward]
-    for joint in range(stack.joints, 1, -1):
-        least, most = stack.allowed(joint)
-        sums = 0
-        for before, after in case.gates[joint - 1]:
-            sums |= _spread(downward & after, most - least) >> most & before
-        downward = sums & upward[joint - 1]
-        attained.append(downward)
-    return attained[::-1]
+def _attained(case: Case, joints: range) -> Iterator[tuple[int, int]]:
+    """Yield, for some joints, the sums up to each that can be attained."""
+    stack, gates = case.stack, case.gates
+    stops = sorted({*gates, *joints})
+    upward = {0: 1}
+    for last, stop in pairwise([0, *stops]):
+        least, most = stack.stretch(last, stop - 1)
+        here = _spread(upward[last], most - least) << least
+        least, most = stack.stretch(stop - 1, stop)
+        upward[stop] = 0
+        for before, after in gates.get(stop, FREE):
+            upward[stop] |= _spread(here & before, most - least) << least & after
+    sums = upward[stops[-1]]
+    for stop, last in pairwise([*reversed(stops), 0]):
+        if stop in joints:
+            yield stop, sums
+        least, most = stack.stretch(stop - 1, stop)
+        here = 0
+        for before, after in gates.get(stop, FREE):
+            here |= _spread(sums & after, most - least) >> most & before
+        least, most = stack.stretch(last, stop - 1)
+        sums = _spread(here, most - least) >> most & upward[last]
 
 
 def _spread(sums: int, width: int) -> int:
@@ -308,6 +326,7 @@ def _spread(sums: int, width: int) -> int:
 def _gate(stack: Stack, windows: tuple[Window, ...], joint: int) -> Gate:
     """Return what one joint may lead from and to, so that no window is stepped over."""
     after = between(*stack.sums(joint))
+    least_before, _ = stack.sums(joint - 1)
     not_yet: list[Span] = []
     for window in windows:
         first, last = _sums_in(window, stack, joint)
@@ -320,7 +339,6 @@ def _gate(stack: Stack, windows: tuple[Window, ...], joint: int) -> Gate:
             not_yet.append((reached, last))
             if joint == stack.joints:
                 after &= ~between(0, first - 1)
-    least_before = stack.sums(joint - 1)[0] if joint > 1 else 0
     binding = [w for w in not_yet if w[0] > least_before and after >> max(0, w[1] + 1)]
     return _pieces(sorted(binding), after)
 

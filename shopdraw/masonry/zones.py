@@ -16,7 +16,7 @@ from itertools import product
 from shopdraw.masonry.choose import Bench, Score, Weights, best_pairs, tally
 from shopdraw.masonry.runs import Run, RunRules, Slots, Span, fill, fill_trimmed
 
-FITTED_TO = 8
+FITTED_TO = 6
 """How many runs of one course its neighbour is fitted to."""
 
 

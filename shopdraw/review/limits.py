@@ -76,8 +76,9 @@ class _ByCode:
 
     def at(self, gap: Gap, _projection: Fraction | None, /) -> Limit:
         """Return nothing allowed within the least distance, then what the rule says."""
-        rule, line = self.rule, in_words(self.rule.projection.within, self.lengths)
-        least = in_words(rule.least_distance, self.lengths)
+        rule = self.rule
+        line = in_words(rule.projection.within, self.lengths, up=True)
+        least = in_words(rule.least_distance, self.lengths, up=True)
         if gap.shortest < rule.least_distance:
             return self._limit(Fraction(0), f"nothing may stand within {least}")
         distance = gap.above if rule.projection.only_above else gap.shortest

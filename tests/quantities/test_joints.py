@@ -45,8 +45,20 @@ def test_a_soft_bottom_joint_takes_no_mortar_and_is_told_by_length(corner_wall):
     )
     # 60 less the opening's 20.
     assert measured(wall).soft_length == 40
+    # Only the bottom joint is soft, whatever the next one is.
+    next_joint = replace(wall.coursing, joints=(Fraction(3, 8), Fraction(1, 4)))
+    assert measured(replace(wall, coursing=next_joint)) == measured(wall)
     row = wall.take_off().row("soft joints")
     assert (row.net, row.measure, row.order) == (Fraction(40, 12), "ft", None)
+
+
+def test_a_soft_bottom_joint_stops_where_the_brick_does(corner_wall):
+    wall = corner_wall(
+        joints={"bottom": {"kind": "soft", "least": "0 in", "most": "3/4 in"}},
+        edges={"jambs": {"kind": "gap", "width": "1/4 in"}},
+    )
+    assert measured(wall).soft_length == 40 - 2 * Fraction(1, 4)
+    assert measured(wall).open_length == 2 * Fraction(21, 8)
 
 
 def test_edges_are_pointed_sealed_or_left_open_as_the_job_says(corner_wall):
@@ -93,12 +105,12 @@ def test_a_joint_above_the_last_course_is_pointed_with_the_rest(corner_wall):
     wall = corner_wall(
         face={
             "width": "40 in",
-            "height": "45/8 in",
+            "height": "11/2 in",
             "left_return": "20 in",
             "top_meets": "underside",
         }
     )
-    joint = Fraction(3, 8)
+    joint = Fraction(1, 4)
     coursing = replace(wall.coursing, joints=(*wall.coursing.joints, joint))
     above = measure_wall(wall.job, wall.surround, coursing, wall.layout)
     plain = measured(corner_wall())

@@ -126,6 +126,8 @@ def test_the_order_of_all_units_is_that_of_its_two_boxes(corner_wall):
     assert takeoff.row("flat units").order == 11
     assert takeoff.row("corner units").order == 4
     assert takeoff.row("all units").order == 15
+    assert takeoff.row("flat units").note.endswith("10 % waste, at least 5 pieces")
+    assert takeoff.row("setting mortar").note.endswith("20 % waste")
     assert takeoff.row("whole units").order is None
     assert takeoff.row("cut units").order is None
 
@@ -174,6 +176,8 @@ def test_a_metric_job_is_measured_in_square_metres_and_litres(corner_wall):
     # The same numbers read as millimetres.
     assert metric.row("face area").net == Fraction("262.5") / 10**6
     assert metric.row("face area").measure == "m2"
+    bed = Fraction("262.5") * Fraction(3, 8)
+    assert metric.row("setting mortar").net == bed / 10**6
     assert metric.row("setting mortar").measure == "litres"
     assert metric.row("corner height").net == Fraction(21, 4) / 1000
     assert metric.row("corner height").measure == "m"

@@ -107,6 +107,16 @@ def test_the_opening_as_found_governs_when_it_is_the_larger(review):
     assert "as found is larger" in found[FRONT].says
 
 
+def test_the_finish_to_be_laid_is_taken_off_the_finished_opening(review):
+    # 35 x (864/35 - 1/16) is under 6 sq ft; so is the opening as found.
+    found = review(head=Fraction(864, 35), hearth={"later": "1/16 in"})
+    assert found[FRONT].limit == 16
+
+
+def test_without_a_hearth_the_opening_is_still_reckoned_from_the_datum(review):
+    assert review(head=Fraction(864, 35), hearth=None)[FRONT].limit == 20
+
+
 def test_a_gap_at_the_jambs_moves_the_finished_edge_out(review):
     # 14 beyond the opening as found, the brick 1/4 back of it: 13 3/4 is left.
     # The opening is 35 1/2 x 24 = 5.917 sq ft as finished: still under 6.
@@ -120,6 +130,8 @@ def test_a_gap_at_the_jambs_moves_the_finished_edge_out(review):
 def test_a_filled_joint_at_the_jambs_leaves_the_edge_where_it_was(review, kind):
     found = review(edges={"jambs": {"kind": kind, "width": "1/4 in"}})
     assert found[LEFT].measured == 14
+    assert "moves" not in found[LEFT].says
+    assert "governs" not in found[FRONT].says
 
 
 def test_a_gap_can_carry_the_opening_over_the_step(review):
@@ -134,6 +146,9 @@ def test_a_finish_still_to_be_laid_is_reported(review):
     says = review(hearth={"later": "3/4 in"})[FRONT].says
     assert "3/4 in of finish still to be laid" in says
     assert "23 1/4 in high" in says
+    unchanged = review()[FRONT].says
+    assert "still to be laid" not in unchanged
+    assert "governs" not in unchanged
 
 
 @pytest.mark.parametrize("key", ["front", "left", "right"])
@@ -205,6 +220,8 @@ def test_the_metric_set_asks_400_in_front_and_200_beside(review):
 def test_a_raised_fire_floor_asks_for_more_in_front(review, raised, front):
     found = review(rules={"set": "canada-nbc"}, hearth={"raised": f"{raised} mm"})
     assert found[FRONT].limit == front * Fraction(10, 254)
+    assert ("for the raised fire floor" in found[FRONT].says) == (front > 400)
+    assert "raised" not in found[LEFT].says
     assert "hearth extension, raised fire floor" not in found
 
 

@@ -111,6 +111,7 @@ def test_a_manuals_figure_moved_by_a_sixteenth_turns_passed_to_failed(
     passed = review(appliance=listed(**{key: at}), trim=shelf(9, 2))[rule]
     failed = review(appliance=listed(**{key: over}), trim=shelf(9, 2))[rule]
     assert (passed.status, passed.margin) == ("passed", 0)
+    assert passed.says.startswith("meets the figures typed from")
     assert (failed.status, failed.margin) == ("failed", Fraction(-1, 16))
     assert failed.says.startswith("does not meet the figures typed from")
 
@@ -141,6 +142,7 @@ def test_a_figure_the_manual_gives_but_the_job_does_not_is_asked_for(review, key
         ("191/16", "49/16", "failed", "3"),
         ("12", "6", "passed", "6"),
         ("11", "7", "failed", "3"),
+        ("12", "97/16", "not checked", None),
         ("40", "6", "passed", "6"),
         ("40", "97/16", "not checked", None),
     ],
@@ -160,6 +162,17 @@ def test_a_mantel_table_says_nothing_of_trim_beside_the_opening(review):
     found = review(appliance=listed(), trim=post)
     assert found[TRIM[0]].status == "passed"
     assert found[TRIM[1]].status == "not checked"
+
+
+def test_a_step_that_the_table_does_not_reach_outweighs_one_that_passes(review):
+    steps = [
+        {"reach": "4 in", "projection": "3 in"},
+        {"reach": "2 in", "projection": "7 in"},
+    ]
+    profile = [{**shelf(8, 0)[0], "height": "6 in", "steps": steps}]
+    finding = review(appliance=listed(), trim=profile)[TRIM[1]]
+    assert finding.status == "not checked"
+    assert "goes no further than 6 in of projection" in finding.says
 
 
 def test_air_openings_are_asked_about_and_gas_has_its_shut_off(review):

@@ -95,6 +95,12 @@ def test_the_distance_to_a_corner_is_the_slope_not_the_sum(review):
     assert measured**2 <= 72 < (measured + Fraction(1, 10**6)) ** 2
 
 
+def test_a_low_block_is_measured_to_the_opening_as_found(review):
+    # The finish to be laid buries it, but the opening reached down to the datum.
+    block = above(0, "1/4", left="57 in", width="3 in", bottom="0 in", height="1/2 in")
+    assert review(trim=[block], hearth={"later": "3/4 in"})[DISTANCE].measured == 7
+
+
 def test_trim_over_the_opening_is_at_no_distance(review):
     board = above(-2, "1/4", height="8 in")
     assert review(trim=[board])[DISTANCE].measured == 0
@@ -152,6 +158,57 @@ def test_steps_run_away_from_the_opening_on_either_side(review):
         assert review(trim=[{**post, "steps": turned}])[PROJECTION].status == "failed"
 
 
+@pytest.mark.parametrize(("beside", "above_head"), [(6, 8), (8, 6)])
+def test_steps_at_a_corner_run_along_the_longer_of_the_two_ways(
+    review, beside, above_head
+):
+    # 2 further: the root of 36 + 100 = 11.66, where 1.4577 is allowed; the other way
+    # the root of 64 + 64 = 11.31, where 1.414 is.
+    steps = [
+        {"reach": "2 in", "projection": "1 in"},
+        {"reach": "2 in", "projection": "1.45 in"},
+    ]
+    right = above(above_head, 0, left=Fraction(50 + beside), width="4 in", steps=steps)
+    left = above(
+        above_head, 0, left=Fraction(15 - beside - 4), width="4 in", steps=steps
+    )
+    for block in (right, left):
+        assert review(trim=[block])[PROJECTION].status == "passed"
+
+
+def test_a_step_within_the_rule_is_shown_before_one_beyond_it(review):
+    steps = [
+        {"reach": "5 in", "projection": "3/4 in"},
+        {"reach": "2 in", "projection": "6 in"},
+    ]
+    finding = review(trim=[above(8, 0, height="7 in", steps=steps)])[PROJECTION]
+    assert (finding.status, finding.limit) == ("passed", 1)
+    assert finding.margin == Fraction(1, 4)
+
+
+def test_each_piece_of_trim_is_named_with_its_own_figures(review):
+    near, far = above(8, "1/2"), {**above(9, "1/2"), "name": "cap"}
+    found = review(trim=[near, far])
+    assert found[DISTANCE].measured == 8
+    assert found["combustible trim, distance: cap"].measured == 9
+    assert found["combustible trim, projection: cap"].limit == Fraction(9, 8)
+    assert "the cap (oak)" in found["combustible trim, distance: cap"].says
+
+
+@pytest.mark.parametrize(
+    ("rules", "distance", "words"),
+    [
+        ("irc-2015", 13, "beyond 12 in the rule sets no limit"),
+        ("canada-nbc", 13, "from 11 13/16 in the rule sets no limit"),
+        ("irc-2015", 3, "nothing may stand within 6 in"),
+        ("irc-2015", 8, "1 in is allowed at that distance"),
+    ],
+)
+def test_a_projection_says_what_it_was_held_to(review, rules, distance, words):
+    found = review(trim=[above(distance, "1/2")], rules={"set": rules})
+    assert found[PROJECTION].says.endswith(words)
+
+
 @pytest.mark.parametrize("material", ["stone", "Slate", "cast iron", "Steel"])
 def test_noncombustible_trim_is_not_held_to_the_rule_and_is_said_to_be(
     review, material
@@ -159,6 +216,7 @@ def test_noncombustible_trim_is_not_held_to_the_rule_and_is_said_to_be(
     found = review(trim=[above(1, 9, material=material)])
     assert found[DISTANCE].status == "passed"
     assert found[DISTANCE].source_status == "typed by the user"
+    assert found[DISTANCE].says.startswith(f"{material} is noncombustible as typed")
     assert PROJECTION not in found
 
 
@@ -224,6 +282,9 @@ def test_the_metric_step_is_for_what_stands_above_the_opening(review):
     found = review(trim=[post], rules={"set": "canada-nbc"})
     assert found[PROJECTION].status == "passed"
     assert "above the opening" in found[PROJECTION].says
+    corner = above(6, 2, left="56 in", width="3 in")
+    found = review(trim=[corner], rules={"set": "canada-nbc"})
+    assert found[PROJECTION].limit is None
 
 
 @pytest.mark.parametrize("rules", ["irc-2015", "canada-nbc"])
