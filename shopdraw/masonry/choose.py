@@ -3,11 +3,6 @@
 In:  the candidate `Run`s of two neighbouring courses.   Out: the best pairs.
 Frame: integers on the runs' grid; comparisons in floating point are made on numbers
 that are whole on that grid, with `NOTHING` as the difference that is none.
-
-The order of merit (common practice, no published source): pieces under the least
-length, how many and then how short; laps under the least, likewise; corner legs
-trimmed; the smallest piece, as large as can be up to a cap; cuts by place; different
-cuts; cuts; departures of the head joint; the leftmost joint first.
 """
 
 from __future__ import annotations
@@ -19,108 +14,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shopdraw.masonry.runs import Run, RunRules
+from shopdraw.masonry.score import Score, Tally, tally
 
 Floats = NDArray[np.float64]
 NOTHING = 1e-6
 FAR = 1e18
-PLACES = ("jamb", "mid-run", "beside a corner unit", "wall or trim")
-
-
-@dataclass(frozen=True)
-class Score:
-    """The order of merit of a pair of courses: less is better at every place."""
-
-    small: float
-    how_small: float
-    short_laps: float
-    how_short: float
-    trims: float
-    asymmetry: float
-    smallest: float
-    cuts_by_place: tuple[float, float, float, float]
-    different_cuts: int
-    cuts: float
-    departures: float
-    joints: tuple[int, ...]
-
-    def key(self) -> tuple[object, ...]:
-        """Return what is compared."""
-        return (
-            self.small,
-            self.how_small,
-            self.short_laps,
-            self.how_short,
-            self.trims,
-            self.asymmetry,
-            -self.smallest,
-            self.cuts_by_place,
-            self.different_cuts,
-            self.cuts,
-            self.departures,
-            self.joints,
-        )
-
-
-@dataclass(frozen=True)
-class Tally:
-    """What one run counts for, whatever stands above and below it."""
-
-    small: int
-    how_small: int
-    smallest: int
-    places: tuple[int, int, int, int]
-    cut_lengths: tuple[int, ...]
-    departures: int
-
-
-def tally(run: Run, rules: RunRules, bought_legs: frozenset[int]) -> Tally:
-    """Count a run's small pieces, cuts and departures.
-
-    Args:
-        run: the run.
-        rules: the brick and the least piece.
-        bought_legs: the leg lengths that are not trimmed.
-    """
-    places = [0, 0, 0, 0]
-    cuts = []
-    units = run.units()
-    for place, (left, right) in enumerate(units):
-        if right - left == rules.unit:
-            continue
-        cuts.append(right - left)
-        places[_place(run, place, len(units))] += 1
-    legs = [b - a for a, b in run.pieces if (a, b) not in units]
-    under = [rules.least_piece - x for x in cuts if x < rules.least_piece]
-    under += [
-        rules.least_leg - x
-        for x in legs
-        if x < rules.least_leg and x not in bought_legs
-    ]
-    return Tally(
-        small=len(under),
-        how_small=max(under, default=0),
-        smallest=min(cuts, default=rules.unit),
-        places=(places[0], places[1], places[2], places[3]),
-        cut_lengths=tuple(sorted(cuts)),
-        departures=len(run.joints) * abs(run.joint - rules.preferred),
-    )
-
-
-def _place(run: Run, place: int, count: int) -> int:
-    """Return the index in `PLACES` of a cut: an end counts before a neighbour."""
-    ends = []
-    if place == 0 and not run.has_left_leg:
-        ends.append(run.left_end)
-    if place == count - 1 and not run.has_right_leg:
-        ends.append(run.right_end)
-    if "jamb" in ends or "soldier" in ends:
-        return 0
-    if "wall" in ends or "edge" in ends:
-        return 3
-    beside = (place == 0 and run.has_left_leg) or (
-        place == count - 1 and run.has_right_leg
-    )
-    return 2 if beside else 1
 
 
 class Bench:

@@ -16,9 +16,9 @@ from typing import Literal
 
 from shopdraw.job.model import Job, Meets
 from shopdraw.masonry.explain import Alternative, explain_coursing
-from shopdraw.masonry.joints import Choice, choose_joints
+from shopdraw.masonry.joints import Choice, choose_joints, room_needed
 from shopdraw.masonry.problem import Problem, state_problem
-from shopdraw.masonry.stack import Stack, least_misses
+from shopdraw.masonry.stack import Stack, least_misses, list_stacks
 from shopdraw.masonry.surround import Surround
 
 CourseKind = Literal["running", "soldier"]
@@ -139,25 +139,30 @@ def solve_coursing(job: Job, surround: Surround) -> Coursing:
         The best in the order of merit that `Merit` has. The answer is exact.
     """
     problem = state_problem(job, surround)
-    misses, cases = least_misses(problem)
+    stacks = list_stacks(problem)
+    _, cases = least_misses(stacks)
     coursing = _read_off(choose_joints(problem, cases))
-    other = _next_best(problem, len(coursing.courses), misses)
+    others = [stack for stack in stacks if stack.courses != len(coursing.courses)]
+    other = _next_best(problem, others)
     return replace(coursing, reasons=explain_coursing(job, coursing, other))
 
 
 def targets_land(job: Job, surround: Surround) -> bool:
     """Return whether some coursing meets every target; quicker than to find it."""
-    return not any(least_misses(state_problem(job, surround))[0])
+    return not any(least_misses(list_stacks(state_problem(job, surround)))[0])
 
 
-def _next_best(problem: Problem, courses: int, misses: tuple[int, ...]) -> Alternative:
-    """Find the best with another number of courses, as far as it takes to compare."""
-    other_misses, cases = least_misses(problem, other_than=courses)
-    if other_misses != misses:
-        missed = tuple(problem.length(miss) for miss in other_misses)
-        return Alternative(cases[0].stack.courses, missed, None)
-    coursing = _read_off(choose_joints(problem, cases))
-    return Alternative(len(coursing.courses), coursing.merit.misses, coursing.merit)
+def _next_best(problem: Problem, stacks: list[Stack]) -> Alternative:
+    """Find the best of the other stacks, as far as it takes to tell them apart."""
+    misses, cases = least_misses(stacks)
+    room, cases = room_needed(problem, cases)
+    return Alternative(
+        courses=cases[0].stack.courses,
+        misses=tuple(problem.length(miss) for miss in misses),
+        jump=problem.length(room.jump),
+        departure=problem.length(room.most_departure),
+        narrow=int(room.has_narrow),
+    )
 
 
 def _read_off(choice: Choice) -> Coursing:

@@ -17,24 +17,25 @@ from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
 
 if TYPE_CHECKING:
-    from shopdraw.masonry.coursing import Coursing, Merit, TargetMet
+    from shopdraw.masonry.coursing import Coursing, TargetMet
 
 Say = Callable[[Fraction], str]
 
 
 @dataclass(frozen=True)
 class Alternative:
-    """The best coursing with another number of courses.
+    """The best with another number of courses, as far as its merit was asked.
 
     Attributes:
         courses: how many.
-        misses: by rank, as `Merit` has them.
-        merit: None where the misses tell already.
+        misses, jump, departure, narrow: as `Merit` has them.
     """
 
     courses: int
     misses: tuple[Fraction, ...]
-    merit: Merit | None
+    jump: Fraction
+    departure: Fraction
+    narrow: int
 
 
 def explain_coursing(
@@ -127,26 +128,19 @@ def _soldiers(coursing: Coursing, say: Say) -> list[str]:
 
 def _count(coursing: Coursing, other: Alternative, say: Say) -> str:
     """Say why this many courses: what the best other number would cost."""
-    mine, theirs = coursing.merit, other.merit
+    mine = coursing.merit
     with_others = f"{len(coursing.courses)} courses; with {other.courses}"
-    if theirs is None:
-        target, miss = next(
-            (target, there)
-            for target, here, there in zip(
-                coursing.targets, mine.misses, other.misses, strict=True
-            )
-            if here != there
-        )
-        return f"{with_others} the {target.name} would be missed by {say(miss)}."
-    if theirs.jump != mine.jump:
+    misses = zip(coursing.targets, mine.misses, other.misses, strict=True)
+    for target, here, there in misses:
+        if here != there:
+            return f"{with_others} the {target.name} would be missed by {say(there)}."
+    if other.jump > mine.jump:
         return f"{with_others} neighbouring joints would be seen to differ."
-    if theirs.departure != mine.departure:
+    if other.departure > mine.departure:
         return (
             f"{with_others} a bed joint would depart from the preferred by "
-            f"{say(theirs.departure)} instead of {say(mine.departure)}."
+            f"{say(other.departure)} instead of {say(mine.departure)}."
         )
-    if theirs.narrow != mine.narrow:
+    if other.narrow > mine.narrow:
         return f"{with_others} the joints would be narrow instead of wide."
-    if theirs.changes != mine.changes:
-        return f"{with_others} the bed joints would change more often."
-    return f"{with_others} the joints would lie further from the preferred in all."
+    return f"{with_others} the joints would change more or lie further off in all."

@@ -33,7 +33,7 @@ class Choice:
 
 
 @dataclass(frozen=True)
-class _Room:
+class Room:
     """What the joints may be: thicknesses in steps, the jump on the grid."""
 
     problem: Problem
@@ -41,7 +41,19 @@ class _Room:
     beds: tuple[int, ...]
     jump: int
 
+    @property
+    def most_departure(self) -> int:
+        """How far a bed joint may lie from the preferred."""
+        return max(self.departure(bed) for bed in self.beds)
+
+    @property
+    def has_narrow(self) -> bool:
+        """Whether a bed joint may be narrower by that much."""
+        narrow = self.problem.preferred - self.most_departure
+        return self.most_departure > 0 and min(self.beds) * self.problem.step == narrow
+
     def departure(self, joint: int) -> int:
+        """Return how far a joint lies from the preferred."""
         return abs(joint * self.problem.step - self.problem.preferred)
 
     @cached_property
@@ -68,7 +80,7 @@ def choose_joints(problem: Problem, cases: tuple[Case, ...]) -> Choice:
         problem: what is asked.
         cases: every stack and set of windows with the least misses.
     """
-    room, cases = _room_needed(problem, cases)
+    room, cases = room_needed(problem, cases)
     order, choice = _best(room, cases) or _nothing()
     for rank, target in enumerate(problem.targets):
         while 0 < (miss := _raw_miss(choice, rank)) <= target.tolerance:
@@ -102,21 +114,21 @@ def _nothing() -> NoReturn:
     raise AssertionError(message)
 
 
-def _room_needed(
+def room_needed(
     problem: Problem, cases: tuple[Case, ...]
-) -> tuple[_Room, tuple[Case, ...]]:
+) -> tuple[Room, tuple[Case, ...]]:
     """Find the least jump, then the least departure, and the cases that have them."""
     bottoms, beds = (
         tuple(range(least, most + 1)) for least, most in (problem.bottom, problem.bed)
     )
-    room = _Room(problem, bottoms, beds, 0)
+    room = Room(problem, bottoms, beds, 0)
     room, cases = _first_that_does(_by_jump(room), cases)
     return _first_that_does(_by_departure(room), cases)
 
 
 def _first_that_does(
-    rooms: Iterator[_Room], cases: tuple[Case, ...]
-) -> tuple[_Room, tuple[Case, ...]]:
+    rooms: Iterator[Room], cases: tuple[Case, ...]
+) -> tuple[Room, tuple[Case, ...]]:
     for room in rooms:
         can = tuple(c for c in cases if _starts(c, room, _rows(c, room)))
         if can:
@@ -124,7 +136,7 @@ def _first_that_does(
     _nothing()
 
 
-def _by_jump(room: _Room) -> Iterator[_Room]:
+def _by_jump(room: Room) -> Iterator[Room]:
     """Yield the room with each jump that there can be, the least first."""
     step, unseen = room.problem.step, room.problem.unseen
     jumps = {max(0, bed - room.beds[0] - 1) * step for bed in room.beds}
@@ -135,7 +147,7 @@ def _by_jump(room: _Room) -> Iterator[_Room]:
         yield replace(room, jump=jump)
 
 
-def _by_departure(room: _Room) -> Iterator[_Room]:
+def _by_departure(room: Room) -> Iterator[Room]:
     """Yield the room with each departure, the least first, the narrow joint last."""
     for most in sorted({room.departure(bed) for bed in room.beds}):
         beds = tuple(bed for bed in room.beds if room.departure(bed) <= most)
@@ -147,7 +159,7 @@ def _by_departure(room: _Room) -> Iterator[_Room]:
 
 
 def _best(
-    room: _Room, cases: tuple[Case, ...], order: Order | None = None
+    room: Room, cases: tuple[Case, ...], order: Order | None = None
 ) -> tuple[Order, Choice] | None:
     """Return the fewest changes, the least departures, and the joints that have them.
 
@@ -180,7 +192,7 @@ def _best(
     return None
 
 
-def _rows(case: Case, room: _Room, fewer: list[Row] | None = None) -> list[Row]:
+def _rows(case: Case, room: Room, fewer: list[Row] | None = None) -> list[Row]:
     """Work down from the last joint: the sums from which the rest can follow.
 
     Args:
@@ -219,7 +231,7 @@ def _below(gate: Gate, sums: int, joint: int) -> int:
     return below
 
 
-def _starts(case: Case, room: _Room, rows: list[Row]) -> list[int]:
+def _starts(case: Case, room: Room, rows: list[Row]) -> list[int]:
     """Return the bottom joints from which all above can follow."""
     starts = []
     for bottom, above in room.above_bottom.items():
@@ -232,7 +244,7 @@ def _starts(case: Case, room: _Room, rows: list[Row]) -> list[int]:
 
 
 def _cheapest(
-    case: Case, room: _Room, layers: list[list[Row]], starts: list[int]
+    case: Case, room: Room, layers: list[list[Row]], starts: list[int]
 ) -> tuple[tuple[int, int], Choice]:
     """Return the least departures, of the bottom joint and of the rest, and the joints.
 
@@ -271,7 +283,7 @@ def _cheapest(
     return (nearest, total), Choice(case, tuple(joints))
 
 
-def _next(node: Node, at_bottom: bool, room: _Room, rows: list[Row]) -> Iterator[Node]:
+def _next(node: Node, at_bottom: bool, room: Room, rows: list[Row]) -> Iterator[Node]:
     """Yield the joints that may lie next above one, so that the rest can follow."""
     joint, total, left = node
     for bed in room.above_bottom[joint] if at_bottom else room.above_bed[joint]:

@@ -12,7 +12,7 @@ from math import lcm
 
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing import Course, Coursing
-from shopdraw.masonry.runs import RunRules
+from shopdraw.masonry.runs import EndKind, RunRules, Span
 from shopdraw.masonry.surround import Surround, corner_legs
 
 FINEST_SHARE = 232_792_560
@@ -139,3 +139,60 @@ def _is_symmetric(surround: Surround) -> bool:
         and left.brick_x - left.x == right.x - right.brick_x
         and opening.soldiers_past[0] == opening.soldiers_past[1]
     )
+
+
+def front_ends(
+    plan: BondPlan,
+) -> tuple[
+    tuple[Fraction, EndKind, tuple[int | None, ...]],
+    tuple[Fraction, EndKind, tuple[int | None, ...]],
+]:
+    """Return where the front's brick ends, what is there, and its legs by phase."""
+    surround, none = plan.surround, (None,) * plan.cycle
+    has = {face.name for face in surround.faces}
+    left: tuple[Fraction, EndKind, tuple[int | None, ...]]
+    right: tuple[Fraction, EndKind, tuple[int | None, ...]]
+    left = (surround.left_edge.brick_x, "edge", none)
+    right = (surround.right_edge.brick_x, "edge", none)
+    if "left" in has:
+        left = (surround.front.left, "fold", plan.front_legs)
+    if "right" in has:
+        right = (surround.front.right, "fold", plan.front_legs)
+    return left, right
+
+
+def span_phases(
+    plan: BondPlan,
+    left: Fraction,
+    right: Fraction,
+    left_end: EndKind,
+    right_end: EndKind,
+    left_legs: tuple[int | None, ...],
+    right_legs: tuple[int | None, ...],
+) -> tuple[Span, ...]:
+    return tuple(
+        Span(
+            left=plan.on_grid(left),
+            right=plan.on_grid(right),
+            left_end=left_end,
+            right_end=right_end,
+            left_leg=left_legs[phase],
+            right_leg=right_legs[phase],
+            centre=plan.on_grid(plan.surround.opening.centre),
+        )
+        for phase in range(plan.cycle)
+    )
+
+
+def count_courses(plan: BondPlan, courses: tuple[Course, ...]) -> tuple[int, ...]:
+    phases = [plan.phase(course.number) for course in courses]
+    return tuple(phases.count(phase) for phase in range(plan.cycle))
+
+
+def count_meetings(courses: tuple[Course, ...]) -> int:
+    numbers = {course.number for course in courses}
+    return sum(number + 1 in numbers for number in numbers)
+
+
+def bought_legs(plan: BondPlan) -> frozenset[int]:
+    return frozenset(x for x in (*plan.front_legs, *plan.return_legs) if x is not None)

@@ -347,3 +347,15 @@ def _run(span: Span, lengths: tuple[int, ...], joint: int, trims: int = 0) -> Ru
         left_end=span.left_end,
         right_end=span.right_end,
     )
+
+
+def mirrored(run: Run, about: int) -> Run:
+    """Return a run mirrored about half of `about`."""
+    return replace(
+        run,
+        pieces=tuple((about - b, about - a) for a, b in reversed(run.pieces)),
+        has_left_leg=run.has_right_leg,
+        has_right_leg=run.has_left_leg,
+        left_end=run.right_end,
+        right_end=run.left_end,
+    )

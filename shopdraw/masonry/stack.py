@@ -11,7 +11,7 @@ course: it is a window that the stack may not step over, from below it to beyond
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import accumulate, count, pairwise
@@ -93,8 +93,9 @@ class Stack:
         last = bisect_right(planes, high, key=lambda joint: self.span(meets, joint)[0])
         return planes[max(0, first - 1) : last + 1]
 
+    @cached_property
     def bound(self) -> tuple[int, int]:
-        """Return misses of head and top that this stack can't be better than."""
+        """The misses of head and top that this stack can't be better than."""
         head, top = self.problem.head, self.problem.top
         planes = self.around("underside", head.level, head.level)
         if self.soldier_at:
@@ -102,6 +103,21 @@ class Stack:
         miss = min(_distance(head.level, self.span("underside", i)) for i in planes)
         last = self.span(self.problem.top_meets, self.joints)
         return head.counted(miss), top.counted(_distance(top.level, last))
+
+    @cached_property
+    def settled(self) -> tuple[tuple[int, ...], tuple[Case, ...]]:
+        """Its least misses by rank, and the cases that have them.
+
+        Each target in turn gets the nearest plane that those before it leave.
+        """
+        misses: tuple[int, ...] = ()
+        cases: tuple[Case, ...] = (Case(self, ()),)
+        for rank in range(len(self.problem.targets)):
+            found = [_take_plane(case, rank) for case in cases]
+            least = min(miss for miss, _ in found)
+            cases = tuple(c for miss, taken in found if miss == least for c in taken)
+            misses += (least,)
+        return misses, cases
 
 
 @dataclass(frozen=True)
@@ -166,45 +182,43 @@ class Case:
         return Case(self.stack, windows)
 
 
-def least_misses(
-    problem: Problem, other_than: int = 0
-) -> tuple[tuple[int, ...], tuple[Case, ...]]:
+def least_misses(stacks: Iterable[Stack]) -> tuple[tuple[int, ...], tuple[Case, ...]]:
     """Find the least misses, rank by rank, and every case that has them.
 
     Args:
-        problem: what is asked.
-        other_than: a number of courses that is not wanted.
+        stacks: what to choose from, one at least.
 
     Returns:
         The misses as they count, and the cases.
     """
-    stacks = [s for s in _stacks(problem) if s.courses != other_than]
     best: tuple[int, ...] | None = None
-    cases: list[Case] = []
-    for bound, stack in sorted(((s.bound(), s) for s in stacks), key=lambda x: x[0]):
-        if best is not None and bound > best[:2]:
+    cases: tuple[Case, ...] = ()
+    for stack in sorted(stacks, key=lambda stack: stack.bound):
+        if best is not None and stack.bound > best[:2]:
             break
-        misses, found = _settle(stack)
+        misses, found = stack.settled
         if best is None or misses < best:
-            best, cases = misses, []
+            best, cases = misses, ()
         if misses == best:
             cases += found
-    return best or (), tuple(cases)
+    return best or (), cases
 
 
-def _stacks(problem: Problem) -> Iterator[Stack]:
-    """Yield every stack worth a look: more courses would only overshoot."""
+def list_stacks(problem: Problem) -> tuple[Stack, ...]:
+    """List every stack worth a look: more courses would only overshoot further."""
+    stacks = []
     for soldier_at in _soldier_courses(problem):
         beyond = 0
         for courses in count(max(1, soldier_at)):
             stack = Stack(problem, courses, soldier_at)
-            yield stack
+            stacks.append(stack)
             last = stack.span(problem.top_meets, stack.joints)[0]
             head = stack.span("underside", courses)[0]
             at_head = soldier_at or head >= problem.head.level
             beyond += bool(last >= problem.top.level and at_head)
             if beyond > 1:
                 break
+    return tuple(stacks)
 
 
 def _soldier_courses(problem: Problem) -> list[int]:
@@ -230,18 +244,6 @@ def _soldier_courses(problem: Problem) -> list[int]:
             break
     least = min(misses.values())
     return [joint for joint, miss in misses.items() if miss == least]
-
-
-def _settle(stack: Stack) -> tuple[tuple[int, ...], list[Case]]:
-    """Give each target in turn the nearest plane that those before it leave."""
-    misses: tuple[int, ...] = ()
-    cases = [Case(stack, ())]
-    for rank in range(len(stack.problem.targets)):
-        found = [_take_plane(case, rank) for case in cases]
-        least = min(miss for miss, _ in found)
-        cases = [case for miss, taken in found if miss == least for case in taken]
-        misses += (least,)
-    return misses, cases
 
 
 def _take_plane(case: Case, rank: int) -> tuple[int, list[Case]]:

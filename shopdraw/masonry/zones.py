@@ -13,8 +13,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 
-from shopdraw.masonry.choose import Bench, Score, Weights, best_pairs, tally
+from shopdraw.masonry.choose import Bench, Weights, best_pairs
 from shopdraw.masonry.runs import Run, RunRules, Slots, Span, fill, fill_trimmed
+from shopdraw.masonry.score import Score, add_scores, is_kept, laps, run_score, tally
 
 FITTED_TO = 6
 """How many runs of one course its neighbour is fitted to."""
@@ -171,11 +172,6 @@ def _likeliest(runs: list[Run], zone: Zone, rules: RunRules) -> list[Run]:
     return [run for _, run in scored[:FITTED_TO]]
 
 
-def is_kept(score: Score) -> bool:
-    """Whether no piece and no lap is under the least."""
-    return not score.small and not score.short_laps
-
-
 def _merged(a: Sequence[Run], b: Sequence[Run]) -> list[Run]:
     return list(dict.fromkeys((*a, *b)))
 
@@ -207,33 +203,6 @@ def _solve_one(
         choices.append(Choice((run,), score))
     choices.sort(key=lambda choice: choice.score.key())
     return choices[:keep]
-
-
-def run_score(
-    run: Run,
-    courses: int,
-    rules: RunRules,
-    bought: frozenset[int],
-    cap: int,
-    used: frozenset[int] = frozenset(),
-) -> Score:
-    """Return the merit of one run laid in so many courses, laps left out."""
-    mine = tally(run, rules, bought)
-    a, b, c, d = (float(courses * x) for x in mine.places)
-    return Score(
-        small=courses * mine.small,
-        how_small=mine.how_small,
-        short_laps=0,
-        how_short=0,
-        trims=courses * run.trims,
-        asymmetry=0,
-        smallest=min(mine.smallest, cap),
-        cuts_by_place=(a, b, c, d),
-        different_cuts=len(set(mine.cut_lengths) - used),
-        cuts=courses * len(mine.cut_lengths),
-        departures=courses * mine.departures,
-        joints=tuple(left for left, _ in run.joints),
-    )
 
 
 def _solve_two(
@@ -373,30 +342,4 @@ def cycle_score(
         short_laps=short * max(1, zone.meetings // len(runs)),
         how_short=worst,
         different_cuts=len(cuts - used),
-    )
-
-
-def laps(
-    below: Sequence[tuple[int, int]], above: Sequence[tuple[int, int]]
-) -> list[int]:
-    """Return, for every two joints, the distance between their near edges."""
-    return [max(c - b, a - d, 0) for a, b in below for c, d in above]
-
-
-def add_scores(scores: Sequence[Score]) -> Score:
-    """Return the merit of several zones laid together."""
-    places = [sum(x) for x in zip(*(s.cuts_by_place for s in scores), strict=True)]
-    return Score(
-        small=sum(s.small for s in scores),
-        how_small=max(s.how_small for s in scores),
-        short_laps=sum(s.short_laps for s in scores),
-        how_short=max(s.how_short for s in scores),
-        trims=sum(s.trims for s in scores),
-        asymmetry=max(s.asymmetry for s in scores),
-        smallest=min(s.smallest for s in scores),
-        cuts_by_place=(places[0], places[1], places[2], places[3]),
-        different_cuts=sum(s.different_cuts for s in scores),
-        cuts=sum(s.cuts for s in scores),
-        departures=sum(s.departures for s in scores),
-        joints=tuple(x for s in scores for x in s.joints),
     )

@@ -454,7 +454,7 @@ def shifted(outline: Outline, dx: Fraction, dy: Fraction = F(0)) -> Outline:
 @pytest.mark.parametrize(
     ("dx", "dy", "complaint"),
     [
-        (F(3, 16), F(0), "closer than the least joint"),
+        (F(-3, 16), F(0), "closer than the least joint"),
         (F(0), F(1), "closer than the least joint"),
         (F(40), F(0), "leaves the"),
         (F(-30), F(0), "leaves the"),
