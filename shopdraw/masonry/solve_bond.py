@@ -79,8 +79,9 @@ def solve_bond(plan: BondPlan, soldier_stops: tuple[int, int]) -> SolvedBond:
         int(x.smallest) for x in (front.score, *(r.score for r in returns if r))
     )
     if smallest < cap:
-        if front.score.smallest > smallest:
-            front = _solve_front(plan, soldier_stops, smallest)
+        # Each leg was chosen for its own smallest piece; now the wall's is enough.
+        again = _solve_front(plan, soldier_stops, smallest)
+        front = min(front, again, key=lambda f: _capped(f.score, smallest).key())
         returns = _solve_returns(plan, smallest, _cuts(front, plan))
     left, right = returns
     scores = [front.score, *(r.score for r in returns if r)]
@@ -94,6 +95,10 @@ def solve_bond(plan: BondPlan, soldier_stops: tuple[int, int]) -> SolvedBond:
         over=front.over,
         score=add_scores(scores),
     )
+
+
+def _capped(score: Score, cap: int) -> Score:
+    return replace(score, smallest=min(score.smallest, cap))
 
 
 def _cuts(front: _Front, plan: BondPlan) -> frozenset[int]:

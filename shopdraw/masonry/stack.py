@@ -108,13 +108,14 @@ class Stack:
     def settled(self) -> tuple[tuple[int, ...], tuple[Case, ...]]:
         """Its least misses by rank, and the cases that have them.
 
-        Each target in turn gets the nearest plane that those before it leave.
+        Each target in turn gets the nearest plane that those before it leave. There
+        is no case where the soldiers stand on the higher of two equally near planes.
         """
         misses: tuple[int, ...] = ()
         cases: tuple[Case, ...] = (Case(self, ()),)
         for rank in range(len(self.problem.targets)):
-            found = [_take_plane(case, rank) for case in cases]
-            least = min(miss for miss, _ in found)
+            found = [taken for case in cases if (taken := _take_plane(case, rank))]
+            least = min((miss for miss, _ in found), default=0)
             cases = tuple(c for miss, taken in found if miss == least for c in taken)
             misses += (least,)
         return misses, cases
@@ -197,7 +198,7 @@ def least_misses(stacks: Iterable[Stack]) -> tuple[tuple[int, ...], tuple[Case, 
         if best is not None and stack.bound > best[:2]:
             break
         misses, found = stack.settled
-        if best is None or misses < best:
+        if found and (best is None or misses < best):
             best, cases = misses, ()
         if misses == best:
             cases += found
@@ -246,8 +247,11 @@ def _soldier_courses(problem: Problem) -> list[int]:
     return [joint for joint, miss in misses.items() if miss == least]
 
 
-def _take_plane(case: Case, rank: int) -> tuple[int, list[Case]]:
-    """Return the least miss of one target, and the cases in which it has it."""
+def _take_plane(case: Case, rank: int) -> tuple[int, list[Case]] | None:
+    """Return the least miss of one target, and the cases in which it has it.
+
+    None where no joints keep the windows that there are already.
+    """
     stack, problem = case.stack, case.stack.problem
     target, at = problem.targets[rank], 0
     soldiers = problem.head_is != "plane"
@@ -258,6 +262,8 @@ def _take_plane(case: Case, rank: int) -> tuple[int, list[Case]]:
     elif rank == 2 and problem.head_is == "soldiers beside courses":
         target = replace(target, level=target.level + case.windows[0].least)
     levels = set(_near_levels(case, target, at))
+    if not levels:
+        return None
     distance = min(abs(level - target.level) for level in levels)
     miss = target.counted(distance)
     radius = miss or target.tolerance
