@@ -233,7 +233,7 @@ def _solve_two(
 def _phases(span: Span, rules: RunRules) -> list[Run]:
     """Return runs of whole units with a cut at each end at most, in phases by step."""
     runs = []
-    for joint in rules.joints:
+    for joint in dict.fromkeys((rules.preferred, rules.least_joint, rules.most_joint)):
         module = rules.unit + joint
         firsts = {
             base - third * module // 3
@@ -279,7 +279,7 @@ def _solve_three(
     """Third bond: three courses, each lapping the next, and the last the first."""
     triples = _racked(candidates[0], rules) if zone.racked else []
     if not triples:
-        few = [_likeliest(runs, zone, rules) for runs in candidates]
+        few = [_likeliest(runs, zone, rules)[:5] for runs in candidates]
         triples = list(product(*few))
     choices = [
         Choice(runs, cycle_score(zone, runs, rules, cap, used)) for runs in triples

@@ -188,15 +188,17 @@ class Model:
         self.jump = self._number(widest, "jump")
         self.departure = self._number(widest + preferred, "departure")
         self.narrow = model.new_bool_var("narrow")
+        self.laid = []
         changes, departures, narrows = [], [], []
         for i in range(self.most_courses + 1):
             away = self._number(widest + preferred, f"away{i}")
             model.add_abs_equality(away, step * self.joint[i] - preferred)
+            laid = model.new_bool_var(f"laid{i}")
+            model.add(laid == self._joint_there(i))
+            self.laid.append(laid)
             if i == 0:
                 self.bottom_departure = away
                 continue
-            laid = model.new_bool_var(f"laid{i}")
-            model.add(laid == self._joint_there(i))
             counted = self._number(widest + preferred, f"counted_away{i}")
             model.add(counted == away).only_enforce_if(laid)
             model.add(counted == 0).only_enforce_if(~laid)
@@ -258,10 +260,15 @@ class Model:
         ]  # fmt: skip
         for raw in self.raw:
             self.best(raw)
-        base = self.widest + 1
-        wide = sum(
-            -joint * base ** (len(self.joint) - i) for i, joint in enumerate(self.joint)
-        )
+        # Wider first from the bottom up; where one stack ends first, that one.
+        base = self.widest + 2
+        wide = 0
+        for i, joint in enumerate(self.joint):
+            width = self._number(self.widest + 1, f"width{i}")
+            laid = self.laid[i]
+            self.model.add(width == joint).only_enforce_if(laid)
+            self.model.add(width == self.widest + 1).only_enforce_if(~laid)
+            wide -= width * base ** (len(self.joint) - i)
         _, solver = self.best(wide)
         laid = next(
             i for i, last in enumerate(self.is_last, start=1) if solver.value(last)
