@@ -147,11 +147,6 @@ def solve_coursing(job: Job, surround: Surround) -> Coursing:
     return replace(coursing, reasons=explain_coursing(job, coursing, other))
 
 
-def targets_land(job: Job, surround: Surround) -> bool:
-    """Return whether some coursing meets every target; quicker than to find it."""
-    return not any(least_misses(list_stacks(state_problem(job, surround)))[0])
-
-
 def _next_best(problem: Problem, stacks: list[Stack]) -> Alternative:
     """Find the best of the other stacks, as far as it takes to tell them apart."""
     misses, cases = least_misses(stacks)

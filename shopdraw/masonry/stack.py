@@ -205,6 +205,16 @@ def least_misses(stacks: Iterable[Stack]) -> tuple[tuple[int, ...], tuple[Case, 
     return best or (), cases
 
 
+def can_land(problem: Problem) -> bool:
+    """Return whether every target can be met within its tolerance at once."""
+    for stack in list_stacks(problem):
+        if stack.bound == (0, 0):
+            misses, cases = stack.settled
+            if cases and not any(misses):
+                return True
+    return False
+
+
 def list_stacks(problem: Problem) -> tuple[Stack, ...]:
     """List every stack worth a look: more courses would only overshoot further."""
     stacks = []

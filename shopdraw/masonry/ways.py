@@ -6,12 +6,25 @@ Frame: the job's lengths.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import chain, count, takewhile
 
 from shopdraw.job.model import Job
-from shopdraw.masonry.coursing import Coursing
-from shopdraw.masonry.surround import Surround
+from shopdraw.lengths import rounded, typed_length
+from shopdraw.masonry.coursing import Coursing, solve_coursing
+from shopdraw.masonry.problem import Problem, state_problem
+from shopdraw.masonry.stack import can_land
+from shopdraw.masonry.surround import Surround, trace_surround
+
+Edits = tuple[tuple[str, Fraction], ...]
+"""Dotted keys and the values to put there, all of them together."""
+Changes = Iterator[Edits]
+"""What one thing may be changed to, the smallest change first."""
+
+ENOUGH = 3
+"""So many ways out there are at least."""
 
 
 @dataclass(frozen=True)
@@ -24,13 +37,183 @@ class WayOut:
         cost: what it costs: the joints it leads to, the pieces to saw.
     """
 
-    edits: tuple[tuple[str, Fraction], ...]
+    edits: Edits
     says: str
     cost: str
 
 
-def find_ways_out(
-    job: Job, surround: Surround, coursing: Coursing
-) -> tuple[WayOut, ...]:
-    """Return the ways out, cheapest first; none where every target lands."""
-    raise NotImplementedError
+def find_ways_out(job: Job, surround: Surround, coursing: Coursing) -> tuple[WayOut, ...]:
+    """Return the ways out, cheapest first; none where every target lands.
+
+    Joints first, because nothing is moved or sawn for them; then a level moved, then a
+    course sawn, then another brick. Where too few of these do alone, each is tried
+    with the levels moved that still miss.
+
+    Args:
+        job: what was asked.
+        surround: the faces traced from it.
+        coursing: the best there is, which misses a target.
+    """
+    if coursing.lands:
+        return ()
+    found: dict[Edits, Coursing] = {}
+    moves = _moves(job, surround, coursing)
+    for changes in (*_joint_changes(job), *moves, *_brick_changes(job, coursing)):
+        _keep_first(job, changes, found)
+    if len(found) < ENOUGH:
+        for changes in (*_joint_changes(job), *_brick_changes(job, coursing)):
+            _keep_first(job, _with_moves(job, changes), found)
+    return tuple(
+        WayOut(edits, _says(job, edits), _cost(job, coursing, edits, after))
+        for edits, after in found.items()
+    )
+
+
+def edited_job(job: Job, edits: Edits) -> Job:
+    """Return the job with a way out put into it."""
+    for key, value in edits:
+        job = job.edited(key, value)
+    return job
+
+
+def _keep_first(job: Job, changes: Changes, found: dict[Edits, Coursing]) -> None:
+    """Keep the first of the changes with which every target lands."""
+    for edits in changes:
+        edited = edited_job(job, edits)
+        surround = trace_surround(edited)
+        if can_land(state_problem(edited, surround)):
+            found.setdefault(edits, solve_coursing(edited, surround))
+            return
+
+
+def _joint_changes(job: Job) -> list[Changes]:
+    """Widen a joint's range at one end, step by step."""
+    bed, bottom, step = job.joints.bed, job.joints.bottom, job.joints.step
+    return [
+        _steps("joints.bed.most", bed.most, step, 2 * bed.most),
+        _steps("joints.bed.least", bed.least, -step, step),
+        _steps("joints.bottom.most", bottom.most, step, bottom.most + bed.most),
+        _steps("joints.bottom.least", bottom.least, -step, Fraction(0)),
+    ]
+
+
+def _brick_changes(job: Job, coursing: Coursing) -> list[Changes]:
+    """Saw a course, to no less than half its height, or take another brick."""
+    step, height = job.joints.step, job.brick.height
+    bottom, top = coursing.courses[0].height, coursing.courses[-1].height
+    return [
+        _steps("courses.bottom_height", bottom, -step, height / 2),
+        _steps("courses.top_height", top, -step, top / 2),
+        _steps("brick.height", height, step, 2 * height),
+        _steps("brick.height", height, -step, height / 2),
+    ]
+
+
+def _steps(key: str, start: Fraction, step: Fraction, last: Fraction) -> Changes:
+    """Yield one key at the whole steps beyond `start`, as far as `last`."""
+    first = start // step * step + step
+    values = (first + number * step for number in count())
+    for value in takewhile(lambda value: (last - value) / step >= 0, values):
+        yield ((key, value),)
+
+
+def _moves(job: Job, surround: Surround, coursing: Coursing) -> list[Changes]:
+    """Move the levels that miss to where they came to lie, or one level alone."""
+    problem = state_problem(job, surround)
+    keys = _level_keys(job, coursing)
+    moves = [_moved_to_got(job, coursing)]
+    for rank, key in enumerate(keys):
+        if rank == 0 and problem.head_is != "plane":
+            # The soldiers go with the head, so that each level is a problem of its own.
+            gauge = job.brick.height + job.joints.bed.most
+            level, step = job.opening.height, job.joints.step
+            moves.append(_steps(key, level, -step, level - gauge))
+            moves.append(_steps(key, level, step, level + gauge))
+        elif key:
+            moves.append(_moved_alone(job, problem, rank, key))
+    return moves
+
+
+def _level_keys(job: Job, coursing: Coursing) -> list[str]:
+    """Return each target's key in the job file, by rank; none for the soldiers' top."""
+    soldiers = [""] * (len(coursing.targets) - 2 - len(job.target))
+    further = [f"target[{number}].level" for number in range(1, len(job.target) + 1)]
+    return ["opening.height", "face.height", *soldiers, *further]
+
+
+def _moved_to_got(job: Job, coursing: Coursing) -> Changes:
+    """Yield the moves of every level that misses: to a shown figure, then exactly."""
+    keys = _level_keys(job, coursing)
+    missed = [
+        (key, target.got)
+        for key, target in zip(keys, coursing.targets, strict=True)
+        if not target.lands
+    ]
+    if all(key for key, _ in missed):
+        yield tuple((key, rounded(level, job.lengths)) for key, level in missed)
+        yield tuple(missed)
+
+
+def _moved_alone(job: Job, problem: Problem, rank: int, key: str) -> Changes:
+    """Yield the levels nearest to one target's at which all of them land.
+
+    That near is the least tolerance of this one target with which every one lands.
+    """
+    target = problem.targets[rank]
+    near, far = target.tolerance, problem.height + problem.bed[1] * problem.step
+
+    def lands(tolerance: int) -> bool:
+        loose = replace(target, tolerance=tolerance)
+        targets = (*problem.targets[:rank], loose, *problem.targets[rank + 1 :])
+        return can_land(replace(problem, targets=targets))
+
+    if not lands(far):
+        return
+    while far - near > 1:
+        middle = (near + far) // 2
+        near, far = (near, middle) if lands(middle) else (middle, far)
+    for level in (target.level - far, target.level + far):
+        exact = problem.length(level)
+        yield ((key, rounded(exact, job.lengths)),)
+        yield ((key, exact),)
+
+
+def _with_moves(job: Job, changes: Changes) -> Changes:
+    """Add to each change the moves of what still misses after it."""
+    for edits in changes:
+        edited = edited_job(job, edits)
+        after = solve_coursing(edited, trace_surround(edited))
+        for moves in _moved_to_got(edited, after):
+            yield (*edits, *moves)
+
+
+_WORDS = {
+    "joints.bed.most": "let the bed joints be up to {value} (now {old})",
+    "joints.bed.least": "let the bed joints be down to {value} (now {old})",
+    "joints.bottom.most": "let the bottom joint be up to {value} (now {old})",
+    "joints.bottom.least": "let the bottom joint be down to {value} (now {old})",
+    "courses.bottom_height": "saw the bottom course to {value} high",
+    "courses.top_height": "saw the top course to {value} high",
+    "brick.height": "take a brick {value} high (now {old})",
+    "opening.height": "move the opening head {change} {way}, to {value}",
+    "face.height": "move the top {change} {way}, to {value}",
+}
+
+
+def _says(job: Job, edits: Edits) -> str:
+    """Say the changes as one sentence."""
+    parts = []
+    for key, value in edits:
+        old = _value_at(job, key)
+        words = _WORDS.get(key, "move " + _target_name(job, key) + _MOVE)
+        change = "" if old is None else typed_length(abs(value - old), job.lengths)
+        parts.append(
+            words.format(
+                value=typed_length(value, job.lengths),
+                old="" if old is None else typed_length(old, job.lengths),
+                change=change,
+                way="up" if old is not None and value > old else "down",
+            )
+        )
+    sentence = " and ".join(parts)
+    return f"{sentence[0].upper()}{sentence[1:]}."
