@@ -54,7 +54,7 @@ class Fill:
 
 @dataclass(frozen=True)
 class Words:
-    """One line of lettering, sized on the sheet."""
+    """One line of lettering; its height is that of its capitals, on the sheet."""
 
     layer: str
     at: Point
@@ -104,6 +104,8 @@ class Measure:
         words: the figure as printed; its value equals the geometry as rounded.
         letter: where the words stand if they don't fit between the ends (their
             middle); None centres them above the line.
+        upright: the words stand level even along y.
+        has_leader: a thin line joins the dimension's middle to the words.
     """
 
     layer: str
@@ -114,6 +116,8 @@ class Measure:
     words: str
     height_on_paper: float
     letter: Point | None = None
+    upright: bool = False
+    has_leader: bool = False
 
 
 Ink = Stroke | Fill | Words | Insert | Measure

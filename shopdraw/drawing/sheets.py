@@ -6,9 +6,71 @@ Frame: paper lengths, origin at the lower left corner of the sheet, y up.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Literal
 
-from shopdraw.drawing.ink import Drawing, Ink, Point
+from shopdraw.drawing.extents import extent_of
+from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
+from shopdraw.drawing.lettering import Box, width_of, wrap
+from shopdraw.lengths import Lengths
+
+SCALES: dict[Lengths, tuple[tuple[float, str], ...]] = {
+    "in": (
+        (1, "FULL SIZE"),
+        (2, "HALF SIZE"),
+        (4, '3" = 1\'-0"'),
+        (8, '1 1/2" = 1\'-0"'),
+        (12, '1" = 1\'-0"'),
+        (16, '3/4" = 1\'-0"'),
+        (24, '1/2" = 1\'-0"'),
+        (32, '3/8" = 1\'-0"'),
+        (48, '1/4" = 1\'-0"'),
+        (96, '1/8" = 1\'-0"'),
+    ),
+    "mm": (
+        (1, "1:1"),
+        (2, "1:2"),
+        (5, "1:5"),
+        (10, "1:10"),
+        (20, "1:20"),
+        (50, "1:50"),
+        (100, "1:100"),
+    ),
+}
+"""Largest first. Inches: the scales of US practice (second-hand); millimetres: the
+recommended ones of ISO 5455 (read in a reproduced table)."""
+
+
+BAR_LENGTHS: dict[Lengths, tuple[int, ...]] = {
+    "in": (1, 2, 4, 8, 12, 24, 48, 96),
+    "mm": (10, 20, 50, 100, 200, 500, 1000, 2000),
+}
+"""Lengths that a scale bar may be, each of four whole or plain parts."""
+
+
+@dataclass(frozen=True)
+class PaperStyle:
+    """Sizes on paper that a set shares, in its own lengths.
+
+    Attributes:
+        text: general lettering (3/32 in, 2.5 mm).
+        title: titles of views (5/32 in, 3.5 mm).
+        small: piece marks and fine print that is not a figure.
+        margin: from the paper's edge to the border.
+        strip: the title block's width, at the right.
+    """
+
+    text: float
+    title: float
+    small: float
+    margin: float
+    strip: float
+
+
+STYLES: dict[Lengths, PaperStyle] = {
+    "in": PaperStyle(text=0.09375, title=0.15625, small=0.0625, margin=0.5, strip=2.75),
+    "mm": PaperStyle(text=2.5, title=3.5, small=1.8, margin=10.0, strip=70.0),
+}
 
 
 @dataclass(frozen=True)
@@ -75,3 +137,237 @@ class Sheet:
     lengths: str
     drawings: tuple[PlacedDrawing, ...]
     paper_ink: tuple[Ink, ...]
+
+
+@dataclass(frozen=True)
+class TitleBlock:
+    """What the title block says, field by field, top to bottom.
+
+    Attributes:
+        fields: (name, value) pairs; an empty value leaves a blank to fill in.
+        stamps: lines that must not be overlooked, lettered in a box.
+        notes: fine print above the fields.
+        stamp_boxes: names of empty boxes left for other people's stamps.
+    """
+
+    fields: tuple[tuple[str, str], ...]
+    stamps: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+    stamp_boxes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Cell:
+    """A place on a sheet that a drawing is put into.
+
+    Attributes:
+        box: on paper.
+        seat: "middle" centres the drawing; "top" puts it at the upper left.
+    """
+
+    box: Box
+    seat: Literal["middle", "top"] = "middle"
+
+
+def content_of(width: float, height: float, style: PaperStyle) -> Box:
+    """Return the part of a sheet that drawings may use."""
+    gap = style.margin / 2
+    return (
+        style.margin + gap,
+        style.margin + gap,
+        width - style.margin - style.strip - gap,
+        height - style.margin - gap,
+    )
+
+
+def scale_name(scale: float, lengths: Lengths) -> str:
+    """Return how a scale is lettered."""
+    return dict(SCALES[lengths]).get(scale, f"1:{scale:g}")
+
+
+def size_on_paper(drawing: Drawing) -> tuple[float, float]:
+    """Return how wide and how high a drawing is on the sheet."""
+    left, bottom, right, top = extent_of(drawing)
+    return ((right - left) / drawing.scale, (top - bottom) / drawing.scale)
+
+
+def fits(drawing: Drawing, cell: Cell) -> bool:
+    """Whether a drawing goes into a cell."""
+    width, height = size_on_paper(drawing)
+    left, bottom, right, top = cell.box
+    return width <= right - left + 1e-9 and height <= top - bottom + 1e-9
+
+
+def titled(drawing: Drawing, number: str, lengths: Lengths) -> Drawing:
+    """Letter a view's number, title and scale below it, with its scale bar."""
+    style = STYLES[lengths]
+    left, bottom, right, _ = extent_of(drawing)
+    scale = drawing.scale
+    y = bottom - (style.title + 3 * style.text) * scale
+    text = f"{number}  {drawing.title}"
+    name = f"SCALE {scale_name(scale, lengths)}"
+    width = max(width_of(text, style.title), width_of(name, style.text)) * scale
+    x = max(left, (left + right - width) / 2)
+    line = y - 0.6 * style.text * scale
+    ink: list[Ink] = [
+        Words("A-ANNO-NOTE", (x, y), text, style.title),
+        Stroke("A-ANNO-TTLB", ((x, line), (x + width, line))),
+        Words("A-ANNO-NOTE", (x, line - 1.9 * style.text * scale), name, style.text),
+        *_scale_bar((x, line - 4.2 * style.text * scale), scale, lengths),
+    ]
+    return replace(drawing, ink=(*drawing.ink, *ink))
+
+
+def _scale_bar(at: Point, scale: float, lengths: Lengths) -> list[Ink]:
+    """Draw a bar of four equal parts, a round length long, with its ends lettered."""
+    style = STYLES[lengths]
+    rounds = BAR_LENGTHS[lengths]
+    wanted = 12 * style.title * scale
+    length = max((x for x in rounds if x <= wanted), default=rounds[0])
+    high = 0.6 * style.text * scale
+    x, y = at
+    ink: list[Ink] = []
+    for part in range(4):
+        a, b = x + length * part / 4, x + length * (part + 1) / 4
+        box = ((a, y), (b, y), (b, y + high), (a, y + high))
+        ink.append(Stroke("A-ANNO-NOTE", box, closed=True))
+        if part % 2 == 0:
+            ink.append(Stroke("A-ANNO-NOTE", ((a, y + high / 2), (b, y + high / 2))))
+    unit = '"' if lengths == "in" else " mm"
+    foot = y - 1.5 * style.text * scale
+    ink.append(Words("A-ANNO-NOTE", (x, foot), "0", style.text, align="centre"))
+    ink.append(
+        Words(
+            "A-ANNO-NOTE", (x + length, foot), f"{length}{unit}", style.text, "centre"
+        )
+    )
+    return ink
+
+
+def place(drawing: Drawing, cell: Cell, main_scale: float) -> PlacedDrawing:
+    """Put a drawing into a cell.
+
+    Raises:
+        ValueError: it does not fit, which whoever chose its scale should have seen.
+    """
+    if not fits(drawing, cell):
+        message = f"{drawing.name} at {drawing.scale:g} does not fit its cell"
+        raise ValueError(message)
+    left, bottom, _, _ = extent_of(drawing)
+    width, height = size_on_paper(drawing)
+    x, y = cell.box[0], cell.box[3] - height
+    if cell.seat == "middle":
+        x = (cell.box[0] + cell.box[2] - width) / 2
+        y = (cell.box[1] + cell.box[3] - height) / 2
+    placement = Placement(
+        scale=drawing.scale,
+        origin=(left, bottom),
+        on_paper=(x, y),
+        in_model=(x * main_scale, y * main_scale),
+        window=(x, y, x + width, y + height),
+    )
+    return PlacedDrawing(drawing, placement)
+
+
+def compose_sheet(
+    number: int,
+    name: str,
+    title: str,
+    size: tuple[float, float],
+    lengths: Lengths,
+    cells: tuple[tuple[Drawing, Cell], ...],
+    block: TitleBlock,
+) -> Sheet:
+    """Put drawings into cells on one sheet, with border and title block.
+
+    Model space is laid out like the paper at the smallest scale on the sheet, so that
+    no two drawings meet there either.
+    """
+    main_scale = max((drawing.scale for drawing, _ in cells), default=1.0)
+    return Sheet(
+        number=number,
+        name=name,
+        title=title,
+        width=size[0],
+        height=size[1],
+        lengths=lengths,
+        drawings=tuple(place(drawing, cell, main_scale) for drawing, cell in cells),
+        paper_ink=tuple(_frame(size, STYLES[lengths], block)),
+    )
+
+
+def _box(layer: str, box: Box) -> Stroke:
+    left, bottom, right, top = box
+    corners = ((left, bottom), (right, bottom), (right, top), (left, top))
+    return Stroke(layer, corners, closed=True)
+
+
+def _frame(
+    size: tuple[float, float], style: PaperStyle, block: TitleBlock
+) -> list[Ink]:
+    """Draw the border and the title block: fields from the foot up, stamps above."""
+    margin, text = style.margin, style.text
+    left, right = size[0] - margin - style.strip, size[0] - margin
+    ink: list[Ink] = [
+        _box("A-ANNO-TTLB", (margin, margin, right, size[1] - margin)),
+        Stroke("A-ANNO-TTLB", ((left, margin), (left, size[1] - margin))),
+    ]
+    inset = 0.8 * text
+    y = margin
+    for name, value in reversed(block.fields):
+        lines = wrap(value, text, right - left - 2 * inset) or ("",)
+        high = (1.5 * style.small) + 2.1 * text + (len(lines) - 1) * 1.6 * text
+        ink.append(Stroke("A-ANNO-SCHD", ((left, y + high), (right, y + high))))
+        ink.append(
+            Words(
+                "A-ANNO-NOTE",
+                (left + inset, y + high - 0.4 * text),
+                name,
+                style.small,
+                seat="top",
+            )
+        )
+        for row, line in enumerate(lines):
+            foot = y + 0.55 * text + (len(lines) - 1 - row) * 1.6 * text
+            ink.append(Words("A-ANNO-NOTE", (left + inset, foot), line, text))
+        y += high
+    return ink + _above_fields(size, style, block)
+
+
+def _above_fields(
+    size: tuple[float, float], style: PaperStyle, block: TitleBlock
+) -> list[Ink]:
+    """Letter stamps and notes from the top of the strip down, and leave stamp boxes."""
+    text, inset = style.text, 0.8 * style.text
+    left, right = size[0] - style.margin - style.strip, size[0] - style.margin
+    y = size[1] - style.margin - inset
+    room = right - left - 4 * inset
+    ink: list[Ink] = []
+    for stamp in block.stamps:
+        lines = wrap(stamp, text * 1.2, room)
+        high = len(lines) * 2.1 * text + inset
+        ink.append(_box("A-ANNO-TTLB", (left + inset, y - high, right - inset, y)))
+        for row, line in enumerate(lines):
+            foot = y - (row + 1) * 2.1 * text + 0.3 * text
+            ink.append(
+                Words(
+                    "A-ANNO-NOTE",
+                    ((left + right) / 2, foot),
+                    line,
+                    text * 1.2,
+                    "centre",
+                )
+            )
+        y -= high + inset
+    for name in block.stamp_boxes:
+        high = 11 * text
+        ink.append(_box("A-ANNO-SCHD", (left + inset, y - high, right - inset, y)))
+        at = (left + 2 * inset, y - 0.5 * inset)
+        ink.append(Words("A-ANNO-NOTE", at, name, style.small, seat="top"))
+        y -= high + inset
+    for note in block.notes:
+        for line in wrap(note, style.small, room + 2 * inset):
+            y -= 1.7 * style.small
+            ink.append(Words("A-ANNO-NOTE", (left + inset, y), line, style.small))
+        y -= style.small
+    return ink

@@ -1,14 +1,19 @@
-"""Tables of text: made once, drawn on a sheet and written to a file.
+"""Tables and notes: made once as text, drawn on a sheet, written to a file.
 
-In:  heads and rows of text.   Out: `Table`; its ink.
-Frame: as `ink`; a table's own origin is its upper left corner.
+In:  heads and rows of text, or paragraphs.   Out: `Table`; `Drawing`s of them.
+Frame: as `ink`; the origin is the upper left corner, and what is sized on paper is
+drawn `scale` times as large, so that it stands among full-size views.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from shopdraw.drawing.ink import Align
+from shopdraw.drawing.ink import Align, Drawing, Ink, Stroke, Words
+from shopdraw.drawing.lettering import width_of, wrap
+
+LAYER = "A-ANNO-SCHD"
+NOTES = "A-ANNO-NOTE"
 
 
 @dataclass(frozen=True)
@@ -27,3 +32,126 @@ class Table:
     title: str
     columns: tuple[Column, ...]
     rows: tuple[tuple[str, ...], ...]
+
+
+def draw_table(
+    table: Table, height: float, scale: float, width: float | None = None
+) -> Drawing:
+    """Draw a table with ruled lines.
+
+    Args:
+        table: what to draw.
+        height: of its lettering, on paper.
+        scale: of the sheet's model space.
+        width: on paper, at the most; cells of the widest columns are broken to fit.
+
+    Returns:
+        The drawing, its upper left corner at the origin.
+    """
+    pad, pitch = 0.7 * height, 1.7 * height
+    widths = _widths(table, height, pad, width)
+    heads = [
+        wrap(c.head, height, w - 2 * pad)
+        for c, w in zip(table.columns, widths, strict=True)
+    ]
+    body = [
+        [wrap(cell, height, w - 2 * pad) or ("",) for cell, w in zip(row, widths, strict=True)]
+        for row in table.rows
+    ]  # fmt: skip
+    total = sum(widths)
+    title_high = 1.35 * height
+    ink: list[Ink] = [Words(NOTES, (0, -title_high * scale), table.title, title_high)]
+    y = -title_high - 1.1 * height
+    ink.append(_rule(0, total, y, scale))
+    for row, lines in enumerate([heads, *body]):
+        high = max(len(cell) for cell in lines) * pitch + 0.5 * height
+        x = 0.0
+        for column, cell, wide in zip(table.columns, lines, widths, strict=True):
+            ink += _cell(cell, column.align, (x, y), wide, height, scale)
+            x += wide
+        y -= high
+        if row == 0 or row == len(body) or len(body) <= MANY_ROWS or row % 3 == 0:
+            ink.append(_rule(0, total, y, scale))
+    x = 0.0
+    top = -title_high - 1.1 * height
+    for wide in (0.0, *widths):
+        x += wide
+        ink.append(Stroke(LAYER, ((x * scale, top * scale), (x * scale, y * scale))))
+    return Drawing(name=table.name, title="", scale=scale, ink=tuple(ink))
+
+
+MANY_ROWS = 12
+"""Up to this many rows every one is ruled; beyond, every third."""
+
+
+def _rule(left: float, right: float, y: float, scale: float) -> Stroke:
+    return Stroke(LAYER, ((left * scale, y * scale), (right * scale, y * scale)))
+
+
+def _cell(
+    lines: tuple[str, ...],
+    align: Align,
+    corner: tuple[float, float],
+    wide: float,
+    height: float,
+    scale: float,
+) -> list[Ink]:
+    pad = 0.7 * height
+    x = corner[0] + {"left": pad, "centre": wide / 2, "right": wide - pad}[align]
+    ink: list[Ink] = []
+    for row, line in enumerate(lines):
+        y = corner[1] - 1.45 * height - row * 1.7 * height
+        ink.append(Words(NOTES, (x * scale, y * scale), line, height, align))
+    return ink
+
+
+def _widths(table: Table, height: float, pad: float, most: float | None) -> list[float]:
+    """Return each column's width on paper; the widest give way first."""
+    columns = range(len(table.columns))
+    widths = [
+        max(
+            width_of(cell, height)
+            for cell in (table.columns[i].head, *(row[i] for row in table.rows))
+        )
+        + 2 * pad
+        + 0.02 * height
+        for i in columns
+    ]
+    if most is None or sum(widths) <= most:
+        return widths
+    narrow: set[int] = set()
+    while True:
+        wide = [i for i in columns if i not in narrow]
+        room = most - sum(widths[i] for i in narrow)
+        share = room / max(len(wide), 1)
+        fitting = {i for i in wide if widths[i] <= share}
+        if not fitting or not wide:
+            return [widths[i] if i in narrow else share for i in columns]
+        narrow |= fitting
+
+
+@dataclass(frozen=True)
+class Notes:
+    """Numbered or plain paragraphs under a heading."""
+
+    name: str
+    title: str
+    paragraphs: tuple[str, ...]
+    numbered: bool = True
+
+
+def draw_notes(notes: Notes, height: float, scale: float, width: float) -> Drawing:
+    """Letter notes in a column of a width on paper; the origin is its upper left."""
+    pitch = 1.7 * height
+    title_high = 1.35 * height
+    ink: list[Ink] = [Words(NOTES, (0, -title_high * scale), notes.title, title_high)]
+    indent = width_of("00. ", height) if notes.numbered else 0.0
+    y = -title_high - 0.7 * height
+    for number, paragraph in enumerate(notes.paragraphs, start=1):
+        for row, line in enumerate(wrap(paragraph, height, width - indent)):
+            y -= pitch
+            if row == 0 and notes.numbered:
+                ink.append(Words(NOTES, (0, y * scale), f"{number}.", height))
+            ink.append(Words(NOTES, (indent * scale, y * scale), line, height))
+        y -= 0.5 * height
+    return Drawing(name=notes.name, title="", scale=scale, ink=tuple(ink))

@@ -1,0 +1,214 @@
+"""Chains of positions, and the strings of dimensions made from them.
+
+In:  exact positions along an axis.   Out: `Chain`, `Measure`s.
+Frame: the drawing's own lengths, full size.
+
+Positions are rounded, once, for display; a figure is the difference of two rounded
+positions. So the figures of a chain add up to its overall figure, as printed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+
+from shopdraw.drawing.ink import Axis, Measure, Point
+from shopdraw.drawing.lettering import Box, overlap, width_of
+from shopdraw.lengths import Lengths, format_length, rounded
+
+
+@dataclass(frozen=True)
+class Chain:
+    """Positions in order along an axis, from a first one on.
+
+    Attributes:
+        positions: exact, rising, at least two.
+        axis: "x" or "y".
+        lengths: what they are measured in, and so how they are rounded.
+    """
+
+    positions: tuple[Fraction, ...]
+    axis: Axis
+    lengths: Lengths
+
+    @property
+    def shown(self) -> tuple[Fraction, ...]:
+        """The positions as rounded for display, from the first one."""
+        return tuple(
+            rounded(x - self.positions[0], self.lengths) for x in self.positions
+        )
+
+    @property
+    def figures(self) -> tuple[Fraction, ...]:
+        """What is printed between neighbours."""
+        return tuple(b - a for a, b in pairwise(self.shown))
+
+    @property
+    def overall(self) -> Fraction:
+        """What is printed from end to end."""
+        return self.shown[-1]
+
+    def words(self) -> tuple[str, ...]:
+        """Return the figures as lettered."""
+        return tuple(format_length(x, self.lengths) for x in self.figures)
+
+
+@dataclass(frozen=True)
+class StringStyle:
+    """How a string of dimensions is set out; sizes on paper.
+
+    Attributes:
+        layer: of the dimensions.
+        height: of the lettering.
+        scale: of the drawing.
+        outward: +1 where the string lies on the greater side of what it measures.
+        upright: figures stand level, beside the line (for narrow steps along y).
+    """
+
+    layer: str
+    height: float
+    scale: float
+    outward: int = 1
+    upright: bool = False
+
+
+def string_of_dimensions(
+    chain: Chain, line_at: float, starts_at: float, style: StringStyle
+) -> tuple[Measure, ...]:
+    """Set a chain out as a string of dimensions.
+
+    Args:
+        chain: what is measured.
+        line_at: the other coordinate of the dimension line.
+        starts_at: the other coordinate that the extension lines start from.
+        style: lettering and side.
+
+    Returns:
+        A dimension a figure. One too wide for its gap stands further out, as little
+        as keeps it clear of its neighbours.
+    """
+    taken: list[Box] = []
+    measures: list[Measure | None] = []
+    spans = list(zip(pairwise(chain.positions), chain.words(), strict=True))
+    for (a, b), words in spans:
+        fits = _fits(float(b - a), words, style)
+        if fits:
+            taken.append(_letter_box((a, b), chain.axis, line_at, words, style, 0))
+        measures.append(
+            _measure(chain.axis, (a, b), line_at, starts_at, words, style, None)
+            if fits
+            else None
+        )
+    for place, ((a, b), words) in enumerate(spans):
+        if measures[place] is not None:
+            continue
+        level = next(
+            level
+            for level in range(1 if not style.upright else 0, 12)
+            if not any(
+                overlap(
+                    _letter_box((a, b), chain.axis, line_at, words, style, level), box
+                )
+                for box in taken
+            )
+        )
+        taken.append(_letter_box((a, b), chain.axis, line_at, words, style, level))
+        measures[place] = _measure(
+            chain.axis, (a, b), line_at, starts_at, words, style, level
+        )
+    return tuple(measure for measure in measures if measure is not None)
+
+
+def levels_used(measures: tuple[Measure, ...], line_at: float, scale: float) -> float:
+    """Return how far, on paper, the figures of a string stand out from its line."""
+    out = 0.0
+    for measure in measures:
+        if measure.letter is not None:
+            across = measure.letter[1] if measure.axis == "x" else measure.letter[0]
+            half = measure.height_on_paper / 2
+            if measure.axis == "y":
+                half = width_of(measure.words, measure.height_on_paper) / 2
+                half = half if measure.upright else measure.height_on_paper / 2
+            out = max(out, abs(across - line_at) / scale + half)
+        else:
+            out = max(out, 2 * measure.height_on_paper)
+    return out
+
+
+def _fits(gap: float, words: str, style: StringStyle) -> bool:
+    if style.upright:
+        return False
+    return width_of(words, style.height) * 1.1 <= gap / style.scale
+
+
+def _letter_at(
+    ends: tuple[Fraction, Fraction],
+    axis: Axis,
+    line_at: float,
+    words: str,
+    style: StringStyle,
+    level: int,
+) -> Point:
+    """Return the middle of the words at a level: 0 is the place beside the line."""
+    middle = float(ends[0] + ends[1]) / 2
+    gap = 0.9 * style.height
+    if style.upright:
+        column = width_of('0 00/00"', style.height) + gap
+        out = gap + level * column + width_of(words, style.height) / 2
+    else:
+        out = gap + level * 1.7 * style.height
+    across = line_at + style.outward * out * style.scale
+    return (middle, across) if axis == "x" else (across, middle)
+
+
+def _letter_box(
+    ends: tuple[Fraction, Fraction],
+    axis: Axis,
+    line_at: float,
+    words: str,
+    style: StringStyle,
+    level: int,
+) -> Box:
+    x, y = _letter_at(ends, axis, line_at, words, style, level)
+    along = width_of(words, style.height) * style.scale / 2 * 1.1
+    up = style.height * style.scale * 0.62
+    if axis == "y" and not style.upright:
+        along, up = up, along
+    return (x - along, y - up, x + along, y + up)
+
+
+def _measure(
+    axis: Axis,
+    ends: tuple[Fraction, Fraction],
+    line_at: float,
+    starts_at: float,
+    words: str,
+    style: StringStyle,
+    level: int | None,
+) -> Measure:
+    a, b = float(ends[0]), float(ends[1])
+    start, end = ((a, starts_at), (b, starts_at))
+    if axis == "y":
+        start, end = (starts_at, a), (starts_at, b)
+    letter = None
+    if level is not None:
+        letter = _letter_at(ends, axis, line_at, words, style, level)
+    return Measure(
+        layer=style.layer,
+        start=start,
+        end=end,
+        axis=axis,
+        line_at=line_at,
+        words=words,
+        height_on_paper=style.height,
+        letter=letter,
+        upright=style.upright,
+        has_leader=bool(level) and (level or 0) > 1,
+    )
+
+
+def strings_close(chains: Iterator[Chain]) -> bool:
+    """Whether the printed figures of every chain add up to its printed overall."""
+    return all(sum(chain.figures, Fraction(0)) == chain.overall for chain in chains)

@@ -1,0 +1,92 @@
+"""Measure lettering without a font engine: widths, boxes, wrapping.
+
+In:  `Words`.   Out: widths on paper, boxes about the lettering.
+Frame: as `ink`: full-size lengths, heights on paper times the drawing's scale.
+"""
+
+from __future__ import annotations
+
+from math import cos, radians, sin
+
+from shopdraw.drawing.ink import Words
+
+Box = tuple[float, float, float, float]
+"""(left, bottom, right, top)."""
+
+EM = 2048
+CAP_HEIGHT = 1493
+"""Lettering is sized by the height of its capitals, as drawing practice has it."""
+DESCENT = 483
+# fmt: off
+ADVANCES = (
+    651, 821, 942, 1716, 1303, 1946, 1597, 563, 799, 799, 1024, 1716, 651, 739, 651,
+    690, 1303, 1303, 1303, 1303, 1303, 1303, 1303, 1303, 1303, 1303, 690, 690, 1716,
+    1716, 1716, 1087, 2048, 1401, 1405, 1430, 1577, 1294, 1178, 1587, 1540, 604,
+    604, 1343, 1141, 1767, 1532, 1612, 1235, 1612, 1423, 1300, 1251, 1499, 1401,
+    2025, 1403, 1251, 1403, 799, 690, 799, 1716, 1024, 1024, 1255, 1300, 1126, 1300,
+    1260, 721, 1300, 1298, 569, 569, 1186, 569, 1995, 1298, 1253, 1300, 1300, 842,
+    1067, 803, 1298, 1212, 1675, 1212, 1212, 1075, 1303, 690, 1303, 1716,
+)
+# fmt: on
+"""Advance widths of DejaVu Sans for the printable ASCII characters, in 1/2048 em.
+The pictures are lettered in that font; other fonts of the kind are no wider."""
+
+
+def em_of(height: float) -> float:
+    """Return the font size at which capitals are so high."""
+    return height * EM / CAP_HEIGHT
+
+
+def width_of(text: str, height: float) -> float:
+    """Return how wide a line of text is, in the lengths of its height."""
+    units = sum(ADVANCES[ord(sign) - 32] if " " <= sign <= "~" else EM for sign in text)
+    return units * height / CAP_HEIGHT
+
+
+def box_of(words: Words, scale: float = 1.0) -> Box:
+    """Return the upright box about a line of lettering, turned or not."""
+    height = words.height_on_paper * scale
+    width = width_of(words.text, height)
+    left = {"left": 0.0, "centre": -width / 2, "right": -width}[words.align]
+    drop = height * DESCENT / CAP_HEIGHT
+    foot = {"foot": 0.0, "middle": -height / 2, "top": -height}[words.seat]
+    turn = radians(words.angle_deg)
+    corners = [
+        (x * cos(turn) - y * sin(turn), x * sin(turn) + y * cos(turn))
+        for x in (left, left + width)
+        for y in (foot - drop * 0.9, foot + height)
+    ]
+    return (
+        words.at[0] + min(x for x, _ in corners),
+        words.at[1] + min(y for _, y in corners),
+        words.at[0] + max(x for x, _ in corners),
+        words.at[1] + max(y for _, y in corners),
+    )
+
+
+def overlap(a: Box, b: Box, slack: float = 0.0) -> bool:
+    """Whether two boxes share more than `slack` in both directions."""
+    return (
+        min(a[2], b[2]) - max(a[0], b[0]) > slack
+        and min(a[3], b[3]) - max(a[1], b[1]) > slack
+    )
+
+
+def wrap(text: str, height: float, width: float) -> tuple[str, ...]:
+    """Break a text into lines no wider than `width`; a longer word is broken too."""
+    lines: list[str] = []
+    line = ""
+    for word in text.split():
+        rest = word
+        while width_of(rest, height) > width and len(rest) > 1:
+            ends = range(1, len(rest))
+            fits = max(1, sum(width_of(rest[:end], height) <= width for end in ends))
+            lines += [line, rest[:fits]] if line else [rest[:fits]]
+            line, rest = "", rest[fits:]
+        longer = f"{line} {rest}" if line else rest
+        if width_of(longer, height) <= width:
+            line = longer
+        else:
+            lines.append(line)
+            line = rest
+    return (*lines, line) if line else tuple(lines)
