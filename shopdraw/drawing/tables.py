@@ -50,14 +50,13 @@ def draw_table(
     """
     pad, pitch = 0.7 * height, 1.7 * height
     widths = _widths(table, height, pad, width)
-    heads = [
-        wrap(c.head, height, w - 2 * pad)
-        for c, w in zip(table.columns, widths, strict=True)
+    heads, *body = [
+        [
+            wrap(cell, height, wide - 2 * pad) or ("",)
+            for cell, wide in zip(row, widths, strict=True)
+        ]
+        for row in (tuple(column.head for column in table.columns), *table.rows)
     ]
-    body = [
-        [wrap(cell, height, w - 2 * pad) or ("",) for cell, w in zip(row, widths, strict=True)]
-        for row in table.rows
-    ]  # fmt: skip
     total = sum(widths)
     title_high = 1.35 * height
     ink: list[Ink] = [Words(NOTES, (0, -title_high * scale), table.title, title_high)]

@@ -224,10 +224,11 @@ class BondTable(Table):
 
 
 class CoursesTable(Table):
-    """`[courses]`: the height that the bottom or the top course is sawn to."""
+    """`[courses]`: what the bottom or top course, or the soldiers, are sawn to."""
 
     bottom_height: Size | None = None
     top_height: Size | None = None
+    soldier_height: Size | None = None
 
 
 class TargetTable(Table):

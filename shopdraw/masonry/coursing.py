@@ -141,7 +141,7 @@ def solve_coursing(job: Job, surround: Surround) -> Coursing:
     problem = state_problem(job, surround)
     stacks = list_stacks(problem)
     _, cases = least_misses(stacks)
-    coursing = _read_off(choose_joints(problem, cases))
+    coursing = _read_off(job, choose_joints(problem, cases))
     others = [stack for stack in stacks if stack.courses != len(coursing.courses)]
     other = _next_best(problem, others)
     return replace(coursing, reasons=explain_coursing(job, coursing, other))
@@ -160,7 +160,7 @@ def _next_best(problem: Problem, stacks: list[Stack]) -> Alternative:
     )
 
 
-def _read_off(choice: Choice) -> Coursing:
+def _read_off(job: Job, choice: Choice) -> Coursing:
     """Give the choice its levels, targets and merit back in the job's lengths."""
     stack, problem = choice.case.stack, choice.case.stack.problem
     sums = accumulate(choice.joints)
@@ -184,7 +184,7 @@ def _read_off(choice: Choice) -> Coursing:
     )
     targets = _targets_met(problem, undersides, [course.top for course in courses])
     head = targets[0].got
-    soldier_top, soldiers_cut = _soldiers(stack, courses, head)
+    soldier_top = _soldier_top(stack, courses, head)
     return Coursing(
         courses=courses,
         joints=joints,
@@ -193,7 +193,7 @@ def _read_off(choice: Choice) -> Coursing:
         courses_below_head=undersides.index(head),
         head=head,
         soldier_top=soldier_top,
-        soldiers_cut=soldiers_cut,
+        soldiers_cut=soldier_top is not None and soldier_top - head != job.brick.length,
         courses_beside_soldiers=sum(
             problem.head_is == "soldiers beside courses"
             and soldier_top is not None
@@ -221,23 +221,25 @@ def _targets_met(
     return tuple(met)
 
 
-def _soldiers(
+def _soldier_top(
     stack: Stack, courses: tuple[Course, ...], head: Fraction
-) -> tuple[Fraction | None, bool]:
-    """Return the level that the soldiers end at, and whether they are sawn for it."""
+) -> Fraction | None:
+    """Return the level that the soldiers end at; None where there are none.
+
+    Beside leg courses they end as tall as wanted where a course ends within a step of
+    that, else with the last course that ends below it.
+    """
     problem = stack.problem
-    length, step = problem.length(problem.soldier), problem.length(problem.step)
     if problem.head_is == "plane":
-        return None, False
+        return None
     if problem.head_is == "soldier course":
-        course = courses[stack.soldier_at - 1]
-        return course.top, course.height != length
-    whole = head + length
+        return courses[stack.soldier_at - 1].top
+    wanted, step = head + problem.length(problem.soldier), problem.length(problem.step)
     tops = [course.top for course in courses if course.top > head]
-    below = [top for top in tops if top <= whole]
-    if not below or any(abs(top - whole) <= step for top in tops):
-        return whole, False
-    return below[-1], True
+    below = [top for top in tops if top <= wanted]
+    if not below or any(abs(top - wanted) <= step for top in tops):
+        return wanted
+    return below[-1]
 
 
 def _weigh(

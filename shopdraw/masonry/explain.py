@@ -122,7 +122,7 @@ def _soldiers(coursing: Coursing, say: Say) -> list[str]:
         return []
     height = say(coursing.soldier_top - coursing.head)
     if coursing.soldiers_cut:
-        return [f"The soldiers are sawn to {height} to end where a course does."]
+        return [f"The soldiers are sawn to {height}."]
     return [f"The soldiers stand whole, {height}."]
 
 

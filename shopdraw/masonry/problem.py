@@ -54,7 +54,7 @@ class Problem:
         unseen: how far the bottom joint may differ from the one above it before it is
             seen, on the grid; None where the bottom joint is hidden.
         height: of an ordinary course; bottom_height, top_height: where it is sawn.
-        soldier: the length of a soldier.
+        soldier: the height of a soldier: its length, or what it is sawn to.
         head_is: what the head makes of the stack.
         top_meets: what the last plane is.
         targets: by rank: the head, the top, then the soldiers' top where there are
@@ -113,7 +113,7 @@ def state_problem(job: Job, surround: Surround) -> Problem:
         height=whole(job.brick.height),
         bottom_height=None if sawn.bottom_height is None else whole(sawn.bottom_height),
         top_height=None if sawn.top_height is None else whole(sawn.top_height),
-        soldier=whole(job.brick.length),
+        soldier=whole(_soldier_height(job)),
         head_is=_HEAD_IS[surround.opening.head],
         top_meets=job.face.top_meets,
         targets=tuple(
@@ -147,6 +147,11 @@ def _in_steps(least: Fraction, most: Fraction, step: Fraction) -> Span:
     return first, max(first, floor(most / step))
 
 
+def _soldier_height(job: Job) -> Fraction:
+    sawn = job.courses.soldier_height
+    return job.brick.length if sawn is None else sawn
+
+
 def _targets(
     job: Job, surround: Surround
 ) -> list[tuple[str, Meets, Fraction, Fraction]]:
@@ -157,7 +162,7 @@ def _targets(
         ("top", job.face.top_meets, surround.height, step / 2),
     ]
     if opening.head == "soldier over the opening":
-        targets.append(("soldier top", "top", job.brick.length, step))
+        targets.append(("soldier top", "top", _soldier_height(job), step))
     for further in job.target:
         tolerance = step / 2 if further.tolerance is None else further.tolerance
         targets.append((further.name, further.meets, further.level, tolerance))
@@ -169,7 +174,7 @@ def _grid(job: Job, surround: Surround) -> int:
     sawn = job.courses.bottom_height, job.courses.top_height
     lengths = [
         *(job.joints.step / 2, job.joints.bed.preferred, unseen_jump(job)),
-        *(job.brick.height, job.brick.length, *(x for x in sawn if x is not None)),
+        *(job.brick.height, _soldier_height(job), *(x for x in sawn if x is not None)),
         *(x for _, _, *pair in _targets(job, surround) for x in pair),
     ]
     return lcm(*(length.denominator for length in lengths))

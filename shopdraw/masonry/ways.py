@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from itertools import chain, count, takewhile
+from itertools import count, islice, takewhile
+from typing import Any
 
-from shopdraw.job.model import Job
+from shopdraw.job.model import Job, Table
 from shopdraw.lengths import rounded, typed_length
 from shopdraw.masonry.coursing import Coursing, solve_coursing
 from shopdraw.masonry.problem import Problem, state_problem
@@ -23,8 +24,10 @@ Edits = tuple[tuple[str, Fraction], ...]
 Changes = Iterator[Edits]
 """What one thing may be changed to, the smallest change first."""
 
-ENOUGH = 3
-"""So many ways out there are at least."""
+ENOUGH = 4
+"""So many ways out are looked for at least: three are promised."""
+FEW = 6
+"""So many steps a change may go before it is tried together with a move."""
 
 
 @dataclass(frozen=True)
@@ -42,7 +45,9 @@ class WayOut:
     cost: str
 
 
-def find_ways_out(job: Job, surround: Surround, coursing: Coursing) -> tuple[WayOut, ...]:
+def find_ways_out(
+    job: Job, surround: Surround, coursing: Coursing
+) -> tuple[WayOut, ...]:
     """Return the ways out, cheapest first; none where every target lands.
 
     Joints first, because nothing is moved or sawn for them; then a level moved, then a
@@ -60,9 +65,10 @@ def find_ways_out(job: Job, surround: Surround, coursing: Coursing) -> tuple[Way
     moves = _moves(job, surround, coursing)
     for changes in (*_joint_changes(job), *moves, *_brick_changes(job, coursing)):
         _keep_first(job, changes, found)
-    if len(found) < ENOUGH:
-        for changes in (*_joint_changes(job), *_brick_changes(job, coursing)):
-            _keep_first(job, _with_moves(job, changes), found)
+    for most in (FEW, None):
+        for changes in (*_brick_changes(job, coursing), *_joint_changes(job)):
+            if len(found) < ENOUGH:
+                _keep_first(job, _with_moves(job, islice(changes, most)), found)
     return tuple(
         WayOut(edits, _says(job, edits), _cost(job, coursing, edits, after))
         for edits, after in found.items()
@@ -101,12 +107,17 @@ def _brick_changes(job: Job, coursing: Coursing) -> list[Changes]:
     """Saw a course, to no less than half its height, or take another brick."""
     step, height = job.joints.step, job.brick.height
     bottom, top = coursing.courses[0].height, coursing.courses[-1].height
-    return [
+    changes = [
         _steps("courses.bottom_height", bottom, -step, height / 2),
-        _steps("courses.top_height", top, -step, top / 2),
+        _steps("courses.top_height", top, -step, height / 2),
         _steps("brick.height", height, step, 2 * height),
         _steps("brick.height", height, -step, height / 2),
     ]
+    if coursing.soldier_top is not None:
+        soldier = job.courses.soldier_height or job.brick.length
+        least = job.brick.length / 2
+        changes.insert(0, _steps("courses.soldier_height", soldier, -step, least))
+    return changes
 
 
 def _steps(key: str, start: Fraction, step: Fraction, last: Fraction) -> Changes:
@@ -194,9 +205,17 @@ _WORDS = {
     "joints.bottom.least": "let the bottom joint be down to {value} (now {old})",
     "courses.bottom_height": "saw the bottom course to {value} high",
     "courses.top_height": "saw the top course to {value} high",
-    "brick.height": "take a brick {value} high (now {old})",
-    "opening.height": "move the opening head {change} {way}, to {value}",
-    "face.height": "move the top {change} {way}, to {value}",
+    "courses.soldier_height": "saw the soldiers to {value}",
+    "brick.height": "take brick {value} high (now {old})",
+    "opening.height": "move the opening head {change} to {value}",
+    "face.height": "move the top {change} to {value}",
+    "target": "move the {name} {change} to {value}",
+}
+_SAWN = {
+    "courses.bottom_height": "every brick of the bottom course to saw",
+    "courses.top_height": "every brick of the top course to saw",
+    "courses.soldier_height": "every soldier to saw",
+    "brick.height": "another brick to buy",
 }
 
 
@@ -204,16 +223,54 @@ def _says(job: Job, edits: Edits) -> str:
     """Say the changes as one sentence."""
     parts = []
     for key, value in edits:
-        old = _value_at(job, key)
-        words = _WORDS.get(key, "move " + _target_name(job, key) + _MOVE)
-        change = "" if old is None else typed_length(abs(value - old), job.lengths)
+        table, old = _value_at(job, key)
+        change = ""
+        if old is not None:
+            way = "up" if value > old else "down"
+            change = f"{typed_length(abs(value - old), job.lengths)} {way}"
+        words = _WORDS["target" if key.startswith("target") else key]
         parts.append(
             words.format(
                 value=typed_length(value, job.lengths),
                 old="" if old is None else typed_length(old, job.lengths),
                 change=change,
-                way="up" if old is not None and value > old else "down",
+                name=getattr(table, "name", ""),
             )
         )
     sentence = " and ".join(parts)
     return f"{sentence[0].upper()}{sentence[1:]}."
+
+
+def _value_at(job: Job, key: str) -> tuple[Table, Fraction | None]:
+    """Return the table that a dotted key lies in, and the value there now."""
+    table: Any = job
+    value: Any = job
+    for name in key.replace("[", ".").replace("]", "").split("."):
+        table = value
+        value = value[int(name) - 1] if name.isdigit() else getattr(value, name)
+    return table, value
+
+
+def _cost(job: Job, before: Coursing, edits: Edits, after: Coursing) -> str:
+    """Say what a way out leads to: joints, courses, sawing, and what it avoids."""
+
+    def say(length: Fraction) -> str:
+        return typed_length(length, job.lengths)
+
+    bottom, *beds = after.joints
+    parts = [f"bottom joint {say(bottom)}"]
+    if beds:
+        least, most = min(beds), max(beds)
+        to = "" if least == most else f" to {say(most)}"
+        parts.append(f"bed joints {say(least)}{to}")
+    parts.append(f"{len(after.courses)} courses")
+    sawn = [_SAWN[key] for key, _ in edits if key in _SAWN]
+    parts += sawn or ["no course to saw"]
+    if after.merit.jump:
+        parts.append("neighbouring joints seen to differ")
+    avoided = [
+        f"{target.name} missed by {say(target.miss)}"
+        for target in before.targets
+        if not target.lands
+    ]
+    return f"{', '.join(parts)}; instead of {' and '.join(avoided)}."

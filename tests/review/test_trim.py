@@ -186,6 +186,16 @@ def test_a_step_within_the_rule_is_shown_before_one_beyond_it(review):
     assert finding.margin == Fraction(1, 4)
 
 
+def test_of_two_steps_that_fail_the_worse_is_shown(review):
+    # 1/16 too far at 6 in, then 1/4 too far at 8.
+    steps = [
+        {"reach": "2 in", "projection": "13/16 in"},
+        {"reach": "2 in", "projection": "5/4 in"},
+    ]
+    finding = review(trim=[above(6, 0, height="4 in", steps=steps)])[PROJECTION]
+    assert finding.margin == Fraction(-1, 4)
+
+
 def test_each_piece_of_trim_is_named_with_its_own_figures(review):
     near, far = above(8, "1/2"), {**above(9, "1/2"), "name": "cap"}
     found = review(trim=[near, far])

@@ -1,0 +1,385 @@
+"""The coursing by hand, against published heights, and what is true of every answer."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import pairwise
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from shopdraw.masonry.coursing import solve_coursing
+from shopdraw.masonry.surround import trace_surround
+
+
+@pytest.fixture(scope="session")
+def solve(stack_job):
+    """Solve a job built from what a test changes in the usual one."""
+
+    def solved(lengths="in", /, **changes):
+        job = stack_job(lengths, **changes)
+        return solve_coursing(job, trace_surround(job))
+
+    return solved
+
+
+def sixteenths(lengths):
+    return [length * 16 for length in lengths]
+
+
+def fixed(least, most=None):
+    """A bed joint range in sixteenths with 3/8 in preferred."""
+    most = least if most is None else most
+    return {"preferred": "3/8 in", "least": f"{least}/16 in", "most": f"{most}/16 in"}
+
+
+# By hand
+
+
+def test_a_head_at_27_takes_six_wide_joints_and_four_preferred_ones(solve):
+    # Ten brick are 22 1/2, so eleven joints share 4 1/2 = 72/16. All at 3/8 is 66/16:
+    # six are left over. The bottom joint may not take them (it would jump by 3/8), so
+    # with the bottom at 3/8 six of the ten bed joints are 7/16, the wide ones first.
+    coursing = solve(face__height="27 in", face__top_meets="underside")
+    assert sixteenths(coursing.joints) == [6] + [7] * 6 + [6] * 4
+    assert coursing.courses_below_head == 10
+    assert coursing.head == 27
+    merit = coursing.merit
+    assert merit.misses == (0, 0)
+    assert (merit.jump, merit.departure, merit.narrow) == (0, Fraction(1, 16), 0)
+    assert (merit.changes, merit.bottom_departure) == (1, 0)
+    assert merit.total_departure == Fraction(6, 16)
+
+
+def test_a_hidden_bottom_joint_takes_up_what_is_left_over(solve):
+    # The same 72/16, but the jump is not seen: 12/16 at the bottom and ten of 6/16.
+    coursing = solve(
+        face__height="27 in",
+        face__top_meets="underside",
+        joints__bottom={"least": "1/4 in", "most": "3/4 in", "hidden": True},
+    )
+    assert sixteenths(coursing.joints) == [12] + [6] * 10
+
+
+def test_the_library_hearth_lands_on_head_top_and_soldiers_at_once(solve):
+    # Head: 72/16 in eleven joints. Soldiers: 7 5/8 - 3 x 2 1/4 = 14/16 in two joints,
+    # so 7/16 each; with 7/16 under the head too there is a single change.
+    coursing = solve(opening__head="soldier", hearth={"fall": "1/8 in"})
+    assert coursing.lands
+    assert sixteenths(coursing.joints) == [6] * 5 + [7] * 8
+    assert [(t.name, t.got) for t in coursing.targets] == [
+        ("opening head", 27),
+        ("top", Fraction(277, 8)),
+        ("soldier top", Fraction(277, 8)),
+    ]
+    assert coursing.soldier_top == Fraction(277, 8)
+    assert not coursing.soldiers_cut
+    assert coursing.courses_beside_soldiers == 3
+    assert {course.kind for course in coursing.courses} == {"running"}
+
+
+def test_the_reasons_say_what_was_decided(solve):
+    coursing = solve(opening__head="soldier", hearth={"fall": "1/8 in"})
+    assert coursing.reasons == (
+        'The bottom joint is 3/8" at the highest point of the hearth and takes up its '
+        'fall of 1/8": 1/2" at the lowest.',
+        'Bed joints from the bottom up: 3/8" under courses 2 to 5, 7/16" under '
+        "courses 6 to 13.",
+        "Opening head: the 7/16\" joint above course 10 lands on 2'-3\".",
+        "Top: the top of course 13 lands on 2'-10 5/8\".",
+        "Soldier top: the top of course 13 lands on 2'-10 5/8\".",
+        'The soldiers stand whole, 7 5/8".',
+        '13 courses; with 14 the top would be missed by 2 1/8".',
+    )
+
+
+def test_the_fall_of_the_hearth_is_kept_free_in_the_bottom_joint(solve):
+    # 27 is six sixteenths more than eleven joints of 3/8. Hidden, the bottom joint
+    # would take all six; a fall of 1/4 leaves it 8/16, and four go to the bed joints.
+    coursing = solve(
+        face__height="27 in",
+        face__top_meets="underside",
+        hearth={"fall": "1/4 in"},
+        joints__bottom={"least": "1/4 in", "most": "3/4 in", "hidden": True},
+    )
+    assert sixteenths(coursing.joints) == [8] + [7] * 4 + [6] * 6
+
+
+def test_a_fall_that_the_bottom_joint_cannot_take_leaves_it_at_its_least(solve):
+    coursing = solve(hearth={"fall": "5/8 in"})
+    assert coursing.joints[0] == Fraction(1, 4)
+    assert '7/8" at the lowest, over its most of 3/4"' in coursing.reasons[0]
+
+
+def test_brick_may_stand_on_the_hearth_without_a_joint(solve):
+    # 4 x 2 1/4 + 3 x 3/8 = 10 1/8, and nothing below.
+    coursing = solve(
+        face__height="10 1/8 in",
+        opening__height="7 7/8 in",
+        joints__bed=fixed(6),
+        joints__bottom={"kind": "none", "least": "0 in", "most": "0 in"},
+    )
+    assert coursing.courses[0].bottom == 0
+    assert sixteenths(coursing.joints) == [0, 6, 6, 6]
+    assert coursing.lands
+
+
+def test_a_top_that_meets_an_underside_lists_the_joint_under_it(solve):
+    # 4 x 2 5/8 = 10 1/2 from the datum to the top of the fourth brick, and a joint.
+    coursing = solve(
+        face__height="10 7/8 in",
+        face__top_meets="underside",
+        opening__height="5 5/8 in",
+        joints__bed=fixed(6),
+        joints__bottom={"least": "3/8 in", "most": "3/8 in"},
+    )
+    assert len(coursing.courses) == 4
+    assert sixteenths(coursing.joints) == [6] * 5
+    assert coursing.lands
+
+
+def test_soldiers_over_the_face_are_a_course_that_stands_on_the_head(solve):
+    # 3/8 + 3 x 2 5/8 = 8 1/4; 8 1/4 + 7 5/8 + 3/8 + 2 1/4 = 18 1/2.
+    coursing = solve(
+        opening__height="8 1/4 in",
+        face__height="18 1/2 in",
+        opening__head="soldier",
+        opening__head_over="face",
+        joints__bed=fixed(6),
+    )
+    assert coursing.lands
+    assert [course.kind for course in coursing.courses] == [
+        "running", "running", "running", "soldier", "running"
+    ]  # fmt: skip
+    soldiers = coursing.courses[3]
+    assert soldiers.bottom == coursing.head == Fraction(33, 4)
+    assert soldiers.height == Fraction(61, 8)
+    assert coursing.soldier_top == soldiers.top
+    assert (coursing.soldiers_cut, coursing.courses_beside_soldiers) == (False, 0)
+
+
+def test_soldiers_that_meet_no_course_are_sawn_to_the_last_one_below(solve):
+    # From the head two courses and a joint are 4 7/8, three and two joints 7 1/2: the
+    # soldiers at 6 1/2 are missed by an inch, and sawn to the lower one.
+    coursing = solve(
+        opening__height="8 1/4 in",
+        face__height="15 3/4 in",
+        opening__head="soldier",
+        brick__length="6 1/2 in",
+        joints__bed=fixed(6),
+    )
+    soldiers = coursing.targets[2]
+    assert (soldiers.wanted - coursing.head, soldiers.miss) == (Fraction(13, 2), 1)
+    assert not soldiers.lands
+    assert coursing.soldier_top - coursing.head == Fraction(39, 8)
+    assert coursing.soldiers_cut
+    assert coursing.courses_beside_soldiers == 2
+    assert 'The soldiers are sawn to 4 7/8".' in coursing.reasons
+
+
+def test_soldiers_taller_than_the_face_are_sawn_to_its_top(solve):
+    coursing = solve(
+        opening__height="8 1/4 in",
+        face__height="13 1/8 in",
+        opening__head="soldier",
+        joints__bed=fixed(6),
+    )
+    assert coursing.soldier_top == Fraction(105, 8)
+    assert coursing.soldiers_cut
+
+
+def test_soldiers_sawn_on_purpose_stand_as_tall_as_the_job_says(solve):
+    coursing = solve(
+        opening__height="8 1/4 in",
+        face__height="13 1/8 in",
+        opening__head="soldier",
+        courses__soldier_height="4 7/8 in",
+        joints__bed=fixed(6),
+    )
+    assert coursing.lands
+    assert coursing.soldiers_cut
+    assert coursing.soldier_top == Fraction(105, 8)
+
+
+def test_a_soldier_top_within_one_step_leaves_the_soldiers_whole(solve):
+    # Two joints of 3/8 make 7 1/2 where 7 9/16 is wanted: one step, which is allowed.
+    coursing = solve(
+        opening__height="8 1/4 in",
+        face__height="15 3/4 in",
+        opening__head="soldier",
+        brick__length="7 9/16 in",
+        joints__bed=fixed(6),
+    )
+    assert coursing.lands
+    assert not coursing.soldiers_cut
+    assert coursing.soldier_top - coursing.head == Fraction(121, 16)
+
+
+def test_the_bottom_and_the_top_course_may_be_sawn(solve):
+    # 3/8 + 2 + 3/8 + 2 1/4 + 3/8 + 2 1/4 + 3/8 + 1 1/2 = 9 1/2
+    coursing = solve(
+        opening__height="5 3/8 in",
+        face__height="9 1/2 in",
+        courses__bottom_height="2 in",
+        courses__top_height="1 1/2 in",
+        joints__bed=fixed(6),
+    )
+    assert coursing.lands
+    heights = [course.height for course in coursing.courses]
+    assert heights == [2, Fraction(9, 4), Fraction(9, 4), Fraction(3, 2)]
+
+
+def test_of_two_equally_near_planes_a_target_takes_the_lower(solve):
+    # Undersides at 5 5/8 and 8 1/4: 6 15/16 is 1 5/16 from both.
+    coursing = solve(
+        opening__height="6 15/16 in",
+        face__height="18 3/8 in",
+        opening__head="soldier",
+        opening__head_over="face",
+        joints__bed=fixed(6),
+        joints__bottom={"least": "3/8 in", "most": "3/8 in"},
+    )
+    assert coursing.head == Fraction(45, 8)
+    assert coursing.courses[2].kind == "soldier"
+    assert coursing.targets[0].miss == Fraction(21, 16)
+
+
+def test_one_plane_may_serve_two_targets(solve):
+    shelf = {"name": "shelf line", "level": "27 in", "meets": "underside"}
+    coursing = solve(target=[shelf])
+    assert [t.got for t in coursing.targets if t.wanted == 27] == [27, 27]
+
+
+def test_a_target_takes_a_plane_of_its_own_kind(solve):
+    # With every joint at 3/8, the second brick ends at 5 1/4, its joint at 5 5/8.
+    lines = [
+        {"name": "low", "level": "5 1/4 in", "meets": "top"},
+        {"name": "high", "level": "5 5/8 in", "meets": "underside"},
+    ]
+    coursing = solve(
+        opening__height="8 1/4 in",
+        face__height="15 3/4 in",
+        joints__bed=fixed(6),
+        target=lines,
+    )
+    assert coursing.lands
+    assert [t.got for t in coursing.targets[2:]] == [Fraction(21, 4), Fraction(45, 8)]
+
+
+def test_the_head_comes_before_the_top(solve):
+    # Joints are all 3/8: one of the two is missed, and it is the top.
+    coursing = solve(
+        opening__height="8 1/4 in", face__height="15 1/2 in", joints__bed=fixed(6),
+        joints__bottom={"least": "1/8 in", "most": "3/8 in"},
+    )  # fmt: skip
+    assert coursing.merit.misses == (0, Fraction(1, 4))
+    assert coursing.targets[0].got == Fraction(33, 4)
+
+
+def test_a_miss_within_the_tolerance_counts_as_none(solve):
+    # The plane at 8 1/4 is 1/8 off; a third of an inch is allowed.
+    line = {"name": "line", "level": "8 3/8 in"}
+    usual = {"opening__height": "5 5/8 in", "face__height": "15 3/4 in",
+             "joints__bed": fixed(6)}  # fmt: skip
+    allowed = solve(**usual, target=[{**line, "tolerance": "1/3 in"}])
+    assert allowed.merit.misses == (0, 0, 0)
+    assert allowed.targets[2].miss == Fraction(1, 8)
+    assert allowed.lands
+    assert solve(**usual, target=[line]).merit.misses == (0, 0, Fraction(1, 8))
+
+
+def test_of_two_equal_departures_the_wide_joint_is_taken(solve):
+    # The top may end half a step high or low; the preferred joint lies between too.
+    coursing = solve(
+        face__height=f"{Fraction(9, 2) + Fraction(25, 32)} in",
+        opening__height="3/8 in",
+        joints__bed={"preferred": "13/32 in", "least": "3/8 in", "most": "7/16 in"},
+        joints__bottom={"least": "3/8 in", "most": "3/8 in"},
+    )
+    assert sixteenths(coursing.joints) == [6, 7]
+    assert coursing.merit.narrow == 0
+
+
+def test_the_grid_keeps_the_mean_of_ten_brick_exact(solve):
+    # Ten brick laid dry measure 22 1/16, so a course of the mean is 2 33/160 high.
+    coursing = solve(brick__height="2 33/160 in")
+    assert coursing.courses[0].height == Fraction(353, 160)
+    assert all((joint * 16).denominator == 1 for joint in coursing.joints)
+
+
+def test_a_face_that_ends_at_the_head_still_gets_an_answer(solve):
+    coursing = solve(opening__height="27 in", face__height="27 in")
+    assert coursing.targets[0].miss > 0
+    assert coursing.courses[-1].top == coursing.targets[1].got
+
+
+# Against published heights
+
+COURSING_TABLE = [
+    # Technical Note 10B (rev. June 1993), Table 3, as reprinted in April 1994: the
+    # entries that are legible in the reprint (read in the source). A course counts
+    # with its bed; the beds that hold each coursing are arithmetic from the table.
+    # (height of brick, bed, step, [(courses, inches)])
+    ("1 5/8 in", "3/8 in", "1/16 in", [(5, 10), (8, 16), (10, 20), (20, 40), (100, 200)]),
+    ("2 1/4 in", "5/12 in", "1/12 in",
+     [(3, 8), (9, 24), (12, 32), (18, 48), (21, 56), (24, 64), (30, 80), (36, 96)]),
+    ("2 13/16 in", "31/80 in", "1/80 in", [(5, 16), (10, 32), (25, 80), (30, 96)]),
+    ("3 5/8 in", "3/8 in", "1/16 in", [(3, 12), (10, 40), (24, 96), (100, 400)]),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("height", "bed", "step", "courses", "level"),
+    [(h, bed, step, *row) for h, bed, step, rows in COURSING_TABLE for row in rows],
+)
+def test_the_coursing_table_of_the_brick_industry_is_met(
+    solve, height, bed, step, courses, level
+):
+    gauge = Fraction(level, courses)
+    head = gauge * (courses // 2) + gauge - Fraction(level, courses)
+    head += Fraction(bed.removesuffix(" in"))
+    coursing = solve(
+        brick__height=height,
+        face__height=f"{level} in",
+        opening__height=f"{head} in",
+        joints__step=step,
+        joints__bed={"preferred": bed, "least": "1/4 in", "most": "1/2 in"},
+        joints__bottom={"least": "1/4 in", "most": "1/2 in"},
+    )
+    assert coursing.lands
+    assert len(coursing.courses) == courses
+    assert set(coursing.joints) == {Fraction(bed.removesuffix(" in"))}
+
+
+@pytest.mark.parametrize(("courses", "level"), [(10, 750), (20, 1500), (40, 3000)])
+def test_uk_brick_course_at_75_millimetres(solve, courses, level):
+    # 75 mm a course: brick-association technical information sheet on brickwork
+    # dimensions (read as a mirrored document); 10, 20 and 40 courses are arithmetic.
+    coursing = solve("mm", face__height=f"{level} mm", opening__height="385 mm")
+    assert coursing.lands
+    assert len(coursing.courses) == courses
+    assert set(coursing.joints) == {10}
+
+
+def test_a_sill_at_four_feet_four_and_a_quarter_takes_19_courses(solve):
+    # NAVEDTRA 14045 (Builder Advanced), read in the source: sill 4 ft 4 1/4 in above
+    # the start, 2 1/4 in brick, 1/2 in joints: 19 courses.
+    coursing = solve(
+        face__height="4 ft 4 1/4 in",
+        opening__height="28 in",  # ten courses of 2 3/4 and a joint
+        joints__bed={"preferred": "1/2 in", "least": "3/8 in", "most": "5/8 in"},
+        joints__bottom={"least": "3/8 in", "most": "5/8 in"},
+    )
+    assert coursing.lands
+    assert len(coursing.courses) == 19
+    assert set(coursing.joints) == {Fraction(1, 2)}
+
+
+def test_the_story_pole_to_29_inches_takes_11_courses(solve):
+    # Arithmetic: 29 / 2 5/8 = 11.05, so 11 courses, whose mean joint is 0.38636 in.
+    # 4 1/4 in = 68/16 in 11 joints: ten of 3/8, and 1/2 at the bottom, where a jump of
+    # 1/8 is not seen, is better than a bed joint that departs.
+    coursing = solve(face__height="29 in", opening__height="7/2 in".replace("7/2", "3"))
+    assert len(coursing.courses) == 11
+    assert sum(coursing.joints) == Fraction(17, 4)
