@@ -73,3 +73,7 @@ class NotProved(ShopdrawError):
     def lines(self) -> tuple[str, ...]:
         """Return one line a difference."""
         return self.differences
+
+
+class NotDrawable(ShopdrawError):
+    """The wall is solved, but the drawing can't be made as asked for."""

@@ -6,7 +6,9 @@ Frame: each stage says its own.
 
 from __future__ import annotations
 
+import json
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
 from shopdraw.job.model import Job
 from shopdraw.masonry.bond import lay_bond
@@ -19,6 +21,9 @@ from shopdraw.masonry.ways import WayOut, find_ways_out
 from shopdraw.quantities.takeoff import Takeoff, take_off
 from shopdraw.review.clearances import review_clearances
 from shopdraw.review.findings import Finding
+
+if TYPE_CHECKING:
+    from shopdraw.drawing.set import DrawingSet
 
 
 @dataclass(frozen=True)
@@ -34,6 +39,12 @@ class Solution:
     findings: tuple[Finding, ...]
     takeoff: Takeoff
 
+    @property
+    def is_clear(self) -> bool:
+        """Whether every target lands and no finding failed."""
+        failed = any(finding.status == "failed" for finding in self.findings)
+        return self.coursing.lands and not failed
+
 
 def solve(job: Job) -> Solution:
     """Solve a job: what is to be built, whether it may be, and what it takes."""
@@ -46,4 +57,78 @@ def solve(job: Job) -> Solution:
     takeoff = take_off(job, surround, coursing, layout)
     return Solution(
         job, surround, coursing, ways_out, layout, cut_list, findings, takeoff
+    )
+
+
+def record(solution: Solution) -> dict[str, Any]:
+    """Return the solution as plain records."""
+    from shopdraw.views.record import solution_record
+
+    return solution_record(
+        solution.job,
+        solution.surround,
+        solution.coursing,
+        solution.ways_out,
+        solution.layout,
+        solution.cut_list,
+        solution.findings,
+        solution.takeoff,
+    )
+
+
+def record_text(solution: Solution) -> str:
+    """Return the solution as the JSON text that is printed and written."""
+    return json.dumps(record(solution), indent=1) + "\n"
+
+
+def report(solution: Solution) -> str:
+    """Return the solution in words and tables for a person."""
+    from shopdraw.views.report import write_report
+
+    return write_report(
+        solution.job,
+        solution.coursing,
+        solution.ways_out,
+        solution.layout,
+        solution.cut_list,
+        solution.findings,
+        solution.takeoff,
+    )
+
+
+def build(solution: Solution) -> DrawingSet:
+    """Draw the set."""
+    # Drawing is loaded here: a job that is only checked never needs it.
+    from shopdraw.catalog.rows import sheet_size
+    from shopdraw.drawing.set import DrawingSet
+    from shopdraw.views.bare import draw_surround
+    from shopdraw.views.expected import expect_bare, expect_sheet
+    from shopdraw.views.set import compose_set
+    from shopdraw.views.tables import cut_list_table, takeoff_table
+
+    job, layout = solution.job, solution.layout
+    paper = sheet_size(job.sheet.size, job.lengths)
+    sheets = compose_set(
+        job,
+        solution.surround,
+        solution.coursing,
+        layout,
+        solution.cut_list,
+        solution.findings,
+        solution.takeoff,
+        (float(paper[0]), float(paper[1])),
+    )
+    bare = draw_surround(job, solution.surround, solution.coursing, layout)
+    return DrawingSet(
+        title=job.job.name,
+        lengths=job.lengths,
+        sheets=sheets,
+        expected=tuple(expect_sheet(job, solution.surround, layout, s) for s in sheets),
+        bare=bare,
+        bare_expected=expect_bare(job, solution.surround, layout, bare),
+        tables=(
+            cut_list_table(job, solution.cut_list),
+            takeoff_table(job, solution.takeoff),
+        ),
+        record_json=record_text(solution),
     )

@@ -22,7 +22,9 @@ OURS: dict[str, set[str]] = {
     "review": {"masonry", "job", "lengths", "catalog", "errors"},
     "quantities": {"masonry", "job", "lengths", "catalog", "errors"},
     "drawing": {"lengths"},
-    "views": {"masonry", "review", "quantities", "drawing", "job", "lengths", "catalog"},
+    "views": {
+        "masonry", "review", "quantities", "drawing", "job", "lengths", "errors",
+    },  # fmt: skip
     "output": {"drawing", "lengths", "errors"},
     "pipeline": PURE | {"lengths", "errors", "catalog"},
     "cli": {"job", "pipeline", "output", "catalog", "errors"},

@@ -1,4 +1,4 @@
-"""Jobs for the masonry tests, built as tables so that a test shows only what it needs."""
+"""Jobs for the masonry tests, built as tables: a test shows only what it changes."""
 
 from __future__ import annotations
 
@@ -43,8 +43,12 @@ _STACK: dict[str, dict[str, Any]] = {
         "sheet": {"size": "A2"},
     },
 }
-_WASTE = {"flats": {"percent": 10}, "corners": {"percent": 10},
-          "setting_mortar": {"percent": 20}, "pointing_mortar": {"percent": 20}}  # fmt: skip
+_WASTE = {
+    "flats": {"percent": 10},
+    "corners": {"percent": 10},
+    "setting_mortar": {"percent": 20},
+    "pointing_mortar": {"percent": 20},
+}
 
 
 def _stack_job(lengths: str = "in", /, **changes: Any) -> Job:

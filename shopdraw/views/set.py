@@ -1,0 +1,376 @@
+"""Compose the set: which views go on which sheet, at which scale.
+
+In:  the parts of a solution.   Out: `Sheet`s.
+Frame: paper lengths, in the job's lengths.
+
+Sheet 1 is the elevation with its notes, then the returns, plans and sections, then the
+cut list, details and tables. What does not fit goes on to a further sheet.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from shopdraw.drawing.ink import Drawing
+from shopdraw.drawing.lettering import Box
+from shopdraw.drawing.packing import Packed, pack
+from shopdraw.drawing.sheets import (
+    SCALES,
+    STYLES,
+    Cell,
+    PaperStyle,
+    Sheet,
+    TitleBlock,
+    compose_sheet,
+    content_of,
+    fits,
+    scale_name,
+    size_on_paper,
+    titled,
+)
+from shopdraw.drawing.tables import Notes, Table, draw_notes, draw_table
+from shopdraw.errors import NotDrawable
+from shopdraw.job.model import Job
+from shopdraw.job.scale import parse_scale
+from shopdraw.masonry.coursing import Coursing
+from shopdraw.masonry.layout import CutListRow, Layout
+from shopdraw.masonry.surround import Surround
+from shopdraw.quantities.takeoff import Takeoff
+from shopdraw.review.findings import Finding, count_not_checked
+from shopdraw.views import details, plans, returns, sections, tables
+from shopdraw.views.elevation import draw_elevation
+
+NOTES_WIDE = 56
+"""The notes' column is so many letter heights wide."""
+DETAIL_SCALES = {"in": (4.0, 8.0, 12.0), "mm": (5.0, 10.0, 20.0)}
+
+
+@dataclass(frozen=True)
+class Wall:
+    """What every view of the wall is drawn from."""
+
+    job: Job
+    surround: Surround
+    coursing: Coursing
+    layout: Layout
+
+
+def compose_set(
+    job: Job,
+    surround: Surround,
+    coursing: Coursing,
+    layout: Layout,
+    cut_list: tuple[CutListRow, ...],
+    findings: tuple[Finding, ...],
+    takeoff: Takeoff,
+    paper: tuple[float, float],
+) -> tuple[Sheet, ...]:
+    """Draw every view and put them on sheets.
+
+    Args:
+        job, surround, coursing, layout, cut_list, findings, takeoff: the solution.
+        paper: width and height of the sheets, in the job's lengths.
+
+    Raises:
+        NotDrawable: the paper is too small for the scale asked for, or for any.
+    """
+    wall = Wall(job, surround, coursing, layout)
+    style = STYLES[job.lengths]
+    content = content_of(*paper, style)
+    scale = _elevation_scale(wall, content, style)
+    pages: list[tuple[str, str, tuple[tuple[Drawing, Cell], ...]]] = []
+    for name, title, drawings in (
+        _elevation_group(wall, content, scale),
+        _returns_group(wall, content, scale),
+        _details_group(wall, content, scale, cut_list, findings, takeoff),
+    ):
+        for page, cells in enumerate(_pages(drawings, content, style), start=1):
+            suffix = "" if page == 1 else f"-{page}"
+            more = "" if page == 1 else f" ({page})"
+            pages.append((f"{name}{suffix}", f"{title}{more}", cells))
+    return tuple(
+        compose_sheet(
+            number,
+            name,
+            title,
+            paper,
+            job.lengths,
+            cells,
+            _title_block(wall, findings, (number, len(pages)), title, cells),
+        )
+        for number, (name, title, cells) in enumerate(pages, start=1)
+    )
+
+
+def _notes_width(style: PaperStyle) -> float:
+    return NOTES_WIDE * style.text
+
+
+def _elevation_cell(content: Box, style: PaperStyle) -> Cell:
+    """Return the elevation's place: beside the notes where there is room for both."""
+    left, bottom, right, top = content
+    beside = right - _notes_width(style) - 2 * style.text
+    return Cell(
+        (left, bottom, beside if beside - left > right - beside else right, top)
+    )
+
+
+def _elevation_scale(wall: Wall, content: Box, style: PaperStyle) -> float:
+    """Choose one scale for all elevations: the largest at which each of them fits."""
+    cell, whole = _elevation_cell(content, style), Cell(content)
+    asked = parse_scale(wall.job.sheet.scale)
+    tries = (
+        [float(asked)] if asked else [x for x, _ in SCALES[wall.job.lengths] if x > 1]
+    )
+    for scale in tries:
+        front = titled(_elevation(wall, scale), "1", wall.job.lengths)
+        sides = [
+            titled(_return(wall, name, scale), "1", wall.job.lengths)
+            for name in _return_names(wall)
+        ]
+        if fits(front, cell) and all(fits(side, whole) for side in sides):
+            return scale
+    smallest = scale_name(tries[-1], wall.job.lengths)
+    message = (
+        f"sheet.scale: at {smallest} the elevation does not fit {wall.job.sheet.size}; "
+        'write "fit", or choose a larger sheet.size'
+    )
+    raise NotDrawable(message)
+
+
+def _elevation(wall: Wall, scale: float) -> Drawing:
+    return draw_elevation(wall.job, wall.surround, wall.coursing, wall.layout, scale)
+
+
+def _return_names(wall: Wall) -> tuple[str, ...]:
+    return tuple(face.name for face in wall.surround.faces if face.name != "front")
+
+
+def _return(wall: Wall, name: str, scale: float) -> Drawing:
+    return returns.draw_return(
+        wall.job, wall.surround, wall.coursing, wall.layout, name, scale
+    )
+
+
+Group = tuple[str, str, tuple[Drawing, ...]]
+
+
+def _elevation_group(wall: Wall, content: Box, scale: float) -> Group:
+    style = STYLES[wall.job.lengths]
+    front = titled(_elevation(wall, scale), "1", wall.job.lengths)
+    width = min(_notes_width(style), content[2] - content[0])
+    notes = _noted(
+        (
+            tables.general_notes(wall.job, wall.surround, wall.coursing, wall.layout),
+            tables.caution_notes(wall.job),
+        ),
+        content,
+        scale,
+        width,
+        style,
+    )
+    return "elevation", "FRONT ELEVATION", (front, *notes)
+
+
+def _noted(
+    notes: tuple[Notes, ...],
+    content: Box,
+    scale: float,
+    width: float,
+    style: PaperStyle,
+) -> list[Drawing]:
+    """Letter notes in as many columns as the sheet's height makes of them."""
+    drawings = []
+    for note in notes:
+        drawing = draw_notes(note, style.text, scale, width)
+        if size_on_paper(drawing)[1] <= content[3] - content[1]:
+            drawings.append(drawing)
+            continue
+        half = len(note.paragraphs) // 2
+        for part, paragraphs in enumerate(
+            (note.paragraphs[:half], note.paragraphs[half:])
+        ):
+            title = note.title if not part else f"{note.title} (CONTINUED)"
+            one = replace(
+                note, name=f"{note.name}-{part}", title=title, paragraphs=paragraphs
+            )
+            drawings += _noted((one,), content, scale, width, style)
+    return drawings
+
+
+def _returns_group(wall: Wall, content: Box, scale: float) -> Group:
+    lengths = wall.job.lengths
+    parts = (wall.job, wall.surround, wall.coursing, wall.layout)
+    drawings: list[Drawing] = [
+        _return(wall, name, scale) for name in _return_names(wall)
+    ]
+    numbers = [course.number for course in wall.coursing.courses][:2]
+    drawings += [
+        _at_a_scale(
+            lambda s, n=number: plans.draw_plan(*parts, n, s), [scale], content, lengths
+        )
+        for number in numbers
+    ]
+    large = [x for x in DETAIL_SCALES[lengths] if x <= scale] or [scale]
+    if wall.surround.folds:
+        drawings.append(
+            _at_a_scale(
+                lambda s: plans.draw_corner_interlock(*parts, s),
+                large,
+                content,
+                lengths,
+            )
+        )
+    drawings.append(
+        _at_a_scale(
+            lambda s: sections.draw_head_section(*parts, s), large, content, lengths
+        )
+    )
+    drawings.append(
+        _at_a_scale(
+            lambda s: sections.draw_jamb_plan(*parts, s), large, content, lengths
+        )
+    )
+    named = tuple(
+        titled(drawing, str(number), lengths)
+        for number, drawing in enumerate(drawings, start=2)
+    )
+    return "returns", "RETURNS, PLANS AND SECTIONS", named
+
+
+def _at_a_scale(
+    draw: Callable[[float], Drawing], scales: list[float], content: Box, lengths: str
+) -> Drawing:
+    """Draw at the largest of the scales at which it fits a sheet by itself."""
+    smaller = [x for x, _ in SCALES[lengths] if x > scales[-1]]  # type: ignore[index]
+    for scale in (*scales, *smaller):
+        drawing = draw(scale)
+        if fits(titled(drawing, "00", lengths), Cell(content)):  # type: ignore[arg-type]
+            return drawing
+    message = f"sheet.size: {drawing.title.lower()} fits this paper at no scale"
+    raise NotDrawable(message)
+
+
+def _details_group(
+    wall: Wall,
+    content: Box,
+    scale: float,
+    cut_list: tuple[CutListRow, ...],
+    findings: tuple[Finding, ...],
+    takeoff: Takeoff,
+) -> Group:
+    job, style = wall.job, STYLES[wall.job.lengths]
+    width, height = content[2] - content[0], content[3] - content[1]
+    drawings = [
+        drawing
+        for table, wide in (
+            (tables.cut_list_table(job, cut_list), width),
+            (tables.coursing_table(job, wall.coursing), width),
+            (tables.takeoff_table(job, takeoff), width),
+            (tables.findings_table(job, findings), width),
+        )
+        for drawing in _tabled(table, (wide, height), scale, style)
+    ]
+    large = [x for x in DETAIL_SCALES[job.lengths] if x <= scale] or [scale]
+    drawings[0:0] = details.draw_details(job, cut_list, large[0], (width, height))
+    return "cut-list", "CUT LIST, DETAILS AND TAKEOFF", tuple(drawings)
+
+
+def _tabled(
+    table: Table, room: tuple[float, float], scale: float, style: PaperStyle
+) -> list[Drawing]:
+    """Draw a table, in parts where it is higher than a sheet."""
+    drawing = draw_table(table, style.text, scale, room[0])
+    if size_on_paper(drawing)[1] <= room[1] or len(table.rows) < 2:
+        return [drawing]
+    half = len(table.rows) // 2
+    title = table.title.removesuffix(" (CONTINUED)")
+    parts = (
+        replace(table, rows=table.rows[:half]),
+        replace(
+            table,
+            name=f"{table.name}-on",
+            title=f"{title} (CONTINUED)",
+            rows=table.rows[half:],
+        ),
+    )
+    return [d for part in parts for d in _tabled(part, room, scale, style)]
+
+
+def _pages(
+    drawings: tuple[Drawing, ...], content: Box, style: PaperStyle
+) -> list[tuple[tuple[Drawing, Cell], ...]]:
+    """Pack drawings onto as many sheets as they need."""
+    sizes = [size_on_paper(drawing) for drawing in drawings]
+    packed: list[list[Packed]] = pack(sizes, content, gap=3 * style.text)
+    return [
+        tuple((drawings[item.index], Cell(item.box, "top")) for item in page)
+        for page in packed
+    ]
+
+
+def _title_block(
+    wall: Wall,
+    findings: tuple[Finding, ...],
+    number: tuple[int, int],
+    title: str,
+    cells: tuple[tuple[Drawing, Cell], ...],
+) -> TitleBlock:
+    about = wall.job.job
+    scales = sorted({drawing.scale for drawing, _ in cells if drawing.title})
+    as_shown = [scale_name(x, wall.job.lengths) for x in scales]
+    measured = " ".join(
+        x
+        for x in (about.measured_by, about.measured_on and str(about.measured_on))
+        if x
+    )
+    fields = (
+        ("PROJECT", about.name),
+        ("FOR", about.for_whom),
+        ("SHEET TITLE", title),
+        ("SCALE", as_shown[0] if len(as_shown) == 1 else "AS SHOWN"),
+        ("PROJECT NUMBER", about.number),
+        (
+            "SUBMITTAL / SPEC SECTION",
+            " / ".join(x for x in (about.submittal, about.spec_section) if x),
+        ),
+        (
+            "DRAWN / CHECKED",
+            " / ".join(x for x in (about.drawn_by, about.checked_by) if x),
+        ),
+        ("MEASURED", measured or "VERIFY IN FIELD"),
+        (
+            "DATE / REVISION",
+            " / ".join(x for x in (str(about.date or ""), about.revision) if x),
+        ),
+        ("SHEET", f"{number[0]} OF {number[1]}"),
+    )
+    return TitleBlock(
+        fields=fields,
+        stamps=_stamps(wall, findings),
+        notes=(
+            "Verify all dimensions in the field before cutting.",
+            "The local code, the listing of any appliance and a licensed person decide; "
+            "this drawing does not.",
+        ),
+        stamp_boxes=("CONTRACTOR'S REVIEW", "ARCHITECT'S REVIEW"),
+    )
+
+
+def _stamps(wall: Wall, findings: tuple[Finding, ...]) -> tuple[str, ...]:
+    """Letter what nobody may overlook: misses, failures, what was not checked."""
+    stamps = []
+    manual = wall.job.appliance.manual
+    if manual is not None and manual.example:
+        stamps.append("EXAMPLE FIGURES: NOT FOR CONSTRUCTION")
+    missed = [target.name for target in wall.coursing.targets if not target.lands]
+    if missed:
+        stamps.append(f"DOES NOT LAND: {', '.join(missed).upper()}")
+    failed = sum(finding.status == "failed" for finding in findings)
+    if failed:
+        stamps.append(f"{failed} FAILED: SEE FINDINGS")
+    open_items = count_not_checked(findings)
+    if open_items:
+        stamps.append(f"{open_items} NOT CHECKED: NO APPROVAL IS IMPLIED")
+    return tuple(stamps)
