@@ -30,7 +30,7 @@ class Fault:
     def line(self) -> str:
         """Return the fault as the one line that is printed."""
         where = f"{self.file}: {self.key}" if self.key else self.file
-        found = f" {self.found};" if self.found else ""
+        found = f" {self.found}" if self.found else ""
         hint = f" (nearest known key: {self.nearest})" if self.nearest else ""
         return f"{where}:{found} {self.wanted}{hint}"
 

@@ -51,7 +51,7 @@ def parse_length(text: str, lengths: Lengths) -> Fraction:
     """Read a length exactly.
 
     Args:
-        text: `26 1/4 in`, `2'-2 1/4"`, `2 ft 2 1/4 in`, `2-1/4 in`, `667 mm`, `66.7 cm`.
+        text: `26 1/4 in`, `2'-2 1/4"`, `2 ft 2 1/4 in`, `2-1/4 in`, `66.7 cm`.
         lengths: what the answer is measured in.
 
     Returns:

@@ -11,11 +11,19 @@ so a field without a default is one that the catalog, or the person, always give
 from __future__ import annotations
 
 import re
+import unicodedata
 from datetime import date
 from fractions import Fraction
 from typing import Annotated, Any, Literal, Self
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    ValidationInfo,
+)
 
 from shopdraw.errors import BadLength
 from shopdraw.lengths import Lengths, parse_length
@@ -25,7 +33,6 @@ Pattern = Literal["half", "third", "stack"]
 EdgeKind = Literal["bare", "mortar", "soft", "gap"]
 EndShows = Literal["returned", "pointed", "covered", "sawn"]
 AtFold = Literal["mitre", "butt", "stop short"]
-HeadOver = Literal["opening", "face"]
 
 
 def _read_length(value: object, info: ValidationInfo) -> object:
@@ -51,14 +58,38 @@ def _read_date(value: object) -> object:
     return value
 
 
+def _read_reach(value: object, info: ValidationInfo) -> object:
+    """Take how far the head goes: a word, or a length past each jamb."""
+    if value in ("opening", "face"):
+        return value
+    try:
+        return _read_length(value, info)
+    except ValueError:
+        message = 'is not how far a head goes; write "opening", "face" or a length'
+        raise ValueError(message) from None
+
+
+def _plain(text: str) -> str:
+    """Refuse what no pen can letter."""
+    if any(
+        unicodedata.category(sign) in ("Cc", "Cf", "Cs", "Co", "Cn") for sign in text
+    ):
+        message = "holds a character that can't be lettered; write plain text"
+        raise ValueError(message)
+    return text
+
+
 Length = Annotated[Fraction, BeforeValidator(_read_length)]
 """A length with its unit; may be nothing or negative."""
 Size = Annotated[Length, Field(gt=0)]
 """A length that is more than nothing."""
 Width = Annotated[Length, Field(ge=0)]
 """A length that may be nothing but not negative."""
+HeadReach = Annotated[str | Fraction, BeforeValidator(_read_reach)]
+"""How far the head goes: "opening", "face", or a length past each jamb."""
 Day = Annotated[date, BeforeValidator(_read_date)]
-Line = Annotated[str, Field(max_length=200)]
+Text = Annotated[str, AfterValidator(_plain)]
+Line = Annotated[Text, Field(max_length=200)]
 """A line of free text."""
 
 
@@ -96,11 +127,11 @@ class Table(BaseModel):
 class About(Table):
     """`[job]`: what the title block says."""
 
-    name: Annotated[str, Field(min_length=1, max_length=80)]
+    name: Annotated[Text, Field(min_length=1, max_length=80)]
     lengths: Lengths
     number: Line = ""
     date: Day | None = None
-    revision: Annotated[str, Field(max_length=12)] = ""
+    revision: Annotated[Text, Field(max_length=12)] = ""
     drawn_by: Line = ""
     checked_by: Line = ""
     for_whom: Line = ""
@@ -109,7 +140,7 @@ class About(Table):
     measured_by: Line = ""
     measured_on: Day | None = None
     units_lot: Line = ""
-    notes: tuple[Annotated[str, Field(max_length=500)], ...] = ()
+    notes: tuple[Annotated[Text, Field(max_length=500)], ...] = ()
 
 
 class FaceTable(Table):
@@ -130,7 +161,7 @@ class OpeningTable(Table):
     height: Size
     from_left: Width | None = None
     head: Literal["soldier", "running"] = "running"
-    head_over: HeadOver | Width = "opening"
+    head_over: HeadReach = "opening"
     head_centre: Literal["best", "unit", "joint"] = "best"
     head_ends: Literal["joint in the opening width", "joint in the leg"] = (
         "joint in the opening width"
@@ -234,7 +265,7 @@ class CoursesTable(Table):
 class TargetTable(Table):
     """`[[target]]`: a further level to land on, from the datum."""
 
-    name: Annotated[str, Field(min_length=1, max_length=60)]
+    name: Annotated[Text, Field(min_length=1, max_length=60)]
     level: Size
     meets: Meets = "underside"
     tolerance: Width | None = None
@@ -286,7 +317,7 @@ class RulesTable(Table):
 
 
 class TrimStep(Table):
-    """One step of a profile: how much of the piece it takes, and how far it stands out."""
+    """One step of a profile: how much of the piece it takes, how far it stands out."""
 
     reach: Size
     projection: Width
@@ -295,7 +326,7 @@ class TrimStep(Table):
 class TrimTable(Table):
     """`[[trim]]`: woodwork to come, a rectangle on the finished face."""
 
-    name: Annotated[str, Field(min_length=1, max_length=60)]
+    name: Annotated[Text, Field(min_length=1, max_length=60)]
     material: Line = "wood"
     combustible: bool | None = None
     left: Length

@@ -3,12 +3,13 @@
 In:  `Job`, `Surround`.   Out: `Coursing`.
 Frame: the job's lengths, y up from the datum; solved as integers on one grid.
 
-`problem` states it in whole numbers, `stack` finds the planes that the targets take,
-`joints` chooses the joints; here the answer is put in the trade's words.
+`problem` states it in whole numbers, `planes` gives each target its plane, `joints`
+chooses the joints; here the answer is put in the trade's words.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import accumulate, pairwise
@@ -17,8 +18,9 @@ from typing import Literal
 from shopdraw.job.model import Job, Meets
 from shopdraw.masonry.explain import Alternative, explain_coursing
 from shopdraw.masonry.joints import Choice, choose_joints, room_needed
+from shopdraw.masonry.planes import Candidate, least_misses, list_candidates
 from shopdraw.masonry.problem import Problem, state_problem
-from shopdraw.masonry.stack import Stack, least_misses, list_stacks
+from shopdraw.masonry.stack import Stack
 from shopdraw.masonry.surround import Surround
 
 CourseKind = Literal["running", "soldier"]
@@ -139,17 +141,28 @@ def solve_coursing(job: Job, surround: Surround) -> Coursing:
         The best in the order of merit that `Merit` has. The answer is exact.
     """
     problem = state_problem(job, surround)
-    stacks = list_stacks(problem)
-    _, cases = least_misses(stacks)
-    coursing = _read_off(job, choose_joints(problem, cases))
-    others = [stack for stack in stacks if stack.courses != len(coursing.courses)]
+    candidates = list_candidates(problem)
+    coursing = _best_of(job, problem, candidates)
+    courses = len(coursing.courses)
+    others = [each for each in candidates if each.stack.courses != courses]
     other = _next_best(problem, others)
     return replace(coursing, reasons=explain_coursing(job, coursing, other))
 
 
-def _next_best(problem: Problem, stacks: list[Stack]) -> Alternative:
-    """Find the best of the other stacks, as far as it takes to tell them apart."""
-    misses, cases = least_misses(stacks)
+def try_coursing(job: Job, surround: Surround) -> Coursing:
+    """Find the best coursing as `solve_coursing` does, and leave the reasons out."""
+    problem = state_problem(job, surround)
+    return _best_of(job, problem, list_candidates(problem))
+
+
+def _best_of(job: Job, problem: Problem, candidates: Iterable[Candidate]) -> Coursing:
+    _, cases = least_misses(candidates)
+    return _read_off(job, choose_joints(problem, cases))
+
+
+def _next_best(problem: Problem, others: list[Candidate]) -> Alternative:
+    """Find the best of the others, as far as it takes to tell them apart."""
+    misses, cases = least_misses(others)
     room, cases = room_needed(problem, cases)
     return Alternative(
         courses=cases[0].stack.courses,

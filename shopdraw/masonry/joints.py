@@ -13,8 +13,9 @@ from functools import cached_property
 from itertools import accumulate
 from typing import NoReturn
 
+from shopdraw.masonry.planes import Case
 from shopdraw.masonry.problem import Problem
-from shopdraw.masonry.stack import FREE, Case, Gate
+from shopdraw.masonry.windows import FREE, Gate
 
 Row = dict[int, int]
 """By the thickness of one joint: the sums below it from which all above can follow."""

@@ -14,9 +14,9 @@ from typing import Any
 
 from shopdraw.job.model import Job, Table
 from shopdraw.lengths import rounded, typed_length
-from shopdraw.masonry.coursing import Coursing, solve_coursing
+from shopdraw.masonry.coursing import Coursing, try_coursing
+from shopdraw.masonry.planes import can_land
 from shopdraw.masonry.problem import Problem, state_problem
-from shopdraw.masonry.stack import can_land
 from shopdraw.masonry.surround import Surround, trace_surround
 
 Edits = tuple[tuple[str, Fraction], ...]
@@ -24,10 +24,12 @@ Edits = tuple[tuple[str, Fraction], ...]
 Changes = Iterator[Edits]
 """What one thing may be changed to, the smallest change first."""
 
+PROMISED = 3
+"""So many ways out there are at least."""
 ENOUGH = 4
-"""So many ways out are looked for at least: three are promised."""
-FEW = 6
-"""So many steps a change may go before it is tried together with a move."""
+"""With so many, changes are no longer tried together with moves."""
+FEW = 4
+"""So many steps of a change are tried with moves before the further ones are."""
 
 
 @dataclass(frozen=True)
@@ -52,7 +54,7 @@ def find_ways_out(
 
     Joints first, because nothing is moved or sawn for them; then a level moved, then a
     course sawn, then another brick. Where too few of these do alone, each is tried
-    with the levels moved that still miss.
+    together with moves of the levels that still miss.
 
     Args:
         job: what was asked.
@@ -65,10 +67,11 @@ def find_ways_out(
     moves = _moves(job, surround, coursing)
     for changes in (*_joint_changes(job), *moves, *_brick_changes(job, coursing)):
         _keep_first(job, changes, found)
-    for most in (FEW, None):
-        for changes in (*_brick_changes(job, coursing), *_joint_changes(job)):
-            if len(found) < ENOUGH:
-                _keep_first(job, _with_moves(job, islice(changes, most)), found)
+    for steps, enough in ((FEW, ENOUGH), (None, PROMISED)):
+        further = (*_brick_changes(job, coursing), *_joint_changes(job))
+        for changes in (iter([()]), *further):
+            if len(found) < enough:
+                _keep_first(job, _with_moves(job, islice(changes, steps)), found)
     return tuple(
         WayOut(edits, _says(job, edits), _cost(job, coursing, edits, after))
         for edits, after in found.items()
@@ -88,18 +91,19 @@ def _keep_first(job: Job, changes: Changes, found: dict[Edits, Coursing]) -> Non
         edited = edited_job(job, edits)
         surround = trace_surround(edited)
         if can_land(state_problem(edited, surround)):
-            found.setdefault(edits, solve_coursing(edited, surround))
+            found.setdefault(edits, try_coursing(edited, surround))
             return
 
 
 def _joint_changes(job: Job) -> list[Changes]:
     """Widen a joint's range at one end, step by step."""
     bed, bottom, step = job.joints.bed, job.joints.bottom, job.joints.step
+    thinnest = step if bottom.kind == "mortar" else Fraction(0)
     return [
         _steps("joints.bed.most", bed.most, step, 2 * bed.most),
         _steps("joints.bed.least", bed.least, -step, step),
         _steps("joints.bottom.most", bottom.most, step, bottom.most + bed.most),
-        _steps("joints.bottom.least", bottom.least, -step, Fraction(0)),
+        _steps("joints.bottom.least", bottom.least, -step, thinnest),
     ]
 
 
@@ -138,7 +142,7 @@ def _moves(job: Job, surround: Surround, coursing: Coursing) -> list[Changes]:
             # The soldiers go with the head, so that each level is a problem of its own.
             gauge = job.brick.height + job.joints.bed.most
             level, step = job.opening.height, job.joints.step
-            moves.append(_steps(key, level, -step, level - gauge))
+            moves.append(_steps(key, level, -step, max(step, level - gauge)))
             moves.append(_steps(key, level, step, level + gauge))
         elif key:
             moves.append(_moved_alone(job, problem, rank, key))
@@ -190,12 +194,32 @@ def _moved_alone(job: Job, problem: Problem, rank: int, key: str) -> Changes:
 
 
 def _with_moves(job: Job, changes: Changes) -> Changes:
-    """Add to each change the moves of what still misses after it."""
+    """Add to each change the moves of what still misses after it.
+
+    The soldiers' top can't be moved; for that the top goes up or the head down.
+    """
     for edits in changes:
         edited = edited_job(job, edits)
-        after = solve_coursing(edited, trace_surround(edited))
-        for moves in _moved_to_got(edited, after):
-            yield (*edits, *moves)
+        after = try_coursing(edited, trace_surround(edited))
+        for room in ((), *_room_for_soldiers(edited, after)):
+            roomy = edited_job(edited, room)
+            after = try_coursing(roomy, trace_surround(roomy)) if room else after
+            for moves in _moved_to_got(roomy, after):
+                yield tuple(dict((*edits, *room, *moves)).items())
+
+
+def _room_for_soldiers(job: Job, coursing: Coursing) -> list[Edits]:
+    """Return the moves of the top, or the head, that leave room for whole soldiers."""
+    keys = _level_keys(job, coursing)
+    if "" not in keys or coursing.targets[keys.index("")].lands:
+        return []
+    needed = job.courses.soldier_height or job.brick.length
+    if job.face.top_meets == "underside":
+        needed += job.joints.bed.preferred
+    rooms: list[Edits] = [(("face.height", coursing.head + needed),)]
+    if job.face.height > needed:
+        rooms.append((("opening.height", job.face.height - needed),))
+    return rooms
 
 
 _WORDS = {

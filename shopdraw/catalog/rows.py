@@ -1,0 +1,83 @@
+"""Read the catalog's rows: brick sizes, sheet sizes, usual values.
+
+In:  the catalog's own TOML files.   Out: frozen rows; plain tables of usual values.
+Frame: lengths stay as typed, with their units, until a job's lengths are known.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+from importlib import resources
+from typing import Any
+
+from shopdraw.lengths import Lengths, parse_length
+
+
+@dataclass(frozen=True)
+class BrickSize:
+    """A brick by its trade name; lengths as typed.
+
+    Attributes:
+        thickness: of the full unit; a thin brick's is the job's own.
+    """
+
+    name: str
+    length: str
+    height: str
+    thickness: str
+    source: str
+    status: str
+
+
+@dataclass(frozen=True)
+class SheetSize:
+    """A sheet by its name, landscape; lengths as typed."""
+
+    name: str
+    width: str
+    height: str
+    source: str
+    status: str
+
+
+def _tables(file: str) -> dict[str, Any]:
+    text = resources.files("shopdraw.catalog").joinpath(file).read_text("utf-8")
+    return tomllib.loads(text)
+
+
+@cache
+def brick_sizes() -> tuple[BrickSize, ...]:
+    """Return every brick size, in the catalog's order."""
+    return tuple(BrickSize(name, **row) for name, row in _tables("bricks.toml").items())
+
+
+@cache
+def sheet_sizes() -> tuple[SheetSize, ...]:
+    """Return every sheet size, in the catalog's order."""
+    return tuple(
+        SheetSize(name, width, height, group["source"], group["status"])
+        for group in _tables("sheets.toml").values()
+        for name, (width, height) in group["sizes"].items()
+    )
+
+
+def sheet_size(name: str, lengths: Lengths) -> tuple[Fraction, Fraction]:
+    """Return a sheet's width and height; KeyError where there is no such sheet."""
+    for row in sheet_sizes():
+        if row.name == name:
+            return parse_length(row.width, lengths), parse_length(row.height, lengths)
+    raise KeyError(name)
+
+
+@cache
+def _usual() -> dict[str, Any]:
+    return _tables("usual.toml")
+
+
+def usual_values(lengths: Lengths) -> dict[str, Any]:
+    """Return what a job that leaves a value out is given, as its own tables."""
+    tables: dict[str, Any] = _usual()[lengths]
+    return tables

@@ -1,0 +1,351 @@
+"""Say what in a job can't be built, in the mason's words.
+
+In:  `Job`, every key well formed.   Out: `Complaint`s; none where it can be built.
+Frame: the job's lengths, as the person measured.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from shopdraw.catalog.rows import sheet_sizes
+from shopdraw.catalog.rules import rule_set_names
+from shopdraw.errors import BadLength
+from shopdraw.job.model import CornerTable, Job, JointTable
+from shopdraw.job.scale import parse_scale
+from shopdraw.lengths import MM_PER_INCH, typed_length
+
+LONGEST_FACE = Fraction(1200)
+LONGEST_BRICK = Fraction(48)
+WIDEST_JOINT = Fraction(2)
+LEAST_BRICK = Fraction(1, 2)
+MOST_PIECES = 20_000
+"""What one drawing takes, in inches: beyond, a slip of the pen is likelier."""
+
+OWN_TARGETS = ("opening head", "top", "soldier top")
+
+
+@dataclass(frozen=True)
+class Complaint:
+    """One thing that can't be built: where, and what would do.
+
+    Attributes:
+        found: what is there, where the value as typed would not say it.
+    """
+
+    key: str
+    wanted: str
+    found: str = ""
+
+
+def complaints_of(job: Job, *, is_measured: bool = True) -> tuple[Complaint, ...]:
+    """Return everything in a job that can't be built.
+
+    Args:
+        job: the job.
+        is_measured: False where its measures only stand in for missing ones; then
+            nothing is said of what depends on them.
+    """
+    if not is_measured:
+        return (*_joints(job), *_catalog(job))
+    absurd = tuple(_absurd(job))
+    if absurd:
+        # Nothing else is worth saying of a wall a mile long.
+        return absurd
+    return (
+        *_joints(job),
+        *_brick(job),
+        *_opening(job),
+        *_head(job),
+        *_targets(job),
+        *_trim(job),
+        *_catalog(job),
+    )
+
+
+def _said(job: Job, length: Fraction) -> str:
+    return typed_length(length, job.lengths)
+
+
+def _inches(job: Job, inches: Fraction) -> Fraction:
+    return inches if job.lengths == "in" else inches * MM_PER_INCH
+
+
+def _absurd(job: Job) -> Iterator[Complaint]:
+    """Refuse sizes beyond any fireplace, with the limit."""
+    limits = (
+        ("face.width", job.face.width, LONGEST_FACE),
+        ("face.height", job.face.height, LONGEST_FACE),
+        ("face.left_return", job.face.left_return, LONGEST_FACE),
+        ("face.right_return", job.face.right_return, LONGEST_FACE),
+        ("opening.width", job.opening.width, LONGEST_FACE),
+        ("opening.height", job.opening.height, LONGEST_FACE),
+        ("brick.length", job.brick.length, LONGEST_BRICK),
+        ("brick.height", job.brick.height, LONGEST_BRICK),
+        ("brick.thickness", job.brick.thickness, LONGEST_BRICK),
+        ("joints.bed.most", job.joints.bed.most, WIDEST_JOINT),
+        ("joints.head.most", job.joints.head.most, WIDEST_JOINT),
+        ("joints.bottom.most", job.joints.bottom.most, 3 * WIDEST_JOINT),
+        ("setting_bed.most", job.setting_bed.most, 3 * WIDEST_JOINT),
+    )
+    for key, value, most in limits:
+        if value is not None and value > _inches(job, most):
+            limit = _said(job, _inches(job, most))
+            yield Complaint(key, f"is beyond what this draws; {limit} at most")
+    least = _inches(job, LEAST_BRICK)
+    for key, value in (
+        ("brick.length", job.brick.length),
+        ("brick.height", job.brick.height),
+    ):
+        if value < least:
+            wanted = f"is no brick; {_said(job, least)} at least"
+            yield Complaint(key, wanted)
+    widths = job.face.width + (job.face.left_return or 0) + (job.face.right_return or 0)
+    count = widths / job.brick.length * (job.face.height / job.brick.height)
+    if count > MOST_PIECES:
+        wanted = f"makes some {int(count)} pieces; {MOST_PIECES} at most"
+        yield Complaint("face", wanted)
+
+
+def _joints(job: Job) -> Iterator[Complaint]:
+    joints = job.joints
+    for name, joint in (("bed", joints.bed), ("head", joints.head)):
+        yield from _ordered(job, f"joints.{name}", joint)
+    if joints.bottom.least > joints.bottom.most:
+        wanted = f"is over the most, {_said(job, joints.bottom.most)}; write it smaller"
+        yield Complaint("joints.bottom.least", wanted)
+    for key, least, most in (
+        ("joints.bed", joints.bed.least, joints.bed.most),
+        ("joints.bottom", joints.bottom.least, joints.bottom.most),
+    ):
+        if least <= most and -(-least // joints.step) * joints.step > most:
+            wanted = (
+                f"holds no multiple of joints.step, {_said(job, joints.step)}; widen "
+                "it or write a smaller step"
+            )
+            yield Complaint(key, wanted, f"{_said(job, least)} to {_said(job, most)}")
+    if joints.depth > job.brick.thickness:
+        wanted = f"is over the brick's thickness, {_said(job, job.brick.thickness)}"
+        yield Complaint("joints.depth", wanted)
+    if job.setting_bed.least > job.setting_bed.most:
+        wanted = (
+            f"is over the most, {_said(job, job.setting_bed.most)}; write it smaller"
+        )
+        yield Complaint("setting_bed.least", wanted)
+
+
+def _ordered(job: Job, key: str, joint: JointTable) -> Iterator[Complaint]:
+    if joint.least > joint.most:
+        wanted = f"is over the most, {_said(job, joint.most)}; write it smaller"
+        yield Complaint(f"{key}.least", wanted)
+    elif not joint.least <= joint.preferred <= joint.most:
+        wanted = (
+            f"is outside its range; write {_said(job, joint.least)} to "
+            f"{_said(job, joint.most)}"
+        )
+        yield Complaint(f"{key}.preferred", wanted)
+
+
+def _brick(job: Job) -> Iterator[Complaint]:
+    brick = job.brick
+    if brick.height > brick.length:
+        wanted = f"is over the length, {_said(job, brick.length)}; a brick lies flat"
+        yield Complaint("brick.height", wanted)
+    for name, corner in (
+        ("corner", brick.corner),
+        ("soldier_corner", brick.soldier_corner),
+    ):
+        if corner is not None:
+            yield from _corner(job, f"brick.{name}", corner)
+    if job.bond.least_piece > brick.length:
+        wanted = f"is over a whole unit, {_said(job, brick.length)}"
+        yield Complaint("bond.least_piece", wanted)
+    most = (brick.length - job.joints.head.least) / 2
+    if job.bond.pattern != "stack" and job.bond.least_lap > most:
+        wanted = f"can't be kept by this brick; {_said(job, most)} at most"
+        yield Complaint("bond.least_lap", wanted)
+    for name, value in (
+        ("bottom_height", job.courses.bottom_height),
+        ("top_height", job.courses.top_height),
+    ):
+        if value is not None and value > brick.height:
+            wanted = f"is over the brick's height, {_said(job, brick.height)}"
+            yield Complaint(f"courses.{name}", wanted)
+
+
+def _corner(job: Job, key: str, corner: CornerTable) -> Iterator[Complaint]:
+    if corner.short_leg > corner.long_leg:
+        wanted = (
+            f"is over the long leg, {_said(job, corner.long_leg)}; change them over"
+        )
+        yield Complaint(f"{key}.short_leg", wanted)
+    if corner.measured == "outside" and corner.short_leg <= job.brick.thickness:
+        wanted = (
+            f"is no more than the thickness, {_said(job, job.brick.thickness)}; write "
+            'what it measures outside, or measured = "inside"'
+        )
+        yield Complaint(f"{key}.short_leg", wanted)
+
+
+def _build_out(job: Job) -> Fraction:
+    if job.face.measured_to == "finish":
+        return Fraction(0)
+    return job.setting_bed.mean + job.brick.thickness
+
+
+def legs_of(job: Job) -> tuple[Fraction, Fraction]:
+    """Return the finished widths of the two legs; negative where there is none."""
+    from_left = job.opening.from_left
+    if from_left is None:
+        from_left = (job.face.width - job.opening.width) / 2
+    right = job.face.width - from_left - job.opening.width
+    grow = _build_out(job)
+    returns = (job.face.left_return, job.face.right_return)
+    legs = [
+        leg + (grow if depth is not None else 0)
+        for leg, depth in zip((from_left, right), returns, strict=True)
+    ]
+    return legs[0], legs[1]
+
+
+def _opening(job: Job) -> Iterator[Complaint]:
+    face, opening, brick = job.face, job.opening, job.brick
+    legs = legs_of(job)
+    least = _inches(job, Fraction(1))
+    taken = job.edges.jambs.width
+    if opening.width >= face.width:
+        wanted = f"is wider than the face, {_said(job, face.width)}"
+        yield Complaint("opening.width", wanted)
+    else:
+        for side, leg in zip(("left", "right"), legs, strict=True):
+            edge = job.edges.left if side == "left" else job.edges.right
+            has_return = face.left_return if side == "left" else face.right_return
+            room = leg - taken - (edge.width if has_return is None else 0)
+            if room < least:
+                key = (
+                    "opening.from_left"
+                    if opening.from_left is not None
+                    else "face.width"
+                )
+                wanted = (
+                    f"leaves {_said(job, room)} of brick at the {side} of the opening; "
+                    f"{_said(job, least)} at least"
+                )
+                yield Complaint(key, wanted)
+    if opening.height + brick.height > face.height:
+        wanted = (
+            f"leaves no course over the opening; the face is {_said(job, face.height)} "
+            f"high and a brick {_said(job, brick.height)}"
+        )
+        yield Complaint("opening.height", wanted)
+    lowest = brick.height + job.joints.bottom.least + job.joints.bed.least
+    if opening.height < lowest:
+        wanted = f"is lower than one course with its joints, {_said(job, lowest)}"
+        yield Complaint("opening.height", wanted)
+    for name, depth in (("left", face.left_return), ("right", face.right_return)):
+        if depth is None:
+            continue
+        edge = job.edges.left if name == "left" else job.edges.right
+        room = depth + _build_out(job) - edge.width
+        if room <= brick.thickness:
+            wanted = f"leaves no face to cover; {_said(job, room)} is the brick's edge"
+            yield Complaint(f"face.{name}_return", wanted)
+
+
+def _head(job: Job) -> Iterator[Complaint]:
+    opening, face, brick = job.opening, job.face, job.brick
+    over = opening.head_over
+    if isinstance(over, Fraction):
+        least = min(legs_of(job)) - job.edges.jambs.width
+        if over < 0:
+            yield Complaint("opening.head_over", "can't be negative")
+        elif over >= least > 0:
+            wanted = (
+                f"goes past the end of a leg, {_said(job, least)}; write less, or "
+                '"face"'
+            )
+            yield Complaint("opening.head_over", wanted)
+    if opening.head != "soldier" or over != "face":
+        return
+    if opening.height + brick.length > face.height + job.joints.step:
+        wanted = (
+            "leaves no room for a soldier course over the whole face; the face must be "
+            f"{_said(job, opening.height + brick.length)} high or more"
+        )
+        yield Complaint("face.height", wanted)
+    folds = face.left_return is not None or face.right_return is not None
+    if folds and brick.soldier_corner is None and brick.at_fold is None:
+        wanted = (
+            'is missing: the soldier course meets a fold; write "mitre", "butt" or '
+            '"stop short", or give brick.soldier_corner'
+        )
+        yield Complaint("brick.at_fold", wanted)
+
+
+def _targets(job: Job) -> Iterator[Complaint]:
+    names: set[str] = set()
+    head, length = job.opening.height, job.brick.length
+    for place, target in enumerate(job.target, start=1):
+        key = f"target[{place}]"
+        name = target.name.strip().lower()
+        if name in OWN_TARGETS:
+            yield Complaint(
+                f"{key}.name", "is a target of every job; name it otherwise"
+            )
+        elif name in names:
+            yield Complaint(f"{key}.name", "names a second target; name it otherwise")
+        names.add(name)
+        if target.level > job.face.height:
+            wanted = f"is above the top of the face, {_said(job, job.face.height)}"
+            yield Complaint(f"{key}.level", wanted)
+        elif job.opening.head == "soldier" and head < target.level < head + length:
+            wanted = (
+                f"is inside the soldier course, {_said(job, head)} to "
+                f"{_said(job, head + length)}; no joint can be there"
+            )
+            yield Complaint(f"{key}.level", wanted)
+
+
+def _trim(job: Job) -> Iterator[Complaint]:
+    grow = _build_out(job)
+    left = grow if job.face.left_return is not None else Fraction(0)
+    right = grow if job.face.right_return is not None else Fraction(0)
+    width = left + job.face.width + right
+    for place, trim in enumerate(job.trim, start=1):
+        key = f"trim[{place}]"
+        if trim.left < 0 and job.face.left_return is not None:
+            wanted = "hangs beside the free left return; write 0 or more"
+            yield Complaint(f"{key}.left", wanted)
+        end = trim.left + trim.width
+        if end > width and job.face.right_return is not None:
+            wanted = (
+                f"hangs beside the free right return: it ends at {_said(job, end)} and "
+                f"the finished face at {_said(job, width)}"
+            )
+            yield Complaint(f"{key}.width", wanted)
+        if trim.projection is None and not trim.steps:
+            yield Complaint(f"{key}.projection", "is missing; give it, or steps")
+        elif trim.projection is not None and trim.steps:
+            wanted = "stands beside steps; write either the one or the other"
+            yield Complaint(f"{key}.projection", wanted)
+        reach = sum((step.reach for step in trim.steps), Fraction(0))
+        if trim.steps and reach > max(trim.width, trim.height):
+            wanted = f"reach further than the piece: {_said(job, reach)} in all"
+            yield Complaint(f"{key}.steps", wanted)
+
+
+def _catalog(job: Job) -> Iterator[Complaint]:
+    sizes = [row.name for row in sheet_sizes()]
+    if job.sheet.size not in sizes:
+        wanted = f"is not a sheet in the catalog; it has {', '.join(sizes)}"
+        yield Complaint("sheet.size", wanted)
+    try:
+        parse_scale(job.sheet.scale)
+    except BadLength as error:
+        yield Complaint("sheet.scale", str(error))
+    names = rule_set_names()
+    if job.rules.set and job.rules.set not in names:
+        wanted = f"is not a rule set in the catalog; it has {', '.join(names)}"
+        yield Complaint("rules.set", wanted)
