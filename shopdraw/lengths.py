@@ -77,9 +77,10 @@ def _plain(text: str) -> str:
     """Write typographic marks and single-character fractions in plain ones."""
     spelled = []
     for sign in text.translate(_TYPOGRAPHIC):
-        if unicodedata.category(sign) == "No" and "fraction" in unicodedata.name(
-            sign, ""
-        ).lower():
+        if (
+            unicodedata.category(sign) == "No"
+            and "fraction" in unicodedata.name(sign, "").lower()
+        ):
             value = Fraction(unicodedata.numeric(sign)).limit_denominator(16)
             spelled.append(f" {value.numerator}/{value.denominator}")
         else:
@@ -135,7 +136,10 @@ def format_length(value: Fraction, lengths: Lengths) -> str:
         return f"{sign}{value}"
     feet, inches = divmod(value, INCHES_PER_FOOT)
     text = f'{mixed_number(inches)}"'
-    return f"{sign}{feet}'-{text}" if feet else f"{sign}{text}"
+    if not feet:
+        return f"{sign}{text}"
+    zero = "0 " if 0 < inches < 1 else ""
+    return f"{sign}{feet}'-{zero}{text}"
 
 
 def mixed_number(value: Fraction) -> str:

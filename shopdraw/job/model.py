@@ -384,3 +384,9 @@ class Job(Table):
     def lengths(self) -> Lengths:
         """What every length of the job is measured in."""
         return self.job.lengths
+
+    @property
+    def soldier_height(self) -> Fraction:
+        """How tall a soldier stands: its length, or what it is sawn to."""
+        sawn = self.courses.soldier_height
+        return self.brick.length if sawn is None else sawn

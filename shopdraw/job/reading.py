@@ -102,11 +102,12 @@ def parse_job(text: str, file: str) -> Job:
     if job is None:
         # Leave out what is wrong, so that one bad key does not hide the others; where
         # a measure itself is missing, nothing is said of what depends on it.
-        stand_in, _ = _validated(_without(filled, wrong), given, lengths, file)
+        right = _filled(_without(given, wrong), lengths)
+        stand_in, _ = _validated(right, given, lengths, file)
         if stand_in is None:
             is_measured = False
-            filled = _merged(_MEASURES[lengths], _without(filled, wrong))
-            stand_in, _ = _validated(filled, given, lengths, file)
+            right = _merged(_MEASURES[lengths], right)
+            stand_in, _ = _validated(right, given, lengths, file)
     if stand_in is not None:
         known = {fault.key for fault in faults}
         faults += [
@@ -363,7 +364,7 @@ def _is_table(keys: Keys) -> bool:
     return field is not None and bool(_models(field.annotation))
 
 
-def _without(filled: dict[str, Any], wrong: list[Fault]) -> dict[str, Any]:
+def _without(given: dict[str, Any], wrong: list[Fault]) -> dict[str, Any]:
     """Return a copy without the keys that are wrong."""
     bad = {fault.key for fault in wrong}
 
@@ -378,7 +379,7 @@ def _without(filled: dict[str, Any], wrong: list[Fault]) -> dict[str, Any]:
             return [pruned(inner, (*before, i)) for i, inner in enumerate(value)]
         return value
 
-    kept: dict[str, Any] = pruned(filled, ())
+    kept: dict[str, Any] = pruned(given, ())
     return kept
 
 

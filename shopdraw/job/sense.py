@@ -173,6 +173,9 @@ def _brick(job: Job) -> Iterator[Complaint]:
         if value is not None and value > brick.height:
             wanted = f"is over the brick's height, {_said(job, brick.height)}"
             yield Complaint(f"courses.{name}", wanted)
+    if job.soldier_height > brick.length:
+        wanted = f"is over the brick's length, {_said(job, brick.length)}"
+        yield Complaint("courses.soldier_height", wanted)
 
 
 def _corner(job: Job, key: str, corner: CornerTable) -> Iterator[Complaint]:
@@ -269,10 +272,10 @@ def _head(job: Job) -> Iterator[Complaint]:
             yield Complaint("opening.head_over", wanted)
     if opening.head != "soldier" or over != "face":
         return
-    if opening.height + brick.length > face.height + job.joints.step:
+    if opening.height + job.soldier_height > face.height + job.joints.step:
         wanted = (
             "leaves no room for a soldier course over the whole face; the face must be "
-            f"{_said(job, opening.height + brick.length)} high or more"
+            f"{_said(job, opening.height + job.soldier_height)} high or more"
         )
         yield Complaint("face.height", wanted)
     folds = face.left_return is not None or face.right_return is not None
@@ -286,7 +289,7 @@ def _head(job: Job) -> Iterator[Complaint]:
 
 def _targets(job: Job) -> Iterator[Complaint]:
     names: set[str] = set()
-    head, length = job.opening.height, job.brick.length
+    head, length = job.opening.height, job.soldier_height
     for place, target in enumerate(job.target, start=1):
         key = f"target[{place}]"
         name = target.name.strip().lower()

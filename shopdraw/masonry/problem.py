@@ -113,7 +113,7 @@ def state_problem(job: Job, surround: Surround) -> Problem:
         height=whole(job.brick.height),
         bottom_height=None if sawn.bottom_height is None else whole(sawn.bottom_height),
         top_height=None if sawn.top_height is None else whole(sawn.top_height),
-        soldier=whole(_soldier_height(job)),
+        soldier=whole(job.soldier_height),
         head_is=_HEAD_IS[surround.opening.head],
         top_meets=job.face.top_meets,
         targets=tuple(
@@ -147,11 +147,6 @@ def _in_steps(least: Fraction, most: Fraction, step: Fraction) -> Span:
     return first, max(first, floor(most / step))
 
 
-def _soldier_height(job: Job) -> Fraction:
-    sawn = job.courses.soldier_height
-    return job.brick.length if sawn is None else sawn
-
-
 def _targets(
     job: Job, surround: Surround
 ) -> list[tuple[str, Meets, Fraction, Fraction]]:
@@ -162,7 +157,7 @@ def _targets(
         ("top", job.face.top_meets, surround.height, step / 2),
     ]
     if opening.head == "soldier over the opening":
-        targets.append(("soldier top", "top", _soldier_height(job), step))
+        targets.append(("soldier top", "top", job.soldier_height, step))
     for further in job.target:
         tolerance = step / 2 if further.tolerance is None else further.tolerance
         targets.append((further.name, further.meets, further.level, tolerance))
@@ -174,7 +169,7 @@ def _grid(job: Job, surround: Surround) -> int:
     sawn = job.courses.bottom_height, job.courses.top_height
     lengths = [
         *(job.joints.step / 2, job.joints.bed.preferred, unseen_jump(job)),
-        *(job.brick.height, _soldier_height(job), *(x for x in sawn if x is not None)),
+        *(job.brick.height, job.soldier_height, *(x for x in sawn if x is not None)),
         *(x for _, _, *pair in _targets(job, surround) for x in pair),
     ]
     return lcm(*(length.denominator for length in lengths))

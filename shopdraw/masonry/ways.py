@@ -12,8 +12,10 @@ from fractions import Fraction
 from itertools import count, islice, takewhile
 from typing import Any
 
+from shopdraw.catalog.rows import brick_sizes
 from shopdraw.job.model import Job, Table
-from shopdraw.lengths import rounded, typed_length
+from shopdraw.job.sense import complaints_of
+from shopdraw.lengths import parse_length, rounded, typed_length
 from shopdraw.masonry.coursing import Coursing, try_coursing
 from shopdraw.masonry.planes import can_land
 from shopdraw.masonry.problem import Problem, state_problem
@@ -67,11 +69,12 @@ def find_ways_out(
     moves = _moves(job, surround, coursing)
     for changes in (*_joint_changes(job), *moves, *_brick_changes(job, coursing)):
         _keep_first(job, changes, found)
-    for steps, enough in ((FEW, ENOUGH), (None, PROMISED)):
+    for steps, enough, anything in ((FEW, ENOUGH, False), (None, PROMISED, True)):
         further = (*_brick_changes(job, coursing), *_joint_changes(job))
         for changes in (iter([()]), *further):
             if len(found) < enough:
-                _keep_first(job, _with_moves(job, islice(changes, steps)), found)
+                together = _with_moves(job, islice(changes, steps))
+                _keep_first(job, together, found, anything=anything)
     return tuple(
         WayOut(edits, _says(job, edits), _cost(job, coursing, edits, after))
         for edits, after in found.items()
@@ -85,12 +88,28 @@ def edited_job(job: Job, edits: Edits) -> Job:
     return job
 
 
-def _keep_first(job: Job, changes: Changes, found: dict[Edits, Coursing]) -> None:
-    """Keep the first of the changes with which every target lands."""
+def _keep_first(
+    job: Job, changes: Changes, found: dict[Edits, Coursing], *, anything: bool = True
+) -> None:
+    """Keep the first change that makes sense and with which every target lands.
+
+    Args:
+        job: what was asked.
+        changes: what to try, in turn.
+        found: the ways out so far.
+        anything: whether to keep what changes all that another one does, and more.
+    """
+    faults = {complaint.key for complaint in complaints_of(job)}
     for edits in changes:
+        if not anything and any(
+            dict(less).keys() <= dict(edits).keys() for less in found
+        ):
+            continue
         edited = edited_job(job, edits)
         surround = trace_surround(edited)
-        if can_land(state_problem(edited, surround)):
+        if can_land(state_problem(edited, surround)) and faults.issuperset(
+            complaint.key for complaint in complaints_of(edited)
+        ):
             found.setdefault(edits, try_coursing(edited, surround))
             return
 
@@ -110,18 +129,31 @@ def _joint_changes(job: Job) -> list[Changes]:
 def _brick_changes(job: Job, coursing: Coursing) -> list[Changes]:
     """Saw a course, to no less than half its height, or take another brick."""
     step, height = job.joints.step, job.brick.height
-    bottom, top = coursing.courses[0].height, coursing.courses[-1].height
+    bottom, top = coursing.courses[0], coursing.courses[-1]
     changes = [
-        _steps("courses.bottom_height", bottom, -step, height / 2),
-        _steps("courses.top_height", top, -step, height / 2),
+        _steps("courses.bottom_height", bottom.height, -step, height / 2),
         _steps("brick.height", height, step, 2 * height),
         _steps("brick.height", height, -step, height / 2),
     ]
+    if top.kind == "running":
+        last = _steps("courses.top_height", top.height, -step, height / 2)
+        changes.insert(1, last)
+    near = sorted(_catalog_heights(job), key=lambda other: abs(other - height))
+    changes.append(iter([(("brick.height", other),) for other in near]))
     if coursing.soldier_top is not None:
-        soldier = job.courses.soldier_height or job.brick.length
-        least = job.brick.length / 2
-        changes.insert(0, _steps("courses.soldier_height", soldier, -step, least))
+        key, least = "courses.soldier_height", job.brick.length / 2
+        changes.insert(0, _steps(key, job.soldier_height, -step, least))
     return changes
+
+
+def _catalog_heights(job: Job) -> dict[Fraction, str]:
+    """Return the heights, and names, of the catalog's brick as long as the job's."""
+    heights: dict[Fraction, str] = {}
+    for size in brick_sizes():
+        if parse_length(size.length, job.lengths) == job.brick.length:
+            heights.setdefault(parse_length(size.height, job.lengths), size.name)
+    heights.pop(job.brick.height, None)
+    return heights
 
 
 def _steps(key: str, start: Fraction, step: Fraction, last: Fraction) -> Changes:
@@ -213,7 +245,7 @@ def _room_for_soldiers(job: Job, coursing: Coursing) -> list[Edits]:
     keys = _level_keys(job, coursing)
     if "" not in keys or coursing.targets[keys.index("")].lands:
         return []
-    needed = job.courses.soldier_height or job.brick.length
+    needed = job.soldier_height
     if job.face.top_meets == "underside":
         needed += job.joints.bed.preferred
     rooms: list[Edits] = [(("face.height", coursing.head + needed),)]
@@ -230,7 +262,7 @@ _WORDS = {
     "courses.bottom_height": "saw the bottom course to {value} high",
     "courses.top_height": "saw the top course to {value} high",
     "courses.soldier_height": "saw the soldiers to {value}",
-    "brick.height": "take brick {value} high (now {old})",
+    "brick.height": "take {size}brick {value} high (now {old})",
     "opening.height": "move the opening head {change} to {value}",
     "face.height": "move the top {change} to {value}",
     "target": "move the {name} {change} to {value}",
@@ -246,6 +278,7 @@ _SAWN = {
 def _says(job: Job, edits: Edits) -> str:
     """Say the changes as one sentence."""
     parts = []
+    sizes = _catalog_heights(job)
     for key, value in edits:
         table, old = _value_at(job, key)
         change = ""
@@ -259,6 +292,7 @@ def _says(job: Job, edits: Edits) -> str:
                 old="" if old is None else typed_length(old, job.lengths),
                 change=change,
                 name=getattr(table, "name", ""),
+                size=f"{sizes[value]} " if value in sizes else "",
             )
         )
     sentence = " and ".join(parts)

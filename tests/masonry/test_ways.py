@@ -5,10 +5,11 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from shopdraw.job.model import Job, Table
+from shopdraw.job.sense import complaints_of
 from shopdraw.lengths import typed_length
 from shopdraw.masonry.coursing import solve_coursing
 from shopdraw.masonry.surround import trace_surround
@@ -45,6 +46,7 @@ def as_read_again(job, edits):
     tables = typed(edited, job.lengths)
     again = Job.model_validate(tables, context={"lengths": job.lengths})
     assert again == edited
+    assert complaints_of(again) == ()
     return again
 
 
@@ -180,6 +182,7 @@ def test_any_job_that_misses_has_three_ways_out_that_work(
         },
         target=[{"name": "line", "level": f"{min(line, head + above)}/16 in"}],
     )
+    assume(complaints_of(job) == ())
     found = ways_out(job)
     if lands(job):
         assert found == ()

@@ -1,0 +1,168 @@
+"""Write a solution in words and tables, for a terminal.
+
+In:  the parts of a solution.   Out: text.
+Frame: lengths as the sheets print them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from shopdraw.job.model import Job
+from shopdraw.lengths import format_length, typed_length
+from shopdraw.masonry.coursing import Coursing
+from shopdraw.masonry.layout import CutListRow, Layout
+from shopdraw.masonry.ways import WayOut
+from shopdraw.quantities.takeoff import Takeoff
+from shopdraw.review.findings import Finding, in_words
+
+Rows = list[tuple[str, ...]]
+
+
+def write_report(
+    job: Job,
+    coursing: Coursing,
+    ways_out: tuple[WayOut, ...],
+    layout: Layout,
+    cut_list: tuple[CutListRow, ...],
+    findings: tuple[Finding, ...],
+    takeoff: Takeoff,
+) -> str:
+    """Return the report: coursing, targets, why, cuts, findings, quantities."""
+    lines = [
+        *_coursing(job, coursing),
+        *_targets(job, coursing),
+        *_listed("Decided", (*coursing.reasons, *layout.reasons)),
+        *_ways_out(job, ways_out),
+        *_cuts(job, cut_list),
+        *_listed("Widths with fewer cuts", layout.ways_out),
+        *_findings(job, findings),
+        *_takeoff(takeoff),
+    ]
+    return "\n".join(lines) + "\n"
+
+
+def _columns(rows: Rows, right: tuple[int, ...] = ()) -> Iterator[str]:
+    """Line cells up under their heads; `right` names the columns set to the right."""
+    widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
+    for row in rows:
+        cells = [
+            cell.rjust(width) if i in right else cell.ljust(width)
+            for i, (cell, width) in enumerate(zip(row, widths, strict=True))
+        ]
+        yield f"  {'  '.join(cells)}".rstrip()
+
+
+def _listed(title: str, sentences: tuple[str, ...]) -> Iterator[str]:
+    if sentences:
+        yield f"{title}:"
+        yield from (f"  - {sentence}" for sentence in sentences)
+        yield ""
+
+
+def _coursing(job: Job, coursing: Coursing) -> Iterator[str]:
+    yield f"Coursing of {job.job.name} (from the datum, the highest point of the hearth):"
+    rows: Rows = [("course", "kind", "bed joint", "bottom of brick", "top of brick")]
+    rows += [
+        (
+            str(course.number),
+            course.kind,
+            format_length(course.bed_joint, job.lengths),
+            format_length(course.bottom, job.lengths),
+            format_length(course.top, job.lengths),
+        )
+        for course in coursing.courses
+    ]
+    yield from _columns(rows, (0, 2, 3, 4))
+    if len(coursing.joints) > len(coursing.courses):
+        last = format_length(coursing.joints[-1], job.lengths)
+        yield f"  and a joint of {last} above the last course"
+    yield ""
+
+
+def _targets(job: Job, coursing: Coursing) -> Iterator[str]:
+    yield "Targets:"
+    rows: Rows = [("target", "meets", "wanted", "got", "")]
+    for target in coursing.targets:
+        said = "lands" if target.lands else "MISSED"
+        if not target.lands:
+            said += f" by {in_words(target.miss, job.lengths)}"
+        rows.append(
+            (
+                target.name,
+                target.meets,
+                typed_length(target.wanted, job.lengths),
+                typed_length(target.got, job.lengths),
+                said,
+            )
+        )
+    yield from _columns(rows, (2, 3))
+    yield ""
+
+
+def _ways_out(job: Job, ways_out: tuple[WayOut, ...]) -> Iterator[str]:
+    if not ways_out:
+        return
+    yield "Ways out, each of which lands:"
+    for number, way in enumerate(ways_out, start=1):
+        yield f"  {number}. {way.says} Cost: {way.cost}"
+        for key, value in way.edits:
+            yield f'       {key} = "{typed_length(value, job.lengths)}"'
+    yield ""
+
+
+def _cuts(job: Job, cut_list: tuple[CutListRow, ...]) -> Iterator[str]:
+    yield "Cut list:"
+    rows: Rows = [("mark", "kind", "length", "height", "legs", "count", "")]
+    rows += [
+        (
+            row.mark,
+            ("cut " if row.is_cut else "trimmed " if row.is_trimmed else "") + row.kind,
+            format_length(row.length, job.lengths),
+            format_length(row.height, job.lengths),
+            " x ".join(format_length(leg, job.lengths) for leg in row.legs),
+            str(row.count),
+            row.note,
+        )
+        for row in cut_list
+    ]
+    yield from _columns(rows, (2, 3, 5))
+    yield ""
+
+
+def _findings(job: Job, findings: tuple[Finding, ...]) -> Iterator[str]:
+    counts = {
+        status: sum(finding.status == status for finding in findings)
+        for status in ("passed", "failed", "not checked")
+    }
+    said = ", ".join(f"{count} {status}" for status, count in counts.items())
+    yield f"Findings ({said}; not checked is not an approval):"
+    for finding in findings:
+        figures = ""
+        if finding.measured is not None:
+            figures = f": {in_words(finding.measured, job.lengths)}"
+            if finding.limit is not None:
+                figures += f" against {in_words(finding.limit, job.lengths)}"
+        yield f"  {finding.status.upper():11}  {finding.rule}{figures}"
+        yield f"               {finding.says}"
+        if finding.source:
+            yield f"               {finding.source} ({finding.source_status})"
+    yield ""
+
+
+def _takeoff(takeoff: Takeoff) -> Iterator[str]:
+    yield "Takeoff:"
+    rows: Rows = [("item", "net", "order", "measure", "")]
+    rows += [
+        (
+            row.item,
+            f"{float(row.net):g}"
+            if row.measure == "pieces"
+            else f"{float(row.net):.2f}",
+            "" if row.order is None else f"{float(row.order):g}",
+            row.measure,
+            row.note,
+        )
+        for row in takeoff.rows
+    ]
+    yield from _columns(rows, (1, 2))
