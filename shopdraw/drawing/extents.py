@@ -20,31 +20,7 @@ from shopdraw.drawing.ink import (
     Words,
 )
 from shopdraw.drawing.lettering import Box, box_of
-
-PAST_LINE = 1.5
-"""How far a tick or an extension line goes past a dimension line, in letter heights."""
-
-
-def letter_of(measure: Measure, scale: float) -> Words:
-    """Return a dimension's figure as the words that it is lettered with."""
-    turned = 90.0 if measure.axis == "y" and not measure.upright else 0.0
-    if measure.letter is not None:
-        at = measure.letter
-    else:
-        gap = 0.9 * measure.height_on_paper * scale
-        if measure.axis == "x":
-            at = ((measure.start[0] + measure.end[0]) / 2, measure.line_at + gap)
-        else:
-            at = (measure.line_at - gap, (measure.start[1] + measure.end[1]) / 2)
-    return Words(
-        layer=measure.layer,
-        at=at,
-        text=measure.words,
-        height_on_paper=measure.height_on_paper,
-        align="centre",
-        seat="middle",
-        angle_deg=turned,
-    )
+from shopdraw.drawing.measures import letter_of, lines_of
 
 
 def lettering_of(drawing: Drawing) -> Iterator[tuple[Words, Box]]:
@@ -88,12 +64,5 @@ def _points(ink: Ink, symbols: dict[str, Symbol], scale: float) -> list[Point]:
             for x, y in stroke.points
         ]
     if isinstance(ink, Measure):
-        past = PAST_LINE * ink.height_on_paper * scale
-        if ink.axis == "x":
-            ends = [(x, ink.line_at) for x in (ink.start[0], ink.end[0])]
-            ends = [(x, y + side) for x, y in ends for side in (-past / 2, past / 2)]
-        else:
-            ends = [(ink.line_at, y) for y in (ink.start[1], ink.end[1])]
-            ends = [(x + side, y) for x, y in ends for side in (-past / 2, past / 2)]
-        return [ink.start, ink.end, *ends]
+        return [point for line in lines_of(ink, scale) for point in line]
     return []

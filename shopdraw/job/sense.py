@@ -243,7 +243,8 @@ def _opening(job: Job) -> Iterator[Complaint]:
             f"high and a brick {_said(job, brick.height)}"
         )
         yield Complaint("opening.height", wanted)
-    lowest = brick.height + job.joints.bottom.least + job.joints.bed.least
+    bottom = job.courses.bottom_height or brick.height
+    lowest = bottom + job.joints.bottom.least + job.joints.bed.least
     if opening.height < lowest:
         wanted = f"is lower than one course with its joints, {_said(job, lowest)}"
         yield Complaint("opening.height", wanted)

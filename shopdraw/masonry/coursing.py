@@ -221,13 +221,13 @@ def _targets_met(
     problem: Problem, undersides: list[Fraction], tops: list[Fraction]
 ) -> tuple[TargetMet, ...]:
     """Give each target its nearest plane, the lower of two; the top takes the last."""
-    planes = {"underside": undersides, "top": tops}
+    planes = {"underside": undersides, "head": undersides[: len(tops)], "top": tops}
     met: list[TargetMet] = []
     for rank, target in enumerate(problem.targets):
         wanted = problem.length(target.level)
         if rank == 2 and problem.head_is == "soldiers beside courses":
             wanted += met[0].got
-        of_kind = planes[target.meets][-1:] if rank == 1 else planes[target.meets]
+        of_kind = planes[target.kind][-1:] if rank == 1 else planes[target.kind]
         got = min(of_kind, key=lambda plane: (abs(plane - wanted), plane))
         tolerance = problem.length(target.tolerance)
         met.append(TargetMet(target.name, target.meets, wanted, got, tolerance))

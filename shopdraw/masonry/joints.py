@@ -102,12 +102,13 @@ def _within(cases: tuple[Case, ...], rank: int, radius: int) -> tuple[Case, ...]
 def _raw_miss(choice: Choice, rank: int) -> int:
     """Return how far the plane that a target takes is from it."""
     stack, window = choice.case.stack, choice.case.windows[rank]
-    planes = []
-    for joint, total in enumerate(accumulate(choice.joints), start=1):
-        offset = stack.offset(window.target.meets, joint)
-        if offset is not None and window.at in (0, joint):
-            planes.append(total * stack.problem.step + offset)
-    return min(abs(plane - window.target.level) for plane in planes)
+    level = window.target.level
+    kind, sums = window.target.kind, list(accumulate(choice.joints))
+    return min(
+        abs(sums[joint - 1] * stack.problem.step + stack.offset(kind, joint) - level)
+        for joint in stack.planes(kind)
+        if window.at in (0, joint)
+    )
 
 
 def _nothing() -> NoReturn:

@@ -142,9 +142,9 @@ def _wanted(case: Case, rank: int) -> tuple[Target, int]:
 def _near_levels(case: Case, target: Target, at: int) -> Iterator[int]:
     """Yield the levels around a target that a plane of its kind can have."""
     stack, step = case.stack, case.stack.problem.step
-    joints = stack.around(target.meets, target.level, target.level)
+    joints = stack.around(target.kind, target.level, target.level)
     for joint, sums in _attained(case, range(at, at + 1) if at else joints):
-        offset = stack.offset(target.meets, joint) or 0
+        offset = stack.offset(target.kind, joint)
         last_below = (target.level - offset) // step
         below = sums & between(0, last_below)
         if below:

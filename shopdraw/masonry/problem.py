@@ -19,6 +19,8 @@ from shopdraw.masonry.surround import HeadKind, Surround
 
 Span = tuple[int, int]
 """The least and the most of something, both allowed."""
+Kind = Literal["underside", "top", "head"]
+"""Of plane: the head of the opening is an underside with a course above it."""
 HeadIs = Literal["plane", "soldier course", "soldiers beside courses"]
 
 _HEAD_IS: dict[HeadKind, HeadIs] = {
@@ -33,9 +35,14 @@ class Target:
     """A level to land on, on the grid."""
 
     name: str
-    meets: Meets
+    kind: Kind
     level: int
     tolerance: int
+
+    @property
+    def meets(self) -> Meets:
+        """What it meets, in the job's words."""
+        return "top" if self.kind == "top" else "underside"
 
     def counted(self, distance: int) -> int:
         """Return the miss as it counts: none within the tolerance."""
@@ -117,8 +124,8 @@ def state_problem(job: Job, surround: Surround) -> Problem:
         head_is=_HEAD_IS[surround.opening.head],
         top_meets=job.face.top_meets,
         targets=tuple(
-            Target(name, meets, whole(level), whole(tolerance))
-            for name, meets, level, tolerance in _targets(job, surround)
+            Target(name, kind, whole(level), whole(tolerance))
+            for name, kind, level, tolerance in _targets(job, surround)
         ),
     )
 
@@ -149,11 +156,11 @@ def _in_steps(least: Fraction, most: Fraction, step: Fraction) -> Span:
 
 def _targets(
     job: Job, surround: Surround
-) -> list[tuple[str, Meets, Fraction, Fraction]]:
+) -> list[tuple[str, Kind, Fraction, Fraction]]:
     step = job.joints.step
     opening = surround.opening
-    targets: list[tuple[str, Meets, Fraction, Fraction]] = [
-        ("opening head", "underside", opening.height, step / 2),
+    targets: list[tuple[str, Kind, Fraction, Fraction]] = [
+        ("opening head", "head", opening.height, step / 2),
         ("top", job.face.top_meets, surround.height, step / 2),
     ]
     if opening.head == "soldier over the opening":

@@ -12,8 +12,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import accumulate, count
 
-from shopdraw.job.model import Meets
-from shopdraw.masonry.problem import Problem, Span
+from shopdraw.masonry.problem import Kind, Problem, Span
 
 
 @dataclass(frozen=True)
@@ -60,39 +59,41 @@ class Stack:
         (l_least, l_most), (u_least, u_most) = self.sums(lower), self.sums(upper)
         return u_least - l_least, u_most - l_most
 
-    def offset(self, meets: Meets, joint: int) -> int | None:
-        """Return the brick below the plane that the joint leads to; None for no plane.
+    def planes(self, kind: Kind) -> range:
+        """Return the joints that lead to a plane of a kind."""
+        return range(1, 1 + (self.joints if kind == "underside" else self.courses))
+
+    def offset(self, kind: Kind, joint: int) -> int:
+        """Return how much brick there is below the plane that the joint leads to.
 
         The joint leads to an underside right above it and to the top of its course.
         """
-        if meets == "underside":
-            return self.base[joint - 1]
-        return self.base[joint] if joint <= self.courses else None
+        return self.base[joint if kind == "top" else joint - 1]
 
-    def span(self, meets: Meets, joint: int) -> Span:
+    def span(self, kind: Kind, joint: int) -> Span:
         """Return the least and the most level of the plane that the joint leads to."""
-        offset = self.base[joint - 1 if meets == "underside" else joint]
+        offset = self.offset(kind, joint)
         least, most = self.sums(joint)
         return least * self.problem.step + offset, most * self.problem.step + offset
 
-    def around(self, meets: Meets, low: int, high: int) -> range:
+    def around(self, kind: Kind, low: int, high: int) -> range:
         """Return the joints whose planes may be the nearest ones to two levels.
 
         They may lead to the last plane below, to one between, or to the first above.
         """
-        planes = range(1, 1 + (self.joints if meets == "underside" else self.courses))
-        first = bisect_left(planes, low, key=lambda joint: self.span(meets, joint)[1])
-        last = bisect_right(planes, high, key=lambda joint: self.span(meets, joint)[0])
+        planes = self.planes(kind)
+        first = bisect_left(planes, low, key=lambda joint: self.span(kind, joint)[1])
+        last = bisect_right(planes, high, key=lambda joint: self.span(kind, joint)[0])
         return planes[max(0, first - 1) : last + 1]
 
     @cached_property
     def bound(self) -> tuple[int, int]:
         """The misses of head and top that this stack can't be better than."""
         head, top = self.problem.head, self.problem.top
-        planes = self.around("underside", head.level, head.level)
+        planes = self.around("head", head.level, head.level)
         if self.soldier_at:
             planes = range(self.soldier_at, self.soldier_at + 1)
-        miss = min(_distance(head.level, self.span("underside", i)) for i in planes)
+        miss = min(_distance(head.level, self.span("head", i)) for i in planes)
         last = self.span(self.problem.top_meets, self.joints)
         return head.counted(miss), top.counted(_distance(top.level, last))
 
@@ -106,7 +107,7 @@ def list_stacks(problem: Problem) -> tuple[Stack, ...]:
             stack = Stack(problem, courses, soldier_at)
             stacks.append(stack)
             last = stack.span(problem.top_meets, stack.joints)[0]
-            head = stack.span("underside", courses)[0]
+            head = stack.span("head", courses)[0]
             at_head = soldier_at or head >= problem.head.level
             beyond += bool(last >= problem.top.level and at_head)
             if beyond > 1:
@@ -126,7 +127,7 @@ def _soldier_courses(problem: Problem) -> list[int]:
     misses: dict[int, int] = {}
     for joint in count(1):
         stack = Stack(problem, joint, joint)
-        low, high = stack.span("underside", joint)
+        low, high = stack.span("head", joint)
         level = min(max(head.level, low), high)
         below = (level - low) // problem.step * problem.step + low
         near = min(

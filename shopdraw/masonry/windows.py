@@ -59,8 +59,8 @@ def find_gates(stack: Stack, windows: tuple[Window, ...]) -> dict[int, Gate]:
         if window.at:
             joints.add(window.at)
         if not window.at or window.clear < window.least:
-            meets = window.target.meets
-            joints.update(stack.around(meets, window.clear, window.least))
+            kind = window.target.kind
+            joints.update(stack.around(kind, window.clear, window.least))
     return {joint: _gate(stack, windows, joint) for joint in sorted(joints)}
 
 
@@ -105,9 +105,9 @@ def _pieces(not_yet: list[Span], after: int) -> Gate:
 
 def _sums_in(window: Window, stack: Stack, joint: int) -> Span:
     """Return the first and the last sum whose plane lies in the window."""
-    offset = stack.offset(window.target.meets, joint)
-    if offset is None:
+    if joint not in stack.planes(window.target.kind):
         return 0, -1
+    offset = stack.offset(window.target.kind, joint)
     step = stack.problem.step
     return -((offset - window.least) // step), (window.most - offset) // step
 

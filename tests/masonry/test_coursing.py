@@ -41,7 +41,8 @@ def test_a_head_at_27_takes_six_wide_joints_and_four_preferred_ones(solve):
     # Ten brick are 22 1/2, so eleven joints share 4 1/2 = 72/16. All at 3/8 is 66/16:
     # six are left over. The bottom joint may not take them (it would jump by 3/8), so
     # with the bottom at 3/8 six of the ten bed joints are 7/16, the wide ones first.
-    coursing = solve(face__height="27 in", face__top_meets="underside")
+    # An eleventh brick stands on the head and ends the face.
+    coursing = solve(opening__height="27 in", face__height="29 1/4 in")
     assert sixteenths(coursing.joints) == [6] + [7] * 6 + [6] * 4
     assert coursing.courses_below_head == 10
     assert coursing.head == 27
@@ -55,8 +56,8 @@ def test_a_head_at_27_takes_six_wide_joints_and_four_preferred_ones(solve):
 def test_a_hidden_bottom_joint_takes_up_what_is_left_over(solve):
     # The same 72/16, but the jump is not seen: 12/16 at the bottom and ten of 6/16.
     coursing = solve(
-        face__height="27 in",
-        face__top_meets="underside",
+        opening__height="27 in",
+        face__height="29 1/4 in",
         joints__bottom={"least": "1/4 in", "most": "3/4 in", "hidden": True},
     )
     assert sixteenths(coursing.joints) == [12] + [6] * 10
@@ -98,8 +99,8 @@ def test_the_fall_of_the_hearth_is_kept_free_in_the_bottom_joint(solve):
     # With ten bed joints of 3/8 the bottom joint must be 3/4, its most.
     # A fall of 1/4 leaves it 1/2 at the highest point, and the head is 1/4 low.
     usual = {
-        "face__height": "27 in",
-        "face__top_meets": "underside",
+        "opening__height": "27 in",
+        "face__height": "29 1/4 in",
         "joints__bed": fixed(6),
         "joints__bottom": {"least": "1/4 in", "most": "3/4 in", "hidden": True},
     }

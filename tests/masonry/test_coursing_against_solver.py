@@ -132,7 +132,8 @@ class Model:
         job, model = self.job, self.model
         half = self.whole(job.joints.step / 2)
         opening = self.whole(self.surround.opening.height)
-        undersides = self._planes("underside")
+        # A head has a course above it: the joint under the top of the face leads to none.
+        undersides = list(zip(self.underside, self.there, strict=False))
         heads = self._distances(undersides, opening, "head")
         # The head as got: the nearest plane, the lower of two equally near.
         is_head = [model.new_bool_var(f"is_head{i}") for i in range(len(undersides))]
@@ -146,7 +147,7 @@ class Model:
                 if k != i:
                     nearer = int(k < i)
                     model.add(other >= heads[i] + nearer).only_enforce_if(is_head[i])
-            if self.over_face and i < self.most_courses:
+            if self.over_face:
                 model.add(is_head[i] == self.is_soldier[i])
         tolerances = [half]
         top = self._number(self.ceiling, "top_level")

@@ -1,0 +1,72 @@
+"""Resolve a dimension into lines, ticks and lettering, the same for every writer.
+
+In:  `Measure` and its drawing's scale.   Out: lines, ticks, `Words`.
+Frame: the drawing's own full-size lengths.
+"""
+
+from __future__ import annotations
+
+from math import hypot
+
+from shopdraw.drawing.ink import Measure, Point, Words
+
+Line = tuple[Point, Point]
+TICK_PEN_MM = 0.5
+
+
+def letter_of(measure: Measure, scale: float) -> Words:
+    """Return a dimension's figure as the words that it is lettered with."""
+    turned = 90.0 if measure.axis == "y" and not measure.upright else 0.0
+    if measure.letter is not None:
+        at = measure.letter
+    else:
+        gap = 0.9 * measure.height_on_paper * scale
+        if measure.axis == "x":
+            at = ((measure.start[0] + measure.end[0]) / 2, measure.line_at + gap)
+        else:
+            at = (measure.line_at - gap, (measure.start[1] + measure.end[1]) / 2)
+    return Words(
+        layer=measure.layer,
+        at=at,
+        text=measure.words,
+        height_on_paper=measure.height_on_paper,
+        align="centre",
+        seat="middle",
+        angle_deg=turned,
+    )
+
+
+def ends_of(measure: Measure) -> Line:
+    """Return the two ends of the dimension line."""
+    if measure.axis == "x":
+        return (measure.start[0], measure.line_at), (measure.end[0], measure.line_at)
+    return (measure.line_at, measure.start[1]), (measure.line_at, measure.end[1])
+
+
+def ticks_of(measure: Measure, scale: float) -> tuple[Line, ...]:
+    """Return the slanting strokes at the ends of the dimension line."""
+    tick = 0.4 * measure.height_on_paper * scale
+    return tuple(
+        ((x - tick, y - tick), (x + tick, y + tick)) for x, y in ends_of(measure)
+    )
+
+
+def lines_of(measure: Measure, scale: float) -> list[tuple[Point, Point]]:
+    """Return a dimension's lines: the line, its extension lines, its leader."""
+    ends = ends_of(measure)
+    gap = past = 0.6 * measure.height_on_paper * scale
+    lines: list[tuple[Point, Point]] = [ends]
+    for point, end in zip((measure.start, measure.end), ends, strict=True):
+        length = hypot(end[0] - point[0], end[1] - point[1])
+        if length > gap:
+            unit = ((end[0] - point[0]) / length, (end[1] - point[1]) / length)
+            start = (point[0] + unit[0] * gap, point[1] + unit[1] * gap)
+            lines.append((start, (end[0] + unit[0] * past, end[1] + unit[1] * past)))
+    if measure.has_leader and measure.letter is not None:
+        middle = ((ends[0][0] + ends[1][0]) / 2, (ends[0][1] + ends[1][1]) / 2)
+        reach = (measure.letter[0] - middle[0], measure.letter[1] - middle[1])
+        short = 1 - 0.8 * measure.height_on_paper * scale / max(hypot(*reach), 1e-9)
+        if short > 0:
+            end = (middle[0] + reach[0] * short, middle[1] + reach[1] * short)
+            lines.append((middle, end))
+    return lines

@@ -1,0 +1,283 @@
+"""Write sheets as pictures: PNG for the screen, one PDF for paper.
+
+In:  `Sheet`s.   Out: bytes.
+Frame: the page is the sheet at true size; one axes covers it, its limits in paper
+lengths, so nothing is scaled to fit.
+
+Plotted as a draughtsman would: black, greys for what exists and what is hidden, dark
+red for cuts. The font is the one that matplotlib ships, by path.
+"""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Callable, Iterable
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import matplotlib
+import numpy as np
+from matplotlib.artist import Artist
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.backends.backend_pdf import FigureCanvasPdf, PdfPages
+from matplotlib.collections import LineCollection, PathCollection, PolyCollection
+from matplotlib.figure import Figure
+from matplotlib.font_manager import FontProperties
+from matplotlib.path import Path as Outline
+from matplotlib.textpath import TextPath
+from matplotlib.transforms import Affine2D, IdentityTransform
+
+from shopdraw.drawing.ink import (
+    LAYERS,
+    Fill,
+    Ink,
+    Insert,
+    Layer,
+    Measure,
+    Point,
+    Stroke,
+    Symbol,
+    Words,
+)
+from shopdraw.drawing.lettering import em_of, width_of
+from shopdraw.drawing.measures import TICK_PEN_MM, letter_of, lines_of, ticks_of
+from shopdraw.drawing.sheets import Sheet
+
+POINTS = 72.0
+MM = 25.4
+_GREYS = {1: "#8a0f0f", 6: "#5a1050", 8: "#707070", 9: "#9a9a9a", 30: "#8a4a00"}
+"""Plot colours by colour index; every other index is black."""
+_DASHES = {
+    "HIDDEN": (0.125, 0.0625),
+    "CENTER": (0.5, 0.0625, 0.125, 0.0625),
+    "PHANTOM": (0.5, 0.0625, 0.09375, 0.0625, 0.09375, 0.0625),
+}
+"""In inches on paper."""
+_LAYERS = {layer.name: layer for layer in LAYERS}
+Move = Callable[[Point], Point]
+
+
+def write_png(sheet: Sheet, dpi: int = 150) -> bytes:
+    """Draw a sheet as a picture, true to size at so many dots an inch."""
+    figure, axes = _page(sheet)
+    canvas = FigureCanvasAgg(figure)
+    figure.set_dpi(dpi)
+    plot = _Plot(sheet)
+    plot.add_lines(axes)
+    _letter_as_outlines(axes, plot.words)
+    canvas.draw()
+    grey = _is_grey(np.asarray(canvas.buffer_rgba()))
+    from PIL import Image
+
+    picture = Image.fromarray(np.asarray(canvas.buffer_rgba())[:, :, :3].copy())
+    if grey:
+        picture = picture.convert("L")
+    stream = io.BytesIO()
+    picture.save(stream, "PNG", dpi=(dpi, dpi), compress_level=6)
+    return stream.getvalue()
+
+
+def _is_grey(pixels: Any) -> bool:
+    red, green, blue = (pixels[:, :, i] for i in range(3))
+    return bool((red == green).all() and (green == blue).all())
+
+
+def write_pdf(sheets: tuple[Sheet, ...], title: str) -> bytes:
+    """Draw all sheets as one PDF, a page each at true size, its text searchable."""
+    stream = io.BytesIO()
+    fixed = {"CreationDate": None, "Producer": None, "Creator": None, "Title": title}
+    with (
+        matplotlib.rc_context({"pdf.fonttype": 42, "pdf.compression": 6}),
+        PdfPages(stream, metadata=fixed) as pages,
+    ):
+        for sheet in sheets:
+            figure, axes = _page(sheet)
+            FigureCanvasPdf(figure)
+            plot = _Plot(sheet)
+            plot.add_lines(axes)
+            axes.add_artist(_Lettering(plot.words, POINTS / _per_inch(sheet)))
+            pages.savefig(figure)
+    return stream.getvalue()
+
+
+def _per_inch(sheet: Sheet) -> float:
+    return 1.0 if sheet.lengths == "in" else MM
+
+
+def _page(sheet: Sheet) -> tuple[Figure, Any]:
+    inch = _per_inch(sheet)
+    figure = Figure(figsize=(sheet.width / inch, sheet.height / inch))
+    axes = figure.add_axes((0, 0, 1, 1))
+    axes.set_axis_off()
+    axes.set_xlim(0, sheet.width)
+    axes.set_ylim(0, sheet.height)
+    axes.set_autoscale_on(False)
+    return figure, axes
+
+
+@cache
+def _font() -> FontProperties:
+    file = Path(matplotlib.get_data_path()) / "fonts" / "ttf" / "DejaVuSans.ttf"
+    return FontProperties(fname=str(file))  # type: ignore[arg-type]
+
+
+class _Plot:
+    """A sheet's ink in paper lengths, sorted by pen."""
+
+    def __init__(self, sheet: Sheet) -> None:
+        self.lines: dict[tuple[str, float, str], list[list[Point]]] = {}
+        self.fills: dict[str, list[list[Point]]] = {}
+        self.words: list[tuple[Words, Point, float]] = []
+        self.inch = _per_inch(sheet)
+        for placed in sheet.drawings:
+            symbols = {symbol.name: symbol for symbol in placed.drawing.symbols}
+            move = placed.placement.to_paper
+            for ink in placed.drawing.ink:
+                self._add(ink, move, placed.drawing.scale, symbols)
+        for ink in sheet.paper_ink:
+            self._add(ink, lambda point: point, 1.0, {})
+
+    def _add(
+        self, ink: Ink, move: Move, scale: float, symbols: dict[str, Symbol]
+    ) -> None:
+        if isinstance(ink, Stroke):
+            self._stroke(ink.layer, ink.points, move, closed=ink.closed)
+        elif isinstance(ink, Fill):
+            colour = _colour(_LAYERS[ink.layer])
+            self.fills.setdefault(colour, []).append([move(p) for p in ink.points])
+        elif isinstance(ink, Words):
+            self.words.append((ink, move(ink.at), ink.height_on_paper))
+        elif isinstance(ink, Insert):
+            for stroke in symbols[ink.symbol].strokes:
+                points = [(x + ink.at[0], y + ink.at[1]) for x, y in stroke.points]
+                self._stroke(stroke.layer, points, move, closed=stroke.closed)
+            for tag in ink.tags:
+                if tag.words is not None:
+                    at = move(tag.words.at)
+                    self.words.append((tag.words, at, tag.words.height_on_paper))
+        else:
+            self._measure(ink, move, scale)
+
+    def _measure(self, measure: Measure, move: Move, scale: float) -> None:
+        for line in lines_of(measure, scale):
+            self._stroke(measure.layer, line, move)
+        for tick in ticks_of(measure, scale):
+            self._stroke(measure.layer, tick, move, pen_mm=TICK_PEN_MM)
+        words = letter_of(measure, scale)
+        self.words.append((words, move(words.at), words.height_on_paper))
+
+    def _stroke(
+        self,
+        layer: str,
+        points: Iterable[Point],
+        move: Move,
+        *,
+        closed: bool = False,
+        pen_mm: float | None = None,
+    ) -> None:
+        row = _LAYERS[layer]
+        if not row.plots:
+            return
+        line = [move(point) for point in points]
+        if closed:
+            line.append(line[0])
+        pen = (_colour(row), pen_mm or row.pen_mm, row.line_type)
+        self.lines.setdefault(pen, []).append(line)
+
+    def add_lines(self, axes: Any) -> None:
+        """Put the fills down, then the lines, a collection a pen."""
+        for colour, polygons in self.fills.items():
+            axes.add_collection(
+                PolyCollection(polygons, facecolors=colour, alpha=0.25, linewidths=0),
+                autolim=False,
+            )
+        for (colour, pen_mm, kind), lines in self.lines.items():
+            width = pen_mm / MM * POINTS
+            dashes: Any = "solid"
+            if kind in _DASHES:
+                # matplotlib counts dashes in line widths.
+                dashes = (0, tuple(x * POINTS / width for x in _DASHES[kind]))
+            axes.add_collection(
+                LineCollection(
+                    lines,
+                    colors=colour,
+                    linewidths=width,
+                    linestyles=[dashes],
+                    capstyle="butt",
+                    joinstyle="miter",
+                ),
+                autolim=False,
+            )
+
+
+def _colour(layer: Layer) -> str:
+    return _GREYS.get(layer.colour, "#000000")
+
+
+def _foot_left(words: Words, height: float) -> Point:
+    """Return where the text begins, about its own point, before it is turned."""
+    width = width_of(words.text, height)
+    x = {"left": 0.0, "centre": -width / 2, "right": -width}[words.align]
+    y = {"foot": 0.0, "middle": -height / 2, "top": -height}[words.seat]
+    return x, y
+
+
+def _letter_as_outlines(axes: Any, words: list[tuple[Words, Point, float]]) -> None:
+    """Letter with outlines of the glyphs, each text's made once."""
+    outlines: dict[tuple[str, float], Outline] = {}
+    by_colour: dict[str, list[Outline]] = {}
+    for line, at, height in words:
+        if not line.text.strip():
+            continue
+        key = (line.text, height)
+        if key not in outlines:
+            outlines[key] = TextPath(
+                (0, 0), line.text, size=em_of(height), prop=_font()
+            )
+        turn = Affine2D().translate(*_foot_left(line, height))
+        turn = turn.rotate_deg(line.angle_deg).translate(*at)
+        colour = _colour(_LAYERS[line.layer])
+        by_colour.setdefault(colour, []).append(turn.transform_path(outlines[key]))
+    for colour, paths in by_colour.items():
+        axes.add_collection(
+            PathCollection(
+                paths,
+                facecolors=colour,
+                linewidths=0,
+                offset_transform=IdentityTransform(),
+            ),
+            autolim=False,
+        )
+
+
+class _Lettering(Artist):
+    """All lettering of a page, drawn as text that can be searched and selected."""
+
+    def __init__(
+        self, words: list[tuple[Words, Point, float]], points_per_length: float
+    ) -> None:
+        super().__init__()
+        self._words = words
+        self._points = points_per_length
+
+    def draw(self, renderer: Any) -> None:
+        """Letter every line at its place."""
+        for line, at, height in self._words:
+            if not line.text.strip():
+                continue
+            font = _font().copy()
+            font.set_size(em_of(height) * self._points)
+            turn = Affine2D().translate(*_foot_left(line, height))
+            x, y = turn.rotate_deg(line.angle_deg).translate(*at).transform((0.0, 0.0))
+            graphics = renderer.new_gc()
+            graphics.set_foreground(_colour(_LAYERS[line.layer]))
+            renderer.draw_text(
+                graphics,
+                x * self._points,
+                y * self._points,
+                line.text,
+                font,
+                line.angle_deg,
+            )
+            graphics.restore()
