@@ -123,9 +123,9 @@ def build(solution: Solution) -> DrawingSet:
         title=job.job.name,
         lengths=job.lengths,
         sheets=sheets,
-        expected=tuple(expect_sheet(job, solution.surround, layout, s) for s in sheets),
+        expected=tuple(expect_sheet(solution.surround, layout, s) for s in sheets),
         bare=bare,
-        bare_expected=expect_bare(job, solution.surround, layout, bare),
+        bare_expected=expect_bare(solution.surround, layout, bare),
         tables=(
             cut_list_table(job, solution.cut_list),
             takeoff_table(job, solution.takeoff),

@@ -33,7 +33,10 @@ def medians(*words: str) -> tuple[float, float, float]:
 def main() -> None:
     """Print the table."""
     print(f"{'command':44} {'least':>7} {'median':>7} {'most':>7}   seconds")
-    rows = [("python, nothing", ("-c", "pass")), ("--help", ("-m", "shopdraw", "--help"))]
+    rows = [
+        ("python, nothing", ("-c", "pass")),
+        ("--help", ("-m", "shopdraw", "--help")),
+    ]
     with tempfile.TemporaryDirectory() as out:
         for job in sorted(CONFIGS.glob("*.toml")):
             rows.append((f"check {job.name}", ("-m", "shopdraw", "check", str(job))))

@@ -23,7 +23,13 @@ OURS: dict[str, set[str]] = {
     "quantities": {"masonry", "job", "lengths", "catalog", "errors"},
     "drawing": {"lengths"},
     "views": {
-        "masonry", "review", "quantities", "drawing", "job", "lengths", "errors",
+        "masonry",
+        "review",
+        "quantities",
+        "drawing",
+        "job",
+        "lengths",
+        "errors",
     },  # fmt: skip
     "output": {"drawing", "lengths", "errors"},
     "pipeline": PURE | {"lengths", "errors", "catalog"},

@@ -10,7 +10,7 @@ positions. So the figures of a chain add up to its overall figure, as printed.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 
@@ -90,35 +90,36 @@ def string_of_dimensions(
         as keeps it clear of its neighbours.
     """
     taken: list[Box] = []
-    measures: list[Measure | None] = []
+    measures: dict[int, Measure] = {}
     spans = list(zip(pairwise(chain.positions), chain.words(), strict=True))
-    for (a, b), words in spans:
-        fits = _fits(float(b - a), words, style)
-        if fits:
-            taken.append(_letter_box((a, b), chain.axis, line_at, words, style, 0))
-        measures.append(
-            _measure(chain.axis, (a, b), line_at, starts_at, words, style, None)
-            if fits
-            else None
-        )
-    for place, ((a, b), words) in enumerate(spans):
-        if measures[place] is not None:
+    # A figure that fits stands above a level line, and to the left of an upright one.
+    usual = 1 if chain.axis == "x" else -1
+    inside = replace(style, outward=usual, upright=False)
+    ends = (line_at, starts_at)
+    for place, (span, words) in enumerate(spans):
+        if _fits(float(span[1] - span[0]), words, style):
+            taken.append(_letter_box(span, chain.axis, line_at, words, inside, 0))
+            measures[place] = _measure(chain.axis, span, ends, words, style, None)
+    first = 1 if style.outward == usual and not style.upright else 0
+    for place, (span, words) in enumerate(spans):
+        if place in measures:
             continue
-        level = next(
-            level
-            for level in range(1 if not style.upright else 0, 12)
-            if not any(
-                overlap(
-                    _letter_box((a, b), chain.axis, line_at, words, style, level), box
-                )
-                for box in taken
-            )
+        boxes = (
+            (level, _letter_box(span, chain.axis, line_at, words, style, level))
+            for level in range(first, MOST_LEVELS)
         )
-        taken.append(_letter_box((a, b), chain.axis, line_at, words, style, level))
-        measures[place] = _measure(
-            chain.axis, (a, b), line_at, starts_at, words, style, level
+        level, box = next(
+            (level, box)
+            for level, box in boxes
+            if level == MOST_LEVELS - 1 or not any(overlap(box, x) for x in taken)
         )
-    return tuple(measure for measure in measures if measure is not None)
+        taken.append(box)
+        measures[place] = _measure(chain.axis, span, ends, words, style, level)
+    return tuple(measures[place] for place in range(len(spans)))
+
+
+MOST_LEVELS = 12
+"""So many rows of figures may stand out from a line; the last takes what is left."""
 
 
 def levels_used(measures: tuple[Measure, ...], line_at: float, scale: float) -> float:
@@ -181,20 +182,20 @@ def _letter_box(
 
 def _measure(
     axis: Axis,
-    ends: tuple[Fraction, Fraction],
-    line_at: float,
-    starts_at: float,
+    span: tuple[Fraction, Fraction],
+    ends: tuple[float, float],
     words: str,
     style: StringStyle,
     level: int | None,
 ) -> Measure:
-    a, b = float(ends[0]), float(ends[1])
+    line_at, starts_at = ends
+    a, b = float(span[0]), float(span[1])
     start, end = ((a, starts_at), (b, starts_at))
     if axis == "y":
         start, end = (starts_at, a), (starts_at, b)
     letter = None
     if level is not None:
-        letter = _letter_at(ends, axis, line_at, words, style, level)
+        letter = _letter_at(span, axis, line_at, words, style, level)
     return Measure(
         layer=style.layer,
         start=start,

@@ -6,6 +6,7 @@ Frame: as `ink`: full-size lengths, heights on paper times the drawing's scale.
 
 from __future__ import annotations
 
+import unicodedata
 from math import cos, radians, sin
 
 from shopdraw.drawing.ink import Words
@@ -30,6 +31,20 @@ ADVANCES = (
 # fmt: on
 """Advance widths of DejaVu Sans for the printable ASCII characters, in 1/2048 em.
 The pictures are lettered in that font; other fonts of the kind are no wider."""
+
+
+def plain(text: str) -> str:
+    """Return a text in the characters that every reader of a drawing shows alike.
+
+    Accents go, typographic marks become plain ones, and what has no plain form is a
+    question mark.
+    """
+    marks = {"\u2018": "'", "\u2019": "'", "\u201c": '"', "\u201d": '"',
+             "\u2013": "-", "\u2014": "-", "\u00d7": "x", "\u2032": "'",
+             "\u2033": '"', "\u00a0": " "}  # fmt: skip
+    spelled = unicodedata.normalize("NFKD", "".join(marks.get(x, x) for x in text))
+    kept = (x for x in spelled if not unicodedata.combining(x))
+    return "".join(x if " " <= x <= "~" else "?" for x in kept)
 
 
 def em_of(height: float) -> float:

@@ -142,21 +142,24 @@ def solve_coursing(job: Job, surround: Surround) -> Coursing:
     """
     problem = state_problem(job, surround)
     candidates = list_candidates(problem)
-    coursing = _best_of(job, problem, candidates)
+    coursing = best_coursing(job, problem, candidates)
     courses = len(coursing.courses)
     others = [each for each in candidates if each.stack.courses != courses]
     other = _next_best(problem, others)
     return replace(coursing, reasons=explain_coursing(job, coursing, other))
 
 
-def try_coursing(job: Job, surround: Surround) -> Coursing:
-    """Find the best coursing as `solve_coursing` does, and leave the reasons out."""
-    problem = state_problem(job, surround)
-    return _best_of(job, problem, list_candidates(problem))
+def best_coursing(
+    job: Job, problem: Problem, candidates: Iterable[Candidate] = ()
+) -> Coursing:
+    """Find the best coursing of a problem already stated, and leave the reasons out.
 
-
-def _best_of(job: Job, problem: Problem, candidates: Iterable[Candidate]) -> Coursing:
-    _, cases = least_misses(candidates)
+    Args:
+        job: what the problem was stated from.
+        problem: what is asked.
+        candidates: what to choose from, where they are listed already.
+    """
+    _, cases = least_misses(candidates or list_candidates(problem))
     return _read_off(job, choose_joints(problem, cases))
 
 

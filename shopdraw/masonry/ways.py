@@ -6,30 +6,32 @@ Frame: the job's lengths.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Iterable
+from dataclasses import dataclass
 from fractions import Fraction
-from itertools import count, islice, takewhile
+from itertools import islice
 from typing import Any
 
-from shopdraw.catalog.rows import brick_sizes
 from shopdraw.job.model import Job, Table
 from shopdraw.job.sense import complaints_of
-from shopdraw.lengths import parse_length, rounded, typed_length
-from shopdraw.masonry.coursing import Coursing, try_coursing
+from shopdraw.lengths import typed_length
+from shopdraw.masonry.coursing import Coursing, best_coursing
+from shopdraw.masonry.levers import (
+    Edits,
+    brick_changes,
+    catalog_heights,
+    edited_job,
+    joint_changes,
+    length_changes,
+    level_moves,
+    with_moves,
+)
 from shopdraw.masonry.planes import can_land
-from shopdraw.masonry.problem import Problem, state_problem
+from shopdraw.masonry.problem import state_problem
 from shopdraw.masonry.surround import Surround, trace_surround
-
-Edits = tuple[tuple[str, Fraction], ...]
-"""Dotted keys and the values to put there, all of them together."""
-Changes = Iterator[Edits]
-"""What one thing may be changed to, the smallest change first."""
 
 PROMISED = 3
 """So many ways out there are at least."""
-ENOUGH = 4
-"""With so many, changes are no longer tried together with moves."""
 FEW = 4
 """So many steps of a change are tried with moves before the further ones are."""
 
@@ -55,8 +57,8 @@ def find_ways_out(
     """Return the ways out, cheapest first; none where every target lands.
 
     Joints first, because nothing is moved or sawn for them; then a level moved, then a
-    course sawn, then another brick. Where too few of these do alone, each is tried
-    together with moves of the levels that still miss.
+    course sawn, then another brick. Where these are of fewer kinds than are promised,
+    each is tried together with moves of the levels that still miss.
 
     Args:
         job: what was asked.
@@ -65,193 +67,59 @@ def find_ways_out(
     """
     if coursing.lands:
         return ()
-    found: dict[Edits, Coursing] = {}
-    moves = _moves(job, surround, coursing)
-    for changes in (*_joint_changes(job), *moves, *_brick_changes(job, coursing)):
-        _keep_first(job, changes, found)
-    for steps, enough, anything in ((FEW, ENOUGH, False), (None, PROMISED, True)):
-        further = (*_brick_changes(job, coursing), *_joint_changes(job))
-        for changes in (iter([()]), *further):
-            if len(found) < enough:
-                together = _with_moves(job, islice(changes, steps))
-                _keep_first(job, together, found, anything=anything)
+    search = _Search(job)
+    moves = level_moves(job, state_problem(job, surround), coursing)
+    for changes in (*joint_changes(job), *moves, *brick_changes(job, coursing)):
+        search.keep_first(changes)
+    for steps, anything in ((FEW, False), (None, True)):
+        further = (
+            iter([()]),
+            *brick_changes(job, coursing),
+            *joint_changes(job),
+            *length_changes(job, coursing),
+        )
+        for changes in further:
+            if len(search.found if anything else search.kinds) < PROMISED:
+                together = with_moves(job, islice(changes, steps))
+                search.keep_first(together, anything=anything)
     return tuple(
         WayOut(edits, _says(job, edits), _cost(job, coursing, edits, after))
-        for edits, after in found.items()
+        for edits, after in search.found.items()
     )
 
 
-def edited_job(job: Job, edits: Edits) -> Job:
-    """Return the job with a way out put into it."""
-    for key, value in edits:
-        job = job.edited(key, value)
-    return job
+class _Search:
+    """The ways out found so far, and the coursing that each leads to."""
 
+    def __init__(self, job: Job) -> None:
+        self.job = job
+        self.found: dict[Edits, Coursing] = {}
+        self.faults = {complaint.key for complaint in complaints_of(job)}
 
-def _keep_first(
-    job: Job, changes: Changes, found: dict[Edits, Coursing], *, anything: bool = True
-) -> None:
-    """Keep the first change that makes sense and with which every target lands.
+    @property
+    def kinds(self) -> set[frozenset[str]]:
+        """What the ways out change, whatever they change it to."""
+        return {frozenset(dict(edits)) for edits in self.found}
 
-    Args:
-        job: what was asked.
-        changes: what to try, in turn.
-        found: the ways out so far.
-        anything: whether to keep what changes all that another one does, and more.
-    """
-    faults = {complaint.key for complaint in complaints_of(job)}
-    for edits in changes:
-        if not anything and any(
-            dict(less).keys() <= dict(edits).keys() for less in found
-        ):
-            continue
-        edited = edited_job(job, edits)
-        surround = trace_surround(edited)
-        if can_land(state_problem(edited, surround)) and faults.issuperset(
-            complaint.key for complaint in complaints_of(edited)
-        ):
-            found.setdefault(edits, try_coursing(edited, surround))
-            return
+    def keep_first(self, changes: Iterable[Edits], *, anything: bool = True) -> None:
+        """Keep the first change that makes sense and with which every target lands.
 
+        Args:
+            changes: what to try, in turn.
+            anything: whether to keep what changes all that another does, and more.
+        """
+        for edits in changes:
+            more = any(kind <= dict(edits).keys() for kind in self.kinds)
+            if more and not anything:
+                continue
+            edited = edited_job(self.job, edits)
+            problem = state_problem(edited, trace_surround(edited))
+            if can_land(problem) and self._makes_sense(edited):
+                self.found.setdefault(edits, best_coursing(edited, problem))
+                return
 
-def _joint_changes(job: Job) -> list[Changes]:
-    """Widen a joint's range at one end, step by step."""
-    bed, bottom, step = job.joints.bed, job.joints.bottom, job.joints.step
-    thinnest = step if bottom.kind == "mortar" else Fraction(0)
-    return [
-        _steps("joints.bed.most", bed.most, step, 2 * bed.most),
-        _steps("joints.bed.least", bed.least, -step, step),
-        _steps("joints.bottom.most", bottom.most, step, bottom.most + bed.most),
-        _steps("joints.bottom.least", bottom.least, -step, thinnest),
-    ]
-
-
-def _brick_changes(job: Job, coursing: Coursing) -> list[Changes]:
-    """Saw a course, to no less than half its height, or take another brick."""
-    step, height = job.joints.step, job.brick.height
-    bottom, top = coursing.courses[0], coursing.courses[-1]
-    changes = [
-        _steps("courses.bottom_height", bottom.height, -step, height / 2),
-        _steps("brick.height", height, step, 2 * height),
-        _steps("brick.height", height, -step, height / 2),
-    ]
-    if top.kind == "running":
-        last = _steps("courses.top_height", top.height, -step, height / 2)
-        changes.insert(1, last)
-    near = sorted(_catalog_heights(job), key=lambda other: abs(other - height))
-    changes.append(iter([(("brick.height", other),) for other in near]))
-    if coursing.soldier_top is not None:
-        key, least = "courses.soldier_height", job.brick.length / 2
-        changes.insert(0, _steps(key, job.soldier_height, -step, least))
-    return changes
-
-
-def _catalog_heights(job: Job) -> dict[Fraction, str]:
-    """Return the heights, and names, of the catalog's brick as long as the job's."""
-    heights: dict[Fraction, str] = {}
-    for size in brick_sizes():
-        if parse_length(size.length, job.lengths) == job.brick.length:
-            heights.setdefault(parse_length(size.height, job.lengths), size.name)
-    heights.pop(job.brick.height, None)
-    return heights
-
-
-def _steps(key: str, start: Fraction, step: Fraction, last: Fraction) -> Changes:
-    """Yield one key at the whole steps beyond `start`, as far as `last`."""
-    first = start // step * step + step
-    values = (first + number * step for number in count())
-    for value in takewhile(lambda value: (last - value) / step >= 0, values):
-        yield ((key, value),)
-
-
-def _moves(job: Job, surround: Surround, coursing: Coursing) -> list[Changes]:
-    """Move the levels that miss to where they came to lie, or one level alone."""
-    problem = state_problem(job, surround)
-    keys = _level_keys(job, coursing)
-    moves = [_moved_to_got(job, coursing)]
-    for rank, key in enumerate(keys):
-        if rank == 0 and problem.head_is != "plane":
-            # The soldiers go with the head, so that each level is a problem of its own.
-            gauge = job.brick.height + job.joints.bed.most
-            level, step = job.opening.height, job.joints.step
-            moves.append(_steps(key, level, -step, max(step, level - gauge)))
-            moves.append(_steps(key, level, step, level + gauge))
-        elif key:
-            moves.append(_moved_alone(job, problem, rank, key))
-    return moves
-
-
-def _level_keys(job: Job, coursing: Coursing) -> list[str]:
-    """Return each target's key in the job file, by rank; none for the soldiers' top."""
-    soldiers = [""] * (len(coursing.targets) - 2 - len(job.target))
-    further = [f"target[{number}].level" for number in range(1, len(job.target) + 1)]
-    return ["opening.height", "face.height", *soldiers, *further]
-
-
-def _moved_to_got(job: Job, coursing: Coursing) -> Changes:
-    """Yield the moves of every level that misses: to a shown figure, then exactly."""
-    keys = _level_keys(job, coursing)
-    missed = [
-        (key, target.got)
-        for key, target in zip(keys, coursing.targets, strict=True)
-        if not target.lands
-    ]
-    if all(key for key, _ in missed):
-        yield tuple((key, rounded(level, job.lengths)) for key, level in missed)
-        yield tuple(missed)
-
-
-def _moved_alone(job: Job, problem: Problem, rank: int, key: str) -> Changes:
-    """Yield the levels nearest to one target's at which all of them land.
-
-    That near is the least tolerance of this one target with which every one lands.
-    """
-    target = problem.targets[rank]
-    near, far = target.tolerance, problem.height + problem.bed[1] * problem.step
-
-    def lands(tolerance: int) -> bool:
-        loose = replace(target, tolerance=tolerance)
-        targets = (*problem.targets[:rank], loose, *problem.targets[rank + 1 :])
-        return can_land(replace(problem, targets=targets))
-
-    if not lands(far):
-        return
-    while far - near > 1:
-        middle = (near + far) // 2
-        near, far = (near, middle) if lands(middle) else (middle, far)
-    for level in (target.level - far, target.level + far):
-        exact = problem.length(level)
-        yield ((key, rounded(exact, job.lengths)),)
-        yield ((key, exact),)
-
-
-def _with_moves(job: Job, changes: Changes) -> Changes:
-    """Add to each change the moves of what still misses after it.
-
-    The soldiers' top can't be moved; for that the top goes up or the head down.
-    """
-    for edits in changes:
-        edited = edited_job(job, edits)
-        after = try_coursing(edited, trace_surround(edited))
-        for room in ((), *_room_for_soldiers(edited, after)):
-            roomy = edited_job(edited, room)
-            after = try_coursing(roomy, trace_surround(roomy)) if room else after
-            for moves in _moved_to_got(roomy, after):
-                yield tuple(dict((*edits, *room, *moves)).items())
-
-
-def _room_for_soldiers(job: Job, coursing: Coursing) -> list[Edits]:
-    """Return the moves of the top, or the head, that leave room for whole soldiers."""
-    keys = _level_keys(job, coursing)
-    if "" not in keys or coursing.targets[keys.index("")].lands:
-        return []
-    needed = job.soldier_height
-    if job.face.top_meets == "underside":
-        needed += job.joints.bed.preferred
-    rooms: list[Edits] = [(("face.height", coursing.head + needed),)]
-    if job.face.height > needed:
-        rooms.append((("opening.height", job.face.height - needed),))
-    return rooms
+    def _makes_sense(self, edited: Job) -> bool:
+        return self.faults.issuperset(each.key for each in complaints_of(edited))
 
 
 _WORDS = {
@@ -263,6 +131,7 @@ _WORDS = {
     "courses.top_height": "saw the top course to {value} high",
     "courses.soldier_height": "saw the soldiers to {value}",
     "brick.height": "take {size}brick {value} high (now {old})",
+    "brick.length": "take brick {value} long (now {old})",
     "opening.height": "move the opening head {change} to {value}",
     "face.height": "move the top {change} to {value}",
     "target": "move the {name} {change} to {value}",
@@ -272,13 +141,14 @@ _SAWN = {
     "courses.top_height": "every brick of the top course to saw",
     "courses.soldier_height": "every soldier to saw",
     "brick.height": "another brick to buy",
+    "brick.length": "another brick to buy",
 }
 
 
 def _says(job: Job, edits: Edits) -> str:
     """Say the changes as one sentence."""
     parts = []
-    sizes = _catalog_heights(job)
+    sizes = catalog_heights(job)
     for key, value in edits:
         table, old = _value_at(job, key)
         change = ""

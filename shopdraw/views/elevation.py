@@ -23,6 +23,7 @@ from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing import Coursing, TargetMet
 from shopdraw.masonry.layout import Layout
 from shopdraw.masonry.surround import Surround
+from shopdraw.views.strings import stacked_strings, top_of
 from shopdraw.views.units import unit_ink
 
 DIMS = "A-ANNO-DIMS"
@@ -42,23 +43,16 @@ def draw_elevation(
         *_outlines(surround, coursing, dx),
         *_existing(job, surround, scale, style),
         *_ledger(job, surround, coursing, dx, scale),
+        *_centre_line(job, surround, coursing, dx, scale),
         *_level_strings(job, surround, layout, scale),
-        *_upright_strings(job, surround, coursing, scale),
+        *_upright_strings(job, coursing, scale),
         *_running_heights(job, surround, coursing, scale),
     ]
     return Drawing("elevation", "FRONT ELEVATION", scale, tuple(ink), symbols)
 
 
-def top_of(coursing: Coursing) -> Fraction:
-    """Return the top of the brick."""
-    return max(
-        max(course.top for course in coursing.courses),
-        coursing.soldier_top or Fraction(0),
-    )
-
-
 def _outlines(surround: Surround, coursing: Coursing, dx: float) -> Iterator[Ink]:
-    """Outline the face round the opening, and draw the centre line."""
+    """Outline the face round the opening."""
     left, right = 0.0, float(surround.front.width)
     jambs = float(surround.opening.left) + dx, float(surround.opening.right) + dx
     head, top = float(coursing.head), float(top_of(coursing))
@@ -108,33 +102,49 @@ def _existing(
 def _ledger(
     job: Job, surround: Surround, coursing: Coursing, dx: float, scale: float
 ) -> Iterator[Ink]:
-    """Draw the temporary ledger under the head units, and the centre line through."""
+    """Draw the temporary ledger under the head units, and say what the opening is."""
     style = STYLES[job.lengths]
     left, right = float(surround.opening.left) + dx, float(surround.opening.right) + dx
-    head = float(coursing.head)
+    head, middle = float(coursing.head), (left + right) / 2
     deep = 1.5 if job.lengths == "in" else 38.0
     corners = ((left, head), (left, head - deep), (right, head - deep), (right, head))
     yield Stroke("A-ELEV-HIDD", corners)
     middle = (left + right) / 2
     level = format_length(coursing.head, job.lengths)
+    height = format_length(job.opening.height, job.lengths)
     lines = (
-        f"TEMPORARY LEDGER, TOP AT {level}",
-        "LEAVE UNTIL THE HEAD HAS SET",
-        "OPENING",
-        f"{format_length(job.opening.width, job.lengths)} WIDE AS FOUND",
+        "TEMPORARY LEDGER",
+        f"TOP AT {level}",
+        "",
+        "OPENING AS FOUND",
+        f"{format_length(job.opening.width, job.lengths)} x {height}",
     )
-    y = head - deep - 1.2 * style.text * scale
-    room = (right - left) * 0.96
+    room = (right - left) / 2 - 2 * style.text * scale
     for row, line in enumerate(lines):
-        if width_of(line, style.text) * scale > room / 2 - style.text * scale:
-            # Too narrow for words beside the centre line: the notes say it.
-            continue
-        x = (left + middle) / 2
-        at = (x, y - row * 1.8 * style.text * scale)
-        yield Words(NOTE, at, line, style.text, "centre", "top")
-    top = float(top_of(coursing)) + 4 * style.text * scale
-    yield Stroke("A-ELEV-CNTR", ((middle, -1.5 * style.text * scale), (middle, top)))
-    yield Words(NOTE, (middle, top), "CL", style.text, "centre", "foot")
+        if line and width_of(line, style.text) * scale < room:
+            # Where it is too narrow for words the notes say it.
+            y = head - deep - (1.2 + 1.8 * row) * style.text * scale
+            at = ((left + middle) / 2, y)
+            yield Words(NOTE, at, line, style.text, "centre", "top")
+
+
+def _centre_line(
+    job: Job, surround: Surround, coursing: Coursing, dx: float, scale: float
+) -> Iterator[Ink]:
+    """Draw the centre line in the opening and above everything."""
+    style = STYLES[job.lengths]
+    middle = float(surround.opening.centre) + dx
+    deep = 2.0 if job.lengths == "in" else 50.0
+    foot = -1.5 * style.text * scale
+    yield Stroke("A-ELEV-CNTR", ((middle, foot), (middle, float(coursing.head) - deep)))
+    highest = float(top_of(coursing))
+    for trim in job.trim:
+        if trim.left <= middle <= trim.left + trim.width:
+            highest = max(highest, float(trim.bottom + trim.height))
+    low, high = (highest + x * style.text * scale for x in (0.6, 3.0))
+    yield Stroke("A-ELEV-CNTR", ((middle, low), (middle, high)))
+    at = (middle, high + 0.4 * style.text * scale)
+    yield Words(NOTE, at, "CL", style.text, "centre", "foot")
 
 
 def _row_positions(
@@ -156,7 +166,6 @@ def _level_strings(
     job: Job, surround: Surround, layout: Layout, scale: float
 ) -> Iterator[Ink]:
     """Set the strings below the datum, the nearest with units and joints."""
-    style = STYLES[job.lengths]
     front, opening = surround.front, surround.opening
     courses = sorted({piece.course for piece in layout.pieces})[:2]
     rows = [(f"COURSE {n}", _row_positions(surround, layout, n)) for n in courses]
@@ -166,21 +175,7 @@ def _level_strings(
     rows.append(("OVERALL, FINISH", ends))
     if job.face.measured_to == "substrate":
         rows.append(("SUBSTRATE, AS MEASURED", _as_measured(job, surround)))
-    at = -4.5 * style.text * scale
-    for name, positions in rows:
-        chain = Chain(positions, "x", job.lengths)
-        set_out = StringStyle(DIMS, style.text, scale, outward=-1)
-        room = levels_used(string_of_dimensions(chain, at, 0, set_out), at, scale)
-        # Figures moved out stand below the line, on the side away from the brick.
-        yield from string_of_dimensions(chain, at, _start(at, style, scale), set_out)
-        where = (-1.5 * style.text * scale, at)
-        yield Words(NOTE, where, name, style.small, "right", "middle")
-        at -= (room + 2.6 * style.text) * scale
-
-
-def _start(at: float, style: PaperStyle, scale: float) -> float:
-    """Start extension lines just above their own string, not through the others."""
-    return at + 1.2 * style.text * scale
+    yield from stacked_strings(job, rows, scale)
 
 
 def _as_measured(job: Job, surround: Surround) -> tuple[Fraction, ...]:
@@ -195,9 +190,7 @@ def _as_measured(job: Job, surround: Surround) -> tuple[Fraction, ...]:
     )
 
 
-def _upright_strings(
-    job: Job, surround: Surround, coursing: Coursing, scale: float
-) -> Iterator[Ink]:
+def _upright_strings(job: Job, coursing: Coursing, scale: float) -> Iterator[Ink]:
     """Set the strings at the left: joints and brick, then features, then overall."""
     style = STYLES[job.lengths]
     steps = {Fraction(0), top_of(coursing)}
@@ -253,6 +246,8 @@ def _running_heights(
         yield Words(DIMS, (column, letter), words, style.text, "left", "middle")
         wide = max(wide, width_of(words, style.text))
         last = letter
+    above = (column, last + 1.2 * pitch)
+    yield Words(NOTE, above, "COURSE, TOP FROM DATUM", style.small, "left", "middle")
     flags = column + (wide + 2.0 * style.text) * scale
     yield from _targets(job, coursing, right, flags, scale)
 

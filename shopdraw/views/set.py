@@ -33,6 +33,7 @@ from shopdraw.drawing.tables import Notes, Table, draw_notes, draw_table
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
 from shopdraw.job.scale import parse_scale
+from shopdraw.lengths import Lengths
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.layout import CutListRow, Layout
 from shopdraw.masonry.surround import Surround
@@ -68,9 +69,7 @@ def compose_set(
 ) -> tuple[Sheet, ...]:
     """Draw every view and put them on sheets.
 
-    Args:
-        job, surround, coursing, layout, cut_list, findings, takeoff: the solution.
-        paper: width and height of the sheets, in the job's lengths.
+    The paper's width and height are in the job's lengths.
 
     Raises:
         NotDrawable: the paper is too small for the scale asked for, or for any.
@@ -216,7 +215,9 @@ def _returns_group(wall: Wall, content: Box, scale: float) -> Group:
     if wall.surround.folds:
         drawings.append(
             _at_a_scale(
-                lambda s: plans.draw_corner_interlock(*parts, s),
+                lambda s: plans.draw_corner_interlock(
+                    wall.job, wall.surround, wall.layout, s
+                ),
                 large,
                 content,
                 lengths,
@@ -229,7 +230,10 @@ def _returns_group(wall: Wall, content: Box, scale: float) -> Group:
     )
     drawings.append(
         _at_a_scale(
-            lambda s: sections.draw_jamb_plan(*parts, s), large, content, lengths
+            lambda s: sections.draw_jamb_plan(wall.job, wall.surround, wall.layout, s),
+            large,
+            content,
+            lengths,
         )
     )
     named = tuple(
@@ -240,13 +244,16 @@ def _returns_group(wall: Wall, content: Box, scale: float) -> Group:
 
 
 def _at_a_scale(
-    draw: Callable[[float], Drawing], scales: list[float], content: Box, lengths: str
+    draw: Callable[[float], Drawing],
+    scales: list[float],
+    content: Box,
+    lengths: Lengths,
 ) -> Drawing:
     """Draw at the largest of the scales at which it fits a sheet by itself."""
-    smaller = [x for x, _ in SCALES[lengths] if x > scales[-1]]  # type: ignore[index]
+    smaller = [x for x, _ in SCALES[lengths] if x > scales[-1]]
     for scale in (*scales, *smaller):
         drawing = draw(scale)
-        if fits(titled(drawing, "00", lengths), Cell(content)):  # type: ignore[arg-type]
+        if fits(titled(drawing, "00", lengths), Cell(content)):
             return drawing
     message = f"sheet.size: {drawing.title.lower()} fits this paper at no scale"
     raise NotDrawable(message)

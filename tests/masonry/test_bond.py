@@ -415,7 +415,9 @@ def test_the_mirrored_job_has_the_mirrored_bond(
             ends = [(width - b, width - a) for a, b in row(layout, face, course)]
             # Of cuts that are equal in every respect the leftmost joint comes first, so
             # only their order may differ.
-            assert sorted(lengths_of(ends)) == sorted(lengths_of(row(other, back, course)))
+            assert sorted(lengths_of(ends)) == sorted(
+                lengths_of(row(other, back, course))
+            )
 
 
 def test_a_job_twice_as_large_has_the_same_bond_twice_as_large(

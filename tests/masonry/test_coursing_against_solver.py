@@ -132,7 +132,7 @@ class Model:
         job, model = self.job, self.model
         half = self.whole(job.joints.step / 2)
         opening = self.whole(self.surround.opening.height)
-        # A head has a course above it: the joint under the top of the face leads to none.
+        # A head has a course above it: the joint under the top leads to none.
         undersides = list(zip(self.underside, self.there, strict=False))
         heads = self._distances(undersides, opening, "head")
         # The head as got: the nearest plane, the lower of two equally near.

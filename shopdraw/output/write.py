@@ -1,0 +1,75 @@
+"""Write a drawing set: make every file, prove the DXF files, then publish them all.
+
+In:  `DrawingSet`, and the folder it goes to.   Out: files; the names written.
+Frame: each writer says its own.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from shopdraw.drawing.set import DrawingSet
+from shopdraw.errors import NotProved
+from shopdraw.output.dxf import write_bare_dxf, write_dxf
+from shopdraw.output.image import write_pdf, write_png
+from shopdraw.output.publish import publish
+from shopdraw.output.readback import compare, read_back
+from shopdraw.output.tables import write_table
+
+
+def write_set(drawing_set: DrawingSet, folder: Path) -> tuple[str, ...]:
+    """Write a set whole, or leave the earlier one and say why.
+
+    Args:
+        drawing_set: everything drawn.
+        folder: holds this set and nothing else.
+
+    Returns:
+        The names of the files, in the order of the set.
+
+    Raises:
+        NotProved: a DXF file does not hold what it must.
+        NotPublished: the folder can't be written.
+    """
+    files = make_files(drawing_set)
+    prove_files(drawing_set, files)
+    publish(files, folder)
+    return tuple(files)
+
+
+def sheet_stem(number: int, name: str) -> str:
+    """Return the path of a sheet's files without their ending."""
+    return f"sheets/{number:02d}-{name}"
+
+
+def make_files(drawing_set: DrawingSet) -> dict[str, bytes]:
+    """Make every file of a set in memory."""
+    files: dict[str, bytes] = {}
+    for sheet in drawing_set.sheets:
+        stem = sheet_stem(sheet.number, sheet.name)
+        files[f"{stem}.dxf"] = write_dxf(sheet)
+        files[f"{stem}.png"] = write_png(sheet)
+    files["set.pdf"] = write_pdf(drawing_set.sheets, drawing_set.title)
+    files["surround.dxf"] = write_bare_dxf(drawing_set.bare, drawing_set.lengths)
+    for table in drawing_set.tables:
+        files[f"{table.name}.csv"] = write_table(table)
+    files["solution.json"] = drawing_set.record_json.encode("utf-8")
+    return files
+
+
+def prove_files(drawing_set: DrawingSet, files: dict[str, bytes]) -> None:
+    """Read each DXF file back and hold it against what it must hold."""
+    pairs = [
+        (f"{sheet_stem(sheet.number, sheet.name)}.dxf", expected)
+        for sheet, expected in zip(
+            drawing_set.sheets, drawing_set.expected, strict=True
+        )
+    ]
+    pairs.append(("surround.dxf", drawing_set.bare_expected))
+    differences = [
+        f"{name}: {difference}"
+        for name, expected in pairs
+        for difference in compare(read_back(files[name]), expected)
+    ]
+    if differences:
+        raise NotProved(tuple(differences))
