@@ -154,9 +154,9 @@ def _letter_at(
 ) -> Point:
     """Return the middle of the words at a level: 0 is the place beside the line."""
     middle = float(ends[0] + ends[1]) / 2
-    gap = 0.9 * style.height
+    gap = 1.1 * style.height
     if style.upright:
-        column = width_of('0 00/00"', style.height) + gap
+        column = width_of('00/00"', style.height) + gap
         out = gap + level * column + width_of(words, style.height) / 2
     else:
         out = gap + level * 1.7 * style.height

@@ -1,4 +1,4 @@
-"""Pack boxes onto sheets, in rows from the top, in the order given.
+"""Pack boxes onto sheets, from the top, in the order given.
 
 In:  sizes on paper.   Out: where each goes, sheet by sheet.
 Frame: paper lengths.
@@ -21,80 +21,65 @@ class Packed:
     box: Box
 
 
-@dataclass(frozen=True)
-class _Free:
-    """A free rectangle of a sheet: left, top, width, height, from its upper left."""
-
-    x: float
-    y: float
-    width: float
-    height: float
-
-
 def pack(sizes: list[Size], content: Box, gap: float) -> list[list[Packed]]:
-    """Put each box into the first place it fits, on the first sheet that has one.
-
-    A free place is split in two by each box put into it: what is beside the box, and
-    what is below it. Every box must fit an empty sheet.
+    """Put each box into the highest place it fits, on the first sheet that has one.
 
     Raises:
         ValueError: a box is larger than a sheet.
     """
+    # Boxes are packed with a gap at their right and below, so the sheet gets one too.
+    whole = (content[0], content[1] - gap, content[2] + gap, content[3])
     pages: list[list[Packed]] = []
-    free: list[list[_Free]] = []
-    whole = _Free(
-        content[0], content[3], content[2] - content[0], content[3] - content[1]
-    )
-    for index, size in enumerate(sizes):
-        page = _first_page(free, size)
-        if page is None:
+    free: list[list[Box]] = []
+    for index, (wide, high) in enumerate(sizes):
+        size = (wide + gap, high + gap)
+        page = next(
+            (n for n, places in enumerate(free) if _places(places, size)), len(pages)
+        )
+        if page == len(pages):
             pages.append([])
             free.append([whole])
-            page = len(pages) - 1
-        place = next((f for f in free[page] if _goes(f, size)), None)
-        if place is None:
-            message = (
-                f"a drawing of {size[0]:.2f} x {size[1]:.2f} is larger than a sheet"
-            )
+        fitting = _places(free[page], size)
+        if not fitting:
+            message = f"a drawing of {wide:.2f} x {high:.2f} is larger than a sheet"
             raise ValueError(message)
-        pages[page].append(
-            Packed(index, (place.x, place.y - size[1], place.x + size[0], place.y))
-        )
-        free[page].remove(place)
-        free[page] += _split(place, size, gap)
-        free[page].sort(key=lambda f: (-f.y, f.x))
+        left, _, _, top = min(fitting, key=lambda box: (-box[3], box[0]))
+        taken = (left, top - size[1], left + size[0], top)
+        free[page] = _without(free[page], taken)
+        pages[page].append(Packed(index, (left, top - high, left + wide, top)))
     return pages
 
 
 NOTHING = 1e-9
 
 
-def _goes(free: _Free, size: Size) -> bool:
-    return size[0] <= free.width + NOTHING and size[1] <= free.height + NOTHING
+def _places(free: list[Box], size: Size) -> list[Box]:
+    return [
+        box
+        for box in free
+        if size[0] <= box[2] - box[0] + NOTHING and size[1] <= box[3] - box[1] + NOTHING
+    ]
 
 
-def _first_page(free: list[list[_Free]], size: Size) -> int | None:
-    for page, places in enumerate(free):
-        if any(_goes(place, size) for place in places):
-            return page
-    return None
+def _without(free: list[Box], taken: Box) -> list[Box]:
+    """Return the largest free boxes that are left when one is taken."""
+    left, bottom, right, top = taken
+    parts: list[Box] = []
+    for box in free:
+        a, b, c, d = box
+        if left >= c or right <= a or bottom >= d or top <= b:
+            parts.append(box)
+            continue
+        parts += [(a, b, left, d), (right, b, c, d), (a, b, c, bottom), (a, top, c, d)]
+    parts = [x for x in parts if x[2] - x[0] > NOTHING and x[3] - x[1] > NOTHING]
+    unique = list(dict.fromkeys(parts))
+    return [x for x in unique if not any(x != y and _inside(x, y) for y in unique)]
 
 
-def _split(free: _Free, size: Size, gap: float) -> list[_Free]:
-    """Return what is left beside and below; the larger of the two is kept whole."""
-    beside_width = free.width - size[0] - gap
-    below_height = free.height - size[1] - gap
-    tall_beside = beside_width * free.height >= below_height * free.width
-    beside = _Free(
-        free.x + size[0] + gap,
-        free.y,
-        beside_width,
-        free.height if tall_beside else size[1],
+def _inside(box: Box, other: Box) -> bool:
+    return (
+        box[0] >= other[0] - NOTHING
+        and box[1] >= other[1] - NOTHING
+        and box[2] <= other[2] + NOTHING
+        and box[3] <= other[3] + NOTHING
     )
-    below = _Free(
-        free.x,
-        free.y - size[1] - gap,
-        size[0] if tall_beside else free.width,
-        below_height,
-    )
-    return [f for f in (beside, below) if f.width > 0 and f.height > 0]

@@ -103,7 +103,7 @@ def _titled(
     """Letter the mark and the count below, then what else must be known."""
     style = STYLES[job.lengths]
     y = foot - style.title * scale
-    yield Words(NOTE, (0.0, y), f"{row.mark}   {row.count} OFF", style.title)
+    yield Words(NOTE, (0.0, y), f"{row.mark}   {row.count} REQUIRED", style.title)
     for line in lines:
         y -= 1.8 * style.text * scale
         yield Words(NOTE, (0.0, y), line, style.text)
@@ -117,10 +117,12 @@ def _string(
     start: float,
     scale: float,
     outward: int,
+    *,
+    upright: bool = False,
 ) -> tuple[Measure, ...]:
     style = STYLES[job.lengths]
     chain = Chain(positions, "x" if axis == "x" else "y", job.lengths)
-    set_out = StringStyle(DIMS, style.text, scale, outward)
+    set_out = StringStyle(DIMS, style.text, scale, outward, upright)
     return string_of_dimensions(chain, line_at, start, set_out)
 
 
@@ -140,7 +142,8 @@ def _corner_detail(job: Job, row: CutListRow, scale: float) -> Drawing:
         # The inside measures are a check, not a size to saw to.
         inside = b + 3.0 * text
         ink += _string(job, (thick, long), "x", inside, t + 0.6 * text, scale, 1)
-    ink += _string(job, (zero, thick), "y", a + 3.0 * text, a + 0.6 * text, scale, 1)
+    at = (a + 3.0 * text, a + 0.6 * text)
+    ink += _string(job, (zero, thick), "y", *at, scale, 1, upright=True)
     lines = [
         f"{row.kind.upper()}, {format_length(row.height, job.lengths)} HIGH",
         "LEGS OUTSIDE; UPPER FIGURE INSIDE, A CHECK",

@@ -16,7 +16,7 @@ from shopdraw.drawing.dimensions import (
     string_of_dimensions,
 )
 from shopdraw.drawing.ink import Drawing, Ink, Stroke, Words
-from shopdraw.drawing.lettering import width_of
+from shopdraw.drawing.lettering import plain, width_of
 from shopdraw.drawing.sheets import STYLES, PaperStyle
 from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
@@ -29,6 +29,7 @@ from shopdraw.views.units import unit_ink
 DIMS = "A-ANNO-DIMS"
 NOTE = "A-ANNO-NOTE"
 OTHERS = "A-ELEV-OTHR-E"
+LEVELS = "A-ELEV-CNTR"
 
 
 def draw_elevation(
@@ -86,7 +87,7 @@ def _existing(
         a, b = float(trim.left), float(trim.left + trim.width)
         c, d = float(trim.bottom), float(trim.bottom + trim.height)
         yield Stroke(OTHERS, ((a, c), (b, c), (b, d), (a, d)), closed=True)
-        words = f"{trim.name.upper()} (BY OTHERS)"
+        words = f"{plain(trim.name).upper()} (BY OTHERS)"
         fits = width_of(words, style.text) * scale < (b - a) * 0.95
         if fits and (d - c) / scale > 1.4 * style.text:
             yield Words(
@@ -136,13 +137,13 @@ def _centre_line(
     middle = float(surround.opening.centre) + dx
     deep = 2.0 if job.lengths == "in" else 50.0
     foot = -1.5 * style.text * scale
-    yield Stroke("A-ELEV-CNTR", ((middle, foot), (middle, float(coursing.head) - deep)))
+    yield Stroke(LEVELS, ((middle, foot), (middle, float(coursing.head) - deep)))
     highest = float(top_of(coursing))
     for trim in job.trim:
         if trim.left <= middle <= trim.left + trim.width:
             highest = max(highest, float(trim.bottom + trim.height))
     low, high = (highest + x * style.text * scale for x in (0.6, 3.0))
-    yield Stroke("A-ELEV-CNTR", ((middle, low), (middle, high)))
+    yield Stroke(LEVELS, ((middle, low), (middle, high)))
     at = (middle, high + 0.4 * style.text * scale)
     yield Words(NOTE, at, "CL", style.text, "centre", "foot")
 
@@ -227,10 +228,6 @@ def _running_heights(
     pitch = 1.45 * style.text * scale
     last = -pitch
     wide = 0.0
-    y = -2.0 * pitch
-    yield Words(
-        NOTE, (column, y), "COURSE, TOP FROM DATUM", style.small, "left", "middle"
-    )
     for course in coursing.courses:
         top = float(course.top)
         letter = max(top, last + pitch)
@@ -247,7 +244,7 @@ def _running_heights(
         wide = max(wide, width_of(words, style.text))
         last = letter
     above = (column, last + 1.2 * pitch)
-    yield Words(NOTE, above, "COURSE, TOP FROM DATUM", style.small, "left", "middle")
+    yield Words(NOTE, above, "COURSE, TOP", style.small, "left", "middle")
     flags = column + (wide + 2.0 * style.text) * scale
     yield from _targets(job, coursing, right, flags, scale)
 
@@ -264,27 +261,24 @@ def _targets(
         lines = _target_words(job, target)
         high = len(lines) * pitch
         letter = max(level, last)
-        yield Stroke(
-            "A-ELEV-CNTR",
-            (
-                (right, level),
-                (column - 1.6 * style.text * scale, level),
-                (column - 0.4 * style.text * scale, letter + 0.4 * pitch),
-            ),
-        )
+        # The line breaks off at the heights, which it would cross.
+        near = column - 3.0 * style.text * scale
+        bend = (column - 0.4 * style.text * scale, letter + 0.4 * pitch)
+        yield Stroke(LEVELS, ((right, level), (right + style.text * scale, level)))
+        yield Stroke(LEVELS, ((near, level), (near + style.text * scale, level), bend))
         for row, line in enumerate(lines):
             y = letter + high - (row + 1) * pitch + 0.2 * pitch
             yield Words(NOTE, (column, y), line, style.text)
         last = letter + high + 0.5 * pitch
     datum = (column, -1.5 * pitch)
     yield Words(NOTE, datum, "DATUM 0: HIGHEST POINT OF FINISHED HEARTH", style.small)
-    yield Stroke("A-ELEV-CNTR", ((right, 0.0), (column, 0.0)))
+    yield Stroke(LEVELS, ((right, 0.0), (column, 0.0)))
 
 
 def _target_words(job: Job, target: TargetMet) -> tuple[str, ...]:
     got = format_length(target.got, job.lengths)
-    name = f"{target.name.upper()} ({target.meets.upper()})"
+    name = plain(target.name).upper()
     if target.lands:
-        return (name, f"{got} LANDS")
+        return (name, f"{got} {target.meets.upper()}, LANDS")
     wanted = format_length(target.wanted, job.lengths)
-    return (name, f"GOT {got}", f"MISSED: WANTED {wanted}")
+    return (name, f"{got} {target.meets.upper()}", f"MISSED: WANTED {wanted}")

@@ -181,27 +181,19 @@ def _strings(
 def _thicknesses(
     job: Job, surround: Surround, frame: PlanFrame, scale: float
 ) -> Iterator[Ink]:
-    """Dimension brick and bed, and the depth of the returns, at the sides."""
+    """Dimension the build-out, and the depth of the returns, at the sides."""
     style = STYLES[job.lengths]
     depths = [face.width for face in surround.faces if face.name != "front"]
     x = frame.width + 4.0 * style.text * scale
-    chain = Chain(
-        (Fraction(0), job.brick.thickness, surround.build_out), "y", job.lengths
-    )
+    chain = Chain((Fraction(0), surround.build_out), "y", job.lengths)
     set_out = StringStyle("A-ANNO-DIMS", style.text, scale, outward=1, upright=True)
-    measures = string_of_dimensions(chain, x, x - 1.4 * style.text * scale, set_out)
-    yield from measures
-    names = ("BRICK", "BED, MEAN")
-    high = max(job.brick.thickness, surround.build_out - job.brick.thickness)
-    if float(high) / scale > 2 * style.text:
-        for measure, name in zip(measures, names, strict=True):
-            y = (measure.start[1] + measure.end[1]) / 2
-            at = (x + 7.0 * style.text * scale, y)
-            yield Words(NOTE, at, name, style.small, "left", "middle")
+    yield from string_of_dimensions(chain, x, x - 1.4 * style.text * scale, set_out)
+    at = (x + 6.0 * style.text * scale, float(surround.build_out) / 2)
+    yield Words(NOTE, at, "BRICK AND BED", style.small, "left", "middle")
     if depths:
         out = -4.0 * style.text * scale
         if "left" not in {face.name for face in surround.faces}:
-            out = x + 14.0 * style.text * scale
+            out = x + 22.0 * style.text * scale
         deep = Chain((Fraction(0), depths[0]), "y", job.lengths)
         inner = StringStyle("A-ANNO-DIMS", style.text, scale, outward=-1)
         yield from string_of_dimensions(deep, out, out, inner)

@@ -26,6 +26,8 @@ DIMS = "A-ANNO-DIMS"
 NOTE = "A-ANNO-NOTE"
 CUT = "A-SECT-MCUT"
 OTHERS = "A-ELEV-OTHR-E"
+LEDGER_DEEP = {"in": 1.5, "mm": 38.0}
+"""A ledger of dressed timber, as drawn."""
 
 
 def _box(layer: str, left: float, bottom: float, right: float, top: float) -> Stroke:
@@ -63,7 +65,7 @@ def draw_head_section(
         ink += [Fill(CUT, corners), Stroke(CUT, corners, closed=True)]
     ink.append(Stroke(OTHERS, ((reach, highest), (reach, head), (wall, head))))
     ink += hatch_box("A-ELEV-MSNR-PATT", (reach, head, wall, highest))
-    deep = 1.5 if job.lengths == "in" else 38.0
+    deep = LEDGER_DEEP[job.lengths]
     ink.append(_box("A-ELEV-HIDD", -0.5 * t, head - deep, reach, head))
     ink += _section_strings(job, surround, shown, scale)
     ink += _section_words(job, coursing, (reach, wall, deep, highest), scale)
@@ -85,10 +87,10 @@ def _section_strings(
     start = at + 1.4 * style.text * scale
     yield from string_of_dimensions(Chain(levels, "y", job.lengths), at, start, upright)
     across = (Fraction(0), job.brick.thickness, surround.build_out)
-    y = float(levels[-1]) + 3.0 * style.text * scale
-    above = StringStyle(DIMS, style.text, scale, outward=1)
-    start = y - 1.4 * style.text * scale
-    yield from string_of_dimensions(Chain(across, "x", job.lengths), y, start, above)
+    y = float(levels[0]) - LEDGER_DEEP[job.lengths] - 3.0 * style.text * scale
+    below = StringStyle(DIMS, style.text, scale, outward=-1)
+    start = y + 1.4 * style.text * scale
+    yield from string_of_dimensions(Chain(across, "x", job.lengths), y, start, below)
 
 
 def _section_words(
