@@ -98,21 +98,21 @@ def _with_one_cut(
     *,
     keeps: bool,
 ) -> SoldierRun:
-    """Saw the middle one of an odd number; the joint is the one that suits it best."""
-    best: tuple[bool, Fraction, Fraction, int, Fraction] | None = None
-    for count in range(1, floor(width / face) + 4, 2):
+    """Saw the middle one, of an odd number where one does; the joint suits it best."""
+    best: tuple[bool, bool, Fraction, Fraction, int, Fraction] | None = None
+    for count in range(1, floor(width / face) + 4):
         joints = count - 1 + sum(end_joints)
         for share in (joint.preferred, joint.least, joint.most):
             cut = width - (count - 1) * face - joints * share
             if 0 < cut <= face:
                 departure = abs(share - joint.preferred)
-                key = (cut < face / 2, departure, -cut, count, share)
+                key = (cut < face / 2, count % 2 == 0, departure, -cut, count, share)
                 best = key if best is None else min(best, key)
     if best is None:
         # Narrower than its own joints: one piece fills what there is.
         return _stand(1, face, Fraction(0), (False, False), width, keeps=keeps)
-    _, _, minus_cut, count, share = best
-    return _stand(count, face, share, end_joints, -minus_cut, keeps=keeps)
+    *_, minus_cut, count, share = best
+    return _stand(count, face, share, end_joints, -Fraction(minus_cut), keeps=keeps)
 
 
 def _stand(

@@ -18,7 +18,7 @@ from shopdraw.drawing.dimensions import (
 from shopdraw.drawing.ink import Drawing, Ink, Stroke, Words
 from shopdraw.drawing.lettering import plain, width_of
 from shopdraw.drawing.sheets import STYLES, PaperStyle
-from shopdraw.job.model import Job
+from shopdraw.job.model import Job, TrimTable
 from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing import Coursing, TargetMet
 from shopdraw.masonry.layout import Layout
@@ -42,7 +42,7 @@ def draw_elevation(
     ink: list[Ink] = [
         *units,
         *_outlines(surround, coursing, dx),
-        *_existing(job, surround, scale, style),
+        *_existing(job, surround, coursing, scale, style),
         *_ledger(job, surround, coursing, dx, scale),
         *_centre_line(job, surround, coursing, dx, scale),
         *_level_strings(job, surround, layout, scale),
@@ -74,7 +74,7 @@ def _outlines(surround: Surround, coursing: Coursing, dx: float) -> Iterator[Ink
 
 
 def _existing(
-    job: Job, surround: Surround, scale: float, style: PaperStyle
+    job: Job, surround: Surround, coursing: Coursing, scale: float, style: PaperStyle
 ) -> Iterator[Ink]:
     """Draw the hearth as found, and the woodwork of others."""
     width = float(surround.front.width)
@@ -88,16 +88,17 @@ def _existing(
         c, d = float(trim.bottom), float(trim.bottom + trim.height)
         yield Stroke(OTHERS, ((a, c), (b, c), (b, d), (a, d)), closed=True)
         words = f"{plain(trim.name).upper()} (BY OTHERS)"
-        fits = width_of(words, style.text) * scale < (b - a) * 0.95
-        if fits and (d - c) / scale > 1.4 * style.text:
-            yield Words(
-                OTHERS,
-                ((a + b) / 2, (c + d) / 2),
-                words,
-                style.text,
-                "centre",
-                "middle",
-            )
+        if _is_clear(trim, coursing) and (
+            width_of(words, style.text) * scale < (b - a) * 0.95
+            and (d - c) / scale > 1.4 * style.text
+        ):
+            at = ((a + b) / 2, (c + d) / 2)
+            yield Words(OTHERS, at, words, style.text, "centre", "middle")
+
+
+def _is_clear(trim: TrimTable, coursing: Coursing) -> bool:
+    """Whether woodwork stands above the brick, where its name crosses no mark."""
+    return trim.bottom >= top_of(coursing)
 
 
 def _ledger(
@@ -113,20 +114,21 @@ def _ledger(
     middle = (left + right) / 2
     level = format_length(coursing.head, job.lengths)
     height = format_length(job.opening.height, job.lengths)
-    lines = (
-        "TEMPORARY LEDGER",
-        f"TOP AT {level}",
-        "",
-        "OPENING AS FOUND",
-        f"{format_length(job.opening.width, job.lengths)} x {height}",
-    )
+    size = f"{format_length(job.opening.width, job.lengths)} x {height}"
     room = (right - left) / 2 - 2 * style.text * scale
-    for row, line in enumerate(lines):
-        if line and width_of(line, style.text) * scale < room:
+    for lines in (
+        ("TEMPORARY LEDGER", f"TOP AT {level}", "", "OPENING AS FOUND", size),
+        ("LEDGER TOP", level, "", "OPENING", size),
+    ):
+        if any(width_of(line, style.text) * scale >= room for line in lines):
             # Where it is too narrow for words the notes say it.
+            continue
+        for row, line in enumerate(lines):
             y = head - deep - (1.2 + 1.8 * row) * style.text * scale
             at = ((left + middle) / 2, y)
-            yield Words(NOTE, at, line, style.text, "centre", "top")
+            if line:
+                yield Words(NOTE, at, line, style.text, "centre", "top")
+        return
 
 
 def _centre_line(
@@ -169,7 +171,9 @@ def _level_strings(
     """Set the strings below the datum, the nearest with units and joints."""
     front, opening = surround.front, surround.opening
     courses = sorted({piece.course for piece in layout.pieces})[:2]
-    rows = [(f"COURSE {n}", _row_positions(surround, layout, n)) for n in courses]
+    rows = [
+        (f"COURSE {n}, FINISH", _row_positions(surround, layout, n)) for n in courses
+    ]
     edges = (front.left, opening.left, opening.centre, opening.right, front.right)
     ends = (Fraction(0), front.width)
     rows.append(("LEGS AND OPENING, FINISH", tuple(x - front.left for x in edges)))
@@ -256,9 +260,14 @@ def _targets(
     style = STYLES[job.lengths]
     pitch = 1.7 * style.text * scale
     last = -10.0 * pitch
-    for target in sorted(coursing.targets, key=lambda x: (x.got, x.name)):
-        level = float(target.got)
-        lines = _target_words(job, target)
+    flags = [(t.got, _target_words(job, t)) for t in coursing.targets]
+    flags += [
+        (trim.bottom, (plain(trim.name).upper(), "UNDERSIDE, BY OTHERS"))
+        for trim in job.trim
+        if not _is_clear(trim, coursing)
+    ]
+    for got, lines in sorted(flags):
+        level = float(got)
         high = len(lines) * pitch
         letter = max(level, last)
         # The line breaks off at the heights, which it would cross.

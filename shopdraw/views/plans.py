@@ -172,8 +172,8 @@ def _strings(
         for x in (outline.left, outline.right)
     }
     rows = [
-        (f"COURSE {course}", tuple(sorted({Fraction(0), *ends, front.width}))),
-        ("FINISH", (Fraction(0), front.width)),
+        (f"COURSE {course}, FINISH", tuple(sorted({Fraction(0), *ends, front.width}))),
+        ("OVERALL, FINISH", (Fraction(0), front.width)),
     ]
     yield from stacked_strings(job, rows, scale)
 

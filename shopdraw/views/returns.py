@@ -60,6 +60,8 @@ def _ends(job: Job, face: Face, coursing: Coursing, scale: float) -> Iterator[In
     ends = ("WALL", "FOLD") if face.name == "left" else ("FOLD", "WALL")
     width = float(face.width)
     yield Words(NOTE, (0.0, y), ends[0], style.text, "left")
+    if width < 10 * style.text * scale:
+        y += 1.7 * style.text * scale
     yield Words(NOTE, (width, y), ends[1], style.text, "right")
 
 
@@ -76,9 +78,12 @@ def _level_strings(job: Job, face: Face, layout: Layout, scale: float) -> Iterat
             for x in (outline.left, outline.right)
         }
         rows.append(
-            (f"COURSE {course}", tuple(sorted({Fraction(0), *ends, face.width})))
+            (
+                f"COURSE {course}, FINISH",
+                tuple(sorted({Fraction(0), *ends, face.width})),
+            )
         )
-    rows.append(("FINISH", (Fraction(0), face.width)))
+    rows.append(("OVERALL, FINISH", (Fraction(0), face.width)))
     yield from stacked_strings(job, rows, scale)
 
 

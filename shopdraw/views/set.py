@@ -44,6 +44,8 @@ from shopdraw.views.elevation import draw_elevation
 
 NOTES_WIDE = 56
 """The notes' column is so many letter heights wide."""
+READABLE: dict[Lengths, float] = {"in": 16, "mm": 20}
+"""At a smaller scale than this an elevation needs its sheet to itself."""
 DETAIL_SCALES = {"in": (4.0, 8.0, 12.0), "mm": (5.0, 10.0, 20.0)}
 
 
@@ -106,36 +108,38 @@ def _notes_width(style: PaperStyle) -> float:
     return NOTES_WIDE * style.text
 
 
-def _elevation_cell(content: Box, style: PaperStyle) -> Cell:
-    """Return the elevation's place: beside the notes where there is room for both."""
-    left, bottom, right, top = content
-    beside = right - _notes_width(style) - 2 * style.text
-    return Cell(
-        (left, bottom, beside if beside - left > right - beside else right, top)
-    )
-
-
 def _elevation_scale(wall: Wall, content: Box, style: PaperStyle) -> float:
-    """Choose one scale for all elevations: the largest at which each of them fits."""
-    cell, whole = _elevation_cell(content, style), Cell(content)
+    """Choose one scale for all elevations: the largest at which each of them fits.
+
+    The front shares its sheet with the notes, unless that would make it too small to
+    read; then they go on to the next.
+    """
+    left, bottom, right, top = content
+    beside = Cell((left, bottom, right - _notes_width(style) - 3 * style.text, top))
     asked = parse_scale(wall.job.sheet.scale)
-    tries = (
-        [float(asked)] if asked else [x for x, _ in SCALES[wall.job.lengths] if x > 1]
-    )
-    for scale in tries:
-        front = titled(_elevation(wall, scale), "1", wall.job.lengths)
-        sides = [
-            titled(_return(wall, name, scale), "1", wall.job.lengths)
-            for name in _return_names(wall)
-        ]
-        if fits(front, cell) and all(fits(side, whole) for side in sides):
-            return scale
-    smallest = scale_name(tries[-1], wall.job.lengths)
-    message = (
-        f"sheet.scale: at {smallest} the elevation does not fit {wall.job.sheet.size}; "
-        'write "fit", or choose a larger sheet.size'
-    )
+    tries = [x for x, _ in SCALES[wall.job.lengths] if x > 1]
+    if asked is not None:
+        tries = [float(asked)]
+    readable = [x for x in tries if x <= READABLE[wall.job.lengths]]
+    for cell, scales in ((beside, readable), (Cell(content), tries)):
+        for scale in scales:
+            if _elevations_fit(wall, cell, Cell(content), scale):
+                return scale
+    message = f"sheet.size: the elevation fits {wall.job.sheet.size} at no scale"
+    if asked is not None:
+        at = scale_name(tries[-1], wall.job.lengths)
+        message = f'sheet.scale: the elevation does not fit at {at}; write "fit"'
     raise NotDrawable(message)
+
+
+def _elevations_fit(wall: Wall, cell: Cell, whole: Cell, scale: float) -> bool:
+    lengths = wall.job.lengths
+    if not fits(titled(_elevation(wall, scale), "1", lengths), cell):
+        return False
+    return all(
+        fits(titled(_return(wall, name, scale), "1", lengths), whole)
+        for name in _return_names(wall)
+    )
 
 
 def _elevation(wall: Wall, scale: float) -> Drawing:
