@@ -22,15 +22,7 @@ OURS: dict[str, set[str]] = {
     "review": {"masonry", "job", "lengths", "catalog", "errors"},
     "quantities": {"masonry", "job", "lengths", "catalog", "errors"},
     "drawing": {"lengths"},
-    "views": {
-        "masonry",
-        "review",
-        "quantities",
-        "drawing",
-        "job",
-        "lengths",
-        "errors",
-    },  # fmt: skip
+    "views": {"masonry", "review", "quantities", "drawing", "job", "lengths", "errors"},
     "output": {"drawing", "lengths", "errors"},
     "pipeline": PURE | {"lengths", "errors", "catalog"},
     "cli": {"job", "pipeline", "output", "catalog", "errors"},

@@ -6,7 +6,7 @@ Frame: lengths as the catalog has them.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from shopdraw.catalog.rows import brick_sizes, sheet_sizes
 from shopdraw.catalog.rules import load_rules
@@ -47,7 +47,7 @@ def list_catalog() -> str:
     return "\n".join(lines) + "\n"
 
 
-def _columns(rows: list[tuple[str, ...]]) -> Iterator[str]:
+def _columns(rows: Sequence[tuple[str, ...]]) -> Iterator[str]:
     widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
     for row in rows:
         cells = (cell.ljust(width) for cell, width in zip(row, widths, strict=True))

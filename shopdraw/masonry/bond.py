@@ -169,15 +169,13 @@ def _flats(plan: BondPlan, rows: tuple[_Row, ...]) -> Iterator[Piece]:
                     else None
                 ),
             )
-            sawn = (_sawn_end(plan, row, ends),) if is_short else ()
+            sawn = (_sawn_end(plan, ends),) if is_short else ()
             heights = _height_edges(plan.job, row.course)
             outline = _outline(plan, row.face, row.course, piece)
             yield flat_piece("stretcher", row.course.number, outline, (*sawn, *heights))
 
 
-def _sawn_end(
-    plan: BondPlan, row: _Row, ends: tuple[StopKind | None, StopKind | None]
-) -> str:
+def _sawn_end(plan: BondPlan, ends: tuple[StopKind | None, StopKind | None]) -> str:
     """Return which end of a short piece is sawn.
 
     The end as delivered is turned to where it is seen; a wall, and an edge that is
@@ -226,4 +224,4 @@ def _reasons(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:
     if plan.symmetric and solved.score.asymmetry:
         yield "The head is not mirrored: a piece or a lap would be under the least."
     if plan.over:
-        yield "The head carries on the joints of both legs and closes at the centre line."
+        yield "The head carries on both legs' joints and closes at the centre line."

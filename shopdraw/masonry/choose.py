@@ -46,10 +46,6 @@ class Bench:
         self.trims = np.array([run.trims for run in runs], float)
         self.joints = _joint_array(self.runs, fixed_joints)
 
-    def keep(self, mask: NDArray[np.bool_]) -> NDArray[np.intp]:
-        """Return the places where the mask holds."""
-        return np.flatnonzero(mask)
-
 
 def _joint_array(runs: Sequence[Run], fixed: Sequence[tuple[int, int]]) -> Floats:
     """Return (runs, joints, 2) of left and right, padded far away."""
@@ -72,7 +68,7 @@ class Pair:
 
 @dataclass(frozen=True)
 class Weights:
-    """How many courses are laid as the lower run, as the upper, and touch each other."""
+    """How many courses are laid as the lower and the upper run, and how many touch."""
 
     lower: int
     upper: int
@@ -93,7 +89,8 @@ def best_pairs(
     """Return the best pairs, best first.
 
     Args:
-        lower, upper: candidates of the two courses.
+        lower: candidates of one course.
+        upper: candidates of the course laid on it.
         rules: the brick and the least lap.
         weights: how often each is laid.
         lap_counts: False in stack bond.
@@ -137,7 +134,8 @@ def best_pairs(
 def _least(values: Floats, chosen: NDArray[np.intp]) -> NDArray[np.intp]:
     """Keep the places of `chosen` where the value is least."""
     there = values[chosen]
-    return chosen[there <= there.min() + NOTHING]
+    kept: NDArray[np.intp] = chosen[there <= there.min() + NOTHING]
+    return kept
 
 
 def _least_small(bench: Bench) -> NDArray[np.intp]:

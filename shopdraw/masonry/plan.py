@@ -170,6 +170,7 @@ def span_phases(
     left_legs: tuple[int | None, ...],
     right_legs: tuple[int | None, ...],
 ) -> tuple[Span, ...]:
+    """Return a run's span in each phase, its legs as they are bought."""
     return tuple(
         Span(
             left=plan.on_grid(left),
@@ -185,14 +186,17 @@ def span_phases(
 
 
 def count_courses(plan: BondPlan, courses: tuple[Course, ...]) -> tuple[int, ...]:
+    """Count how many of the courses are laid in each phase."""
     phases = [plan.phase(course.number) for course in courses]
     return tuple(phases.count(phase) for phase in range(plan.cycle))
 
 
 def count_meetings(courses: tuple[Course, ...]) -> int:
+    """Count the pairs of courses that lie on each other."""
     numbers = {course.number for course in courses}
     return sum(number + 1 in numbers for number in numbers)
 
 
 def bought_legs(plan: BondPlan) -> frozenset[int]:
+    """Return the leg lengths that are not trimmed."""
     return frozenset(x for x in (*plan.front_legs, *plan.return_legs) if x is not None)

@@ -152,7 +152,11 @@ def fill_trimmed(
         if leg is None:
             continue
         for shorter in _trimmed_legs(span, rules, side, leg, beside):
-            trimmed = replace(span, **{f"{side}_leg": shorter})
+            trimmed = (
+                replace(span, left_leg=shorter)
+                if side == "left"
+                else replace(span, right_leg=shorter)
+            )
             runs += (
                 replace(run, trims=1)
                 for run in _fillings(trimmed, rules, "anywhere", None, few=True)

@@ -291,7 +291,7 @@ def _solve_three(
 def _racked(runs: list[Run], rules: RunRules) -> list[tuple[Run, ...]]:
     """Return the threes that are each a third of a unit and a joint on."""
     starts = {_start(run): run for run in runs}
-    triples = []
+    triples: list[tuple[Run, ...]] = []
     for run in runs:
         third = (rules.unit + run.joint) // 3
         module = 3 * third

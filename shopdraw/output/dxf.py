@@ -96,7 +96,7 @@ def _new_document(lengths: str) -> Document:
     # Named for testing; it is what keeps dates and random identifiers out of the file.
     ezdxf.options.write_fixed_meta_data_for_testing = True
     units = INCHES if lengths == "in" else MILLIMETRES
-    document = ezdxf.new("R2010", units=units)  # type: ignore[attr-defined]
+    document = ezdxf.new("R2010", units=units)
     header = document.header
     header["$MEASUREMENT"] = 0 if lengths == "in" else 1
     header["$LUNITS"] = ARCHITECTURAL if lengths == "in" else DECIMAL
@@ -260,8 +260,8 @@ def _write_measure(
         "text": "",
         "actual_measurement": length,
     }
-    dimension = space.new_entity("DIMENSION", dxfattribs=attributes)
-    dimension.set_acad_dstyle({"dimscale": scale})  # type: ignore[attr-defined]
+    dimension: Any = space.new_entity("DIMENSION", dxfattribs=attributes)
+    dimension.set_acad_dstyle({"dimscale": scale})
 
 
 def _dimension_block(
@@ -308,13 +308,13 @@ def _write_layout(document: Document, sheet: Sheet) -> None:
     document.layouts.set_active_layout(name)
     document.layouts.delete("Layout1")
     units = "inch" if sheet.lengths == "in" else "mm"
-    layout.page_setup(  # type: ignore[attr-defined]
+    layout.page_setup(
         size=(sheet.width, sheet.height),
         margins=(0, 0, 0, 0),
         units=units,
         device="None",
     )
-    layout.reset_main_viewport()  # type: ignore[attr-defined]
+    layout.reset_main_viewport()
     for ink in sheet.paper_ink:
         _write_ink(document, layout, ink, lambda point: point, 1.0)
     for placed in sheet.drawings:

@@ -61,7 +61,7 @@ Move = Callable[[Point], Point]
 def write_png(sheet: Sheet, dpi: int = 150) -> bytes:
     """Draw a sheet as a picture, true to size at so many dots an inch."""
     figure, axes = _page(sheet)
-    canvas = FigureCanvasAgg(figure)
+    canvas: Any = FigureCanvasAgg(figure)
     figure.set_dpi(dpi)
     plot = _Plot(sheet)
     plot.add_lines(axes)
@@ -119,7 +119,7 @@ def _page(sheet: Sheet) -> tuple[Figure, Any]:
 @cache
 def _font() -> FontProperties:
     file = Path(matplotlib.get_data_path()) / "fonts" / "ttf" / "DejaVuSans.ttf"
-    return FontProperties(fname=str(file))  # type: ignore[arg-type]
+    return FontProperties(fname=str(file))
 
 
 class _Plot:

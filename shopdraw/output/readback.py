@@ -275,7 +275,7 @@ def _compare_measures(found: Found, expected: Expected) -> Iterator[str]:
             yield f"a dimension reads {there.words}, not {wanted.words}"
         for length in (there.length, there.recorded):
             if abs(length - wanted.length) > NEAR:
-                yield f"the dimension {wanted.words} is {length} long, not {wanted.length}"
+                yield f"dimension {wanted.words} is {length} long, not {wanted.length}"
 
 
 def _compare_words(found: Found, expected: Expected) -> Iterator[str]:

@@ -61,7 +61,7 @@ def _listed(title: str, sentences: tuple[str, ...]) -> Iterator[str]:
 
 
 def _coursing(job: Job, coursing: Coursing) -> Iterator[str]:
-    yield f"Coursing of {job.job.name} (from the datum, the highest point of the hearth):"
+    yield f"Coursing of {job.job.name}, from the datum (highest point of the hearth):"
     rows: Rows = [("course", "kind", "bed joint", "bottom of brick", "top of brick")]
     rows += [
         (

@@ -104,10 +104,11 @@ def _section_words(
     x = wall + 3.0 * style.text * scale
     level = format_length(coursing.head, job.lengths)
     bed = format_length(job.setting_bed.mean, job.lengths)
+    profile = plain(job.joints.profile).upper()
     rows = (
         (
             (t / 2, highest - 0.25 * (highest - head)),
-            f"THIN BRICK, {plain(job.joints.profile).upper()} JOINTS",
+            f"THIN BRICK, {profile} JOINTS",
         ),
         (
             ((t + reach) / 2, highest - 0.4 * (highest - head)),
@@ -141,7 +142,8 @@ def _trim_above(job: Job, top: float, scale: float) -> Iterator[Ink]:
         back = float(job.brick.thickness)
         y = high + 6.0 * style.text * scale
         yield _box(OTHERS, -out, low, back, high)
-        words = f"{plain(trim.name).upper()}, {format_length(trim.projection, job.lengths)} OUT, BY OTHERS"
+        far = format_length(trim.projection, job.lengths)
+        words = f"{plain(trim.name).upper()}, {far} OUT, BY OTHERS"
         yield Words(NOTE, (-out, y), words, style.text, "left", "middle")
         yield Stroke(
             DIMS, ((-out / 2, y - style.text * scale), (-out / 2, (low + high) / 2))

@@ -209,12 +209,7 @@ def _returns_group(wall: Wall, content: Box, scale: float) -> Group:
         _return(wall, name, scale) for name in _return_names(wall)
     ]
     numbers = [course.number for course in wall.coursing.courses][:2]
-    drawings += [
-        _at_a_scale(
-            lambda s, n=number: plans.draw_plan(*parts, n, s), [scale], content, lengths
-        )
-        for number in numbers
-    ]
+    drawings += [_plan(wall, number, scale, content) for number in numbers]
     large = [x for x in DETAIL_SCALES[lengths] if x <= scale] or [scale]
     if wall.surround.folds:
         drawings.append(
@@ -245,6 +240,15 @@ def _returns_group(wall: Wall, content: Box, scale: float) -> Group:
         for number, drawing in enumerate(drawings, start=2)
     )
     return "returns", "RETURNS, PLANS AND SECTIONS", named
+
+
+def _plan(wall: Wall, course: int, scale: float, content: Box) -> Drawing:
+    def draw(at: float) -> Drawing:
+        return plans.draw_plan(
+            wall.job, wall.surround, wall.coursing, wall.layout, course, at
+        )
+
+    return _at_a_scale(draw, [scale], content, wall.job.lengths)
 
 
 def _at_a_scale(
@@ -362,8 +366,8 @@ def _title_block(
         stamps=_stamps(wall, findings),
         notes=(
             "Verify all dimensions in the field before cutting.",
-            "The local code, the listing of any appliance and a licensed person decide; "
-            "this drawing does not.",
+            "The local code, the listing of any appliance and a licensed person "
+            "decide; this drawing does not.",
         ),
         stamp_boxes=("CONTRACTOR'S REVIEW", "ARCHITECT'S REVIEW"),
     )

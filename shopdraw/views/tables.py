@@ -188,8 +188,8 @@ def _materials(job: Job) -> Iterator[str]:
         f"{length(brick.thickness)} thick{lot}. {job.bond.pattern.capitalize()} bond."
     )
     yield (
-        f"Bed joints {_range(job, joints.bed)}; head joints {_range(job, joints.head)}; "
-        f"pointed {length(joints.depth)} deep, {plain(joints.profile)}."
+        f"Bed joints {_range(job, joints.bed)}; "
+        f"head joints {_range(job, joints.head)}; pointed {length(joints.depth)} deep, {plain(joints.profile)}."
     )
     bottom = joints.bottom
     hidden = ", hidden" if bottom.hidden else ""

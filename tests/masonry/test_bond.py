@@ -1,4 +1,4 @@
-"""The bond: hand cases, published widths, an exhaustive search, and what is always so."""
+"""The bond: hand cases, published widths, an exhaustive search, what always holds."""
 
 from __future__ import annotations
 
