@@ -95,9 +95,9 @@ def check(job_file: Path, *, as_json: bool) -> int:
 
     Example: shopdraw check den.toml
     """
+    solution = _solved(job_file)
     from shopdraw.pipeline import record_text, report
 
-    solution = _solved(job_file)
     text = record_text(solution) if as_json else report(solution)
     click.echo(text, nl=False)
     return 0 if solution.is_clear else 1
@@ -119,10 +119,10 @@ def draw(job_file: Path, folder: Path) -> int:
 
     Example: shopdraw draw den.toml --out drawings
     """
+    solution = _solved(job_file)
     from shopdraw.output.write import write_set
     from shopdraw.pipeline import build, report
 
-    solution = _solved(job_file)
     target = folder / job_file.stem
     names = write_set(build(solution), target)
     click.echo(report(solution))

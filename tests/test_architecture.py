@@ -34,7 +34,7 @@ THEIRS: dict[str, set[str]] = {
     "tomllib": {"job", "catalog"},
     "pint": {"job", "review", "quantities"},
     "shapely": {"masonry"},
-    "numpy": {"masonry"},
+    "numpy": {"masonry", "output.image"},
     "ezdxf": {"output.dxf"},
     "matplotlib": {"output.image"},
     "click": {"cli"},

@@ -41,9 +41,10 @@ def _read_length(value: object, info: ValidationInfo) -> object:
         return value
     context: dict[str, Any] = info.context or {}
     lengths: Lengths = context["lengths"]
-    if isinstance(value, bool) or not isinstance(value, str):
-        number = value if isinstance(value, int | float) else 1
-        message = f'a length needs its unit, in quotes; write "{number} {lengths}"'
+    if not isinstance(value, str):
+        is_number = isinstance(value, int | float) and not isinstance(value, bool)
+        number = value if is_number else 1
+        message = f'needs its unit, in quotes; write "{number} {lengths}"'
         raise ValueError(message)
     try:
         return parse_length(value, lengths)

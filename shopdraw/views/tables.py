@@ -189,7 +189,8 @@ def _materials(job: Job) -> Iterator[str]:
     )
     yield (
         f"Bed joints {_range(job, joints.bed)}; "
-        f"head joints {_range(job, joints.head)}; pointed {length(joints.depth)} deep, {plain(joints.profile)}."
+        f"head joints {_range(job, joints.head)}; "
+        f"pointed {length(joints.depth)} deep, {plain(joints.profile)}."
     )
     bottom = joints.bottom
     hidden = ", hidden" if bottom.hidden else ""

@@ -43,10 +43,13 @@ class Model:
         least = job.brick.height + job.joints.bed.least
         high = max(self.surround.height, self.surround.opening.height)
         self.most_courses = int(high / least) + 2
+        highest = max((target.level for target in job.target), default=Fraction(0))
         self.ceiling = self.whole(
             (self.most_courses + 2) * (job.brick.height + job.joints.bed.most)
-            + job.brick.length + job.joints.bottom.most
-        )  # fmt: skip
+            + job.brick.length
+            + job.joints.bottom.most
+            + highest
+        )
         self._joints_and_courses()
         self._misses()
         self._merits()

@@ -1,0 +1,295 @@
+"""Reading a job: what is filled in, and every fault at once, in words."""
+
+from __future__ import annotations
+
+import random
+import re
+from datetime import date
+from fractions import Fraction as F
+from pathlib import Path
+
+import pytest
+
+from shopdraw.errors import BadJob
+from shopdraw.job.faults import known_keys
+from shopdraw.job.reading import parse_job, read_job
+
+CONFIGS = Path(__file__).resolve().parents[2] / "configs"
+SAMPLE = (CONFIGS / "library-hearth.toml").read_text("utf-8")
+LEAST = """
+[job]
+name = "Least"
+[face]
+width = "56 in"
+height = "40 in"
+[opening]
+width = "30 in"
+height = "24 in"
+[brick]
+size = "modular"
+"""
+
+
+def lines_of(text: str) -> list[str]:
+    with pytest.raises(BadJob) as caught:
+        parse_job(text, "den.toml")
+    return list(caught.value.lines())
+
+
+def changed(pattern: str, new: str, text: str = SAMPLE) -> str:
+    """Change the first match, and be sure that there is one."""
+    result, count = re.subn(pattern, lambda _: new, text, count=1, flags=re.MULTILINE)
+    assert count == 1, pattern
+    return result
+
+
+def test_the_sample_reads_as_typed() -> None:
+    job = parse_job(SAMPLE, "library.toml")
+    assert job.face.width == F(221, 4)
+    assert job.brick.length == F(61, 8)
+    assert job.brick.corner is not None
+    assert job.joints.step == F(1, 16)
+    assert job.job.date == date(2026, 3, 2)
+
+
+def test_what_is_left_out_is_filled_in_from_the_catalog() -> None:
+    job = parse_job(LEAST, "least.toml")
+    assert job.lengths == "in"
+    assert job.joints.bed.preferred == F(3, 8)
+    assert job.brick.height == F(9, 4)
+    assert job.brick.corner is None
+    assert job.appliance.kind is None
+    assert job.hearth is None
+
+
+def test_a_measured_size_wins_over_the_catalog() -> None:
+    job = parse_job(f'{LEAST}length = "7 1/2 in"\n', "least.toml")
+    assert job.brick.length == F(15, 2)
+    assert job.brick.height == F(9, 4)
+
+
+def test_a_brick_of_the_other_lengths_is_converted_exactly() -> None:
+    text = LEAST.replace('name = "Least"', 'name = "Least"\nlengths = "mm"')
+    job = parse_job(text, "least.toml")
+    assert job.brick.length == F(61, 8) * F(254, 10)
+
+
+def test_a_brick_that_turns_a_corner_gets_a_whole_and_a_half_leg() -> None:
+    text = LEAST.replace("[opening]", 'left_return = "12 in"\n[opening]')
+    corner = parse_job(text, "least.toml").brick.corner
+    assert corner is not None
+    assert (corner.long_leg, corner.short_leg) == (F(61, 8), F(29, 8))
+
+
+def test_one_thickness_of_bed_is_both_least_and_most() -> None:
+    job = parse_job(f'{LEAST}[setting_bed]\nthickness = "3/8 in"\n', "least.toml")
+    assert (job.setting_bed.least, job.setting_bed.most) == (F(3, 8), F(3, 8))
+
+
+KEYS = [
+    (r'^width = "55 1/4 in"$', 'width = "55"',
+     'den.toml: face.width: "55" has no unit; write "55 in"'),
+    (r'^width = "34 in"$', "width = 34",
+     'den.toml: opening.width: 34 needs its unit, in quotes; write "34 in"'),
+    (r'^width = "34 in"$', 'with = "34 in"\nwidth = "34 in"',
+     "den.toml: opening.with: is not a key of a job file "
+     "(nearest known key: opening.width)"),
+    (r'^height = "27 in"$', 'height = "tall"',
+     'den.toml: opening.height: "tall" is not a length; write one like "26 1/4 in"'),
+    (r'^head = "soldier"$', 'head = "jack"',
+     'den.toml: opening.head: "jack" is not one of "soldier" or "running"'),
+    (r'^head_over = "opening"$', 'head_over = "all"',
+     'den.toml: opening.head_over: "all" is not how far a head goes; write "opening", '
+     '"face" or a length'),
+    (r'^size = "modular"$', 'size = "moduler"',
+     'den.toml: brick.size: "moduler" is not in the catalog; the nearest is "modular"'),
+    (r'^name = "Library hearth"$', 'name = ""',
+     'den.toml: job.name: "" must not be empty'),
+    (r'^name = "Library hearth"$', 'name = "a\\u0007b"',
+     'den.toml: job.name: "a?b" holds a character that can\'t be lettered; write plain '
+     "text"),
+    (r"^date = 2026-03-02$", 'date = "the second"',
+     'den.toml: job.date: "the second" is not a date; write one like "2026-03-02"'),
+    (r'^least_piece = "2 in"$', 'least_piece = "0 in"',
+     'den.toml: bond.least_piece: "0 in" must be more than nothing'),
+    (r'^front = "22 in"  ', 'front = "-1 in"  ',
+     'den.toml: hearth.front: "-1 in" can\'t be negative'),
+    (r'^kind = "masonry"$', "kind = 1",
+     "den.toml: appliance.kind: 1 is not one of \"masonry\", \"factory-built\" or "
+     '"gas"'),
+    (r'^\[rules\]$', "[rules]\nsets = 3",
+     "den.toml: rules.sets: is not a key of a job file (nearest known key: rules.set)"),
+    (r'^projection = "3/4 in"$', 'projection = "3/4"',
+     'den.toml: trim[1].projection: "3/4" has no unit; write "3/4 in"'),
+    (r'^\[sheet\]$', "[waste]\nflats = { percent = 200 }\n[sheet]",
+     "den.toml: waste.flats.percent: 200 is too much; 100 at most"),
+    (r'^\[sheet\]$', '[waste]\nflats = { percent = "x" }\n[sheet]',
+     'den.toml: waste.flats.percent: "x" must be a number'),
+    (r'^\[sheet\]$', "[waste]\nflats = { percent = 1, least = 1.5 }\n[sheet]",
+     "den.toml: waste.flats.least: 1.5 must be a whole number"),
+    (r'^\[appliance\]$', "[courses]\ntop_height = true\n[appliance]",
+     'den.toml: courses.top_height: true needs its unit, in quotes; write "1 '
+     'in"'),
+    (r'^pattern = "half"$', "pattern = 5",
+     'den.toml: bond.pattern: 5 is not one of "half", "third" or "stack"'),
+    (r'^number = "LH-01"$', "number = 7", "den.toml: job.number: 7 must be text in quotes"),
+    (r'^\[edges\]$', "[edges]\nleft = 4",
+     "den.toml: edges.left: 4 must be a table of keys"),
+    (r'^\[\[trim\]\]', "[[trim]]\n[[trim]]",
+     "den.toml: trim[1].name: is missing"),
+    (r'^number = "LH-01"$', "notes = 3", "den.toml: job.notes: 3 must be a list"),
+    (r'hidden = false', 'hidden = "no way"',
+     'den.toml: joints.bottom.hidden: "no way" must be true or false'),
+    (r'^for_whom = .*$', f'for_whom = "{"x" * 201}"',
+     f'den.toml: job.for_whom: "{"x" * 57}..." is too long; 200 characters at most'),
+    (r'^least = "1/4 in"  ', 'thickness = "3/8 in"\nleast = "1/4 in"  ',
+     'den.toml: setting_bed.thickness: "3/8 in" stands beside least or most; write '
+     "either the one or the two"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("pattern", "new", "line"), KEYS)
+def test_a_wrong_key_is_one_line(pattern: str, new: str, line: str) -> None:
+    assert line in lines_of(changed(pattern, new))
+
+
+SENSE = [
+    (r'^width = "34 in"$', 'width = "60 in"',
+     'opening.width: "60 in" is wider than the face, 55 1/4 in'),
+    (r'^from_left = "10 5/8 in"$', 'from_left = "22 in"',
+     'opening.from_left: "22 in" leaves 1/4 in of brick at the right'),
+    (r'^height = "27 in"$', 'height = "33 in"',
+     'opening.height: "33 in" leaves no course over the opening'),
+    (r'^height = "27 in"$', 'height = "2 in"',
+     'opening.height: "2 in" is lower than one course with its joints'),
+    (r'^bed    = .*$', 'bed = { preferred = "3/8 in", least = "5/8 in", most = "1/2 in" }',
+     'joints.bed.least: "5/8 in" is over the most, 1/2 in; write it smaller'),
+    (r'^head   = .*$', 'head = { preferred = "3/4 in" }',
+     'joints.head.preferred: "3/4 in" is outside its range; write 1/4 in to 1/2 in'),
+    (r'^bottom = \{.*$', 'bottom = { least = "1 in", most = "3/4 in" }',
+     'joints.bottom.least: "1 in" is over the most, 3/4 in; write it smaller'),
+    (r'^step   = .*$', 'step = "3/4 in"',
+     "joints.bed: 1/4 in to 1/2 in holds no multiple of joints.step, 3/4 in"),
+    (r'^least = "1/4 in"  ', 'least = "5/8 in"  ',
+     'setting_bed.least: "5/8 in" is over the most, 1/2 in; write it smaller'),
+    (r'^thickness = "5/8 in"$', 'thickness = "5/8 in"\nheight = "9 in"',
+     'brick.height: "9 in" is over the length, 7 5/8 in; a brick lies flat'),
+    (r'^corner = .*$', 'corner = { long_leg = "3 in", short_leg = "4 in" }',
+     'brick.corner.short_leg: "4 in" is over the long leg, 3 in; change them over'),
+    (r'^corner = .*$', 'corner = { long_leg = "7 in", short_leg = "1/2 in" }',
+     'brick.corner.short_leg: "1/2 in" is no more than the thickness, 5/8 in'),
+    (r'^least_piece = .*$', 'least_piece = "9 in"',
+     'bond.least_piece: "9 in" is over a whole unit, 7 5/8 in'),
+    (r'^least_lap = .*$', 'least_lap = "5 in"',
+     'bond.least_lap: "5 in" can\'t be kept by this brick; 3 11/16 in at most'),
+    (r'^\[edges\]$', '[courses]\ntop_height = "3 in"\n[edges]',
+     'courses.top_height: "3 in" is over the brick\'s height, 2 1/4 in'),
+    (r'^left_return = "13 in"  ', 'left_return = "1/2 in"\n[[target]]\nname="a"\n'
+     'level="1 in"\n[spare]\n#', "spare: is not a key"),
+    (r'^head_over = .*$', 'head_over = "12 in"',
+     'opening.head_over: "12 in" goes past the end of a leg, 11 5/8 in'),
+    (r'^head_over = .*$', 'head_over = "face"',
+     "brick.at_fold: is missing: the soldier course meets a fold"),
+    (r'^\[edges\]$', '[[target]]\nname = "Top"\nlevel = "20 in"\n[edges]',
+     'target[1].name: "Top" is a target of every job; name it otherwise'),
+    (r'^\[edges\]$', '[[target]]\nname = "line"\nlevel = "48 in"\n[edges]',
+     'target[1].level: "48 in" is above the top of the face, 34 5/8 in'),
+    (r'^\[edges\]$', '[[target]]\nname = "line"\nlevel = "30 in"\n[edges]',
+     'target[1].level: "30 in" is inside the soldier course, 27 in to 34 5/8 in'),
+    (r'^\[edges\]$', '[[target]]\nname = "a"\nlevel = "9 in"\n[[target]]\nname = "A"\n'
+     'level = "18 in"\n[edges]', 'target[2].name: "A" names a second target'),
+    (r'^left = "0 in"$', 'left = "-2 in"',
+     'trim[1].left: "-2 in" hangs beside the free left return; write 0 or more'),
+    (r'^width = "57 1/4 in"$', 'width = "60 in"',
+     'trim[1].width: "60 in" hangs beside the free right return: it ends at 60 in'),
+    (r'^projection = "3/4 in"$', "",
+     "trim[1].projection: is missing; give it, or steps"),
+    (r'^projection = "3/4 in"$',
+     'projection = "3/4 in"\nsteps = [{ reach = "1 in", projection = "1 in" }]',
+     'trim[1].projection: "3/4 in" stands beside steps'),
+    (r'^projection = "3/4 in"$', 'steps = [{ reach = "99 in", projection = "1 in" }]',
+     "trim[1].steps: a list reach further than the piece: 99 in in all"),
+    (r'^size = "ARCH C"$', 'size = "ARCH Z"', 'sheet.size: "ARCH Z" is not a sheet'),
+    (r'^scale = "fit"$', 'scale = "big"',
+     'sheet.scale: "big" is not a scale; write "fit", "1:10" or "1 1/2 in = 1 ft"'),
+    (r'^set = "irc-2015"$', 'set = "irc-1776"',
+     'rules.set: "irc-1776" is not a rule set in the catalog; it has irc-2015'),
+    (r'^width = "55 1/4 in"$', 'width = "2000 ft"',
+     'face.width: "2000 ft" is beyond what this draws; 1200 in at most'),
+    (r'^size = "modular"$', 'size = "modular"\nheight = "1/16 in"',
+     'brick.height: "1/16 in" is no brick; 1/2 in at least'),
+    (r'^height = "34 5/8 in"  ', 'height = "33 in"  ', ""),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("pattern", "new", "line"), SENSE)
+def test_what_cannot_be_built_is_one_line(pattern: str, new: str, line: str) -> None:
+    text = changed(pattern, new)
+    if not line:
+        # Lower than the soldiers are long: sawn soldiers, not a fault.
+        parse_job(text, "den.toml")
+        return
+    assert any(x.startswith(f"den.toml: {line}") for x in lines_of(text)), lines_of(text)
+
+
+def test_three_mistakes_are_three_lines_in_the_order_of_the_file() -> None:
+    text = changed(r'^width = "34 in"$', "width = 34")
+    text = changed(r'^step   = .*$', 'stepp = "1/16 in"', text)
+    text = changed(r'^scale = "fit"$', 'scale = "big"', text)
+    assert [line.split(": ")[1] for line in lines_of(text)] == [
+        "opening.width",
+        "joints.stepp",
+        "sheet.scale",
+    ]
+
+
+def test_a_missing_table_says_what_every_job_needs() -> None:
+    lines = lines_of('[job]\nname = "x"\n')
+    assert "den.toml: [opening]: is missing; the table has keys that every job needs" in lines
+    assert any(line.startswith("den.toml: face.width: is missing") for line in lines)
+
+
+def test_what_is_not_toml_says_where() -> None:
+    (line,) = lines_of("[job\n")
+    assert line.startswith("den.toml: is not TOML: ")
+    assert "line 1" in line
+
+
+@pytest.mark.parametrize("name", ["absent.toml", "folder", "latin.toml", "huge.toml", "a\0b"])
+def test_a_file_that_cannot_be_read_is_one_line(tmp_path: Path, name: str) -> None:
+    (tmp_path / "folder").mkdir()
+    (tmp_path / "latin.toml").write_bytes(b'[job]\nname = "caf\xe9"\n')
+    (tmp_path / "huge.toml").write_bytes(b"#" * 1_000_001)
+    with pytest.raises(BadJob) as caught:
+        read_job(tmp_path / name)
+    assert len(caught.value.lines()) == 1
+
+
+def test_damaged_jobs_are_read_or_refused_and_never_break() -> None:
+    rng = random.Random(20260302)
+    data = SAMPLE.encode()
+    refused = 0
+    for _ in range(400):
+        broken = bytearray(data)
+        for _ in range(rng.randint(1, 4)):
+            at = rng.randrange(len(broken))
+            kind = rng.randrange(3)
+            if kind == 0:
+                broken[at] = rng.randrange(256)
+            elif kind == 1:
+                del broken[at : at + rng.randint(1, 12)]
+            else:
+                broken[at:at] = bytes([rng.randrange(32, 127)])
+        try:
+            parse_job(broken.decode("utf-8", "replace"), "den.toml")
+        except BadJob as error:
+            refused += 1
+            assert all(line.startswith("den.toml: ") for line in error.lines())
+            assert all("\n" not in line for line in error.lines())
+    assert refused > 100
+
+
+def test_every_key_is_known_once() -> None:
+    keys = list(known_keys())
+    assert "joints.bed.most" in keys
+    assert "trim.steps.reach" in keys

@@ -1,0 +1,171 @@
+"""The door: commands, what they print, what they write, and their exit codes."""
+
+from __future__ import annotations
+
+import json
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from shopdraw.cli import main
+
+CONFIGS = Path(__file__).resolve().parent.parent / "configs"
+LIBRARY = CONFIGS / "library-hearth.toml"
+
+
+def run(*words: str) -> Result:
+    return CliRunner().invoke(main, list(words))
+
+
+def test_new_writes_a_starter_that_lands_and_is_clear(tmp_path: Path) -> None:
+    job = tmp_path / "den.toml"
+    assert run("new", str(job)).exit_code == 0
+    result = run("check", str(job))
+    assert result.exit_code == 0
+    assert "MISSED" not in result.stdout
+    assert "FAILED" not in result.stdout
+
+
+def test_new_never_overwrites(tmp_path: Path) -> None:
+    job = tmp_path / "den.toml"
+    job.write_text("mine")
+    result = run("new", str(job))
+    assert result.exit_code == 2
+    assert result.stderr == f"{job}: is there already; name another file\n"
+    assert job.read_text() == "mine"
+
+
+def test_new_in_a_folder_that_is_not_there_is_one_line(tmp_path: Path) -> None:
+    result = run("new", str(tmp_path / "no" / "den.toml"))
+    assert result.exit_code == 2
+    assert len(result.stderr.splitlines()) == 1
+
+
+def test_check_prints_the_coursing_and_writes_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    result = run("check", str(LIBRARY))
+    assert result.exit_code == 0
+    # By hand: 27 in less ten bricks of 2 1/4 leaves 4 1/2 for eleven joints.
+    assert re.search(r"11 +running +7/16\" +2'-3\" +2'-5 1/4\"", result.stdout)
+    assert "opening head  underside      27 in      27 in  lands" in result.stdout
+    assert not list(tmp_path.iterdir())
+
+
+def test_check_json_holds_what_was_solved() -> None:
+    result = run("check", str(LIBRARY), "--json")
+    record = json.loads(result.stdout)
+    assert [x["name"] for x in record["coursing"]["targets"]] == [
+        "opening head",
+        "top",
+        "soldier top",
+    ]
+    assert all(target["miss"] == 0 for target in record["coursing"]["targets"])
+    assert record["coursing"]["order_of_merit"]["misses"] == [0, 0, 0]
+    pieces = record["layout"]["pieces"]
+    assert len({piece["id"] for piece in pieces}) == len(pieces)
+    takeoff = {row["item"]: row for row in record["takeoff"]}
+    assert takeoff["all units"]["net"] == len(pieces)
+    assert sum(row["count"] for row in record["cut_list"]) == len(pieces)
+
+
+def test_a_job_that_cannot_land_exits_1_with_three_ways_out() -> None:
+    result = run("check", str(CONFIGS / "cannot-land.toml"))
+    assert result.exit_code == 1
+    assert "MISSED by 3/16 in" in result.stdout
+    assert "  3. " in result.stdout.split("Ways out, each of which lands:")[1]
+
+
+def test_every_way_out_lands_when_it_is_put_into_the_job_file(tmp_path: Path) -> None:
+    from shopdraw.job.reading import read_job
+    from shopdraw.pipeline import solve
+
+    job = read_job(CONFIGS / "cannot-land.toml")
+    ways = solve(job).ways_out
+    assert len(ways) >= 3
+    for way in ways:
+        edited = job
+        for key, value in way.edits:
+            edited = edited.edited(key, value)
+        assert solve(edited).coursing.lands, way.says
+
+
+def test_three_mistakes_are_three_lines_and_nothing_is_written(tmp_path: Path) -> None:
+    text = LIBRARY.read_text().replace('width = "34 in"', "width = 34")
+    text = text.replace("step   =", "stepp =").replace('scale = "fit"', 'scale = "big"')
+    job = tmp_path / "den.toml"
+    job.write_text(text)
+    out = tmp_path / "out"
+    result = run("draw", str(job), "--out", str(out))
+    assert result.exit_code == 2
+    assert len(result.stderr.splitlines()) == 3
+    assert all(line.startswith(f"{job}: ") for line in result.stderr.splitlines())
+    assert result.stdout == ""
+    assert not out.exists()
+
+
+def test_a_set_that_cannot_be_written_is_one_line_and_changes_nothing(
+    tmp_path: Path,
+) -> None:
+    (tmp_path / "out").write_text("a file, not a folder")
+    result = run("draw", str(LIBRARY), "--out", str(tmp_path / "out"))
+    assert result.exit_code == 2
+    assert len(result.stderr.splitlines()) == 1
+    assert (tmp_path / "out").read_text() == "a file, not a folder"
+
+
+def test_a_scale_that_does_not_fit_is_refused(tmp_path: Path) -> None:
+    job = tmp_path / "den.toml"
+    job.write_text(LIBRARY.read_text().replace('scale = "fit"', 'scale = "1:2"'))
+    result = run("draw", str(job), "--out", str(tmp_path / "out"))
+    assert result.exit_code == 2
+    assert result.stderr == (
+        "sheet.scale: the elevation does not fit at HALF SIZE; write \"fit\"\n"
+    )
+    assert not (tmp_path / "out").exists()
+
+
+def test_sizes_lists_every_row_with_its_source() -> None:
+    result = run("sizes")
+    assert result.exit_code == 0
+    for name in ("modular", "uk-65", "irc-2015", "canada-nbc", "ARCH C", "A2"):
+        assert f"  {name} " in result.stdout
+    assert "read in the source" in result.stdout
+    assert "second-hand" in result.stdout
+
+
+@pytest.mark.parametrize("words", [["--help"], ["sizes", "--help"], ["--version"]])
+def test_help_answers_without_loading_what_is_heavy(words: list[str]) -> None:
+    code = (
+        "import sys\n"
+        "from shopdraw.cli import main\n"
+        f"try: main({words!r})\n"
+        "except SystemExit: pass\n"
+        "heavy = {'pydantic', 'ezdxf', 'matplotlib', 'shapely', 'pint', 'numpy'}\n"
+        "print(sorted(heavy & set(sys.modules)))\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True
+    )
+    assert done.stdout.splitlines()[-1] == "[]"
+
+
+def test_a_bad_job_is_refused_without_loading_what_draws(tmp_path: Path) -> None:
+    job = tmp_path / "den.toml"
+    job.write_text("[job]\n")
+    code = (
+        "import sys\n"
+        "from shopdraw.cli import main\n"
+        f"try: main(['draw', {str(job)!r}])\n"
+        "except SystemExit as end: print(end.code)\n"
+        "print(sorted({'ezdxf', 'matplotlib', 'shapely'} & set(sys.modules)))\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True
+    )
+    assert done.stdout.splitlines() == ["2", "[]"]
