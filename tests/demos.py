@@ -1,0 +1,31 @@
+"""One demo's set and files, for tests that need just one."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+
+from shopdraw.drawing.set import DrawingSet
+from shopdraw.job.reading import read_job
+from shopdraw.output.write import make_files
+from shopdraw.pipeline import Solution, build, solve
+
+CONFIGS = Path(__file__).resolve().parent.parent / "configs"
+
+
+@cache
+def solution_of(name: str) -> Solution:
+    """Return a demo solved, once a session."""
+    return solve(read_job(CONFIGS / f"{name}.toml"))
+
+
+@cache
+def set_of(name: str) -> DrawingSet:
+    """Return a demo's set, drawn but not written."""
+    return build(solution_of(name))
+
+
+@cache
+def files_of(name: str) -> dict[str, bytes]:
+    """Return every file of a demo's set."""
+    return make_files(set_of(name))

@@ -1,0 +1,65 @@
+"""Chains and strings: printed figures add up to the printed overall, always."""
+
+from __future__ import annotations
+
+from fractions import Fraction as F
+from itertools import combinations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from shopdraw.drawing.dimensions import (
+    Chain,
+    StringStyle,
+    string_of_dimensions,
+    strings_close,
+)
+from shopdraw.drawing.lettering import box_of, overlap
+from shopdraw.drawing.measures import letter_of
+from shopdraw.lengths import Lengths
+
+POSITIONS = st.lists(
+    st.fractions(min_value=0, max_value=400, max_denominator=97),
+    min_size=2,
+    max_size=25,
+    unique=True,
+).map(lambda x: tuple(sorted(x)))
+
+
+@given(POSITIONS, st.sampled_from(["in", "mm"]))
+def test_every_chain_closes_as_printed(positions: tuple[F, ...], lengths: Lengths) -> None:
+    chain = Chain(positions, "x", lengths)
+    assert strings_close(iter([chain]))
+    step = F(1, 16) if lengths == "in" else F(1)
+    assert all(abs(figure / step % 1) == 0 for figure in chain.figures)
+
+
+def test_rounding_pitches_would_not_close_and_rounding_positions_does() -> None:
+    # Twenty courses in 47.3 in: the pitch is 2.365, or 2 3/8 rounded, 47 1/2 in all.
+    positions = tuple(F(473, 10) * n / 20 for n in range(21))
+    chain = Chain(positions, "y", "in")
+    assert sum(chain.figures) == chain.overall == F(757, 16)
+    assert 20 * F(38, 16) != chain.overall
+
+
+@pytest.mark.parametrize("axis", ["x", "y"])
+@given(POSITIONS)
+def test_figures_of_a_string_do_not_lie_on_each_other(
+    axis: str, positions: tuple[F, ...]
+) -> None:
+    chain = Chain(positions, "x" if axis == "x" else "y", "in")
+    style = StringStyle("A-ANNO-DIMS", 0.09375, 8.0, -1, upright=axis == "y")
+    measures = string_of_dimensions(chain, 0.0, 1.0, style)
+    assert len(measures) == len(positions) - 1
+    boxes = [box_of(letter_of(measure, 8.0), 8.0) for measure in measures]
+    if len(positions) < 8:
+        assert not any(overlap(a, b) for a, b in combinations(boxes, 2))
+
+
+def test_two_figures_on_one_spot_are_noticed() -> None:
+    chain = Chain((F(0), F(1), F(2)), "x", "in")
+    style = StringStyle("A-ANNO-DIMS", 0.09375, 8.0)
+    first, _ = string_of_dimensions(chain, 0.0, 1.0, style)
+    box = box_of(letter_of(first, 8.0), 8.0)
+    assert overlap(box, box)

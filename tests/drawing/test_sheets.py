@@ -1,0 +1,168 @@
+"""Paper: lettering, packing, tables, placement, scales."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from shopdraw.drawing.extents import extent_of, lettering_of
+from shopdraw.drawing.ink import LAYERS, Drawing, Stroke, Words
+from shopdraw.drawing.lettering import box_of, overlap, plain, width_of, wrap
+from shopdraw.drawing.packing import pack
+from shopdraw.drawing.sheets import (
+    STYLES,
+    Cell,
+    TitleBlock,
+    compose_sheet,
+    content_of,
+    place,
+    titled,
+)
+from shopdraw.drawing.tables import Column, Notes, Table, draw_notes, draw_table
+
+SIZES = st.lists(
+    st.tuples(st.floats(0.1, 9.9), st.floats(0.1, 7.9)), min_size=1, max_size=25
+)
+
+
+@given(SIZES)
+def test_packed_boxes_stay_on_the_sheet_and_off_each_other(
+    sizes: list[tuple[float, float]],
+) -> None:
+    pages = pack(sizes, (1.0, 1.0, 11.0, 9.0), 0.25)
+    assert sorted(item.index for page in pages for item in page) == list(range(len(sizes)))
+    for page in pages:
+        for item in page:
+            left, bottom, right, top = item.box
+            assert left >= 1 - 1e-6
+            assert bottom >= 1 - 1e-6
+            assert right <= 11 + 1e-6
+            assert top <= 9 + 1e-6
+        for a, b in combinations(page, 2):
+            assert not overlap(a.box, b.box, 1e-6)
+
+
+def test_a_box_larger_than_the_sheet_is_refused() -> None:
+    with pytest.raises(ValueError, match="larger than a sheet"):
+        pack([(11.0, 1.0)], (0.0, 0.0, 10.0, 8.0), 0.25)
+
+
+def test_letters_are_as_wide_as_the_font_says() -> None:
+    """DejaVu Sans, 2048 to the em: H is 1540 wide, capitals are 1493 high."""
+    assert width_of("H", 1493) == pytest.approx(1540)
+    assert width_of("", 1) == 0
+    assert width_of("MM", 2) == pytest.approx(2 * width_of("M", 2))
+
+
+def test_widths_agree_with_the_font_engine() -> None:
+    from matplotlib.textpath import TextPath
+
+    from shopdraw.drawing.lettering import em_of
+    from shopdraw.output.image import _font
+
+    text = "HEAD JOINTS 3/8 IN"
+    outline = TextPath((0, 0), text, size=em_of(10.0), prop=_font())
+    assert outline.get_extents().width == pytest.approx(width_of(text, 10.0), rel=0.03)
+
+
+def test_turned_lettering_is_boxed_turned() -> None:
+    words = Words("A-ANNO-NOTE", (0, 0), "LONG WORDS", 1.0, angle_deg=90)
+    left, bottom, right, top = box_of(words)
+    assert top - bottom == pytest.approx(width_of("LONG WORDS", 1.0))
+    assert right - left < 2
+
+
+@given(st.text(max_size=60))
+def test_any_text_can_be_lettered_plainly(text: str) -> None:
+    assert plain(text).isascii()
+
+
+def test_accents_and_marks_become_plain() -> None:
+    assert plain("Caf\u00e9 \u2013 5 \u00d7 3\u2033") == 'Cafe - 5 x 3"'
+
+
+def test_wrapped_lines_are_no_wider_than_asked() -> None:
+    for line in wrap("a very long " * 9 + "x" * 200, 1.0, 20.0):
+        assert width_of(line, 1.0) <= 20.0
+
+
+def table(rows: int) -> Table:
+    columns = (Column("MARK"), Column("SAYS"), Column("COUNT", "right"))
+    body = tuple((f"B{n}", "what it is " * 6, str(n)) for n in range(rows))
+    return Table("t", "A TABLE", columns, body)
+
+
+@pytest.mark.parametrize("width", [None, 6.0, 3.0])
+def test_no_two_cells_of_a_table_lie_on_each_other(width: float | None) -> None:
+    drawing = draw_table(table(15), 0.1, 8.0, width)
+    boxes = [box for _, box in lettering_of(drawing)]
+    assert not any(overlap(a, b, 0.05) for a, b in combinations(boxes, 2))
+    left, _, right, _ = extent_of(drawing)
+    if width is not None:
+        assert (right - left) / 8 <= width + 1e-6
+
+
+def test_notes_keep_to_their_column() -> None:
+    notes = Notes("n", "NOTES", ("word " * 40, "short"))
+    left, _, right, _ = extent_of(draw_notes(notes, 0.1, 8.0, 4.0))
+    assert (right - left) / 8 <= 4.0 + 1e-6
+
+
+def square(size: float, scale: float) -> Drawing:
+    ring = ((0.0, 0.0), (size, 0.0), (size, size), (0.0, size))
+    return Drawing("square", "A SQUARE", scale, (Stroke("A-ELEV-OTLN", ring, closed=True),))
+
+
+def test_a_drawing_goes_to_paper_and_to_model_by_one_placement() -> None:
+    placed = place(square(16.0, 8.0), Cell((1.0, 1.0, 5.0, 5.0)), 12.0)
+    a, b = placed.placement.to_paper((0.0, 0.0)), placed.placement.to_paper((16.0, 0.0))
+    assert b[0] - a[0] == pytest.approx(2.0)
+    c, d = placed.placement.to_model((0.0, 0.0)), placed.placement.to_model((16.0, 0.0))
+    assert d[0] - c[0] == pytest.approx(16.0)
+    assert placed.placement.window == pytest.approx((2.0, 2.0, 4.0, 4.0))
+
+
+def test_a_drawing_that_does_not_fit_its_cell_is_refused() -> None:
+    with pytest.raises(ValueError, match="does not fit"):
+        place(square(64.0, 8.0), Cell((1.0, 1.0, 5.0, 5.0)), 8.0)
+
+
+def test_drawings_of_one_sheet_do_not_meet_in_model_space() -> None:
+    cells = (
+        (square(16.0, 8.0), Cell((1.0, 1.0, 5.0, 5.0))),
+        (square(8.0, 4.0), Cell((5.5, 1.0, 9.0, 5.0))),
+    )
+    sheet = compose_sheet(1, "x", "X", (17, 11), "in", cells, TitleBlock((("A", "B"),)))
+    boxes = [
+        (*p.placement.to_model((0, 0)), *p.placement.to_model(extent_of(p.drawing)[2:]))
+        for p in sheet.drawings
+    ]
+    assert not overlap(boxes[0], boxes[1])
+
+
+def test_a_title_and_its_scale_bar_stand_below_the_view() -> None:
+    drawing = titled(square(40.0, 8.0), "1", "in")
+    texts = [words.text for words, _ in lettering_of(drawing)]
+    assert texts[:2] == ["1  A SQUARE", "SCALE 1 1/2\" = 1'-0\""]
+    assert extent_of(drawing)[1] < 0
+
+
+def test_the_content_lies_inside_border_and_title_block() -> None:
+    left, bottom, right, top = content_of(24, 18, STYLES["in"])
+    assert left > 0.5
+    assert bottom > 0.5
+    assert right < 24 - 0.5 - STYLES["in"].strip
+    assert top < 17.5
+
+
+def test_layers_are_named_and_plotted_as_drawing_practice_has_it() -> None:
+    pens = {0.13, 0.18, 0.25, 0.35, 0.50, 0.70}
+    for layer in LAYERS:
+        assert layer.name.replace("-", "").isalnum()
+        assert layer.name.isupper()
+        assert len(layer.name) <= 31
+        assert layer.colour in {1, 6, 7, 8, 9, 30}
+        assert layer.pen_mm in pens
