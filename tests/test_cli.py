@@ -81,7 +81,7 @@ def test_a_job_that_cannot_land_exits_1_with_three_ways_out() -> None:
     assert "  3. " in result.stdout.split("Ways out, each of which lands:")[1]
 
 
-def test_every_way_out_lands_when_it_is_put_into_the_job_file(tmp_path: Path) -> None:
+def test_every_way_out_lands_when_it_is_put_into_the_job_file() -> None:
     from shopdraw.job.reading import read_job
     from shopdraw.pipeline import solve
 
@@ -125,7 +125,7 @@ def test_a_scale_that_does_not_fit_is_refused(tmp_path: Path) -> None:
     result = run("draw", str(job), "--out", str(tmp_path / "out"))
     assert result.exit_code == 2
     assert result.stderr == (
-        "sheet.scale: the elevation does not fit at HALF SIZE; write \"fit\"\n"
+        'sheet.scale: the elevation does not fit at HALF SIZE; write "fit"\n'
     )
     assert not (tmp_path / "out").exists()
 

@@ -46,7 +46,9 @@ def test_a_length_without_a_unit_is_refused(text: str) -> None:
         parse_length(text, "in")
 
 
-@pytest.mark.parametrize("text", ["", "in", "two in", "3 in 2 ft", "1/0 in", "3 lb", "1e3 in"])
+@pytest.mark.parametrize(
+    "text", ["", "in", "two in", "3 in 2 ft", "1/0 in", "3 lb", "1e3 in"]
+)
 def test_what_is_not_a_length_is_refused(text: str) -> None:
     with pytest.raises(BadLength):
         parse_length(text, "in")
@@ -72,7 +74,9 @@ def test_what_is_typed_is_read_back_exactly(value: F) -> None:
         (F(-29, 8), '-3 5/8"'),
     ],
 )
-def test_inches_are_lettered_in_feet_inches_and_sixteenths(value: F, words: str) -> None:
+def test_inches_are_lettered_in_feet_inches_and_sixteenths(
+    value: F, words: str
+) -> None:
     assert format_length(value, "in") == words
 
 

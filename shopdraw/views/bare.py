@@ -14,6 +14,7 @@ from shopdraw.job.model import Job
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.layout import Layout
 from shopdraw.masonry.surround import Surround
+from shopdraw.views.strings import top_of
 from shopdraw.views.units import unit_ink
 
 LETTERED_FOR = {"in": 8.0, "mm": 10.0}
@@ -35,7 +36,7 @@ def draw_surround(
 
 
 def _outlines(surround: Surround, coursing: Coursing, dx: float) -> Iterator[Ink]:
-    top = float(max(course.top for course in coursing.courses))
+    top = float(top_of(coursing))
     for face in surround.faces:
         left, right = float(face.left) + dx, float(face.right) + dx
         corners = ((left, 0.0), (right, 0.0), (right, top), (left, top))

@@ -1,7 +1,8 @@
 """Draw what the saw needs: corner units from above, and every cut piece.
 
 In:  `Job`, the cut list, the scale, the room on paper.   Out: `Drawing`s.
-Frame: full size; each detail about its own lower left corner, then set out in rows.
+Frame: full size; each detail about its own outside corner or lower left corner, then
+set out in rows.
 """
 
 from __future__ import annotations
@@ -12,18 +13,30 @@ from fractions import Fraction
 
 from shopdraw.drawing.dimensions import Chain, StringStyle, string_of_dimensions
 from shopdraw.drawing.extents import extent_of
-from shopdraw.drawing.ink import Drawing, Ink, Insert, Measure, Point, Stroke, Words
-from shopdraw.drawing.sheets import STYLES
+from shopdraw.drawing.ink import (
+    Axis,
+    Drawing,
+    Ink,
+    Insert,
+    Measure,
+    Point,
+    Stroke,
+    Words,
+)
+from shopdraw.drawing.sheets import STYLES, titled
 from shopdraw.job.model import CornerTable, Job
 from shopdraw.lengths import format_length
 from shopdraw.masonry.layout import CutListRow
-from shopdraw.views.units import CUTS
+from shopdraw.masonry.surround import corner_legs
+from shopdraw.views.units import CORNER_KINDS, CUTS, UNITS
 
 DIMS = "A-ANNO-DIMS"
 NOTE = "A-ANNO-NOTE"
 SECTION = "A-SECT-MCUT"
 HIDDEN = "A-ELEV-HIDD"
-UNITS = "A-ELEV-MSNR"
+NONE = Fraction(0)
+TITLE_HIGH = 12
+"""The title below the details takes so many letter heights."""
 
 
 def draw_details(
@@ -38,17 +51,22 @@ def draw_details(
         room: width and height on paper that one drawing may take.
 
     Returns:
-        One drawing, or more where one would be higher than the room.
+        One titled drawing, or more where one would be higher than the room.
     """
     details = [
-        _corner_detail(job, row, scale) if row.legs else _cut_detail(job, row, scale)
+        draw_corner_unit(job, row, scale)
+        if row.kind in CORNER_KINDS
+        else draw_cut(job, row, scale)
         for row in cut_list
-        if row.legs or row.is_cut
+        if row.kind in CORNER_KINDS or row.is_cut
     ]
+    left_over = room[0], room[1] - TITLE_HIGH * STYLES[job.lengths].text
     drawings: list[Drawing] = []
-    for ink in _in_rows(details, job, scale, room):
-        name = f"details-{len(drawings) + 1}"
-        drawings.append(Drawing(name, "", scale, ink))
+    for ink in _in_rows(details, job, scale, left_over):
+        number = len(drawings) + 1
+        title = "CORNER UNITS AND CUT PIECES"
+        drawing = Drawing(f"details-{number}", title, scale, ink)
+        drawings.append(titled(drawing, f"D{number}", job.lengths))
     return drawings
 
 
@@ -98,21 +116,21 @@ def moved(ink: Ink, dx: float, dy: float) -> Ink:
 
 
 def _titled(
-    job: Job, row: CutListRow, scale: float, foot: float, lines: tuple[str, ...]
+    job: Job, row: CutListRow, scale: float, at: Point, lines: tuple[str, ...]
 ) -> Iterator[Ink]:
     """Letter the mark and the count below, then what else must be known."""
     style = STYLES[job.lengths]
-    y = foot - style.title * scale
-    yield Words(NOTE, (0.0, y), f"{row.mark}   {row.count} REQUIRED", style.title)
+    x, y = at[0], at[1] - style.title * scale
+    yield Words(NOTE, (x, y), f"{row.mark}   {row.count} REQUIRED", style.title)
     for line in lines:
         y -= 1.8 * style.text * scale
-        yield Words(NOTE, (0.0, y), line, style.text)
+        yield Words(NOTE, (x, y), line, style.text)
 
 
 def _string(
     job: Job,
     positions: tuple[Fraction, ...],
-    axis: str,
+    axis: Axis,
     line_at: float,
     start: float,
     scale: float,
@@ -121,104 +139,150 @@ def _string(
     upright: bool = False,
 ) -> tuple[Measure, ...]:
     style = STYLES[job.lengths]
-    chain = Chain(positions, "x" if axis == "x" else "y", job.lengths)
+    chain = Chain(tuple(sorted(positions)), axis, job.lengths)
     set_out = StringStyle(DIMS, style.text, scale, outward, upright)
     return string_of_dimensions(chain, line_at, start, set_out)
 
 
-def _corner_detail(job: Job, row: CutListRow, scale: float) -> Drawing:
-    """Draw a corner unit from above: both legs outside, thickness, inside check."""
-    style = STYLES[job.lengths]
-    text = style.text * scale
-    long, short = row.legs
-    thick = job.brick.thickness
+def draw_corner_unit(job: Job, row: CutListRow, scale: float) -> Drawing:
+    """Draw a corner unit from above, its outside down and to the corner's side.
+
+    Both legs are dimensioned outside; the strings on the inner sides give thickness
+    and inside measure, a check. One that may not be turned over is drawn in its own
+    hand: the long leg to the left of its corner, or to the right.
+    """
+    text = STYLES[job.lengths].text * scale
+    hand = -1 if row.mark.endswith("-L") else 1
+    thick, (long, short) = job.brick.thickness, row.legs
     a, b, t = float(long), float(short), float(thick)
+    whole = _as_bought(job, row)
+    far_x, far_y = max(a, float(whole[0])), max(b, float(whole[1]))
     ell = ((0.0, 0.0), (a, 0.0), (a, t), (t, t), (t, b), (0.0, b))
-    ink: list[Ink] = [Stroke(SECTION, ell, closed=True)]
-    zero = Fraction(0)
-    ink += _string(job, (zero, long), "x", -3.0 * text, -0.6 * text, scale, -1)
-    ink += _string(job, (zero, short), "y", -3.0 * text, -0.6 * text, scale, -1)
-    if long > thick and short > thick:
-        # The inside measures are a check, not a size to saw to.
-        inside = b + 3.0 * text
-        ink += _string(job, (thick, long), "x", inside, t + 0.6 * text, scale, 1)
-    at = (a + 3.0 * text, a + 0.6 * text)
-    ink += _string(job, (zero, thick), "y", *at, scale, 1, upright=True)
-    lines = [
-        f"{row.kind.upper()}, {format_length(row.height, job.lengths)} HIGH",
-        "LEGS OUTSIDE; UPPER FIGURE INSIDE, A CHECK",
+    ink: list[Ink] = [
+        Stroke(SECTION, tuple((hand * x, y) for x, y in ell), closed=True),
+        *_trims(row, whole, thick, hand),
+        *_string(job, (NONE, hand * long), "x", -3 * text, -0.6 * text, scale, -1),
+        *_string(
+            job, (NONE, short), "y", -3 * hand * text, -0.6 * hand * text, scale, -hand
+        ),
     ]
-    corner = _bought(job, row)
-    if row.is_trimmed and corner is not None:
-        ink += _trims(row, corner, thick)
-        lines.append("TRIM FROM THE FREE END, AT THE RED LINE")
-    if corner is not None:
-        lines.append(_hand(row, corner))
-    lines.append("LEGS SQUARE TO EACH OTHER")
-    ink += _titled(job, row, scale, -6.0 * text, tuple(lines))
+    if long > thick and short > thick:
+        across = (NONE, hand * thick, hand * long)
+        line, start = far_y + 3 * text, far_y + 0.6 * text
+        string = _string(job, across, "x", line, start, scale, 1)
+        ink += _reaching(string, hand * a, t + 0.6 * text)
+        line, start = hand * (far_x + 3 * text), hand * (far_x + 0.6 * text)
+        string = _string(
+            job, (NONE, thick, short), "y", line, start, scale, hand, upright=True
+        )
+        ink += _reaching(string, b, hand * (t + 0.6 * text))
+    foot = (min(0.0, hand * far_x), -6 * text)
+    ink += _titled(job, row, scale, foot, tuple(_corner_lines(job, row)))
     return Drawing(f"detail-{row.mark}", "", scale, tuple(ink))
 
 
-def _bought(job: Job, row: CutListRow) -> CornerTable | None:
-    if row.kind == "corner unit":
-        return job.brick.corner
-    if row.kind == "soldier corner unit":
-        return job.brick.soldier_corner
-    return None
+def _reaching(
+    measures: tuple[Measure, ...], far: float, across: float
+) -> Iterator[Measure]:
+    """Draw the extension line at one position out to what it measures there."""
+    for measure in measures:
+        level = measure.axis == "x"
+        point = (far, across) if level else (across, far)
+        along = 0 if level else 1
+        if measure.end[along] == far:
+            yield replace(measure, end=point)
+        elif measure.start[along] == far:
+            yield replace(measure, start=point)
+        else:
+            yield measure
 
 
-def _hand(row: CutListRow, corner: CornerTable) -> str:
-    if corner.turns_over:
-        return "MAY BE TURNED OVER: ONE MARK FOR BOTH HANDS"
-    hand = "LONG LEG TO THE LEFT" if row.mark.endswith("L") else "LONG LEG TO THE RIGHT"
-    return f"NOT TURNED OVER; {hand}"
+def _corner_table(job: Job, row: CutListRow) -> CornerTable | None:
+    return job.brick.corner if row.kind == "corner unit" else job.brick.soldier_corner
 
 
-def _trims(row: CutListRow, corner: CornerTable, thick: Fraction) -> Iterator[Ink]:
-    """Show the leg as bought in hidden line, and the cut at the free end."""
-    inside = thick if corner.measured == "inside" else Fraction(0)
-    long, short = (float(x) for x in row.legs)
-    bought = (float(corner.long_leg + inside), float(corner.short_leg + inside))
-    t = float(thick)
-    if long < bought[0]:
-        yield Stroke(CUTS, ((long, 0.0), (long, t)))
-        end = ((long, 0.0), (bought[0], 0.0), (bought[0], t), (long, t))
-        yield Stroke(HIDDEN, end)
-    if short < bought[1]:
-        yield Stroke(CUTS, ((0.0, short), (t, short)))
-        end = ((0.0, short), (0.0, bought[1]), (t, bought[1]), (t, short))
-        yield Stroke(HIDDEN, end)
+def _as_bought(job: Job, row: CutListRow) -> tuple[Fraction, Fraction]:
+    """Return the legs of the unit that it is sawn from, measured outside."""
+    corner = _corner_table(job, row)
+    if corner is None:
+        return row.legs[0], row.legs[1]
+    return corner_legs(corner, job.brick.thickness)
 
 
-def _cut_detail(job: Job, row: CutListRow, scale: float) -> Drawing:
-    """Draw a cut piece on the whole unit it is sawn from."""
-    style = STYLES[job.lengths]
-    text = style.text * scale
+def _corner_lines(job: Job, row: CutListRow) -> Iterator[str]:
+    """Say what the drawing of a corner unit can't show."""
+    height = format_length(row.height, job.lengths)
+    yield f"{row.kind.upper()} FROM ABOVE, {height} HIGH"
+    yield "LEGS MEASURED OUTSIDE; INSIDE FIGURES ARE A CHECK"
+    if row.is_trimmed:
+        names = ("LONG", "SHORT")
+        for name, leg, whole in zip(names, row.legs, _as_bought(job, row), strict=True):
+            if leg < whole:
+                was = format_length(whole, job.lengths)
+                yield f"{name} LEG: SAW {was} AT THE CUT LINE, FROM ITS FREE END"
+    if row.is_cut:
+        yield f"SAW TO {height} HIGH"
+    corner = _corner_table(job, row)
+    if corner is not None and corner.turns_over:
+        yield "MAY BE TURNED OVER: SERVES EITHER HAND"
+    elif corner is not None:
+        hand = "LEFT" if row.mark.endswith("-L") else "RIGHT"
+        yield f"DO NOT TURN OVER: LONG LEG {hand} OF ITS CORNER"
+
+
+def _trims(
+    row: CutListRow, whole: tuple[Fraction, Fraction], thick: Fraction, hand: int
+) -> Iterator[Ink]:
+    """Show each leg as bought in hidden line, and the cut at its free end."""
+    (long, short), t = (float(x) for x in row.legs), float(thick)
+    far_x, far_y = float(whole[0]), float(whole[1])
+    if long < far_x:
+        yield Stroke(CUTS, ((hand * long, 0.0), (hand * long, t)))
+        end = ((long, 0.0), (far_x, 0.0), (far_x, t), (long, t))
+        yield Stroke(HIDDEN, tuple((hand * x, y) for x, y in end))
+    if short < far_y:
+        yield Stroke(CUTS, ((0.0, short), (hand * t, short)))
+        end = ((0.0, short), (0.0, far_y), (t, far_y), (t, short))
+        yield Stroke(HIDDEN, tuple((hand * x, y) for x, y in end))
+
+
+def draw_cut(job: Job, row: CutListRow, scale: float) -> Drawing:
+    """Draw a cut piece, as it stands on the wall, on the whole unit it is sawn from."""
+    text = STYLES[job.lengths].text * scale
     whole = (job.brick.length, job.brick.height)
     if row.kind == "soldier":
         whole = (job.brick.height, job.brick.length)
     width, height = float(row.length), float(row.height)
     full = (float(whole[0]), float(whole[1]))
+    out = 0.6 * text
     ink: list[Ink] = [_ring(UNITS, width, height)]
     if full != (width, height):
         ink.append(_ring(HIDDEN, *full))
-    if width < full[0]:
-        ink.append(Stroke(CUTS, ((width, -0.6 * text), (width, height + 0.6 * text))))
-    if height < full[1]:
-        ink.append(Stroke(CUTS, ((-0.6 * text, height), (width + 0.6 * text, height))))
-    zero = Fraction(0)
-    ink += _string(job, (zero, row.length), "x", -3.0 * text, -0.9 * text, scale, -1)
-    ink += _string(job, (zero, row.height), "y", -3.0 * text, -0.9 * text, scale, -1)
     lines = [f"CUT {row.kind.upper()}, FROM A WHOLE UNIT"]
     if width < full[0]:
-        lines.append("LEFT END AS DELIVERED, SAW AT THE RED LINE")
+        ink.append(Stroke(CUTS, ((width, -out), (width, height + out))))
+        as_is = "" if "mitre" in row.note else ", OTHER END AS DELIVERED"
+        lines.append(f"SAW AT THE CUT LINE{as_is}")
     if height < full[1]:
-        lines.append("SAWN TO HEIGHT AT THE RED LINE")
+        ink.append(Stroke(CUTS, ((-out, height), (width + out, height))))
+        lines.append("SAW TO HEIGHT AT THE CUT LINE")
     if "mitre" in row.note:
-        ink.append(Stroke(CUTS, ((0.0, 0.0), (width, height))))
-        lines.append("ONE LONG EDGE MITRED, 45 DEGREES")
-    ink += _titled(job, row, scale, -6.0 * text, tuple(lines))
+        ink += _mitre(width, float(job.brick.thickness), max(height, full[1]) + 3 * out)
+        lines.append("ONE LONG EDGE AT 45 DEGREES, ABOVE: SEEN FROM ITS END")
+    ink += _string(job, (NONE, row.length), "x", -3 * text, -0.9 * text, scale, -1)
+    ink += _string(job, (NONE, row.height), "y", -3 * text, -0.9 * text, scale, -1)
+    ink += _titled(job, row, scale, (0.0, -6 * text), tuple(lines))
     return Drawing(f"detail-{row.mark}", "", scale, tuple(ink))
+
+
+def _mitre(width: float, thick: float, foot: float) -> Iterator[Ink]:
+    """Show a mitred piece on end, its face down, and what the saw takes off."""
+    back = min(thick, width)
+    top = foot + thick
+    kept = ((0.0, foot), (width, foot), (width, top), (back, top))
+    yield Stroke(SECTION, kept, closed=True)
+    yield Stroke(HIDDEN, ((0.0, foot), (0.0, top), (back, top)))
+    yield Stroke(CUTS, ((0.0, foot), (back, top)))
 
 
 def _ring(layer: str, width: float, height: float) -> Stroke:

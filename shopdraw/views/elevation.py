@@ -120,8 +120,10 @@ def _ledger(
         ("TEMPORARY LEDGER", f"TOP AT {level}", "", "OPENING AS FOUND", size),
         ("LEDGER TOP", level, "", "OPENING", size),
     ):
-        if any(width_of(line, style.text) * scale >= room for line in lines):
-            # Where it is too narrow for words the notes say it.
+        wide = max(width_of(line, style.text) for line in lines) * scale
+        high = deep + 11.0 * style.text * scale
+        if wide >= room or high >= head:
+            # Where it is too small for words the notes say it.
             continue
         for row, line in enumerate(lines):
             y = head - deep - (1.2 + 1.8 * row) * style.text * scale

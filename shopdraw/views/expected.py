@@ -3,17 +3,19 @@
 In:  the layout, and a sheet or the bare drawing.   Out: `Expected`.
 Frame: model space of the file.
 
-Units are taken from the layout, not from the ink that was made of it.
+Units are taken from the layout, and the figures of dimensions from where they stand,
+not from the ink that was made of them.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from math import hypot
+from collections.abc import Callable, Iterable, Iterator
+from fractions import Fraction
 
 from shopdraw.drawing.expected import Expected, ExpectedInsert, ExpectedMeasure
 from shopdraw.drawing.ink import Drawing, Measure, Point, Words
 from shopdraw.drawing.sheets import Sheet
+from shopdraw.lengths import Lengths, format_length, rounded
 from shopdraw.masonry.layout import Layout
 from shopdraw.masonry.surround import Surround
 from shopdraw.views.units import tags_of
@@ -33,14 +35,15 @@ def expect_sheet(surround: Surround, layout: Layout, sheet: Sheet) -> Expected:
             move = placed.placement.to_model
             inserts += _units(layout, {face}, dx, move)
     drawings = [placed.drawing for placed in sheet.drawings]
-    return _expected(inserts, drawings)
+    return _expected(inserts, drawings, surround.lengths)
 
 
 def expect_bare(surround: Surround, layout: Layout, drawing: Drawing) -> Expected:
     """Return what the bare drawing's file must hold."""
     faces = {str(face.name) for face in surround.faces}
     dx = -float(surround.opening.centre)
-    return _expected(list(_units(layout, faces, dx, lambda point: point)), [drawing])
+    units = list(_units(layout, faces, dx, lambda point: point))
+    return _expected(units, [drawing], surround.lengths)
 
 
 def _units(
@@ -54,15 +57,15 @@ def _units(
         yield ExpectedInsert(tags_of(piece), outline)
 
 
-def _expected(inserts: list[ExpectedInsert], drawings: list[Drawing]) -> Expected:
-    measures = []
-    words = []
+def _expected(
+    inserts: list[ExpectedInsert], drawings: list[Drawing], lengths: Lengths
+) -> Expected:
+    measures: list[ExpectedMeasure] = []
+    words: list[str] = []
     for drawing in drawings:
-        for ink in drawing.ink:
-            if isinstance(ink, Measure):
-                measures.append(ExpectedMeasure(_length(ink), ink.words))
-            elif isinstance(ink, Words):
-                words.append(ink.text)
+        ink = drawing.ink
+        measures += expect_measures((x for x in ink if isinstance(x, Measure)), lengths)
+        words += (x.text for x in ink if isinstance(x, Words))
     return Expected(
         inserts=tuple(sorted(inserts, key=lambda insert: insert.tags)),
         measures=tuple(measures),
@@ -70,6 +73,45 @@ def _expected(inserts: list[ExpectedInsert], drawings: list[Drawing]) -> Expecte
     )
 
 
-def _length(measure: Measure) -> float:
-    (a, b), (c, d) = measure.start, measure.end
-    return hypot(c - a, 0.0) if measure.axis == "x" else hypot(0.0, d - b)
+def expect_measures(
+    measures: Iterable[Measure], lengths: Lengths
+) -> Iterator[ExpectedMeasure]:
+    """Reckon from where a dimension stands what it must read.
+
+    Dimensions that follow on one another on one line are a string: positions are
+    rounded from its start, and a figure is the difference of two of them. The figure
+    that the ink carries is not looked at, so a wrong one is found out.
+    """
+    start, last = 0.0, None
+    for measure in measures:
+        a, b = _along(measure)
+        if last is None or not _follows(last, measure):
+            start = a
+        shown = rounded(_exact(b - start), lengths) - rounded(
+            _exact(a - start), lengths
+        )
+        yield ExpectedMeasure(abs(b - a), format_length(abs(shown), lengths))
+        last = measure
+
+
+def _along(measure: Measure) -> tuple[float, float]:
+    """Return the two positions along the axis."""
+    at = 0 if measure.axis == "x" else 1
+    return measure.start[at], measure.end[at]
+
+
+def _follows(last: Measure, measure: Measure) -> bool:
+    return (
+        last.axis == measure.axis
+        and last.line_at == measure.line_at
+        and last.end == measure.start
+    )
+
+
+def _exact(value: float) -> Fraction:
+    """Undo what floating point did to a length, so that halves round as they did."""
+    return Fraction(value).limit_denominator(FINEST)
+
+
+FINEST = 100_000
+"""No length of a job is on a finer grid than one part in so many."""

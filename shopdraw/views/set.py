@@ -13,7 +13,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from shopdraw.drawing.ink import Drawing
-from shopdraw.drawing.lettering import Box
+from shopdraw.drawing.lettering import Box, plain
 from shopdraw.drawing.packing import Packed, pack
 from shopdraw.drawing.sheets import (
     SCALES,
@@ -362,7 +362,7 @@ def _title_block(
         ("SHEET", f"{number[0]} OF {number[1]}"),
     )
     return TitleBlock(
-        fields=fields,
+        fields=tuple((name, plain(value)) for name, value in fields),
         stamps=_stamps(wall, findings),
         notes=(
             "Verify all dimensions in the field before cutting.",
@@ -381,7 +381,7 @@ def _stamps(wall: Wall, findings: tuple[Finding, ...]) -> tuple[str, ...]:
         stamps.append("EXAMPLE FIGURES: NOT FOR CONSTRUCTION")
     missed = [target.name for target in wall.coursing.targets if not target.lands]
     if missed:
-        stamps.append(f"DOES NOT LAND: {', '.join(missed).upper()}")
+        stamps.append(plain(f"DOES NOT LAND: {', '.join(missed).upper()}"))
     failed = sum(finding.status == "failed" for finding in findings)
     if failed:
         stamps.append(f"{failed} FAILED: SEE FINDINGS")

@@ -11,15 +11,15 @@ from fractions import Fraction
 
 from shopdraw.drawing.lettering import plain
 from shopdraw.drawing.tables import Column, Notes, Table
-from shopdraw.job.model import EdgeTable, Job, JointTable
-from shopdraw.lengths import format_length
+from shopdraw.job.model import Job, JointTable
+from shopdraw.lengths import format_length, typed_length
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.layout import CutListRow, Layout
 from shopdraw.masonry.surround import Surround
 from shopdraw.quantities.takeoff import Takeoff, TakeoffRow
-from shopdraw.review.cautions import choose_cautions
+from shopdraw.review.cautions import Caution, choose_cautions
 from shopdraw.review.findings import Finding, in_words
-from shopdraw.views.units import TYPE_STATES
+from shopdraw.views.units import CORNER_KINDS, TYPE_STATES
 
 
 def coursing_table(job: Job, coursing: Coursing) -> Table:
@@ -47,11 +47,42 @@ def coursing_table(job: Job, coursing: Coursing) -> Table:
     )
 
 
+def targets_table(job: Job, coursing: Coursing) -> Table:
+    """Return every target: what was wanted, what was got, by how much it is missed."""
+    return Table(
+        name="targets",
+        title="TARGETS, FROM THE DATUM",
+        columns=(
+            Column("TARGET"),
+            Column("MEETS"),
+            Column("WANTED", "right"),
+            Column("GOT", "right"),
+            Column("MISS", "right"),
+            Column("TOLERANCE", "right"),
+            Column("RESULT"),
+        ),
+        rows=tuple(
+            (
+                plain(target.name),
+                target.meets,
+                format_length(target.wanted, job.lengths),
+                format_length(target.got, job.lengths),
+                # Up: a miss never reads as smaller than it is.
+                in_words(target.miss, job.lengths, up=True),
+                in_words(target.tolerance, job.lengths),
+                "lands" if target.lands else "MISSED",
+            )
+            for target in coursing.targets
+        ),
+    )
+
+
 def cut_list_table(job: Job, cut_list: tuple[CutListRow, ...]) -> Table:
-    """Return every mark with its size and how many there are."""
+    """Return every mark with its size, how it is made and how many there are."""
+    pieces = sum(row.count for row in cut_list)
     return Table(
         name="cut-list",
-        title="CUT LIST",
+        title=f"CUT LIST: {pieces} PIECES",
         columns=(
             Column("MARK"),
             Column("KIND"),
@@ -59,16 +90,21 @@ def cut_list_table(job: Job, cut_list: tuple[CutListRow, ...]) -> Table:
             Column("HEIGHT", "right"),
             Column("LEGS, OUTSIDE"),
             Column("COUNT", "right"),
+            Column("SAWN"),
             Column("NOTE"),
         ),
         rows=tuple(
             (
                 row.mark,
-                f"{TYPE_STATES[row.is_cut, row.is_trimmed].lower()}{row.kind}",
+                row.kind,
                 format_length(row.length, job.lengths),
                 format_length(row.height, job.lengths),
-                " x ".join(format_length(leg, job.lengths) for leg in row.legs),
+                # A soldier that shows its edge round a fold has no legs to saw.
+                " x ".join(format_length(leg, job.lengths) for leg in row.legs)
+                if row.kind in CORNER_KINDS
+                else "",
                 str(row.count),
+                TYPE_STATES[row.is_cut, row.is_trimmed].strip().lower() or "whole",
                 row.note,
             )
             for row in cut_list
@@ -148,17 +184,14 @@ def caution_notes(job: Job) -> Notes:
         name="cautions",
         title="CAUTIONS",
         paragraphs=tuple(
-            plain(
-                f"{x.topic[0].upper()}{x.topic[1:]}: {x.words} ({_caution_source(x)})"
-            )
-            for x in choose_cautions(job)
+            plain(f"{caution.topic.upper()}. {caution.words} ({_read(caution)})")
+            for caution in choose_cautions(job)
         ),
     )
 
 
-def _caution_source(caution: object) -> str:
-    source = str(getattr(caution, "source", ""))
-    status = str(getattr(caution, "source_status", ""))
+def _read(caution: Caution) -> str:
+    source, status = caution.source, caution.source_status
     return source if source == status else f"{source}; {status}"
 
 
@@ -168,21 +201,24 @@ def general_notes(
     """Return how it is made and set, and what was decided."""
     paragraphs = (
         *_materials(job),
+        *_edges(job),
         *_setting(job, surround, coursing),
-        *(plain(note) for note in job.job.notes),
+        *job.job.notes,
         *coursing.reasons,
         *layout.reasons,
     )
-    return Notes(name="notes", title="NOTES", paragraphs=paragraphs)
+    return Notes("notes", "NOTES", tuple(plain(each) for each in paragraphs))
 
 
 def _materials(job: Job) -> Iterator[str]:
     def length(value: Fraction) -> str:
         return format_length(value, job.lengths)
 
-    brick, joints = job.brick, job.joints
-    name = f" ({plain(brick.size)})" if brick.size else ""
-    lot = f", lot {plain(job.job.units_lot)}" if job.job.units_lot else ""
+    brick, joints, bed = job.brick, job.joints, job.setting_bed
+    if job.lengths == "mm":
+        yield "Lengths are in millimetres."
+    name = f" ({brick.size})" if brick.size else ""
+    lot = f", lot {job.job.units_lot}" if job.job.units_lot else ""
     yield (
         f"Thin brick{name}: {length(brick.length)} x {length(brick.height)} x "
         f"{length(brick.thickness)} thick{lot}. {job.bond.pattern.capitalize()} bond."
@@ -190,20 +226,21 @@ def _materials(job: Job) -> Iterator[str]:
     yield (
         f"Bed joints {_range(job, joints.bed)}; "
         f"head joints {_range(job, joints.head)}; "
-        f"pointed {length(joints.depth)} deep, {plain(joints.profile)}."
+        f"pointed {length(joints.depth)} deep, {joints.profile}."
     )
     bottom = joints.bottom
-    hidden = ", hidden" if bottom.hidden else ""
-    yield (
-        f"Bottom joint: {bottom.kind}{hidden}, {length(bottom.least)} to "
-        f"{length(bottom.most)}; it takes up the fall of the hearth."
-    )
-    bed = job.setting_bed
+    if bottom.kind != "none":
+        hidden = ", hidden" if bottom.hidden else ""
+        yield (
+            f"Bottom joint: {bottom.kind}{hidden}, {length(bottom.least)} to "
+            f"{length(bottom.most)}; it takes up the fall of the hearth."
+        )
     yield (
         f"Setting bed {length(bed.least)} over the highest spot of the wall to "
         f"{length(bed.most)}; drawn at the mean, {length(bed.mean)}."
+        if bed.least != bed.most
+        else f"Setting bed {length(bed.mean)}."
     )
-    yield from _edges(job)
 
 
 def _range(job: Job, joint: JointTable) -> str:
@@ -215,17 +252,40 @@ def _range(job: Job, joint: JointTable) -> str:
 
 
 def _edges(job: Job) -> Iterator[str]:
-    names = {"left": "left", "right": "right", "top": "top", "jambs": "jambs"}
+    """Say what lies at each edge, edges that are alike together."""
+    edges = job.edges
     said: dict[str, list[str]] = {}
-    for key, name in names.items():
-        edge: EdgeTable = getattr(job.edges, key)
-        width = f", {format_length(edge.width, job.lengths)}" if edge.width else ""
-        said.setdefault(f"{edge.kind}{width}, ends {edge.shows}", []).append(name)
-    for words, which in said.items():
-        yield f"Edge, {' and '.join(which)}: {words}."
+    for name, edge in (
+        ("left", edges.left),
+        ("right", edges.right),
+        ("top", edges.top),
+        ("jambs", edges.jambs),
+    ):
+        width = f" {format_length(edge.width, job.lengths)}" if edge.width else ""
+        words = f"{EDGE_SAYS[edge.kind].format(width)}, ends {edge.shows}"
+        said.setdefault(words, []).append(name)
+    parts = [f"{', '.join(names)}: {words}" for words, names in said.items()]
+    yield f"Edges. {'. '.join(_capital(part) for part in parts)}."
+
+
+EDGE_SAYS: dict[str, str] = {
+    "bare": "bare{}",
+    "mortar": "mortar joint{}",
+    "soft": "soft joint{}, sealant and no mortar",
+    "gap": "gap{}, left open",
+}
+"""What is said of an edge; the braces take its width."""
+
+
+def _capital(sentence: str) -> str:
+    return sentence[:1].upper() + sentence[1:]
 
 
 def _setting(job: Job, surround: Surround, coursing: Coursing) -> Iterator[str]:
+    """Say what was measured, in which order it is set, and what is left to others.
+
+    The order is common practice, no published source; times are the makers'.
+    """
     head = format_length(coursing.head, job.lengths)
     measured = (
         "Widths and returns were measured to the substrate; each outside corner grows "
@@ -234,9 +294,10 @@ def _setting(job: Job, surround: Surround, coursing: Coursing) -> Iterator[str]:
         else "Widths and returns were measured to the finished face."
     )
     yield f"{measured} Heights are from the datum. Verify in field before cutting."
+    first = "corner units first" if surround.folds else "ends first"
     yield (
-        f"Order: lay out dry; set the legs from course 1, corner units first; fix a "
-        f"temporary ledger with its top at {head}; set the head on it; leave it until "
+        f"Order: lay out dry; set the legs from course 1, {first}; fix a temporary "
+        f"ledger with its top at {head}; set the head on it; strike the ledger when "
         "the setting mortar's maker allows; wait as that maker says, then point; let "
         "the joints cure as the pointing mortar's maker says before woodwork is fixed."
     )
@@ -245,8 +306,10 @@ def _setting(job: Job, surround: Surround, coursing: Coursing) -> Iterator[str]:
         "others, to be verified. Nothing is adhered inside the firebox."
     )
     yield "By others: mantel and trim, gas, flue, hearth, lintel, wall finish beside."
+    tolerance = typed_length(job.joints.step / 2, job.lengths)
     yield (
-        "Marks: a letter for the kind (B brick laid flat, S soldier, C corner unit), a "
-        "number where it is sawn. A red line lies inside each sawn edge; the other end "
-        "stays as delivered. Tolerance of a sawn size: half a joint step."
+        "Marks: a letter for the kind (B brick laid flat, S soldier, C corner unit, "
+        "SC soldier corner unit), a number where it is sawn. A thin line lies inside "
+        "each sawn edge; the other end stays as delivered. Tolerance of a sawn size: "
+        f"{tolerance} either way."
     )

@@ -10,6 +10,7 @@ other leg is plain outline on its face, so that inserts count pieces.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from shopdraw.drawing.ink import Ink, Insert, Point, Stroke, Symbol, Tag, Words
 from shopdraw.drawing.lettering import width_of
@@ -26,6 +27,8 @@ TYPE_STATES = {
     (True, True): "TRIMMED AND CUT ",
 }
 """What is said of a piece that is cut, or a corner unit that is trimmed."""
+CORNER_KINDS = ("corner unit", "soldier corner unit")
+"""The kinds that have two legs; what else has two outlines only shows its edge."""
 TAGS = ("ID", "MARK", "TYPE", "COURSE", "FACE")
 
 
@@ -42,16 +45,19 @@ def unit_ink(
         scale: of the drawing.
 
     Returns:
-        The ink, in reading order, and the symbols it inserts, by name.
+        The ink, in reading order, and the symbols it inserts, by name. Pieces that
+        count on a face asked for are inserts; an outline there of a piece that counts
+        elsewhere is plain, without tags.
     """
     ink: list[Ink] = []
     symbols: dict[str, Symbol] = {}
+    folds = {stop.x for stop in layout.stops if stop.kind == "fold"}
     for piece in layout.pieces:
         for place, outline in enumerate(piece.outlines):
             if outline.face not in faces:
                 continue
             if place == 0:
-                symbol = _symbol(piece, outline)
+                symbol = _symbol(piece, outline, folds)
                 symbols.setdefault(symbol.name, symbol)
                 ink.append(_insert(piece, outline, symbol, dx, mark_height, scale))
             else:
@@ -96,19 +102,19 @@ def cut_sides(piece: Piece, outline: Outline) -> tuple[str, ...]:
     return tuple(sides)
 
 
-def _symbol(piece: Piece, outline: Outline) -> Symbol:
+def _symbol(piece: Piece, outline: Outline, folds: set[Fraction]) -> Symbol:
     width = float(outline.right - outline.left)
     height = float(outline.top - outline.bottom)
     sides = cut_sides(piece, outline)
-    variant = "".join(side[0].upper() for side in sorted(sides))
+    if "mitre" in piece.cut_edges:
+        # The edge sawn at 45 degrees is the one on the fold.
+        sides = (*sides, "left" if outline.left in folds else "right")
+    variant = "".join(side[0].upper() for side in sorted(set(sides)))
     name = f"U-{piece.mark}{'-' if variant else ''}{variant}"
     strokes = [
         Stroke(layer_of(piece), _ring(0.0, 0.0, width, height), closed=True),
-        *(_cut_mark(side, 0.0, 0.0, width, height) for side in sides),
+        *(_cut_mark(side, 0.0, 0.0, width, height) for side in sorted(set(sides))),
     ]
-    if "mitre" in piece.cut_edges:
-        strokes.append(Stroke(CUTS, ((0.0, 0.0), (width, height))))
-        name += "M"
     return Symbol(name, tuple(strokes), TAGS)
 
 

@@ -28,7 +28,9 @@ POSITIONS = st.lists(
 
 
 @given(POSITIONS, st.sampled_from(["in", "mm"]))
-def test_every_chain_closes_as_printed(positions: tuple[F, ...], lengths: Lengths) -> None:
+def test_every_chain_closes_as_printed(
+    positions: tuple[F, ...], lengths: Lengths
+) -> None:
     chain = Chain(positions, "x", lengths)
     assert strings_close(iter([chain]))
     step = F(1, 16) if lengths == "in" else F(1)

@@ -33,7 +33,9 @@ def test_packed_boxes_stay_on_the_sheet_and_off_each_other(
     sizes: list[tuple[float, float]],
 ) -> None:
     pages = pack(sizes, (1.0, 1.0, 11.0, 9.0), 0.25)
-    assert sorted(item.index for page in pages for item in page) == list(range(len(sizes)))
+    assert sorted(item.index for page in pages for item in page) == list(
+        range(len(sizes))
+    )
     for page in pages:
         for item in page:
             left, bottom, right, top = item.box
@@ -113,7 +115,9 @@ def test_notes_keep_to_their_column() -> None:
 
 def square(size: float, scale: float) -> Drawing:
     ring = ((0.0, 0.0), (size, 0.0), (size, size), (0.0, size))
-    return Drawing("square", "A SQUARE", scale, (Stroke("A-ELEV-OTLN", ring, closed=True),))
+    return Drawing(
+        "square", "A SQUARE", scale, (Stroke("A-ELEV-OTLN", ring, closed=True),)
+    )
 
 
 def test_a_drawing_goes_to_paper_and_to_model_by_one_placement() -> None:
@@ -146,7 +150,7 @@ def test_drawings_of_one_sheet_do_not_meet_in_model_space() -> None:
 def test_a_title_and_its_scale_bar_stand_below_the_view() -> None:
     drawing = titled(square(40.0, 8.0), "1", "in")
     texts = [words.text for words, _ in lettering_of(drawing)]
-    assert texts[:2] == ["1  A SQUARE", "SCALE 1 1/2\" = 1'-0\""]
+    assert texts[:2] == ["1  A SQUARE", 'SCALE 1 1/2" = 1\'-0"']
     assert extent_of(drawing)[1] < 0
 
 

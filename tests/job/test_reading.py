@@ -132,7 +132,8 @@ KEYS = [
      'in"'),
     (r'^pattern = "half"$', "pattern = 5",
      'den.toml: bond.pattern: 5 is not one of "half", "third" or "stack"'),
-    (r'^number = "LH-01"$', "number = 7", "den.toml: job.number: 7 must be text in quotes"),
+    (r'^number = "LH-01"$', "number = 7",
+     "den.toml: job.number: 7 must be text in quotes"),
     (r'^\[edges\]$', "[edges]\nleft = 4",
      "den.toml: edges.left: 4 must be a table of keys"),
     (r'^\[\[trim\]\]', "[[trim]]\n[[trim]]",
@@ -162,7 +163,8 @@ SENSE = [
      'opening.height: "33 in" leaves no course over the opening'),
     (r'^height = "27 in"$', 'height = "2 in"',
      'opening.height: "2 in" is lower than one course with its joints'),
-    (r'^bed    = .*$', 'bed = { preferred = "3/8 in", least = "5/8 in", most = "1/2 in" }',
+    (r'^bed    = .*$',
+     'bed = { preferred = "3/8 in", least = "5/8 in", most = "1/2 in" }',
      'joints.bed.least: "5/8 in" is over the most, 1/2 in; write it smaller'),
     (r'^head   = .*$', 'head = { preferred = "3/4 in" }',
      'joints.head.preferred: "3/4 in" is outside its range; write 1/4 in to 1/2 in'),
@@ -229,12 +231,14 @@ def test_what_cannot_be_built_is_one_line(pattern: str, new: str, line: str) -> 
         # Lower than the soldiers are long: sawn soldiers, not a fault.
         parse_job(text, "den.toml")
         return
-    assert any(x.startswith(f"den.toml: {line}") for x in lines_of(text)), lines_of(text)
+    assert any(x.startswith(f"den.toml: {line}") for x in lines_of(text)), lines_of(
+        text
+    )
 
 
 def test_three_mistakes_are_three_lines_in_the_order_of_the_file() -> None:
     text = changed(r'^width = "34 in"$', "width = 34")
-    text = changed(r'^step   = .*$', 'stepp = "1/16 in"', text)
+    text = changed(r"^step   = .*$", 'stepp = "1/16 in"', text)
     text = changed(r'^scale = "fit"$', 'scale = "big"', text)
     assert [line.split(": ")[1] for line in lines_of(text)] == [
         "opening.width",
@@ -245,7 +249,10 @@ def test_three_mistakes_are_three_lines_in_the_order_of_the_file() -> None:
 
 def test_a_missing_table_says_what_every_job_needs() -> None:
     lines = lines_of('[job]\nname = "x"\n')
-    assert "den.toml: [opening]: is missing; the table has keys that every job needs" in lines
+    assert (
+        "den.toml: [opening]: is missing; the table has keys that every job needs"
+        in lines
+    )
     assert any(line.startswith("den.toml: face.width: is missing") for line in lines)
 
 
@@ -255,7 +262,9 @@ def test_what_is_not_toml_says_where() -> None:
     assert "line 1" in line
 
 
-@pytest.mark.parametrize("name", ["absent.toml", "folder", "latin.toml", "huge.toml", "a\0b"])
+@pytest.mark.parametrize(
+    "name", ["absent.toml", "folder", "latin.toml", "huge.toml", "a\0b"]
+)
 def test_a_file_that_cannot_be_read_is_one_line(tmp_path: Path, name: str) -> None:
     (tmp_path / "folder").mkdir()
     (tmp_path / "latin.toml").write_bytes(b'[job]\nname = "caf\xe9"\n')

@@ -107,9 +107,9 @@ def plain_text(data: bytes) -> list[str]:
 
 def kinds(data: bytes) -> list[str]:
     document = _open(data)
-    found = {
-        entity.dxftype() for block in document.blocks for entity in block
-    } | {entity.dxftype() for layout in document.layouts for entity in layout}
+    found = {entity.dxftype() for block in document.blocks for entity in block} | {
+        entity.dxftype() for layout in document.layouts for entity in layout
+    }
     return sorted(found - KINDS)
 
 

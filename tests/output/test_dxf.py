@@ -1,4 +1,4 @@
-"""DXF: what opens right everywhere, on every sheet of every demo; each check can fail."""
+"""DXF: what opens right everywhere, on each sheet of each demo; each check can fail."""
 
 from __future__ import annotations
 
@@ -21,7 +21,6 @@ from shopdraw.drawing.set import DrawingSet
 from shopdraw.output.readback import compare, read_back
 from shopdraw.pipeline import Solution
 from tests.output.dxf_items import ITEMS
-
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -62,7 +61,9 @@ CHANGES: dict[str, Callable[[Drawing], object]] = {
     "viewports on, at scale, not plotted": lambda d: _set(
         _viewport(d), "view_height", 1.1 * _viewport(d).dxf.view_height
     ),
-    "dimensions need no regeneration": lambda d: _set(_first(d, "DIMENSION"), "text", "9"),
+    "dimensions need no regeneration": lambda d: _set(
+        _first(d, "DIMENSION"), "text", "9"
+    ),
     "no exotic entities": lambda d: d.modelspace().add_spline([(0, 0), (1, 1), (2, 0)]),
     "colours by layer, legible": lambda d: _set(_first(d, "LWPOLYLINE"), "color", 3),
     "line types defined": lambda d: _set(d.layers.get("A-ELEV-HIDD"), "linetype", "NO"),
@@ -111,7 +112,11 @@ def test_the_file_reads_back_as_what_was_solved(
     ],
 )
 def test_a_wrong_tag_figure_or_word_is_noticed(
-    library: dict[str, bytes], library_set: DrawingSet, old: bytes, new: bytes, complaint: str
+    library: dict[str, bytes],
+    library_set: DrawingSet,
+    old: bytes,
+    new: bytes,
+    complaint: str,
 ) -> None:
     data = library["sheets/01-elevation.dxf"]
     assert old in data

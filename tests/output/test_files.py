@@ -115,11 +115,19 @@ def test_a_set_that_does_not_prove_itself_leaves_the_earlier_one(
 
 def test_cells_that_a_spreadsheet_would_run_are_guarded() -> None:
     table = Table("t", "T", (Column("A"), Column("B")), (("=1+1", "-3"), ("@x", "a,b")))
-    assert write_table(table).decode("utf-8-sig") == "A,B\r\n'=1+1,-3\r\n'@x,\"a,b\"\r\n"
+    assert (
+        write_table(table).decode("utf-8-sig") == "A,B\r\n'=1+1,-3\r\n'@x,\"a,b\"\r\n"
+    )
 
 
 def test_a_set_holds_what_it_is_said_to(files: dict[str, bytes]) -> None:
-    for name in ("set.pdf", "surround.dxf", "cut-list.csv", "takeoff.csv", "solution.json"):
+    for name in (
+        "set.pdf",
+        "surround.dxf",
+        "cut-list.csv",
+        "takeoff.csv",
+        "solution.json",
+    ):
         assert files[name]
     sheets = [name for name in files if name.startswith("sheets/")]
     assert sum(name.endswith(".dxf") for name in sheets) == len(sheets) / 2
@@ -130,7 +138,9 @@ def tiny(size: float = 8.0, scale: float = 4.0) -> Sheet:
     ring = ((0.0, 0.0), (size, 0.0), (size, size), (0.0, size))
     drawing = Drawing("x", "", scale, (Stroke("A-ELEV-OTLN", ring, closed=True),))
     cell = Cell((1.0, 1.0, 4.0, 4.0))
-    return compose_sheet(1, "x", "X", (8.0, 5.0), "in", ((drawing, cell),), TitleBlock(()))
+    return compose_sheet(
+        1, "x", "X", (8.0, 5.0), "in", ((drawing, cell),), TitleBlock(())
+    )
 
 
 def test_a_pdf_is_true_to_scale() -> None:
@@ -159,7 +169,9 @@ def test_every_page_is_its_sheet_and_its_words_can_be_searched(
 
 
 def test_a_picture_has_the_size_of_its_sheet_and_ink_where_it_belongs() -> None:
-    picture = np.asarray(Image.open(io.BytesIO(write_png(tiny(), dpi=100))).convert("L"))
+    picture = np.asarray(
+        Image.open(io.BytesIO(write_png(tiny(), dpi=100))).convert("L")
+    )
     assert picture.shape == (500, 800)
     # The ring is 2 in square in the middle of a cell from 1 to 4 in: 1.5 to 3.5 in.
     column = picture[250, 140:360] < 128
@@ -190,7 +202,9 @@ def rendered(data: bytes, sheet: Sheet, dpi: int = 40) -> np.ndarray:
     canvas = FigureCanvasAgg(figure)
     axes = figure.add_axes((0, 0, 1, 1))
     config = Configuration(
-        color_policy=ColorPolicy.BLACK, lineweight_scaling=72 / 25.4, min_lineweight=0.05
+        color_policy=ColorPolicy.BLACK,
+        lineweight_scaling=72 / 25.4,
+        min_lineweight=0.05,
     )
     backend = MatplotlibBackend(axes, adjust_figure=False)
     frontend = Frontend(RenderContext(document), backend, config=config)

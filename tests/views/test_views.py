@@ -1,0 +1,234 @@
+"""The sheets: nothing collides, strings close, every piece once, tables agree."""
+
+from __future__ import annotations
+
+import random
+import re
+from collections import Counter
+from dataclasses import replace
+from fractions import Fraction as F
+from itertools import combinations
+
+import pytest
+
+from shopdraw.drawing.extents import lettering_of
+from shopdraw.drawing.ink import Drawing, Insert, Measure, Words
+from shopdraw.drawing.lettering import overlap
+from shopdraw.drawing.set import DrawingSet
+from shopdraw.drawing.sheets import Sheet
+from shopdraw.errors import BadJob, NotDrawable
+from shopdraw.job.reading import parse_job
+from shopdraw.lengths import parse_length
+from shopdraw.pipeline import Solution, build, solve
+from shopdraw.views.tables import cut_list_table, findings_table, takeoff_table
+from tests.demos import CONFIGS, set_of, solution_of
+
+
+def collisions(drawing: Drawing) -> list[tuple[str, str]]:
+    """Return the lettering of a drawing that lies on other lettering."""
+    boxes = list(lettering_of(drawing))
+    return [
+        (a.text, b.text)
+        for (a, box_a), (b, box_b) in combinations(boxes, 2)
+        if overlap(box_a, box_b, 0.15 * a.height_on_paper * drawing.scale)
+    ]
+
+
+def on_sheet(sheet: Sheet) -> list[tuple[str, str]]:
+    found = [x for placed in sheet.drawings for x in collisions(placed.drawing)]
+    return found + collisions(Drawing("paper", "", 1.0, sheet.paper_ink))
+
+
+def length_of(words: str, lengths: str) -> F:
+    """Read a printed figure: `2'-0 5/16"`, `3 5/8"`, `103`."""
+    if lengths == "mm":
+        return F(words)
+    feet = re.fullmatch(r"(\d+)'-(.+)", words)
+    if feet:
+        return 12 * int(feet[1]) + parse_length(feet[2], "in")
+    return parse_length(words, "in")
+
+
+def strings_of(drawing: Drawing) -> list[list[Measure]]:
+    """Return the dimensions that follow on one another, string by string."""
+    strings: list[list[Measure]] = []
+    for ink in drawing.ink:
+        if not isinstance(ink, Measure):
+            continue
+        last = strings[-1][-1] if strings else None
+        follows = (
+            last is not None
+            and last.axis == ink.axis
+            and last.line_at == ink.line_at
+            and last.end == ink.start
+        )
+        if follows:
+            strings[-1].append(ink)
+        else:
+            strings.append([ink])
+    return strings
+
+
+def unclosed(drawing: Drawing, lengths: str) -> list[str]:
+    """Return the strings whose figures do not add up to the span they cover."""
+    step = F(1, 16) if lengths == "in" else F(1)
+    wrong = []
+    for measures in strings_of(drawing):
+        at = 0 if measures[0].axis == "x" else 1
+        span = measures[-1].end[at] - measures[0].start[at]
+        total = sum((length_of(m.words, lengths) for m in measures), F(0))
+        if abs(float(total) - span) > float(step) / 2 + 1e-6:
+            wrong.append(f"{drawing.name}: {total} printed, {span} drawn")
+    return wrong
+
+
+def test_nothing_collides_on_any_sheet_of_a_demo(drawing_set: DrawingSet) -> None:
+    for sheet in drawing_set.sheets:
+        assert on_sheet(sheet) == []
+
+
+def test_words_on_words_are_noticed() -> None:
+    drawing = set_of("library-hearth").sheets[0].drawings[0].drawing
+    words = next(x for x in drawing.ink if isinstance(x, Words))
+    twice = replace(drawing, ink=(*drawing.ink, replace(words, text="SECOND")))
+    assert collisions(twice) != []
+
+
+def test_every_string_closes_on_any_sheet_of_a_demo(drawing_set: DrawingSet) -> None:
+    for sheet in drawing_set.sheets:
+        for placed in sheet.drawings:
+            assert unclosed(placed.drawing, drawing_set.lengths) == []
+
+
+def test_a_string_that_does_not_close_is_noticed() -> None:
+    drawing = set_of("library-hearth").sheets[0].drawings[0].drawing
+    first = next(x for x in drawing.ink if isinstance(x, Measure))
+    wrong = replace(first, words='9 1/2"')
+    ink = tuple(wrong if x is first else x for x in drawing.ink)
+    assert unclosed(replace(drawing, ink=ink), "in") != []
+
+
+def ids_of(drawing: Drawing) -> list[str]:
+    return [
+        tag.text
+        for ink in drawing.ink
+        if isinstance(ink, Insert)
+        for tag in ink.tags
+        if tag.name == "ID"
+    ]
+
+
+def test_every_piece_is_inserted_once_in_the_set_and_once_in_the_bare_drawing(
+    solution: Solution, drawing_set: DrawingSet
+) -> None:
+    wanted = Counter(piece.id for piece in solution.layout.pieces)
+    on_sheets = Counter(
+        name
+        for sheet in drawing_set.sheets
+        for placed in sheet.drawings
+        for name in ids_of(placed.drawing)
+    )
+    assert on_sheets == wanted
+    assert Counter(ids_of(drawing_set.bare)) == wanted
+
+
+def test_counts_agree_everywhere(solution: Solution) -> None:
+    job, pieces = solution.job, solution.layout.pieces
+    takeoff = {row.item: row for row in solution.takeoff.rows}
+    assert takeoff["all units"].net == len(pieces)
+    assert sum(row.count for row in solution.cut_list) == len(pieces)
+    table = cut_list_table(job, solution.cut_list)
+    count = [column.head for column in table.columns].index("COUNT")
+    rows = [row[count] for row in table.rows if row[count]]
+    assert sum(int(x) for x in rows) == len(pieces)
+    corners = sum("corner" in piece.kind for piece in pieces)
+    assert takeoff["corner units"].net == corners
+    cut = sum(piece.is_cut for piece in pieces if "corner" not in piece.kind)
+    assert takeoff["cut units"].net == cut
+    assert takeoff["whole units"].net == len(pieces) - corners - cut
+
+
+def test_tables_say_what_was_found(solution: Solution) -> None:
+    job = solution.job
+    assert [row[0] for row in takeoff_table(job, solution.takeoff).rows] == [
+        row.item for row in solution.takeoff.rows
+    ]
+    statuses = [row[1].lower() for row in findings_table(job, solution.findings).rows]
+    assert statuses == [finding.status for finding in solution.findings]
+
+
+def words_of(sheets: tuple[Sheet, ...]) -> set[str]:
+    found = set()
+    for sheet in sheets:
+        for placed in sheet.drawings:
+            found |= {words.text for words, _ in lettering_of(placed.drawing)}
+        found |= {x.text for x in sheet.paper_ink if isinstance(x, Words)}
+    return found
+
+
+def test_what_nobody_may_overlook_is_stamped() -> None:
+    assert "DOES NOT LAND: OPENING" in words_of(set_of("cannot-land").sheets)
+    gas = words_of(set_of("chimney-breast-gas").sheets)
+    assert "EXAMPLE FIGURES: NOT FOR" in gas
+    findings = solution_of("chimney-breast-gas").findings
+    assert any("EXAMPLE FIGURES" in f"{x.source} {x.says}" for x in findings)
+    count = sum(x.status == "not checked" for x in findings)
+    assert f"{count} NOT CHECKED: NO" in gas
+
+
+def test_a_name_in_another_script_is_lettered_plainly() -> None:
+    text = (CONFIGS / "library-hearth.toml").read_text("utf-8")
+    text = text.replace('"Library hearth"', '"Bibliothe\u0300que \u2013 \u706b"')
+    text = text.replace('"frieze board"', '"fris\u00e9 \u00d7 2"')
+    words = words_of(build(solve(parse_job(text, "x.toml"))).sheets)
+    assert "Bibliotheque - ?" in words
+    assert "FRISE X 2 (BY OTHERS)" in words
+
+
+def random_job(rng: random.Random) -> str:
+    """Return a job from the whole space of plain surrounds, as text."""
+    left, width = rng.randrange(48, 480), rng.randrange(288, 1120)
+    right = left if rng.random() < 0.6 else rng.randrange(48, 480)
+    head = rng.randrange(160, 640)
+    height = head + rng.randrange(48, 900)
+    lines = [
+        "[job]", 'name = "Any"', "[face]", 'measured_to = "substrate"',
+        f'width = "{left + width + right}/16 in"', f'height = "{height}/16 in"',
+    ]  # fmt: skip
+    for side in ("left", "right"):
+        if rng.random() < 0.6:
+            lines.append(f'{side}_return = "{rng.randrange(48, 416)}/16 in"')
+    lines += [
+        "[opening]", f'width = "{width}/16 in"', f'height = "{head}/16 in"',
+        f'from_left = "{left}/16 in"', f'head = "{rng.choice(["soldier", "running"])}"',
+        f'head_over = "{rng.choice(["opening", "opening", "face"])}"',
+        f'head_ends = "joint in the {rng.choice(["opening width", "leg"])}"',
+        "[brick]", f'size = "{rng.choice(["modular", "norman", "uk-65", "roman"])}"',
+        f'at_fold = "{rng.choice(["mitre", "butt", "stop short"])}"',
+        "[bond]", f'pattern = "{rng.choice(["half", "half", "third", "stack"])}"',
+        "[sheet]", f'size = "{rng.choice(["ARCH C", "ARCH D", "ANSI B", "A2", "A3"])}"',
+    ]  # fmt: skip
+    return "\n".join(lines)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_any_job_is_drawn_without_collision_and_its_strings_close(seed: int) -> None:
+    try:
+        job = parse_job(random_job(random.Random(seed)), "any.toml")
+    except BadJob as error:
+        assert all(line.startswith("any.toml: ") for line in error.lines())
+        return
+    solution = solve(job)
+    try:
+        drawn = build(solution)
+    except NotDrawable as error:
+        assert "sheet.size" in str(error)
+        return
+    for sheet in drawn.sheets:
+        assert on_sheet(sheet) == []
+        for placed in sheet.drawings:
+            assert unclosed(placed.drawing, "in") == []
+    names = Counter(
+        name for s in drawn.sheets for p in s.drawings for name in ids_of(p.drawing)
+    )
+    assert names == Counter(piece.id for piece in solution.layout.pieces)
