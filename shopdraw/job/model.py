@@ -354,6 +354,33 @@ class WasteTable(Table):
     pointing_mortar: WasteRule
 
 
+def _read_volume(value: object, info: ValidationInfo) -> object:
+    """Read a volume such as `0.5 cu ft` or `12 litres`."""
+    if isinstance(value, Fraction):
+        return value
+    context: dict[str, Any] = info.context or {}
+    # Only a job that gives a volume pays for the library that reads one.
+    from shopdraw.job.volumes import parse_volume
+
+    try:
+        return parse_volume(str(value), context["lengths"])
+    except BadLength as error:
+        raise ValueError(str(error)) from None
+
+
+Volume = Annotated[Fraction, BeforeValidator(_read_volume), Field(gt=0)]
+"""A volume, in cubes of the job's lengths."""
+
+
+class PacksTable(Table):
+    """`[packs]`: how much one bag of mortar makes, how many brick one box holds."""
+
+    setting_mortar: Volume | None = None
+    pointing_mortar: Volume | None = None
+    flats: Annotated[int, Field(gt=0, le=100_000)] | None = None
+    corners: Annotated[int, Field(gt=0, le=100_000)] | None = None
+
+
 class SheetTable(Table):
     """`[sheet]`: what the drawings are put on."""
 
@@ -379,6 +406,7 @@ class Job(Table):
     rules: RulesTable = RulesTable()
     trim: tuple[TrimTable, ...] = ()
     waste: WasteTable
+    packs: PacksTable = PacksTable()
     sheet: SheetTable
 
     @property

@@ -107,6 +107,7 @@ def parse_job(text: str, file: str) -> Job:
             right = _merged(_MEASURES[lengths], right)
             stand_in, _ = _validated(right, given, lengths, file)
     if stand_in is not None:
+        stand_in = _with_usual_bond(stand_in, given)
         known = {fault.key for fault in faults}
         faults += [
             Fault(file, complaint.key, _found(given, complaint), complaint.wanted)
@@ -119,7 +120,7 @@ def parse_job(text: str, file: str) -> Job:
             key=lambda fault: (order.get(fault.key, _last(order, fault.key)), fault.key)
         )
         raise BadJob(tuple(dict.fromkeys(faults)))
-    return _with_corner(job)
+    return _with_corner(_with_usual_bond(job, given))
 
 
 def _lengths_of(given: dict[str, Any]) -> Lengths:
@@ -252,6 +253,21 @@ def _last(order: dict[str, int], key: str) -> int:
         place for name, place in order.items() if name.startswith(table) and table
     ]
     return max(inside, default=len(order))
+
+
+def _with_usual_bond(job: Job, given: dict[str, Any]) -> Job:
+    """Ease a usual least piece or lap that so short a brick could not keep.
+
+    A quarter of the unit: the least lap of running bond by the codes (second-hand).
+    """
+    bond = given.get("bond")
+    typed_keys = bond if isinstance(bond, dict) else {}
+    quarter = job.brick.length / 4
+    for key in ("least_piece", "least_lap"):
+        too_much = getattr(job.bond, key) > 2 * quarter - job.joints.head.preferred / 2
+        if key not in typed_keys and too_much:
+            job = job.edited(f"bond.{key}", quarter)
+    return job
 
 
 def _with_corner(job: Job) -> Job:

@@ -6,10 +6,10 @@ Frame: counts, areas in sq ft or m2, volumes in cu ft or litres.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from math import ceil
+from math import ceil, floor
 
 from shopdraw.job.model import Job, WasteRule
 from shopdraw.lengths import INCHES_PER_FOOT, Lengths, typed_length
@@ -38,6 +38,17 @@ class TakeoffRow:
     order: Fraction | None
     measure: str
     note: str = ""
+
+
+EXACT = Fraction(1, 10**6)
+"""Waste is added this finely before bags are rounded up."""
+PACKS = {
+    "flat units": ("flats", "boxes"),
+    "corner units": ("corners", "boxes"),
+    "setting mortar": ("setting_mortar", "bags"),
+    "pointing mortar": ("pointing_mortar", "bags"),
+}
+"""Which of the job's packs an item is bought in, and what the pack is called."""
 
 
 @dataclass(frozen=True)
@@ -80,14 +91,32 @@ def take_off(
 ) -> Takeoff:
     """Count the pieces and measure the mortar."""
     areas = measure_wall(job, surround, coursing, layout)
-    return Takeoff(
-        (
-            *_units(job, layout.pieces),
-            _corner_height(job, coursing, layout.pieces),
-            *_mortar(job, areas),
-            _soft_joints(job, areas),
-        )
+    rows = (
+        *_units(job, layout.pieces),
+        _corner_height(job, coursing, layout.pieces),
+        *_mortar(job, areas),
+        _soft_joints(job, areas),
     )
+    return Takeoff((*rows, *_packed(job, rows)))
+
+
+def _packed(job: Job, rows: tuple[TakeoffRow, ...]) -> Iterator[TakeoffRow]:
+    """Count boxes and bags, where the job says what one holds; rounded up once."""
+    per_volume = MEASURES[job.lengths].per_volume
+    for row in rows:
+        pack, name = PACKS.get(row.item, ("", ""))
+        holds = getattr(job.packs, pack, None) if pack else None
+        if holds is None or row.order is None:
+            continue
+        wanted = row.order
+        if name == "bags":
+            waste: WasteRule = getattr(job.waste, pack)
+            wanted = with_waste(row.net, waste, EXACT)
+            holds = holds / per_volume
+        net = row.net / holds
+        note = f"one holds {float(holds):g} {row.measure}"
+        item = f"{row.item}, {name}"
+        yield TakeoffRow(item, net, Fraction(ceil(wanted / holds)), name, note)
 
 
 def with_waste(
@@ -125,6 +154,7 @@ def _units(job: Job, pieces: tuple[Piece, ...]) -> tuple[TakeoffRow, ...]:
     cut = _count(piece for piece in flats if piece.is_cut)
     whole = len(flats) - cut
     flats_ordered = with_waste(whole + cut, job.waste.flats)
+    cut_ordered = _share_of(flats_ordered, whole, cut, job.waste.flats)
     plain = _count(piece for piece in pieces if piece.kind == "corner unit")
     soldier = _count(piece for piece in pieces if piece.kind == "soldier corner unit")
     plain_ordered = with_waste(plain, job.waste.corners)
@@ -135,13 +165,15 @@ def _units(job: Job, pieces: tuple[Piece, ...]) -> tuple[TakeoffRow, ...]:
         corner_note += (
             f"; of these {soldier} soldier corner units, order {soldier_ordered}"
         )
-    together = "ordered with the flat units"
+    together = "of the flat units"
     return (
-        TakeoffRow("whole units", whole, None, "pieces", together),
+        TakeoffRow(
+            "whole units", whole, flats_ordered - cut_ordered, "pieces", together
+        ),
         TakeoffRow(
             "cut units",
             cut,
-            None,
+            cut_ordered,
             "pieces",
             f"{together}: each takes a whole unit, offcuts not used again",
         ),
@@ -163,6 +195,18 @@ def _units(job: Job, pieces: tuple[Piece, ...]) -> tuple[TakeoffRow, ...]:
             "flat units and corner units, each rounded up once",
         ),
     )
+
+
+def _share_of(
+    ordered: Fraction, whole: Fraction, cut: Fraction, waste: WasteRule
+) -> Fraction:
+    """Return how many of the flat units ordered are for cutting.
+
+    Rounded down, because the two together are rounded up once.
+    """
+    if not whole:
+        return ordered
+    return Fraction(floor(cut * (1 + Fraction(str(waste.percent)) / 100)))
 
 
 def _corner_height(

@@ -81,6 +81,13 @@ def test_a_brick_that_turns_a_corner_gets_a_whole_and_a_half_leg() -> None:
     assert (corner.long_leg, corner.short_leg) == (F(61, 8), F(29, 8))
 
 
+def test_a_short_brick_has_a_lap_that_it_can_keep_unless_the_job_says_otherwise() -> None:
+    text = LEAST.replace('size = "modular"', 'length = "4 in"\nheight = "4 in"')
+    assert parse_job(text, "least.toml").bond.least_lap == 1
+    with pytest.raises(BadJob, match="can't be kept by this brick"):
+        parse_job(f'{text}[bond]\nleast_lap = "2 in"\n', "least.toml")
+
+
 def test_one_thickness_of_bed_is_both_least_and_most() -> None:
     job = parse_job(f'{LEAST}[setting_bed]\nthickness = "3/8 in"\n', "least.toml")
     assert (job.setting_bed.least, job.setting_bed.most) == (F(3, 8), F(3, 8))

@@ -2,12 +2,13 @@
 
 from dataclasses import replace
 from fractions import Fraction
+from math import ceil
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shopdraw.job.model import WasteRule
+from shopdraw.job.model import PacksTable, WasteRule
 from shopdraw.quantities.takeoff import with_waste
 
 TENTH = Fraction(1, 10)
@@ -128,8 +129,10 @@ def test_the_order_of_all_units_is_that_of_its_two_boxes(corner_wall):
     assert takeoff.row("all units").order == 15
     assert takeoff.row("flat units").note.endswith("10 % waste, at least 5 pieces")
     assert takeoff.row("setting mortar").note.endswith("20 % waste")
-    assert takeoff.row("whole units").order is None
-    assert takeoff.row("cut units").order is None
+    parts = [takeoff.row(name).order for name in ("whole units", "cut units")]
+    assert sum(parts) == takeoff.row("flat units").order
+    for name in ("whole units", "cut units"):
+        assert takeoff.row(name).order >= takeoff.row(name).net
 
 
 def test_soldier_corner_units_are_another_item_and_counted_among_the_corners(
@@ -217,3 +220,20 @@ def test_an_order_is_never_short_nor_a_whole_piece_over(net, percent, least):
 def test_a_row_that_is_not_there_is_an_error(corner_wall):
     with pytest.raises(KeyError):
         corner_wall().take_off().row("lintels")
+
+
+def test_bags_and_boxes_are_rounded_up_once(corner_wall):
+    wall = corner_wall()
+    packs = PacksTable(
+        setting_mortar=Fraction(1728, 100), pointing_mortar=None, flats=4, corners=None
+    )
+    takeoff = replace(wall, job=wall.job.model_copy(update={"packs": packs})).take_off()
+    # Eleven flats at four a box are three boxes.
+    boxes = takeoff.row("flat units, boxes")
+    assert (boxes.order, boxes.measure) == (3, "boxes")
+    # One bag is 0.01 cu ft here: net and 20 % waste, in hundredths, rounded up.
+    mortar, bags = takeoff.row("setting mortar"), takeoff.row("setting mortar, bags")
+    assert bags.net == mortar.net * 100
+    assert bags.order == ceil(mortar.net * Fraction(12, 10) * 100)
+    with pytest.raises(KeyError):
+        takeoff.row("corner units, boxes")
