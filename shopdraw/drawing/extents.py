@@ -20,7 +20,7 @@ from shopdraw.drawing.ink import (
     Words,
 )
 from shopdraw.drawing.lettering import Box, box_of
-from shopdraw.drawing.measures import letter_of, lines_of
+from shopdraw.drawing.measures import letter_of, lines_of, ticks_of
 
 
 def lettering_of(drawing: Drawing) -> Iterator[tuple[Words, Box]]:
@@ -64,5 +64,6 @@ def _points(ink: Ink, symbols: dict[str, Symbol], scale: float) -> list[Point]:
             for x, y in stroke.points
         ]
     if isinstance(ink, Measure):
-        return [point for line in lines_of(ink, scale) for point in line]
+        lines = (*lines_of(ink, scale), *ticks_of(ink, scale))
+        return [point for line in lines for point in line]
     return []

@@ -44,9 +44,13 @@ class Stroke:
     closed: bool = False
 
 
+FILL_OPACITY = 0.25
+"""A filled area is a tint, so that what stands on it can be read."""
+
+
 @dataclass(frozen=True)
 class Fill:
-    """A solid area (material cut in a section)."""
+    """A tinted area (material cut in a section)."""
 
     layer: str
     points: tuple[Point, ...]

@@ -37,14 +37,16 @@ def plain(text: str) -> str:
     """Return a text in the characters that every reader of a drawing shows alike.
 
     Accents go, typographic marks become plain ones, and what has no plain form is a
-    question mark.
+    question mark; so are marks that begin a code in a DXF file (percent twice, caret,
+    backslash).
     """
     marks = {"\u2018": "'", "\u2019": "'", "\u201c": '"', "\u201d": '"',
              "\u2013": "-", "\u2014": "-", "\u00d7": "x", "\u2032": "'",
              "\u2033": '"', "\u00a0": " "}  # fmt: skip
     spelled = unicodedata.normalize("NFKD", "".join(marks.get(x, x) for x in text))
     kept = (x for x in spelled if not unicodedata.combining(x))
-    return "".join(x if " " <= x <= "~" else "?" for x in kept)
+    shown = "".join(x if " " <= x <= "~" and x not in "\\^" else "?" for x in kept)
+    return shown.replace("%%", "%?")
 
 
 def em_of(height: float) -> float:

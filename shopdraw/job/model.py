@@ -11,87 +11,28 @@ so a field without a default is one that the catalog, or the person, always give
 from __future__ import annotations
 
 import re
-import unicodedata
-from datetime import date
 from fractions import Fraction
-from typing import Annotated, Any, Literal, Self
+from typing import Annotated, Literal, Self
 
-from pydantic import (
-    AfterValidator,
-    BaseModel,
-    BeforeValidator,
-    ConfigDict,
-    Field,
-    ValidationInfo,
+from pydantic import BaseModel, ConfigDict, Field
+
+from shopdraw.job.values import (
+    Day,
+    HeadReach,
+    Length,
+    Line,
+    Size,
+    Text,
+    Volume,
+    Width,
 )
-
-from shopdraw.errors import BadLength
-from shopdraw.lengths import Lengths, parse_length
+from shopdraw.lengths import Lengths
 
 Meets = Literal["underside", "top"]
 Pattern = Literal["half", "third", "stack"]
 EdgeKind = Literal["bare", "mortar", "soft", "gap"]
 EndShows = Literal["returned", "pointed", "covered", "sawn"]
 AtFold = Literal["mitre", "butt", "stop short"]
-
-
-def _read_length(value: object, info: ValidationInfo) -> object:
-    """Parse a typed length; the message of a refusal says what would do."""
-    if isinstance(value, Fraction):
-        return value
-    context: dict[str, Any] = info.context or {}
-    lengths: Lengths = context["lengths"]
-    if not isinstance(value, str):
-        is_number = isinstance(value, int | float) and not isinstance(value, bool)
-        number = value if is_number else 1
-        message = f'needs its unit, in quotes; write "{number} {lengths}"'
-        raise ValueError(message)
-    try:
-        return parse_length(value, lengths)
-    except BadLength as error:
-        raise ValueError(str(error)) from None
-
-
-def _read_date(value: object) -> object:
-    """Take a TOML date or the same in quotes."""
-    if isinstance(value, str):
-        return date.fromisoformat(value)
-    return value
-
-
-def _read_reach(value: object, info: ValidationInfo) -> object:
-    """Take how far the head goes: a word, or a length past each jamb."""
-    if value in ("opening", "face"):
-        return value
-    try:
-        return _read_length(value, info)
-    except ValueError:
-        message = 'is not how far a head goes; write "opening", "face" or a length'
-        raise ValueError(message) from None
-
-
-def _plain(text: str) -> str:
-    """Refuse what no pen can letter."""
-    if any(
-        unicodedata.category(sign) in ("Cc", "Cf", "Cs", "Co", "Cn") for sign in text
-    ):
-        message = "holds a character that can't be lettered; write plain text"
-        raise ValueError(message)
-    return text
-
-
-Length = Annotated[Fraction, BeforeValidator(_read_length)]
-"""A length with its unit; may be nothing or negative."""
-Size = Annotated[Length, Field(gt=0)]
-"""A length that is more than nothing."""
-Width = Annotated[Length, Field(ge=0)]
-"""A length that may be nothing but not negative."""
-HeadReach = Annotated[str | Fraction, BeforeValidator(_read_reach)]
-"""How far the head goes: "opening", "face", or a length past each jamb."""
-Day = Annotated[date, BeforeValidator(_read_date)]
-Text = Annotated[str, AfterValidator(_plain)]
-Line = Annotated[Text, Field(max_length=200)]
-"""A line of free text."""
 
 
 class Table(BaseModel):
@@ -352,24 +293,6 @@ class WasteTable(Table):
     corners: WasteRule
     setting_mortar: WasteRule
     pointing_mortar: WasteRule
-
-
-def _read_volume(value: object, info: ValidationInfo) -> object:
-    """Read a volume such as `0.5 cu ft` or `12 litres`."""
-    if isinstance(value, Fraction):
-        return value
-    context: dict[str, Any] = info.context or {}
-    # Only a job that gives a volume pays for the library that reads one.
-    from shopdraw.job.volumes import parse_volume
-
-    try:
-        return parse_volume(str(value), context["lengths"])
-    except BadLength as error:
-        raise ValueError(str(error)) from None
-
-
-Volume = Annotated[Fraction, BeforeValidator(_read_volume), Field(gt=0)]
-"""A volume, in cubes of the job's lengths."""
 
 
 class PacksTable(Table):

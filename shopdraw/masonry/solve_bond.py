@@ -21,10 +21,10 @@ from shopdraw.masonry.plan import (
     span_phases,
 )
 from shopdraw.masonry.runs import Run, mirrored
-from shopdraw.masonry.score import Score, add_scores, is_kept, run_score
+from shopdraw.masonry.score import Score, add_scores, is_kept, laps, run_score
 from shopdraw.masonry.zones import Choice, Zone, solve_zone
 
-LEGS_KEPT, LEGS_TRIED, LEGS_FITTED = 240, 12, 2
+LEGS_KEPT, LEGS_TRIED, LEGS_FITTED = 300, 20, 4
 """How many ways of laying a leg are kept, how many that hand on different joints are
 tried under the head, and how many are then fitted."""
 
@@ -216,7 +216,32 @@ def _without_head(
             for run, count in zip(beside, counts, strict=True)
             if count
         ]
+        scores.append(_short_laps_beside(plan, beside))
     return add_scores(scores)
+
+
+def _short_laps_beside(plan: BondPlan, beside: tuple[Run, ...]) -> Score:
+    """Return the merit of the laps alone, between runs whose joints may have moved."""
+    short = [
+        plan.rules.least_lap - near
+        for lower, upper in zip(beside, (*beside[1:], beside[0]), strict=True)
+        for near in laps(lower.joints, upper.joints)
+        if near < plan.rules.least_lap and plan.cycle > 1
+    ]
+    return Score(
+        small=0,
+        how_small=0,
+        short_laps=len(short) * count_meetings(plan.beside),
+        how_short=max(short, default=0),
+        trims=0,
+        asymmetry=0,
+        smallest=plan.rules.unit,
+        cuts_by_place=(0, 0, 0, 0),
+        different_cuts=0,
+        cuts=0,
+        departures=0,
+        joints=(),
+    )
 
 
 def _both_beside(

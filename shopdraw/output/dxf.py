@@ -16,11 +16,12 @@ from typing import Any
 
 import ezdxf
 from ezdxf.document import Drawing as Document
-from ezdxf.enums import TextEntityAlignment
+from ezdxf.enums import InsertUnits, TextEntityAlignment
 from ezdxf.layouts import BlockLayout, Modelspace, Paperspace
 
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import (
+    FILL_OPACITY,
     LAYERS,
     Align,
     Drawing,
@@ -44,8 +45,6 @@ Move = Callable[[Point], Point]
 LETTERING = "LETTERING"
 """The text style; its font file is one that every system has or stands in for."""
 DIMENSIONS = "DIMENSIONS"
-INCHES, MILLIMETRES = 1, 4
-"""$INSUNITS."""
 ARCHITECTURAL, DECIMAL = 4, 2
 """$LUNITS and DIMLUNIT."""
 
@@ -95,8 +94,9 @@ def write_bare_dxf(drawing: Drawing, lengths: str) -> bytes:
 def _new_document(lengths: str) -> Document:
     # Named for testing; it is what keeps dates and random identifiers out of the file.
     ezdxf.options.write_fixed_meta_data_for_testing = True
-    units = INCHES if lengths == "in" else MILLIMETRES
+    units = InsertUnits.Inches if lengths == "in" else InsertUnits.Millimeters
     document = ezdxf.new("R2010", units=units)
+    document.modelspace().units = units
     header = document.header
     header["$MEASUREMENT"] = 0 if lengths == "in" else 1
     header["$LUNITS"] = ARCHITECTURAL if lengths == "in" else DECIMAL
@@ -160,6 +160,7 @@ def _define_symbol(document: Document, symbol: Symbol, drawing: Drawing) -> None
     if symbol.name in document.blocks:
         return
     block = document.blocks.new(symbol.name)
+    block.units = document.modelspace().units
     for stroke in symbol.strokes:
         _write_stroke(block, stroke, lambda point: point)
     for row, name in enumerate(symbol.tag_names):
@@ -179,6 +180,7 @@ def _write_ink(
         _write_words(space, ink, move, scale)
     elif isinstance(ink, Fill):
         hatch = space.add_hatch(color=256, dxfattribs={"layer": ink.layer})
+        hatch.transparency = 1 - FILL_OPACITY
         hatch.paths.add_polyline_path(
             [move(point) for point in ink.points], is_closed=True
         )
@@ -202,10 +204,12 @@ def _ascii(text: str) -> str:
         ValueError: a character is not ASCII, which whoever lettered it should see to.
     """
     text.encode("ascii")
-    return text.replace("%%", "% %")
+    return text
 
 
 def _write_words(space: Space, words: Words, move: Move, scale: float) -> None:
+    if not words.text.strip():
+        return
     text = space.add_text(
         _ascii(words.text),
         height=words.height_on_paper * scale,

@@ -25,10 +25,11 @@ from matplotlib.collections import LineCollection, PathCollection, PolyCollectio
 from matplotlib.figure import Figure
 from matplotlib.font_manager import FontProperties
 from matplotlib.path import Path as Outline
-from matplotlib.textpath import TextPath
+from matplotlib.textpath import TextToPath
 from matplotlib.transforms import Affine2D, IdentityTransform
 
 from shopdraw.drawing.ink import (
+    FILL_OPACITY,
     LAYERS,
     Fill,
     Ink,
@@ -189,7 +190,9 @@ class _Plot:
         """Put the fills down, then the lines, a collection a pen."""
         for colour, polygons in self.fills.items():
             axes.add_collection(
-                PolyCollection(polygons, facecolors=colour, alpha=0.25, linewidths=0),
+                PolyCollection(
+                    polygons, facecolors=colour, alpha=FILL_OPACITY, linewidths=0
+                ),
                 autolim=False,
             )
         for (colour, pen_mm, kind), lines in self.lines.items():
@@ -223,6 +226,13 @@ def _foot_left(words: Words, height: float) -> Point:
     return x, y
 
 
+def _outline_of(text: str, size: float) -> Outline:
+    """Return the outline of a text, whose dollar signs are no mathematics."""
+    shaper: Any = TextToPath()
+    points, codes = shaper.get_text_path(_font(), text, ismath=False)
+    return Outline(np.asarray(points) * (size / shaper.FONT_SCALE), codes)
+
+
 def _letter_as_outlines(axes: Any, words: list[tuple[Words, Point, float]]) -> None:
     """Letter with outlines of the glyphs, each text's made once."""
     outlines: dict[tuple[str, float], Outline] = {}
@@ -232,9 +242,7 @@ def _letter_as_outlines(axes: Any, words: list[tuple[Words, Point, float]]) -> N
             continue
         key = (line.text, height)
         if key not in outlines:
-            outlines[key] = TextPath(
-                (0, 0), line.text, size=em_of(height), prop=_font()
-            )
+            outlines[key] = _outline_of(line.text, em_of(height))
         turn = Affine2D().translate(*_foot_left(line, height))
         turn = turn.rotate_deg(line.angle_deg).translate(*at)
         colour = _colour(_LAYERS[line.layer])

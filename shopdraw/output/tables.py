@@ -21,7 +21,7 @@ def write_table(table: Table) -> bytes:
     writer = csv.writer(stream, lineterminator="\r\n")
     writer.writerow([_guarded(column.head) for column in table.columns])
     writer.writerows([_guarded(cell) for cell in row] for row in table.rows)
-    return stream.getvalue().encode("utf-8-sig")
+    return stream.getvalue().encode("utf-8")
 
 
 def _guarded(cell: str) -> str:

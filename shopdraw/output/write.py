@@ -1,4 +1,4 @@
-"""Write a drawing set: make every file, prove the DXF files, then publish them all.
+"""Write a drawing set: make every file, prove those on disk, put them in place.
 
 In:  `DrawingSet`, and the folder it goes to.   Out: files; the names written.
 Frame: each writer says its own.
@@ -6,6 +6,7 @@ Frame: each writer says its own.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 
 from shopdraw.drawing.set import DrawingSet
@@ -22,7 +23,7 @@ def write_set(drawing_set: DrawingSet, folder: Path) -> tuple[str, ...]:
 
     Args:
         drawing_set: everything drawn.
-        folder: holds this set and nothing else.
+        folder: where the set goes, in place of an earlier one.
 
     Returns:
         The names of the files, in the order of the set.
@@ -32,8 +33,7 @@ def write_set(drawing_set: DrawingSet, folder: Path) -> tuple[str, ...]:
         NotPublished: the folder can't be written.
     """
     files = make_files(drawing_set)
-    prove_files(drawing_set, files)
-    publish(files, folder)
+    publish(files, folder, lambda written: prove_files(drawing_set, written))
     return tuple(files)
 
 
@@ -57,7 +57,7 @@ def make_files(drawing_set: DrawingSet) -> dict[str, bytes]:
     return files
 
 
-def prove_files(drawing_set: DrawingSet, files: dict[str, bytes]) -> None:
+def prove_files(drawing_set: DrawingSet, files: Mapping[str, bytes]) -> None:
     """Read each DXF file back and hold it against what it must hold."""
     pairs = [
         (f"{sheet_stem(sheet.number, sheet.name)}.dxf", expected)

@@ -47,4 +47,5 @@ def _outlines(surround: Surround, coursing: Coursing, dx: float) -> Iterator[Ink
     yield Stroke(
         "A-ELEV-OTLN", ((left, 0.0), (left, head), (right, head), (right, 0.0))
     )
-    yield Stroke("A-ELEV-CNTR", ((0.0, 0.0), (0.0, top)))
+    # It stops at the head: above, it would cross the mark of a piece on the centre.
+    yield Stroke("A-ELEV-CNTR", ((0.0, 0.0), (0.0, head)))

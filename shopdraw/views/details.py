@@ -160,7 +160,7 @@ def draw_corner_unit(job: Job, row: CutListRow, scale: float) -> Drawing:
     ell = ((0.0, 0.0), (a, 0.0), (a, t), (t, t), (t, b), (0.0, b))
     ink: list[Ink] = [
         Stroke(SECTION, tuple((hand * x, y) for x, y in ell), closed=True),
-        *_trims(row, whole, thick, hand),
+        *_trims(row, whole, thick, hand, 0.6 * text),
         *_string(job, (NONE, hand * long), "x", -3 * text, -0.6 * text, scale, -1),
         *_string(
             job, (NONE, short), "y", -3 * hand * text, -0.6 * hand * text, scale, -hand
@@ -219,7 +219,7 @@ def _corner_lines(job: Job, row: CutListRow) -> Iterator[str]:
         for name, leg, whole in zip(names, row.legs, _as_bought(job, row), strict=True):
             if leg < whole:
                 was = format_length(whole, job.lengths)
-                yield f"{name} LEG: SAW {was} AT THE CUT LINE, FROM ITS FREE END"
+                yield f"{name} LEG SAWN FROM {was}, AT ITS FREE END"
     if row.is_cut:
         yield f"SAW TO {height} HIGH"
     corner = _corner_table(job, row)
@@ -231,17 +231,21 @@ def _corner_lines(job: Job, row: CutListRow) -> Iterator[str]:
 
 
 def _trims(
-    row: CutListRow, whole: tuple[Fraction, Fraction], thick: Fraction, hand: int
+    row: CutListRow,
+    whole: tuple[Fraction, Fraction],
+    thick: Fraction,
+    hand: int,
+    past: float,
 ) -> Iterator[Ink]:
     """Show each leg as bought in hidden line, and the cut at its free end."""
     (long, short), t = (float(x) for x in row.legs), float(thick)
     far_x, far_y = float(whole[0]), float(whole[1])
     if long < far_x:
-        yield Stroke(CUTS, ((hand * long, 0.0), (hand * long, t)))
+        yield Stroke(CUTS, ((hand * long, -past), (hand * long, t + past)))
         end = ((long, 0.0), (far_x, 0.0), (far_x, t), (long, t))
         yield Stroke(HIDDEN, tuple((hand * x, y) for x, y in end))
     if short < far_y:
-        yield Stroke(CUTS, ((0.0, short), (hand * t, short)))
+        yield Stroke(CUTS, ((-hand * past, short), (hand * (t + past), short)))
         end = ((0.0, short), (0.0, far_y), (t, far_y), (t, short))
         yield Stroke(HIDDEN, tuple((hand * x, y) for x, y in end))
 
@@ -257,7 +261,7 @@ def draw_cut(job: Job, row: CutListRow, scale: float) -> Drawing:
     out = 0.6 * text
     ink: list[Ink] = [_ring(UNITS, width, height)]
     if full != (width, height):
-        ink.append(_ring(HIDDEN, *full))
+        ink.append(Stroke(HIDDEN, _offcut((width, height), full)))
     lines = [f"CUT {row.kind.upper()}, FROM A WHOLE UNIT"]
     if width < full[0]:
         ink.append(Stroke(CUTS, ((width, -out), (width, height + out))))
@@ -273,6 +277,15 @@ def draw_cut(job: Job, row: CutListRow, scale: float) -> Drawing:
     ink += _string(job, (NONE, row.height), "y", -3 * text, -0.9 * text, scale, -1)
     ink += _titled(job, row, scale, (0.0, -6 * text), tuple(lines))
     return Drawing(f"detail-{row.mark}", "", scale, tuple(ink))
+
+
+def _offcut(kept: Point, full: Point) -> tuple[Point, ...]:
+    """Return the outline of what is sawn off, but for the cut itself."""
+    (w, h), (far_x, far_y) = kept, full
+    start = (w, 0.0) if w < far_x else (w, h)
+    end = (0.0, h) if h < far_y else (w, h)
+    corners = ((far_x, start[1]), (far_x, far_y), (end[0], far_y))
+    return (start, *corners, end)
 
 
 def _mitre(width: float, thick: float, foot: float) -> Iterator[Ink]:

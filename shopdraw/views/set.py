@@ -282,6 +282,7 @@ def _details_group(
         for table, wide in (
             (tables.cut_list_table(job, cut_list), width),
             (tables.coursing_table(job, wall.coursing), width),
+            (tables.targets_table(job, wall.coursing), width),
             (tables.takeoff_table(job, takeoff), width),
             (tables.findings_table(job, findings), width),
         )

@@ -7,9 +7,12 @@ from __future__ import annotations
 
 import io
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from fractions import Fraction
+from functools import lru_cache
 
 import ezdxf
+from ezdxf import bbox
 from ezdxf.document import Drawing
 
 from shopdraw.output.readback import Found, read_back
@@ -20,10 +23,18 @@ KINDS = {
 }  # fmt: skip
 COLOURS = {1, 6, 7, 8, 9, 30}
 PENS = {13, 18, 25, 35, 50, 70}
+FONTS = {"arial.ttf", "txt"}
+Point = tuple[float, float]
+Box = tuple[float, float, float, float]
 
 
+@lru_cache(maxsize=4)
 def _open(data: bytes) -> Drawing:
     return ezdxf.read(io.StringIO(data.decode("ascii")))
+
+
+def _inch(data: bytes) -> float:
+    return 1.0 if _header(read_back(data))["$INSUNITS"] == "1" else 25.4
 
 
 def _header(found: Found) -> dict[str, str]:
@@ -33,15 +44,25 @@ def _header(found: Found) -> dict[str, str]:
 def units(data: bytes) -> list[str]:
     header = _header(read_back(data))
     pairs = (header["$INSUNITS"], header["$MEASUREMENT"], header["$LUNITS"])
-    return [] if pairs in (("1", "0", "4"), ("4", "1", "2")) else [f"units {pairs}"]
+    block = _open(data).modelspace().block_record.dxf.units
+    if str(block) != pairs[0] or pairs not in (("1", "0", "4"), ("4", "1", "2")):
+        return [f"units {pairs}, model block {block}"]
+    return []
 
 
 def extents(data: bytes) -> list[str]:
     document = _open(data)
     low, high = document.header["$EXTMIN"], document.header["$EXTMAX"]
     wrong = []
-    if not all(abs(x) < 1e5 for x in (*low, *high)) or low[0] >= high[0]:
+    if not all(abs(x) < 1e4 * _inch(data) for x in (*low, *high)) or low[0] >= high[0]:
         wrong.append(f"extents {low} {high}")
+    seen = bbox.extents(document.modelspace(), fast=True)
+    for stated, real in zip(
+        (high[0] - low[0], high[1] - low[1]), seen.size.vec2, strict=True
+    ):
+        # Lettering is wider in one font than in another.
+        if stated > 1.05 * real:
+            wrong.append(f"extents {stated} about a drawing of {real}")
     for entity in document.modelspace().query("LWPOLYLINE"):
         for x, y in entity.get_points("xy"):
             if not (low[0] - 1e-3 <= x <= high[0] + 1e-3):
@@ -81,6 +102,69 @@ def viewports(data: bytes) -> list[str]:
             wrong.append(f"a viewport's scale is {scale}")
     if document.layers.get("VIEWPORTS").dxf.plot != 0:
         wrong.append("viewport frames plot")
+    for entity in (*layout, *document.modelspace()):
+        if entity.dxf.layer == "VIEWPORTS" and entity.dxftype() != "VIEWPORT":
+            wrong.append(f"a {entity.dxftype()} is on the viewports' layer")
+    return wrong
+
+
+def _views(document: Drawing) -> Iterator[Box]:
+    layout = next(x for x in document.layouts if x.name != "Model")
+    for port in layout.query("VIEWPORT"):
+        if port.dxf.id != 1:
+            (x, y), high = port.dxf.view_center_point.vec2, port.dxf.view_height
+            wide = high * port.dxf.width / port.dxf.height
+            yield (x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
+
+
+def _points(document: Drawing) -> Iterator[Point]:
+    for entity in document.modelspace():
+        if entity.dxftype() == "LWPOLYLINE":
+            yield from entity.get_points("xy")
+        elif entity.dxftype() in ("TEXT", "INSERT"):
+            yield tuple(entity.dxf.insert.vec2)
+        elif entity.dxftype() == "DIMENSION":
+            for line in document.blocks.get(entity.dxf.geometry).query("LINE"):
+                yield from (tuple(line.dxf.start.vec2), tuple(line.dxf.end.vec2))
+
+
+def shown(data: bytes) -> list[str]:
+    document = _open(data)
+    views = list(_views(document))
+    near = 1e-6
+    return [
+        f"{x}, {y} is in no viewport"
+        for x, y in _points(document)
+        if not any(
+            left - near <= x <= right + near and bottom - near <= y <= top + near
+            for left, bottom, right, top in views
+        )
+    ]
+
+
+def printed_value(words: str) -> Fraction:
+    """Read a printed figure without the program's own reader of lengths."""
+    match = re.fullmatch(
+        r"(?:(\d+)'-)?(?:(\d+) )?(\d+(?:/\d+)?)(\"?)|(\d+\.\d+)", words
+    )
+    if match is None:
+        message = f"{words} is not a figure"
+        raise ValueError(message)
+    feet, whole, rest, _, decimal = match.groups()
+    if decimal:
+        return Fraction(decimal)
+    return int(feet or 0) * 12 + int(whole or 0) + Fraction(rest)
+
+
+def figures(data: bytes) -> list[str]:
+    """Positions are rounded, to 1/16 in or 1 mm: a length is off by one at most."""
+    step = 1 / 16 if _inch(data) == 1.0 else 1.0
+    wrong = []
+    for measure in read_back(data).measures:
+        if abs(measure.recorded - measure.length) > 1e-6:
+            wrong.append(f"{measure.words} records {measure.recorded}")
+        if abs(float(printed_value(measure.words)) - measure.length) > step + 1e-6:
+            wrong.append(f"{measure.words} is {measure.length} long")
     return wrong
 
 
@@ -124,6 +208,8 @@ def colours(data: bytes) -> list[str]:
         for entity in block:
             if entity.dxf.get("color", 256) != 256:
                 wrong.append(f"{entity.dxftype()} has a colour of its own")
+            if entity.dxf.get("linetype", "BYLAYER") != "BYLAYER":
+                wrong.append(f"{entity.dxftype()} has a line type of its own")
             if entity.dxf.layer not in document.layers:
                 wrong.append(f"no layer {entity.dxf.layer}")
     return wrong
@@ -147,6 +233,50 @@ def line_types(data: bytes) -> list[str]:
         for layer in document.layers
         if layer.dxf.linetype not in document.linetypes
     ]
+
+
+def dashes(data: bytes) -> list[str]:
+    """Patterns are in paper lengths: each dash from 1/16 to 1/2 in."""
+    document = _open(data)
+    if document.header["$PSLTSCALE"] != 1:
+        return ["dashes do not follow the viewport"]
+    factor = document.header["$LTSCALE"] / _inch(data)
+    return [
+        f"{name} has a dash of {dash * factor} in"
+        for name in ("HIDDEN", "CENTER", "PHANTOM")
+        for dash in (
+            abs(tag.value)
+            for tag in document.linetypes.get(name).pattern_tags.tags
+            if tag.code == 49
+        )
+        if not 1 / 16 - 1e-9 <= dash * factor <= 1 / 2 + 1e-9
+    ]
+
+
+def fonts(data: bytes) -> list[str]:
+    found = {style.dxf.font for style in _open(data).styles}
+    return sorted(found - FONTS)
+
+
+def hatches(data: bytes) -> list[str]:
+    document = _open(data)
+    wrong = []
+    for hatch in document.modelspace().query("HATCH"):
+        if not hatch.dxf.solid_fill or len(hatch.paths) != 1:
+            wrong.append("a hatch is not one plain area")
+    lines = [x for x in document.modelspace() if x.dxf.layer == "A-ELEV-MSNR-PATT"]
+    return wrong + (["too many hatching lines"] if len(lines) >= 2000 else [])
+
+
+def stated(data: bytes) -> list[str]:
+    header = _open(data).header
+    low, high = header["$EXTMIN"], header["$EXTMAX"]
+    wanted = {
+        "$LIMMIN": (low[0], low[1]),
+        "$LIMMAX": (high[0], high[1]),
+        "$DIMSTYLE": "DIMENSIONS",
+    }
+    return [name for name, value in wanted.items() if header[name] != value]
 
 
 def tags(data: bytes) -> list[str]:
@@ -176,7 +306,7 @@ def names(data: bytes) -> list[str]:
 
 
 def audit(data: bytes) -> list[str]:
-    auditor = _open(data).audit()
+    auditor = ezdxf.read(io.StringIO(data.decode("ascii"))).audit()
     return [x.message for x in (*auditor.errors, *auditor.fixes)]
 
 
@@ -191,12 +321,18 @@ ITEMS: dict[str, Callable[[bytes], list[str]]] = {
     "opens zoomed to the drawing": opens_zoomed,
     "one layout, named": layouts,
     "viewports on, at scale, not plotted": viewports,
+    "all in some viewport": shown,
     "dimensions need no regeneration": dimensions,
+    "figures equal the geometry": figures,
     "plain text": plain_text,
     "no exotic entities": kinds,
     "colours by layer, legible": colours,
     "pens by layer, shown": pens,
     "line types defined": line_types,
+    "dashes show on paper": dashes,
+    "fonts that can be stood in for": fonts,
+    "hatches are light": hatches,
+    "limits and dimension style stated": stated,
     "tags as the block has them, each ID once": tags,
     "clean names": names,
     "audit finds nothing": audit,

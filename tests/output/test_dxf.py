@@ -37,6 +37,10 @@ BYTES = {
     "extents are true": (b"$EXTMAX\n 10\n", b"$EXTMAX\n 10\n-"),
     "one layout, named": (b"SHEET-01", b"Layout A"),
     "plain text": (b"FRONT ELEVATION", b"FRONT \\SA/B;"),
+    "figures equal the geometry": (b"2'-10\"", b"2'-11\""),
+    "limits and dimension style stated": (b"$LIMMAX\n 10\n", b"$LIMMAX\n 10\n1"),
+    "dashes show on paper": (b"$LTSCALE\n 40\n1.0\n", b"$LTSCALE\n 40\n8.0\n"),
+    "fonts that can be stood in for": (b"arial.ttf", b"mine.shx"),
     "pens by layer, shown": (b"$LWDISPLAY\n290\n1\n", b"$LWDISPLAY\n290\n0\n"),
     "tags as the block has them, each ID once": (b"F-01-02", b"F-01-01"),
     "no path of a machine": (b"FRONT ELEVATION", b"/home/somebody"),
@@ -60,6 +64,10 @@ CHANGES: dict[str, Callable[[Drawing], object]] = {
     "opens zoomed to the drawing": lambda d: d.set_modelspace_vport(1, (9000, 9000)),
     "viewports on, at scale, not plotted": lambda d: _set(
         _viewport(d), "view_height", 1.1 * _viewport(d).dxf.view_height
+    ),
+    "all in some viewport": lambda d: _viewport(d).destroy(),
+    "hatches are light": lambda d: (
+        d.modelspace().add_hatch().set_pattern_fill("ANSI31")
     ),
     "dimensions need no regeneration": lambda d: _set(
         _first(d, "DIMENSION"), "text", "9"
@@ -156,6 +164,39 @@ def test_another_reader_finds_the_same_units(
     assert set(ids) == {piece.id for piece in solution.layout.pieces}
     marks = Counter(tag["MARK"] for tag in tags)
     assert marks == Counter({row.mark: row.count for row in solution.cut_list})
+
+
+def test_two_readers_find_as_much_on_each_sheet(
+    files: dict[str, bytes], tmp_path: Path
+) -> None:
+    """Ours by group codes, and GDAL: units, their IDs, lines of lettering, figures."""
+    pyogrio.set_gdal_config_options({"DXF_INLINE_BLOCKS": False})
+    for name, data in files.items():
+        if not (name.startswith("sheets/") and name.endswith(".dxf")):
+            continue
+        path = tmp_path / "sheet.dxf"
+        path.write_bytes(data)
+        meta, _, _, columns = pyogrio.raw.read(path, layer="entities")
+        rows = [
+            dict(zip(meta["fields"], row, strict=True))
+            for row in zip(*columns, strict=True)
+        ]
+        model = [row for row in rows if row["PaperSpace"] != 1]
+        found = read_back(data)
+        tagged = [row["BlockAttributes"] for row in model if row["BlockName"]]
+        ids = [
+            pair.removeprefix("ID ")
+            for row in tagged
+            if row is not None
+            for pair in row
+            if pair.startswith("ID ")
+        ]
+        assert ids == [dict(insert.tags)["ID"] for insert in found.inserts], name
+        # GDAL gives a hatch the name of its pattern for a text.
+        lettered = (row for row in model if "Hatch" not in row["SubClasses"])
+        texts = Counter(row["Text"] for row in lettered if row["Text"])
+        figures = (measure.words for measure in found.measures)
+        assert texts == Counter((*found.words, *figures)), name
 
 
 def test_another_reader_finds_the_same_outlines(

@@ -1,137 +1,21 @@
-"""Pictures, PDF, tables, publishing: what is written, and that it is all or nothing."""
+"""PNG and PDF: true to scale, searchable, and the same drawing as the DXF."""
 
 from __future__ import annotations
 
 import io
-import os
-import re
 from dataclasses import replace
-from pathlib import Path
 
 import numpy as np
 import pdfplumber
 import pytest
 from PIL import Image
 
-from shopdraw.drawing.ink import Drawing, Insert, Stroke
+from shopdraw.drawing.ink import Drawing, Insert, Measure, Stroke, Symbol, Words
+from shopdraw.drawing.lettering import width_of
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import Cell, Sheet, TitleBlock, compose_sheet
-from shopdraw.drawing.tables import Column, Table
-from shopdraw.errors import NotProved, NotPublished
-from shopdraw.output import publish as publishing
+from shopdraw.output.dxf import write_dxf
 from shopdraw.output.image import write_pdf, write_png
-from shopdraw.output.publish import publish
-from shopdraw.output.tables import write_table
-from shopdraw.output.write import prove_files, write_set
-
-OLD = {"a.txt": b"old a", "sheets/b.txt": b"old b"}
-NEW = {"a.txt": b"new a", "sheets/c.txt": b"new c"}
-
-
-def held(folder: Path) -> dict[str, bytes]:
-    return {
-        str(path.relative_to(folder)): path.read_bytes()
-        for path in sorted(folder.rglob("*"))
-        if path.is_file()
-    }
-
-
-def test_a_set_replaces_the_earlier_one_whole(tmp_path: Path) -> None:
-    folder = tmp_path / "out" / "den"
-    publish(OLD, folder)
-    assert held(folder) == OLD
-    publish(NEW, folder)
-    assert held(folder) == NEW
-    assert [path.name for path in folder.parent.iterdir()] == ["den"]
-
-
-@pytest.mark.parametrize("failing", ["write", "rename"])
-def test_a_failure_leaves_the_earlier_set_whole(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, failing: str
-) -> None:
-    folder = tmp_path / "den"
-    publish(OLD, folder)
-    calls = {"count": 0}
-
-    def fail_second(*_: object) -> None:
-        calls["count"] += 1
-        if calls["count"] == 2:
-            raise OSError(28, "No space left on device")
-
-    if failing == "write":
-        monkeypatch.setattr(publishing.os, "fsync", fail_second)
-    else:
-        rename = Path.rename
-
-        def failing_rename(self: Path, target: Path) -> Path:
-            fail_second()
-            return rename(self, target)
-
-        monkeypatch.setattr(Path, "rename", failing_rename)
-    with pytest.raises(NotPublished, match="No space left"):
-        publish(NEW, folder)
-    monkeypatch.undo()
-    assert held(folder) == OLD
-    publish(NEW, folder)
-    assert held(folder) == NEW
-    assert [path.name for path in tmp_path.iterdir()] == ["den"]
-
-
-def test_what_a_killed_run_left_is_put_right(tmp_path: Path) -> None:
-    folder = tmp_path / "den"
-    publish(OLD, folder)
-    folder.rename(tmp_path / ".den.old-xyz")
-    (tmp_path / ".den.new-xyz").mkdir()
-    publish(NEW, folder)
-    assert held(folder) == NEW
-    assert [path.name for path in tmp_path.iterdir()] == ["den"]
-
-
-@pytest.mark.parametrize("name", ["../x", "/x", "a/../../x", "", "a\\b"])
-def test_no_file_goes_outside_its_folder(tmp_path: Path, name: str) -> None:
-    with pytest.raises(NotPublished, match="lies outside"):
-        publish({name: b""}, tmp_path / "den")
-    assert not list(tmp_path.iterdir())
-
-
-@pytest.mark.skipif(os.geteuid() == 0, reason="not checked: root may write anywhere")
-def test_a_folder_that_may_not_be_written_is_one_line(tmp_path: Path) -> None:
-    tmp_path.chmod(0o500)
-    with pytest.raises(NotPublished, match="can't be written"):
-        publish(NEW, tmp_path / "den")
-
-
-def test_a_set_that_does_not_prove_itself_leaves_the_earlier_one(
-    library_set: DrawingSet, library: dict[str, bytes], tmp_path: Path
-) -> None:
-    publish(OLD, tmp_path / "den")
-    first, *rest = library_set.expected
-    wrong = replace(library_set, expected=(replace(first, words=("nothing",)), *rest))
-    with pytest.raises(NotProved, match='"nothing" is not lettered'):
-        write_set(wrong, tmp_path / "den")
-    assert held(tmp_path / "den") == OLD
-    prove_files(library_set, library)
-
-
-def test_cells_that_a_spreadsheet_would_run_are_guarded() -> None:
-    table = Table("t", "T", (Column("A"), Column("B")), (("=1+1", "-3"), ("@x", "a,b")))
-    assert (
-        write_table(table).decode("utf-8-sig") == "A,B\r\n'=1+1,-3\r\n'@x,\"a,b\"\r\n"
-    )
-
-
-def test_a_set_holds_what_it_is_said_to(files: dict[str, bytes]) -> None:
-    for name in (
-        "set.pdf",
-        "surround.dxf",
-        "cut-list.csv",
-        "takeoff.csv",
-        "solution.json",
-    ):
-        assert files[name]
-    sheets = [name for name in files if name.startswith("sheets/")]
-    assert sum(name.endswith(".dxf") for name in sheets) == len(sheets) / 2
-    assert all(re.fullmatch(r"sheets/\d\d-[a-z0-9-]+\.(dxf|png)", x) for x in sheets)
 
 
 def tiny(size: float = 8.0, scale: float = 4.0) -> Sheet:
@@ -178,6 +62,58 @@ def test_a_picture_has_the_size_of_its_sheet_and_ink_where_it_belongs() -> None:
     dark = np.flatnonzero(column) + 140
     assert abs(dark.min() - 150) <= 2
     assert abs(dark.max() - 350) <= 2
+
+
+def test_dollar_signs_are_lettered_as_they_stand() -> None:
+    """Two of them are no mathematics, in the picture as in the PDF."""
+    words = Words("A-ANNO-NOTE", (0.5, 4.5), "AT $5_x^ TO $10", 0.2)
+    sheet = replace(tiny(), paper_ink=(words,))
+    with pdfplumber.open(io.BytesIO(write_pdf((sheet,), "X"))) as pdf:
+        assert "AT $5_x^ TO $10" in pdf.pages[0].extract_text()
+    picture = Image.open(io.BytesIO(write_png(sheet, dpi=100))).convert("L")
+    row = np.asarray(picture)[20:60] < 128
+    wide = np.flatnonzero(row.any(axis=0))
+    # A font's kerning takes off a little; mathematics would take off nearly half.
+    assert (wide.max() - 50) / 100 == pytest.approx(width_of(words.text, 0.2), abs=0.1)
+
+
+@pytest.mark.parametrize("lengths", ["in", "mm"])
+def test_every_length_in_a_pdf_is_true_to_two_thousandths(lengths: str) -> None:
+    """Strokes of known length at 1:4, found with pdfplumber at their place."""
+    inch = 1.0 if lengths == "in" else 25.4
+    size = (11.0 * inch, 8.5 * inch)
+    strokes = tuple(
+        Stroke("A-ANNO-NOTE", ((0.0, y), (length, y)))
+        for y, length in (
+            (0.0, 30 * inch),
+            (8.0 * inch, 12.5 * inch),
+            (20 * inch, inch),
+        )
+    )
+    cell = Cell((0.5 * inch, 0.5 * inch, 8.25 * inch, 8.0 * inch))
+    sheet = compose_sheet(
+        1, "x", "X", size, lengths, ((Drawing("x", "", 4.0, strokes), cell),),
+        TitleBlock(()),
+    )  # fmt: skip
+    with pdfplumber.open(io.BytesIO(write_pdf((sheet,), "X"))) as pdf:
+        (page,) = pdf.pages
+        level = [line for line in page.lines if abs(line["y0"] - line["y1"]) < 0.01]
+    found = sorted((line["y0"] / 72, (line["x1"] - line["x0"]) / 72) for line in level)
+    (low, long), (middle, half), (high, short) = found
+    assert (long, half, short) == pytest.approx((7.5, 3.125, 0.25), abs=0.002)
+    assert (middle - low, high - low) == pytest.approx((2.0, 5.0), abs=0.002)
+
+
+def test_pages_may_differ_in_size_and_the_title_is_the_set_s() -> None:
+    other = replace(tiny(), width=11.0, height=8.5)
+    data = write_pdf((tiny(), other), "Library hearth")
+    with pdfplumber.open(io.BytesIO(data)) as pdf:
+        assert [(page.width, page.height) for page in pdf.pages] == [
+            (576, 360),
+            (792, 612),
+        ]
+        assert pdf.metadata["Title"] == "Library hearth"
+        assert "CreationDate" not in pdf.metadata
 
 
 def ink_of(drawing_set: DrawingSet, dpi: int = 40) -> np.ndarray:
@@ -249,3 +185,49 @@ def test_picture_and_dxf_show_the_same_units(
     )
     picture = ink_of(replace(library_set, sheets=(without,)))
     assert covered(other, picture) < 0.97
+
+
+def worst(ink: np.ndarray, by: np.ndarray, tile: int = 25) -> int:
+    """Return how many dots of a small square the other has no ink near, at the most."""
+    near = by.copy()
+    for dx in (-1, 0, 1):
+        for dy in (-1, 0, 1):
+            near |= np.roll(np.roll(by, dx, axis=0), dy, axis=1)
+    bare = ink & ~near
+    high, wide = (size - size % tile for size in bare.shape)
+    squares = bare[:high, :wide].reshape(high // tile, tile, wide // tile, tile)
+    return int(squares.sum(axis=(1, 3)).max())
+
+
+def boxes(*places: tuple[float, float]) -> Sheet:
+    ring = ((0.0, 0.0), (8.0, 0.0), (8.0, 2.25), (0.0, 2.25))
+    symbol = Symbol("BOX", (Stroke("A-ELEV-MSNR", ring, closed=True),))
+    ink = (
+        *(Insert("A-ELEV-MSNR", "BOX", place) for place in places),
+        Measure("A-ANNO-DIMS", (0.0, 0.0), (16.0, 0.0), "x", -2.0, "1'-4\"", 0.1),
+        Measure("A-ANNO-DIMS", (0.0, 0.0), (0.0, 8.0), "y", -2.0, '8"', 0.1),
+    )
+    drawing = Drawing("x", "", 4.0, ink, (symbol,))
+    cell = Cell((0.5, 0.5, 6.0, 4.5))
+    sheet = compose_sheet(
+        1, "x", "X", (9.5, 5.0), "in", ((drawing, cell),), TitleBlock(())
+    )
+    return replace(sheet, paper_ink=())
+
+
+def dots(sheet: Sheet) -> np.ndarray:
+    picture = Image.open(io.BytesIO(write_png(sheet, dpi=100))).convert("L")
+    return np.asarray(picture) < 200
+
+
+def test_one_insert_that_moves_is_seen_in_the_picture() -> None:
+    """The DXF as ezdxf's drawing add-on renders it against our own picture."""
+    places = ((0.0, 0.0), (8.5, 0.0), (0.0, 2.625), (8.5, 2.625), (4.0, 5.25))
+    sheet = boxes(*places)
+    other = rendered(write_dxf(sheet), sheet, dpi=100)
+    ours = dots(sheet)
+    assert worst(other, ours) <= 12
+    assert worst(ours, other) <= 12
+    moved = dots(boxes(*places[:-1], (4.0 + 0.25, 5.25)))
+    assert worst(other, moved) > 12
+    assert worst(moved, other) > 12

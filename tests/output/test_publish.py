@@ -1,0 +1,183 @@
+"""Publishing: a set is put in place whole, or nothing changes."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Mapping
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+import pytest
+
+from shopdraw.errors import NotProved, NotPublished
+from shopdraw.output import publish as publishing
+from shopdraw.output.publish import publish
+
+OLD = {"a.txt": b"old a", "sheets/b.txt": b"old b"}
+
+
+NEW = {"a.txt": b"new a", "sheets/c.txt": b"new c"}
+
+
+def held(folder: Path) -> dict[str, bytes]:
+    return {
+        str(path.relative_to(folder)): path.read_bytes()
+        for path in sorted(folder.rglob("*"))
+        if path.is_file()
+    }
+
+
+def test_a_set_replaces_the_earlier_one_whole(tmp_path: Path) -> None:
+    folder = tmp_path / "out" / "den"
+    publish(OLD, folder)
+    assert held(folder) == OLD
+    publish(NEW, folder)
+    assert held(folder) == NEW
+    assert [path.name for path in folder.parent.iterdir()] == ["den"]
+
+
+@pytest.mark.parametrize("failing", ["write", "rename"])
+def test_a_failure_leaves_the_earlier_set_whole(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, failing: str
+) -> None:
+    folder = tmp_path / "den"
+    publish(OLD, folder)
+    calls = {"count": 0}
+
+    def fail_second(*_: object) -> None:
+        calls["count"] += 1
+        if calls["count"] == 2:
+            raise OSError(28, "No space left on device")
+
+    if failing == "write":
+        monkeypatch.setattr(publishing.os, "fsync", fail_second)
+    else:
+        rename = Path.rename
+
+        def failing_rename(self: Path, target: Path) -> Path:
+            fail_second()
+            return rename(self, target)
+
+        monkeypatch.setattr(Path, "rename", failing_rename)
+    with pytest.raises(NotPublished, match="No space left"):
+        publish(NEW, folder)
+    monkeypatch.undo()
+    assert held(folder) == OLD
+    publish(NEW, folder)
+    assert held(folder) == NEW
+    assert [path.name for path in tmp_path.iterdir()] == ["den"]
+
+
+def test_what_a_killed_run_left_is_put_right(tmp_path: Path) -> None:
+    folder = tmp_path / "den"
+    publish(OLD, folder)
+    folder.rename(tmp_path / ".den.old-xyz")
+    (tmp_path / ".den.new-xyz").mkdir()
+    publish(NEW, folder)
+    assert held(folder) == NEW
+    assert [path.name for path in tmp_path.iterdir()] == ["den"]
+
+
+@pytest.mark.parametrize("name", ["../x", "/x", "a/../../x", "", "a\\b"])
+def test_no_file_goes_outside_its_folder(tmp_path: Path, name: str) -> None:
+    with pytest.raises(NotPublished, match="lies outside"):
+        publish({name: b""}, tmp_path / "den")
+    assert not list(tmp_path.iterdir())
+
+
+@pytest.mark.skipif(os.geteuid() == 0, reason="not checked: root may write anywhere")
+def test_a_folder_that_may_not_be_written_is_one_line(tmp_path: Path) -> None:
+    tmp_path.chmod(0o500)
+    with pytest.raises(NotPublished, match="can't be written"):
+        publish(NEW, tmp_path / "den")
+
+
+def test_a_killed_run_loses_nothing_though_the_next_one_fails(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = tmp_path / "den"
+    publish(OLD, folder)
+    folder.rename(tmp_path / ".den.old-xyz")
+
+    def full(_: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(publishing.os, "fsync", full)
+    with pytest.raises(NotPublished, match="No space left"):
+        publish(NEW, folder)
+    assert held(folder) == OLD
+
+
+def test_a_folder_may_have_any_name(tmp_path: Path) -> None:
+    """Brackets and stars in it match nothing but themselves."""
+    (tmp_path / ".d.old-x").mkdir()
+    for name in ("[draft] d*", "d?n"):
+        publish(OLD, tmp_path / name)
+        (tmp_path / name).rename(tmp_path / f".{name}.old-xyz")
+        publish(NEW, tmp_path / name)
+        assert held(tmp_path / name) == NEW
+    names = sorted(path.name for path in tmp_path.iterdir())
+    assert names == [".d.old-x", "[draft] d*", "d?n"]
+
+
+def test_a_file_that_no_set_writes_stays(tmp_path: Path) -> None:
+    folder = tmp_path / "den"
+    publish(OLD, folder)
+    (folder / "photos").mkdir()
+    (folder / "photos" / "before.jpg").write_bytes(b"mine")
+    (folder / "sheets" / "marked.pdf").write_bytes(b"mine too")
+    (folder / "link").symlink_to("nowhere")
+    publish(NEW, folder)
+    mine = {"photos/before.jpg": b"mine", "sheets/marked.pdf": b"mine too"}
+    assert held(folder) == NEW | mine
+    assert (folder / "link").is_symlink()
+
+
+def test_a_folder_that_is_a_file_is_one_line(tmp_path: Path) -> None:
+    (tmp_path / "den").write_bytes(b"a file")
+    with pytest.raises(NotPublished, match="is a file") as caught:
+        publish(NEW, tmp_path / "den")
+    assert "\n" not in str(caught.value)
+    assert held(tmp_path) == {"den": b"a file"}
+
+
+def test_a_parent_that_is_a_file_is_one_line(tmp_path: Path) -> None:
+    (tmp_path / "out").write_bytes(b"a file")
+    with pytest.raises(NotPublished, match="can't be written") as caught:
+        publish(NEW, tmp_path / "out" / "den")
+    assert "\n" not in str(caught.value)
+    assert held(tmp_path) == {"out": b"a file"}
+
+
+def test_two_runs_at_once_leave_one_whole_set(tmp_path: Path) -> None:
+    folder = tmp_path / "den"
+    sets = [
+        {f"sheets/{row}.txt": bytes([65 + run]) * 2000 for row in range(20)}
+        for run in range(6)
+    ]
+    with ThreadPoolExecutor(6) as pool:
+        list(pool.map(lambda files: publish(files, folder), sets))
+    assert held(folder) in sets
+    assert [path.name for path in tmp_path.iterdir()] == ["den"]
+
+
+def test_what_is_proved_is_what_is_on_the_disk(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = tmp_path / "den"
+    publish(OLD, folder)
+    read = Path.read_bytes
+    spoil: Callable[[Path], bytes] = lambda path: read(path)[:-1]  # noqa: E731
+
+    def prove(written: Mapping[str, bytes]) -> None:
+        if dict(written) != NEW:
+            raise NotProved(("not what was to be written",))
+
+    with monkeypatch.context() as patch:
+        patch.setattr(Path, "read_bytes", spoil)
+        with pytest.raises(NotProved):
+            publish(NEW, folder, prove)
+    assert held(folder) == OLD
+    publish(NEW, folder, prove)
+    assert held(folder) == NEW
+    assert [path.name for path in tmp_path.iterdir()] == ["den"]

@@ -1,0 +1,203 @@
+"""Reading back: what it finds, and that each kind of damage is said in words."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+import ezdxf
+import pytest
+
+from shopdraw.drawing.expected import Expected, ExpectedInsert, ExpectedMeasure
+from shopdraw.drawing.ink import (
+    Drawing,
+    Fill,
+    Insert,
+    Measure,
+    Stroke,
+    Symbol,
+    Tag,
+    Words,
+)
+from shopdraw.output.dxf import write_bare_dxf
+from shopdraw.output.readback import compare, read_back
+
+RING = ((0.0, 0.0), (8.0, 0.0), (8.0, 2.0), (0.0, 2.0))
+SYMBOL = Symbol("BOX-A", (Stroke("A-ELEV-MSNR", RING, closed=True),), ("ID", "MARK"))
+
+
+def box(name: str, x: float, y: float) -> Insert:
+    mark = Words("A-ELEV-MSNR-IDEN", (x + 4, y + 1), "A", 0.1, "centre", "middle")
+    tags = (Tag("ID", name), Tag("MARK", "A", mark))
+    return Insert("A-ELEV-MSNR", "BOX-A", (x, y), tags)
+
+
+DRAWING = Drawing(
+    name="boxes",
+    title="BOXES",
+    scale=4.0,
+    ink=(
+        box("X-1", 0.0, 0.0),
+        box("X-2", 8.5, 3.0),
+        Fill("A-SECT-MCUT", ((0, 9), (1, 9), (1, 10))),
+        Measure("A-ANNO-DIMS", (0, 0), (16.5, 3), "x", -3.0, "1'-4 1/2\"", 0.09375),
+        Measure("A-ANNO-DIMS", (0, 0), (0, 5), "y", -3.0, '5"', 0.09375),
+        Words("A-ANNO-NOTE", (0, -8), "AT $5 TO $10, 100 %", 0.09375),
+    ),
+    symbols=(SYMBOL,),
+)
+
+
+def ring_at(x: float, y: float) -> tuple[tuple[float, float], ...]:
+    return ((x, y), (x + 8.0, y), (x + 8.0, y + 2.0), (x, y + 2.0))
+
+
+EXPECTED = Expected(
+    inserts=(
+        ExpectedInsert((("ID", "X-1"), ("MARK", "A")), ring_at(0, 0)),
+        ExpectedInsert((("ID", "X-2"), ("MARK", "A")), ring_at(8.5, 3)),
+    ),
+    measures=(ExpectedMeasure(16.5, "1'-4 1/2\""), ExpectedMeasure(5.0, '5"')),
+    words=("AT $5 TO $10, 100 %",),
+)
+
+
+def test_a_drawing_is_found_as_it_was_put_down() -> None:
+    found = read_back(write_bare_dxf(DRAWING, "in"))
+    assert compare(found, EXPECTED) == ()
+    assert [insert.block for insert in found.inserts] == ["BOX-A", "BOX-A"]
+    assert [insert.at for insert in found.inserts] == [(0, 0), (8.5, 3)]
+    assert [measure.recorded for measure in found.measures] == [16.5, 5.0]
+    assert dict(found.header)["$INSUNITS"] == "1"
+    assert "A-ELEV-MSNR-CUTM" in found.layers
+    assert found.viewports == ()
+
+
+def damaged(change: Callable[[Any], object]) -> tuple[str, ...]:
+    document = ezdxf.read(io.StringIO(write_bare_dxf(DRAWING, "in").decode("ascii")))
+    change(document)
+    stream = io.StringIO()
+    document.write(stream)
+    return compare(read_back(stream.getvalue().encode("ascii")), EXPECTED)
+
+
+def first(document: Any, kind: str) -> Any:
+    return next(iter(document.modelspace().query(kind)))
+
+
+def set_dxf(kind: str, **values: object) -> Callable[[Any], None]:
+    def change(document: Any) -> None:
+        for name, value in values.items():
+            first(document, kind).dxf.set(name, value)
+
+    return change
+
+
+def copy_insert(document: Any) -> None:
+    space = document.modelspace()
+    space.add_entity(first(document, "INSERT").copy())
+
+
+def stretch_block(document: Any) -> None:
+    outline = first_in_block(document)
+    outline.set_points([(0, 0), (8.001, 0), (8.001, 2), (0, 2)])
+
+
+def first_in_block(document: Any) -> Any:
+    return next(iter(document.blocks.get("BOX-A").query("LWPOLYLINE")))
+
+
+def open_block(document: Any) -> None:
+    first_in_block(document).closed = False
+
+
+def reword_dimension(document: Any) -> None:
+    block = document.blocks.get(first(document, "DIMENSION").dxf.geometry)
+    next(iter(block.query("TEXT"))).dxf.text = "1'-4\""
+
+
+DAMAGE: dict[str, tuple[Callable[[Any], object], str]] = {
+    "deleted": (
+        lambda d: d.modelspace().delete_entity(first(d, "INSERT")),
+        "X-1 is not drawn",
+    ),
+    "copied": (copy_insert, "X-1 is drawn 2 times"),
+    "moved": (set_dxf("INSERT", insert=(0.0, 2e-6)), "X-1 is drawn at"),
+    "scaled": (set_dxf("INSERT", xscale=1.01), "X-1 is drawn at"),
+    "turned": (set_dxf("INSERT", rotation=90.0), "X-1 is drawn at"),
+    "block stretched": (stretch_block, "X-2 is drawn at"),
+    "block opened": (open_block, "X-1 is drawn at ()"),
+    "tag changed": (
+        lambda d: set_tag(d, "MARK", "B"),
+        "X-1 is tagged {'ID': 'X-1', 'MARK': 'B'}",
+    ),
+    "ID changed": (lambda d: set_tag(d, "ID", "X-9"), "X-9 is drawn and was not to be"),
+    "dimension moved": (
+        set_dxf("DIMENSION", defpoint3=(16.4, 3.0)),
+        "is 16.4 long, not 16.5",
+    ),
+    "record of the dimension changed": (
+        set_dxf("DIMENSION", actual_measurement=16.0),
+        "is 16.0 long, not 16.5",
+    ),
+    "dimension typed over": (
+        set_dxf("DIMENSION", text='2"'),
+        'a dimension reads 2", not',
+    ),
+    "dimension reworded": (reword_dimension, "a dimension reads 1'-4\", not"),
+    "dimension deleted": (
+        lambda d: d.modelspace().delete_entity(first(d, "DIMENSION")),
+        "1 dimensions, not 2",
+    ),
+    "words changed": (set_dxf("TEXT", text="AT $6"), '"AT $6" is lettered and was not'),
+    "words deleted": (
+        lambda d: d.modelspace().delete_entity(first(d, "TEXT")),
+        "is not lettered",
+    ),
+}
+
+
+def set_tag(document: Any, name: str, text: str) -> None:
+    first(document, "INSERT").get_attrib(name).dxf.text = text
+
+
+@pytest.mark.parametrize("damage", DAMAGE)
+def test_damage_is_said_in_words(damage: str) -> None:
+    change, complaint = DAMAGE[damage]
+    differences = damaged(change)
+    assert any(complaint in line for line in differences), differences
+
+
+def test_an_unharmed_copy_has_no_differences() -> None:
+    assert damaged(lambda _: None) == ()
+
+
+def test_a_ring_may_begin_at_any_corner() -> None:
+    first_one, second = EXPECTED.inserts
+    turned = replace(first_one, outline=first_one.outline[2:] + first_one.outline[:2])
+    expected = replace(EXPECTED, inserts=(turned, second))
+    assert compare(read_back(write_bare_dxf(DRAWING, "in")), expected) == ()
+
+
+@pytest.mark.parametrize(
+    "data", [b"  0\nSECTION\n  2\n", b"nonsense\nHEADER\n", "  0\n\u00e9\n".encode()]
+)
+def test_what_is_no_dxf_is_refused(data: bytes) -> None:
+    with pytest.raises(ValueError, match=r"code|invalid literal|ascii"):
+        read_back(data)
+
+
+def test_lettering_beyond_ascii_is_refused() -> None:
+    words = Words("A-ANNO-NOTE", (0, 0), "10 mm \u00b1 1", 0.1)
+    with pytest.raises(ValueError, match="ascii"):
+        write_bare_dxf(replace(DRAWING, ink=(words,)), "mm")
+
+
+def test_a_filled_area_is_a_tint_there_too() -> None:
+    document = ezdxf.read(io.StringIO(write_bare_dxf(DRAWING, "in").decode("ascii")))
+    hatch = first(document, "HATCH")
+    assert hatch.dxf.solid_fill == 1
+    assert hatch.transparency == pytest.approx(0.75, abs=0.01)
+    assert list(document.audit().errors) == []

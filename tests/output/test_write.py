@@ -1,0 +1,71 @@
+"""The files of a set, its tables among them; an unproved set is not put down."""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from shopdraw.drawing.set import DrawingSet
+from shopdraw.drawing.tables import Column, Table
+from shopdraw.errors import NotProved
+from shopdraw.output.publish import publish
+from shopdraw.output.tables import write_table
+from shopdraw.output.write import prove_files, write_set
+from tests.output.test_publish import OLD, held
+
+
+def test_a_set_that_does_not_prove_itself_leaves_the_earlier_one(
+    library_set: DrawingSet, library: dict[str, bytes], tmp_path: Path
+) -> None:
+    publish(OLD, tmp_path / "den")
+    first, *rest = library_set.expected
+    wrong = replace(library_set, expected=(replace(first, words=("nothing",)), *rest))
+    with pytest.raises(NotProved, match='"nothing" is not lettered'):
+        write_set(wrong, tmp_path / "den")
+    assert held(tmp_path / "den") == OLD
+    prove_files(library_set, library)
+
+
+def test_cells_that_a_spreadsheet_would_run_are_guarded() -> None:
+    rows = (
+        ("=1+1", "-3"),
+        ("@x", "a,b"),
+        ("+a", "+0.5"),
+        ("-a", '7 5/8"'),
+        ("\tx", ""),
+    )
+    written = write_table(Table("t", "T", (Column("A"), Column("B")), rows))
+    assert written == (
+        b'A,B\r\n\'=1+1,-3\r\n\'@x,"a,b"\r\n\'+a,+0.5\r\n\'-a,"7 5/8"""\r\n\'\tx,\r\n'
+    )
+
+
+def test_a_table_is_read_again_as_it_was_by_any_reader_of_csv(
+    files: dict[str, bytes], drawing_set: DrawingSet
+) -> None:
+    for table in drawing_set.tables:
+        text = files[f"{table.name}.csv"].decode("utf-8")
+        heads, *rows = csv.reader(io.StringIO(text, newline=""), strict=True)
+        assert heads == [column.head for column in table.columns]
+        assert [tuple(cell.lstrip("'") for cell in row) for row in rows] == [
+            tuple(row) for row in table.rows
+        ]
+
+
+def test_a_set_holds_what_it_is_said_to(files: dict[str, bytes]) -> None:
+    for name in (
+        "set.pdf",
+        "surround.dxf",
+        "cut-list.csv",
+        "takeoff.csv",
+        "solution.json",
+    ):
+        assert files[name]
+    sheets = [name for name in files if name.startswith("sheets/")]
+    assert sum(name.endswith(".dxf") for name in sheets) == len(sheets) / 2
+    assert all(re.fullmatch(r"sheets/\d\d-[a-z0-9-]+\.(dxf|png)", x) for x in sheets)

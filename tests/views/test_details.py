@@ -1,0 +1,222 @@
+"""Details: every corner unit and cut piece, at its size, in its own hand."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+
+from shopdraw.drawing.extents import extent_of
+from shopdraw.drawing.ink import Drawing, Measure, Stroke, Words
+from shopdraw.lengths import format_length, rounded
+from shopdraw.masonry.layout import CutListRow
+from shopdraw.masonry.surround import corner_legs
+from shopdraw.pipeline import Solution
+from shopdraw.views.details import draw_corner_unit, draw_cut, draw_details
+from shopdraw.views.units import CORNER_KINDS, CUTS
+from tests.demos import solution_of
+from tests.views.jobs import CHANGES, solved
+from tests.views.lettering import collisions
+
+NAMES = sorted(CHANGES)
+
+
+def corners(solution: Solution) -> list[CutListRow]:
+    return [row for row in solution.cut_list if row.kind in CORNER_KINDS]
+
+
+def figures(drawing: Drawing, axis: str) -> Counter[str]:
+    return Counter(
+        ink.words
+        for ink in drawing.ink
+        if isinstance(ink, Measure) and ink.axis == axis
+    )
+
+
+def words_of(drawing: Drawing) -> list[str]:
+    return [ink.text for ink in drawing.ink if isinstance(ink, Words)]
+
+
+def strokes(drawing: Drawing, layer: str) -> list[Stroke]:
+    return [x for x in drawing.ink if isinstance(x, Stroke) and x.layer == layer]
+
+
+def room_of(solution: Solution) -> tuple[float, float, float]:
+    """Return a scale, and a width and height on paper."""
+    return (4.0, 17.0, 16.0) if solution.job.lengths == "in" else (5.0, 480.0, 390.0)
+
+
+def details_of(solution: Solution, part: float = 1.0) -> list[Drawing]:
+    scale, width, height = room_of(solution)
+    return draw_details(
+        solution.job, solution.cut_list, scale, (width * part, height * part)
+    )
+
+
+def marks_shown(drawings: list[Drawing]) -> Counter[str]:
+    return Counter(
+        text.split()[0]
+        for drawing in drawings
+        for text in words_of(drawing)
+        if text.endswith(" REQUIRED")
+    )
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_corner_unit_and_every_sawn_piece_is_drawn_once(name: str) -> None:
+    solution = solved(name)
+    wanted = {r.mark for r in solution.cut_list if r.is_cut or r.is_trimmed}
+    wanted |= {row.mark for row in corners(solution)}
+    assert marks_shown(details_of(solution)) == Counter(wanted)
+    texts = [text for drawing in details_of(solution) for text in words_of(drawing)]
+    for row in solution.cut_list:
+        if row.mark in wanted:
+            assert f"{row.mark}   {row.count} REQUIRED" in texts
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_corner_unit_shows_both_legs_outside_thickness_and_inside(name: str) -> None:
+    solution = solved(name)
+    lengths, thick = solution.job.lengths, solution.job.brick.thickness
+    for row in corners(solution):
+        drawing = draw_corner_unit(solution.job, row, room_of(solution)[0])
+        for axis, leg in zip("xy", row.legs, strict=True):
+            wall = format_length(thick, lengths)
+            outside = format_length(leg, lengths)
+            inside = rounded(leg, lengths) - rounded(thick, lengths)
+            wanted = Counter([outside, wall, format_length(inside, lengths)])
+            # In the left hand positions are rounded from the free end.
+            allowed = [wanted]
+            other = rounded(leg, lengths) - rounded(leg - thick, lengths)
+            allowed.append(
+                Counter(
+                    [
+                        outside,
+                        format_length(other, lengths),
+                        format_length(leg - thick, lengths),
+                    ]
+                )
+            )
+            assert figures(drawing, axis) in allowed
+
+
+def free_end(drawing: Drawing) -> float:
+    """Return how far the long leg reaches from the corner, left negative."""
+    (ell,) = strokes(drawing, "A-SECT-MCUT")
+    return max((x for x, _ in ell.points), key=abs)
+
+
+@pytest.mark.parametrize("name", ["two hands", "trimmed", "metric corners"])
+def test_a_unit_that_may_not_be_turned_is_drawn_in_its_own_hand(name: str) -> None:
+    solution = solved(name)
+    by_mark = {piece.mark: piece for piece in solution.layout.pieces}
+    for row in corners(solution):
+        first, second = by_mark[row.mark].outlines
+        long_leg_is_left = first.left < second.left
+        drawing = draw_corner_unit(solution.job, row, room_of(solution)[0])
+        assert (free_end(drawing) < 0) == long_leg_is_left
+        assert abs(abs(free_end(drawing)) - float(row.legs[0])) < 1e-9
+        side = "LEFT" if long_leg_is_left else "RIGHT"
+        assert f"DO NOT TURN OVER: LONG LEG {side} OF ITS CORNER" in words_of(drawing)
+
+
+def test_a_unit_that_may_be_turned_says_so() -> None:
+    solution = solution_of("library-hearth")
+    (row,) = corners(solution)
+    drawing = draw_corner_unit(solution.job, row, 4.0)
+    assert "MAY BE TURNED OVER: SERVES EITHER HAND" in words_of(drawing)
+
+
+@pytest.mark.parametrize("name", ["trimmed", "metric corners"])
+def test_a_trimmed_leg_has_its_cut_at_the_free_end_and_no_other_has(name: str) -> None:
+    solution = solved(name)
+    corner = solution.job.brick.corner
+    assert corner is not None
+    whole = corner_legs(corner, solution.job.brick.thickness)
+    rows = corners(solution)
+    for row in rows:
+        drawing = draw_corner_unit(solution.job, row, room_of(solution)[0])
+        cuts = strokes(drawing, CUTS)
+        trimmed = [
+            axis for axis in (0, 1) if row.is_trimmed and row.legs[axis] < whole[axis]
+        ]
+        assert len(cuts) == len(trimmed)
+        for axis, cut in zip(trimmed, cuts, strict=True):
+            at = {round(abs(point[axis]), 9) for point in cut.points}
+            assert at == {round(float(row.legs[axis]), 9)}
+    assert any(row.is_trimmed for row in rows)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_cut_piece_shows_its_size_on_the_unit_it_is_sawn_from(name: str) -> None:
+    solution = solved(name)
+    lengths, brick = solution.job.lengths, solution.job.brick
+    for row in solution.cut_list:
+        if not row.is_cut or row.kind in CORNER_KINDS:
+            continue
+        drawing = draw_cut(solution.job, row, room_of(solution)[0])
+        assert figures(drawing, "x") == Counter([format_length(row.length, lengths)])
+        assert figures(drawing, "y") == Counter([format_length(row.height, lengths)])
+        whole = (brick.length, brick.height)
+        if row.kind == "soldier":
+            whole = (brick.height, brick.length)
+        sawn = (row.length < whole[0]) + (row.height < whole[1])
+        assert len(strokes(drawing, CUTS)) == sawn + ("mitre" in row.note)
+        points = [p for x in strokes(drawing, "A-ELEV-HIDD") for p in x.points]
+        if row.length < whole[0]:
+            assert max(x for x, _ in points) == float(whole[0])
+        if row.height < whole[1]:
+            assert max(y for _, y in points) == float(whole[1])
+
+
+def test_a_row_sawn_both_ways_has_two_cuts() -> None:
+    solution = solution_of("library-hearth")
+    row = next(row for row in solution.cut_list if row.mark == "B1")
+    short = replace(row, height=row.height - Fraction(1, 2))
+    drawing = draw_cut(solution.job, short, 4.0)
+    assert len(strokes(drawing, CUTS)) == 2
+    assert "SAW TO HEIGHT AT THE CUT LINE" in words_of(drawing)
+
+
+def test_a_butted_soldier_is_a_whole_unit_and_needs_no_detail() -> None:
+    solution = solved("butt")
+    butted = [
+        piece
+        for piece in solution.layout.pieces
+        if piece.kind == "soldier" and len(piece.outlines) == 2
+    ]
+    assert butted
+    shown = marks_shown(details_of(solution))
+    assert not {piece.mark for piece in butted if not piece.is_cut} & set(shown)
+
+
+@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("part", [1.0, 0.55])
+def test_details_stay_in_their_room_and_nothing_collides(
+    name: str, part: float
+) -> None:
+    solution = solved(name)
+    scale, width, height = room_of(solution)
+    drawings = details_of(solution, part)
+    assert drawings
+    for drawing in drawings:
+        left, bottom, right, top = extent_of(drawing)
+        assert (right - left) / scale <= width * part + 1e-9
+        assert (top - bottom) / scale <= height * part + 1e-9
+        assert collisions(drawing) == []
+    assert marks_shown(drawings) == marks_shown(details_of(solution))
+
+
+def test_words_moved_onto_words_are_noticed() -> None:
+    (drawing,) = details_of(solution_of("library-hearth"))
+    words = [ink for ink in drawing.ink if isinstance(ink, Words)]
+    ink = (*drawing.ink, replace(words[0], at=words[1].at))
+    assert collisions(replace(drawing, ink=ink)) != []
+
+
+def test_a_job_without_corners_or_cuts_has_no_details() -> None:
+    solution = solution_of("metric-slips")
+    whole = tuple(row for row in solution.cut_list if not row.is_cut)
+    assert draw_details(solution.job, whole, 5.0, (400.0, 300.0)) == []

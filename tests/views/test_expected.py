@@ -1,0 +1,144 @@
+"""What a file must hold is reckoned from the solution, so that wrong ink is found."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+
+from shopdraw.drawing.expected import Expected
+from shopdraw.drawing.ink import Drawing, Ink, Insert, Measure
+from shopdraw.drawing.set import DrawingSet
+from shopdraw.drawing.sheets import PlacedDrawing, Sheet
+from shopdraw.output.dxf import write_dxf
+from shopdraw.output.readback import compare, read_back
+from shopdraw.pipeline import build
+from shopdraw.views.expected import expect_bare, expect_measures, expect_sheet
+from tests.demos import set_of, solution_of
+from tests.views.jobs import CHANGES, solved
+
+
+def expected(name: str, sheet: Sheet) -> Expected:
+    solution = solution_of(name)
+    return expect_sheet(solution.surround, solution.layout, sheet)
+
+
+def wrong_figures(drawings: list[Drawing], lengths: str) -> list[tuple[str, str]]:
+    """Return what the ink says and what it should say, where they differ."""
+    wrong = []
+    for drawing in drawings:
+        measures = [ink for ink in drawing.ink if isinstance(ink, Measure)]
+        wanted = expect_measures(measures, "in" if lengths == "in" else "mm")
+        wrong += [
+            (ink.words, should.words)
+            for ink, should in zip(measures, wanted, strict=True)
+            if ink.words != should.words
+        ]
+    return wrong
+
+
+def drawings_of(drawn: DrawingSet) -> list[Drawing]:
+    return [placed.drawing for sheet in drawn.sheets for placed in sheet.drawings]
+
+
+def test_every_figure_of_a_demo_is_what_its_geometry_says(
+    drawing_set: DrawingSet,
+) -> None:
+    drawings = drawings_of(drawing_set)
+    assert sum(isinstance(x, Measure) for d in drawings for x in d.ink) > 20
+    assert wrong_figures(drawings, drawing_set.lengths) == []
+
+
+@pytest.mark.parametrize("name", sorted(CHANGES))
+def test_every_figure_of_a_changed_job_is_what_its_geometry_says(name: str) -> None:
+    drawn = build(solved(name))
+    assert wrong_figures(drawings_of(drawn), drawn.lengths) == []
+
+
+def changed(sheet: Sheet, change: Callable[[Ink], Ink | None]) -> Sheet:
+    """Return a sheet with the first ink that can be changed, changed."""
+    placed = list(sheet.drawings)
+    for at, each in enumerate(placed):
+        for ink in each.drawing.ink:
+            new = change(ink)
+            if new is ink:
+                continue
+            kept = [new if x is ink else x for x in each.drawing.ink]
+            drawing = replace(each.drawing, ink=tuple(x for x in kept if x is not None))
+            placed[at] = PlacedDrawing(drawing, each.placement)
+            return replace(sheet, drawings=tuple(placed))
+    raise AssertionError("nothing to change")
+
+
+def wrong_words(ink: Ink) -> Ink:
+    return replace(ink, words='99"') if isinstance(ink, Measure) else ink
+
+
+def longer(ink: Ink) -> Ink:
+    if not isinstance(ink, Measure) or ink.axis != "x":
+        return ink
+    return replace(ink, end=(ink.end[0] + 1.0, ink.end[1]))
+
+
+def beside(ink: Ink) -> Ink:
+    if not isinstance(ink, Insert):
+        return ink
+    return replace(ink, at=(ink.at[0] + 0.01, ink.at[1]))
+
+
+def gone(ink: Ink) -> Ink | None:
+    return None if isinstance(ink, Insert) else ink
+
+
+def other_mark(ink: Ink) -> Ink:
+    if not isinstance(ink, Insert):
+        return ink
+    tags = tuple(
+        replace(tag, text="B99") if tag.name == "MARK" else tag for tag in ink.tags
+    )
+    return replace(ink, tags=tags)
+
+
+@pytest.mark.parametrize(
+    ("change", "says"),
+    [
+        (wrong_words, 'a dimension reads 99"'),
+        (longer, "a dimension reads"),
+        (beside, "is drawn at"),
+        (gone, "is not drawn"),
+        (other_mark, "is tagged"),
+    ],
+)
+def test_wrong_ink_is_found_when_its_file_is_read_back(
+    change: Callable[[Ink], Ink | None], says: str
+) -> None:
+    name = "library-hearth"
+    sheet = set_of(name).sheets[0]
+    right = compare(read_back(write_dxf(sheet)), expected(name, sheet))
+    assert right == ()
+    damaged = changed(sheet, change)
+    found = compare(read_back(write_dxf(damaged)), expected(name, damaged))
+    assert any(says in each for each in found)
+
+
+def test_the_bare_drawing_is_expected_to_hold_every_piece() -> None:
+    solution = solution_of("chimney-breast-gas")
+    drawn = set_of("chimney-breast-gas")
+    wanted = expect_bare(solution.surround, solution.layout, drawn.bare)
+    assert len(wanted.inserts) == len(solution.layout.pieces)
+    empty = replace(drawn.bare, ink=())
+    assert expect_bare(solution.surround, solution.layout, empty).inserts == (
+        wanted.inserts
+    )
+
+
+def test_the_sheets_of_a_set_are_expected_to_hold_every_piece_once(
+    demo: str, drawing_set: DrawingSet
+) -> None:
+    ids = [
+        dict(insert.tags)["ID"]
+        for sheet in drawing_set.sheets
+        for insert in expected(demo, sheet).inserts
+    ]
+    assert sorted(ids) == sorted(p.id for p in solution_of(demo).layout.pieces)

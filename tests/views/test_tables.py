@@ -1,0 +1,243 @@
+"""Tables and notes say what the solution holds, in words and in printed figures."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction as F
+
+import pytest
+
+from shopdraw.drawing.tables import Table, draw_notes, draw_table
+from shopdraw.job.reading import parse_job
+from shopdraw.lengths import format_length, parse_length
+from shopdraw.pipeline import Solution, solve
+from shopdraw.views.tables import (
+    caution_notes,
+    coursing_table,
+    cut_list_table,
+    findings_table,
+    general_notes,
+    takeoff_table,
+    targets_table,
+)
+from tests.demos import solution_of
+from tests.views.jobs import CHANGES, solved, text_of
+from tests.views.lettering import collisions
+
+
+def column(table: Table, head: str) -> list[str]:
+    at = [each.head for each in table.columns].index(head)
+    return [row[at] for row in table.rows]
+
+
+def figure(words: str, lengths: str) -> F:
+    """Read a printed figure back."""
+    if lengths == "mm":
+        return F(words)
+    feet = re.fullmatch(r"(\d+)'-(.+)", words)
+    if feet:
+        return 12 * int(feet[1]) + parse_length(feet[2], "in")
+    return parse_length(words, "in")
+
+
+def tables_of(solution: Solution) -> tuple[Table, ...]:
+    job = solution.job
+    return (
+        coursing_table(job, solution.coursing),
+        targets_table(job, solution.coursing),
+        cut_list_table(job, solution.cut_list),
+        takeoff_table(job, solution.takeoff),
+        findings_table(job, solution.findings),
+    )
+
+
+def wrong_levels(table: Table, solution: Solution) -> list[str]:
+    """Return the courses whose printed levels are not those of the coursing."""
+    lengths = solution.job.lengths
+    half = F(1, 32) if lengths == "in" else F(1, 2)
+    wrong = []
+    for course, row in zip(solution.coursing.courses, table.rows, strict=True):
+        printed = [figure(words, lengths) for words in row[2:]]
+        exact = (course.bed_joint, course.bottom, course.top)
+        if row[0] != str(course.number) or any(
+            abs(a - b) > half for a, b in zip(printed, exact, strict=True)
+        ):
+            wrong.append(row[0])
+    return wrong
+
+
+def test_the_coursing_table_prints_every_course_at_its_level(
+    solution: Solution,
+) -> None:
+    assert wrong_levels(coursing_table(solution.job, solution.coursing), solution) == []
+
+
+def test_a_wrong_level_in_a_coursing_table_is_noticed() -> None:
+    solution = solution_of("library-hearth")
+    table = coursing_table(solution.job, solution.coursing)
+    rows = (*table.rows[:-1], (*table.rows[-1][:4], "2'-10 3/4\""))
+    damaged = Table(table.name, table.title, table.columns, rows)
+    assert wrong_levels(damaged, solution) == ["13"]
+
+
+def test_a_missed_target_is_printed_with_its_miss(solution: Solution) -> None:
+    table = targets_table(solution.job, solution.coursing)
+    for row, target in zip(table.rows, solution.coursing.targets, strict=True):
+        assert (row[-1] == "lands") == target.lands
+        if target.miss == 0:
+            assert row[4].split()[0] == "0"
+        else:
+            # Printed up: never smaller than it is.
+            assert parse_length(row[4], solution.job.lengths) >= target.miss
+
+
+def test_the_job_that_cannot_land_says_so_in_its_table() -> None:
+    solution = solution_of("cannot-land")
+    table = targets_table(solution.job, solution.coursing)
+    # 2'-1" wanted, 2'-0 13/16" got: 3/16 short.
+    assert table.rows[0][2:5] == ("2'-1\"", "2'-0 13/16\"", "3/16 in")
+    assert column(table, "RESULT").count("MISSED") == 2
+
+
+def test_the_cut_list_counts_what_stands_on_the_wall(solution: Solution) -> None:
+    pieces = solution.layout.pieces
+    table = cut_list_table(solution.job, solution.cut_list)
+    assert sum(map(int, column(table, "COUNT"))) == len(pieces)
+    assert table.title == f"CUT LIST: {len(pieces)} PIECES"
+    for mark, count, sawn in zip(
+        column(table, "MARK"),
+        column(table, "COUNT"),
+        column(table, "SAWN"),
+        strict=True,
+    ):
+        like = [piece for piece in pieces if piece.mark == mark]
+        assert len(like) == int(count)
+        assert {piece.is_cut or piece.is_trimmed for piece in like} == {sawn != "whole"}
+
+
+@pytest.mark.parametrize("name", ["two hands", "trimmed", "metric corners"])
+def test_a_corner_unit_has_both_legs_in_the_cut_list(name: str) -> None:
+    solution = solved(name)
+    table = cut_list_table(solution.job, solution.cut_list)
+    legs = dict(zip(column(table, "MARK"), column(table, "LEGS, OUTSIDE"), strict=True))
+    corners = [row for row in solution.cut_list if row.kind == "corner unit"]
+    assert corners
+    for row in corners:
+        printed = [figure(x, solution.job.lengths) for x in legs[row.mark].split(" x ")]
+        step = F(1, 16) if solution.job.lengths == "in" else F(1)
+        assert all(
+            abs(a - b) <= step / 2 for a, b in zip(printed, row.legs, strict=True)
+        )
+
+
+def test_a_butted_soldier_has_no_legs_to_saw() -> None:
+    solution = solved("butt")
+    table = cut_list_table(solution.job, solution.cut_list)
+    for kind, legs in zip(
+        column(table, "KIND"), column(table, "LEGS, OUTSIDE"), strict=True
+    ):
+        assert bool(legs) == (kind == "corner unit")
+
+
+def test_the_takeoff_table_prints_net_and_order(solution: Solution) -> None:
+    table = takeoff_table(solution.job, solution.takeoff)
+    for row, item in zip(table.rows, solution.takeoff.rows, strict=True):
+        assert row[0] == item.item
+        assert abs(float(row[1]) - float(item.net)) <= 0.005
+        assert (row[2] == "") == (item.order is None)
+        if item.order is not None:
+            assert float(row[2]) == float(item.order)
+
+
+def test_every_finding_shows_its_status_and_how_its_source_was_read(
+    solution: Solution,
+) -> None:
+    table = findings_table(solution.job, solution.findings)
+    for row, finding in zip(table.rows, solution.findings, strict=True):
+        assert row[1] == finding.status.upper()
+        assert finding.source_status in row[5]
+        assert (row[2] == "") == (finding.measured is None)
+        assert (row[3] == "") == (finding.limit is None)
+
+
+def test_every_caution_says_how_it_was_read(solution: Solution) -> None:
+    read = ("read in the source)", "second-hand)", "from memory)", "published source)")
+    paragraphs = caution_notes(solution.job).paragraphs
+    assert paragraphs
+    assert all(paragraph.endswith(read) for paragraph in paragraphs)
+
+
+def test_the_gas_caution_stands_where_there_is_gas() -> None:
+    def topics(demo: str) -> list[str]:
+        notes = caution_notes(solution_of(demo).job)
+        return [paragraph.split(".")[0] for paragraph in notes.paragraphs]
+
+    assert "GAS" in topics("chimney-breast-gas")
+    assert "GAS" not in topics("library-hearth")
+    assert {"SILICA", "LEAD", "ASBESTOS"} <= set(topics("library-hearth"))
+
+
+def notes_of(solution: Solution) -> tuple[str, ...]:
+    return general_notes(
+        solution.job, solution.surround, solution.coursing, solution.layout
+    ).paragraphs
+
+
+def test_the_notes_say_ledger_order_and_what_was_decided(solution: Solution) -> None:
+    notes = notes_of(solution)
+    head = format_length(solution.coursing.head, solution.job.lengths)
+    order = next(note for note in notes if note.startswith("Order:"))
+    assert f"ledger with its top at {head};" in order
+    steps = ["lay out dry", "set the legs", "ledger", "set the head", "strike", "point"]
+    places = [order.index(step) for step in steps]
+    assert places == sorted(places)
+    assert set(solution.coursing.reasons) <= set(notes)
+    assert set(solution.layout.reasons) <= set(notes)
+    assert any(note.startswith("By others:") for note in notes)
+
+
+def test_a_metric_job_says_that_its_bare_numbers_are_millimetres() -> None:
+    assert "Lengths are in millimetres." in notes_of(solution_of("metric-slips"))
+    assert not any(
+        "millimetres" in note for note in notes_of(solution_of("library-hearth"))
+    )
+
+
+def test_each_kind_of_edge_is_said_with_its_width() -> None:
+    edges = (
+        'left = { kind = "soft", width = "1/4 in" }\n'
+        'right = { kind = "mortar", width = "3/8 in" }\n'
+    )
+    job = parse_job(text_of("library-hearth", ("[edges]\n", f"[edges]\n{edges}")), "x")
+    note = next(x for x in notes_of(solve(job)) if x.startswith("Edges."))
+    assert 'Left: soft joint 1/4", sealant and no mortar' in note
+    assert 'Right: mortar joint 3/8"' in note
+    assert 'Top: gap 1/4", left open, ends covered.' in note
+
+
+def test_what_a_person_wrote_is_lettered_in_plain_signs() -> None:
+    text = text_of(
+        "library-hearth",
+        ('lengths = "in" ', 'units_lot = "Lot n\u00b0 5"\nnotes = ["\u00e9t\u00e9"]\n'
+         'lengths = "in" '),
+    )  # fmt: skip
+    text += '\n[[target]]\nname = "tablette \u00e0 droite"\nlevel = "2\'-3 in"\n'
+    solution = solve(parse_job(text, "x.toml"))
+    notes = notes_of(solution)
+    assert "ete" in notes
+    for table in tables_of(solution):
+        assert all(cell.isascii() for row in table.rows for cell in row)
+    assert all(note.isascii() for note in notes)
+
+
+@pytest.mark.parametrize("name", sorted(CHANGES))
+def test_the_lettering_of_tables_and_notes_does_not_collide(name: str) -> None:
+    solution = solved(name)
+    height = 0.09375 if solution.job.lengths == "in" else 2.5
+    for table in tables_of(solution):
+        assert all(len(row) == len(table.columns) for row in table.rows)
+        assert collisions(draw_table(table, height, 8.0, 200 * height)) == []
+    notes = general_notes(
+        solution.job, solution.surround, solution.coursing, solution.layout
+    )
+    assert collisions(draw_notes(notes, height, 8.0, 56 * height)) == []
