@@ -219,7 +219,8 @@ def draw_corner_interlock(
         back = next(x for x in piece.outlines if x.face != "front")
         legs = (front.right - front.left, back.right - back.left)
         ink += _one_corner(job, frame, legs, across, scale, f"COURSE {piece.course}")
-        across += float(legs[0]) + 16.0 * style.text * scale
+        # The wall behind is drawn a little further than the leg.
+        across += 1.6 * float(legs[0]) + 9.0 * style.text * scale
     return Drawing("interlock", "OUTSIDE CORNER, TWO COURSES", scale, tuple(ink))
 
 

@@ -81,7 +81,7 @@ def test_a_brick_that_turns_a_corner_gets_a_whole_and_a_half_leg() -> None:
     assert (corner.long_leg, corner.short_leg) == (F(61, 8), F(29, 8))
 
 
-def test_a_short_brick_has_a_lap_that_it_can_keep_unless_the_job_says_otherwise() -> None:
+def test_a_short_brick_is_asked_for_a_lap_that_it_can_keep() -> None:
     text = LEAST.replace('size = "modular"', 'length = "4 in"\nheight = "4 in"')
     assert parse_job(text, "least.toml").bond.least_lap == 1
     with pytest.raises(BadJob, match="can't be kept by this brick"):
