@@ -7,13 +7,11 @@ import re
 from collections import Counter
 from dataclasses import replace
 from fractions import Fraction as F
-from itertools import combinations
 
 import pytest
 
 from shopdraw.drawing.extents import lettering_of
 from shopdraw.drawing.ink import Drawing, Insert, Measure, Words
-from shopdraw.drawing.lettering import overlap
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.errors import BadJob, NotDrawable
@@ -22,16 +20,7 @@ from shopdraw.lengths import parse_length
 from shopdraw.pipeline import Solution, build, solve
 from shopdraw.views.tables import cut_list_table, findings_table, takeoff_table
 from tests.demos import CONFIGS, set_of, solution_of
-
-
-def collisions(drawing: Drawing) -> list[tuple[str, str]]:
-    """Return the lettering of a drawing that lies on other lettering."""
-    boxes = list(lettering_of(drawing))
-    return [
-        (a.text, b.text)
-        for (a, box_a), (b, box_b) in combinations(boxes, 2)
-        if overlap(box_a, box_b, 0.15 * a.height_on_paper * drawing.scale)
-    ]
+from tests.views.lettering import collisions
 
 
 def on_sheet(sheet: Sheet) -> list[tuple[str, str]]:
