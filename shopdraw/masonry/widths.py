@@ -101,15 +101,16 @@ def _sentences(
 ) -> Iterator[str]:
     lengths = plan.job.lengths
     below, above = fits
+    most = plan.job.joints.head.most
     if below is not None:
         less = format_length(width - below, lengths)
-        yield (
-            f"{format_length(below, lengths)} would need no cut but halves; an edge "
-            f"joint {less} wider makes it."
-        )
+        makes = f"{less} narrower"
+        if width - below <= most:
+            makes = f"an edge joint {less} wider makes it"
+        yield f"{format_length(below, lengths)} needs no cut but halves: {makes}."
     if above is not None:
         more = format_length(above - width, lengths)
-        yield (
-            f"{format_length(above, lengths)} would need no cut but halves; {more} "
-            "more width or build-out makes it."
-        )
+        makes = f"{more} wider"
+        if above - width <= most:
+            makes = f"{more} more build-out makes it"
+        yield f"{format_length(above, lengths)} needs no cut but halves: {makes}."

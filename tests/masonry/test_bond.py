@@ -81,6 +81,22 @@ def test_a_return_that_does_not_fit_has_no_piece_under_half(
     assert lengths_of(row(layout, "left", 2)) == [F(6), F(61, 8)]
 
 
+def test_a_return_with_other_cuts_names_the_widths_that_need_none_but_halves(
+    stack_job: StackJob,
+) -> None:
+    # 7 5/8 + 3/8 + 3 5/8 is 11 5/8, and 7 5/8 + 3/8 + 7 5/8 is 15 5/8: 14 lies between.
+    _, _, layout = lay(library(stack_job))
+    assert layout.ways_out == (
+        'Left return and right return: 11 5/8" needs no cut but halves: 2 3/8" '
+        "narrower.",
+        'Left return and right return: 1\'-3 5/8" needs no cut but halves: 1 5/8" '
+        "wider.",
+    )
+    near = library(stack_job, face__left_return="12 in", face__right_return="12 in")
+    _, _, layout = lay(near)
+    assert 'an edge joint 3/8" wider makes it.' in layout.ways_out[0]
+
+
 def test_a_leg_of_13_keeps_its_lap_and_its_least_piece(stack_job: StackJob) -> None:
     # At joints of 3/8: 7 5/8 + 5, and 3 5/8 + 6 + 2 5/8, whose smallest is 2 5/8. With
     # two equal cuts, 3 5/8 + 4 5/16 + 4 5/16, the lap would be 5/16.
