@@ -131,6 +131,43 @@ def best_pairs(
     return pairs[:keep]
 
 
+def best_threes(
+    benches: Sequence[Bench], rules: RunRules, keep: int
+) -> list[tuple[int, int, int]]:
+    """Return the best threes of courses that each lie on the last, as places.
+
+    Fewest small pieces, then fewest short laps, then the largest smallest piece and
+    the fewest cuts, near enough to be looked into more closely.
+    """
+    first, second, third = benches
+    if not all(len(bench.runs) for bench in benches):
+        return []
+    laps = [
+        _laps(
+            a, b, np.arange(len(a.runs)), np.arange(len(b.runs)), rules, lap_counts=True
+        )[2].reshape(len(a.runs), len(b.runs))
+        for a, b in ((first, second), (second, third), (third, first))
+    ]
+    merits = [
+        1e6 * bench.small
+        + np.array([len(each.cut_lengths) for each in bench.tallies], float)
+        for bench in benches
+    ]
+    sizes = [bench.smallest / rules.unit for bench in benches]
+    found = []
+    for i in range(len(first.runs)):
+        smallest = np.minimum(
+            np.minimum(sizes[1][:, None], sizes[2][None, :]), sizes[0][i]
+        )
+        short = laps[0][i][:, None] + laps[1] + laps[2][:, i][None, :]
+        merit = merits[0][i] + merits[1][:, None] + merits[2][None, :]
+        merit = merit + 1e3 * short - 100 * smallest
+        j, k = divmod(int(merit.argmin()), merit.shape[1])
+        found.append((float(merit[j, k]), (i, j, k)))
+    found.sort()
+    return [three for _, three in found[:keep]]
+
+
 def _least(values: Floats, chosen: NDArray[np.intp]) -> NDArray[np.intp]:
     """Keep the places of `chosen` where the value is least."""
     there = values[chosen]

@@ -9,11 +9,10 @@ three in third bond without a fold.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
-from itertools import product
 
-from shopdraw.masonry.choose import Bench, Weights, best_pairs
+from shopdraw.masonry.choose import Bench, Weights, best_pairs, best_threes
 from shopdraw.masonry.runs import Run, RunRules, Slots, Span, fill, fill_trimmed
 from shopdraw.masonry.score import Score, add_scores, is_kept, laps, run_score, tally
 
@@ -154,7 +153,9 @@ def _fitted(
     return found
 
 
-def _likeliest(runs: list[Run], zone: Zone, rules: RunRules) -> list[Run]:
+def _likeliest(
+    runs: list[Run], zone: Zone, rules: RunRules, most: int = 0
+) -> list[Run]:
     """Return the runs with the fewest small pieces, then the largest smallest one."""
     bought = _bought(zone)
     scored = [(tally(run, rules, bought), run) for run in runs]
@@ -169,7 +170,7 @@ def _likeliest(runs: list[Run], zone: Zone, rules: RunRules) -> list[Run]:
             pair[1].pieces,
         )
     )
-    return [run for _, run in scored[:FITTED_TO]]
+    return [run for _, run in scored[: most or FITTED_TO]]
 
 
 def _merged(a: Sequence[Run], b: Sequence[Run]) -> list[Run]:
@@ -248,6 +249,7 @@ def _phases(span: Span, rules: RunRules) -> list[Run]:
 
 
 def _phased(span: Span, rules: RunRules, joint: int, first: int) -> Run | None:
+    """Lay whole units after a first piece; None where a joint would end the run."""
     pieces = []
     at, length = span.left, first
     while at + length < span.right:
@@ -276,16 +278,58 @@ def _solve_three(
     keep: int,
     used: frozenset[int],
 ) -> list[Choice]:
-    """Third bond: three courses, each lapping the next, and the last the first."""
-    triples = _racked(candidates[0], rules) if zone.racked else []
-    if not triples:
-        few = [_likeliest(runs, zone, rules)[:5] for runs in candidates]
-        triples = list(product(*few))
-    choices = [
-        Choice(runs, cycle_score(zone, runs, rules, cap, used)) for runs in triples
+    """Third bond: three courses, each lapping the next, and the last the first.
+
+    A third of a unit and a joint each where the run allows; else whatever laps best.
+    """
+
+    def scored(triples: Iterable[tuple[Run, ...]]) -> list[Choice]:
+        choices = [
+            Choice(runs, cycle_score(zone, runs, rules, cap, used)) for runs in triples
+        ]
+        choices.sort(key=lambda choice: choice.score.key())
+        return choices[:keep]
+
+    found = scored(_racked(candidates[0], rules)) if zone.racked else []
+    if found and is_kept(found[0].score):
+        return found
+    return _best_of(found, scored(_lapping(zone, candidates, rules)))
+
+
+def _lapping(
+    zone: Zone, candidates: list[list[Run]], rules: RunRules
+) -> list[tuple[Run, ...]]:
+    """Return the likeliest threes: fewest small pieces and short laps, then largest."""
+    benches = []
+    for place, (span, runs) in enumerate(zip(zone.spans, candidates, strict=True)):
+        every = list(dict.fromkeys((*runs, *fill(span, rules, zone.slots))))
+        spread = _spread(_likeliest(every, zone, rules, len(every)), rules)
+        benches.append(Bench(spread, rules, _bought(zone), zone.fixed[place]))
+    return [
+        (benches[0].runs[i], benches[1].runs[j], benches[2].runs[k])
+        for i, j, k in best_threes(benches, rules, THREES_SCORED)
     ]
-    choices.sort(key=lambda choice: choice.score.key())
-    return choices[:keep]
+
+
+THREES_SCORED = 24
+"""How many threes are looked into closely."""
+SPREAD_TO = 90
+"""From how many runs of each course threes are made."""
+
+
+def _spread(runs: list[Run], rules: RunRules) -> list[Run]:
+    """Thin a list, best first, keeping every place where its first joint may be."""
+    places: dict[tuple[int, ...], int] = {}
+    kept = []
+    for run in runs:
+        step = max(rules.least_lap // 4, 1)
+        cuts = [n for n, (a, b) in enumerate(run.pieces) if b - a != rules.unit]
+        first = run.joints[0][0] // step if run.joints else 0
+        place = (first, cuts[0] if cuts else -1, cuts[-1] if cuts else -1)
+        places[place] = places.get(place, 0) + 1
+        if places[place] <= 2:
+            kept.append(run)
+    return kept[:SPREAD_TO]
 
 
 def _racked(runs: list[Run], rules: RunRules) -> list[tuple[Run, ...]]:
@@ -328,7 +372,7 @@ def cycle_score(
     short, worst = 0, 0
     for place, run in enumerate(runs):
         upper = (place + 1) % len(runs)
-        if zone.meetings <= place:
+        if zone.meetings <= place or len(runs) == 1:
             continue
         for near in laps(
             (*run.joints, *zone.fixed[place]), (*runs[upper].joints, *zone.fixed[upper])
