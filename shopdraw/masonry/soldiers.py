@@ -12,6 +12,7 @@ from math import floor
 from typing import Literal
 
 from shopdraw.job.model import Job, JointTable
+from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.layout import (
     Outline,
@@ -32,13 +33,14 @@ class SoldierRun:
 
     Attributes:
         places: (left, right) of each, from the left end of the width.
-        joint: between them.
+        joint: between them, and how many there are, those at the ends included.
         cut: the width that the middle one is sawn to; None where none is.
         keeps_centre: whether the centre line falls as the job asks.
     """
 
     places: tuple[tuple[Fraction, Fraction], ...]
     joint: Fraction
+    joint_count: int
     cut: Fraction | None
     keeps_centre: bool
 
@@ -130,7 +132,8 @@ def _stand(
         width = cut if cut is not None and place == count // 2 else face
         places.append((at, at + width))
         at += width + joint
-    return SoldierRun(tuple(places), joint, cut, keeps)
+    joints = count - 1 + sum(end_joints)
+    return SoldierRun(tuple(places), joint, joints, cut, keeps)
 
 
 @dataclass(frozen=True)
@@ -215,9 +218,10 @@ def _say(job: Job, run: SoldierRun) -> tuple[str, ...]:
     reasons = []
     asked = job.opening.head_centre
     middle = "unit" if len(run.places) % 2 else "joint"
+    joint = format_length(run.joint, job.lengths)
     reasons.append(
         f"The soldier course has {len(run.places)} soldiers, a {middle} on its centre "
-        "line."
+        f"line; {run.joint_count} joints of about {joint} share evenly what is left."
     )
     if not run.keeps_centre:
         reasons.append(
