@@ -109,6 +109,21 @@ def test_three_mistakes_are_three_lines_and_nothing_is_written(tmp_path: Path) -
     assert not out.exists()
 
 
+def test_draw_writes_the_set_and_says_what_it_wrote(tmp_path: Path) -> None:
+    out = tmp_path / "the drawings"
+    result = run("draw", str(LIBRARY), "--out", str(out))
+    assert result.exit_code == 0
+    names = [
+        str(path.relative_to(out / "library-hearth"))
+        for path in (out / "library-hearth").rglob("*")
+        if path.is_file()
+    ]
+    assert {"set.pdf", "surround.dxf", "solution.json", "cut-list.csv"} <= set(names)
+    assert f"Wrote {len(names)} files to {out / 'library-hearth'}:" in result.stdout
+    record = json.loads((out / "library-hearth" / "solution.json").read_text())
+    assert record == json.loads(run("check", str(LIBRARY), "--json").stdout)
+
+
 def test_a_set_that_cannot_be_written_is_one_line_and_changes_nothing(
     tmp_path: Path,
 ) -> None:
