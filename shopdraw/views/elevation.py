@@ -46,7 +46,7 @@ def draw_elevation(
         *_ledger(job, surround, coursing, dx, scale),
         *_centre_line(job, surround, coursing, dx, scale),
         *_level_strings(job, surround, layout, scale),
-        *_upright_strings(job, coursing, scale),
+        *_upright_strings(job, surround, coursing, scale),
         *_running_heights(job, surround, coursing, scale),
     ]
     return Drawing("elevation", "FRONT ELEVATION", scale, tuple(ink), symbols)
@@ -99,6 +99,13 @@ def _existing(
 def _is_clear(trim: TrimTable, coursing: Coursing) -> bool:
     """Whether woodwork stands above the brick, where its name crosses no mark."""
     return trim.bottom >= top_of(coursing)
+
+
+def _reach(job: Job, surround: Surround) -> tuple[float, float]:
+    """Return how far brick and woodwork reach to either side, for what stands beside."""
+    lefts = [float(trim.left) for trim in job.trim]
+    rights = [float(trim.left + trim.width) for trim in job.trim]
+    return min([0.0, *lefts]), max([float(surround.front.width), *rights])
 
 
 def _ledger(
@@ -197,7 +204,9 @@ def _as_measured(job: Job, surround: Surround) -> tuple[Fraction, ...]:
     )
 
 
-def _upright_strings(job: Job, coursing: Coursing, scale: float) -> Iterator[Ink]:
+def _upright_strings(
+    job: Job, surround: Surround, coursing: Coursing, scale: float
+) -> Iterator[Ink]:
     """Set the strings at the left: joints and brick, then features, then overall."""
     style = STYLES[job.lengths]
     steps = {Fraction(0), top_of(coursing)}
@@ -211,7 +220,7 @@ def _upright_strings(job: Job, coursing: Coursing, scale: float) -> Iterator[Ink
         (tuple(sorted(features)), False),
         ((Fraction(0), top_of(coursing)), False),
     ]
-    at = -3.0 * style.text * scale
+    at = _reach(job, surround)[0] - 3.0 * style.text * scale
     for positions, upright in rows:
         if len(positions) < 2:
             continue
@@ -230,7 +239,7 @@ def _running_heights(
     """Letter every course's number and top from the datum, and flag the targets."""
     style = STYLES[job.lengths]
     right = float(surround.front.width)
-    column = right + 4.0 * style.text * scale
+    column = _reach(job, surround)[1] + 4.0 * style.text * scale
     pitch = 1.45 * style.text * scale
     last = -pitch
     wide = 0.0
