@@ -102,7 +102,7 @@ def _is_clear(trim: TrimTable, coursing: Coursing) -> bool:
 
 
 def _reach(job: Job, surround: Surround) -> tuple[float, float]:
-    """Return how far brick and woodwork reach to either side, for what stands beside."""
+    """Return how far brick and woodwork reach to either side of the drawing."""
     lefts = [float(trim.left) for trim in job.trim]
     rights = [float(trim.left + trim.width) for trim in job.trim]
     return min([0.0, *lefts]), max([float(surround.front.width), *rights])
