@@ -132,6 +132,34 @@ def fill(
     return list(dict.fromkeys(_fillings(span, rules, slots, beside)))
 
 
+def fill_by_step(span: Span, rules: RunRules, least: int) -> list[Run]:
+    """List the fillings with two cuts split at every joint step, none under `least`.
+
+    Only the least, the preferred and the widest joint are tried, and cuts at the ends
+    or next to them: this is for finding a larger smallest piece than fewer would give.
+    """
+    runs = []
+    steps = rules.step * -(-least // rules.step)
+    joints = dict.fromkeys((rules.preferred, rules.least_joint, rules.most_joint))
+    legs = span.legs()
+    room = span.width - sum(legs)
+    most = (room + rules.least_joint) // (rules.unit + rules.least_joint) + 2
+    for count in range(2, min(most, MANY_PIECES) + 1):
+        last = count - 1
+        for joint in joints:
+            joint_room = (len(legs) + count - 1) * joint
+            both = room - joint_room - (count - 2) * rules.unit
+            tries = range(steps, both - least + 1, rules.step)
+            cuts = {x for cut in tries for x in (cut, both - cut)}
+            for first, second in sorted({(0, last), (0, 1), (last - 1, last)}):
+                for cut in sorted(cuts):
+                    if least <= cut < rules.unit and least <= both - cut < rules.unit:
+                        lengths = [rules.unit] * count
+                        lengths[first], lengths[second] = cut, both - cut
+                        runs.append(_run(span, _with_legs(span, lengths), joint))
+    return list(dict.fromkeys(runs))
+
+
 def fill_trimmed(
     span: Span,
     rules: RunRules,

@@ -13,8 +13,17 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from shopdraw.masonry.choose import Bench, Weights, best_pairs, best_threes
-from shopdraw.masonry.runs import Run, RunRules, Slots, Span, fill, fill_trimmed
+from shopdraw.masonry.runs import (
+    Run,
+    RunRules,
+    Slots,
+    Span,
+    fill,
+    fill_by_step,
+    fill_trimmed,
+)
 from shopdraw.masonry.score import Score, add_scores, is_kept, laps, run_score, tally
+from shopdraw.masonry.thirds import list_phases, list_racked, spread_out
 
 FITTED_TO = 6
 """How many runs of one course its neighbour is fitted to."""
@@ -80,14 +89,14 @@ def solve_zone(
         return solve(zone, candidates, rules, cap, keep, used)
 
     if solve is _solve_three and zone.racked:
-        return attempt([_phases(span, rules) for span in zone.spans])
+        return attempt([list_phases(span, rules) for span in zone.spans])
     candidates = [fill(span, rules, zone.slots) for span in zone.spans]
     found = attempt(candidates)
     if not thorough or (
         found and is_kept(found[0].score) and found[0].score.smallest >= cap
     ):
         return found
-    return _fitted_better(zone, rules, candidates, found, attempt)
+    return _fitted_better(zone, rules, candidates, found, cap, attempt)
 
 
 def _fitted_better(
@@ -95,10 +104,12 @@ def _fitted_better(
     rules: RunRules,
     candidates: list[list[Run]],
     found: list[Choice],
+    cap: int,
     attempt: Callable[[list[list[Run]]], list[Choice]],
 ) -> list[Choice]:
     """Try splits that just keep the lap; then, if something fails, trimmed legs."""
     found = _best_of(found, _fitted(zone, rules, candidates, attempt, fill_beside))
+    found = _best_of(found, _by_step(zone, rules, candidates, found, cap, attempt))
     if found and is_kept(found[0].score):
         return found
     trimmed = [fill_trimmed(span, rules) for span in zone.spans]
@@ -109,6 +120,34 @@ def _fitted_better(
     if found and is_kept(found[0].score):
         return found
     return _best_of(found, _fitted(zone, rules, candidates, attempt, trim_beside))
+
+
+def _by_step(
+    zone: Zone,
+    rules: RunRules,
+    candidates: list[list[Run]],
+    found: list[Choice],
+    cap: int,
+    attempt: Callable[[list[list[Run]]], list[Choice]],
+) -> list[Choice]:
+    """Split cuts at every step, where that could make the smallest piece larger."""
+    if len(zone.spans) != 2 or zone.slots != "anywhere":
+        return []
+    least = rules.least_piece
+    if found and is_kept(found[0].score):
+        least = int(found[0].score.smallest) + 1
+    if least > cap:
+        return []
+    bought = _bought(zone)
+    larger = [
+        [
+            run
+            for run in dict.fromkeys((*runs, *fill_by_step(span, rules, least)))
+            if tally(run, rules, bought).smallest >= least
+        ]
+        for span, runs in zip(zone.spans, candidates, strict=True)
+    ]
+    return attempt(larger)
 
 
 def _best_of(a: list[Choice], b: list[Choice]) -> list[Choice]:
@@ -231,45 +270,6 @@ def _solve_two(
     return [Choice((pair.lower, pair.upper), pair.score) for pair in pairs]
 
 
-def _phases(span: Span, rules: RunRules) -> list[Run]:
-    """Return runs of whole units with a cut at each end at most, in phases by step."""
-    runs = []
-    for joint in dict.fromkeys((rules.preferred, rules.least_joint, rules.most_joint)):
-        module = rules.unit + joint
-        firsts = {
-            base - third * module // 3
-            for base in (*range(rules.least_piece, rules.unit, rules.step), rules.unit)
-            for third in range(3)
-        }
-        for first in sorted(x for x in firsts if 0 < x <= rules.unit):
-            run = _phased(span, rules, joint, first)
-            if run is not None:
-                runs.append(run)
-    return list(dict.fromkeys(runs))
-
-
-def _phased(span: Span, rules: RunRules, joint: int, first: int) -> Run | None:
-    """Lay whole units after a first piece; None where a joint would end the run."""
-    pieces = []
-    at, length = span.left, first
-    while at + length < span.right:
-        pieces.append((at, at + length))
-        at += length + joint
-        length = rules.unit
-        if at >= span.right:
-            return None
-    pieces.append((at, span.right))
-    return Run(
-        pieces=tuple(pieces),
-        joint=joint if len(pieces) > 1 else 0,
-        has_left_leg=False,
-        has_right_leg=False,
-        trims=0,
-        left_end=span.left_end,
-        right_end=span.right_end,
-    )
-
-
 def _solve_three(
     zone: Zone,
     candidates: list[list[Run]],
@@ -290,7 +290,7 @@ def _solve_three(
         choices.sort(key=lambda choice: choice.score.key())
         return choices[:keep]
 
-    found = scored(_racked(candidates[0], rules)) if zone.racked else []
+    found = scored(list_racked(candidates[0], rules)) if zone.racked else []
     if found and is_kept(found[0].score):
         return found
     return _best_of(found, scored(_lapping(zone, candidates, rules)))
@@ -303,7 +303,7 @@ def _lapping(
     benches = []
     for place, (span, runs) in enumerate(zip(zone.spans, candidates, strict=True)):
         every = list(dict.fromkeys((*runs, *fill(span, rules, zone.slots))))
-        spread = _spread(_likeliest(every, zone, rules, len(every)), rules)
+        spread = spread_out(_likeliest(every, zone, rules, len(every)), rules)
         benches.append(Bench(spread, rules, _bought(zone), zone.fixed[place]))
     return [
         (benches[0].runs[i], benches[1].runs[j], benches[2].runs[k])
@@ -313,45 +313,6 @@ def _lapping(
 
 THREES_SCORED = 24
 """How many threes are looked into closely."""
-SPREAD_TO = 90
-"""From how many runs of each course threes are made."""
-
-
-def _spread(runs: list[Run], rules: RunRules) -> list[Run]:
-    """Thin a list, best first, keeping every place where its first joint may be."""
-    places: dict[tuple[int, ...], int] = {}
-    kept = []
-    for run in runs:
-        step = max(rules.least_lap // 4, 1)
-        cuts = [n for n, (a, b) in enumerate(run.pieces) if b - a != rules.unit]
-        first = run.joints[0][0] // step if run.joints else 0
-        place = (first, cuts[0] if cuts else -1, cuts[-1] if cuts else -1)
-        places[place] = places.get(place, 0) + 1
-        if places[place] <= 2:
-            kept.append(run)
-    return kept[:SPREAD_TO]
-
-
-def _racked(runs: list[Run], rules: RunRules) -> list[tuple[Run, ...]]:
-    """Return the threes that are each a third of a unit and a joint on."""
-    starts = {_start(run): run for run in runs}
-    triples: list[tuple[Run, ...]] = []
-    for run in runs:
-        third = (rules.unit + run.joint) // 3
-        module = 3 * third
-        places = [(_start(run)[0] - shift) % module for shift in (third, 2 * third)]
-        others = [
-            starts.get((place, run.joint)) or starts.get((place + module, run.joint))
-            for place in places
-        ]
-        if others[0] is not None and others[1] is not None:
-            triples.append((run, others[0], others[1]))
-    return triples
-
-
-def _start(run: Run) -> tuple[int, int]:
-    """Return the length of the first piece, and the joint."""
-    return (run.pieces[0][1] - run.pieces[0][0], run.joint)
 
 
 def cycle_score(
