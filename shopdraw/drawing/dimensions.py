@@ -14,8 +14,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 
-from shopdraw.drawing.ink import Axis, Measure, Point
-from shopdraw.drawing.lettering import Box, overlap, width_of
+from shopdraw.drawing.ink import Axis, Measure, Point, Words
+from shopdraw.drawing.lettering import Box, box_of, overlap, width_of
 from shopdraw.lengths import Lengths, format_length, rounded
 
 
@@ -172,12 +172,12 @@ def _letter_box(
     style: StringStyle,
     level: int,
 ) -> Box:
-    x, y = _letter_at(ends, axis, line_at, words, style, level)
-    along = width_of(words, style.height) * style.scale / 2 * 1.1
-    up = style.height * style.scale * 0.62
-    if axis == "y" and not style.upright:
-        along, up = up, along
-    return (x - along, y - up, x + along, y + up)
+    at = _letter_at(ends, axis, line_at, words, style, level)
+    turned = 90.0 if axis == "y" and not style.upright else 0.0
+    lettered = Words(style.layer, at, words, style.height, "centre", "middle", turned)
+    left, bottom, right, top = box_of(lettered, style.scale)
+    clear = 0.05 * style.height * style.scale
+    return (left - clear, bottom - clear, right + clear, top + clear)
 
 
 def _measure(

@@ -1,59 +1,77 @@
 """Draw plans: a course seen from above, and a corner at large scale.
 
 In:  `Job`, `Surround`, `Coursing`, `Layout`, the course, the scale.   Out: `Drawing`.
-Frame: full size; x along the front from its finished left end, y towards the viewer's
-back: the finished front at 0, the wall behind it at greater y.
+Frame: full size; x along the front from its finished left end, y back from the finished
+front: the left return goes back from x = 0, the right one from the front's other end.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 from fractions import Fraction
+from math import inf
 
-from shopdraw.drawing.dimensions import Chain, StringStyle, string_of_dimensions
-from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
+from shopdraw.drawing.extents import about
+from shopdraw.drawing.ink import Align, Drawing, Ink, Point, Stroke, Words
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.layout import Layout, Outline, Piece
 from shopdraw.masonry.surround import Surround
 from shopdraw.views.details import moved
-from shopdraw.views.hatching import hatch_box
+from shopdraw.views.figures import (
+    LEVELS,
+    NOTE,
+    OTHERS,
+    Box,
+    Hand,
+    break_line,
+    cut_off,
+    cut_through,
+    hatch,
+    ring_of,
+)
 from shopdraw.views.strings import stacked_strings
-
-NOTE = "A-ANNO-NOTE"
-CUT = "A-SECT-MCUT"
-HIDDEN = "A-ELEV-HIDD"
+from shopdraw.views.units import CORNER_KINDS
 
 
 @dataclass(frozen=True)
-class PlanFrame:
-    """What a plan is folded with: the front's ends, and how thick things are."""
+class Ground:
+    """What a plan is folded with, at full size.
 
-    front_left: float
-    front_right: float
+    Attributes:
+        width: of the finished front.
+        thickness, bed: of the brick, and of the setting bed as drawn.
+        left, right: how far the returns go back; None where there is none.
+        opening: its two edges as measured.
+    """
+
+    width: float
     thickness: float
     bed: float
+    left: float | None
+    right: float | None
+    opening: tuple[float, float]
 
     @property
     def build_out(self) -> float:
         """Brick and bed."""
         return self.thickness + self.bed
 
-    @property
-    def width(self) -> float:
-        """The finished front."""
-        return self.front_right - self.front_left
 
-
-def plan_frame(job: Job, surround: Surround) -> PlanFrame:
-    """Return the frame of a job's plans."""
-    return PlanFrame(
-        front_left=float(surround.front.left),
-        front_right=float(surround.front.right),
+def ground_of(job: Job, surround: Surround) -> Ground:
+    """Fold a job's faces into plan."""
+    start = surround.front.left
+    depths = {str(face.name): float(face.width) for face in surround.faces}
+    opening = surround.opening
+    return Ground(
+        width=float(surround.front.width),
         thickness=float(job.brick.thickness),
         bed=float(job.setting_bed.mean),
+        left=depths.get("left"),
+        right=depths.get("right"),
+        opening=(float(opening.left - start), float(opening.right - start)),
     )
 
 
@@ -65,104 +83,140 @@ def draw_plan(
     course: int,
     scale: float,
 ) -> Drawing:
-    """Draw the plan through one course: brick, bed, wall, and how the corners turn."""
-    frame = plan_frame(job, surround)
-    kind = next(c.kind for c in coursing.courses if c.number == course)
-    pieces = [piece for piece in layout.pieces if piece.course == course]
-    if kind == "running":
-        pieces = [
-            piece for piece in pieces if piece.kind in ("stretcher", "corner unit")
-        ]
+    """Draw the plan through the middle of one course: brick, bed, wall and corners."""
+    hand, ground = Hand(job.lengths, scale), ground_of(job, surround)
+    level = next((c.bottom + c.top) / 2 for c in coursing.courses if c.number == course)
+    pieces = _cut_at(layout, level)
+    is_open = level < coursing.head
     ink: list[Ink] = [
-        *_substrate(surround, frame, scale),
-        *(ring for piece in pieces for ring in _piece(piece, frame)),
-        *_strings(job, surround, pieces, course, scale),
-        *_thicknesses(job, surround, frame, scale),
+        *_substrates(ground, is_open, hand),
+        *(ink for piece in pieces for ink in _piece(piece, surround, ground)),
+        *_labels(ground, is_open, hand),
+        *stacked_strings(job, _rows(surround, pieces, course), scale),
+        *_thicknesses(job, surround, ground, hand),
+        *_depths(surround, ground, hand),
     ]
     title = f"PLAN THROUGH COURSE {course}"
     return Drawing(f"plan-{course}", title, scale, tuple(ink))
 
 
-def _piece(piece: Piece, frame: PlanFrame) -> Iterator[Ink]:
-    """Outline a piece in plan: a rectangle, or an L round a fold."""
-    boxes = [_folded(outline, frame) for outline in piece.outlines]
-    if len(boxes) == 1:
-        yield Stroke(CUT, _ring(boxes[0]), closed=True)
-        return
-    yield Stroke(CUT, _ell(piece, frame), closed=True)
+def _cut_at(layout: Layout, level: Fraction) -> list[Piece]:
+    """Return the pieces that a level cut goes through."""
+    return [
+        piece
+        for piece in layout.pieces
+        if piece.outlines[0].bottom < level < piece.outlines[0].top
+    ]
 
 
-Box = tuple[float, float, float, float]
+def _piece(piece: Piece, surround: Surround, ground: Ground) -> Iterable[Ink]:
+    return cut_through(plan_ring(piece, surround, ground))
 
 
-def _folded(outline: Outline, frame: PlanFrame) -> Box:
+def plan_ring(piece: Piece, surround: Surround, ground: Ground) -> tuple[Point, ...]:
+    """Outline a piece in plan: a rectangle, an L round a fold, or a mitred end."""
+    boxes = [_folded(outline, surround, ground) for outline in piece.outlines]
+    if piece.kind in CORNER_KINDS and len(boxes) == 2:
+        return _ell(boxes, ground)
+    if "mitre" in piece.cut_edges:
+        return _mitred(boxes[0], ground)
+    return ring_of(boxes[0])
+
+
+def _folded(outline: Outline, surround: Surround, ground: Ground) -> Box:
     """Return an outline's rectangle in plan: (left, front, right, back)."""
-    left, right = float(outline.left), float(outline.right)
-    if outline.face == "front":
-        return (
-            left - frame.front_left,
-            0.0,
-            right - frame.front_left,
-            frame.thickness,
-        )
+    front, thick = surround.front, ground.thickness
     if outline.face == "left":
-        # The left return goes back from the front's left end.
-        return (0.0, frame.front_left - right, frame.thickness, frame.front_left - left)
-    x = frame.width
-    return (x - frame.thickness, left - frame.front_right, x, right - frame.front_right)
+        near, far = front.left - outline.right, front.left - outline.left
+        return (0.0, float(near), thick, float(far))
+    if outline.face == "right":
+        near, far = outline.left - front.right, outline.right - front.right
+        return (ground.width - thick, float(near), ground.width, float(far))
+    left, right = outline.left - front.left, outline.right - front.left
+    return (float(left), 0.0, float(right), thick)
 
 
-def _ring(box: Box) -> tuple[Point, ...]:
-    left, front, right, back = box
-    return ((left, front), (right, front), (right, back), (left, back))
-
-
-def _ell(piece: Piece, frame: PlanFrame) -> tuple[Point, ...]:
-    """Return a corner unit's outline in plan."""
-    front = next(x for x in piece.outlines if x.face == "front")
-    side = next(x for x in piece.outlines if x.face != "front")
-    along = float(front.right - front.left)
-    back = float(side.right - side.left)
-    t = frame.thickness
-    if side.face == "left":
-        return ((0, 0), (along, 0), (along, t), (t, t), (t, back), (0, back))
-    x = frame.width
+def _ell(boxes: list[Box], ground: Ground) -> tuple[Point, ...]:
+    """Join a corner unit's two rectangles into an L."""
+    thick = ground.thickness
+    front = next(box for box in boxes if box[1] == 0.0 and box[3] == thick)
+    side = next(box for box in boxes if box is not front)
+    along, back = front[2] - front[0], side[3]
+    if side[0] == 0.0:
+        return (
+            (0.0, 0.0), (along, 0.0), (along, thick),
+            (thick, thick), (thick, back), (0.0, back),
+        )  # fmt: skip
+    x = ground.width
     return (
-        (x - along, 0), (x, 0), (x, back), (x - t, back), (x - t, t), (x - along, t),
+        (x - along, 0.0), (x, 0.0), (x, back),
+        (x - thick, back), (x - thick, thick), (x - along, thick),
     )  # fmt: skip
 
 
-def _depth(surround: Surround, name: str) -> float | None:
-    for face in surround.faces:
-        if face.name == name:
-            return float(face.width)
-    return None
+def _mitred(box: Box, ground: Ground) -> tuple[Point, ...]:
+    """Saw a rectangle's end at the fold at 45 degrees: move its inner corner back."""
+    thick, width = ground.thickness, ground.width
+    at_left = box[0] == 0.0
+    inner = (thick if at_left else width - thick, thick)
+    on_front = box[3] == thick and box[1] == 0.0
+    sheared = (thick if at_left else width - thick, 0.0)
+    if on_front:
+        sheared = (0.0 if at_left else width, thick)
+    return tuple(inner if corner == sheared else corner for corner in ring_of(box))
 
 
-def _substrate(surround: Surround, frame: PlanFrame, scale: float) -> Iterator[Ink]:
-    """Draw the wall behind the bed, broken off at the back, and hatch it."""
-    left, right = _depth(surround, "left"), _depth(surround, "right")
-    back = max(left or 0.0, right or 0.0, 4 * frame.build_out)
-    reach = frame.build_out
-    opening = (
-        float(surround.opening.left) - frame.front_left,
-        float(surround.opening.right) - frame.front_left,
-    )
-    starts = reach if left is not None else 0.0
-    ends = frame.width - (reach if right is not None else 0.0)
-    for a, b in ((starts, opening[0]), (opening[1], ends)):
-        if b <= a:
+def _substrates(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
+    """Draw what is behind the bed, broken off at the back, and hatch it."""
+    reach = ground.build_out
+    starts = reach if ground.left is not None else 0.0
+    ends = ground.width - (reach if ground.right is not None else 0.0)
+    usual = max(4 * reach, 8 * hand.text)
+    backs = (ground.left or usual, ground.right or usual)
+    spans = [(starts, ground.opening[0], backs[0]), (ground.opening[1], ends, backs[1])]
+    if not is_open:
+        spans = [(starts, ends, max(backs))]
+    for a, b, back in spans:
+        if b - a < 1e-9:
             continue
-        corners = ((a, back), (a, reach), (b, reach), (b, back))
-        yield Stroke("A-ELEV-OTHR-E", corners)
-        yield from hatch_box("A-ELEV-MSNR-PATT", (a, reach, b, back))
-    middle = (opening[0] + opening[1]) / 2
-    yield Stroke("A-ELEV-CNTR", ((middle, -0.4 * scale * 0.1), (middle, back)))
+        box = (a, reach, b, back)
+        yield Stroke(OTHERS, ((a, back), (a, reach), (b, reach), (b, back)))
+        yield break_line((a, back), (b, back), min(0.8 * hand.text, (b - a) / 4))
+        yield from hatch(ring_of(box), 1.6 * hand.text)
 
 
-def _strings(
-    job: Job, surround: Surround, pieces: list[Piece], course: int, scale: float
-) -> Iterator[Ink]:
+def _labels(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
+    """Name folds, walls, opening and substrate."""
+    gap = 0.6 * hand.text
+    sides = ((ground.left, 0.0, -1), (ground.right, ground.width, 1))
+    for depth, x, out in sides:
+        if depth is None:
+            continue
+        align: Align = "right" if out < 0 else "left"
+        near, far = x + out * gap, x + out * (gap + 3.0 * hand.text)
+        yield hand.caption((near, -1.1 * hand.text), "FOLD", align)
+        yield Stroke(OTHERS, ((near, depth), (far, depth)))
+        yield hand.caption((near, depth + 1.5 * hand.text), "WALL", align)
+    left, right = ground.opening
+    middle = (left + right) / 2
+    back = max(ground.left or 0.0, ground.right or 0.0, 6 * hand.text)
+    if not is_open or hand.width("OPENING") + 3 * hand.text > right - left:
+        return
+    yield Stroke(LEVELS, ((middle, -hand.text), (middle, ground.build_out)))
+    yield Stroke(LEVELS, ((middle, 3.0 * hand.text + ground.build_out), (middle, back)))
+    at = (middle, ground.build_out + 1.5 * hand.text)
+    yield hand.caption(at, "OPENING")
+    name = "SUBSTRATE BY OTHERS"
+    y = ground.build_out + 4.5 * hand.text
+    if y < (ground.left or 8 * hand.text) and (
+        hand.width(name) + 5 * hand.text < middle - left
+    ):
+        yield from hand.leaders((((left - hand.text, y), name),), left + 3 * hand.text)
+
+
+def _rows(
+    surround: Surround, pieces: list[Piece], course: int
+) -> list[tuple[str, tuple[Fraction, ...]]]:
     front = surround.front
     ends = {
         x - front.left
@@ -171,85 +225,137 @@ def _strings(
         if outline.face == "front"
         for x in (outline.left, outline.right)
     }
-    rows = [
-        (f"COURSE {course}, FINISH", tuple(sorted({Fraction(0), *ends, front.width}))),
+    nearest = tuple(sorted({Fraction(0), *ends, front.width}))
+    return [
+        (f"COURSE {course}, FINISH", nearest),
         ("OVERALL, FINISH", (Fraction(0), front.width)),
     ]
-    yield from stacked_strings(job, rows, scale)
+
+
+THICKNESSES = ("BRICK", "BED, MEAN")
 
 
 def _thicknesses(
-    job: Job, surround: Surround, frame: PlanFrame, scale: float
+    job: Job, surround: Surround, ground: Ground, hand: Hand
 ) -> Iterator[Ink]:
-    """Dimension the build-out, and the depth of the returns, at the sides."""
-    style = STYLES[job.lengths]
-    depths = [face.width for face in surround.faces if face.name != "front"]
-    x = frame.width + 4.0 * style.text * scale
-    chain = Chain((Fraction(0), surround.build_out), "y", job.lengths)
-    set_out = StringStyle("A-ANNO-DIMS", style.text, scale, outward=1, upright=True)
-    yield from string_of_dimensions(chain, x, x - 1.4 * style.text * scale, set_out)
-    at = (x + 6.0 * style.text * scale, float(surround.build_out) / 2)
-    yield Words(NOTE, at, "BRICK AND BED", style.small, "left", "middle")
-    if depths:
-        out = -4.0 * style.text * scale
-        if "left" not in {face.name for face in surround.faces}:
-            out = x + 22.0 * style.text * scale
-        deep = Chain((Fraction(0), depths[0]), "y", job.lengths)
-        inner = StringStyle("A-ANNO-DIMS", style.text, scale, outward=-1)
-        yield from string_of_dimensions(deep, out, out, inner)
+    """Dimension the build-out at the right, then brick and bed beyond it."""
+    zero, total = Fraction(0), surround.build_out
+    x = ground.width + 5.0 * hand.text
+    y = ground.build_out + 2.5 * hand.text
+    (whole,) = hand.string("y", (zero, total), x, outward=1)
+    small = STYLES[job.lengths].small
+    wide = hand.width(whole.words)
+    letter = (x + wide / 2, y)
+    yield replace(whole, letter=letter, upright=True)
+    after = (x + wide + 0.8 * hand.text, y)
+    yield Words(NOTE, after, "BUILD-OUT", small, "left", "middle")
+    across = (zero, job.brick.thickness, total)
+    yield from hand.fan("y", across, x + 2.5 * hand.text, THICKNESSES)
+
+
+def _depths(surround: Surround, ground: Ground, hand: Hand) -> Iterator[Ink]:
+    """Dimension how far the returns go back; the right one only where it differs."""
+    depths = {str(face.name): face.width for face in surround.faces}
+    left, right = depths.get("left"), depths.get("right")
+    if left is not None:
+        yield from hand.string("y", (Fraction(0), left), -5.0 * hand.text)
+    if right is not None and right != left:
+        out = hand.width(max(THICKNESSES, key=len), small=True) + 18.0 * hand.text
+        yield from hand.string("y", (Fraction(0), right), ground.width + out, 1)
 
 
 def draw_corner_interlock(
     job: Job, surround: Surround, layout: Layout, scale: float
 ) -> Drawing:
-    """Draw one outside corner through two neighbouring courses, side by side."""
-    frame = plan_frame(job, surround)
-    style = STYLES[job.lengths]
-    side = "left" if surround.folds[0] == surround.front.left else "right"
-    units = [
-        piece
-        for piece in layout.pieces
-        if piece.kind == "corner unit"
-        and any(outline.face == side for outline in piece.outlines)
-    ][:2]
+    """Draw one outside corner through courses 1 and 2, side by side, as they turn.
+
+    The corner is the left one where the job has it, with its own hand.
+
+    Raises:
+        ValueError: the job has no fold.
+    """
+    if not surround.folds:
+        message = "a surround without a fold has no corner to draw"
+        raise ValueError(message)
+    hand, ground = Hand(job.lengths, scale), ground_of(job, surround)
+    corners = [piece for piece in layout.pieces if piece.kind in CORNER_KINDS]
+    longest = max((leg for piece in corners for leg in piece.legs), default=Fraction(0))
+    reach = max(1.25 * float(longest), 4 * ground.build_out)
     ink: list[Ink] = []
-    across = 0.0
-    for piece in units:
-        front = next(x for x in piece.outlines if x.face == "front")
-        back = next(x for x in piece.outlines if x.face != "front")
-        legs = (front.right - front.left, back.right - back.left)
-        ink += _one_corner(job, frame, legs, across, scale, f"COURSE {piece.course}")
-        # The wall behind is drawn a little further than the leg.
-        across += 1.6 * float(legs[0]) + 9.0 * style.text * scale
-    return Drawing("interlock", "OUTSIDE CORNER, TWO COURSES", scale, tuple(ink))
+    courses = sorted({piece.course for piece in layout.pieces})[:2]
+    for place, course in enumerate(courses):
+        across = place * (reach + 7.0 * hand.text)
+        part = _corner(_course_of(layout, course), surround, ground, reach, hand)
+        ink += [moved(x, across, 0.0) for x in part]
+    title = f"CORNER INTERLOCK, COURSES {' AND '.join(str(x) for x in courses)}"
+    return Drawing("interlock", title, scale, tuple(ink))
 
 
-def _one_corner(
-    job: Job,
-    frame: PlanFrame,
-    legs: tuple[Fraction, Fraction],
-    x: float,
-    scale: float,
-    name: str,
+def _course_of(layout: Layout, course: int) -> list[Piece]:
+    kinds = ("stretcher", "corner unit")
+    return [x for x in layout.pieces if x.course == course and x.kind in kinds]
+
+
+def _corner(
+    pieces: list[Piece], surround: Surround, ground: Ground, reach: float, hand: Hand
 ) -> Iterator[Ink]:
-    """Draw one corner unit as the left corner, with bed and wall behind."""
-    style = STYLES[job.lengths]
-    along, back, t = float(legs[0]), float(legs[1]), frame.thickness
-    ell = ((0, 0), (along, 0), (along, t), (t, t), (t, back), (0, back))
-    yield Stroke(CUT, tuple((a + x, b) for a, b in ell), closed=True)
-    reach = frame.build_out
-    far = (max(along, reach) + 0.6 * along, max(back, reach) + 0.4 * back)
-    wall = ((x + reach, far[1]), (x + reach, reach), (x + far[0], reach))
-    yield Stroke("A-ELEV-OTHR-E", wall)
-    box = (x + reach, reach, x + far[0], far[1])
-    yield from hatch_box("A-ELEV-MSNR-PATT", box)
-    chain = Chain((Fraction(0), legs[0]), "x", job.lengths)
-    at = -3.0 * style.text * scale
-    below = StringStyle("A-ANNO-DIMS", style.text, scale, outward=-1)
-    for measure in string_of_dimensions(chain, at, -0.5 * style.text * scale, below):
-        yield moved(measure, x, 0.0)
-    upright = Chain((Fraction(0), legs[1]), "y", job.lengths)
-    left = x - 3.0 * style.text * scale
-    start = x - 0.5 * style.text * scale
-    yield from string_of_dimensions(upright, left, start, below)
-    yield Words(NOTE, (x, at - 3.5 * style.text * scale), name, style.text)
+    """Draw what of a course is near one fold, the fold at x = 0."""
+    at_left = ground.left is not None
+    depth = (ground.left if at_left else ground.right) or 0.0
+    leg = ground.opening[0] if at_left else ground.width - ground.opening[1]
+    far = min(reach, leg), min(reach, depth)
+    # Where leg or return ends within reach, its brick ends too and is not broken off.
+    broken = reach if leg > reach else inf, reach if depth > reach else inf
+    fold = 0.0 if at_left else ground.width
+
+    def near(points: tuple[Point, ...]) -> tuple[Point, ...]:
+        """Clip to what is shown, from the fold on."""
+        side = 1 if at_left else -1
+        return tuple(
+            (side * min(side * (x - fold), far[0]), min(y, far[1])) for x, y in points
+        )
+
+    for piece in pieces:
+        ring = near(plan_ring(piece, surround, ground))
+        if _has_area(ring):
+            yield from cut_off(ring, broken)
+            if piece.kind in CORNER_KINDS and _turns(ring):
+                yield from _legs(piece, at_left, hand)
+    side = 1 if at_left else -1
+    a, b, t = side * ground.build_out, side * far[0], ground.build_out
+    wall = ((a, far[1]), (a, t), (b, t), (b, far[1]))
+    yield Stroke(OTHERS, wall[:3])
+    yield from hatch(wall, 1.6 * hand.text)
+    start = 0.0 if depth > reach else a
+    yield break_line((start, far[1]), (b, far[1]), 0.8 * hand.text)
+    if leg > reach:
+        yield break_line((b, 0.0), (b, far[1]), 0.8 * hand.text)
+    else:
+        yield Stroke(OTHERS, ((b, t), (b, far[1])))
+
+
+def _has_area(ring: tuple[Point, ...]) -> bool:
+    left, low, right, high = about(ring)
+    return right - left > 1e-9 and high - low > 1e-9
+
+
+def _turns(ring: tuple[Point, ...]) -> bool:
+    """Whether a clipped ring is the corner unit that lies on this fold."""
+    return (0.0, 0.0) in ring
+
+
+def _legs(piece: Piece, at_left: bool, hand: Hand) -> Iterator[Ink]:
+    """Dimension both legs of a corner unit, outside, and say which course it is in."""
+    front = next(x for x in piece.outlines if x.face == "front")
+    side = next(x for x in piece.outlines if x.face != "front")
+    along, back = front.right - front.left, side.right - side.left
+    zero = Fraction(0)
+    out = -1 if at_left else 1
+    ends = (zero, along) if at_left else (-along, zero)
+    yield from hand.string("x", ends, -3.0 * hand.text)
+    yield from hand.string("y", (zero, back), out * 3.0 * hand.text, out)
+    long_on = "FRONT" if along >= back else "RETURN"
+    lines = (f"COURSE {piece.course}: {piece.mark}", f"LONG LEG ON THE {long_on}")
+    for row, words in enumerate(lines):
+        at = (0.0, -(6.0 + 1.8 * row) * hand.text)
+        yield hand.caption(at, words, "left" if at_left else "right")

@@ -2,203 +2,346 @@
 
 In:  `Job`, `Surround`, `Coursing`, `Layout`, the scale.   Out: `Drawing`.
 Frame: full size. Head: x from the finished face back into the wall, y from the datum.
-Jamb: x along the front from the jamb, y from the finished face back.
+Jamb: x along the front from the opening's edge, y back from the finished face.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from math import inf
 
-from shopdraw.drawing.dimensions import Chain, StringStyle, string_of_dimensions
-from shopdraw.drawing.ink import Drawing, Fill, Ink, Stroke, Words
+from shopdraw.drawing.dimensions import levels_used
+from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
 from shopdraw.drawing.lettering import plain
 from shopdraw.drawing.sheets import STYLES
-from shopdraw.job.model import Job
+from shopdraw.job.model import Job, TrimTable
 from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.layout import Layout, Outline
 from shopdraw.masonry.surround import Surround
-from shopdraw.views.hatching import hatch_box
+from shopdraw.views.figures import (
+    HATCH,
+    LEVELS,
+    NOTE,
+    OTHERS,
+    Hand,
+    break_line,
+    cut_off,
+    cut_through,
+    hatch,
+    ring_of,
+)
 from shopdraw.views.strings import top_of
 
-DIMS = "A-ANNO-DIMS"
-NOTE = "A-ANNO-NOTE"
-CUT = "A-SECT-MCUT"
-OTHERS = "A-ELEV-OTHR-E"
 LEDGER_DEEP = {"in": 1.5, "mm": 38.0}
 """A ledger of dressed timber, as drawn."""
-
-
-def _box(layer: str, left: float, bottom: float, right: float, top: float) -> Stroke:
-    corners = ((left, bottom), (right, bottom), (right, top), (left, top))
-    return Stroke(layer, corners, closed=True)
-
-
-def _on_centre(surround: Surround, layout: Layout) -> list[Outline]:
-    """Return the pieces that a cut through the opening's centre meets, or passes."""
-    centre = surround.opening.centre
-    found: dict[tuple[Fraction, Fraction], Outline] = {}
-    for piece in layout.pieces:
-        for outline in piece.outlines:
-            near = outline.left - 1 <= centre <= outline.right + 1
-            if outline.face == "front" and near:
-                found.setdefault((outline.bottom, outline.top), outline)
-    return [found[key] for key in sorted(found)]
+NEAR = {"in": Fraction(6), "mm": Fraction(150)}
+"""Woodwork that begins no further above the brick is drawn with it."""
+BEYOND = "A-ELEV-MSNR"
 
 
 def draw_head_section(
     job: Job, surround: Surround, coursing: Coursing, layout: Layout, scale: float
 ) -> Drawing:
-    """Draw the upright section at the head: brick, bed, wall, ledger, woodwork."""
-    t, reach = float(job.brick.thickness), float(surround.build_out)
-    head, top = float(coursing.head), float(top_of(coursing))
-    units = _on_centre(surround, layout)
-    # No more than a soldier and a few courses: the rest is as the elevation.
-    shown = [x for x in units if float(x.top) <= head + 2.2 * float(job.brick.length)]
-    highest = max(float(x.top) for x in shown)
-    wall = reach + 4.5 * t
+    """Draw the upright section at the head, through the opening's centre.
+
+    Brick, bed, wall and ledger above the opening, its jamb beyond, woodwork above.
+    """
+    hand = Hand(job.lengths, scale)
+    units = _over_the_opening(job, surround, coursing, layout)
+    head, top = float(coursing.head), top_of(coursing)
+    high = max((float(x.top) for x in units), default=head + 8.0 * hand.text)
+    thick, reach = float(job.brick.thickness), float(surround.build_out)
+    wall, foot = reach + 4.5 * thick, _foot(job, coursing, hand)
+    trim = _trim_above(job, top) if high >= float(top) - 1e-9 else None
+    roof = high + (2.0 if trim is None else 0.0) * hand.text
+    if trim is not None:
+        roof = float(trim.bottom + min(trim.height, NEAR[job.lengths])) + hand.text
     ink: list[Ink] = []
-    for outline in shown:
-        low, high = float(outline.bottom), float(outline.top)
-        corners = ((0.0, low), (t, low), (t, high), (0.0, high))
-        ink += [Fill(CUT, corners), Stroke(CUT, corners, closed=True)]
-    ink.append(Stroke(OTHERS, ((reach, highest), (reach, head), (wall, head))))
-    ink += hatch_box("A-ELEV-MSNR-PATT", (reach, head, wall, highest))
-    deep = LEDGER_DEEP[job.lengths]
-    ink.append(_box("A-ELEV-HIDD", -0.5 * t, head - deep, reach, head))
-    ink += _section_strings(job, surround, shown, scale)
-    ink += _section_words(job, coursing, (reach, wall, deep, highest), scale)
-    if highest >= top - 1e-9:
-        ink += _trim_above(job, top, scale)
+    for unit in units:
+        box = (0.0, float(unit.bottom), thick, float(unit.top))
+        ink += cut_through(ring_of(box))
+    substrate = ((reach, roof), (reach, head), (wall, head), (wall, roof))
+    ink += [
+        Stroke(OTHERS, substrate[:3]),
+        *hatch(substrate, 1.6 * hand.text),
+        break_line((reach, roof), (wall, roof), 0.8 * hand.text),
+        break_line((wall, head), (wall, roof), 0.8 * hand.text),
+        *_jamb_beyond(job, coursing, reach, foot, hand),
+        *_head_strings(job, surround, units, foot, hand),
+        *_head_level(coursing, thick, hand),
+        *_head_notes(job, coursing, (thick, reach, wall), high, trim, hand),
+        *(_trim(job, trim, reach, hand) if trim is not None else ()),
+    ]
     return Drawing("head-section", "SECTION AT THE HEAD", scale, tuple(ink))
 
 
-def _section_strings(
-    job: Job,
-    surround: Surround,
-    shown: list[Outline],
-    scale: float,
-) -> Iterator[Ink]:
-    style = STYLES[job.lengths]
-    levels = tuple(sorted({x for o in shown for x in (o.bottom, o.top)}))
-    at = -4.0 * style.text * scale
-    upright = StringStyle(DIMS, style.text, scale, outward=-1, upright=True)
-    start = at + 1.4 * style.text * scale
-    yield from string_of_dimensions(Chain(levels, "y", job.lengths), at, start, upright)
-    across = (Fraction(0), job.brick.thickness, surround.build_out)
-    y = float(levels[0]) - LEDGER_DEEP[job.lengths] - 3.0 * style.text * scale
-    below = StringStyle(DIMS, style.text, scale, outward=-1)
-    start = y + 1.4 * style.text * scale
-    yield from string_of_dimensions(Chain(across, "x", job.lengths), y, start, below)
+def _over_the_opening(
+    job: Job, surround: Surround, coursing: Coursing, layout: Layout
+) -> list[Outline]:
+    """Return what the cut meets above the opening, a soldier and a few courses high.
+
+    Where a joint is on the centre line it is the unit to its left.
+    """
+    centre = surround.opening.centre
+    highest = coursing.head + Fraction(11, 5) * job.brick.length
+    found: dict[Fraction, Outline] = {}
+    for piece in layout.pieces:
+        for outline in piece.outlines:
+            if outline.face != "front" or not outline.left <= centre:
+                continue
+            if coursing.head <= outline.bottom and outline.top <= highest:
+                last = found.get(outline.bottom)
+                if last is None or outline.right > last.right:
+                    found[outline.bottom] = outline
+    reach = centre - job.joints.head.most
+    return [found[level] for level in sorted(found) if found[level].right >= reach]
 
 
-def _section_words(
-    job: Job, coursing: Coursing, box: tuple[float, float, float, float], scale: float
+def _foot(job: Job, coursing: Coursing, hand: Hand) -> float:
+    """Return where the section is broken off below: some way under the ledger."""
+    below = LEDGER_DEEP[job.lengths] + 9.0 * hand.text
+    return max(0.0, float(coursing.head) - below)
+
+
+def _jamb_beyond(
+    job: Job, coursing: Coursing, reach: float, foot: float, hand: Hand
 ) -> Iterator[Ink]:
-    """Letter what each thing is, beside the wall, with a leader to it."""
-    style = STYLES[job.lengths]
-    reach, wall, deep, highest = box
+    """Draw the ledger, and below it the jamb that is seen beyond the cut."""
+    thick, head = float(job.brick.thickness), float(coursing.head)
+    low = max(head - LEDGER_DEEP[job.lengths], foot)
+    front = -0.5 * thick
+    ledger = ((front, head), (front, low), (reach, low), (reach, head))
+    yield Stroke("A-ELEV-HIDD", ledger)
+    if low <= foot:
+        return
+    for course in coursing.courses:
+        a, b = max(float(course.bottom), foot), min(float(course.top), low)
+        if b > a:
+            yield Stroke(BEYOND, ((0.0, a), (0.0, b)))
+            yield Stroke(BEYOND, ((thick, a), (thick, b)))
+            for level in (course.bottom, course.top):
+                if foot < level < low:
+                    yield Stroke(BEYOND, ((0.0, float(level)), (thick, float(level))))
+    yield Stroke(OTHERS, ((reach, low), (reach, foot)))
+    ends = ((-hand.text, foot), (reach + hand.text, foot))
+    yield break_line(*ends, min(0.8 * hand.text, reach / 3))
+
+
+def _head_strings(
+    job: Job, surround: Surround, units: list[Outline], foot: float, hand: Hand
+) -> Iterator[Ink]:
+    """Dimension courses over the opening, and brick, bed and build-out below."""
+    zero, style = Fraction(0), STYLES[job.lengths]
+    levels = tuple(sorted({x for unit in units for x in (unit.bottom, unit.top)}))
+    at = -5.0 * hand.text
+    if len(levels) > 2:
+        measures = hand.string("y", levels, at, upright=True)
+        yield from measures
+        at -= (levels_used(measures, at, hand.scale) + 3.0 * style.text) * hand.scale
+    if levels:
+        yield from hand.string("y", (levels[0], levels[-1]), at)
+    across = (zero, job.brick.thickness, surround.build_out)
+    y = foot - 2.5 * hand.text
+    yield from hand.fan("x", across, y, outward=-1)
+    total = y - 6.0 * hand.text
+    yield from hand.fan("x", (zero, surround.build_out), total, outward=-1)
+    x = -4.5 * hand.text
+    for level, name in ((y, "BRICK, BED"), (total, "BUILD-OUT")):
+        yield Words(NOTE, (x, level), name, style.small, "right", "middle")
+
+
+def _head_level(coursing: Coursing, thick: float, hand: Hand) -> Iterator[Ink]:
+    """Mark the head's level at the left, below the string."""
     head = float(coursing.head)
-    t = float(job.brick.thickness)
-    x = wall + 3.0 * style.text * scale
-    level = format_length(coursing.head, job.lengths)
+    level = format_length(coursing.head, hand.lengths)
+    lines = (f"HEAD {level}", "ABOVE DATUM")
+    end = -0.5 * thick - hand.text
+    wide = max(hand.width(words) for words in lines)
+    yield Stroke(LEVELS, ((end - wide, head), (0.0, head)))
+    for row, words in enumerate(lines):
+        at = (end, head - (1.6 + 1.8 * row) * hand.text)
+        yield hand.caption(at, words, "right")
+
+
+def _head_notes(
+    job: Job,
+    coursing: Coursing,
+    across: tuple[float, float, float],
+    high: float,
+    trim: TrimTable | None,
+    hand: Hand,
+) -> Iterator[Ink]:
+    """Say what each thing is, beside the wall."""
+    thick, reach, wall = across
+    head = float(coursing.head)
+    deep = LEDGER_DEEP[job.lengths]
     bed = format_length(job.setting_bed.mean, job.lengths)
     profile = plain(job.joints.profile).upper()
-    rows = (
+    rows: list[tuple[Point, str]] = [
+        ((thick / 2, head + 0.8 * (high - head)), f"BRICK, {profile} JOINTS"),
+        (((thick + reach) / 2, head + 0.6 * (high - head)), f"SETTING BED, {bed} MEAN"),
         (
-            (t / 2, highest - 0.25 * (highest - head)),
-            f"THIN BRICK, {profile} JOINTS",
+            (wall - thick, head + 0.35 * (high - head)),
+            "LINTEL AND SUBSTRATE BY OTHERS, VERIFY",
         ),
-        (
-            ((t + reach) / 2, highest - 0.4 * (highest - head)),
-            f"SETTING BED, {bed} MEAN",
-        ),
-        (
-            (wall - t, highest - 0.5 * (highest - head)),
-            "WALL AND LINTEL BY OTHERS, VERIFY",
-        ),
-        ((reach, head), f"HEAD {level} ABOVE DATUM"),
-        ((reach * 0.8, head - deep / 2), "TEMPORARY LEDGER UNTIL SET"),
-    )
-    pitch = 2.2 * style.text * scale
-    y = highest - 0.1 * (highest - head)
-    for point, words in rows:
-        yield Stroke(DIMS, (point, (x - 0.6 * style.text * scale, y)))
-        yield Words(NOTE, (x, y), words, style.text, "left", "middle")
-        y -= pitch
+        ((reach * 0.7, head - deep / 2), "TEMPORARY LEDGER"),
+    ]
+    if trim is not None:
+        low = float(trim.bottom + min(trim.height, NEAR[job.lengths]) / 2)
+        rows.append(((thick / 2, low), f"{plain(trim.name).upper()} BY OTHERS"))
+    if _foot(job, coursing, hand) < head - deep - 2.0 * hand.text:
+        rows.append(((thick / 2, head - deep - 2.0 * hand.text), "JAMB BEYOND"))
+    yield from hand.leaders(tuple(rows), wall + 2.4 * hand.text)
 
 
-def _trim_above(job: Job, top: float, scale: float) -> Iterator[Ink]:
-    """Draw woodwork that begins not far above the brick, standing out from it."""
-    style = STYLES[job.lengths]
-    near = 6.0 if job.lengths == "in" else 150.0
-    for trim in job.trim:
-        low = float(trim.bottom)
-        if not top - 1e-9 <= low <= top + near or trim.projection is None:
-            continue
-        out = float(trim.projection)
-        high = low + min(float(trim.height), 1.2 * near)
-        back = float(job.brick.thickness)
-        y = high + 6.0 * style.text * scale
-        yield _box(OTHERS, -out, low, back, high)
-        far = format_length(trim.projection, job.lengths)
-        words = f"{plain(trim.name).upper()}, {far} OUT, BY OTHERS"
-        yield Words(NOTE, (-out, y), words, style.text, "left", "middle")
-        yield Stroke(
-            DIMS, ((-out / 2, y - style.text * scale), (-out / 2, (low + high) / 2))
-        )
-        return
+def _trim_above(job: Job, top: Fraction) -> TrimTable | None:
+    """Return the woodwork nearest above the brick, if it is near."""
+    near = [
+        trim
+        for trim in job.trim
+        if trim.projection is not None and top <= trim.bottom <= top + NEAR[job.lengths]
+    ]
+    return min(near, key=lambda trim: trim.bottom, default=None)
+
+
+def _trim(job: Job, trim: TrimTable, reach: float, hand: Hand) -> Iterator[Ink]:
+    """Draw woodwork above the brick, and how far it stands out from the face."""
+    out = trim.projection or Fraction(0)
+    low, whole = float(trim.bottom), float(trim.height)
+    high = low + min(whole, float(NEAR[job.lengths]))
+    front = -float(out)
+    yield Stroke(OTHERS, ((reach, low), (front, low), (front, high), (reach, high)))
+    y = high + 2.5 * hand.text
+    yield from hand.fan("x", (-out, Fraction(0)), y, outward=1)
+    yield Stroke(LEVELS, ((0.0, float(low)), (0.0, y + hand.text)))
 
 
 def draw_jamb_plan(
     job: Job, surround: Surround, layout: Layout, scale: float
 ) -> Drawing:
-    """Draw the level section at the left jamb, the opening to the right."""
-    style = STYLES[job.lengths]
-    t, reach = float(job.brick.thickness), float(surround.build_out)
-    opening, jambs = surround.opening, job.edges.jambs
-    row = [
+    """Draw the level section through a jamb: the left one, if there is brick at it."""
+    hand = Hand(job.lengths, scale)
+    side, row = _beside_the_opening(surround, layout)
+    thick, reach = job.brick.thickness, float(surround.build_out)
+    t = float(thick)
+    back = reach + max(4.0 * t, 7.0 * hand.text)
+    far, wall = _window(surround, side, -max(10.0 * t, 11.0 * hand.text))
+    ink: list[Ink] = []
+    limit = -far if any(float(left) < far for left, _ in row) else inf
+    for left, right in row:
+        a, b = max(float(left), far), float(right)
+        if b > a:
+            ink += cut_off(ring_of((a, 0.0, b, t)), (limit, inf))
+    bed_end = float(row[-1][1]) if row else 0.0
+    ring = ((wall, back), (wall, reach), (0.0, reach), (0.0, back))
+    ink += [
+        Stroke(HATCH, ((bed_end, t), (min(bed_end, 0.0), reach))),
+        Stroke(OTHERS, ring),
+        *hatch(ring, 1.6 * hand.text),
+        break_line((wall, back), (0.0, back), 0.8 * hand.text),
+        *_far_end(surround, side, (far, back), hand),
+        *_jamb_strings(job, surround, row, far, hand),
+        *_jamb_notes(job, (far, bed_end), (t, reach, back), hand),
+    ]
+    title = f"PLAN OF THE {side.upper()} JAMB"
+    if side == "right":
+        title += ", DRAWN AS A LEFT ONE"
+    return Drawing("jamb-plan", title, scale, tuple(ink))
+
+
+Span = tuple[Fraction, Fraction]
+
+
+def _beside_the_opening(surround: Surround, layout: Layout) -> tuple[str, list[Span]]:
+    """Return course 1 beside the opening, from its edge outwards less than nothing."""
+    opening = surround.opening
+    outlines = [
         outline
         for piece in layout.pieces
+        if piece.course == 1
         for outline in piece.outlines
         if outline.face == "front"
-        and piece.course == 1
-        and outline.right <= opening.brick_left
     ]
-    last = max(row, key=lambda outline: outline.right)
-    left = float(last.left - opening.left)
-    right = float(last.right - opening.left)
-    start = max(left, -10.0 * t)
-    corners = ((start, 0.0), (right, 0.0), (right, t), (start, t))
-    back = reach + 4.0 * t
-    ink: list[Ink] = [
-        Fill(CUT, corners),
-        Stroke(CUT, corners, closed=True),
-        Stroke(OTHERS, ((start, reach), (0.0, reach), (0.0, back))),
-        *hatch_box("A-ELEV-MSNR-PATT", (start, reach, 0.0, back)),
+    left = [
+        (outline.left - opening.left, outline.right - opening.left)
+        for outline in outlines
+        if outline.right <= opening.brick_left
     ]
-    x = start - 4.0 * style.text * scale
-    across = Chain(
-        (Fraction(0), job.brick.thickness, surround.build_out), "y", job.lengths
-    )
-    upright = StringStyle(DIMS, style.text, scale, outward=-1, upright=True)
-    ink += string_of_dimensions(across, x, x + 1.4 * style.text * scale, upright)
-    width = f", {format_length(jambs.width, job.lengths)}" if jambs.width else ""
+    if left:
+        return "left", sorted(left)
+    right = [
+        (opening.right - outline.right, opening.right - outline.left)
+        for outline in outlines
+        if outline.left >= opening.brick_right
+    ]
+    return "right" if right else "left", sorted(right)
+
+
+def _window(surround: Surround, side: str, most: float) -> tuple[float, float]:
+    """Return how far the leg is shown, and where its substrate begins."""
+    front, opening = surround.front, surround.opening
+    if side == "left":
+        end, folds = front.left - opening.left, front.left in surround.folds
+    else:
+        end, folds = opening.right - front.right, front.right in surround.folds
+    starts = end + (surround.build_out if folds else 0)
+    return max(float(end), most), min(max(float(starts), most), 0.0)
+
+
+def _far_end(
+    surround: Surround, side: str, at: tuple[float, float], hand: Hand
+) -> Iterator[Ink]:
+    """Break the leg off where it goes on."""
+    far, back = at
+    front, opening = surround.front, surround.opening
+    width = opening.left - front.left if side == "left" else front.right - opening.right
+    if far > -float(width) + 1e-9:
+        yield break_line((far, -hand.text), (far, back), 0.8 * hand.text)
+
+
+def _jamb_strings(
+    job: Job, surround: Surround, row: list[Span], far: float, hand: Hand
+) -> Iterator[Ink]:
+    """Dimension brick, bed and build-out at the left; units and jamb below."""
+    zero = Fraction(0)
+    x = far - 2.4 * hand.text
+    across = (zero, job.brick.thickness, surround.build_out)
+    yield from hand.fan("y", across, x, outward=-1)
+    x -= hand.width('15/16"') + 3.2 * hand.text
+    yield from hand.fan("y", (zero, surround.build_out), x, ("BUILD-OUT",), -1)
+    ends = {zero}
+    for left, right in row:
+        ends |= {x for x in (left, right) if float(x) > far - 1e-9}
+    shown = tuple(sorted(ends))
+    if len(shown) > 1:
+        yield from hand.string("x", shown, -3.5 * hand.text)
+
+
+def _jamb_notes(
+    job: Job,
+    along: tuple[float, float],
+    across: tuple[float, float, float],
+    hand: Hand,
+) -> Iterator[Ink]:
+    """Say what each thing is, in the opening."""
+    far, end = along
+    thick, reach, back = across
+    jambs = job.edges.jambs
+    width = f" {format_length(jambs.width, job.lengths)}" if jambs.width else ""
+    bed = format_length(job.setting_bed.mean, job.lengths)
     rows = (
-        ((0.0, back * 0.8), "EDGE OF OPENING AS MEASURED"),
+        ((far * 0.2, reach + 0.75 * (back - reach)), "SUBSTRATE BY OTHERS, VERIFY"),
+        ((0.0, reach + 0.4 * (back - reach)), "EDGE OF OPENING AS MEASURED"),
+        ((end + 0.1 * far, (thick + reach) / 2), f"SETTING BED, {bed} MEAN"),
         (
-            (right, t / 2),
-            f"JAMB EDGE: {jambs.kind.upper()}{width}, END {jambs.shows.upper()}",
+            (end, thick * 0.5),
+            f"JAMB {jambs.kind.upper()}{width}; END {jambs.shows.upper()}",
         ),
-        ((start * 0.4, (t + reach) / 2), "SETTING BED TO THE EDGE OF THE WALL"),
-        ((start * 0.5, t * 0.3), "THIN BRICK; NOTHING INSIDE THE FIREBOX"),
     )
-    at = max(right, 0.0) + 4.0 * style.text * scale
-    y = back * 0.8
-    pitch = 2.2 * style.text * scale
-    for point, words in rows:
-        ink.append(Stroke(DIMS, (point, (at - 0.6 * style.text * scale, y))))
-        ink.append(Words(NOTE, (at, y), words, style.text, "left", "middle"))
-        y -= pitch
-    return Drawing("jamb-plan", "PLAN OF THE LEFT JAMB", scale, tuple(ink))
+    x = max(end, 0.0) + 3.0 * hand.text
+    yield from hand.leaders(rows, x)
+    for line, words in enumerate(("OPENING", "ADHERE NOTHING INSIDE")):
+        below = (x, -(2.6 + 1.8 * line) * hand.text)
+        yield hand.caption(below, words, "left")

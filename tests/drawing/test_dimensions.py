@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shopdraw.drawing.dimensions import (
+    MOST_LEVELS,
     Chain,
     StringStyle,
     string_of_dimensions,
@@ -55,8 +56,16 @@ def test_figures_of_a_string_do_not_lie_on_each_other(
     measures = string_of_dimensions(chain, 0.0, 1.0, style)
     assert len(measures) == len(positions) - 1
     boxes = [box_of(letter_of(measure, 8.0), 8.0) for measure in measures]
-    if len(positions) < 8:
+    if len(positions) < MOST_LEVELS:
         assert not any(overlap(a, b) for a, b in combinations(boxes, 2))
+
+
+def test_a_letter_tail_is_room_that_a_figure_takes() -> None:
+    # These two stood a tail's depth too near each other once.
+    chain = Chain((F(1, 2), F(1), F(67, 28)), "y", "in")
+    style = StringStyle("A-ANNO-DIMS", 0.09375, 8.0, -1, upright=True)
+    first, second = string_of_dimensions(chain, 0.0, 1.0, style)
+    assert not overlap(*(box_of(letter_of(x, 8.0), 8.0) for x in (first, second)))
 
 
 def test_two_figures_on_one_spot_are_noticed() -> None:

@@ -1,0 +1,179 @@
+"""Plans: folded as built, bed behind the brick, strings by hand."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from shapely.geometry import Polygon
+from shapely.ops import unary_union
+
+from shopdraw.drawing.ink import Drawing, Fill, Measure, Stroke, Words
+from shopdraw.pipeline import Solution
+from shopdraw.views.plans import draw_corner_interlock, draw_plan
+from tests.demos import solution_of
+from tests.views.jobs import solved
+from tests.views.lettering import collisions
+from tests.views.strings import figures_of, unclosed
+
+JOBS = (
+    "two hands", "trimmed", "no returns", "right return", "mitre", "butt",
+    "metric corners",
+)  # fmt: skip
+PLAN_SCALES = {"in": (8.0, 24.0), "mm": (10.0, 20.0)}
+LARGE = {"in": 4.0, "mm": 5.0}
+
+
+def plan(solution: Solution, course: int, scale: float = 8.0) -> Drawing:
+    parts = (solution.job, solution.surround, solution.coursing, solution.layout)
+    return draw_plan(*parts, course, scale)
+
+
+def interlock(solution: Solution) -> Drawing:
+    scale = LARGE[solution.job.lengths]
+    return draw_corner_interlock(
+        solution.job, solution.surround, solution.layout, scale
+    )
+
+
+def brick(drawing: Drawing) -> list[Polygon]:
+    return [Polygon(ink.points) for ink in drawing.ink if isinstance(ink, Fill)]
+
+
+def texts(drawing: Drawing) -> set[str]:
+    return {ink.text for ink in drawing.ink if isinstance(ink, Words)}
+
+
+def views(solution: Solution) -> list[Drawing]:
+    """Return the plans through every course, at two scales, and the corner."""
+    drawings = [
+        plan(solution, course.number, scale)
+        for course in solution.coursing.courses
+        for scale in PLAN_SCALES[solution.job.lengths]
+    ]
+    return [*drawings, interlock(solution)] if solution.surround.folds else drawings
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_nothing_collides_and_every_string_closes(name: str) -> None:
+    for drawing in views(solved(name)):
+        assert collisions(drawing) == []
+        assert unclosed(drawing, solved(name).job.lengths) == []
+
+
+def test_lettering_on_lettering_is_noticed() -> None:
+    drawing = plan(solution_of("library-hearth"), 1)
+    name = next(x for x in drawing.ink if isinstance(x, Words) and x.text == "OPENING")
+    twice = replace(drawing, ink=(*drawing.ink, replace(name, text="SUBSTRATE")))
+    assert ("OPENING", "SUBSTRATE") in collisions(twice)
+
+
+def test_a_string_that_does_not_close_is_noticed() -> None:
+    drawing = plan(solution_of("library-hearth"), 1)
+    first = next(x for x in drawing.ink if isinstance(x, Measure))
+    ink = tuple(replace(x, words='9"') if x is first else x for x in drawing.ink)
+    assert len(unclosed(replace(drawing, ink=ink), "in")) == 1
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_no_brick_in_plan_overlaps_another(name: str) -> None:
+    solution = solved(name)
+    for course in solution.coursing.courses:
+        rings = brick(plan(solution, course.number))
+        apart = sum(ring.area for ring in rings)
+        assert all(ring.is_valid for ring in rings)
+        assert unary_union(rings).area == pytest.approx(apart)
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_the_faces_of_the_brick_in_plan_add_up_to_the_pieces(name: str) -> None:
+    """A plan's brick has the area of its faces less each corner counted once."""
+    solution = solved(name)
+    t = float(solution.job.brick.thickness)
+    for course in solution.coursing.courses[:2]:
+        pieces = [x for x in solution.layout.pieces if x.course == course.number]
+        pieces = [x for x in pieces if x.kind in ("stretcher", "corner unit")]
+        faces = sum(float(o.right - o.left) for x in pieces for o in x.outlines)
+        corners = sum(len(x.outlines) == 2 for x in pieces)
+        area = sum(ring.area for ring in brick(plan(solution, course.number)))
+        assert area == pytest.approx(faces * t - corners * t * t)
+
+
+def test_the_returns_go_back_from_the_ends_of_the_front() -> None:
+    # Front 57 1/4 (55 1/4 and twice 1 of build-out), returns 14, brick 5/8.
+    whole = unary_union(brick(plan(solution_of("library-hearth"), 1)))
+    assert whole.bounds == pytest.approx((0, 0, 57.25, 14))
+    assert whole.covers(Polygon(((0, 0), (0.625, 0), (0.625, 3), (0, 3))))
+    assert whole.covers(Polygon(((56.625, 0), (57.25, 0), (57.25, 3), (56.625, 3))))
+    assert not whole.intersects(Polygon(((0.7, 0.7), (56, 0.7), (56, 14), (0.7, 14))))
+
+
+def test_the_long_leg_alternates_between_neighbouring_courses() -> None:
+    solution = solution_of("library-hearth")
+    for course, along, back in ((1, 7.625, 3.625), (2, 3.625, 7.625)):
+        ells = [x for x in brick(plan(solution, course)) if len(x.exterior.coords) == 7]
+        assert len(ells) == 2
+        for ell in ells:
+            left, front, right, far = ell.bounds
+            assert (right - left, far - front) == pytest.approx((along, back))
+
+
+def test_the_strings_of_a_plan_read_as_added_up_by_hand() -> None:
+    strings = figures_of(plan(solution_of("library-hearth"), 1))
+    leg = ['7 5/8"', '3/8"', '3 5/8"']
+    assert [*leg, "2'-10\"", *reversed(leg)] in strings
+    assert ["4'-9 1/4\""] in strings
+    assert ['5/8"', '3/8"'] in strings
+    assert ['1"'] in strings
+    assert ["1'-2\""] in strings
+
+
+def test_returns_of_different_depth_are_both_dimensioned() -> None:
+    # 5 1/2 and 4 in to the substrate, and 1 in of build-out.
+    strings = figures_of(plan(solved("trimmed"), 1))
+    assert ['6 1/2"'] in strings
+    assert ['5"'] in strings
+
+
+def test_the_opening_is_closed_above_the_head() -> None:
+    solution = solution_of("library-hearth")
+    last = solution.coursing.courses[-1].number
+    assert "OPENING" in texts(plan(solution, 1))
+    assert "OPENING" not in texts(plan(solution, last))
+    soldiers = [x for x in solution.layout.pieces if x.kind == "soldier"]
+    beside = [x for x in solution.layout.pieces if x.course == last]
+    beside = [x for x in beside if x.kind != "soldier"]
+    assert len(brick(plan(solution, last))) == len(soldiers) + len(beside)
+
+
+def test_a_plan_names_folds_only_where_there_are_some() -> None:
+    assert "FOLD" not in texts(plan(solved("no returns"), 1))
+    words = [x for x in plan(solved("right return"), 1).ink if isinstance(x, Words)]
+    assert [x.text for x in words].count("FOLD") == 1
+
+
+def test_the_corner_is_shown_in_two_courses_with_its_legs() -> None:
+    for name, demo in (("library", solution_of("library-hearth")),
+                       ("right", solved("right return"))):  # fmt: skip
+        drawing = interlock(demo)
+        assert figures_of(drawing) == [['7 5/8"'], ['3 5/8"'], ['3 5/8"'], ['7 5/8"']]
+        assert {"LONG LEG ON THE FRONT", "LONG LEG ON THE RETURN"} <= texts(drawing)
+        at_left = name == "library"
+        first = next(x for x in brick(drawing) if len(x.exterior.coords) == 7)
+        assert (first.bounds[0] == 0) == at_left
+
+
+def test_brick_is_broken_off_only_where_it_goes_on() -> None:
+    def open_ends(drawing: Drawing) -> int:
+        cut = [x for x in drawing.ink if isinstance(x, Stroke)]
+        return sum(not x.closed for x in cut if x.layer == "A-SECT-MCUT")
+
+    # The leg goes on past the corner in both courses, and so does the return of 14 in;
+    # the return of 160 mm ends within the view.
+    assert open_ends(interlock(solution_of("library-hearth"))) == 4
+    assert open_ends(interlock(solved("metric corners"))) == 2
+
+
+def test_a_corner_without_a_fold_is_refused() -> None:
+    with pytest.raises(ValueError, match="without a fold"):
+        interlock(solved("no returns"))

@@ -1,0 +1,126 @@
+"""Developed returns: every piece once, legs of the front plain, strings by hand."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction as F
+
+import pytest
+
+from shopdraw.drawing.ink import Drawing, Insert, Measure, Stroke, Words
+from shopdraw.pipeline import Solution
+from shopdraw.views.returns import draw_return
+from tests.demos import solution_of
+from tests.views.jobs import solved
+from tests.views.lettering import collisions
+from tests.views.strings import figures_of, unclosed
+
+JOBS = ("two hands", "trimmed", "right return", "metric corners", "mitre", "butt")
+SCALES = {"in": (8.0, 24.0), "mm": (10.0, 20.0)}
+
+
+def view(solution: Solution, face: str, scale: float = 8.0) -> Drawing:
+    parts = (solution.job, solution.surround, solution.coursing, solution.layout)
+    return draw_return(*parts, face, scale)
+
+
+def views(solution: Solution) -> list[Drawing]:
+    faces = [x.name for x in solution.surround.faces if x.name != "front"]
+    scales = SCALES[solution.job.lengths]
+    return [view(solution, face, scale) for face in faces for scale in scales]
+
+
+def ids(drawing: Drawing) -> list[str]:
+    inserts = [ink for ink in drawing.ink if isinstance(ink, Insert)]
+    return [tag.text for x in inserts for tag in x.tags if tag.name == "ID"]
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_nothing_collides_and_every_string_closes(name: str) -> None:
+    drawings = views(solved(name))
+    assert drawings
+    for drawing in drawings:
+        assert collisions(drawing) == []
+        assert unclosed(drawing, solved(name).job.lengths) == []
+
+
+def test_lettering_on_lettering_is_noticed() -> None:
+    drawing = view(solution_of("library-hearth"), "left")
+    fold = next(x for x in drawing.ink if isinstance(x, Words) and x.text == "FOLD")
+    twice = replace(drawing, ink=(*drawing.ink, replace(fold, text="WALL")))
+    assert ("FOLD", "WALL") in collisions(twice)
+
+
+def test_a_string_that_does_not_close_is_noticed() -> None:
+    drawing = view(solution_of("library-hearth"), "left")
+    first = next(x for x in drawing.ink if isinstance(x, Measure))
+    ink = tuple(replace(x, words='9"') if x is first else x for x in drawing.ink)
+    assert len(unclosed(replace(drawing, ink=ink), "in")) == 1
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_pieces_that_count_on_the_return_are_inserted_and_no_others(name: str) -> None:
+    solution = solved(name)
+    for drawing in views(solution):
+        face = drawing.name.removeprefix("return-")
+        wanted = [x.id for x in solution.layout.pieces if x.place == face]
+        assert sorted(ids(drawing)) == sorted(wanted)
+
+
+def test_the_front_corner_units_show_their_other_leg_without_tags() -> None:
+    # Courses 1, 3 ... 13 have the long leg on the front: seven short legs here.
+    drawing = view(solution_of("library-hearth"), "left")
+    legs = [
+        ink
+        for ink in drawing.ink
+        if isinstance(ink, Stroke) and ink.layer == "A-ELEV-MSNR-CORN"
+    ]
+    assert len(legs) == 7
+    widths = {max(x for x, _ in s.points) - min(x for x, _ in s.points) for s in legs}
+    assert widths == {3.625}
+
+
+def test_the_strings_of_a_return_read_as_added_up_by_hand() -> None:
+    # 13 in to the substrate and 3/8 + 5/8 of build-out: 14 in. Course 1 has the short
+    # leg: 3 5/8 + 3/8 + 6 + 3/8 + 3 5/8; course 2 the long: 7 5/8 + 3/8 + 6.
+    strings = figures_of(view(solution_of("library-hearth"), "right"))
+    assert ['3 5/8"', '3/8"', '6"', '3/8"', '3 5/8"'] in strings
+    assert ['7 5/8"', '3/8"', '6"'] in strings
+    assert ["1'-2\""] in strings
+    assert ["1'-1\""] in strings
+    assert ["2'-3\"", '7 5/8"'] in strings
+
+
+def test_each_string_says_finish_or_substrate() -> None:
+    texts = {
+        x.text
+        for x in view(solution_of("library-hearth"), "left").ink
+        if isinstance(x, Words)
+    }
+    assert {
+        "COURSE 1, FINISH",
+        "COURSE 2, FINISH",
+        "OVERALL, FINISH",
+        "SUBSTRATE, AS MEASURED",
+        "DATUM",
+    } <= texts
+    finished = {
+        x.text for d in views(solved("metric corners")) for x in d.ink
+        if isinstance(x, Words)
+    }  # fmt: skip
+    assert "OVERALL, FINISH" in finished
+    assert "SUBSTRATE, AS MEASURED" not in finished
+
+
+def test_the_fold_is_at_the_front_s_side_of_each_return() -> None:
+    solution = solution_of("library-hearth")
+    width = float(F(14))
+    for face, at in (("left", width), ("right", 0.0)):
+        drawing = view(solution, face)
+        fold = next(x for x in drawing.ink if isinstance(x, Words) and x.text == "FOLD")
+        assert fold.at[0] == at
+
+
+def test_a_return_that_the_job_has_not_is_refused() -> None:
+    with pytest.raises(KeyError):
+        view(solved("right return"), "left")
