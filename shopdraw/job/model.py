@@ -22,6 +22,7 @@ from shopdraw.job.values import (
     Length,
     Line,
     Size,
+    Spot,
     Text,
     Volume,
     Width,
@@ -96,18 +97,54 @@ class FaceTable(Table):
     right_return: Size | None = None
 
 
+class OpeningCornersTable(Table):
+    """`[opening.corners]`: each from the left end of the face, and up from one line.
+
+    Attributes:
+        sag: how far the middle of the head hangs below the line between its corners.
+    """
+
+    bottom_left: Spot
+    bottom_right: Spot
+    top_left: Spot
+    top_right: Spot
+    sag: Width = Fraction(0)
+
+
 class OpeningTable(Table):
-    """`[opening]`: measured to the face's own edges."""
+    """`[opening]`: measured to the face's own edges.
+
+    Where its corners are given, they give width and from_left, what is clear between
+    leaning jambs; and height, the lowest point of the head, unless it is given too.
+    """
 
     width: Size
     height: Size
     from_left: Width | None = None
-    head: Literal["soldier", "running"] = "running"
+    corners: OpeningCornersTable | None = None
+    head: Literal["jack arch", "segmental arch", "soldier", "running"] = "running"
     head_over: HeadReach = "opening"
     head_centre: Literal["best", "unit", "joint"] = "best"
     head_ends: Literal["joint in the opening width", "joint in the leg"] = (
         "joint in the opening width"
     )
+
+
+class ArchTable(Table):
+    """`[arch]`: over the opening, whose height is then that of the spring line.
+
+    Attributes:
+        rise: of a segmental arch, from the spring line to the crown of its soffit.
+        camber: of a jack arch, likewise; by the usual rule where it is left out.
+        depth: from soffit to back; the brick's length where it is left out.
+        voussoirs: "whole" for brick as delivered between tapered joints, "cut" for
+            tapered brick between even joints, "best" for whole where the joints allow.
+    """
+
+    rise: Size | None = None
+    camber: Width | None = None
+    depth: Size | None = None
+    voussoirs: Literal["best", "whole", "cut"] = "best"
 
 
 class CornerTable(Table):
@@ -172,11 +209,17 @@ class JointsTable(Table):
 
 
 class EdgeTable(Table):
-    """One edge of the brick: what lies beyond it, how wide, how the end shows."""
+    """One edge of the brick: what lies beyond it, how wide, how the end shows.
+
+    Attributes:
+        lean: of the left or the right end, how far its top lies to the right of its
+            foot; negative to the left.
+    """
 
     kind: EdgeKind = "bare"
     width: Width = Fraction(0)
     shows: EndShows = "pointed"
+    lean: Length = Fraction(0)
 
 
 class EdgesTable(Table):
@@ -214,12 +257,20 @@ class TargetTable(Table):
 
 
 class HearthTable(Table):
-    """`[hearth]`: as found, before the new face is added."""
+    """`[hearth]`: as found, before the new face is added.
+
+    Attributes:
+        fall: from the highest to the lowest point under the brick, even from one end
+            of the face to the other; points give it where there are any.
+        points: along the face, each from its left end, and up from one level line.
+    """
 
     front: Width | None = None
     left: Width | None = None
     right: Width | None = None
     fall: Width = Fraction(0)
+    falls_to: Literal["left", "right"] = "right"
+    points: tuple[Spot, ...] = ()
     later: Width = Fraction(0)
     raised: Width | None = None
     material: Literal["noncombustible", "combustible", "unknown"] = "unknown"
@@ -317,6 +368,7 @@ class Job(Table):
     job: About
     face: FaceTable
     opening: OpeningTable
+    arch: ArchTable = ArchTable()
     brick: BrickTable
     setting_bed: SettingBedTable
     joints: JointsTable

@@ -22,6 +22,7 @@ from shopdraw.errors import BadJob, Fault
 from shopdraw.job.faults import Keys, dotted, fault_of, typed, value_at
 from shopdraw.job.model import CornerTable, Job
 from shopdraw.job.sense import Complaint, complaints_of
+from shopdraw.job.survey import conflicts, fill_survey
 from shopdraw.lengths import Lengths
 
 MOST_BYTES = 1_000_000
@@ -141,6 +142,9 @@ def _catalog_faults(given: dict[str, Any], file: str) -> Iterator[Fault]:
             typed(size),
             f"is not in the catalog; {_nearest_word(size, names)}",
         )
+    for key, wanted in conflicts(given):
+        table, name = key.split(".")
+        yield Fault(file, key, typed(given[table][name]), wanted)
     bed = given.get("setting_bed")
     if isinstance(bed, dict) and "thickness" in bed and {"least", "most"} & set(bed):
         yield Fault(
@@ -176,7 +180,7 @@ def _filled(given: dict[str, Any], lengths: Lengths) -> dict[str, Any]:
     about = given.get("job")
     if isinstance(about, dict):
         filled["job"] = {"lengths": lengths, **about}
-    return filled
+    return fill_survey(filled, lengths)
 
 
 def _merged(under: dict[str, Any], over: dict[str, Any]) -> dict[str, Any]:

@@ -68,6 +68,8 @@ Size = Annotated[Length, Field(gt=0)]
 """A length that is more than nothing."""
 Width = Annotated[Length, Field(ge=0)]
 """A length that may be nothing but not negative."""
+Spot = tuple[Length, Length]
+"""A measured point: how far along, and how far up."""
 HeadReach = Annotated[str | Fraction, BeforeValidator(_read_reach)]
 """How far the head goes: "opening", "face", or a length past each jamb."""
 Day = Annotated[date, BeforeValidator(_read_date)]

@@ -10,7 +10,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from shopdraw.job.model import Job
+from shopdraw.masonry.arches import set_out_arch
 from shopdraw.masonry.coursing import Course, Coursing
+from shopdraw.masonry.fitting import (
+    find_stops,
+    fit_pieces,
+    lay_voussoirs,
+    say_fitting,
+)
 from shopdraw.masonry.layout import (
     Layout,
     Outline,
@@ -44,10 +51,14 @@ def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:
     """Lay every course on every face, as whole and as plumb as the job allows."""
     plan = plan_bond(job, surround, coursing)
     soldiers = lay_soldiers(job, surround, coursing)
-    stops = tuple(plan.on_grid(x) for x in soldiers.brick_stops)
-    solved = solve_bond(plan, (stops[0], stops[1]))
+    beside = tuple(plan.on_grid(x) for x in soldiers.brick_stops)
+    solved = solve_bond(plan, (beside[0], beside[1]))
     rows = tuple(_rows(plan, solved))
-    pieces = (*_corner_units(plan, rows), *_flats(plan, rows), *soldiers.pieces)
+    laid = (*_corner_units(plan, rows), *_flats(plan, rows), *soldiers.pieces)
+    arch = set_out_arch(job, surround, coursing)
+    fitted = fit_pieces(job, surround, coursing, laid, arch)
+    pieces = (*fitted.pieces, *lay_voussoirs(job, coursing, arch))
+    stops = (*_stops(plan, rows), *soldiers.stops)
     pieces = mark_pieces(pieces, job)
     broken = break_rules(pieces, job, coursing)
     names = {rule.rule: set(rule.pieces) for rule in broken}
@@ -58,12 +69,17 @@ def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:
             )
             for piece in pieces
         ),
-        stops=(*_stops(plan, rows), *soldiers.stops),
+        stops=tuple(find_stops(stops, pieces, job.joints.head.most)),
         broken=broken,
         least_piece=least_cut(pieces, job),
         least_lap=least_lap(pieces, job, coursing),
-        reasons=(*_reasons(plan, solved), *soldiers.reasons),
+        reasons=(
+            *_reasons(plan, solved),
+            *soldiers.reasons,
+            *say_fitting(job, surround, fitted, arch),
+        ),
         ways_out=find_better_widths(plan, pieces),
+        arch=arch,
     )
 
 

@@ -211,7 +211,8 @@ def _read_off(job: Job, choice: Choice) -> Coursing:
         soldier_top=soldier_top,
         soldiers_cut=soldier_top is not None and soldier_top - head != job.brick.length,
         courses_beside_soldiers=sum(
-            problem.head_is == "soldiers beside courses"
+            job.opening.head != "jack arch"
+            and problem.head_is == "soldiers beside courses"
             and soldier_top is not None
             and head <= course.bottom < soldier_top
             for course in courses

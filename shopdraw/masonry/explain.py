@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 
 from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
+from shopdraw.masonry.asbuilt import plan_bottom_course
 
 if TYPE_CHECKING:
     from shopdraw.masonry.coursing import Coursing, TargetMet
@@ -56,7 +57,7 @@ def explain_coursing(
         _bottom_joint(job, coursing, say),
         *_bed_joints(coursing, say),
         *(_target(target, coursing, say) for target in coursing.targets),
-        *_soldiers(coursing, say),
+        *_soldiers(job, coursing, say),
         _count(coursing, other, say),
     ]
     return tuple(sentences)
@@ -67,11 +68,19 @@ def _bottom_joint(job: Job, coursing: Coursing, say: Say) -> str:
     fall = Fraction(0) if job.hearth is None else job.hearth.fall
     if not fall:
         return f"The bottom joint is {say(joint)}."
+    bottom = plan_bottom_course(job)
+    lowest = say(joint + bottom.in_joint)
     most = job.joints.bottom.most
-    over = f", over its most of {say(most)}" if joint + fall > most else ""
+    over = f", over its most of {say(most)}" if joint + bottom.in_joint > most else ""
+    if bottom.is_scribed:
+        return (
+            f"The hearth falls {say(fall)}, more than the bottom joint can take up: "
+            f"the first course is scribed to it, {say(bottom.height)} high at the "
+            f"highest point over a joint of {say(joint)}, {lowest} at the lowest{over}."
+        )
     return (
         f"The bottom joint is {say(joint)} at the highest point of the hearth and "
-        f"takes up its fall of {say(fall)}: {say(joint + fall)} at the lowest{over}."
+        f"takes up its fall of {say(fall)}: {lowest} at the lowest{over}."
     )
 
 
@@ -117,10 +126,12 @@ def _target(target: TargetMet, coursing: Coursing, say: Say) -> str:
     )
 
 
-def _soldiers(coursing: Coursing, say: Say) -> list[str]:
+def _soldiers(job: Job, coursing: Coursing, say: Say) -> list[str]:
     if coursing.soldier_top is None:
         return []
     height = say(coursing.soldier_top - coursing.head)
+    if job.opening.head == "jack arch":
+        return [f"The arch is {height} deep, so that its back ends with a course."]
     if coursing.soldiers_cut:
         return [f"The soldiers are sawn to {height}."]
     return [f"The soldiers stand whole, {height}."]

@@ -6,23 +6,37 @@ Frame: as `Surround`: x along the faces from the left end, y up from the datum.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from shopdraw.masonry.surround import FaceName
 
+if TYPE_CHECKING:
+    from shopdraw.masonry.arches import Arch
+
 Point = tuple[Fraction, Fraction]
-PieceKind = Literal["stretcher", "corner unit", "soldier", "soldier corner unit"]
-StopKind = Literal["edge", "wall", "fold", "jamb", "soldier"]
+PieceKind = Literal[
+    "stretcher", "corner unit", "soldier", "soldier corner unit", "voussoir"
+]
+StopKind = Literal["edge", "wall", "fold", "jamb", "soldier", "arch"]
 
 
 @dataclass(frozen=True)
 class Outline:
-    """One face of a piece: an open ring, anticlockwise from its lower left corner."""
+    """One face of a piece: an open ring, anticlockwise from its lower left corner.
+
+    Attributes:
+        face: what it lies on.
+        points: its corners.
+        cuts: of a piece sawn to a true edge, which sides are sawn: side i goes from
+            point i to the next. Empty where the piece is upright and rectangular.
+    """
 
     face: FaceName
     points: tuple[Point, ...]
+    cuts: tuple[int, ...] = ()
 
     @property
     def left(self) -> Fraction:
@@ -44,6 +58,36 @@ class Outline:
         """The greatest y."""
         return max(y for _, y in self.points)
 
+    @property
+    def is_rectangle(self) -> bool:
+        """Whether it is upright and rectangular."""
+        corners = {
+            (x, y) for x in (self.left, self.right) for y in (self.bottom, self.top)
+        }
+        return len(self.points) == 4 and set(self.points) == corners
+
+    def sides(self) -> Iterator[tuple[Point, Point]]:
+        """Yield its sides in turn, the first from the first point."""
+        yield from zip(self.points, (*self.points[1:], self.points[0]), strict=True)
+
+    def sawn_ends(self) -> Iterator[str]:
+        """Yield which way each of its cuts faces: "left", "right", "top", "bottom"."""
+        for place, ((x1, y1), (x2, y2)) in enumerate(self.sides()):
+            if place in self.cuts:
+                across, up = y2 - y1, x1 - x2
+                if abs(across) > abs(up):
+                    yield "right" if across > 0 else "left"
+                else:
+                    yield "top" if up > 0 else "bottom"
+
+    def moved(self, dx: Fraction, dy: Fraction) -> Outline:
+        """Return it moved."""
+        return replace(self, points=tuple((x + dx, y + dy) for x, y in self.points))
+
+    def at_origin(self) -> Outline:
+        """Return it with the least x and y at nothing."""
+        return self.moved(-self.left, -self.bottom)
+
 
 @dataclass(frozen=True)
 class Piece:
@@ -63,6 +107,7 @@ class Piece:
         cut_edges: the sides of the first outline that are sawn ("left", "right",
             "top", "bottom"); of a trimmed corner unit the free ends.
         broken: the rules that a finding says it breaks ("least piece", "least lap").
+        as_sawn: of a voussoir, its ring as it lies on the brick that it is sawn from.
     """
 
     id: str
@@ -78,6 +123,14 @@ class Piece:
     is_trimmed: bool
     cut_edges: tuple[str, ...]
     broken: tuple[str, ...] = ()
+    as_sawn: Outline | None = None
+
+    @property
+    def shapes(self) -> tuple[Outline, ...]:
+        """The outlines that no length and height tell: those that are no rectangle."""
+        if self.as_sawn is not None:
+            return (self.as_sawn,)
+        return tuple(x for x in self.outlines if not x.is_rectangle)
 
 
 @dataclass(frozen=True)
@@ -120,6 +173,7 @@ class Layout:
         least_piece, least_lap: the least found on the wall (no lap in stack bond).
         reasons: what was decided and why, a sentence each.
         ways_out: widths that would need fewer cuts, a sentence each.
+        arch: what stands over the opening, where that is an arch.
     """
 
     pieces: tuple[Piece, ...]
@@ -129,6 +183,7 @@ class Layout:
     least_lap: Fraction | None
     reasons: tuple[str, ...]
     ways_out: tuple[str, ...] = ()
+    arch: Arch | None = None
 
 
 @dataclass(frozen=True)
@@ -140,6 +195,8 @@ class CutListRow:
         count: how many on the wall.
         ids: which ones, in reading order.
         note: what the saw must know ("trim the 3 5/8 leg from its free end").
+        shapes: of pieces that no length and height tell, the outlines of the first of
+            them, each moved to the origin.
     """
 
     mark: str
@@ -152,6 +209,35 @@ class CutListRow:
     count: int
     ids: tuple[str, ...]
     note: str = ""
+    shapes: tuple[Outline, ...] = ()
+
+
+def area_within(ring: Iterable[Point]) -> Fraction:
+    """Return the area within a ring, by its corners."""
+    points = tuple(ring)
+    sides = zip(points, (*points[1:], points[0]), strict=True)
+    twice = sum((x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in sides), Fraction(0))
+    return abs(twice) / 2
+
+
+SIDES = ("bottom", "right", "top", "left")
+"""Of a rectangle's outline, in turn from its lower left corner."""
+
+
+def sawn_sides(piece: Piece, outline: Outline) -> tuple[str, ...]:
+    """Return which sides of a rectangular outline are sawn.
+
+    A trimmed leg is sawn at its free end: the one away from the fold that it shares
+    with the piece's other outline.
+    """
+    sides = [x for x in piece.cut_edges if x in SIDES]
+    if len(piece.outlines) == 1:
+        return tuple(sides)
+    sides = [x for x in sides if x in ("top", "bottom")]
+    other = next(x for x in piece.outlines if x is not outline)
+    if f"{outline.face} leg" in piece.cut_edges:
+        sides.append("right" if outline.left >= other.right else "left")
+    return tuple(sides)
 
 
 def rectangle(

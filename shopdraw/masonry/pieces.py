@@ -14,17 +14,22 @@ from dataclasses import replace
 from fractions import Fraction
 
 from shopdraw.job.model import CornerTable, Job
-from shopdraw.masonry.layout import CutListRow, Layout, Piece, PieceKind
+from shopdraw.lengths import rounded
+from shopdraw.masonry.layout import CutListRow, Layout, Outline, Piece, PieceKind
 
 LETTERS: dict[PieceKind, str] = {
     "stretcher": "B",
     "corner unit": "C",
     "soldier": "S",
     "soldier corner unit": "SC",
+    "voussoir": "V",
 }
-"""Our own: B for a brick laid flat, C for a corner unit, S for a soldier."""
+"""Our own: B for a brick laid flat, C for a corner unit, S for a soldier, V for a
+voussoir."""
 
 Likeness = tuple[object, ...]
+HAND = 4
+"""The place of a likeness that says which hand a corner unit is of."""
 
 
 def mark_pieces(pieces: tuple[Piece, ...], job: Job) -> tuple[Piece, ...]:
@@ -59,10 +64,28 @@ def _likeness(piece: Piece, job: Job) -> Likeness:
     return (
         piece.kind,
         piece.is_cut or piece.is_trimmed,
-        piece.length if not piece.legs else piece.legs,
-        piece.height,
+        *_size(piece),
         _hand(piece, job),
         "mitre" in piece.cut_edges,
+        tuple(_as_printed(shape, job) for shape in piece.shapes),
+    )
+
+
+def _size(piece: Piece) -> tuple[object, object]:
+    """Return a piece's length and height, where no shape says more of them."""
+    if piece.kind == "voussoir" or (piece.shapes and not piece.legs):
+        return None, None
+    if piece.shapes:
+        return piece.legs, None
+    return (piece.legs or piece.length), piece.height
+
+
+def _as_printed(shape: Outline, job: Job) -> tuple[object, ...]:
+    """Return a shape as the sheets print it: what prints alike is sawn alike."""
+    corners = shape.at_origin().points
+    return (
+        *((rounded(x, job.lengths), rounded(y, job.lengths)) for x, y in corners),
+        shape.cuts,
     )
 
 
@@ -88,7 +111,7 @@ def _marks(ordered: list[Piece], job: Job) -> dict[Likeness, str]:
         if piece.is_cut or piece.is_trimmed or "mitre" in piece.cut_edges:
             counts[letters] += 1
             letters += str(counts[letters])
-        marks[likeness] = letters + (f"-{likeness[4]}" if likeness[4] else "")
+        marks[likeness] = letters + (f"-{likeness[HAND]}" if likeness[HAND] else "")
     return marks
 
 
@@ -99,7 +122,8 @@ def _largest_first(piece: Piece, likeness: Likeness) -> tuple[object, ...]:
         -piece.length,
         -piece.height,
         tuple(-leg for leg in piece.legs),
-        str(likeness[4]),
+        str(likeness[HAND]),
+        str(likeness[-1]),
     )
 
 
@@ -111,18 +135,21 @@ def list_cuts(job: Job, layout: Layout) -> tuple[CutListRow, ...]:
     rows = []
     for mark, pieces in groups.items():
         first = pieces[0]
+        # A voussoir is listed as it lies on its brick, not as it leans on the wall.
+        lain = first.as_sawn
         rows.append(
             CutListRow(
                 mark=mark,
                 kind=first.kind,
-                length=first.length,
-                height=first.height,
+                length=first.length if lain is None else lain.right,
+                height=first.height if lain is None else lain.top,
                 legs=first.legs,
                 is_cut=first.is_cut,
                 is_trimmed=first.is_trimmed,
                 count=len(pieces),
                 ids=tuple(piece.id for piece in pieces),
                 note=_note(first, job),
+                shapes=tuple(shape.at_origin() for shape in first.shapes),
             )
         )
     rows.sort(key=lambda row: (row.is_cut or row.is_trimmed, _mark_order(row.mark)))
@@ -150,8 +177,10 @@ def _note(piece: Piece, job: Job) -> str:
         notes.append("mitre one long edge")
     if piece.is_cut and not piece.legs:
         sides = [edge for edge in piece.cut_edges if edge != "mitre"]
-        if {"left", "right"} & set(sides):
+        if len({"left", "right"} & set(sides)) == 1:
             notes.append("one end as delivered")
-        if {"top", "bottom"} & set(sides):
+        if piece.shapes:
+            notes.append("sawn to shape, see detail")
+        elif {"top", "bottom"} & set(sides):
             notes.append("sawn to height")
     return "; ".join(notes)

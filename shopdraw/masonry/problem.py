@@ -15,6 +15,7 @@ from math import ceil, floor, lcm
 from typing import Literal
 
 from shopdraw.job.model import Job, Meets
+from shopdraw.masonry.asbuilt import plan_bottom_course
 from shopdraw.masonry.surround import HeadKind, Surround
 
 Span = tuple[int, int]
@@ -27,6 +28,9 @@ _HEAD_IS: dict[HeadKind, HeadIs] = {
     "running": "plane",
     "soldier over the face": "soldier course",
     "soldier over the opening": "soldiers beside courses",
+    # A jack arch has a level back, so it must end with a course as soldiers do.
+    "jack arch": "soldiers beside courses",
+    "segmental arch": "plane",
 }
 
 
@@ -106,6 +110,7 @@ def state_problem(job: Job, surround: Surround) -> Problem:
     """
     bed, bottom, sawn = job.joints.bed, job.joints.bottom, job.courses
     grid = _grid(job, surround)
+    bottom_height = _bottom_height(job)
 
     def whole(length: Fraction) -> int:
         return int(length * grid)
@@ -118,9 +123,9 @@ def state_problem(job: Job, surround: Surround) -> Problem:
         preferred=whole(bed.preferred),
         unseen=None if bottom.hidden else whole(unseen_jump(job)),
         height=whole(job.brick.height),
-        bottom_height=None if sawn.bottom_height is None else whole(sawn.bottom_height),
+        bottom_height=None if bottom_height is None else whole(bottom_height),
         top_height=None if sawn.top_height is None else whole(sawn.top_height),
-        soldier=whole(job.soldier_height),
+        soldier=whole(_over_head(job)),
         head_is=_HEAD_IS[surround.opening.head],
         top_meets=job.face.top_meets,
         targets=tuple(
@@ -133,12 +138,28 @@ def state_problem(job: Job, surround: Surround) -> Problem:
 def bottom_joint_range(job: Job) -> Span:
     """Return the bottom joint at the highest point of the hearth, in steps.
 
-    At the lowest it is thicker by the fall. Where the range has no room for that, the
-    joint is the least there is, and it is for the review to say so.
+    At the lowest it is thicker by what sawing leaves of the fall. Where the range has
+    no room for that, the joint is the least, and it is for the review to say so.
     """
-    fall = Fraction(0) if job.hearth is None else job.hearth.fall
     bottom = job.joints.bottom
-    return _in_steps(bottom.least, bottom.most - fall, job.joints.step)
+    most = bottom.most - plan_bottom_course(job).in_joint
+    return _in_steps(bottom.least, most, job.joints.step)
+
+
+def _bottom_height(job: Job) -> Fraction | None:
+    """Return what the first course is sawn to where the hearth is highest."""
+    height = plan_bottom_course(job).height
+    return None if height == job.brick.height else height
+
+
+def _over_head(job: Job) -> Fraction:
+    """Return how tall it is what stands over the opening, where it is no course."""
+    return arch_depth(job) if job.opening.head == "jack arch" else job.soldier_height
+
+
+def arch_depth(job: Job) -> Fraction:
+    """Return how deep an arch is asked to be: a brick's length unless said."""
+    return job.brick.length if job.arch.depth is None else job.arch.depth
 
 
 def unseen_jump(job: Job) -> Fraction:
@@ -165,6 +186,8 @@ def _targets(
     ]
     if opening.head == "soldier over the opening":
         targets.append(("soldier top", "top", job.soldier_height, step))
+    elif opening.head == "jack arch":
+        targets.append(("arch back", "top", arch_depth(job), step))
     for further in job.target:
         tolerance = step / 2 if further.tolerance is None else further.tolerance
         targets.append((further.name, further.meets, further.level, tolerance))
@@ -173,10 +196,10 @@ def _targets(
 
 def _grid(job: Job, surround: Surround) -> int:
     """Return the common denominator of every length that has a say."""
-    sawn = job.courses.bottom_height, job.courses.top_height
+    sawn = _bottom_height(job), job.courses.top_height
     lengths = [
         *(job.joints.step / 2, job.joints.bed.preferred, unseen_jump(job)),
-        *(job.brick.height, job.soldier_height, *(x for x in sawn if x is not None)),
+        *(job.brick.height, _over_head(job), *(x for x in sawn if x is not None)),
         *(x for _, _, *pair in _targets(job, surround) for x in pair),
     ]
     return lcm(*(length.denominator for length in lengths))

@@ -10,20 +10,25 @@ is found here is a fault of the program's, never of the job's.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from itertools import pairwise
 
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from shopdraw.errors import NotProved
 from shopdraw.job.model import Job
+from shopdraw.masonry.clipping import polygon_of
 from shopdraw.masonry.coursing import Coursing
+from shopdraw.masonry.fitting import opening_ring
 from shopdraw.masonry.layout import Layout, Outline, Piece
-from shopdraw.masonry.surround import Surround
+from shopdraw.masonry.surround import Face, Surround
 
 NOTHING = 1e-7
 """Polygons are in floating point; a difference below this is none."""
+SAWN = 1e-4
+"""Points of an arch lie on a grid; so much less room than asked is none."""
 
 
 def prove_layout(
@@ -77,6 +82,8 @@ def _pieces_are_their_outlines(layout: Layout) -> Iterator[str]:
 def _rows(layout: Layout) -> dict[tuple[str, int], list[tuple[Outline, Piece]]]:
     rows: dict[tuple[str, int], list[tuple[Outline, Piece]]] = defaultdict(list)
     for piece in layout.pieces:
+        if piece.kind == "voussoir":
+            continue
         for outline in piece.outlines:
             rows[outline.face, piece.course].append((outline, piece))
     for row in rows.values():
@@ -106,7 +113,7 @@ def _pieces_keep_apart(job: Job, layout: Layout) -> Iterator[str]:
     drawn = [(o, piece.id) for piece in layout.pieces for o in piece.outlines]
     across = float(job.joints.head.least)
     up = float(min(job.joints.bed.least, job.joints.head.least))
-    boxes = [_box(outline) for outline, _ in drawn]
+    boxes = [polygon_of(outline.points) for outline, _ in drawn]
     tree = shapely.STRtree(boxes)
     # A box grown by the least joint may touch its neighbours but not enter them.
     grown = [
@@ -128,18 +135,19 @@ def _pieces_keep_apart(job: Job, layout: Layout) -> Iterator[str]:
         gap_y = max(second.bottom - first.top, first.bottom - second.top)
         if gap_x >= job.joints.head.least or gap_y >= job.joints.bed.least - step:
             continue
+        if not (first.is_rectangle and second.is_rectangle):
+            least = min(job.joints.head.least, job.joints.bed.least - step)
+            if boxes[a].distance(boxes[b]) >= float(least) - SAWN:
+                continue
         yield f"{drawn[a][1]} and {drawn[b][1]} stand closer than the least joint"
-
-
-def _box(outline: Outline) -> shapely.Polygon:
-    return shapely.Polygon([(float(x), float(y)) for x, y in outline.points])
 
 
 def _pieces_keep_to_their_faces(
     surround: Surround, coursing: Coursing, layout: Layout
 ) -> Iterator[str]:
-    """No piece leaves its face or enters the opening."""
-    opening = surround.opening
+    """No piece leaves its face, enters the opening or goes into the hearth."""
+    opening = polygon_of(opening_ring(surround, coursing.head, layout.arch))
+    opening = opening.buffer(-SAWN)
     top = max(course.top for course in coursing.courses)
     top = max(top, coursing.soldier_top or top)
     for piece in layout.pieces:
@@ -147,15 +155,29 @@ def _pieces_keep_to_their_faces(
             face = surround.face(outline.face)
             if outline.left < face.left or outline.right > face.right:
                 yield f"{piece.id} leaves the {face.name} face"
-            if outline.bottom < 0 or outline.top > top:
+            if outline.top > top:
                 yield f"{piece.id} leaves the face's height"
-            if (
-                outline.right > opening.left
-                and outline.left < opening.right
-                and outline.bottom < coursing.head
-                and outline.face == "front"
-            ):
+            if any(y < surround.as_built.hearth.at(x) for x, y in outline.points):
+                yield f"{piece.id} goes into the hearth"
+            shape = polygon_of(outline.points)
+            if outline.face == "front" and shape.intersects(opening):
                 yield f"{piece.id} enters the opening"
+            yield from _beyond_the_ends(surround, piece, outline)
+
+
+def _beyond_the_ends(
+    surround: Surround, piece: Piece, outline: Outline
+) -> Iterator[str]:
+    """No piece crosses an end of the faces, however it leans."""
+    faces = surround.faces[0].name, surround.faces[-1].name
+    for ((foot, low), (top, high)), face, way in zip(
+        surround.as_built.ends, faces, (-1, 1), strict=True
+    ):
+        slope = (top - foot) / (high - low)
+        if outline.face == face and any(
+            (x - foot - slope * y) * way > SAWN for x, y in outline.points
+        ):
+            yield f"{piece.id} leaves the {face} face"
 
 
 def _nothing_gapes(
@@ -175,30 +197,76 @@ def _nothing_gapes(
     half = float(widest + joints.step) / 2 + NOTHING
     top = float(max(course.top for course in coursing.courses))
     opening = surround.opening
-    hole = shapely.box(
-        float(opening.brick_left) - half,
-        -half,
-        float(opening.brick_right) + half,
-        float(coursing.head) + half,
+    ring = opening_ring(surround, coursing.head, layout.arch, opening.jambs.width)
+    hole = _grown(
+        (
+            (x, max(y, Fraction(0)) if place > 1 else y)
+            for place, (x, y) in enumerate(ring)
+        ),
+        half,
     )
     for face in surround.faces:
         grown = [
-            shapely.box(
-                float(o.left) - half, float(o.bottom) - half,
-                float(o.right) + half, float(o.top) + half,
-            )
+            _grown(o.points, half)
             for piece in layout.pieces
             for o in piece.outlines
             if o.face == face.name
-        ]  # fmt: skip
+        ]
         if face.name == "front":
             grown.append(hole)
-        room = shapely.box(
-            float(face.left) + half, half, float(face.right) - half, top - half
-        )
         if face.width <= 2 * half:
             continue
+        room = _room(surround, face, half, top)
         left_over = room.difference(shapely.union_all(grown))
         if left_over.area > NOTHING:
             x, y = left_over.representative_point().coords[0]
             yield f"the {face.name} face is bare at {x:.3f}, {y:.3f}"
+
+
+def _grown(points: Iterable[tuple[Fraction, Fraction]], half: float) -> BaseGeometry:
+    """Return a shape, as good as convex, grown by a square of twice `half`."""
+    corners = [
+        (float(x) + dx, float(y) + dy)
+        for x, y in points
+        for dx in (-half, half)
+        for dy in (-half, half)
+    ]
+    return shapely.MultiPoint(corners).convex_hull
+
+
+def _room(surround: Surround, face: Face, half: float, top: float) -> BaseGeometry:
+    """Return where the middle of the square may be on a face, hearth and ends true."""
+    built = surround.as_built
+    inside = [x for x, _ in built.hearth.points if face.left < x < face.right]
+    floor = [
+        (float(x), float(built.hearth.at(x)) + half)
+        for x in (face.left, *inside, face.right)
+    ]
+    (left, right) = (
+        (
+            [(float(x), float(y)) for x, y in line]
+            if face is surround.faces[place]
+            else [(float(end), 0.0), (float(end), 1.0)]
+        )
+        for line, place, end in zip(
+            built.ends, (0, -1), (face.left, face.right), strict=True
+        )
+    )
+    far = top + half
+
+    def at(
+        line: list[tuple[float, float]], y: float, aside: float
+    ) -> tuple[float, float]:
+        (x1, y1), (x2, y2) = line
+        return x1 + (x2 - x1) * (y - y1) / (y2 - y1) + aside, y
+
+    outer = shapely.Polygon(
+        [
+            at(left, -far, half),
+            at(right, -far, -half),
+            at(right, far, -half),
+            at(left, far, half),
+        ]
+    )
+    ceiling = [(float(face.right), top - half), (float(face.left), top - half)]
+    return outer.intersection(shapely.Polygon([*floor, *ceiling]))

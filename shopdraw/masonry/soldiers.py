@@ -156,7 +156,8 @@ class SoldierCourse:
 def lay_soldiers(job: Job, surround: Surround, coursing: Coursing) -> SoldierCourse:
     """Lay the soldier course over the opening or round the face."""
     opening = surround.opening
-    if opening.head == "running" or coursing.soldier_top is None:
+    arched = opening.head in ("jack arch", "segmental arch")
+    if opening.head == "running" or arched or coursing.soldier_top is None:
         return SoldierCourse((), (), (opening.brick_left, opening.brick_right), ())
     if opening.head == "soldier over the face":
         return _round_the_face(job, surround, coursing)

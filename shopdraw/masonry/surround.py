@@ -16,9 +16,16 @@ from typing import Literal
 
 from shopdraw.job.model import CornerTable, EdgeTable, Job
 from shopdraw.lengths import Lengths
+from shopdraw.masonry.asbuilt import AsBuilt, lean_out, trace_as_built
 
 FaceName = Literal["left", "front", "right"]
-HeadKind = Literal["running", "soldier over the opening", "soldier over the face"]
+HeadKind = Literal[
+    "running",
+    "soldier over the opening",
+    "soldier over the face",
+    "jack arch",
+    "segmental arch",
+]
 
 
 @dataclass(frozen=True)
@@ -59,9 +66,11 @@ class Opening:
     """The opening in the front.
 
     Attributes:
-        left, right: the edges as measured, on the developed plane.
+        left, right: the edges as measured, on the developed plane; of a leaning jamb
+            where the opening is narrowest.
         brick_left, brick_right: where the brick stops, the jambs' width short of them.
-        height: from the datum to the head, as wanted.
+        height: from the datum to the lowest point of the head, or the spring line of
+            an arch, as wanted.
         jambs: what `[edges]` says of the jambs.
         head: what stands over it. Soldiers over the opening stand beside leg courses;
             over the face they are a course of their own.
@@ -94,6 +103,7 @@ class Surround:
         folds: x of each outside corner, left to right (0, 1 or 2 of them).
         build_out: drawn with: mean setting bed and brick.
         build_out_most: cleared with: the thickest setting bed and brick.
+        as_built: the true shapes; the faces reach to where these reach furthest.
     """
 
     lengths: Lengths
@@ -105,6 +115,7 @@ class Surround:
     height: Fraction
     build_out: Fraction
     build_out_most: Fraction
+    as_built: AsBuilt
 
     @property
     def front(self) -> Face:
@@ -125,22 +136,29 @@ def trace_surround(job: Job) -> Surround:
     added = build_out if job.face.measured_to == "substrate" else Fraction(0)
     returns = (job.face.left_return, job.face.right_return)
     grows = tuple(added if depth is not None else Fraction(0) for depth in returns)
+    leans = lean_out(job)
 
-    front_left = (returns[0] or 0) + grows[0]
-    front_right = front_left + grows[0] + job.face.width + grows[1]
+    front_left, start = Fraction(0), leans[0]
+    if returns[0] is not None:
+        front_left = leans[0] + returns[0] + grows[0]
+        start = front_left + grows[0]
+    front_right = start + job.face.width + grows[1]
+    if returns[1] is None:
+        front_right += leans[1]
     faces = [Face("front", front_left, front_right)]
     folds = []
     if returns[0] is not None:
         faces.insert(0, Face("left", Fraction(0), front_left))
         folds.append(front_left)
     if returns[1] is not None:
-        faces.append(Face("right", front_right, front_right + returns[1] + grows[1]))
+        far = front_right + returns[1] + grows[1] + leans[1]
+        faces.append(Face("right", front_right, far))
         folds.append(front_right)
 
     from_left = job.opening.from_left
     if from_left is None:
         from_left = (job.face.width - job.opening.width) / 2
-    left = front_left + grows[0] + from_left
+    left = start + from_left
     right = left + job.opening.width
     jambs = job.edges.jambs
     leg_widths = (left - front_left, front_right - right)
@@ -166,6 +184,9 @@ def trace_surround(job: Job) -> Surround:
         height=job.face.height,
         build_out=build_out,
         build_out_most=job.setting_bed.most + job.brick.thickness,
+        as_built=trace_as_built(
+            job, start, (faces[0].left + leans[0], faces[-1].right - leans[1])
+        ),
     )
 
 
@@ -188,8 +209,8 @@ def _head(
     """
     none = Fraction(0), Fraction(0)
     over = job.opening.head_over
-    if job.opening.head == "running":
-        return "running", none
+    if job.opening.head in ("running", "jack arch", "segmental arch"):
+        return job.opening.head, none
     if over != "face":
         past = Fraction(0) if over == "opening" else Fraction(over)
         return "soldier over the opening", (past, past)

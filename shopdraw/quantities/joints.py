@@ -8,11 +8,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import pairwise
 
 from shopdraw.job.model import Job
+from shopdraw.job.survey import Profile
 from shopdraw.masonry.coursing import Coursing
-from shopdraw.masonry.layout import Layout, Outline
+from shopdraw.masonry.fitting import opening_ring
+from shopdraw.masonry.layout import Layout, area_within
 from shopdraw.masonry.surround import Surround
 
 _NONE = Fraction(0)
@@ -62,11 +63,14 @@ def measure_wall(
     job: Job, surround: Surround, coursing: Coursing, layout: Layout
 ) -> WallAreas:
     """Measure the wall as laid out; what is neither brick nor edge joint is pointed."""
-    opening, top = surround.opening, _top(job, coursing)
-    width = surround.faces[-1].right - surround.faces[0].left
-    face = width * top - (opening.right - opening.left) * coursing.head
+    top = _top(job, coursing)
+    face = _covered(surround, coursing, layout, top)
     brick = sum(
-        (_area(outline) for piece in layout.pieces for outline in piece.outlines),
+        (
+            area_within(outline.points)
+            for piece in layout.pieces
+            for outline in piece.outlines
+        ),
         Fraction(0),
     )
     strips = [strip for strip in _strips(job, surround, coursing, top) if strip.area]
@@ -80,6 +84,32 @@ def measure_wall(
     filled = ("mortar", "soft")
     gaps = [strip.length for strip in strips if strip.kind not in filled]
     return WallAreas(face, brick, pointed, sum(soft, _NONE), sum(gaps, _NONE))
+
+
+def _covered(
+    surround: Surround, coursing: Coursing, layout: Layout, top: Fraction
+) -> Fraction:
+    """Return the area of all faces, from the hearth to the top, net of the opening."""
+    built = surround.as_built
+    (left_foot, low), (left_top, high) = built.ends[0]
+    (right_foot, _), (right_top, _) = built.ends[1]
+    share = top / (high - low)
+    ends = (
+        (right_foot + (right_top - right_foot) * share, top),
+        (left_foot + (left_top - left_foot) * share, top),
+    )
+    floor = _floor(built.hearth, left_foot, right_foot)
+    ring = opening_ring(surround, coursing.head, layout.arch)
+    feet = _floor(built.hearth, ring[0][0], ring[1][0])
+    return area_within((*floor, *ends)) - area_within((*feet, *ring[2:]))
+
+
+def _floor(
+    hearth: Profile, left: Fraction, right: Fraction
+) -> list[tuple[Fraction, Fraction]]:
+    """Return the hearth from one place to another."""
+    inside = (x for x, _ in hearth.points if left < x < right)
+    return [(x, hearth.at(x)) for x in (left, *inside, right)]
 
 
 def _top(job: Job, coursing: Coursing) -> Fraction:
@@ -102,10 +132,3 @@ def _strips(
         Strip(job.joints.bottom.kind, coursing.joints[0], along_bottom),
         Strip(over.kind, over.width, along_top, is_beyond=True),
     )
-
-
-def _area(outline: Outline) -> Fraction:
-    """Return the area inside a ring, by its corners."""
-    ring = (*outline.points, outline.points[0])
-    twice = sum((x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in pairwise(ring)), _NONE)
-    return abs(twice) / 2

@@ -31,7 +31,7 @@ def review_clearances(
     what it is and where to find it.
     """
     rules = load_rules(job.lengths)
-    openings = trace_openings(job, surround, coursing)
+    openings = trace_openings(job, surround, coursing, layout.arch)
     limits = find_limits(job, rules, openings.governing_area)
     return (
         *review_hearth(job, surround, openings, limits),

@@ -6,12 +6,16 @@ Frame: as `Surround`: x along the faces from the left end, y up from the datum.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 from math import isqrt
 
 from shopdraw.job.model import Job
+from shopdraw.masonry.arches import Arch
 from shopdraw.masonry.coursing import Coursing
+from shopdraw.masonry.fitting import opening_ring
+from shopdraw.masonry.layout import area_within
 from shopdraw.masonry.surround import Surround
 
 FILLED = ("mortar", "soft")
@@ -22,16 +26,23 @@ FINEST = 10**6
 
 @dataclass(frozen=True)
 class Rectangle:
-    """A rectangle on the developed plane."""
+    """A rectangle on the developed plane, or the one that is drawn round a shape.
+
+    Attributes:
+        true_area: of the shape, where that is no rectangle.
+    """
 
     left: Fraction
     right: Fraction
     bottom: Fraction
     top: Fraction
+    true_area: Fraction | None = None
 
     @property
     def area(self) -> Fraction:
         """In the square of the job's lengths."""
+        if self.true_area is not None:
+            return self.true_area
         return (self.right - self.left) * (self.top - self.bottom)
 
 
@@ -88,19 +99,36 @@ class Openings:
         )
 
 
-def trace_openings(job: Job, surround: Surround, coursing: Coursing) -> Openings:
-    """Trace the opening as found and as finished."""
-    opening = surround.opening
+def trace_openings(
+    job: Job, surround: Surround, coursing: Coursing, arch: Arch | None
+) -> Openings:
+    """Trace the opening as found and as finished, at their widest and highest."""
+    opening, none = surround.opening, Fraction(0)
     is_filled = opening.jambs.kind in FILLED
-    later = job.hearth.later if job.hearth else Fraction(0)
+    later = job.hearth.later if job.hearth else none
+    built = surround.as_built
+    found = built.opening(built.lowest_head)
+    if arch is not None:
+        up = built.lowest_head - coursing.head
+        found = (*found[:2], *((x, y + up) for x, y in reversed(arch.soffit)))
+    beside = none if is_filled else opening.jambs.width
     return Openings(
-        found=Rectangle(opening.left, opening.right, Fraction(0), opening.height),
-        finished=Rectangle(
-            left=opening.left if is_filled else opening.brick_left,
-            right=opening.right if is_filled else opening.brick_right,
-            bottom=later,
-            top=coursing.head,
-        ),
+        found=_round(found, none),
+        finished=_round(opening_ring(surround, coursing.head, arch, beside), later),
+    )
+
+
+def _round(ring: Iterable[tuple[Fraction, Fraction]], bottom: Fraction) -> Rectangle:
+    """Return the rectangle round an opening, from a level up, and its true area."""
+    points = tuple(ring)
+    xs, ys = zip(*points, strict=True)
+    below = (points[1][0] - points[0][0]) * bottom
+    return Rectangle(
+        left=min(xs),
+        right=max(xs),
+        bottom=bottom,
+        top=max(ys),
+        true_area=area_within(points) - below,
     )
 
 

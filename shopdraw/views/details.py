@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
+from math import hypot
 
 from shopdraw.drawing.dimensions import Chain, StringStyle, string_of_dimensions
 from shopdraw.drawing.extents import extent_of
@@ -25,8 +26,8 @@ from shopdraw.drawing.ink import (
 )
 from shopdraw.drawing.sheets import STYLES, titled
 from shopdraw.job.model import CornerTable, Job
-from shopdraw.lengths import format_length
-from shopdraw.masonry.layout import CutListRow
+from shopdraw.lengths import format_length, rounded
+from shopdraw.masonry.layout import CutListRow, Outline
 from shopdraw.masonry.surround import corner_legs
 from shopdraw.views.units import CORNER_KINDS, CUTS, UNITS
 
@@ -54,11 +55,10 @@ def draw_details(
         One titled drawing, or more where one would be higher than the room.
     """
     details = [
-        draw_corner_unit(job, row, scale)
-        if row.kind in CORNER_KINDS
-        else draw_cut(job, row, scale)
+        detail
         for row in cut_list
         if row.kind in CORNER_KINDS or row.is_cut
+        for detail in _details_of(job, row, scale)
     ]
     left_over = room[0], room[1] - TITLE_HIGH * STYLES[job.lengths].text
     drawings: list[Drawing] = []
@@ -68,6 +68,18 @@ def draw_details(
         drawing = Drawing(f"details-{number}", title, scale, ink)
         drawings.append(titled(drawing, f"D{number}", job.lengths))
     return drawings
+
+
+def _details_of(job: Job, row: CutListRow, scale: float) -> Iterator[Drawing]:
+    """Yield what is drawn of a mark: a corner unit's scribed legs each by itself."""
+    if row.kind in CORNER_KINDS:
+        yield draw_corner_unit(job, row, scale)
+        for shape, name in zip(row.shapes, ("LONG", "SHORT"), strict=False):
+            yield draw_shape(job, row, shape, scale, f"{name} LEG, SEEN FROM ITS FACE")
+    elif row.shapes:
+        yield draw_shape(job, row, row.shapes[0], scale, "")
+    else:
+        yield draw_cut(job, row, scale)
 
 
 def _in_rows(
@@ -277,6 +289,89 @@ def draw_cut(job: Job, row: CutListRow, scale: float) -> Drawing:
     ink += _string(job, (NONE, row.height), "y", -3 * text, -0.9 * text, scale, -1)
     ink += _titled(job, row, scale, (0.0, -6 * text), tuple(lines))
     return Drawing(f"detail-{row.mark}", "", scale, tuple(ink))
+
+
+def draw_shape(
+    job: Job, row: CutListRow, shape: Outline, scale: float, name: str
+) -> Drawing:
+    """Draw a piece that is no rectangle on the brick that it is sawn from.
+
+    Its corners are found by the strings: along its foot and its head, and up either
+    end of it.
+    """
+    text = STYLES[job.lengths].text * scale
+    stock = _stock(job, row, shape)
+    ink: list[Ink] = [Stroke(UNITS, _floats(shape.points), closed=True)]
+    if not name:
+        ink.append(Stroke(HIDDEN, stock, closed=True))
+    sides = list(shape.sides())
+    ink += (
+        Stroke(CUTS, _prolonged(_floats(sides[place]), 0.6 * text))
+        for place in shape.cuts
+    )
+    middle_x, middle_y = shape.right / 2, shape.top / 2
+    (left, foot), (right, head) = stock[0], stock[2]
+    near, far = 0.9 * text, 3.0 * text
+    strings: tuple[tuple[Axis, bool, float, float, int], ...] = (
+        ("x", False, foot - far, foot - near, -1),
+        ("x", True, head + far, head + near, 1),
+        ("y", False, left - far, left - near, -1),
+        ("y", True, right + far, right + near, 1),
+    )
+    for axis, is_far, line_at, start, outward in strings:
+        along, across = (0, 1) if axis == "x" else (1, 0)
+        middle = middle_y if axis == "x" else middle_x
+        places = _apart(
+            job, [p[along] for p in shape.points if (p[across] > middle) == is_far]
+        )
+        if len(places) > 1:
+            ink += _string(
+                job, places, axis, line_at, start, scale, outward, upright=axis == "y"
+            )
+    what = name or f"CUT {row.kind.upper()}, FROM A WHOLE UNIT, SEEN FROM ITS FACE"
+    lines = (what, "SAW AT THE CUT LINES")
+    ink += _titled(job, row, scale, (left, foot - 6.5 * text), tuple(lines))
+    return Drawing(f"detail-{row.mark}", "", scale, tuple(ink))
+
+
+def _apart(job: Job, places: list[Fraction]) -> tuple[Fraction, ...]:
+    """Return places in order, those that print alike only once."""
+    seen: dict[Fraction, Fraction] = {}
+    for place in sorted(places):
+        seen.setdefault(rounded(place, job.lengths), place)
+    return tuple(seen.values())
+
+
+def _floats(points: tuple[tuple[Fraction, Fraction], ...]) -> tuple[Point, ...]:
+    return tuple((float(x), float(y)) for x, y in points)
+
+
+def _prolonged(line: tuple[Point, ...], past: float) -> tuple[Point, Point]:
+    """Return a line drawn out past both its ends."""
+    a, b = line
+    length = hypot(b[0] - a[0], b[1] - a[1])
+    x, y = ((b[i] - a[i]) / length * past for i in (0, 1))
+    return (a[0] - x, a[1] - y), (b[0] + x, b[1] + y)
+
+
+def _stock(job: Job, row: CutListRow, shape: Outline) -> tuple[Point, ...]:
+    """Return the brick round a shape: flush with the ends that are not sawn."""
+    wide, high = float(job.brick.length), float(job.brick.height)
+    if row.kind in ("soldier", "voussoir"):
+        wide, high = high, wide
+    sawn = set(shape.sawn_ends())
+    left = 0.0
+    if row.kind == "voussoir":
+        left = (float(shape.right) - wide) / 2
+    elif "left" in sawn:
+        left = float(shape.right) - wide
+    foot = float(shape.top) - high if "bottom" in sawn and "top" not in sawn else 0.0
+    return (
+        (left, foot),
+        (left + wide, foot),
+        (left + wide, foot + high),
+        (left, foot + high),
+    )
 
 
 def _offcut(kept: Point, full: Point) -> tuple[Point, ...]:

@@ -104,7 +104,8 @@ KEYS = [
     (r'^height = "27 in"$', 'height = "tall"',
      'den.toml: opening.height: "tall" is not a length; write one like "26 1/4 in"'),
     (r'^head = "soldier"$', 'head = "jack"',
-     'den.toml: opening.head: "jack" is not one of "soldier" or "running"'),
+     'den.toml: opening.head: "jack" is not one of "jack arch", '
+     '"segmental arch", "soldier" or "running"'),
     (r'^head_over = "opening"$', 'head_over = "all"',
      'den.toml: opening.head_over: "all" is not how far a head goes; write "opening", '
      '"face" or a length'),

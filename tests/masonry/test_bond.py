@@ -496,7 +496,7 @@ def shifted(outline: Outline, dx: Fraction, dy: Fraction = F(0)) -> Outline:
         (F(40), F(0), "leaves the"),
         (F(-30), F(0), "leaves the"),
         (F(12), F(0), "enters the opening"),
-        (F(0), F(-3), "leaves the face's height"),
+        (F(0), F(-3), "goes into the hearth"),
     ],
 )
 def test_a_piece_that_is_moved_is_noticed(

@@ -110,10 +110,19 @@ def test_the_fall_of_the_hearth_is_kept_free_in_the_bottom_joint(solve):
     assert coursing.merit.misses == (Fraction(1, 4), Fraction(1, 4))
 
 
-def test_a_fall_that_the_bottom_joint_cannot_take_leaves_it_at_its_least(solve):
+def test_a_fall_that_the_bottom_joint_cannot_take_is_sawn_off_the_first_course(solve):
+    # 1/4 to 3/4 takes up 1/2; of 5/8 none is left to the joint: 2 1/4 less 5/8.
     coursing = solve(hearth={"fall": "5/8 in"})
+    assert coursing.courses[0].height == Fraction(13, 8)
+    assert "scribed to it, 1 5/8\" high at the highest point" in coursing.reasons[0]
+
+
+def test_a_fall_that_sawing_cannot_take_either_widens_the_joint(solve):
+    # Half of 2 1/4 is 1 1/8; of a fall of 2, 7/8 are left to the joint: 1/4 and 7/8.
+    coursing = solve(hearth={"fall": "2 in"})
+    assert coursing.courses[0].height == Fraction(9, 8)
     assert coursing.joints[0] == Fraction(1, 4)
-    assert '7/8" at the lowest, over its most of 3/4"' in coursing.reasons[0]
+    assert '1 1/8" at the lowest, over its most of 3/4"' in coursing.reasons[0]
 
 
 def test_brick_may_stand_on_the_hearth_without_a_joint(solve):

@@ -31,7 +31,8 @@ class Model:
         self.model = cp_model.CpModel()
         self.unseen = Fraction(1, 8) if job.lengths == "in" else Fraction(3)
         further = [x for t in job.target for x in (t.level, t.tolerance or 0)]
-        sawn = (job.courses.bottom_height or 0, job.courses.top_height or 0)
+        sawn = (job.courses.bottom_height or 0, job.courses.top_height or 0,
+                job.brick.height / 2, job.hearth.fall if job.hearth else 0)
         lengths = [job.joints.step / 2, job.joints.bed.preferred, self.unseen,
                    job.brick.height, job.brick.length, self.surround.height,
                    self.surround.opening.height, *further, *sawn]  # fmt: skip
@@ -68,7 +69,14 @@ class Model:
         fall = job.hearth.fall if job.hearth else Fraction(0)
         bottom, bed = job.joints.bottom, job.joints.bed
         first = ceil(bottom.least / step)
-        ranges = [(first, max(first, floor((bottom.most - fall) / step)))]
+        # A fall beyond the joint's range is sawn off the first course, to its half.
+        self.first_height = job.courses.bottom_height or job.brick.height
+        in_joint = fall
+        if fall and first * step + fall > bottom.most:
+            stock = job.brick.height
+            self.first_height = min(self.first_height, max(stock - fall, stock / 2))
+            in_joint = max(Fraction(0), fall - stock + self.first_height)
+        ranges = [(first, max(first, floor((bottom.most - in_joint) / step)))]
         ranges += [(ceil(bed.least / step), floor(bed.most / step))] * slots
         # The slot after the last course holds the joint under a last underside.
         self.widest = max(most for _, most in ranges)
@@ -89,8 +97,8 @@ class Model:
             model.add(self.is_soldier[i] <= self.there[i])
             height = self._number(self.ceiling, f"height{i}")
             usual = brick + (soldier - brick) * self.is_soldier[i]
-            if i == 0 and sawn.bottom_height is not None:
-                usual = self.whole(sawn.bottom_height)
+            if i == 0 and self.first_height != job.brick.height:
+                usual = self.whole(self.first_height)
             if sawn.top_height is None:
                 model.add(height == usual)
             else:

@@ -12,7 +12,7 @@ from shopdraw.drawing.ink import Drawing, Insert, Point, Stroke
 from shopdraw.masonry.layout import Layout
 from shopdraw.pipeline import Solution
 from shopdraw.views.bare import draw_surround
-from shopdraw.views.units import CORNERS, CUTS, TAGS, cut_sides
+from shopdraw.views.units import CORNERS, CUTS, TAGS, sawn_sides
 from tests.demos import solution_of
 from tests.views.jobs import CHANGES, solved
 from tests.views.lettering import collisions
@@ -129,7 +129,7 @@ def test_symbols_are_named_plainly_and_mark_each_sawn_edge(name: str) -> None:
         used.add(ink.symbol)
         piece = pieces[ink.tags[0].text]
         marked = [s for s in symbols[ink.symbol].strokes if s.layer == CUTS]
-        sides = len(cut_sides(piece, piece.outlines[0]))
+        sides = len(sawn_sides(piece, piece.outlines[0]))
         assert len(marked) == sides + ("mitre" in piece.cut_edges)
     assert used == set(names)
 

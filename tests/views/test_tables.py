@@ -143,7 +143,7 @@ def test_the_takeoff_table_prints_net_and_order(solution: Solution) -> None:
     table = takeoff_table(solution.job, solution.takeoff)
     for row, item in zip(table.rows, solution.takeoff.rows, strict=True):
         assert row[0] == item.item
-        assert abs(float(row[1]) - float(item.net)) <= 0.005
+        assert abs(F(row[1]) - item.net) <= F(1, 200)
         assert (row[2] == "") == (item.order is None)
         if item.order is not None:
             assert float(row[2]) == float(item.order)

@@ -1,0 +1,187 @@
+"""Read off a survey's points what the rest of the job is measured by.
+
+In:  a job's tables with the usual values.   Out: the same, its measures filled in.
+Frame: points from the left end of the face at its foot, and up from one level line,
+wherever that was struck; what comes out is from the highest point of the hearth.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+from typing import Any
+
+from shopdraw.errors import BadLength
+from shopdraw.lengths import Lengths, parse_length
+
+Point = tuple[Fraction, Fraction]
+CORNERS = ("bottom_left", "bottom_right", "top_left", "top_right")
+GIVEN_BY = {
+    "opening.width": "opening.corners",
+    "opening.from_left": "opening.corners",
+    "hearth.fall": "hearth.points",
+    "hearth.falls_to": "hearth.points",
+}
+"""What a survey gives, so that it can't be typed beside it."""
+
+
+@dataclass(frozen=True)
+class Profile:
+    """A broken line from left to right, level beyond its ends."""
+
+    points: tuple[Point, ...]
+
+    def at(self, x: Fraction) -> Fraction:
+        """Return the height at one place."""
+        if x <= self.points[0][0]:
+            return self.points[0][1]
+        for (x1, y1), (x2, y2) in pairwise(self.points):
+            if x <= x2:
+                return y1 + (y2 - y1) * (x - x1) / (x2 - x1)
+        return self.points[-1][1]
+
+    def over(self, left: Fraction, right: Fraction) -> tuple[Fraction, ...]:
+        """Return its heights at both ends of a stretch and at each point between."""
+        inside = (y for x, y in self.points if left < x < right)
+        return (self.at(left), *inside, self.at(right))
+
+
+def lowest_of_head(top_left: Fraction, top_right: Fraction, sag: Fraction) -> Fraction:
+    """Return the lowest point of a head between its corners."""
+    return min(top_left, top_right, (top_left + top_right) / 2 - sag)
+
+
+def fill_survey(tables: dict[str, Any], lengths: Lengths) -> dict[str, Any]:
+    """Fill in what the opening's corners and the hearth's points give.
+
+    What can't be read is left as it is: the reader says what is wrong with it.
+    """
+    opening, hearth = tables.get("opening"), tables.get("hearth")
+    corners = _corners_of(opening, lengths)
+    if isinstance(opening, dict) and "corners" in opening and corners is None:
+        # They are a fault already; any opening stands in to find the others.
+        return {**tables, "opening": {**_stand_in(tables, lengths), **opening}}
+    if corners is not None and isinstance(opening, dict):
+        left = max(corners["bottom_left"][0], corners["top_left"][0])
+        right = min(corners["bottom_right"][0], corners["top_right"][0])
+        clear: dict[str, Any] = {"from_left": left, "width": right - left}
+        tables = {**tables, "opening": {**opening, **clear}}
+        sag = _length(opening["corners"].get("sag", "0 in"), lengths) or Fraction(0)
+        head = lowest_of_head(corners["top_left"][1], corners["top_right"][1], sag)
+        head -= _highest(tables, lengths)
+        tables["opening"] = {"height": head, **tables["opening"]}
+    if isinstance(hearth, dict) and hearth.get("points"):
+        heights = _under_brick(tables, lengths)
+        if heights:
+            fall = max(heights) - min(heights)
+            tables = {**tables, "hearth": {**hearth, "fall": fall}}
+    return tables
+
+
+def _stand_in(tables: dict[str, Any], lengths: Lengths) -> dict[str, Fraction]:
+    """Return an opening of half the face's width and height."""
+    face = tables.get("face")
+    sizes = face if isinstance(face, dict) else {}
+    halves = {key: _length(sizes.get(key), lengths) for key in ("width", "height")}
+    return {key: half / 2 for key, half in halves.items() if half is not None}
+
+
+def conflicts(given: dict[str, Any]) -> Iterator[tuple[str, str]]:
+    """Yield each key typed beside the survey that gives it, and what would do."""
+    for key, source in GIVEN_BY.items():
+        table, name = key.split(".")
+        _, points = source.split(".")
+        inside = given.get(table)
+        if isinstance(inside, dict) and name in inside and inside.get(points):
+            yield key, f"is given by {source}; leave out the one or the other"
+
+
+def highest_under_brick(
+    points: tuple[Point, ...], left: Fraction, right: Fraction, width: Fraction
+) -> Fraction:
+    """Return the highest point of the hearth under the legs; nothing where no points.
+
+    Args:
+        points: of the hearth, rising along the face.
+        left: x of the foot of the left jamb.
+        right: x of the foot of the right jamb.
+        width: of the face.
+    """
+    heights = _under_legs(points, left, right, width)
+    return max(heights, default=Fraction(0))
+
+
+def _under_legs(
+    points: tuple[Point, ...], left: Fraction, right: Fraction, width: Fraction
+) -> tuple[Fraction, ...]:
+    if not points:
+        return ()
+    profile = Profile(points)
+    return (*profile.over(Fraction(0), left), *profile.over(right, width))
+
+
+def _under_brick(tables: dict[str, Any], lengths: Lengths) -> tuple[Fraction, ...]:
+    """Return the hearth's heights under both legs, as far as they can be read."""
+    hearth, opening, face = (tables.get(x) for x in ("hearth", "opening", "face"))
+    if not all(isinstance(table, dict) for table in (opening, face)):
+        return ()
+    points = read_points(
+        hearth.get("points") if isinstance(hearth, dict) else (), lengths
+    )
+    corners = _corners_of(opening, lengths)
+    face_width = _length(face.get("width"), lengths)  # type: ignore[union-attr]
+    width = _length(opening.get("width"), lengths)  # type: ignore[union-attr]
+    if not points or face_width is None or width is None:
+        return ()
+    if corners is not None:
+        left, right = corners["bottom_left"][0], corners["bottom_right"][0]
+    else:
+        typed = _length(opening.get("from_left"), lengths)  # type: ignore[union-attr]
+        left = (face_width - width) / 2 if typed is None else typed
+        right = left + width
+    if not 0 < left < right < face_width:
+        return ()
+    return _under_legs(points, left, right, face_width)
+
+
+def _highest(tables: dict[str, Any], lengths: Lengths) -> Fraction:
+    return max(_under_brick(tables, lengths), default=Fraction(0))
+
+
+def _corners_of(opening: object, lengths: Lengths) -> dict[str, Point] | None:
+    corners = opening.get("corners") if isinstance(opening, dict) else None
+    if not isinstance(corners, dict):
+        return None
+    read = {name: _point(corners.get(name), lengths) for name in CORNERS}
+    good = {name: point for name, point in read.items() if point is not None}
+    return good if len(good) == len(CORNERS) else None
+
+
+def read_points(typed: object, lengths: Lengths) -> tuple[Point, ...]:
+    """Read a list of points; none of them where one can't be read or they turn back."""
+    if not isinstance(typed, list):
+        return ()
+    points = [_point(each, lengths) for each in typed]
+    good = tuple(point for point in points if point is not None)
+    rises = all(a[0] < b[0] for a, b in pairwise(good))
+    return good if len(good) == len(points) and rises else ()
+
+
+def _point(typed: object, lengths: Lengths) -> Point | None:
+    if not isinstance(typed, list) or len(typed) != len(("along", "up")):
+        return None
+    along, up = (_length(each, lengths) for each in typed)
+    return None if along is None or up is None else (along, up)
+
+
+def _length(typed: object, lengths: Lengths) -> Fraction | None:
+    if isinstance(typed, Fraction):
+        return typed
+    if not isinstance(typed, str):
+        return None
+    try:
+        return parse_length(typed, lengths)
+    except BadLength:
+        return None

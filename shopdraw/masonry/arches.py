@@ -1,0 +1,229 @@
+"""Set out an arch: its skewbacks, its soffit and back, and every voussoir.
+
+In:  span, rise or camber, depth, the brick, the joints.   Out: `Arch`.
+Frame: as `Surround`; worked in floating point, points given back on a fine grid.
+
+A ray runs from the centre of the arch through the middle of every joint. Voussoirs are
+odd in number, so that one, the key, stands on the centre line.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from math import asin, atan, degrees, tan
+from typing import Literal
+
+from shopdraw.job.model import Job
+from shopdraw.lengths import Lengths
+from shopdraw.masonry.coursing import Coursing
+from shopdraw.masonry.layout import Outline
+from shopdraw.masonry.problem import arch_depth
+from shopdraw.masonry.surround import Surround
+from shopdraw.masonry.voussoirs import (
+    ArchJoint,
+    Laid,
+    Ring,
+    Setting,
+    Spot,
+    arc_radius,
+    extent_along,
+    turn,
+)
+
+Point = tuple[Fraction, Fraction]
+
+FINEST = 65_536
+"""Points of an arch lie on a grid of one part in so many."""
+SPAN_TO_OFFSET = 96
+"""A skewback leans 1/2 in for each foot of span and each 4 in of depth: its offset is
+depth times span over 96 in. Technical Note 31A, reprint 1975; read in the source."""
+SPAN_TO_CAMBER = 96
+"""A jack arch is cambered 1/8 in for each foot of span; second-hand."""
+MOST_VOUSSOIRS = 199
+
+
+def segmental_radius(span: float, rise: float) -> float:
+    """Return the radius of a segmental soffit: S^2 / 8r + r / 2."""
+    return arc_radius(span, rise)
+
+
+def segmental_skewback(span: float, rise: float) -> float:
+    """Return the angle of a segmental skewback from the vertical, in radians."""
+    return asin(span / (2 * segmental_radius(span, rise)))
+
+
+def jack_skewback(span: float, lengths: Lengths) -> float:
+    """Return the angle of a jack arch's skewback from the vertical, in radians."""
+    return atan(_inches(span, lengths) / SPAN_TO_OFFSET)
+
+
+def jack_camber(span: Fraction) -> Fraction:
+    """Return the camber of a jack arch by the usual rule."""
+    return span / SPAN_TO_CAMBER
+
+
+def _inches(length: float, lengths: Lengths) -> float:
+    return length if lengths == "in" else length / 25.4
+
+
+@dataclass(frozen=True)
+class Arch:
+    """An arch set out.
+
+    Attributes:
+        kind: "jack arch" or "segmental arch".
+        span: between the spring points, level.
+        spring: the level of the spring line.
+        rise: from there to the crown of the soffit; a jack arch's camber.
+        depth: from soffit to back at the key.
+        centre: that every joint points to.
+        radius: of the soffit; nothing where it is straight.
+        skewback_deg: from the vertical.
+        are_whole: whether voussoirs are brick as delivered, between tapered joints.
+        voussoirs: the rings on the wall, left to right; two of one ray pair, the lower
+            first, where one brick is too short.
+        tilts: of each voussoir, how far its axis leans to the right, in radians.
+        joints: left to right, those at the skewbacks included.
+        soffit: left to right, as the voussoirs make it, from spring to spring.
+        keep_out: the ring that brick beside and above keeps out of.
+    """
+
+    kind: Literal["jack arch", "segmental arch"]
+    span: Fraction
+    spring: Fraction
+    rise: Fraction
+    depth: Fraction
+    centre: Point
+    radius: float
+    skewback_deg: float
+    are_whole: bool
+    voussoirs: tuple[tuple[Point, ...], ...]
+    tilts: tuple[float, ...]
+    joints: tuple[ArchJoint, ...]
+    soffit: tuple[Point, ...]
+    keep_out: tuple[Point, ...]
+
+    @property
+    def crown(self) -> Fraction:
+        """The level of the top of the key."""
+        return max(y for ring in self.voussoirs for _, y in ring)
+
+
+def set_out_arch(job: Job, surround: Surround, coursing: Coursing) -> Arch | None:
+    """Set out the arch over the opening; None under any other head."""
+    kind = surround.opening.head
+    if kind not in ("jack arch", "segmental arch"):
+        return None
+    (left, right), spring = springs(surround, coursing), coursing.head
+    span = right - left
+    middle = (left + right) / 2
+    if kind == "jack arch":
+        camber = job.arch.camber
+        rise = jack_camber(span) if camber is None else camber
+        depth = (coursing.soldier_top or spring) - spring
+        angle = jack_skewback(float(span), job.lengths)
+        below = float(span) / 2 / tan(angle)
+    else:
+        rise = job.arch.rise or span / 8
+        depth = arch_depth(job)
+        angle = segmental_skewback(float(span), float(rise))
+        below = segmental_radius(float(span), float(rise)) - float(rise)
+    setting = Setting(
+        span=float(span),
+        rise=float(rise),
+        depth=float(depth),
+        below=below,
+        angle=angle,
+        width=float(job.brick.height),
+        length=float(job.brick.length),
+        joint=job.joints.head,
+        level_back=kind == "jack arch",
+    )
+    asked = job.arch.voussoirs
+    count, joint = _choose(setting, asked)
+    are_whole = joint is None
+    laid = Laid(
+        setting,
+        count,
+        float(setting.joint.preferred) if joint is None else joint,
+        are_whole,
+    )
+    rings = laid.rings(float(job.joints.bed.preferred))
+
+    def placed(spots: Iterator[Spot] | Ring) -> tuple[Point, ...]:
+        return tuple((middle + _fine(x), spring + _fine(y)) for x, y in spots)
+
+    return Arch(
+        kind=kind,
+        span=span,
+        spring=spring,
+        rise=rise,
+        depth=depth,
+        centre=(middle, spring - _fine(below)),
+        radius=arc_radius(setting.span, setting.rise) if rise else 0.0,
+        skewback_deg=degrees(angle),
+        are_whole=are_whole,
+        voussoirs=tuple(placed(ring) for ring, _ in rings),
+        tilts=tuple(tilt for _, tilt in rings),
+        joints=tuple(laid.joints()),
+        soffit=placed(laid.soffit()),
+        keep_out=placed(laid.keep_out(float(job.joints.bed.preferred))),
+    )
+
+
+def springs(surround: Surround, coursing: Coursing) -> tuple[Fraction, Fraction]:
+    """Return where the brick of each leg stops at the spring line."""
+    ring = surround.as_built.opening(coursing.head, surround.opening.jambs.width)
+    return ring[-1][0], ring[2][0]
+
+
+def _fine(value: float) -> Fraction:
+    return Fraction(round(value * FINEST), FINEST)
+
+
+def _choose(
+    setting: Setting, asked: Literal["best", "whole", "cut"]
+) -> tuple[int, float | None]:
+    """Return how many voussoirs, and their even joint; None for tapered joints.
+
+    Whole: the odd number whose joints are nearest the preferred at mid depth, within
+    their range at both ends; where there is none, the one that breaks it the least.
+    Cut: the least odd number that can be sawn out of the brick.
+    """
+    if asked != "cut" and not setting.level_back:
+        best: tuple[float, float, int] | None = None
+        for count in range(1, MOST_VOUSSOIRS, 2):
+            joints = [
+                x
+                for each in Laid(
+                    setting, count, float(setting.joint.preferred), is_whole=True
+                ).joints()
+                for x in (each.at_soffit, each.at_back)
+            ]
+            out = max(
+                0.0,
+                float(setting.joint.least) - min(joints),
+                max(joints) - float(setting.joint.most),
+            )
+            mean = sum(joints) / len(joints)
+            key = (round(out, 9), abs(mean - float(setting.joint.preferred)), count)
+            best = key if best is None else min(best, key)
+        if best is not None and (not best[0] or asked == "whole"):
+            return best[2], None
+    joint = float(setting.joint.preferred)
+    for count in range(1, MOST_VOUSSOIRS, 2):
+        laid = Laid(setting, count, joint, is_whole=False)
+        across = max(extent_along(ring, tilt)[0] for ring, tilt in laid.plain_rings())
+        if across <= setting.width + 1e-9:
+            return count, joint
+    return MOST_VOUSSOIRS, joint
+
+
+def lay_sawn(ring: tuple[Point, ...], tilt: float) -> Outline:
+    """Return a voussoir's ring as it lies on its brick, its axis upright."""
+    turned = [turn((float(x), float(y)), tilt) for x, y in ring]
+    left, low = (min(spot[i] for spot in turned) for i in (0, 1))
+    points = tuple((_fine(x - left), _fine(y - low)) for x, y in turned)
+    return Outline("front", points, tuple(range(len(points))))

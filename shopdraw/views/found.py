@@ -1,0 +1,152 @@
+"""Draw what was found and what stays: hearth, level line, true outline, woodwork.
+
+In:  `Job`, `Surround`, `Coursing`, `Layout`, the scale.   Out: ink.
+Frame: full size; x from the left end of the front's finished face, y up from the datum.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from math import inf
+
+from shopdraw.drawing.ink import Ink, Stroke, Words
+from shopdraw.drawing.lettering import plain, width_of
+from shopdraw.drawing.sheets import STYLES, PaperStyle
+from shopdraw.job.model import Job, TrimTable
+from shopdraw.job.survey import Profile
+from shopdraw.lengths import format_length
+from shopdraw.masonry.coursing import Coursing
+from shopdraw.masonry.fitting import opening_ring
+from shopdraw.masonry.layout import Layout
+from shopdraw.masonry.surround import Surround
+from shopdraw.views.strings import top_of
+
+DIMS = "A-ANNO-DIMS"
+NOTE = "A-ANNO-NOTE"
+OTHERS = "A-ELEV-OTHR-E"
+LEVELS = "A-ELEV-CNTR"
+Spot = tuple[Fraction, Fraction]
+
+
+def outline_front(
+    surround: Surround, coursing: Coursing, layout: Layout, dx: float
+) -> Iterator[Ink]:
+    """Outline the face round the opening, as both really are."""
+    built, front = surround.as_built, surround.front
+    top = top_of(coursing)
+    feet = opening_ring(surround, coursing.head, layout.arch)
+    ring = [
+        *front_end(surround, front.left, top, down=True),
+        *_floor(built.hearth, front_end(surround, front.left, top)[0][0], feet[0][0]),
+        *(feet[0], *reversed(feet[1:])),
+        *_floor(built.hearth, feet[1][0], front_end(surround, front.right, top)[0][0]),
+        *front_end(surround, front.right, top),
+    ]
+    points = tuple((float(x) + dx, float(y)) for x, y in dict.fromkeys(ring))
+    yield Stroke("A-ELEV-OTLN", points, closed=True)
+
+
+def front_end(
+    surround: Surround, x: Fraction, top: Fraction, *, down: bool = False
+) -> list[Spot]:
+    """Return an end of the front, from its foot on the hearth to the top, or down."""
+    built = surround.as_built
+    foot, head = (x, built.hearth.at(x)), (x, top)
+    for line, edge in zip(
+        built.ends, (surround.left_edge, surround.right_edge), strict=True
+    ):
+        if edge.x == x and edge.against == "edge":
+            (foot_x, low), (top_x, high) = line
+            slope = (top_x - foot_x) / (high - low)
+            foot = foot_x, built.hearth.at(foot_x)
+            head = foot_x + slope * top, top
+    return [head, foot] if down else [foot, head]
+
+
+def _floor(hearth: Profile, left: Fraction, right: Fraction) -> list[Spot]:
+    """Return the hearth under a leg, from end to end."""
+    inside = [x for x, _ in hearth.points if left < x < right]
+    return [(x, hearth.at(x)) for x in (left, *inside, right)]
+
+
+def draw_existing(
+    job: Job, surround: Surround, coursing: Coursing, scale: float, style: PaperStyle
+) -> Iterator[Ink]:
+    """Draw the hearth as found, the level line, and the woodwork of others."""
+    width, dx = float(surround.front.width), -float(surround.front.left)
+    beyond = 3 * style.text * scale
+    hearth = surround.as_built.hearth
+    spots = [(float(x) + dx, float(y)) for x, y in hearth.points]
+    inside = [spot for spot in spots if 0.0 < spot[0] < width]
+    ends = [float(hearth.at(x)) for x in (surround.front.left, surround.front.right)]
+    ground = (
+        (-beyond, ends[0]),
+        (0.0, ends[0]),
+        *inside,
+        (width, ends[1]),
+        (width + beyond, ends[1]),
+    )
+    yield Stroke(OTHERS, ground)
+    if any(y for _, y in ground):
+        # Where the hearth is not level, the line that it is measured from is drawn.
+        jambs = [float(x) + dx for x in (surround.opening.left, surround.opening.right)]
+        yield Stroke(LEVELS, ((-beyond, 0.0), (0.0, 0.0)))
+        yield Stroke(LEVELS, ((jambs[0], 0.0), (jambs[1], 0.0)))
+    for trim in job.trim:
+        a, b = float(trim.left), float(trim.left + trim.width)
+        c, d = float(trim.bottom), float(trim.bottom + trim.height)
+        yield Stroke(OTHERS, ((a, c), (b, c), (b, d), (a, d)), closed=True)
+        words = f"{plain(trim.name).upper()} (BY OTHERS)"
+        if is_clear(trim, coursing) and (
+            width_of(words, style.text) * scale < (b - a) * 0.95
+            and (d - c) / scale > 1.4 * style.text
+        ):
+            at = ((a + b) / 2, (c + d) / 2)
+            yield Words(OTHERS, at, words, style.text, "centre", "middle")
+
+
+def is_clear(trim: TrimTable, coursing: Coursing) -> bool:
+    """Whether woodwork stands above the brick, where its name crosses no mark."""
+    return trim.bottom >= top_of(coursing)
+
+
+def hearth_drops(
+    job: Job, surround: Surround, scale: float, foot: float
+) -> Iterator[Ink]:
+    """Letter how far the hearth lies below the level line, where that was measured."""
+    front, hearth = surround.front, surround.as_built.hearth
+    if not any(y for _, y in hearth.points):
+        return
+    style = STYLES[job.lengths]
+    dx = -float(front.left)
+    places = {min(max(x, front.left), front.right) for x, _ in hearth.points}
+    taken = [-inf, -inf]
+    for place in sorted(places):
+        words = format_length(-hearth.at(place), job.lengths)
+        half = width_of(words, style.text) / 2 * scale
+        at = float(place) + dx
+        row = 0 if at - half > taken[0] + style.text * scale else 1
+        taken[row] = at + half
+        y = foot - (1.2 + 1.6 * row) * style.text * scale
+        yield Words(DIMS, (at, y), words, style.text, "centre", "top")
+        yield Stroke(
+            DIMS, ((at, float(hearth.at(place))), (at, y + 0.3 * style.text * scale))
+        )
+    x = -3.0 * style.text * scale
+    at_left = (x, foot - 1.2 * style.text * scale)
+    yield Words(NOTE, at_left, "HEARTH BELOW LEVEL LINE", style.small, "right", "top")
+
+
+def lowest_of(surround: Surround) -> float:
+    """Return the lowest level of the hearth under the front."""
+    front = surround.front
+    heights = surround.as_built.hearth.over(front.left, front.right)
+    return min(0.0, *(float(y) for y in heights))
+
+
+def reach_of(job: Job, surround: Surround) -> tuple[float, float]:
+    """Return how far brick and woodwork reach to either side of the drawing."""
+    lefts = [float(trim.left) for trim in job.trim]
+    rights = [float(trim.left + trim.width) for trim in job.trim]
+    return min([0.0, *lefts]), max([float(surround.front.width), *rights])
