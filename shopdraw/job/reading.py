@@ -19,9 +19,10 @@ from pydantic import ValidationError
 
 from shopdraw.catalog.rows import brick_sizes, usual_values
 from shopdraw.errors import BadJob, Fault
+from shopdraw.job.complaint import Complaint
 from shopdraw.job.faults import Keys, dotted, fault_of, typed, value_at
 from shopdraw.job.model import CornerTable, Job
-from shopdraw.job.sense import Complaint, complaints_of
+from shopdraw.job.sense import complaints_of
 from shopdraw.job.survey import conflicts, fill_survey
 from shopdraw.lengths import Lengths
 

@@ -7,15 +7,15 @@ Frame: the job's lengths, as the person measured.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
 from shopdraw.catalog.rows import sheet_sizes
 from shopdraw.catalog.rules import rule_set_names
 from shopdraw.errors import BadLength
+from shopdraw.job.complaint import Complaint, build_out_of, inches, legs_of, said
 from shopdraw.job.model import CornerTable, Job, JointTable
 from shopdraw.job.scale import parse_scale
-from shopdraw.lengths import MM_PER_INCH, typed_length
+from shopdraw.job.sense_found import complaints_of_arch, complaints_of_found
 
 LONGEST_FACE = Fraction(1200)
 LONGEST_BRICK = Fraction(48)
@@ -25,19 +25,6 @@ MOST_PIECES = 20_000
 """What one drawing takes, in inches: beyond, a slip of the pen is likelier."""
 
 OWN_TARGETS = ("opening head", "top", "soldier top")
-
-
-@dataclass(frozen=True)
-class Complaint:
-    """One thing that can't be built: where, and what would do.
-
-    Attributes:
-        found: what is there, where the value as typed would not say it.
-    """
-
-    key: str
-    wanted: str
-    found: str = ""
 
 
 def complaints_of(job: Job, *, is_measured: bool = True) -> tuple[Complaint, ...]:
@@ -59,18 +46,12 @@ def complaints_of(job: Job, *, is_measured: bool = True) -> tuple[Complaint, ...
         *_brick(job),
         *_opening(job),
         *_head(job),
+        *complaints_of_found(job),
+        *complaints_of_arch(job),
         *_targets(job),
         *_trim(job),
         *_catalog(job),
     )
-
-
-def _said(job: Job, length: Fraction) -> str:
-    return typed_length(length, job.lengths)
-
-
-def _inches(job: Job, inches: Fraction) -> Fraction:
-    return inches if job.lengths == "in" else inches * MM_PER_INCH
 
 
 def _absurd(job: Job) -> Iterator[Complaint]:
@@ -91,16 +72,16 @@ def _absurd(job: Job) -> Iterator[Complaint]:
         ("setting_bed.most", job.setting_bed.most, 3 * WIDEST_JOINT),
     )
     for key, value, most in limits:
-        if value is not None and value > _inches(job, most):
-            limit = _said(job, _inches(job, most))
+        if value is not None and value > inches(job, most):
+            limit = said(job, inches(job, most))
             yield Complaint(key, f"is beyond what this draws; {limit} at most")
-    least = _inches(job, LEAST_BRICK)
+    least = inches(job, LEAST_BRICK)
     for key, value in (
         ("brick.length", job.brick.length),
         ("brick.height", job.brick.height),
     ):
         if value < least:
-            wanted = f"is no brick; {_said(job, least)} at least"
+            wanted = f"is no brick; {said(job, least)} at least"
             yield Complaint(key, wanted)
     widths = job.face.width + (job.face.left_return or 0) + (job.face.right_return or 0)
     count = widths / job.brick.length * (job.face.height / job.brick.height)
@@ -114,7 +95,7 @@ def _joints(job: Job) -> Iterator[Complaint]:
     for name, joint in (("bed", joints.bed), ("head", joints.head)):
         yield from _ordered(job, f"joints.{name}", joint)
     if joints.bottom.least > joints.bottom.most:
-        wanted = f"is over the most, {_said(job, joints.bottom.most)}; write it smaller"
+        wanted = f"is over the most, {said(job, joints.bottom.most)}; write it smaller"
         yield Complaint("joints.bottom.least", wanted)
     for key, least, most in (
         ("joints.bed", joints.bed.least, joints.bed.most),
@@ -122,28 +103,28 @@ def _joints(job: Job) -> Iterator[Complaint]:
     ):
         if least <= most and -(-least // joints.step) * joints.step > most:
             wanted = (
-                f"holds no multiple of joints.step, {_said(job, joints.step)}; widen "
+                f"holds no multiple of joints.step, {said(job, joints.step)}; widen "
                 "it or write a smaller step"
             )
-            yield Complaint(key, wanted, f"{_said(job, least)} to {_said(job, most)}")
+            yield Complaint(key, wanted, f"{said(job, least)} to {said(job, most)}")
     if joints.depth > job.brick.thickness:
-        wanted = f"is over the brick's thickness, {_said(job, job.brick.thickness)}"
+        wanted = f"is over the brick's thickness, {said(job, job.brick.thickness)}"
         yield Complaint("joints.depth", wanted)
     if job.setting_bed.least > job.setting_bed.most:
         wanted = (
-            f"is over the most, {_said(job, job.setting_bed.most)}; write it smaller"
+            f"is over the most, {said(job, job.setting_bed.most)}; write it smaller"
         )
         yield Complaint("setting_bed.least", wanted)
 
 
 def _ordered(job: Job, key: str, joint: JointTable) -> Iterator[Complaint]:
     if joint.least > joint.most:
-        wanted = f"is over the most, {_said(job, joint.most)}; write it smaller"
+        wanted = f"is over the most, {said(job, joint.most)}; write it smaller"
         yield Complaint(f"{key}.least", wanted)
     elif not joint.least <= joint.preferred <= joint.most:
         wanted = (
-            f"is outside its range; write {_said(job, joint.least)} to "
-            f"{_said(job, joint.most)}"
+            f"is outside its range; write {said(job, joint.least)} to "
+            f"{said(job, joint.most)}"
         )
         yield Complaint(f"{key}.preferred", wanted)
 
@@ -151,7 +132,7 @@ def _ordered(job: Job, key: str, joint: JointTable) -> Iterator[Complaint]:
 def _brick(job: Job) -> Iterator[Complaint]:
     brick = job.brick
     if brick.height > brick.length:
-        wanted = f"is over the length, {_said(job, brick.length)}; a brick lies flat"
+        wanted = f"is over the length, {said(job, brick.length)}; a brick lies flat"
         yield Complaint("brick.height", wanted)
     for name, corner in (
         ("corner", brick.corner),
@@ -160,66 +141,43 @@ def _brick(job: Job) -> Iterator[Complaint]:
         if corner is not None:
             yield from _corner(job, f"brick.{name}", corner)
     if job.bond.least_piece > brick.length:
-        wanted = f"is over a whole unit, {_said(job, brick.length)}"
+        wanted = f"is over a whole unit, {said(job, brick.length)}"
         yield Complaint("bond.least_piece", wanted)
     most = (brick.length - job.joints.head.least) / 2
     if job.bond.pattern != "stack" and job.bond.least_lap > most:
-        wanted = f"can't be kept by this brick; {_said(job, most)} at most"
+        wanted = f"can't be kept by this brick; {said(job, most)} at most"
         yield Complaint("bond.least_lap", wanted)
     for name, value in (
         ("bottom_height", job.courses.bottom_height),
         ("top_height", job.courses.top_height),
     ):
         if value is not None and value > brick.height:
-            wanted = f"is over the brick's height, {_said(job, brick.height)}"
+            wanted = f"is over the brick's height, {said(job, brick.height)}"
             yield Complaint(f"courses.{name}", wanted)
     if job.soldier_height > brick.length:
-        wanted = f"is over the brick's length, {_said(job, brick.length)}"
+        wanted = f"is over the brick's length, {said(job, brick.length)}"
         yield Complaint("courses.soldier_height", wanted)
 
 
 def _corner(job: Job, key: str, corner: CornerTable) -> Iterator[Complaint]:
     if corner.short_leg > corner.long_leg:
-        wanted = (
-            f"is over the long leg, {_said(job, corner.long_leg)}; change them over"
-        )
+        wanted = f"is over the long leg, {said(job, corner.long_leg)}; change them over"
         yield Complaint(f"{key}.short_leg", wanted)
     if corner.measured == "outside" and corner.short_leg <= job.brick.thickness:
         wanted = (
-            f"is no more than the thickness, {_said(job, job.brick.thickness)}; write "
+            f"is no more than the thickness, {said(job, job.brick.thickness)}; write "
             'what it measures outside, or measured = "inside"'
         )
         yield Complaint(f"{key}.short_leg", wanted)
 
 
-def _build_out(job: Job) -> Fraction:
-    if job.face.measured_to == "finish":
-        return Fraction(0)
-    return job.setting_bed.mean + job.brick.thickness
-
-
-def legs_of(job: Job) -> tuple[Fraction, Fraction]:
-    """Return the finished widths of the two legs; negative where there is none."""
-    from_left = job.opening.from_left
-    if from_left is None:
-        from_left = (job.face.width - job.opening.width) / 2
-    right = job.face.width - from_left - job.opening.width
-    grow = _build_out(job)
-    returns = (job.face.left_return, job.face.right_return)
-    legs = [
-        leg + (grow if depth is not None else 0)
-        for leg, depth in zip((from_left, right), returns, strict=True)
-    ]
-    return legs[0], legs[1]
-
-
 def _opening(job: Job) -> Iterator[Complaint]:
     face, opening, brick = job.face, job.opening, job.brick
     legs = legs_of(job)
-    least = _inches(job, Fraction(1))
+    least = inches(job, Fraction(1))
     taken = job.edges.jambs.width
     if opening.width >= face.width:
-        wanted = f"is wider than the face, {_said(job, face.width)}"
+        wanted = f"is wider than the face, {said(job, face.width)}"
         yield Complaint("opening.width", wanted)
     else:
         for side, leg in zip(("left", "right"), legs, strict=True):
@@ -233,28 +191,28 @@ def _opening(job: Job) -> Iterator[Complaint]:
                     else "face.width"
                 )
                 wanted = (
-                    f"leaves {_said(job, room)} of brick at the {side} of the opening; "
-                    f"{_said(job, least)} at least"
+                    f"leaves {said(job, room)} of brick at the {side} of the opening; "
+                    f"{said(job, least)} at least"
                 )
                 yield Complaint(key, wanted)
     if opening.height + brick.height > face.height:
         wanted = (
-            f"leaves no course over the opening; the face is {_said(job, face.height)} "
-            f"high and a brick {_said(job, brick.height)}"
+            f"leaves no course over the opening; the face is {said(job, face.height)} "
+            f"high and a brick {said(job, brick.height)}"
         )
         yield Complaint("opening.height", wanted)
     bottom = job.courses.bottom_height or brick.height
     lowest = bottom + job.joints.bottom.least + job.joints.bed.least
     if opening.height < lowest:
-        wanted = f"is lower than one course with its joints, {_said(job, lowest)}"
+        wanted = f"is lower than one course with its joints, {said(job, lowest)}"
         yield Complaint("opening.height", wanted)
     for name, depth in (("left", face.left_return), ("right", face.right_return)):
         if depth is None:
             continue
         edge = job.edges.left if name == "left" else job.edges.right
-        room = depth + _build_out(job) - edge.width
+        room = depth + build_out_of(job) - edge.width
         if room <= brick.thickness:
-            wanted = f"leaves no face to cover; {_said(job, room)} is the brick's edge"
+            wanted = f"leaves no face to cover; {said(job, room)} is the brick's edge"
             yield Complaint(f"face.{name}_return", wanted)
 
 
@@ -267,8 +225,7 @@ def _head(job: Job) -> Iterator[Complaint]:
             yield Complaint("opening.head_over", "can't be negative")
         elif over >= least > 0:
             wanted = (
-                f"goes past the end of a leg, {_said(job, least)}; write less, or "
-                '"face"'
+                f'goes past the end of a leg, {said(job, least)}; write less, or "face"'
             )
             yield Complaint("opening.head_over", wanted)
     if opening.head != "soldier" or over != "face":
@@ -276,7 +233,7 @@ def _head(job: Job) -> Iterator[Complaint]:
     if opening.height + job.soldier_height > face.height + job.joints.step:
         wanted = (
             "leaves no room for a soldier course over the whole face; the face must be "
-            f"{_said(job, opening.height + job.soldier_height)} high or more"
+            f"{said(job, opening.height + job.soldier_height)} high or more"
         )
         yield Complaint("face.height", wanted)
     folds = face.left_return is not None or face.right_return is not None
@@ -302,18 +259,18 @@ def _targets(job: Job) -> Iterator[Complaint]:
             yield Complaint(f"{key}.name", "names a second target; name it otherwise")
         names.add(name)
         if target.level > job.face.height:
-            wanted = f"is above the top of the face, {_said(job, job.face.height)}"
+            wanted = f"is above the top of the face, {said(job, job.face.height)}"
             yield Complaint(f"{key}.level", wanted)
         elif job.opening.head == "soldier" and head < target.level < head + length:
             wanted = (
-                f"is inside the soldier course, {_said(job, head)} to "
-                f"{_said(job, head + length)}; no joint can be there"
+                f"is inside the soldier course, {said(job, head)} to "
+                f"{said(job, head + length)}; no joint can be there"
             )
             yield Complaint(f"{key}.level", wanted)
 
 
 def _trim(job: Job) -> Iterator[Complaint]:
-    grow = _build_out(job)
+    grow = build_out_of(job)
     left = grow if job.face.left_return is not None else Fraction(0)
     right = grow if job.face.right_return is not None else Fraction(0)
     width = left + job.face.width + right
@@ -325,8 +282,8 @@ def _trim(job: Job) -> Iterator[Complaint]:
         end = trim.left + trim.width
         if end > width and job.face.right_return is not None:
             wanted = (
-                f"hangs beside the free right return: it ends at {_said(job, end)} and "
-                f"the finished face at {_said(job, width)}"
+                f"hangs beside the free right return: it ends at {said(job, end)} and "
+                f"the finished face at {said(job, width)}"
             )
             yield Complaint(f"{key}.width", wanted)
         if trim.projection is None and not trim.steps:
@@ -336,7 +293,7 @@ def _trim(job: Job) -> Iterator[Complaint]:
             yield Complaint(f"{key}.projection", wanted)
         reach = sum((step.reach for step in trim.steps), Fraction(0))
         if trim.steps and reach > max(trim.width, trim.height):
-            wanted = f"reach further than the piece: {_said(job, reach)} in all"
+            wanted = f"reach further than the piece: {said(job, reach)} in all"
             yield Complaint(f"{key}.steps", wanted)
 
 

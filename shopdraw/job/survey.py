@@ -66,12 +66,18 @@ def fill_survey(tables: dict[str, Any], lengths: Lengths) -> dict[str, Any]:
     if corners is not None and isinstance(opening, dict):
         left = max(corners["bottom_left"][0], corners["top_left"][0])
         right = min(corners["bottom_right"][0], corners["top_right"][0])
+        if right <= left:
+            # They cross, and that is a complaint; any opening stands in.
+            return {**tables, "opening": {**_stand_in(tables, lengths), **opening}}
         clear: dict[str, Any] = {"from_left": left, "width": right - left}
         tables = {**tables, "opening": {**opening, **clear}}
         sag = _length(opening["corners"].get("sag", "0 in"), lengths) or Fraction(0)
         head = lowest_of_head(corners["top_left"][1], corners["top_right"][1], sag)
         head -= _highest(tables, lengths)
-        tables["opening"] = {"height": head, **tables["opening"]}
+        if head > 0:
+            tables["opening"] = {"height": head, **tables["opening"]}
+        else:
+            tables["opening"] = {**_stand_in(tables, lengths), **tables["opening"]}
     if isinstance(hearth, dict) and hearth.get("points"):
         heights = _under_brick(tables, lengths)
         if heights:

@@ -41,7 +41,8 @@ SPAN_TO_OFFSET = 96
 depth times span over 96 in. Technical Note 31A, reprint 1975; read in the source."""
 SPAN_TO_CAMBER = 96
 """A jack arch is cambered 1/8 in for each foot of span; second-hand."""
-MOST_VOUSSOIRS = 199
+ROUNDING = 1e-9
+"""What floating point may be off by, in lengths of the job."""
 
 
 def segmental_radius(span: float, rise: float) -> float:
@@ -82,6 +83,8 @@ class Arch:
         radius: of the soffit; nothing where it is straight.
         skewback_deg: from the vertical.
         are_whole: whether voussoirs are brick as delivered, between tapered joints.
+        whole_joints: where whole ones were asked for and can't be, the narrowest and
+            the widest joint that the best of them would have.
         voussoirs: the rings on the wall, left to right; two of one ray pair, the lower
             first, where one brick is too short.
         tilts: of each voussoir, how far its axis leans to the right, in radians.
@@ -99,6 +102,7 @@ class Arch:
     radius: float
     skewback_deg: float
     are_whole: bool
+    whole_joints: tuple[float, float] | None
     voussoirs: tuple[tuple[Point, ...], ...]
     tilts: tuple[float, ...]
     joints: tuple[ArchJoint, ...]
@@ -126,7 +130,7 @@ def set_out_arch(job: Job, surround: Surround, coursing: Coursing) -> Arch | Non
         angle = jack_skewback(float(span), job.lengths)
         below = float(span) / 2 / tan(angle)
     else:
-        rise = job.arch.rise or span / 8
+        rise = job.arch.rise or Fraction(0)
         depth = arch_depth(job)
         angle = segmental_skewback(float(span), float(rise))
         below = segmental_radius(float(span), float(rise)) - float(rise)
@@ -141,15 +145,10 @@ def set_out_arch(job: Job, surround: Surround, coursing: Coursing) -> Arch | Non
         joint=job.joints.head,
         level_back=kind == "jack arch",
     )
-    asked = job.arch.voussoirs
-    count, joint = _choose(setting, asked)
-    are_whole = joint is None
-    laid = Laid(
-        setting,
-        count,
-        float(setting.joint.preferred) if joint is None else joint,
-        are_whole,
-    )
+    choice = _choose(setting, job.arch.voussoirs)
+    are_whole = choice.joint is None
+    end_joint = choice.joint or float(setting.joint.preferred)
+    laid = Laid(setting, choice.count, end_joint, are_whole)
     rings = laid.rings(float(job.joints.bed.preferred))
 
     def placed(spots: Iterator[Spot] | Ring) -> tuple[Point, ...]:
@@ -165,6 +164,7 @@ def set_out_arch(job: Job, surround: Surround, coursing: Coursing) -> Arch | Non
         radius=arc_radius(setting.span, setting.rise) if rise else 0.0,
         skewback_deg=degrees(angle),
         are_whole=are_whole,
+        whole_joints=choice.whole_joints,
         voussoirs=tuple(placed(ring) for ring, _ in rings),
         tilts=tuple(tilt for _, tilt in rings),
         joints=tuple(laid.joints()),
@@ -175,50 +175,79 @@ def set_out_arch(job: Job, surround: Surround, coursing: Coursing) -> Arch | Non
 
 def springs(surround: Surround, coursing: Coursing) -> tuple[Fraction, Fraction]:
     """Return where the brick of each leg stops at the spring line."""
-    ring = surround.as_built.opening(coursing.head, surround.opening.jambs.width)
-    return ring[-1][0], ring[2][0]
+    left, right = surround.as_built.jambs_at(coursing.head)
+    beside = surround.opening.jambs.width
+    return left - beside, right + beside
 
 
 def _fine(value: float) -> Fraction:
     return Fraction(round(value * FINEST), FINEST)
 
 
-def _choose(
-    setting: Setting, asked: Literal["best", "whole", "cut"]
-) -> tuple[int, float | None]:
-    """Return how many voussoirs, and their even joint; None for tapered joints.
+@dataclass(frozen=True)
+class _Choice:
+    """How many voussoirs, their even joint, and how near whole ones came.
 
-    Whole: the odd number whose joints are nearest the preferred at mid depth, within
-    their range at both ends; where there is none, the one that breaks it the least.
-    Cut: the least odd number that can be sawn out of the brick.
+    Attributes:
+        joint: none where the joints are tapered, between whole voussoirs.
+        whole_joints: the narrowest and the widest of the best whole voussoirs, where
+            those were asked for and can't be.
     """
+
+    count: int
+    joint: float | None
+    whole_joints: tuple[float, float] | None = None
+
+
+def _choose(setting: Setting, asked: Literal["best", "whole", "cut"]) -> _Choice:
+    """Choose the voussoirs.
+
+    Whole: the odd number whose joints are nearest the preferred in the mean, within
+    their range at both ends. Cut: the least odd number that comes out of the brick.
+    """
+    least, most = float(setting.joint.least), float(setting.joint.most)
+    preferred = float(setting.joint.preferred)
+    missed = None
     if asked != "cut" and not setting.level_back:
-        best: tuple[float, float, int] | None = None
-        for count in range(1, MOST_VOUSSOIRS, 2):
-            joints = [
-                x
-                for each in Laid(
-                    setting, count, float(setting.joint.preferred), is_whole=True
-                ).joints()
-                for x in (each.at_soffit, each.at_back)
-            ]
-            out = max(
-                0.0,
-                float(setting.joint.least) - min(joints),
-                max(joints) - float(setting.joint.most),
+        tries = [
+            (count, _joints_of(setting, count, preferred))
+            for count in _odd_counts(
+                setting, setting.width + most, setting.width + least
             )
-            mean = sum(joints) / len(joints)
-            key = (round(out, 9), abs(mean - float(setting.joint.preferred)), count)
-            best = key if best is None else min(best, key)
-        if best is not None and (not best[0] or asked == "whole"):
-            return best[2], None
-    joint = float(setting.joint.preferred)
-    for count in range(1, MOST_VOUSSOIRS, 2):
-        laid = Laid(setting, count, joint, is_whole=False)
+        ]
+        kept = [
+            (abs(sum(joints) / len(joints) - preferred), count)
+            for count, joints in tries
+            if least - ROUNDING <= min(joints) and max(joints) <= most + ROUNDING
+        ]
+        if kept:
+            return _Choice(min(kept)[1], None)
+        if asked == "whole":
+            nearest = min(
+                (joints for _, joints in tries),
+                key=lambda joints: max(least - min(joints), max(joints) - most),
+            )
+            missed = min(nearest), max(nearest)
+    pitch = setting.width + preferred
+    for count in _odd_counts(setting, 2 * pitch, setting.width / 8):
+        laid = Laid(setting, count, preferred, is_whole=False)
         across = max(extent_along(ring, tilt)[0] for ring, tilt in laid.plain_rings())
-        if across <= setting.width + 1e-9:
-            return count, joint
-    return MOST_VOUSSOIRS, joint
+        if across <= setting.width + ROUNDING:
+            break
+    return _Choice(count, preferred, missed)
+
+
+def _joints_of(setting: Setting, count: int, end_joint: float) -> list[float]:
+    joints = Laid(setting, count, end_joint, is_whole=True).joints()
+    return [width for joint in joints for width in (joint.at_soffit, joint.at_back)]
+
+
+def _odd_counts(setting: Setting, widest: float, narrowest: float) -> range:
+    """Return the odd numbers worth a try, by the widest and the narrowest pitch."""
+    back = 2 * setting.angle * (setting.below + setting.rise + setting.depth)
+    soffit = setting.span
+    first = max(1, int(soffit / widest) - 2) // 2 * 2 + 1
+    return range(first, int(back / narrowest) + 4, 2)
 
 
 def lay_sawn(ring: tuple[Point, ...], tilt: float) -> Outline:

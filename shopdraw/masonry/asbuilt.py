@@ -59,14 +59,27 @@ class AsBuilt:
         """
         up = head - self.lowest_head
         (left_foot, _), (right_foot, _) = self.jambs
-        middle = [(x, y + up) for x, y in self.head[1:-1]]
+        places = [(x, y + up) for x, y in self.head]
+        left = _drawn_out(places[0], places[1], -beside)
+        right = _drawn_out(places[-1], places[-2], beside)
         return (
             (left_foot[0] - beside, left_foot[1]),
             (right_foot[0] + beside, right_foot[1]),
-            (self.head[-1][0] + beside, self.head[-1][1] + up),
-            *reversed(middle),
-            (self.head[0][0] - beside, self.head[0][1] + up),
+            *(right, *reversed(places[1:-1]), left),
         )
+
+    def jambs_at(self, level: Fraction) -> tuple[Fraction, Fraction]:
+        """Return x of the left and the right jamb at a level."""
+        left, right = (
+            foot[0] + (top[0] - foot[0]) * (level - foot[1]) / (top[1] - foot[1])
+            for foot, top in self.jambs
+        )
+        return left, right
+
+
+def _drawn_out(end: Point, inner: Point, by: Fraction) -> Point:
+    """Return the end of a line, drawn out level by so much on its own slope."""
+    return end[0] + by, end[1] + by * (end[1] - inner[1]) / (end[0] - inner[0])
 
 
 def lean_out(job: Job) -> tuple[Fraction, Fraction]:

@@ -88,7 +88,11 @@ def trace_keep_out(
     if not built.is_true or arch is not None:
         areas["front"].append(
             polygon_of(
-                _dropped(built.opening(coursing.head, surround.opening.jambs.width))
+                dropped(
+                    opening_ring(
+                        surround, coursing.head, arch, surround.opening.jambs.width
+                    )
+                )
             )
         )
     if arch is not None:
@@ -133,10 +137,10 @@ def opening_ring(
     return ring if arch is None else (*ring[:2], *reversed(arch.soffit))
 
 
-def _dropped(
+def dropped(
     ring: tuple[tuple[Fraction, Fraction], ...],
 ) -> list[tuple[Fraction, Fraction]]:
-    """Carry the feet of an opening on, straight, below any hearth."""
+    """Carry the feet of an opening on, upright, below any hearth."""
     (left, _), (right, _), *rest = ring
     down = Fraction(-FAR)
     return [(left, down), (right, down), ring[1], *rest, ring[0]]

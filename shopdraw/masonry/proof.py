@@ -21,7 +21,7 @@ from shopdraw.errors import NotProved
 from shopdraw.job.model import Job
 from shopdraw.masonry.clipping import polygon_of
 from shopdraw.masonry.coursing import Coursing
-from shopdraw.masonry.fitting import opening_ring
+from shopdraw.masonry.fitting import dropped, opening_ring
 from shopdraw.masonry.layout import Layout, Outline, Piece
 from shopdraw.masonry.surround import Face, Surround
 
@@ -198,13 +198,7 @@ def _nothing_gapes(
     top = float(max(course.top for course in coursing.courses))
     opening = surround.opening
     ring = opening_ring(surround, coursing.head, layout.arch, opening.jambs.width)
-    hole = _grown(
-        (
-            (x, max(y, Fraction(0)) if place > 1 else y)
-            for place, (x, y) in enumerate(ring)
-        ),
-        half,
-    )
+    hole = _grown(dropped(ring), half)
     for face in surround.faces:
         grown = [
             _grown(o.points, half)

@@ -182,11 +182,14 @@ class Laid:
         rings = [ring for ring, _ in self.plain_rings()]
         skewbacks = (self._side(-setting.angle, 0.0), self._side(setting.angle, 0.0))
         first, last = rings[0], rings[-1]
-        yield ArchJoint(_apart(first[0], skewbacks[0]), _apart(first[3], skewbacks[0]))
+        low, high = (-_left_of(first[i], skewbacks[0]) for i in (0, 3))
+        yield ArchJoint(low, high)
         for a, b in pairwise(rings):
             side = (b[0], b[3])
-            yield ArchJoint(_apart(a[1], side), _apart(a[2], side))
-        yield ArchJoint(_apart(last[1], skewbacks[1]), _apart(last[2], skewbacks[1]))
+            yield ArchJoint(_left_of(a[1], side), _left_of(a[2], side))
+        yield ArchJoint(
+            _left_of(last[1], skewbacks[1]), _left_of(last[2], skewbacks[1])
+        )
 
     def soffit(self) -> Ring:
         """Return the soffit from spring to spring."""
@@ -223,11 +226,11 @@ def _meet(a: tuple[Spot, Spot], b: tuple[Spot, Spot]) -> Spot:
     return x1 + share * (x2 - x1), y1 + share * (y2 - y1)
 
 
-def _apart(spot: Spot, line: tuple[Spot, Spot]) -> float:
-    """Return how far a spot lies from a line."""
+def _left_of(spot: Spot, line: tuple[Spot, Spot]) -> float:
+    """Return how far a spot lies to the left of a line; negative to its right."""
     (x1, y1), (x2, y2) = line
     cross = (x2 - x1) * (spot[1] - y1) - (y2 - y1) * (spot[0] - x1)
-    return abs(cross) / hypot(x2 - x1, y2 - y1)
+    return cross / hypot(x2 - x1, y2 - y1)
 
 
 def _parted(ring: Ring, share: float, joint: float) -> tuple[Ring, Ring]:

@@ -12,6 +12,7 @@ from fractions import Fraction
 from shopdraw.catalog.rules import Rules
 from shopdraw.job.model import Job
 from shopdraw.lengths import INCHES_PER_FOOT, MM_PER_INCH
+from shopdraw.masonry.asbuilt import plan_bottom_course
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.layout import Layout
 from shopdraw.review.findings import Finding, Limit, hold, in_words
@@ -45,15 +46,27 @@ def _bottom_joint(job: Job, coursing: Coursing) -> Finding:
             "the hearth under the brick"
         )
         return hold(rule, None, limit, says)
+    bottom = plan_bottom_course(job)
+    lowest = joint + bottom.in_joint
     says = (
         f"bottom joint {in_words(joint, job.lengths)} at the hearth's highest point, "
-        f"{in_words(joint + hearth.fall, job.lengths, up=True)} at its lowest, most "
+        f"{in_words(lowest, job.lengths, up=True)} at its lowest, most "
         f"{in_words(job.joints.bottom.most, job.lengths)}"
     )
-    finding = hold(rule, joint + hearth.fall, limit, says, at="most")
+    if bottom.is_scribed:
+        says += (
+            f"; the hearth falls {in_words(hearth.fall, job.lengths, up=True)}, so "
+            f"that the first course is scribed, {in_words(bottom.height, job.lengths)} "
+            "high at the highest point"
+        )
+    finding = hold(rule, lowest, limit, says, at="most")
     if finding.status == "passed":
         return finding
-    mend = "make the hearth good first, scribe the bottom course, or widen the range"
+    over = in_words(lowest - job.joints.bottom.most, job.lengths, up=True)
+    mend = (
+        f"{over} too far out for scribing a course to half its height and for the "
+        "joint: make the hearth good first, or widen the range"
+    )
     return replace(finding, says=f"{says}; {mend}")
 
 

@@ -13,6 +13,7 @@ from shopdraw.job.model import Job
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.layout import Layout
 from shopdraw.masonry.surround import Surround
+from shopdraw.review.arch import review_arch
 from shopdraw.review.brickwork import review_brickwork
 from shopdraw.review.findings import Finding
 from shopdraw.review.hearth import review_hearth
@@ -38,6 +39,7 @@ def review_clearances(
         *review_trim(job, surround, openings, limits, rules),
         *review_listed(job, surround),
         *review_brickwork(job, coursing, layout, rules),
+        *review_arch(job, layout),
         *_questions(job, coursing, rules),
     )
 
@@ -49,7 +51,7 @@ def _questions(job: Job, coursing: Coursing, rules: Rules) -> tuple[Finding, ...
         for question in rules.questions
         if not question.kinds or job.appliance.kind in question.kinds
     )
-    if not coursing.soldiers_cut:
+    if not coursing.soldiers_cut or job.opening.head == "jack arch":
         return tuple(asked)
     sawn = "the soldiers over the opening are sawn to length; "
     return tuple(

@@ -7,11 +7,14 @@ lengths are fractions, so a number here is the nearest floating point to one.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from fractions import Fraction
 from typing import Any
 
 from shopdraw.job.model import Job
+from shopdraw.masonry.arches import Arch
 from shopdraw.masonry.coursing import Coursing
+from shopdraw.masonry.fitting import opening_ring
 from shopdraw.masonry.layout import CutListRow, Layout, Outline, Piece
 from shopdraw.masonry.surround import Surround
 from shopdraw.masonry.ways import WayOut
@@ -135,7 +138,7 @@ def _coursing(coursing: Coursing, ways_out: tuple[WayOut, ...]) -> Record:
 
 def _layout(surround: Surround, coursing: Coursing, layout: Layout) -> Record:
     top = max(course.top for course in coursing.courses)
-    opening = surround.opening
+    opening, built = surround.opening, surround.as_built
     return {
         "faces": [
             {
@@ -168,13 +171,43 @@ def _layout(surround: Surround, coursing: Coursing, layout: Layout) -> Record:
             "right": _number(opening.brick_right),
             "bottom": 0,
             "top": _number(coursing.head),
+            "outline": _points(
+                opening_ring(surround, coursing.head, layout.arch, opening.jambs.width)
+            ),
         },
+        "as_found": {
+            "hearth": _points(built.hearth.points),
+            "opening": _points(built.opening(built.lowest_head)),
+            "ends": [_points(line) for line in built.ends],
+        },
+        "arch": None if layout.arch is None else _arch(layout.arch),
         "pieces": [_piece(piece) for piece in layout.pieces],
         "least_piece": _number(layout.least_piece),
         "least_lap": _number(layout.least_lap),
         "reasons": list(layout.reasons),
         "ways_out": list(layout.ways_out),
     }
+
+
+def _arch(arch: Arch) -> Record:
+    return {
+        "kind": arch.kind,
+        "span": _number(arch.span),
+        "spring": _number(arch.spring),
+        "rise": _number(arch.rise),
+        "depth": _number(arch.depth),
+        "radius": arch.radius,
+        "skewback_deg": arch.skewback_deg,
+        "centre": [_number(x) for x in arch.centre],
+        "are_whole": arch.are_whole,
+        "joints": [[joint.at_soffit, joint.at_back] for joint in arch.joints],
+    }
+
+
+def _points(
+    points: Iterable[tuple[Fraction, Fraction]],
+) -> list[list[float | int | None]]:
+    return [[_number(x), _number(y)] for x, y in points]
 
 
 def _piece(piece: Piece) -> Record:
@@ -197,7 +230,7 @@ def _piece(piece: Piece) -> Record:
 def _outline(outline: Outline) -> Record:
     return {
         "face": outline.face,
-        "points": [[_number(x), _number(y)] for x, y in outline.points],
+        "points": _points(outline.points),
     }
 
 

@@ -309,7 +309,8 @@ def _setting(job: Job, surround: Surround, coursing: Coursing) -> Iterator[str]:
     tolerance = typed_length(job.joints.step / 2, job.lengths)
     yield (
         "Marks: a letter for the kind (B brick laid flat, S soldier, C corner unit, "
-        "SC soldier corner unit), a number where it is sawn. A thin line lies inside "
-        "each sawn edge; the other end stays as delivered. Tolerance of a sawn size: "
+        "SC soldier corner unit, V voussoir), a number where it is sawn. A thin line "
+        "lies inside each sawn edge; the other end stays as delivered. Tolerance of a "
+        "sawn size: "
         f"{tolerance} either way."
     )

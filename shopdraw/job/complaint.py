@@ -1,0 +1,58 @@
+"""The form of a complaint, and the few measures that several complaints need.
+
+In:  `Job`.   Out: `Complaint`, lengths.
+Frame: the job's lengths, as the person measured.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from shopdraw.job.model import Job
+from shopdraw.lengths import MM_PER_INCH, typed_length
+
+
+@dataclass(frozen=True)
+class Complaint:
+    """One thing that can't be built: where, and what would do.
+
+    Attributes:
+        found: what is there, where the value as typed would not say it.
+    """
+
+    key: str
+    wanted: str
+    found: str = ""
+
+
+def said(job: Job, length: Fraction) -> str:
+    """Write a length as it would be typed."""
+    return typed_length(length, job.lengths)
+
+
+def inches(job: Job, inches: Fraction) -> Fraction:
+    """Return so many inches in the job's lengths."""
+    return inches if job.lengths == "in" else inches * MM_PER_INCH
+
+
+def build_out_of(job: Job) -> Fraction:
+    """Return how far the finished face stands off what was measured."""
+    if job.face.measured_to == "finish":
+        return Fraction(0)
+    return job.setting_bed.mean + job.brick.thickness
+
+
+def legs_of(job: Job) -> tuple[Fraction, Fraction]:
+    """Return the finished widths of the two legs; negative where there is none."""
+    from_left = job.opening.from_left
+    if from_left is None:
+        from_left = (job.face.width - job.opening.width) / 2
+    right = job.face.width - from_left - job.opening.width
+    grow = build_out_of(job)
+    returns = (job.face.left_return, job.face.right_return)
+    legs = [
+        leg + (grow if depth is not None else 0)
+        for leg, depth in zip((from_left, right), returns, strict=True)
+    ]
+    return legs[0], legs[1]
