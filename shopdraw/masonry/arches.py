@@ -41,6 +41,8 @@ SPAN_TO_OFFSET = 96
 depth times span over 96 in. Technical Note 31A, reprint 1975; read in the source."""
 SPAN_TO_CAMBER = 96
 """A jack arch is cambered 1/8 in for each foot of span; second-hand."""
+DEEPEST = Fraction(5, 4)
+"""Two pieces to a voussoir reach so many brick lengths."""
 ROUNDING = 1e-9
 """What floating point may be off by, in lengths of the job."""
 
@@ -131,7 +133,7 @@ def set_out_arch(job: Job, surround: Surround, coursing: Coursing) -> Arch | Non
         below = float(span) / 2 / tan(angle)
     else:
         rise = job.arch.rise or Fraction(0)
-        depth = arch_depth(job)
+        depth = _depth_under_courses(job, coursing, arch_depth(job))
         angle = segmental_skewback(float(span), float(rise))
         below = segmental_radius(float(span), float(rise)) - float(rise)
     setting = Setting(
@@ -171,6 +173,31 @@ def set_out_arch(job: Job, surround: Surround, coursing: Coursing) -> Arch | Non
         soffit=placed(laid.soffit()),
         keep_out=placed(laid.keep_out(float(job.joints.bed.preferred))),
     )
+
+
+def _depth_under_courses(job: Job, coursing: Coursing, asked: Fraction) -> Fraction:
+    """Return a depth that leaves no thin strip of a course over the crown.
+
+    Where less than a quarter of a brick's height would be left of the course that the
+    crown stands in, the arch reaches up to the next one, a joint below it, or where
+    there is none keeps down (common practice, no published source).
+    """
+    soffit = coursing.head + (job.arch.rise or Fraction(0))
+    joint, strip = job.joints.bed.preferred, job.brick.height / 4
+    crown = soffit + asked
+    for course in coursing.courses:
+        left = course.top - crown - joint
+        if (
+            course.bottom - joint < crown
+            and left < strip
+            and course.top + joint > crown
+        ):
+            above = [c.bottom for c in coursing.courses if c.bottom > course.bottom]
+            reach = min(above) - joint - soffit if above else Fraction(0)
+            if above and reach <= job.brick.length * DEEPEST:
+                return reach
+            return asked + left - strip
+    return asked
 
 
 def springs(surround: Surround, coursing: Coursing) -> tuple[Fraction, Fraction]:

@@ -177,7 +177,8 @@ class Mend:
         if b.left - a.right > self.job.joints.head.most:
             return
         for place, other in ((right, left), (left, right)):
-            if self._is_short(place) and len(self.clipped[other]) == 1:
+            amiss = self._is_short(place) or self._is_parted(place)
+            if amiss and len(self.clipped[other]) == 1:
                 self._share(left, right, place)
                 return
 
@@ -187,6 +188,12 @@ class Mend:
         if piece is None or not left or left == (piece,):
             return False
         return max(part.length for part in left) < self.job.bond.least_piece
+
+    def _is_parted(self, place: int) -> bool:
+        """Whether a corner of an arch leaves two parts that a joint does not part."""
+        shapes = [polygon_of(part.outlines[0].points) for part in self.clipped[place]]
+        least = float(self.job.joints.head.least) - NOTHING
+        return any(a.distance(b) < least for a, b in pairwise(shapes))
 
     def _share(self, left: int, right: int, short: int) -> None:
         """Make one piece of two where a brick is long enough, or move their perpend."""
@@ -205,13 +212,16 @@ class Mend:
             self.pieces[short] = None
             self.moved += 1
             return
-        if abs(end - start) - joint - least < least:
+        near = b.left if short == right else a.right
+        # What is parted grows until its parts hang together.
+        wanted = least if self._is_short(short) else abs(end - near) + least / 2
+        if abs(end - start) - joint - wanted < least:
             return
         if short == right:
-            perpend = end - least - joint
+            perpend = end - wanted - joint
             spans = (a.left, perpend), (perpend + joint, end)
         else:
-            perpend = end + least
+            perpend = end + wanted
             spans = (end, perpend), (perpend + joint, b.right)
         if max(y - x for x, y in spans) > unit:
             return

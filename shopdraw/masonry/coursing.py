@@ -200,7 +200,8 @@ def _read_off(job: Job, choice: Choice) -> Coursing:
     )
     targets = _targets_met(problem, undersides, [course.top for course in courses])
     head = targets[0].got
-    soldier_top = _soldier_top(stack, courses, head)
+    is_arch = job.opening.head == "jack arch"
+    soldier_top = _soldier_top(stack, courses, head, is_arch=is_arch)
     return Coursing(
         courses=courses,
         joints=joints,
@@ -211,7 +212,7 @@ def _read_off(job: Job, choice: Choice) -> Coursing:
         soldier_top=soldier_top,
         soldiers_cut=soldier_top is not None and soldier_top - head != job.brick.length,
         courses_beside_soldiers=sum(
-            job.opening.head != "jack arch"
+            not is_arch
             and problem.head_is == "soldiers beside courses"
             and soldier_top is not None
             and head <= course.bottom < soldier_top
@@ -239,12 +240,13 @@ def _targets_met(
 
 
 def _soldier_top(
-    stack: Stack, courses: tuple[Course, ...], head: Fraction
+    stack: Stack, courses: tuple[Course, ...], head: Fraction, *, is_arch: bool
 ) -> Fraction | None:
     """Return the level that the soldiers end at; None where there are none.
 
     Beside leg courses they end as tall as wanted where a course ends within a step of
-    that, else with the last course that ends below it.
+    that, else with the last course that ends below it; the back of a jack arch ends
+    with the course nearest to it.
     """
     problem = stack.problem
     if problem.head_is == "plane":
@@ -253,6 +255,9 @@ def _soldier_top(
         return courses[stack.soldier_at - 1].top
     wanted, step = head + problem.length(problem.soldier), problem.length(problem.step)
     tops = [course.top for course in courses if course.top > head]
+    if is_arch and tops:
+        # A level back must meet the bed of the course that passes over it.
+        return min(tops, key=lambda top: (abs(top - wanted), top))
     below = [top for top in tops if top <= wanted]
     if not below or any(abs(top - wanted) <= step for top in tops):
         return wanted

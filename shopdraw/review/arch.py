@@ -58,8 +58,8 @@ def _not_whole(job: Job, nearest: tuple[float, float]) -> Finding:
     joints = job.joints.head
     narrow, wide = (_fine(width) for width in nearest)
     says = (
-        "no odd number of whole voussoirs keeps its joints in range at soffit and back: "
-        f"the nearest has {in_words(narrow, job.lengths)} to "
+        "no odd number of whole voussoirs keeps its joints in range at soffit and at "
+        f"back: the nearest has {in_words(narrow, job.lengths)} to "
         f"{in_words(wide, job.lengths, up=True)}; they are sawn tapered instead"
     )
     is_wide = wide - joints.most > joints.least - narrow
