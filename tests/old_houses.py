@@ -35,7 +35,7 @@ HEADS = (
 
 def seeded(seed: int) -> Pick:
     """Return a pick that gives the same numbers for the same seed."""
-    return random.Random(seed).randint  # noqa: S311 - test data, no secret
+    return random.Random(seed).randint
 
 
 def length(sixteenths: int) -> str:
@@ -109,7 +109,13 @@ def _returns(tables: dict[str, Any], pick: Pick) -> None:
 
 
 def _opening(
-    tables: dict[str, Any], pick: Pick, left: int, width: int, high: int, *, is_arch: bool
+    tables: dict[str, Any],
+    pick: Pick,
+    left: int,
+    width: int,
+    high: int,
+    *,
+    is_arch: bool,
 ) -> None:
     """Give the opening by its sizes, or by corners that are out of true."""
     opening = tables["opening"]
@@ -132,9 +138,7 @@ def _opening(
     opening["corners"] = corners
 
 
-def _over(
-    tables: dict[str, Any], pick: Pick, head: str, unit: int, rise: int
-) -> None:
+def _over(tables: dict[str, Any], pick: Pick, head: str, unit: int, rise: int) -> None:
     opening = tables["opening"]
     if head in ("soldier", "rowlock"):
         opening["head_over"] = ("opening", "opening", "face", length(pick(8, 64)))[

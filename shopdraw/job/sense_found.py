@@ -12,7 +12,7 @@ from itertools import pairwise
 from math import asin, sin
 
 from shopdraw.job.complaint import Complaint, inches, legs_of, said
-from shopdraw.job.model import Job
+from shopdraw.job.model import ArchTable, Job
 
 NONE = Fraction(0)
 ARCHES = ("jack arch", "segmental arch")
@@ -104,9 +104,11 @@ def complaints_of_arch(job: Job) -> Iterator[Complaint]:
     """Yield what can't be so of an arch."""
     head, arch = job.opening.head, job.arch
     if head not in ARCHES:
-        if arch.model_fields_set:
-            wanted = f'is for an arch; opening.head is "{head}"'
-            yield Complaint(f"arch.{min(arch.model_fields_set)}", wanted)
+        usual = ArchTable()
+        for name in ArchTable.model_fields:
+            if getattr(arch, name) != getattr(usual, name):
+                wanted = f'is for an arch; opening.head is "{head}"'
+                yield Complaint(f"arch.{name}", wanted)
         return
     yield from _jack(job) if head == "jack arch" else _segmental(job)
     depth = job.brick.length if arch.depth is None else arch.depth

@@ -161,7 +161,8 @@ class Mend:
                 rows[piece.place, piece.course].append(place)
         for row in rows.values():
             row.sort(key=lambda place: self._laid(place).left)
-            for left, right in pairwise(row):
+            # What was mended for its length may then be parted, and the other way.
+            for left, right in (*pairwise(row), *pairwise(row)):
                 self._pair(left, right)
 
     def _laid(self, place: int) -> Outline:

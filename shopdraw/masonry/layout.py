@@ -66,6 +66,15 @@ class Outline:
         }
         return len(self.points) == 4 and set(self.points) == corners
 
+    def at_level(self, level: Fraction) -> tuple[Fraction, Fraction]:
+        """Return how far it reaches to the left and to the right at a level within."""
+        crossed = [
+            x1 + (x2 - x1) * (level - y1) / (y2 - y1)
+            for (x1, y1), (x2, y2) in self.sides()
+            if y1 != y2 and min(y1, y2) <= level <= max(y1, y2)
+        ]
+        return min(crossed), max(crossed)
+
     def sides(self) -> Iterator[tuple[Point, Point]]:
         """Yield its sides in turn, the first from the first point."""
         yield from zip(self.points, (*self.points[1:], self.points[0]), strict=True)

@@ -82,7 +82,7 @@ def plan_bond(job: Job, surround: Surround, coursing: Coursing) -> BondPlan:
         job=job,
         surround=surround,
         scale=scale,
-        rules=_run_rules(job, scale),
+        rules=_run_rules(job, scale, surround),
         cycle=cycle,
         front_legs=tuple(legs[phase % 2] for phase in range(cycle)),
         return_legs=tuple(legs[(phase + 1) % 2] for phase in range(cycle)),
@@ -107,12 +107,12 @@ def _scale(job: Job, surround: Surround, coursing: Coursing) -> int:
     return 2 * FINEST_SHARE * lcm(*(length.denominator for length in lengths))
 
 
-def _run_rules(job: Job, scale: int) -> RunRules:
+def _run_rules(job: Job, scale: int, surround: Surround) -> RunRules:
     joint, step = job.joints.head, job.joints.step
     first, last = -(-joint.least // step), joint.most // step
     on_step = [step * n for n in range(int(first), int(last) + 1)]
     joints = sorted({*on_step, joint.preferred}, key=lambda x: abs(x - joint.preferred))
-    unit, preferred = job.brick.length, joint.preferred
+    unit, preferred, built = job.brick.length, joint.preferred, surround.as_built
     least_leg = max(job.bond.least_piece, job.brick.thickness + step)
     return RunRules(
         unit=int(unit * scale),
@@ -125,6 +125,8 @@ def _run_rules(job: Job, scale: int) -> RunRules:
         least_lap=int(job.bond.least_lap * scale),
         least_leg=int(least_leg * scale),
         step=int(step * scale),
+        at_jamb=int(max(abs(top[0] - foot[0]) for foot, top in built.jambs) * scale),
+        at_end=int(max(abs(top[0] - foot[0]) for foot, top in built.ends) * scale),
     )
 
 

@@ -19,6 +19,7 @@ from shapely.geometry.base import BaseGeometry
 
 from shopdraw.errors import NotProved
 from shopdraw.job.model import Job
+from shopdraw.masonry.asbuilt import plan_bottom_course
 from shopdraw.masonry.clipping import polygon_of
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.fitting import dropped, opening_ring
@@ -193,6 +194,8 @@ def _nothing_gapes(
     widest = max(
         joints.head.most, joints.bed.most, joints.bottom.most, edges.left.width,
         edges.right.width, edges.jambs.width,
+        # What neither joint nor saw takes up of a hearth is found by the review.
+        coursing.joints[0] + plan_bottom_course(job).in_joint,
     )  # fmt: skip
     half = float(widest + joints.step) / 2 + NOTHING
     top = float(max(course.top for course in coursing.courses))

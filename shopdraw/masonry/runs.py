@@ -37,6 +37,7 @@ class RunRules:
         least_piece, least_lap: as the job says.
         least_leg: a leg trimmed below this is a piece under the least.
         step: the joint step; trims and splits are tried in it.
+        at_jamb, at_end: how much one that leans takes off the piece that meets it.
     """
 
     unit: int
@@ -49,6 +50,13 @@ class RunRules:
     least_lap: int
     least_leg: int
     step: int
+    at_jamb: int = 0
+    at_end: int = 0
+
+    def taken(self, end: EndKind) -> int:
+        """Return how much the true edge may take off the piece that meets an end."""
+        at_end = self.at_end if end in ("edge", "wall") else 0
+        return self.at_jamb if end == "jamb" else at_end
 
 
 @dataclass(frozen=True)

@@ -78,9 +78,14 @@ def tally(run: Run, rules: RunRules, bought_legs: frozenset[int]) -> Tally:
     cuts = []
     units = run.units()
     for place, (left, right) in enumerate(units):
-        if right - left == rules.unit:
+        taken = 0
+        if place == 0 and not run.has_left_leg:
+            taken += rules.taken(run.left_end)
+        if place == len(units) - 1 and not run.has_right_leg:
+            taken += rules.taken(run.right_end)
+        if right - left == rules.unit and not taken:
             continue
-        cuts.append(right - left)
+        cuts.append(right - left - taken)
         places[_place(run, place, len(units))] += 1
     legs = [b - a for a, b in run.pieces if (a, b) not in units]
     under = [rules.least_piece - x for x in cuts if x < rules.least_piece]

@@ -15,7 +15,7 @@ from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
 from shopdraw.masonry.arches import Arch
-from shopdraw.masonry.coursing import Coursing
+from shopdraw.masonry.coursing import Course, Coursing
 from shopdraw.masonry.layout import Layout
 from shopdraw.masonry.surround import Surround
 from shopdraw.views.found import (
@@ -26,7 +26,7 @@ from shopdraw.views.found import (
     outline_front,
 )
 from shopdraw.views.heights import running_heights, upright_strings
-from shopdraw.views.strings import stacked_strings, top_of
+from shopdraw.views.strings import course_ends, stacked_strings, top_of
 from shopdraw.views.units import unit_ink
 
 DIMS = "A-ANNO-DIMS"
@@ -144,27 +144,21 @@ def _centre_line(
 
 
 def _row_positions(
-    surround: Surround, layout: Layout, course: int
+    surround: Surround, layout: Layout, course: Course
 ) -> tuple[Fraction, ...]:
-    """Return both ends of everything in one course of the front."""
-    ends = {
-        x - surround.front.left
-        for piece in layout.pieces
-        if piece.course == course and piece.kind in ("stretcher", "corner unit")
-        for outline in piece.outlines
-        if outline.face == "front"
-        for x in (outline.left, outline.right)
-    }
-    return tuple(sorted({Fraction(0), *ends, surround.front.width}))
+    """Return both ends of everything in one course of the front, at mid height."""
+    left = surround.front.left
+    ends = course_ends(layout, "front", course)
+    return tuple(sorted({x - left for x in (left, *ends, surround.front.right)}))
 
 
 def _level_strings(
     job: Job, surround: Surround, coursing: Coursing, layout: Layout, scale: float
 ) -> Iterator[Ink]:
     """Set the strings below the datum, the nearest with units and joints."""
-    courses = sorted({piece.course for piece in layout.pieces})[:2]
     rows = [
-        (f"COURSE {n}, FINISH", _row_positions(surround, layout, n)) for n in courses
+        (f"COURSE {c.number}, FINISH", _row_positions(surround, layout, c))
+        for c in coursing.courses[:2]
     ]
     rows += _face_rows(surround, coursing)
     if job.face.measured_to == "substrate":

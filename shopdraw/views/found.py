@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from itertools import pairwise
 from math import inf
 
 from shopdraw.drawing.ink import Ink, Stroke, Words
@@ -19,7 +20,7 @@ from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.fitting import opening_ring
 from shopdraw.masonry.layout import Layout
-from shopdraw.masonry.surround import Surround
+from shopdraw.masonry.surround import Face, Surround
 from shopdraw.views.strings import top_of
 
 DIMS = "A-ANNO-DIMS"
@@ -51,17 +52,40 @@ def front_end(
     surround: Surround, x: Fraction, top: Fraction, *, down: bool = False
 ) -> list[Spot]:
     """Return an end of the front, from its foot on the hearth to the top, or down."""
+    line = face_end(surround, surround.front, x, top)
+    return line[::-1] if down else line
+
+
+def face_end(surround: Surround, face: Face, x: Fraction, top: Fraction) -> list[Spot]:
+    """Return an end of a face, from its foot on the hearth to the top."""
     built = surround.as_built
-    foot, head = (x, built.hearth.at(x)), (x, top)
-    for line, edge in zip(
-        built.ends, (surround.left_edge, surround.right_edge), strict=True
-    ):
-        if edge.x == x and edge.against == "edge":
-            (foot_x, low), (top_x, high) = line
-            slope = (top_x - foot_x) / (high - low)
-            foot = foot_x, built.hearth.at(foot_x)
-            head = foot_x + slope * top, top
-    return [head, foot] if down else [foot, head]
+    ends = ((surround.faces[0], "left"), (surround.faces[-1], "right"))
+    for line, (last, side) in zip(built.ends, ends, strict=True):
+        if last is face and x == getattr(face, side):
+            (foot, low), (head, high) = line
+            slope = (head - foot) / (high - low)
+            return [(foot, built.hearth.at(foot)), (foot + slope * top, top)]
+    return [(x, built.hearth.at(x)), (x, top)]
+
+
+def face_outline(surround: Surround, face: Face, top: Fraction) -> list[Spot]:
+    """Return a face's ring: along the hearth, then up the right end, down the left."""
+    left = face_end(surround, face, face.left, top)
+    right = face_end(surround, face, face.right, top)
+    floor = _floor(surround.as_built.hearth, left[0][0], right[0][0])
+    return [*floor, right[1], left[1]]
+
+
+def head_over(
+    surround: Surround, coursing: Coursing, layout: Layout, x: Fraction
+) -> Fraction:
+    """Return the level of the head or soffit of the finished opening at a place."""
+    soffit = opening_ring(surround, coursing.head, layout.arch)[2:]
+    return next(
+        y1 + (y2 - y1) * (x - x1) / (x2 - x1)
+        for (x1, y1), (x2, y2) in pairwise(soffit)
+        if x2 <= x <= x1
+    )
 
 
 def _floor(hearth: Profile, left: Fraction, right: Fraction) -> list[Spot]:

@@ -17,7 +17,7 @@ from shopdraw.drawing.ink import Align, Drawing, Ink, Point, Stroke, Words
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing import Coursing
-from shopdraw.masonry.layout import Layout, Outline, Piece
+from shopdraw.masonry.layout import Layout, Outline, Piece, rectangle
 from shopdraw.masonry.surround import Surround
 from shopdraw.views.details import moved
 from shopdraw.views.figures import (
@@ -101,12 +101,20 @@ def draw_plan(
 
 
 def _cut_at(layout: Layout, level: Fraction) -> list[Piece]:
-    """Return the pieces that a level cut goes through."""
+    """Return the pieces that a level cut goes through, as wide as they are there."""
     return [
-        piece
+        replace(
+            piece,
+            outlines=tuple(_sliced(x, level) for x in piece.outlines),
+        )
         for piece in layout.pieces
-        if piece.outlines[0].bottom < level < piece.outlines[0].top
+        if all(x.bottom < level < x.top for x in piece.outlines)
     ]
+
+
+def _sliced(outline: Outline, level: Fraction) -> Outline:
+    left, right = outline.at_level(level)
+    return rectangle(outline.face, left, outline.bottom, right, outline.top)
 
 
 def _piece(piece: Piece, surround: Surround, ground: Ground) -> Iterable[Ink]:

@@ -17,8 +17,9 @@ from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.layout import Layout
 from shopdraw.masonry.surround import Face, Surround
-from shopdraw.views.figures import LEVELS, NOTE, Hand, ring_of
-from shopdraw.views.strings import stacked_strings, top_of
+from shopdraw.views.figures import LEVELS, NOTE, Hand
+from shopdraw.views.found import face_outline
+from shopdraw.views.strings import course_ends, stacked_strings, top_of
 from shopdraw.views.units import unit_ink
 
 
@@ -42,14 +43,21 @@ def draw_return(
     face = surround.face(face_name)
     small = STYLES[job.lengths].small
     units, symbols = unit_ink(layout, {face_name}, -float(face.left), small, scale)
-    whole = (0.0, 0.0, float(face.width), float(top_of(coursing)))
+    outline = face_outline(surround, face, top_of(coursing))
+    foot = min(y for _, y in outline)
+    ring = tuple((float(x - face.left), float(y)) for x, y in outline)
     ink: list[Ink] = [
         *units,
-        Stroke("A-ELEV-OTLN", ring_of(whole), closed=True),
+        Stroke("A-ELEV-OTLN", ring, closed=True),
         *_ends(surround, face, coursing, hand),
         *_courses(face, coursing, hand),
         *_heights(coursing, hand),
-        *stacked_strings(job, _level_rows(job, surround, face, layout), scale),
+        *stacked_strings(
+            job,
+            _level_rows(job, surround, coursing, face, layout),
+            scale,
+            float(foot),
+        ),
     ]
     title = f"{face_name.upper()} RETURN, DEVELOPED"
     return Drawing(f"return-{face_name}", title, scale, tuple(ink), symbols)
@@ -116,24 +124,35 @@ def _heights(coursing: Coursing, hand: Hand) -> Iterator[Ink]:
 Row = tuple[str, tuple[Fraction, ...]]
 
 
-def _level_rows(job: Job, surround: Surround, face: Face, layout: Layout) -> list[Row]:
+def _level_rows(
+    job: Job, surround: Surround, coursing: Coursing, face: Face, layout: Layout
+) -> list[Row]:
     """Return the level strings, nearest first: two courses, overall, as measured."""
     rows: list[Row] = []
-    for course in sorted({piece.course for piece in layout.pieces})[:2]:
-        ends = {
-            x - face.left
-            for piece in layout.pieces
-            if piece.course == course
-            for outline in piece.outlines
-            if outline.face == face.name
-            for x in (outline.left, outline.right)
-        }
-        positions = tuple(sorted({Fraction(0), *ends, face.width}))
-        rows.append((f"COURSE {course}, FINISH", positions))
-    rows.append(("OVERALL, FINISH", (Fraction(0), face.width)))
+    for course in coursing.courses[:2]:
+        ends = course_ends(layout, face.name, course)
+        positions = tuple(
+            sorted({x - face.left for x in (face.left, *ends, face.right)})
+        )
+        rows.append((f"COURSE {course.number}, FINISH", positions))
+    rows += _overall(surround, face, top_of(coursing))
     if job.face.measured_to == "substrate":
-        depth = face.width - surround.build_out
         wall_first = face.name == "left"
-        start = Fraction(0) if wall_first else surround.build_out
+        foot = surround.as_built.ends[0 if wall_first else 1][0][0]
+        depth = (
+            abs(foot - (face.right if wall_first else face.left)) - surround.build_out
+        )
+        start = foot - face.left if wall_first else surround.build_out
         rows.append(("SUBSTRATE, AS MEASURED", (start, start + depth)))
     return rows
+
+
+def _overall(surround: Surround, face: Face, top: Fraction) -> list[Row]:
+    """Return how wide the return is, at foot and at top where its wall end leans."""
+    ring = face_outline(surround, face, top)
+    left_foot, right_foot, right_top, left_top = ring[0], ring[-3], ring[-2], ring[-1]
+    feet = (left_foot[0] - face.left, right_foot[0] - face.left)
+    tops = (left_top[0] - face.left, right_top[0] - face.left)
+    if feet == tops:
+        return [("OVERALL, FINISH", feet)]
+    return [("OVERALL AT THE FOOT, FINISH", feet), ("OVERALL AT THE TOP, FINISH", tops)]

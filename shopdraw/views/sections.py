@@ -8,6 +8,7 @@ Jamb: x along the front from the opening's edge, y back from the finished face.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 from math import inf
 
@@ -32,6 +33,7 @@ from shopdraw.views.figures import (
     hatch,
     ring_of,
 )
+from shopdraw.views.found import head_over
 from shopdraw.views.strings import top_of
 
 LEDGER_DEEP = {"in": 1.5, "mm": 38.0}
@@ -49,6 +51,8 @@ def draw_head_section(
     Brick, bed, wall and ledger above the opening, its jamb beyond, woodwork above.
     """
     hand = Hand(job.lengths, scale)
+    level = head_over(surround, coursing, layout, surround.opening.centre)
+    coursing = replace(coursing, head=level)
     units = _over_the_opening(job, surround, coursing, layout)
     head, top = float(coursing.head), top_of(coursing)
     high = max((float(x.top) for x in units), default=head + 8.0 * hand.text)

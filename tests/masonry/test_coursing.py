@@ -114,7 +114,7 @@ def test_a_fall_that_the_bottom_joint_cannot_take_is_sawn_off_the_first_course(s
     # 1/4 to 3/4 takes up 1/2; of 5/8 none is left to the joint: 2 1/4 less 5/8.
     coursing = solve(hearth={"fall": "5/8 in"})
     assert coursing.courses[0].height == Fraction(13, 8)
-    assert "scribed to it, 1 5/8\" high at the highest point" in coursing.reasons[0]
+    assert 'scribed to it, 1 5/8" high at the highest point' in coursing.reasons[0]
 
 
 def test_a_fall_that_sawing_cannot_take_either_widens_the_joint(solve):

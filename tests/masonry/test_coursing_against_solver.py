@@ -31,8 +31,12 @@ class Model:
         self.model = cp_model.CpModel()
         self.unseen = Fraction(1, 8) if job.lengths == "in" else Fraction(3)
         further = [x for t in job.target for x in (t.level, t.tolerance or 0)]
-        sawn = (job.courses.bottom_height or 0, job.courses.top_height or 0,
-                job.brick.height / 2, job.hearth.fall if job.hearth else 0)
+        sawn = (
+            job.courses.bottom_height or 0,
+            job.courses.top_height or 0,
+            job.brick.height / 2,
+            job.hearth.fall if job.hearth else 0,
+        )
         lengths = [job.joints.step / 2, job.joints.bed.preferred, self.unseen,
                    job.brick.height, job.brick.length, self.surround.height,
                    self.surround.opening.height, *further, *sawn]  # fmt: skip

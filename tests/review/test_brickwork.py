@@ -17,7 +17,10 @@ BOTTOM = "bottom joint and hearth fall"
         ("11/16", "1/8 in", "failed", "-1/16"),
         ("5/8", "3/16 in", "failed", "-1/16"),
         ("3/8", "1/8 in", "passed", "1/4"),
-        ("0", "3/4 in", "passed", "0"),
+        # 3/4 is more than 1/4 to 3/4 takes up: it is sawn off the first course.
+        ("0", "3/4 in", "passed", "3/4"),
+        # Of 1 3/4 sawing takes off half of 2 1/4, and 5/8 are left to the joint.
+        ("1/4", "1 3/4 in", "failed", "-1/8"),
     ],
 )
 def test_the_bottom_joint_and_the_fall_stay_within_the_joints_most(
