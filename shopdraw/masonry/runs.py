@@ -32,8 +32,7 @@ class RunRules:
         unit: the length of a whole unit.
         half: half a unit: two of them and a preferred joint make a whole.
         joints: head joints on the step within their range, the preferred first.
-        least_joint, most_joint: the range.
-        preferred: the preferred head joint.
+        least_joint, most_joint, preferred: the head joint's range.
         least_piece, least_lap: as the job says.
         least_leg: a leg trimmed below this is a piece under the least.
         step: the joint step; trims and splits are tried in it.
@@ -55,8 +54,8 @@ class RunRules:
 
     def taken(self, end: EndKind) -> int:
         """Return how much the true edge may take off the piece that meets an end."""
-        at_end = self.at_end if end in ("edge", "wall") else 0
-        return self.at_jamb if end == "jamb" else at_end
+        ends = {"jamb": self.at_jamb, "edge": self.at_end, "wall": self.at_end}
+        return ends.get(end, 0)
 
 
 @dataclass(frozen=True)
