@@ -96,6 +96,21 @@ def report(solution: Solution) -> str:
     )
 
 
+def remeasured(plan: Solution, after: Solution) -> str:
+    """Return in words what the courses laid change, for a person."""
+    from shopdraw.views.report import write_remeasured
+
+    return write_remeasured(after.job, plan.coursing, after.coursing, after.ways_out)
+
+
+def remeasured_text(plan: Solution, after: Solution) -> str:
+    """Return the solution as JSON, with what the courses laid change."""
+    from shopdraw.views.record import changes_record
+
+    changes = changes_record(plan.coursing, after.coursing)
+    return json.dumps({**record(after), "changes": changes}, indent=1) + "\n"
+
+
 def build(solution: Solution) -> DrawingSet:
     """Draw the set."""
     # Drawing is loaded here: a job that is only checked never needs it.

@@ -10,12 +10,20 @@ so a field without a default is one that the catalog, or the person, always give
 
 from __future__ import annotations
 
-import re
 from fractions import Fraction
-from typing import Annotated, Literal, Self
+from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
+from shopdraw.job.model_around import (
+    ApplianceTable,
+    PacksTable,
+    RulesTable,
+    SheetTable,
+    TrimTable,
+    WasteTable,
+)
+from shopdraw.job.table import Table
 from shopdraw.job.values import (
     Day,
     HeadReach,
@@ -24,7 +32,6 @@ from shopdraw.job.values import (
     Size,
     Spot,
     Text,
-    Volume,
     Width,
 )
 from shopdraw.lengths import Lengths
@@ -34,37 +41,6 @@ Pattern = Literal["half", "third", "stack"]
 EdgeKind = Literal["bare", "mortar", "soft", "gap"]
 EndShows = Literal["returned", "pointed", "covered", "sawn"]
 AtFold = Literal["mitre", "butt", "stop short"]
-
-
-class Table(BaseModel):
-    """One table of the job file: unknown keys are faults, nothing changes later."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid")
-
-    def edited(self, dotted_key: str, value: object) -> Self:
-        """Return a copy with one value changed.
-
-        Args:
-            dotted_key: as in the job file, `joints.bed.most`, `target[1].level`
-                (the first of an array of tables is 1).
-            value: the new value, already of the field's type.
-
-        Raises:
-            KeyError: there is no such key.
-        """
-        name, _, rest = dotted_key.partition(".")
-        match = re.fullmatch(r"(\w+)(?:\[(\d+)\])?", name)
-        if match is None or match[1] not in type(self).model_fields:
-            raise KeyError(dotted_key)
-        field, place = match[1], match[2]
-        old = getattr(self, field)
-        if place is not None:
-            at = int(place) - 1
-            changed = old[at].edited(rest, value) if rest else value
-            new: object = (*old[:at], changed, *old[at + 1 :])
-        else:
-            new = old.edited(rest, value) if rest else value
-        return self.model_copy(update={field: new})
 
 
 class About(Table):
@@ -256,6 +232,32 @@ class TargetTable(Table):
     tolerance: Width | None = None
 
 
+class LaidTable(Table):
+    """`[[laid]]`: a course that is laid, its top as measured from the datum.
+
+    Attributes:
+        top: of a level course; of one that is not, left and right instead.
+    """
+
+    course: Annotated[int, Field(ge=1, le=10_000)]
+    top: Size | None = None
+    left: Size | None = None
+    right: Size | None = None
+    measured_on: Day | None = None
+
+    @property
+    def highest(self) -> Fraction:
+        """The level that the next course is set out from: of the higher end."""
+        return max(x for x in (self.top, self.left, self.right) if x is not None)
+
+    @property
+    def taper(self) -> Fraction:
+        """How much lower the other end is."""
+        if self.left is None or self.right is None:
+            return Fraction(0)
+        return abs(self.left - self.right)
+
+
 class HearthTable(Table):
     """`[hearth]`: as found, before the new face is added.
 
@@ -276,92 +278,6 @@ class HearthTable(Table):
     material: Literal["noncombustible", "combustible", "unknown"] = "unknown"
 
 
-class MantelFigure(Table):
-    """One line of a manual's mantel table: the projection allowed at a distance."""
-
-    distance: Width
-    projection: Width
-
-
-class ManualTable(Table):
-    """`[appliance.manual]`: the listed figures, and where they were read."""
-
-    document: Line = ""
-    page: Line = ""
-    hearth_front: Width | None = None
-    hearth_sides: Width | None = None
-    combustibles: Width | None = None
-    mantel: tuple[MantelFigure, ...] = ()
-    facing_most: Size | None = None
-    example: bool = False
-
-
-class ApplianceTable(Table):
-    """`[appliance]`: no kind is assumed."""
-
-    kind: Literal["masonry", "factory-built", "gas"] | None = None
-    manual: ManualTable | None = None
-
-
-class RulesTable(Table):
-    """`[rules]`: the rule set in the catalog that clearances are held against."""
-
-    set: Line = ""
-
-
-class TrimStep(Table):
-    """One step of a profile: how much of the piece it takes, how far it stands out."""
-
-    reach: Size
-    projection: Width
-
-
-class TrimTable(Table):
-    """`[[trim]]`: woodwork to come, a rectangle on the finished face."""
-
-    name: Annotated[Text, Field(min_length=1, max_length=60)]
-    material: Line = "wood"
-    combustible: bool | None = None
-    left: Length
-    bottom: Length
-    width: Size
-    height: Size
-    projection: Width | None = None
-    steps: tuple[TrimStep, ...] = ()
-
-
-class WasteRule(Table):
-    """What is ordered beyond the net: the greater of the two."""
-
-    percent: Annotated[float, Field(ge=0, le=100)]
-    least: Annotated[int, Field(ge=0, le=10_000)] = 0
-
-
-class WasteTable(Table):
-    """`[waste]`: by item."""
-
-    flats: WasteRule
-    corners: WasteRule
-    setting_mortar: WasteRule
-    pointing_mortar: WasteRule
-
-
-class PacksTable(Table):
-    """`[packs]`: how much one bag of mortar makes, how many brick one box holds."""
-
-    setting_mortar: Volume | None = None
-    pointing_mortar: Volume | None = None
-    flats: Annotated[int, Field(gt=0, le=100_000)] | None = None
-    corners: Annotated[int, Field(gt=0, le=100_000)] | None = None
-
-
-class SheetTable(Table):
-    """`[sheet]`: what the drawings are put on."""
-
-    size: Line
-    scale: Line = "fit"
-
-
 class Job(Table):
     """One surround, as the person asked for it."""
 
@@ -376,6 +292,7 @@ class Job(Table):
     bond: BondTable
     courses: CoursesTable = CoursesTable()
     target: tuple[TargetTable, ...] = ()
+    laid: tuple[LaidTable, ...] = ()
     hearth: HearthTable | None = None
     appliance: ApplianceTable = ApplianceTable()
     rules: RulesTable = RulesTable()

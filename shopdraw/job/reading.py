@@ -50,10 +50,15 @@ def read_job(path: Path) -> Job:
     Raises:
         BadJob: every fault, one line each.
     """
-    return parse_job(_text_of(path), str(path))
+    return parse_job(job_text(path), str(path))
 
 
-def _text_of(path: Path) -> str:
+def job_text(path: Path) -> str:
+    """Return a job file's text.
+
+    Raises:
+        BadJob: it can't be read.
+    """
     try:
         if path.is_dir():
             raise _unreadable(path, "is a folder; name the job file in it")

@@ -18,8 +18,9 @@ from typing import Literal
 from shopdraw.job.model import Job, Meets
 from shopdraw.masonry.explain import Alternative, explain_coursing
 from shopdraw.masonry.joints import Choice, choose_joints, room_needed
+from shopdraw.masonry.laid import AsLaid, take_as_laid
 from shopdraw.masonry.planes import Candidate, least_misses, list_candidates
-from shopdraw.masonry.problem import Problem, state_problem
+from shopdraw.masonry.problem import BESIDE, Problem, state_problem
 from shopdraw.masonry.stack import Stack
 from shopdraw.masonry.surround import Surround
 
@@ -35,6 +36,7 @@ class Course:
     bed_joint: Fraction
     bottom: Fraction
     top: Fraction
+    is_laid: bool = False
 
     @property
     def height(self) -> Fraction:
@@ -111,6 +113,7 @@ class Coursing:
         courses_beside_soldiers: how many leg courses stand beside a soldier course
             over the opening (0 elsewhere).
         reasons: what was decided and why, a sentence each.
+        laid: the courses that are facts; None where nothing is laid.
     """
 
     courses: tuple[Course, ...]
@@ -123,6 +126,7 @@ class Coursing:
     soldiers_cut: bool
     courses_beside_soldiers: int
     reasons: tuple[str, ...]
+    laid: AsLaid | None = None
 
     @property
     def lands(self) -> bool:
@@ -138,12 +142,17 @@ def solve_coursing(job: Job, surround: Surround) -> Coursing:
         surround: the levels of head and top, and what stands over the opening.
 
     Returns:
-        The best in the order of merit that `Merit` has. The answer is exact.
+        The best in the order of merit that `Merit` has. The answer is exact. Where
+        courses are laid they are facts, and the rest is the best above them.
     """
-    problem = state_problem(job, surround)
+    laid = None
+    if job.laid:
+        plan = best_coursing(job, state_problem(job, surround))
+        laid = take_as_laid(job, plan)
+    problem = state_problem(job, surround, laid)
     candidates = list_candidates(problem)
     coursing = best_coursing(job, problem, candidates)
-    courses = len(coursing.courses)
+    courses = len(coursing.courses) - _laid_beyond_one(problem)
     others = [each for each in candidates if each.stack.courses != courses]
     other = _next_best(problem, others)
     return replace(coursing, reasons=explain_coursing(job, coursing, other))
@@ -163,12 +172,17 @@ def best_coursing(
     return _read_off(job, choose_joints(problem, cases))
 
 
+def _laid_beyond_one(problem: Problem) -> int:
+    """Return how many courses more there are than the stack has."""
+    return len(problem.laid.courses) - 1 if problem.laid else 0
+
+
 def _next_best(problem: Problem, others: list[Candidate]) -> Alternative:
     """Find the best of the others, as far as it takes to tell them apart."""
     misses, cases = least_misses(others)
     room, cases = room_needed(problem, cases)
     return Alternative(
-        courses=cases[0].stack.courses,
+        courses=cases[0].stack.courses + _laid_beyond_one(problem),
         misses=tuple(problem.length(miss) for miss in misses),
         jump=problem.length(room.jump),
         departure=problem.length(room.most_departure),
@@ -179,29 +193,18 @@ def _next_best(problem: Problem, others: list[Candidate]) -> Alternative:
 def _read_off(job: Job, choice: Choice) -> Coursing:
     """Give the choice its levels, targets and merit back in the job's lengths."""
     stack, problem = choice.case.stack, choice.case.stack.problem
-    sums = accumulate(choice.joints)
-    undersides = [
-        problem.length(total * problem.step + brick)
-        for total, brick in zip(sums, stack.base, strict=False)
-    ]
-    heights = [problem.length(above - below) for below, above in pairwise(stack.base)]
-    joints = tuple(problem.length(joint * problem.step) for joint in choice.joints)
-    courses = tuple(
-        Course(
-            number=number,
-            kind="soldier" if number == stack.soldier_at else "running",
-            bed_joint=joint,
-            bottom=bottom,
-            top=bottom + height,
-        )
-        for number, (joint, bottom, height) in enumerate(
-            zip(joints, undersides, heights, strict=False), start=1
-        )
-    )
+    courses = _courses(stack, choice.joints)
+    joints = tuple(course.bed_joint for course in courses)
+    undersides = [course.bottom for course in courses]
+    if stack.joints > stack.courses:
+        last = problem.length(choice.joints[-1] * problem.step)
+        joints = (*joints, last)
+        undersides.append(courses[-1].top + last)
     targets = _targets_met(problem, undersides, [course.top for course in courses])
     head = targets[0].got
+    whole = problem.whole or problem
     is_arch = job.opening.head == "jack arch"
-    soldier_top = _soldier_top(stack, courses, head, is_arch=is_arch)
+    soldier_top = _soldier_top(whole, courses, head, is_arch=is_arch)
     return Coursing(
         courses=courses,
         joints=joints,
@@ -213,34 +216,84 @@ def _read_off(job: Job, choice: Choice) -> Coursing:
         soldiers_cut=soldier_top is not None and soldier_top - head != job.brick.length,
         courses_beside_soldiers=sum(
             not is_arch
-            and problem.head_is == "soldiers beside courses"
+            and whole.head_is == "soldiers beside courses"
             and soldier_top is not None
             and head <= course.bottom < soldier_top
             for course in courses
         ),
         reasons=(),
+        laid=problem.laid,
     )
+
+
+def _courses(stack: Stack, joints: tuple[int, ...]) -> tuple[Course, ...]:
+    """Return the courses, those that are laid as they lie."""
+    problem, laid = stack.problem, stack.problem.laid
+    courses: list[Course] = []
+    if laid is not None:
+        below = Fraction(0)
+        for number, each in enumerate(laid.courses, start=1):
+            joint = each.bottom - below
+            courses.append(
+                Course(number, each.kind, joint, each.bottom, each.top, is_laid=True)
+            )
+            below = each.top
+    first = 0 if laid is None else 1
+    sums = list(accumulate(joints))
+    for place in range(first, stack.courses):
+        bottom = sums[place] * problem.step + stack.base[place]
+        top = bottom + stack.base[place + 1] - stack.base[place]
+        courses.append(
+            Course(
+                number=len(courses) + 1,
+                kind="soldier" if place + 1 == stack.soldier_at else "running",
+                bed_joint=problem.length(joints[place] * problem.step),
+                bottom=problem.length(bottom),
+                top=problem.length(top),
+            )
+        )
+    return tuple(courses)
 
 
 def _targets_met(
     problem: Problem, undersides: list[Fraction], tops: list[Fraction]
 ) -> tuple[TargetMet, ...]:
-    """Give each target its nearest plane, the lower of two; the top takes the last."""
+    """Give each target its nearest plane, the lower of two; the top takes the last.
+
+    One that is passed takes the nearest of those laid, one that is not the nearest of
+    those to come, or the top of the last course laid.
+    """
     planes = {"underside": undersides, "head": undersides[: len(tops)], "top": tops}
+    whole, laid = problem.whole or problem, problem.laid
     met: list[TargetMet] = []
-    for rank, target in enumerate(problem.targets):
+    for rank, target in enumerate(whole.targets):
         wanted = problem.length(target.level)
-        if rank == 2 and problem.head_is == "soldiers beside courses":
+        if rank == BESIDE and whole.head_is == "soldiers beside courses":
             wanted += met[0].got
         of_kind = planes[target.kind][-1:] if rank == 1 else planes[target.kind]
+        if laid is not None and rank != 1:
+            of_kind = _within_reach(problem, laid, rank, of_kind)
         got = min(of_kind, key=lambda plane: (abs(plane - wanted), plane))
         tolerance = problem.length(target.tolerance)
         met.append(TargetMet(target.name, target.meets, wanted, got, tolerance))
     return tuple(met)
 
 
+def _within_reach(
+    problem: Problem, laid: AsLaid, rank: int, planes: list[Fraction]
+) -> list[Fraction]:
+    """Return the planes that a target may take: of what is laid, or of the rest."""
+    if not problem.is_passed(rank):
+        kind = problem.targets[rank].kind
+        return planes[len(laid.courses) - (kind == "top") :]
+    if rank == 0 and laid.head is not None:
+        return [laid.head]
+    kind = (problem.whole or problem).targets[rank].kind
+    return laid.planes(kind)
+
+
 def _soldier_top(
-    stack: Stack, courses: tuple[Course, ...], head: Fraction, *, is_arch: bool
+    problem: Problem, courses: tuple[Course, ...], head: Fraction, *, is_arch: bool
 ) -> Fraction | None:
     """Return the level that the soldiers end at; None where there are none.
 
@@ -248,11 +301,10 @@ def _soldier_top(
     that, else with the last course that ends below it; the back of a jack arch ends
     with the course nearest to it.
     """
-    problem = stack.problem
     if problem.head_is == "plane":
         return None
     if problem.head_is == "soldier course":
-        return courses[stack.soldier_at - 1].top
+        return next(course.top for course in courses if course.kind == "soldier")
     wanted, step = head + problem.length(problem.soldier), problem.length(problem.step)
     tops = [course.top for course in courses if course.top > head]
     if is_arch and tops:
@@ -271,11 +323,11 @@ def _weigh(
     bottom, *beds = (joint * problem.step for joint in joints)
     apart = [abs(upper - lower) for lower, upper in pairwise(beds)]
     jumps = [0, *(jump - problem.step for jump in apart)]
-    if beds and problem.unseen is not None:
+    if beds and not problem.laid and problem.unseen is not None:
         jumps.append(abs(beds[0] - bottom) - problem.unseen)
     departures = [abs(bed - problem.preferred) for bed in beds]
     most = max(departures, default=0)
-    at_bottom = abs(bottom - problem.preferred)
+    at_bottom = 0 if problem.laid else abs(bottom - problem.preferred)
     return Merit(
         misses=tuple(Fraction(0) if t.lands else t.miss for t in targets),
         jump=problem.length(max(jumps)),

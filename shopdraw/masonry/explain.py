@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
 from shopdraw.masonry.asbuilt import plan_bottom_course
+from shopdraw.masonry.laid import unmeasured
 
 if TYPE_CHECKING:
     from shopdraw.masonry.coursing import Coursing, TargetMet
@@ -54,6 +55,7 @@ def explain_coursing(
         return format_length(length, job.lengths)
 
     sentences = [
+        *_laid(coursing),
         _bottom_joint(job, coursing, say),
         *_bed_joints(coursing, say),
         *(_target(target, coursing, say) for target in coursing.targets),
@@ -82,6 +84,28 @@ def _bottom_joint(job: Job, coursing: Coursing, say: Say) -> str:
         f"The bottom joint is {say(joint)} at the highest point of the hearth and "
         f"takes up its fall of {say(fall)}: {lowest} at the lowest{over}."
     )
+
+
+def _laid(coursing: Coursing) -> list[str]:
+    """Say what is laid, and which of it nobody measured."""
+    laid = coursing.laid
+    if laid is None:
+        return []
+    guessed = list(unmeasured(laid))
+    told = ""
+    if guessed:
+        runs = [
+            list(run) for _, run in groupby(enumerate(guessed), lambda x: x[1] - x[0])
+        ]
+        which = ", ".join(_run(run[0][1], run[-1][1]) for run in runs)
+        told = f"; nobody measured course {which}"
+    return [
+        f"Courses 1 to {len(laid.courses)} are laid, and the rest stands on them{told}."
+    ]
+
+
+def _run(first: int, last: int) -> str:
+    return str(first) if first == last else f"{first} to {last}"
 
 
 def _bed_joints(coursing: Coursing, say: Say) -> list[str]:

@@ -66,6 +66,9 @@ class Room:
     @cached_property
     def above_bottom(self) -> dict[int, tuple[int, ...]]:
         """By bottom joint, the bed joints that may lie next above it."""
+        if self.problem.first_most is not None:
+            beds = tuple(bed for bed in self.beds if bed <= self.problem.first_most)
+            return dict.fromkeys(self.bottoms, beds)
         if self.problem.unseen is None:
             return dict.fromkeys(self.bottoms, self.beds)
         most = (self.problem.unseen + self.jump) // self.problem.step

@@ -15,6 +15,7 @@ from shopdraw.catalog.rows import brick_sizes
 from shopdraw.job.model import Job
 from shopdraw.lengths import parse_length, rounded
 from shopdraw.masonry.coursing import Coursing, best_coursing
+from shopdraw.masonry.laid import AsLaid
 from shopdraw.masonry.planes import can_land
 from shopdraw.masonry.problem import Problem, state_problem
 from shopdraw.masonry.surround import trace_surround
@@ -99,6 +100,8 @@ def level_moves(job: Job, problem: Problem, coursing: Coursing) -> list[Changes]
     level, step = job.opening.height, job.joints.step
     gauge = job.brick.height + job.joints.bed.most
     for rank, key in enumerate(_level_keys(problem)):
+        if problem.is_passed(rank):
+            continue
         if rank == 0 and problem.head_is != "plane":
             # The soldiers go with the head, so that each level is a problem of its own.
             moves.append(_steps(key, level, -step, max(step, level - gauge)))
@@ -112,7 +115,7 @@ def level_moves(job: Job, problem: Problem, coursing: Coursing) -> list[Changes]
 def _level_keys(problem: Problem) -> list[str]:
     """Return each target's key in the job file, by rank; none for the soldiers' top."""
     keys = ["opening.height", "face.height"]
-    if problem.head_is == "soldiers beside courses":
+    if (problem.whole or problem).head_is == "soldiers beside courses":
         keys.append("")
     further = len(problem.targets) - len(keys)
     return keys + [f"target[{number}].level" for number in range(1, further + 1)]
@@ -157,7 +160,7 @@ def _moved_alone(job: Job, problem: Problem, rank: int, way: int) -> Changes:
         yield ((key, level),)
 
 
-def with_moves(job: Job, changes: Changes) -> Changes:
+def with_moves(job: Job, changes: Changes, laid: AsLaid | None = None) -> Changes:
     """Add to each change the moves of what still misses after it.
 
     The soldiers' top can't be moved: where it misses, the others give way to it, and
@@ -167,7 +170,7 @@ def with_moves(job: Job, changes: Changes) -> Changes:
         edited = edited_job(job, edits)
         for room in ((), *_room_for_soldiers(edited)):
             roomy = edited_job(edited, room)
-            problem = state_problem(roomy, trace_surround(roomy))
+            problem = state_problem(roomy, trace_surround(roomy), laid)
             coursing = best_coursing(roomy, problem)
             if problem.head_is == "soldiers beside courses" and not coursing.lands:
                 coursing = best_coursing(roomy, _giving_way(problem))

@@ -9,13 +9,14 @@ so that the mean of ten brick is exact; the joints stay on the step.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil, floor, lcm
 from typing import Literal
 
 from shopdraw.job.model import Job, Meets
 from shopdraw.masonry.asbuilt import plan_bottom_course
+from shopdraw.masonry.laid import AsLaid
 from shopdraw.masonry.surround import HeadKind, Surround
 
 Span = tuple[int, int]
@@ -24,6 +25,8 @@ Kind = Literal["underside", "top", "head"]
 """Of plane: the head of the opening is an underside with a course above it."""
 HeadIs = Literal["plane", "soldier course", "soldiers beside courses"]
 
+BESIDE = 2
+"""The rank of the soldiers' top, where they stand beside courses."""
 _HEAD_IS: dict[HeadKind, HeadIs] = {
     "running": "plane",
     "soldier over the face": "soldier course",
@@ -68,6 +71,11 @@ class Problem:
         soldier: the height of a soldier: its length, or what it is sawn to.
         head_is: what the head makes of the stack.
         top_meets: what the last plane is.
+        first_most: the widest that the first bed joint may be, in steps, where that is
+            less than of the others: it levels up a laid course. None elsewhere.
+        laid: the courses that are laid; the rest stands on them. They are one course
+            here, the first, on a bottom joint of nothing.
+        whole: the problem as it was with nothing laid.
         targets: by rank: the head, the top, then the soldiers' top where there are
             soldiers beside courses (its level is that above the head as got), the rest.
     """
@@ -85,6 +93,13 @@ class Problem:
     head_is: HeadIs
     top_meets: Meets
     targets: tuple[Target, ...]
+    first_most: int | None = None
+    laid: AsLaid | None = None
+    whole: Problem | None = None
+
+    def is_passed(self, rank: int) -> bool:
+        """Whether what is laid has passed a target."""
+        return self.laid is not None and self.targets[rank].level == 0
 
     @property
     def head(self) -> Target:
@@ -101,12 +116,13 @@ class Problem:
         return Fraction(on_grid, self.grid)
 
 
-def state_problem(job: Job, surround: Surround) -> Problem:
+def state_problem(job: Job, surround: Surround, laid: AsLaid | None = None) -> Problem:
     """State the job's coursing in whole numbers.
 
     Args:
         job: the joints, the brick, the further targets.
         surround: the levels of head and top, and what stands over the opening.
+        laid: the courses that are laid already.
     """
     bed, bottom, sawn = job.joints.bed, job.joints.bottom, job.courses
     grid = _grid(job, surround)
@@ -115,7 +131,7 @@ def state_problem(job: Job, surround: Surround) -> Problem:
     def whole(length: Fraction) -> int:
         return int(length * grid)
 
-    return Problem(
+    problem = Problem(
         grid=grid,
         step=whole(job.joints.step),
         bottom=bottom_joint_range(job),
@@ -132,6 +148,44 @@ def state_problem(job: Job, surround: Surround) -> Problem:
             Target(name, kind, whole(level), whole(tolerance))
             for name, kind, level, tolerance in _targets(job, surround)
         ),
+    )
+    return problem if laid is None else _above(problem, laid)
+
+
+def _above(problem: Problem, laid: AsLaid) -> Problem:
+    """State what is left to do above the courses that are laid.
+
+    They become one course as high as the last one's top. A target that they have
+    passed lies at their foot, so that it asks for nothing any more.
+    """
+    (least, most), grid = problem.bed, problem.grid
+    taper = ceil(laid.taper * grid / problem.step)
+    targets = []
+    for rank, target in enumerate(problem.targets):
+        passed = laid.has_passed(target.kind, Fraction(target.level, grid))
+        if rank == 0:
+            passed = laid.head is not None
+        elif rank == 1:
+            passed = False
+        elif rank == BESIDE and problem.head_is == "soldiers beside courses":
+            top = Fraction(target.level, grid) + (laid.head or 0)
+            passed = laid.head is not None and laid.has_passed("top", top)
+            if laid.head is not None:
+                target = replace(target, level=int(top * grid))
+        if passed:
+            kind: Kind = "head" if rank == 0 else "underside"
+            target = replace(target, kind=kind, level=0)
+        targets.append(target)
+    return replace(
+        problem,
+        bottom=(0, 0),
+        bottom_height=int(laid.top * grid),
+        unseen=None,
+        head_is=problem.head_is if laid.head is None else "plane",
+        first_most=max(least, most - taper),
+        laid=laid,
+        whole=problem,
+        targets=tuple(targets),
     )
 
 
@@ -201,5 +255,6 @@ def _grid(job: Job, surround: Surround) -> int:
         *(job.joints.step / 2, job.joints.bed.preferred, unseen_jump(job)),
         *(job.brick.height, _over_head(job), *(x for x in sawn if x is not None)),
         *(x for _, _, *pair in _targets(job, surround) for x in pair),
+        *(laid.highest for laid in job.laid),
     ]
     return lcm(*(length.denominator for length in lengths))

@@ -44,7 +44,7 @@ def prove_layout(
         *_courses_add_up(coursing),
         *_pieces_are_their_outlines(layout),
         *_runs_add_up(layout),
-        *_pieces_keep_apart(job, layout),
+        *_pieces_keep_apart(job, coursing, layout),
         *_pieces_keep_to_their_faces(surround, coursing, layout),
         *_nothing_gapes(job, surround, coursing, layout),
     )
@@ -109,11 +109,15 @@ def _runs_add_up(layout: Layout) -> Iterator[str]:
                 yield f"{key[0]} course {key[1]}: a run of {right - left} holds {total}"
 
 
-def _pieces_keep_apart(job: Job, layout: Layout) -> Iterator[str]:
-    """No two pieces overlap or stand closer than the least joint."""
+def _pieces_keep_apart(job: Job, coursing: Coursing, layout: Layout) -> Iterator[str]:
+    """No two pieces overlap or stand closer than the least joint.
+
+    What is laid stands as it was laid, and is for the review.
+    """
+    bed = min([job.joints.bed.least, *coursing.joints[1 : _laid(coursing)]])
     drawn = [(o, piece.id) for piece in layout.pieces for o in piece.outlines]
     across = float(job.joints.head.least)
-    up = float(min(job.joints.bed.least, job.joints.head.least))
+    up = float(min(bed, job.joints.head.least))
     boxes = [polygon_of(outline.points) for outline, _ in drawn]
     tree = shapely.STRtree(boxes)
     # A box grown by the least joint may touch its neighbours but not enter them.
@@ -134,13 +138,17 @@ def _pieces_keep_apart(job: Job, layout: Layout) -> Iterator[str]:
         first, second = drawn[a][0], drawn[b][0]
         gap_x = max(second.left - first.right, first.left - second.right)
         gap_y = max(second.bottom - first.top, first.bottom - second.top)
-        if gap_x >= job.joints.head.least or gap_y >= job.joints.bed.least - step:
+        if gap_x >= job.joints.head.least or gap_y >= bed - step:
             continue
         if not (first.is_rectangle and second.is_rectangle):
-            least = min(job.joints.head.least, job.joints.bed.least - step)
+            least = min(job.joints.head.least, bed - step)
             if boxes[a].distance(boxes[b]) >= float(least) - SAWN:
                 continue
         yield f"{drawn[a][1]} and {drawn[b][1]} stand closer than the least joint"
+
+
+def _laid(coursing: Coursing) -> int:
+    return len(coursing.laid.courses) if coursing.laid else 0
 
 
 def _pieces_keep_to_their_faces(
@@ -194,6 +202,7 @@ def _nothing_gapes(
     widest = max(
         joints.head.most, joints.bed.most, joints.bottom.most, edges.left.width,
         edges.right.width, edges.jambs.width,
+        *coursing.joints[: _laid(coursing)],
         # What neither joint nor saw takes up of a hearth is found by the review.
         coursing.joints[0] + plan_bottom_course(job).in_joint,
     )  # fmt: skip

@@ -52,6 +52,8 @@ class Stack:
         (b_least, b_most), (least, most) = self.problem.bottom, self.problem.bed
         if joint == 0:
             return 0, 0
+        if joint > 1 and self.problem.first_most is not None:
+            b_most -= most - self.problem.first_most
         return b_least + (joint - 1) * least, b_most + (joint - 1) * most
 
     def stretch(self, lower: int, upper: int) -> Span:

@@ -12,10 +12,12 @@ from fractions import Fraction
 from itertools import islice
 from typing import Any
 
-from shopdraw.job.model import Job, Table
+from shopdraw.job.model import Job
 from shopdraw.job.sense import complaints_of
+from shopdraw.job.table import Table
 from shopdraw.lengths import typed_length
 from shopdraw.masonry.coursing import Coursing, best_coursing
+from shopdraw.masonry.laid import AsLaid
 from shopdraw.masonry.levers import (
     Edits,
     brick_changes,
@@ -65,10 +67,12 @@ def find_ways_out(
         surround: the faces traced from it.
         coursing: the best there is, which misses a target.
     """
-    if coursing.lands:
+    problem = state_problem(job, surround, coursing.laid)
+    if coursing.lands or (coursing.laid is not None and can_land(problem)):
+        # What is laid and missed its target can't be helped by what is above it.
         return ()
-    search = _Search(job)
-    moves = level_moves(job, state_problem(job, surround), coursing)
+    search = _Search(job, coursing.laid)
+    moves = level_moves(job, problem, coursing)
     for changes in (*joint_changes(job), *moves, *brick_changes(job, coursing)):
         search.keep_first(changes)
     for steps, anything in ((FEW, False), (None, True)):
@@ -80,7 +84,7 @@ def find_ways_out(
         )
         for changes in further:
             if len(search.found if anything else search.kinds) < PROMISED:
-                together = with_moves(job, islice(changes, steps))
+                together = with_moves(job, islice(changes, steps), coursing.laid)
                 search.keep_first(together, anything=anything)
     return tuple(
         WayOut(edits, _says(job, edits), _cost(job, coursing, edits, after))
@@ -91,8 +95,8 @@ def find_ways_out(
 class _Search:
     """The ways out found so far, and the coursing that each leads to."""
 
-    def __init__(self, job: Job) -> None:
-        self.job = job
+    def __init__(self, job: Job, laid: AsLaid | None) -> None:
+        self.job, self.laid = job, laid
         self.found: dict[Edits, Coursing] = {}
         self.faults = {complaint.key for complaint in complaints_of(job)}
 
@@ -113,7 +117,7 @@ class _Search:
             if more and not anything:
                 continue
             edited = edited_job(self.job, edits)
-            problem = state_problem(edited, trace_surround(edited))
+            problem = state_problem(edited, trace_surround(edited), self.laid)
             if can_land(problem) and self._makes_sense(edited):
                 self.found.setdefault(edits, best_coursing(edited, problem))
                 return

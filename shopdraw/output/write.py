@@ -18,12 +18,15 @@ from shopdraw.output.readback import compare, read_back
 from shopdraw.output.tables import write_table
 
 
-def write_set(drawing_set: DrawingSet, folder: Path) -> tuple[str, ...]:
+def write_set(
+    drawing_set: DrawingSet, folder: Path, beside: Mapping[str, bytes] | None = None
+) -> tuple[str, ...]:
     """Write a set whole, or leave the earlier one and say why.
 
     Args:
         drawing_set: everything drawn.
         folder: where the set goes, in place of an earlier one.
+        beside: further files that go with the set, by name.
 
     Returns:
         The names of the files, in the order of the set.
@@ -32,7 +35,7 @@ def write_set(drawing_set: DrawingSet, folder: Path) -> tuple[str, ...]:
         NotProved: a DXF file does not hold what it must.
         NotPublished: the folder can't be written.
     """
-    files = make_files(drawing_set)
+    files = {**(beside or {}), **make_files(drawing_set)}
     publish(files, folder, lambda written: prove_files(drawing_set, written))
     return tuple(files)
 

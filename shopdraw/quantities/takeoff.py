@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor
 
-from shopdraw.job.model import Job, WasteRule
+from shopdraw.job.model import Job
+from shopdraw.job.model_around import WasteRule
 from shopdraw.lengths import INCHES_PER_FOOT, Lengths, typed_length
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.layout import Layout, Piece

@@ -17,6 +17,7 @@ from shopdraw.review.arch import review_arch
 from shopdraw.review.brickwork import review_brickwork
 from shopdraw.review.findings import Finding
 from shopdraw.review.hearth import review_hearth
+from shopdraw.review.laid import review_laid
 from shopdraw.review.limits import find_limits
 from shopdraw.review.listed import review_listed
 from shopdraw.review.opening import trace_openings
@@ -40,6 +41,7 @@ def review_clearances(
         *review_listed(job, surround),
         *review_brickwork(job, coursing, layout, rules),
         *review_arch(job, layout),
+        *review_laid(job, coursing),
         *_questions(job, coursing, rules),
     )
 

@@ -14,7 +14,8 @@ from fractions import Fraction
 from typing import Protocol
 
 from shopdraw.catalog.rules import HearthRule, Rules, RuleSet, TrimRule
-from shopdraw.job.model import Job, ManualTable
+from shopdraw.job.model import Job
+from shopdraw.job.model_around import ManualTable
 from shopdraw.lengths import INCHES_PER_FOOT, MM_PER_INCH, Lengths
 from shopdraw.review.findings import Limit, in_words
 from shopdraw.review.opening import Gap

@@ -12,7 +12,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from shopdraw.catalog.rules import Rules
-from shopdraw.job.model import Job, TrimTable
+from shopdraw.job.model import Job
+from shopdraw.job.model_around import TrimTable
 from shopdraw.masonry.surround import Surround
 from shopdraw.review.findings import Finding, Limit, hold, in_words
 from shopdraw.review.limits import Limits

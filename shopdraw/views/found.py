@@ -14,7 +14,8 @@ from math import inf
 from shopdraw.drawing.ink import Ink, Stroke, Words
 from shopdraw.drawing.lettering import plain, width_of
 from shopdraw.drawing.sheets import STYLES, PaperStyle
-from shopdraw.job.model import Job, TrimTable
+from shopdraw.job.model import Job
+from shopdraw.job.model_around import TrimTable
 from shopdraw.job.survey import Profile
 from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing import Coursing

@@ -79,7 +79,8 @@ def running_heights(
     for course in coursing.courses:
         top = float(course.top)
         letter = max(top, last + pitch)
-        words = f"{course.number}  {format_length(course.top, job.lengths)}"
+        laid = "  LAID" if course.is_laid else ""
+        words = f"{course.number}  {format_length(course.top, job.lengths)}{laid}"
         yield Stroke(
             DIMS,
             (

@@ -15,6 +15,7 @@ from shopdraw.job.model import Job
 from shopdraw.masonry.arches import Arch
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.fitting import opening_ring
+from shopdraw.masonry.laid import changes_from
 from shopdraw.masonry.layout import CutListRow, Layout, Outline, Piece
 from shopdraw.masonry.surround import Surround
 from shopdraw.masonry.ways import WayOut
@@ -77,6 +78,18 @@ def solution_record(
     }
 
 
+def changes_record(plan: Coursing, coursing: Coursing) -> list[Record]:
+    """Return how each course differs from the plan, new less planned."""
+    return [
+        {
+            "course": change.course,
+            "joint": _number(change.joint),
+            "top": _number(change.top),
+        }
+        for change in changes_from(plan, coursing)
+    ]
+
+
 def _number(value: Fraction | None) -> float | int | None:
     """Return a whole number as an int, any other as the nearest float."""
     if value is None:
@@ -106,6 +119,7 @@ def _coursing(coursing: Coursing, ways_out: tuple[WayOut, ...]) -> Record:
                 "bottom": _number(course.bottom),
                 "top": _number(course.top),
                 "bed_joint": _number(course.bed_joint),
+                "is_laid": course.is_laid,
             }
             for course in coursing.courses
         ],

@@ -7,14 +7,17 @@ Frame: lengths as the sheets print them.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from shopdraw.job.model import Job
-from shopdraw.lengths import format_length, typed_length
+from shopdraw.lengths import format_length, rounded, typed_length
 from shopdraw.masonry.coursing import Coursing
+from shopdraw.masonry.laid import changes_from
 from shopdraw.masonry.layout import CutListRow, Layout
 from shopdraw.masonry.ways import WayOut
 from shopdraw.quantities.takeoff import Takeoff
 from shopdraw.review.findings import Finding, in_words
+from shopdraw.views.tables import further_columns
 
 Rows = list[tuple[str, ...]]
 
@@ -42,6 +45,44 @@ def write_report(
     return "\n".join(lines) + "\n"
 
 
+def write_remeasured(
+    job: Job, plan: Coursing, coursing: Coursing, ways_out: tuple[WayOut, ...]
+) -> str:
+    """Return the corrected marks, how they differ from the plan, and what lands."""
+    laid = coursing.laid
+    count = len(laid.courses) if laid else 0
+    changes = {change.course: change for change in changes_from(plan, coursing)}
+
+    def moved(value: Fraction) -> str:
+        shown = rounded(value, job.lengths)
+        way = "+" if shown > 0 else "-"
+        return f"{way}{format_length(abs(shown), job.lengths)}" if shown else "-"
+
+    rows: Rows = [("course", "bed joint", "change", "top of brick", "change", "")]
+    for course in coursing.courses:
+        change = changes.get(course.number)
+        rows.append(
+            (
+                str(course.number),
+                format_length(course.bed_joint, job.lengths),
+                "" if change is None else moved(change.joint),
+                format_length(course.top, job.lengths),
+                "" if change is None else moved(change.top),
+                "laid" if course.number <= count else "",
+            )
+        )
+    lines = [
+        f"Marks of {job.job.name} from the datum, corrected above course {count}:",
+        *_columns(rows, (0, 1, 2, 3, 4)),
+        "  (change: new less planned)",
+        "",
+        *_targets(job, coursing),
+        *_listed("Decided", coursing.reasons),
+        *_ways_out(job, ways_out),
+    ]
+    return "\n".join(lines) + "\n"
+
+
 def _columns(rows: Rows, right: tuple[int, ...] = ()) -> Iterator[str]:
     """Line cells up under their heads; `right` names the columns set to the right."""
     widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
@@ -62,7 +103,13 @@ def _listed(title: str, sentences: tuple[str, ...]) -> Iterator[str]:
 
 def _coursing(job: Job, coursing: Coursing) -> Iterator[str]:
     yield f"Coursing of {job.job.name}, from the datum (highest point of the hearth):"
-    rows: Rows = [("course", "kind", "bed joint", "bottom of brick", "top of brick")]
+    further = list(further_columns(coursing))
+    rows: Rows = [
+        (
+            *("course", "kind", "bed joint", "bottom of brick", "top of brick"),
+            *(name.lower() for name, _ in further),
+        )
+    ]
     rows += [
         (
             str(course.number),
@@ -70,8 +117,9 @@ def _coursing(job: Job, coursing: Coursing) -> Iterator[str]:
             format_length(course.bed_joint, job.lengths),
             format_length(course.bottom, job.lengths),
             format_length(course.top, job.lengths),
+            *(cells[place] for _, cells in further),
         )
-        for course in coursing.courses
+        for place, course in enumerate(coursing.courses)
     ]
     yield from _columns(rows, (0, 2, 3, 4))
     if len(coursing.joints) > len(coursing.courses):

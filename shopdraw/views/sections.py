@@ -16,7 +16,8 @@ from shopdraw.drawing.dimensions import levels_used
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
 from shopdraw.drawing.lettering import plain
 from shopdraw.drawing.sheets import STYLES
-from shopdraw.job.model import Job, TrimTable
+from shopdraw.job.model import Job
+from shopdraw.job.model_around import TrimTable
 from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.layout import Layout, Outline

@@ -24,27 +24,42 @@ from shopdraw.views.units import CORNER_KINDS, TYPE_STATES
 
 def coursing_table(job: Job, coursing: Coursing) -> Table:
     """Return every course with its joint and its levels from the datum."""
-    return Table(
-        name="coursing",
-        title="COURSING, FROM THE DATUM",
-        columns=(
-            Column("COURSE", "right"),
-            Column("KIND"),
-            Column("BED JOINT", "right"),
-            Column("BOTTOM", "right"),
-            Column("TOP", "right"),
-        ),
-        rows=tuple(
-            (
-                str(course.number),
-                course.kind,
-                format_length(course.bed_joint, job.lengths),
-                format_length(course.bottom, job.lengths),
-                format_length(course.top, job.lengths),
-            )
-            for course in coursing.courses
-        ),
-    )
+    rows: list[tuple[str, ...]] = [
+        (
+            str(course.number),
+            course.kind,
+            format_length(course.bed_joint, job.lengths),
+            format_length(course.bottom, job.lengths),
+            format_length(course.top, job.lengths),
+        )
+        for course in coursing.courses
+    ]
+    columns = [
+        Column("COURSE", "right"),
+        Column("KIND"),
+        Column("BED JOINT", "right"),
+        Column("BOTTOM", "right"),
+        Column("TOP", "right"),
+    ]
+    for column, cells in further_columns(coursing):
+        columns.append(Column(column))
+        rows = [(*row, cell) for row, cell in zip(rows, cells, strict=True)]
+    return Table("coursing", "COURSING, FROM THE DATUM", tuple(columns), tuple(rows))
+
+
+def further_columns(coursing: Coursing) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """Yield what else the coursing table says of each course, where this job has it."""
+    if coursing.laid is not None:
+        laid = coursing.laid.courses
+        yield (
+            "LAID",
+            tuple(
+                ""
+                if place >= len(laid)
+                else ("measured" if laid[place].is_measured else "laid, not measured")
+                for place in range(len(coursing.courses))
+            ),
+        )
 
 
 def targets_table(job: Job, coursing: Coursing) -> Table:

@@ -8,8 +8,9 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from shopdraw.job.model import Job, Table
+from shopdraw.job.model import Job
 from shopdraw.job.sense import complaints_of
+from shopdraw.job.table import Table
 from shopdraw.lengths import typed_length
 from shopdraw.masonry.coursing import solve_coursing
 from shopdraw.masonry.levers import edited_job

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shopdraw.job.model import PacksTable, WasteRule
+from shopdraw.job.model_around import PacksTable, WasteRule
 from shopdraw.quantities.takeoff import with_waste
 
 TENTH = Fraction(1, 10)

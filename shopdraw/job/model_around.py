@@ -1,0 +1,100 @@
+"""The tables of a job file that are not about the brick: what is near, bought, drawn.
+
+In:  as `model`.   Out: frozen records.
+Frame: as `model`.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from shopdraw.job.table import Table
+from shopdraw.job.values import Length, Line, Size, Text, Volume, Width
+
+
+class MantelFigure(Table):
+    """One line of a manual's mantel table: the projection allowed at a distance."""
+
+    distance: Width
+    projection: Width
+
+
+class ManualTable(Table):
+    """`[appliance.manual]`: the listed figures, and where they were read."""
+
+    document: Line = ""
+    page: Line = ""
+    hearth_front: Width | None = None
+    hearth_sides: Width | None = None
+    combustibles: Width | None = None
+    mantel: tuple[MantelFigure, ...] = ()
+    facing_most: Size | None = None
+    example: bool = False
+
+
+class ApplianceTable(Table):
+    """`[appliance]`: no kind is assumed."""
+
+    kind: Literal["masonry", "factory-built", "gas"] | None = None
+    manual: ManualTable | None = None
+
+
+class RulesTable(Table):
+    """`[rules]`: the rule set in the catalog that clearances are held against."""
+
+    set: Line = ""
+
+
+class TrimStep(Table):
+    """One step of a profile: how much of the piece it takes, how far it stands out."""
+
+    reach: Size
+    projection: Width
+
+
+class TrimTable(Table):
+    """`[[trim]]`: woodwork to come, a rectangle on the finished face."""
+
+    name: Annotated[Text, Field(min_length=1, max_length=60)]
+    material: Line = "wood"
+    combustible: bool | None = None
+    left: Length
+    bottom: Length
+    width: Size
+    height: Size
+    projection: Width | None = None
+    steps: tuple[TrimStep, ...] = ()
+
+
+class WasteRule(Table):
+    """What is ordered beyond the net: the greater of the two."""
+
+    percent: Annotated[float, Field(ge=0, le=100)]
+    least: Annotated[int, Field(ge=0, le=10_000)] = 0
+
+
+class WasteTable(Table):
+    """`[waste]`: by item."""
+
+    flats: WasteRule
+    corners: WasteRule
+    setting_mortar: WasteRule
+    pointing_mortar: WasteRule
+
+
+class PacksTable(Table):
+    """`[packs]`: how much one bag of mortar makes, how many brick one box holds."""
+
+    setting_mortar: Volume | None = None
+    pointing_mortar: Volume | None = None
+    flats: Annotated[int, Field(gt=0, le=100_000)] | None = None
+    corners: Annotated[int, Field(gt=0, le=100_000)] | None = None
+
+
+class SheetTable(Table):
+    """`[sheet]`: what the drawings are put on."""
+
+    size: Line
+    scale: Line = "fit"

@@ -1,0 +1,79 @@
+"""Write a job's next revision: the person's own text, with the courses laid added.
+
+In:  a job file's text, the courses laid since.   Out: the new text and its revision.
+Frame: none; levels as they were typed.
+
+Nothing that the person wrote is touched but the revision itself.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from shopdraw.job.model import Job
+
+_REVISION = re.compile(r"""^(\s*revision\s*=\s*)(["'])(.*?)\2""", re.MULTILINE)
+_ABOUT = re.compile(r"^[ \t]*\[job\][^\n]*$", re.MULTILINE)
+
+
+@dataclass(frozen=True)
+class LaidEntry:
+    """A course as it was measured, in the words that were typed.
+
+    Attributes:
+        levels: keys of `[[laid]]` and the lengths as typed: top, or left and right.
+    """
+
+    course: int
+    levels: tuple[tuple[str, str], ...]
+
+    def toml(self) -> str:
+        """Return it as the job file takes it."""
+        lines = [f"{key} = {_quoted(value)}" for key, value in self.levels]
+        return "\n".join(["[[laid]]", f"course = {self.course}", *lines, ""])
+
+
+def _quoted(text: str) -> str:
+    escaped = text.replace("\\", "\\\\").replace('"', '\\"')
+    return f'"{escaped}"'
+
+
+def with_laid(text: str, entries: tuple[LaidEntry, ...]) -> str:
+    """Return a job file's text with courses laid added at its end."""
+    apart = "\n" if text.endswith("\n") or not text else "\n\n"
+    return text + apart + "\n".join(entry.toml() for entry in entries)
+
+
+def next_revision(revision: str) -> str:
+    """Return the one after a revision: B after A, R3 after R2, 1 after none."""
+    match = re.fullmatch(r"(.*?)(\d+)", revision)
+    if match is not None:
+        return f"{match[1]}{int(match[2]) + 1}"
+    if revision and revision[-1].isascii() and revision[-1].isalpha():
+        last = revision[-1]
+        if last not in "zZ":
+            return f"{revision[:-1]}{chr(ord(last) + 1)}"
+        return f"{revision[:-1]}{chr(ord(last) - 25)}{chr(ord(last) - 25)}"
+    return f"{revision}1"
+
+
+def with_revision(text: str, job: Job) -> str:
+    """Return the text with the revision after the job's own.
+
+    Args:
+        text: the job file.
+        job: what was read from it.
+    """
+    revision = next_revision(job.job.revision)
+    about = _ABOUT.search(text)
+    if about is None:
+        return text
+    end = re.compile(r"^[ \t]*\[", re.MULTILINE).search(text, about.end())
+    table = slice(about.end(), end.start() if end else len(text))
+    inside = text[table]
+    if _REVISION.search(inside):
+        inside = _REVISION.sub(lambda m: f'{m[1]}"{revision}"', inside, count=1)
+    else:
+        inside = f'\nrevision = "{revision}"{inside}'
+    return text[: table.start] + inside + text[table.stop :]

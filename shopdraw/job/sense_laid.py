@@ -1,0 +1,80 @@
+"""Say what in the courses laid can't be so, in the mason's words.
+
+In:  `Job`, every key well formed.   Out: `Complaint`s; none where all can be.
+Frame: the job's lengths, from the datum.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from shopdraw.job.complaint import Complaint, inches, said
+from shopdraw.job.model import Job, LaidTable
+
+THICKEST = Fraction(2)
+"""A joint beyond this, in inches, is likelier a course miscounted."""
+
+
+def complaints_of_laid(job: Job) -> Iterator[Complaint]:
+    """Yield what can't be so of the courses laid."""
+    well = [laid for laid in job.laid if not _ends_amiss(laid)]
+    for place, laid in enumerate(job.laid, start=1):
+        wanted = _ends_amiss(laid)
+        if wanted:
+            yield Complaint(f"laid[{place}]", wanted, f"course {laid.course}")
+    if len(well) < len(job.laid):
+        return
+    seen: dict[int, int] = {}
+    for place, laid in enumerate(job.laid, start=1):
+        if laid.course in seen:
+            wanted = f"is there already, as laid[{seen[laid.course]}]"
+            yield Complaint(f"laid[{place}].course", wanted)
+        seen.setdefault(laid.course, place)
+    if len(seen) < len(job.laid):
+        return
+    yield from _levels(job, seen)
+
+
+def _ends_amiss(laid: LaidTable) -> str:
+    """Say what is wrong with where a course was measured; nothing where it is right."""
+    ends = (laid.left, laid.right)
+    if laid.top is None and None in ends:
+        return "needs its top, or both left and right where it is out of level"
+    if laid.top is not None and ends != (None, None):
+        return "has a top beside left or right; write either the one or the two"
+    return ""
+
+
+def _levels(job: Job, places: dict[int, int]) -> Iterator[Complaint]:
+    """Hold each course against the one measured below it, and the last with the top."""
+    brick, below, at = job.brick.height, 0, Fraction(0)
+    thickest = inches(job, THICKEST)
+    for number in sorted(places):
+        laid = job.laid[places[number] - 1]
+        key = f"laid[{places[number]}]"
+        count = number - below
+        room = laid.highest - at
+        joint = (room - count * brick) / count
+        # The first course may be sawn to half its height.
+        alone = count * brick - (brick / 2 if not below else 0)
+        since = f"course {below}, {said(job, at)}" if below else "the datum"
+        if room <= alone:
+            wanted = (
+                f"leaves no joints: from {since}, the brick of {count} courses alone "
+                f"is {said(job, alone)}"
+            )
+            yield Complaint(key, wanted, said(job, laid.highest))
+        elif joint > thickest and job.opening.head != "soldier":
+            about = said(job, Fraction(round(joint * 16), 16))
+            wanted = (
+                f"makes joints of about {about} from {since}; see which course it is"
+            )
+            yield Complaint(key, wanted, said(job, laid.highest))
+        below, at = number, laid.highest
+    if at >= job.face.height:
+        wanted = (
+            f"is at the top of the face already, {said(job, job.face.height)}; nothing "
+            "is left to lay"
+        )
+        yield Complaint(f"laid[{places[below]}]", wanted, said(job, at))

@@ -1,0 +1,43 @@
+"""The base of every table of a job file: frozen, strict, edited by dotted key.
+
+In:  nothing.   Out: `Table`.
+Frame: none.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Self
+
+from pydantic import BaseModel, ConfigDict
+
+
+class Table(BaseModel):
+    """One table of the job file: unknown keys are faults, nothing changes later."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    def edited(self, dotted_key: str, value: object) -> Self:
+        """Return a copy with one value changed.
+
+        Args:
+            dotted_key: as in the job file, `joints.bed.most`, `target[1].level`
+                (the first of an array of tables is 1).
+            value: the new value, already of the field's type.
+
+        Raises:
+            KeyError: there is no such key.
+        """
+        name, _, rest = dotted_key.partition(".")
+        match = re.fullmatch(r"(\w+)(?:\[(\d+)\])?", name)
+        if match is None or match[1] not in type(self).model_fields:
+            raise KeyError(dotted_key)
+        field, place = match[1], match[2]
+        old = getattr(self, field)
+        if place is not None:
+            at = int(place) - 1
+            changed = old[at].edited(rest, value) if rest else value
+            new: object = (*old[:at], changed, *old[at + 1 :])
+        else:
+            new = old.edited(rest, value) if rest else value
+        return self.model_copy(update={field: new})

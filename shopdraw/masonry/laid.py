@@ -1,0 +1,140 @@
+"""Take the courses that are laid as facts, and say what the rest changes for them.
+
+In:  `Job` with `[[laid]]`, the coursing as planned.   Out: `AsLaid`, `Change`s.
+Frame: levels from the datum, in the job's lengths.
+
+What is laid decides where the rest starts: at the higher end of the last course
+measured. A course below it that nobody measured lies where the plan had it, moved by
+an even share of what the measured ones are off; that is said, and nothing hangs on it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TYPE_CHECKING, Literal
+
+from shopdraw.job.model import Job
+
+if TYPE_CHECKING:
+    from shopdraw.masonry.coursing import Course, Coursing
+
+NONE = Fraction(0)
+
+
+@dataclass(frozen=True)
+class LaidCourse:
+    """One course as it lies.
+
+    Attributes:
+        bottom, top: its levels; of one out of level the higher end's.
+        is_measured: its top was measured, not reckoned.
+    """
+
+    kind: Literal["running", "soldier"]
+    bottom: Fraction
+    top: Fraction
+    is_measured: bool
+
+
+@dataclass(frozen=True)
+class AsLaid:
+    """The courses that are laid, from the first up.
+
+    Attributes:
+        courses: every one of them.
+        taper: how much lower the last one is at its other end.
+        head: the level that the opening's head came to lie on, where the course over
+            it is laid; None where it is still ahead.
+    """
+
+    courses: tuple[LaidCourse, ...]
+    taper: Fraction
+    head: Fraction | None
+
+    @property
+    def top(self) -> Fraction:
+        """Where the rest starts."""
+        return self.courses[-1].top
+
+    def has_passed(self, kind: str, level: Fraction) -> bool:
+        """Whether a target at a level was met, or missed, by what is laid.
+
+        A top is passed at the last course's top; an underside when it lies below the
+        middle of the last course, because above that the next joint is nearer.
+        """
+        last = self.courses[-1]
+        passed_at = last.top if kind == "top" else (last.bottom + last.top) / 2
+        return level <= passed_at
+
+    def planes(self, kind: str) -> list[Fraction]:
+        """Return the laid levels of a kind."""
+        if kind == "top":
+            return [course.top for course in self.courses]
+        return [course.bottom for course in self.courses]
+
+
+def take_as_laid(job: Job, plan: Coursing) -> AsLaid | None:
+    """Take the job's laid courses as they were measured; None where none is laid.
+
+    Args:
+        job: with its `[[laid]]` entries.
+        plan: the coursing of the same job with nothing laid.
+    """
+    if not job.laid:
+        return None
+    measured = {laid.course: laid for laid in job.laid}
+    last = measured[max(measured)]
+    courses: list[LaidCourse] = []
+    start, at, planned_at = 0, NONE, NONE
+    for number in sorted(measured):
+        group = _planned(plan, start, number)
+        end = measured[number].highest
+        planned_end = group[-1].top
+        # Each joint of the group takes an even share of what the group is off.
+        share = (end - at - planned_end + planned_at) / len(group)
+        level = at
+        for course, below in zip(
+            group, [planned_at, *(c.top for c in group)], strict=False
+        ):
+            bottom = level + (course.bottom - below) + share
+            level = bottom + course.height
+            courses.append(
+                LaidCourse(course.kind, bottom, level, course.number == number)
+            )
+        start, at, planned_at = number, end, planned_end
+    return AsLaid(tuple(courses), last.taper, _laid_head(plan, courses))
+
+
+def _planned(plan: Coursing, after: int, last: int) -> list[Course]:
+    """Return the plan's courses beyond one up to another, as far as it has them."""
+    return [course for course in plan.courses if after < course.number <= last]
+
+
+def _laid_head(plan: Coursing, courses: list[LaidCourse]) -> Fraction | None:
+    """Return the level of the head, where the course over it is laid."""
+    below = plan.courses_below_head
+    return courses[below].bottom if below < len(courses) else None
+
+
+@dataclass(frozen=True)
+class Change:
+    """How one course differs from the plan: its joint and its top, new less planned."""
+
+    course: int
+    joint: Fraction
+    top: Fraction
+
+
+def changes_from(plan: Coursing, coursing: Coursing) -> tuple[Change, ...]:
+    """Return how each course that both have differs from the plan."""
+    return tuple(
+        Change(new.number, new.bed_joint - old.bed_joint, new.top - old.top)
+        for old, new in zip(plan.courses, coursing.courses, strict=False)
+    )
+
+
+def unmeasured(laid: AsLaid) -> Iterable[int]:
+    """Return the laid courses whose tops nobody measured."""
+    return (n for n, course in enumerate(laid.courses, 1) if not course.is_measured)
