@@ -43,6 +43,32 @@ class SheetSize:
     status: str
 
 
+@dataclass(frozen=True)
+class ToleranceClass:
+    """How far a brick may be off its specified size, by that size; lengths as typed.
+
+    Attributes:
+        holds: what is held: "each brick", or "the mean of ten".
+        lengths: what its figures are given in.
+        steps: rising sizes, each with what is allowed up to it, either way.
+    """
+
+    name: str
+    standard: str
+    holds: str
+    lengths: Lengths
+    source: str
+    status: str
+    steps: tuple[tuple[str, str], ...]
+
+    def allowed(self, size: Fraction) -> Fraction | None:
+        """Return what is allowed at a size in its own lengths; None beyond it."""
+        for up_to, tolerance in self.steps:
+            if size <= parse_length(up_to, self.lengths):
+                return parse_length(tolerance, self.lengths)
+        return None
+
+
 def _tables(file: str) -> dict[str, Any]:
     text = resources.files("shopdraw.catalog").joinpath(file).read_text("utf-8")
     return tomllib.loads(text)
@@ -61,6 +87,16 @@ def sheet_sizes() -> tuple[SheetSize, ...]:
         SheetSize(name, width, height, group["source"], group["status"])
         for group in _tables("sheets.toml").values()
         for name, (width, height) in group["sizes"].items()
+    )
+
+
+@cache
+def tolerance_classes(lengths: Lengths) -> tuple[ToleranceClass, ...]:
+    """Return the size tolerances given in some lengths, the tighter class first."""
+    return tuple(
+        ToleranceClass(**{**row, "steps": tuple(map(tuple, row["steps"]))})
+        for row in _tables("tolerances.toml")["class"]
+        if row["lengths"] == lengths
     )
 
 

@@ -132,6 +132,20 @@ class CornerTable(Table):
     turns_over: bool = True
 
 
+class SampleTable(Table):
+    """`[brick.sample]`: brick as delivered, ten or more of them, or ten in one go.
+
+    Attributes:
+        lengths, heights: of each brick measured.
+        row_of_ten, stack_of_ten: the length, or the height, of ten laid dry.
+    """
+
+    lengths: tuple[Size, ...] = ()
+    heights: tuple[Size, ...] = ()
+    row_of_ten: Size | None = None
+    stack_of_ten: Size | None = None
+
+
 class BrickTable(Table):
     """`[brick]`: one unit as measured, or from the catalog."""
 
@@ -142,6 +156,7 @@ class BrickTable(Table):
     corner: CornerTable | None = None
     soldier_corner: CornerTable | None = None
     at_fold: AtFold | None = None
+    sample: SampleTable | None = None
 
 
 class SettingBedTable(Table):
@@ -232,6 +247,18 @@ class TargetTable(Table):
     tolerance: Width | None = None
 
 
+class RuleMarkTable(Table):
+    """`[[rule_marks]]`: a mark on the person's own spacing rule.
+
+    Attributes:
+        mark: as it is printed there.
+        height: of a course with its joint that the mark gives.
+    """
+
+    mark: Annotated[Text, Field(min_length=1, max_length=12)]
+    height: Size
+
+
 class LaidTable(Table):
     """`[[laid]]`: a course that is laid, its top as measured from the datum.
 
@@ -293,6 +320,7 @@ class Job(Table):
     courses: CoursesTable = CoursesTable()
     target: tuple[TargetTable, ...] = ()
     laid: tuple[LaidTable, ...] = ()
+    rule_marks: tuple[RuleMarkTable, ...] = ()
     hearth: HearthTable | None = None
     appliance: ApplianceTable = ApplianceTable()
     rules: RulesTable = RulesTable()

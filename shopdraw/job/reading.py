@@ -22,6 +22,7 @@ from shopdraw.errors import BadJob, Fault
 from shopdraw.job.complaint import Complaint
 from shopdraw.job.faults import Keys, dotted, fault_of, typed, value_at
 from shopdraw.job.model import CornerTable, Job
+from shopdraw.job.sample import fill_sample
 from shopdraw.job.sense import complaints_of
 from shopdraw.job.survey import conflicts, fill_survey
 from shopdraw.lengths import Lengths
@@ -186,7 +187,7 @@ def _filled(given: dict[str, Any], lengths: Lengths) -> dict[str, Any]:
     about = given.get("job")
     if isinstance(about, dict):
         filled["job"] = {"lengths": lengths, **about}
-    return fill_survey(filled, lengths)
+    return fill_survey(fill_sample(filled, lengths), lengths)
 
 
 def _merged(under: dict[str, Any], over: dict[str, Any]) -> dict[str, Any]:

@@ -16,7 +16,7 @@ from shopdraw.job.complaint import Complaint, build_out_of, inches, legs_of, sai
 from shopdraw.job.model import CornerTable, Job, JointTable
 from shopdraw.job.scale import parse_scale
 from shopdraw.job.sense_found import complaints_of_arch, complaints_of_found
-from shopdraw.job.sense_laid import complaints_of_laid
+from shopdraw.job.sense_laid import complaints_of_laid, complaints_of_sample
 
 LONGEST_FACE = Fraction(1200)
 LONGEST_BRICK = Fraction(48)
@@ -50,6 +50,7 @@ def complaints_of(job: Job, *, is_measured: bool = True) -> tuple[Complaint, ...
         *complaints_of_found(job),
         *complaints_of_arch(job),
         *complaints_of_laid(job),
+        *complaints_of_sample(job),
         *_targets(job),
         *_trim(job),
         *_catalog(job),

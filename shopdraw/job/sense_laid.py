@@ -1,4 +1,4 @@
-"""Say what in the courses laid can't be so, in the mason's words.
+"""Say what in the courses laid, or the brick measured, can't be so, in words.
 
 In:  `Job`, every key well formed.   Out: `Complaint`s; none where all can be.
 Frame: the job's lengths, from the datum.
@@ -11,6 +11,7 @@ from fractions import Fraction
 
 from shopdraw.job.complaint import Complaint, inches, said
 from shopdraw.job.model import Job, LaidTable
+from shopdraw.job.sample import LEAST_COUNT, SIZES
 
 THICKEST = Fraction(2)
 """A joint beyond this, in inches, is likelier a course miscounted."""
@@ -34,6 +35,29 @@ def complaints_of_laid(job: Job) -> Iterator[Complaint]:
     if len(seen) < len(job.laid):
         return
     yield from _levels(job, seen)
+
+
+def complaints_of_sample(job: Job) -> Iterator[Complaint]:
+    """Yield what is wrong with a sample of brick, or with the marks of a rule."""
+    sample = job.brick.sample
+    if sample is not None:
+        for _, each, ten in SIZES:
+            measured = getattr(sample, each)
+            key = f"brick.sample.{each}"
+            if measured and len(measured) < LEAST_COUNT:
+                wanted = f"says too little; measure {LEAST_COUNT} or more"
+                yield Complaint(key, wanted, f"{len(measured)} brick")
+            if measured and getattr(sample, ten) is not None:
+                wanted = f"stands beside {ten}; write either the one or the other"
+                yield Complaint(key, wanted, f"{len(measured)} brick")
+            if measured and max(measured) > 2 * min(measured):
+                wanted = "is over twice the least; see which was misread"
+                yield Complaint(key, wanted, said(job, max(measured)))
+    seen: set[str] = set()
+    for place, rule_mark in enumerate(job.rule_marks, start=1):
+        if rule_mark.mark in seen:
+            yield Complaint(f"rule_marks[{place}].mark", "is there already")
+        seen.add(rule_mark.mark)
 
 
 def _ends_amiss(laid: LaidTable) -> str:

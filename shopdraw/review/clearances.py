@@ -20,6 +20,7 @@ from shopdraw.review.hearth import review_hearth
 from shopdraw.review.laid import review_laid
 from shopdraw.review.limits import find_limits
 from shopdraw.review.listed import review_listed
+from shopdraw.review.lot import review_lot
 from shopdraw.review.opening import trace_openings
 from shopdraw.review.trim import review_trim
 
@@ -42,6 +43,7 @@ def review_clearances(
         *review_brickwork(job, coursing, layout, rules),
         *review_arch(job, layout),
         *review_laid(job, coursing),
+        *review_lot(job, coursing),
         *_questions(job, coursing, rules),
     )
 

@@ -17,7 +17,9 @@ from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.fitting import opening_ring
 from shopdraw.masonry.laid import changes_from
 from shopdraw.masonry.layout import CutListRow, Layout, Outline, Piece
+from shopdraw.masonry.rule_marks import follow_marks
 from shopdraw.masonry.surround import Surround
+from shopdraw.masonry.variation import Spread, Variation, reckon_variation
 from shopdraw.masonry.ways import WayOut
 from shopdraw.quantities.takeoff import Takeoff
 from shopdraw.review.findings import Finding
@@ -45,6 +47,11 @@ def solution_record(
             "lengths": job.lengths,
         },
         "coursing": _coursing(coursing, ways_out),
+        "variation": _variation(reckon_variation(job, coursing), coursing),
+        "rule_marks": [
+            {"mark": x.mark, "off": _number(x.off), "moves": x.moves}
+            for x in follow_marks(job, coursing)
+        ],
         "layout": _layout(surround, coursing, layout),
         "stops": [
             {"face": x.face, "course": x.course, "kind": x.kind, "x": _number(x.x)}
@@ -147,6 +154,35 @@ def _coursing(coursing: Coursing, ways_out: tuple[WayOut, ...]) -> Record:
             }
             for way in ways_out
         ],
+    }
+
+
+def _variation(variation: Variation | None, coursing: Coursing) -> Record | None:
+    if variation is None:
+        return None
+    return {
+        "height": _spread(variation.height),
+        "length": _spread(variation.length),
+        "at_once": variation.at_once,
+        "remeasure_at": list(variation.remeasure_at),
+        "tight": list(variation.tight),
+        "wander": [
+            {"course": course.number, "two_deviations": wander}
+            for course in coursing.courses
+            if (wander := variation.wander_at(course.number)) is not None
+        ],
+    }
+
+
+def _spread(spread: Spread | None) -> Record | None:
+    if spread is None:
+        return None
+    return {
+        "count": spread.count,
+        "mean": _number(spread.mean),
+        "least": _number(spread.least),
+        "most": _number(spread.most),
+        "deviation": spread.deviation,
     }
 
 

@@ -17,7 +17,7 @@ from shopdraw.masonry.layout import CutListRow, Layout
 from shopdraw.masonry.ways import WayOut
 from shopdraw.quantities.takeoff import Takeoff
 from shopdraw.review.findings import Finding, in_words
-from shopdraw.views.tables import further_columns
+from shopdraw.views.courses import further_columns, lot_words
 
 Rows = list[tuple[str, ...]]
 
@@ -36,6 +36,7 @@ def write_report(
         *_coursing(job, coursing),
         *_targets(job, coursing),
         *_listed("Decided", (*coursing.reasons, *layout.reasons)),
+        *_listed("Brick", tuple(lot_words(job, coursing))),
         *_ways_out(job, ways_out),
         *_cuts(job, cut_list),
         *_listed("Widths with fewer cuts", layout.ways_out),
@@ -103,7 +104,7 @@ def _listed(title: str, sentences: tuple[str, ...]) -> Iterator[str]:
 
 def _coursing(job: Job, coursing: Coursing) -> Iterator[str]:
     yield f"Coursing of {job.job.name}, from the datum (highest point of the hearth):"
-    further = list(further_columns(coursing))
+    further = list(further_columns(job, coursing))
     rows: Rows = [
         (
             *("course", "kind", "bed joint", "bottom of brick", "top of brick"),

@@ -19,6 +19,7 @@ from shopdraw.masonry.surround import Surround
 from shopdraw.quantities.takeoff import Takeoff, TakeoffRow
 from shopdraw.review.cautions import Caution, choose_cautions
 from shopdraw.review.findings import Finding, in_words
+from shopdraw.views.courses import further_columns, lot_words
 from shopdraw.views.units import CORNER_KINDS, TYPE_STATES
 
 
@@ -41,25 +42,10 @@ def coursing_table(job: Job, coursing: Coursing) -> Table:
         Column("BOTTOM", "right"),
         Column("TOP", "right"),
     ]
-    for column, cells in further_columns(coursing):
+    for column, cells in further_columns(job, coursing):
         columns.append(Column(column))
         rows = [(*row, cell) for row, cell in zip(rows, cells, strict=True)]
     return Table("coursing", "COURSING, FROM THE DATUM", tuple(columns), tuple(rows))
-
-
-def further_columns(coursing: Coursing) -> Iterator[tuple[str, tuple[str, ...]]]:
-    """Yield what else the coursing table says of each course, where this job has it."""
-    if coursing.laid is not None:
-        laid = coursing.laid.courses
-        yield (
-            "LAID",
-            tuple(
-                ""
-                if place >= len(laid)
-                else ("measured" if laid[place].is_measured else "laid, not measured")
-                for place in range(len(coursing.courses))
-            ),
-        )
 
 
 def targets_table(job: Job, coursing: Coursing) -> Table:
@@ -216,6 +202,7 @@ def general_notes(
     """Return how it is made and set, and what was decided."""
     paragraphs = (
         *_materials(job),
+        *lot_words(job, coursing),
         *_edges(job),
         *_setting(job, surround, coursing),
         *job.job.notes,

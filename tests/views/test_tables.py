@@ -57,7 +57,7 @@ def wrong_levels(table: Table, solution: Solution) -> list[str]:
     half = F(1, 32) if lengths == "in" else F(1, 2)
     wrong = []
     for course, row in zip(solution.coursing.courses, table.rows, strict=True):
-        printed = [figure(words, lengths) for words in row[2:]]
+        printed = [figure(words, lengths) for words in row[2:5]]
         exact = (course.bed_joint, course.bottom, course.top)
         if row[0] != str(course.number) or any(
             abs(a - b) > half for a, b in zip(printed, exact, strict=True)

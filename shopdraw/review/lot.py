@@ -1,0 +1,110 @@
+"""Hold the brick as delivered against the joints' range and the size tolerances.
+
+In:  `Job` with a sample, `Coursing`.   Out: `Finding`s; none without a sample.
+Frame: the job's lengths.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
+from math import ceil
+
+from shopdraw.catalog.rows import brick_sizes, tolerance_classes
+from shopdraw.job.model import Job, JointTable
+from shopdraw.lengths import parse_length
+from shopdraw.masonry.coursing import Coursing
+from shopdraw.masonry.variation import DEVIATIONS, Spread, reckon_variation
+from shopdraw.review.findings import Finding, Limit, hold, in_words
+
+TYPED = "typed by the user"
+COMMON = "common practice, no published source"
+FINEST = 4096
+"""A deviation is rounded up to one part in so many."""
+
+
+def review_lot(job: Job, coursing: Coursing) -> Iterator[Finding]:
+    """Yield what is found of the lot."""
+    variation = reckon_variation(job, coursing)
+    if variation is None:
+        return
+    beds, heads = job.joints.bed, job.joints.head
+    yield _in_joints(job, "height", variation.height, beds, "joints.bed")
+    yield _in_joints(job, "length", variation.length, heads, "joints.head")
+    for size, spread in (("height", variation.height), ("length", variation.length)):
+        if spread is not None:
+            yield _in_tolerance(job, size, spread)
+
+
+def _in_joints(
+    job: Job, size: str, spread: Spread | None, joint: JointTable, key: str
+) -> Finding:
+    """Two deviations of one brick fit the room that its joint has either way."""
+    rule = f"brick {size} against its joint"
+    room = (joint.most - joint.least) / 2
+    limit = Limit(room, f"{key}, half its range", TYPED)
+    if spread is None:
+        missing = (
+            f"the sample has no {size}s of single brick, so that their spread is not "
+            f"known: measure ten or more, brick.sample.{size}s"
+        )
+        return hold(rule, None, limit, missing)
+    deviation = Fraction(ceil(DEVIATIONS * spread.deviation * FINEST), FINEST)
+    says = (
+        f"two standard deviations of {spread.count} brick, from "
+        f"{in_words(spread.least, job.lengths)} to {in_words(spread.most, job.lengths)}"
+    )
+    finding = hold(rule, deviation, limit, says, at="most")
+    if finding.status == "failed":
+        mend = (
+            "the lot is too uneven for the joints: sort the brick, or widen the range"
+        )
+        return replace(finding, says=f"{says}; {mend}")
+    return finding
+
+
+def _in_tolerance(job: Job, size: str, spread: Spread) -> Finding:
+    """Say which class of the size tolerances would hold the lot."""
+    specified = _specified(job, size) or spread.mean
+    far = max(spread.most - specified, specified - spread.least)
+    mean = abs(spread.mean - specified)
+    says, source, status = [], "", COMMON
+    for each in tolerance_classes(job.lengths):
+        allowed = each.allowed(specified)
+        if allowed is None:
+            continue
+        off = far if each.holds == "each brick" else mean
+        verdict = "would hold it" if off <= allowed else "would not"
+        says.append(f"{each.name} {verdict} ({in_words(allowed, job.lengths)})")
+        source, status = each.source, each.status
+    words = (
+        f"{_off(job, spread, specified)}; {', '.join(says)}: figures {status}, look "
+        "them up in the edition that applies"
+    )
+    return Finding(
+        rule=f"brick {size} against size tolerances",
+        status="not checked",
+        measured=far,
+        limit=None,
+        margin=None,
+        source=source,
+        source_status=status,
+        says=words,
+    )
+
+
+def _off(job: Job, spread: Spread, specified: Fraction) -> str:
+    far = max(spread.most - specified, specified - spread.least)
+    return (
+        f"a brick is off its {in_words(specified, job.lengths)} by up to "
+        f"{in_words(far, job.lengths, up=True)}"
+    )
+
+
+def _specified(job: Job, size: str) -> Fraction | None:
+    """Return the size that the brick is sold as; None where that is not known."""
+    for row in brick_sizes():
+        if row.name == job.brick.size:
+            return parse_length(getattr(row, size), job.lengths)
+    return None
