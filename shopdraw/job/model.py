@@ -38,6 +38,9 @@ from shopdraw.lengths import Lengths
 
 Meets = Literal["underside", "top"]
 Pattern = Literal["half", "third", "stack"]
+HeadAsked = Literal["jack arch", "segmental arch", "soldier", "rowlock", "running"]
+STANDING = ("soldier", "rowlock")
+"""The heads of brick that stand side by side."""
 EdgeKind = Literal["bare", "mortar", "soft", "gap"]
 EndShows = Literal["returned", "pointed", "covered", "sawn"]
 AtFold = Literal["mitre", "butt", "stop short"]
@@ -98,7 +101,8 @@ class OpeningTable(Table):
     height: Size
     from_left: Width | None = None
     corners: OpeningCornersTable | None = None
-    head: Literal["jack arch", "segmental arch", "soldier", "running"] = "running"
+    head: HeadAsked = "running"
+    head_courses: Literal[1, 2] = 1
     head_over: HeadReach = "opening"
     head_centre: Literal["best", "unit", "joint"] = "best"
     head_ends: Literal["joint in the opening width", "joint in the leg"] = (
@@ -231,11 +235,12 @@ class BondTable(Table):
 
 
 class CoursesTable(Table):
-    """`[courses]`: what the bottom or top course, or the soldiers, are sawn to."""
+    """`[courses]`: what the bottom or top course, soldiers or rowlocks are sawn to."""
 
     bottom_height: Size | None = None
     top_height: Size | None = None
     soldier_height: Size | None = None
+    rowlock_height: Size | None = None
 
 
 class TargetTable(Table):
@@ -336,6 +341,17 @@ class Job(Table):
 
     @property
     def soldier_height(self) -> Fraction:
-        """How tall a soldier stands: its length, or what it is sawn to."""
-        sawn = self.courses.soldier_height
-        return self.brick.length if sawn is None else sawn
+        """How tall one soldier or rowlock stands, or what it is sawn to.
+
+        A rowlock shows its end: half a unit as the face has it, sawn from a flat one.
+        """
+        if self.opening.head == "rowlock":
+            half = (self.brick.length - self.joints.head.preferred) / 2
+            return self.courses.rowlock_height or half
+        return self.courses.soldier_height or self.brick.length
+
+    @property
+    def head_height(self) -> Fraction:
+        """How tall all courses of the head are that stand, joints between included."""
+        count = self.opening.head_courses
+        return count * self.soldier_height + (count - 1) * self.joints.bed.preferred

@@ -13,7 +13,7 @@ from shopdraw.catalog.rows import sheet_sizes
 from shopdraw.catalog.rules import rule_set_names
 from shopdraw.errors import BadLength
 from shopdraw.job.complaint import Complaint, build_out_of, inches, legs_of, said
-from shopdraw.job.model import CornerTable, Job, JointTable
+from shopdraw.job.model import STANDING, CornerTable, Job, JointTable
 from shopdraw.job.scale import parse_scale
 from shopdraw.job.sense_found import complaints_of_arch, complaints_of_found
 from shopdraw.job.sense_laid import complaints_of_laid, complaints_of_sample
@@ -159,7 +159,11 @@ def _brick(job: Job) -> Iterator[Complaint]:
             yield Complaint(f"courses.{name}", wanted)
     if job.soldier_height > brick.length:
         wanted = f"is over the brick's length, {said(job, brick.length)}"
-        yield Complaint("courses.soldier_height", wanted)
+        name = "rowlock" if job.opening.head == "rowlock" else "soldier"
+        yield Complaint(f"courses.{name}_height", wanted)
+    if job.opening.head_courses > 1 and job.opening.head not in STANDING:
+        wanted = f'is for soldiers or rowlocks; opening.head is "{job.opening.head}"'
+        yield Complaint("opening.head_courses", wanted)
 
 
 def _corner(job: Job, key: str, corner: CornerTable) -> Iterator[Complaint]:
@@ -231,12 +235,12 @@ def _head(job: Job) -> Iterator[Complaint]:
                 f'goes past the end of a leg, {said(job, least)}; write less, or "face"'
             )
             yield Complaint("opening.head_over", wanted)
-    if opening.head != "soldier" or over != "face":
+    if opening.head not in STANDING or over != "face":
         return
-    if opening.height + job.soldier_height > face.height + job.joints.step:
+    if opening.height + job.head_height > face.height + job.joints.step:
         wanted = (
             "leaves no room for a soldier course over the whole face; the face must be "
-            f"{said(job, opening.height + job.soldier_height)} high or more"
+            f"{said(job, opening.height + job.head_height)} high or more"
         )
         yield Complaint("face.height", wanted)
     folds = face.left_return is not None or face.right_return is not None
@@ -250,7 +254,7 @@ def _head(job: Job) -> Iterator[Complaint]:
 
 def _targets(job: Job) -> Iterator[Complaint]:
     names: set[str] = set()
-    head, length = job.opening.height, job.soldier_height
+    head, length = job.opening.height, job.head_height
     for place, target in enumerate(job.target, start=1):
         key = f"target[{place}]"
         name = target.name.strip().lower()
@@ -264,7 +268,7 @@ def _targets(job: Job) -> Iterator[Complaint]:
         if target.level > job.face.height:
             wanted = f"is above the top of the face, {said(job, job.face.height)}"
             yield Complaint(f"{key}.level", wanted)
-        elif job.opening.head == "soldier" and head < target.level < head + length:
+        elif job.opening.head in STANDING and head < target.level < head + length:
             wanted = (
                 f"is inside the soldier course, {said(job, head)} to "
                 f"{said(job, head + length)}; no joint can be there"

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from shopdraw.job.complaint import Complaint, inches, said
-from shopdraw.job.model import Job, LaidTable
+from shopdraw.job.model import STANDING, Job, LaidTable
 from shopdraw.job.sample import LEAST_COUNT, SIZES
 
 THICKEST = Fraction(2)
@@ -89,7 +89,7 @@ def _levels(job: Job, places: dict[int, int]) -> Iterator[Complaint]:
                 f"is {said(job, alone)}"
             )
             yield Complaint(key, wanted, said(job, laid.highest))
-        elif joint > thickest and job.opening.head != "soldier":
+        elif joint > thickest and job.opening.head not in STANDING:
             about = said(job, Fraction(round(joint * 16), 16))
             wanted = (
                 f"makes joints of about {about} from {since}; see which course it is"

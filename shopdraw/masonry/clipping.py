@@ -20,6 +20,7 @@ from shopdraw.masonry.layout import (
     SIDES,
     Outline,
     Piece,
+    area_within,
     flat_piece,
     rectangle,
     sawn_sides,
@@ -80,11 +81,13 @@ def _subtract(
         yield outline
         return
     rest = before.difference(keep_out)
-    sawn = sawn_sides(piece, outline)
+    sawn = outline.cuts
+    if outline.is_rectangle:
+        sawn = tuple(SIDES.index(name) for name in sawn_sides(piece, outline))
     kept = [
         shapely.LineString([(float(x), float(y)) for x, y in side])
-        for name, side in zip(SIDES, outline.sides(), strict=True)
-        if name not in sawn
+        for place, side in enumerate(outline.sides())
+        if place not in sawn
     ]
     parts = [part for part in getattr(rest, "geoms", [rest]) if part.area > NOTHING]
     for part in sorted(parts, key=lambda part: part.bounds):
@@ -164,6 +167,24 @@ class Mend:
             # What was mended for its length may then be parted, and the other way.
             for left, right in (*pairwise(row), *pairwise(row)):
                 self._pair(left, right)
+        for place in self.clipped:
+            self._fill_tips(place)
+
+    def _fill_tips(self, place: int) -> None:
+        """Saw off the lesser parts of a piece what no joint parts from the greatest."""
+        if not self._is_parted(place):
+            return
+        greatest, *others = sorted(
+            self.clipped[place],
+            key=lambda part: area_within(part.outlines[0].points),
+            reverse=True,
+        )
+        first = greatest.outlines[0]
+        joint = float(self.job.joints.head.least) + NOTHING
+        grown = polygon_of(first.points).buffer(joint, join_style="mitre")
+        near: Areas = {first.face: grown}
+        kept = [part for other in others for part in clip_piece(other, near)]
+        self.clipped[place] = (greatest, *kept)
 
     def _laid(self, place: int) -> Outline:
         piece = self.pieces[place]

@@ -204,7 +204,9 @@ def _read_off(job: Job, choice: Choice) -> Coursing:
     head = targets[0].got
     whole = problem.whole or problem
     is_arch = job.opening.head == "jack arch"
-    soldier_top = _soldier_top(whole, courses, head, is_arch=is_arch)
+    # A rowlock is sawn from a whole brick and may be taller; so may voussoirs.
+    is_sawn = is_arch or job.opening.head == "rowlock"
+    soldier_top = _soldier_top(whole, courses, head, is_sawn=is_sawn)
     return Coursing(
         courses=courses,
         joints=joints,
@@ -213,7 +215,8 @@ def _read_off(job: Job, choice: Choice) -> Coursing:
         courses_below_head=undersides.index(head),
         head=head,
         soldier_top=soldier_top,
-        soldiers_cut=soldier_top is not None and soldier_top - head != job.brick.length,
+        soldiers_cut=soldier_top is not None
+        and (soldier_top - head != job.head_height or _is_sawn(job)),
         courses_beside_soldiers=sum(
             not is_arch
             and whole.head_is == "soldiers beside courses"
@@ -224,6 +227,11 @@ def _read_off(job: Job, choice: Choice) -> Coursing:
         reasons=(),
         laid=problem.laid,
     )
+
+
+def _is_sawn(job: Job) -> bool:
+    """Whether the job itself has the soldiers shorter than a brick is long."""
+    return job.opening.head == "soldier" and job.soldier_height != job.brick.length
 
 
 def _courses(stack: Stack, joints: tuple[int, ...]) -> tuple[Course, ...]:
@@ -293,13 +301,13 @@ def _within_reach(
 
 
 def _soldier_top(
-    problem: Problem, courses: tuple[Course, ...], head: Fraction, *, is_arch: bool
+    problem: Problem, courses: tuple[Course, ...], head: Fraction, *, is_sawn: bool
 ) -> Fraction | None:
     """Return the level that the soldiers end at; None where there are none.
 
     Beside leg courses they end as tall as wanted where a course ends within a step of
-    that, else with the last course that ends below it; the back of a jack arch ends
-    with the course nearest to it.
+    that, else with the last course that ends below it; what is sawn anyway, a rowlock
+    or a jack arch, ends with the course nearest to it.
     """
     if problem.head_is == "plane":
         return None
@@ -307,8 +315,7 @@ def _soldier_top(
         return next(course.top for course in courses if course.kind == "soldier")
     wanted, step = head + problem.length(problem.soldier), problem.length(problem.step)
     tops = [course.top for course in courses if course.top > head]
-    if is_arch and tops:
-        # A level back must meet the bed of the course that passes over it.
+    if is_sawn and tops:
         return min(tops, key=lambda top: (abs(top - wanted), top))
     below = [top for top in tops if top <= wanted]
     if not below or any(abs(top - wanted) <= step for top in tops):

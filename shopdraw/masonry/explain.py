@@ -156,9 +156,18 @@ def _soldiers(job: Job, coursing: Coursing, say: Say) -> list[str]:
     height = say(coursing.soldier_top - coursing.head)
     if job.opening.head == "jack arch":
         return [f"The arch is {height} deep, so that its back ends with a course."]
-    if coursing.soldiers_cut:
-        return [f"The soldiers are sawn to {height}."]
-    return [f"The soldiers stand whole, {height}."]
+    name = f"{job.opening.head}s"
+    count = job.opening.head_courses
+    if count > 1:
+        each = (coursing.soldier_top - coursing.head) / count
+        each -= job.joints.bed.preferred * (count - 1) / count
+        return [
+            f"The {name} stand in {count} courses of {say(each)}, {height} in all with "
+            f"a joint of {say(job.joints.bed.preferred)} between."
+        ]
+    if coursing.soldiers_cut or job.opening.head == "rowlock":
+        return [f"The {name} are sawn to {height}."]
+    return [f"The {name} stand whole, {height}."]
 
 
 def _count(coursing: Coursing, other: Alternative, say: Say) -> str:

@@ -32,6 +32,7 @@ from shopdraw.masonry.layout import (
     Stop,
     flat_piece,
     rectangle,
+    standing_lowest,
 )
 from shopdraw.masonry.surround import FaceName, Surround
 
@@ -195,18 +196,17 @@ def find_stops(
 ) -> Iterator[Stop]:
     """Yield the stops of the runs as they really end, where an arch parts them too."""
     rows: dict[tuple[str, int], list[Outline]] = defaultdict(list)
-    for piece in pieces:
+    for piece, outline in standing_lowest(pieces):
         if piece.kind != "voussoir":
-            for outline in piece.outlines:
-                rows[outline.face, piece.course].append(outline)
+            rows[outline.face, piece.course].append(outline)
     ends: dict[tuple[FaceName, int], list[Stop]] = defaultdict(list)
     for stop in stops:
         ends[stop.face, stop.course].append(stop)
-    for key, pairs in ends.items():
+    for place, pairs in ends.items():
         pairs.sort(key=lambda stop: stop.x)
         for first, last in zip(pairs[::2], pairs[1::2], strict=True):
             inside = sorted(
-                (x for x in rows[key] if first.x <= x.left and x.right <= last.x),
+                (x for x in rows[place] if first.x <= x.left and x.right <= last.x),
                 key=lambda outline: outline.left,
             )
             if not inside:

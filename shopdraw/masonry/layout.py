@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 Point = tuple[Fraction, Fraction]
 PieceKind = Literal[
-    "stretcher", "corner unit", "soldier", "soldier corner unit", "voussoir"
+    "stretcher", "corner unit", "soldier", "rowlock", "soldier corner unit", "voussoir"
 ]
 StopKind = Literal["edge", "wall", "fold", "jamb", "soldier", "arch"]
 
@@ -227,6 +227,24 @@ def area_within(ring: Iterable[Point]) -> Fraction:
     sides = zip(points, (*points[1:], points[0]), strict=True)
     twice = sum((x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in sides), Fraction(0))
     return abs(twice) / 2
+
+
+STANDING_KINDS = ("soldier", "rowlock", "soldier corner unit")
+
+
+def standing_lowest(pieces: Iterable[Piece]) -> Iterator[tuple[Piece, Outline]]:
+    """Yield every outline, but of two courses that stand over the head the lower's."""
+    every = [(piece, outline) for piece in pieces for outline in piece.outlines]
+    lowest: dict[tuple[str, int], Fraction] = {}
+    for piece, outline in every:
+        if piece.kind in STANDING_KINDS:
+            key = outline.face, piece.course
+            # A sagging head is sawn off their feet: their tops are what is level.
+            lowest[key] = min(lowest.get(key, outline.top), outline.top)
+    for piece, outline in every:
+        stands = piece.kind in STANDING_KINDS
+        if not stands or outline.top == lowest[outline.face, piece.course]:
+            yield piece, outline
 
 
 SIDES = ("bottom", "right", "top", "left")

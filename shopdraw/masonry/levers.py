@@ -12,7 +12,7 @@ from fractions import Fraction
 from itertools import count, takewhile
 
 from shopdraw.catalog.rows import brick_sizes
-from shopdraw.job.model import Job
+from shopdraw.job.model import STANDING, Job
 from shopdraw.lengths import parse_length, rounded
 from shopdraw.masonry.coursing import Coursing, best_coursing
 from shopdraw.masonry.laid import AsLaid
@@ -60,8 +60,10 @@ def brick_changes(job: Job, coursing: Coursing) -> list[Changes]:
     near = sorted(catalog_heights(job), key=lambda other: abs(other - height))
     changes.append(iter([(("brick.height", other),) for other in near]))
     if coursing.soldier_top is not None:
-        key, least = "courses.soldier_height", job.brick.length / 2
-        changes.insert(0, _steps(key, job.soldier_height, -step, least))
+        key = f"courses.{job.opening.head}_height"
+        if job.opening.head in STANDING:
+            height = job.soldier_height
+            changes.insert(0, _steps(key, height, -step, height / 2))
     return changes
 
 
@@ -180,7 +182,7 @@ def with_moves(job: Job, changes: Changes, laid: AsLaid | None = None) -> Change
 
 def _room_for_soldiers(job: Job) -> list[Edits]:
     """Return the moves of the top, or the head, that leave room for the soldiers."""
-    needed = job.soldier_height
+    needed = job.head_height
     if job.face.top_meets == "underside":
         needed += job.joints.bed.preferred
     if job.opening.head == "running" or job.face.height >= job.opening.height + needed:

@@ -21,11 +21,12 @@ LETTERS: dict[PieceKind, str] = {
     "stretcher": "B",
     "corner unit": "C",
     "soldier": "S",
+    "rowlock": "R",
     "soldier corner unit": "SC",
     "voussoir": "V",
 }
-"""Our own: B for a brick laid flat, C for a corner unit, S for a soldier, V for a
-voussoir."""
+"""Our own: B for a brick laid flat, C for a corner unit, S for a soldier, R for a
+rowlock, V for a voussoir."""
 
 Likeness = tuple[object, ...]
 HAND = 4

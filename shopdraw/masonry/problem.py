@@ -208,7 +208,7 @@ def _bottom_height(job: Job) -> Fraction | None:
 
 def _over_head(job: Job) -> Fraction:
     """Return how tall it is what stands over the opening, where it is no course."""
-    return arch_depth(job) if job.opening.head == "jack arch" else job.soldier_height
+    return arch_depth(job) if job.opening.head == "jack arch" else job.head_height
 
 
 def arch_depth(job: Job) -> Fraction:
@@ -239,7 +239,7 @@ def _targets(
         ("top", job.face.top_meets, surround.height, step / 2),
     ]
     if opening.head == "soldier over the opening":
-        targets.append(("soldier top", "top", job.soldier_height, step))
+        targets.append(("soldier top", "top", job.head_height, step))
     elif opening.head == "jack arch":
         targets.append(("arch back", "top", arch_depth(job), step))
     for further in job.target:

@@ -23,7 +23,7 @@ from shopdraw.masonry.asbuilt import plan_bottom_course
 from shopdraw.masonry.clipping import polygon_of
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.fitting import dropped, opening_ring
-from shopdraw.masonry.layout import Layout, Outline, Piece
+from shopdraw.masonry.layout import Layout, Outline, Piece, standing_lowest
 from shopdraw.masonry.surround import Face, Surround
 
 NOTHING = 1e-7
@@ -80,15 +80,18 @@ def _pieces_are_their_outlines(layout: Layout) -> Iterator[str]:
         yield "an ID stands for more than one piece"
 
 
-def _rows(layout: Layout) -> dict[tuple[str, int], list[tuple[Outline, Piece]]]:
-    rows: dict[tuple[str, int], list[tuple[Outline, Piece]]] = defaultdict(list)
-    for piece in layout.pieces:
-        if piece.kind == "voussoir":
-            continue
-        for outline in piece.outlines:
-            rows[outline.face, piece.course].append((outline, piece))
+def _rows(layout: Layout) -> dict[tuple[str, int], list[Outline]]:
+    """Return the outlines of each course of each face, left to right.
+
+    Of two courses that stand over the head the lower one: the upper one stands plumb
+    upon it, and where an end leans it has a length of its own.
+    """
+    rows: dict[tuple[str, int], list[Outline]] = defaultdict(list)
+    for piece, outline in standing_lowest(layout.pieces):
+        if piece.kind != "voussoir":
+            rows[outline.face, piece.course].append(outline)
     for row in rows.values():
-        row.sort(key=lambda pair: pair[0].left)
+        row.sort(key=lambda outline: outline.left)
     return rows
 
 
@@ -102,8 +105,8 @@ def _runs_add_up(layout: Layout) -> Iterator[str]:
         ends.sort()
         row = rows[key]
         for left, right in zip(ends[::2], ends[1::2], strict=True):
-            inside = [o for o, _ in row if o.left >= left and o.right <= right]
-            total = sum((o.right - o.left for o in inside), Fraction(0))
+            inside = [x for x in row if x.left >= left and x.right <= right]
+            total = sum((x.right - x.left for x in inside), Fraction(0))
             total += sum((b.left - a.right for a, b in pairwise(inside)), Fraction(0))
             if not inside or total != right - left:
                 yield f"{key[0]} course {key[1]}: a run of {right - left} holds {total}"

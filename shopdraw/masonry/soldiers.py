@@ -17,6 +17,7 @@ from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.layout import (
     Outline,
     Piece,
+    PieceKind,
     Stop,
     StopKind,
     flat_piece,
@@ -204,15 +205,29 @@ def _soldiers(
     face: FaceName,
     course: int,
 ) -> list[Piece]:
-    """Stand a run's soldiers in place; the sawn end goes up, into the joint."""
-    top = coursing.soldier_top or coursing.head
-    to_length = ("top",) if top - coursing.head != job.brick.length else ()
+    """Stand a run's soldiers in place; the sawn end goes up, into the joint.
+
+    Of two courses each stands plumb above the one below: common practice, no published
+    source.
+    """
+    kind: PieceKind = "rowlock" if job.opening.head == "rowlock" else "soldier"
     pieces = []
-    for a, b in run.places:
-        to_width = ("right",) if b - a != job.brick.height else ()
-        outline = rectangle(face, left + a, coursing.head, left + b, top)
-        pieces.append(flat_piece("soldier", course, outline, (*to_width, *to_length)))
+    for bottom, top in tiers(job, coursing):
+        to_length = ("top",) if top - bottom != job.brick.length else ()
+        for a, b in run.places:
+            to_width = ("right",) if b - a != job.brick.height else ()
+            outline = rectangle(face, left + a, bottom, left + b, top)
+            pieces.append(flat_piece(kind, course, outline, (*to_width, *to_length)))
     return pieces
+
+
+def tiers(job: Job, coursing: Coursing) -> tuple[tuple[Fraction, Fraction], ...]:
+    """Return the bottom and the top of each course that stands over the head."""
+    count, joint = job.opening.head_courses, job.joints.bed.preferred
+    top = coursing.soldier_top or coursing.head
+    height = (top - coursing.head - (count - 1) * joint) / count
+    bottoms = [coursing.head + place * (height + joint) for place in range(count)]
+    return tuple((bottom, bottom + height) for bottom in bottoms)
 
 
 def _say(job: Job, run: SoldierRun) -> tuple[str, ...]:
@@ -220,16 +235,19 @@ def _say(job: Job, run: SoldierRun) -> tuple[str, ...]:
     asked = job.opening.head_centre
     middle = "unit" if len(run.places) % 2 else "joint"
     joint = format_length(run.joint, job.lengths)
+    name = job.opening.head
+    which = "The" if job.opening.head_courses == 1 else "Each"
     reasons.append(
-        f"The soldier course has {len(run.places)} soldiers, a {middle} on its centre "
-        f"line; {run.joint_count} joints of about {joint} share evenly what is left."
+        f"{which} {name} course has {len(run.places)} {name}s, a {middle} on its "
+        f"centre line; {run.joint_count} joints of about {joint} share evenly what is "
+        "left."
     )
     if not run.keeps_centre:
         reasons.append(
             f"A {asked} on the centre line would need head joints out of their range."
         )
     if run.cut is not None:
-        reasons.append("The middle soldier is sawn: no whole number fills the width.")
+        reasons.append(f"The middle {name} is sawn: no whole number fills the width.")
     return tuple(reasons)
 
 
@@ -249,8 +267,10 @@ def _round_the_face(job: Job, surround: Surround, coursing: Coursing) -> Soldier
             centre=job.opening.head_centre if face.name == "front" else "best",
         )
         laid = _soldiers(job, coursing, run, left.x, face.name, number)
-        for place, end in ((0, left), (-1, right)):
-            laid[place] = _turned(laid[place], job, surround, face, end)
+        row = len(run.places)
+        for first in range(0, len(laid), row):
+            for place, end in ((first, left), (first + row - 1, right)):
+                laid[place] = _turned(laid[place], job, surround, face, end)
         pieces += laid
         # At a fold the run goes on to it: what turns the corner is part of it.
         for end in (left, right):
@@ -320,9 +340,9 @@ def _soldier_corners(
     if job.brick.soldier_corner is None:
         return []
     long_leg, short_leg = corner_legs(job.brick.soldier_corner, job.brick.thickness)
-    bottom, top = coursing.head, coursing.soldier_top or coursing.head
     pieces = []
-    for fold in surround.folds:
+    at = ((fold, tier) for fold in surround.folds for tier in tiers(job, coursing))
+    for fold, (bottom, top) in at:
         on_left = fold == surround.front.left
         name: FaceName = "left" if on_left else "right"
         spans = (fold, fold + long_leg), (fold - short_leg, fold)

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from shopdraw.job.model import CornerTable, EdgeTable, Job
+from shopdraw.job.model import STANDING, CornerTable, EdgeTable, Job
 from shopdraw.lengths import Lengths
 from shopdraw.masonry.asbuilt import AsBuilt, lean_out, trace_as_built
 
@@ -229,7 +229,7 @@ def _stops_short(job: Job) -> Fraction | None:
     """Return the long leg that soldiers stopping short of a fold leave standing."""
     has_fold = job.face.left_return is not None or job.face.right_return is not None
     if (
-        job.opening.head == "soldier"
+        job.opening.head in STANDING
         and job.opening.head_over == "face"
         and job.brick.at_fold == "stop short"
         and job.brick.corner is not None

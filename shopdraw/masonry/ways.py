@@ -134,6 +134,7 @@ _WORDS = {
     "courses.bottom_height": "saw the bottom course to {value} high",
     "courses.top_height": "saw the top course to {value} high",
     "courses.soldier_height": "saw the soldiers to {value}",
+    "courses.rowlock_height": "saw the rowlocks to {value}",
     "brick.height": "take {size}brick {value} high (now {old})",
     "brick.length": "take brick {value} long (now {old})",
     "opening.height": "move the opening head {change} to {value}",
@@ -144,6 +145,7 @@ _SAWN = {
     "courses.bottom_height": "every brick of the bottom course to saw",
     "courses.top_height": "every brick of the top course to saw",
     "courses.soldier_height": "every soldier to saw",
+    "courses.rowlock_height": "every rowlock to saw shorter",
     "brick.height": "another brick to buy",
     "brick.length": "another brick to buy",
 }

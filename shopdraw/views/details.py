@@ -266,7 +266,7 @@ def draw_cut(job: Job, row: CutListRow, scale: float) -> Drawing:
     """Draw a cut piece, as it stands on the wall, on the whole unit it is sawn from."""
     text = STYLES[job.lengths].text * scale
     whole = (job.brick.length, job.brick.height)
-    if row.kind == "soldier":
+    if row.kind in ("soldier", "rowlock"):
         whole = (job.brick.height, job.brick.length)
     width, height = float(row.length), float(row.height)
     full = (float(whole[0]), float(whole[1]))
@@ -357,7 +357,7 @@ def _prolonged(line: tuple[Point, ...], past: float) -> tuple[Point, Point]:
 def _stock(job: Job, row: CutListRow, shape: Outline) -> tuple[Point, ...]:
     """Return the brick round a shape: flush with the ends that are not sawn."""
     wide, high = float(job.brick.length), float(job.brick.height)
-    if row.kind in ("soldier", "voussoir"):
+    if row.kind in ("soldier", "rowlock", "voussoir"):
         wide, high = high, wide
     sawn = set(shape.sawn_ends())
     left = 0.0

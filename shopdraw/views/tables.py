@@ -310,9 +310,9 @@ def _setting(job: Job, surround: Surround, coursing: Coursing) -> Iterator[str]:
     yield "By others: mantel and trim, gas, flue, hearth, lintel, wall finish beside."
     tolerance = typed_length(job.joints.step / 2, job.lengths)
     yield (
-        "Marks: a letter for the kind (B brick laid flat, S soldier, C corner unit, "
-        "SC soldier corner unit, V voussoir), a number where it is sawn. A thin line "
-        "lies inside each sawn edge; the other end stays as delivered. Tolerance of a "
-        "sawn size: "
+        "Marks: a letter for the kind (B brick laid flat, S soldier, R rowlock, C "
+        "corner unit, SC soldier corner unit, V voussoir), a number where it is sawn. "
+        "A thin line lies inside each sawn edge; the other end stays as delivered. "
+        "Tolerance of a sawn size: "
         f"{tolerance} either way."
     )
