@@ -93,6 +93,10 @@ class OpeningCornersTable(Table):
 class OpeningTable(Table):
     """`[opening]`: measured to the face's own edges.
 
+    Attributes:
+        jamb_return: how far corner units turn into the jambs, behind the finished face.
+        firebox: how far behind the finished face the firebox begins.
+
     Where its corners are given, they give width and from_left, what is clear between
     leaning jambs; and height, the lowest point of the head, unless it is given too.
     """
@@ -103,6 +107,8 @@ class OpeningTable(Table):
     corners: OpeningCornersTable | None = None
     head: HeadAsked = "running"
     head_courses: Literal[1, 2] = 1
+    jamb_return: Size | None = None
+    firebox: Size | None = None
     head_over: HeadReach = "opening"
     head_centre: Literal["best", "unit", "joint"] = "best"
     head_ends: Literal["joint in the opening width", "joint in the leg"] = (

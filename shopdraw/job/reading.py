@@ -286,7 +286,8 @@ def _with_corner(job: Job) -> Job:
 
     A whole unit and a half: common practice, no published source.
     """
-    has_fold = job.face.left_return is not None or job.face.right_return is not None
+    turns = (job.face.left_return, job.face.right_return, job.opening.jamb_return)
+    has_fold = any(depth is not None for depth in turns)
     if job.brick.corner is not None or not has_fold:
         return job
     half = (job.brick.length - job.joints.head.preferred) / 2

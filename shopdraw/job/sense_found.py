@@ -11,7 +11,7 @@ from fractions import Fraction
 from itertools import pairwise
 from math import asin, sin
 
-from shopdraw.job.complaint import Complaint, inches, legs_of, said
+from shopdraw.job.complaint import Complaint, build_out_of, inches, legs_of, said
 from shopdraw.job.model import ArchTable, Job
 
 NONE = Fraction(0)
@@ -28,6 +28,7 @@ def complaints_of_found(job: Job) -> Iterator[Complaint]:
     yield from _corners(job)
     yield from _hearth(job)
     yield from _leans(job)
+    yield from _jamb_returns(job)
 
 
 def _corners(job: Job) -> Iterator[Complaint]:
@@ -98,6 +99,52 @@ def _leans(job: Job) -> Iterator[Complaint]:
             what = "leg" if depth is None else "return"
             wanted = f"is over half the {what}, {said(job, room)}"
             yield Complaint(f"edges.{side}.lean", wanted)
+
+
+def _jamb_returns(job: Job) -> Iterator[Complaint]:
+    depth, opening = job.opening.jamb_return, job.opening
+    if depth is None:
+        if opening.firebox is not None:
+            wanted = "is asked for what turns into the jambs; give opening.jamb_return"
+            yield Complaint("opening.firebox", wanted)
+        return
+    least = job.brick.thickness + job.joints.step
+    if depth < least:
+        wanted = f"is the brick's own edge; {said(job, least)} at least"
+        yield Complaint("opening.jamb_return", wanted)
+    most = opening.width / 2 - build_out_of(job)
+    if depth > most:
+        wanted = f"reaches the middle of the opening; {said(job, most)} at most"
+        yield Complaint("opening.jamb_return", wanted)
+    yield from _between_folds(job)
+    if job.edges.jambs.width:
+        wanted = "can't be beside opening.jamb_return: the brick turns the corner there"
+        yield Complaint("edges.jambs.width", wanted)
+    if opening.head in ARCHES:
+        wanted = f'is for straight heads; opening.head is "{opening.head}"'
+        yield Complaint("opening.jamb_return", wanted)
+
+
+def _between_folds(job: Job) -> Iterator[Complaint]:
+    """A leg between two folds holds a leg of a corner unit at each, one trimmed."""
+    brick = job.brick
+    half = (brick.length - job.joints.head.preferred) / 2
+    long_leg, short_leg = brick.length, half
+    if brick.corner is not None:
+        inside = brick.thickness if brick.corner.measured == "inside" else NONE
+        long_leg = brick.corner.long_leg + inside
+        short_leg = brick.corner.short_leg + inside
+    least = long_leg if job.bond.pattern == "stack" else short_leg
+    least += job.joints.head.least + brick.thickness + job.joints.step
+    returns = (job.face.left_return, job.face.right_return)
+    for side, leg, depth in zip(("left", "right"), legs_of(job), returns, strict=True):
+        wide = leg + build_out_of(job)
+        if depth is not None and wide < least:
+            wanted = (
+                f"leaves the {side} leg {said(job, wide)} wide; a corner unit at both "
+                f"its sides needs {said(job, least)}"
+            )
+            yield Complaint("opening.jamb_return", wanted)
 
 
 def complaints_of_arch(job: Job) -> Iterator[Complaint]:

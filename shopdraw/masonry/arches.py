@@ -203,7 +203,7 @@ def _depth_under_courses(job: Job, coursing: Coursing, asked: Fraction) -> Fract
 def springs(surround: Surround, coursing: Coursing) -> tuple[Fraction, Fraction]:
     """Return where the brick of each leg stops at the spring line."""
     left, right = surround.as_built.jambs_at(coursing.head)
-    beside = surround.opening.jambs.width
+    beside = surround.opening.beside
     return left - beside, right + beside
 
 

@@ -103,12 +103,17 @@ def trace_as_built(
     corners = opening.corners
     if corners is None:
         feet = (left, NONE), (left + opening.width, NONE)
-        heads = tuple((x, opening.height) for x, _ in feet)
+        heads = (feet[0][0], opening.height), (feet[1][0], opening.height)
         sag = NONE
     else:
         feet = corners.bottom_left, corners.bottom_right
         heads = corners.top_left, corners.top_right
         sag = corners.sag
+    if opening.jamb_return is not None:
+        # What turns into the jambs stands plumb where the opening is narrowest.
+        right = left + opening.width
+        feet = (left, feet[0][1]), (right, feet[1][1])
+        heads = (left, heads[0][1]), (right, heads[1][1])
     spots = job.hearth.points if job.hearth else ()
     datum = highest_under_brick(spots, feet[0][0], feet[1][0], width)
     down = NONE if corners is None else datum

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from shopdraw.job.model import Job
+from shopdraw.lengths import format_length
 from shopdraw.masonry.arches import set_out_arch
 from shopdraw.masonry.coursing import Course, Coursing
 from shopdraw.masonry.fitting import (
@@ -53,6 +54,7 @@ def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:
     soldiers = lay_soldiers(job, surround, coursing)
     beside = tuple(plan.on_grid(x) for x in soldiers.brick_stops)
     solved = solve_bond(plan, (beside[0], beside[1]))
+    plan = replace(plan, jambs_swapped=solved.jambs_swapped)
     rows = tuple(_rows(plan, solved))
     laid = (*_corner_units(plan, rows), *_flats(plan, rows), *soldiers.pieces)
     arch = set_out_arch(job, surround, coursing)
@@ -98,8 +100,7 @@ def _rows(plan: BondPlan, solved: SolvedBond) -> Iterator[_Row]:
         if solved.left_return is not None:
             yield _Row("left", course, solved.left_return[phase], ("wall", "fold"))
         if course.number in below:
-            yield _Row("front", course, solved.left_leg[phase], (outer[0], "jamb"))
-            yield _Row("front", course, solved.right_leg[phase], ("jamb", outer[1]))
+            yield from _below_the_head(plan, solved, course, outer)
         elif course.number in beside:
             if solved.left_beside is not None:
                 run = solved.left_beside[phase]
@@ -113,6 +114,25 @@ def _rows(plan: BondPlan, solved: SolvedBond) -> Iterator[_Row]:
             yield _Row("right", course, solved.right_return[phase], ("fold", "wall"))
 
 
+def _below_the_head(
+    plan: BondPlan,
+    solved: SolvedBond,
+    course: Course,
+    outer: tuple[StopKind, StopKind],
+) -> Iterator[_Row]:
+    """Yield the legs of a course, and the jambs where it turns into them."""
+    phase = plan.phase(course.number)
+    jamb: StopKind = "fold" if plan.surround.reveals else "jamb"
+    yield _Row("front", course, solved.left_leg[phase], (outer[0], jamb))
+    yield _Row("front", course, solved.right_leg[phase], (jamb, outer[1]))
+    if solved.left_reveal is not None:
+        run = solved.left_reveal[phase]
+        yield _Row("left reveal", course, run, ("fold", "wall"))
+    if solved.right_reveal is not None:
+        run = solved.right_reveal[phase]
+        yield _Row("right reveal", course, run, ("wall", "fold"))
+
+
 def _outline(
     plan: BondPlan, face: FaceName, course: Course, piece: tuple[int, int]
 ) -> Outline:
@@ -122,7 +142,8 @@ def _outline(
 
 def _corner_units(plan: BondPlan, rows: tuple[_Row, ...]) -> Iterator[Piece]:
     """Join the legs that share a fold into one piece each."""
-    for fold in plan.surround.folds:
+    surround = plan.surround
+    for fold in (*surround.folds, *surround.jamb_folds):
         at = plan.on_grid(fold)
         for course in plan.running:
             legs: list[tuple[FaceName, tuple[int, int]]] = []
@@ -133,16 +154,23 @@ def _corner_units(plan: BondPlan, rows: tuple[_Row, ...]) -> Iterator[Piece]:
                     legs.append((row.face, row.run.pieces[-1]))
                 if row.run.has_left_leg and row.run.pieces[0][0] == at:
                     legs.append((row.face, row.run.pieces[0]))
-            yield _corner_unit(plan, course, legs)
+            if legs:
+                at_jamb = fold in surround.jamb_folds
+                yield _corner_unit(plan, course, legs, at_jamb=at_jamb)
 
 
 def _corner_unit(
-    plan: BondPlan, course: Course, legs: list[tuple[FaceName, tuple[int, int]]]
+    plan: BondPlan,
+    course: Course,
+    legs: list[tuple[FaceName, tuple[int, int]]],
+    *,
+    at_jamb: bool,
 ) -> Piece:
     phase = plan.phase(course.number)
+    on_front = plan.jamb_legs if at_jamb else plan.front_legs
+    beyond = plan.reveal_legs if at_jamb else plan.return_legs
     bought = {
-        face: plan.front_legs[phase] if face == "front" else plan.return_legs[phase]
-        for face, _ in legs
+        face: on_front[phase] if face == "front" else beyond[phase] for face, _ in legs
     }
     # The face that holds the leg bought as the long one comes first.
     legs = sorted(legs, key=lambda leg: (-(bought[leg[0]] or 0), leg[0] != "front"))
@@ -230,6 +258,12 @@ def _reasons(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:
         )
     if pattern == "stack":
         yield "Stack bond: no lap is asked for, and the corner units do not alternate."
+    if plan.surround.reveals:
+        depth = format_length(plan.surround.reveals[0].width, plan.job.lengths)
+        yield (
+            f"Corner units turn into the jambs, {depth} behind the finished face; "
+            "nothing is adhered inside the firebox."
+        )
     if plan.surround.folds and pattern != "stack":
         yield "Course 1 has the long legs of the corner units on the front."
     if solved.score.trims:

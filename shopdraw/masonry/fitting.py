@@ -90,9 +90,7 @@ def trace_keep_out(
         areas["front"].append(
             polygon_of(
                 dropped(
-                    opening_ring(
-                        surround, coursing.head, arch, surround.opening.jambs.width
-                    )
+                    opening_ring(surround, coursing.head, arch, surround.opening.beside)
                 )
             )
         )
@@ -113,7 +111,7 @@ def trace_keep_out(
         areas[face.name].append(polygon_of((*ends, *beyond)))
     bottom = plan_bottom_course(job)
     if bottom.is_scribed:
-        for face in surround.faces:
+        for face in (*surround.faces, *surround.reveals):
             areas[face.name].append(
                 _below(surround, coursing.joints[0], face.left, face.right)
             )

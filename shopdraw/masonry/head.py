@@ -23,7 +23,11 @@ from shopdraw.masonry.zones import Choice, Zone, solve_zone
 def stop_beside(
     legs: tuple[Run, ...], stop: int, rules: RunRules
 ) -> tuple[Run, ...] | None:
-    """Stop a left leg's runs at `stop`; None where soldiers leave it no room."""
+    """Stop a left leg's runs at `stop`; None where soldiers leave it no room.
+
+    What turns into the jamb below does not above the head.
+    """
+    legs = tuple(replace(run, has_right_leg=False) for run in legs)
     if any(run.pieces[0][0] >= stop for run in legs):
         return None
     return tuple(_clipped(run, stop, rules) for run in legs)

@@ -16,6 +16,7 @@ from fractions import Fraction
 from shopdraw.job.model import CornerTable, Job
 from shopdraw.lengths import rounded
 from shopdraw.masonry.layout import CutListRow, Layout, Outline, Piece, PieceKind
+from shopdraw.masonry.surround import FaceName
 
 LETTERS: dict[PieceKind, str] = {
     "stretcher": "B",
@@ -28,6 +29,14 @@ LETTERS: dict[PieceKind, str] = {
 """Our own: B for a brick laid flat, C for a corner unit, S for a soldier, R for a
 rowlock, V for a voussoir."""
 
+FACE_CODES: dict[FaceName, str] = {
+    "left": "L",
+    "front": "F",
+    "right": "R",
+    "left reveal": "LJ",
+    "right reveal": "RJ",
+}
+"""Our own: what the IDs of a face's pieces begin with; J for a jamb."""
 Likeness = tuple[object, ...]
 HAND = 4
 """The place of a likeness that says which hand a corner unit is of."""
@@ -45,7 +54,7 @@ def mark_pieces(pieces: tuple[Piece, ...], job: Job) -> tuple[Piece, ...]:
         named.append(
             replace(
                 piece,
-                id=f"{piece.place[0].upper()}-{piece.course:02d}-{place:02d}",
+                id=f"{FACE_CODES[piece.place]}-{piece.course:02d}-{place:02d}",
                 mark=marks[_likeness(piece, job)],
             )
         )

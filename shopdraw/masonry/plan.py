@@ -32,6 +32,8 @@ class BondPlan:
         below, beside, over: the running courses below the head, beside soldiers over
             the opening, and above all that.
         symmetric: whether the faces mirror about the opening's centre line.
+        jambs_swapped: whether at the jambs the long legs lie on the front in the
+            courses in which they do not at the outside corners.
     """
 
     job: Job
@@ -45,6 +47,19 @@ class BondPlan:
     beside: tuple[Course, ...]
     over: tuple[Course, ...]
     symmetric: bool
+    jambs_swapped: bool = False
+
+    @property
+    def jamb_legs(self) -> tuple[int | None, ...]:
+        """By phase, the leg on the front of what turns into the jambs."""
+        if not self.surround.reveals:
+            return (None,) * self.cycle
+        return self.return_legs if self.jambs_swapped else self.front_legs
+
+    @property
+    def reveal_legs(self) -> tuple[int | None, ...]:
+        """By phase, the leg in the jamb of what turns into it."""
+        return self.front_legs if self.jambs_swapped else self.return_legs
 
     def on_grid(self, length: Fraction) -> int:
         """Return a length of the job on the grid."""
@@ -73,7 +88,8 @@ def plan_bond(job: Job, surround: Surround, coursing: Coursing) -> BondPlan:
     )
     scale = _scale(job, surround, coursing)
     pattern = job.bond.pattern
-    cycle = {"stack": 1, "half": 2, "third": 2 if surround.folds else 3}[pattern]
+    folds = (*surround.folds, *surround.jamb_folds)
+    cycle = {"stack": 1, "half": 2, "third": 2 if folds else 3}[pattern]
     legs = [None if x is None else int(x * scale) for x in (long_leg, short_leg)]
     below = coursing.courses_below_head
     beside = below + coursing.courses_beside_soldiers
@@ -100,6 +116,7 @@ def _scale(job: Job, surround: Surround, coursing: Coursing) -> int:
         bond.least_lap, brick.length, brick.height, brick.thickness,
         surround.left_edge.brick_x, surround.right_edge.brick_x, *surround.folds,
         surround.opening.brick_left, surround.opening.brick_right,
+        *(x for reveal in surround.reveals for x in (reveal.left, reveal.right)),
         *surround.opening.soldiers_past, coursing.head,
     ]  # fmt: skip
     if brick.corner is not None:

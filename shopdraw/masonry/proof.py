@@ -158,7 +158,8 @@ def _pieces_keep_to_their_faces(
     surround: Surround, coursing: Coursing, layout: Layout
 ) -> Iterator[str]:
     """No piece leaves its face, enters the opening or goes into the hearth."""
-    opening = polygon_of(opening_ring(surround, coursing.head, layout.arch))
+    ring = opening_ring(surround, coursing.head, layout.arch, surround.opening.covered)
+    opening = polygon_of(ring)
     opening = opening.buffer(-SAWN)
     top = max(course.top for course in coursing.courses)
     top = max(top, coursing.soldier_top or top)
@@ -212,9 +213,9 @@ def _nothing_gapes(
     half = float(widest + joints.step) / 2 + NOTHING
     top = float(max(course.top for course in coursing.courses))
     opening = surround.opening
-    ring = opening_ring(surround, coursing.head, layout.arch, opening.jambs.width)
+    ring = opening_ring(surround, coursing.head, layout.arch, opening.beside)
     hole = _grown(dropped(ring), half)
-    for face in surround.faces:
+    for face in (*surround.faces, *surround.reveals):
         grown = [
             _grown(o.points, half)
             for piece in layout.pieces
@@ -225,7 +226,8 @@ def _nothing_gapes(
             grown.append(hole)
         if face.width <= 2 * half:
             continue
-        room = _room(surround, face, half, top)
+        high = float(coursing.head) if face in surround.reveals else top
+        room = _room(surround, face, half, high)
         left_over = room.difference(shapely.union_all(grown))
         if left_over.area > NOTHING:
             x, y = left_over.representative_point().coords[0]

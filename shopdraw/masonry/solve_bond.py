@@ -20,7 +20,7 @@ from shopdraw.masonry.plan import (
     front_ends,
     span_phases,
 )
-from shopdraw.masonry.runs import Run, mirrored
+from shopdraw.masonry.runs import EndKind, Run, mirrored
 from shopdraw.masonry.score import Score, add_scores, is_kept, laps, run_score
 from shopdraw.masonry.zones import Choice, Zone, solve_zone
 
@@ -35,6 +35,8 @@ class SolvedBond:
 
     Attributes:
         left_return, right_return: None where there is no return.
+        left_reveal, right_reveal: None where nothing turns into the jambs.
+        jambs_swapped: as in the plan that it was solved for.
         left_leg, right_leg: below the head.
         left_beside, right_beside: beside soldiers over the opening.
         over: across the front above the head; None where nothing stands there.
@@ -49,6 +51,9 @@ class SolvedBond:
     right_beside: tuple[Run, ...] | None
     over: tuple[Run, ...] | None
     score: Score
+    left_reveal: tuple[Run, ...] | None = None
+    right_reveal: tuple[Run, ...] | None = None
+    jambs_swapped: bool = False
 
 
 @dataclass(frozen=True)
@@ -70,8 +75,17 @@ def solve_bond(plan: BondPlan, soldier_stops: tuple[int, int]) -> SolvedBond:
             the grid, left and right.
 
     The smallest piece is as large as can be on the wall as a whole: once the zone with
-    the smallest is known, the others are chosen again with that as enough.
+    the smallest is known, the others are chosen again with that as enough. Where brick
+    turns into the jambs, its long legs may lie either way round.
     """
+    if not plan.surround.reveals or plan.cycle == 1:
+        return _solve(plan, soldier_stops)
+    swapped = replace(plan, jambs_swapped=True)
+    either = (_solve(plan, soldier_stops), _solve(swapped, soldier_stops))
+    return min(either, key=lambda solved: solved.score.key())
+
+
+def _solve(plan: BondPlan, soldier_stops: tuple[int, int]) -> SolvedBond:
     cap = plan.rules.half
     front = _solve_front(plan, soldier_stops, cap)
     returns = _solve_returns(plan, cap, _cuts(front, plan))
@@ -84,7 +98,8 @@ def solve_bond(plan: BondPlan, soldier_stops: tuple[int, int]) -> SolvedBond:
         front = min(front, again, key=lambda f: _capped(f.score, smallest).key())
         returns = _solve_returns(plan, smallest, _cuts(front, plan))
     left, right = returns
-    scores = [front.score, *(r.score for r in returns if r)]
+    reveals = _solve_reveals(plan, cap, _cuts(front, plan))
+    scores = [front.score, *(r.score for r in (*returns, *reveals) if r)]
     return SolvedBond(
         left_return=left.runs if left else None,
         right_return=right.runs if right else None,
@@ -94,6 +109,9 @@ def solve_bond(plan: BondPlan, soldier_stops: tuple[int, int]) -> SolvedBond:
         right_beside=front.right_beside,
         over=front.over,
         score=add_scores(scores),
+        left_reveal=reveals[0].runs if reveals else None,
+        right_reveal=reveals[1].runs if reveals else None,
+        jambs_swapped=plan.jambs_swapped,
     )
 
 
@@ -136,6 +154,24 @@ def _solve_returns(
     return chosen["left"], chosen["right"]
 
 
+def _solve_reveals(
+    plan: BondPlan, cap: int, used: frozenset[int]
+) -> tuple[Choice, ...]:
+    """Fill the jambs behind the legs turned into them; the right mirrors the left."""
+    if not plan.surround.reveals:
+        return ()
+    left, right = plan.surround.reveals
+    none = (None,) * plan.cycle
+    spans = span_phases(
+        plan, left.left, left.right, "fold", "wall", plan.reveal_legs, none
+    )
+    counts, meetings = count_courses(plan, plan.below), count_meetings(plan.below)
+    zone = Zone(spans, counts, meetings, ((),) * plan.cycle)
+    choice = solve_zone(zone, plan.rules, cap=cap, used=used)[0]
+    about = plan.on_grid(left.left + right.right)
+    return choice, _mirrored_choice(choice, about)
+
+
 def _solve_front(plan: BondPlan, soldier_stops: tuple[int, int], cap: int) -> _Front:
     pairs = _leg_pairs(plan, cap, LEGS_KEPT if plan.over or plan.beside else 1)
 
@@ -158,14 +194,15 @@ def _solve_front(plan: BondPlan, soldier_stops: tuple[int, int], cap: int) -> _F
 
 def _leg_pairs(plan: BondPlan, cap: int, keep: int) -> list[tuple[Choice, Choice]]:
     """Return ways of laying both legs, mirrored where the faces are."""
-    opening, none = plan.surround.opening, (None,) * plan.cycle
+    opening = plan.surround.opening
+    jamb: EndKind = "fold" if plan.surround.reveals else "jamb"
     (left_x, left_end, left_legs), (right_x, right_end, right_legs) = front_ends(plan)
     courses = (*plan.below, *plan.beside)
     counts, meetings = count_courses(plan, courses), count_meetings(courses)
     fixed = ((),) * plan.cycle
 
     spans = span_phases(
-        plan, left_x, opening.brick_left, left_end, "jamb", left_legs, none
+        plan, left_x, opening.brick_left, left_end, jamb, left_legs, plan.jamb_legs
     )
     lefts = solve_zone(
         Zone(spans, counts, meetings, fixed), plan.rules, cap=cap, keep=keep
@@ -175,7 +212,7 @@ def _leg_pairs(plan: BondPlan, cap: int, keep: int) -> list[tuple[Choice, Choice
         lefts = _distinct(lefts)
         return [(left, _mirrored_choice(left, about)) for left in lefts]
     spans = span_phases(
-        plan, opening.brick_right, right_x, "jamb", right_end, none, right_legs
+        plan, opening.brick_right, right_x, jamb, right_end, plan.jamb_legs, right_legs
     )
     rights = solve_zone(
         Zone(spans, counts, meetings, fixed), plan.rules, cap=cap, keep=keep

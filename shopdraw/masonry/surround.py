@@ -18,7 +18,7 @@ from shopdraw.job.model import STANDING, CornerTable, EdgeTable, Job
 from shopdraw.lengths import Lengths
 from shopdraw.masonry.asbuilt import AsBuilt, lean_out, trace_as_built
 
-FaceName = Literal["left", "front", "right"]
+FaceName = Literal["left", "front", "right", "left reveal", "right reveal"]
 HeadKind = Literal[
     "running",
     "soldier over the opening",
@@ -68,7 +68,8 @@ class Opening:
     Attributes:
         left, right: the edges as measured, on the developed plane; of a leaning jamb
             where the opening is narrowest.
-        brick_left, brick_right: where the brick stops, the jambs' width short of them.
+        brick_left, brick_right: where the brick stops, the jambs' width short of them;
+            where it turns into the jambs, the folds, a build-out beyond a substrate.
         height: from the datum to the lowest point of the head, or the spring line of
             an arch, as wanted.
         jambs: what `[edges]` says of the jambs.
@@ -89,6 +90,16 @@ class Opening:
     joint_in_leg: bool
 
     @property
+    def beside(self) -> Fraction:
+        """How far the brick stays back from each edge; negative where it covers it."""
+        return self.left - self.brick_left
+
+    @property
+    def covered(self) -> Fraction:
+        """As `beside`, but nothing where a joint carries the edge on."""
+        return min(Fraction(0), self.beside)
+
+    @property
     def centre(self) -> Fraction:
         """The centre line."""
         return (self.left + self.right) / 2
@@ -104,6 +115,7 @@ class Surround:
         build_out: drawn with: mean setting bed and brick.
         build_out_most: cleared with: the thickest setting bed and brick.
         as_built: the true shapes; the faces reach to where these reach furthest.
+        reveals: the jambs where brick turns into them, folded out into the opening.
     """
 
     lengths: Lengths
@@ -116,6 +128,14 @@ class Surround:
     build_out: Fraction
     build_out_most: Fraction
     as_built: AsBuilt
+    reveals: tuple[Face, ...] = ()
+
+    @property
+    def jamb_folds(self) -> tuple[Fraction, ...]:
+        """X of the folds at the jambs, where brick turns into them."""
+        if not self.reveals:
+            return ()
+        return self.opening.brick_left, self.opening.brick_right
 
     @property
     def front(self) -> Face:
@@ -124,7 +144,7 @@ class Surround:
 
     def face(self, name: str) -> Face:
         """Return the face of that name; KeyError where the job has none."""
-        for face in self.faces:
+        for face in (*self.faces, *self.reveals):
             if face.name == name:
                 return face
         raise KeyError(name)
@@ -160,8 +180,9 @@ def trace_surround(job: Job) -> Surround:
         from_left = (job.face.width - job.opening.width) / 2
     left = start + from_left
     right = left + job.opening.width
-    jambs = job.edges.jambs
-    leg_widths = (left - front_left, front_right - right)
+    jambs, depth = job.edges.jambs, job.opening.jamb_return
+    covers = Fraction(0) if depth is None else added
+    leg_widths = (left + covers - front_left, front_right - right + covers)
     head, past = _head(job, leg_widths)
     return Surround(
         lengths=job.lengths,
@@ -172,8 +193,8 @@ def trace_surround(job: Job) -> Surround:
         opening=Opening(
             left=left,
             right=right,
-            brick_left=left - jambs.width,
-            brick_right=right + jambs.width,
+            brick_left=left + covers - jambs.width,
+            brick_right=right - covers + jambs.width,
             height=job.opening.height,
             jambs=jambs,
             head=head,
@@ -187,6 +208,18 @@ def trace_surround(job: Job) -> Surround:
         as_built=trace_as_built(
             job, start, (faces[0].left + leans[0], faces[-1].right - leans[1])
         ),
+        reveals=_reveals(left + covers, right - covers, depth),
+    )
+
+
+def _reveals(
+    left: Fraction, right: Fraction, depth: Fraction | None
+) -> tuple[Face, ...]:
+    if depth is None:
+        return ()
+    return (
+        Face("left reveal", left, left + depth),
+        Face("right reveal", right - depth, right),
     )
 
 

@@ -99,9 +99,22 @@ def _covered(
         (left_foot + (left_top - left_foot) * share, top),
     )
     floor = _floor(built.hearth, left_foot, right_foot)
-    ring = opening_ring(surround, coursing.head, layout.arch)
+    ring = opening_ring(surround, coursing.head, layout.arch, surround.opening.covered)
     feet = _floor(built.hearth, ring[0][0], ring[1][0])
-    return area_within((*floor, *ends)) - area_within((*feet, *ring[2:]))
+    turned = sum(
+        (
+            area_within(
+                (
+                    *_floor(built.hearth, face.left, face.right),
+                    (face.right, coursing.head),
+                    (face.left, coursing.head),
+                )
+            )
+            for face in surround.reveals
+        ),
+        _NONE,
+    )
+    return area_within((*floor, *ends)) - area_within((*feet, *ring[2:])) + turned
 
 
 def _floor(

@@ -32,6 +32,7 @@ def review_brickwork(
         *_bond_rule(job, layout, "least piece", job.bond.least_piece),
         *_bond_rule(job, layout, "least lap", job.bond.least_lap),
         _weight(job, rules),
+        *_turns_in(job),
     )
 
 
@@ -68,6 +69,25 @@ def _bottom_joint(job: Job, coursing: Coursing) -> Finding:
         "joint: make the hearth good first, or widen the range"
     )
     return replace(finding, says=f"{says}; {mend}")
+
+
+def _turns_in(job: Job) -> tuple[Finding, ...]:
+    """What turns into the jambs stops outside the firebox."""
+    depth = job.opening.jamb_return
+    if depth is None:
+        return ()
+    limit = Limit(
+        depth,
+        "nothing is adhered inside the firebox",
+        "common practice, no published source",
+    )
+    says = (
+        "from the finished face back to where the firebox begins, against how far the "
+        "brick turns into the jambs"
+    )
+    if job.opening.firebox is None:
+        says = "opening.firebox is not given: measure back from the finished face to it"
+    return (hold("return stops outside the firebox", job.opening.firebox, limit, says),)
 
 
 def _bond_rule(

@@ -111,7 +111,7 @@ def trace_openings(
     if arch is not None:
         up = built.lowest_head - coursing.head
         found = (*found[:2], *((x, y + up) for x, y in reversed(arch.soffit)))
-    beside = none if is_filled else opening.jambs.width
+    beside = opening.covered if is_filled else opening.beside
     return Openings(
         found=_round(found, none),
         finished=_round(opening_ring(surround, coursing.head, arch, beside), later),

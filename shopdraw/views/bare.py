@@ -27,7 +27,7 @@ def draw_surround(
     """Draw every piece once, the faces side by side, with outline and opening."""
     scale = LETTERED_FOR[job.lengths]
     dx = -float(surround.opening.centre)
-    faces = {face.name for face in surround.faces}
+    faces = {face.name for face in (*surround.faces, *surround.reveals)}
     units, symbols = unit_ink(
         layout, {str(name) for name in faces}, dx, STYLES[job.lengths].small, scale
     )

@@ -188,8 +188,8 @@ def _face_rows(
     def rows(name: str, *places: Fraction) -> tuple[str, tuple[Fraction, ...]]:
         return name, tuple(x - front.left for x in places)
 
-    ring = built.opening(coursing.head)
-    leaning = built.jambs[0][0][0] != ring[-1][0] or built.jambs[1][0][0] != ring[2][0]
+    ring = built.opening(coursing.head, opening.covered)
+    leaning = ring[0][0] != ring[-1][0] or ring[1][0] != ring[2][0]
     if leaning:
         feet = left[0][0], ring[0][0], ring[1][0], right[0][0]
         level = coursing.head / top
@@ -202,7 +202,7 @@ def _face_rows(
         yield rows("AT THE HEARTH, FINISH", *feet)
         yield rows("AT THE HEAD, FINISH", *heads)
     else:
-        places = (left[0][0], opening.left, opening.centre, opening.right, right[0][0])
+        places = (left[0][0], ring[0][0], opening.centre, ring[1][0], right[0][0])
         yield rows("LEGS AND OPENING, FINISH", *places)
     if left[0][0] != left[1][0] or right[0][0] != right[1][0]:
         yield rows("OVERALL AT THE FOOT, FINISH", left[0][0], right[0][0])

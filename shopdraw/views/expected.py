@@ -21,7 +21,13 @@ from shopdraw.masonry.surround import Surround
 from shopdraw.views.units import tags_of
 
 Move = Callable[[Point], Point]
-FACE_OF_VIEW = {"elevation": "front", "return-left": "left", "return-right": "right"}
+FACE_OF_VIEW = {
+    "elevation": "front",
+    "return-left": "left",
+    "return-right": "right",
+    "reveal-left": "left reveal",
+    "reveal-right": "right reveal",
+}
 """The views that insert units, and the face whose pieces they show."""
 
 
@@ -40,7 +46,7 @@ def expect_sheet(surround: Surround, layout: Layout, sheet: Sheet) -> Expected:
 
 def expect_bare(surround: Surround, layout: Layout, drawing: Drawing) -> Expected:
     """Return what the bare drawing's file must hold."""
-    faces = {str(face.name) for face in surround.faces}
+    faces = {str(face.name) for face in (*surround.faces, *surround.reveals)}
     dx = -float(surround.opening.centre)
     units = list(_units(layout, faces, dx, lambda point: point))
     return _expected(units, [drawing], surround.lengths)

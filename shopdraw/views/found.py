@@ -37,7 +37,7 @@ def outline_front(
     """Outline the face round the opening, as both really are."""
     built, front = surround.as_built, surround.front
     top = top_of(coursing)
-    feet = opening_ring(surround, coursing.head, layout.arch)
+    feet = opening_ring(surround, coursing.head, layout.arch, surround.opening.covered)
     ring = [
         *front_end(surround, front.left, top, down=True),
         *_floor(built.hearth, front_end(surround, front.left, top)[0][0], feet[0][0]),
@@ -81,7 +81,8 @@ def head_over(
     surround: Surround, coursing: Coursing, layout: Layout, x: Fraction
 ) -> Fraction:
     """Return the level of the head or soffit of the finished opening at a place."""
-    soffit = opening_ring(surround, coursing.head, layout.arch)[2:]
+    ring = opening_ring(surround, coursing.head, layout.arch, surround.opening.covered)
+    soffit = ring[2:]
     return next(
         y1 + (y2 - y1) * (x - x1) / (x2 - x1)
         for (x1, y1), (x2, y2) in pairwise(soffit)

@@ -141,6 +141,12 @@ def _folded(outline: Outline, surround: Surround, ground: Ground) -> Box:
         near, far = outline.left - front.right, outline.right - front.right
         return (ground.width - thick, float(near), ground.width, float(far))
     left, right = outline.left - front.left, outline.right - front.left
+    if outline.face == "left reveal":
+        fold = float(surround.opening.brick_left - front.left)
+        return (fold - thick, float(left) - fold, fold, float(right) - fold)
+    if outline.face == "right reveal":
+        fold = float(surround.opening.brick_right - front.left)
+        return (fold, fold - float(right), fold + thick, fold - float(left))
     return (float(left), 0.0, float(right), thick)
 
 
@@ -149,16 +155,15 @@ def _ell(boxes: list[Box], ground: Ground) -> tuple[Point, ...]:
     thick = ground.thickness
     front = next(box for box in boxes if box[1] == 0.0 and box[3] == thick)
     side = next(box for box in boxes if box is not front)
-    along, back = front[2] - front[0], side[3]
-    if side[0] == 0.0:
+    left, right, back = front[0], front[2], side[3]
+    if side[0] == left:
         return (
-            (0.0, 0.0), (along, 0.0), (along, thick),
-            (thick, thick), (thick, back), (0.0, back),
+            (left, 0.0), (right, 0.0), (right, thick),
+            (left + thick, thick), (left + thick, back), (left, back),
         )  # fmt: skip
-    x = ground.width
     return (
-        (x - along, 0.0), (x, 0.0), (x, back),
-        (x - thick, back), (x - thick, thick), (x - along, thick),
+        (left, 0.0), (right, 0.0), (right, back),
+        (right - thick, back), (right - thick, thick), (left, thick),
     )  # fmt: skip
 
 

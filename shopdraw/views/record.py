@@ -193,17 +193,16 @@ def _layout(surround: Surround, coursing: Coursing, layout: Layout) -> Record:
         "faces": [
             {
                 "name": face.name,
-                "outline": [
-                    [_number(x), _number(y)]
-                    for x, y in (
+                "outline": _points(
+                    (
                         (face.left, Fraction(0)),
                         (face.right, Fraction(0)),
-                        (face.right, top),
-                        (face.left, top),
+                        (face.right, high),
+                        (face.left, high),
                     )
-                ],
+                ),
                 "area": _number(
-                    face.width * top
+                    face.width * high
                     - (
                         (opening.brick_right - opening.brick_left) * coursing.head
                         if face.name == "front"
@@ -211,10 +210,15 @@ def _layout(surround: Surround, coursing: Coursing, layout: Layout) -> Record:
                     )
                 ),
                 "folds": [
-                    _number(x) for x in surround.folds if x in (face.left, face.right)
+                    _number(x)
+                    for x in (*surround.folds, *surround.jamb_folds)
+                    if x in (face.left, face.right)
                 ],
             }
-            for face in surround.faces
+            for face, high in (
+                *((face, top) for face in surround.faces),
+                *((face, coursing.head) for face in surround.reveals),
+            )
         ],
         "opening": {
             "left": _number(opening.brick_left),
@@ -222,7 +226,7 @@ def _layout(surround: Surround, coursing: Coursing, layout: Layout) -> Record:
             "bottom": 0,
             "top": _number(coursing.head),
             "outline": _points(
-                opening_ring(surround, coursing.head, layout.arch, opening.jambs.width)
+                opening_ring(surround, coursing.head, layout.arch, opening.beside)
             ),
         },
         "as_found": {

@@ -63,6 +63,52 @@ def draw_return(
     return Drawing(f"return-{face_name}", title, scale, tuple(ink), symbols)
 
 
+def draw_reveal(
+    job: Job,
+    surround: Surround,
+    coursing: Coursing,
+    layout: Layout,
+    face_name: str,
+    scale: float,
+) -> Drawing:
+    """Draw a jamb that brick turns into, as seen from within the opening.
+
+    Raises:
+        KeyError: the job has no such reveal.
+    """
+    hand = Hand(job.lengths, scale)
+    face = surround.face(face_name)
+    side = face_name.split()[0]
+    small = STYLES[job.lengths].small
+    units, symbols = unit_ink(layout, {face_name}, -float(face.left), small, scale)
+    outline = face_outline(surround, face, coursing.head)
+    ring = tuple((float(x - face.left), float(y)) for x, y in outline)
+    below = tuple(
+        c for c in coursing.courses if c.number <= coursing.courses_below_head
+    )
+    rows: list[Row] = []
+    for course in below[:2]:
+        places = sorted(
+            {face.left, *course_ends(layout, face.name, course), face.right}
+        )
+        positions = tuple(x - face.left for x in places)
+        rows.append((f"COURSE {course.number}, FINISH", positions))
+    rows.append(("DEPTH, FINISH", (Fraction(0), face.width)))
+    text, width = STYLES[job.lengths].text, float(face.width)
+    y = float(coursing.head) + 1.2 * hand.text
+    inner, outer = (width, 0.0) if side == "left" else (0.0, width)
+    ink: list[Ink] = [
+        *units,
+        Stroke("A-ELEV-OTLN", ring, closed=True),
+        Words(NOTE, (outer, y), "FACE", text, "centre"),
+        Words(NOTE, (inner, y + 1.7 * hand.text), "FIREBOX SIDE", text, "centre"),
+        *hand.string("y", (Fraction(0), coursing.head), -3.0 * hand.text),
+        *stacked_strings(job, rows, scale, min(0.0, float(min(y for _, y in outline)))),
+    ]
+    title = f"{side.upper()} JAMB, DEVELOPED"
+    return Drawing(f"reveal-{side}", title, scale, tuple(ink), symbols)
+
+
 def _ends(
     surround: Surround, face: Face, coursing: Coursing, hand: Hand
 ) -> Iterator[Ink]:

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import partial
 
 from shopdraw.drawing.ink import Drawing
 from shopdraw.drawing.lettering import Box, plain
@@ -208,6 +209,12 @@ def _returns_group(wall: Wall, content: Box, scale: float) -> Group:
     drawings: list[Drawing] = [
         _return(wall, name, scale) for name in _return_names(wall)
     ]
+    drawings += [
+        _at_a_scale(
+            partial(returns.draw_reveal, *parts, face.name), [scale], content, lengths
+        )
+        for face in wall.surround.reveals
+    ]
     numbers = [course.number for course in wall.coursing.courses][:2]
     drawings += [_plan(wall, number, scale, content) for number in numbers]
     large = [x for x in DETAIL_SCALES[lengths] if x <= scale] or [scale]
@@ -227,14 +234,18 @@ def _returns_group(wall: Wall, content: Box, scale: float) -> Group:
             lambda s: sections.draw_head_section(*parts, s), large, content, lengths
         )
     )
-    drawings.append(
-        _at_a_scale(
-            lambda s: sections.draw_jamb_plan(wall.job, wall.surround, wall.layout, s),
-            large,
-            content,
-            lengths,
+    if not wall.surround.reveals:
+        # Where brick turns into the jamb the plans show it.
+        drawings.append(
+            _at_a_scale(
+                lambda s: sections.draw_jamb_plan(
+                    wall.job, wall.surround, wall.layout, s
+                ),
+                large,
+                content,
+                lengths,
+            )
         )
-    )
     named = tuple(
         titled(drawing, str(number), lengths)
         for number, drawing in enumerate(drawings, start=2)
