@@ -133,6 +133,39 @@ def draw(job_file: Path, folder: Path) -> int:
     return 0 if solution.is_clear else 1
 
 
+@main.command("compare")
+@JOB
+@click.option("--size", "sizes", multiple=True, help="A size of the catalog to try.")
+@click.option("--bond", "bonds", multiple=True, help="A bond to try.")
+@click.option("--json", "as_json", is_flag=True, help="Print it as JSON.")
+@says_faults
+def compare_sizes(
+    job_file: Path, *, sizes: tuple[str, ...], bonds: tuple[str, ...], as_json: bool
+) -> int:
+    """Solve a job over brick sizes and bonds, and rank them; write nothing.
+
+    Example: shopdraw compare den.toml --size modular --size roman
+    """
+    from shopdraw.catalog.rows import brick_sizes
+    from shopdraw.job.reading import read_job
+
+    job = read_job(job_file)
+    from shopdraw.pipeline import compare, compared, compared_text
+
+    _known("--size", sizes, [row.name for row in brick_sizes()])
+    _known("--bond", bonds, ["half", "third", "stack"])
+    found = compare(job, sizes, bonds)
+    click.echo(compared_text(found) if as_json else compared(job, found), nl=False)
+    return 0 if any(one.lands for one in found) else 1
+
+
+def _known(option: str, names: tuple[str, ...], known: list[str]) -> None:
+    wrong = [name for name in names if name not in known]
+    if wrong:
+        message = f"{option}: {', '.join(wrong)} is none of {', '.join(known)}"
+        raise NotPublished(message)
+
+
 @main.command()
 @JOB
 @click.option("--course", "courses", type=int, multiple=True, help="A course laid.")

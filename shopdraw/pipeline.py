@@ -18,6 +18,7 @@ from shopdraw.masonry.pieces import list_cuts
 from shopdraw.masonry.proof import prove_layout
 from shopdraw.masonry.surround import Surround, trace_surround
 from shopdraw.masonry.ways import WayOut, find_ways_out
+from shopdraw.quantities.comparing import Alternative, compare_jobs
 from shopdraw.quantities.takeoff import Takeoff, take_off
 from shopdraw.review.clearances import review_clearances
 from shopdraw.review.findings import Finding
@@ -109,6 +110,27 @@ def remeasured_text(plan: Solution, after: Solution) -> str:
 
     changes = changes_record(plan.coursing, after.coursing)
     return json.dumps({**record(after), "changes": changes}, indent=1) + "\n"
+
+
+def compared(job: Job, alternatives: tuple[Alternative, ...]) -> str:
+    """Return brick sizes and bonds as a table, for a person."""
+    from shopdraw.views.report import write_compared
+
+    return write_compared(job, alternatives)
+
+
+def compared_text(alternatives: tuple[Alternative, ...]) -> str:
+    """Return brick sizes and bonds as JSON."""
+    from shopdraw.views.record import compared_record
+
+    return json.dumps(compared_record(alternatives), indent=1) + "\n"
+
+
+def compare(
+    job: Job, sizes: tuple[str, ...], patterns: tuple[str, ...]
+) -> tuple[Alternative, ...]:
+    """Solve a job over brick sizes and bonds, and rank them."""
+    return compare_jobs(job, sizes, patterns)
 
 
 def build(solution: Solution) -> DrawingSet:

@@ -66,13 +66,13 @@ def tables_of(pick: Pick) -> dict[str, Any]:
     names = sorted(BRICK)
     size = names[pick(0, len(names) - 1)]
     unit, course = BRICK[size]
-    legs = pick(40, 420), pick(40, 420)
+    legs = pick(30, 260), pick(30, 260)
     if pick(0, 2):
         legs = legs[0], legs[0]
-    width = pick(300, 800)
-    high = pick(10, 24) * (course + 6) + pick(-8, 8)
+    width = pick(240, 600)
+    high = pick(4, 12) * (course + 6) + pick(-8, 8)
     head = HEADS[pick(0, len(HEADS) - 1)]
-    over = pick(2, 6) * (course + 6) + (unit if head != "running" else 0)
+    over = pick(1, 4) * (course + 6) + (unit if head != "running" else 0)
     rise = width // pick(5, 12)
     if head == "segmental arch":
         over += rise

@@ -50,9 +50,10 @@ def legs_of(job: Job) -> tuple[Fraction, Fraction]:
         from_left = (job.face.width - job.opening.width) / 2
     right = job.face.width - from_left - job.opening.width
     grow = build_out_of(job)
+    at_jamb = grow if job.opening.jamb_return is not None else Fraction(0)
     returns = (job.face.left_return, job.face.right_return)
     legs = [
-        leg + (grow if depth is not None else 0)
+        leg + at_jamb + (grow if depth is not None else 0)
         for leg, depth in zip((from_left, right), returns, strict=True)
     ]
     return legs[0], legs[1]

@@ -115,7 +115,7 @@ def parse_job(text: str, file: str) -> Job:
             right = _merged(_MEASURES[lengths], right)
             stand_in, _ = _validated(right, given, lengths, file)
     if stand_in is not None:
-        stand_in = _with_usual_bond(stand_in, given)
+        stand_in = with_usual_bond(stand_in, given)
         known = {fault.key for fault in faults}
         faults += [
             Fault(file, complaint.key, _found(given, complaint), complaint.wanted)
@@ -128,7 +128,7 @@ def parse_job(text: str, file: str) -> Job:
             key=lambda fault: (order.get(fault.key, _last(order, fault.key)), fault.key)
         )
         raise BadJob(tuple(dict.fromkeys(faults)))
-    return _with_corner(_with_usual_bond(job, given))
+    return with_usual_corner(with_usual_bond(job, given))
 
 
 def _lengths_of(given: dict[str, Any]) -> Lengths:
@@ -266,7 +266,7 @@ def _last(order: dict[str, int], key: str) -> int:
     return max(inside, default=len(order))
 
 
-def _with_usual_bond(job: Job, given: dict[str, Any]) -> Job:
+def with_usual_bond(job: Job, given: dict[str, Any]) -> Job:
     """Ease a usual least piece or lap that so short a brick could not keep.
 
     A quarter of the unit: the least lap of running bond by the codes (second-hand).
@@ -281,7 +281,7 @@ def _with_usual_bond(job: Job, given: dict[str, Any]) -> Job:
     return job
 
 
-def _with_corner(job: Job) -> Job:
+def with_usual_corner(job: Job) -> Job:
     """Give a brick that turns a corner its usual corner unit, where none is given.
 
     A whole unit and a half: common practice, no published source.

@@ -181,7 +181,6 @@ def _corner(job: Job, key: str, corner: CornerTable) -> Iterator[Complaint]:
 def _opening(job: Job) -> Iterator[Complaint]:
     face, opening, brick = job.face, job.opening, job.brick
     legs = legs_of(job)
-    least = inches(job, Fraction(1))
     taken = job.edges.jambs.width
     if opening.width >= face.width:
         wanted = f"is wider than the face, {said(job, face.width)}"
@@ -191,6 +190,10 @@ def _opening(job: Job) -> Iterator[Complaint]:
             edge = job.edges.left if side == "left" else job.edges.right
             has_return = face.left_return if side == "left" else face.right_return
             room = leg - taken - (edge.width if has_return is None else 0)
+            least = inches(job, Fraction(1))
+            if has_return is not None or opening.jamb_return is not None:
+                # What turns a corner is wider than the edge of what it turns to.
+                least = max(least, brick.thickness + job.joints.step)
             if room < least:
                 key = (
                     "opening.from_left"

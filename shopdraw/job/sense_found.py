@@ -116,35 +116,12 @@ def _jamb_returns(job: Job) -> Iterator[Complaint]:
     if depth > most:
         wanted = f"reaches the middle of the opening; {said(job, most)} at most"
         yield Complaint("opening.jamb_return", wanted)
-    yield from _between_folds(job)
     if job.edges.jambs.width:
         wanted = "can't be beside opening.jamb_return: the brick turns the corner there"
         yield Complaint("edges.jambs.width", wanted)
     if opening.head in ARCHES:
         wanted = f'is for straight heads; opening.head is "{opening.head}"'
         yield Complaint("opening.jamb_return", wanted)
-
-
-def _between_folds(job: Job) -> Iterator[Complaint]:
-    """A leg between two folds holds a leg of a corner unit at each, one trimmed."""
-    brick = job.brick
-    half = (brick.length - job.joints.head.preferred) / 2
-    long_leg, short_leg = brick.length, half
-    if brick.corner is not None:
-        inside = brick.thickness if brick.corner.measured == "inside" else NONE
-        long_leg = brick.corner.long_leg + inside
-        short_leg = brick.corner.short_leg + inside
-    least = long_leg if job.bond.pattern == "stack" else short_leg
-    least += job.joints.head.least + brick.thickness + job.joints.step
-    returns = (job.face.left_return, job.face.right_return)
-    for side, leg, depth in zip(("left", "right"), legs_of(job), returns, strict=True):
-        wide = leg + build_out_of(job)
-        if depth is not None and wide < least:
-            wanted = (
-                f"leaves the {side} leg {said(job, wide)} wide; a corner unit at both "
-                f"its sides needs {said(job, least)}"
-            )
-            yield Complaint("opening.jamb_return", wanted)
 
 
 def complaints_of_arch(job: Job) -> Iterator[Complaint]:

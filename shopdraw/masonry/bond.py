@@ -11,9 +11,10 @@ from dataclasses import dataclass, replace
 
 from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
-from shopdraw.masonry.arches import set_out_arch
+from shopdraw.masonry.arches import Arch, set_out_arch
 from shopdraw.masonry.coursing import Course, Coursing
 from shopdraw.masonry.fitting import (
+    Fitted,
     find_stops,
     fit_pieces,
     lay_voussoirs,
@@ -48,9 +49,31 @@ class _Row:
     stops: tuple[StopKind, StopKind]
 
 
-def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:
-    """Lay every course on every face, as whole and as plumb as the job allows."""
-    plan = plan_bond(job, surround, coursing)
+@dataclass(frozen=True)
+class Laid:
+    """The pieces where they go, unnamed, and what they were laid from."""
+
+    pieces: tuple[Piece, ...]
+    stops: tuple[Stop, ...]
+    plan: BondPlan
+    solved: SolvedBond
+    fitted: Fitted
+    arch: Arch | None
+    reasons: tuple[str, ...]
+
+
+def lay_pieces(
+    job: Job, surround: Surround, coursing: Coursing, *, quick: bool = False
+) -> Laid:
+    """Lay every piece where it goes.
+
+    Args:
+        job: what was asked.
+        surround: the faces.
+        coursing: the courses.
+        quick: take the first way of laying the legs that does, to compare jobs with.
+    """
+    plan = replace(plan_bond(job, surround, coursing), is_quick=quick)
     soldiers = lay_soldiers(job, surround, coursing)
     beside = tuple(plan.on_grid(x) for x in soldiers.brick_stops)
     solved = solve_bond(plan, (beside[0], beside[1]))
@@ -59,9 +82,21 @@ def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:
     laid = (*_corner_units(plan, rows), *_flats(plan, rows), *soldiers.pieces)
     arch = set_out_arch(job, surround, coursing)
     fitted = fit_pieces(job, surround, coursing, laid, arch)
-    pieces = (*fitted.pieces, *lay_voussoirs(job, coursing, arch))
-    stops = (*_stops(plan, rows), *soldiers.stops)
-    pieces = mark_pieces(pieces, job)
+    return Laid(
+        pieces=(*fitted.pieces, *lay_voussoirs(job, coursing, arch)),
+        stops=(*_stops(plan, rows), *soldiers.stops),
+        plan=plan,
+        solved=solved,
+        fitted=fitted,
+        arch=arch,
+        reasons=soldiers.reasons,
+    )
+
+
+def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:
+    """Lay every course on every face, as whole and as plumb as the job allows."""
+    laid = lay_pieces(job, surround, coursing)
+    pieces = mark_pieces(laid.pieces, job)
     broken = break_rules(pieces, job, coursing)
     names = {rule.rule: set(rule.pieces) for rule in broken}
     return Layout(
@@ -71,17 +106,17 @@ def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:
             )
             for piece in pieces
         ),
-        stops=tuple(find_stops(stops, pieces, job.joints.head.most)),
+        stops=tuple(find_stops(laid.stops, pieces, job.joints.head.most)),
         broken=broken,
         least_piece=least_cut(pieces, job),
         least_lap=least_lap(pieces, job, coursing),
         reasons=(
-            *_reasons(plan, solved),
-            *soldiers.reasons,
-            *say_fitting(job, surround, fitted, arch),
+            *_reasons(laid.plan, laid.solved),
+            *laid.reasons,
+            *say_fitting(job, surround, laid.fitted, laid.arch),
         ),
-        ways_out=find_better_widths(plan, pieces),
-        arch=arch,
+        ways_out=find_better_widths(laid.plan, pieces),
+        arch=laid.arch,
     )
 
 

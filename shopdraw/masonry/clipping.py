@@ -213,7 +213,10 @@ class Mend:
 
     def _is_parted(self, place: int) -> bool:
         """Whether a corner of an arch leaves two parts that a joint does not part."""
-        shapes = [polygon_of(part.outlines[0].points) for part in self.clipped[place]]
+        parts = self.clipped[place]
+        if len(parts) == 1:
+            return False
+        shapes = [polygon_of(part.outlines[0].points) for part in parts]
         least = float(self.job.joints.head.least) - NOTHING
         return any(a.distance(b) < least for a, b in pairwise(shapes))
 

@@ -17,6 +17,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 
+import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
@@ -65,8 +66,9 @@ def fit_pieces(
     if not keep_out:
         return Fitted(pieces, 0)
     pieces = tuple(_lowered(job, piece) for piece in pieces)
+    touched = _touched(pieces, keep_out)
     clipped = {
-        place: clip_piece(piece, keep_out)
+        place: clip_piece(piece, keep_out) if place in touched else (piece,)
         for place, piece in enumerate(pieces)
         if any(outline.face in keep_out for outline in piece.outlines)
     }
@@ -78,6 +80,23 @@ def fit_pieces(
         if piece is not None
     )
     return Fitted(tuple(piece for parts in whole for piece in parts), mend.moved)
+
+
+def _touched(pieces: tuple[Piece, ...], keep_out: Areas) -> set[int]:
+    """Return the places of the pieces that may meet what brick keeps out of."""
+    touched: set[int] = set()
+    for face, area in keep_out.items():
+        places = [
+            (place, outline)
+            for place, piece in enumerate(pieces)
+            for outline in piece.outlines
+            if outline.face == face
+        ]
+        edges = [(x.left, x.bottom, x.right, x.top) for _, x in places]
+        boxes = shapely.box(*np.array(edges, dtype=float).T)
+        meets = shapely.intersects(boxes, area)
+        touched |= {place for (place, _), met in zip(places, meets, strict=True) if met}
+    return touched
 
 
 def trace_keep_out(

@@ -61,10 +61,10 @@ class Outline:
     @property
     def is_rectangle(self) -> bool:
         """Whether it is upright and rectangular."""
-        corners = {
-            (x, y) for x in (self.left, self.right) for y in (self.bottom, self.top)
-        }
-        return len(self.points) == 4 and set(self.points) == corners
+        if len(self.points) != len(SIDES):
+            return False
+        (x1, y1), (x2, y2), (x3, y3), (x4, y4) = self.points
+        return y1 == y2 and x2 == x3 and y3 == y4 and x4 == x1
 
     def at_level(self, level: Fraction) -> tuple[Fraction, Fraction]:
         """Return how far it reaches to the left and to the right at a level within."""

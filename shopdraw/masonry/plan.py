@@ -34,6 +34,7 @@ class BondPlan:
         symmetric: whether the faces mirror about the opening's centre line.
         jambs_swapped: whether at the jambs the long legs lie on the front in the
             courses in which they do not at the outside corners.
+        is_quick: whether the first way of laying the legs is enough, to compare.
     """
 
     job: Job
@@ -48,6 +49,7 @@ class BondPlan:
     over: tuple[Course, ...]
     symmetric: bool
     jambs_swapped: bool = False
+    is_quick: bool = False
 
     @property
     def jamb_legs(self) -> tuple[int | None, ...]:
@@ -130,7 +132,8 @@ def _run_rules(job: Job, scale: int, surround: Surround) -> RunRules:
     on_step = [step * n for n in range(int(first), int(last) + 1)]
     joints = sorted({*on_step, joint.preferred}, key=lambda x: abs(x - joint.preferred))
     unit, preferred, built = job.brick.length, joint.preferred, surround.as_built
-    least_leg = max(job.bond.least_piece, job.brick.thickness + step)
+    shortest_leg = job.brick.thickness + step
+    least_leg = max(job.bond.least_piece, shortest_leg)
     return RunRules(
         unit=int(unit * scale),
         half=int((unit - preferred) / 2 * scale),
@@ -141,6 +144,7 @@ def _run_rules(job: Job, scale: int, surround: Surround) -> RunRules:
         least_piece=int(job.bond.least_piece * scale),
         least_lap=int(job.bond.least_lap * scale),
         least_leg=int(least_leg * scale),
+        shortest_leg=int(shortest_leg * scale),
         step=int(step * scale),
         at_jamb=int(max(abs(top[0] - foot[0]) for foot, top in built.jambs) * scale),
         at_end=int(max(abs(top[0] - foot[0]) for foot, top in built.ends) * scale),

@@ -20,6 +20,8 @@ from typing import Literal
 EndKind = Literal["fold", "edge", "wall", "jamb", "soldier", "carried"]
 Slots = Literal["anywhere", "centre"]
 
+FOLDS = 2
+"""A leg of brick that turns into the jamb, too, has a corner unit at both ends."""
 MANY_PIECES = 6
 """Up to this many pieces a cut may stand in any place; beyond, near ends and middle."""
 
@@ -35,6 +37,7 @@ class RunRules:
         least_joint, most_joint, preferred: the head joint's range.
         least_piece, least_lap: as the job says.
         least_leg: a leg trimmed below this is a piece under the least.
+        shortest_leg: below this a corner unit has no leg left.
         step: the joint step; trims and splits are tried in it.
         at_jamb, at_end: how much one that leans takes off the piece that meets it.
     """
@@ -48,6 +51,7 @@ class RunRules:
     least_piece: int
     least_lap: int
     least_leg: int
+    shortest_leg: int
     step: int
     at_jamb: int = 0
     at_end: int = 0
@@ -136,7 +140,7 @@ def fill(
     Returns:
         Every candidate once, in a fixed order. Empty where the legs leave no room.
     """
-    return list(dict.fromkeys(_fillings(span, rules, slots, beside)))
+    return list(dict.fromkeys(fillings(span, rules, slots, beside)))
 
 
 def fill_by_step(span: Span, rules: RunRules, least: int) -> list[Run]:
@@ -163,69 +167,11 @@ def fill_by_step(span: Span, rules: RunRules, least: int) -> list[Run]:
                     if least <= cut < rules.unit and least <= both - cut < rules.unit:
                         lengths = [rules.unit] * count
                         lengths[first], lengths[second] = cut, both - cut
-                        runs.append(_run(span, _with_legs(span, lengths), joint))
+                        runs.append(make_run(span, _with_legs(span, lengths), joint))
     return list(dict.fromkeys(runs))
 
 
-def fill_trimmed(
-    span: Span,
-    rules: RunRules,
-    beside: tuple[tuple[int, int], ...] = (),
-) -> list[Run]:
-    """List the fillings with one leg trimmed from its free end.
-
-    A leg is trimmed so that the run closes without a cut, with a half or with the
-    least piece, or so that its joint just keeps the least lap from one in `beside`.
-    """
-    legs = span.legs()
-    runs: list[Run] = []
-    if len(legs) == 1 and span.width < legs[0]:
-        # Narrower than the leg: the leg is all there is, or nearly.
-        runs.append(_run(span, (span.width,), 0, trims=1))
-    for side in ("left", "right"):
-        leg = span.left_leg if side == "left" else span.right_leg
-        if leg is None:
-            continue
-        for shorter in _trimmed_legs(span, rules, side, leg, beside):
-            trimmed = (
-                replace(span, left_leg=shorter)
-                if side == "left"
-                else replace(span, right_leg=shorter)
-            )
-            runs += (
-                replace(run, trims=1)
-                for run in _fillings(trimmed, rules, "anywhere", None, few=True)
-            )
-    return list(dict.fromkeys(runs))
-
-
-def _trimmed_legs(
-    span: Span,
-    rules: RunRules,
-    side: str,
-    leg: int,
-    beside: tuple[tuple[int, int], ...],
-) -> list[int]:
-    """Return the lengths worth trimming a leg to, longest first."""
-    tries = {rules.least_leg}
-    other = sum(span.legs()) - leg
-    for joint in rules.joints:
-        room = span.width - other
-        while room > 0:
-            tries |= {
-                room - cut for cut in (0, rules.half + joint, rules.least_piece + joint)
-            }
-            room -= rules.unit + joint
-        for left, right in beside:
-            edges = (left - rules.least_lap - joint, right + rules.least_lap)
-            if side == "left":
-                tries |= {edge - span.left for edge in edges}
-            else:
-                tries |= {span.right - edge - joint for edge in edges}
-    return sorted((x for x in tries if rules.least_leg <= x < leg), reverse=True)
-
-
-def _fillings(
+def fillings(
     span: Span,
     rules: RunRules,
     slots: Slots,
@@ -233,11 +179,14 @@ def _fillings(
     *,
     few: bool = False,
 ) -> Iterator[Run]:
+    """Yield the fillings of a span with its legs as given, some of them twice."""
     legs = span.legs()
     room = span.width - sum(legs)
     if not room and len(legs) == 1:
-        yield _run(span, legs, 0)
+        yield make_run(span, legs, 0)
         return
+    if len(legs) == FOLDS and rules.least_joint <= room <= rules.most_joint:
+        yield make_run(span, legs, room)
     if room <= 0:
         return
     fewest = max(
@@ -253,7 +202,7 @@ def _fillings(
         for joint in dict.fromkeys((*joints, *exact)):
             missing = count * rules.unit - (room - joint_count * joint)
             for lengths in _pieces(span, rules, count, missing, joint, slots, beside):
-                yield _run(span, _with_legs(span, lengths), joint)
+                yield make_run(span, _with_legs(span, lengths), joint)
 
 
 def _exact_joints(
@@ -371,7 +320,8 @@ def _with_legs(span: Span, lengths: Iterable[int]) -> tuple[int, ...]:
     return (*left, *lengths, *right)
 
 
-def _run(span: Span, lengths: tuple[int, ...], joint: int, trims: int = 0) -> Run:
+def make_run(span: Span, lengths: tuple[int, ...], joint: int, trims: int = 0) -> Run:
+    """Lay lengths side by side from the left end of a span, legs among them."""
     at = span.left
     pieces = []
     for length in lengths:

@@ -78,10 +78,12 @@ def solve_bond(plan: BondPlan, soldier_stops: tuple[int, int]) -> SolvedBond:
     the smallest is known, the others are chosen again with that as enough. Where brick
     turns into the jambs, its long legs may lie either way round.
     """
-    if not plan.surround.reveals or plan.cycle == 1:
+    if not plan.surround.reveals:
         return _solve(plan, soldier_stops)
-    swapped = replace(plan, jambs_swapped=True)
-    either = (_solve(plan, soldier_stops), _solve(swapped, soldier_stops))
+    ways = (plan, replace(plan, jambs_swapped=True))
+    # A narrow leg may hold both corner units only one way round.
+    can = [way for way in ways if _leg_pairs(way, plan.rules.half, 1)]
+    either = [_solve(way, soldier_stops) for way in can or ways]
     return min(either, key=lambda solved: solved.score.key())
 
 
@@ -92,7 +94,7 @@ def _solve(plan: BondPlan, soldier_stops: tuple[int, int]) -> SolvedBond:
     smallest = min(
         int(x.smallest) for x in (front.score, *(r.score for r in returns if r))
     )
-    if smallest < cap:
+    if smallest < cap and not plan.is_quick:
         # Each leg was chosen for its own smallest piece; now the wall's is enough.
         again = _solve_front(plan, soldier_stops, smallest)
         front = min(front, again, key=lambda f: _capped(f.score, smallest).key())
@@ -150,7 +152,9 @@ def _solve_returns(
             count_meetings(plan.running),
         )
         zone = Zone(spans, counts, meetings, ((),) * plan.cycle)
-        chosen[name] = solve_zone(zone, plan.rules, cap=cap, used=used)[0]
+        chosen[name] = solve_zone(
+            zone, plan.rules, cap=cap, used=used, thorough=not plan.is_quick
+        )[0]
     return chosen["left"], chosen["right"]
 
 
@@ -173,7 +177,8 @@ def _solve_reveals(
 
 
 def _solve_front(plan: BondPlan, soldier_stops: tuple[int, int], cap: int) -> _Front:
-    pairs = _leg_pairs(plan, cap, LEGS_KEPT if plan.over or plan.beside else 1)
+    keep = LEGS_KEPT if (plan.over or plan.beside) and not plan.is_quick else 1
+    pairs = _leg_pairs(plan, cap, keep)
 
     def best_of(few: list[tuple[Choice, Choice]], *, thorough: bool) -> _Front:
         fronts = [
@@ -185,6 +190,8 @@ def _solve_front(plan: BondPlan, soldier_stops: tuple[int, int], cap: int) -> _F
     pairs.sort(key=lambda pair: _without_head(plan, pair, soldier_stops, cap).key())
     if not plan.over:
         return best_of(pairs[:1], thorough=True)
+    if plan.is_quick:
+        return best_of(pairs[:1], thorough=False)
     front = best_of(pairs[:LEGS_TRIED], thorough=False)
     if is_kept(front.score) and front.score.smallest >= cap:
         return front
@@ -205,7 +212,11 @@ def _leg_pairs(plan: BondPlan, cap: int, keep: int) -> list[tuple[Choice, Choice
         plan, left_x, opening.brick_left, left_end, jamb, left_legs, plan.jamb_legs
     )
     lefts = solve_zone(
-        Zone(spans, counts, meetings, fixed), plan.rules, cap=cap, keep=keep
+        Zone(spans, counts, meetings, fixed),
+        plan.rules,
+        cap=cap,
+        keep=keep,
+        thorough=not plan.is_quick,
     )
     if plan.symmetric:
         about = plan.on_grid(2 * opening.centre)
@@ -215,7 +226,11 @@ def _leg_pairs(plan: BondPlan, cap: int, keep: int) -> list[tuple[Choice, Choice
         plan, opening.brick_right, right_x, jamb, right_end, plan.jamb_legs, right_legs
     )
     rights = solve_zone(
-        Zone(spans, counts, meetings, fixed), plan.rules, cap=cap, keep=keep
+        Zone(spans, counts, meetings, fixed),
+        plan.rules,
+        cap=cap,
+        keep=keep,
+        thorough=not plan.is_quick,
     )
     some = int(LEGS_KEPT**0.5)
     return [(a, b) for a in _distinct(lefts)[:some] for b in _distinct(rights)[:some]]

@@ -20,10 +20,10 @@ from shopdraw.masonry.runs import (
     Span,
     fill,
     fill_by_step,
-    fill_trimmed,
 )
 from shopdraw.masonry.score import Score, add_scores, is_kept, laps, run_score, tally
 from shopdraw.masonry.thirds import list_phases, list_racked, spread_out
+from shopdraw.masonry.trimming import fill_trimmed
 
 FITTED_TO = 6
 """How many runs of one course its neighbour is fitted to."""
@@ -92,9 +92,11 @@ def solve_zone(
         return attempt([list_phases(span, rules) for span in zone.spans])
     candidates = [fill(span, rules, zone.slots) for span in zone.spans]
     found = attempt(candidates)
-    if not thorough or (
-        found and is_kept(found[0].score) and found[0].score.smallest >= cap
+    if found and (
+        not thorough or (is_kept(found[0].score) and found[0].score.smallest >= cap)
     ):
+        return found
+    if not thorough and zone.mirror is not None:
         return found
     return _fitted_better(zone, rules, candidates, found, cap, attempt)
 

@@ -21,6 +21,7 @@ from shopdraw.masonry.rule_marks import follow_marks
 from shopdraw.masonry.surround import Surround
 from shopdraw.masonry.variation import Spread, Variation, reckon_variation
 from shopdraw.masonry.ways import WayOut
+from shopdraw.quantities.comparing import Alternative
 from shopdraw.quantities.takeoff import Takeoff
 from shopdraw.review.findings import Finding
 
@@ -83,6 +84,28 @@ def solution_record(
             for row in takeoff.rows
         ],
     }
+
+
+def compared_record(alternatives: tuple[Alternative, ...]) -> list[Record]:
+    """Return brick sizes and bonds, the best first."""
+    return [
+        {
+            "size": one.size,
+            "bond": one.pattern,
+            "length": _number(one.length),
+            "height": _number(one.height),
+            "why_not": one.why_not,
+            "lands": one.lands,
+            "missed": _number(one.missed),
+            "departure": _number(one.departure),
+            "smallest": _number(one.smallest),
+            "cuts": one.cuts,
+            "different_cuts": one.different_cuts,
+            "units": one.units,
+            "sawn_off": float(one.sawn_off),
+        }
+        for one in alternatives
+    ]
 
 
 def changes_record(plan: Coursing, coursing: Coursing) -> list[Record]:

@@ -15,6 +15,7 @@ from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.laid import changes_from
 from shopdraw.masonry.layout import CutListRow, Layout
 from shopdraw.masonry.ways import WayOut
+from shopdraw.quantities.comparing import Alternative
 from shopdraw.quantities.takeoff import Takeoff
 from shopdraw.review.findings import Finding, in_words
 from shopdraw.views.courses import further_columns, lot_words
@@ -82,6 +83,47 @@ def write_remeasured(
         *_ways_out(job, ways_out),
     ]
     return "\n".join(lines) + "\n"
+
+
+def write_compared(job: Job, alternatives: tuple[Alternative, ...]) -> str:
+    """Return the table of brick sizes and bonds, the best first."""
+    rows: Rows = [
+        ("", "size", "bond", "brick", "lands", "joint departs", "smallest", "cuts",
+         "kinds", "to buy", "sawn off")
+    ]  # fmt: skip
+    refused = []
+    for rank, one in enumerate(alternatives, start=1):
+        brick = " x ".join(
+            format_length(x, job.lengths) for x in (one.length, one.height)
+        )
+        if one.why_not:
+            refused.append(f"{one.size}, {one.pattern} bond: {one.why_not}")
+            continue
+        missed = f"misses {in_words(one.missed, job.lengths, up=True)}"
+        rows.append(
+            (
+                str(rank),
+                one.size,
+                one.pattern,
+                brick,
+                "lands" if one.lands else missed,
+                format_length(one.departure, job.lengths),
+                format_length(one.smallest, job.lengths),
+                str(one.cuts),
+                str(one.different_cuts),
+                str(one.units),
+                f"{float(one.sawn_off):.0%}",
+            )
+        )
+    lines = [
+        f"Brick sizes and bonds for {job.job.name}, the best first:",
+        *_columns(rows, (0, 5, 6, 7, 8, 9, 10)),
+        "",
+        "The bond is the first that does: the job itself may be laid with fewer cuts.",
+        "",
+        *_listed("Can't be built", tuple(refused)),
+    ]
+    return "\n".join(lines).rstrip() + "\n"
 
 
 def _columns(rows: Rows, right: tuple[int, ...] = ()) -> Iterator[str]:

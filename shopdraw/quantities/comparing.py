@@ -1,0 +1,187 @@
+"""Compare brick sizes and bonds for a job: what lands, what is cut, what is bought.
+
+In:  `Job`, the sizes and bonds to try.   Out: `Alternative`s, the best first.
+Frame: each says its own.
+
+The coursing of each is the whole solution. Its bond takes the first way of laying the
+legs that does, so that many can be compared at once: the job itself may be laid with
+fewer cuts than said here, by the order of merit never with worse.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from shopdraw.catalog.rows import brick_sizes
+from shopdraw.job.model import Job, Pattern
+from shopdraw.job.reading import with_usual_bond, with_usual_corner
+from shopdraw.job.sense import complaints_of
+from shopdraw.lengths import parse_length
+from shopdraw.masonry.bond import lay_pieces
+from shopdraw.masonry.coursing import Coursing, best_coursing
+from shopdraw.masonry.laid import take_as_laid
+from shopdraw.masonry.layout import Piece, area_within
+from shopdraw.masonry.measure import least_cut
+from shopdraw.masonry.problem import state_problem
+from shopdraw.masonry.surround import Surround, trace_surround
+from shopdraw.quantities.takeoff import with_waste
+
+PATTERNS: tuple[Pattern, ...] = ("half", "third", "stack")
+OWN = "as typed"
+"""What a brick without a name in the catalog is called."""
+
+
+@dataclass(frozen=True)
+class Alternative:
+    """One size in one bond.
+
+    Attributes:
+        size: its name in the catalog, or that of the job's own brick.
+        length, height: of the brick, in the job's lengths.
+        why_not: why it can't be built; empty where it can, and then the rest is there.
+        missed: the sum of the misses of targets beyond their tolerance.
+        departure: the widest of any bed joint from the preferred.
+        smallest: the shortest piece; a whole unit where nothing is cut.
+        cuts, different_cuts: pieces sawn to length or trimmed, and how many kinds.
+        units: flat and corner units to buy, with waste.
+        sawn_off: how much of the face area of the flat units on the wall is sawn off.
+    """
+
+    size: str
+    pattern: Pattern
+    length: Fraction
+    height: Fraction
+    why_not: str = ""
+    lands: bool = False
+    missed: Fraction = Fraction(0)
+    departure: Fraction = Fraction(0)
+    smallest: Fraction = Fraction(0)
+    cuts: int = 0
+    different_cuts: int = 0
+    units: int = 0
+    sawn_off: Fraction = Fraction(0)
+
+    def merit(self) -> tuple[object, ...]:
+        """Return what they are ranked by, the best first."""
+        return (
+            bool(self.why_not),
+            not self.lands,
+            self.missed,
+            self.departure,
+            -self.smallest,
+            self.cuts,
+            self.different_cuts,
+            self.sawn_off,
+            self.size,
+            PATTERNS.index(self.pattern),
+        )
+
+
+def compare_jobs(
+    job: Job, sizes: tuple[str, ...] = (), patterns: tuple[str, ...] = ()
+) -> tuple[Alternative, ...]:
+    """Solve the job over brick sizes and bonds, and rank them.
+
+    Args:
+        job: the job; its own brick is always among them.
+        sizes: names in the catalog; all of them where none is given.
+        patterns: bonds; all of them where none is given.
+    """
+    tried = [
+        alternative
+        for size, other in _with_each_size(job, sizes)
+        for alternative in _in_each_bond(size, other, patterns)
+    ]
+    return tuple(sorted(tried, key=Alternative.merit))
+
+
+def _with_each_size(job: Job, sizes: tuple[str, ...]) -> Iterator[tuple[str, Job]]:
+    """Yield the job with its own brick, then with each other of the catalog."""
+    own = job.brick.size or OWN
+    yield own, job
+    for row in brick_sizes():
+        if row.name == own or (sizes and row.name not in sizes):
+            continue
+        brick = job.brick.model_copy(
+            update={
+                "size": row.name,
+                "length": parse_length(row.length, job.lengths),
+                "height": parse_length(row.height, job.lengths),
+                "corner": None,
+                "sample": None,
+            }
+        )
+        other = job.model_copy(update={"brick": brick})
+        # A least piece or lap that so short a brick can't keep is eased, as for a job.
+        yield row.name, with_usual_corner(with_usual_bond(other, {}))
+
+
+def _in_each_bond(
+    size: str, job: Job, patterns: tuple[str, ...]
+) -> Iterator[Alternative]:
+    coursed: tuple[Surround, Coursing] | None = None
+    half: Alternative | None = None
+    for pattern in PATTERNS:
+        if patterns and pattern not in patterns:
+            continue
+        bonded = job.edited("bond.pattern", pattern)
+        brick = bonded.brick
+        wrong = complaints_of(bonded)
+        if wrong:
+            why = f"{wrong[0].key} {wrong[0].wanted}"
+            yield Alternative(size, pattern, brick.length, brick.height, why_not=why)
+            continue
+        if coursed is None:
+            # The bond has no say in the courses.
+            surround = trace_surround(bonded)
+            coursed = surround, _coursing(bonded, surround)
+        surround, _ = coursed
+        if pattern == "third" and half is not None and surround.folds:
+            # Corner units alternate by course, so that it is laid as half bond is.
+            yield replace(half, pattern=pattern)
+            continue
+        found = _weigh(size, bonded, *coursed)
+        half = found if pattern == "half" else half
+        yield found
+
+
+def _coursing(job: Job, surround: Surround) -> Coursing:
+    laid = None
+    if job.laid:
+        plan = best_coursing(job, state_problem(job, surround))
+        laid = take_as_laid(job, plan)
+    return best_coursing(job, state_problem(job, surround, laid))
+
+
+def _weigh(size: str, job: Job, surround: Surround, coursing: Coursing) -> Alternative:
+    pieces = lay_pieces(job, surround, coursing, quick=True).pieces
+    flats = [piece for piece in pieces if len(piece.outlines) == 1]
+    cut = [piece for piece in pieces if piece.is_cut or piece.is_trimmed]
+    whole = job.brick.length * job.brick.height
+    shown = sum((area_within(x.outlines[0].points) for x in flats), Fraction(0))
+    corners = Fraction(len(pieces) - len(flats))
+    units = with_waste(Fraction(len(flats)), job.waste.flats)
+    units += with_waste(corners, job.waste.corners)
+    missed = (target.miss for target in coursing.targets if not target.lands)
+    return Alternative(
+        size=size,
+        pattern=job.bond.pattern,
+        length=job.brick.length,
+        height=job.brick.height,
+        lands=coursing.lands,
+        missed=sum(missed, Fraction(0)),
+        departure=coursing.merit.departure,
+        smallest=least_cut(pieces, job),
+        cuts=len(cut),
+        different_cuts=len({_shape(piece) for piece in cut}),
+        units=int(units),
+        sawn_off=1 - shown / (len(flats) * whole) if flats else Fraction(0),
+    )
+
+
+def _shape(piece: Piece) -> tuple[object, ...]:
+    """Return what pieces that are sawn alike share."""
+    rings = tuple(outline.at_origin().points for outline in piece.shapes)
+    return piece.kind, piece.length, piece.height, piece.legs, rings
