@@ -66,17 +66,17 @@ def tables_of(pick: Pick) -> dict[str, Any]:
     names = sorted(BRICK)
     size = names[pick(0, len(names) - 1)]
     unit, course = BRICK[size]
-    legs = pick(30, 260), pick(30, 260)
+    legs = pick(30, 180), pick(30, 180)
     if pick(0, 2):
         legs = legs[0], legs[0]
-    width = pick(240, 600)
-    high = pick(4, 12) * (course + 6) + pick(-8, 8)
+    width = pick(220, 440)
+    high = pick(3, 8) * (course + 6) + pick(-2, 2)
     head = HEADS[pick(0, len(HEADS) - 1)]
-    over = pick(1, 4) * (course + 6) + (unit if head != "running" else 0)
+    over = pick(1, 3) * (course + 6) + (unit if head != "running" else 0)
     rise = width // pick(5, 12)
     if head == "segmental arch":
         over += rise
-    top = high + over + pick(-6, 6)
+    top = high + over + pick(-2, 2)
     tables: dict[str, Any] = {
         "job": {"name": "Old house", "lengths": "in"},
         "face": {

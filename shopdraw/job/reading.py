@@ -120,7 +120,7 @@ def parse_job(text: str, file: str) -> Job:
         faults += [
             Fault(file, complaint.key, _found(given, complaint), complaint.wanted)
             for complaint in complaints_of(stand_in, is_measured=is_measured)
-            if complaint.key not in known
+            if not any(f"{key}.".startswith(f"{complaint.key}.") for key in known)
         ]
     if faults or job is None:
         order = _order_of(given)

@@ -116,12 +116,26 @@ def _jamb_returns(job: Job) -> Iterator[Complaint]:
     if depth > most:
         wanted = f"reaches the middle of the opening; {said(job, most)} at most"
         yield Complaint("opening.jamb_return", wanted)
+    yield from _between_folds(job)
     if job.edges.jambs.width:
         wanted = "can't be beside opening.jamb_return: the brick turns the corner there"
         yield Complaint("edges.jambs.width", wanted)
     if opening.head in ARCHES:
         wanted = f'is for straight heads; opening.head is "{opening.head}"'
         yield Complaint("opening.jamb_return", wanted)
+
+
+def _between_folds(job: Job) -> Iterator[Complaint]:
+    """A leg between two folds holds a leg of a corner unit at each, both trimmed."""
+    least = job.joints.head.least + 2 * (job.brick.thickness + job.joints.step)
+    returns = (job.face.left_return, job.face.right_return)
+    for side, leg, depth in zip(("left", "right"), legs_of(job), returns, strict=True):
+        if depth is not None and leg < least:
+            wanted = (
+                f"leaves the {side} leg {said(job, leg)} wide; a corner unit at both "
+                f"its sides needs {said(job, least)}"
+            )
+            yield Complaint("opening.jamb_return", wanted)
 
 
 def complaints_of_arch(job: Job) -> Iterator[Complaint]:

@@ -198,23 +198,37 @@ def _laps(
     if not lap_counts:
         none = np.zeros(len(rows))
         return rows, columns, none, none
-    count = np.zeros((len(a), len(b)))
-    worst = np.zeros((len(a), len(b)))
-    for j in range(lower.joints.shape[1]):
-        left = lower.joints[a, j, 0][:, None]
-        right = lower.joints[a, j, 1][:, None]
-        for k in range(upper.joints.shape[1]):
-            near = np.maximum(
-                upper.joints[b, k, 0][None, :] - right,
-                left - upper.joints[b, k, 1][None, :],
-            )
-            # Padding meets padding at no distance: it is not a joint.
-            near = np.where(left + upper.joints[b, k, 0][None, :] >= FAR, FAR, near)
-            short = rules.least_lap - np.maximum(near, 0)
-            short[short < NOTHING] = 0
-            count += short > 0
-            np.maximum(worst, short, out=worst)
+    below, at_below = _places_of(lower.joints[a])
+    above, at_above = _places_of(upper.joints[b])
+    near = np.maximum(
+        above[None, :, 0] - below[:, 1][:, None],
+        below[:, 0][:, None] - above[None, :, 1],
+    )
+    # Padding meets padding at no distance: it is not a joint.
+    near = np.where(below[:, 0][:, None] + above[None, :, 0] >= FAR, FAR, near)
+    short = rules.least_lap - np.maximum(near, 0)
+    short[short < NOTHING] = 0
+    # Many runs share few places of joints: first each run below against every place
+    # above, then each run above picks its own.
+    count = _gathered((short > 0).astype(float), at_below, np.add)
+    worst = _gathered(short, at_below, np.maximum)
+    count = _gathered(count.T, at_above, np.add).T
+    worst = _gathered(worst.T, at_above, np.maximum).T
     return rows, columns, count.ravel(), worst.ravel()
+
+
+def _places_of(joints: Floats) -> tuple[Floats, NDArray[np.intp]]:
+    """Return the joints that are different, and which of them each run has."""
+    places, at = np.unique(joints.reshape(-1, 2), axis=0, return_inverse=True)
+    return places, at.reshape(joints.shape[:2])
+
+
+def _gathered(table: Floats, at: NDArray[np.intp], merge: np.ufunc) -> Floats:
+    """Merge, for each run, the rows of its joints into one."""
+    merged = table[at[:, 0]]
+    for column in range(1, at.shape[1]):
+        merge(merged, table[at[:, column]], out=merged)
+    return merged
 
 
 def _fewest_cuts(

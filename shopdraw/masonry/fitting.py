@@ -35,7 +35,7 @@ from shopdraw.masonry.layout import (
     rectangle,
     standing_lowest,
 )
-from shopdraw.masonry.surround import FaceName, Surround
+from shopdraw.masonry.surround import Face, FaceName, Surround
 
 FAR = 10_000.0
 """Further than any face reaches."""
@@ -131,9 +131,7 @@ def trace_keep_out(
     bottom = plan_bottom_course(job)
     if bottom.is_scribed:
         for face in (*surround.faces, *surround.reveals):
-            areas[face.name].append(
-                _below(surround, coursing.joints[0], face.left, face.right)
-            )
+            areas[face.name].append(_below(surround, coursing.joints[0], face))
     return {face: shapely.union_all(parts) for face, parts in areas.items()}
 
 
@@ -164,11 +162,9 @@ def dropped(
     return [(left, down), (right, down), ring[1], *rest, ring[0]]
 
 
-def _below(
-    surround: Surround, joint: Fraction, left: Fraction, right: Fraction
-) -> BaseGeometry:
+def _below(surround: Surround, joint: Fraction, face: Face) -> BaseGeometry:
     """Return the hearth on one face, with the joint upon it."""
-    hearth = surround.as_built.hearth
+    hearth, left, right = surround.hearth_under(face), face.left, face.right
     inside = [x for x, _ in hearth.points if left < x < right]
     line = [(x, hearth.at(x) + joint) for x in (left, *inside, right)]
     down = Fraction(-FAR)

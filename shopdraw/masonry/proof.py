@@ -170,7 +170,8 @@ def _pieces_keep_to_their_faces(
                 yield f"{piece.id} leaves the {face.name} face"
             if outline.top > top:
                 yield f"{piece.id} leaves the face's height"
-            if any(y < surround.as_built.hearth.at(x) for x, y in outline.points):
+            hearth = surround.hearth_under(face)
+            if any(y < hearth.at(x) for x, y in outline.points):
                 yield f"{piece.id} goes into the hearth"
             shape = polygon_of(outline.points)
             if outline.face == "front" and shape.intersects(opening):
@@ -210,6 +211,9 @@ def _nothing_gapes(
         # What neither joint nor saw takes up of a hearth is found by the review.
         coursing.joints[0] + plan_bottom_course(job).in_joint,
     )  # fmt: skip
+    if layout.arch is not None:
+        # Beside its back a course may end thinner than any piece: that is mortar, too.
+        widest = max(widest, joints.bed.preferred + joints.bed.most)
     half = float(widest + joints.step) / 2 + NOTHING
     top = float(max(course.top for course in coursing.courses))
     opening = surround.opening
@@ -248,10 +252,10 @@ def _grown(points: Iterable[tuple[Fraction, Fraction]], half: float) -> BaseGeom
 def _room(surround: Surround, face: Face, half: float, top: float) -> BaseGeometry:
     """Return where the middle of the square may be on a face, hearth and ends true."""
     built = surround.as_built
-    inside = [x for x, _ in built.hearth.points if face.left < x < face.right]
+    hearth = surround.hearth_under(face)
+    inside = [x for x, _ in hearth.points if face.left < x < face.right]
     floor = [
-        (float(x), float(built.hearth.at(x)) + half)
-        for x in (face.left, *inside, face.right)
+        (float(x), float(hearth.at(x)) + half) for x in (face.left, *inside, face.right)
     ]
     (left, right) = (
         (

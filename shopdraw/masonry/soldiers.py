@@ -259,6 +259,13 @@ def _round_the_face(job: Job, surround: Surround, coursing: Coursing) -> Soldier
     reasons: tuple[str, ...] = ()
     for face in surround.faces:
         left, right = _face_ends(job, surround, face)
+        # At a fold the run goes on to it: what turns the corner is part of it.
+        for end in (left, right):
+            x = end.x if end.fold is None else end.fold
+            stops.append(Stop(face.name, number, end.kind, x))
+        if right.x - left.x <= job.joints.head.most:
+            # What turns the corner leaves no more than a joint.
+            continue
         run = share_soldiers(
             right.x - left.x,
             job.brick.height,
@@ -272,10 +279,6 @@ def _round_the_face(job: Job, surround: Surround, coursing: Coursing) -> Soldier
             for place, end in ((first, left), (first + row - 1, right)):
                 laid[place] = _turned(laid[place], job, surround, face, end)
         pieces += laid
-        # At a fold the run goes on to it: what turns the corner is part of it.
-        for end in (left, right):
-            x = end.x if end.fold is None else end.fold
-            stops.append(Stop(face.name, number, end.kind, x))
         if face.name == "front":
             reasons = _say(job, run)
     pieces += _soldier_corners(job, surround, coursing, number)

@@ -81,9 +81,7 @@ def solve_bond(plan: BondPlan, soldier_stops: tuple[int, int]) -> SolvedBond:
     if not plan.surround.reveals:
         return _solve(plan, soldier_stops)
     ways = (plan, replace(plan, jambs_swapped=True))
-    # A narrow leg may hold both corner units only one way round.
-    can = [way for way in ways if _leg_pairs(way, plan.rules.half, 1)]
-    either = [_solve(way, soldier_stops) for way in can or ways]
+    either = [_solve(way, soldier_stops) for way in ways]
     return min(either, key=lambda solved: solved.score.key())
 
 

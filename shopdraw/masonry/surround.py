@@ -15,6 +15,7 @@ from fractions import Fraction
 from typing import Literal
 
 from shopdraw.job.model import STANDING, CornerTable, EdgeTable, Job
+from shopdraw.job.survey import Profile
 from shopdraw.lengths import Lengths
 from shopdraw.masonry.asbuilt import AsBuilt, lean_out, trace_as_built
 
@@ -141,6 +142,13 @@ class Surround:
     def front(self) -> Face:
         """The face that holds the opening."""
         return next(face for face in self.faces if face.name == "front")
+
+    def hearth_under(self, face: Face) -> Profile:
+        """Return the hearth along a face; a jamb stands on what lies at its fold."""
+        if face not in self.reveals:
+            return self.as_built.hearth
+        fold = face.left if face.name == "left reveal" else face.right
+        return Profile(((fold, self.as_built.hearth.at(fold)),))
 
     def face(self, name: str) -> Face:
         """Return the face of that name; KeyError where the job has none."""

@@ -105,7 +105,7 @@ def _covered(
         (
             area_within(
                 (
-                    *_floor(built.hearth, face.left, face.right),
+                    *_floor(surround.hearth_under(face), face.left, face.right),
                     (face.right, coursing.head),
                     (face.left, coursing.head),
                 )

@@ -66,14 +66,14 @@ def face_end(surround: Surround, face: Face, x: Fraction, top: Fraction) -> list
             (foot, low), (head, high) = line
             slope = (head - foot) / (high - low)
             return [(foot, built.hearth.at(foot)), (foot + slope * top, top)]
-    return [(x, built.hearth.at(x)), (x, top)]
+    return [(x, surround.hearth_under(face).at(x)), (x, top)]
 
 
 def face_outline(surround: Surround, face: Face, top: Fraction) -> list[Spot]:
     """Return a face's ring: along the hearth, then up the right end, down the left."""
     left = face_end(surround, face, face.left, top)
     right = face_end(surround, face, face.right, top)
-    floor = _floor(surround.as_built.hearth, left[0][0], right[0][0])
+    floor = _floor(surround.hearth_under(face), left[0][0], right[0][0])
     return [*floor, right[1], left[1]]
 
 

@@ -39,9 +39,10 @@ from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.layout import CutListRow, Layout
 from shopdraw.masonry.surround import Surround
 from shopdraw.quantities.takeoff import Takeoff
-from shopdraw.review.findings import Finding, count_not_checked
+from shopdraw.review.findings import Finding
 from shopdraw.views import details, plans, returns, sections, tables
 from shopdraw.views.elevation import draw_elevation
+from shopdraw.views.stamps import stamps
 
 NOTES_WIDE = 56
 """The notes' column is so many letter heights wide."""
@@ -375,7 +376,7 @@ def _title_block(
     )
     return TitleBlock(
         fields=tuple((name, plain(value)) for name, value in fields),
-        stamps=_stamps(wall, findings),
+        stamps=stamps(wall.job, wall.coursing, findings),
         notes=(
             "Verify all dimensions in the field before cutting.",
             "The local code, the listing of any appliance and a licensed person "
@@ -383,21 +384,3 @@ def _title_block(
         ),
         stamp_boxes=("CONTRACTOR'S REVIEW", "ARCHITECT'S REVIEW"),
     )
-
-
-def _stamps(wall: Wall, findings: tuple[Finding, ...]) -> tuple[str, ...]:
-    """Letter what nobody may overlook: misses, failures, what was not checked."""
-    stamps = []
-    manual = wall.job.appliance.manual
-    if manual is not None and manual.example:
-        stamps.append("EXAMPLE FIGURES: NOT FOR CONSTRUCTION")
-    missed = [target.name for target in wall.coursing.targets if not target.lands]
-    if missed:
-        stamps.append(plain(f"DOES NOT LAND: {', '.join(missed).upper()}"))
-    failed = sum(finding.status == "failed" for finding in findings)
-    if failed:
-        stamps.append(f"{failed} FAILED: SEE FINDINGS")
-    open_items = count_not_checked(findings)
-    if open_items:
-        stamps.append(f"{open_items} NOT CHECKED: NO APPROVAL IS IMPLIED")
-    return tuple(stamps)
