@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import settings
 
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.pipeline import Solution
 from tests.demos import CONFIGS, files_of, set_of, solution_of
+
+# A slow machine is no fault of the program: no test fails for its time.
+settings.register_profile("suite", deadline=None)
+settings.load_profile("suite")
 
 DEMOS = tuple(sorted(path.stem for path in CONFIGS.glob("*.toml")))
 
