@@ -39,6 +39,7 @@ from shopdraw.lengths import Lengths
 Meets = Literal["underside", "top"]
 Pattern = Literal["half", "third", "stack"]
 HeadAsked = Literal["jack arch", "segmental arch", "soldier", "rowlock", "running"]
+ARCHES = ("jack arch", "segmental arch")
 STANDING = ("soldier", "rowlock")
 """The heads of brick that stand side by side."""
 EdgeKind = Literal["bare", "mortar", "soft", "gap"]

@@ -9,8 +9,8 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
-from shopdraw.errors import BadLength
-from shopdraw.lengths import Lengths, parse_length
+from shopdraw.job.values import length_or_none
+from shopdraw.lengths import Lengths
 
 LEAST_COUNT = 10
 """A sample of fewer brick says too little (common practice, no published source)."""
@@ -34,7 +34,7 @@ def fill_sample(tables: dict[str, Any], lengths: Lengths) -> dict[str, Any]:
     for size, each, ten in SIZES:
         mean = _mean(sample.get(each), lengths)
         if mean is None and isinstance(sample.get(ten), str):
-            whole = _length(sample[ten], lengths)
+            whole = length_or_none(sample[ten], lengths)
             mean = None if whole is None else whole / LEAST_COUNT
         if mean is not None and mean > 0:
             means[size] = mean
@@ -44,15 +44,6 @@ def fill_sample(tables: dict[str, Any], lengths: Lengths) -> dict[str, Any]:
 def _mean(typed: object, lengths: Lengths) -> Fraction | None:
     if not isinstance(typed, list) or not typed:
         return None
-    read = [_length(each, lengths) for each in typed]
+    read = [length_or_none(each, lengths) for each in typed]
     known = [each for each in read if each is not None]
     return sum(known, Fraction(0)) / len(known) if len(known) == len(read) else None
-
-
-def _length(typed: object, lengths: Lengths) -> Fraction | None:
-    if not isinstance(typed, str):
-        return None
-    try:
-        return parse_length(typed, lengths)
-    except BadLength:
-        return None

@@ -9,18 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 from itertools import pairwise
-from math import asin, sin
+from math import sin, tan
 
+from shopdraw.job.arching import DEEPEST, jack_skewback, segmental_skewback
 from shopdraw.job.complaint import Complaint, build_out_of, inches, legs_of, said
-from shopdraw.job.model import ArchTable, Job
+from shopdraw.job.model import ARCHES, ArchTable, Job
 
 NONE = Fraction(0)
-ARCHES = ("jack arch", "segmental arch")
-DEEPEST = Fraction(5, 4)
-"""An arch of two pieces to the voussoir reaches so many brick lengths: two thirds of a
-slanting depth must come out of one brick."""
-SPAN_TO_OFFSET = 96
-"""See `masonry.arches`: a jack arch's skewback."""
 
 
 def complaints_of_found(job: Job) -> Iterator[Complaint]:
@@ -203,12 +198,11 @@ def _segmental(job: Job) -> Iterator[Complaint]:
 def _skewbacks(job: Job, depth: Fraction) -> Iterator[Complaint]:
     """Hold the arch's reach to either side against the narrower leg."""
     span, rise = float(job.opening.width + 2 * job.edges.jambs.width), job.arch.rise
+    deep, joint = float(depth), float(job.joints.bed.preferred)
     if job.opening.head == "jack arch":
-        reach = float(depth) * span / float(inches(job, Fraction(SPAN_TO_OFFSET)))
+        reach = deep * tan(jack_skewback(span, job.lengths))
     elif rise is not None and span / 24 <= rise < span / 2:
-        radius = span**2 / (8 * float(rise)) + float(rise) / 2
-        joint = float(job.joints.bed.preferred)
-        reach = (float(depth) + joint) * sin(asin(span / (2 * radius)))
+        reach = (deep + joint) * sin(segmental_skewback(span, float(rise)))
     else:
         return
     least, stays = min(legs_of(job)) - job.edges.jambs.width, inches(job, Fraction(1))

@@ -13,8 +13,8 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Any
 
-from shopdraw.errors import BadLength
-from shopdraw.lengths import Lengths, parse_length
+from shopdraw.job.values import length_or_none
+from shopdraw.lengths import Lengths
 
 Point = tuple[Fraction, Fraction]
 CORNERS = ("bottom_left", "bottom_right", "top_left", "top_right")
@@ -44,8 +44,12 @@ class Profile:
 
     def over(self, left: Fraction, right: Fraction) -> tuple[Fraction, ...]:
         """Return its heights at both ends of a stretch and at each point between."""
-        inside = (y for x, y in self.points if left < x < right)
-        return (self.at(left), *inside, self.at(right))
+        return tuple(y for _, y in self.between(left, right))
+
+    def between(self, left: Fraction, right: Fraction) -> tuple[Point, ...]:
+        """Return the stretch from one place to another, ends included."""
+        inside = (point for point in self.points if left < point[0] < right)
+        return ((left, self.at(left)), *inside, (right, self.at(right)))
 
 
 def lowest_of_head(top_left: Fraction, top_right: Fraction, sag: Fraction) -> Fraction:
@@ -71,7 +75,9 @@ def fill_survey(tables: dict[str, Any], lengths: Lengths) -> dict[str, Any]:
             return {**tables, "opening": {**_stand_in(tables, lengths), **opening}}
         clear: dict[str, Any] = {"from_left": left, "width": right - left}
         tables = {**tables, "opening": {**opening, **clear}}
-        sag = _length(opening["corners"].get("sag", "0 in"), lengths) or Fraction(0)
+        sag = length_or_none(
+            opening["corners"].get("sag", "0 in"), lengths
+        ) or Fraction(0)
         head = lowest_of_head(corners["top_left"][1], corners["top_right"][1], sag)
         head -= _highest(tables, lengths)
         if head > 0:
@@ -90,8 +96,8 @@ def _stand_in(tables: dict[str, Any], lengths: Lengths) -> dict[str, Fraction]:
     """Return an opening of half the face's width and height."""
     face = tables.get("face")
     sizes = face if isinstance(face, dict) else {}
-    halves = {key: _length(sizes.get(key), lengths) for key in ("width", "height")}
-    return {key: half / 2 for key, half in halves.items() if half is not None}
+    read = {x: length_or_none(sizes.get(x), lengths) for x in ("width", "height")}
+    return {key: size / 2 for key, size in read.items() if size is not None}
 
 
 def conflicts(given: dict[str, Any]) -> Iterator[tuple[str, str]]:
@@ -137,14 +143,14 @@ def _under_brick(tables: dict[str, Any], lengths: Lengths) -> tuple[Fraction, ..
         hearth.get("points") if isinstance(hearth, dict) else (), lengths
     )
     corners = _corners_of(opening, lengths)
-    face_width = _length(face.get("width"), lengths)  # type: ignore[union-attr]
-    width = _length(opening.get("width"), lengths)  # type: ignore[union-attr]
+    face_width = length_or_none(face.get("width"), lengths)  # type: ignore[union-attr]
+    width = length_or_none(opening.get("width"), lengths)  # type: ignore[union-attr]
     if not points or face_width is None or width is None:
         return ()
     if corners is not None:
         left, right = corners["bottom_left"][0], corners["bottom_right"][0]
     else:
-        typed = _length(opening.get("from_left"), lengths)  # type: ignore[union-attr]
+        typed = length_or_none(opening.get("from_left"), lengths)  # type: ignore[union-attr]
         left = (face_width - width) / 2 if typed is None else typed
         right = left + width
     if not 0 < left < right < face_width:
@@ -178,16 +184,5 @@ def read_points(typed: object, lengths: Lengths) -> tuple[Point, ...]:
 def _point(typed: object, lengths: Lengths) -> Point | None:
     if not isinstance(typed, list) or len(typed) != len(("along", "up")):
         return None
-    along, up = (_length(each, lengths) for each in typed)
+    along, up = (length_or_none(each, lengths) for each in typed)
     return None if along is None or up is None else (along, up)
-
-
-def _length(typed: object, lengths: Lengths) -> Fraction | None:
-    if isinstance(typed, Fraction):
-        return typed
-    if not isinstance(typed, str):
-        return None
-    try:
-        return parse_length(typed, lengths)
-    except BadLength:
-        return None

@@ -34,6 +34,18 @@ def _read_length(value: object, info: ValidationInfo) -> object:
         raise ValueError(str(error)) from None
 
 
+def length_or_none(typed: object, lengths: Lengths) -> Fraction | None:
+    """Read a length ahead of the job's own reading; None where that will refuse it."""
+    if isinstance(typed, Fraction):
+        return typed
+    if not isinstance(typed, str):
+        return None
+    try:
+        return parse_length(typed, lengths)
+    except BadLength:
+        return None
+
+
 def _read_date(value: object) -> object:
     """Take a TOML date or the same in quotes."""
     if isinstance(value, str):

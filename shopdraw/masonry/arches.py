@@ -12,11 +12,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from math import asin, atan, degrees, tan
+from math import degrees, tan
 from typing import Literal
 
+from shopdraw.job.arching import (
+    DEEPEST,
+    jack_camber,
+    jack_skewback,
+    segmental_radius,
+    segmental_skewback,
+)
 from shopdraw.job.model import Job
-from shopdraw.lengths import Lengths
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.layout import Outline
 from shopdraw.masonry.problem import arch_depth
@@ -27,7 +33,6 @@ from shopdraw.masonry.voussoirs import (
     Ring,
     Setting,
     Spot,
-    arc_radius,
     extent_along,
     turn,
 )
@@ -36,39 +41,8 @@ Point = tuple[Fraction, Fraction]
 
 FINEST = 65_536
 """Points of an arch lie on a grid of one part in so many."""
-SPAN_TO_OFFSET = 96
-"""A skewback leans 1/2 in for each foot of span and each 4 in of depth: its offset is
-depth times span over 96 in. Technical Note 31A, reprint 1975; read in the source."""
-SPAN_TO_CAMBER = 96
-"""A jack arch is cambered 1/8 in for each foot of span; second-hand."""
-DEEPEST = Fraction(5, 4)
-"""Two pieces to a voussoir reach so many brick lengths."""
 ROUNDING = 1e-9
 """What floating point may be off by, in lengths of the job."""
-
-
-def segmental_radius(span: float, rise: float) -> float:
-    """Return the radius of a segmental soffit: S^2 / 8r + r / 2."""
-    return arc_radius(span, rise)
-
-
-def segmental_skewback(span: float, rise: float) -> float:
-    """Return the angle of a segmental skewback from the vertical, in radians."""
-    return asin(span / (2 * segmental_radius(span, rise)))
-
-
-def jack_skewback(span: float, lengths: Lengths) -> float:
-    """Return the angle of a jack arch's skewback from the vertical, in radians."""
-    return atan(_inches(span, lengths) / SPAN_TO_OFFSET)
-
-
-def jack_camber(span: Fraction) -> Fraction:
-    """Return the camber of a jack arch by the usual rule."""
-    return span / SPAN_TO_CAMBER
-
-
-def _inches(length: float, lengths: Lengths) -> float:
-    return length if lengths == "in" else length / 25.4
 
 
 @dataclass(frozen=True)
@@ -163,7 +137,7 @@ def set_out_arch(job: Job, surround: Surround, coursing: Coursing) -> Arch | Non
         rise=rise,
         depth=depth,
         centre=(middle, spring - _fine(below)),
-        radius=arc_radius(setting.span, setting.rise) if rise else 0.0,
+        radius=segmental_radius(setting.span, setting.rise) if rise else 0.0,
         skewback_deg=degrees(angle),
         are_whole=are_whole,
         whole_joints=choice.whole_joints,

@@ -70,11 +70,14 @@ class AsBuilt:
 
     def jambs_at(self, level: Fraction) -> tuple[Fraction, Fraction]:
         """Return x of the left and the right jamb at a level."""
-        left, right = (
-            foot[0] + (top[0] - foot[0]) * (level - foot[1]) / (top[1] - foot[1])
-            for foot, top in self.jambs
-        )
-        return left, right
+        left, right = self.jambs
+        return x_at(left, level), x_at(right, level)
+
+
+def x_at(line: Line, level: Fraction) -> Fraction:
+    """Return where a line that stands, or leans, is at a level, beyond its ends too."""
+    (foot, low), (top, high) = line
+    return foot + (top - foot) * (level - low) / (high - low)
 
 
 def _drawn_out(end: Point, inner: Point, by: Fraction) -> Point:

@@ -145,17 +145,22 @@ def solve_coursing(job: Job, surround: Surround) -> Coursing:
         The best in the order of merit that `Merit` has. The answer is exact. Where
         courses are laid they are facts, and the rest is the best above them.
     """
-    laid = None
-    if job.laid:
-        plan = best_coursing(job, state_problem(job, surround))
-        laid = take_as_laid(job, plan)
-    problem = state_problem(job, surround, laid)
+    problem = state_rest(job, surround)
     candidates = list_candidates(problem)
     coursing = best_coursing(job, problem, candidates)
     courses = len(coursing.courses) - _laid_beyond_one(problem)
     others = [each for each in candidates if each.stack.courses != courses]
     other = _next_best(problem, others)
     return replace(coursing, reasons=explain_coursing(job, coursing, other))
+
+
+def state_rest(job: Job, surround: Surround) -> Problem:
+    """State what is left to solve: all of it, or what stands on the courses laid."""
+    problem = state_problem(job, surround)
+    if not job.laid:
+        return problem
+    laid = take_as_laid(job, best_coursing(job, problem))
+    return state_problem(job, surround, laid)
 
 
 def best_coursing(

@@ -24,7 +24,7 @@ from shapely.geometry.base import BaseGeometry
 from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
 from shopdraw.masonry.arches import Arch, lay_sawn
-from shopdraw.masonry.asbuilt import plan_bottom_course
+from shopdraw.masonry.asbuilt import plan_bottom_course, x_at
 from shopdraw.masonry.clipping import Areas, Mend, clip_piece, polygon_of
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.layout import (
@@ -65,7 +65,10 @@ def fit_pieces(
     keep_out = trace_keep_out(job, surround, coursing, arch)
     if not keep_out:
         return Fitted(pieces, 0)
-    pieces = tuple(_lowered(job, piece) for piece in pieces)
+    if plan_bottom_course(job).is_scribed:
+        pieces = tuple(
+            _lowered(job, piece) if piece.course == 1 else piece for piece in pieces
+        )
     touched = _touched(pieces, keep_out)
     clipped = {
         place: clip_piece(piece, keep_out) if place in touched else (piece,)
@@ -119,13 +122,11 @@ def trace_keep_out(
     for line, edge, face, way in zip(
         built.ends, edges, (surround.faces[0], surround.faces[-1]), (-1, 1), strict=True
     ):
-        (foot, low), (top, high) = line
-        if foot == top:
+        if line[0][0] == line[1][0]:
             continue
         aside = abs(edge.x - edge.brick_x) * -way
-        slope = (top - foot) / (high - low)
         far = Fraction(FAR)
-        ends = [(foot + aside + slope * y, y) for y in (-far, far)]
+        ends = [(x_at(line, y) + aside, y) for y in (-far, far)]
         beyond = [(x + way * far * 2, y) for x, y in reversed(ends)]
         areas[face.name].append(polygon_of((*ends, *beyond)))
     bottom = plan_bottom_course(job)
@@ -164,17 +165,13 @@ def dropped(
 
 def _below(surround: Surround, joint: Fraction, face: Face) -> BaseGeometry:
     """Return the hearth on one face, with the joint upon it."""
-    hearth, left, right = surround.hearth_under(face), face.left, face.right
-    inside = [x for x, _ in hearth.points if left < x < right]
-    line = [(x, hearth.at(x) + joint) for x in (left, *inside, right)]
-    down = Fraction(-FAR)
-    return polygon_of((*line, (right, down), (left, down)))
+    hearth, down = surround.hearth_under(face), Fraction(-FAR)
+    line = [(x, y + joint) for x, y in hearth.between(face.left, face.right)]
+    return polygon_of((*line, (face.right, down), (face.left, down)))
 
 
 def _lowered(job: Job, piece: Piece) -> Piece:
     """Give a piece of a scribed first course the whole height of its brick."""
-    if piece.course != 1 or not plan_bottom_course(job).is_scribed:
-        return piece
     outlines = tuple(
         rectangle(x.face, x.left, x.top - job.brick.height, x.right, x.top)
         for x in piece.outlines
@@ -249,15 +246,13 @@ def say_fitting(
     def say(length: Fraction) -> str:
         return format_length(abs(length), job.lengths)
 
+    names = ("left jamb", "right jamb", "left end", "right end")
     leans = [
-        f"the {side} jamb {say(top[0] - foot[0])} to the {_way(top[0] - foot[0])}"
-        for side, (foot, top) in zip(("left", "right"), built.jambs, strict=True)
-        if top[0] != foot[0]
-    ]
-    leans += [
-        f"the {side} end {say(top[0] - foot[0])} to the {_way(top[0] - foot[0])}"
-        for side, (foot, top) in zip(("left", "right"), built.ends, strict=True)
-        if top[0] != foot[0]
+        f"the {name} {say(top - foot)} to the {'right' if top > foot else 'left'}"
+        for name, ((foot, _), (top, _)) in zip(
+            names, (*built.jambs, *built.ends), strict=True
+        )
+        if top != foot
     ]
     if leans:
         yield f"Out of plumb: {', '.join(leans)}; pieces there are sawn to it."
@@ -274,10 +269,6 @@ def say_fitting(
             f"{fitted.moved} perpends beside a true edge are moved or left out, so "
             "that no piece there comes out under the least."
         )
-
-
-def _way(lean: Fraction) -> str:
-    return "right" if lean > 0 else "left"
 
 
 def _say_arch(job: Job, arch: Arch) -> Iterator[str]:

@@ -75,15 +75,13 @@ class AsLaid:
         return [course.bottom for course in self.courses]
 
 
-def take_as_laid(job: Job, plan: Coursing) -> AsLaid | None:
-    """Take the job's laid courses as they were measured; None where none is laid.
+def take_as_laid(job: Job, plan: Coursing) -> AsLaid:
+    """Take the job's laid courses as they were measured.
 
     Args:
-        job: with its `[[laid]]` entries.
+        job: with one `[[laid]]` entry at least.
         plan: the coursing of the same job with nothing laid.
     """
-    if not job.laid:
-        return None
     measured = {laid.course: laid for laid in job.laid}
     last = measured[max(measured)]
     courses: list[LaidCourse] = []
@@ -95,10 +93,8 @@ def take_as_laid(job: Job, plan: Coursing) -> AsLaid | None:
         # Each joint of the group takes an even share of what the group is off.
         share = (end - at - planned_end + planned_at) / len(group)
         level = at
-        for course, below in zip(
-            group, [planned_at, *(c.top for c in group)], strict=False
-        ):
-            bottom = level + (course.bottom - below) + share
+        for course in group:
+            bottom = level + course.bed_joint + share
             level = bottom + course.height
             courses.append(
                 LaidCourse(course.kind, bottom, level, course.number == number)

@@ -19,7 +19,7 @@ from shapely.geometry.base import BaseGeometry
 
 from shopdraw.errors import NotProved
 from shopdraw.job.model import Job
-from shopdraw.masonry.asbuilt import plan_bottom_course
+from shopdraw.masonry.asbuilt import Line, plan_bottom_course, x_at
 from shopdraw.masonry.clipping import polygon_of
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.fitting import dropped, opening_ring
@@ -145,9 +145,14 @@ def _pieces_keep_apart(job: Job, coursing: Coursing, layout: Layout) -> Iterator
             continue
         if not (first.is_rectangle and second.is_rectangle):
             least = min(job.joints.head.least, bed - step)
-            if boxes[a].distance(boxes[b]) >= float(least) - SAWN:
+            if boxes[a].distance(boxes[b]) >= float(least) - _slack(layout):
                 continue
         yield f"{drawn[a][1]} and {drawn[b][1]} stand closer than the least joint"
+
+
+def _slack(layout: Layout) -> float:
+    """Return how much room points on a grid may lack: an arch's grid is the coarser."""
+    return NOTHING if layout.arch is None else SAWN
 
 
 def _laid(coursing: Coursing) -> int:
@@ -160,7 +165,7 @@ def _pieces_keep_to_their_faces(
     """No piece leaves its face, enters the opening or goes into the hearth."""
     ring = opening_ring(surround, coursing.head, layout.arch, surround.opening.covered)
     opening = polygon_of(ring)
-    opening = opening.buffer(-SAWN)
+    opening = opening.buffer(-_slack(layout))
     top = max(course.top for course in coursing.courses)
     top = max(top, coursing.soldier_top or top)
     for piece in layout.pieces:
@@ -184,12 +189,9 @@ def _beyond_the_ends(
 ) -> Iterator[str]:
     """No piece crosses an end of the faces, however it leans."""
     faces = surround.faces[0].name, surround.faces[-1].name
-    for ((foot, low), (top, high)), face, way in zip(
-        surround.as_built.ends, faces, (-1, 1), strict=True
-    ):
-        slope = (top - foot) / (high - low)
+    for line, face, way in zip(surround.as_built.ends, faces, (-1, 1), strict=True):
         if outline.face == face and any(
-            (x - foot - slope * y) * way > SAWN for x, y in outline.points
+            (x - x_at(line, y)) * way > NOTHING for x, y in outline.points
         ):
             yield f"{piece.id} leaves the {face} face"
 
@@ -251,29 +253,20 @@ def _grown(points: Iterable[tuple[Fraction, Fraction]], half: float) -> BaseGeom
 
 def _room(surround: Surround, face: Face, half: float, top: float) -> BaseGeometry:
     """Return where the middle of the square may be on a face, hearth and ends true."""
-    built = surround.as_built
-    hearth = surround.hearth_under(face)
-    inside = [x for x, _ in hearth.points if face.left < x < face.right]
     floor = [
-        (float(x), float(hearth.at(x)) + half) for x in (face.left, *inside, face.right)
+        (float(x), float(y) + half)
+        for x, y in surround.hearth_under(face).between(face.left, face.right)
     ]
-    (left, right) = (
-        (
-            [(float(x), float(y)) for x, y in line]
-            if face is surround.faces[place]
-            else [(float(end), 0.0), (float(end), 1.0)]
-        )
-        for line, place, end in zip(
-            built.ends, (0, -1), (face.left, face.right), strict=True
+    left, right = (
+        line if face is surround.faces[place] else ((x, Fraction(0)), (x, Fraction(1)))
+        for line, place, x in zip(
+            surround.as_built.ends, (0, -1), (face.left, face.right), strict=True
         )
     )
     far = top + half
 
-    def at(
-        line: list[tuple[float, float]], y: float, aside: float
-    ) -> tuple[float, float]:
-        (x1, y1), (x2, y2) = line
-        return x1 + (x2 - x1) * (y - y1) / (y2 - y1) + aside, y
+    def at(line: Line, y: float, aside: float) -> tuple[float, float]:
+        return float(x_at(line, Fraction(y))) + aside, y
 
     outer = shapely.Polygon(
         [

@@ -11,7 +11,7 @@ from fractions import Fraction
 from math import floor
 from typing import Literal
 
-from shopdraw.job.model import Job, JointTable
+from shopdraw.job.model import STANDING, Job, JointTable
 from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.layout import (
@@ -157,8 +157,8 @@ class SoldierCourse:
 def lay_soldiers(job: Job, surround: Surround, coursing: Coursing) -> SoldierCourse:
     """Lay the soldier course over the opening or round the face."""
     opening = surround.opening
-    arched = opening.head in ("jack arch", "segmental arch")
-    if opening.head == "running" or arched or coursing.soldier_top is None:
+    stands = job.opening.head in STANDING
+    if not stands or coursing.soldier_top is None:
         return SoldierCourse((), (), (opening.brick_left, opening.brick_right), ())
     if opening.head == "soldier over the face":
         return _round_the_face(job, surround, coursing)

@@ -14,11 +14,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from math import sqrt
+from math import ceil, sqrt
 
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing import Coursing
 
+FINEST = 4096
+"""A deviation is rounded up to one part in so many."""
 DEVIATIONS = 2
 """Two standard deviations: common practice, no published source."""
 
@@ -85,6 +87,11 @@ class Variation:
         return self.height.wander(max(0, course - self.laid))
 
 
+def not_less(deviation: float) -> Fraction:
+    """Return a deviation as a fraction that is never less than it."""
+    return Fraction(ceil(deviation * FINEST), FINEST)
+
+
 def spread_of(sizes: tuple[Fraction, ...]) -> Spread | None:
     """Return how measured sizes differ; None where there are not two of them."""
     count = len(sizes)
@@ -139,6 +146,5 @@ def _tight(job: Job, coursing: Coursing, height: Spread) -> tuple[int, ...]:
 
 def _room(job: Job, joint: Fraction) -> Fraction:
     """Return how far a joint is from the nearer end of its range."""
-    return max(
-        Fraction(0), min(joint - job.joints.bed.least, job.joints.bed.most - joint)
-    )
+    bed = job.joints.bed
+    return max(Fraction(0), min(joint - bed.least, bed.most - joint))

@@ -12,15 +12,11 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import atan2, cos, hypot, sin, sqrt, tan
 
+from shopdraw.job.arching import segmental_radius
 from shopdraw.job.model import JointTable
 
 Spot = tuple[float, float]
 Ring = tuple[Spot, ...]
-
-
-def arc_radius(span: float, rise: float) -> float:
-    """Return the radius of an arc by its chord and rise: S^2 / 8r + r / 2."""
-    return span * span / (8 * rise) + rise / 2
 
 
 @dataclass(frozen=True)
@@ -105,7 +101,7 @@ class Laid:
             return self._at(angle, self._soffit_at)
         if not setting.rise:
             return self._at(angle, setting.below / cos(angle))
-        radius = arc_radius(setting.span, setting.rise)
+        radius = segmental_radius(setting.span, setting.rise)
         # The soffit's own centre lies on the centre line, below the arch's.
         down = setting.below + setting.rise - radius
         along = down * cos(angle) + sqrt(radius**2 - (down * sin(angle)) ** 2)

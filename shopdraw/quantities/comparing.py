@@ -20,11 +20,9 @@ from shopdraw.job.reading import with_usual_bond, with_usual_corner
 from shopdraw.job.sense import complaints_of
 from shopdraw.lengths import parse_length
 from shopdraw.masonry.bond import lay_pieces
-from shopdraw.masonry.coursing import Coursing, best_coursing
-from shopdraw.masonry.laid import take_as_laid
+from shopdraw.masonry.coursing import Coursing, best_coursing, state_rest
 from shopdraw.masonry.layout import Piece, area_within
 from shopdraw.masonry.measure import least_cut
-from shopdraw.masonry.problem import state_problem
 from shopdraw.masonry.surround import Surround, trace_surround
 from shopdraw.quantities.takeoff import with_waste
 
@@ -136,7 +134,7 @@ def _in_each_bond(
         if coursed is None:
             # The bond has no say in the courses.
             surround = trace_surround(bonded)
-            coursed = surround, _coursing(bonded, surround)
+            coursed = surround, best_coursing(bonded, state_rest(bonded, surround))
         surround, _ = coursed
         if pattern == "third" and half is not None and surround.folds:
             # Corner units alternate by course, so that it is laid as half bond is.
@@ -145,14 +143,6 @@ def _in_each_bond(
         found = _weigh(size, bonded, *coursed)
         half = found if pattern == "half" else half
         yield found
-
-
-def _coursing(job: Job, surround: Surround) -> Coursing:
-    laid = None
-    if job.laid:
-        plan = best_coursing(job, state_problem(job, surround))
-        laid = take_as_laid(job, plan)
-    return best_coursing(job, state_problem(job, surround, laid))
 
 
 def _weigh(size: str, job: Job, surround: Surround, coursing: Coursing) -> Alternative:

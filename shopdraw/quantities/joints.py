@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from shopdraw.job.model import Job
-from shopdraw.job.survey import Profile
+from shopdraw.masonry.asbuilt import x_at
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.fitting import opening_ring
 from shopdraw.masonry.layout import Layout, area_within
@@ -91,21 +91,16 @@ def _covered(
 ) -> Fraction:
     """Return the area of all faces, from the hearth to the top, net of the opening."""
     built = surround.as_built
-    (left_foot, low), (left_top, high) = built.ends[0]
-    (right_foot, _), (right_top, _) = built.ends[1]
-    share = top / (high - low)
-    ends = (
-        (right_foot + (right_top - right_foot) * share, top),
-        (left_foot + (left_top - left_foot) * share, top),
-    )
-    floor = _floor(built.hearth, left_foot, right_foot)
+    left, right = built.ends
+    ends = (x_at(right, top), top), (x_at(left, top), top)
+    floor = built.hearth.between(left[0][0], right[0][0])
     ring = opening_ring(surround, coursing.head, layout.arch, surround.opening.covered)
-    feet = _floor(built.hearth, ring[0][0], ring[1][0])
+    feet = built.hearth.between(ring[0][0], ring[1][0])
     turned = sum(
         (
             area_within(
                 (
-                    *_floor(surround.hearth_under(face), face.left, face.right),
+                    *surround.hearth_under(face).between(face.left, face.right),
                     (face.right, coursing.head),
                     (face.left, coursing.head),
                 )
@@ -115,14 +110,6 @@ def _covered(
         _NONE,
     )
     return area_within((*floor, *ends)) - area_within((*feet, *ring[2:])) + turned
-
-
-def _floor(
-    hearth: Profile, left: Fraction, right: Fraction
-) -> list[tuple[Fraction, Fraction]]:
-    """Return the hearth from one place to another."""
-    inside = (x for x, _ in hearth.points if left < x < right)
-    return [(x, hearth.at(x)) for x in (left, *inside, right)]
 
 
 def _top(job: Job, coursing: Coursing) -> Fraction:

@@ -9,19 +9,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
-from math import ceil
 
 from shopdraw.catalog.rows import brick_sizes, tolerance_classes
 from shopdraw.job.model import Job, JointTable
 from shopdraw.lengths import parse_length
 from shopdraw.masonry.coursing import Coursing
-from shopdraw.masonry.variation import DEVIATIONS, Spread, reckon_variation
+from shopdraw.masonry.variation import DEVIATIONS, Spread, not_less, reckon_variation
 from shopdraw.review.findings import Finding, Limit, hold, in_words
 
 TYPED = "typed by the user"
 COMMON = "common practice, no published source"
-FINEST = 4096
-"""A deviation is rounded up to one part in so many."""
 
 
 def review_lot(job: Job, coursing: Coursing) -> Iterator[Finding]:
@@ -50,7 +47,7 @@ def _in_joints(
             f"known: measure ten or more, brick.sample.{size}s"
         )
         return hold(rule, None, limit, missing)
-    deviation = Fraction(ceil(DEVIATIONS * spread.deviation * FINEST), FINEST)
+    deviation = not_less(DEVIATIONS * spread.deviation)
     says = (
         f"two standard deviations of {spread.count} brick, from "
         f"{in_words(spread.least, job.lengths)} to {in_words(spread.most, job.lengths)}"
@@ -79,8 +76,9 @@ def _in_tolerance(job: Job, size: str, spread: Spread) -> Finding:
         says.append(f"{each.name} {verdict} ({in_words(allowed, job.lengths)})")
         source, status = each.source, each.status
     words = (
-        f"{_off(job, spread, specified)}; {', '.join(says)}: figures {status}, look "
-        "them up in the edition that applies"
+        f"a brick is off its {in_words(specified, job.lengths)} by up to "
+        f"{in_words(far, job.lengths, up=True)}; {', '.join(says)}: figures {status}, "
+        "look them up in the edition that applies"
     )
     return Finding(
         rule=f"brick {size} against size tolerances",
@@ -91,14 +89,6 @@ def _in_tolerance(job: Job, size: str, spread: Spread) -> Finding:
         source=source,
         source_status=status,
         says=words,
-    )
-
-
-def _off(job: Job, spread: Spread, specified: Fraction) -> str:
-    far = max(spread.most - specified, specified - spread.least)
-    return (
-        f"a brick is off its {in_words(specified, job.lengths)} by up to "
-        f"{in_words(far, job.lengths, up=True)}"
     )
 
 

@@ -7,18 +7,13 @@ Frame: lengths as the sheets print them.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
-from math import ceil
 
 from shopdraw.drawing.lettering import plain
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.rule_marks import Follows, follow_marks
-from shopdraw.masonry.variation import Variation, reckon_variation
+from shopdraw.masonry.variation import Variation, not_less, reckon_variation
 from shopdraw.review.findings import in_words
-
-FINEST = 4096
-"""A deviation is rounded up to one part in so many."""
 
 
 def further_columns(
@@ -73,8 +68,7 @@ def plus_minus(job: Job, deviation: float | None) -> str:
     """Write how far something may be off, rounded up so that it is never less."""
     if deviation is None:
         return ""
-    exact = Fraction(ceil(deviation * FINEST), FINEST)
-    return f"+/- {in_words(exact, job.lengths, up=True)}"
+    return f"+/- {in_words(not_less(deviation), job.lengths, up=True)}"
 
 
 def lot_words(job: Job, coursing: Coursing) -> Iterator[str]:

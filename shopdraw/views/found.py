@@ -16,8 +16,8 @@ from shopdraw.drawing.lettering import plain, width_of
 from shopdraw.drawing.sheets import STYLES, PaperStyle
 from shopdraw.job.model import Job
 from shopdraw.job.model_around import TrimTable
-from shopdraw.job.survey import Profile
 from shopdraw.lengths import format_length
+from shopdraw.masonry.asbuilt import x_at
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.fitting import opening_ring
 from shopdraw.masonry.layout import Layout
@@ -40,9 +40,9 @@ def outline_front(
     feet = opening_ring(surround, coursing.head, layout.arch, surround.opening.covered)
     ring = [
         *front_end(surround, front.left, top, down=True),
-        *_floor(built.hearth, front_end(surround, front.left, top)[0][0], feet[0][0]),
+        *built.hearth.between(front_end(surround, front.left, top)[0][0], feet[0][0]),
         *(feet[0], *reversed(feet[1:])),
-        *_floor(built.hearth, feet[1][0], front_end(surround, front.right, top)[0][0]),
+        *built.hearth.between(feet[1][0], front_end(surround, front.right, top)[0][0]),
         *front_end(surround, front.right, top),
     ]
     points = tuple((float(x) + dx, float(y)) for x, y in dict.fromkeys(ring))
@@ -63,9 +63,8 @@ def face_end(surround: Surround, face: Face, x: Fraction, top: Fraction) -> list
     ends = ((surround.faces[0], "left"), (surround.faces[-1], "right"))
     for line, (last, side) in zip(built.ends, ends, strict=True):
         if last is face and x == getattr(face, side):
-            (foot, low), (head, high) = line
-            slope = (head - foot) / (high - low)
-            return [(foot, built.hearth.at(foot)), (foot + slope * top, top)]
+            foot = line[0][0]
+            return [(foot, built.hearth.at(foot)), (x_at(line, top), top)]
     return [(x, surround.hearth_under(face).at(x)), (x, top)]
 
 
@@ -73,7 +72,7 @@ def face_outline(surround: Surround, face: Face, top: Fraction) -> list[Spot]:
     """Return a face's ring: along the hearth, then up the right end, down the left."""
     left = face_end(surround, face, face.left, top)
     right = face_end(surround, face, face.right, top)
-    floor = _floor(surround.hearth_under(face), left[0][0], right[0][0])
+    floor = surround.hearth_under(face).between(left[0][0], right[0][0])
     return [*floor, right[1], left[1]]
 
 
@@ -88,12 +87,6 @@ def head_over(
         for (x1, y1), (x2, y2) in pairwise(soffit)
         if x2 <= x <= x1
     )
-
-
-def _floor(hearth: Profile, left: Fraction, right: Fraction) -> list[Spot]:
-    """Return the hearth under a leg, from end to end."""
-    inside = [x for x, _ in hearth.points if left < x < right]
-    return [(x, hearth.at(x)) for x in (left, *inside, right)]
 
 
 def draw_existing(

@@ -14,7 +14,7 @@ from shopdraw.drawing.ink import Align, Drawing, Ink, Stroke, Words
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
-from shopdraw.masonry.coursing import Coursing
+from shopdraw.masonry.coursing import Course, Coursing
 from shopdraw.masonry.layout import Layout
 from shopdraw.masonry.surround import Face, Surround
 from shopdraw.views.figures import LEVELS, NOTE, Hand
@@ -83,16 +83,8 @@ def draw_reveal(
     units, symbols = unit_ink(layout, {face_name}, -float(face.left), small, scale)
     outline = face_outline(surround, face, coursing.head)
     ring = tuple((float(x - face.left), float(y)) for x, y in outline)
-    below = tuple(
-        c for c in coursing.courses if c.number <= coursing.courses_below_head
-    )
-    rows: list[Row] = []
-    for course in below[:2]:
-        places = sorted(
-            {face.left, *course_ends(layout, face.name, course), face.right}
-        )
-        positions = tuple(x - face.left for x in places)
-        rows.append((f"COURSE {course.number}, FINISH", positions))
+    below = coursing.courses[: min(2, coursing.courses_below_head)]
+    rows = _course_rows(layout, face, below)
     rows.append(("DEPTH, FINISH", (Fraction(0), face.width)))
     text, width = STYLES[job.lengths].text, float(face.width)
     y = float(coursing.head) + 1.2 * hand.text
@@ -174,13 +166,7 @@ def _level_rows(
     job: Job, surround: Surround, coursing: Coursing, face: Face, layout: Layout
 ) -> list[Row]:
     """Return the level strings, nearest first: two courses, overall, as measured."""
-    rows: list[Row] = []
-    for course in coursing.courses[:2]:
-        ends = course_ends(layout, face.name, course)
-        positions = tuple(
-            sorted({x - face.left for x in (face.left, *ends, face.right)})
-        )
-        rows.append((f"COURSE {course.number}, FINISH", positions))
+    rows = _course_rows(layout, face, coursing.courses[:2])
     rows += _overall(surround, face, top_of(coursing))
     if job.face.measured_to == "substrate":
         wall_first = face.name == "left"
@@ -191,6 +177,22 @@ def _level_rows(
         start = foot - face.left if wall_first else surround.build_out
         rows.append(("SUBSTRATE, AS MEASURED", (start, start + depth)))
     return rows
+
+
+def _course_rows(layout: Layout, face: Face, courses: tuple[Course, ...]) -> list[Row]:
+    """Return a string for each course: every piece and joint, at its mid height."""
+    return [
+        (
+            f"COURSE {course.number}, FINISH",
+            tuple(
+                x - face.left
+                for x in sorted(
+                    {face.left, *course_ends(layout, face.name, course), face.right}
+                )
+            ),
+        )
+        for course in courses
+    ]
 
 
 def _overall(surround: Surround, face: Face, top: Fraction) -> list[Row]:

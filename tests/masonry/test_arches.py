@@ -8,14 +8,14 @@ from math import degrees, tan
 import pytest
 import shapely
 
-from shopdraw.job.reading import parse_job
-from shopdraw.masonry.arches import (
+from shopdraw.job.arching import (
     jack_camber,
     jack_skewback,
     segmental_radius,
     segmental_skewback,
-    set_out_arch,
 )
+from shopdraw.job.reading import parse_job
+from shopdraw.masonry.arches import set_out_arch
 from shopdraw.masonry.coursing import solve_coursing
 from shopdraw.masonry.surround import trace_surround
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from fractions import Fraction as F
 
 import pytest
@@ -23,21 +22,12 @@ from shopdraw.views.tables import (
 from tests.demos import solution_of
 from tests.views.jobs import CHANGES, solved, text_of
 from tests.views.lettering import collisions
+from tests.views.strings import printed
 
 
 def column(table: Table, head: str) -> list[str]:
     at = [each.head for each in table.columns].index(head)
     return [row[at] for row in table.rows]
-
-
-def figure(words: str, lengths: str) -> F:
-    """Read a printed figure back."""
-    if lengths == "mm":
-        return F(words)
-    feet = re.fullmatch(r"(\d+)'-(.+)", words)
-    if feet:
-        return 12 * int(feet[1]) + parse_length(feet[2], "in")
-    return parse_length(words, "in")
 
 
 def tables_of(solution: Solution) -> tuple[Table, ...]:
@@ -57,10 +47,10 @@ def wrong_levels(table: Table, solution: Solution) -> list[str]:
     half = F(1, 32) if lengths == "in" else F(1, 2)
     wrong = []
     for course, row in zip(solution.coursing.courses, table.rows, strict=True):
-        printed = [figure(words, lengths) for words in row[2:5]]
+        shown = [printed(words, lengths) for words in row[2:5]]
         exact = (course.bed_joint, course.bottom, course.top)
         if row[0] != str(course.number) or any(
-            abs(a - b) > half for a, b in zip(printed, exact, strict=True)
+            abs(a - b) > half for a, b in zip(shown, exact, strict=True)
         ):
             wrong.append(row[0])
     return wrong
@@ -123,11 +113,9 @@ def test_a_corner_unit_has_both_legs_in_the_cut_list(name: str) -> None:
     corners = [row for row in solution.cut_list if row.kind == "corner unit"]
     assert corners
     for row in corners:
-        printed = [figure(x, solution.job.lengths) for x in legs[row.mark].split(" x ")]
+        shown = [printed(x, solution.job.lengths) for x in legs[row.mark].split(" x ")]
         step = F(1, 16) if solution.job.lengths == "in" else F(1)
-        assert all(
-            abs(a - b) <= step / 2 for a, b in zip(printed, row.legs, strict=True)
-        )
+        assert all(abs(a - b) <= step / 2 for a, b in zip(shown, row.legs, strict=True))
 
 
 def test_a_butted_soldier_has_no_legs_to_saw() -> None:

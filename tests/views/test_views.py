@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import random
-import re
 from collections import Counter
 from dataclasses import replace
 from fractions import Fraction as F
@@ -16,26 +15,16 @@ from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.errors import BadJob, NotDrawable
 from shopdraw.job.reading import parse_job
-from shopdraw.lengths import parse_length
 from shopdraw.pipeline import Solution, build, solve
 from shopdraw.views.tables import cut_list_table, findings_table, takeoff_table
 from tests.demos import CONFIGS, set_of, solution_of
 from tests.views.lettering import collisions
+from tests.views.strings import printed
 
 
 def on_sheet(sheet: Sheet) -> list[tuple[str, str]]:
     found = [x for placed in sheet.drawings for x in collisions(placed.drawing)]
     return found + collisions(Drawing("paper", "", 1.0, sheet.paper_ink))
-
-
-def length_of(words: str, lengths: str) -> F:
-    """Read a printed figure: `2'-0 5/16"`, `3 5/8"`, `103`."""
-    if lengths == "mm":
-        return F(words)
-    feet = re.fullmatch(r"(\d+)'-(.+)", words)
-    if feet:
-        return 12 * int(feet[1]) + parse_length(feet[2], "in")
-    return parse_length(words, "in")
 
 
 def strings_of(drawing: Drawing) -> list[list[Measure]]:
@@ -65,7 +54,7 @@ def unclosed(drawing: Drawing, lengths: str) -> list[str]:
     for measures in strings_of(drawing):
         at = 0 if measures[0].axis == "x" else 1
         span = measures[-1].end[at] - measures[0].start[at]
-        total = sum((length_of(m.words, lengths) for m in measures), F(0))
+        total = sum((printed(m.words, lengths) for m in measures), F(0))
         if abs(float(total) - span) > float(step) / 2 + 1e-6:
             wrong.append(f"{drawing.name}: {total} printed, {span} drawn")
     return wrong
