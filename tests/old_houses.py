@@ -27,6 +27,7 @@ BRICK = {
 }
 """Length and height in sixteenths."""
 PATTERNS = ("half", "half", "half", "third", "stack")
+SHEETS = ("ARCH C", "ARCH D", "ANSI B", "A2", "A3")
 HEADS = (
     *("running", "soldier", "soldier", "jack arch", "jack arch", "segmental arch"),
     *("segmental arch", "rowlock"),
@@ -90,6 +91,7 @@ def tables_of(pick: Pick) -> dict[str, Any]:
         "bond": {"pattern": PATTERNS[pick(0, len(PATTERNS) - 1)]},
         "edges": {},
         "hearth": {},
+        "sheet": {"size": SHEETS[pick(0, len(SHEETS) - 1)]},
     }
     _returns(tables, pick)
     _opening(tables, pick, legs[0], width, high, is_arch=head.endswith("arch"))
@@ -144,6 +146,7 @@ def _over(tables: dict[str, Any], pick: Pick, head: str, unit: int, rise: int) -
         opening["head_over"] = ("opening", "opening", "face", length(pick(8, 64)))[
             pick(0, 3)
         ]
+        opening["head_ends"] = f"joint in the {('opening width', 'leg')[pick(0, 1)]}"
         opening["head_centre"] = ("best", "unit", "joint")[pick(0, 2)]
         if not pick(0, 3):
             opening["head_courses"] = 2

@@ -10,6 +10,7 @@ from __future__ import annotations
 import tomllib
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cache
 from importlib.resources import files
 from math import ceil
 from typing import Any
@@ -155,11 +156,13 @@ class Rules:
         return next((each for each in self.sets if each.name == name), None)
 
 
+@cache
 def rule_set_names() -> tuple[str, ...]:
     """Return the names that `[rules] set` may take, in the catalog's order."""
     return tuple(_read_catalog()["set"])
 
 
+@cache
 def load_rules(lengths: Lengths) -> Rules:
     """Read every rule in the catalog, in the job's lengths."""
     catalog = _read_catalog()

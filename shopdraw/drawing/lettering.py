@@ -7,6 +7,7 @@ Frame: as `ink`: full-size lengths, heights on paper times the drawing's scale.
 from __future__ import annotations
 
 import unicodedata
+from functools import lru_cache
 from math import cos, radians, sin
 
 from shopdraw.drawing.ink import Words
@@ -56,8 +57,13 @@ def em_of(height: float) -> float:
 
 def width_of(text: str, height: float) -> float:
     """Return how wide a line of text is, in the lengths of its height."""
-    units = sum(ADVANCES[ord(sign) - 32] if " " <= sign <= "~" else EM for sign in text)
-    return units * height / CAP_HEIGHT
+    return _advance(text) * height / CAP_HEIGHT
+
+
+@lru_cache(maxsize=4096)
+def _advance(text: str) -> int:
+    """Return how wide a line of text is in 1/2048 em; figures are met over and over."""
+    return sum(ADVANCES[ord(sign) - 32] if " " <= sign <= "~" else EM for sign in text)
 
 
 def box_of(words: Words, scale: float = 1.0) -> Box:
@@ -67,18 +73,14 @@ def box_of(words: Words, scale: float = 1.0) -> Box:
     left = {"left": 0.0, "centre": -width / 2, "right": -width}[words.align]
     drop = height * DESCENT / CAP_HEIGHT
     foot = {"foot": 0.0, "middle": -height / 2, "top": -height}[words.seat]
-    turn = radians(words.angle_deg)
-    corners = [
-        (x * cos(turn) - y * sin(turn), x * sin(turn) + y * cos(turn))
-        for x in (left, left + width)
-        for y in (foot - drop * 0.9, foot + height)
-    ]
-    return (
-        words.at[0] + min(x for x, _ in corners),
-        words.at[1] + min(y for _, y in corners),
-        words.at[0] + max(x for x, _ in corners),
-        words.at[1] + max(y for _, y in corners),
-    )
+    x, y = words.at
+    low, high, right = foot - drop * 0.9, foot + height, left + width
+    if not words.angle_deg:
+        return (x + left, y + low, x + right, y + high)
+    cosine, sine = cos(radians(words.angle_deg)), sin(radians(words.angle_deg))
+    across = [a * cosine - b * sine for a in (left, right) for b in (low, high)]
+    along = [a * sine + b * cosine for a in (left, right) for b in (low, high)]
+    return (x + min(across), y + min(along), x + max(across), y + max(along))
 
 
 def overlap(a: Box, b: Box, slack: float = 0.0) -> bool:

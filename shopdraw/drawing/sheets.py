@@ -193,9 +193,12 @@ def size_on_paper(drawing: Drawing) -> tuple[float, float]:
 
 def fits(drawing: Drawing, cell: Cell) -> bool:
     """Whether a drawing goes into a cell."""
-    width, height = size_on_paper(drawing)
+    return _goes_into(size_on_paper(drawing), cell)
+
+
+def _goes_into(size: tuple[float, float], cell: Cell) -> bool:
     left, bottom, right, top = cell.box
-    return width <= right - left + 1e-9 and height <= top - bottom + 1e-9
+    return size[0] <= right - left + 1e-9 and size[1] <= top - bottom + 1e-9
 
 
 def titled(drawing: Drawing, number: str, lengths: Lengths) -> Drawing:
@@ -250,11 +253,12 @@ def place(drawing: Drawing, cell: Cell, main_scale: float) -> PlacedDrawing:
     Raises:
         ValueError: it does not fit, which whoever chose its scale should have seen.
     """
-    if not fits(drawing, cell):
+    left, bottom, right, top = extent_of(drawing)
+    size = (right - left) / drawing.scale, (top - bottom) / drawing.scale
+    if not _goes_into(size, cell):
         message = f"{drawing.name} at {drawing.scale:g} does not fit its cell"
         raise ValueError(message)
-    left, bottom, _, _ = extent_of(drawing)
-    width, height = size_on_paper(drawing)
+    width, height = size
     x, y = cell.box[0], cell.box[3] - height
     if cell.seat == "middle":
         x = (cell.box[0] + cell.box[2] - width) / 2

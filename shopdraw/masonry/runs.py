@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import pairwise
 from typing import Literal
 
@@ -58,8 +58,9 @@ class RunRules:
 
     def taken(self, end: EndKind) -> int:
         """Return how much the true edge may take off the piece that meets an end."""
-        ends = {"jamb": self.at_jamb, "edge": self.at_end, "wall": self.at_end}
-        return ends.get(end, 0)
+        if end == "jamb":
+            return self.at_jamb
+        return self.at_end if end in ("edge", "wall") else 0
 
 
 @dataclass(frozen=True)
@@ -121,12 +122,13 @@ class Run:
         return self.pieces[first:last]
 
 
+@lru_cache(maxsize=256)
 def fill(
     span: Span,
     rules: RunRules,
     slots: Slots = "anywhere",
     beside: tuple[tuple[int, int], ...] | None = None,
-) -> list[Run]:
+) -> tuple[Run, ...]:
     """List the fillings of a span with its legs as given.
 
     Args:
@@ -139,8 +141,9 @@ def fill(
 
     Returns:
         Every candidate once, in a fixed order. Empty where the legs leave no room.
+        The same span is met again under many legs, so the last ones are remembered.
     """
-    return list(dict.fromkeys(fillings(span, rules, slots, beside)))
+    return tuple(dict.fromkeys(fillings(span, rules, slots, beside)))
 
 
 def fill_by_step(span: Span, rules: RunRules, least: int) -> list[Run]:

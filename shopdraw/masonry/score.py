@@ -74,33 +74,32 @@ def tally(run: Run, rules: RunRules, bought_legs: frozenset[int]) -> Tally:
         rules: the brick and the least piece.
         bought_legs: the leg lengths that are not trimmed.
     """
+    lengths = [right - left for left, right in run.units()]
+    if lengths and not run.has_left_leg:
+        lengths[0] -= rules.taken(run.left_end)
+    if lengths and not run.has_right_leg:
+        lengths[-1] -= rules.taken(run.right_end)
     places = [0, 0, 0, 0]
     cuts = []
-    units = run.units()
-    for place, (left, right) in enumerate(units):
-        taken = 0
-        if place == 0 and not run.has_left_leg:
-            taken += rules.taken(run.left_end)
-        if place == len(units) - 1 and not run.has_right_leg:
-            taken += rules.taken(run.right_end)
-        if right - left == rules.unit and not taken:
-            continue
-        cuts.append(right - left - taken)
-        places[_place(run, place, len(units))] += 1
-    legs = [b - a for a, b in run.pieces if (a, b) not in units]
-    under = [rules.least_piece - x for x in cuts if x < rules.least_piece]
-    under += [
-        rules.least_leg - x
-        for x in legs
-        if x < rules.least_leg and x not in bought_legs
-    ]
+    for place, length in enumerate(lengths):
+        if length != rules.unit:
+            cuts.append(length)
+            places[_place(run, place, len(lengths))] += 1
+    under = [rules.least_piece - cut for cut in cuts if cut < rules.least_piece]
+    for has_leg, (left, right) in (
+        (run.has_left_leg, run.pieces[0]),
+        (run.has_right_leg, run.pieces[-1]),
+    ):
+        leg = right - left
+        if has_leg and leg < rules.least_leg and leg not in bought_legs:
+            under.append(rules.least_leg - leg)
     return Tally(
         small=len(under),
         how_small=max(under, default=0),
         smallest=min(cuts, default=rules.unit),
         places=(places[0], places[1], places[2], places[3]),
         cut_lengths=tuple(sorted(cuts)),
-        departures=len(run.joints) * abs(run.joint - rules.preferred),
+        departures=(len(run.pieces) - 1) * abs(run.joint - rules.preferred),
     )
 
 

@@ -91,13 +91,19 @@ class Stack:
     @cached_property
     def bound(self) -> tuple[int, int]:
         """The misses of head and top that this stack can't be better than."""
-        head, top = self.problem.head, self.problem.top
+        head = self.problem.head
         planes = self.around("head", head.level, head.level)
         if self.soldier_at:
             planes = range(self.soldier_at, self.soldier_at + 1)
         miss = min(_distance(head.level, self.span("head", i)) for i in planes)
+        return head.counted(miss), self.top_bound
+
+    @cached_property
+    def top_bound(self) -> int:
+        """The miss of the top that this stack can't be better than."""
+        top = self.problem.top
         last = self.span(self.problem.top_meets, self.joints)
-        return head.counted(miss), top.counted(_distance(top.level, last))
+        return top.counted(_distance(top.level, last))
 
 
 def list_stacks(problem: Problem) -> tuple[Stack, ...]:

@@ -6,6 +6,8 @@ Frame: integers on the runs' grid.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from shopdraw.masonry.runs import Run, RunRules, Span
 
 SPREAD_TO = 90
@@ -51,7 +53,7 @@ def _phased(span: Span, rules: RunRules, joint: int, first: int) -> Run | None:
     )
 
 
-def list_racked(runs: list[Run], rules: RunRules) -> list[tuple[Run, ...]]:
+def list_racked(runs: Sequence[Run], rules: RunRules) -> list[tuple[Run, ...]]:
     """Return the threes that are each a third of a unit and a joint on."""
     starts = {_start(run): run for run in runs}
     triples: list[tuple[Run, ...]] = []

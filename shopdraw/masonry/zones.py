@@ -25,6 +25,8 @@ from shopdraw.masonry.score import Score, add_scores, is_kept, laps, run_score, 
 from shopdraw.masonry.thirds import list_phases, list_racked, spread_out
 from shopdraw.masonry.trimming import fill_trimmed
 
+Candidates = Sequence[Sequence[Run]]
+"""The runs that each phase may be laid in."""
 FITTED_TO = 6
 """How many runs of one course its neighbour is fitted to."""
 
@@ -78,7 +80,7 @@ def solve_zone(
     solvers = {1: _solve_one, 2: _solve_two, 3: _solve_three}
     solve = solvers[len(zone.spans)]
 
-    def attempt(candidates: list[list[Run]]) -> list[Choice]:
+    def attempt(candidates: Candidates) -> list[Choice]:
         if zone.mirror is not None:
             candidates = [
                 [run for run in runs if is_mirrored(run, zone.mirror)]
@@ -104,10 +106,10 @@ def solve_zone(
 def _fitted_better(
     zone: Zone,
     rules: RunRules,
-    candidates: list[list[Run]],
+    candidates: Candidates,
     found: list[Choice],
     cap: int,
-    attempt: Callable[[list[list[Run]]], list[Choice]],
+    attempt: Callable[[Candidates], list[Choice]],
 ) -> list[Choice]:
     """Try splits that just keep the lap; then, if something fails, trimmed legs."""
     found = _best_of(found, _fitted(zone, rules, candidates, attempt, fill_beside))
@@ -127,10 +129,10 @@ def _fitted_better(
 def _by_step(
     zone: Zone,
     rules: RunRules,
-    candidates: list[list[Run]],
+    candidates: Candidates,
     found: list[Choice],
     cap: int,
-    attempt: Callable[[list[list[Run]]], list[Choice]],
+    attempt: Callable[[Candidates], list[Choice]],
 ) -> list[Choice]:
     """Split cuts at every step, where that could make the smallest piece larger."""
     if len(zone.spans) != 2 or zone.slots != "anywhere":
@@ -162,12 +164,16 @@ def _best_of(a: list[Choice], b: list[Choice]) -> list[Choice]:
 Joints = tuple[tuple[int, int], ...]
 
 
-def fill_beside(span: Span, rules: RunRules, slots: Slots, joints: Joints) -> list[Run]:
+def fill_beside(
+    span: Span, rules: RunRules, slots: Slots, joints: Joints
+) -> Sequence[Run]:
     """Fill a span so that its joints just keep the lap from a neighbour's."""
     return fill(span, rules, slots, joints)
 
 
-def trim_beside(span: Span, rules: RunRules, slots: Slots, joints: Joints) -> list[Run]:
+def trim_beside(
+    span: Span, rules: RunRules, slots: Slots, joints: Joints
+) -> Sequence[Run]:
     """Fill a span, its leg trimmed so that its joint just keeps the lap."""
     return [*fill(span, rules, slots, joints), *fill_trimmed(span, rules, joints)]
 
@@ -175,9 +181,9 @@ def trim_beside(span: Span, rules: RunRules, slots: Slots, joints: Joints) -> li
 def _fitted(
     zone: Zone,
     rules: RunRules,
-    candidates: list[list[Run]],
-    attempt: Callable[[list[list[Run]]], list[Choice]],
-    fit: Callable[[Span, RunRules, Slots, Joints], list[Run]],
+    candidates: Candidates,
+    attempt: Callable[[Candidates], list[Choice]],
+    fit: Callable[[Span, RunRules, Slots, Joints], Sequence[Run]],
 ) -> list[Choice]:
     """Take the likeliest runs of each course in turn, and fit its neighbour to each."""
     if len(zone.spans) != 2:
@@ -195,7 +201,7 @@ def _fitted(
 
 
 def _likeliest(
-    runs: list[Run], zone: Zone, rules: RunRules, most: int = 0
+    runs: Sequence[Run], zone: Zone, rules: RunRules, most: int = 0
 ) -> list[Run]:
     """Return the runs with the fewest small pieces, then the largest smallest one."""
     bought = _bought(zone)
@@ -232,7 +238,7 @@ def _bought(zone: Zone) -> frozenset[int]:
 
 def _solve_one(
     zone: Zone,
-    candidates: list[list[Run]],
+    candidates: Candidates,
     rules: RunRules,
     cap: int,
     keep: int,
@@ -249,7 +255,7 @@ def _solve_one(
 
 def _solve_two(
     zone: Zone,
-    candidates: list[list[Run]],
+    candidates: Candidates,
     rules: RunRules,
     cap: int,
     keep: int,
@@ -274,7 +280,7 @@ def _solve_two(
 
 def _solve_three(
     zone: Zone,
-    candidates: list[list[Run]],
+    candidates: Candidates,
     rules: RunRules,
     cap: int,
     keep: int,
@@ -299,7 +305,7 @@ def _solve_three(
 
 
 def _lapping(
-    zone: Zone, candidates: list[list[Run]], rules: RunRules
+    zone: Zone, candidates: Candidates, rules: RunRules
 ) -> list[tuple[Run, ...]]:
     """Return the likeliest threes: fewest small pieces and short laps, then largest."""
     benches = []

@@ -13,6 +13,7 @@ from __future__ import annotations
 import io
 from collections.abc import Callable, Iterable
 from functools import cache
+from math import cos, radians, sin
 from pathlib import Path
 from typing import Any
 
@@ -68,20 +69,47 @@ def write_png(sheet: Sheet, dpi: int = 150) -> bytes:
     plot.add_lines(axes)
     _letter_as_outlines(axes, plot.words)
     canvas.draw()
-    grey = _is_grey(np.asarray(canvas.buffer_rgba()))
-    from PIL import Image
-
-    picture = Image.fromarray(np.asarray(canvas.buffer_rgba())[:, :, :3].copy())
-    if grey:
-        picture = picture.convert("L")
     stream = io.BytesIO()
+    picture = _in_few_colours(np.asarray(canvas.buffer_rgba()))
     picture.save(stream, "PNG", dpi=(dpi, dpi), compress_level=6)
     return stream.getvalue()
 
 
-def _is_grey(pixels: Any) -> bool:
+def _in_few_colours(pixels: Any) -> Any:
+    """Return the picture in eight bits a dot: in greys, or with the pens' colours."""
+    from PIL import Image
+
     red, green, blue = (pixels[:, :, i] for i in range(3))
-    return bool((red == green).all() and (green == blue).all())
+    if (red == green).all() and (green == blue).all():
+        return Image.fromarray(np.ascontiguousarray(green))
+    size = (pixels.shape[1], pixels.shape[0])
+    whole = Image.frombuffer("RGBA", size, pixels, "raw", "RGBA", 0, 1).convert("RGB")
+    palette = Image.new("P", (1, 1))
+    palette.putpalette(_shades())
+    return whole.quantize(palette=palette, dither=Image.Dither.NONE)
+
+
+@cache
+def _shades() -> bytes:
+    """Return a palette: greys, and each pen's colour from white to full.
+
+    Ink on paper is one colour, thinner at its edges, so it needs no others.
+    """
+    # Colours are looked up four levels at a time: nothing else is as near to white.
+    greys = [*((level,) * 3 for level in range(0, 252, 4)), (255, 255, 255)]
+    pens = sorted({pen for pen in _GREYS.values() if len({*_parts(pen)}) > 1})
+    steps = (256 - len(greys)) // len(pens)
+    shades = [
+        tuple(255 - (255 - part) * step // steps for part in _parts(pen))
+        for pen in pens
+        for step in range(3, steps + 1)
+    ]
+    return bytes(part for shade in (*greys, *shades) for part in shade)
+
+
+def _parts(colour: str) -> tuple[int, int, int]:
+    red, green, blue = bytes.fromhex(colour[1:])
+    return red, green, blue
 
 
 def write_pdf(sheets: tuple[Sheet, ...], title: str) -> bytes:
@@ -226,27 +254,41 @@ def _foot_left(words: Words, height: float) -> Point:
     return x, y
 
 
-def _outline_of(text: str, size: float) -> Outline:
-    """Return the outline of a text, whose dollar signs are no mathematics."""
+@cache
+def _glyph(sign: str) -> tuple[Any, Any]:
+    """Return the points and codes of a sign's outline, an em being one."""
     shaper: Any = TextToPath()
-    points, codes = shaper.get_text_path(_font(), text, ismath=False)
-    return Outline(np.asarray(points) * (size / shaper.FONT_SCALE), codes)
+    points, codes = shaper.get_text_path(_font(), sign, ismath=False)
+    return np.asarray(points).reshape(-1, 2) / shaper.FONT_SCALE, codes
+
+
+def _outline_of(text: str) -> tuple[Any, Any]:
+    """Return the points and codes of a line of text, an em being one."""
+    points, codes, x = [], [], 0.0
+    for sign in text:
+        glyph, its_codes = _glyph(sign)
+        points.append(glyph + np.array((x, 0.0)))
+        codes.append(its_codes)
+        x += width_of(sign, 1 / em_of(1))
+    return np.concatenate(points), np.concatenate(codes)
 
 
 def _letter_as_outlines(axes: Any, words: list[tuple[Words, Point, float]]) -> None:
-    """Letter with outlines of the glyphs, each text's made once."""
-    outlines: dict[tuple[str, float], Outline] = {}
+    """Letter with outlines of the glyphs, each glyph's made once."""
+    outlines: dict[str, tuple[Any, Any]] = {}
     by_colour: dict[str, list[Outline]] = {}
     for line, at, height in words:
         if not line.text.strip():
             continue
-        key = (line.text, height)
-        if key not in outlines:
-            outlines[key] = _outline_of(line.text, em_of(height))
-        turn = Affine2D().translate(*_foot_left(line, height))
-        turn = turn.rotate_deg(line.angle_deg).translate(*at)
+        if line.text not in outlines:
+            outlines[line.text] = _outline_of(line.text)
+        points, codes = outlines[line.text]
+        points = points * em_of(height) + _foot_left(line, height)
+        if line.angle_deg:
+            cosine, sine = cos(radians(line.angle_deg)), sin(radians(line.angle_deg))
+            points = points @ np.array(((cosine, sine), (-sine, cosine)))
         colour = _colour(_LAYERS[line.layer])
-        by_colour.setdefault(colour, []).append(turn.transform_path(outlines[key]))
+        by_colour.setdefault(colour, []).append(Outline(points + at, codes))
     for colour, paths in by_colour.items():
         axes.add_collection(
             PathCollection(

@@ -329,8 +329,10 @@ def draw_shape(
                 job, places, axis, line_at, start, scale, outward, upright=axis == "y"
             )
     what = name or f"CUT {row.kind.upper()}, FROM A WHOLE UNIT, SEEN FROM ITS FACE"
-    lines = (what, "SAW AT THE CUT LINES")
-    ink += _titled(job, row, scale, (left, foot - 6.5 * text), tuple(lines))
+    # Figures too wide for their place hang below the string, one under another.
+    lowest = extent_of(Drawing("", "", scale, tuple(ink)))[1] - 0.5 * text
+    at = (left, min(foot - 6.5 * text, lowest))
+    ink += _titled(job, row, scale, at, (what, "SAW AT THE CUT LINES"))
     return Drawing(f"detail-{row.mark}", "", scale, tuple(ink))
 
 

@@ -15,7 +15,8 @@ import ezdxf
 from ezdxf import bbox
 from ezdxf.document import Drawing
 
-from shopdraw.output.readback import Found, read_back
+from shopdraw.output.readback import Found
+from shopdraw.output.readback import read_back as read_afresh
 
 KINDS = {
     "LINE", "LWPOLYLINE", "CIRCLE", "ARC", "TEXT", "MTEXT", "INSERT", "ATTRIB",
@@ -28,9 +29,15 @@ Point = tuple[float, float]
 Box = tuple[float, float, float, float]
 
 
-@lru_cache(maxsize=4)
+@lru_cache(maxsize=1)
 def _open(data: bytes) -> Drawing:
     return ezdxf.read(io.StringIO(data.decode("ascii")))
+
+
+@lru_cache(maxsize=1)
+def read_back(data: bytes) -> Found:
+    """Read a file by its group codes, once for all the items."""
+    return read_afresh(data)
 
 
 def _inch(data: bytes) -> float:

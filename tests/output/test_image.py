@@ -64,6 +64,21 @@ def test_a_picture_has_the_size_of_its_sheet_and_ink_where_it_belongs() -> None:
     assert abs(dark.max() - 350) <= 2
 
 
+def test_paper_stays_white_and_each_pen_keeps_its_colour() -> None:
+    """The cut line's dark red, among greys: a picture of few colours, none of them off.
+
+    To four levels of 256, as colours are looked up.
+    """
+    ring = ((1.0, 1.0), (3.0, 1.0), (3.0, 3.0), (1.0, 3.0))
+    for layer, pen in (("A-ELEV-MSNR-CUTM", (138, 15, 15)), ("A-ELEV-OTLN", (0, 0, 0))):
+        sheet = replace(tiny(), paper_ink=(Stroke(layer, ring, closed=True),))
+        data = write_png(sheet, dpi=600)
+        dots = np.asarray(Image.open(io.BytesIO(data)).convert("RGB")).astype(int)
+        assert (dots[5, 5] == 255).all()
+        off = np.abs(dots - np.array(pen)).sum(axis=2)
+        assert off[600:2400, 600].min() <= 12
+
+
 def test_dollar_signs_are_lettered_as_they_stand() -> None:
     """Two of them are no mathematics, in the picture as in the PDF."""
     words = Words("A-ANNO-NOTE", (0.5, 4.5), "AT $5_x^ TO $10", 0.2)

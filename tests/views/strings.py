@@ -1,4 +1,4 @@
-"""Strings of dimensions as printed, and whether they close."""
+"""Strings of dimensions as printed, and whether they close; the IDs on a drawing."""
 
 from __future__ import annotations
 
@@ -6,8 +6,8 @@ import re
 from collections.abc import Iterator
 from fractions import Fraction as F
 
-from shopdraw.drawing.ink import Drawing, Measure
-from shopdraw.lengths import Lengths, parse_length, rounded
+from shopdraw.drawing.ink import Drawing, Insert, Measure
+from shopdraw.lengths import Lengths, parse_length
 
 
 def printed(words: str, lengths: Lengths) -> F:
@@ -44,15 +44,26 @@ def strings_of(drawing: Drawing) -> Iterator[tuple[float, list[str]]]:
 
 def unclosed(drawing: Drawing, lengths: Lengths) -> list[str]:
     """Return the strings whose figures add up to something else than they span."""
+    half_a_step = (1 / 32 if lengths == "in" else 1 / 2) + 1e-6
     wrong = []
     for span, figures in strings_of(drawing):
-        whole = rounded(F(span).limit_denominator(100_000), lengths)
         total = sum((printed(words, lengths) for words in figures), F(0))
-        if total != whole:
-            wrong.append(f"{drawing.name}: {figures} printed, {whole} drawn")
+        if abs(float(total) - span) > half_a_step:
+            wrong.append(f"{drawing.name}: {figures} printed, {span} drawn")
     return wrong
 
 
 def figures_of(drawing: Drawing) -> list[list[str]]:
     """Return the figures of every string, as printed."""
     return [figures for _, figures in strings_of(drawing)]
+
+
+def ids_of(drawing: Drawing) -> list[str]:
+    """Return the ID of every piece that a drawing holds."""
+    return [
+        tag.text
+        for ink in drawing.ink
+        if isinstance(ink, Insert)
+        for tag in ink.tags
+        if tag.name == "ID"
+    ]

@@ -2,67 +2,24 @@
 
 from __future__ import annotations
 
-import random
 from collections import Counter
 from dataclasses import replace
-from fractions import Fraction as F
-
-import pytest
 
 from shopdraw.drawing.extents import lettering_of
-from shopdraw.drawing.ink import Drawing, Insert, Measure, Words
+from shopdraw.drawing.ink import Measure, Words
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import Sheet
-from shopdraw.errors import BadJob, NotDrawable
 from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import Solution, build, solve
 from shopdraw.views.tables import cut_list_table, findings_table, takeoff_table
 from tests.demos import CONFIGS, set_of, solution_of
-from tests.views.lettering import collisions
-from tests.views.strings import printed
-
-
-def on_sheet(sheet: Sheet) -> list[tuple[str, str]]:
-    found = [x for placed in sheet.drawings for x in collisions(placed.drawing)]
-    return found + collisions(Drawing("paper", "", 1.0, sheet.paper_ink))
-
-
-def strings_of(drawing: Drawing) -> list[list[Measure]]:
-    """Return the dimensions that follow on one another, string by string."""
-    strings: list[list[Measure]] = []
-    for ink in drawing.ink:
-        if not isinstance(ink, Measure):
-            continue
-        last = strings[-1][-1] if strings else None
-        follows = (
-            last is not None
-            and last.axis == ink.axis
-            and last.line_at == ink.line_at
-            and last.end == ink.start
-        )
-        if follows:
-            strings[-1].append(ink)
-        else:
-            strings.append([ink])
-    return strings
-
-
-def unclosed(drawing: Drawing, lengths: str) -> list[str]:
-    """Return the strings whose figures do not add up to the span they cover."""
-    step = F(1, 16) if lengths == "in" else F(1)
-    wrong = []
-    for measures in strings_of(drawing):
-        at = 0 if measures[0].axis == "x" else 1
-        span = measures[-1].end[at] - measures[0].start[at]
-        total = sum((printed(m.words, lengths) for m in measures), F(0))
-        if abs(float(total) - span) > float(step) / 2 + 1e-6:
-            wrong.append(f"{drawing.name}: {total} printed, {span} drawn")
-    return wrong
+from tests.views.lettering import collisions, collisions_on
+from tests.views.strings import ids_of, unclosed
 
 
 def test_nothing_collides_on_any_sheet_of_a_demo(drawing_set: DrawingSet) -> None:
     for sheet in drawing_set.sheets:
-        assert on_sheet(sheet) == []
+        assert collisions_on(sheet) == []
 
 
 def test_words_on_words_are_noticed() -> None:
@@ -84,16 +41,6 @@ def test_a_string_that_does_not_close_is_noticed() -> None:
     wrong = replace(first, words='9 1/2"')
     ink = tuple(wrong if x is first else x for x in drawing.ink)
     assert unclosed(replace(drawing, ink=ink), "in") != []
-
-
-def ids_of(drawing: Drawing) -> list[str]:
-    return [
-        tag.text
-        for ink in drawing.ink
-        if isinstance(ink, Insert)
-        for tag in ink.tags
-        if tag.name == "ID"
-    ]
 
 
 def test_every_piece_is_inserted_once_in_the_set_and_once_in_the_bare_drawing(
@@ -161,52 +108,3 @@ def test_a_name_in_another_script_is_lettered_plainly() -> None:
     words = words_of(build(solve(parse_job(text, "x.toml"))).sheets)
     assert "Bibliotheque - ?" in words
     assert "FRISE X 2 (BY OTHERS)" in words
-
-
-def random_job(rng: random.Random) -> str:
-    """Return a job from the whole space of plain surrounds, as text."""
-    left, width = rng.randrange(48, 480), rng.randrange(288, 1120)
-    right = left if rng.random() < 0.6 else rng.randrange(48, 480)
-    head = rng.randrange(160, 640)
-    height = head + rng.randrange(48, 900)
-    lines = [
-        "[job]", 'name = "Any"', "[face]", 'measured_to = "substrate"',
-        f'width = "{left + width + right}/16 in"', f'height = "{height}/16 in"',
-    ]  # fmt: skip
-    for side in ("left", "right"):
-        if rng.random() < 0.6:
-            lines.append(f'{side}_return = "{rng.randrange(48, 416)}/16 in"')
-    lines += [
-        "[opening]", f'width = "{width}/16 in"', f'height = "{head}/16 in"',
-        f'from_left = "{left}/16 in"', f'head = "{rng.choice(["soldier", "running"])}"',
-        f'head_over = "{rng.choice(["opening", "opening", "face"])}"',
-        f'head_ends = "joint in the {rng.choice(["opening width", "leg"])}"',
-        "[brick]", f'size = "{rng.choice(["modular", "norman", "uk-65", "roman"])}"',
-        f'at_fold = "{rng.choice(["mitre", "butt", "stop short"])}"',
-        "[bond]", f'pattern = "{rng.choice(["half", "half", "third", "stack"])}"',
-        "[sheet]", f'size = "{rng.choice(["ARCH C", "ARCH D", "ANSI B", "A2", "A3"])}"',
-    ]  # fmt: skip
-    return "\n".join(lines)
-
-
-@pytest.mark.parametrize("seed", range(40))
-def test_any_job_is_drawn_without_collision_and_its_strings_close(seed: int) -> None:
-    try:
-        job = parse_job(random_job(random.Random(seed)), "any.toml")
-    except BadJob as error:
-        assert all(line.startswith("any.toml: ") for line in error.lines())
-        return
-    solution = solve(job)
-    try:
-        drawn = build(solution)
-    except NotDrawable as error:
-        assert "sheet.size" in str(error)
-        return
-    for sheet in drawn.sheets:
-        assert on_sheet(sheet) == []
-        for placed in sheet.drawings:
-            assert unclosed(placed.drawing, "in") == []
-    names = Counter(
-        name for s in drawn.sheets for p in s.drawings for name in ids_of(p.drawing)
-    )
-    assert names == Counter(piece.id for piece in solution.layout.pieces)
