@@ -118,6 +118,18 @@ def shown_step(lengths: Lengths) -> Fraction:
     return Fraction(1, 16) if lengths == "in" else Fraction(1)
 
 
+FINEST = 100_000
+"""No length that a person gives is on a finer grid than one part in so many."""
+
+
+def settled(value: Fraction | float) -> Fraction:
+    """Undo what floating point, or a clipping, did to a length.
+
+    So that halves round alike wherever the length is shown.
+    """
+    return Fraction(value).limit_denominator(FINEST)
+
+
 def rounded(value: Fraction, lengths: Lengths) -> Fraction:
     """Round a position for display: once, and never a pitch."""
     return nearest_multiple(value, shown_step(lengths))

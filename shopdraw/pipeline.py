@@ -138,13 +138,16 @@ def build(solution: Solution) -> DrawingSet:
     # Drawing is loaded here: a job that is only checked never needs it.
     from shopdraw.catalog.rows import sheet_size
     from shopdraw.drawing.set import DrawingSet
+    from shopdraw.masonry.setting_out import mark_pole, mark_rods
+    from shopdraw.views.appearance import compose_appearance
     from shopdraw.views.bare import draw_surround
     from shopdraw.views.expected import expect_bare, expect_sheet
+    from shopdraw.views.poles import draw_poles
     from shopdraw.views.set import compose_set
     from shopdraw.views.tables import cut_list_table, takeoff_table
 
     job, layout = solution.job, solution.layout
-    paper = sheet_size(job.sheet.size, job.lengths)
+    wide, high = (float(x) for x in sheet_size(job.sheet.size, job.lengths))
     sheets = compose_set(
         job,
         solution.surround,
@@ -153,13 +156,29 @@ def build(solution: Solution) -> DrawingSet:
         solution.cut_list,
         solution.findings,
         solution.takeoff,
-        (float(paper[0]), float(paper[1])),
+        (wide, high),
     )
+    strips = (
+        mark_pole(job, solution.coursing),
+        *mark_rods(solution.surround, layout),
+    )
+    picture = compose_appearance(
+        job,
+        solution.surround,
+        solution.coursing,
+        layout,
+        solution.findings,
+        (wide, high),
+        len(sheets) + 1,
+    )
+    long, short = (float(x) for x in sheet_size(job.sheet.page, job.lengths))
     bare = draw_surround(job, solution.surround, solution.coursing, layout)
     return DrawingSet(
         title=job.job.name,
         lengths=job.lengths,
         sheets=sheets,
+        picture=picture,
+        poles=draw_poles(job, strips, (short, long)),
         expected=tuple(expect_sheet(solution.surround, layout, s) for s in sheets),
         bare=bare,
         bare_expected=expect_bare(solution.surround, layout, bare),

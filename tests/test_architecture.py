@@ -38,6 +38,7 @@ THEIRS: dict[str, set[str]] = {
     "ezdxf": {"output.dxf"},
     "matplotlib": {"output.image"},
     "click": {"cli"},
+    "pypdf": {"output.pages"},
 }
 """Third-party packages, and the only rooms or modules that may use them."""
 

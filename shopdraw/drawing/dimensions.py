@@ -16,7 +16,7 @@ from itertools import pairwise
 
 from shopdraw.drawing.ink import Axis, Measure, Point, Words
 from shopdraw.drawing.lettering import Box, box_of, overlap, width_of
-from shopdraw.lengths import Lengths, format_length, rounded
+from shopdraw.lengths import Lengths, format_length, rounded, settled
 
 
 @dataclass(frozen=True)
@@ -37,7 +37,8 @@ class Chain:
     def shown(self) -> tuple[Fraction, ...]:
         """The positions as rounded for display, from the first one."""
         return tuple(
-            rounded(x - self.positions[0], self.lengths) for x in self.positions
+            rounded(settled(x - self.positions[0]), self.lengths)
+            for x in self.positions
         )
 
     @property

@@ -14,6 +14,7 @@ from shopdraw.drawing.ink import (
     Ink,
     Insert,
     Measure,
+    Paint,
     Point,
     Stroke,
     Symbol,
@@ -55,7 +56,7 @@ def about(points: Iterable[Point]) -> Box:
 
 
 def _points(ink: Ink, symbols: dict[str, Symbol], scale: float) -> list[Point]:
-    if isinstance(ink, Stroke | Fill):
+    if isinstance(ink, Stroke | Fill | Paint):
         return list(ink.points)
     if isinstance(ink, Insert):
         return [

@@ -57,6 +57,15 @@ class Fill:
 
 
 @dataclass(frozen=True)
+class Paint:
+    """An area of one colour, `#rrggbb`: for a picture that gives no figure."""
+
+    layer: str
+    points: tuple[Point, ...]
+    colour: str
+
+
+@dataclass(frozen=True)
 class Words:
     """One line of lettering; its height is that of its capitals, on the sheet."""
 
@@ -124,7 +133,7 @@ class Measure:
     has_leader: bool = False
 
 
-Ink = Stroke | Fill | Words | Insert | Measure
+Ink = Stroke | Fill | Paint | Words | Insert | Measure
 
 
 @dataclass(frozen=True)

@@ -23,6 +23,8 @@ class DrawingSet:
         title: of the whole set, for the PDF.
         lengths: what its drawings are measured in.
         sheets: in order.
+        picture: what it will look like; no figure is taken from it.
+        poles: pages at full size, to be printed and cut out: a file of their own.
         expected: what each sheet's DXF must be found to hold, sheet by sheet.
         bare: the drawing without paper, at full size.
         bare_expected: what its DXF must be found to hold.
@@ -33,6 +35,8 @@ class DrawingSet:
     title: str
     lengths: Lengths
     sheets: tuple[Sheet, ...]
+    picture: Sheet
+    poles: tuple[Sheet, ...]
     expected: tuple[Expected, ...]
     bare: Drawing
     bare_expected: Expected

@@ -16,6 +16,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from shopdraw.job.model_around import (
+    AppearanceTable,
     ApplianceTable,
     PacksTable,
     RulesTable,
@@ -340,6 +341,7 @@ class Job(Table):
     waste: WasteTable
     packs: PacksTable = PacksTable()
     sheet: SheetTable
+    appearance: AppearanceTable
 
     @property
     def lengths(self) -> Lengths:

@@ -11,7 +11,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from shopdraw.job.table import Table
-from shopdraw.job.values import Length, Line, Size, Text, Volume, Width
+from shopdraw.job.values import Colour, Length, Line, Size, Text, Volume, Width
 
 
 class MantelFigure(Table):
@@ -94,7 +94,26 @@ class PacksTable(Table):
 
 
 class SheetTable(Table):
-    """`[sheet]`: what the drawings are put on."""
+    """`[sheet]`: what the drawings are put on.
+
+    Attributes:
+        page: the size, standing up, of the pages that the story pole is printed on.
+    """
 
     size: Line
     scale: Line = "fit"
+    page: Line
+
+
+class AppearanceTable(Table):
+    """`[appearance]`: the picture for the owner; no figure depends on it.
+
+    Attributes:
+        variation: how far one brick's tone may be off, in percent.
+        seed: another number gives another mix of the same brick.
+    """
+
+    brick: Colour
+    joint: Colour
+    variation: Annotated[float, Field(ge=0, le=50)]
+    seed: Annotated[int, Field(ge=0, le=1_000_000)] = 1

@@ -309,9 +309,10 @@ def _trim(job: Job) -> Iterator[Complaint]:
 
 def _catalog(job: Job) -> Iterator[Complaint]:
     sizes = [row.name for row in sheet_sizes()]
-    if job.sheet.size not in sizes:
-        wanted = f"is not a sheet in the catalog; it has {', '.join(sizes)}"
-        yield Complaint("sheet.size", wanted)
+    for key, size in (("sheet.size", job.sheet.size), ("sheet.page", job.sheet.page)):
+        if size not in sizes:
+            wanted = f"is not a sheet in the catalog; it has {', '.join(sizes)}"
+            yield Complaint(key, wanted)
     try:
         parse_scale(job.sheet.scale)
     except BadLength as error:

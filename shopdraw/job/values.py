@@ -6,6 +6,7 @@ Frame: lengths in the job's lengths, volumes in their cubes; exact.
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from datetime import date
 from fractions import Fraction
@@ -88,6 +89,18 @@ Day = Annotated[date, BeforeValidator(_read_date)]
 Text = Annotated[str, AfterValidator(_plain)]
 Line = Annotated[Text, Field(max_length=200)]
 """A line of free text."""
+
+
+def _read_colour(value: object) -> object:
+    """Take a colour as six hexadecimal digits: red, green and blue."""
+    if isinstance(value, str) and re.fullmatch(r"#[0-9a-fA-F]{6}", value):
+        return value.lower()
+    message = 'is not a colour; write red, green and blue like "#9c5344"'
+    raise ValueError(message)
+
+
+Colour = Annotated[str, BeforeValidator(_read_colour)]
+"""A colour for the picture: red, green and blue in two hexadecimal digits each."""
 
 
 def _read_volume(value: object, info: ValidationInfo) -> object:

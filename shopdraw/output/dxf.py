@@ -29,6 +29,7 @@ from shopdraw.drawing.ink import (
     Ink,
     Insert,
     Measure,
+    Paint,
     Point,
     Seat,
     Stroke,
@@ -184,6 +185,9 @@ def _write_ink(
         hatch.paths.add_polyline_path(
             [move(point) for point in ink.points], is_closed=True
         )
+    elif isinstance(ink, Paint):
+        message = f"{ink.colour}: a picture is not drawn for the workshop"
+        raise TypeError(message)
     elif isinstance(ink, Insert):
         _write_insert(space, ink, move, scale)
     else:

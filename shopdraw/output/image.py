@@ -37,6 +37,7 @@ from shopdraw.drawing.ink import (
     Insert,
     Layer,
     Measure,
+    Paint,
     Point,
     Stroke,
     Symbol,
@@ -70,9 +71,19 @@ def write_png(sheet: Sheet, dpi: int = 150) -> bytes:
     _letter_as_outlines(axes, plot.words)
     canvas.draw()
     stream = io.BytesIO()
-    picture = _in_few_colours(np.asarray(canvas.buffer_rgba()))
+    pixels = np.asarray(canvas.buffer_rgba())
+    picture = _whole(pixels) if plot.paints else _in_few_colours(pixels)
     picture.save(stream, "PNG", dpi=(dpi, dpi), compress_level=6)
     return stream.getvalue()
+
+
+def _whole(pixels: Any) -> Any:
+    """Return the picture in all its colours."""
+    from PIL import Image
+
+    size = (pixels.shape[1], pixels.shape[0])
+    picture = Image.frombuffer("RGBA", size, pixels, "raw", "RGBA", 0, 1)
+    return picture.convert("RGB")
 
 
 def _in_few_colours(pixels: Any) -> Any:
@@ -82,11 +93,9 @@ def _in_few_colours(pixels: Any) -> Any:
     red, green, blue = (pixels[:, :, i] for i in range(3))
     if (red == green).all() and (green == blue).all():
         return Image.fromarray(np.ascontiguousarray(green))
-    size = (pixels.shape[1], pixels.shape[0])
-    whole = Image.frombuffer("RGBA", size, pixels, "raw", "RGBA", 0, 1).convert("RGB")
     palette = Image.new("P", (1, 1))
     palette.putpalette(_shades())
-    return whole.quantize(palette=palette, dither=Image.Dither.NONE)
+    return _whole(pixels).quantize(palette=palette, dither=Image.Dither.NONE)
 
 
 @cache
@@ -157,6 +166,7 @@ class _Plot:
     def __init__(self, sheet: Sheet) -> None:
         self.lines: dict[tuple[str, float, str], list[list[Point]]] = {}
         self.fills: dict[str, list[list[Point]]] = {}
+        self.paints: list[tuple[str, list[Point]]] = []
         self.words: list[tuple[Words, Point, float]] = []
         self.inch = _per_inch(sheet)
         for placed in sheet.drawings:
@@ -175,6 +185,8 @@ class _Plot:
         elif isinstance(ink, Fill):
             colour = _colour(_LAYERS[ink.layer])
             self.fills.setdefault(colour, []).append([move(p) for p in ink.points])
+        elif isinstance(ink, Paint):
+            self.paints.append((ink.colour, [move(p) for p in ink.points]))
         elif isinstance(ink, Words):
             self.words.append((ink, move(ink.at), ink.height_on_paper))
         elif isinstance(ink, Insert):
@@ -215,7 +227,11 @@ class _Plot:
         self.lines.setdefault(pen, []).append(line)
 
     def add_lines(self, axes: Any) -> None:
-        """Put the fills down, then the lines, a collection a pen."""
+        """Put paint and fills down, then the lines, a collection a pen."""
+        if self.paints:
+            colours, painted = zip(*self.paints, strict=True)
+            areas = PolyCollection(painted, facecolors=colours, linewidths=0)
+            axes.add_collection(areas, autolim=False)
         for colour, polygons in self.fills.items():
             axes.add_collection(
                 PolyCollection(

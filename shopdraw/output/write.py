@@ -10,9 +10,11 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from shopdraw.drawing.set import DrawingSet
+from shopdraw.drawing.sheets import Sheet
 from shopdraw.errors import NotProved
 from shopdraw.output.dxf import write_bare_dxf, write_dxf
 from shopdraw.output.image import write_pdf, write_png
+from shopdraw.output.pages import name_pages
 from shopdraw.output.publish import publish
 from shopdraw.output.readback import compare, read_back
 from shopdraw.output.tables import write_table
@@ -52,12 +54,20 @@ def make_files(drawing_set: DrawingSet) -> dict[str, bytes]:
         stem = sheet_stem(sheet.number, sheet.name)
         files[f"{stem}.dxf"] = write_dxf(sheet)
         files[f"{stem}.png"] = write_png(sheet)
-    files["set.pdf"] = write_pdf(drawing_set.sheets, drawing_set.title)
+    picture = drawing_set.picture
+    files[f"{sheet_stem(picture.number, picture.name)}.png"] = write_png(picture)
+    files["set.pdf"] = _pdf((*drawing_set.sheets, picture), drawing_set.title)
+    files["story-pole.pdf"] = _pdf(drawing_set.poles, drawing_set.title)
     files["surround.dxf"] = write_bare_dxf(drawing_set.bare, drawing_set.lengths)
     for table in drawing_set.tables:
         files[f"{table.name}.csv"] = write_table(table)
     files["solution.json"] = drawing_set.record_json.encode("utf-8")
     return files
+
+
+def _pdf(sheets: tuple[Sheet, ...], title: str) -> bytes:
+    names = tuple(f"{sheet.number} {sheet.name}" for sheet in sheets)
+    return name_pages(write_pdf(sheets, title), names)
 
 
 def prove_files(drawing_set: DrawingSet, files: Mapping[str, bytes]) -> None:

@@ -10,12 +10,11 @@ not from the ink that was made of them.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from fractions import Fraction
 
 from shopdraw.drawing.expected import Expected, ExpectedInsert, ExpectedMeasure
 from shopdraw.drawing.ink import Drawing, Measure, Point, Words
 from shopdraw.drawing.sheets import Sheet
-from shopdraw.lengths import Lengths, format_length, rounded
+from shopdraw.lengths import Lengths, format_length, rounded, settled
 from shopdraw.masonry.layout import Layout
 from shopdraw.masonry.surround import Surround
 from shopdraw.views.units import tags_of
@@ -93,8 +92,8 @@ def expect_measures(
         a, b = _along(measure)
         if last is None or not _follows(last, measure):
             start = a
-        shown = rounded(_exact(b - start), lengths) - rounded(
-            _exact(a - start), lengths
+        shown = rounded(settled(b - start), lengths) - rounded(
+            settled(a - start), lengths
         )
         yield ExpectedMeasure(abs(b - a), format_length(abs(shown), lengths))
         last = measure
@@ -112,12 +111,3 @@ def _follows(last: Measure, measure: Measure) -> bool:
         and last.line_at == measure.line_at
         and last.end == measure.start
     )
-
-
-def _exact(value: float) -> Fraction:
-    """Undo what floating point did to a length, so that halves round as they did."""
-    return Fraction(value).limit_denominator(FINEST)
-
-
-FINEST = 100_000
-"""No length of a job is on a finer grid than one part in so many."""

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from shopdraw.drawing.ink import Drawing
-from shopdraw.drawing.lettering import Box, plain
+from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.packing import Packed, pack
 from shopdraw.drawing.sheets import (
     SCALES,
@@ -22,7 +22,6 @@ from shopdraw.drawing.sheets import (
     Cell,
     PaperStyle,
     Sheet,
-    TitleBlock,
     compose_sheet,
     content_of,
     fits,
@@ -42,7 +41,7 @@ from shopdraw.quantities.takeoff import Takeoff
 from shopdraw.review.findings import Finding
 from shopdraw.views import details, plans, returns, sections, tables
 from shopdraw.views.elevation import draw_elevation
-from shopdraw.views.stamps import stamps
+from shopdraw.views.stamps import title_block
 
 NOTES_WIDE = 56
 """The notes' column is so many letter heights wide."""
@@ -100,7 +99,14 @@ def compose_set(
             paper,
             job.lengths,
             cells,
-            _title_block(wall, findings, (number, len(pages)), title, cells),
+            title_block(
+                job,
+                coursing,
+                findings,
+                (number, len(pages) + 1),
+                title,
+                tuple(drawing.scale for drawing, _ in cells if drawing.title),
+            ),
         )
         for number, (name, title, cells) in enumerate(pages, start=1)
     )
@@ -336,51 +342,3 @@ def _pages(
         tuple((drawings[item.index], Cell(item.box, "top")) for item in page)
         for page in packed
     ]
-
-
-def _title_block(
-    wall: Wall,
-    findings: tuple[Finding, ...],
-    number: tuple[int, int],
-    title: str,
-    cells: tuple[tuple[Drawing, Cell], ...],
-) -> TitleBlock:
-    about = wall.job.job
-    scales = sorted({drawing.scale for drawing, _ in cells if drawing.title})
-    as_shown = [scale_name(x, wall.job.lengths) for x in scales]
-    measured = " ".join(
-        x
-        for x in (about.measured_by, about.measured_on and str(about.measured_on))
-        if x
-    )
-    fields = (
-        ("PROJECT", about.name),
-        ("FOR", about.for_whom),
-        ("SHEET TITLE", title),
-        ("SCALE", as_shown[0] if len(as_shown) == 1 else "AS SHOWN"),
-        ("PROJECT NUMBER", about.number),
-        (
-            "SUBMITTAL / SPEC SECTION",
-            " / ".join(x for x in (about.submittal, about.spec_section) if x),
-        ),
-        (
-            "DRAWN / CHECKED",
-            " / ".join(x for x in (about.drawn_by, about.checked_by) if x),
-        ),
-        ("MEASURED", measured or "VERIFY IN FIELD"),
-        (
-            "DATE / REVISION",
-            " / ".join(x for x in (str(about.date or ""), about.revision) if x),
-        ),
-        ("SHEET", f"{number[0]} OF {number[1]}"),
-    )
-    return TitleBlock(
-        fields=tuple((name, plain(value)) for name, value in fields),
-        stamps=stamps(wall.job, wall.coursing, findings),
-        notes=(
-            "Verify all dimensions in the field before cutting.",
-            "The local code, the listing of any appliance and a licensed person "
-            "decide; this drawing does not.",
-        ),
-        stamp_boxes=("CONTRACTOR'S REVIEW", "ARCHITECT'S REVIEW"),
-    )

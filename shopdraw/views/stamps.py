@@ -1,12 +1,13 @@
-"""Say on every sheet what nobody may overlook.
+"""Say on every sheet whose it is, and what nobody may overlook.
 
-In:  `Job`, `Coursing`, `Finding`s.   Out: words.
+In:  `Job`, `Coursing`, `Finding`s.   Out: `TitleBlock`; words.
 Frame: none.
 """
 
 from __future__ import annotations
 
 from shopdraw.drawing.lettering import plain
+from shopdraw.drawing.sheets import TitleBlock, scale_name
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.review.findings import Finding, count_not_checked
@@ -30,3 +31,61 @@ def stamps(
     if open_items:
         said.append(f"{open_items} NOT CHECKED: NO APPROVAL IS IMPLIED")
     return tuple(said)
+
+
+def title_block(
+    job: Job,
+    coursing: Coursing,
+    findings: tuple[Finding, ...],
+    number: tuple[int, int],
+    title: str,
+    scales: tuple[float, ...],
+) -> TitleBlock:
+    """Fill in the title block of one sheet.
+
+    Args:
+        job: what it says of the job.
+        coursing: for the stamps: what does not land.
+        findings: likewise, what failed or was not checked.
+        number: the sheet's, and of how many.
+        title: the sheet's.
+        scales: of the views on it.
+    """
+    about = job.job
+    as_shown = [scale_name(x, job.lengths) for x in sorted(set(scales))]
+    measured = " ".join(
+        x
+        for x in (about.measured_by, about.measured_on and str(about.measured_on))
+        if x
+    )
+    fields = (
+        ("PROJECT", about.name),
+        ("FOR", about.for_whom),
+        ("SHEET TITLE", title),
+        ("SCALE", as_shown[0] if len(as_shown) == 1 else "AS SHOWN"),
+        ("PROJECT NUMBER", about.number),
+        (
+            "SUBMITTAL / SPEC SECTION",
+            " / ".join(x for x in (about.submittal, about.spec_section) if x),
+        ),
+        (
+            "DRAWN / CHECKED",
+            " / ".join(x for x in (about.drawn_by, about.checked_by) if x),
+        ),
+        ("MEASURED", measured or "VERIFY IN FIELD"),
+        (
+            "DATE / REVISION",
+            " / ".join(x for x in (str(about.date or ""), about.revision) if x),
+        ),
+        ("SHEET", f"{number[0]} OF {number[1]}"),
+    )
+    return TitleBlock(
+        fields=tuple((name, plain(value)) for name, value in fields),
+        stamps=stamps(job, coursing, findings),
+        notes=(
+            "Verify all dimensions in the field before cutting.",
+            "The local code, the listing of any appliance and a licensed person "
+            "decide; this drawing does not.",
+        ),
+        stamp_boxes=("CONTRACTOR'S REVIEW", "ARCHITECT'S REVIEW"),
+    )

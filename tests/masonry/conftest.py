@@ -9,6 +9,7 @@ import pytest
 
 from shopdraw.job.model import Job
 
+APPEARANCE = {"brick": "#9c5344", "joint": "#cfc7b8", "variation": 14}
 _STACK: dict[str, dict[str, Any]] = {
     "in": {
         "job": {"name": "A stack of courses", "lengths": "in"},
@@ -24,7 +25,8 @@ _STACK: dict[str, dict[str, Any]] = {
             "depth": "1/2 in",
         },
         "bond": {"least_piece": "2 in", "least_lap": "2 in"},
-        "sheet": {"size": "ARCH C"},
+        "sheet": {"size": "ARCH C", "page": "ANSI A"},
+        "appearance": APPEARANCE,
     },
     "mm": {
         "job": {"name": "A stack of courses", "lengths": "mm"},
@@ -40,7 +42,8 @@ _STACK: dict[str, dict[str, Any]] = {
             "depth": "12 mm",
         },
         "bond": {"least_piece": "50 mm", "least_lap": "50 mm"},
-        "sheet": {"size": "A2"},
+        "sheet": {"size": "A2", "page": "A4"},
+        "appearance": APPEARANCE,
     },
 }
 _WASTE = {

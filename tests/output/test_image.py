@@ -44,8 +44,9 @@ def test_every_page_is_its_sheet_and_its_words_can_be_searched(
 ) -> None:
     inch = 1.0 if drawing_set.lengths == "in" else 25.4
     with pdfplumber.open(io.BytesIO(files["set.pdf"])) as pdf:
-        assert len(pdf.pages) == len(drawing_set.sheets)
-        for page, sheet in zip(pdf.pages, drawing_set.sheets, strict=True):
+        for page, sheet in zip(
+            pdf.pages, (*drawing_set.sheets, drawing_set.picture), strict=True
+        ):
             assert float(page.width) == pytest.approx(sheet.width / inch * 72, abs=0.1)
         text = pdf.pages[0].extract_text()
     assert "FRONT ELEVATION" in text

@@ -49,6 +49,12 @@ setting_mortar = { percent = 20 }
 pointing_mortar = { percent = 20 }
 [sheet]
 size = "ARCH C"
+page = "ANSI A"
+
+[appearance]
+brick = "#9c5344"
+joint = "#cfc7b8"
+variation = 14
 """
 
 

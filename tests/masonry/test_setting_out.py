@@ -1,0 +1,69 @@
+"""Where the marks of pole and rods stand, by hand and against the layout."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from fractions import Fraction as F
+
+from shopdraw.job.model import Job
+from shopdraw.masonry.bond import lay_bond
+from shopdraw.masonry.coursing import solve_coursing
+from shopdraw.masonry.setting_out import Strip, mark_pole, mark_rods
+from shopdraw.masonry.surround import trace_surround
+from tests.demos import solution_of
+
+StackJob = Callable[..., Job]
+
+
+def at(strip: Strip, kind: str, side: str = "") -> list[F]:
+    return [t.at for t in strip.ticks if t.kind == kind and t.side in (side or t.side)]
+
+
+def test_a_pole_has_every_course_and_both_edges_of_the_joint_at_the_head() -> None:
+    # The first demo: 3/8, five of 3/8, then 7/16: course 10 ends at 26 9/16, and the
+    # joint above it, 7/16, lands on 27.
+    solution = solution_of("library-hearth")
+    pole = mark_pole(solution.job, solution.coursing)
+    assert at(pole, "course top")[:2] == [F(21, 8), F(21, 4)]
+    assert len(at(pole, "course top")) == 13
+    assert at(pole, "joint edge") == [F(425, 16)]
+    assert at(pole, "ledger") == [F(27)]
+    assert at(pole, "target") == [F(27), F(277, 8), F(277, 8)]
+    assert pole.length == F(277, 8)
+
+
+def test_a_pole_of_a_sample_says_where_to_measure_again() -> None:
+    solution = solution_of("morning-room")
+    pole = mark_pole(solution.job, solution.coursing)
+    again = [tick for tick in pole.ticks if tick.kind == "measure again"]
+    tops = {str(c.number): c.top for c in solution.coursing.courses}
+    assert again
+    assert all(tick.at == tops[tick.name] for tick in again)
+
+
+def test_a_rod_has_both_edges_of_every_head_joint_of_its_two_courses() -> None:
+    # Course 1 of the first demo's front: 7 5/8, 3/8, 3 5/8 to the jamb at 11 5/8.
+    solution = solution_of("library-hearth")
+    rods = mark_rods(solution.surround, solution.layout)
+    assert [rod.name for rod in rods] == ["left", "front", "front, soldiers", "right"]
+    front = rods[1]
+    assert at(front, "joint edge", "A")[:2] == [F(61, 8), F(8)]
+    assert at(front, "joint edge", "B")[:2] == [F(29, 8), F(4)]
+    assert at(front, "jamb") == [F(93, 8), F(93, 8) + 34]
+    assert at(front, "centre") == [F(93, 8) + 17]
+    assert at(front, "fold") == [F(0), F(229, 4)]
+    # Thirteen soldiers have twelve joints between them, and two ends.
+    assert len(at(rods[2], "joint edge")) == 2 * 12 + 2
+
+
+def test_a_mirrored_job_has_mirrored_rods(stack_job: StackJob) -> None:
+    job = stack_job("in", face__width="60 in", opening__from_left="11 in")
+    other = job.edited("opening.from_left", job.face.width - 11 - job.opening.width)
+    strips = []
+    for each in (job, other):
+        surround = trace_surround(each)
+        coursing = solve_coursing(each, surround)
+        rods = mark_rods(surround, lay_bond(each, surround, coursing))
+        strips.append(rods[0])
+    assert at(strips[1], "jamb") == [60 - x for x in reversed(at(strips[0], "jamb"))]
+    assert at(strips[1], "centre") == [60 - x for x in at(strips[0], "centre")]

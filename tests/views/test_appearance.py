@@ -1,0 +1,69 @@
+"""The picture: every brick in a tone near the one asked for, and no figures."""
+
+from __future__ import annotations
+
+import pytest
+
+from shopdraw.drawing.ink import Measure, Paint, Words
+from shopdraw.drawing.set import DrawingSet
+from shopdraw.output.dxf import write_dxf
+from shopdraw.pipeline import Solution, build, solve
+from tests.demos import solution_of
+
+
+def paints(drawing_set: DrawingSet) -> list[Paint]:
+    ink = drawing_set.picture.drawings[0].drawing.ink
+    return [each for each in ink if isinstance(each, Paint)]
+
+
+def parts(colour: str) -> tuple[int, int, int]:
+    red, green, blue = bytes.fromhex(colour[1:])
+    return red, green, blue
+
+
+def test_every_brick_of_the_front_is_painted_over_joints_firebox_and_hearth(
+    solution: Solution, drawing_set: DrawingSet
+) -> None:
+    fronts = sum(
+        outline.face == "front"
+        for piece in solution.layout.pieces
+        for outline in piece.outlines
+    )
+    assert len(paints(drawing_set)) == fronts + 3
+
+
+def test_tones_stay_within_what_was_asked_and_are_not_all_alike(
+    drawing_set: DrawingSet,
+) -> None:
+    bricks = paints(drawing_set)[3:]
+    assert len({paint.colour for paint in bricks}) > len(bricks) / 2
+    for paint in bricks:
+        # 14 % of tone, and of that a third more or less in blue: under 20 % in all.
+        pairs = zip(parts(paint.colour), parts("#9c5344"), strict=True)
+        assert all(abs(got - asked) <= 0.2 * asked + 1 for got, asked in pairs)
+
+
+def test_no_figure_is_on_the_picture_and_it_says_what_it_is_not(
+    drawing_set: DrawingSet,
+) -> None:
+    picture = drawing_set.picture
+    assert not any(isinstance(x, Measure) for x in picture.drawings[0].drawing.ink)
+    words = " ".join(x.text for x in picture.paper_ink if isinstance(x, Words))
+    assert "NOT A SHOP DRAWING" in words
+    assert "take no figure from it" in words
+
+
+def test_another_seed_is_another_mix_of_the_same_brick() -> None:
+    job = solution_of("library-hearth").job
+    first = paints(build(solve(job)))
+    again = paints(build(solve(job)))
+    assert first == again
+    table = job.appearance.model_copy(update={"seed": 2})
+    other = paints(build(solve(job.model_copy(update={"appearance": table}))))
+    assert [x.points for x in other] == [x.points for x in first]
+    assert [x.colour for x in other] != [x.colour for x in first]
+
+
+def test_a_picture_is_never_written_for_the_workshop(library_set: DrawingSet) -> None:
+    with pytest.raises(TypeError, match="not drawn for the workshop"):
+        write_dxf(library_set.picture)
