@@ -39,7 +39,7 @@ from shopdraw.masonry.layout import CutListRow, Layout
 from shopdraw.masonry.surround import Surround
 from shopdraw.quantities.takeoff import Takeoff
 from shopdraw.review.findings import Finding
-from shopdraw.views import details, plans, returns, sections, tables
+from shopdraw.views import details, plans, returns, sections, tables, upright
 from shopdraw.views.elevation import draw_elevation
 from shopdraw.views.stamps import title_block
 
@@ -84,7 +84,7 @@ def compose_set(
     pages: list[tuple[str, str, tuple[tuple[Drawing, Cell], ...]]] = []
     for name, title, drawings in (
         _elevation_group(wall, content, scale),
-        _returns_group(wall, content, scale),
+        _returns_group(wall, content, scale, findings),
         _details_group(wall, content, scale, cut_list, findings, takeoff),
     ):
         for page, cells in enumerate(_pages(drawings, content, style), start=1):
@@ -210,7 +210,9 @@ def _noted(
     return drawings
 
 
-def _returns_group(wall: Wall, content: Box, scale: float) -> Group:
+def _returns_group(
+    wall: Wall, content: Box, scale: float, findings: tuple[Finding, ...]
+) -> Group:
     lengths = wall.job.lengths
     parts = (wall.job, wall.surround, wall.coursing, wall.layout)
     drawings: list[Drawing] = [
@@ -224,6 +226,14 @@ def _returns_group(wall: Wall, content: Box, scale: float) -> Group:
     ]
     numbers = [course.number for course in wall.coursing.courses][:2]
     drawings += [_plan(wall, number, scale, content) for number in numbers]
+    drawings.append(
+        _at_a_scale(
+            lambda s: upright.draw_upright_section(*parts, findings, s),
+            [scale],
+            content,
+            lengths,
+        )
+    )
     large = [x for x in DETAIL_SCALES[lengths] if x <= scale] or [scale]
     if wall.surround.folds:
         drawings.append(

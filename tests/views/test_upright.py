@@ -1,0 +1,89 @@
+"""The section through the opening: cut brick, and clearances as they were reviewed."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import pairwise
+
+from shopdraw.drawing.ink import Drawing, Fill, Measure, Words
+from shopdraw.drawing.set import DrawingSet
+from shopdraw.pipeline import Solution
+from shopdraw.review.findings import in_words
+from shopdraw.views.upright import draw_upright_section
+from tests.demos import solution_of
+from tests.views.lettering import collisions
+from tests.views.strings import figures_of, unclosed
+
+
+def section(solution: Solution, scale: float = 8.0) -> Drawing:
+    return draw_upright_section(
+        solution.job, solution.surround, solution.coursing, solution.layout,
+        solution.findings, scale,
+    )  # fmt: skip
+
+
+def words(drawing: Drawing) -> str:
+    return " | ".join(ink.text for ink in drawing.ink if isinstance(ink, Words))
+
+
+def test_it_is_in_every_set(drawing_set: DrawingSet) -> None:
+    names = [p.drawing.name for sheet in drawing_set.sheets for p in sheet.drawings]
+    assert names.count("upright-section") == 1
+
+
+def test_nothing_collides_and_strings_close(solution: Solution) -> None:
+    drawing = section(solution, 12.0 if solution.job.lengths == "in" else 10.0)
+    assert collisions(drawing) == []
+    assert unclosed(drawing, solution.job.lengths) == []
+
+
+def test_the_extension_found_and_asked_are_those_of_the_review() -> None:
+    # 22 in from the wall, less 1 1/8 in of brick and its thickest bed; 20 in asked.
+    solution = solution_of("library-hearth")
+    drawing = section(solution)
+    assert figures_of(drawing)[:2] == [["1'-8 7/8\""], ["1'-8\""]]
+    assert "HEARTH EXTENSION: PASSED" in words(drawing)
+
+
+def test_each_piece_of_woodwork_has_its_figures_and_what_they_are_held_to() -> None:
+    drawing = section(solution_of("library-hearth"))
+    assert "FRIEZE BOARD" in words(drawing)
+    assert "DISTANCE 7 7/8 IN, LEAST 6 IN: PASSED" in words(drawing)
+    assert "PROJECTION 3/4 IN, MOST 63/64 IN: PASSED" in words(drawing)
+    assert ['7 7/8"'] in figures_of(drawing)
+
+
+def test_what_was_not_checked_is_not_said_to_pass() -> None:
+    solution = solution_of("library-hearth")
+    findings = tuple(
+        replace(f, status="not checked", limit=None)
+        if f.rule.startswith(("combustible trim", "hearth extension"))
+        else f
+        for f in solution.findings
+    )
+    drawing = section(replace(solution, findings=findings))
+    assert "PASSED" not in words(drawing)
+    assert words(drawing).count("NOT CHECKED") == 3
+
+
+def test_the_cut_meets_one_unit_a_course_over_the_opening(solution: Solution) -> None:
+    cut = [ink for ink in section(solution).ink if isinstance(ink, Fill)]
+    spans = sorted(
+        (min(y for _, y in x.points), max(y for _, y in x.points)) for x in cut
+    )
+    assert spans
+    for (_, top), (bottom, _) in pairwise(spans):
+        assert bottom >= top - 1e-9
+
+
+def test_every_figure_is_a_measure_between_two_true_points() -> None:
+    solution = solution_of("library-hearth")
+    for ink in section(solution).ink:
+        if isinstance(ink, Measure):
+            at = 0 if ink.axis == "x" else 1
+            assert ink.end[at] > ink.start[at]
+    trim = solution.job.trim[0]
+    gap = trim.bottom - solution.coursing.head
+    finding = next(f for f in solution.findings if "distance" in f.rule)
+    assert finding.measured is not None
+    assert in_words(finding.measured, "in") == in_words(gap, "in")
