@@ -114,8 +114,11 @@ def check(job_file: Path, *, as_json: bool) -> int:
     type=click.Path(path_type=Path),
     help="Where the set goes, in a folder named for the job file.",
 )
+@click.option(
+    "--sheets", "picked", help="Only these sheets, with commas: elevation,story-pole."
+)
 @says_faults
-def draw(job_file: Path, folder: Path) -> int:
+def draw(job_file: Path, folder: Path, picked: str | None) -> int:
     """Solve and review a job, and write its set of drawings.
 
     Example: shopdraw draw den.toml --out drawings
@@ -125,7 +128,16 @@ def draw(job_file: Path, folder: Path) -> int:
     from shopdraw.pipeline import build, report
 
     target = folder / job_file.stem
-    names = write_set(build(solution), target)
+    drawn = build(solution)
+    if picked is not None:
+        wanted = tuple(name.strip() for name in picked.split(","))
+        _known(
+            "--sheets",
+            wanted,
+            list(dict.fromkeys((*drawn.names, *(s.name for s in drawn.sheets)))),
+        )
+        drawn = drawn.picked(wanted)
+    names = write_set(drawn, target)
     click.echo(report(solution))
     click.echo(f"Wrote {len(names)} files to {target}:")
     for name in names:

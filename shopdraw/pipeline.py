@@ -136,8 +136,8 @@ def compare(
 def build(solution: Solution) -> DrawingSet:
     """Draw the set."""
     # Drawing is loaded here: a job that is only checked never needs it.
-    from shopdraw.catalog.rows import sheet_size
-    from shopdraw.drawing.set import DrawingSet
+    from shopdraw.catalog.rows import layer_names, sheet_size
+    from shopdraw.drawing.set import DrawingSet, FileForm
     from shopdraw.masonry.setting_out import mark_pole, mark_rods
     from shopdraw.views.appearance import compose_appearance
     from shopdraw.views.bare import draw_surround
@@ -187,4 +187,5 @@ def build(solution: Solution) -> DrawingSet:
             takeoff_table(job, solution.takeoff),
         ),
         record_json=record_text(solution),
+        form=FileForm(job.sheet.dxf, layer_names(job.layers.names, job.layers.own)),
     )

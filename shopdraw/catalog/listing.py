@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from shopdraw.catalog.rows import brick_sizes, sheet_sizes
+from shopdraw.catalog.rows import brick_sizes, layer_namings, sheet_sizes
 from shopdraw.catalog.rules import load_rules
 
 
@@ -43,6 +43,11 @@ def list_catalog() -> str:
             (row.name, f"{row.width} x {row.height}", row.source, row.status)
             for row in sheet_sizes()
         ]
+    )
+    lines.append("Layer namings (layers.names):")
+    lines += _columns(
+        [("name", "source", "status"), ("NCS", "National CAD Standard", "second-hand")]
+        + [(row.name, row.source, row.status) for row in layer_namings()]
     )
     return "\n".join(lines) + "\n"
 

@@ -80,6 +80,31 @@ def brick_sizes() -> tuple[BrickSize, ...]:
     return tuple(BrickSize(name, **row) for name, row in _tables("bricks.toml").items())
 
 
+@dataclass(frozen=True)
+class LayerNaming:
+    """What the set's layers are called in another naming."""
+
+    name: str
+    names: tuple[tuple[str, str], ...]
+    source: str
+    status: str
+
+
+@cache
+def layer_namings() -> tuple[LayerNaming, ...]:
+    """Return every naming of layers besides the set's own."""
+    return tuple(
+        LayerNaming(name, tuple(row["names"].items()), row["source"], row["status"])
+        for name, row in _tables("layers.toml").items()
+    )
+
+
+def layer_names(naming: str, own: dict[str, str]) -> tuple[tuple[str, str], ...]:
+    """Return what each layer that is not called as the set has it is to be called."""
+    rows = {row.name: dict(row.names) for row in layer_namings()}
+    return tuple({**rows.get(naming, {}), **own}.items())
+
+
 @cache
 def sheet_sizes() -> tuple[SheetSize, ...]:
     """Return every sheet size, in the catalog's order."""

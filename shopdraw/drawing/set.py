@@ -6,13 +6,26 @@ Frame: each says its own.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from shopdraw.drawing.expected import Expected
 from shopdraw.drawing.ink import Drawing
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.drawing.tables import Table
 from shopdraw.lengths import Lengths
+
+
+@dataclass(frozen=True)
+class FileForm:
+    """How the DXF files are to be written.
+
+    Attributes:
+        release: "R2010", or "R2000" for older readers.
+        layers: pairs of a layer's name here and what it is to be called.
+    """
+
+    release: str = "R2010"
+    layers: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -23,22 +36,52 @@ class DrawingSet:
         title: of the whole set, for the PDF.
         lengths: what its drawings are measured in.
         sheets: in order.
-        picture: what it will look like; no figure is taken from it.
+        picture: what it will look like; None where it was not asked for.
         poles: pages at full size, to be printed and cut out: a file of their own.
         expected: what each sheet's DXF must be found to hold, sheet by sheet.
         bare: the drawing without paper, at full size.
         bare_expected: what its DXF must be found to hold.
         tables: the ones that are files too, named for them.
         record_json: the solution, as text.
+        form: of the DXF files.
     """
 
     title: str
     lengths: Lengths
     sheets: tuple[Sheet, ...]
-    picture: Sheet
+    picture: Sheet | None
     poles: tuple[Sheet, ...]
     expected: tuple[Expected, ...]
     bare: Drawing
     bare_expected: Expected
     tables: tuple[Table, ...]
     record_json: str
+    form: FileForm = FileForm()
+
+    def picked(self, names: tuple[str, ...]) -> DrawingSet:
+        """Return the set with the sheets of these names alone, as they are numbered.
+
+        A name without its page takes all pages: `cut-list`.
+        """
+        kept = [
+            place
+            for place, sheet in enumerate(self.sheets)
+            if any(_is_of(sheet.name, name) for name in names)
+        ]
+        return replace(
+            self,
+            sheets=tuple(self.sheets[place] for place in kept),
+            expected=tuple(self.expected[place] for place in kept),
+            picture=self.picture if "appearance" in names else None,
+            poles=self.poles if "story-pole" in names else (),
+        )
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """What sheets there are, pages of one taken together."""
+        sheets = [sheet.name.rstrip("0123456789").rstrip("-") for sheet in self.sheets]
+        return (*dict.fromkeys(sheets), "appearance", "story-pole")
+
+
+def _is_of(sheet: str, name: str) -> bool:
+    return sheet == name or sheet.rstrip("0123456789").rstrip("-") == name

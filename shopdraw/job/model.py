@@ -18,6 +18,7 @@ from pydantic import Field
 from shopdraw.job.model_around import (
     AppearanceTable,
     ApplianceTable,
+    LayersTable,
     PacksTable,
     RulesTable,
     SheetTable,
@@ -341,6 +342,7 @@ class Job(Table):
     waste: WasteTable
     packs: PacksTable = PacksTable()
     sheet: SheetTable
+    layers: LayersTable = LayersTable()
     appearance: AppearanceTable
 
     @property

@@ -11,7 +11,16 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from shopdraw.job.table import Table
-from shopdraw.job.values import Colour, Length, Line, Size, Text, Volume, Width
+from shopdraw.job.values import (
+    Colour,
+    LayerName,
+    Length,
+    Line,
+    Size,
+    Text,
+    Volume,
+    Width,
+)
 
 
 class MantelFigure(Table):
@@ -98,11 +107,25 @@ class SheetTable(Table):
 
     Attributes:
         page: the size, standing up, of the pages that the story pole is printed on.
+        dxf: the release of DXF; the older one has no tinted areas.
     """
 
     size: Line
     scale: Line = "fit"
     page: Line
+    dxf: Literal["R2010", "R2000"] = "R2010"
+
+
+class LayersTable(Table):
+    """`[layers]`: what the layers of the DXF files are called.
+
+    Attributes:
+        names: the set's own, or another naming of the catalog.
+        own: an office's names, by those of the set; they win.
+    """
+
+    names: Line = "NCS"
+    own: dict[str, LayerName] = {}
 
 
 class AppearanceTable(Table):

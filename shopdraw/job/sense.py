@@ -6,10 +6,11 @@ Frame: the job's lengths, as the person measured.
 
 from __future__ import annotations
 
+import difflib
 from collections.abc import Iterator
 from fractions import Fraction
 
-from shopdraw.catalog.rows import sheet_sizes
+from shopdraw.catalog.rows import layer_namings, sheet_sizes
 from shopdraw.catalog.rules import rule_set_names
 from shopdraw.errors import BadLength
 from shopdraw.job.complaint import Complaint, build_out_of, inches, legs_of, said
@@ -317,7 +318,30 @@ def _catalog(job: Job) -> Iterator[Complaint]:
         parse_scale(job.sheet.scale)
     except BadLength as error:
         yield Complaint("sheet.scale", str(error))
+    yield from _layers(job)
     names = rule_set_names()
     if job.rules.set and job.rules.set not in names:
         wanted = f"is not a rule set in the catalog; it has {', '.join(names)}"
         yield Complaint("rules.set", wanted)
+
+
+def _layers(job: Job) -> Iterator[Complaint]:
+    """Complain of namings and layers that there are not, and of names given twice."""
+    namings = {naming.name: dict(naming.names) for naming in layer_namings()}
+    if job.layers.names not in ("NCS", *namings):
+        wanted = f"is no naming of layers; there are NCS, {', '.join(namings)}"
+        yield Complaint("layers.names", wanted)
+        return
+    known = list(next(iter(namings.values())))
+    for name in job.layers.own:
+        if name not in known:
+            near = difflib.get_close_matches(name, known, 1, 0.5)
+            wanted = "is no layer of the set"
+            wanted += f" (nearest: {near[0]})" if near else ""
+            yield Complaint(f"layers.own.{name}", wanted)
+    called = namings.get(job.layers.names, {name: name for name in known})
+    called = {**called, **job.layers.own}
+    for name in job.layers.own:
+        if list(called.values()).count(called[name]) > 1:
+            wanted = "is the name of another layer too; each needs its own"
+            yield Complaint(f"layers.own.{name}", wanted)

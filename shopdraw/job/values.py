@@ -91,6 +91,18 @@ Line = Annotated[Text, Field(max_length=200)]
 """A line of free text."""
 
 
+def _read_layer(value: object) -> object:
+    """Take a name that every reader of DXF takes for a layer."""
+    if isinstance(value, str) and re.fullmatch(r"[A-Za-z0-9_$-]{1,31}", value):
+        return value
+    message = "is not a layer name; up to 31 letters, digits, hyphens, _ or $"
+    raise ValueError(message)
+
+
+LayerName = Annotated[str, BeforeValidator(_read_layer)]
+"""A layer's name in a DXF file."""
+
+
 def _read_colour(value: object) -> object:
     """Take a colour as six hexadecimal digits: red, green and blue."""
     if isinstance(value, str) and re.fullmatch(r"#[0-9a-fA-F]{6}", value):

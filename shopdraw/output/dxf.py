@@ -38,6 +38,7 @@ from shopdraw.drawing.ink import (
 )
 from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.measures import TICK_PEN_MM, letter_of, lines_of, ticks_of
+from shopdraw.drawing.set import FileForm
 from shopdraw.drawing.sheets import PlacedDrawing, Sheet
 
 Space = Modelspace | Paperspace | BlockLayout
@@ -71,32 +72,37 @@ _LINE_TYPES = {
 """Patterns in inches on paper: total, then dashes and gaps."""
 
 
-def write_dxf(sheet: Sheet) -> bytes:
+FORM = FileForm()
+TINTED = "AC1018"
+"""Before this release a fill can't be a tint: it would cover what stands on it."""
+
+
+def write_dxf(sheet: Sheet, form: FileForm = FORM) -> bytes:
     """Write a sheet: its drawings in model space, one layout with viewports."""
-    document = _new_document(sheet.lengths)
+    document = _new_document(sheet.lengths, form)
     space = document.modelspace()
     for placed in sheet.drawings:
         _write_drawing(document, space, placed.drawing, placed.placement.to_model)
     box = _about([_model_box(placed) for placed in sheet.drawings])
     _set_extents(document, box)
     _write_layout(document, sheet)
-    return _saved(document)
+    return _saved(document, form)
 
 
-def write_bare_dxf(drawing: Drawing, lengths: str) -> bytes:
+def write_bare_dxf(drawing: Drawing, lengths: str, form: FileForm = FORM) -> bytes:
     """Write one drawing alone, about its own origin, to insert into another file."""
-    document = _new_document(lengths)
+    document = _new_document(lengths, form)
     _write_drawing(document, document.modelspace(), drawing, lambda point: point)
     _set_extents(document, extent_of(drawing))
     document.header["$INSBASE"] = (0.0, 0.0, 0.0)
-    return _saved(document)
+    return _saved(document, form)
 
 
-def _new_document(lengths: str) -> Document:
+def _new_document(lengths: str, form: FileForm) -> Document:
     # Named for testing; it is what keeps dates and random identifiers out of the file.
     ezdxf.options.write_fixed_meta_data_for_testing = True
     units = InsertUnits.Inches if lengths == "in" else InsertUnits.Millimeters
-    document = ezdxf.new("R2010", units=units)
+    document = ezdxf.new(form.release, units=units)
     document.modelspace().units = units
     header = document.header
     header["$MEASUREMENT"] = 0 if lengths == "in" else 1
@@ -180,6 +186,8 @@ def _write_ink(
     elif isinstance(ink, Words):
         _write_words(space, ink, move, scale)
     elif isinstance(ink, Fill):
+        if document.dxfversion < TINTED:
+            return
         hatch = space.add_hatch(color=256, dxfattribs={"layer": ink.layer})
         hatch.transparency = 1 - FILL_OPACITY
         hatch.paths.add_polyline_path(
@@ -350,8 +358,10 @@ def _write_viewport(layout: Any, placed: PlacedDrawing) -> None:
     viewport.dxf.layer = "VIEWPORTS"
 
 
-def _saved(document: Document) -> bytes:
+def _saved(document: Document, form: FileForm) -> bytes:
     """Save with the class table in a fixed order, whatever the hash seed."""
+    for name, called in form.layers:
+        document.layers.get(name).rename(called)
     document.classes.add_required_classes(document.dxfversion)
     for kind in sorted({entity.dxftype() for entity in document.entitydb.values()}):
         document.classes.add_class(kind)

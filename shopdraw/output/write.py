@@ -50,15 +50,21 @@ def sheet_stem(number: int, name: str) -> str:
 def make_files(drawing_set: DrawingSet) -> dict[str, bytes]:
     """Make every file of a set in memory."""
     files: dict[str, bytes] = {}
+    form = drawing_set.form
     for sheet in drawing_set.sheets:
         stem = sheet_stem(sheet.number, sheet.name)
-        files[f"{stem}.dxf"] = write_dxf(sheet)
+        files[f"{stem}.dxf"] = write_dxf(sheet, form)
         files[f"{stem}.png"] = write_png(sheet)
     picture = drawing_set.picture
-    files[f"{sheet_stem(picture.number, picture.name)}.png"] = write_png(picture)
-    files["set.pdf"] = _pdf((*drawing_set.sheets, picture), drawing_set.title)
-    files["story-pole.pdf"] = _pdf(drawing_set.poles, drawing_set.title)
-    files["surround.dxf"] = write_bare_dxf(drawing_set.bare, drawing_set.lengths)
+    pages = drawing_set.sheets
+    if picture is not None:
+        files[f"{sheet_stem(picture.number, picture.name)}.png"] = write_png(picture)
+        pages = (*pages, picture)
+    if pages:
+        files["set.pdf"] = _pdf(pages, drawing_set.title)
+    if drawing_set.poles:
+        files["story-pole.pdf"] = _pdf(drawing_set.poles, drawing_set.title)
+    files["surround.dxf"] = write_bare_dxf(drawing_set.bare, drawing_set.lengths, form)
     for table in drawing_set.tables:
         files[f"{table.name}.csv"] = write_table(table)
     files["solution.json"] = drawing_set.record_json.encode("utf-8")

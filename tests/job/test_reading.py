@@ -154,6 +154,14 @@ KEYS = [
     (r'^least = "1/4 in"  ', 'thickness = "3/8 in"\nleast = "1/4 in"  ',
      'den.toml: setting_bed.thickness: "3/8 in" stands beside least or most; write '
      "either the one or the two"),
+    (r'^scale = "fit"$', 'scale = "fit"\n[layers.own]\nA-ELEV-OTLN = "MY LAYER"',
+     'den.toml: layers.own.A-ELEV-OTLN: "MY LAYER" is not a layer name; '
+     'up to 31 letters, digits, hyphens, _ or $'),
+    (r'^scale = "fit"$', 'scale = "fit"\n[appearance]\nbrick = "red"',
+     'den.toml: appearance.brick: "red" is not a colour; '
+     'write red, green and blue like "#9c5344"'),
+    (r'^scale = "fit"$', 'scale = "fit"\n[appearance]\nvariation = 80',
+     'den.toml: appearance.variation: 80 is too much; 50 at most'),
 ]  # fmt: skip
 
 
@@ -237,6 +245,14 @@ SENSE = [
     (r'^size = "modular"$', 'size = "modular"\nheight = "1/16 in"',
      'brick.height: "1/16 in" is no brick; 1/2 in at least'),
     (r'^height = "34 5/8 in"  ', 'height = "33 in"  ', ""),
+    (r'^scale = "fit"$', 'scale = "fit"\n[layers]\nnames = "OFFICE"',
+     'layers.names: "OFFICE" is no naming of layers; there are NCS, ISO 13567'),
+    (r'^scale = "fit"$', 'scale = "fit"\n[layers.own]\nA-ELEV-OUTL = "X"',
+     'layers.own.A-ELEV-OUTL: "X" is no layer of the set (nearest: A-ELEV-OTLN)'),
+    (r'^scale = "fit"$', 'scale = "fit"\n[layers.own]\nA-ELEV-OTLN = "A-ELEV-MSNR"',
+     'layers.own.A-ELEV-OTLN: "A-ELEV-MSNR" is the name of another layer too'),
+    (r'^scale = "fit"$', 'scale = "fit"\npage = "LETTER"',
+     'sheet.page: "LETTER" is not a sheet in the catalog; it has ANSI A'),
 ]  # fmt: skip
 
 
