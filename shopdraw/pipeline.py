@@ -139,10 +139,12 @@ def build(solution: Solution) -> DrawingSet:
     from shopdraw.catalog.rows import layer_names, sheet_size
     from shopdraw.drawing.set import DrawingSet, FileForm
     from shopdraw.masonry.setting_out import mark_pole, mark_rods
+    from shopdraw.quantities.fabricating import list_fabrication
     from shopdraw.views.appearance import compose_appearance
     from shopdraw.views.bare import draw_surround
     from shopdraw.views.expected import expect_bare, expect_sheet
     from shopdraw.views.poles import draw_poles
+    from shopdraw.views.schedules import fabrication_table
     from shopdraw.views.set import compose_set
     from shopdraw.views.tables import cut_list_table, takeoff_table
 
@@ -185,6 +187,7 @@ def build(solution: Solution) -> DrawingSet:
         tables=(
             cut_list_table(job, solution.cut_list),
             takeoff_table(job, solution.takeoff),
+            fabrication_table(job, list_fabrication(job, solution.cut_list)),
         ),
         record_json=record_text(solution),
         form=FileForm(job.sheet.dxf, layer_names(job.layers.names, job.layers.own)),

@@ -20,6 +20,7 @@ from shopdraw.job.model_around import (
     ApplianceTable,
     LayersTable,
     PacksTable,
+    RevisionTable,
     RulesTable,
     SheetTable,
     TrimTable,
@@ -137,11 +138,16 @@ class ArchTable(Table):
 
 
 class CornerTable(Table):
-    """A corner unit as it is bought, its legs as the person measured them."""
+    """A corner unit as it is bought, its legs as the person measured them.
+
+    Attributes:
+        made: in one piece, or of two that are mitred and glued.
+    """
 
     long_leg: Size
     short_leg: Size
     measured: Literal["outside", "inside"] = "outside"
+    made: Literal["solid", "mitred"] = "solid"
     turns_over: bool = True
 
 
@@ -333,6 +339,7 @@ class Job(Table):
     bond: BondTable
     courses: CoursesTable = CoursesTable()
     target: tuple[TargetTable, ...] = ()
+    revision: tuple[RevisionTable, ...] = ()
     laid: tuple[LaidTable, ...] = ()
     rule_marks: tuple[RuleMarkTable, ...] = ()
     hearth: HearthTable | None = None

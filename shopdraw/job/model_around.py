@@ -13,6 +13,7 @@ from pydantic import Field
 from shopdraw.job.table import Table
 from shopdraw.job.values import (
     Colour,
+    Day,
     LayerName,
     Length,
     Line,
@@ -126,6 +127,19 @@ class LayersTable(Table):
 
     names: Line = "NCS"
     own: dict[str, LayerName] = {}
+
+
+class RevisionTable(Table):
+    """`[[revision]]`: what changed, the last one last.
+
+    Attributes:
+        courses: numbers of the courses that a cloud is drawn round.
+    """
+
+    mark: Annotated[Text, Field(min_length=1, max_length=6)]
+    date: Day | None = None
+    says: Line
+    courses: tuple[Annotated[int, Field(ge=1, le=10_000)], ...] = ()
 
 
 class AppearanceTable(Table):

@@ -12,7 +12,6 @@ from dataclasses import replace
 from fractions import Fraction
 from math import hypot
 
-from shopdraw.drawing.dimensions import Chain, StringStyle, string_of_dimensions
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import (
     Axis,
@@ -25,10 +24,12 @@ from shopdraw.drawing.ink import (
     Words,
 )
 from shopdraw.drawing.sheets import STYLES, titled
-from shopdraw.job.model import CornerTable, Job
-from shopdraw.lengths import format_length, rounded
+from shopdraw.job.model import Job
+from shopdraw.lengths import rounded, typed_length
 from shopdraw.masonry.layout import CutListRow, Outline
-from shopdraw.masonry.surround import corner_legs
+from shopdraw.quantities.fabricating import sawn_tolerance
+from shopdraw.views.corner_units import draw_corner_unit
+from shopdraw.views.figures import mark_words, string_from
 from shopdraw.views.units import CORNER_KINDS, CUTS, UNITS
 
 DIMS = "A-ANNO-DIMS"
@@ -127,141 +128,6 @@ def moved(ink: Ink, dx: float, dy: float) -> Ink:
     return replace(ink, points=tuple(shift(point) for point in ink.points))
 
 
-def _titled(
-    job: Job, row: CutListRow, scale: float, at: Point, lines: tuple[str, ...]
-) -> Iterator[Ink]:
-    """Letter the mark and the count below, then what else must be known."""
-    style = STYLES[job.lengths]
-    x, y = at[0], at[1] - style.title * scale
-    yield Words(NOTE, (x, y), f"{row.mark}   {row.count} REQUIRED", style.title)
-    for line in lines:
-        y -= 1.8 * style.text * scale
-        yield Words(NOTE, (x, y), line, style.text)
-
-
-def _string(
-    job: Job,
-    positions: tuple[Fraction, ...],
-    axis: Axis,
-    line_at: float,
-    start: float,
-    scale: float,
-    outward: int,
-    *,
-    upright: bool = False,
-) -> tuple[Measure, ...]:
-    style = STYLES[job.lengths]
-    chain = Chain(tuple(sorted(positions)), axis, job.lengths)
-    set_out = StringStyle(DIMS, style.text, scale, outward, upright)
-    return string_of_dimensions(chain, line_at, start, set_out)
-
-
-def draw_corner_unit(job: Job, row: CutListRow, scale: float) -> Drawing:
-    """Draw a corner unit from above, its outside down and to the corner's side.
-
-    Both legs are dimensioned outside; the strings on the inner sides give thickness
-    and inside measure, a check. One that may not be turned over is drawn in its own
-    hand: the long leg to the left of its corner, or to the right.
-    """
-    text = STYLES[job.lengths].text * scale
-    hand = -1 if row.mark.endswith("-L") else 1
-    thick, (long, short) = job.brick.thickness, row.legs
-    a, b, t = float(long), float(short), float(thick)
-    whole = _as_bought(job, row)
-    far_x, far_y = max(a, float(whole[0])), max(b, float(whole[1]))
-    ell = ((0.0, 0.0), (a, 0.0), (a, t), (t, t), (t, b), (0.0, b))
-    ink: list[Ink] = [
-        Stroke(SECTION, tuple((hand * x, y) for x, y in ell), closed=True),
-        *_trims(row, whole, thick, hand, 0.6 * text),
-        *_string(job, (NONE, hand * long), "x", -3 * text, -0.6 * text, scale, -1),
-        *_string(
-            job, (NONE, short), "y", -3 * hand * text, -0.6 * hand * text, scale, -hand
-        ),
-    ]
-    if long > thick and short > thick:
-        across = (NONE, hand * thick, hand * long)
-        line, start = far_y + 3 * text, far_y + 0.6 * text
-        string = _string(job, across, "x", line, start, scale, 1)
-        ink += _reaching(string, hand * a, t + 0.6 * text)
-        line, start = hand * (far_x + 3 * text), hand * (far_x + 0.6 * text)
-        string = _string(
-            job, (NONE, thick, short), "y", line, start, scale, hand, upright=True
-        )
-        ink += _reaching(string, b, hand * (t + 0.6 * text))
-    foot = (min(0.0, hand * far_x), -6 * text)
-    ink += _titled(job, row, scale, foot, tuple(_corner_lines(job, row)))
-    return Drawing(f"detail-{row.mark}", "", scale, tuple(ink))
-
-
-def _reaching(
-    measures: tuple[Measure, ...], far: float, across: float
-) -> Iterator[Measure]:
-    """Draw the extension line at one position out to what it measures there."""
-    for measure in measures:
-        level = measure.axis == "x"
-        point = (far, across) if level else (across, far)
-        along = 0 if level else 1
-        if measure.end[along] == far:
-            yield replace(measure, end=point)
-        elif measure.start[along] == far:
-            yield replace(measure, start=point)
-        else:
-            yield measure
-
-
-def _corner_table(job: Job, row: CutListRow) -> CornerTable | None:
-    return job.brick.corner if row.kind == "corner unit" else job.brick.soldier_corner
-
-
-def _as_bought(job: Job, row: CutListRow) -> tuple[Fraction, Fraction]:
-    """Return the legs of the unit that it is sawn from, measured outside."""
-    corner = _corner_table(job, row)
-    if corner is None:
-        return row.legs[0], row.legs[1]
-    return corner_legs(corner, job.brick.thickness)
-
-
-def _corner_lines(job: Job, row: CutListRow) -> Iterator[str]:
-    """Say what the drawing of a corner unit can't show."""
-    height = format_length(row.height, job.lengths)
-    yield f"{row.kind.upper()} FROM ABOVE, {height} HIGH"
-    yield "LEGS MEASURED OUTSIDE; INSIDE FIGURES ARE A CHECK"
-    if row.is_trimmed:
-        names = ("LONG", "SHORT")
-        for name, leg, whole in zip(names, row.legs, _as_bought(job, row), strict=True):
-            if leg < whole:
-                was = format_length(whole, job.lengths)
-                yield f"{name} LEG SAWN FROM {was}, AT ITS FREE END"
-    if row.is_cut:
-        yield f"SAW TO {height} HIGH"
-    corner = _corner_table(job, row)
-    if corner is not None and corner.turns_over:
-        yield "MAY BE TURNED OVER: SERVES EITHER HAND"
-    elif corner is not None:
-        hand = "LEFT" if row.mark.endswith("-L") else "RIGHT"
-        yield f"DO NOT TURN OVER: LONG LEG {hand} OF ITS CORNER"
-
-
-def _trims(
-    row: CutListRow,
-    whole: tuple[Fraction, Fraction],
-    thick: Fraction,
-    hand: int,
-    past: float,
-) -> Iterator[Ink]:
-    """Show each leg as bought in hidden line, and the cut at its free end."""
-    (long, short), t = (float(x) for x in row.legs), float(thick)
-    far_x, far_y = float(whole[0]), float(whole[1])
-    if long < far_x:
-        yield Stroke(CUTS, ((hand * long, -past), (hand * long, t + past)))
-        end = ((long, 0.0), (far_x, 0.0), (far_x, t), (long, t))
-        yield Stroke(HIDDEN, tuple((hand * x, y) for x, y in end))
-    if short < far_y:
-        yield Stroke(CUTS, ((-hand * past, short), (hand * (t + past), short)))
-        end = ((0.0, short), (0.0, far_y), (t, far_y), (t, short))
-        yield Stroke(HIDDEN, tuple((hand * x, y) for x, y in end))
-
-
 def draw_cut(job: Job, row: CutListRow, scale: float) -> Drawing:
     """Draw a cut piece, as it stands on the wall, on the whole unit it is sawn from."""
     text = STYLES[job.lengths].text * scale
@@ -274,7 +140,8 @@ def draw_cut(job: Job, row: CutListRow, scale: float) -> Drawing:
     ink: list[Ink] = [_ring(UNITS, width, height)]
     if full != (width, height):
         ink.append(Stroke(HIDDEN, _offcut((width, height), full)))
-    lines = [f"CUT {row.kind.upper()}, FROM A WHOLE UNIT"]
+    within = typed_length(sawn_tolerance(job), job.lengths).upper()
+    lines = [f"CUT {row.kind.upper()}, FROM A WHOLE UNIT, {within} EITHER WAY"]
     if width < full[0]:
         ink.append(Stroke(CUTS, ((width, -out), (width, height + out))))
         as_is = "" if "mitre" in row.note else ", OTHER END AS DELIVERED"
@@ -285,9 +152,9 @@ def draw_cut(job: Job, row: CutListRow, scale: float) -> Drawing:
     if "mitre" in row.note:
         ink += _mitre(width, float(job.brick.thickness), max(height, full[1]) + 3 * out)
         lines.append("ONE LONG EDGE AT 45 DEGREES, ABOVE: SEEN FROM ITS END")
-    ink += _string(job, (NONE, row.length), "x", -3 * text, -0.9 * text, scale, -1)
-    ink += _string(job, (NONE, row.height), "y", -3 * text, -0.9 * text, scale, -1)
-    ink += _titled(job, row, scale, (0.0, -6 * text), tuple(lines))
+    ink += string_from(job, (NONE, row.length), "x", -3 * text, -0.9 * text, scale, -1)
+    ink += string_from(job, (NONE, row.height), "y", -3 * text, -0.9 * text, scale, -1)
+    ink += mark_words(job, row, scale, (0.0, -6 * text), tuple(lines))
     return Drawing(f"detail-{row.mark}", "", scale, tuple(ink))
 
 
@@ -325,14 +192,17 @@ def draw_shape(
             job, [p[along] for p in shape.points if (p[across] > middle) == is_far]
         )
         if len(places) > 1:
-            ink += _string(
+            ink += string_from(
                 job, places, axis, line_at, start, scale, outward, upright=axis == "y"
             )
+    within = typed_length(sawn_tolerance(job), job.lengths).upper()
     what = name or f"CUT {row.kind.upper()}, FROM A WHOLE UNIT, SEEN FROM ITS FACE"
     # Figures too wide for their place hang below the string, one under another.
     lowest = extent_of(Drawing("", "", scale, tuple(ink)))[1] - 0.5 * text
     at = (left, min(foot - 6.5 * text, lowest))
-    ink += _titled(job, row, scale, at, (what, "SAW AT THE CUT LINES"))
+    ink += mark_words(
+        job, row, scale, at, (what, f"SAW AT THE CUT LINES, {within} EITHER WAY")
+    )
     return Drawing(f"detail-{row.mark}", "", scale, tuple(ink))
 
 

@@ -26,6 +26,7 @@ from shopdraw.views.found import (
     outline_front,
 )
 from shopdraw.views.heights import running_heights, upright_strings
+from shopdraw.views.schedules import cloud_of
 from shopdraw.views.strings import course_ends, stacked_strings, top_of
 from shopdraw.views.units import unit_ink
 
@@ -52,6 +53,7 @@ def draw_elevation(
         *_level_strings(job, surround, coursing, layout, scale),
         *upright_strings(job, surround, coursing, layout.arch, scale),
         *running_heights(job, surround, coursing, scale),
+        *cloud_of(job, coursing, float(surround.front.width), scale),
     ]
     return Drawing("elevation", "FRONT ELEVATION", scale, tuple(ink), symbols)
 

@@ -15,7 +15,9 @@ from shopdraw.drawing.dimensions import Chain, StringStyle, string_of_dimensions
 from shopdraw.drawing.ink import Align, Axis, Fill, Ink, Measure, Point, Stroke, Words
 from shopdraw.drawing.lettering import width_of
 from shopdraw.drawing.sheets import STYLES
+from shopdraw.job.model import Job
 from shopdraw.lengths import Lengths
+from shopdraw.masonry.layout import CutListRow
 
 DIMS = "A-ANNO-DIMS"
 NOTE = "A-ANNO-NOTE"
@@ -194,3 +196,33 @@ def hatch(points: tuple[Point, ...], pitch: float) -> Iterator[Stroke]:
         for (a, _), (b, _) in zip(found[::2], found[1::2], strict=False):
             if b - a > 1e-9:
                 yield Stroke(HATCH, ((a, a - n * pitch), (b, b - n * pitch)))
+
+
+def mark_words(
+    job: Job, row: CutListRow, scale: float, at: Point, lines: tuple[str, ...]
+) -> Iterator[Ink]:
+    """Letter a mark and its count below, then what else must be known."""
+    style = STYLES[job.lengths]
+    x, y = at[0], at[1] - style.title * scale
+    yield Words(NOTE, (x, y), f"{row.mark}   {row.count} REQUIRED", style.title)
+    for line in lines:
+        y -= 1.8 * style.text * scale
+        yield Words(NOTE, (x, y), line, style.text)
+
+
+def string_from(
+    job: Job,
+    positions: tuple[Fraction, ...],
+    axis: Axis,
+    line_at: float,
+    start: float,
+    scale: float,
+    outward: int,
+    *,
+    upright: bool = False,
+) -> tuple[Measure, ...]:
+    """Set out a string whose extension lines begin at `start`, nearer than its line."""
+    style = STYLES[job.lengths]
+    chain = Chain(tuple(sorted(positions)), axis, job.lengths)
+    set_out = StringStyle(DIMS, style.text, scale, outward, upright)
+    return string_of_dimensions(chain, line_at, start, set_out)

@@ -37,9 +37,10 @@ from shopdraw.lengths import Lengths
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.layout import CutListRow, Layout
 from shopdraw.masonry.surround import Surround
+from shopdraw.quantities.fabricating import list_fabrication
 from shopdraw.quantities.takeoff import Takeoff
 from shopdraw.review.findings import Finding
-from shopdraw.views import details, plans, returns, sections, tables, upright
+from shopdraw.views import details, plans, returns, schedules, sections, tables, upright
 from shopdraw.views.elevation import draw_elevation
 from shopdraw.views.stamps import title_block
 
@@ -181,6 +182,10 @@ def _elevation_group(wall: Wall, content: Box, scale: float) -> Group:
         width,
         style,
     )
+    if wall.job.revision:
+        table = schedules.revisions_table(wall.job)
+        room = (width, content[3] - content[1])
+        notes[0:0] = _tabled(table, room, scale, style)
     return "elevation", "FRONT ELEVATION", (front, *notes)
 
 
@@ -309,6 +314,11 @@ def _details_group(
         drawing
         for table, wide in (
             (tables.cut_list_table(job, cut_list), width),
+            (
+                schedules.fabrication_table(job, list_fabrication(job, cut_list)),
+                width,
+            ),
+            (schedules.materials_table(job), width),
             (tables.coursing_table(job, wall.coursing), width),
             (tables.targets_table(job, wall.coursing), width),
             (tables.takeoff_table(job, takeoff), width),

@@ -16,10 +16,12 @@ from shopdraw.lengths import format_length, typed_length
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.layout import CutListRow, Layout
 from shopdraw.masonry.surround import Surround
+from shopdraw.quantities.fabricating import sawn_tolerance
 from shopdraw.quantities.takeoff import Takeoff, TakeoffRow
 from shopdraw.review.cautions import Caution, choose_cautions
 from shopdraw.review.findings import Finding, in_words
 from shopdraw.views.courses import further_columns, lot_words
+from shopdraw.views.schedules import not_shown
 from shopdraw.views.units import CORNER_KINDS, TYPE_STATES
 
 
@@ -308,7 +310,8 @@ def _setting(job: Job, surround: Surround, coursing: Coursing) -> Iterator[str]:
         "others, to be verified. Nothing is adhered inside the firebox."
     )
     yield "By others: mantel and trim, gas, flue, hearth, lintel, wall finish beside."
-    tolerance = typed_length(job.joints.step / 2, job.lengths)
+    yield not_shown(job)
+    tolerance = typed_length(sawn_tolerance(job), job.lengths)
     yield (
         "Marks: a letter for the kind (B brick laid flat, S soldier, R rowlock, C "
         "corner unit, SC soldier corner unit, V voussoir), a number where it is sawn. "

@@ -14,7 +14,8 @@ from shopdraw.lengths import format_length, rounded
 from shopdraw.masonry.layout import CutListRow
 from shopdraw.masonry.surround import corner_legs
 from shopdraw.pipeline import Solution
-from shopdraw.views.details import draw_corner_unit, draw_cut, draw_details
+from shopdraw.views.corner_units import draw_corner_unit
+from shopdraw.views.details import draw_cut, draw_details
 from shopdraw.views.units import CORNER_KINDS, CUTS
 from tests.demos import solution_of
 from tests.views.jobs import CHANGES, solved

@@ -1,0 +1,190 @@
+"""Make the schedules: materials, what the fabricator makes, revisions.
+
+In:  `Job`, the cut list, the fabrication list.   Out: `Table`s, ink.
+Frame: lengths as the sheets print them; the cloud as the elevation.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+from math import ceil, cos, hypot, pi, sin
+
+from shopdraw.drawing.ink import Ink, Point, Stroke, Words
+from shopdraw.drawing.lettering import plain
+from shopdraw.drawing.sheets import STYLES
+from shopdraw.drawing.tables import Column, Table
+from shopdraw.job.model import Job
+from shopdraw.lengths import format_length, typed_length
+from shopdraw.masonry.coursing import Coursing
+from shopdraw.quantities.fabricating import CORNERS, FabricationRow
+
+CLOUD = "A-ANNO-NOTE"
+
+
+def materials_table(job: Job) -> Table:
+    """Return what it is made of, each with its size and finish."""
+
+    def say(*lengths: object) -> str:
+        return " x ".join(format_length(x, job.lengths) for x in lengths)  # type: ignore[arg-type]
+
+    brick, joints, bed = job.brick, job.joints, job.setting_bed
+    lot = f"lot {job.job.units_lot}" if job.job.units_lot else "lot not given"
+    rows = [
+        (
+            "thin brick",
+            say(brick.length, brick.height, brick.thickness),
+            f"{brick.size or 'as measured'}, {lot}",
+        )
+    ]
+    for name, corner in (
+        ("corner unit", brick.corner),
+        ("soldier corner unit", brick.soldier_corner),
+    ):
+        if corner is not None:
+            size = f"legs {say(corner.long_leg, corner.short_leg)}"
+            rows.append((name, size, f"measured {corner.measured}, {corner.made}"))
+    rows += [
+        (
+            "setting mortar",
+            f"bed {say(bed.least)} to {say(bed.most)}",
+            "by its maker's data sheet: temperature, wait, cure",
+        ),
+        (
+            "pointing mortar",
+            f"{say(joints.depth)} deep",
+            f"{joints.profile} joints; colour by sample",
+        ),
+    ]
+    edges = job.edges
+    soft = [
+        name
+        for name, edge in (
+            ("left", edges.left), ("right", edges.right), ("top", edges.top),
+            ("jambs", edges.jambs),
+        )
+        if edge.kind == "soft"
+    ]  # fmt: skip
+    if soft:
+        rows.append(("sealant", ", ".join(soft), "rated for the heat at its place"))
+    rows += [
+        ("woodwork", plain(trim.name), f"{trim.material}, by others")
+        for trim in job.trim
+    ]
+    return Table(
+        "materials",
+        "MATERIALS",
+        (Column("ITEM"), Column("SIZE"), Column("WHICH, AND FINISH")),
+        tuple((plain(a), plain(b), plain(c)) for a, b, c in rows),
+    )
+
+
+def fabrication_table(job: Job, rows: tuple[FabricationRow, ...]) -> Table:
+    """Return what the fabricator makes, mark by mark."""
+
+    def say(row: FabricationRow) -> str:
+        if row.row.kind in CORNERS and row.row.legs:
+            return " x ".join(format_length(x, job.lengths) for x in row.row.legs)
+        return format_length(row.row.length, job.lengths)
+
+    return Table(
+        "fabrication",
+        "FABRICATOR'S LIST",
+        (
+            Column("MARK"),
+            Column("WHAT"),
+            Column("LENGTH, OR LEGS OUTSIDE"),
+            Column("HEIGHT", "right"),
+            Column("COUNT", "right"),
+            Column("SPARES", "right"),
+            Column("MAKE", "right"),
+            Column("TOLERANCE"),
+        ),
+        tuple(
+            (
+                each.row.mark,
+                each.row.kind,
+                say(each),
+                format_length(each.row.height, job.lengths),
+                str(each.row.count),
+                str(each.spares),
+                str(each.make),
+                f"{typed_length(each.tolerance, job.lengths)} either way",
+            )
+            for each in rows
+        ),
+    )
+
+
+def revisions_table(job: Job) -> Table:
+    """Return the revisions, the last first."""
+    return Table(
+        "revisions",
+        "REVISIONS",
+        (Column("MARK"), Column("DATE"), Column("WHAT CHANGED"), Column("COURSES")),
+        tuple(
+            (
+                plain(each.mark),
+                str(each.date or ""),
+                plain(each.says),
+                _courses(each.courses),
+            )
+            for each in reversed(job.revision)
+        ),
+    )
+
+
+def _courses(courses: tuple[int, ...]) -> str:
+    if not courses:
+        return ""
+    low, high = min(courses), max(courses)
+    return str(low) if low == high else f"{low} to {high}"
+
+
+def cloud_of(job: Job, coursing: Coursing, width: float, scale: float) -> Iterator[Ink]:
+    """Draw the cloud about what the last revision changed, and its delta."""
+    changed = set(job.revision[-1].courses) if job.revision else set()
+    courses = [course for course in coursing.courses if course.number in changed]
+    if not courses:
+        return
+    style = STYLES[job.lengths]
+    text = style.text * scale
+    low, high = float(courses[0].bottom), float(courses[-1].top)
+    ring = ((0.0, low), (width, low), (width, high), (0.0, high))
+    yield Stroke(CLOUD, tuple(_scallops(ring, 2.4 * text)), closed=True)
+    mark = plain(job.revision[-1].mark)
+    side = 1.6 * text + 0.4 * text * len(mark)
+    # Between the face and the running heights nothing else is lettered.
+    x, y = width - side, high + 2.6 * text
+    corners = ((x - side, y - side), (x + side, y - side), (x, y + 0.8 * side))
+    yield Stroke(CLOUD, corners, closed=True)
+    at = (x, y - 0.45 * side)
+    yield Words(CLOUD, at, mark, style.text, "centre", "middle")
+
+
+def _scallops(ring: tuple[Point, ...], wanted: float) -> Iterator[Point]:
+    """Walk round a ring in arcs that bulge outwards."""
+    steps = 6
+    for (x1, y1), (x2, y2) in pairwise((*ring, ring[0])):
+        length = hypot(x2 - x1, y2 - y1)
+        count = max(1, ceil(length / wanted))
+        ux, uy = (x2 - x1) / length, (y2 - y1) / length
+        radius = length / count / 2
+        for arc in range(count):
+            middle = (2 * arc + 1) * radius
+            for step in range(steps):
+                turn = pi - pi * step / steps
+                along, out = middle + radius * cos(turn), 0.6 * radius * sin(turn)
+                yield x1 + ux * along + uy * out, y1 + uy * along - ux * out
+
+
+def not_shown(job: Job) -> str:
+    """Say what these drawings leave out."""
+    parts = [
+        "firebox, flue, damper and lintel",
+        "fixings and blocking of woodwork",
+        "floor and wall finishes beside the brick",
+    ]
+    if job.appliance.kind in ("factory-built", "gas"):
+        parts.append("the appliance, its air openings and its controls")
+    return f"Not shown: {'; '.join(parts)}."
