@@ -1,7 +1,7 @@
 """Jobs from the whole space of old houses, each made of picks between two numbers.
 
 In:  a pick, which returns a whole number from a least to a most.   Out: TOML, `Job`.
-Frame: inches and sixteenths, or millimetres.
+Frame: typed in inches and sixteenths; one in three is drawn in millimetres.
 
 The pick may be a seeded generator's or hypothesis's, so that the suite and the
 benchmark draw the same kind of job.
@@ -79,7 +79,7 @@ def tables_of(pick: Pick) -> dict[str, Any]:
         over += rise
     top = high + over + pick(-2, 2)
     tables: dict[str, Any] = {
-        "job": {"name": "Old house", "lengths": "in"},
+        "job": {"name": "Old house", "lengths": ("in", "in", "mm")[pick(0, 2)]},
         "face": {
             "width": length(sum(legs) + width),
             "height": length(top),

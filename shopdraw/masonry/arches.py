@@ -128,7 +128,10 @@ def set_out_arch(job: Job, surround: Surround, coursing: Coursing) -> Arch | Non
     rings = laid.rings(float(job.joints.bed.preferred))
 
     def placed(spots: Iterator[Spot] | Ring) -> tuple[Point, ...]:
-        return tuple((middle + _fine(x), spring + _fine(y)) for x, y in spots)
+        half = span / 2
+        return tuple(
+            (middle + _fine(x, -half, half), spring + _fine(y, depth)) for x, y in spots
+        )
 
     return Arch(
         kind=kind,
@@ -181,7 +184,11 @@ def springs(surround: Surround, coursing: Coursing) -> tuple[Fraction, Fraction]
     return left - beside, right + beside
 
 
-def _fine(value: float) -> Fraction:
+def _fine(value: float, *known: Fraction) -> Fraction:
+    """Return a place on the fine grid, or the exact one that it is."""
+    for each in known:
+        if abs(value - float(each)) < ROUNDING:
+            return each
     return Fraction(round(value * FINEST), FINEST)
 
 

@@ -77,7 +77,7 @@ def _subtract(
 ) -> Iterator[Outline]:
     """Yield what a keep-out leaves of an outline, its whole corners exact."""
     before = polygon_of(outline.points)
-    if keep_out is None or before.intersection(keep_out).area < NOTHING:
+    if keep_out is None or _is_nothing(before.intersection(keep_out)):
         yield outline
         return
     rest = before.difference(keep_out)
@@ -89,7 +89,7 @@ def _subtract(
         for place, side in enumerate(outline.sides())
         if place not in sawn
     ]
-    parts = [part for part in getattr(rest, "geoms", [rest]) if part.area > NOTHING]
+    parts = [part for part in getattr(rest, "geoms", [rest]) if not _is_nothing(part)]
     for part in sorted(parts, key=lambda part: part.bounds):
         spots = list(shapely.orient_polygons(part.simplify(NOTHING)).exterior.coords)[
             :-1
@@ -110,6 +110,11 @@ def _subtract(
         yield Outline(
             outline.face, tuple(_exact(spot, outline) for spot in spots), cuts
         )
+
+
+def _is_nothing(shape: BaseGeometry) -> bool:
+    """Whether a shape is no thicker than floating point makes it, however long."""
+    return bool(shape.area <= NOTHING * max(1.0, shape.length))
 
 
 def _exact(spot: tuple[float, float], outline: Outline) -> tuple[Fraction, Fraction]:
