@@ -2,6 +2,8 @@
 
 Prints a table of medians; nothing passes or fails here. `--full` draws all five hundred
 old houses instead, reads them back, and says how many did and how long it took.
+`--render` draws each demo's set and has ezdxf's own drawing add-on render the same
+sheets to PNG, and prints both and their ratio, in seconds of processor time.
 """
 
 from __future__ import annotations
@@ -56,10 +58,37 @@ def draw_old_houses(count: int) -> None:
     print(f"median {statistics.median(times):.2f} s, most {max(times):.2f} s")
 
 
+def compare_with_renderer() -> None:
+    """Time whole sets against a general renderer of the same DXF sheets."""
+    import resource
+
+    print(f"{'demo':24} {'sheets':>6} {'set':>8} {'add-on':>8} {'ratio':>6}")
+    with tempfile.TemporaryDirectory() as out:
+        for job in sorted(CONFIGS.glob("*.toml")):
+            words = ("-m", "shopdraw", "draw", str(job), "--out", out)
+
+            def spent(*words: str) -> float:
+                before = resource.getrusage(resource.RUSAGE_CHILDREN)
+                seconds(*words)
+                after = resource.getrusage(resource.RUSAGE_CHILDREN)
+                return (
+                    after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
+                )
+
+            drawn = statistics.median(spent(*words) for _ in range(3))
+            sheets = sorted((Path(out) / job.stem / "sheets").glob("*.dxf"))
+            rendered = spent("-m", "tests.render", *(str(sheet) for sheet in sheets))
+            figures = f"{drawn:8.2f} {rendered:8.2f} {drawn / rendered:6.2f}"
+            print(f"{job.stem:24} {len(sheets):6} {figures}")
+
+
 def main() -> None:
     """Print the table."""
     if "--full" in sys.argv[1:]:
         draw_old_houses(OLD_HOUSES)
+        return
+    if "--render" in sys.argv[1:]:
+        compare_with_renderer()
         return
     print(f"{'command':44} {'least':>7} {'median':>7} {'most':>7}   seconds")
     rows = [

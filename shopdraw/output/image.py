@@ -73,7 +73,7 @@ def write_png(sheet: Sheet, dpi: int = 150) -> bytes:
     stream = io.BytesIO()
     pixels = np.asarray(canvas.buffer_rgba())
     picture = _whole(pixels) if plot.paints else _in_few_colours(pixels)
-    picture.save(stream, "PNG", dpi=(dpi, dpi), compress_level=6)
+    picture.save(stream, "PNG", dpi=(dpi, dpi), compress_level=3)
     return stream.getvalue()
 
 
@@ -126,7 +126,7 @@ def write_pdf(sheets: tuple[Sheet, ...], title: str) -> bytes:
     stream = io.BytesIO()
     fixed = {"CreationDate": None, "Producer": None, "Creator": None, "Title": title}
     with (
-        matplotlib.rc_context({"pdf.fonttype": 42, "pdf.compression": 6}),
+        matplotlib.rc_context({"pdf.fonttype": 3, "pdf.compression": 6}),
         PdfPages(stream, metadata=fixed) as pages,
     ):
         for sheet in sheets:

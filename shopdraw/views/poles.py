@@ -254,9 +254,13 @@ def _paragraphs(job: Job, strip: Strip, page: Page) -> Iterator[str]:
     dated = " / ".join(x for x in (str(about.date or ""), about.revision) if x)
     yield f"Date / revision: {dated or 'none given'}"
     yield f"Page {page.number} of {page.count}"
+    yield "Full size: print at 100 %. Measure both bars first."
     height = format_length(job.brick.height, job.lengths)
     if not strip.courses:
-        yield f"Brick {height} high. Measure the brick at hand first."
+        yield f"Brick {height} high"
+    if page.number > 1:
+        return
+    if not strip.courses:
         yield (
             "0 is the level line, at the highest point of the hearth. Hang the pole "
             "from the level line, not from the hearth."
@@ -267,7 +271,7 @@ def _paragraphs(job: Job, strip: Strip, page: Page) -> Iterator[str]:
         yield f"A, left: course {a}." + (f" B, right: course {b[0]}." if b else "")
         yield "The rod stands on its left end here; figures are from that end."
         yield "Both edges of each head joint."
-    yield "Full size: print at 100 %, not fitted to the page. Measure both bars first."
+    yield "Not fitted to the page: lay the pages over one another on the marked joins."
 
 
 def _check_bars(margin: float, inch: float) -> Iterator[Ink]:
