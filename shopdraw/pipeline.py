@@ -190,5 +190,5 @@ def build(solution: Solution) -> DrawingSet:
             fabrication_table(job, list_fabrication(job, solution.cut_list)),
         ),
         record_json=record_text(solution),
-        form=FileForm(job.sheet.dxf, layer_names(job.layers.names, job.layers.own)),
+        form=FileForm(job.sheet.dxf, layer_names(job.layer_naming, job.layers.own)),
     )

@@ -119,6 +119,7 @@ class Measure:
             middle); None centres them above the line.
         upright: the words stand level even along y.
         has_leader: a thin line joins the dimension's middle to the words.
+        ends: what the dimension line ends in; strokes where arrows have no room.
     """
 
     layer: str
@@ -131,6 +132,7 @@ class Measure:
     letter: Point | None = None
     upright: bool = False
     has_leader: bool = False
+    ends: Literal["stroke", "arrow"] = "stroke"
 
 
 Ink = Stroke | Fill | Paint | Words | Insert | Measure

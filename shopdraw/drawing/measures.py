@@ -6,12 +6,14 @@ Frame: the drawing's own full-size lengths.
 
 from __future__ import annotations
 
-from math import hypot
+from math import hypot, radians, tan
 
 from shopdraw.drawing.ink import Measure, Point, Words
 
 Line = tuple[Point, Point]
 TICK_PEN_MM = 0.5
+ARROWS = 8.0
+"""Arrows need a line so many ticks long; shorter ones end in strokes."""
 
 
 def letter_of(measure: Measure, scale: float) -> Words:
@@ -44,11 +46,23 @@ def ends_of(measure: Measure) -> Line:
 
 
 def ticks_of(measure: Measure, scale: float) -> tuple[Line, ...]:
-    """Return the slanting strokes at the ends of the dimension line."""
+    """Return what the dimension line ends in: slanting strokes, or open arrows."""
     tick = 0.4 * measure.height_on_paper * scale
-    return tuple(
-        ((x - tick, y - tick), (x + tick, y + tick)) for x, y in ends_of(measure)
-    )
+    first, last = ends_of(measure)
+    along = 0 if measure.axis == "x" else 1
+    if measure.ends == "arrow" and last[along] - first[along] > ARROWS * tick:
+        return (*_arrow(first, along, tick), *_arrow(last, along, -tick))
+    return tuple(((x - tick, y - tick), (x + tick, y + tick)) for x, y in (first, last))
+
+
+def _arrow(tip: Point, along: int, tick: float) -> tuple[Line, Line]:
+    """Return an open arrow of thirty degrees, its tip at the end of the line."""
+    back, aside = 2.2 * tick, 2.2 * abs(tick) * tan(radians(15))
+    if along == 0:
+        ends = ((tip[0] + back, tip[1] + aside), (tip[0] + back, tip[1] - aside))
+    else:
+        ends = ((tip[0] + aside, tip[1] + back), (tip[0] - aside, tip[1] + back))
+    return (tip, ends[0]), (tip, ends[1])
 
 
 def lines_of(measure: Measure, scale: float) -> list[tuple[Point, Point]]:

@@ -14,8 +14,9 @@ from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
 from shopdraw.drawing.lettering import Box, width_of, wrap
 from shopdraw.lengths import Lengths
 
-SCALES: dict[Lengths, tuple[tuple[float, str], ...]] = {
-    "in": (
+Practice = Literal["us", "iso"]
+SCALES: dict[Practice, tuple[tuple[float, str], ...]] = {
+    "us": (
         (1, "FULL SIZE"),
         (2, "HALF SIZE"),
         (4, '3" = 1\'-0"'),
@@ -27,7 +28,7 @@ SCALES: dict[Lengths, tuple[tuple[float, str], ...]] = {
         (48, '1/4" = 1\'-0"'),
         (96, '1/8" = 1\'-0"'),
     ),
-    "mm": (
+    "iso": (
         (1, "1:1"),
         (2, "1:2"),
         (5, "1:5"),
@@ -37,8 +38,8 @@ SCALES: dict[Lengths, tuple[tuple[float, str], ...]] = {
         (100, "1:100"),
     ),
 }
-"""Largest first. Inches: the scales of US practice (second-hand); millimetres: the
-recommended ones of ISO 5455 (read in a reproduced table)."""
+"""Largest first: the scales of US practice (second-hand), and the recommended ones of
+ISO 5455 (read in a reproduced table)."""
 
 
 BAR_LENGTHS: dict[Lengths, tuple[int, ...]] = {
@@ -180,9 +181,9 @@ def content_of(width: float, height: float, style: PaperStyle) -> Box:
     )
 
 
-def scale_name(scale: float, lengths: Lengths) -> str:
+def scale_name(scale: float, practice: Practice) -> str:
     """Return how a scale is lettered."""
-    return dict(SCALES[lengths]).get(scale, f"1:{scale:g}")
+    return dict(SCALES[practice]).get(scale, f"1:{scale:g}")
 
 
 def size_on_paper(drawing: Drawing) -> tuple[float, float]:
@@ -201,14 +202,16 @@ def _goes_into(size: tuple[float, float], cell: Cell) -> bool:
     return size[0] <= right - left + 1e-9 and size[1] <= top - bottom + 1e-9
 
 
-def titled(drawing: Drawing, number: str, lengths: Lengths) -> Drawing:
+def titled(
+    drawing: Drawing, number: str, lengths: Lengths, practice: Practice
+) -> Drawing:
     """Letter a view's number, title and scale below it, with its scale bar."""
     style = STYLES[lengths]
     left, bottom, right, _ = extent_of(drawing)
     scale = drawing.scale
     y = bottom - (style.title + 3 * style.text) * scale
     text = f"{number}  {drawing.title}"
-    name = f"SCALE {scale_name(scale, lengths)}"
+    name = f"SCALE {scale_name(scale, practice)}"
     width = max(width_of(text, style.title), width_of(name, style.text)) * scale
     x = max(left, (left + right - width) / 2)
     line = y - 0.6 * style.text * scale

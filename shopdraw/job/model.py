@@ -358,6 +358,17 @@ class Job(Table):
         return self.job.lengths
 
     @property
+    def scales(self) -> Literal["us", "iso"]:
+        """Whose scales the drawings have: the profile's, or their lengths'."""
+        return self.sheet.profile or ("us" if self.lengths == "in" else "iso")
+
+    @property
+    def layer_naming(self) -> str:
+        """What the layers of the DXF files are called after."""
+        usual = "ISO 13567" if self.sheet.profile == "iso" else "NCS"
+        return self.layers.names or usual
+
+    @property
     def soldier_height(self) -> Fraction:
         """How tall one soldier or rowlock stands, or what it is sawn to.
 

@@ -107,10 +107,13 @@ class SheetTable(Table):
     """`[sheet]`: what the drawings are put on.
 
     Attributes:
+        profile: whose practice the drawings follow, in sheet sizes, scales, the ends of
+            dimension lines, the title block's fields and layer names together.
         page: the size, standing up, of the pages that the story pole is printed on.
         dxf: the release of DXF; the older one has no tinted areas.
     """
 
+    profile: Literal["us", "iso"] | None = None
     size: Line
     scale: Line = "fit"
     page: Line
@@ -121,11 +124,12 @@ class LayersTable(Table):
     """`[layers]`: what the layers of the DXF files are called.
 
     Attributes:
-        names: the set's own, or another naming of the catalog.
+        names: the set's own, or another naming of the catalog; the profile's where it
+            is left out.
         own: an office's names, by those of the set; they win.
     """
 
-    names: Line = "NCS"
+    names: Line | None = None
     own: dict[str, LayerName] = {}
 
 

@@ -167,9 +167,18 @@ def _nearest_word(word: str, known: list[str]) -> str:
     return f'the nearest is "{close[0]}"' if close else f"it has {', '.join(known)}"
 
 
+PAPER: dict[str, Lengths] = {"us": "in", "iso": "mm"}
+"""Which lengths' usual sheets a profile has."""
+
+
 def _filled(given: dict[str, Any], lengths: Lengths) -> dict[str, Any]:
     """Return the job with what it leaves out filled in."""
     tables: dict[str, Any] = dict(usual_values(lengths))
+    sheet = given.get("sheet")
+    practice = sheet.get("profile") if isinstance(sheet, dict) else None
+    if isinstance(practice, str) and practice in PAPER:
+        # Paper goes by the profile, whatever the drawings are dimensioned in.
+        tables["sheet"] = usual_values(PAPER[practice])["sheet"]
     brick = given.get("brick")
     size = brick.get("size") if isinstance(brick, dict) else None
     rows = {row.name: row for row in brick_sizes()}

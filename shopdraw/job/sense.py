@@ -328,7 +328,7 @@ def _catalog(job: Job) -> Iterator[Complaint]:
 def _layers(job: Job) -> Iterator[Complaint]:
     """Complain of namings and layers that there are not, and of names given twice."""
     namings = {naming.name: dict(naming.names) for naming in layer_namings()}
-    if job.layers.names not in ("NCS", *namings):
+    if job.layer_naming not in ("NCS", *namings):
         wanted = f"is no naming of layers; there are NCS, {', '.join(namings)}"
         yield Complaint("layers.names", wanted)
         return
@@ -339,7 +339,7 @@ def _layers(job: Job) -> Iterator[Complaint]:
             wanted = "is no layer of the set"
             wanted += f" (nearest: {near[0]})" if near else ""
             yield Complaint(f"layers.own.{name}", wanted)
-    called = namings.get(job.layers.names, {name: name for name in known})
+    called = namings.get(job.layer_naming, {name: name for name in known})
     called = {**called, **job.layers.own}
     for name in job.layers.own:
         if list(called.values()).count(called[name]) > 1:

@@ -68,7 +68,7 @@ def compose_appearance(
     """
     style = STYLES[job.lengths]
     content = content_of(*paper, style)
-    for scale in [x for x, _ in SCALES[job.lengths] if x > 1]:
+    for scale in [x for x, _ in SCALES[job.scales] if x > 1]:
         drawing = draw_appearance(job, surround, coursing, layout, scale)
         if fits(drawing, Cell(content)):
             break

@@ -67,7 +67,7 @@ def draw_details(
         number = len(drawings) + 1
         title = "CORNER UNITS AND CUT PIECES"
         drawing = Drawing(f"details-{number}", title, scale, ink)
-        drawings.append(titled(drawing, f"D{number}", job.lengths))
+        drawings.append(titled(drawing, f"D{number}", job.lengths, job.scales))
     return drawings
 
 

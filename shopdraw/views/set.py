@@ -13,7 +13,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import partial
 
-from shopdraw.drawing.ink import Drawing
+from shopdraw.drawing.ink import Drawing, Measure
 from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.packing import Packed, pack
 from shopdraw.drawing.sheets import (
@@ -21,6 +21,7 @@ from shopdraw.drawing.sheets import (
     STYLES,
     Cell,
     PaperStyle,
+    Practice,
     Sheet,
     compose_sheet,
     content_of,
@@ -33,7 +34,6 @@ from shopdraw.drawing.tables import Notes, Table, draw_notes, draw_table
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
 from shopdraw.job.scale import parse_scale
-from shopdraw.lengths import Lengths
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.layout import CutListRow, Layout
 from shopdraw.masonry.surround import Surround
@@ -46,9 +46,9 @@ from shopdraw.views.stamps import title_block
 
 NOTES_WIDE = 56
 """The notes' column is so many letter heights wide."""
-READABLE: dict[Lengths, float] = {"in": 16, "mm": 20}
+READABLE: dict[Practice, float] = {"us": 16, "iso": 20}
 """At a smaller scale than this an elevation needs its sheet to itself."""
-DETAIL_SCALES = {"in": (4.0, 8.0, 12.0), "mm": (5.0, 10.0, 20.0)}
+DETAIL_SCALES = {"us": (4.0, 8.0, 12.0), "iso": (5.0, 10.0, 20.0)}
 
 
 @dataclass(frozen=True)
@@ -88,7 +88,8 @@ def compose_set(
         _returns_group(wall, content, scale, findings),
         _details_group(wall, content, scale, cut_list, findings, takeoff),
     ):
-        for page, cells in enumerate(_pages(drawings, content, style), start=1):
+        ended = tuple(_ended(drawing, job) for drawing in drawings)
+        for page, cells in enumerate(_pages(ended, content, style), start=1):
             suffix = "" if page == 1 else f"-{page}"
             more = "" if page == 1 else f" ({page})"
             pages.append((f"{name}{suffix}", f"{title}{more}", cells))
@@ -126,27 +127,27 @@ def _elevation_scale(wall: Wall, content: Box, style: PaperStyle) -> float:
     left, bottom, right, top = content
     beside = Cell((left, bottom, right - _notes_width(style) - 3 * style.text, top))
     asked = parse_scale(wall.job.sheet.scale)
-    tries = [x for x, _ in SCALES[wall.job.lengths] if x > 1]
+    tries = [x for x, _ in SCALES[wall.job.scales] if x > 1]
     if asked is not None:
         tries = [float(asked)]
-    readable = [x for x in tries if x <= READABLE[wall.job.lengths]]
+    readable = [x for x in tries if x <= READABLE[wall.job.scales]]
     for cell, scales in ((beside, readable), (Cell(content), tries)):
         for scale in scales:
             if _elevations_fit(wall, cell, Cell(content), scale):
                 return scale
     message = f"sheet.size: the elevation fits {wall.job.sheet.size} at no scale"
     if asked is not None:
-        at = scale_name(tries[-1], wall.job.lengths)
+        at = scale_name(tries[-1], wall.job.scales)
         message = f'sheet.scale: the elevation does not fit at {at}; write "fit"'
     raise NotDrawable(message)
 
 
 def _elevations_fit(wall: Wall, cell: Cell, whole: Cell, scale: float) -> bool:
     lengths = wall.job.lengths
-    if not fits(titled(_elevation(wall, scale), "1", lengths), cell):
+    if not fits(titled(_elevation(wall, scale), "1", lengths, wall.job.scales), cell):
         return False
     return all(
-        fits(titled(_return(wall, name, scale), "1", lengths), whole)
+        fits(titled(_return(wall, name, scale), "1", lengths, wall.job.scales), whole)
         for name in _return_names(wall)
     )
 
@@ -170,7 +171,7 @@ Group = tuple[str, str, tuple[Drawing, ...]]
 
 def _elevation_group(wall: Wall, content: Box, scale: float) -> Group:
     style = STYLES[wall.job.lengths]
-    front = titled(_elevation(wall, scale), "1", wall.job.lengths)
+    front = titled(_elevation(wall, scale), "1", wall.job.lengths, wall.job.scales)
     width = min(_notes_width(style), content[2] - content[0])
     notes = _noted(
         (
@@ -225,7 +226,7 @@ def _returns_group(
     ]
     drawings += [
         _at_a_scale(
-            partial(returns.draw_reveal, *parts, face.name), [scale], content, lengths
+            partial(returns.draw_reveal, *parts, face.name), [scale], content, wall.job
         )
         for face in wall.surround.reveals
     ]
@@ -236,10 +237,10 @@ def _returns_group(
             lambda s: upright.draw_upright_section(*parts, findings, s),
             [scale],
             content,
-            lengths,
+            wall.job,
         )
     )
-    large = [x for x in DETAIL_SCALES[lengths] if x <= scale] or [scale]
+    large = [x for x in DETAIL_SCALES[wall.job.scales] if x <= scale] or [scale]
     if wall.surround.folds:
         drawings.append(
             _at_a_scale(
@@ -248,12 +249,12 @@ def _returns_group(
                 ),
                 large,
                 content,
-                lengths,
+                wall.job,
             )
         )
     drawings.append(
         _at_a_scale(
-            lambda s: sections.draw_head_section(*parts, s), large, content, lengths
+            lambda s: sections.draw_head_section(*parts, s), large, content, wall.job
         )
     )
     if not wall.surround.reveals:
@@ -265,11 +266,11 @@ def _returns_group(
                 ),
                 large,
                 content,
-                lengths,
+                wall.job,
             )
         )
     named = tuple(
-        titled(drawing, str(number), lengths)
+        titled(drawing, str(number), lengths, wall.job.scales)
         for number, drawing in enumerate(drawings, start=2)
     )
     return "returns", "RETURNS, PLANS AND SECTIONS", named
@@ -281,20 +282,20 @@ def _plan(wall: Wall, course: int, scale: float, content: Box) -> Drawing:
             wall.job, wall.surround, wall.coursing, wall.layout, course, at
         )
 
-    return _at_a_scale(draw, [scale], content, wall.job.lengths)
+    return _at_a_scale(draw, [scale], content, wall.job)
 
 
 def _at_a_scale(
     draw: Callable[[float], Drawing],
     scales: list[float],
     content: Box,
-    lengths: Lengths,
+    job: Job,
 ) -> Drawing:
     """Draw at the largest of the scales at which it fits a sheet by itself."""
-    smaller = [x for x, _ in SCALES[lengths] if x > scales[-1]]
+    smaller = [x for x, _ in SCALES[job.scales] if x > scales[-1]]
     for scale in (*scales, *smaller):
         drawing = draw(scale)
-        if fits(titled(drawing, "00", lengths), Cell(content)):
+        if fits(titled(drawing, "00", job.lengths, job.scales), Cell(content)):
             return drawing
     message = f"sheet.size: {drawing.title.lower()} fits this paper at no scale"
     raise NotDrawable(message)
@@ -326,7 +327,7 @@ def _details_group(
         )
         for drawing in _tabled(table, (wide, height), scale, style)
     ]
-    large = [x for x in DETAIL_SCALES[job.lengths] if x <= scale] or [scale]
+    large = [x for x in DETAIL_SCALES[job.scales] if x <= scale] or [scale]
     drawings[0:0] = details.draw_details(job, cut_list, large[0], (width, height))
     return "cut-list", "CUT LIST, DETAILS AND TAKEOFF", tuple(drawings)
 
@@ -362,3 +363,14 @@ def _pages(
         tuple((drawings[item.index], Cell(item.box, "top")) for item in page)
         for page in packed
     ]
+
+
+def _ended(drawing: Drawing, job: Job) -> Drawing:
+    """Give dimension lines the ends of the job's practice."""
+    if job.sheet.profile != "iso":
+        return drawing
+    ink = (
+        replace(each, ends="arrow") if isinstance(each, Measure) else each
+        for each in drawing.ink
+    )
+    return replace(drawing, ink=tuple(ink))

@@ -33,6 +33,19 @@ def stamps(
     return tuple(said)
 
 
+ISO_FIELDS = {
+    "FOR": "LEGAL OWNER",
+    "SHEET TITLE": "TITLE",
+    "PROJECT": "SUPPLEMENTARY TITLE",
+    "PROJECT NUMBER": "IDENTIFICATION NUMBER",
+    "SUBMITTAL / SPEC SECTION": "TECHNICAL REFERENCE",
+    "DRAWN / CHECKED": "CREATOR / APPROVAL PERSON",
+    "DATE / REVISION": "DATE OF ISSUE / REVISION",
+    "SHEET": "SHEET NUMBER / NUMBER OF SHEETS",
+}
+"""The fields of ISO 7200 by those of US practice (second-hand)."""
+
+
 def title_block(
     job: Job,
     coursing: Coursing,
@@ -51,14 +64,14 @@ def title_block(
         title: the sheet's.
         scales: of the views on it.
     """
-    about = job.job
-    as_shown = [scale_name(x, job.lengths) for x in sorted(set(scales))]
+    about, is_iso = job.job, job.sheet.profile == "iso"
+    as_shown = [scale_name(x, job.scales) for x in sorted(set(scales))]
     measured = " ".join(
         x
         for x in (about.measured_by, about.measured_on and str(about.measured_on))
         if x
     )
-    fields = (
+    fields: tuple[tuple[str, str], ...] = (
         ("PROJECT", about.name),
         ("FOR", about.for_whom),
         ("SHEET TITLE", title),
@@ -79,8 +92,13 @@ def title_block(
         ),
         ("SHEET", f"{number[0]} OF {number[1]}"),
     )
+    if is_iso:
+        fields = (("DOCUMENT TYPE", "SHOP DRAWING"), *fields)
     return TitleBlock(
-        fields=tuple((name, plain(value)) for name, value in fields),
+        fields=tuple(
+            (ISO_FIELDS.get(name, name) if is_iso else name, plain(value))
+            for name, value in fields
+        ),
         stamps=stamps(job, coursing, findings),
         notes=(
             "Verify all dimensions in the field before cutting.",

@@ -13,7 +13,8 @@ from PIL import Image
 from shopdraw.drawing.ink import Drawing, Insert, Measure, Stroke, Symbol, Words
 from shopdraw.drawing.lettering import width_of
 from shopdraw.drawing.set import DrawingSet
-from shopdraw.drawing.sheets import Cell, Sheet, TitleBlock, compose_sheet
+from shopdraw.drawing.sheets import SCALES, Cell, Sheet, TitleBlock, compose_sheet
+from shopdraw.lengths import Lengths
 from shopdraw.output.dxf import write_dxf
 from shopdraw.output.image import write_pdf, write_png
 
@@ -93,24 +94,29 @@ def test_dollar_signs_are_lettered_as_they_stand() -> None:
     assert (wide.max() - 50) / 100 == pytest.approx(width_of(words.text, 0.2), abs=0.1)
 
 
-@pytest.mark.parametrize("lengths", ["in", "mm"])
-def test_every_length_in_a_pdf_is_true_to_two_thousandths(lengths: str) -> None:
-    """Strokes of known length at 1:4, found with pdfplumber at their place."""
+@pytest.mark.parametrize(
+    ("lengths", "scale"),
+    [
+        *(("in", scale) for scale, _ in SCALES["us"]),
+        *(("mm", scale) for scale, _ in SCALES["iso"]),
+    ],
+)
+def test_every_length_in_a_pdf_is_true_to_two_thousandths(
+    lengths: Lengths, scale: float
+) -> None:
+    """Strokes of known length at every scale, found with pdfplumber at their place."""
     inch = 1.0 if lengths == "in" else 25.4
     size = (11.0 * inch, 8.5 * inch)
+    full = scale * inch
     strokes = tuple(
-        Stroke("A-ANNO-NOTE", ((0.0, y), (length, y)))
-        for y, length in (
-            (0.0, 30 * inch),
-            (8.0 * inch, 12.5 * inch),
-            (20 * inch, inch),
-        )
+        Stroke("A-ANNO-NOTE", ((0.0, y * full), (length * full, y * full)))
+        for y, length in ((0.0, 7.5), (2.0, 3.125), (5.0, 0.25))
     )
     cell = Cell((0.5 * inch, 0.5 * inch, 8.25 * inch, 8.0 * inch))
+    drawing = Drawing("x", "", scale, strokes)
     sheet = compose_sheet(
-        1, "x", "X", size, lengths, ((Drawing("x", "", 4.0, strokes), cell),),
-        TitleBlock(()),
-    )  # fmt: skip
+        1, "x", "X", size, lengths, ((drawing, cell),), TitleBlock(())
+    )
     with pdfplumber.open(io.BytesIO(write_pdf((sheet,), "X"))) as pdf:
         (page,) = pdf.pages
         level = [line for line in page.lines if abs(line["y0"] - line["y1"]) < 0.01]
