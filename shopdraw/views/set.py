@@ -40,7 +40,16 @@ from shopdraw.masonry.surround import Surround
 from shopdraw.quantities.fabricating import list_fabrication
 from shopdraw.quantities.takeoff import Takeoff
 from shopdraw.review.findings import Finding
-from shopdraw.views import details, plans, returns, schedules, sections, tables, upright
+from shopdraw.views import (
+    details,
+    edges,
+    plans,
+    returns,
+    schedules,
+    sections,
+    tables,
+    upright,
+)
 from shopdraw.views.elevation import draw_elevation
 from shopdraw.views.stamps import title_block
 
@@ -328,7 +337,22 @@ def _details_group(
         for drawing in _tabled(table, (wide, height), scale, style)
     ]
     large = [x for x in DETAIL_SCALES[job.scales] if x <= scale] or [scale]
-    drawings[0:0] = details.draw_details(job, cut_list, large[0], (width, height))
+    parts = job, wall.surround, wall.coursing
+    ends = (
+        _at_a_scale(draw, large, content, job)
+        for draw in (
+            partial(edges.draw_hearth_edge, *parts),
+            partial(edges.draw_top_edge, *parts),
+            partial(edges.draw_side_edge, job, wall.surround),
+        )
+    )
+    drawings[0:0] = (
+        *details.draw_details(job, cut_list, large[0], (width, height)),
+        *(
+            titled(drawing, f"E{number}", job.lengths, job.scales)
+            for number, drawing in enumerate(ends, start=1)
+        ),
+    )
     return "cut-list", "CUT LIST, DETAILS AND TAKEOFF", tuple(drawings)
 
 

@@ -1,0 +1,69 @@
+"""The edges drawn large: at the hearth, at the top, at a wall."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from shopdraw.drawing.ink import Drawing, Words
+from shopdraw.drawing.set import DrawingSet
+from shopdraw.pipeline import Solution
+from shopdraw.views.edges import draw_hearth_edge, draw_side_edge, draw_top_edge
+from tests.demos import solution_of
+from tests.views.lettering import collisions
+from tests.views.strings import figures_of, unclosed
+
+DRAWN: dict[str, Callable[[Solution, float], Drawing]] = {
+    "hearth": lambda s, at: draw_hearth_edge(s.job, s.surround, s.coursing, at),
+    "top": lambda s, at: draw_top_edge(s.job, s.surround, s.coursing, at),
+    "side": lambda s, at: draw_side_edge(s.job, s.surround, at),
+}
+
+
+def words(drawing: Drawing) -> list[str]:
+    return [ink.text for ink in drawing.ink if isinstance(ink, Words)]
+
+
+@pytest.mark.parametrize("edge", DRAWN)
+def test_nothing_collides_and_strings_close(solution: Solution, edge: str) -> None:
+    for scale in (4.0, 8.0) if solution.job.lengths == "in" else (5.0, 10.0):
+        drawing = DRAWN[edge](solution, scale)
+        assert collisions(drawing) == []
+        assert unclosed(drawing, solution.job.lengths) == []
+
+
+def test_each_is_once_in_every_set(drawing_set: DrawingSet) -> None:
+    names = [p.drawing.name for sheet in drawing_set.sheets for p in sheet.drawings]
+    for name in ("hearth-edge", "top-edge", "side-edge"):
+        assert names.count(name) == 1
+
+
+def test_the_foot_has_the_bottom_joint_and_two_courses() -> None:
+    # The first demo: 3/8 under course 1, 3/8 between, brick of 2 1/4.
+    drawing = draw_hearth_edge_of("library-hearth")
+    assert figures_of(drawing) == [['3/8"', '2 1/4"', '3/8"', '2 1/4"']]
+    assert "BOTTOM JOINT, MORTAR" in words(drawing)
+    assert 'HEARTH BY OTHERS, FALLS 1/8"' in words(drawing)
+
+
+def draw_hearth_edge_of(demo: str) -> Drawing:
+    return DRAWN["hearth"](solution_of(demo), 4.0)
+
+
+def test_the_top_has_its_gap_to_the_woodwork_above() -> None:
+    # The frieze board begins at 34 7/8, the brick ends at 34 5/8.
+    drawing = DRAWN["top"](solution_of("library-hearth"), 4.0)
+    assert figures_of(drawing) == [['2 1/4"', '7/16"', '2 1/4"', '1/4"']]
+    assert 'TOP GAP 1/4"; END COVERED' in words(drawing)
+    assert "FRIEZE BOARD BY OTHERS" in words(drawing)
+
+
+def test_a_return_ends_at_a_wall_and_a_front_alone_at_its_edge() -> None:
+    # The chimney breast has a soft joint of 3/8 at the wall, filled with sealant.
+    at_wall = DRAWN["side"](solution_of("chimney-breast-gas"), 4.0)
+    assert at_wall.title == "PLAN AT THE WALL"
+    assert figures_of(at_wall) == [['3/8"']]
+    assert any(line.startswith('WALL SOFT 3/8"') for line in words(at_wall))
+    free = DRAWN["side"](solution_of("metric-slips"), 5.0)
+    assert free.title == "PLAN AT THE FREE EDGE"
