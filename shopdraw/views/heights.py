@@ -95,7 +95,7 @@ def running_heights(
     above = (column, last + 1.2 * pitch)
     yield Words(NOTE, above, "COURSE, TOP", style.small, "left", "middle")
     wide = max(wide, width_of("COURSE, TOP", style.small))
-    flags = column + (wide + 2.0 * style.text) * scale
+    flags = column + (wide + 3.6 * style.text) * scale
     yield from _targets(job, coursing, right, flags, scale)
 
 

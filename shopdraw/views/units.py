@@ -82,6 +82,10 @@ def type_of(piece: Piece) -> str:
     return f"{TYPE_STATES[piece.is_cut, piece.is_trimmed]}{piece.kind.upper()}"
 
 
+INSET = 1 / 8
+"""A cut line lies so much of a piece's lesser side inside its sawn edge."""
+
+
 def layer_of(piece: Piece) -> str:
     """Return the layer that a piece's outline stands on."""
     return CORNERS if len(piece.outlines) > 1 else UNITS
@@ -121,7 +125,7 @@ def cut_lines(outline: Outline) -> Iterator[tuple[Point, Point]]:
     ring = [(float(x), float(y)) for x, y in outline.points]
     wide = float(outline.right - outline.left)
     high = float(outline.top - outline.bottom)
-    inset = min(wide, high) / 6
+    inset = min(wide, high) * INSET
     for place in outline.cuts:
         a, b = ring[place], ring[(place + 1) % len(ring)]
         before, after = ring[place - 1], ring[(place + 2) % len(ring)]
@@ -148,7 +152,7 @@ def _cut_mark(
     side: str, left: float, bottom: float, right: float, top: float
 ) -> Stroke:
     """Draw the cut line just inside a sawn edge."""
-    inset = min((right - left) / 6, (top - bottom) / 6)
+    inset = min(right - left, top - bottom) * INSET
     lines = {
         "left": ((left + inset, bottom), (left + inset, top)),
         "right": ((right - inset, bottom), (right - inset, top)),
@@ -202,6 +206,7 @@ def _mark_in_shape(
     ring = [(float(x), float(y)) for x, y in outline.points]
     turned = _along_axis(piece)
     wide, high = (width_of(piece.mark, height) * scale, 1.5 * height * scale)
+    lines = [*zip(ring, [*ring[1:], ring[0]], strict=True), *cut_lines(outline)]
     half = (wide / 2 * cos(turned), wide / 2 * sin(turned))
     up = (-high / 2 * sin(turned), high / 2 * cos(turned))
     for x, y in _middles(outline, ring):
@@ -209,7 +214,7 @@ def _mark_in_shape(
             (x + i * half[0] + j * up[0], y + i * half[1] + j * up[1])
             for i, j in ((-1, -1), (1, -1), (1, 1), (-1, 1))
         ]
-        if not _crosses(box, ring) and _is_inside(box[0], ring):
+        if not _crosses(box, lines) and _is_inside(box[0], ring):
             return Words(
                 *(MARKS, (x + dx, y), piece.mark, height, "centre", "middle"),
                 degrees(turned),
@@ -228,13 +233,13 @@ def _middles(outline: Outline, ring: list[Point]) -> Iterator[Point]:
             yield left + along * wide, bottom + up * high
 
 
-def _crosses(box: list[Point], ring: list[Point]) -> bool:
-    """Whether any side of a box crosses any side of a ring."""
+def _crosses(box: list[Point], lines: list[tuple[Point, Point]]) -> bool:
+    """Whether any side of a box crosses any of some lines."""
     return any(
         _side_of(a, b, c) != _side_of(a, b, d)
         and _side_of(c, d, a) != _side_of(c, d, b)
         for a, b in zip(box, [*box[1:], box[0]], strict=True)
-        for c, d in zip(ring, [*ring[1:], ring[0]], strict=True)
+        for c, d in lines
     )
 
 

@@ -1,12 +1,17 @@
-"""Whether lettering lies on lettering."""
+"""Whether lettering lies on lettering, or on a line that it should keep clear of."""
 
 from __future__ import annotations
 
-from itertools import combinations
+from collections.abc import Iterator
+from itertools import combinations, pairwise
+
+import shapely
+from shapely import affinity
 
 from shopdraw.drawing.extents import lettering_of
-from shopdraw.drawing.ink import Drawing
-from shopdraw.drawing.lettering import overlap
+from shopdraw.drawing.ink import Drawing, Insert, Measure, Point, Stroke, Words
+from shopdraw.drawing.lettering import box_of, overlap
+from shopdraw.drawing.measures import lines_of, ticks_of
 from shopdraw.drawing.sheets import Sheet
 
 
@@ -24,3 +29,62 @@ def collisions_on(sheet: Sheet) -> list[tuple[str, str]]:
     """Return the lettering of a sheet that lies on other lettering."""
     found = [x for placed in sheet.drawings for x in collisions(placed.drawing)]
     return found + collisions(Drawing("paper", "", 1.0, sheet.paper_ink))
+
+
+def crossings(drawing: Drawing) -> list[tuple[str, str]]:
+    """Return the lettering that a line runs through, with the line's layer.
+
+    Hatching may. Letters are taken from foot to head, tails and the room beside them
+    left out; a line that touches no letter is no crossing.
+    """
+    layers, lines = zip(*_lines(drawing), strict=True)
+    tree = shapely.STRtree(lines)
+    found = []
+    for words, _ in lettering_of(drawing):
+        if words.text.strip():
+            hit = tree.query(_letters(words, drawing.scale), predicate="crosses")
+            found += [(words.text, layers[place]) for place in hit]
+    return found
+
+
+def _letters(words: Words, scale: float) -> shapely.Polygon:
+    height = words.height_on_paper * scale
+    left, _, right, top = box_of(
+        Words(
+            "", (0.0, 0.0), words.text, words.height_on_paper, words.align, words.seat
+        ),
+        scale,
+    )
+    low = top - height
+    room = 0.1 * height
+    letters = shapely.box(left + room, low + room, right - room, top - room)
+    turned = affinity.rotate(letters, words.angle_deg, origin=(0, 0))
+    return affinity.translate(turned, *words.at)
+
+
+def _lines(drawing: Drawing) -> Iterator[tuple[str, shapely.LineString]]:
+    symbols = {symbol.name: symbol for symbol in drawing.symbols}
+    for ink in drawing.ink:
+        if isinstance(ink, Stroke):
+            yield from _sides(ink, (0.0, 0.0))
+        elif isinstance(ink, Insert):
+            for stroke in symbols[ink.symbol].strokes:
+                yield from _sides(stroke, ink.at)
+        elif isinstance(ink, Measure):
+            for line in (
+                *lines_of(ink, drawing.scale),
+                *ticks_of(ink, drawing.scale),
+            ):
+                yield ink.layer, shapely.LineString(line)
+    # A drawing of words alone has no lines: one far away stands for none.
+    yield "", shapely.LineString([(1e9, 1e9), (1e9 + 1, 1e9)])
+
+
+def _sides(stroke: Stroke, at: Point) -> Iterator[tuple[str, shapely.LineString]]:
+    if stroke.layer.endswith("-PATT"):
+        return
+    points = [(x + at[0], y + at[1]) for x, y in stroke.points]
+    if stroke.closed:
+        points.append(points[0])
+    for side in pairwise(points):
+        yield stroke.layer, shapely.LineString(side)

@@ -6,20 +6,38 @@ from collections import Counter
 from dataclasses import replace
 
 from shopdraw.drawing.extents import lettering_of
-from shopdraw.drawing.ink import Measure, Words
+from shopdraw.drawing.ink import Measure, Stroke, Words
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import Solution, build, solve
 from shopdraw.views.tables import cut_list_table, findings_table, takeoff_table
 from tests.demos import CONFIGS, set_of, solution_of
-from tests.views.lettering import collisions, collisions_on
+from tests.views.lettering import collisions, collisions_on, crossings
 from tests.views.strings import ids_of, unclosed
 
 
 def test_nothing_collides_on_any_sheet_of_a_demo(drawing_set: DrawingSet) -> None:
     for sheet in drawing_set.sheets:
         assert collisions_on(sheet) == []
+
+
+def test_no_line_runs_through_lettering_on_any_sheet_of_a_demo(
+    drawing_set: DrawingSet,
+) -> None:
+    for sheet in drawing_set.sheets:
+        for placed in sheet.drawings:
+            assert crossings(placed.drawing) == []
+
+
+def test_a_line_through_words_is_noticed() -> None:
+    drawing = set_of("library-hearth").sheets[0].drawings[0].drawing
+    words = next(x for x in drawing.ink if isinstance(x, Words) and len(x.text) > 3)
+    x, y = words.at
+    line = Stroke("A-ANNO-NOTE", ((x - 99, y + 0.2), (x + 99, y + 0.3)))
+    assert (words.text, "A-ANNO-NOTE") in crossings(
+        replace(drawing, ink=(*drawing.ink, line))
+    )
 
 
 def test_words_on_words_are_noticed() -> None:
