@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable
+from dataclasses import replace
 from functools import wraps
 from importlib import resources
 from pathlib import Path
@@ -207,14 +208,20 @@ def remeasure(
     Example: shopdraw remeasure den.toml --course 7 --top '18 11/16 in'
     """
     from shopdraw.job.reading import job_text, parse_job
-    from shopdraw.job.revising import with_laid, with_revision
+    from shopdraw.job.revising import with_change, with_laid, with_revision
 
     entries = _entries(courses, tops, lefts, rights)
     text, name = job_text(job_file), str(job_file)
     before = parse_job(text, name)
     text = with_laid(text, entries)
     job = parse_job(text, name)
-    from shopdraw.pipeline import build, remeasured, remeasured_text, solve
+    from shopdraw.pipeline import (
+        build,
+        changed_courses,
+        remeasured,
+        remeasured_text,
+        solve,
+    )
 
     revised = with_revision(text, before)
     if folder is not None:
@@ -222,7 +229,11 @@ def remeasure(
     plan, after = solve(before), solve(job)
     said = remeasured_text(plan, after) if as_json else remeasured(plan, after)
     if folder is not None:
-        target = folder / f"{job_file.stem}-{job.job.revision}"
+        mark, laid = job.job.revision, sorted({entry.course for entry in entries})
+        says = f"measured again at course {', '.join(str(each) for each in laid)}"
+        revised = with_change(revised, mark, says, changed_courses(plan, after))
+        after = replace(after, job=parse_job(revised, name))
+        target = folder / f"{job_file.stem}-{mark}"
         _refuse_existing(target)
         from shopdraw.output.write import write_set
 

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 from shopdraw.job.model import Job
 from shopdraw.masonry.bond import lay_bond
 from shopdraw.masonry.coursing import Coursing, solve_coursing
+from shopdraw.masonry.laid import changes_from
 from shopdraw.masonry.layout import CutListRow, Layout
 from shopdraw.masonry.pieces import list_cuts
 from shopdraw.masonry.proof import prove_layout
@@ -95,6 +96,12 @@ def report(solution: Solution) -> str:
         solution.findings,
         solution.takeoff,
     )
+
+
+def changed_courses(plan: Solution, after: Solution) -> tuple[int, ...]:
+    """Return the numbers of the courses that lie otherwise than they were planned."""
+    changes = changes_from(plan.coursing, after.coursing)
+    return tuple(change.course for change in changes if change.top)
 
 
 def remeasured(plan: Solution, after: Solution) -> str:

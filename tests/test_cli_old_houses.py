@@ -46,6 +46,13 @@ def test_remeasure_writes_a_new_revision_and_leaves_the_old_set(tmp_path: Path) 
     revised = read_job(out / "den-1" / "den-1.toml")
     assert (revised.job.revision, revised.laid[0].course) == ("1", 7)
     assert (out / "den-1" / "set.pdf").exists()
+    # A cloud is drawn about the courses that lie otherwise than they were planned.
+    (entry,) = revised.revision
+    plan, after = solve(read_job(job)), solve(revised)
+    tops = {course.number: course.top for course in plan.coursing.courses}
+    moved = [c.number for c in after.coursing.courses if c.top != tops[c.number]]
+    assert (entry.mark, entry.says) == ("1", "measured again at course 7")
+    assert list(entry.courses) == moved
     again = run(*words)
     assert again.exit_code == 2
     assert "never written over" in again.output

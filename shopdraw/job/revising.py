@@ -45,6 +45,21 @@ def with_laid(text: str, entries: tuple[LaidEntry, ...]) -> str:
     return text + apart + "\n".join(entry.toml() for entry in entries)
 
 
+def with_change(text: str, mark: str, says: str, courses: tuple[int, ...]) -> str:
+    """Return the text with a `[[revision]]` more at its end.
+
+    Args:
+        text: the job file.
+        mark: the revision's.
+        says: what changed.
+        courses: those that lie otherwise.
+    """
+    lines = ["[[revision]]", f"mark = {_quoted(mark)}", f"says = {_quoted(says)}"]
+    if courses:
+        lines.append(f"courses = [{', '.join(str(course) for course in courses)}]")
+    return "\n".join([text.rstrip("\n"), "", *lines, ""])
+
+
 def next_revision(revision: str) -> str:
     """Return the one after a revision: B after A, R3 after R2, 1 after none."""
     match = re.fullmatch(r"(.*?)(\d+)", revision)

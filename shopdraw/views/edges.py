@@ -24,11 +24,11 @@ from shopdraw.views.figures import (
     cut_through,
     hatch,
     ring_of,
+    wall_behind,
 )
+from shopdraw.views.sections import NEAR
 from shopdraw.views.strings import top_of
 
-NEAR = {"in": Fraction(6), "mm": Fraction(150)}
-"""Woodwork that begins no further above the brick is drawn with it."""
 COURSES = 2
 """So many courses are drawn from an edge on."""
 
@@ -49,7 +49,7 @@ def draw_hearth_edge(
     fall = format_length(drop, job.lengths)
     ink: list[Ink] = [
         *_courses(courses, thick),
-        *_wall(reach, wall, 0.0, high, hand),
+        *wall_behind((reach, wall), (0.0, high), hand),
         Stroke(OTHERS, slab[1:3]),
         *hatch(slab, 2.2 * hand.text),
         break_line((slab[0][0], low), (wall, low), 0.8 * hand.text),
@@ -104,7 +104,7 @@ def draw_top_edge(
         levels = (*levels, trim.bottom)
     ink += [
         *_courses(courses, thick),
-        *_wall(reach, wall, low, high, hand),
+        *wall_behind((reach, wall), (low, high), hand),
         *_levels(levels, hand),
         *hand.leaders(tuple(rows), wall + 2.4 * hand.text),
     ]
@@ -162,16 +162,6 @@ def _courses(courses: list[Course], thick: float) -> Iterator[Ink]:
 
 def _edges_of(courses: list[Course]) -> tuple[Fraction, ...]:
     return tuple(level for course in courses for level in (course.bottom, course.top))
-
-
-def _wall(
-    reach: float, wall: float, low: float, high: float, hand: Hand
-) -> Iterator[Ink]:
-    ring = ((reach, high), (reach, low), (wall, low), (wall, high))
-    yield Stroke(OTHERS, ring[:2])
-    yield from hatch(ring, 1.6 * hand.text)
-    yield break_line((reach, high), (wall, high), 0.8 * hand.text)
-    yield break_line((wall, low), (wall, high), 0.8 * hand.text)
 
 
 def _levels(levels: tuple[Fraction, ...], hand: Hand) -> Iterator[Ink]:

@@ -198,6 +198,24 @@ def hatch(points: tuple[Point, ...], pitch: float) -> Iterator[Stroke]:
                 yield Stroke(HATCH, ((a, a - n * pitch), (b, b - n * pitch)))
 
 
+def wall_behind(
+    across: tuple[float, float], levels: tuple[float, float], hand: Hand
+) -> Iterator[Ink]:
+    """Draw the wall behind the brick in section, broken off at its top and its back.
+
+    Args:
+        across: where it begins, and where it is broken off.
+        levels: from where, and to where it is broken off.
+        hand: for the sizes on paper.
+    """
+    (near, far), (low, high) = across, levels
+    yield Stroke(OTHERS, ((near, high), (near, low)))
+    ring = ((near, high), (near, low), (far, low), (far, high))
+    yield from hatch(ring, 1.6 * hand.text)
+    yield break_line((near, high), (far, high), 0.8 * hand.text)
+    yield break_line((far, low), (far, high), 0.8 * hand.text)
+
+
 def mark_words(
     job: Job, row: CutListRow, scale: float, at: Point, lines: tuple[str, ...]
 ) -> Iterator[Ink]:

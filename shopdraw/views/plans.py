@@ -216,7 +216,9 @@ def _labels(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
     if not is_open or hand.width("OPENING") + 3 * hand.text > right - left:
         return
     yield Stroke(LEVELS, ((middle, -hand.text), (middle, ground.build_out)))
-    yield Stroke(LEVELS, ((middle, 3.0 * hand.text + ground.build_out), (middle, back)))
+    above = 3.0 * hand.text + ground.build_out
+    if back > above:
+        yield Stroke(LEVELS, ((middle, above), (middle, back)))
     at = (middle, ground.build_out + 1.5 * hand.text)
     yield hand.caption(at, "OPENING")
     name = "SUBSTRATE BY OTHERS"

@@ -32,6 +32,7 @@ from shopdraw.views.figures import (
     cut_through,
     hatch,
     ring_of,
+    wall_behind,
 )
 from shopdraw.views.found import head_over
 from shopdraw.views.strings import top_of
@@ -67,7 +68,8 @@ def draw_upright_section(
         box = (0.0, float(unit.bottom), thick, float(unit.top))
         ink += cut_through(ring_of(box))
     ink += [
-        *_wall(reach, wall, float(head), roof, hand),
+        Stroke(OTHERS, ((reach, float(head)), (wall, float(head)))),
+        *wall_behind((reach, wall), (float(head), roof), hand),
         *_jamb(coursing, thick, reach, float(head), floor),
         *_hearth(job, surround, (wall, floor), reviewed, hand),
         *(line for trim in trims for line in _woodwork(trim, reach)),
@@ -99,16 +101,6 @@ def _cut_units(
             if last is None or outline.right > last.right:
                 found[outline.top] = outline
     return [found[level] for level in sorted(found)]
-
-
-def _wall(
-    reach: float, wall: float, head: float, roof: float, hand: Hand
-) -> Iterator[Ink]:
-    ring = ((reach, roof), (reach, head), (wall, head), (wall, roof))
-    yield Stroke(OTHERS, ring[:3])
-    yield from hatch(ring, 1.6 * hand.text)
-    yield break_line((reach, roof), (wall, roof), 0.8 * hand.text)
-    yield break_line((wall, head), (wall, roof), 0.8 * hand.text)
 
 
 def _jamb(
