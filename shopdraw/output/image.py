@@ -1,7 +1,7 @@
 """Write sheets as pictures: PNG for the screen, one PDF for paper.
 
 In:  `Sheet`s.   Out: bytes.
-Frame: the page is the sheet at true size; one axes covers it, its limits in paper
+Frame: the page is the sheet at true size; what is put on it is in paper
 lengths, so nothing is scaled to fit.
 
 Plotted as a draughtsman would: black, greys for what exists and what is hidden, dark
@@ -63,12 +63,12 @@ Move = Callable[[Point], Point]
 
 def write_png(sheet: Sheet, dpi: int = 150) -> bytes:
     """Draw a sheet as a picture, true to size at so many dots an inch."""
-    figure, axes = _page(sheet)
-    canvas: Any = FigureCanvasAgg(figure)
-    figure.set_dpi(dpi)
+    page = _Page(sheet)
+    canvas: Any = FigureCanvasAgg(page.figure)
+    page.figure.set_dpi(dpi)
     plot = _Plot(sheet)
-    plot.add_lines(axes)
-    _letter_as_outlines(axes, plot.words)
+    plot.add_lines(page)
+    _letter_as_outlines(page, plot.words)
     canvas.draw()
     stream = io.BytesIO()
     pixels = np.asarray(canvas.buffer_rgba())
@@ -130,12 +130,12 @@ def write_pdf(sheets: tuple[Sheet, ...], title: str) -> bytes:
         PdfPages(stream, metadata=fixed) as pages,
     ):
         for sheet in sheets:
-            figure, axes = _page(sheet)
-            FigureCanvasPdf(figure)
+            page = _Page(sheet)
+            FigureCanvasPdf(page.figure)
             plot = _Plot(sheet)
-            plot.add_lines(axes)
-            axes.add_artist(_Lettering(plot.words, POINTS / _per_inch(sheet)))
-            pages.savefig(figure)
+            plot.add_lines(page)
+            page.put(_Lettering(plot.words, POINTS / _per_inch(sheet)))
+            pages.savefig(page.figure)
     return stream.getvalue()
 
 
@@ -143,15 +143,19 @@ def _per_inch(sheet: Sheet) -> float:
     return 1.0 if sheet.lengths == "in" else MM
 
 
-def _page(sheet: Sheet) -> tuple[Figure, Any]:
-    inch = _per_inch(sheet)
-    figure = Figure(figsize=(sheet.width / inch, sheet.height / inch))
-    axes = figure.add_axes((0, 0, 1, 1))
-    axes.set_axis_off()
-    axes.set_xlim(0, sheet.width)
-    axes.set_ylim(0, sheet.height)
-    axes.set_autoscale_on(False)
-    return figure, axes
+class _Page:
+    """A blank page of the sheet's size, on which artists are put in paper lengths."""
+
+    def __init__(self, sheet: Sheet) -> None:
+        inch = _per_inch(sheet)
+        self.figure = Figure(figsize=(sheet.width / inch, sheet.height / inch))
+        self._to_page = Affine2D().scale(1 / inch) + self.figure.dpi_scale_trans
+
+    def put(self, artist: Any) -> None:
+        """Put an artist down over those that are there already."""
+        artist.set_transform(self._to_page)
+        artist.set_zorder(len(self.figure.artists))
+        self.figure.add_artist(artist)
 
 
 @cache
@@ -226,18 +230,16 @@ class _Plot:
         pen = (_colour(row), pen_mm or row.pen_mm, row.line_type)
         self.lines.setdefault(pen, []).append(line)
 
-    def add_lines(self, axes: Any) -> None:
+    def add_lines(self, page: _Page) -> None:
         """Put paint and fills down, then the lines, a collection a pen."""
         if self.paints:
             colours, painted = zip(*self.paints, strict=True)
-            areas = PolyCollection(painted, facecolors=colours, linewidths=0)
-            axes.add_collection(areas, autolim=False)
+            page.put(PolyCollection(painted, facecolors=colours, linewidths=0))
         for colour, polygons in self.fills.items():
-            axes.add_collection(
+            page.put(
                 PolyCollection(
                     polygons, facecolors=colour, alpha=FILL_OPACITY, linewidths=0
-                ),
-                autolim=False,
+                )
             )
         for (colour, pen_mm, kind), lines in self.lines.items():
             width = pen_mm / MM * POINTS
@@ -245,7 +247,7 @@ class _Plot:
             if kind in _DASHES:
                 # matplotlib counts dashes in line widths.
                 dashes = (0, tuple(x * POINTS / width for x in _DASHES[kind]))
-            axes.add_collection(
+            page.put(
                 LineCollection(
                     lines,
                     colors=colour,
@@ -253,8 +255,7 @@ class _Plot:
                     linestyles=[dashes],
                     capstyle="butt",
                     joinstyle="miter",
-                ),
-                autolim=False,
+                )
             )
 
 
@@ -289,7 +290,7 @@ def _outline_of(text: str) -> tuple[Any, Any]:
     return np.concatenate(points), np.concatenate(codes)
 
 
-def _letter_as_outlines(axes: Any, words: list[tuple[Words, Point, float]]) -> None:
+def _letter_as_outlines(page: _Page, words: list[tuple[Words, Point, float]]) -> None:
     """Letter with outlines of the glyphs, each glyph's made once."""
     outlines: dict[str, tuple[Any, Any]] = {}
     by_colour: dict[str, list[Outline]] = {}
@@ -306,15 +307,23 @@ def _letter_as_outlines(axes: Any, words: list[tuple[Words, Point, float]]) -> N
         colour = _colour(_LAYERS[line.layer])
         by_colour.setdefault(colour, []).append(Outline(points + at, codes))
     for colour, paths in by_colour.items():
-        axes.add_collection(
+        page.put(
             PathCollection(
                 paths,
                 facecolors=colour,
                 linewidths=0,
                 offset_transform=IdentityTransform(),
-            ),
-            autolim=False,
+            )
         )
+
+
+def _turned(spot: Point, angle_deg: float, at: Point) -> Point:
+    """Return where a spot lies that is turned about its origin, and that moved."""
+    if not angle_deg:
+        return spot[0] + at[0], spot[1] + at[1]
+    cosine, sine = cos(radians(angle_deg)), sin(radians(angle_deg))
+    x, y = spot
+    return x * cosine - y * sine + at[0], x * sine + y * cosine + at[1]
 
 
 class _Lettering(Artist):
@@ -329,13 +338,14 @@ class _Lettering(Artist):
 
     def draw(self, renderer: Any) -> None:
         """Letter every line at its place."""
+        fonts: dict[float, FontProperties] = {}
         for line, at, height in self._words:
             if not line.text.strip():
                 continue
-            font = _font().copy()
-            font.set_size(em_of(height) * self._points)
-            turn = Affine2D().translate(*_foot_left(line, height))
-            x, y = turn.rotate_deg(line.angle_deg).translate(*at).transform((0.0, 0.0))
+            if height not in fonts:
+                fonts[height] = _font().copy()
+                fonts[height].set_size(em_of(height) * self._points)
+            x, y = _turned(_foot_left(line, height), line.angle_deg, at)
             graphics = renderer.new_gc()
             graphics.set_foreground(_colour(_LAYERS[line.layer]))
             renderer.draw_text(
@@ -343,7 +353,7 @@ class _Lettering(Artist):
                 x * self._points,
                 y * self._points,
                 line.text,
-                font,
+                fonts[height],
                 line.angle_deg,
             )
             graphics.restore()
