@@ -133,7 +133,8 @@ def _centre_line(
     style = STYLES[job.lengths]
     middle = float(surround.opening.centre) + dx
     deep = 2.0 if job.lengths == "in" else 50.0
-    foot = -1.5 * style.text * scale
+    # Below it the hearth's depths are lettered.
+    foot = -0.4 * style.text * scale
     yield Stroke(LEVELS, ((middle, foot), (middle, float(coursing.head) - deep)))
     highest = float(top_of(coursing))
     for trim in job.trim:
