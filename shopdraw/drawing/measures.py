@@ -6,9 +6,10 @@ Frame: the drawing's own full-size lengths.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import hypot, radians, tan
 
-from shopdraw.drawing.ink import Measure, Point, Words
+from shopdraw.drawing.ink import Drawing, Measure, Point, Words
 
 Line = tuple[Point, Point]
 TICK_PEN_MM = 0.5
@@ -36,6 +37,15 @@ def letter_of(measure: Measure, scale: float) -> Words:
         seat="middle",
         angle_deg=turned,
     )
+
+
+def with_arrows(drawing: Drawing) -> Drawing:
+    """Return a drawing whose dimension lines end in arrows where they have room."""
+    ink = (
+        replace(each, ends="arrow") if isinstance(each, Measure) else each
+        for each in drawing.ink
+    )
+    return replace(drawing, ink=tuple(ink))
 
 
 def ends_of(measure: Measure) -> Line:

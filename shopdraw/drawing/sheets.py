@@ -194,10 +194,11 @@ def size_on_paper(drawing: Drawing) -> tuple[float, float]:
 
 def fits(drawing: Drawing, cell: Cell) -> bool:
     """Whether a drawing goes into a cell."""
-    return _goes_into(size_on_paper(drawing), cell)
+    return goes_into(size_on_paper(drawing), cell)
 
 
-def _goes_into(size: tuple[float, float], cell: Cell) -> bool:
+def goes_into(size: tuple[float, float], cell: Cell) -> bool:
+    """Whether so wide and so high a thing goes into a cell."""
     left, bottom, right, top = cell.box
     return size[0] <= right - left + 1e-9 and size[1] <= top - bottom + 1e-9
 
@@ -258,7 +259,7 @@ def place(drawing: Drawing, cell: Cell, main_scale: float) -> PlacedDrawing:
     """
     left, bottom, right, top = extent_of(drawing)
     size = (right - left) / drawing.scale, (top - bottom) / drawing.scale
-    if not _goes_into(size, cell):
+    if not goes_into(size, cell):
         message = f"{drawing.name} at {drawing.scale:g} does not fit its cell"
         raise ValueError(message)
     width, height = size

@@ -13,8 +13,9 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import partial
 
-from shopdraw.drawing.ink import Drawing, Measure
+from shopdraw.drawing.ink import Drawing
 from shopdraw.drawing.lettering import Box
+from shopdraw.drawing.measures import with_arrows
 from shopdraw.drawing.packing import Packed, pack
 from shopdraw.drawing.sheets import (
     SCALES,
@@ -26,6 +27,7 @@ from shopdraw.drawing.sheets import (
     compose_sheet,
     content_of,
     fits,
+    goes_into,
     scale_name,
     size_on_paper,
     titled,
@@ -97,7 +99,8 @@ def compose_set(
         _returns_group(wall, content, scale, findings),
         _details_group(wall, content, scale, cut_list, findings, takeoff),
     ):
-        ended = tuple(_ended(drawing, job) for drawing in drawings)
+        is_iso = job.sheet.profile == "iso"
+        ended = tuple(with_arrows(x) if is_iso else x for x in drawings)
         for page, cells in enumerate(_pages(ended, content, style), start=1):
             suffix = "" if page == 1 else f"-{page}"
             more = "" if page == 1 else f" ({page})"
@@ -123,10 +126,6 @@ def compose_set(
     )
 
 
-def _notes_width(style: PaperStyle) -> float:
-    return NOTES_WIDE * style.text
-
-
 def _elevation_scale(wall: Wall, content: Box, style: PaperStyle) -> float:
     """Choose one scale for all elevations: the largest at which each of them fits.
 
@@ -134,7 +133,7 @@ def _elevation_scale(wall: Wall, content: Box, style: PaperStyle) -> float:
     read; then they go on to the next.
     """
     left, bottom, right, top = content
-    beside = Cell((left, bottom, right - _notes_width(style) - 3 * style.text, top))
+    beside = Cell((left, bottom, right - NOTES_WIDE * style.text - 3 * style.text, top))
     asked = parse_scale(wall.job.sheet.scale)
     tries = [x for x, _ in SCALES[wall.job.scales] if x > 1]
     if asked is not None:
@@ -152,8 +151,12 @@ def _elevation_scale(wall: Wall, content: Box, style: PaperStyle) -> float:
 
 
 def _elevations_fit(wall: Wall, cell: Cell, whole: Cell, scale: float) -> bool:
-    lengths = wall.job.lengths
-    if not fits(titled(_elevation(wall, scale), "1", lengths, wall.job.scales), cell):
+    """Whether all elevations fit; the face alone is asked first, undrawn."""
+    lengths, face = wall.job.lengths, wall.surround
+    bare = float(face.front.width) / scale, float(face.height) / scale
+    if not goes_into(bare, cell) or not fits(
+        titled(_elevation(wall, scale), "1", lengths, wall.job.scales), cell
+    ):
         return False
     return all(
         fits(titled(_return(wall, name, scale), "1", lengths, wall.job.scales), whole)
@@ -181,7 +184,7 @@ Group = tuple[str, str, tuple[Drawing, ...]]
 def _elevation_group(wall: Wall, content: Box, scale: float) -> Group:
     style = STYLES[wall.job.lengths]
     front = titled(_elevation(wall, scale), "1", wall.job.lengths, wall.job.scales)
-    width = min(_notes_width(style), content[2] - content[0])
+    width = min(NOTES_WIDE * style.text, content[2] - content[0])
     notes = _noted(
         (
             tables.general_notes(wall.job, wall.surround, wall.coursing, wall.layout),
@@ -387,14 +390,3 @@ def _pages(
         tuple((drawings[item.index], Cell(item.box, "top")) for item in page)
         for page in packed
     ]
-
-
-def _ended(drawing: Drawing, job: Job) -> Drawing:
-    """Give dimension lines the ends of the job's practice."""
-    if job.sheet.profile != "iso":
-        return drawing
-    ink = (
-        replace(each, ends="arrow") if isinstance(each, Measure) else each
-        for each in drawing.ink
-    )
-    return replace(drawing, ink=tuple(ink))
