@@ -38,6 +38,8 @@ def unreported(solution: Solution) -> list[str]:
         for piece in solution.layout.pieces
         if piece.kind == "stretcher" and piece.length < least and piece.id not in named
     ]
+    if named != {piece.id for piece in solution.layout.pieces if piece.broken}:
+        missing.append("a piece that breaks a rule, or is said to")
     lands = all(target.lands for target in solution.coursing.targets)
     if lands != solution.coursing.lands or (not lands and solution.is_clear):
         missing.append("a target")

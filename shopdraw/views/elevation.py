@@ -84,7 +84,7 @@ def _ledger(
     room = (right - left) / 2 - 2 * style.text * scale
     for lines in _opening_words(job, surround, coursing, arch):
         wide = max(width_of(line, style.text) for line in lines) * scale
-        high = deep + 11.0 * style.text * scale
+        high = deep + 14.0 * style.text * scale
         if wide >= room or high >= head:
             # Where it is too small for words the notes say it.
             continue

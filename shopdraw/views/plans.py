@@ -279,6 +279,10 @@ def _depths(surround: Surround, ground: Ground, hand: Hand) -> Iterator[Ink]:
         yield from hand.string("y", (Fraction(0), right), ground.width + out, 1)
 
 
+LONGEST = "LONG LEG ON THE RETURN"
+"""The longest line under a corner."""
+
+
 def draw_corner_interlock(
     job: Job, surround: Surround, layout: Layout, scale: float
 ) -> Drawing:
@@ -299,7 +303,8 @@ def draw_corner_interlock(
     ink: list[Ink] = []
     courses = sorted({piece.course for piece in layout.pieces})[:2]
     for place, course in enumerate(courses):
-        across = place * (reach + 7.0 * hand.text)
+        apart = max(reach + 7.0 * hand.text, hand.width(LONGEST) + 2.0 * hand.text)
+        across = place * apart
         part = _corner(_course_of(layout, course), surround, ground, reach, hand)
         ink += [moved(x, across, 0.0) for x in part]
     title = f"CORNER INTERLOCK, COURSES {' AND '.join(str(x) for x in courses)}"

@@ -75,7 +75,6 @@ def draw_upright_section(
         *(line for trim in trims for line in _woodwork(trim, reach)),
         *_clearances(trims, head, reviewed, hand),
         *_heights(coursing, head, _before(trims, hand) - 4.5 * hand.text, hand),
-        _label(job, (wall + 2.0 * hand.text, 0.0), "LEVEL LINE, DATUM 0"),
         *_notes(job, (thick, reach, wall), (float(head), float(top)), hand),
     ]
     title = "SECTION THROUGH THE OPENING"
@@ -133,7 +132,6 @@ def _hearth(
     slab = ((edge, floor - deep), (edge, floor), (wall, floor), (wall, floor - deep))
     yield from hatch(slab, 2.2 * hand.text)
     yield break_line((edge, floor - deep), (wall, floor - deep), 0.8 * hand.text)
-    yield Stroke(LEVELS, ((edge, 0.0), (wall + 2 * hand.text, 0.0)))
     if finding is None:
         return
     y = floor - deep - 3.4 * hand.text
@@ -235,6 +233,10 @@ def _asked(finding: Finding, what: str, hand: Hand, *, most: bool) -> str:
 def _heights(coursing: Coursing, head: Fraction, x: float, hand: Hand) -> Iterator[Ink]:
     """Dimension the opening and the face from the level line."""
     yield from hand.string("y", (ZERO, head, top_of(coursing)), x)
+    end = x - 3.0 * hand.text
+    yield Stroke(LEVELS, ((end, 0.0), (0.0, 0.0)))
+    at, small = (end, 0.5 * hand.text), STYLES[hand.lengths].small
+    yield Words(NOTE, at, "LEVEL LINE, DATUM 0", small, "right", "foot")
 
 
 def _notes(

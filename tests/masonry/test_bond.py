@@ -8,8 +8,6 @@ from fractions import Fraction
 from itertools import combinations, product
 
 import pytest
-from hypothesis import HealthCheck, given, settings
-from hypothesis import strategies as st
 
 from shopdraw.errors import NotProved
 from shopdraw.job.model import Job
@@ -376,52 +374,6 @@ def test_the_cut_list_counts_every_piece_once(stack_job: StackJob) -> None:
     ids = [name for row in rows for name in row.ids]
     assert sorted(ids) == sorted(piece.id for piece in layout.pieces)
     assert sum(row.count for row in rows) == len(layout.pieces)
-
-
-def jobs(draw: st.DrawFn, stack_job: StackJob) -> Job:
-    """Draw a job from the whole space: widths, heights, returns, heads, patterns."""
-    sixteenths = lambda low, high: F(draw(st.integers(low * 16, high * 16)), 16)  # noqa: E731
-    left, opening = sixteenths(3, 30), sixteenths(18, 60)
-    right = left if draw(st.booleans()) else sixteenths(3, 30)
-    left_return = sixteenths(3, 24) if draw(st.booleans()) else None
-    right_return = left_return if draw(st.booleans()) else None
-    height = sixteenths(14, 40)
-    job = stack_job(
-        "in",
-        face__width=f"{left + opening + right} in",
-        face__height=f"{height + sixteenths(9, 30)} in",
-        opening__width=f"{opening} in",
-        opening__height=f"{height} in",
-        opening__from_left=f"{left} in",
-        opening__head=draw(st.sampled_from(["running", "soldier"])),
-        opening__head_over=draw(st.sampled_from(["opening", "face"])),
-        opening__head_ends=draw(
-            st.sampled_from(["joint in the opening width", "joint in the leg"])
-        ),
-        bond__pattern=draw(st.sampled_from(["half", "half", "third", "stack"])),
-        brick__corner=CORNER,
-        brick__at_fold=draw(st.sampled_from(["mitre", "butt", "stop short"])),
-    )
-    return job.edited("face.left_return", left_return).edited(
-        "face.right_return", right_return
-    )
-
-
-@settings(
-    max_examples=60,
-    deadline=None,
-    derandomize=True,
-    suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
-)
-@given(data=st.data())
-def test_what_is_always_true_holds_on_any_job(
-    stack_job: StackJob, data: st.DataObject
-) -> None:
-    job = jobs(data.draw, stack_job)
-    surround, coursing, layout = lay(job)
-    assert prove_layout(job, surround, coursing, layout) is layout
-    named = {name for rule in layout.broken for name in rule.pieces}
-    assert named == {piece.id for piece in layout.pieces if piece.broken}
 
 
 def mirrored(job: Job) -> Job:
