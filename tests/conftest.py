@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import os
+from pathlib import Path
+
 import pytest
 from hypothesis import settings
 
@@ -35,16 +38,23 @@ def drawing_set(demo: str) -> DrawingSet:
     return set_of(demo)
 
 
+@pytest.fixture(scope="session")
+def shared(tmp_path_factory: pytest.TempPathFactory) -> Path | None:
+    """Return a folder that the processes of this run share; None where it has one."""
+    several = "PYTEST_XDIST_WORKER" in os.environ
+    return tmp_path_factory.getbasetemp().parent if several else None
+
+
 @pytest.fixture
-def files(demo: str) -> dict[str, bytes]:
+def files(demo: str, shared: Path | None) -> dict[str, bytes]:
     """Return every file of a demo's set."""
-    return dict(files_of(demo))
+    return dict(files_of(demo, shared))
 
 
 @pytest.fixture
-def library() -> dict[str, bytes]:
+def library(shared: Path | None) -> dict[str, bytes]:
     """Return every file of the first demo's set."""
-    return dict(files_of("library-hearth"))
+    return dict(files_of("library-hearth", shared))
 
 
 @pytest.fixture

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import pickle
 from functools import cache
 from pathlib import Path
 
@@ -26,6 +28,19 @@ def set_of(name: str) -> DrawingSet:
 
 
 @cache
-def files_of(name: str) -> dict[str, bytes]:
-    """Return every file of a demo's set."""
-    return make_files(set_of(name))
+def files_of(name: str, shared: Path | None = None) -> dict[str, bytes]:
+    """Return every file of a demo's set.
+
+    Args:
+        name: the demo's.
+        shared: a folder that all processes of one run share, so that one draws it.
+    """
+    if shared is None:
+        return make_files(set_of(name))
+    kept = shared / f"demo-{name}"
+    if not kept.exists():
+        own = shared / f"demo-{name}-{os.getpid()}"
+        own.write_bytes(pickle.dumps(make_files(set_of(name))))
+        own.replace(kept)
+    files: dict[str, bytes] = pickle.loads(kept.read_bytes())
+    return files
