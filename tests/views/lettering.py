@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import combinations, pairwise
+from itertools import islice, pairwise
 
 import shapely
 from shapely import affinity
@@ -17,12 +17,17 @@ from shopdraw.drawing.sheets import Sheet
 
 def collisions(drawing: Drawing) -> list[tuple[str, str]]:
     """Return the lettering of a drawing that lies on other lettering."""
-    boxes = list(lettering_of(drawing))
-    return [
-        (a.text, b.text)
-        for (a, box_a), (b, box_b) in combinations(boxes, 2)
-        if overlap(box_a, box_b, 0.15 * a.height_on_paper * drawing.scale)
-    ]
+    boxes = sorted(lettering_of(drawing), key=lambda pair: pair[1][0])
+    found = []
+    for place, (a, box_a) in enumerate(boxes):
+        for b, box_b in islice(boxes, place + 1, None):
+            if box_b[0] > box_a[2]:
+                break
+            height = min(a.height_on_paper, b.height_on_paper)
+            if overlap(box_a, box_b, 0.15 * height * drawing.scale):
+                first, second = sorted((a.text, b.text))
+                found.append((first, second))
+    return found
 
 
 def collisions_on(sheet: Sheet) -> list[tuple[str, str]]:

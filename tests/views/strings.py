@@ -5,11 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from fractions import Fraction as F
+from functools import cache
 
 from shopdraw.drawing.ink import Drawing, Insert, Measure
 from shopdraw.lengths import Lengths, parse_length
 
 
+@cache
 def printed(words: str, lengths: Lengths) -> F:
     """Read a printed figure: `2'-0 5/16"`, `3 5/8"`, `103`."""
     if lengths == "mm":
