@@ -13,10 +13,25 @@ import ezdxf
 from ezdxf.addons.drawing import Frontend, RenderContext
 from ezdxf.addons.drawing.config import ColorPolicy, Configuration
 from ezdxf.addons.drawing.matplotlib import MatplotlibBackend
+from ezdxf.document import Drawing
+from ezdxf.layouts import Layout
+from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
 DPI = 150
+
+
+def draw_on(
+    axes: Axes, document: Drawing, layout: Layout, colours: ColorPolicy
+) -> None:
+    """Draw a layout of a document, its line widths true and the page as it is."""
+    config = Configuration(
+        color_policy=colours, lineweight_scaling=72 / 25.4, min_lineweight=0.05
+    )
+    backend = MatplotlibBackend(axes, adjust_figure=False)
+    Frontend(RenderContext(document), backend, config=config).draw_layout(layout)
+    axes.set_aspect("auto")
 
 
 def render(path: str) -> bytes:
@@ -30,14 +45,7 @@ def render(path: str) -> bytes:
     )
     canvas = FigureCanvasAgg(figure)
     axes = figure.add_axes((0, 0, 1, 1))
-    config = Configuration(
-        color_policy=ColorPolicy.COLOR,
-        lineweight_scaling=72 / 25.4,
-        min_lineweight=0.05,
-    )
-    backend = MatplotlibBackend(axes, adjust_figure=False)
-    Frontend(RenderContext(document), backend, config=config).draw_layout(layout)
-    axes.set_aspect("auto")
+    draw_on(axes, document, layout, ColorPolicy.COLOR)
     axes.set_xlim(low[0], high[0])
     axes.set_ylim(low[1], high[1])
     stream = io.BytesIO()

@@ -6,6 +6,7 @@ Frame: as `model`.
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import Annotated, Literal
 
 from pydantic import Field
@@ -76,6 +77,12 @@ class TrimTable(Table):
     height: Size
     projection: Width | None = None
     steps: tuple[TrimStep, ...] = ()
+
+    @property
+    def furthest(self) -> Fraction:
+        """How far it stands out where it stands out most."""
+        steps = (step.projection for step in self.steps)
+        return max([self.projection or Fraction(0), *steps])
 
 
 class WasteRule(Table):

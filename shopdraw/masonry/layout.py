@@ -20,6 +20,8 @@ Point = tuple[Fraction, Fraction]
 PieceKind = Literal[
     "stretcher", "corner unit", "soldier", "rowlock", "soldier corner unit", "voussoir"
 ]
+CORNER_KINDS = ("corner unit", "soldier corner unit")
+"""The kinds that have two legs; what else has two outlines only shows its edge."""
 StopKind = Literal["edge", "wall", "fold", "jamb", "soldier", "arch"]
 
 

@@ -11,9 +11,7 @@ from fractions import Fraction
 from math import floor
 
 from shopdraw.job.model import Job
-from shopdraw.masonry.layout import CutListRow
-
-CORNERS = ("corner unit", "soldier corner unit")
+from shopdraw.masonry.layout import CORNER_KINDS, CutListRow
 
 
 @dataclass(frozen=True)
@@ -47,7 +45,7 @@ def list_fabrication(
     tolerance = sawn_tolerance(job)
     rows = []
     for row in cut_list:
-        corner = row.kind in CORNERS
+        corner = row.kind in CORNER_KINDS
         if not (corner or row.is_cut):
             continue
         waste = job.waste.corners if corner else job.waste.flats

@@ -26,11 +26,11 @@ from shopdraw.drawing.ink import (
 from shopdraw.drawing.sheets import STYLES, titled
 from shopdraw.job.model import Job
 from shopdraw.lengths import rounded, typed_length
-from shopdraw.masonry.layout import CutListRow, Outline
+from shopdraw.masonry.layout import CORNER_KINDS, CutListRow, Outline
 from shopdraw.quantities.fabricating import sawn_tolerance
 from shopdraw.views.corner_units import draw_corner_unit
 from shopdraw.views.figures import mark_words, string_from
-from shopdraw.views.units import CORNER_KINDS, CUTS, UNITS
+from shopdraw.views.units import CUTS, UNITS
 
 DIMS = "A-ANNO-DIMS"
 NOTE = "A-ANNO-NOTE"

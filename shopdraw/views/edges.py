@@ -26,7 +26,7 @@ from shopdraw.views.figures import (
     ring_of,
     wall_behind,
 )
-from shopdraw.views.sections import NEAR
+from shopdraw.views.sections import woodwork_above
 from shopdraw.views.strings import top_of
 
 COURSES = 2
@@ -76,10 +76,7 @@ def draw_top_edge(
     courses = [c for c in coursing.courses if c.kind == "running"][-COURSES:]
     low, top = float(courses[0].bottom) - 1.5 * hand.text, top_of(coursing)
     edge = job.edges.top
-    trims = sorted(
-        (t for t in job.trim if top <= t.bottom <= top + NEAR[job.lengths]),
-        key=lambda trim: trim.bottom,
-    )
+    trim = woodwork_above(job, top)
     high = float(top + edge.width) + 3.0 * hand.text
     rows: list[tuple[Point, str]] = [
         ((thick / 2, float(courses[-1].bottom + courses[-1].top) / 2), "BRICK"),
@@ -88,15 +85,13 @@ def draw_top_edge(
     ]
     ink: list[Ink] = []
     levels = (*_edges_of(courses), top)
-    if trims:
-        trim = trims[0]
-        out = max([trim.projection or 0, *(step.projection for step in trim.steps)])
-        foot = float(trim.bottom)
+    if trim is not None:
+        out, foot = float(trim.furthest), float(trim.bottom)
         high = max(high, foot + 3.0 * hand.text)
-        ends = ((reach, foot), (-float(out), foot), (-float(out), high))
+        ends = ((reach, foot), (-out, foot), (-out, high))
         ink += [
             Stroke(OTHERS, ends),
-            break_line((-float(out), high), (reach, high), 0.8 * hand.text),
+            break_line((-out, high), (reach, high), 0.8 * hand.text),
         ]
         rows.append(
             ((0.0, foot + 1.5 * hand.text), f"{plain(trim.name).upper()} BY OTHERS")

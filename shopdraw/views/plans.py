@@ -17,7 +17,7 @@ from shopdraw.drawing.ink import Align, Drawing, Ink, Point, Stroke, Words
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing import Coursing
-from shopdraw.masonry.layout import Layout, Outline, Piece, rectangle
+from shopdraw.masonry.layout import CORNER_KINDS, Layout, Outline, Piece, rectangle
 from shopdraw.masonry.surround import Surround
 from shopdraw.views.details import moved
 from shopdraw.views.figures import (
@@ -33,7 +33,6 @@ from shopdraw.views.figures import (
     ring_of,
 )
 from shopdraw.views.strings import stacked_strings
-from shopdraw.views.units import CORNER_KINDS
 
 
 @dataclass(frozen=True)

@@ -17,7 +17,8 @@ from shopdraw.drawing.tables import Column, Table
 from shopdraw.job.model import Job
 from shopdraw.lengths import format_length, typed_length
 from shopdraw.masonry.coursing import Coursing
-from shopdraw.quantities.fabricating import CORNERS, FabricationRow
+from shopdraw.masonry.layout import CORNER_KINDS
+from shopdraw.quantities.fabricating import FabricationRow
 
 CLOUD = "A-ANNO-NOTE"
 
@@ -83,7 +84,7 @@ def fabrication_table(job: Job, rows: tuple[FabricationRow, ...]) -> Table:
     """Return what the fabricator makes, mark by mark."""
 
     def say(row: FabricationRow) -> str:
-        if row.row.kind in CORNERS and row.row.legs:
+        if row.row.kind in CORNER_KINDS and row.row.legs:
             return " x ".join(format_length(x, job.lengths) for x in row.row.legs)
         return format_length(row.row.length, job.lengths)
 

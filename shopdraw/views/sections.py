@@ -59,7 +59,7 @@ def draw_head_section(
     high = max((float(x.top) for x in units), default=head + 8.0 * hand.text)
     thick, reach = float(job.brick.thickness), float(surround.build_out)
     wall, foot = reach + 4.5 * thick, _foot(job, coursing, hand)
-    trim = _trim_above(job, top) if high >= float(top) - 1e-9 else None
+    trim = woodwork_above(job, top) if high >= float(top) - 1e-9 else None
     roof = high + (2.0 if trim is None else 0.0) * hand.text
     if trim is not None:
         roof = float(trim.bottom + min(trim.height, NEAR[job.lengths])) + hand.text
@@ -201,19 +201,15 @@ def _head_notes(
     yield from hand.leaders(tuple(rows), wall + 2.4 * hand.text)
 
 
-def _trim_above(job: Job, top: Fraction) -> TrimTable | None:
+def woodwork_above(job: Job, top: Fraction) -> TrimTable | None:
     """Return the woodwork nearest above the brick, if it is near."""
-    near = [
-        trim
-        for trim in job.trim
-        if trim.projection is not None and top <= trim.bottom <= top + NEAR[job.lengths]
-    ]
+    near = [trim for trim in job.trim if top <= trim.bottom <= top + NEAR[job.lengths]]
     return min(near, key=lambda trim: trim.bottom, default=None)
 
 
 def _trim(job: Job, trim: TrimTable, reach: float, hand: Hand) -> Iterator[Ink]:
     """Draw woodwork above the brick, and how far it stands out from the face."""
-    out = trim.projection or Fraction(0)
+    out = trim.furthest
     low, whole = float(trim.bottom), float(trim.height)
     high = low + min(whole, float(NEAR[job.lengths]))
     front = -float(out)

@@ -14,7 +14,7 @@ from shopdraw.drawing.tables import Column, Notes, Table
 from shopdraw.job.model import Job, JointTable
 from shopdraw.lengths import format_length, typed_length
 from shopdraw.masonry.coursing import Coursing
-from shopdraw.masonry.layout import CutListRow, Layout
+from shopdraw.masonry.layout import CORNER_KINDS, CutListRow, Layout
 from shopdraw.masonry.surround import Surround
 from shopdraw.quantities.fabricating import sawn_tolerance
 from shopdraw.quantities.takeoff import Takeoff, TakeoffRow
@@ -22,7 +22,7 @@ from shopdraw.review.cautions import Caution, choose_cautions
 from shopdraw.review.findings import Finding, in_words
 from shopdraw.views.courses import further_columns, lot_words
 from shopdraw.views.schedules import not_shown
-from shopdraw.views.units import CORNER_KINDS, TYPE_STATES
+from shopdraw.views.units import TYPE_STATES
 
 
 def coursing_table(job: Job, coursing: Coursing) -> Table:

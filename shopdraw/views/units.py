@@ -28,8 +28,6 @@ TYPE_STATES = {
     (True, True): "TRIMMED AND CUT ",
 }
 """What is said of a piece that is cut, or a corner unit that is trimmed."""
-CORNER_KINDS = ("corner unit", "soldier corner unit")
-"""The kinds that have two legs; what else has two outlines only shows its edge."""
 TAGS = ("ID", "MARK", "TYPE", "COURSE", "FACE")
 
 

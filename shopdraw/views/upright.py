@@ -211,11 +211,7 @@ def _clearances(
 
 def _before(trims: list[TrimTable], hand: Hand) -> float:
     """Return where the first string stands before the brick and the woodwork."""
-    return -max([float(_out(trim)) for trim in trims], default=0.0) - 3.0 * hand.text
-
-
-def _out(trim: TrimTable) -> Fraction:
-    return max([trim.projection or ZERO, *(step.projection for step in trim.steps)])
+    return -max([float(trim.furthest) for trim in trims], default=0.0) - 3.0 * hand.text
 
 
 def _asked(finding: Finding, what: str, hand: Hand, *, most: bool) -> str:

@@ -148,27 +148,19 @@ def rendered(data: bytes, sheet: Sheet, dpi: int = 40) -> np.ndarray:
     import random
 
     import ezdxf
-    from ezdxf.addons.drawing import Frontend, RenderContext
-    from ezdxf.addons.drawing.config import ColorPolicy, Configuration
-    from ezdxf.addons.drawing.matplotlib import MatplotlibBackend
+    from ezdxf.addons.drawing.config import ColorPolicy
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
+
+    from tests.render import draw_on
 
     random.seed(0)
     document = ezdxf.read(io.StringIO(data.decode()))
     figure = Figure(figsize=(sheet.width, sheet.height), dpi=dpi)
     canvas = FigureCanvasAgg(figure)
     axes = figure.add_axes((0, 0, 1, 1))
-    config = Configuration(
-        color_policy=ColorPolicy.BLACK,
-        lineweight_scaling=72 / 25.4,
-        min_lineweight=0.05,
-    )
-    backend = MatplotlibBackend(axes, adjust_figure=False)
-    frontend = Frontend(RenderContext(document), backend, config=config)
-    frontend.draw_layout(document.modelspace(), finalize=True)
+    draw_on(axes, document, document.modelspace(), ColorPolicy.BLACK)
     scale = max(placed.drawing.scale for placed in sheet.drawings)
-    axes.set_aspect("auto")
     axes.set_xlim(0, sheet.width * scale)
     axes.set_ylim(0, sheet.height * scale)
     figure.patch.set_facecolor("white")
