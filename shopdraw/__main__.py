@@ -2,4 +2,5 @@
 
 from shopdraw.cli import main
 
-main(prog_name="shopdraw")
+if __name__ == "__main__":
+    main(prog_name="shopdraw")

@@ -9,6 +9,7 @@ drawable, nothing written. Only this module catches the program's own errors.
 
 from __future__ import annotations
 
+import gc
 import sys
 from collections.abc import Callable
 from dataclasses import replace
@@ -35,12 +36,16 @@ def says_faults(command: Callable[Params, int]) -> Callable[Params, None]:
 
     @wraps(command)
     def said(*words: Params.args, **named: Params.kwargs) -> None:
+        # A run is short and leaves few cycles: looking for them costs it a tenth.
+        gc.set_threshold(100_000, 50, 100)
         try:
             code = command(*words, **named)
         except ShopdrawError as error:
             for line in error.lines():
                 click.echo(line, err=True)
             code = 2
+        # Nor are they looked for at the end, when all goes anyway.
+        gc.freeze()
         sys.exit(code)
 
     return said
@@ -124,21 +129,28 @@ def draw(job_file: Path, folder: Path, picked: str | None) -> int:
 
     Example: shopdraw draw den.toml --out drawings
     """
-    solution = _solved(job_file)
-    from shopdraw.output.write import write_set
-    from shopdraw.pipeline import build, report
+    from shopdraw.job.reading import read_job
 
-    target = folder / job_file.stem
-    drawn = build(solution)
-    if picked is not None:
-        wanted = tuple(name.strip() for name in picked.split(","))
-        _known(
-            "--sheets",
-            wanted,
-            list(dict.fromkeys((*drawn.names, *(s.name for s in drawn.sheets)))),
-        )
-        drawn = drawn.picked(wanted)
-    names = write_set(drawn, target)
+    job = read_job(job_file)
+    from shopdraw.output.sharing import second_process
+
+    with second_process() as second:
+        from shopdraw.pipeline import build, report, solve
+
+        solution = solve(job)
+        target = folder / job_file.stem
+        drawn = build(solution)
+        if picked is not None:
+            wanted = tuple(name.strip() for name in picked.split(","))
+            _known(
+                "--sheets",
+                wanted,
+                list(dict.fromkeys((*drawn.names, *(s.name for s in drawn.sheets)))),
+            )
+            drawn = drawn.picked(wanted)
+        from shopdraw.output.write import write_set
+
+        names = write_set(drawn, target, second=second)
     click.echo(report(solution))
     click.echo(f"Wrote {len(names)} files to {target}:")
     for name in names:

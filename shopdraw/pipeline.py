@@ -184,6 +184,7 @@ def build(solution: Solution) -> DrawingSet:
     bare = draw_surround(job, solution.surround, solution.coursing, layout)
     return DrawingSet(
         title=job.job.name,
+        dated=job.job.date,
         lengths=job.lengths,
         sheets=sheets,
         picture=picture,

@@ -36,9 +36,9 @@ THEIRS: dict[str, set[str]] = {
     "shapely": {"masonry"},
     "numpy": {"masonry", "output.image"},
     "ezdxf": {"output.dxf"},
-    "matplotlib": {"output.image"},
+    "matplotlib": {"output.image", "output.plot"},
     "click": {"cli"},
-    "pypdf": {"output.pages"},
+    "reportlab": {"output.pdf"},
 }
 """Third-party packages, and the only rooms or modules that may use them."""
 

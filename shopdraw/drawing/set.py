@@ -7,6 +7,7 @@ Frame: each says its own.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from datetime import date
 
 from shopdraw.drawing.expected import Expected
 from shopdraw.drawing.ink import Drawing
@@ -34,6 +35,7 @@ class DrawingSet:
 
     Attributes:
         title: of the whole set, for the PDF.
+        dated: as the job has it, for the PDF.
         lengths: what its drawings are measured in.
         sheets: in order.
         picture: what it will look like; None where it was not asked for.
@@ -47,6 +49,7 @@ class DrawingSet:
     """
 
     title: str
+    dated: date | None
     lengths: Lengths
     sheets: tuple[Sheet, ...]
     picture: Sheet | None

@@ -333,13 +333,21 @@ def _write_layout(document: Document, sheet: Sheet) -> None:
     layout.reset_main_viewport()
     for ink in sheet.paper_ink:
         _write_ink(document, layout, ink, lambda point: point, 1.0)
+    # A line at a drawing's edge is half a pen outside it, and must not be cut off.
+    beyond = 0.02 if sheet.lengths == "in" else 0.5
     for placed in sheet.drawings:
-        _write_viewport(layout, placed)
+        _write_viewport(layout, placed, beyond)
 
 
-def _write_viewport(layout: Any, placed: PlacedDrawing) -> None:
+def _write_viewport(layout: Any, placed: PlacedDrawing, beyond: float) -> None:
     placement = placed.placement
     left, bottom, right, top = placement.window
+    left, bottom, right, top = (
+        left - beyond,
+        bottom - beyond,
+        right + beyond,
+        top + beyond,
+    )
     x = (
         placement.in_model[0]
         + ((left + right) / 2 - placement.on_paper[0]) * placement.scale

@@ -7,21 +7,27 @@ Frame: each writer says its own.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from datetime import date
+from functools import partial
+from multiprocessing.connection import Connection
 from pathlib import Path
 
-from shopdraw.drawing.set import DrawingSet
+from shopdraw.drawing.ink import Drawing
+from shopdraw.drawing.set import DrawingSet, FileForm
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.errors import NotProved
-from shopdraw.output.dxf import write_bare_dxf, write_dxf
-from shopdraw.output.image import write_pdf, write_png
-from shopdraw.output.pages import name_pages
+from shopdraw.lengths import Lengths
 from shopdraw.output.publish import publish
 from shopdraw.output.readback import compare, read_back
+from shopdraw.output.sharing import Task, make_all
 from shopdraw.output.tables import write_table
 
 
 def write_set(
-    drawing_set: DrawingSet, folder: Path, beside: Mapping[str, bytes] | None = None
+    drawing_set: DrawingSet,
+    folder: Path,
+    beside: Mapping[str, bytes] | None = None,
+    second: Connection | None = None,
 ) -> tuple[str, ...]:
     """Write a set whole, or leave the earlier one and say why.
 
@@ -29,15 +35,16 @@ def write_set(
         drawing_set: everything drawn.
         folder: where the set goes, in place of an earlier one.
         beside: further files that go with the set, by name.
+        second: the line to a second process that helps.
 
     Returns:
-        The names of the files, in the order of the set.
+        The names of the files, in order.
 
     Raises:
         NotProved: a DXF file does not hold what it must.
         NotPublished: the folder can't be written.
     """
-    files = {**(beside or {}), **make_files(drawing_set)}
+    files = {**(beside or {}), **make_files(drawing_set, second)}
     publish(files, folder, lambda written: prove_files(drawing_set, written))
     return tuple(files)
 
@@ -47,33 +54,62 @@ def sheet_stem(number: int, name: str) -> str:
     return f"sheets/{number:02d}-{name}"
 
 
-def make_files(drawing_set: DrawingSet) -> dict[str, bytes]:
-    """Make every file of a set in memory."""
-    files: dict[str, bytes] = {}
-    form = drawing_set.form
-    for sheet in drawing_set.sheets:
-        stem = sheet_stem(sheet.number, sheet.name)
-        files[f"{stem}.dxf"] = write_dxf(sheet, form)
-        files[f"{stem}.png"] = write_png(sheet)
-    picture = drawing_set.picture
-    pages = drawing_set.sheets
-    if picture is not None:
-        files[f"{sheet_stem(picture.number, picture.name)}.png"] = write_png(picture)
-        pages = (*pages, picture)
+def make_files(
+    drawing_set: DrawingSet, second: Connection | None = None
+) -> dict[str, bytes]:
+    """Make every file of a set in memory, in the order of their names."""
+    tasks: dict[str, Task] = {}
+    form, title, dated = drawing_set.form, drawing_set.title, drawing_set.dated
+    pages, pictured = drawing_set.sheets, drawing_set.sheets
+    if drawing_set.picture is not None:
+        # The longest task comes first: it is the one to begin with.
+        pages = (*pages, drawing_set.picture)
+        pictured = (drawing_set.picture, *pictured)
+    for sheet in pictured:
+        name = f"{sheet_stem(sheet.number, sheet.name)}.png"
+        tasks[name] = partial(_png, sheet)
     if pages:
-        files["set.pdf"] = _pdf(pages, drawing_set.title)
+        tasks["set.pdf"] = partial(_pdf, pages, title, dated)
     if drawing_set.poles:
-        files["story-pole.pdf"] = _pdf(drawing_set.poles, drawing_set.title)
-    files["surround.dxf"] = write_bare_dxf(drawing_set.bare, drawing_set.lengths, form)
+        poles = drawing_set.poles
+        tasks["story-pole.pdf"] = partial(_pdf, poles, title, dated)
+    for sheet in drawing_set.sheets:
+        name = f"{sheet_stem(sheet.number, sheet.name)}.dxf"
+        tasks[name] = partial(_dxf, sheet, form)
+    bare = drawing_set.bare
+    tasks["surround.dxf"] = partial(_bare_dxf, bare, drawing_set.lengths, form)
+    files = make_all(tasks, second)
     for table in drawing_set.tables:
         files[f"{table.name}.csv"] = write_table(table)
     files["solution.json"] = drawing_set.record_json.encode("utf-8")
-    return files
+    return dict(sorted(files.items()))
 
 
-def _pdf(sheets: tuple[Sheet, ...], title: str) -> bytes:
-    names = tuple(f"{sheet.number} {sheet.name}" for sheet in sheets)
-    return name_pages(write_pdf(sheets, title), names)
+# Each writer is loaded by the process that uses it: one needs only some of them.
+
+
+def _png(sheet: Sheet) -> bytes:
+    from shopdraw.output.image import write_png
+
+    return write_png(sheet)
+
+
+def _pdf(sheets: tuple[Sheet, ...], title: str, dated: date | None) -> bytes:
+    from shopdraw.output.pdf import write_pdf
+
+    return write_pdf(sheets, title, dated)
+
+
+def _dxf(sheet: Sheet, form: FileForm) -> bytes:
+    from shopdraw.output.dxf import write_dxf
+
+    return write_dxf(sheet, form)
+
+
+def _bare_dxf(drawing: Drawing, lengths: Lengths, form: FileForm) -> bytes:
+    from shopdraw.output.dxf import write_bare_dxf
+
+    return write_bare_dxf(drawing, lengths, form)
 
 
 def prove_files(drawing_set: DrawingSet, files: Mapping[str, bytes]) -> None:

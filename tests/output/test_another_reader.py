@@ -94,7 +94,9 @@ def differences(found: Found, data: bytes, drawn: DrawingSet, place: int) -> lis
     if name != f"SHEET-{sheet.number:02d}" or max(apart) > 1e-6:
         wrong.append(f"layout {name} of {paper}")
     windows = [p.placement.window for p in sheet.drawings]
-    sizes = [(right - left, top - low) for left, low, right, top in windows]
+    # A viewport is a pen's width larger all round: 0.02 in, 0.5 mm.
+    more = 0.04 if sheet.lengths == "in" else 1.0
+    sizes = [(r - left + more, top - low + more) for left, low, r, top in windows]
     if any(
         abs(a - b) > 1e-6
         for view, wanted in zip(found["views"], sizes, strict=True)

@@ -18,7 +18,7 @@ from shopdraw.drawing.lettering import box_of
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.masonry.setting_out import Strip, mark_pole
-from shopdraw.output.image import write_pdf
+from shopdraw.output.pdf import write_pdf
 from shopdraw.pipeline import Solution
 from shopdraw.views.poles import draw_poles
 from tests.demos import set_of, solution_of

@@ -1,0 +1,113 @@
+"""Files are the same whoever makes them, and a second process may go at any time."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from functools import partial
+from multiprocessing.connection import Connection
+from pathlib import Path
+
+import pytest
+
+from shopdraw.output.sharing import make_all, second_process
+from shopdraw.output.write import make_files
+from tests.demos import CONFIGS, set_of
+
+
+@pytest.fixture
+def second(monkeypatch: pytest.MonkeyPatch) -> Iterator[Connection]:
+    monkeypatch.setattr("shopdraw.output.sharing._cores", lambda: 2)
+    with second_process() as line:
+        assert line is not None
+        yield line
+
+
+def whose(name: str, wait: float = 0.0) -> bytes:
+    time.sleep(wait)
+    return f"{name} {os.getpid()}".encode()
+
+
+def test_two_processes_share_the_tasks(second: Connection) -> None:
+    """Each does some, as this one waits for none of them long."""
+    tasks = {str(n): partial(whose, str(n), 0.2) for n in range(12)}
+    made = make_all(tasks, second)
+    assert list(made) == list(tasks)
+    assert all(data.startswith(name.encode()) for name, data in made.items())
+    assert len({data.split()[1] for data in made.values()}) == 2
+
+
+def test_a_set_is_the_same_made_by_two(
+    second: Connection, library: dict[str, bytes]
+) -> None:
+    assert make_files(set_of("library-hearth"), second) == library
+
+
+def fails() -> bytes:
+    message = "no such file"
+    raise ValueError(message)
+
+
+def test_what_fails_there_is_told_here(second: Connection) -> None:
+    tasks = {"bad": fails, **{str(n): partial(whose, str(n), 0.1) for n in range(4)}}
+    with pytest.raises(ValueError, match="no such file"):
+        make_all(tasks, second)
+
+
+def ends() -> bytes:
+    """Kill the second process; here, it is only a task."""
+    if os.environ.get("HOME_PROCESS") != str(os.getpid()):
+        os.kill(os.getpid(), signal.SIGKILL)
+    return b"done"
+
+
+def test_a_second_process_that_is_killed_leaves_its_work_to_the_first(
+    second: Connection, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("HOME_PROCESS", str(os.getpid()))
+    tasks = {"a": ends, "b": partial(whose, "b", 0.3), "c": partial(whose, "c", 0.3)}
+    made = make_all(tasks, second)
+    assert made["a"] == b"done"
+    assert {data.split()[1] for name, data in made.items() if name != "a"} == {
+        str(os.getpid()).encode()
+    }
+
+
+def test_without_a_second_core_all_is_done_here(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr("shopdraw.output.sharing._cores", lambda: 1)
+    with second_process() as line:
+        assert line is None
+        assert make_all({"a": partial(whose, "a")}, line)["a"].endswith(
+            str(os.getpid()).encode()
+        )
+
+
+def children_of(pid: int) -> list[int]:
+    path = Path(f"/proc/{pid}/task/{pid}/children")
+    return [int(each) for each in path.read_text().split()] if path.exists() else []
+
+
+@pytest.mark.skipif(
+    not Path("/proc/self/task").exists() or len(os.sched_getaffinity(0)) < 2,
+    reason="not checked: needs /proc and two cores",
+)
+def test_a_second_process_does_not_outlive_the_first(tmp_path: Path) -> None:
+    words = ("-m", "shopdraw", "draw", str(CONFIGS / "crooked-study.toml"))
+    first = subprocess.Popen(
+        [sys.executable, *words, "--out", str(tmp_path)], stdout=subprocess.DEVNULL
+    )
+    end, children = time.monotonic() + 20, []
+    while not children and time.monotonic() < end:
+        children = children_of(first.pid)
+    first.kill()
+    first.wait()
+    assert children
+    while any(Path(f"/proc/{child}").exists() for child in children):
+        assert time.monotonic() < end
+        time.sleep(0.02)
