@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 from pathlib import Path
 
@@ -11,6 +12,9 @@ from hypothesis import settings
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.pipeline import Solution
 from tests.demos import CONFIGS, files_of, set_of, solution_of
+
+# As in a run of the command: few cycles are left, and looking for them takes time.
+gc.set_threshold(100_000, 20, 20)
 
 # A slow machine is no fault of the program: no test fails for its time.
 settings.register_profile("suite", deadline=None)
