@@ -19,7 +19,7 @@ from shopdraw.drawing.set import DrawingSet
 from shopdraw.output.write import make_files, prove_files
 from shopdraw.pipeline import Solution, build, solve
 from tests.old_houses import make_job, seeded
-from tests.views.lettering import collisions_on
+from tests.views.lettering import collisions_on, crossings
 from tests.views.strings import ids_of, unclosed
 
 JOBS = 500
@@ -53,6 +53,7 @@ def redlined(solution: Solution, drawn: DrawingSet) -> list[str]:
         f"{pair} collide" for sheet in drawn.sheets for pair in collisions_on(sheet)
     ]
     for drawing in drawings:
+        wrong += [f"a line crosses {words}" for words, _ in crossings(drawing)]
         wrong += unclosed(drawing, drawn.lengths)
     ids = Counter(name for drawing in drawings for name in ids_of(drawing))
     if ids != Counter(piece.id for piece in solution.layout.pieces):

@@ -10,12 +10,13 @@ positions. So the figures of a chain add up to its overall figure, as printed.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
-from shopdraw.drawing.ink import Axis, Measure, Point, Words
+from shopdraw.drawing.ink import Axis, Measure, Point
 from shopdraw.drawing.lettering import Box, box_of, overlap, width_of
+from shopdraw.drawing.measures import Line, leader_of, letter_of
 from shopdraw.lengths import Lengths, format_length, rounded, settled
 
 
@@ -91,36 +92,46 @@ def string_of_dimensions(
         as keeps it clear of its neighbours.
     """
     taken: list[Box] = []
+    leaders: list[Line] = []
     measures: dict[int, Measure] = {}
     spans = list(zip(pairwise(chain.positions), chain.words(), strict=True))
     # A figure that fits stands above a level line, and to the left of an upright one.
     usual = 1 if chain.axis == "x" else -1
-    inside = replace(style, outward=usual, upright=False)
     ends = (line_at, starts_at)
     for place, (span, words) in enumerate(spans):
         if _fits(float(span[1] - span[0]), words, style):
-            taken.append(_letter_box(span, chain.axis, line_at, words, inside, 0))
             measures[place] = _measure(chain.axis, span, ends, words, style, None)
+            taken.append(_letter_box(measures[place], style))
     first = 1 if style.outward == usual and not style.upright else 0
     for place, (span, words) in enumerate(spans):
         if place in measures:
             continue
-        boxes = (
-            (level, _letter_box(span, chain.axis, line_at, words, style, level))
+        further = [
+            _measure(chain.axis, span, ends, words, style, (level, aside))
             for level in range(first, MOST_LEVELS)
+            for aside in (ASIDE if level > 1 else (0,))
+        ]
+        # Where no leader finds a way through, figures at least keep off each other.
+        chosen = next(
+            (
+                each
+                for is_clear in (_is_clear, _is_off)
+                for each in further
+                if is_clear(each, style, taken, leaders)
+            ),
+            further[-1],
         )
-        level, box = next(
-            (level, box)
-            for level, box in boxes
-            if level == MOST_LEVELS - 1 or not any(overlap(box, x) for x in taken)
-        )
-        taken.append(box)
-        measures[place] = _measure(chain.axis, span, ends, words, style, level)
+        measures[place] = chosen
+        taken.append(_letter_box(chosen, style))
+        leaders += leader_of(chosen, style.scale)
     return tuple(measures[place] for place in range(len(spans)))
 
 
+NOTHING = 1e-9
 MOST_LEVELS = 12
 """So many rows of figures may stand out from a line; the last takes what is left."""
+ASIDE = (0.0, 2.5, -2.5, 5.0, -5.0)
+"""How far a figure on a leader may stand to one side, in its heights."""
 
 
 def levels_used(measures: tuple[Measure, ...], line_at: float, scale: float) -> float:
@@ -142,7 +153,8 @@ def levels_used(measures: tuple[Measure, ...], line_at: float, scale: float) -> 
 def _fits(gap: float, words: str, style: StringStyle) -> bool:
     if style.upright:
         return False
-    return width_of(words, style.height) * 1.1 <= gap / style.scale
+    # Half a letter's height clears the extension lines at either side.
+    return width_of(words, style.height) + 0.5 * style.height <= gap / style.scale
 
 
 def _letter_at(
@@ -151,11 +163,13 @@ def _letter_at(
     line_at: float,
     words: str,
     style: StringStyle,
-    level: int,
+    row: tuple[int, float],
 ) -> Point:
     """Return the middle of the words at a level: 0 is the place beside the line."""
-    middle = float(ends[0] + ends[1]) / 2
-    gap = 1.1 * style.height
+    level, aside = row
+    middle = float(ends[0] + ends[1]) / 2 + aside * style.height * style.scale
+    # Extension lines and strokes run past the line, this side too.
+    gap = 1.35 * style.height
     if style.upright:
         column = width_of('00/00"', style.height) + gap
         out = gap + level * column + width_of(words, style.height) / 2
@@ -165,20 +179,48 @@ def _letter_at(
     return (middle, across) if axis == "x" else (across, middle)
 
 
-def _letter_box(
-    ends: tuple[Fraction, Fraction],
-    axis: Axis,
-    line_at: float,
-    words: str,
-    style: StringStyle,
-    level: int,
-) -> Box:
-    at = _letter_at(ends, axis, line_at, words, style, level)
-    turned = 90.0 if axis == "y" and not style.upright else 0.0
-    lettered = Words(style.layer, at, words, style.height, "centre", "middle", turned)
-    left, bottom, right, top = box_of(lettered, style.scale)
+def _letter_box(measure: Measure, style: StringStyle) -> Box:
+    left, bottom, right, top = box_of(letter_of(measure, style.scale), style.scale)
     clear = 0.05 * style.height * style.scale
     return (left - clear, bottom - clear, right + clear, top + clear)
+
+
+def _is_off(
+    measure: Measure, style: StringStyle, taken: list[Box], _: list[Line]
+) -> bool:
+    """Whether a figure keeps off the figures there."""
+    box = _letter_box(measure, style)
+    return not any(overlap(box, other) for other in taken)
+
+
+def _is_clear(
+    measure: Measure, style: StringStyle, taken: list[Box], leaders: list[Line]
+) -> bool:
+    """Whether a figure and its leader keep off the figures and the leaders there."""
+    box = _letter_box(measure, style)
+    own = leader_of(measure, style.scale)
+    return (
+        _is_off(measure, style, taken, leaders)
+        and not any(_runs_through(line, other) for line in own for other in taken)
+        and not any(_runs_through(line, box) for line in leaders)
+    )
+
+
+def _runs_through(line: Line, box: Box) -> bool:
+    """Whether a line has a part within a box."""
+    (x, y), (far_x, far_y) = line
+    begin, end = 0.0, 1.0
+    for at, reach, low, high in (
+        (x, far_x - x, box[0], box[2]),
+        (y, far_y - y, box[1], box[3]),
+    ):
+        if abs(reach) < NOTHING:
+            if not low < at < high:
+                return False
+            continue
+        enters, leaves = sorted(((low - at) / reach, (high - at) / reach))
+        begin, end = max(begin, enters), min(end, leaves)
+    return begin < end
 
 
 def _measure(
@@ -187,7 +229,7 @@ def _measure(
     ends: tuple[float, float],
     words: str,
     style: StringStyle,
-    level: int | None,
+    row: tuple[int, float] | None,
 ) -> Measure:
     line_at, starts_at = ends
     a, b = float(span[0]), float(span[1])
@@ -195,8 +237,8 @@ def _measure(
     if axis == "y":
         start, end = (starts_at, a), (starts_at, b)
     letter = None
-    if level is not None:
-        letter = _letter_at(span, axis, line_at, words, style, level)
+    if row is not None:
+        letter = _letter_at(span, axis, line_at, words, style, row)
     return Measure(
         layer=style.layer,
         start=start,
@@ -207,7 +249,7 @@ def _measure(
         height_on_paper=style.height,
         letter=letter,
         upright=style.upright,
-        has_leader=bool(level) and (level or 0) > 1,
+        has_leader=row is not None and row[0] > 1,
     )
 
 

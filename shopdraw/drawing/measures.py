@@ -10,6 +10,7 @@ from dataclasses import replace
 from math import hypot, radians, tan
 
 from shopdraw.drawing.ink import Drawing, Measure, Point, Words
+from shopdraw.drawing.lettering import width_of
 
 Line = tuple[Point, Point]
 TICK_PEN_MM = 0.5
@@ -86,11 +87,24 @@ def lines_of(measure: Measure, scale: float) -> list[tuple[Point, Point]]:
             unit = ((end[0] - point[0]) / length, (end[1] - point[1]) / length)
             start = (point[0] + unit[0] * gap, point[1] + unit[1] * gap)
             lines.append((start, (end[0] + unit[0] * past, end[1] + unit[1] * past)))
-    if measure.has_leader and measure.letter is not None:
-        middle = ((ends[0][0] + ends[1][0]) / 2, (ends[0][1] + ends[1][1]) / 2)
-        reach = (measure.letter[0] - middle[0], measure.letter[1] - middle[1])
-        short = 1 - 0.8 * measure.height_on_paper * scale / max(hypot(*reach), 1e-9)
-        if short > 0:
-            end = (middle[0] + reach[0] * short, middle[1] + reach[1] * short)
-            lines.append((middle, end))
+    lines += leader_of(measure, scale)
     return lines
+
+
+def leader_of(measure: Measure, scale: float) -> list[Line]:
+    """Return the leader from a dimension's line to a figure away from it."""
+    if not measure.has_leader or measure.letter is None:
+        return []
+    (x, y), (far_x, far_y) = ends_of(measure)
+    middle = ((x + far_x) / 2, (y + far_y) / 2)
+    reach = (measure.letter[0] - middle[0], measure.letter[1] - middle[1])
+    # It ends short of the letters, which lie across it, or along it where they are
+    # level beside an upright line.
+    height = measure.height_on_paper
+    off = 0.8 * height
+    if measure.upright:
+        off = width_of(measure.words, height) / 2 + 0.3 * height
+    short = 1 - off * scale / max(hypot(*reach), 1e-9)
+    if short <= 0:
+        return []
+    return [(middle, (middle[0] + reach[0] * short, middle[1] + reach[1] * short))]

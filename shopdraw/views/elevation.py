@@ -68,7 +68,9 @@ def _ledger(
 ) -> Iterator[Ink]:
     """Draw what carries the head while it sets, and say what the opening is."""
     style = STYLES[job.lengths]
-    left, right = float(surround.opening.left) + dx, float(surround.opening.right) + dx
+    opening = surround.opening
+    clear = surround.jamb_folds or (opening.left, opening.right)
+    left, right = (float(x) + dx for x in clear)
     head, middle = float(coursing.head), (left + right) / 2
     deep = 1.5 if job.lengths == "in" else 38.0
     if arch is None:

@@ -222,10 +222,12 @@ def _labels(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
     yield hand.caption(at, "OPENING")
     name = "SUBSTRATE BY OTHERS"
     y = ground.build_out + 4.5 * hand.text
+    # Brick may turn into the jamb.
+    start = left + max(3.0 * hand.text, ground.build_out + hand.text)
     if y < (ground.left or 8 * hand.text) and (
-        hand.width(name) + 5 * hand.text < middle - left
+        start + hand.width(name) + 2 * hand.text < middle
     ):
-        yield from hand.leaders((((left - hand.text, y), name),), left + 3 * hand.text)
+        yield from hand.leaders((((left - hand.text, y), name),), start)
 
 
 def _rows(

@@ -181,20 +181,33 @@ def _insert(
 def _mark(
     piece: Piece, outline: Outline, dx: float, height: float, scale: float
 ) -> Words | None:
-    """Letter the mark in the middle; None where the piece is too small for it."""
-    wide = float(outline.right - outline.left) / scale
-    high = float(outline.top - outline.bottom) / scale
-    stands = high > wide
-    room = (high, wide) if stands else (wide, high)
-    if width_of(piece.mark, height) > 0.9 * room[0] or 1.5 * height > room[1]:
-        return None
-    at = (
-        float(outline.left + outline.right) / 2 + dx,
-        float(outline.bottom + outline.top) / 2,
-    )
+    """Letter the mark clear of the cuts; None where the piece is too small for it."""
     if not outline.is_rectangle:
         return _mark_in_shape(piece, outline, dx, height, scale)
-    return Words(MARKS, at, piece.mark, height, "centre", "middle", 90.0 * stands)
+    left, bottom, right, top = _clear_of_cuts(piece, outline)
+    wide, high = (right - left) / scale, (top - bottom) / scale
+    at = ((left + right) / 2 + dx, (bottom + top) / 2)
+    long = width_of(piece.mark, height) / 0.9
+    for stands in sorted((False, True), reverse=high > wide):
+        room = (high, wide) if stands else (wide, high)
+        if long <= room[0] and 1.5 * height <= room[1]:
+            return Words(MARKS, at, piece.mark, height, "centre", "middle", 90 * stands)
+    return None
+
+
+def _clear_of_cuts(piece: Piece, outline: Outline) -> tuple[float, float, float, float]:
+    """Return what of a rectangle lies within its cut lines."""
+    left, bottom, right, top = (
+        float(x) for x in (outline.left, outline.bottom, outline.right, outline.top)
+    )
+    inset = min(right - left, top - bottom) * INSET
+    sides = sawn_sides(piece, outline)
+    return (
+        left + inset * ("left" in sides),
+        bottom + inset * ("bottom" in sides),
+        right - inset * ("right" in sides),
+        top - inset * ("top" in sides),
+    )
 
 
 def _mark_in_shape(

@@ -74,7 +74,7 @@ def draw_upright_section(
         *_hearth(job, surround, (wall, floor), reviewed, hand),
         *(line for trim in trims for line in _woodwork(trim, reach)),
         *_clearances(trims, head, reviewed, hand),
-        *_heights(coursing, head, _before(trims, hand) - 4.5 * hand.text, hand),
+        *_heights(coursing, (floor, head), _before(trims, hand), hand),
         *_notes(job, (thick, reach, wall), (float(head), float(top)), hand),
     ]
     title = "SECTION THROUGH THE OPENING"
@@ -226,12 +226,17 @@ def _asked(finding: Finding, what: str, hand: Hand, *, most: bool) -> str:
     return f"{words}: {_verdict(finding)}"
 
 
-def _heights(coursing: Coursing, head: Fraction, x: float, hand: Hand) -> Iterator[Ink]:
+def _heights(
+    coursing: Coursing, levels: tuple[float, Fraction], before: float, hand: Hand
+) -> Iterator[Ink]:
     """Dimension the opening and the face from the level line."""
+    floor, head = levels
+    x = before - 4.5 * hand.text
     yield from hand.string("y", (ZERO, head, top_of(coursing)), x)
     end = x - 3.0 * hand.text
     yield Stroke(LEVELS, ((end, 0.0), (0.0, 0.0)))
-    at, small = (end, 0.5 * hand.text), STYLES[hand.lengths].small
+    # Between the legs the hearth may be higher than under them.
+    at, small = (end, max(0.0, floor) + 0.5 * hand.text), STYLES[hand.lengths].small
     yield Words(NOTE, at, "LEVEL LINE, DATUM 0", small, "right", "foot")
 
 
