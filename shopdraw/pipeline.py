@@ -20,6 +20,7 @@ from shopdraw.masonry.proof import prove_layout
 from shopdraw.masonry.surround import Surround, trace_surround
 from shopdraw.masonry.ways import WayOut, find_ways_out
 from shopdraw.quantities.comparing import Alternative, compare_jobs
+from shopdraw.quantities.cutting import CutPlan, plan_cuts
 from shopdraw.quantities.takeoff import Takeoff, take_off
 from shopdraw.review.clearances import review_clearances
 from shopdraw.review.findings import Finding
@@ -39,6 +40,7 @@ class Solution:
     layout: Layout
     cut_list: tuple[CutListRow, ...]
     findings: tuple[Finding, ...]
+    cut_plan: CutPlan
     takeoff: Takeoff
 
     @property
@@ -56,9 +58,18 @@ def solve(job: Job) -> Solution:
     layout = prove_layout(job, surround, coursing, lay_bond(job, surround, coursing))
     cut_list = list_cuts(job, layout)
     findings = review_clearances(job, surround, coursing, layout)
-    takeoff = take_off(job, surround, coursing, layout)
+    cut_plan = plan_cuts(job, layout)
+    takeoff = take_off(job, surround, coursing, layout, cut_plan)
     return Solution(
-        job, surround, coursing, ways_out, layout, cut_list, findings, takeoff
+        job,
+        surround,
+        coursing,
+        ways_out,
+        layout,
+        cut_list,
+        findings,
+        cut_plan,
+        takeoff,
     )
 
 
@@ -74,6 +85,7 @@ def record(solution: Solution) -> dict[str, Any]:
         solution.layout,
         solution.cut_list,
         solution.findings,
+        solution.cut_plan,
         solution.takeoff,
     )
 
@@ -94,6 +106,7 @@ def report(solution: Solution) -> str:
         solution.layout,
         solution.cut_list,
         solution.findings,
+        solution.cut_plan,
         solution.takeoff,
     )
 
@@ -151,12 +164,22 @@ def build(solution: Solution) -> DrawingSet:
     from shopdraw.views.bare import draw_surround
     from shopdraw.views.expected import expect_bare, expect_sheet
     from shopdraw.views.poles import draw_poles
-    from shopdraw.views.schedules import fabrication_table
+    from shopdraw.views.schedules import (
+        cut_plan_table,
+        fabrication_table,
+        stops_table,
+    )
     from shopdraw.views.set import compose_set
     from shopdraw.views.tables import cut_list_table, takeoff_table
 
     job, layout = solution.job, solution.layout
     wide, high = (float(x) for x in sheet_size(job.sheet.size, job.lengths))
+    files = (
+        cut_list_table(job, solution.cut_list),
+        fabrication_table(job, list_fabrication(job, solution.cut_list)),
+        cut_plan_table(job, solution.cut_plan),
+        takeoff_table(job, solution.takeoff),
+    )
     sheets = compose_set(
         job,
         solution.surround,
@@ -164,7 +187,7 @@ def build(solution: Solution) -> DrawingSet:
         layout,
         solution.cut_list,
         solution.findings,
-        solution.takeoff,
+        (*files, stops_table(job, solution.cut_plan)),
         (wide, high),
     )
     strips = (
@@ -192,11 +215,7 @@ def build(solution: Solution) -> DrawingSet:
         expected=tuple(expect_sheet(solution.surround, layout, s) for s in sheets),
         bare=bare,
         bare_expected=expect_bare(solution.surround, layout, bare),
-        tables=(
-            cut_list_table(job, solution.cut_list),
-            takeoff_table(job, solution.takeoff),
-            fabrication_table(job, list_fabrication(job, solution.cut_list)),
-        ),
+        tables=files,
         record_json=record_text(solution),
         form=FileForm(job.sheet.dxf, layer_names(job.layer_naming, job.layers.own)),
     )

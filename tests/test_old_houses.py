@@ -8,6 +8,7 @@ draws all.
 
 from __future__ import annotations
 
+import json
 from collections import Counter
 from dataclasses import replace
 
@@ -18,6 +19,7 @@ from hypothesis import strategies as st
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.output.write import make_files, prove_files
 from shopdraw.pipeline import Solution, build, solve
+from tests.demos import set_of, solution_of
 from tests.old_houses import make_job, seeded
 from tests.views.lettering import collisions_on, crossings
 from tests.views.strings import ids_of, unclosed
@@ -61,6 +63,37 @@ def redlined(solution: Solution, drawn: DrawingSet) -> list[str]:
     return wrong
 
 
+def miscounted(solution: Solution, drawn: DrawingSet) -> list[str]:
+    """Name the counts that differ: drawn, listed, planned, taken off, recorded."""
+    pieces = len(solution.layout.pieces)
+    drawings = [placed.drawing for sheet in drawn.sheets for placed in sheet.drawings]
+    plan, takeoff = solution.cut_plan, solution.takeoff
+    flats = [row for row in solution.cut_list if "corner" not in row.kind]
+    cut = {row.mark: row.count for row in flats if row.is_cut}
+    record = json.loads(drawn.record_json)
+    counts = {
+        "drawn": sum(len(ids_of(drawing)) for drawing in drawings),
+        "in the bare drawing": len(ids_of(drawn.bare)),
+        "in the cut list": sum(row.count for row in solution.cut_list),
+        "taken off": takeoff.row("all units").net,
+        "in the record's cut list": sum(row["count"] for row in record["cut_list"]),
+        "in the record's layout": len(record["layout"]["pieces"]),
+        "whole, planned and corner": takeoff.row("whole units").net
+        + sum(plan.pieces.values())
+        + takeoff.row("corner units").net,
+    }
+    wrong = [
+        f"{count} {where}, not {pieces}"
+        for where, count in counts.items()
+        if count != pieces
+    ]
+    if dict(plan.pieces) != cut:
+        wrong.append("the plan gives other pieces than the cut list has")
+    if takeoff.row("flat units").net != sum(row.count for row in flats):
+        wrong.append("flat units")
+    return wrong
+
+
 @pytest.mark.parametrize("share", range(SHARES))
 def test_any_old_house_is_solved_proved_and_composed(share: int) -> None:
     @seed(share)
@@ -76,7 +109,9 @@ def test_any_old_house_is_solved_proved_and_composed(share: int) -> None:
         text, job = make_job(seeded(number))
         solution = solve(job)
         assert unreported(solution) == [], text
-        assert redlined(solution, build(solution)) == [], text
+        drawn = build(solution)
+        assert redlined(solution, drawn) == [], text
+        assert miscounted(solution, drawn) == [], text
 
     holds()
 
@@ -106,3 +141,13 @@ def test_a_redline_is_noticed() -> None:
     solution = solve(job)
     drawn = build(solution)
     assert redlined(solution, replace(drawn, sheets=drawn.sheets[1:])) != []
+
+
+def test_a_count_that_is_off_is_noticed(demo: str) -> None:
+    solution, drawn = solution_of(demo), set_of(demo)
+    assert miscounted(solution, drawn) == []
+    plan = replace(solution.cut_plan, units=solution.cut_plan.units[1:])
+    assert miscounted(replace(solution, cut_plan=plan), drawn) != []
+    less = replace(solution, cut_list=solution.cut_list[1:])
+    assert miscounted(less, drawn) != []
+    assert miscounted(solution, replace(drawn, sheets=drawn.sheets[1:])) != []

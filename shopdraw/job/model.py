@@ -18,10 +18,14 @@ from pydantic import Field
 from shopdraw.job.model_around import (
     AppearanceTable,
     ApplianceTable,
+    HearthTable,
     LayersTable,
+    OrderTable,
     PacksTable,
+    PricesTable,
     RevisionTable,
     RulesTable,
+    SawTable,
     SheetTable,
     TrimTable,
     WasteTable,
@@ -179,10 +183,18 @@ class BrickTable(Table):
 
 
 class SettingBedTable(Table):
-    """`[setting_bed]`: the mortar behind the brick."""
+    """`[setting_bed]`: the mortar behind the brick.
+
+    Attributes:
+        back_butter: what is spread on the brick's back besides, and pressed into the
+            bed; it counts for the mortar alone.
+        uneven: a mean allowance for an uneven wall, likewise.
+    """
 
     least: Size
     most: Size
+    back_butter: Width = Fraction(0)
+    uneven: Width = Fraction(0)
 
     @property
     def mean(self) -> Fraction:
@@ -305,26 +317,6 @@ class LaidTable(Table):
         return abs(self.left - self.right)
 
 
-class HearthTable(Table):
-    """`[hearth]`: as found, before the new face is added.
-
-    Attributes:
-        fall: from the highest to the lowest point under the brick, even from one end
-            of the face to the other; points give it where there are any.
-        points: along the face, each from its left end, and up from one level line.
-    """
-
-    front: Width | None = None
-    left: Width | None = None
-    right: Width | None = None
-    fall: Width = Fraction(0)
-    falls_to: Literal["left", "right"] = "right"
-    points: tuple[Spot, ...] = ()
-    later: Width = Fraction(0)
-    raised: Width | None = None
-    material: Literal["noncombustible", "combustible", "unknown"] = "unknown"
-
-
 class Job(Table):
     """One surround, as the person asked for it."""
 
@@ -347,7 +339,10 @@ class Job(Table):
     rules: RulesTable = RulesTable()
     trim: tuple[TrimTable, ...] = ()
     waste: WasteTable
+    saw: SawTable
     packs: PacksTable = PacksTable()
+    order: OrderTable = OrderTable()
+    prices: PricesTable = PricesTable()
     sheet: SheetTable
     layers: LayersTable = LayersTable()
     appearance: AppearanceTable

@@ -19,10 +19,31 @@ from shopdraw.job.values import (
     Length,
     Line,
     Size,
+    Spot,
     Text,
     Volume,
     Width,
 )
+
+
+class HearthTable(Table):
+    """`[hearth]`: as found, before the new face is added.
+
+    Attributes:
+        fall: from the highest to the lowest point under the brick, even from one end
+            of the face to the other; points give it where there are any.
+        points: along the face, each from its left end, and up from one level line.
+    """
+
+    front: Width | None = None
+    left: Width | None = None
+    right: Width | None = None
+    fall: Width = Fraction(0)
+    falls_to: Literal["left", "right"] = "right"
+    points: tuple[Spot, ...] = ()
+    later: Width = Fraction(0)
+    raised: Width | None = None
+    material: Literal["noncombustible", "combustible", "unknown"] = "unknown"
 
 
 class MantelFigure(Table):
@@ -101,13 +122,49 @@ class WasteTable(Table):
     pointing_mortar: WasteRule
 
 
+class SawTable(Table):
+    """`[saw]`: what one cut of its blade takes away."""
+
+    kerf: Size
+
+
 class PacksTable(Table):
-    """`[packs]`: how much one bag of mortar makes, how many brick one box holds."""
+    """`[packs]`: what a bag of mortar makes, what a box and a pallet hold."""
 
     setting_mortar: Volume | None = None
     pointing_mortar: Volume | None = None
     flats: Annotated[int, Field(gt=0, le=100_000)] | None = None
     corners: Annotated[int, Field(gt=0, le=100_000)] | None = None
+    pallet: Annotated[int, Field(gt=0, le=100_000)] | None = None
+
+
+class OrderTable(Table):
+    """`[order]`: what else is wanted on the takeoff."""
+
+    board: bool = False
+    primer: bool = False
+    sealer: bool = False
+    spacers: bool = False
+
+
+Price = Annotated[float, Field(ge=0, le=1_000_000)]
+
+
+class PricesTable(Table):
+    """`[prices]`: of a box or bag that `[packs]` has, else of a piece or a volume."""
+
+    currency: Annotated[Text, Field(max_length=12)] = ""
+    flats: Price | None = None
+    corners: Price | None = None
+    setting_mortar: Price | None = None
+    pointing_mortar: Price | None = None
+
+    @property
+    def given(self) -> dict[str, str]:
+        """The prices that there are, as typed."""
+        names = ("flats", "corners", "setting_mortar", "pointing_mortar")
+        prices = ((name, getattr(self, name)) for name in names)
+        return {name: str(price) for name, price in prices if price is not None}
 
 
 class SheetTable(Table):

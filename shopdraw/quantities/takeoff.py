@@ -1,6 +1,6 @@
 """Take off the quantities from the pieces that were drawn.
 
-In:  `Job`, `Surround`, `Coursing`, `Layout`.   Out: `Takeoff`.
+In:  `Job`, `Surround`, `Coursing`, `Layout`, `CutPlan`.   Out: `Takeoff`.
 Frame: counts, areas in sq ft or m2, volumes in cu ft or litres.
 """
 
@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from math import ceil, floor
+from math import ceil
 
 from shopdraw.job.model import Job
 from shopdraw.job.model_around import WasteRule
@@ -17,6 +17,7 @@ from shopdraw.lengths import INCHES_PER_FOOT, Lengths, typed_length
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.layout import Layout, Piece
 from shopdraw.masonry.surround import Surround
+from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.joints import WallAreas, measure_wall
 
 TENTH = Fraction(1, 10)
@@ -41,6 +42,8 @@ class TakeoffRow:
     note: str = ""
 
 
+SPACERS = 2
+"""To a piece; common practice, no published source."""
 EXACT = Fraction(1, 10**6)
 """Waste is added this finely before bags are rounded up."""
 PACKS = {
@@ -88,17 +91,97 @@ MEASURES: dict[Lengths, Measures] = {
 
 
 def take_off(
-    job: Job, surround: Surround, coursing: Coursing, layout: Layout
+    job: Job, surround: Surround, coursing: Coursing, layout: Layout, plan: CutPlan
 ) -> Takeoff:
-    """Count the pieces and measure the mortar."""
+    """Count the pieces, measure the mortar, and list what else the work takes."""
     areas = measure_wall(job, surround, coursing, layout)
     rows = (
-        *_units(job, layout.pieces),
+        *_units(job, layout.pieces, plan),
         _corner_height(job, coursing, layout.pieces),
         *_mortar(job, areas),
         _soft_joints(job, areas),
+        _by_area(job, areas),
+        *_besides(job, surround, areas, layout),
     )
-    return Takeoff((*rows, *_packed(job, rows)))
+    packed = tuple(_packed(job, rows))
+    return Takeoff((*rows, *packed, *_prices(job, rows, packed)))
+
+
+def _by_area(job: Job, areas: WallAreas) -> TakeoffRow:
+    """Reckon the units as the handbooks do, by area: a check on the count.
+
+    A module is a unit and its joints: 144 / ((L + j) (H + j)) to the square foot, the
+    way of the worked example in NAVEDTRA 14045 and of the industry's tables.
+    """
+    measures, joints = MEASURES[job.lengths], job.joints
+    module = (job.brick.length + joints.head.preferred) * (
+        job.brick.height + joints.bed.preferred
+    )
+    each = measures.per_area / module
+    return TakeoffRow(
+        "units by area",
+        areas.face / module,
+        None,
+        "units",
+        f"to compare: {float(each):.2f} a {measures.area}, corner units counted as one "
+        "each face; the order is by the pieces drawn",
+    )
+
+
+def _besides(
+    job: Job, surround: Surround, areas: WallAreas, layout: Layout
+) -> Iterator[TakeoffRow]:
+    """List what the work takes besides brick and mortar."""
+    measures, order = MEASURES[job.lengths], job.order
+    area = areas.face / measures.per_area
+    mitred = _count(piece for piece in layout.pieces if "mitre" in piece.cut_edges)
+    if mitred:
+        words = "of the cut units: corners that can't be bought, two pieces to each"
+        yield TakeoffRow("mitred units", mitred, None, "pieces", words)
+    if layout.arch is None:
+        clear = surround.opening.right - surround.opening.left
+        words = "across the opening, on props; comes away when the maker's time is up"
+        yield TakeoffRow(
+            "ledger timber", clear / measures.per_length, None, measures.length, words
+        )
+    if areas.soft_length:
+        length = areas.soft_length / measures.per_length
+        words = "behind the sealant of the soft joints; rated for the heat at its place"
+        yield TakeoffRow("joint backing", length, None, measures.length, words)
+    for wanted, item, words in (
+        (order.board, "board", "over the wall as found; joints taped"),
+        (order.primer, "primer", "as the setting mortar's maker says"),
+        (order.sealer, "sealer", "over the finished faces, joints included"),
+    ):
+        if wanted:
+            yield TakeoffRow(item, area, None, measures.area, words)
+    if order.spacers:
+        count = SPACERS * _count(layout.pieces)
+        words = f"{SPACERS} a piece, used again as the bed takes hold"
+        yield TakeoffRow("spacers", count, None, "pieces", words)
+
+
+def _prices(
+    job: Job, rows: tuple[TakeoffRow, ...], packed: tuple[TakeoffRow, ...]
+) -> Iterator[TakeoffRow]:
+    """Price what is ordered and has a price, by the pack where it has one."""
+    total, missing = Fraction(0), []
+    bought = {row.item: row for row in packed}
+    priced = job.prices.given
+    for row in rows:
+        if row.item not in PACKS or not row.order:
+            continue
+        key, name = PACKS[row.item]
+        if key not in priced:
+            missing.append(row.item)
+            continue
+        by = bought.get(f"{row.item}, {name}", row)
+        total += Fraction(priced[key]) * (by.order or 0)
+    if priced:
+        words = "of what has a price"
+        if missing:
+            words += f"; no price for {', '.join(missing)}"
+        yield TakeoffRow("price", total, None, job.prices.currency or "money", words)
 
 
 def _packed(job: Job, rows: tuple[TakeoffRow, ...]) -> Iterator[TakeoffRow]:
@@ -114,10 +197,16 @@ def _packed(job: Job, rows: tuple[TakeoffRow, ...]) -> Iterator[TakeoffRow]:
             waste: WasteRule = getattr(job.waste, pack)
             wanted = with_waste(row.net, waste, EXACT)
             holds = holds / per_volume
-        net = row.net / holds
-        note = f"one holds {float(holds):g} {row.measure}"
-        item = f"{row.item}, {name}"
-        yield TakeoffRow(item, net, Fraction(ceil(wanted / holds)), name, note)
+        net, packs = row.net / holds, Fraction(ceil(wanted / holds))
+        spare = float(packs * holds - wanted)
+        note = f"one holds {float(holds):g} {row.measure}; {spare:g} beyond the order"
+        yield TakeoffRow(f"{row.item}, {name}", net, packs, name, note)
+        by_pallet = job.packs.pallet
+        if name == "boxes" and by_pallet is not None:
+            pallets = Fraction(ceil(packs / by_pallet))
+            note = f"one holds {by_pallet} boxes"
+            item = f"{row.item}, pallets"
+            yield TakeoffRow(item, packs / by_pallet, pallets, "pallets", note)
 
 
 def with_waste(
@@ -149,13 +238,18 @@ def _is_corner(piece: Piece) -> bool:
     return piece.kind in ("corner unit", "soldier corner unit")
 
 
-def _units(job: Job, pieces: tuple[Piece, ...]) -> tuple[TakeoffRow, ...]:
-    """Whole and cut units come out of one box; corner units are bought apart."""
+def _units(
+    job: Job, pieces: tuple[Piece, ...], plan: CutPlan
+) -> tuple[TakeoffRow, ...]:
+    """Whole and cut units come out of one box; corner units are bought apart.
+
+    What sawing takes is in the cut plan, so waste is for breakage alone.
+    """
     flats = [piece for piece in pieces if not _is_corner(piece)]
     cut = _count(piece for piece in flats if piece.is_cut)
     whole = len(flats) - cut
-    flats_ordered = with_waste(whole + cut, job.waste.flats)
-    cut_ordered = _share_of(flats_ordered, whole, cut, job.waste.flats)
+    sawn = plan.whole_units
+    flats_ordered = with_waste(whole + sawn, job.waste.flats)
     plain = _count(piece for piece in pieces if piece.kind == "corner unit")
     soldier = _count(piece for piece in pieces if piece.kind == "soldier corner unit")
     plain_ordered = with_waste(plain, job.waste.corners)
@@ -166,24 +260,19 @@ def _units(job: Job, pieces: tuple[Piece, ...]) -> tuple[TakeoffRow, ...]:
         corner_note += (
             f"; of these {soldier} soldier corner units, order {soldier_ordered}"
         )
-    together = "of the flat units"
+    proved = "the fewest there can be" if plan.is_proved else f"at least {plan.least}"
     return (
+        TakeoffRow("whole units", whole, None, "pieces", "laid as delivered"),
         TakeoffRow(
-            "whole units", whole, flats_ordered - cut_ordered, "pieces", together
-        ),
-        TakeoffRow(
-            "cut units",
-            cut,
-            cut_ordered,
-            "pieces",
-            f"{together}: each takes a whole unit, offcuts not used again",
+            "cut units", cut, None, "pieces", f"sawn from {sawn} whole units, {proved}"
         ),
         TakeoffRow(
             "flat units",
             whole + cut,
             flats_ordered,
             "pieces",
-            f"whole and cut, {_waste_words(job.waste.flats, 'pieces')}",
+            f"{whole} whole and {sawn} to saw, "
+            f"{_waste_words(job.waste.flats, 'pieces')}",
         ),
         TakeoffRow(
             "corner units", plain + soldier, corners_ordered, "pieces", corner_note
@@ -193,21 +282,9 @@ def _units(job: Job, pieces: tuple[Piece, ...]) -> tuple[TakeoffRow, ...]:
             Fraction(len(pieces)),
             flats_ordered + corners_ordered,
             "pieces",
-            "flat units and corner units, each rounded up once",
+            "one lot, ordered once; each item rounded up once",
         ),
     )
-
-
-def _share_of(
-    ordered: Fraction, whole: Fraction, cut: Fraction, waste: WasteRule
-) -> Fraction:
-    """Return how many of the flat units ordered are for cutting.
-
-    Rounded down, because the two together are rounded up once.
-    """
-    if not whole:
-        return ordered
-    return Fraction(floor(cut * (1 + Fraction(str(waste.percent)) / 100)))
 
 
 def _corner_height(
@@ -231,8 +308,16 @@ def _corner_height(
 
 def _mortar(job: Job, areas: WallAreas) -> tuple[TakeoffRow, ...]:
     measures, waste = MEASURES[job.lengths], job.waste
-    bed, depth = job.setting_bed.mean, job.joints.depth
-    setting = areas.face * bed / measures.per_volume
+    bed, depth = job.setting_bed, job.joints.depth
+    thick = bed.mean + bed.back_butter + bed.uneven
+    setting = areas.face * thick / measures.per_volume
+    parts = [f"mean bed {typed_length(bed.mean, job.lengths)}"]
+    if bed.back_butter:
+        parts.append(
+            f"{typed_length(bed.back_butter, job.lengths)} on the brick's back"
+        )
+    if bed.uneven:
+        parts.append(f"{typed_length(bed.uneven, job.lengths)} for an uneven wall")
     pointing = areas.pointed * depth / measures.per_volume
     return (
         TakeoffRow(
@@ -247,7 +332,7 @@ def _mortar(job: Job, areas: WallAreas) -> tuple[TakeoffRow, ...]:
             setting,
             with_waste(setting, waste.setting_mortar, TENTH),
             measures.volume,
-            f"mean bed {typed_length(bed, job.lengths)} over the face area, "
+            f"{', '.join(parts)}, over the face area, "
             f"{_waste_words(waste.setting_mortar, measures.volume)}",
         ),
         TakeoffRow(

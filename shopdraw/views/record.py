@@ -22,6 +22,7 @@ from shopdraw.masonry.surround import Surround
 from shopdraw.masonry.variation import Spread, Variation, reckon_variation
 from shopdraw.masonry.ways import WayOut
 from shopdraw.quantities.comparing import Alternative
+from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.takeoff import Takeoff
 from shopdraw.review.findings import Finding
 
@@ -36,6 +37,7 @@ def solution_record(
     layout: Layout,
     cut_list: tuple[CutListRow, ...],
     findings: tuple[Finding, ...],
+    cut_plan: CutPlan,
     takeoff: Takeoff,
 ) -> Record:
     """Return everything that was solved as one record."""
@@ -73,6 +75,27 @@ def solution_record(
             for row in cut_list
         ],
         "findings": [_finding(finding) for finding in findings],
+        "cut_plan": {
+            "whole_units": cut_plan.whole_units,
+            "least": cut_plan.least,
+            "kerf": _number(cut_plan.kerf),
+            "units": [
+                {
+                    "marks": list(unit.marks),
+                    "count": unit.count,
+                    "left": _number(unit.left),
+                }
+                for unit in cut_plan.units
+            ],
+            "stops": [
+                {
+                    "length": _number(stop.length),
+                    "marks": list(stop.marks),
+                    "cuts": stop.cuts,
+                }
+                for stop in cut_plan.stops
+            ],
+        },
         "takeoff": [
             {
                 "item": row.item,

@@ -16,6 +16,7 @@ from shopdraw.masonry.laid import changes_from
 from shopdraw.masonry.layout import CutListRow, Layout
 from shopdraw.masonry.ways import WayOut
 from shopdraw.quantities.comparing import Alternative
+from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.takeoff import Takeoff
 from shopdraw.review.findings import Finding, in_words
 from shopdraw.views.courses import further_columns, lot_words
@@ -30,6 +31,7 @@ def write_report(
     layout: Layout,
     cut_list: tuple[CutListRow, ...],
     findings: tuple[Finding, ...],
+    cut_plan: CutPlan,
     takeoff: Takeoff,
 ) -> str:
     """Return the report: coursing, targets, why, cuts, findings, quantities."""
@@ -40,6 +42,7 @@ def write_report(
         *_listed("Brick", tuple(lot_words(job, coursing))),
         *_ways_out(job, ways_out),
         *_cuts(job, cut_list),
+        *_cut_plan(job, cut_plan),
         *_listed("Widths with fewer cuts", layout.ways_out),
         *_findings(job, findings),
         *_takeoff(takeoff),
@@ -218,6 +221,20 @@ def _cuts(job: Job, cut_list: tuple[CutListRow, ...]) -> Iterator[str]:
         for row in cut_list
     ]
     yield from _columns(rows, (2, 3, 5))
+    yield ""
+
+
+def _cut_plan(job: Job, plan: CutPlan) -> Iterator[str]:
+    if not plan.units:
+        return
+    bound = "" if plan.is_proved else f", at least {plan.least}"
+    yield f"Cut plan ({plan.whole_units} whole units to saw{bound}):"
+    rows: Rows = [("units", "gives", "left")]
+    rows += [
+        (str(x.count), " + ".join(x.marks), format_length(x.left, job.lengths))
+        for x in plan.units
+    ]
+    yield from _columns(rows, (0, 2))
     yield ""
 
 

@@ -18,6 +18,7 @@ from shopdraw.job.model import Job
 from shopdraw.lengths import format_length, typed_length
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.layout import CORNER_KINDS
+from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.fabricating import FabricationRow
 
 CLOUD = "A-ANNO-NOTE"
@@ -113,6 +114,33 @@ def fabrication_table(job: Job, rows: tuple[FabricationRow, ...]) -> Table:
                 f"{typed_length(each.tolerance, job.lengths)} either way",
             )
             for each in rows
+        ),
+    )
+
+
+def cut_plan_table(job: Job, plan: CutPlan) -> Table:
+    """Return which pieces are sawn from which whole units."""
+    bound = "" if plan.is_proved else f", AT LEAST {plan.least}"
+    return Table(
+        "cut-plan",
+        f"CUT PLAN: {plan.whole_units} WHOLE UNITS TO SAW{bound}",
+        (Column("UNITS", "right"), Column("EACH GIVES"), Column("LEFT", "right")),
+        tuple(
+            (str(x.count), " + ".join(x.marks), format_length(x.left, job.lengths))
+            for x in plan.units
+        ),
+    )
+
+
+def stops_table(job: Job, plan: CutPlan) -> Table:
+    """Return the settings of the stop, in the order of sawing."""
+    return Table(
+        "stops",
+        f"SAW STOPS, KERF {format_length(plan.kerf, job.lengths)}",
+        (Column("STOP AT", "right"), Column("CUTS", "right"), Column("MARKS")),
+        tuple(
+            (format_length(x.length, job.lengths), str(x.cuts), " ".join(x.marks))
+            for x in plan.stops
         ),
     )
 

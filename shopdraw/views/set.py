@@ -39,8 +39,6 @@ from shopdraw.job.scale import parse_scale
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.layout import CutListRow, Layout
 from shopdraw.masonry.surround import Surround
-from shopdraw.quantities.fabricating import list_fabrication
-from shopdraw.quantities.takeoff import Takeoff
 from shopdraw.review.findings import Finding
 from shopdraw.views import (
     details,
@@ -79,12 +77,13 @@ def compose_set(
     layout: Layout,
     cut_list: tuple[CutListRow, ...],
     findings: tuple[Finding, ...],
-    takeoff: Takeoff,
+    lists: tuple[Table, ...],
     paper: tuple[float, float],
 ) -> tuple[Sheet, ...]:
     """Draw every view and put them on sheets.
 
-    The paper's width and height are in the job's lengths.
+    The lists are those of what to saw and to buy; the paper's width and height are in
+    the job's lengths.
 
     Raises:
         NotDrawable: the paper is too small for the scale asked for, or for any.
@@ -97,7 +96,7 @@ def compose_set(
     for name, title, drawings in (
         _elevation_group(wall, content, scale),
         _returns_group(wall, content, scale, findings),
-        _details_group(wall, content, scale, cut_list, findings, takeoff),
+        _details_group(wall, content, scale, cut_list, findings, lists),
     ):
         is_iso = job.sheet.profile == "iso"
         ended = tuple(with_arrows(x) if is_iso else x for x in drawings)
@@ -319,25 +318,21 @@ def _details_group(
     scale: float,
     cut_list: tuple[CutListRow, ...],
     findings: tuple[Finding, ...],
-    takeoff: Takeoff,
+    lists: tuple[Table, ...],
 ) -> Group:
     job, style = wall.job, STYLES[wall.job.lengths]
-    width, height = content[2] - content[0], content[3] - content[1]
+    room = content[2] - content[0], content[3] - content[1]
     drawings = [
         drawing
-        for table, wide in (
-            (tables.cut_list_table(job, cut_list), width),
-            (
-                schedules.fabrication_table(job, list_fabrication(job, cut_list)),
-                width,
-            ),
-            (schedules.materials_table(job), width),
-            (tables.coursing_table(job, wall.coursing), width),
-            (tables.targets_table(job, wall.coursing), width),
-            (tables.takeoff_table(job, takeoff), width),
-            (tables.findings_table(job, findings), width),
+        for table in (
+            *lists,
+            schedules.materials_table(job),
+            tables.coursing_table(job, wall.coursing),
+            tables.targets_table(job, wall.coursing),
+            tables.findings_table(job, findings),
         )
-        for drawing in _tabled(table, (wide, height), scale, style)
+        if table.rows
+        for drawing in _tabled(table, room, scale, style)
     ]
     large = [x for x in DETAIL_SCALES[job.scales] if x <= scale] or [scale]
     parts = job, wall.surround, wall.coursing
@@ -350,7 +345,7 @@ def _details_group(
         )
     )
     drawings[0:0] = (
-        *details.draw_details(job, cut_list, large[0], (width, height)),
+        *details.draw_details(job, cut_list, large[0], room),
         *(
             titled(drawing, f"E{number}", job.lengths, job.scales)
             for number, drawing in enumerate(ends, start=1)

@@ -26,6 +26,7 @@ _STACK: dict[str, dict[str, Any]] = {
         },
         "bond": {"least_piece": "2 in", "least_lap": "2 in"},
         "sheet": {"size": "ARCH C", "page": "ANSI A"},
+        "saw": {"kerf": "1/8 in"},
         "appearance": APPEARANCE,
     },
     "mm": {
@@ -43,6 +44,7 @@ _STACK: dict[str, dict[str, Any]] = {
         },
         "bond": {"least_piece": "50 mm", "least_lap": "50 mm"},
         "sheet": {"size": "A2", "page": "A4"},
+        "saw": {"kerf": "3 mm"},
         "appearance": APPEARANCE,
     },
 }

@@ -13,6 +13,7 @@ from shopdraw.job.model import Job
 from shopdraw.masonry.coursing import Course, Coursing, Merit
 from shopdraw.masonry.layout import Layout, Outline, Piece
 from shopdraw.masonry.surround import Surround, trace_surround
+from shopdraw.quantities.cutting import plan_cuts
 from shopdraw.quantities.takeoff import Takeoff, take_off
 
 JOB = """
@@ -42,6 +43,8 @@ head = { preferred = "3/8 in", least = "1/4 in", most = "1/2 in" }
 [bond]
 least_piece = "2 in"
 least_lap = "2 in"
+[saw]
+kerf = "1/8 in"
 [waste]
 flats = { percent = 10, least = 5 }
 corners = { percent = 10, least = 2 }
@@ -137,7 +140,8 @@ class Wall:
 
     def take_off(self) -> Takeoff:
         """Take off its quantities."""
-        return take_off(self.job, self.surround, self.coursing, self.layout)
+        plan = plan_cuts(self.job, self.layout)
+        return take_off(self.job, self.surround, self.coursing, self.layout, plan)
 
 
 @pytest.fixture

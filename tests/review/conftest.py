@@ -64,6 +64,8 @@ bottom = "32 in"
 width = "65 in"
 height = "2 in"
 projection = "1 in"
+[saw]
+kerf = "1/8 in"
 [waste]
 flats = { percent = 10, least = 5 }
 corners = { percent = 10, least = 2 }

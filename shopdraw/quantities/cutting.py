@@ -1,0 +1,304 @@
+"""Plan what is sawn from which whole unit: the fewest units, the fewest stops.
+
+In:  `Job`, `Layout`.   Out: `CutPlan`.
+Frame: the job's lengths, along the unit.
+
+Flat units alone: a corner unit is trimmed from a corner unit. A unit has two ends as
+delivered, so it gives two pieces at most that must keep one; each piece beyond the
+first costs a kerf. What is sawn off along the unit is not used again.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections import Counter, defaultdict
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cached_property
+from math import ceil, lcm
+from typing import NamedTuple
+
+from shopdraw.job.model import Job
+from shopdraw.lengths import rounded
+from shopdraw.masonry.layout import CORNER_KINDS, STANDING_KINDS, Layout, Piece
+
+ENDS = 2
+"""How many ends as delivered a unit has."""
+MOST_TRIES = 500
+"""So many ways to fill a unit are tried; past that the plan says how far it may be."""
+
+
+class Need(NamedTuple):
+    """What one piece takes of a unit.
+
+    Attributes:
+        length: along the unit, in whole grains.
+        ends: how many of its ends stay as delivered.
+        mark: the piece's.
+    """
+
+    length: int
+    ends: int
+    mark: str
+
+
+@dataclass(frozen=True)
+class SawnUnit:
+    """Units that are sawn alike.
+
+    Attributes:
+        marks: of the pieces that one gives, the longest first.
+        count: how many units.
+        left: what is left of one, every kerf taken off.
+    """
+
+    marks: tuple[str, ...]
+    count: int
+    left: Fraction
+
+
+@dataclass(frozen=True)
+class SawStop:
+    """One setting of the stop: so long, for these marks, so many cuts."""
+
+    length: Fraction
+    marks: tuple[str, ...]
+    cuts: int
+
+
+@dataclass(frozen=True)
+class CutPlan:
+    """What is sawn from what.
+
+    Attributes:
+        units: sawn alike, the most first.
+        stops: in the order of sawing, the longest first, each set once.
+        kerf: what one cut takes away.
+        least: units that no plan can do without.
+    """
+
+    units: tuple[SawnUnit, ...]
+    stops: tuple[SawStop, ...]
+    kerf: Fraction
+    least: int
+
+    @cached_property
+    def whole_units(self) -> int:
+        """How many units are sawn up."""
+        return sum(unit.count for unit in self.units)
+
+    @property
+    def is_proved(self) -> bool:
+        """Whether no plan can use fewer units."""
+        return self.whole_units == self.least
+
+    @cached_property
+    def pieces(self) -> Counter[str]:
+        """How many pieces of each mark it gives."""
+        given: Counter[str] = Counter()
+        for unit in self.units:
+            for mark in unit.marks:
+                given[mark] += unit.count
+        return given
+
+
+def plan_cuts(job: Job, layout: Layout) -> CutPlan:
+    """Plan the sawing of every flat unit that is cut."""
+    whole, kerf = job.brick.length, job.saw.kerf
+    pieces = [
+        # What is sawn is the figure that is printed: like marks, one stop.
+        (
+            min(whole, rounded(_along(piece), job.lengths)),
+            _ends_kept(piece),
+            piece.mark,
+        )
+        for piece in layout.pieces
+        if piece.is_cut and piece.kind not in CORNER_KINDS
+    ]
+    # One grain measures every length exactly, so that whole numbers add up.
+    every = (whole, kerf, *(length for length, _, _ in pieces))
+    grain = Fraction(1, lcm(*(length.denominator for length in every)))
+    needs = sorted(
+        (Need(int(length / grain), ends, mark) for length, ends, mark in pieces),
+        reverse=True,
+    )
+    room = int((whole + kerf) / grain)
+    filled, least = fill_units(needs, room, int(kerf / grain))
+    alike = Counter(tuple(unit) for unit in filled)
+    units = [
+        SawnUnit(
+            tuple(need.mark for need in unit),
+            count,
+            max(0, room - sum(need.length + int(kerf / grain) for need in unit))
+            * grain,
+        )
+        for unit, count in alike.items()
+    ]
+    units.sort(key=lambda unit: (-unit.count, unit.left, unit.marks))
+    return CutPlan(tuple(units), _stops(needs, grain, whole), kerf, least)
+
+
+def _along(piece: Piece) -> Fraction:
+    if piece.as_sawn is not None:
+        return piece.as_sawn.top - piece.as_sawn.bottom
+    return piece.height if piece.kind in STANDING_KINDS else piece.length
+
+
+def _ends_kept(piece: Piece) -> int:
+    """Return how many ends stay as delivered; one that is sawn anyway need not."""
+    if piece.kind == "voussoir":
+        return 0
+    ends = ("bottom", "top") if piece.kind in STANDING_KINDS else ("left", "right")
+    return ENDS - sum(end in piece.cut_edges for end in ends)
+
+
+def _stops(needs: list[Need], grain: Fraction, whole: Fraction) -> tuple[SawStop, ...]:
+    """Return the settings of the stop: one a length, the longest first.
+
+    Sawn in that order the stop moves one way only, and every offcut is there when its
+    turn comes. What is as long as a unit is not sawn to length.
+    """
+    marks: dict[Fraction, list[str]] = defaultdict(list)
+    for need in needs:
+        if need.length * grain < whole:
+            marks[need.length * grain].append(need.mark)
+    return tuple(
+        SawStop(length, tuple(sorted(set(cut))), len(cut))
+        for length, cut in sorted(marks.items(), reverse=True)
+    )
+
+
+def fill_units(needs: list[Need], room: int, kerf: int) -> tuple[list[list[Need]], int]:
+    """Saw pieces from the fewest units.
+
+    Args:
+        needs: what each piece takes.
+        room: a whole unit and a kerf: with a kerf added to each piece too, sizes
+            simply add up.
+        kerf: what a cut takes away.
+
+    Returns:
+        What each unit gives, the longest first, and the least number of units that any
+        plan needs. Where the two are alike the plan is proved; otherwise it is the
+        best found.
+    """
+    left = Counter(needs)
+    filled = _longest_first(sorted(left, reverse=True), left, room, kerf)
+    least = _bound(left, room, kerf)
+    if len(filled) > least:
+        search = _Search(room, kerf, filled)
+        search.fill(left, [])
+        filled = search.best
+        if search.tries < MOST_TRIES:
+            least = len(filled)
+    return [sorted(unit, reverse=True) for unit in filled], least
+
+
+def _longest_first(
+    order: list[Need], left: Counter[Need], room: int, kerf: int
+) -> list[list[Need]]:
+    """Put each piece, the longest first, where it leaves the least."""
+    units: list[list[Need]] = []
+    free: list[tuple[int, int]] = []
+    for need in order:
+        size = need.length + kerf
+        for _ in range(left[need]):
+            fits = [
+                (spare, place)
+                for place, (spare, ends) in enumerate(free)
+                if size <= spare and need.ends <= ends
+            ]
+            if fits:
+                spare, place = min(fits)
+            else:
+                spare, place = room, len(units)
+                units.append([])
+                free.append((room, ENDS))
+            units[place].append(need)
+            free[place] = (spare - size, free[place][1] - need.ends)
+    return units
+
+
+def _bound(left: Counter[Need], room: int, kerf: int) -> int:
+    """Return a number of units that no plan goes below.
+
+    For every length up to half a unit: pieces that leave less than it stand alone,
+    longer halves don't pair, and what the rest takes beyond their room is more units
+    (the bound of Martello and Toth for bin packing, from memory; the tests hold it
+    against a general solver).
+    """
+    sizes: Counter[int] = Counter()
+    for need, count in left.items():
+        sizes[need.length + kerf] += count
+    # No unit gives more than two that keep an end, or than two of over a third of it.
+    kept = [need.length + kerf for need in left.elements() if need.ends]
+    long = [size for size in sizes.elements() if 3 * size > room]
+    best = max(_paired(kept, room), _paired(long, room))
+    for small in (0, *(size for size in sizes if 2 * size <= room)):
+        alone, rest = 0, 0
+        for size, count in sizes.items():
+            if 2 * size > room:
+                alone += count
+                # Beside a piece that leaves less than this, nothing of the rest fits.
+                rest -= (room - size) * count if size <= room - small else 0
+            elif size >= small:
+                rest += size * count
+        best = max(best, alone + ceil(max(0, rest) / room))
+    return best
+
+
+def _paired(sizes: list[int], room: int) -> int:
+    """Return how many units pieces take of which two at most go into one.
+
+    The longest goes with the longest that fits beside it, which leaves the least.
+    """
+    rest = sorted(sizes)
+    units = 0
+    while rest:
+        room_left = room - rest.pop()
+        place = bisect_right(rest, room_left)
+        if place:
+            rest.pop(place - 1)
+        units += 1
+    return units
+
+
+class _Search:
+    """Fill unit after unit in every way that might use fewer."""
+
+    def __init__(self, room: int, kerf: int, best: list[list[Need]]) -> None:
+        self.room, self.kerf, self.best = room, kerf, best
+        self.tries = 0
+
+    def fill(self, left: Counter[Need], done: list[list[Need]]) -> None:
+        """Look for a plan with fewer units than the best so far."""
+        if not left:
+            self.best = list(done)
+            return
+        # The longest piece left lies in some unit: try all that may lie with it.
+        for unit in self._with(max(left), left):
+            if len(done) + _bound(left, self.room, self.kerf) >= len(self.best):
+                return
+            self.tries += 1
+            if self.tries >= MOST_TRIES:
+                return
+            self.fill(left - Counter(unit), [*done, unit])
+
+    def _with(self, first: Need, left: Counter[Need]) -> list[list[Need]]:
+        """Return what may fill a unit up with its first piece, the fullest first."""
+        rest = sorted(left, reverse=True)
+        units: list[tuple[int, list[Need]]] = []
+
+        def add(unit: list[Need], room: int, ends: int, start: int) -> None:
+            is_full = True
+            for place in range(start, len(rest)):
+                need = rest[place]
+                size = need.length + self.kerf
+                if size <= room and need.ends <= ends and unit.count(need) < left[need]:
+                    is_full = False
+                    add([*unit, need], room - size, ends - need.ends, place)
+            if is_full:
+                units.append((room, unit))
+
+        add([first], self.room - first.length - self.kerf, ENDS - first.ends, 0)
+        return [unit for _, unit in sorted(units)]

@@ -1,0 +1,152 @@
+"""The cut plan: by hand, against a general solver, and damaged.
+
+OR-tools' CP-SAT (from outside the project) is given every way to fill a unit and finds
+the fewest units; the plan never uses more, and its bound never claims too much.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from ortools.sat.python import cp_model
+
+from shopdraw.quantities.cutting import ENDS, Need, fill_units, plan_cuts
+from tests.demos import solution_of
+
+NEEDS = st.lists(
+    st.tuples(st.integers(16, 61), st.integers(0, 1), st.sampled_from("ABCDEF")).map(
+        lambda each: Need(*each)
+    ),
+    min_size=1,
+    max_size=24,
+)
+ROOM, KERF = 61 + 1, 1
+"""Eighths of an inch: a unit of 7 5/8, a kerf of 1/8."""
+
+
+def ways(left: Counter[Need], room: int, kerf: int) -> list[list[Need]]:
+    """Return every way to fill one unit."""
+    rest, found = sorted(left), []
+
+    def add(unit: list[Need], start: int) -> None:
+        if unit:
+            found.append(unit)
+        for place in range(start, len(rest)):
+            more = [*unit, rest[place]]
+            if (
+                sum(need.length + kerf for need in more) <= room
+                and sum(need.ends for need in more) <= ENDS
+                and more.count(rest[place]) <= left[rest[place]]
+            ):
+                add(more, place)
+
+    add([], 0)
+    return found
+
+
+def fewest(needs: list[Need], room: int, kerf: int) -> int:
+    """Return the fewest units, as a general solver has it."""
+    left = Counter(needs)
+    units = ways(left, room, kerf)
+    model = cp_model.CpModel()
+    used = [model.new_int_var(0, len(needs), "") for _ in units]
+    for need, count in left.items():
+        given_by = [n * unit.count(need) for n, unit in zip(used, units, strict=True)]
+        model.add(sum(given_by) == count)
+    model.minimize(sum(used))
+    solver = cp_model.CpSolver()
+    solver.parameters.num_workers = 1
+    assert solver.solve(model) == cp_model.OPTIMAL
+    return round(solver.objective_value)
+
+
+def faults(needs: list[Need], filled: list[list[Need]], room: int, kerf: int) -> list:
+    """Name what is wrong with a plan: too full, ends used twice, pieces wrong."""
+    wrong: list = [
+        unit
+        for unit in filled
+        if sum(need.length + kerf for need in unit) > room
+        or sum(need.ends for need in unit) > ENDS
+    ]
+    if Counter(need for unit in filled for need in unit) != Counter(needs):
+        wrong.append("not the pieces asked for")
+    return wrong
+
+
+@settings(max_examples=80, deadline=None)
+@given(NEEDS)
+def test_no_plan_uses_fewer_units(needs: list[Need]) -> None:
+    filled, least = fill_units(needs, ROOM, KERF)
+    assert faults(needs, filled, ROOM, KERF) == []
+    best = fewest(needs, ROOM, KERF)
+    assert least <= best
+    assert len(filled) == best
+
+
+@pytest.mark.parametrize(
+    ("needs", "units"),
+    [
+        # Two of 3 5/8 and a kerf are 7 3/8: one unit gives both, an end to each.
+        ([Need(29, 1, "A")] * 2, 1),
+        # 3 3/4 twice is 7 1/2: a kerf of 1/8 just goes in.
+        ([Need(30, 1, "A")] * 2, 1),
+        # An eighth more does not.
+        ([Need(30, 1, "A"), Need(31, 1, "B")], 2),
+        # Three of 2 in fit by length; with an end each, only two do.
+        ([Need(16, 0, "A")] * 3, 1),
+        ([Need(16, 1, "A")] * 3, 2),
+        # One without an end goes between two that keep theirs.
+        ([Need(16, 1, "A"), Need(16, 1, "B"), Need(16, 0, "C")], 1),
+        # The longest first would put 20 with 40 and leave 21 and 31 to two more.
+        ([Need(40, 1, "A"), Need(31, 1, "B"), Need(29, 1, "C"), Need(20, 1, "D")], 2),
+    ],
+)
+def test_plans_by_hand(needs: list[Need], units: int) -> None:
+    filled, least = fill_units(needs, ROOM, KERF)
+    assert len(filled) == units == least
+
+
+def test_a_plan_that_is_wrong_is_noticed() -> None:
+    needs = [Need(29, 1, "A")] * 4
+    filled, _ = fill_units(needs, ROOM, KERF)
+    assert faults(needs, [[*filled[0], *filled[1]]], ROOM, KERF) != []
+    assert faults(needs, filled[:1], ROOM, KERF) != []
+    third = [Need(16, 1, "A")] * 3
+    assert faults(third, [third], ROOM, KERF) != []
+
+
+def test_a_demo_s_plan_gives_every_cut_piece_and_goes_one_way(demo: str) -> None:
+    solution = solution_of(demo)
+    plan = solution.cut_plan
+    cut = Counter(
+        piece.mark
+        for piece in solution.layout.pieces
+        if piece.is_cut and "corner" not in piece.kind
+    )
+    assert plan.pieces == cut
+    stops = [stop.length for stop in plan.stops]
+    assert stops == sorted(set(stops), reverse=True)
+    assert plan.least <= plan.whole_units <= sum(cut.values())
+
+
+def test_a_wider_kerf_takes_more_units() -> None:
+    """Two of 3 5/8 leave 3/8 of a unit: a kerf of a half parts them no more."""
+    solution = solution_of("library-hearth")
+    job = solution.job
+    wide = job.model_copy(
+        update={"saw": job.saw.model_copy(update={"kerf": Fraction(1, 2)})}
+    )
+    assert plan_cuts(wide, solution.layout).whole_units == 54
+    assert solution.cut_plan.whole_units == 40
+
+
+def test_a_piece_more_needs_its_unit() -> None:
+    solution = solution_of("library-hearth")
+    cut = next(piece for piece in solution.layout.pieces if piece.mark == "B1")
+    more = replace(solution.layout, pieces=(*solution.layout.pieces, cut))
+    assert plan_cuts(solution.job, more).pieces["B1"] == 27
