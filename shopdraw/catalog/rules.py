@@ -106,22 +106,73 @@ class TrimRule:
 
 
 @dataclass(frozen=True)
+class FigureRule:
+    """A rule of one figure: at least so much.
+
+    Attributes:
+        raised: (from, least): another figure where the fire's floor is raised so far.
+    """
+
+    section: str
+    source: str
+    source_status: str
+    least: Fraction
+    raised: tuple[Fraction, Fraction] | None = None
+
+
+@dataclass(frozen=True)
 class RuleSet:
-    """One edition of one code; None where nothing of a rule was read."""
+    """One edition of one code; None where nothing of a rule was read.
+
+    Attributes:
+        figures: pairs of a name, "hearth thickness", and its rule.
+    """
 
     name: str
     title: str
     scope: str
-    hearth: HearthRule | None
-    trim: TrimRule | None
+    hearth: HearthRule | None = None
+    trim: TrimRule | None = None
+    figures: tuple[tuple[str, FigureRule], ...] = ()
+
+    def figure(self, name: str) -> FigureRule | None:
+        """Return the rule of that name; None where it was not read."""
+        return dict(self.figures).get(name)
 
 
 @dataclass(frozen=True)
 class VeneerWeight:
-    """What brick weighs, and the most that adhered veneer may, in pounds and feet."""
+    """What brick weighs, in pounds and feet; the most that adhered veneer may be."""
 
     density_lb_per_cu_ft: Fraction
     most_lb_per_sq_ft: Fraction
+    most_thickness: Fraction
+    most_dimension: Fraction
+    most_area: Fraction
+    source: str
+    source_status: str
+
+
+@dataclass(frozen=True)
+class Bound:
+    """A figure that is no code set's, with where it was read.
+
+    Attributes:
+        says: what it is over, or of.
+    """
+
+    figure: Fraction
+    source: str
+    source_status: str
+    says: str = ""
+
+
+@dataclass(frozen=True)
+class Lead:
+    """From which year on paint is taken to hold none, and how much may be disturbed."""
+
+    before: int
+    most_sq_ft: float
     source: str
     source_status: str
 
@@ -149,6 +200,9 @@ class Rules:
     noncombustible: tuple[str, ...]
     wood: tuple[str, ...]
     veneer: VeneerWeight
+    plane: Bound
+    deflection: Bound
+    lead: Lead
     questions: tuple[Question, ...]
 
     def set_named(self, name: str) -> RuleSet | None:
@@ -176,9 +230,24 @@ def load_rules(lengths: Lengths) -> Rules:
         veneer=VeneerWeight(
             density_lb_per_cu_ft=Fraction(veneer["density_lb_per_cu_ft"]),
             most_lb_per_sq_ft=Fraction(veneer["most_lb_per_sq_ft"]),
+            most_thickness=parse_length(veneer["most_thickness"], lengths),
+            most_dimension=parse_length(veneer["most_dimension"], lengths),
+            most_area=veneer["most_area_sq_ft"] * _foot(lengths) ** 2,
             source=veneer["source"],
             source_status=veneer["source_status"],
         ),
+        plane=Bound(
+            parse_length(catalog["plane"]["most"], lengths),
+            catalog["plane"]["source"],
+            catalog["plane"]["source_status"],
+            catalog["plane"]["over"],
+        ),
+        deflection=Bound(
+            Fraction(catalog["deflection"]["least"]),
+            catalog["deflection"]["source"],
+            catalog["deflection"]["source_status"],
+        ),
+        lead=Lead(**catalog["lead"]),
         questions=tuple(
             Question(
                 rule=row["rule"],
@@ -204,14 +273,37 @@ def _rule_set(name: str, row: dict[str, Any], lengths: Lengths) -> RuleSet:
         scope=row["scope"],
         hearth=_hearth(row["hearth"], lengths) if "hearth" in row else None,
         trim=_trim(row["trim"], lengths) if "trim" in row else None,
+        figures=tuple(
+            (figure.replace("-", " "), _figure(rule, lengths))
+            for figure, rule in row.get("figures", {}).items()
+        ),
     )
 
 
+def _figure(row: dict[str, Any], lengths: Lengths) -> FigureRule:
+    raised = row.get("raised")
+    return FigureRule(
+        section=row["section"],
+        source=row["source"],
+        source_status=row["source_status"],
+        least=parse_length(row["least"], lengths),
+        raised=raised
+        and (
+            parse_length(raised["from"], lengths),
+            parse_length(raised["least"], lengths),
+        ),
+    )
+
+
+def _foot(lengths: Lengths) -> Fraction:
+    return Fraction(INCHES_PER_FOOT * (1 if lengths == "in" else MM_PER_INCH))
+
+
 def _hearth(row: dict[str, Any], lengths: Lengths) -> HearthRule:
-    foot = INCHES_PER_FOOT * (1 if lengths == "in" else MM_PER_INCH)
+    foot = _foot(lengths)
     sizes = tuple(
         HearthSize(
-            from_area=size["from_area_sq_ft"] * Fraction(foot) ** 2,
+            from_area=size["from_area_sq_ft"] * foot**2,
             front=parse_length(size["front"], lengths),
             sides=parse_length(size["sides"], lengths),
         )

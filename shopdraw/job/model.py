@@ -19,16 +19,26 @@ from shopdraw.job.model_around import (
     AppearanceTable,
     ApplianceTable,
     HearthTable,
+    LabelsTable,
     LayersTable,
     OrderTable,
     PacksTable,
     PricesTable,
     RevisionTable,
-    RulesTable,
     SawTable,
     SheetTable,
     TrimTable,
     WasteTable,
+)
+from shopdraw.job.model_laid import LaidTable, RuleMarkTable
+from shopdraw.job.model_review import (
+    BesideTable,
+    DataSheetTable,
+    FittingTable,
+    HouseTable,
+    RulesTable,
+    ScheduleTable,
+    SubstrateTable,
 )
 from shopdraw.job.table import Table
 from shopdraw.job.values import (
@@ -104,6 +114,8 @@ class OpeningTable(Table):
     Attributes:
         jamb_return: how far corner units turn into the jambs, behind the finished face.
         firebox: how far behind the finished face the firebox begins.
+        throat: how far above the opening the throat or the damper is.
+        lintel_bearing: of the lintel behind, at its shorter end.
 
     Where its corners are given, they give width and from_left, what is clear between
     leaning jambs; and height, the lowest point of the head, unless it is given too.
@@ -117,6 +129,8 @@ class OpeningTable(Table):
     head_courses: Literal[1, 2] = 1
     jamb_return: Size | None = None
     firebox: Size | None = None
+    throat: Width | None = None
+    lintel_bearing: Width | None = None
     head_over: HeadReach = "opening"
     head_centre: Literal["best", "unit", "joint"] = "best"
     head_ends: Literal["joint in the opening width", "joint in the leg"] = (
@@ -279,44 +293,6 @@ class TargetTable(Table):
     tolerance: Width | None = None
 
 
-class RuleMarkTable(Table):
-    """`[[rule_marks]]`: a mark on the person's own spacing rule.
-
-    Attributes:
-        mark: as it is printed there.
-        height: of a course with its joint that the mark gives.
-    """
-
-    mark: Annotated[Text, Field(min_length=1, max_length=12)]
-    height: Size
-
-
-class LaidTable(Table):
-    """`[[laid]]`: a course that is laid, its top as measured from the datum.
-
-    Attributes:
-        top: of a level course; of one that is not, left and right instead.
-    """
-
-    course: Annotated[int, Field(ge=1, le=10_000)]
-    top: Size | None = None
-    left: Size | None = None
-    right: Size | None = None
-    measured_on: Day | None = None
-
-    @property
-    def highest(self) -> Fraction:
-        """The level that the next course is set out from: of the higher end."""
-        return max(x for x in (self.top, self.left, self.right) if x is not None)
-
-    @property
-    def taper(self) -> Fraction:
-        """How much lower the other end is."""
-        if self.left is None or self.right is None:
-            return Fraction(0)
-        return abs(self.left - self.right)
-
-
 class Job(Table):
     """One surround, as the person asked for it."""
 
@@ -338,12 +314,19 @@ class Job(Table):
     appliance: ApplianceTable = ApplianceTable()
     rules: RulesTable = RulesTable()
     trim: tuple[TrimTable, ...] = ()
+    beside: tuple[BesideTable, ...] = ()
+    fitting: tuple[FittingTable, ...] = ()
+    substrate: SubstrateTable = SubstrateTable()
+    data_sheet: tuple[DataSheetTable, ...] = ()
+    house: HouseTable = HouseTable()
+    schedule: ScheduleTable = ScheduleTable()
     waste: WasteTable
     saw: SawTable
     packs: PacksTable = PacksTable()
     order: OrderTable = OrderTable()
     prices: PricesTable = PricesTable()
     sheet: SheetTable
+    labels: LabelsTable | None = None
     layers: LayersTable = LayersTable()
     appearance: AppearanceTable
 

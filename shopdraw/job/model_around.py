@@ -33,6 +33,8 @@ class HearthTable(Table):
         fall: from the highest to the lowest point under the brick, even from one end
             of the face to the other; points give it where there are any.
         points: along the face, each from its left end, and up from one level line.
+        raised: how far the fire's floor lies above the extension.
+        thickness: of the extension.
     """
 
     front: Width | None = None
@@ -43,6 +45,7 @@ class HearthTable(Table):
     points: tuple[Spot, ...] = ()
     later: Width = Fraction(0)
     raised: Width | None = None
+    thickness: Size | None = None
     material: Literal["noncombustible", "combustible", "unknown"] = "unknown"
 
 
@@ -63,20 +66,20 @@ class ManualTable(Table):
     combustibles: Width | None = None
     mantel: tuple[MantelFigure, ...] = ()
     facing_most: Size | None = None
+    proud_most: Width | None = None
     example: bool = False
 
 
 class ApplianceTable(Table):
-    """`[appliance]`: no kind is assumed."""
+    """`[appliance]`: no kind is assumed.
+
+    Attributes:
+        flange: how far its finishing flange stands out from the wall as found.
+    """
 
     kind: Literal["masonry", "factory-built", "gas"] | None = None
+    flange: Width | None = None
     manual: ManualTable | None = None
-
-
-class RulesTable(Table):
-    """`[rules]`: the rule set in the catalog that clearances are held against."""
-
-    set: Line = ""
 
 
 class TrimStep(Table):
@@ -182,6 +185,26 @@ class SheetTable(Table):
     scale: Line = "fit"
     page: Line
     dxf: Literal["R2010", "R2000"] = "R2010"
+
+
+class LabelsTable(Table):
+    """`[labels]`: the sheet of labels that is put into the printer, on `[sheet] page`.
+
+    Attributes:
+        columns, rows: of labels on a sheet.
+        width, height: of a label.
+        left, top: from the page's edges to the first label.
+        across, down: from one label's edge to the next one's; butting where left out.
+    """
+
+    columns: Annotated[int, Field(ge=1, le=20)]
+    rows: Annotated[int, Field(ge=1, le=60)]
+    width: Size
+    height: Size
+    left: Width
+    top: Width
+    across: Size | None = None
+    down: Size | None = None
 
 
 class LayersTable(Table):

@@ -6,7 +6,7 @@ Frame: the job's lengths.
 
 from __future__ import annotations
 
-from dataclasses import replace
+from fractions import Fraction
 
 from shopdraw.catalog.rules import Question, Rules, load_rules
 from shopdraw.job.model import Job
@@ -16,12 +16,15 @@ from shopdraw.masonry.surround import Surround
 from shopdraw.review.arch import review_arch
 from shopdraw.review.brickwork import review_brickwork
 from shopdraw.review.findings import Finding
+from shopdraw.review.fittings import review_fittings
 from shopdraw.review.hearth import review_hearth
 from shopdraw.review.laid import review_laid
 from shopdraw.review.limits import find_limits
 from shopdraw.review.listed import review_listed
 from shopdraw.review.lot import review_lot
-from shopdraw.review.opening import trace_openings
+from shopdraw.review.masonry_parts import review_masonry_parts
+from shopdraw.review.opening import Openings, trace_openings
+from shopdraw.review.site import review_site
 from shopdraw.review.trim import review_trim
 
 
@@ -35,32 +38,36 @@ def review_clearances(
     """
     rules = load_rules(job.lengths)
     openings = trace_openings(job, surround, coursing, layout.arch)
-    limits = find_limits(job, rules, openings.governing_area)
+    limits = find_limits(job, rules, _area(job, openings))
     return (
         *review_hearth(job, surround, openings, limits),
         *review_trim(job, surround, openings, limits, rules),
+        *review_masonry_parts(job, rules),
         *review_listed(job, surround),
+        *review_fittings(job, surround, openings),
         *review_brickwork(job, coursing, layout, rules),
         *review_arch(job, layout),
         *review_laid(job, coursing),
         *review_lot(job, coursing),
-        *_questions(job, coursing, rules),
+        *review_site(job, coursing, rules),
+        *_questions(job, rules),
     )
 
 
-def _questions(job: Job, coursing: Coursing, rules: Rules) -> tuple[Finding, ...]:
+def _area(job: Job, openings: Openings) -> Fraction:
+    """Return the opening's area: the stricter, unless the reviewer agreed to one."""
+    if job.rules.area == "stricter":
+        return openings.governing_area
+    agreed = openings.found if job.rules.area == "found" else openings.finished
+    return agreed.area
+
+
+def _questions(job: Job, rules: Rules) -> tuple[Finding, ...]:
     """Ask what the drawings can't answer, as far as it concerns this fireplace."""
-    asked = (
+    return tuple(
         _asked(question)
         for question in rules.questions
         if not question.kinds or job.appliance.kind in question.kinds
-    )
-    if not coursing.soldiers_cut or job.opening.head == "jack arch":
-        return tuple(asked)
-    sawn = "the soldiers over the opening are sawn to length; "
-    return tuple(
-        replace(each, says=sawn + each.says) if each.rule == "head support" else each
-        for each in asked
     )
 
 

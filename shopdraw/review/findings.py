@@ -6,7 +6,8 @@ Frame: the job's lengths.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil, floor
 from typing import Literal
@@ -32,6 +33,7 @@ class Finding:
         says: one sentence: from where to where it was measured, what is missing,
             what to do.
         pieces: IDs of the pieces that a failed bond rule names.
+        mends: of what failed, the smallest changes that would pass, a sentence each.
     """
 
     rule: str
@@ -43,6 +45,7 @@ class Finding:
     source_status: str
     says: str
     pieces: tuple[str, ...] = ()
+    mends: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -107,6 +110,26 @@ def hold(
         source_status=limit.source_status,
         says="; ".join(word for word in words if word),
     )
+
+
+BEYOND: dict[Lengths, Fraction] = {"in": Fraction(1, 4), "mm": Fraction(6)}
+"""A mend goes so far beyond the limit; common practice, no published source."""
+
+
+def mended(
+    finding: Finding, lengths: Lengths, *says: Callable[[Fraction], str]
+) -> Finding:
+    """Return what failed with the changes that would pass.
+
+    Args:
+        finding: as held; one that did not fail by a figure is returned as it is.
+        lengths: of the job.
+        says: each puts a change into words, given how much it takes, so much beyond.
+    """
+    if finding.status != "failed" or finding.margin is None or finding.margin >= 0:
+        return finding
+    short = -finding.margin + BEYOND[lengths]
+    return replace(finding, mends=tuple(say(short) for say in says))
 
 
 def count_not_checked(findings: tuple[Finding, ...]) -> int:

@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from shopdraw.job.model import Job
 from shopdraw.masonry.surround import Surround
-from shopdraw.review.findings import Finding, Limit, hold, in_words
+from shopdraw.review.findings import Finding, Limit, hold, in_words, mended
 from shopdraw.review.limits import Limits
 from shopdraw.review.opening import Openings
 
@@ -68,7 +68,13 @@ def _front(job: Job, surround: Surround, openings: Openings, limit: Limit) -> Fi
         f"less {in_words(build_out, job.lengths, up=True)}"
     )
     says += _opening_words(job, openings)
-    return _of_material(job, rule, found - build_out, limit, says)
+    held = _of_material(job, rule, found - build_out, limit, says)
+    return mended(held, job.lengths, lambda short: _extend(job, short, "to the front"))
+
+
+def _extend(job: Job, short: Fraction, where: str) -> str:
+    more = in_words(short, job.lengths, up=True)
+    return f"extend the noncombustible hearth by {more} {where}"
 
 
 def _side(job: Job, openings: Openings, limit: Limit, side: str) -> Finding:
@@ -92,7 +98,10 @@ def _side(job: Job, openings: Openings, limit: Limit, side: str) -> Finding:
         says += (
             f", which the brick moves out by {in_words(moved, job.lengths, up=True)}"
         )
-    return _of_material(job, rule, found - moved, limit, says)
+    held = _of_material(job, rule, found - moved, limit, says)
+    return mended(
+        held, job.lengths, lambda short: _extend(job, short, f"to the {side}")
+    )
 
 
 def _of_material(

@@ -9,18 +9,21 @@ a manual's never against a masonry fireplace.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Protocol
 
 from shopdraw.catalog.rules import HearthRule, Rules, RuleSet, TrimRule
 from shopdraw.job.model import Job
 from shopdraw.job.model_around import ManualTable
+from shopdraw.job.model_review import OWN_FIGURES
 from shopdraw.lengths import INCHES_PER_FOOT, MM_PER_INCH, Lengths
 from shopdraw.review.findings import Limit, in_words
 from shopdraw.review.opening import Gap
 
 NOT_READ = "not read"
+UNREAD = "its rule for this was not read: ask the office that enforces it"
+NOT_OWN = "no figure of your own is given: [[rules.own]]"
 
 
 class ProjectionLimits(Protocol):
@@ -50,10 +53,40 @@ def find_limits(job: Job, rules: Rules, area: Fraction) -> Limits:
         return _manual_limits(job)
     if not name:
         return _nothing(f"no rule set is named: give rules.set, one of {_names(rules)}")
-    rule_set = rules.set_named(name)
+    rule_set = set_of(job, rules)
     if rule_set is None:
         return _nothing(f'there is no rule set "{name}": one of {_names(rules)}')
-    return _code_limits(job, rule_set, area)
+    return _with_own(job, _code_limits(job, rule_set, area))
+
+
+def set_of(job: Job, rules: Rules) -> RuleSet | None:
+    """Return the set that a masonry fireplace is held against; None where none is."""
+    if job.appliance.kind != "masonry":
+        return None
+    if job.rules.set == OWN_FIGURES:
+        return RuleSet(OWN_FIGURES, OWN_FIGURES, "masonry fireplaces")
+    return rules.set_named(job.rules.set)
+
+
+def own_or(job: Job, name: str, limit: Limit) -> Limit:
+    """Return the job's own figure in place of a limit, with its reason."""
+    for own in job.rules.own:
+        if own.figure == name:
+            return Limit(own.value, f"own figure: {own.reason}", "typed by the user")
+    return limit
+
+
+def _with_own(job: Job, limits: Limits) -> Limits:
+    projection = own_or(job, "trim projection", Limit(None, "", ""))
+    return replace(
+        limits,
+        hearth_front=own_or(job, "hearth front", limits.hearth_front),
+        hearth_sides=own_or(job, "hearth sides", limits.hearth_sides),
+        trim_distance=own_or(job, "trim distance", limits.trim_distance),
+        trim_projection=limits.trim_projection
+        if projection.figure is None
+        else _SameForAll(projection),
+    )
 
 
 @dataclass(frozen=True)
@@ -203,7 +236,7 @@ def _nothing(why: str) -> Limits:
 
 
 def _names(rules: Rules) -> str:
-    return ", ".join(each.name for each in rules.sets)
+    return ", ".join((*(each.name for each in rules.sets), OWN_FIGURES))
 
 
 def _code_limits(job: Job, rule_set: RuleSet, area: Fraction) -> Limits:
@@ -212,7 +245,7 @@ def _code_limits(job: Job, rule_set: RuleSet, area: Fraction) -> Limits:
         None,
         rule_set.title,
         NOT_READ,
-        "its rule for this was not read: ask the office that enforces it",
+        UNREAD if rule_set.name != OWN_FIGURES else NOT_OWN,
     )
     front = sides = distance = unread
     raised = None

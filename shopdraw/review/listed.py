@@ -6,16 +6,19 @@ Frame: the job's lengths, square to the wall.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from fractions import Fraction
+
 from shopdraw.job.model import Job
 from shopdraw.masonry.surround import Surround
-from shopdraw.review.findings import Finding, hold, in_words
+from shopdraw.review.findings import Finding, hold, in_words, mended
 from shopdraw.review.limits import manual_limit
 
 LISTED = ("factory-built", "gas")
 
 
 def review_listed(job: Job, surround: Surround) -> tuple[Finding, ...]:
-    """Hold the greatest build-out against the manual's greatest facing thickness."""
+    """Hold the greatest build-out against the manual, and against the unit's flange."""
     if job.appliance.kind not in LISTED:
         return ()
     manual = job.appliance.manual
@@ -27,4 +30,32 @@ def review_listed(job: Job, surround: Surround) -> tuple[Finding, ...]:
         "brick and setting bed at their greatest stand "
         f"{in_words(build_out, job.lengths, up=True)} out from the wall as found"
     )
-    return (hold("facing thickness", build_out, limit, says, at="most"),)
+    thickness = hold("facing thickness", build_out, limit, says, at="most")
+    return (mended(thickness, job.lengths, _thinner(job)), _proud(job, build_out))
+
+
+def _thinner(job: Job) -> Callable[[Fraction], str]:
+    return lambda short: (
+        f"take brick and setting bed thinner by {in_words(short, job.lengths, up=True)}"
+    )
+
+
+def _proud(job: Job, build_out: Fraction) -> Finding:
+    """Say how far the brick stands past the finishing flange."""
+    manual, flange = job.appliance.manual, job.appliance.flange
+    limit = manual_limit(
+        job, manual.proud_most if manual else None, "appliance.manual.proud_most"
+    )
+    rule = "brick proud of the flange"
+    if flange is None:
+        says = (
+            "appliance.flange is not given: measure how far the finishing flange "
+            "stands out from the wall as found; none: write 0"
+        )
+        return hold(rule, None, limit, says, at="most")
+    proud = build_out - flange
+    says = (
+        f"brick at its greatest, {in_words(build_out, job.lengths, up=True)} out, "
+        f"past the flange, {in_words(flange, job.lengths)} out"
+    )
+    return mended(hold(rule, proud, limit, says, at="most"), job.lengths, _thinner(job))

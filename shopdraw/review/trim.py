@@ -15,7 +15,7 @@ from shopdraw.catalog.rules import Rules
 from shopdraw.job.model import Job
 from shopdraw.job.model_around import TrimTable
 from shopdraw.masonry.surround import Surround
-from shopdraw.review.findings import Finding, Limit, hold, in_words
+from shopdraw.review.findings import Finding, Limit, hold, in_words, mended
 from shopdraw.review.limits import Limits
 from shopdraw.review.opening import Gap, Openings, Rectangle
 
@@ -113,7 +113,15 @@ def _distance(job: Job, trim: TrimTable, steps: list[Step], limit: Limit) -> Fin
     if limit.figure is not None and not limit.verdict:
         says += f", least {in_words(limit.figure, job.lengths, up=True)}"
     nearest = min(step.gap.shortest for step in steps)
-    return hold(f"{RULE}, distance: {trim.name}", nearest, limit, says)
+    held = hold(f"{RULE}, distance: {trim.name}", nearest, limit, says)
+    return mended(held, job.lengths, lambda short: _away(job, trim, short))
+
+
+def _away(job: Job, trim: TrimTable, short: Fraction) -> str:
+    return (
+        f"move the {trim.name} {in_words(short, job.lengths, up=True)} further from "
+        "the opening"
+    )
 
 
 def _projection(
@@ -136,8 +144,24 @@ def _projection(
                 f"{distance} from the opening, {out} out from the finished brick face "
                 f"({from_wall} from the wall as found)"
             )
-        findings.append(hold(rule, step.projection, limit, says, at="most"))
+        held = hold(rule, step.projection, limit, says, at="most")
+        findings.append(_with_mends(job, job.trim[place - 1], held))
     return min(findings, key=_badness)
+
+
+def _with_mends(job: Job, trim: TrimTable, finding: Finding) -> Finding:
+    """Say how much to take off what stands out too far."""
+    out, limit = finding.measured, finding.limit
+    if out is None or limit is None:
+        return finding
+
+    def less(short: Fraction) -> str:
+        if short >= out:
+            return f"move the {trim.name} to where it is not limited"
+        to = in_words(out - short, job.lengths)
+        return f"let the {trim.name} stand out {to} from the brick, no more"
+
+    return mended(finding, job.lengths, less)
 
 
 def _badness(finding: Finding) -> tuple[int, bool, Fraction]:

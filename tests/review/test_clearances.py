@@ -13,14 +13,26 @@ MASONRY = [
     "hearth extension, right",
     "combustible trim, distance: shelf",
     "combustible trim, projection: shelf",
+    "hearth extension, thickness",
+    "throat above the opening",
+    "lintel bearing",
+    "combustible beside the brick",
+    "covered by the new face",
     "bottom joint and hearth fall",
     "least piece",
     "least lap",
     "adhered veneer weight",
+    "substrate, surface",
+    "substrate, plane",
+    "deflection of what carries the wall",
+    "setting mortar near the opening",
+    "pointing mortar near the opening",
     "head support",
-    "substrate",
-    "mortar near the opening",
+    "smoke stains at the lintel",
+    "lead in paint",
+    "tools and dust",
 ]
+MEASURED = (*MASONRY[:5], "bottom joint and hearth fall", "least piece", "least lap")
 STATUSES = {
     "read in the source",
     "second-hand",
@@ -37,10 +49,10 @@ def test_the_findings_come_in_one_order_every_time(review):
 
 def test_what_no_drawing_shows_is_not_checked_and_counted(review):
     found = review()
-    asked = MASONRY[-4:]
+    asked = [rule for rule in MASONRY if rule not in MEASURED]
     assert {found[rule].status for rule in asked} == {"not checked"}
-    assert {found[rule].status for rule in MASONRY[:-4]} == {"passed"}
-    assert count_not_checked(tuple(found.values())) == 4
+    assert {found[rule].status for rule in MEASURED} == {"passed"}
+    assert count_not_checked(tuple(found.values())) == len(asked)
 
 
 @pytest.mark.parametrize("kind", ["masonry", "factory-built", "gas", None])

@@ -1,0 +1,398 @@
+"""Draw the survey form: one page to fill in by hand on site, then type as a job file.
+
+In:  the lengths, the page's size.   Out: a `Sheet`, portrait.
+Frame: each part in inches from its own upper left corner, y up; the page puts the parts
+under one another and turns inches into its lengths.
+
+A key beside a box is the job file's own. The figure is of no one's fireplace: it takes
+the height that the other parts leave.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import pairwise
+from math import cos, hypot, sin, tau
+
+from shopdraw.drawing.ink import Align, Drawing, Ink, Point, Stroke, Words
+from shopdraw.drawing.lettering import plain, width_of, wrap
+from shopdraw.drawing.sheets import PlacedDrawing, Placement, Sheet
+from shopdraw.errors import NotDrawable
+from shopdraw.lengths import MM_PER_INCH, Lengths
+from shopdraw.review.cautions import CAUTIONS
+
+OUTLINE, EDGE, THIN = "A-ELEV-OTLN", "A-ELEV-MSNR", "A-ANNO-DIMS"
+NOTE, TABLE = "A-ANNO-NOTE", "A-ANNO-SCHD"
+MARGIN, GAP, GUTTER, LEAST_WIDTH, LEAST_FIGURE = 0.4, 0.11, 0.2, 7.4, 1.9
+LETTER = 11 - 2 * MARGIN
+"""The measures are in inches; the gutter is between two columns."""
+TITLE, HEAD, TEXT, FINE, PITCH = 0.15, 0.075, 0.0625, 0.055, 1.65
+"""Heights of lettering, and how far apart its lines are, in heights."""
+TAG, TICK, ROW, BAND, BOX, ASK, SQUARE = 0.08, 0.03, 0.213, 0.15, 1.0, 0.18, 0.1
+SAYS: dict[Lengths, tuple[str, str]] = {
+    "in": ("INCHES", '"26 1/4 in"'),
+    "mm": ("MILLIMETRES", '"667 mm"'),
+}
+NOTES = (
+    "Left and right are as you stand before the fireplace. DATUM: the level of the "
+    "highest point of the hearth under the brick. ALONG: from the left end of the face "
+    "at its foot. UP: from one level line, struck anywhere; minus below it. Type each "
+    "length with its unit, in quotes: {}. Leave a box empty rather than guess: what is "
+    "not given is not checked, and never passed. E, F and V are minus to the left. "
+    "Photograph the front, the jambs and any nameplate."
+)
+BLANKS = (
+    (0.0, "PROJECT", "job.name"),
+    (0.42, "MEASURED BY", "job.measured_by"),
+    (0.76, "DATE", "job.measured_on"),
+)
+Row = tuple[str, str, str]
+"""A letter of the figure, a key, from where to where; without a letter it is the head
+of those that follow: nothing, what is written in their boxes, and what it says."""
+LEFT: tuple[Row, ...] = (
+    ("", "LENGTH", "FACE"),
+    ("A", "face.width", "Foot of the face, from end to end"),
+    ("B", "face.height", "Datum up to where the brick is to stop"),
+    ("C", "face.left_return", "Left corner, back to the wall behind"),
+    ("D", "face.right_return", "Right corner, back to the wall behind"),
+    ("E", "edges.left.lean", "Left end of the brick: its top, right of foot"),
+    ("F", "edges.right.lean", "Right end: so too; of a return, at the wall"),
+    ("", "LENGTH", "OPENING"),
+    ("G", "opening.width", "Jamb to jamb, at the narrowest"),
+    ("H", "opening.height", "Datum up to the head, at its lowest"),
+    ("J", "opening.from_left", "Left end of the face to the left jamb"),
+    ("K", "opening.corners.sag", "Sag of the head below N to P, with corners"),
+    ("", "ALONG UP", "ITS CORNERS, INSTEAD OF G AND J"),
+    ("L", "opening.corners.bottom_left", "Foot of the left jamb"),
+    ("M", "opening.corners.bottom_right", "Foot of the right jamb"),
+    ("N", "opening.corners.top_left", "Top of the left jamb"),
+    ("P", "opening.corners.top_right", "Top of the right jamb"),
+)
+RIGHT: tuple[Row, ...] = (
+    ("", "ALONG UP", "HEARTH UNDER THE BRICK"),
+    ("Q1", "hearth.points", "Hearth at the left end of the face"),
+    ("Q2", "hearth.points", "Hearth at the left jamb"),
+    ("Q3", "hearth.points", "Hearth at the middle of the opening"),
+    ("Q4", "hearth.points", "Hearth at the right jamb"),
+    ("Q5", "hearth.points", "Hearth at the right end of the face"),
+    ("", "LENGTH", "HEARTH EXTENSION, NONCOMBUSTIBLE PART"),
+    ("R", "hearth.front", "Wall as it is, out to its front edge"),
+    ("S", "hearth.left", "Opening's left edge to its left end"),
+    ("T", "hearth.right", "Opening's right edge to its right end"),
+    ("U", "hearth.raised", "Its top, up to the floor of the fire"),
+    ("", "LENGTH", "WOODWORK, THERE OR TO COME; MORE OVERLEAF"),
+    ("V", "trim.left", "Left edge of the new brick to its left end"),
+    ("W", "trim.bottom", "Datum up to its underside"),
+    ("X", "trim.width", "Its width"),
+    ("Y", "trim.height", "Its height"),
+    ("Z", "trim.projection", "Out from the new brick, not the wall"),
+)
+TENS = (
+    ("Ten lengths", "brick.sample.lengths"),
+    ("Ten heights", "brick.sample.heights"),
+)
+SINGLE = (
+    ("Thickness", "brick.thickness"),
+    ("Row of ten, dry", "brick.sample.row_of_ten"),
+    ("Stack of ten, dry", "brick.sample.stack_of_ten"),
+)
+FOUND = "yes, no, not looked at"
+TYPED = (
+    ("Appliance", "appliance.kind", "masonry, factory-built, gas"),
+    ("Its manual, document", "appliance.manual.document", ""),
+    ("Its manual, page", "appliance.manual.page", ""),
+    ("Hearth", "hearth.material", "noncombustible, combustible, unknown"),
+    ("Finish to come on the hearth", "hearth.later", ""),
+    ("Face measured to", "face.measured_to", "substrate, finish"),
+    ("Material of the woodwork", "trim.material", ""),
+)
+"""What is asked, its key where it has one, and what to tick; a blank where nothing."""
+SEEN = (
+    ("Year of the house", "", ""),
+    ("Substrate", "", "painted, sooted, old mortar residue, none seen"),
+    ("Smoke stains at the lintel", "", FOUND),
+    *((what, "", FOUND) for what in ("Doors or screen", "Damper", "Air inlet")),
+    ("Gas key valve", "", FOUND),
+)
+Marks = Iterator[Stroke | Words]
+Part = tuple[list[Stroke | Words], float]
+"""The ink of a part, and how high it is."""
+
+
+def draw_form(lengths: Lengths, size: tuple[float, float]) -> Sheet:
+    """Draw the form on a page so wide and so high, in the lengths, standing up.
+
+    Raises:
+        NotDrawable: the page has no room for it.
+    """
+    inch = 1.0 if lengths == "in" else float(MM_PER_INCH)
+    wide, high = (side / inch - 2 * MARGIN for side in size)
+    above = _title(lengths, wide)
+    # By how much a page is higher than letter, boxes and figure share.
+    row = ROW + max(0.0, high - LETTER) / 2 / len(LEFT)
+    below = (_table(wide, row), _samples(wide), _questions(wide), _cautions(wide))
+    room = high - sum(depth + GAP for _, depth in (above, *below))
+    if room < LEAST_FIGURE or wide < LEAST_WIDTH:
+        message = "sheet.page: the survey form needs a page of letter or A4 at least"
+        raise NotDrawable(message)
+    ink: list[Ink] = []
+    top = MARGIN + high
+    for part, depth in (above, ([*_figure(wide, room)], room), *below):
+        ink += (_moved(each, (MARGIN, top), inch) for each in part)
+        top -= depth + GAP
+    placement = Placement(1.0, (0.0, 0.0), (0.0, 0.0), (0.0, 0.0), (0.0, 0.0, *size))
+    placed = PlacedDrawing(Drawing("survey-form", "", 1.0, tuple(ink)), placement)
+    return Sheet(1, "survey form", "SURVEY FORM", *size, lengths, (placed,), ())
+
+
+def _moved(ink: Stroke | Words, to: Point, inch: float = 1.0) -> Stroke | Words:
+    """Carry a part's ink to its place, in the page's lengths."""
+    if isinstance(ink, Words):
+        at = ((ink.at[0] + to[0]) * inch, (ink.at[1] + to[1]) * inch)
+        return replace(ink, at=at, height_on_paper=ink.height_on_paper * inch)
+    points = tuple(((x + to[0]) * inch, (y + to[1]) * inch) for x, y in ink.points)
+    return replace(ink, points=points)
+
+
+def _words(at: Point, text: str, height: float = TEXT, align: Align = "left") -> Words:
+    return Words(NOTE, at, text, height, align)
+
+
+def _ring(left: float, top: float, wide: float, high: float) -> tuple[Point, ...]:
+    right, foot = left + wide, top - high
+    return (left, foot), (right, foot), (right, top), (left, top), (left, foot)
+
+
+def _box(left: float, top: float, wide: float, high: float) -> Stroke:
+    return Stroke(TABLE, _ring(left, top, wide, high)[1:], closed=True)
+
+
+def _asked(at: Point, what: str, key: str, right: float | None = None) -> Marks:
+    """Letter what is asked and its key; rule a line to write on, as far as `right`."""
+    yield _words(at, what)
+    x = at[0] + width_of(f"{what}  ", TEXT)
+    if key:
+        yield _words((x, at[1]), key, FINE)
+        x += width_of(f"{key} ", FINE)
+    if right is not None:
+        yield Stroke(TABLE, ((x, at[1] - 0.02), (right, at[1] - 0.02)))
+
+
+def _title(lengths: Lengths, wide: float) -> Part:
+    unit, example = SAYS[lengths]
+    said = f'ALL LENGTHS IN {unit}:  job.lengths = "{lengths}"'
+    ink: list[Stroke | Words] = [_words((0, -TITLE), "SURVEY FORM", TITLE)]
+    ink.append(_words((wide, -TITLE), said, align="right"))
+    y = -TITLE - 0.28
+    ends = (*(share * wide - GUTTER for share, _, _ in BLANKS[1:]), wide)
+    for (share, what, key), end in zip(BLANKS, ends, strict=True):
+        ink += _asked((share * wide, y), what, key, end)
+    y -= 0.06
+    for line in wrap(NOTES.format(example), TEXT, wide):
+        y -= PITCH * TEXT
+        ink.append(_words((0, y), line))
+    return ink, -y
+
+
+def _table(wide: float, row: float) -> Part:
+    """Draw what to measure, in two columns of as many rows."""
+    half, y = (wide - GUTTER) / 2, 0.0
+    ink: list[Stroke | Words] = []
+    for left, rows in ((0.0, LEFT), (half + GUTTER, RIGHT)):
+        y, heads = 0.0, [""]
+        for letter, key, what in rows:
+            heads = heads if letter else key.split()
+            high, each = (row if letter else BAND), BOX / len(heads)
+            ink.append(_box(left, y, half, high))
+            for place, head in enumerate(heads):
+                x = left + half - BOX + place * each
+                at = (x + each / 2, y - 0.1)
+                boxed = _box(x, y, each, high)
+                ink.append(boxed if letter else _words(at, head, FINE, "centre"))
+            if letter:
+                ink += _mark(letter, (left + 0.14, y - high / 2))
+                ink.append(_words((left + 0.28, y - row / 2 + 0.017), what))
+                ink.append(_words((left + 0.28, y - row / 2 - 0.075), key, FINE))
+            else:
+                ink.append(_words((left + 0.06, y - 0.105), what))
+            y -= high
+    return ink, -y
+
+
+def _samples(wide: float) -> Part:
+    """Draw boxes for ten brick, each measured, and for ten laid together."""
+    ink: list[Stroke | Words] = [_words((0, -HEAD), "BRICK", HEAD)]
+    top, first, last = -HEAD - 0.06, 0.9, wide - 2.55
+    each, high, single = (last - first) / 10, 0.24, 0.2
+    for place in range(10):
+        at = (first + (place + 0.5) * each, -HEAD)
+        ink.append(_words(at, str(place + 1), FINE, "centre"))
+    for row, (what, key) in enumerate(TENS):
+        y = top - row * high
+        ink.append(_words((0, y - 0.1), what))
+        ink.append(_words((0, y - 0.2), key, FINE))
+        ink += (_box(first + place * each, y, each, high) for place in range(10))
+    for row, (what, key) in enumerate(SINGLE):
+        y = top - 2 * high + (3 - row) * single
+        ink += _asked((last + 0.12, y - 0.13), what, key)
+        ink.append(_box(wide - 0.6, y, 0.6, single))
+    return ink, 2 * high - top
+
+
+def _questions(wide: float) -> Part:
+    """Draw what to tick, squares before their words, and what to write."""
+    half, y = (wide - GUTTER) / 2, 0.0
+    ink: list[Stroke | Words] = [_words((0, -HEAD), "TICK, OR WRITE", HEAD)]
+    ink.append(_words((half + GUTTER, -HEAD), "What has no key goes into job.notes."))
+    for left, questions in ((0.0, TYPED), (half + GUTTER, SEEN)):
+        y = -HEAD
+        for what, key, ticks in questions:
+            y, x = y - ASK, left + half
+            ink += _asked((left, y), what, key, None if ticks else x)
+            for name in reversed(ticks.split(", ") if ticks else []):
+                x -= width_of(name, TEXT)
+                ink.append(_words((x, y), name))
+                x -= SQUARE + 0.05
+                ink.append(_box(x, y + (SQUARE + TEXT) / 2, SQUARE, SQUARE))
+                x -= 0.12
+    return ink, 0.02 - y
+
+
+def _cautions(wide: float) -> Part:
+    """Letter every caution whole, in two columns as even as they can be."""
+    half, depth = (wide - GUTTER) / 2, 0.0
+    ink: list[Stroke | Words] = [_words((0, -HEAD), "CAUTIONS", HEAD)]
+    said = (plain(f"{each.topic.upper()}: {each.words}") for each in CAUTIONS)
+    texts = [wrap(words, FINE, half - 0.1) for words in said]
+    splits = [(texts[:at], texts[at:]) for at in range(len(texts) + 1)]
+    best = min(splits, key=lambda pair: max(sum(map(len, column)) for column in pair))
+    for left, column in zip((0.0, half + GUTTER), best, strict=True):
+        y = -HEAD - 0.02
+        for lines in column:
+            for place, line in enumerate(lines):
+                y -= (PITCH if place else PITCH + 0.3) * FINE
+                ink.append(_words((left + (0.1 if place else 0), y), line, FINE))
+        depth = max(depth, -y)
+    return ink, depth
+
+
+def _figure(wide: float, high: float) -> Marks:
+    """Draw what the letters mean: from the front and in plan, to no scale."""
+    part = 0.58 * wide
+    yield from _front(part, high)
+    yield _words((part / 2, -high), "FRONT, NOT TO SCALE", FINE, "centre")
+    yield from (_moved(ink, (part, 0.0)) for ink in _plan(wide - part, high))
+    yield _words(((wide + part) / 2, -high), "PLAN, NOT TO SCALE", FINE, "centre")
+
+
+def _front(wide: float, high: float) -> Marks:
+    def at(across: float, up: float, right: float = 0.0, over: float = 0.0) -> Point:
+        """Return a point of the face in parts of it, and so many inches beyond."""
+        x, y = 0.52 + (wide - 1.4) * across, 0.66 - high + (high - 0.96) * up
+        return x + right, y + over
+
+    places, fall, level = (0.0, 0.19, 0.5, 0.8, 1.0), 0.07, 0.25
+    hearth = [at(across, 0, 0, -fall * across) for across in places]
+    jambs = (hearth[1], at(0.21, 0.72), at(0.5, 0.69), at(0.82, 0.73), hearth[3])
+    yield Stroke(OUTLINE, (hearth[0], at(0.02, 1), at(0.98, 1), hearth[4]))
+    yield Stroke(OUTLINE, jambs)
+    yield Stroke(EDGE, (at(0, 0, -0.42, 0.01), at(1, 0, 0.42, -fall - 0.01)))
+    for line in (
+        (at(0.19, 0.05), at(0.8, 0.05)),
+        (at(0, 1, -0.42), at(0, 1, -0.05)),
+        (at(1, 0, 0.06), at(1, 0, 0.4)),
+        (at(0.88, 1, 0, 0.06), at(1, 1, 0.4, 0.06)),
+        (at(0, 0, 0, -0.32), at(0, 0, 0, -0.48)),
+        (at(1, 0, 0, -0.32), at(1, 0, 0, -0.48)),
+    ):
+        yield Stroke(THIN, line)
+    yield from _dashes(at(0, level, -0.28), at(1, level, 0.26), dash=0.12)
+    yield _words(at(1, level, 0.43, -FINE / 2), "LEVEL LINE", FINE)
+    yield _words(at(1, 0, 0.43, -FINE / 2), "DATUM", FINE)
+    left, top = at(0.12, 1, 0, 0.28)
+    for dashed in (_ring(left, top, at(0.86, 1)[0] - left, 0.22), (jambs[1], jambs[3])):
+        yield from _dashes(*dashed)
+    for letter, (x, y), side in (("E", hearth[0], 1), ("F", hearth[4], -1)):
+        yield from _dashes((x, y), (x, top))
+        y = top - 0.32
+        yield from _mark(letter, (x - 0.16 * side, y - 0.12), (x + 0.02 * side, y))
+    for place, (x, y) in enumerate(hearth, start=1):
+        yield Stroke(THIN, ((x, y), (x, at(0, level)[1])))
+        yield from _mark(f"Q{place}", (x, at(0, 0)[1] - 0.22), (x, y))
+    for letter, (x, y), right, over in (
+        ("L", jambs[0], 0.15, 0.21),
+        ("M", jambs[4], -0.15, 0.25),
+        ("N", jambs[1], 0.15, -0.15),
+        ("P", jambs[3], -0.15, -0.15),
+        ("K", at(0.5, 0.705), 0, 0.16),
+    ):
+        yield from _mark(letter, (x + right, y + over), (x, y))
+    for span in (
+        ("A", at(0, 0, 0, -0.44), at(1, 0, 0, -0.44)),
+        ("B", at(0, 0, -0.36), at(0, 1, -0.36)),
+        ("G", at(0.2, 0.5), at(0.81, 0.5)),
+        ("H", at(0.65, 0), at(0.65, 0.71)),
+        ("J", at(0, 0.5), at(0.2, 0.5)),
+        ("U", at(0.35, 0, 0, -0.35 * fall), at(0.35, 0.05), at(0.35, 0.05, 0.1, 0.13)),
+        ("V", at(0, 1, 0, 0.17), at(0.12, 1, 0, 0.17)),
+        ("W", at(1, 0, 0.34), at(1, 1, 0.34, 0.06)),
+        ("X", at(0.12, 1, 0, 0.17), at(0.86, 1, 0, 0.17)),
+        ("Y", at(0.89, 1, 0, 0.06), at(0.89, 1, 0, 0.28), at(0.89, 1, 0.14, 0.17)),
+    ):
+        yield from _span(*span)
+
+
+def _plan(wide: float, high: float) -> Marks:
+    middle, wall, front, edge = wide / 2, -0.06, -0.36 * high, 0.2 - high
+    half, deep, back = middle - 0.42, 0.22, 0.75 * wall + 0.25 * front
+    jamb, end, low = 0.55 * half, half + 0.1, edge + 0.22
+    wing = ((half, wall), (half, front), (jamb, front), (0.75 * jamb, back))
+    left = [(middle - x, y) for x, y in ((half + 0.36, wall), *wing)]
+    yield Stroke(OUTLINE, (*left, *((wide - x, y) for x, y in reversed(left))))
+    for side, behind, beside in ((-1, "C", "S"), (1, "D", "T")):
+        x, reach, far = (middle + side * part for part in (half, jamb, end))
+        yield Stroke(THIN, ((x, front - 0.05), (reach, front - 0.05)))
+        yield Stroke(THIN, ((reach, front - 0.08), (reach, low - 0.04)))
+        yield from _span(beside, (reach, low), (far, low))
+        x += 0.2 * side
+        yield from _span(behind, (x, front), (x, wall))
+    yield Stroke(EDGE, _ring(middle - end, front, 2 * end, front - edge))
+    yield from _dashes(*_ring(middle - half, front, 2 * half, deep))
+    x, far = middle - (half + jamb) / 2, middle + end + 0.14
+    yield from _span("Z", (x, front - 0.05), (x, front - deep), (x, front - 0.4))
+    yield from _span("R", (far, front), (far, edge))
+    yield _words((middle, front + 0.2), "FIREBOX", FINE, "centre")
+    yield _words((middle, front - 0.15), "SHELF", FINE, "centre")
+    yield _words((middle, low + 0.16), "HEARTH EXTENSION", FINE, "centre")
+
+
+def _span(letter: str, start: Point, end: Point, aside: Point | None = None) -> Marks:
+    """Draw a dimension line, its letter in it, or beside it where it is short."""
+    middle = ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
+    for x, y in (start, end):
+        yield Stroke(THIN, ((x - TICK, y - TICK), (x + TICK, y + TICK)))
+    if aside:
+        yield Stroke(THIN, (start, end))
+    yield from _mark(letter, aside or middle, *((middle,) if aside else (start, end)))
+
+
+def _mark(letter: str, at: Point, *points: Point) -> Marks:
+    """Draw a letter in a circle, and lines to it from what it means."""
+    (x, y), turns = at, (tau * place / 24 for place in range(24))
+    ring = tuple((x + TAG * cos(a), y + TAG * sin(a)) for a in turns)
+    yield Stroke(THIN, ring, closed=True)
+    yield _words((x, y - TEXT / 2), letter, align="centre")
+    for far_x, far_y in points:
+        part = TAG / hypot(far_x - x, far_y - y)
+        end = (x + (far_x - x) * part, y + (far_y - y) * part)
+        yield Stroke(THIN, ((far_x, far_y), end))
+
+
+def _dashes(*points: Point, dash: float = 0.05) -> Marks:
+    """Draw a dashed line: in black, as a copier takes it."""
+    for (x, y), (far_x, far_y) in pairwise(points):
+        count = round(hypot(far_x - x, far_y - y) / dash / 1.6) or 1
+        for a, b in ((i / count, (i + 0.65) / count) for i in range(count)):
+            start = (x + (far_x - x) * a, y + (far_y - y) * a)
+            yield Stroke(THIN, (start, (x + (far_x - x) * b, y + (far_y - y) * b)))
