@@ -16,7 +16,7 @@ from dataclasses import replace
 from functools import wraps
 from importlib import resources
 from pathlib import Path
-from typing import TYPE_CHECKING, ParamSpec
+from typing import TYPE_CHECKING, Literal, ParamSpec
 
 import click
 
@@ -70,17 +70,45 @@ def new(job_file: Path) -> int:
     Never overwrites. Example: shopdraw new den.toml
     """
     starter = resources.files("shopdraw.job").joinpath("starter.toml").read_bytes()
+    _write_new(job_file, starter)
+    click.echo(f"Wrote {job_file}. Next: shopdraw check {job_file}")
+    return 0
+
+
+def _write_new(path: Path, data: bytes) -> None:
+    """Write a file that is not there yet."""
     try:
-        with job_file.open("xb") as file:
-            file.write(starter)
+        with path.open("xb") as file:
+            file.write(data)
     except FileExistsError:
-        message = f"{job_file}: is there already; name another file"
+        message = f"{path}: is there already; name another file"
         raise NotPublished(message) from None
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "no such name"
-        message = f"{job_file}: can't be written: {reason}"
+        message = f"{path}: can't be written: {reason}"
         raise NotPublished(message) from None
-    click.echo(f"Wrote {job_file}. Next: shopdraw check {job_file}")
+
+
+@main.command()
+@click.argument("form_file", metavar="FORM.pdf", type=click.Path(path_type=Path))
+@click.option(
+    "--lengths",
+    type=click.Choice(["in", "mm"]),
+    default="in",
+    show_default=True,
+    help="What is measured in, and so the page: letter, or A4.",
+)
+@says_faults
+def form(form_file: Path, lengths: Literal["in", "mm"]) -> int:
+    """Write a page to take to site: what to measure, keyed to the job file.
+
+    Never overwrites. Example: shopdraw form survey.pdf
+    """
+    from shopdraw.output.pdf import write_pdf
+    from shopdraw.pipeline import survey_form
+
+    _write_new(form_file, write_pdf((survey_form(lengths),), "Survey form"))
+    click.echo(f"Wrote {form_file}. Print it as large as it is.")
     return 0
 
 

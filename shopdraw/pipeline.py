@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from shopdraw.job.model import Job
+from shopdraw.lengths import Lengths
 from shopdraw.masonry.bond import lay_bond
 from shopdraw.masonry.coursing import Coursing, solve_coursing
 from shopdraw.masonry.laid import changes_from
@@ -27,6 +28,7 @@ from shopdraw.review.findings import Finding
 
 if TYPE_CHECKING:
     from shopdraw.drawing.set import DrawingSet
+    from shopdraw.drawing.sheets import Sheet
 
 
 @dataclass(frozen=True)
@@ -153,13 +155,23 @@ def compare(
     return compare_jobs(job, sizes, patterns)
 
 
+def survey_form(lengths: Lengths) -> Sheet:
+    """Return the page to take to site, on the usual page for its lengths."""
+    from shopdraw.catalog.rows import sheet_size, usual_values
+    from shopdraw.views.form import draw_form
+
+    long, short = sheet_size(usual_values(lengths)["sheet"]["page"], lengths)
+    return draw_form(lengths, (float(short), float(long)))
+
+
 def build(solution: Solution) -> DrawingSet:
     """Draw the set."""
     # Drawing is loaded here: a job that is only checked never needs it.
     from shopdraw.catalog.rows import layer_names, sheet_size
-    from shopdraw.drawing.set import DrawingSet, FileForm
+    from shopdraw.drawing.set import DrawingSet, Event, FileForm
     from shopdraw.masonry.setting_out import mark_pole, mark_rods
     from shopdraw.quantities.fabricating import list_fabrication
+    from shopdraw.quantities.schedule import reckon_schedule
     from shopdraw.views.appearance import compose_appearance
     from shopdraw.views.bare import draw_surround
     from shopdraw.views.expected import expect_bare, expect_sheet
@@ -167,6 +179,7 @@ def build(solution: Solution) -> DrawingSet:
     from shopdraw.views.schedules import (
         cut_plan_table,
         fabrication_table,
+        schedule_table,
         stops_table,
     )
     from shopdraw.views.set import compose_set
@@ -174,6 +187,7 @@ def build(solution: Solution) -> DrawingSet:
 
     job, layout = solution.job, solution.layout
     wide, high = (float(x) for x in sheet_size(job.sheet.size, job.lengths))
+    steps = reckon_schedule(job)
     files = (
         cut_list_table(job, solution.cut_list),
         fabrication_table(job, list_fabrication(job, solution.cut_list)),
@@ -187,7 +201,7 @@ def build(solution: Solution) -> DrawingSet:
         layout,
         solution.cut_list,
         solution.findings,
-        (*files, stops_table(job, solution.cut_plan)),
+        (*files, stops_table(job, solution.cut_plan), schedule_table(steps)),
         (wide, high),
     )
     strips = (
@@ -204,6 +218,7 @@ def build(solution: Solution) -> DrawingSet:
         len(sheets) + 1,
     )
     long, short = (float(x) for x in sheet_size(job.sheet.page, job.lengths))
+    page = (short, long)
     bare = draw_surround(job, solution.surround, solution.coursing, layout)
     return DrawingSet(
         title=job.job.name,
@@ -211,11 +226,16 @@ def build(solution: Solution) -> DrawingSet:
         lengths=job.lengths,
         sheets=sheets,
         picture=picture,
-        poles=draw_poles(job, strips, (short, long)),
+        papers=(("story-pole", draw_poles(job, strips, page)),),
         expected=tuple(expect_sheet(solution.surround, layout, s) for s in sheets),
         bare=bare,
         bare_expected=expect_bare(solution.surround, layout, bare),
         tables=files,
         record_json=record_text(solution),
+        events=tuple(
+            Event(step.what, step.day, f"{step.wait}: {step.source}")
+            for step in steps
+            if step.day is not None
+        ),
         form=FileForm(job.sheet.dxf, layer_names(job.layer_naming, job.layers.own)),
     )

@@ -38,6 +38,7 @@ THEIRS: dict[str, set[str]] = {
     "ezdxf": {"output.dxf"},
     "matplotlib": {"output.image", "output.plot"},
     "click": {"cli"},
+    "icalendar": {"output.calendar"},
     "reportlab": {"output.pdf"},
 }
 """Third-party packages, and the only rooms or modules that may use them."""

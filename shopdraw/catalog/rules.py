@@ -178,6 +178,16 @@ class Lead:
 
 
 @dataclass(frozen=True)
+class UsualDays:
+    """What mortar is usually given, where its maker says nothing."""
+
+    ledger_days: int
+    wait_days: int
+    cure_weeks: int
+    source_status: str
+
+
+@dataclass(frozen=True)
 class Question:
     """What no drawing shows: asked for, never passed.
 
@@ -203,6 +213,7 @@ class Rules:
     plane: Bound
     deflection: Bound
     lead: Lead
+    days: UsualDays
     questions: tuple[Question, ...]
 
     def set_named(self, name: str) -> RuleSet | None:
@@ -248,6 +259,7 @@ def load_rules(lengths: Lengths) -> Rules:
             catalog["deflection"]["source_status"],
         ),
         lead=Lead(**catalog["lead"]),
+        days=UsualDays(**catalog["schedule"]),
         questions=tuple(
             Question(
                 rule=row["rule"],

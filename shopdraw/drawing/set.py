@@ -30,6 +30,19 @@ class FileForm:
 
 
 @dataclass(frozen=True)
+class Event:
+    """A day, and what may be done on it.
+
+    Attributes:
+        says: how the day comes about.
+    """
+
+    what: str
+    day: date
+    says: str
+
+
+@dataclass(frozen=True)
 class DrawingSet:
     """All that a writer or a test may want.
 
@@ -39,7 +52,8 @@ class DrawingSet:
         lengths: what its drawings are measured in.
         sheets: in order.
         picture: what it will look like; None where it was not asked for.
-        poles: pages at full size, to be printed and cut out: a file of their own.
+        papers: further files of pages, by name: the story pole, the review, the ticket.
+        events: days for a calendar.
         expected: what each sheet's DXF must be found to hold, sheet by sheet.
         bare: the drawing without paper, at full size.
         bare_expected: what its DXF must be found to hold.
@@ -53,13 +67,14 @@ class DrawingSet:
     lengths: Lengths
     sheets: tuple[Sheet, ...]
     picture: Sheet | None
-    poles: tuple[Sheet, ...]
+    papers: tuple[tuple[str, tuple[Sheet, ...]], ...]
     expected: tuple[Expected, ...]
     bare: Drawing
     bare_expected: Expected
     tables: tuple[Table, ...]
     record_json: str
     form: FileForm = FileForm()
+    events: tuple[Event, ...] = ()
 
     def picked(self, names: tuple[str, ...]) -> DrawingSet:
         """Return the set with the sheets of these names alone, as they are numbered.
@@ -76,14 +91,15 @@ class DrawingSet:
             sheets=tuple(self.sheets[place] for place in kept),
             expected=tuple(self.expected[place] for place in kept),
             picture=self.picture if "appearance" in names else None,
-            poles=self.poles if "story-pole" in names else (),
+            papers=tuple(paper for paper in self.papers if paper[0] in names),
         )
 
     @property
     def names(self) -> tuple[str, ...]:
         """What sheets there are, pages of one taken together."""
         sheets = [sheet.name.rstrip("0123456789").rstrip("-") for sheet in self.sheets]
-        return (*dict.fromkeys(sheets), "appearance", "story-pole")
+        papers = (name for name, _ in self.papers)
+        return (*dict.fromkeys(sheets), "appearance", *papers)
 
 
 def _is_of(sheet: str, name: str) -> bool:

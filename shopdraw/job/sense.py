@@ -11,13 +11,13 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from shopdraw.catalog.rows import layer_namings, sheet_sizes
-from shopdraw.catalog.rules import rule_set_names
 from shopdraw.errors import BadLength
 from shopdraw.job.complaint import Complaint, build_out_of, inches, legs_of, said
 from shopdraw.job.model import STANDING, CornerTable, Job, JointTable
 from shopdraw.job.scale import parse_scale
 from shopdraw.job.sense_found import complaints_of_arch, complaints_of_found
 from shopdraw.job.sense_laid import complaints_of_laid, complaints_of_sample
+from shopdraw.job.sense_review import complaints_of_review
 
 LONGEST_FACE = Fraction(1200)
 LONGEST_BRICK = Fraction(48)
@@ -51,6 +51,7 @@ def complaints_of(job: Job, *, is_measured: bool = True) -> tuple[Complaint, ...
         *complaints_of_found(job),
         *complaints_of_arch(job),
         *complaints_of_laid(job),
+        *complaints_of_review(job),
         *complaints_of_sample(job),
         *_targets(job),
         *_trim(job),
@@ -319,10 +320,6 @@ def _catalog(job: Job) -> Iterator[Complaint]:
     except BadLength as error:
         yield Complaint("sheet.scale", str(error))
     yield from _layers(job)
-    names = rule_set_names()
-    if job.rules.set and job.rules.set not in names:
-        wanted = f"is not a rule set in the catalog; it has {', '.join(names)}"
-        yield Complaint("rules.set", wanted)
 
 
 def _layers(job: Job) -> Iterator[Complaint]:

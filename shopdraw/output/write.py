@@ -70,9 +70,8 @@ def make_files(
         tasks[name] = partial(_png, sheet)
     if pages:
         tasks["set.pdf"] = partial(_pdf, pages, title, dated)
-    if drawing_set.poles:
-        poles = drawing_set.poles
-        tasks["story-pole.pdf"] = partial(_pdf, poles, title, dated)
+    for name, papers in drawing_set.papers:
+        tasks[f"{name}.pdf"] = partial(_pdf, papers, title, dated)
     for sheet in drawing_set.sheets:
         name = f"{sheet_stem(sheet.number, sheet.name)}.dxf"
         tasks[name] = partial(_dxf, sheet, form)
@@ -81,6 +80,10 @@ def make_files(
     files = make_all(tasks, second)
     for table in drawing_set.tables:
         files[f"{table.name}.csv"] = write_table(table)
+    if drawing_set.events:
+        from shopdraw.output.calendar import write_calendar
+
+        files["schedule.ics"] = write_calendar(drawing_set.events, title)
     files["solution.json"] = drawing_set.record_json.encode("utf-8")
     return dict(sorted(files.items()))
 

@@ -109,11 +109,13 @@ TYPED = (
 )
 """What is asked, its key where it has one, and what to tick; a blank where nothing."""
 SEEN = (
-    ("Year of the house", "", ""),
-    ("Substrate", "", "painted, sooted, old mortar residue, none seen"),
-    ("Smoke stains at the lintel", "", FOUND),
-    *((what, "", FOUND) for what in ("Doors or screen", "Damper", "Air inlet")),
-    ("Gas key valve", "", FOUND),
+    ("Year of the house", "house.year", ""),
+    ("Wall", "substrate.condition", "sound, painted, sooted, old mortar"),
+    ("Smoke stains at the lintel", "house.smoke_stains", FOUND),
+    *(
+        (what, "fitting.name", FOUND)
+        for what in ("Doors or screen", "Damper", "Air inlet", "Gas key valve")
+    ),
 )
 Marks = Iterator[Stroke | Words]
 Part = tuple[list[Stroke | Words], float]

@@ -23,6 +23,7 @@ from shopdraw.masonry.variation import Spread, Variation, reckon_variation
 from shopdraw.masonry.ways import WayOut
 from shopdraw.quantities.comparing import Alternative
 from shopdraw.quantities.cutting import CutPlan
+from shopdraw.quantities.schedule import reckon_schedule
 from shopdraw.quantities.takeoff import Takeoff
 from shopdraw.review.findings import Finding
 
@@ -96,6 +97,15 @@ def solution_record(
                 for stop in cut_plan.stops
             ],
         },
+        "schedule": [
+            {
+                "what": step.what,
+                "day": step.day.isoformat() if step.day else None,
+                "wait": step.wait,
+                "source": step.source,
+            }
+            for step in reckon_schedule(job)
+        ],
         "takeoff": [
             {
                 "item": row.item,
@@ -345,4 +355,5 @@ def _finding(finding: Finding) -> Record:
         "source_status": finding.source_status,
         "says": finding.says,
         "pieces": list(finding.pieces),
+        "mends": list(finding.mends),
     }

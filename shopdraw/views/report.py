@@ -253,6 +253,8 @@ def _findings(job: Job, findings: tuple[Finding, ...]) -> Iterator[str]:
                 figures += f" against {in_words(finding.limit, job.lengths)}"
         yield f"  {finding.status.upper():11}  {finding.rule}{figures}"
         yield f"               {finding.says}"
+        for mend in finding.mends:
+            yield f"               would pass: {mend}"
         if finding.source:
             yield f"               {finding.source} ({finding.source_status})"
     yield ""

@@ -20,6 +20,7 @@ from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.layout import CORNER_KINDS
 from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.fabricating import FabricationRow
+from shopdraw.quantities.schedule import Step
 
 CLOUD = "A-ANNO-NOTE"
 
@@ -141,6 +142,18 @@ def stops_table(job: Job, plan: CutPlan) -> Table:
         tuple(
             (format_length(x.length, job.lengths), str(x.cuts), " ".join(x.marks))
             for x in plan.stops
+        ),
+    )
+
+
+def schedule_table(steps: tuple[Step, ...]) -> Table:
+    """Return from which day on what may be done."""
+    return Table(
+        "schedule",
+        "WAITING",
+        (Column("TO"), Column("FROM"), Column("WAIT"), Column("SOURCE")),
+        tuple(
+            (x.what, str(x.day or "date not given"), x.wait, x.source) for x in steps
         ),
     )
 

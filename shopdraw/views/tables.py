@@ -168,11 +168,17 @@ def findings_table(job: Job, findings: tuple[Finding, ...]) -> Table:
                 length(finding.limit),
                 length(finding.margin),
                 plain(_source(finding)),
-                plain(finding.says),
+                plain(_with_mends(finding)),
             )
             for finding in findings
         ),
     )
+
+
+def _with_mends(finding: Finding) -> str:
+    if not finding.mends:
+        return finding.says
+    return f"{finding.says}. WOULD PASS: {', or '.join(finding.mends)}"
 
 
 def _source(finding: Finding) -> str:

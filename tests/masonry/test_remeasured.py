@@ -13,7 +13,7 @@ from math import ceil, floor, lcm
 
 import pytest
 
-from shopdraw.job.model import LaidTable
+from shopdraw.job.model_laid import LaidTable
 from shopdraw.job.sense import complaints_of
 from shopdraw.masonry.coursing import solve_coursing
 from shopdraw.masonry.laid import changes_from

@@ -108,7 +108,7 @@ def test_some_sheets_alone_keep_their_numbers(library_set: DrawingSet) -> None:
         "sheets/02-returns.dxf",
         "sheets/02-returns.png",
     ]
-    assert make_files(replace(picked, poles=())).keys() == files.keys() - {
+    assert make_files(replace(picked, papers=())).keys() == files.keys() - {
         "story-pole.pdf"
     }
 

@@ -251,3 +251,15 @@ def test_a_longer_hearth_never_fails_where_a_shorter_one_passes(near, more):
     short, long = hold("front", near, limit, ""), hold("front", near + more, limit, "")
     assert not (short.status == "passed" and long.status == "failed")
     assert short.margin == near - 16
+
+
+def test_a_short_hearth_is_to_be_extended_never_the_opening_narrowed(review):
+    """16 in of hearth less 1 1/8 of brick is 14 7/8: 1 1/8 short, and a quarter."""
+    found = review(hearth={"front": "16 in", "left": "7 in"})
+    front, left = found[FRONT], found["hearth extension, left"]
+    assert front.mends == ("extend the noncombustible hearth by 1 3/8 in to the front",)
+    assert left.mends == ("extend the noncombustible hearth by 1 1/4 in to the left",)
+    for finding in found.values():
+        assert not any("narrow" in mend for mend in finding.mends)
+    for mend in (front.mends, left.mends):
+        assert len(mend) == 1

@@ -318,3 +318,26 @@ def test_nothing_passes_nearer_that_fails_farther(
         assert not (
             at_far[rule].status == "failed" and at_near[rule].status == "passed"
         )
+
+
+def test_a_shelf_too_near_or_too_far_out_is_told_the_smallest_change(review):
+    """Opening to 24 in; a shelf at 29 is 5 in off: an inch short, and 1/4."""
+    low = shelf_at("29 in")
+    found = review(trim=[low])["combustible trim, distance: shelf"]
+    assert found.mends == ("move the shelf 1 1/4 in further from the opening",)
+    # At 32 in, 8 in off, an inch may stand out: of 1 1/2 in, 3/4 is left.
+    out = {**shelf_at("32 in"), "projection": "1 1/2 in"}
+    found = review(trim=[out])["combustible trim, projection: shelf"]
+    assert found.mends == ("let the shelf stand out 3/4 in from the brick, no more",)
+    assert review()["combustible trim, distance: shelf"].mends == ()
+
+
+def shelf_at(bottom):
+    return {
+        "name": "shelf",
+        "left": "0 in",
+        "bottom": bottom,
+        "width": "65 in",
+        "height": "2 in",
+        "projection": "1/2 in",
+    }

@@ -42,7 +42,7 @@ def on_page(sheet: Sheet) -> Drawing:
 
 
 def test_nothing_collides_or_leaves_the_page(drawing_set: DrawingSet) -> None:
-    for sheet in drawing_set.poles:
+    for sheet in dict(drawing_set.papers)["story-pole"]:
         page = on_page(sheet)
         assert collisions(page) == [], sheet.name
         for words in page.ink:
@@ -54,7 +54,7 @@ def test_nothing_collides_or_leaves_the_page(drawing_set: DrawingSet) -> None:
 
 
 def test_a_figure_on_another_is_noticed() -> None:
-    page = on_page(set_of("library-hearth").poles[0])
+    page = on_page(dict(set_of("library-hearth").papers)["story-pole"][0])
     words = next(x for x in page.ink if isinstance(x, Words))
     again = replace(words, text="AGAIN")
     assert collisions(replace(page, ink=(*page.ink, again))) != []

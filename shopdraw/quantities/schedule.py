@@ -1,0 +1,71 @@
+"""Reckon the days that mortar needs: ledger, pointing, woodwork.
+
+In:  `Job`.   Out: `Step`s, in order.
+Frame: days; no clock is asked.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from shopdraw.catalog.rules import load_rules
+from shopdraw.job.model import Job
+
+TYPED = "typed by the user"
+WEEK = 7
+
+
+@dataclass(frozen=True)
+class Step:
+    """One thing that may be done from a day on.
+
+    Attributes:
+        what: "take the ledger away", "fasten woodwork".
+        day: the first on which it may; None where the job gives no date.
+        wait: how long, in words: "28 days after pointing".
+        source: where the wait comes from, and how that was read.
+    """
+
+    what: str
+    day: date | None
+    wait: str
+    source: str
+
+
+def reckon_schedule(job: Job) -> tuple[Step, ...]:
+    """Return when the ledger may go, the joints be pointed, woodwork be fastened."""
+    asked, usual = job.schedule, load_rules(job.lengths).days
+    set_on = asked.set_on
+    ledger, ledger_source = _days(job, "ledger_days", usual.ledger_days)
+    wait, wait_source = _days(job, "wait_days", usual.wait_days)
+    weeks, cure_source = _days(job, "cure_weeks", usual.cure_weeks)
+    may_point = _after(set_on, wait)
+    pointed = asked.pointed_on or may_point
+    steps = [
+        Step(
+            "take the ledger away",
+            _after(set_on, ledger),
+            f"{ledger} days after setting",
+            ledger_source,
+        ),
+        Step("point the joints", may_point, f"{wait} days after setting", wait_source),
+        Step(
+            "fasten woodwork over the brick",
+            _after(pointed, weeks * WEEK),
+            f"{weeks} weeks after pointing",
+            cure_source,
+        ),
+    ]
+    return tuple(steps)
+
+
+def _days(job: Job, key: str, usual: int) -> tuple[int, str]:
+    typed: int | None = getattr(job.schedule, key)
+    if typed is not None:
+        return typed, f"schedule.{key} ({TYPED})"
+    return usual, load_rules(job.lengths).days.source_status
+
+
+def _after(start: date | None, days: int) -> date | None:
+    return None if start is None else start + timedelta(days=days)

@@ -1,0 +1,117 @@
+"""Wall, mortar near the fire, head, fittings and house: missing is never passed."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+ITEMS = ("setting mortar", "pointing mortar")
+
+
+def test_a_dirty_wall_fails_until_it_is_prepared(review):
+    rule = "substrate, surface"
+    painted = {"kind": "masonry", "condition": ["painted", "sooted"]}
+    found = review(substrate=painted)[rule]
+    assert found.status == "failed"
+    assert "NEEDS PREPARATION" in found.says
+    done = {**painted, "prepared": "blasted to sound brick"}
+    assert review(substrate=done)[rule].status == "passed"
+    sound = {"kind": "masonry", "condition": ["sound"]}
+    assert review(substrate=sound)[rule].status == "passed"
+    assert review(substrate={"condition": ["sound"]})[rule].status == "not checked"
+    assert review()[rule].status == "not checked"
+
+
+@pytest.mark.parametrize(
+    ("plane", "status"),
+    [("3/16 in", "passed"), ("1/4 in", "passed"), ("5/16 in", "failed")],
+)
+def test_the_wall_is_true_to_a_quarter_in_ten_feet(review, plane, status):
+    """Technical Note 28C, read in the source."""
+    assert review(substrate={"plane": plane})["substrate, plane"].status == status
+
+
+def test_a_remembered_deflection_passes_nothing(review):
+    for given in (360, 600, 720):
+        found = review(substrate={"deflection": given})
+        assert found["deflection of what carries the wall"].status == "not checked"
+
+
+@pytest.mark.parametrize("item", ITEMS)
+def test_mortar_near_the_fire_needs_its_data_sheet(review, item):
+    rule = f"{item} near the opening"
+    sheet = {"item": item, "document": "data sheet", "page": "2"}
+    assert review(data_sheet=[sheet])[rule].status == "not checked"
+    bears = {**sheet, "service_c": 90.0}
+    assert review(data_sheet=[bears])[rule].status == "not checked"
+    for expected, status in ((89.0, "passed"), (90.0, "passed"), (91.0, "failed")):
+        hot = {**bears, "expected_c": expected}
+        assert review(data_sheet=[hot])[rule].status == status
+
+
+def test_sealant_is_asked_for_only_where_there_is_some(review):
+    rule = "sealant near the opening"
+    assert rule not in review()
+    soft = {"jambs": {"kind": "soft", "width": "1/4 in"}}
+    assert review(edges=soft)[rule].status == "not checked"
+
+
+def test_the_head_needs_its_maker_s_days(review):
+    assert review()["head support"].status == "not checked"
+    found = review(schedule={"ledger_days": 7})["head support"]
+    assert found.status == "passed"
+    assert "7 days as typed" in found.says
+
+
+def test_smoke_stains_call_for_a_sweep_first(review):
+    rule = "smoke stains at the lintel"
+    for stains, status in ((None, "not checked"), (True, "failed"), (False, "passed")):
+        assert review(house={"smoke_stains": stains})[rule].status == status
+
+
+@pytest.mark.parametrize(
+    ("year", "painted", "status"),
+    [
+        (None, None, "not checked"),
+        (1977, None, "not checked"),
+        (1977, 6.0, "passed"),
+        (1977, 6.1, "not checked"),
+        (1978, None, "passed"),
+        (1978, 50.0, "passed"),
+    ],
+)
+def test_lead_goes_by_the_house_s_year_and_the_paint(review, year, painted, status):
+    """40 CFR 745, read in the source: before 1978, over 6 sq ft in a room."""
+    house = {"year": year, "painted_sq_ft": painted}
+    assert review(house=house)["lead in paint"].status == status
+
+
+def fitting(left, wants="clear", **more):
+    place = {"left": left, "bottom": "4 in", "width": "2 in", "height": "4 in"}
+    return [{"name": "key valve", "wants": wants, **place, **more}]
+
+
+def test_a_fitting_under_the_brick_fails_where_it_must_stay_clear(review):
+    """The face is 65 in wide, the opening from 15 to 50 in."""
+    rule = "covered by the new face: key valve"
+    assert review()["covered by the new face"].status == "not checked"
+    for left, status in (
+        ("5 in", "failed"),  # on the left leg
+        ("14 in", "failed"),  # half over the jamb
+        ("15 in", "passed"),  # in the opening, at its edge
+        ("-2 in", "passed"),  # beside the face, touching it
+        ("65 in", "passed"),
+        ("64 in", "failed"),
+    ):
+        assert review(fitting=fitting(left))[rule].status == status
+    above = fitting("5 in", bottom="32 in")
+    assert review(fitting=above)[rule].status == "passed"
+    assert review(fitting=fitting("5 in", "may be covered"))[rule].status == "passed"
+    # A cut that is not drawn is no proof.
+    assert review(fitting=fitting("5 in", "cut round"))[rule].status == "not checked"
+
+
+def test_days_are_dates_of_the_job(make_job):
+    job = make_job(schedule={"set_on": date(2026, 3, 2)})
+    assert job.schedule.set_on == date(2026, 3, 2)
