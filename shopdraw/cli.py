@@ -112,6 +112,18 @@ def form(form_file: Path, lengths: Literal["in", "mm"]) -> int:
     return 0
 
 
+@main.command()
+@says_faults
+def schema() -> int:
+    """Print the JSON Schema of what `check --json` and solution.json hold.
+
+    Example: shopdraw schema > solution.schema.json
+    """
+    file = resources.files("shopdraw.catalog").joinpath("solution.schema.json")
+    click.echo(file.read_text("utf-8"), nl=False)
+    return 0
+
+
 def _solved(job_file: Path) -> Solution:
     from shopdraw.job.reading import read_job
 
