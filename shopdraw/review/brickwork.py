@@ -32,6 +32,7 @@ def review_brickwork(
         *_bond_rule(job, layout, "least piece", job.bond.least_piece),
         *_bond_rule(job, layout, "least lap", job.bond.least_lap),
         _weight(job, rules),
+        _unit_size(job, rules),
         *_turns_in(job),
     )
 
@@ -132,4 +133,35 @@ def _weight(job: Job, rules: Rules) -> Finding:
         source_status=veneer.source_status,
         says=f"the units alone weigh up to {weight}, {compared} the {most} remembered "
         "as the prescriptive limit: look it up in the edition that applies",
+    )
+
+
+def _unit_size(job: Job, rules: Rules) -> Finding:
+    """Say how large a unit is; limits that are only remembered pass nothing."""
+    veneer, brick = rules.veneer, job.brick
+    area = brick.length * brick.height
+    over = [
+        name
+        for name, size, most in (
+            ("thickness", brick.thickness, veneer.most_thickness),
+            ("side", max(brick.length, brick.height), veneer.most_dimension),
+            ("area", area, veneer.most_area),
+        )
+        if size > most
+    ]
+    compared = f"over in {' and '.join(over)}" if over else "not over"
+    thick = in_words(veneer.most_thickness, job.lengths)
+    side = in_words(veneer.most_dimension, job.lengths)
+    foot = INCHES_PER_FOOT * (1 if job.lengths == "in" else MM_PER_INCH)
+    return Finding(
+        rule="adhered veneer unit size",
+        status="not checked",
+        measured=None,
+        limit=None,
+        margin=None,
+        source=veneer.source,
+        source_status=veneer.source_status,
+        says=f"a unit is {compared} what is remembered as the prescriptive limits, "
+        f"{thick} thick, {side} a side, {float(veneer.most_area / foot**2):g} sq ft of "
+        "face: look them up in the edition that applies",
     )

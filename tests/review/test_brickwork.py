@@ -110,3 +110,14 @@ def test_a_metric_job_reads_the_weight_in_kilograms(review):
     )
     found = review(job={"lengths": "mm"}, brick={"thickness": "22 mm"})
     assert f"({kilograms:.1f} kg/m2)" in found["adhered veneer weight"].says
+
+
+def test_the_size_of_a_unit_is_told_and_never_passed(review):
+    """TMS 402 to 2016, from memory: 2 5/8 in thick, 36 in a side, 5 sq ft."""
+    rule = "adhered veneer unit size"
+    small, thick = review()[rule], review(brick={"thickness": "2 3/4 in"})[rule]
+    assert {small.status, thick.status} == {"not checked"}
+    assert "is not over" in small.says
+    assert "is over in thickness" in thick.says
+    long = review(brick={"length": "37 in", "height": "20 in"})[rule]
+    assert "is over in side and area" in long.says

@@ -22,6 +22,7 @@ MASONRY = [
     "least piece",
     "least lap",
     "adhered veneer weight",
+    "adhered veneer unit size",
     "substrate, surface",
     "substrate, plane",
     "deflection of what carries the wall",
