@@ -32,8 +32,8 @@ def test_what_is_not_a_volume_is_refused(text: str) -> None:
 
 def test_a_bag_without_its_volume_is_one_line() -> None:
     text = (CONFIGS / "library-hearth.toml").read_text("utf-8")
+    heavy = text.replace("[packs]\n", '[packs]\nsetting_mortar = "80 lb"\n')
     with pytest.raises(BadJob) as caught:
-        heavy = text.replace("[packs]\n", '[packs]\nsetting_mortar = "80 lb"\n')
         parse_job(heavy, "den.toml")
     assert caught.value.lines() == (
         'den.toml: packs.setting_mortar: "80 lb" is not a volume; write one like '

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import islice, pairwise
+from math import cos, radians, sin
 
 import shapely
-from shapely import affinity
 
 from shopdraw.drawing.extents import lettering_of
 from shopdraw.drawing.ink import Drawing, Insert, Measure, Point, Stroke, Words
@@ -42,17 +42,17 @@ def crossings(drawing: Drawing) -> list[tuple[str, str]]:
     Hatching may. Letters are taken from foot to head, tails and the room beside them
     left out; a line that touches no letter is no crossing.
     """
+    lettered = [words for words, _ in lettering_of(drawing) if words.text.strip()]
+    if not lettered:
+        return []
     layers, lines = zip(*_lines(drawing), strict=True)
-    tree = shapely.STRtree(lines)
-    found = []
-    for words, _ in lettering_of(drawing):
-        if words.text.strip():
-            hit = tree.query(_letters(words, drawing.scale), predicate="crosses")
-            found += [(words.text, layers[place]) for place in hit]
-    return found
+    tree = shapely.STRtree(shapely.linestrings(lines))
+    boxes = shapely.polygons([_letters(words, drawing.scale) for words in lettered])
+    hits = tree.query(boxes, predicate="crosses").T
+    return [(lettered[place].text, layers[line]) for place, line in hits]
 
 
-def _letters(words: Words, scale: float) -> shapely.Polygon:
+def _letters(words: Words, scale: float) -> list[Point]:
     height = words.height_on_paper * scale
     left, _, right, top = box_of(
         Words(
@@ -62,12 +62,20 @@ def _letters(words: Words, scale: float) -> shapely.Polygon:
     )
     low = top - height
     room = 0.1 * height
-    letters = shapely.box(left + room, low + room, right - room, top - room)
-    turned = affinity.rotate(letters, words.angle_deg, origin=(0, 0))
-    return affinity.translate(turned, *words.at)
+    turn = radians(words.angle_deg)
+    x0, y0 = words.at
+    return [
+        (x0 + x * cos(turn) - y * sin(turn), y0 + x * sin(turn) + y * cos(turn))
+        for x, y in (
+            (left + room, low + room),
+            (right - room, low + room),
+            (right - room, top - room),
+            (left + room, top - room),
+        )
+    ]
 
 
-def _lines(drawing: Drawing) -> Iterator[tuple[str, shapely.LineString]]:
+def _lines(drawing: Drawing) -> Iterator[tuple[str, tuple[Point, Point]]]:
     symbols = {symbol.name: symbol for symbol in drawing.symbols}
     for ink in drawing.ink:
         if isinstance(ink, Stroke):
@@ -80,16 +88,16 @@ def _lines(drawing: Drawing) -> Iterator[tuple[str, shapely.LineString]]:
                 *lines_of(ink, drawing.scale),
                 *ticks_of(ink, drawing.scale),
             ):
-                yield ink.layer, shapely.LineString(line)
+                yield ink.layer, line
     # A drawing of words alone has no lines: one far away stands for none.
-    yield "", shapely.LineString([(1e9, 1e9), (1e9 + 1, 1e9)])
+    yield "", ((1e9, 1e9), (1e9 + 1, 1e9))
 
 
-def _sides(stroke: Stroke, at: Point) -> Iterator[tuple[str, shapely.LineString]]:
+def _sides(stroke: Stroke, at: Point) -> Iterator[tuple[str, tuple[Point, Point]]]:
     if stroke.layer.endswith("-PATT"):
         return
     points = [(x + at[0], y + at[1]) for x, y in stroke.points]
     if stroke.closed:
         points.append(points[0])
     for side in pairwise(points):
-        yield stroke.layer, shapely.LineString(side)
+        yield stroke.layer, side
