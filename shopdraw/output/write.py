@@ -58,8 +58,25 @@ def make_files(
     drawing_set: DrawingSet, second: Connection | None = None
 ) -> dict[str, bytes]:
     """Make every file of a set in memory, in the order of their names."""
+    files = make_all({**_picture_tasks(drawing_set), **_dxf_tasks(drawing_set)}, second)
+    for table in drawing_set.tables:
+        files[f"{table.name}.csv"] = write_table(table)
+    if drawing_set.events:
+        from shopdraw.output.calendar import write_calendar
+
+        files["schedule.ics"] = write_calendar(drawing_set.events, drawing_set.title)
+    files["solution.json"] = drawing_set.record_json.encode("utf-8")
+    return dict(sorted(files.items()))
+
+
+def make_dxf_files(drawing_set: DrawingSet) -> dict[str, bytes]:
+    """Make the DXF files of a set alone: what is read back."""
+    return make_all(_dxf_tasks(drawing_set), None)
+
+
+def _picture_tasks(drawing_set: DrawingSet) -> dict[str, Task]:
     tasks: dict[str, Task] = {}
-    form, title, dated = drawing_set.form, drawing_set.title, drawing_set.dated
+    title, dated = drawing_set.title, drawing_set.dated
     pages, pictured = drawing_set.sheets, drawing_set.sheets
     if drawing_set.picture is not None:
         # The longest task comes first: it is the one to begin with.
@@ -72,20 +89,17 @@ def make_files(
         tasks["set.pdf"] = partial(_pdf, pages, title, dated)
     for name, papers in drawing_set.papers:
         tasks[f"{name}.pdf"] = partial(_pdf, papers, title, dated)
-    for sheet in drawing_set.sheets:
-        name = f"{sheet_stem(sheet.number, sheet.name)}.dxf"
-        tasks[name] = partial(_dxf, sheet, form)
-    bare = drawing_set.bare
-    tasks["surround.dxf"] = partial(_bare_dxf, bare, drawing_set.lengths, form)
-    files = make_all(tasks, second)
-    for table in drawing_set.tables:
-        files[f"{table.name}.csv"] = write_table(table)
-    if drawing_set.events:
-        from shopdraw.output.calendar import write_calendar
+    return tasks
 
-        files["schedule.ics"] = write_calendar(drawing_set.events, title)
-    files["solution.json"] = drawing_set.record_json.encode("utf-8")
-    return dict(sorted(files.items()))
+
+def _dxf_tasks(drawing_set: DrawingSet) -> dict[str, Task]:
+    form, bare = drawing_set.form, drawing_set.bare
+    tasks: dict[str, Task] = {
+        f"{sheet_stem(sheet.number, sheet.name)}.dxf": partial(_dxf, sheet, form)
+        for sheet in drawing_set.sheets
+    }
+    tasks["surround.dxf"] = partial(_bare_dxf, bare, drawing_set.lengths, form)
+    return tasks
 
 
 # Each writer is loaded by the process that uses it: one needs only some of them.

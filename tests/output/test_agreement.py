@@ -145,7 +145,7 @@ def layers_of(sheet: Sheet) -> list[str]:
     ]
 
 
-@pytest.mark.parametrize("number", range(3))
+@pytest.mark.parametrize("number", range(2))
 def test_a_layer_that_is_dropped_is_seen(
     number: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
