@@ -109,7 +109,7 @@ def string_of_dimensions(
         further = [
             _measure(chain.axis, span, ends, words, style, (level, aside))
             for level in range(first, MOST_LEVELS)
-            for aside in (ASIDE if level > 1 else (0,))
+            for aside in (ASIDE if _stands_away(level, style) else (0,))
         ]
         # Where no leader finds a way through, figures at least keep off each other.
         chosen = next(
@@ -155,6 +155,11 @@ def _fits(gap: float, words: str, style: StringStyle) -> bool:
         return False
     # Half a letter's height clears the extension lines at either side.
     return width_of(words, style.height) + 0.5 * style.height <= gap / style.scale
+
+
+def _stands_away(level: int, style: StringStyle) -> bool:
+    """Whether a figure at a level needs a leader: rows are near, columns are not."""
+    return level > (0 if style.upright else 1)
 
 
 def _letter_at(
@@ -249,7 +254,7 @@ def _measure(
         height_on_paper=style.height,
         letter=letter,
         upright=style.upright,
-        has_leader=row is not None and row[0] > 1,
+        has_leader=row is not None and _stands_away(row[0], style),
     )
 
 

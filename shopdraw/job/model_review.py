@@ -115,11 +115,16 @@ class DataSheetTable(Table):
 
 
 class HouseTable(Table):
-    """`[house]`: what the hazards depend on."""
+    """`[house]`: what the hazards depend on.
+
+    Attributes:
+        asbestos: who looked for it, when, and what was found.
+    """
 
     year: Annotated[int, Field(ge=1000, le=3000)] | None = None
     painted_sq_ft: Annotated[float, Field(ge=0, le=100_000)] | None = None
     smoke_stains: bool | None = None
+    asbestos: Line = ""
 
 
 class ScheduleTable(Table):

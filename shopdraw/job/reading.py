@@ -191,8 +191,8 @@ def _filled(given: dict[str, Any], lengths: Lengths) -> dict[str, Any]:
     filled = _merged(tables, given)
     if isinstance(bed, dict) and "thickness" in bed:
         one = bed["thickness"]
-        rest = {k: v for k, v in bed.items() if k != "thickness"}
-        filled["setting_bed"] = {"least": one, "most": one, **rest}
+        rest = {k: v for k, v in filled["setting_bed"].items() if k != "thickness"}
+        filled["setting_bed"] = {**rest, "least": one, "most": one}
     about = given.get("job")
     if isinstance(about, dict):
         filled["job"] = {"lengths": lengths, **about}

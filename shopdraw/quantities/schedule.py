@@ -46,14 +46,14 @@ def reckon_schedule(job: Job) -> tuple[Step, ...]:
         Step(
             "take the ledger away",
             _after(set_on, ledger),
-            f"{ledger} days after setting",
+            _said(ledger, "day", "setting"),
             ledger_source,
         ),
-        Step("point the joints", may_point, f"{wait} days after setting", wait_source),
+        Step("point the joints", may_point, _said(wait, "day", "setting"), wait_source),
         Step(
             "fasten woodwork over the brick",
             _after(pointed, weeks * WEEK),
-            f"{weeks} weeks after pointing",
+            _said(weeks, "week", "pointing"),
             cure_source,
         ),
     ]
@@ -65,6 +65,10 @@ def _days(job: Job, key: str, usual: int) -> tuple[int, str]:
     if typed is not None:
         return typed, f"schedule.{key} ({TYPED})"
     return usual, load_rules(job.lengths).days.source_status
+
+
+def _said(count: int, what: str, after: str) -> str:
+    return f"{count} {what}{'' if count == 1 else 's'} after {after}"
 
 
 def _after(start: date | None, days: int) -> date | None:

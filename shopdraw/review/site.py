@@ -18,6 +18,7 @@ from shopdraw.review.findings import Finding, Limit, Status, hold
 
 TYPED = "typed by the user"
 COMMON = "common practice, no published source"
+READ = "read in the source"
 DIRTY = ("painted", "sooted", "old mortar")
 NEAR = "12 in (300 mm)"
 """Of the opening; common practice, no published source."""
@@ -34,6 +35,7 @@ def review_site(job: Job, coursing: Coursing, rules: Rules) -> Iterator[Finding]
     yield _head(job, coursing)
     yield _smoke(job)
     yield _lead(job, rules)
+    yield _asbestos(job)
 
 
 def _has_sealant(job: Job) -> bool:
@@ -169,3 +171,16 @@ def _lead(job: Job, rules: Rules) -> Finding:
         f"{lead.most_sq_ft:g}, as typed"
     )
     return _word(rule, "passed", says, *where)
+
+
+def _asbestos(job: Job) -> Finding:
+    rule, house = "asbestos", job.house
+    if house.asbestos:
+        says = f"as typed: {house.asbestos}"
+        return _word(rule, "passed", says, "house.asbestos", TYPED)
+    built = f"of a house of {house.year}" if house.year else "of any age"
+    says = (
+        "house.asbestos is not given: have old board, paper, embers and textured paint "
+        f"{built} looked at by a qualified person before they are touched"
+    )
+    return _word(rule, "not checked", says, "US CPSC document 453", READ)

@@ -16,7 +16,7 @@ from shopdraw.drawing.dimensions import levels_used
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
 from shopdraw.drawing.lettering import plain
 from shopdraw.drawing.sheets import STYLES
-from shopdraw.job.model import Job
+from shopdraw.job.model import ARCHES, Job
 from shopdraw.job.model_around import TrimTable
 from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing import Coursing
@@ -191,7 +191,10 @@ def _head_notes(
             (wall - thick, head + 0.35 * (high - head)),
             "LINTEL AND SUBSTRATE BY OTHERS, VERIFY",
         ),
-        ((reach * 0.7, head - deep / 2), "TEMPORARY LEDGER"),
+        (
+            (reach * 0.7, head - deep / 2),
+            "TEMPORARY CENTRE" if job.opening.head in ARCHES else "TEMPORARY LEDGER",
+        ),
     ]
     if trim is not None:
         low = float(trim.bottom + min(trim.height, NEAR[job.lengths]) / 2)

@@ -31,6 +31,7 @@ MASONRY = [
     "head support",
     "smoke stains at the lintel",
     "lead in paint",
+    "asbestos",
     "tools and dust",
 ]
 MEASURED = (*MASONRY[:5], "bottom joint and hearth fall", "least piece", "least lap")

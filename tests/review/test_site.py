@@ -115,3 +115,10 @@ def test_a_fitting_under_the_brick_fails_where_it_must_stay_clear(review):
 def test_days_are_dates_of_the_job(make_job):
     job = make_job(schedule={"set_on": date(2026, 3, 2)})
     assert job.schedule.set_on == date(2026, 3, 2)
+
+
+def test_asbestos_is_passed_by_nobody_s_silence(review):
+    for year in (None, 1926, 2020):
+        assert review(house={"year": year})["asbestos"].status == "not checked"
+    word = {"asbestos": "a surveyor, 2 March: none found"}
+    assert review(house=word)["asbestos"].status == "passed"
