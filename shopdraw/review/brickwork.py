@@ -15,7 +15,7 @@ from shopdraw.lengths import INCHES_PER_FOOT, MM_PER_INCH
 from shopdraw.masonry.asbuilt import plan_bottom_course
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.layout import Layout
-from shopdraw.review.findings import Finding, Limit, hold, in_words
+from shopdraw.review.findings import Finding, Limit, found, hold, in_words
 
 TYPED = "typed by the user"
 KG_PER_LB = Fraction(45359237, 10**8)
@@ -123,16 +123,13 @@ def _weight(job: Job, rules: Rules) -> Finding:
     if job.lengths == "mm":
         weight += f" ({float(pounds * KG_PER_LB / M_PER_FOOT**2):.1f} kg/m2)"
     compared = "over" if pounds > veneer.most_lb_per_sq_ft else "not over"
-    return Finding(
-        rule="adhered veneer weight",
-        status="not checked",
-        measured=None,
-        limit=None,
-        margin=None,
-        source=veneer.source,
-        source_status=veneer.source_status,
-        says=f"the units alone weigh up to {weight}, {compared} the {most} remembered "
+    return found(
+        "adhered veneer weight",
+        "not checked",
+        f"the units alone weigh up to {weight}, {compared} the {most} remembered "
         "as the prescriptive limit: look it up in the edition that applies",
+        veneer.source,
+        veneer.source_status,
     )
 
 
@@ -153,15 +150,12 @@ def _unit_size(job: Job, rules: Rules) -> Finding:
     thick = in_words(veneer.most_thickness, job.lengths)
     side = in_words(veneer.most_dimension, job.lengths)
     foot = INCHES_PER_FOOT * (1 if job.lengths == "in" else MM_PER_INCH)
-    return Finding(
-        rule="adhered veneer unit size",
-        status="not checked",
-        measured=None,
-        limit=None,
-        margin=None,
-        source=veneer.source,
-        source_status=veneer.source_status,
-        says=f"a unit is {compared} what is remembered as the prescriptive limits, "
+    return found(
+        "adhered veneer unit size",
+        "not checked",
+        f"a unit is {compared} what is remembered as the prescriptive limits, "
         f"{thick} thick, {side} a side, {float(veneer.most_area / foot**2):g} sq ft of "
         "face: look them up in the edition that applies",
+        veneer.source,
+        veneer.source_status,
     )

@@ -8,14 +8,14 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from shopdraw.catalog.rules import Question, Rules, load_rules
+from shopdraw.catalog.rules import Rules, load_rules
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.layout import Layout
 from shopdraw.masonry.surround import Surround
 from shopdraw.review.arch import review_arch
 from shopdraw.review.brickwork import review_brickwork
-from shopdraw.review.findings import Finding
+from shopdraw.review.findings import Finding, found
 from shopdraw.review.fittings import review_fittings
 from shopdraw.review.hearth import review_hearth
 from shopdraw.review.laid import review_laid
@@ -65,20 +65,13 @@ def _area(job: Job, openings: Openings) -> Fraction:
 def _questions(job: Job, rules: Rules) -> tuple[Finding, ...]:
     """Ask what the drawings can't answer, as far as it concerns this fireplace."""
     return tuple(
-        _asked(question)
+        found(
+            question.rule,
+            "not checked",
+            question.says,
+            question.source,
+            question.source_status,
+        )
         for question in rules.questions
         if not question.kinds or job.appliance.kind in question.kinds
-    )
-
-
-def _asked(question: Question) -> Finding:
-    return Finding(
-        rule=question.rule,
-        status="not checked",
-        measured=None,
-        limit=None,
-        margin=None,
-        source=question.source,
-        source_status=question.source_status,
-        says=question.says,
     )

@@ -112,6 +112,13 @@ def hold(
     )
 
 
+def found(
+    rule: str, status: Status, says: str, source: str, source_status: str
+) -> Finding:
+    """Return a finding that no figure decides."""
+    return Finding(rule, status, None, None, None, source, source_status, says)
+
+
 BEYOND: dict[Lengths, Fraction] = {"in": Fraction(1, 4), "mm": Fraction(6)}
 """A mend goes so far beyond the limit; common practice, no published source."""
 

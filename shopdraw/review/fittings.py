@@ -12,10 +12,14 @@ from collections.abc import Iterator
 from shopdraw.job.model import Job
 from shopdraw.job.model_review import FittingTable
 from shopdraw.masonry.surround import Surround
-from shopdraw.review.findings import Finding
+from shopdraw.review.findings import Finding, found
 from shopdraw.review.opening import Openings, Rectangle
 
 RULE = "covered by the new face"
+SOURCE = (
+    "the fitting's own manual, and who uses it",
+    "common practice, no published source",
+)
 
 
 def review_fittings(
@@ -27,7 +31,7 @@ def review_fittings(
             "no [[fitting]] is given: list doors, screen, damper, air openings, key "
             "valve, controls, nameplate and outlets on the face, and what each wants"
         )
-        yield _found("not checked", RULE, says)
+        yield found(RULE, "not checked", says, *SOURCE)
     for fitting in job.fitting:
         yield _of_one(surround, openings, fitting)
 
@@ -35,17 +39,17 @@ def review_fittings(
 def _of_one(surround: Surround, openings: Openings, fitting: FittingTable) -> Finding:
     rule = f"{RULE}: {fitting.name}"
     if not _is_under_brick(surround, openings, fitting):
-        return _found("passed", rule, "the brick leaves it clear")
+        return found(rule, "passed", "the brick leaves it clear", *SOURCE)
     if fitting.wants == "clear":
         says = "the brick lies over it, and it must stay clear: move it, or stop short"
-        return _found("failed", rule, says)
+        return found(rule, "failed", says, *SOURCE)
     if fitting.wants == "cut round":
         says = (
             "the brick lies over it and is to be cut round it: the cut is not drawn, "
             "mark it on site"
         )
-        return _found("not checked", rule, says)
-    return _found("passed", rule, "the brick lies over it, as it may")
+        return found(rule, "not checked", says, *SOURCE)
+    return found(rule, "passed", "the brick lies over it, as it may", *SOURCE)
 
 
 def _is_under_brick(
@@ -73,17 +77,4 @@ def _holds(outer: Rectangle, inner: Rectangle) -> bool:
         and inner.right <= outer.right
         and outer.bottom <= inner.bottom
         and inner.top <= outer.top
-    )
-
-
-def _found(status: str, rule: str, says: str) -> Finding:
-    return Finding(
-        rule=rule,
-        status=status,  # type: ignore[arg-type]
-        measured=None,
-        limit=None,
-        margin=None,
-        source="the fitting's own manual, and who uses it",
-        source_status="common practice, no published source",
-        says=says,
     )

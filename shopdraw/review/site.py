@@ -14,7 +14,7 @@ from shopdraw.catalog.rules import Bound, Rules
 from shopdraw.job.model import Job
 from shopdraw.job.model_review import DataSheetTable
 from shopdraw.masonry.coursing import Coursing
-from shopdraw.review.findings import Finding, Limit, Status, hold
+from shopdraw.review.findings import Finding, Limit, found, hold
 
 TYPED = "typed by the user"
 COMMON = "common practice, no published source"
@@ -43,12 +43,6 @@ def _has_sealant(job: Job) -> bool:
     return "soft" in {x.kind for x in (edges.left, edges.right, edges.top, edges.jambs)}
 
 
-def _word(
-    rule: str, status: Status, says: str, source: str = COMMON, read: str = COMMON
-) -> Finding:
-    return Finding(rule, status, None, None, None, source, read, says)
-
-
 def _surface(job: Job) -> Finding:
     rule, wall = "substrate, surface", job.substrate
     bad = [each for each in wall.condition if each in DIRTY]
@@ -57,18 +51,18 @@ def _surface(job: Job) -> Finding:
             f"the {wall.kind} is {' and '.join(bad)} as typed: NEEDS PREPARATION, down "
             "to what mortar holds to; then write in substrate.prepared what was done"
         )
-        return _word(rule, "failed", says, "substrate.condition", TYPED)
+        return found(rule, "failed", says, "substrate.condition", TYPED)
     if bad or wall.prepared:
         says = f"{wall.kind}, {' and '.join(bad) or 'not clean'}; {wall.prepared}"
-        return _word(rule, "passed", says, "substrate.prepared", TYPED)
+        return found(rule, "passed", says, "substrate.prepared", TYPED)
     if wall.condition and wall.kind != "unknown":
         says = f"{wall.kind}, sound as typed"
-        return _word(rule, "passed", says, "substrate.condition", TYPED)
+        return found(rule, "passed", says, "substrate.condition", TYPED)
     says = (
         "substrate.kind and .condition are not given: see that the wall is sound, free "
         "of paint, soot, old mortar and bond breakers"
     )
-    return _word(rule, "not checked", says)
+    return found(rule, "not checked", says, COMMON, COMMON)
 
 
 def _plane(job: Job, bound: Bound) -> Finding:
@@ -89,7 +83,7 @@ def _deflection(job: Job, bound: Bound) -> Finding:
     if given is not None:
         kept = "keeps" if given >= bound.figure else "does not keep"
         says = f"the span over {given} as typed {kept} {limit}: look it up"
-    return _word(rule, "not checked", says, bound.source, bound.source_status)
+    return found(rule, "not checked", says, bound.source, bound.source_status)
 
 
 def _near_the_fire(job: Job, item: str) -> Finding:
@@ -102,17 +96,17 @@ def _near_the_fire(job: Job, item: str) -> Finding:
             f"no service temperature is given for what lies within {NEAR} of the "
             f'opening: [[data_sheet]] with item = "{item}", from its maker'
         )
-        return _word(rule, "not checked", says, "the maker's data sheet", "not read")
+        return found(rule, "not checked", says, "the maker's data sheet", "not read")
     source = ", ".join(
         filter(None, (sheet.document, sheet.page and f"p. {sheet.page}"))
     )
     bears = f"bears {sheet.service_c:g} C by its data sheet"
     if sheet.expected_c is None:
         says = f"{bears}; what is expected at its place is not given: expected_c"
-        return _word(rule, "not checked", says, source, TYPED)
+        return found(rule, "not checked", says, source, TYPED)
     says = f"{bears}, {sheet.expected_c:g} C expected at its place"
     passes = sheet.service_c >= sheet.expected_c
-    return _word(rule, "passed" if passes else "failed", says, source, TYPED)
+    return found(rule, "passed" if passes else "failed", says, source, TYPED)
 
 
 def _head(job: Job, coursing: Coursing) -> Finding:
@@ -126,9 +120,9 @@ def _head(job: Job, coursing: Coursing) -> Finding:
         says = f"the soldiers over the opening are sawn to length; {says}"
     if days is None:
         says += "; his time is not given: schedule.ledger_days"
-        return _word("head support", "not checked", says)
+        return found("head support", "not checked", says, COMMON, COMMON)
     says += f", {days} days as typed"
-    return _word("head support", "passed", says, "schedule.ledger_days", TYPED)
+    return found("head support", "passed", says, "schedule.ledger_days", TYPED)
 
 
 def _smoke(job: Job) -> Finding:
@@ -137,11 +131,11 @@ def _smoke(job: Job) -> Finding:
         says = (
             "house.smoke_stains is not given: look at lintel and face before all else"
         )
-        return _word(rule, "not checked", says)
+        return found(rule, "not checked", says, COMMON, COMMON)
     if stains:
         says = "smoke comes out: have a sweep inspect fireplace and flue first"
-        return _word(rule, "failed", says, "house.smoke_stains", TYPED)
-    return _word(rule, "passed", "none as typed", "house.smoke_stains", TYPED)
+        return found(rule, "failed", says, "house.smoke_stains", TYPED)
+    return found(rule, "passed", "none as typed", "house.smoke_stains", TYPED)
 
 
 def _lead(job: Job, rules: Rules) -> Finding:
@@ -149,38 +143,38 @@ def _lead(job: Job, rules: Rules) -> Finding:
     where = lead.source, lead.source_status
     if house.year is None:
         says = f"house.year is not given: before {lead.before} paint may hold lead"
-        return _word(rule, "not checked", says, *where)
+        return found(rule, "not checked", says, *where)
     if house.year >= lead.before:
         says = f"the house is of {house.year}, as typed"
-        return _word(rule, "passed", says, *where)
+        return found(rule, "passed", says, *where)
     if house.painted_sq_ft is None:
         says = (
             f"the house is of {house.year}; house.painted_sq_ft is not given: how much "
             "painted surface the work disturbs"
         )
-        return _word(rule, "not checked", says, *where)
+        return found(rule, "not checked", says, *where)
     if house.painted_sq_ft > lead.most_sq_ft:
         says = (
             f"{house.painted_sq_ft:g} sq ft of paint of before {lead.before} are "
             f"disturbed, over {lead.most_sq_ft:g}: the renovation rule applies, with "
             "its training and its containment, unless a test finds no lead"
         )
-        return _word(rule, "not checked", says, *where)
+        return found(rule, "not checked", says, *where)
     says = (
         f"{house.painted_sq_ft:g} sq ft of old paint disturbed, not over "
         f"{lead.most_sq_ft:g}, as typed"
     )
-    return _word(rule, "passed", says, *where)
+    return found(rule, "passed", says, *where)
 
 
 def _asbestos(job: Job) -> Finding:
     rule, house = "asbestos", job.house
     if house.asbestos:
         says = f"as typed: {house.asbestos}"
-        return _word(rule, "passed", says, "house.asbestos", TYPED)
+        return found(rule, "passed", says, "house.asbestos", TYPED)
     built = f"of a house of {house.year}" if house.year else "of any age"
     says = (
         "house.asbestos is not given: have old board, paper, embers and textured paint "
         f"{built} looked at by a qualified person before they are touched"
     )
-    return _word(rule, "not checked", says, "US CPSC document 453", READ)
+    return found(rule, "not checked", says, "US CPSC document 453", READ)

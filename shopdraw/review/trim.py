@@ -15,7 +15,7 @@ from shopdraw.catalog.rules import Rules
 from shopdraw.job.model import Job
 from shopdraw.job.model_around import TrimTable
 from shopdraw.masonry.surround import Surround
-from shopdraw.review.findings import Finding, Limit, hold, in_words, mended
+from shopdraw.review.findings import Finding, Limit, found, hold, in_words, mended
 from shopdraw.review.limits import Limits
 from shopdraw.review.opening import Gap, Openings, Rectangle
 
@@ -63,16 +63,13 @@ def _is_combustible(trim: TrimTable, rules: Rules) -> bool:
 
 
 def _not_held(trim: TrimTable, limit: Limit) -> Finding:
-    return Finding(
-        rule=f"{RULE}, distance: {trim.name}",
-        status="passed",
-        measured=None,
-        limit=None,
-        margin=None,
-        source=limit.source,
-        source_status="typed by the user",
-        says=f"{trim.material or 'its material'} is noncombustible as typed: "
-        "it is not held to the rule",
+    what = trim.material or "its material"
+    return found(
+        f"{RULE}, distance: {trim.name}",
+        "passed",
+        f"{what} is noncombustible as typed: it is not held to the rule",
+        limit.source,
+        "typed by the user",
     )
 
 
