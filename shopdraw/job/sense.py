@@ -18,13 +18,7 @@ from shopdraw.job.scale import parse_scale
 from shopdraw.job.sense_found import complaints_of_arch, complaints_of_found
 from shopdraw.job.sense_laid import complaints_of_laid, complaints_of_sample
 from shopdraw.job.sense_review import complaints_of_review
-
-LONGEST_FACE = Fraction(1200)
-LONGEST_BRICK = Fraction(48)
-WIDEST_JOINT = Fraction(2)
-LEAST_BRICK = Fraction(1, 2)
-MOST_PIECES = 20_000
-"""What one drawing takes, in inches: beyond, a slip of the pen is likelier."""
+from shopdraw.job.sense_sizes import complaints_of_sizes
 
 OWN_TARGETS = ("opening head", "top", "soldier top")
 
@@ -39,7 +33,7 @@ def complaints_of(job: Job, *, is_measured: bool = True) -> tuple[Complaint, ...
     """
     if not is_measured:
         return (*_joints(job), *_catalog(job))
-    absurd = tuple(_absurd(job))
+    absurd = tuple(complaints_of_sizes(job))
     if absurd:
         # Nothing else is worth saying of a wall a mile long.
         return absurd
@@ -57,42 +51,6 @@ def complaints_of(job: Job, *, is_measured: bool = True) -> tuple[Complaint, ...
         *_trim(job),
         *_catalog(job),
     )
-
-
-def _absurd(job: Job) -> Iterator[Complaint]:
-    """Refuse sizes beyond any fireplace, with the limit."""
-    limits = (
-        ("face.width", job.face.width, LONGEST_FACE),
-        ("face.height", job.face.height, LONGEST_FACE),
-        ("face.left_return", job.face.left_return, LONGEST_FACE),
-        ("face.right_return", job.face.right_return, LONGEST_FACE),
-        ("opening.width", job.opening.width, LONGEST_FACE),
-        ("opening.height", job.opening.height, LONGEST_FACE),
-        ("brick.length", job.brick.length, LONGEST_BRICK),
-        ("brick.height", job.brick.height, LONGEST_BRICK),
-        ("brick.thickness", job.brick.thickness, LONGEST_BRICK),
-        ("joints.bed.most", job.joints.bed.most, WIDEST_JOINT),
-        ("joints.head.most", job.joints.head.most, WIDEST_JOINT),
-        ("joints.bottom.most", job.joints.bottom.most, 3 * WIDEST_JOINT),
-        ("setting_bed.most", job.setting_bed.most, 3 * WIDEST_JOINT),
-    )
-    for key, value, most in limits:
-        if value is not None and value > inches(job, most):
-            limit = said(job, inches(job, most))
-            yield Complaint(key, f"is beyond what this draws; {limit} at most")
-    least = inches(job, LEAST_BRICK)
-    for key, value in (
-        ("brick.length", job.brick.length),
-        ("brick.height", job.brick.height),
-    ):
-        if value < least:
-            wanted = f"is no brick; {said(job, least)} at least"
-            yield Complaint(key, wanted)
-    widths = job.face.width + (job.face.left_return or 0) + (job.face.right_return or 0)
-    count = widths / job.brick.length * (job.face.height / job.brick.height)
-    if count > MOST_PIECES:
-        wanted = f"makes some {int(count)} pieces; {MOST_PIECES} at most"
-        yield Complaint("face", wanted)
 
 
 def _joints(job: Job) -> Iterator[Complaint]:

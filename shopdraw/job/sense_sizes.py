@@ -1,0 +1,85 @@
+"""Say what is too large or too small to be part of a fireplace.
+
+In:  `Job`, every key well formed.   Out: `Complaint`s; none where all could be built.
+Frame: the job's lengths; limits in inches.
+
+The limits are ours: beyond them a slip of the pen is likelier, and below them every
+answer comes at once and fits into memory.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from fractions import Fraction
+
+from shopdraw.job.complaint import Complaint, inches, said
+from shopdraw.job.model import Job
+from shopdraw.job.table import Table
+
+ELSEWHERE = 1200
+"""The most of any length but these: a hundred feet."""
+MOST: dict[str, int] = {
+    "brick.length": 48,
+    "brick.height": 48,
+    "brick.thickness": 48,
+    "brick.corner.long_leg": 48,
+    "brick.corner.short_leg": 48,
+    "brick.soldier_corner.long_leg": 48,
+    "brick.soldier_corner.short_leg": 48,
+    "setting_bed.least": 6,
+    "setting_bed.most": 6,
+    "setting_bed.back_butter": 6,
+    "setting_bed.uneven": 6,
+    "joints.bed.most": 2,
+    "joints.head.most": 2,
+    "joints.bottom.most": 6,
+    "joints.step": 1,
+    "joints.depth": 6,
+    "hearth.fall": 24,
+    "saw.kerf": 1,
+}
+LEAST: dict[str, Fraction] = {
+    "brick.length": Fraction(1, 2),
+    "brick.height": Fraction(1, 2),
+    "joints.bed.preferred": Fraction(1, 16),
+    "joints.head.preferred": Fraction(1, 16),
+}
+MOST_PIECES = 20_000
+
+
+def complaints_of_sizes(job: Job) -> Iterator[Complaint]:
+    """Yield every length that no fireplace has."""
+    for key, length in lengths_of(job):
+        plain = re.sub(r"\[\d+\]", "", key)
+        most = inches(job, Fraction(MOST.get(plain, ELSEWHERE)))
+        least = inches(job, LEAST.get(plain, Fraction(0)))
+        if abs(length) > most:
+            wanted = f"is beyond what this draws; {said(job, most)} at most"
+            yield Complaint(key, wanted)
+        elif plain in LEAST and length < least:
+            what = "brick" if plain.startswith("brick") else "joint"
+            yield Complaint(key, f"is no {what}; {said(job, least)} at least")
+    widths = job.face.width + (job.face.left_return or 0) + (job.face.right_return or 0)
+    count = widths / job.brick.length * (job.face.height / job.brick.height)
+    if count > MOST_PIECES:
+        wanted = f"makes some {int(count)} pieces; {MOST_PIECES} at most"
+        yield Complaint("face", wanted)
+
+
+def lengths_of(table: Table, above: str = "") -> Iterator[tuple[str, Fraction]]:
+    """Yield every length of a table, and of those in it, by its dotted key."""
+    for name in type(table).model_fields:
+        # Packs are volumes, not lengths.
+        if name != "packs":
+            yield from _lengths_in(getattr(table, name), f"{above}{name}")
+
+
+def _lengths_in(value: object, key: str) -> Iterator[tuple[str, Fraction]]:
+    if isinstance(value, Fraction):
+        yield key, value
+    elif isinstance(value, Table):
+        yield from lengths_of(value, f"{key}.")
+    elif isinstance(value, tuple):
+        for place, each in enumerate(value, start=1):
+            yield from _lengths_in(each, f"{key}[{place}]")

@@ -1,0 +1,71 @@
+"""Absurd sizes: refused in words, at once, with the limit."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+
+from shopdraw.errors import BadJob
+from shopdraw.job.reading import parse_job
+from shopdraw.job.sense_sizes import lengths_of
+from tests.demos import CONFIGS, solution_of
+
+SAMPLE = (CONFIGS / "library-hearth.toml").read_text("utf-8")
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "line"),
+    [
+        (
+            'size = "modular"',
+            'length = "2000 mm"\nheight = "2 1/4 in"',
+            'brick.length: "2000 mm" is beyond what this draws; 48 in at most',
+        ),
+        (
+            'bed    = { preferred = "3/8 in", least = "1/4 in"',
+            'bed    = { preferred = "1 mm", least = "1 mm"',
+            'joints.bed.preferred: "1 mm" is no joint; 1/16 in at least',
+        ),
+        (
+            'width = "34 in"',
+            'width = "200 ft"',
+            'opening.width: "200 ft" is beyond what this draws; 1200 in at most',
+        ),
+        (
+            'fall = "1/8 in"',
+            'fall = "1000000 in"',
+            'hearth.fall: "1000000 in" is beyond what this draws; 24 in at most',
+        ),
+        (
+            'projection = "3/4 in"',
+            'projection = "9999 in"',
+            'trim[1].projection: "9999 in" is beyond what this draws; 1200 in at most',
+        ),
+    ],
+)
+def test_each_is_one_line(old: str, new: str, line: str) -> None:
+    assert SAMPLE.count(old) == 1
+    with pytest.raises(BadJob) as raised:
+        parse_job(SAMPLE.replace(old, new), "den.toml")
+    assert line in [each.removeprefix("den.toml: ") for each in raised.value.lines()]
+
+
+def test_a_million_courses_are_refused() -> None:
+    tall = SAMPLE.replace('height = "34 5/8 in"', 'height = "1200 in"').replace(
+        'size = "modular"', 'length = "1/2 in"\nheight = "1/2 in"'
+    )
+    with pytest.raises(BadJob) as raised:
+        parse_job(tall, "den.toml")
+    assert any("pieces; 20000 at most" in line for line in raised.value.lines())
+
+
+def test_every_length_of_a_job_is_looked_at() -> None:
+    """By key, in tables, in lists of tables and in points."""
+    found = dict(lengths_of(solution_of("crooked-study").job))
+    assert found["opening.corners.bottom_left[1]"] > 0
+    assert found["hearth.points[1][1]"] is not None
+    demo = dict(lengths_of(solution_of("library-hearth").job))
+    assert demo["trim[1].projection"] == Fraction(3, 4)
+    assert demo["joints.bed.preferred"] == Fraction(3, 8)
+    assert "packs.flats" not in demo
