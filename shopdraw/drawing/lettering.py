@@ -60,10 +60,15 @@ def width_of(text: str, height: float) -> float:
     return _advance(text) * height / CAP_HEIGHT
 
 
-@lru_cache(maxsize=4096)
+_BY_SIGN = tuple(
+    ADVANCES[sign - 32] if " " <= chr(sign) <= "~" else EM for sign in range(128)
+)
+
+
+@lru_cache(maxsize=16_384)
 def _advance(text: str) -> int:
     """Return how wide a line of text is in 1/2048 em; figures are met over and over."""
-    return sum(ADVANCES[ord(sign) - 32] if " " <= sign <= "~" else EM for sign in text)
+    return sum(map(_BY_SIGN.__getitem__, text.encode("ascii", "replace")))
 
 
 def box_of(words: Words, scale: float = 1.0) -> Box:
@@ -94,7 +99,7 @@ def overlap(a: Box, b: Box, slack: float = 0.0) -> bool:
 def wrap(text: str, height: float, width: float) -> tuple[str, ...]:
     """Break a text into lines no wider than `width`; a longer word is broken too."""
     lines: list[str] = []
-    line = ""
+    line, taken = "", 0
     for word in text.split():
         rest = word
         while width_of(rest, height) > width and len(rest) > 1:
@@ -102,10 +107,11 @@ def wrap(text: str, height: float, width: float) -> tuple[str, ...]:
             fits = max(1, sum(width_of(rest[:end], height) <= width for end in ends))
             lines += [line, rest[:fits]] if line else [rest[:fits]]
             line, rest = "", rest[fits:]
-        longer = f"{line} {rest}" if line else rest
-        if width_of(longer, height) <= width:
-            line = longer
+        # Words and the room between them add up: no line is measured anew.
+        longer = taken + ADVANCES[0] + _advance(rest)
+        if line and longer * height / CAP_HEIGHT <= width:
+            line, taken = f"{line} {rest}", longer
         else:
-            lines.append(line)
-            line = rest
+            lines += [line] if line else []
+            line, taken = rest, _advance(rest)
     return (*lines, line) if line else tuple(lines)
