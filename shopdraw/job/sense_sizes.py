@@ -20,6 +20,12 @@ from shopdraw.job.table import Table
 ELSEWHERE = 1200
 """The most of any length but these: a hundred feet."""
 MOST: dict[str, int] = {
+    "face.width": 720,
+    "face.height": 480,
+    "face.left_return": 240,
+    "face.right_return": 240,
+    "opening.width": 480,
+    "opening.height": 360,
     "brick.length": 48,
     "brick.height": 48,
     "brick.thickness": 48,

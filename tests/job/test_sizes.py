@@ -30,7 +30,7 @@ SAMPLE = (CONFIGS / "library-hearth.toml").read_text("utf-8")
         (
             'width = "34 in"',
             'width = "200 ft"',
-            'opening.width: "200 ft" is beyond what this draws; 1200 in at most',
+            'opening.width: "200 ft" is beyond what this draws; 480 in at most',
         ),
         (
             'fall = "1/8 in"',
@@ -52,7 +52,7 @@ def test_each_is_one_line(old: str, new: str, line: str) -> None:
 
 
 def test_a_million_courses_are_refused() -> None:
-    tall = SAMPLE.replace('height = "34 5/8 in"', 'height = "1200 in"').replace(
+    tall = SAMPLE.replace('height = "34 5/8 in"', 'height = "480 in"').replace(
         'size = "modular"', 'length = "1/2 in"\nheight = "1/2 in"'
     )
     with pytest.raises(BadJob) as raised:
