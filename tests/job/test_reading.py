@@ -241,7 +241,7 @@ SENSE = [
     (r'^set = "irc-2015"$', 'set = "irc-1776"',
      'rules.set: "irc-1776" is not a rule set in the catalog; it has irc-2015'),
     (r'^width = "55 1/4 in"$', 'width = "2000 ft"',
-     'face.width: "2000 ft" is beyond what this draws; 1200 in at most'),
+     'face.width: "2000 ft" is beyond what this draws; 720 in at most'),
     (r'^size = "modular"$', 'size = "modular"\nheight = "1/16 in"',
      'brick.height: "1/16 in" is no brick; 1/2 in at least'),
     (r'^height = "34 5/8 in"  ', 'height = "33 in"  ', ""),
