@@ -175,7 +175,9 @@ def build(solution: Solution) -> DrawingSet:
     from shopdraw.views.appearance import compose_appearance
     from shopdraw.views.bare import draw_surround
     from shopdraw.views.expected import expect_bare, expect_sheet
+    from shopdraw.views.labels import draw_labels
     from shopdraw.views.poles import draw_poles
+    from shopdraw.views.review_page import draw_review
     from shopdraw.views.schedules import (
         cut_plan_table,
         fabrication_table,
@@ -184,13 +186,15 @@ def build(solution: Solution) -> DrawingSet:
     )
     from shopdraw.views.set import compose_set
     from shopdraw.views.tables import cut_list_table, takeoff_table
+    from shopdraw.views.ticket import draw_ticket
 
     job, layout = solution.job, solution.layout
     wide, high = (float(x) for x in sheet_size(job.sheet.size, job.lengths))
     steps = reckon_schedule(job)
+    fabrication = list_fabrication(job, solution.cut_list)
     files = (
         cut_list_table(job, solution.cut_list),
-        fabrication_table(job, list_fabrication(job, solution.cut_list)),
+        fabrication_table(job, fabrication),
         cut_plan_table(job, solution.cut_plan),
         takeoff_table(job, solution.takeoff),
     )
@@ -219,6 +223,15 @@ def build(solution: Solution) -> DrawingSet:
     )
     long, short = (float(x) for x in sheet_size(job.sheet.page, job.lengths))
     page = (short, long)
+    review = draw_review(
+        job, solution.surround, solution.coursing, layout, solution.findings, page
+    )
+    papers: tuple[tuple[str, tuple[Sheet, ...]], ...] = (
+        ("story-pole", draw_poles(job, strips, page)),
+        ("review", (review,)),
+        ("ticket", draw_ticket(job, fabrication, solution.cut_plan, page)),
+        ("labels", draw_labels(job, fabrication, page)),
+    )
     bare = draw_surround(job, solution.surround, solution.coursing, layout)
     return DrawingSet(
         title=job.job.name,
@@ -226,7 +239,7 @@ def build(solution: Solution) -> DrawingSet:
         lengths=job.lengths,
         sheets=sheets,
         picture=picture,
-        papers=(("story-pole", draw_poles(job, strips, page)),),
+        papers=tuple((name, pages) for name, pages in papers if pages),
         expected=tuple(expect_sheet(solution.surround, layout, s) for s in sheets),
         bare=bare,
         bare_expected=expect_bare(solution.surround, layout, bare),

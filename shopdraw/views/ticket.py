@@ -12,57 +12,54 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
-from itertools import zip_longest
-from math import hypot
+from math import ceil
 
-from shopdraw.drawing.extents import about
+from shopdraw.drawing.extents import about, extent_of
 from shopdraw.drawing.ink import Align, Drawing, Point, Stroke, Words
-from shopdraw.drawing.lettering import plain, width_of, wrap
-from shopdraw.drawing.sheets import (
-    SCALES,
-    PlacedDrawing,
-    Placement,
-    Sheet,
-    scale_name,
-)
+from shopdraw.drawing.lettering import plain, width_of
+from shopdraw.drawing.sheets import SCALES, Sheet, scale_name
+from shopdraw.drawing.tables import MANY_ROWS, Column, draw_table
 from shopdraw.errors import NotDrawable
-from shopdraw.job.model import CornerTable, Job
+from shopdraw.job.model import Job
 from shopdraw.lengths import MM_PER_INCH, format_length, typed_length
-from shopdraw.masonry.layout import (
-    CORNER_KINDS,
-    SIDES,
-    STANDING_KINDS,
-    CutListRow,
-    Outline,
-)
+from shopdraw.masonry.layout import CORNER_KINDS, CutListRow
 from shopdraw.masonry.surround import corner_legs
-from shopdraw.quantities.cutting import CutPlan, SawnUnit, SawStop
+from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.fabricating import FabricationRow
-from shopdraw.views.corner_units import MADE
+from shopdraw.views.corner_units import draw_corner_unit
+from shopdraw.views.details import draw_cut, draw_shape
+from shopdraw.views.labels import (
+    LYING,
+    TOLD,
+    corners_of,
+    ends_kept,
+    finished_size,
+    kind_of,
+    lines_of,
+    page_of,
+    turning_of,
+)
+from shopdraw.views.schedules import cut_plan_table, stops_table
 from shopdraw.views.tables import caution_notes
-from shopdraw.views.units import CUTS, TYPE_STATES, UNITS
+from shopdraw.views.units import UNITS
 
-NOTE, TABLE = "A-ANNO-NOTE", "A-ANNO-SCHD"
-SECTION, STOCK = "A-SECT-MCUT", "A-ELEV-HIDD"
+NOTE, TABLE, STOCK = "A-ANNO-NOTE", "A-ANNO-SCHD", "A-ELEV-HIDD"
 MARGIN, GAP, GUTTER, PAD, LEAST_CELL = 0.4, 0.13, 0.2, 0.08, 2.3
 """The measures are in inches; the gutter is between two columns."""
-TITLE, MARK, HEAD, SIZE, TEXT, FINE, PITCH = 0.15, 0.125, 0.075, 0.07, 0.0625, 0.056, 1.7
+TITLE, MARK, HEAD, SIZE, TEXT, FINE, PITCH = 0.15, 0.13, 0.075, 0.07, 0.0625, 0.056, 1.7
 """Heights of lettering, and how far apart its lines are, in heights."""
-SQUARE, PAST, ROW, HIGHEST = 0.11, 0.06, 0.17, 1.5
-"""A square to tick, how far a cut line goes past the piece, a row of the sequence, and
-what a sketch may be high."""
-LARGER = (1.6, 1.45, 1.3, 1.15, 1.0)
+SQUARE, PAST = 0.11, 0.06
+"""A square to tick, and how far the cut lines of a sketch go past the brick."""
+LARGER = (1.6, 1.45, 1.3, 1.15, 1.08, 1.0)
 """How many times as large a ticket of one page may be."""
-TOPICS = ("silica", "saw", "code")
-"""The cautions for whoever saws, and whose word goes before this ticket's."""
-FIELDS = ((0.34, 0.14, 0.14, 0.12, 0.26), (0.34, 0.28, 0.12, 0.26))
+TOPICS = ("CODE", "SILICA", "SAW")
+"""The cautions for whoever saws; the first is whose word goes before this ticket's."""
+FIELDS = ((0.32, 0.14, 0.16, 0.12, 0.26), (0.32, 0.3, 0.12, 0.26))
 """How wide the boxes of the heading are, row by row, in parts of the width."""
-TO_SHAPE = "one end as delivered"
+Rows = tuple[FabricationRow, ...]
 Mark = Stroke | Words
 Part = tuple[list[Mark], float]
 """The ink of a part, and how high it is."""
-View = tuple[str, list[Stroke]]
-"""What a sketch shows, where it is not plain, and its lines at full size."""
 
 
 @dataclass(frozen=True)
@@ -72,148 +69,106 @@ class Page:
     Attributes:
         job: for lengths and what the heading says.
         wide, high: within the margins.
+        half: how wide one of two columns is.
+        cell: how wide a mark's cell is.
         unit: how long an inch of a part is on paper, in the job's lengths.
         scale: of the sketches.
-        columns: of cells.
     """
 
     job: Job
     wide: float
     high: float
+    half: float
+    cell: float
     unit: float
     scale: float
-    columns: int
-
-    @property
-    def cell(self) -> float:
-        """How wide a cell is."""
-        return self.wide / self.columns
-
-    @property
-    def half(self) -> float:
-        """How wide one of two columns is."""
-        return (self.wide - GUTTER) / 2
 
 
 def draw_ticket(
-    job: Job,
-    rows: tuple[FabricationRow, ...],
-    plan: CutPlan,
-    size: tuple[float, float],
+    job: Job, rows: Rows, plan: CutPlan, size: tuple[float, float]
 ) -> tuple[Sheet, ...]:
     """Draw the ticket on pages so wide and so high: one, wherever the marks fit.
 
     Raises:
         NotDrawable: a page has no room for a mark.
     """
-    if not rows:
-        return ()
     inch = 1.0 if job.lengths == "in" else float(MM_PER_INCH)
-    for larger in LARGER:
-        page = _page(job, rows, size, larger * inch)
+    page, pages = _page(job, size, inch, 1.0), list[list[Part]]()
+    for larger in LARGER if rows else ():
+        page = _page(job, size, inch, larger)
         pages = _pages(page, rows, plan)
         if len(pages) == 1:
             break
-    else:
-        if not pages:
-            message = "sheet.page: the ticket needs a page of letter or A4 at least"
-            raise NotDrawable(message)
+    if rows and not pages:
+        message = "sheet.page: the ticket needs a page of letter or A4 at least"
+        raise NotDrawable(message)
     corner = (MARGIN * inch, size[1] - MARGIN * inch)
-    place = Placement(1.0, (0.0, 0.0), (0.0, 0.0), (0.0, 0.0), (0.0, 0.0, *size))
-    sheets = []
-    for number, parts in enumerate(pages, start=1):
-        ink = _on_paper(page, parts, corner)
-        placed = PlacedDrawing(Drawing(f"ticket-{number}", "", 1.0, ink), place)
-        name, title = f"ticket-{number}", f"TICKET ({number})"
-        if number == 1:
-            name, title = "ticket", "TICKET"
-        sheets.append(Sheet(number, name, title, *size, job.lengths, (placed,), ()))
-    return tuple(sheets)
+    return tuple(
+        page_of("ticket", number, job, size, _on_paper(page, parts, corner))
+        for number, parts in enumerate(pages, start=1)
+    )
 
 
-def _page(
-    job: Job, rows: tuple[FabricationRow, ...], size: tuple[float, float], unit: float
-) -> Page:
+def _page(job: Job, size: tuple[float, float], inch: float, larger: float) -> Page:
     """Set out a page, its sketches in the largest scale that fits a cell."""
-    margins = 2 * MARGIN * (1.0 if job.lengths == "in" else float(MM_PER_INCH))
-    wide, high = ((side - margins) / unit for side in size)
-    columns = max(1, int(wide / LEAST_CELL))
-    room = wide / columns - 2 * (PAD + PAST)
-    every = [lines for each in rows for _, lines in _views(job, each.row)]
-    needed = 0.0
-    for lines in every:
-        left, bottom, right, top = _about(lines)
-        needed = max(needed, (right - left) / room, (top - bottom) / HIGHEST)
+    unit, brick = larger * inch, job.brick
+    wide, high = (side / unit - 2 * MARGIN / larger for side in size)
+    half, cell = (wide - GUTTER) / 2, wide / max(1, int(wide / LEAST_CELL))
+    corners = [x for x in (brick.corner, brick.soldier_corner) if x is not None]
+    legs = [leg for x in corners for leg in corner_legs(x, brick.thickness)]
+    # A mitred brick is shown from its end beside itself.
+    longest = float(max([brick.length, *legs]) + brick.thickness)
+    room = (cell - 2 * (PAD + PAST)) * unit
     scales = [scale for scale, _ in SCALES[job.scales]]
-    fitting = [scale for scale in scales if needed / unit <= scale]
-    return Page(job, wide, high, unit, min(fitting, default=scales[-1]), columns)
+    scale = min((x for x in scales if longest / x <= room), default=scales[-1])
+    return Page(job, wide, high, half, cell, unit, scale)
 
 
-def _pages(
-    page: Page, rows: tuple[FabricationRow, ...], plan: CutPlan
-) -> list[list[Part]]:
-    """Put the parts on pages; none at all where one is higher than a page.
-
-    The head of the sequence goes before its rows on every page that has some.
-    """
+def _pages(page: Page, rows: Rows, plan: CutPlan) -> list[list[Part]]:
+    """Put the parts on pages; none at all where one is higher than a page."""
     foot = _cautions(page)
-    rooms = [
-        page.high - foot[1] - GAP - sum(part[1] for part in _heading(page, plan, *which))
-        for which in ((1, 1), (2, 2))
-    ]
-    head, lines = _sequence(page, rows, plan)
-    body = [(part, False) for part in _cells(page, rows)]
+    heads = [sum(high for _, high in _heading(page, plan, x, x)) for x in (1, 2)]
+    rooms = [page.high - foot[1] - GAP - head for head in heads]
     pages: list[list[Part]] = [[]]
-    left, is_headed = rooms[0], False
-    for part, is_line in (*body, *((line, True) for line in lines)):
-        before = [head] if is_line and not is_headed else []
-        if sum(high for _, high in (*before, part)) > left:
-            before = [head] if is_line else []
+    left = rooms[0]
+    for part in (*_cells(page, rows), *_sequence(page, rows, plan)):
+        if part[1] > left and pages[-1]:
             pages.append([])
             left = rooms[1]
-        pages[-1] += (*before, part)
-        left -= sum(high for _, high in (*before, part))
-        is_headed = is_line
+        pages[-1].append(part)
+        left -= part[1]
         if left < 0:
             return []
     return [
-        [*_heading(page, plan, number, len(pages)), *parts, ([], 0.0), foot]
+        [*_heading(page, plan, number, len(pages)), *parts, foot]
         for number, parts in enumerate(pages, start=1)
     ]
 
 
 def _on_paper(page: Page, parts: list[Part], corner: Point) -> tuple[Mark, ...]:
-    """Put parts under one another, the last at the foot of the page, in its lengths."""
+    """Put parts under one another, the last at the page's foot, in its lengths."""
     ink: list[Mark] = []
     y = 0.0
     for marks, high in parts[:-1]:
         ink += _moved(marks, 0.0, y)
         y -= high
-    marks, high = parts[-1]
-    ink += _moved(marks, 0.0, high - page.high)
-    return tuple(_sized(ink, page.unit, corner))
+    foot, high = parts[-1]
+    ink += _moved(foot, 0.0, high - page.high)
+    return tuple(_moved(ink, *corner, page.unit))
 
 
-def _moved(ink: Iterable[Mark], x: float, y: float) -> Iterator[Mark]:
+def _moved(
+    ink: Iterable[Mark], x: float, y: float, unit: float = 1.0
+) -> Iterator[Mark]:
+    """Carry ink to its place, so many times as large."""
     for each in ink:
         if isinstance(each, Words):
-            yield replace(each, at=(each.at[0] + x, each.at[1] + y))
-        else:
-            yield replace(each, points=tuple((a + x, b + y) for a, b in each.points))
-
-
-def _sized(ink: Iterable[Mark], unit: float, corner: Point) -> Iterator[Mark]:
-    """Turn inches into the page's lengths, from a corner of it."""
-
-    def at(point: Point) -> Point:
-        return corner[0] + point[0] * unit, corner[1] + point[1] * unit
-
-    for each in ink:
-        if isinstance(each, Words):
+            at = (each.at[0] * unit + x, each.at[1] * unit + y)
             height = each.height_on_paper * unit
-            yield replace(each, at=at(each.at), height_on_paper=height)
+            yield replace(each, at=at, height_on_paper=height)
         else:
-            yield replace(each, points=tuple(map(at, each.points)))
+            points = tuple((a * unit + x, b * unit + y) for a, b in each.points)
+            yield replace(each, points=points)
 
 
 def _words(at: Point, text: str, height: float = TEXT, align: Align = "left") -> Words:
@@ -226,100 +181,96 @@ def _box(left: float, top: float, wide: float, high: float) -> Stroke:
     return Stroke(TABLE, corners, closed=True)
 
 
-def _column(lines: Iterable[str], height: float, width: float, x: float) -> Part:
-    """Letter lines under one another, each broken to the width."""
-    ink: list[Mark] = []
-    y = 0.0
-    for line in lines:
-        for row in wrap(line, height, width):
-            y -= PITCH * height
-            ink.append(_words((x, y), row, height))
-    return ink, -y
+def _lines(texts: Iterable[str], height: float, width: float, x: float = 0.0) -> Part:
+    """Letter texts under one another, each broken to the width."""
+    lines = [line for text in texts for line in lines_of(text, height, width)]
+    pitch = PITCH * height
+    ink: list[Mark] = [
+        _words((x, -pitch * place), line, height)
+        for place, line in enumerate(lines, start=1)
+    ]
+    return ink, pitch * len(lines)
 
 
 def _heading(page: Page, plan: CutPlan, number: int, count: int) -> Iterator[Part]:
-    """Say whose ticket it is; on its first page also of what it is sawn, and how."""
+    """Say whose ticket it is; on its first page also how it is sawn, and from what."""
     more = "" if number == 1 else f" ({number})"
     title = _words((0, -TITLE), f"FABRICATOR'S TICKET{more}", TITLE)
     said = f"PAGE {number} OF {count}"
     yield [title, _words((page.wide, -TITLE), said, align="right")], TITLE + 0.1
-    fields = list(_fields(page.job, plan))
+    fields = _fields(page.job, plan)
     for widths in FIELDS if number == 1 else FIELDS[:1]:
-        yield _boxes(page, widths, [fields.pop(0) for _ in widths])
-    yield _column(_legend(page) if number == 1 else (), FINE, page.wide, 0.0)
+        yield _boxes([(share * page.wide, *next(fields)) for share in widths])
+    if number == 1:
+        yield [], 0.03
+        yield _lines([_legend(page)], FINE, page.wide)
     yield [], GAP
 
 
 def _fields(job: Job, plan: CutPlan) -> Iterator[tuple[str, str]]:
-    about_job, brick = job.job, job.brick
-    yield "PROJECT", about_job.name
-    yield "NUMBER", about_job.number
-    yield "DATE", str(about_job.date or "")
-    yield "REVISION", about_job.revision or "none"
-    yield "DRAWN BY", about_job.drawn_by
+    """Yield the boxes of the heading, each with its name, what it says in order."""
+    given, brick = job.job, job.brick
+    yield "PROJECT", given.name
+    yield "NUMBER", given.number
+    yield "DATE", str(given.date or "")
+    yield "REVISION", given.revision or "none"
+    yield "DRAWN BY", given.drawn_by
     sides = (brick.length, brick.height, brick.thickness)
     size = " x ".join(format_length(side, job.lengths) for side in sides)
     yield "BRICK", f"{size}, {brick.size or 'as measured'}"
-    yield "LOT", about_job.units_lot
+    yield "LOT", given.units_lot
     yield "KERF", typed_length(plan.kerf, job.lengths)
     proved = "proved the fewest" if plan.is_proved else f"at least {plan.least}"
-    units = f"{plan.whole_units}, {proved}" if plan.units else "none"
-    yield "WHOLE UNITS TO SAW", units
+    yield (
+        "WHOLE UNITS TO SAW",
+        f"{plan.whole_units}, {proved}" if plan.units else "none",
+    )
 
 
-def _boxes(
-    page: Page, widths: tuple[float, ...], fields: list[tuple[str, str]]
-) -> Part:
-    """Draw a row of boxes, each with its name above what it says."""
-    wides = [share * page.wide for share in widths]
+def _boxes(fields: list[tuple[float, str, str]]) -> Part:
+    """Draw a row of boxes, each so wide, with its name above what it says."""
     said = [
-        _column([plain(value) or "not given"], TEXT, wide - 2 * PAD, PAD)
-        for wide, (_, value) in zip(wides, fields, strict=True)
+        _lines([plain(words) or "not given"], TEXT, wide - 2 * PAD, PAD)
+        for wide, _, words in fields
     ]
     high = 0.15 + max(each[1] for each in said) + 0.05
     ink: list[Mark] = []
     x = 0.0
-    for wide, (name, _), (lines, _) in zip(wides, fields, said, strict=True):
+    for (wide, name, _), (lines, _) in zip(fields, said, strict=True):
         ink += (_box(x, 0.0, wide, high), _words((x + PAD, -0.115), name, FINE))
-        ink += _moved(lines, x, -0.135)
+        ink += _moved(lines, x, -0.14)
         x += wide
     return ink, high
 
 
-def _legend(page: Page) -> Iterator[str]:
-    name = scale_name(page.scale, page.job.scales)
+def _legend(page: Page) -> str:
     unit = "All lengths in millimetres. " if page.job.lengths == "mm" else ""
-    yield plain(
-        f"{unit}Sketches {name}: the figures govern. A line past the edges of a piece is "
-        "a cut; dashed is the brick, or the leg, as delivered. Units to saw and cuts are "
-        "for the counts; a spare is sawn at the same stop, from a further unit. Corner "
-        "units are sawn from corner units, beside the plan. Tick each mark and stop."
+    name = scale_name(page.scale, page.job.scales)
+    return plain(
+        f"{unit}Sketches {name}: the figures govern. A line past the edges of a piece "
+        "is a cut; dashed is the brick, or the leg, as delivered. Units and cuts are "
+        "for the counts; a spare is sawn at the same stop, from a further unit. A flat "
+        "mark without a stop keeps the brick's length. Corner units are sawn from "
+        "corner units, beside the plan."
     )
 
 
 def _cautions(page: Page) -> Part:
-    """Letter the cautions for the saw, in two columns."""
-    words = {
-        topic: next(
-            (x for x in caution_notes(page.job).paragraphs if x.startswith(topic.upper())),
-            "",
-        )
-        for topic in TOPICS
-    }
-    *ours, others = words.values()
+    """Letter the cautions at the foot, in two columns."""
+    words = caution_notes(page.job).paragraphs
+    code, *saw = (x for topic in TOPICS for x in words if x.startswith(f"{topic}."))
+    ours, others = _lines(saw, FINE, page.half), _lines([code], FINE, page.half)
     ink: list[Mark] = [_words((0, -HEAD), "CAUTIONS", HEAD)]
-    depth = 0.0
-    for left, texts in ((0.0, ours), (page.half + GUTTER, [others])):
-        lines, high = _column(texts, FINE, page.half, left)
-        ink += _moved(lines, 0.0, -HEAD - 0.03)
-        depth = max(depth, high)
-    return ink, HEAD + 0.05 + depth
+    ink += _moved(ours[0], 0.0, -HEAD - 0.03)
+    ink += _moved(others[0], page.half + GUTTER, -HEAD - 0.03)
+    return ink, HEAD + 0.06 + max(ours[1], others[1])
 
 
-def _cells(page: Page, rows: tuple[FabricationRow, ...]) -> Iterator[Part]:
+def _cells(page: Page, rows: Rows) -> Iterator[Part]:
     """Yield the marks, a row of cells at a time, their sketches level."""
-    for start in range(0, len(rows), page.columns):
-        group = rows[start : start + page.columns]
+    columns = round(page.wide / page.cell)
+    for start in range(0, len(rows), columns):
+        group = rows[start : start + columns]
         trios = [
             (_named(page, x), _sketch(page, x.row), _notes(page, x)) for x in group
         ]
@@ -329,66 +280,120 @@ def _cells(page: Page, rows: tuple[FabricationRow, ...]) -> Iterator[Part]:
         for place, trio in enumerate(trios):
             x, y = place * page.cell, -PAD
             ink.append(_box(x, 0.0, page.cell, total))
-            for (marks, high), room in zip(trio, highs, strict=True):
-                is_sketch = marks is trio[1][0]
-                ink += _moved(marks, x, y - (room - high) / 2 * is_sketch)
+            for part, room in zip(trio, highs, strict=True):
+                drop = (room - part[1]) / 2 if part is trio[1] else 0.0
+                ink += _moved(part[0], x, y - drop)
                 y -= room + PAD
         yield ink, total
 
 
 def _named(page: Page, each: FabricationRow) -> Part:
-    """Letter a mark, how many to make, what it is and its finished sizes."""
+    """Letter a mark, how many to make, what it is and its finished size."""
     row, right = each.row, page.cell - PAD
-    said = f"{row.count} + {each.spares} SPARE{'S' * (each.spares != 1)}"
-    said = f"{said} = MAKE {each.make}"
+    plural = "" if each.spares == 1 else "S"
+    said = f"{row.count} + {each.spares} SPARE{plural} = MAKE {each.make}"
     x, y = 2 * PAD + SQUARE, -MARK
     ink: list[Mark] = [
-        _box(PAD, y + MARK / 2 + SQUARE / 2, SQUARE, SQUARE),
+        _box(PAD, y + (MARK + SQUARE) / 2, SQUARE, SQUARE),
         _words((x, y), row.mark, MARK),
     ]
     if x + width_of(row.mark, MARK) + width_of(said, TEXT) + PAD > right:
         y -= PITCH * TEXT
     ink.append(_words((right, y), said, TEXT, "right"))
-    kind = f"{TYPE_STATES[row.is_cut, row.is_trimmed]}{row.kind.upper()}"
-    lines, high = _column([kind, _size(page.job, row)], SIZE, page.cell - 2 * PAD, PAD)
-    return [*ink, *_moved(lines, 0.0, y - 0.02)], high - y + 0.02
-
-
-def _size(job: Job, row: CutListRow) -> str:
-    height = format_length(row.height, job.lengths)
-    if row.kind in CORNER_KINDS:
-        legs = " x ".join(format_length(leg, job.lengths) for leg in row.legs)
-        return f"LEGS {legs} OUTSIDE x {height} HIGH"
-    return f"{format_length(row.length, job.lengths)} LONG x {height} HIGH"
+    texts = (kind_of(row), finished_size(page.job, row))
+    lines, high = _lines(texts, SIZE, page.cell - 2 * PAD, PAD)
+    return [*ink, *_moved(lines, 0.0, y - 0.03)], high - y + 0.03
 
 
 def _sketch(page: Page, row: CutListRow) -> Part:
-    """Draw the views of a piece to scale, one under another, cut lines drawn out."""
+    """Draw the views of a piece to scale, one under another."""
     ink: list[Mark] = []
     y, part = 0.0, 1 / (page.scale * page.unit)
-    for caption, lines in _views(page.job, row):
+    for caption, strokes in _views(page, row):
         if caption:
             y -= PITCH * FINE
             ink.append(_words((page.cell / 2, y), caption, FINE, "centre"))
-            y -= PAST
-        left, _, right, top = _about(lines)
+            y -= 0.06
+        left, bottom, right, top = about(p for line in strokes for p in line.points)
         x = page.cell / 2 - (left + right) / 2 * part
-        y -= PAST + top * part
-        for line in lines:
-            points = tuple((x + a * part, y + b * part) for a, b in line.points)
-            far = _drawn_out(points) if line.layer == CUTS else points
-            ink.append(replace(line, points=far))
-        y += _about(lines)[1] * part - PAST
+        ink += _moved(strokes, x, y - top * part, part)
+        y -= (top - bottom) * part
     return ink, -y
 
 
-def _about(lines: list[Stroke]) -> tuple[float, float, float, float]:
-    return about(point for line in lines for point in line.points)
+def _views(page: Page, row: CutListRow) -> Iterator[tuple[str, list[Stroke]]]:
+    """Yield what is drawn of a mark at full size, with what it shows if not plain."""
+    job, scale, name = page.job, page.scale, ""
+    if row.kind in CORNER_KINDS:
+        yield name, _level(draw_corner_unit(job, row, scale), row, [])
+        for shape in row.shapes:
+            name = f"{format_length(shape.right, job.lengths)} LEG, FROM ITS FACE"
+            yield name, _level(draw_shape(job, row, shape, scale, name), row, [])
+    elif row.shapes:
+        drawing = draw_shape(job, row, row.shapes[0], scale, name)
+        yield name, _level(drawing, row, ends_kept(job, row))
+    else:
+        yield name, _level(draw_cut(job, row, scale), row, [])
 
 
-def _drawn_out(line: tuple[Point, ...]) -> tuple[Point, Point]:
-    """Return a line drawn out past both its ends."""
-    (x1, y1), (x2, y2) = line
-    length = hypot(x2 - x1, y2 - y1)
-    x, y = ((x2 - x1) / length * PAST, (y2 - y1) / length * PAST)
-    return (x1 - x, y1 - y), (x2 + x, y2 + y)
+def _level(drawing: Drawing, row: CutListRow, ends: list[str]) -> list[Stroke]:
+    """Return a drawing's lines, what lies level, the brick flush with an end kept."""
+    lines = [each for each in drawing.ink if isinstance(each, Stroke)]
+    if row.kind in LYING:
+        lines = [replace(x, points=tuple((b, -a) for a, b in x.points)) for x in lines]
+    edge, at = (min if "LEFT" in ends else max), {UNITS: 0.0, STOCK: 0.0}
+    for layer in at if ends else ():
+        at[layer] = edge(x for y in lines if y.layer == layer for x, _ in y.points)
+    by = {STOCK: at[UNITS] - at[STOCK]}
+    return [
+        replace(x, points=tuple((a + by.get(x.layer, 0.0), b) for a, b in x.points))
+        for x in lines
+    ]
+
+
+def _notes(page: Page, each: FabricationRow) -> Part:
+    """Letter what the sketch can't show."""
+    job, row = page.job, each.row
+    what = "EACH LEG" if row.kind in CORNER_KINDS else "SAWN SIZES"
+    within = typed_length(each.tolerance, job.lengths).upper()
+    said = (
+        f"{what} WITHIN {within} EITHER WAY",
+        f"ENDS AS DELIVERED: {', '.join(ends_kept(job, row)) or 'NONE'}",
+        *(x.upper() for x in row.note.split("; ") if x not in TOLD),
+        "AT 45 DEGREES: AT THE RIGHT, FROM ITS END" if "mitre" in row.note else "",
+        turning_of(row),
+        "DRAWN LYING, ITS FOOT TO THE LEFT" if row.kind in LYING else "",
+        *(f"CORNERS FROM LOWER LEFT, ALONG x UP: {x}" for x in corners_of(job, row)),
+    )
+    return _lines((x for x in said if x), FINE, page.cell - 2 * PAD, PAD)
+
+
+def _sequence(page: Page, rows: Rows, plan: CutPlan) -> Iterator[Part]:
+    """Yield the stops in their order beside the cut plan, some rows at a time."""
+    spares, stops = {x.row.mark: x.spares for x in rows}, stops_table(page.job, plan)
+    length, cuts, marks = stops.columns
+    stops = replace(
+        stops,
+        title="SAW STOPS, IN THIS ORDER",
+        columns=(Column("DONE"), length, cuts, Column("SPARES", "right"), marks),
+        rows=tuple(
+            ("", *row[:2], str(sum(spares[mark] for mark in stop.marks)), row[2])
+            for row, stop in zip(stops.rows, plan.stops, strict=True)
+        ),
+    )
+    tables = ((0.0, stops), (page.half + GUTTER, cut_plan_table(page.job, plan)))
+    most = max(len(table.rows) for _, table in tables)
+    # As even as they can be, and no more than are all ruled.
+    step = ceil(most / ceil(most / MANY_ROWS)) if most else 1
+    for start in range(0, most, step):
+        ink: list[Mark] = []
+        depth = 0.0
+        for x, table in tables:
+            again = f"{table.title.replace(':', ',').split(',')[0]}, CONTINUED"
+            some = table.rows[start : start + step]
+            if some:
+                part = replace(table, rows=some, title=again if start else table.title)
+                drawn = draw_table(part, TEXT, 1.0, page.half)
+                ink += _moved((y for y in drawn.ink if isinstance(y, Mark)), x, -GAP)
+                depth = max(depth, GAP - extent_of(drawn)[1])
+        yield ink, depth

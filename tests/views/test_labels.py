@@ -1,0 +1,480 @@
+"""The labels: one for each piece to make, in order, each within its own label."""
+
+from __future__ import annotations
+
+import io
+import re
+from collections import Counter
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from fractions import Fraction as F
+from typing import Any
+
+import pdfplumber
+import pytest
+
+from shopdraw.drawing.ink import LAYERS, Drawing, Ink, Stroke, Words
+from shopdraw.drawing.lettering import Box, box_of
+from shopdraw.drawing.sheets import Sheet
+from shopdraw.errors import NotDrawable
+from shopdraw.job.model import Job
+from shopdraw.job.model_around import LabelsTable
+from shopdraw.job.reading import parse_job
+from shopdraw.lengths import MM_PER_INCH, format_length
+from shopdraw.masonry.layout import CORNER_KINDS
+from shopdraw.output.pdf import write_pdf
+from shopdraw.pipeline import Solution
+from shopdraw.quantities.fabricating import FabricationRow, list_fabrication
+from shopdraw.views.labels import draw_labels
+from tests.demos import CONFIGS, solution_of
+from tests.views.jobs import CHANGES, solved, text_of
+from tests.views.lettering import collisions_on
+
+PAGES = {"letter": (F(17, 2), F(11)), "A4": (210 / MM_PER_INCH, 297 / MM_PER_INCH)}
+"""In inches, as the labels; both are turned into the job's lengths."""
+FIGURES = ("columns", "rows", "width", "height", "left", "top", "across", "down")
+DIVIDED: dict[str, tuple[Any, ...]] = {
+    "apart": (3, 9, F("2.4"), F("1.1"), F("0.3"), F("0.5"), F("2.6"), F("1.15")),
+    "butting": (4, 18, F("1.9"), F("0.52"), F("0.25"), F("0.6"), None, None),
+    "narrow": (6, 5, F("1.1"), F("1.9"), F("0.5"), F("0.6"), F("1.2"), F(2)),
+    "one": (1, 1, F(7), F(9), F("0.5"), F("0.5"), None, None),
+}
+DEMOS = sorted(path.stem for path in CONFIGS.glob("*.toml"))
+every_job = pytest.mark.parametrize("name", [*DEMOS, *CHANGES])
+both_pages = pytest.mark.parametrize("page", PAGES)
+every_way = pytest.mark.parametrize("way", ["apart", "butting", "narrow"])
+
+
+def inch_of(job: Job) -> F:
+    return F(1) if job.lengths == "in" else MM_PER_INCH
+
+
+def divided(job: Job, way: str) -> LabelsTable:
+    """Return a division of the page, in the job's lengths."""
+    inch = inch_of(job)
+    sizes: dict[str, Any] = {
+        name: value * inch if isinstance(value, F) else value
+        for name, value in zip(FIGURES, DIVIDED[way], strict=True)
+    }
+    return LabelsTable.model_construct(**sizes)
+
+
+def job_of(name: str) -> Solution:
+    return solved(name) if name in CHANGES else solution_of(name)
+
+
+def size_of(job: Job, page: str) -> tuple[float, float]:
+    wide, high = (float(side * inch_of(job)) for side in PAGES[page])
+    return wide, high
+
+
+def labelled(
+    name: str, page: str, way: str
+) -> tuple[Job, tuple[FabricationRow, ...], tuple[Sheet, ...]]:
+    solution = job_of(name)
+    rows = list_fabrication(solution.job, solution.cut_list)
+    table = divided(solution.job, way)
+    job = solution.job.model_copy(update={"labels": table})
+    return job, rows, draw_labels(job, rows, size_of(job, page))
+
+
+def ink_of(sheet: Sheet) -> Drawing:
+    """Return a page's ink, which stands on the paper as it is drawn."""
+    (placed,) = sheet.drawings
+    assert placed.placement.to_paper((1.5, 2.5)) == (1.5, 2.5)
+    assert sheet.paper_ink == ()
+    return placed.drawing
+
+
+def boxes_of(job: Job, sheet: Sheet) -> list[Box]:
+    """Return where the labels of a page lie, by the job's own figures."""
+    table = job.labels
+    assert table is not None
+    across, down = table.across or table.width, table.down or table.height
+    boxes = []
+    for row in range(table.rows):
+        for column in range(table.columns):
+            left = float(table.left + column * across)
+            top = sheet.height - float(table.top + row * down)
+            right, foot = left + float(table.width), top - float(table.height)
+            boxes.append((left, foot, right, top))
+    return boxes
+
+
+def within(box: Box, other: Box) -> bool:
+    return (
+        box[0] < other[0]
+        and box[1] < other[1]
+        and other[2] < box[2]
+        and other[3] < box[3]
+    )
+
+
+@dataclass(frozen=True)
+class Label:
+    """What one label says: its mark is its largest lettering."""
+
+    mark: str
+    rest: str
+
+
+def labels_on(job: Job, sheet: Sheet) -> list[Label]:
+    """Return the labels of a page in reading order, those with nothing left out."""
+    words = [ink for ink in ink_of(sheet).ink if isinstance(ink, Words)]
+    labels = []
+    for box in boxes_of(job, sheet):
+        inside = [each for each in words if within(box, box_of(each))]
+        if inside:
+            largest = max(inside, key=lambda each: each.height_on_paper)
+            rest = " ".join(each.text for each in inside if each is not largest)
+            labels.append(Label(largest.text, rest))
+    return labels
+
+
+def out_of_place(job: Job, sheets: tuple[Sheet, ...]) -> list[str]:
+    """Return the lettering that lies in no label, and the labels beyond the page."""
+    wrong = []
+    for sheet in sheets:
+        boxes = boxes_of(job, sheet)
+        page = (-1e-9, -1e-9, sheet.width + 1e-9, sheet.height + 1e-9)
+        wrong += ["beyond the page" for box in boxes if not within(page, box)]
+        for ink in ink_of(sheet).ink:
+            if isinstance(ink, Words):
+                found = sum(within(box, box_of(ink)) for box in boxes)
+                wrong += [] if found == 1 else [ink.text]
+    return wrong
+
+
+def wanted(job: Job, rows: tuple[FabricationRow, ...]) -> list[tuple[str, list[str]]]:
+    """Return, label after label, the mark and what else must be on it."""
+    about = job.job
+    every = [f"{about.name} {about.number}", f"REVISION {about.revision or 'NONE'}"]
+    labels = []
+    for each in rows:
+        row = each.row
+        corner = row.kind in CORNER_KINDS
+        sides = row.legs if corner else (row.length,)
+        size = " x ".join(format_length(side, job.lengths) for side in sides)
+        size += " OUTSIDE" if corner else ""
+        size += f" x {format_length(row.height, job.lengths)}"
+        size += " HIGH" if job.lengths == "in" else " MM HIGH"
+        like = [row.kind.upper(), size, *every]
+        for number, name in enumerate(row.ids, start=1):
+            labels.append((row.mark, [f"{number} OF {row.count}", name, *like]))
+        for number in range(1, each.spares + 1):
+            labels.append((row.mark, [f"SPARE {number} OF {each.spares}", *like]))
+    return labels
+
+
+def wrong_labels(
+    job: Job, rows: tuple[FabricationRow, ...], sheets: tuple[Sheet, ...]
+) -> list[str]:
+    """Return what is wrong with the labels: how many, which order, what they say."""
+    labels = [label for sheet in sheets for label in labels_on(job, sheet)]
+    expected = wanted(job, rows)
+    if len(labels) != len(expected):
+        return ["how many"]
+    wrong = []
+    for number, (label, (mark, parts)) in enumerate(
+        zip(labels, expected, strict=True), start=1
+    ):
+        text = f" {label.rest} ".replace(",", "")
+        if label.mark != mark:
+            wrong.append(f"{number}: mark")
+        wrong += [f"{number}: {part}" for part in parts if f" {part} " not in text]
+        spare = parts[0].startswith("SPARE")
+        if spare != ("SPARE" in text) or (
+            spare and re.search(r"[FLR]J?-\d\d-\d\d", text)
+        ):
+            wrong.append(f"{number}: spare")
+    return wrong
+
+
+@every_way
+@both_pages
+@every_job
+def test_there_is_one_label_for_each_piece_to_make(
+    name: str, page: str, way: str
+) -> None:
+    job, rows, sheets = labelled(name, page, way)
+    assert wrong_labels(job, rows, sheets) == []
+    labels = [label for sheet in sheets for label in labels_on(job, sheet)]
+    assert len(labels) == sum(each.make for each in rows)
+    assert Counter(label.mark for label in labels) == {
+        each.row.mark: each.make for each in rows
+    }
+
+
+@every_way
+@both_pages
+@every_job
+def test_every_label_keeps_to_itself(name: str, page: str, way: str) -> None:
+    job, _, sheets = labelled(name, page, way)
+    assert sheets
+    assert out_of_place(job, sheets) == []
+    for sheet in sheets:
+        assert collisions_on(sheet) == []
+
+
+@every_way
+@every_job
+def test_no_page_is_begun_before_the_last_is_full(name: str, way: str) -> None:
+    job, _, sheets = labelled(name, "letter", way)
+    table = job.labels
+    assert table is not None
+    many = [len(labels_on(job, sheet)) for sheet in sheets]
+    full = table.columns * table.rows
+    assert many[:-1] == [full] * (len(sheets) - 1)
+    assert 0 < many[-1] <= full
+    # They fill the page from its first label on, row by row.
+    for sheet, count in zip(sheets, many, strict=True):
+        taken = [
+            any(
+                within(box, box_of(ink))
+                for ink in ink_of(sheet).ink
+                if isinstance(ink, Words)
+            )
+            for box in boxes_of(job, sheet)
+        ]
+        assert taken == [True] * count + [False] * (full - count)
+
+
+def changed(
+    sheets: tuple[Sheet, ...],
+    which: Callable[[Words], bool],
+    new: Callable[[Words], Words | None],
+) -> tuple[Sheet, ...]:
+    """Return the pages with the first words looked for changed, or left out."""
+    done = False
+    pages = []
+    for sheet in sheets:
+        ink: list[Ink] = []
+        for each in ink_of(sheet).ink:
+            if not done and isinstance(each, Words) and which(each):
+                done = True
+                other = new(each)
+                ink += [] if other is None else [other]
+            else:
+                ink.append(each)
+        drawing = replace(ink_of(sheet), ink=tuple(ink))
+        placed = replace(sheet.drawings[0], drawing=drawing)
+        pages.append(replace(sheet, drawings=(placed,)))
+    assert done
+    return tuple(pages)
+
+
+def test_a_wrong_label_is_noticed() -> None:
+    job, rows, sheets = labelled("library-hearth", "letter", "apart")
+
+    def wrong(old: str, new: str) -> list[str]:
+        pages = changed(
+            sheets,
+            lambda words: old in words.text,
+            lambda words: replace(words, text=words.text.replace(old, new)),
+        )
+        return wrong_labels(job, rows, pages)
+
+    assert wrong("B1", "B2") == ["30: mark"]
+    assert wrong("3 OF 26", "4 OF 26") == ["3: 3 OF 26"]
+    assert wrong("SPARE 1 OF 3", "SPARE 2 OF 3") == ["27: SPARE 1 OF 3"]
+    assert wrong("SPARE 1 OF 3", "27 OF 26") == ["27: SPARE 1 OF 3", "27: spare"]
+    assert wrong("F-01-04", "F-01-05") == ["2: F-01-04"]
+    assert wrong("3 5/8", "3 1/2") == ['1: 7 5/8" x 3 5/8" OUTSIDE x 2 1/4" HIGH']
+    assert wrong("LH-01", "LH-02") == ["1: Library hearth LH-01"]
+    assert wrong("REVISION", "") == ["1: REVISION NONE"]
+    assert wrong("CUT STRETCHER", "CUT SOLDIER") == ["30: STRETCHER"]
+
+
+def test_a_label_left_out_or_moved_is_noticed() -> None:
+    job, rows, sheets = labelled("metric-slips", "A4", "apart")
+
+    def first(words: Words) -> bool:
+        return words.text == "B1"
+
+    assert wrong_labels(job, rows, changed(sheets, first, lambda _: None))
+    count = len(labels_on(job, sheets[0]))
+    assert count == 22
+    emptied = sheets
+    for _ in range(sum(isinstance(x, Words) for x in ink_of(sheets[0]).ink) // count):
+        emptied = changed(emptied, lambda _: True, lambda _: None)
+    assert wrong_labels(job, rows, emptied) == ["how many"]
+
+    def shifted(dx: float, dy: float) -> list[str]:
+        pages = changed(
+            sheets,
+            first,
+            lambda words: replace(words, at=(words.at[0] + dx, words.at[1] + dy)),
+        )
+        return out_of_place(job, pages)
+
+    assert shifted(0.2, 0.2) == []
+    assert shifted(-3.0, 0) == shifted(0, 5.0) == ["B1"]
+    wide = divided(job, "apart").model_copy(update={"left": F(40)})
+    beyond = job.model_copy(update={"labels": wide})
+    assert "beyond the page" in out_of_place(beyond, sheets)
+    again = changed(sheets, first, lambda words: replace(words, text="B1 AND MORE"))
+    assert any(collisions_on(sheet) for sheet in again)
+
+
+def test_lettering_is_as_large_as_the_label_takes() -> None:
+    heights = {}
+    for way in DIVIDED:
+        _, _, sheets = labelled("library-hearth", "letter", way)
+        heights[way] = {
+            words.height_on_paper
+            for sheet in sheets
+            for words in ink_of(sheet).ink
+            if isinstance(words, Words)
+        }
+    # All labels of a job alike: the mark, the count, and one height for the rest.
+    assert all(2 <= len(found) <= 3 for found in heights.values())
+    least = {way: min(found) for way, found in heights.items()}
+    assert least["butting"] < least["apart"] < least["one"]
+    assert least["butting"] > 0.04
+    for found in heights.values():
+        assert max(found) > 2 * min(found)
+
+
+@every_way
+@pytest.mark.parametrize("name", ["crooked-study", "trimmed", "metric corners"])
+def test_no_figure_is_broken_over_two_lines(name: str, way: str) -> None:
+    _, _, sheets = labelled(name, "letter", way)
+    for sheet in sheets:
+        for ink in ink_of(sheet).ink:
+            if isinstance(ink, Words):
+                assert not re.match(r"\d+/\d+", ink.text), ink.text
+                assert not re.search(r"(\bx|[\d\"] x|\d-)$", ink.text), ink.text
+
+
+@every_job
+def test_a_size_stands_whole_on_its_line_where_there_is_room(name: str) -> None:
+    job, rows, sheets = labelled(name, "letter", "apart")
+    lines = [
+        ink.text
+        for sheet in sheets
+        for ink in ink_of(sheet).ink
+        if isinstance(ink, Words)
+    ]
+    for _, parts in wanted(job, rows):
+        kind, size = parts[-4:-2]
+        assert size in lines, kind
+
+
+def drawn(sheet: Sheet) -> list[Stroke]:
+    return [ink for ink in ink_of(sheet).ink if isinstance(ink, Stroke)]
+
+
+@both_pages
+@every_job
+def test_no_line_is_printed_and_two_crosses_show_where_the_labels_lie(
+    name: str, page: str
+) -> None:
+    job, _, sheets = labelled(name, page, "apart")
+    unprinted = {layer.name for layer in LAYERS if not layer.plots}
+    for sheet in sheets:
+        boxes, many = boxes_of(job, sheet), len(labels_on(job, sheet))
+        lines = drawn(sheet)
+        assert {line.layer for line in lines} <= unprinted
+        assert len(lines) == 4
+        for line, box in zip(
+            lines, [boxes[0]] * 2 + [boxes[many - 1]] * 2, strict=True
+        ):
+            for x, y in line.points:
+                assert box[0] - 1e-9 <= x <= box[2] + 1e-9
+                assert box[1] - 1e-9 <= y <= box[3] + 1e-9
+    with pdfplumber.open(io.BytesIO(write_pdf(sheets, "Labels"))) as pdf:
+        assert len(pdf.pages) == len(sheets)
+        for printed in pdf.pages:
+            assert not printed.lines
+            assert not printed.curves
+            wide, high = (72 * float(side) for side in PAGES[page])
+            size = (float(printed.width), float(printed.height))
+            assert size == pytest.approx((wide, high), abs=0.01)
+
+
+def test_pages_are_named() -> None:
+    job, _, sheets = labelled("library-hearth", "letter", "apart")
+    assert [sheet.name for sheet in sheets] == [
+        *("labels", "labels-2", "labels-3", "labels-4"),
+    ]
+    assert [sheet.title for sheet in sheets][:2] == ["LABELS", "LABELS (2)"]
+    assert [sheet.number for sheet in sheets] == [1, 2, 3, 4]
+    assert {(sheet.width, sheet.height) for sheet in sheets} == {size_of(job, "letter")}
+
+
+def test_a_job_that_gives_no_labels_or_makes_nothing_has_none() -> None:
+    solution = job_of("library-hearth")
+    rows = list_fabrication(solution.job, solution.cut_list)
+    bare = solution.job.model_copy(update={"labels": None})
+    assert draw_labels(bare, rows, (8.5, 11.0)) == ()
+    job = solution.job.model_copy(update={"labels": divided(solution.job, "apart")})
+    assert draw_labels(job, (), (8.5, 11.0)) == ()
+
+
+def test_labels_are_laid_out_as_the_job_file_says() -> None:
+    table = """
+[labels]
+columns = 2
+rows = 5
+width = "3 1/2 in"
+height = "45 mm"
+left = "1/2 in"
+top = "20 mm"
+"""
+    text = re.sub(r"(?ms)^\[labels\].*?(?=^\[|\Z)", "", text_of("library-hearth"))
+    job = parse_job(text + table, "labels.toml")
+    assert job.labels is not None
+    assert job.labels.across is None
+    assert job.labels.height == 45 / MM_PER_INCH
+    rows = list_fabrication(job, job_of("library-hearth").cut_list)
+    sheets = draw_labels(job, rows, (8.5, 11.0))
+    assert len(sheets) == 9
+    assert wrong_labels(job, rows, sheets) == []
+    assert out_of_place(job, sheets) == []
+
+
+@pytest.mark.parametrize(
+    ("key", "value"),
+    [
+        ("columns", 4),
+        ("rows", 10),
+        ("left", F(3)),
+        ("across", F(2)),
+        ("down", F(1)),
+    ],
+)
+def test_labels_that_go_past_the_page_or_over_one_another_are_refused(
+    key: str, value: F | int
+) -> None:
+    solution = job_of("library-hearth")
+    table = divided(solution.job, "apart").model_copy(update={key: value})
+    job = solution.job.model_copy(update={"labels": table})
+    rows = list_fabrication(job, solution.cut_list)
+    with pytest.raises(NotDrawable, match=r"labels\."):
+        draw_labels(job, rows, (8.5, 11.0))
+
+
+def test_labels_too_small_to_letter_are_refused() -> None:
+    solution = job_of("library-hearth")
+    small = {"width": F(1, 2), "height": F(1, 8)}
+    table = divided(solution.job, "apart").model_copy(update=small)
+    job = solution.job.model_copy(update={"labels": table})
+    rows = list_fabrication(job, solution.cut_list)
+    with pytest.raises(NotDrawable, match=r"labels\.height"):
+        draw_labels(job, rows, (8.5, 11.0))
+
+
+def test_a_long_name_is_broken_and_plain() -> None:
+    solution = job_of("library-hearth")
+    name = "The caf\u00e9's back room, " + "W" * 50
+    update = {"name": name, "revision": "B"}
+    about = solution.job.job.model_copy(update=update)
+    table = divided(solution.job, "apart")
+    job = solution.job.model_copy(update={"labels": table, "job": about})
+    rows = list_fabrication(job, solution.cut_list)
+    sheets = draw_labels(job, rows, (8.5, 11.0))
+    assert out_of_place(job, sheets) == []
+    for label in labels_on(job, sheets[0]):
+        assert "REVISION B" in label.rest
+        assert f"Thecafe'sbackroom,{'W' * 50}" in label.rest.replace(" ", "")
+    assert all(collisions_on(sheet) == [] for sheet in sheets)
