@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from fractions import Fraction
-from math import floor
+from functools import lru_cache
 from typing import Literal
 
 from shopdraw.errors import BadLength
@@ -110,7 +110,10 @@ def _what_would_do(plain: str, lengths: Lengths) -> str:
 
 def nearest_multiple(value: Fraction, step: Fraction) -> Fraction:
     """Return the multiple of `step` nearest to `value`; halves go up."""
-    return floor(value / step + Fraction(1, 2)) * step
+    # In whole numbers, because every figure of every drawing comes through here.
+    whole, part = step.numerator * value.denominator, step.denominator
+    count = (2 * value.numerator * part + whole) // (2 * whole)
+    return Fraction(count * step.numerator, part)
 
 
 def shown_step(lengths: Lengths) -> Fraction:
@@ -141,6 +144,11 @@ def format_length(value: Fraction, lengths: Lengths) -> str:
     Inches under a foot stand alone (`3 5/8"`); a foot and more is `2'-3 1/4"`.
     Millimetres are bare numbers, as construction drawings have them.
     """
+    return _spelled(value, lengths)
+
+
+@lru_cache(maxsize=8192)
+def _spelled(value: Fraction, lengths: Lengths) -> str:
     value = rounded(value, lengths)
     sign = "-" if value < 0 else ""
     value = abs(value)

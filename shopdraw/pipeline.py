@@ -60,7 +60,7 @@ def solve(job: Job) -> Solution:
     layout = prove_layout(job, surround, coursing, lay_bond(job, surround, coursing))
     cut_list = list_cuts(job, layout)
     findings = review_clearances(job, surround, coursing, layout)
-    cut_plan = plan_cuts(job, layout)
+    cut_plan = plan_cuts(job, layout.pieces)
     takeoff = take_off(job, surround, coursing, layout, cut_plan)
     return Solution(
         job,

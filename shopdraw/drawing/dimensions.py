@@ -106,20 +106,25 @@ def string_of_dimensions(
     for place, (span, words) in enumerate(spans):
         if place in measures:
             continue
-        further = [
-            _measure(chain.axis, span, ends, words, style, (level, aside))
+        rows = [
+            (level, aside)
             for level in range(first, MOST_LEVELS)
-            for aside in (ASIDE if _stands_away(level, style) else (0,))
+            for aside in (ASIDE if _stands_away(level, style) else (0.0,))
         ]
         # Where no leader finds a way through, figures at least keep off each other.
         chosen = next(
             (
                 each
                 for is_clear in (_is_clear, _is_off)
-                for each in further
-                if is_clear(each, style, taken, leaders)
+                for row in rows
+                if is_clear(
+                    each := _measure(chain.axis, span, ends, words, style, row),
+                    style,
+                    taken,
+                    leaders,
+                )
             ),
-            further[-1],
+            _measure(chain.axis, span, ends, words, style, rows[-1]),
         )
         measures[place] = chosen
         taken.append(_letter_box(chosen, style))

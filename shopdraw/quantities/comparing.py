@@ -24,7 +24,8 @@ from shopdraw.masonry.coursing import Coursing, best_coursing, state_rest
 from shopdraw.masonry.layout import Piece, area_within
 from shopdraw.masonry.measure import least_cut
 from shopdraw.masonry.surround import Surround, trace_surround
-from shopdraw.quantities.takeoff import with_waste
+from shopdraw.quantities.cutting import plan_cuts
+from shopdraw.quantities.takeoff import order_units
 
 PATTERNS: tuple[Pattern, ...] = ("half", "third", "stack")
 OWN = "as typed"
@@ -151,9 +152,8 @@ def _weigh(size: str, job: Job, surround: Surround, coursing: Coursing) -> Alter
     cut = [piece for piece in pieces if piece.is_cut or piece.is_trimmed]
     whole = job.brick.length * job.brick.height
     shown = sum((area_within(x.outlines[0].points) for x in flats), Fraction(0))
-    corners = Fraction(len(pieces) - len(flats))
-    units = with_waste(Fraction(len(flats)), job.waste.flats)
-    units += with_waste(corners, job.waste.corners)
+    ordered = order_units(job, pieces, plan_cuts(job, pieces))
+    units = ordered.flats + ordered.corners
     missed = (target.miss for target in coursing.targets if not target.lands)
     return Alternative(
         size=size,

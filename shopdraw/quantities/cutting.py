@@ -1,6 +1,6 @@
 """Plan what is sawn from which whole unit: the fewest units, the fewest stops.
 
-In:  `Job`, `Layout`.   Out: `CutPlan`.
+In:  `Job`, `Piece`s.   Out: `CutPlan`.
 Frame: the job's lengths, along the unit.
 
 Flat units alone: a corner unit is trimmed from a corner unit. A unit has two ends as
@@ -20,7 +20,7 @@ from typing import NamedTuple
 
 from shopdraw.job.model import Job
 from shopdraw.lengths import rounded
-from shopdraw.masonry.layout import CORNER_KINDS, STANDING_KINDS, Layout, Piece
+from shopdraw.masonry.layout import CORNER_KINDS, STANDING_KINDS, Piece
 
 ENDS = 2
 """How many ends as delivered a unit has."""
@@ -102,7 +102,7 @@ class CutPlan:
         return given
 
 
-def plan_cuts(job: Job, layout: Layout) -> CutPlan:
+def plan_cuts(job: Job, laid: tuple[Piece, ...]) -> CutPlan:
     """Plan the sawing of every flat unit that is cut."""
     whole, kerf = job.brick.length, job.saw.kerf
     pieces = [
@@ -112,7 +112,7 @@ def plan_cuts(job: Job, layout: Layout) -> CutPlan:
             _ends_kept(piece),
             piece.mark,
         )
-        for piece in layout.pieces
+        for piece in laid
         if piece.is_cut and piece.kind not in CORNER_KINDS
     ]
     # One grain measures every length exactly, so that whole numbers add up.

@@ -238,28 +238,45 @@ def _is_corner(piece: Piece) -> bool:
     return piece.kind in ("corner unit", "soldier corner unit")
 
 
-def _units(
-    job: Job, pieces: tuple[Piece, ...], plan: CutPlan
-) -> tuple[TakeoffRow, ...]:
-    """Whole and cut units come out of one box; corner units are bought apart.
+@dataclass(frozen=True)
+class Ordered:
+    """Units to order, breakage in: flats, corner units, of these soldiers' corners."""
+
+    flats: Fraction
+    corners: Fraction
+    soldier_corners: Fraction
+
+
+def order_units(job: Job, pieces: tuple[Piece, ...], plan: CutPlan) -> Ordered:
+    """Return what is ordered: each item rounded up once.
 
     What sawing takes is in the cut plan, so waste is for breakage alone.
     """
+    whole = _count(x for x in pieces if not _is_corner(x) and not x.is_cut)
+    plain = _count(x for x in pieces if x.kind == "corner unit")
+    soldier = _count(x for x in pieces if x.kind == "soldier corner unit")
+    soldier_ordered = with_waste(soldier, job.waste.corners)
+    return Ordered(
+        flats=with_waste(whole + plan.whole_units, job.waste.flats),
+        corners=with_waste(plain, job.waste.corners) + soldier_ordered,
+        soldier_corners=soldier_ordered,
+    )
+
+
+def _units(
+    job: Job, pieces: tuple[Piece, ...], plan: CutPlan
+) -> tuple[TakeoffRow, ...]:
+    """Whole and cut units come out of one box; corner units are bought apart."""
+    ordered = order_units(job, pieces, plan)
     flats = [piece for piece in pieces if not _is_corner(piece)]
     cut = _count(piece for piece in flats if piece.is_cut)
-    whole = len(flats) - cut
-    sawn = plan.whole_units
-    flats_ordered = with_waste(whole + sawn, job.waste.flats)
+    whole, sawn = len(flats) - cut, plan.whole_units
     plain = _count(piece for piece in pieces if piece.kind == "corner unit")
-    soldier = _count(piece for piece in pieces if piece.kind == "soldier corner unit")
-    plain_ordered = with_waste(plain, job.waste.corners)
-    soldier_ordered = with_waste(soldier, job.waste.corners)
-    corners_ordered = plain_ordered + soldier_ordered
+    soldier = len(pieces) - len(flats) - plain
     corner_note = _waste_words(job.waste.corners, "pieces")
     if soldier:
-        corner_note += (
-            f"; of these {soldier} soldier corner units, order {soldier_ordered}"
-        )
+        more = ordered.soldier_corners
+        corner_note += f"; of these {soldier} soldier corner units, order {more}"
     proved = "the fewest there can be" if plan.is_proved else f"at least {plan.least}"
     return (
         TakeoffRow("whole units", whole, None, "pieces", "laid as delivered"),
@@ -269,18 +286,18 @@ def _units(
         TakeoffRow(
             "flat units",
             whole + cut,
-            flats_ordered,
+            ordered.flats,
             "pieces",
             f"{whole} whole and {sawn} to saw, "
             f"{_waste_words(job.waste.flats, 'pieces')}",
         ),
         TakeoffRow(
-            "corner units", plain + soldier, corners_ordered, "pieces", corner_note
+            "corner units", plain + soldier, ordered.corners, "pieces", corner_note
         ),
         TakeoffRow(
             "all units",
             Fraction(len(pieces)),
-            flats_ordered + corners_ordered,
+            ordered.flats + ordered.corners,
             "pieces",
             "one lot, ordered once; each item rounded up once",
         ),

@@ -5,27 +5,24 @@ Frame: paper lengths from the page's lower left corner, y up; a label's own line
 reckoned in heights of its lettering, down from its upper left corner.
 
 Labels are cut out already: nothing is drawn round them, and how the page is divided is
-what the job says. What a mark is, in words, is said here for the ticket too.
+what the job says.
 """
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass
-from fractions import Fraction
 
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
-from shopdraw.drawing.lettering import plain, width_of, wrap
+from shopdraw.drawing.lettering import plain, width_of
 from shopdraw.drawing.sheets import PlacedDrawing, Placement, Sheet
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
 from shopdraw.job.model_around import LabelsTable
-from shopdraw.lengths import MM_PER_INCH, format_length
-from shopdraw.masonry.layout import CORNER_KINDS, CutListRow, Outline
-from shopdraw.masonry.surround import corner_legs
+from shopdraw.lengths import MM_PER_INCH
+from shopdraw.masonry.layout import CutListRow
 from shopdraw.quantities.fabricating import FabricationRow
-from shopdraw.views.units import TYPE_STATES
+from shopdraw.views.marks import finished_size, kind_of, lines_of, tied
 
 NOTE, UNPRINTED = "A-ANNO-NOTE", "A-ANNO-NPLT"
 LARGEST, LEAST, FINER, TIDY = 0.16, 0.03, 0.98, 0.75
@@ -48,16 +45,6 @@ WAYS = (
 )
 """What may stand on one line, the count else beside the mark; the way that can be
 lettered largest is taken for all."""
-
-LYING = ("soldier", "rowlock", "voussoir")
-"""The flat kinds that stand on the wall: their length lies level on the saw."""
-ONE_END, TURNS = "one end as delivered", "may be turned over"
-FIGURE = re.compile(r'(?<=\d) (?=\d+/)|(?<=["\d]) (?=x \d)|(?<= x) (?=\d)')
-"""The blanks within a figure and a pair of them: broken there it would be misread."""
-TIED = "\\"
-"""Stands for such a blank; no plain text has one of its own."""
-TOLD = ("", ONE_END, TURNS, "not turned over")
-"""What the note of a row says that is said more nearly here."""
 
 
 @dataclass(frozen=True)
@@ -174,99 +161,6 @@ def page_of(
     if number > 1:
         name, title = f"{name}-{number}", f"{title} ({number})"
     return Sheet(number, name, title, *size, job.lengths, (placed,), ())
-
-
-def finished_size(job: Job, row: CutListRow) -> str:
-    """Return length and height, or both legs outside and height, as lettered."""
-    unit = " MM" if job.lengths == "mm" else ""
-    height = f"{format_length(row.height, job.lengths)}{unit} HIGH"
-    if row.kind not in CORNER_KINDS:
-        return f"{format_length(row.length, job.lengths)} x {height}"
-    legs = " x ".join(format_length(leg, job.lengths) for leg in row.legs)
-    return f"{legs} OUTSIDE x {height}"
-
-
-def kind_of(row: CutListRow) -> str:
-    """Return what a mark is, as lettered: `CUT STRETCHER`."""
-    return f"{TYPE_STATES[row.is_cut, row.is_trimmed]}{row.kind.upper()}"
-
-
-def turning_of(row: CutListRow) -> str:
-    """Return whether a mark fits the other way up, as lettered."""
-    if row.kind not in CORNER_KINDS:
-        return f"{'NOT' if row.shapes else 'MAY BE'} TURNED END FOR END"
-    if row.shapes:
-        # No row says of these which side of the corner the long leg lies on.
-        names = ", ".join(row.ids)
-        return f"NOT TURNED OVER ONCE SAWN: ITS HAND IS {names}'S ON THE ELEVATION"
-    if TURNS in row.note:
-        return TURNS.upper()
-    hand = "LEFT" if row.mark.endswith("-L") else "RIGHT"
-    return f"NOT TURNED OVER: LONG LEG {hand} OF ITS CORNER"
-
-
-def ends_kept(job: Job, row: CutListRow) -> list[str]:
-    """Return which ends stay as delivered, a brick lying, what stands its foot left."""
-    if row.kind in CORNER_KINDS:
-        return _legs_kept(job, row)
-    lies, whole = row.kind in LYING, job.brick.length
-    if row.shapes:
-        return [*_uncut(row.shapes[0], lies=lies)]
-    if (row.height if lies else row.length) >= whole:
-        return ["LEFT", "RIGHT"]
-    return ["LEFT"] if lies or ONE_END in row.note else []
-
-
-def _uncut(shape: Outline, *, lies: bool) -> Iterator[str]:
-    """Yield the ends of a shape: one that is sawn, or only a point, is none."""
-    axis, far = (1, shape.top) if lies else (0, shape.right)
-    sides = ("bottom", "top") if lies else ("left", "right")
-    ends = zip(("LEFT", "RIGHT"), sides, (Fraction(0), far), strict=True)
-    for name, side, at in ends:
-        square = any(
-            a[axis] == b[axis] == at and place not in shape.cuts
-            for place, (a, b) in enumerate(shape.sides())
-        )
-        if square and side not in shape.sawn_ends():
-            yield name
-
-
-def _legs_kept(job: Job, row: CutListRow) -> list[str]:
-    """Return the legs of a corner unit that are not sawn at their free ends."""
-    solid = row.kind == "corner unit"
-    corner = job.brick.corner if solid else job.brick.soldier_corner
-    legs = corner_legs(corner, job.brick.thickness) if corner else row.legs
-    ends = {"left", "right"}
-    sawn = [shape.right for shape in row.shapes if ends & set(shape.sawn_ends())]
-    return [
-        f"{name} LEG"
-        for name, leg, was in zip(("LONG", "SHORT"), row.legs, legs, strict=True)
-        if leg >= was and leg not in sawn
-    ]
-
-
-def corners_of(job: Job, row: CutListRow) -> Iterator[str]:
-    """Yield where the corners of each shape are, anticlockwise, as it is drawn."""
-    for shape in row.shapes:
-        points = list(shape.points)
-        if row.kind in LYING:
-            points = [(y, shape.right - x) for x, y in points]
-        first = points.index(min(points, key=sum))
-        yield ", ".join(
-            " x ".join(format_length(side, job.lengths) for side in point)
-            for point in (*points[first:], *points[:first])
-        )
-
-
-def tied(text: str) -> str:
-    """Return a text with its figures tied, so that each counts as one word."""
-    return FIGURE.sub(lambda _: TIED, text)
-
-
-def lines_of(text: str, height: float, width: float) -> tuple[str, ...]:
-    """Break a text into lines no wider than the width, figures kept whole."""
-    lines = wrap(tied(text), height, width) or ("",)
-    return tuple(line.replace(TIED, " ") for line in lines)
 
 
 def _spots(table: LabelsTable, size: tuple[float, float]) -> list[Point]:

@@ -11,11 +11,11 @@ corner unit from above, and a leg of it that is sawn to shape from its face besi
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from math import ceil
 
 from shopdraw.drawing.extents import about, extent_of
-from shopdraw.drawing.ink import Align, Drawing, Point, Stroke, Words
+from shopdraw.drawing.ink import Align, Point, Stroke, Words
 from shopdraw.drawing.lettering import plain, width_of
 from shopdraw.drawing.sheets import SCALES, Sheet, scale_name
 from shopdraw.drawing.tables import MANY_ROWS, Column, draw_table
@@ -26,9 +26,8 @@ from shopdraw.masonry.layout import CORNER_KINDS, CutListRow
 from shopdraw.masonry.surround import corner_legs
 from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.fabricating import FabricationRow
-from shopdraw.views.corner_units import draw_corner_unit
-from shopdraw.views.details import draw_cut, draw_shape
-from shopdraw.views.labels import (
+from shopdraw.views.labels import page_of
+from shopdraw.views.marks import (
     LYING,
     TOLD,
     corners_of,
@@ -36,21 +35,20 @@ from shopdraw.views.labels import (
     finished_size,
     kind_of,
     lines_of,
-    page_of,
     turning_of,
+    views_of,
 )
 from shopdraw.views.schedules import cut_plan_table, stops_table
 from shopdraw.views.tables import caution_notes
-from shopdraw.views.units import UNITS
 
-NOTE, TABLE, STOCK = "A-ANNO-NOTE", "A-ANNO-SCHD", "A-ELEV-HIDD"
+NOTE, TABLE = "A-ANNO-NOTE", "A-ANNO-SCHD"
 MARGIN, GAP, GUTTER, PAD, LEAST_CELL = 0.4, 0.13, 0.2, 0.08, 2.3
 """The measures are in inches; the gutter is between two columns."""
 TITLE, MARK, HEAD, SIZE, TEXT, FINE, PITCH = 0.15, 0.13, 0.075, 0.07, 0.0625, 0.056, 1.7
 """Heights of lettering, and how far apart its lines are, in heights."""
 SQUARE, PAST = 0.11, 0.06
 """A square to tick, and how far the cut lines of a sketch go past the brick."""
-LARGER = (1.6, 1.45, 1.3, 1.15, 1.08, 1.0)
+LARGER = (1.6, 1.25, 1.0)
 """How many times as large a ticket of one page may be."""
 TOPICS = ("CODE", "SILICA", "SAW")
 """The cautions for whoever saws; the first is whose word goes before this ticket's."""
@@ -59,6 +57,7 @@ FIELDS = ((0.32, 0.14, 0.16, 0.12, 0.26), (0.32, 0.3, 0.12, 0.26))
 Rows = tuple[FabricationRow, ...]
 Mark = Stroke | Words
 Part = tuple[list[Mark], float]
+Views = list[tuple[str, list[Stroke]]]
 """The ink of a part, and how high it is."""
 
 
@@ -73,6 +72,7 @@ class Page:
         cell: how wide a mark's cell is.
         unit: how long an inch of a part is on paper, in the job's lengths.
         scale: of the sketches.
+        drawn: what was drawn of a mark at a scale, kept from size to size.
     """
 
     job: Job
@@ -82,6 +82,14 @@ class Page:
     cell: float
     unit: float
     scale: float
+    drawn: dict[tuple[str, float], Views] = field(default_factory=dict)
+
+    def views(self, row: CutListRow) -> Views:
+        """Return the views of a mark, drawn once a scale."""
+        key = (row.mark, self.scale)
+        if key not in self.drawn:
+            self.drawn[key] = list(views_of(self.job, row, self.scale))
+        return self.drawn[key]
 
 
 def draw_ticket(
@@ -95,7 +103,7 @@ def draw_ticket(
     inch = 1.0 if job.lengths == "in" else float(MM_PER_INCH)
     page, pages = _page(job, size, inch, 1.0), list[list[Part]]()
     for larger in LARGER if rows else ():
-        page = _page(job, size, inch, larger)
+        page = replace(_page(job, size, inch, larger), drawn=page.drawn)
         pages = _pages(page, rows, plan)
         if len(pages) == 1:
             break
@@ -309,7 +317,7 @@ def _sketch(page: Page, row: CutListRow) -> Part:
     """Draw the views of a piece to scale, one under another."""
     ink: list[Mark] = []
     y, part = 0.0, 1 / (page.scale * page.unit)
-    for caption, strokes in _views(page, row):
+    for caption, strokes in page.views(row):
         if caption:
             y -= PITCH * FINE
             ink.append(_words((page.cell / 2, y), caption, FINE, "centre"))
@@ -319,36 +327,6 @@ def _sketch(page: Page, row: CutListRow) -> Part:
         ink += _moved(strokes, x, y - top * part, part)
         y -= (top - bottom) * part
     return ink, -y
-
-
-def _views(page: Page, row: CutListRow) -> Iterator[tuple[str, list[Stroke]]]:
-    """Yield what is drawn of a mark at full size, with what it shows if not plain."""
-    job, scale, name = page.job, page.scale, ""
-    if row.kind in CORNER_KINDS:
-        yield name, _level(draw_corner_unit(job, row, scale), row, [])
-        for shape in row.shapes:
-            name = f"{format_length(shape.right, job.lengths)} LEG, FROM ITS FACE"
-            yield name, _level(draw_shape(job, row, shape, scale, name), row, [])
-    elif row.shapes:
-        drawing = draw_shape(job, row, row.shapes[0], scale, name)
-        yield name, _level(drawing, row, ends_kept(job, row))
-    else:
-        yield name, _level(draw_cut(job, row, scale), row, [])
-
-
-def _level(drawing: Drawing, row: CutListRow, ends: list[str]) -> list[Stroke]:
-    """Return a drawing's lines, what lies level, the brick flush with an end kept."""
-    lines = [each for each in drawing.ink if isinstance(each, Stroke)]
-    if row.kind in LYING:
-        lines = [replace(x, points=tuple((b, -a) for a, b in x.points)) for x in lines]
-    edge, at = (min if "LEFT" in ends else max), {UNITS: 0.0, STOCK: 0.0}
-    for layer in at if ends else ():
-        at[layer] = edge(x for y in lines if y.layer == layer for x, _ in y.points)
-    by = {STOCK: at[UNITS] - at[STOCK]}
-    return [
-        replace(x, points=tuple((a + by.get(x.layer, 0.0), b) for a, b in x.points))
-        for x in lines
-    ]
 
 
 def _notes(page: Page, each: FabricationRow) -> Part:

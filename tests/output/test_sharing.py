@@ -34,7 +34,7 @@ def whose(name: str, wait: float = 0.0) -> bytes:
 
 def test_two_processes_share_the_tasks(second: Connection) -> None:
     """Each does some, as this one waits for none of them long."""
-    tasks = {str(n): partial(whose, str(n), 0.2) for n in range(12)}
+    tasks = {str(n): partial(whose, str(n), 0.1) for n in range(12)}
     made = make_all(tasks, second)
     assert list(made) == list(tasks)
     assert all(data.startswith(name.encode()) for name, data in made.items())

@@ -140,7 +140,7 @@ class Wall:
 
     def take_off(self) -> Takeoff:
         """Take off its quantities."""
-        plan = plan_cuts(self.job, self.layout)
+        plan = plan_cuts(self.job, self.layout.pieces)
         return take_off(self.job, self.surround, self.coursing, self.layout, plan)
 
 

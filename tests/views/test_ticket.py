@@ -29,7 +29,7 @@ from shopdraw.output.pdf import write_pdf
 from shopdraw.pipeline import Solution
 from shopdraw.quantities.fabricating import FabricationRow, list_fabrication
 from shopdraw.review.cautions import CAUTIONS
-from shopdraw.views.labels import ends_kept
+from shopdraw.views.marks import ends_kept
 from shopdraw.views.ticket import draw_ticket
 from shopdraw.views.units import CUTS, UNITS
 from tests.demos import CONFIGS, solution_of
