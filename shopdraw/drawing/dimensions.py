@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
+from typing import NamedTuple
 
 from shopdraw.drawing.ink import Axis, Measure, Point
 from shopdraw.drawing.lettering import Box, box_of, overlap, width_of
@@ -107,9 +108,10 @@ def string_of_dimensions(
         if place in measures:
             continue
         rows = [
-            (level, aside)
+            Row(level, aside, has_leader)
             for level in range(first, MOST_LEVELS)
-            for aside in (ASIDE if _stands_away(level, style) else (0.0,))
+            for aside in (ASIDE if level > 1 else (0.0,))
+            for has_leader in _leaders(level, style)
         ]
         # Where no leader finds a way through, figures at least keep off each other.
         chosen = next(
@@ -162,9 +164,22 @@ def _fits(gap: float, words: str, style: StringStyle) -> bool:
     return width_of(words, style.height) + 0.5 * style.height <= gap / style.scale
 
 
-def _stands_away(level: int, style: StringStyle) -> bool:
-    """Whether a figure at a level needs a leader: rows are near, columns are not."""
-    return level > (0 if style.upright else 1)
+class Row(NamedTuple):
+    """Where a figure stands: how far out, how far to one side, and what leads to it."""
+
+    level: int
+    aside: float
+    has_leader: bool
+
+
+def _leaders(level: int, style: StringStyle) -> tuple[bool, ...]:
+    """Return whether a figure at a level has a leader; both where either would do.
+
+    Rows are near their line, columns are not: the first column has one if it can.
+    """
+    if level > 1:
+        return (True,)
+    return (True, False) if style.upright and level else (False,)
 
 
 def _letter_at(
@@ -173,11 +188,11 @@ def _letter_at(
     line_at: float,
     words: str,
     style: StringStyle,
-    row: tuple[int, float],
+    row: Row,
 ) -> Point:
     """Return the middle of the words at a level: 0 is the place beside the line."""
-    level, aside = row
-    middle = float(ends[0] + ends[1]) / 2 + aside * style.height * style.scale
+    level = row.level
+    middle = float(ends[0] + ends[1]) / 2 + row.aside * style.height * style.scale
     # Extension lines and strokes run past the line, this side too.
     gap = 1.35 * style.height
     if style.upright:
@@ -239,7 +254,7 @@ def _measure(
     ends: tuple[float, float],
     words: str,
     style: StringStyle,
-    row: tuple[int, float] | None,
+    row: Row | None,
 ) -> Measure:
     line_at, starts_at = ends
     a, b = float(span[0]), float(span[1])
@@ -259,7 +274,7 @@ def _measure(
         height_on_paper=style.height,
         letter=letter,
         upright=style.upright,
-        has_leader=row is not None and _stands_away(row[0], style),
+        has_leader=row is not None and row.has_leader,
     )
 
 
