@@ -53,6 +53,8 @@ from shopdraw.views import (
 from shopdraw.views.elevation import draw_elevation
 from shopdraw.views.stamps import title_block
 
+LETTERED = (16.0, 12.0)
+"""What is lettered about an elevation takes this much at the least, in its heights."""
 NOTES_WIDE = 56
 """The notes' column is so many letter heights wide."""
 READABLE: dict[Practice, float] = {"us": 16, "iso": 20}
@@ -91,10 +93,10 @@ def compose_set(
     wall = Wall(job, surround, coursing, layout)
     style = STYLES[job.lengths]
     content = content_of(*paper, style)
-    scale = _elevation_scale(wall, content, style)
+    scale, front = _front(wall, content, style)
     pages: list[tuple[str, str, tuple[tuple[Drawing, Cell], ...]]] = []
     for name, title, drawings in (
-        _elevation_group(wall, content, scale),
+        _elevation_group(wall, content, scale, front),
         _returns_group(wall, content, scale, findings),
         _details_group(wall, content, scale, cut_list, findings, lists),
     ):
@@ -125,8 +127,8 @@ def compose_set(
     )
 
 
-def _elevation_scale(wall: Wall, content: Box, style: PaperStyle) -> float:
-    """Choose one scale for all elevations: the largest at which each of them fits.
+def _front(wall: Wall, content: Box, style: PaperStyle) -> tuple[float, Drawing]:
+    """Choose one scale for all elevations, the largest at which each of them fits.
 
     The front shares its sheet with the notes, unless that would make it too small to
     read; then they go on to the next.
@@ -140,8 +142,9 @@ def _elevation_scale(wall: Wall, content: Box, style: PaperStyle) -> float:
     readable = [x for x in tries if x <= READABLE[wall.job.scales]]
     for cell, scales in ((beside, readable), (Cell(content), tries)):
         for scale in scales:
-            if _elevations_fit(wall, cell, Cell(content), scale):
-                return scale
+            front = _front_that_fits(wall, cell, Cell(content), scale)
+            if front is not None:
+                return scale, front
     message = f"sheet.size: the elevation fits {wall.job.sheet.size} at no scale"
     if asked is not None:
         at = scale_name(tries[-1], wall.job.scales)
@@ -149,18 +152,29 @@ def _elevation_scale(wall: Wall, content: Box, style: PaperStyle) -> float:
     raise NotDrawable(message)
 
 
-def _elevations_fit(wall: Wall, cell: Cell, whole: Cell, scale: float) -> bool:
-    """Whether all elevations fit; the face alone is asked first, undrawn."""
+def _front_that_fits(
+    wall: Wall, cell: Cell, whole: Cell, scale: float
+) -> Drawing | None:
+    """Return the front's elevation, where all elevations fit; None where one doesn't.
+
+    The face and the least that is lettered about it are asked first, undrawn.
+    """
     lengths, face = wall.job.lengths, wall.surround
-    bare = float(face.front.width) / scale, float(face.height) / scale
-    if not goes_into(bare, cell) or not fits(
-        titled(_elevation(wall, scale), "1", lengths, wall.job.scales), cell
-    ):
-        return False
-    return all(
+    text = STYLES[lengths].text
+    bare = (
+        float(face.front.width) / scale + LETTERED[0] * text,
+        float(face.height) / scale + LETTERED[1] * text,
+    )
+    if not goes_into(bare, cell):
+        return None
+    front = titled(_elevation(wall, scale), "1", lengths, wall.job.scales)
+    if not fits(front, cell):
+        return None
+    returns_fit = all(
         fits(titled(_return(wall, name, scale), "1", lengths, wall.job.scales), whole)
         for name in _return_names(wall)
     )
+    return front if returns_fit else None
 
 
 def _elevation(wall: Wall, scale: float) -> Drawing:
@@ -180,9 +194,8 @@ def _return(wall: Wall, name: str, scale: float) -> Drawing:
 Group = tuple[str, str, tuple[Drawing, ...]]
 
 
-def _elevation_group(wall: Wall, content: Box, scale: float) -> Group:
+def _elevation_group(wall: Wall, content: Box, scale: float, front: Drawing) -> Group:
     style = STYLES[wall.job.lengths]
-    front = titled(_elevation(wall, scale), "1", wall.job.lengths, wall.job.scales)
     width = min(NOTES_WIDE * style.text, content[2] - content[0])
     notes = _noted(
         (
