@@ -900,7 +900,7 @@ def test_what_the_drawing_has_no_room_for_is_said_and_stays_in_the_table() -> No
             (f"{11 + n} in", f"{40 + 2 * n} in", "1/2 in", "1/2 in"),
             'projection = "1 in"',
         )
-        for n in range(12)
+        for n in range(14)
     )
     changes = (*PLAIN, ("[sheet]", f"{''.join(pieces)}[sheet]"))
     solution = solve(parse_job(text_of("cannot-land", *changes), "slats.toml"))
