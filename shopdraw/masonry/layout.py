@@ -91,6 +91,23 @@ class Outline:
                 else:
                     yield "top" if up > 0 else "bottom"
 
+    def square_ends(self, *, upright: bool = False) -> tuple[str, ...]:
+        """Return the ends that stand square, unsawn: of an upright one foot and head.
+
+        An end that is only a point is none.
+        """
+        axis, names = (1, ("bottom", "top")) if upright else (0, ("left", "right"))
+        places = (min(p[axis] for p in self.points), max(p[axis] for p in self.points))
+        return tuple(
+            name
+            for name, at in zip(names, places, strict=True)
+            if name not in self.sawn_ends()
+            and any(
+                a[axis] == b[axis] == at and side not in self.cuts
+                for side, (a, b) in enumerate(self.sides())
+            )
+        )
+
     def moved(self, dx: Fraction, dy: Fraction) -> Outline:
         """Return it moved."""
         return replace(self, points=tuple((x + dx, y + dy) for x, y in self.points))

@@ -148,7 +148,10 @@ def _ends_kept(piece: Piece) -> int:
     """Return how many ends stay as delivered; one that is sawn anyway need not."""
     if piece.kind == "voussoir":
         return 0
-    ends = ("bottom", "top") if piece.kind in STANDING_KINDS else ("left", "right")
+    stands = piece.kind in STANDING_KINDS
+    if piece.shapes:
+        return len(piece.shapes[0].square_ends(upright=stands))
+    ends = ("bottom", "top") if stands else ("left", "right")
     return ENDS - sum(end in piece.cut_edges for end in ends)
 
 

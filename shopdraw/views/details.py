@@ -75,7 +75,8 @@ def _details_of(job: Job, row: CutListRow, scale: float) -> Iterator[Drawing]:
     """Yield what is drawn of a mark: a corner unit's scribed legs each by itself."""
     if row.kind in CORNER_KINDS:
         yield draw_corner_unit(job, row, scale)
-        for shape, name in zip(row.shapes, ("LONG", "SHORT"), strict=False):
+        for shape in row.shapes:
+            name = "LONG" if shape.right >= max(row.legs) else "SHORT"
             yield draw_shape(job, row, shape, scale, f"{name} LEG, SEEN FROM ITS FACE")
     elif row.shapes:
         yield draw_shape(job, row, row.shapes[0], scale, "")
@@ -227,15 +228,15 @@ def _prolonged(line: tuple[Point, ...], past: float) -> tuple[Point, Point]:
 
 
 def _stock(job: Job, row: CutListRow, shape: Outline) -> tuple[Point, ...]:
-    """Return the brick round a shape: flush with the ends that are not sawn."""
+    """Return the brick round a shape: flush with an end that is not sawn."""
     wide, high = float(job.brick.length), float(job.brick.height)
     if row.kind in ("soldier", "rowlock", "voussoir"):
         wide, high = high, wide
-    sawn = set(shape.sawn_ends())
+    sawn, square = set(shape.sawn_ends()), shape.square_ends()
     left = 0.0
     if row.kind == "voussoir":
         left = (float(shape.right) - wide) / 2
-    elif "left" in sawn:
+    elif "right" in square and "left" not in square:
         left = float(shape.right) - wide
     foot = float(shape.top) - high if "bottom" in sawn and "top" not in sawn else 0.0
     return (

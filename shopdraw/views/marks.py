@@ -10,13 +10,12 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import replace
-from fractions import Fraction
 
 from shopdraw.drawing.ink import Drawing, Stroke
 from shopdraw.drawing.lettering import wrap
 from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
-from shopdraw.masonry.layout import CORNER_KINDS, CutListRow, Outline
+from shopdraw.masonry.layout import CORNER_KINDS, CutListRow
 from shopdraw.masonry.surround import corner_legs
 from shopdraw.views.corner_units import draw_corner_unit
 from shopdraw.views.details import draw_cut, draw_shape
@@ -70,24 +69,11 @@ def ends_kept(job: Job, row: CutListRow) -> list[str]:
         return _legs_kept(job, row)
     lies, whole = row.kind in LYING, job.brick.length
     if row.shapes:
-        return [*_uncut(row.shapes[0], lies=lies)]
+        called = {"bottom": "LEFT", "top": "RIGHT", "left": "LEFT", "right": "RIGHT"}
+        return [called[end] for end in row.shapes[0].square_ends(upright=lies)]
     if (row.height if lies else row.length) >= whole:
         return ["LEFT", "RIGHT"]
     return ["LEFT"] if lies or ONE_END in row.note else []
-
-
-def _uncut(shape: Outline, *, lies: bool) -> Iterator[str]:
-    """Yield the ends of a shape: one that is sawn, or only a point, is none."""
-    axis, far = (1, shape.top) if lies else (0, shape.right)
-    sides = ("bottom", "top") if lies else ("left", "right")
-    ends = zip(("LEFT", "RIGHT"), sides, (Fraction(0), far), strict=True)
-    for name, side, at in ends:
-        square = any(
-            a[axis] == b[axis] == at and place not in shape.cuts
-            for place, (a, b) in enumerate(shape.sides())
-        )
-        if square and side not in shape.sawn_ends():
-            yield name
 
 
 def _legs_kept(job: Job, row: CutListRow) -> list[str]:
