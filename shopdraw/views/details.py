@@ -236,7 +236,7 @@ def _stock(job: Job, row: CutListRow, shape: Outline) -> tuple[Point, ...]:
     left = 0.0
     if row.kind == "voussoir":
         left = (float(shape.right) - wide) / 2
-    elif "right" in square and "left" not in square:
+    elif "left" not in square and ("right" in square or "left" in sawn):
         left = float(shape.right) - wide
     foot = float(shape.top) - high if "bottom" in sawn and "top" not in sawn else 0.0
     return (
