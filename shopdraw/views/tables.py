@@ -17,6 +17,7 @@ from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.layout import CORNER_KINDS, CutListRow, Layout
 from shopdraw.masonry.surround import Surround
 from shopdraw.quantities.fabricating import sawn_tolerance
+from shopdraw.quantities.schedule import Step, reckon_schedule
 from shopdraw.quantities.takeoff import Takeoff, TakeoffRow
 from shopdraw.review.cautions import Caution, choose_cautions
 from shopdraw.review.findings import Finding, in_words
@@ -311,6 +312,7 @@ def _setting(job: Job, surround: Surround, coursing: Coursing) -> Iterator[str]:
         "the setting mortar's maker allows; wait as that maker says, then point; let "
         "the joints cure as the pointing mortar's maker says before woodwork is fixed."
     )
+    yield f"Waiting: {'; '.join(map(_wait_words, reckon_schedule(job)))}."
     yield (
         "Units over the opening have no bearing of their own: the lintel behind is by "
         "others, to be verified. Nothing is adhered inside the firebox."
@@ -325,3 +327,9 @@ def _setting(job: Job, surround: Surround, coursing: Coursing) -> Iterator[str]:
         "Tolerance of a sawn size: "
         f"{tolerance} either way."
     )
+
+
+def _wait_words(step: Step) -> str:
+    """Say what may be done, from when on, and who says so."""
+    day = f", from {step.day}" if step.day else ""
+    return f"{step.what} {step.wait}{day} ({step.status})"

@@ -229,3 +229,17 @@ def test_the_lettering_of_tables_and_notes_does_not_collide(name: str) -> None:
         solution.job, solution.surround, solution.coursing, solution.layout
     )
     assert collisions(draw_notes(notes, height, 8.0, 56 * height)) == []
+
+
+def test_the_notes_say_when_the_carpenter_may_begin() -> None:
+    """Set on 9 March, pointed two days on, four weeks from there: 8 April."""
+    solution = solution_of("library-hearth")
+    notes = general_notes(
+        solution.job, solution.surround, solution.coursing, solution.layout
+    )
+    waiting = next(x for x in notes.paragraphs if "Waiting" in x)
+    assert "woodwork over the brick 4 weeks after pointing, from 2026-04-08" in waiting
+    usual = solution_of("crooked-study")
+    notes = general_notes(usual.job, usual.surround, usual.coursing, usual.layout)
+    waiting = next(x for x in notes.paragraphs if "Waiting" in x)
+    assert "7 days after setting (common practice, no published source)" in waiting
