@@ -2,6 +2,7 @@
 
 Prints a table of medians; nothing passes or fails here. `--full` draws all five hundred
 old houses instead, reads them back, and says how many did and how long it took.
+`--mutate` damages job files, and says what is neither drawn nor refused in words.
 `--render` draws each demo's set and has ezdxf's own drawing add-on render the same
 sheets to PNG, and prints both and their ratio: on one core, and the set on two.
 """
@@ -19,6 +20,7 @@ from pathlib import Path
 CONFIGS = Path(__file__).resolve().parent.parent / "configs"
 RUNS = 5
 OLD_HOUSES = 500
+TRIES, SLOW = 20_000, 5.0
 
 
 def seconds(*words: str) -> float:
@@ -81,8 +83,40 @@ def compare_with_renderer() -> None:
             )
 
 
+def damage_job_files(tries: int) -> None:
+    """Damage job files, and read, solve and compose whatever still can be."""
+    import random
+    from collections import Counter
+
+    from shopdraw.errors import ShopdrawError
+    from shopdraw.job.reading import parse_job
+    from shopdraw.pipeline import build, solve
+    from tests.mutating import damaged
+
+    texts = [path.read_text("utf-8") for path in sorted(CONFIGS.glob("*.toml"))]
+    ended: Counter[str] = Counter()
+    for number in range(tries):
+        data = damaged(texts[number % len(texts)], random.Random(number))
+        began = time.perf_counter()
+        try:
+            build(solve(parse_job(data.decode(), "job.toml")))
+            ended["drawn"] += 1
+        except (ShopdrawError, UnicodeDecodeError):
+            ended["refused"] += 1
+        except Exception as error:
+            ended["broken"] += 1
+            print(f"try {number}: {type(error).__name__}: {error}")
+        if time.perf_counter() - began > SLOW:
+            ended["slow"] += 1
+            print(f"try {number}: {time.perf_counter() - began:.1f} s")
+    print(", ".join(f"{count} {how}" for how, count in ended.items()))
+
+
 def main() -> None:
     """Print the table."""
+    if "--mutate" in sys.argv[1:]:
+        damage_job_files(TRIES)
+        return
     if "--full" in sys.argv[1:]:
         draw_old_houses(OLD_HOUSES)
         return
