@@ -7,7 +7,7 @@ Frame: each stage says its own.
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from shopdraw.job.model import Job
@@ -165,19 +165,48 @@ def survey_form(lengths: Lengths) -> Sheet:
 
 
 def build(solution: Solution) -> DrawingSet:
-    """Draw the set."""
+    """Draw the set: its sheets, and the papers beside them."""
+    return replace(compose(solution), papers=draw_papers(solution))
+
+
+def draw_papers(solution: Solution) -> tuple[tuple[str, tuple[Sheet, ...]], ...]:
+    """Draw what is printed apart from the sheets: pole, review, ticket, labels."""
+    from shopdraw.catalog.rows import sheet_size
+    from shopdraw.masonry.setting_out import mark_pole, mark_rods
+    from shopdraw.quantities.fabricating import list_fabrication
+    from shopdraw.views.labels import draw_labels
+    from shopdraw.views.poles import draw_poles
+    from shopdraw.views.review_page import draw_review
+    from shopdraw.views.ticket import draw_ticket
+
+    job, layout = solution.job, solution.layout
+    long, short = (float(x) for x in sheet_size(job.sheet.page, job.lengths))
+    page = (short, long)
+    rods = mark_rods(solution.surround, layout)
+    strips = (mark_pole(job, solution.coursing), *rods)
+    fabrication = list_fabrication(job, solution.cut_list)
+    review = draw_review(
+        job, solution.surround, solution.coursing, layout, solution.findings, page
+    )
+    papers: tuple[tuple[str, tuple[Sheet, ...]], ...] = (
+        ("story-pole", draw_poles(job, strips, page)),
+        ("review", (review,)),
+        ("ticket", draw_ticket(job, fabrication, solution.cut_plan, page)),
+        ("labels", draw_labels(job, fabrication, page)),
+    )
+    return tuple((name, pages) for name, pages in papers if pages)
+
+
+def compose(solution: Solution) -> DrawingSet:
+    """Draw the sheets of the set, without the papers beside them."""
     # Drawing is loaded here: a job that is only checked never needs it.
     from shopdraw.catalog.rows import layer_names, sheet_size
     from shopdraw.drawing.set import DrawingSet, Event, FileForm
-    from shopdraw.masonry.setting_out import mark_pole, mark_rods
     from shopdraw.quantities.fabricating import list_fabrication
     from shopdraw.quantities.schedule import reckon_schedule
     from shopdraw.views.appearance import compose_appearance
     from shopdraw.views.bare import draw_surround
     from shopdraw.views.expected import expect_bare, expect_sheet
-    from shopdraw.views.labels import draw_labels
-    from shopdraw.views.poles import draw_poles
-    from shopdraw.views.review_page import draw_review
     from shopdraw.views.schedules import (
         cut_plan_table,
         fabrication_table,
@@ -186,15 +215,13 @@ def build(solution: Solution) -> DrawingSet:
     )
     from shopdraw.views.set import compose_set
     from shopdraw.views.tables import cut_list_table, takeoff_table
-    from shopdraw.views.ticket import draw_ticket
 
     job, layout = solution.job, solution.layout
     wide, high = (float(x) for x in sheet_size(job.sheet.size, job.lengths))
     steps = reckon_schedule(job)
-    fabrication = list_fabrication(job, solution.cut_list)
     files = (
         cut_list_table(job, solution.cut_list),
-        fabrication_table(job, fabrication),
+        fabrication_table(job, list_fabrication(job, solution.cut_list)),
         cut_plan_table(job, solution.cut_plan),
         takeoff_table(job, solution.takeoff),
     )
@@ -208,10 +235,6 @@ def build(solution: Solution) -> DrawingSet:
         (*files, stops_table(job, solution.cut_plan), schedule_table(steps)),
         (wide, high),
     )
-    strips = (
-        mark_pole(job, solution.coursing),
-        *mark_rods(solution.surround, layout),
-    )
     picture = compose_appearance(
         job,
         solution.surround,
@@ -221,17 +244,6 @@ def build(solution: Solution) -> DrawingSet:
         (wide, high),
         len(sheets) + 1,
     )
-    long, short = (float(x) for x in sheet_size(job.sheet.page, job.lengths))
-    page = (short, long)
-    review = draw_review(
-        job, solution.surround, solution.coursing, layout, solution.findings, page
-    )
-    papers: tuple[tuple[str, tuple[Sheet, ...]], ...] = (
-        ("story-pole", draw_poles(job, strips, page)),
-        ("review", (review,)),
-        ("ticket", draw_ticket(job, fabrication, solution.cut_plan, page)),
-        ("labels", draw_labels(job, fabrication, page)),
-    )
     bare = draw_surround(job, solution.surround, solution.coursing, layout)
     return DrawingSet(
         title=job.job.name,
@@ -239,7 +251,6 @@ def build(solution: Solution) -> DrawingSet:
         lengths=job.lengths,
         sheets=sheets,
         picture=picture,
-        papers=tuple((name, pages) for name, pages in papers if pages),
         expected=tuple(expect_sheet(solution.surround, layout, s) for s in sheets),
         bare=bare,
         bare_expected=expect_bare(solution.surround, layout, bare),

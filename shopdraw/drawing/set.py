@@ -52,14 +52,14 @@ class DrawingSet:
         lengths: what its drawings are measured in.
         sheets: in order.
         picture: what it will look like; None where it was not asked for.
-        papers: further files of pages, by name: the story pole, the review, the ticket.
-        events: days for a calendar.
         expected: what each sheet's DXF must be found to hold, sheet by sheet.
         bare: the drawing without paper, at full size.
         bare_expected: what its DXF must be found to hold.
         tables: the ones that are files too, named for them.
         record_json: the solution, as text.
         form: of the DXF files.
+        events: days for a calendar.
+        papers: further files of pages, by name: the story pole, the review, the ticket.
     """
 
     title: str
@@ -67,7 +67,6 @@ class DrawingSet:
     lengths: Lengths
     sheets: tuple[Sheet, ...]
     picture: Sheet | None
-    papers: tuple[tuple[str, tuple[Sheet, ...]], ...]
     expected: tuple[Expected, ...]
     bare: Drawing
     bare_expected: Expected
@@ -75,6 +74,7 @@ class DrawingSet:
     record_json: str
     form: FileForm = FileForm()
     events: tuple[Event, ...] = ()
+    papers: tuple[tuple[str, tuple[Sheet, ...]], ...] = ()
 
     def picked(self, names: tuple[str, ...]) -> DrawingSet:
         """Return the set with the sheets of these names alone, as they are numbered.
