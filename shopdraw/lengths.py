@@ -116,6 +116,11 @@ def nearest_multiple(value: Fraction, step: Fraction) -> Fraction:
     return Fraction(count * step.numerator, part)
 
 
+def foot_in(lengths: Lengths) -> Fraction:
+    """Return a foot in the lengths."""
+    return Fraction(INCHES_PER_FOOT) * (1 if lengths == "in" else MM_PER_INCH)
+
+
 def shown_step(lengths: Lengths) -> Fraction:
     """Return the step that lengths are rounded to on the sheets."""
     return Fraction(1, 16) if lengths == "in" else Fraction(1)

@@ -15,7 +15,7 @@ from importlib.resources import files
 from math import ceil
 from typing import Any
 
-from shopdraw.lengths import INCHES_PER_FOOT, MM_PER_INCH, Lengths, parse_length
+from shopdraw.lengths import Lengths, foot_in, parse_length
 
 
 @dataclass(frozen=True)
@@ -243,7 +243,7 @@ def load_rules(lengths: Lengths) -> Rules:
             most_lb_per_sq_ft=Fraction(veneer["most_lb_per_sq_ft"]),
             most_thickness=parse_length(veneer["most_thickness"], lengths),
             most_dimension=parse_length(veneer["most_dimension"], lengths),
-            most_area=veneer["most_area_sq_ft"] * _foot(lengths) ** 2,
+            most_area=veneer["most_area_sq_ft"] * foot_in(lengths) ** 2,
             source=veneer["source"],
             source_status=veneer["source_status"],
         ),
@@ -307,12 +307,8 @@ def _figure(row: dict[str, Any], lengths: Lengths) -> FigureRule:
     )
 
 
-def _foot(lengths: Lengths) -> Fraction:
-    return Fraction(INCHES_PER_FOOT * (1 if lengths == "in" else MM_PER_INCH))
-
-
 def _hearth(row: dict[str, Any], lengths: Lengths) -> HearthRule:
-    foot = _foot(lengths)
+    foot = foot_in(lengths)
     sizes = tuple(
         HearthSize(
             from_area=size["from_area_sq_ft"] * foot**2,

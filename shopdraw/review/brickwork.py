@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from shopdraw.catalog.rules import Rules
 from shopdraw.job.model import Job
-from shopdraw.lengths import INCHES_PER_FOOT, MM_PER_INCH
+from shopdraw.lengths import INCHES_PER_FOOT, MM_PER_INCH, foot_in
 from shopdraw.masonry.asbuilt import plan_bottom_course
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.layout import Layout
@@ -149,12 +149,12 @@ def _unit_size(job: Job, rules: Rules) -> Finding:
     compared = f"over in {' and '.join(over)}" if over else "not over"
     thick = in_words(veneer.most_thickness, job.lengths)
     side = in_words(veneer.most_dimension, job.lengths)
-    foot = INCHES_PER_FOOT * (1 if job.lengths == "in" else MM_PER_INCH)
+    feet = float(veneer.most_area / foot_in(job.lengths) ** 2)
     return found(
         "adhered veneer unit size",
         "not checked",
         f"a unit is {compared} what is remembered as the prescriptive limits, "
-        f"{thick} thick, {side} a side, {float(veneer.most_area / foot**2):g} sq ft of "
+        f"{thick} thick, {side} a side, {feet:g} sq ft of "
         "face: look them up in the edition that applies",
         veneer.source,
         veneer.source_status,

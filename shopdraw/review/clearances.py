@@ -6,8 +6,6 @@ Frame: the job's lengths.
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from shopdraw.catalog.rules import Rules, load_rules
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing import Coursing
@@ -23,7 +21,7 @@ from shopdraw.review.limits import find_limits
 from shopdraw.review.listed import review_listed
 from shopdraw.review.lot import review_lot
 from shopdraw.review.masonry_parts import review_masonry_parts
-from shopdraw.review.opening import Openings, trace_openings
+from shopdraw.review.opening import area_held, trace_openings
 from shopdraw.review.site import review_site
 from shopdraw.review.trim import review_trim
 
@@ -38,7 +36,7 @@ def review_clearances(
     """
     rules = load_rules(job.lengths)
     openings = trace_openings(job, surround, coursing, layout.arch)
-    limits = find_limits(job, rules, _area(job, openings))
+    limits = find_limits(job, rules, area_held(job, openings))
     return (
         *review_hearth(job, surround, openings, limits),
         *review_trim(job, surround, openings, limits, rules),
@@ -52,14 +50,6 @@ def review_clearances(
         *review_site(job, coursing, rules),
         *_questions(job, rules),
     )
-
-
-def _area(job: Job, openings: Openings) -> Fraction:
-    """Return the opening's area: the stricter, unless the reviewer agreed to one."""
-    if job.rules.area == "stricter":
-        return openings.governing_area
-    agreed = openings.found if job.rules.area == "found" else openings.finished
-    return agreed.area
 
 
 def _questions(job: Job, rules: Rules) -> tuple[Finding, ...]:

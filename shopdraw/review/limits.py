@@ -17,7 +17,7 @@ from shopdraw.catalog.rules import HearthRule, Rules, RuleSet, TrimRule
 from shopdraw.job.model import Job
 from shopdraw.job.model_around import ManualTable
 from shopdraw.job.model_review import OWN_FIGURES
-from shopdraw.lengths import INCHES_PER_FOOT, MM_PER_INCH, Lengths
+from shopdraw.lengths import Lengths, foot_in
 from shopdraw.review.findings import Limit, in_words
 from shopdraw.review.opening import Gap
 
@@ -266,7 +266,7 @@ def _hearth_limits(
     source = f"{title}, {rule.section}"
     why = ""
     if len(rule.sizes) > 1:
-        why = f"for an opening of {_area_words(area, job.lengths)}"
+        why = f"for an opening of {area_words(area, job.lengths)}"
     sides = Limit(size.sides, source, rule.source_status, why)
     front = Limit(size.front, source, rule.source_status, why)
     if rule.raised is None:
@@ -289,8 +289,7 @@ def _hearth_limits(
     return front, sides, unknown
 
 
-def _area_words(area: Fraction, lengths: Lengths) -> str:
+def area_words(area: Fraction, lengths: Lengths) -> str:
     """Write an opening's area, rounded down so that a step is never read too early."""
-    foot = INCHES_PER_FOOT * (MM_PER_INCH if lengths == "mm" else 1)
-    hundredths = int(area / Fraction(foot) ** 2 * 100)
+    hundredths = int(area / foot_in(lengths) ** 2 * 100)
     return f"{hundredths / 100:.2f} sq ft"

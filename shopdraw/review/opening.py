@@ -118,6 +118,14 @@ def trace_openings(
     )
 
 
+def area_held(job: Job, openings: Openings) -> Fraction:
+    """Return the opening's area: the stricter, unless the reviewer agreed to one."""
+    if job.rules.area == "stricter":
+        return openings.governing_area
+    agreed = openings.found if job.rules.area == "found" else openings.finished
+    return agreed.area
+
+
 def _round(ring: Iterable[tuple[Fraction, Fraction]], bottom: Fraction) -> Rectangle:
     """Return the rectangle round an opening, from a level up, and its true area."""
     points = tuple(ring)

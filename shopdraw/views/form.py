@@ -11,13 +11,13 @@ the height that the other parts leave.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from itertools import pairwise
 from math import cos, hypot, sin, tau
 
-from shopdraw.drawing.ink import Align, Drawing, Ink, Point, Stroke, Words
+from shopdraw.drawing.ink import Align, Ink, Point, Stroke, Words
 from shopdraw.drawing.lettering import plain, width_of, wrap
-from shopdraw.drawing.sheets import PlacedDrawing, Placement, Sheet
+from shopdraw.drawing.papers import Mark, Part, carried, page_of
+from shopdraw.drawing.sheets import Sheet
 from shopdraw.errors import NotDrawable
 from shopdraw.lengths import MM_PER_INCH, Lengths
 from shopdraw.review.cautions import CAUTIONS
@@ -117,9 +117,7 @@ SEEN = (
         for what in ("Doors or screen", "Damper", "Air inlet", "Gas key valve")
     ),
 )
-Marks = Iterator[Stroke | Words]
-Part = tuple[list[Stroke | Words], float]
-"""The ink of a part, and how high it is."""
+Marks = Iterator[Mark]
 
 
 def draw_form(lengths: Lengths, size: tuple[float, float]) -> Sheet:
@@ -141,20 +139,10 @@ def draw_form(lengths: Lengths, size: tuple[float, float]) -> Sheet:
     ink: list[Ink] = []
     top = MARGIN + high
     for part, depth in (above, ([*_figure(wide, room)], room), *below):
-        ink += (_moved(each, (MARGIN, top), inch) for each in part)
+        at = (MARGIN * inch, top * inch)
+        ink += (carried(each, at, inch) for each in part)
         top -= depth + GAP
-    placement = Placement(1.0, (0.0, 0.0), (0.0, 0.0), (0.0, 0.0), (0.0, 0.0, *size))
-    placed = PlacedDrawing(Drawing("survey-form", "", 1.0, tuple(ink)), placement)
-    return Sheet(1, "survey form", "SURVEY FORM", *size, lengths, (placed,), ())
-
-
-def _moved(ink: Stroke | Words, to: Point, inch: float = 1.0) -> Stroke | Words:
-    """Carry a part's ink to its place, in the page's lengths."""
-    if isinstance(ink, Words):
-        at = ((ink.at[0] + to[0]) * inch, (ink.at[1] + to[1]) * inch)
-        return replace(ink, at=at, height_on_paper=ink.height_on_paper * inch)
-    points = tuple(((x + to[0]) * inch, (y + to[1]) * inch) for x, y in ink.points)
-    return replace(ink, points=points)
+    return page_of(ink, ("survey form", "SURVEY FORM"), size, lengths)
 
 
 def _words(at: Point, text: str, height: float = TEXT, align: Align = "left") -> Words:
@@ -184,7 +172,7 @@ def _asked(at: Point, what: str, key: str, right: float | None = None) -> Marks:
 def _title(lengths: Lengths, wide: float) -> Part:
     unit, example = SAYS[lengths]
     said = f'ALL LENGTHS IN {unit}:  job.lengths = "{lengths}"'
-    ink: list[Stroke | Words] = [_words((0, -TITLE), "SURVEY FORM", TITLE)]
+    ink: list[Mark] = [_words((0, -TITLE), "SURVEY FORM", TITLE)]
     ink.append(_words((wide, -TITLE), said, align="right"))
     y = -TITLE - 0.28
     ends = (*(share * wide - GUTTER for share, _, _ in BLANKS[1:]), wide)
@@ -200,7 +188,7 @@ def _title(lengths: Lengths, wide: float) -> Part:
 def _table(wide: float, row: float) -> Part:
     """Draw what to measure, in two columns of as many rows."""
     half, y = (wide - GUTTER) / 2, 0.0
-    ink: list[Stroke | Words] = []
+    ink: list[Mark] = []
     for left, rows in ((0.0, LEFT), (half + GUTTER, RIGHT)):
         y, heads = 0.0, [""]
         for letter, key, what in rows:
@@ -224,7 +212,7 @@ def _table(wide: float, row: float) -> Part:
 
 def _samples(wide: float) -> Part:
     """Draw boxes for ten brick, each measured, and for ten laid together."""
-    ink: list[Stroke | Words] = [_words((0, -HEAD), "BRICK", HEAD)]
+    ink: list[Mark] = [_words((0, -HEAD), "BRICK", HEAD)]
     top, first, last = -HEAD - 0.06, 0.9, wide - 2.55
     each, high, single = (last - first) / 10, 0.24, 0.2
     for place in range(10):
@@ -245,7 +233,7 @@ def _samples(wide: float) -> Part:
 def _questions(wide: float) -> Part:
     """Draw what to tick, squares before their words, and what to write."""
     half, y = (wide - GUTTER) / 2, 0.0
-    ink: list[Stroke | Words] = [_words((0, -HEAD), "TICK, OR WRITE", HEAD)]
+    ink: list[Mark] = [_words((0, -HEAD), "TICK, OR WRITE", HEAD)]
     ink.append(_words((half + GUTTER, -HEAD), "What has no key goes into job.notes."))
     for left, questions in ((0.0, TYPED), (half + GUTTER, SEEN)):
         y = -HEAD
@@ -264,7 +252,7 @@ def _questions(wide: float) -> Part:
 def _cautions(wide: float) -> Part:
     """Letter every caution whole, in two columns as even as they can be."""
     half, depth = (wide - GUTTER) / 2, 0.0
-    ink: list[Stroke | Words] = [_words((0, -HEAD), "CAUTIONS", HEAD)]
+    ink: list[Mark] = [_words((0, -HEAD), "CAUTIONS", HEAD)]
     said = (plain(f"{each.topic.upper()}: {each.words}") for each in CAUTIONS)
     texts = [wrap(words, FINE, half - 0.1) for words in said]
     splits = [(texts[:at], texts[at:]) for at in range(len(texts) + 1)]
@@ -284,7 +272,7 @@ def _figure(wide: float, high: float) -> Marks:
     part = 0.58 * wide
     yield from _front(part, high)
     yield _words((part / 2, -high), "FRONT, NOT TO SCALE", FINE, "centre")
-    yield from (_moved(ink, (part, 0.0)) for ink in _plan(wide - part, high))
+    yield from (carried(ink, (part, 0.0)) for ink in _plan(wide - part, high))
     yield _words(((wide + part) / 2, -high), "PLAN, NOT TO SCALE", FINE, "centre")
 
 

@@ -13,9 +13,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
+from shopdraw.drawing.ink import Ink, Point, Stroke, Words
 from shopdraw.drawing.lettering import plain, width_of
-from shopdraw.drawing.sheets import PlacedDrawing, Placement, Sheet
+from shopdraw.drawing.papers import page_of
+from shopdraw.drawing.sheets import Sheet
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
 from shopdraw.job.model_around import LabelsTable
@@ -147,20 +148,9 @@ def draw_labels(
         last = spots[len(shown) - 1]
         ink += _cross(spots[0], hand.pad, 1)
         ink += _cross((last[0] + hand.width, last[1] - hand.height), hand.pad, -1)
-        pages.append(page_of("labels", len(pages) + 1, job, size, tuple(ink)))
+        names, number = ("labels", "LABELS"), len(pages) + 1
+        pages.append(page_of(ink, names, size, job.lengths, number=number))
     return tuple(pages)
-
-
-def page_of(
-    name: str, number: int, job: Job, size: tuple[float, float], ink: tuple[Ink, ...]
-) -> Sheet:
-    """Return a page of a paper that is no drawing: its ink stands as it is."""
-    place = Placement(1.0, (0.0, 0.0), (0.0, 0.0), (0.0, 0.0), (0.0, 0.0, *size))
-    placed = PlacedDrawing(Drawing(f"{name}-{number}", "", 1.0, ink), place)
-    title = name.upper()
-    if number > 1:
-        name, title = f"{name}-{number}", f"{title} ({number})"
-    return Sheet(number, name, title, *size, job.lengths, (placed,), ())
 
 
 def _spots(table: LabelsTable, size: tuple[float, float]) -> list[Point]:

@@ -40,6 +40,7 @@ from shopdraw.views.figures import (
 from shopdraw.views.found import draw_existing, head_over, lowest_of, outline_front
 from shopdraw.views.review_keys import Board, Keyed
 from shopdraw.views.strings import top_of
+from shopdraw.views.upright import SHORT
 
 HIDDEN, BEYOND = "A-ELEV-HIDD", "A-ELEV-MSNR"
 SLAB, LANE, APART = 2.0, 2.4, 5.0
@@ -48,8 +49,6 @@ PLACES = (0.5, 0.34, 0.66, 0.22, 0.78, 0.12, 0.88, 0.05, 0.95)
 """Where along what it may measure a line is tried, in parts of it."""
 ROOM, DOWN = pi, -pi / 2
 """Which way from its line a figure is tried first; the room is at the left."""
-SHORT = {"in": 18.0, "mm": 450.0}
-"""So much of an extension is drawn where none was measured."""
 
 
 @dataclass(frozen=True)
@@ -254,9 +253,8 @@ def _slab(view: View, wall: float) -> Iterator[Ink]:
     """Draw the hearth cut through, broken off where its front was not measured."""
     table = view.job.hearth
     given = None if table is None else table.front
-    edge = float(view.surround.build_out) - (
-        SHORT[view.job.lengths] if given is None else float(given)
-    )
+    reach = SHORT[view.job.lengths] if given is None else given
+    edge = float(view.surround.build_out - reach)
     level, under = view.floor, view.under
     yield Stroke(OTHERS, ((wall, level), (edge, level)))
     yield break_line((edge, under), (wall, under), 0.5 * view.text)

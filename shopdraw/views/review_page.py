@@ -12,30 +12,29 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from fractions import Fraction
 
 from shopdraw.drawing.extents import extent_of
-from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
+from shopdraw.drawing.ink import Ink, Point, Stroke, Words
 from shopdraw.drawing.lettering import Box, plain, width_of, wrap
 from shopdraw.drawing.measures import with_arrows
+from shopdraw.drawing.papers import Mark, Part, page_of
 from shopdraw.drawing.sheets import (
     BAR_LENGTHS,
     SCALES,
-    PlacedDrawing,
-    Placement,
     Sheet,
     scale_name,
     size_on_paper,
 )
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
-from shopdraw.lengths import INCHES_PER_FOOT, MM_PER_INCH, Lengths
+from shopdraw.lengths import MM_PER_INCH, Lengths
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.layout import Layout
 from shopdraw.masonry.surround import Surround
 from shopdraw.review.findings import Finding, Status
+from shopdraw.review.limits import area_words
 from shopdraw.review.listed import LISTED
-from shopdraw.review.opening import Openings, trace_openings
+from shopdraw.review.opening import Openings, area_held, trace_openings
 from shopdraw.views.details import moved
 from shopdraw.views.figures import ring_of
 from shopdraw.views.review_drawing import Reviewed, draw_reviewed
@@ -43,8 +42,6 @@ from shopdraw.views.review_table import (
     ALL,
     PITCH,
     SHOWN,
-    Mark,
-    Part,
     Setting,
     Table,
     heights_of,
@@ -139,14 +136,18 @@ def draw_review(
     whole = [view for view in fitting if not view.left_out]
     view, table = _fit((whole, fitting), findings, paper, room)
     scale = view.drawing.scale
-    ink = _composed(paper, job, (above, below), view, table)
-    drawing = Drawing("review", "", scale, tuple(ink))
-    if job.sheet.profile == "iso":
-        drawing = with_arrows(drawing)
-    nowhere = (0.0, 0.0)
-    placement = Placement(scale, nowhere, nowhere, nowhere, (*nowhere, *size))
-    placed = PlacedDrawing(drawing, placement)
-    return Sheet(1, "review", "CLEARANCE REVIEW", *size, job.lengths, (placed,), ())
+    page = page_of(
+        _composed(paper, job, (above, below), view, table),
+        ("review", "CLEARANCE REVIEW"),
+        size,
+        job.lengths,
+        scale=scale,
+    )
+    if job.sheet.profile != "iso":
+        return page
+    (placed,) = page.drawings
+    arrows = replace(placed, drawing=with_arrows(placed.drawing))
+    return replace(page, drawings=(arrows,))
 
 
 def _goes_on(view: Reviewed, paper: Paper, room: float) -> bool:
@@ -323,20 +324,15 @@ def _held_against(job: Job) -> Field:
 
 def _area(job: Job, openings: Openings) -> Field:
     """Return the area that governs, rounded down, and which opening's it is."""
-    found, finished = openings.found, openings.finished
-    asked = job.rules.area
-    if asked == "stricter":
-        which = "the opening as found" if found.area >= finished.area else ""
-        which = which or "the opening as finished"
-        area, says = openings.governing_area, f"{which}, the larger of the two"
-        if found.area == finished.area:
-            says = "the opening, found and finished alike"
-    else:
-        area = (found if asked == "found" else finished).area
+    area = area_held(job, openings)
+    says = "the opening, found and finished alike"
+    if job.rules.area != "stricter":
         agreed = job.rules.area_agreed or "by whom is not given"
-        says = f"the opening as {asked}; agreed: {agreed}"
-    foot = INCHES_PER_FOOT * (1 if job.lengths == "in" else MM_PER_INCH)
-    feet = f"{int(area / Fraction(foot) ** 2 * 100) / 100:.2f} sq ft"
+        says = f"the opening as {job.rules.area}; agreed: {agreed}"
+    elif openings.found.area != openings.finished.area:
+        which = "found" if area == openings.found.area else "finished"
+        says = f"the opening as {which}, the larger of the two"
+    feet = area_words(area, job.lengths)
     if job.lengths == "mm":
         return f"{int(area / 1000) / 1000:.3f} sq m ({feet})", says
     return feet, says

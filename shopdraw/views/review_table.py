@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 from shopdraw.drawing.ink import Align, Stroke, Words
 from shopdraw.drawing.lettering import plain, width_of, wrap
+from shopdraw.drawing.papers import Mark, Part
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.lengths import Lengths
 from shopdraw.review.findings import Finding, Status, in_words
@@ -49,9 +50,6 @@ ROUNDED = (
     "MARGIN: measured less limit, or limit less measured where the limit is the most "
     "allowed; minus falls short of the rule. Rounded to {}, never for the better."
 )
-Mark = Stroke | Words
-Part = tuple[list[Mark], float]
-"""The ink of a part, and how high it is."""
 
 
 @dataclass(frozen=True)

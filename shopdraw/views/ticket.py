@@ -17,6 +17,7 @@ from math import ceil
 from shopdraw.drawing.extents import about, extent_of
 from shopdraw.drawing.ink import Align, Point, Stroke, Words
 from shopdraw.drawing.lettering import plain, width_of
+from shopdraw.drawing.papers import Mark, Part, carried, page_of
 from shopdraw.drawing.sheets import SCALES, Sheet, scale_name
 from shopdraw.drawing.tables import MANY_ROWS, Column, draw_table
 from shopdraw.errors import NotDrawable
@@ -26,7 +27,6 @@ from shopdraw.masonry.layout import CORNER_KINDS, CutListRow
 from shopdraw.masonry.surround import corner_legs
 from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.fabricating import FabricationRow
-from shopdraw.views.labels import page_of
 from shopdraw.views.marks import (
     LYING,
     TOLD,
@@ -55,8 +55,6 @@ TOPICS = ("CODE", "SILICA", "SAW")
 FIELDS = ((0.32, 0.14, 0.16, 0.12, 0.26), (0.32, 0.3, 0.12, 0.26))
 """How wide the boxes of the heading are, row by row, in parts of the width."""
 Rows = tuple[FabricationRow, ...]
-Mark = Stroke | Words
-Part = tuple[list[Mark], float]
 Views = list[tuple[str, list[Stroke]]]
 """The ink of a part, and how high it is."""
 
@@ -112,7 +110,13 @@ def draw_ticket(
         raise NotDrawable(message)
     corner = (MARGIN * inch, size[1] - MARGIN * inch)
     return tuple(
-        page_of("ticket", number, job, size, _on_paper(page, parts, corner))
+        page_of(
+            _on_paper(page, parts, corner),
+            ("ticket", "TICKET"),
+            size,
+            job.lengths,
+            number=number,
+        )
         for number, parts in enumerate(pages, start=1)
     )
 
@@ -168,15 +172,8 @@ def _on_paper(page: Page, parts: list[Part], corner: Point) -> tuple[Mark, ...]:
 def _moved(
     ink: Iterable[Mark], x: float, y: float, unit: float = 1.0
 ) -> Iterator[Mark]:
-    """Carry ink to its place, so many times as large."""
-    for each in ink:
-        if isinstance(each, Words):
-            at = (each.at[0] * unit + x, each.at[1] * unit + y)
-            height = each.height_on_paper * unit
-            yield replace(each, at=at, height_on_paper=height)
-        else:
-            points = tuple((a * unit + x, b * unit + y) for a, b in each.points)
-            yield replace(each, points=points)
+    """Carry a part's ink to its place, so many times as large."""
+    return (carried(each, (x, y), unit) for each in ink)
 
 
 def _words(at: Point, text: str, height: float = TEXT, align: Align = "left") -> Words:
