@@ -160,6 +160,20 @@ class Piece:
             return (self.as_sawn,)
         return tuple(x for x in self.outlines if not x.is_rectangle)
 
+    @property
+    def delivered_ends(self) -> tuple[str, ...]:
+        """The ends along the brick that stay as delivered; of a voussoir none.
+
+        Of one that stands on the wall they are its foot and its head.
+        """
+        if self.kind == "voussoir":
+            return ()
+        stands = self.kind in STANDING_KINDS
+        if self.shapes:
+            return self.shapes[0].square_ends(upright=stands)
+        ends = ("bottom", "top") if stands else ("left", "right")
+        return tuple(end for end in ends if end not in self.cut_edges)
+
 
 @dataclass(frozen=True)
 class Stop:

@@ -172,14 +172,6 @@ def _mark_order(mark: str) -> tuple[str, int, str]:
     return (letters, int(stem[len(letters) :] or 0), hand)
 
 
-def _ends_kept(piece: Piece) -> set[str]:
-    """Return which ends along the course stay as delivered."""
-    ends = {"left", "right"}
-    if piece.shapes:
-        return set(piece.shapes[0].square_ends())
-    return ends - set(piece.cut_edges)
-
-
 def _note(piece: Piece, job: Job) -> str:
     """Say what the saw must know."""
     notes = []
@@ -195,7 +187,7 @@ def _note(piece: Piece, job: Job) -> str:
         notes.append("mitre one long edge")
     if piece.is_cut and not piece.legs:
         sides = [edge for edge in piece.cut_edges if edge != "mitre"]
-        if len(_ends_kept(piece)) == 1:
+        if len(piece.delivered_ends) == 1:
             notes.append("one end as delivered")
         if piece.shapes:
             notes.append("sawn to shape, see detail")

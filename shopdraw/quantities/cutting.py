@@ -109,7 +109,7 @@ def plan_cuts(job: Job, laid: tuple[Piece, ...]) -> CutPlan:
         # What is sawn is the figure that is printed: like marks, one stop.
         (
             min(whole, rounded(_along(piece), job.lengths)),
-            _ends_kept(piece),
+            len(piece.delivered_ends),
             piece.mark,
         )
         for piece in laid
@@ -142,17 +142,6 @@ def _along(piece: Piece) -> Fraction:
     if piece.as_sawn is not None:
         return piece.as_sawn.top - piece.as_sawn.bottom
     return piece.height if piece.kind in STANDING_KINDS else piece.length
-
-
-def _ends_kept(piece: Piece) -> int:
-    """Return how many ends stay as delivered; one that is sawn anyway need not."""
-    if piece.kind == "voussoir":
-        return 0
-    stands = piece.kind in STANDING_KINDS
-    if piece.shapes:
-        return len(piece.shapes[0].square_ends(upright=stands))
-    ends = ("bottom", "top") if stands else ("left", "right")
-    return ENDS - sum(end in piece.cut_edges for end in ends)
 
 
 def _stops(needs: list[Need], grain: Fraction, whole: Fraction) -> tuple[SawStop, ...]:

@@ -10,9 +10,9 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from shopdraw.catalog.rules import load_rules
+from shopdraw.catalog.statuses import TYPED
 from shopdraw.job.model import Job
 
-TYPED = "typed by the user"
 WEEK = 7
 
 

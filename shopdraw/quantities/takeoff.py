@@ -15,7 +15,7 @@ from shopdraw.job.model import Job
 from shopdraw.job.model_around import WasteRule
 from shopdraw.lengths import INCHES_PER_FOOT, Lengths, typed_length
 from shopdraw.masonry.coursing import Coursing
-from shopdraw.masonry.layout import Layout, Piece
+from shopdraw.masonry.layout import CORNER_KINDS, Layout, Piece
 from shopdraw.masonry.surround import Surround
 from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.joints import WallAreas, measure_wall
@@ -235,7 +235,7 @@ def _count(pieces: Iterable[Piece]) -> Fraction:
 
 
 def _is_corner(piece: Piece) -> bool:
-    return piece.kind in ("corner unit", "soldier corner unit")
+    return piece.kind in CORNER_KINDS
 
 
 @dataclass(frozen=True)

@@ -10,13 +10,13 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
+from shopdraw.catalog.statuses import SECOND_HAND, TYPED
 from shopdraw.job.model import Job
 from shopdraw.lengths import INCHES_PER_FOOT, MM_PER_INCH
 from shopdraw.masonry.arches import FINEST, Arch
 from shopdraw.masonry.layout import Layout
 from shopdraw.review.findings import Finding, Limit, hold, in_words
 
-TYPED = "typed by the user"
 TEXTBOOK = "textbook depth of an arch that carries its wall"
 LEAST_DEPTH = {
     "jack arch": (Fraction(4), Fraction(8)),
@@ -84,7 +84,7 @@ def _depth(job: Job, arch: Arch) -> Finding:
         "a guide only: veneer carries nothing, the lintel or arch behind it does, by "
         "others, to be verified"
     )
-    limit = Limit(wanted, TEXTBOOK, "second-hand")
+    limit = Limit(wanted, TEXTBOOK, SECOND_HAND)
     finding = hold("arch depth", arch.depth, limit, says)
     if finding.status == "passed":
         return finding

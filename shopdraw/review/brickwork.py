@@ -10,6 +10,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from shopdraw.catalog.rules import Rules
+from shopdraw.catalog.statuses import COMMON, TYPED
 from shopdraw.job.model import Job
 from shopdraw.lengths import INCHES_PER_FOOT, MM_PER_INCH, foot_in
 from shopdraw.masonry.asbuilt import plan_bottom_course
@@ -17,7 +18,6 @@ from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.layout import Layout
 from shopdraw.review.findings import Finding, Limit, found, hold, in_words
 
-TYPED = "typed by the user"
 KG_PER_LB = Fraction(45359237, 10**8)
 """The international pound, 1959, exactly."""
 M_PER_FOOT = MM_PER_INCH * INCHES_PER_FOOT / 1000
@@ -80,7 +80,7 @@ def _turns_in(job: Job) -> tuple[Finding, ...]:
     limit = Limit(
         depth,
         "nothing is adhered inside the firebox",
-        "common practice, no published source",
+        COMMON,
     )
     says = (
         "from the finished face back to where the firebox begins, against how far the "

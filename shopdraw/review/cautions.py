@@ -8,12 +8,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from shopdraw.catalog.statuses import COMMON, READ, SECOND_HAND
 from shopdraw.job.model import Job
 from shopdraw.review.listed import LISTED
-
-READ = "read in the source"
-SECOND_HAND = "second-hand"
-COMMON = "common practice, no published source"
 
 
 @dataclass(frozen=True)

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from shopdraw.catalog.statuses import COMMON
 from shopdraw.job.model import Job
 from shopdraw.job.model_review import FittingTable
 from shopdraw.masonry.surround import Surround
@@ -18,7 +19,7 @@ from shopdraw.review.opening import Openings, Rectangle
 RULE = "covered by the new face"
 SOURCE = (
     "the fitting's own manual, and who uses it",
-    "common practice, no published source",
+    COMMON,
 )
 
 

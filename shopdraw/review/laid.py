@@ -9,11 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from shopdraw.catalog.statuses import TYPED
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.review.findings import Finding, Limit, hold, in_words
-
-TYPED = "typed by the user"
 
 
 def review_laid(job: Job, coursing: Coursing) -> Iterator[Finding]:

@@ -14,6 +14,7 @@ from fractions import Fraction
 from typing import Protocol
 
 from shopdraw.catalog.rules import HearthRule, Rules, RuleSet, TrimRule
+from shopdraw.catalog.statuses import NOT_READ, TYPED
 from shopdraw.job.model import Job
 from shopdraw.job.model_around import ManualTable
 from shopdraw.job.model_review import OWN_FIGURES
@@ -21,7 +22,6 @@ from shopdraw.lengths import Lengths, foot_in
 from shopdraw.review.findings import Limit, in_words
 from shopdraw.review.opening import Gap
 
-NOT_READ = "not read"
 UNREAD = "its rule for this was not read: ask the office that enforces it"
 NOT_OWN = "no figure of your own is given: [[rules.own]]"
 
@@ -72,7 +72,7 @@ def own_or(job: Job, name: str, limit: Limit) -> Limit:
     """Return the job's own figure in place of a limit, with its reason."""
     for own in job.rules.own:
         if own.figure == name:
-            return Limit(own.value, f"own figure: {own.reason}", "typed by the user")
+            return Limit(own.value, f"own figure: {own.reason}", TYPED)
     return limit
 
 
@@ -198,13 +198,12 @@ def manual_limit(job: Job, figure: Fraction | None, key: str) -> Limit:
         )
     where = f"{manual.document}, page {manual.page}"
     example = "EXAMPLE FIGURES: " if manual.example else ""
-    typed = "typed by the user"
     if figure is None:
-        return Limit(None, example + where, typed, f"{example}{key} is not given")
+        return Limit(None, example + where, TYPED, f"{example}{key} is not given")
     # The document is the user's own words: no brace of theirs is a place to fill.
     safe = where.replace("{", "{{").replace("}", "}}")
     verdict = f"{example}{{}} the figures typed from {safe}"
-    return Limit(figure, example + where, typed, verdict=verdict)
+    return Limit(figure, example + where, TYPED, verdict=verdict)
 
 
 def _manual_limits(job: Job) -> Limits:

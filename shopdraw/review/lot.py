@@ -11,14 +11,12 @@ from dataclasses import replace
 from fractions import Fraction
 
 from shopdraw.catalog.rows import brick_sizes, tolerance_classes
+from shopdraw.catalog.statuses import COMMON, TYPED
 from shopdraw.job.model import Job, JointTable
 from shopdraw.lengths import parse_length
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.variation import DEVIATIONS, Spread, not_less, reckon_variation
 from shopdraw.review.findings import Finding, Limit, hold, in_words
-
-TYPED = "typed by the user"
-COMMON = "common practice, no published source"
 
 
 def review_lot(job: Job, coursing: Coursing) -> Iterator[Finding]:

@@ -10,10 +10,11 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from shopdraw.catalog.rules import Rules, RuleSet
+from shopdraw.catalog.statuses import NOT_READ
 from shopdraw.job.model import Job
 from shopdraw.job.model_review import OWN_FIGURES, BesideTable
 from shopdraw.review.findings import Finding, Limit, hold, in_words, mended
-from shopdraw.review.limits import NOT_OWN, NOT_READ, UNREAD, own_or, set_of
+from shopdraw.review.limits import NOT_OWN, UNREAD, own_or, set_of
 
 BESIDE = "combustible beside the brick"
 

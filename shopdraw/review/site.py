@@ -11,14 +11,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from shopdraw.catalog.rules import Bound, Rules
+from shopdraw.catalog.statuses import COMMON, NOT_READ, READ, TYPED
 from shopdraw.job.model import Job
 from shopdraw.job.model_review import DataSheetTable
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.review.findings import Finding, Limit, found, hold
 
-TYPED = "typed by the user"
-COMMON = "common practice, no published source"
-READ = "read in the source"
 DIRTY = ("painted", "sooted", "old mortar")
 NEAR = "12 in (300 mm)"
 """Of the opening; common practice, no published source."""
@@ -96,7 +94,7 @@ def _near_the_fire(job: Job, item: str) -> Finding:
             f"no service temperature is given for what lies within {NEAR} of the "
             f'opening: [[data_sheet]] with item = "{item}", from its maker'
         )
-        return found(rule, "not checked", says, "the maker's data sheet", "not read")
+        return found(rule, "not checked", says, "the maker's data sheet", NOT_READ)
     source = ", ".join(
         filter(None, (sheet.document, sheet.page and f"p. {sheet.page}"))
     )

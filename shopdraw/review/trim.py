@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from shopdraw.catalog.rules import Rules
+from shopdraw.catalog.statuses import TYPED
 from shopdraw.job.model import Job
 from shopdraw.job.model_around import TrimTable
 from shopdraw.masonry.surround import Surround
@@ -69,7 +70,7 @@ def _not_held(trim: TrimTable, limit: Limit) -> Finding:
         "passed",
         f"{what} is noncombustible as typed: it is not held to the rule",
         limit.source,
-        "typed by the user",
+        TYPED,
     )
 
 
