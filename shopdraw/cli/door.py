@@ -1,0 +1,67 @@
+"""What every command shares: how faults are said, and how a name is taken.
+
+In:  a command's words.   Out: lines on standard error, the exit code.
+Frame: none.
+"""
+
+from __future__ import annotations
+
+import gc
+import sys
+from collections.abc import Callable, Sequence
+from functools import wraps
+from pathlib import Path
+from typing import ParamSpec
+
+import click
+
+from shopdraw.errors import NotPublished, ShopdrawError
+
+Params = ParamSpec("Params")
+JOB = click.argument("job_file", metavar="JOB.toml", type=click.Path(path_type=Path))
+
+
+def says_faults(command: Callable[Params, int]) -> Callable[Params, None]:
+    """Turn the program's errors into lines on standard error and exit code 2."""
+
+    @wraps(command)
+    def said(*words: Params.args, **named: Params.kwargs) -> None:
+        # A run is short and leaves few cycles: looking for them costs it a tenth.
+        gc.set_threshold(100_000, 50, 100)
+        try:
+            code = command(*words, **named)
+        except ShopdrawError as error:
+            for line in error.lines():
+                click.echo(line, err=True)
+            code = 2
+        # Nor are they looked for at the end, when all goes anyway.
+        gc.freeze()
+        sys.exit(code)
+
+    return said
+
+
+def write_new(path: Path, data: bytes) -> None:
+    """Write a file that is not there yet."""
+    try:
+        with path.open("xb") as file:
+            file.write(data)
+    except FileExistsError:
+        message = f"{path}: is there already; name another file"
+        raise NotPublished(message) from None
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or "no such name"
+        message = f"{path}: can't be written: {reason}"
+        raise NotPublished(message) from None
+
+
+def known(option: str, names: tuple[str, ...], choices: Sequence[str]) -> None:
+    """Refuse an option's words that name nothing.
+
+    Raises:
+        NotPublished: one of them is none of the choices.
+    """
+    wrong = [name for name in names if name not in choices]
+    if wrong:
+        message = f"{option}: {', '.join(wrong)} is none of {', '.join(choices)}"
+        raise NotPublished(message)

@@ -1,0 +1,118 @@
+"""The command that solves the rest again above what is laid.
+
+In:  a job file and courses measured.   Out: text, a new revision where one is asked.
+Frame: none.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from shopdraw.cli.door import JOB, says_faults
+from shopdraw.errors import NotPublished
+
+if TYPE_CHECKING:
+    from shopdraw.job.revising import LaidEntry
+
+
+@click.command()
+@JOB
+@click.option("--course", "courses", type=int, multiple=True, help="A course laid.")
+@click.option("--top", "tops", multiple=True, help="Its top, from the datum.")
+@click.option("--left", "lefts", multiple=True, help="Its top at the left end.")
+@click.option("--right", "rights", multiple=True, help="Its top at the right end.")
+@click.option("--json", "as_json", is_flag=True, help="Print it as JSON.")
+@click.option(
+    "--out",
+    "folder",
+    type=click.Path(path_type=Path),
+    help="Write the new revision and its drawings in a new folder here.",
+)
+@says_faults
+def remeasure(
+    job_file: Path,
+    *,
+    courses: tuple[int, ...],
+    tops: tuple[str, ...],
+    lefts: tuple[str, ...],
+    rights: tuple[str, ...],
+    as_json: bool,
+    folder: Path | None,
+) -> int:
+    """Solve the rest again above what is laid; write only when asked.
+
+    Example: shopdraw remeasure den.toml --course 7 --top '18 11/16 in'
+    """
+    from shopdraw.job.reading import job_text, parse_job
+    from shopdraw.job.revising import with_change, with_laid, with_revision
+
+    entries = _entries(courses, tops, lefts, rights)
+    text, name = job_text(job_file), str(job_file)
+    before = parse_job(text, name)
+    text = with_laid(text, entries)
+    job = parse_job(text, name)
+    from shopdraw.pipeline import (
+        build,
+        changed_courses,
+        remeasured,
+        remeasured_text,
+        solve,
+    )
+
+    revised = with_revision(text, before)
+    if folder is not None:
+        job = parse_job(revised, name)
+    plan, after = solve(before), solve(job)
+    said = remeasured_text(plan, after) if as_json else remeasured(plan, after)
+    if folder is not None:
+        mark, laid = job.job.revision, sorted({entry.course for entry in entries})
+        says = f"measured again at course {', '.join(str(each) for each in laid)}"
+        revised = with_change(revised, mark, says, changed_courses(plan, after))
+        after = replace(after, job=parse_job(revised, name))
+        target = folder / f"{job_file.stem}-{mark}"
+        _refuse_existing(target)
+        from shopdraw.output.write import write_set
+
+        beside = {f"{target.name}.toml": revised.encode("utf-8")}
+        names = write_set(build(after), target, beside)
+        click.echo(f"Wrote {len(names)} files to {target}.", err=as_json)
+    click.echo(said, nl=False)
+    return 0 if after.is_clear else 1
+
+
+def _entries(
+    courses: tuple[int, ...],
+    tops: tuple[str, ...],
+    lefts: tuple[str, ...],
+    rights: tuple[str, ...],
+) -> tuple[LaidEntry, ...]:
+    """Pair courses with where they were measured: tops, or left and right ends."""
+    from shopdraw.job.revising import LaidEntry
+
+    count = len(courses)
+    levels: list[tuple[tuple[str, str], ...]]
+    if len(tops) == count and not lefts and not rights:
+        levels = [(("top", top),) for top in tops]
+    elif len(lefts) == len(rights) == count and not tops:
+        levels = [
+            (("left", left), ("right", right))
+            for left, right in zip(lefts, rights, strict=True)
+        ]
+    else:
+        message = (
+            "remeasure: give each --course its --top, or each its --left and --right; "
+            "courses of both kinds go into the job file as [[laid]]"
+        )
+        raise NotPublished(message)
+    pairs = zip(courses, levels, strict=True)
+    return tuple(LaidEntry(course, ends) for course, ends in pairs)
+
+
+def _refuse_existing(target: Path) -> None:
+    if target.exists():
+        message = f"{target}: is there already; a revision is never written over"
+        raise NotPublished(message)

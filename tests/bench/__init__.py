@@ -1,0 +1,1 @@
+"""What is measured, not passed or failed: `python -m tests.bench`."""

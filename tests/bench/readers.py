@@ -1,0 +1,1 @@
+"""Random old houses drawn, and every sheet read back and by independent readers."""
