@@ -24,7 +24,8 @@ def main() -> int:
         print(f"{', '.join(wrong)}: none of {', '.join(NAMES)}", file=sys.stderr)
         return 2
     cores = len(os.sched_getaffinity(0))
-    print(f"{datetime.now(UTC).date().isoformat()}, {cores} cores, Python {sys.version.split()[0]}")
+    today, python = datetime.now(UTC).date(), sys.version.split()[0]
+    print(f"{today}, {cores} cores, Python {python}")
     for name in asked:
         module = import_module(f"tests.bench.{name}")
         print(f"\n## {name}: {(module.__doc__ or '').splitlines()[0]}\n", flush=True)
