@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,7 +23,7 @@ FAR = 1e18
 
 
 class Bench:
-    """Candidate runs of one course, tallied, with their joints as an array.
+    """Candidate runs of one course, tallied.
 
     Args:
         runs: the candidates.
@@ -44,17 +45,17 @@ class Bench:
         self.how_small = np.array([x.how_small for x in self.tallies], float)
         self.smallest = np.array([x.smallest for x in self.tallies], float)
         self.trims = np.array([run.trims for run in runs], float)
-        self.joints = _joint_array(self.runs, fixed_joints)
+        self.fixed_joints = tuple(fixed_joints)
 
-
-def _joint_array(runs: Sequence[Run], fixed: Sequence[tuple[int, int]]) -> Floats:
-    """Return (runs, joints, 2) of left and right, padded far away."""
-    most = max((len(run.joints) for run in runs), default=0) + len(fixed)
-    array = np.full((len(runs), max(most, 1), 2), FAR)
-    for row, run in enumerate(runs):
-        for column, joint in enumerate((*run.joints, *fixed)):
-            array[row, column] = joint
-    return array
+    def joints(self, places: NDArray[np.intp]) -> Floats:
+        """Return some runs' (runs, joints, 2) of left and right, padded far away."""
+        joints = [(*self.runs[place].joints, *self.fixed_joints) for place in places]
+        counts = np.array([len(each) for each in joints], int)
+        array = np.full((len(joints), max(counts.max(initial=0), 1), 2), FAR)
+        flat = chain.from_iterable(chain.from_iterable(joints))
+        there = np.arange(array.shape[1]) < counts[:, None]
+        array[there] = np.fromiter(flat, float).reshape(-1, 2)
+        return array
 
 
 @dataclass(frozen=True)
@@ -198,8 +199,8 @@ def _laps(
     if not lap_counts:
         none = np.zeros(len(rows))
         return rows, columns, none, none
-    below, at_below = _places_of(lower.joints[a])
-    above, at_above = _places_of(upper.joints[b])
+    below, at_below = _places_of(lower.joints(a))
+    above, at_above = _places_of(upper.joints(b))
     near = np.maximum(
         above[None, :, 0] - below[:, 1][:, None],
         below[:, 0][:, None] - above[None, :, 1],

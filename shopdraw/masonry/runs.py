@@ -181,15 +181,16 @@ def fillings(
     beside: tuple[tuple[int, int], ...] | None,
     *,
     few: bool = False,
+    trims: int = 0,
 ) -> Iterator[Run]:
     """Yield the fillings of a span with its legs as given, some of them twice."""
     legs = span.legs()
     room = span.width - sum(legs)
     if not room and len(legs) == 1:
-        yield make_run(span, legs, 0)
+        yield make_run(span, legs, 0, trims)
         return
     if len(legs) == FOLDS and rules.least_joint <= room <= rules.most_joint:
-        yield make_run(span, legs, room)
+        yield make_run(span, legs, room, trims)
     if room <= 0:
         return
     fewest = max(
@@ -205,7 +206,7 @@ def fillings(
         for joint in dict.fromkeys((*joints, *exact)):
             missing = count * rules.unit - (room - joint_count * joint)
             for lengths in _pieces(span, rules, count, missing, joint, slots, beside):
-                yield make_run(span, _with_legs(span, lengths), joint)
+                yield make_run(span, _with_legs(span, lengths), joint, trims)
 
 
 def _exact_joints(

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from shopdraw.masonry.runs import Run, RunRules
 
@@ -66,6 +67,7 @@ class Tally:
     departures: int
 
 
+@lru_cache(maxsize=1 << 15)
 def tally(run: Run, rules: RunRules, bought_legs: frozenset[int]) -> Tally:
     """Count a run's small pieces, cuts and departures.
 
@@ -73,6 +75,8 @@ def tally(run: Run, rules: RunRules, bought_legs: frozenset[int]) -> Tally:
         run: the run.
         rules: the brick and the least piece.
         bought_legs: the leg lengths that are not trimmed.
+
+    A run is met again with many neighbours, so the last ones are remembered.
     """
     lengths = [right - left for left, right in run.units()]
     if lengths and not run.has_left_leg:

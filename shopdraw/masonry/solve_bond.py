@@ -174,27 +174,38 @@ def _solve_reveals(
     return choice, _mirrored_choice(choice, about)
 
 
+Ranked = list[tuple[Score, tuple[Choice, Choice]]]
+"""Ways of laying both legs, and what they come to without the head."""
+
+
 def _solve_front(plan: BondPlan, soldier_stops: tuple[int, int], cap: int) -> _Front:
     keep = LEGS_KEPT if (plan.over or plan.beside) and not plan.is_quick else 1
     pairs = _leg_pairs(plan, cap, keep)
 
-    def best_of(few: list[tuple[Choice, Choice]], *, thorough: bool) -> _Front:
-        fronts = [
-            _front_of(plan, left, right, soldier_stops, cap, thorough=thorough)
-            for left, right in few
-        ]
-        return min(fronts, key=lambda front: front.score.key())
+    ranked = [(_without_head(plan, pair, soldier_stops, cap), pair) for pair in pairs]
+    ranked.sort(key=lambda each: each[0].key())
 
-    pairs.sort(key=lambda pair: _without_head(plan, pair, soldier_stops, cap).key())
+    def best_of(few: Ranked, best: _Front | None = None, *, thorough: bool) -> _Front:
+        for score, (left, right) in few:
+            # A head only adds to what its legs come to: the rest can't be better.
+            if best is not None and score.key() >= best.score.key():
+                break
+            front = _front_of(
+                plan, left, right, soldier_stops, score, cap, thorough=thorough
+            )
+            if best is None or front.score.key() < best.score.key():
+                best = front
+        assert best
+        return best
+
     if not plan.over:
-        return best_of(pairs[:1], thorough=True)
+        return best_of(ranked[:1], thorough=True)
     if plan.is_quick:
-        return best_of(pairs[:1], thorough=False)
-    front = best_of(pairs[:LEGS_TRIED], thorough=False)
+        return best_of(ranked[:1], thorough=False)
+    front = best_of(ranked[:LEGS_TRIED], thorough=False)
     if is_kept(front.score) and front.score.smallest >= cap:
         return front
-    closer = best_of(pairs[:LEGS_FITTED], thorough=True)
-    return min(front, closer, key=lambda front: front.score.key())
+    return best_of(ranked[:LEGS_FITTED], front, thorough=True)
 
 
 def _leg_pairs(plan: BondPlan, cap: int, keep: int) -> list[tuple[Choice, Choice]]:
@@ -311,12 +322,12 @@ def _front_of(
     left: Choice,
     right: Choice,
     soldier_stops: tuple[int, int],
+    score: Score,
     cap: int,
     *,
     thorough: bool,
 ) -> _Front:
-    """Put the head on two legs and count the merit of all three."""
-    score = _without_head(plan, (left, right), soldier_stops, cap)
+    """Put the head on two legs, whose merit is `score`, and count that of all three."""
     beside = _both_beside(plan, (left, right), soldier_stops)
     over = None
     if plan.over:

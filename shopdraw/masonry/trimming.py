@@ -34,10 +34,7 @@ def fill_trimmed(span: Span, rules: RunRules, beside: Joints = ()) -> list[Run]:
             continue
         for shorter in _trimmed_legs(span, rules, side, leg, beside):
             trimmed = _with_leg(span, side, shorter)
-            runs += (
-                replace(run, trims=1)
-                for run in fillings(trimmed, rules, "anywhere", None, few=True)
-            )
+            runs += fillings(trimmed, rules, "anywhere", None, few=True, trims=1)
     if len(legs) == FOLDS:
         runs += _both_trimmed(span, rules, beside)
     return list(dict.fromkeys(runs))
