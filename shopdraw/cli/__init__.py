@@ -15,10 +15,28 @@ from shopdraw import __version__
 from shopdraw.cli.drawing import draw
 from shopdraw.cli.remeasuring import remeasure
 from shopdraw.cli.solving import check, compare_sizes
-from shopdraw.cli.start import form, new, schema, sizes
+from shopdraw.cli.start import explain, form, new, schema, sizes
+
+AT_THE_END = """\b
+Exit codes:
+  0  done, and nothing failed
+  1  done, but a finding failed or a target was missed: printed, and on the sheets
+  2  not done: a line for every fault, and nothing written
+
+\b
+Where things go:
+  draw       a set of files into out/JOB, or FOLDER/JOB with --out FOLDER
+  remeasure  nothing, or with --out FOLDER a new set into FOLDER/JOB-REVISION
+  new, form  the file that is named, and never over one that is there
+  the others write nothing; reports go to standard output, faults to standard error
+
+`shopdraw COMMAND --help` says what one takes, with an example.
+"""
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.group(
+    context_settings={"help_option_names": ["-h", "--help"]}, epilog=AT_THE_END
+)
 @click.version_option(__version__, prog_name="shopdraw")
 def main() -> None:
     """Shop drawings for a brick fireplace surround, from one job file.
@@ -28,5 +46,7 @@ def main() -> None:
     """
 
 
-for command in (new, form, check, draw, remeasure, compare_sizes, schema, sizes):
+for command in (
+    *(new, form, explain, check, draw, remeasure, compare_sizes, schema, sizes),
+):
     main.add_command(command)

@@ -45,7 +45,18 @@ def remeasure(
 ) -> int:
     """Solve the rest again above what is laid; write only when asked.
 
+    JOB.toml is the job file. Give each --course its --top, or its --left and --right
+    where it is out of level, up from the datum and with their unit; all may be given
+    again for further courses. Printed are the new marks and how each differs from the
+    plan.
+
     Example: shopdraw remeasure den.toml --course 7 --top '18 11/16 in'
+
+    Files: reads JOB.toml and leaves it as it is. With --out, writes the next revision
+    of the job and its drawings into FOLDER/JOB-REVISION, never over one that is there.
+
+    Exit codes: 0, nothing failed; 1, a finding failed or a target was missed; 2, not
+    drawable or not written: a line for every fault.
     """
     from shopdraw.job.reading import job_text, parse_job
     from shopdraw.job.revising import with_change, with_laid, with_revision

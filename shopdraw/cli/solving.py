@@ -20,7 +20,16 @@ from shopdraw.cli.door import JOB, known, says_faults
 def check(job_file: Path, *, as_json: bool) -> int:
     """Solve and review a job, print it all, and write nothing.
 
+    JOB.toml is the job file. Printed are the courses and what they land on, what was
+    decided and why, the ways out where something is missed, the cut list and the cut
+    plan, every finding, and what to order.
+
     Example: shopdraw check den.toml
+
+    Files: reads JOB.toml; writes none.
+
+    Exit codes: 0, nothing failed; 1, a finding failed or a target was missed; 2, not
+    drawable: a line for every fault.
     """
     from shopdraw.job.reading import read_job
 
@@ -42,9 +51,18 @@ def check(job_file: Path, *, as_json: bool) -> int:
 def compare_sizes(
     job_file: Path, *, sizes: tuple[str, ...], bonds: tuple[str, ...], as_json: bool
 ) -> int:
-    """Solve a job over brick sizes and bonds, and rank them; write nothing.
+    """Rank brick sizes and bonds for a job; write nothing.
+
+    JOB.toml is the job file. It is solved with each size of the catalog and each bond,
+    or those named, its own among them; the best stand first: what lands, then by cuts
+    and waste. `shopdraw sizes` lists the sizes; the bonds are half, third and stack.
 
     Example: shopdraw compare den.toml --size modular --size roman
+
+    Files: reads JOB.toml; writes none.
+
+    Exit codes: 0, one of them lands; 1, none does; 2, not drawable: a line for every
+    fault.
     """
     from shopdraw.catalog.rows import brick_sizes
     from shopdraw.job.reading import read_job

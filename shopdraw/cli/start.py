@@ -1,6 +1,6 @@
 """The commands for a start: a job file, a page for the site, what is known.
 
-In:  a name of a file to write.   Out: the file, or text.
+In:  a name of a file to write, or of what is asked.   Out: the file, or text.
 Frame: none.
 """
 
@@ -8,11 +8,14 @@ from __future__ import annotations
 
 from importlib import resources
 from pathlib import Path
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 import click
 
 from shopdraw.cli.door import JOB, says_faults, write_new
+
+if TYPE_CHECKING:
+    from click.shell_completion import CompletionItem
 
 
 @click.command()
@@ -21,7 +24,14 @@ from shopdraw.cli.door import JOB, says_faults, write_new
 def new(job_file: Path) -> int:
     """Write a commented job file that draws as it stands.
 
-    Never overwrites. Example: shopdraw new den.toml
+    JOB.toml is the file to write. Change its values to what you measured; what you
+    take out gets a usual value.
+
+    Example: shopdraw new den.toml
+
+    Files: writes JOB.toml, and never over a file that is there.
+
+    Exit codes: 0, written; 2, not written, one line says why.
     """
     starter = resources.files("shopdraw.job").joinpath("starter.toml").read_bytes()
     write_new(job_file, starter)
@@ -40,9 +50,16 @@ def new(job_file: Path) -> int:
 )
 @says_faults
 def form(form_file: Path, lengths: Literal["in", "mm"]) -> int:
-    """Write a page to take to site: what to measure, keyed to the job file.
+    """Write a page to take to site, keyed to the job file.
 
-    Never overwrites. Example: shopdraw form survey.pdf
+    It shows what to measure and from where to where, with a box for each figure and
+    the key that takes it. FORM.pdf is the file to write: one page, to print at 100 %.
+
+    Example: shopdraw form survey.pdf --lengths mm
+
+    Files: writes FORM.pdf, and never over a file that is there.
+
+    Exit codes: 0, written; 2, not written, one line says why.
     """
     from shopdraw.output.pdf import write_pdf
     from shopdraw.pipeline import survey_form
@@ -52,22 +69,94 @@ def form(form_file: Path, lengths: Literal["in", "mm"]) -> int:
     return 0
 
 
-@click.command()
-@says_faults
-def schema() -> int:
-    """Print the JSON Schema of what `check --json` and solution.json hold.
+def _keys(
+    _context: click.Context, _parameter: click.Parameter, start: str
+) -> list[CompletionItem]:
+    """Complete a key of the job file."""
+    from click.shell_completion import CompletionItem
 
-    Example: shopdraw schema > solution.schema.json
+    from shopdraw.job.describing import key_rows
+
+    return [
+        CompletionItem(key, help=row.says)
+        for key, row in key_rows().items()
+        if key.startswith(start)
+    ]
+
+
+@click.command()
+@click.argument("key", required=False, shell_complete=_keys)
+@says_faults
+def explain(key: str | None) -> int:
+    """Say what a key of the job file is, and where it shows.
+
+    KEY is dotted, as in the job file: joints.bed.most, target.level (target[1].level
+    will do). It is told what the key means, what it takes, what a job has that leaves
+    it out, and where it is seen on the sheets. The name of a table, joints or
+    opening.corners, lists its keys; without KEY the tables are listed.
+
+    Example: shopdraw explain joints.bed.most
+
+    Files: reads none and writes none.
+
+    Exit codes: 0, explained; 2, no such key: one line names the nearest.
     """
-    file = resources.files("shopdraw.catalog").joinpath("solution.schema.json")
-    click.echo(file.read_text("utf-8"), nl=False)
+    from shopdraw.job.describing import describe_key, list_tables
+
+    if key is None:
+        click.echo(list_tables())
+        click.echo("Next: shopdraw explain TABLE, or TABLE.KEY")
+    else:
+        click.echo(describe_key(key), nl=False)
+    return 0
+
+
+@click.command()
+@click.argument(
+    "of",
+    metavar="[job|solution]",
+    type=click.Choice(["job", "solution"]),
+    default="job",
+)
+@says_faults
+def schema(of: Literal["job", "solution"]) -> int:
+    """Print a JSON Schema: of the job file, or of solution.json.
+
+    job, the usual one, lets an editor complete the keys of a job file, say what each
+    is, and mark what is misspelled or has no unit. Whether it can be built only check
+    can say. solution is for programs that read solution.json, or what check --json
+    prints. Both are draft 2020-12.
+
+    Example: shopdraw schema > job.schema.json
+
+    Files: reads none and writes none.
+
+    Exit codes: 0, printed; 2, neither of the two was asked for.
+    """
+    if of == "solution":
+        file = resources.files("shopdraw.catalog").joinpath("solution.schema.json")
+        click.echo(file.read_text("utf-8"), nl=False)
+        return 0
+    from shopdraw.job.schema import schema_text
+
+    click.echo(schema_text(), nl=False)
     return 0
 
 
 @click.command()
 @says_faults
 def sizes() -> int:
-    """List the catalog: brick and sheet sizes, rule sets, each with its source."""
+    """List the catalog: brick and sheet sizes, rule sets, sources.
+
+    Each row has where its figures come from and how that text was read. The names are
+    what brick.size, rules.set, sheet.size, sheet.page and layers.names take.
+
+    Example: shopdraw sizes
+
+    Files: reads none and writes none.
+
+    Exit codes: 0, listed.
+    """
     from shopdraw.catalog.listing import list_catalog
 
     click.echo(list_catalog(), nl=False)

@@ -195,7 +195,9 @@ def _solve_front(plan: BondPlan, soldier_stops: tuple[int, int], cap: int) -> _F
             )
             if best is None or front.score.key() < best.score.key():
                 best = front
-        assert best
+        if best is None:
+            message = "there is always a way of laying both legs"
+            raise AssertionError(message)
         return best
 
     if not plan.over:

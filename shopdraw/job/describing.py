@@ -1,0 +1,170 @@
+"""Say what a job file's keys mean, take, are by default, and where they show.
+
+In:  a key as the job file has it, the rows of `keys.toml`.   Out: text, for a person.
+Frame: none; lengths as they are typed.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import tomllib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+from importlib import resources
+from typing import Any
+
+from shopdraw.errors import BadJob, Fault
+
+
+@dataclass(frozen=True)
+class KeyRow:
+    """What is said of a key.
+
+    Attributes:
+        says: what it is.
+        shows: where it is seen.
+        without: what follows where it is left out, if its default does not say it.
+    """
+
+    says: str
+    shows: str
+    without: str = ""
+
+
+@cache
+def key_rows() -> dict[str, KeyRow]:
+    """Return what is said of every key, in the model's order."""
+    # No model is loaded for it: a shell that completes a key waits for this.
+    text = resources.files("shopdraw.job").joinpath("keys.toml").read_text("utf-8")
+    return {key: KeyRow(**row) for key, row in tomllib.loads(text).items()}
+
+
+def keys_in(table: str = "") -> list[str]:
+    """Return the keys of a table, or the tables of the file; not what is in those."""
+    return [key for key in key_rows() if key.rpartition(".")[0] == table]
+
+
+def list_tables() -> str:
+    """Return the tables of a job file, one a line."""
+    return "\n".join(_listed(keys_in())) + "\n"
+
+
+def describe_key(typed: str) -> str:
+    """Return what a key means; of a table, what each of its keys is too.
+
+    Args:
+        typed: `joints.bed.most`, `target[1].level`, `[opening.corners]`.
+
+    Raises:
+        BadJob: it is no key of a job file; the nearest is named.
+    """
+    from shopdraw.job.schema import default_words
+
+    key = re.sub(r"\[\d+\]", "", typed.strip()).strip("[]")
+    node = _node_at(key)
+    if node is not None and key not in key_rows():
+        # A name of the set's own, in the table that gives it another.
+        key = key.rpartition(".")[0]
+        node = _node_at(key)
+    if node is None:
+        raise BadJob((_unknown(key),))
+    row, inner = key_rows()[key], keys_in(key)
+    lines = [_named(key), f"  {row.says}"]
+    if not inner:
+        lines.append(f"  takes    {_taken(node)}{_reach(key)}")
+    if not inner or row.without:
+        lines.append(f"  default  {default_words(key)}")
+    lines.append(f"  shows    {row.shows}")
+    if inner:
+        lines += ["", *_listed(inner)]
+    return "\n".join(lines) + "\n"
+
+
+def _node_at(key: str) -> dict[str, Any] | None:
+    """Return a key's part of the schema; None where there is none."""
+    from shopdraw.job.schema import job_schema
+
+    node: dict[str, Any] | None = job_schema()
+    for name in key.split("."):
+        table = node.get("items", node) if node else {}
+        node = table.get("properties", {}).get(name)
+    return node
+
+
+def _unknown(key: str) -> Fault:
+    """Say it as the reader would of a job file that has the key."""
+    from shopdraw.job.faults import fault_of
+
+    detail: Any = {"type": "extra_forbidden", "loc": tuple(key.split("."))}
+    return fault_of(detail, {}, "explain", "in")
+
+
+def _listed(keys: list[str]) -> Iterator[str]:
+    names = [_named(key) for key in keys]
+    wide = max(len(name) for name in names)
+    for key, name in zip(keys, names, strict=True):
+        yield f"  {name:<{wide}}  {key_rows()[key].says}"
+
+
+def _named(key: str) -> str:
+    """Write a key as the job file has it: a table in brackets, an array in two."""
+    if not keys_in(key):
+        return key
+    is_array = (_node_at(key) or {}).get("type") == "array"
+    return f"[[{key}]]" if is_array else f"[{key}]"
+
+
+PLAINLY = {
+    "boolean": "true or false",
+    "integer": "a whole number",
+    "number": "a number",
+}
+
+
+def _taken(node: dict[str, Any]) -> str:
+    """Say what a part of the schema takes."""
+    from shopdraw.job.schema import DEFINED
+
+    if "$ref" in node:
+        kind = DEFINED[node["$ref"].rpartition("/")[2]]
+        examples = ", ".join(json.dumps(each) for each in kind.get("examples", ()))
+        like = f", like {examples}" if examples else ""
+        return f"{kind['title']}{_range(node)}{like}"
+    if "enum" in node:
+        return f"one of {', '.join(json.dumps(each) for each in node['enum'])}"
+    if node["type"] == "array":
+        return f"a list, each {_taken(node['items'])}"
+    if node["type"] == "object":
+        return f"a table of names for any of {', '.join(node['properties'])}"
+    return f"{PLAINLY[node['type']]}{_range(node)}"
+
+
+def _range(node: dict[str, Any]) -> str:
+    """Say between which numbers a value is, or how many characters it has."""
+    if "maxLength" in node:
+        least = f"{node['minLength']} to " if "minLength" in node else "up to "
+        return f", {least}{node['maxLength']} characters"
+    if "maximum" not in node:
+        return ""
+    least = node.get("minimum", f"more than {node.get('exclusiveMinimum')}")
+    return f", {least} to {node['maximum']}"
+
+
+def _reach(key: str) -> str:
+    """Say the least and the most of a length, where a slip of the pen is likelier."""
+    from shopdraw.job.sense_sizes import LEAST, MOST
+    from shopdraw.lengths import typed_length
+
+    words = ""
+    ends: tuple[tuple[Mapping[str, Fraction | int], str], ...] = (
+        (LEAST, "least"),
+        (MOST, "most"),
+    )
+    for limits, end in ends:
+        if key in limits:
+            length = typed_length(Fraction(limits[key]), "in")
+            words += f'; at {end} "{length}"'
+    return words
