@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import groupby
 
 from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
@@ -29,7 +30,7 @@ from shopdraw.masonry.layout import (
     flat_piece,
     rectangle,
 )
-from shopdraw.masonry.measure import break_rules, least_cut, least_lap
+from shopdraw.masonry.measure import break_rules, least_cut, measure_laps
 from shopdraw.masonry.pieces import mark_pieces
 from shopdraw.masonry.plan import BondPlan, plan_bond
 from shopdraw.masonry.runs import Run
@@ -97,19 +98,20 @@ def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:
     """Lay every course on every face, as whole and as plumb as the job allows."""
     laid = lay_pieces(job, surround, coursing)
     pieces = mark_pieces(laid.pieces, job)
-    broken = break_rules(pieces, job, coursing)
+    laps = tuple(measure_laps(pieces, job, coursing))
+    broken = break_rules(pieces, job, laps)
     names = {rule.rule: set(rule.pieces) for rule in broken}
     return Layout(
         pieces=tuple(
-            replace(
-                piece, broken=tuple(rule for rule in names if piece.id in names[rule])
-            )
+            replace(piece, broken=rules)
+            if (rules := tuple(rule for rule in names if piece.id in names[rule]))
+            else piece
             for piece in pieces
         ),
         stops=tuple(find_stops(laid.stops, pieces, job.joints.head.most)),
         broken=broken,
         least_piece=least_cut(pieces, job),
-        least_lap=least_lap(pieces, job, coursing),
+        least_lap=min((lap for lap, _ in laps), default=None),
         reasons=(
             *_reasons(laid.plan, laid.solved),
             *laid.reasons,
@@ -175,16 +177,19 @@ def _outline(
     return rectangle(face, left, course.bottom, right, course.top)
 
 
+def _number(row: _Row) -> int:
+    return row.course.number
+
+
 def _corner_units(plan: BondPlan, rows: tuple[_Row, ...]) -> Iterator[Piece]:
     """Join the legs that share a fold into one piece each."""
     surround = plan.surround
+    of_course = {number: list(group) for number, group in groupby(rows, _number)}
     for fold in (*surround.folds, *surround.jamb_folds):
         at = plan.on_grid(fold)
         for course in plan.running:
             legs: list[tuple[FaceName, tuple[int, int]]] = []
-            for row in rows:
-                if row.course is not course:
-                    continue
+            for row in of_course.get(course.number, ()):
                 if row.run.has_right_leg and row.run.pieces[-1][1] == at:
                     legs.append((row.face, row.run.pieces[-1]))
                 if row.run.has_left_leg and row.run.pieces[0][0] == at:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import cached_property
 from typing import TYPE_CHECKING, Literal
 
 from shopdraw.masonry.surround import FaceName
@@ -40,27 +41,27 @@ class Outline:
     points: tuple[Point, ...]
     cuts: tuple[int, ...] = ()
 
-    @property
+    @cached_property
     def left(self) -> Fraction:
         """The least x."""
         return min(x for x, _ in self.points)
 
-    @property
+    @cached_property
     def right(self) -> Fraction:
         """The greatest x."""
         return max(x for x, _ in self.points)
 
-    @property
+    @cached_property
     def bottom(self) -> Fraction:
         """The least y."""
         return min(y for _, y in self.points)
 
-    @property
+    @cached_property
     def top(self) -> Fraction:
         """The greatest y."""
         return max(y for _, y in self.points)
 
-    @property
+    @cached_property
     def is_rectangle(self) -> bool:
         """Whether it is upright and rectangular."""
         if len(self.points) != len(SIDES):

@@ -14,10 +14,19 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
+import numpy as np
+
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.layout import BrokenRule, Outline, Piece
 from shopdraw.masonry.surround import corner_legs
+
+NOTHING = 1e-9
+"""Lengths in floating point may differ by so much from what they are."""
+
+
+Lap = tuple[Fraction, tuple[str, ...]]
+"""How long it is, and the IDs of the pieces about its two joints."""
 
 
 @dataclass(frozen=True)
@@ -30,7 +39,7 @@ class HeadJoint:
 
 
 def break_rules(
-    pieces: tuple[Piece, ...], job: Job, coursing: Coursing
+    pieces: tuple[Piece, ...], job: Job, laps: tuple[Lap, ...]
 ) -> tuple[BrokenRule, ...]:
     """Return the bond rules that the layout does not keep."""
     broken = []
@@ -45,23 +54,18 @@ def break_rules(
                 why="no whole units, cuts and head joints in range fill the run better",
             )
         )
-    if job.bond.pattern != "stack":
-        short = [
-            (lap, ids)
-            for lap, ids in _laps(pieces, job, coursing)
-            if lap < job.bond.least_lap
-        ]
-        if short:
-            ids = {piece for _, pair in short for piece in pair}
-            broken.append(
-                BrokenRule(
-                    rule="least lap",
-                    least=job.bond.least_lap,
-                    measured=min(lap for lap, _ in short),
-                    pieces=tuple(piece.id for piece in pieces if piece.id in ids),
-                    why="the run is too short for joints that keep clear of each other",
-                )
+    short = [(lap, ids) for lap, ids in laps if lap < job.bond.least_lap]
+    if short:
+        ids = {piece for _, pair in short for piece in pair}
+        broken.append(
+            BrokenRule(
+                rule="least lap",
+                least=job.bond.least_lap,
+                measured=min(lap for lap, _ in short),
+                pieces=tuple(piece.id for piece in pieces if piece.id in ids),
+                why="the run is too short for joints that keep clear of each other",
             )
+        )
     return tuple(broken)
 
 
@@ -69,15 +73,6 @@ def least_cut(pieces: tuple[Piece, ...], job: Job) -> Fraction:
     """Return the shortest piece on the wall; the unit where nothing is cut."""
     lengths = [_shortest(piece, job) for piece in pieces]
     return min((x for x in lengths if x < job.brick.length), default=job.brick.length)
-
-
-def least_lap(
-    pieces: tuple[Piece, ...], job: Job, coursing: Coursing
-) -> Fraction | None:
-    """Return the least lap on the wall; None in stack bond, or where no joints meet."""
-    if job.bond.pattern == "stack":
-        return None
-    return min((lap for lap, _ in _laps(pieces, job, coursing)), default=None)
 
 
 def _shortest(piece: Piece, job: Job) -> Fraction:
@@ -110,10 +105,15 @@ def head_joints(
             yield HeadJoint(a.right, b.left, (id_a, id_b))
 
 
-def _laps(
+def measure_laps(
     pieces: tuple[Piece, ...], job: Job, coursing: Coursing
-) -> Iterator[tuple[Fraction, tuple[str, ...]]]:
-    """Yield every lap between running courses that lie on each other."""
+) -> Iterator[Lap]:
+    """Yield laps between running courses that lie on each other; none in stack bond.
+
+    Of every two courses all that are under the least, and the least one there is.
+    """
+    if job.bond.pattern == "stack":
+        return
     rows: dict[tuple[str, int], list[tuple[Outline, str]]] = defaultdict(list)
     for piece in pieces:
         if piece.kind in ("stretcher", "corner unit"):
@@ -124,9 +124,20 @@ def _laps(
     }
     running = {course.number for course in coursing.courses if course.kind == "running"}
     for face, course in sorted(rows):
-        if course + 1 not in running:
+        below, above = joints[face, course], joints.get((face, course + 1), ())
+        if course + 1 not in running or not below or not above:
             continue
-        for a in joints[face, course]:
-            for b in joints.get((face, course + 1), ()):
-                lap = max(b.left - a.right, a.left - b.right, Fraction(0))
-                yield lap, (*a.between, *b.between)
+        # Which ones they are is found in floating point, how long they are exactly.
+        lower, upper = (
+            np.array([(joint.left, joint.right) for joint in row], float)
+            for row in (below, above)
+        )
+        laps = np.maximum(
+            upper[None, :, 0] - lower[:, None, 1], lower[:, None, 0] - upper[None, :, 1]
+        )
+        wanted = laps < float(job.bond.least_lap) + NOTHING
+        wanted[np.unravel_index(laps.argmin(), laps.shape)] = True
+        for i, j in np.argwhere(wanted):
+            a, b = below[i], above[j]
+            lap = max(b.left - a.right, a.left - b.right, Fraction(0))
+            yield lap, (*a.between, *b.between)

@@ -11,7 +11,6 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import replace
-from fractions import Fraction
 
 from shopdraw.job.model import CornerTable, Job
 from shopdraw.lengths import rounded
@@ -45,24 +44,26 @@ HAND = 4
 def mark_pieces(pieces: tuple[Piece, ...], job: Job) -> tuple[Piece, ...]:
     """Name the pieces and put them in reading order: bottom up, then left to right."""
     ordered = sorted(pieces, key=_reading_order)
-    marks = _marks(ordered, job)
+    likenesses = [_likeness(piece, job) for piece in ordered]
+    marks = _marks(dict(zip(reversed(likenesses), reversed(ordered), strict=True)))
     places: dict[tuple[str, int], int] = defaultdict(int)
     named = []
-    for piece in ordered:
+    for piece, likeness in zip(ordered, likenesses, strict=True):
         places[piece.place, piece.course] += 1
         place = places[piece.place, piece.course]
         named.append(
             replace(
                 piece,
                 id=f"{FACE_CODES[piece.place]}-{piece.course:02d}-{place:02d}",
-                mark=marks[_likeness(piece, job)],
+                mark=marks[likeness],
             )
         )
     return tuple(named)
 
 
-def _reading_order(piece: Piece) -> tuple[int, Fraction, Fraction]:
-    return (piece.course, piece.outlines[0].left, piece.outlines[0].bottom)
+def _reading_order(piece: Piece) -> tuple[int, float, float]:
+    first = piece.outlines[0]
+    return piece.course, float(first.left), float(first.bottom)
 
 
 def _likeness(piece: Piece, job: Job) -> Likeness:
@@ -110,9 +111,12 @@ def _hand(piece: Piece, job: Job) -> str:
     return "L" if first.left < second.left else "R"
 
 
-def _marks(ordered: list[Piece], job: Job) -> dict[Likeness, str]:
-    """Return the mark of every likeness: whole ones plain, sawn ones numbered."""
-    like = {_likeness(piece, job): piece for piece in reversed(ordered)}
+def _marks(like: dict[Likeness, Piece]) -> dict[Likeness, str]:
+    """Return the mark of every likeness: whole ones plain, sawn ones numbered.
+
+    Args:
+        like: the first piece of each, in reading order.
+    """
     marks: dict[Likeness, str] = {}
     counts: dict[str, int] = defaultdict(int)
     for likeness in sorted(like, key=lambda x: _largest_first(like[x], x)):

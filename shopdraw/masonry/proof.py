@@ -11,10 +11,13 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
+import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from shopdraw.errors import NotProved
@@ -26,6 +29,7 @@ from shopdraw.masonry.fitting import dropped, opening_ring
 from shopdraw.masonry.layout import Layout, Outline, Piece, standing_lowest
 from shopdraw.masonry.surround import Face, Surround
 
+Floats = NDArray[np.float64]
 NOTHING = 1e-7
 """Polygons are in floating point; a difference below this is none."""
 SAWN = 1e-4
@@ -40,13 +44,14 @@ def prove_layout(
     Raises:
         NotProved: a line for each thing that is not.
     """
+    drawn = _draw(layout)
     differences = (
         *_courses_add_up(coursing),
         *_pieces_are_their_outlines(layout),
         *_runs_add_up(layout),
-        *_pieces_keep_apart(job, coursing, layout),
-        *_pieces_keep_to_their_faces(surround, coursing, layout),
-        *_nothing_gapes(job, surround, coursing, layout),
+        *_pieces_keep_apart(job, coursing, layout, drawn),
+        *_pieces_keep_to_their_faces(surround, coursing, layout, drawn),
+        *_nothing_gapes(job, surround, coursing, layout, drawn),
     )
     if differences:
         raise NotProved(differences)
@@ -112,42 +117,71 @@ def _runs_add_up(layout: Layout) -> Iterator[str]:
                 yield f"{key[0]} course {key[1]}: a run of {right - left} holds {total}"
 
 
-def _pieces_keep_apart(job: Job, coursing: Coursing, layout: Layout) -> Iterator[str]:
+@dataclass(frozen=True)
+class _Drawn:
+    """Every outline with its piece, and all of them once more in floating point.
+
+    That sorts out, many at a time, what is clear of a limit; the rest is compared
+    exactly.
+
+    Attributes:
+        edges: (outlines, 4) of left, bottom, right, top.
+        shapes: their polygons.
+    """
+
+    outlines: tuple[Outline, ...]
+    pieces: tuple[Piece, ...]
+    edges: Floats
+    shapes: NDArray[np.object_]
+
+    def on(self, face: str) -> NDArray[np.bool_]:
+        """Return which outlines lie on a face."""
+        return np.array([outline.face == face for outline in self.outlines], bool)
+
+
+def _draw(layout: Layout) -> _Drawn:
+    pairs = [(o, piece) for piece in layout.pieces for o in piece.outlines]
+    edges = np.array([(o.left, o.bottom, o.right, o.top) for o, _ in pairs], float)
+    shapes = shapely.box(*edges.T)
+    for place, (outline, _) in enumerate(pairs):
+        if not outline.is_rectangle:
+            shapes[place] = polygon_of(outline.points)
+    outlines, pieces = zip(*pairs, strict=True)
+    return _Drawn(outlines, pieces, edges, shapes)
+
+
+def _pieces_keep_apart(
+    job: Job, coursing: Coursing, layout: Layout, drawn: _Drawn
+) -> Iterator[str]:
     """No two pieces overlap or stand closer than the least joint.
 
     What is laid stands as it was laid, and is for the review.
     """
     bed = min([job.joints.bed.least, *coursing.joints[1 : _laid(coursing)]])
-    drawn = [(o, piece.id) for piece in layout.pieces for o in piece.outlines]
-    across = float(job.joints.head.least)
-    up = float(min(bed, job.joints.head.least))
-    boxes = [polygon_of(outline.points) for outline, _ in drawn]
-    tree = shapely.STRtree(boxes)
-    # A box grown by the least joint may touch its neighbours but not enter them.
-    grown = [
-        shapely.box(
-            float(o.left) - across + NOTHING,
-            float(o.bottom) - up + NOTHING,
-            float(o.right) + across - NOTHING,
-            float(o.top) + up - NOTHING,
-        )
-        for o, _ in drawn
-    ]
     # One step: the tolerance of a soldier's top beside the leg courses.
-    step = job.joints.step
-    for a, b in tree.query(grown, predicate="intersects").T:
-        if a >= b or drawn[a][0].face != drawn[b][0].face:
+    across, up = job.joints.head.least, bed - job.joints.step
+    left, bottom, right, top = drawn.edges.T
+    # A box grown by the least joint may touch its neighbours but not enter them.
+    far = float(across) - NOTHING, float(min(bed, across)) - NOTHING
+    grown = shapely.box(left - far[0], bottom - far[1], right + far[0], top + far[1])
+    a, b = shapely.STRtree(drawn.shapes).query(grown, predicate="intersects")
+    gap_x = np.maximum(left[b] - right[a], left[a] - right[b])
+    gap_y = np.maximum(bottom[b] - top[a], bottom[a] - top[b])
+    close = (gap_x < float(across) + NOTHING) & (gap_y < float(up) + NOTHING)
+    for i, j in zip(a[close & (a < b)], b[close & (a < b)], strict=True):
+        first, second = drawn.outlines[i], drawn.outlines[j]
+        if first.face != second.face:
             continue
-        first, second = drawn[a][0], drawn[b][0]
-        gap_x = max(second.left - first.right, first.left - second.right)
-        gap_y = max(second.bottom - first.top, first.bottom - second.top)
-        if gap_x >= job.joints.head.least or gap_y >= bed - step:
+        if max(second.left - first.right, first.left - second.right) >= across:
+            continue
+        if max(second.bottom - first.top, first.bottom - second.top) >= up:
             continue
         if not (first.is_rectangle and second.is_rectangle):
-            least = min(job.joints.head.least, bed - step)
-            if boxes[a].distance(boxes[b]) >= float(least) - _slack(layout):
+            least = float(min(across, up))
+            if drawn.shapes[i].distance(drawn.shapes[j]) >= least - _slack(layout):
                 continue
-        yield f"{drawn[a][1]} and {drawn[b][1]} stand closer than the least joint"
+        names = f"{drawn.pieces[i].id} and {drawn.pieces[j].id}"
+        yield f"{names} stand closer than the least joint"
 
 
 def _slack(layout: Layout) -> float:
@@ -160,44 +194,51 @@ def _laid(coursing: Coursing) -> int:
 
 
 def _pieces_keep_to_their_faces(
-    surround: Surround, coursing: Coursing, layout: Layout
+    surround: Surround, coursing: Coursing, layout: Layout, drawn: _Drawn
 ) -> Iterator[str]:
     """No piece leaves its face, enters the opening or goes into the hearth."""
     ring = opening_ring(surround, coursing.head, layout.arch, surround.opening.covered)
     opening = polygon_of(ring)
     opening = opening.buffer(-_slack(layout))
+    entered = shapely.intersects(drawn.shapes, opening)
     top = max(course.top for course in coursing.courses)
     top = max(top, coursing.soldier_top or top)
-    for piece in layout.pieces:
-        for outline in piece.outlines:
-            face = surround.face(outline.face)
+    for face in (*surround.faces, *surround.reveals):
+        on = drawn.on(face.name)
+        if face.name == "front":
+            for place in np.flatnonzero(on & entered):
+                yield f"{drawn.pieces[place].id} enters the opening"
+        hearth = surround.hearth_under(face)
+        highest = max(y for _, y in hearth.points)
+        limits = float(face.left), float(highest), float(face.right), float(top)
+        inside = drawn.edges * (1, 1, -1, -1) > np.array(limits) * (1, 1, -1, -1)
+        for place in np.flatnonzero(on & ~inside.all(axis=1)):
+            piece, outline = drawn.pieces[place], drawn.outlines[place]
             if outline.left < face.left or outline.right > face.right:
                 yield f"{piece.id} leaves the {face.name} face"
             if outline.top > top:
                 yield f"{piece.id} leaves the face's height"
-            hearth = surround.hearth_under(face)
             if any(y < hearth.at(x) for x, y in outline.points):
                 yield f"{piece.id} goes into the hearth"
-            shape = polygon_of(outline.points)
-            if outline.face == "front" and shape.intersects(opening):
-                yield f"{piece.id} enters the opening"
-            yield from _beyond_the_ends(surround, piece, outline)
+    yield from _beyond_the_ends(surround, drawn)
 
 
-def _beyond_the_ends(
-    surround: Surround, piece: Piece, outline: Outline
-) -> Iterator[str]:
+def _beyond_the_ends(surround: Surround, drawn: _Drawn) -> Iterator[str]:
     """No piece crosses an end of the faces, however it leans."""
     faces = surround.faces[0].name, surround.faces[-1].name
     for line, face, way in zip(surround.as_built.ends, faces, (-1, 1), strict=True):
-        if outline.face == face and any(
-            (x - x_at(line, y)) * way > NOTHING for x, y in outline.points
-        ):
-            yield f"{piece.id} leaves the {face} face"
+        (foot, low), (head, high) = (tuple(map(float, point)) for point in line)
+        near = drawn.edges[:, 0 if way < 0 else 2, None]
+        at = foot + (head - foot) * (drawn.edges[:, (1, 3)] - low) / (high - low)
+        beyond = ((near - at) * way > 0).any(axis=1)
+        for place in np.flatnonzero(drawn.on(face) & beyond):
+            points = drawn.outlines[place].points
+            if any((x - x_at(line, y)) * way > NOTHING for x, y in points):
+                yield f"{drawn.pieces[place].id} leaves the {face} face"
 
 
 def _nothing_gapes(
-    job: Job, surround: Surround, coursing: Coursing, layout: Layout
+    job: Job, surround: Surround, coursing: Coursing, layout: Layout, drawn: _Drawn
 ) -> Iterator[str]:
     """What is neither piece nor opening is nowhere wider than the widest joint.
 
@@ -222,12 +263,7 @@ def _nothing_gapes(
     ring = opening_ring(surround, coursing.head, layout.arch, opening.beside)
     hole = _grown(dropped(ring), half)
     for face in (*surround.faces, *surround.reveals):
-        grown = [
-            _grown(o.points, half)
-            for piece in layout.pieces
-            for o in piece.outlines
-            if o.face == face.name
-        ]
+        grown = [*_all_grown(drawn, drawn.on(face.name), half)]
         if face.name == "front":
             grown.append(hole)
         if face.width <= 2 * half:
@@ -238,6 +274,20 @@ def _nothing_gapes(
         if left_over.area > NOTHING:
             x, y = left_over.representative_point().coords[0]
             yield f"the {face.name} face is bare at {x:.3f}, {y:.3f}"
+
+
+def _all_grown(
+    drawn: _Drawn, places: NDArray[np.bool_], half: float
+) -> NDArray[np.object_]:
+    """Return some outlines, each grown by a square of twice `half`."""
+    left, bottom, right, top = drawn.edges[places].T
+    grown: NDArray[np.object_] = shapely.box(
+        left - half, bottom - half, right + half, top + half
+    )
+    for place, at in enumerate(np.flatnonzero(places)):
+        if not drawn.outlines[at].is_rectangle:
+            grown[place] = _grown(drawn.outlines[at].points, half)
+    return grown
 
 
 def _grown(points: Iterable[tuple[Fraction, Fraction]], half: float) -> BaseGeometry:
