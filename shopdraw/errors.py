@@ -8,6 +8,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+LONGEST_KEY = 120
+
+
+def printable(text: str) -> str:
+    """Put a question mark for each sign that a terminal would obey, not show."""
+    return "".join(sign if sign.isprintable() else "?" for sign in text)
+
+
+def shortened(text: str, most: int) -> str:
+    """Return a text printable, its end left out where it is longer."""
+    text = printable(text)
+    return text if len(text) <= most else f"{text[: most - 3]}..."
+
 
 @dataclass(frozen=True)
 class Fault:
@@ -29,10 +42,11 @@ class Fault:
 
     def line(self) -> str:
         """Return the fault as the one line that is printed."""
-        where = f"{self.file}: {self.key}" if self.key else self.file
+        key = shortened(self.key, LONGEST_KEY)
+        where = f"{self.file}: {key}" if key else self.file
         found = f" {self.found}" if self.found else ""
         hint = f" (nearest known key: {self.nearest})" if self.nearest else ""
-        return f"{where}:{found} {self.wanted}{hint}"
+        return printable(f"{where}:{found} {self.wanted}{hint}")
 
 
 class ShopdrawError(Exception):
@@ -40,7 +54,7 @@ class ShopdrawError(Exception):
 
     def lines(self) -> tuple[str, ...]:
         """Return what to print, one line a fault."""
-        return (str(self),)
+        return (printable(str(self)),)
 
 
 class BadJob(ShopdrawError):
@@ -72,7 +86,7 @@ class NotProved(ShopdrawError):
 
     def lines(self) -> tuple[str, ...]:
         """Return one line a difference."""
-        return self.differences
+        return tuple(printable(difference) for difference in self.differences)
 
 
 class NotDrawable(ShopdrawError):

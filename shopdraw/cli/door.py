@@ -21,13 +21,17 @@ Params = ParamSpec("Params")
 JOB = click.argument("job_file", metavar="JOB.toml", type=click.Path(path_type=Path))
 
 
+def spare_the_collector() -> None:
+    """Look for cycles seldom: a run leaves few, and looking costs it a tenth."""
+    gc.set_threshold(100_000, 50, 100)
+
+
 def says_faults(command: Callable[Params, int]) -> Callable[Params, None]:
     """Turn the program's errors into lines on standard error and exit code 2."""
 
     @wraps(command)
     def said(*words: Params.args, **named: Params.kwargs) -> None:
-        # A run is short and leaves few cycles: looking for them costs it a tenth.
-        gc.set_threshold(100_000, 50, 100)
+        spare_the_collector()
         try:
             code = command(*words, **named)
         except ShopdrawError as error:
@@ -53,6 +57,19 @@ def write_new(path: Path, data: bytes) -> None:
         reason = getattr(error, "strerror", None) or "no such name"
         message = f"{path}: can't be written: {reason}"
         raise NotPublished(message) from None
+
+
+def set_name(job_file: Path) -> str:
+    """Return what a job's set is called: the folder that it goes to.
+
+    Raises:
+        NotPublished: the folder would be hidden, be no folder of its own, or not print.
+    """
+    name = job_file.stem
+    if name.startswith(".") or not name.isprintable():
+        message = f"{job_file}: can't name a folder; begin its name with a letter"
+        raise NotPublished(message)
+    return name
 
 
 def known(option: str, names: tuple[str, ...], choices: Sequence[str]) -> None:

@@ -1,4 +1,4 @@
-"""The command that writes sets of drawings.
+"""The command that writes sets of drawings: one, or many at once.
 
 In:  job files, and where sets go.   Out: sets, text, and 0, 1 or 2.
 Frame: none.
@@ -6,56 +6,190 @@ Frame: none.
 
 from __future__ import annotations
 
+import sys
+from collections import Counter
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from shopdraw.cli.door import JOB, known, says_faults
+from shopdraw.cli.door import known, says_faults, set_name, spare_the_collector
+from shopdraw.errors import NotPublished, ShopdrawError, printable
+
+if TYPE_CHECKING:
+    from multiprocessing.connection import Connection
+
+    from shopdraw.job.model import Job
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """What became of one job.
+
+    Attributes:
+        code: as the command's own exit code.
+        names: the files written.
+        says: the report; of a job that was not drawn, a line for every fault.
+        failed, missed: how many findings failed, and targets are missed.
+    """
+
+    code: int
+    names: tuple[str, ...]
+    says: str
+    failed: int = 0
+    missed: int = 0
 
 
 @click.command()
-@JOB
+@click.argument(
+    "job_files",
+    metavar="JOB.toml ...",
+    nargs=-1,
+    required=True,
+    type=click.Path(path_type=Path),
+)
 @click.option(
     "--out",
     "folder",
     default=Path("out"),
     show_default=True,
     type=click.Path(path_type=Path),
-    help="Where the set goes, in a folder named for the job file.",
+    help="Where each set goes, in a folder named for its job file.",
 )
 @click.option(
     "--sheets", "picked", help="Only these sheets, with commas: elevation,story-pole."
 )
+@click.option(
+    "--workers",
+    type=click.IntRange(1, 64),
+    show_default="one a core",
+    help="How many processes draw at once.",
+)
 @says_faults
-def draw(job_file: Path, folder: Path, picked: str | None) -> int:
-    """Solve and review a job, and write its set of drawings.
+def draw(
+    job_files: tuple[Path, ...],
+    folder: Path,
+    picked: str | None,
+    workers: int | None,
+) -> int:
+    r"""Solve and review jobs, and write a set of drawings for each.
 
+    Of one job, the whole report is printed. Of several, what became of each: one that
+    can't be drawn does not stop the others.
+
+    \b
     Example: shopdraw draw den.toml --out drawings
+             shopdraw draw den.toml --sheets elevation,story-pole
+             shopdraw draw jobs/*.toml --workers 4
+
+    Files: reads each JOB.toml; writes its set into FOLDER/JOB, whole or not at all.
+
+    Exit codes: 0, drawn and nothing failed; 1, drawn, but a finding failed or a target
+    was missed; 2, not drawn, and what was there before still is. Of several jobs, the
+    worst.
     """
+    if len(job_files) > 1:
+        return _draw_many(job_files, folder, picked, workers)
     from shopdraw.job.reading import read_job
 
-    job = read_job(job_file)
+    job, target = read_job(job_files[0]), folder / set_name(job_files[0])
     from shopdraw.output.sharing import second_process
 
-    with second_process() as second:
-        from shopdraw.pipeline import build, report, solve
-
-        solution = solve(job)
-        target = folder / job_file.stem
-        drawn = build(solution)
-        if picked is not None:
-            wanted = tuple(name.strip() for name in picked.split(","))
-            known(
-                "--sheets",
-                wanted,
-                list(dict.fromkeys((*drawn.names, *(s.name for s in drawn.sheets)))),
-            )
-            drawn = drawn.picked(wanted)
-        from shopdraw.output.write import write_set
-
-        names = write_set(drawn, target, second=second)
-    click.echo(report(solution))
-    click.echo(f"Wrote {len(names)} files to {target}:")
-    for name in names:
+    with second_process(workers) as second:
+        drawn = _draw_one(job, target, picked, second)
+    click.echo(drawn.says)
+    click.echo(f"Wrote {len(drawn.names)} files to {target}:")
+    for name in drawn.names:
         click.echo(f"  {name}")
-    return 0 if solution.is_clear else 1
+    return drawn.code
+
+
+def _draw_one(
+    job: Job, target: Path, picked: str | None, second: Connection | None = None
+) -> Drawn:
+    from shopdraw.output.write import write_set
+    from shopdraw.pipeline import build, report, solve
+
+    solution = solve(job)
+    drawn = build(solution)
+    if picked is not None:
+        wanted = tuple(name.strip() for name in picked.split(","))
+        every = (*drawn.names, *(sheet.name for sheet in drawn.sheets))
+        known("--sheets", wanted, list(dict.fromkeys(every)))
+        drawn = drawn.picked(wanted)
+    names = write_set(drawn, target, second=second)
+    return Drawn(
+        0 if solution.is_clear else 1,
+        names,
+        report(solution),
+        failed=sum(finding.status == "failed" for finding in solution.findings),
+        missed=sum(not target.lands for target in solution.coursing.targets),
+    )
+
+
+def _tried(job_file: Path, folder: Path, picked: str | None) -> Drawn:
+    """Draw one of many: its faults are for the summary."""
+    from shopdraw.job.reading import read_job
+
+    spare_the_collector()
+    try:
+        return _draw_one(read_job(job_file), folder / set_name(job_file), picked)
+    except ShopdrawError as error:
+        return Drawn(2, (), "\n".join(error.lines()))
+
+
+def _draw_many(
+    job_files: tuple[Path, ...], folder: Path, picked: str | None, workers: int | None
+) -> int:
+    """Draw each job in one of several processes, and say what became of each."""
+    from shopdraw.output.sharing import make_each
+
+    _refuse_shared_folders(job_files, folder)
+    tasks: dict[str, Callable[[], Drawn]]
+    tasks = {str(path): partial(_tried, path, folder, picked) for path in job_files}
+    became: dict[str, Drawn] = {}
+    with click.progressbar(
+        make_each(tasks, workers),
+        len(tasks),
+        label="Drawing",
+        file=sys.stderr,
+    ) as done:
+        for name, drawn in done:
+            broke = Drawn(2, (), f"{printable(name)}: not drawn: its process broke off")
+            became[name] = drawn or broke
+    for name in tasks:
+        if became[name].code == 2:
+            click.echo(became[name].says, err=True)
+    for name in tasks:
+        click.echo(f"{printable(name)}: {_summed_up(became[name])}")
+    counts = Counter(drawn.code for drawn in became.values())
+    click.echo(
+        f"{len(tasks)} jobs, sets in {folder}: {counts[0]} drawn, "
+        f"{counts[1]} drawn with what fails or misses, {counts[2]} not drawn."
+    )
+    return max(counts)
+
+
+def _refuse_shared_folders(job_files: tuple[Path, ...], folder: Path) -> None:
+    """Refuse two jobs whose sets would go to the same folder, before any is drawn."""
+    first: dict[str, Path] = {}
+    for path in job_files:
+        # Some discs do not tell capitals apart.
+        other = first.setdefault(path.stem.casefold(), path)
+        if other is not path:
+            message = f"{other} and {path}: both sets would go to {folder / path.stem}"
+            raise NotPublished(message)
+
+
+def _summed_up(drawn: Drawn) -> str:
+    if drawn.code == 2:
+        return "not drawn"
+    parts = [f"{len(drawn.names)} files"]
+    if drawn.failed:
+        parts.append(f"{drawn.failed} failed")
+    if drawn.missed:
+        parts.append(f"{drawn.missed} missed")
+    return ", ".join(parts)

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from shopdraw.cli.door import JOB, says_faults
+from shopdraw.cli.door import JOB, says_faults, set_name
 from shopdraw.errors import NotPublished
 
 if TYPE_CHECKING:
@@ -84,7 +84,7 @@ def remeasure(
         says = f"measured again at course {', '.join(str(each) for each in laid)}"
         revised = with_change(revised, mark, says, changed_courses(plan, after))
         after = replace(after, job=parse_job(revised, name))
-        target = folder / f"{job_file.stem}-{mark}"
+        target = folder / f"{set_name(job_file)}-{mark}"
         _refuse_existing(target)
         from shopdraw.output.write import write_set
 

@@ -6,13 +6,13 @@ Frame: none.
 
 from __future__ import annotations
 
-from importlib import resources
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 import click
 
-from shopdraw.cli.door import JOB, says_faults, write_new
+from shopdraw.cli.door import JOB, says_faults, set_name, write_new
+from shopdraw.errors import printable
 
 if TYPE_CHECKING:
     from click.shell_completion import CompletionItem
@@ -33,9 +33,13 @@ def new(job_file: Path) -> int:
 
     Exit codes: 0, written; 2, not written, one line says why.
     """
+    from importlib import resources
+
+    set_name(job_file)
     starter = resources.files("shopdraw.job").joinpath("starter.toml").read_bytes()
     write_new(job_file, starter)
-    click.echo(f"Wrote {job_file}. Next: shopdraw check {job_file}")
+    name = printable(str(job_file))
+    click.echo(f"Wrote {name}. Next: shopdraw check {name}")
     return 0
 
 
@@ -65,7 +69,7 @@ def form(form_file: Path, lengths: Literal["in", "mm"]) -> int:
     from shopdraw.pipeline import survey_form
 
     write_new(form_file, write_pdf((survey_form(lengths),), "Survey form"))
-    click.echo(f"Wrote {form_file}. Print it as large as it is.")
+    click.echo(f"Wrote {printable(str(form_file))}. Print it as large as it is.")
     return 0
 
 
@@ -134,6 +138,8 @@ def schema(of: Literal["job", "solution"]) -> int:
     Exit codes: 0, printed; 2, neither of the two was asked for.
     """
     if of == "solution":
+        from importlib import resources
+
         file = resources.files("shopdraw.catalog").joinpath("solution.schema.json")
         click.echo(file.read_text("utf-8"), nl=False)
         return 0

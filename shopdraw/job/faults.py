@@ -14,7 +14,7 @@ from typing import Any, get_args
 from pydantic import BaseModel
 from pydantic_core import ErrorDetails
 
-from shopdraw.errors import Fault
+from shopdraw.errors import Fault, shortened
 from shopdraw.job.model import Job
 from shopdraw.lengths import Lengths
 
@@ -108,9 +108,7 @@ def typed(value: object) -> str:
         return "a table"
     if isinstance(value, list):
         return "a list"
-    text = str(value)
-    text = "".join(x if x.isprintable() else "?" for x in text)
-    text = text if len(text) <= 60 else f"{text[:57]}..."
+    text = shortened(str(value), 60)
     return f'"{text}"' if isinstance(value, str) else text
 
 

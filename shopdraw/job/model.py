@@ -11,9 +11,10 @@ so a field without a default is one that the catalog, or the person, always give
 from __future__ import annotations
 
 from fractions import Fraction
+from hashlib import sha256
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Field, PrivateAttr
 
 from shopdraw.job.model_around import (
     AppearanceTable,
@@ -46,6 +47,8 @@ from shopdraw.job.values import (
     HeadReach,
     Length,
     Line,
+    Name,
+    Revision,
     Size,
     Spot,
     Text,
@@ -71,7 +74,7 @@ class About(Table):
     lengths: Lengths
     number: Line = ""
     date: Day | None = None
-    revision: Annotated[Text, Field(max_length=12)] = ""
+    revision: Revision = ""
     drawn_by: Line = ""
     checked_by: Line = ""
     for_whom: Line = ""
@@ -241,7 +244,7 @@ class JointsTable(Table):
     head: JointTable
     step: Size
     depth: Size
-    profile: Line = "concave"
+    profile: Name = "concave"
 
 
 class EdgeTable(Table):
@@ -287,7 +290,7 @@ class CoursesTable(Table):
 class TargetTable(Table):
     """`[[target]]`: a further level to land on, from the datum."""
 
-    name: Annotated[Text, Field(min_length=1, max_length=60)]
+    name: Name
     level: Size
     meets: Meets = "underside"
     tolerance: Width | None = None
@@ -329,6 +332,18 @@ class Job(Table):
     labels: LabelsTable | None = None
     layers: LayersTable = LayersTable()
     appearance: AppearanceTable
+    _digest: str = PrivateAttr("")
+
+    def read_from(self, text: str) -> Job:
+        """Return the job marked with the text it was read from."""
+        job = self.model_copy()
+        job._digest = sha256(text.encode("utf-8")).hexdigest()
+        return job
+
+    @property
+    def digest(self) -> str:
+        """The SHA-256 of the job file as UTF-8; none of a job that is from no file."""
+        return self._digest
 
     @property
     def lengths(self) -> Lengths:

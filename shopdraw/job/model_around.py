@@ -18,6 +18,8 @@ from shopdraw.job.values import (
     LayerName,
     Length,
     Line,
+    Name,
+    Revision,
     Size,
     Spot,
     Text,
@@ -92,7 +94,7 @@ class TrimStep(Table):
 class TrimTable(Table):
     """`[[trim]]`: woodwork to come, a rectangle on the finished face."""
 
-    name: Annotated[Text, Field(min_length=1, max_length=60)]
+    name: Name
     material: Line = "wood"
     combustible: bool | None = None
     left: Length
@@ -227,7 +229,7 @@ class RevisionTable(Table):
         courses: numbers of the courses that a cloud is drawn round.
     """
 
-    mark: Annotated[Text, Field(min_length=1, max_length=6)]
+    mark: Annotated[Revision, Field(min_length=1)]
     date: Day | None = None
     says: Line
     courses: tuple[Annotated[int, Field(ge=1, le=10_000)], ...] = ()

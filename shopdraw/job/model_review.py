@@ -12,7 +12,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from shopdraw.job.table import Table
-from shopdraw.job.values import Day, Length, Line, Size, Text, Width
+from shopdraw.job.values import Day, Length, Line, Name, Size, Text, Width
 
 OWN_FIGURES = "own figures"
 """The rule set that has no figures but the job's."""
@@ -27,7 +27,6 @@ OwnFigureName = Literal[
     "framing",
     "lining",
 ]
-Name = Annotated[Text, Field(min_length=1, max_length=60)]
 Days = Annotated[int, Field(ge=0, le=3_650)]
 
 

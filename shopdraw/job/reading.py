@@ -10,6 +10,7 @@ the catalog, under what is given.
 from __future__ import annotations
 
 import difflib
+import re
 import tomllib
 from collections.abc import Iterator
 from pathlib import Path
@@ -28,6 +29,7 @@ from shopdraw.job.survey import conflicts, fill_survey
 from shopdraw.lengths import Lengths
 
 MOST_BYTES = 1_000_000
+MOST_DEEP = 50
 _MEASURES: dict[Lengths, dict[str, Any]] = {
     "in": {
         "job": {"name": "-", "lengths": "in"},
@@ -95,8 +97,13 @@ def parse_job(text: str, file: str) -> Job:
     """
     try:
         given = tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
-        wanted = f"is not TOML: {str(error) or 'nested too deep'}"
+        if _is_deeper(given, MOST_DEEP):
+            raise RecursionError
+    except RecursionError:
+        wanted = "is nested too deep; write its tables as the starter has them"
+        raise BadJob((Fault(file, "", "", wanted),)) from None
+    except ValueError as error:
+        wanted = f"is not TOML: {error}"
         raise BadJob((Fault(file, "", "", " ".join(wanted.split())),)) from None
     lengths = _lengths_of(given)
     faults = list(_catalog_faults(given, file))
@@ -128,7 +135,20 @@ def parse_job(text: str, file: str) -> Job:
             key=lambda fault: (order.get(fault.key, _last(order, fault.key)), fault.key)
         )
         raise BadJob(tuple(dict.fromkeys(faults)))
-    return with_usual_corner(with_usual_bond(job, given))
+    return with_usual_corner(with_usual_bond(job, given)).read_from(text)
+
+
+def _is_deeper(given: dict[str, Any], most: int) -> bool:
+    """Whether tables and lists are nested deeper than all that walks them bears."""
+    level: list[Any] = [given]
+    for _ in range(most):
+        level = [
+            inner
+            for each in level
+            for inner in (each.values() if isinstance(each, dict) else each)
+            if isinstance(inner, dict | list)
+        ]
+    return bool(level)
 
 
 def _lengths_of(given: dict[str, Any]) -> Lengths:
@@ -223,10 +243,9 @@ def _found(given: dict[str, Any], complaint: Complaint) -> str:
         return complaint.found
     keys: list[str | int] = []
     for part in complaint.key.split("."):
-        name, _, place = part.partition("[")
-        keys.append(name)
-        if place:
-            keys.append(int(place.rstrip("]")) - 1)
+        # A name that the person chose may hold a bracket too.
+        match = re.fullmatch(r"(\w+)\[(\d{1,9})\]", part, re.ASCII)
+        keys += [match[1], int(match[2]) - 1] if match else [part]
     return typed(value_at(given, tuple(keys)))
 
 

@@ -7,6 +7,7 @@ Frame: the job's lengths, as the person measured.
 from __future__ import annotations
 
 import difflib
+from collections import Counter
 from collections.abc import Iterator
 from fractions import Fraction
 
@@ -296,7 +297,9 @@ def _layers(job: Job) -> Iterator[Complaint]:
             yield Complaint(f"layers.own.{name}", wanted)
     called = namings.get(job.layer_naming, {name: name for name in known})
     called = {**called, **job.layers.own}
+    # Capitals do not tell layers apart.
+    times = Counter(each.upper() for each in called.values())
     for name in job.layers.own:
-        if list(called.values()).count(called[name]) > 1:
+        if times[called[name].upper()] > 1:
             wanted = "is the name of another layer too; each needs its own"
             yield Complaint(f"layers.own.{name}", wanted)

@@ -65,14 +65,48 @@ def _read_reach(value: object, info: ValidationInfo) -> object:
         raise ValueError(message) from None
 
 
-def _plain(text: str) -> str:
-    """Refuse what no pen can letter."""
-    if any(
-        unicodedata.category(sign) in ("Cc", "Cf", "Cs", "Co", "Cn") for sign in text
-    ):
-        message = "holds a character that can't be lettered; write plain text"
+_MARKS = "\u2018\u2019\u201c\u201d\u2013\u2014\u2026\u00d7\u2032\u2033\u00a0"
+"""Marks that a word processor puts for plain ones; they are lettered as those."""
+
+
+def _is_lettered(sign: str) -> bool:
+    """Whether a sign is lettered as it is, or as a letter without its accents.
+
+    A backslash and a caret begin a code in a DXF file.
+    """
+    if " " <= sign <= "~":
+        return sign not in "\\^"
+    letter, *accents = tuple(unicodedata.normalize("NFD", sign))
+    is_letter = letter.isascii() and letter.isalpha()
+    return sign in _MARKS or (is_letter and all(map(unicodedata.combining, accents)))
+
+
+def _read_text(text: str) -> str:
+    """Refuse what would not be lettered as it is typed."""
+    if text and not text.strip():
+        message = "must not be empty"
+        raise ValueError(message)
+    signs = unicodedata.normalize("NFC", text)
+    wrong = next((sign for sign in signs if not _is_lettered(sign)), "")
+    # Two percent signs begin a code in a DXF file too.
+    wrong = wrong or ("%%" if "%%" in signs else "")
+    if wrong:
+        is_seen = unicodedata.category(wrong[0])[0] in "LNPS"
+        shown = wrong if is_seen else f"U+{ord(wrong):04X}"
+        message = f"holds {shown}, which can't be lettered; write plain text"
         raise ValueError(message)
     return text
+
+
+def _read_revision(text: str) -> str:
+    """Take a revision that can stand in the name of a folder."""
+    if re.fullmatch(r"([A-Za-z0-9][A-Za-z0-9 ._-]*)?", text):
+        return text
+    message = (
+        "is not a revision; write letters, digits, hyphens or dots: a folder is named "
+        "for it"
+    )
+    raise ValueError(message)
 
 
 Length = Annotated[Fraction, BeforeValidator(_read_length)]
@@ -86,14 +120,22 @@ Spot = tuple[Length, Length]
 HeadReach = Annotated[str | Fraction, BeforeValidator(_read_reach)]
 """How far the head goes: "opening", "face", or a length past each jamb."""
 Day = Annotated[date, BeforeValidator(_read_date)]
-Text = Annotated[str, AfterValidator(_plain)]
+Text = Annotated[str, AfterValidator(_read_text)]
+"""Free text: every sign of it can be lettered."""
 Line = Annotated[Text, Field(max_length=200)]
 """A line of free text."""
+Name = Annotated[Text, Field(min_length=1, max_length=60)]
+"""What something is called where it is drawn."""
+Revision = Annotated[Text, Field(max_length=12), AfterValidator(_read_revision)]
+"""What a revision is called; a folder is named for it."""
 
 
 def _read_layer(value: object) -> object:
-    """Take a name that every reader of DXF takes for a layer."""
+    """Take a name that every reader of DXF takes for a layer of ours."""
     if isinstance(value, str) and re.fullmatch(r"[A-Za-z0-9_$-]{1,31}", value):
+        if value.upper() in ("0", "DEFPOINTS"):
+            message = "is a layer that every DXF file has; name it otherwise"
+            raise ValueError(message)
         return value
     message = "is not a layer name; up to 31 letters, digits, hyphens, _ or $"
     raise ValueError(message)

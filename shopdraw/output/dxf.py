@@ -49,6 +49,8 @@ LETTERING = "LETTERING"
 DIMENSIONS = "DIMENSIONS"
 ARCHITECTURAL, DECIMAL = 4, 2
 """$LUNITS and DIMLUNIT."""
+INVISIBLE = 1
+"""The flag of an attribute that is there to be read, not seen."""
 
 _ALIGN: dict[tuple[Seat, Align], TextEntityAlignment] = {
     ("foot", "left"): TextEntityAlignment.LEFT,
@@ -236,18 +238,24 @@ def _write_insert(space: Space, insert: Insert, move: Move, scale: float) -> Non
     reference = space.add_blockref(
         insert.symbol, at, dxfattribs={"layer": insert.layer}
     )
+    hidden = {
+        "layer": insert.layer,
+        "style": LETTERING,
+        "height": 0.05 * scale,
+        "flags": INVISIBLE,
+    }
     for tag in insert.tags:
         words = tag.words
-        attribute = reference.add_attrib(tag.name, _ascii(tag.text), at)
-        attribute.dxf.style = LETTERING
         if words is None:
-            attribute.dxf.height = 0.05 * scale
-            attribute.dxf.layer = insert.layer
-            attribute.is_invisible = True
+            reference.add_attrib(tag.name, _ascii(tag.text), at, dxfattribs=hidden)
             continue
-        attribute.dxf.height = words.height_on_paper * scale
-        attribute.dxf.layer = words.layer
-        attribute.dxf.rotation = words.angle_deg
+        shown = {
+            "layer": words.layer,
+            "style": LETTERING,
+            "height": words.height_on_paper * scale,
+            "rotation": words.angle_deg,
+        }
+        attribute = reference.add_attrib(tag.name, _ascii(tag.text), dxfattribs=shown)
         attribute.set_placement(move(words.at), align=_ALIGN[words.seat, words.align])
 
 
@@ -368,8 +376,14 @@ def _write_viewport(layout: Any, placed: PlacedDrawing, beyond: float) -> None:
 
 def _saved(document: Document, form: FileForm) -> bytes:
     """Save with the class table in a fixed order, whatever the hash seed."""
-    for name, called in form.layers:
-        document.layers.get(name).rename(called)
+    layers = [document.layers.get(name) for name, _ in form.layers]
+    wanted = {called.upper() for _, called in form.layers}
+    for layer in layers:
+        if layer.dxf.name.upper() in wanted:
+            # Names may be changed over: each is free before it is given.
+            layer.rename(f"~{layer.dxf.name}")
+    for layer, (_, called) in zip(layers, form.layers, strict=True):
+        layer.rename(called)
     document.classes.add_required_classes(document.dxfversion)
     for kind in sorted({entity.dxftype() for entity in document.entitydb.values()}):
         document.classes.add_class(kind)

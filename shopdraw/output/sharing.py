@@ -1,11 +1,12 @@
-"""Share the making of files with a second process, where there is a second core.
+"""Share work with further processes: the files of one set, or many jobs.
 
-In:  tasks by the name of the file that each makes.   Out: the files' bytes by name.
+In:  tasks by name.   Out: what each made, by name.
 Frame: none.
 
-A file is made of its task alone, so that it is the same whoever makes it. The second
-process takes tasks from the first on, this one from the last back; what the second one
-can't do is done here.
+What is made is made of its task alone, so that it is the same whoever makes it. For
+one set a second process takes tasks from the first on, this one from the last back;
+what the second one can't do is done here. Of many jobs this process does none: a job
+that brings its process down takes no other with it.
 """
 
 from __future__ import annotations
@@ -17,21 +18,41 @@ from collections import deque
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from multiprocessing.connection import Connection
+from queue import SimpleQueue
 from threading import Thread
+from typing import TypeVar
 
 Task = Callable[[], bytes]
 """Made of functions of modules and plain records: it is sent to another process."""
+Made = TypeVar("Made")
+
+
+def _cores() -> int:
+    """Return how many cores this process may use."""
+    if hasattr(os, "sched_getaffinity"):
+        return len(os.sched_getaffinity(0))
+    return os.cpu_count() or 1
 
 
 @contextmanager
-def second_process() -> Iterator[Connection | None]:
-    """Start a second process, and give the line to it; None where there is one core.
+def second_process(workers: int | None = None) -> Iterator[Connection | None]:
+    """Start a second process, and give the line to it.
+
+    None where there is one core, or one process is asked for.
+    """
+    if (workers or _cores()) < 2:
+        yield None
+        return
+    with another_process() as line:
+        yield line
+
+
+@contextmanager
+def another_process() -> Iterator[Connection]:
+    """Start another process, and give the line to it; it ends with this block.
 
     Start it early: it makes itself ready while this one goes on.
     """
-    if _cores() < 2:
-        yield None
-        return
     # Started afresh, not split off: this process may have threads already.
     context = multiprocessing.get_context("spawn")
     here, there = context.Pipe()
@@ -46,12 +67,6 @@ def second_process() -> Iterator[Connection | None]:
         process.join()
 
 
-def _cores() -> int:
-    if hasattr(os, "sched_getaffinity"):
-        return len(os.sched_getaffinity(0))
-    return os.cpu_count() or 1
-
-
 def _serve(line: Connection) -> None:
     """Do what comes, until the other end closes or its process is gone."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
@@ -61,9 +76,9 @@ def _serve(line: Connection) -> None:
 
     with suppress(EOFError, OSError):
         while True:
-            task: Task = line.recv()
+            task = line.recv()
             try:
-                made: bytes | None = task()
+                made = task()
             except Exception:
                 made = None
             line.send(made)
@@ -96,3 +111,37 @@ def make_all(tasks: Mapping[str, Task], second: Connection | None) -> dict[str, 
             made[name] = tasks[name]()
     handing.join()
     return {name: made[name] if name in made else tasks[name]() for name in tasks}
+
+
+def make_each(
+    tasks: Mapping[str, Callable[[], Made]], workers: int | None
+) -> Iterator[tuple[str, Made | None]]:
+    """Do many tasks in so many processes, and yield what each made as it is made.
+
+    Args:
+        tasks: by any names.
+        workers: how many processes; None for one a core.
+
+    Yields:
+        The name and what was made: None where the task failed, or brought its process
+        down; another process goes on with the rest.
+    """
+    waiting = deque(tasks)
+    done: SimpleQueue[tuple[str, Made | None]] = SimpleQueue()
+
+    def work() -> None:
+        with suppress(IndexError):
+            while waiting:
+                with another_process() as line, suppress(EOFError, OSError):
+                    while True:
+                        name, made = waiting.popleft(), None
+                        try:
+                            line.send(tasks[name])
+                            made = line.recv()
+                        finally:
+                            done.put((name, made))
+
+    for _ in range(min(workers or _cores(), len(tasks))):
+        Thread(target=work, daemon=True).start()
+    for _ in tasks:
+        yield done.get()

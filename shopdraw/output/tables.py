@@ -13,6 +13,8 @@ import re
 from shopdraw.drawing.tables import Table
 
 _NUMBER = re.compile(r"[-+]?\d+(\.\d+)?")
+_FORMULA = re.compile(r"(^|;)(?=[\t\r]|\s*[=+@-])")
+"""Where a formula begins; with a semicolon, where that parts the cells of a table."""
 
 
 def write_table(table: Table) -> bytes:
@@ -26,6 +28,4 @@ def write_table(table: Table) -> bytes:
 
 def _guarded(cell: str) -> str:
     """Put an apostrophe before what a spreadsheet would take for a formula."""
-    if cell[:1] in ("=", "+", "-", "@", "\t", "\r") and not _NUMBER.fullmatch(cell):
-        return f"'{cell}"
-    return cell
+    return cell if _NUMBER.fullmatch(cell) else _FORMULA.sub(r"\1'", cell)

@@ -20,6 +20,7 @@ from shopdraw.drawing.sheets import PlacedDrawing, Placement, Sheet
 from shopdraw.job.model import Job
 from shopdraw.lengths import MM_PER_INCH, format_length
 from shopdraw.masonry.setting_out import Strip, Tick
+from shopdraw.views.stamps import drawn_from
 
 NOTE = "A-ANNO-NOTE"
 LINE = "A-ANNO-TTLB"
@@ -253,6 +254,7 @@ def _paragraphs(job: Job, strip: Strip, page: Page) -> Iterator[str]:
     yield f"{about.name} {about.number}".strip()
     dated = " / ".join(x for x in (str(about.date or ""), about.revision) if x)
     yield f"Date / revision: {dated or 'none given'}"
+    yield f"Program / job file: {drawn_from(job)}"
     yield f"Page {page.number} of {page.count}"
     yield "Full size: print at 100 %. Measure both bars first."
     height = format_length(job.brick.height, job.lengths)

@@ -26,6 +26,7 @@ from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.schedule import reckon_schedule
 from shopdraw.quantities.takeoff import Takeoff
 from shopdraw.review.findings import Finding
+from shopdraw.views.stamps import PROGRAM
 
 Record = dict[str, Any]
 
@@ -43,6 +44,7 @@ def solution_record(
 ) -> Record:
     """Return everything that was solved as one record."""
     return {
+        "drawn_from": {"program": PROGRAM, "job_file": job.digest},
         "job": {
             "name": job.job.name,
             "number": job.job.number,

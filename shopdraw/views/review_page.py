@@ -47,6 +47,7 @@ from shopdraw.views.review_table import (
     heights_of,
     letter_table,
 )
+from shopdraw.views.stamps import PROGRAM, file_mark
 
 NOTE, TABLE, BORDER = "A-ANNO-NOTE", "A-ANNO-SCHD", "A-ANNO-TTLB"
 MARGIN, GAP, TITLE, STAMP, COUNTS, TEXT, FINE = 0.4, 0.1, 0.15, 0.09, 0.08, 0.0625, 0.05
@@ -308,6 +309,7 @@ def _fields(job: Job, openings: Openings) -> tuple[tuple[Field, Field], ...]:
         (("NUMBER", about.number or none), _held_against(job)),
         (("DATE", str(about.date or none)), ("OPENING'S AREA", area)),
         (("REVISION", about.revision or none), ("GOVERNED BY", which)),
+        (("PROGRAM", PROGRAM), ("JOB FILE", file_mark(job))),
     )
 
 

@@ -6,6 +6,7 @@ Frame: none.
 
 from __future__ import annotations
 
+from shopdraw import __version__
 from shopdraw.drawing.lettering import plain
 from shopdraw.drawing.sheets import TitleBlock, scale_name
 from shopdraw.job.model import Job
@@ -31,6 +32,19 @@ def stamps(
     if open_items:
         said.append(f"{open_items} NOT CHECKED: NO APPROVAL IS IMPLIED")
     return tuple(said)
+
+
+PROGRAM = f"shopdraw {__version__}"
+
+
+def file_mark(job: Job) -> str:
+    """Return the job file's digest as far as it takes to tell files apart."""
+    return job.digest[:12] or "no file"
+
+
+def drawn_from(job: Job) -> str:
+    """Name the program, and the job file by its digest."""
+    return f"{PROGRAM} / {file_mark(job)}"
 
 
 ISO_FIELDS = {
@@ -90,6 +104,7 @@ def title_block(
             "DATE / REVISION",
             " / ".join(x for x in (str(about.date or ""), about.revision) if x),
         ),
+        ("PROGRAM / JOB FILE", drawn_from(job)),
         ("SHEET", f"{number[0]} OF {number[1]}"),
     )
     if is_iso:

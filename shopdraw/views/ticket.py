@@ -39,6 +39,7 @@ from shopdraw.views.marks import (
     views_of,
 )
 from shopdraw.views.schedules import cut_plan_table, stops_table
+from shopdraw.views.stamps import drawn_from
 from shopdraw.views.tables import caution_notes
 
 NOTE, TABLE = "A-ANNO-NOTE", "A-ANNO-SCHD"
@@ -201,7 +202,7 @@ def _heading(page: Page, plan: CutPlan, number: int, count: int) -> Iterator[Par
     """Say whose ticket it is; on its first page also how it is sawn, and from what."""
     more = "" if number == 1 else f" ({number})"
     title = _words((0, -TITLE), f"FABRICATOR'S TICKET{more}", TITLE)
-    said = f"PAGE {number} OF {count}"
+    said = f"{drawn_from(page.job)}    PAGE {number} OF {count}"
     yield [title, _words((page.wide, -TITLE), said, align="right")], TITLE + 0.1
     fields = _fields(page.job, plan)
     for widths in FIELDS if number == 1 else FIELDS[:1]:

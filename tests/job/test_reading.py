@@ -114,7 +114,7 @@ KEYS = [
     (r'^name = "Library hearth"$', 'name = ""',
      'den.toml: job.name: "" must not be empty'),
     (r'^name = "Library hearth"$', 'name = "a\\u0007b"',
-     'den.toml: job.name: "a?b" holds a character that can\'t be lettered; write plain '
+     'den.toml: job.name: "a?b" holds U+0007, which can\'t be lettered; write plain '
      "text"),
     (r"^date = 2026-03-02$", 'date = "the second"',
      'den.toml: job.date: "the second" is not a date; write one like "2026-03-02"'),

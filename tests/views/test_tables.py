@@ -206,7 +206,7 @@ def test_each_kind_of_edge_is_said_with_its_width() -> None:
 def test_what_a_person_wrote_is_lettered_in_plain_signs() -> None:
     text = text_of(
         "library-hearth",
-        ('lengths = "in" ', 'units_lot = "Lot n\u00b0 5"\nnotes = ["\u00e9t\u00e9"]\n'
+        ('lengths = "in" ', 'units_lot = "Lot \u2013 5"\nnotes = ["\u00e9t\u00e9"]\n'
          'lengths = "in" '),
     )  # fmt: skip
     text += '\n[[target]]\nname = "tablette \u00e0 droite"\nlevel = "2\'-3 in"\n'

@@ -1,0 +1,117 @@
+"""Many jobs drawn at once: the same bytes, a summary, and the worst exit code."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+from functools import partial
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from shopdraw.cli import main
+from shopdraw.output.sharing import make_each
+from tests.demos import CONFIGS
+
+ROOT = CONFIGS.parent
+
+
+def held(folder: Path) -> dict[str, bytes]:
+    return {
+        path.relative_to(folder).as_posix(): path.read_bytes()
+        for path in sorted(folder.rglob("*"))
+        if path.is_file()
+    }
+
+
+def test_many_jobs_are_each_drawn_and_summed_up(tmp_path: Path) -> None:
+    """Two that draw, one that misses, one with a fault, one not there."""
+    bad = tmp_path / "bad.toml"
+    bad.write_text("[job]\nnam = 'x'\n")
+    good, misses = CONFIGS / "library-hearth.toml", CONFIGS / "cannot-land.toml"
+    words = [good, misses, bad, tmp_path / "nowhere.toml"]
+    picked = ["--sheets", "elevation", "--workers", "2"]
+    out = tmp_path / "out"
+    done = subprocess.run(
+        [sys.executable, "-m", "shopdraw", "draw", *words, *picked, "--out", out],
+        capture_output=True,
+        text=True,
+        check=False,
+        cwd=ROOT,
+    )
+    assert done.returncode == 2
+    assert f"{bad}: job.nam" in done.stderr
+    assert f"{tmp_path / 'nowhere.toml'}: is not there" in done.stderr
+    assert f"{misses}: " in done.stdout
+    assert "2 missed" in done.stdout
+    assert "4 jobs" in done.stdout
+    assert "1 drawn, 1 drawn with what fails or misses, 2 not drawn." in done.stdout
+    assert sorted(path.name for path in out.iterdir()) == [misses.stem, good.stem]
+
+    alone = tmp_path / "alone"
+    words = ["draw", str(good), "--out", str(alone), *picked]
+    assert CliRunner().invoke(main, words).exit_code == 0
+    assert held(out / good.stem) == held(alone / good.stem)
+
+
+def test_two_jobs_for_one_folder_are_refused_before_any_is_drawn(
+    tmp_path: Path,
+) -> None:
+    for name in ("a", "b"):
+        (tmp_path / name).mkdir()
+        (tmp_path / name / "den.toml").write_bytes(
+            (CONFIGS / "library-hearth.toml").read_bytes()
+        )
+    words = [str(tmp_path / name / "den.toml") for name in ("a", "b")]
+    out = tmp_path / "out"
+    done = CliRunner().invoke(main, ["draw", *words, "--out", str(out)])
+    assert done.exit_code == 2
+    assert done.stderr.splitlines() == [
+        f"{words[0]} and {words[1]}: both sets would go to {out / 'den'}"
+    ]
+    assert not out.exists()
+
+
+def numbered(number: int) -> int:
+    return number
+
+
+def stopped() -> int:
+    os.kill(os.getpid(), signal.SIGKILL)
+    return 0
+
+
+def failing() -> int:
+    message = "broken"
+    raise ValueError(message)
+
+
+@pytest.mark.parametrize("workers", [1, 2])
+def test_what_brings_its_process_down_takes_no_other_with_it(workers: int) -> None:
+    tasks = {str(n): partial(numbered, n) for n in range(4)}
+    tasks["stopped"] = partial(stopped)
+    tasks["failing"] = partial(failing)
+    tasks |= {str(n): partial(numbered, n) for n in range(4, 6)}
+    made = dict(make_each(tasks, workers))
+    expected = {str(n): n for n in range(6)}
+    assert made == {**expected, "stopped": None, "failing": None}
+
+
+def test_a_job_whose_process_breaks_off_is_not_drawn(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """The summary says so, and the command's exit code is the worst."""
+    monkeypatch.setattr("shopdraw.cli.drawing._tried", broken_off)
+    done = CliRunner().invoke(
+        main, ["draw", "a.toml", "b.toml", "--out", str(tmp_path)]
+    )
+    assert done.exit_code == 2
+    assert "a.toml: not drawn: its process broke off" in done.stderr
+    assert "0 drawn, 0 drawn with what fails or misses, 2 not drawn." in done.stdout
+
+
+def broken_off(*_words: object) -> None:
+    os.kill(os.getpid(), signal.SIGKILL)
