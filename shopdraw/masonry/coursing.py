@@ -150,7 +150,7 @@ def solve_coursing(job: Job, surround: Surround) -> Coursing:
     coursing = best_coursing(job, problem, candidates)
     courses = len(coursing.courses) - _laid_beyond_one(problem)
     others = [each for each in candidates if each.stack.courses != courses]
-    other = _next_best(problem, others)
+    other = _next_best(problem, others, coursing.merit.misses)
     return replace(coursing, reasons=explain_coursing(job, coursing, other))
 
 
@@ -182,17 +182,21 @@ def _laid_beyond_one(problem: Problem) -> int:
     return len(problem.laid.courses) - 1 if problem.laid else 0
 
 
-def _next_best(problem: Problem, others: list[Candidate]) -> Alternative:
+def _next_best(
+    problem: Problem, others: list[Candidate], best: tuple[Fraction, ...]
+) -> Alternative:
     """Find the best of the others, as far as it takes to tell them apart."""
-    misses, cases = least_misses(others)
-    room, cases = room_needed(problem, cases)
-    return Alternative(
-        courses=cases[0].stack.courses + _laid_beyond_one(problem),
-        misses=tuple(problem.length(miss) for miss in misses),
-        jump=problem.length(room.jump),
-        departure=problem.length(room.most_departure),
-        narrow=int(room.has_narrow),
-    )
+    least, cases = least_misses(others)
+    misses = tuple(problem.length(miss) for miss in least)
+    jump, departure, narrow = Fraction(0), Fraction(0), 0
+    # Where the misses alone tell them apart, no more is asked.
+    if misses == best or len({case.stack.courses for case in cases}) > 1:
+        room, cases = room_needed(problem, cases)
+        jump = problem.length(room.jump)
+        departure = problem.length(room.most_departure)
+        narrow = int(room.has_narrow)
+    courses = cases[0].stack.courses + _laid_beyond_one(problem)
+    return Alternative(courses, misses, jump, departure, narrow)
 
 
 def _read_off(job: Job, choice: Choice) -> Coursing:

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections import Counter, defaultdict
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
@@ -176,7 +177,7 @@ def fill_units(needs: list[Need], room: int, kerf: int) -> tuple[list[list[Need]
     """
     left = Counter(needs)
     filled = _longest_first(sorted(left, reverse=True), left, room, kerf)
-    least = _bound(left, room, kerf)
+    least = _bound(left, room, kerf, enough=len(filled))
     if len(filled) > least:
         search = _Search(room, kerf, filled)
         search.fill(left, [])
@@ -211,32 +212,50 @@ def _longest_first(
     return units
 
 
-def _bound(left: Counter[Need], room: int, kerf: int) -> int:
-    """Return a number of units that no plan goes below.
+def _bound(left: Counter[Need], room: int, kerf: int, *, enough: int) -> int:
+    """Return a number of units that no plan goes below; from `enough` on, any will do.
 
     For every length up to half a unit: pieces that leave less than it stand alone,
     longer halves don't pair, and what the rest takes beyond their room is more units
     (the bound of Martello and Toth for bin packing, from memory; the tests hold it
     against a general solver).
     """
+    best = 0
+    for bound in _bounds(left, room, kerf):
+        best = max(best, bound)
+        if best >= enough:
+            break
+    return best
+
+
+def _bounds(left: Counter[Need], room: int, kerf: int) -> Iterator[int]:
+    """Yield numbers of units that no plan goes below, the quickest to tell first."""
     sizes: Counter[int] = Counter()
     for need, count in left.items():
         sizes[need.length + kerf] += count
+    yield _alone(sizes, room, 0)
     # No unit gives more than two that keep an end, or than two of over a third of it.
-    kept = [need.length + kerf for need in left.elements() if need.ends]
-    long = [size for size in sizes.elements() if 3 * size > room]
-    best = max(_paired(kept, room), _paired(long, room))
-    for small in (0, *(size for size in sizes if 2 * size <= room)):
-        alone, rest = 0, 0
-        for size, count in sizes.items():
-            if 2 * size > room:
-                alone += count
-                # Beside a piece that leaves less than this, nothing of the rest fits.
-                rest -= (room - size) * count if size <= room - small else 0
-            elif size >= small:
-                rest += size * count
-        best = max(best, alone + ceil(max(0, rest) / room))
-    return best
+    yield _paired([need.length + kerf for need in left.elements() if need.ends], room)
+    yield _paired([size for size in sizes.elements() if 3 * size > room], room)
+    for small in sizes:
+        if 2 * small <= room:
+            yield _alone(sizes, room, small)
+
+
+def _alone(sizes: Counter[int], room: int, small: int) -> int:
+    """Return how many units pieces take beside which nothing as long as `small` fits.
+
+    With them, those that the rest needs beyond the room that the long ones leave.
+    """
+    alone, rest = 0, 0
+    for size, count in sizes.items():
+        if 2 * size > room:
+            alone += count
+            # Beside a piece that leaves less than this, nothing of the rest fits.
+            rest -= (room - size) * count if size <= room - small else 0
+        elif size >= small:
+            rest += size * count
+    return alone + ceil(max(0, rest) / room)
 
 
 def _paired(sizes: list[int], room: int) -> int:
@@ -267,9 +286,13 @@ class _Search:
         if not left:
             self.best = list(done)
             return
+        fewer = len(self.best) - len(done)
+        least = _bound(left, self.room, self.kerf, enough=fewer)
+        if least >= fewer:
+            return
         # The longest piece left lies in some unit: try all that may lie with it.
         for unit in self._with(max(left), left):
-            if len(done) + _bound(left, self.room, self.kerf) >= len(self.best):
+            if len(done) + least >= len(self.best):
                 return
             self.tries += 1
             if self.tries >= MOST_TRIES:

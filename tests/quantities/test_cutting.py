@@ -12,10 +12,10 @@ from fractions import Fraction
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from ortools.sat.python import cp_model
 
 from shopdraw.quantities.cutting import ENDS, Need, fill_units, plan_cuts
 from tests.demos import solution_of
+from tests.quantities.general_solver import fewest
 
 NEEDS = st.lists(
     st.tuples(st.integers(16, 61), st.integers(0, 1), st.sampled_from("ABCDEF")).map(
@@ -26,42 +26,6 @@ NEEDS = st.lists(
 )
 ROOM, KERF = 61 + 1, 1
 """Eighths of an inch: a unit of 7 5/8, a kerf of 1/8."""
-
-
-def ways(left: Counter[Need], room: int, kerf: int) -> list[list[Need]]:
-    """Return every way to fill one unit."""
-    rest, found = sorted(left), []
-
-    def add(unit: list[Need], start: int) -> None:
-        if unit:
-            found.append(unit)
-        for place in range(start, len(rest)):
-            more = [*unit, rest[place]]
-            if (
-                sum(need.length + kerf for need in more) <= room
-                and sum(need.ends for need in more) <= ENDS
-                and more.count(rest[place]) <= left[rest[place]]
-            ):
-                add(more, place)
-
-    add([], 0)
-    return found
-
-
-def fewest(needs: list[Need], room: int, kerf: int) -> int:
-    """Return the fewest units, as a general solver has it."""
-    left = Counter(needs)
-    units = ways(left, room, kerf)
-    model = cp_model.CpModel()
-    used = [model.new_int_var(0, len(needs), "") for _ in units]
-    for need, count in left.items():
-        given_by = [n * unit.count(need) for n, unit in zip(used, units, strict=True)]
-        model.add(sum(given_by) == count)
-    model.minimize(sum(used))
-    solver = cp_model.CpSolver()
-    solver.parameters.num_workers = 1
-    assert solver.solve(model) == cp_model.OPTIMAL
-    return round(solver.objective_value)
 
 
 def faults(needs: list[Need], filled: list[list[Need]], room: int, kerf: int) -> list:
