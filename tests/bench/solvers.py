@@ -19,7 +19,7 @@ from shopdraw.masonry.coursing import solve_coursing
 from shopdraw.masonry.surround import trace_surround
 from shopdraw.quantities.cutting import Need, fill_units
 from tests.bench.timing import Row, on_cores
-from tests.masonry.conftest import _stack_job
+from tests.masonry.conftest import stack_job_of
 from tests.masonry.general_solver import any_job, by_cp_sat, compare
 from tests.quantities.general_solver import fewest
 
@@ -143,7 +143,7 @@ def _count(literals: Any, low: int, high: int) -> tuple[Terms, int, int]:
 
 def random_job(seed: int) -> Job:
     """Make a job of a usual surround's height with two to four targets."""
-    job = any_job(_stack_job, seed, COURSES)
+    job = any_job(stack_job_of, seed, COURSES)
     beside = trace_surround(job).opening.head == "soldier over the opening"
     further = job.target[: MOST_TARGETS - 2 - beside]
     return job.model_copy(update={"target": further})

@@ -56,7 +56,7 @@ _WASTE = {
 }
 
 
-def _stack_job(lengths: str = "in", /, **changes: Any) -> Job:
+def stack_job_of(lengths: str = "in", /, **changes: Any) -> Job:
     """Build a job from dotted keys written with two underscores for each dot.
 
     `face__height="27 in"` sets `face.height`; a new table is made where there is none.
@@ -79,4 +79,4 @@ def _stack_job(lengths: str = "in", /, **changes: Any) -> Job:
 @pytest.fixture(scope="session")
 def stack_job() -> Callable[..., Job]:
     """Return the builder of jobs whose courses are in question."""
-    return _stack_job
+    return stack_job_of
