@@ -1,9 +1,19 @@
-"""Damage job files: bytes, lines and values, from a seed."""
+"""Damage job files, bytes, lines and values, from a seed; and draw what is left."""
 
 from __future__ import annotations
 
 import random
 import re
+import tempfile
+import time
+from pathlib import Path
+
+from click.testing import CliRunner
+
+from shopdraw.cli import main
+
+SLOW = 5.0
+"""So many seconds of work are a hang."""
 
 VALUES = (
     '""', '"0 in"', '"-1 in"', '"1e9 in"', '"999999 ft"', '"1/0 in"', '"1/32 in"',
@@ -60,3 +70,42 @@ def _numbers(data: bytes, chance: random.Random) -> bytes:
     start, end = chance.choice(places).span()
     new = str(chance.choice((0, 1, 2, 3, 7, 11, 64, 1000, 10**6, 10**12)))
     return data[:start] + new.encode() + data[end:]
+
+
+def broken(data: bytes, *command: str) -> tuple[int, str]:
+    """Run a command on a damaged job file, in this process and a folder of its own.
+
+    Args:
+        data: the file's bytes.
+        command: `check`, or `draw` and its options; a folder for sets is given.
+
+    Returns:
+        The exit code, and what is wrong with how it ended; nothing where it is right.
+    """
+    with tempfile.TemporaryDirectory() as folder:
+        job, out = Path(folder) / "job.toml", Path(folder) / "out"
+        job.write_bytes(data)
+        draws = command[0] == "draw"
+        words = [*command, str(job), *(("--out", str(out)) if draws else ())]
+        began = time.process_time()
+        done = CliRunner().invoke(main, words)
+        took = time.process_time() - began
+        there = {path.name for path in Path(folder).iterdir()}
+        sets = [path.name for path in out.iterdir()] if out.exists() else []
+        same = job.read_bytes() == data
+    code = done.exit_code
+    wrong = []
+    if done.exception is not None and not isinstance(done.exception, SystemExit):
+        wrong.append(f"{type(done.exception).__name__}: {done.exception}")
+    if took > SLOW:
+        wrong.append(f"{took:.1f} s")
+    if not same or there - {"job.toml", "out"} or set(sets) - {"job"}:
+        wrong.append(f"files: {sorted(there)}, {sets}")
+    if sets != (["job"] if draws and code < 2 else []):
+        wrong.append(f"exit code {code}, sets {sets}")
+    lines = done.stderr.splitlines()
+    if code not in (0, 1, 2) or bool(lines) != (code == 2):
+        wrong.append(f"exit code {code}, faults {lines}")
+    if any(len(line) > 1_000 or not line.isprintable() for line in lines):
+        wrong.append("a fault that is not one short line")
+    return code, "; ".join(wrong)

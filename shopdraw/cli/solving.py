@@ -7,6 +7,7 @@ Frame: none.
 from __future__ import annotations
 
 from pathlib import Path
+from typing import get_args
 
 import click
 
@@ -65,13 +66,14 @@ def compare_sizes(
     fault.
     """
     from shopdraw.catalog.rows import brick_sizes
+    from shopdraw.job.model import Pattern
     from shopdraw.job.reading import read_job
 
     job = read_job(job_file)
     from shopdraw.pipeline import compare, compared, compared_text
 
     known("--size", sizes, [row.name for row in brick_sizes()])
-    known("--bond", bonds, ["half", "third", "stack"])
+    known("--bond", bonds, get_args(Pattern))
     found = compare(job, sizes, bonds)
     click.echo(compared_text(found) if as_json else compared(job, found), nl=False)
     return 0 if any(one.lands for one in found) else 1

@@ -103,7 +103,7 @@ def parse_job(text: str, file: str) -> Job:
         wanted = "is nested too deep; write its tables as the starter has them"
         raise BadJob((Fault(file, "", "", wanted),)) from None
     except ValueError as error:
-        wanted = f"is not TOML: {error}"
+        wanted = f"is not TOML: {error}; a text or a length is in quotes, on one line"
         raise BadJob((Fault(file, "", "", " ".join(wanted.split())),)) from None
     lengths = _lengths_of(given)
     faults = list(_catalog_faults(given, file))

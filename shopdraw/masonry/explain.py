@@ -141,8 +141,9 @@ def _target(target: TargetMet, coursing: Coursing, say: Say) -> str:
         plane = f"the {thick} {place}"
     name = f"{target.name[0].upper()}{target.name[1:]}"
     if target.lands:
-        near = "" if target.got == target.wanted else ", within tolerance"
-        return f"{name}: {plane} lands on {say(target.wanted)}{near}."
+        near = f", {say(target.wanted)} within tolerance"
+        near = "" if target.got == target.wanted else near
+        return f"{name}: {plane} lands on {say(target.got)}{near}."
     way = "low" if target.got < target.wanted else "high"
     return (
         f"{name}: wanted at {say(target.wanted)}; the nearest is {plane}, at "

@@ -61,6 +61,15 @@ class Candidate:
             misses += (least,)
         return misses, cases
 
+    @property
+    def lands(self) -> bool:
+        """Whether its least misses are none; the first that is one settles it."""
+        cases = [Case(self.stack, ())]
+        for rank in range(len(self.stack.problem.targets)):
+            found = [taken for case in cases if (taken := _take_plane(case, rank))]
+            cases = [each for miss, taken in found if not miss for each in taken]
+        return bool(cases)
+
 
 def list_candidates(problem: Problem) -> tuple[Candidate, ...]:
     """List every stack worth a look."""
@@ -95,10 +104,12 @@ def can_land(problem: Problem) -> bool:
     """Return whether every target can be met within its tolerance at once."""
     for candidate in list_candidates(problem):
         # The top tells most stacks apart, and is quick to ask.
-        if not candidate.stack.top_bound and candidate.stack.bound == (0, 0):
-            misses, cases = candidate.settled
-            if cases and not any(misses):
-                return True
+        if (
+            not candidate.stack.top_bound
+            and candidate.stack.bound == (0, 0)
+            and candidate.lands
+        ):
+            return True
     return False
 
 

@@ -13,6 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import get_args
 
 from shopdraw.catalog.rows import brick_sizes
 from shopdraw.job.model import Job, Pattern
@@ -27,7 +28,7 @@ from shopdraw.masonry.surround import Surround, trace_surround
 from shopdraw.quantities.cutting import plan_cuts
 from shopdraw.quantities.takeoff import order_units
 
-PATTERNS: tuple[Pattern, ...] = ("half", "third", "stack")
+PATTERNS: tuple[Pattern, ...] = get_args(Pattern)
 OWN = "as typed"
 """What a brick without a name in the catalog is called."""
 

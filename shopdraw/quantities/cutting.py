@@ -50,7 +50,7 @@ class SawnUnit:
     Attributes:
         marks: of the pieces that one gives, the longest first.
         count: how many units.
-        left: what is left of one, every kerf taken off.
+        left: what is left of one, a kerf for every piece taken off.
     """
 
     marks: tuple[str, ...]
@@ -130,8 +130,7 @@ def plan_cuts(job: Job, laid: tuple[Piece, ...]) -> CutPlan:
         SawnUnit(
             tuple(need.mark for need in unit),
             count,
-            max(0, room - sum(need.length + int(kerf / grain) for need in unit))
-            * grain,
+            max(Fraction(0), whole - sum(need.length * grain + kerf for need in unit)),
         )
         for unit, count in alike.items()
     ]

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from shopdraw.catalog.statuses import SECOND_HAND, TYPED
+from shopdraw.catalog.statuses import IN_JOB, SECOND_HAND
 from shopdraw.job.model import Job
 from shopdraw.lengths import INCHES_PER_FOOT, MM_PER_INCH
 from shopdraw.masonry.arches import FINEST, Arch
@@ -40,8 +40,8 @@ def _joints(job: Job, arch: Arch) -> Iterator[Finding]:
         yield _not_whole(job, arch.whole_joints)
     widths = [x for each in arch.joints for x in (each.at_soffit, each.at_back)]
     ends = "measured between voussoirs and at the skewbacks, at soffit and at back"
-    narrow = Limit(job.joints.head.least, "joints.head.least", TYPED)
-    wide = Limit(job.joints.head.most, "joints.head.most", TYPED)
+    narrow = Limit(job.joints.head.least, "joints.head.least", IN_JOB)
+    wide = Limit(job.joints.head.most, "joints.head.most", IN_JOB)
     for finding in (
         hold("arch joints, narrowest", _fine(min(widths)), narrow, ends),
         hold("arch joints, widest", _fine(max(widths)), wide, ends, at="most"),
@@ -63,10 +63,10 @@ def _not_whole(job: Job, nearest: tuple[float, float]) -> Finding:
         f"{in_words(wide, job.lengths, up=True)}; they are sawn tapered instead"
     )
     is_wide = wide - joints.most > joints.least - narrow
-    limit = Limit(joints.most, "joints.head.most", TYPED)
+    limit = Limit(joints.most, "joints.head.most", IN_JOB)
     if is_wide:
         return hold("whole voussoirs", wide, limit, says, at="most")
-    limit = Limit(joints.least, "joints.head.least", TYPED)
+    limit = Limit(joints.least, "joints.head.least", IN_JOB)
     return hold("whole voussoirs", narrow, limit, says)
 
 

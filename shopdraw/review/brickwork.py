@@ -10,7 +10,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from shopdraw.catalog.rules import Rules
-from shopdraw.catalog.statuses import COMMON, TYPED
+from shopdraw.catalog.statuses import COMMON, IN_JOB
 from shopdraw.job.model import Job
 from shopdraw.lengths import INCHES_PER_FOOT, MM_PER_INCH, foot_in
 from shopdraw.masonry.asbuilt import plan_bottom_course
@@ -39,7 +39,7 @@ def review_brickwork(
 
 def _bottom_joint(job: Job, coursing: Coursing) -> Finding:
     """The bottom joint is laid at the hearth's highest point and takes up its fall."""
-    limit = Limit(job.joints.bottom.most, "joints.bottom.most", TYPED)
+    limit = Limit(job.joints.bottom.most, "joints.bottom.most", IN_JOB)
     rule, joint = "bottom joint and hearth fall", coursing.joints[0]
     hearth = job.hearth
     if hearth is None or "fall" not in hearth.model_fields_set:
@@ -95,7 +95,7 @@ def _bond_rule(
     job: Job, layout: Layout, rule: str, least: Fraction
 ) -> tuple[Finding, ...]:
     """One finding where the rule is kept, one for every breach, none in stack bond."""
-    limit = Limit(least, f"bond.{rule.replace(' ', '_')}", TYPED)
+    limit = Limit(least, f"bond.{rule.replace(' ', '_')}", IN_JOB)
     broken = [each for each in layout.broken if each.rule == rule]
     if broken:
         return tuple(

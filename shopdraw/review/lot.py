@@ -11,7 +11,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from shopdraw.catalog.rows import brick_sizes, tolerance_classes
-from shopdraw.catalog.statuses import COMMON, TYPED
+from shopdraw.catalog.statuses import COMMON, IN_JOB
 from shopdraw.job.model import Job, JointTable
 from shopdraw.lengths import parse_length
 from shopdraw.masonry.coursing import Coursing
@@ -38,7 +38,7 @@ def _in_joints(
     """Two deviations of one brick fit the room that its joint has either way."""
     rule = f"brick {size} against its joint"
     room = (joint.most - joint.least) / 2
-    limit = Limit(room, f"{key}, half its range", TYPED)
+    limit = Limit(room, f"{key}, half its range", IN_JOB)
     if spread is None:
         missing = (
             f"the sample has no {size}s of single brick, so that their spread is not "

@@ -168,8 +168,9 @@ def _lead(job: Job, rules: Rules) -> Finding:
 def _asbestos(job: Job) -> Finding:
     rule, house = "asbestos", job.house
     if house.asbestos:
-        says = f"as typed: {house.asbestos}"
-        return found(rule, "passed", says, "house.asbestos", TYPED)
+        # Words can't be held against anything: whoever decides reads them.
+        says = f"as typed: {house.asbestos}; for whoever decides to accept, or not"
+        return found(rule, "not checked", says, "house.asbestos", TYPED)
     built = f"of a house of {house.year}" if house.year else "of any age"
     says = (
         "house.asbestos is not given: have old board, paper, embers and textured paint "

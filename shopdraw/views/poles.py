@@ -34,7 +34,7 @@ MARGIN, FOOT, OVERLAP, TEXT, LARGE = 0.5, 1.35, 1.0, 0.11, 0.16
 LABELS, NOTES = 0.9, 5.2
 """Where the strip and the notes begin, from the page's margin."""
 _SAYS = {
-    "course top": "{name}",
+    "course top": "{name}:",
     "joint edge": "JOINT UNDER {name}",
     "ledger": "LEDGER TOP",
     "measure again": "MEASURE AGAIN, COURSE {name}",

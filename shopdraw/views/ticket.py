@@ -202,8 +202,12 @@ def _heading(page: Page, plan: CutPlan, number: int, count: int) -> Iterator[Par
     """Say whose ticket it is; on its first page also how it is sawn, and from what."""
     more = "" if number == 1 else f" ({number})"
     title = _words((0, -TITLE), f"FABRICATOR'S TICKET{more}", TITLE)
-    said = f"{drawn_from(page.job)}    PAGE {number} OF {count}"
-    yield [title, _words((page.wide, -TITLE), said, align="right")], TITLE + 0.1
+    said = f"PAGE {number} OF {count}", drawn_from(page.job)
+    beside = [
+        _words((page.wide, row * (TITLE - TEXT) - TITLE), words, align="right")
+        for row, words in enumerate(said)
+    ]
+    yield [title, *beside], TITLE + 0.1
     fields = _fields(page.job, plan)
     for widths in FIELDS if number == 1 else FIELDS[:1]:
         yield _boxes([(share * page.wide, *next(fields)) for share in widths])

@@ -5,12 +5,13 @@ from __future__ import annotations
 from datetime import date
 
 from shopdraw.job.model_review import ScheduleTable
+from shopdraw.job.reading import read_job
 from shopdraw.quantities.schedule import reckon_schedule
-from tests.demos import solution_of
+from tests.demos import CONFIGS
 
 
 def steps(**schedule: object) -> dict[str, object]:
-    job = solution_of("library-hearth").job
+    job = read_job(CONFIGS / "library-hearth.toml")
     table = ScheduleTable(**schedule)
     asked = job.model_copy(update={"schedule": table})
     return {step.what: step for step in reckon_schedule(asked)}

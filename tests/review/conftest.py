@@ -143,3 +143,9 @@ def review() -> Review:
 def make_job() -> Callable[..., Job]:
     """Build the job with some of its tables changed."""
     return build_job
+
+
+@pytest.fixture
+def make_coursing() -> Callable[..., Coursing]:
+    """Build a coursing of which the review reads little."""
+    return coursing_with

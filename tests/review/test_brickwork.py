@@ -35,6 +35,7 @@ def test_a_bottom_joint_beyond_its_most_says_the_figures_and_what_to_do(review):
     says = review(bottom=Fraction(11, 16), hearth={"fall": "1/4 in"})[BOTTOM].says
     assert "11/16 in at the hearth's highest point, 15/16 in at its lowest" in says
     assert "most 3/4 in" in says
+    assert "; 3/16 in too far out" in says  # 11/16 + 1/4 - 3/4
     assert "make the hearth good" in says
 
 

@@ -41,6 +41,7 @@ STATUSES = {
     "from memory",
     "common practice, no published source",
     "typed by the user",
+    "in the job, typed or usual",
     "not read",
 }
 

@@ -53,6 +53,16 @@ def test_the_front_is_measured_from_the_greatest_build_out(review):
     assert "22 in from the wall as found, less 1 1/8 in" in front.says
 
 
+def test_what_eats_into_the_hearth_never_reads_as_less_than_it_is(review):
+    # 1/2 bed + 0.63 brick = 1.13 in, 72.32 of 64ths: 73, not 72.
+    front = review(brick={"thickness": "0.63 in"})[FRONT]
+    assert "22 in from the wall as found, less 1 9/64 in" in front.says
+    # 17.05 - 1.13 = 15.92 of 16: with a quarter 0.33 short, 21.12 of 64ths: 22.
+    hearth = {"front": "17.05 in"}
+    short = review(brick={"thickness": "0.63 in"}, hearth=hearth)[FRONT]
+    assert short.mends == ("extend the noncombustible hearth by 11/32 in to the front",)
+
+
 def test_a_hearth_of_16_is_eaten_by_a_build_out_of_1(review):
     # 16 in front, build-out 1 (3/8 bed, 5/8 brick), small opening: 15 left.
     # Arithmetic from the table, which was read in the source.

@@ -117,8 +117,9 @@ def test_days_are_dates_of_the_job(make_job):
     assert job.schedule.set_on == date(2026, 3, 2)
 
 
-def test_asbestos_is_passed_by_nobody_s_silence(review):
+def test_asbestos_is_passed_by_nobody_s_silence_or_words(review):
     for year in (None, 1926, 2020):
         assert review(house={"year": year})["asbestos"].status == "not checked"
     word = {"asbestos": "a surveyor, 2 March: none found"}
-    assert review(house=word)["asbestos"].status == "passed"
+    assert review(house=word)["asbestos"].status == "not checked"
+    assert "none found" in review(house=word)["asbestos"].says

@@ -1,0 +1,115 @@
+"""An arch's joints held against their range, its depth against the textbook's."""
+
+from fractions import Fraction
+
+import pytest
+
+from shopdraw.masonry.arches import Arch
+from shopdraw.masonry.layout import Layout
+from shopdraw.masonry.voussoirs import ArchJoint
+from shopdraw.review.arch import review_arch
+
+NARROW, WIDE = "arch joints, narrowest", "arch joints, widest"
+
+
+@pytest.fixture
+def of_arch(make_job):
+    """Review an arch of which only what the review reads is set out."""
+
+    def run(
+        kind="jack arch",
+        span="36",
+        depth="8",
+        joints=((0.375, 0.375),),
+        whole_joints=None,
+        **changes,
+    ):
+        arch = Arch(
+            kind=kind,
+            span=Fraction(span),
+            spring=Fraction(24),
+            rise=Fraction(0),
+            depth=Fraction(depth),
+            centre=(Fraction(0), Fraction(0)),
+            radius=0.0,
+            skewback_deg=0.0,
+            are_whole=False,
+            whole_joints=whole_joints,
+            voussoirs=(),
+            tilts=(),
+            joints=tuple(ArchJoint(*joint) for joint in joints),
+            soffit=(),
+            keep_out=(),
+        )
+        layout = Layout((), (), (), Fraction(3), None, (), arch=arch)
+        found = list(review_arch(make_job(**changes), layout))
+        return {finding.rule: finding for finding in found}
+
+    return run
+
+
+# Second-hand, as textbooks have it: a jack arch that carries is 4 in deep and 1 in more
+# for every foot of span, at least 8 in; a segmental one 1 in a foot, at least 4 in.
+@pytest.mark.parametrize(
+    ("kind", "span", "lengths", "wanted", "words"),
+    [
+        ("jack arch", "36", "in", "8", "8 in"),  # 4 + 3 = 7
+        ("jack arch", "54", "in", "17/2", "8 1/2 in"),  # 4 + 4 1/2
+        ("jack arch", "72", "in", "10", "10 in"),  # 4 + 6
+        ("segmental arch", "36", "in", "4", "4 in"),  # 3
+        ("segmental arch", "60", "in", "5", "5 in"),
+        ("jack arch", "9144/5", "mm", "254", "254 mm"),  # 6 ft; 10 in
+        ("segmental arch", "9144/10", "mm", "508/5", "101.6 mm"),  # 3 ft; 4 in
+    ],
+)
+def test_a_depth_under_the_textbook_s_is_told_and_never_failed(
+    of_arch, kind, span, lengths, wanted, words
+):
+    wanted = Fraction(wanted)
+    job = {"job": {"lengths": lengths}}
+    enough = of_arch(kind, span, wanted, **job)["arch depth"]
+    assert (enough.status, enough.limit, enough.margin) == ("passed", wanted, 0)
+    short = of_arch(kind, span, wanted - Fraction(1, 16), **job)["arch depth"]
+    assert (short.status, short.limit, short.margin) == ("not checked", wanted, None)
+    assert f"the textbook has {words} for an arch that carries" in short.says
+    assert "textbook has" not in enough.says
+
+
+# Head joints are 1/4 to 1/2; the narrowest and widest of all ends decide.
+@pytest.mark.parametrize(
+    ("joints", "narrow", "wide"),
+    [
+        (((0.25, 0.5),), "0", "0"),
+        (((0.375, 0.375), (0.3125, 0.4375)), "1/16", "1/16"),
+        (((0.375, 0.375), (0.1875, 0.4375)), "-1/16", "1/16"),
+        (((0.3125, 0.5625), (0.375, 0.375)), "1/16", "-1/16"),
+    ],
+)
+def test_arch_joints_keep_to_the_range_at_both_ends(of_arch, joints, narrow, wide):
+    found = of_arch(joints=joints)
+    assert list(found) == [NARROW, WIDE, "arch depth"]
+    for rule, margin in ((NARROW, narrow), (WIDE, wide)):
+        assert found[rule].margin == Fraction(margin)
+        keeps = found[rule].margin >= 0
+        assert found[rule].status == ("passed" if keeps else "failed")
+        assert ('write voussoirs = "cut"' in found[rule].says) is not keeps
+
+
+@pytest.mark.parametrize(
+    ("nearest", "measured", "limit", "margin"),
+    [
+        ((0.1875, 0.5), "3/16", "1/4", "-1/16"),
+        ((0.1875, 0.625), "5/8", "1/2", "-1/8"),
+        # Both are 1/16 out: the narrow end is named.
+        ((0.1875, 0.5625), "3/16", "1/4", "-1/16"),
+        ((0.125, 0.5625), "1/8", "1/4", "-1/8"),
+    ],
+)
+def test_whole_voussoirs_that_cannot_be_name_the_joint_farther_out(
+    of_arch, nearest, measured, limit, margin
+):
+    finding = of_arch(whole_joints=nearest)["whole voussoirs"]
+    assert finding.status == "failed"
+    figures = (finding.measured, finding.limit, finding.margin)
+    assert figures == tuple(map(Fraction, (measured, limit, margin)))
+    assert "they are sawn tapered instead" in finding.says
