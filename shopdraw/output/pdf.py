@@ -11,7 +11,9 @@ as page labels. The same sheets give the same bytes.
 from __future__ import annotations
 
 import io
-from collections.abc import Iterable
+import os
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from datetime import date
 from functools import cache
 from math import cos, radians, sin
@@ -28,6 +30,8 @@ from shopdraw.drawing.lettering import em_of
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.output.plot import DASHES, MM, POINTS, Letters, Plot, font_file, per_inch
 
+DAY = "SOURCE_DATE_EPOCH"
+
 
 def write_pdf(
     sheets: tuple[Sheet, ...], title: str, dated: date | None = None
@@ -39,6 +43,22 @@ def write_pdf(
         title: of the file.
         dated: the day that it is of; no clock is asked.
     """
+    with _no_day_but_the_job_s():
+        return _written(sheets, title, dated)
+
+
+@contextmanager
+def _no_day_but_the_job_s() -> Iterator[None]:
+    """Hide the day that the environment may name: the library would take it."""
+    day = os.environ.pop(DAY, None)
+    try:
+        yield
+    finally:
+        if day is not None:
+            os.environ[DAY] = day
+
+
+def _written(sheets: tuple[Sheet, ...], title: str, dated: date | None) -> bytes:
     stream = io.BytesIO()
     lettering: Any = _font()
     canvas = Canvas(

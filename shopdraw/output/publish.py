@@ -4,23 +4,32 @@ In:  file names and bytes, and the folder they are to be in.   Out: the folder.
 Frame: none.
 
 The new set is written beside the folder, read again from there, then swapped for it
-by renaming. Whatever goes wrong, the earlier set or the new one is there, whole. A file
-that no set writes is somebody's own: it stays where it is.
+in one step. Whatever goes wrong, the earlier set or the new one is there, whole; what a
+killed run left beside it is cleared away by the next one. A file that no set writes is
+somebody's own: it stays where it is.
+
+Where the system or its file system can't swap two folders in one step they are renamed
+one after the other: killed in between, the earlier set waits beside the folder, hidden
+and whole, until the next run puts it back. A loss of power has not been tried.
 """
 
 from __future__ import annotations
 
+import errno
 import fcntl
 import os
 import shutil
 import tempfile
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from pathlib import Path, PurePosixPath
 
 from shopdraw.errors import NotPublished
 
 NEW, OLD = ".new-", ".old-"
+"""What is so named beside a folder is of no use, or an earlier set, always whole."""
+AT_CWD, EXCHANGE = -100, 2
+"""Of the system's renameat2: paths as they stand, and that they change places."""
 Proof = Callable[[Mapping[str, bytes]], None]
 
 
@@ -28,6 +37,10 @@ def publish(
     files: Mapping[str, bytes], folder: Path, prove: Proof | None = None
 ) -> None:
     """Write a set of files as one.
+
+    A folder that is a link stays one: the set goes where it leads, which is made if it
+    is not there. A link where the set has a folder of its own is refused, one where it
+    has a file gives way to the file, and what it leads to is left alone.
 
     Args:
         files: relative names, with forward slashes, and their bytes.
@@ -41,13 +54,13 @@ def publish(
     for name in files:
         _refuse_outside(name)
     try:
+        with suppress(FileNotFoundError):
+            folder.stat()  # Here a loop of links is noticed.
         folder = folder.resolve()
         folder.parent.mkdir(parents=True, exist_ok=True)
-        if folder.exists() and not folder.is_dir():
-            message = f"{folder.name}: is a file; the set needs a folder of that name"
-            raise NotPublished(message)
         with _alone(folder):
             _recover(folder)
+            _refuse_taken(files, folder)
             _swap(_written(files, folder, prove), folder)
     except OSError as error:
         message = f"{folder}: can't be written: {error.strerror or error}"
@@ -59,6 +72,17 @@ def _refuse_outside(name: str) -> None:
     if path.is_absolute() or ".." in path.parts or not path.parts or "\\" in name:
         message = f"{name}: lies outside the set's folder"
         raise NotPublished(message)
+
+
+def _refuse_taken(names: Iterable[str], folder: Path) -> None:
+    """Refuse to put a folder where something else is."""
+    inner = {parent for name in names for parent in PurePosixPath(name).parents}
+    for path in (folder / each for each in sorted(inner)):
+        is_link = path.is_symlink()
+        if is_link or (path.exists() and not path.is_dir()):
+            kind = "link" if is_link else "file"
+            message = f"{path.name}: is a {kind}; the set needs a folder of that name"
+            raise NotPublished(message)
 
 
 @contextmanager
@@ -91,7 +115,12 @@ def _locked(lock: Path) -> int:
 
 def _leftovers(folder: Path, kind: str) -> list[Path]:
     start = f".{folder.name}{kind}"
-    return sorted(x for x in folder.parent.iterdir() if x.name.startswith(start))
+    return sorted(
+        x
+        for x in folder.parent.iterdir()
+        # What goes on after a dot belongs to a folder with a longer name.
+        if x.name.startswith(start) and "." not in x.name.removeprefix(start)
+    )
 
 
 def _recover(folder: Path) -> None:
@@ -132,10 +161,8 @@ def _keep_others(files: Mapping[str, bytes], folder: Path, new: Path) -> None:
         for path in map(PurePosixPath, files)
         if len(path.parts) > 1
     }
-    for path in sorted(folder.rglob("*")):
+    for path in _within(folder):
         name = PurePosixPath(path.relative_to(folder).as_posix())
-        if path.is_dir() and not path.is_symlink():
-            continue
         if str(name) in files or (str(name.parent), name.suffix) in kinds:
             continue
         target = new / name
@@ -146,18 +173,54 @@ def _keep_others(files: Mapping[str, bytes], folder: Path, new: Path) -> None:
             shutil.copy2(path, target, follow_symlinks=False)
 
 
+def _within(folder: Path) -> Iterator[Path]:
+    """Yield all files, at any depth; a folder that may not be changed is refused.
+
+    The set would take the place of what somebody has locked.
+    """
+    if not os.access(folder, os.R_OK | os.W_OK | os.X_OK):
+        message = f"{folder}: can't be written: {os.strerror(errno.EACCES)}"
+        raise NotPublished(message)
+    for path in sorted(folder.iterdir()):
+        if path.is_dir() and not path.is_symlink():
+            yield from _within(path)
+        else:
+            yield path
+
+
 def _swap(new: Path, folder: Path) -> None:
-    """Rename the earlier set away and the new one into its place, or put it back."""
-    old = new.with_name(new.name.replace(NEW, OLD, 1))
-    had_one = folder.exists()
+    """Put the new set into its place, and clear away what it replaces."""
     try:
-        if had_one:
-            folder.rename(old)
+        if not folder.exists():
+            new.rename(folder)
+        elif not _exchanged(new, folder):
+            _rename_both(new, folder)
+    finally:
+        # This is the earlier set by now, or the new one that could not be put in place.
+        shutil.rmtree(new, ignore_errors=True)
+
+
+def _exchanged(one: Path, other: Path) -> bool:
+    """Let two folders change places in one step; False where that can't be done."""
+    import ctypes
+
+    try:
+        rename = ctypes.CDLL(None, use_errno=True).renameat2
+    except (OSError, AttributeError):
+        return False
+    paths = os.fsencode(one), os.fsencode(other)
+    done: int = rename(AT_CWD, paths[0], AT_CWD, paths[1], EXCHANGE)
+    return done == 0
+
+
+def _rename_both(new: Path, folder: Path) -> None:
+    """Let two folders change places by renaming; whatever fails is taken back."""
+    old = new.with_name(OLD.join(new.name.rsplit(NEW, 1)))
+    try:
+        folder.rename(old)
         new.rename(folder)
     except BaseException:
-        if had_one and old.exists() and not folder.exists():
+        if old.exists() and not folder.exists():
             old.rename(folder)
-        shutil.rmtree(new, ignore_errors=True)
         raise
-    if had_one:
-        shutil.rmtree(old, ignore_errors=True)
+    old.rename(new)

@@ -4,35 +4,38 @@ from __future__ import annotations
 
 import hashlib
 import io
+import re
 import subprocess
 import sys
-from collections import Counter
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import ezdxf
-import pyogrio
 import pytest
 from ezdxf.document import Drawing
-from shapely import from_wkb
 
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.output.readback import compare, read_back
 from shopdraw.pipeline import Solution
+from tests.demos import solution_of
 from tests.output.dxf_items import ITEMS
+from tests.output.readers import (
+    differences,
+    gdal_differences,
+    gdal_outlines,
+    gdal_units,
+)
 
 ROOT = Path(__file__).resolve().parents[2]
 
 
-def test_each_sheet_opens_right(files: dict[str, bytes]) -> None:
-    for name, data in files.items():
-        if name.startswith("sheets/") and name.endswith(".dxf"):
-            found = {item: complaints(data) for item, complaints in ITEMS.items()}
-            wrong = {
-                item: complaints for item, complaints in found.items() if complaints
-            }
-            assert wrong == {}, name
+def test_each_reader_finds_what_was_drawn(
+    solution: Solution, drawing_set: DrawingSet, files: dict[str, bytes]
+) -> None:
+    """Ours by group codes, ezdxf and GDAL, on each sheet and on the bare drawing."""
+    assert differences(solution, drawing_set, files) == []
 
 
 BYTES = {
@@ -96,6 +99,16 @@ def test_damaged_bytes_are_noticed(item: str, library: dict[str, bytes]) -> None
     assert ITEMS[item](data.replace(old, new)) != []
 
 
+def test_extents_that_are_too_large_are_noticed(library: dict[str, bytes]) -> None:
+    """By a tenth, on a sheet whose size its lettering gives."""
+    data = library["sheets/03-cut-list.dxf"]
+    found = re.search(rb"\$EXTMAX\n 10\n([0-9.]+)\n", data)
+    assert found is not None
+    more = b"$EXTMAX\n 10\n%f\n" % (1.1 * float(found[1]))
+    (wrong,) = ITEMS["extents are true"](data.replace(found[0], more))
+    assert "about a drawing of" in wrong
+
+
 @pytest.mark.parametrize("item", CHANGES)
 def test_a_changed_drawing_is_noticed(item: str, library: dict[str, bytes]) -> None:
     document = ezdxf.read(io.StringIO(library["sheets/01-elevation.dxf"].decode()))
@@ -103,14 +116,6 @@ def test_a_changed_drawing_is_noticed(item: str, library: dict[str, bytes]) -> N
     stream = io.StringIO()
     document.write(stream)
     assert ITEMS[item](stream.getvalue().encode()) != []
-
-
-def test_the_file_reads_back_as_what_was_solved(
-    files: dict[str, bytes], drawing_set: DrawingSet
-) -> None:
-    for sheet, expected in zip(drawing_set.sheets, drawing_set.expected, strict=True):
-        name = f"sheets/{sheet.number:02d}-{sheet.name}.dxf"
-        assert compare(read_back(files[name]), expected) == ()
 
 
 @pytest.mark.parametrize(
@@ -138,8 +143,6 @@ def test_a_wrong_tag_figure_or_word_is_noticed(
 def test_a_unit_that_moves_a_sixteenth_is_noticed(
     library: dict[str, bytes], library_set: DrawingSet
 ) -> None:
-    from dataclasses import replace
-
     expected = library_set.expected[0]
     first, *rest = expected.inserts
     moved = tuple((x + 1 / 16, y) for x, y in first.outline)
@@ -148,91 +151,76 @@ def test_a_unit_that_moves_a_sixteenth_is_noticed(
     assert any("is drawn at" in line for line in compare(found, wrong))
 
 
-def test_another_reader_finds_the_same_units(
-    solution: Solution, files: dict[str, bytes], tmp_path: Path
+@pytest.mark.parametrize(
+    ("old", "new", "complaint"),
+    [
+        (b"F-01-02", b"F-99-02", "or other IDs"),
+        (b"2'-10\"", b"2'-11\"", "is lettered for us alone"),
+        (b"FRONT ELEVATION", b"BACK ELEVATION", "BACK ELEVATION' is lettered for it"),
+    ],
+)
+def test_a_sheet_that_two_readers_find_otherwise_is_noticed(
+    library: dict[str, bytes], old: bytes, new: bytes, complaint: str
 ) -> None:
-    """GDAL, through pyogrio, shares no code with the writer."""
-    path = tmp_path / "surround.dxf"
-    path.write_bytes(files["surround.dxf"])
-    pyogrio.set_gdal_config_options({"DXF_INLINE_BLOCKS": False})
-    meta, _, _, columns = pyogrio.raw.read(path, layer="entities")
-    table = dict(zip(meta["fields"], columns, strict=True))
-    tags = [
-        dict(pair.split(" ", 1) for pair in row)
-        for row in table["BlockAttributes"]
-        if row is not None and len(row)
+    data = library["sheets/01-elevation.dxf"]
+    assert old in data
+    found = read_back(data)
+    assert gdal_differences(data, found) == []
+    wrong = gdal_differences(data.replace(old, new), found)
+    assert any(complaint in line for line in wrong)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "complaint"),
+    [
+        (b"F-01-02", b"F-99-02", "F-99-02 is not laid, or not there"),
+        (b"F-01-02", b"F-01-01", "F-01-01 is there 2 times"),
+    ],
+)
+def test_a_unit_that_was_not_laid_is_noticed(
+    library: dict[str, bytes], old: bytes, new: bytes, complaint: str
+) -> None:
+    data, solution = library["surround.dxf"], solution_of("library-hearth")
+    assert old in data
+    assert gdal_units(data, solution) == []
+    wrong = gdal_units(data.replace(old, new), solution)
+    assert any(line.startswith(complaint) for line in wrong)
+
+
+def test_a_mark_counted_otherwise_than_in_the_cut_list_is_noticed(
+    library: dict[str, bytes],
+) -> None:
+    solution = solution_of("library-hearth")
+    less = replace(solution, cut_list=solution.cut_list[1:])
+    assert gdal_units(library["surround.dxf"], less) == [
+        "marks are counted otherwise than in the cut list"
     ]
-    ids = Counter(tag["ID"] for tag in tags)
-    assert set(ids.values()) == {1}
-    assert set(ids) == {piece.id for piece in solution.layout.pieces}
-    marks = Counter(tag["MARK"] for tag in tags)
-    assert marks == Counter({row.mark: row.count for row in solution.cut_list})
 
 
-def test_two_readers_find_as_much_on_each_sheet(
-    files: dict[str, bytes], tmp_path: Path
+def test_an_outline_a_sixteenth_off_is_noticed(library: dict[str, bytes]) -> None:
+    document = ezdxf.read(io.StringIO(library["surround.dxf"].decode("ascii")))
+    unit = _first(document, "INSERT")
+    unit.dxf.insert += (1 / 16, 0)
+    stream = io.StringIO()
+    document.write(stream)
+    wrong = gdal_outlines(stream.getvalue().encode(), solution_of("library-hearth"))
+    assert wrong == [f"{unit.get_attrib_text('ID')} is elsewhere"]
+
+
+def test_every_reader_is_asked(
+    library: dict[str, bytes], library_set: DrawingSet
 ) -> None:
-    """Ours by group codes, and GDAL: units, their IDs, lines of lettering, figures."""
-    pyogrio.set_gdal_config_options({"DXF_INLINE_BLOCKS": False})
-    for name, data in files.items():
-        if not (name.startswith("sheets/") and name.endswith(".dxf")):
-            continue
-        path = tmp_path / "sheet.dxf"
-        path.write_bytes(data)
-        meta, _, _, columns = pyogrio.raw.read(path, layer="entities")
-        rows = [
-            dict(zip(meta["fields"], row, strict=True))
-            for row in zip(*columns, strict=True)
-        ]
-        model = [row for row in rows if row["PaperSpace"] != 1]
-        found = read_back(data)
-        tagged = [row["BlockAttributes"] for row in model if row["BlockName"]]
-        ids = [
-            pair.removeprefix("ID ")
-            for row in tagged
-            if row is not None
-            for pair in row
-            if pair.startswith("ID ")
-        ]
-        assert ids == [dict(insert.tags)["ID"] for insert in found.inserts], name
-        # GDAL gives a hatch the name of its pattern for a text.
-        lettered = (row for row in model if "Hatch" not in row["SubClasses"])
-        texts = Counter(row["Text"] for row in lettered if row["Text"])
-        figures = (measure.words for measure in found.measures)
-        assert texts == Counter((*found.words, *figures)), name
-
-
-def test_another_reader_finds_the_same_outlines(
-    solution: Solution, files: dict[str, bytes], tmp_path: Path
-) -> None:
-    path = tmp_path / "surround.dxf"
-    path.write_bytes(files["surround.dxf"])
-    pyogrio.set_gdal_config_options({"DXF_INLINE_BLOCKS": True})
-    meta, _, geometry, columns = pyogrio.raw.read(path, layer="entities")
-    layers = dict(zip(meta["fields"], columns, strict=True))["Layer"]
-    found = set()
-    for layer, shape in zip(layers, geometry, strict=True):
-        if layer in ("A-ELEV-MSNR", "A-ELEV-MSNR-CORN") and shape is not None:
-            bounds = from_wkb(shape).bounds
-            if bounds[2] > bounds[0] and bounds[3] > bounds[1]:
-                found.add(tuple(round(x, 6) for x in bounds))
-    centre = float(solution.surround.opening.centre)
-    wanted = {
-        (
-            round(float(o.left) - centre, 6),
-            round(float(o.bottom), 6),
-            round(float(o.right) - centre, 6),
-            round(float(o.top), 6),
-        )
-        for piece in solution.layout.pieces
-        for o in piece.outlines
+    damaged = {
+        name: data.replace(b"F-01-02", b"F-01-01") for name, data in library.items()
     }
-    missing = {x for x in wanted if not any(_near(x, y) for y in found)}
-    assert missing == set()
-
-
-def _near(a: tuple[float, ...], b: tuple[float, ...]) -> bool:
-    return all(abs(x - y) < 2e-6 for x, y in zip(a, b, strict=True))
+    picked = library_set.picked(("elevation",))
+    found = differences(solution_of("library-hearth"), picked, damaged)
+    assert {(each.reader, each.file) for each in found} == {
+        ("own", "sheets/01-elevation.dxf"),
+        ("ezdxf", "sheets/01-elevation.dxf"),
+        ("own", "surround.dxf"),
+        ("GDAL", "surround.dxf"),
+    }
 
 
 def test_the_same_job_gives_the_same_bytes_under_any_hash_seed() -> None:

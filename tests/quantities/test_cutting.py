@@ -67,6 +67,17 @@ def test_no_plan_uses_fewer_units(needs: list[Need]) -> None:
         ([Need(16, 1, "A"), Need(16, 1, "B"), Need(16, 0, "C")], 1),
         # The longest first would put 20 with 40 and leave 21 and 31 to two more.
         ([Need(40, 1, "A"), Need(31, 1, "B"), Need(29, 1, "C"), Need(20, 1, "D")], 2),
+        # By length two would do; but 42 takes one 13 alone, and 27, 23 and the other 13
+        # with their kerfs are 66 of 62. Only a search of every filling shows it.
+        (
+            [
+                Need(42, 0, "A"),
+                Need(27, 0, "B"),
+                Need(23, 1, "C"),
+                *[Need(13, 1, "D")] * 2,
+            ],
+            3,
+        ),
     ],
 )
 def test_plans_by_hand(needs: list[Need], units: int) -> None:

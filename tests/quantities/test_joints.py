@@ -61,10 +61,11 @@ def test_a_soft_bottom_joint_stops_where_the_brick_does(corner_wall):
     assert measured(wall).open_length == 2 * Fraction(21, 8)
 
 
-def test_edges_are_pointed_sealed_or_left_open_as_the_job_says(corner_wall):
+@pytest.mark.parametrize("side", ["left", "right"])
+def test_edges_are_pointed_sealed_or_left_open_as_the_job_says(corner_wall, side):
     def edges(kind):
         edge = {"kind": kind, "width": "1/4 in"}
-        return measured(corner_wall(edges={"right": edge}))
+        return measured(corner_wall(edges={side: edge}))
 
     mortar, soft, gap = edges("mortar"), edges("soft"), edges("gap")
     strip = Fraction(1, 4) * Fraction(21, 4)

@@ -1,0 +1,288 @@
+"""Whoever reads the DXF files of a set, and says how they differ from what was drawn.
+
+In:  `Solution`, `DrawingSet`, its DXF files by name.   Out: a `Difference` each.
+Frame: each says its own.
+
+Four that share no code with one another: ours by group codes, ezdxf with its audit,
+GDAL through pyogrio, and the npm package `dxf`, versions pinned beside its script. The
+last wants node, and to be installed; where that can't be, it is not checked.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import subprocess
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import suppress
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any
+
+import pyogrio
+from shapely import from_wkb
+
+from shopdraw.drawing.ink import LAYERS
+from shopdraw.drawing.set import DrawingSet
+from shopdraw.output.readback import Found, compare
+from shopdraw.output.write import sheet_stem
+from shopdraw.pipeline import Solution
+from tests.output.dxf_items import ITEMS, read_back
+
+SCRIPT = Path(__file__).resolve().parent / "reader"
+READERS = ("own", "ezdxf", "GDAL", "npm")
+NEAR = 1e-6
+Files = Mapping[str, bytes]
+
+
+@dataclass(frozen=True)
+class Difference:
+    """What one reader finds in one file and was not drawn, or the other way round."""
+
+    reader: str
+    file: str
+    what: str
+
+    def __str__(self) -> str:
+        return f"{self.file}: {self.reader}: {self.what}"
+
+
+def sheet_names(drawn: DrawingSet) -> list[str]:
+    """Return the name of each sheet's DXF file, in order."""
+    return [f"{sheet_stem(sheet.number, sheet.name)}.dxf" for sheet in drawn.sheets]
+
+
+def differences(
+    solution: Solution, drawn: DrawingSet, files: Files
+) -> list[Difference]:
+    """Return what our reader, ezdxf and GDAL find otherwise than it was drawn."""
+    found = []
+    for name, expected in zip(sheet_names(drawn), drawn.expected, strict=True):
+        data = files[name]
+        seen = read_back(data)
+        said = {
+            "own": compare(seen, expected),
+            "ezdxf": items_wrong(data),
+            "GDAL": gdal_differences(data, seen),
+        }
+        found += [
+            Difference(reader, name, what)
+            for reader, lines in said.items()
+            for what in lines
+        ]
+    data = files["surround.dxf"]
+    said = {
+        "own": compare(read_back(data), drawn.bare_expected),
+        "GDAL": [*gdal_units(data, solution), *gdal_outlines(data, solution)],
+    }
+    return found + [
+        Difference(reader, "surround.dxf", what)
+        for reader, lines in said.items()
+        for what in lines
+    ]
+
+
+def items_wrong(data: bytes) -> list[str]:
+    """Return each item of a sheet that does not open right, as ezdxf has it."""
+    return [f"{item}: {x}" for item, complain in ITEMS.items() for x in complain(data)]
+
+
+# GDAL.
+
+
+def _gdal(data: bytes, *, inline: bool = False) -> tuple[dict[str, Any], Any]:
+    """Return columns by name, and shapes; blocks drawn in place if wanted."""
+    pyogrio.set_gdal_config_options({"DXF_INLINE_BLOCKS": inline})
+    meta, _, shapes, columns = pyogrio.raw.read(data, layer="entities")
+    return dict(zip(meta["fields"], columns, strict=True)), shapes
+
+
+def gdal_differences(data: bytes, found: Found) -> list[str]:
+    """Return how GDAL's units, their IDs, lettering and figures differ from ours."""
+    table, _ = _gdal(data)
+    rows = [
+        dict(zip(table, row, strict=True)) for row in zip(*table.values(), strict=True)
+    ]
+    model = [row for row in rows if row["PaperSpace"] != 1]
+    ids = [
+        pair.removeprefix("ID ")
+        for row in model
+        if row["BlockName"] and row["BlockAttributes"] is not None
+        for pair in row["BlockAttributes"]
+        if pair.startswith("ID ")
+    ]
+    wrong = []
+    if ids != [dict(insert.tags)["ID"] for insert in found.inserts]:
+        wrong.append(f"{len(ids)} units, of {len(found.inserts)}, or other IDs")
+    # GDAL gives a hatch the name of its pattern for a text.
+    lettered = (row for row in model if "Hatch" not in row["SubClasses"])
+    texts = Counter(row["Text"] for row in lettered if row["Text"])
+    wanted = Counter((*found.words, *(measure.words for measure in found.measures)))
+    wrong += [f"{text!r} is lettered for it alone" for text in texts - wanted]
+    wrong += [f"{text!r} is lettered for us alone" for text in wanted - texts]
+    return wrong
+
+
+def gdal_units(data: bytes, solution: Solution) -> list[str]:
+    """Return how the units of the bare drawing differ from the pieces laid."""
+    table, _ = _gdal(data)
+    tags = [
+        dict(pair.split(" ", 1) for pair in row)
+        for row in table["BlockAttributes"]
+        if row is not None and len(row)
+    ]
+    wrong = []
+    ids = Counter(tag["ID"] for tag in tags)
+    wrong += [f"{name} is there {ids[name]} times" for name in ids if ids[name] > 1]
+    laid = {piece.id for piece in solution.layout.pieces}
+    wrong += [f"{name} is not laid, or not there" for name in sorted(laid ^ set(ids))]
+    marks = Counter(tag["MARK"] for tag in tags)
+    if marks != Counter({row.mark: row.count for row in solution.cut_list}):
+        wrong.append("marks are counted otherwise than in the cut list")
+    return wrong
+
+
+def gdal_outlines(data: bytes, solution: Solution) -> list[str]:
+    """Return which pieces have no outline where they are laid."""
+    table, shapes = _gdal(data, inline=True)
+    found = set()
+    for layer, shape in zip(table["Layer"], shapes, strict=True):
+        if layer in ("A-ELEV-MSNR", "A-ELEV-MSNR-CORN") and shape is not None:
+            left, bottom, right, top = from_wkb(shape).bounds
+            if right > left and top > bottom:
+                found.add(tuple(round(x, 6) for x in (left, bottom, right, top)))
+    centre = float(solution.surround.opening.centre)
+    wrong = []
+    for piece in solution.layout.pieces:
+        for o in piece.outlines:
+            sides = (o.left - centre, o.bottom, o.right - centre, o.top)
+            box = tuple(round(float(x), 6) for x in sides)
+            if box not in found and not any(_near(box, other) for other in found):
+                wrong.append(f"{piece.id} is elsewhere")
+    return wrong
+
+
+def _near(a: Sequence[float], b: Sequence[float]) -> bool:
+    return all(abs(x - y) < 2 * NEAR for x, y in zip(a, b, strict=True))
+
+
+# npm.
+
+
+def npm_folder(shared: Path | None, own: Path) -> Path:
+    """Return where the reader is installed once for every process of a run."""
+    return (shared or own) / "reader"
+
+
+@cache
+def install_npm(folder: Path) -> str:
+    """Have the reader in a folder, for every process of a run; else say why not."""
+    if folder.exists():
+        return ""
+    node, npm = shutil.which("node"), shutil.which("npm")
+    if node is None or npm is None:
+        return "there is no node here"
+    own = folder.with_name(f"{folder.name}-{os.getpid()}")
+    shutil.copytree(SCRIPT, own)
+    words = [npm, "install", "--ignore-scripts", "--no-audit", "--no-fund"]
+    try:
+        done = subprocess.run(
+            words, cwd=own, capture_output=True, timeout=120, check=False
+        )
+    except subprocess.TimeoutExpired:
+        return "the reader was not installed within two minutes"
+    if done.returncode:
+        return "the reader can't be installed here"
+    with suppress(OSError):  # Another process was quicker.
+        own.rename(folder)
+    return ""
+
+
+def read_with_npm(folder: Path, datas: Sequence[bytes]) -> list[dict[str, Any]]:
+    """Return what the reader in a folder finds in each file, in one run of node."""
+    node = shutil.which("node")
+    assert node is not None
+    with TemporaryDirectory() as kept:
+        paths = [Path(kept) / f"{place}.dxf" for place in range(len(datas))]
+        for path, data in zip(paths, datas, strict=True):
+            path.write_bytes(data)
+        words = [node, "read.cjs", *map(str, paths)]
+        done = subprocess.run(words, cwd=folder, capture_output=True, check=True)
+    found: list[dict[str, Any]] = json.loads(done.stdout)
+    return found
+
+
+def npm_differences(
+    folder: Path, sets: Sequence[tuple[DrawingSet, Files]]
+) -> list[list[Difference]]:
+    """Return what the reader in a folder finds otherwise, set by set."""
+    datas = [files[name] for drawn, files in sets for name in sheet_names(drawn)]
+    found = iter(read_with_npm(folder, datas))
+    return [
+        [
+            Difference("npm", name, what)
+            for place, name in enumerate(sheet_names(drawn))
+            for what in npm_wrong(next(found), drawn, place)
+        ]
+        for drawn, _ in sets
+    ]
+
+
+def npm_wrong(found: dict[str, Any], drawn: DrawingSet, place: int) -> list[str]:
+    """Return how what npm's reader found in a sheet differs from what was drawn."""
+    expected = drawn.expected[place]
+    wrong = []
+    units = (1, 0) if drawn.lengths == "in" else (4, 1)
+    if (found["units"], found["measurement"]) != units:
+        wrong.append(f"units {found['units']}, {found['measurement']}")
+    tags = [tuple(sorted(each["tags"].items())) for each in found["inserts"]]
+    if Counter(tags) != Counter(
+        tuple(sorted(insert.tags)) for insert in expected.inserts
+    ):
+        wrong.append("units differ in their tags")
+    outlines = {each["tags"].get("ID"): each["outline"] for each in found["inserts"]}
+    for insert in expected.inserts:
+        name = dict(insert.tags)["ID"]
+        if not _same_spots(outlines.get(name, []), insert.outline):
+            wrong.append(f"{name} is elsewhere")
+    figures = [words for (words,) in found["dimensions"]]
+    if figures != [measure.words for measure in expected.measures]:
+        wrong.append("dimensions read otherwise")
+    # An empty cell of a table is not written.
+    if Counter(found["words"]) != Counter(filter(str.strip, expected.words)):
+        wrong.append("other words")
+    if not {layer.name for layer in LAYERS} <= set(found["layers"]):
+        wrong.append("layers are missing")
+    if not set(found["used"]) <= {layer.name for layer in LAYERS}:
+        wrong.append("layers of no name of ours")
+    return [*wrong, *_npm_paper_wrong(found, drawn, place)]
+
+
+def _npm_paper_wrong(
+    found: dict[str, Any], drawn: DrawingSet, place: int
+) -> Iterator[str]:
+    sheet = drawn.sheets[place]
+    names = [name for name, *_ in found["layouts"]]
+    papers = [paper for _, *paper in found["layouts"]]
+    if names != [f"SHEET-{sheet.number:02d}"] or not _same_spots(
+        papers, [(sheet.width, sheet.height)]
+    ):
+        yield f"layout {', '.join(names)} of {papers}"
+    windows = [p.placement.window for p in sheet.drawings]
+    # A viewport is a pen's width larger all round: 0.02 in, 0.5 mm.
+    more = 0.04 if sheet.lengths == "in" else 1.0
+    sizes = [(r - left + more, top - low + more) for left, low, r, top in windows]
+    if not _same_spots(found["views"], sizes):
+        yield "viewports of another size"
+
+
+def _same_spots(a: Sequence[Sequence[float]], b: Sequence[Sequence[float]]) -> bool:
+    return len(a) == len(b) and all(
+        abs(x - y) <= NEAR
+        for one, other in zip(a, b, strict=True)
+        for x, y in zip(one, other, strict=True)
+    )
