@@ -124,3 +124,10 @@ def test_a_piece_more_needs_its_unit() -> None:
     cut = next(piece for piece in solution.layout.pieces if piece.mark == "B1")
     more = (*solution.layout.pieces, cut)
     assert plan_cuts(solution.job, more).pieces["B1"] == 27
+
+
+def test_the_stop_is_set_once_a_length_the_longest_first() -> None:
+    """Of the first demo: 26 of 6 in, 28 of 3 5/8 in; whole bricks need none."""
+    stops = solution_of("library-hearth").cut_plan.stops
+    found = [(stop.length, stop.marks, stop.cuts) for stop in stops]
+    assert found == [(6, ("B1",), 26), (Fraction("3.625"), ("B2",), 28)]
