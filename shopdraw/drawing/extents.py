@@ -7,6 +7,7 @@ Frame: the drawing's own full-size lengths.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 
 from shopdraw.drawing.ink import (
     Drawing,
@@ -38,6 +39,7 @@ def lettering_of(drawing: Drawing) -> Iterator[tuple[Words, Box]]:
                     yield tag.words, box_of(tag.words, drawing.scale)
 
 
+@lru_cache(maxsize=64)
 def extent_of(drawing: Drawing) -> Box:
     """Return the box about all of a drawing's ink, lettering included."""
     symbols = {symbol.name: symbol for symbol in drawing.symbols}

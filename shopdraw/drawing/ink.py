@@ -138,9 +138,11 @@ class Measure:
 Ink = Stroke | Fill | Paint | Words | Insert | Measure
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Drawing:
     """One view: its ink at full size, and the symbols that the ink inserts.
+
+    A drawing is itself alone, so that what is once measured of it can be kept.
 
     Attributes:
         name: short and unique on its sheet, `elevation`.

@@ -254,11 +254,14 @@ def _fewest_cuts(
     kept = []
     last: tuple[float, ...] | None = None
     rank = 0
+    # Those chosen are alike in all that counts before: of one pair, the first grade has
+    # it.
+    grades = 1 if keep == 1 else max(SETTLED, keep)
     for at in order:
         key = (float(smallest[chosen[at]]), *(float(x) for x in cuts[at]))
         if key != last:
             rank, last = rank + 1, key
-        if rank > max(SETTLED, keep):
+        if rank > grades:
             break
         kept.append(chosen[at])
     return np.array(kept[: max(MOST_TIES, 2 * keep)], dtype=np.intp)

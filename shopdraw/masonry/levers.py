@@ -16,8 +16,8 @@ from shopdraw.job.model import STANDING, Job
 from shopdraw.lengths import parse_length, rounded
 from shopdraw.masonry.coursing import Coursing, best_coursing
 from shopdraw.masonry.laid import AsLaid
-from shopdraw.masonry.planes import can_land
-from shopdraw.masonry.problem import Problem, state_problem
+from shopdraw.masonry.planes import can_land, least_misses, list_candidates
+from shopdraw.masonry.problem import BESIDE, Problem, state_problem
 from shopdraw.masonry.surround import trace_surround
 
 Edits = tuple[tuple[str, Fraction], ...]
@@ -173,9 +173,13 @@ def with_moves(job: Job, changes: Changes, laid: AsLaid | None = None) -> Change
         for room in ((), *_room_for_soldiers(edited)):
             roomy = edited_job(edited, room)
             problem = state_problem(roomy, trace_surround(roomy), laid)
-            coursing = best_coursing(roomy, problem)
-            if problem.head_is == "soldiers beside courses" and not coursing.lands:
-                coursing = best_coursing(roomy, _giving_way(problem))
+            asked, candidates = problem, list_candidates(problem)
+            if problem.head_is == "soldiers beside courses" and not can_land(problem):
+                asked = _giving_way(problem)
+                candidates = list_candidates(asked)
+                if least_misses(candidates)[0][BESIDE]:
+                    continue
+            coursing = best_coursing(roomy, asked, candidates)
             for moves in _moved_to_got(roomy, problem, coursing):
                 yield tuple(dict((*edits, *room, *moves)).items())
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import islice, pairwise
+from itertools import pairwise
 from math import cos, radians, sin
 
 import shapely
@@ -17,16 +17,15 @@ from shopdraw.drawing.sheets import Sheet
 
 def collisions(drawing: Drawing) -> list[tuple[str, str]]:
     """Return the lettering of a drawing that lies on other lettering."""
-    boxes = sorted(lettering_of(drawing), key=lambda pair: pair[1][0])
+    lettered = list(lettering_of(drawing))
+    tree = shapely.STRtree([shapely.box(*box) for _, box in lettered])
     found = []
-    for place, (a, box_a) in enumerate(boxes):
-        for b, box_b in islice(boxes, place + 1, None):
-            if box_b[0] > box_a[2]:
-                break
-            height = min(a.height_on_paper, b.height_on_paper)
-            if overlap(box_a, box_b, 0.15 * height * drawing.scale):
-                first, second = sorted((a.text, b.text))
-                found.append((first, second))
+    for one, other in tree.query(tree.geometries).T:
+        (a, box_a), (b, box_b) = lettered[one], lettered[other]
+        height = min(a.height_on_paper, b.height_on_paper)
+        if one < other and overlap(box_a, box_b, 0.15 * height * drawing.scale):
+            first, second = sorted((a.text, b.text))
+            found.append((first, second))
     return found
 
 
