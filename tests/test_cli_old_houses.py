@@ -29,7 +29,7 @@ def test_remeasure_prints_the_corrected_marks_and_writes_nothing(
     result = run("remeasure", str(job), "--course", "7", "--top", "18 11/16 in")
     assert result.exit_code == 0, result.output
     assert "corrected above course 7" in result.output
-    assert '1\'-6 11/16"  +3/16"  laid' in result.output
+    assert '1\'-6 11/16"  +3/16"  measured' in result.output
     assert sorted(path.name for path in tmp_path.iterdir()) == ["den.toml"]
 
 
@@ -121,3 +121,69 @@ def test_compare_of_an_unknown_size_is_a_line_and_exit_2() -> None:
     result = run("compare", str(LIBRARY), "--size", "colossal")
     assert result.exit_code == 2
     assert "colossal is none of modular" in result.output
+
+
+def test_what_nobody_measured_is_not_told_as_measured(tmp_path: Path) -> None:
+    laid = (
+        '\n[[laid]]\ncourse = 3\ntop = "8 in"\nmeasured_on = 2026-05-04\n'
+        '\n[[laid]]\ncourse = 4\ntop = "10 5/8 in"\n'
+    )
+    job = tmp_path / "den.toml"
+    job.write_text(LIBRARY.read_text("utf-8") + laid, "utf-8")
+    table = run("check", str(job)).output.splitlines()
+    coursing = table[: table.index("Targets:")]
+    rows = {line.split()[0]: line for line in coursing if line[:7].isspace()}
+    # Courses 1 and 2 lie where the plan had them, as near as anybody knows.
+    assert rows["2"].split()[2:6] == ["-", "-", "about", "5"]
+    assert rows["2"].endswith("laid, not measured")
+    # The third was measured, but not what lies below it; below the fourth all was.
+    assert rows["3"].split()[2:5] == ["-", "5", '3/4"']
+    assert rows["3"].endswith("measured 2026-05-04")
+    assert rows["4"].split()[2] == '3/8"'
+    assert rows["4"].endswith("measured")
+    said = " ".join(table)
+    assert "nobody measured courses 1 to 2." in said
+    assert 'Bed joints from the bottom up: 3/8" under courses 4 to ' in said
+    assert "The bottom joint is" not in said
+
+
+def test_remeasure_gives_no_change_of_what_nobody_measured() -> None:
+    result = run("remeasure", str(LIBRARY), "--course", "4", "--top", "10 3/4 in")
+    rows = [line.split() for line in result.output.splitlines()[2:7]]
+    assert [row[:2] for row in rows] == [
+        *[["1", "-"], ["2", "-"], ["3", "-"], ["4", "-"]],
+        ["5", '3/8"'],
+    ]
+    assert rows[2][-3:] == ["laid,", "not", "measured"]
+    assert rows[3][-2:] == ['+1/4"', "measured"]
+
+
+def test_a_job_file_with_no_place_for_a_revision_is_a_line(tmp_path: Path) -> None:
+    text = LIBRARY.read_text("utf-8")
+    start, end = text.index("[job]"), text.index("[face]")
+    about = [line for line in text[start:end].splitlines() if "=" in line]
+    lines = [f"job.{line}" for line in about if not line.startswith("#")]
+    job, out = tmp_path / "den.toml", tmp_path / "out"
+    job.write_text("\n".join(lines) + "\n" + text[:start] + text[end:], "utf-8")
+    words = ("remeasure", str(job), "--course", "7", "--top", "18 11/16 in")
+    assert run(*words).exit_code == 0
+    result = run(*words, "--out", str(out))
+    assert result.exit_code == 2
+    assert 'no place is there for the next, "1"' in result.output
+    assert not out.exists()
+
+
+def test_a_wrong_level_is_not_laid_at_the_files_door() -> None:
+    result = run("remeasure", str(LIBRARY), "--course", "7", "--top", "18\n[x]")
+    assert result.exit_code == 2
+    assert result.output.count("\n") == 1
+    assert "library-hearth.toml, with the courses given: laid[1].top" in result.output
+
+
+def test_compare_says_why_third_comes_to_the_same_as_half() -> None:
+    said = "Where brick turns a corner third bond is laid in two courses"
+    words = ("compare", str(LIBRARY), "--size", "modular")
+    assert said in run(*words).output
+    assert said not in run(*words, "--bond", "half").output
+    slips = str(CONFIGS / "metric-slips.toml")
+    assert said not in run("compare", slips, "--size", "uk-65").output

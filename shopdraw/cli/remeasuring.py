@@ -64,6 +64,7 @@ def remeasure(
     entries = _entries(courses, tops, lefts, rights)
     text, name = job_text(job_file), str(job_file)
     before = parse_job(text, name)
+    name = f"{name}, with the courses given"
     text = with_laid(text, entries)
     job = parse_job(text, name)
     from shopdraw.pipeline import (
@@ -77,6 +78,7 @@ def remeasure(
     revised = with_revision(text, before)
     if folder is not None:
         job = parse_job(revised, name)
+        _refuse_unrevised(job_file, before.job.revision, job.job.revision)
     plan, after = solve(before), solve(job)
     said = remeasured_text(plan, after) if as_json else remeasured(plan, after)
     if folder is not None:
@@ -121,6 +123,18 @@ def _entries(
         raise NotPublished(message)
     pairs = zip(courses, levels, strict=True)
     return tuple(LaidEntry(course, ends) for course, ends in pairs)
+
+
+def _refuse_unrevised(job_file: Path, before: str, after: str) -> None:
+    from shopdraw.job.revising import next_revision
+
+    wanted = next_revision(before)
+    if after != wanted:
+        message = (
+            f'{job_file}: job.revision: no place is there for the next, "{wanted}"; '
+            "give [job] a line of its own, and revision one below it"
+        )
+        raise NotPublished(message)
 
 
 def _refuse_existing(target: Path) -> None:

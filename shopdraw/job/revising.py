@@ -8,13 +8,16 @@ Nothing that the person wrote is touched but the revision itself.
 
 from __future__ import annotations
 
+import json
 import re
 from dataclasses import dataclass
 
 from shopdraw.job.model import Job
 
-_REVISION = re.compile(r"""^(\s*revision\s*=\s*)(["'])(.*?)\2""", re.MULTILINE)
-_ABOUT = re.compile(r"^[ \t]*\[job\][^\n]*$", re.MULTILINE)
+_REVISION = re.compile(
+    r"""^([ \t]*(["']?)revision\2[ \t]*=[ \t]*)(["'])(.*?)\3""", re.MULTILINE
+)
+_ABOUT = re.compile(r"""^[ \t]*\[[ \t]*(["']?)job\1[ \t]*\][^\n]*$""", re.MULTILINE)
 
 
 @dataclass(frozen=True)
@@ -35,8 +38,8 @@ class LaidEntry:
 
 
 def _quoted(text: str) -> str:
-    escaped = text.replace("\\", "\\\\").replace('"', '\\"')
-    return f'"{escaped}"'
+    # As JSON has it, but for the one sign that TOML has escaped and JSON has not.
+    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007F")
 
 
 def with_laid(text: str, entries: tuple[LaidEntry, ...]) -> str:
@@ -79,6 +82,9 @@ def with_revision(text: str, job: Job) -> str:
     Args:
         text: the job file.
         job: what was read from it.
+
+    Where `[job]` has no line of its own there is no place for it, and the text comes
+    back as it was.
     """
     revision = next_revision(job.job.revision)
     about = _ABOUT.search(text)

@@ -46,6 +46,7 @@ MOST: dict[str, int] = {
     "saw.kerf": 1,
 }
 LEAST: dict[str, Fraction] = {
+    "opening.width": Fraction(2),
     "brick.length": Fraction(1, 2),
     "brick.height": Fraction(1, 2),
     "joints.bed.preferred": Fraction(1, 16),
@@ -64,7 +65,7 @@ def complaints_of_sizes(job: Job) -> Iterator[Complaint]:
             wanted = f"is beyond what this draws; {said(job, most)} at most"
             yield Complaint(key, wanted)
         elif plain in LEAST and length < least:
-            what = "brick" if plain.startswith("brick") else "joint"
+            what = plain.split(".")[0].removesuffix("s")
             yield Complaint(key, f"is no {what}; {said(job, least)} at least")
     widths = job.face.width + (job.face.left_return or 0) + (job.face.right_return or 0)
     count = widths / job.brick.length * (job.face.height / job.brick.height)

@@ -29,7 +29,14 @@ CourseKind = Literal["running", "soldier"]
 
 @dataclass(frozen=True)
 class Course:
-    """One course: the bed joint below it, its bottom and its top, from the datum."""
+    """One course: the bed joint below it, its bottom and its top, from the datum.
+
+    Attributes:
+        is_laid: it is a fact already.
+        is_reckoned: it is laid, but nobody measured its top.
+        is_joint_reckoned: nor where its bed joint lies: its top and that of the course
+            below it would tell.
+    """
 
     number: int
     kind: CourseKind
@@ -37,6 +44,8 @@ class Course:
     bottom: Fraction
     top: Fraction
     is_laid: bool = False
+    is_reckoned: bool = False
+    is_joint_reckoned: bool = False
 
     @property
     def height(self) -> Fraction:
@@ -248,13 +257,22 @@ def _courses(stack: Stack, joints: tuple[int, ...]) -> tuple[Course, ...]:
     problem, laid = stack.problem, stack.problem.laid
     courses: list[Course] = []
     if laid is not None:
-        below = Fraction(0)
+        below, known = Fraction(0), True
         for number, each in enumerate(laid.courses, start=1):
             joint = each.bottom - below
             courses.append(
-                Course(number, each.kind, joint, each.bottom, each.top, is_laid=True)
+                Course(
+                    number,
+                    each.kind,
+                    joint,
+                    each.bottom,
+                    each.top,
+                    is_laid=True,
+                    is_reckoned=not each.is_measured,
+                    is_joint_reckoned=not (known and each.is_measured),
+                )
             )
-            below = each.top
+            below, known = each.top, each.is_measured
     first = 0 if laid is None else 1
     sums = list(accumulate(joints))
     for place in range(first, stack.courses):

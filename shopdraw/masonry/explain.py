@@ -17,6 +17,7 @@ from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
 from shopdraw.masonry.asbuilt import plan_bottom_course
 from shopdraw.masonry.laid import unmeasured
+from shopdraw.masonry.problem import SOLDIER_TOP
 
 if TYPE_CHECKING:
     from shopdraw.masonry.coursing import Coursing, TargetMet
@@ -56,34 +57,36 @@ def explain_coursing(
 
     sentences = [
         *_laid(coursing),
-        _bottom_joint(job, coursing, say),
+        *_bottom_joint(job, coursing, say),
         *_bed_joints(coursing, say),
-        *(_target(target, coursing, say) for target in coursing.targets),
+        *(_target(job, target, coursing, say) for target in coursing.targets),
         *_soldiers(job, coursing, say),
         _count(coursing, other, say),
     ]
     return tuple(sentences)
 
 
-def _bottom_joint(job: Job, coursing: Coursing, say: Say) -> str:
+def _bottom_joint(job: Job, coursing: Coursing, say: Say) -> list[str]:
+    if coursing.courses[0].is_joint_reckoned:
+        return []
     joint = coursing.joints[0]
     fall = Fraction(0) if job.hearth is None else job.hearth.fall
     if not fall:
-        return f"The bottom joint is {say(joint)}."
+        return [f"The bottom joint is {say(joint)}."]
     bottom = plan_bottom_course(job)
     lowest = say(joint + bottom.in_joint)
     most = job.joints.bottom.most
     over = f", over its most of {say(most)}" if joint + bottom.in_joint > most else ""
     if bottom.is_scribed:
-        return (
+        return [
             f"The hearth falls {say(fall)}, more than the bottom joint can take up: "
             f"the first course is scribed to it, {say(bottom.height)} high at the "
             f"highest point over a joint of {say(joint)}, {lowest} at the lowest{over}."
-        )
-    return (
+        ]
+    return [
         f"The bottom joint is {say(joint)} at the highest point of the hearth and "
         f"takes up its fall of {say(fall)}: {lowest} at the lowest{over}."
-    )
+    ]
 
 
 def _laid(coursing: Coursing) -> list[str]:
@@ -98,7 +101,8 @@ def _laid(coursing: Coursing) -> list[str]:
             list(run) for _, run in groupby(enumerate(guessed), lambda x: x[1] - x[0])
         ]
         which = ", ".join(_run(run[0][1], run[-1][1]) for run in runs)
-        told = f"; nobody measured course {which}"
+        several = "s" if len(guessed) > 1 else ""
+        told = f"; nobody measured course{several} {which}"
     return [
         f"Courses 1 to {len(laid.courses)} are laid, and the rest stands on them{told}."
     ]
@@ -109,11 +113,22 @@ def _run(first: int, last: int) -> str:
 
 
 def _bed_joints(coursing: Coursing, say: Say) -> list[str]:
-    """Say which bed joints are how thick, the equal ones together."""
+    """Say which bed joints are how thick, the equal ones together.
+
+    Those between laid courses that nobody measured are left out.
+    """
+    reckoned = {c.number for c in coursing.courses if c.is_joint_reckoned}
+    beds = [
+        (number, thickness)
+        for number, thickness in enumerate(coursing.joints, start=1)
+        if number > 1 and number not in reckoned
+    ]
     runs = []
-    beds = list(enumerate(coursing.joints, start=1))[1:]
-    for thickness, group in groupby(beds, key=lambda bed: bed[1]):
-        numbers = [number for number, _ in group]
+    # Equal ones stand together only where none between them is left out.
+    for (thickness, _), group in groupby(
+        enumerate(beds), key=lambda each: (each[1][1], each[1][0] - each[0])
+    ):
+        numbers = [number for _, (number, _) in group]
         which = _under(numbers[0], numbers[-1], len(coursing.courses))
         runs.append(f"{say(thickness)} {which}")
     return [f"Bed joints from the bottom up: {', '.join(runs)}."] if runs else []
@@ -129,7 +144,7 @@ def _under(first: int, last: int, courses: int) -> str:
     return f"under courses {first} to {last}"
 
 
-def _target(target: TargetMet, coursing: Coursing, say: Say) -> str:
+def _target(job: Job, target: TargetMet, coursing: Coursing, say: Say) -> str:
     """Say which plane a target took and how far off it is."""
     if target.meets == "top":
         number = next(c.number for c in coursing.courses if c.top == target.got)
@@ -140,6 +155,8 @@ def _target(target: TargetMet, coursing: Coursing, say: Say) -> str:
         place = f"joint above course {below}" if below else "bottom joint"
         plane = f"the {thick} {place}"
     name = f"{target.name[0].upper()}{target.name[1:]}"
+    if target.name == SOLDIER_TOP:
+        name += f", the head's level and {say(job.head_height)} of {job.opening.head}"
     if target.lands:
         near = f", {say(target.wanted)} within tolerance"
         near = "" if target.got == target.wanted else near
@@ -165,6 +182,12 @@ def _soldiers(job: Job, coursing: Coursing, say: Say) -> list[str]:
         return [
             f"The {name} stand in {count} courses of {say(each)}, {height} in all with "
             f"a joint of {say(job.joints.bed.preferred)} between."
+        ]
+    over = job.head_height - (coursing.soldier_top - coursing.head)
+    if coursing.soldiers_cut and job.opening.head == "soldier" and over > 0:
+        return [
+            f"The {name} are sawn to {height}: {say(job.head_height)} tall, as wanted, "
+            f"they would end {say(over)} above the course beside them."
         ]
     if coursing.soldiers_cut or job.opening.head == "rowlock":
         return [f"The {name} are sawn to {height}."]

@@ -81,6 +81,12 @@ class BondPlan:
         return (*self.below, *self.beside, *self.over)
 
 
+def cycle_of(job: Job, surround: Surround) -> int:
+    """Return how many courses the bond repeats after; at a fold they alternate."""
+    folds = (*surround.folds, *surround.jamb_folds)
+    return {"stack": 1, "half": 2, "third": 2 if folds else 3}[job.bond.pattern]
+
+
 def plan_bond(job: Job, surround: Surround, coursing: Coursing) -> BondPlan:
     """Put the job on the grid and say which courses are laid where."""
     long_leg, short_leg = (
@@ -89,9 +95,7 @@ def plan_bond(job: Job, surround: Surround, coursing: Coursing) -> BondPlan:
         else (None, None)
     )
     scale = _scale(job, surround, coursing)
-    pattern = job.bond.pattern
-    folds = (*surround.folds, *surround.jamb_folds)
-    cycle = {"stack": 1, "half": 2, "third": 2 if folds else 3}[pattern]
+    cycle = cycle_of(job, surround)
     legs = [None if x is None else int(x * scale) for x in (long_leg, short_leg)]
     below = coursing.courses_below_head
     beside = below + coursing.courses_beside_soldiers

@@ -27,6 +27,8 @@ HeadIs = Literal["plane", "soldier course", "soldiers beside courses"]
 
 BESIDE = 2
 """The rank of the soldiers' top, where they stand beside courses."""
+SOLDIER_TOP = "soldier top"
+"""The name of that target, which follows from the head and is not in a job file."""
 _HEAD_IS: dict[HeadKind, HeadIs] = {
     "running": "plane",
     "soldier over the face": "soldier course",
@@ -239,7 +241,7 @@ def _targets(
         ("top", job.face.top_meets, surround.height, step / 2),
     ]
     if opening.head == "soldier over the opening":
-        targets.append(("soldier top", "top", job.head_height, step))
+        targets.append((SOLDIER_TOP, "top", job.head_height, step))
     elif opening.head == "jack arch":
         targets.append(("arch back", "top", arch_depth(job), step))
     for further in job.target:

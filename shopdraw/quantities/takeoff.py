@@ -288,7 +288,7 @@ def _units(
             whole + cut,
             ordered.flats,
             "pieces",
-            f"{whole} whole and {sawn} to saw, "
+            f"{whole + sawn} to buy, {whole} whole and {sawn} to saw; "
             f"{_waste_words(job.waste.flats, 'pieces')}",
         ),
         TakeoffRow(

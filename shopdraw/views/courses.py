@@ -10,7 +10,8 @@ from collections.abc import Iterator
 
 from shopdraw.drawing.lettering import plain
 from shopdraw.job.model import Job
-from shopdraw.masonry.coursing import Coursing
+from shopdraw.lengths import format_length
+from shopdraw.masonry.coursing import Course, Coursing
 from shopdraw.masonry.rule_marks import Follows, follow_marks
 from shopdraw.masonry.variation import Variation, not_less, reckon_variation
 from shopdraw.review.findings import in_words
@@ -21,16 +22,7 @@ def further_columns(
 ) -> Iterator[tuple[str, tuple[str, ...]]]:
     """Yield what else the coursing table says of each course, where this job has it."""
     if coursing.laid is not None:
-        laid = coursing.laid.courses
-        yield (
-            "LAID",
-            tuple(
-                ""
-                if place >= len(laid)
-                else ("measured" if laid[place].is_measured else "laid, not measured")
-                for place in range(len(coursing.courses))
-            ),
-        )
+        yield "LAID", tuple(laid_words(job, course) for course in coursing.courses)
     marks = follow_marks(job, coursing)
     if marks:
         yield "RULE MARK", tuple(_mark(job, follows) for follows in marks)
@@ -52,6 +44,33 @@ def further_columns(
                 for course in coursing.courses
             ),
         )
+
+
+def laid_words(job: Job, course: Course) -> str:
+    """Say whether a course is laid, and whether and when somebody measured it."""
+    if course.is_reckoned:
+        return "laid, not measured"
+    if not course.is_laid:
+        return ""
+    (on,) = (laid.measured_on for laid in job.laid if laid.course == course.number)
+    return "measured" if on is None else f"measured {on}"
+
+
+def level_words(job: Job, course: Course) -> tuple[str, str, str]:
+    """Write a course's bed joint, bottom and top; a dash for what nobody measured."""
+    return (
+        "-"
+        if course.is_joint_reckoned
+        else format_length(course.bed_joint, job.lengths),
+        "-" if course.is_reckoned else format_length(course.bottom, job.lengths),
+        top_words(job, course),
+    )
+
+
+def top_words(job: Job, course: Course) -> str:
+    """Write the top of a course from the datum; "about" where nobody measured it."""
+    about = "about " if course.is_reckoned else ""
+    return f"{about}{format_length(course.top, job.lengths)}"
 
 
 def _mark(job: Job, follows: Follows) -> str:

@@ -17,6 +17,7 @@ from shopdraw.lengths import format_length
 from shopdraw.masonry.arches import Arch
 from shopdraw.masonry.coursing import Course, Coursing
 from shopdraw.masonry.layout import Layout
+from shopdraw.masonry.plan import cycle_of
 from shopdraw.masonry.surround import Surround
 from shopdraw.views.found import (
     draw_existing,
@@ -163,7 +164,7 @@ def _level_strings(
     """Set the strings below the datum, the nearest with units and joints."""
     rows = [
         (f"COURSE {c.number}, FINISH", _row_positions(surround, layout, c))
-        for c in coursing.courses[:2]
+        for c in coursing.courses[: cycle_of(job, surround)]
     ]
     rows += _face_rows(surround, coursing)
     if job.face.measured_to == "substrate":

@@ -23,6 +23,7 @@ from shopdraw.lengths import format_length
 from shopdraw.masonry.arches import Arch
 from shopdraw.masonry.coursing import Coursing, TargetMet
 from shopdraw.masonry.surround import Surround
+from shopdraw.views.courses import top_words
 from shopdraw.views.found import is_clear, reach_of
 from shopdraw.views.strings import top_of
 
@@ -80,7 +81,7 @@ def running_heights(
         top = float(course.top)
         letter = max(top, last + pitch)
         laid = "  LAID" if course.is_laid else ""
-        words = f"{course.number}  {format_length(course.top, job.lengths)}{laid}"
+        words = f"{course.number}  {top_words(job, course).upper()}{laid}"
         yield Stroke(
             DIMS,
             (

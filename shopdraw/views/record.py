@@ -185,6 +185,7 @@ def _coursing(coursing: Coursing, ways_out: tuple[WayOut, ...]) -> Record:
                 "top": _number(course.top),
                 "bed_joint": _number(course.bed_joint),
                 "is_laid": course.is_laid,
+                "is_reckoned": course.is_reckoned,
             }
             for course in coursing.courses
         ],

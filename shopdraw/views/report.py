@@ -19,7 +19,12 @@ from shopdraw.quantities.comparing import Alternative
 from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.takeoff import Takeoff
 from shopdraw.review.findings import Finding, in_words
-from shopdraw.views.courses import further_columns, lot_words
+from shopdraw.views.courses import (
+    further_columns,
+    laid_words,
+    level_words,
+    lot_words,
+)
 
 Rows = list[tuple[str, ...]]
 
@@ -58,7 +63,9 @@ def write_remeasured(
     count = len(laid.courses) if laid else 0
     changes = {change.course: change for change in changes_from(plan, coursing)}
 
-    def moved(value: Fraction) -> str:
+    def moved(value: Fraction | None) -> str:
+        if value is None:
+            return ""
         shown = rounded(value, job.lengths)
         way = "+" if shown > 0 else "-"
         return f"{way}{format_length(abs(shown), job.lengths)}" if shown else "-"
@@ -66,14 +73,13 @@ def write_remeasured(
     rows: Rows = [("course", "bed joint", "change", "top of brick", "change", "")]
     for course in coursing.courses:
         change = changes.get(course.number)
+        joint, _, top = level_words(job, course)
+        by_joint = None if change is None or course.is_joint_reckoned else change.joint
+        by_top = None if change is None or course.is_reckoned else change.top
         rows.append(
             (
-                str(course.number),
-                format_length(course.bed_joint, job.lengths),
-                "" if change is None else moved(change.joint),
-                format_length(course.top, job.lengths),
-                "" if change is None else moved(change.top),
-                "laid" if course.number <= count else "",
+                *(str(course.number), joint, moved(by_joint), top, moved(by_top)),
+                laid_words(job, course),
             )
         )
     lines = [
@@ -123,10 +129,22 @@ def write_compared(job: Job, alternatives: tuple[Alternative, ...]) -> str:
         *_columns(rows, (0, 5, 6, 7, 8, 9, 10)),
         "",
         "The bond is the first that does: the job itself may be laid with fewer cuts.",
+        *_alternating(job, alternatives),
         "",
         *_listed("Can't be built", tuple(refused)),
     ]
     return "\n".join(lines).rstrip() + "\n"
+
+
+def _alternating(job: Job, alternatives: tuple[Alternative, ...]) -> Iterator[str]:
+    """Say why third bond may come to the same as half."""
+    turns = (job.face.left_return, job.face.right_return, job.opening.jamb_return)
+    asked = {one.pattern for one in alternatives}
+    if asked >= {"half", "third"} and any(turn is not None for turn in turns):
+        yield (
+            "Where brick turns a corner third bond is laid in two courses, as half "
+            "bond is: the corner units alternate."
+        )
 
 
 def _columns(rows: Rows, right: tuple[int, ...] = ()) -> Iterator[str]:
@@ -160,9 +178,7 @@ def _coursing(job: Job, coursing: Coursing) -> Iterator[str]:
         (
             str(course.number),
             course.kind,
-            format_length(course.bed_joint, job.lengths),
-            format_length(course.bottom, job.lengths),
-            format_length(course.top, job.lengths),
+            *level_words(job, course),
             *(cells[place] for _, cells in further),
         )
         for place, course in enumerate(coursing.courses)

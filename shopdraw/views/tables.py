@@ -21,7 +21,7 @@ from shopdraw.quantities.schedule import Step, reckon_schedule
 from shopdraw.quantities.takeoff import Takeoff, TakeoffRow
 from shopdraw.review.cautions import Caution, choose_cautions
 from shopdraw.review.findings import Finding, in_words
-from shopdraw.views.courses import further_columns, lot_words
+from shopdraw.views.courses import further_columns, level_words, lot_words
 from shopdraw.views.schedules import not_shown
 from shopdraw.views.units import TYPE_STATES
 
@@ -32,9 +32,7 @@ def coursing_table(job: Job, coursing: Coursing) -> Table:
         (
             str(course.number),
             course.kind,
-            format_length(course.bed_joint, job.lengths),
-            format_length(course.bottom, job.lengths),
-            format_length(course.top, job.lengths),
+            *level_words(job, course),
         )
         for course in coursing.courses
     ]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import tomllib
+
 import pytest
 
 from shopdraw.errors import BadJob
@@ -134,6 +136,23 @@ def test_three_faults_as_they_are_printed() -> None:
 )
 def test_the_next_revision_follows_the_last(before: str, after: str) -> None:
     assert next_revision(before) == after
+
+
+@pytest.mark.parametrize("head", ["[job]", "  [ job ] # mine", '["job"]', "['job' ]"])
+@pytest.mark.parametrize("key", ["revision", '"revision"', "  'revision'"])
+def test_a_revision_is_found_however_it_is_written(head: str, key: str) -> None:
+    lines = BASE.format(opening=PLAIN, more="").replace("[job]", head)
+    text = lines.replace('name = "Old"', f'name = "Old"\n{key} = "C"')
+    job = parse_job(text, "den.toml")
+    new = with_revision(text, job)
+    assert parse_job(new, "den.toml").job.revision == "D"
+    assert new == text.replace('"C"', '"D"')
+
+
+@pytest.mark.parametrize("typed", ["8\n[job]", 'a"b', "8\\", "8\x7f", "8\x00"])
+def test_what_is_typed_for_a_course_stays_one_value(typed: str) -> None:
+    entry = tomllib.loads(LaidEntry(3, (("top", typed),)).toml())
+    assert entry == {"laid": [{"course": 3, "top": typed}]}
 
 
 @pytest.mark.parametrize("revision", ["", 'revision = "C"   # as sent\n'])

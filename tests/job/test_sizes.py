@@ -33,6 +33,11 @@ SAMPLE = (CONFIGS / "library-hearth.toml").read_text("utf-8")
             'opening.width: "200 ft" is beyond what this draws; 480 in at most',
         ),
         (
+            'width = "34 in"',
+            'width = "1 mm"',
+            'opening.width: "1 mm" is no opening; 2 in at least',
+        ),
+        (
             'fall = "1/8 in"',
             'fall = "1000000 in"',
             'hearth.fall: "1000000 in" is beyond what this draws; 24 in at most',

@@ -89,7 +89,8 @@ def test_the_reasons_say_what_was_decided(solve):
         "courses 6 to 13.",
         'Opening head: the 7/16" joint above course 10 lands on 2\'-3".',
         "Top: the top of course 13 lands on 2'-10 5/8\".",
-        "Soldier top: the top of course 13 lands on 2'-10 5/8\".",
+        "Soldier top, the head's level and 7 5/8\" of soldier: the top of course 13 "
+        "lands on 2'-10 5/8\".",
         'The soldiers stand whole, 7 5/8".',
         '13 courses; with 14 the top would be missed by 2 1/8".',
     )
@@ -188,7 +189,10 @@ def test_soldiers_that_meet_no_course_are_sawn_to_the_last_one_below(solve):
     assert coursing.soldier_top - coursing.head == Fraction(39, 8)
     assert coursing.soldiers_cut
     assert coursing.courses_beside_soldiers == 2
-    assert 'The soldiers are sawn to 4 7/8".' in coursing.reasons
+    assert (
+        'The soldiers are sawn to 4 7/8": 6 1/2" tall, as wanted, they would end '
+        '1 5/8" above the course beside them.' in coursing.reasons
+    )
 
 
 def test_soldiers_taller_than_the_face_are_sawn_to_its_top(solve):

@@ -7,6 +7,7 @@ of courses with every joint, weighs each as the order of merit says, and keeps t
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 from fractions import Fraction as F
 from itertools import pairwise, product
 from math import ceil, floor, lcm
@@ -332,7 +333,12 @@ def test_what_is_laid_as_planned_changes_nothing(stack_job):
             again = solve_coursing(laid, trace_surround(laid))
             # What lands still lands, and no worse: less is left to choose from.
             assert again.courses[: course.number] == tuple(
-                c.__class__(**{**vars(c), "is_laid": True})
+                replace(
+                    c,
+                    is_laid=True,
+                    is_reckoned=c.number < course.number,
+                    is_joint_reckoned=course.number > 1,
+                )
                 for c in plan.courses[: course.number]
             )
             assert [t.miss for t in again.targets if not t.lands] == [

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import replace
 
+import pytest
+
 from shopdraw.drawing.extents import lettering_of
 from shopdraw.drawing.ink import Measure, Stroke, Words
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.job.reading import parse_job
-from shopdraw.pipeline import Solution, build, solve
+from shopdraw.pipeline import Solution, build, compose, solve
 from shopdraw.views.tables import cut_list_table, findings_table, takeoff_table
 from tests.demos import CONFIGS, set_of, solution_of
 from tests.views.lettering import collisions, collisions_on, crossings
@@ -107,6 +109,24 @@ def words_of(sheets: tuple[Sheet, ...]) -> set[str]:
             found |= {words.text for words, _ in lettering_of(placed.drawing)}
         found |= {x.text for x in sheet.paper_ink if isinstance(x, Words)}
     return found
+
+
+@pytest.mark.parametrize(
+    ("bond", "corner", "count"),
+    [("half", True, 2), ("third", True, 2), ("third", False, 3), ("stack", False, 1)],
+)
+def test_the_elevation_has_a_string_for_each_course_of_the_cycle(
+    bond: str, corner: bool, count: int
+) -> None:
+    demo = "library-hearth" if corner else "metric-slips"
+    job = solution_of(demo).job
+    as_asked = job.bond.model_copy(update={"pattern": bond})
+    sheet = compose(solve(job.model_copy(update={"bond": as_asked}))).sheets[0]
+    words = [
+        ink.text for ink in sheet.drawings[0].drawing.ink if isinstance(ink, Words)
+    ]
+    named = [text for text in words if text.startswith("COURSE") and "FINISH" in text]
+    assert named == [f"COURSE {number}, FINISH" for number in range(1, count + 1)]
 
 
 def test_what_nobody_may_overlook_is_stamped() -> None:
