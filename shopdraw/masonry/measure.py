@@ -63,7 +63,8 @@ def break_rules(
                 least=job.bond.least_lap,
                 measured=min(lap for lap, _ in short),
                 pieces=tuple(piece.id for piece in pieces if piece.id in ids),
-                why="the run is too short for joints that keep clear of each other",
+                why="no cuts and head joints in range were found that keep the lap and "
+                "the least piece too",
             )
         )
     return tuple(broken)

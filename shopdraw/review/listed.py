@@ -6,12 +6,13 @@ Frame: the job's lengths, square to the wall.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from fractions import Fraction
 
+from shopdraw.catalog.statuses import NOT_READ
 from shopdraw.job.model import Job
 from shopdraw.masonry.surround import Surround
-from shopdraw.review.findings import Finding, hold, in_words, mended
+from shopdraw.review.findings import Finding, found, hold, in_words, mended
 from shopdraw.review.limits import manual_limit
 
 LISTED = ("factory-built", "gas")
@@ -31,7 +32,24 @@ def review_listed(job: Job, surround: Surround) -> tuple[Finding, ...]:
         f"{in_words(build_out, job.lengths, up=True)} out from the wall as found"
     )
     thickness = hold("facing thickness", build_out, limit, says, at="most")
-    return (mended(thickness, job.lengths, _thinner(job)), _proud(job, build_out))
+    return (
+        mended(thickness, job.lengths, _thinner(job)),
+        _proud(job, build_out),
+        *_beside(job),
+    )
+
+
+def _beside(job: Job) -> Iterator[Finding]:
+    """What may burn beside the brick keeps off the unit by its manual alone."""
+    source = manual_limit(job, None, "").source
+    for beside in job.beside:
+        if beside.combustible:
+            says = (
+                "a listed unit has its own clearances to what may burn, and no key "
+                "takes them: look them up in its manual and measure"
+            )
+            name = f"{beside.kind} beside: {beside.name}"
+            yield found(name, "not checked", says, source, NOT_READ)
 
 
 def _thinner(job: Job) -> Callable[[Fraction], str]:

@@ -186,6 +186,16 @@ def test_air_openings_are_asked_about_and_gas_has_its_shut_off(review):
     assert FACING not in masonry
 
 
+@pytest.mark.parametrize("kind", ["gas", "factory-built"])
+def test_what_may_burn_beside_a_listed_unit_is_not_checked(review, kind):
+    stud = {"name": "stud", "kind": "framing", "to_masonry": "9 in"}
+    tile = {"name": "tile", "kind": "wall finish", "combustible": False}
+    found = review(appliance=listed(kind), beside=[stud, tile])
+    assert found["framing beside: stud"].status == "not checked"
+    assert "its own clearances" in found["framing beside: stud"].says
+    assert "wall finish beside: tile" not in found
+
+
 def test_a_masonry_fireplace_is_not_held_to_a_manual(review):
     found = review(appliance=listed("masonry"))
     assert found[HEARTH[0]].limit == 16
