@@ -114,9 +114,15 @@ def report(solution: Solution) -> str:
 
 
 def changed_courses(plan: Solution, after: Solution) -> tuple[int, ...]:
-    """Return the numbers of the courses that lie otherwise than they were planned."""
+    """Return the numbers of the courses that lie otherwise than they were planned.
+
+    Those laid that nobody measured are left out: where they lie is not known.
+    """
+    reckoned = {c.number for c in after.coursing.courses if c.is_reckoned}
     changes = changes_from(plan.coursing, after.coursing)
-    return tuple(change.course for change in changes if change.top)
+    return tuple(
+        each.course for each in changes if each.top and each.course not in reckoned
+    )
 
 
 def remeasured(plan: Solution, after: Solution) -> str:

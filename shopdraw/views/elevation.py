@@ -54,7 +54,7 @@ def draw_elevation(
         *_level_strings(job, surround, coursing, layout, scale),
         *upright_strings(job, surround, coursing, layout.arch, scale),
         *running_heights(job, surround, coursing, scale),
-        *cloud_of(job, coursing, float(surround.front.width), scale),
+        *cloud_of(job, surround, coursing, scale),
     ]
     return Drawing("elevation", "FRONT ELEVATION", scale, tuple(ink), symbols)
 

@@ -43,7 +43,8 @@ def upright_strings(
     style = STYLES[job.lengths]
     steps = {Fraction(0), top_of(coursing)}
     for course in coursing.courses:
-        steps |= {course.bottom, course.top}
+        # What nobody measured has no joints to tell.
+        steps |= set() if course.is_reckoned else {course.bottom, course.top}
     features = {Fraction(0), coursing.head, top_of(coursing)}
     if coursing.soldier_top is not None:
         features.add(coursing.soldier_top)

@@ -18,6 +18,7 @@ from shopdraw.job.model import Job
 from shopdraw.lengths import format_length, typed_length
 from shopdraw.masonry.coursing import Coursing
 from shopdraw.masonry.layout import CORNER_KINDS
+from shopdraw.masonry.surround import Surround
 from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.fabricating import FabricationRow
 from shopdraw.quantities.schedule import Step
@@ -183,25 +184,64 @@ def _courses(courses: tuple[int, ...]) -> str:
     return str(low) if low == high else f"{low} to {high}"
 
 
-def cloud_of(job: Job, coursing: Coursing, width: float, scale: float) -> Iterator[Ink]:
-    """Draw the cloud about what the last revision changed, and its delta."""
+def cloud_of(
+    job: Job, surround: Surround, coursing: Coursing, scale: float
+) -> Iterator[Ink]:
+    """Draw the cloud about what the last revision changed, and its delta.
+
+    It goes round the brick, not across the opening, where the ledger is lettered; the
+    delta stands in the opening's other half.
+    """
     changed = set(job.revision[-1].courses) if job.revision else set()
     courses = [course for course in coursing.courses if course.number in changed]
     if not courses:
         return
     style = STYLES[job.lengths]
     text = style.text * scale
-    low, high = float(courses[0].bottom), float(courses[-1].top)
-    ring = ((0.0, low), (width, low), (width, high), (0.0, high))
-    yield Stroke(CLOUD, tuple(_scallops(ring, 2.4 * text)), closed=True)
+    front, opening = surround.front, surround.opening
+    left, right, width = (
+        float(x - front.left) for x in (opening.left, opening.right, front.right)
+    )
+    low, high, head = (
+        float(x) for x in (courses[0].bottom, courses[-1].top, coursing.head)
+    )
+    for ring in _rings((low, high), head, (left, right, width)):
+        yield Stroke(CLOUD, tuple(_scallops(ring, 2.4 * text)), closed=True)
     mark = plain(job.revision[-1].mark)
     side = 1.6 * text + 0.4 * text * len(mark)
-    # Between the face and the running heights nothing else is lettered.
     x, y = width - side, high + 2.6 * text
+    if low < head and right - left > 8 * side:
+        x, y = right - side - 1.5 * text, max(side, min(high, head - 2.0 * side) - side)
     corners = ((x - side, y - side), (x + side, y - side), (x, y + 0.8 * side))
     yield Stroke(CLOUD, corners, closed=True)
     at = (x, y - 0.45 * side)
     yield Words(CLOUD, at, mark, style.text, "centre", "middle")
+
+
+def _rings(
+    levels: tuple[float, float], head: float, across: tuple[float, float, float]
+) -> Iterator[tuple[Point, ...]]:
+    """Yield what goes round the brick between two levels, against the clock.
+
+    Args:
+        levels: of the foot and the top of what changed.
+        head: the level of the opening's head.
+        across: the opening's left and right side and the face's right end, from its
+            left one.
+    """
+    (low, high), (left, right, width) = levels, across
+    legs = (
+        ((0.0, low), (left, low), (left, high), (0.0, high)),
+        ((right, low), (width, low), (width, high), (right, high)),
+    )
+    top = ((width, high), (0.0, high))
+    if high <= head:
+        yield from legs
+    elif low >= head:
+        yield ((0.0, low), (width, low), *top)
+    else:
+        feet = ((0.0, low), (left, low)), ((right, low), (width, low))
+        yield (*feet[0], (left, head), (right, head), *feet[1], *top)
 
 
 def _scallops(ring: tuple[Point, ...], wanted: float) -> Iterator[Point]:

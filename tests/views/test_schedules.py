@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import pytest
+
 from shopdraw.drawing.ink import Stroke
 from shopdraw.job.reading import parse_job
-from shopdraw.pipeline import Solution, build, solve
+from shopdraw.pipeline import Solution, build, compose, solve
 from shopdraw.views.schedules import cloud_of, revisions_table
 from tests.views.jobs import text_of
-from tests.views.lettering import collisions_on
+from tests.views.lettering import collisions_on, crossings
 
 REVISED = """
 [[revision]]
@@ -36,19 +38,35 @@ def test_the_last_revision_stands_first_with_its_courses() -> None:
 
 def test_the_cloud_is_about_the_courses_that_changed_alone() -> None:
     solution = revised()
-    ink = list(cloud_of(solution.job, solution.coursing, 57.25, 8.0))
-    cloud = next(x for x in ink if isinstance(x, Stroke))
+    ink = cloud_of(solution.job, solution.surround, solution.coursing, 8.0)
+    left, right, _ = (x.points for x in ink if isinstance(x, Stroke))
     courses = {course.number: course for course in solution.coursing.courses}
-    ys = [y for _, y in cloud.points]
-    # It bulges out by less than an arc, so nothing of course 5 or 9 is within it.
-    assert courses[5].bottom < min(ys) < courses[6].bottom
-    assert courses[8].top < max(ys) < courses[9].top
-    assert min(x for x, _ in cloud.points) < 0
-    assert max(x for x, _ in cloud.points) > 57.25
+    for cloud in (left, right):
+        ys = [y for _, y in cloud]
+        # It bulges out by less than an arc, so nothing of course 5 or 9 is within it.
+        assert courses[5].bottom < min(ys) < courses[6].bottom
+        assert courses[8].top < max(ys) < courses[9].top
+    # About each leg: the opening is 34 wide, from 11 5/8.
+    assert min(x for x, _ in left) < 0
+    assert 11.625 < max(x for x, _ in left) < 11.625 + 5
+    assert 45.625 - 5 < min(x for x, _ in right) < 45.625
+    assert max(x for x, _ in right) > 57.25
+
+
+@pytest.mark.parametrize("courses", ["[6, 7, 8]", "[9, 10, 11]", "[11, 12]", "[1]"])
+def test_neither_cloud_nor_delta_lies_on_lettering(courses: str) -> None:
+    text = text_of("library-hearth") + REVISED.replace("[6, 7, 8]", courses)
+    solution = solve(parse_job(text, "den.toml"))
+    sheet = compose(solution).sheets[0]
+    elevation = sheet.drawings[0].drawing
+    clouds = sum(isinstance(x, Stroke) and len(x.points) > 24 for x in elevation.ink)
+    assert clouds == (2 if courses in ("[6, 7, 8]", "[1]") else 1)
+    assert crossings(elevation) == []
 
 
 def test_a_job_without_revisions_has_neither(solution: Solution) -> None:
-    assert list(cloud_of(solution.job, solution.coursing, 50.0, 8.0)) == []
+    ink = cloud_of(solution.job, solution.surround, solution.coursing, 8.0)
+    assert list(ink) == []
 
 
 def test_a_revised_set_has_its_table_and_nothing_collides() -> None:
