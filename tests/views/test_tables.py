@@ -42,16 +42,26 @@ def tables_of(solution: Solution) -> tuple[Table, ...]:
 
 
 def wrong_levels(table: Table, solution: Solution) -> list[str]:
-    """Return the courses whose printed levels are not those of the coursing."""
+    """Return the courses whose printed levels are not those of the coursing.
+
+    What nobody measured has a dash for a joint and a bottom, and is about where it is.
+    """
     lengths = solution.job.lengths
     half = F(1, 32) if lengths == "in" else F(1, 2)
     wrong = []
     for course, row in zip(solution.coursing.courses, table.rows, strict=True):
-        shown = [printed(words, lengths) for words in row[2:5]]
-        exact = (course.bed_joint, course.bottom, course.top)
-        if row[0] != str(course.number) or any(
-            abs(a - b) > half for a, b in zip(shown, exact, strict=True)
-        ):
+        joint, bottom, top = row[2:5]
+        about = "about " if course.is_reckoned else ""
+        known = (
+            (joint, course.bed_joint, not course.is_joint_reckoned),
+            (bottom, course.bottom, not course.is_reckoned),
+            (top.removeprefix(about), course.top, True),
+        )
+        right = all(
+            abs(printed(shown, lengths) - exact) <= half if is_known else shown == "-"
+            for shown, exact, is_known in known
+        )
+        if row[0] != str(course.number) or not top.startswith(about) or not right:
             wrong.append(row[0])
     return wrong
 
@@ -68,6 +78,15 @@ def test_a_wrong_level_in_a_coursing_table_is_noticed() -> None:
     rows = (*table.rows[:-1], (*table.rows[-1][:4], "2'-10 3/4\""))
     damaged = Table(table.name, table.title, table.columns, rows)
     assert wrong_levels(damaged, solution) == ["13"]
+
+
+def test_a_joint_printed_that_nobody_measured_is_noticed() -> None:
+    solution = solution_of("morning-room")
+    table = coursing_table(solution.job, solution.coursing)
+    assert solution.coursing.courses[0].is_reckoned
+    row = (*table.rows[0][:2], '3/8"', *table.rows[0][3:])
+    damaged = Table(table.name, table.title, table.columns, (row, *table.rows[1:]))
+    assert wrong_levels(damaged, solution) == ["1"]
 
 
 def test_a_missed_target_is_printed_with_its_miss(solution: Solution) -> None:
