@@ -1,0 +1,150 @@
+"""Brick sizes and bonds compared: by hand what each comes to, and their order."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction as F
+from itertools import pairwise
+
+import pytest
+
+from shopdraw.job.model import Job
+from shopdraw.job.reading import parse_job
+from shopdraw.pipeline import solve
+from shopdraw.quantities.comparing import PATTERNS, Alternative, compare_jobs
+
+# Stack bond of whole brick: two legs of two each, four courses high, and seven over.
+# 7 x 7 5/8 + 6 x 3/8 = 55 5/8; 4 x (2 1/4 + 3/8) + 3/8 = 10 7/8; 5 x 2 5/8 = 13 1/8.
+WALL = """
+[job]
+name = "Wall"
+
+[face]
+measured_to = "finish"
+width = "55 5/8 in"
+height = "13 1/8 in"
+
+[opening]
+width = "24 3/8 in"
+height = "10 7/8 in"
+
+[brick]
+size = "modular"
+thickness = "5/8 in"
+
+[joints]
+bed = { preferred = "3/8 in", least = "3/8 in", most = "3/8 in" }
+head = { preferred = "3/8 in", least = "3/8 in", most = "3/8 in" }
+bottom = { least = "3/8 in", most = "3/8 in" }
+"""
+UNIT = F(61, 8)
+
+
+def wall(*changes: tuple[str, str]) -> Job:
+    text = WALL
+    for old, new in changes:
+        assert text.count(old) == 1
+        text = text.replace(old, new)
+    return parse_job(text, "wall.toml")
+
+
+def test_stack_bond_of_whole_brick_saws_nothing() -> None:
+    (found,) = compare_jobs(wall(), ("modular",), ("stack",))
+    assert (found.size, found.pattern) == ("modular", "stack")
+    assert (found.length, found.height) == (UNIT, F(9, 4))
+    assert (found.lands, found.missed, found.departure) == (True, 0, 0)
+    assert (found.smallest, found.cuts, found.different_cuts) == (UNIT, 0, 0)
+    assert found.sawn_off == 0
+    # 4 x 4 in the legs and 7 over; a tenth of waste is less than five pieces.
+    assert found.units == 23 + 5
+
+
+def test_half_bond_saws_ten_halves_where_the_job_itself_saws_eight() -> None:
+    (found,) = compare_jobs(wall(), ("modular",), ("half",))
+    # The first way that does has halves of 3 5/8 at both ends of every odd course: of
+    # each leg twice, and of the last course, which goes across. 18 brick stay whole.
+    assert (found.smallest, found.cuts, found.different_cuts) == (F(29, 8), 10, 1)
+    assert found.units == 18 + 5 + 5
+    assert found.sawn_off == 1 - (18 * UNIT + 10 * F(29, 8)) / (28 * UNIT)
+    # The other way round only the legs have them.
+    assert sum(piece.is_cut for piece in solve(wall()).layout.pieces) == 8
+
+
+def test_what_misses_says_by_how_much_in_all() -> None:
+    high = wall(('height = "13 1/8 in"', 'height = "14 1/8 in"'))
+    (found,) = compare_jobs(high, ("modular",), ("stack",))
+    assert (found.lands, found.missed) == (False, 1)
+
+
+def test_every_size_and_bond_is_there_once_the_jobs_own_too() -> None:
+    sizes = ("modular", "norman", "roman")
+    found = compare_jobs(wall(), sizes)
+    pairs = [(one.size, one.pattern) for one in found]
+    assert sorted(pairs) == sorted((size, p) for size in sizes for p in PATTERNS)
+    own = wall(('size = "modular"', 'length = "7 in"\nheight = "2 in"'))
+    typed = {one.size for one in compare_jobs(own, ("norman",), ("half",))}
+    assert typed == {"as typed", "norman"}
+
+
+def test_what_can_not_be_built_says_why_and_comes_last() -> None:
+    low = wall(
+        ('height = "10 7/8 in"', 'height = "3 in"'),
+        ('height = "13 1/8 in"', 'height = "5 1/4 in"'),
+    )
+    found = compare_jobs(low, ("modular", "utility"), ("half",))
+    assert [one.size for one in found] == ["modular", "utility"]
+    assert found[0].why_not == ""
+    assert found[1].why_not.startswith("opening.height leaves no course over")
+
+
+def test_third_bond_is_its_own_but_at_a_fold() -> None:
+    plain = {one.pattern: one for one in compare_jobs(wall(), ("modular",))}
+    assert plain["third"].smallest < plain["half"].smallest
+    turned = wall(
+        ('width = "55 5/8 in"', 'width = "55 5/8 in"\nleft_return = "11 5/8 in"'),
+        (
+            'thickness = "5/8 in"',
+            'thickness = "5/8 in"\n'
+            'corner = { long_leg = "7 5/8 in", short_leg = "3 5/8 in" }',
+        ),
+    )
+    at_fold = {one.pattern: one for one in compare_jobs(turned, ("modular",))}
+    assert replace(at_fold["third"], pattern="half") == at_fold["half"]
+
+
+BEST = Alternative("a", "half", UNIT, F(2), "", True, F(0), F(0), UNIT, 1, 1, 9, F(0))
+
+
+@pytest.mark.parametrize(
+    "worse",
+    [
+        {"why_not": "too tall"},
+        {"lands": False},
+        {"missed": F(1, 16)},
+        {"departure": F(1, 16)},
+        {"smallest": UNIT - F(1, 16)},
+        {"cuts": 2},
+        {"different_cuts": 2},
+        {"sawn_off": F(1, 100)},
+        {"size": "b"},
+        {"pattern": "third"},
+    ],
+    ids=lambda worse: next(iter(worse)),
+)
+def test_each_place_in_the_order_tells_two_apart(worse: dict[str, object]) -> None:
+    assert BEST.merit() < replace(BEST, **worse).merit()
+
+
+def test_what_is_worse_earlier_in_the_order_is_worse_whatever_comes_after() -> None:
+    steps = [
+        {"why_not": "too tall"},
+        {"lands": False, "why_not": ""},
+        {"missed": F(1), "lands": True},
+        {"departure": F(1), "missed": F(0)},
+        {"smallest": F(1), "departure": F(0)},
+        {"cuts": 9, "smallest": UNIT},
+        {"different_cuts": 9, "cuts": 1},
+        {"sawn_off": F(1), "different_cuts": 1},
+    ]
+    each = [replace(BEST, **step) for step in steps]
+    assert all(better.merit() < worse.merit() for worse, better in pairwise(each))
