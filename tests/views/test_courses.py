@@ -1,0 +1,79 @@
+"""What the coursing table and the notes say of courses, rule marks and a lot."""
+
+from __future__ import annotations
+
+import pytest
+
+from shopdraw.job.reading import parse_job
+from shopdraw.masonry.coursing import solve_coursing
+from shopdraw.masonry.surround import trace_surround
+from shopdraw.views.courses import further_columns, lot_words
+from tests.views.jobs import text_of
+
+
+def told_of(more: str) -> tuple[list[str], dict[str, tuple[str, ...]]]:
+    """Return the sentences on the lot and the further columns of the first demo."""
+    job = parse_job(f"{text_of('library-hearth')}\n{more}", "den.toml")
+    coursing = solve_coursing(job, trace_surround(job))
+    return list(lot_words(job, coursing)), dict(further_columns(job, coursing))
+
+
+def test_without_sample_laid_courses_or_rule_there_is_nothing_to_tell() -> None:
+    assert told_of("") == ([], {})
+
+
+def test_ten_in_a_row_give_a_mean_and_no_spread() -> None:
+    # 76 1/4 for ten is 7 5/8 each.
+    said, columns = told_of('[brick.sample]\nrow_of_ten = "76 1/4 in"')
+    assert said == [
+        "Brick as delivered, solved with the mean of the sample: length 7 5/8 in.",
+        "The spread of heights is not known, nor how far courses may wander.",
+    ]
+    assert columns == {}
+
+
+def test_a_stack_of_ten_gives_the_height_alone() -> None:
+    said, _ = told_of('[brick.sample]\nstack_of_ten = "22 1/2 in"')
+    assert said[0].endswith("the mean of the sample: height 2 1/4 in.")
+
+
+def test_an_uneven_lot_is_held_to_the_pole_at_every_course() -> None:
+    # Five at 2 3/16 and five at 2 5/16: the mean is 2 1/4, the standard deviation
+    # 1/16 x sqrt(10/9) = 0.066 in, over 1/16; twice that is more than a joint step.
+    heights = ", ".join(['"2 3/16 in"', '"2 5/16 in"'] * 5)
+    said, columns = told_of(f"[brick.sample]\nheights = [{heights}]")
+    assert said[0].endswith("height 2 1/4 in.")
+    assert said[1].startswith(
+        "Heights of 10 brick: 2 3/16 in to 2 5/16 in, standard deviation "
+    )
+    assert any(
+        "may be off by more than a joint step, 1/16 in: hold every course" in each
+        for each in said
+    )
+    assert set(columns) == {"MAY WANDER", "MEASURE AGAIN"}
+    assert all(cell.startswith("+/- ") for cell in columns["MAY WANDER"])
+
+
+def test_an_even_lot_says_where_to_measure_again() -> None:
+    # Nine alike and one 1/64 off: twice the deviation is far less than a step.
+    heights = ", ".join(['"2 1/4 in"'] * 9 + ['"2 17/64 in"'])
+    said, columns = told_of(f"[brick.sample]\nheights = [{heights}]")
+    (again,) = (each for each in said if each.startswith("Measure again at course "))
+    numbers = again.removeprefix("Measure again at course ").split(":")[0]
+    here = [n for n, cell in enumerate(columns["MEASURE AGAIN"], 1) if cell == "here"]
+    assert [int(number) for number in numbers.split(", ")] == here
+
+
+@pytest.mark.parametrize(
+    ("height", "said"),
+    [
+        ("2 5/8 in", "7"),
+        ("2 9/16 in", "7, 1/16 in over"),
+        ("2 11/16 in", "7, 1/16 in under"),
+    ],
+)
+def test_a_rule_mark_says_what_the_course_is_off_by(height: str, said: str) -> None:
+    # Courses 2 to 5 stand on joints of 3/8: 2 5/8 each with their brick.
+    marks = f'[[rule_marks]]\nmark = "7"\nheight = "{height}"'
+    _, columns = told_of(marks)
+    assert columns["RULE MARK"][1].removeprefix("move to ") == said
