@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from fractions import Fraction as F
-from math import degrees, tan
+from itertools import pairwise
+from math import cos, degrees, sin, tan
 
 import pytest
 import shapely
@@ -14,10 +15,12 @@ from shopdraw.job.arching import (
     segmental_radius,
     segmental_skewback,
 )
+from shopdraw.job.model import JointTable
 from shopdraw.job.reading import parse_job
 from shopdraw.masonry.arches import set_out_arch
 from shopdraw.masonry.coursing import solve_coursing
 from shopdraw.masonry.surround import trace_surround
+from shopdraw.masonry.voussoirs import Laid, Setting
 
 JOB = """
 [job]
@@ -153,3 +156,17 @@ def test_the_back_of_a_jack_arch_ends_with_a_course():
     surround = trace_surround(job)
     tops = [course.top for course in solve_coursing(job, surround).courses]
     assert found.spring + found.depth in tops
+
+
+def test_the_joint_at_the_skewback_is_whole_along_the_back_of_a_jack_arch():
+    # The middle of the first joint lies half a joint off the skewback, square to it.
+    joint = JointTable(preferred=F(3, 8), least=F(1, 4), most=F(1, 2))
+    setting = Setting(36.0, 0.375, 7.5, 48.0, 0.36, 2.25, 7.625, joint, True)
+    rays = Laid(setting, 13, 0.375, is_whole=False).rays()
+    high = 48.0 + 7.5
+    backs = [high * tan(ray) for ray in rays]
+    for back in (backs[0], backs[-1]):
+        off = high * sin(0.36) - abs(back) * cos(0.36)
+        assert off == pytest.approx(0.375 / 2, abs=1e-9)
+    apart = [b - a for a, b in pairwise(backs)]
+    assert apart == pytest.approx([apart[0]] * 13)

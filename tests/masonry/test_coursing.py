@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from shopdraw.masonry.coursing import solve_coursing
 from shopdraw.masonry.surround import trace_surround
+from tests.demos import solution_of
 
 
 @pytest.fixture(scope="session")
@@ -530,3 +531,10 @@ def test_a_wider_range_never_misses_by_more(stack_job, stack, off):
     narrow = solve_coursing(job, trace_surround(job))
     wide = solve_coursing(wider, trace_surround(wider))
     assert wide.merit.misses <= narrow.merit.misses
+
+
+@pytest.mark.parametrize("demo", ["jack-arch-parlour", "library-hearth"])
+def test_only_an_arch_is_said_to_end_with_a_course(demo):
+    reasons = solution_of(demo).coursing.reasons
+    says = 'The arch is 7 1/2" deep, so that its back ends with a course.'
+    assert (says in reasons) == (demo == "jack-arch-parlour")
