@@ -129,7 +129,9 @@ def remeasured(plan: Solution, after: Solution) -> str:
     """Return in words what the courses laid change, for a person."""
     from shopdraw.views.report import write_remeasured
 
-    return write_remeasured(after.job, plan.coursing, after.coursing, after.ways_out)
+    return write_remeasured(
+        after.job, plan.coursing, after.coursing, after.ways_out, after.findings
+    )
 
 
 def remeasured_text(plan: Solution, after: Solution) -> str:

@@ -191,3 +191,28 @@ def test_compare_says_why_third_comes_to_the_same_as_half() -> None:
     assert said not in run(*words, "--bond", "half").output
     slips = str(CONFIGS / "metric-slips.toml")
     assert said not in run("compare", slips, "--size", "uk-65").output
+
+
+def test_remeasure_lists_what_fails_and_what_is_not_checked(tmp_path: Path) -> None:
+    text = LIBRARY.read_text("utf-8")
+    job = tmp_path / "den.toml"
+    low = text.replace('bottom = "34 7/8 in"', 'bottom = "29 in"')
+    assert low != text
+    job.write_text(low, "utf-8")
+    result = run("remeasure", str(job), "--course", "7", "--top", "18 11/16 in")
+    assert result.exit_code == 1
+    assert "  FAILED       combustible trim, distance" in result.output
+    assert "  NOT CHECKED  " in result.output
+    assert "  PASSED  " not in result.output
+
+
+def test_the_starters_figures_pass_nothing_that_was_not_measured(
+    tmp_path: Path,
+) -> None:
+    job = tmp_path / "den.toml"
+    assert run("new", str(job)).exit_code == 0
+    said = run("check", str(job)).output
+    for rule in ("hearth extension, front", "combustible trim", "hearth fall"):
+        lines = [line for line in said.splitlines() if rule in line]
+        assert any("NOT CHECKED" in line for line in lines), rule
+        assert not any("PASSED" in line for line in lines), rule

@@ -56,9 +56,13 @@ def write_report(
 
 
 def write_remeasured(
-    job: Job, plan: Coursing, coursing: Coursing, ways_out: tuple[WayOut, ...]
+    job: Job,
+    plan: Coursing,
+    coursing: Coursing,
+    ways_out: tuple[WayOut, ...],
+    findings: tuple[Finding, ...],
 ) -> str:
-    """Return the corrected marks, how they differ from the plan, and what lands."""
+    """Return the corrected marks, what lands, and what does not pass."""
     laid = coursing.laid
     count = len(laid.courses) if laid else 0
     changes = {change.course: change for change in changes_from(plan, coursing)}
@@ -90,6 +94,7 @@ def write_remeasured(
         *_targets(job, coursing),
         *_listed("Decided", coursing.reasons),
         *_ways_out(job, ways_out),
+        *_findings(job, findings, but="passed"),
     ]
     return "\n".join(lines) + "\n"
 
@@ -254,7 +259,10 @@ def _cut_plan(job: Job, plan: CutPlan) -> Iterator[str]:
     yield ""
 
 
-def _findings(job: Job, findings: tuple[Finding, ...]) -> Iterator[str]:
+def _findings(
+    job: Job, findings: tuple[Finding, ...], *, but: str = ""
+) -> Iterator[str]:
+    """Count every finding, and list all but those of one status."""
     counts = {
         status: sum(finding.status == status for finding in findings)
         for status in ("passed", "failed", "not checked")
@@ -262,6 +270,8 @@ def _findings(job: Job, findings: tuple[Finding, ...]) -> Iterator[str]:
     said = ", ".join(f"{count} {status}" for status, count in counts.items())
     yield f"Findings ({said}; not checked is not an approval):"
     for finding in findings:
+        if finding.status == but:
+            continue
         figures = ""
         if finding.measured is not None:
             figures = f": {in_words(finding.measured, job.lengths)}"
