@@ -71,13 +71,22 @@ def _figure(job: Job, rule_set: RuleSet, name: str) -> Limit:
 
 
 def _beside(job: Job, rule_set: RuleSet) -> Iterator[Finding]:
-    if not job.beside:
-        says = (
+    """What is listed is held; that nothing is left off the list is nobody's finding."""
+    limit = _figure(job, rule_set, "lining")
+    rule, says = (
+        BESIDE,
+        (
             "no [[beside]] is given: open up far enough to see framing, sheathing, "
             "wall finish and flooring beside the brick, and measure to each"
+        ),
+    )
+    if job.beside:
+        rule = f"{BESIDE}, the rest"
+        says = (
+            "only what [[beside]] lists is held: open up far enough to see whether "
+            "there is more of it, at either side"
         )
-        limit = _figure(job, rule_set, "lining")
-        yield hold(BESIDE, None, Limit(None, limit.source, limit.source_status), says)
+    yield hold(rule, None, Limit(None, limit.source, limit.source_status), says)
     for place, beside in enumerate(job.beside, start=1):
         if beside.combustible:
             yield _held_beside(job, rule_set, place, beside)

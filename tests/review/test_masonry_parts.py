@@ -111,3 +111,13 @@ def test_the_reviewer_s_word_settles_which_area_governs(review):
     assert review(**found)[front].limit == 20
     agreed = {"area": "finished", "area_agreed": "the reviewer, 2 March"}
     assert review(**found, rules=agreed)[front].limit == 16
+
+
+def test_a_list_of_what_burns_beside_does_not_pass_what_it_leaves_out(review):
+    stud = {"name": "stud", "kind": "framing", "to_masonry": "9 in"}
+    found = review(beside=[stud])
+    rest = found["combustible beside the brick, the rest"]
+    assert rest.status == "not checked"
+    assert "only what [[beside]] lists is held" in rest.says
+    assert "combustible beside the brick" not in found
+    assert "combustible beside the brick, the rest" not in review(beside=[])
