@@ -7,9 +7,10 @@ import pytest
 from shopdraw.masonry.choose import Bench, Weights, best_pairs
 from shopdraw.masonry.joints import Room
 from shopdraw.masonry.problem import state_problem
-from shopdraw.masonry.runs import Run, RunRules
+from shopdraw.masonry.runs import Run, RunRules, Span
 from shopdraw.masonry.score import run_score
 from shopdraw.masonry.surround import trace_surround
+from shopdraw.masonry.trimming import fill_trimmed
 
 # A brick of 64 with joints of 4, halves of 30, on a grid where one is an eighth.
 RULES = RunRules(
@@ -70,3 +71,14 @@ def test_a_joint_is_narrow_that_is_narrower_by_the_most_there_is(
     problem = state_problem(job, trace_surround(job))
     assert problem.preferred == 6 * problem.step
     assert Room(problem, (6,), beds, 0).has_narrow == narrow
+
+
+def test_two_corner_units_that_meet_are_trimmed_and_never_made_longer() -> None:
+    # 100 between two folds has no room for a brick between legs of 64 each.
+    span = Span(0, 100, "fold", "fold", left_leg=64, right_leg=64)
+    both = [run for run in fill_trimmed(span, RULES) if run.trims == 2]
+    assert both
+    for run in both:
+        lengths = [right - left for left, right in run.pieces]
+        assert sum(lengths) + run.joint == 100
+        assert all(RULES.shortest_leg <= length < 64 for length in lengths)
