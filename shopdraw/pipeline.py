@@ -118,10 +118,12 @@ def changed_courses(plan: Solution, after: Solution) -> tuple[int, ...]:
 
     Those laid that nobody measured are left out: where they lie is not known.
     """
-    reckoned = {c.number for c in after.coursing.courses if c.is_reckoned}
     changes = changes_from(plan.coursing, after.coursing)
     return tuple(
-        each.course for each in changes if each.top and each.course not in reckoned
+        course.number
+        for course, change in zip(after.coursing.courses, changes, strict=False)
+        if (change.top and not course.is_reckoned)
+        or (change.joint and not course.is_joint_reckoned)
     )
 
 

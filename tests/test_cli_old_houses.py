@@ -49,12 +49,16 @@ def test_remeasure_writes_a_new_revision_and_leaves_the_old_set(tmp_path: Path) 
     # A cloud is drawn about the courses that lie otherwise than they were planned.
     (entry,) = revised.revision
     plan, after = solve(read_job(job)), solve(revised)
-    tops = {course.number: course.top for course in plan.coursing.courses}
+    planned = {course.number: course for course in plan.coursing.courses}
     moved = [
         c.number
         for c in after.coursing.courses
-        if c.number >= 7 and c.top != tops[c.number]
+        if c.number >= 7
+        and (c.top, c.bed_joint) != (planned[c.number].top, planned[c.number].bed_joint)
     ]
+    # The joint that takes the last of it back is among them, its course on plan again.
+    last = after.coursing.courses[moved[-1] - 1]
+    assert last.top == planned[last.number].top
     assert (entry.mark, entry.says) == ("1", "measured again at course 7")
     assert list(entry.courses) == moved
     again = run(*words)
@@ -141,7 +145,7 @@ def test_what_nobody_measured_is_not_told_as_measured(tmp_path: Path) -> None:
     assert rows["2"].split()[2:6] == ["-", "-", "about", "5"]
     assert rows["2"].endswith("laid, not measured")
     # The third was measured, but not what lies below it; below the fourth all was.
-    assert rows["3"].split()[2:5] == ["-", "5", '3/4"']
+    assert rows["3"].split()[2:5] == ["-", "-", '8"']
     assert rows["3"].endswith("measured 2026-05-04")
     assert rows["4"].split()[2] == '3/8"'
     assert rows["4"].endswith("measured")

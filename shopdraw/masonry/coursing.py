@@ -34,8 +34,8 @@ class Course:
     Attributes:
         is_laid: it is a fact already.
         is_reckoned: it is laid, but nobody measured its top.
-        is_joint_reckoned: nor where its bed joint lies: its top and that of the course
-            below it would tell.
+        is_joint_reckoned: nor how thick its bed joint is: its top and that of the
+            course below it would tell.
     """
 
     number: int
@@ -51,6 +51,13 @@ class Course:
     def height(self) -> Fraction:
         """The height of its brick."""
         return self.top - self.bottom
+
+    @property
+    def known_levels(self) -> tuple[Fraction, ...]:
+        """Its bottom and top, as far as they are planned or were measured."""
+        if self.is_joint_reckoned:
+            return () if self.is_reckoned else (self.top,)
+        return self.bottom, self.top
 
 
 @dataclass(frozen=True)

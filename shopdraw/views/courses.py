@@ -58,13 +58,12 @@ def laid_words(job: Job, course: Course) -> str:
 
 def level_words(job: Job, course: Course) -> tuple[str, str, str]:
     """Write a course's bed joint, bottom and top; a dash for what nobody measured."""
-    return (
-        "-"
-        if course.is_joint_reckoned
-        else format_length(course.bed_joint, job.lengths),
-        "-" if course.is_reckoned else format_length(course.bottom, job.lengths),
-        top_words(job, course),
+    if course.is_joint_reckoned:
+        return "-", "-", top_words(job, course)
+    joint, bottom = (
+        format_length(x, job.lengths) for x in (course.bed_joint, course.bottom)
     )
+    return joint, bottom, top_words(job, course)
 
 
 def top_words(job: Job, course: Course) -> str:

@@ -156,7 +156,7 @@ def _courses(courses: list[Course], thick: float) -> Iterator[Ink]:
 
 
 def _edges_of(courses: list[Course]) -> tuple[Fraction, ...]:
-    return tuple(level for course in courses for level in (course.bottom, course.top))
+    return tuple(level for course in courses for level in course.known_levels)
 
 
 def _levels(levels: tuple[Fraction, ...], hand: Hand) -> Iterator[Ink]:

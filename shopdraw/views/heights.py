@@ -43,8 +43,7 @@ def upright_strings(
     style = STYLES[job.lengths]
     steps = {Fraction(0), top_of(coursing)}
     for course in coursing.courses:
-        # What nobody measured has no joints to tell.
-        steps |= set() if course.is_reckoned else {course.bottom, course.top}
+        steps.update(course.known_levels)
     features = {Fraction(0), coursing.head, top_of(coursing)}
     if coursing.soldier_top is not None:
         features.add(coursing.soldier_top)

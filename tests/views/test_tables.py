@@ -54,7 +54,7 @@ def wrong_levels(table: Table, solution: Solution) -> list[str]:
         about = "about " if course.is_reckoned else ""
         known = (
             (joint, course.bed_joint, not course.is_joint_reckoned),
-            (bottom, course.bottom, not course.is_reckoned),
+            (bottom, course.bottom, not course.is_joint_reckoned),
             (top.removeprefix(about), course.top, True),
         )
         right = all(
