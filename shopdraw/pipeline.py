@@ -12,14 +12,16 @@ from typing import TYPE_CHECKING, Any
 
 from shopdraw.job.model import Job
 from shopdraw.lengths import Lengths
-from shopdraw.masonry.bond import lay_bond
-from shopdraw.masonry.coursing import Coursing, solve_coursing
-from shopdraw.masonry.laid import changes_from
-from shopdraw.masonry.layout import CutListRow, Layout
-from shopdraw.masonry.pieces import list_cuts
-from shopdraw.masonry.proof import prove_layout
-from shopdraw.masonry.surround import Surround, trace_surround
-from shopdraw.masonry.ways import WayOut, find_ways_out
+from shopdraw.masonry.coursing.form import Coursing, WayOut
+from shopdraw.masonry.coursing.laid import changes_from
+from shopdraw.masonry.coursing.solve import solve_coursing
+from shopdraw.masonry.coursing.ways import find_ways_out
+from shopdraw.masonry.laying.lay import lay_bond
+from shopdraw.masonry.laying.pieces import list_cuts
+from shopdraw.masonry.laying.proof import prove_layout
+from shopdraw.masonry.wall.form import Surround
+from shopdraw.masonry.wall.layout import CutListRow, Layout
+from shopdraw.masonry.wall.surround import trace_surround
 from shopdraw.quantities.comparing import Alternative, compare_jobs
 from shopdraw.quantities.cutting import CutPlan, plan_cuts
 from shopdraw.quantities.takeoff import Takeoff, take_off
@@ -77,7 +79,7 @@ def solve(job: Job) -> Solution:
 
 def record(solution: Solution) -> dict[str, Any]:
     """Return the solution as plain records."""
-    from shopdraw.views.record import solution_record
+    from shopdraw.views.words.record import solution_record
 
     return solution_record(
         solution.job,
@@ -99,7 +101,7 @@ def record_text(solution: Solution) -> str:
 
 def report(solution: Solution) -> str:
     """Return the solution in words and tables for a person."""
-    from shopdraw.views.report import write_report
+    from shopdraw.views.words.report import write_report
 
     return write_report(
         solution.job,
@@ -129,7 +131,7 @@ def changed_courses(plan: Solution, after: Solution) -> tuple[int, ...]:
 
 def remeasured(plan: Solution, after: Solution) -> str:
     """Return in words what the courses laid change, for a person."""
-    from shopdraw.views.report import write_remeasured
+    from shopdraw.views.words.report import write_remeasured
 
     return write_remeasured(
         after.job, plan.coursing, after.coursing, after.ways_out, after.findings
@@ -138,7 +140,7 @@ def remeasured(plan: Solution, after: Solution) -> str:
 
 def remeasured_text(plan: Solution, after: Solution) -> str:
     """Return the solution as JSON, with what the courses laid change."""
-    from shopdraw.views.record import changes_record
+    from shopdraw.views.words.record import changes_record
 
     changes = changes_record(plan.coursing, after.coursing)
     return json.dumps({**record(after), "changes": changes}, indent=1) + "\n"
@@ -146,14 +148,14 @@ def remeasured_text(plan: Solution, after: Solution) -> str:
 
 def compared(job: Job, alternatives: tuple[Alternative, ...]) -> str:
     """Return brick sizes and bonds as a table, for a person."""
-    from shopdraw.views.report import write_compared
+    from shopdraw.views.words.report import write_compared
 
     return write_compared(job, alternatives)
 
 
 def compared_text(alternatives: tuple[Alternative, ...]) -> str:
     """Return brick sizes and bonds as JSON."""
-    from shopdraw.views.record import compared_record
+    from shopdraw.views.words.record import compared_record
 
     return json.dumps(compared_record(alternatives), indent=1) + "\n"
 
@@ -168,7 +170,7 @@ def compare(
 def survey_form(lengths: Lengths) -> Sheet:
     """Return the page to take to site, on the usual page for its lengths."""
     from shopdraw.catalog.rows import sheet_size, usual_values
-    from shopdraw.views.form import draw_form
+    from shopdraw.views.survey_form import draw_form
 
     long, short = sheet_size(usual_values(lengths)["sheet"]["page"], lengths)
     return draw_form(lengths, (float(short), float(long)))
@@ -182,12 +184,12 @@ def build(solution: Solution) -> DrawingSet:
 def draw_papers(solution: Solution) -> tuple[tuple[str, tuple[Sheet, ...]], ...]:
     """Draw what is printed apart from the sheets: pole, review, ticket, labels."""
     from shopdraw.catalog.rows import sheet_size
-    from shopdraw.masonry.setting_out import mark_pole, mark_rods
+    from shopdraw.masonry.marks.setting_out import mark_pole, mark_rods
     from shopdraw.quantities.fabricating import list_fabrication
-    from shopdraw.views.labels import draw_labels
-    from shopdraw.views.poles import draw_poles
-    from shopdraw.views.review_page import draw_review
-    from shopdraw.views.ticket import draw_ticket
+    from shopdraw.views.making.labels import draw_labels
+    from shopdraw.views.making.poles import draw_poles
+    from shopdraw.views.making.ticket import draw_ticket
+    from shopdraw.views.review.page import draw_review
 
     job, layout = solution.job, solution.layout
     long, short = (float(x) for x in sheet_size(job.sheet.page, job.lengths))
@@ -214,17 +216,17 @@ def compose(solution: Solution) -> DrawingSet:
     from shopdraw.drawing.set import DrawingSet, Event, FileForm
     from shopdraw.quantities.fabricating import list_fabrication
     from shopdraw.quantities.schedule import reckon_schedule
-    from shopdraw.views.appearance import compose_appearance
-    from shopdraw.views.bare import draw_surround
     from shopdraw.views.expected import expect_bare, expect_sheet
-    from shopdraw.views.schedules import (
+    from shopdraw.views.set import compose_set
+    from shopdraw.views.wall.appearance import compose_appearance
+    from shopdraw.views.wall.bare import draw_surround
+    from shopdraw.views.words.schedules import (
         cut_plan_table,
         fabrication_table,
         schedule_table,
         stops_table,
     )
-    from shopdraw.views.set import compose_set
-    from shopdraw.views.tables import cut_list_table, takeoff_table
+    from shopdraw.views.words.tables import cut_list_table, takeoff_table
 
     job, layout = solution.job, solution.layout
     wide, high = (float(x) for x in sheet_size(job.sheet.size, job.lengths))

@@ -20,11 +20,13 @@ from shopdraw.job.model import Job, Pattern
 from shopdraw.job.reading import with_usual_bond, with_usual_corner
 from shopdraw.job.sense import complaints_of
 from shopdraw.lengths import parse_length
-from shopdraw.masonry.bond import lay_pieces
-from shopdraw.masonry.coursing import Coursing, best_coursing, state_rest
-from shopdraw.masonry.layout import Piece, area_within
-from shopdraw.masonry.measure import least_cut
-from shopdraw.masonry.surround import Surround, trace_surround
+from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.coursing.solve import best_coursing, state_rest
+from shopdraw.masonry.laying.lay import lay_pieces
+from shopdraw.masonry.laying.measure import least_cut
+from shopdraw.masonry.wall.form import Surround
+from shopdraw.masonry.wall.layout import Piece, area_within
+from shopdraw.masonry.wall.surround import trace_surround
 from shopdraw.quantities.cutting import plan_cuts
 from shopdraw.quantities.takeoff import order_units
 

@@ -21,7 +21,7 @@ from typing import NamedTuple
 
 from shopdraw.job.model import Job
 from shopdraw.lengths import rounded
-from shopdraw.masonry.layout import CORNER_KINDS, STANDING_KINDS, Piece
+from shopdraw.masonry.wall.layout import CORNER_KINDS, STANDING_KINDS, Piece
 
 ENDS = 2
 """How many ends as delivered a unit has."""

@@ -11,7 +11,7 @@ from fractions import Fraction
 from math import floor
 
 from shopdraw.job.model import Job
-from shopdraw.masonry.layout import CORNER_KINDS, CutListRow
+from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow
 
 
 @dataclass(frozen=True)

@@ -10,11 +10,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from shopdraw.job.model import Job
-from shopdraw.masonry.asbuilt import x_at
-from shopdraw.masonry.coursing import Coursing
-from shopdraw.masonry.fitting import opening_ring
-from shopdraw.masonry.layout import Layout, area_within
-from shopdraw.masonry.surround import Surround
+from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.wall.form import Surround, x_at
+from shopdraw.masonry.wall.layout import Layout, area_within
+from shopdraw.masonry.wall.surround import opening_ring
 
 _NONE = Fraction(0)
 

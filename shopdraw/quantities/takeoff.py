@@ -14,9 +14,9 @@ from math import ceil
 from shopdraw.job.model import Job
 from shopdraw.job.model_around import WasteRule
 from shopdraw.lengths import INCHES_PER_FOOT, Lengths, typed_length
-from shopdraw.masonry.coursing import Coursing
-from shopdraw.masonry.layout import CORNER_KINDS, Layout, Piece
-from shopdraw.masonry.surround import Surround
+from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.wall.form import Surround
+from shopdraw.masonry.wall.layout import CORNER_KINDS, Layout, Piece
 from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.joints import WallAreas, measure_wall
 

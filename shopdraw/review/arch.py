@@ -13,8 +13,7 @@ from fractions import Fraction
 from shopdraw.catalog.statuses import IN_JOB, SECOND_HAND
 from shopdraw.job.model import Job
 from shopdraw.lengths import INCHES_PER_FOOT, MM_PER_INCH
-from shopdraw.masonry.arches import FINEST, Arch
-from shopdraw.masonry.layout import Layout
+from shopdraw.masonry.wall.layout import ARCH_GRID, Arch, Layout
 from shopdraw.review.findings import Finding, Limit, hold, in_words
 
 TEXTBOOK = "textbook depth of an arch that carries its wall"
@@ -71,7 +70,7 @@ def _not_whole(job: Job, nearest: tuple[float, float]) -> Finding:
 
 
 def _fine(width: float) -> Fraction:
-    return Fraction(round(width * FINEST), FINEST)
+    return Fraction(round(width * ARCH_GRID), ARCH_GRID)
 
 
 def _depth(job: Job, arch: Arch) -> Finding:

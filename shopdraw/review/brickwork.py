@@ -13,9 +13,9 @@ from shopdraw.catalog.rules import Rules
 from shopdraw.catalog.statuses import COMMON, IN_JOB
 from shopdraw.job.model import Job
 from shopdraw.lengths import INCHES_PER_FOOT, MM_PER_INCH, foot_in
-from shopdraw.masonry.asbuilt import plan_bottom_course
-from shopdraw.masonry.coursing import Coursing
-from shopdraw.masonry.layout import Layout
+from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.wall.asbuilt import plan_bottom_course
+from shopdraw.masonry.wall.layout import Layout
 from shopdraw.review.findings import Finding, Limit, found, hold, in_words
 
 KG_PER_LB = Fraction(45359237, 10**8)

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from shopdraw.catalog.rules import Rules, load_rules
 from shopdraw.job.model import Job
-from shopdraw.masonry.coursing import Coursing
-from shopdraw.masonry.layout import Layout
-from shopdraw.masonry.surround import Surround
+from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.wall.form import Surround
+from shopdraw.masonry.wall.layout import Layout
 from shopdraw.review.arch import review_arch
 from shopdraw.review.brickwork import review_brickwork
 from shopdraw.review.findings import Finding, found

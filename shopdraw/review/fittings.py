@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from shopdraw.catalog.statuses import COMMON
 from shopdraw.job.model import Job
 from shopdraw.job.model_review import FittingTable
-from shopdraw.masonry.surround import Surround
+from shopdraw.masonry.wall.form import Surround
 from shopdraw.review.findings import Finding, found
 from shopdraw.review.opening import Openings, Rectangle
 

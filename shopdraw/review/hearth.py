@@ -10,7 +10,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from shopdraw.job.model import Job
-from shopdraw.masonry.surround import Surround
+from shopdraw.masonry.wall.form import Surround
 from shopdraw.review.findings import Finding, Limit, hold, in_words, mended
 from shopdraw.review.limits import Limits
 from shopdraw.review.opening import Openings

@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from shopdraw.catalog.statuses import TYPED
 from shopdraw.job.model import Job
-from shopdraw.masonry.coursing import Coursing
+from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.review.findings import Finding, Limit, hold, in_words
 
 

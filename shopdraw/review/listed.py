@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from shopdraw.catalog.statuses import NOT_READ
 from shopdraw.job.model import Job
-from shopdraw.masonry.surround import Surround
+from shopdraw.masonry.wall.form import Surround
 from shopdraw.review.findings import Finding, found, hold, in_words, mended
 from shopdraw.review.limits import manual_limit
 

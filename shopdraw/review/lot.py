@@ -14,8 +14,9 @@ from shopdraw.catalog.rows import brick_sizes, tolerance_classes
 from shopdraw.catalog.statuses import COMMON, IN_JOB
 from shopdraw.job.model import Job, JointTable
 from shopdraw.lengths import parse_length
-from shopdraw.masonry.coursing import Coursing
-from shopdraw.masonry.variation import DEVIATIONS, Spread, not_less, reckon_variation
+from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.marks.form import DEVIATIONS, Spread
+from shopdraw.masonry.marks.variation import not_less, reckon_variation
 from shopdraw.review.findings import Finding, Limit, hold, in_words
 
 

@@ -12,11 +12,10 @@ from fractions import Fraction
 from math import isqrt
 
 from shopdraw.job.model import Job
-from shopdraw.masonry.arches import Arch
-from shopdraw.masonry.coursing import Coursing
-from shopdraw.masonry.fitting import opening_ring
-from shopdraw.masonry.layout import area_within
-from shopdraw.masonry.surround import Surround
+from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.wall.form import Surround
+from shopdraw.masonry.wall.layout import Arch, area_within
+from shopdraw.masonry.wall.surround import opening_ring
 
 FILLED = ("mortar", "soft")
 """Joints that carry the finished edge on to the opening as found."""

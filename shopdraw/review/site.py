@@ -14,7 +14,7 @@ from shopdraw.catalog.rules import Bound, Rules
 from shopdraw.catalog.statuses import COMMON, NOT_READ, READ, TYPED
 from shopdraw.job.model import Job
 from shopdraw.job.model_review import DataSheetTable
-from shopdraw.masonry.coursing import Coursing
+from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.review.findings import Finding, Limit, found, hold
 
 DIRTY = ("painted", "sooted", "old mortar")

@@ -15,7 +15,7 @@ from shopdraw.catalog.rules import Rules
 from shopdraw.catalog.statuses import TYPED
 from shopdraw.job.model import Job
 from shopdraw.job.model_around import TrimTable
-from shopdraw.masonry.surround import Surround
+from shopdraw.masonry.wall.form import Surround
 from shopdraw.review.findings import Finding, Limit, found, hold, in_words, mended
 from shopdraw.review.limits import Limits
 from shopdraw.review.opening import Gap, Openings, Rectangle

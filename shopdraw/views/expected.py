@@ -15,9 +15,9 @@ from shopdraw.drawing.expected import Expected, ExpectedInsert, ExpectedMeasure
 from shopdraw.drawing.ink import Drawing, Measure, Point, Words
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.lengths import Lengths, format_length, rounded, settled
-from shopdraw.masonry.layout import Layout
-from shopdraw.masonry.surround import Surround
-from shopdraw.views.units import tags_of
+from shopdraw.masonry.wall.form import Surround
+from shopdraw.masonry.wall.layout import Layout
+from shopdraw.views.parts.units import tags_of
 
 Move = Callable[[Point], Point]
 FACE_OF_VIEW = {

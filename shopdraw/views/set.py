@@ -36,22 +36,16 @@ from shopdraw.drawing.tables import Notes, Table, draw_notes, draw_table
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
 from shopdraw.job.scale import parse_scale
-from shopdraw.masonry.coursing import Coursing
-from shopdraw.masonry.layout import CutListRow, Layout
-from shopdraw.masonry.surround import Surround
+from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.wall.form import Surround
+from shopdraw.masonry.wall.layout import CutListRow, Layout
 from shopdraw.review.findings import Finding
-from shopdraw.views import (
-    details,
-    edges,
-    plans,
-    returns,
-    schedules,
-    sections,
-    tables,
-    upright,
-)
-from shopdraw.views.elevation import draw_elevation
-from shopdraw.views.stamps import title_block
+from shopdraw.views.making import cut_pieces as details
+from shopdraw.views.parts.stamps import title_block
+from shopdraw.views.wall import edges, plans, returns, sections, upright
+from shopdraw.views.wall.elevation import draw_elevation
+from shopdraw.views.words import schedules, tables
+from shopdraw.views.words.notes import caution_notes, general_notes
 
 LETTERED = (16.0, 12.0)
 """What is lettered about an elevation takes this much at the least, in its heights."""
@@ -199,8 +193,8 @@ def _elevation_group(wall: Wall, content: Box, scale: float, front: Drawing) -> 
     width = min(NOTES_WIDE * style.text, content[2] - content[0])
     notes = _noted(
         (
-            tables.general_notes(wall.job, wall.surround, wall.coursing, wall.layout),
-            tables.caution_notes(wall.job),
+            general_notes(wall.job, wall.surround, wall.coursing, wall.layout),
+            caution_notes(wall.job),
         ),
         content,
         scale,

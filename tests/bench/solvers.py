@@ -15,8 +15,8 @@ from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import csr_array
 
 from shopdraw.job.model import Job
-from shopdraw.masonry.coursing import solve_coursing
-from shopdraw.masonry.surround import trace_surround
+from shopdraw.masonry.coursing.solve import solve_coursing
+from shopdraw.masonry.wall.surround import trace_surround
 from shopdraw.quantities.cutting import Need, fill_units
 from tests.bench.timing import Row, on_cores
 from tests.masonry.conftest import stack_job_of

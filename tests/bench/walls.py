@@ -58,7 +58,7 @@ def ours(units: int, keep: Path | None) -> bytes:
         solve_coursing,
         trace_surround,
     )
-    from shopdraw.views.bare import draw_surround
+    from shopdraw.views.wall.bare import draw_surround
 
     side = math.isqrt(units + 50)
     # Beyond what a job file may ask for: only the parts beneath it are timed.
@@ -192,10 +192,6 @@ def main() -> None:
     if sys.argv[1] == "ours":
         import ezdxf  # noqa: F401
         import shapely  # noqa: F401
-
-        import shopdraw.output.dxf
-        import shopdraw.pipeline
-        import shopdraw.views.bare  # noqa: F401
 
         start = time.process_time()
         ours(int(sys.argv[2]), Path(sys.argv[3]) if sys.argv[3:] else None)

@@ -18,8 +18,8 @@ from math import ceil, floor, lcm, log10
 
 from ortools.sat.python import cp_model
 
-from shopdraw.masonry.coursing import Coursing
-from shopdraw.masonry.surround import trace_surround
+from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.wall.surround import trace_surround
 
 OBJECTIVES = ("jump", "departure", "narrow", "changes", "bottom_departure",
               "total_departure")  # fmt: skip

@@ -17,10 +17,10 @@ from shopdraw.job.arching import (
 )
 from shopdraw.job.model import JointTable
 from shopdraw.job.reading import parse_job
-from shopdraw.masonry.arches import set_out_arch
-from shopdraw.masonry.coursing import solve_coursing
-from shopdraw.masonry.surround import trace_surround
-from shopdraw.masonry.voussoirs import Laid, Setting
+from shopdraw.masonry.coursing.solve import solve_coursing
+from shopdraw.masonry.heads.arches import set_out_arch
+from shopdraw.masonry.heads.voussoirs import Laid, Setting
+from shopdraw.masonry.wall.surround import trace_surround
 
 JOB = """
 [job]

@@ -11,12 +11,14 @@ import pytest
 
 from shopdraw.errors import NotProved
 from shopdraw.job.model import Job
-from shopdraw.masonry.bond import lay_bond
-from shopdraw.masonry.coursing import Coursing, solve_coursing
-from shopdraw.masonry.layout import Layout, Outline
-from shopdraw.masonry.pieces import list_cuts
-from shopdraw.masonry.proof import prove_layout
-from shopdraw.masonry.surround import Surround, trace_surround
+from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.coursing.solve import solve_coursing
+from shopdraw.masonry.laying.lay import lay_bond
+from shopdraw.masonry.laying.pieces import list_cuts
+from shopdraw.masonry.laying.proof import prove_layout
+from shopdraw.masonry.wall.form import Surround
+from shopdraw.masonry.wall.layout import Layout, Outline
+from shopdraw.masonry.wall.surround import trace_surround
 
 F = Fraction
 StackJob = Callable[..., Job]

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from shopdraw.masonry.coursing import solve_coursing
-from shopdraw.masonry.surround import trace_surround
+from shopdraw.masonry.coursing.solve import solve_coursing
+from shopdraw.masonry.wall.surround import trace_surround
 from tests.demos import solution_of
 
 

@@ -8,8 +8,8 @@ from fractions import Fraction
 
 import pytest
 
-from shopdraw.masonry.coursing import solve_coursing
-from shopdraw.masonry.surround import trace_surround
+from shopdraw.masonry.coursing.solve import solve_coursing
+from shopdraw.masonry.wall.surround import trace_surround
 from tests.masonry.general_solver import OBJECTIVES, any_job, compare
 
 

@@ -228,7 +228,7 @@ def test_a_piece_moved_into_a_leaning_jamb_is_noticed():
     from dataclasses import replace
 
     from shopdraw.errors import NotProved
-    from shopdraw.masonry.proof import prove_layout
+    from shopdraw.masonry.laying.proof import prove_layout
 
     solution = solution_of("crooked-study")
     layout = solution.layout

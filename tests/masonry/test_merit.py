@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import pytest
 
-from shopdraw.masonry.choose import Bench, Weights, best_pairs
-from shopdraw.masonry.joints import Room
-from shopdraw.masonry.problem import state_problem
-from shopdraw.masonry.runs import Run, RunRules, Span
-from shopdraw.masonry.score import run_score
-from shopdraw.masonry.surround import trace_surround
-from shopdraw.masonry.trimming import fill_trimmed
+from shopdraw.masonry.bond.choose import Bench, Weights, best_pairs
+from shopdraw.masonry.bond.runs import Run, RunRules, Span
+from shopdraw.masonry.bond.score import run_score
+from shopdraw.masonry.bond.trimming import fill_trimmed
+from shopdraw.masonry.coursing.joints import Room
+from shopdraw.masonry.coursing.problem import state_problem
+from shopdraw.masonry.wall.surround import trace_surround
 
 # A brick of 64 with joints of 4, halves of 30, on a grid where one is an eighth.
 RULES = RunRules(

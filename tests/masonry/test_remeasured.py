@@ -16,9 +16,9 @@ import pytest
 
 from shopdraw.job.model_laid import LaidTable
 from shopdraw.job.sense import complaints_of
-from shopdraw.masonry.coursing import solve_coursing
-from shopdraw.masonry.laid import changes_from
-from shopdraw.masonry.surround import trace_surround
+from shopdraw.masonry.coursing.laid import changes_from
+from shopdraw.masonry.coursing.solve import solve_coursing
+from shopdraw.masonry.wall.surround import trace_surround
 from tests.masonry.test_coursing_against_solver import any_job
 
 CASES = 320

@@ -6,10 +6,11 @@ from collections.abc import Callable
 from fractions import Fraction as F
 
 from shopdraw.job.model import Job
-from shopdraw.masonry.bond import lay_bond
-from shopdraw.masonry.coursing import solve_coursing
-from shopdraw.masonry.setting_out import Strip, mark_pole, mark_rods
-from shopdraw.masonry.surround import trace_surround
+from shopdraw.masonry.coursing.solve import solve_coursing
+from shopdraw.masonry.laying.lay import lay_bond
+from shopdraw.masonry.marks.form import Strip
+from shopdraw.masonry.marks.setting_out import mark_pole, mark_rods
+from shopdraw.masonry.wall.surround import trace_surround
 from tests.demos import solution_of
 
 StackJob = Callable[..., Job]

@@ -10,11 +10,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shopdraw.job.model import Job, JointTable
-from shopdraw.masonry.bond import lay_bond
-from shopdraw.masonry.coursing import solve_coursing
-from shopdraw.masonry.proof import prove_layout
-from shopdraw.masonry.soldiers import share_soldiers
-from shopdraw.masonry.surround import trace_surround
+from shopdraw.masonry.coursing.solve import solve_coursing
+from shopdraw.masonry.heads.soldiers import share_soldiers
+from shopdraw.masonry.laying.lay import lay_bond
+from shopdraw.masonry.laying.proof import prove_layout
+from shopdraw.masonry.wall.surround import trace_surround
 
 JOINT = JointTable(preferred=F(3, 8), least=F(1, 4), most=F(1, 2))
 BRICK = F(9, 4)

@@ -9,7 +9,7 @@ import pytest
 
 from shopdraw.errors import NotProved
 from shopdraw.job.reading import parse_job
-from shopdraw.masonry.proof import prove_layout
+from shopdraw.masonry.laying.proof import prove_layout
 from shopdraw.pipeline import Solution, solve
 
 JOB = """

@@ -12,10 +12,10 @@ from scipy import stats
 
 from shopdraw.catalog.rows import tolerance_classes
 from shopdraw.job.reading import parse_job
-from shopdraw.masonry.coursing import solve_coursing
-from shopdraw.masonry.rule_marks import follow_marks
-from shopdraw.masonry.surround import trace_surround
-from shopdraw.masonry.variation import reckon_variation, spread_of
+from shopdraw.masonry.coursing.solve import solve_coursing
+from shopdraw.masonry.marks.rule_marks import follow_marks
+from shopdraw.masonry.marks.variation import reckon_variation, spread_of
+from shopdraw.masonry.wall.surround import trace_surround
 
 JOB = """
 [job]

@@ -12,10 +12,10 @@ from shopdraw.job.model import Job
 from shopdraw.job.sense import complaints_of
 from shopdraw.job.table import Table
 from shopdraw.lengths import typed_length
-from shopdraw.masonry.coursing import solve_coursing
-from shopdraw.masonry.levers import edited_job
-from shopdraw.masonry.surround import trace_surround
-from shopdraw.masonry.ways import PROMISED, find_ways_out
+from shopdraw.masonry.coursing.levers import edited_job
+from shopdraw.masonry.coursing.solve import solve_coursing
+from shopdraw.masonry.coursing.ways import PROMISED, find_ways_out
+from shopdraw.masonry.wall.surround import trace_surround
 
 # Every joint is 3/8, so the head at 8 1/4 = 3/8 + 3 x 2 5/8 lands and the third course
 # above it ends at 15 3/4: a top wanted at 15 1/2 is missed by 1/4.

@@ -10,9 +10,10 @@ from typing import Any
 import pytest
 
 from shopdraw.job.model import Job
-from shopdraw.masonry.coursing import Course, Coursing, Merit
-from shopdraw.masonry.layout import Layout, Outline, Piece
-from shopdraw.masonry.surround import Surround, trace_surround
+from shopdraw.masonry.coursing.form import Course, Coursing, Merit
+from shopdraw.masonry.wall.form import Surround
+from shopdraw.masonry.wall.layout import Layout, Outline, Piece
+from shopdraw.masonry.wall.surround import trace_surround
 from shopdraw.quantities.cutting import plan_cuts
 from shopdraw.quantities.takeoff import Takeoff, take_off
 

@@ -6,7 +6,7 @@ from fractions import Fraction as F
 
 from shopdraw.pipeline import Solution
 from shopdraw.quantities.fabricating import list_fabrication
-from shopdraw.views.schedules import fabrication_table, materials_table
+from shopdraw.views.words.schedules import fabrication_table, materials_table
 from tests.demos import solution_of
 
 

@@ -9,9 +9,9 @@ from typing import Any
 import pytest
 
 from shopdraw.job.model import Job
-from shopdraw.masonry.coursing import Coursing, Merit
-from shopdraw.masonry.layout import BrokenRule, Layout
-from shopdraw.masonry.surround import trace_surround
+from shopdraw.masonry.coursing.form import Coursing, Merit
+from shopdraw.masonry.wall.layout import BrokenRule, Layout
+from shopdraw.masonry.wall.surround import trace_surround
 from shopdraw.review.clearances import review_clearances
 from shopdraw.review.findings import Finding
 

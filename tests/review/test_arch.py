@@ -4,9 +4,7 @@ from fractions import Fraction
 
 import pytest
 
-from shopdraw.masonry.arches import Arch
-from shopdraw.masonry.layout import Layout
-from shopdraw.masonry.voussoirs import ArchJoint
+from shopdraw.masonry.wall.layout import Arch, ArchJoint, Layout
 from shopdraw.review.arch import review_arch
 
 NARROW, WIDE = "arch joints, narrowest", "arch joints, widest"

@@ -5,7 +5,7 @@ from fractions import Fraction
 import pint
 import pytest
 
-from shopdraw.masonry.layout import BrokenRule
+from shopdraw.masonry.wall.layout import BrokenRule
 
 BOTTOM = "bottom joint and hearth fall"
 

@@ -5,7 +5,7 @@ from fractions import Fraction
 
 import pytest
 
-from shopdraw.masonry.laid import AsLaid, LaidCourse
+from shopdraw.masonry.coursing.form import AsLaid, LaidCourse
 from shopdraw.review.laid import review_laid
 
 NARROW, WIDE = "bed joints as laid, narrowest", "bed joints as laid, widest"

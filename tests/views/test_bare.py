@@ -9,10 +9,10 @@ from dataclasses import replace
 import pytest
 
 from shopdraw.drawing.ink import Drawing, Insert, Point, Stroke
-from shopdraw.masonry.layout import Layout
+from shopdraw.masonry.wall.layout import Layout
 from shopdraw.pipeline import Solution
-from shopdraw.views.bare import draw_surround
-from shopdraw.views.units import CORNERS, CUTS, TAGS, sawn_sides
+from shopdraw.views.parts.units import CORNERS, CUTS, TAGS, sawn_sides
+from shopdraw.views.wall.bare import draw_surround
 from tests.demos import solution_of
 from tests.views.jobs import CHANGES, solved
 from tests.views.lettering import collisions

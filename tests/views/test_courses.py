@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from shopdraw.job.reading import parse_job
-from shopdraw.masonry.coursing import solve_coursing
-from shopdraw.masonry.surround import trace_surround
-from shopdraw.views.courses import further_columns, lot_words
+from shopdraw.masonry.coursing.solve import solve_coursing
+from shopdraw.masonry.wall.surround import trace_surround
+from shopdraw.views.parts.courses import further_columns, lot_words
 from tests.views.jobs import text_of
 
 

@@ -11,12 +11,12 @@ import pytest
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Drawing, Measure, Stroke, Words
 from shopdraw.lengths import format_length, rounded
-from shopdraw.masonry.layout import CORNER_KINDS, CutListRow
-from shopdraw.masonry.surround import corner_legs
+from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow
+from shopdraw.masonry.wall.surround import corner_legs
 from shopdraw.pipeline import Solution
-from shopdraw.views.corner_units import draw_corner_unit
-from shopdraw.views.details import draw_cut, draw_details
-from shopdraw.views.units import CUTS
+from shopdraw.views.making.corner_units import draw_corner_unit
+from shopdraw.views.making.cut_pieces import draw_cut, draw_details
+from shopdraw.views.parts.units import CUTS
 from tests.demos import solution_of
 from tests.views.jobs import CHANGES, solved
 from tests.views.lettering import collisions

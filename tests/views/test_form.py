@@ -22,7 +22,7 @@ from shopdraw.job.model import Job
 from shopdraw.lengths import Lengths, parse_length
 from shopdraw.output.pdf import write_pdf
 from shopdraw.review.cautions import CAUTIONS
-from shopdraw.views.form import LEFT, RIGHT, SEEN, SINGLE, TENS, TYPED, draw_form
+from shopdraw.views.survey_form import LEFT, RIGHT, SEEN, SINGLE, TENS, TYPED, draw_form
 from tests.views.lettering import collisions, crossings
 
 SIZES: dict[Lengths, tuple[float, float]] = {"in": (8.5, 11.0), "mm": (210.0, 297.0)}

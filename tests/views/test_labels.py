@@ -21,11 +21,11 @@ from shopdraw.job.model import Job
 from shopdraw.job.model_around import LabelsTable
 from shopdraw.job.reading import parse_job
 from shopdraw.lengths import MM_PER_INCH, format_length
-from shopdraw.masonry.layout import CORNER_KINDS
+from shopdraw.masonry.wall.layout import CORNER_KINDS
 from shopdraw.output.pdf import write_pdf
 from shopdraw.pipeline import Solution
 from shopdraw.quantities.fabricating import FabricationRow, list_fabrication
-from shopdraw.views.labels import draw_labels
+from shopdraw.views.making.labels import draw_labels
 from tests.demos import CONFIGS, solution_of
 from tests.views.jobs import CHANGES, solved, text_of
 from tests.views.lettering import collisions_on

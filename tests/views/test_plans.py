@@ -10,7 +10,7 @@ from shapely.ops import unary_union
 
 from shopdraw.drawing.ink import Drawing, Fill, Measure, Stroke, Words
 from shopdraw.pipeline import Solution
-from shopdraw.views.plans import draw_corner_interlock, draw_plan
+from shopdraw.views.wall.plans import draw_corner_interlock, draw_plan
 from tests.demos import solution_of
 from tests.views.jobs import solved
 from tests.views.lettering import collisions

@@ -17,10 +17,11 @@ from shopdraw.drawing.ink import Drawing, Stroke, Words
 from shopdraw.drawing.lettering import box_of
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import Sheet
-from shopdraw.masonry.setting_out import Strip, mark_pole
+from shopdraw.masonry.marks.form import Strip
+from shopdraw.masonry.marks.setting_out import mark_pole
 from shopdraw.output.pdf import write_pdf
 from shopdraw.pipeline import Solution
-from shopdraw.views.poles import draw_poles
+from shopdraw.views.making.poles import draw_poles
 from tests.demos import set_of, solution_of
 from tests.views.lettering import collisions
 

@@ -9,7 +9,7 @@ import pytest
 
 from shopdraw.drawing.ink import Drawing, Insert, Measure, Stroke, Words
 from shopdraw.pipeline import Solution
-from shopdraw.views.returns import draw_return
+from shopdraw.views.wall.returns import draw_return
 from tests.demos import solution_of
 from tests.views.jobs import solved
 from tests.views.lettering import collisions

@@ -26,7 +26,7 @@ from shopdraw.lengths import Lengths, parse_length
 from shopdraw.output.pdf import write_pdf
 from shopdraw.pipeline import Solution, solve
 from shopdraw.review.findings import Finding
-from shopdraw.views.review_page import draw_review
+from shopdraw.views.review.page import draw_review
 from tests.demos import CONFIGS, solution_of
 from tests.views.jobs import text_of
 from tests.views.lettering import collisions, crossings

@@ -7,7 +7,8 @@ import pytest
 from shopdraw.drawing.ink import Stroke
 from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import Solution, build, compose, solve
-from shopdraw.views.schedules import cloud_of, revisions_table
+from shopdraw.views.parts.clouds import cloud_of
+from shopdraw.views.words.schedules import revisions_table
 from tests.views.jobs import text_of
 from tests.views.lettering import collisions_on, crossings
 

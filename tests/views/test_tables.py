@@ -10,12 +10,11 @@ from shopdraw.drawing.tables import Table, draw_notes, draw_table
 from shopdraw.job.reading import parse_job
 from shopdraw.lengths import format_length, parse_length
 from shopdraw.pipeline import Solution, solve
-from shopdraw.views.tables import (
-    caution_notes,
+from shopdraw.views.words.notes import caution_notes, general_notes
+from shopdraw.views.words.tables import (
     coursing_table,
     cut_list_table,
     findings_table,
-    general_notes,
     takeoff_table,
     targets_table,
 )

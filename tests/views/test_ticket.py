@@ -24,14 +24,14 @@ from shopdraw.drawing.sheets import SCALES, Sheet
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
 from shopdraw.lengths import format_length, parse_length, typed_length
-from shopdraw.masonry.layout import CORNER_KINDS, CutListRow, Outline
+from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow, Outline
 from shopdraw.output.pdf import write_pdf
 from shopdraw.pipeline import Solution
 from shopdraw.quantities.fabricating import FabricationRow, list_fabrication
 from shopdraw.review.cautions import CAUTIONS
-from shopdraw.views.marks import ends_kept
-from shopdraw.views.ticket import draw_ticket
-from shopdraw.views.units import CUTS, UNITS
+from shopdraw.views.making.marks import ends_kept
+from shopdraw.views.making.ticket import draw_ticket
+from shopdraw.views.parts.units import CUTS, UNITS
 from tests.demos import CONFIGS, solution_of
 from tests.views.jobs import CHANGES, solved
 from tests.views.lettering import collisions_on, crossings

@@ -13,7 +13,7 @@ from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import Solution, build, compose, solve
-from shopdraw.views.tables import cut_list_table, findings_table, takeoff_table
+from shopdraw.views.words.tables import cut_list_table, findings_table, takeoff_table
 from tests.demos import CONFIGS, set_of, solution_of
 from tests.views.lettering import collisions, collisions_on, crossings
 from tests.views.strings import ids_of, unclosed

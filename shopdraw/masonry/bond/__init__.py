@@ -1,0 +1,1 @@
+"""Which brick stands where in each course."""

@@ -1,0 +1,1 @@
+"""How many courses, and how thick each bed joint: solved exactly, and explained."""

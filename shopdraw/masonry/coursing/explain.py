@@ -1,0 +1,194 @@
+"""Say what the coursing decided and why, in sentences for the mason.
+
+In:  `Job`, `Coursing`, and the best `OtherCount` to its number of courses.
+Out: sentences.
+Frame: levels from the datum, as the sheets write them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from fractions import Fraction
+from itertools import groupby
+
+from shopdraw.job.model import Job
+from shopdraw.lengths import format_length
+from shopdraw.masonry.coursing.form import Coursing, OtherCount, TargetMet
+from shopdraw.masonry.coursing.laid import unmeasured
+from shopdraw.masonry.coursing.problem import SOLDIER_TOP
+from shopdraw.masonry.wall.asbuilt import plan_bottom_course
+
+Say = Callable[[Fraction], str]
+
+
+def explain_coursing(
+    job: Job, coursing: Coursing, other: OtherCount
+) -> tuple[str, ...]:
+    """Return what was decided and why, a sentence each.
+
+    Args:
+        job: what was asked.
+        coursing: the answer.
+        other: the best there is with another number of courses.
+    """
+
+    def say(length: Fraction) -> str:
+        return format_length(length, job.lengths)
+
+    sentences = [
+        *_laid(coursing),
+        *_bottom_joint(job, coursing, say),
+        *_bed_joints(coursing, say),
+        *(_target(job, target, coursing, say) for target in coursing.targets),
+        *_soldiers(job, coursing, say),
+        _count(coursing, other, say),
+    ]
+    return tuple(sentences)
+
+
+def _bottom_joint(job: Job, coursing: Coursing, say: Say) -> list[str]:
+    if coursing.courses[0].is_joint_reckoned:
+        return []
+    joint = coursing.joints[0]
+    fall = Fraction(0) if job.hearth is None else job.hearth.fall
+    if not fall:
+        return [f"The bottom joint is {say(joint)}."]
+    bottom = plan_bottom_course(job)
+    lowest = say(joint + bottom.in_joint)
+    most = job.joints.bottom.most
+    over = f", over its most of {say(most)}" if joint + bottom.in_joint > most else ""
+    if bottom.is_scribed:
+        return [
+            f"The hearth falls {say(fall)}, more than the bottom joint can take up: "
+            f"the first course is scribed to it, {say(bottom.height)} high at the "
+            f"highest point over a joint of {say(joint)}, {lowest} at the lowest{over}."
+        ]
+    return [
+        f"The bottom joint is {say(joint)} at the highest point of the hearth and "
+        f"takes up its fall of {say(fall)}: {lowest} at the lowest{over}."
+    ]
+
+
+def _laid(coursing: Coursing) -> list[str]:
+    """Say what is laid, and which of it nobody measured."""
+    laid = coursing.laid
+    if laid is None:
+        return []
+    guessed = list(unmeasured(laid))
+    told = ""
+    if guessed:
+        runs = [
+            list(run) for _, run in groupby(enumerate(guessed), lambda x: x[1] - x[0])
+        ]
+        which = ", ".join(_run(run[0][1], run[-1][1]) for run in runs)
+        several = "s" if len(guessed) > 1 else ""
+        told = f"; nobody measured course{several} {which}"
+    return [
+        f"Courses 1 to {len(laid.courses)} are laid, and the rest stands on them{told}."
+    ]
+
+
+def _run(first: int, last: int) -> str:
+    return str(first) if first == last else f"{first} to {last}"
+
+
+def _bed_joints(coursing: Coursing, say: Say) -> list[str]:
+    """Say which bed joints are how thick, the equal ones together.
+
+    Those between laid courses that nobody measured are left out.
+    """
+    reckoned = {c.number for c in coursing.courses if c.is_joint_reckoned}
+    beds = [
+        (number, thickness)
+        for number, thickness in enumerate(coursing.joints, start=1)
+        if number > 1 and number not in reckoned
+    ]
+    runs = []
+    # Equal ones stand together only where none between them is left out.
+    for (thickness, _), group in groupby(
+        enumerate(beds), key=lambda each: (each[1][1], each[1][0] - each[0])
+    ):
+        numbers = [number for _, (number, _) in group]
+        which = _under(numbers[0], numbers[-1], len(coursing.courses))
+        runs.append(f"{say(thickness)} {which}")
+    return [f"Bed joints from the bottom up: {', '.join(runs)}."] if runs else []
+
+
+def _under(first: int, last: int, courses: int) -> str:
+    if first > courses:
+        return "above the last course"
+    if first == last:
+        return f"under course {first}"
+    if last > courses:
+        return f"from under course {first} to above the last"
+    return f"under courses {first} to {last}"
+
+
+def _target(job: Job, target: TargetMet, coursing: Coursing, say: Say) -> str:
+    """Say which plane a target took and how far off it is."""
+    if target.meets == "top":
+        number = next(c.number for c in coursing.courses if c.top == target.got)
+        plane = f"the top of course {number}"
+    else:
+        below = sum(course.top < target.got for course in coursing.courses)
+        thick = say(coursing.joints[below])
+        place = f"joint above course {below}" if below else "bottom joint"
+        plane = f"the {thick} {place}"
+    name = f"{target.name[0].upper()}{target.name[1:]}"
+    if target.name == SOLDIER_TOP:
+        name += f", the head's level and {say(job.head_height)} of {job.opening.head}"
+    if target.lands:
+        near = f", {say(target.wanted)} within tolerance"
+        near = "" if target.got == target.wanted else near
+        return f"{name}: {plane} lands on {say(target.got)}{near}."
+    way = "low" if target.got < target.wanted else "high"
+    return (
+        f"{name}: wanted at {say(target.wanted)}; the nearest is {plane}, at "
+        f"{say(target.got)}, {say(target.miss)} {way}."
+    )
+
+
+def _soldiers(job: Job, coursing: Coursing, say: Say) -> list[str]:
+    if coursing.soldier_top is None:
+        return []
+    height = say(coursing.soldier_top - coursing.head)
+    if job.opening.head == "jack arch":
+        return [f"The arch is {height} deep, so that its back ends with a course."]
+    name = f"{job.opening.head}s"
+    count = job.opening.head_courses
+    if count > 1:
+        each = (coursing.soldier_top - coursing.head) / count
+        each -= job.joints.bed.preferred * (count - 1) / count
+        return [
+            f"The {name} stand in {count} courses of {say(each)}, {height} in all with "
+            f"a joint of {say(job.joints.bed.preferred)} between."
+        ]
+    over = job.head_height - (coursing.soldier_top - coursing.head)
+    if coursing.soldiers_cut and job.opening.head == "soldier" and over > 0:
+        return [
+            f"The {name} are sawn to {height}: {say(job.head_height)} tall, as wanted, "
+            f"they would end {say(over)} above the course beside them."
+        ]
+    if coursing.soldiers_cut or job.opening.head == "rowlock":
+        return [f"The {name} are sawn to {height}."]
+    return [f"The {name} stand whole, {height}."]
+
+
+def _count(coursing: Coursing, other: OtherCount, say: Say) -> str:
+    """Say why this many courses: what the best other number would cost."""
+    mine = coursing.merit
+    with_others = f"{len(coursing.courses)} courses; with {other.courses}"
+    misses = zip(coursing.targets, mine.misses, other.misses, strict=True)
+    for target, here, there in misses:
+        if here != there:
+            return f"{with_others} the {target.name} would be missed by {say(there)}."
+    if other.jump > mine.jump:
+        return f"{with_others} neighbouring joints would be seen to differ."
+    if other.departure > mine.departure:
+        return (
+            f"{with_others} a bed joint would depart from the preferred by "
+            f"{say(other.departure)} instead of {say(mine.departure)}."
+        )
+    if other.narrow > mine.narrow:
+        return f"{with_others} the joints would be narrow instead of wide."
+    return f"{with_others} the joints would change more or lie further off in all."

@@ -1,0 +1,205 @@
+"""Say what may be changed in a job whose courses do not land, and how far.
+
+In:  `Job`, its `Problem` and `Coursing`.   Out: `Changes`, the smallest first.
+Frame: the job's lengths. Whether a change helps is not asked here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
+from itertools import count, takewhile
+
+from shopdraw.catalog.rows import brick_sizes
+from shopdraw.job.model import STANDING, Job
+from shopdraw.lengths import parse_length, rounded
+from shopdraw.masonry.coursing.form import AsLaid, Coursing, Edits
+from shopdraw.masonry.coursing.planes import can_land, least_misses, list_candidates
+from shopdraw.masonry.coursing.problem import BESIDE, Problem, state_problem
+from shopdraw.masonry.coursing.solve import best_coursing
+from shopdraw.masonry.wall.surround import trace_surround
+
+Changes = Iterator[Edits]
+"""What one thing may be changed to, the smallest change first."""
+
+
+def edited_job(job: Job, edits: Edits) -> Job:
+    """Return the job with a way out put into it."""
+    for key, value in edits:
+        job = job.edited(key, value)
+    return job
+
+
+def joint_changes(job: Job) -> list[Changes]:
+    """Widen a joint's range at one end, step by step."""
+    bed, bottom, step = job.joints.bed, job.joints.bottom, job.joints.step
+    thinnest = step if bottom.kind == "mortar" else Fraction(0)
+    return [
+        _steps("joints.bed.most", bed.most, step, 2 * bed.most),
+        _steps("joints.bed.least", bed.least, -step, step),
+        _steps("joints.bottom.most", bottom.most, step, bottom.most + bed.most),
+        _steps("joints.bottom.least", bottom.least, -step, thinnest),
+    ]
+
+
+def brick_changes(job: Job, coursing: Coursing) -> list[Changes]:
+    """Saw a course, to no less than half its height, or take another brick."""
+    step, height = job.joints.step, job.brick.height
+    bottom, top = coursing.courses[0], coursing.courses[-1]
+    changes = [
+        _steps("courses.bottom_height", bottom.height, -step, height / 2),
+        _steps("brick.height", height, step, 2 * height),
+        _steps("brick.height", height, -step, height / 2),
+    ]
+    if top.kind == "running":
+        last = _steps("courses.top_height", top.height, -step, height / 2)
+        changes.insert(1, last)
+    near = sorted(catalog_heights(job), key=lambda other: abs(other - height))
+    changes.append(iter([(("brick.height", other),) for other in near]))
+    if coursing.soldier_top is not None:
+        key = f"courses.{job.opening.head}_height"
+        if job.opening.head in STANDING:
+            height = job.soldier_height
+            changes.insert(0, _steps(key, height, -step, height / 2))
+    return changes
+
+
+def length_changes(job: Job, coursing: Coursing) -> list[Changes]:
+    """Take brick of another length, where soldiers stand on end."""
+    if coursing.soldier_top is None:
+        return []
+    length, step = job.brick.length, job.joints.step
+    return [
+        _steps("brick.length", length, step, 2 * length),
+        _steps("brick.length", length, -step, length / 2),
+    ]
+
+
+def catalog_heights(job: Job) -> dict[Fraction, str]:
+    """Return the heights, and names, of the catalog's brick as long as the job's."""
+    heights: dict[Fraction, str] = {}
+    for size in brick_sizes():
+        if parse_length(size.length, job.lengths) == job.brick.length:
+            heights.setdefault(parse_length(size.height, job.lengths), size.name)
+    heights.pop(job.brick.height, None)
+    return heights
+
+
+def _steps(key: str, start: Fraction, step: Fraction, last: Fraction) -> Changes:
+    """Yield one key at the whole steps beyond `start`, as far as `last`."""
+    first = start // step * step + step
+    values = (first + number * step for number in count())
+    for value in takewhile(lambda value: (last - value) / step >= 0, values):
+        yield ((key, value),)
+
+
+def level_moves(job: Job, problem: Problem, coursing: Coursing) -> list[Changes]:
+    """Move the levels that miss to where they came to lie, or one level alone."""
+    moves = [_moved_to_got(job, problem, coursing)]
+    level, step = job.opening.height, job.joints.step
+    gauge = job.brick.height + job.joints.bed.most
+    for rank, key in enumerate(_level_keys(problem)):
+        if problem.is_passed(rank):
+            continue
+        if rank == 0 and problem.head_is != "plane":
+            # The soldiers go with the head, so that each level is a problem of its own.
+            moves.append(_steps(key, level, -step, max(step, level - gauge)))
+            moves.append(_steps(key, level, step, level + gauge))
+        elif key:
+            moves.append(_moved_alone(job, problem, rank, -1))
+            moves.append(_moved_alone(job, problem, rank, 1))
+    return moves
+
+
+def _level_keys(problem: Problem) -> list[str]:
+    """Return each target's key in the job file, by rank; none for the soldiers' top."""
+    keys = ["opening.height", "face.height"]
+    if (problem.whole or problem).head_is == "soldiers beside courses":
+        keys.append("")
+    further = len(problem.targets) - len(keys)
+    return keys + [f"target[{number}].level" for number in range(1, further + 1)]
+
+
+def _moved_to_got(job: Job, problem: Problem, coursing: Coursing) -> Changes:
+    """Yield the moves of every level that misses: to a shown figure, then exactly."""
+    asked = zip(problem.targets, coursing.targets, strict=True)
+    missed = [
+        (key, met.got)
+        for key, (target, met) in zip(_level_keys(problem), asked, strict=True)
+        if met.miss > problem.length(target.tolerance)
+    ]
+    if all(key for key, _ in missed):
+        yield tuple((key, rounded(level, job.lengths)) for key, level in missed)
+        yield tuple(missed)
+
+
+def _moved_alone(job: Job, problem: Problem, rank: int, way: int) -> Changes:
+    """Yield the nearest level, below or above one target's, at which all of them land.
+
+    The target is widened to all levels from its own to one that way: the nearest with
+    which every target lands is where it must go.
+    """
+    target, key = problem.targets[rank], _level_keys(problem)[rank]
+    near, far = 0, problem.height + problem.bed[1] * problem.step
+
+    def lands(radius: int) -> bool:
+        wide = replace(target, level=target.level + way * radius, tolerance=radius)
+        targets = (*problem.targets[:rank], wide, *problem.targets[rank + 1 :])
+        return can_land(replace(problem, targets=targets))
+
+    if not lands(far):
+        return
+    while far - near > 1:
+        middle = (near + far) // 2
+        near, far = (near, middle) if lands(middle) else (middle, far)
+    exact = [
+        problem.length(target.level + way * apart) for apart in (2 * far, 2 * far - 1)
+    ]
+    for level in (*(rounded(level, job.lengths) for level in exact), *exact):
+        yield ((key, level),)
+
+
+def with_moves(job: Job, changes: Changes, laid: AsLaid | None = None) -> Changes:
+    """Add to each change the moves of what still misses after it.
+
+    The soldiers' top can't be moved: where it misses, the others give way to it, and
+    where the face ends below it, the top goes up or the head down.
+    """
+    for edits in changes:
+        edited = edited_job(job, edits)
+        for room in ((), *_room_for_soldiers(edited)):
+            roomy = edited_job(edited, room)
+            problem = state_problem(roomy, trace_surround(roomy), laid)
+            asked, candidates = problem, list_candidates(problem)
+            if problem.head_is == "soldiers beside courses" and not can_land(problem):
+                asked = _giving_way(problem)
+                candidates = list_candidates(asked)
+                if least_misses(candidates)[0][BESIDE]:
+                    continue
+            coursing = best_coursing(roomy, asked, candidates)
+            for moves in _moved_to_got(roomy, problem, coursing):
+                yield tuple(dict((*edits, *room, *moves)).items())
+
+
+def _room_for_soldiers(job: Job) -> list[Edits]:
+    """Return the moves of the top, or the head, that leave room for the soldiers."""
+    needed = job.head_height
+    if job.face.top_meets == "underside":
+        needed += job.joints.bed.preferred
+    if job.opening.head == "running" or job.face.height >= job.opening.height + needed:
+        return []
+    rooms: list[Edits] = [(("face.height", job.opening.height + needed),)]
+    if job.face.height > needed:
+        rooms.append((("opening.height", job.face.height - needed),))
+    return rooms
+
+
+def _giving_way(problem: Problem) -> Problem:
+    """Let the top and the further targets be off by half a course without a count."""
+    half = (problem.height + problem.bed[1] * problem.step) // 2
+    targets = [
+        target if rank in (0, 2) else replace(target, tolerance=target.tolerance + half)
+        for rank, target in enumerate(problem.targets)
+    ]
+    return replace(problem, targets=tuple(targets))

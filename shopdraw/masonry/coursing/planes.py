@@ -1,0 +1,201 @@
+"""Give each target its plane: the least misses that there are, rank by rank.
+
+In:  `Problem`.   Out: `Case`s, the stacks and windows whose misses are the least.
+Frame: as `stack`. A set of sums is one integer, bit s standing for the sum s.
+
+How thick the joints are is left open here, within their ranges.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from functools import cached_property
+from itertools import pairwise
+
+from shopdraw.masonry.coursing.problem import Problem, Target
+from shopdraw.masonry.coursing.stack import Stack, list_stacks
+from shopdraw.masonry.coursing.windows import FREE, Gate, Window, between, find_gates
+
+
+@dataclass(frozen=True)
+class Case:
+    """A stack, and a window for each target that has taken its plane."""
+
+    stack: Stack
+    windows: tuple[Window, ...]
+
+    @cached_property
+    def gates(self) -> dict[int, Gate]:
+        """What a joint may lead from and to, by its number; elsewhere it is free."""
+        return find_gates(self.stack, self.windows)
+
+    def within(self, rank: int, radius: int) -> Case | None:
+        """Return the case with one window cut down; None where nothing is left."""
+        window = self.windows[rank].within(radius)
+        if window is None:
+            return None
+        windows = (*self.windows[:rank], window, *self.windows[rank + 1 :])
+        return Case(self.stack, windows)
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """A stack that may be the answer."""
+
+    stack: Stack
+
+    @cached_property
+    def settled(self) -> tuple[tuple[int, ...], tuple[Case, ...]]:
+        """Its least misses by rank, and the cases that have them.
+
+        Each target in turn gets the nearest plane that those before it leave. There
+        is no case where the soldiers stand on the higher of two equally near planes.
+        """
+        misses: tuple[int, ...] = ()
+        cases: tuple[Case, ...] = (Case(self.stack, ()),)
+        for rank in range(len(self.stack.problem.targets)):
+            found = [taken for case in cases if (taken := _take_plane(case, rank))]
+            least = min((miss for miss, _ in found), default=0)
+            cases = tuple(c for miss, taken in found if miss == least for c in taken)
+            misses += (least,)
+        return misses, cases
+
+    @property
+    def lands(self) -> bool:
+        """Whether its least misses are none; the first that is one settles it."""
+        cases = [Case(self.stack, ())]
+        for rank in range(len(self.stack.problem.targets)):
+            found = [taken for case in cases if (taken := _take_plane(case, rank))]
+            cases = [each for miss, taken in found if not miss for each in taken]
+        return bool(cases)
+
+
+def list_candidates(problem: Problem) -> tuple[Candidate, ...]:
+    """List every stack worth a look."""
+    return tuple(Candidate(stack) for stack in list_stacks(problem))
+
+
+def least_misses(
+    candidates: Iterable[Candidate],
+) -> tuple[tuple[int, ...], tuple[Case, ...]]:
+    """Find the least misses, rank by rank, and every case that has them.
+
+    Args:
+        candidates: what to choose from, one at least.
+
+    Returns:
+        The misses as they count, and the cases.
+    """
+    best: tuple[int, ...] | None = None
+    cases: tuple[Case, ...] = ()
+    for candidate in sorted(candidates, key=lambda candidate: candidate.stack.bound):
+        if best is not None and candidate.stack.bound > best[:2]:
+            break
+        misses, found = candidate.settled
+        if found and (best is None or misses < best):
+            best, cases = misses, ()
+        if misses == best:
+            cases += found
+    return best or (), cases
+
+
+def can_land(problem: Problem) -> bool:
+    """Return whether every target can be met within its tolerance at once."""
+    for candidate in list_candidates(problem):
+        # The top tells most stacks apart, and is quick to ask.
+        if (
+            not candidate.stack.top_bound
+            and candidate.stack.bound == (0, 0)
+            and candidate.lands
+        ):
+            return True
+    return False
+
+
+def _take_plane(case: Case, rank: int) -> tuple[int, list[Case]] | None:
+    """Return the least miss of one target, and the cases in which it has it.
+
+    None where no joints keep the windows that there are already.
+    """
+    target, at = _wanted(case, rank)
+    levels = set(_near_levels(case, target, at))
+    if not levels:
+        return None
+    miss = target.counted(min(abs(level - target.level) for level in levels))
+    radius = miss or target.tolerance
+    if rank == 0 and case.stack.problem.head_is != "plane":
+        # What stands on the head must know its level, so each level is its own case.
+        windows = [
+            Window(target, level, level, at, min(level, 2 * target.level - level))
+            for level in sorted(levels)
+            if abs(level - target.level) <= radius
+        ]
+    else:
+        least, most = target.level - radius, target.level + radius
+        windows = [Window(target, least, most, at, least)]
+    return miss, [Case(case.stack, (*case.windows, window)) for window in windows]
+
+
+def _wanted(case: Case, rank: int) -> tuple[Target, int]:
+    """Return a target at its level, and the joint that must lead to it; 0 for any."""
+    problem = case.stack.problem
+    target = problem.targets[rank]
+    if rank == 0:
+        return target, case.stack.soldier_at
+    if rank == 1:
+        return target, case.stack.joints
+    if rank == 2 and problem.head_is == "soldiers beside courses":
+        head = case.windows[0].least
+        return replace(target, level=head + target.level), 0
+    return target, 0
+
+
+def _near_levels(case: Case, target: Target, at: int) -> Iterator[int]:
+    """Yield the levels around a target that a plane of its kind can have."""
+    stack, step = case.stack, case.stack.problem.step
+    joints = stack.around(target.kind, target.level, target.level)
+    for joint, sums in _attained(case, range(at, at + 1) if at else joints):
+        offset = stack.offset(target.kind, joint)
+        last_below = (target.level - offset) // step
+        below = sums & between(0, last_below)
+        if below:
+            yield (below.bit_length() - 1) * step + offset
+        first = max(0, last_below + 1)
+        above = sums >> first
+        if above:
+            yield (first + (above & -above).bit_length() - 1) * step + offset
+
+
+def _attained(case: Case, joints: range) -> Iterator[tuple[int, int]]:
+    """Yield, for some joints, the sums up to each that can be attained."""
+    stack, gates = case.stack, case.gates
+    stops = sorted({*gates, *joints})
+    upward = {0: 1}
+    for last, stop in pairwise([0, *stops]):
+        least, most = stack.stretch(last, stop - 1)
+        here = _spread(upward[last], most - least) << least
+        least, most = stack.stretch(stop - 1, stop)
+        upward[stop] = 0
+        for before, after in gates.get(stop, FREE):
+            upward[stop] |= _spread(here & before, most - least) << least & after
+    sums = upward[stops[-1]]
+    for stop, last in pairwise([*reversed(stops), 0]):
+        if stop in joints:
+            yield stop, sums
+        least, most = stack.stretch(stop - 1, stop)
+        here = 0
+        for before, after in gates.get(stop, FREE):
+            here |= _spread(sums & after, most - least) >> most & before
+        least, most = stack.stretch(last, stop - 1)
+        sums = _spread(here, most - least) >> most & upward[last]
+
+
+def _spread(sums: int, width: int) -> int:
+    """Return the sums with nothing up to `width` added, each in turn."""
+    done = 0
+    while done < width:
+        more = min(done + 1, width - done)
+        sums |= sums << more
+        done += more
+    return sums

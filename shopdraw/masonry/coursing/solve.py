@@ -1,0 +1,262 @@
+"""Solve the coursing: how many courses, and how thick each bed joint.
+
+In:  `Job`, `Surround`.   Out: `Coursing`.
+Frame: the job's lengths, y up from the datum; solved as integers on one grid.
+
+`problem` states it in whole numbers, `planes` gives each target its plane, `joints`
+chooses the joints; here the answer is put in the trade's words.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+from fractions import Fraction
+from itertools import accumulate, pairwise
+
+from shopdraw.job.model import Job
+from shopdraw.masonry.coursing.explain import explain_coursing
+from shopdraw.masonry.coursing.form import (
+    AsLaid,
+    Course,
+    Coursing,
+    Merit,
+    OtherCount,
+    TargetMet,
+)
+from shopdraw.masonry.coursing.joints import ChosenJoints, choose_joints, room_needed
+from shopdraw.masonry.coursing.laid import take_as_laid
+from shopdraw.masonry.coursing.planes import Candidate, least_misses, list_candidates
+from shopdraw.masonry.coursing.problem import BESIDE, Problem, state_problem
+from shopdraw.masonry.coursing.stack import Stack
+from shopdraw.masonry.wall.form import Surround
+
+
+def solve_coursing(job: Job, surround: Surround) -> Coursing:
+    """Find the best coursing there is; it always answers for a job that makes sense.
+
+    Args:
+        job: the joints, the brick, the targets.
+        surround: the levels of head and top, and what stands over the opening.
+
+    Returns:
+        The best in the order of merit that `Merit` has. The answer is exact. Where
+        courses are laid they are facts, and the rest is the best above them.
+    """
+    problem = state_rest(job, surround)
+    candidates = list_candidates(problem)
+    coursing = best_coursing(job, problem, candidates)
+    courses = len(coursing.courses) - _laid_beyond_one(problem)
+    others = [each for each in candidates if each.stack.courses != courses]
+    other = _next_best(problem, others, coursing.merit.misses)
+    return replace(coursing, reasons=explain_coursing(job, coursing, other))
+
+
+def state_rest(job: Job, surround: Surround) -> Problem:
+    """State what is left to solve: all of it, or what stands on the courses laid."""
+    problem = state_problem(job, surround)
+    if not job.laid:
+        return problem
+    laid = take_as_laid(job, best_coursing(job, problem))
+    return state_problem(job, surround, laid)
+
+
+def best_coursing(
+    job: Job, problem: Problem, candidates: Iterable[Candidate] = ()
+) -> Coursing:
+    """Find the best coursing of a problem already stated, and leave the reasons out.
+
+    Args:
+        job: what the problem was stated from.
+        problem: what is asked.
+        candidates: what to choose from, where they are listed already.
+    """
+    _, cases = least_misses(candidates or list_candidates(problem))
+    return _read_off(job, choose_joints(problem, cases))
+
+
+def _laid_beyond_one(problem: Problem) -> int:
+    """Return how many courses more there are than the stack has."""
+    return len(problem.laid.courses) - 1 if problem.laid else 0
+
+
+def _next_best(
+    problem: Problem, others: list[Candidate], best: tuple[Fraction, ...]
+) -> OtherCount:
+    """Find the best of the others, as far as it takes to tell them apart."""
+    least, cases = least_misses(others)
+    misses = tuple(problem.length(miss) for miss in least)
+    jump, departure, narrow = Fraction(0), Fraction(0), 0
+    # Where the misses alone tell them apart, no more is asked.
+    if misses == best or len({case.stack.courses for case in cases}) > 1:
+        room, cases = room_needed(problem, cases)
+        jump = problem.length(room.jump)
+        departure = problem.length(room.most_departure)
+        narrow = int(room.has_narrow)
+    courses = cases[0].stack.courses + _laid_beyond_one(problem)
+    return OtherCount(courses, misses, jump, departure, narrow)
+
+
+def _read_off(job: Job, choice: ChosenJoints) -> Coursing:
+    """Give the choice its levels, targets and merit back in the job's lengths."""
+    stack, problem = choice.case.stack, choice.case.stack.problem
+    courses = _courses(stack, choice.joints)
+    joints = tuple(course.bed_joint for course in courses)
+    undersides = [course.bottom for course in courses]
+    if stack.joints > stack.courses:
+        last = problem.length(choice.joints[-1] * problem.step)
+        joints = (*joints, last)
+        undersides.append(courses[-1].top + last)
+    targets = _targets_met(problem, undersides, [course.top for course in courses])
+    head = targets[0].got
+    whole = problem.whole or problem
+    is_arch = job.opening.head == "jack arch"
+    # A rowlock is sawn from a whole brick and may be taller; so may voussoirs.
+    is_sawn = is_arch or job.opening.head == "rowlock"
+    soldier_top = _soldier_top(whole, courses, head, is_sawn=is_sawn)
+    return Coursing(
+        courses=courses,
+        joints=joints,
+        targets=targets,
+        merit=_weigh(problem, choice.joints, targets),
+        courses_below_head=undersides.index(head),
+        head=head,
+        soldier_top=soldier_top,
+        soldiers_cut=soldier_top is not None
+        and (soldier_top - head != job.head_height or _is_sawn(job)),
+        courses_beside_soldiers=sum(
+            not is_arch
+            and whole.head_is == "soldiers beside courses"
+            and soldier_top is not None
+            and head <= course.bottom < soldier_top
+            for course in courses
+        ),
+        reasons=(),
+        laid=problem.laid,
+    )
+
+
+def _is_sawn(job: Job) -> bool:
+    """Whether the job itself has the soldiers shorter than a brick is long."""
+    return job.opening.head == "soldier" and job.soldier_height != job.brick.length
+
+
+def _courses(stack: Stack, joints: tuple[int, ...]) -> tuple[Course, ...]:
+    """Return the courses, those that are laid as they lie."""
+    problem, laid = stack.problem, stack.problem.laid
+    courses: list[Course] = []
+    if laid is not None:
+        below, known = Fraction(0), True
+        for number, each in enumerate(laid.courses, start=1):
+            joint = each.bottom - below
+            courses.append(
+                Course(
+                    number,
+                    each.kind,
+                    joint,
+                    each.bottom,
+                    each.top,
+                    is_laid=True,
+                    is_reckoned=not each.is_measured,
+                    is_joint_reckoned=not (known and each.is_measured),
+                )
+            )
+            below, known = each.top, each.is_measured
+    first = 0 if laid is None else 1
+    sums = list(accumulate(joints))
+    for place in range(first, stack.courses):
+        bottom = sums[place] * problem.step + stack.base[place]
+        top = bottom + stack.base[place + 1] - stack.base[place]
+        courses.append(
+            Course(
+                number=len(courses) + 1,
+                kind="soldier" if place + 1 == stack.soldier_at else "running",
+                bed_joint=problem.length(joints[place] * problem.step),
+                bottom=problem.length(bottom),
+                top=problem.length(top),
+            )
+        )
+    return tuple(courses)
+
+
+def _targets_met(
+    problem: Problem, undersides: list[Fraction], tops: list[Fraction]
+) -> tuple[TargetMet, ...]:
+    """Give each target its nearest plane, the lower of two; the top takes the last.
+
+    One that is passed takes the nearest of those laid, one that is not the nearest of
+    those to come, or the top of the last course laid.
+    """
+    planes = {"underside": undersides, "head": undersides[: len(tops)], "top": tops}
+    whole, laid = problem.whole or problem, problem.laid
+    met: list[TargetMet] = []
+    for rank, target in enumerate(whole.targets):
+        wanted = problem.length(target.level)
+        if rank == BESIDE and whole.head_is == "soldiers beside courses":
+            wanted += met[0].got
+        of_kind = planes[target.kind][-1:] if rank == 1 else planes[target.kind]
+        if laid is not None and rank != 1:
+            of_kind = _within_reach(problem, laid, rank, of_kind)
+        got = min(of_kind, key=lambda plane: (abs(plane - wanted), plane))
+        tolerance = problem.length(target.tolerance)
+        met.append(TargetMet(target.name, target.meets, wanted, got, tolerance))
+    return tuple(met)
+
+
+def _within_reach(
+    problem: Problem, laid: AsLaid, rank: int, planes: list[Fraction]
+) -> list[Fraction]:
+    """Return the planes that a target may take: of what is laid, or of the rest."""
+    if not problem.is_passed(rank):
+        kind = problem.targets[rank].kind
+        return planes[len(laid.courses) - (kind == "top") :]
+    if rank == 0 and laid.head is not None:
+        return [laid.head]
+    kind = (problem.whole or problem).targets[rank].kind
+    return laid.planes(kind)
+
+
+def _soldier_top(
+    problem: Problem, courses: tuple[Course, ...], head: Fraction, *, is_sawn: bool
+) -> Fraction | None:
+    """Return the level that the soldiers end at; None where there are none.
+
+    Beside leg courses they end as tall as wanted where a course ends within a step of
+    that, else with the last course that ends below it; what is sawn anyway, a rowlock
+    or a jack arch, ends with the course nearest to it.
+    """
+    if problem.head_is == "plane":
+        return None
+    if problem.head_is == "soldier course":
+        return next(course.top for course in courses if course.kind == "soldier")
+    wanted, step = head + problem.length(problem.soldier), problem.length(problem.step)
+    tops = [course.top for course in courses if course.top > head]
+    if is_sawn and tops:
+        return min(tops, key=lambda top: (abs(top - wanted), top))
+    below = [top for top in tops if top <= wanted]
+    if not below or any(abs(top - wanted) <= step for top in tops):
+        return wanted
+    return below[-1]
+
+
+def _weigh(
+    problem: Problem, joints: tuple[int, ...], targets: tuple[TargetMet, ...]
+) -> Merit:
+    """Hold the joints against the order of merit, straight from what it says."""
+    bottom, *beds = (joint * problem.step for joint in joints)
+    apart = [abs(upper - lower) for lower, upper in pairwise(beds)]
+    jumps = [0, *(jump - problem.step for jump in apart)]
+    if beds and not problem.laid and problem.unseen is not None:
+        jumps.append(abs(beds[0] - bottom) - problem.unseen)
+    departures = [abs(bed - problem.preferred) for bed in beds]
+    most = max(departures, default=0)
+    at_bottom = 0 if problem.laid else abs(bottom - problem.preferred)
+    return Merit(
+        misses=tuple(Fraction(0) if t.lands else t.miss for t in targets),
+        jump=problem.length(max(jumps)),
+        departure=problem.length(most),
+        narrow=int(most > 0 and problem.preferred - most in beds),
+        changes=sum(jump > 0 for jump in apart),
+        bottom_departure=problem.length(at_bottom),
+        total_departure=problem.length(at_bottom + sum(departures)),
+    )

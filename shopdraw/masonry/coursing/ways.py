@@ -1,0 +1,194 @@
+"""Find the ways out when the courses do not land.
+
+In:  `Job`, `Coursing`.   Out: `WayOut`s, each proved by solving the job with it.
+Frame: the job's lengths.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from fractions import Fraction
+from itertools import islice
+from typing import Any
+
+from shopdraw.job.model import Job
+from shopdraw.job.sense import complaints_of
+from shopdraw.job.table import Table
+from shopdraw.lengths import typed_length
+from shopdraw.masonry.coursing.form import AsLaid, Coursing, Edits, WayOut
+from shopdraw.masonry.coursing.levers import (
+    brick_changes,
+    catalog_heights,
+    edited_job,
+    joint_changes,
+    length_changes,
+    level_moves,
+    with_moves,
+)
+from shopdraw.masonry.coursing.planes import can_land
+from shopdraw.masonry.coursing.problem import state_problem
+from shopdraw.masonry.coursing.solve import best_coursing
+from shopdraw.masonry.wall.form import Surround
+from shopdraw.masonry.wall.surround import trace_surround
+
+PROMISED = 3
+"""So many ways out there are at least."""
+FEW = 4
+"""So many steps of a change are tried with moves before the further ones are."""
+
+
+def find_ways_out(
+    job: Job, surround: Surround, coursing: Coursing
+) -> tuple[WayOut, ...]:
+    """Return the ways out, cheapest first; none where every target lands.
+
+    Joints first, because nothing is moved or sawn for them; then a level moved, then a
+    course sawn, then another brick. Where these are of fewer kinds than are promised,
+    each is tried together with moves of the levels that still miss.
+
+    Args:
+        job: what was asked.
+        surround: the faces traced from it.
+        coursing: the best there is, which misses a target.
+    """
+    problem = state_problem(job, surround, coursing.laid)
+    if coursing.lands or (coursing.laid is not None and can_land(problem)):
+        # What is laid and missed its target can't be helped by what is above it.
+        return ()
+    search = _Search(job, coursing.laid)
+    moves = level_moves(job, problem, coursing)
+    for changes in (*joint_changes(job), *moves, *brick_changes(job, coursing)):
+        search.keep_first(changes)
+    for steps, anything in ((FEW, False), (None, True)):
+        further = (
+            iter([()]),
+            *brick_changes(job, coursing),
+            *joint_changes(job),
+            *length_changes(job, coursing),
+        )
+        for changes in further:
+            if len(search.found if anything else search.kinds) < PROMISED:
+                together = with_moves(job, islice(changes, steps), coursing.laid)
+                search.keep_first(together, anything=anything)
+    return tuple(
+        WayOut(edits, _says(job, edits), _cost(job, coursing, edits, after))
+        for edits, after in search.found.items()
+    )
+
+
+class _Search:
+    """The ways out found so far, and the coursing that each leads to."""
+
+    def __init__(self, job: Job, laid: AsLaid | None) -> None:
+        self.job, self.laid = job, laid
+        self.found: dict[Edits, Coursing] = {}
+        self.faults = {complaint.key for complaint in complaints_of(job)}
+
+    @property
+    def kinds(self) -> set[frozenset[str]]:
+        """What the ways out change, whatever they change it to."""
+        return {frozenset(dict(edits)) for edits in self.found}
+
+    def keep_first(self, changes: Iterable[Edits], *, anything: bool = True) -> None:
+        """Keep the first change that makes sense and with which every target lands.
+
+        Args:
+            changes: what to try, in turn.
+            anything: whether to keep what changes all that another does, and more.
+        """
+        for edits in changes:
+            more = any(kind <= dict(edits).keys() for kind in self.kinds)
+            if more and not anything:
+                continue
+            edited = edited_job(self.job, edits)
+            problem = state_problem(edited, trace_surround(edited), self.laid)
+            if can_land(problem) and self._makes_sense(edited):
+                self.found.setdefault(edits, best_coursing(edited, problem))
+                return
+
+    def _makes_sense(self, edited: Job) -> bool:
+        return self.faults.issuperset(each.key for each in complaints_of(edited))
+
+
+_WORDS = {
+    "joints.bed.most": "let the bed joints be up to {value} (now {old})",
+    "joints.bed.least": "let the bed joints be down to {value} (now {old})",
+    "joints.bottom.most": "let the bottom joint be up to {value} (now {old})",
+    "joints.bottom.least": "let the bottom joint be down to {value} (now {old})",
+    "courses.bottom_height": "saw the bottom course to {value} high",
+    "courses.top_height": "saw the top course to {value} high",
+    "courses.soldier_height": "saw the soldiers to {value}",
+    "courses.rowlock_height": "saw the rowlocks to {value}",
+    "brick.height": "take {size}brick {value} high (now {old})",
+    "brick.length": "take brick {value} long (now {old})",
+    "opening.height": "move the opening head {change} to {value}",
+    "face.height": "move the top {change} to {value}",
+    "target": "move the {name} {change} to {value}",
+}
+_SAWN = {
+    "courses.bottom_height": "every brick of the bottom course to saw",
+    "courses.top_height": "every brick of the top course to saw",
+    "courses.soldier_height": "every soldier to saw",
+    "courses.rowlock_height": "every rowlock to saw shorter",
+    "brick.height": "another brick to buy",
+    "brick.length": "another brick to buy",
+}
+
+
+def _says(job: Job, edits: Edits) -> str:
+    """Say the changes as one sentence."""
+    parts = []
+    sizes = catalog_heights(job)
+    for key, value in edits:
+        table, old = _value_at(job, key)
+        change = ""
+        if old is not None:
+            way = "up" if value > old else "down"
+            change = f"{typed_length(abs(value - old), job.lengths)} {way}"
+        words = _WORDS["target" if key.startswith("target") else key]
+        parts.append(
+            words.format(
+                value=typed_length(value, job.lengths),
+                old="" if old is None else typed_length(old, job.lengths),
+                change=change,
+                name=getattr(table, "name", ""),
+                size=f"{sizes[value]} " if value in sizes else "",
+            )
+        )
+    sentence = " and ".join(parts)
+    return f"{sentence[0].upper()}{sentence[1:]}."
+
+
+def _value_at(job: Job, key: str) -> tuple[Table, Fraction | None]:
+    """Return the table that a dotted key lies in, and the value there now."""
+    table: Any = job
+    value: Any = job
+    for name in key.replace("[", ".").replace("]", "").split("."):
+        table = value
+        value = value[int(name) - 1] if name.isdigit() else getattr(value, name)
+    return table, value
+
+
+def _cost(job: Job, before: Coursing, edits: Edits, after: Coursing) -> str:
+    """Say what a way out leads to: joints, courses, sawing, and what it avoids."""
+
+    def say(length: Fraction) -> str:
+        return typed_length(length, job.lengths)
+
+    bottom, *beds = after.joints
+    parts = [f"bottom joint {say(bottom)}"]
+    if beds:
+        least, most = min(beds), max(beds)
+        to = "" if least == most else f" to {say(most)}"
+        parts.append(f"bed joints {say(least)}{to}")
+    parts.append(f"{len(after.courses)} courses")
+    sawn = [_SAWN[key] for key, _ in edits if key in _SAWN]
+    parts += sawn or ["no course to saw"]
+    if after.merit.jump:
+        parts.append("neighbouring joints seen to differ")
+    avoided = [
+        f"{target.name} missed by {say(target.miss)}"
+        for target in before.targets
+        if not target.lands
+    ]
+    return f"{', '.join(parts)}; instead of {' and '.join(avoided)}."

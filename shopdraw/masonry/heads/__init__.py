@@ -1,0 +1,1 @@
+"""What stands over the opening: soldiers, rowlocks, arches."""

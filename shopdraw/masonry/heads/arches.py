@@ -1,0 +1,217 @@
+"""Set out an arch: its skewbacks, its soffit and back, and every voussoir.
+
+In:  span, rise or camber, depth, the brick, the joints.   Out: `Arch`.
+Frame: as `Surround`; worked in floating point, points given back on a fine grid.
+
+A ray runs from the centre of the arch through the middle of every joint. Voussoirs are
+odd in number, so that one, the key, stands on the centre line.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from math import degrees, tan
+from typing import Literal
+
+from shopdraw.job.arching import (
+    DEEPEST,
+    jack_camber,
+    jack_skewback,
+    segmental_radius,
+    segmental_skewback,
+)
+from shopdraw.job.model import Job
+from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.coursing.problem import arch_depth
+from shopdraw.masonry.heads.voussoirs import (
+    Laid,
+    Ring,
+    Setting,
+    Spot,
+    extent_along,
+    turn,
+)
+from shopdraw.masonry.wall.form import Surround
+from shopdraw.masonry.wall.layout import ARCH_GRID, Arch, Outline
+
+Point = tuple[Fraction, Fraction]
+
+ROUNDING = 1e-9
+"""What floating point may be off by, in lengths of the job."""
+
+
+def set_out_arch(job: Job, surround: Surround, coursing: Coursing) -> Arch | None:
+    """Set out the arch over the opening; None under any other head."""
+    kind = surround.opening.head
+    if kind not in ("jack arch", "segmental arch"):
+        return None
+    (left, right), spring = springs(surround, coursing), coursing.head
+    span = right - left
+    middle = (left + right) / 2
+    if kind == "jack arch":
+        camber = job.arch.camber
+        rise = jack_camber(span) if camber is None else camber
+        depth = (coursing.soldier_top or spring) - spring
+        angle = jack_skewback(float(span), job.lengths)
+        below = float(span) / 2 / tan(angle)
+    else:
+        rise = job.arch.rise or Fraction(0)
+        depth = _depth_under_courses(job, coursing, arch_depth(job))
+        angle = segmental_skewback(float(span), float(rise))
+        below = segmental_radius(float(span), float(rise)) - float(rise)
+    setting = Setting(
+        span=float(span),
+        rise=float(rise),
+        depth=float(depth),
+        below=below,
+        angle=angle,
+        width=float(job.brick.height),
+        length=float(job.brick.length),
+        joint=job.joints.head,
+        level_back=kind == "jack arch",
+    )
+    choice = _choose(setting, job.arch.voussoirs)
+    are_whole = choice.joint is None
+    end_joint = choice.joint or float(setting.joint.preferred)
+    laid = Laid(setting, choice.count, end_joint, are_whole)
+    rings = laid.rings(float(job.joints.bed.preferred))
+
+    def placed(spots: Iterator[Spot] | Ring) -> tuple[Point, ...]:
+        half = span / 2
+        return tuple(
+            (middle + _fine(x, -half, half), spring + _fine(y, depth)) for x, y in spots
+        )
+
+    return Arch(
+        kind=kind,
+        span=span,
+        spring=spring,
+        rise=rise,
+        depth=depth,
+        centre=(middle, spring - _fine(below)),
+        radius=segmental_radius(setting.span, setting.rise) if rise else 0.0,
+        skewback_deg=degrees(angle),
+        are_whole=are_whole,
+        whole_joints=choice.whole_joints,
+        voussoirs=tuple(placed(ring) for ring, _ in rings),
+        tilts=tuple(tilt for _, tilt in rings),
+        joints=tuple(laid.joints()),
+        soffit=placed(laid.soffit()),
+        keep_out=placed(laid.keep_out(float(job.joints.bed.preferred))),
+    )
+
+
+def _depth_under_courses(job: Job, coursing: Coursing, asked: Fraction) -> Fraction:
+    """Return a depth that leaves no thin strip of a course over the crown.
+
+    Where less than a quarter of a brick's height would be left of the course that the
+    crown stands in, the arch reaches up to the next one, a joint below it, or where
+    there is none keeps down (common practice, no published source).
+    """
+    soffit = coursing.head + (job.arch.rise or Fraction(0))
+    joint, strip = job.joints.bed.preferred, job.brick.height / 4
+    crown = soffit + asked
+    for course in coursing.courses:
+        left = course.top - crown - joint
+        if (
+            course.bottom - joint < crown
+            and left < strip
+            and course.top + joint > crown
+        ):
+            above = [c.bottom for c in coursing.courses if c.bottom > course.bottom]
+            reach = min(above) - joint - soffit if above else Fraction(0)
+            if above and reach <= job.brick.length * DEEPEST:
+                return reach
+            return asked + left - strip
+    return asked
+
+
+def springs(surround: Surround, coursing: Coursing) -> tuple[Fraction, Fraction]:
+    """Return where the brick of each leg stops at the spring line."""
+    left, right = surround.as_built.jambs_at(coursing.head)
+    beside = surround.opening.beside
+    return left - beside, right + beside
+
+
+def _fine(value: float, *known: Fraction) -> Fraction:
+    """Return a place on the fine grid, or the exact one that it is."""
+    for each in known:
+        if abs(value - float(each)) < ROUNDING:
+            return each
+    return Fraction(round(value * ARCH_GRID), ARCH_GRID)
+
+
+@dataclass(frozen=True)
+class _Voussoirs:
+    """How many voussoirs, their even joint, and how near whole ones came.
+
+    Attributes:
+        joint: none where the joints are tapered, between whole voussoirs.
+        whole_joints: the narrowest and the widest of the best whole voussoirs, where
+            those were asked for and can't be.
+    """
+
+    count: int
+    joint: float | None
+    whole_joints: tuple[float, float] | None = None
+
+
+def _choose(setting: Setting, asked: Literal["best", "whole", "cut"]) -> _Voussoirs:
+    """Choose the voussoirs.
+
+    Whole: the odd number whose joints are nearest the preferred in the mean, within
+    their range at both ends. Cut: the least odd number that comes out of the brick.
+    """
+    least, most = float(setting.joint.least), float(setting.joint.most)
+    preferred = float(setting.joint.preferred)
+    missed = None
+    if asked != "cut" and not setting.level_back:
+        tries = [
+            (count, _joints_of(setting, count, preferred))
+            for count in _odd_counts(
+                setting, setting.width + most, setting.width + least
+            )
+        ]
+        kept = [
+            (abs(sum(joints) / len(joints) - preferred), count)
+            for count, joints in tries
+            if least - ROUNDING <= min(joints) and max(joints) <= most + ROUNDING
+        ]
+        if kept:
+            return _Voussoirs(min(kept)[1], None)
+        if asked == "whole":
+            nearest = min(
+                (joints for _, joints in tries),
+                key=lambda joints: max(least - min(joints), max(joints) - most),
+            )
+            missed = min(nearest), max(nearest)
+    pitch = setting.width + preferred
+    for count in _odd_counts(setting, 2 * pitch, setting.width / 8):
+        laid = Laid(setting, count, preferred, is_whole=False)
+        across = max(extent_along(ring, tilt)[0] for ring, tilt in laid.plain_rings())
+        if across <= setting.width + ROUNDING:
+            break
+    return _Voussoirs(count, preferred, missed)
+
+
+def _joints_of(setting: Setting, count: int, end_joint: float) -> list[float]:
+    joints = Laid(setting, count, end_joint, is_whole=True).joints()
+    return [width for joint in joints for width in (joint.at_soffit, joint.at_back)]
+
+
+def _odd_counts(setting: Setting, widest: float, narrowest: float) -> range:
+    """Return the odd numbers worth a try, by the widest and the narrowest pitch."""
+    back = 2 * setting.angle * (setting.below + setting.rise + setting.depth)
+    soffit = setting.span
+    first = max(1, int(soffit / widest) - 2) // 2 * 2 + 1
+    return range(first, int(back / narrowest) + 4, 2)
+
+
+def lay_sawn(ring: tuple[Point, ...], tilt: float) -> Outline:
+    """Return a voussoir's ring as it lies on its brick, its axis upright."""
+    turned = [turn((float(x), float(y)), tilt) for x, y in ring]
+    left, low = (min(spot[i] for spot in turned) for i in (0, 1))
+    points = tuple((_fine(x - left), _fine(y - low)) for x, y in turned)
+    return Outline("front", points, tuple(range(len(points))))

@@ -1,0 +1,144 @@
+"""Measure the bond as laid: the least piece, the least lap, and who breaks the rules.
+
+In:  `Piece`s with their outlines.   Out: `BrokenRule`s and the least of each.
+Frame: as `Surround`.
+
+Nothing here is taken from the solver: what it chose is measured again.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+
+import numpy as np
+
+from shopdraw.job.model import Job
+from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.wall.layout import BrokenRule, Outline, Piece
+from shopdraw.masonry.wall.surround import corner_legs
+
+NOTHING = 1e-9
+"""Lengths in floating point may differ by so much from what they are."""
+
+
+Lap = tuple[Fraction, tuple[str, ...]]
+"""How long it is, and the IDs of the pieces about its two joints."""
+
+
+@dataclass(frozen=True)
+class HeadJoint:
+    """A gap between two neighbours in a course: their IDs and its two edges."""
+
+    left: Fraction
+    right: Fraction
+    between: tuple[str, str]
+
+
+def break_rules(
+    pieces: tuple[Piece, ...], job: Job, laps: tuple[Lap, ...]
+) -> tuple[BrokenRule, ...]:
+    """Return the bond rules that the layout does not keep."""
+    broken = []
+    small = [piece for piece in pieces if _shortest(piece, job) < job.bond.least_piece]
+    if small:
+        broken.append(
+            BrokenRule(
+                rule="least piece",
+                least=job.bond.least_piece,
+                measured=min(_shortest(piece, job) for piece in small),
+                pieces=tuple(piece.id for piece in small),
+                why="no whole units, cuts and head joints in range fill the run better",
+            )
+        )
+    short = [(lap, ids) for lap, ids in laps if lap < job.bond.least_lap]
+    if short:
+        ids = {piece for _, pair in short for piece in pair}
+        broken.append(
+            BrokenRule(
+                rule="least lap",
+                least=job.bond.least_lap,
+                measured=min(lap for lap, _ in short),
+                pieces=tuple(piece.id for piece in pieces if piece.id in ids),
+                why="no cuts and head joints in range were found that keep the lap and "
+                "the least piece too",
+            )
+        )
+    return tuple(broken)
+
+
+def least_cut(pieces: tuple[Piece, ...], job: Job) -> Fraction:
+    """Return the shortest piece on the wall; the unit where nothing is cut."""
+    lengths = [_shortest(piece, job) for piece in pieces]
+    return min((x for x in lengths if x < job.brick.length), default=job.brick.length)
+
+
+def _shortest(piece: Piece, job: Job) -> Fraction:
+    """Return a piece's length; a whole unit's where the rule does not touch it.
+
+    A soldier is held to its width only where the saw made it; a corner unit to the
+    legs that were trimmed.
+    """
+    if piece.kind == "stretcher":
+        return piece.length
+    if piece.kind == "corner unit" and piece.is_trimmed:
+        bought = (
+            set(corner_legs(job.brick.corner, job.brick.thickness))
+            if job.brick.corner
+            else set()
+        )
+        return min(
+            (leg for leg in piece.legs if leg not in bought), default=job.brick.length
+        )
+    return job.brick.length
+
+
+def head_joints(
+    outlines: list[tuple[Outline, str]], widest: Fraction
+) -> Iterator[HeadJoint]:
+    """Yield the joints between neighbours of one course on one face."""
+    ordered = sorted(outlines, key=lambda pair: pair[0].left)
+    for (a, id_a), (b, id_b) in pairwise(ordered):
+        if 0 < b.left - a.right <= widest:
+            yield HeadJoint(a.right, b.left, (id_a, id_b))
+
+
+def measure_laps(
+    pieces: tuple[Piece, ...], job: Job, coursing: Coursing
+) -> Iterator[Lap]:
+    """Yield laps between running courses that lie on each other; none in stack bond.
+
+    Of every two courses all that are under the least, and the least one there is.
+    """
+    if job.bond.pattern == "stack":
+        return
+    rows: dict[tuple[str, int], list[tuple[Outline, str]]] = defaultdict(list)
+    for piece in pieces:
+        if piece.kind in ("stretcher", "corner unit"):
+            for outline in piece.outlines:
+                rows[outline.face, piece.course].append((outline, piece.id))
+    joints = {
+        key: tuple(head_joints(row, job.joints.head.most)) for key, row in rows.items()
+    }
+    running = {course.number for course in coursing.courses if course.kind == "running"}
+    for face, course in sorted(rows):
+        below, above = joints[face, course], joints.get((face, course + 1), ())
+        if course + 1 not in running or not below or not above:
+            continue
+        # Which ones they are is found in floating point, how long they are exactly.
+        lower, upper = (
+            np.array([(joint.left, joint.right) for joint in row], float)
+            for row in (below, above)
+        )
+        laps = np.maximum(
+            upper[None, :, 0] - lower[:, None, 1], lower[:, None, 0] - upper[None, :, 1]
+        )
+        wanted = laps < float(job.bond.least_lap) + NOTHING
+        wanted[np.unravel_index(laps.argmin(), laps.shape)] = True
+        for i, j in np.argwhere(wanted):
+            a, b = below[i], above[j]
+            lap = max(b.left - a.right, a.left - b.right, Fraction(0))
+            yield lap, (*a.between, *b.between)

@@ -1,0 +1,200 @@
+"""Give each piece its ID and its mark, and list like pieces together.
+
+In:  `Piece`s without names.   Out: the same, named, in reading order; `CutListRow`s.
+Frame: as `Surround`.
+
+An ID is one piece: face, course, place in the course. A mark is a kind of piece, which
+like pieces share: a letter for what it is, and a number where it is sawn.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import replace
+
+from shopdraw.job.model import CornerTable, Job
+from shopdraw.lengths import rounded
+from shopdraw.masonry.wall.form import FaceName
+from shopdraw.masonry.wall.layout import CutListRow, Layout, Outline, Piece, PieceKind
+
+LETTERS: dict[PieceKind, str] = {
+    "stretcher": "B",
+    "corner unit": "C",
+    "soldier": "S",
+    "rowlock": "R",
+    "soldier corner unit": "SC",
+    "voussoir": "V",
+}
+"""Our own: B for a brick laid flat, C for a corner unit, S for a soldier, R for a
+rowlock, V for a voussoir."""
+
+FACE_CODES: dict[FaceName, str] = {
+    "left": "L",
+    "front": "F",
+    "right": "R",
+    "left reveal": "LJ",
+    "right reveal": "RJ",
+}
+"""Our own: what the IDs of a face's pieces begin with; J for a jamb."""
+Likeness = tuple[object, ...]
+HAND = 4
+"""The place of a likeness that says which hand a corner unit is of."""
+
+
+def mark_pieces(pieces: tuple[Piece, ...], job: Job) -> tuple[Piece, ...]:
+    """Name the pieces and put them in reading order: bottom up, then left to right."""
+    ordered = sorted(pieces, key=_reading_order)
+    likenesses = [_likeness(piece, job) for piece in ordered]
+    marks = _marks(dict(zip(reversed(likenesses), reversed(ordered), strict=True)))
+    places: dict[tuple[str, int], int] = defaultdict(int)
+    named = []
+    for piece, likeness in zip(ordered, likenesses, strict=True):
+        places[piece.place, piece.course] += 1
+        place = places[piece.place, piece.course]
+        named.append(
+            replace(
+                piece,
+                id=f"{FACE_CODES[piece.place]}-{piece.course:02d}-{place:02d}",
+                mark=marks[likeness],
+            )
+        )
+    return tuple(named)
+
+
+def _reading_order(piece: Piece) -> tuple[int, float, float]:
+    first = piece.outlines[0]
+    return piece.course, float(first.left), float(first.bottom)
+
+
+def _likeness(piece: Piece, job: Job) -> Likeness:
+    """Return what like pieces share.
+
+    A corner unit that may be turned over serves either hand; one that may not is a
+    left or a right one, by the side its long leg lies on.
+    """
+    return (
+        piece.kind,
+        piece.is_cut or piece.is_trimmed,
+        *_size(piece),
+        _hand(piece, job),
+        "mitre" in piece.cut_edges,
+        tuple(_as_printed(shape, job) for shape in piece.shapes),
+    )
+
+
+def _size(piece: Piece) -> tuple[object, object]:
+    """Return a piece's length and height, where no shape says more of them."""
+    if piece.kind == "voussoir" or (piece.shapes and not piece.legs):
+        return None, None
+    if piece.shapes:
+        return piece.legs, None
+    return (piece.legs or piece.length), piece.height
+
+
+def _as_printed(shape: Outline, job: Job) -> tuple[object, ...]:
+    """Return a shape as the sheets print it: what prints alike is sawn alike."""
+    corners = shape.at_origin().points
+    return (
+        *((rounded(x, job.lengths), rounded(y, job.lengths)) for x, y in corners),
+        shape.cuts,
+    )
+
+
+def _hand(piece: Piece, job: Job) -> str:
+    corner: CornerTable | None = {
+        "corner unit": job.brick.corner,
+        "soldier corner unit": job.brick.soldier_corner,
+    }.get(piece.kind)
+    if corner is None or corner.turns_over:
+        return ""
+    first, second = piece.outlines
+    return "L" if first.left < second.left else "R"
+
+
+def _marks(like: dict[Likeness, Piece]) -> dict[Likeness, str]:
+    """Return the mark of every likeness: whole ones plain, sawn ones numbered.
+
+    Args:
+        like: the first piece of each, in reading order.
+    """
+    marks: dict[Likeness, str] = {}
+    counts: dict[str, int] = defaultdict(int)
+    for likeness in sorted(like, key=lambda x: _largest_first(like[x], x)):
+        piece = like[likeness]
+        letters = LETTERS[piece.kind]
+        if piece.is_cut or piece.is_trimmed or "mitre" in piece.cut_edges:
+            counts[letters] += 1
+            letters += str(counts[letters])
+        marks[likeness] = letters + (f"-{likeness[HAND]}" if likeness[HAND] else "")
+    return marks
+
+
+def _largest_first(piece: Piece, likeness: Likeness) -> tuple[object, ...]:
+    return (
+        list(LETTERS).index(piece.kind),
+        piece.is_cut or piece.is_trimmed,
+        -piece.length,
+        -piece.height,
+        tuple(-leg for leg in piece.legs),
+        str(likeness[HAND]),
+        str(likeness[-1]),
+    )
+
+
+def list_cuts(job: Job, layout: Layout) -> tuple[CutListRow, ...]:
+    """List every mark once, whole pieces first, with how many there are."""
+    groups: dict[str, list[Piece]] = defaultdict(list)
+    for piece in layout.pieces:
+        groups[piece.mark].append(piece)
+    rows = []
+    for mark, pieces in groups.items():
+        first = pieces[0]
+        # A voussoir is listed as it lies on its brick, not as it leans on the wall.
+        lain = first.as_sawn
+        rows.append(
+            CutListRow(
+                mark=mark,
+                kind=first.kind,
+                length=first.length if lain is None else lain.right,
+                height=first.height if lain is None else lain.top,
+                legs=first.legs,
+                is_cut=first.is_cut,
+                is_trimmed=first.is_trimmed,
+                count=len(pieces),
+                ids=tuple(piece.id for piece in pieces),
+                note=_note(first, job),
+                shapes=tuple(shape.at_origin() for shape in first.shapes),
+            )
+        )
+    rows.sort(key=lambda row: (row.is_cut or row.is_trimmed, _mark_order(row.mark)))
+    return tuple(rows)
+
+
+def _mark_order(mark: str) -> tuple[str, int, str]:
+    stem, _, hand = mark.partition("-")
+    letters = stem.rstrip("0123456789")
+    return (letters, int(stem[len(letters) :] or 0), hand)
+
+
+def _note(piece: Piece, job: Job) -> str:
+    """Say what the saw must know."""
+    notes = []
+    corner = {
+        "corner unit": job.brick.corner,
+        "soldier corner unit": job.brick.soldier_corner,
+    }.get(piece.kind)
+    if piece.is_trimmed:
+        notes.append("trim from the free end")
+    if corner is not None:
+        notes.append("may be turned over" if corner.turns_over else "not turned over")
+    if "mitre" in piece.cut_edges:
+        notes.append("mitre one long edge")
+    if piece.is_cut and not piece.legs:
+        sides = [edge for edge in piece.cut_edges if edge != "mitre"]
+        if len(piece.delivered_ends) == 1:
+            notes.append("one end as delivered")
+        if piece.shapes:
+            notes.append("sawn to shape, see detail")
+        elif {"top", "bottom"} & set(sides):
+            notes.append("sawn to height")
+    return "; ".join(notes)

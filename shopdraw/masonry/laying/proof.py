@@ -1,0 +1,331 @@
+"""Hold the layout against what is always true of brick on a wall, on every run.
+
+In:  `Job`, `Surround`, `Coursing`, `Layout`.   Out: nothing, or `NotProved`.
+Frame: as `Surround`.
+
+None of this is taken on trust from the solvers: it is measured on the outlines. What
+is found here is a fault of the program's, never of the job's.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
+
+from shopdraw.errors import NotProved
+from shopdraw.job.model import Job
+from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.laying.clipping import polygon_of
+from shopdraw.masonry.laying.fitting import dropped
+from shopdraw.masonry.wall.asbuilt import plan_bottom_course
+from shopdraw.masonry.wall.form import Face, Line, Surround, x_at
+from shopdraw.masonry.wall.layout import Layout, Outline, Piece, standing_lowest
+from shopdraw.masonry.wall.surround import opening_ring
+
+Floats = NDArray[np.float64]
+NOTHING = 1e-7
+"""Polygons are in floating point; a difference below this is none."""
+SAWN = 1e-4
+"""Points of an arch lie on a grid; so much less room than asked is none."""
+
+
+def prove_layout(
+    job: Job, surround: Surround, coursing: Coursing, layout: Layout
+) -> Layout:
+    """Return the layout if everything that must be true of it is.
+
+    Raises:
+        NotProved: a line for each thing that is not.
+    """
+    drawn = _draw(layout)
+    differences = (
+        *_courses_add_up(coursing),
+        *_pieces_are_their_outlines(layout),
+        *_runs_add_up(layout),
+        *_pieces_keep_apart(job, coursing, layout, drawn),
+        *_pieces_keep_to_their_faces(surround, coursing, layout, drawn),
+        *_nothing_gapes(job, surround, coursing, layout, drawn),
+    )
+    if differences:
+        raise NotProved(differences)
+    return layout
+
+
+def _courses_add_up(coursing: Coursing) -> Iterator[str]:
+    """The joints up to each course, and the brick below it, add up to its bottom."""
+    at = Fraction(0)
+    for course, joint in zip(coursing.courses, coursing.joints, strict=False):
+        at += joint
+        if course.bottom != at or course.bed_joint != joint:
+            yield f"course {course.number} starts at {course.bottom}, not {at}"
+        at += course.height
+
+
+def _pieces_are_their_outlines(layout: Layout) -> Iterator[str]:
+    """A piece's length and height are its outline's; corner units have two outlines."""
+    for piece in layout.pieces:
+        first = piece.outlines[0]
+        size = (first.right - first.left, first.top - first.bottom)
+        if size != (piece.length, piece.height):
+            yield f"{piece.id} is {piece.length} x {piece.height}, drawn {size}"
+        is_corner = piece.kind in ("corner unit", "soldier corner unit")
+        if is_corner and len(piece.outlines) != 2:
+            yield f"{piece.id} is a corner unit with {len(piece.outlines)} outlines"
+        if piece.legs and piece.legs != tuple(x.right - x.left for x in piece.outlines):
+            yield f"{piece.id} has legs {piece.legs} that its outlines have not"
+    ids = [piece.id for piece in layout.pieces]
+    if len(set(ids)) != len(ids):
+        yield "an ID stands for more than one piece"
+
+
+def _rows(layout: Layout) -> dict[tuple[str, int], list[Outline]]:
+    """Return the outlines of each course of each face, left to right.
+
+    Of two courses that stand over the head the lower one: the upper one stands plumb
+    upon it, and where an end leans it has a length of its own.
+    """
+    rows: dict[tuple[str, int], list[Outline]] = defaultdict(list)
+    for piece, outline in standing_lowest(layout.pieces):
+        if piece.kind != "voussoir":
+            rows[outline.face, piece.course].append(outline)
+    for row in rows.values():
+        row.sort(key=lambda outline: outline.left)
+    return rows
+
+
+def _runs_add_up(layout: Layout) -> Iterator[str]:
+    """Between two stops, pieces and joints add up to the run."""
+    rows = _rows(layout)
+    stops: dict[tuple[str, int], list[Fraction]] = defaultdict(list)
+    for stop in layout.stops:
+        stops[stop.face, stop.course].append(stop.x)
+    for key, ends in stops.items():
+        ends.sort()
+        row = rows[key]
+        for left, right in zip(ends[::2], ends[1::2], strict=True):
+            inside = [x for x in row if x.left >= left and x.right <= right]
+            total = sum((x.right - x.left for x in inside), Fraction(0))
+            total += sum((b.left - a.right for a, b in pairwise(inside)), Fraction(0))
+            if not inside or total != right - left:
+                yield f"{key[0]} course {key[1]}: a run of {right - left} holds {total}"
+
+
+@dataclass(frozen=True)
+class _Drawn:
+    """Every outline with its piece, and all of them once more in floating point.
+
+    That sorts out, many at a time, what is clear of a limit; the rest is compared
+    exactly.
+
+    Attributes:
+        edges: (outlines, 4) of left, bottom, right, top.
+        shapes: their polygons.
+    """
+
+    outlines: tuple[Outline, ...]
+    pieces: tuple[Piece, ...]
+    edges: Floats
+    shapes: NDArray[np.object_]
+
+    def on(self, face: str) -> NDArray[np.bool_]:
+        """Return which outlines lie on a face."""
+        return np.array([outline.face == face for outline in self.outlines], bool)
+
+
+def _draw(layout: Layout) -> _Drawn:
+    pairs = [(o, piece) for piece in layout.pieces for o in piece.outlines]
+    edges = np.array([(o.left, o.bottom, o.right, o.top) for o, _ in pairs], float)
+    shapes = shapely.box(*edges.T)
+    for place, (outline, _) in enumerate(pairs):
+        if not outline.is_rectangle:
+            shapes[place] = polygon_of(outline.points)
+    outlines, pieces = zip(*pairs, strict=True)
+    return _Drawn(outlines, pieces, edges, shapes)
+
+
+def _pieces_keep_apart(
+    job: Job, coursing: Coursing, layout: Layout, drawn: _Drawn
+) -> Iterator[str]:
+    """No two pieces overlap or stand closer than the least joint.
+
+    What is laid stands as it was laid, and is for the review.
+    """
+    bed = min([job.joints.bed.least, *coursing.joints[1 : _laid(coursing)]])
+    # One step: the tolerance of a soldier's top beside the leg courses.
+    across, up = job.joints.head.least, bed - job.joints.step
+    left, bottom, right, top = drawn.edges.T
+    # A box grown by the least joint may touch its neighbours but not enter them.
+    far = float(across) - NOTHING, float(min(bed, across)) - NOTHING
+    grown = shapely.box(left - far[0], bottom - far[1], right + far[0], top + far[1])
+    a, b = shapely.STRtree(drawn.shapes).query(grown, predicate="intersects")
+    gap_x = np.maximum(left[b] - right[a], left[a] - right[b])
+    gap_y = np.maximum(bottom[b] - top[a], bottom[a] - top[b])
+    close = (gap_x < float(across) + NOTHING) & (gap_y < float(up) + NOTHING)
+    for i, j in zip(a[close & (a < b)], b[close & (a < b)], strict=True):
+        first, second = drawn.outlines[i], drawn.outlines[j]
+        if first.face != second.face:
+            continue
+        if max(second.left - first.right, first.left - second.right) >= across:
+            continue
+        if max(second.bottom - first.top, first.bottom - second.top) >= up:
+            continue
+        if not (first.is_rectangle and second.is_rectangle):
+            least = float(min(across, up))
+            if drawn.shapes[i].distance(drawn.shapes[j]) >= least - _slack(layout):
+                continue
+        names = f"{drawn.pieces[i].id} and {drawn.pieces[j].id}"
+        yield f"{names} stand closer than the least joint"
+
+
+def _slack(layout: Layout) -> float:
+    """Return how much room points on a grid may lack: an arch's grid is the coarser."""
+    return NOTHING if layout.arch is None else SAWN
+
+
+def _laid(coursing: Coursing) -> int:
+    return len(coursing.laid.courses) if coursing.laid else 0
+
+
+def _pieces_keep_to_their_faces(
+    surround: Surround, coursing: Coursing, layout: Layout, drawn: _Drawn
+) -> Iterator[str]:
+    """No piece leaves its face, enters the opening or goes into the hearth."""
+    ring = opening_ring(surround, coursing.head, layout.arch, surround.opening.covered)
+    opening = polygon_of(ring)
+    opening = opening.buffer(-_slack(layout))
+    entered = shapely.intersects(drawn.shapes, opening)
+    top = max(course.top for course in coursing.courses)
+    top = max(top, coursing.soldier_top or top)
+    for face in (*surround.faces, *surround.reveals):
+        on = drawn.on(face.name)
+        if face.name == "front":
+            for place in np.flatnonzero(on & entered):
+                yield f"{drawn.pieces[place].id} enters the opening"
+        hearth = surround.hearth_under(face)
+        highest = max(y for _, y in hearth.points)
+        limits = float(face.left), float(highest), float(face.right), float(top)
+        inside = drawn.edges * (1, 1, -1, -1) > np.array(limits) * (1, 1, -1, -1)
+        for place in np.flatnonzero(on & ~inside.all(axis=1)):
+            piece, outline = drawn.pieces[place], drawn.outlines[place]
+            if outline.left < face.left or outline.right > face.right:
+                yield f"{piece.id} leaves the {face.name} face"
+            if outline.top > top:
+                yield f"{piece.id} leaves the face's height"
+            if any(y < hearth.at(x) for x, y in outline.points):
+                yield f"{piece.id} goes into the hearth"
+    yield from _beyond_the_ends(surround, drawn)
+
+
+def _beyond_the_ends(surround: Surround, drawn: _Drawn) -> Iterator[str]:
+    """No piece crosses an end of the faces, however it leans."""
+    faces = surround.faces[0].name, surround.faces[-1].name
+    for line, face, way in zip(surround.as_built.ends, faces, (-1, 1), strict=True):
+        (foot, low), (head, high) = (tuple(map(float, point)) for point in line)
+        near = drawn.edges[:, 0 if way < 0 else 2, None]
+        at = foot + (head - foot) * (drawn.edges[:, (1, 3)] - low) / (high - low)
+        beyond = ((near - at) * way > 0).any(axis=1)
+        for place in np.flatnonzero(drawn.on(face) & beyond):
+            points = drawn.outlines[place].points
+            if any((x - x_at(line, y)) * way > NOTHING for x, y in points):
+                yield f"{drawn.pieces[place].id} leaves the {face} face"
+
+
+def _nothing_gapes(
+    job: Job, surround: Surround, coursing: Coursing, layout: Layout, drawn: _Drawn
+) -> Iterator[str]:
+    """What is neither piece nor opening is nowhere wider than the widest joint.
+
+    A square a little larger than the widest joint must find no room: its centre may
+    be nowhere in the face, drawn in by half the square, that is clear of every piece
+    and of the opening, each grown by half the square.
+    """
+    joints, edges = job.joints, job.edges
+    widest = max(
+        joints.head.most, joints.bed.most, joints.bottom.most, edges.left.width,
+        edges.right.width, edges.jambs.width,
+        *coursing.joints[: _laid(coursing)],
+        # What neither joint nor saw takes up of a hearth is found by the review.
+        coursing.joints[0] + plan_bottom_course(job).in_joint,
+    )  # fmt: skip
+    if layout.arch is not None:
+        # Beside its back a course may end thinner than any piece: that is mortar, too.
+        widest = max(widest, joints.bed.preferred + joints.bed.most)
+    half = float(widest + joints.step) / 2 + NOTHING
+    top = float(max(course.top for course in coursing.courses))
+    opening = surround.opening
+    ring = opening_ring(surround, coursing.head, layout.arch, opening.beside)
+    hole = _grown(dropped(ring), half)
+    for face in (*surround.faces, *surround.reveals):
+        grown = [*_all_grown(drawn, drawn.on(face.name), half)]
+        if face.name == "front":
+            grown.append(hole)
+        if face.width <= 2 * half:
+            continue
+        high = float(coursing.head) if face in surround.reveals else top
+        room = _room(surround, face, half, high)
+        left_over = room.difference(shapely.union_all(grown))
+        if left_over.area > NOTHING:
+            x, y = left_over.representative_point().coords[0]
+            yield f"the {face.name} face is bare at {x:.3f}, {y:.3f}"
+
+
+def _all_grown(
+    drawn: _Drawn, places: NDArray[np.bool_], half: float
+) -> NDArray[np.object_]:
+    """Return some outlines, each grown by a square of twice `half`."""
+    left, bottom, right, top = drawn.edges[places].T
+    grown: NDArray[np.object_] = shapely.box(
+        left - half, bottom - half, right + half, top + half
+    )
+    for place, at in enumerate(np.flatnonzero(places)):
+        if not drawn.outlines[at].is_rectangle:
+            grown[place] = _grown(drawn.outlines[at].points, half)
+    return grown
+
+
+def _grown(points: Iterable[tuple[Fraction, Fraction]], half: float) -> BaseGeometry:
+    """Return a shape, as good as convex, grown by a square of twice `half`."""
+    corners = [
+        (float(x) + dx, float(y) + dy)
+        for x, y in points
+        for dx in (-half, half)
+        for dy in (-half, half)
+    ]
+    return shapely.MultiPoint(corners).convex_hull
+
+
+def _room(surround: Surround, face: Face, half: float, top: float) -> BaseGeometry:
+    """Return where the middle of the square may be on a face, hearth and ends true."""
+    floor = [
+        (float(x), float(y) + half)
+        for x, y in surround.hearth_under(face).between(face.left, face.right)
+    ]
+    left, right = (
+        line if face is surround.faces[place] else ((x, Fraction(0)), (x, Fraction(1)))
+        for line, place, x in zip(
+            surround.as_built.ends, (0, -1), (face.left, face.right), strict=True
+        )
+    )
+    far = top + half
+
+    def at(line: Line, y: float, aside: float) -> tuple[float, float]:
+        return float(x_at(line, Fraction(y))) + aside, y
+
+    outer = shapely.Polygon(
+        [
+            at(left, -far, half),
+            at(right, -far, -half),
+            at(right, far, -half),
+            at(left, far, half),
+        ]
+    )
+    ceiling = [(float(face.right), top - half), (float(face.left), top - half)]
+    return outer.intersection(shapely.Polygon([*floor, *ceiling]))

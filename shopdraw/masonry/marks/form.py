@@ -1,0 +1,131 @@
+"""The forms of what is set out and measured: poles, rods, spread, rule marks.
+
+In:  nothing.   Out: `Strip`, `Variation`, `Follows` and what they hold.
+Frame: the job's lengths; each says along what.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from math import sqrt
+from typing import Literal
+
+TickKind = Literal[
+    "course top", "joint edge", "target", "ledger", "measure again",
+    "centre", "jamb", "fold", "end",
+]  # fmt: skip
+Side = Literal["A", "B", "both"]
+DEVIATIONS = 2
+"""Two standard deviations: common practice, no published source."""
+
+
+@dataclass(frozen=True)
+class Tick:
+    """One mark of a strip.
+
+    Attributes:
+        at: where.
+        kind: what it marks.
+        side: A is the left side of a strip as it is printed, standing up.
+        name: the course's number, the target's name, or nothing.
+    """
+
+    at: Fraction
+    kind: TickKind
+    side: Side
+    name: str = ""
+
+
+@dataclass(frozen=True)
+class Strip:
+    """A pole, or a rod of one face.
+
+    Attributes:
+        name: "story pole", or the face's, and what stands in it over the opening.
+        length: of the strip, from nothing.
+        ticks: in order.
+        courses: the numbers of the courses A and B of a rod; none of a pole.
+    """
+
+    name: str
+    length: Fraction
+    ticks: tuple[Tick, ...]
+    courses: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True)
+class Spread:
+    """How the brick of a sample differ in one size.
+
+    Attributes:
+        count: how many were measured.
+        mean, least, most: exact.
+        variance: of the sample, its sum of squares over count less one.
+    """
+
+    count: int
+    mean: Fraction
+    least: Fraction
+    most: Fraction
+    variance: Fraction
+
+    @property
+    def deviation(self) -> float:
+        """The standard deviation."""
+        return sqrt(self.variance)
+
+    def wander_squared(self, courses: int) -> Fraction:
+        """Return the square of how far so many may wander, at two deviations."""
+        whole = courses + Fraction(courses**2, self.count)
+        return DEVIATIONS**2 * self.variance * whole
+
+    def wander(self, courses: int) -> float:
+        """Return how far the top of so many courses may wander, at two deviations."""
+        return sqrt(self.wander_squared(courses))
+
+
+@dataclass(frozen=True)
+class Variation:
+    """What a sample says of a coursing.
+
+    Attributes:
+        height, length: None where the sample does not have each brick's.
+        at_once: how many courses may be laid between two measurements, so that a
+            correction of one joint step is enough; 0 where one brick alone is off more.
+        remeasure_at: the courses to measure at, the last below the head among them.
+        laid: how many courses are laid.
+        tight: the bed joints, by their course, with less room to their range than a
+            brick's own two deviations.
+    """
+
+    height: Spread | None
+    length: Spread | None
+    at_once: int
+    remeasure_at: tuple[int, ...]
+    laid: int
+    tight: tuple[int, ...]
+
+    def wander_at(self, course: int) -> float | None:
+        """Return how far a course's top may wander; None where heights are not known.
+
+        It is counted from the last course laid, whose top was measured.
+        """
+        if self.height is None:
+            return None
+        return self.height.wander(max(0, course - self.laid))
+
+
+@dataclass(frozen=True)
+class Follows:
+    """The mark that a course follows.
+
+    Attributes:
+        mark: as printed on the rule.
+        off: the course with its joint, less what the mark gives.
+        moves: whether the course below follows another.
+    """
+
+    mark: str
+    off: Fraction
+    moves: bool

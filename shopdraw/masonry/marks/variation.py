@@ -1,0 +1,86 @@
+"""Say what the brick's own variation does to the plan.
+
+In:  `Job` with a sample of its brick, `Coursing`.   Out: `Variation`.
+Frame: the job's lengths; variances exact, a deviation is their root, at display.
+
+The courses are set out with the mean of the sample. Were every joint struck as planned
+and never the level looked at, the top of n courses would be off by the sum of n brick's
+deviations, and by n times what the mean itself is off, which a sample of k leaves
+uncertain: the variance is s^2 (n + n^2 / k). Twice its root holds 95 times in 100, as
+far as brick are normally distributed.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from math import ceil
+
+from shopdraw.job.model import Job
+from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.marks.form import DEVIATIONS, Spread, Variation
+
+FINEST = 4096
+"""A deviation is rounded up to one part in so many."""
+
+
+def not_less(deviation: float) -> Fraction:
+    """Return a deviation as a fraction that is never less than it."""
+    return Fraction(ceil(deviation * FINEST), FINEST)
+
+
+def spread_of(sizes: tuple[Fraction, ...]) -> Spread | None:
+    """Return how measured sizes differ; None where there are not two of them."""
+    count = len(sizes)
+    if count < DEVIATIONS:
+        return None
+    mean = sum(sizes, Fraction(0)) / count
+    squares = sum(((size - mean) ** 2 for size in sizes), Fraction(0))
+    return Spread(count, mean, min(sizes), max(sizes), squares / (count - 1))
+
+
+def reckon_variation(job: Job, coursing: Coursing) -> Variation | None:
+    """Say what the sample says of the coursing; None without a sample."""
+    sample = job.brick.sample
+    if sample is None:
+        return None
+    height, length = spread_of(sample.heights), spread_of(sample.lengths)
+    start = len(coursing.laid.courses) if coursing.laid else 0
+    if height is None:
+        return Variation(None, length, 0, (), start, ())
+    courses = len(coursing.courses)
+    at_once = _at_once(height, job.joints.step, courses)
+    stops = set(range(start + at_once, courses, at_once)) if at_once else set()
+    if start < coursing.courses_below_head:
+        stops.add(coursing.courses_below_head)
+    return Variation(
+        height=height,
+        length=length,
+        at_once=at_once,
+        remeasure_at=tuple(sorted(stops)),
+        laid=start,
+        tight=_tight(job, coursing, height),
+    )
+
+
+def _at_once(height: Spread, step: Fraction, courses: int) -> int:
+    """Return the most courses whose wander is no more than one joint step."""
+    at_once = 0
+    while at_once < courses and height.wander_squared(at_once + 1) <= step**2:
+        at_once += 1
+    return at_once
+
+
+def _tight(job: Job, coursing: Coursing, height: Spread) -> tuple[int, ...]:
+    """Return the courses whose bed joint can't take up a brick's two deviations."""
+    own = DEVIATIONS**2 * height.variance
+    return tuple(
+        course.number
+        for course in coursing.courses[1:]
+        if not course.is_laid and _room(job, course.bed_joint) ** 2 < own
+    )
+
+
+def _room(job: Job, joint: Fraction) -> Fraction:
+    """Return how far a joint is from the nearer end of its range."""
+    bed = job.joints.bed
+    return max(Fraction(0), min(joint - bed.least, bed.most - joint))

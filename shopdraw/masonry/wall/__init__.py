@@ -1,0 +1,1 @@
+"""The faces, what was found of them, and the form of what is laid on them."""

@@ -1,0 +1,244 @@
+"""The forms of the wall: its faces on one developed plane, and what was found there.
+
+In:  nothing.   Out: `Surround`, `AsBuilt`, `BottomCourse` and what they hold.
+Frame: the job's lengths; x along the finished faces from left to right, 0 at the left
+end; y up from the datum.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from shopdraw.job.model import EdgeTable
+from shopdraw.job.survey import Profile
+from shopdraw.lengths import Lengths
+
+Point = tuple[Fraction, Fraction]
+Line = tuple[Point, Point]
+"""From its foot to its top."""
+FaceName = Literal["left", "front", "right", "left reveal", "right reveal"]
+HeadKind = Literal[
+    "running",
+    "soldier over the opening",
+    "soldier over the face",
+    "jack arch",
+    "segmental arch",
+]
+NONE = Fraction(0)
+
+
+@dataclass(frozen=True)
+class AsBuilt:
+    """The true shapes.
+
+    Attributes:
+        hearth: its surface along the faces.
+        jambs: the left and the right one, from foot to head.
+        head: of the opening as found, from left to right, with its middle where it
+            sags.
+        ends: the left and the right end of the developed plane.
+    """
+
+    hearth: Profile
+    jambs: tuple[Line, Line]
+    head: tuple[Point, ...]
+    ends: tuple[Line, Line]
+
+    @property
+    def lowest_head(self) -> Fraction:
+        """The lowest point of the head."""
+        return min(y for _, y in self.head)
+
+    @property
+    def is_true(self) -> bool:
+        """Whether jambs and ends are plumb and the head is level."""
+        upright = all(foot[0] == top[0] for foot, top in (*self.jambs, *self.ends))
+        return upright and len({y for _, y in self.head}) == 1
+
+    def opening(self, head: Fraction, beside: Fraction = NONE) -> tuple[Point, ...]:
+        """Return the opening's ring, its feet first, its head moved to a level.
+
+        Args:
+            head: where the lowest point of the head is to be.
+            beside: how far each jamb is set back.
+        """
+        up = head - self.lowest_head
+        (left_foot, _), (right_foot, _) = self.jambs
+        places = [(x, y + up) for x, y in self.head]
+        left = _drawn_out(places[0], places[1], -beside)
+        right = _drawn_out(places[-1], places[-2], beside)
+        return (
+            (left_foot[0] - beside, left_foot[1]),
+            (right_foot[0] + beside, right_foot[1]),
+            *(right, *reversed(places[1:-1]), left),
+        )
+
+    def jambs_at(self, level: Fraction) -> tuple[Fraction, Fraction]:
+        """Return x of the left and the right jamb at a level."""
+        left, right = self.jambs
+        return x_at(left, level), x_at(right, level)
+
+
+def x_at(line: Line, level: Fraction) -> Fraction:
+    """Return where a line that stands, or leans, is at a level, beyond its ends too."""
+    (foot, low), (top, high) = line
+    return foot + (top - foot) * (level - low) / (high - low)
+
+
+def _drawn_out(end: Point, inner: Point, by: Fraction) -> Point:
+    """Return the end of a line, drawn out level by so much on its own slope."""
+    return end[0] + by, end[1] + by * (end[1] - inner[1]) / (end[0] - inner[0])
+
+
+@dataclass(frozen=True)
+class BottomCourse:
+    """How the first course takes up the fall of the hearth.
+
+    Attributes:
+        kind: "level" where there is no fall; "tapered" where the joint below alone
+            takes it up; "scribed" where each piece is sawn to the hearth; "out of
+            reach" where sawing takes off the half and the joint has no room for the
+            rest.
+        height: of its brick at the highest point of the hearth.
+        in_joint: how much of the fall is left to the joint.
+    """
+
+    kind: Literal["level", "tapered", "scribed", "out of reach"]
+    height: Fraction
+    in_joint: Fraction
+
+    @property
+    def is_scribed(self) -> bool:
+        """Whether its pieces are sawn to the hearth."""
+        return self.kind in ("scribed", "out of reach")
+
+
+@dataclass(frozen=True)
+class Face:
+    """One flat of the developed plane, from `left` to `right`, edge joints included."""
+
+    name: FaceName
+    left: Fraction
+    right: Fraction
+
+    @property
+    def width(self) -> Fraction:
+        """How wide the finished face is."""
+        return self.right - self.left
+
+
+@dataclass(frozen=True)
+class Edge:
+    """An end of the developed plane: where the face ends and what is there.
+
+    Attributes:
+        x: where the face ends.
+        brick_x: where the brick stops, the edge joint's width short of it.
+        against: "wall" for the free end of a return, "edge" where the brick stops
+            at the corner of the front.
+        kind, shows: as the job's `[edges]` says.
+    """
+
+    x: Fraction
+    brick_x: Fraction
+    against: Literal["wall", "edge"]
+    kind: str
+    shows: str
+
+
+@dataclass(frozen=True)
+class Opening:
+    """The opening in the front.
+
+    Attributes:
+        left, right: the edges as measured, on the developed plane; of a leaning jamb
+            where the opening is narrowest.
+        brick_left, brick_right: where the brick stops, the jambs' width short of them;
+            where it turns into the jambs, the folds, a build-out beyond a substrate.
+        height: from the datum to the lowest point of the head, or the spring line of
+            an arch, as wanted.
+        jambs: what `[edges]` says of the jambs.
+        head: what stands over it. Soldiers over the opening stand beside leg courses;
+            over the face they are a course of their own.
+        soldiers_past: how far soldiers over the opening go past each jamb.
+        joint_in_leg: whether the joint at the soldiers' ends is taken from the legs.
+    """
+
+    left: Fraction
+    right: Fraction
+    brick_left: Fraction
+    brick_right: Fraction
+    height: Fraction
+    jambs: EdgeTable
+    head: HeadKind
+    soldiers_past: tuple[Fraction, Fraction]
+    joint_in_leg: bool
+
+    @property
+    def beside(self) -> Fraction:
+        """How far the brick stays back from each edge; negative where it covers it."""
+        return self.left - self.brick_left
+
+    @property
+    def covered(self) -> Fraction:
+        """As `beside`, but nothing where a joint carries the edge on."""
+        return min(Fraction(0), self.beside)
+
+    @property
+    def centre(self) -> Fraction:
+        """The centre line."""
+        return (self.left + self.right) / 2
+
+
+@dataclass(frozen=True)
+class Surround:
+    """The faces as they will be when finished.
+
+    Attributes:
+        faces: left to right; the front always, a return where the job has one.
+        folds: x of each outside corner, left to right (0, 1 or 2 of them).
+        build_out: drawn with: mean setting bed and brick.
+        build_out_most: cleared with: the thickest setting bed and brick.
+        as_built: the true shapes; the faces reach to where these reach furthest.
+        reveals: the jambs where brick turns into them, folded out into the opening.
+    """
+
+    lengths: Lengths
+    faces: tuple[Face, ...]
+    folds: tuple[Fraction, ...]
+    left_edge: Edge
+    right_edge: Edge
+    opening: Opening
+    height: Fraction
+    build_out: Fraction
+    build_out_most: Fraction
+    as_built: AsBuilt
+    reveals: tuple[Face, ...] = ()
+
+    @property
+    def jamb_folds(self) -> tuple[Fraction, ...]:
+        """X of the folds at the jambs, where brick turns into them."""
+        if not self.reveals:
+            return ()
+        return self.opening.brick_left, self.opening.brick_right
+
+    @property
+    def front(self) -> Face:
+        """The face that holds the opening."""
+        return next(face for face in self.faces if face.name == "front")
+
+    def hearth_under(self, face: Face) -> Profile:
+        """Return the hearth along a face; a jamb stands on what lies at its fold."""
+        if face not in self.reveals:
+            return self.as_built.hearth
+        fold = face.left if face.name == "left reveal" else face.right
+        return Profile(((fold, self.as_built.hearth.at(fold)),))
+
+    def face(self, name: str) -> Face:
+        """Return the face of that name; KeyError where the job has none."""
+        for face in (*self.faces, *self.reveals):
+            if face.name == name:
+                return face
+        raise KeyError(name)

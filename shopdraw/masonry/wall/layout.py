@@ -1,0 +1,383 @@
+"""The form that bond and pieces share: every unit, where it lies and what it is.
+
+In:  nothing.   Out: `Layout` and what it holds.
+Frame: as `Surround`: x along the faces from the left end, y up from the datum.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from functools import cached_property
+from typing import Literal
+
+from shopdraw.masonry.wall.form import FaceName
+
+Point = tuple[Fraction, Fraction]
+PieceKind = Literal[
+    "stretcher", "corner unit", "soldier", "rowlock", "soldier corner unit", "voussoir"
+]
+CORNER_KINDS = ("corner unit", "soldier corner unit")
+"""The kinds that have two legs; what else has two outlines only shows its edge."""
+StopKind = Literal["edge", "wall", "fold", "jamb", "soldier", "arch"]
+
+
+@dataclass(frozen=True)
+class Outline:
+    """One face of a piece: an open ring, anticlockwise from its lower left corner.
+
+    Attributes:
+        face: what it lies on.
+        points: its corners.
+        cuts: of a piece sawn to a true edge, which sides are sawn: side i goes from
+            point i to the next. Empty where the piece is upright and rectangular.
+    """
+
+    face: FaceName
+    points: tuple[Point, ...]
+    cuts: tuple[int, ...] = ()
+
+    @cached_property
+    def left(self) -> Fraction:
+        """The least x."""
+        return min(x for x, _ in self.points)
+
+    @cached_property
+    def right(self) -> Fraction:
+        """The greatest x."""
+        return max(x for x, _ in self.points)
+
+    @cached_property
+    def bottom(self) -> Fraction:
+        """The least y."""
+        return min(y for _, y in self.points)
+
+    @cached_property
+    def top(self) -> Fraction:
+        """The greatest y."""
+        return max(y for _, y in self.points)
+
+    @cached_property
+    def is_rectangle(self) -> bool:
+        """Whether it is upright and rectangular."""
+        if len(self.points) != len(SIDES):
+            return False
+        (x1, y1), (x2, y2), (x3, y3), (x4, y4) = self.points
+        return y1 == y2 and x2 == x3 and y3 == y4 and x4 == x1
+
+    def at_level(self, level: Fraction) -> tuple[Fraction, Fraction]:
+        """Return how far it reaches to the left and to the right at a level within."""
+        crossed = [
+            x1 + (x2 - x1) * (level - y1) / (y2 - y1)
+            for (x1, y1), (x2, y2) in self.sides()
+            if y1 != y2 and min(y1, y2) <= level <= max(y1, y2)
+        ]
+        return min(crossed), max(crossed)
+
+    def sides(self) -> Iterator[tuple[Point, Point]]:
+        """Yield its sides in turn, the first from the first point."""
+        yield from zip(self.points, (*self.points[1:], self.points[0]), strict=True)
+
+    def sawn_ends(self) -> Iterator[str]:
+        """Yield which way each of its cuts faces: "left", "right", "top", "bottom"."""
+        for place, ((x1, y1), (x2, y2)) in enumerate(self.sides()):
+            if place in self.cuts:
+                across, up = y2 - y1, x1 - x2
+                if abs(across) > abs(up):
+                    yield "right" if across > 0 else "left"
+                else:
+                    yield "top" if up > 0 else "bottom"
+
+    def square_ends(self, *, upright: bool = False) -> tuple[str, ...]:
+        """Return the ends that stand square, unsawn: of an upright one foot and head.
+
+        An end that is only a point is none.
+        """
+        axis, names = (1, ("bottom", "top")) if upright else (0, ("left", "right"))
+        places = (min(p[axis] for p in self.points), max(p[axis] for p in self.points))
+        return tuple(
+            name
+            for name, at in zip(names, places, strict=True)
+            if name not in self.sawn_ends()
+            and any(
+                a[axis] == b[axis] == at and side not in self.cuts
+                for side, (a, b) in enumerate(self.sides())
+            )
+        )
+
+    def moved(self, dx: Fraction, dy: Fraction) -> Outline:
+        """Return it moved."""
+        return replace(self, points=tuple((x + dx, y + dy) for x, y in self.points))
+
+    def at_origin(self) -> Outline:
+        """Return it with the least x and y at nothing."""
+        return self.moved(-self.left, -self.bottom)
+
+
+@dataclass(frozen=True)
+class Piece:
+    """One piece of brick on the wall.
+
+    Attributes:
+        id: unique in the set, `F-07-03`: face, course, place in the course.
+        mark: its kind, shared by like pieces.
+        kind: what it is sawn from.
+        course: a soldier's is the leg course whose bottom it shares.
+        place: the face it counts on; for a corner unit the one with its long leg.
+        outlines: one, or a corner unit's two that share the fold, the first on `place`.
+        length, height: of the first outline: along the course, and up.
+        legs: a corner unit's two, measured outside, in the order of its outlines.
+        is_cut: sawn to length or height; a trimmed corner unit is not counted as cut.
+        is_trimmed: a corner unit with a leg shortened from its free end.
+        cut_edges: the sides of the first outline that are sawn ("left", "right",
+            "top", "bottom"); of a trimmed corner unit the free ends.
+        broken: the rules that a finding says it breaks ("least piece", "least lap").
+        as_sawn: of a voussoir, its ring as it lies on the brick that it is sawn from.
+    """
+
+    id: str
+    mark: str
+    kind: PieceKind
+    course: int
+    place: FaceName
+    outlines: tuple[Outline, ...]
+    length: Fraction
+    height: Fraction
+    legs: tuple[Fraction, ...]
+    is_cut: bool
+    is_trimmed: bool
+    cut_edges: tuple[str, ...]
+    broken: tuple[str, ...] = ()
+    as_sawn: Outline | None = None
+
+    @property
+    def shapes(self) -> tuple[Outline, ...]:
+        """The outlines that no length and height tell: those that are no rectangle."""
+        if self.as_sawn is not None:
+            return (self.as_sawn,)
+        return tuple(x for x in self.outlines if not x.is_rectangle)
+
+    @property
+    def delivered_ends(self) -> tuple[str, ...]:
+        """The ends along the brick that stay as delivered; of a voussoir none.
+
+        Of one that stands on the wall they are its foot and its head.
+        """
+        if self.kind == "voussoir":
+            return ()
+        stands = self.kind in STANDING_KINDS
+        if self.shapes:
+            return self.shapes[0].square_ends(upright=stands)
+        ends = ("bottom", "top") if stands else ("left", "right")
+        return tuple(end for end in ends if end not in self.cut_edges)
+
+
+@dataclass(frozen=True)
+class Stop:
+    """Where a run of brick ends: the brick reaches to x and no further."""
+
+    face: FaceName
+    course: int
+    kind: StopKind
+    x: Fraction
+
+
+@dataclass(frozen=True)
+class BrokenRule:
+    """A bond rule that could not be kept: where, by how much, and why.
+
+    Attributes:
+        rule: "least piece" or "least lap".
+        least: the job's figure.
+        measured: the worst found.
+        pieces: the IDs of the pieces that break it, in reading order.
+        why: a sentence.
+    """
+
+    rule: str
+    least: Fraction
+    measured: Fraction
+    pieces: tuple[str, ...]
+    why: str
+
+
+ARCH_GRID = 65_536
+"""Points of an arch lie on a grid of one part in so many."""
+
+
+@dataclass(frozen=True)
+class ArchJoint:
+    """A joint between voussoirs, or at a skewback: its width at both ends."""
+
+    at_soffit: float
+    at_back: float
+
+
+@dataclass(frozen=True)
+class Arch:
+    """An arch set out.
+
+    Attributes:
+        kind: "jack arch" or "segmental arch".
+        span: between the spring points, level.
+        spring: the level of the spring line.
+        rise: from there to the crown of the soffit; a jack arch's camber.
+        depth: from soffit to back at the key.
+        centre: that every joint points to.
+        radius: of the soffit; nothing where it is straight.
+        skewback_deg: from the vertical.
+        are_whole: whether voussoirs are brick as delivered, between tapered joints.
+        whole_joints: where whole ones were asked for and can't be, the narrowest and
+            the widest joint that the best of them would have.
+        voussoirs: the rings on the wall, left to right; two of one ray pair, the lower
+            first, where one brick is too short.
+        tilts: of each voussoir, how far its axis leans to the right, in radians.
+        joints: left to right, those at the skewbacks included.
+        soffit: left to right, as the voussoirs make it, from spring to spring.
+        keep_out: the ring that brick beside and above keeps out of.
+    """
+
+    kind: Literal["jack arch", "segmental arch"]
+    span: Fraction
+    spring: Fraction
+    rise: Fraction
+    depth: Fraction
+    centre: Point
+    radius: float
+    skewback_deg: float
+    are_whole: bool
+    whole_joints: tuple[float, float] | None
+    voussoirs: tuple[tuple[Point, ...], ...]
+    tilts: tuple[float, ...]
+    joints: tuple[ArchJoint, ...]
+    soffit: tuple[Point, ...]
+    keep_out: tuple[Point, ...]
+
+    @property
+    def crown(self) -> Fraction:
+        """The level of the top of the key."""
+        return max(y for ring in self.voussoirs for _, y in ring)
+
+
+@dataclass(frozen=True)
+class Layout:
+    """Every unit in reading order: bottom course first, left to right.
+
+    Attributes:
+        pieces: every piece once, on all faces.
+        stops: every end of every run.
+        broken: the bond rules that could not be kept.
+        least_piece, least_lap: the least found on the wall (no lap in stack bond).
+        reasons: what was decided and why, a sentence each.
+        ways_out: widths that would need fewer cuts, a sentence each.
+        arch: what stands over the opening, where that is an arch.
+    """
+
+    pieces: tuple[Piece, ...]
+    stops: tuple[Stop, ...]
+    broken: tuple[BrokenRule, ...]
+    least_piece: Fraction
+    least_lap: Fraction | None
+    reasons: tuple[str, ...]
+    ways_out: tuple[str, ...] = ()
+    arch: Arch | None = None
+
+
+@dataclass(frozen=True)
+class CutListRow:
+    """Like pieces: one mark, how it is made, how many.
+
+    Attributes:
+        mark, kind, length, height, legs, is_cut, is_trimmed: as `Piece`.
+        count: how many on the wall.
+        ids: which ones, in reading order.
+        note: what the saw must know ("trim the 3 5/8 leg from its free end").
+        shapes: of pieces that no length and height tell, the outlines of the first of
+            them, each moved to the origin.
+    """
+
+    mark: str
+    kind: PieceKind
+    length: Fraction
+    height: Fraction
+    legs: tuple[Fraction, ...]
+    is_cut: bool
+    is_trimmed: bool
+    count: int
+    ids: tuple[str, ...]
+    note: str = ""
+    shapes: tuple[Outline, ...] = ()
+
+
+def area_within(ring: Iterable[Point]) -> Fraction:
+    """Return the area within a ring, by its corners."""
+    points = tuple(ring)
+    sides = zip(points, (*points[1:], points[0]), strict=True)
+    twice = sum((x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in sides), Fraction(0))
+    return abs(twice) / 2
+
+
+STANDING_KINDS = ("soldier", "rowlock", "soldier corner unit")
+
+
+def standing_lowest(pieces: Iterable[Piece]) -> Iterator[tuple[Piece, Outline]]:
+    """Yield every outline, but of two courses that stand over the head the lower's."""
+    every = [(piece, outline) for piece in pieces for outline in piece.outlines]
+    lowest: dict[tuple[str, int], Fraction] = {}
+    for piece, outline in every:
+        if piece.kind in STANDING_KINDS:
+            key = outline.face, piece.course
+            # A sagging head is sawn off their feet: their tops are what is level.
+            lowest[key] = min(lowest.get(key, outline.top), outline.top)
+    for piece, outline in every:
+        stands = piece.kind in STANDING_KINDS
+        if not stands or outline.top == lowest[outline.face, piece.course]:
+            yield piece, outline
+
+
+SIDES = ("bottom", "right", "top", "left")
+"""Of a rectangle's outline, in turn from its lower left corner."""
+
+
+def sawn_sides(piece: Piece, outline: Outline) -> tuple[str, ...]:
+    """Return which sides of a rectangular outline are sawn.
+
+    A trimmed leg is sawn at its free end: the one away from the fold that it shares
+    with the piece's other outline.
+    """
+    sides = [x for x in piece.cut_edges if x in SIDES]
+    if len(piece.outlines) == 1:
+        return tuple(sides)
+    sides = [x for x in sides if x in ("top", "bottom")]
+    other = next(x for x in piece.outlines if x is not outline)
+    if f"{outline.face} leg" in piece.cut_edges:
+        sides.append("right" if outline.left >= other.right else "left")
+    return tuple(sides)
+
+
+def rectangle(
+    face: FaceName, left: Fraction, bottom: Fraction, right: Fraction, top: Fraction
+) -> Outline:
+    """Return the outline of an upright rectangle."""
+    return Outline(face, ((left, bottom), (right, bottom), (right, top), (left, top)))
+
+
+def flat_piece(
+    kind: PieceKind, course: int, outline: Outline, cut_edges: tuple[str, ...]
+) -> Piece:
+    """Return a piece with one outline; its ID and mark come later."""
+    return Piece(
+        id="",
+        mark="",
+        kind=kind,
+        course=course,
+        place=outline.face,
+        outlines=(outline,),
+        length=outline.right - outline.left,
+        height=outline.top - outline.bottom,
+        legs=(),
+        is_cut=bool(cut_edges),
+        is_trimmed=False,
+        cut_edges=cut_edges,
+    )

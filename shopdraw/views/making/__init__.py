@@ -1,0 +1,1 @@
+"""What is made of it: cut pieces, corner units, the ticket, labels, the story pole."""

@@ -1,0 +1,144 @@
+"""Draw corner units from above, as the fabricator makes them.
+
+In:  `Job`, one row of the cut list, the scale.   Out: `Drawing`.
+Frame: full size, about the unit's own outside corner.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
+
+from shopdraw.drawing.ink import Drawing, Ink, Measure, Stroke
+from shopdraw.drawing.sheets import STYLES
+from shopdraw.job.model import CornerTable, Job
+from shopdraw.lengths import format_length, typed_length
+from shopdraw.masonry.wall.layout import CutListRow
+from shopdraw.masonry.wall.surround import corner_legs
+from shopdraw.quantities.fabricating import sawn_tolerance
+from shopdraw.views.parts.figures import mark_words, string_from
+from shopdraw.views.parts.units import CUTS
+
+SECTION = "A-SECT-MCUT"
+HIDDEN = "A-ELEV-HIDD"
+NONE = Fraction(0)
+MADE = {"solid": "SOLID, IN ONE PIECE", "mitred": "TWO LEGS MITRED AND GLUED"}
+
+
+def draw_corner_unit(job: Job, row: CutListRow, scale: float) -> Drawing:
+    """Draw a corner unit from above, its outside down and to the corner's side.
+
+    Both legs are dimensioned outside; the strings on the inner sides give thickness
+    and inside measure, a check. One that may not be turned over is drawn in its own
+    hand: the long leg to the left of its corner, or to the right.
+    """
+    text = STYLES[job.lengths].text * scale
+    hand = -1 if row.mark.endswith("-L") else 1
+    thick, (long, short) = job.brick.thickness, row.legs
+    a, b, t = float(long), float(short), float(thick)
+    whole = _as_bought(job, row)
+    far_x, far_y = max(a, float(whole[0])), max(b, float(whole[1]))
+    ell = ((0.0, 0.0), (a, 0.0), (a, t), (t, t), (t, b), (0.0, b))
+    ink: list[Ink] = [
+        Stroke(SECTION, tuple((hand * x, y) for x, y in ell), closed=True),
+        *_trims(row, whole, thick, hand, 0.6 * text),
+        *_mitre_line(job, row, t, hand),
+        *string_from(job, (NONE, hand * long), "x", -3 * text, -0.6 * text, scale, -1),
+        *string_from(
+            job, (NONE, short), "y", -3 * hand * text, -0.6 * hand * text, scale, -hand
+        ),
+    ]
+    if long > thick and short > thick:
+        across = (NONE, hand * thick, hand * long)
+        line, start = far_y + 3 * text, far_y + 0.6 * text
+        string = string_from(job, across, "x", line, start, scale, 1)
+        ink += _reaching(string, hand * a, t + 0.6 * text)
+        line, start = hand * (far_x + 3 * text), hand * (far_x + 0.6 * text)
+        string = string_from(
+            job, (NONE, thick, short), "y", line, start, scale, hand, upright=True
+        )
+        ink += _reaching(string, b, hand * (t + 0.6 * text))
+    foot = (min(0.0, hand * far_x), -6 * text)
+    ink += mark_words(job, row, scale, foot, tuple(_corner_lines(job, row)))
+    return Drawing(f"detail-{row.mark}", "", scale, tuple(ink))
+
+
+def _reaching(
+    measures: tuple[Measure, ...], far: float, across: float
+) -> Iterator[Measure]:
+    """Draw the extension line at one position out to what it measures there."""
+    for measure in measures:
+        level = measure.axis == "x"
+        point = (far, across) if level else (across, far)
+        along = 0 if level else 1
+        if measure.end[along] == far:
+            yield replace(measure, end=point)
+        elif measure.start[along] == far:
+            yield replace(measure, start=point)
+        else:
+            yield measure
+
+
+def _corner_table(job: Job, row: CutListRow) -> CornerTable | None:
+    return job.brick.corner if row.kind == "corner unit" else job.brick.soldier_corner
+
+
+def _as_bought(job: Job, row: CutListRow) -> tuple[Fraction, Fraction]:
+    """Return the legs of the unit that it is sawn from, measured outside."""
+    corner = _corner_table(job, row)
+    if corner is None:
+        return row.legs[0], row.legs[1]
+    return corner_legs(corner, job.brick.thickness)
+
+
+def _corner_lines(job: Job, row: CutListRow) -> Iterator[str]:
+    """Say what the drawing of a corner unit can't show."""
+    height = format_length(row.height, job.lengths)
+    yield f"{row.kind.upper()} FROM ABOVE, {height} HIGH"
+    yield "LEGS MEASURED OUTSIDE; INSIDE FIGURES ARE A CHECK"
+    within = typed_length(sawn_tolerance(job), job.lengths).upper()
+    corner = _corner_table(job, row)
+    if corner is not None:
+        yield f"{MADE[corner.made]}; SQUARE WITHIN {within} AT THE END OF EITHER LEG"
+    yield f"TOLERANCE OF EACH LEG {within} EITHER WAY"
+    if row.is_trimmed:
+        names = ("LONG", "SHORT")
+        for name, leg, whole in zip(names, row.legs, _as_bought(job, row), strict=True):
+            if leg < whole:
+                was = format_length(whole, job.lengths)
+                yield f"{name} LEG SAWN FROM {was}, AT ITS FREE END"
+    if row.is_cut:
+        yield f"SAW TO {height} HIGH"
+    if corner is not None and corner.turns_over:
+        yield "MAY BE TURNED OVER: SERVES EITHER HAND"
+    elif corner is not None:
+        hand = "LEFT" if row.mark.endswith("-L") else "RIGHT"
+        yield f"DO NOT TURN OVER: LONG LEG {hand} OF ITS CORNER"
+
+
+def _trims(
+    row: CutListRow,
+    whole: tuple[Fraction, Fraction],
+    thick: Fraction,
+    hand: int,
+    past: float,
+) -> Iterator[Ink]:
+    """Show each leg as bought in hidden line, and the cut at its free end."""
+    (long, short), t = (float(x) for x in row.legs), float(thick)
+    far_x, far_y = float(whole[0]), float(whole[1])
+    if long < far_x:
+        yield Stroke(CUTS, ((hand * long, -past), (hand * long, t + past)))
+        end = ((long, 0.0), (far_x, 0.0), (far_x, t), (long, t))
+        yield Stroke(HIDDEN, tuple((hand * x, y) for x, y in end))
+    if short < far_y:
+        yield Stroke(CUTS, ((-hand * past, short), (hand * (t + past), short)))
+        end = ((0.0, short), (0.0, far_y), (t, far_y), (t, short))
+        yield Stroke(HIDDEN, tuple((hand * x, y) for x, y in end))
+
+
+def _mitre_line(job: Job, row: CutListRow, t: float, hand: int) -> Iterator[Ink]:
+    """Draw the joint of a corner unit that is made of two."""
+    corner = _corner_table(job, row)
+    if corner is not None and corner.made == "mitred":
+        yield Stroke(SECTION, ((0.0, 0.0), (hand * t, t)))

@@ -1,0 +1,247 @@
+"""Draw what the saw needs: corner units from above, and every cut piece.
+
+In:  `Job`, the cut list, the scale, the room on paper.   Out: `Drawing`s.
+Frame: full size; each detail about its own outside corner or lower left corner, then
+set out in rows.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from math import hypot
+
+from shopdraw.drawing.extents import extent_of
+from shopdraw.drawing.ink import (
+    Axis,
+    Drawing,
+    Ink,
+    Point,
+    Stroke,
+)
+from shopdraw.drawing.moving import moved
+from shopdraw.drawing.sheets import STYLES, titled
+from shopdraw.job.model import Job
+from shopdraw.lengths import rounded, typed_length
+from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow, Outline
+from shopdraw.quantities.fabricating import sawn_tolerance
+from shopdraw.views.making.corner_units import draw_corner_unit
+from shopdraw.views.parts.figures import mark_words, string_from
+from shopdraw.views.parts.units import CUTS, UNITS
+
+DIMS = "A-ANNO-DIMS"
+NOTE = "A-ANNO-NOTE"
+SECTION = "A-SECT-MCUT"
+HIDDEN = "A-ELEV-HIDD"
+NONE = Fraction(0)
+TITLE_HIGH = 12
+"""The title below the details takes so many letter heights."""
+
+
+def draw_details(
+    job: Job, cut_list: tuple[CutListRow, ...], scale: float, room: tuple[float, float]
+) -> list[Drawing]:
+    """Draw every corner unit and every cut piece, in rows.
+
+    Args:
+        job: for sizes and lengths.
+        cut_list: every mark.
+        scale: of the details.
+        room: width and height on paper that one drawing may take.
+
+    Returns:
+        One titled drawing, or more where one would be higher than the room.
+    """
+    details = [
+        detail
+        for row in cut_list
+        if row.kind in CORNER_KINDS or row.is_cut
+        for detail in _details_of(job, row, scale)
+    ]
+    left_over = room[0], room[1] - TITLE_HIGH * STYLES[job.lengths].text
+    drawings: list[Drawing] = []
+    for ink in _in_rows(details, job, scale, left_over):
+        number = len(drawings) + 1
+        title = "CORNER UNITS AND CUT PIECES"
+        drawing = Drawing(f"details-{number}", title, scale, ink)
+        drawings.append(titled(drawing, f"D{number}", job.lengths, job.scales))
+    return drawings
+
+
+def _details_of(job: Job, row: CutListRow, scale: float) -> Iterator[Drawing]:
+    """Yield what is drawn of a mark: a corner unit's scribed legs each by itself."""
+    if row.kind in CORNER_KINDS:
+        yield draw_corner_unit(job, row, scale)
+        for shape in row.shapes:
+            name = "LONG" if shape.right >= max(row.legs) else "SHORT"
+            yield draw_shape(job, row, shape, scale, f"{name} LEG, SEEN FROM ITS FACE")
+    elif row.shapes:
+        yield draw_shape(job, row, row.shapes[0], scale, "")
+    else:
+        yield draw_cut(job, row, scale)
+
+
+def _in_rows(
+    details: list[Drawing], job: Job, scale: float, room: tuple[float, float]
+) -> Iterator[tuple[Ink, ...]]:
+    """Set details side by side, in rows, in sheets: first come, first set."""
+    style = STYLES[job.lengths]
+    gap = 3.0 * style.text * scale
+    width, height = room[0] * scale * 0.98, room[1] * scale * 0.98
+    x = y = row_high = 0.0
+    ink: list[Ink] = []
+    for detail in details:
+        left, bottom, right, top = extent_of(detail)
+        wide, high = right - left, top - bottom
+        if x > 0 and x + wide > width:
+            x, y, row_high = 0.0, y - row_high - gap, 0.0
+        if ink and -y + high > height:
+            yield tuple(ink)
+            ink, x, y, row_high = [], 0.0, 0.0, 0.0
+        ink += (moved(one, x - left, y - top) for one in detail.ink)
+        x += wide + gap
+        row_high = max(row_high, high)
+    if ink:
+        yield tuple(ink)
+
+
+def draw_cut(job: Job, row: CutListRow, scale: float) -> Drawing:
+    """Draw a cut piece, as it stands on the wall, on the whole unit it is sawn from."""
+    text = STYLES[job.lengths].text * scale
+    whole = (job.brick.length, job.brick.height)
+    if row.kind in ("soldier", "rowlock"):
+        whole = (job.brick.height, job.brick.length)
+    width, height = float(row.length), float(row.height)
+    full = (float(whole[0]), float(whole[1]))
+    out = 0.6 * text
+    ink: list[Ink] = [_ring(UNITS, width, height)]
+    if full != (width, height):
+        ink.append(Stroke(HIDDEN, _offcut((width, height), full)))
+    within = typed_length(sawn_tolerance(job), job.lengths).upper()
+    lines = [f"CUT {row.kind.upper()}, FROM A WHOLE UNIT, {within} EITHER WAY"]
+    if width < full[0]:
+        ink.append(Stroke(CUTS, ((width, -out), (width, height + out))))
+        as_is = "" if "mitre" in row.note else ", OTHER END AS DELIVERED"
+        lines.append(f"SAW AT THE CUT LINE{as_is}")
+    if height < full[1]:
+        ink.append(Stroke(CUTS, ((-out, height), (width + out, height))))
+        lines.append("SAW TO HEIGHT AT THE CUT LINE")
+    if "mitre" in row.note:
+        ink += _mitre(width, float(job.brick.thickness), max(height, full[1]) + 3 * out)
+        lines.append("ONE LONG EDGE AT 45 DEGREES, ABOVE: SEEN FROM ITS END")
+    ink += string_from(job, (NONE, row.length), "x", -3 * text, -0.9 * text, scale, -1)
+    ink += string_from(job, (NONE, row.height), "y", -3 * text, -0.9 * text, scale, -1)
+    ink += mark_words(job, row, scale, (0.0, -6 * text), tuple(lines))
+    return Drawing(f"detail-{row.mark}", "", scale, tuple(ink))
+
+
+def draw_shape(
+    job: Job, row: CutListRow, shape: Outline, scale: float, name: str
+) -> Drawing:
+    """Draw a piece that is no rectangle on the brick that it is sawn from.
+
+    Its corners are found by the strings: along its foot and its head, and up either
+    end of it.
+    """
+    text = STYLES[job.lengths].text * scale
+    stock = _stock(job, row, shape)
+    ink: list[Ink] = [Stroke(UNITS, _floats(shape.points), closed=True)]
+    if not name:
+        ink.append(Stroke(HIDDEN, stock, closed=True))
+    sides = list(shape.sides())
+    ink += (
+        Stroke(CUTS, _prolonged(_floats(sides[place]), 0.6 * text))
+        for place in shape.cuts
+    )
+    middle_x, middle_y = shape.right / 2, shape.top / 2
+    (left, foot), (right, head) = stock[0], stock[2]
+    near, far = 0.9 * text, 3.0 * text
+    strings: tuple[tuple[Axis, bool, float, float, int], ...] = (
+        ("x", False, foot - far, foot - near, -1),
+        ("x", True, head + far, head + near, 1),
+        ("y", False, left - far, left - near, -1),
+        ("y", True, right + far, right + near, 1),
+    )
+    for axis, is_far, line_at, start, outward in strings:
+        along, across = (0, 1) if axis == "x" else (1, 0)
+        middle = middle_y if axis == "x" else middle_x
+        places = _apart(
+            job, [p[along] for p in shape.points if (p[across] > middle) == is_far]
+        )
+        if len(places) > 1:
+            ink += string_from(
+                job, places, axis, line_at, start, scale, outward, upright=axis == "y"
+            )
+    within = typed_length(sawn_tolerance(job), job.lengths).upper()
+    what = name or f"CUT {row.kind.upper()}, FROM A WHOLE UNIT, SEEN FROM ITS FACE"
+    # Figures too wide for their place hang below the string, one under another.
+    lowest = extent_of(Drawing("", "", scale, tuple(ink)))[1] - 0.5 * text
+    at = (left, min(foot - 6.5 * text, lowest))
+    ink += mark_words(
+        job, row, scale, at, (what, f"SAW AT THE CUT LINES, {within} EITHER WAY")
+    )
+    return Drawing(f"detail-{row.mark}", "", scale, tuple(ink))
+
+
+def _apart(job: Job, places: list[Fraction]) -> tuple[Fraction, ...]:
+    """Return places in order, those that print alike only once."""
+    seen: dict[Fraction, Fraction] = {}
+    for place in sorted(places):
+        seen.setdefault(rounded(place, job.lengths), place)
+    return tuple(seen.values())
+
+
+def _floats(points: tuple[tuple[Fraction, Fraction], ...]) -> tuple[Point, ...]:
+    return tuple((float(x), float(y)) for x, y in points)
+
+
+def _prolonged(line: tuple[Point, ...], past: float) -> tuple[Point, Point]:
+    """Return a line drawn out past both its ends."""
+    a, b = line
+    length = hypot(b[0] - a[0], b[1] - a[1])
+    x, y = ((b[i] - a[i]) / length * past for i in (0, 1))
+    return (a[0] - x, a[1] - y), (b[0] + x, b[1] + y)
+
+
+def _stock(job: Job, row: CutListRow, shape: Outline) -> tuple[Point, ...]:
+    """Return the brick round a shape: flush with an end that is not sawn."""
+    wide, high = float(job.brick.length), float(job.brick.height)
+    if row.kind in ("soldier", "rowlock", "voussoir"):
+        wide, high = high, wide
+    sawn, square = set(shape.sawn_ends()), shape.square_ends()
+    left = 0.0
+    if row.kind == "voussoir":
+        left = (float(shape.right) - wide) / 2
+    elif "left" not in square and ("right" in square or "left" in sawn):
+        left = float(shape.right) - wide
+    foot = float(shape.top) - high if "bottom" in sawn and "top" not in sawn else 0.0
+    return (
+        (left, foot),
+        (left + wide, foot),
+        (left + wide, foot + high),
+        (left, foot + high),
+    )
+
+
+def _offcut(kept: Point, full: Point) -> tuple[Point, ...]:
+    """Return the outline of what is sawn off, but for the cut itself."""
+    (w, h), (far_x, far_y) = kept, full
+    start = (w, 0.0) if w < far_x else (w, h)
+    end = (0.0, h) if h < far_y else (w, h)
+    corners = ((far_x, start[1]), (far_x, far_y), (end[0], far_y))
+    return (start, *corners, end)
+
+
+def _mitre(width: float, thick: float, foot: float) -> Iterator[Ink]:
+    """Show a mitred piece on end, its face down, and what the saw takes off."""
+    back = min(thick, width)
+    top = foot + thick
+    kept = ((0.0, foot), (width, foot), (width, top), (back, top))
+    yield Stroke(SECTION, kept, closed=True)
+    yield Stroke(HIDDEN, ((0.0, foot), (0.0, top), (back, top)))
+    yield Stroke(CUTS, ((0.0, foot), (back, top)))
+
+
+def _ring(layer: str, width: float, height: float) -> Stroke:
+    corners = ((0.0, 0.0), (width, 0.0), (width, height), (0.0, height))
+    return Stroke(layer, corners, closed=True)

@@ -1,0 +1,249 @@
+"""Letter the labels that go on the pieces: one for each to make, spares too.
+
+In:  `Job`, the fabrication list, the page's size.   Out: a `Sheet` a page, standing up.
+Frame: paper lengths from the page's lower left corner, y up; a label's own lines are
+reckoned in heights of its lettering, down from its upper left corner.
+
+Labels are cut out already: nothing is drawn round them, and how the page is divided is
+what the job says.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from shopdraw.drawing.ink import Ink, Point, Stroke, Words
+from shopdraw.drawing.lettering import plain, width_of
+from shopdraw.drawing.papers import page_of
+from shopdraw.drawing.sheets import Sheet
+from shopdraw.errors import NotDrawable
+from shopdraw.job.model import Job
+from shopdraw.job.model_around import LabelsTable
+from shopdraw.lengths import MM_PER_INCH
+from shopdraw.masonry.wall.layout import CutListRow
+from shopdraw.quantities.fabricating import FabricationRow
+from shopdraw.views.making.marks import finished_size, kind_of, lines_of, tied
+
+NOTE, UNPRINTED = "A-ANNO-NOTE", "A-ANNO-NPLT"
+LARGEST, LEAST, FINER, TIDY = 0.16, 0.03, 0.98, 0.75
+"""Heights of a label's lines in inches, how much finer the next one tried is, and how
+much finer they may be for no line to be broken."""
+UNBROKEN = ("count", "kind", "size", "id", "revision")
+MARK, COUNT, PITCH, DROP, CLEAR = 2.4, 1.25, 1.65, 0.35, 1.0
+"""The mark's height, the count's, how far apart lines are, what hangs below the last
+one, and the room between mark and count: in heights of the lines."""
+NOTHING = 1e-6
+PAD = 1 / 12
+"""What a label keeps free all round, in parts of its lesser side."""
+WAYS = (
+    (("kind",), ("size",), ("id",), ("project",), ("revision",)),
+    (("kind", "size"), ("id",), ("project",), ("revision",)),
+    (("kind",), ("size",), ("id", "revision"), ("project",)),
+    (("kind", "size"), ("id", "revision"), ("project",)),
+    (("kind", "size", "id"), ("project", "revision")),
+    (("count",), ("kind",), ("size",), ("id",), ("project",), ("revision",)),
+)
+"""What may stand on one line, the count else beside the mark; the way that can be
+lettered largest is taken for all."""
+
+
+@dataclass(frozen=True)
+class Label:
+    """What one label says: its mark, and the rest by name."""
+
+    mark: str
+    says: dict[str, str]
+
+
+@dataclass(frozen=True)
+class Hand:
+    """What all labels of a job are lettered with.
+
+    Attributes:
+        way: what stands on each line.
+        text: the height of the lines.
+        width, height: of a label; `pad` stays free all round.
+    """
+
+    way: tuple[tuple[str, ...], ...]
+    text: float
+    width: float
+    height: float
+
+    @property
+    def pad(self) -> float:
+        """What a label keeps free all round."""
+        return PAD * min(self.width, self.height)
+
+    @property
+    def room(self) -> float:
+        """How wide a line may be."""
+        return self.width - 2 * self.pad
+
+    @property
+    def is_beside(self) -> bool:
+        """Whether the count stands beside the mark."""
+        return ("count",) not in self.way
+
+    def lines(self, label: Label) -> tuple[str, ...]:
+        """Return the lines below the mark; one with nothing to say stays empty."""
+        return tuple(line for names in self.way for line in self.broken(label, names))
+
+    def broken(self, label: Label, names: tuple[str, ...]) -> tuple[str, ...]:
+        """Return the lines that what stands on one line is broken into."""
+        words = ", ".join(label.says[name] for name in names if label.says[name])
+        return lines_of(words, self.text, self.room)
+
+    def is_tidy(self, label: Label) -> bool:
+        """Whether nothing but the project's name is broken."""
+        return all(
+            len(self.broken(label, names)) == 1
+            for names in self.way
+            if "project" not in names
+        )
+
+    def depth(self, label: Label) -> float:
+        """Return how high a label's lettering is."""
+        return (MARK + DROP + PITCH * len(self.lines(label))) * self.text
+
+    def holds(self, label: Label) -> bool:
+        """Whether a label has room for all that it says."""
+        wide = width_of(label.mark, MARK * self.text)
+        if self.is_beside:
+            count = width_of(label.says["count"], COUNT * self.text)
+            wide += CLEAR * self.text + count
+        # The project's name alone may be broken within a word.
+        words = [x for name in UNBROKEN for x in tied(label.says[name]).split()]
+        wide = max(wide, *(width_of(word, self.text) for word in words))
+        deep = self.depth(label)
+        return wide <= self.room and deep <= self.height - 2 * self.pad
+
+
+def draw_labels(
+    job: Job, rows: tuple[FabricationRow, ...], size: tuple[float, float]
+) -> tuple[Sheet, ...]:
+    """Letter the labels, mark by mark, on pages so wide and so high.
+
+    Returns:
+        The pages; none where the job has no labels, or nothing to make.
+
+    Raises:
+        NotDrawable: the page is too small for the labels, or they for the lettering.
+    """
+    if job.labels is None or not rows:
+        return ()
+    spots = _spots(job.labels, size)
+    labels = [label for each in rows for label in _labels(job, each)]
+    hand = _hand(job, job.labels, rows)
+    # All stand alike, in the middle of their labels as the fullest one does.
+    depth = max(hand.depth(label) for each in rows for label in _fullest(job, each))
+    pages: list[Sheet] = []
+    for first in range(0, len(labels), len(spots)):
+        shown = labels[first : first + len(spots)]
+        ink: list[Ink] = []
+        for label, (x, y) in zip(shown, spots, strict=False):
+            top = y - (hand.height - depth) / 2
+            ink += _letter(label, hand, (x + hand.pad, top))
+        last = spots[len(shown) - 1]
+        ink += _cross(spots[0], hand.pad, 1)
+        ink += _cross((last[0] + hand.width, last[1] - hand.height), hand.pad, -1)
+        names, number = ("labels", "LABELS"), len(pages) + 1
+        pages.append(page_of(ink, names, size, job.lengths, number=number))
+    return tuple(pages)
+
+
+def _spots(table: LabelsTable, size: tuple[float, float]) -> list[Point]:
+    """Return the upper left corner of each label, in reading order."""
+    across, down = table.across or table.width, table.down or table.height
+    right = table.left + (table.columns - 1) * across + table.width
+    foot = table.top + (table.rows - 1) * down + table.height
+    for key, reach, side in (("columns", right, size[0]), ("rows", foot, size[1])):
+        if float(reach) > side + NOTHING:
+            message = f"labels.{key}: go past the edge of the page; write fewer"
+            raise NotDrawable(message)
+    for key, pitch, least in (
+        ("across", across, table.width),
+        ("down", down, table.height),
+    ):
+        if pitch < least:
+            message = f"labels.{key}: lays labels over one another; write more"
+            raise NotDrawable(message)
+    return [
+        (float(table.left + column * across), size[1] - float(table.top + row * down))
+        for row in range(table.rows)
+        for column in range(table.columns)
+    ]
+
+
+def _labels(job: Job, each: FabricationRow) -> Iterator[Label]:
+    """Yield what is lettered for each piece of a mark, the spares last."""
+    count, spares = each.row.count, each.spares
+    for number, name in zip(range(1, count + 1), each.row.ids, strict=True):
+        yield _label(job, each.row, f"{number} OF {count}", name)
+    for number in range(1, spares + 1):
+        yield _label(job, each.row, f"SPARE {number} OF {spares}", "")
+
+
+def _label(job: Job, row: CutListRow, count: str, name: str) -> Label:
+    about = job.job
+    says = {
+        "count": count,
+        "kind": kind_of(row),
+        "size": finished_size(job, row),
+        "id": name,
+        "project": plain(f"{about.name} {about.number}".strip()),
+        "revision": f"REVISION {plain(about.revision) or 'NONE'}",
+    }
+    return Label(row.mark, says)
+
+
+def _fullest(job: Job, each: FabricationRow) -> tuple[Label, Label]:
+    """Return labels of a mark that take as much room as any: figures are alike wide."""
+    longest = max(each.row.ids, key=lambda name: width_of(name, 1.0))
+    count, spares = each.row.count, max(each.spares, 1)
+    return (
+        _label(job, each.row, f"{count} OF {count}", longest),
+        _label(job, each.row, f"SPARE {spares} OF {spares}", ""),
+    )
+
+
+def _hand(job: Job, table: LabelsTable, rows: tuple[FabricationRow, ...]) -> Hand:
+    """Return the largest lettering for every label, tidy where that costs little."""
+    inch = 1.0 if job.lengths == "in" else float(MM_PER_INCH)
+    fullest = [label for each in rows for label in _fullest(job, each)]
+    text, loose = LARGEST, None
+    while text > (loose.text / inch * TIDY if loose else LEAST):
+        for way in WAYS:
+            hand = Hand(way, text * inch, float(table.width), float(table.height))
+            if all(hand.holds(label) for label in fullest):
+                if all(hand.is_tidy(label) for label in fullest):
+                    return hand
+                loose = loose or hand
+        text *= FINER
+    if loose is None:
+        message = "labels.height: is too small to letter; write larger labels"
+        raise NotDrawable(message)
+    return loose
+
+
+def _letter(label: Label, hand: Hand, at: Point) -> Iterator[Words]:
+    """Letter one label: the mark, the count mostly at its right, the lines below."""
+    (x, top), text = at, hand.text
+    y = top - MARK * text
+    yield Words(NOTE, (x, y), label.mark, MARK * text)
+    if hand.is_beside:
+        count, right = label.says["count"], x + hand.room
+        yield Words(NOTE, (right, y), count, COUNT * text, "right")
+    for line in hand.lines(label):
+        y -= PITCH * text
+        if line:
+            yield Words(NOTE, (x, y), line, text)
+
+
+def _cross(corner: Point, pad: float, inward: int) -> Iterator[Stroke]:
+    """Mark a corner, just inside its label; the layer is not printed."""
+    reach = pad / 2
+    x, y = corner[0] + inward * reach, corner[1] - inward * reach
+    yield Stroke(UNPRINTED, ((x - reach, y), (x + reach, y)))
+    yield Stroke(UNPRINTED, ((x, y - reach), (x, y + reach)))

@@ -1,0 +1,146 @@
+"""What is said and drawn of a mark for whoever makes it: size, ends, hand, corners.
+
+In:  `Job`, `CutListRow`s.   Out: words, strokes.
+Frame: lengths as the sheets print them; strokes at full size, a brick lying, what
+stands on the wall with its foot to the left.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+
+from shopdraw.drawing.ink import Drawing, Stroke
+from shopdraw.drawing.lettering import wrap
+from shopdraw.job.model import Job
+from shopdraw.lengths import format_length
+from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow
+from shopdraw.masonry.wall.surround import corner_legs
+from shopdraw.views.making.corner_units import draw_corner_unit
+from shopdraw.views.making.cut_pieces import draw_cut, draw_shape
+from shopdraw.views.parts.units import TYPE_STATES, UNITS
+
+STOCK = "A-ELEV-HIDD"
+
+LYING = ("soldier", "rowlock", "voussoir")
+"""The flat kinds that stand on the wall: their length lies level on the saw."""
+ONE_END, TURNS = "one end as delivered", "may be turned over"
+FIGURE = re.compile(r'(?<=\d) (?=\d+/)|(?<=["\d]) (?=x \d)|(?<= x) (?=\d)')
+"""The blanks within a figure and a pair of them: broken there it would be misread."""
+TIED = "\\"
+"""Stands for such a blank; no plain text has one of its own."""
+TOLD = ("", ONE_END, TURNS, "not turned over")
+"""What the note of a row says that is said more nearly here."""
+
+
+def finished_size(job: Job, row: CutListRow) -> str:
+    """Return length and height, or both legs outside and height, as lettered."""
+    unit = " MM" if job.lengths == "mm" else ""
+    height = f"{format_length(row.height, job.lengths)}{unit} HIGH"
+    if row.kind not in CORNER_KINDS:
+        return f"{format_length(row.length, job.lengths)} x {height}"
+    legs = " x ".join(format_length(leg, job.lengths) for leg in row.legs)
+    return f"{legs} OUTSIDE x {height}"
+
+
+def kind_of(row: CutListRow) -> str:
+    """Return what a mark is, as lettered: `CUT STRETCHER`."""
+    return f"{TYPE_STATES[row.is_cut, row.is_trimmed]}{row.kind.upper()}"
+
+
+def turning_of(row: CutListRow) -> str:
+    """Return whether a mark fits the other way up, as lettered."""
+    if row.kind not in CORNER_KINDS:
+        return f"{'NOT' if row.shapes else 'MAY BE'} TURNED END FOR END"
+    if row.shapes:
+        # No row says of these which side of the corner the long leg lies on.
+        names = ", ".join(row.ids)
+        return f"NOT TURNED OVER ONCE SAWN: ITS HAND IS {names}'S ON THE ELEVATION"
+    if TURNS in row.note:
+        return TURNS.upper()
+    hand = "LEFT" if row.mark.endswith("-L") else "RIGHT"
+    return f"NOT TURNED OVER: LONG LEG {hand} OF ITS CORNER"
+
+
+def ends_kept(job: Job, row: CutListRow) -> list[str]:
+    """Return which ends stay as delivered, a brick lying, what stands its foot left."""
+    if row.kind in CORNER_KINDS:
+        return _legs_kept(job, row)
+    lies, whole = row.kind in LYING, job.brick.length
+    if row.shapes:
+        called = {"bottom": "LEFT", "top": "RIGHT", "left": "LEFT", "right": "RIGHT"}
+        return [called[end] for end in row.shapes[0].square_ends(upright=lies)]
+    if (row.height if lies else row.length) >= whole:
+        return ["LEFT", "RIGHT"]
+    return ["LEFT"] if lies or ONE_END in row.note else []
+
+
+def _legs_kept(job: Job, row: CutListRow) -> list[str]:
+    """Return the legs of a corner unit that are not sawn at their free ends."""
+    solid = row.kind == "corner unit"
+    corner = job.brick.corner if solid else job.brick.soldier_corner
+    legs = corner_legs(corner, job.brick.thickness) if corner else row.legs
+    ends = {"left", "right"}
+    sawn = [shape.right for shape in row.shapes if ends & set(shape.sawn_ends())]
+    return [
+        f"{name} LEG"
+        for name, leg, was in zip(("LONG", "SHORT"), row.legs, legs, strict=True)
+        if leg >= was and leg not in sawn
+    ]
+
+
+def corners_of(job: Job, row: CutListRow) -> Iterator[str]:
+    """Yield where the corners of each shape are, anticlockwise, as it is drawn."""
+    for shape in row.shapes:
+        points = list(shape.points)
+        if row.kind in LYING:
+            points = [(y, shape.right - x) for x, y in points]
+        first = points.index(min(points, key=sum))
+        yield ", ".join(
+            " x ".join(format_length(side, job.lengths) for side in point)
+            for point in (*points[first:], *points[:first])
+        )
+
+
+def tied(text: str) -> str:
+    """Return a text with its figures tied, so that each counts as one word."""
+    return FIGURE.sub(lambda _: TIED, text)
+
+
+def lines_of(text: str, height: float, width: float) -> tuple[str, ...]:
+    """Break a text into lines no wider than the width, figures kept whole."""
+    lines = wrap(tied(text), height, width) or ("",)
+    return tuple(line.replace(TIED, " ") for line in lines)
+
+
+def views_of(
+    job: Job, row: CutListRow, scale: float
+) -> Iterator[tuple[str, list[Stroke]]]:
+    """Yield what is drawn of a mark at full size, with what it shows if not plain."""
+    name = ""
+    if row.kind in CORNER_KINDS:
+        yield name, _level(draw_corner_unit(job, row, scale), row, [])
+        for shape in row.shapes:
+            name = f"{format_length(shape.right, job.lengths)} LEG, FROM ITS FACE"
+            yield name, _level(draw_shape(job, row, shape, scale, name), row, [])
+    elif row.shapes:
+        drawing = draw_shape(job, row, row.shapes[0], scale, name)
+        yield name, _level(drawing, row, ends_kept(job, row))
+    else:
+        yield name, _level(draw_cut(job, row, scale), row, [])
+
+
+def _level(drawing: Drawing, row: CutListRow, ends: list[str]) -> list[Stroke]:
+    """Return a drawing's lines, what lies level, the brick flush with an end kept."""
+    lines = [each for each in drawing.ink if isinstance(each, Stroke)]
+    if row.kind in LYING:
+        lines = [replace(x, points=tuple((b, -a) for a, b in x.points)) for x in lines]
+    edge, at = (min if "LEFT" in ends else max), {UNITS: 0.0, STOCK: 0.0}
+    for layer in at if ends else ():
+        at[layer] = edge(x for y in lines if y.layer == layer for x, _ in y.points)
+    by = {STOCK: at[UNITS] - at[STOCK]}
+    return [
+        replace(x, points=tuple((a + by.get(x.layer, 0.0), b) for a, b in x.points))
+        for x in lines
+    ]

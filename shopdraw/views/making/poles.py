@@ -1,0 +1,289 @@
+"""Draw the story pole and the level rods at full size, page by page.
+
+In:  `Job`, `Strip`s, the page's size.   Out: a `Sheet` a page, portrait.
+Frame: the strip at full size, standing up from its foot at the page's origin; black
+ticks and plain figures only, so that any printer does.
+
+A page shows so much of the strip as it has room for, and the end of the page before
+it, so that they are laid over one another on the marked lines.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
+from shopdraw.drawing.lettering import plain, wrap
+from shopdraw.drawing.sheets import PlacedDrawing, Placement, Sheet
+from shopdraw.job.model import Job
+from shopdraw.lengths import MM_PER_INCH, format_length
+from shopdraw.masonry.marks.form import Strip, Tick
+from shopdraw.views.parts.stamps import drawn_from
+
+NOTE = "A-ANNO-NOTE"
+LINE = "A-ANNO-TTLB"
+THIN = "A-ANNO-DIMS"
+JOIN = "A-ELEV-HIDD"
+BARS = ((Fraction(6), "6 IN"), (100 / MM_PER_INCH, "100 MM"))
+"""What a page is proved true with, in inches."""
+STRIP = 1.9
+"""The strip is so wide, in inches; the other measures below are in inches too."""
+MARGIN, FOOT, OVERLAP, TEXT, LARGE = 0.5, 1.35, 1.0, 0.11, 0.16
+LABELS, NOTES = 0.9, 5.2
+"""Where the strip and the notes begin, from the page's margin."""
+_SAYS = {
+    "course top": "{name}:",
+    "joint edge": "JOINT UNDER {name}",
+    "ledger": "LEDGER TOP",
+    "measure again": "MEASURE AGAIN, COURSE {name}",
+    "centre": "CENTRE LINE",
+    "jamb": "JAMB",
+    "fold": "FOLD, FINISHED",
+}
+
+
+@dataclass(frozen=True)
+class Page:
+    """What one page shows.
+
+    Attributes:
+        number, count: from 1, and of how many.
+        low, high: the part of the strip, in the job's lengths.
+    """
+
+    number: int
+    count: int
+    low: float
+    high: float
+
+
+def draw_poles(
+    job: Job, strips: tuple[Strip, ...], paper: tuple[float, float]
+) -> tuple[Sheet, ...]:
+    """Draw every strip on as many pages as it needs.
+
+    Args:
+        job: for the notes.
+        strips: the pole and the rods.
+        paper: width and height of a page standing up, in the job's lengths.
+    """
+    inch = 1.0 if job.lengths == "in" else float(MM_PER_INCH)
+    room = paper[1] - (2 * MARGIN + FOOT) * inch
+    sheets: list[Sheet] = []
+    for strip in strips:
+        for page in _pages(float(strip.length), room, OVERLAP * inch):
+            number = len(sheets) + 1
+            sheets.append(_page(job, strip, page, paper, inch, number))
+    return tuple(sheets)
+
+
+def _pages(length: float, room: float, overlap: float) -> list[Page]:
+    """Split a strip so that each page begins with the end of the last one."""
+    lows = [0.0]
+    while lows[-1] + room < length + overlap / 2:
+        lows.append(lows[-1] + room - overlap)
+    return [
+        Page(number, len(lows), low, min(low + room, length + overlap / 2))
+        for number, low in enumerate(lows, start=1)
+    ]
+
+
+def _page(
+    job: Job,
+    strip: Strip,
+    page: Page,
+    paper: tuple[float, float],
+    inch: float,
+    number: int,
+) -> Sheet:
+    at = ((MARGIN + LABELS) * inch, (MARGIN + FOOT) * inch)
+    ink = tuple(_strip(job, strip, page, inch))
+    drawing = Drawing(f"{strip.name}-{page.number}", "", 1.0, ink)
+    placement = Placement(
+        scale=1.0,
+        origin=(0.0, page.low),
+        on_paper=at,
+        in_model=at,
+        window=(*at, at[0] + STRIP * inch, at[1] + page.high - page.low),
+    )
+    return Sheet(
+        number=number,
+        name=f"{strip.name}, page {page.number}",
+        title=_title(strip),
+        width=paper[0],
+        height=paper[1],
+        lengths=job.lengths,
+        drawings=(PlacedDrawing(drawing, placement),),
+        paper_ink=tuple(_notes(job, strip, page, paper, inch)),
+    )
+
+
+def _title(strip: Strip) -> str:
+    if not strip.courses:
+        return "STORY POLE"
+    return f"LEVEL ROD, {strip.name.upper()}"
+
+
+def _strip(job: Job, strip: Strip, page: Page, inch: float) -> Iterator[Ink]:
+    """Draw the part of a strip that one page shows."""
+    wide = STRIP * inch
+    end = min(page.high, float(strip.length))
+    for x in (0.0, wide):
+        yield Stroke(LINE, ((x, page.low), (x, end)))
+    half = OVERLAP * inch / 2
+    for level, other in ((page.low + half, -1), (page.high - half, 1)):
+        if 1 <= page.number + other <= page.count:
+            lower = min(page.number, page.number + other)
+            yield Stroke(JOIN, ((-0.9 * inch, level), (wide + 0.3 * inch, level)))
+            words = f"JOIN {lower}"
+            at = (-0.9 * inch, level + 0.03 * inch)
+            yield Words(NOTE, at, words, TEXT * inch)
+    shown = [t for t in strip.ticks if page.low <= t.at <= page.high]
+    for tick in shown:
+        yield from _tick(tick, wide, inch)
+    for side in ("A", "B"):
+        labels = _labels(job, strip, shown, side)
+        yield from _letter(labels, side == "A", wide, inch, page)
+
+
+def _tick(tick: Tick, wide: float, inch: float) -> Iterator[Ink]:
+    """Draw one mark: right across for what both sides share."""
+    y = float(tick.at)
+    if tick.side == "both":
+        layer = JOIN if tick.kind == "centre" else LINE
+        yield Stroke(layer, ((0.0, y), (wide, y)))
+        return
+    deep = 0.3 * inch
+    a, b = (0.0, deep) if tick.side == "A" else (wide - deep, wide)
+    yield Stroke(LINE, ((a, y), (b, y)))
+
+
+def _labels(
+    job: Job, strip: Strip, shown: list[Tick], side: str
+) -> list[tuple[float, tuple[str, ...]]]:
+    """Return what is lettered on one side: a level, and all that lies at it."""
+    shared = {tick.at for tick in shown if tick.side == "both"}
+    by_level: dict[float, list[str]] = {}
+    for tick in shown:
+        words = _says(job, strip, tick, side)
+        # What both sides share has its figure already.
+        if words and (tick.side == "both" or tick.at not in shared):
+            by_level.setdefault(float(tick.at), []).append(words)
+    return [(level, tuple(words)) for level, words in by_level.items()]
+
+
+def _says(job: Job, strip: Strip, tick: Tick, side: str) -> str:
+    """Return what is lettered beside a mark, on one side; nothing on the other."""
+    figure = format_length(tick.at, job.lengths)
+    if tick.side == "both":
+        if side == "A" or tick.kind == "end":
+            return ""
+        return f"{_SAYS[tick.kind]}  {figure}"
+    if tick.side != side:
+        return ""
+    if strip.courses:
+        return figure
+    if tick.kind == "target":
+        return f"{plain(tick.name).upper()}  {figure}"
+    words = _SAYS[tick.kind].format(name=plain(tick.name).upper())
+    return f"{words}  {figure}" if tick.kind == "course top" else words
+
+
+def _letter(
+    labels: list[tuple[float, tuple[str, ...]]],
+    inside: bool,
+    wide: float,
+    inch: float,
+    page: Page,
+) -> Iterator[Ink]:
+    """Letter the marks of one side, apart from one another, lines leading to them."""
+    text = TEXT * inch
+    foot, bend = (0.3 * inch, 0.4 * inch) if inside else (wide, wide + 0.12 * inch)
+    room = wide if inside else (NOTES - LABELS - 0.25) * inch - bend
+    lines: list[tuple[float, str]] = []
+    for level, words in labels:
+        wrapped = [line for each in words for line in wrap(each, text, room)]
+        lines += ((level, line) for line in reversed(wrapped))
+    levels = _spread([level for level, _ in lines], 1.6 * text, page.high)
+    for (level, line), y in zip(lines, levels, strict=True):
+        if 0.1 * text < abs(y - level):
+            yield Stroke(THIN, ((foot, level), (bend, y)))
+        at = (bend + 0.05 * inch, y)
+        yield Words(NOTE, at, line, text, seat="middle")
+
+
+def _spread(levels: list[float], apart: float, top: float) -> list[float]:
+    """Return levels at least so far apart, upwards, none beyond the top."""
+    places: list[float] = []
+    for level in levels:
+        places.append(max(level, places[-1] + apart) if places else level)
+    limit = top
+    for index in range(len(places) - 1, -1, -1):
+        places[index] = min(places[index], limit)
+        limit = places[index] - apart
+    return places
+
+
+def _notes(
+    job: Job, strip: Strip, page: Page, paper: tuple[float, float], inch: float
+) -> Iterator[Ink]:
+    """Say what the page is, prove its size, and say which end is down."""
+    text, margin = TEXT * inch, MARGIN * inch
+    x = margin + NOTES * inch
+    y = paper[1] - margin
+    room = paper[0] - margin - x
+    for line in wrap(_title(strip), LARGE * inch, room):
+        y -= 1.4 * LARGE * inch
+        yield Words(NOTE, (x, y), line, LARGE * inch)
+    for paragraph in _paragraphs(job, strip, page):
+        y -= 0.6 * text
+        for line in wrap(plain(paragraph).upper(), text, room):
+            y -= 1.6 * text
+            yield Words(NOTE, (x, y), line, text)
+    yield from _check_bars(margin, inch)
+    foot = (margin + LABELS * inch, margin + FOOT * inch - 0.2 * inch)
+    end = "HEARTH END" if not strip.courses else "LEFT END"
+    if page.number == 1:
+        yield Words(NOTE, foot, f"THIS END DOWN: {end}", text)
+
+
+def _paragraphs(job: Job, strip: Strip, page: Page) -> Iterator[str]:
+    about = job.job
+    yield f"{about.name} {about.number}".strip()
+    dated = " / ".join(x for x in (str(about.date or ""), about.revision) if x)
+    yield f"Date / revision: {dated or 'none given'}"
+    yield f"Program / job file: {drawn_from(job)}"
+    yield f"Page {page.number} of {page.count}"
+    yield "Full size: print at 100 %. Measure both bars first."
+    height = format_length(job.brick.height, job.lengths)
+    if not strip.courses:
+        yield f"Brick {height} high"
+    if page.number > 1:
+        return
+    if not strip.courses:
+        yield (
+            "0 is the level line, at the highest point of the hearth. Hang the pole "
+            "from the level line, not from the hearth."
+        )
+        yield "Left: the top of each course. Right: targets and what is set to them."
+    else:
+        a, *b = strip.courses
+        yield f"A, left: course {a}." + (f" B, right: course {b[0]}." if b else "")
+        yield "The rod stands on its left end here; figures are from that end."
+        yield "Both edges of each head joint."
+    yield "Not fitted to the page: lay the pages over one another on the marked joins."
+
+
+def _check_bars(margin: float, inch: float) -> Iterator[Ink]:
+    """Draw the bars that prove the page's size."""
+    for row, (length, name) in enumerate(BARS):
+        y = margin + (0.75 - 0.45 * row) * inch
+        far = margin + float(length) * inch
+        yield Stroke(LINE, ((margin, y), (far, y)))
+        for x in (margin, far):
+            ends: tuple[Point, Point] = ((x, y - 0.08 * inch), (x, y + 0.08 * inch))
+            yield Stroke(LINE, ends)
+        at = (far + 0.1 * inch, y)
+        yield Words(NOTE, at, name, TEXT * inch, seat="middle")

@@ -1,0 +1,379 @@
+"""Draw the fabricator's ticket: what to saw, from what, in which order, to tick off.
+
+In:  `Job`, the fabrication list, the cut plan, the page's size.   Out: `Sheet`s.
+Frame: each part in inches from its own upper left corner, y up; the page puts the parts
+under one another and turns inches into its lengths, larger where few marks leave room.
+
+A flat piece is drawn from its face, the brick's length level as it lies on the saw; a
+corner unit from above, and a leg of it that is sawn to shape from its face besides.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field, replace
+from math import ceil
+
+from shopdraw.drawing.extents import about, extent_of
+from shopdraw.drawing.ink import Align, Point, Stroke, Words
+from shopdraw.drawing.lettering import plain, width_of
+from shopdraw.drawing.papers import Mark, Part, carried, page_of
+from shopdraw.drawing.sheets import SCALES, Sheet, scale_name
+from shopdraw.drawing.tables import MANY_ROWS, Column, draw_table
+from shopdraw.errors import NotDrawable
+from shopdraw.job.model import Job
+from shopdraw.lengths import MM_PER_INCH, format_length, typed_length
+from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow
+from shopdraw.masonry.wall.surround import corner_legs
+from shopdraw.quantities.cutting import CutPlan
+from shopdraw.quantities.fabricating import FabricationRow
+from shopdraw.views.making.marks import (
+    LYING,
+    TOLD,
+    corners_of,
+    ends_kept,
+    finished_size,
+    kind_of,
+    lines_of,
+    turning_of,
+    views_of,
+)
+from shopdraw.views.parts.stamps import drawn_from
+from shopdraw.views.words.notes import caution_notes
+from shopdraw.views.words.schedules import cut_plan_table, stops_table
+
+NOTE, TABLE = "A-ANNO-NOTE", "A-ANNO-SCHD"
+MARGIN, GAP, GUTTER, PAD, LEAST_CELL = 0.4, 0.13, 0.2, 0.08, 2.3
+"""The measures are in inches; the gutter is between two columns."""
+TITLE, MARK, HEAD, SIZE, TEXT, FINE, PITCH = 0.15, 0.13, 0.075, 0.07, 0.0625, 0.056, 1.7
+"""Heights of lettering, and how far apart its lines are, in heights."""
+SQUARE, PAST = 0.11, 0.06
+"""A square to tick, and how far the cut lines of a sketch go past the brick."""
+LARGER = (1.6, 1.25, 1.0)
+"""How many times as large a ticket of one page may be."""
+TOPICS = ("CODE", "SILICA", "SAW")
+"""The cautions for whoever saws; the first is whose word goes before this ticket's."""
+FIELDS = ((0.32, 0.14, 0.16, 0.12, 0.26), (0.32, 0.3, 0.12, 0.26))
+"""How wide the boxes of the heading are, row by row, in parts of the width."""
+Rows = tuple[FabricationRow, ...]
+Views = list[tuple[str, list[Stroke]]]
+"""The ink of a part, and how high it is."""
+
+
+@dataclass(frozen=True)
+class Page:
+    """What the parts of a page are set out with.
+
+    Attributes:
+        job: for lengths and what the heading says.
+        wide, high: within the margins.
+        half: how wide one of two columns is.
+        cell: how wide a mark's cell is.
+        unit: how long an inch of a part is on paper, in the job's lengths.
+        scale: of the sketches.
+        drawn: what was drawn of a mark at a scale, kept from size to size.
+    """
+
+    job: Job
+    wide: float
+    high: float
+    half: float
+    cell: float
+    unit: float
+    scale: float
+    drawn: dict[tuple[str, float], Views] = field(default_factory=dict)
+
+    def views(self, row: CutListRow) -> Views:
+        """Return the views of a mark, drawn once a scale."""
+        key = (row.mark, self.scale)
+        if key not in self.drawn:
+            self.drawn[key] = list(views_of(self.job, row, self.scale))
+        return self.drawn[key]
+
+
+def draw_ticket(
+    job: Job, rows: Rows, plan: CutPlan, size: tuple[float, float]
+) -> tuple[Sheet, ...]:
+    """Draw the ticket on pages so wide and so high: one, wherever the marks fit.
+
+    Raises:
+        NotDrawable: a page has no room for a mark.
+    """
+    inch = 1.0 if job.lengths == "in" else float(MM_PER_INCH)
+    page, pages = _page(job, size, inch, 1.0), list[list[Part]]()
+    for larger in LARGER if rows else ():
+        page = replace(_page(job, size, inch, larger), drawn=page.drawn)
+        pages = _pages(page, rows, plan)
+        if len(pages) == 1:
+            break
+    if rows and not pages:
+        message = "sheet.page: the ticket needs a page of letter or A4 at least"
+        raise NotDrawable(message)
+    corner = (MARGIN * inch, size[1] - MARGIN * inch)
+    return tuple(
+        page_of(
+            _on_paper(page, parts, corner),
+            ("ticket", "TICKET"),
+            size,
+            job.lengths,
+            number=number,
+        )
+        for number, parts in enumerate(pages, start=1)
+    )
+
+
+def _page(job: Job, size: tuple[float, float], inch: float, larger: float) -> Page:
+    """Set out a page, its sketches in the largest scale that fits a cell."""
+    unit, brick = larger * inch, job.brick
+    wide, high = (side / unit - 2 * MARGIN / larger for side in size)
+    half, cell = (wide - GUTTER) / 2, wide / max(1, int(wide / LEAST_CELL))
+    corners = [x for x in (brick.corner, brick.soldier_corner) if x is not None]
+    legs = [leg for x in corners for leg in corner_legs(x, brick.thickness)]
+    # A mitred brick is shown from its end beside itself.
+    longest = float(max([brick.length, *legs]) + brick.thickness)
+    room = (cell - 2 * (PAD + PAST)) * unit
+    scales = [scale for scale, _ in SCALES[job.scales]]
+    scale = min((x for x in scales if longest / x <= room), default=scales[-1])
+    return Page(job, wide, high, half, cell, unit, scale)
+
+
+def _pages(page: Page, rows: Rows, plan: CutPlan) -> list[list[Part]]:
+    """Put the parts on pages; none at all where one is higher than a page."""
+    foot = _cautions(page)
+    heads = [sum(high for _, high in _heading(page, plan, x, x)) for x in (1, 2)]
+    rooms = [page.high - foot[1] - GAP - head for head in heads]
+    pages: list[list[Part]] = [[]]
+    left = rooms[0]
+    for part in (*_cells(page, rows), *_sequence(page, rows, plan)):
+        if part[1] > left and pages[-1]:
+            pages.append([])
+            left = rooms[1]
+        pages[-1].append(part)
+        left -= part[1]
+        if left < 0:
+            return []
+    return [
+        [*_heading(page, plan, number, len(pages)), *parts, foot]
+        for number, parts in enumerate(pages, start=1)
+    ]
+
+
+def _on_paper(page: Page, parts: list[Part], corner: Point) -> tuple[Mark, ...]:
+    """Put parts under one another, the last at the page's foot, in its lengths."""
+    ink: list[Mark] = []
+    y = 0.0
+    for marks, high in parts[:-1]:
+        ink += _moved(marks, 0.0, y)
+        y -= high
+    foot, high = parts[-1]
+    ink += _moved(foot, 0.0, high - page.high)
+    return tuple(_moved(ink, *corner, page.unit))
+
+
+def _moved(
+    ink: Iterable[Mark], x: float, y: float, unit: float = 1.0
+) -> Iterator[Mark]:
+    """Carry a part's ink to its place, so many times as large."""
+    return (carried(each, (x, y), unit) for each in ink)
+
+
+def _words(at: Point, text: str, height: float = TEXT, align: Align = "left") -> Words:
+    return Words(NOTE, at, text, height, align)
+
+
+def _box(left: float, top: float, wide: float, high: float) -> Stroke:
+    right, foot = left + wide, top - high
+    corners = ((left, foot), (right, foot), (right, top), (left, top))
+    return Stroke(TABLE, corners, closed=True)
+
+
+def _lines(texts: Iterable[str], height: float, width: float, x: float = 0.0) -> Part:
+    """Letter texts under one another, each broken to the width."""
+    lines = [line for text in texts for line in lines_of(text, height, width)]
+    pitch = PITCH * height
+    ink: list[Mark] = [
+        _words((x, -pitch * place), line, height)
+        for place, line in enumerate(lines, start=1)
+    ]
+    return ink, pitch * len(lines)
+
+
+def _heading(page: Page, plan: CutPlan, number: int, count: int) -> Iterator[Part]:
+    """Say whose ticket it is; on its first page also how it is sawn, and from what."""
+    more = "" if number == 1 else f" ({number})"
+    title = _words((0, -TITLE), f"FABRICATOR'S TICKET{more}", TITLE)
+    said = f"PAGE {number} OF {count}", drawn_from(page.job)
+    beside = [
+        _words((page.wide, row * (TITLE - TEXT) - TITLE), words, align="right")
+        for row, words in enumerate(said)
+    ]
+    yield [title, *beside], TITLE + 0.1
+    fields = _fields(page.job, plan)
+    for widths in FIELDS if number == 1 else FIELDS[:1]:
+        yield _boxes([(share * page.wide, *next(fields)) for share in widths])
+    if number == 1:
+        yield [], 0.03
+        yield _lines([_legend(page)], FINE, page.wide)
+    yield [], GAP
+
+
+def _fields(job: Job, plan: CutPlan) -> Iterator[tuple[str, str]]:
+    """Yield the boxes of the heading, each with its name, what it says in order."""
+    given, brick = job.job, job.brick
+    yield "PROJECT", given.name
+    yield "NUMBER", given.number
+    yield "DATE", str(given.date or "")
+    yield "REVISION", given.revision or "none"
+    yield "DRAWN BY", given.drawn_by
+    sides = (brick.length, brick.height, brick.thickness)
+    size = " x ".join(format_length(side, job.lengths) for side in sides)
+    yield "BRICK", f"{size}, {brick.size or 'as measured'}"
+    yield "LOT", given.units_lot
+    yield "KERF", typed_length(plan.kerf, job.lengths)
+    proved = "proved the fewest" if plan.is_proved else f"at least {plan.least}"
+    yield (
+        "WHOLE UNITS TO SAW",
+        f"{plan.whole_units}, {proved}" if plan.units else "none",
+    )
+
+
+def _boxes(fields: list[tuple[float, str, str]]) -> Part:
+    """Draw a row of boxes, each so wide, with its name above what it says."""
+    said = [
+        _lines([plain(words) or "not given"], TEXT, wide - 2 * PAD, PAD)
+        for wide, _, words in fields
+    ]
+    high = 0.15 + max(each[1] for each in said) + 0.05
+    ink: list[Mark] = []
+    x = 0.0
+    for (wide, name, _), (lines, _) in zip(fields, said, strict=True):
+        ink += (_box(x, 0.0, wide, high), _words((x + PAD, -0.115), name, FINE))
+        ink += _moved(lines, x, -0.14)
+        x += wide
+    return ink, high
+
+
+def _legend(page: Page) -> str:
+    unit = "All lengths in millimetres. " if page.job.lengths == "mm" else ""
+    name = scale_name(page.scale, page.job.scales)
+    return plain(
+        f"{unit}Sketches {name}: the figures govern. A line past the edges of a piece "
+        "is a cut; dashed is the brick, or the leg, as delivered. Units and cuts are "
+        "for the counts; a spare is sawn at the same stop, from a further unit. A flat "
+        "mark without a stop keeps the brick's length. Corner units are sawn from "
+        "corner units, beside the plan."
+    )
+
+
+def _cautions(page: Page) -> Part:
+    """Letter the cautions at the foot, in two columns."""
+    words = caution_notes(page.job).paragraphs
+    code, *saw = (x for topic in TOPICS for x in words if x.startswith(f"{topic}."))
+    ours, others = _lines(saw, FINE, page.half), _lines([code], FINE, page.half)
+    ink: list[Mark] = [_words((0, -HEAD), "CAUTIONS", HEAD)]
+    ink += _moved(ours[0], 0.0, -HEAD - 0.03)
+    ink += _moved(others[0], page.half + GUTTER, -HEAD - 0.03)
+    return ink, HEAD + 0.06 + max(ours[1], others[1])
+
+
+def _cells(page: Page, rows: Rows) -> Iterator[Part]:
+    """Yield the marks, a row of cells at a time, their sketches level."""
+    columns = round(page.wide / page.cell)
+    for start in range(0, len(rows), columns):
+        group = rows[start : start + columns]
+        trios = [
+            (_named(page, x), _sketch(page, x.row), _notes(page, x)) for x in group
+        ]
+        highs = [max(trio[i][1] for trio in trios) for i in range(3)]
+        total = sum(highs) + 4 * PAD
+        ink: list[Mark] = []
+        for place, trio in enumerate(trios):
+            x, y = place * page.cell, -PAD
+            ink.append(_box(x, 0.0, page.cell, total))
+            for part, room in zip(trio, highs, strict=True):
+                drop = (room - part[1]) / 2 if part is trio[1] else 0.0
+                ink += _moved(part[0], x, y - drop)
+                y -= room + PAD
+        yield ink, total
+
+
+def _named(page: Page, each: FabricationRow) -> Part:
+    """Letter a mark, how many to make, what it is and its finished size."""
+    row, right = each.row, page.cell - PAD
+    plural = "" if each.spares == 1 else "S"
+    said = f"{row.count} + {each.spares} SPARE{plural} = MAKE {each.make}"
+    x, y = 2 * PAD + SQUARE, -MARK
+    ink: list[Mark] = [
+        _box(PAD, y + (MARK + SQUARE) / 2, SQUARE, SQUARE),
+        _words((x, y), row.mark, MARK),
+    ]
+    if x + width_of(row.mark, MARK) + width_of(said, TEXT) + PAD > right:
+        y -= PITCH * TEXT
+    ink.append(_words((right, y), said, TEXT, "right"))
+    texts = (kind_of(row), finished_size(page.job, row))
+    lines, high = _lines(texts, SIZE, page.cell - 2 * PAD, PAD)
+    return [*ink, *_moved(lines, 0.0, y - 0.03)], high - y + 0.03
+
+
+def _sketch(page: Page, row: CutListRow) -> Part:
+    """Draw the views of a piece to scale, one under another."""
+    ink: list[Mark] = []
+    y, part = 0.0, 1 / (page.scale * page.unit)
+    for caption, strokes in page.views(row):
+        if caption:
+            y -= PITCH * FINE
+            ink.append(_words((page.cell / 2, y), caption, FINE, "centre"))
+            y -= 0.06
+        left, bottom, right, top = about(p for line in strokes for p in line.points)
+        x = page.cell / 2 - (left + right) / 2 * part
+        ink += _moved(strokes, x, y - top * part, part)
+        y -= (top - bottom) * part
+    return ink, -y
+
+
+def _notes(page: Page, each: FabricationRow) -> Part:
+    """Letter what the sketch can't show."""
+    job, row = page.job, each.row
+    what = "EACH LEG" if row.kind in CORNER_KINDS else "SAWN SIZES"
+    within = typed_length(each.tolerance, job.lengths).upper()
+    said = (
+        f"{what} WITHIN {within} EITHER WAY",
+        f"ENDS AS DELIVERED: {', '.join(ends_kept(job, row)) or 'NONE'}",
+        *(x.upper() for x in row.note.split("; ") if x not in TOLD),
+        "AT 45 DEGREES: AT THE RIGHT, FROM ITS END" if "mitre" in row.note else "",
+        turning_of(row),
+        "DRAWN LYING, ITS FOOT TO THE LEFT" if row.kind in LYING else "",
+        *(f"CORNERS FROM LOWER LEFT, ALONG x UP: {x}" for x in corners_of(job, row)),
+    )
+    return _lines((x for x in said if x), FINE, page.cell - 2 * PAD, PAD)
+
+
+def _sequence(page: Page, rows: Rows, plan: CutPlan) -> Iterator[Part]:
+    """Yield the stops in their order beside the cut plan, some rows at a time."""
+    spares, stops = {x.row.mark: x.spares for x in rows}, stops_table(page.job, plan)
+    length, cuts, marks = stops.columns
+    stops = replace(
+        stops,
+        title="SAW STOPS, IN THIS ORDER",
+        columns=(Column("DONE"), length, cuts, Column("SPARES", "right"), marks),
+        rows=tuple(
+            ("", *row[:2], str(sum(spares[mark] for mark in stop.marks)), row[2])
+            for row, stop in zip(stops.rows, plan.stops, strict=True)
+        ),
+    )
+    tables = ((0.0, stops), (page.half + GUTTER, cut_plan_table(page.job, plan)))
+    most = max(len(table.rows) for _, table in tables)
+    # As even as they can be, and no more than are all ruled.
+    step = ceil(most / ceil(most / MANY_ROWS)) if most else 1
+    for start in range(0, most, step):
+        ink: list[Mark] = []
+        depth = 0.0
+        for x, table in tables:
+            again = f"{table.title.replace(':', ',').split(',')[0]}, CONTINUED"
+            some = table.rows[start : start + step]
+            if some:
+                part = replace(table, rows=some, title=again if start else table.title)
+                drawn = draw_table(part, TEXT, 1.0, page.half)
+                ink += _moved((y for y in drawn.ink if isinstance(y, Mark)), x, -GAP)
+                depth = max(depth, GAP - extent_of(drawn)[1])
+        yield ink, depth

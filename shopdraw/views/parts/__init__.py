@@ -1,0 +1,1 @@
+"""What several views share: units, strings, heights, stamps, figures."""

@@ -1,0 +1,96 @@
+"""Draw the cloud about what the last revision changed, and its delta.
+
+In:  `Job`, `Surround`, `Coursing`, the scale.   Out: ink.
+Frame: full size; x from the left end of the front's finished face, y up from the datum.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+from math import ceil, cos, hypot, pi, sin
+
+from shopdraw.drawing.ink import Ink, Point, Stroke, Words
+from shopdraw.drawing.lettering import plain
+from shopdraw.drawing.sheets import STYLES
+from shopdraw.job.model import Job
+from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.wall.form import Surround
+
+CLOUD = "A-ANNO-NOTE"
+
+
+def cloud_of(
+    job: Job, surround: Surround, coursing: Coursing, scale: float
+) -> Iterator[Ink]:
+    """Draw the cloud about what the last revision changed, and its delta.
+
+    It goes round the brick, not across the opening, where the ledger is lettered; the
+    delta stands in the opening's other half.
+    """
+    changed = set(job.revision[-1].courses) if job.revision else set()
+    courses = [course for course in coursing.courses if course.number in changed]
+    if not courses:
+        return
+    style = STYLES[job.lengths]
+    text = style.text * scale
+    front, opening = surround.front, surround.opening
+    left, right, width = (
+        float(x - front.left) for x in (opening.left, opening.right, front.right)
+    )
+    low, high, head = (
+        float(x) for x in (courses[0].bottom, courses[-1].top, coursing.head)
+    )
+    for ring in _rings((low, high), head, (left, right, width)):
+        yield Stroke(CLOUD, tuple(_scallops(ring, 2.4 * text)), closed=True)
+    mark = plain(job.revision[-1].mark)
+    side = 1.6 * text + 0.4 * text * len(mark)
+    x, y = width - side, high + 2.6 * text
+    if low < head and right - left > 8 * side:
+        x, y = right - side - 1.5 * text, max(side, min(high, head - 2.0 * side) - side)
+    corners = ((x - side, y - side), (x + side, y - side), (x, y + 0.8 * side))
+    yield Stroke(CLOUD, corners, closed=True)
+    at = (x, y - 0.45 * side)
+    yield Words(CLOUD, at, mark, style.text, "centre", "middle")
+
+
+def _rings(
+    levels: tuple[float, float], head: float, across: tuple[float, float, float]
+) -> Iterator[tuple[Point, ...]]:
+    """Yield what goes round the brick between two levels, against the clock.
+
+    Args:
+        levels: of the foot and the top of what changed.
+        head: the level of the opening's head.
+        across: the opening's left and right side and the face's right end, from its
+            left one.
+    """
+    (low, high), (left, right, width) = levels, across
+    legs = (
+        ((0.0, low), (left, low), (left, high), (0.0, high)),
+        ((right, low), (width, low), (width, high), (right, high)),
+    )
+    top = ((width, high), (0.0, high))
+    if high <= head:
+        yield from legs
+    elif low >= head:
+        yield ((0.0, low), (width, low), *top)
+    else:
+        feet = ((0.0, low), (left, low)), ((right, low), (width, low))
+        yield (*feet[0], (left, head), (right, head), *feet[1], *top)
+
+
+def _scallops(ring: tuple[Point, ...], wanted: float) -> Iterator[Point]:
+    """Walk round a ring in arcs that bulge outwards."""
+    steps = 6
+    for (x1, y1), (x2, y2) in pairwise((*ring, ring[0])):
+        length = hypot(x2 - x1, y2 - y1)
+        count = max(1, ceil(length / wanted))
+        ux, uy = (x2 - x1) / length, (y2 - y1) / length
+        radius = length / count / 2
+        for arc in range(count):
+            middle = (2 * arc + 1) * radius
+            for step in range(steps):
+                turn = pi - pi * step / steps
+                along, out = middle + radius * cos(turn), 0.6 * radius * sin(turn)
+                yield x1 + ux * along + uy * out, y1 + uy * along - ux * out

@@ -1,0 +1,248 @@
+"""Small things that several views are drawn from: cut material, hatches, leaders.
+
+In:  points, positions, words.   Out: ink.
+Frame: as the view's; sizes on paper are multiplied by the view's scale.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+
+from shopdraw.drawing.dimensions import Chain, StringStyle, string_of_dimensions
+from shopdraw.drawing.ink import Align, Axis, Fill, Ink, Measure, Point, Stroke, Words
+from shopdraw.drawing.lettering import width_of
+from shopdraw.drawing.sheets import STYLES
+from shopdraw.job.model import Job
+from shopdraw.lengths import Lengths
+from shopdraw.masonry.wall.layout import CutListRow
+
+DIMS = "A-ANNO-DIMS"
+NOTE = "A-ANNO-NOTE"
+CUT = "A-SECT-MCUT"
+OTHERS = "A-ELEV-OTHR-E"
+HATCH = "A-ELEV-MSNR-PATT"
+LEVELS = "A-ELEV-CNTR"
+SHORT = {"in": Fraction(18), "mm": Fraction(450)}
+"""So much of an extension is drawn where none was measured."""
+Box = tuple[float, float, float, float]
+
+
+@dataclass(frozen=True)
+class Hand:
+    """What a view is lettered and dimensioned with."""
+
+    lengths: Lengths
+    scale: float
+
+    @property
+    def text(self) -> float:
+        """The height of general lettering, at full size."""
+        return STYLES[self.lengths].text * self.scale
+
+    def width(self, words: str, small: bool = False) -> float:
+        """Return how wide a line of lettering is, at full size."""
+        style = STYLES[self.lengths]
+        return width_of(words, style.small if small else style.text) * self.scale
+
+    def string(
+        self,
+        axis: Axis,
+        positions: tuple[Fraction, ...],
+        line_at: float,
+        outward: int = -1,
+        upright: bool = False,
+    ) -> tuple[Measure, ...]:
+        """Set out a string of dimensions whose figures mostly fit their gaps."""
+        text = STYLES[self.lengths].text
+        style = StringStyle(DIMS, text, self.scale, outward, upright)
+        chain = Chain(positions, axis, self.lengths)
+        starts_at = line_at - outward * 1.4 * self.text
+        return string_of_dimensions(chain, line_at, starts_at, style)
+
+    def fan(
+        self,
+        axis: Axis,
+        positions: tuple[Fraction, ...],
+        line_at: float,
+        names: tuple[str, ...] = (),
+        outward: int = 1,
+    ) -> Iterator[Ink]:
+        """Set out a string of gaps narrower than their figures.
+
+        The figures stand apart beyond the line, in order, each with a thin line to
+        its gap; `names`, along y only, say what each is.
+        """
+        style = STYLES[self.lengths]
+        chain = Chain(positions, axis, self.lengths)
+        words = chain.words()
+        middles = [float(a + b) / 2 for a, b in pairwise(positions)]
+        pitch = 1.7 * self.text
+        if axis == "x":
+            pitch = max(self.width(x) for x in words) + self.text
+        first = sum(middles) / len(middles) - pitch * (len(words) - 1) / 2
+        starts_at = line_at - outward * 1.4 * self.text
+        for n, span in enumerate(pairwise(positions)):
+            along = first + n * pitch
+            half = self.width(words[n]) / 2 if axis == "y" else self.text / 2
+            near = line_at + outward * 2.0 * self.text
+            letter_at = near + outward * (half + 0.4 * self.text)
+            a, b = float(span[0]), float(span[1])
+            corners = ((a, starts_at), (b, starts_at), (along, letter_at))
+            line = ((middles[n], line_at), (along, near))
+            if axis == "y":
+                corners = ((starts_at, a), (starts_at, b), (letter_at, along))
+                line = ((line_at, middles[n]), (near, along))
+            yield Measure(
+                DIMS, *corners[:2], axis, line_at, words[n], style.text,
+                letter=corners[2], upright=True,
+            )  # fmt: skip
+            yield Stroke(DIMS, line)
+            if names:
+                x = letter_at + outward * (half + 0.8 * self.text)
+                align: Align = "left" if outward > 0 else "right"
+                yield Words(NOTE, (x, along), names[n], style.small, align, "middle")
+
+    def leaders(
+        self, rows: tuple[tuple[Point, str], ...], x: float
+    ) -> Iterator[Words | Stroke]:
+        """Letter a column of notes from `x` on, each with a leader to its point.
+
+        The notes stand level with their points as far as there is room, the highest
+        point first, so that no leader crosses another.
+        """
+        style = STYLES[self.lengths]
+        last = float("inf")
+        for point, words in sorted(rows, key=lambda row: (-row[0][1], -row[0][0])):
+            y = min(point[1], last - 1.9 * self.text)
+            last = y
+            end = (x - 0.6 * self.text, y)
+            yield Stroke(DIMS, (point, (end[0] - self.text, y), end))
+            yield dot(point, 0.25 * self.text)
+            yield Words(NOTE, (x, y), words, style.text, "left", "middle")
+
+    def caption(self, at: Point, words: str, align: Align = "centre") -> Words:
+        """Letter a short label, seated on its middle."""
+        text = STYLES[self.lengths].text
+        return Words(NOTE, at, words, text, align, "middle")
+
+
+def dot(at: Point, radius: float) -> Stroke:
+    """Return the small lozenge that a leader ends in."""
+    x, y = at
+    corners = ((x - radius, y), (x, y - radius), (x + radius, y), (x, y + radius))
+    return Stroke(DIMS, corners, closed=True)
+
+
+def ring_of(box: Box) -> tuple[Point, ...]:
+    """Return a box's corners, anticlockwise from the lower left one."""
+    left, low, right, high = box
+    return ((left, low), (right, low), (right, high), (left, high))
+
+
+def cut_through(points: tuple[Point, ...]) -> tuple[Ink, Ink]:
+    """Draw material that the section cuts: tinted, with a heavy outline."""
+    return Fill(CUT, points), Stroke(CUT, points, closed=True)
+
+
+def cut_off(ring: tuple[Point, ...], far: tuple[float, float]) -> Iterator[Ink]:
+    """Draw cut material, with no outline where it is broken off.
+
+    That is so far from the axes: `far` either way along x, or along y.
+    """
+    yield Fill(CUT, ring)
+    for n, (a, b) in enumerate(pairwise((*ring, ring[0])), start=1):
+        if a[1] == b[1] == far[1] or abs(a[0]) == abs(b[0]) == far[0]:
+            yield Stroke(CUT, (*ring[n:], *ring[:n]))
+            return
+    yield Stroke(CUT, ring, closed=True)
+
+
+def break_line(a: Point, b: Point, size: float) -> Stroke:
+    """Draw the line that something is broken off along, its kink so large."""
+    x, y = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
+    if a[0] == b[0]:
+        size = size if b[1] >= a[1] else -size
+        kink = ((0.0, -size), (-size, -size / 3), (size, size / 3), (0.0, size))
+    else:
+        size = size if b[0] >= a[0] else -size
+        kink = ((-size, 0.0), (-size / 3, size), (size / 3, -size), (size, 0.0))
+    return Stroke(DIMS, (a, *((x + dx, y + dy) for dx, dy in kink), b))
+
+
+MOST_LINES = 150
+
+
+def hatch(points: tuple[Point, ...], pitch: float) -> Iterator[Stroke]:
+    """Hatch the inside of a ring with lines at 45 degrees.
+
+    Args:
+        points: the ring, convex or not.
+        pitch: how far the lines are apart along x; more where they would be too many.
+
+    The lines lie on one grid wherever the ring is, so that neighbours match.
+    """
+    across = [x - y for x, y in points]
+    low, high = min(across), max(across)
+    pitch = max(pitch, (high - low) / MOST_LINES)
+    for n in range(int(low // pitch) + 1, int(high // pitch) + 1):
+        # Half open, so that a line through a corner crosses there once.
+        found = sorted(
+            (x0 + (x1 - x0) * (n * pitch - c0) / (c1 - c0), n)
+            for (x0, y0), (x1, y1) in pairwise((*points, points[0]))
+            for c0, c1 in ((x0 - y0, x1 - y1),)
+            if (c0 < n * pitch) != (c1 < n * pitch)
+        )
+        for (a, _), (b, _) in zip(found[::2], found[1::2], strict=False):
+            if b - a > 1e-9:
+                yield Stroke(HATCH, ((a, a - n * pitch), (b, b - n * pitch)))
+
+
+def wall_behind(
+    across: tuple[float, float], levels: tuple[float, float], hand: Hand
+) -> Iterator[Ink]:
+    """Draw the wall behind the brick in section, broken off at its top and its back.
+
+    Args:
+        across: where it begins, and where it is broken off.
+        levels: from where, and to where it is broken off.
+        hand: for the sizes on paper.
+    """
+    (near, far), (low, high) = across, levels
+    yield Stroke(OTHERS, ((near, high), (near, low)))
+    ring = ((near, high), (near, low), (far, low), (far, high))
+    yield from hatch(ring, 1.6 * hand.text)
+    yield break_line((near, high), (far, high), 0.8 * hand.text)
+    yield break_line((far, low), (far, high), 0.8 * hand.text)
+
+
+def mark_words(
+    job: Job, row: CutListRow, scale: float, at: Point, lines: tuple[str, ...]
+) -> Iterator[Ink]:
+    """Letter a mark and its count below, then what else must be known."""
+    style = STYLES[job.lengths]
+    x, y = at[0], at[1] - style.title * scale
+    yield Words(NOTE, (x, y), f"{row.mark}   {row.count} REQUIRED", style.title)
+    for line in lines:
+        y -= 1.8 * style.text * scale
+        yield Words(NOTE, (x, y), line, style.text)
+
+
+def string_from(
+    job: Job,
+    positions: tuple[Fraction, ...],
+    axis: Axis,
+    line_at: float,
+    start: float,
+    scale: float,
+    outward: int,
+    *,
+    upright: bool = False,
+) -> tuple[Measure, ...]:
+    """Set out a string whose extension lines begin at `start`, nearer than its line."""
+    style = STYLES[job.lengths]
+    chain = Chain(tuple(sorted(positions)), axis, job.lengths)
+    set_out = StringStyle(DIMS, style.text, scale, outward, upright)
+    return string_of_dimensions(chain, line_at, start, set_out)

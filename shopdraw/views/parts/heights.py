@@ -1,0 +1,142 @@
+"""Draw the heights beside the elevation: courses, features, targets.
+
+In:  `Job`, `Surround`, `Coursing`, the scale.   Out: ink.
+Frame: full size; x from the left end of the front's finished face, y up from the datum.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from shopdraw.drawing.dimensions import (
+    Chain,
+    StringStyle,
+    levels_used,
+    string_of_dimensions,
+)
+from shopdraw.drawing.ink import Ink, Stroke, Words
+from shopdraw.drawing.lettering import plain, width_of
+from shopdraw.drawing.sheets import STYLES
+from shopdraw.job.model import Job
+from shopdraw.lengths import format_length
+from shopdraw.masonry.coursing.form import Coursing, TargetMet
+from shopdraw.masonry.wall.form import Surround
+from shopdraw.masonry.wall.layout import Arch
+from shopdraw.views.parts.courses import top_words
+from shopdraw.views.parts.found import is_clear, reach_of
+from shopdraw.views.parts.strings import top_of
+
+DIMS = "A-ANNO-DIMS"
+NOTE = "A-ANNO-NOTE"
+LEVELS = "A-ELEV-CNTR"
+
+
+def upright_strings(
+    job: Job,
+    surround: Surround,
+    coursing: Coursing,
+    arch: Arch | None,
+    scale: float,
+) -> Iterator[Ink]:
+    """Set the strings at the left: joints and brick, then features, then overall."""
+    style = STYLES[job.lengths]
+    steps = {Fraction(0), top_of(coursing)}
+    for course in coursing.courses:
+        steps.update(course.known_levels)
+    features = {Fraction(0), coursing.head, top_of(coursing)}
+    if coursing.soldier_top is not None:
+        features.add(coursing.soldier_top)
+    if arch is not None:
+        features |= {coursing.head + arch.rise, arch.crown}
+    rows = [
+        (tuple(sorted(steps)), True),
+        (tuple(sorted(features)), False),
+        ((Fraction(0), top_of(coursing)), False),
+    ]
+    at = reach_of(job, surround)[0] - 3.0 * style.text * scale
+    for positions, upright in rows:
+        if len(positions) < 2:
+            continue
+        chain = Chain(positions, "y", job.lengths)
+        set_out = StringStyle(DIMS, style.text, scale, outward=-1, upright=upright)
+        measures = string_of_dimensions(
+            chain, at, at + 1.2 * style.text * scale, set_out
+        )
+        yield from measures
+        at -= (levels_used(measures, at, scale) + 2.6 * style.text) * scale
+
+
+def running_heights(
+    job: Job, surround: Surround, coursing: Coursing, scale: float
+) -> Iterator[Ink]:
+    """Letter every course's number and top from the datum, and flag the targets."""
+    style = STYLES[job.lengths]
+    right = float(surround.front.width)
+    column = reach_of(job, surround)[1] + 4.0 * style.text * scale
+    pitch = 1.45 * style.text * scale
+    last = -pitch
+    wide = 0.0
+    for course in coursing.courses:
+        top = float(course.top)
+        letter = max(top, last + pitch)
+        laid = "  LAID" if course.is_laid else ""
+        words = f"{course.number}  {top_words(job, course).upper()}{laid}"
+        yield Stroke(
+            DIMS,
+            (
+                (right + 0.8 * style.text * scale, top),
+                (column - 1.6 * style.text * scale, top),
+                (column - 0.4 * style.text * scale, letter),
+            ),
+        )
+        yield Words(DIMS, (column, letter), words, style.text, "left", "middle")
+        wide = max(wide, width_of(words, style.text))
+        last = letter
+    above = (column, last + 1.2 * pitch)
+    yield Words(NOTE, above, "COURSE, TOP", style.small, "left", "middle")
+    wide = max(wide, width_of("COURSE, TOP", style.small))
+    flags = column + (wide + 3.6 * style.text) * scale
+    yield from _targets(job, coursing, right, flags, scale)
+
+
+def _targets(
+    job: Job, coursing: Coursing, right: float, column: float, scale: float
+) -> Iterator[Ink]:
+    """Flag each target's level with its name, and what was got."""
+    style = STYLES[job.lengths]
+    pitch = 1.7 * style.text * scale
+    last = -10.0 * pitch
+    flags = [(t.got, _target_words(job, t)) for t in coursing.targets]
+    flags += [
+        (trim.bottom, (plain(trim.name).upper(), "UNDERSIDE, BY OTHERS"))
+        for trim in job.trim
+        if not is_clear(trim, coursing)
+    ]
+    for got, lines in sorted(flags):
+        level = float(got)
+        high = len(lines) * pitch
+        letter = max(level, last)
+        # The line breaks off at the heights, which it would cross.
+        near = column - 3.0 * style.text * scale
+        bend = (column - 0.4 * style.text * scale, letter + 0.4 * pitch)
+        yield Stroke(LEVELS, ((right, level), (right + style.text * scale, level)))
+        yield Stroke(LEVELS, ((near, level), (near + style.text * scale, level), bend))
+        for row, line in enumerate(lines):
+            y = letter + high - (row + 1) * pitch + 0.2 * pitch
+            yield Words(NOTE, (column, y), line, style.text)
+        last = letter + high + 0.5 * pitch
+    datum = (column, -1.5 * pitch)
+    yield Words(
+        NOTE, datum, "LEVEL LINE, DATUM 0: HIGHEST POINT OF HEARTH", style.small
+    )
+    yield Stroke(LEVELS, ((right, 0.0), (column, 0.0)))
+
+
+def _target_words(job: Job, target: TargetMet) -> tuple[str, ...]:
+    got = format_length(target.got, job.lengths)
+    name = plain(target.name).upper()
+    if target.lands:
+        return (name, f"{got} {target.meets.upper()}, LANDS")
+    wanted = format_length(target.wanted, job.lengths)
+    return (name, f"{got} {target.meets.upper()}", f"MISSED: WANTED {wanted}")

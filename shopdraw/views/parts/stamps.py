@@ -1,0 +1,124 @@
+"""Say on every sheet whose it is, and what nobody may overlook.
+
+In:  `Job`, `Coursing`, `Finding`s.   Out: `TitleBlock`; words.
+Frame: none.
+"""
+
+from __future__ import annotations
+
+from shopdraw import __version__
+from shopdraw.drawing.lettering import plain
+from shopdraw.drawing.sheets import TitleBlock, scale_name
+from shopdraw.job.model import Job
+from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.review.findings import Finding, count_not_checked
+
+
+def stamps(
+    job: Job, coursing: Coursing, findings: tuple[Finding, ...]
+) -> tuple[str, ...]:
+    """Letter what nobody may overlook: misses, failures, what was not checked."""
+    said = []
+    manual = job.appliance.manual
+    if manual is not None and manual.example:
+        said.append("EXAMPLE FIGURES: NOT FOR CONSTRUCTION")
+    missed = [target.name for target in coursing.targets if not target.lands]
+    if missed:
+        said.append(plain(f"DOES NOT LAND: {', '.join(missed).upper()}"))
+    failed = sum(finding.status == "failed" for finding in findings)
+    if failed:
+        said.append(f"{failed} FAILED: SEE FINDINGS")
+    open_items = count_not_checked(findings)
+    if open_items:
+        said.append(f"{open_items} NOT CHECKED: NO APPROVAL IS IMPLIED")
+    return tuple(said)
+
+
+PROGRAM = f"shopdraw {__version__}"
+
+
+def file_mark(job: Job) -> str:
+    """Return the job file's digest as far as it takes to tell files apart."""
+    return job.digest[:12] or "no file"
+
+
+def drawn_from(job: Job) -> str:
+    """Name the program, and the job file by its digest."""
+    return f"{PROGRAM} / {file_mark(job)}"
+
+
+ISO_FIELDS = {
+    "FOR": "LEGAL OWNER",
+    "SHEET TITLE": "TITLE",
+    "PROJECT": "SUPPLEMENTARY TITLE",
+    "PROJECT NUMBER": "IDENTIFICATION NUMBER",
+    "SUBMITTAL / SPEC SECTION": "TECHNICAL REFERENCE",
+    "DRAWN / CHECKED": "CREATOR / APPROVAL PERSON",
+    "DATE / REVISION": "DATE OF ISSUE / REVISION",
+    "SHEET": "SHEET NUMBER / NUMBER OF SHEETS",
+}
+"""The fields of ISO 7200 by those of US practice (second-hand)."""
+
+
+def title_block(
+    job: Job,
+    coursing: Coursing,
+    findings: tuple[Finding, ...],
+    number: tuple[int, int],
+    title: str,
+    scales: tuple[float, ...],
+) -> TitleBlock:
+    """Fill in the title block of one sheet.
+
+    Args:
+        job: what it says of the job.
+        coursing: for the stamps: what does not land.
+        findings: likewise, what failed or was not checked.
+        number: the sheet's, and of how many.
+        title: the sheet's.
+        scales: of the views on it.
+    """
+    about, is_iso = job.job, job.sheet.profile == "iso"
+    as_shown = [scale_name(x, job.scales) for x in sorted(set(scales))]
+    measured = " ".join(
+        x
+        for x in (about.measured_by, about.measured_on and str(about.measured_on))
+        if x
+    )
+    fields: tuple[tuple[str, str], ...] = (
+        ("PROJECT", about.name),
+        ("FOR", about.for_whom),
+        ("SHEET TITLE", title),
+        ("SCALE", as_shown[0] if len(as_shown) == 1 else "AS SHOWN"),
+        ("PROJECT NUMBER", about.number),
+        (
+            "SUBMITTAL / SPEC SECTION",
+            " / ".join(x for x in (about.submittal, about.spec_section) if x),
+        ),
+        (
+            "DRAWN / CHECKED",
+            " / ".join(x for x in (about.drawn_by, about.checked_by) if x),
+        ),
+        ("MEASURED", measured or "VERIFY IN FIELD"),
+        (
+            "DATE / REVISION",
+            " / ".join(x for x in (str(about.date or ""), about.revision) if x),
+        ),
+        ("PROGRAM / JOB FILE", drawn_from(job)),
+        ("SHEET", f"{number[0]} OF {number[1]}"),
+    )
+    if is_iso:
+        fields = (("DOCUMENT TYPE", "SHOP DRAWING"), *fields)
+    return TitleBlock(
+        fields=tuple(
+            (ISO_FIELDS.get(name, name) if is_iso else name, plain(value))
+            for name, value in fields
+        ),
+        stamps=stamps(job, coursing, findings),
+        notes=(
+            "Verify all dimensions in the field before cutting.",
+            "The local code, the listing of any appliance and a licensed person "
+            "decide; this drawing does not.",
+        ),
+        stamp_boxes=("CONTRACTOR'S REVIEW", "ARCHITECT'S REVIEW"),
+    )

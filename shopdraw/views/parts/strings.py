@@ -1,0 +1,74 @@
+"""Stack strings of dimensions below a view, each with its name.
+
+In:  positions by string, nearest first.   Out: ink.
+Frame: full size; x from the view's left end, the view's foot at y = 0 or as given.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from shopdraw.drawing.dimensions import (
+    Chain,
+    StringStyle,
+    levels_used,
+    string_of_dimensions,
+)
+from shopdraw.drawing.ink import Ink, Words
+from shopdraw.drawing.sheets import STYLES
+from shopdraw.job.model import Job
+from shopdraw.masonry.coursing.form import Course, Coursing
+from shopdraw.masonry.wall.layout import Layout
+
+DIMS = "A-ANNO-DIMS"
+NOTE = "A-ANNO-NOTE"
+
+
+def top_of(coursing: Coursing) -> Fraction:
+    """Return the top of the brick."""
+    tops = [course.top for course in coursing.courses]
+    return max(*tops, coursing.soldier_top or Fraction(0))
+
+
+def course_ends(layout: Layout, face: str, course: Course) -> tuple[Fraction, ...]:
+    """Return both ends of every piece of a course on one face, at its mid height."""
+    level = (course.bottom + course.top) / 2
+    return tuple(
+        x
+        for piece in layout.pieces
+        if piece.course == course.number
+        for outline in piece.outlines
+        if outline.face == face and outline.bottom < level < outline.top
+        for x in outline.at_level(level)
+    )
+
+
+def stacked_strings(
+    job: Job,
+    rows: list[tuple[str, tuple[Fraction, ...]]],
+    scale: float,
+    foot: float = 0.0,
+) -> Iterator[Ink]:
+    """Set strings one below another, figures below their lines.
+
+    Args:
+        job: for its lengths.
+        rows: a name and rising positions for each string, the nearest first.
+        scale: of the drawing.
+        foot: the level that the nearest string hangs from.
+    """
+    style = STYLES[job.lengths]
+    at = foot - 4.0 * style.text * scale
+    for name, positions in rows:
+        chain = Chain(positions, "x", job.lengths)
+        set_out = StringStyle(DIMS, style.text, scale, outward=-1)
+        measures = string_of_dimensions(
+            chain, at, at + 1.4 * style.text * scale, set_out
+        )
+        yield from measures
+        x = float(positions[0]) - 1.5 * style.text * scale
+        yield Words(NOTE, (x, at), name, style.small, "right", "middle")
+        moved = any(measure.letter is not None for measure in measures)
+        room = levels_used(measures, at, scale) if moved else 0.0
+        at -= (room + 3.6 * style.text) * scale

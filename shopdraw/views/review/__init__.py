@@ -1,0 +1,1 @@
+"""The review as one page for a permit file."""

@@ -1,0 +1,375 @@
+"""Draw what was reviewed: from the front and in section, each figure keyed to its row.
+
+In:  `Job`, `Surround`, `Coursing`, `Layout`, `Finding`s, the scale.   Out: `Drawing`.
+Frame: full size; y from the datum; from the front x from the left end of the front's
+finished face; in section x from that face back into the wall, all moved to the right.
+
+A measured line runs between the very points that the review measured from and to.
+Beside it stand its figure and, in a circle, the number of its row in the table.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from math import pi
+
+from shopdraw.drawing.extents import extent_of
+from shopdraw.drawing.ink import Drawing, Ink, Stroke, Words
+from shopdraw.drawing.measures import Line
+from shopdraw.drawing.moving import moved
+from shopdraw.drawing.sheets import STYLES
+from shopdraw.job.model import Job
+from shopdraw.job.model_around import TrimTable
+from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.wall.form import Surround
+from shopdraw.masonry.wall.layout import Layout
+from shopdraw.review import fittings, hearth, trim
+from shopdraw.review.findings import Finding, in_words
+from shopdraw.review.opening import Openings, Rectangle, trace_openings
+from shopdraw.views.parts.figures import (
+    OTHERS,
+    SHORT,
+    Hand,
+    break_line,
+    cut_through,
+    hatch,
+    ring_of,
+    wall_behind,
+)
+from shopdraw.views.parts.found import (
+    draw_existing,
+    head_over,
+    lowest_of,
+    outline_front,
+)
+from shopdraw.views.parts.strings import top_of
+from shopdraw.views.review.keys import Board, Keyed
+
+HIDDEN, BEYOND = "A-ELEV-HIDD", "A-ELEV-MSNR"
+SLAB, LANE, APART = 2.0, 2.4, 5.0
+"""In heights of lettering: the extension's edge, the lane below it, between views."""
+PLACES = (0.5, 0.34, 0.66, 0.22, 0.78, 0.12, 0.88, 0.05, 0.95)
+"""Where along what it may measure a line is tried, in parts of it."""
+ROOM, DOWN = pi, -pi / 2
+"""Which way from its line a figure is tried first; the room is at the left."""
+
+
+@dataclass(frozen=True)
+class Reviewed:
+    """The drawing, and the rows of what was measured that it has no room for."""
+
+    drawing: Drawing
+    left_out: tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class View:
+    """What both views are drawn from."""
+
+    job: Job
+    surround: Surround
+    coursing: Coursing
+    layout: Layout
+    findings: tuple[Finding, ...]
+    scale: float
+    openings: Openings
+
+    @property
+    def text(self) -> float:
+        """The height of the lettering, at full size."""
+        return STYLES[self.job.lengths].small * self.scale
+
+    @property
+    def floor(self) -> float:
+        """The hearth's level in the section."""
+        return float(self.surround.as_built.hearth.at(self.surround.opening.centre))
+
+    @property
+    def under(self) -> float:
+        """The underside of the extension, as drawn."""
+        return min(lowest_of(self.surround), self.floor) - SLAB * self.text
+
+    @property
+    def outer(self) -> Rectangle:
+        """What clearances are measured from, x from the front's left end."""
+        return _from_left_end(self.openings.outer, self.surround)
+
+    @property
+    def found(self) -> Rectangle:
+        """The opening as found, likewise."""
+        return _from_left_end(self.openings.found, self.surround)
+
+    def hearth_row(self, what: str) -> tuple[int, Fraction] | None:
+        """Return row and figure of a rule of the hearth; None where it has none."""
+        for number, finding in enumerate(self.findings, start=1):
+            if (
+                finding.rule == f"{hearth.RULE}, {what}"
+                and finding.measured is not None
+            ):
+                return number, finding.measured
+        return None
+
+
+def _from_left_end(box: Rectangle, surround: Surround) -> Rectangle:
+    left = surround.front.left
+    return Rectangle(box.left - left, box.right - left, box.bottom, box.top)
+
+
+def draw_reviewed(
+    job: Job,
+    surround: Surround,
+    coursing: Coursing,
+    layout: Layout,
+    findings: tuple[Finding, ...],
+    scale: float,
+) -> Reviewed:
+    """Draw front and section side by side, with the measured lines there is room for.
+
+    Woodwork is named where that keeps no figure out; its names are in the table too.
+    """
+    openings = trace_openings(job, surround, coursing, layout.arch)
+    view = View(job, surround, coursing, layout, findings, scale, openings)
+    named = _drawn(view, named=True)
+    if not named.left_out:
+        return named
+    return min(named, _drawn(view, named=False), key=lambda x: len(x.left_out))
+
+
+def _drawn(view: View, *, named: bool) -> Reviewed:
+    across, out = _woodwork_lines(view)
+    front = Board(view.job.lengths, view.scale, _front(view, named=named))
+    section = Board(view.job.lengths, view.scale, _section(view))
+    left_out = (
+        *front.key([*_sides(view), *across, *_fittings(view)]),
+        *section.key([*_hearth_front(view), *out]),
+    )
+    right, left = extent_of(front.drawing(""))[2], extent_of(section.drawing(""))[0]
+    by = right - left + APART * view.text
+    ink = (*front.ink, *(moved(each, by, 0.0) for each in section.ink))
+    drawing = Drawing("reviewed", "", view.scale, ink)
+    return Reviewed(drawing, tuple(sorted(left_out)))
+
+
+# ------------------------------------------------------------------- from the front
+
+
+def _front(view: View, *, named: bool) -> Iterator[Ink]:
+    """Draw face and opening, hearth, woodwork and fittings."""
+    dx = -float(view.surround.front.left)
+    outer = view.outer
+    left, right, top = (float(x) for x in (outer.left, outer.right, outer.top))
+    foot = float(outer.bottom)
+    usual = STYLES[view.job.lengths]
+    yield Stroke(HIDDEN, ((left, foot), (left, top), (right, top), (right, foot)))
+    style = replace(usual, text=usual.small)
+    for ink in draw_existing(view.job, view.surround, view.coursing, view.scale, style):
+        if named or not isinstance(ink, Words):
+            yield ink
+    yield from _extension(view)
+    yield from outline_front(view.surround, view.coursing, view.layout, dx)
+    for fitting in view.job.fitting:
+        box = (fitting.left, fitting.bottom, fitting.width, fitting.height)
+        a, c, wide, high = (float(x) for x in box)
+        yield Stroke(OTHERS, ring_of((a, c, a + wide, c + high)), closed=True)
+
+
+def _extension(view: View) -> Iterator[Ink]:
+    """Draw the extension from the front, broken off where its end was not measured."""
+    table = view.job.hearth
+    if table is None:
+        return
+    beyond = 3 * view.text
+    wall = (-beyond, float(view.surround.front.width) + beyond)
+    places = (
+        (table.left, view.found.left, -1, wall[0], view.surround.front.left),
+        (table.right, view.found.right, 1, wall[1], view.surround.front.right),
+    )
+    ends = []
+    for given, jamb, out, ground, end in places:
+        x = ground if given is None else float(jamb) + out * float(given)
+        level = float(view.surround.as_built.hearth.at(end))
+        if given is None:
+            yield break_line((x, view.under), (x, level), 0.5 * view.text)
+        else:
+            yield Stroke(OTHERS, ((x, view.under), (x, level)))
+        if out * (x - ground) > 0:
+            yield Stroke(OTHERS, ((ground, level), (x, level)))
+        ends.append(x)
+    yield Stroke(OTHERS, ((ends[0], view.under), (ends[1], view.under)))
+
+
+def _sides(view: View) -> Iterator[Keyed]:
+    """Yield the extension's sides, from the outer of the two edges of the opening."""
+    table, y = view.job.hearth, view.under - LANE * view.text
+    for side in ("left", "right"):
+        row = view.hearth_row(side)
+        if row is None or table is None:
+            continue
+        if side == "left":
+            ends = view.found.left - (table.left or Fraction(0)), view.outer.left
+        else:
+            ends = view.outer.right, view.found.right + (table.right or Fraction(0))
+        line = ((float(ends[0]), y), (float(ends[1]), y))
+        words = in_words(row[1], view.job.lengths)
+        yield Keyed(row[0], words, (line,), DOWN, view.under)
+
+
+def _fittings(view: View) -> Iterator[Keyed]:
+    """Yield each fitting with its row."""
+    rows = [
+        number
+        for number, finding in enumerate(view.findings, start=1)
+        if finding.rule.startswith(f"{fittings.RULE}: ")
+    ]
+    for number, fitting in zip(rows, view.job.fitting, strict=False):
+        x = float(fitting.left + fitting.width / 2)
+        y = float(fitting.bottom + fitting.height / 2)
+        yield Keyed(number, "", (((x, y), (x, y)),))
+
+
+# ----------------------------------------------------------------------- in section
+
+
+def _section(view: View) -> Iterator[Ink]:
+    """Draw brick over the opening, the wall behind, the hearth, and all woodwork."""
+    surround, hand = view.surround, Hand(view.job.lengths, view.scale)
+    thick, reach = float(view.job.brick.thickness), float(surround.build_out)
+    head = float(
+        head_over(surround, view.coursing, view.layout, surround.opening.centre)
+    )
+    top = float(top_of(view.coursing))
+    roof = max([top, *(float(x.bottom + x.height) for x in view.job.trim)]) + view.text
+    wall = reach + 4.0 * view.text
+    yield from cut_through(ring_of((0.0, head, thick, top)))
+    yield Stroke(BEYOND, ((0.0, head), (0.0, view.floor), (thick, view.floor)))
+    yield Stroke(BEYOND, ((thick, view.floor), (thick, head)))
+    yield Stroke(OTHERS, ((reach, view.floor), (reach, head), (wall, head)))
+    yield from wall_behind((reach, wall), (head, roof), hand)
+    yield from _slab(view, wall)
+    for each in view.job.trim:
+        for low, high, out in _steps(view, each):
+            box = (-out, low, 0.0, high)
+            yield Stroke(OTHERS, ring_of(box), closed=True)
+
+
+def _slab(view: View, wall: float) -> Iterator[Ink]:
+    """Draw the hearth cut through, broken off where its front was not measured."""
+    table = view.job.hearth
+    given = None if table is None else table.front
+    reach = SHORT[view.job.lengths] if given is None else given
+    edge = float(view.surround.build_out - reach)
+    level, under = view.floor, view.under
+    yield Stroke(OTHERS, ((wall, level), (edge, level)))
+    yield break_line((edge, under), (wall, under), 0.5 * view.text)
+    if given is None:
+        yield break_line((edge, under), (edge, level), 0.5 * view.text)
+    else:
+        yield Stroke(OTHERS, ((edge, level), (edge, under)))
+    yield from hatch(ring_of((edge, under, wall, level)), 1.6 * view.text)
+
+
+def _hearth_front(view: View) -> Iterator[Keyed]:
+    """Yield the extension before the face where that stands out most."""
+    row, table = view.hearth_row("front"), view.job.hearth
+    if row is None or table is None or table.front is None:
+        return
+    drawn = view.surround.build_out
+    ends = drawn - table.front, drawn - view.surround.build_out_most
+    y = view.under - LANE * view.text
+    line = ((float(ends[0]), y), (float(ends[1]), y))
+    words = in_words(row[1], view.job.lengths)
+    yield Keyed(row[0], words, (line,), DOWN, view.under)
+
+
+# ------------------------------------------------------------------------- woodwork
+
+
+def _woodwork_lines(view: View) -> tuple[list[Keyed], list[Keyed]]:
+    """Return the distances, drawn from the front, and the projections, in section."""
+    rows = [
+        (number, finding)
+        for number, finding in enumerate(view.findings, start=1)
+        if finding.rule.startswith(f"{trim.RULE}, ")
+    ]
+    across, out = [], []
+    for each in view.job.trim:
+        # What may not burn has one row, and nothing measured.
+        for what in ("distance", "projection"):
+            if not rows or rows[0][1].rule != f"{trim.RULE}, {what}: {each.name}":
+                continue
+            number, finding = rows.pop(0)
+            if finding.measured is None:
+                continue
+            words = in_words(
+                finding.measured, view.job.lengths, up=what == "projection"
+            )
+            if what == "distance":
+                across.append(Keyed(number, words, _between(view.outer, each)))
+            else:
+                spans = _outward(view, each, finding.measured)
+                out.append(Keyed(number, words, spans, ROOM))
+    return across, out
+
+
+def _rectangle(each: TrimTable) -> Rectangle:
+    return Rectangle(
+        each.left, each.left + each.width, each.bottom, each.bottom + each.height
+    )
+
+
+def _between(outer: Rectangle, each: TrimTable) -> tuple[Line, ...]:
+    """Return the shortest lines from the opening to a piece, as they may stand."""
+    box = _rectangle(each)
+    across = _gap((outer.left, outer.right), (box.left, box.right))
+    up = _gap((outer.bottom, outer.top), (box.bottom, box.top))
+    return tuple(
+        dict.fromkeys(
+            ((float(x[0]), float(y[0])), (float(x[1]), float(y[1])))
+            for x, y in zip(across, up, strict=True)
+        )
+    )
+
+
+def _gap(
+    a: tuple[Fraction, Fraction], b: tuple[Fraction, Fraction]
+) -> list[tuple[Fraction, Fraction]]:
+    """Return from where to where it is the least way from one stretch to another."""
+    if a[1] < b[0]:
+        return [(a[1], b[0])] * len(PLACES)
+    if b[1] < a[0]:
+        return [(a[0], b[1])] * len(PLACES)
+    low, high = max(a[0], b[0]), min(a[1], b[1])
+    places = [low + (high - low) * Fraction(x).limit_denominator(100) for x in PLACES]
+    return [(place, place) for place in places]
+
+
+def _steps(view: View, each: TrimTable) -> list[tuple[float, float, float]]:
+    """Return each step of a piece in section: its levels, and how far it stands out.
+
+    A profile over the opening goes up from the piece's underside, as it is reviewed;
+    one beside it goes across, and in section its steps lie one behind another.
+    """
+    box, outer = _rectangle(each), view.outer
+    low, top = float(box.bottom), float(box.top)
+    if not each.steps:
+        return [(low, top, float(each.projection or 0))]
+    beside = max(box.left - outer.right, outer.left - box.right)
+    goes_up = box.bottom - outer.top >= beside
+    steps = []
+    for place, step in enumerate(each.steps, start=1):
+        is_last = place == len(each.steps)
+        high = low + float(step.reach) if goes_up and not is_last else top
+        steps.append((low, high, float(step.projection)))
+        low = high if goes_up else low
+    return steps
+
+
+def _outward(view: View, each: TrimTable, out: Fraction) -> tuple[Line, ...]:
+    """Return the lines that measure how far a piece stands out, where it does."""
+    low, high = next(
+        (low, high) for low, high, far in _steps(view, each) if far == float(out)
+    )
+    levels = (low + (high - low) * part for part in PLACES)
+    return tuple(((-float(out), level), (0.0, level)) for level in levels)

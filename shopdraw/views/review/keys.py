@@ -1,0 +1,223 @@
+"""Set measured lines down with their figures and keys, wherever there is room.
+
+In:  the ink of a view, and what is to be keyed on it.   Out: `Board`, with its ink.
+Frame: the view's own, full size.
+
+A figure stands as near to its line as it can be read: off all lettering, with no line
+through it, and no leader through another.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+from math import cos, hypot, sin, tau
+
+from shopdraw.drawing.extents import lettering_of
+from shopdraw.drawing.ink import Drawing, Ink, Measure, Point, Stroke, Words
+from shopdraw.drawing.lettering import Box, overlap, width_of
+from shopdraw.drawing.measures import Line, lines_of, ticks_of
+from shopdraw.drawing.sheets import STYLES
+from shopdraw.lengths import MM_PER_INCH, Lengths
+from shopdraw.views.parts.figures import DIMS, dot, ring_of
+
+RING, NUMBER = 0.078, 0.055
+"""In inches on paper: a key's radius, and its lettering."""
+TURNS, FURTHEST, NEAR = 16, 30, 10
+"""So many ways round a line, and so many steps away from it, a figure is tried; of a
+thing without one, its row."""
+
+
+@dataclass(frozen=True)
+class Keyed:
+    """What is keyed: a figure with the lines that may show it, or a thing in its place.
+
+    Attributes:
+        number: of its row.
+        words: the figure; empty for a thing.
+        spans: lines that measure it, the best first.
+        toward: which way from its line the figure is tried first; 0 is to the right.
+        extends_from: the level that extension lines begin at; None without any.
+    """
+
+    number: int
+    words: str
+    spans: tuple[Line, ...]
+    toward: float = 0.0
+    extends_from: float | None = None
+
+
+class Board:
+    """A view in the making: what is drawn, and where there is still room."""
+
+    def __init__(self, lengths: Lengths, scale: float, ink: Iterable[Ink]) -> None:
+        self.scale, self.small = scale, STYLES[lengths].small
+        self.inch = scale * (1.0 if lengths == "in" else float(MM_PER_INCH))
+        self.ink: list[Ink] = []
+        self._boxes: list[Box] = []
+        self._lines: list[Line] = []
+        self._measured: list[Box] = []
+        for each in ink:
+            self._put(each)
+
+    @property
+    def text(self) -> float:
+        """The height of the lettering, at full size."""
+        return self.small * self.scale
+
+    def drawing(self, name: str) -> Drawing:
+        """Return what is drawn so far."""
+        return Drawing(name, "", self.scale, tuple(self.ink))
+
+    def _put(self, ink: Ink) -> None:
+        self.ink.append(ink)
+        alone = Drawing("", "", self.scale, (ink,))
+        self._boxes += [box for _, box in lettering_of(alone)]
+        self._lines += _lines(ink, self.scale)
+
+    def key(self, keyed: list[Keyed]) -> Iterator[int]:
+        """Draw measured lines, their figures and rows, where nothing is in the way.
+
+        Yields:
+            The rows of figures that find no place: their lines are not drawn either. A
+            thing that finds none stands without its row.
+        """
+        # Lines first, what has one place before the rest; then what stands beside them.
+        spans = {
+            x.number: self._span(x) for x in sorted(keyed, key=lambda x: len(x.spans))
+        }
+        for each in sorted(keyed, key=lambda x: not x.words):
+            span = spans[each.number]
+            if span is None or not self._is_keyed(each, span):
+                yield from (each.number,) if each.words else ()
+
+    def _span(self, keyed: Keyed) -> Line | None:
+        """Take the line that runs through no lettering, nor along another, if any."""
+        free = [x for x in keyed.spans if not any(_meet(x, y) for y in self._boxes)]
+        half = 0.4 * self.text
+        wide = [(x, _about(x, half)) for x in free]
+        alone = [
+            x for x, box in wide if not any(overlap(box, y) for y in self._measured)
+        ]
+        span = next(iter((*alone, *free)), None)
+        if span and keyed.words:
+            for ink in self._measure(keyed, span, span[0]):
+                self._lines += _lines(ink, self.scale)
+            if span[0][0] == span[1][0] or span[0][1] == span[1][1]:
+                self._measured.append(_about(span, half))
+        return span
+
+    def _is_keyed(self, keyed: Keyed, span: Line) -> bool:
+        """Draw it where its figure is clear, as near as may be."""
+        turns = [keyed.toward + tau * turn / TURNS for turn in range(TURNS)]
+        turns.sort(key=lambda turn: -round(cos(turn - keyed.toward), 6))
+        return any(
+            self._draw(keyed, span, far, turn)
+            for far in range(FURTHEST if keyed.words else NEAR)
+            for turn in turns
+        )
+
+    def _draw(self, keyed: Keyed, span: Line, far: int, turn: float) -> bool:
+        """Draw it with its figure so far off and that way, if that is clear."""
+        number = str(keyed.number)
+        radius = max(RING, width_of(number, NUMBER) / 2 + 0.025) * self.inch
+        (a, b), (c, d) = span
+        away = (1.5 * bool(keyed.words) + 0.6 * far) * radius
+        at = ((a + c) / 2 + away * cos(turn), (b + d) / 2 + away * sin(turn))
+        # The figure stands on the far side of the circle, as the leader comes to it.
+        side = -1 if cos(turn) < -0.01 else 1
+        wide = width_of(keyed.words, self.text)
+        letter = (at[0] + side * (radius + 0.4 * self.text + wide / 2), at[1])
+        ends = at[0] - radius, at[0] + radius, letter[0] + side * wide / 2
+        clear = 0.2 * self.text
+        up = radius + clear
+        box = (min(ends) - clear, at[1] - up, max(ends) + clear, at[1] + up)
+        if any(overlap(box, other) for other in self._boxes):
+            return False
+        own = list(self._measure(keyed, span, letter)) if keyed.words else []
+        lead = _leader(span, at, radius)
+        if not self._is_clear(box, own, lead):
+            return False
+        ring = tuple(
+            (at[0] + radius * cos(x), at[1] + radius * sin(x))
+            for x in (tau * place / 24 for place in range(24))
+        )
+        height = NUMBER * self.inch / self.scale
+        for ink in (
+            *own,
+            *(Stroke(DIMS, line) for line in lead),
+            Stroke(DIMS, ring, closed=True),
+            Words(DIMS, at, number, height, "centre", "middle"),
+        ):
+            self._put(ink)
+        self._boxes.append(box)
+        return True
+
+    def _is_clear(self, box: Box, own: list[Ink], lead: list[Line]) -> bool:
+        """Whether a figure in a box, its line and its leader are in no one's way."""
+        lines = [line for ink in own for line in _lines(ink, self.scale)]
+        return not (
+            any(_meet(line, box) for line in (*lines, *self._lines))
+            or any(_meet(x, y) for x in (*lines, *lead) for y in self._boxes)
+        )
+
+    def _measure(self, keyed: Keyed, span: Line, letter: Point) -> Iterator[Ink]:
+        """Draw a measured line with its figure at a place; a slanting one by hand."""
+        (a, b), (c, d) = span
+        if (a == c) != (b == d):
+            level = keyed.extends_from
+            start, end = span if level is None else ((a, level), (c, level))
+            yield Measure(
+                DIMS, start, end, "x" if b == d else "y", b if b == d else a,
+                keyed.words, self.small, letter=letter, upright=True,
+            )  # fmt: skip
+            return
+        yield Words(DIMS, letter, keyed.words, self.small, "centre", "middle")
+        if span[0] == span[1]:
+            yield dot(span[0], 0.4 * self.text)
+            return
+        yield Stroke(DIMS, span)
+        tick = 0.4 * self.text
+        for x, y in span:
+            yield Stroke(DIMS, ((x - tick, y - tick), (x + tick, y + tick)))
+
+
+def _about(line: Line, by: float = 0.0) -> Box:
+    """Return the box about a line, so much wider each way."""
+    (a, b), (c, d) = line
+    return (min(a, c) - by, min(b, d) - by, max(a, c) + by, max(b, d) + by)
+
+
+def _leader(span: Line, at: Point, radius: float) -> list[Line]:
+    """Return the line from a circle to the nearest place on what it is of."""
+    (a, b), (c, d) = span
+    long = (c - a) ** 2 + (d - b) ** 2
+    part = ((at[0] - a) * (c - a) + (at[1] - b) * (d - b)) / long if long else 0.0
+    part = min(max(part, 0.0), 1.0)
+    x, y = a + part * (c - a), b + part * (d - b)
+    far = hypot(x - at[0], y - at[1])
+    if far <= radius:
+        return []
+    edge = radius / far
+    return [((x, y), (at[0] + (x - at[0]) * edge, at[1] + (y - at[1]) * edge))]
+
+
+def _lines(ink: Ink, scale: float) -> list[Line]:
+    """Return the lines that ink is made of."""
+    if isinstance(ink, Measure):
+        return [*lines_of(ink, scale), *ticks_of(ink, scale)]
+    if not isinstance(ink, Stroke):
+        return []
+    points = (*ink.points, ink.points[0]) if ink.closed else ink.points
+    return list(pairwise(points))
+
+
+def _meet(line: Line, box: Box) -> bool:
+    """Whether a line has a part in a box: its corners are not all on one side."""
+    ((a, b), (c, d)), (left, low, right, high) = line, box
+    if max(a, c) < left or min(a, c) > right or max(b, d) < low or min(b, d) > high:
+        return False
+    along, up = c - a, d - b
+    sides = [along * (y - b) - up * (x - a) for x, y in ring_of(box)]
+    return min(sides) <= 0.0 <= max(sides)

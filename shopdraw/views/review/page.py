@@ -1,0 +1,390 @@
+"""Draw the review for a permit file: one page of what was held against which limit.
+
+In:  the parts of a solution, the page's size.   Out: a `Sheet`, standing up.
+Frame: each part in the page's lengths from its own upper left corner, y up; the page
+puts the parts under one another, at the scale of the drawing among them.
+
+Every finding is on it, whatever must give way: first the words of what passed, then
+the room between columns, at the last the words of what was not checked.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from shopdraw.drawing.extents import extent_of
+from shopdraw.drawing.ink import Ink, Point, Stroke, Words
+from shopdraw.drawing.lettering import Box, plain, width_of, wrap
+from shopdraw.drawing.measures import with_arrows
+from shopdraw.drawing.moving import moved
+from shopdraw.drawing.papers import Mark, Part, page_of
+from shopdraw.drawing.sheets import (
+    BAR_LENGTHS,
+    SCALES,
+    Sheet,
+    scale_name,
+    size_on_paper,
+)
+from shopdraw.errors import NotDrawable
+from shopdraw.job.model import Job
+from shopdraw.lengths import MM_PER_INCH, Lengths
+from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.wall.form import Surround
+from shopdraw.masonry.wall.layout import Layout
+from shopdraw.review.findings import Finding, Status
+from shopdraw.review.limits import area_words
+from shopdraw.review.listed import LISTED
+from shopdraw.review.opening import Openings, area_held, trace_openings
+from shopdraw.views.parts.figures import ring_of
+from shopdraw.views.parts.stamps import PROGRAM, file_mark
+from shopdraw.views.review.drawing import Reviewed, draw_reviewed
+from shopdraw.views.review.table import (
+    ALL,
+    PITCH,
+    SHOWN,
+    Setting,
+    Table,
+    heights_of,
+    letter_table,
+)
+
+NOTE, TABLE, BORDER = "A-ANNO-NOTE", "A-ANNO-SCHD", "A-ANNO-TTLB"
+MARGIN, GAP, TITLE, STAMP, COUNTS, TEXT, FINE = 0.4, 0.1, 0.15, 0.09, 0.08, 0.0625, 0.05
+"""In inches: the margin, between parts, then heights of lettering."""
+LABEL, BAR = 1.0, 1.5
+"""In inches: how wide the name of a field is, and how long a scale bar may be."""
+LEAST_WIDTH = 7.4
+"""In inches: what the heading needs within the margins."""
+SHARE, STRETCH = 0.3, 0.7
+"""How much of the page the drawing is sure of; how far a row may spread, in heights."""
+EXAMPLE = "EXAMPLE FIGURES: NOT FOR CONSTRUCTION"
+NO_APPROVAL = "NOT CHECKED IS NOT AN APPROVAL"
+CAUTION = (
+    "CAUTION: Code figures are a model code's: check the edition that the jurisdiction "
+    "adopted. The local code, the listing of the appliance and a licensed person "
+    "decide; this page approves nothing. What was not checked was not found safe. "
+    "What was typed is taken at its word: verify it in the field."
+)
+KEYED = (
+    "A number in a circle is a row of the table.",
+    "Broken lines: existing work, work by others, and the opening that was measured "
+    "from, where it is not as finished.",
+)
+NO_ROOM = " There is no room here for what was measured in these rows: {}."
+
+
+@dataclass(frozen=True)
+class Paper:
+    """The page: its lengths, and the room within its margins."""
+
+    lengths: Lengths
+    size: tuple[float, float]
+
+    @property
+    def inch(self) -> float:
+        """An inch, in the page's lengths."""
+        return 1.0 if self.lengths == "in" else float(MM_PER_INCH)
+
+    @property
+    def wide(self) -> float:
+        """The width within the margins."""
+        return self.size[0] - 2 * MARGIN * self.inch
+
+    @property
+    def high(self) -> float:
+        """The height within the margins."""
+        return self.size[1] - 2 * MARGIN * self.inch
+
+
+GIVES_WAY: tuple[tuple[int, tuple[Status, ...], bool], ...] = (
+    (0, ALL, False),
+    (0, ALL[:2], False),
+    (0, ALL[:2], True),
+    (1, ALL[:2], True),
+    (2, ALL[:2], True),
+    (0, ALL[:1], True),
+)
+"""What gives way, step by step: steps down in the drawing's scale, whose words are
+lettered, and whether the table is tight. At the end the drawing gives way alone."""
+
+
+def draw_review(
+    job: Job,
+    surround: Surround,
+    coursing: Coursing,
+    layout: Layout,
+    findings: tuple[Finding, ...],
+    size: tuple[float, float],
+) -> Sheet:
+    """Draw the page, so wide and so high.
+
+    Raises:
+        NotDrawable: so many findings, or so large a drawing, have no room on it.
+    """
+    paper = Paper(job.lengths, size)
+    openings = trace_openings(job, surround, coursing, layout.arch)
+    above, below = _heading(paper, job, openings, findings), _cautions(paper)
+    room = paper.high - above[1] - below[1] - 3 * GAP * paper.inch
+
+    tries = (
+        draw_reviewed(job, surround, coursing, layout, findings, scale)
+        for scale, _ in SCALES[job.scales]
+        if float(surround.front.width) / scale <= paper.wide
+    )
+    is_wide = paper.wide >= LEAST_WIDTH * paper.inch
+    fitting = [view for view in tries if is_wide and _goes_on(view, paper, room)]
+    whole = [view for view in fitting if not view.left_out]
+    view, table = _fit((whole, fitting), findings, paper, room)
+    scale = view.drawing.scale
+    page = page_of(
+        _composed(paper, job, (above, below), view, table),
+        ("review", "CLEARANCE REVIEW"),
+        size,
+        job.lengths,
+        scale=scale,
+    )
+    if job.sheet.profile != "iso":
+        return page
+    (placed,) = page.drawings
+    arrows = replace(placed, drawing=with_arrows(placed.drawing))
+    return replace(page, drawings=(arrows,))
+
+
+def _goes_on(view: Reviewed, paper: Paper, room: float) -> bool:
+    """Whether a drawing leaves room on the page at all."""
+    return size_on_paper(view.drawing)[0] <= paper.wide and _height(view, paper) < room
+
+
+def _height(view: Reviewed, paper: Paper) -> float:
+    """Return how high a drawing is with its caption."""
+    return size_on_paper(view.drawing)[1] + _under(paper)
+
+
+def _fit(
+    tries: tuple[list[Reviewed], ...],
+    findings: tuple[Finding, ...],
+    paper: Paper,
+    room: float,
+) -> tuple[Reviewed, Table]:
+    """Return the largest drawing, and the table, that go on the page together.
+
+    The drawing is sure of a share of the page; what the table leaves is its too. One
+    without room for every figure is the last resort.
+    """
+    for views in tries:
+        heights = [_height(view, paper) for view in views]
+        last = len(views) - 1
+        share = SHARE * paper.size[1]
+        first = next((n for n, high in enumerate(heights) if high <= share), last)
+        alone = ((down, ALL[:1], True) for down in range(1, last + 1))
+        for down, tells, is_tight in (*GIVES_WAY, *alone) if views else ():
+            least = heights[min(first + down, last)]
+            table = _table_in(room - least, tells, is_tight, findings, paper)
+            if table is not None:
+                left = room - table.depth
+                largest = next(n for n, high in enumerate(heights) if high <= left)
+                return views[largest], table
+    message = (
+        f"sheet.page: the review of {len(findings)} findings has no room on one page; "
+        "it needs a larger one"
+    )
+    raise NotDrawable(message)
+
+
+def _table_in(
+    room: float,
+    tells: tuple[Status, ...],
+    is_tight: bool,
+    findings: tuple[Finding, ...],
+    paper: Paper,
+) -> Table | None:
+    """Return the table in the largest lettering that there is room for."""
+    for height in heights_of(paper.lengths):
+        setting = Setting(height, tells, is_tight)
+        table = letter_table(findings, setting, paper.lengths, paper.wide)
+        if table.depth <= room:
+            return table
+    return None
+
+
+def _composed(
+    paper: Paper, job: Job, ends: tuple[Part, Part], view: Reviewed, table: Table
+) -> Iterator[Ink]:
+    """Put the parts under one another, spread over the page."""
+    inch, scale = paper.inch, view.drawing.scale
+    (above, depth), (below, foot) = ends
+    left, low, right, high = extent_of(view.drawing)
+    deep = (high - low) / scale + _under(paper)
+    spare = paper.high - depth - foot - deep - table.depth - 3 * GAP * inch
+    spread = min(spare / 2 / len(table.rows), STRETCH * table.height)
+    spare = min((spare - spread * len(table.rows)) / 3, 3 * GAP * inch)
+    gap = GAP * inch + spare
+
+    margin, y = MARGIN * inch, paper.size[1] - MARGIN * inch
+    yield from _set_down(above, (margin, y), scale)
+    y -= depth + gap
+    middle = paper.size[0] / 2
+    across = middle * scale - (left + right) / 2
+    for ink in view.drawing.ink:
+        yield moved(ink, across, y * scale - high)
+    under = list(_caption(paper, job, view))
+    yield from _set_down(under, (middle, y - (high - low) / scale), scale)
+    y -= deep + gap
+    line: list[Mark] = [Stroke(TABLE, ((0.0, 0.0), (paper.wide, 0.0)))]
+    yield from _set_down(line, (margin, y), scale)
+    for marks, deep in table.rows:
+        yield from _set_down(marks, (margin, y - spread / 2), scale)
+        y -= deep + spread
+        yield from _set_down(line, (margin, y), scale)
+    yield from _set_down(table.note[0], (margin, y), scale)
+    yield from _set_down(below, (margin, margin + foot), scale)
+
+
+def _set_down(part: list[Mark], at: Point, scale: float) -> Iterator[Mark]:
+    """Carry a part's ink to its place, as large as the drawing's."""
+    for ink in part:
+        if isinstance(ink, Words):
+            yield replace(ink, at=_carried(ink.at, at, scale))
+        else:
+            points = tuple(_carried(point, at, scale) for point in ink.points)
+            yield replace(ink, points=points)
+
+
+def _carried(point: Point, at: Point, scale: float) -> Point:
+    return (point[0] + at[0]) * scale, (point[1] + at[1]) * scale
+
+
+def _box(box: Box, layer: str = TABLE) -> Stroke:
+    return Stroke(layer, ring_of(box), closed=True)
+
+
+# -------------------------------------------------------------------------- heading
+
+
+def _heading(
+    paper: Paper, job: Job, openings: Openings, findings: tuple[Finding, ...]
+) -> Part:
+    """Letter whose it is, what it was held against, and how it came out."""
+    inch, wide = paper.inch, paper.wide
+    y = -TITLE * inch
+    ink: list[Mark] = [Words(NOTE, (0.0, y), "CLEARANCE REVIEW", TITLE * inch)]
+    manual = job.appliance.manual
+    if manual is not None and manual.example:
+        high, x = STAMP * inch, wide - 0.1 * inch
+        ink.append(Words(NOTE, (x, y + 0.03 * inch), EXAMPLE, high, "right"))
+        left = x - width_of(EXAMPLE, high) - 0.1 * inch
+        ink.append(_box((left, y - 0.02 * inch, wide, 0.0), BORDER))
+    y -= 0.06 * inch
+    half, text = (wide - 0.2 * inch) / 2, TEXT * inch
+    for pair in _fields(job, openings):
+        depth = 0.0
+        for x, (name, value) in zip((0.0, half + 0.2 * inch), pair, strict=True):
+            ink.append(Words(NOTE, (x, y - 1.7 * text), name, FINE * inch))
+            lines = wrap(plain(value), text, half - LABEL * inch)
+            for row, line in enumerate(lines):
+                at = (x + LABEL * inch, y - (1.7 + PITCH * row) * text)
+                ink.append(Words(NOTE, at, line, text))
+            depth = max(depth, len(lines) * PITCH * text)
+        y -= depth + 0.15 * text
+    y -= 0.13 * inch
+    counts = [sum(x.status == status for x in findings) for status in SHOWN]
+    said = "{} FINDINGS:  {} PASSED,  {} FAILED,  {} NOT CHECKED"
+    words, high = said.format(len(findings), *counts), COUNTS * inch
+    y -= 2.2 * high
+    ink.append(_box((0.0, y, wide, y + 2.2 * high), BORDER))
+    ink.append(Words(NOTE, (high, y + 0.6 * high), words, high))
+    ink.append(Words(NOTE, (wide - high, y + 0.6 * high), NO_APPROVAL, high, "right"))
+    return ink, -y
+
+
+Field = tuple[str, str]
+
+
+def _fields(job: Job, openings: Openings) -> tuple[tuple[Field, Field], ...]:
+    about, none = job.job, "not given"
+    area, which = _area(job, openings)
+    return (
+        (("PROJECT", about.name), ("APPLIANCE", job.appliance.kind or none)),
+        (("NUMBER", about.number or none), _held_against(job)),
+        (("DATE", str(about.date or none)), ("OPENING'S AREA", area)),
+        (("REVISION", about.revision or none), ("GOVERNED BY", which)),
+        (("PROGRAM", PROGRAM), ("JOB FILE", file_mark(job))),
+    )
+
+
+def _held_against(job: Job) -> Field:
+    """Name the rule set, or the manual with its page."""
+    if job.appliance.kind not in LISTED:
+        return "RULE SET", job.rules.set or "none named"
+    manual = job.appliance.manual
+    if manual is None:
+        return "MANUAL", "not given: no code's figures stand in for it"
+    document, page = manual.document or "document not given", manual.page
+    return "MANUAL", f"{document}, {f'page {page}' if page else 'page not given'}"
+
+
+def _area(job: Job, openings: Openings) -> Field:
+    """Return the area that governs, rounded down, and which opening's it is."""
+    area = area_held(job, openings)
+    says = "the opening, found and finished alike"
+    if job.rules.area != "stricter":
+        agreed = job.rules.area_agreed or "by whom is not given"
+        says = f"the opening as {job.rules.area}; agreed: {agreed}"
+    elif openings.found.area != openings.finished.area:
+        which = "found" if area == openings.found.area else "finished"
+        says = f"the opening as {which}, the larger of the two"
+    feet = area_words(area, job.lengths)
+    if job.lengths == "mm":
+        return f"{int(area / 1000) / 1000:.3f} sq m ({feet})", says
+    return feet, says
+
+
+# -------------------------------------------------------- under the drawing, the foot
+
+
+def _under(paper: Paper) -> float:
+    """Return the room that the drawing's caption takes below it."""
+    return (1.0 + 2 + 2 * 1.7) * TEXT * paper.inch
+
+
+def _caption(paper: Paper, job: Job, view: Reviewed) -> Iterator[Mark]:
+    """Letter what is drawn, its scale and a bar of it, then how it is read.
+
+    Its own frame: the drawing's middle, at its foot.
+    """
+    text, scale = TEXT * paper.inch, view.drawing.scale
+    name = scale_name(scale, job.scales)
+    words = f"FRONT, AND SECTION THROUGH THE OPENING    SCALE {name}"
+    lengths = BAR_LENGTHS[job.lengths]
+    wanted = BAR * paper.inch * scale
+    length = max((x for x in lengths if x <= wanted), default=lengths[0])
+    bar, end = length / scale, f'{length}"' if job.lengths == "in" else f"{length} mm"
+    wide = width_of(words, text) + bar + 3.5 * text + width_of(end, text)
+    x, y = -wide / 2, -2.6 * text
+    yield Words(NOTE, (x, y), words, text)
+    x += wide - bar - 0.5 * text - width_of(end, text)
+    yield Words(NOTE, (x - 0.5 * text, y), "0", text, "right")
+    yield Words(NOTE, (x + bar + 0.5 * text, y), end, text)
+    for part in range(4):
+        a, b = x + bar * part / 4, x + bar * (part + 1) / 4
+        yield _box((a, y + 0.2 * text, b, y + 0.8 * text), NOTE)
+        if part % 2 == 0:
+            yield Stroke(NOTE, ((a, y + 0.5 * text), (b, y + 0.5 * text)))
+    first = KEYED[0]
+    if view.left_out:
+        first += NO_ROOM.format(", ".join(str(row) for row in view.left_out))
+    for row, line in enumerate((first, KEYED[1]), start=1):
+        at = (0.0, y - 1.7 * row * text)
+        yield Words(NOTE, at, line, FINE * paper.inch, "centre")
+
+
+def _cautions(paper: Paper) -> Part:
+    """Letter the caution in a box."""
+    text, pad = TEXT * paper.inch, 0.08 * paper.inch
+    lines = wrap(CAUTION, text, paper.wide - 2 * pad)
+    high = (len(lines) - 1) * PITCH * text + text + 2 * pad
+    ink: list[Mark] = [_box((0.0, -high, paper.wide, 0.0), BORDER)]
+    for row, line in enumerate(lines):
+        ink.append(Words(NOTE, (pad, -pad - (1 + PITCH * row) * text), line, text))
+    return ink, high

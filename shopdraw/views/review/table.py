@@ -1,0 +1,211 @@
+"""Letter the review's table: a row for every finding, and under it what it asks.
+
+In:  `Finding`s, a `Setting`, the page's lengths and width.   Out: `Table`.
+Frame: each row in the page's lengths from its own upper left corner, y up.
+
+Without colour: a box stands round what failed, brackets round what was not checked.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from shopdraw.drawing.ink import Align, Stroke, Words
+from shopdraw.drawing.lettering import plain, width_of, wrap
+from shopdraw.drawing.papers import Mark, Part
+from shopdraw.drawing.sheets import STYLES
+from shopdraw.lengths import Lengths
+from shopdraw.review.findings import Finding, Status, in_words
+from shopdraw.views.parts.figures import ring_of
+
+NOTE, TABLE = "A-ANNO-NOTE", "A-ANNO-SCHD"
+LEAST: dict[Lengths, float] = {"in": 0.045, "mm": 1.2}
+SIZES, PITCH = 8, 1.6
+"""The least lettering, in how many sizes it comes down to it, and how far its lines are
+apart, in its heights."""
+SHOWN: dict[Status, str] = {
+    "passed": "PASSED",
+    "failed": "FAILED",
+    "not checked": "[NOT CHECKED]",
+}
+HEADS = (
+    "NO.",
+    "RULE",
+    "MEASURED",
+    "LIMIT",
+    "MARGIN",
+    "STATUS",
+    "SOURCE OF THE LIMIT, AND HOW ITS TEXT WAS READ",
+)
+ALIGNS: tuple[Align, ...] = (
+    "right", "left", "right", "right", "right", "left", "left",
+)  # fmt: skip
+STATUS, FRAME = 5, 0.32
+"""Which column that is, and how far a box stands off its words, in heights."""
+RULE_SHARE = 0.42
+"""Of what the figures leave, so much is the rule's at most, the rest the source's."""
+ELSEWHERE = "What the others need is on the drawing sheets."
+ROUNDED = (
+    "MARGIN: measured less limit, or limit less measured where the limit is the most "
+    "allowed; minus falls short of the rule. Rounded to {}, never for the better."
+)
+
+
+@dataclass(frozen=True)
+class Setting:
+    """How the table is set.
+
+    Attributes:
+        height: of its lettering.
+        tells: what a finding's own words are lettered for.
+        is_tight: whether its columns and lines stand closer.
+    """
+
+    height: float
+    tells: tuple[Status, ...]
+    is_tight: bool
+
+    @property
+    def pad(self) -> float:
+        """The room at either side of a cell."""
+        return (0.4 if self.is_tight else 0.7) * self.height
+
+    @property
+    def pitch(self) -> float:
+        """How far lines are apart."""
+        return (1.4 if self.is_tight else PITCH) * self.height
+
+    @property
+    def gap(self) -> float:
+        """The room below a row."""
+        return (0.4 if self.is_tight else 0.6) * self.height
+
+
+@dataclass(frozen=True)
+class Table:
+    """The table: the height of its lettering, its rows, and the note below them."""
+
+    height: float
+    rows: list[Part]
+    note: Part
+
+    @property
+    def depth(self) -> float:
+        """How high it is at the least."""
+        return sum(depth for _, depth in (*self.rows, self.note))
+
+
+Cells = tuple[str, ...]
+ALL: tuple[Status, ...] = ("failed", "not checked", "passed")
+"""The last gives way first."""
+
+
+def heights_of(lengths: Lengths) -> list[float]:
+    """Return the heights of lettering to try, the house's small one first."""
+    small, least = STYLES[lengths].small, LEAST[lengths]
+    return [small - (small - least) * n / (SIZES - 1) for n in range(SIZES)]
+
+
+def letter_table(
+    findings: tuple[Finding, ...], setting: Setting, lengths: Lengths, wide: float
+) -> Table:
+    """Letter a row for every finding, and below them how their figures are read."""
+    cells = [
+        (
+            str(number),
+            plain(finding.rule),
+            *_figures(finding, lengths),
+            SHOWN[finding.status],
+            plain(_source(finding)),
+        )
+        for number, finding in enumerate(findings, start=1)
+    ]
+    widths = _widths([HEADS, *cells], setting, wide)
+    rows = [_row(HEADS, (), widths, setting)]
+    for finding, texts in zip(findings, cells, strict=True):
+        rows.append(_row(texts, tuple(_told(finding, setting)), widths, setting))
+    step = "1/64 in" if lengths == "in" else "0.1 mm"
+    words = ROUNDED.format(step)
+    if "not checked" not in setting.tells:
+        words = f"{ELSEWHERE} {words}"
+    note: list[Mark] = []
+    y = -0.4 * setting.height
+    for line in wrap(words, setting.height, wide):
+        y -= setting.pitch
+        note.append(Words(NOTE, (0.0, y), line, setting.height))
+    return Table(setting.height, rows, (note, -y))
+
+
+def _source(finding: Finding) -> str:
+    if finding.source in ("", finding.source_status):
+        return finding.source_status
+    return f"{finding.source} ({finding.source_status})"
+
+
+def _figures(finding: Finding, lengths: Lengths) -> tuple[str, str, str]:
+    """Letter measured, limit and margin so that none reads as better than it is."""
+    measured, limit, margin = finding.measured, finding.limit, finding.margin
+    if measured is None or limit is None or margin is None:
+        shown = ["-" if x is None else in_words(x, lengths) for x in (measured, limit)]
+        if finding.status == "passed" and measured is not None and limit is None:
+            shown[1] = "no limit"
+        return shown[0], shown[1], "-"
+    # Where it is just met they are rounded alike.
+    at_most, at_least = margin != measured - limit, margin != limit - measured
+    return (
+        in_words(measured, lengths, up=at_most),
+        in_words(limit, lengths, up=at_least),
+        in_words(margin, lengths),
+    )
+
+
+def _told(finding: Finding, setting: Setting) -> Iterator[str]:
+    """Yield what stands under a row, a paragraph each."""
+    before = "TO FIND OUT: " if finding.status == "not checked" else ""
+    if finding.status in setting.tells:
+        yield plain(f"{before}{finding.says}")
+    for place, mend in enumerate(finding.mends):
+        yield plain(f"{'OR' if place else 'TO PASS'}: {mend}")
+
+
+def _widths(cells: list[Cells], setting: Setting, wide: float) -> tuple[float, ...]:
+    """Return the columns' widths; rule and source are broken to fit."""
+    natural = [
+        max(width_of(row[column], setting.height) for row in cells) + 2 * setting.pad
+        for column in range(len(HEADS))
+    ]
+    natural[STATUS] += 2 * FRAME * setting.height
+    room = wide - sum(natural) + natural[1] + natural[-1]
+    rule = min(natural[1], max(RULE_SHARE * room, room - natural[-1]))
+    return (natural[0], rule, *natural[2:-1], room - rule)
+
+
+def _row(
+    texts: Cells, told: tuple[str, ...], widths: tuple[float, ...], setting: Setting
+) -> Part:
+    """Letter one row, and what is told under it from its rule to the right edge."""
+    height, pad, pitch = setting.height, setting.pad, setting.pitch
+    ink: list[Mark] = []
+    left, deepest, first = 0.0, 0, -(setting.gap + height)
+    for column, (text, wide) in enumerate(zip(texts, widths, strict=True)):
+        align, inset = ALIGNS[column], pad + FRAME * height * (column == STATUS)
+        x = left + wide - inset if align == "right" else left + inset
+        # Nothing is lost to the last bit of a sum.
+        lines = wrap(text, height, wide - 2 * inset + 0.01 * height)
+        for place, line in enumerate(lines):
+            at = (x, first - place * pitch)
+            ink.append(Words(NOTE, at, line, height, align))
+        left, deepest = left + wide, max(deepest, len(lines))
+    under = first - deepest * pitch
+    if texts[STATUS] == SHOWN["failed"]:
+        frame, a = FRAME * height, sum(widths[:STATUS]) + pad
+        b = a + 2 * frame + width_of(texts[STATUS], height)
+        box = (a, first - frame, b, first + height + frame)
+        ink.append(Stroke(TABLE, ring_of(box), closed=True))
+        under -= frame
+    x = widths[0] + pad
+    for line in (y for each in told for y in wrap(each, height, left - pad - x)):
+        ink.append(Words(NOTE, (x, under), line, height))
+        under -= pitch
+    return ink, setting.gap - under - pitch

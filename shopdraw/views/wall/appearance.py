@@ -1,0 +1,161 @@
+"""Draw what the surround will look like: for the owner, not for the workshop.
+
+In:  `Job`, `Surround`, `Coursing`, `Layout`, the scale.   Out: `Drawing`.
+Frame: full size; x from the left end of the front's finished face, y up from the datum.
+
+Each brick has a tone of its own, always the same one: it is drawn from its ID and the
+job's seed, so that the same job gives the same picture.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from fractions import Fraction
+from zlib import crc32
+
+from shopdraw.drawing.ink import Drawing, Ink, Paint, Point, Stroke, Words
+from shopdraw.drawing.lettering import plain
+from shopdraw.drawing.sheets import (
+    SCALES,
+    STYLES,
+    Cell,
+    Sheet,
+    compose_sheet,
+    content_of,
+    fits,
+)
+from shopdraw.errors import NotDrawable
+from shopdraw.job.model import Job
+from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.wall.form import Surround
+from shopdraw.masonry.wall.layout import Layout
+from shopdraw.masonry.wall.surround import opening_ring
+from shopdraw.review.findings import Finding
+from shopdraw.views.parts.found import face_outline
+from shopdraw.views.parts.stamps import title_block
+from shopdraw.views.parts.strings import top_of
+
+LAYER = "A-ELEV-MSNR-PATT"
+OTHERS = "A-ELEV-OTHR-E"
+FIREBOX = "#3a3532"
+HEARTH = "#8f8a84"
+NOT_FOR = (
+    "An impression, not a shop drawing: take no figure from it.",
+    "Brick, joints and daylight will look different. See samples.",
+)
+
+
+def compose_appearance(
+    job: Job,
+    surround: Surround,
+    coursing: Coursing,
+    layout: Layout,
+    findings: tuple[Finding, ...],
+    paper: tuple[float, float],
+    number: int,
+) -> Sheet:
+    """Put the picture on a sheet of its own, as large as a scale lets it be.
+
+    Args:
+        job: for its colours and lengths.
+        surround: the faces.
+        coursing: for the head and the top.
+        layout: every piece.
+        findings: for the stamps.
+        paper: the sheet's width and height, in the job's lengths.
+        number: the sheet's: it is the last of the set.
+    """
+    style = STYLES[job.lengths]
+    content = content_of(*paper, style)
+    for scale in [x for x, _ in SCALES[job.scales] if x > 1]:
+        drawing = draw_appearance(job, surround, coursing, layout, scale)
+        if fits(drawing, Cell(content)):
+            break
+    else:
+        message = f"sheet.size: the picture fits {job.sheet.size} at no scale"
+        raise NotDrawable(message)
+    block = title_block(job, coursing, findings, (number, number), "APPEARANCE", ())
+    block = replace(
+        block,
+        fields=tuple(
+            (name, "NOT TO SCALE" if name == "SCALE" else value)
+            for name, value in block.fields
+        ),
+        stamps=("NOT A SHOP DRAWING", *block.stamps),
+        notes=NOT_FOR,
+        stamp_boxes=(),
+    )
+    cells = ((drawing, Cell(content)),)
+    return compose_sheet(
+        number, "appearance", "APPEARANCE", paper, job.lengths, cells, block
+    )
+
+
+def draw_appearance(
+    job: Job, surround: Surround, coursing: Coursing, layout: Layout, scale: float
+) -> Drawing:
+    """Paint joints, brick, firebox and hearth; outline the woodwork; no figures."""
+    left = float(surround.front.left)
+    ink: list[Ink] = [*_ground(job, surround, coursing, layout, left)]
+    for piece in layout.pieces:
+        colour = _tone(job, piece.id)
+        for outline in piece.outlines:
+            if outline.face == "front":
+                points = _moved(outline.points, left)
+                ink.append(Paint(LAYER, points, colour))
+    ink += _woodwork(job, scale)
+    return Drawing("appearance", "APPEARANCE", scale, tuple(ink))
+
+
+def _ground(
+    job: Job, surround: Surround, coursing: Coursing, layout: Layout, left: float
+) -> Iterator[Ink]:
+    """Paint the joints' colour over the whole face, then the firebox, then a hearth."""
+    face = face_outline(surround, surround.front, top_of(coursing))
+    yield Paint(LAYER, _moved(face, left), job.appearance.joint)
+    ring = opening_ring(surround, coursing.head, layout.arch, surround.opening.covered)
+    yield Paint(LAYER, _moved(ring, left), FIREBOX)
+    floor = _moved(face[:-2], left)
+    wide = float(surround.front.width)
+    reach, foot = 0.1 * wide, min(y for _, y in floor) - 0.03 * wide
+    line = ((floor[0][0] - reach, floor[0][1]), *floor, (wide + reach, floor[-1][1]))
+    yield Paint(LAYER, (*line, (wide + reach, foot), (line[0][0], foot)), HEARTH)
+
+
+def _woodwork(job: Job, scale: float) -> Iterator[Ink]:
+    """Outline and name what others build near the brick."""
+    style = STYLES[job.lengths]
+    for trim in job.trim:
+        x, y = float(trim.left), float(trim.bottom)
+        wide, high = float(trim.width), float(trim.height)
+        ring = ((x, y), (x + wide, y), (x + wide, y + high), (x, y + high))
+        yield Stroke(OTHERS, ring, closed=True)
+        if high > 3 * style.text * scale:
+            at = (x + wide / 2, y + high / 2)
+            words = f"{plain(trim.name).upper()} (BY OTHERS)"
+            yield Words("A-ANNO-NOTE", at, words, style.text, "centre", "middle")
+
+
+def _moved(
+    points: Iterable[tuple[Fraction, Fraction]], left: float
+) -> tuple[Point, ...]:
+    return tuple((float(x) - left, float(y)) for x, y in points)
+
+
+def _tone(job: Job, name: str) -> str:
+    """Return one brick's colour: lighter or darker, redder or browner than asked."""
+    asked = job.appearance
+    off = asked.variation / 100
+    draws = [
+        crc32(f"{asked.seed} {name} {part}".encode()) / 0xFFFFFFFF * 2 - 1
+        for part in ("tone", "red", "blue")
+    ]
+    red, green, blue = bytes.fromhex(asked.brick[1:])
+    tone = 1 + off * draws[0]
+    parts = (
+        red * tone * (1 + off / 4 * draws[1]),
+        green * tone,
+        blue * tone * (1 + off / 3 * draws[2]),
+    )
+    return "#" + "".join(f"{min(255, max(0, round(part))):02x}" for part in parts)

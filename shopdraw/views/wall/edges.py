@@ -1,0 +1,171 @@
+"""Draw the edges of the brick large: at the hearth, at the top, at a wall.
+
+In:  `Job`, `Surround`, `Coursing`, the scale.   Out: `Drawing`s.
+Frame: full size. Upright ones: x from the finished face back into the wall, y from the
+datum. At the wall: x along the face from where it ends, y back from the finished face.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke
+from shopdraw.drawing.lettering import plain
+from shopdraw.job.model import EdgeTable, Job
+from shopdraw.lengths import format_length
+from shopdraw.masonry.coursing.form import Course, Coursing
+from shopdraw.masonry.wall.form import Surround
+from shopdraw.views.parts.figures import (
+    OTHERS,
+    Hand,
+    break_line,
+    cut_off,
+    cut_through,
+    hatch,
+    ring_of,
+    wall_behind,
+)
+from shopdraw.views.parts.strings import top_of
+from shopdraw.views.wall.sections import woodwork_above
+
+COURSES = 2
+"""So many courses are drawn from an edge on."""
+
+
+def draw_hearth_edge(
+    job: Job, surround: Surround, coursing: Coursing, scale: float
+) -> Drawing:
+    """Draw the foot of the brick on the hearth, where the hearth is highest."""
+    hand = Hand(job.lengths, scale)
+    thick, reach, wall = _across(job, surround, hand)
+    courses = [c for c in coursing.courses if c.kind == "running"][:COURSES]
+    high = float(courses[-1].top) + 1.5 * hand.text
+    low = -2.6 * hand.text
+    bottom = job.joints.bottom
+    slab = ((-4.0 * hand.text, low), (-4.0 * hand.text, 0.0), (wall, 0.0), (wall, low))
+    said = "NONE" if bottom.kind == "none" else bottom.kind.upper()
+    drop = max((-y for _, y in surround.as_built.hearth.points), default=Fraction(0))
+    fall = format_length(drop, job.lengths)
+    ink: list[Ink] = [
+        *_courses(courses, thick),
+        *wall_behind((reach, wall), (0.0, high), hand),
+        Stroke(OTHERS, slab[1:3]),
+        *hatch(slab, 2.2 * hand.text),
+        break_line((slab[0][0], low), (wall, low), 0.8 * hand.text),
+        *_levels((Fraction(0), *_edges_of(courses)), hand),
+        *hand.leaders(
+            (
+                ((thick / 2, float(courses[0].bottom + courses[0].top) / 2), "BRICK"),
+                (((thick + reach) / 2, float(courses[0].top)), "SETTING BED"),
+                ((thick / 2, float(courses[0].bottom) / 2), f"BOTTOM JOINT, {said}"),
+                ((thick, -hand.text), f"HEARTH BY OTHERS, FALLS {fall}"),
+            ),
+            wall + 2.4 * hand.text,
+        ),
+    ]
+    return Drawing("hearth-edge", "AT THE HEARTH", scale, tuple(ink))
+
+
+def draw_top_edge(
+    job: Job, surround: Surround, coursing: Coursing, scale: float
+) -> Drawing:
+    """Draw the top of the brick, the joint or gap there, and woodwork that is near."""
+    hand = Hand(job.lengths, scale)
+    thick, reach, wall = _across(job, surround, hand)
+    courses = [c for c in coursing.courses if c.kind == "running"][-COURSES:]
+    low, top = float(courses[0].bottom) - 1.5 * hand.text, top_of(coursing)
+    edge = job.edges.top
+    trim = woodwork_above(job, top)
+    high = float(top + edge.width) + 3.0 * hand.text
+    rows: list[tuple[Point, str]] = [
+        ((thick / 2, float(courses[-1].bottom + courses[-1].top) / 2), "BRICK"),
+        (((thick + reach) / 2, float(courses[-1].bottom)), "SETTING BED"),
+        ((thick / 2, float(top + edge.width / 2)), _edge_words(job, edge, "TOP")),
+    ]
+    ink: list[Ink] = []
+    levels = (*_edges_of(courses), top)
+    if trim is not None:
+        out, foot = float(trim.furthest), float(trim.bottom)
+        high = max(high, foot + 3.0 * hand.text)
+        ends = ((reach, foot), (-out, foot), (-out, high))
+        ink += [
+            Stroke(OTHERS, ends),
+            break_line((-out, high), (reach, high), 0.8 * hand.text),
+        ]
+        rows.append(
+            ((0.0, foot + 1.5 * hand.text), f"{plain(trim.name).upper()} BY OTHERS")
+        )
+        levels = (*levels, trim.bottom)
+    ink += [
+        *_courses(courses, thick),
+        *wall_behind((reach, wall), (low, high), hand),
+        *_levels(levels, hand),
+        *hand.leaders(tuple(rows), wall + 2.4 * hand.text),
+    ]
+    return Drawing("top-edge", "AT THE TOP", scale, tuple(ink))
+
+
+def draw_side_edge(job: Job, surround: Surround, scale: float) -> Drawing:
+    """Draw in plan where the brick ends at the left: at a wall, or at its free edge."""
+    hand = Hand(job.lengths, scale)
+    thick, reach, back = _across(job, surround, hand)
+    edge, asked = surround.left_edge, job.edges.left
+    gap = edge.brick_x - edge.x
+    far = max(8.0 * thick, 8.0 * hand.text)
+    is_wall = edge.against == "wall"
+    brick = ring_of((float(gap), 0.0, far, thick))
+    ground = ((0.0, back), (0.0, reach), (far, reach), (far, back))
+    ink: list[Ink] = [
+        *cut_off(brick, (far, float("inf"))),
+        Stroke(OTHERS, ground[:3]),
+        *hatch(ground, 1.6 * hand.text),
+        break_line((far, -hand.text), (far, back), 0.8 * hand.text),
+        break_line((0.0, back), (far, back), 0.8 * hand.text),
+    ]
+    if is_wall:
+        deep = -2.6 * hand.text
+        beyond = ((0.0, back), (0.0, deep), (deep, deep), (deep, back))
+        ink += [Stroke(OTHERS, beyond[:2]), *hatch(beyond, 2.2 * hand.text)]
+    if gap:
+        ink += hand.fan("x", (Fraction(0), gap), -4.5 * hand.text, outward=-1)
+    where = "WALL" if is_wall else "EDGE"
+    ink += hand.leaders(
+        (
+            ((0.6 * far, (thick + reach) / 2), "SETTING BED"),
+            ((0.5 * far, thick / 2), "BRICK"),
+            ((float(gap) / 2, thick / 2), _edge_words(job, asked, where)),
+            ((0.4 * far, (reach + back) / 2), "SUBSTRATE BY OTHERS, VERIFY"),
+        ),
+        far + 2.4 * hand.text,
+    )
+    title = "PLAN AT THE WALL" if is_wall else "PLAN AT THE FREE EDGE"
+    return Drawing("side-edge", title, scale, tuple(ink))
+
+
+def _across(job: Job, surround: Surround, hand: Hand) -> tuple[float, float, float]:
+    """Return the back of the brick, of its bed, and of what is drawn of the wall."""
+    thick, reach = float(job.brick.thickness), float(surround.build_out)
+    return thick, reach, reach + max(3.0 * thick, 5.0 * hand.text)
+
+
+def _courses(courses: list[Course], thick: float) -> Iterator[Ink]:
+    for course in courses:
+        box = (0.0, float(course.bottom), thick, float(course.top))
+        yield from cut_through(ring_of(box))
+
+
+def _edges_of(courses: list[Course]) -> tuple[Fraction, ...]:
+    return tuple(level for course in courses for level in course.known_levels)
+
+
+def _levels(levels: tuple[Fraction, ...], hand: Hand) -> Iterator[Ink]:
+    """Dimension brick and joints before the face."""
+    different = tuple(dict.fromkeys(sorted(levels)))
+    yield from hand.string("y", different, -6.5 * hand.text, upright=True)
+
+
+def _edge_words(job: Job, edge: EdgeTable, where: str) -> str:
+    """Say what lies at an edge and how the brick's end shows there."""
+    width = f" {format_length(edge.width, job.lengths)}" if edge.width else ""
+    return f"{where} {edge.kind.upper()}{width}; END {edge.shows.upper()}"

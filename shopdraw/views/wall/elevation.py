@@ -1,0 +1,228 @@
+"""Draw the front elevation.
+
+In:  `Job`, `Surround`, `Coursing`, `Layout`, the scale.   Out: `Drawing`.
+Frame: full size; x from the left end of the front's finished face, y up from the datum.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from shopdraw.drawing.ink import Drawing, Ink, Stroke, Words
+from shopdraw.drawing.lettering import width_of
+from shopdraw.drawing.sheets import STYLES
+from shopdraw.job.model import Job
+from shopdraw.lengths import format_length
+from shopdraw.masonry.bond.plan import cycle_of
+from shopdraw.masonry.coursing.form import Course, Coursing
+from shopdraw.masonry.wall.form import Surround
+from shopdraw.masonry.wall.layout import Arch, Layout
+from shopdraw.views.parts.clouds import cloud_of
+from shopdraw.views.parts.found import (
+    draw_existing,
+    front_end,
+    hearth_drops,
+    lowest_of,
+    outline_front,
+)
+from shopdraw.views.parts.heights import running_heights, upright_strings
+from shopdraw.views.parts.strings import course_ends, stacked_strings, top_of
+from shopdraw.views.parts.units import unit_ink
+
+DIMS = "A-ANNO-DIMS"
+NOTE = "A-ANNO-NOTE"
+OTHERS = "A-ELEV-OTHR-E"
+LEVELS = "A-ELEV-CNTR"
+Spot = tuple[Fraction, Fraction]
+
+
+def draw_elevation(
+    job: Job, surround: Surround, coursing: Coursing, layout: Layout, scale: float
+) -> Drawing:
+    """Draw the front: units, marks, cuts, strings both ways, heights and targets."""
+    style = STYLES[job.lengths]
+    dx = -float(surround.front.left)
+    units, symbols = unit_ink(layout, {"front"}, dx, style.small, scale)
+    ink: list[Ink] = [
+        *units,
+        *outline_front(surround, coursing, layout, dx),
+        *draw_existing(job, surround, coursing, scale, style),
+        *_ledger(job, surround, coursing, layout.arch, dx, scale),
+        *_centre_line(job, surround, coursing, dx, scale),
+        *_level_strings(job, surround, coursing, layout, scale),
+        *upright_strings(job, surround, coursing, layout.arch, scale),
+        *running_heights(job, surround, coursing, scale),
+        *cloud_of(job, surround, coursing, scale),
+    ]
+    return Drawing("elevation", "FRONT ELEVATION", scale, tuple(ink), symbols)
+
+
+def _ledger(
+    job: Job,
+    surround: Surround,
+    coursing: Coursing,
+    arch: Arch | None,
+    dx: float,
+    scale: float,
+) -> Iterator[Ink]:
+    """Draw what carries the head while it sets, and say what the opening is."""
+    style = STYLES[job.lengths]
+    opening = surround.opening
+    clear = surround.jamb_folds or (opening.left, opening.right)
+    left, right = (float(x) + dx for x in clear)
+    head, middle = float(coursing.head), (left + right) / 2
+    deep = 1.5 if job.lengths == "in" else 38.0
+    if arch is None:
+        corners = (
+            (left, head),
+            (left, head - deep),
+            (right, head - deep),
+            (right, head),
+        )
+        yield Stroke("A-ELEV-HIDD", corners)
+    else:
+        yield Stroke(LEVELS, ((left, head), (right, head)))
+    room = (right - left) / 2 - 2 * style.text * scale
+    for lines in _opening_words(job, surround, coursing, arch):
+        wide = max(width_of(line, style.text) for line in lines) * scale
+        high = deep + 14.0 * style.text * scale
+        if wide >= room or high >= head:
+            # Where it is too small for words the notes say it.
+            continue
+        for row, line in enumerate(lines):
+            y = head - deep - (1.2 + 1.8 * row) * style.text * scale
+            at = ((left + middle) / 2, y)
+            if line:
+                yield Words(NOTE, at, line, style.text, "centre", "top")
+        return
+
+
+def _opening_words(
+    job: Job, surround: Surround, coursing: Coursing, arch: Arch | None
+) -> Iterator[tuple[str, ...]]:
+    """Yield what may be lettered in the opening, the fullest first."""
+
+    def say(length: Fraction) -> str:
+        return format_length(length, job.lengths)
+
+    level = say(coursing.head)
+    size = f"{say(job.opening.width)} x {say(job.opening.height)}"
+    if arch is not None:
+        radius = say(Fraction(arch.radius)) if arch.radius else "LEVEL"
+        rise = "CAMBER" if arch.kind == "jack arch" else "RISE"
+        yield (
+            f"SPRING LINE {level}",
+            f"{rise} {say(arch.rise)}",
+            f"SOFFIT RADIUS {radius}",
+            f"SKEWBACK {arch.skewback_deg:.1f} DEG",
+            "ON A TEMPORARY CENTRE",
+            "",
+            "OPENING TO SPRING LINE",
+            size,
+        )
+        yield (f"SPRING LINE {level}", f"{rise} {say(arch.rise)}", "", "OPENING", size)
+        return
+    as_found = "AS FOUND" if surround.as_built.is_true else "CLEAR"
+    yield ("TEMPORARY LEDGER", f"TOP AT {level}", "", f"OPENING {as_found}", size)
+    yield ("LEDGER TOP", level, "", "OPENING", size)
+
+
+def _centre_line(
+    job: Job, surround: Surround, coursing: Coursing, dx: float, scale: float
+) -> Iterator[Ink]:
+    """Draw the centre line in the opening and above everything."""
+    style = STYLES[job.lengths]
+    middle = float(surround.opening.centre) + dx
+    deep = 2.0 if job.lengths == "in" else 50.0
+    # Below it the hearth's depths are lettered.
+    foot = -0.4 * style.text * scale
+    yield Stroke(LEVELS, ((middle, foot), (middle, float(coursing.head) - deep)))
+    highest = float(top_of(coursing))
+    for trim in job.trim:
+        if trim.left <= middle <= trim.left + trim.width:
+            highest = max(highest, float(trim.bottom + trim.height))
+    low, high = (highest + x * style.text * scale for x in (0.6, 3.0))
+    yield Stroke(LEVELS, ((middle, low), (middle, high)))
+    at = (middle, high + 0.4 * style.text * scale)
+    yield Words(NOTE, at, "CL", style.text, "centre", "foot")
+
+
+def _row_positions(
+    surround: Surround, layout: Layout, course: Course
+) -> tuple[Fraction, ...]:
+    """Return both ends of everything in one course of the front, at mid height."""
+    left = surround.front.left
+    ends = course_ends(layout, "front", course)
+    return tuple(sorted({x - left for x in (left, *ends, surround.front.right)}))
+
+
+def _level_strings(
+    job: Job, surround: Surround, coursing: Coursing, layout: Layout, scale: float
+) -> Iterator[Ink]:
+    """Set the strings below the datum, the nearest with units and joints."""
+    rows = [
+        (f"COURSE {c.number}, FINISH", _row_positions(surround, layout, c))
+        for c in coursing.courses[: cycle_of(job, surround)]
+    ]
+    rows += _face_rows(surround, coursing)
+    if job.face.measured_to == "substrate":
+        rows.append(("SUBSTRATE, AS MEASURED", _as_measured(job, surround)))
+    foot = lowest_of(surround)
+    drops = tuple(hearth_drops(job, surround, scale, foot))
+    if drops:
+        foot -= 4.2 * STYLES[job.lengths].text * scale
+    yield from drops
+    yield from stacked_strings(job, rows, scale, foot)
+
+
+def _face_rows(
+    surround: Surround, coursing: Coursing
+) -> Iterator[tuple[str, tuple[Fraction, ...]]]:
+    """Yield the strings of legs and opening and of the whole, where each is true.
+
+    What leans is dimensioned twice, at its foot and at its top.
+    """
+    front, opening, built = surround.front, surround.opening, surround.as_built
+    top = top_of(coursing)
+    left, right = (
+        front_end(surround, front.left, top),
+        front_end(surround, front.right, top),
+    )
+
+    def rows(name: str, *places: Fraction) -> tuple[str, tuple[Fraction, ...]]:
+        return name, tuple(x - front.left for x in places)
+
+    ring = built.opening(coursing.head, opening.covered)
+    leaning = ring[0][0] != ring[-1][0] or ring[1][0] != ring[2][0]
+    if leaning:
+        feet = left[0][0], ring[0][0], ring[1][0], right[0][0]
+        level = coursing.head / top
+        heads = (
+            left[0][0] + (left[1][0] - left[0][0]) * level,
+            ring[-1][0],
+            ring[2][0],
+            right[0][0] + (right[1][0] - right[0][0]) * level,
+        )
+        yield rows("AT THE HEARTH, FINISH", *feet)
+        yield rows("AT THE HEAD, FINISH", *heads)
+    else:
+        places = (left[0][0], ring[0][0], opening.centre, ring[1][0], right[0][0])
+        yield rows("LEGS AND OPENING, FINISH", *places)
+    if left[0][0] != left[1][0] or right[0][0] != right[1][0]:
+        yield rows("OVERALL AT THE FOOT, FINISH", left[0][0], right[0][0])
+        yield rows("OVERALL AT THE TOP, FINISH", left[1][0], right[1][0])
+    else:
+        yield rows("OVERALL, FINISH", left[0][0], right[0][0])
+
+
+def _as_measured(job: Job, surround: Surround) -> tuple[Fraction, ...]:
+    """Return the substrate's edges and opening, from the finished left end."""
+    grow = surround.build_out if job.face.left_return is not None else Fraction(0)
+    front = surround.front
+    return (
+        grow,
+        surround.opening.left - front.left,
+        surround.opening.right - front.left,
+        grow + job.face.width,
+    )

@@ -1,0 +1,206 @@
+"""Draw a developed return as an elevation.
+
+In:  `Job`, `Surround`, `Coursing`, `Layout`, the face, the scale.   Out: `Drawing`.
+Frame: full size; x from the left end of the return as seen facing it, y from the datum.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from shopdraw.drawing.dimensions import levels_used
+from shopdraw.drawing.ink import Align, Drawing, Ink, Stroke, Words
+from shopdraw.drawing.sheets import STYLES
+from shopdraw.job.model import Job
+from shopdraw.lengths import format_length
+from shopdraw.masonry.coursing.form import Course, Coursing
+from shopdraw.masonry.wall.form import Face, Surround
+from shopdraw.masonry.wall.layout import Layout
+from shopdraw.views.parts.figures import LEVELS, NOTE, Hand
+from shopdraw.views.parts.found import face_outline
+from shopdraw.views.parts.strings import course_ends, stacked_strings, top_of
+from shopdraw.views.parts.units import unit_ink
+
+
+def draw_return(
+    job: Job,
+    surround: Surround,
+    coursing: Coursing,
+    layout: Layout,
+    face_name: str,
+    scale: float,
+) -> Drawing:
+    """Draw one return: units, marks, cuts, strings, and which end is which.
+
+    Pieces that count on the return are inserts; the leg of a corner unit that counts
+    on the front is plain outline.
+
+    Raises:
+        KeyError: the job has no such return.
+    """
+    hand = Hand(job.lengths, scale)
+    face = surround.face(face_name)
+    small = STYLES[job.lengths].small
+    units, symbols = unit_ink(layout, {face_name}, -float(face.left), small, scale)
+    outline = face_outline(surround, face, top_of(coursing))
+    foot = min(y for _, y in outline)
+    ring = tuple((float(x - face.left), float(y)) for x, y in outline)
+    ink: list[Ink] = [
+        *units,
+        Stroke("A-ELEV-OTLN", ring, closed=True),
+        *_ends(surround, face, coursing, hand),
+        *_courses(face, coursing, hand),
+        *_heights(coursing, hand),
+        *stacked_strings(
+            job,
+            _level_rows(job, surround, coursing, face, layout),
+            scale,
+            float(foot),
+        ),
+    ]
+    title = f"{face_name.upper()} RETURN, DEVELOPED"
+    return Drawing(f"return-{face_name}", title, scale, tuple(ink), symbols)
+
+
+def draw_reveal(
+    job: Job,
+    surround: Surround,
+    coursing: Coursing,
+    layout: Layout,
+    face_name: str,
+    scale: float,
+) -> Drawing:
+    """Draw a jamb that brick turns into, as seen from within the opening.
+
+    Raises:
+        KeyError: the job has no such reveal.
+    """
+    hand = Hand(job.lengths, scale)
+    face = surround.face(face_name)
+    side = face_name.split()[0]
+    small = STYLES[job.lengths].small
+    units, symbols = unit_ink(layout, {face_name}, -float(face.left), small, scale)
+    outline = face_outline(surround, face, coursing.head)
+    ring = tuple((float(x - face.left), float(y)) for x, y in outline)
+    below = coursing.courses[: min(2, coursing.courses_below_head)]
+    rows = _course_rows(layout, face, below)
+    rows.append(("DEPTH, FINISH", (Fraction(0), face.width)))
+    text, width = STYLES[job.lengths].text, float(face.width)
+    y = float(coursing.head) + 1.2 * hand.text
+    inner, outer = (width, 0.0) if side == "left" else (0.0, width)
+    ink: list[Ink] = [
+        *units,
+        Stroke("A-ELEV-OTLN", ring, closed=True),
+        Words(NOTE, (outer, y), "FACE", text, "centre"),
+        Words(NOTE, (inner, y + 1.7 * hand.text), "FIREBOX SIDE", text, "centre"),
+        *hand.string("y", (Fraction(0), coursing.head), -3.0 * hand.text),
+        *stacked_strings(job, rows, scale, min(0.0, float(min(y for _, y in outline)))),
+    ]
+    title = f"{side.upper()} JAMB, DEVELOPED"
+    return Drawing(f"reveal-{side}", title, scale, tuple(ink), symbols)
+
+
+def _ends(
+    surround: Surround, face: Face, coursing: Coursing, hand: Hand
+) -> Iterator[Ink]:
+    """Say which end is the fold and which the wall, and what joint is left there."""
+    text = STYLES[hand.lengths].text
+    edge = surround.left_edge if face.name == "left" else surround.right_edge
+    joint = abs(edge.brick_x - edge.x)
+    wall = "WALL"
+    if joint:
+        wall = f"WALL, {edge.kind.upper()} {format_length(joint, hand.lengths)}"
+    labels = (wall, "FOLD") if face.name == "left" else ("FOLD", wall)
+    width, y = float(face.width), float(top_of(coursing)) + 1.2 * hand.text
+    # On a narrow return one label stands outward, below the other.
+    crowded = hand.width("".join(labels)) + 2 * hand.text > width
+    lift = 1.7 * hand.text if crowded else 0.0
+    align: Align = "right" if crowded else "left"
+    yield Words(NOTE, (0.0, y), labels[0], text, align)
+    yield Words(NOTE, (width, y + lift), labels[1], text, "right")
+
+
+def _courses(face: Face, coursing: Coursing, hand: Hand) -> Iterator[Ink]:
+    """Number the courses at the right, as many as there is room for; mark the datum."""
+    style = STYLES[hand.lengths]
+    width = float(face.width)
+    x = width + 1.2 * hand.text
+    least = min(course.top - course.bottom for course in coursing.courses)
+    stride = max(1, int(1.4 * hand.text / float(least)) + 1)
+    courses = coursing.courses[::stride]
+    for course in courses:
+        y = float(course.bottom + course.top) / 2
+        number = str(course.number)
+        yield Words(NOTE, (x, y), number, style.text, "left", "middle")
+    over = (x, float(courses[-1].top) + 1.2 * hand.text)
+    yield Words(NOTE, over, "COURSE", style.small, "left", "foot")
+    reach = 0.8 * hand.text
+    end = x + hand.width("DATUM", small=True)
+    yield Stroke(LEVELS, ((-reach, 0.0), (0.0, 0.0)))
+    yield Stroke(LEVELS, ((width, 0.0), (end, 0.0)))
+    yield Words(NOTE, (x, -0.4 * hand.text), "DATUM", style.small, "left", "top")
+
+
+def _heights(coursing: Coursing, hand: Hand) -> Iterator[Ink]:
+    """Dimension head and top at the left; every course's height is on the elevation."""
+    small = STYLES[hand.lengths].small
+    head, top = coursing.head, top_of(coursing)
+    name = "OPENING HEAD"
+    at = -(hand.width(name, small=True) + 2.0 * hand.text)
+    if 0 < head < top:
+        measures = hand.string("y", (Fraction(0), head, top), at)
+        yield from measures
+        y = float(head)
+        yield Stroke(LEVELS, ((at, y), (0.0, y)))
+        where = (-0.8 * hand.text, y + 0.4 * hand.text)
+        yield Words(NOTE, where, name, small, "right")
+        at -= levels_used(measures, at, hand.scale) * hand.scale + 1.2 * hand.text
+    yield from hand.string("y", (Fraction(0), top), at)
+
+
+Row = tuple[str, tuple[Fraction, ...]]
+
+
+def _level_rows(
+    job: Job, surround: Surround, coursing: Coursing, face: Face, layout: Layout
+) -> list[Row]:
+    """Return the level strings, nearest first: two courses, overall, as measured."""
+    rows = _course_rows(layout, face, coursing.courses[:2])
+    rows += _overall(surround, face, top_of(coursing))
+    if job.face.measured_to == "substrate":
+        wall_first = face.name == "left"
+        foot = surround.as_built.ends[0 if wall_first else 1][0][0]
+        depth = (
+            abs(foot - (face.right if wall_first else face.left)) - surround.build_out
+        )
+        start = foot - face.left if wall_first else surround.build_out
+        rows.append(("SUBSTRATE, AS MEASURED", (start, start + depth)))
+    return rows
+
+
+def _course_rows(layout: Layout, face: Face, courses: tuple[Course, ...]) -> list[Row]:
+    """Return a string for each course: every piece and joint, at its mid height."""
+    return [
+        (
+            f"COURSE {course.number}, FINISH",
+            tuple(
+                x - face.left
+                for x in sorted(
+                    {face.left, *course_ends(layout, face.name, course), face.right}
+                )
+            ),
+        )
+        for course in courses
+    ]
+
+
+def _overall(surround: Surround, face: Face, top: Fraction) -> list[Row]:
+    """Return how wide the return is, at foot and at top where its wall end leans."""
+    ring = face_outline(surround, face, top)
+    left_foot, right_foot, right_top, left_top = ring[0], ring[-3], ring[-2], ring[-1]
+    feet = (left_foot[0] - face.left, right_foot[0] - face.left)
+    tops = (left_top[0] - face.left, right_top[0] - face.left)
+    if feet == tops:
+        return [("OVERALL, FINISH", feet)]
+    return [("OVERALL AT THE FOOT, FINISH", feet), ("OVERALL AT THE TOP, FINISH", tops)]

@@ -1,0 +1,351 @@
+"""Draw sections: upright through the head, and level through a jamb.
+
+In:  `Job`, `Surround`, `Coursing`, `Layout`, the scale.   Out: `Drawing`.
+Frame: full size. Head: x from the finished face back into the wall, y from the datum.
+Jamb: x along the front from the opening's edge, y back from the finished face.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
+from math import inf
+
+from shopdraw.drawing.dimensions import levels_used
+from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
+from shopdraw.drawing.lettering import plain
+from shopdraw.drawing.sheets import STYLES
+from shopdraw.job.model import ARCHES, Job
+from shopdraw.job.model_around import TrimTable
+from shopdraw.lengths import format_length
+from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.wall.form import Surround
+from shopdraw.masonry.wall.layout import Layout, Outline
+from shopdraw.views.parts.figures import (
+    HATCH,
+    LEVELS,
+    NOTE,
+    OTHERS,
+    Hand,
+    break_line,
+    cut_off,
+    cut_through,
+    hatch,
+    ring_of,
+)
+from shopdraw.views.parts.found import head_over
+from shopdraw.views.parts.strings import top_of
+
+LEDGER_DEEP = {"in": 1.5, "mm": 38.0}
+"""A ledger of dressed timber, as drawn."""
+NEAR = {"in": Fraction(6), "mm": Fraction(150)}
+"""Woodwork that begins no further above the brick is drawn with it."""
+BEYOND = "A-ELEV-MSNR"
+
+
+def draw_head_section(
+    job: Job, surround: Surround, coursing: Coursing, layout: Layout, scale: float
+) -> Drawing:
+    """Draw the upright section at the head, through the opening's centre.
+
+    Brick, bed, wall and ledger above the opening, its jamb beyond, woodwork above.
+    """
+    hand = Hand(job.lengths, scale)
+    level = head_over(surround, coursing, layout, surround.opening.centre)
+    coursing = replace(coursing, head=level)
+    units = _over_the_opening(job, surround, coursing, layout)
+    head, top = float(coursing.head), top_of(coursing)
+    high = max((float(x.top) for x in units), default=head + 8.0 * hand.text)
+    thick, reach = float(job.brick.thickness), float(surround.build_out)
+    wall, foot = reach + 4.5 * thick, _foot(job, coursing, hand)
+    trim = woodwork_above(job, top) if high >= float(top) - 1e-9 else None
+    roof = high + (2.0 if trim is None else 0.0) * hand.text
+    if trim is not None:
+        roof = float(trim.bottom + min(trim.height, NEAR[job.lengths])) + hand.text
+    ink: list[Ink] = []
+    for unit in units:
+        box = (0.0, float(unit.bottom), thick, float(unit.top))
+        ink += cut_through(ring_of(box))
+    substrate = ((reach, roof), (reach, head), (wall, head), (wall, roof))
+    ink += [
+        Stroke(OTHERS, substrate[:3]),
+        *hatch(substrate, 1.6 * hand.text),
+        break_line((reach, roof), (wall, roof), 0.8 * hand.text),
+        break_line((wall, head), (wall, roof), 0.8 * hand.text),
+        *_jamb_beyond(job, coursing, reach, foot, hand),
+        *_head_strings(job, surround, units, foot, hand),
+        *_head_level(coursing, thick, hand),
+        *_head_notes(job, coursing, (thick, reach, wall), high, trim, hand),
+        *(_trim(job, trim, reach, hand) if trim is not None else ()),
+    ]
+    return Drawing("head-section", "SECTION AT THE HEAD", scale, tuple(ink))
+
+
+def _over_the_opening(
+    job: Job, surround: Surround, coursing: Coursing, layout: Layout
+) -> list[Outline]:
+    """Return what the cut meets above the opening, a soldier and a few courses high.
+
+    Where a joint is on the centre line it is the unit to its left.
+    """
+    centre = surround.opening.centre
+    highest = coursing.head + Fraction(11, 5) * job.brick.length
+    found: dict[Fraction, Outline] = {}
+    for piece in layout.pieces:
+        for outline in piece.outlines:
+            if outline.face != "front" or not outline.left <= centre:
+                continue
+            if coursing.head <= outline.bottom and outline.top <= highest:
+                last = found.get(outline.bottom)
+                if last is None or outline.right > last.right:
+                    found[outline.bottom] = outline
+    reach = centre - job.joints.head.most
+    return [found[level] for level in sorted(found) if found[level].right >= reach]
+
+
+def _foot(job: Job, coursing: Coursing, hand: Hand) -> float:
+    """Return where the section is broken off below: some way under the ledger."""
+    below = LEDGER_DEEP[job.lengths] + 9.0 * hand.text
+    return max(0.0, float(coursing.head) - below)
+
+
+def _jamb_beyond(
+    job: Job, coursing: Coursing, reach: float, foot: float, hand: Hand
+) -> Iterator[Ink]:
+    """Draw the ledger, and below it the jamb that is seen beyond the cut."""
+    thick, head = float(job.brick.thickness), float(coursing.head)
+    low = max(head - LEDGER_DEEP[job.lengths], foot)
+    front = -0.5 * thick
+    ledger = ((front, head), (front, low), (reach, low), (reach, head))
+    yield Stroke("A-ELEV-HIDD", ledger)
+    if low <= foot:
+        return
+    for course in coursing.courses:
+        a, b = max(float(course.bottom), foot), min(float(course.top), low)
+        if b > a:
+            yield Stroke(BEYOND, ((0.0, a), (0.0, b)))
+            yield Stroke(BEYOND, ((thick, a), (thick, b)))
+            for level in (course.bottom, course.top):
+                if foot < level < low:
+                    yield Stroke(BEYOND, ((0.0, float(level)), (thick, float(level))))
+    yield Stroke(OTHERS, ((reach, low), (reach, foot)))
+    ends = ((-hand.text, foot), (reach + hand.text, foot))
+    yield break_line(*ends, min(0.8 * hand.text, reach / 3))
+
+
+def _head_strings(
+    job: Job, surround: Surround, units: list[Outline], foot: float, hand: Hand
+) -> Iterator[Ink]:
+    """Dimension courses over the opening, and brick, bed and build-out below."""
+    zero, style = Fraction(0), STYLES[job.lengths]
+    levels = tuple(sorted({x for unit in units for x in (unit.bottom, unit.top)}))
+    at = -5.0 * hand.text
+    if len(levels) > 2:
+        measures = hand.string("y", levels, at, upright=True)
+        yield from measures
+        at -= (levels_used(measures, at, hand.scale) + 3.0 * style.text) * hand.scale
+    if levels:
+        yield from hand.string("y", (levels[0], levels[-1]), at)
+    across = (zero, job.brick.thickness, surround.build_out)
+    y = foot - 2.5 * hand.text
+    yield from hand.fan("x", across, y, outward=-1)
+    total = y - 6.0 * hand.text
+    yield from hand.fan("x", (zero, surround.build_out), total, outward=-1)
+    x = -4.5 * hand.text
+    for level, name in ((y, "BRICK, BED"), (total, "BUILD-OUT")):
+        yield Words(NOTE, (x, level), name, style.small, "right", "middle")
+
+
+def _head_level(coursing: Coursing, thick: float, hand: Hand) -> Iterator[Ink]:
+    """Mark the head's level at the left, below the string."""
+    head = float(coursing.head)
+    level = format_length(coursing.head, hand.lengths)
+    lines = (f"HEAD {level}", "ABOVE DATUM")
+    end = -0.5 * thick - hand.text
+    wide = max(hand.width(words) for words in lines)
+    yield Stroke(LEVELS, ((end - wide, head), (0.0, head)))
+    for row, words in enumerate(lines):
+        at = (end, head - (1.6 + 1.8 * row) * hand.text)
+        yield hand.caption(at, words, "right")
+
+
+def _head_notes(
+    job: Job,
+    coursing: Coursing,
+    across: tuple[float, float, float],
+    high: float,
+    trim: TrimTable | None,
+    hand: Hand,
+) -> Iterator[Ink]:
+    """Say what each thing is, beside the wall."""
+    thick, reach, wall = across
+    head = float(coursing.head)
+    deep = LEDGER_DEEP[job.lengths]
+    bed = format_length(job.setting_bed.mean, job.lengths)
+    profile = plain(job.joints.profile).upper()
+    rows: list[tuple[Point, str]] = [
+        ((thick / 2, head + 0.8 * (high - head)), f"BRICK, {profile} JOINTS"),
+        (((thick + reach) / 2, head + 0.6 * (high - head)), f"SETTING BED, {bed} MEAN"),
+        (
+            (wall - thick, head + 0.35 * (high - head)),
+            "LINTEL AND SUBSTRATE BY OTHERS, VERIFY",
+        ),
+        (
+            (reach * 0.7, head - deep / 2),
+            "TEMPORARY CENTRE" if job.opening.head in ARCHES else "TEMPORARY LEDGER",
+        ),
+    ]
+    if trim is not None:
+        low = float(trim.bottom + min(trim.height, NEAR[job.lengths]) / 2)
+        rows.append(((thick / 2, low), f"{plain(trim.name).upper()} BY OTHERS"))
+    if _foot(job, coursing, hand) < head - deep - 2.0 * hand.text:
+        rows.append(((thick / 2, head - deep - 2.0 * hand.text), "JAMB BEYOND"))
+    yield from hand.leaders(tuple(rows), wall + 2.4 * hand.text)
+
+
+def woodwork_above(job: Job, top: Fraction) -> TrimTable | None:
+    """Return the woodwork nearest above the brick, if it is near."""
+    near = [trim for trim in job.trim if top <= trim.bottom <= top + NEAR[job.lengths]]
+    return min(near, key=lambda trim: trim.bottom, default=None)
+
+
+def _trim(job: Job, trim: TrimTable, reach: float, hand: Hand) -> Iterator[Ink]:
+    """Draw woodwork above the brick, and how far it stands out from the face."""
+    out = trim.furthest
+    low, whole = float(trim.bottom), float(trim.height)
+    high = low + min(whole, float(NEAR[job.lengths]))
+    front = -float(out)
+    yield Stroke(OTHERS, ((reach, low), (front, low), (front, high), (reach, high)))
+    y = high + 2.5 * hand.text
+    yield from hand.fan("x", (-out, Fraction(0)), y, outward=1)
+    yield Stroke(LEVELS, ((0.0, float(low)), (0.0, y + hand.text)))
+
+
+def draw_jamb_plan(
+    job: Job, surround: Surround, layout: Layout, scale: float
+) -> Drawing:
+    """Draw the level section through a jamb: the left one, if there is brick at it."""
+    hand = Hand(job.lengths, scale)
+    side, row = _beside_the_opening(surround, layout)
+    thick, reach = job.brick.thickness, float(surround.build_out)
+    t = float(thick)
+    back = reach + max(4.0 * t, 7.0 * hand.text)
+    far, wall = _window(surround, side, -max(10.0 * t, 11.0 * hand.text))
+    ink: list[Ink] = []
+    limit = -far if any(float(left) < far for left, _ in row) else inf
+    for left, right in row:
+        a, b = max(float(left), far), float(right)
+        if b > a:
+            ink += cut_off(ring_of((a, 0.0, b, t)), (limit, inf))
+    bed_end = float(row[-1][1]) if row else 0.0
+    ring = ((wall, back), (wall, reach), (0.0, reach), (0.0, back))
+    ink += [
+        Stroke(HATCH, ((bed_end, t), (min(bed_end, 0.0), reach))),
+        Stroke(OTHERS, ring),
+        *hatch(ring, 1.6 * hand.text),
+        break_line((wall, back), (0.0, back), 0.8 * hand.text),
+        *_far_end(surround, side, (far, back), hand),
+        *_jamb_strings(job, surround, row, far, hand),
+        *_jamb_notes(job, (far, bed_end), (t, reach, back), hand),
+    ]
+    title = f"PLAN OF THE {side.upper()} JAMB"
+    if side == "right":
+        title += ", DRAWN AS A LEFT ONE"
+    return Drawing("jamb-plan", title, scale, tuple(ink))
+
+
+Span = tuple[Fraction, Fraction]
+
+
+def _beside_the_opening(surround: Surround, layout: Layout) -> tuple[str, list[Span]]:
+    """Return course 1 beside the opening, from its edge outwards less than nothing."""
+    opening = surround.opening
+    outlines = [
+        outline
+        for piece in layout.pieces
+        if piece.course == 1
+        for outline in piece.outlines
+        if outline.face == "front"
+    ]
+    left = [
+        (outline.left - opening.left, outline.right - opening.left)
+        for outline in outlines
+        if outline.right <= opening.brick_left
+    ]
+    if left:
+        return "left", sorted(left)
+    right = [
+        (opening.right - outline.right, opening.right - outline.left)
+        for outline in outlines
+        if outline.left >= opening.brick_right
+    ]
+    return "right" if right else "left", sorted(right)
+
+
+def _window(surround: Surround, side: str, most: float) -> tuple[float, float]:
+    """Return how far the leg is shown, and where its substrate begins."""
+    front, opening = surround.front, surround.opening
+    if side == "left":
+        end, folds = front.left - opening.left, front.left in surround.folds
+    else:
+        end, folds = opening.right - front.right, front.right in surround.folds
+    starts = end + (surround.build_out if folds else 0)
+    return max(float(end), most), min(max(float(starts), most), 0.0)
+
+
+def _far_end(
+    surround: Surround, side: str, at: tuple[float, float], hand: Hand
+) -> Iterator[Ink]:
+    """Break the leg off where it goes on."""
+    far, back = at
+    front, opening = surround.front, surround.opening
+    width = opening.left - front.left if side == "left" else front.right - opening.right
+    if far > -float(width) + 1e-9:
+        yield break_line((far, -hand.text), (far, back), 0.8 * hand.text)
+
+
+def _jamb_strings(
+    job: Job, surround: Surround, row: list[Span], far: float, hand: Hand
+) -> Iterator[Ink]:
+    """Dimension brick, bed and build-out at the left; units and jamb below."""
+    zero = Fraction(0)
+    x = far - 2.4 * hand.text
+    across = (zero, job.brick.thickness, surround.build_out)
+    yield from hand.fan("y", across, x, outward=-1)
+    x -= hand.width('15/16"') + 3.2 * hand.text
+    yield from hand.fan("y", (zero, surround.build_out), x, ("BUILD-OUT",), -1)
+    ends = {zero}
+    for left, right in row:
+        ends |= {x for x in (left, right) if float(x) > far - 1e-9}
+    shown = tuple(sorted(ends))
+    if len(shown) > 1:
+        yield from hand.string("x", shown, -3.5 * hand.text)
+
+
+def _jamb_notes(
+    job: Job,
+    along: tuple[float, float],
+    across: tuple[float, float, float],
+    hand: Hand,
+) -> Iterator[Ink]:
+    """Say what each thing is, in the opening."""
+    far, end = along
+    thick, reach, back = across
+    jambs = job.edges.jambs
+    width = f" {format_length(jambs.width, job.lengths)}" if jambs.width else ""
+    bed = format_length(job.setting_bed.mean, job.lengths)
+    rows = (
+        ((far * 0.2, reach + 0.75 * (back - reach)), "SUBSTRATE BY OTHERS, VERIFY"),
+        ((0.0, reach + 0.4 * (back - reach)), "EDGE OF OPENING AS MEASURED"),
+        ((end + 0.1 * far, (thick + reach) / 2), f"SETTING BED, {bed} MEAN"),
+        (
+            (end, thick * 0.5),
+            f"JAMB {jambs.kind.upper()}{width}; END {jambs.shows.upper()}",
+        ),
+    )
+    x = max(end, 0.0) + 3.0 * hand.text
+    yield from hand.leaders(rows, x)
+    for line, words in enumerate(("OPENING", "ADHERE NOTHING INSIDE")):
+        below = (x, -(2.6 + 1.8 * line) * hand.text)
+        yield hand.caption(below, words, "left")

@@ -1,0 +1,262 @@
+"""Draw the upright section through the opening's centre, hearth to woodwork.
+
+In:  `Job`, `Surround`, `Coursing`, `Layout`, `Finding`s, the scale.   Out: `Drawing`.
+Frame: full size; x from the finished face back into the wall, the room at negative x;
+y from the datum.
+
+Each clearance that was reviewed there is drawn where it was measured, with what was
+found and what is asked; a review that had no figure is said to be not checked.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
+from shopdraw.drawing.lettering import plain
+from shopdraw.drawing.sheets import STYLES
+from shopdraw.job.model import Job
+from shopdraw.job.model_around import TrimTable
+from shopdraw.lengths import format_length
+from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.wall.form import Surround
+from shopdraw.masonry.wall.layout import Layout, Outline
+from shopdraw.review.findings import Finding, in_words
+from shopdraw.views.parts.figures import (
+    LEVELS,
+    NOTE,
+    OTHERS,
+    SHORT,
+    Hand,
+    break_line,
+    cut_through,
+    hatch,
+    ring_of,
+    wall_behind,
+)
+from shopdraw.views.parts.found import head_over
+from shopdraw.views.parts.strings import top_of
+
+BEYOND = "A-ELEV-MSNR"
+ZERO = Fraction(0)
+
+
+def draw_upright_section(
+    job: Job,
+    surround: Surround,
+    coursing: Coursing,
+    layout: Layout,
+    findings: tuple[Finding, ...],
+    scale: float,
+) -> Drawing:
+    """Draw hearth, extension, opening, head, brick, wall and woodwork in section."""
+    hand = Hand(job.lengths, scale)
+    reviewed = {finding.rule: finding for finding in findings}
+    centre = surround.opening.centre
+    head = head_over(surround, coursing, layout, centre)
+    top = top_of(coursing)
+    thick, reach = float(job.brick.thickness), float(surround.build_out)
+    wall = reach + max(4.5 * thick, 5 * hand.text)
+    floor = float(surround.as_built.hearth.at(centre))
+    trims = _trims_over(job, surround, head)
+    roof = max([float(top), *(float(t.bottom + t.height) for t in trims)])
+    roof += 2.0 * hand.text
+    ink: list[Ink] = []
+    for unit in _cut_units(job, layout, centre, head):
+        box = (0.0, float(unit.bottom), thick, float(unit.top))
+        ink += cut_through(ring_of(box))
+    ink += [
+        Stroke(OTHERS, ((reach, float(head)), (wall, float(head)))),
+        *wall_behind((reach, wall), (float(head), roof), hand),
+        *_jamb(coursing, thick, reach, float(head), floor),
+        *_hearth(job, surround, (wall, floor), reviewed, hand),
+        *(line for trim in trims for line in _woodwork(trim, reach)),
+        *_clearances(trims, head, reviewed, hand),
+        *_heights(coursing, (floor, head), _before(trims, hand), hand),
+        *_notes(job, (thick, reach, wall), (float(head), float(top)), hand),
+    ]
+    title = "SECTION THROUGH THE OPENING"
+    return Drawing("upright-section", title, scale, tuple(ink))
+
+
+def _cut_units(
+    job: Job, layout: Layout, centre: Fraction, head: Fraction
+) -> list[Outline]:
+    """Return what the cut meets above the opening.
+
+    Where a joint is on the centre line it is the unit to its left.
+    """
+    found: dict[Fraction, Outline] = {}
+    near = centre - job.joints.head.most
+    for piece in layout.pieces:
+        for outline in piece.outlines:
+            is_here = outline.face == "front" and outline.left <= centre
+            is_here = is_here and outline.right >= near
+            if not is_here or outline.top <= head:
+                continue
+            last = found.get(outline.top)
+            if last is None or outline.right > last.right:
+                found[outline.top] = outline
+    return [found[level] for level in sorted(found)]
+
+
+def _jamb(
+    coursing: Coursing, thick: float, reach: float, head: float, floor: float
+) -> Iterator[Ink]:
+    """Draw the brick of the jamb that is seen beyond the cut, and the wall's edge."""
+    for course in coursing.courses:
+        low, high = max(float(course.bottom), floor), min(float(course.top), head)
+        if high > low:
+            yield Stroke(BEYOND, ring_of((0.0, low, thick, high)), closed=True)
+    yield Stroke(OTHERS, ((reach, head), (reach, floor)))
+
+
+def _hearth(
+    job: Job,
+    surround: Surround,
+    at: tuple[float, float],
+    reviewed: dict[str, Finding],
+    hand: Hand,
+) -> Iterator[Ink]:
+    """Draw the hearth and its extension, what was found and what is asked for."""
+    wall, floor = at
+    finding = reviewed.get("hearth extension, front")
+    # Cleared with the thickest bed: the face may stand out so much further.
+    start = surround.build_out - surround.build_out_most
+    found = job.hearth.front if job.hearth else None
+    edge = float(surround.build_out - (SHORT[job.lengths] if found is None else found))
+    deep = 3.0 * hand.text
+    yield Stroke(OTHERS, ((wall, floor), (edge, floor), (edge, floor - deep)))
+    slab = ((edge, floor - deep), (edge, floor), (wall, floor), (wall, floor - deep))
+    yield from hatch(slab, 2.2 * hand.text)
+    yield break_line((edge, floor - deep), (wall, floor - deep), 0.8 * hand.text)
+    if finding is None:
+        return
+    y = floor - deep - 3.4 * hand.text
+    rows = (
+        ("FOUND", finding.measured if found is not None else None),
+        ("ASKED", finding.limit),
+    )
+    for name, length in rows:
+        if length is None:
+            continue
+        ends = (start - length, start)
+        yield from hand.string("x", ends, y)
+        yield _label(job, (float(start) + hand.text, y), name)
+        y -= 3.2 * hand.text
+    yield hand.caption((edge, y), f"HEARTH EXTENSION: {_verdict(finding)}", "left")
+
+
+def _verdict(finding: Finding) -> str:
+    return finding.status.upper()
+
+
+def _label(job: Job, at: Point, words: str) -> Words:
+    return Words(NOTE, at, words, STYLES[job.lengths].small, "left", "middle")
+
+
+def _trims_over(job: Job, surround: Surround, head: Fraction) -> list[TrimTable]:
+    """Return the woodwork that the cut meets above the opening, the lowest first."""
+    centre = surround.opening.centre - surround.front.left
+    met = [
+        trim
+        for trim in job.trim
+        if trim.left <= centre <= trim.left + trim.width and trim.bottom >= head
+    ]
+    return sorted(met, key=lambda trim: trim.bottom)
+
+
+def _woodwork(trim: TrimTable, reach: float) -> Iterator[Ink]:
+    """Draw one piece in section, step by step from its edge nearest the opening."""
+    low, high = float(trim.bottom), float(trim.bottom + trim.height)
+    steps = [(float(s.reach), float(s.projection)) for s in trim.steps]
+    if not steps:
+        steps = [(high - low, float(trim.projection or ZERO))]
+    points: list[Point] = [(reach, low)]
+    level = low
+    for place, (up, out) in enumerate(steps):
+        last = place == len(steps) - 1
+        points.append((-out, level))
+        level = high if last else level + up
+        points.append((-out, level))
+    yield Stroke(OTHERS, (*points, (reach, high)), closed=True)
+
+
+def _clearances(
+    trims: list[TrimTable], head: Fraction, reviewed: dict[str, Finding], hand: Hand
+) -> Iterator[Ink]:
+    """Draw each piece's distance and projection, with what the rule asks."""
+    x = _before(trims, hand)
+    for trim in trims:
+        yield Stroke(LEVELS, ((x, float(trim.bottom)), (0.0, float(trim.bottom))))
+        if trim.bottom > head:
+            yield from hand.string("y", (head, trim.bottom), x)
+        lines = [plain(trim.name).upper()]
+        for what, most in (("distance", False), ("projection", True)):
+            finding = reviewed.get(f"combustible trim, {what}: {trim.name}")
+            if finding is not None:
+                lines.append(_asked(finding, what, hand, most=most))
+        y = float(trim.bottom + trim.height) - 0.5 * hand.text
+        wide = max(hand.width(line) for line in lines)
+        for line in lines:
+            y -= 1.8 * hand.text
+            at = (x - 8.0 * hand.text - wide, y)
+            yield hand.caption(at, line, "left")
+        x -= wide + 11.0 * hand.text
+    if trims:
+        yield Stroke(LEVELS, ((x, float(head)), (0.0, float(head))))
+
+
+def _before(trims: list[TrimTable], hand: Hand) -> float:
+    """Return where the first string stands before the brick and the woodwork."""
+    return -max([float(trim.furthest) for trim in trims], default=0.0) - 3.0 * hand.text
+
+
+def _asked(finding: Finding, what: str, hand: Hand, *, most: bool) -> str:
+    """Say one clearance: what was found, what is asked, and whether it holds."""
+    found, limit = finding.measured, finding.limit
+    words = what.upper()
+    if found is not None:
+        words += f" {in_words(found, hand.lengths, up=most).upper()}"
+    if limit is not None:
+        word = "MOST" if most else "LEAST"
+        words += f", {word} {in_words(limit, hand.lengths, up=not most).upper()}"
+    return f"{words}: {_verdict(finding)}"
+
+
+def _heights(
+    coursing: Coursing, levels: tuple[float, Fraction], before: float, hand: Hand
+) -> Iterator[Ink]:
+    """Dimension the opening and the face from the level line."""
+    floor, head = levels
+    x = before - 4.5 * hand.text
+    yield from hand.string("y", (ZERO, head, top_of(coursing)), x)
+    end = x - 3.0 * hand.text
+    yield Stroke(LEVELS, ((end, 0.0), (0.0, 0.0)))
+    # Between the legs the hearth may be higher than under them.
+    at, small = (end, max(0.0, floor) + 0.5 * hand.text), STYLES[hand.lengths].small
+    yield Words(NOTE, at, "LEVEL LINE, DATUM 0", small, "right", "foot")
+
+
+def _notes(
+    job: Job,
+    across: tuple[float, float, float],
+    levels: tuple[float, float],
+    hand: Hand,
+) -> Iterator[Ink]:
+    """Say what each thing is, behind the wall."""
+    thick, reach, wall = across
+    head, top = levels
+    bed = format_length(job.setting_bed.mean, job.lengths)
+    rows: tuple[tuple[Point, str], ...] = (
+        ((thick / 2, head + 0.8 * (top - head)), "THIN BRICK"),
+        (((thick + reach) / 2, head + 0.6 * (top - head)), f"SETTING BED, {bed} MEAN"),
+        (
+            ((reach + wall) / 2, head + 0.4 * (top - head)),
+            "LINTEL AND WALL BY OTHERS, VERIFY",
+        ),
+        ((thick / 2, 0.5 * head), "JAMB BEYOND"),
+        ((reach, 0.4 * head), "FIREBOX: ADHERE NOTHING INSIDE"),
+    )
+    yield from hand.leaders(rows, wall + 3.0 * hand.text)

@@ -1,0 +1,1 @@
+"""The solution in words and tables: the report, the record, schedules, notes."""

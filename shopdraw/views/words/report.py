@@ -1,0 +1,303 @@
+"""Write a solution in words and tables, for a terminal.
+
+In:  the parts of a solution.   Out: text.
+Frame: lengths as the sheets print them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from shopdraw.job.model import Job
+from shopdraw.lengths import format_length, rounded, typed_length
+from shopdraw.masonry.coursing.form import Coursing, WayOut
+from shopdraw.masonry.coursing.laid import changes_from
+from shopdraw.masonry.wall.layout import CutListRow, Layout
+from shopdraw.quantities.comparing import Alternative
+from shopdraw.quantities.cutting import CutPlan
+from shopdraw.quantities.takeoff import Takeoff
+from shopdraw.review.findings import Finding, in_words
+from shopdraw.views.parts.courses import (
+    further_columns,
+    laid_words,
+    level_words,
+    lot_words,
+)
+
+Rows = list[tuple[str, ...]]
+
+
+def write_report(
+    job: Job,
+    coursing: Coursing,
+    ways_out: tuple[WayOut, ...],
+    layout: Layout,
+    cut_list: tuple[CutListRow, ...],
+    findings: tuple[Finding, ...],
+    cut_plan: CutPlan,
+    takeoff: Takeoff,
+) -> str:
+    """Return the report: coursing, targets, why, cuts, findings, quantities."""
+    lines = [
+        *_coursing(job, coursing),
+        *_targets(job, coursing),
+        *_listed("Decided", (*coursing.reasons, *layout.reasons)),
+        *_listed("Brick", tuple(lot_words(job, coursing))),
+        *_ways_out(job, ways_out),
+        *_cuts(job, cut_list),
+        *_cut_plan(job, cut_plan),
+        *_listed("Widths with fewer cuts", layout.ways_out),
+        *_findings(job, findings),
+        *_takeoff(takeoff),
+    ]
+    return "\n".join(lines) + "\n"
+
+
+def write_remeasured(
+    job: Job,
+    plan: Coursing,
+    coursing: Coursing,
+    ways_out: tuple[WayOut, ...],
+    findings: tuple[Finding, ...],
+) -> str:
+    """Return the corrected marks, what lands, and what does not pass."""
+    laid = coursing.laid
+    count = len(laid.courses) if laid else 0
+    changes = {change.course: change for change in changes_from(plan, coursing)}
+
+    def moved(value: Fraction | None) -> str:
+        if value is None:
+            return ""
+        shown = rounded(value, job.lengths)
+        way = "+" if shown > 0 else "-"
+        return f"{way}{format_length(abs(shown), job.lengths)}" if shown else "-"
+
+    rows: Rows = [("course", "bed joint", "change", "top of brick", "change", "")]
+    for course in coursing.courses:
+        change = changes.get(course.number)
+        joint, _, top = level_words(job, course)
+        by_joint = None if change is None or course.is_joint_reckoned else change.joint
+        by_top = None if change is None or course.is_reckoned else change.top
+        rows.append(
+            (
+                *(str(course.number), joint, moved(by_joint), top, moved(by_top)),
+                laid_words(job, course),
+            )
+        )
+    lines = [
+        f"Marks of {job.job.name} from the datum, corrected above course {count}:",
+        *_columns(rows, (0, 1, 2, 3, 4)),
+        "  (change: new less planned)",
+        "",
+        *_targets(job, coursing),
+        *_listed("Decided", coursing.reasons),
+        *_ways_out(job, ways_out),
+        *_findings(job, findings, but="passed"),
+    ]
+    return "\n".join(lines) + "\n"
+
+
+def write_compared(job: Job, alternatives: tuple[Alternative, ...]) -> str:
+    """Return the table of brick sizes and bonds, the best first."""
+    rows: Rows = [
+        ("", "size", "bond", "brick", "lands", "joint departs", "smallest", "cuts",
+         "kinds", "to buy", "sawn off")
+    ]  # fmt: skip
+    refused = []
+    for rank, one in enumerate(alternatives, start=1):
+        brick = " x ".join(
+            format_length(x, job.lengths) for x in (one.length, one.height)
+        )
+        if one.why_not:
+            refused.append(f"{one.size}, {one.pattern} bond: {one.why_not}")
+            continue
+        missed = f"misses {in_words(one.missed, job.lengths, up=True)}"
+        rows.append(
+            (
+                str(rank),
+                one.size,
+                one.pattern,
+                brick,
+                "lands" if one.lands else missed,
+                format_length(one.departure, job.lengths),
+                format_length(one.smallest, job.lengths),
+                str(one.cuts),
+                str(one.different_cuts),
+                str(one.units),
+                f"{float(one.sawn_off):.0%}",
+            )
+        )
+    lines = [
+        f"Brick sizes and bonds for {job.job.name}, the best first:",
+        *_columns(rows, (0, 5, 6, 7, 8, 9, 10)),
+        "",
+        "The bond is the first that does: the job itself may be laid with fewer cuts.",
+        *_alternating(job, alternatives),
+        "",
+        *_listed("Can't be built", tuple(refused)),
+    ]
+    return "\n".join(lines).rstrip() + "\n"
+
+
+def _alternating(job: Job, alternatives: tuple[Alternative, ...]) -> Iterator[str]:
+    """Say why third bond may come to the same as half."""
+    turns = (job.face.left_return, job.face.right_return, job.opening.jamb_return)
+    asked = {one.pattern for one in alternatives}
+    if asked >= {"half", "third"} and any(turn is not None for turn in turns):
+        yield (
+            "Where brick turns a corner third bond is laid in two courses, as half "
+            "bond is: the corner units alternate."
+        )
+
+
+def _columns(rows: Rows, right: tuple[int, ...] = ()) -> Iterator[str]:
+    """Line cells up under their heads; `right` names the columns set to the right."""
+    widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
+    for row in rows:
+        cells = [
+            cell.rjust(width) if i in right else cell.ljust(width)
+            for i, (cell, width) in enumerate(zip(row, widths, strict=True))
+        ]
+        yield f"  {'  '.join(cells)}".rstrip()
+
+
+def _listed(title: str, sentences: tuple[str, ...]) -> Iterator[str]:
+    if sentences:
+        yield f"{title}:"
+        yield from (f"  - {sentence}" for sentence in sentences)
+        yield ""
+
+
+def _coursing(job: Job, coursing: Coursing) -> Iterator[str]:
+    yield f"Coursing of {job.job.name}, from the datum (highest point of the hearth):"
+    further = list(further_columns(job, coursing))
+    rows: Rows = [
+        (
+            *("course", "kind", "bed joint", "bottom of brick", "top of brick"),
+            *(name.lower() for name, _ in further),
+        )
+    ]
+    rows += [
+        (
+            str(course.number),
+            course.kind,
+            *level_words(job, course),
+            *(cells[place] for _, cells in further),
+        )
+        for place, course in enumerate(coursing.courses)
+    ]
+    yield from _columns(rows, (0, 2, 3, 4))
+    if len(coursing.joints) > len(coursing.courses):
+        last = format_length(coursing.joints[-1], job.lengths)
+        yield f"  and a joint of {last} above the last course"
+    yield ""
+
+
+def _targets(job: Job, coursing: Coursing) -> Iterator[str]:
+    yield "Targets:"
+    rows: Rows = [("target", "meets", "wanted", "got", "")]
+    for target in coursing.targets:
+        said = "lands" if target.lands else "MISSED"
+        if not target.lands:
+            said += f" by {in_words(target.miss, job.lengths)}"
+        rows.append(
+            (
+                target.name,
+                target.meets,
+                typed_length(target.wanted, job.lengths),
+                typed_length(target.got, job.lengths),
+                said,
+            )
+        )
+    yield from _columns(rows, (2, 3))
+    yield ""
+
+
+def _ways_out(job: Job, ways_out: tuple[WayOut, ...]) -> Iterator[str]:
+    if not ways_out:
+        return
+    yield "Ways out, each of which lands:"
+    for number, way in enumerate(ways_out, start=1):
+        yield f"  {number}. {way.says} Cost: {way.cost}"
+        for key, value in way.edits:
+            yield f'       {key} = "{typed_length(value, job.lengths)}"'
+    yield ""
+
+
+def _cuts(job: Job, cut_list: tuple[CutListRow, ...]) -> Iterator[str]:
+    yield "Cut list:"
+    rows: Rows = [("mark", "kind", "length", "height", "legs", "count", "")]
+    rows += [
+        (
+            row.mark,
+            ("cut " if row.is_cut else "trimmed " if row.is_trimmed else "") + row.kind,
+            format_length(row.length, job.lengths),
+            format_length(row.height, job.lengths),
+            " x ".join(format_length(leg, job.lengths) for leg in row.legs),
+            str(row.count),
+            row.note,
+        )
+        for row in cut_list
+    ]
+    yield from _columns(rows, (2, 3, 5))
+    yield ""
+
+
+def _cut_plan(job: Job, plan: CutPlan) -> Iterator[str]:
+    if not plan.units:
+        return
+    bound = "" if plan.is_proved else f", at least {plan.least}"
+    yield f"Cut plan ({plan.whole_units} whole units to saw{bound}):"
+    rows: Rows = [("units", "gives", "left")]
+    rows += [
+        (str(x.count), " + ".join(x.marks), format_length(x.left, job.lengths))
+        for x in plan.units
+    ]
+    yield from _columns(rows, (0, 2))
+    yield ""
+
+
+def _findings(
+    job: Job, findings: tuple[Finding, ...], *, but: str = ""
+) -> Iterator[str]:
+    """Count every finding, and list all but those of one status."""
+    counts = {
+        status: sum(finding.status == status for finding in findings)
+        for status in ("passed", "failed", "not checked")
+    }
+    said = ", ".join(f"{count} {status}" for status, count in counts.items())
+    yield f"Findings ({said}; not checked is not an approval):"
+    for finding in findings:
+        if finding.status == but:
+            continue
+        figures = ""
+        if finding.measured is not None:
+            figures = f": {in_words(finding.measured, job.lengths)}"
+            if finding.limit is not None:
+                figures += f" against {in_words(finding.limit, job.lengths)}"
+        yield f"  {finding.status.upper():11}  {finding.rule}{figures}"
+        yield f"               {finding.says}"
+        for mend in finding.mends:
+            yield f"               would pass: {mend}"
+        if finding.source:
+            yield f"               {finding.source} ({finding.source_status})"
+    yield ""
+
+
+def _takeoff(takeoff: Takeoff) -> Iterator[str]:
+    yield "Takeoff:"
+    rows: Rows = [("item", "net", "order", "measure", "")]
+    rows += [
+        (
+            row.item,
+            f"{float(row.net):g}"
+            if row.measure == "pieces"
+            else f"{float(row.net):.2f}",
+            "" if row.order is None else f"{float(row.order):g}",
+            row.measure,
+            row.note,
+        )
+        for row in takeoff.rows
+    ]
+    yield from _columns(rows, (1, 2))

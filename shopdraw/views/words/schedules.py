@@ -1,0 +1,174 @@
+"""Make the schedules: materials, what the fabricator makes, revisions.
+
+In:  `Job`, the cut list, the fabrication list.   Out: `Table`s, ink.
+Frame: lengths as the sheets print them; the cloud as the elevation.
+"""
+
+from __future__ import annotations
+
+from shopdraw.drawing.lettering import plain
+from shopdraw.drawing.tables import Column, Table
+from shopdraw.job.model import Job
+from shopdraw.lengths import format_length, typed_length
+from shopdraw.masonry.wall.layout import CORNER_KINDS
+from shopdraw.quantities.cutting import CutPlan
+from shopdraw.quantities.fabricating import FabricationRow
+from shopdraw.quantities.schedule import Step
+
+
+def materials_table(job: Job) -> Table:
+    """Return what it is made of, each with its size and finish."""
+
+    def say(*lengths: object) -> str:
+        return " x ".join(format_length(x, job.lengths) for x in lengths)  # type: ignore[arg-type]
+
+    brick, joints, bed = job.brick, job.joints, job.setting_bed
+    lot = f"lot {job.job.units_lot}" if job.job.units_lot else "lot not given"
+    rows = [
+        (
+            "thin brick",
+            say(brick.length, brick.height, brick.thickness),
+            f"{brick.size or 'as measured'}, {lot}",
+        )
+    ]
+    for name, corner in (
+        ("corner unit", brick.corner),
+        ("soldier corner unit", brick.soldier_corner),
+    ):
+        if corner is not None:
+            size = f"legs {say(corner.long_leg, corner.short_leg)}"
+            rows.append((name, size, f"measured {corner.measured}, {corner.made}"))
+    rows += [
+        (
+            "setting mortar",
+            f"bed {say(bed.least)} to {say(bed.most)}",
+            "by its maker's data sheet: temperature, wait, cure",
+        ),
+        (
+            "pointing mortar",
+            f"{say(joints.depth)} deep",
+            f"{joints.profile} joints; colour by sample",
+        ),
+    ]
+    edges = job.edges
+    soft = [
+        name
+        for name, edge in (
+            ("left", edges.left), ("right", edges.right), ("top", edges.top),
+            ("jambs", edges.jambs),
+        )
+        if edge.kind == "soft"
+    ]  # fmt: skip
+    if soft:
+        rows.append(("sealant", ", ".join(soft), "rated for the heat at its place"))
+    rows += [
+        ("woodwork", plain(trim.name), f"{trim.material}, by others")
+        for trim in job.trim
+    ]
+    return Table(
+        "materials",
+        "MATERIALS",
+        (Column("ITEM"), Column("SIZE"), Column("WHICH, AND FINISH")),
+        tuple((plain(a), plain(b), plain(c)) for a, b, c in rows),
+    )
+
+
+def fabrication_table(job: Job, rows: tuple[FabricationRow, ...]) -> Table:
+    """Return what the fabricator makes, mark by mark."""
+
+    def say(row: FabricationRow) -> str:
+        if row.row.kind in CORNER_KINDS and row.row.legs:
+            return " x ".join(format_length(x, job.lengths) for x in row.row.legs)
+        return format_length(row.row.length, job.lengths)
+
+    return Table(
+        "fabrication",
+        "FABRICATOR'S LIST",
+        (
+            Column("MARK"),
+            Column("WHAT"),
+            Column("LENGTH, OR LEGS OUTSIDE"),
+            Column("HEIGHT", "right"),
+            Column("COUNT", "right"),
+            Column("SPARES", "right"),
+            Column("MAKE", "right"),
+            Column("TOLERANCE"),
+        ),
+        tuple(
+            (
+                each.row.mark,
+                each.row.kind,
+                say(each),
+                format_length(each.row.height, job.lengths),
+                str(each.row.count),
+                str(each.spares),
+                str(each.make),
+                f"{typed_length(each.tolerance, job.lengths)} either way",
+            )
+            for each in rows
+        ),
+    )
+
+
+def cut_plan_table(job: Job, plan: CutPlan) -> Table:
+    """Return which pieces are sawn from which whole units."""
+    bound = "" if plan.is_proved else f", AT LEAST {plan.least}"
+    return Table(
+        "cut-plan",
+        f"CUT PLAN: {plan.whole_units} WHOLE UNITS TO SAW{bound}",
+        (Column("UNITS", "right"), Column("EACH GIVES"), Column("LEFT", "right")),
+        tuple(
+            (str(x.count), " + ".join(x.marks), format_length(x.left, job.lengths))
+            for x in plan.units
+        ),
+    )
+
+
+def stops_table(job: Job, plan: CutPlan) -> Table:
+    """Return the settings of the stop, in the order of sawing."""
+    return Table(
+        "stops",
+        f"SAW STOPS, KERF {format_length(plan.kerf, job.lengths)}",
+        (Column("STOP AT", "right"), Column("CUTS", "right"), Column("MARKS")),
+        tuple(
+            (format_length(x.length, job.lengths), str(x.cuts), " ".join(x.marks))
+            for x in plan.stops
+        ),
+    )
+
+
+def schedule_table(steps: tuple[Step, ...]) -> Table:
+    """Return from which day on what may be done."""
+    return Table(
+        "schedule",
+        "WAITING",
+        (Column("TO"), Column("FROM"), Column("WAIT"), Column("SOURCE")),
+        tuple(
+            (x.what, str(x.day or "date not given"), x.wait, x.source) for x in steps
+        ),
+    )
+
+
+def revisions_table(job: Job) -> Table:
+    """Return the revisions, the last first."""
+    return Table(
+        "revisions",
+        "REVISIONS",
+        (Column("MARK"), Column("DATE"), Column("WHAT CHANGED"), Column("COURSES")),
+        tuple(
+            (
+                plain(each.mark),
+                str(each.date or ""),
+                plain(each.says),
+                _courses(each.courses),
+            )
+            for each in reversed(job.revision)
+        ),
+    )
+
+
+def _courses(courses: tuple[int, ...]) -> str:
+    if not courses:
+        return ""
+    low, high = min(courses), max(courses)
+    return str(low) if low == high else f"{low} to {high}"

@@ -1,0 +1,180 @@
+"""Make the tables and the notes, once, for sheets and files alike.
+
+In:  the parts of a solution.   Out: `Table`s and `Notes`.
+Frame: lengths as the sheets print them.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from shopdraw.drawing.lettering import plain
+from shopdraw.drawing.tables import Column, Table
+from shopdraw.job.model import Job
+from shopdraw.lengths import format_length
+from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow
+from shopdraw.quantities.takeoff import Takeoff, TakeoffRow
+from shopdraw.review.findings import Finding, in_words
+from shopdraw.views.parts.courses import further_columns, level_words
+from shopdraw.views.parts.units import TYPE_STATES
+
+
+def coursing_table(job: Job, coursing: Coursing) -> Table:
+    """Return every course with its joint and its levels from the datum."""
+    rows: list[tuple[str, ...]] = [
+        (
+            str(course.number),
+            course.kind,
+            *level_words(job, course),
+        )
+        for course in coursing.courses
+    ]
+    columns = [
+        Column("COURSE", "right"),
+        Column("KIND"),
+        Column("BED JOINT", "right"),
+        Column("BOTTOM", "right"),
+        Column("TOP", "right"),
+    ]
+    for column, cells in further_columns(job, coursing):
+        columns.append(Column(column))
+        rows = [(*row, cell) for row, cell in zip(rows, cells, strict=True)]
+    return Table("coursing", "COURSING, FROM THE DATUM", tuple(columns), tuple(rows))
+
+
+def targets_table(job: Job, coursing: Coursing) -> Table:
+    """Return every target: what was wanted, what was got, by how much it is missed."""
+    return Table(
+        name="targets",
+        title="TARGETS, FROM THE DATUM",
+        columns=(
+            Column("TARGET"),
+            Column("MEETS"),
+            Column("WANTED", "right"),
+            Column("GOT", "right"),
+            Column("MISS", "right"),
+            Column("TOLERANCE", "right"),
+            Column("RESULT"),
+        ),
+        rows=tuple(
+            (
+                plain(target.name),
+                target.meets,
+                format_length(target.wanted, job.lengths),
+                format_length(target.got, job.lengths),
+                # Up: a miss never reads as smaller than it is.
+                in_words(target.miss, job.lengths, up=True),
+                in_words(target.tolerance, job.lengths),
+                "lands" if target.lands else "MISSED",
+            )
+            for target in coursing.targets
+        ),
+    )
+
+
+def cut_list_table(job: Job, cut_list: tuple[CutListRow, ...]) -> Table:
+    """Return every mark with its size, how it is made and how many there are."""
+    pieces = sum(row.count for row in cut_list)
+    return Table(
+        name="cut-list",
+        title=f"CUT LIST: {pieces} PIECES",
+        columns=(
+            Column("MARK"),
+            Column("KIND"),
+            Column("LENGTH", "right"),
+            Column("HEIGHT", "right"),
+            Column("LEGS, OUTSIDE"),
+            Column("COUNT", "right"),
+            Column("SAWN"),
+            Column("NOTE"),
+        ),
+        rows=tuple(
+            (
+                row.mark,
+                row.kind,
+                format_length(row.length, job.lengths),
+                format_length(row.height, job.lengths),
+                # A soldier that shows its edge round a fold has no legs to saw.
+                " x ".join(format_length(leg, job.lengths) for leg in row.legs)
+                if row.kind in CORNER_KINDS
+                else "",
+                str(row.count),
+                TYPE_STATES[row.is_cut, row.is_trimmed].strip().lower() or "whole",
+                row.note,
+            )
+            for row in cut_list
+        ),
+    )
+
+
+def takeoff_table(job: Job, takeoff: Takeoff) -> Table:
+    """Return what to buy."""
+    return Table(
+        name="takeoff",
+        title=f"TAKEOFF: {plain(job.job.name).upper()}",
+        columns=(
+            Column("ITEM"),
+            Column("NET", "right"),
+            Column("ORDER", "right"),
+            Column("MEASURE"),
+            Column("HOW RECKONED"),
+        ),
+        rows=tuple(
+            (row.item, _net(row), _figure(row.order), row.measure, row.note)
+            for row in takeoff.rows
+        ),
+    )
+
+
+def _net(row: TakeoffRow) -> str:
+    return _figure(row.net) if row.measure == "pieces" else f"{float(row.net):.2f}"
+
+
+def _figure(value: Fraction | None) -> str:
+    return "" if value is None else f"{float(value):g}"
+
+
+def findings_table(job: Job, findings: tuple[Finding, ...]) -> Table:
+    """Return what was reviewed: measured, limit, margin, status, source."""
+
+    def length(value: Fraction | None, *, up: bool = False) -> str:
+        return "" if value is None else in_words(value, job.lengths, up=up)
+
+    return Table(
+        name="findings",
+        title="FINDINGS (NOT CHECKED IS NOT AN APPROVAL)",
+        columns=(
+            Column("RULE"),
+            Column("STATUS"),
+            Column("MEASURED", "right"),
+            Column("LIMIT", "right"),
+            Column("MARGIN", "right"),
+            Column("SOURCE AND HOW IT WAS READ"),
+            Column("FROM WHERE TO WHERE, OR WHAT TO FIND OUT"),
+        ),
+        rows=tuple(
+            (
+                plain(finding.rule),
+                finding.status.upper(),
+                length(finding.measured),
+                length(finding.limit),
+                length(finding.margin),
+                plain(_source(finding)),
+                plain(_with_mends(finding)),
+            )
+            for finding in findings
+        ),
+    )
+
+
+def _with_mends(finding: Finding) -> str:
+    if not finding.mends:
+        return finding.says
+    return f"{finding.says}. WOULD PASS: {', or '.join(finding.mends)}"
+
+
+def _source(finding: Finding) -> str:
+    if not finding.source:
+        return finding.source_status
+    return f"{finding.source} ({finding.source_status})"
