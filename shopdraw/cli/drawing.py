@@ -111,7 +111,8 @@ def _draw_one(
     job: Job, target: Path, picked: str | None, second: Connection | None = None
 ) -> Drawn:
     from shopdraw.output.write import write_set
-    from shopdraw.pipeline import build, report, solve
+    from shopdraw.pipeline import build, solve
+    from shopdraw.views.words.report import write_report
 
     solution = solve(job)
     drawn = build(solution)
@@ -124,7 +125,7 @@ def _draw_one(
     return Drawn(
         0 if solution.is_clear else 1,
         names,
-        report(solution),
+        write_report(solution),
         failed=sum(finding.status == "failed" for finding in solution.findings),
         missed=sum(not target.lands for target in solution.coursing.targets),
     )

@@ -67,24 +67,21 @@ def remeasure(
     name = f"{name}, with the courses given"
     text = with_laid(text, entries)
     job = parse_job(text, name)
-    from shopdraw.pipeline import (
-        build,
-        changed_courses,
-        remeasured,
-        remeasured_text,
-        solve,
-    )
+    from shopdraw.pipeline import build, solve
+    from shopdraw.views.words.record import remeasured_text
+    from shopdraw.views.words.report import write_remeasured
 
     revised = with_revision(text, before)
     if folder is not None:
         job = parse_job(revised, name)
         _refuse_unrevised(job_file, before.job.revision, job.job.revision)
     plan, after = solve(before), solve(job)
-    said = remeasured_text(plan, after) if as_json else remeasured(plan, after)
+    said = remeasured_text(plan, after) if as_json else write_remeasured(plan, after)
     if folder is not None:
+        changed = after.coursing.changed_from(plan.coursing)
         mark, laid = job.job.revision, sorted({entry.course for entry in entries})
         says = f"measured again at course {', '.join(str(each) for each in laid)}"
-        revised = with_change(revised, mark, says, changed_courses(plan, after))
+        revised = with_change(revised, mark, says, changed)
         after = replace(after, job=parse_job(revised, name))
         target = folder / f"{set_name(job_file)}-{mark}"
         _refuse_existing(target)

@@ -35,10 +35,12 @@ def check(job_file: Path, *, as_json: bool) -> int:
     from shopdraw.job.reading import read_job
 
     job = read_job(job_file)
-    from shopdraw.pipeline import record_text, report, solve
+    from shopdraw.pipeline import solve
+    from shopdraw.views.words.record import record_text
+    from shopdraw.views.words.report import write_report
 
     solution = solve(job)
-    text = record_text(solution) if as_json else report(solution)
+    text = record_text(solution) if as_json else write_report(solution)
     click.echo(text, nl=False)
     return 0 if solution.is_clear else 1
 
@@ -70,10 +72,13 @@ def compare_sizes(
     from shopdraw.job.reading import read_job
 
     job = read_job(job_file)
-    from shopdraw.pipeline import compare, compared, compared_text
+    from shopdraw.quantities.comparing import compare_jobs
+    from shopdraw.views.words.record import compared_text
+    from shopdraw.views.words.report import write_compared
 
     known("--size", sizes, [row.name for row in brick_sizes()])
     known("--bond", bonds, get_args(Pattern))
-    found = compare(job, sizes, bonds)
-    click.echo(compared_text(found) if as_json else compared(job, found), nl=False)
+    found = compare_jobs(job, sizes, bonds)
+    said = compared_text(found) if as_json else write_compared(job, found)
+    click.echo(said, nl=False)
     return 0 if any(one.lands for one in found) else 1

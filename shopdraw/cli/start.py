@@ -66,9 +66,9 @@ def form(form_file: Path, lengths: Literal["in", "mm"]) -> int:
     Exit codes: 0, written; 2, not written, one line says why.
     """
     from shopdraw.output.pdf import write_pdf
-    from shopdraw.pipeline import survey_form
+    from shopdraw.views.survey_form import draw_form
 
-    write_new(form_file, write_pdf((survey_form(lengths),), "Survey form"))
+    write_new(form_file, write_pdf((draw_form(lengths),), "Survey form"))
     click.echo(f"Wrote {printable(str(form_file))}. Print it as large as it is.")
     return 0
 

@@ -16,6 +16,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, PrivateAttr
 
+from shopdraw.catalog.rows import sheet_size
 from shopdraw.job.model_around import (
     AppearanceTable,
     ApplianceTable,
@@ -354,6 +355,22 @@ class Job(Table):
     def scales(self) -> Literal["us", "iso"]:
         """Whose scales the drawings have: the profile's, or their lengths'."""
         return self.sheet.profile or ("us" if self.lengths == "in" else "iso")
+
+    @property
+    def paper(self) -> tuple[Fraction, Fraction]:
+        """The sheet's width and height, lying down."""
+        return sheet_size(self.sheet.size, self.lengths)
+
+    @property
+    def page(self) -> tuple[Fraction, Fraction]:
+        """Width and height of a page of the papers beside the sheets, standing up."""
+        long, short = sheet_size(self.sheet.page, self.lengths)
+        return short, long
+
+    @property
+    def arch_depth(self) -> Fraction:
+        """How deep an arch is asked to be: a brick's length unless said."""
+        return self.brick.length if self.arch.depth is None else self.arch.depth
 
     @property
     def layer_naming(self) -> str:

@@ -14,7 +14,7 @@ from shopdraw.catalog.statuses import IN_JOB, SECOND_HAND
 from shopdraw.job.model import Job
 from shopdraw.lengths import INCHES_PER_FOOT, MM_PER_INCH
 from shopdraw.masonry.wall.layout import ARCH_GRID, Arch, Layout
-from shopdraw.review.findings import Finding, Limit, hold, in_words
+from shopdraw.review.findings import Finding, Limit, Rule, hold, in_words
 
 TEXTBOOK = "textbook depth of an arch that carries its wall"
 LEAST_DEPTH = {
@@ -42,8 +42,19 @@ def _joints(job: Job, arch: Arch) -> Iterator[Finding]:
     narrow = Limit(job.joints.head.least, "joints.head.least", IN_JOB)
     wide = Limit(job.joints.head.most, "joints.head.most", IN_JOB)
     for finding in (
-        hold("arch joints, narrowest", _fine(min(widths)), narrow, ends),
-        hold("arch joints, widest", _fine(max(widths)), wide, ends, at="most"),
+        hold(
+            Rule("arch-joints-narrowest", "arch joints, narrowest"),
+            _fine(min(widths)),
+            narrow,
+            ends,
+        ),
+        hold(
+            Rule("arch-joints-widest", "arch joints, widest"),
+            _fine(max(widths)),
+            wide,
+            ends,
+            at="most",
+        ),
     ):
         if finding.status == "failed":
             mend = 'write voussoirs = "cut", a lesser depth or a flatter arch'
@@ -61,12 +72,13 @@ def _not_whole(job: Job, nearest: tuple[float, float]) -> Finding:
         f"back: the nearest has {in_words(narrow, job.lengths)} to "
         f"{in_words(wide, job.lengths, up=True)}; they are sawn tapered instead"
     )
+    rule = Rule("arch-whole", "whole voussoirs")
     is_wide = wide - joints.most > joints.least - narrow
     limit = Limit(joints.most, "joints.head.most", IN_JOB)
     if is_wide:
-        return hold("whole voussoirs", wide, limit, says, at="most")
+        return hold(rule, wide, limit, says, at="most")
     limit = Limit(joints.least, "joints.head.least", IN_JOB)
-    return hold("whole voussoirs", narrow, limit, says)
+    return hold(rule, narrow, limit, says)
 
 
 def _fine(width: float) -> Fraction:
@@ -84,7 +96,7 @@ def _depth(job: Job, arch: Arch) -> Finding:
         "others, to be verified"
     )
     limit = Limit(wanted, TEXTBOOK, SECOND_HAND)
-    finding = hold("arch depth", arch.depth, limit, says)
+    finding = hold(Rule("arch-depth", "arch depth"), arch.depth, limit, says)
     if finding.status == "passed":
         return finding
     short = in_words(wanted, job.lengths, up=True)

@@ -16,7 +16,7 @@ from shopdraw.lengths import INCHES_PER_FOOT, MM_PER_INCH, foot_in
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.wall.asbuilt import plan_bottom_course
 from shopdraw.masonry.wall.layout import Layout
-from shopdraw.review.findings import Finding, Limit, found, hold, in_words
+from shopdraw.review.findings import Finding, Limit, Rule, found, hold, in_words
 
 KG_PER_LB = Fraction(45359237, 10**8)
 """The international pound, 1959, exactly."""
@@ -29,8 +29,8 @@ def review_brickwork(
     """Hold the brickwork against the job's own limits, and say what it weighs."""
     return (
         _bottom_joint(job, coursing),
-        *_bond_rule(job, layout, "least piece", job.bond.least_piece),
-        *_bond_rule(job, layout, "least lap", job.bond.least_lap),
+        *_bond_rule(layout, Rule("least-piece", "least piece"), job),
+        *_bond_rule(layout, Rule("least-lap", "least lap"), job),
         _weight(job, rules),
         _unit_size(job, rules),
         *_turns_in(job),
@@ -40,7 +40,8 @@ def review_brickwork(
 def _bottom_joint(job: Job, coursing: Coursing) -> Finding:
     """The bottom joint is laid at the hearth's highest point and takes up its fall."""
     limit = Limit(job.joints.bottom.most, "joints.bottom.most", IN_JOB)
-    rule, joint = "bottom joint and hearth fall", coursing.joints[0]
+    rule = Rule("bottom-joint", "bottom joint and hearth fall")
+    joint = coursing.joints[0]
     hearth = job.hearth
     if hearth is None or "fall" not in hearth.model_fields_set:
         says = (
@@ -88,15 +89,16 @@ def _turns_in(job: Job) -> tuple[Finding, ...]:
     )
     if job.opening.firebox is None:
         says = "opening.firebox is not given: measure back from the finished face to it"
-    return (hold("return stops outside the firebox", job.opening.firebox, limit, says),)
+    rule = Rule("jamb-return", "return stops outside the firebox")
+    return (hold(rule, job.opening.firebox, limit, says),)
 
 
-def _bond_rule(
-    job: Job, layout: Layout, rule: str, least: Fraction
-) -> tuple[Finding, ...]:
+def _bond_rule(layout: Layout, rule: Rule, job: Job) -> tuple[Finding, ...]:
     """One finding where the rule is kept, one for every breach, none in stack bond."""
-    limit = Limit(least, f"bond.{rule.replace(' ', '_')}", IN_JOB)
-    broken = [each for each in layout.broken if each.rule == rule]
+    bond, is_piece = job.bond, rule.key == "least-piece"
+    least = bond.least_piece if is_piece else bond.least_lap
+    limit = Limit(least, f"bond.{rule.words.replace(' ', '_')}", IN_JOB)
+    broken = [each for each in layout.broken if each.rule == rule.words]
     if broken:
         return tuple(
             replace(
@@ -106,7 +108,7 @@ def _bond_rule(
             )
             for each in broken
         )
-    measured = layout.least_piece if rule == "least piece" else layout.least_lap
+    measured = layout.least_piece if is_piece else layout.least_lap
     if measured is None:
         return ()
     says = f"the least found on the wall, {in_words(measured, job.lengths)}"
@@ -124,7 +126,7 @@ def _weight(job: Job, rules: Rules) -> Finding:
         weight += f" ({float(pounds * KG_PER_LB / M_PER_FOOT**2):.1f} kg/m2)"
     compared = "over" if pounds > veneer.most_lb_per_sq_ft else "not over"
     return found(
-        "adhered veneer weight",
+        Rule("veneer-weight", "adhered veneer weight"),
         "not checked",
         f"the units alone weigh up to {weight}, {compared} the {most} remembered "
         "as the prescriptive limit: look it up in the edition that applies",
@@ -151,7 +153,7 @@ def _unit_size(job: Job, rules: Rules) -> Finding:
     side = in_words(veneer.most_dimension, job.lengths)
     feet = float(veneer.most_area / foot_in(job.lengths) ** 2)
     return found(
-        "adhered veneer unit size",
+        Rule("unit-size", "adhered veneer unit size"),
         "not checked",
         f"a unit is {compared} what is remembered as the prescriptive limits, "
         f"{thick} thick, {side} a side, {feet:g} sq ft of "

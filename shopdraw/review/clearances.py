@@ -1,6 +1,6 @@
 """Review the job: clearances, the brickwork's own limits, and what no drawing shows.
 
-In:  `Job`, `Surround`, `Coursing`, `Layout`.   Out: `Finding`s, always in this order.
+In:  `Job`, and what was solved of it.   Out: `Finding`s, always in this order.
 Frame: the job's lengths.
 """
 
@@ -9,11 +9,12 @@ from __future__ import annotations
 from shopdraw.catalog.rules import Rules, load_rules
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.marks.form import Variation
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.layout import Layout
 from shopdraw.review.arch import review_arch
 from shopdraw.review.brickwork import review_brickwork
-from shopdraw.review.findings import Finding, found
+from shopdraw.review.findings import Finding, Rule, found
 from shopdraw.review.fittings import review_fittings
 from shopdraw.review.hearth import review_hearth
 from shopdraw.review.laid import review_laid
@@ -21,13 +22,18 @@ from shopdraw.review.limits import find_limits
 from shopdraw.review.listed import review_listed
 from shopdraw.review.lot import review_lot
 from shopdraw.review.masonry_parts import review_masonry_parts
-from shopdraw.review.opening import area_held, trace_openings
+from shopdraw.review.opening import Openings, area_held
 from shopdraw.review.site import review_site
 from shopdraw.review.trim import review_trim
 
 
 def review_clearances(
-    job: Job, surround: Surround, coursing: Coursing, layout: Layout
+    job: Job,
+    surround: Surround,
+    coursing: Coursing,
+    layout: Layout,
+    openings: Openings,
+    variation: Variation | None,
 ) -> tuple[Finding, ...]:
     """Hold the job against its rule set, or its appliance's manual, and its own limits.
 
@@ -35,7 +41,6 @@ def review_clearances(
     what it is and where to find it.
     """
     rules = load_rules(job.lengths)
-    openings = trace_openings(job, surround, coursing, layout.arch)
     limits = find_limits(job, rules, area_held(job, openings))
     return (
         *review_hearth(job, surround, openings, limits),
@@ -46,7 +51,7 @@ def review_clearances(
         *review_brickwork(job, coursing, layout, rules),
         *review_arch(job, layout),
         *review_laid(job, coursing),
-        *review_lot(job, coursing),
+        *review_lot(job, variation),
         *review_site(job, coursing, rules),
         *_questions(job, rules),
     )
@@ -56,12 +61,12 @@ def _questions(job: Job, rules: Rules) -> tuple[Finding, ...]:
     """Ask what the drawings can't answer, as far as it concerns this fireplace."""
     return tuple(
         found(
-            question.rule,
+            Rule("question", question.rule, place),
             "not checked",
             question.says,
             question.source,
             question.source_status,
         )
-        for question in rules.questions
+        for place, question in enumerate(rules.questions, start=1)
         if not question.kinds or job.appliance.kind in question.kinds
     )

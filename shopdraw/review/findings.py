@@ -10,11 +10,45 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil, floor
-from typing import Literal
+from typing import Literal, get_args
 
 from shopdraw.lengths import Lengths, mixed_number
 
 Status = Literal["passed", "failed", "not checked"]
+Key = Literal[
+    "hearth-front", "hearth-side", "hearth-raised", "hearth-thickness",
+    "trim", "trim-distance", "trim-projection",
+    "throat", "lintel-bearing", "beside", "beside-rest",
+    "facing-thickness", "facing-proud", "fittings", "fitting",
+    "bottom-joint", "least-piece", "least-lap", "veneer-weight", "unit-size",
+    "jamb-return", "arch-joints-narrowest", "arch-joints-widest", "arch-whole",
+    "arch-depth", "laid-joints-narrowest", "laid-joints-widest", "laid-levelled",
+    "brick-in-joint", "brick-tolerance", "surface", "plane", "deflection", "heat",
+    "head-support", "smoke", "lead", "asbestos", "question",
+]  # fmt: skip
+"""What a finding is found by; its words are for people."""
+KEYS: tuple[Key, ...] = get_args(Key)
+
+
+@dataclass(frozen=True)
+class Rule:
+    """What is asked: its key, what of the job it is about, and how it is lettered.
+
+    Attributes:
+        about: the side ("left"), or the place in the job file of the trim, the fitting
+            or the neighbour, from 1; empty where there is only one.
+
+    Raises:
+        KeyError: there is no such key.
+    """
+
+    key: Key
+    words: str
+    about: str | int = ""
+
+    def __post_init__(self) -> None:
+        if self.key not in KEYS:
+            raise KeyError(self.key)
 
 
 @dataclass(frozen=True)
@@ -22,7 +56,7 @@ class Finding:
     """One rule held against the job.
 
     Attributes:
-        rule: what was asked, "hearth extension, front".
+        rule: what was asked.
         status: "not checked" never reads as approval.
         measured, limit: lengths in the job's lengths; None where there is no figure.
         margin: measured less limit, the safe way positive; None where there is none.
@@ -36,7 +70,7 @@ class Finding:
         mends: of what failed, the smallest changes that would pass, a sentence each.
     """
 
-    rule: str
+    rule: Rule
     status: Status
     measured: Fraction | None
     limit: Fraction | None
@@ -71,7 +105,7 @@ class Limit:
 
 
 def hold(
-    rule: str,
+    rule: Rule,
     measured: Fraction | None,
     limit: Limit,
     says: str,
@@ -113,7 +147,7 @@ def hold(
 
 
 def found(
-    rule: str, status: Status, says: str, source: str, source_status: str
+    rule: Rule, status: Status, says: str, source: str, source_status: str
 ) -> Finding:
     """Return a finding that no figure decides."""
     return Finding(rule, status, None, None, None, source, source_status, says)

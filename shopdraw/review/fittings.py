@@ -13,7 +13,7 @@ from shopdraw.catalog.statuses import COMMON
 from shopdraw.job.model import Job
 from shopdraw.job.model_review import FittingTable
 from shopdraw.masonry.wall.form import Surround
-from shopdraw.review.findings import Finding, found
+from shopdraw.review.findings import Finding, Rule, found
 from shopdraw.review.opening import Openings, Rectangle
 
 RULE = "covered by the new face"
@@ -32,13 +32,15 @@ def review_fittings(
             "no [[fitting]] is given: list doors, screen, damper, air openings, key "
             "valve, controls, nameplate and outlets on the face, and what each wants"
         )
-        yield found(RULE, "not checked", says, *SOURCE)
-    for fitting in job.fitting:
-        yield _of_one(surround, openings, fitting)
+        yield found(Rule("fittings", RULE), "not checked", says, *SOURCE)
+    for place, fitting in enumerate(job.fitting, start=1):
+        rule = Rule("fitting", f"{RULE}: {fitting.name}", place)
+        yield _of_one(surround, openings, fitting, rule)
 
 
-def _of_one(surround: Surround, openings: Openings, fitting: FittingTable) -> Finding:
-    rule = f"{RULE}: {fitting.name}"
+def _of_one(
+    surround: Surround, openings: Openings, fitting: FittingTable, rule: Rule
+) -> Finding:
     if not _is_under_brick(surround, openings, fitting):
         return found(rule, "passed", "the brick leaves it clear", *SOURCE)
     if fitting.wants == "clear":

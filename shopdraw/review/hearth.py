@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from shopdraw.job.model import Job
 from shopdraw.masonry.wall.form import Surround
-from shopdraw.review.findings import Finding, Limit, hold, in_words, mended
+from shopdraw.review.findings import Finding, Limit, Rule, hold, in_words, mended
 from shopdraw.review.limits import Limits
 from shopdraw.review.opening import Openings
 
@@ -40,7 +40,7 @@ def review_hearth(
     if limits.hearth_raised is not None:
         findings.append(
             hold(
-                f"{RULE}, raised fire floor",
+                Rule("hearth-raised", f"{RULE}, raised fire floor"),
                 None,
                 limits.hearth_raised,
                 "hearth.raised is not given: measure how far the fire's floor stands "
@@ -52,7 +52,7 @@ def review_hearth(
 
 def _front(job: Job, surround: Surround, openings: Openings, limit: Limit) -> Finding:
     found = job.hearth.front if job.hearth else None
-    rule = f"{RULE}, front"
+    rule = Rule("hearth-front", f"{RULE}, front")
     if found is None:
         return hold(
             rule,
@@ -78,7 +78,7 @@ def _extend(job: Job, short: Fraction, where: str) -> str:
 
 
 def _side(job: Job, openings: Openings, limit: Limit, side: str) -> Finding:
-    hearth, rule = job.hearth, f"{RULE}, {side}"
+    hearth, rule = job.hearth, Rule("hearth-side", f"{RULE}, {side}", side)
     found = None if hearth is None else hearth.left if side == "left" else hearth.right
     if found is None:
         return hold(
@@ -105,7 +105,7 @@ def _side(job: Job, openings: Openings, limit: Limit, side: str) -> Finding:
 
 
 def _of_material(
-    job: Job, rule: str, measured: Fraction, limit: Limit, says: str
+    job: Job, rule: Rule, measured: Fraction, limit: Limit, says: str
 ) -> Finding:
     """Hold it as `hold` does, but pass no extension that may burn."""
     material = job.hearth.material if job.hearth else "unknown"

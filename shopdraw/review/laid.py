@@ -12,7 +12,7 @@ from dataclasses import replace
 from shopdraw.catalog.statuses import TYPED
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing
-from shopdraw.review.findings import Finding, Limit, hold, in_words
+from shopdraw.review.findings import Finding, Limit, Rule, hold, in_words
 
 
 def review_laid(job: Job, coursing: Coursing) -> Iterator[Finding]:
@@ -29,8 +29,10 @@ def review_laid(job: Job, coursing: Coursing) -> Iterator[Finding]:
         )
         least = Limit(bed.least, "joints.bed.least", TYPED)
         most = Limit(bed.most, "joints.bed.most", TYPED)
-        yield hold("bed joints as laid, narrowest", min(joints), least, says)
-        yield hold("bed joints as laid, widest", max(joints), most, says, at="most")
+        narrow = Rule("laid-joints-narrowest", "bed joints as laid, narrowest")
+        wide = Rule("laid-joints-widest", "bed joints as laid, widest")
+        yield hold(narrow, min(joints), least, says)
+        yield hold(wide, max(joints), most, says, at="most")
     if laid.taper and len(coursing.joints) > count:
         yield _levelled(job, coursing, count)
 
@@ -44,7 +46,8 @@ def _levelled(job: Job, coursing: Coursing, count: int) -> Finding:
         f"the joint above course {count}, {in_words(joint, job.lengths)} at its higher "
         f"end, levels it up by {in_words(taper, job.lengths, up=True)}"
     )
-    finding = hold("joint over an uneven course", joint + taper, limit, says, at="most")
+    rule = Rule("laid-levelled", "joint over an uneven course")
+    finding = hold(rule, joint + taper, limit, says, at="most")
     if finding.status == "passed":
         return finding
     mend = "level it up over two joints, or take the course up and lay it again"

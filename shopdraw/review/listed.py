@@ -12,7 +12,7 @@ from fractions import Fraction
 from shopdraw.catalog.statuses import NOT_READ
 from shopdraw.job.model import Job
 from shopdraw.masonry.wall.form import Surround
-from shopdraw.review.findings import Finding, found, hold, in_words, mended
+from shopdraw.review.findings import Finding, Rule, found, hold, in_words, mended
 from shopdraw.review.limits import manual_limit
 
 LISTED = ("factory-built", "gas")
@@ -31,7 +31,8 @@ def review_listed(job: Job, surround: Surround) -> tuple[Finding, ...]:
         "brick and setting bed at their greatest stand "
         f"{in_words(build_out, job.lengths, up=True)} out from the wall as found"
     )
-    thickness = hold("facing thickness", build_out, limit, says, at="most")
+    rule = Rule("facing-thickness", "facing thickness")
+    thickness = hold(rule, build_out, limit, says, at="most")
     return (
         mended(thickness, job.lengths, _thinner(job)),
         _proud(job, build_out),
@@ -42,14 +43,14 @@ def review_listed(job: Job, surround: Surround) -> tuple[Finding, ...]:
 def _beside(job: Job) -> Iterator[Finding]:
     """What may burn beside the brick keeps off the unit by its manual alone."""
     source = manual_limit(job, None, "").source
-    for beside in job.beside:
+    for place, beside in enumerate(job.beside, start=1):
         if beside.combustible:
             says = (
                 "a listed unit has its own clearances to what may burn, and no key "
                 "takes them: look them up in its manual and measure"
             )
-            name = f"{beside.kind} beside: {beside.name}"
-            yield found(name, "not checked", says, source, NOT_READ)
+            rule = Rule("beside", f"{beside.kind} beside: {beside.name}", place)
+            yield found(rule, "not checked", says, source, NOT_READ)
 
 
 def _thinner(job: Job) -> Callable[[Fraction], str]:
@@ -64,7 +65,7 @@ def _proud(job: Job, build_out: Fraction) -> Finding:
     limit = manual_limit(
         job, manual.proud_most if manual else None, "appliance.manual.proud_most"
     )
-    rule = "brick proud of the flange"
+    rule = Rule("facing-proud", "brick proud of the flange")
     if flange is None:
         says = (
             "appliance.flange is not given: measure how far the finishing flange "

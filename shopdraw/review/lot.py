@@ -1,6 +1,6 @@
 """Hold the brick as delivered against the joints' range and the size tolerances.
 
-In:  `Job` with a sample, `Coursing`.   Out: `Finding`s; none without a sample.
+In:  `Job`, its `Variation`.   Out: `Finding`s; none without a sample.
 Frame: the job's lengths.
 """
 
@@ -14,15 +14,12 @@ from shopdraw.catalog.rows import brick_sizes, tolerance_classes
 from shopdraw.catalog.statuses import COMMON, IN_JOB
 from shopdraw.job.model import Job, JointTable
 from shopdraw.lengths import parse_length
-from shopdraw.masonry.coursing.form import Coursing
-from shopdraw.masonry.marks.form import DEVIATIONS, Spread
-from shopdraw.masonry.marks.variation import not_less, reckon_variation
-from shopdraw.review.findings import Finding, Limit, hold, in_words
+from shopdraw.masonry.marks.form import DEVIATIONS, Spread, Variation, not_less
+from shopdraw.review.findings import Finding, Limit, Rule, hold, in_words
 
 
-def review_lot(job: Job, coursing: Coursing) -> Iterator[Finding]:
+def review_lot(job: Job, variation: Variation | None) -> Iterator[Finding]:
     """Yield what is found of the lot."""
-    variation = reckon_variation(job, coursing)
     if variation is None:
         return
     beds, heads = job.joints.bed, job.joints.head
@@ -37,7 +34,7 @@ def _in_joints(
     job: Job, size: str, spread: Spread | None, joint: JointTable, key: str
 ) -> Finding:
     """Two deviations of one brick fit the room that its joint has either way."""
-    rule = f"brick {size} against its joint"
+    rule = Rule("brick-in-joint", f"brick {size} against its joint", size)
     room = (joint.most - joint.least) / 2
     limit = Limit(room, f"{key}, half its range", IN_JOB)
     if spread is None:
@@ -80,7 +77,7 @@ def _in_tolerance(job: Job, size: str, spread: Spread) -> Finding:
         "look them up in the edition that applies"
     )
     return Finding(
-        rule=f"brick {size} against size tolerances",
+        rule=Rule("brick-tolerance", f"brick {size} against size tolerances", size),
         status="not checked",
         measured=far,
         limit=None,

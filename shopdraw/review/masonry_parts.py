@@ -13,7 +13,7 @@ from shopdraw.catalog.rules import Rules, RuleSet
 from shopdraw.catalog.statuses import NOT_READ
 from shopdraw.job.model import Job
 from shopdraw.job.model_review import OWN_FIGURES, BesideTable
-from shopdraw.review.findings import Finding, Limit, hold, in_words, mended
+from shopdraw.review.findings import Finding, Limit, Rule, hold, in_words, mended
 from shopdraw.review.limits import NOT_OWN, UNREAD, own_or, set_of
 
 BESIDE = "combustible beside the brick"
@@ -26,7 +26,7 @@ def review_masonry_parts(job: Job, rules: Rules) -> Iterator[Finding]:
         return
     hearth, opening = job.hearth, job.opening
     yield hold(
-        "hearth extension, thickness",
+        Rule("hearth-thickness", "hearth extension, thickness"),
         hearth.thickness if hearth else None,
         _figure(job, rule_set, "hearth thickness"),
         "of the extension, from its top to its underside"
@@ -34,7 +34,7 @@ def review_masonry_parts(job: Job, rules: Rules) -> Iterator[Finding]:
         else "hearth.thickness is not given: measure at the extension's edge",
     )
     yield hold(
-        "throat above the opening",
+        Rule("throat", "throat above the opening"),
         opening.throat,
         _figure(job, rule_set, "throat"),
         "from the top of the opening up to the throat or the damper"
@@ -42,7 +42,7 @@ def review_masonry_parts(job: Job, rules: Rules) -> Iterator[Finding]:
         else "opening.throat is not given: measure inside, from the opening's top up",
     )
     yield hold(
-        "lintel bearing",
+        Rule("lintel-bearing", "lintel bearing"),
         opening.lintel_bearing,
         _figure(job, rule_set, "lintel bearing"),
         "of the noncombustible lintel behind, at its shorter end"
@@ -74,14 +74,14 @@ def _beside(job: Job, rule_set: RuleSet) -> Iterator[Finding]:
     """What is listed is held; that nothing is left off the list is nobody's finding."""
     limit = _figure(job, rule_set, "lining")
     rule, says = (
-        BESIDE,
+        Rule("beside-rest", BESIDE),
         (
             "no [[beside]] is given: open up far enough to see framing, sheathing, "
             "wall finish and flooring beside the brick, and measure to each"
         ),
     )
     if job.beside:
-        rule = f"{BESIDE}, the rest"
+        rule = Rule("beside-rest", f"{BESIDE}, the rest")
         says = (
             "only what [[beside]] lists is held: open up far enough to see whether "
             "there is more of it, at either side"
@@ -105,7 +105,8 @@ def _held_beside(
     if found is None:
         says = f"beside[{place}].{key} is not given: measure {says}"
     limit = _figure(job, rule_set, name)
-    held = hold(f"{beside.kind} beside: {beside.name}", found, limit, says)
+    rule = Rule("beside", f"{beside.kind} beside: {beside.name}", place)
+    held = hold(rule, found, limit, says)
 
     def away(short: Fraction) -> str:
         far = in_words(short, job.lengths, up=True)

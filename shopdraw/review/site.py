@@ -15,7 +15,7 @@ from shopdraw.catalog.statuses import COMMON, NOT_READ, READ, TYPED
 from shopdraw.job.model import Job
 from shopdraw.job.model_review import DataSheetTable
 from shopdraw.masonry.coursing.form import Coursing
-from shopdraw.review.findings import Finding, Limit, found, hold
+from shopdraw.review.findings import Finding, Limit, Rule, found, hold
 
 DIRTY = ("painted", "sooted", "old mortar")
 NEAR = "12 in (300 mm)"
@@ -42,7 +42,7 @@ def _has_sealant(job: Job) -> bool:
 
 
 def _surface(job: Job) -> Finding:
-    rule, wall = "substrate, surface", job.substrate
+    rule, wall = Rule("surface", "substrate, surface"), job.substrate
     bad = [each for each in wall.condition if each in DIRTY]
     if bad and not wall.prepared:
         says = (
@@ -70,12 +70,14 @@ def _plane(job: Job, bound: Bound) -> Finding:
         says = (
             f"substrate.plane is not given: hold a straightedge to it over {bound.says}"
         )
-    return hold("substrate, plane", job.substrate.plane, limit, says, at="most")
+    rule = Rule("plane", "substrate, plane")
+    return hold(rule, job.substrate.plane, limit, says, at="most")
 
 
 def _deflection(job: Job, bound: Bound) -> Finding:
     """A limit that is only remembered passes nothing."""
-    rule, given = "deflection of what carries the wall", job.substrate.deflection
+    rule = Rule("deflection", "deflection of what carries the wall")
+    given = job.substrate.deflection
     limit = f"the span over {bound.figure} remembered as the limit"
     says = f"substrate.deflection is not given: {limit}; whoever designs it decides"
     if given is not None:
@@ -85,7 +87,7 @@ def _deflection(job: Job, bound: Bound) -> Finding:
 
 
 def _near_the_fire(job: Job, item: str) -> Finding:
-    rule = f"{item} near the opening"
+    rule = Rule("heat", f"{item} near the opening", item)
     sheet: DataSheetTable | None = next(
         (each for each in job.data_sheet if each.item == item), None
     )
@@ -109,7 +111,7 @@ def _near_the_fire(job: Job, item: str) -> Finding:
 
 def _head(job: Job, coursing: Coursing) -> Finding:
     """Veneer over the opening has no bearing of its own while it sets."""
-    days = job.schedule.ledger_days
+    rule, days = Rule("head-support", "head support"), job.schedule.ledger_days
     says = (
         "veneer over the opening has no bearing of its own: keep it on a temporary "
         "ledger until the setting mortar's maker lets it go"
@@ -118,13 +120,14 @@ def _head(job: Job, coursing: Coursing) -> Finding:
         says = f"the soldiers over the opening are sawn to length; {says}"
     if days is None:
         says += "; his time is not given: schedule.ledger_days"
-        return found("head support", "not checked", says, COMMON, COMMON)
+        return found(rule, "not checked", says, COMMON, COMMON)
     says += f", {days} days as typed"
-    return found("head support", "passed", says, "schedule.ledger_days", TYPED)
+    return found(rule, "passed", says, "schedule.ledger_days", TYPED)
 
 
 def _smoke(job: Job) -> Finding:
-    rule, stains = "smoke stains at the lintel", job.house.smoke_stains
+    rule = Rule("smoke", "smoke stains at the lintel")
+    stains = job.house.smoke_stains
     if stains is None:
         says = (
             "house.smoke_stains is not given: look at lintel and face before all else"
@@ -137,7 +140,7 @@ def _smoke(job: Job) -> Finding:
 
 
 def _lead(job: Job, rules: Rules) -> Finding:
-    rule, lead, house = "lead in paint", rules.lead, job.house
+    rule, lead, house = Rule("lead", "lead in paint"), rules.lead, job.house
     where = lead.source, lead.source_status
     if house.year is None:
         says = f"house.year is not given: before {lead.before} paint may hold lead"
@@ -166,7 +169,7 @@ def _lead(job: Job, rules: Rules) -> Finding:
 
 
 def _asbestos(job: Job) -> Finding:
-    rule, house = "asbestos", job.house
+    rule, house = Rule("asbestos", "asbestos"), job.house
     if house.asbestos:
         # Words can't be held against anything: whoever decides reads them.
         says = f"as typed: {house.asbestos}; for whoever decides to accept, or not"

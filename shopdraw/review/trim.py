@@ -10,13 +10,23 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import Literal
 
 from shopdraw.catalog.rules import Rules
 from shopdraw.catalog.statuses import TYPED
 from shopdraw.job.model import Job
 from shopdraw.job.model_around import TrimTable
 from shopdraw.masonry.wall.form import Surround
-from shopdraw.review.findings import Finding, Limit, found, hold, in_words, mended
+from shopdraw.review.findings import (
+    Finding,
+    Key,
+    Limit,
+    Rule,
+    found,
+    hold,
+    in_words,
+    mended,
+)
 from shopdraw.review.limits import Limits
 from shopdraw.review.opening import Gap, Openings, Rectangle
 
@@ -41,15 +51,17 @@ def review_trim(
             "no [[trim]] is given: give every combustible piece near the opening, "
             "there now or to come"
         )
-        return (hold(RULE, None, replace(limits.trim_distance, why=""), says),)
+        return (
+            hold(Rule("trim", RULE), None, replace(limits.trim_distance, why=""), says),
+        )
     findings: list[Finding] = []
     for place, trim in enumerate(job.trim, start=1):
         if _is_combustible(trim, rules):
             steps = _steps(trim, surround, openings)
-            findings.append(_distance(job, trim, steps, limits.trim_distance))
+            findings.append(_distance(job, place, steps, limits.trim_distance))
             findings.append(_projection(job, surround, place, steps, limits))
         else:
-            findings.append(_not_held(trim, limits.trim_distance))
+            findings.append(_not_held(place, trim, limits.trim_distance))
     return tuple(findings)
 
 
@@ -63,10 +75,10 @@ def _is_combustible(trim: TrimTable, rules: Rules) -> bool:
     return " ".join(words) not in rules.noncombustible
 
 
-def _not_held(trim: TrimTable, limit: Limit) -> Finding:
+def _not_held(place: int, trim: TrimTable, limit: Limit) -> Finding:
     what = trim.material or "its material"
     return found(
-        f"{RULE}, distance: {trim.name}",
+        _rule("distance", place, trim),
         "passed",
         f"{what} is noncombustible as typed: it is not held to the rule",
         limit.source,
@@ -105,13 +117,20 @@ def _from_its_edge(whole: Rectangle, outer: Rectangle, start: Fraction) -> Recta
     return replace(whole, right=whole.right - start)
 
 
-def _distance(job: Job, trim: TrimTable, steps: list[Step], limit: Limit) -> Finding:
+def _rule(what: Literal["distance", "projection"], place: int, trim: TrimTable) -> Rule:
+    """Return a rule of one piece of woodwork, by its place in the job file."""
+    key: Key = "trim-distance" if what == "distance" else "trim-projection"
+    return Rule(key, f"{RULE}, {what}: {trim.name}", place)
+
+
+def _distance(job: Job, place: int, steps: list[Step], limit: Limit) -> Finding:
+    trim = job.trim[place - 1]
     material = trim.material or "of a material not given"
     says = f"by the shortest way from the opening to the {trim.name} ({material})"
     if limit.figure is not None and not limit.verdict:
         says += f", least {in_words(limit.figure, job.lengths, up=True)}"
     nearest = min(step.gap.shortest for step in steps)
-    held = hold(f"{RULE}, distance: {trim.name}", nearest, limit, says)
+    held = hold(_rule("distance", place, trim), nearest, limit, says)
     return mended(held, job.lengths, lambda short: _away(job, trim, short))
 
 
@@ -126,7 +145,7 @@ def _projection(
     job: Job, surround: Surround, place: int, steps: list[Step], limits: Limits
 ) -> Finding:
     """Return the worst of the steps: failed before not checked, then by margin."""
-    rule = f"{RULE}, projection: {job.trim[place - 1].name}"
+    rule = _rule("projection", place, job.trim[place - 1])
     findings = []
     for step in steps:
         limit = limits.trim_projection.at(step.gap, step.projection)

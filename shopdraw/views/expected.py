@@ -1,6 +1,6 @@
 """Say what each DXF must be found to hold when it is read back.
 
-In:  the layout, and a sheet or the bare drawing.   Out: `Expected`.
+In:  `Solution`, and a sheet or the bare drawing.   Out: `Expected`.
 Frame: model space of the file.
 
 Units are taken from the layout, and the figures of dimensions from where they stand,
@@ -15,8 +15,8 @@ from shopdraw.drawing.expected import Expected, ExpectedInsert, ExpectedMeasure
 from shopdraw.drawing.ink import Drawing, Measure, Point, Words
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.lengths import Lengths, format_length, rounded, settled
-from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.layout import Layout
+from shopdraw.solution import Solution
 from shopdraw.views.parts.units import tags_of
 
 Move = Callable[[Point], Point]
@@ -30,24 +30,32 @@ FACE_OF_VIEW = {
 """The views that insert units, and the face whose pieces they show."""
 
 
-def expect_sheet(surround: Surround, layout: Layout, sheet: Sheet) -> Expected:
+def expect_sheet(solution: Solution, sheet: Sheet) -> Expected:
     """Return what a sheet's file must hold."""
     inserts: list[ExpectedInsert] = []
     for placed in sheet.drawings:
         face = FACE_OF_VIEW.get(placed.drawing.name)
         if face is not None:
-            dx = -float(surround.face(face).left)
+            dx = -float(solution.surround.face(face).left)
             move = placed.placement.to_model
-            inserts += _units(layout, {face}, dx, move)
+            inserts += _units(solution.layout, {face}, dx, move)
     drawings = [placed.drawing for placed in sheet.drawings]
-    return _expected(inserts, drawings, surround.lengths)
+    return _expected(inserts, drawings, solution.surround.lengths)
 
 
-def expect_bare(surround: Surround, layout: Layout, drawing: Drawing) -> Expected:
+def expect_sheets(
+    solution: Solution, sheets: tuple[Sheet, ...]
+) -> tuple[Expected, ...]:
+    """Return what each sheet's file must hold."""
+    return tuple(expect_sheet(solution, sheet) for sheet in sheets)
+
+
+def expect_bare(solution: Solution, drawing: Drawing) -> Expected:
     """Return what the bare drawing's file must hold."""
+    surround = solution.surround
     faces = {str(face.name) for face in (*surround.faces, *surround.reveals)}
     dx = -float(surround.opening.centre)
-    units = list(_units(layout, faces, dx, lambda point: point))
+    units = list(_units(solution.layout, faces, dx, lambda point: point))
     return _expected(units, [drawing], surround.lengths)
 
 

@@ -1,6 +1,6 @@
 """Compose the set: which views go on which sheet, at which scale.
 
-In:  the parts of a solution.   Out: `Sheet`s.
+In:  `Solution`.   Out: `Sheet`s; the papers beside them.
 Frame: paper lengths, in the job's lengths.
 
 Sheet 1 is the elevation with its notes, then the returns, plans and sections, then the
@@ -10,7 +10,7 @@ cut list, details and tables. What does not fit goes on to a further sheet.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 
 from shopdraw.drawing.ink import Drawing
@@ -36,12 +36,13 @@ from shopdraw.drawing.tables import Notes, Table, draw_notes, draw_table
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
 from shopdraw.job.scale import parse_scale
-from shopdraw.masonry.coursing.form import Coursing
-from shopdraw.masonry.wall.form import Surround
-from shopdraw.masonry.wall.layout import CutListRow, Layout
-from shopdraw.review.findings import Finding
-from shopdraw.views.making import cut_pieces as details
+from shopdraw.solution import Solution
+from shopdraw.views.making import cut_pieces
+from shopdraw.views.making.labels import draw_labels
+from shopdraw.views.making.poles import draw_poles
+from shopdraw.views.making.ticket import draw_ticket
 from shopdraw.views.parts.stamps import title_block
+from shopdraw.views.review.page import draw_review
 from shopdraw.views.wall import edges, plans, returns, sections, upright
 from shopdraw.views.wall.elevation import draw_elevation
 from shopdraw.views.words import schedules, tables
@@ -56,43 +57,21 @@ READABLE: dict[Practice, float] = {"us": 16, "iso": 20}
 DETAIL_SCALES = {"us": (4.0, 8.0, 12.0), "iso": (5.0, 10.0, 20.0)}
 
 
-@dataclass(frozen=True)
-class Wall:
-    """What every view of the wall is drawn from."""
-
-    job: Job
-    surround: Surround
-    coursing: Coursing
-    layout: Layout
-
-
-def compose_set(
-    job: Job,
-    surround: Surround,
-    coursing: Coursing,
-    layout: Layout,
-    cut_list: tuple[CutListRow, ...],
-    findings: tuple[Finding, ...],
-    lists: tuple[Table, ...],
-    paper: tuple[float, float],
-) -> tuple[Sheet, ...]:
+def compose_sheets(solution: Solution) -> tuple[Sheet, ...]:
     """Draw every view and put them on sheets.
-
-    The lists are those of what to saw and to buy; the paper's width and height are in
-    the job's lengths.
 
     Raises:
         NotDrawable: the paper is too small for the scale asked for, or for any.
     """
-    wall = Wall(job, surround, coursing, layout)
-    style = STYLES[job.lengths]
-    content = content_of(*paper, style)
-    scale, front = _front(wall, content, style)
+    job, style = solution.job, STYLES[solution.lengths]
+    wide, high = (float(side) for side in job.paper)
+    content = content_of(wide, high, style)
+    scale, front = _front(solution, content, style)
     pages: list[tuple[str, str, tuple[tuple[Drawing, Cell], ...]]] = []
     for name, title, drawings in (
-        _elevation_group(wall, content, scale, front),
-        _returns_group(wall, content, scale, findings),
-        _details_group(wall, content, scale, cut_list, findings, lists),
+        _elevation_group(solution, content, scale, front),
+        _returns_group(solution, content, scale),
+        _details_group(solution, content, scale),
     ):
         is_iso = job.sheet.profile == "iso"
         ended = tuple(with_arrows(x) if is_iso else x for x in drawings)
@@ -105,13 +84,11 @@ def compose_set(
             number,
             name,
             title,
-            paper,
+            (wide, high),
             job.lengths,
             cells,
             title_block(
-                job,
-                coursing,
-                findings,
+                solution,
                 (number, len(pages) + 1),
                 title,
                 tuple(drawing.scale for drawing, _ in cells if drawing.title),
@@ -121,7 +98,20 @@ def compose_set(
     )
 
 
-def _front(wall: Wall, content: Box, style: PaperStyle) -> tuple[float, Drawing]:
+def draw_papers(solution: Solution) -> tuple[tuple[str, tuple[Sheet, ...]], ...]:
+    """Draw what is printed apart from the sheets, those that the job has."""
+    papers = (
+        ("story-pole", draw_poles(solution)),
+        ("review", (draw_review(solution),)),
+        ("ticket", draw_ticket(solution)),
+        ("labels", draw_labels(solution)),
+    )
+    return tuple((name, pages) for name, pages in papers if pages)
+
+
+def _front(
+    solution: Solution, content: Box, style: PaperStyle
+) -> tuple[float, Drawing]:
     """Choose one scale for all elevations, the largest at which each of them fits.
 
     The front shares its sheet with the notes, unless that would make it too small to
@@ -129,31 +119,31 @@ def _front(wall: Wall, content: Box, style: PaperStyle) -> tuple[float, Drawing]
     """
     left, bottom, right, top = content
     beside = Cell((left, bottom, right - NOTES_WIDE * style.text - 3 * style.text, top))
-    asked = parse_scale(wall.job.sheet.scale)
-    tries = [x for x, _ in SCALES[wall.job.scales] if x > 1]
+    asked = parse_scale(solution.job.sheet.scale)
+    tries = [x for x, _ in SCALES[solution.job.scales] if x > 1]
     if asked is not None:
         tries = [float(asked)]
-    readable = [x for x in tries if x <= READABLE[wall.job.scales]]
+    readable = [x for x in tries if x <= READABLE[solution.job.scales]]
     for cell, scales in ((beside, readable), (Cell(content), tries)):
         for scale in scales:
-            front = _front_that_fits(wall, cell, Cell(content), scale)
+            front = _front_that_fits(solution, cell, Cell(content), scale)
             if front is not None:
                 return scale, front
-    message = f"sheet.size: the elevation fits {wall.job.sheet.size} at no scale"
+    message = f"sheet.size: the elevation fits {solution.job.sheet.size} at no scale"
     if asked is not None:
-        at = scale_name(tries[-1], wall.job.scales)
+        at = scale_name(tries[-1], solution.job.scales)
         message = f'sheet.scale: the elevation does not fit at {at}; write "fit"'
     raise NotDrawable(message)
 
 
 def _front_that_fits(
-    wall: Wall, cell: Cell, whole: Cell, scale: float
+    solution: Solution, cell: Cell, whole: Cell, scale: float
 ) -> Drawing | None:
     """Return the front's elevation, where all elevations fit; None where one doesn't.
 
     The face and the least that is lettered about it are asked first, undrawn.
     """
-    lengths, face = wall.job.lengths, wall.surround
+    lengths, face = solution.job.lengths, solution.surround
     text = STYLES[lengths].text
     bare = (
         float(face.front.width) / scale + LETTERED[0] * text,
@@ -161,48 +151,39 @@ def _front_that_fits(
     )
     if not goes_into(bare, cell):
         return None
-    front = titled(_elevation(wall, scale), "1", lengths, wall.job.scales)
+    front = titled(draw_elevation(solution, scale), "1", lengths, solution.job.scales)
     if not fits(front, cell):
         return None
     returns_fit = all(
-        fits(titled(_return(wall, name, scale), "1", lengths, wall.job.scales), whole)
-        for name in _return_names(wall)
+        fits(
+            titled(_return(solution, name, scale), "1", lengths, solution.job.scales),
+            whole,
+        )
+        for name in _return_names(solution)
     )
     return front if returns_fit else None
 
 
-def _elevation(wall: Wall, scale: float) -> Drawing:
-    return draw_elevation(wall.job, wall.surround, wall.coursing, wall.layout, scale)
+def _return_names(solution: Solution) -> tuple[str, ...]:
+    return tuple(face.name for face in solution.surround.faces if face.name != "front")
 
 
-def _return_names(wall: Wall) -> tuple[str, ...]:
-    return tuple(face.name for face in wall.surround.faces if face.name != "front")
-
-
-def _return(wall: Wall, name: str, scale: float) -> Drawing:
-    return returns.draw_return(
-        wall.job, wall.surround, wall.coursing, wall.layout, name, scale
-    )
+def _return(solution: Solution, name: str, scale: float) -> Drawing:
+    return returns.draw_return(solution, name, scale)
 
 
 Group = tuple[str, str, tuple[Drawing, ...]]
 
 
-def _elevation_group(wall: Wall, content: Box, scale: float, front: Drawing) -> Group:
-    style = STYLES[wall.job.lengths]
+def _elevation_group(
+    solution: Solution, content: Box, scale: float, front: Drawing
+) -> Group:
+    job, style = solution.job, STYLES[solution.lengths]
     width = min(NOTES_WIDE * style.text, content[2] - content[0])
-    notes = _noted(
-        (
-            general_notes(wall.job, wall.surround, wall.coursing, wall.layout),
-            caution_notes(wall.job),
-        ),
-        content,
-        scale,
-        width,
-        style,
-    )
-    if wall.job.revision:
-        table = schedules.revisions_table(wall.job)
+    lettered = (general_notes(solution), caution_notes(job))
+    notes = _noted(lettered, content, scale, width, style)
+    if job.revision:
+        table = schedules.revisions_table(job)
         room = (width, content[3] - content[1])
         notes[0:0] = _tabled(table, room, scale, style)
     return "elevation", "FRONT ELEVATION", (front, *notes)
@@ -234,73 +215,34 @@ def _noted(
     return drawings
 
 
-def _returns_group(
-    wall: Wall, content: Box, scale: float, findings: tuple[Finding, ...]
-) -> Group:
-    lengths = wall.job.lengths
-    parts = (wall.job, wall.surround, wall.coursing, wall.layout)
-    drawings: list[Drawing] = [
-        _return(wall, name, scale) for name in _return_names(wall)
+def _returns_group(solution: Solution, content: Box, scale: float) -> Group:
+    job, surround = solution.job, solution.surround
+    large = [x for x in DETAIL_SCALES[job.scales] if x <= scale] or [scale]
+
+    def fitted(draw: Callable[..., Drawing], *asked: str | int) -> Drawing:
+        return _at_a_scale(partial(draw, solution, *asked), [scale], content, job)
+
+    def detail(draw: Callable[..., Drawing]) -> Drawing:
+        return _at_a_scale(partial(draw, solution), large, content, job)
+
+    numbers = [course.number for course in solution.coursing.courses][:2]
+    drawings = [
+        *(_return(solution, name, scale) for name in _return_names(solution)),
+        *(fitted(returns.draw_reveal, face.name) for face in surround.reveals),
+        *(fitted(plans.draw_plan, number) for number in numbers),
+        fitted(upright.draw_upright_section),
     ]
-    drawings += [
-        _at_a_scale(
-            partial(returns.draw_reveal, *parts, face.name), [scale], content, wall.job
-        )
-        for face in wall.surround.reveals
-    ]
-    numbers = [course.number for course in wall.coursing.courses][:2]
-    drawings += [_plan(wall, number, scale, content) for number in numbers]
-    drawings.append(
-        _at_a_scale(
-            lambda s: upright.draw_upright_section(*parts, findings, s),
-            [scale],
-            content,
-            wall.job,
-        )
-    )
-    large = [x for x in DETAIL_SCALES[wall.job.scales] if x <= scale] or [scale]
-    if wall.surround.folds:
-        drawings.append(
-            _at_a_scale(
-                lambda s: plans.draw_corner_interlock(
-                    wall.job, wall.surround, wall.layout, s
-                ),
-                large,
-                content,
-                wall.job,
-            )
-        )
-    drawings.append(
-        _at_a_scale(
-            lambda s: sections.draw_head_section(*parts, s), large, content, wall.job
-        )
-    )
-    if not wall.surround.reveals:
+    if surround.folds:
+        drawings.append(detail(plans.draw_corner_interlock))
+    drawings.append(detail(sections.draw_head_section))
+    if not surround.reveals:
         # Where brick turns into the jamb the plans show it.
-        drawings.append(
-            _at_a_scale(
-                lambda s: sections.draw_jamb_plan(
-                    wall.job, wall.surround, wall.layout, s
-                ),
-                large,
-                content,
-                wall.job,
-            )
-        )
+        drawings.append(detail(sections.draw_jamb_plan))
     named = tuple(
-        titled(drawing, str(number), lengths, wall.job.scales)
+        titled(drawing, str(number), job.lengths, job.scales)
         for number, drawing in enumerate(drawings, start=2)
     )
     return "returns", "RETURNS, PLANS AND SECTIONS", named
-
-
-def _plan(wall: Wall, course: int, scale: float, content: Box) -> Drawing:
-    def draw(at: float) -> Drawing:
-        return plans.draw_plan(
-            wall.job, wall.surround, wall.coursing, wall.layout, course, at
-        )
-
-    return _at_a_scale(draw, [scale], content, wall.job)
 
 
 def _at_a_scale(
@@ -319,46 +261,28 @@ def _at_a_scale(
     raise NotDrawable(message)
 
 
-def _details_group(
-    wall: Wall,
-    content: Box,
-    scale: float,
-    cut_list: tuple[CutListRow, ...],
-    findings: tuple[Finding, ...],
-    lists: tuple[Table, ...],
-) -> Group:
-    job, style = wall.job, STYLES[wall.job.lengths]
+def _details_group(solution: Solution, content: Box, scale: float) -> Group:
+    job, style = solution.job, STYLES[solution.lengths]
     room = content[2] - content[0], content[3] - content[1]
-    drawings = [
-        drawing
-        for table in (
-            *lists,
-            schedules.materials_table(job),
-            tables.coursing_table(job, wall.coursing),
-            tables.targets_table(job, wall.coursing),
-            tables.findings_table(job, findings),
-        )
-        if table.rows
-        for drawing in _tabled(table, room, scale, style)
-    ]
     large = [x for x in DETAIL_SCALES[job.scales] if x <= scale] or [scale]
-    parts = job, wall.surround, wall.coursing
     ends = (
-        _at_a_scale(draw, large, content, job)
-        for draw in (
-            partial(edges.draw_hearth_edge, *parts),
-            partial(edges.draw_top_edge, *parts),
-            partial(edges.draw_side_edge, job, wall.surround),
-        )
+        _at_a_scale(partial(draw, solution), large, content, job)
+        for draw in (edges.draw_hearth_edge, edges.draw_top_edge, edges.draw_side_edge)
     )
-    drawings[0:0] = (
-        *details.draw_details(job, cut_list, large[0], room),
+    drawings = (
+        *cut_pieces.draw_details(solution, large[0], room),
         *(
             titled(drawing, f"E{number}", job.lengths, job.scales)
             for number, drawing in enumerate(ends, start=1)
         ),
+        *(
+            drawing
+            for table in tables.sheet_tables(solution)
+            if table.rows
+            for drawing in _tabled(table, room, scale, style)
+        ),
     )
-    return "cut-list", "CUT LIST, DETAILS AND TAKEOFF", tuple(drawings)
+    return "cut-list", "CUT LIST, DETAILS AND TAKEOFF", drawings
 
 
 def _tabled(

@@ -1,6 +1,6 @@
 """Draw the survey form: one page to fill in by hand on site, then type as a job file.
 
-In:  the lengths, the page's size.   Out: a `Sheet`, portrait.
+In:  the lengths.   Out: a `Sheet`, portrait.
 Frame: each part in inches from its own upper left corner, y up; the page puts the parts
 under one another and turns inches into its lengths.
 
@@ -14,6 +14,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 from math import cos, hypot, sin, tau
 
+from shopdraw.catalog.rows import sheet_size, usual_values
 from shopdraw.drawing.ink import Align, Ink, Point, Stroke, Words
 from shopdraw.drawing.lettering import plain, width_of, wrap
 from shopdraw.drawing.papers import Mark, Part, carried, page_of
@@ -120,7 +121,13 @@ SEEN = (
 Marks = Iterator[Mark]
 
 
-def draw_form(lengths: Lengths, size: tuple[float, float]) -> Sheet:
+def draw_form(lengths: Lengths) -> Sheet:
+    """Draw the form on the usual page of its lengths, standing up."""
+    long, short = sheet_size(usual_values(lengths)["sheet"]["page"], lengths)
+    return draw_form_on((float(short), float(long)), lengths)
+
+
+def draw_form_on(size: tuple[float, float], lengths: Lengths) -> Sheet:
     """Draw the form on a page so wide and so high, in the lengths, standing up.
 
     Raises:

@@ -191,6 +191,32 @@ class Coursing:
         """Whether every target is within its tolerance."""
         return all(target.lands for target in self.targets)
 
+    def changes_from(self, plan: Coursing) -> tuple[Change, ...]:
+        """Return how each course that both have differs from the plan."""
+        return tuple(
+            Change(new.number, new.bed_joint - old.bed_joint, new.top - old.top)
+            for old, new in zip(plan.courses, self.courses, strict=False)
+        )
+
+    def changed_from(self, plan: Coursing) -> tuple[int, ...]:
+        """Return the numbers of the courses that lie otherwise than they were planned.
+
+        Those laid that nobody measured are left out: where they lie is not known.
+        """
+        changes = self.changes_from(plan)
+        return tuple(
+            course.number
+            for course, change in zip(self.courses, changes, strict=False)
+            if (change.top and not course.is_reckoned)
+            or (change.joint and not course.is_joint_reckoned)
+        )
+
+    @property
+    def top(self) -> Fraction:
+        """The top of the brick: of the last course, or of soldiers that end higher."""
+        tops = [course.top for course in self.courses]
+        return max(*tops, self.soldier_top or Fraction(0))
+
 
 @dataclass(frozen=True)
 class Change:

@@ -14,7 +14,7 @@ from collections.abc import Iterable
 from fractions import Fraction
 
 from shopdraw.job.model import Job
-from shopdraw.masonry.coursing.form import AsLaid, Change, Course, Coursing, LaidCourse
+from shopdraw.masonry.coursing.form import AsLaid, Course, Coursing, LaidCourse
 
 NONE = Fraction(0)
 
@@ -56,14 +56,6 @@ def _laid_head(plan: Coursing, courses: list[LaidCourse]) -> Fraction | None:
     """Return the level of the head, where the course over it is laid."""
     below = plan.courses_below_head
     return courses[below].bottom if below < len(courses) else None
-
-
-def changes_from(plan: Coursing, coursing: Coursing) -> tuple[Change, ...]:
-    """Return how each course that both have differs from the plan."""
-    return tuple(
-        Change(new.number, new.bed_joint - old.bed_joint, new.top - old.top)
-        for old, new in zip(plan.courses, coursing.courses, strict=False)
-    )
 
 
 def unmeasured(laid: AsLaid) -> Iterable[int]:

@@ -210,12 +210,7 @@ def _bottom_height(job: Job) -> Fraction | None:
 
 def _over_head(job: Job) -> Fraction:
     """Return how tall it is what stands over the opening, where it is no course."""
-    return arch_depth(job) if job.opening.head == "jack arch" else job.head_height
-
-
-def arch_depth(job: Job) -> Fraction:
-    """Return how deep an arch is asked to be: a brick's length unless said."""
-    return job.brick.length if job.arch.depth is None else job.arch.depth
+    return job.arch_depth if job.opening.head == "jack arch" else job.head_height
 
 
 def unseen_jump(job: Job) -> Fraction:
@@ -243,7 +238,7 @@ def _targets(
     if opening.head == "soldier over the opening":
         targets.append((SOLDIER_TOP, "top", job.head_height, step))
     elif opening.head == "jack arch":
-        targets.append(("arch back", "top", arch_depth(job), step))
+        targets.append(("arch back", "top", job.arch_depth, step))
     for further in job.target:
         tolerance = step / 2 if further.tolerance is None else further.tolerance
         targets.append((further.name, further.meets, further.level, tolerance))

@@ -24,7 +24,6 @@ from shopdraw.job.arching import (
 )
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing
-from shopdraw.masonry.coursing.problem import arch_depth
 from shopdraw.masonry.heads.voussoirs import (
     Laid,
     Ring,
@@ -58,7 +57,7 @@ def set_out_arch(job: Job, surround: Surround, coursing: Coursing) -> Arch | Non
         below = float(span) / 2 / tan(angle)
     else:
         rise = job.arch.rise or Fraction(0)
-        depth = _depth_under_courses(job, coursing, arch_depth(job))
+        depth = _depth_under_courses(job, coursing, job.arch_depth)
         angle = segmental_skewback(float(span), float(rise))
         below = segmental_radius(float(span), float(rise)) - float(rise)
     setting = Setting(

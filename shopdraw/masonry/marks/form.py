@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from math import sqrt
+from math import ceil, sqrt
 from typing import Literal
 
 TickKind = Literal[
@@ -16,6 +16,8 @@ TickKind = Literal[
     "centre", "jamb", "fold", "end",
 ]  # fmt: skip
 Side = Literal["A", "B", "both"]
+FINEST = 4096
+"""A deviation is rounded up to one part in so many."""
 DEVIATIONS = 2
 """Two standard deviations: common practice, no published source."""
 
@@ -129,3 +131,8 @@ class Follows:
     mark: str
     off: Fraction
     moves: bool
+
+
+def not_less(deviation: float) -> Fraction:
+    """Return a deviation as a fraction that is never less than it."""
+    return Fraction(ceil(deviation * FINEST), FINEST)

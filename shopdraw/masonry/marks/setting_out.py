@@ -1,6 +1,6 @@
 """Say where the marks of a story pole and of level rods stand.
 
-In:  `Job`, `Surround`, `Coursing`, `Layout`.   Out: `Strip`s.
+In:  `Surround`, `Coursing`, `Layout`, `Variation`.   Out: `Strip`s.
 Frame: the job's lengths along each strip: a pole up from the datum, a rod from the left
 end of its finished face.
 
@@ -14,20 +14,29 @@ from collections.abc import Iterator
 from fractions import Fraction
 from itertools import pairwise
 
-from shopdraw.job.model import STANDING, Job
+from shopdraw.job.model import STANDING
 from shopdraw.masonry.coursing.form import Coursing
-from shopdraw.masonry.marks.form import Side, Strip, Tick
-from shopdraw.masonry.marks.variation import reckon_variation
+from shopdraw.masonry.marks.form import Side, Strip, Tick, Variation
 from shopdraw.masonry.wall.form import Face, Surround
 from shopdraw.masonry.wall.layout import Layout, Piece
 
 
-def mark_pole(job: Job, coursing: Coursing) -> Strip:
+def mark_strips(
+    surround: Surround,
+    coursing: Coursing,
+    layout: Layout,
+    variation: Variation | None,
+) -> tuple[Strip, ...]:
+    """Mark the story pole, then a level rod for every face."""
+    return (mark_pole(coursing, variation), *mark_rods(surround, layout))
+
+
+def mark_pole(coursing: Coursing, variation: Variation | None) -> Strip:
     """Mark every course's top, and both edges of the joint at each underside target.
 
     Args:
-        job: for the sample that says where to measure again.
         coursing: the courses, bottom up, and the targets.
+        variation: what a sample says of where to measure again; None without one.
     """
     ticks = [
         Tick(course.top, "course top", "A", str(course.number))
@@ -41,7 +50,6 @@ def mark_pole(job: Job, coursing: Coursing) -> Strip:
         if target.meets == "underside" and below:
             ticks.append(Tick(below[-1], "joint edge", "B", target.name))
     ticks.append(Tick(coursing.head, "ledger", "B"))
-    variation = reckon_variation(job, coursing)
     again = variation.remeasure_at if variation else ()
     ticks += (
         Tick(course.top, "measure again", "B", str(course.number))

@@ -13,19 +13,10 @@ far as brick are normally distributed.
 from __future__ import annotations
 
 from fractions import Fraction
-from math import ceil
 
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.marks.form import DEVIATIONS, Spread, Variation
-
-FINEST = 4096
-"""A deviation is rounded up to one part in so many."""
-
-
-def not_less(deviation: float) -> Fraction:
-    """Return a deviation as a fraction that is never less than it."""
-    return Fraction(ceil(deviation * FINEST), FINEST)
 
 
 def spread_of(sizes: tuple[Fraction, ...]) -> Spread | None:

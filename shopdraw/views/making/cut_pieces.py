@@ -1,6 +1,6 @@
 """Draw what the saw needs: corner units from above, and every cut piece.
 
-In:  `Job`, the cut list, the scale, the room on paper.   Out: `Drawing`s.
+In:  `Solution`, the scale, the room on paper.   Out: `Drawing`s.
 Frame: full size; each detail about its own outside corner or lower left corner, then
 set out in rows.
 """
@@ -25,6 +25,7 @@ from shopdraw.job.model import Job
 from shopdraw.lengths import rounded, typed_length
 from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow, Outline
 from shopdraw.quantities.fabricating import sawn_tolerance
+from shopdraw.solution import Solution
 from shopdraw.views.making.corner_units import draw_corner_unit
 from shopdraw.views.parts.figures import mark_words, string_from
 from shopdraw.views.parts.units import CUTS, UNITS
@@ -39,22 +40,22 @@ TITLE_HIGH = 12
 
 
 def draw_details(
-    job: Job, cut_list: tuple[CutListRow, ...], scale: float, room: tuple[float, float]
+    solution: Solution, scale: float, room: tuple[float, float]
 ) -> list[Drawing]:
     """Draw every corner unit and every cut piece, in rows.
 
     Args:
-        job: for sizes and lengths.
-        cut_list: every mark.
+        solution: for its cut list.
         scale: of the details.
         room: width and height on paper that one drawing may take.
 
     Returns:
         One titled drawing, or more where one would be higher than the room.
     """
+    job = solution.job
     details = [
         detail
-        for row in cut_list
+        for row in solution.cut_list
         if row.kind in CORNER_KINDS or row.is_cut
         for detail in _details_of(job, row, scale)
     ]

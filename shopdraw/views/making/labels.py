@@ -1,6 +1,6 @@
 """Letter the labels that go on the pieces: one for each to make, spares too.
 
-In:  `Job`, the fabrication list, the page's size.   Out: a `Sheet` a page, standing up.
+In:  `Solution`.   Out: a `Sheet` a page, standing up.
 Frame: paper lengths from the page's lower left corner, y up; a label's own lines are
 reckoned in heights of its lettering, down from its upper left corner.
 
@@ -23,7 +23,9 @@ from shopdraw.job.model_around import LabelsTable
 from shopdraw.lengths import MM_PER_INCH
 from shopdraw.masonry.wall.layout import CutListRow
 from shopdraw.quantities.fabricating import FabricationRow
+from shopdraw.solution import Solution
 from shopdraw.views.making.marks import finished_size, kind_of, lines_of, tied
+from shopdraw.views.parts.stamps import page_size
 
 NOTE, UNPRINTED = "A-ANNO-NOTE", "A-ANNO-NPLT"
 LARGEST, LEAST, FINER, TIDY = 0.16, 0.03, 0.98, 0.75
@@ -120,10 +122,8 @@ class Hand:
         return wide <= self.room and deep <= self.height - 2 * self.pad
 
 
-def draw_labels(
-    job: Job, rows: tuple[FabricationRow, ...], size: tuple[float, float]
-) -> tuple[Sheet, ...]:
-    """Letter the labels, mark by mark, on pages so wide and so high.
+def draw_labels(solution: Solution) -> tuple[Sheet, ...]:
+    """Letter the labels, mark by mark, on pages standing up.
 
     Returns:
         The pages; none where the job has no labels, or nothing to make.
@@ -131,6 +131,7 @@ def draw_labels(
     Raises:
         NotDrawable: the page is too small for the labels, or they for the lettering.
     """
+    job, rows, size = solution.job, solution.fabrication, page_size(solution)
     if job.labels is None or not rows:
         return ()
     spots = _spots(job.labels, size)

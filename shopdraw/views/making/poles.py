@@ -1,6 +1,6 @@
 """Draw the story pole and the level rods at full size, page by page.
 
-In:  `Job`, `Strip`s, the page's size.   Out: a `Sheet` a page, portrait.
+In:  `Solution`.   Out: a `Sheet` a page, portrait.
 Frame: the strip at full size, standing up from its foot at the page's origin; black
 ticks and plain figures only, so that any printer does.
 
@@ -20,7 +20,8 @@ from shopdraw.drawing.sheets import PlacedDrawing, Placement, Sheet
 from shopdraw.job.model import Job
 from shopdraw.lengths import MM_PER_INCH, format_length
 from shopdraw.masonry.marks.form import Strip, Tick
-from shopdraw.views.parts.stamps import drawn_from
+from shopdraw.solution import Solution
+from shopdraw.views.parts.stamps import drawn_from, page_size
 
 NOTE = "A-ANNO-NOTE"
 LINE = "A-ANNO-TTLB"
@@ -59,20 +60,13 @@ class Page:
     high: float
 
 
-def draw_poles(
-    job: Job, strips: tuple[Strip, ...], paper: tuple[float, float]
-) -> tuple[Sheet, ...]:
-    """Draw every strip on as many pages as it needs.
-
-    Args:
-        job: for the notes.
-        strips: the pole and the rods.
-        paper: width and height of a page standing up, in the job's lengths.
-    """
+def draw_poles(solution: Solution) -> tuple[Sheet, ...]:
+    """Draw the pole and every rod on as many pages as each needs, standing up."""
+    job, paper = solution.job, page_size(solution)
     inch = 1.0 if job.lengths == "in" else float(MM_PER_INCH)
     room = paper[1] - (2 * MARGIN + FOOT) * inch
     sheets: list[Sheet] = []
-    for strip in strips:
+    for strip in solution.strips:
         for page in _pages(float(strip.length), room, OVERLAP * inch):
             number = len(sheets) + 1
             sheets.append(_page(job, strip, page, paper, inch, number))

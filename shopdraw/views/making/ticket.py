@@ -1,6 +1,6 @@
 """Draw the fabricator's ticket: what to saw, from what, in which order, to tick off.
 
-In:  `Job`, the fabrication list, the cut plan, the page's size.   Out: `Sheet`s.
+In:  `Solution`.   Out: `Sheet`s.
 Frame: each part in inches from its own upper left corner, y up; the page puts the parts
 under one another and turns inches into its lengths, larger where few marks leave room.
 
@@ -27,6 +27,7 @@ from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow
 from shopdraw.masonry.wall.surround import corner_legs
 from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.fabricating import FabricationRow
+from shopdraw.solution import Solution
 from shopdraw.views.making.marks import (
     LYING,
     TOLD,
@@ -38,7 +39,7 @@ from shopdraw.views.making.marks import (
     turning_of,
     views_of,
 )
-from shopdraw.views.parts.stamps import drawn_from
+from shopdraw.views.parts.stamps import drawn_from, page_size
 from shopdraw.views.words.notes import caution_notes
 from shopdraw.views.words.schedules import cut_plan_table, stops_table
 
@@ -91,14 +92,14 @@ class Page:
         return self.drawn[key]
 
 
-def draw_ticket(
-    job: Job, rows: Rows, plan: CutPlan, size: tuple[float, float]
-) -> tuple[Sheet, ...]:
-    """Draw the ticket on pages so wide and so high: one, wherever the marks fit.
+def draw_ticket(solution: Solution) -> tuple[Sheet, ...]:
+    """Draw the ticket on pages standing up: one, wherever the marks fit.
 
     Raises:
         NotDrawable: a page has no room for a mark.
     """
+    job, rows, plan = solution.job, solution.fabrication, solution.cut_plan
+    size = page_size(solution)
     inch = 1.0 if job.lengths == "in" else float(MM_PER_INCH)
     page, pages = _page(job, size, inch, 1.0), list[list[Part]]()
     for larger in LARGER if rows else ():

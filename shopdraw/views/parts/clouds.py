@@ -1,6 +1,6 @@
 """Draw the cloud about what the last revision changed, and its delta.
 
-In:  `Job`, `Surround`, `Coursing`, the scale.   Out: ink.
+In:  `Solution`, the scale.   Out: ink.
 Frame: full size; x from the left end of the front's finished face, y up from the datum.
 """
 
@@ -13,33 +13,32 @@ from math import ceil, cos, hypot, pi, sin
 from shopdraw.drawing.ink import Ink, Point, Stroke, Words
 from shopdraw.drawing.lettering import plain
 from shopdraw.drawing.sheets import STYLES
-from shopdraw.job.model import Job
-from shopdraw.masonry.coursing.form import Coursing
-from shopdraw.masonry.wall.form import Surround
+from shopdraw.solution import Solution
 
 CLOUD = "A-ANNO-NOTE"
 
 
-def cloud_of(
-    job: Job, surround: Surround, coursing: Coursing, scale: float
-) -> Iterator[Ink]:
+def cloud_of(solution: Solution, scale: float) -> Iterator[Ink]:
     """Draw the cloud about what the last revision changed, and its delta.
 
     It goes round the brick, not across the opening, where the ledger is lettered; the
     delta stands in the opening's other half.
     """
+    job = solution.job
     changed = set(job.revision[-1].courses) if job.revision else set()
-    courses = [course for course in coursing.courses if course.number in changed]
+    courses = [
+        course for course in solution.coursing.courses if course.number in changed
+    ]
     if not courses:
         return
     style = STYLES[job.lengths]
     text = style.text * scale
-    front, opening = surround.front, surround.opening
+    front, opening = solution.surround.front, solution.surround.opening
     left, right, width = (
         float(x - front.left) for x in (opening.left, opening.right, front.right)
     )
     low, high, head = (
-        float(x) for x in (courses[0].bottom, courses[-1].top, coursing.head)
+        float(x) for x in (courses[0].bottom, courses[-1].top, solution.coursing.head)
     )
     for ring in _rings((low, high), head, (left, right, width)):
         yield Stroke(CLOUD, tuple(_scallops(ring, 2.4 * text)), closed=True)

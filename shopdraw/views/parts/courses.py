@@ -1,6 +1,6 @@
 """Say of each course what is laid, which rule mark it follows, how far it may wander.
 
-In:  `Job`, `Coursing`.   Out: columns of words, sentences.
+In:  `Solution`.   Out: columns of words, sentences.
 Frame: lengths as the sheets print them.
 """
 
@@ -11,23 +11,20 @@ from collections.abc import Iterator
 from shopdraw.drawing.lettering import plain
 from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
-from shopdraw.masonry.coursing.form import Course, Coursing
-from shopdraw.masonry.marks.form import Follows, Variation
-from shopdraw.masonry.marks.rule_marks import follow_marks
-from shopdraw.masonry.marks.variation import not_less, reckon_variation
+from shopdraw.masonry.coursing.form import Course
+from shopdraw.masonry.marks.form import Follows, Variation, not_less
 from shopdraw.review.findings import in_words
+from shopdraw.solution import Solution
 
 
-def further_columns(
-    job: Job, coursing: Coursing
-) -> Iterator[tuple[str, tuple[str, ...]]]:
+def further_columns(solution: Solution) -> Iterator[tuple[str, tuple[str, ...]]]:
     """Yield what else the coursing table says of each course, where this job has it."""
+    job, coursing = solution.job, solution.coursing
     if coursing.laid is not None:
         yield "LAID", tuple(laid_words(job, course) for course in coursing.courses)
-    marks = follow_marks(job, coursing)
+    marks, variation = solution.rule_marks, solution.variation
     if marks:
         yield "RULE MARK", tuple(_mark(job, follows) for follows in marks)
-    variation = reckon_variation(job, coursing)
     if variation is not None and variation.height is not None:
         yield (
             "MAY WANDER",
@@ -90,9 +87,10 @@ def plus_minus(job: Job, deviation: float | None) -> str:
     return f"+/- {in_words(not_less(deviation), job.lengths, up=True)}"
 
 
-def lot_words(job: Job, coursing: Coursing) -> Iterator[str]:
+def lot_words(solution: Solution) -> Iterator[str]:
     """Say what a sample of the brick says of the plan."""
-    variation, sample = reckon_variation(job, coursing), job.brick.sample
+    job, coursing = solution.job, solution.coursing
+    variation, sample = solution.variation, job.brick.sample
     if variation is None or sample is None:
         return
     means = [

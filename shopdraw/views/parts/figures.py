@@ -17,6 +17,7 @@ from shopdraw.drawing.lettering import width_of
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
 from shopdraw.lengths import Lengths
+from shopdraw.masonry.laying.form import Cut
 from shopdraw.masonry.wall.layout import CutListRow
 
 DIMS = "A-ANNO-DIMS"
@@ -134,6 +135,11 @@ def dot(at: Point, radius: float) -> Stroke:
     x, y = at
     corners = ((x - radius, y), (x, y - radius), (x + radius, y), (x, y + radius))
     return Stroke(DIMS, corners, closed=True)
+
+
+def points_of(cut: Cut) -> tuple[Point, ...]:
+    """Return what is cut through, as ink has its points."""
+    return tuple((float(x), float(y)) for x, y in cut.ring)
 
 
 def ring_of(box: Box) -> tuple[Point, ...]:

@@ -1,6 +1,6 @@
 """Draw what was found and what stays: hearth, level line, true outline, woodwork.
 
-In:  `Job`, `Surround`, `Coursing`, `Layout`, the scale.   Out: ink.
+In:  `Solution`, the scale.   Out: ink.
 Frame: full size; x from the left end of the front's finished face, y up from the datum.
 """
 
@@ -8,20 +8,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
-from itertools import pairwise
 from math import inf
 
 from shopdraw.drawing.ink import Ink, Stroke, Words
 from shopdraw.drawing.lettering import plain, width_of
 from shopdraw.drawing.sheets import STYLES, PaperStyle
-from shopdraw.job.model import Job
 from shopdraw.job.model_around import TrimTable
 from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing.form import Coursing
-from shopdraw.masonry.wall.form import Face, Surround, x_at
-from shopdraw.masonry.wall.layout import Layout
-from shopdraw.masonry.wall.surround import opening_ring
-from shopdraw.views.parts.strings import top_of
+from shopdraw.masonry.laying.cuts import cut_upright
+from shopdraw.masonry.laying.form import Cut
+from shopdraw.masonry.laying.outlines import front_ring, head_over
+from shopdraw.masonry.wall.form import Surround
+from shopdraw.solution import Solution
 
 DIMS = "A-ANNO-DIMS"
 NOTE = "A-ANNO-NOTE"
@@ -30,68 +29,16 @@ LEVELS = "A-ELEV-CNTR"
 Spot = tuple[Fraction, Fraction]
 
 
-def outline_front(
-    surround: Surround, coursing: Coursing, layout: Layout, dx: float
-) -> Iterator[Ink]:
+def outline_front(solution: Solution, dx: float) -> Stroke:
     """Outline the face round the opening, as both really are."""
-    built, front = surround.as_built, surround.front
-    top = top_of(coursing)
-    feet = opening_ring(surround, coursing.head, layout.arch, surround.opening.covered)
-    ring = [
-        *front_end(surround, front.left, top, down=True),
-        *built.hearth.between(front_end(surround, front.left, top)[0][0], feet[0][0]),
-        *(feet[0], *reversed(feet[1:])),
-        *built.hearth.between(feet[1][0], front_end(surround, front.right, top)[0][0]),
-        *front_end(surround, front.right, top),
-    ]
-    points = tuple((float(x) + dx, float(y)) for x, y in dict.fromkeys(ring))
-    yield Stroke("A-ELEV-OTLN", points, closed=True)
+    ring = front_ring(solution.surround, solution.coursing, solution.layout)
+    points = tuple((float(x) + dx, float(y)) for x, y in ring)
+    return Stroke("A-ELEV-OTLN", points, closed=True)
 
 
-def front_end(
-    surround: Surround, x: Fraction, top: Fraction, *, down: bool = False
-) -> list[Spot]:
-    """Return an end of the front, from its foot on the hearth to the top, or down."""
-    line = face_end(surround, surround.front, x, top)
-    return line[::-1] if down else line
-
-
-def face_end(surround: Surround, face: Face, x: Fraction, top: Fraction) -> list[Spot]:
-    """Return an end of a face, from its foot on the hearth to the top."""
-    built = surround.as_built
-    ends = ((surround.faces[0], "left"), (surround.faces[-1], "right"))
-    for line, (last, side) in zip(built.ends, ends, strict=True):
-        if last is face and x == getattr(face, side):
-            foot = line[0][0]
-            return [(foot, built.hearth.at(foot)), (x_at(line, top), top)]
-    return [(x, surround.hearth_under(face).at(x)), (x, top)]
-
-
-def face_outline(surround: Surround, face: Face, top: Fraction) -> list[Spot]:
-    """Return a face's ring: along the hearth, then up the right end, down the left."""
-    left = face_end(surround, face, face.left, top)
-    right = face_end(surround, face, face.right, top)
-    floor = surround.hearth_under(face).between(left[0][0], right[0][0])
-    return [*floor, right[1], left[1]]
-
-
-def head_over(
-    surround: Surround, coursing: Coursing, layout: Layout, x: Fraction
-) -> Fraction:
-    """Return the level of the head or soffit of the finished opening at a place."""
-    ring = opening_ring(surround, coursing.head, layout.arch, surround.opening.covered)
-    soffit = ring[2:]
-    return next(
-        y1 + (y2 - y1) * (x - x1) / (x2 - x1)
-        for (x1, y1), (x2, y2) in pairwise(soffit)
-        if x2 <= x <= x1
-    )
-
-
-def draw_existing(
-    job: Job, surround: Surround, coursing: Coursing, scale: float, style: PaperStyle
-) -> Iterator[Ink]:
+def draw_existing(solution: Solution, scale: float, style: PaperStyle) -> Iterator[Ink]:
     """Draw the hearth as found, the level line, and the woodwork of others."""
+    surround = solution.surround
     width, dx = float(surround.front.width), -float(surround.front.left)
     beyond = 3 * style.text * scale
     hearth = surround.as_built.hearth
@@ -111,12 +58,12 @@ def draw_existing(
         jambs = [float(x) + dx for x in (surround.opening.left, surround.opening.right)]
         yield Stroke(LEVELS, ((-beyond, 0.0), (0.0, 0.0)))
         yield Stroke(LEVELS, ((jambs[0], 0.0), (jambs[1], 0.0)))
-    for trim in job.trim:
+    for trim in solution.job.trim:
         a, b = float(trim.left), float(trim.left + trim.width)
         c, d = float(trim.bottom), float(trim.bottom + trim.height)
         yield Stroke(OTHERS, ((a, c), (b, c), (b, d), (a, d)), closed=True)
         words = f"{plain(trim.name).upper()} (BY OTHERS)"
-        if is_clear(trim, coursing) and (
+        if is_clear(trim, solution.coursing) and (
             width_of(words, style.text) * scale < (b - a) * 0.95
             and (d - c) / scale > 1.4 * style.text
         ):
@@ -126,22 +73,20 @@ def draw_existing(
 
 def is_clear(trim: TrimTable, coursing: Coursing) -> bool:
     """Whether woodwork stands above the brick, where its name crosses no mark."""
-    return trim.bottom >= top_of(coursing)
+    return trim.bottom >= coursing.top
 
 
-def hearth_drops(
-    job: Job, surround: Surround, scale: float, foot: float
-) -> Iterator[Ink]:
+def hearth_drops(solution: Solution, scale: float, foot: float) -> Iterator[Ink]:
     """Letter how far the hearth lies below the level line, where that was measured."""
-    front, hearth = surround.front, surround.as_built.hearth
+    front, hearth = solution.surround.front, solution.surround.as_built.hearth
     if not any(y for _, y in hearth.points):
         return
-    style = STYLES[job.lengths]
+    style = STYLES[solution.job.lengths]
     dx = -float(front.left)
     places = {min(max(x, front.left), front.right) for x, _ in hearth.points}
     taken = [-inf, -inf]
     for place in sorted(places):
-        words = format_length(-hearth.at(place), job.lengths)
+        words = format_length(-hearth.at(place), solution.job.lengths)
         half = width_of(words, style.text) / 2 * scale
         at = float(place) + dx
         row = 0 if at - half > taken[0] + style.text * scale else 1
@@ -163,8 +108,26 @@ def lowest_of(surround: Surround) -> float:
     return min(0.0, *(float(y) for y in heights))
 
 
-def reach_of(job: Job, surround: Surround) -> tuple[float, float]:
+def reach_of(solution: Solution) -> tuple[float, float]:
     """Return how far brick and woodwork reach to either side of the drawing."""
-    lefts = [float(trim.left) for trim in job.trim]
-    rights = [float(trim.left + trim.width) for trim in job.trim]
-    return min([0.0, *lefts]), max([float(surround.front.width), *rights])
+    lefts = [float(trim.left) for trim in solution.job.trim]
+    rights = [float(trim.left + trim.width) for trim in solution.job.trim]
+    return min([0.0, *lefts]), max([float(solution.surround.front.width), *rights])
+
+
+def cut_at_centre(solution: Solution) -> tuple[Cut, ...]:
+    """Return the brick that the upright cut on the opening's centre line meets."""
+    job, centre = solution.job, solution.surround.opening.centre
+    widest, thickness = job.joints.head.most, job.brick.thickness
+    return cut_upright(solution.layout, centre, widest, thickness)
+
+
+def top_of(cut: Cut) -> Fraction:
+    """Return the highest level of what is cut through upright."""
+    return max(y for _, y in cut.ring)
+
+
+def head_at_centre(solution: Solution) -> Fraction:
+    """Return the level of the head or soffit on the opening's centre line."""
+    parts = solution.surround, solution.coursing, solution.layout
+    return head_over(*parts, solution.surround.opening.centre)

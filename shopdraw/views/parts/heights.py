@@ -1,6 +1,6 @@
 """Draw the heights beside the elevation: courses, features, targets.
 
-In:  `Job`, `Surround`, `Coursing`, the scale.   Out: ink.
+In:  `Solution`, the scale.   Out: ink.
 Frame: full size; x from the left end of the front's finished face, y up from the datum.
 """
 
@@ -20,31 +20,24 @@ from shopdraw.drawing.lettering import plain, width_of
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
-from shopdraw.masonry.coursing.form import Coursing, TargetMet
-from shopdraw.masonry.wall.form import Surround
-from shopdraw.masonry.wall.layout import Arch
+from shopdraw.masonry.coursing.form import TargetMet
+from shopdraw.solution import Solution
 from shopdraw.views.parts.courses import top_words
 from shopdraw.views.parts.found import is_clear, reach_of
-from shopdraw.views.parts.strings import top_of
 
 DIMS = "A-ANNO-DIMS"
 NOTE = "A-ANNO-NOTE"
 LEVELS = "A-ELEV-CNTR"
 
 
-def upright_strings(
-    job: Job,
-    surround: Surround,
-    coursing: Coursing,
-    arch: Arch | None,
-    scale: float,
-) -> Iterator[Ink]:
+def upright_strings(solution: Solution, scale: float) -> Iterator[Ink]:
     """Set the strings at the left: joints and brick, then features, then overall."""
-    style = STYLES[job.lengths]
-    steps = {Fraction(0), top_of(coursing)}
+    coursing, arch = solution.coursing, solution.layout.arch
+    style = STYLES[solution.job.lengths]
+    steps = {Fraction(0), coursing.top}
     for course in coursing.courses:
         steps.update(course.known_levels)
-    features = {Fraction(0), coursing.head, top_of(coursing)}
+    features = {Fraction(0), coursing.head, coursing.top}
     if coursing.soldier_top is not None:
         features.add(coursing.soldier_top)
     if arch is not None:
@@ -52,13 +45,13 @@ def upright_strings(
     rows = [
         (tuple(sorted(steps)), True),
         (tuple(sorted(features)), False),
-        ((Fraction(0), top_of(coursing)), False),
+        ((Fraction(0), coursing.top), False),
     ]
-    at = reach_of(job, surround)[0] - 3.0 * style.text * scale
+    at = reach_of(solution)[0] - 3.0 * style.text * scale
     for positions, upright in rows:
         if len(positions) < 2:
             continue
-        chain = Chain(positions, "y", job.lengths)
+        chain = Chain(positions, "y", solution.job.lengths)
         set_out = StringStyle(DIMS, style.text, scale, outward=-1, upright=upright)
         measures = string_of_dimensions(
             chain, at, at + 1.2 * style.text * scale, set_out
@@ -67,21 +60,19 @@ def upright_strings(
         at -= (levels_used(measures, at, scale) + 2.6 * style.text) * scale
 
 
-def running_heights(
-    job: Job, surround: Surround, coursing: Coursing, scale: float
-) -> Iterator[Ink]:
+def running_heights(solution: Solution, scale: float) -> Iterator[Ink]:
     """Letter every course's number and top from the datum, and flag the targets."""
-    style = STYLES[job.lengths]
-    right = float(surround.front.width)
-    column = reach_of(job, surround)[1] + 4.0 * style.text * scale
+    style = STYLES[solution.job.lengths]
+    right = float(solution.surround.front.width)
+    column = reach_of(solution)[1] + 4.0 * style.text * scale
     pitch = 1.45 * style.text * scale
     last = -pitch
     wide = 0.0
-    for course in coursing.courses:
+    for course in solution.coursing.courses:
         top = float(course.top)
         letter = max(top, last + pitch)
         laid = "  LAID" if course.is_laid else ""
-        words = f"{course.number}  {top_words(job, course).upper()}{laid}"
+        words = f"{course.number}  {top_words(solution.job, course).upper()}{laid}"
         yield Stroke(
             DIMS,
             (
@@ -97,21 +88,22 @@ def running_heights(
     yield Words(NOTE, above, "COURSE, TOP", style.small, "left", "middle")
     wide = max(wide, width_of("COURSE, TOP", style.small))
     flags = column + (wide + 3.6 * style.text) * scale
-    yield from _targets(job, coursing, right, flags, scale)
+    yield from _targets(solution, right, flags, scale)
 
 
 def _targets(
-    job: Job, coursing: Coursing, right: float, column: float, scale: float
+    solution: Solution, right: float, column: float, scale: float
 ) -> Iterator[Ink]:
     """Flag each target's level with its name, and what was got."""
+    job = solution.job
     style = STYLES[job.lengths]
     pitch = 1.7 * style.text * scale
     last = -10.0 * pitch
-    flags = [(t.got, _target_words(job, t)) for t in coursing.targets]
+    flags = [(t.got, _target_words(job, t)) for t in solution.coursing.targets]
     flags += [
         (trim.bottom, (plain(trim.name).upper(), "UNDERSIDE, BY OTHERS"))
         for trim in job.trim
-        if not is_clear(trim, coursing)
+        if not is_clear(trim, solution.coursing)
     ]
     for got, lines in sorted(flags):
         level = float(got)

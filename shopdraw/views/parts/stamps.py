@@ -1,6 +1,6 @@
 """Say on every sheet whose it is, and what nobody may overlook.
 
-In:  `Job`, `Coursing`, `Finding`s.   Out: `TitleBlock`; words.
+In:  `Solution`.   Out: `TitleBlock`; words.
 Frame: none.
 """
 
@@ -10,28 +10,32 @@ from shopdraw import __version__
 from shopdraw.drawing.lettering import plain
 from shopdraw.drawing.sheets import TitleBlock, scale_name
 from shopdraw.job.model import Job
-from shopdraw.masonry.coursing.form import Coursing
-from shopdraw.review.findings import Finding, count_not_checked
+from shopdraw.review.findings import count_not_checked
+from shopdraw.solution import Solution
 
 
-def stamps(
-    job: Job, coursing: Coursing, findings: tuple[Finding, ...]
-) -> tuple[str, ...]:
+def stamps(solution: Solution) -> tuple[str, ...]:
     """Letter what nobody may overlook: misses, failures, what was not checked."""
     said = []
-    manual = job.appliance.manual
+    manual = solution.job.appliance.manual
     if manual is not None and manual.example:
         said.append("EXAMPLE FIGURES: NOT FOR CONSTRUCTION")
-    missed = [target.name for target in coursing.targets if not target.lands]
+    missed = [target.name for target in solution.coursing.targets if not target.lands]
     if missed:
         said.append(plain(f"DOES NOT LAND: {', '.join(missed).upper()}"))
-    failed = sum(finding.status == "failed" for finding in findings)
+    failed = sum(finding.status == "failed" for finding in solution.findings)
     if failed:
         said.append(f"{failed} FAILED: SEE FINDINGS")
-    open_items = count_not_checked(findings)
+    open_items = count_not_checked(solution.findings)
     if open_items:
         said.append(f"{open_items} NOT CHECKED: NO APPROVAL IS IMPLIED")
     return tuple(said)
+
+
+def page_size(solution: Solution) -> tuple[float, float]:
+    """Return width and height of a page of the papers beside the sheets."""
+    short, long = solution.job.page
+    return float(short), float(long)
 
 
 PROGRAM = f"shopdraw {__version__}"
@@ -61,23 +65,17 @@ ISO_FIELDS = {
 
 
 def title_block(
-    job: Job,
-    coursing: Coursing,
-    findings: tuple[Finding, ...],
-    number: tuple[int, int],
-    title: str,
-    scales: tuple[float, ...],
+    solution: Solution, number: tuple[int, int], title: str, scales: tuple[float, ...]
 ) -> TitleBlock:
     """Fill in the title block of one sheet.
 
     Args:
-        job: what it says of the job.
-        coursing: for the stamps: what does not land.
-        findings: likewise, what failed or was not checked.
+        solution: for what it says of the job, what does not land, what failed.
         number: the sheet's, and of how many.
         title: the sheet's.
         scales: of the views on it.
     """
+    job = solution.job
     about, is_iso = job.job, job.sheet.profile == "iso"
     as_shown = [scale_name(x, job.scales) for x in sorted(set(scales))]
     measured = " ".join(
@@ -114,7 +112,7 @@ def title_block(
             (ISO_FIELDS.get(name, name) if is_iso else name, plain(value))
             for name, value in fields
         ),
-        stamps=stamps(job, coursing, findings),
+        stamps=stamps(solution),
         notes=(
             "Verify all dimensions in the field before cutting.",
             "The local code, the listing of any appliance and a licensed person "

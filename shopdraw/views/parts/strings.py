@@ -18,30 +18,9 @@ from shopdraw.drawing.dimensions import (
 from shopdraw.drawing.ink import Ink, Words
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
-from shopdraw.masonry.coursing.form import Course, Coursing
-from shopdraw.masonry.wall.layout import Layout
 
 DIMS = "A-ANNO-DIMS"
 NOTE = "A-ANNO-NOTE"
-
-
-def top_of(coursing: Coursing) -> Fraction:
-    """Return the top of the brick."""
-    tops = [course.top for course in coursing.courses]
-    return max(*tops, coursing.soldier_top or Fraction(0))
-
-
-def course_ends(layout: Layout, face: str, course: Course) -> tuple[Fraction, ...]:
-    """Return both ends of every piece of a course on one face, at its mid height."""
-    level = (course.bottom + course.top) / 2
-    return tuple(
-        x
-        for piece in layout.pieces
-        if piece.course == course.number
-        for outline in piece.outlines
-        if outline.face == face and outline.bottom < level < outline.top
-        for x in outline.at_level(level)
-    )
 
 
 def stacked_strings(

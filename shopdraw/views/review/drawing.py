@@ -1,6 +1,6 @@
 """Draw what was reviewed: from the front and in section, each figure keyed to its row.
 
-In:  `Job`, `Surround`, `Coursing`, `Layout`, `Finding`s, the scale.   Out: `Drawing`.
+In:  `Solution`, the scale.   Out: `Drawing`.
 Frame: full size; y from the datum; from the front x from the left end of the front's
 finished face; in section x from that face back into the wall, all moved to the right.
 
@@ -22,12 +22,10 @@ from shopdraw.drawing.moving import moved
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
 from shopdraw.job.model_around import TrimTable
-from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.wall.form import Surround
-from shopdraw.masonry.wall.layout import Layout
-from shopdraw.review import fittings, hearth, trim
-from shopdraw.review.findings import Finding, in_words
-from shopdraw.review.opening import Openings, Rectangle, trace_openings
+from shopdraw.review.findings import Key, in_words
+from shopdraw.review.opening import Rectangle
+from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import (
     OTHERS,
     SHORT,
@@ -40,11 +38,10 @@ from shopdraw.views.parts.figures import (
 )
 from shopdraw.views.parts.found import (
     draw_existing,
-    head_over,
+    head_at_centre,
     lowest_of,
     outline_front,
 )
-from shopdraw.views.parts.strings import top_of
 from shopdraw.views.review.keys import Board, Keyed
 
 HIDDEN, BEYOND = "A-ELEV-HIDD", "A-ELEV-MSNR"
@@ -68,13 +65,18 @@ class Reviewed:
 class View:
     """What both views are drawn from."""
 
-    job: Job
-    surround: Surround
-    coursing: Coursing
-    layout: Layout
-    findings: tuple[Finding, ...]
+    solution: Solution
     scale: float
-    openings: Openings
+
+    @property
+    def job(self) -> Job:
+        """What was asked."""
+        return self.solution.job
+
+    @property
+    def surround(self) -> Surround:
+        """The faces."""
+        return self.solution.surround
 
     @property
     def text(self) -> float:
@@ -94,22 +96,19 @@ class View:
     @property
     def outer(self) -> Rectangle:
         """What clearances are measured from, x from the front's left end."""
-        return _from_left_end(self.openings.outer, self.surround)
+        return _from_left_end(self.solution.openings.outer, self.surround)
 
     @property
     def found(self) -> Rectangle:
         """The opening as found, likewise."""
-        return _from_left_end(self.openings.found, self.surround)
+        return _from_left_end(self.solution.openings.found, self.surround)
 
-    def hearth_row(self, what: str) -> tuple[int, Fraction] | None:
-        """Return row and figure of a rule of the hearth; None where it has none."""
-        for number, finding in enumerate(self.findings, start=1):
-            if (
-                finding.rule == f"{hearth.RULE}, {what}"
-                and finding.measured is not None
-            ):
-                return number, finding.measured
-        return None
+    def measured(self, key: Key, about: str | int = "") -> tuple[int, Fraction] | None:
+        """Return row and figure of a rule; None where it has none."""
+        row = self.solution.row(key, about)
+        if row is None or row[1].measured is None:
+            return None
+        return row[0], row[1].measured
 
 
 def _from_left_end(box: Rectangle, surround: Surround) -> Rectangle:
@@ -117,20 +116,12 @@ def _from_left_end(box: Rectangle, surround: Surround) -> Rectangle:
     return Rectangle(box.left - left, box.right - left, box.bottom, box.top)
 
 
-def draw_reviewed(
-    job: Job,
-    surround: Surround,
-    coursing: Coursing,
-    layout: Layout,
-    findings: tuple[Finding, ...],
-    scale: float,
-) -> Reviewed:
+def draw_reviewed(solution: Solution, scale: float) -> Reviewed:
     """Draw front and section side by side, with the measured lines there is room for.
 
     Woodwork is named where that keeps no figure out; its names are in the table too.
     """
-    openings = trace_openings(job, surround, coursing, layout.arch)
-    view = View(job, surround, coursing, layout, findings, scale, openings)
+    view = View(solution, scale)
     named = _drawn(view, named=True)
     if not named.left_out:
         return named
@@ -164,11 +155,11 @@ def _front(view: View, *, named: bool) -> Iterator[Ink]:
     usual = STYLES[view.job.lengths]
     yield Stroke(HIDDEN, ((left, foot), (left, top), (right, top), (right, foot)))
     style = replace(usual, text=usual.small)
-    for ink in draw_existing(view.job, view.surround, view.coursing, view.scale, style):
+    for ink in draw_existing(view.solution, view.scale, style):
         if named or not isinstance(ink, Words):
             yield ink
     yield from _extension(view)
-    yield from outline_front(view.surround, view.coursing, view.layout, dx)
+    yield outline_front(view.solution, dx)
     for fitting in view.job.fitting:
         box = (fitting.left, fitting.bottom, fitting.width, fitting.height)
         a, c, wide, high = (float(x) for x in box)
@@ -204,7 +195,7 @@ def _sides(view: View) -> Iterator[Keyed]:
     """Yield the extension's sides, from the outer of the two edges of the opening."""
     table, y = view.job.hearth, view.under - LANE * view.text
     for side in ("left", "right"):
-        row = view.hearth_row(side)
+        row = view.measured("hearth-side", side)
         if row is None or table is None:
             continue
         if side == "left":
@@ -218,15 +209,12 @@ def _sides(view: View) -> Iterator[Keyed]:
 
 def _fittings(view: View) -> Iterator[Keyed]:
     """Yield each fitting with its row."""
-    rows = [
-        number
-        for number, finding in enumerate(view.findings, start=1)
-        if finding.rule.startswith(f"{fittings.RULE}: ")
-    ]
-    for number, fitting in zip(rows, view.job.fitting, strict=False):
+    for place, fitting in enumerate(view.job.fitting, start=1):
+        row = view.solution.row("fitting", place)
         x = float(fitting.left + fitting.width / 2)
         y = float(fitting.bottom + fitting.height / 2)
-        yield Keyed(number, "", (((x, y), (x, y)),))
+        if row is not None:
+            yield Keyed(row[0], "", (((x, y), (x, y)),))
 
 
 # ----------------------------------------------------------------------- in section
@@ -236,10 +224,8 @@ def _section(view: View) -> Iterator[Ink]:
     """Draw brick over the opening, the wall behind, the hearth, and all woodwork."""
     surround, hand = view.surround, Hand(view.job.lengths, view.scale)
     thick, reach = float(view.job.brick.thickness), float(surround.build_out)
-    head = float(
-        head_over(surround, view.coursing, view.layout, surround.opening.centre)
-    )
-    top = float(top_of(view.coursing))
+    head = float(head_at_centre(view.solution))
+    top = float(view.solution.coursing.top)
     roof = max([top, *(float(x.bottom + x.height) for x in view.job.trim)]) + view.text
     wall = reach + 4.0 * view.text
     yield from cut_through(ring_of((0.0, head, thick, top)))
@@ -272,7 +258,7 @@ def _slab(view: View, wall: float) -> Iterator[Ink]:
 
 def _hearth_front(view: View) -> Iterator[Keyed]:
     """Yield the extension before the face where that stands out most."""
-    row, table = view.hearth_row("front"), view.job.hearth
+    row, table = view.measured("hearth-front"), view.job.hearth
     if row is None or table is None or table.front is None:
         return
     drawn = view.surround.build_out
@@ -288,28 +274,17 @@ def _hearth_front(view: View) -> Iterator[Keyed]:
 
 def _woodwork_lines(view: View) -> tuple[list[Keyed], list[Keyed]]:
     """Return the distances, drawn from the front, and the projections, in section."""
-    rows = [
-        (number, finding)
-        for number, finding in enumerate(view.findings, start=1)
-        if finding.rule.startswith(f"{trim.RULE}, ")
-    ]
     across, out = [], []
-    for each in view.job.trim:
-        # What may not burn has one row, and nothing measured.
-        for what in ("distance", "projection"):
-            if not rows or rows[0][1].rule != f"{trim.RULE}, {what}: {each.name}":
-                continue
-            number, finding = rows.pop(0)
-            if finding.measured is None:
-                continue
-            words = in_words(
-                finding.measured, view.job.lengths, up=what == "projection"
-            )
-            if what == "distance":
-                across.append(Keyed(number, words, _between(view.outer, each)))
-            else:
-                spans = _outward(view, each, finding.measured)
-                out.append(Keyed(number, words, spans, ROOM))
+    for place, each in enumerate(view.job.trim, start=1):
+        distance = view.measured("trim-distance", place)
+        if distance is not None:
+            words = in_words(distance[1], view.job.lengths)
+            across.append(Keyed(distance[0], words, _between(view.outer, each)))
+        projection = view.measured("trim-projection", place)
+        if projection is not None:
+            words = in_words(projection[1], view.job.lengths, up=True)
+            spans = _outward(view, each, projection[1])
+            out.append(Keyed(projection[0], words, spans, ROOM))
     return across, out
 
 

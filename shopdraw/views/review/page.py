@@ -1,6 +1,6 @@
 """Draw the review for a permit file: one page of what was held against which limit.
 
-In:  the parts of a solution, the page's size.   Out: a `Sheet`, standing up.
+In:  `Solution`.   Out: a `Sheet`, standing up.
 Frame: each part in the page's lengths from its own upper left corner, y up; the page
 puts the parts under one another, at the scale of the drawing among them.
 
@@ -29,15 +29,13 @@ from shopdraw.drawing.sheets import (
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
 from shopdraw.lengths import MM_PER_INCH, Lengths
-from shopdraw.masonry.coursing.form import Coursing
-from shopdraw.masonry.wall.form import Surround
-from shopdraw.masonry.wall.layout import Layout
 from shopdraw.review.findings import Finding, Status
 from shopdraw.review.limits import area_words
 from shopdraw.review.listed import LISTED
-from shopdraw.review.opening import Openings, area_held, trace_openings
+from shopdraw.review.opening import area_held
+from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import ring_of
-from shopdraw.views.parts.stamps import PROGRAM, file_mark
+from shopdraw.views.parts.stamps import PROGRAM, file_mark, page_size
 from shopdraw.views.review.drawing import Reviewed, draw_reviewed
 from shopdraw.views.review.table import (
     ALL,
@@ -109,33 +107,26 @@ GIVES_WAY: tuple[tuple[int, tuple[Status, ...], bool], ...] = (
 lettered, and whether the table is tight. At the end the drawing gives way alone."""
 
 
-def draw_review(
-    job: Job,
-    surround: Surround,
-    coursing: Coursing,
-    layout: Layout,
-    findings: tuple[Finding, ...],
-    size: tuple[float, float],
-) -> Sheet:
-    """Draw the page, so wide and so high.
+def draw_review(solution: Solution) -> Sheet:
+    """Draw the page, standing up.
 
     Raises:
         NotDrawable: so many findings, or so large a drawing, have no room on it.
     """
+    job, size = solution.job, page_size(solution)
     paper = Paper(job.lengths, size)
-    openings = trace_openings(job, surround, coursing, layout.arch)
-    above, below = _heading(paper, job, openings, findings), _cautions(paper)
+    above, below = _heading(paper, solution), _cautions(paper)
     room = paper.high - above[1] - below[1] - 3 * GAP * paper.inch
 
     tries = (
-        draw_reviewed(job, surround, coursing, layout, findings, scale)
+        draw_reviewed(solution, scale)
         for scale, _ in SCALES[job.scales]
-        if float(surround.front.width) / scale <= paper.wide
+        if float(solution.surround.front.width) / scale <= paper.wide
     )
     is_wide = paper.wide >= LEAST_WIDTH * paper.inch
     fitting = [view for view in tries if is_wide and _goes_on(view, paper, room)]
     whole = [view for view in fitting if not view.left_out]
-    view, table = _fit((whole, fitting), findings, paper, room)
+    view, table = _fit((whole, fitting), solution.findings, paper, room)
     scale = view.drawing.scale
     page = page_of(
         _composed(paper, job, (above, below), view, table),
@@ -262,10 +253,9 @@ def _box(box: Box, layer: str = TABLE) -> Stroke:
 # -------------------------------------------------------------------------- heading
 
 
-def _heading(
-    paper: Paper, job: Job, openings: Openings, findings: tuple[Finding, ...]
-) -> Part:
+def _heading(paper: Paper, solution: Solution) -> Part:
     """Letter whose it is, what it was held against, and how it came out."""
+    job, findings = solution.job, solution.findings
     inch, wide = paper.inch, paper.wide
     y = -TITLE * inch
     ink: list[Mark] = [Words(NOTE, (0.0, y), "CLEARANCE REVIEW", TITLE * inch)]
@@ -277,7 +267,7 @@ def _heading(
         ink.append(_box((left, y - 0.02 * inch, wide, 0.0), BORDER))
     y -= 0.06 * inch
     half, text = (wide - 0.2 * inch) / 2, TEXT * inch
-    for pair in _fields(job, openings):
+    for pair in _fields(solution):
         depth = 0.0
         for x, (name, value) in zip((0.0, half + 0.2 * inch), pair, strict=True):
             ink.append(Words(NOTE, (x, y - 1.7 * text), name, FINE * inch))
@@ -301,9 +291,10 @@ def _heading(
 Field = tuple[str, str]
 
 
-def _fields(job: Job, openings: Openings) -> tuple[tuple[Field, Field], ...]:
+def _fields(solution: Solution) -> tuple[tuple[Field, Field], ...]:
+    job = solution.job
     about, none = job.job, "not given"
-    area, which = _area(job, openings)
+    area, which = _area(solution)
     return (
         (("PROJECT", about.name), ("APPLIANCE", job.appliance.kind or none)),
         (("NUMBER", about.number or none), _held_against(job)),
@@ -324,8 +315,9 @@ def _held_against(job: Job) -> Field:
     return "MANUAL", f"{document}, {f'page {page}' if page else 'page not given'}"
 
 
-def _area(job: Job, openings: Openings) -> Field:
+def _area(solution: Solution) -> Field:
     """Return the area that governs, rounded down, and which opening's it is."""
+    job, openings = solution.job, solution.openings
     area = area_held(job, openings)
     says = "the opening, found and finished alike"
     if job.rules.area != "stricter":

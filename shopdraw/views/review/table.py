@@ -114,7 +114,7 @@ def letter_table(
     cells = [
         (
             str(number),
-            plain(finding.rule),
+            plain(finding.rule.words),
             *_figures(finding, lengths),
             SHOWN[finding.status],
             plain(_source(finding)),

@@ -1,6 +1,6 @@
 """Draw what the surround will look like: for the owner, not for the workshop.
 
-In:  `Job`, `Surround`, `Coursing`, `Layout`, the scale.   Out: `Drawing`.
+In:  `Solution`, the scale.   Out: `Drawing`.
 Frame: full size; x from the left end of the front's finished face, y up from the datum.
 
 Each brick has a tone of its own, always the same one: it is drawn from its ID and the
@@ -27,14 +27,9 @@ from shopdraw.drawing.sheets import (
 )
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
-from shopdraw.masonry.coursing.form import Coursing
-from shopdraw.masonry.wall.form import Surround
-from shopdraw.masonry.wall.layout import Layout
-from shopdraw.masonry.wall.surround import opening_ring
-from shopdraw.review.findings import Finding
-from shopdraw.views.parts.found import face_outline
+from shopdraw.masonry.laying.outlines import face_ring, finished_opening
+from shopdraw.solution import Solution
 from shopdraw.views.parts.stamps import title_block
-from shopdraw.views.parts.strings import top_of
 
 LAYER = "A-ELEV-MSNR-PATT"
 OTHERS = "A-ELEV-OTHR-E"
@@ -46,36 +41,25 @@ NOT_FOR = (
 )
 
 
-def compose_appearance(
-    job: Job,
-    surround: Surround,
-    coursing: Coursing,
-    layout: Layout,
-    findings: tuple[Finding, ...],
-    paper: tuple[float, float],
-    number: int,
-) -> Sheet:
+def compose_appearance(solution: Solution, number: int) -> Sheet:
     """Put the picture on a sheet of its own, as large as a scale lets it be.
 
     Args:
-        job: for its colours and lengths.
-        surround: the faces.
-        coursing: for the head and the top.
-        layout: every piece.
-        findings: for the stamps.
-        paper: the sheet's width and height, in the job's lengths.
+        solution: what is pictured.
         number: the sheet's: it is the last of the set.
     """
+    job = solution.job
+    wide, high = (float(side) for side in job.paper)
     style = STYLES[job.lengths]
-    content = content_of(*paper, style)
+    content = content_of(wide, high, style)
     for scale in [x for x, _ in SCALES[job.scales] if x > 1]:
-        drawing = draw_appearance(job, surround, coursing, layout, scale)
+        drawing = draw_appearance(solution, scale)
         if fits(drawing, Cell(content)):
             break
     else:
         message = f"sheet.size: the picture fits {job.sheet.size} at no scale"
         raise NotDrawable(message)
-    block = title_block(job, coursing, findings, (number, number), "APPEARANCE", ())
+    block = title_block(solution, (number, number), "APPEARANCE", ())
     block = replace(
         block,
         fields=tuple(
@@ -88,33 +72,30 @@ def compose_appearance(
     )
     cells = ((drawing, Cell(content)),)
     return compose_sheet(
-        number, "appearance", "APPEARANCE", paper, job.lengths, cells, block
+        number, "appearance", "APPEARANCE", (wide, high), job.lengths, cells, block
     )
 
 
-def draw_appearance(
-    job: Job, surround: Surround, coursing: Coursing, layout: Layout, scale: float
-) -> Drawing:
+def draw_appearance(solution: Solution, scale: float) -> Drawing:
     """Paint joints, brick, firebox and hearth; outline the woodwork; no figures."""
-    left = float(surround.front.left)
-    ink: list[Ink] = [*_ground(job, surround, coursing, layout, left)]
-    for piece in layout.pieces:
-        colour = _tone(job, piece.id)
+    left = float(solution.surround.front.left)
+    ink: list[Ink] = [*_ground(solution, left)]
+    for piece in solution.layout.pieces:
+        colour = _tone(solution.job, piece.id)
         for outline in piece.outlines:
             if outline.face == "front":
                 points = _moved(outline.points, left)
                 ink.append(Paint(LAYER, points, colour))
-    ink += _woodwork(job, scale)
+    ink += _woodwork(solution.job, scale)
     return Drawing("appearance", "APPEARANCE", scale, tuple(ink))
 
 
-def _ground(
-    job: Job, surround: Surround, coursing: Coursing, layout: Layout, left: float
-) -> Iterator[Ink]:
+def _ground(solution: Solution, left: float) -> Iterator[Ink]:
     """Paint the joints' colour over the whole face, then the firebox, then a hearth."""
-    face = face_outline(surround, surround.front, top_of(coursing))
-    yield Paint(LAYER, _moved(face, left), job.appearance.joint)
-    ring = opening_ring(surround, coursing.head, layout.arch, surround.opening.covered)
+    surround = solution.surround
+    face = face_ring(surround, surround.front, solution.coursing.top)
+    yield Paint(LAYER, _moved(face, left), solution.job.appearance.joint)
+    ring = finished_opening(surround, solution.coursing, solution.layout)
     yield Paint(LAYER, _moved(ring, left), FIREBOX)
     floor = _moved(face[:-2], left)
     wide = float(surround.front.width)

@@ -1,6 +1,6 @@
 """Draw the bare face, developed, at full size, to insert into another drawing.
 
-In:  `Job`, `Surround`, `Coursing`, `Layout`.   Out: `Drawing`.
+In:  `Solution`.   Out: `Drawing`.
 Frame: full size; the origin is on the datum under the centre of the opening.
 """
 
@@ -10,40 +10,40 @@ from collections.abc import Iterator
 
 from shopdraw.drawing.ink import Drawing, Ink, Stroke
 from shopdraw.drawing.sheets import STYLES
-from shopdraw.job.model import Job
-from shopdraw.masonry.coursing.form import Coursing
-from shopdraw.masonry.wall.form import Surround
-from shopdraw.masonry.wall.layout import Layout
-from shopdraw.views.parts.strings import top_of
+from shopdraw.solution import Solution
 from shopdraw.views.parts.units import unit_ink
 
 LETTERED_FOR = {"in": 8.0, "mm": 10.0}
 """Marks are sized for this scale, in which such a drawing is most often shown."""
 
 
-def draw_surround(
-    job: Job, surround: Surround, coursing: Coursing, layout: Layout
-) -> Drawing:
+def draw_surround(solution: Solution) -> Drawing:
     """Draw every piece once, the faces side by side, with outline and opening."""
-    scale = LETTERED_FOR[job.lengths]
+    surround = solution.surround
+    scale = LETTERED_FOR[solution.job.lengths]
     dx = -float(surround.opening.centre)
     faces = {face.name for face in (*surround.faces, *surround.reveals)}
     units, symbols = unit_ink(
-        layout, {str(name) for name in faces}, dx, STYLES[job.lengths].small, scale
+        solution.layout,
+        {str(name) for name in faces},
+        dx,
+        STYLES[solution.job.lengths].small,
+        scale,
     )
-    ink: list[Ink] = [*units, *_outlines(surround, coursing, dx)]
+    ink: list[Ink] = [*units, *_outlines(solution, dx)]
     return Drawing("surround", "", scale, tuple(ink), symbols)
 
 
-def _outlines(surround: Surround, coursing: Coursing, dx: float) -> Iterator[Ink]:
-    top = float(top_of(coursing))
+def _outlines(solution: Solution, dx: float) -> Iterator[Ink]:
+    surround = solution.surround
+    top = float(solution.coursing.top)
     for face in surround.faces:
         left, right = float(face.left) + dx, float(face.right) + dx
         corners = ((left, 0.0), (right, 0.0), (right, top), (left, top))
         yield Stroke("A-ELEV-OTLN", corners, closed=True)
     left = float(surround.opening.left) + dx
     right = float(surround.opening.right) + dx
-    head = float(coursing.head)
+    head = float(solution.coursing.head)
     yield Stroke(
         "A-ELEV-OTLN", ((left, 0.0), (left, head), (right, head), (right, 0.0))
     )

@@ -1,6 +1,6 @@
 """Draw the edges of the brick large: at the hearth, at the top, at a wall.
 
-In:  `Job`, `Surround`, `Coursing`, the scale.   Out: `Drawing`s.
+In:  `Solution`, the scale.   Out: `Drawing`s.
 Frame: full size. Upright ones: x from the finished face back into the wall, y from the
 datum. At the wall: x along the face from where it ends, y back from the finished face.
 """
@@ -14,8 +14,8 @@ from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke
 from shopdraw.drawing.lettering import plain
 from shopdraw.job.model import EdgeTable, Job
 from shopdraw.lengths import format_length
-from shopdraw.masonry.coursing.form import Course, Coursing
-from shopdraw.masonry.wall.form import Surround
+from shopdraw.masonry.coursing.form import Course
+from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import (
     OTHERS,
     Hand,
@@ -26,26 +26,26 @@ from shopdraw.views.parts.figures import (
     ring_of,
     wall_behind,
 )
-from shopdraw.views.parts.strings import top_of
 from shopdraw.views.wall.sections import woodwork_above
 
 COURSES = 2
 """So many courses are drawn from an edge on."""
 
 
-def draw_hearth_edge(
-    job: Job, surround: Surround, coursing: Coursing, scale: float
-) -> Drawing:
+def draw_hearth_edge(solution: Solution, scale: float) -> Drawing:
     """Draw the foot of the brick on the hearth, where the hearth is highest."""
+    job = solution.job
     hand = Hand(job.lengths, scale)
-    thick, reach, wall = _across(job, surround, hand)
-    courses = [c for c in coursing.courses if c.kind == "running"][:COURSES]
+    thick, reach, wall = _across(solution, hand)
+    courses = [c for c in solution.coursing.courses if c.kind == "running"][:COURSES]
     high = float(courses[-1].top) + 1.5 * hand.text
     low = -2.6 * hand.text
     bottom = job.joints.bottom
     slab = ((-4.0 * hand.text, low), (-4.0 * hand.text, 0.0), (wall, 0.0), (wall, low))
     said = "NONE" if bottom.kind == "none" else bottom.kind.upper()
-    drop = max((-y for _, y in surround.as_built.hearth.points), default=Fraction(0))
+    drop = max(
+        (-y for _, y in solution.surround.as_built.hearth.points), default=Fraction(0)
+    )
     fall = format_length(drop, job.lengths)
     ink: list[Ink] = [
         *_courses(courses, thick),
@@ -67,14 +67,13 @@ def draw_hearth_edge(
     return Drawing("hearth-edge", "AT THE HEARTH", scale, tuple(ink))
 
 
-def draw_top_edge(
-    job: Job, surround: Surround, coursing: Coursing, scale: float
-) -> Drawing:
+def draw_top_edge(solution: Solution, scale: float) -> Drawing:
     """Draw the top of the brick, the joint or gap there, and woodwork that is near."""
+    job = solution.job
     hand = Hand(job.lengths, scale)
-    thick, reach, wall = _across(job, surround, hand)
-    courses = [c for c in coursing.courses if c.kind == "running"][-COURSES:]
-    low, top = float(courses[0].bottom) - 1.5 * hand.text, top_of(coursing)
+    thick, reach, wall = _across(solution, hand)
+    courses = [c for c in solution.coursing.courses if c.kind == "running"][-COURSES:]
+    low, top = float(courses[0].bottom) - 1.5 * hand.text, solution.coursing.top
     edge = job.edges.top
     trim = woodwork_above(job, top)
     high = float(top + edge.width) + 3.0 * hand.text
@@ -106,11 +105,12 @@ def draw_top_edge(
     return Drawing("top-edge", "AT THE TOP", scale, tuple(ink))
 
 
-def draw_side_edge(job: Job, surround: Surround, scale: float) -> Drawing:
+def draw_side_edge(solution: Solution, scale: float) -> Drawing:
     """Draw in plan where the brick ends at the left: at a wall, or at its free edge."""
+    job = solution.job
     hand = Hand(job.lengths, scale)
-    thick, reach, back = _across(job, surround, hand)
-    edge, asked = surround.left_edge, job.edges.left
+    thick, reach, back = _across(solution, hand)
+    edge, asked = solution.surround.left_edge, job.edges.left
     gap = edge.brick_x - edge.x
     far = max(8.0 * thick, 8.0 * hand.text)
     is_wall = edge.against == "wall"
@@ -143,9 +143,12 @@ def draw_side_edge(job: Job, surround: Surround, scale: float) -> Drawing:
     return Drawing("side-edge", title, scale, tuple(ink))
 
 
-def _across(job: Job, surround: Surround, hand: Hand) -> tuple[float, float, float]:
+def _across(solution: Solution, hand: Hand) -> tuple[float, float, float]:
     """Return the back of the brick, of its bed, and of what is drawn of the wall."""
-    thick, reach = float(job.brick.thickness), float(surround.build_out)
+    thick, reach = (
+        float(solution.job.brick.thickness),
+        float(solution.surround.build_out),
+    )
     return thick, reach, reach + max(3.0 * thick, 5.0 * hand.text)
 
 

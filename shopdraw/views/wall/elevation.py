@@ -1,6 +1,6 @@
 """Draw the front elevation.
 
-In:  `Job`, `Surround`, `Coursing`, `Layout`, the scale.   Out: `Drawing`.
+In:  `Solution`, the scale.   Out: `Drawing`.
 Frame: full size; x from the left end of the front's finished face, y up from the datum.
 """
 
@@ -12,22 +12,21 @@ from fractions import Fraction
 from shopdraw.drawing.ink import Drawing, Ink, Stroke, Words
 from shopdraw.drawing.lettering import width_of
 from shopdraw.drawing.sheets import STYLES
-from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
 from shopdraw.masonry.bond.plan import cycle_of
-from shopdraw.masonry.coursing.form import Course, Coursing
-from shopdraw.masonry.wall.form import Surround
-from shopdraw.masonry.wall.layout import Arch, Layout
+from shopdraw.masonry.coursing.form import Course
+from shopdraw.masonry.laying.cuts import course_ends
+from shopdraw.masonry.laying.outlines import face_end
+from shopdraw.solution import Solution
 from shopdraw.views.parts.clouds import cloud_of
 from shopdraw.views.parts.found import (
     draw_existing,
-    front_end,
     hearth_drops,
     lowest_of,
     outline_front,
 )
 from shopdraw.views.parts.heights import running_heights, upright_strings
-from shopdraw.views.parts.strings import course_ends, stacked_strings, top_of
+from shopdraw.views.parts.strings import stacked_strings
 from shopdraw.views.parts.units import unit_ink
 
 DIMS = "A-ANNO-DIMS"
@@ -37,43 +36,34 @@ LEVELS = "A-ELEV-CNTR"
 Spot = tuple[Fraction, Fraction]
 
 
-def draw_elevation(
-    job: Job, surround: Surround, coursing: Coursing, layout: Layout, scale: float
-) -> Drawing:
+def draw_elevation(solution: Solution, scale: float) -> Drawing:
     """Draw the front: units, marks, cuts, strings both ways, heights and targets."""
-    style = STYLES[job.lengths]
-    dx = -float(surround.front.left)
-    units, symbols = unit_ink(layout, {"front"}, dx, style.small, scale)
+    style = STYLES[solution.job.lengths]
+    dx = -float(solution.surround.front.left)
+    units, symbols = unit_ink(solution.layout, {"front"}, dx, style.small, scale)
     ink: list[Ink] = [
         *units,
-        *outline_front(surround, coursing, layout, dx),
-        *draw_existing(job, surround, coursing, scale, style),
-        *_ledger(job, surround, coursing, layout.arch, dx, scale),
-        *_centre_line(job, surround, coursing, dx, scale),
-        *_level_strings(job, surround, coursing, layout, scale),
-        *upright_strings(job, surround, coursing, layout.arch, scale),
-        *running_heights(job, surround, coursing, scale),
-        *cloud_of(job, surround, coursing, scale),
+        outline_front(solution, dx),
+        *draw_existing(solution, scale, style),
+        *_ledger(solution, dx, scale),
+        *_centre_line(solution, dx, scale),
+        *_level_strings(solution, scale),
+        *upright_strings(solution, scale),
+        *running_heights(solution, scale),
+        *cloud_of(solution, scale),
     ]
     return Drawing("elevation", "FRONT ELEVATION", scale, tuple(ink), symbols)
 
 
-def _ledger(
-    job: Job,
-    surround: Surround,
-    coursing: Coursing,
-    arch: Arch | None,
-    dx: float,
-    scale: float,
-) -> Iterator[Ink]:
+def _ledger(solution: Solution, dx: float, scale: float) -> Iterator[Ink]:
     """Draw what carries the head while it sets, and say what the opening is."""
-    style = STYLES[job.lengths]
-    opening = surround.opening
-    clear = surround.jamb_folds or (opening.left, opening.right)
+    style = STYLES[solution.job.lengths]
+    opening = solution.surround.opening
+    clear = solution.surround.jamb_folds or (opening.left, opening.right)
     left, right = (float(x) + dx for x in clear)
-    head, middle = float(coursing.head), (left + right) / 2
-    deep = 1.5 if job.lengths == "in" else 38.0
-    if arch is None:
+    head, middle = float(solution.coursing.head), (left + right) / 2
+    deep = 1.5 if solution.job.lengths == "in" else 38.0
+    if solution.layout.arch is None:
         corners = (
             (left, head),
             (left, head - deep),
@@ -84,7 +74,7 @@ def _ledger(
     else:
         yield Stroke(LEVELS, ((left, head), (right, head)))
     room = (right - left) / 2 - 2 * style.text * scale
-    for lines in _opening_words(job, surround, coursing, arch):
+    for lines in _opening_words(solution):
         wide = max(width_of(line, style.text) for line in lines) * scale
         high = deep + 14.0 * style.text * scale
         if wide >= room or high >= head:
@@ -98,15 +88,14 @@ def _ledger(
         return
 
 
-def _opening_words(
-    job: Job, surround: Surround, coursing: Coursing, arch: Arch | None
-) -> Iterator[tuple[str, ...]]:
+def _opening_words(solution: Solution) -> Iterator[tuple[str, ...]]:
     """Yield what may be lettered in the opening, the fullest first."""
+    job, arch = solution.job, solution.layout.arch
 
     def say(length: Fraction) -> str:
         return format_length(length, job.lengths)
 
-    level = say(coursing.head)
+    level = say(solution.coursing.head)
     size = f"{say(job.opening.width)} x {say(job.opening.height)}"
     if arch is not None:
         radius = say(Fraction(arch.radius)) if arch.radius else "LEVEL"
@@ -123,22 +112,23 @@ def _opening_words(
         )
         yield (f"SPRING LINE {level}", f"{rise} {say(arch.rise)}", "", "OPENING", size)
         return
-    as_found = "AS FOUND" if surround.as_built.is_true else "CLEAR"
+    as_found = "AS FOUND" if solution.surround.as_built.is_true else "CLEAR"
     yield ("TEMPORARY LEDGER", f"TOP AT {level}", "", f"OPENING {as_found}", size)
     yield ("LEDGER TOP", level, "", "OPENING", size)
 
 
-def _centre_line(
-    job: Job, surround: Surround, coursing: Coursing, dx: float, scale: float
-) -> Iterator[Ink]:
+def _centre_line(solution: Solution, dx: float, scale: float) -> Iterator[Ink]:
     """Draw the centre line in the opening and above everything."""
+    job = solution.job
     style = STYLES[job.lengths]
-    middle = float(surround.opening.centre) + dx
+    middle = float(solution.surround.opening.centre) + dx
     deep = 2.0 if job.lengths == "in" else 50.0
     # Below it the hearth's depths are lettered.
     foot = -0.4 * style.text * scale
-    yield Stroke(LEVELS, ((middle, foot), (middle, float(coursing.head) - deep)))
-    highest = float(top_of(coursing))
+    yield Stroke(
+        LEVELS, ((middle, foot), (middle, float(solution.coursing.head) - deep))
+    )
+    highest = float(solution.coursing.top)
     for trim in job.trim:
         if trim.left <= middle <= trim.left + trim.width:
             highest = max(highest, float(trim.bottom + trim.height))
@@ -148,46 +138,44 @@ def _centre_line(
     yield Words(NOTE, at, "CL", style.text, "centre", "foot")
 
 
-def _row_positions(
-    surround: Surround, layout: Layout, course: Course
-) -> tuple[Fraction, ...]:
+def _row_positions(solution: Solution, course: Course) -> tuple[Fraction, ...]:
     """Return both ends of everything in one course of the front, at mid height."""
-    left = surround.front.left
-    ends = course_ends(layout, "front", course)
-    return tuple(sorted({x - left for x in (left, *ends, surround.front.right)}))
+    left = solution.surround.front.left
+    ends = course_ends(solution.layout, "front", course)
+    return tuple(
+        sorted({x - left for x in (left, *ends, solution.surround.front.right)})
+    )
 
 
-def _level_strings(
-    job: Job, surround: Surround, coursing: Coursing, layout: Layout, scale: float
-) -> Iterator[Ink]:
+def _level_strings(solution: Solution, scale: float) -> Iterator[Ink]:
     """Set the strings below the datum, the nearest with units and joints."""
+    job = solution.job
     rows = [
-        (f"COURSE {c.number}, FINISH", _row_positions(surround, layout, c))
-        for c in coursing.courses[: cycle_of(job, surround)]
+        (f"COURSE {c.number}, FINISH", _row_positions(solution, c))
+        for c in solution.coursing.courses[: cycle_of(job, solution.surround)]
     ]
-    rows += _face_rows(surround, coursing)
+    rows += _face_rows(solution)
     if job.face.measured_to == "substrate":
-        rows.append(("SUBSTRATE, AS MEASURED", _as_measured(job, surround)))
-    foot = lowest_of(surround)
-    drops = tuple(hearth_drops(job, surround, scale, foot))
+        rows.append(("SUBSTRATE, AS MEASURED", _as_measured(solution)))
+    foot = lowest_of(solution.surround)
+    drops = tuple(hearth_drops(solution, scale, foot))
     if drops:
         foot -= 4.2 * STYLES[job.lengths].text * scale
     yield from drops
     yield from stacked_strings(job, rows, scale, foot)
 
 
-def _face_rows(
-    surround: Surround, coursing: Coursing
-) -> Iterator[tuple[str, tuple[Fraction, ...]]]:
+def _face_rows(solution: Solution) -> Iterator[tuple[str, tuple[Fraction, ...]]]:
     """Yield the strings of legs and opening and of the whole, where each is true.
 
     What leans is dimensioned twice, at its foot and at its top.
     """
+    surround, coursing = solution.surround, solution.coursing
     front, opening, built = surround.front, surround.opening, surround.as_built
-    top = top_of(coursing)
+    top = coursing.top
     left, right = (
-        front_end(surround, front.left, top),
-        front_end(surround, front.right, top),
+        face_end(surround, front, front.left, top),
+        face_end(surround, front, front.right, top),
     )
 
     def rows(name: str, *places: Fraction) -> tuple[str, tuple[Fraction, ...]]:
@@ -216,13 +204,16 @@ def _face_rows(
         yield rows("OVERALL, FINISH", left[0][0], right[0][0])
 
 
-def _as_measured(job: Job, surround: Surround) -> tuple[Fraction, ...]:
+def _as_measured(solution: Solution) -> tuple[Fraction, ...]:
     """Return the substrate's edges and opening, from the finished left end."""
-    grow = surround.build_out if job.face.left_return is not None else Fraction(0)
+    surround = solution.surround
+    grow = (
+        surround.build_out if solution.job.face.left_return is not None else Fraction(0)
+    )
     front = surround.front
     return (
         grow,
         surround.opening.left - front.left,
         surround.opening.right - front.left,
-        grow + job.face.width,
+        grow + solution.job.face.width,
     )

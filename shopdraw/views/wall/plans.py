@@ -1,13 +1,13 @@
 """Draw plans: a course seen from above, and a corner at large scale.
 
-In:  `Job`, `Surround`, `Coursing`, `Layout`, the course, the scale.   Out: `Drawing`.
+In:  `Solution`, the course, the scale.   Out: `Drawing`.
 Frame: full size; x along the front from its finished left end, y back from the finished
 front: the left return goes back from x = 0, the right one from the front's other end.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import inf
@@ -16,20 +16,22 @@ from shopdraw.drawing.extents import about
 from shopdraw.drawing.ink import Align, Drawing, Ink, Point, Stroke, Words
 from shopdraw.drawing.moving import moved
 from shopdraw.drawing.sheets import STYLES
-from shopdraw.job.model import Job
-from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.coursing.form import Course
+from shopdraw.masonry.laying.cuts import cut_level
+from shopdraw.masonry.laying.form import Cut
 from shopdraw.masonry.wall.form import Surround
-from shopdraw.masonry.wall.layout import CORNER_KINDS, Layout, Outline, Piece, rectangle
+from shopdraw.masonry.wall.layout import CORNER_KINDS, Piece
+from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import (
     LEVELS,
     NOTE,
     OTHERS,
-    Box,
     Hand,
     break_line,
     cut_off,
     cut_through,
     hatch,
+    points_of,
     ring_of,
 )
 from shopdraw.views.parts.strings import stacked_strings
@@ -37,145 +39,59 @@ from shopdraw.views.parts.strings import stacked_strings
 
 @dataclass(frozen=True)
 class Ground:
-    """What a plan is folded with, at full size.
+    """What a plan stands on, at full size.
 
     Attributes:
         width: of the finished front.
-        thickness, bed: of the brick, and of the setting bed as drawn.
+        build_out: brick and bed, as drawn.
         left, right: how far the returns go back; None where there is none.
         opening: its two edges as measured.
     """
 
     width: float
-    thickness: float
-    bed: float
+    build_out: float
     left: float | None
     right: float | None
     opening: tuple[float, float]
 
-    @property
-    def build_out(self) -> float:
-        """Brick and bed."""
-        return self.thickness + self.bed
 
-
-def ground_of(job: Job, surround: Surround) -> Ground:
-    """Fold a job's faces into plan."""
-    start = surround.front.left
+def ground_of(solution: Solution) -> Ground:
+    """Return what a job's plans stand on."""
+    surround = solution.surround
+    start, opening = surround.front.left, surround.opening
     depths = {str(face.name): float(face.width) for face in surround.faces}
-    opening = surround.opening
     return Ground(
         width=float(surround.front.width),
-        thickness=float(job.brick.thickness),
-        bed=float(job.setting_bed.mean),
+        build_out=float(solution.job.brick.thickness)
+        + float(solution.job.setting_bed.mean),
         left=depths.get("left"),
         right=depths.get("right"),
         opening=(float(opening.left - start), float(opening.right - start)),
     )
 
 
-def draw_plan(
-    job: Job,
-    surround: Surround,
-    coursing: Coursing,
-    layout: Layout,
-    course: int,
-    scale: float,
-) -> Drawing:
+def _cuts(solution: Solution, course: Course) -> tuple[Cut, ...]:
+    thickness = solution.job.brick.thickness
+    return cut_level(solution.surround, solution.layout, course, thickness)
+
+
+def draw_plan(solution: Solution, number: int, scale: float) -> Drawing:
     """Draw the plan through the middle of one course: brick, bed, wall and corners."""
-    hand, ground = Hand(job.lengths, scale), ground_of(job, surround)
-    level = next((c.bottom + c.top) / 2 for c in coursing.courses if c.number == course)
-    pieces = _cut_at(layout, level)
-    is_open = level < coursing.head
+    job, coursing = solution.job, solution.coursing
+    hand, ground = Hand(job.lengths, scale), ground_of(solution)
+    course = coursing.courses[number - 1]
+    cuts = _cuts(solution, course)
+    is_open = (course.bottom + course.top) / 2 < coursing.head
     ink: list[Ink] = [
         *_substrates(ground, is_open, hand),
-        *(ink for piece in pieces for ink in _piece(piece, surround, ground)),
+        *(ink for cut in cuts for ink in cut_through(points_of(cut))),
         *_labels(ground, is_open, hand),
-        *stacked_strings(job, _rows(surround, pieces, course), scale),
-        *_thicknesses(job, surround, ground, hand),
-        *_depths(surround, ground, hand),
+        *stacked_strings(job, _rows(solution.surround, cuts, number), scale),
+        *_thicknesses(solution, ground, hand),
+        *_depths(solution.surround, ground, hand),
     ]
-    title = f"PLAN THROUGH COURSE {course}"
-    return Drawing(f"plan-{course}", title, scale, tuple(ink))
-
-
-def _cut_at(layout: Layout, level: Fraction) -> list[Piece]:
-    """Return the pieces that a level cut goes through, as wide as they are there."""
-    return [
-        replace(
-            piece,
-            outlines=tuple(_sliced(x, level) for x in piece.outlines),
-        )
-        for piece in layout.pieces
-        if all(x.bottom < level < x.top for x in piece.outlines)
-    ]
-
-
-def _sliced(outline: Outline, level: Fraction) -> Outline:
-    left, right = outline.at_level(level)
-    return rectangle(outline.face, left, outline.bottom, right, outline.top)
-
-
-def _piece(piece: Piece, surround: Surround, ground: Ground) -> Iterable[Ink]:
-    return cut_through(plan_ring(piece, surround, ground))
-
-
-def plan_ring(piece: Piece, surround: Surround, ground: Ground) -> tuple[Point, ...]:
-    """Outline a piece in plan: a rectangle, an L round a fold, or a mitred end."""
-    boxes = [_folded(outline, surround, ground) for outline in piece.outlines]
-    if piece.kind in CORNER_KINDS and len(boxes) == 2:
-        return _ell(boxes, ground)
-    if "mitre" in piece.cut_edges:
-        return _mitred(boxes[0], ground)
-    return ring_of(boxes[0])
-
-
-def _folded(outline: Outline, surround: Surround, ground: Ground) -> Box:
-    """Return an outline's rectangle in plan: (left, front, right, back)."""
-    front, thick = surround.front, ground.thickness
-    if outline.face == "left":
-        near, far = front.left - outline.right, front.left - outline.left
-        return (0.0, float(near), thick, float(far))
-    if outline.face == "right":
-        near, far = outline.left - front.right, outline.right - front.right
-        return (ground.width - thick, float(near), ground.width, float(far))
-    left, right = outline.left - front.left, outline.right - front.left
-    if outline.face == "left reveal":
-        fold = float(surround.opening.brick_left - front.left)
-        return (fold - thick, float(left) - fold, fold, float(right) - fold)
-    if outline.face == "right reveal":
-        fold = float(surround.opening.brick_right - front.left)
-        return (fold, fold - float(right), fold + thick, fold - float(left))
-    return (float(left), 0.0, float(right), thick)
-
-
-def _ell(boxes: list[Box], ground: Ground) -> tuple[Point, ...]:
-    """Join a corner unit's two rectangles into an L."""
-    thick = ground.thickness
-    front = next(box for box in boxes if box[1] == 0.0 and box[3] == thick)
-    side = next(box for box in boxes if box is not front)
-    left, right, back = front[0], front[2], side[3]
-    if side[0] == left:
-        return (
-            (left, 0.0), (right, 0.0), (right, thick),
-            (left + thick, thick), (left + thick, back), (left, back),
-        )  # fmt: skip
-    return (
-        (left, 0.0), (right, 0.0), (right, back),
-        (right - thick, back), (right - thick, thick), (left, thick),
-    )  # fmt: skip
-
-
-def _mitred(box: Box, ground: Ground) -> tuple[Point, ...]:
-    """Saw a rectangle's end at the fold at 45 degrees: move its inner corner back."""
-    thick, width = ground.thickness, ground.width
-    at_left = box[0] == 0.0
-    inner = (thick if at_left else width - thick, thick)
-    on_front = box[3] == thick and box[1] == 0.0
-    sheared = (thick if at_left else width - thick, 0.0)
-    if on_front:
-        sheared = (0.0 if at_left else width, thick)
-    return tuple(inner if corner == sheared else corner for corner in ring_of(box))
+    title = f"PLAN THROUGH COURSE {number}"
+    return Drawing(f"plan-{number}", title, scale, tuple(ink))
 
 
 def _substrates(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
@@ -231,13 +147,13 @@ def _labels(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
 
 
 def _rows(
-    surround: Surround, pieces: list[Piece], course: int
+    surround: Surround, cuts: tuple[Cut, ...], course: int
 ) -> list[tuple[str, tuple[Fraction, ...]]]:
     front = surround.front
     ends = {
         x - front.left
-        for piece in pieces
-        for outline in piece.outlines
+        for cut in cuts
+        for outline in cut.outlines
         if outline.face == "front"
         for x in (outline.left, outline.right)
     }
@@ -251,21 +167,19 @@ def _rows(
 THICKNESSES = ("BRICK", "BED, MEAN")
 
 
-def _thicknesses(
-    job: Job, surround: Surround, ground: Ground, hand: Hand
-) -> Iterator[Ink]:
+def _thicknesses(solution: Solution, ground: Ground, hand: Hand) -> Iterator[Ink]:
     """Dimension the build-out at the right, then brick and bed beyond it."""
-    zero, total = Fraction(0), surround.build_out
+    zero, total = Fraction(0), solution.surround.build_out
     x = ground.width + 5.0 * hand.text
     y = ground.build_out + 2.5 * hand.text
     (whole,) = hand.string("y", (zero, total), x, outward=1)
-    small = STYLES[job.lengths].small
+    small = STYLES[solution.job.lengths].small
     wide = hand.width(whole.words)
     letter = (x + wide / 2, y)
     yield replace(whole, letter=letter, upright=True)
     after = (x + wide + 0.8 * hand.text, y)
     yield Words(NOTE, after, "BUILD-OUT", small, "left", "middle")
-    across = (zero, job.brick.thickness, total)
+    across = (zero, solution.job.brick.thickness, total)
     yield from hand.fan("y", across, x + 2.5 * hand.text, THICKNESSES)
 
 
@@ -284,9 +198,7 @@ LONGEST = "LONG LEG ON THE RETURN"
 """The longest line under a corner."""
 
 
-def draw_corner_interlock(
-    job: Job, surround: Surround, layout: Layout, scale: float
-) -> Drawing:
+def draw_corner_interlock(solution: Solution, scale: float) -> Drawing:
     """Draw one outside corner through courses 1 and 2, side by side, as they turn.
 
     The corner is the left one where the job has it, with its own hand.
@@ -294,31 +206,26 @@ def draw_corner_interlock(
     Raises:
         ValueError: the job has no fold.
     """
-    if not surround.folds:
+    if not solution.surround.folds:
         message = "a surround without a fold has no corner to draw"
         raise ValueError(message)
-    hand, ground = Hand(job.lengths, scale), ground_of(job, surround)
-    corners = [piece for piece in layout.pieces if piece.kind in CORNER_KINDS]
+    hand, ground = Hand(solution.job.lengths, scale), ground_of(solution)
+    corners = [x for x in solution.layout.pieces if x.kind in CORNER_KINDS]
     longest = max((leg for piece in corners for leg in piece.legs), default=Fraction(0))
     reach = max(1.25 * float(longest), 4 * ground.build_out)
     ink: list[Ink] = []
-    courses = sorted({piece.course for piece in layout.pieces})[:2]
+    courses = solution.coursing.courses[:2]
     for place, course in enumerate(courses):
         apart = max(reach + 7.0 * hand.text, hand.width(LONGEST) + 2.0 * hand.text)
         across = place * apart
-        part = _corner(_course_of(layout, course), surround, ground, reach, hand)
+        part = _corner(_cuts(solution, course), ground, reach, hand)
         ink += [moved(x, across, 0.0) for x in part]
-    title = f"CORNER INTERLOCK, COURSES {' AND '.join(str(x) for x in courses)}"
+    title = f"CORNER INTERLOCK, COURSES {' AND '.join(str(x.number) for x in courses)}"
     return Drawing("interlock", title, scale, tuple(ink))
 
 
-def _course_of(layout: Layout, course: int) -> list[Piece]:
-    kinds = ("stretcher", "corner unit")
-    return [x for x in layout.pieces if x.course == course and x.kind in kinds]
-
-
 def _corner(
-    pieces: list[Piece], surround: Surround, ground: Ground, reach: float, hand: Hand
+    cuts: tuple[Cut, ...], ground: Ground, reach: float, hand: Hand
 ) -> Iterator[Ink]:
     """Draw what of a course is near one fold, the fold at x = 0."""
     at_left = ground.left is not None
@@ -336,12 +243,12 @@ def _corner(
             (side * min(side * (x - fold), far[0]), min(y, far[1])) for x, y in points
         )
 
-    for piece in pieces:
-        ring = near(plan_ring(piece, surround, ground))
+    for cut in cuts:
+        ring = near(points_of(cut))
         if _has_area(ring):
             yield from cut_off(ring, broken)
-            if piece.kind in CORNER_KINDS and _turns(ring):
-                yield from _legs(piece, at_left, hand)
+            if cut.piece.kind in CORNER_KINDS and _turns(ring):
+                yield from _legs(cut.piece, at_left, hand)
     side = 1 if at_left else -1
     a, b, t = side * ground.build_out, side * far[0], ground.build_out
     wall = ((a, far[1]), (a, t), (b, t), (b, far[1]))

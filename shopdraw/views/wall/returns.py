@@ -1,6 +1,6 @@
 """Draw a developed return as an elevation.
 
-In:  `Job`, `Surround`, `Coursing`, `Layout`, the face, the scale.   Out: `Drawing`.
+In:  `Solution`, the face, the scale.   Out: `Drawing`.
 Frame: full size; x from the left end of the return as seen facing it, y from the datum.
 """
 
@@ -12,25 +12,19 @@ from fractions import Fraction
 from shopdraw.drawing.dimensions import levels_used
 from shopdraw.drawing.ink import Align, Drawing, Ink, Stroke, Words
 from shopdraw.drawing.sheets import STYLES
-from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing.form import Course, Coursing
+from shopdraw.masonry.laying.cuts import course_ends
+from shopdraw.masonry.laying.outlines import face_ring
 from shopdraw.masonry.wall.form import Face, Surround
 from shopdraw.masonry.wall.layout import Layout
+from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import LEVELS, NOTE, Hand
-from shopdraw.views.parts.found import face_outline
-from shopdraw.views.parts.strings import course_ends, stacked_strings, top_of
+from shopdraw.views.parts.strings import stacked_strings
 from shopdraw.views.parts.units import unit_ink
 
 
-def draw_return(
-    job: Job,
-    surround: Surround,
-    coursing: Coursing,
-    layout: Layout,
-    face_name: str,
-    scale: float,
-) -> Drawing:
+def draw_return(solution: Solution, face_name: str, scale: float) -> Drawing:
     """Draw one return: units, marks, cuts, strings, and which end is which.
 
     Pieces that count on the return are inserts; the leg of a corner unit that counts
@@ -39,22 +33,25 @@ def draw_return(
     Raises:
         KeyError: the job has no such return.
     """
+    job, coursing = solution.job, solution.coursing
     hand = Hand(job.lengths, scale)
-    face = surround.face(face_name)
+    face = solution.surround.face(face_name)
     small = STYLES[job.lengths].small
-    units, symbols = unit_ink(layout, {face_name}, -float(face.left), small, scale)
-    outline = face_outline(surround, face, top_of(coursing))
+    units, symbols = unit_ink(
+        solution.layout, {face_name}, -float(face.left), small, scale
+    )
+    outline = face_ring(solution.surround, face, coursing.top)
     foot = min(y for _, y in outline)
     ring = tuple((float(x - face.left), float(y)) for x, y in outline)
     ink: list[Ink] = [
         *units,
         Stroke("A-ELEV-OTLN", ring, closed=True),
-        *_ends(surround, face, coursing, hand),
+        *_ends(solution, face, hand),
         *_courses(face, coursing, hand),
         *_heights(coursing, hand),
         *stacked_strings(
             job,
-            _level_rows(job, surround, coursing, face, layout),
+            _level_rows(solution, face),
             scale,
             float(foot),
         ),
@@ -63,28 +60,24 @@ def draw_return(
     return Drawing(f"return-{face_name}", title, scale, tuple(ink), symbols)
 
 
-def draw_reveal(
-    job: Job,
-    surround: Surround,
-    coursing: Coursing,
-    layout: Layout,
-    face_name: str,
-    scale: float,
-) -> Drawing:
+def draw_reveal(solution: Solution, face_name: str, scale: float) -> Drawing:
     """Draw a jamb that brick turns into, as seen from within the opening.
 
     Raises:
         KeyError: the job has no such reveal.
     """
+    job, coursing = solution.job, solution.coursing
     hand = Hand(job.lengths, scale)
-    face = surround.face(face_name)
+    face = solution.surround.face(face_name)
     side = face_name.split()[0]
     small = STYLES[job.lengths].small
-    units, symbols = unit_ink(layout, {face_name}, -float(face.left), small, scale)
-    outline = face_outline(surround, face, coursing.head)
+    units, symbols = unit_ink(
+        solution.layout, {face_name}, -float(face.left), small, scale
+    )
+    outline = face_ring(solution.surround, face, coursing.head)
     ring = tuple((float(x - face.left), float(y)) for x, y in outline)
     below = coursing.courses[: min(2, coursing.courses_below_head)]
-    rows = _course_rows(layout, face, below)
+    rows = _course_rows(solution.layout, face, below)
     rows.append(("DEPTH, FINISH", (Fraction(0), face.width)))
     text, width = STYLES[job.lengths].text, float(face.width)
     y = float(coursing.head) + 1.2 * hand.text
@@ -101,18 +94,20 @@ def draw_reveal(
     return Drawing(f"reveal-{side}", title, scale, tuple(ink), symbols)
 
 
-def _ends(
-    surround: Surround, face: Face, coursing: Coursing, hand: Hand
-) -> Iterator[Ink]:
+def _ends(solution: Solution, face: Face, hand: Hand) -> Iterator[Ink]:
     """Say which end is the fold and which the wall, and what joint is left there."""
     text = STYLES[hand.lengths].text
-    edge = surround.left_edge if face.name == "left" else surround.right_edge
+    edge = (
+        solution.surround.left_edge
+        if face.name == "left"
+        else solution.surround.right_edge
+    )
     joint = abs(edge.brick_x - edge.x)
     wall = "WALL"
     if joint:
         wall = f"WALL, {edge.kind.upper()} {format_length(joint, hand.lengths)}"
     labels = (wall, "FOLD") if face.name == "left" else ("FOLD", wall)
-    width, y = float(face.width), float(top_of(coursing)) + 1.2 * hand.text
+    width, y = float(face.width), float(solution.coursing.top) + 1.2 * hand.text
     # On a narrow return one label stands outward, below the other.
     crowded = hand.width("".join(labels)) + 2 * hand.text > width
     lift = 1.7 * hand.text if crowded else 0.0
@@ -145,7 +140,7 @@ def _courses(face: Face, coursing: Coursing, hand: Hand) -> Iterator[Ink]:
 def _heights(coursing: Coursing, hand: Hand) -> Iterator[Ink]:
     """Dimension head and top at the left; every course's height is on the elevation."""
     small = STYLES[hand.lengths].small
-    head, top = coursing.head, top_of(coursing)
+    head, top = coursing.head, coursing.top
     name = "OPENING HEAD"
     at = -(hand.width(name, small=True) + 2.0 * hand.text)
     if 0 < head < top:
@@ -162,13 +157,12 @@ def _heights(coursing: Coursing, hand: Hand) -> Iterator[Ink]:
 Row = tuple[str, tuple[Fraction, ...]]
 
 
-def _level_rows(
-    job: Job, surround: Surround, coursing: Coursing, face: Face, layout: Layout
-) -> list[Row]:
+def _level_rows(solution: Solution, face: Face) -> list[Row]:
     """Return the level strings, nearest first: two courses, overall, as measured."""
-    rows = _course_rows(layout, face, coursing.courses[:2])
-    rows += _overall(surround, face, top_of(coursing))
-    if job.face.measured_to == "substrate":
+    surround = solution.surround
+    rows = _course_rows(solution.layout, face, solution.coursing.courses[:2])
+    rows += _overall(surround, face, solution.coursing.top)
+    if solution.job.face.measured_to == "substrate":
         wall_first = face.name == "left"
         foot = surround.as_built.ends[0 if wall_first else 1][0][0]
         depth = (
@@ -197,7 +191,7 @@ def _course_rows(layout: Layout, face: Face, courses: tuple[Course, ...]) -> lis
 
 def _overall(surround: Surround, face: Face, top: Fraction) -> list[Row]:
     """Return how wide the return is, at foot and at top where its wall end leans."""
-    ring = face_outline(surround, face, top)
+    ring = face_ring(surround, face, top)
     left_foot, right_foot, right_top, left_top = ring[0], ring[-3], ring[-2], ring[-1]
     feet = (left_foot[0] - face.left, right_foot[0] - face.left)
     tops = (left_top[0] - face.left, right_top[0] - face.left)

@@ -1,6 +1,6 @@
 """Draw sections: upright through the head, and level through a jamb.
 
-In:  `Job`, `Surround`, `Coursing`, `Layout`, the scale.   Out: `Drawing`.
+In:  `Solution`, the scale.   Out: `Drawing`.
 Frame: full size. Head: x from the finished face back into the wall, y from the datum.
 Jamb: x along the front from the opening's edge, y back from the finished face.
 """
@@ -8,7 +8,6 @@ Jamb: x along the front from the opening's edge, y back from the finished face.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from fractions import Fraction
 from math import inf
 
@@ -19,9 +18,10 @@ from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import ARCHES, Job
 from shopdraw.job.model_around import TrimTable
 from shopdraw.lengths import format_length
-from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.laying.cuts import cut_level
+from shopdraw.masonry.laying.form import Cut
 from shopdraw.masonry.wall.form import Surround
-from shopdraw.masonry.wall.layout import Layout, Outline
+from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import (
     HATCH,
     LEVELS,
@@ -32,10 +32,10 @@ from shopdraw.views.parts.figures import (
     cut_off,
     cut_through,
     hatch,
+    points_of,
     ring_of,
 )
-from shopdraw.views.parts.found import head_over
-from shopdraw.views.parts.strings import top_of
+from shopdraw.views.parts.found import cut_at_centre, head_at_centre, top_of
 
 LEDGER_DEEP = {"in": 1.5, "mm": 38.0}
 """A ledger of dressed timber, as drawn."""
@@ -44,102 +44,81 @@ NEAR = {"in": Fraction(6), "mm": Fraction(150)}
 BEYOND = "A-ELEV-MSNR"
 
 
-def draw_head_section(
-    job: Job, surround: Surround, coursing: Coursing, layout: Layout, scale: float
-) -> Drawing:
+def draw_head_section(solution: Solution, scale: float) -> Drawing:
     """Draw the upright section at the head, through the opening's centre.
 
     Brick, bed, wall and ledger above the opening, its jamb beyond, woodwork above.
     """
+    job, level = solution.job, head_at_centre(solution)
     hand = Hand(job.lengths, scale)
-    level = head_over(surround, coursing, layout, surround.opening.centre)
-    coursing = replace(coursing, head=level)
-    units = _over_the_opening(job, surround, coursing, layout)
-    head, top = float(coursing.head), top_of(coursing)
-    high = max((float(x.top) for x in units), default=head + 8.0 * hand.text)
-    thick, reach = float(job.brick.thickness), float(surround.build_out)
-    wall, foot = reach + 4.5 * thick, _foot(job, coursing, hand)
+    cuts = over_the_opening(solution)
+    head, top = float(level), solution.coursing.top
+    high = max((float(top_of(cut)) for cut in cuts), default=head + 8.0 * hand.text)
+    thick, reach = float(job.brick.thickness), float(solution.surround.build_out)
+    wall, foot = reach + 4.5 * thick, _foot(job, level, hand)
     trim = woodwork_above(job, top) if high >= float(top) - 1e-9 else None
     roof = high + (2.0 if trim is None else 0.0) * hand.text
     if trim is not None:
         roof = float(trim.bottom + min(trim.height, NEAR[job.lengths])) + hand.text
-    ink: list[Ink] = []
-    for unit in units:
-        box = (0.0, float(unit.bottom), thick, float(unit.top))
-        ink += cut_through(ring_of(box))
+    ink = [each for cut in cuts for each in cut_through(points_of(cut))]
     substrate = ((reach, roof), (reach, head), (wall, head), (wall, roof))
     ink += [
         Stroke(OTHERS, substrate[:3]),
         *hatch(substrate, 1.6 * hand.text),
         break_line((reach, roof), (wall, roof), 0.8 * hand.text),
         break_line((wall, head), (wall, roof), 0.8 * hand.text),
-        *_jamb_beyond(job, coursing, reach, foot, hand),
-        *_head_strings(job, surround, units, foot, hand),
-        *_head_level(coursing, thick, hand),
-        *_head_notes(job, coursing, (thick, reach, wall), high, trim, hand),
+        *_jamb_beyond(solution, level, reach, foot, hand),
+        *_head_strings(solution, cuts, foot, hand),
+        *_head_level(level, thick, hand),
+        *_head_notes(job, level, (thick, reach, wall), high, trim, hand),
         *(_trim(job, trim, reach, hand) if trim is not None else ()),
     ]
     return Drawing("head-section", "SECTION AT THE HEAD", scale, tuple(ink))
 
 
-def _over_the_opening(
-    job: Job, surround: Surround, coursing: Coursing, layout: Layout
-) -> list[Outline]:
-    """Return what the cut meets above the opening, a soldier and a few courses high.
-
-    Where a joint is on the centre line it is the unit to its left.
-    """
-    centre = surround.opening.centre
-    highest = coursing.head + Fraction(11, 5) * job.brick.length
-    found: dict[Fraction, Outline] = {}
-    for piece in layout.pieces:
-        for outline in piece.outlines:
-            if outline.face != "front" or not outline.left <= centre:
-                continue
-            if coursing.head <= outline.bottom and outline.top <= highest:
-                last = found.get(outline.bottom)
-                if last is None or outline.right > last.right:
-                    found[outline.bottom] = outline
-    reach = centre - job.joints.head.most
-    return [found[level] for level in sorted(found) if found[level].right >= reach]
+def over_the_opening(solution: Solution) -> tuple[Cut, ...]:
+    """Return what the cut meets above the opening, a soldier and a few courses high."""
+    head = head_at_centre(solution)
+    highest = head + Fraction(11, 5) * solution.job.brick.length
+    return tuple(x for x in cut_at_centre(solution) if top_of(x) <= highest)
 
 
-def _foot(job: Job, coursing: Coursing, hand: Hand) -> float:
+def _foot(job: Job, head: Fraction, hand: Hand) -> float:
     """Return where the section is broken off below: some way under the ledger."""
     below = LEDGER_DEEP[job.lengths] + 9.0 * hand.text
-    return max(0.0, float(coursing.head) - below)
+    return max(0.0, float(head) - below)
 
 
 def _jamb_beyond(
-    job: Job, coursing: Coursing, reach: float, foot: float, hand: Hand
+    solution: Solution, level: Fraction, reach: float, foot: float, hand: Hand
 ) -> Iterator[Ink]:
     """Draw the ledger, and below it the jamb that is seen beyond the cut."""
-    thick, head = float(job.brick.thickness), float(coursing.head)
-    low = max(head - LEDGER_DEEP[job.lengths], foot)
+    thick, head = float(solution.job.brick.thickness), float(level)
+    low = max(head - LEDGER_DEEP[solution.job.lengths], foot)
     front = -0.5 * thick
     ledger = ((front, head), (front, low), (reach, low), (reach, head))
     yield Stroke("A-ELEV-HIDD", ledger)
     if low <= foot:
         return
-    for course in coursing.courses:
+    for course in solution.coursing.courses:
         a, b = max(float(course.bottom), foot), min(float(course.top), low)
         if b > a:
             yield Stroke(BEYOND, ((0.0, a), (0.0, b)))
             yield Stroke(BEYOND, ((thick, a), (thick, b)))
-            for level in (course.bottom, course.top):
-                if foot < level < low:
-                    yield Stroke(BEYOND, ((0.0, float(level)), (thick, float(level))))
+            for y in (float(course.bottom), float(course.top)):
+                if foot < y < low:
+                    yield Stroke(BEYOND, ((0.0, y), (thick, y)))
     yield Stroke(OTHERS, ((reach, low), (reach, foot)))
     ends = ((-hand.text, foot), (reach + hand.text, foot))
     yield break_line(*ends, min(0.8 * hand.text, reach / 3))
 
 
 def _head_strings(
-    job: Job, surround: Surround, units: list[Outline], foot: float, hand: Hand
+    solution: Solution, cuts: tuple[Cut, ...], foot: float, hand: Hand
 ) -> Iterator[Ink]:
     """Dimension courses over the opening, and brick, bed and build-out below."""
-    zero, style = Fraction(0), STYLES[job.lengths]
-    levels = tuple(sorted({x for unit in units for x in (unit.bottom, unit.top)}))
+    zero, style = Fraction(0), STYLES[solution.job.lengths]
+    levels = tuple(sorted({y for cut in cuts for _, y in cut.ring}))
     at = -5.0 * hand.text
     if len(levels) > 2:
         measures = hand.string("y", levels, at, upright=True)
@@ -147,21 +126,20 @@ def _head_strings(
         at -= (levels_used(measures, at, hand.scale) + 3.0 * style.text) * hand.scale
     if levels:
         yield from hand.string("y", (levels[0], levels[-1]), at)
-    across = (zero, job.brick.thickness, surround.build_out)
+    across = (zero, solution.job.brick.thickness, solution.surround.build_out)
     y = foot - 2.5 * hand.text
     yield from hand.fan("x", across, y, outward=-1)
     total = y - 6.0 * hand.text
-    yield from hand.fan("x", (zero, surround.build_out), total, outward=-1)
+    yield from hand.fan("x", (zero, solution.surround.build_out), total, outward=-1)
     x = -4.5 * hand.text
     for level, name in ((y, "BRICK, BED"), (total, "BUILD-OUT")):
         yield Words(NOTE, (x, level), name, style.small, "right", "middle")
 
 
-def _head_level(coursing: Coursing, thick: float, hand: Hand) -> Iterator[Ink]:
+def _head_level(level: Fraction, thick: float, hand: Hand) -> Iterator[Ink]:
     """Mark the head's level at the left, below the string."""
-    head = float(coursing.head)
-    level = format_length(coursing.head, hand.lengths)
-    lines = (f"HEAD {level}", "ABOVE DATUM")
+    head = float(level)
+    lines = (f"HEAD {format_length(level, hand.lengths)}", "ABOVE DATUM")
     end = -0.5 * thick - hand.text
     wide = max(hand.width(words) for words in lines)
     yield Stroke(LEVELS, ((end - wide, head), (0.0, head)))
@@ -172,7 +150,7 @@ def _head_level(coursing: Coursing, thick: float, hand: Hand) -> Iterator[Ink]:
 
 def _head_notes(
     job: Job,
-    coursing: Coursing,
+    level: Fraction,
     across: tuple[float, float, float],
     high: float,
     trim: TrimTable | None,
@@ -180,7 +158,7 @@ def _head_notes(
 ) -> Iterator[Ink]:
     """Say what each thing is, beside the wall."""
     thick, reach, wall = across
-    head = float(coursing.head)
+    head = float(level)
     deep = LEDGER_DEEP[job.lengths]
     bed = format_length(job.setting_bed.mean, job.lengths)
     profile = plain(job.joints.profile).upper()
@@ -199,7 +177,7 @@ def _head_notes(
     if trim is not None:
         low = float(trim.bottom + min(trim.height, NEAR[job.lengths]) / 2)
         rows.append(((thick / 2, low), f"{plain(trim.name).upper()} BY OTHERS"))
-    if _foot(job, coursing, hand) < head - deep - 2.0 * hand.text:
+    if _foot(job, level, hand) < head - deep - 2.0 * hand.text:
         rows.append(((thick / 2, head - deep - 2.0 * hand.text), "JAMB BEYOND"))
     yield from hand.leaders(tuple(rows), wall + 2.4 * hand.text)
 
@@ -222,12 +200,11 @@ def _trim(job: Job, trim: TrimTable, reach: float, hand: Hand) -> Iterator[Ink]:
     yield Stroke(LEVELS, ((0.0, float(low)), (0.0, y + hand.text)))
 
 
-def draw_jamb_plan(
-    job: Job, surround: Surround, layout: Layout, scale: float
-) -> Drawing:
+def draw_jamb_plan(solution: Solution, scale: float) -> Drawing:
     """Draw the level section through a jamb: the left one, if there is brick at it."""
+    job, surround = solution.job, solution.surround
     hand = Hand(job.lengths, scale)
-    side, row = _beside_the_opening(surround, layout)
+    side, row = beside_the_opening(solution)
     thick, reach = job.brick.thickness, float(surround.build_out)
     t = float(thick)
     back = reach + max(4.0 * t, 7.0 * hand.text)
@@ -246,7 +223,7 @@ def draw_jamb_plan(
         *hatch(ring, 1.6 * hand.text),
         break_line((wall, back), (0.0, back), 0.8 * hand.text),
         *_far_end(surround, side, (far, back), hand),
-        *_jamb_strings(job, surround, row, far, hand),
+        *_jamb_strings(solution, row, far, hand),
         *_jamb_notes(job, (far, bed_end), (t, reach, back), hand),
     ]
     title = f"PLAN OF THE {side.upper()} JAMB"
@@ -258,26 +235,26 @@ def draw_jamb_plan(
 Span = tuple[Fraction, Fraction]
 
 
-def _beside_the_opening(surround: Surround, layout: Layout) -> tuple[str, list[Span]]:
+def beside_the_opening(solution: Solution) -> tuple[str, list[Span]]:
     """Return course 1 beside the opening, from its edge outwards less than nothing."""
-    opening = surround.opening
-    outlines = [
+    surround, opening = solution.surround, solution.surround.opening
+    course, thickness = solution.coursing.courses[0], solution.job.brick.thickness
+    met = [
         outline
-        for piece in layout.pieces
-        if piece.course == 1
-        for outline in piece.outlines
+        for cut in cut_level(surround, solution.layout, course, thickness)
+        for outline in cut.outlines
         if outline.face == "front"
     ]
     left = [
         (outline.left - opening.left, outline.right - opening.left)
-        for outline in outlines
+        for outline in met
         if outline.right <= opening.brick_left
     ]
     if left:
         return "left", sorted(left)
     right = [
         (opening.right - outline.right, opening.right - outline.left)
-        for outline in outlines
+        for outline in met
         if outline.left >= opening.brick_right
     ]
     return "right" if right else "left", sorted(right)
@@ -306,15 +283,15 @@ def _far_end(
 
 
 def _jamb_strings(
-    job: Job, surround: Surround, row: list[Span], far: float, hand: Hand
+    solution: Solution, row: list[Span], far: float, hand: Hand
 ) -> Iterator[Ink]:
     """Dimension brick, bed and build-out at the left; units and jamb below."""
     zero = Fraction(0)
     x = far - 2.4 * hand.text
-    across = (zero, job.brick.thickness, surround.build_out)
+    across = (zero, solution.job.brick.thickness, solution.surround.build_out)
     yield from hand.fan("y", across, x, outward=-1)
     x -= hand.width('15/16"') + 3.2 * hand.text
-    yield from hand.fan("y", (zero, surround.build_out), x, ("BUILD-OUT",), -1)
+    yield from hand.fan("y", (zero, solution.surround.build_out), x, ("BUILD-OUT",), -1)
     ends = {zero}
     for left, right in row:
         ends |= {x for x in (left, right) if float(x) > far - 1e-9}

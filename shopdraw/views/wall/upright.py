@@ -1,6 +1,6 @@
 """Draw the upright section through the opening's centre, hearth to woodwork.
 
-In:  `Job`, `Surround`, `Coursing`, `Layout`, `Finding`s, the scale.   Out: `Drawing`.
+In:  `Solution`, the scale.   Out: `Drawing`.
 Frame: full size; x from the finished face back into the wall, the room at negative x;
 y from the datum.
 
@@ -20,9 +20,8 @@ from shopdraw.job.model import Job
 from shopdraw.job.model_around import TrimTable
 from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing.form import Coursing
-from shopdraw.masonry.wall.form import Surround
-from shopdraw.masonry.wall.layout import Layout, Outline
-from shopdraw.review.findings import Finding, in_words
+from shopdraw.review.findings import Finding, Key, in_words
+from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import (
     LEVELS,
     NOTE,
@@ -32,73 +31,48 @@ from shopdraw.views.parts.figures import (
     break_line,
     cut_through,
     hatch,
+    points_of,
     ring_of,
     wall_behind,
 )
-from shopdraw.views.parts.found import head_over
-from shopdraw.views.parts.strings import top_of
+from shopdraw.views.parts.found import cut_at_centre, head_at_centre
 
 BEYOND = "A-ELEV-MSNR"
 ZERO = Fraction(0)
+KEYED: tuple[tuple[Key, str], ...] = (
+    ("trim-distance", "distance"),
+    ("trim-projection", "projection"),
+)
+"""The findings that are lettered beside woodwork, and what they are called there."""
 
 
-def draw_upright_section(
-    job: Job,
-    surround: Surround,
-    coursing: Coursing,
-    layout: Layout,
-    findings: tuple[Finding, ...],
-    scale: float,
-) -> Drawing:
+def draw_upright_section(solution: Solution, scale: float) -> Drawing:
     """Draw hearth, extension, opening, head, brick, wall and woodwork in section."""
+    job, surround, coursing = solution.job, solution.surround, solution.coursing
     hand = Hand(job.lengths, scale)
-    reviewed = {finding.rule: finding for finding in findings}
     centre = surround.opening.centre
-    head = head_over(surround, coursing, layout, centre)
-    top = top_of(coursing)
+    head = head_at_centre(solution)
+    top = coursing.top
     thick, reach = float(job.brick.thickness), float(surround.build_out)
     wall = reach + max(4.5 * thick, 5 * hand.text)
     floor = float(surround.as_built.hearth.at(centre))
-    trims = _trims_over(job, surround, head)
+    trims = _trims_over(solution, head)
     roof = max([float(top), *(float(t.bottom + t.height) for t in trims)])
     roof += 2.0 * hand.text
-    ink: list[Ink] = []
-    for unit in _cut_units(job, layout, centre, head):
-        box = (0.0, float(unit.bottom), thick, float(unit.top))
-        ink += cut_through(ring_of(box))
-    ink += [
+    cuts = cut_at_centre(solution)
+    ink: list[Ink] = [
+        *(each for cut in cuts for each in cut_through(points_of(cut))),
         Stroke(OTHERS, ((reach, float(head)), (wall, float(head)))),
         *wall_behind((reach, wall), (float(head), roof), hand),
         *_jamb(coursing, thick, reach, float(head), floor),
-        *_hearth(job, surround, (wall, floor), reviewed, hand),
+        *_hearth(solution, (wall, floor), hand),
         *(line for trim in trims for line in _woodwork(trim, reach)),
-        *_clearances(trims, head, reviewed, hand),
+        *_clearances(solution, trims, head, hand),
         *_heights(coursing, (floor, head), _before(trims, hand), hand),
         *_notes(job, (thick, reach, wall), (float(head), float(top)), hand),
     ]
     title = "SECTION THROUGH THE OPENING"
     return Drawing("upright-section", title, scale, tuple(ink))
-
-
-def _cut_units(
-    job: Job, layout: Layout, centre: Fraction, head: Fraction
-) -> list[Outline]:
-    """Return what the cut meets above the opening.
-
-    Where a joint is on the centre line it is the unit to its left.
-    """
-    found: dict[Fraction, Outline] = {}
-    near = centre - job.joints.head.most
-    for piece in layout.pieces:
-        for outline in piece.outlines:
-            is_here = outline.face == "front" and outline.left <= centre
-            is_here = is_here and outline.right >= near
-            if not is_here or outline.top <= head:
-                continue
-            last = found.get(outline.top)
-            if last is None or outline.right > last.right:
-                found[outline.top] = outline
-    return [found[level] for level in sorted(found)]
 
 
 def _jamb(
@@ -113,15 +87,14 @@ def _jamb(
 
 
 def _hearth(
-    job: Job,
-    surround: Surround,
+    solution: Solution,
     at: tuple[float, float],
-    reviewed: dict[str, Finding],
     hand: Hand,
 ) -> Iterator[Ink]:
     """Draw the hearth and its extension, what was found and what is asked for."""
+    job, surround = solution.job, solution.surround
     wall, floor = at
-    finding = reviewed.get("hearth extension, front")
+    finding = solution.finding("hearth-front")
     # Cleared with the thickest bed: the face may stand out so much further.
     start = surround.build_out - surround.build_out_most
     found = job.hearth.front if job.hearth else None
@@ -156,12 +129,12 @@ def _label(job: Job, at: Point, words: str) -> Words:
     return Words(NOTE, at, words, STYLES[job.lengths].small, "left", "middle")
 
 
-def _trims_over(job: Job, surround: Surround, head: Fraction) -> list[TrimTable]:
+def _trims_over(solution: Solution, head: Fraction) -> list[TrimTable]:
     """Return the woodwork that the cut meets above the opening, the lowest first."""
-    centre = surround.opening.centre - surround.front.left
+    centre = solution.surround.opening.centre - solution.surround.front.left
     met = [
         trim
-        for trim in job.trim
+        for trim in solution.job.trim
         if trim.left <= centre <= trim.left + trim.width and trim.bottom >= head
     ]
     return sorted(met, key=lambda trim: trim.bottom)
@@ -184,7 +157,7 @@ def _woodwork(trim: TrimTable, reach: float) -> Iterator[Ink]:
 
 
 def _clearances(
-    trims: list[TrimTable], head: Fraction, reviewed: dict[str, Finding], hand: Hand
+    solution: Solution, trims: list[TrimTable], head: Fraction, hand: Hand
 ) -> Iterator[Ink]:
     """Draw each piece's distance and projection, with what the rule asks."""
     x = _before(trims, hand)
@@ -193,10 +166,11 @@ def _clearances(
         if trim.bottom > head:
             yield from hand.string("y", (head, trim.bottom), x)
         lines = [plain(trim.name).upper()]
-        for what, most in (("distance", False), ("projection", True)):
-            finding = reviewed.get(f"combustible trim, {what}: {trim.name}")
+        place = solution.job.trim.index(trim) + 1
+        for key, what in KEYED:
+            finding = solution.finding(key, place)
             if finding is not None:
-                lines.append(_asked(finding, what, hand, most=most))
+                lines.append(_asked(finding, what, hand, most=what == "projection"))
         y = float(trim.bottom + trim.height) - 0.5 * hand.text
         wide = max(hand.width(line) for line in lines)
         for line in lines:
@@ -231,7 +205,7 @@ def _heights(
     """Dimension the opening and the face from the level line."""
     floor, head = levels
     x = before - 4.5 * hand.text
-    yield from hand.string("y", (ZERO, head, top_of(coursing)), x)
+    yield from hand.string("y", (ZERO, head, coursing.top), x)
     end = x - 3.0 * hand.text
     yield Stroke(LEVELS, ((end, 0.0), (0.0, 0.0)))
     # Between the legs the hearth may be higher than under them.

@@ -1,6 +1,6 @@
 """Letter the notes: how it is made and set, what was decided, what to be careful of.
 
-In:  `Job`, `Surround`, `Coursing`, `Layout`.   Out: `Notes`.
+In:  `Solution`.   Out: `Notes`.
 Frame: lengths as the sheets print them.
 """
 
@@ -13,12 +13,10 @@ from shopdraw.drawing.lettering import plain
 from shopdraw.drawing.tables import Notes
 from shopdraw.job.model import Job, JointTable
 from shopdraw.lengths import format_length, typed_length
-from shopdraw.masonry.coursing.form import Coursing
-from shopdraw.masonry.wall.form import Surround
-from shopdraw.masonry.wall.layout import Layout
 from shopdraw.quantities.fabricating import sawn_tolerance
-from shopdraw.quantities.schedule import Step, reckon_schedule
+from shopdraw.quantities.schedule import Step
 from shopdraw.review.cautions import Caution, choose_cautions
+from shopdraw.solution import Solution
 from shopdraw.views.parts.courses import lot_words
 
 
@@ -39,18 +37,17 @@ def _read(caution: Caution) -> str:
     return source if source == status else f"{source}; {status}"
 
 
-def general_notes(
-    job: Job, surround: Surround, coursing: Coursing, layout: Layout
-) -> Notes:
+def general_notes(solution: Solution) -> Notes:
     """Return how it is made and set, and what was decided."""
+    job = solution.job
     paragraphs = (
         *_materials(job),
-        *lot_words(job, coursing),
+        *lot_words(solution),
         *_edges(job),
-        *_setting(job, surround, coursing),
+        *_setting(solution),
         *job.job.notes,
-        *coursing.reasons,
-        *layout.reasons,
+        *solution.coursing.reasons,
+        *solution.layout.reasons,
     )
     return Notes("notes", "NOTES", tuple(plain(each) for each in paragraphs))
 
@@ -126,27 +123,28 @@ def _capital(sentence: str) -> str:
     return sentence[:1].upper() + sentence[1:]
 
 
-def _setting(job: Job, surround: Surround, coursing: Coursing) -> Iterator[str]:
+def _setting(solution: Solution) -> Iterator[str]:
     """Say what was measured, in which order it is set, and what is left to others.
 
     The order is common practice, no published source; times are the makers'.
     """
-    head = format_length(coursing.head, job.lengths)
+    job = solution.job
+    head = format_length(solution.coursing.head, job.lengths)
     measured = (
         "Widths and returns were measured to the substrate; each outside corner grows "
-        f"by the build-out, {format_length(surround.build_out, job.lengths)}."
+        f"by the build-out, {format_length(solution.surround.build_out, job.lengths)}."
         if job.face.measured_to == "substrate"
         else "Widths and returns were measured to the finished face."
     )
     yield f"{measured} Heights are from the datum. Verify in field before cutting."
-    first = "corner units first" if surround.folds else "ends first"
+    first = "corner units first" if solution.surround.folds else "ends first"
     yield (
         f"Order: lay out dry; set the legs from course 1, {first}; fix a temporary "
         f"ledger with its top at {head}; set the head on it; strike the ledger when "
         "the setting mortar's maker allows; wait as that maker says, then point; let "
         "the joints cure as the pointing mortar's maker says before woodwork is fixed."
     )
-    yield f"Waiting: {'; '.join(map(_wait_words, reckon_schedule(job)))}."
+    yield f"Waiting: {'; '.join(map(_wait_words, solution.schedule))}."
     yield (
         "Units over the opening have no bearing of their own: the lintel behind is by "
         "others, to be verified. Nothing is adhered inside the firebox."

@@ -1,47 +1,32 @@
 """Write a solution down as plain records, for `solution.json` and `--json`.
 
-In:  the forms of a solution.   Out: dicts, lists, numbers and text.
+In:  `Solution`.   Out: dicts, lists, numbers and text.
 Frame: lengths as numbers in the job's lengths, on the developed plane; the exact
 lengths are fractions, so a number here is the nearest floating point to one.
 """
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable
 from fractions import Fraction
 from typing import Any
 
-from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing, WayOut
-from shopdraw.masonry.coursing.laid import changes_from
 from shopdraw.masonry.marks.form import Spread, Variation
-from shopdraw.masonry.marks.rule_marks import follow_marks
-from shopdraw.masonry.marks.variation import reckon_variation
-from shopdraw.masonry.wall.form import Surround
-from shopdraw.masonry.wall.layout import Arch, CutListRow, Layout, Outline, Piece
+from shopdraw.masonry.wall.layout import Arch, Outline, Piece
 from shopdraw.masonry.wall.surround import opening_ring
 from shopdraw.quantities.comparing import Alternative
-from shopdraw.quantities.cutting import CutPlan
-from shopdraw.quantities.schedule import reckon_schedule
-from shopdraw.quantities.takeoff import Takeoff
 from shopdraw.review.findings import Finding
+from shopdraw.solution import Solution
 from shopdraw.views.parts.stamps import PROGRAM
 
 Record = dict[str, Any]
 
 
-def solution_record(
-    job: Job,
-    surround: Surround,
-    coursing: Coursing,
-    ways_out: tuple[WayOut, ...],
-    layout: Layout,
-    cut_list: tuple[CutListRow, ...],
-    findings: tuple[Finding, ...],
-    cut_plan: CutPlan,
-    takeoff: Takeoff,
-) -> Record:
+def solution_record(solution: Solution) -> Record:
     """Return everything that was solved as one record."""
+    job, coursing, cut_plan = solution.job, solution.coursing, solution.cut_plan
     return {
         "drawn_from": {"program": PROGRAM, "job_file": job.digest},
         "job": {
@@ -51,16 +36,16 @@ def solution_record(
             "date": job.job.date.isoformat() if job.job.date else None,
             "lengths": job.lengths,
         },
-        "coursing": _coursing(coursing, ways_out),
-        "variation": _variation(reckon_variation(job, coursing), coursing),
+        "coursing": _coursing(coursing, solution.ways_out),
+        "variation": _variation(solution.variation, coursing),
         "rule_marks": [
             {"mark": x.mark, "off": _number(x.off), "moves": x.moves}
-            for x in follow_marks(job, coursing)
+            for x in solution.rule_marks
         ],
-        "layout": _layout(surround, coursing, layout),
+        "layout": _layout(solution),
         "stops": [
             {"face": x.face, "course": x.course, "kind": x.kind, "x": _number(x.x)}
-            for x in layout.stops
+            for x in solution.layout.stops
         ],
         "cut_list": [
             {
@@ -74,9 +59,9 @@ def solution_record(
                 "is_trimmed": row.is_trimmed,
                 "note": row.note,
             }
-            for row in cut_list
+            for row in solution.cut_list
         ],
-        "findings": [_finding(finding) for finding in findings],
+        "findings": [_finding(finding) for finding in solution.findings],
         "cut_plan": {
             "whole_units": cut_plan.whole_units,
             "least": cut_plan.least,
@@ -105,7 +90,7 @@ def solution_record(
                 "wait": step.wait,
                 "source": step.source,
             }
-            for step in reckon_schedule(job)
+            for step in solution.schedule
         ],
         "takeoff": [
             {
@@ -115,9 +100,29 @@ def solution_record(
                 "measure": row.measure,
                 "note": row.note,
             }
-            for row in takeoff.rows
+            for row in solution.takeoff.rows
         ],
     }
+
+
+def record_text(solution: Solution) -> str:
+    """Return the solution as the JSON text that is printed and written."""
+    return _text(solution_record(solution))
+
+
+def remeasured_text(plan: Solution, after: Solution) -> str:
+    """Return a solution as JSON, with what the courses laid change."""
+    changes = changes_record(plan.coursing, after.coursing)
+    return _text({**solution_record(after), "changes": changes})
+
+
+def compared_text(alternatives: tuple[Alternative, ...]) -> str:
+    """Return brick sizes and bonds as JSON."""
+    return _text(compared_record(alternatives))
+
+
+def _text(record: Record | list[Record]) -> str:
+    return json.dumps(record, indent=1) + "\n"
 
 
 def compared_record(alternatives: tuple[Alternative, ...]) -> list[Record]:
@@ -150,7 +155,7 @@ def changes_record(plan: Coursing, coursing: Coursing) -> list[Record]:
             "joint": _number(change.joint),
             "top": _number(change.top),
         }
-        for change in changes_from(plan, coursing)
+        for change in coursing.changes_from(plan)
     ]
 
 
@@ -244,8 +249,9 @@ def _spread(spread: Spread | None) -> Record | None:
     }
 
 
-def _layout(surround: Surround, coursing: Coursing, layout: Layout) -> Record:
-    top = max(course.top for course in coursing.courses)
+def _layout(solution: Solution) -> Record:
+    surround, coursing = solution.surround, solution.coursing
+    layout, top = solution.layout, max(course.top for course in coursing.courses)
     opening, built = surround.opening, surround.as_built
     return {
         "faces": [
@@ -348,7 +354,7 @@ def _outline(outline: Outline) -> Record:
 
 def _finding(finding: Finding) -> Record:
     return {
-        "rule": finding.rule,
+        "rule": finding.rule.words,
         "status": finding.status,
         "measured": _number(finding.measured),
         "limit": _number(finding.limit),

@@ -1,6 +1,6 @@
 """Write a solution in words and tables, for a terminal.
 
-In:  the parts of a solution.   Out: text.
+In:  `Solution`.   Out: text.
 Frame: lengths as the sheets print them.
 """
 
@@ -11,13 +11,11 @@ from fractions import Fraction
 
 from shopdraw.job.model import Job
 from shopdraw.lengths import format_length, rounded, typed_length
-from shopdraw.masonry.coursing.form import Coursing, WayOut
-from shopdraw.masonry.coursing.laid import changes_from
-from shopdraw.masonry.wall.layout import CutListRow, Layout
 from shopdraw.quantities.comparing import Alternative
 from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.takeoff import Takeoff
-from shopdraw.review.findings import Finding, in_words
+from shopdraw.review.findings import in_words
+from shopdraw.solution import Solution
 from shopdraw.views.parts.courses import (
     further_columns,
     laid_words,
@@ -28,43 +26,33 @@ from shopdraw.views.parts.courses import (
 Rows = list[tuple[str, ...]]
 
 
-def write_report(
-    job: Job,
-    coursing: Coursing,
-    ways_out: tuple[WayOut, ...],
-    layout: Layout,
-    cut_list: tuple[CutListRow, ...],
-    findings: tuple[Finding, ...],
-    cut_plan: CutPlan,
-    takeoff: Takeoff,
-) -> str:
+def write_report(solution: Solution) -> str:
     """Return the report: coursing, targets, why, cuts, findings, quantities."""
     lines = [
-        *_coursing(job, coursing),
-        *_targets(job, coursing),
-        *_listed("Decided", (*coursing.reasons, *layout.reasons)),
-        *_listed("Brick", tuple(lot_words(job, coursing))),
-        *_ways_out(job, ways_out),
-        *_cuts(job, cut_list),
-        *_cut_plan(job, cut_plan),
-        *_listed("Widths with fewer cuts", layout.ways_out),
-        *_findings(job, findings),
-        *_takeoff(takeoff),
+        *_coursing(solution),
+        *_targets(solution),
+        *_listed("Decided", (*solution.coursing.reasons, *solution.layout.reasons)),
+        *_listed("Brick", tuple(lot_words(solution))),
+        *_ways_out(solution),
+        *_cuts(solution),
+        *_cut_plan(solution.job, solution.cut_plan),
+        *_listed("Widths with fewer cuts", solution.layout.ways_out),
+        *_findings(solution),
+        *_takeoff(solution.takeoff),
     ]
     return "\n".join(lines) + "\n"
 
 
-def write_remeasured(
-    job: Job,
-    plan: Coursing,
-    coursing: Coursing,
-    ways_out: tuple[WayOut, ...],
-    findings: tuple[Finding, ...],
-) -> str:
-    """Return the corrected marks, what lands, and what does not pass."""
-    laid = coursing.laid
-    count = len(laid.courses) if laid else 0
-    changes = {change.course: change for change in changes_from(plan, coursing)}
+def write_remeasured(plan: Solution, after: Solution) -> str:
+    """Return the corrected marks, what lands, and what does not pass.
+
+    Args:
+        plan: before courses were laid, or measured again.
+        after: solved with the courses as they were measured.
+    """
+    job, coursing = after.job, after.coursing
+    count = len(coursing.laid.courses) if coursing.laid else 0
+    changes = {x.course: x for x in coursing.changes_from(plan.coursing)}
 
     def moved(value: Fraction | None) -> str:
         if value is None:
@@ -90,10 +78,10 @@ def write_remeasured(
         *_columns(rows, (0, 1, 2, 3, 4)),
         "  (change: new less planned)",
         "",
-        *_targets(job, coursing),
+        *_targets(after),
         *_listed("Decided", coursing.reasons),
-        *_ways_out(job, ways_out),
-        *_findings(job, findings, but="passed"),
+        *_ways_out(after),
+        *_findings(after, but="passed"),
     ]
     return "\n".join(lines) + "\n"
 
@@ -169,9 +157,10 @@ def _listed(title: str, sentences: tuple[str, ...]) -> Iterator[str]:
         yield ""
 
 
-def _coursing(job: Job, coursing: Coursing) -> Iterator[str]:
+def _coursing(solution: Solution) -> Iterator[str]:
+    job, coursing = solution.job, solution.coursing
     yield f"Coursing of {job.job.name}, from the datum (highest point of the hearth):"
-    further = list(further_columns(job, coursing))
+    further = list(further_columns(solution))
     rows: Rows = [
         (
             *("course", "kind", "bed joint", "bottom of brick", "top of brick"),
@@ -194,10 +183,11 @@ def _coursing(job: Job, coursing: Coursing) -> Iterator[str]:
     yield ""
 
 
-def _targets(job: Job, coursing: Coursing) -> Iterator[str]:
+def _targets(solution: Solution) -> Iterator[str]:
+    job = solution.job
     yield "Targets:"
     rows: Rows = [("target", "meets", "wanted", "got", "")]
-    for target in coursing.targets:
+    for target in solution.coursing.targets:
         said = "lands" if target.lands else "MISSED"
         if not target.lands:
             said += f" by {in_words(target.miss, job.lengths)}"
@@ -214,18 +204,19 @@ def _targets(job: Job, coursing: Coursing) -> Iterator[str]:
     yield ""
 
 
-def _ways_out(job: Job, ways_out: tuple[WayOut, ...]) -> Iterator[str]:
-    if not ways_out:
+def _ways_out(solution: Solution) -> Iterator[str]:
+    if not solution.ways_out:
         return
     yield "Ways out, each of which lands:"
-    for number, way in enumerate(ways_out, start=1):
+    for number, way in enumerate(solution.ways_out, start=1):
         yield f"  {number}. {way.says} Cost: {way.cost}"
         for key, value in way.edits:
-            yield f'       {key} = "{typed_length(value, job.lengths)}"'
+            yield f'       {key} = "{typed_length(value, solution.job.lengths)}"'
     yield ""
 
 
-def _cuts(job: Job, cut_list: tuple[CutListRow, ...]) -> Iterator[str]:
+def _cuts(solution: Solution) -> Iterator[str]:
+    job = solution.job
     yield "Cut list:"
     rows: Rows = [("mark", "kind", "length", "height", "legs", "count", "")]
     rows += [
@@ -238,7 +229,7 @@ def _cuts(job: Job, cut_list: tuple[CutListRow, ...]) -> Iterator[str]:
             str(row.count),
             row.note,
         )
-        for row in cut_list
+        for row in solution.cut_list
     ]
     yield from _columns(rows, (2, 3, 5))
     yield ""
@@ -258,25 +249,23 @@ def _cut_plan(job: Job, plan: CutPlan) -> Iterator[str]:
     yield ""
 
 
-def _findings(
-    job: Job, findings: tuple[Finding, ...], *, but: str = ""
-) -> Iterator[str]:
+def _findings(solution: Solution, *, but: str = "") -> Iterator[str]:
     """Count every finding, and list all but those of one status."""
     counts = {
-        status: sum(finding.status == status for finding in findings)
+        status: sum(finding.status == status for finding in solution.findings)
         for status in ("passed", "failed", "not checked")
     }
     said = ", ".join(f"{count} {status}" for status, count in counts.items())
     yield f"Findings ({said}; not checked is not an approval):"
-    for finding in findings:
+    for finding in solution.findings:
         if finding.status == but:
             continue
         figures = ""
         if finding.measured is not None:
-            figures = f": {in_words(finding.measured, job.lengths)}"
+            figures = f": {in_words(finding.measured, solution.job.lengths)}"
             if finding.limit is not None:
-                figures += f" against {in_words(finding.limit, job.lengths)}"
-        yield f"  {finding.status.upper():11}  {finding.rule}{figures}"
+                figures += f" against {in_words(finding.limit, solution.job.lengths)}"
+        yield f"  {finding.status.upper():11}  {finding.rule.words}{figures}"
         yield f"               {finding.says}"
         for mend in finding.mends:
             yield f"               would pass: {mend}"

@@ -1,12 +1,13 @@
-"""Make the schedules: materials, what the fabricator makes, revisions.
+"""Make the schedules: materials, what the fabricator makes, saw stops, revisions.
 
-In:  `Job`, the cut list, the fabrication list.   Out: `Table`s, ink.
-Frame: lengths as the sheets print them; the cloud as the elevation.
+In:  `Job`, the fabrication list, the cut plan, the schedule.   Out: `Table`s.
+Frame: lengths as the sheets print them.
 """
 
 from __future__ import annotations
 
 from shopdraw.drawing.lettering import plain
+from shopdraw.drawing.set import Event
 from shopdraw.drawing.tables import Column, Table
 from shopdraw.job.model import Job
 from shopdraw.lengths import format_length, typed_length
@@ -14,6 +15,7 @@ from shopdraw.masonry.wall.layout import CORNER_KINDS
 from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.fabricating import FabricationRow
 from shopdraw.quantities.schedule import Step
+from shopdraw.solution import Solution
 
 
 def materials_table(job: Job) -> Table:
@@ -146,6 +148,15 @@ def schedule_table(steps: tuple[Step, ...]) -> Table:
         tuple(
             (x.what, str(x.day or "date not given"), x.wait, x.source) for x in steps
         ),
+    )
+
+
+def list_events(solution: Solution) -> tuple[Event, ...]:
+    """Return the days of the schedule, for a calendar."""
+    return tuple(
+        Event(step.what, step.day, f"{step.wait}: {step.source}")
+        for step in solution.schedule
+        if step.day is not None
     )
 
 

@@ -1,6 +1,6 @@
-"""Make the tables and the notes, once, for sheets and files alike.
+"""Make the tables, once, for sheets and files alike.
 
-In:  the parts of a solution.   Out: `Table`s and `Notes`.
+In:  `Solution`.   Out: `Table`s.
 Frame: lengths as the sheets print them.
 """
 
@@ -10,25 +10,56 @@ from fractions import Fraction
 
 from shopdraw.drawing.lettering import plain
 from shopdraw.drawing.tables import Column, Table
-from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
-from shopdraw.masonry.coursing.form import Coursing
-from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow
-from shopdraw.quantities.takeoff import Takeoff, TakeoffRow
+from shopdraw.masonry.wall.layout import CORNER_KINDS
+from shopdraw.quantities.takeoff import TakeoffRow
 from shopdraw.review.findings import Finding, in_words
+from shopdraw.solution import Solution
 from shopdraw.views.parts.courses import further_columns, level_words
 from shopdraw.views.parts.units import TYPE_STATES
+from shopdraw.views.words.schedules import (
+    cut_plan_table,
+    fabrication_table,
+    materials_table,
+    schedule_table,
+    stops_table,
+)
 
 
-def coursing_table(job: Job, coursing: Coursing) -> Table:
+def file_tables(solution: Solution) -> tuple[Table, ...]:
+    """Return the tables that are files too, named for them."""
+    job = solution.job
+    return (
+        cut_list_table(solution),
+        fabrication_table(job, solution.fabrication),
+        cut_plan_table(job, solution.cut_plan),
+        takeoff_table(solution),
+    )
+
+
+def sheet_tables(solution: Solution) -> tuple[Table, ...]:
+    """Return every table that stands on a sheet, in their order there."""
+    job = solution.job
+    return (
+        *file_tables(solution),
+        stops_table(job, solution.cut_plan),
+        schedule_table(solution.schedule),
+        materials_table(job),
+        coursing_table(solution),
+        targets_table(solution),
+        findings_table(solution),
+    )
+
+
+def coursing_table(solution: Solution) -> Table:
     """Return every course with its joint and its levels from the datum."""
     rows: list[tuple[str, ...]] = [
         (
             str(course.number),
             course.kind,
-            *level_words(job, course),
+            *level_words(solution.job, course),
         )
-        for course in coursing.courses
+        for course in solution.coursing.courses
     ]
     columns = [
         Column("COURSE", "right"),
@@ -37,14 +68,15 @@ def coursing_table(job: Job, coursing: Coursing) -> Table:
         Column("BOTTOM", "right"),
         Column("TOP", "right"),
     ]
-    for column, cells in further_columns(job, coursing):
+    for column, cells in further_columns(solution):
         columns.append(Column(column))
         rows = [(*row, cell) for row, cell in zip(rows, cells, strict=True)]
     return Table("coursing", "COURSING, FROM THE DATUM", tuple(columns), tuple(rows))
 
 
-def targets_table(job: Job, coursing: Coursing) -> Table:
+def targets_table(solution: Solution) -> Table:
     """Return every target: what was wanted, what was got, by how much it is missed."""
+    job = solution.job
     return Table(
         name="targets",
         title="TARGETS, FROM THE DATUM",
@@ -68,14 +100,15 @@ def targets_table(job: Job, coursing: Coursing) -> Table:
                 in_words(target.tolerance, job.lengths),
                 "lands" if target.lands else "MISSED",
             )
-            for target in coursing.targets
+            for target in solution.coursing.targets
         ),
     )
 
 
-def cut_list_table(job: Job, cut_list: tuple[CutListRow, ...]) -> Table:
+def cut_list_table(solution: Solution) -> Table:
     """Return every mark with its size, how it is made and how many there are."""
-    pieces = sum(row.count for row in cut_list)
+    job = solution.job
+    pieces = sum(row.count for row in solution.cut_list)
     return Table(
         name="cut-list",
         title=f"CUT LIST: {pieces} PIECES",
@@ -103,16 +136,16 @@ def cut_list_table(job: Job, cut_list: tuple[CutListRow, ...]) -> Table:
                 TYPE_STATES[row.is_cut, row.is_trimmed].strip().lower() or "whole",
                 row.note,
             )
-            for row in cut_list
+            for row in solution.cut_list
         ),
     )
 
 
-def takeoff_table(job: Job, takeoff: Takeoff) -> Table:
+def takeoff_table(solution: Solution) -> Table:
     """Return what to buy."""
     return Table(
         name="takeoff",
-        title=f"TAKEOFF: {plain(job.job.name).upper()}",
+        title=f"TAKEOFF: {plain(solution.job.job.name).upper()}",
         columns=(
             Column("ITEM"),
             Column("NET", "right"),
@@ -122,7 +155,7 @@ def takeoff_table(job: Job, takeoff: Takeoff) -> Table:
         ),
         rows=tuple(
             (row.item, _net(row), _figure(row.order), row.measure, row.note)
-            for row in takeoff.rows
+            for row in solution.takeoff.rows
         ),
     )
 
@@ -135,11 +168,11 @@ def _figure(value: Fraction | None) -> str:
     return "" if value is None else f"{float(value):g}"
 
 
-def findings_table(job: Job, findings: tuple[Finding, ...]) -> Table:
+def findings_table(solution: Solution) -> Table:
     """Return what was reviewed: measured, limit, margin, status, source."""
 
     def length(value: Fraction | None, *, up: bool = False) -> str:
-        return "" if value is None else in_words(value, job.lengths, up=up)
+        return "" if value is None else in_words(value, solution.job.lengths, up=up)
 
     return Table(
         name="findings",
@@ -155,7 +188,7 @@ def findings_table(job: Job, findings: tuple[Finding, ...]) -> Table:
         ),
         rows=tuple(
             (
-                plain(finding.rule),
+                plain(finding.rule.words),
                 finding.status.upper(),
                 length(finding.measured),
                 length(finding.limit),
@@ -163,7 +196,7 @@ def findings_table(job: Job, findings: tuple[Finding, ...]) -> Table:
                 plain(_source(finding)),
                 plain(_with_mends(finding)),
             )
-            for finding in findings
+            for finding in solution.findings
         ),
     )
 

@@ -1,0 +1,160 @@
+"""Cut the wall: what a level plane and an upright one meet, each decided once.
+
+In:  `Surround`, `Layout`, where the plane lies.   Out: `Cut`s.
+Frame: as `Cut`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from shopdraw.masonry.coursing.form import Course
+from shopdraw.masonry.laying.form import Cut
+from shopdraw.masonry.wall.form import Point, Surround
+from shopdraw.masonry.wall.layout import CORNER_KINDS, Layout, Outline, Piece, rectangle
+
+ZERO = Fraction(0)
+Box = tuple[Fraction, Fraction, Fraction, Fraction]
+"""Left, low, right, high."""
+
+
+def cut_level(
+    surround: Surround, layout: Layout, course: Course, thickness: Fraction
+) -> tuple[Cut, ...]:
+    """Cut through the middle of one course, all faces folded into plan.
+
+    Args:
+        surround: the faces, for where they fold.
+        layout: every piece.
+        course: which.
+        thickness: of the brick.
+
+    Returns:
+        What is met, in reading order: a rectangle for a flat piece, an L for a corner
+        unit, and for a mitred piece its sheared end.
+    """
+    level = (course.bottom + course.top) / 2
+    return tuple(
+        _cut_at(piece, level, surround, thickness)
+        for piece in layout.pieces
+        if all(outline.bottom < level < outline.top for outline in piece.outlines)
+    )
+
+
+def _cut_at(
+    piece: Piece, level: Fraction, surround: Surround, thickness: Fraction
+) -> Cut:
+    sliced = tuple(_sliced(outline, level) for outline in piece.outlines)
+    boxes = [_folded(outline, surround, thickness) for outline in sliced]
+    ring = _ring(boxes[0])
+    if piece.kind in CORNER_KINDS and len(boxes) == 2:
+        ring = _ell(boxes, thickness)
+    elif "mitre" in piece.cut_edges:
+        ring = _mitred(boxes[0], surround, thickness)
+    return Cut(piece, sliced, ring)
+
+
+def _sliced(outline: Outline, level: Fraction) -> Outline:
+    left, right = outline.at_level(level)
+    return rectangle(outline.face, left, outline.bottom, right, outline.top)
+
+
+def _folded(outline: Outline, surround: Surround, thickness: Fraction) -> Box:
+    """Return where a sliced outline lies in plan."""
+    front, opening = surround.front, surround.opening
+    left, right = outline.left - front.left, outline.right - front.left
+    width = front.width
+    if outline.face == "left":
+        return (ZERO, -right, thickness, -left)
+    if outline.face == "right":
+        return (width - thickness, left - width, width, right - width)
+    if outline.face == "left reveal":
+        fold = opening.brick_left - front.left
+        return (fold - thickness, left - fold, fold, right - fold)
+    if outline.face == "right reveal":
+        fold = opening.brick_right - front.left
+        return (fold, fold - right, fold + thickness, fold - left)
+    return (left, ZERO, right, thickness)
+
+
+def _ring(box: Box) -> tuple[Point, ...]:
+    left, low, right, high = box
+    return ((left, low), (right, low), (right, high), (left, high))
+
+
+def _ell(boxes: list[Box], thickness: Fraction) -> tuple[Point, ...]:
+    """Join a corner unit's two rectangles into an L."""
+    front = next(box for box in boxes if box[1] == 0 and box[3] == thickness)
+    side = next(box for box in boxes if box is not front)
+    left, right, back = front[0], front[2], side[3]
+    if side[0] == left:
+        return (
+            (left, ZERO), (right, ZERO), (right, thickness),
+            (left + thickness, thickness), (left + thickness, back), (left, back),
+        )  # fmt: skip
+    return (
+        (left, ZERO), (right, ZERO), (right, back),
+        (right - thickness, back), (right - thickness, thickness), (left, thickness),
+    )  # fmt: skip
+
+
+def _mitred(box: Box, surround: Surround, thickness: Fraction) -> tuple[Point, ...]:
+    """Saw a rectangle's end at the fold at 45 degrees: move its inner corner back."""
+    width, at_left = surround.front.width, box[0] == 0
+    inside = thickness if at_left else width - thickness
+    sheared = (inside, ZERO)
+    if box[1] == 0 and box[3] == thickness:
+        sheared = (ZERO if at_left else width, thickness)
+    return tuple(
+        (inside, thickness) if corner == sheared else corner for corner in _ring(box)
+    )
+
+
+def cut_upright(
+    layout: Layout, x: Fraction, widest: Fraction, thickness: Fraction
+) -> tuple[Cut, ...]:
+    """Cut the front upright, square to it: what is met, bottom up.
+
+    Where a head joint stands there it is the piece to its left.
+
+    Args:
+        layout: every piece.
+        x: where, on the developed plane.
+        widest: the widest head joint.
+        thickness: of the brick.
+    """
+    met: dict[Fraction, tuple[Piece, Outline]] = {}
+    for piece, outline in _on_the_front(layout):
+        if outline.left <= x <= outline.right + widest:
+            last = met.get(outline.top)
+            if last is None or outline.right > last[1].right:
+                met[outline.top] = piece, outline
+    return tuple(
+        Cut(
+            piece,
+            (outline,),
+            _ring((ZERO, outline.bottom, thickness, outline.top)),
+        )
+        for piece, outline in (met[level] for level in sorted(met))
+    )
+
+
+def _on_the_front(layout: Layout) -> Iterator[tuple[Piece, Outline]]:
+    for piece in layout.pieces:
+        for outline in piece.outlines:
+            if outline.face == "front":
+                yield piece, outline
+
+
+def course_ends(layout: Layout, face: str, course: Course) -> tuple[Fraction, ...]:
+    """Return both ends of every piece of a course on one face, at its mid height."""
+    level = (course.bottom + course.top) / 2
+    return tuple(
+        x
+        for piece in layout.pieces
+        if piece.course == course.number
+        for outline in piece.outlines
+        if outline.face == face and outline.bottom < level < outline.top
+        for x in outline.at_level(level)
+    )
