@@ -1,6 +1,6 @@
-"""The vocabulary of ink: what may stand on a drawing, and on which layer.
+"""The vocabulary of ink: what may stand on a drawing.
 
-In:  nothing.   Out: `Drawing` and the marks that it holds; `LAYERS`.
+In:  nothing.   Out: `Drawing` and the marks that it holds.
 Frame: a drawing's own lengths (full size), x right, y up; whatever is `on_paper` is
 in the same lengths but measured on the sheet.
 """
@@ -14,25 +14,6 @@ Point = tuple[float, float]
 Axis = Literal["x", "y"]
 Align = Literal["left", "centre", "right"]
 Seat = Literal["foot", "middle", "top"]
-LineType = Literal["CONTINUOUS", "HIDDEN", "CENTER", "PHANTOM"]
-
-
-@dataclass(frozen=True)
-class Layer:
-    """A layer: its name, what stands on it, and how it plots.
-
-    Attributes:
-        colour: colour index, legible on black and on white (1, 6, 7, 8, 9, 30).
-        pen_mm: one of the DXF line widths.
-        plots: whether it is printed.
-    """
-
-    name: str
-    says: str
-    colour: int
-    pen_mm: float
-    line_type: LineType = "CONTINUOUS"
-    plots: bool = True
 
 
 @dataclass(frozen=True)
@@ -158,24 +139,3 @@ class Drawing:
     scale: float
     ink: tuple[Ink, ...]
     symbols: tuple[Symbol, ...] = ()
-
-
-LAYERS: tuple[Layer, ...] = (
-    Layer("A-ELEV-OTLN", "outline of the face and of the opening", 7, 0.70),
-    Layer("A-ELEV-MSNR", "unit outlines", 7, 0.35),
-    Layer("A-ELEV-MSNR-CORN", "corner units", 6, 0.35),
-    Layer("A-ELEV-MSNR-CUTM", "cut marks", 1, 0.25),
-    Layer("A-ELEV-MSNR-IDEN", "piece marks", 7, 0.18),
-    Layer("A-ELEV-MSNR-PATT", "hatching", 8, 0.13),
-    Layer("A-ELEV-HIDD", "hidden edges", 8, 0.18, "HIDDEN"),
-    Layer("A-ELEV-CNTR", "centre lines, datum and levels", 8, 0.18, "CENTER"),
-    Layer("A-ELEV-OTHR-E", "existing work and work by others", 8, 0.18, "PHANTOM"),
-    Layer("A-SECT-MCUT", "material cut by a section", 7, 0.50),
-    Layer("A-ANNO-DIMS", "dimensions", 7, 0.18),
-    Layer("A-ANNO-NOTE", "notes", 7, 0.25),
-    Layer("A-ANNO-SCHD", "tables", 7, 0.25),
-    Layer("A-ANNO-TTLB", "title block and border", 7, 0.50),
-    Layer("A-ANNO-NPLT", "not printed", 9, 0.13, "CONTINUOUS", plots=False),
-    Layer("VIEWPORTS", "viewport frames, not printed", 9, 0.13, plots=False),
-)
-"""National CAD Standard form; MSNR, CORN, CUTM and OTHR are our own codes."""

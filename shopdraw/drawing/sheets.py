@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
 from shopdraw.drawing.lettering import Box, width_of, wrap
@@ -217,9 +218,9 @@ def titled(
     x = max(left, (left + right - width) / 2)
     line = y - 0.6 * style.text * scale
     ink: list[Ink] = [
-        Words("A-ANNO-NOTE", (x, y), text, style.title),
-        Stroke("A-ANNO-TTLB", ((x, line), (x + width, line))),
-        Words("A-ANNO-NOTE", (x, line - 1.9 * style.text * scale), name, style.text),
+        Words(layers.NOTES, (x, y), text, style.title),
+        Stroke(layers.BORDER, ((x, line), (x + width, line))),
+        Words(layers.NOTES, (x, line - 1.9 * style.text * scale), name, style.text),
         *_scale_bar((x, line - 4.2 * style.text * scale), scale, lengths),
     ]
     return replace(drawing, ink=(*drawing.ink, *ink))
@@ -237,16 +238,14 @@ def _scale_bar(at: Point, scale: float, lengths: Lengths) -> list[Ink]:
     for part in range(4):
         a, b = x + length * part / 4, x + length * (part + 1) / 4
         box = ((a, y), (b, y), (b, y + high), (a, y + high))
-        ink.append(Stroke("A-ANNO-NOTE", box, closed=True))
+        ink.append(Stroke(layers.NOTES, box, closed=True))
         if part % 2 == 0:
-            ink.append(Stroke("A-ANNO-NOTE", ((a, y + high / 2), (b, y + high / 2))))
+            ink.append(Stroke(layers.NOTES, ((a, y + high / 2), (b, y + high / 2))))
     unit = '"' if lengths == "in" else " mm"
     foot = y - 1.5 * style.text * scale
-    ink.append(Words("A-ANNO-NOTE", (x, foot), "0", style.text, align="centre"))
+    ink.append(Words(layers.NOTES, (x, foot), "0", style.text, align="centre"))
     ink.append(
-        Words(
-            "A-ANNO-NOTE", (x + length, foot), f"{length}{unit}", style.text, "centre"
-        )
+        Words(layers.NOTES, (x + length, foot), f"{length}{unit}", style.text, "centre")
     )
     return ink
 
@@ -317,18 +316,18 @@ def _frame(
     margin, text = style.margin, style.text
     left, right = size[0] - margin - style.strip, size[0] - margin
     ink: list[Ink] = [
-        _box("A-ANNO-TTLB", (margin, margin, right, size[1] - margin)),
-        Stroke("A-ANNO-TTLB", ((left, margin), (left, size[1] - margin))),
+        _box(layers.BORDER, (margin, margin, right, size[1] - margin)),
+        Stroke(layers.BORDER, ((left, margin), (left, size[1] - margin))),
     ]
     inset = 0.8 * text
     y = margin
     for name, value in reversed(block.fields):
         lines = wrap(value, text, right - left - 2 * inset) or ("",)
         high = (1.5 * style.small) + 2.1 * text + (len(lines) - 1) * 1.6 * text
-        ink.append(Stroke("A-ANNO-SCHD", ((left, y + high), (right, y + high))))
+        ink.append(Stroke(layers.TABLES, ((left, y + high), (right, y + high))))
         ink.append(
             Words(
-                "A-ANNO-NOTE",
+                layers.NOTES,
                 (left + inset, y + high - 0.4 * text),
                 name,
                 style.small,
@@ -337,7 +336,7 @@ def _frame(
         )
         for row, line in enumerate(lines):
             foot = y + 0.55 * text + (len(lines) - 1 - row) * 1.6 * text
-            ink.append(Words("A-ANNO-NOTE", (left + inset, foot), line, text))
+            ink.append(Words(layers.NOTES, (left + inset, foot), line, text))
         y += high
     return ink + _above_fields(size, style, block)
 
@@ -354,12 +353,12 @@ def _above_fields(
     for stamp in block.stamps:
         lines = wrap(stamp, text * 1.2, room)
         high = len(lines) * 2.1 * text + inset
-        ink.append(_box("A-ANNO-TTLB", (left + inset, y - high, right - inset, y)))
+        ink.append(_box(layers.BORDER, (left + inset, y - high, right - inset, y)))
         for row, line in enumerate(lines):
             foot = y - (row + 1) * 2.1 * text + 0.3 * text
             ink.append(
                 Words(
-                    "A-ANNO-NOTE",
+                    layers.NOTES,
                     ((left + right) / 2, foot),
                     line,
                     text * 1.2,
@@ -369,13 +368,13 @@ def _above_fields(
         y -= high + inset
     for name in block.stamp_boxes:
         high = 11 * text
-        ink.append(_box("A-ANNO-SCHD", (left + inset, y - high, right - inset, y)))
+        ink.append(_box(layers.TABLES, (left + inset, y - high, right - inset, y)))
         at = (left + 2 * inset, y - 0.5 * inset)
-        ink.append(Words("A-ANNO-NOTE", at, name, style.small, seat="top"))
+        ink.append(Words(layers.NOTES, at, name, style.small, seat="top"))
         y -= high + inset
     for note in block.notes:
         for line in wrap(note, style.small, room + 2 * inset):
             y -= 1.7 * style.small
-            ink.append(Words("A-ANNO-NOTE", (left + inset, y), line, style.small))
+            ink.append(Words(layers.NOTES, (left + inset, y), line, style.small))
         y -= style.small
     return ink

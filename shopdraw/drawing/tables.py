@@ -9,11 +9,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Align, Drawing, Ink, Stroke, Words
 from shopdraw.drawing.lettering import width_of, wrap
-
-LAYER = "A-ANNO-SCHD"
-NOTES = "A-ANNO-NOTE"
 
 
 @dataclass(frozen=True)
@@ -59,7 +57,9 @@ def draw_table(
     ]
     total = sum(widths)
     title_high = 1.35 * height
-    ink: list[Ink] = [Words(NOTES, (0, -title_high * scale), table.title, title_high)]
+    ink: list[Ink] = [
+        Words(layers.NOTES, (0, -title_high * scale), table.title, title_high)
+    ]
     y = -title_high - 1.1 * height
     ink.append(_rule(0, total, y, scale))
     for row, lines in enumerate([heads, *body]):
@@ -75,7 +75,9 @@ def draw_table(
     top = -title_high - 1.1 * height
     for wide in (0.0, *widths):
         x += wide
-        ink.append(Stroke(LAYER, ((x * scale, top * scale), (x * scale, y * scale))))
+        ink.append(
+            Stroke(layers.TABLES, ((x * scale, top * scale), (x * scale, y * scale)))
+        )
     return Drawing(name=table.name, title="", scale=scale, ink=tuple(ink))
 
 
@@ -84,7 +86,9 @@ MANY_ROWS = 12
 
 
 def _rule(left: float, right: float, y: float, scale: float) -> Stroke:
-    return Stroke(LAYER, ((left * scale, y * scale), (right * scale, y * scale)))
+    return Stroke(
+        layers.TABLES, ((left * scale, y * scale), (right * scale, y * scale))
+    )
 
 
 def _cell(
@@ -100,7 +104,7 @@ def _cell(
     ink: list[Ink] = []
     for row, line in enumerate(lines):
         y = corner[1] - 1.45 * height - row * 1.7 * height
-        ink.append(Words(NOTES, (x * scale, y * scale), line, height, align))
+        ink.append(Words(layers.NOTES, (x * scale, y * scale), line, height, align))
     return ink
 
 
@@ -143,14 +147,16 @@ def draw_notes(notes: Notes, height: float, scale: float, width: float) -> Drawi
     """Letter notes in a column of a width on paper; the origin is its upper left."""
     pitch = 1.7 * height
     title_high = 1.35 * height
-    ink: list[Ink] = [Words(NOTES, (0, -title_high * scale), notes.title, title_high)]
+    ink: list[Ink] = [
+        Words(layers.NOTES, (0, -title_high * scale), notes.title, title_high)
+    ]
     indent = width_of("00. ", height) if notes.numbered else 0.0
     y = -title_high - 0.7 * height
     for number, paragraph in enumerate(notes.paragraphs, start=1):
         for row, line in enumerate(wrap(paragraph, height, width - indent)):
             y -= pitch
             if row == 0 and notes.numbered:
-                ink.append(Words(NOTES, (0, y * scale), f"{number}.", height))
-            ink.append(Words(NOTES, (indent * scale, y * scale), line, height))
+                ink.append(Words(layers.NOTES, (0, y * scale), f"{number}.", height))
+            ink.append(Words(layers.NOTES, (indent * scale, y * scale), line, height))
         y -= 0.5 * height
     return Drawing(name=notes.name, title="", scale=scale, ink=tuple(ink))

@@ -19,10 +19,10 @@ from ezdxf.document import Drawing as Document
 from ezdxf.enums import InsertUnits, TextEntityAlignment
 from ezdxf.layouts import BlockLayout, Modelspace, Paperspace
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import (
     FILL_OPACITY,
-    LAYERS,
     Align,
     Drawing,
     Fill,
@@ -36,6 +36,7 @@ from shopdraw.drawing.ink import (
     Symbol,
     Words,
 )
+from shopdraw.drawing.layers import LAYERS
 from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.measures import TICK_PEN_MM, letter_of, lines_of, ticks_of
 from shopdraw.drawing.set import FileForm
@@ -371,7 +372,7 @@ def _write_viewport(layout: Any, placed: PlacedDrawing, beyond: float) -> None:
         view_height=(top - bottom) * placement.scale,
         status=2,
     )
-    viewport.dxf.layer = "VIEWPORTS"
+    viewport.dxf.layer = layers.VIEWPORTS
 
 
 def _saved(document: Document, form: FileForm) -> bytes:

@@ -15,11 +15,9 @@ from math import cos, radians, sin
 from pathlib import Path
 
 from shopdraw.drawing.ink import (
-    LAYERS,
     Fill,
     Ink,
     Insert,
-    Layer,
     Measure,
     Paint,
     Point,
@@ -27,6 +25,7 @@ from shopdraw.drawing.ink import (
     Symbol,
     Words,
 )
+from shopdraw.drawing.layers import LAYERS, Layer
 from shopdraw.drawing.lettering import width_of
 from shopdraw.drawing.measures import TICK_PEN_MM, letter_of, lines_of, ticks_of
 from shopdraw.drawing.sheets import Sheet

@@ -15,6 +15,7 @@ from itertools import pairwise
 from math import cos, hypot, sin, tau
 
 from shopdraw.catalog.rows import sheet_size, usual_values
+from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Align, Ink, Point, Stroke, Words
 from shopdraw.drawing.lettering import plain, width_of, wrap
 from shopdraw.drawing.papers import Mark, Part, carried, page_of
@@ -23,8 +24,6 @@ from shopdraw.errors import NotDrawable
 from shopdraw.lengths import MM_PER_INCH, Lengths
 from shopdraw.review.cautions import CAUTIONS
 
-OUTLINE, EDGE, THIN = "A-ELEV-OTLN", "A-ELEV-MSNR", "A-ANNO-DIMS"
-NOTE, TABLE = "A-ANNO-NOTE", "A-ANNO-SCHD"
 MARGIN, GAP, GUTTER, LEAST_WIDTH, LEAST_FIGURE = 0.4, 0.11, 0.2, 7.4, 1.9
 LETTER = 11 - 2 * MARGIN
 """The measures are in inches; the gutter is between two columns."""
@@ -153,7 +152,7 @@ def draw_form_on(size: tuple[float, float], lengths: Lengths) -> Sheet:
 
 
 def _words(at: Point, text: str, height: float = TEXT, align: Align = "left") -> Words:
-    return Words(NOTE, at, text, height, align)
+    return Words(layers.NOTES, at, text, height, align)
 
 
 def _ring(left: float, top: float, wide: float, high: float) -> tuple[Point, ...]:
@@ -162,7 +161,7 @@ def _ring(left: float, top: float, wide: float, high: float) -> tuple[Point, ...
 
 
 def _box(left: float, top: float, wide: float, high: float) -> Stroke:
-    return Stroke(TABLE, _ring(left, top, wide, high)[1:], closed=True)
+    return Stroke(layers.TABLES, _ring(left, top, wide, high)[1:], closed=True)
 
 
 def _asked(at: Point, what: str, key: str, right: float | None = None) -> Marks:
@@ -173,7 +172,7 @@ def _asked(at: Point, what: str, key: str, right: float | None = None) -> Marks:
         yield _words((x, at[1]), key, FINE)
         x += width_of(f"{key} ", FINE)
     if right is not None:
-        yield Stroke(TABLE, ((x, at[1] - 0.02), (right, at[1] - 0.02)))
+        yield Stroke(layers.TABLES, ((x, at[1] - 0.02), (right, at[1] - 0.02)))
 
 
 def _title(lengths: Lengths, wide: float) -> Part:
@@ -292,9 +291,9 @@ def _front(wide: float, high: float) -> Marks:
     places, fall, level = (0.0, 0.19, 0.5, 0.8, 1.0), 0.07, 0.25
     hearth = [at(across, 0, 0, -fall * across) for across in places]
     jambs = (hearth[1], at(0.21, 0.72), at(0.5, 0.69), at(0.82, 0.73), hearth[3])
-    yield Stroke(OUTLINE, (hearth[0], at(0.02, 1), at(0.98, 1), hearth[4]))
-    yield Stroke(OUTLINE, jambs)
-    yield Stroke(EDGE, (at(0, 0, -0.42, 0.01), at(1, 0, 0.42, -fall - 0.01)))
+    yield Stroke(layers.OUTLINE, (hearth[0], at(0.02, 1), at(0.98, 1), hearth[4]))
+    yield Stroke(layers.OUTLINE, jambs)
+    yield Stroke(layers.UNITS, (at(0, 0, -0.42, 0.01), at(1, 0, 0.42, -fall - 0.01)))
     for line in (
         (at(0.19, 0.05), at(0.8, 0.05)),
         (at(0, 1, -0.42), at(0, 1, -0.05)),
@@ -303,7 +302,7 @@ def _front(wide: float, high: float) -> Marks:
         (at(0, 0, 0, -0.32), at(0, 0, 0, -0.48)),
         (at(1, 0, 0, -0.32), at(1, 0, 0, -0.48)),
     ):
-        yield Stroke(THIN, line)
+        yield Stroke(layers.DIMENSIONS, line)
     yield from _dashes(at(0, level, -0.28), at(1, level, 0.26), dash=0.12)
     yield _words(at(1, level, 0.43, -FINE / 2), "LEVEL LINE", FINE)
     yield _words(at(1, 0, 0.43, -FINE / 2), "DATUM", FINE)
@@ -315,7 +314,7 @@ def _front(wide: float, high: float) -> Marks:
         y = top - 0.32
         yield from _mark(letter, (x - 0.16 * side, y - 0.12), (x + 0.02 * side, y))
     for place, (x, y) in enumerate(hearth, start=1):
-        yield Stroke(THIN, ((x, y), (x, at(0, level)[1])))
+        yield Stroke(layers.DIMENSIONS, ((x, y), (x, at(0, level)[1])))
         yield from _mark(f"Q{place}", (x, at(0, 0)[1] - 0.22), (x, y))
     for letter, (x, y), right, over in (
         ("L", jambs[0], 0.15, 0.21),
@@ -346,15 +345,15 @@ def _plan(wide: float, high: float) -> Marks:
     jamb, end, low = 0.55 * half, half + 0.1, edge + 0.22
     wing = ((half, wall), (half, front), (jamb, front), (0.75 * jamb, back))
     left = [(middle - x, y) for x, y in ((half + 0.36, wall), *wing)]
-    yield Stroke(OUTLINE, (*left, *((wide - x, y) for x, y in reversed(left))))
+    yield Stroke(layers.OUTLINE, (*left, *((wide - x, y) for x, y in reversed(left))))
     for side, behind, beside in ((-1, "C", "S"), (1, "D", "T")):
         x, reach, far = (middle + side * part for part in (half, jamb, end))
-        yield Stroke(THIN, ((x, front - 0.05), (reach, front - 0.05)))
-        yield Stroke(THIN, ((reach, front - 0.08), (reach, low - 0.04)))
+        yield Stroke(layers.DIMENSIONS, ((x, front - 0.05), (reach, front - 0.05)))
+        yield Stroke(layers.DIMENSIONS, ((reach, front - 0.08), (reach, low - 0.04)))
         yield from _span(beside, (reach, low), (far, low))
         x += 0.2 * side
         yield from _span(behind, (x, front), (x, wall))
-    yield Stroke(EDGE, _ring(middle - end, front, 2 * end, front - edge))
+    yield Stroke(layers.UNITS, _ring(middle - end, front, 2 * end, front - edge))
     yield from _dashes(*_ring(middle - half, front, 2 * half, deep))
     x, far = middle - (half + jamb) / 2, middle + end + 0.14
     yield from _span("Z", (x, front - 0.05), (x, front - deep), (x, front - 0.4))
@@ -368,9 +367,9 @@ def _span(letter: str, start: Point, end: Point, aside: Point | None = None) -> 
     """Draw a dimension line, its letter in it, or beside it where it is short."""
     middle = ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
     for x, y in (start, end):
-        yield Stroke(THIN, ((x - TICK, y - TICK), (x + TICK, y + TICK)))
+        yield Stroke(layers.DIMENSIONS, ((x - TICK, y - TICK), (x + TICK, y + TICK)))
     if aside:
-        yield Stroke(THIN, (start, end))
+        yield Stroke(layers.DIMENSIONS, (start, end))
     yield from _mark(letter, aside or middle, *((middle,) if aside else (start, end)))
 
 
@@ -378,12 +377,12 @@ def _mark(letter: str, at: Point, *points: Point) -> Marks:
     """Draw a letter in a circle, and lines to it from what it means."""
     (x, y), turns = at, (tau * place / 24 for place in range(24))
     ring = tuple((x + TAG * cos(a), y + TAG * sin(a)) for a in turns)
-    yield Stroke(THIN, ring, closed=True)
+    yield Stroke(layers.DIMENSIONS, ring, closed=True)
     yield _words((x, y - TEXT / 2), letter, align="centre")
     for far_x, far_y in points:
         part = TAG / hypot(far_x - x, far_y - y)
         end = (x + (far_x - x) * part, y + (far_y - y) * part)
-        yield Stroke(THIN, ((far_x, far_y), end))
+        yield Stroke(layers.DIMENSIONS, ((far_x, far_y), end))
 
 
 def _dashes(*points: Point, dash: float = 0.05) -> Marks:
@@ -392,4 +391,6 @@ def _dashes(*points: Point, dash: float = 0.05) -> Marks:
         count = round(hypot(far_x - x, far_y - y) / dash / 1.6) or 1
         for a, b in ((i / count, (i + 0.65) / count) for i in range(count)):
             start = (x + (far_x - x) * a, y + (far_y - y) * a)
-            yield Stroke(THIN, (start, (x + (far_x - x) * b, y + (far_y - y) * b)))
+            yield Stroke(
+                layers.DIMENSIONS, (start, (x + (far_x - x) * b, y + (far_y - y) * b))
+            )

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Ink, Measure, Stroke
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import CornerTable, Job
@@ -18,10 +19,7 @@ from shopdraw.masonry.wall.layout import CutListRow
 from shopdraw.masonry.wall.surround import corner_legs
 from shopdraw.quantities.fabricating import sawn_tolerance
 from shopdraw.views.parts.figures import mark_words, string_from
-from shopdraw.views.parts.units import CUTS
 
-SECTION = "A-SECT-MCUT"
-HIDDEN = "A-ELEV-HIDD"
 NONE = Fraction(0)
 MADE = {"solid": "SOLID, IN ONE PIECE", "mitred": "TWO LEGS MITRED AND GLUED"}
 
@@ -41,7 +39,7 @@ def draw_corner_unit(job: Job, row: CutListRow, scale: float) -> Drawing:
     far_x, far_y = max(a, float(whole[0])), max(b, float(whole[1]))
     ell = ((0.0, 0.0), (a, 0.0), (a, t), (t, t), (t, b), (0.0, b))
     ink: list[Ink] = [
-        Stroke(SECTION, tuple((hand * x, y) for x, y in ell), closed=True),
+        Stroke(layers.SECTION, tuple((hand * x, y) for x, y in ell), closed=True),
         *_trims(row, whole, thick, hand, 0.6 * text),
         *_mitre_line(job, row, t, hand),
         *string_from(job, (NONE, hand * long), "x", -3 * text, -0.6 * text, scale, -1),
@@ -128,17 +126,17 @@ def _trims(
     (long, short), t = (float(x) for x in row.legs), float(thick)
     far_x, far_y = float(whole[0]), float(whole[1])
     if long < far_x:
-        yield Stroke(CUTS, ((hand * long, -past), (hand * long, t + past)))
+        yield Stroke(layers.CUTS, ((hand * long, -past), (hand * long, t + past)))
         end = ((long, 0.0), (far_x, 0.0), (far_x, t), (long, t))
-        yield Stroke(HIDDEN, tuple((hand * x, y) for x, y in end))
+        yield Stroke(layers.HIDDEN, tuple((hand * x, y) for x, y in end))
     if short < far_y:
-        yield Stroke(CUTS, ((-hand * past, short), (hand * (t + past), short)))
+        yield Stroke(layers.CUTS, ((-hand * past, short), (hand * (t + past), short)))
         end = ((0.0, short), (0.0, far_y), (t, far_y), (t, short))
-        yield Stroke(HIDDEN, tuple((hand * x, y) for x, y in end))
+        yield Stroke(layers.HIDDEN, tuple((hand * x, y) for x, y in end))
 
 
 def _mitre_line(job: Job, row: CutListRow, t: float, hand: int) -> Iterator[Ink]:
     """Draw the joint of a corner unit that is made of two."""
     corner = _corner_table(job, row)
     if corner is not None and corner.made == "mitred":
-        yield Stroke(SECTION, ((0.0, 0.0), (hand * t, t)))
+        yield Stroke(layers.SECTION, ((0.0, 0.0), (hand * t, t)))

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from math import hypot
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import (
     Axis,
@@ -28,12 +29,7 @@ from shopdraw.quantities.fabricating import sawn_tolerance
 from shopdraw.solution import Solution
 from shopdraw.views.making.corner_units import draw_corner_unit
 from shopdraw.views.parts.figures import mark_words, string_from
-from shopdraw.views.parts.units import CUTS, UNITS
 
-DIMS = "A-ANNO-DIMS"
-NOTE = "A-ANNO-NOTE"
-SECTION = "A-SECT-MCUT"
-HIDDEN = "A-ELEV-HIDD"
 NONE = Fraction(0)
 TITLE_HIGH = 12
 """The title below the details takes so many letter heights."""
@@ -115,17 +111,17 @@ def draw_cut(job: Job, row: CutListRow, scale: float) -> Drawing:
     width, height = float(row.length), float(row.height)
     full = (float(whole[0]), float(whole[1]))
     out = 0.6 * text
-    ink: list[Ink] = [_ring(UNITS, width, height)]
+    ink: list[Ink] = [_ring(layers.UNITS, width, height)]
     if full != (width, height):
-        ink.append(Stroke(HIDDEN, _offcut((width, height), full)))
+        ink.append(Stroke(layers.HIDDEN, _offcut((width, height), full)))
     within = typed_length(sawn_tolerance(job), job.lengths).upper()
     lines = [f"CUT {row.kind.upper()}, FROM A WHOLE UNIT, {within} EITHER WAY"]
     if width < full[0]:
-        ink.append(Stroke(CUTS, ((width, -out), (width, height + out))))
+        ink.append(Stroke(layers.CUTS, ((width, -out), (width, height + out))))
         as_is = "" if "mitre" in row.note else ", OTHER END AS DELIVERED"
         lines.append(f"SAW AT THE CUT LINE{as_is}")
     if height < full[1]:
-        ink.append(Stroke(CUTS, ((-out, height), (width + out, height))))
+        ink.append(Stroke(layers.CUTS, ((-out, height), (width + out, height))))
         lines.append("SAW TO HEIGHT AT THE CUT LINE")
     if "mitre" in row.note:
         ink += _mitre(width, float(job.brick.thickness), max(height, full[1]) + 3 * out)
@@ -146,12 +142,12 @@ def draw_shape(
     """
     text = STYLES[job.lengths].text * scale
     stock = _stock(job, row, shape)
-    ink: list[Ink] = [Stroke(UNITS, _floats(shape.points), closed=True)]
+    ink: list[Ink] = [Stroke(layers.UNITS, _floats(shape.points), closed=True)]
     if not name:
-        ink.append(Stroke(HIDDEN, stock, closed=True))
+        ink.append(Stroke(layers.HIDDEN, stock, closed=True))
     sides = list(shape.sides())
     ink += (
-        Stroke(CUTS, _prolonged(_floats(sides[place]), 0.6 * text))
+        Stroke(layers.CUTS, _prolonged(_floats(sides[place]), 0.6 * text))
         for place in shape.cuts
     )
     middle_x, middle_y = shape.right / 2, shape.top / 2
@@ -238,9 +234,9 @@ def _mitre(width: float, thick: float, foot: float) -> Iterator[Ink]:
     back = min(thick, width)
     top = foot + thick
     kept = ((0.0, foot), (width, foot), (width, top), (back, top))
-    yield Stroke(SECTION, kept, closed=True)
-    yield Stroke(HIDDEN, ((0.0, foot), (0.0, top), (back, top)))
-    yield Stroke(CUTS, ((0.0, foot), (back, top)))
+    yield Stroke(layers.SECTION, kept, closed=True)
+    yield Stroke(layers.HIDDEN, ((0.0, foot), (0.0, top), (back, top)))
+    yield Stroke(layers.CUTS, ((0.0, foot), (back, top)))
 
 
 def _ring(layer: str, width: float, height: float) -> Stroke:

@@ -13,6 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Ink, Point, Stroke, Words
 from shopdraw.drawing.lettering import plain, width_of
 from shopdraw.drawing.papers import page_of
@@ -27,7 +28,6 @@ from shopdraw.solution import Solution
 from shopdraw.views.making.marks import finished_size, kind_of, lines_of, tied
 from shopdraw.views.parts.stamps import page_size
 
-NOTE, UNPRINTED = "A-ANNO-NOTE", "A-ANNO-NPLT"
 LARGEST, LEAST, FINER, TIDY = 0.16, 0.03, 0.98, 0.75
 """Heights of a label's lines in inches, how much finer the next one tried is, and how
 much finer they may be for no line to be broken."""
@@ -232,19 +232,19 @@ def _letter(label: Label, hand: Hand, at: Point) -> Iterator[Words]:
     """Letter one label: the mark, the count mostly at its right, the lines below."""
     (x, top), text = at, hand.text
     y = top - MARK * text
-    yield Words(NOTE, (x, y), label.mark, MARK * text)
+    yield Words(layers.NOTES, (x, y), label.mark, MARK * text)
     if hand.is_beside:
         count, right = label.says["count"], x + hand.room
-        yield Words(NOTE, (right, y), count, COUNT * text, "right")
+        yield Words(layers.NOTES, (right, y), count, COUNT * text, "right")
     for line in hand.lines(label):
         y -= PITCH * text
         if line:
-            yield Words(NOTE, (x, y), line, text)
+            yield Words(layers.NOTES, (x, y), line, text)
 
 
 def _cross(corner: Point, pad: float, inward: int) -> Iterator[Stroke]:
     """Mark a corner, just inside its label; the layer is not printed."""
     reach = pad / 2
     x, y = corner[0] + inward * reach, corner[1] - inward * reach
-    yield Stroke(UNPRINTED, ((x - reach, y), (x + reach, y)))
-    yield Stroke(UNPRINTED, ((x, y - reach), (x, y + reach)))
+    yield Stroke(layers.UNPRINTED, ((x - reach, y), (x + reach, y)))
+    yield Stroke(layers.UNPRINTED, ((x, y - reach), (x, y + reach)))

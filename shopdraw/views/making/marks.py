@@ -11,6 +11,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Stroke
 from shopdraw.drawing.lettering import wrap
 from shopdraw.job.model import Job
@@ -19,9 +20,7 @@ from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow
 from shopdraw.masonry.wall.surround import corner_legs
 from shopdraw.views.making.corner_units import draw_corner_unit
 from shopdraw.views.making.cut_pieces import draw_cut, draw_shape
-from shopdraw.views.parts.units import TYPE_STATES, UNITS
-
-STOCK = "A-ELEV-HIDD"
+from shopdraw.views.parts.units import TYPE_STATES
 
 LYING = ("soldier", "rowlock", "voussoir")
 """The flat kinds that stand on the wall: their length lies level on the saw."""
@@ -136,10 +135,10 @@ def _level(drawing: Drawing, row: CutListRow, ends: list[str]) -> list[Stroke]:
     lines = [each for each in drawing.ink if isinstance(each, Stroke)]
     if row.kind in LYING:
         lines = [replace(x, points=tuple((b, -a) for a, b in x.points)) for x in lines]
-    edge, at = (min if "LEFT" in ends else max), {UNITS: 0.0, STOCK: 0.0}
+    edge, at = (min if "LEFT" in ends else max), {layers.UNITS: 0.0, layers.HIDDEN: 0.0}
     for layer in at if ends else ():
         at[layer] = edge(x for y in lines if y.layer == layer for x, _ in y.points)
-    by = {STOCK: at[UNITS] - at[STOCK]}
+    by = {layers.HIDDEN: at[layers.UNITS] - at[layers.HIDDEN]}
     return [
         replace(x, points=tuple((a + by.get(x.layer, 0.0), b) for a, b in x.points))
         for x in lines

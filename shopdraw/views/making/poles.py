@@ -14,6 +14,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
 from shopdraw.drawing.lettering import plain, wrap
 from shopdraw.drawing.sheets import PlacedDrawing, Placement, Sheet
@@ -23,10 +24,6 @@ from shopdraw.masonry.marks.form import Strip, Tick
 from shopdraw.solution import Solution
 from shopdraw.views.parts.stamps import drawn_from, page_size
 
-NOTE = "A-ANNO-NOTE"
-LINE = "A-ANNO-TTLB"
-THIN = "A-ANNO-DIMS"
-JOIN = "A-ELEV-HIDD"
 BARS = ((Fraction(6), "6 IN"), (100 / MM_PER_INCH, "100 MM"))
 """What a page is proved true with, in inches."""
 STRIP = 1.9
@@ -125,15 +122,17 @@ def _strip(job: Job, strip: Strip, page: Page, inch: float) -> Iterator[Ink]:
     wide = STRIP * inch
     end = min(page.high, float(strip.length))
     for x in (0.0, wide):
-        yield Stroke(LINE, ((x, page.low), (x, end)))
+        yield Stroke(layers.BORDER, ((x, page.low), (x, end)))
     half = OVERLAP * inch / 2
     for level, other in ((page.low + half, -1), (page.high - half, 1)):
         if 1 <= page.number + other <= page.count:
             lower = min(page.number, page.number + other)
-            yield Stroke(JOIN, ((-0.9 * inch, level), (wide + 0.3 * inch, level)))
+            yield Stroke(
+                layers.HIDDEN, ((-0.9 * inch, level), (wide + 0.3 * inch, level))
+            )
             words = f"JOIN {lower}"
             at = (-0.9 * inch, level + 0.03 * inch)
-            yield Words(NOTE, at, words, TEXT * inch)
+            yield Words(layers.NOTES, at, words, TEXT * inch)
     shown = [t for t in strip.ticks if page.low <= t.at <= page.high]
     for tick in shown:
         yield from _tick(tick, wide, inch)
@@ -146,12 +145,12 @@ def _tick(tick: Tick, wide: float, inch: float) -> Iterator[Ink]:
     """Draw one mark: right across for what both sides share."""
     y = float(tick.at)
     if tick.side == "both":
-        layer = JOIN if tick.kind == "centre" else LINE
+        layer = layers.HIDDEN if tick.kind == "centre" else layers.BORDER
         yield Stroke(layer, ((0.0, y), (wide, y)))
         return
     deep = 0.3 * inch
     a, b = (0.0, deep) if tick.side == "A" else (wide - deep, wide)
-    yield Stroke(LINE, ((a, y), (b, y)))
+    yield Stroke(layers.BORDER, ((a, y), (b, y)))
 
 
 def _labels(
@@ -203,9 +202,9 @@ def _letter(
     levels = _spread([level for level, _ in lines], 1.6 * text, page.high)
     for (level, line), y in zip(lines, levels, strict=True):
         if 0.1 * text < abs(y - level):
-            yield Stroke(THIN, ((foot, level), (bend, y)))
+            yield Stroke(layers.DIMENSIONS, ((foot, level), (bend, y)))
         at = (bend + 0.05 * inch, y)
-        yield Words(NOTE, at, line, text, seat="middle")
+        yield Words(layers.NOTES, at, line, text, seat="middle")
 
 
 def _spread(levels: list[float], apart: float, top: float) -> list[float]:
@@ -230,17 +229,17 @@ def _notes(
     room = paper[0] - margin - x
     for line in wrap(_title(strip), LARGE * inch, room):
         y -= 1.4 * LARGE * inch
-        yield Words(NOTE, (x, y), line, LARGE * inch)
+        yield Words(layers.NOTES, (x, y), line, LARGE * inch)
     for paragraph in _paragraphs(job, strip, page):
         y -= 0.6 * text
         for line in wrap(plain(paragraph).upper(), text, room):
             y -= 1.6 * text
-            yield Words(NOTE, (x, y), line, text)
+            yield Words(layers.NOTES, (x, y), line, text)
     yield from _check_bars(margin, inch)
     foot = (margin + LABELS * inch, margin + FOOT * inch - 0.2 * inch)
     end = "HEARTH END" if not strip.courses else "LEFT END"
     if page.number == 1:
-        yield Words(NOTE, foot, f"THIS END DOWN: {end}", text)
+        yield Words(layers.NOTES, foot, f"THIS END DOWN: {end}", text)
 
 
 def _paragraphs(job: Job, strip: Strip, page: Page) -> Iterator[str]:
@@ -275,9 +274,9 @@ def _check_bars(margin: float, inch: float) -> Iterator[Ink]:
     for row, (length, name) in enumerate(BARS):
         y = margin + (0.75 - 0.45 * row) * inch
         far = margin + float(length) * inch
-        yield Stroke(LINE, ((margin, y), (far, y)))
+        yield Stroke(layers.BORDER, ((margin, y), (far, y)))
         for x in (margin, far):
             ends: tuple[Point, Point] = ((x, y - 0.08 * inch), (x, y + 0.08 * inch))
-            yield Stroke(LINE, ends)
+            yield Stroke(layers.BORDER, ends)
         at = (far + 0.1 * inch, y)
-        yield Words(NOTE, at, name, TEXT * inch, seat="middle")
+        yield Words(layers.NOTES, at, name, TEXT * inch, seat="middle")

@@ -14,6 +14,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from math import ceil
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.extents import about, extent_of
 from shopdraw.drawing.ink import Align, Point, Stroke, Words
 from shopdraw.drawing.lettering import plain, width_of
@@ -43,7 +44,6 @@ from shopdraw.views.parts.stamps import drawn_from, page_size
 from shopdraw.views.words.notes import caution_notes
 from shopdraw.views.words.schedules import cut_plan_table, stops_table
 
-NOTE, TABLE = "A-ANNO-NOTE", "A-ANNO-SCHD"
 MARGIN, GAP, GUTTER, PAD, LEAST_CELL = 0.4, 0.13, 0.2, 0.08, 2.3
 """The measures are in inches; the gutter is between two columns."""
 TITLE, MARK, HEAD, SIZE, TEXT, FINE, PITCH = 0.15, 0.13, 0.075, 0.07, 0.0625, 0.056, 1.7
@@ -179,13 +179,13 @@ def _moved(
 
 
 def _words(at: Point, text: str, height: float = TEXT, align: Align = "left") -> Words:
-    return Words(NOTE, at, text, height, align)
+    return Words(layers.NOTES, at, text, height, align)
 
 
 def _box(left: float, top: float, wide: float, high: float) -> Stroke:
     right, foot = left + wide, top - high
     corners = ((left, foot), (right, foot), (right, top), (left, top))
-    return Stroke(TABLE, corners, closed=True)
+    return Stroke(layers.TABLES, corners, closed=True)
 
 
 def _lines(texts: Iterable[str], height: float, width: float, x: float = 0.0) -> Part:

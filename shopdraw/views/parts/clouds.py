@@ -10,12 +10,11 @@ from collections.abc import Iterator
 from itertools import pairwise
 from math import ceil, cos, hypot, pi, sin
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Ink, Point, Stroke, Words
 from shopdraw.drawing.lettering import plain
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.solution import Solution
-
-CLOUD = "A-ANNO-NOTE"
 
 
 def cloud_of(solution: Solution, scale: float) -> Iterator[Ink]:
@@ -41,16 +40,16 @@ def cloud_of(solution: Solution, scale: float) -> Iterator[Ink]:
         float(x) for x in (courses[0].bottom, courses[-1].top, solution.coursing.head)
     )
     for ring in _rings((low, high), head, (left, right, width)):
-        yield Stroke(CLOUD, tuple(_scallops(ring, 2.4 * text)), closed=True)
+        yield Stroke(layers.NOTES, tuple(_scallops(ring, 2.4 * text)), closed=True)
     mark = plain(job.revision[-1].mark)
     side = 1.6 * text + 0.4 * text * len(mark)
     x, y = width - side, high + 2.6 * text
     if low < head and right - left > 8 * side:
         x, y = right - side - 1.5 * text, max(side, min(high, head - 2.0 * side) - side)
     corners = ((x - side, y - side), (x + side, y - side), (x, y + 0.8 * side))
-    yield Stroke(CLOUD, corners, closed=True)
+    yield Stroke(layers.NOTES, corners, closed=True)
     at = (x, y - 0.45 * side)
-    yield Words(CLOUD, at, mark, style.text, "centre", "middle")
+    yield Words(layers.NOTES, at, mark, style.text, "centre", "middle")
 
 
 def _rings(

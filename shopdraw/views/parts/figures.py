@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.dimensions import Chain, StringStyle, string_of_dimensions
 from shopdraw.drawing.ink import Align, Axis, Fill, Ink, Measure, Point, Stroke, Words
 from shopdraw.drawing.lettering import width_of
@@ -20,12 +21,6 @@ from shopdraw.lengths import Lengths
 from shopdraw.masonry.laying.form import Cut
 from shopdraw.masonry.wall.layout import CutListRow
 
-DIMS = "A-ANNO-DIMS"
-NOTE = "A-ANNO-NOTE"
-CUT = "A-SECT-MCUT"
-OTHERS = "A-ELEV-OTHR-E"
-HATCH = "A-ELEV-MSNR-PATT"
-LEVELS = "A-ELEV-CNTR"
 SHORT = {"in": Fraction(18), "mm": Fraction(450)}
 """So much of an extension is drawn where none was measured."""
 Box = tuple[float, float, float, float]
@@ -58,7 +53,7 @@ class Hand:
     ) -> tuple[Measure, ...]:
         """Set out a string of dimensions whose figures mostly fit their gaps."""
         text = STYLES[self.lengths].text
-        style = StringStyle(DIMS, text, self.scale, outward, upright)
+        style = StringStyle(layers.DIMENSIONS, text, self.scale, outward, upright)
         chain = Chain(positions, axis, self.lengths)
         starts_at = line_at - outward * 1.4 * self.text
         return string_of_dimensions(chain, line_at, starts_at, style)
@@ -97,14 +92,16 @@ class Hand:
                 corners = ((starts_at, a), (starts_at, b), (letter_at, along))
                 line = ((line_at, middles[n]), (near, along))
             yield Measure(
-                DIMS, *corners[:2], axis, line_at, words[n], style.text,
+                layers.DIMENSIONS, *corners[:2], axis, line_at, words[n], style.text,
                 letter=corners[2], upright=True,
             )  # fmt: skip
-            yield Stroke(DIMS, line)
+            yield Stroke(layers.DIMENSIONS, line)
             if names:
                 x = letter_at + outward * (half + 0.8 * self.text)
                 align: Align = "left" if outward > 0 else "right"
-                yield Words(NOTE, (x, along), names[n], style.small, align, "middle")
+                yield Words(
+                    layers.NOTES, (x, along), names[n], style.small, align, "middle"
+                )
 
     def leaders(
         self, rows: tuple[tuple[Point, str], ...], x: float
@@ -120,21 +117,21 @@ class Hand:
             y = min(point[1], last - 1.9 * self.text)
             last = y
             end = (x - 0.6 * self.text, y)
-            yield Stroke(DIMS, (point, (end[0] - self.text, y), end))
+            yield Stroke(layers.DIMENSIONS, (point, (end[0] - self.text, y), end))
             yield dot(point, 0.25 * self.text)
-            yield Words(NOTE, (x, y), words, style.text, "left", "middle")
+            yield Words(layers.NOTES, (x, y), words, style.text, "left", "middle")
 
     def caption(self, at: Point, words: str, align: Align = "centre") -> Words:
         """Letter a short label, seated on its middle."""
         text = STYLES[self.lengths].text
-        return Words(NOTE, at, words, text, align, "middle")
+        return Words(layers.NOTES, at, words, text, align, "middle")
 
 
 def dot(at: Point, radius: float) -> Stroke:
     """Return the small lozenge that a leader ends in."""
     x, y = at
     corners = ((x - radius, y), (x, y - radius), (x + radius, y), (x, y + radius))
-    return Stroke(DIMS, corners, closed=True)
+    return Stroke(layers.DIMENSIONS, corners, closed=True)
 
 
 def points_of(cut: Cut) -> tuple[Point, ...]:
@@ -150,7 +147,7 @@ def ring_of(box: Box) -> tuple[Point, ...]:
 
 def cut_through(points: tuple[Point, ...]) -> tuple[Ink, Ink]:
     """Draw material that the section cuts: tinted, with a heavy outline."""
-    return Fill(CUT, points), Stroke(CUT, points, closed=True)
+    return Fill(layers.SECTION, points), Stroke(layers.SECTION, points, closed=True)
 
 
 def cut_off(ring: tuple[Point, ...], far: tuple[float, float]) -> Iterator[Ink]:
@@ -158,12 +155,12 @@ def cut_off(ring: tuple[Point, ...], far: tuple[float, float]) -> Iterator[Ink]:
 
     That is so far from the axes: `far` either way along x, or along y.
     """
-    yield Fill(CUT, ring)
+    yield Fill(layers.SECTION, ring)
     for n, (a, b) in enumerate(pairwise((*ring, ring[0])), start=1):
         if a[1] == b[1] == far[1] or abs(a[0]) == abs(b[0]) == far[0]:
-            yield Stroke(CUT, (*ring[n:], *ring[:n]))
+            yield Stroke(layers.SECTION, (*ring[n:], *ring[:n]))
             return
-    yield Stroke(CUT, ring, closed=True)
+    yield Stroke(layers.SECTION, ring, closed=True)
 
 
 def break_line(a: Point, b: Point, size: float) -> Stroke:
@@ -175,7 +172,7 @@ def break_line(a: Point, b: Point, size: float) -> Stroke:
     else:
         size = size if b[0] >= a[0] else -size
         kink = ((-size, 0.0), (-size / 3, size), (size / 3, -size), (size, 0.0))
-    return Stroke(DIMS, (a, *((x + dx, y + dy) for dx, dy in kink), b))
+    return Stroke(layers.DIMENSIONS, (a, *((x + dx, y + dy) for dx, dy in kink), b))
 
 
 MOST_LINES = 150
@@ -203,7 +200,7 @@ def hatch(points: tuple[Point, ...], pitch: float) -> Iterator[Stroke]:
         )
         for (a, _), (b, _) in zip(found[::2], found[1::2], strict=False):
             if b - a > 1e-9:
-                yield Stroke(HATCH, ((a, a - n * pitch), (b, b - n * pitch)))
+                yield Stroke(layers.PATTERN, ((a, a - n * pitch), (b, b - n * pitch)))
 
 
 def wall_behind(
@@ -217,7 +214,7 @@ def wall_behind(
         hand: for the sizes on paper.
     """
     (near, far), (low, high) = across, levels
-    yield Stroke(OTHERS, ((near, high), (near, low)))
+    yield Stroke(layers.OTHERS, ((near, high), (near, low)))
     ring = ((near, high), (near, low), (far, low), (far, high))
     yield from hatch(ring, 1.6 * hand.text)
     yield break_line((near, high), (far, high), 0.8 * hand.text)
@@ -230,10 +227,10 @@ def mark_words(
     """Letter a mark and its count below, then what else must be known."""
     style = STYLES[job.lengths]
     x, y = at[0], at[1] - style.title * scale
-    yield Words(NOTE, (x, y), f"{row.mark}   {row.count} REQUIRED", style.title)
+    yield Words(layers.NOTES, (x, y), f"{row.mark}   {row.count} REQUIRED", style.title)
     for line in lines:
         y -= 1.8 * style.text * scale
-        yield Words(NOTE, (x, y), line, style.text)
+        yield Words(layers.NOTES, (x, y), line, style.text)
 
 
 def string_from(
@@ -250,5 +247,5 @@ def string_from(
     """Set out a string whose extension lines begin at `start`, nearer than its line."""
     style = STYLES[job.lengths]
     chain = Chain(tuple(sorted(positions)), axis, job.lengths)
-    set_out = StringStyle(DIMS, style.text, scale, outward, upright)
+    set_out = StringStyle(layers.DIMENSIONS, style.text, scale, outward, upright)
     return string_of_dimensions(chain, line_at, start, set_out)

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from math import inf
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Ink, Stroke, Words
 from shopdraw.drawing.lettering import plain, width_of
 from shopdraw.drawing.sheets import STYLES, PaperStyle
@@ -22,10 +23,6 @@ from shopdraw.masonry.laying.outlines import front_ring, head_over
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.solution import Solution
 
-DIMS = "A-ANNO-DIMS"
-NOTE = "A-ANNO-NOTE"
-OTHERS = "A-ELEV-OTHR-E"
-LEVELS = "A-ELEV-CNTR"
 Spot = tuple[Fraction, Fraction]
 
 
@@ -33,7 +30,7 @@ def outline_front(solution: Solution, dx: float) -> Stroke:
     """Outline the face round the opening, as both really are."""
     ring = front_ring(solution.surround, solution.coursing, solution.layout)
     points = tuple((float(x) + dx, float(y)) for x, y in ring)
-    return Stroke("A-ELEV-OTLN", points, closed=True)
+    return Stroke(layers.OUTLINE, points, closed=True)
 
 
 def draw_existing(solution: Solution, scale: float, style: PaperStyle) -> Iterator[Ink]:
@@ -52,23 +49,23 @@ def draw_existing(solution: Solution, scale: float, style: PaperStyle) -> Iterat
         (width, ends[1]),
         (width + beyond, ends[1]),
     )
-    yield Stroke(OTHERS, ground)
+    yield Stroke(layers.OTHERS, ground)
     if any(y for _, y in ground):
         # Where the hearth is not level, the line that it is measured from is drawn.
         jambs = [float(x) + dx for x in (surround.opening.left, surround.opening.right)]
-        yield Stroke(LEVELS, ((-beyond, 0.0), (0.0, 0.0)))
-        yield Stroke(LEVELS, ((jambs[0], 0.0), (jambs[1], 0.0)))
+        yield Stroke(layers.LEVELS, ((-beyond, 0.0), (0.0, 0.0)))
+        yield Stroke(layers.LEVELS, ((jambs[0], 0.0), (jambs[1], 0.0)))
     for trim in solution.job.trim:
         a, b = float(trim.left), float(trim.left + trim.width)
         c, d = float(trim.bottom), float(trim.bottom + trim.height)
-        yield Stroke(OTHERS, ((a, c), (b, c), (b, d), (a, d)), closed=True)
+        yield Stroke(layers.OTHERS, ((a, c), (b, c), (b, d), (a, d)), closed=True)
         words = f"{plain(trim.name).upper()} (BY OTHERS)"
         if is_clear(trim, solution.coursing) and (
             width_of(words, style.text) * scale < (b - a) * 0.95
             and (d - c) / scale > 1.4 * style.text
         ):
             at = ((a + b) / 2, (c + d) / 2)
-            yield Words(OTHERS, at, words, style.text, "centre", "middle")
+            yield Words(layers.OTHERS, at, words, style.text, "centre", "middle")
 
 
 def is_clear(trim: TrimTable, coursing: Coursing) -> bool:
@@ -92,13 +89,16 @@ def hearth_drops(solution: Solution, scale: float, foot: float) -> Iterator[Ink]
         row = 0 if at - half > taken[0] + style.text * scale else 1
         taken[row] = at + half
         y = foot - (1.2 + 1.6 * row) * style.text * scale
-        yield Words(DIMS, (at, y), words, style.text, "centre", "top")
+        yield Words(layers.DIMENSIONS, (at, y), words, style.text, "centre", "top")
         yield Stroke(
-            DIMS, ((at, float(hearth.at(place))), (at, y + 0.3 * style.text * scale))
+            layers.DIMENSIONS,
+            ((at, float(hearth.at(place))), (at, y + 0.3 * style.text * scale)),
         )
     x = -3.0 * style.text * scale
     at_left = (x, foot - 1.2 * style.text * scale)
-    yield Words(NOTE, at_left, "HEARTH BELOW LEVEL LINE", style.small, "right", "top")
+    yield Words(
+        layers.NOTES, at_left, "HEARTH BELOW LEVEL LINE", style.small, "right", "top"
+    )
 
 
 def lowest_of(surround: Surround) -> float:

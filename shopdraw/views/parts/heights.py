@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.dimensions import (
     Chain,
     StringStyle,
@@ -24,10 +25,6 @@ from shopdraw.masonry.coursing.form import TargetMet
 from shopdraw.solution import Solution
 from shopdraw.views.parts.courses import top_words
 from shopdraw.views.parts.found import is_clear, reach_of
-
-DIMS = "A-ANNO-DIMS"
-NOTE = "A-ANNO-NOTE"
-LEVELS = "A-ELEV-CNTR"
 
 
 def upright_strings(solution: Solution, scale: float) -> Iterator[Ink]:
@@ -52,7 +49,9 @@ def upright_strings(solution: Solution, scale: float) -> Iterator[Ink]:
         if len(positions) < 2:
             continue
         chain = Chain(positions, "y", solution.job.lengths)
-        set_out = StringStyle(DIMS, style.text, scale, outward=-1, upright=upright)
+        set_out = StringStyle(
+            layers.DIMENSIONS, style.text, scale, outward=-1, upright=upright
+        )
         measures = string_of_dimensions(
             chain, at, at + 1.2 * style.text * scale, set_out
         )
@@ -74,18 +73,20 @@ def running_heights(solution: Solution, scale: float) -> Iterator[Ink]:
         laid = "  LAID" if course.is_laid else ""
         words = f"{course.number}  {top_words(solution.job, course).upper()}{laid}"
         yield Stroke(
-            DIMS,
+            layers.DIMENSIONS,
             (
                 (right + 0.8 * style.text * scale, top),
                 (column - 1.6 * style.text * scale, top),
                 (column - 0.4 * style.text * scale, letter),
             ),
         )
-        yield Words(DIMS, (column, letter), words, style.text, "left", "middle")
+        yield Words(
+            layers.DIMENSIONS, (column, letter), words, style.text, "left", "middle"
+        )
         wide = max(wide, width_of(words, style.text))
         last = letter
     above = (column, last + 1.2 * pitch)
-    yield Words(NOTE, above, "COURSE, TOP", style.small, "left", "middle")
+    yield Words(layers.NOTES, above, "COURSE, TOP", style.small, "left", "middle")
     wide = max(wide, width_of("COURSE, TOP", style.small))
     flags = column + (wide + 3.6 * style.text) * scale
     yield from _targets(solution, right, flags, scale)
@@ -112,17 +113,21 @@ def _targets(
         # The line breaks off at the heights, which it would cross.
         near = column - 3.0 * style.text * scale
         bend = (column - 0.4 * style.text * scale, letter + 0.4 * pitch)
-        yield Stroke(LEVELS, ((right, level), (right + style.text * scale, level)))
-        yield Stroke(LEVELS, ((near, level), (near + style.text * scale, level), bend))
+        yield Stroke(
+            layers.LEVELS, ((right, level), (right + style.text * scale, level))
+        )
+        yield Stroke(
+            layers.LEVELS, ((near, level), (near + style.text * scale, level), bend)
+        )
         for row, line in enumerate(lines):
             y = letter + high - (row + 1) * pitch + 0.2 * pitch
-            yield Words(NOTE, (column, y), line, style.text)
+            yield Words(layers.NOTES, (column, y), line, style.text)
         last = letter + high + 0.5 * pitch
     datum = (column, -1.5 * pitch)
     yield Words(
-        NOTE, datum, "LEVEL LINE, DATUM 0: HIGHEST POINT OF HEARTH", style.small
+        layers.NOTES, datum, "LEVEL LINE, DATUM 0: HIGHEST POINT OF HEARTH", style.small
     )
-    yield Stroke(LEVELS, ((right, 0.0), (column, 0.0)))
+    yield Stroke(layers.LEVELS, ((right, 0.0), (column, 0.0)))
 
 
 def _target_words(job: Job, target: TargetMet) -> tuple[str, ...]:

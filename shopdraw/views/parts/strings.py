@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.dimensions import (
     Chain,
     StringStyle,
@@ -18,9 +19,6 @@ from shopdraw.drawing.dimensions import (
 from shopdraw.drawing.ink import Ink, Words
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
-
-DIMS = "A-ANNO-DIMS"
-NOTE = "A-ANNO-NOTE"
 
 
 def stacked_strings(
@@ -41,13 +39,13 @@ def stacked_strings(
     at = foot - 4.0 * style.text * scale
     for name, positions in rows:
         chain = Chain(positions, "x", job.lengths)
-        set_out = StringStyle(DIMS, style.text, scale, outward=-1)
+        set_out = StringStyle(layers.DIMENSIONS, style.text, scale, outward=-1)
         measures = string_of_dimensions(
             chain, at, at + 1.4 * style.text * scale, set_out
         )
         yield from measures
         x = float(positions[0]) - 1.5 * style.text * scale
-        yield Words(NOTE, (x, at), name, style.small, "right", "middle")
+        yield Words(layers.NOTES, (x, at), name, style.small, "right", "middle")
         moved = any(measure.letter is not None for measure in measures)
         room = levels_used(measures, at, scale) if moved else 0.0
         at -= (room + 3.6 * style.text) * scale

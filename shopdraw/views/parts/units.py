@@ -13,14 +13,11 @@ from collections.abc import Iterator
 from fractions import Fraction
 from math import atan2, cos, degrees, hypot, sin
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Ink, Insert, Point, Stroke, Symbol, Tag, Words
 from shopdraw.drawing.lettering import width_of
 from shopdraw.masonry.wall.layout import Layout, Outline, Piece, sawn_sides
 
-UNITS = "A-ELEV-MSNR"
-CORNERS = "A-ELEV-MSNR-CORN"
-CUTS = "A-ELEV-MSNR-CUTM"
-MARKS = "A-ELEV-MSNR-IDEN"
 TYPE_STATES = {
     (False, False): "",
     (True, False): "CUT ",
@@ -86,7 +83,7 @@ INSET = 1 / 8
 
 def layer_of(piece: Piece) -> str:
     """Return the layer that a piece's outline stands on."""
-    return CORNERS if len(piece.outlines) > 1 else UNITS
+    return layers.CORNERS if len(piece.outlines) > 1 else layers.UNITS
 
 
 def _symbol(piece: Piece, outline: Outline, folds: set[Fraction]) -> Symbol:
@@ -112,7 +109,7 @@ def _shape(piece: Piece, outline: Outline, dx: float = 0.0) -> Iterator[Stroke]:
     ring = [(float(x) + dx, float(y)) for x, y in outline.points]
     yield Stroke(layer_of(piece), tuple(ring), closed=True)
     for line in cut_lines(outline):
-        yield Stroke(CUTS, tuple((x + dx, y) for x, y in line))
+        yield Stroke(layers.CUTS, tuple((x + dx, y) for x, y in line))
 
 
 def cut_lines(outline: Outline) -> Iterator[tuple[Point, Point]]:
@@ -157,7 +154,7 @@ def _cut_mark(
         "bottom": ((left, bottom + inset), (right, bottom + inset)),
         "top": ((left, top - inset), (right, top - inset)),
     }
-    return Stroke(CUTS, lines[side])
+    return Stroke(layers.CUTS, lines[side])
 
 
 def _insert(
@@ -191,7 +188,9 @@ def _mark(
     for stands in sorted((False, True), reverse=high > wide):
         room = (high, wide) if stands else (wide, high)
         if long <= room[0] and 1.5 * height <= room[1]:
-            return Words(MARKS, at, piece.mark, height, "centre", "middle", 90 * stands)
+            return Words(
+                layers.MARKS, at, piece.mark, height, "centre", "middle", 90 * stands
+            )
     return None
 
 
@@ -227,7 +226,7 @@ def _mark_in_shape(
         ]
         if not _crosses(box, lines) and _is_inside(box[0], ring):
             return Words(
-                *(MARKS, (x + dx, y), piece.mark, height, "centre", "middle"),
+                *(layers.MARKS, (x + dx, y), piece.mark, height, "centre", "middle"),
                 degrees(turned),
             )
     return None

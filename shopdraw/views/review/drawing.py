@@ -15,6 +15,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import pi
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Drawing, Ink, Stroke, Words
 from shopdraw.drawing.measures import Line
@@ -27,7 +28,6 @@ from shopdraw.review.findings import Key, in_words
 from shopdraw.review.opening import Rectangle
 from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import (
-    OTHERS,
     SHORT,
     Hand,
     break_line,
@@ -44,7 +44,6 @@ from shopdraw.views.parts.found import (
 )
 from shopdraw.views.review.keys import Board, Keyed
 
-HIDDEN, BEYOND = "A-ELEV-HIDD", "A-ELEV-MSNR"
 SLAB, LANE, APART = 2.0, 2.4, 5.0
 """In heights of lettering: the extension's edge, the lane below it, between views."""
 PLACES = (0.5, 0.34, 0.66, 0.22, 0.78, 0.12, 0.88, 0.05, 0.95)
@@ -153,7 +152,9 @@ def _front(view: View, *, named: bool) -> Iterator[Ink]:
     left, right, top = (float(x) for x in (outer.left, outer.right, outer.top))
     foot = float(outer.bottom)
     usual = STYLES[view.job.lengths]
-    yield Stroke(HIDDEN, ((left, foot), (left, top), (right, top), (right, foot)))
+    yield Stroke(
+        layers.HIDDEN, ((left, foot), (left, top), (right, top), (right, foot))
+    )
     style = replace(usual, text=usual.small)
     for ink in draw_existing(view.solution, view.scale, style):
         if named or not isinstance(ink, Words):
@@ -163,7 +164,7 @@ def _front(view: View, *, named: bool) -> Iterator[Ink]:
     for fitting in view.job.fitting:
         box = (fitting.left, fitting.bottom, fitting.width, fitting.height)
         a, c, wide, high = (float(x) for x in box)
-        yield Stroke(OTHERS, ring_of((a, c, a + wide, c + high)), closed=True)
+        yield Stroke(layers.OTHERS, ring_of((a, c, a + wide, c + high)), closed=True)
 
 
 def _extension(view: View) -> Iterator[Ink]:
@@ -184,11 +185,11 @@ def _extension(view: View) -> Iterator[Ink]:
         if given is None:
             yield break_line((x, view.under), (x, level), 0.5 * view.text)
         else:
-            yield Stroke(OTHERS, ((x, view.under), (x, level)))
+            yield Stroke(layers.OTHERS, ((x, view.under), (x, level)))
         if out * (x - ground) > 0:
-            yield Stroke(OTHERS, ((ground, level), (x, level)))
+            yield Stroke(layers.OTHERS, ((ground, level), (x, level)))
         ends.append(x)
-    yield Stroke(OTHERS, ((ends[0], view.under), (ends[1], view.under)))
+    yield Stroke(layers.OTHERS, ((ends[0], view.under), (ends[1], view.under)))
 
 
 def _sides(view: View) -> Iterator[Keyed]:
@@ -229,15 +230,15 @@ def _section(view: View) -> Iterator[Ink]:
     roof = max([top, *(float(x.bottom + x.height) for x in view.job.trim)]) + view.text
     wall = reach + 4.0 * view.text
     yield from cut_through(ring_of((0.0, head, thick, top)))
-    yield Stroke(BEYOND, ((0.0, head), (0.0, view.floor), (thick, view.floor)))
-    yield Stroke(BEYOND, ((thick, view.floor), (thick, head)))
-    yield Stroke(OTHERS, ((reach, view.floor), (reach, head), (wall, head)))
+    yield Stroke(layers.UNITS, ((0.0, head), (0.0, view.floor), (thick, view.floor)))
+    yield Stroke(layers.UNITS, ((thick, view.floor), (thick, head)))
+    yield Stroke(layers.OTHERS, ((reach, view.floor), (reach, head), (wall, head)))
     yield from wall_behind((reach, wall), (head, roof), hand)
     yield from _slab(view, wall)
     for each in view.job.trim:
         for low, high, out in _steps(view, each):
             box = (-out, low, 0.0, high)
-            yield Stroke(OTHERS, ring_of(box), closed=True)
+            yield Stroke(layers.OTHERS, ring_of(box), closed=True)
 
 
 def _slab(view: View, wall: float) -> Iterator[Ink]:
@@ -247,12 +248,12 @@ def _slab(view: View, wall: float) -> Iterator[Ink]:
     reach = SHORT[view.job.lengths] if given is None else given
     edge = float(view.surround.build_out - reach)
     level, under = view.floor, view.under
-    yield Stroke(OTHERS, ((wall, level), (edge, level)))
+    yield Stroke(layers.OTHERS, ((wall, level), (edge, level)))
     yield break_line((edge, under), (wall, under), 0.5 * view.text)
     if given is None:
         yield break_line((edge, under), (edge, level), 0.5 * view.text)
     else:
-        yield Stroke(OTHERS, ((edge, level), (edge, under)))
+        yield Stroke(layers.OTHERS, ((edge, level), (edge, under)))
     yield from hatch(ring_of((edge, under, wall, level)), 1.6 * view.text)
 
 

@@ -14,13 +14,14 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import cos, hypot, sin, tau
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.extents import lettering_of
 from shopdraw.drawing.ink import Drawing, Ink, Measure, Point, Stroke, Words
 from shopdraw.drawing.lettering import Box, overlap, width_of
 from shopdraw.drawing.measures import Line, lines_of, ticks_of
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.lengths import MM_PER_INCH, Lengths
-from shopdraw.views.parts.figures import DIMS, dot, ring_of
+from shopdraw.views.parts.figures import dot, ring_of
 
 RING, NUMBER = 0.078, 0.055
 """In inches on paper: a key's radius, and its lettering."""
@@ -146,9 +147,9 @@ class Board:
         height = NUMBER * self.inch / self.scale
         for ink in (
             *own,
-            *(Stroke(DIMS, line) for line in lead),
-            Stroke(DIMS, ring, closed=True),
-            Words(DIMS, at, number, height, "centre", "middle"),
+            *(Stroke(layers.DIMENSIONS, line) for line in lead),
+            Stroke(layers.DIMENSIONS, ring, closed=True),
+            Words(layers.DIMENSIONS, at, number, height, "centre", "middle"),
         ):
             self._put(ink)
         self._boxes.append(box)
@@ -169,18 +170,29 @@ class Board:
             level = keyed.extends_from
             start, end = span if level is None else ((a, level), (c, level))
             yield Measure(
-                DIMS, start, end, "x" if b == d else "y", b if b == d else a,
-                keyed.words, self.small, letter=letter, upright=True,
-            )  # fmt: skip
+                layers.DIMENSIONS,
+                start,
+                end,
+                "x" if b == d else "y",
+                b if b == d else a,
+                keyed.words,
+                self.small,
+                letter=letter,
+                upright=True,
+            )
             return
-        yield Words(DIMS, letter, keyed.words, self.small, "centre", "middle")
+        yield Words(
+            layers.DIMENSIONS, letter, keyed.words, self.small, "centre", "middle"
+        )
         if span[0] == span[1]:
             yield dot(span[0], 0.4 * self.text)
             return
-        yield Stroke(DIMS, span)
+        yield Stroke(layers.DIMENSIONS, span)
         tick = 0.4 * self.text
         for x, y in span:
-            yield Stroke(DIMS, ((x - tick, y - tick), (x + tick, y + tick)))
+            yield Stroke(
+                layers.DIMENSIONS, ((x - tick, y - tick), (x + tick, y + tick))
+            )
 
 
 def _about(line: Line, by: float = 0.0) -> Box:

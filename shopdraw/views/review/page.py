@@ -13,6 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Ink, Point, Stroke, Words
 from shopdraw.drawing.lettering import Box, plain, width_of, wrap
@@ -47,7 +48,6 @@ from shopdraw.views.review.table import (
     letter_table,
 )
 
-NOTE, TABLE, BORDER = "A-ANNO-NOTE", "A-ANNO-SCHD", "A-ANNO-TTLB"
 MARGIN, GAP, TITLE, STAMP, COUNTS, TEXT, FINE = 0.4, 0.1, 0.15, 0.09, 0.08, 0.0625, 0.05
 """In inches: the margin, between parts, then heights of lettering."""
 LABEL, BAR = 1.0, 1.5
@@ -222,7 +222,7 @@ def _composed(
     under = list(_caption(paper, job, view))
     yield from _set_down(under, (middle, y - (high - low) / scale), scale)
     y -= deep + gap
-    line: list[Mark] = [Stroke(TABLE, ((0.0, 0.0), (paper.wide, 0.0)))]
+    line: list[Mark] = [Stroke(layers.TABLES, ((0.0, 0.0), (paper.wide, 0.0)))]
     yield from _set_down(line, (margin, y), scale)
     for marks, deep in table.rows:
         yield from _set_down(marks, (margin, y - spread / 2), scale)
@@ -246,7 +246,7 @@ def _carried(point: Point, at: Point, scale: float) -> Point:
     return (point[0] + at[0]) * scale, (point[1] + at[1]) * scale
 
 
-def _box(box: Box, layer: str = TABLE) -> Stroke:
+def _box(box: Box, layer: str = layers.TABLES) -> Stroke:
     return Stroke(layer, ring_of(box), closed=True)
 
 
@@ -258,23 +258,23 @@ def _heading(paper: Paper, solution: Solution) -> Part:
     job, findings = solution.job, solution.findings
     inch, wide = paper.inch, paper.wide
     y = -TITLE * inch
-    ink: list[Mark] = [Words(NOTE, (0.0, y), "CLEARANCE REVIEW", TITLE * inch)]
+    ink: list[Mark] = [Words(layers.NOTES, (0.0, y), "CLEARANCE REVIEW", TITLE * inch)]
     manual = job.appliance.manual
     if manual is not None and manual.example:
         high, x = STAMP * inch, wide - 0.1 * inch
-        ink.append(Words(NOTE, (x, y + 0.03 * inch), EXAMPLE, high, "right"))
+        ink.append(Words(layers.NOTES, (x, y + 0.03 * inch), EXAMPLE, high, "right"))
         left = x - width_of(EXAMPLE, high) - 0.1 * inch
-        ink.append(_box((left, y - 0.02 * inch, wide, 0.0), BORDER))
+        ink.append(_box((left, y - 0.02 * inch, wide, 0.0), layers.BORDER))
     y -= 0.06 * inch
     half, text = (wide - 0.2 * inch) / 2, TEXT * inch
     for pair in _fields(solution):
         depth = 0.0
         for x, (name, value) in zip((0.0, half + 0.2 * inch), pair, strict=True):
-            ink.append(Words(NOTE, (x, y - 1.7 * text), name, FINE * inch))
+            ink.append(Words(layers.NOTES, (x, y - 1.7 * text), name, FINE * inch))
             lines = wrap(plain(value), text, half - LABEL * inch)
             for row, line in enumerate(lines):
                 at = (x + LABEL * inch, y - (1.7 + PITCH * row) * text)
-                ink.append(Words(NOTE, at, line, text))
+                ink.append(Words(layers.NOTES, at, line, text))
             depth = max(depth, len(lines) * PITCH * text)
         y -= depth + 0.15 * text
     y -= 0.13 * inch
@@ -282,9 +282,11 @@ def _heading(paper: Paper, solution: Solution) -> Part:
     said = "{} FINDINGS:  {} PASSED,  {} FAILED,  {} NOT CHECKED"
     words, high = said.format(len(findings), *counts), COUNTS * inch
     y -= 2.2 * high
-    ink.append(_box((0.0, y, wide, y + 2.2 * high), BORDER))
-    ink.append(Words(NOTE, (high, y + 0.6 * high), words, high))
-    ink.append(Words(NOTE, (wide - high, y + 0.6 * high), NO_APPROVAL, high, "right"))
+    ink.append(_box((0.0, y, wide, y + 2.2 * high), layers.BORDER))
+    ink.append(Words(layers.NOTES, (high, y + 0.6 * high), words, high))
+    ink.append(
+        Words(layers.NOTES, (wide - high, y + 0.6 * high), NO_APPROVAL, high, "right")
+    )
     return ink, -y
 
 
@@ -354,21 +356,21 @@ def _caption(paper: Paper, job: Job, view: Reviewed) -> Iterator[Mark]:
     bar, end = length / scale, f'{length}"' if job.lengths == "in" else f"{length} mm"
     wide = width_of(words, text) + bar + 3.5 * text + width_of(end, text)
     x, y = -wide / 2, -2.6 * text
-    yield Words(NOTE, (x, y), words, text)
+    yield Words(layers.NOTES, (x, y), words, text)
     x += wide - bar - 0.5 * text - width_of(end, text)
-    yield Words(NOTE, (x - 0.5 * text, y), "0", text, "right")
-    yield Words(NOTE, (x + bar + 0.5 * text, y), end, text)
+    yield Words(layers.NOTES, (x - 0.5 * text, y), "0", text, "right")
+    yield Words(layers.NOTES, (x + bar + 0.5 * text, y), end, text)
     for part in range(4):
         a, b = x + bar * part / 4, x + bar * (part + 1) / 4
-        yield _box((a, y + 0.2 * text, b, y + 0.8 * text), NOTE)
+        yield _box((a, y + 0.2 * text, b, y + 0.8 * text), layers.NOTES)
         if part % 2 == 0:
-            yield Stroke(NOTE, ((a, y + 0.5 * text), (b, y + 0.5 * text)))
+            yield Stroke(layers.NOTES, ((a, y + 0.5 * text), (b, y + 0.5 * text)))
     first = KEYED[0]
     if view.left_out:
         first += NO_ROOM.format(", ".join(str(row) for row in view.left_out))
     for row, line in enumerate((first, KEYED[1]), start=1):
         at = (0.0, y - 1.7 * row * text)
-        yield Words(NOTE, at, line, FINE * paper.inch, "centre")
+        yield Words(layers.NOTES, at, line, FINE * paper.inch, "centre")
 
 
 def _cautions(paper: Paper) -> Part:
@@ -376,7 +378,9 @@ def _cautions(paper: Paper) -> Part:
     text, pad = TEXT * paper.inch, 0.08 * paper.inch
     lines = wrap(CAUTION, text, paper.wide - 2 * pad)
     high = (len(lines) - 1) * PITCH * text + text + 2 * pad
-    ink: list[Mark] = [_box((0.0, -high, paper.wide, 0.0), BORDER)]
+    ink: list[Mark] = [_box((0.0, -high, paper.wide, 0.0), layers.BORDER)]
     for row, line in enumerate(lines):
-        ink.append(Words(NOTE, (pad, -pad - (1 + PITCH * row) * text), line, text))
+        ink.append(
+            Words(layers.NOTES, (pad, -pad - (1 + PITCH * row) * text), line, text)
+        )
     return ink, high

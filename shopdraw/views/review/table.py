@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Align, Stroke, Words
 from shopdraw.drawing.lettering import plain, width_of, wrap
 from shopdraw.drawing.papers import Mark, Part
@@ -19,7 +20,6 @@ from shopdraw.lengths import Lengths
 from shopdraw.review.findings import Finding, Status, in_words
 from shopdraw.views.parts.figures import ring_of
 
-NOTE, TABLE = "A-ANNO-NOTE", "A-ANNO-SCHD"
 LEAST: dict[Lengths, float] = {"in": 0.045, "mm": 1.2}
 SIZES, PITCH = 8, 1.6
 """The least lettering, in how many sizes it comes down to it, and how far its lines are
@@ -133,7 +133,7 @@ def letter_table(
     y = -0.4 * setting.height
     for line in wrap(words, setting.height, wide):
         y -= setting.pitch
-        note.append(Words(NOTE, (0.0, y), line, setting.height))
+        note.append(Words(layers.NOTES, (0.0, y), line, setting.height))
     return Table(setting.height, rows, (note, -y))
 
 
@@ -195,17 +195,17 @@ def _row(
         lines = wrap(text, height, wide - 2 * inset + 0.01 * height)
         for place, line in enumerate(lines):
             at = (x, first - place * pitch)
-            ink.append(Words(NOTE, at, line, height, align))
+            ink.append(Words(layers.NOTES, at, line, height, align))
         left, deepest = left + wide, max(deepest, len(lines))
     under = first - deepest * pitch
     if texts[STATUS] == SHOWN["failed"]:
         frame, a = FRAME * height, sum(widths[:STATUS]) + pad
         b = a + 2 * frame + width_of(texts[STATUS], height)
         box = (a, first - frame, b, first + height + frame)
-        ink.append(Stroke(TABLE, ring_of(box), closed=True))
+        ink.append(Stroke(layers.TABLES, ring_of(box), closed=True))
         under -= frame
     x = widths[0] + pad
     for line in (y for each in told for y in wrap(each, height, left - pad - x)):
-        ink.append(Words(NOTE, (x, under), line, height))
+        ink.append(Words(layers.NOTES, (x, under), line, height))
         under -= pitch
     return ink, setting.gap - under - pitch

@@ -14,6 +14,7 @@ from dataclasses import replace
 from fractions import Fraction
 from zlib import crc32
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Ink, Paint, Point, Stroke, Words
 from shopdraw.drawing.lettering import plain
 from shopdraw.drawing.sheets import (
@@ -31,8 +32,6 @@ from shopdraw.masonry.laying.outlines import face_ring, finished_opening
 from shopdraw.solution import Solution
 from shopdraw.views.parts.stamps import title_block
 
-LAYER = "A-ELEV-MSNR-PATT"
-OTHERS = "A-ELEV-OTHR-E"
 FIREBOX = "#3a3532"
 HEARTH = "#8f8a84"
 NOT_FOR = (
@@ -85,7 +84,7 @@ def draw_appearance(solution: Solution, scale: float) -> Drawing:
         for outline in piece.outlines:
             if outline.face == "front":
                 points = _moved(outline.points, left)
-                ink.append(Paint(LAYER, points, colour))
+                ink.append(Paint(layers.PATTERN, points, colour))
     ink += _woodwork(solution.job, scale)
     return Drawing("appearance", "APPEARANCE", scale, tuple(ink))
 
@@ -94,14 +93,16 @@ def _ground(solution: Solution, left: float) -> Iterator[Ink]:
     """Paint the joints' colour over the whole face, then the firebox, then a hearth."""
     surround = solution.surround
     face = face_ring(surround, surround.front, solution.coursing.top)
-    yield Paint(LAYER, _moved(face, left), solution.job.appearance.joint)
+    yield Paint(layers.PATTERN, _moved(face, left), solution.job.appearance.joint)
     ring = finished_opening(surround, solution.coursing, solution.layout)
-    yield Paint(LAYER, _moved(ring, left), FIREBOX)
+    yield Paint(layers.PATTERN, _moved(ring, left), FIREBOX)
     floor = _moved(face[:-2], left)
     wide = float(surround.front.width)
     reach, foot = 0.1 * wide, min(y for _, y in floor) - 0.03 * wide
     line = ((floor[0][0] - reach, floor[0][1]), *floor, (wide + reach, floor[-1][1]))
-    yield Paint(LAYER, (*line, (wide + reach, foot), (line[0][0], foot)), HEARTH)
+    yield Paint(
+        layers.PATTERN, (*line, (wide + reach, foot), (line[0][0], foot)), HEARTH
+    )
 
 
 def _woodwork(job: Job, scale: float) -> Iterator[Ink]:
@@ -111,11 +112,11 @@ def _woodwork(job: Job, scale: float) -> Iterator[Ink]:
         x, y = float(trim.left), float(trim.bottom)
         wide, high = float(trim.width), float(trim.height)
         ring = ((x, y), (x + wide, y), (x + wide, y + high), (x, y + high))
-        yield Stroke(OTHERS, ring, closed=True)
+        yield Stroke(layers.OTHERS, ring, closed=True)
         if high > 3 * style.text * scale:
             at = (x + wide / 2, y + high / 2)
             words = f"{plain(trim.name).upper()} (BY OTHERS)"
-            yield Words("A-ANNO-NOTE", at, words, style.text, "centre", "middle")
+            yield Words(layers.NOTES, at, words, style.text, "centre", "middle")
 
 
 def _moved(

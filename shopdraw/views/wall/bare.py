@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Ink, Stroke
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.solution import Solution
@@ -40,12 +41,12 @@ def _outlines(solution: Solution, dx: float) -> Iterator[Ink]:
     for face in surround.faces:
         left, right = float(face.left) + dx, float(face.right) + dx
         corners = ((left, 0.0), (right, 0.0), (right, top), (left, top))
-        yield Stroke("A-ELEV-OTLN", corners, closed=True)
+        yield Stroke(layers.OUTLINE, corners, closed=True)
     left = float(surround.opening.left) + dx
     right = float(surround.opening.right) + dx
     head = float(solution.coursing.head)
     yield Stroke(
-        "A-ELEV-OTLN", ((left, 0.0), (left, head), (right, head), (right, 0.0))
+        layers.OUTLINE, ((left, 0.0), (left, head), (right, head), (right, 0.0))
     )
     # It stops at the head: above, it would cross the mark of a piece on the centre.
-    yield Stroke("A-ELEV-CNTR", ((0.0, 0.0), (0.0, head)))
+    yield Stroke(layers.LEVELS, ((0.0, 0.0), (0.0, head)))

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke
 from shopdraw.drawing.lettering import plain
 from shopdraw.job.model import EdgeTable, Job
@@ -17,7 +18,6 @@ from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import (
-    OTHERS,
     Hand,
     break_line,
     cut_off,
@@ -50,7 +50,7 @@ def draw_hearth_edge(solution: Solution, scale: float) -> Drawing:
     ink: list[Ink] = [
         *_courses(courses, thick),
         *wall_behind((reach, wall), (0.0, high), hand),
-        Stroke(OTHERS, slab[1:3]),
+        Stroke(layers.OTHERS, slab[1:3]),
         *hatch(slab, 2.2 * hand.text),
         break_line((slab[0][0], low), (wall, low), 0.8 * hand.text),
         *_levels((Fraction(0), *_edges_of(courses)), hand),
@@ -89,7 +89,7 @@ def draw_top_edge(solution: Solution, scale: float) -> Drawing:
         high = max(high, foot + 3.0 * hand.text)
         ends = ((reach, foot), (-out, foot), (-out, high))
         ink += [
-            Stroke(OTHERS, ends),
+            Stroke(layers.OTHERS, ends),
             break_line((-out, high), (reach, high), 0.8 * hand.text),
         ]
         rows.append(
@@ -118,7 +118,7 @@ def draw_side_edge(solution: Solution, scale: float) -> Drawing:
     ground = ((0.0, back), (0.0, reach), (far, reach), (far, back))
     ink: list[Ink] = [
         *cut_off(brick, (far, float("inf"))),
-        Stroke(OTHERS, ground[:3]),
+        Stroke(layers.OTHERS, ground[:3]),
         *hatch(ground, 1.6 * hand.text),
         break_line((far, -hand.text), (far, back), 0.8 * hand.text),
         break_line((0.0, back), (far, back), 0.8 * hand.text),
@@ -126,7 +126,7 @@ def draw_side_edge(solution: Solution, scale: float) -> Drawing:
     if is_wall:
         deep = -2.6 * hand.text
         beyond = ((0.0, back), (0.0, deep), (deep, deep), (deep, back))
-        ink += [Stroke(OTHERS, beyond[:2]), *hatch(beyond, 2.2 * hand.text)]
+        ink += [Stroke(layers.OTHERS, beyond[:2]), *hatch(beyond, 2.2 * hand.text)]
     if gap:
         ink += hand.fan("x", (Fraction(0), gap), -4.5 * hand.text, outward=-1)
     where = "WALL" if is_wall else "EDGE"

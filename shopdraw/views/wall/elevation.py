@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Ink, Stroke, Words
 from shopdraw.drawing.lettering import width_of
 from shopdraw.drawing.sheets import STYLES
@@ -29,10 +30,6 @@ from shopdraw.views.parts.heights import running_heights, upright_strings
 from shopdraw.views.parts.strings import stacked_strings
 from shopdraw.views.parts.units import unit_ink
 
-DIMS = "A-ANNO-DIMS"
-NOTE = "A-ANNO-NOTE"
-OTHERS = "A-ELEV-OTHR-E"
-LEVELS = "A-ELEV-CNTR"
 Spot = tuple[Fraction, Fraction]
 
 
@@ -70,9 +67,9 @@ def _ledger(solution: Solution, dx: float, scale: float) -> Iterator[Ink]:
             (right, head - deep),
             (right, head),
         )
-        yield Stroke("A-ELEV-HIDD", corners)
+        yield Stroke(layers.HIDDEN, corners)
     else:
-        yield Stroke(LEVELS, ((left, head), (right, head)))
+        yield Stroke(layers.LEVELS, ((left, head), (right, head)))
     room = (right - left) / 2 - 2 * style.text * scale
     for lines in _opening_words(solution):
         wide = max(width_of(line, style.text) for line in lines) * scale
@@ -84,7 +81,7 @@ def _ledger(solution: Solution, dx: float, scale: float) -> Iterator[Ink]:
             y = head - deep - (1.2 + 1.8 * row) * style.text * scale
             at = ((left + middle) / 2, y)
             if line:
-                yield Words(NOTE, at, line, style.text, "centre", "top")
+                yield Words(layers.NOTES, at, line, style.text, "centre", "top")
         return
 
 
@@ -126,16 +123,16 @@ def _centre_line(solution: Solution, dx: float, scale: float) -> Iterator[Ink]:
     # Below it the hearth's depths are lettered.
     foot = -0.4 * style.text * scale
     yield Stroke(
-        LEVELS, ((middle, foot), (middle, float(solution.coursing.head) - deep))
+        layers.LEVELS, ((middle, foot), (middle, float(solution.coursing.head) - deep))
     )
     highest = float(solution.coursing.top)
     for trim in job.trim:
         if trim.left <= middle <= trim.left + trim.width:
             highest = max(highest, float(trim.bottom + trim.height))
     low, high = (highest + x * style.text * scale for x in (0.6, 3.0))
-    yield Stroke(LEVELS, ((middle, low), (middle, high)))
+    yield Stroke(layers.LEVELS, ((middle, low), (middle, high)))
     at = (middle, high + 0.4 * style.text * scale)
-    yield Words(NOTE, at, "CL", style.text, "centre", "foot")
+    yield Words(layers.NOTES, at, "CL", style.text, "centre", "foot")
 
 
 def _row_positions(solution: Solution, course: Course) -> tuple[Fraction, ...]:

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import inf
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.extents import about
 from shopdraw.drawing.ink import Align, Drawing, Ink, Point, Stroke, Words
 from shopdraw.drawing.moving import moved
@@ -23,9 +24,6 @@ from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.layout import CORNER_KINDS, Piece
 from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import (
-    LEVELS,
-    NOTE,
-    OTHERS,
     Hand,
     break_line,
     cut_off,
@@ -108,7 +106,7 @@ def _substrates(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
         if b - a < 1e-9:
             continue
         box = (a, reach, b, back)
-        yield Stroke(OTHERS, ((a, back), (a, reach), (b, reach), (b, back)))
+        yield Stroke(layers.OTHERS, ((a, back), (a, reach), (b, reach), (b, back)))
         yield break_line((a, back), (b, back), min(0.8 * hand.text, (b - a) / 4))
         yield from hatch(ring_of(box), 1.6 * hand.text)
 
@@ -123,17 +121,17 @@ def _labels(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
         align: Align = "right" if out < 0 else "left"
         near, far = x + out * gap, x + out * (gap + 3.0 * hand.text)
         yield hand.caption((near, -1.1 * hand.text), "FOLD", align)
-        yield Stroke(OTHERS, ((near, depth), (far, depth)))
+        yield Stroke(layers.OTHERS, ((near, depth), (far, depth)))
         yield hand.caption((near, depth + 1.5 * hand.text), "WALL", align)
     left, right = ground.opening
     middle = (left + right) / 2
     back = max(ground.left or 0.0, ground.right or 0.0, 6 * hand.text)
     if not is_open or hand.width("OPENING") + 3 * hand.text > right - left:
         return
-    yield Stroke(LEVELS, ((middle, -hand.text), (middle, ground.build_out)))
+    yield Stroke(layers.LEVELS, ((middle, -hand.text), (middle, ground.build_out)))
     above = 3.0 * hand.text + ground.build_out
     if back > above:
-        yield Stroke(LEVELS, ((middle, above), (middle, back)))
+        yield Stroke(layers.LEVELS, ((middle, above), (middle, back)))
     at = (middle, ground.build_out + 1.5 * hand.text)
     yield hand.caption(at, "OPENING")
     name = "SUBSTRATE BY OTHERS"
@@ -178,7 +176,7 @@ def _thicknesses(solution: Solution, ground: Ground, hand: Hand) -> Iterator[Ink
     letter = (x + wide / 2, y)
     yield replace(whole, letter=letter, upright=True)
     after = (x + wide + 0.8 * hand.text, y)
-    yield Words(NOTE, after, "BUILD-OUT", small, "left", "middle")
+    yield Words(layers.NOTES, after, "BUILD-OUT", small, "left", "middle")
     across = (zero, solution.job.brick.thickness, total)
     yield from hand.fan("y", across, x + 2.5 * hand.text, THICKNESSES)
 
@@ -252,14 +250,14 @@ def _corner(
     side = 1 if at_left else -1
     a, b, t = side * ground.build_out, side * far[0], ground.build_out
     wall = ((a, far[1]), (a, t), (b, t), (b, far[1]))
-    yield Stroke(OTHERS, wall[:3])
+    yield Stroke(layers.OTHERS, wall[:3])
     yield from hatch(wall, 1.6 * hand.text)
     start = 0.0 if depth > reach else a
     yield break_line((start, far[1]), (b, far[1]), 0.8 * hand.text)
     if leg > reach:
         yield break_line((b, 0.0), (b, far[1]), 0.8 * hand.text)
     else:
-        yield Stroke(OTHERS, ((b, t), (b, far[1])))
+        yield Stroke(layers.OTHERS, ((b, t), (b, far[1])))
 
 
 def _has_area(ring: tuple[Point, ...]) -> bool:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.dimensions import levels_used
 from shopdraw.drawing.ink import Align, Drawing, Ink, Stroke, Words
 from shopdraw.drawing.sheets import STYLES
@@ -19,7 +20,7 @@ from shopdraw.masonry.laying.outlines import face_ring
 from shopdraw.masonry.wall.form import Face, Surround
 from shopdraw.masonry.wall.layout import Layout
 from shopdraw.solution import Solution
-from shopdraw.views.parts.figures import LEVELS, NOTE, Hand
+from shopdraw.views.parts.figures import Hand
 from shopdraw.views.parts.strings import stacked_strings
 from shopdraw.views.parts.units import unit_ink
 
@@ -45,7 +46,7 @@ def draw_return(solution: Solution, face_name: str, scale: float) -> Drawing:
     ring = tuple((float(x - face.left), float(y)) for x, y in outline)
     ink: list[Ink] = [
         *units,
-        Stroke("A-ELEV-OTLN", ring, closed=True),
+        Stroke(layers.OUTLINE, ring, closed=True),
         *_ends(solution, face, hand),
         *_courses(face, coursing, hand),
         *_heights(coursing, hand),
@@ -84,9 +85,11 @@ def draw_reveal(solution: Solution, face_name: str, scale: float) -> Drawing:
     inner, outer = (width, 0.0) if side == "left" else (0.0, width)
     ink: list[Ink] = [
         *units,
-        Stroke("A-ELEV-OTLN", ring, closed=True),
-        Words(NOTE, (outer, y), "FACE", text, "centre"),
-        Words(NOTE, (inner, y + 1.7 * hand.text), "FIREBOX SIDE", text, "centre"),
+        Stroke(layers.OUTLINE, ring, closed=True),
+        Words(layers.NOTES, (outer, y), "FACE", text, "centre"),
+        Words(
+            layers.NOTES, (inner, y + 1.7 * hand.text), "FIREBOX SIDE", text, "centre"
+        ),
         *hand.string("y", (Fraction(0), coursing.head), -3.0 * hand.text),
         *stacked_strings(job, rows, scale, min(0.0, float(min(y for _, y in outline)))),
     ]
@@ -112,8 +115,8 @@ def _ends(solution: Solution, face: Face, hand: Hand) -> Iterator[Ink]:
     crowded = hand.width("".join(labels)) + 2 * hand.text > width
     lift = 1.7 * hand.text if crowded else 0.0
     align: Align = "right" if crowded else "left"
-    yield Words(NOTE, (0.0, y), labels[0], text, align)
-    yield Words(NOTE, (width, y + lift), labels[1], text, "right")
+    yield Words(layers.NOTES, (0.0, y), labels[0], text, align)
+    yield Words(layers.NOTES, (width, y + lift), labels[1], text, "right")
 
 
 def _courses(face: Face, coursing: Coursing, hand: Hand) -> Iterator[Ink]:
@@ -127,14 +130,16 @@ def _courses(face: Face, coursing: Coursing, hand: Hand) -> Iterator[Ink]:
     for course in courses:
         y = float(course.bottom + course.top) / 2
         number = str(course.number)
-        yield Words(NOTE, (x, y), number, style.text, "left", "middle")
+        yield Words(layers.NOTES, (x, y), number, style.text, "left", "middle")
     over = (x, float(courses[-1].top) + 1.2 * hand.text)
-    yield Words(NOTE, over, "COURSE", style.small, "left", "foot")
+    yield Words(layers.NOTES, over, "COURSE", style.small, "left", "foot")
     reach = 0.8 * hand.text
     end = x + hand.width("DATUM", small=True)
-    yield Stroke(LEVELS, ((-reach, 0.0), (0.0, 0.0)))
-    yield Stroke(LEVELS, ((width, 0.0), (end, 0.0)))
-    yield Words(NOTE, (x, -0.4 * hand.text), "DATUM", style.small, "left", "top")
+    yield Stroke(layers.LEVELS, ((-reach, 0.0), (0.0, 0.0)))
+    yield Stroke(layers.LEVELS, ((width, 0.0), (end, 0.0)))
+    yield Words(
+        layers.NOTES, (x, -0.4 * hand.text), "DATUM", style.small, "left", "top"
+    )
 
 
 def _heights(coursing: Coursing, hand: Hand) -> Iterator[Ink]:
@@ -147,9 +152,9 @@ def _heights(coursing: Coursing, hand: Hand) -> Iterator[Ink]:
         measures = hand.string("y", (Fraction(0), head, top), at)
         yield from measures
         y = float(head)
-        yield Stroke(LEVELS, ((at, y), (0.0, y)))
+        yield Stroke(layers.LEVELS, ((at, y), (0.0, y)))
         where = (-0.8 * hand.text, y + 0.4 * hand.text)
-        yield Words(NOTE, where, name, small, "right")
+        yield Words(layers.NOTES, where, name, small, "right")
         at -= levels_used(measures, at, hand.scale) * hand.scale + 1.2 * hand.text
     yield from hand.string("y", (Fraction(0), top), at)
 

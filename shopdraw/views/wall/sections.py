@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from math import inf
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.dimensions import levels_used
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
 from shopdraw.drawing.lettering import plain
@@ -23,10 +24,6 @@ from shopdraw.masonry.laying.form import Cut
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import (
-    HATCH,
-    LEVELS,
-    NOTE,
-    OTHERS,
     Hand,
     break_line,
     cut_off,
@@ -41,7 +38,6 @@ LEDGER_DEEP = {"in": 1.5, "mm": 38.0}
 """A ledger of dressed timber, as drawn."""
 NEAR = {"in": Fraction(6), "mm": Fraction(150)}
 """Woodwork that begins no further above the brick is drawn with it."""
-BEYOND = "A-ELEV-MSNR"
 
 
 def draw_head_section(solution: Solution, scale: float) -> Drawing:
@@ -63,7 +59,7 @@ def draw_head_section(solution: Solution, scale: float) -> Drawing:
     ink = [each for cut in cuts for each in cut_through(points_of(cut))]
     substrate = ((reach, roof), (reach, head), (wall, head), (wall, roof))
     ink += [
-        Stroke(OTHERS, substrate[:3]),
+        Stroke(layers.OTHERS, substrate[:3]),
         *hatch(substrate, 1.6 * hand.text),
         break_line((reach, roof), (wall, roof), 0.8 * hand.text),
         break_line((wall, head), (wall, roof), 0.8 * hand.text),
@@ -97,18 +93,18 @@ def _jamb_beyond(
     low = max(head - LEDGER_DEEP[solution.job.lengths], foot)
     front = -0.5 * thick
     ledger = ((front, head), (front, low), (reach, low), (reach, head))
-    yield Stroke("A-ELEV-HIDD", ledger)
+    yield Stroke(layers.HIDDEN, ledger)
     if low <= foot:
         return
     for course in solution.coursing.courses:
         a, b = max(float(course.bottom), foot), min(float(course.top), low)
         if b > a:
-            yield Stroke(BEYOND, ((0.0, a), (0.0, b)))
-            yield Stroke(BEYOND, ((thick, a), (thick, b)))
+            yield Stroke(layers.UNITS, ((0.0, a), (0.0, b)))
+            yield Stroke(layers.UNITS, ((thick, a), (thick, b)))
             for y in (float(course.bottom), float(course.top)):
                 if foot < y < low:
-                    yield Stroke(BEYOND, ((0.0, y), (thick, y)))
-    yield Stroke(OTHERS, ((reach, low), (reach, foot)))
+                    yield Stroke(layers.UNITS, ((0.0, y), (thick, y)))
+    yield Stroke(layers.OTHERS, ((reach, low), (reach, foot)))
     ends = ((-hand.text, foot), (reach + hand.text, foot))
     yield break_line(*ends, min(0.8 * hand.text, reach / 3))
 
@@ -133,7 +129,7 @@ def _head_strings(
     yield from hand.fan("x", (zero, solution.surround.build_out), total, outward=-1)
     x = -4.5 * hand.text
     for level, name in ((y, "BRICK, BED"), (total, "BUILD-OUT")):
-        yield Words(NOTE, (x, level), name, style.small, "right", "middle")
+        yield Words(layers.NOTES, (x, level), name, style.small, "right", "middle")
 
 
 def _head_level(level: Fraction, thick: float, hand: Hand) -> Iterator[Ink]:
@@ -142,7 +138,7 @@ def _head_level(level: Fraction, thick: float, hand: Hand) -> Iterator[Ink]:
     lines = (f"HEAD {format_length(level, hand.lengths)}", "ABOVE DATUM")
     end = -0.5 * thick - hand.text
     wide = max(hand.width(words) for words in lines)
-    yield Stroke(LEVELS, ((end - wide, head), (0.0, head)))
+    yield Stroke(layers.LEVELS, ((end - wide, head), (0.0, head)))
     for row, words in enumerate(lines):
         at = (end, head - (1.6 + 1.8 * row) * hand.text)
         yield hand.caption(at, words, "right")
@@ -194,10 +190,12 @@ def _trim(job: Job, trim: TrimTable, reach: float, hand: Hand) -> Iterator[Ink]:
     low, whole = float(trim.bottom), float(trim.height)
     high = low + min(whole, float(NEAR[job.lengths]))
     front = -float(out)
-    yield Stroke(OTHERS, ((reach, low), (front, low), (front, high), (reach, high)))
+    yield Stroke(
+        layers.OTHERS, ((reach, low), (front, low), (front, high), (reach, high))
+    )
     y = high + 2.5 * hand.text
     yield from hand.fan("x", (-out, Fraction(0)), y, outward=1)
-    yield Stroke(LEVELS, ((0.0, float(low)), (0.0, y + hand.text)))
+    yield Stroke(layers.LEVELS, ((0.0, float(low)), (0.0, y + hand.text)))
 
 
 def draw_jamb_plan(solution: Solution, scale: float) -> Drawing:
@@ -218,8 +216,8 @@ def draw_jamb_plan(solution: Solution, scale: float) -> Drawing:
     bed_end = float(row[-1][1]) if row else 0.0
     ring = ((wall, back), (wall, reach), (0.0, reach), (0.0, back))
     ink += [
-        Stroke(HATCH, ((bed_end, t), (min(bed_end, 0.0), reach))),
-        Stroke(OTHERS, ring),
+        Stroke(layers.PATTERN, ((bed_end, t), (min(bed_end, 0.0), reach))),
+        Stroke(layers.OTHERS, ring),
         *hatch(ring, 1.6 * hand.text),
         break_line((wall, back), (0.0, back), 0.8 * hand.text),
         *_far_end(surround, side, (far, back), hand),

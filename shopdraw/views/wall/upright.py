@@ -13,6 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
 from shopdraw.drawing.lettering import plain
 from shopdraw.drawing.sheets import STYLES
@@ -23,9 +24,6 @@ from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.review.findings import Finding, Key, in_words
 from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import (
-    LEVELS,
-    NOTE,
-    OTHERS,
     SHORT,
     Hand,
     break_line,
@@ -37,7 +35,6 @@ from shopdraw.views.parts.figures import (
 )
 from shopdraw.views.parts.found import cut_at_centre, head_at_centre
 
-BEYOND = "A-ELEV-MSNR"
 ZERO = Fraction(0)
 KEYED: tuple[tuple[Key, str], ...] = (
     ("trim-distance", "distance"),
@@ -62,7 +59,7 @@ def draw_upright_section(solution: Solution, scale: float) -> Drawing:
     cuts = cut_at_centre(solution)
     ink: list[Ink] = [
         *(each for cut in cuts for each in cut_through(points_of(cut))),
-        Stroke(OTHERS, ((reach, float(head)), (wall, float(head)))),
+        Stroke(layers.OTHERS, ((reach, float(head)), (wall, float(head)))),
         *wall_behind((reach, wall), (float(head), roof), hand),
         *_jamb(coursing, thick, reach, float(head), floor),
         *_hearth(solution, (wall, floor), hand),
@@ -82,8 +79,8 @@ def _jamb(
     for course in coursing.courses:
         low, high = max(float(course.bottom), floor), min(float(course.top), head)
         if high > low:
-            yield Stroke(BEYOND, ring_of((0.0, low, thick, high)), closed=True)
-    yield Stroke(OTHERS, ((reach, head), (reach, floor)))
+            yield Stroke(layers.UNITS, ring_of((0.0, low, thick, high)), closed=True)
+    yield Stroke(layers.OTHERS, ((reach, head), (reach, floor)))
 
 
 def _hearth(
@@ -100,7 +97,7 @@ def _hearth(
     found = job.hearth.front if job.hearth else None
     edge = float(surround.build_out - (SHORT[job.lengths] if found is None else found))
     deep = 3.0 * hand.text
-    yield Stroke(OTHERS, ((wall, floor), (edge, floor), (edge, floor - deep)))
+    yield Stroke(layers.OTHERS, ((wall, floor), (edge, floor), (edge, floor - deep)))
     slab = ((edge, floor - deep), (edge, floor), (wall, floor), (wall, floor - deep))
     yield from hatch(slab, 2.2 * hand.text)
     yield break_line((edge, floor - deep), (wall, floor - deep), 0.8 * hand.text)
@@ -126,7 +123,7 @@ def _verdict(finding: Finding) -> str:
 
 
 def _label(job: Job, at: Point, words: str) -> Words:
-    return Words(NOTE, at, words, STYLES[job.lengths].small, "left", "middle")
+    return Words(layers.NOTES, at, words, STYLES[job.lengths].small, "left", "middle")
 
 
 def _trims_over(solution: Solution, head: Fraction) -> list[TrimTable]:
@@ -153,7 +150,7 @@ def _woodwork(trim: TrimTable, reach: float) -> Iterator[Ink]:
         points.append((-out, level))
         level = high if last else level + up
         points.append((-out, level))
-    yield Stroke(OTHERS, (*points, (reach, high)), closed=True)
+    yield Stroke(layers.OTHERS, (*points, (reach, high)), closed=True)
 
 
 def _clearances(
@@ -162,7 +159,9 @@ def _clearances(
     """Draw each piece's distance and projection, with what the rule asks."""
     x = _before(trims, hand)
     for trim in trims:
-        yield Stroke(LEVELS, ((x, float(trim.bottom)), (0.0, float(trim.bottom))))
+        yield Stroke(
+            layers.LEVELS, ((x, float(trim.bottom)), (0.0, float(trim.bottom)))
+        )
         if trim.bottom > head:
             yield from hand.string("y", (head, trim.bottom), x)
         lines = [plain(trim.name).upper()]
@@ -179,7 +178,7 @@ def _clearances(
             yield hand.caption(at, line, "left")
         x -= wide + 11.0 * hand.text
     if trims:
-        yield Stroke(LEVELS, ((x, float(head)), (0.0, float(head))))
+        yield Stroke(layers.LEVELS, ((x, float(head)), (0.0, float(head))))
 
 
 def _before(trims: list[TrimTable], hand: Hand) -> float:
@@ -207,10 +206,10 @@ def _heights(
     x = before - 4.5 * hand.text
     yield from hand.string("y", (ZERO, head, coursing.top), x)
     end = x - 3.0 * hand.text
-    yield Stroke(LEVELS, ((end, 0.0), (0.0, 0.0)))
+    yield Stroke(layers.LEVELS, ((end, 0.0), (0.0, 0.0)))
     # Between the legs the hearth may be higher than under them.
     at, small = (end, max(0.0, floor) + 0.5 * hand.text), STYLES[hand.lengths].small
-    yield Words(NOTE, at, "LEVEL LINE, DATUM 0", small, "right", "foot")
+    yield Words(layers.NOTES, at, "LEVEL LINE, DATUM 0", small, "right", "foot")
 
 
 def _notes(
