@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-PACKAGE = Path(__file__).resolve().parent.parent / "shopdraw"
+TESTS = Path(__file__).resolve().parent
+PACKAGE = TESTS.parent / "shopdraw"
 
 PURE = {"job", "masonry", "review", "quantities", "drawing", "views"}
 OURS: dict[str, set[str]] = {
@@ -139,3 +140,17 @@ def test_a_brick_word_on_paper_is_noticed() -> None:
 def test_a_module_stays_short_enough_to_read(path: Path) -> None:
     assert len(path.read_text().splitlines()) <= 400
     assert path.stem not in {"utils", "helpers", "common", "manager", "base", "data"}
+
+
+def too_long(source: str) -> bool:
+    return len(source.splitlines()) > 500
+
+
+@pytest.mark.parametrize("path", modules(TESTS), ids=lambda path: name_of(path, TESTS))
+def test_a_file_of_tests_stays_short_enough_to_read(path: Path) -> None:
+    assert not too_long(path.read_text("utf-8"))
+
+
+def test_a_file_of_tests_that_grew_too_long_is_noticed() -> None:
+    assert too_long("pass\n" * 501)
+    assert not too_long("pass\n" * 500)

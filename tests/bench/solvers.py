@@ -20,7 +20,7 @@ from shopdraw.masonry.wall.surround import trace_surround
 from shopdraw.quantities.cutting import Need, fill_units
 from tests.bench.timing import Row, on_cores
 from tests.masonry.conftest import stack_job_of
-from tests.masonry.general_solver import any_job, by_cp_sat, compare
+from tests.masonry.coursing.general_solver import any_job, by_cp_sat, compare
 from tests.quantities.general_solver import fewest
 
 SEEDS = 1_000

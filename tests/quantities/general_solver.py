@@ -10,7 +10,7 @@ from collections import Counter
 from ortools.sat.python import cp_model
 
 from shopdraw.quantities.cutting import ENDS, Need
-from tests.masonry.general_solver import Solver, by_cp_sat
+from tests.masonry.coursing.general_solver import Solver, by_cp_sat
 
 
 def ways(left: Counter[Need], room: int, kerf: int) -> list[list[Need]]:

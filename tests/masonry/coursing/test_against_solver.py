@@ -10,7 +10,7 @@ import pytest
 
 from shopdraw.masonry.coursing.solve import solve_coursing
 from shopdraw.masonry.wall.surround import trace_surround
-from tests.masonry.general_solver import OBJECTIVES, any_job, compare
+from tests.masonry.coursing.general_solver import OBJECTIVES, any_job, compare
 
 
 def equally_near_job(stack_job, seed):

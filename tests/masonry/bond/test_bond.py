@@ -1,64 +1,15 @@
-"""The bond: hand cases, published widths, an exhaustive search, what always holds."""
+"""The bond: hand cases, published widths, what always holds."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import replace
 from fractions import Fraction
-from itertools import combinations, product
 
 import pytest
 
-from shopdraw.errors import NotProved
 from shopdraw.job.model import Job
-from shopdraw.masonry.coursing.form import Coursing
-from shopdraw.masonry.coursing.solve import solve_coursing
-from shopdraw.masonry.laying.lay import lay_bond
 from shopdraw.masonry.laying.pieces import list_cuts
 from shopdraw.masonry.laying.proof import prove_layout
-from shopdraw.masonry.wall.form import Surround
-from shopdraw.masonry.wall.layout import Layout, Outline
-from shopdraw.masonry.wall.surround import trace_surround
-
-F = Fraction
-StackJob = Callable[..., Job]
-CORNER = {"long_leg": "7 5/8 in", "short_leg": "3 5/8 in"}
-
-
-def lay(job: Job) -> tuple[Surround, Coursing, Layout]:
-    surround = trace_surround(job)
-    coursing = solve_coursing(job, surround)
-    return surround, coursing, lay_bond(job, surround, coursing)
-
-
-def row(layout: Layout, face: str, course: int) -> list[tuple[Fraction, Fraction]]:
-    """Return (left, right) of everything drawn in one course of one face."""
-    return sorted(
-        (outline.left, outline.right)
-        for piece in layout.pieces
-        if piece.course == course and piece.kind in ("stretcher", "corner unit")
-        for outline in piece.outlines
-        if outline.face == face
-    )
-
-
-def lengths_of(ends: list[tuple[Fraction, Fraction]]) -> list[Fraction]:
-    return [right - left for left, right in ends]
-
-
-def library(stack_job: StackJob, **changes: object) -> Job:
-    """Legs of 11 5/8 from a fold to the jamb, returns of 14: all at finished sizes."""
-    return stack_job(
-        "in",
-        **{
-            "face__width": "57 1/4 in",
-            "face__left_return": "14 in",
-            "face__right_return": "14 in",
-            "brick__corner": CORNER,
-            "opening__head": "soldier",
-            **changes,
-        },
-    )
+from tests.masonry.legs import CORNER, F, StackJob, lay, lengths_of, library, row
 
 
 def test_a_leg_that_fits_the_corner_units_is_cut_only_in_halves(
@@ -170,105 +121,6 @@ def test_soldiers_share_the_joint_exactly(
     soldiers = [x for x in layout.pieces if x.kind == "soldier"]
     assert len(soldiers) == count
     assert soldiers[1].outlines[0].left - soldiers[0].outlines[0].right == joint
-
-
-Filling = tuple[int, list[tuple[int, int]]]
-
-
-def every_filling(width: int, leg: int, least: int) -> list[Filling]:
-    """List every filling of a run in eighths; no part of the solver is used.
-
-    Args:
-        width: of the run.
-        leg: of the corner unit that it begins with; 0 at a free edge.
-        least: the least piece.
-
-    Returns:
-        The smallest piece, up to a half, and the joints of each.
-    """
-    unit, half = 61, 29
-    fillings: list[Filling] = [(half, [])] if width == leg else []
-    for joint, count in product((2, 3, 4), range(1, 5)):
-        room = width - leg - joint * (count - (leg == 0))
-        places = [c for n in range(3) for c in combinations(range(count), n)]
-        for sawn in places:
-            left = room - unit * (count - len(sawn))
-            splits: list[tuple[int, ...]] = [(x, left - x) for x in range(least, unit)]
-            if len(sawn) < 2:
-                splits = [(left,)] if sawn else [()] if left == 0 else []
-            for cuts in splits:
-                if any(not least <= x < unit for x in cuts):
-                    continue
-                pieces = [unit] * count
-                for place, cut in zip(sawn, cuts, strict=True):
-                    pieces[place] = cut
-                at, joints = leg, []
-                for place, piece in enumerate(pieces):
-                    if leg or place:
-                        joints.append((at, at + joint))
-                        at += joint
-                    at += piece
-                fillings.append((min((*cuts, half)), joints))
-    return sorted(fillings, key=lambda x: -x[0])
-
-
-def exhaustive(width: int, legs: tuple[int, int], least: int) -> int | None:
-    """Return the largest smallest piece of any two courses that lap; None for none."""
-    first, second = (every_filling(width, leg, least) for leg in legs)
-    best = None
-    for smallest_a, joints_a in first:
-        if best is not None and smallest_a <= best:
-            break
-        for smallest_b, joints_b in second:
-            smallest = min(smallest_a, smallest_b)
-            if best is not None and smallest <= best:
-                break
-            if all(max(c - b, a - d) >= 16 for a, b in joints_a for c, d in joints_b):
-                best = smallest
-    return best
-
-
-def smallest_on(layout: Layout, left: Fraction, right: Fraction) -> Fraction:
-    """Return the smallest piece between two lines, up to a half, in eighths."""
-    cuts = [
-        piece.length
-        for piece in layout.pieces
-        if piece.kind == "stretcher"
-        and left <= piece.outlines[0].left
-        and piece.outlines[0].right <= right
-    ]
-    return 8 * min([F(29, 8), *cuts])
-
-
-@pytest.mark.parametrize("eighths", [*range(84, 190, 7), 93, 104, 123])
-def test_no_exhaustive_search_finds_a_better_leg_at_a_fold(
-    stack_job: StackJob, eighths: int
-) -> None:
-    width = f"{F(2 * eighths, 8) + 34} in"
-    job = library(stack_job, face__width=width, opening__width="34 in")
-    _, _, layout = lay(job)
-    found = exhaustive(eighths, (61, 29), 16)
-    assert found is not None
-    assert not layout.broken
-    assert smallest_on(layout, F(14), F(14) + F(eighths, 8)) >= found
-    assert not [x for x in layout.pieces if x.is_trimmed and x.place == "front"]
-
-
-@pytest.mark.parametrize("eighths", [70, 76, 97, 110, 127, 133, 139, 160, 193])
-def test_no_exhaustive_search_finds_a_better_leg_at_a_free_edge(
-    stack_job: StackJob, eighths: int
-) -> None:
-    job = stack_job(
-        "in",
-        face__width=f"{F(2 * eighths, 8) + 34} in",
-        opening__width="34 in",
-        opening__head="soldier",
-    )
-    _, _, layout = lay(job)
-    found = exhaustive(eighths, (0, 0), 16)
-    assert found is not None
-    assert not layout.broken
-    assert smallest_on(layout, F(0), F(eighths, 8)) >= found
 
 
 def test_third_bond_without_a_fold_is_laid_in_three_courses(
@@ -428,84 +280,3 @@ def test_a_job_twice_as_large_has_the_same_bond_twice_as_large(
     _, _, layout = lay(job)
     _, _, larger = lay(double)
     assert [2 * x.length for x in layout.pieces] == [x.length for x in larger.pieces]
-
-
-def damaged(layout: Layout, at: int, outline: Outline) -> Layout:
-    piece = layout.pieces[at]
-    moved = replace(piece, outlines=(outline, *piece.outlines[1:]))
-    return replace(
-        layout, pieces=(*layout.pieces[:at], moved, *layout.pieces[at + 1 :])
-    )
-
-
-def shifted(outline: Outline, dx: Fraction, dy: Fraction = F(0)) -> Outline:
-    return Outline(outline.face, tuple((x + dx, y + dy) for x, y in outline.points))
-
-
-@pytest.mark.parametrize(
-    ("dx", "dy", "complaint"),
-    [
-        (F(-3, 16), F(0), "closer than the least joint"),
-        (F(0), F(1), "closer than the least joint"),
-        (F(40), F(0), "leaves the"),
-        (F(-30), F(0), "leaves the"),
-        (F(12), F(0), "enters the opening"),
-        (F(0), F(-3), "goes into the hearth"),
-    ],
-)
-def test_a_piece_that_is_moved_is_noticed(
-    stack_job: StackJob, dx: Fraction, dy: Fraction, complaint: str
-) -> None:
-    job = library(stack_job)
-    surround, coursing, layout = lay(job)
-    at = next(
-        i
-        for i, piece in enumerate(layout.pieces)
-        if piece.kind == "stretcher" and piece.place == "front" and piece.course == 1
-    )
-    if "leaves the" in complaint and not dy and dx > 0:
-        at = max(i for i, x in enumerate(layout.pieces) if x.place == "right")
-    outline = layout.pieces[at].outlines[0]
-    moved = damaged(layout, at, shifted(outline, dx, dy))
-    with pytest.raises(NotProved, match=complaint):
-        prove_layout(job, surround, coursing, moved)
-
-
-def test_a_piece_that_is_missing_is_noticed(stack_job: StackJob) -> None:
-    job = library(stack_job)
-    surround, coursing, layout = lay(job)
-    for at in (0, 3, len(layout.pieces) // 2, len(layout.pieces) - 1):
-        without = replace(
-            layout, pieces=(*layout.pieces[:at], *layout.pieces[at + 1 :])
-        )
-        with pytest.raises(NotProved, match="is bare at"):
-            prove_layout(job, surround, coursing, without)
-
-
-def test_a_size_or_an_id_or_a_course_that_is_wrong_is_noticed(
-    stack_job: StackJob,
-) -> None:
-    job = library(stack_job)
-    surround, coursing, layout = lay(job)
-    first, second = layout.pieces[:2]
-    wrong = replace(first, length=first.length + F(1, 16))
-    with pytest.raises(NotProved, match="drawn"):
-        prove_layout(
-            job, surround, coursing, replace(layout, pieces=(wrong, *layout.pieces[1:]))
-        )
-    same = replace(second, id=first.id)
-    with pytest.raises(NotProved, match="more than one piece"):
-        prove_layout(
-            job,
-            surround,
-            coursing,
-            replace(layout, pieces=(first, same, *layout.pieces[2:])),
-        )
-    joints = (coursing.joints[0] + F(1, 16), *coursing.joints[1:])
-    with pytest.raises(NotProved, match="course 1 starts at"):
-        prove_layout(job, surround, replace(coursing, joints=joints), layout)
-    stops = tuple(replace(stop, x=stop.x + F(1, 16)) for stop in layout.stops[:1])
-    with pytest.raises(NotProved, match="a run of"):
-        prove_layout(
-            job, surround, coursing, replace(layout, stops=(*stops, *layout.stops[1:]))
-        )

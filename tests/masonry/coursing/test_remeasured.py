@@ -19,7 +19,7 @@ from shopdraw.job.sense import complaints_of
 from shopdraw.masonry.coursing.laid import changes_from
 from shopdraw.masonry.coursing.solve import solve_coursing
 from shopdraw.masonry.wall.surround import trace_surround
-from tests.masonry.test_coursing_against_solver import any_job
+from tests.masonry.coursing.test_against_solver import any_job
 
 CASES = 320
 MOST_WAYS = 5000

@@ -1,0 +1,94 @@
+"""What is always true of a layout, each damage noticed."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+
+from shopdraw.errors import NotProved
+from shopdraw.masonry.laying.proof import prove_layout
+from shopdraw.masonry.wall.layout import Layout, Outline
+from tests.masonry.legs import F, StackJob, lay, library
+
+
+def damaged(layout: Layout, at: int, outline: Outline) -> Layout:
+    piece = layout.pieces[at]
+    moved = replace(piece, outlines=(outline, *piece.outlines[1:]))
+    return replace(
+        layout, pieces=(*layout.pieces[:at], moved, *layout.pieces[at + 1 :])
+    )
+
+
+def shifted(outline: Outline, dx: Fraction, dy: Fraction = F(0)) -> Outline:
+    return Outline(outline.face, tuple((x + dx, y + dy) for x, y in outline.points))
+
+
+@pytest.mark.parametrize(
+    ("dx", "dy", "complaint"),
+    [
+        (F(-3, 16), F(0), "closer than the least joint"),
+        (F(0), F(1), "closer than the least joint"),
+        (F(40), F(0), "leaves the"),
+        (F(-30), F(0), "leaves the"),
+        (F(12), F(0), "enters the opening"),
+        (F(0), F(-3), "goes into the hearth"),
+    ],
+)
+def test_a_piece_that_is_moved_is_noticed(
+    stack_job: StackJob, dx: Fraction, dy: Fraction, complaint: str
+) -> None:
+    job = library(stack_job)
+    surround, coursing, layout = lay(job)
+    at = next(
+        i
+        for i, piece in enumerate(layout.pieces)
+        if piece.kind == "stretcher" and piece.place == "front" and piece.course == 1
+    )
+    if "leaves the" in complaint and not dy and dx > 0:
+        at = max(i for i, x in enumerate(layout.pieces) if x.place == "right")
+    outline = layout.pieces[at].outlines[0]
+    moved = damaged(layout, at, shifted(outline, dx, dy))
+    with pytest.raises(NotProved, match=complaint):
+        prove_layout(job, surround, coursing, moved)
+
+
+def test_a_piece_that_is_missing_is_noticed(stack_job: StackJob) -> None:
+    job = library(stack_job)
+    surround, coursing, layout = lay(job)
+    for at in (0, 3, len(layout.pieces) // 2, len(layout.pieces) - 1):
+        without = replace(
+            layout, pieces=(*layout.pieces[:at], *layout.pieces[at + 1 :])
+        )
+        with pytest.raises(NotProved, match="is bare at"):
+            prove_layout(job, surround, coursing, without)
+
+
+def test_a_size_or_an_id_or_a_course_that_is_wrong_is_noticed(
+    stack_job: StackJob,
+) -> None:
+    job = library(stack_job)
+    surround, coursing, layout = lay(job)
+    first, second = layout.pieces[:2]
+    wrong = replace(first, length=first.length + F(1, 16))
+    with pytest.raises(NotProved, match="drawn"):
+        prove_layout(
+            job, surround, coursing, replace(layout, pieces=(wrong, *layout.pieces[1:]))
+        )
+    same = replace(second, id=first.id)
+    with pytest.raises(NotProved, match="more than one piece"):
+        prove_layout(
+            job,
+            surround,
+            coursing,
+            replace(layout, pieces=(first, same, *layout.pieces[2:])),
+        )
+    joints = (coursing.joints[0] + F(1, 16), *coursing.joints[1:])
+    with pytest.raises(NotProved, match="course 1 starts at"):
+        prove_layout(job, surround, replace(coursing, joints=joints), layout)
+    stops = tuple(replace(stop, x=stop.x + F(1, 16)) for stop in layout.stops[:1])
+    with pytest.raises(NotProved, match="a run of"):
+        prove_layout(
+            job, surround, coursing, replace(layout, stops=(*stops, *layout.stops[1:]))
+        )

@@ -1,0 +1,172 @@
+"""The ticket's sequence: stops and units as the cut plan has them, a box to tick."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable
+from dataclasses import replace
+from itertools import pairwise
+
+import pytest
+
+from shopdraw.drawing.ink import Drawing, Ink, Stroke, Words
+from shopdraw.drawing.lettering import box_of
+from shopdraw.lengths import format_length
+from shopdraw.masonry.wall.layout import CORNER_KINDS
+from shopdraw.pipeline import Solution
+from shopdraw.quantities.fabricating import FabricationRow
+from tests.views.making.tickets import (
+    FULLEST,
+    TABLE,
+    both_pages,
+    box_about,
+    damaged,
+    drawings,
+    every_job,
+    holds,
+    job_of,
+    length,
+    rows_of,
+    rows_under,
+    with_text,
+    words_on,
+)
+
+
+def stops_read(pages: list[Drawing]) -> list[tuple[str, int, int, tuple[str, ...]]]:
+    """Return the stops as lettered: length, cuts, spares, marks."""
+    return [
+        (row[0].text, int(row[1].text), int(row[2].text), tuple(row[3].text.split()))
+        for page in pages
+        for row in rows_under(page, "SAW STOPS")
+    ]
+
+
+def plan_read(pages: list[Drawing]) -> list[tuple[int, tuple[str, ...], str]]:
+    """Return the cut plan as lettered: units, what each gives, what is left."""
+    return [
+        (int(row[0].text), tuple(row[1].text.split(" + ")), row[2].text)
+        for page in pages
+        for row in rows_under(page, "CUT PLAN")
+    ]
+
+
+def wrong_sequence(
+    pages: list[Drawing], solution: Solution, rows: tuple[FabricationRow, ...]
+) -> list[str]:
+    """Return what is wrong with stops and plan: order, sums, and the plan itself."""
+    job, plan = solution.job, solution.cut_plan
+    spares = {each.row.mark: each.spares for each in rows}
+    wanted = [
+        (
+            format_length(stop.length, job.lengths),
+            stop.cuts,
+            sum(spares[mark] for mark in stop.marks),
+            stop.marks,
+        )
+        for stop in plan.stops
+    ]
+    stops, units = stops_read(pages), plan_read(pages)
+    lengths = [length(job, stop[0]) for stop in stops]
+    given: Counter[str] = Counter()
+    for count, marks, _ in units:
+        for mark in marks:
+            given[mark] += count
+    flat = {
+        each.row.mark: each.row.count
+        for each in rows
+        if each.row.kind not in CORNER_KINDS
+    }
+    left = [
+        (unit.count, unit.marks, format_length(unit.left, job.lengths))
+        for unit in plan.units
+    ]
+    return [
+        what
+        for what, right in (
+            ("stops", stops == wanted),
+            ("order", all(a > b for a, b in pairwise(lengths))),
+            ("plan", units == left),
+            ("counts", given == flat),
+            ("ticks", all(has_tick(page) for page in pages)),
+        )
+        if not right
+    ]
+
+
+def has_tick(drawing: Drawing) -> bool:
+    """Whether an empty ruled box stands before every stop."""
+    boxes = [box_of(words) for words in words_on(drawing)]
+    lines = [
+        box_about(ink)
+        for ink in drawing.ink
+        if isinstance(ink, Stroke) and ink.layer == TABLE and not ink.closed
+    ]
+    for stop, *_ in rows_under(drawing, "SAW STOPS"):
+        x, y = box_of(stop)[0], stop.at[1]
+        sides = sorted(
+            a[0] for a in lines if a[0] == a[2] and a[1] < y < a[3] and a[0] < x
+        )
+        if len(sides) < 2:
+            return False
+        left, right = sides[-2:]
+        level = [a[1] for a in lines if a[1] == a[3] and a[0] <= left and right <= a[2]]
+        low = max((a for a in level if a < y), default=None)
+        high = min((a for a in level if a > y), default=None)
+        if low is None or high is None or high - low > 3 * stop.height_on_paper:
+            return False
+        tick = (left, low, right, high)
+        if any(holds(tick, box) for box in boxes):
+            return False
+    return True
+
+
+@both_pages
+@every_job
+def test_the_sequence_is_the_cut_plans(name: str, page: str) -> None:
+    solution = job_of(name)
+    assert wrong_sequence(drawings(name, page), solution, rows_of(name)) == []
+
+
+@pytest.mark.parametrize(("name", "page"), FULLEST)
+def test_a_wrong_sequence_is_noticed(name: str, page: str) -> None:
+    pages, solution, rows = drawings(name, page), job_of(name), rows_of(name)
+    titles = [words for x in pages for words in words_on(x)]
+    assert len([x for x in titles if x.text.startswith("SAW STOPS")]) > 1
+
+    def wrong(target: Words, new: Callable[[Ink], Ink | None]) -> list[str]:
+        changed = damaged(pages, lambda ink: ink == target, new)
+        return wrong_sequence(changed, solution, rows)
+
+    first, second = next(found for x in pages if (found := rows_under(x, "SAW STOPS")))[
+        :2
+    ]
+    swapped = wrong(first[0], with_text(lambda _: second[0].text))
+    assert swapped == ["stops", "order"]
+    assert wrong(first[1], with_text(lambda x: f"{x}1")) == ["stops"]
+    assert wrong(first[3], with_text(lambda x: f"{x} Z9")) == ["stops"]
+    (units, gives, left), *_ = next(
+        found for x in pages if (found := rows_under(x, "CUT PLAN"))
+    )
+    assert wrong(units, with_text(lambda x: f"{x}0")) == ["plan", "counts"]
+    assert wrong(gives, with_text(lambda x: f"{x} + B1")) == ["plan", "counts"]
+    assert wrong(left, with_text(lambda _: '1 7/16"')) == ["plan"]
+
+
+def test_a_stop_without_a_box_to_tick_is_noticed() -> None:
+    (page,) = drawings("library-hearth", "letter")
+    assert has_tick(page)
+    stop = rows_under(page, "SAW STOPS")[0][0]
+    ticked = replace(stop, text="X", at=(stop.at[0] - 0.7, stop.at[1]))
+    assert not has_tick(replace(page, ink=(*page.ink, ticked)))
+    uprights = tuple(
+        ink
+        for ink in page.ink
+        if not (
+            isinstance(ink, Stroke)
+            and ink.layer == TABLE
+            and not ink.closed
+            and ink.points[0][0] == ink.points[1][0]
+        )
+    )
+    assert not has_tick(replace(page, ink=uprights))

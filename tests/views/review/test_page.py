@@ -1,0 +1,187 @@
+"""The review page is one page: all ink inside, nothing crowded, what gives way."""
+
+from __future__ import annotations
+
+import io
+from dataclasses import replace
+
+import pdfplumber
+import pytest
+
+from shopdraw.drawing.extents import extent_of, lettering_of
+from shopdraw.drawing.ink import LAYERS, Drawing, Stroke
+from shopdraw.drawing.lettering import plain
+from shopdraw.drawing.sheets import SCALES
+from shopdraw.errors import NotDrawable
+from shopdraw.lengths import Lengths
+from shopdraw.output.pdf import write_pdf
+from shopdraw.pipeline import Solution
+from shopdraw.review.findings import Finding
+from shopdraw.views.review.page import draw_review
+from tests.views.lettering import collisions, crossings
+from tests.views.review.jobs import (
+    DEMOS,
+    INCH,
+    SIZES,
+    every,
+    ink_of,
+    lettered,
+    page_of,
+    sheet_of,
+    solved,
+)
+from tests.views.review.lines import missing_lines
+from tests.views.review.rows import figures_wrong, rows_on, told_wrongly, untold
+
+MARGIN = 0.375
+"""In inches: what no ink may enter."""
+LEAST = {"in": 0.045, "mm": 1.2}
+
+
+def test_all_eight_demos_are_tried() -> None:
+    assert len(DEMOS) == 8
+    assert {solved(name).job.lengths for name in DEMOS} == {"in", "mm"}
+
+
+def is_inside(drawing: Drawing, lengths: Lengths) -> bool:
+    width, height = SIZES[lengths]
+    margin = MARGIN * INCH[lengths]
+    left, low, right, top = (side / drawing.scale for side in extent_of(drawing))
+    return min(left, low) > margin and right < width - margin and top < height - margin
+
+
+@every
+def test_it_is_one_standing_page_with_all_ink_inside_its_margins(name: str) -> None:
+    sheet, lengths = sheet_of(name), solved(name).job.lengths
+    assert (sheet.number, sheet.name) == (1, "review")
+    assert (sheet.width, sheet.height) == SIZES[lengths]
+    assert (sheet.lengths, sheet.paper_ink) == (lengths, ())
+    assert is_inside(ink_of(sheet), lengths)
+    placement = sheet.drawings[0].placement
+    scale = ink_of(sheet).scale
+    assert placement.to_paper((3 * scale, 5 * scale)) == pytest.approx((3.0, 5.0))
+
+
+@pytest.mark.parametrize("name", ["library-hearth", "metric-slips"])
+def test_its_pdf_has_one_page_of_the_size_asked_for(name: str) -> None:
+    lengths = solved(name).job.lengths
+    with pdfplumber.open(io.BytesIO(write_pdf((sheet_of(name),), "Review"))) as pdf:
+        (page,) = pdf.pages
+        assert "CLEARANCE REVIEW" in page.extract_text()
+        wanted = [side / INCH[lengths] * 72 for side in SIZES[lengths]]
+        assert [page.width, page.height] == pytest.approx(wanted, abs=0.01)
+
+
+def test_ink_in_the_margin_is_noticed() -> None:
+    drawing = ink_of(sheet_of("library-hearth"))
+    stray = Stroke("A-ANNO-DIMS", ((0.2 * drawing.scale, 1.0), (9.0, 9.0)))
+    assert not is_inside(replace(drawing, ink=(*drawing.ink, stray)), "in")
+
+
+@every
+def test_no_lettering_lies_on_lettering_or_on_a_line(name: str) -> None:
+    drawing = ink_of(sheet_of(name))
+    assert collisions(drawing) == []
+    assert crossings(drawing) == []
+
+
+def test_words_on_words_and_a_line_through_words_are_noticed() -> None:
+    drawing = ink_of(sheet_of("library-hearth"))
+    words, (left, low, right, top) = next(lettering_of(drawing))
+    again = replace(drawing, ink=(*drawing.ink, replace(words, text="AGAIN")))
+    assert collisions(again)
+    middle = (low + top) / 2
+    line = Stroke("A-ANNO-DIMS", ((left, middle), (right, middle)))
+    assert crossings(replace(drawing, ink=(*drawing.ink, line)))
+
+
+@every
+def test_lettering_is_plain_and_never_too_small(name: str) -> None:
+    drawing, least = ink_of(sheet_of(name)), LEAST[solved(name).job.lengths]
+    layers = {layer.name for layer in LAYERS if layer.plots}
+    for ink in drawing.ink:
+        assert ink.layer in layers
+    for words, _ in lettering_of(drawing):
+        assert plain(words.text) == words.text
+        assert words.height_on_paper >= least - 1e-9
+
+
+def test_a_page_without_room_is_refused() -> None:
+    solution = solved("cannot-land")
+    parts = (solution.job, solution.surround, solution.coursing, solution.layout)
+    for size in ((8.5, 4.0), (7.0, 11.0)):
+        with pytest.raises(NotDrawable, match=r"sheet\.page"):
+            draw_review(*parts, solution.findings, size)
+
+
+# -------------------------------------------------------------------- what gives way
+
+
+def padded(solution: Solution, passed: int, open_items: int) -> tuple[Finding, ...]:
+    """Return a job's findings with so many more that passed, or were not checked."""
+    says = "from one end to the other, by the shortest way, as it was measured there"
+    model = next(x for x in solution.findings if x.rule == "hearth extension, left")
+    assert model.status == "passed"
+    more = [replace(model, rule=f"further {n}", says=says) for n in range(passed)]
+    for n in range(open_items):
+        given = f"key.{n} is not given: {says}, then once more to be sure of it"
+        open_one = replace(
+            model, rule=f"open {n}", status="not checked", margin=None, says=given
+        )
+        more.append(open_one)
+    return (*solution.findings, *more)
+
+
+@pytest.mark.parametrize("name", ["eaten hearth", "low shelf"])
+@pytest.mark.parametrize("more", [(4, 4), (12, 4), (20, 10), (10, 25), (30, 20)])
+def test_however_many_there_are_every_finding_is_on_the_one_page(
+    name: str, more: tuple[int, int]
+) -> None:
+    solution = solved(name)
+    findings = padded(solution, *more)
+    sheet = page_of(solution, findings)
+    drawing = ink_of(sheet)
+    assert told_wrongly(drawing, findings) == []
+    assert figures_wrong(drawing, solution.job, findings) == []
+    assert is_inside(drawing, solution.job.lengths)
+    assert collisions(drawing) == []
+    assert crossings(drawing) == []
+    failed = tuple(x for x in findings if x.status == "failed")
+    kept = [x for x in untold(drawing, findings) if x in {y.rule for y in failed}]
+    assert kept == []
+    assert missing_lines(drawing, solution) == []
+
+
+def test_the_words_of_what_passed_give_way_first_then_of_what_is_open() -> None:
+    solution = solved("eaten hearth")
+    elsewhere = "What the others need is on the drawing sheets"
+    told = []
+    for more in ((0, 0), (12, 4), (10, 30)):
+        findings = padded(solution, *more)
+        drawing = ink_of(page_of(solution, findings))
+        rows = rows_on(drawing)
+        passed = any(
+            finding.says in row.says
+            for row, finding in zip(rows, findings, strict=True)
+            if finding.status == "passed"
+        )
+        told.append(
+            (passed, not untold(drawing, findings), elsewhere in lettered(drawing))
+        )
+    assert told == [(True, True, False), (False, True, False), (False, False, True)]
+
+
+def test_the_drawing_is_the_larger_the_fewer_findings_there_are() -> None:
+    solution = solved("eaten hearth")
+    scales = [
+        ink_of(page_of(solution, findings)).scale
+        for findings in (solution.findings[:4], padded(solution, 10, 30))
+    ]
+    assert scales[0] < scales[1]
+    assert set(scales) <= {scale for scale, _ in SCALES["us"]}
+
+
+def test_findings_that_no_page_holds_are_refused_and_none_is_left_out() -> None:
+    solution = solved("eaten hearth")
+    with pytest.raises(NotDrawable, match="findings"):
+        page_of(solution, padded(solution, 0, 150))
