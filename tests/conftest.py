@@ -10,7 +10,7 @@ import pytest
 from hypothesis import settings
 
 from shopdraw.drawing.set import DrawingSet
-from shopdraw.pipeline import Solution
+from shopdraw.solution import Solution
 from tests.demos import CONFIGS, files_of, set_of, solution_of
 
 # As in a run of the command: few cycles are left, and looking for them takes time.

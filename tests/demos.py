@@ -10,7 +10,8 @@ from pathlib import Path
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.job.reading import read_job
 from shopdraw.output.write import make_files
-from shopdraw.pipeline import Solution, build, solve
+from shopdraw.pipeline import build, solve
+from shopdraw.solution import Solution
 
 CONFIGS = Path(__file__).resolve().parent.parent / "configs"
 

@@ -35,7 +35,8 @@ from shopdraw.output.pdf import write_pdf
 from shopdraw.output.plot import Plot, font_file
 from shopdraw.output.readback import read_back
 from shopdraw.output.tables import write_table
-from shopdraw.pipeline import Solution, build, report, solve
+from shopdraw.pipeline import build, solve
+from shopdraw.solution import Solution
 from tests.hostile import (
     CHOICES,
     DOOR,

@@ -19,7 +19,8 @@ from hypothesis import strategies as st
 
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.output.write import make_dxf_files
-from shopdraw.pipeline import Solution, build, compose, solve
+from shopdraw.pipeline import build, solve
+from shopdraw.solution import Solution
 from tests.demos import set_of, solution_of
 from tests.old_houses import make_job, seeded
 from tests.output.readers import (

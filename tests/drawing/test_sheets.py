@@ -9,7 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shopdraw.drawing.extents import extent_of, lettering_of
-from shopdraw.drawing.ink import LAYERS, Drawing, Stroke, Words
+from shopdraw.drawing.ink import Drawing, Stroke, Words
+from shopdraw.drawing.layers import LAYERS
 from shopdraw.drawing.lettering import box_of, overlap, plain, width_of, wrap
 from shopdraw.drawing.packing import pack
 from shopdraw.drawing.sheets import (

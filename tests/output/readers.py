@@ -26,11 +26,11 @@ from typing import Any
 import pyogrio
 from shapely import from_wkb
 
-from shopdraw.drawing.ink import LAYERS
+from shopdraw.drawing.layers import LAYERS
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.output.readback import Found, compare
 from shopdraw.output.write import sheet_stem
-from shopdraw.pipeline import Solution
+from shopdraw.solution import Solution
 from tests.output.dxf_items import ITEMS, read_back
 
 SCRIPT = Path(__file__).resolve().parent / "reader"

@@ -17,7 +17,8 @@ import pytest
 from ezdxf.fonts import fonts
 from PIL import Image
 
-from shopdraw.drawing.ink import LAYERS, Ink, Insert, Measure
+from shopdraw.drawing.ink import Ink, Insert, Measure
+from shopdraw.drawing.layers import LAYERS
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.output import image
 from shopdraw.output.dxf import write_dxf

@@ -18,7 +18,7 @@ from ezdxf.document import Drawing
 
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.output.readback import compare, read_back
-from shopdraw.pipeline import Solution
+from shopdraw.solution import Solution
 from tests.demos import solution_of
 from tests.output.dxf_items import ITEMS
 from tests.output.readers import (

@@ -11,7 +11,7 @@ import pyogrio
 import pytest
 
 from shopdraw.catalog.rows import layer_names, layer_namings
-from shopdraw.drawing.ink import LAYERS
+from shopdraw.drawing.layers import LAYERS
 from shopdraw.drawing.set import DrawingSet, FileForm
 from shopdraw.output.dxf import write_dxf
 from shopdraw.output.readback import compare, read_back

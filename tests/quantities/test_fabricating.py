@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from fractions import Fraction as F
 
-from shopdraw.pipeline import Solution
 from shopdraw.quantities.fabricating import list_fabrication
+from shopdraw.solution import Solution
 from shopdraw.views.words.schedules import fabrication_table, materials_table
 from tests.demos import solution_of
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from functools import cache
 
 from shopdraw.job.reading import parse_job
-from shopdraw.pipeline import Solution, solve
+from shopdraw.pipeline import solve
+from shopdraw.solution import Solution
 from tests.demos import CONFIGS
 
 TURNS = ("turns_over = true", "turns_over = false")

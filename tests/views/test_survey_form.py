@@ -14,7 +14,8 @@ import pytest
 from pydantic import BaseModel
 
 from shopdraw.drawing.extents import extent_of, lettering_of
-from shopdraw.drawing.ink import LAYERS, Drawing, Stroke, Words
+from shopdraw.drawing.ink import Drawing, Stroke, Words
+from shopdraw.drawing.layers import LAYERS
 from shopdraw.drawing.lettering import overlap, plain
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.errors import NotDrawable

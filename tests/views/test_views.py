@@ -12,7 +12,8 @@ from shopdraw.drawing.ink import Measure, Stroke, Words
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.job.reading import parse_job
-from shopdraw.pipeline import Solution, build, compose, solve
+from shopdraw.pipeline import build, solve
+from shopdraw.solution import Solution
 from shopdraw.views.words.tables import cut_list_table, findings_table, takeoff_table
 from tests.demos import CONFIGS, set_of, solution_of
 from tests.views.lettering import collisions, collisions_on, crossings

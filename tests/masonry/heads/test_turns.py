@@ -10,7 +10,8 @@ import pytest
 from shopdraw.errors import NotProved
 from shopdraw.job.reading import parse_job
 from shopdraw.masonry.laying.proof import prove_layout
-from shopdraw.pipeline import Solution, solve
+from shopdraw.pipeline import solve
+from shopdraw.solution import Solution
 
 JOB = """
 [job]

@@ -13,7 +13,7 @@ from shopdraw.drawing.ink import Drawing, Measure, Stroke, Words
 from shopdraw.lengths import format_length, rounded
 from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow
 from shopdraw.masonry.wall.surround import corner_legs
-from shopdraw.pipeline import Solution
+from shopdraw.solution import Solution
 from shopdraw.views.making.corner_units import draw_corner_unit
 from shopdraw.views.making.cut_pieces import draw_cut, draw_details
 from shopdraw.views.parts.units import CUTS

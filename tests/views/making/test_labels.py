@@ -13,7 +13,8 @@ from typing import Any
 import pdfplumber
 import pytest
 
-from shopdraw.drawing.ink import LAYERS, Drawing, Ink, Stroke, Words
+from shopdraw.drawing.ink import Drawing, Ink, Stroke, Words
+from shopdraw.drawing.layers import LAYERS
 from shopdraw.drawing.lettering import Box, box_of
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.errors import NotDrawable
@@ -23,8 +24,8 @@ from shopdraw.job.reading import parse_job
 from shopdraw.lengths import MM_PER_INCH, format_length
 from shopdraw.masonry.wall.layout import CORNER_KINDS
 from shopdraw.output.pdf import write_pdf
-from shopdraw.pipeline import Solution
 from shopdraw.quantities.fabricating import FabricationRow, list_fabrication
+from shopdraw.solution import Solution
 from shopdraw.views.making.labels import draw_labels
 from tests.demos import CONFIGS, solution_of
 from tests.views.jobs import CHANGES, solved, text_of

@@ -20,7 +20,7 @@ from shopdraw.drawing.sheets import Sheet
 from shopdraw.masonry.marks.form import Strip
 from shopdraw.masonry.marks.setting_out import mark_pole
 from shopdraw.output.pdf import write_pdf
-from shopdraw.pipeline import Solution
+from shopdraw.solution import Solution
 from shopdraw.views.making.poles import draw_poles
 from tests.demos import set_of, solution_of
 from tests.views.lettering import collisions

@@ -17,8 +17,8 @@ from shopdraw.errors import NotDrawable
 from shopdraw.lengths import format_length, typed_length
 from shopdraw.masonry.wall.layout import CORNER_KINDS
 from shopdraw.output.pdf import write_pdf
-from shopdraw.pipeline import Solution
 from shopdraw.review.cautions import CAUTIONS
+from shopdraw.solution import Solution
 from shopdraw.views.making.ticket import draw_ticket
 from shopdraw.views.parts.units import CUTS
 from tests.views.lettering import collisions_on, crossings

@@ -13,8 +13,8 @@ from shopdraw.drawing.ink import Drawing, Ink, Stroke, Words
 from shopdraw.drawing.lettering import box_of
 from shopdraw.lengths import format_length
 from shopdraw.masonry.wall.layout import CORNER_KINDS
-from shopdraw.pipeline import Solution
 from shopdraw.quantities.fabricating import FabricationRow
+from shopdraw.solution import Solution
 from tests.views.making.tickets import (
     FULLEST,
     TABLE,

@@ -17,8 +17,8 @@ from shopdraw.drawing.lettering import Box, box_of
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.job.model import Job
 from shopdraw.lengths import parse_length
-from shopdraw.pipeline import Solution
 from shopdraw.quantities.fabricating import FabricationRow, list_fabrication
+from shopdraw.solution import Solution
 from shopdraw.views.making.ticket import draw_ticket
 from tests.demos import CONFIGS, solution_of
 from tests.views.jobs import CHANGES, solved

@@ -12,8 +12,9 @@ from shopdraw.drawing.ink import Drawing, Ink
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.job.reading import parse_job
 from shopdraw.lengths import Lengths
-from shopdraw.pipeline import Solution, solve
+from shopdraw.pipeline import solve
 from shopdraw.review.findings import Finding
+from shopdraw.solution import Solution
 from shopdraw.views.review.page import draw_review
 from tests.demos import CONFIGS, solution_of
 from tests.views.jobs import text_of

@@ -12,7 +12,7 @@ import shapely
 from shopdraw.drawing.extents import lettering_of
 from shopdraw.drawing.ink import Drawing, Measure, Stroke
 from shopdraw.drawing.measures import letter_of
-from shopdraw.pipeline import Solution
+from shopdraw.solution import Solution
 from tests.views.review.rows import rows_on
 
 Point = tuple[float, float]

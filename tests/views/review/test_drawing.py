@@ -12,7 +12,8 @@ import shapely
 from shopdraw.drawing.ink import Drawing, Measure, Stroke, Words
 from shopdraw.drawing.sheets import SCALES
 from shopdraw.job.reading import parse_job
-from shopdraw.pipeline import Solution, solve
+from shopdraw.pipeline import solve
+from shopdraw.solution import Solution
 from tests.views.jobs import text_of
 from tests.views.lettering import collisions, crossings
 from tests.views.review.jobs import (

@@ -9,14 +9,15 @@ import pdfplumber
 import pytest
 
 from shopdraw.drawing.extents import extent_of, lettering_of
-from shopdraw.drawing.ink import LAYERS, Drawing, Stroke
+from shopdraw.drawing.ink import Drawing, Stroke
+from shopdraw.drawing.layers import LAYERS
 from shopdraw.drawing.lettering import plain
 from shopdraw.drawing.sheets import SCALES
 from shopdraw.errors import NotDrawable
 from shopdraw.lengths import Lengths
 from shopdraw.output.pdf import write_pdf
-from shopdraw.pipeline import Solution
 from shopdraw.review.findings import Finding
+from shopdraw.solution import Solution
 from shopdraw.views.review.page import draw_review
 from tests.views.lettering import collisions, crossings
 from tests.views.review.jobs import (

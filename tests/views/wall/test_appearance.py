@@ -7,7 +7,8 @@ import pytest
 from shopdraw.drawing.ink import Measure, Paint, Words
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.output.dxf import write_dxf
-from shopdraw.pipeline import Solution, build, solve
+from shopdraw.pipeline import build, solve
+from shopdraw.solution import Solution
 from tests.demos import solution_of
 
 

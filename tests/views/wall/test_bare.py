@@ -10,7 +10,7 @@ import pytest
 
 from shopdraw.drawing.ink import Drawing, Insert, Point, Stroke
 from shopdraw.masonry.wall.layout import Layout
-from shopdraw.pipeline import Solution
+from shopdraw.solution import Solution
 from shopdraw.views.parts.units import CORNERS, CUTS, TAGS, sawn_sides
 from shopdraw.views.wall.bare import draw_surround
 from tests.demos import solution_of

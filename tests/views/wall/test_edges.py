@@ -8,7 +8,7 @@ import pytest
 
 from shopdraw.drawing.ink import Drawing, Words
 from shopdraw.drawing.set import DrawingSet
-from shopdraw.pipeline import Solution
+from shopdraw.solution import Solution
 from shopdraw.views.wall.edges import draw_hearth_edge, draw_side_edge, draw_top_edge
 from tests.demos import solution_of
 from tests.views.lettering import collisions

@@ -9,7 +9,7 @@ from shapely.geometry import Polygon
 from shapely.ops import unary_union
 
 from shopdraw.drawing.ink import Drawing, Fill, Measure, Stroke, Words
-from shopdraw.pipeline import Solution
+from shopdraw.solution import Solution
 from shopdraw.views.wall.plans import draw_corner_interlock, draw_plan
 from tests.demos import solution_of
 from tests.views.jobs import solved

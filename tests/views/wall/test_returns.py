@@ -8,7 +8,7 @@ from fractions import Fraction as F
 import pytest
 
 from shopdraw.drawing.ink import Drawing, Insert, Measure, Stroke, Words
-from shopdraw.pipeline import Solution
+from shopdraw.solution import Solution
 from shopdraw.views.wall.returns import draw_return
 from tests.demos import solution_of
 from tests.views.jobs import solved

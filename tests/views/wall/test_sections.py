@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from shopdraw.drawing.ink import Drawing, Fill, Measure, Stroke, Words
-from shopdraw.pipeline import Solution
+from shopdraw.solution import Solution
 from shopdraw.views.wall.sections import draw_head_section, draw_jamb_plan
 from tests.demos import solution_of
 from tests.views.jobs import solved

@@ -7,8 +7,8 @@ from itertools import pairwise
 
 from shopdraw.drawing.ink import Drawing, Fill, Measure, Words
 from shopdraw.drawing.set import DrawingSet
-from shopdraw.pipeline import Solution
 from shopdraw.review.findings import in_words
+from shopdraw.solution import Solution
 from shopdraw.views.wall.upright import draw_upright_section
 from tests.demos import solution_of
 from tests.views.lettering import collisions

@@ -11,7 +11,8 @@ import pytest
 from jsonschema import Draft202012Validator
 from jsonschema.exceptions import ValidationError
 
-from shopdraw.pipeline import record_text, solve
+from shopdraw.pipeline import solve
+from shopdraw.views.words.record import record_text
 from tests.demos import solution_of
 from tests.old_houses import make_job, seeded
 

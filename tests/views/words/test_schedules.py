@@ -6,7 +6,8 @@ import pytest
 
 from shopdraw.drawing.ink import Stroke
 from shopdraw.job.reading import parse_job
-from shopdraw.pipeline import Solution, build, compose, solve
+from shopdraw.pipeline import build, solve
+from shopdraw.solution import Solution
 from shopdraw.views.parts.clouds import cloud_of
 from shopdraw.views.words.schedules import revisions_table
 from tests.views.jobs import text_of

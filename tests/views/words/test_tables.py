@@ -9,7 +9,8 @@ import pytest
 from shopdraw.drawing.tables import Table, draw_notes, draw_table
 from shopdraw.job.reading import parse_job
 from shopdraw.lengths import format_length, parse_length
-from shopdraw.pipeline import Solution, solve
+from shopdraw.pipeline import solve
+from shopdraw.solution import Solution
 from shopdraw.views.words.notes import caution_notes, general_notes
 from shopdraw.views.words.tables import (
     coursing_table,
