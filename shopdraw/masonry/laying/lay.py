@@ -120,6 +120,7 @@ def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:
         ),
         ways_out=find_better_widths(laid.plan, pieces),
         arch=laid.arch,
+        cycle=laid.plan.cycle,
     )
 
 

@@ -272,6 +272,7 @@ class Layout:
         reasons: what was decided and why, a sentence each.
         ways_out: widths that would need fewer cuts, a sentence each.
         arch: what stands over the opening, where that is an arch.
+        cycle: how many courses the bond repeats after.
     """
 
     pieces: tuple[Piece, ...]
@@ -282,6 +283,7 @@ class Layout:
     reasons: tuple[str, ...]
     ways_out: tuple[str, ...] = ()
     arch: Arch | None = None
+    cycle: int = 1
 
 
 @dataclass(frozen=True)

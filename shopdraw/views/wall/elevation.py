@@ -14,7 +14,6 @@ from shopdraw.drawing.ink import Drawing, Ink, Stroke, Words
 from shopdraw.drawing.lettering import width_of
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.lengths import format_length
-from shopdraw.masonry.bond.plan import cycle_of
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.laying.cuts import course_ends
 from shopdraw.masonry.laying.outlines import face_end
@@ -149,7 +148,7 @@ def _level_strings(solution: Solution, scale: float) -> Iterator[Ink]:
     job = solution.job
     rows = [
         (f"COURSE {c.number}, FINISH", _row_positions(solution, c))
-        for c in solution.coursing.courses[: cycle_of(job, solution.surround)]
+        for c in solution.coursing.courses[: solution.layout.cycle]
     ]
     rows += _face_rows(solution)
     if job.face.measured_to == "substrate":
