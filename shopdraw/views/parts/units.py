@@ -11,11 +11,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
-from math import atan2, cos, degrees, hypot, sin
+from math import atan2, cos, degrees, sin
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Ink, Insert, Point, Stroke, Symbol, Tag, Words
 from shopdraw.drawing.lettering import width_of
+from shopdraw.masonry.laying.cut_lines import INSET, ORIGIN, cut_lines, sides_sawn
 from shopdraw.masonry.wall.layout import Layout, Outline, Piece, sawn_sides
 
 TYPE_STATES = {
@@ -57,7 +58,7 @@ def unit_ink(
                 symbols.setdefault(symbol.name, symbol)
                 ink.append(_insert(piece, outline, symbol, dx, mark_height, scale))
             else:
-                ink += _other_leg(piece, outline, dx)
+                ink += _strokes(piece, outline, folds, dx=dx)
     return ink, tuple(symbols[name] for name in sorted(symbols))
 
 
@@ -77,84 +78,35 @@ def type_of(piece: Piece) -> str:
     return f"{TYPE_STATES[piece.is_cut, piece.is_trimmed]}{piece.kind.upper()}"
 
 
-INSET = 1 / 8
-"""A cut line lies so much of a piece's lesser side inside its sawn edge."""
-
-
 def layer_of(piece: Piece) -> str:
     """Return the layer that a piece's outline stands on."""
     return layers.CORNERS if len(piece.outlines) > 1 else layers.UNITS
 
 
 def _symbol(piece: Piece, outline: Outline, folds: set[Fraction]) -> Symbol:
-    if not outline.is_rectangle:
-        return Symbol(f"U-{piece.id}", tuple(_shape(piece, outline.at_origin())), TAGS)
-    width = float(outline.right - outline.left)
-    height = float(outline.top - outline.bottom)
-    sides = sawn_sides(piece, outline)
-    if "mitre" in piece.cut_edges:
-        # The edge sawn at 45 degrees is the one on the fold.
-        sides = (*sides, "left" if outline.left in folds else "right")
-    variant = "".join(side[0].upper() for side in sorted(set(sides)))
-    name = f"U-{piece.mark}{'-' if variant else ''}{variant}"
-    strokes = [
-        Stroke(layer_of(piece), _ring(0.0, 0.0, width, height), closed=True),
-        *(_cut_mark(side, 0.0, 0.0, width, height) for side in sorted(set(sides))),
-    ]
-    return Symbol(name, tuple(strokes), TAGS)
+    """Return a piece's block: like pieces share it, a shape has one of its own."""
+    name = f"U-{piece.id}"
+    if outline.is_rectangle:
+        sides = sides_sawn(piece, outline, folds)
+        variant = "".join(side[0].upper() for side in sides)
+        name = f"U-{piece.mark}{'-' if variant else ''}{variant}"
+    origin = outline.left, outline.bottom
+    return Symbol(name, tuple(_strokes(piece, outline, folds, origin)), TAGS)
 
 
-def _shape(piece: Piece, outline: Outline, dx: float = 0.0) -> Iterator[Stroke]:
-    """Draw an outline that is no rectangle, and a cut line inside each sawn side."""
-    ring = [(float(x) + dx, float(y)) for x, y in outline.points]
+def _strokes(
+    piece: Piece,
+    outline: Outline,
+    folds: set[Fraction],
+    origin: tuple[Fraction, Fraction] = ORIGIN,
+    dx: float = 0.0,
+) -> Iterator[Stroke]:
+    """Draw an outline from an origin, and a cut line inside each sawn side."""
+    x, y = origin
+    ring = ((float(a - x) + dx, float(b - y)) for a, b in outline.points)
     yield Stroke(layer_of(piece), tuple(ring), closed=True)
-    for line in cut_lines(outline):
-        yield Stroke(layers.CUTS, tuple((x + dx, y) for x, y in line))
-
-
-def cut_lines(outline: Outline) -> Iterator[tuple[Point, Point]]:
-    """Yield the lines just inside the sawn sides of an outline.
-
-    Each is clipped by the sides next to it, so that it stays within the outline.
-    """
-    ring = [(float(x), float(y)) for x, y in outline.points]
-    wide = float(outline.right - outline.left)
-    high = float(outline.top - outline.bottom)
-    inset = min(wide, high) * INSET
-    for place in outline.cuts:
-        a, b = ring[place], ring[(place + 1) % len(ring)]
-        before, after = ring[place - 1], ring[(place + 2) % len(ring)]
-        line = _toward(a, before, b, inset), _toward(b, after, a, inset)
-        if line[0] != line[1]:
-            yield line
-
-
-def _toward(corner: Point, away: Point, along: Point, inset: float) -> Point:
-    """Return the spot on the side beside a cut that lies the inset in from the cut."""
-    side = away[0] - corner[0], away[1] - corner[1]
-    cut = along[0] - corner[0], along[1] - corner[1]
-    length = hypot(*cut)
-    deep = abs(side[0] * cut[1] - side[1] * cut[0]) / length if length else 0.0
-    share = min(0.5, inset / deep) if deep else 0.5
-    return corner[0] + share * side[0], corner[1] + share * side[1]
-
-
-def _ring(left: float, bottom: float, right: float, top: float) -> tuple[Point, ...]:
-    return ((left, bottom), (right, bottom), (right, top), (left, top))
-
-
-def _cut_mark(
-    side: str, left: float, bottom: float, right: float, top: float
-) -> Stroke:
-    """Draw the cut line just inside a sawn edge."""
-    inset = min(right - left, top - bottom) * INSET
-    lines = {
-        "left": ((left + inset, bottom), (left + inset, top)),
-        "right": ((right - inset, bottom), (right - inset, top)),
-        "bottom": ((left, bottom + inset), (right, bottom + inset)),
-        "top": ((left, top - inset), (right, top - inset)),
-    }
-    return Stroke(layers.CUTS, lines[side])
+    for line in cut_lines(piece, outline, folds, origin):
+        yield Stroke(layers.CUTS, tuple((a + dx, b) for a, b in line))
 
 
 def _insert(
@@ -216,7 +168,7 @@ def _mark_in_shape(
     ring = [(float(x), float(y)) for x, y in outline.points]
     turned = _along_axis(piece)
     wide, high = (width_of(piece.mark, height) * scale, 1.5 * height * scale)
-    lines = [*zip(ring, [*ring[1:], ring[0]], strict=True), *cut_lines(outline)]
+    lines = [*zip(ring, [*ring[1:], ring[0]], strict=True), *cut_lines(piece, outline)]
     half = (wide / 2 * cos(turned), wide / 2 * sin(turned))
     up = (-high / 2 * sin(turned), high / 2 * cos(turned))
     for x, y in _middles(outline, ring):
@@ -279,14 +231,3 @@ def _is_inside(spot: Point, ring: list[Point]) -> bool:
         % 2
         == 1
     )
-
-
-def _other_leg(piece: Piece, outline: Outline, dx: float) -> Iterator[Ink]:
-    if not outline.is_rectangle:
-        yield from _shape(piece, outline, dx)
-        return
-    left, right = float(outline.left) + dx, float(outline.right) + dx
-    bottom, top = float(outline.bottom), float(outline.top)
-    yield Stroke(layer_of(piece), _ring(left, bottom, right, top), closed=True)
-    for side in sawn_sides(piece, outline):
-        yield _cut_mark(side, left, bottom, right, top)

@@ -1,0 +1,95 @@
+"""Say where the cut lines of a piece lie: just inside each side that is sawn.
+
+In:  `Piece`, one of its outlines.   Out: lines.
+Frame: the outline's own; floating point, because a side may slant.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+from fractions import Fraction
+from math import hypot
+
+from shopdraw.masonry.wall.form import Point
+from shopdraw.masonry.wall.layout import Outline, Piece, sawn_sides
+
+INSET = 1 / 8
+"""A cut line lies so much of a piece's lesser side inside its sawn edge."""
+ORIGIN = (Fraction(0), Fraction(0))
+Spot = tuple[float, float]
+Line = tuple[Spot, Spot]
+
+
+def sides_sawn(
+    piece: Piece, outline: Outline, folds: Collection[Fraction] = ()
+) -> tuple[str, ...]:
+    """Return which sides of a rectangular outline get a cut line, by name.
+
+    Args:
+        piece: what is sawn.
+        outline: which of its outlines.
+        folds: x of the outside corners; the edge that is mitred is the one on them.
+    """
+    sides = set(sawn_sides(piece, outline))
+    if "mitre" in piece.cut_edges and outline is piece.outlines[0]:
+        sides.add("left" if outline.left in folds else "right")
+    return tuple(sorted(sides))
+
+
+def cut_lines(
+    piece: Piece,
+    outline: Outline,
+    folds: Collection[Fraction] = (),
+    origin: Point = ORIGIN,
+) -> Iterator[Line]:
+    """Yield the lines just inside the sawn sides of an outline.
+
+    Args:
+        piece: what is sawn.
+        outline: which of its outlines.
+        folds: x of the outside corners.
+        origin: where they are measured from.
+    """
+    x, y = origin
+    if not outline.is_rectangle:
+        yield from _within(outline.moved(-x, -y))
+        return
+    left, right = float(outline.left - x), float(outline.right - x)
+    bottom, top = float(outline.bottom - y), float(outline.top - y)
+    wide, high = (
+        float(outline.right - outline.left),
+        float(outline.top - outline.bottom),
+    )
+    inset = min(wide, high) * INSET
+    lines: dict[str, Line] = {
+        "left": ((left + inset, bottom), (left + inset, top)),
+        "right": ((right - inset, bottom), (right - inset, top)),
+        "bottom": ((left, bottom + inset), (right, bottom + inset)),
+        "top": ((left, top - inset), (right, top - inset)),
+    }
+    for side in sides_sawn(piece, outline, folds):
+        yield lines[side]
+
+
+def _within(outline: Outline) -> Iterator[Line]:
+    """Yield the lines of a shape, each clipped by the sides next to its own."""
+    ring = [(float(x), float(y)) for x, y in outline.points]
+    wide = float(outline.right - outline.left)
+    high = float(outline.top - outline.bottom)
+    inset = min(wide, high) * INSET
+    for place in outline.cuts:
+        a, b = ring[place], ring[(place + 1) % len(ring)]
+        before, after = ring[place - 1], ring[(place + 2) % len(ring)]
+        line = _toward(a, before, b, inset), _toward(b, after, a, inset)
+        if line[0] != line[1]:
+            yield line
+
+
+def _toward(corner: Spot, away: Spot, along: Spot, inset: float) -> Spot:
+    """Return the spot on the side beside a cut that lies the inset in from the cut."""
+    side = away[0] - corner[0], away[1] - corner[1]
+    cut = along[0] - corner[0], along[1] - corner[1]
+    length = hypot(*cut)
+    deep = abs(side[0] * cut[1] - side[1] * cut[0]) / length if length else 0.0
+    share = min(0.5, inset / deep) if deep else 0.5
+    return corner[0] + share * side[0], corner[1] + share * side[1]
