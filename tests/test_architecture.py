@@ -101,7 +101,7 @@ ROWS = {
     ),
     "views.wall": row(
         f"{VIEWS} {WALLS} views.parts", "shapely",
-        doors="appearance bare edges elevation plans returns sections upright",
+        doors="appearance bare corner edges elevation plans returns sections upright",
     ),
     "views.words": row(
         f"{VIEWS} {WALLS} views.parts",

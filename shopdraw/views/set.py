@@ -44,6 +44,7 @@ from shopdraw.views.making.ticket import draw_ticket
 from shopdraw.views.parts.stamps import title_block
 from shopdraw.views.review.page import draw_review
 from shopdraw.views.wall import edges, plans, returns, sections, upright
+from shopdraw.views.wall.corner import draw_corner_interlock
 from shopdraw.views.wall.elevation import draw_elevation
 from shopdraw.views.words import schedules, tables
 from shopdraw.views.words.notes import caution_notes, general_notes
@@ -233,7 +234,7 @@ def _returns_group(solution: Solution, content: Box, scale: float) -> Group:
         fitted(upright.draw_upright_section),
     ]
     if surround.folds:
-        drawings.append(detail(plans.draw_corner_interlock))
+        drawings.append(detail(draw_corner_interlock))
     drawings.append(detail(sections.draw_head_section))
     if not surround.reveals:
         # Where brick turns into the jamb the plans show it.

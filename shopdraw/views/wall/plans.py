@@ -1,4 +1,4 @@
-"""Draw plans: a course seen from above, and a corner at large scale.
+"""Draw plans: a course seen from above.
 
 In:  `Solution`, the course, the scale.   Out: `Drawing`.
 Frame: full size; x along the front from its finished left end, y back from the finished
@@ -10,23 +10,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from math import inf
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.extents import about
-from shopdraw.drawing.ink import Align, Drawing, Ink, Point, Stroke, Words
-from shopdraw.drawing.moving import moved
+from shopdraw.drawing.ink import Align, Drawing, Ink, Stroke, Words
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.laying.cuts import cut_level
 from shopdraw.masonry.laying.form import Cut
 from shopdraw.masonry.wall.form import Surround
-from shopdraw.masonry.wall.layout import CORNER_KINDS, Piece
 from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import (
     Hand,
     break_line,
-    cut_off,
     cut_through,
     hatch,
     points_of,
@@ -68,7 +63,8 @@ def ground_of(solution: Solution) -> Ground:
     )
 
 
-def _cuts(solution: Solution, course: Course) -> tuple[Cut, ...]:
+def cuts_of(solution: Solution, course: Course) -> tuple[Cut, ...]:
+    """Return what the plan through a course cuts."""
     thickness = solution.job.brick.thickness
     return cut_level(solution.surround, solution.layout, course, thickness)
 
@@ -78,7 +74,7 @@ def draw_plan(solution: Solution, number: int, scale: float) -> Drawing:
     job, coursing = solution.job, solution.coursing
     hand, ground = Hand(job.lengths, scale), ground_of(solution)
     course = coursing.courses[number - 1]
-    cuts = _cuts(solution, course)
+    cuts = cuts_of(solution, course)
     is_open = (course.bottom + course.top) / 2 < coursing.head
     ink: list[Ink] = [
         *_substrates(ground, is_open, hand),
@@ -190,98 +186,3 @@ def _depths(surround: Surround, ground: Ground, hand: Hand) -> Iterator[Ink]:
     if right is not None and right != left:
         out = hand.width(max(THICKNESSES, key=len), small=True) + 18.0 * hand.text
         yield from hand.string("y", (Fraction(0), right), ground.width + out, 1)
-
-
-LONGEST = "LONG LEG ON THE RETURN"
-"""The longest line under a corner."""
-
-
-def draw_corner_interlock(solution: Solution, scale: float) -> Drawing:
-    """Draw one outside corner through courses 1 and 2, side by side, as they turn.
-
-    The corner is the left one where the job has it, with its own hand.
-
-    Raises:
-        ValueError: the job has no fold.
-    """
-    if not solution.surround.folds:
-        message = "a surround without a fold has no corner to draw"
-        raise ValueError(message)
-    hand, ground = Hand(solution.job.lengths, scale), ground_of(solution)
-    corners = [x for x in solution.layout.pieces if x.kind in CORNER_KINDS]
-    longest = max((leg for piece in corners for leg in piece.legs), default=Fraction(0))
-    reach = max(1.25 * float(longest), 4 * ground.build_out)
-    ink: list[Ink] = []
-    courses = solution.coursing.courses[:2]
-    for place, course in enumerate(courses):
-        apart = max(reach + 7.0 * hand.text, hand.width(LONGEST) + 2.0 * hand.text)
-        across = place * apart
-        part = _corner(_cuts(solution, course), ground, reach, hand)
-        ink += [moved(x, across, 0.0) for x in part]
-    title = f"CORNER INTERLOCK, COURSES {' AND '.join(str(x.number) for x in courses)}"
-    return Drawing("interlock", title, scale, tuple(ink))
-
-
-def _corner(
-    cuts: tuple[Cut, ...], ground: Ground, reach: float, hand: Hand
-) -> Iterator[Ink]:
-    """Draw what of a course is near one fold, the fold at x = 0."""
-    at_left = ground.left is not None
-    depth = (ground.left if at_left else ground.right) or 0.0
-    leg = ground.opening[0] if at_left else ground.width - ground.opening[1]
-    far = min(reach, leg), min(reach, depth)
-    # Where leg or return ends within reach, its brick ends too and is not broken off.
-    broken = reach if leg > reach else inf, reach if depth > reach else inf
-    fold = 0.0 if at_left else ground.width
-
-    def near(points: tuple[Point, ...]) -> tuple[Point, ...]:
-        """Clip to what is shown, from the fold on."""
-        side = 1 if at_left else -1
-        return tuple(
-            (side * min(side * (x - fold), far[0]), min(y, far[1])) for x, y in points
-        )
-
-    for cut in cuts:
-        ring = near(points_of(cut))
-        if _has_area(ring):
-            yield from cut_off(ring, broken)
-            if cut.piece.kind in CORNER_KINDS and _turns(ring):
-                yield from _legs(cut.piece, at_left, hand)
-    side = 1 if at_left else -1
-    a, b, t = side * ground.build_out, side * far[0], ground.build_out
-    wall = ((a, far[1]), (a, t), (b, t), (b, far[1]))
-    yield Stroke(layers.OTHERS, wall[:3])
-    yield from hatch(wall, 1.6 * hand.text)
-    start = 0.0 if depth > reach else a
-    yield break_line((start, far[1]), (b, far[1]), 0.8 * hand.text)
-    if leg > reach:
-        yield break_line((b, 0.0), (b, far[1]), 0.8 * hand.text)
-    else:
-        yield Stroke(layers.OTHERS, ((b, t), (b, far[1])))
-
-
-def _has_area(ring: tuple[Point, ...]) -> bool:
-    left, low, right, high = about(ring)
-    return right - left > 1e-9 and high - low > 1e-9
-
-
-def _turns(ring: tuple[Point, ...]) -> bool:
-    """Whether a clipped ring is the corner unit that lies on this fold."""
-    return (0.0, 0.0) in ring
-
-
-def _legs(piece: Piece, at_left: bool, hand: Hand) -> Iterator[Ink]:
-    """Dimension both legs of a corner unit, outside, and say which course it is in."""
-    front = next(x for x in piece.outlines if x.face == "front")
-    side = next(x for x in piece.outlines if x.face != "front")
-    along, back = front.right - front.left, side.right - side.left
-    zero = Fraction(0)
-    out = -1 if at_left else 1
-    ends = (zero, along) if at_left else (-along, zero)
-    yield from hand.string("x", ends, -3.0 * hand.text)
-    yield from hand.string("y", (zero, back), out * 3.0 * hand.text, out)
-    long_on = "FRONT" if along >= back else "RETURN"
-    lines = (f"COURSE {piece.course}: {piece.mark}", f"LONG LEG ON THE {long_on}")
-    for row, words in enumerate(lines):
-        at = (0.0, -(6.0 + 1.8 * row) * hand.text)
-        yield hand.caption(at, words, "left" if at_left else "right")

@@ -206,7 +206,7 @@ def draw_jamb_plan(solution: Solution, scale: float) -> Drawing:
     thick, reach = job.brick.thickness, float(surround.build_out)
     t = float(thick)
     back = reach + max(4.0 * t, 7.0 * hand.text)
-    far, wall = _window(surround, side, -max(10.0 * t, 11.0 * hand.text))
+    far, wall = _window(surround, side, -shown_of_leg(solution, scale))
     ink: list[Ink] = []
     limit = -far if any(float(left) < far for left, _ in row) else inf
     for left, right in row:
@@ -231,6 +231,12 @@ def draw_jamb_plan(solution: Solution, scale: float) -> Drawing:
 
 
 Span = tuple[Fraction, Fraction]
+
+
+def shown_of_leg(solution: Solution, scale: float) -> float:
+    """Return how much of a leg is drawn beside its jamb, where it is so wide."""
+    thick, hand = float(solution.job.brick.thickness), Hand(solution.lengths, scale)
+    return max(10.0 * thick, 11.0 * hand.text)
 
 
 def beside_the_opening(solution: Solution) -> tuple[str, list[Span]]:

@@ -1,0 +1,143 @@
+"""Draw an outside corner at large scale: how two courses turn round it.
+
+In:  `Solution`, the scale.   Out: `Drawing`.
+Frame: full size; the fold at x = 0, x along the front, y back from the finished front;
+the second course stands to the right of the first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from math import inf
+
+from shopdraw.drawing import layers
+from shopdraw.drawing.extents import about
+from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke
+from shopdraw.drawing.moving import moved
+from shopdraw.masonry.laying.form import Cut
+from shopdraw.masonry.wall.layout import CORNER_KINDS, Piece
+from shopdraw.solution import Solution
+from shopdraw.views.parts.figures import Hand, break_line, cut_off, hatch, points_of
+from shopdraw.views.wall.plans import cuts_of, ground_of
+
+LONGEST = "LONG LEG ON THE RETURN"
+"""The longest line under a corner."""
+COURSES = 2
+"""So many are drawn, side by side."""
+
+
+@dataclass(frozen=True)
+class Corner:
+    """What is shown of an outside corner.
+
+    Attributes:
+        side: 1 where the front goes on to the right of the fold, -1 to the left.
+        fold: x of it, along the front.
+        far: how far along the front, and how far back, it is shown.
+        goes_on: whether the leg, and the return, go on beyond that, broken off.
+        apart: how far one course stands from the next.
+    """
+
+    side: int
+    fold: float
+    far: tuple[float, float]
+    goes_on: tuple[bool, bool]
+    apart: float
+
+    def near(self, points: tuple[Point, ...]) -> tuple[Point, ...]:
+        """Return a ring from the fold on, clipped to what is shown."""
+        return tuple(
+            (
+                self.side * min(self.side * (x - self.fold), self.far[0]),
+                min(y, self.far[1]),
+            )
+            for x, y in points
+        )
+
+
+def corner_of(solution: Solution, scale: float) -> Corner:
+    """Say what is shown of the left corner, or of the right one where none is left."""
+    hand, ground = Hand(solution.lengths, scale), ground_of(solution)
+    corners = [x for x in solution.layout.pieces if x.kind in CORNER_KINDS]
+    longest = max((leg for piece in corners for leg in piece.legs), default=Fraction(0))
+    reach = max(1.25 * float(longest), 4 * ground.build_out)
+    at_left = ground.left is not None
+    depth = (ground.left if at_left else ground.right) or 0.0
+    leg = ground.opening[0] if at_left else ground.width - ground.opening[1]
+    return Corner(
+        side=1 if at_left else -1,
+        fold=0.0 if at_left else ground.width,
+        far=(min(reach, leg), min(reach, depth)),
+        goes_on=(leg > reach, depth > reach),
+        apart=max(reach + 7.0 * hand.text, hand.width(LONGEST) + 2.0 * hand.text),
+    )
+
+
+def draw_corner_interlock(solution: Solution, scale: float) -> Drawing:
+    """Draw one outside corner through courses 1 and 2, side by side, as they turn.
+
+    Raises:
+        ValueError: the job has no outside corner.
+    """
+    if not solution.surround.folds:
+        message = "a surround without a fold has no corner to draw"
+        raise ValueError(message)
+    hand, corner = Hand(solution.lengths, scale), corner_of(solution, scale)
+    build_out = ground_of(solution).build_out
+    ink: list[Ink] = []
+    courses = solution.coursing.courses[:COURSES]
+    for place, course in enumerate(courses):
+        part = _corner(cuts_of(solution, course), corner, build_out, hand)
+        ink += [moved(x, place * corner.apart, 0.0) for x in part]
+    numbers = " AND ".join(str(course.number) for course in courses)
+    title = f"CORNER INTERLOCK, COURSES {numbers}"
+    return Drawing("interlock", title, scale, tuple(ink))
+
+
+def _corner(
+    cuts: tuple[Cut, ...], corner: Corner, build_out: float, hand: Hand
+) -> Iterator[Ink]:
+    """Draw what of a course is near the fold: brick, then the wall behind it."""
+    goes_on, far, side = corner.goes_on, corner.far, corner.side
+    # Where leg or return ends within reach, its brick ends too and is not broken off.
+    broken = far[0] if goes_on[0] else inf, far[1] if goes_on[1] else inf
+    for cut in cuts:
+        ring = corner.near(points_of(cut))
+        if _has_area(ring):
+            yield from cut_off(ring, broken)
+            if cut.piece.kind in CORNER_KINDS and (0.0, 0.0) in ring:
+                yield from _legs(cut.piece, side > 0, hand)
+    a, b, t = side * build_out, side * far[0], build_out
+    wall = ((a, far[1]), (a, t), (b, t), (b, far[1]))
+    yield Stroke(layers.OTHERS, wall[:3])
+    yield from hatch(wall, 1.6 * hand.text)
+    start = 0.0 if goes_on[1] else a
+    yield break_line((start, far[1]), (b, far[1]), 0.8 * hand.text)
+    if goes_on[0]:
+        yield break_line((b, 0.0), (b, far[1]), 0.8 * hand.text)
+    else:
+        yield Stroke(layers.OTHERS, ((b, t), (b, far[1])))
+
+
+def _has_area(ring: tuple[Point, ...]) -> bool:
+    left, low, right, high = about(ring)
+    return right - left > 1e-9 and high - low > 1e-9
+
+
+def _legs(piece: Piece, at_left: bool, hand: Hand) -> Iterator[Ink]:
+    """Dimension both legs of a corner unit, outside, and say which course it is in."""
+    front = next(x for x in piece.outlines if x.face == "front")
+    side = next(x for x in piece.outlines if x.face != "front")
+    along, back = front.right - front.left, side.right - side.left
+    zero = Fraction(0)
+    out = -1 if at_left else 1
+    ends = (zero, along) if at_left else (-along, zero)
+    yield from hand.string("x", ends, -3.0 * hand.text)
+    yield from hand.string("y", (zero, back), out * 3.0 * hand.text, out)
+    long_on = "FRONT" if along >= back else "RETURN"
+    lines = (f"COURSE {piece.course}: {piece.mark}", f"LONG LEG ON THE {long_on}")
+    for row, words in enumerate(lines):
+        at = (0.0, -(6.0 + 1.8 * row) * hand.text)
+        yield hand.caption(at, words, "left" if at_left else "right")
