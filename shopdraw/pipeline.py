@@ -65,7 +65,7 @@ def build(solution: Solution) -> DrawingSet:
     # Drawing is loaded here: a job that is only checked never needs it.
     from shopdraw.catalog.rows import layer_names
     from shopdraw.drawing.set import DrawingSet, FileForm
-    from shopdraw.views.expected import expect_bare, expect_sheets
+    from shopdraw.views.expected.sheets import expect_bare, expect_sheets
     from shopdraw.views.set import compose_sheets, draw_papers
     from shopdraw.views.wall.appearance import compose_appearance
     from shopdraw.views.wall.bare import draw_surround

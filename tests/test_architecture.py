@@ -116,7 +116,8 @@ ROWS = {
         f"{VIEWS} views.parts views.wall views.words views.making views.review"
     ),
     "views.expected": row(
-        f"{VIEWS} {WALLS} views.parts views.wall views.making", "shapely"
+        f"{VIEWS} {WALLS} views.parts views.wall views.making", "shapely",
+        doors="sheets",
     ),
     "views.survey_form": row("catalog review drawing lengths errors"),
     "output": row("drawing lengths errors", is_pure=False),

@@ -117,6 +117,17 @@ class PlacedDrawing:
     placement: Placement
 
 
+BEYOND: dict[str, float] = {"in": 0.02, "mm": 0.5}
+"""A line at a drawing's edge is half a pen outside it, and must not be cut off."""
+
+
+def window_of(placed: PlacedDrawing, lengths: str) -> Box:
+    """Return the window through which a drawing is seen on its sheet."""
+    left, bottom, right, top = placed.placement.window
+    more = BEYOND[lengths]
+    return left - more, bottom - more, right + more, top + more
+
+
 @dataclass(frozen=True)
 class Sheet:
     """One sheet of the set.

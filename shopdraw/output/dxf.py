@@ -40,7 +40,7 @@ from shopdraw.drawing.layers import LAYERS
 from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.measures import TICK_PEN_MM, letter_of, lines_of, ticks_of
 from shopdraw.drawing.set import FileForm
-from shopdraw.drawing.sheets import PlacedDrawing, Sheet
+from shopdraw.drawing.sheets import PlacedDrawing, Sheet, window_of
 
 Space = Modelspace | Paperspace | BlockLayout
 Move = Callable[[Point], Point]
@@ -342,21 +342,13 @@ def _write_layout(document: Document, sheet: Sheet) -> None:
     layout.reset_main_viewport()
     for ink in sheet.paper_ink:
         _write_ink(document, layout, ink, lambda point: point, 1.0)
-    # A line at a drawing's edge is half a pen outside it, and must not be cut off.
-    beyond = 0.02 if sheet.lengths == "in" else 0.5
     for placed in sheet.drawings:
-        _write_viewport(layout, placed, beyond)
+        _write_viewport(layout, placed, sheet.lengths)
 
 
-def _write_viewport(layout: Any, placed: PlacedDrawing, beyond: float) -> None:
+def _write_viewport(layout: Any, placed: PlacedDrawing, lengths: str) -> None:
     placement = placed.placement
-    left, bottom, right, top = placement.window
-    left, bottom, right, top = (
-        left - beyond,
-        bottom - beyond,
-        right + beyond,
-        top + beyond,
-    )
+    left, bottom, right, top = window_of(placed, lengths)
     x = (
         placement.in_model[0]
         + ((left + right) / 2 - placement.on_paper[0]) * placement.scale

@@ -1,7 +1,7 @@
-"""Read a written DXF back by its group codes, and compare it with what it must hold.
+"""Read a written DXF back by its group codes.
 
-In:  the bytes of a DXF file; `Expected`.   Out: `Found`; differences in words.
-Frame: model space, full size.
+In:  the bytes of a DXF file.   Out: `Found`.
+Frame: model space, full size; what is on the layout in paper lengths.
 
 No DXF library is used here, so that a fault of the writer's library is found too.
 """
@@ -9,12 +9,11 @@ No DXF library is used here, so that a fault of the writer's library is found to
 from __future__ import annotations
 
 from cmath import rect
-from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass, field
-from math import hypot, radians
+from dataclasses import dataclass, field, replace
+from math import radians
 
-from shopdraw.drawing.expected import Expected, ExpectedInsert
+from shopdraw.drawing.expected import LineKind, Trace
 from shopdraw.drawing.ink import Point
 
 NEAR = 1e-6
@@ -60,6 +59,21 @@ class FoundMeasure:
 
 
 @dataclass(frozen=True)
+class FoundViewport:
+    """A window on the layout: its middle and size there, and what it shows.
+
+    Attributes:
+        looks_at: the point of model space in its middle.
+        view_height: how much of model space it shows, from foot to top.
+    """
+
+    middle: Point
+    size: Point
+    looks_at: Point
+    view_height: float
+
+
+@dataclass(frozen=True)
 class Found:
     """What a DXF file holds.
 
@@ -69,8 +83,11 @@ class Found:
         inserts: those with tags, in model space.
         measures: in model space.
         words: lettering in model space that is neither tag nor dimension.
+        lines: polylines and filled areas in model space, those of inserted blocks
+            where they are inserted; not those of dimensions.
+        paper_lines, paper_words: likewise on the layout.
         layouts: names but for the model's.
-        viewports: (paper height, view height) of each but the layout's own.
+        viewports: each but the layout's own.
     """
 
     header: tuple[tuple[str, str], ...]
@@ -78,8 +95,11 @@ class Found:
     inserts: tuple[FoundInsert, ...]
     measures: tuple[FoundMeasure, ...]
     words: tuple[str, ...]
+    lines: tuple[Trace, ...]
+    paper_lines: tuple[Trace, ...]
+    paper_words: tuple[str, ...]
     layouts: tuple[str, ...]
-    viewports: tuple[tuple[float, float], ...]
+    viewports: tuple[FoundViewport, ...]
 
 
 def read_back(data: bytes) -> Found:
@@ -92,6 +112,7 @@ def read_back(data: bytes) -> Found:
     blocks = _blocks(sections.get("BLOCKS", []))
     entities = _entities(sections.get("ENTITIES", []))
     model = [entity for entity in entities if not entity.on_paper]
+    paper = [entity for entity in entities if entity.on_paper]
     return Found(
         header=tuple(_header(sections.get("HEADER", []))),
         layers=tuple(
@@ -103,14 +124,22 @@ def read_back(data: bytes) -> Found:
         measures=tuple(
             _measure(entity, blocks) for entity in model if entity.kind == "DIMENSION"
         ),
-        words=tuple(entity.first(1) for entity in model if entity.kind == "TEXT"),
+        words=_words(model),
+        lines=tuple(_lines(model, blocks)),
+        paper_lines=tuple(_lines(paper, blocks)),
+        paper_words=_words(paper),
         layouts=tuple(
             name
             for entity in _entities(sections.get("OBJECTS", []))
             if entity.kind == "LAYOUT" and (name := _layout_name(entity)) != "Model"
         ),
         viewports=tuple(
-            (entity.number(41), entity.number(45))
+            FoundViewport(
+                middle=(entity.number(10), entity.number(20)),
+                size=(entity.number(40), entity.number(41)),
+                looks_at=(entity.number(12), entity.number(22)),
+                view_height=entity.number(45),
+            )
             for entity in entities
             if entity.kind == "VIEWPORT" and entity.first(69) != "1"
         ),
@@ -197,15 +226,60 @@ def _inserts(
 
 def _outline(block: list[_Entity], insert: _Entity) -> tuple[Point, ...]:
     """Return the first closed polyline of a block, as it is inserted."""
+    for line in _of_block(block, insert):
+        if line.kind == "closed":
+            return line.points
+    return ()
+
+
+def _of_block(block: list[_Entity], insert: _Entity) -> Iterator[Trace]:
+    """Yield the lines of a block where it is inserted."""
     at = complex(insert.number(10), insert.number(20))
     turn = rect(1.0, radians(insert.number(50)))
     wide, high = (float(insert.first(code, "1")) for code in (41, 42))
-    for entity in block:
-        if entity.kind == "LWPOLYLINE" and int(entity.first(70, "0")) & 1:
-            ring = zip(entity.numbers(10), entity.numbers(20), strict=True)
-            placed = [complex(x * wide, y * high) * turn + at for x, y in ring]
-            return tuple((point.real, point.imag) for point in placed)
-    return ()
+    for line in _plain_lines(block):
+        placed = [complex(x * wide, y * high) * turn + at for x, y in line.points]
+        points = tuple((point.real, point.imag) for point in placed)
+        yield replace(line, points=points)
+
+
+def _lines(
+    entities: list[_Entity], blocks: dict[str, list[_Entity]]
+) -> Iterator[Trace]:
+    """Yield every line and fill, those of inserted blocks among them."""
+    yield from _plain_lines(entities)
+    for entity in entities:
+        if entity.kind == "INSERT":
+            yield from _of_block(blocks.get(entity.first(2), []), entity)
+
+
+def _plain_lines(entities: list[_Entity]) -> Iterator[Trace]:
+    for entity in entities:
+        layer = entity.first(8)
+        if entity.kind == "LWPOLYLINE":
+            is_closed = int(entity.first(70, "0")) & 1
+            kind: LineKind = "closed" if is_closed else "open"
+            points = zip(entity.numbers(10), entity.numbers(20), strict=True)
+            yield Trace(layer, kind, tuple(points))
+        elif entity.kind == "LINE":
+            ends = tuple((entity.number(x), entity.number(x + 10)) for x in (10, 11))
+            yield Trace(layer, "open", ends)
+        elif entity.kind == "HATCH":
+            yield Trace(layer, "fill", tuple(_boundary(entity)))
+
+
+def _boundary(hatch: _Entity) -> Iterator[Point]:
+    """Yield the corners of a filled area's one boundary, a polyline."""
+    count = int(hatch.first(93, "0"))
+    start = next((i for i, (code, _) in enumerate(hatch.groups) if code == 93), 0)
+    path = hatch.groups[start:]
+    xs = [float(value) for code, value in path if code == 10][:count]
+    ys = [float(value) for code, value in path if code == 20][:count]
+    yield from zip(xs, ys, strict=True)
+
+
+def _words(entities: list[_Entity]) -> tuple[str, ...]:
+    return tuple(entity.first(1) for entity in entities if entity.kind == "TEXT")
 
 
 def _measure(entity: _Entity, blocks: dict[str, list[_Entity]]) -> FoundMeasure:
@@ -221,74 +295,3 @@ def _layout_name(entity: _Entity) -> str:
     """Return a layout's own name, which stands after its plot settings."""
     names = [value for code, value in entity.groups if code == 1]
     return names[-1] if names else ""
-
-
-def compare(found: Found, expected: Expected) -> tuple[str, ...]:
-    """Return every difference in words; none where the file holds what it must."""
-    return (
-        *_compare_inserts(found, expected),
-        *_compare_measures(found, expected),
-        *_compare_words(found, expected),
-    )
-
-
-def _compare_inserts(found: Found, expected: Expected) -> Iterator[str]:
-    there = {_name(insert.tags): insert for insert in found.inserts}
-    times = Counter(_name(insert.tags) for insert in found.inserts)
-    for name in sorted(name for name, count in times.items() if count > 1):
-        yield f"{name} is drawn {times[name]} times"
-    wanted = {_name(insert.tags): insert for insert in expected.inserts}
-    for name in sorted(set(there) - set(wanted)):
-        yield f"{name} is drawn and was not to be"
-    for name, insert in wanted.items():
-        if name not in there:
-            yield f"{name} is not drawn"
-            continue
-        yield from _compare_insert(name, there[name], insert)
-
-
-def _compare_insert(
-    name: str, found: FoundInsert, wanted: ExpectedInsert
-) -> Iterator[str]:
-    if sorted(found.tags) != sorted(wanted.tags):
-        yield f"{name} is tagged {dict(found.tags)}, not {dict(wanted.tags)}"
-    if not _same_ring(found.outline, wanted.outline):
-        yield f"{name} is drawn at {found.outline}, not {wanted.outline}"
-
-
-def _same_ring(a: tuple[Point, ...], b: tuple[Point, ...]) -> bool:
-    """Whether two rings pass through the same points, wherever they begin."""
-    if len(a) != len(b) or not a:
-        return False
-    return any(
-        all(
-            hypot(p[0] - q[0], p[1] - q[1]) <= NEAR
-            for p, q in zip(a, (*b[start:], *b[:start]), strict=True)
-        )
-        for start in range(len(b))
-    )
-
-
-def _name(tags: tuple[tuple[str, str], ...]) -> str:
-    return dict(tags).get("ID", "?")
-
-
-def _compare_measures(found: Found, expected: Expected) -> Iterator[str]:
-    if len(found.measures) != len(expected.measures):
-        yield f"{len(found.measures)} dimensions, not {len(expected.measures)}"
-        return
-    for there, wanted in zip(found.measures, expected.measures, strict=True):
-        if there.words != wanted.words:
-            yield f"a dimension reads {there.words}, not {wanted.words}"
-        for length in (there.length, there.recorded):
-            if abs(length - wanted.length) > NEAR:
-                yield f"dimension {wanted.words} is {length} long, not {wanted.length}"
-
-
-def _compare_words(found: Found, expected: Expected) -> Iterator[str]:
-    there = Counter(found.words)
-    wanted = Counter(text for text in expected.words if text.strip())
-    for text in sorted((wanted - there).elements()):
-        yield f'"{text}" is not lettered'
-    for text in sorted((there - wanted).elements()):
-        yield f'"{text}" is lettered and was not to be'

@@ -17,8 +17,9 @@ from shopdraw.drawing.set import DrawingSet, FileForm
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.errors import NotProved
 from shopdraw.lengths import Lengths
+from shopdraw.output.comparing import compare
 from shopdraw.output.publish import publish
-from shopdraw.output.readback import compare, read_back
+from shopdraw.output.readback import read_back
 from shopdraw.output.sharing import Task, make_all
 from shopdraw.output.tables import write_table
 
@@ -138,10 +139,11 @@ def prove_files(drawing_set: DrawingSet, files: Mapping[str, bytes]) -> None:
         )
     ]
     pairs.append(("surround.dxf", drawing_set.bare_expected))
+    lengths, form = drawing_set.lengths, drawing_set.form
     differences = [
         f"{name}: {difference}"
         for name, expected in pairs
-        for difference in compare(read_back(files[name]), expected)
+        for difference in compare(read_back(files[name]), expected, lengths, form)
     ]
     if differences:
         raise NotProved(tuple(differences))

@@ -271,7 +271,7 @@ def _details_group(solution: Solution, content: Box, scale: float) -> Group:
         for draw in (edges.draw_hearth_edge, edges.draw_top_edge, edges.draw_side_edge)
     )
     drawings = (
-        *cut_pieces.draw_details(solution, large[0], room),
+        *cut_pieces.draw_details(solution, large[0]),
         *(
             titled(drawing, f"E{number}", job.lengths, job.scales)
             for number, drawing in enumerate(ends, start=1)

@@ -7,7 +7,8 @@ set out in rows.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import hypot
 
@@ -21,7 +22,7 @@ from shopdraw.drawing.ink import (
     Stroke,
 )
 from shopdraw.drawing.moving import moved
-from shopdraw.drawing.sheets import STYLES, titled
+from shopdraw.drawing.sheets import STYLES, content_of, titled
 from shopdraw.job.model import Job
 from shopdraw.lengths import rounded, typed_length
 from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow, Outline
@@ -35,71 +36,90 @@ TITLE_HIGH = 12
 """The title below the details takes so many letter heights."""
 
 
-def draw_details(
-    solution: Solution, scale: float, room: tuple[float, float]
-) -> list[Drawing]:
+@dataclass(frozen=True)
+class Detail:
+    """One detail, and where its own origin lies on the drawing it is set out on.
+
+    Attributes:
+        row: the mark that it is of.
+        shape: what of it is drawn from its face; None of a corner unit from above, or
+            of a rectangle.
+        drawing: about its own origin.
+        at: where that is.
+    """
+
+    row: CutListRow
+    shape: Outline | None
+    drawing: Drawing
+    at: Point = (0.0, 0.0)
+
+
+def draw_details(solution: Solution, scale: float) -> list[Drawing]:
     """Draw every corner unit and every cut piece, in rows.
 
-    Args:
-        solution: for its cut list.
-        scale: of the details.
-        room: width and height on paper that one drawing may take.
-
     Returns:
-        One titled drawing, or more where one would be higher than the room.
+        One titled drawing, or more where one would be higher than a sheet.
     """
     job = solution.job
-    details = [
-        detail
-        for row in solution.cut_list
-        if row.kind in CORNER_KINDS or row.is_cut
-        for detail in _details_of(job, row, scale)
-    ]
-    left_over = room[0], room[1] - TITLE_HIGH * STYLES[job.lengths].text
     drawings: list[Drawing] = []
-    for ink in _in_rows(details, job, scale, left_over):
-        number = len(drawings) + 1
+    for number, details in enumerate(set_out_details(solution, scale), start=1):
+        ink = tuple(moved(x, *each.at) for each in details for x in each.drawing.ink)
         title = "CORNER UNITS AND CUT PIECES"
         drawing = Drawing(f"details-{number}", title, scale, ink)
         drawings.append(titled(drawing, f"D{number}", job.lengths, job.scales))
     return drawings
 
 
-def _details_of(job: Job, row: CutListRow, scale: float) -> Iterator[Drawing]:
+def set_out_details(solution: Solution, scale: float) -> list[list[Detail]]:
+    """Set the details out in rows, on as many drawings as they take."""
+    job, style = solution.job, STYLES[solution.lengths]
+    wide, high = (float(side) for side in job.paper)
+    left, bottom, right, top = content_of(wide, high, style)
+    room = right - left, top - bottom - TITLE_HIGH * style.text
+    details = (
+        detail
+        for row in solution.cut_list
+        if row.kind in CORNER_KINDS or row.is_cut
+        for detail in _details_of(job, row, scale)
+    )
+    return list(_in_rows(details, 3.0 * style.text * scale, scale, room))
+
+
+def _details_of(job: Job, row: CutListRow, scale: float) -> Iterator[Detail]:
     """Yield what is drawn of a mark: a corner unit's scribed legs each by itself."""
     if row.kind in CORNER_KINDS:
-        yield draw_corner_unit(job, row, scale)
+        yield Detail(row, None, draw_corner_unit(job, row, scale))
         for shape in row.shapes:
             name = "LONG" if shape.right >= max(row.legs) else "SHORT"
-            yield draw_shape(job, row, shape, scale, f"{name} LEG, SEEN FROM ITS FACE")
+            said = f"{name} LEG, SEEN FROM ITS FACE"
+            yield Detail(row, shape, draw_shape(job, row, shape, scale, said))
     elif row.shapes:
-        yield draw_shape(job, row, row.shapes[0], scale, "")
+        shape = row.shapes[0]
+        yield Detail(row, shape, draw_shape(job, row, shape, scale, ""))
     else:
-        yield draw_cut(job, row, scale)
+        yield Detail(row, None, draw_cut(job, row, scale))
 
 
 def _in_rows(
-    details: list[Drawing], job: Job, scale: float, room: tuple[float, float]
-) -> Iterator[tuple[Ink, ...]]:
+    details: Iterable[Detail], gap: float, scale: float, room: tuple[float, float]
+) -> Iterator[list[Detail]]:
     """Set details side by side, in rows, in sheets: first come, first set."""
-    style = STYLES[job.lengths]
-    gap = 3.0 * style.text * scale
     width, height = room[0] * scale * 0.98, room[1] * scale * 0.98
     x = y = row_high = 0.0
-    ink: list[Ink] = []
+    placed: list[Detail] = []
     for detail in details:
-        left, bottom, right, top = extent_of(detail)
+        left, bottom, right, top = extent_of(detail.drawing)
         wide, high = right - left, top - bottom
         if x > 0 and x + wide > width:
             x, y, row_high = 0.0, y - row_high - gap, 0.0
-        if ink and -y + high > height:
-            yield tuple(ink)
-            ink, x, y, row_high = [], 0.0, 0.0, 0.0
-        ink += (moved(one, x - left, y - top) for one in detail.ink)
+        if placed and -y + high > height:
+            yield placed
+            placed, x, y, row_high = [], 0.0, 0.0, 0.0
+        placed.append(replace(detail, at=(x - left, y - top)))
         x += wide + gap
         row_high = max(row_high, high)
-    if ink:
-        yield tuple(ink)
+    if placed:
+        yield placed
 
 
 def draw_cut(job: Job, row: CutListRow, scale: float) -> Drawing:

@@ -105,6 +105,12 @@ def draw_top_edge(solution: Solution, scale: float) -> Drawing:
     return Drawing("top-edge", "AT THE TOP", scale, tuple(ink))
 
 
+def side_shown(solution: Solution, scale: float) -> float:
+    """Return how much of the face is drawn from its end on."""
+    thick, hand = float(solution.job.brick.thickness), Hand(solution.lengths, scale)
+    return max(8.0 * thick, 8.0 * hand.text)
+
+
 def draw_side_edge(solution: Solution, scale: float) -> Drawing:
     """Draw in plan where the brick ends at the left: at a wall, or at its free edge."""
     job = solution.job
@@ -112,7 +118,7 @@ def draw_side_edge(solution: Solution, scale: float) -> Drawing:
     thick, reach, back = _across(solution, hand)
     edge, asked = solution.surround.left_edge, job.edges.left
     gap = edge.brick_x - edge.x
-    far = max(8.0 * thick, 8.0 * hand.text)
+    far = side_shown(solution, scale)
     is_wall = edge.against == "wall"
     brick = ring_of((float(gap), 0.0, far, thick))
     ground = ((0.0, back), (0.0, reach), (far, reach), (far, back))

@@ -85,6 +85,13 @@ def _foot(job: Job, head: Fraction, hand: Hand) -> float:
     return max(0.0, float(head) - below)
 
 
+def jamb_shown(solution: Solution, scale: float) -> tuple[float, float]:
+    """Return from where to where the jamb is seen beyond the cut, below the ledger."""
+    hand, head = Hand(solution.lengths, scale), head_at_centre(solution)
+    foot = _foot(solution.job, head, hand)
+    return foot, max(float(head) - LEDGER_DEEP[solution.lengths], foot)
+
+
 def _jamb_beyond(
     solution: Solution, level: Fraction, reach: float, foot: float, hand: Hand
 ) -> Iterator[Ink]:
@@ -206,7 +213,7 @@ def draw_jamb_plan(solution: Solution, scale: float) -> Drawing:
     thick, reach = job.brick.thickness, float(surround.build_out)
     t = float(thick)
     back = reach + max(4.0 * t, 7.0 * hand.text)
-    far, wall = _window(surround, side, -shown_of_leg(solution, scale))
+    far, wall = _window(surround, side, -leg_shown(solution, scale))
     ink: list[Ink] = []
     limit = -far if any(float(left) < far for left, _ in row) else inf
     for left, right in row:
@@ -233,7 +240,7 @@ def draw_jamb_plan(solution: Solution, scale: float) -> Drawing:
 Span = tuple[Fraction, Fraction]
 
 
-def shown_of_leg(solution: Solution, scale: float) -> float:
+def leg_shown(solution: Solution, scale: float) -> float:
     """Return how much of a leg is drawn beside its jamb, where it is so wide."""
     thick, hand = float(solution.job.brick.thickness), Hand(solution.lengths, scale)
     return max(10.0 * thick, 11.0 * hand.text)

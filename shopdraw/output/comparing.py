@@ -1,0 +1,204 @@
+"""Compare what a DXF file was found to hold with what it must hold.
+
+In:  `Found`, `Expected`.   Out: differences in words; none where they agree.
+Frame: as both.
+
+Lines and fills are compared by their points on a grid of 1/100 in, or 0.1 mm, as many
+of each as there are; a point on the edge between two places of the grid is in both.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from math import hypot
+
+from shopdraw.drawing.expected import Expected, ExpectedInsert, Trace
+from shopdraw.drawing.ink import Point
+from shopdraw.drawing.set import FileForm
+from shopdraw.output.readback import NEAR, Found, FoundInsert
+
+FORM = FileForm()
+WITHOUT_TINTS = "R2000"
+"""A release that knows none: what is filled elsewhere is left out there."""
+PER_LENGTH = {"in": 100, "mm": 10}
+"""How many places of the grid a length is."""
+
+
+def compare(
+    found: Found, expected: Expected, lengths: str = "in", form: FileForm = FORM
+) -> tuple[str, ...]:
+    """Return every difference in words; none where the file holds what it must.
+
+    Args:
+        found: what was read.
+        expected: what must be there, its layers named as the set names them.
+        lengths: "in" or "mm": what both are measured in.
+        form: what the file's layers are called, and its release.
+    """
+    grid = PER_LENGTH[lengths]
+    return (
+        *_compare_inserts(found, expected),
+        *_compare_measures(found, expected),
+        *_compare_words(found.words, expected.words),
+        *_compare_words(found.paper_words, expected.paper_words),
+        *_compare_lines(found.lines, _as_written(expected.lines, form), grid),
+        *_compare_lines(
+            found.paper_lines, _as_written(expected.paper_lines, form), grid
+        ),
+        *_compare_viewports(found, expected),
+    )
+
+
+def _compare_inserts(found: Found, expected: Expected) -> Iterator[str]:
+    there = {_name(insert.tags): insert for insert in found.inserts}
+    times = Counter(_name(insert.tags) for insert in found.inserts)
+    for name in sorted(name for name, count in times.items() if count > 1):
+        yield f"{name} is drawn {times[name]} times"
+    wanted = {_name(insert.tags): insert for insert in expected.inserts}
+    for name in sorted(set(there) - set(wanted)):
+        yield f"{name} is drawn and was not to be"
+    for name, insert in wanted.items():
+        if name not in there:
+            yield f"{name} is not drawn"
+            continue
+        yield from _compare_insert(name, there[name], insert)
+
+
+def _compare_insert(
+    name: str, found: FoundInsert, wanted: ExpectedInsert
+) -> Iterator[str]:
+    if sorted(found.tags) != sorted(wanted.tags):
+        yield f"{name} is tagged {dict(found.tags)}, not {dict(wanted.tags)}"
+    if not _same_ring(found.outline, wanted.outline):
+        yield f"{name} is drawn at {found.outline}, not {wanted.outline}"
+
+
+def _same_ring(a: tuple[Point, ...], b: tuple[Point, ...]) -> bool:
+    """Whether two rings pass through the same points, wherever they begin."""
+    if len(a) != len(b) or not a:
+        return False
+    return any(
+        all(
+            hypot(p[0] - q[0], p[1] - q[1]) <= NEAR
+            for p, q in zip(a, (*b[start:], *b[:start]), strict=True)
+        )
+        for start in range(len(b))
+    )
+
+
+def _name(tags: tuple[tuple[str, str], ...]) -> str:
+    return dict(tags).get("ID", "?")
+
+
+def _compare_measures(found: Found, expected: Expected) -> Iterator[str]:
+    if len(found.measures) != len(expected.measures):
+        yield f"{len(found.measures)} dimensions, not {len(expected.measures)}"
+        return
+    for there, wanted in zip(found.measures, expected.measures, strict=True):
+        if there.words != wanted.words:
+            yield f"a dimension reads {there.words}, not {wanted.words}"
+        for length in (there.length, there.recorded):
+            if abs(length - wanted.length) > NEAR:
+                yield f"dimension {wanted.words} is {length} long, not {wanted.length}"
+
+
+def _compare_words(found: tuple[str, ...], expected: tuple[str, ...]) -> Iterator[str]:
+    there = Counter(found)
+    wanted = Counter(text for text in expected if text.strip())
+    for text in sorted((wanted - there).elements()):
+        yield f'"{text}" is not lettered'
+    for text in sorted((there - wanted).elements()):
+        yield f'"{text}" is lettered and was not to be'
+
+
+def _as_written(lines: tuple[Trace, ...], form: FileForm) -> tuple[Trace, ...]:
+    """Return lines with their layers as the file calls them, and as it can hold."""
+    called = dict(form.layers)
+    return tuple(
+        Trace(called.get(line.layer, line.layer), line.kind, line.points)
+        for line in lines
+        if line.kind != "fill" or form.release != WITHOUT_TINTS
+    )
+
+
+Key = tuple[str, str, tuple[tuple[int, int], ...]]
+"""A line's layer, its kind, and its points on the grid."""
+
+
+def _compare_lines(
+    found: tuple[Trace, ...], wanted: tuple[Trace, ...], grid: int
+) -> Iterator[str]:
+    """Hold lines and fills against each other, as many of each as there are."""
+    there = Counter(_key(line, grid) for line in found)
+    should = Counter(_key(line, grid) for line in wanted)
+    missing = sorted((should - there).elements())
+    extra = sorted((there - should).elements())
+    for key in list(missing):
+        match = next((other for other in extra if _is_near(key, other)), None)
+        if match is not None:
+            missing.remove(key)
+            extra.remove(match)
+    for key in missing:
+        yield f"{_said(key, grid)} is not drawn"
+    for key in extra:
+        yield f"{_said(key, grid)} is drawn and was not to be"
+
+
+def _key(line: Trace, grid: int) -> Key:
+    """Return a line on the grid, whichever end or corner it begins at."""
+    points = [(round(x * grid), round(y * grid)) for x, y in line.points]
+    if line.kind == "open":
+        return line.layer, line.kind, min(tuple(points), tuple(reversed(points)))
+    return line.layer, line.kind, min(_turns(points, min(points, default=(0, 0))))
+
+
+def _turns(
+    points: list[tuple[int, int]], first: tuple[int, int] | None = None
+) -> list[tuple[tuple[int, int], ...]]:
+    """Return a ring from each of its corners, or one of them, either way round."""
+    return [
+        (*ring[start:], *ring[:start])
+        for ring in (points, points[::-1])
+        for start, point in enumerate(ring)
+        if first is None or point == first
+    ] or [()]
+
+
+def _is_near(one: Key, other: Key) -> bool:
+    """Whether two lines are one, but for which place of the grid a point falls in."""
+    if one[:2] != other[:2] or len(one[2]) != len(other[2]):
+        return False
+    points = list(other[2])
+    ways = [points, points[::-1]] if one[1] == "open" else _turns(points)
+    return any(
+        all(
+            abs(a - c) <= 1 and abs(b - d) <= 1
+            for (a, b), (c, d) in zip(one[2], way, strict=True)
+        )
+        for way in ways
+    )
+
+
+def _said(key: Key, grid: int) -> str:
+    """Name a line by its layer and where it lies."""
+    layer, kind, points = key
+    places = " ".join(f"({x / grid:g}, {y / grid:g})" for x, y in points[:4])
+    more = " ..." if len(points) > 4 else ""
+    what = {"open": "a line", "closed": "an outline", "fill": "a filled area"}[kind]
+    return f"{layer}: {what} through {places}{more}"
+
+
+def _compare_viewports(found: Found, expected: Expected) -> Iterator[str]:
+    if len(found.viewports) != len(expected.viewports):
+        yield f"{len(found.viewports)} viewports, not {len(expected.viewports)}"
+        return
+    for there, wanted in zip(found.viewports, expected.viewports, strict=True):
+        pairs = (
+            *zip(there.middle, wanted.middle, strict=True),
+            *zip(there.size, wanted.size, strict=True),
+            *zip(there.looks_at, wanted.looks_at, strict=True),
+            (there.view_height, wanted.size[1] * wanted.scale),
+        )
+        if any(abs(a - b) > NEAR for a, b in pairs):
+            yield f"a viewport is {there}, not {wanted}"

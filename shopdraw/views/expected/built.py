@@ -1,0 +1,248 @@
+"""Trace what is built on every view, from the solution alone.
+
+In:  `Solution`, a `Drawing` for its name and its scale.   Out: `Trace`s.
+Frame: the drawing's own.
+
+The ink of a drawing is not looked at: a wrong outline, a piece left out, a line on the
+wrong layer are found because the solution has it otherwise.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from fractions import Fraction
+
+import shapely
+
+from shopdraw.drawing import layers
+from shopdraw.drawing.expected import Trace
+from shopdraw.drawing.ink import Drawing, Point
+from shopdraw.masonry.coursing.form import Course
+from shopdraw.masonry.laying.cut_lines import cut_lines
+from shopdraw.masonry.laying.outlines import face_ring, front_ring
+from shopdraw.solution import Solution
+from shopdraw.views.expected.details import trace_details
+from shopdraw.views.parts.found import cut_at_centre, head_at_centre
+from shopdraw.views.wall import corner, edges, plans, sections
+
+BUILT = frozenset(
+    (layers.OUTLINE, layers.UNITS, layers.CORNERS, layers.CUTS, layers.SECTION)
+)
+"""The layers of what is built: outlines, units, cut lines, what a section cuts."""
+FACE_OF_VIEW = {
+    "elevation": "front",
+    "return-left": "left",
+    "return-right": "right",
+    "reveal-left": "left reveal",
+    "reveal-right": "right reveal",
+}
+"""The views that insert units, and the face whose pieces they show."""
+NOTHING = 1e-9
+Exact = Iterable[tuple[Fraction, Fraction]]
+Traces = Iterator[Trace]
+
+
+def trace_built(solution: Solution, drawing: Drawing) -> Traces:
+    """Yield what a drawing must show of what is built; nothing for tables and notes."""
+    name, _, number = drawing.name.rpartition("-")
+    if drawing.name in FACE_OF_VIEW:
+        yield from _face(solution, FACE_OF_VIEW[drawing.name])
+    elif name == "plan":
+        yield from _plan(solution, solution.coursing.courses[int(number) - 1])
+    elif name == "details":
+        yield from trace_details(solution, drawing.scale, int(number) - 1)
+    elif drawing.name in VIEWS:
+        yield from VIEWS[drawing.name](solution, drawing.scale)
+
+
+def trace_bare(solution: Solution) -> Traces:
+    """Yield what the bare drawing must show, its origin under the opening's centre."""
+    surround, head = solution.surround, solution.coursing.head
+    dx, top = -surround.opening.centre, solution.coursing.top
+    for face in (*surround.faces, *surround.reveals):
+        yield from _units(solution, face.name, dx)
+    for face in surround.faces:
+        ends = ((face.left, 0), (face.right, 0), (face.right, top), (face.left, top))
+        ring = [(x + dx, Fraction(y)) for x, y in ends]
+        yield Trace(layers.OUTLINE, "closed", _floats(ring))
+    left, right = surround.opening.left + dx, surround.opening.right + dx
+    zero = Fraction(0)
+    jambs = ((left, zero), (left, head), (right, head), (right, zero))
+    yield Trace(layers.OUTLINE, "open", _floats(jambs))
+
+
+def _floats(points: Exact) -> tuple[Point, ...]:
+    return tuple((float(x), float(y)) for x, y in points)
+
+
+def _face(solution: Solution, name: str) -> Traces:
+    """Yield a face from the front: its outline, its pieces, their cut lines."""
+    surround, coursing = solution.surround, solution.coursing
+    face = surround.face(name)
+    yield from _units(solution, name, -face.left)
+    if name == "front":
+        ring: Exact = front_ring(surround, coursing, solution.layout)
+    else:
+        is_reveal = face in surround.reveals
+        ring = face_ring(surround, face, coursing.head if is_reveal else coursing.top)
+    outline = _floats((x - face.left, y) for x, y in ring)
+    yield Trace(layers.OUTLINE, "closed", outline)
+
+
+def _units(solution: Solution, face: str, dx: Fraction) -> Traces:
+    folds = {stop.x for stop in solution.layout.stops if stop.kind == "fold"}
+    for piece in solution.layout.pieces:
+        layer = layers.CORNERS if len(piece.outlines) == 2 else layers.UNITS
+        for outline in piece.outlines:
+            if outline.face != face:
+                continue
+            ring = _floats((x + dx, y) for x, y in outline.points)
+            yield Trace(layer, "closed", ring)
+            for line in cut_lines(piece, outline, folds):
+                ends = tuple((x + float(dx), y) for x, y in line)
+                yield Trace(layers.CUTS, "open", ends)
+
+
+def _cut(ring: tuple[Point, ...]) -> Traces:
+    """Yield material that is cut through: its tint and its outline."""
+    yield Trace(layers.SECTION, "fill", ring)
+    yield Trace(layers.SECTION, "closed", ring)
+
+
+def _plan(solution: Solution, course: Course) -> Traces:
+    for cut in plans.cuts_of(solution, course):
+        yield from _cut(_floats(cut.ring))
+
+
+def _through_the_opening(solution: Solution, _: float) -> Traces:
+    """Yield the section through the opening: what is cut, and the jamb beyond."""
+    for cut in cut_at_centre(solution):
+        yield from _cut(_floats(cut.ring))
+    thick, head = solution.job.brick.thickness, head_at_centre(solution)
+    floor = solution.surround.as_built.hearth.at(solution.surround.opening.centre)
+    for course in solution.coursing.courses:
+        low, high = max(course.bottom, floor), min(course.top, head)
+        if high > low:
+            box = ((0, low), (thick, low), (thick, high), (0, high))
+            yield Trace(
+                layers.UNITS, "closed", tuple((float(x), float(y)) for x, y in box)
+            )
+
+
+def _at_the_head(solution: Solution, scale: float) -> Traces:
+    """Yield the section at the head: what is cut, and the jamb beyond the ledger."""
+    for cut in sections.over_the_opening(solution):
+        yield from _cut(_floats(cut.ring))
+    thick = float(solution.job.brick.thickness)
+    low, high = sections.jamb_shown(solution, scale)
+    for course in solution.coursing.courses:
+        a, b = max(float(course.bottom), low), min(float(course.top), high)
+        if b <= a:
+            continue
+        for x in (0.0, thick):
+            yield Trace(layers.UNITS, "open", ((x, a), (x, b)))
+        for y in (float(course.bottom), float(course.top)):
+            if low < y < high:
+                yield Trace(layers.UNITS, "open", ((0.0, y), (thick, y)))
+
+
+def _shown(
+    ring: tuple[Point, ...], far: tuple[float, float], goes_on: tuple[bool, bool]
+) -> Traces:
+    """Yield cut material that is broken off so far from the axes, on their plus side.
+
+    Where it is broken off it has no outline.
+    """
+    part = shapely.Polygon(ring).intersection(shapely.box(0.0, 0.0, *far))
+    if part.area < NOTHING:
+        return
+    corners = shapely.get_coordinates(shapely.simplify(part, NOTHING))[:-1]
+    points = tuple((float(x), float(y)) for x, y in corners)
+    yield Trace(layers.SECTION, "fill", points)
+    for place, (a, b) in enumerate(zip(points, (*points[1:], points[0]), strict=True)):
+        ends = ((a[i], b[i], far[i], goes_on[i]) for i in (0, 1))
+        if any(on and abs(p - at) < NOTHING > abs(q - at) for p, q, at, on in ends):
+            chain = (*points[place + 1 :], *points[: place + 1])
+            yield Trace(layers.SECTION, "open", chain)
+            return
+    yield Trace(layers.SECTION, "closed", points)
+
+
+def _interlock(solution: Solution, scale: float) -> Traces:
+    shown = corner.corner_of(solution, scale)
+    for place, course in enumerate(solution.coursing.courses[: corner.COURSES]):
+        for cut in plans.cuts_of(solution, course):
+            ring = tuple(
+                (shown.side * (x - shown.fold), y) for x, y in _floats(cut.ring)
+            )
+            for trace in _shown(ring, shown.far, shown.goes_on):
+                points = tuple(
+                    (shown.side * x + place * shown.apart, y) for x, y in trace.points
+                )
+                yield Trace(trace.layer, trace.kind, points)
+
+
+def _at_the_jamb(solution: Solution, scale: float) -> Traces:
+    """Yield course 1 beside the opening, mirrored while it is broken off."""
+    _, row = sections.beside_the_opening(solution)
+    far = sections.leg_shown(solution, scale)
+    goes_on = any(float(left) < -far for left, _ in row)
+    for left, right in row:
+        ends = -float(right), -float(left)
+        for trace in _box(solution, ends, far, goes_on=goes_on):
+            points = tuple((-x, y) for x, y in trace.points)
+            yield Trace(trace.layer, trace.kind, points)
+
+
+def _box(
+    solution: Solution, ends: tuple[float, float], far: float, *, goes_on: bool
+) -> Traces:
+    """Yield a brick in plan, between two ends along the face, broken off beyond it."""
+    left, right = ends[0], min(ends[1], far)
+    if left >= far:
+        return
+    high = float(solution.job.brick.thickness)
+    ring = ((left, 0.0), (right, 0.0), (right, high), (left, high))
+    yield Trace(layers.SECTION, "fill", ring)
+    if goes_on and right == far:
+        yield Trace(layers.SECTION, "open", (*ring[2:], *ring[:2]))
+    else:
+        yield Trace(layers.SECTION, "closed", ring)
+
+
+def _courses(courses: list[Course], solution: Solution) -> Traces:
+    thick = solution.job.brick.thickness
+    for course in courses:
+        low, high, zero = course.bottom, course.top, Fraction(0)
+        yield from _cut(
+            _floats(((zero, low), (thick, low), (thick, high), (zero, high)))
+        )
+
+
+def _running(solution: Solution) -> list[Course]:
+    return [x for x in solution.coursing.courses if x.kind == "running"]
+
+
+def _at_the_hearth(solution: Solution, _: float) -> Traces:
+    yield from _courses(_running(solution)[: edges.COURSES], solution)
+
+
+def _at_the_top(solution: Solution, _: float) -> Traces:
+    yield from _courses(_running(solution)[-edges.COURSES :], solution)
+
+
+def _at_the_side(solution: Solution, scale: float) -> Traces:
+    edge, far = solution.surround.left_edge, edges.side_shown(solution, scale)
+    ends = float(edge.brick_x - edge.x), far
+    yield from _box(solution, ends, far, goes_on=True)
+
+
+VIEWS: dict[str, Callable[[Solution, float], Traces]] = {
+    "interlock": _interlock,
+    "upright-section": _through_the_opening,
+    "head-section": _at_the_head,
+    "jamb-plan": _at_the_jamb,
+    "hearth-edge": _at_the_hearth,
+    "top-edge": _at_the_top,
+    "side-edge": _at_the_side,
+}

@@ -1,0 +1,101 @@
+"""Trace the details of what is sawn, from the cut list alone.
+
+In:  `Solution`, the scale, which of the drawings.   Out: `Trace`s.
+Frame: the drawing's own, where the details are set out in rows.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import hypot
+
+from shopdraw.drawing import layers
+from shopdraw.drawing.expected import Trace
+from shopdraw.drawing.ink import Point
+from shopdraw.drawing.sheets import STYLES
+from shopdraw.job.model import Job
+from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow, Outline
+from shopdraw.masonry.wall.surround import corner_legs
+from shopdraw.solution import Solution
+from shopdraw.views.making.cut_pieces import set_out_details
+
+Traces = Iterator[Trace]
+PAST = 0.6
+"""A cut line goes so far past the brick, in heights of lettering."""
+STANDING = ("soldier", "rowlock")
+
+
+def trace_details(solution: Solution, scale: float, place: int) -> Traces:
+    """Yield what one drawing of details must show of what is sawn."""
+    job = solution.job
+    past = PAST * STYLES[job.lengths].text * scale
+    for detail in set_out_details(solution, scale)[place]:
+        x, y = detail.at
+        if detail.shape is not None:
+            traces = _shape(detail.shape, past)
+        elif detail.row.kind in CORNER_KINDS:
+            traces = _corner_unit(job, detail.row, past)
+        else:
+            traces = _rectangle(job, detail.row, past)
+        for trace in traces:
+            points = tuple((a + x, b + y) for a, b in trace.points)
+            yield Trace(trace.layer, trace.kind, points)
+
+
+def _shape(shape: Outline, past: float) -> Traces:
+    """Yield a piece sawn to shape: its outline, and each cut drawn past its corners."""
+    ring = [(float(x), float(y)) for x, y in shape.points]
+    yield Trace(layers.UNITS, "closed", tuple(ring))
+    for side in shape.cuts:
+        (a, b), (c, d) = ring[side], ring[(side + 1) % len(ring)]
+        share = past / hypot(c - a, d - b)
+        x, y = (c - a) * share, (d - b) * share
+        yield Trace(layers.CUTS, "open", ((a - x, b - y), (c + x, d + y)))
+
+
+def _rectangle(job: Job, row: CutListRow, past: float) -> Traces:
+    """Yield a piece sawn square: its outline, and a line at each cut."""
+    whole = job.brick.length, job.brick.height
+    if row.kind in STANDING:
+        whole = whole[1], whole[0]
+    wide, high = float(row.length), float(row.height)
+    ring = ((0.0, 0.0), (wide, 0.0), (wide, high), (0.0, high))
+    yield Trace(layers.UNITS, "closed", ring)
+    if row.length < whole[0]:
+        yield Trace(layers.CUTS, "open", ((wide, -past), (wide, high + past)))
+    if row.height < whole[1]:
+        yield Trace(layers.CUTS, "open", ((-past, high), (wide + past, high)))
+    if "mitre" in row.note:
+        foot = max(high, float(whole[1])) + 3 * past
+        yield from _on_end(wide, float(job.brick.thickness), foot)
+
+
+def _on_end(wide: float, thick: float, foot: float) -> Traces:
+    """Yield a mitred piece as it is seen from its end."""
+    back, top = min(thick, wide), foot + thick
+    ring: tuple[Point, ...] = ((0.0, foot), (wide, foot), (wide, top), (back, top))
+    yield Trace(layers.SECTION, "closed", ring)
+    yield Trace(layers.CUTS, "open", ((0.0, foot), (back, top)))
+
+
+def _corner_unit(job: Job, row: CutListRow, past: float) -> Traces:
+    """Yield a corner unit from above: both legs, and where either is trimmed."""
+    is_soldier = row.kind == "soldier corner unit"
+    bought = job.brick.soldier_corner if is_soldier else job.brick.corner
+    hand = -1 if row.mark.endswith("-L") else 1
+    thick = float(job.brick.thickness)
+    long, short = (float(leg) for leg in row.legs)
+    legs = ((0.0, 0.0), (long, 0.0), (long, thick), (thick, thick))
+    ring = (*legs, (thick, short), (0.0, short))
+    yield Trace(layers.SECTION, "closed", tuple((hand * x, y) for x, y in ring))
+    if bought is None:
+        return
+    whole = corner_legs(bought, job.brick.thickness)
+    if row.legs[0] < whole[0]:
+        ends = ((hand * long, -past), (hand * long, thick + past))
+        yield Trace(layers.CUTS, "open", ends)
+    if row.legs[1] < whole[1]:
+        ends = ((-hand * past, short), (hand * (thick + past), short))
+        yield Trace(layers.CUTS, "open", ends)
+    if bought.made == "mitred":
+        yield Trace(layers.SECTION, "open", ((0.0, 0.0), (hand * thick, thick)))

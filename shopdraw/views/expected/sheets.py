@@ -1,0 +1,164 @@
+"""Say what each DXF must be found to hold when it is read back.
+
+In:  `Solution`, and a sheet or the bare drawing.   Out: `Expected`.
+Frame: model space of the file; what is on the layout in paper lengths.
+
+Units, and every line on the layers of what is built, are taken from the solution, and
+the figures of dimensions from where they stand: not from the ink that was made of them.
+On the other layers it is the ink that was to be written.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
+
+from shopdraw.drawing.expected import (
+    Expected,
+    ExpectedInsert,
+    ExpectedMeasure,
+    ExpectedViewport,
+    Trace,
+)
+from shopdraw.drawing.ink import Drawing, Fill, Ink, Measure, Point, Stroke, Words
+from shopdraw.drawing.sheets import PlacedDrawing, Sheet, window_of
+from shopdraw.lengths import Lengths, format_length, rounded, settled
+from shopdraw.solution import Solution
+from shopdraw.views.expected.built import BUILT, FACE_OF_VIEW, trace_bare, trace_built
+from shopdraw.views.parts.units import tags_of
+
+Move = Callable[[Point], Point]
+
+
+def expect_sheets(
+    solution: Solution, sheets: tuple[Sheet, ...]
+) -> tuple[Expected, ...]:
+    """Return what each sheet's file must hold."""
+    return tuple(expect_sheet(solution, sheet) for sheet in sheets)
+
+
+def expect_sheet(solution: Solution, sheet: Sheet) -> Expected:
+    """Return what a sheet's file must hold."""
+    inserts: list[ExpectedInsert] = []
+    traces: list[Trace] = []
+    for placed in sheet.drawings:
+        drawing, move = placed.drawing, placed.placement.to_model
+        face = FACE_OF_VIEW.get(drawing.name)
+        if face is not None:
+            dx = -float(solution.surround.face(face).left)
+            inserts += _units(solution, {face}, dx, move)
+        traces += _moved(trace_built(solution, drawing), move)
+        traces += _moved(_other_traces(drawing.ink), move)
+    drawings = [placed.drawing for placed in sheet.drawings]
+    return replace(
+        _expected(inserts, drawings, traces, solution.lengths),
+        paper_lines=tuple(_other_traces(sheet.paper_ink)),
+        paper_words=tuple(x.text for x in sheet.paper_ink if isinstance(x, Words)),
+        viewports=tuple(_viewport(placed, sheet) for placed in sheet.drawings),
+    )
+
+
+def expect_bare(solution: Solution, drawing: Drawing) -> Expected:
+    """Return what the bare drawing's file must hold."""
+    surround = solution.surround
+    faces = {str(face.name) for face in (*surround.faces, *surround.reveals)}
+    dx = -float(surround.opening.centre)
+    units = list(_units(solution, faces, dx, lambda point: point))
+    traces = [*trace_bare(solution), *_other_traces(drawing.ink)]
+    return _expected(units, [drawing], traces, solution.lengths)
+
+
+def _units(
+    solution: Solution, faces: set[str], dx: float, move: Move
+) -> Iterator[ExpectedInsert]:
+    for piece in solution.layout.pieces:
+        if piece.place not in faces:
+            continue
+        points = piece.outlines[0].points
+        outline = tuple(move((float(x) + dx, float(y))) for x, y in points)
+        yield ExpectedInsert(tags_of(piece), outline)
+
+
+def _other_traces(ink: Iterable[Ink]) -> Iterator[Trace]:
+    """Yield the lines and fills of ink on the layers of nothing that is built."""
+    for each in ink:
+        if isinstance(each, Stroke) and each.layer not in BUILT:
+            yield Trace(each.layer, "closed" if each.closed else "open", each.points)
+        elif isinstance(each, Fill) and each.layer not in BUILT:
+            yield Trace(each.layer, "fill", each.points)
+
+
+def _moved(traces: Iterable[Trace], move: Move) -> Iterator[Trace]:
+    for trace in traces:
+        yield replace(trace, points=tuple(move(point) for point in trace.points))
+
+
+def _viewport(placed: PlacedDrawing, sheet: Sheet) -> ExpectedViewport:
+    placement = placed.placement
+    left, bottom, right, top = window_of(placed, sheet.lengths)
+    middle = (left + right) / 2, (bottom + top) / 2
+    # The middle of the window, as it is on paper, at the drawing's scale.
+    x, y = (
+        model + (at - paper) * placement.scale
+        for model, at, paper in zip(
+            placement.in_model, middle, placement.on_paper, strict=True
+        )
+    )
+    return ExpectedViewport(
+        middle, (right - left, top - bottom), (x, y), placement.scale
+    )
+
+
+def _expected(
+    inserts: list[ExpectedInsert],
+    drawings: list[Drawing],
+    traces: list[Trace],
+    lengths: Lengths,
+) -> Expected:
+    measures: list[ExpectedMeasure] = []
+    words: list[str] = []
+    for drawing in drawings:
+        ink = drawing.ink
+        measures += expect_measures((x for x in ink if isinstance(x, Measure)), lengths)
+        words += (x.text for x in ink if isinstance(x, Words))
+    return Expected(
+        inserts=tuple(sorted(inserts, key=lambda insert: insert.tags)),
+        measures=tuple(measures),
+        words=tuple(sorted(words)),
+        lines=tuple(traces),
+    )
+
+
+def expect_measures(
+    measures: Iterable[Measure], lengths: Lengths
+) -> Iterator[ExpectedMeasure]:
+    """Reckon from where a dimension stands what it must read.
+
+    Dimensions that follow on one another on one line are a string: positions are
+    rounded from its start, and a figure is the difference of two of them. The figure
+    that the ink carries is not looked at, so a wrong one is found out.
+    """
+    start, last = 0.0, None
+    for measure in measures:
+        a, b = _along(measure)
+        if last is None or not _follows(last, measure):
+            start = a
+        shown = rounded(settled(b - start), lengths) - rounded(
+            settled(a - start), lengths
+        )
+        yield ExpectedMeasure(abs(b - a), format_length(abs(shown), lengths))
+        last = measure
+
+
+def _along(measure: Measure) -> tuple[float, float]:
+    """Return the two positions along the axis."""
+    at = 0 if measure.axis == "x" else 1
+    return measure.start[at], measure.end[at]
+
+
+def _follows(last: Measure, measure: Measure) -> bool:
+    return (
+        last.axis == measure.axis
+        and last.line_at == measure.line_at
+        and last.end == measure.start
+    )
