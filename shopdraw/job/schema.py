@@ -21,7 +21,7 @@ from pydantic.fields import FieldInfo
 
 from shopdraw.catalog.rows import brick_sizes, layer_namings, sheet_sizes, usual_values
 from shopdraw.catalog.rules import rule_set_names
-from shopdraw.job.describing import key_rows
+from shopdraw.job.keys import key_rows
 from shopdraw.job.model import Job
 from shopdraw.job.model_review import OWN_FIGURES
 from shopdraw.job.sample import SIZES

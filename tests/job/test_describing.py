@@ -25,8 +25,9 @@ from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
 from shopdraw.errors import BadJob, BadLength
-from shopdraw.job.describing import KeyRow, describe_key, key_rows, keys_in, list_tables
+from shopdraw.job.describing import describe_key, list_tables
 from shopdraw.job.faults import known_keys, value_at
+from shopdraw.job.keys import KeyRow, key_rows, keys_in
 from shopdraw.job.reading import parse_job
 from shopdraw.job.schema import DEFINED, default_of, job_schema, typed_fields
 from shopdraw.lengths import Lengths, parse_length
@@ -108,7 +109,7 @@ FILES = (
 
 
 def test_the_places_named_are_titles_on_the_sheets() -> None:
-    lettered = "".join(path.read_text("utf-8") for path in VIEWS.glob("*.py"))
+    lettered = "".join(path.read_text("utf-8") for path in VIEWS.rglob("*.py"))
     wrong = {key: unlettered(row.shows, lettered) for key, row in key_rows().items()}
     assert {key: names for key, names in wrong.items() if names} == {}
     assert unlettered("NOTES; THE ATTIC; roof.pdf", lettered) == [
