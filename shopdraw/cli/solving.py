@@ -65,14 +65,14 @@ def compare_sizes(
     Exit codes: 0, one of them lands; 1, none does; 2, not drawable: a line for every
     fault.
     """
-    from shopdraw.catalog.rows import brick_sizes
+    from shopdraw.catalog.rows import brick_names
     from shopdraw.job.model import Pattern
     from shopdraw.job.reading import read_job
 
     job = read_job(job_file)
     from shopdraw.pipeline import compare, compared, compared_text
 
-    known("--size", sizes, [row.name for row in brick_sizes()])
+    known("--size", sizes, brick_names())
     known("--bond", bonds, get_args(Pattern))
     found = compare(job, sizes, bonds)
     click.echo(compared_text(found) if as_json else compared(job, found), nl=False)

@@ -19,7 +19,7 @@ from typing import Annotated, Any, Literal, get_args, get_origin
 from pydantic import BeforeValidator
 from pydantic.fields import FieldInfo
 
-from shopdraw.catalog.rows import brick_sizes, layer_namings, sheet_sizes, usual_values
+from shopdraw.catalog.rows import brick_names, layer_namings, sheet_names, usual_values
 from shopdraw.catalog.rules import rule_set_names
 from shopdraw.job.keys import key_rows
 from shopdraw.job.model import Job
@@ -159,12 +159,11 @@ INSTEAD_OF: dict[str, str] = {
 
 def choices() -> dict[str, tuple[str, ...]]:
     """Return what the catalog has for the keys that name a row of it."""
-    sheets = tuple(row.name for row in sheet_sizes())
     return {
-        "brick.size": tuple(row.name for row in brick_sizes()),
+        "brick.size": brick_names(),
         "rules.set": (*rule_set_names(), OWN_FIGURES),
-        "sheet.size": sheets,
-        "sheet.page": sheets,
+        "sheet.size": sheet_names(),
+        "sheet.page": sheet_names(),
         "layers.names": ("NCS", *(naming.name for naming in layer_namings())),
         "layers.own": tuple(dict(layer_namings()[0].names)),
     }

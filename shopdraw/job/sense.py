@@ -11,7 +11,7 @@ from collections import Counter
 from collections.abc import Iterator
 from fractions import Fraction
 
-from shopdraw.catalog.rows import layer_namings, sheet_sizes
+from shopdraw.catalog.rows import layer_namings, sheet_names
 from shopdraw.errors import BadLength
 from shopdraw.job.complaint import Complaint, build_out_of, inches, legs_of, said
 from shopdraw.job.model import STANDING, CornerTable, Job, JointTable
@@ -269,7 +269,7 @@ def _trim(job: Job) -> Iterator[Complaint]:
 
 
 def _catalog(job: Job) -> Iterator[Complaint]:
-    sizes = [row.name for row in sheet_sizes()]
+    sizes = sheet_names()
     for key, size in (("sheet.size", job.sheet.size), ("sheet.page", job.sheet.page)):
         if size not in sizes:
             wanted = f"is not a sheet in the catalog; it has {', '.join(sizes)}"
