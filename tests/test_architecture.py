@@ -64,7 +64,7 @@ ROWS = {
     "lengths": row("errors"),
     "catalog": row("lengths errors", reads="rows rules"),
     "job": row("lengths errors catalog", "pydantic pydantic_core pint",
-               reads="key_rows reading"),
+               reads="keys reading"),
     "masonry": row(),
     "masonry.wall": row(MASONRY, doors="form layout asbuilt surround"),
     "masonry.coursing": row(f"{MASONRY} masonry.wall", doors="form solve ways"),
@@ -78,7 +78,7 @@ ROWS = {
     "masonry.laying": row(
         f"{MASONRY} masonry.wall masonry.coursing masonry.bond masonry.heads",
         "numpy shapely",
-        doors="form lay cuts outlines measure pieces proof",
+        doors="form lay cuts cut_lines outlines measure pieces proof",
     ),
     "masonry.marks": row(
         f"{MASONRY} masonry.wall masonry.coursing",

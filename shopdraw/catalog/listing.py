@@ -20,10 +20,7 @@ def list_catalog() -> str:
     )
     lines += _columns(
         [("name", "length", "height", "full thickness", "source", "status")]
-        + [
-            (row.name, row.length, row.height, row.thickness, row.source, row.status)
-            for row in brick_sizes()
-        ]
+        + [(row.name, *row.typed, row.source, row.status) for row in brick_sizes("in")]
     )
     lines.append(
         "Rule sets (rules.set; model codes: check what your jurisdiction adopted):"
@@ -40,8 +37,8 @@ def list_catalog() -> str:
     lines += _columns(
         [("name", "size", "source", "status")]
         + [
-            (row.name, f"{row.width} x {row.height}", row.source, row.status)
-            for row in sheet_sizes()
+            (row.name, " x ".join(row.typed), row.source, row.status)
+            for row in sheet_sizes("in")
         ]
     )
     lines.append("Layer namings (layers.names):")

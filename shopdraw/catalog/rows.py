@@ -1,7 +1,9 @@
-"""Read the catalog's rows: brick sizes, sheet sizes, usual values.
+"""Read the catalog's rows: brick sizes, sheet sizes, tolerances, usual values.
 
-In:  the catalog's own TOML files.   Out: frozen rows; plain tables of usual values.
-Frame: lengths stay as typed, with their units, until a job's lengths are known.
+In:  the catalog's own TOML files, and what lengths are wanted in.   Out: frozen rows;
+plain tables of usual values.
+Frame: the lengths asked for, exact. Usual values stay as typed: they are read with the
+job that they fill in.
 """
 
 from __future__ import annotations
@@ -18,34 +20,41 @@ from shopdraw.lengths import Lengths, parse_length
 
 @dataclass(frozen=True)
 class BrickSize:
-    """A brick by its trade name; lengths as typed.
+    """A brick by its trade name.
 
     Attributes:
         thickness: of the full unit; a thin brick's is the job's own.
+        typed: length, height and thickness as the catalog has them, to be listed.
     """
 
     name: str
-    length: str
-    height: str
-    thickness: str
+    length: Fraction
+    height: Fraction
+    thickness: Fraction
+    typed: tuple[str, str, str]
     source: str
     status: str
 
 
 @dataclass(frozen=True)
 class SheetSize:
-    """A sheet by its name, landscape; lengths as typed."""
+    """A sheet by its name, landscape.
+
+    Attributes:
+        typed: width and height as the catalog has them, to be listed.
+    """
 
     name: str
-    width: str
-    height: str
+    width: Fraction
+    height: Fraction
+    typed: tuple[str, str]
     source: str
     status: str
 
 
 @dataclass(frozen=True)
 class ToleranceClass:
-    """How far a brick may be off its specified size, by that size; lengths as typed.
+    """How far a brick may be off its specified size, by that size.
 
     Attributes:
         holds: what is held: "each brick", or "the mean of ten".
@@ -59,25 +68,47 @@ class ToleranceClass:
     lengths: Lengths
     source: str
     status: str
-    steps: tuple[tuple[str, str], ...]
+    steps: tuple[tuple[Fraction, Fraction], ...]
 
     def allowed(self, size: Fraction) -> Fraction | None:
         """Return what is allowed at a size in its own lengths; None beyond it."""
-        for up_to, tolerance in self.steps:
-            if size <= parse_length(up_to, self.lengths):
-                return parse_length(tolerance, self.lengths)
-        return None
+        within = (tolerance for up_to, tolerance in self.steps if size <= up_to)
+        return next(within, None)
 
 
-def _tables(file: str) -> dict[str, Any]:
+@cache
+def catalog_tables(file: str) -> dict[str, Any]:
+    """Return one of the catalog's files as TOML has it."""
     text = resources.files("shopdraw.catalog").joinpath(file).read_text("utf-8")
     return tomllib.loads(text)
 
 
 @cache
-def brick_sizes() -> tuple[BrickSize, ...]:
+def brick_names() -> tuple[str, ...]:
+    """Return what the catalog's brick are called, in its order."""
+    return tuple(catalog_tables("bricks.toml"))
+
+
+@cache
+def brick_sizes(lengths: Lengths) -> tuple[BrickSize, ...]:
     """Return every brick size, in the catalog's order."""
-    return tuple(BrickSize(name, **row) for name, row in _tables("bricks.toml").items())
+    return tuple(
+        _brick_size(name, row, lengths)
+        for name, row in catalog_tables("bricks.toml").items()
+    )
+
+
+def _brick_size(name: str, row: dict[str, str], lengths: Lengths) -> BrickSize:
+    length, height, thickness = row["length"], row["height"], row["thickness"]
+    return BrickSize(
+        name=name,
+        length=parse_length(length, lengths),
+        height=parse_length(height, lengths),
+        thickness=parse_length(thickness, lengths),
+        typed=(length, height, thickness),
+        source=row["source"],
+        status=row["status"],
+    )
 
 
 @dataclass(frozen=True)
@@ -95,7 +126,7 @@ def layer_namings() -> tuple[LayerNaming, ...]:
     """Return every naming of layers besides the set's own."""
     return tuple(
         LayerNaming(name, tuple(row["names"].items()), row["source"], row["status"])
-        for name, row in _tables("layers.toml").items()
+        for name, row in catalog_tables("layers.toml").items()
     )
 
 
@@ -106,39 +137,55 @@ def layer_names(naming: str, own: dict[str, str]) -> tuple[tuple[str, str], ...]
 
 
 @cache
-def sheet_sizes() -> tuple[SheetSize, ...]:
+def sheet_names() -> tuple[str, ...]:
+    """Return what the catalog's sheets are called, in its order."""
+    groups = catalog_tables("sheets.toml").values()
+    return tuple(name for group in groups for name in group["sizes"])
+
+
+@cache
+def sheet_sizes(lengths: Lengths) -> tuple[SheetSize, ...]:
     """Return every sheet size, in the catalog's order."""
     return tuple(
-        SheetSize(name, width, height, group["source"], group["status"])
-        for group in _tables("sheets.toml").values()
+        SheetSize(
+            name=name,
+            width=parse_length(width, lengths),
+            height=parse_length(height, lengths),
+            typed=(width, height),
+            source=group["source"],
+            status=group["status"],
+        )
+        for group in catalog_tables("sheets.toml").values()
         for name, (width, height) in group["sizes"].items()
     )
+
+
+def sheet_size(name: str, lengths: Lengths) -> tuple[Fraction, Fraction]:
+    """Return a sheet's width and height; KeyError where there is no such sheet."""
+    sizes = {row.name: (row.width, row.height) for row in sheet_sizes(lengths)}
+    return sizes[name]
 
 
 @cache
 def tolerance_classes(lengths: Lengths) -> tuple[ToleranceClass, ...]:
     """Return the size tolerances given in some lengths, the tighter class first."""
     return tuple(
-        ToleranceClass(**{**row, "steps": tuple(map(tuple, row["steps"]))})
-        for row in _tables("tolerances.toml")["class"]
+        ToleranceClass(**{**row, "steps": _steps(row["steps"], lengths)})
+        for row in catalog_tables("tolerances.toml")["class"]
         if row["lengths"] == lengths
     )
 
 
-def sheet_size(name: str, lengths: Lengths) -> tuple[Fraction, Fraction]:
-    """Return a sheet's width and height; KeyError where there is no such sheet."""
-    for row in sheet_sizes():
-        if row.name == name:
-            return parse_length(row.width, lengths), parse_length(row.height, lengths)
-    raise KeyError(name)
-
-
-@cache
-def _usual() -> dict[str, Any]:
-    return _tables("usual.toml")
+def _steps(
+    typed: list[list[str]], lengths: Lengths
+) -> tuple[tuple[Fraction, Fraction], ...]:
+    return tuple(
+        (parse_length(up_to, lengths), parse_length(tolerance, lengths))
+        for up_to, tolerance in typed
+    )
 
 
 def usual_values(lengths: Lengths) -> dict[str, Any]:
     """Return what a job that leaves a value out is given, as its own tables."""
-    tables: dict[str, Any] = _usual()[lengths]
+    tables: dict[str, Any] = catalog_tables("usual.toml")[lengths]
     return tables

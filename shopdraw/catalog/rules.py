@@ -7,14 +7,13 @@ is converted exactly.
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
-from importlib.resources import files
 from math import ceil
 from typing import Any
 
+from shopdraw.catalog.rows import catalog_tables
 from shopdraw.lengths import Lengths, foot_in, parse_length
 
 
@@ -221,16 +220,15 @@ class Rules:
         return next((each for each in self.sets if each.name == name), None)
 
 
-@cache
 def rule_set_names() -> tuple[str, ...]:
     """Return the names that `[rules] set` may take, in the catalog's order."""
-    return tuple(_read_catalog()["set"])
+    return tuple(catalog_tables("rules.toml")["set"])
 
 
 @cache
 def load_rules(lengths: Lengths) -> Rules:
     """Read every rule in the catalog, in the job's lengths."""
-    catalog = _read_catalog()
+    catalog = catalog_tables("rules.toml")
     veneer = catalog["veneer"]
     return Rules(
         sets=tuple(
@@ -271,11 +269,6 @@ def load_rules(lengths: Lengths) -> Rules:
             for row in catalog["question"]
         ),
     )
-
-
-def _read_catalog() -> dict[str, Any]:
-    text = files("shopdraw.catalog").joinpath("rules.toml").read_text("utf-8")
-    return tomllib.loads(text)
 
 
 def _rule_set(name: str, row: dict[str, Any], lengths: Lengths) -> RuleSet:

@@ -67,7 +67,7 @@ def compare_sizes(
     Exit codes: 0, one of them lands; 1, none does; 2, not drawable: a line for every
     fault.
     """
-    from shopdraw.catalog.rows import brick_sizes
+    from shopdraw.catalog.rows import brick_names
     from shopdraw.job.model import Pattern
     from shopdraw.job.reading import read_job
 
@@ -76,7 +76,7 @@ def compare_sizes(
     from shopdraw.views.words.record import compared_text
     from shopdraw.views.words.report import write_compared
 
-    known("--size", sizes, [row.name for row in brick_sizes()])
+    known("--size", sizes, brick_names())
     known("--bond", bonds, get_args(Pattern))
     found = compare_jobs(job, sizes, bonds)
     said = compared_text(found) if as_json else write_compared(job, found)

@@ -79,7 +79,7 @@ def _keys(
     """Complete a key of the job file."""
     from click.shell_completion import CompletionItem
 
-    from shopdraw.job.describing import key_rows
+    from shopdraw.job.keys import key_rows
 
     return [
         CompletionItem(key, help=row.says)

@@ -8,43 +8,16 @@ from __future__ import annotations
 
 import json
 import re
-import tomllib
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
-from importlib import resources
 from typing import Any
 
 from shopdraw.errors import BadJob, Fault
-
-
-@dataclass(frozen=True)
-class KeyRow:
-    """What is said of a key.
-
-    Attributes:
-        says: what it is.
-        shows: where it is seen.
-        without: what follows where it is left out, if its default does not say it.
-    """
-
-    says: str
-    shows: str
-    without: str = ""
-
-
-@cache
-def key_rows() -> dict[str, KeyRow]:
-    """Return what is said of every key, in the model's order."""
-    # No model is loaded for it: a shell that completes a key waits for this.
-    text = resources.files("shopdraw.job").joinpath("keys.toml").read_text("utf-8")
-    return {key: KeyRow(**row) for key, row in tomllib.loads(text).items()}
-
-
-def keys_in(table: str = "") -> list[str]:
-    """Return the keys of a table, or the tables of the file; not what is in those."""
-    return [key for key in key_rows() if key.rpartition(".")[0] == table]
+from shopdraw.job.faults import fault_of
+from shopdraw.job.keys import key_rows, keys_in
+from shopdraw.job.schema import DEFINED, default_words, job_schema
+from shopdraw.job.sense_sizes import LEAST, MOST
+from shopdraw.lengths import typed_length
 
 
 def list_tables() -> str:
@@ -61,8 +34,6 @@ def describe_key(typed: str) -> str:
     Raises:
         BadJob: it is no key of a job file; the nearest is named.
     """
-    from shopdraw.job.schema import default_words
-
     key = re.sub(r"\[\d+\]", "", typed.strip()).strip("[]")
     node = _node_at(key)
     if node is not None and key not in key_rows():
@@ -85,8 +56,6 @@ def describe_key(typed: str) -> str:
 
 def _node_at(key: str) -> dict[str, Any] | None:
     """Return a key's part of the schema; None where there is none."""
-    from shopdraw.job.schema import job_schema
-
     node: dict[str, Any] | None = job_schema()
     for name in key.split("."):
         table = node.get("items", node) if node else {}
@@ -96,8 +65,6 @@ def _node_at(key: str) -> dict[str, Any] | None:
 
 def _unknown(key: str) -> Fault:
     """Say it as the reader would of a job file that has the key."""
-    from shopdraw.job.faults import fault_of
-
     detail: Any = {"type": "extra_forbidden", "loc": tuple(key.split("."))}
     return fault_of(detail, {}, "explain", "in")
 
@@ -126,8 +93,6 @@ PLAINLY = {
 
 def _taken(node: dict[str, Any]) -> str:
     """Say what a part of the schema takes."""
-    from shopdraw.job.schema import DEFINED
-
     if "$ref" in node:
         kind = DEFINED[node["$ref"].rpartition("/")[2]]
         examples = ", ".join(json.dumps(each) for each in kind.get("examples", ()))
@@ -155,9 +120,6 @@ def _range(node: dict[str, Any]) -> str:
 
 def _reach(key: str) -> str:
     """Say the least and the most of a length, where a slip of the pen is likelier."""
-    from shopdraw.job.sense_sizes import LEAST, MOST
-    from shopdraw.lengths import typed_length
-
     words = ""
     ends: tuple[tuple[Mapping[str, Fraction | int], str], ...] = (
         (LEAST, "least"),

@@ -18,7 +18,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from shopdraw.catalog.rows import brick_sizes, usual_values
+from shopdraw.catalog.rows import brick_names, brick_sizes, usual_values
 from shopdraw.errors import BadJob, Fault
 from shopdraw.job.complaint import Complaint
 from shopdraw.job.faults import Keys, dotted, fault_of, typed, value_at
@@ -161,7 +161,7 @@ def _catalog_faults(given: dict[str, Any], file: str) -> Iterator[Fault]:
     """Say what the filling-in could not make sense of."""
     brick = given.get("brick")
     size = brick.get("size") if isinstance(brick, dict) else None
-    names = [row.name for row in brick_sizes()]
+    names = brick_names()
     if isinstance(size, str) and size and size not in names:
         yield Fault(
             file,
@@ -182,7 +182,7 @@ def _catalog_faults(given: dict[str, Any], file: str) -> Iterator[Fault]:
         )
 
 
-def _nearest_word(word: str, known: list[str]) -> str:
+def _nearest_word(word: str, known: tuple[str, ...]) -> str:
     close = difflib.get_close_matches(word, known, 1, 0.5)
     return f'the nearest is "{close[0]}"' if close else f"it has {', '.join(known)}"
 
@@ -201,7 +201,7 @@ def _filled(given: dict[str, Any], lengths: Lengths) -> dict[str, Any]:
         tables["sheet"] = usual_values(PAPER[practice])["sheet"]
     brick = given.get("brick")
     size = brick.get("size") if isinstance(brick, dict) else None
-    rows = {row.name: row for row in brick_sizes()}
+    rows = {row.name: row for row in brick_sizes(lengths)}
     if size:
         # An unknown name is a fault already; any brick stands in to find the others.
         row = rows.get(str(size)) or next(iter(rows.values()))

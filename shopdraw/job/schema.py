@@ -19,15 +19,24 @@ from typing import Annotated, Any, Literal, get_args, get_origin
 from pydantic import BeforeValidator
 from pydantic.fields import FieldInfo
 
-from shopdraw.catalog.rows import brick_sizes, layer_namings, sheet_sizes, usual_values
+from shopdraw.catalog.rows import brick_names, layer_namings, sheet_names, usual_values
 from shopdraw.catalog.rules import rule_set_names
-from shopdraw.job.describing import key_rows
+from shopdraw.job.keys import key_rows
 from shopdraw.job.model import Job
 from shopdraw.job.model_review import OWN_FIGURES
 from shopdraw.job.sample import SIZES
 from shopdraw.job.survey import GIVEN_BY
 from shopdraw.job.table import Table
-from shopdraw.job.values import Colour, Day, HeadReach, LayerName, Length, Size, Volume
+from shopdraw.job.values import (
+    Colour,
+    Day,
+    HeadReach,
+    LayerName,
+    Length,
+    Scale,
+    Size,
+    Volume,
+)
 from shopdraw.lengths import Lengths, typed_length
 
 Schema = dict[str, Any]
@@ -113,7 +122,7 @@ READ_AS = {
     _reader(kind): name
     for name, kind in (
         ("length", Length), ("reach", HeadReach), ("volume", Volume), ("day", Day),
-        ("colour", Colour), ("layer", LayerName),
+        ("colour", Colour), ("layer", LayerName), ("scale", Scale),
     )
 }  # fmt: skip
 """The kind that each reader of a typed value reads."""
@@ -159,12 +168,11 @@ INSTEAD_OF: dict[str, str] = {
 
 def choices() -> dict[str, tuple[str, ...]]:
     """Return what the catalog has for the keys that name a row of it."""
-    sheets = tuple(row.name for row in sheet_sizes())
     return {
-        "brick.size": tuple(row.name for row in brick_sizes()),
+        "brick.size": brick_names(),
         "rules.set": (*rule_set_names(), OWN_FIGURES),
-        "sheet.size": sheets,
-        "sheet.page": sheets,
+        "sheet.size": sheet_names(),
+        "sheet.page": sheet_names(),
         "layers.names": ("NCS", *(naming.name for naming in layer_namings())),
         "layers.own": tuple(dict(layer_namings()[0].names)),
     }
@@ -296,8 +304,6 @@ def _value(kind: Any, marks: tuple[Any, ...], key: str) -> Schema:
     bounds = dict(_bounds(marks))
     if read:
         return _defined(_length_kind(bounds) if read[0] == "length" else read[0])
-    if key == "sheet.scale":
-        return _defined("scale")
     if key in choices() and kind is str:
         return {"enum": list(choices()[key])}
     if isinstance(kind, type) and issubclass(kind, Table):

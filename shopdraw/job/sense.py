@@ -11,11 +11,9 @@ from collections import Counter
 from collections.abc import Iterator
 from fractions import Fraction
 
-from shopdraw.catalog.rows import layer_namings, sheet_sizes
-from shopdraw.errors import BadLength
+from shopdraw.catalog.rows import layer_namings, sheet_names
 from shopdraw.job.complaint import Complaint, build_out_of, inches, legs_of, said
 from shopdraw.job.model import STANDING, CornerTable, Job, JointTable
-from shopdraw.job.scale import parse_scale
 from shopdraw.job.sense_found import complaints_of_arch, complaints_of_found
 from shopdraw.job.sense_laid import complaints_of_laid, complaints_of_sample
 from shopdraw.job.sense_review import complaints_of_review
@@ -269,15 +267,11 @@ def _trim(job: Job) -> Iterator[Complaint]:
 
 
 def _catalog(job: Job) -> Iterator[Complaint]:
-    sizes = [row.name for row in sheet_sizes()]
+    sizes = sheet_names()
     for key, size in (("sheet.size", job.sheet.size), ("sheet.page", job.sheet.page)):
         if size not in sizes:
             wanted = f"is not a sheet in the catalog; it has {', '.join(sizes)}"
             yield Complaint(key, wanted)
-    try:
-        parse_scale(job.sheet.scale)
-    except BadLength as error:
-        yield Complaint("sheet.scale", str(error))
     yield from _layers(job)
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
-from shopdraw.catalog.rows import sheet_size, sheet_sizes
+from shopdraw.catalog.rows import sheet_names, sheet_size
 from shopdraw.catalog.rules import rule_set_names
 from shopdraw.job.complaint import Complaint, said
 from shopdraw.job.model import Job
@@ -67,8 +67,7 @@ def _days(job: Job) -> Iterator[Complaint]:
 
 def _labels(job: Job) -> Iterator[Complaint]:
     labels = job.labels
-    known = [row.name for row in sheet_sizes()]
-    if labels is None or job.sheet.page not in known:
+    if labels is None or job.sheet.page not in sheet_names():
         return
     high, wide = sheet_size(job.sheet.page, job.lengths)
     for key, pitch, size, count, start, room in (

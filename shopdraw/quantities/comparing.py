@@ -19,7 +19,6 @@ from shopdraw.catalog.rows import brick_sizes
 from shopdraw.job.model import Job, Pattern
 from shopdraw.job.reading import with_usual_bond, with_usual_corner
 from shopdraw.job.sense import complaints_of
-from shopdraw.lengths import parse_length
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.coursing.solve import best_coursing, state_rest
 from shopdraw.masonry.laying.lay import lay_pieces
@@ -103,14 +102,14 @@ def _with_each_size(job: Job, sizes: tuple[str, ...]) -> Iterator[tuple[str, Job
     """Yield the job with its own brick, then with each other of the catalog."""
     own = job.brick.size or OWN
     yield own, job
-    for row in brick_sizes():
+    for row in brick_sizes(job.lengths):
         if row.name == own or (sizes and row.name not in sizes):
             continue
         brick = job.brick.model_copy(
             update={
                 "size": row.name,
-                "length": parse_length(row.length, job.lengths),
-                "height": parse_length(row.height, job.lengths),
+                "length": row.length,
+                "height": row.height,
                 "corner": None,
                 "sample": None,
             }

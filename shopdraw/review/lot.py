@@ -13,7 +13,6 @@ from fractions import Fraction
 from shopdraw.catalog.rows import brick_sizes, tolerance_classes
 from shopdraw.catalog.statuses import COMMON, IN_JOB
 from shopdraw.job.model import Job, JointTable
-from shopdraw.lengths import parse_length
 from shopdraw.masonry.marks.form import DEVIATIONS, Spread, Variation, not_less
 from shopdraw.review.findings import Finding, Limit, Rule, hold, in_words
 
@@ -90,7 +89,7 @@ def _in_tolerance(job: Job, size: str, spread: Spread) -> Finding:
 
 def _specified(job: Job, size: str) -> Fraction | None:
     """Return the size that the brick is sold as; None where that is not known."""
-    for row in brick_sizes():
+    for row in brick_sizes(job.lengths):
         if row.name == job.brick.size:
-            return parse_length(getattr(row, size), job.lengths)
+            return row.length if size == "length" else row.height
     return None

@@ -35,7 +35,6 @@ from shopdraw.drawing.sheets import (
 from shopdraw.drawing.tables import Notes, Table, draw_notes, draw_table
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
-from shopdraw.job.scale import parse_scale
 from shopdraw.solution import Solution
 from shopdraw.views.making import cut_pieces
 from shopdraw.views.making.labels import draw_labels
@@ -120,7 +119,7 @@ def _front(
     """
     left, bottom, right, top = content
     beside = Cell((left, bottom, right - NOTES_WIDE * style.text - 3 * style.text, top))
-    asked = parse_scale(solution.job.sheet.scale)
+    asked = solution.job.sheet.scale
     tries = [x for x, _ in SCALES[solution.job.scales] if x > 1]
     if asked is not None:
         tries = [float(asked)]

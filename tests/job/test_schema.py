@@ -16,7 +16,7 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from shopdraw.errors import BadJob
-from shopdraw.job.describing import key_rows
+from shopdraw.job.keys import key_rows
 from shopdraw.job.faults import value_at
 from shopdraw.job.reading import parse_job
 from shopdraw.job.schema import job_schema

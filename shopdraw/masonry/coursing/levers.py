@@ -13,7 +13,7 @@ from itertools import count, takewhile
 
 from shopdraw.catalog.rows import brick_sizes
 from shopdraw.job.model import STANDING, Job
-from shopdraw.lengths import parse_length, rounded
+from shopdraw.lengths import rounded
 from shopdraw.masonry.coursing.form import AsLaid, Coursing, Edits
 from shopdraw.masonry.coursing.planes import can_land, least_misses, list_candidates
 from shopdraw.masonry.coursing.problem import BESIDE, Problem, state_problem
@@ -79,9 +79,9 @@ def length_changes(job: Job, coursing: Coursing) -> list[Changes]:
 def catalog_heights(job: Job) -> dict[Fraction, str]:
     """Return the heights, and names, of the catalog's brick as long as the job's."""
     heights: dict[Fraction, str] = {}
-    for size in brick_sizes():
-        if parse_length(size.length, job.lengths) == job.brick.length:
-            heights.setdefault(parse_length(size.height, job.lengths), size.name)
+    for size in brick_sizes(job.lengths):
+        if size.length == job.brick.length:
+            heights.setdefault(size.height, size.name)
     heights.pop(job.brick.height, None)
     return heights
 
