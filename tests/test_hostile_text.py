@@ -37,6 +37,7 @@ from shopdraw.output.readback import read_back
 from shopdraw.output.tables import write_table
 from shopdraw.pipeline import build, solve
 from shopdraw.solution import Solution
+from shopdraw.views.words.report import write_report
 from tests.hostile import (
     CHOICES,
     DOOR,
@@ -267,7 +268,7 @@ def test_what_can_be_lettered_is_printed_as_it_is_typed_in_every_field(
     drawn = build(solution)
     assert not_lettered(drawn, typed(tables)) == []
     assert json.loads(drawn.record_json)["job"]["name"] == tables["job"]["name"]
-    said = report(solution)
+    said = write_report(solution)
     assert tables["target"][0]["name"] in said
     assert all(line.isprintable() for line in said.split("\n"))
     calendar = Calendar.from_ical(write_calendar(drawn.events, drawn.title))

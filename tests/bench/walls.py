@@ -18,9 +18,11 @@ import subprocess
 import sys
 import tempfile
 import time
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
+from shopdraw.solution import Solution
 from tests.bench.timing import ROOT, Row, on_cores
 
 SIZES = (1_000, 10_000, 100_000)
@@ -44,20 +46,24 @@ UNIT, COURSE = Fraction(8), Fraction(43, 16)
 """A unit with its joint, and a course with its, in inches."""
 
 
-def ours(units: int, keep: Path | None) -> bytes:
-    """Solve and write a wall of about so many units; keep what is inserted."""
+def ours(like: Solution, units: int, keep: Path | None) -> bytes:
+    """Solve and write a wall of about so many units; keep what is inserted.
+
+    Args:
+        like: the small wall, solved: what the drawing does not look at is taken of it.
+        units: about how many.
+        keep: where to.
+    """
     from shopdraw.catalog.rows import layer_names
     from shopdraw.drawing.set import FileForm
     from shopdraw.job.reading import parse_job
+    from shopdraw.masonry.coursing.solve import solve_coursing
+    from shopdraw.masonry.coursing.ways import find_ways_out
+    from shopdraw.masonry.laying.lay import lay_bond
+    from shopdraw.masonry.laying.pieces import list_cuts
+    from shopdraw.masonry.laying.proof import prove_layout
+    from shopdraw.masonry.wall.surround import trace_surround
     from shopdraw.output.dxf import write_bare_dxf
-    from shopdraw.pipeline import (
-        find_ways_out,
-        lay_bond,
-        list_cuts,
-        prove_layout,
-        solve_coursing,
-        trace_surround,
-    )
     from shopdraw.views.wall.bare import draw_surround
 
     side = math.isqrt(units + 50)
@@ -71,7 +77,8 @@ def ours(units: int, keep: Path | None) -> bytes:
     layout = lay_bond(job, surround, coursing)
     prove_layout(job, surround, coursing, layout)
     list_cuts(job, layout)
-    drawing = draw_surround(job, surround, coursing, layout)
+    parts = {"job": job, "surround": surround, "coursing": coursing, "layout": layout}
+    drawing = draw_surround(replace(like, **parts))
     names = layer_names(job.layer_naming, job.layers.own)
     data = write_bare_dxf(drawing, job.lengths, FileForm(job.sheet.dxf, names))
     if keep is not None:
@@ -193,8 +200,12 @@ def main() -> None:
         import ezdxf  # noqa: F401
         import shapely  # noqa: F401
 
+        from shopdraw.job.reading import parse_job
+        from shopdraw.pipeline import solve
+
+        small = solve(parse_job(WALL, "wall"))
         start = time.process_time()
-        ours(int(sys.argv[2]), Path(sys.argv[3]) if sys.argv[3:] else None)
+        ours(small, int(sys.argv[2]), Path(sys.argv[3]) if sys.argv[3:] else None)
         print(time.process_time() - start)
     else:
         bare(Path(sys.argv[2]))

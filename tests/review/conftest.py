@@ -10,12 +10,15 @@ import pytest
 
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing, Merit
+from shopdraw.masonry.marks.variation import reckon_variation
 from shopdraw.masonry.wall.layout import BrokenRule, Layout
 from shopdraw.masonry.wall.surround import trace_surround
 from shopdraw.review.clearances import review_clearances
 from shopdraw.review.findings import Finding
+from shopdraw.review.opening import trace_openings
+from tests.findings import Name, by_key
 
-Review = Callable[..., dict[str, Finding]]
+Review = Callable[..., dict[Name, Finding]]
 
 # Opening 35 x 24: 840 sq in = 5.833 sq ft, under the step at 6 sq ft.
 # Build-out at most: 1/2 bed + 5/8 brick = 1 1/8; the mean is 3/8 + 5/8 = 1.
@@ -115,7 +118,7 @@ def coursing_with(head: Fraction, bottom: Fraction, soldiers_cut: bool) -> Cours
 
 @pytest.fixture
 def review() -> Review:
-    """Review the job with some of its keys changed; findings by rule."""
+    """Review the job with some of its keys changed; findings by key."""
 
     def run(
         head: Fraction | None = None,
@@ -125,16 +128,19 @@ def review() -> Review:
         least_piece: Fraction = Fraction(3),
         least_lap: Fraction | None = Fraction(3),
         **changes: Any,
-    ) -> dict[str, Finding]:
+    ) -> dict[Name, Finding]:
         job = build_job(**changes)
         coursing = coursing_with(
             job.opening.height if head is None else head, bottom, soldiers_cut
         )
         layout = Layout((), (), broken, least_piece, least_lap, ())
-        found = review_clearances(job, trace_surround(job), coursing, layout)
-        rules = [finding.rule for finding in found]
-        assert len(set(rules)) == len(rules) or broken
-        return {finding.rule: finding for finding in found}
+        surround = trace_surround(job)
+        openings = trace_openings(job, surround, coursing, layout.arch)
+        variation = reckon_variation(job, coursing)
+        found = review_clearances(job, surround, coursing, layout, openings, variation)
+        named = by_key(found)
+        assert len(named) == len(found) or broken
+        return named
 
     return run
 

@@ -6,8 +6,9 @@ import pytest
 
 from shopdraw.masonry.wall.layout import Arch, ArchJoint, Layout
 from shopdraw.review.arch import review_arch
+from tests.findings import by_key
 
-NARROW, WIDE = "arch joints, narrowest", "arch joints, widest"
+NARROW, WIDE = "arch-joints-narrowest", "arch-joints-widest"
 
 
 @pytest.fixture
@@ -40,8 +41,7 @@ def of_arch(make_job):
             keep_out=(),
         )
         layout = Layout((), (), (), Fraction(3), None, (), arch=arch)
-        found = list(review_arch(make_job(**changes), layout))
-        return {finding.rule: finding for finding in found}
+        return by_key(review_arch(make_job(**changes), layout))
 
     return run
 
@@ -65,9 +65,9 @@ def test_a_depth_under_the_textbook_s_is_told_and_never_failed(
 ):
     wanted = Fraction(wanted)
     job = {"job": {"lengths": lengths}}
-    enough = of_arch(kind, span, wanted, **job)["arch depth"]
+    enough = of_arch(kind, span, wanted, **job)["arch-depth"]
     assert (enough.status, enough.limit, enough.margin) == ("passed", wanted, 0)
-    short = of_arch(kind, span, wanted - Fraction(1, 16), **job)["arch depth"]
+    short = of_arch(kind, span, wanted - Fraction(1, 16), **job)["arch-depth"]
     assert (short.status, short.limit, short.margin) == ("not checked", wanted, None)
     assert f"the textbook has {words} for an arch that carries" in short.says
     assert "textbook has" not in enough.says
@@ -85,7 +85,11 @@ def test_a_depth_under_the_textbook_s_is_told_and_never_failed(
 )
 def test_arch_joints_keep_to_the_range_at_both_ends(of_arch, joints, narrow, wide):
     found = of_arch(joints=joints)
-    assert list(found) == [NARROW, WIDE, "arch depth"]
+    assert {rule: each.rule.words for rule, each in found.items()} == {
+        NARROW: "arch joints, narrowest",
+        WIDE: "arch joints, widest",
+        "arch-depth": "arch depth",
+    }
     for rule, margin in ((NARROW, narrow), (WIDE, wide)):
         assert found[rule].margin == Fraction(margin)
         keeps = found[rule].margin >= 0
@@ -106,7 +110,8 @@ def test_arch_joints_keep_to_the_range_at_both_ends(of_arch, joints, narrow, wid
 def test_whole_voussoirs_that_cannot_be_name_the_joint_farther_out(
     of_arch, nearest, measured, limit, margin
 ):
-    finding = of_arch(whole_joints=nearest)["whole voussoirs"]
+    finding = of_arch(whole_joints=nearest)["arch-whole"]
+    assert finding.rule.words == "whole voussoirs"
     assert finding.status == "failed"
     figures = (finding.measured, finding.limit, finding.margin)
     assert figures == tuple(map(Fraction, (measured, limit, margin)))

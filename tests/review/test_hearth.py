@@ -6,11 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shopdraw.review.findings import Limit, hold
+from shopdraw.review.findings import Limit, Rule, hold
 
-FRONT, LEFT, RIGHT = (
-    f"hearth extension, {side}" for side in ("front", "left", "right")
-)
+FRONT, LEFT, RIGHT = "hearth-front", ("hearth-side", "left"), ("hearth-side", "right")
+SIDES = {"front": FRONT, "left": LEFT, "right": RIGHT}
 
 
 # IRC 2015 Table R1001.1, read in the source; areas are arithmetic:
@@ -97,7 +96,7 @@ def test_the_front_fails_a_sixteenth_short_of_its_limit(review, front, status):
 @pytest.mark.parametrize("name", ["left", "right"])
 def test_each_side_fails_a_sixteenth_short_of_its_limit(review, name, side, status):
     found = review(hearth={name: side})
-    assert found[f"hearth extension, {name}"].status == status
+    assert found[SIDES[name]].status == status
     other = RIGHT if name == "left" else LEFT
     assert found[other].status == "passed"
 
@@ -163,7 +162,7 @@ def test_a_finish_still_to_be_laid_is_reported(review):
 
 @pytest.mark.parametrize("key", ["front", "left", "right"])
 def test_a_missing_figure_is_not_checked_and_is_asked_for(review, key):
-    finding = review(hearth={key: None})[f"hearth extension, {key}"]
+    finding = review(hearth={key: None})[SIDES[key]]
     assert finding.status == "not checked"
     assert finding.measured is None
     assert f"hearth.{key} is not given: measure from" in finding.says
@@ -237,8 +236,9 @@ def test_a_raised_fire_floor_asks_for_more_in_front(review, raised, front):
 
 def test_a_raised_fire_floor_that_is_not_given_is_not_checked(review):
     found = review(rules={"set": "canada-nbc"})
-    finding = found["hearth extension, raised fire floor"]
+    finding = found["hearth-raised"]
     assert finding.status == "not checked"
+    assert finding.rule.words == "hearth extension, raised fire floor"
     assert "hearth.raised is not given" in finding.says
 
 
@@ -248,7 +248,7 @@ def test_another_metric_set_has_its_own_figures_and_says_what_it_lacks(review):
     assert found[FRONT].limit == 500 * Fraction(10, 254)
     assert found[LEFT].limit == 150 * Fraction(10, 254)
     assert found[FRONT].source_status == "second-hand"
-    trim = found["combustible trim, distance: shelf"]
+    trim = found["trim-distance", 1]
     assert (trim.status, trim.source_status) == ("not checked", "not read")
 
 
@@ -258,7 +258,8 @@ def test_another_metric_set_has_its_own_figures_and_says_what_it_lacks(review):
 )
 def test_a_longer_hearth_never_fails_where_a_shorter_one_passes(near, more):
     limit = Limit(Fraction(16), "table", "read in the source")
-    short, long = hold("front", near, limit, ""), hold("front", near + more, limit, "")
+    rule = Rule("hearth-front", "front")
+    short, long = hold(rule, near, limit, ""), hold(rule, near + more, limit, "")
     assert not (short.status == "passed" and long.status == "failed")
     assert short.margin == near - 16
 
@@ -266,7 +267,7 @@ def test_a_longer_hearth_never_fails_where_a_shorter_one_passes(near, more):
 def test_a_short_hearth_is_to_be_extended_never_the_opening_narrowed(review):
     """16 in of hearth less 1 1/8 of brick is 14 7/8: 1 1/8 short, and a quarter."""
     found = review(hearth={"front": "16 in", "left": "7 in"})
-    front, left = found[FRONT], found["hearth extension, left"]
+    front, left = found[FRONT], found[LEFT]
     assert front.mends == ("extend the noncombustible hearth by 1 3/8 in to the front",)
     assert left.mends == ("extend the noncombustible hearth by 1 1/4 in to the left",)
     for finding in found.values():

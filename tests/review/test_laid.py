@@ -7,9 +7,10 @@ import pytest
 
 from shopdraw.masonry.coursing.form import AsLaid, LaidCourse
 from shopdraw.review.laid import review_laid
+from tests.findings import by_key
 
-NARROW, WIDE = "bed joints as laid, narrowest", "bed joints as laid, widest"
-UNEVEN = "joint over an uneven course"
+NARROW, WIDE = "laid-joints-narrowest", "laid-joints-widest"
+UNEVEN = "laid-levelled"
 HIGH = Fraction(9, 4)
 
 
@@ -25,8 +26,7 @@ def of_laid(make_job, make_coursing):
             joints=joints,
             laid=AsLaid(tuple(courses), Fraction(taper), None) if count else None,
         )
-        found = review_laid(make_job(), coursing)
-        return {finding.rule: finding for finding in found}
+        return by_key(review_laid(make_job(), coursing))
 
     return run
 
@@ -45,7 +45,10 @@ def test_the_joints_between_courses_laid_are_held_to_the_range(
     of_laid, joints, narrow, wide
 ):
     found = of_laid(joints, 3)
-    assert list(found) == [NARROW, WIDE]
+    assert {rule: each.rule.words for rule, each in found.items()} == {
+        NARROW: "bed joints as laid, narrowest",
+        WIDE: "bed joints as laid, widest",
+    }
     for rule, margin in ((NARROW, narrow), (WIDE, wide)):
         assert found[rule].margin == Fraction(margin)
         assert "courses 2 to 3 as laid" in found[rule].says
@@ -70,6 +73,7 @@ def test_the_joint_over_an_uneven_course_is_held_at_its_wider_end(
     of_laid, taper, status, margin, words
 ):
     finding = of_laid(("3/8", "3/8", "3/8"), 2, taper)[UNEVEN]
+    assert finding.rule.words == "joint over an uneven course"
     assert (finding.status, finding.margin) == (status, Fraction(margin))
     assert "the joint above course 2, " in finding.says
     assert words in finding.says

@@ -6,8 +6,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-DISTANCE = "combustible trim, distance: shelf"
-PROJECTION = "combustible trim, projection: shelf"
+DISTANCE, PROJECTION = ("trim-distance", 1), ("trim-projection", 1)
 
 # The opening of the job: 35 wide, centred in 65, so 15 to 50 along; head at 24.
 
@@ -200,9 +199,9 @@ def test_each_piece_of_trim_is_named_with_its_own_figures(review):
     near, far = above(8, "1/2"), {**above(9, "1/2"), "name": "cap"}
     found = review(trim=[near, far])
     assert found[DISTANCE].measured == 8
-    assert found["combustible trim, distance: cap"].measured == 9
-    assert found["combustible trim, projection: cap"].limit == Fraction(9, 8)
-    assert "the cap (oak)" in found["combustible trim, distance: cap"].says
+    assert found["trim-distance", 2].measured == 9
+    assert found["trim-projection", 2].limit == Fraction(9, 8)
+    assert "the cap (oak)" in found["trim-distance", 2].says
 
 
 @pytest.mark.parametrize(
@@ -256,7 +255,7 @@ def test_a_projection_that_is_not_given_is_not_checked(review):
 
 
 def test_a_job_without_trim_is_asked_for_it(review):
-    finding = review(trim=[])["combustible trim"]
+    finding = review(trim=[])["trim"]
     assert finding.status == "not checked"
     assert "[[trim]]" in finding.says
 
@@ -323,13 +322,13 @@ def test_nothing_passes_nearer_that_fails_farther(
 def test_a_shelf_too_near_or_too_far_out_is_told_the_smallest_change(review):
     """Opening to 24 in; a shelf at 29 is 5 in off: an inch short, and 1/4."""
     low = shelf_at("29 in")
-    found = review(trim=[low])["combustible trim, distance: shelf"]
+    found = review(trim=[low])[DISTANCE]
     assert found.mends == ("move the shelf 1 1/4 in further from the opening",)
     # At 32 in, 8 in off, an inch may stand out: of 1 1/2 in, 3/4 is left.
     out = {**shelf_at("32 in"), "projection": "1 1/2 in"}
-    found = review(trim=[out])["combustible trim, projection: shelf"]
+    found = review(trim=[out])[PROJECTION]
     assert found.mends == ("let the shelf stand out 3/4 in from the brick, no more",)
-    assert review()["combustible trim, distance: shelf"].mends == ()
+    assert review()[DISTANCE].mends == ()
 
 
 def shelf_at(bottom):

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
+from typing import Any
 
 from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import solve
@@ -79,6 +81,20 @@ def text_of(demo: str, *changes: tuple[str, str]) -> str:
         assert old in text, old
         text = text.replace(old, new)
     return text
+
+
+def with_job(solution: Solution, **tables: Any) -> Solution:
+    """Return a solution with tables of its job put otherwise, and nothing solved again.
+
+    Of a table that is there, what is given is changed; what is no table stands for it.
+    """
+    update = {
+        name: getattr(solution.job, name).model_copy(update=given)
+        if isinstance(given, dict)
+        else given
+        for name, given in tables.items()
+    }
+    return replace(solution, job=solution.job.model_copy(update=update))
 
 
 @cache

@@ -20,8 +20,7 @@ from tests.views.jobs import CHANGES, solved
 
 
 def expected(name: str, sheet: Sheet) -> Expected:
-    solution = solution_of(name)
-    return expect_sheet(solution.surround, solution.layout, sheet)
+    return expect_sheet(solution_of(name), sheet)
 
 
 def wrong_figures(drawings: list[Drawing], lengths: str) -> list[tuple[str, str]]:
@@ -125,12 +124,10 @@ def test_wrong_ink_is_found_when_its_file_is_read_back(
 def test_the_bare_drawing_is_expected_to_hold_every_piece() -> None:
     solution = solution_of("chimney-breast-gas")
     drawn = set_of("chimney-breast-gas")
-    wanted = expect_bare(solution.surround, solution.layout, drawn.bare)
+    wanted = expect_bare(solution, drawn.bare)
     assert len(wanted.inserts) == len(solution.layout.pieces)
     empty = replace(drawn.bare, ink=())
-    assert expect_bare(solution.surround, solution.layout, empty).inserts == (
-        wanted.inserts
-    )
+    assert expect_bare(solution, empty).inserts == wanted.inserts
 
 
 def test_the_sheets_of_a_set_are_expected_to_hold_every_piece_once(

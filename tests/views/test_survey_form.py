@@ -23,7 +23,16 @@ from shopdraw.job.model import Job
 from shopdraw.lengths import Lengths, parse_length
 from shopdraw.output.pdf import write_pdf
 from shopdraw.review.cautions import CAUTIONS
-from shopdraw.views.survey_form import LEFT, RIGHT, SEEN, SINGLE, TENS, TYPED, draw_form
+from shopdraw.views.survey_form import (
+    LEFT,
+    RIGHT,
+    SEEN,
+    SINGLE,
+    TENS,
+    TYPED,
+    draw_form,
+    draw_form_on,
+)
 from tests.views.lettering import collisions, crossings
 
 SIZES: dict[Lengths, tuple[float, float]] = {"in": (8.5, 11.0), "mm": (210.0, 297.0)}
@@ -51,7 +60,7 @@ both = pytest.mark.parametrize("lengths", SIZES)
 
 
 def form(lengths: Lengths) -> Sheet:
-    return draw_form(lengths, SIZES[lengths])
+    return draw_form(lengths)
 
 
 def ink_of(sheet: Sheet) -> Drawing:
@@ -135,14 +144,14 @@ def test_all_ink_is_black_line_work_and_plain_lettering(lengths: Lengths) -> Non
 
 def test_a_page_without_room_is_refused() -> None:
     with pytest.raises(NotDrawable, match=r"sheet\.page"):
-        draw_form("in", (8.5, 10.0))
+        draw_form_on((8.5, 10.0), "in")
     with pytest.raises(NotDrawable, match=r"sheet\.page"):
-        draw_form("mm", (148.0, 420.0))
+        draw_form_on((148.0, 420.0), "mm")
 
 
 @both
 def test_a_larger_page_is_no_more_crowded(lengths: Lengths) -> None:
-    drawing = ink_of(draw_form(lengths, (11 * INCH[lengths], 17 * INCH[lengths])))
+    drawing = ink_of(draw_form_on((11 * INCH[lengths], 17 * INCH[lengths]), lengths))
     assert collisions(drawing) == []
     assert crossings(drawing) == []
 

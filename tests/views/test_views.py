@@ -14,6 +14,7 @@ from shopdraw.drawing.sheets import Sheet
 from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import build, solve
 from shopdraw.solution import Solution
+from shopdraw.views.set import compose_sheets
 from shopdraw.views.words.tables import cut_list_table, findings_table, takeoff_table
 from tests.demos import CONFIGS, set_of, solution_of
 from tests.views.lettering import collisions, collisions_on, crossings
@@ -79,11 +80,11 @@ def test_every_piece_is_inserted_once_in_the_set_and_once_in_the_bare_drawing(
 
 
 def test_counts_agree_everywhere(solution: Solution) -> None:
-    job, pieces = solution.job, solution.layout.pieces
+    pieces = solution.layout.pieces
     takeoff = {row.item: row for row in solution.takeoff.rows}
     assert takeoff["all units"].net == len(pieces)
     assert sum(row.count for row in solution.cut_list) == len(pieces)
-    table = cut_list_table(job, solution.cut_list)
+    table = cut_list_table(solution)
     count = [column.head for column in table.columns].index("COUNT")
     rows = [row[count] for row in table.rows if row[count]]
     assert sum(int(x) for x in rows) == len(pieces)
@@ -95,11 +96,10 @@ def test_counts_agree_everywhere(solution: Solution) -> None:
 
 
 def test_tables_say_what_was_found(solution: Solution) -> None:
-    job = solution.job
-    assert [row[0] for row in takeoff_table(job, solution.takeoff).rows] == [
+    assert [row[0] for row in takeoff_table(solution).rows] == [
         row.item for row in solution.takeoff.rows
     ]
-    statuses = [row[1].lower() for row in findings_table(job, solution.findings).rows]
+    statuses = [row[1].lower() for row in findings_table(solution).rows]
     assert statuses == [finding.status for finding in solution.findings]
 
 
@@ -122,7 +122,7 @@ def test_the_elevation_has_a_string_for_each_course_of_the_cycle(
     demo = "library-hearth" if corner else "metric-slips"
     job = solution_of(demo).job
     as_asked = job.bond.model_copy(update={"pattern": bond})
-    sheet = compose(solve(job.model_copy(update={"bond": as_asked}))).sheets[0]
+    sheet = compose_sheets(solve(job.model_copy(update={"bond": as_asked})))[0]
     words = [
         ink.text for ink in sheet.drawings[0].drawing.ink if isinstance(ink, Words)
     ]

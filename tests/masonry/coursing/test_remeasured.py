@@ -16,7 +16,6 @@ import pytest
 
 from shopdraw.job.model_laid import LaidTable
 from shopdraw.job.sense import complaints_of
-from shopdraw.masonry.coursing.laid import changes_from
 from shopdraw.masonry.coursing.solve import solve_coursing
 from shopdraw.masonry.wall.surround import trace_surround
 from tests.masonry.coursing.test_against_solver import any_job
@@ -358,7 +357,7 @@ def test_three_sixteenths_high_at_course_7_is_taken_back_by_three_joints(solve):
     assert coursing.lands
     assert coursing.joints[7:10] == (F(3, 8), F(3, 8), F(3, 8))
     assert coursing.head == 27
-    changes = {change.course: change for change in changes_from(plan, coursing)}
+    changes = {change.course: change for change in coursing.changes_from(plan)}
     assert changes[7].top == F(3, 16)
     assert changes[8].joint == F(-1, 16)
     assert changes[10].top == 0

@@ -24,7 +24,7 @@ def test_a_pole_has_every_course_and_both_edges_of_the_joint_at_the_head() -> No
     # The first demo: 3/8, five of 3/8, then 7/16: course 10 ends at 26 9/16, and the
     # joint above it, 7/16, lands on 27.
     solution = solution_of("library-hearth")
-    pole = mark_pole(solution.job, solution.coursing)
+    pole = mark_pole(solution.coursing, solution.variation)
     assert at(pole, "course top")[:2] == [F(21, 8), F(21, 4)]
     assert len(at(pole, "course top")) == 13
     assert at(pole, "joint edge") == [F(425, 16)]
@@ -35,7 +35,7 @@ def test_a_pole_has_every_course_and_both_edges_of_the_joint_at_the_head() -> No
 
 def test_a_pole_of_a_sample_says_where_to_measure_again() -> None:
     solution = solution_of("morning-room")
-    pole = mark_pole(solution.job, solution.coursing)
+    pole = mark_pole(solution.coursing, solution.variation)
     again = [tick for tick in pole.ticks if tick.kind == "measure again"]
     tops = {str(c.number): c.top for c in solution.coursing.courses}
     assert again

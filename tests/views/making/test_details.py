@@ -10,13 +10,13 @@ import pytest
 
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Drawing, Measure, Stroke, Words
+from shopdraw.drawing.layers import CUTS
 from shopdraw.lengths import format_length, rounded
 from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow
 from shopdraw.masonry.wall.surround import corner_legs
 from shopdraw.solution import Solution
 from shopdraw.views.making.corner_units import draw_corner_unit
 from shopdraw.views.making.cut_pieces import draw_cut, draw_details
-from shopdraw.views.parts.units import CUTS
 from tests.demos import solution_of
 from tests.views.jobs import CHANGES, solved
 from tests.views.lettering import collisions
@@ -51,9 +51,7 @@ def room_of(solution: Solution) -> tuple[float, float, float]:
 
 def details_of(solution: Solution, part: float = 1.0) -> list[Drawing]:
     scale, width, height = room_of(solution)
-    return draw_details(
-        solution.job, solution.cut_list, scale, (width * part, height * part)
-    )
+    return draw_details(solution, scale, (width * part, height * part))
 
 
 def marks_shown(drawings: list[Drawing]) -> Counter[str]:
@@ -220,4 +218,5 @@ def test_words_moved_onto_words_are_noticed() -> None:
 def test_a_job_without_corners_or_cuts_has_no_details() -> None:
     solution = solution_of("metric-slips")
     whole = tuple(row for row in solution.cut_list if not row.is_cut)
-    assert draw_details(solution.job, whole, 5.0, (400.0, 300.0)) == []
+    uncut = replace(solution, cut_list=whole)
+    assert draw_details(uncut, 5.0, (400.0, 300.0)) == []

@@ -24,15 +24,17 @@ from shopdraw.job.reading import parse_job
 from shopdraw.lengths import MM_PER_INCH, format_length
 from shopdraw.masonry.wall.layout import CORNER_KINDS
 from shopdraw.output.pdf import write_pdf
-from shopdraw.quantities.fabricating import FabricationRow, list_fabrication
+from shopdraw.quantities.fabricating import FabricationRow
 from shopdraw.solution import Solution
 from shopdraw.views.making.labels import draw_labels
 from tests.demos import CONFIGS, solution_of
-from tests.views.jobs import CHANGES, solved, text_of
+from tests.views.jobs import CHANGES, solved, text_of, with_job
 from tests.views.lettering import collisions_on
 
 PAGES = {"letter": (F(17, 2), F(11)), "A4": (210 / MM_PER_INCH, 297 / MM_PER_INCH)}
 """In inches, as the labels; both are turned into the job's lengths."""
+CALLED = {"letter": "ANSI A", "A4": "A4"}
+"""What a job file calls each."""
 FIGURES = ("columns", "rows", "width", "height", "left", "top", "across", "down")
 DIVIDED: dict[str, tuple[Any, ...]] = {
     "apart": (3, 9, F("2.4"), F("1.1"), F("0.3"), F("0.5"), F("2.6"), F("1.15")),
@@ -72,11 +74,10 @@ def size_of(job: Job, page: str) -> tuple[float, float]:
 def labelled(
     name: str, page: str, way: str
 ) -> tuple[Job, tuple[FabricationRow, ...], tuple[Sheet, ...]]:
-    solution = job_of(name)
-    rows = list_fabrication(solution.job, solution.cut_list)
-    table = divided(solution.job, way)
-    job = solution.job.model_copy(update={"labels": table})
-    return job, rows, draw_labels(job, rows, size_of(job, page))
+    plain = job_of(name)
+    labels, sheet = divided(plain.job, way), {"page": CALLED[page]}
+    solution = with_job(plain, labels=labels, sheet=sheet)
+    return solution.job, solution.fabrication, draw_labels(solution)
 
 
 def ink_of(sheet: Sheet) -> Drawing:
@@ -405,11 +406,10 @@ def test_pages_are_named() -> None:
 
 def test_a_job_that_gives_no_labels_or_makes_nothing_has_none() -> None:
     solution = job_of("library-hearth")
-    rows = list_fabrication(solution.job, solution.cut_list)
-    bare = solution.job.model_copy(update={"labels": None})
-    assert draw_labels(bare, rows, (8.5, 11.0)) == ()
-    job = solution.job.model_copy(update={"labels": divided(solution.job, "apart")})
-    assert draw_labels(job, (), (8.5, 11.0)) == ()
+    assert draw_labels(with_job(solution, labels=None)) == ()
+    given = with_job(solution, labels=divided(solution.job, "apart"))
+    assert draw_labels(given) != ()
+    assert draw_labels(replace(given, fabrication=())) == ()
 
 
 def test_labels_are_laid_out_as_the_job_file_says() -> None:
@@ -427,10 +427,10 @@ top = "20 mm"
     assert job.labels is not None
     assert job.labels.across is None
     assert job.labels.height == 45 / MM_PER_INCH
-    rows = list_fabrication(job, job_of("library-hearth").cut_list)
-    sheets = draw_labels(job, rows, (8.5, 11.0))
+    solution = replace(job_of("library-hearth"), job=job)
+    sheets = draw_labels(solution)
     assert len(sheets) == 9
-    assert wrong_labels(job, rows, sheets) == []
+    assert wrong_labels(job, solution.fabrication, sheets) == []
     assert out_of_place(job, sheets) == []
 
 
@@ -449,31 +449,24 @@ def test_labels_that_go_past_the_page_or_over_one_another_are_refused(
 ) -> None:
     solution = job_of("library-hearth")
     table = divided(solution.job, "apart").model_copy(update={key: value})
-    job = solution.job.model_copy(update={"labels": table})
-    rows = list_fabrication(job, solution.cut_list)
     with pytest.raises(NotDrawable, match=r"labels\."):
-        draw_labels(job, rows, (8.5, 11.0))
+        draw_labels(with_job(solution, labels=table))
 
 
 def test_labels_too_small_to_letter_are_refused() -> None:
     solution = job_of("library-hearth")
     small = {"width": F(1, 2), "height": F(1, 8)}
     table = divided(solution.job, "apart").model_copy(update=small)
-    job = solution.job.model_copy(update={"labels": table})
-    rows = list_fabrication(job, solution.cut_list)
     with pytest.raises(NotDrawable, match=r"labels\.height"):
-        draw_labels(job, rows, (8.5, 11.0))
+        draw_labels(with_job(solution, labels=table))
 
 
 def test_a_long_name_is_broken_and_plain() -> None:
     solution = job_of("library-hearth")
     name = "The caf\u00e9's back room, " + "W" * 50
-    update = {"name": name, "revision": "B"}
-    about = solution.job.job.model_copy(update=update)
-    table = divided(solution.job, "apart")
-    job = solution.job.model_copy(update={"labels": table, "job": about})
-    rows = list_fabrication(job, solution.cut_list)
-    sheets = draw_labels(job, rows, (8.5, 11.0))
+    labels, about = divided(solution.job, "apart"), {"name": name, "revision": "B"}
+    named = with_job(solution, labels=labels, job=about)
+    job, sheets = named.job, draw_labels(named)
     assert out_of_place(job, sheets) == []
     for label in labels_on(job, sheets[0]):
         assert "REVISION B" in label.rest

@@ -25,11 +25,9 @@ from shopdraw.views.making.poles import draw_poles
 from tests.demos import set_of, solution_of
 from tests.views.lettering import collisions
 
-LETTER = (8.5, 11.0)
-
 
 def pole_pages(strip: Strip) -> tuple[Sheet, ...]:
-    return draw_poles(solution_of("library-hearth").job, (strip,), LETTER)
+    return draw_poles(replace(solution_of("library-hearth"), strips=(strip,)))
 
 
 def on_page(sheet: Sheet) -> Drawing:
@@ -62,11 +60,10 @@ def test_a_figure_on_another_is_noticed() -> None:
 
 
 def test_every_mark_is_on_some_page_at_its_place(solution: Solution) -> None:
-    strip = mark_pole(solution.job, solution.coursing)
-    size = LETTER if solution.job.lengths == "in" else (210.0, 297.0)
+    strip = mark_pole(solution.coursing, solution.variation)
     seen = {
         stroke.points[0][1]
-        for sheet in draw_poles(solution.job, (strip,), size)
+        for sheet in draw_poles(replace(solution, strips=(strip,)))
         for stroke in sheet.drawings[0].drawing.ink
         if isinstance(stroke, Stroke) and stroke.points[0][1] == stroke.points[1][1]
     }
@@ -93,7 +90,7 @@ def level_lines(data: bytes) -> list[list[tuple[float, float, float]]]:
 def test_the_pole_is_true_over_its_pages_to_two_thousandths() -> None:
     """The tops of the courses, page over page, as pdfplumber reads them."""
     solution = solution_of("library-hearth")
-    pages = pole_pages(mark_pole(solution.job, solution.coursing))
+    pages = pole_pages(mark_pole(solution.coursing, solution.variation))
     found = level_lines(write_pdf(pages, "X"))
     tops = [float(course.top) for course in solution.coursing.courses]
     for sheet, lines in zip(pages, found, strict=True):
@@ -113,7 +110,7 @@ def test_the_pole_is_true_over_its_pages_to_two_thousandths() -> None:
 def test_both_bars_are_true_on_every_page() -> None:
     solution = solution_of("library-hearth")
     for lines in level_lines(
-        write_pdf(pole_pages(mark_pole(solution.job, solution.coursing)), "X")
+        write_pdf(pole_pages(mark_pole(solution.coursing, solution.variation)), "X")
     ):
         lengths = [length for _, length, _ in lines]
         assert min(abs(length - 6) for length in lengths) < 0.002

@@ -11,18 +11,21 @@ import pytest
 
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Drawing, Ink, Stroke, Words
+from shopdraw.drawing.layers import CUTS
 from shopdraw.drawing.lettering import plain
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.errors import NotDrawable
+from shopdraw.job.model import Job
 from shopdraw.lengths import format_length, typed_length
 from shopdraw.masonry.wall.layout import CORNER_KINDS
 from shopdraw.output.pdf import write_pdf
 from shopdraw.review.cautions import CAUTIONS
 from shopdraw.solution import Solution
 from shopdraw.views.making.ticket import draw_ticket
-from shopdraw.views.parts.units import CUTS
+from tests.views.jobs import with_job
 from tests.views.lettering import collisions_on, crossings
 from tests.views.making.tickets import (
+    CALLED,
     DEMOS,
     INCH,
     PAGES,
@@ -121,7 +124,7 @@ def test_pages_are_named_and_no_more_than_are_needed(name: str, page: str) -> No
     assert (len(sheets) == 1) == (name in ON_ONE_PAGE)
     wide, high = size_of(name, page)
     for number, sheet in enumerate(sheets, start=1):
-        assert (sheet.width, sheet.height) == (wide, high)
+        assert (sheet.width, sheet.height) == pytest.approx((wide, high))
         assert sheet.number == number
         more = number > 1
         assert sheet.title == (f"TICKET ({number})" if more else "TICKET")
@@ -217,29 +220,25 @@ def test_crowding_is_noticed() -> None:
 @both_pages
 def test_long_names_are_broken_and_crowd_nothing(page: str) -> None:
     solution = job_of("library-hearth")
-    about_job = solution.job.job.model_copy(
-        update={
-            "name": "The west drawing room, chimney breast | second of the two "
-            + "W" * 20,
-            "number": "2222-AAAA-3333-BBBB",
-            "revision": "revision 12a",
-            "drawn_by": "W" * 60,
-            "units_lot": "kiln 4, third firing of March, " * 3,
-        }
+    about_job = {
+        "name": "The west drawing room, chimney breast | second of the two " + "W" * 20,
+        "number": "2222-AAAA-3333-BBBB",
+        "revision": "revision 12a",
+        "drawn_by": "W" * 60,
+        "units_lot": "kiln 4, third firing of March, " * 3,
+    }
+    sheets = draw_ticket(
+        with_job(solution, job=about_job, sheet={"page": CALLED[page]})
     )
-    job = solution.job.model_copy(update={"job": about_job})
-    size = size_of("library-hearth", page)
-    sheets = draw_ticket(job, rows_of("library-hearth"), solution.cut_plan, size)
     for sheet in sheets:
         assert crowding(sheet) == []
     said = field(ink_of(sheets[0]), "PROJECT").replace(" ", "")
-    assert said == about_job.name.replace(" ", "")
+    assert said == about_job["name"].replace(" ", "")
 
 
 def test_a_job_with_nothing_to_saw_or_turn_has_no_ticket() -> None:
     solution = job_of("library-hearth")
-    size = PAGES["letter"]
-    assert draw_ticket(solution.job, (), solution.cut_plan, size) == ()
+    assert draw_ticket(replace(solution, fabrication=())) == ()
 
 
 def test_corner_units_alone_have_a_ticket_without_a_sequence() -> None:
@@ -248,7 +247,7 @@ def test_corner_units_alone_have_a_ticket_without_a_sequence() -> None:
         each for each in rows_of("library-hearth") if each.row.kind in CORNER_KINDS
     )
     none = replace(solution.cut_plan, units=(), stops=(), least=0)
-    (sheet,) = draw_ticket(solution.job, corners, none, PAGES["letter"])
+    (sheet,) = draw_ticket(replace(solution, fabrication=corners, cut_plan=none))
     drawing = ink_of(sheet)
     assert [cell.mark for cell in cells_on(drawing)] == ["C"]
     assert field(drawing, "WHOLE UNITS TO SAW") == "none"
@@ -257,8 +256,10 @@ def test_corner_units_alone_have_a_ticket_without_a_sequence() -> None:
     assert crowding(sheet) == []
 
 
-def test_a_page_too_small_for_a_mark_is_refused() -> None:
-    solution = job_of("library-hearth")
-    rows = rows_of("library-hearth")
+def test_a_page_too_small_for_a_mark_is_refused(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    # No sheet of the catalog is as small.
+    monkeypatch.setattr(Job, "page", (3.5, 4.0))
     with pytest.raises(NotDrawable, match=r"sheet\.page"):
-        draw_ticket(solution.job, rows, solution.cut_plan, (3.5, 4.0))
+        draw_ticket(job_of("library-hearth"))

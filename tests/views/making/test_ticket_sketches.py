@@ -10,13 +10,13 @@ import pytest
 
 from shopdraw.drawing.extents import about
 from shopdraw.drawing.ink import Drawing, Ink, Stroke, Words
+from shopdraw.drawing.layers import CUTS, UNITS
 from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.sheets import SCALES
 from shopdraw.job.model import Job
 from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow, Outline
 from shopdraw.quantities.fabricating import FabricationRow
 from shopdraw.views.making.marks import ends_kept
-from shopdraw.views.parts.units import CUTS, UNITS
 from tests.views.making.tickets import (
     FULLEST,
     STANDS,

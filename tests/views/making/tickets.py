@@ -17,15 +17,17 @@ from shopdraw.drawing.lettering import Box, box_of
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.job.model import Job
 from shopdraw.lengths import parse_length
-from shopdraw.quantities.fabricating import FabricationRow, list_fabrication
+from shopdraw.quantities.fabricating import FabricationRow
 from shopdraw.solution import Solution
 from shopdraw.views.making.ticket import draw_ticket
 from tests.demos import CONFIGS, solution_of
-from tests.views.jobs import CHANGES, solved
+from tests.views.jobs import CHANGES, solved, with_job
 
 INCH = {"in": 1.0, "mm": 25.4}
 PAGES = {"letter": (8.5, 11.0), "A4": (210 / 25.4, 297 / 25.4)}
 """In inches, whatever the job is measured in."""
+CALLED = {"letter": "ANSI A", "A4": "A4"}
+"""What a job file calls each."""
 TABLE = "A-ANNO-SCHD"
 STANDS = ("soldier", "rowlock", "voussoir")
 DEMOS = sorted(path.stem for path in CONFIGS.glob("*.toml"))
@@ -39,7 +41,7 @@ def job_of(name: str) -> Solution:
 
 
 def rows_of(name: str) -> tuple[FabricationRow, ...]:
-    return list_fabrication(job_of(name).job, job_of(name).cut_list)
+    return job_of(name).fabrication
 
 
 def size_of(name: str, page: str) -> tuple[float, float]:
@@ -49,9 +51,7 @@ def size_of(name: str, page: str) -> tuple[float, float]:
 
 @cache
 def ticket(name: str, page: str) -> tuple[Sheet, ...]:
-    solution = job_of(name)
-    size = size_of(name, page)
-    return draw_ticket(solution.job, rows_of(name), solution.cut_plan, size)
+    return draw_ticket(with_job(job_of(name), sheet={"page": CALLED[page]}))
 
 
 def ink_of(sheet: Sheet) -> Drawing:

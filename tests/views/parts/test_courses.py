@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from shopdraw.job.reading import parse_job
 from shopdraw.masonry.coursing.solve import solve_coursing
+from shopdraw.masonry.marks.rule_marks import follow_marks
+from shopdraw.masonry.marks.variation import reckon_variation
 from shopdraw.masonry.wall.surround import trace_surround
 from shopdraw.views.parts.courses import further_columns, lot_words
+from tests.demos import solution_of
 from tests.views.jobs import text_of
 
 
@@ -15,7 +20,14 @@ def told_of(more: str) -> tuple[list[str], dict[str, tuple[str, ...]]]:
     """Return the sentences on the lot and the further columns of the first demo."""
     job = parse_job(f"{text_of('library-hearth')}\n{more}", "den.toml")
     coursing = solve_coursing(job, trace_surround(job))
-    return list(lot_words(job, coursing)), dict(further_columns(job, coursing))
+    solution = replace(
+        solution_of("library-hearth"),
+        job=job,
+        coursing=coursing,
+        variation=reckon_variation(job, coursing),
+        rule_marks=follow_marks(job, coursing),
+    )
+    return list(lot_words(solution)), dict(further_columns(solution))
 
 
 def test_without_sample_laid_courses_or_rule_there_is_nothing_to_tell() -> None:

@@ -110,10 +110,9 @@ def solved(name: str) -> Solution:
 
 
 def page_of(solution: Solution, findings: tuple[Finding, ...] | None = None) -> Sheet:
-    job = solution.job
-    found = solution.findings if findings is None else findings
-    parts = (job, solution.surround, solution.coursing, solution.layout)
-    return draw_review(*parts, found, SIZES[job.lengths])
+    if findings is not None:
+        solution = replace(solution, findings=findings)
+    return draw_review(solution)
 
 
 @cache

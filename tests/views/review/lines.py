@@ -13,6 +13,7 @@ from shopdraw.drawing.extents import lettering_of
 from shopdraw.drawing.ink import Drawing, Measure, Stroke
 from shopdraw.drawing.measures import letter_of
 from shopdraw.solution import Solution
+from tests.findings import Name, by_key, name_of
 from tests.views.review.rows import rows_on
 
 Point = tuple[float, float]
@@ -119,6 +120,11 @@ def lines_on(drawing: Drawing) -> dict[int, Line]:
     return found
 
 
+def names_in(solution: Solution) -> list[Name]:
+    """Return what each row of the review is found by, in their order."""
+    return [name_of(finding.rule) for finding in solution.findings]
+
+
 def opening_of(solution: Solution) -> tuple[float, float, float, float]:
     """Return the larger of the opening found and finished, from the front's left end.
 
@@ -138,43 +144,45 @@ def opening_of(solution: Solution) -> tuple[float, float, float, float]:
     return (float(sides[0]), float(sides[1]), 0.0, float(head))
 
 
-def wanted_lines(solution: Solution) -> dict[str, float]:
+def wanted_lines(solution: Solution) -> dict[Name, float]:
     """Reckon from the job what must be drawn, by rule."""
-    job, wanted = solution.job, {}
+    job, wanted = solution.job, dict[Name, float]()
     left, right, foot, head = opening_of(solution)
     moved = (right - left - float(job.opening.width)) / 2
     hearth = job.hearth
     if hearth is not None and hearth.material != "combustible":
         face = job.setting_bed.most + job.brick.thickness
-        for side, given, less in (
-            ("front", hearth.front, float(face)),
-            ("left", hearth.left, moved),
-            ("right", hearth.right, moved),
-        ):
+        sides: tuple[tuple[Name, Fraction | None, float], ...] = (
+            ("hearth-front", hearth.front, float(face)),
+            (("hearth-side", "left"), hearth.left, moved),
+            (("hearth-side", "right"), hearth.right, moved),
+        )
+        for name, given, less in sides:
             if given is not None:
-                wanted[f"hearth extension, {side}"] = float(given) - less
-    for trim in job.trim:
+                wanted[name] = float(given) - less
+    for place, trim in enumerate(job.trim, start=1):
         if trim.material == "marble":
             continue
         a, b = float(trim.left), float(trim.left + trim.width)
         c, d = float(trim.bottom), float(trim.bottom + trim.height)
         across, up = max(a - right, left - b, 0.0), max(c - head, foot - d, 0.0)
-        wanted[f"combustible trim, distance: {trim.name}"] = hypot(across, up)
+        wanted["trim-distance", place] = hypot(across, up)
         outs = [float(step.projection) for step in trim.steps]
-        rule = f"combustible trim, projection: {trim.name}"
-        wanted[rule] = float(trim.projection or 0)
+        wanted["trim-projection", place] = float(trim.projection or 0)
         if outs:
             # The worst step is drawn: whichever the review found, it is one of them.
-            finding = next(x for x in solution.findings if x.rule == rule)
-            wanted[rule] = next(x for x in outs if x == finding.measured)
+            finding = by_key(solution.findings)["trim-projection", place]
+            wanted["trim-projection", place] = next(
+                x for x in outs if x == finding.measured
+            )
     return wanted
 
 
-def missing_lines(drawing: Drawing, solution: Solution) -> list[str]:
+def missing_lines(drawing: Drawing, solution: Solution) -> list[Name]:
     """Return the rules whose measured line is not drawn, with its length and figure."""
     lines, rows = lines_on(drawing), rows_on(drawing)
-    wanted, wrong = wanted_lines(solution), []
-    rules = [finding.rule for finding in solution.findings]
+    wanted, wrong = wanted_lines(solution), list[Name]()
+    rules = names_in(solution)
     for rule, length in wanted.items():
         number = rules.index(rule) + 1
         line = lines.get(number)

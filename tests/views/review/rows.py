@@ -12,22 +12,16 @@ from shopdraw.drawing.lettering import plain
 from shopdraw.job.model import Job
 from shopdraw.lengths import parse_length
 from shopdraw.review.findings import Finding
+from tests.findings import Name, name_of
 from tests.views.review.jobs import lettered
 
 STEP = {"in": Fraction(1, 64), "mm": Fraction(1, 10)}
 SHOWN = {"passed": "PASSED", "failed": "FAILED", "not checked": "[NOT CHECKED]"}
 HEADS = ("NO.", "RULE", "MEASURED", "LIMIT", "MARGIN", "STATUS")
 AT_MOST = (
-    "combustible trim, projection",
-    "facing thickness",
-    "brick proud of the flange",
-    "bottom joint and hearth fall",
-    "bed joints as laid, widest",
-    "joint over an uneven course",
-    "brick height against its joint",
-    "brick length against its joint",
-    "arch joints, widest",
-    "substrate, plane",
+    *("trim-projection", "facing-thickness", "facing-proud", "bottom-joint"),
+    *("laid-joints-widest", "laid-levelled", "brick-in-joint", "arch-joints-widest"),
+    "plane",
 )
 """The rules whose limit is the most."""
 
@@ -78,30 +72,30 @@ def rows_on(drawing: Drawing) -> list[Row]:
     return rows
 
 
-def told_wrongly(drawing: Drawing, findings: tuple[Finding, ...]) -> list[str]:
+def told_wrongly(drawing: Drawing, findings: tuple[Finding, ...]) -> list[Name]:
     """Return the rules that are not in their rows, once, with status and source."""
     rows = rows_on(drawing)
-    wrong = ["count"] if len(rows) != len(findings) else []
+    wrong: list[Name] = ["count"] if len(rows) != len(findings) else []
     for number, (row, finding) in enumerate(zip(rows, findings, strict=False), start=1):
         told = (
             row.number == str(number)
-            and (f"{row.says} ").startswith(f"{plain(finding.rule)} ")
+            and (f"{row.says} ").startswith(f"{plain(finding.rule.words)} ")
             and row.status == SHOWN[finding.status]
             and plain(finding.source) in row.source
             and finding.source_status in row.source
         )
-        wrong += [] if told else [finding.rule]
+        wrong += [] if told else [name_of(finding.rule)]
     return wrong
 
 
 def figures_wrong(
     drawing: Drawing, job: Job, findings: tuple[Finding, ...]
-) -> list[str]:
+) -> list[Name]:
     """Return the rules whose printed figures are not the finding's, or do not close.
 
     A margin is measured less limit, or limit less measured where that is the most.
     """
-    step, wrong = STEP[job.lengths], []
+    step, wrong = STEP[job.lengths], list[Name]()
     for row, finding in zip(rows_on(drawing), findings, strict=True):
         printed = []
         for text in (row.measured, row.limit, row.margin):
@@ -113,7 +107,7 @@ def figures_wrong(
             (a is None) == (b is None) and (a is None or b is None or abs(a - b) < step)
             for a, b in zip((measured, limit), exact, strict=True)
         )
-        is_most = finding.rule.startswith(AT_MOST)
+        is_most = finding.rule.key in AT_MOST
         if finding.margin is None:
             fits = fits and margin is None
         else:
@@ -129,19 +123,19 @@ def figures_wrong(
                 # Neither reads as better than it is.
                 off = measured - finding.measured
                 fits = fits and (off >= 0 if is_most else off <= 0)
-        wrong += [] if fits else [finding.rule]
+        wrong += [] if fits else [name_of(finding.rule)]
     return wrong
 
 
-def untold(drawing: Drawing, findings: tuple[Finding, ...]) -> list[str]:
+def untold(drawing: Drawing, findings: tuple[Finding, ...]) -> list[Name]:
     """Return what failed or was not checked without its words under it, whole."""
-    missing = []
+    missing: list[Name] = []
     for row, finding in zip(rows_on(drawing), findings, strict=True):
         parts = [finding.says, *(f": {mend}" for mend in finding.mends)]
         if finding.status == "not checked":
             parts = [f"TO FIND OUT: {finding.says}"]
         if finding.status != "passed" and any(plain(x) not in row.says for x in parts):
-            missing.append(finding.rule)
+            missing.append(name_of(finding.rule))
     return missing
 
 

@@ -14,6 +14,7 @@ from shopdraw.drawing.sheets import SCALES
 from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
+from tests.findings import Name, by_key
 from tests.views.jobs import text_of
 from tests.views.lettering import collisions, crossings
 from tests.views.review.jobs import (
@@ -34,6 +35,7 @@ from tests.views.review.lines import (
     keys_on,
     lines_on,
     missing_lines,
+    names_in,
     wanted_lines,
 )
 from tests.views.review.rows import told_wrongly
@@ -46,7 +48,7 @@ def test_every_measured_line_is_drawn_as_long_as_the_job_has_it(name: str) -> No
 
 def test_the_lines_are_those_that_the_review_measured() -> None:
     for name in ALL:
-        found = {finding.rule: finding for finding in solved(name).findings}
+        found = by_key(solved(name).findings)
         for rule, length in wanted_lines(solved(name)).items():
             measured = found[rule].measured
             assert measured is not None
@@ -77,9 +79,10 @@ def test_a_line_of_another_length_or_row_and_a_lost_one_are_noticed(name: str) -
 def test_a_slanting_line_and_a_dot_that_are_moved_or_lost_are_noticed() -> None:
     name = "woodwork all round"
     solution, drawing = solved(name), ink_of(sheet_of(name))
-    rules = [finding.rule for finding in solution.findings]
-    for rule, is_dot in (("block", False), ("bead", True)):
-        rule = f"combustible trim, distance: {rule}"
+    rules = names_in(solution)
+    names = [trim.name for trim in solution.job.trim]
+    for trim, is_dot in (("block", False), ("bead", True)):
+        rule = ("trim-distance", names.index(trim) + 1)
         ends = lines_on(drawing)[rules.index(rule) + 1].ends
         assert (ends[0] == ends[1]) == is_dot
         middle = shapely.LineString(ends).centroid
@@ -108,10 +111,10 @@ def boxes_on(drawing: Drawing) -> list[shapely.Polygon]:
     ]
 
 
-def astray(drawing: Drawing, solution: Solution) -> list[str]:
+def astray(drawing: Drawing, solution: Solution) -> list[Name]:
     """Return the distances that do not run from the opening to their woodwork."""
-    lines, wrong = lines_on(drawing), []
-    rules = [finding.rule for finding in solution.findings]
+    lines, wrong = lines_on(drawing), list[Name]()
+    rules = names_in(solution)
     (outline,) = (
         shapely.Polygon(x.points).exterior
         for x in drawing.ink
@@ -123,8 +126,8 @@ def astray(drawing: Drawing, solution: Solution) -> list[str]:
         if isinstance(x, Stroke) and x.layer == "A-ELEV-HIDD"
     )
     opening = shapely.union(outline, outer)
-    for trim in solution.job.trim:
-        rule = f"combustible trim, distance: {trim.name}"
+    for place, trim in enumerate(solution.job.trim, start=1):
+        rule = ("trim-distance", place)
         if trim.material == "marble":
             continue
         wide, high = float(trim.width), float(trim.height)
@@ -179,18 +182,16 @@ def test_a_distance_that_ends_elsewhere_is_noticed() -> None:
         start=(measure.start[0], measure.start[1] + 9.0),
         end=(measure.end[0], measure.end[1] + 9.0),
     )
-    assert astray(edited(drawing, measure, up), solution) == [
-        "combustible trim, distance: pine shelf"
-    ]
+    assert astray(edited(drawing, measure, up), solution) == [("trim-distance", 1)]
 
 
 def unkeyed(drawing: Drawing, solution: Solution) -> list[str]:
     """Return the fittings whose row does not stand in them, or point to them."""
-    rules = [finding.rule for finding in solution.findings]
+    rules = names_in(solution)
     feet = {key.row: key.foot for key in keys_on(drawing)}
     wrong = []
-    for each in solution.job.fitting:
-        row = rules.index(f"covered by the new face: {each.name}") + 1
+    for place, each in enumerate(solution.job.fitting, start=1):
+        row = rules.index(("fitting", place)) + 1
         size = (float(each.width), float(each.height))
         boxes = [
             box
@@ -235,7 +236,7 @@ def test_what_the_drawing_has_no_room_for_is_said_and_stays_in_the_table() -> No
     assert told_wrongly(drawing, solution.findings) == []
     assert collisions(drawing) == []
     assert crossings(drawing) == []
-    rules = [finding.rule for finding in solution.findings]
+    rules = names_in(solution)
     gone = {rules.index(rule) + 1 for rule in missing_lines(drawing, solution)}
     said = re.search(r"measured in these rows: ([\d, ]+)\.", lettered(drawing))
     assert gone

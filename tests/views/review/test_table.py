@@ -24,7 +24,7 @@ def test_a_dropped_finding_and_a_changed_status_are_noticed() -> None:
     assert told_wrongly(dropped, solution.findings)
     changed = replace(solution.findings[0], status="passed")
     wrong = ink_of(page_of(solution, (changed, *solution.findings[1:])))
-    assert told_wrongly(wrong, solution.findings) == ["hearth extension, front"]
+    assert told_wrongly(wrong, solution.findings) == ["hearth-front"]
     drawing = ink_of(sheet_of("eaten hearth"))
     for text in ("[NOT CHECKED]", "PASSED", "least lap"):
         old = next(x for x in drawing.ink if isinstance(x, Words) and x.text == text)
@@ -54,7 +54,7 @@ def test_a_wrong_figure_is_noticed(old: str, new: str) -> None:
     )
     wrong = edited(drawing, words, replace(words, text=new))
     found = figures_wrong(wrong, solution.job, solution.findings)
-    assert found == ["hearth extension, front"]
+    assert found == ["hearth-front"]
 
 
 @every
@@ -72,7 +72,7 @@ def test_a_mend_that_lost_its_line_is_noticed() -> None:
     line = next(
         x for x in drawing.ink if isinstance(x, Words) and x.text.startswith("TO PASS")
     )
-    assert untold(edited(drawing, line), findings) == ["hearth extension, front"]
+    assert untold(edited(drawing, line), findings) == ["hearth-front"]
 
 
 def boxed(drawing: Drawing) -> list[str]:

@@ -9,9 +9,10 @@ import pytest
 from shopdraw.drawing.lettering import plain
 from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import solve
+from tests.findings import Name
 from tests.views.jobs import text_of
 from tests.views.review.jobs import every, ink_of, lettered, page_of, sheet_of, solved
-from tests.views.review.lines import opening_of
+from tests.views.review.lines import names_in, opening_of
 from tests.views.review.rows import Row, counts_on, rows_on
 
 
@@ -70,13 +71,13 @@ def test_an_area_that_was_agreed_says_by_whom() -> None:
     assert "the opening as finished; agreed: the office, by letter" in text
 
 
-def row_of(name: str, rule: str) -> Row:
-    rules = [finding.rule for finding in solved(name).findings]
-    return rows_on(ink_of(sheet_of(name)))[rules.index(rule)]
+def row_of(name: str, rule: Name) -> Row:
+    return rows_on(ink_of(sheet_of(name)))[names_in(solved(name)).index(rule)]
 
 
 def test_a_shelf_too_near_and_too_far_out_is_failed_with_what_would_pass() -> None:
-    row = row_of("low shelf", "combustible trim, distance: pine shelf")
+    row = row_of("low shelf", ("trim-distance", 1))
+    assert row.says.startswith("combustible trim, distance: pine shelf ")
     assert (row.measured, row.limit, row.margin) == ("140 mm", "150 mm", "-10 mm")
     assert row.status == "FAILED"
     assert "TO PASS: move the pine shelf 16 mm further from the opening" in row.says
@@ -88,14 +89,16 @@ def test_a_gas_unit_without_its_manual_has_nothing_passed_of_it() -> None:
     text = lettered(drawing)
     assert "APPLIANCE gas" in text
     assert "MANUAL not given: no code's figures stand in for it" in text
-    for rule in (
-        "hearth extension, front",
-        "hearth extension, left",
-        "combustible trim, distance: mantel shelf",
-        "combustible trim, projection: mantel shelf",
-        "facing thickness",
-    ):
+    rules: dict[Name, str] = {
+        "hearth-front": "hearth extension, front",
+        ("hearth-side", "left"): "hearth extension, left",
+        ("trim-distance", 1): "combustible trim, distance: mantel shelf",
+        ("trim-projection", 1): "combustible trim, projection: mantel shelf",
+        "facing-thickness": "facing thickness",
+    }
+    for rule, words in rules.items():
         row = row_of("no manual", rule)
+        assert row.says.startswith(f"{words} ")
         assert (row.limit, row.margin, row.status) == ("-", "-", "[NOT CHECKED]")
         assert "TO FIND OUT: " in row.says
         assert "from the manual, with document and page" in row.says
@@ -103,7 +106,7 @@ def test_a_gas_unit_without_its_manual_has_nothing_passed_of_it() -> None:
 
 
 def test_a_hearth_eaten_by_the_build_out_fails_by_what_it_took() -> None:
-    row = row_of("eaten hearth", "hearth extension, front")
+    row = row_of("eaten hearth", "hearth-front")
     # 17 in before the wall as found, less 5/8 in of brick and 1/2 in of bed.
     assert (row.measured, row.limit, row.margin) == ("15 7/8 in", "16 in", "-1/8 in")
     assert row.status == "FAILED"
@@ -114,7 +117,7 @@ def test_a_hearth_eaten_by_the_build_out_fails_by_what_it_took() -> None:
 
 
 def test_a_hearth_that_may_burn_has_failed_and_measures_nothing() -> None:
-    for side in ("front", "left", "right"):
-        row = row_of("combustible hearth", f"hearth extension, {side}")
+    for rule in ("hearth-front", ("hearth-side", "left"), ("hearth-side", "right")):
+        row = row_of("combustible hearth", rule)
         assert (row.measured, row.margin, row.status) == ("-", "-", "FAILED")
         assert "the hearth is combustible as typed" in row.says

@@ -6,15 +6,21 @@ import pytest
 
 from shopdraw.drawing.ink import Measure, Paint, Words
 from shopdraw.drawing.set import DrawingSet
+from shopdraw.drawing.sheets import Sheet
 from shopdraw.output.dxf import write_dxf
-from shopdraw.pipeline import build, solve
 from shopdraw.solution import Solution
+from shopdraw.views.wall.appearance import compose_appearance
 from tests.demos import solution_of
+from tests.views.jobs import with_job
+
+
+def painted(picture: Sheet) -> list[Paint]:
+    ink = picture.drawings[0].drawing.ink
+    return [each for each in ink if isinstance(each, Paint)]
 
 
 def paints(drawing_set: DrawingSet) -> list[Paint]:
-    ink = drawing_set.picture.drawings[0].drawing.ink
-    return [each for each in ink if isinstance(each, Paint)]
+    return painted(drawing_set.picture)
 
 
 def parts(colour: str) -> tuple[int, int, int]:
@@ -55,12 +61,11 @@ def test_no_figure_is_on_the_picture_and_it_says_what_it_is_not(
 
 
 def test_another_seed_is_another_mix_of_the_same_brick() -> None:
-    job = solution_of("library-hearth").job
-    first = paints(build(solve(job)))
-    again = paints(build(solve(job)))
+    solution = solution_of("library-hearth")
+    first, again = (painted(compose_appearance(solution, 9)) for _ in range(2))
     assert first == again
-    table = job.appearance.model_copy(update={"seed": 2})
-    other = paints(build(solve(job.model_copy(update={"appearance": table}))))
+    seeded = with_job(solution, appearance={"seed": 2})
+    other = painted(compose_appearance(seeded, 9))
     assert [x.points for x in other] == [x.points for x in first]
     assert [x.colour for x in other] != [x.colour for x in first]
 

@@ -9,9 +9,10 @@ from dataclasses import replace
 import pytest
 
 from shopdraw.drawing.ink import Drawing, Insert, Point, Stroke
-from shopdraw.masonry.wall.layout import Layout
+from shopdraw.drawing.layers import CORNERS, CUTS
+from shopdraw.masonry.wall.layout import Layout, sawn_sides
 from shopdraw.solution import Solution
-from shopdraw.views.parts.units import CORNERS, CUTS, TAGS, sawn_sides
+from shopdraw.views.parts.units import TAGS
 from shopdraw.views.wall.bare import draw_surround
 from tests.demos import solution_of
 from tests.views.jobs import CHANGES, solved
@@ -21,9 +22,7 @@ NAMES = sorted(CHANGES)
 
 
 def bare(solution: Solution) -> Drawing:
-    return draw_surround(
-        solution.job, solution.surround, solution.coursing, solution.layout
-    )
+    return draw_surround(solution)
 
 
 def ring(points: tuple[Point, ...]) -> frozenset[Point]:

@@ -15,9 +15,9 @@ from tests.views.lettering import collisions
 from tests.views.strings import figures_of, unclosed
 
 DRAWN: dict[str, Callable[[Solution, float], Drawing]] = {
-    "hearth": lambda s, at: draw_hearth_edge(s.job, s.surround, s.coursing, at),
-    "top": lambda s, at: draw_top_edge(s.job, s.surround, s.coursing, at),
-    "side": lambda s, at: draw_side_edge(s.job, s.surround, at),
+    "hearth": lambda s, at: draw_hearth_edge(s, at),
+    "top": lambda s, at: draw_top_edge(s, at),
+    "side": lambda s, at: draw_side_edge(s, at),
 }
 
 

@@ -25,15 +25,11 @@ LARGE = {"in": 4.0, "mm": 5.0}
 
 
 def plan(solution: Solution, course: int, scale: float = 8.0) -> Drawing:
-    parts = (solution.job, solution.surround, solution.coursing, solution.layout)
-    return draw_plan(*parts, course, scale)
+    return draw_plan(solution, course, scale)
 
 
 def interlock(solution: Solution) -> Drawing:
-    scale = LARGE[solution.job.lengths]
-    return draw_corner_interlock(
-        solution.job, solution.surround, solution.layout, scale
-    )
+    return draw_corner_interlock(solution, LARGE[solution.job.lengths])
 
 
 def brick(drawing: Drawing) -> list[Polygon]:

@@ -20,8 +20,7 @@ SCALES = {"in": (8.0, 24.0), "mm": (10.0, 20.0)}
 
 
 def view(solution: Solution, face: str, scale: float = 8.0) -> Drawing:
-    parts = (solution.job, solution.surround, solution.coursing, solution.layout)
-    return draw_return(*parts, face, scale)
+    return draw_return(solution, face, scale)
 
 
 def views(solution: Solution) -> list[Drawing]:

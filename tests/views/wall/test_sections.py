@@ -22,12 +22,11 @@ SCALES = {"in": (4.0, 8.0), "mm": (5.0, 10.0)}
 
 
 def head(solution: Solution, scale: float = 4.0) -> Drawing:
-    parts = (solution.job, solution.surround, solution.coursing, solution.layout)
-    return draw_head_section(*parts, scale)
+    return draw_head_section(solution, scale)
 
 
 def jamb(solution: Solution, scale: float = 4.0) -> Drawing:
-    return draw_jamb_plan(solution.job, solution.surround, solution.layout, scale)
+    return draw_jamb_plan(solution, scale)
 
 
 def texts(drawing: Drawing) -> set[str]:
@@ -158,6 +157,6 @@ def test_where_no_brick_is_left_of_the_opening_the_right_jamb_is_drawn() -> None
             if piece.outlines[0].left >= opening.centre
         ),
     )
-    drawing = draw_jamb_plan(solution.job, solution.surround, layout, 4.0)
+    drawing = draw_jamb_plan(replace(solution, layout=layout), 4.0)
     assert drawing.title.startswith("PLAN OF THE RIGHT JAMB")
     assert max(right for _, _, right, _ in brick(drawing)) == 0.0

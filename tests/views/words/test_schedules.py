@@ -9,6 +9,7 @@ from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import build, solve
 from shopdraw.solution import Solution
 from shopdraw.views.parts.clouds import cloud_of
+from shopdraw.views.set import compose_sheets
 from shopdraw.views.words.schedules import revisions_table
 from tests.views.jobs import text_of
 from tests.views.lettering import collisions_on, crossings
@@ -40,7 +41,7 @@ def test_the_last_revision_stands_first_with_its_courses() -> None:
 
 def test_the_cloud_is_about_the_courses_that_changed_alone() -> None:
     solution = revised()
-    ink = cloud_of(solution.job, solution.surround, solution.coursing, 8.0)
+    ink = cloud_of(solution, 8.0)
     left, right, _ = (x.points for x in ink if isinstance(x, Stroke))
     courses = {course.number: course for course in solution.coursing.courses}
     for cloud in (left, right):
@@ -59,7 +60,7 @@ def test_the_cloud_is_about_the_courses_that_changed_alone() -> None:
 def test_neither_cloud_nor_delta_lies_on_lettering(courses: str) -> None:
     text = text_of("library-hearth") + REVISED.replace("[6, 7, 8]", courses)
     solution = solve(parse_job(text, "den.toml"))
-    sheet = compose(solution).sheets[0]
+    sheet = compose_sheets(solution)[0]
     elevation = sheet.drawings[0].drawing
     clouds = sum(isinstance(x, Stroke) and len(x.points) > 24 for x in elevation.ink)
     assert clouds == (2 if courses in ("[6, 7, 8]", "[1]") else 1)
@@ -67,7 +68,7 @@ def test_neither_cloud_nor_delta_lies_on_lettering(courses: str) -> None:
 
 
 def test_a_job_without_revisions_has_neither(solution: Solution) -> None:
-    ink = cloud_of(solution.job, solution.surround, solution.coursing, 8.0)
+    ink = cloud_of(solution, 8.0)
     assert list(ink) == []
 
 

@@ -31,13 +31,12 @@ def column(table: Table, head: str) -> list[str]:
 
 
 def tables_of(solution: Solution) -> tuple[Table, ...]:
-    job = solution.job
     return (
-        coursing_table(job, solution.coursing),
-        targets_table(job, solution.coursing),
-        cut_list_table(job, solution.cut_list),
-        takeoff_table(job, solution.takeoff),
-        findings_table(job, solution.findings),
+        coursing_table(solution),
+        targets_table(solution),
+        cut_list_table(solution),
+        takeoff_table(solution),
+        findings_table(solution),
     )
 
 
@@ -69,12 +68,12 @@ def wrong_levels(table: Table, solution: Solution) -> list[str]:
 def test_the_coursing_table_prints_every_course_at_its_level(
     solution: Solution,
 ) -> None:
-    assert wrong_levels(coursing_table(solution.job, solution.coursing), solution) == []
+    assert wrong_levels(coursing_table(solution), solution) == []
 
 
 def test_a_wrong_level_in_a_coursing_table_is_noticed() -> None:
     solution = solution_of("library-hearth")
-    table = coursing_table(solution.job, solution.coursing)
+    table = coursing_table(solution)
     rows = (*table.rows[:-1], (*table.rows[-1][:4], "2'-10 3/4\""))
     damaged = Table(table.name, table.title, table.columns, rows)
     assert wrong_levels(damaged, solution) == ["13"]
@@ -82,7 +81,7 @@ def test_a_wrong_level_in_a_coursing_table_is_noticed() -> None:
 
 def test_a_joint_printed_that_nobody_measured_is_noticed() -> None:
     solution = solution_of("morning-room")
-    table = coursing_table(solution.job, solution.coursing)
+    table = coursing_table(solution)
     assert solution.coursing.courses[0].is_reckoned
     row = (*table.rows[0][:2], '3/8"', *table.rows[0][3:])
     damaged = Table(table.name, table.title, table.columns, (row, *table.rows[1:]))
@@ -90,7 +89,7 @@ def test_a_joint_printed_that_nobody_measured_is_noticed() -> None:
 
 
 def test_a_missed_target_is_printed_with_its_miss(solution: Solution) -> None:
-    table = targets_table(solution.job, solution.coursing)
+    table = targets_table(solution)
     for row, target in zip(table.rows, solution.coursing.targets, strict=True):
         assert (row[-1] == "lands") == target.lands
         if target.miss == 0:
@@ -102,7 +101,7 @@ def test_a_missed_target_is_printed_with_its_miss(solution: Solution) -> None:
 
 def test_the_job_that_cannot_land_says_so_in_its_table() -> None:
     solution = solution_of("cannot-land")
-    table = targets_table(solution.job, solution.coursing)
+    table = targets_table(solution)
     # 2'-1" wanted, 2'-0 13/16" got: 3/16 short.
     assert table.rows[0][2:5] == ("2'-1\"", "2'-0 13/16\"", "3/16 in")
     assert column(table, "RESULT").count("MISSED") == 2
@@ -110,7 +109,7 @@ def test_the_job_that_cannot_land_says_so_in_its_table() -> None:
 
 def test_the_cut_list_counts_what_stands_on_the_wall(solution: Solution) -> None:
     pieces = solution.layout.pieces
-    table = cut_list_table(solution.job, solution.cut_list)
+    table = cut_list_table(solution)
     assert sum(map(int, column(table, "COUNT"))) == len(pieces)
     assert table.title == f"CUT LIST: {len(pieces)} PIECES"
     for mark, count, sawn in zip(
@@ -127,7 +126,7 @@ def test_the_cut_list_counts_what_stands_on_the_wall(solution: Solution) -> None
 @pytest.mark.parametrize("name", ["two hands", "trimmed", "metric corners"])
 def test_a_corner_unit_has_both_legs_in_the_cut_list(name: str) -> None:
     solution = solved(name)
-    table = cut_list_table(solution.job, solution.cut_list)
+    table = cut_list_table(solution)
     legs = dict(zip(column(table, "MARK"), column(table, "LEGS, OUTSIDE"), strict=True))
     corners = [row for row in solution.cut_list if row.kind == "corner unit"]
     assert corners
@@ -139,7 +138,7 @@ def test_a_corner_unit_has_both_legs_in_the_cut_list(name: str) -> None:
 
 def test_a_butted_soldier_has_no_legs_to_saw() -> None:
     solution = solved("butt")
-    table = cut_list_table(solution.job, solution.cut_list)
+    table = cut_list_table(solution)
     for kind, legs in zip(
         column(table, "KIND"), column(table, "LEGS, OUTSIDE"), strict=True
     ):
@@ -147,7 +146,7 @@ def test_a_butted_soldier_has_no_legs_to_saw() -> None:
 
 
 def test_the_takeoff_table_prints_net_and_order(solution: Solution) -> None:
-    table = takeoff_table(solution.job, solution.takeoff)
+    table = takeoff_table(solution)
     for row, item in zip(table.rows, solution.takeoff.rows, strict=True):
         assert row[0] == item.item
         assert abs(F(row[1]) - item.net) <= F(1, 200)
@@ -159,7 +158,7 @@ def test_the_takeoff_table_prints_net_and_order(solution: Solution) -> None:
 def test_every_finding_shows_its_status_and_how_its_source_was_read(
     solution: Solution,
 ) -> None:
-    table = findings_table(solution.job, solution.findings)
+    table = findings_table(solution)
     for row, finding in zip(table.rows, solution.findings, strict=True):
         assert row[1] == finding.status.upper()
         assert finding.source_status in row[5]
@@ -185,9 +184,7 @@ def test_the_gas_caution_stands_where_there_is_gas() -> None:
 
 
 def notes_of(solution: Solution) -> tuple[str, ...]:
-    return general_notes(
-        solution.job, solution.surround, solution.coursing, solution.layout
-    ).paragraphs
+    return general_notes(solution).paragraphs
 
 
 def test_the_notes_say_ledger_order_and_what_was_decided(solution: Solution) -> None:
@@ -244,21 +241,17 @@ def test_the_lettering_of_tables_and_notes_does_not_collide(name: str) -> None:
     for table in tables_of(solution):
         assert all(len(row) == len(table.columns) for row in table.rows)
         assert collisions(draw_table(table, height, 8.0, 200 * height)) == []
-    notes = general_notes(
-        solution.job, solution.surround, solution.coursing, solution.layout
-    )
+    notes = general_notes(solution)
     assert collisions(draw_notes(notes, height, 8.0, 56 * height)) == []
 
 
 def test_the_notes_say_when_the_carpenter_may_begin() -> None:
     """Set on 9 March, pointed two days on, four weeks from there: 8 April."""
     solution = solution_of("library-hearth")
-    notes = general_notes(
-        solution.job, solution.surround, solution.coursing, solution.layout
-    )
+    notes = general_notes(solution)
     waiting = next(x for x in notes.paragraphs if "Waiting" in x)
     assert "woodwork over the brick 4 weeks after pointing, from 2026-04-08" in waiting
     usual = solution_of("crooked-study")
-    notes = general_notes(usual.job, usual.surround, usual.coursing, usual.layout)
+    notes = general_notes(usual)
     waiting = next(x for x in notes.paragraphs if "Waiting" in x)
     assert "7 days after setting (common practice, no published source)" in waiting
