@@ -104,8 +104,8 @@ ROWS = {
         doors="appearance bare corner edges elevation plans returns sections upright",
     ),
     "views.words": row(
-        f"{VIEWS} {WALLS} views.parts",
-        doors="notes record report schedules tables",
+        f"{VIEWS} {WALLS} views.parts", "pydantic typing_extensions",
+        doors="notes record record_form report schedules tables",
     ),
     "views.making": row(
         f"{VIEWS} {WALLS} views.parts views.words",

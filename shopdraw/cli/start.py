@@ -138,13 +138,9 @@ def schema(of: Literal["job", "solution"]) -> int:
     Exit codes: 0, printed; 2, neither of the two was asked for.
     """
     if of == "solution":
-        from importlib import resources
-
-        file = resources.files("shopdraw.catalog").joinpath("solution.schema.json")
-        click.echo(file.read_text("utf-8"), nl=False)
-        return 0
-    from shopdraw.job.schema import schema_text
-
+        from shopdraw.views.words.record_form import schema_text
+    else:
+        from shopdraw.job.schema import schema_text
     click.echo(schema_text(), nl=False)
     return 0
 

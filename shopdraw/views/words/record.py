@@ -1,6 +1,6 @@
 """Write a solution down as plain records, for `solution.json` and `--json`.
 
-In:  `Solution`.   Out: dicts, lists, numbers and text.
+In:  `Solution`.   Out: dicts, lists, numbers and text, as `record_form` has them.
 Frame: lengths as numbers in the job's lengths, on the developed plane; the exact
 lengths are fractions, so a number here is the nearest floating point to one.
 """
@@ -8,36 +8,62 @@ lengths are fractions, so a number here is the nearest floating point to one.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from datetime import date
 from fractions import Fraction
-from typing import Any
+from typing import TYPE_CHECKING, overload
 
-from shopdraw.masonry.coursing.form import Coursing, WayOut
+from shopdraw.job.model import Job
+from shopdraw.masonry.coursing.form import Coursing, Merit, TargetMet, WayOut
 from shopdraw.masonry.marks.form import Spread, Variation
-from shopdraw.masonry.wall.layout import Arch, Outline, Piece
+from shopdraw.masonry.wall.form import NONE, Face
+from shopdraw.masonry.wall.layout import Arch, CutListRow, Outline, Piece
 from shopdraw.masonry.wall.surround import opening_ring
 from shopdraw.quantities.comparing import Alternative
+from shopdraw.quantities.cutting import CutPlan
 from shopdraw.review.findings import Finding
 from shopdraw.solution import Solution
 from shopdraw.views.parts.stamps import PROGRAM
 
-Record = dict[str, Any]
+if TYPE_CHECKING:
+    from shopdraw.views.words import (
+        record_coursing,
+        record_form,
+        record_making,
+        record_wall,
+    )
 
 
-def solution_record(solution: Solution) -> Record:
+def record_text(solution: Solution) -> str:
+    """Return the solution as the JSON text that is printed and written."""
+    return _text(solution_record(solution))
+
+
+def remeasured_text(plan: Solution, after: Solution) -> str:
+    """Return a solution as JSON, with what the courses laid change."""
+    record = solution_record(after)
+    record["changes"] = changes_record(plan.coursing, after.coursing)
+    return _text(record)
+
+
+def compared_text(alternatives: tuple[Alternative, ...]) -> str:
+    """Return brick sizes and bonds as JSON."""
+    return _text(compared_record(alternatives))
+
+
+def _text(
+    record: record_form.SolutionRecord | list[record_making.AlternativeRecord],
+) -> str:
+    return json.dumps(record, indent=1) + "\n"
+
+
+def solution_record(solution: Solution) -> record_form.SolutionRecord:
     """Return everything that was solved as one record."""
-    job, coursing, cut_plan = solution.job, solution.coursing, solution.cut_plan
     return {
-        "drawn_from": {"program": PROGRAM, "job_file": job.digest},
-        "job": {
-            "name": job.job.name,
-            "number": job.job.number,
-            "revision": job.job.revision,
-            "date": job.job.date.isoformat() if job.job.date else None,
-            "lengths": job.lengths,
-        },
-        "coursing": _coursing(coursing, solution.ways_out),
-        "variation": _variation(solution.variation, coursing),
+        "drawn_from": {"program": PROGRAM, "job_file": solution.job.digest},
+        "job": _job(solution.job),
+        "coursing": _coursing(solution.coursing, solution.ways_out),
+        "variation": _variation(solution.variation, solution.coursing),
         "rule_marks": [
             {"mark": x.mark, "off": _number(x.off), "moves": x.moves}
             for x in solution.rule_marks
@@ -47,50 +73,12 @@ def solution_record(solution: Solution) -> Record:
             {"face": x.face, "course": x.course, "kind": x.kind, "x": _number(x.x)}
             for x in solution.layout.stops
         ],
-        "cut_list": [
-            {
-                "mark": row.mark,
-                "kind": row.kind,
-                "length": _number(row.length),
-                "height": _number(row.height),
-                "count": row.count,
-                "legs": [_number(leg) for leg in row.legs],
-                "is_cut": row.is_cut,
-                "is_trimmed": row.is_trimmed,
-                "note": row.note,
-            }
-            for row in solution.cut_list
-        ],
+        "cut_list": [_cut_list_row(row) for row in solution.cut_list],
         "findings": [_finding(finding) for finding in solution.findings],
-        "cut_plan": {
-            "whole_units": cut_plan.whole_units,
-            "least": cut_plan.least,
-            "kerf": _number(cut_plan.kerf),
-            "units": [
-                {
-                    "marks": list(unit.marks),
-                    "count": unit.count,
-                    "left": _number(unit.left),
-                }
-                for unit in cut_plan.units
-            ],
-            "stops": [
-                {
-                    "length": _number(stop.length),
-                    "marks": list(stop.marks),
-                    "cuts": stop.cuts,
-                }
-                for stop in cut_plan.stops
-            ],
-        },
+        "cut_plan": _cut_plan(solution.cut_plan),
         "schedule": [
-            {
-                "what": step.what,
-                "day": step.day.isoformat() if step.day else None,
-                "wait": step.wait,
-                "source": step.source,
-            }
-            for step in solution.schedule
+            {"what": x.what, "day": _day(x.day), "wait": x.wait, "source": x.source}
+            for x in solution.schedule
         ],
         "takeoff": [
             {
@@ -105,27 +93,9 @@ def solution_record(solution: Solution) -> Record:
     }
 
 
-def record_text(solution: Solution) -> str:
-    """Return the solution as the JSON text that is printed and written."""
-    return _text(solution_record(solution))
-
-
-def remeasured_text(plan: Solution, after: Solution) -> str:
-    """Return a solution as JSON, with what the courses laid change."""
-    changes = changes_record(plan.coursing, after.coursing)
-    return _text({**solution_record(after), "changes": changes})
-
-
-def compared_text(alternatives: tuple[Alternative, ...]) -> str:
-    """Return brick sizes and bonds as JSON."""
-    return _text(compared_record(alternatives))
-
-
-def _text(record: Record | list[Record]) -> str:
-    return json.dumps(record, indent=1) + "\n"
-
-
-def compared_record(alternatives: tuple[Alternative, ...]) -> list[Record]:
+def compared_record(
+    alternatives: tuple[Alternative, ...],
+) -> list[record_making.AlternativeRecord]:
     """Return brick sizes and bonds, the best first."""
     return [
         {
@@ -147,40 +117,55 @@ def compared_record(alternatives: tuple[Alternative, ...]) -> list[Record]:
     ]
 
 
-def changes_record(plan: Coursing, coursing: Coursing) -> list[Record]:
+def changes_record(
+    plan: Coursing, coursing: Coursing
+) -> list[record_coursing.ChangeRecord]:
     """Return how each course differs from the plan, new less planned."""
     return [
-        {
-            "course": change.course,
-            "joint": _number(change.joint),
-            "top": _number(change.top),
-        }
-        for change in coursing.changes_from(plan)
+        {"course": x.course, "joint": _number(x.joint), "top": _number(x.top)}
+        for x in coursing.changes_from(plan)
     ]
 
 
-def _number(value: Fraction | None) -> float | int | None:
+@overload
+def _number(value: Fraction) -> float: ...
+@overload
+def _number(value: Fraction | None) -> float | None: ...
+def _number(value: Fraction | None) -> float | None:
     """Return a whole number as an int, any other as the nearest float."""
     if value is None:
         return None
     return int(value) if value.denominator == 1 else float(value)
 
 
-def _coursing(coursing: Coursing, ways_out: tuple[WayOut, ...]) -> Record:
-    merit = coursing.merit
+def _numbers(values: Iterable[Fraction]) -> list[float]:
+    return [_number(value) for value in values]
+
+
+def _points(points: Iterable[tuple[Fraction, Fraction]]) -> list[record_wall.Point]:
+    return [(_number(x), _number(y)) for x, y in points]
+
+
+def _day(day: date | None) -> str | None:
+    return day.isoformat() if day else None
+
+
+def _job(job: Job) -> record_form.JobRecord:
+    return {
+        "name": job.job.name,
+        "number": job.job.number,
+        "revision": job.job.revision,
+        "date": _day(job.job.date),
+        "lengths": job.lengths,
+    }
+
+
+def _coursing(
+    coursing: Coursing, ways_out: tuple[WayOut, ...]
+) -> record_coursing.CoursingRecord:
     return {
         "lands": coursing.lands,
-        "targets": [
-            {
-                "name": target.name,
-                "meets": target.meets,
-                "wanted": _number(target.wanted),
-                "got": _number(target.got),
-                "miss": _number(target.miss),
-                "tolerance": _number(target.tolerance),
-            }
-            for target in coursing.targets
-        ],
+        "targets": [_target(target) for target in coursing.targets],
         "courses": [
             {
                 "number": course.number,
@@ -193,34 +178,50 @@ def _coursing(coursing: Coursing, ways_out: tuple[WayOut, ...]) -> Record:
             }
             for course in coursing.courses
         ],
-        "joints": [_number(joint) for joint in coursing.joints],
-        "order_of_merit": {
-            "misses": [_number(miss) for miss in merit.misses],
-            "jump": _number(merit.jump),
-            "departure": _number(merit.departure),
-            "narrow": merit.narrow,
-            "changes": merit.changes,
-            "bottom_departure": _number(merit.bottom_departure),
-            "total_departure": _number(merit.total_departure),
-        },
+        "joints": _numbers(coursing.joints),
+        "order_of_merit": _order_of_merit(coursing.merit),
         "head": _number(coursing.head),
         "soldier_top": _number(coursing.soldier_top),
         "soldiers_cut": coursing.soldiers_cut,
         "reasons": list(coursing.reasons),
-        "ways_out": [
-            {
-                "edits": [
-                    {"key": key, "value": _number(value)} for key, value in way.edits
-                ],
-                "says": way.says,
-                "cost": way.cost,
-            }
-            for way in ways_out
-        ],
+        "ways_out": [_way_out(way) for way in ways_out],
     }
 
 
-def _variation(variation: Variation | None, coursing: Coursing) -> Record | None:
+def _target(target: TargetMet) -> record_coursing.TargetRecord:
+    return {
+        "name": target.name,
+        "meets": target.meets,
+        "wanted": _number(target.wanted),
+        "got": _number(target.got),
+        "miss": _number(target.miss),
+        "tolerance": _number(target.tolerance),
+    }
+
+
+def _order_of_merit(merit: Merit) -> record_coursing.OrderOfMeritRecord:
+    return {
+        "misses": _numbers(merit.misses),
+        "jump": _number(merit.jump),
+        "departure": _number(merit.departure),
+        "narrow": merit.narrow,
+        "changes": merit.changes,
+        "bottom_departure": _number(merit.bottom_departure),
+        "total_departure": _number(merit.total_departure),
+    }
+
+
+def _way_out(way: WayOut) -> record_coursing.WayOutRecord:
+    return {
+        "edits": [{"key": key, "value": _number(value)} for key, value in way.edits],
+        "says": way.says,
+        "cost": way.cost,
+    }
+
+
+def _variation(
+    variation: Variation | None, coursing: Coursing
+) -> record_coursing.VariationRecord | None:
     if variation is None:
         return None
     return {
@@ -237,7 +238,7 @@ def _variation(variation: Variation | None, coursing: Coursing) -> Record | None
     }
 
 
-def _spread(spread: Spread | None) -> Record | None:
+def _spread(spread: Spread | None) -> record_coursing.SpreadRecord | None:
     if spread is None:
         return None
     return {
@@ -249,55 +250,12 @@ def _spread(spread: Spread | None) -> Record | None:
     }
 
 
-def _layout(solution: Solution) -> Record:
-    surround, coursing = solution.surround, solution.coursing
-    layout, top = solution.layout, max(course.top for course in coursing.courses)
-    opening, built = surround.opening, surround.as_built
+def _layout(solution: Solution) -> record_wall.LayoutRecord:
+    layout = solution.layout
     return {
-        "faces": [
-            {
-                "name": face.name,
-                "outline": _points(
-                    (
-                        (face.left, Fraction(0)),
-                        (face.right, Fraction(0)),
-                        (face.right, high),
-                        (face.left, high),
-                    )
-                ),
-                "area": _number(
-                    face.width * high
-                    - (
-                        (opening.brick_right - opening.brick_left) * coursing.head
-                        if face.name == "front"
-                        else 0
-                    )
-                ),
-                "folds": [
-                    _number(x)
-                    for x in (*surround.folds, *surround.jamb_folds)
-                    if x in (face.left, face.right)
-                ],
-            }
-            for face, high in (
-                *((face, top) for face in surround.faces),
-                *((face, coursing.head) for face in surround.reveals),
-            )
-        ],
-        "opening": {
-            "left": _number(opening.brick_left),
-            "right": _number(opening.brick_right),
-            "bottom": 0,
-            "top": _number(coursing.head),
-            "outline": _points(
-                opening_ring(surround, coursing.head, layout.arch, opening.beside)
-            ),
-        },
-        "as_found": {
-            "hearth": _points(built.hearth.points),
-            "opening": _points(built.opening(built.lowest_head)),
-            "ends": [_points(line) for line in built.ends],
-        },
+        "faces": list(_faces(solution)),
+        "opening": _opening(solution),
+        "as_found": _as_found(solution),
         "arch": None if layout.arch is None else _arch(layout.arch),
         "pieces": [_piece(piece) for piece in layout.pieces],
         "least_piece": _number(layout.least_piece),
@@ -307,7 +265,56 @@ def _layout(solution: Solution) -> Record:
     }
 
 
-def _arch(arch: Arch) -> Record:
+def _faces(solution: Solution) -> Iterator[record_wall.FaceRecord]:
+    """Yield the faces, and the jambs that brick turns into."""
+    surround, head = solution.surround, solution.coursing.head
+    opening = surround.opening
+    folds = (*surround.folds, *surround.jamb_folds)
+    within = (opening.brick_right - opening.brick_left) * head
+    top = max(course.top for course in solution.coursing.courses)
+    for face in surround.faces:
+        yield _face(face, top, within if face.name == "front" else NONE, folds)
+    for face in surround.reveals:
+        yield _face(face, head, NONE, folds)
+
+
+def _face(
+    face: Face, high: Fraction, within: Fraction, folds: tuple[Fraction, ...]
+) -> record_wall.FaceRecord:
+    """Return a face so high, its area without the opening within it."""
+    left, right = face.left, face.right
+    return {
+        "name": face.name,
+        "outline": _points(((left, NONE), (right, NONE), (right, high), (left, high))),
+        "area": _number(face.width * high - within),
+        "folds": _numbers(x for x in folds if x in (left, right)),
+    }
+
+
+def _opening(solution: Solution) -> record_wall.OpeningRecord:
+    surround, head = solution.surround, solution.coursing.head
+    opening = surround.opening
+    ring = opening_ring(surround, head, solution.layout.arch, opening.beside)
+    return {
+        "left": _number(opening.brick_left),
+        "right": _number(opening.brick_right),
+        "bottom": 0,
+        "top": _number(head),
+        "outline": _points(ring),
+    }
+
+
+def _as_found(solution: Solution) -> record_wall.AsFoundRecord:
+    built = solution.surround.as_built
+    return {
+        "hearth": _points(built.hearth.points),
+        "opening": _points(built.opening(built.lowest_head)),
+        "ends": [_points(line) for line in built.ends],
+    }
+
+
+def _arch(arch: Arch) -> record_wall.ArchRecord:
+    x, y = arch.centre
     return {
         "kind": arch.kind,
         "span": _number(arch.span),
@@ -316,19 +323,13 @@ def _arch(arch: Arch) -> Record:
         "depth": _number(arch.depth),
         "radius": arch.radius,
         "skewback_deg": arch.skewback_deg,
-        "centre": [_number(x) for x in arch.centre],
+        "centre": (_number(x), _number(y)),
         "are_whole": arch.are_whole,
-        "joints": [[joint.at_soffit, joint.at_back] for joint in arch.joints],
+        "joints": [(joint.at_soffit, joint.at_back) for joint in arch.joints],
     }
 
 
-def _points(
-    points: Iterable[tuple[Fraction, Fraction]],
-) -> list[list[float | int | None]]:
-    return [[_number(x), _number(y)] for x, y in points]
-
-
-def _piece(piece: Piece) -> Record:
+def _piece(piece: Piece) -> record_wall.PieceRecord:
     return {
         "id": piece.id,
         "mark": piece.mark,
@@ -338,21 +339,48 @@ def _piece(piece: Piece) -> Record:
         "outlines": [_outline(outline) for outline in piece.outlines],
         "length": _number(piece.length),
         "height": _number(piece.height),
-        "legs": [_number(leg) for leg in piece.legs],
+        "legs": _numbers(piece.legs),
         "is_cut": piece.is_cut,
         "is_trimmed": piece.is_trimmed,
         "broken": list(piece.broken),
     }
 
 
-def _outline(outline: Outline) -> Record:
+def _outline(outline: Outline) -> record_wall.OutlineRecord:
+    return {"face": outline.face, "points": _points(outline.points)}
+
+
+def _cut_list_row(row: CutListRow) -> record_making.CutListRowRecord:
     return {
-        "face": outline.face,
-        "points": _points(outline.points),
+        "mark": row.mark,
+        "kind": row.kind,
+        "length": _number(row.length),
+        "height": _number(row.height),
+        "count": row.count,
+        "legs": _numbers(row.legs),
+        "is_cut": row.is_cut,
+        "is_trimmed": row.is_trimmed,
+        "note": row.note,
     }
 
 
-def _finding(finding: Finding) -> Record:
+def _cut_plan(plan: CutPlan) -> record_making.CutPlanRecord:
+    return {
+        "whole_units": plan.whole_units,
+        "least": plan.least,
+        "kerf": _number(plan.kerf),
+        "units": [
+            {"marks": list(x.marks), "count": x.count, "left": _number(x.left)}
+            for x in plan.units
+        ],
+        "stops": [
+            {"length": _number(x.length), "marks": list(x.marks), "cuts": x.cuts}
+            for x in plan.stops
+        ],
+    }
+
+
+def _finding(finding: Finding) -> record_form.FindingRecord:
     return {
         "rule": finding.rule.words,
         "status": finding.status,

@@ -1,0 +1,170 @@
+"""The form of the record of the wall: its faces, its opening, every piece on it.
+
+In:  nothing.   Out: `LayoutRecord`, `StopRecord` and what they hold.
+Frame: the job's lengths; x along the faces from the left end, y up from the datum.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from typing_extensions import TypedDict
+
+from shopdraw.masonry.wall.form import FaceName
+from shopdraw.masonry.wall.layout import PieceKind, StopKind
+
+Point = tuple[float, float]
+
+
+class FaceRecord(TypedDict):
+    """One face of the surround, unfolded."""
+
+    name: FaceName
+    """The front; "left" or "right", where the brick turns back to the wall; a reveal,
+    where it turns into the opening."""
+    outline: list[Point]
+    """Its corners [x, y]: lower left, lower right, upper right, upper left."""
+    area: float
+    """Its area without the opening, in square inches or square millimetres."""
+    folds: list[float]
+    """The x of each of its ends that is an outside corner of the brick."""
+
+
+class OpeningRecord(TypedDict):
+    """The opening as the new brick leaves it."""
+
+    left: float
+    """The x at which the brick left of it stops."""
+    right: float
+    """The x at which the brick right of it stops."""
+    bottom: int
+    """The level that it starts at: the datum, 0."""
+    top: float
+    """The level of the underside of the brick over it; under an arch, the level that
+    the arch springs from."""
+    outline: list[Point]
+    """Its corners [x, y], the lower left first, then the lower right."""
+
+
+class AsFoundRecord(TypedDict):
+    """What was measured at the fireplace, before any brick is laid."""
+
+    hearth: list[Point]
+    """Points [x, y] on the finished hearth along the faces, from left to right."""
+    opening: list[Point]
+    """The corners [x, y] of the opening, the lower left first, then the lower right."""
+    ends: list[list[Point]]
+    """The left and the right end of the unfolded faces, each from its foot [x, y] to
+    its top."""
+
+
+class ArchRecord(TypedDict):
+    """The arch over the opening."""
+
+    kind: Literal["jack arch", "segmental arch"]
+    """A jack arch is straight or nearly so, a segmental arch is a part of a circle."""
+    span: float
+    """How wide it is between the two ends of its underside."""
+    spring: float
+    """The level of the two ends of its underside, from which it springs."""
+    rise: float
+    """How far the highest point of its underside is above those ends."""
+    depth: float
+    """How high its brick is at the middle, from the underside to the back."""
+    radius: float
+    """The radius of the underside; 0 where it is straight."""
+    skewback_deg: float
+    """By how many degrees the slope that each of its ends leans on is out of plumb."""
+    centre: Point
+    """The point [x, y] that every joint points to."""
+    are_whole: bool
+    """Whether its bricks are whole and the joints between them taper; if not, the
+    bricks are sawn to taper."""
+    joints: list[tuple[float, float]]
+    """How wide each joint is, [at the underside, at the back], from left to right; the
+    first and the last are at the ends of the arch."""
+
+
+class OutlineRecord(TypedDict):
+    """The outline of a piece on one face."""
+
+    face: FaceName
+    """The face that it lies on."""
+    points: list[Point]
+    """Its corners [x, y], anticlockwise from the lower left one."""
+
+
+class PieceRecord(TypedDict):
+    """One piece of brick on the wall."""
+
+    id: str
+    """Its own name, which no other piece has: face, course, place in the course, as
+    "F-07-03"."""
+    mark: str
+    """The mark that it shares with all pieces like it."""
+    kind: PieceKind
+    """What kind of unit it is, or is sawn from. A stretcher lies along the wall; a
+    soldier stands on end and shows its long side, a rowlock stands on edge and shows
+    its end; a corner unit covers both sides of a corner; a voussoir is one brick of an
+    arch."""
+    course: int
+    """The number of its course; of brick that stands over the opening, the number of
+    the course beside it that starts at the same level."""
+    place: FaceName
+    """The face that it is counted on: of a corner unit, the one with its long leg."""
+    outlines: list[OutlineRecord]
+    """Its outline on each face that it shows on, the one on `place` first."""
+    length: float
+    """The length of its first outline, along the course."""
+    height: float
+    """The height of its first outline."""
+    legs: list[float]
+    """The two legs of a corner unit, measured outside, in the order of `outlines`;
+    empty for any other piece."""
+    is_cut: bool
+    """Whether it is sawn. A corner unit that only has a leg trimmed does not count as
+    cut."""
+    is_trimmed: bool
+    """Whether it is a corner unit with a leg that is sawn shorter from its free end."""
+    broken: list[str]
+    """The rules of the bond that it breaks: "least piece", "least lap"."""
+
+
+class LayoutRecord(TypedDict):
+    """Every piece of brick, on the faces unfolded into one flat plane.
+
+    On it x runs along the faces from the left end, y up from the datum.
+    """
+
+    faces: list[FaceRecord]
+    """The faces, from left to right, then those that turn into the opening."""
+    opening: OpeningRecord
+    as_found: AsFoundRecord
+    arch: ArchRecord | None
+    """The arch over the opening; null where there is none."""
+    pieces: list[PieceRecord]
+    """Every piece, from the bottom up and in each course from left to right."""
+    least_piece: float
+    """The length of the shortest stretcher, or trimmed leg of a corner unit; of a whole
+    brick where none is sawn shorter."""
+    least_lap: float | None
+    """The least distance along the wall between two joints in neighbouring courses;
+    null in stack bond, whose joints stand over one another."""
+    reasons: list[str]
+    """What was decided and why, a sentence each."""
+    ways_out: list[str]
+    """Other widths of the faces that would need fewer cuts, a sentence each."""
+
+
+class StopRecord(TypedDict):
+    """The end of one run of brick: the brick reaches this far and no further."""
+
+    face: FaceName
+    """The face that the run is on."""
+    course: int
+    """The number of its course."""
+    kind: StopKind
+    """What it stops at: "edge", the end of the face; "wall"; "fold", an outside corner;
+    "jamb", a side of the opening; "soldier"; "arch"."""
+    x: float
+    """Where it stops."""
