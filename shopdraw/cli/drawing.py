@@ -75,15 +75,16 @@ def draw(
     picked: str | None,
     workers: int | None,
 ) -> int:
-    r"""Solve and review jobs, and write a set of drawings for each.
+    """Solve and review jobs, and write a set of drawings for each.
 
     Of one job, the whole report is printed. Of several, what became of each: one that
     can't be drawn does not stop the others.
 
-    \b
     Example: shopdraw draw den.toml --out drawings
-             shopdraw draw den.toml --sheets elevation,story-pole
-             shopdraw draw jobs/*.toml --workers 4
+
+    Example: shopdraw draw den.toml --sheets elevation,story-pole
+
+    Example: shopdraw draw jobs/*.toml --workers 4
 
     Files: reads each JOB.toml; writes its set into FOLDER/JOB, whole or not at all.
 
