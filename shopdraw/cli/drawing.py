@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from shopdraw.cli.colouring import print_report
 from shopdraw.cli.door import known, says_faults, set_name, spare_the_collector
 from shopdraw.errors import NotPublished, ShopdrawError, printable
 
@@ -101,7 +102,7 @@ def draw(
 
     with second_process(workers) as second:
         drawn = _draw_one(job, target, picked, second)
-    click.echo(drawn.says)
+    print_report(f"{drawn.says}\n")
     click.echo(f"Wrote {len(drawn.names)} files to {target}:")
     for name in drawn.names:
         click.echo(f"  {name}")
