@@ -45,7 +45,10 @@ class _NoDay:
 
 
 def write_pdf(
-    sheets: tuple[Sheet, ...], title: str, dated: date | None = None
+    sheets: tuple[Sheet, ...],
+    title: str,
+    dated: date | None = None,
+    drawn_from: str = "",
 ) -> bytes:
     """Draw all sheets, a page each at true size.
 
@@ -53,10 +56,12 @@ def write_pdf(
         sheets: its pages.
         title: of the file.
         dated: the day that it is of; no clock is asked.
+        drawn_from: which program and job file, among its keywords.
     """
     stream = io.BytesIO()
     canvas = _blank(stream)
     _describe(canvas, title, dated)
+    canvas.setKeywords(drawn_from)
     for index, sheet in enumerate(sheets):
         name = f"{sheet.number} {sheet.name}"
         points = POINTS / per_inch(sheet)

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
+from dataclasses import asdict
 from fractions import Fraction
 from typing import Any
 
@@ -19,7 +20,7 @@ from shopdraw.masonry.wall.surround import opening_ring
 from shopdraw.quantities.comparing import Alternative
 from shopdraw.review.findings import Finding
 from shopdraw.solution import Solution
-from shopdraw.views.parts.stamps import PROGRAM
+from shopdraw.views.parts.stamps import drawn_from
 
 Record = dict[str, Any]
 
@@ -28,7 +29,7 @@ def solution_record(solution: Solution) -> Record:
     """Return everything that was solved as one record."""
     job, coursing, cut_plan = solution.job, solution.coursing, solution.cut_plan
     return {
-        "drawn_from": {"program": PROGRAM, "job_file": job.digest},
+        "drawn_from": asdict(drawn_from(job)),
         "job": {
             "name": job.job.name,
             "number": job.job.number,
