@@ -66,6 +66,7 @@ def build(solution: Solution) -> DrawingSet:
     from shopdraw.catalog.rows import layer_names
     from shopdraw.drawing.set import DrawingSet, FileForm
     from shopdraw.views.expected.sheets import expect_bare, expect_sheets
+    from shopdraw.views.parts.stamps import drawn_from
     from shopdraw.views.set import compose_sheets, draw_papers
     from shopdraw.views.wall.appearance import compose_appearance
     from shopdraw.views.wall.bare import draw_surround
@@ -77,6 +78,7 @@ def build(solution: Solution) -> DrawingSet:
     sheets = compose_sheets(solution)
     bare = draw_surround(solution)
     return DrawingSet(
+        drawn_from=drawn_from(job),
         title=job.job.name,
         dated=job.job.date,
         lengths=job.lengths,

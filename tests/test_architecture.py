@@ -126,10 +126,10 @@ ROWS = {
     "output.image": row("drawing output", "matplotlib numpy PIL", is_pure=False),
     "output.pdf": row("drawing output", "reportlab", is_pure=False),
     "output.plot": row("drawing", "matplotlib", is_pure=False),
-    "output.publish": row("errors", "filelock", is_pure=False),
+    "output.publish": row("drawing errors output", "filelock", is_pure=False),
     "pipeline": row(
         f"{MASONRY} {WALLS} masonry.bond masonry.heads review quantities solution "
-        "drawing views.set views.expected views.wall views.words"
+        "drawing views.set views.expected views.parts views.wall views.words"
     ),
     "cli": row(
         "job pipeline output output.pdf catalog errors quantities views.words "

@@ -10,6 +10,7 @@ import tomllib
 from importlib import resources
 from pathlib import Path
 
+import click
 import pytest
 from click.testing import CliRunner, Result
 from jsonschema import Draft202012Validator
@@ -87,6 +88,24 @@ def test_each_command_s_help_has_an_example_files_and_exit_codes(name: str) -> N
     assert unsaid(page) == []
     for parameter in main.commands[name].params:
         assert parameter.human_readable_name in page or parameter.opts[0] in page
+
+
+def backslashes(command: click.Command) -> list[str]:
+    """Return the lines of help on which a sign for the program is printed."""
+    page = CliRunner().invoke(command, ["--help"]).stdout
+    return [line for line in page.splitlines() if "\\" in line]
+
+
+@pytest.mark.parametrize(
+    "command", [main, *main.commands.values()], ids=lambda command: command.name
+)
+def test_no_help_prints_a_backslash(command: click.Command) -> None:
+    assert backslashes(command) == []
+
+
+def test_a_backslash_in_help_is_noticed() -> None:
+    raw = click.Command("raw", help=r"Draw it." "\n\n" r"\b" "\nExample: shopdraw raw")
+    assert backslashes(raw) == [r"  \b Example: shopdraw raw"]
 
 
 def test_help_that_leaves_something_out_is_noticed() -> None:

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from shopdraw.cli.colouring import print_report
 from shopdraw.cli.door import known, says_faults, set_name, spare_the_collector
 from shopdraw.errors import NotPublished, ShopdrawError, printable
 
@@ -75,15 +76,16 @@ def draw(
     picked: str | None,
     workers: int | None,
 ) -> int:
-    r"""Solve and review jobs, and write a set of drawings for each.
+    """Solve and review jobs, and write a set of drawings for each.
 
     Of one job, the whole report is printed. Of several, what became of each: one that
     can't be drawn does not stop the others.
 
-    \b
     Example: shopdraw draw den.toml --out drawings
-             shopdraw draw den.toml --sheets elevation,story-pole
-             shopdraw draw jobs/*.toml --workers 4
+
+    Example: shopdraw draw den.toml --sheets elevation,story-pole
+
+    Example: shopdraw draw jobs/*.toml --workers 4
 
     Files: reads each JOB.toml; writes its set into FOLDER/JOB, whole or not at all.
 
@@ -100,7 +102,7 @@ def draw(
 
     with second_process(workers) as second:
         drawn = _draw_one(job, target, picked, second)
-    click.echo(drawn.says)
+    print_report(f"{drawn.says}\n")
     click.echo(f"Wrote {len(drawn.names)} files to {target}:")
     for name in drawn.names:
         click.echo(f"  {name}")

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from shopdraw.cli.colouring import print_report
 from shopdraw.cli.door import JOB, says_faults, set_name
 from shopdraw.errors import NotPublished
 
@@ -90,7 +91,7 @@ def remeasure(
         beside = {f"{target.name}.toml": revised.encode("utf-8")}
         names = write_set(build(after), target, beside)
         click.echo(f"Wrote {len(names)} files to {target}.", err=as_json)
-    click.echo(said, nl=False)
+    print_report(said, plain=as_json)
     return 0 if after.is_clear else 1
 
 

@@ -11,6 +11,7 @@ from typing import get_args
 
 import click
 
+from shopdraw.cli.colouring import print_report
 from shopdraw.cli.door import JOB, known, says_faults
 
 
@@ -41,7 +42,7 @@ def check(job_file: Path, *, as_json: bool) -> int:
 
     solution = solve(job)
     text = record_text(solution) if as_json else write_report(solution)
-    click.echo(text, nl=False)
+    print_report(text, plain=as_json)
     return 0 if solution.is_clear else 1
 
 

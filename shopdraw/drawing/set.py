@@ -15,6 +15,32 @@ from shopdraw.drawing.sheets import Sheet
 from shopdraw.drawing.tables import Table
 from shopdraw.lengths import Lengths
 
+SHOWN = 12
+"""So many figures of a digest tell files apart for a person."""
+
+
+@dataclass(frozen=True)
+class DrawnFrom:
+    """What a set is drawn from.
+
+    Attributes:
+        program: its name and version.
+        job_file: the digest of the job file (SHA-256); empty where there was no file.
+    """
+
+    program: str
+    job_file: str
+
+    @property
+    def mark(self) -> str:
+        """The job file's digest as far as it takes to tell files apart."""
+        return self.job_file[:SHOWN] or "no file"
+
+    @property
+    def words(self) -> str:
+        """What every sheet and file says: the program, and which job file."""
+        return f"{self.program} / {self.mark}"
+
 
 @dataclass(frozen=True)
 class FileForm:
@@ -47,6 +73,7 @@ class DrawingSet:
     """All that a writer or a test may want.
 
     Attributes:
+        drawn_from: which program and job file.
         title: of the whole set, for the PDF.
         dated: as the job has it, for the PDF.
         lengths: what its drawings are measured in.
@@ -60,8 +87,10 @@ class DrawingSet:
         form: of the DXF files.
         events: days for a calendar.
         papers: further files of pages, by name: the story pole, the review, the ticket.
+        is_whole: whether this is the whole set, not some of its sheets.
     """
 
+    drawn_from: DrawnFrom
     title: str
     dated: date | None
     lengths: Lengths
@@ -75,6 +104,7 @@ class DrawingSet:
     form: FileForm = FileForm()
     events: tuple[Event, ...] = ()
     papers: tuple[tuple[str, tuple[Sheet, ...]], ...] = ()
+    is_whole: bool = True
 
     def picked(self, names: tuple[str, ...]) -> DrawingSet:
         """Return the set with the sheets of these names alone, as they are numbered.
@@ -86,13 +116,14 @@ class DrawingSet:
             for place, sheet in enumerate(self.sheets)
             if any(_is_of(sheet.name, name) for name in names)
         ]
-        return replace(
+        part = replace(
             self,
             sheets=tuple(self.sheets[place] for place in kept),
             expected=tuple(self.expected[place] for place in kept),
             picture=self.picture if "appearance" in names else None,
             papers=tuple(paper for paper in self.papers if paper[0] in names),
         )
+        return replace(part, is_whole=part == self)
 
     @property
     def names(self) -> tuple[str, ...]:

@@ -16,8 +16,14 @@ from shopdraw import __version__
 from shopdraw.drawing.set import Event
 
 
-def write_calendar(events: tuple[Event, ...], title: str) -> bytes:
-    """Write every event as a whole day, known by what it is and of which set."""
+def write_calendar(
+    events: tuple[Event, ...], title: str, drawn_from: str = ""
+) -> bytes:
+    """Write every event as a whole day, known by what it is and of which set.
+
+    Each says from what it was drawn: once it is in somebody's calendar it is alone.
+    """
+    origin = f"\nDrawn from {drawn_from}." if drawn_from else ""
     calendar = Calendar()
     calendar.add("prodid", f"-//shopdraw//{__version__}//EN")
     calendar.add("version", "2.0")
@@ -30,6 +36,6 @@ def write_calendar(events: tuple[Event, ...], title: str) -> bytes:
         entry.add("dtstart", event.day)
         entry.add("dtend", event.day + timedelta(days=1))
         entry.add("summary", f"{title}: {event.what}")
-        entry.add("description", event.says)
+        entry.add("description", f"{event.says}{origin}")
         calendar.add_component(entry)
     return bytes(calendar.to_ical())

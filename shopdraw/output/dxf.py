@@ -92,13 +92,17 @@ def write_dxf(sheet: Sheet, form: FileForm = FORM) -> bytes:
     return _saved(document, form)
 
 
-def write_bare_dxf(drawing: Drawing, lengths: str, form: FileForm = FORM) -> bytes:
+def write_bare_dxf(
+    drawing: Drawing, lengths: str, form: FileForm = FORM, drawn_from: str = ""
+) -> bytes:
     """Write one drawing alone, about its own origin, to insert into another file."""
     document = _new_document(lengths, form)
     _write_drawing(document, document.modelspace(), drawing, lambda point: point)
     _set_extents(document, extent_of(drawing))
     document.header["$INSBASE"] = (0.0, 0.0, 0.0)
-    return _saved(document, form)
+    # A sheet letters it; this has a comment, group 999, which readers pass over.
+    comment = f"999\n{_ascii(drawn_from)}\n" if drawn_from else ""
+    return comment.encode("ascii") + _saved(document, form)
 
 
 def _new_document(lengths: str, form: FileForm) -> Document:

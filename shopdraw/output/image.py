@@ -36,8 +36,11 @@ from shopdraw.output.plot import (
 )
 
 
-def write_png(sheet: Sheet, dpi: int = 150) -> bytes:
-    """Draw a sheet as a picture, true to size at so many dots an inch."""
+def write_png(sheet: Sheet, dpi: int = 150, drawn_from: str = "") -> bytes:
+    """Draw a sheet as a picture, true to size at so many dots an inch.
+
+    What it is drawn from stands in the file, beside the picture.
+    """
     page = _Page(sheet)
     canvas: Any = FigureCanvasAgg(page.figure)
     page.figure.set_dpi(dpi)
@@ -48,8 +51,19 @@ def write_png(sheet: Sheet, dpi: int = 150) -> bytes:
     stream = io.BytesIO()
     pixels = np.asarray(canvas.buffer_rgba())
     picture = _whole(pixels) if plot.paints else _in_few_colours(pixels)
-    picture.save(stream, "PNG", dpi=(dpi, dpi), compress_level=3)
+    says = _says(drawn_from)
+    picture.save(stream, "PNG", dpi=(dpi, dpi), compress_level=3, pnginfo=says)
     return stream.getvalue()
+
+
+def _says(drawn_from: str) -> Any:
+    """Return what the file says of itself: by which software it was made, from what."""
+    from PIL.PngImagePlugin import PngInfo
+
+    says = PngInfo()
+    if drawn_from:
+        says.add_text("Software", drawn_from)
+    return says
 
 
 def _whole(pixels: Any) -> Any:

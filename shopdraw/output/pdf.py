@@ -11,16 +11,14 @@ as page labels. The same sheets give the same bytes.
 from __future__ import annotations
 
 import io
-import os
-from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
+from collections.abc import Iterable
 from datetime import date
 from functools import cache
 from math import cos, radians, sin
 from typing import Any
 
 from reportlab.lib.colors import Color, HexColor
-from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase import pdfdoc, pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
@@ -30,11 +28,27 @@ from shopdraw.drawing.lettering import em_of
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.output.plot import DASHES, MM, POINTS, Letters, Plot, font_file, per_inch
 
-DAY = "SOURCE_DATE_EPOCH"
+
+class _NoDay:
+    """What stands where the library would ask the environment, then the clock.
+
+    A moment that is always the same, the library's own for files that are to be alike:
+    it goes into a file's identifier. The day that is shown is the job's.
+    """
+
+    t = 946684800.0
+    YMDhms = (2000, 1, 1, 0, 0, 0)
+    dhh = dmm = 0
+
+    def __init__(self, _invariant: object = None) -> None:
+        """Take what the library gives, and ask for nothing."""
 
 
 def write_pdf(
-    sheets: tuple[Sheet, ...], title: str, dated: date | None = None
+    sheets: tuple[Sheet, ...],
+    title: str,
+    dated: date | None = None,
+    drawn_from: str = "",
 ) -> bytes:
     """Draw all sheets, a page each at true size.
 
@@ -42,29 +56,12 @@ def write_pdf(
         sheets: its pages.
         title: of the file.
         dated: the day that it is of; no clock is asked.
+        drawn_from: which program and job file, among its keywords.
     """
-    with _no_day_but_the_job_s():
-        return _written(sheets, title, dated)
-
-
-@contextmanager
-def _no_day_but_the_job_s() -> Iterator[None]:
-    """Hide the day that the environment may name: the library would take it."""
-    day = os.environ.pop(DAY, None)
-    try:
-        yield
-    finally:
-        if day is not None:
-            os.environ[DAY] = day
-
-
-def _written(sheets: tuple[Sheet, ...], title: str, dated: date | None) -> bytes:
     stream = io.BytesIO()
-    lettering: Any = _font()
-    canvas = Canvas(
-        stream, invariant=1, pageCompression=1, lang="en", initialFontName=lettering
-    )
+    canvas = _blank(stream)
     _describe(canvas, title, dated)
+    canvas.setKeywords(drawn_from)
     for index, sheet in enumerate(sheets):
         name = f"{sheet.number} {sheet.name}"
         points = POINTS / per_inch(sheet)
@@ -78,6 +75,17 @@ def _written(sheets: tuple[Sheet, ...], title: str, dated: date | None) -> bytes
         canvas.showPage()
     canvas.save()
     return stream.getvalue()
+
+
+def _blank(stream: io.BytesIO) -> Canvas:
+    """Return a file without pages, made without asking which day it is."""
+    # The library takes its own stamp whatever it is given: here it has no other.
+    library: Any = pdfdoc
+    library.TimeStamp = _NoDay
+    lettering: Any = _font()
+    return Canvas(
+        stream, invariant=1, pageCompression=1, lang="en", initialFontName=lettering
+    )
 
 
 def _describe(canvas: Canvas, title: str, dated: date | None) -> None:

@@ -16,13 +16,14 @@ and whole, until the next run puts it back. A loss of power has not been tried.
 from __future__ import annotations
 
 import errno
-import fcntl
 import os
 import shutil
 import tempfile
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from pathlib import Path, PurePosixPath
+
+from filelock import FileLock
 
 from shopdraw.errors import NotPublished
 
@@ -89,28 +90,13 @@ def _refuse_taken(names: Iterable[str], folder: Path) -> None:
 def _alone(folder: Path) -> Iterator[None]:
     """Let one process at a time replace a folder; the lock goes with the process."""
     lock = folder.parent / f".{folder.name}.lock"
-    handle = _locked(lock)
-    try:
-        yield
-    finally:
-        with suppress(OSError):
-            lock.unlink()
-        os.close(handle)
-
-
-def _locked(lock: Path) -> int:
-    """Wait for a lock file; one that its last holder took away is asked for anew."""
-    while True:
-        handle = os.open(lock, os.O_CREAT | os.O_RDWR, 0o644)
+    with FileLock(lock):
         try:
-            fcntl.flock(handle, fcntl.LOCK_EX)
-            with suppress(FileNotFoundError):
-                if os.path.samestat(os.fstat(handle), lock.stat()):
-                    return handle
-        except BaseException:
-            os.close(handle)
-            raise
-        os.close(handle)
+            yield
+        finally:
+            # Whoever waits for this file is told that it is gone, and asks anew.
+            with suppress(OSError):
+                lock.unlink()
 
 
 def _leftovers(folder: Path, kind: str) -> list[Path]:
@@ -169,7 +155,7 @@ def _keep_others(files: Mapping[str, bytes], folder: Path, new: Path) -> None:
         target.parent.mkdir(parents=True, exist_ok=True)
         try:
             os.link(path, target, follow_symlinks=False)
-        except OSError:
+        except (OSError, NotImplementedError):
             shutil.copy2(path, target, follow_symlinks=False)
 
 
@@ -206,7 +192,7 @@ def _exchanged(one: Path, other: Path) -> bool:
 
     try:
         rename = ctypes.CDLL(None, use_errno=True).renameat2
-    except (OSError, AttributeError):
+    except (OSError, AttributeError, TypeError):
         return False
     paths = os.fsencode(one), os.fsencode(other)
     done: int = rename(AT_CWD, paths[0], AT_CWD, paths[1], EXCHANGE)

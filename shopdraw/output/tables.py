@@ -12,17 +12,25 @@ import re
 
 from shopdraw.drawing.tables import Table
 
+DRAWN_FROM = "DRAWN FROM"
 _NUMBER = re.compile(r"[-+]?\d+(\.\d+)?")
 _FORMULA = re.compile(r"(^|;)(?=[\t\r]|\s*[=+@-])")
 """Where a formula begins; with a semicolon, where that parts the cells of a table."""
 
 
-def write_table(table: Table) -> bytes:
-    """Write heads and rows; no cell can be run as a formula by a spreadsheet."""
+def write_table(table: Table, drawn_from: str = "") -> bytes:
+    """Write heads and rows; no cell can be run as a formula by a spreadsheet.
+
+    What they are drawn from is a last column: sorted, parted, or put under the rows of
+    other jobs, each row still says it, and no row is anything but a row.
+    """
+    rows = (tuple(column.head for column in table.columns), *table.rows)
+    if drawn_from:
+        last = (DRAWN_FROM, *[drawn_from] * len(table.rows))
+        rows = tuple((*row, cell) for row, cell in zip(rows, last, strict=True))
     stream = io.StringIO(newline="")
     writer = csv.writer(stream, lineterminator="\r\n")
-    writer.writerow([_guarded(column.head) for column in table.columns])
-    writer.writerows([_guarded(cell) for cell in row] for row in table.rows)
+    writer.writerows([_guarded(cell) for cell in row] for row in rows)
     return stream.getvalue().encode("utf-8")
 
 

@@ -60,12 +60,14 @@ def make_files(
 ) -> dict[str, bytes]:
     """Make every file of a set in memory, in the order of their names."""
     files = make_all({**_picture_tasks(drawing_set), **_dxf_tasks(drawing_set)}, second)
+    drawn_from = drawing_set.drawn_from.words
     for table in drawing_set.tables:
-        files[f"{table.name}.csv"] = write_table(table)
+        files[f"{table.name}.csv"] = write_table(table, drawn_from)
     if drawing_set.events:
         from shopdraw.output.calendar import write_calendar
 
-        files["schedule.ics"] = write_calendar(drawing_set.events, drawing_set.title)
+        title, days = drawing_set.title, drawing_set.events
+        files["schedule.ics"] = write_calendar(days, title, drawn_from)
     files["solution.json"] = drawing_set.record_json.encode("utf-8")
     return dict(sorted(files.items()))
 
@@ -77,7 +79,8 @@ def make_dxf_files(drawing_set: DrawingSet) -> dict[str, bytes]:
 
 def _picture_tasks(drawing_set: DrawingSet) -> dict[str, Task]:
     tasks: dict[str, Task] = {}
-    title, dated = drawing_set.title, drawing_set.dated
+    drawn_from = drawing_set.drawn_from.words
+    about = drawing_set.title, drawing_set.dated, drawn_from
     pages, pictured = drawing_set.sheets, drawing_set.sheets
     if drawing_set.picture is not None:
         # The longest task comes first: it is the one to begin with.
@@ -85,37 +88,41 @@ def _picture_tasks(drawing_set: DrawingSet) -> dict[str, Task]:
         pictured = (drawing_set.picture, *pictured)
     for sheet in pictured:
         name = f"{sheet_stem(sheet.number, sheet.name)}.png"
-        tasks[name] = partial(_png, sheet)
+        tasks[name] = partial(_png, sheet, drawn_from)
     if pages:
-        tasks["set.pdf"] = partial(_pdf, pages, title, dated)
+        tasks["set.pdf"] = partial(_pdf, pages, *about)
     for name, papers in drawing_set.papers:
-        tasks[f"{name}.pdf"] = partial(_pdf, papers, title, dated)
+        tasks[f"{name}.pdf"] = partial(_pdf, papers, *about)
     return tasks
 
 
 def _dxf_tasks(drawing_set: DrawingSet) -> dict[str, Task]:
     form, bare = drawing_set.form, drawing_set.bare
+    drawn_from = drawing_set.drawn_from.words
     tasks: dict[str, Task] = {
         f"{sheet_stem(sheet.number, sheet.name)}.dxf": partial(_dxf, sheet, form)
         for sheet in drawing_set.sheets
     }
-    tasks["surround.dxf"] = partial(_bare_dxf, bare, drawing_set.lengths, form)
+    about = drawing_set.lengths, form, drawn_from
+    tasks["surround.dxf"] = partial(_bare_dxf, bare, *about)
     return tasks
 
 
 # Each writer is loaded by the process that uses it: one needs only some of them.
 
 
-def _png(sheet: Sheet) -> bytes:
+def _png(sheet: Sheet, drawn_from: str) -> bytes:
     from shopdraw.output.image import write_png
 
-    return write_png(sheet)
+    return write_png(sheet, drawn_from=drawn_from)
 
 
-def _pdf(sheets: tuple[Sheet, ...], title: str, dated: date | None) -> bytes:
+def _pdf(
+    sheets: tuple[Sheet, ...], title: str, dated: date | None, drawn_from: str
+) -> bytes:
     from shopdraw.output.pdf import write_pdf
 
-    return write_pdf(sheets, title, dated)
+    return write_pdf(sheets, title, dated, drawn_from)
 
 
 def _dxf(sheet: Sheet, form: FileForm) -> bytes:
@@ -124,10 +131,12 @@ def _dxf(sheet: Sheet, form: FileForm) -> bytes:
     return write_dxf(sheet, form)
 
 
-def _bare_dxf(drawing: Drawing, lengths: Lengths, form: FileForm) -> bytes:
+def _bare_dxf(
+    drawing: Drawing, lengths: Lengths, form: FileForm, drawn_from: str
+) -> bytes:
     from shopdraw.output.dxf import write_bare_dxf
 
-    return write_bare_dxf(drawing, lengths, form)
+    return write_bare_dxf(drawing, lengths, form, drawn_from)
 
 
 def prove_files(drawing_set: DrawingSet, files: Mapping[str, bytes]) -> None:

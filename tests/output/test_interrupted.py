@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import random
-import resource
 import subprocess
 import sys
 from itertools import groupby
@@ -46,6 +45,7 @@ from tests.whole_sets import (
     write_job,
 )
 
+resource = pytest.importorskip("resource", reason="not checked: needs its limits")
 FEW = ("--sheets", "ticket")
 
 

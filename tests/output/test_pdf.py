@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import io
+import os
+import time
 from dataclasses import replace
 from datetime import date
 
@@ -44,6 +46,27 @@ def test_a_pdf_is_dated_by_its_job_and_by_no_clock() -> None:
             assert pdf.metadata["Title"] == "Library hearth"
             assert pdf.metadata["CreationDate"] == stamp
             assert pdf.metadata["ModDate"] == stamp
+
+
+@pytest.mark.parametrize("day", ["86400", "tomorrow"])
+def test_neither_the_environment_nor_a_clock_is_asked_for_the_day(
+    monkeypatch: pytest.MonkeyPatch, day: str
+) -> None:
+    """Nor is the environment changed, not even for a moment."""
+    expected = write_pdf((tiny(),), "X", date(2026, 3, 2))
+
+    def asked(*_: object) -> None:
+        message = "a clock was asked, or the environment changed"
+        raise AssertionError(message)
+
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", day)
+    with monkeypatch.context() as patch:
+        for name in ("time", "gmtime", "localtime"):
+            patch.setattr(time, name, asked)
+        for name in ("__setitem__", "__delitem__"):
+            patch.setattr(type(os.environ), name, asked)
+        written = write_pdf((tiny(),), "X", date(2026, 3, 2))
+    assert written == expected
 
 
 def test_lettering_is_outlined_in_the_file_itself(library: dict[str, bytes]) -> None:

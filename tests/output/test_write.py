@@ -51,9 +51,10 @@ def test_a_table_is_read_again_as_it_was_by_any_reader_of_csv(
     for table in drawing_set.tables:
         text = files[f"{table.name}.csv"].decode("utf-8")
         heads, *rows = csv.reader(io.StringIO(text, newline=""), strict=True)
-        assert heads == [column.head for column in table.columns]
+        assert heads == [*(column.head for column in table.columns), "DRAWN FROM"]
+        last = drawing_set.drawn_from.words
         assert [tuple(cell.lstrip("'") for cell in row) for row in rows] == [
-            tuple(row) for row in table.rows
+            (*row, last) for row in table.rows
         ]
 
 

@@ -26,7 +26,7 @@ from shopdraw.masonry.wall.layout import CutListRow
 from shopdraw.quantities.fabricating import FabricationRow
 from shopdraw.solution import Solution
 from shopdraw.views.making.marks import finished_size, kind_of, lines_of, tied
-from shopdraw.views.parts.stamps import page_size
+from shopdraw.views.parts.stamps import drawn_from, page_size
 
 LARGEST, LEAST, FINER, TIDY = 0.16, 0.03, 0.98, 0.75
 """Heights of a label's lines in inches, how much finer the next one tried is, and how
@@ -35,6 +35,8 @@ UNBROKEN = ("count", "kind", "size", "id", "revision")
 MARK, COUNT, PITCH, DROP, CLEAR = 2.4, 1.25, 1.65, 0.35, 1.0
 """The mark's height, the count's, how far apart lines are, what hangs below the last
 one, and the room between mark and count: in heights of the lines."""
+SMALL = 0.6
+"""What the labels are drawn from is lettered so high, in heights of the lines."""
 NOTHING = 1e-6
 PAD = 1 / 12
 """What a label keeps free all round, in parts of its lesser side."""
@@ -137,6 +139,7 @@ def draw_labels(solution: Solution) -> tuple[Sheet, ...]:
     spots = _spots(job.labels, size)
     labels = [label for each in rows for label in _labels(job, each)]
     hand = _hand(job, job.labels, rows)
+    origin = _origin(job, hand, rows)
     # All stand alike, in the middle of their labels as the fullest one does.
     depth = max(hand.depth(label) for each in rows for label in _fullest(job, each))
     pages: list[Sheet] = []
@@ -145,7 +148,7 @@ def draw_labels(solution: Solution) -> tuple[Sheet, ...]:
         ink: list[Ink] = []
         for label, (x, y) in zip(shown, spots, strict=False):
             top = y - (hand.height - depth) / 2
-            ink += _letter(label, hand, (x + hand.pad, top))
+            ink += _letter(label, hand, (x + hand.pad, top), origin)
         last = spots[len(shown) - 1]
         ink += _cross(spots[0], hand.pad, 1)
         ink += _cross((last[0] + hand.width, last[1] - hand.height), hand.pad, -1)
@@ -228,13 +231,30 @@ def _hand(job: Job, table: LabelsTable, rows: tuple[FabricationRow, ...]) -> Han
     return loose
 
 
-def _letter(label: Label, hand: Hand, at: Point) -> Iterator[Words]:
+def _origin(job: Job, hand: Hand, rows: tuple[FabricationRow, ...]) -> str:
+    """Return what says from what the labels are drawn: as much as has room on each.
+
+    It stands at the upper right, beside the mark, and no line gives way to it. Nothing
+    where it has no room, or could not be read: the file itself still says it.
+    """
+    small, origin = SMALL * hand.text, drawn_from(job)
+    inch = 1.0 if job.lengths == "in" else float(MM_PER_INCH)
+    mark = max(width_of(each.row.mark, MARK * hand.text) for each in rows)
+    room = hand.room - mark - CLEAR * hand.text
+    said = (origin.words, origin.mark) if small >= LEAST * inch else ()
+    return next((words for words in said if width_of(words, small) <= room), "")
+
+
+def _letter(label: Label, hand: Hand, at: Point, origin: str) -> Iterator[Words]:
     """Letter one label: the mark, the count mostly at its right, the lines below."""
     (x, top), text = at, hand.text
-    y = top - MARK * text
+    y, right = top - MARK * text, x + hand.room
     yield Words(layers.NOTES, (x, y), label.mark, MARK * text)
+    if origin:
+        corner = right, top - SMALL * text
+        yield Words(layers.NOTES, corner, origin, SMALL * text, "right")
     if hand.is_beside:
-        count, right = label.says["count"], x + hand.room
+        count = label.says["count"]
         yield Words(layers.NOTES, (right, y), count, COUNT * text, "right")
     for line in hand.lines(label):
         y -= PITCH * text

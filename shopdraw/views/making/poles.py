@@ -247,7 +247,7 @@ def _paragraphs(job: Job, strip: Strip, page: Page) -> Iterator[str]:
     yield f"{about.name} {about.number}".strip()
     dated = " / ".join(x for x in (str(about.date or ""), about.revision) if x)
     yield f"Date / revision: {dated or 'none given'}"
-    yield f"Program / job file: {drawn_from(job)}"
+    yield f"Program / job file: {drawn_from(job).words}"
     yield f"Page {page.number} of {page.count}"
     yield "Full size: print at 100 %. Measure both bars first."
     height = format_length(job.brick.height, job.lengths)

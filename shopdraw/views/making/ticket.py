@@ -203,7 +203,7 @@ def _heading(page: Page, plan: CutPlan, number: int, count: int) -> Iterator[Par
     """Say whose ticket it is; on its first page also how it is sawn, and from what."""
     more = "" if number == 1 else f" ({number})"
     title = _words((0, -TITLE), f"FABRICATOR'S TICKET{more}", TITLE)
-    said = f"PAGE {number} OF {count}", drawn_from(page.job)
+    said = f"PAGE {number} OF {count}", drawn_from(page.job).words
     beside = [
         _words((page.wide, row * (TITLE - TEXT) - TITLE), words, align="right")
         for row, words in enumerate(said)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from shopdraw import __version__
 from shopdraw.drawing.lettering import plain
+from shopdraw.drawing.set import DrawnFrom
 from shopdraw.drawing.sheets import TitleBlock, scale_name
 from shopdraw.job.model import Job
 from shopdraw.review.findings import count_not_checked
@@ -41,14 +42,9 @@ def page_size(solution: Solution) -> tuple[float, float]:
 PROGRAM = f"shopdraw {__version__}"
 
 
-def file_mark(job: Job) -> str:
-    """Return the job file's digest as far as it takes to tell files apart."""
-    return job.digest[:12] or "no file"
-
-
-def drawn_from(job: Job) -> str:
+def drawn_from(job: Job) -> DrawnFrom:
     """Name the program, and the job file by its digest."""
-    return f"{PROGRAM} / {file_mark(job)}"
+    return DrawnFrom(PROGRAM, job.digest)
 
 
 ISO_FIELDS = {
@@ -102,7 +98,7 @@ def title_block(
             "DATE / REVISION",
             " / ".join(x for x in (str(about.date or ""), about.revision) if x),
         ),
-        ("PROGRAM / JOB FILE", drawn_from(job)),
+        ("PROGRAM / JOB FILE", drawn_from(job).words),
         ("SHEET", f"{number[0]} OF {number[1]}"),
     )
     if is_iso:

@@ -36,7 +36,7 @@ from shopdraw.review.listed import LISTED
 from shopdraw.review.opening import area_held
 from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import ring_of
-from shopdraw.views.parts.stamps import PROGRAM, file_mark, page_size
+from shopdraw.views.parts.stamps import drawn_from, page_size
 from shopdraw.views.review.drawing import Reviewed, draw_reviewed
 from shopdraw.views.review.table import (
     ALL,
@@ -297,12 +297,13 @@ def _fields(solution: Solution) -> tuple[tuple[Field, Field], ...]:
     job = solution.job
     about, none = job.job, "not given"
     area, which = _area(solution)
+    origin = drawn_from(job)
     return (
         (("PROJECT", about.name), ("APPLIANCE", job.appliance.kind or none)),
         (("NUMBER", about.number or none), _held_against(job)),
         (("DATE", str(about.date or none)), ("OPENING'S AREA", area)),
         (("REVISION", about.revision or none), ("GOVERNED BY", which)),
-        (("PROGRAM", PROGRAM), ("JOB FILE", file_mark(job))),
+        (("PROGRAM", origin.program), ("JOB FILE", origin.mark)),
     )
 
 

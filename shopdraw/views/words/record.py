@@ -23,7 +23,7 @@ from shopdraw.quantities.comparing import Alternative
 from shopdraw.quantities.cutting import CutPlan
 from shopdraw.review.findings import Finding
 from shopdraw.solution import Solution
-from shopdraw.views.parts.stamps import PROGRAM
+from shopdraw.views.parts.stamps import drawn_from
 
 if TYPE_CHECKING:
     from shopdraw.views.words import (
@@ -59,8 +59,9 @@ def _text(
 
 def solution_record(solution: Solution) -> record_form.SolutionRecord:
     """Return everything that was solved as one record."""
+    origin = drawn_from(solution.job)
     return {
-        "drawn_from": {"program": PROGRAM, "job_file": solution.job.digest},
+        "drawn_from": {"program": origin.program, "job_file": origin.job_file},
         "job": _job(solution.job),
         "coursing": _coursing(solution.coursing, solution.ways_out),
         "variation": _variation(solution.variation, solution.coursing),

@@ -1,0 +1,105 @@
+"""Colour: on the few words that say how it went, at a terminal, and nowhere else."""
+
+from __future__ import annotations
+
+import os
+import re
+import subprocess
+import sys
+from contextlib import suppress
+from pathlib import Path
+
+import pytest
+
+from shopdraw.cli.colouring import coloured
+from tests.demos import CONFIGS
+
+pty = pytest.importorskip("pty", reason="not checked: needs a pseudo-terminal")
+
+MISSES = str(CONFIGS / "cannot-land.toml")
+LAID = ("--course", "3", "--top", "8 1/8 in")
+SIGN = re.compile(r"\x1b\[[0-9;]*m")
+COLOURED = re.compile(r"\x1b\[3[0-9]m(.*?)\x1b\[0m", re.DOTALL)
+
+
+def run_at_a_terminal(*words: str, **environment: str) -> str:
+    """Run the command with a terminal for its standard output; return what it shows."""
+    here, there = pty.openpty()
+    with subprocess.Popen(
+        [sys.executable, "-m", "shopdraw", *words],
+        stdin=subprocess.DEVNULL,
+        stdout=there,
+        stderr=subprocess.PIPE,
+        cwd=CONFIGS.parent,
+        env={**_environment(), **environment},
+    ):
+        os.close(there)
+        shown = b""
+        # A terminal that nobody writes to any more is an error to read, or at its end.
+        with suppress(OSError):
+            while part := os.read(here, 65536):
+                shown += part
+    os.close(here)
+    return shown.decode().replace("\r\n", "\n")
+
+
+def run_into_a_pipe(*words: str) -> str:
+    return subprocess.run(
+        [sys.executable, "-m", "shopdraw", *words],
+        stdout=subprocess.PIPE,
+        text=True,
+        encoding="utf-8",
+        check=False,
+        cwd=CONFIGS.parent,
+        env=_environment(),
+    ).stdout
+
+
+def _environment() -> dict[str, str]:
+    return {name: value for name, value in os.environ.items() if name != "NO_COLOR"}
+
+
+@pytest.mark.parametrize(
+    "words",
+    [("check", MISSES), ("remeasure", MISSES, *LAID)],
+    ids=["check", "remeasure"],
+)
+def test_a_terminal_shows_the_same_report_with_its_few_words_in_colour(
+    words: tuple[str, ...],
+) -> None:
+    shown, piped = run_at_a_terminal(*words), run_into_a_pipe(*words)
+    assert SIGN.search(piped) is None
+    assert SIGN.sub("", shown) == piped
+    few = re.findall(r"\b(?:PASSED|FAILED|NOT CHECKED|MISSED)\b", piped)
+    assert {"MISSED", "NOT CHECKED"} <= set(few)
+    assert COLOURED.findall(shown) == few
+
+
+def test_draw_colours_its_report_too(tmp_path: Path) -> None:
+    words = ("draw", MISSES, "--sheets", "ticket", "--out", str(tmp_path))
+    assert {"PASSED", "MISSED"} <= set(COLOURED.findall(run_at_a_terminal(*words)))
+
+
+def test_whoever_wants_no_colour_gets_none() -> None:
+    shown = run_at_a_terminal("check", MISSES, NO_COLOR="1")
+    assert shown == run_into_a_pipe("check", MISSES)
+    # The wish is one only where it says something.
+    assert SIGN.search(run_at_a_terminal("check", MISSES, NO_COLOR=""))
+
+
+@pytest.mark.parametrize(
+    "words", [("check",), ("remeasure", *LAID)], ids=["check", "remeasure"]
+)
+def test_json_is_never_coloured(words: tuple[str, ...], tmp_path: Path) -> None:
+    """Not though a word of the report is in it: here, as the job's name."""
+    job = tmp_path / "den.toml"
+    text = Path(MISSES).read_text("utf-8")
+    job.write_text(re.sub(r"(?m)^name .*", 'name = "FAILED"', text, count=1), "utf-8")
+    shown = run_at_a_terminal(*words, str(job), "--json")
+    assert '"FAILED"' in shown
+
+
+def test_only_whole_words_in_capitals_are_coloured() -> None:
+    plain = "passed, Failed, not checked, UNCHECKED, MISSEDLY, CHECKED"
+    assert coloured(plain) == plain
+    assert coloured("1 FAILED: SEE") == "1 \x1b[31mFAILED\x1b[0m: SEE"
