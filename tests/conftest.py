@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 import os
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
 import pytest
@@ -12,6 +13,7 @@ from hypothesis import settings
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.solution import Solution
 from tests.demos import CONFIGS, files_of, set_of, solution_of
+from tests.goldens import keeping
 
 # As in a run of the command: few cycles are left, and looking for them takes time.
 gc.set_threshold(100_000, 20, 20)
@@ -21,6 +23,56 @@ settings.register_profile("suite", deadline=None)
 settings.load_profile("suite")
 
 DEMOS = tuple(sorted(path.stem for path in CONFIGS.glob("*.toml")))
+
+WROTE = "golden written"
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """Add the one way to write a golden."""
+    parser.addoption(
+        "--update-goldens",
+        action="store_true",
+        help="write the goldens as they are drawn now, and list them",
+    )
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Refuse to write a golden where nobody reads what was written."""
+    if config.getoption("update_goldens") and "CI" in os.environ:
+        message = "--update-goldens: no golden is written under CI"
+        raise pytest.UsageError(message)
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """List what was written, by whichever process."""
+    reports = [x for found in terminalreporter.stats.values() for x in found]
+    named = [pair for x in reports for pair in getattr(x, "user_properties", ())]
+    written = sorted({file for name, file in named if name == WROTE})
+    if written:
+        terminalreporter.section("goldens written")
+        terminalreporter.write_line("\n".join(written))
+
+
+@pytest.fixture
+def goldens() -> Path:
+    """Return where the goldens are kept."""
+    return keeping.FOLDER
+
+
+@pytest.fixture
+def golden(
+    request: pytest.FixtureRequest, goldens: Path
+) -> Callable[[str, Mapping[str, Sequence[str]]], None]:
+    """Return what holds lines against a folder's goldens, or writes them if asked."""
+
+    def hold(folder: str, made: Mapping[str, Sequence[str]]) -> None:
+        if request.config.getoption("update_goldens"):
+            done = keeping.write(goldens / folder, made)
+            request.node.user_properties += [(WROTE, file) for file in done]
+        elif wrong := keeping.complaints(goldens / folder, made):
+            pytest.fail("\n".join(wrong), pytrace=False)
+
+    return hold
 
 
 @pytest.fixture(params=DEMOS)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-import hashlib
 import io
+from collections.abc import Mapping
+from itertools import islice, zip_longest
 from pathlib import Path
 
 import numpy as np
@@ -17,6 +18,8 @@ from tests.demos import CONFIGS, files_of, solution_of
 
 ROOT = CONFIGS.parent
 KEPT = ROOT / "out" / "library-hearth"
+TEXT = (".csv", ".json", ".dxf", ".ics")
+Files = Mapping[str, bytes]
 
 
 @pytest.mark.parametrize(
@@ -82,19 +85,50 @@ def test_a_hearth_eaten_by_the_build_out_fails() -> None:
 
 def test_what_is_kept_of_the_first_demo_is_current() -> None:
     """Text is held byte for byte; pictures by their ink, for other library versions."""
-    files = files_of("library-hearth")
     kept = {
         str(path.relative_to(KEPT)): path.read_bytes()
         for path in KEPT.rglob("*")
         if path.is_file()
     }
-    assert set(kept) == set(files)
-    for name, data in files.items():
-        if name.endswith((".csv", ".json", ".dxf")):
-            same = hashlib.sha256(kept[name]).digest() == hashlib.sha256(data).digest()
-            assert same, f"{name}: draw configs/library-hearth.toml again"
-        elif name.endswith(".png"):
-            assert ink_differs(kept[name], data) < 0.002, name
+    again = "if that is meant: shopdraw draw configs/library-hearth.toml"
+    assert out_of_date(kept, files_of("library-hearth")) == [], again
+
+
+def out_of_date(kept: Files, drawn: Files) -> list[str]:
+    """Name each file that is not as drawn now, and its first line that is not."""
+    wrong = [f"{name}: kept, not drawn" for name in sorted({*kept} - {*drawn})]
+    for name, data in drawn.items():
+        if name not in kept:
+            wrong.append(f"{name}: drawn, not kept")
+        elif name.endswith(TEXT):
+            lines = (x.decode().splitlines(keepends=True) for x in (kept[name], data))
+            pairs = enumerate(zip_longest(*lines, fillvalue=None), start=1)
+            differ = ((at, a, b) for at, (a, b) in pairs if a != b)
+            for at, old, new in islice(differ, 1):
+                wrong.append(f"{name}, line {at}: {old!r} kept, {new!r} drawn")
+        elif name.endswith(".png") and ink_differs(kept[name], data) >= 0.002:
+            wrong.append(f"{name}: its ink differs")
+    return wrong
+
+
+def test_a_file_that_is_not_current_is_named_with_its_first_line_that_differs() -> None:
+    files = files_of("library-hearth")
+    assert {name.rpartition(".")[2] for name in files} == {
+        *("csv", "json", "dxf", "ics", "png", "pdf")
+    }
+    for name in (x for x in files if x.endswith(TEXT)):
+        lines = files[name].decode().splitlines(keepends=True)
+        damaged = "".join((*lines[:2], f"X{lines[2]}", *lines[3:])).encode()
+        assert out_of_date({**files, name: damaged}, files) == [
+            f"{name}, line 3: {f'X{lines[2]}'!r} kept, {lines[2]!r} drawn"
+        ]
+        shorter = "".join(lines[:-1]).encode()
+        assert out_of_date(files, {**files, name: shorter}) == [
+            f"{name}, line {len(lines)}: {lines[-1]!r} kept, None drawn"
+        ]
+    less = {name: data for name, data in files.items() if name != "takeoff.csv"}
+    assert out_of_date(less, files) == ["takeoff.csv: drawn, not kept"]
+    assert out_of_date(files, less) == ["takeoff.csv: kept, not drawn"]
 
 
 def ink_differs(a: bytes, b: bytes) -> float:
@@ -110,6 +144,10 @@ def test_a_picture_that_differs_is_noticed() -> None:
     names = [name for name in files if name.endswith(".png")]
     assert ink_differs(files[names[0]], files[names[0]]) == 0
     assert ink_differs(files[names[0]], files[names[1]]) > 0.002
+    blank = io.BytesIO()
+    Image.new("L", Image.open(io.BytesIO(files[names[0]])).size, 255).save(blank, "PNG")
+    wrong = out_of_date({**files, names[0]: blank.getvalue()}, files)
+    assert wrong == [f"{names[0]}: its ink differs"]
 
 
 def test_every_demo_is_read_from_the_folder_of_configs() -> None:
