@@ -8,6 +8,7 @@ import os
 import re
 import subprocess
 import sys
+import time
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -239,12 +240,13 @@ def test_the_same_job_gives_the_same_bytes_under_any_hash_seed(
         "    print(name, hashlib.sha256(data).hexdigest())\n"
     )
     other = "2" if os.environ.get("PYTHONHASHSEED") == "1" else "1"
+    zone = "UTC" if time.timezone else "Asia/Tokyo"
     drawn = subprocess.run(
         [sys.executable, "-c", code],
         capture_output=True,
         check=True,
         text=True,
-        env={"PYTHONHASHSEED": other, "TZ": "Asia/Tokyo", "PATH": ""},
+        env={"PYTHONHASHSEED": other, "TZ": zone, "PATH": ""},
         cwd=ROOT.parent,
     ).stdout
     here = {name: hashlib.sha256(data).hexdigest() for name, data in library.items()}
