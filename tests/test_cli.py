@@ -128,7 +128,8 @@ def test_a_set_that_cannot_be_written_is_one_line_and_changes_nothing(
     tmp_path: Path,
 ) -> None:
     (tmp_path / "out").write_text("a file, not a folder")
-    result = run("draw", str(LIBRARY), "--out", str(tmp_path / "out"))
+    words = ("draw", str(LIBRARY), "--sheets", "story-pole")
+    result = run(*words, "--out", str(tmp_path / "out"))
     assert result.exit_code == 2
     assert len(result.stderr.splitlines()) == 1
     assert (tmp_path / "out").read_text() == "a file, not a folder"

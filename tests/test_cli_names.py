@@ -12,6 +12,7 @@ from tests.demos import CONFIGS
 
 TEXT = (CONFIGS / "library-hearth.toml").read_bytes()
 REFUSED = ("..toml", "...toml", ".hidden.toml", ".x.old-1.toml", "a\x1b[2J.toml")
+QUICKLY = ("--sheets", "story-pole", "--workers", "1")
 TAKEN = ("=1+1.toml", "two words.toml", 'it\'s "so".toml', "CON.toml", "é火.toml", "-a")
 
 
@@ -43,7 +44,7 @@ def test_a_name_that_names_no_folder_is_refused_in_one_line(
 def test_any_other_name_is_the_set_s_folder(name: str, tmp_path: Path) -> None:
     job, out = tmp_path / name, tmp_path / "out"
     job.write_bytes(TEXT)
-    words = ["draw", "--out", str(out), "--sheets", "story-pole", "--", str(job)]
+    words = ["draw", "--out", str(out), *QUICKLY, "--", str(job)]
     done = CliRunner().invoke(main, words)
     assert done.exit_code == 0, done.output
     assert [path.name for path in out.iterdir()] == [job.stem]
@@ -53,7 +54,7 @@ def test_a_name_longer_than_a_folder_s_may_be_is_refused(tmp_path: Path) -> None
     """A file's name may have 255 bytes, and the folder written first a few more."""
     job, out = tmp_path / f"{'n' * 250}.toml", tmp_path / "out"
     job.write_bytes(TEXT)
-    words = ["draw", str(job), "--out", str(out), "--sheets", "story-pole"]
+    words = ["draw", str(job), "--out", str(out), *QUICKLY]
     done = CliRunner().invoke(main, words)
     assert done.exit_code == 2
     assert len(done.stderr.splitlines()) == 1

@@ -10,6 +10,7 @@ from click.testing import CliRunner
 
 from shopdraw.cli import main
 from shopdraw.job.reading import read_job
+from shopdraw.output.publish import publish
 from shopdraw.pipeline import solve
 from shopdraw.quantities.comparing import compare_jobs
 from tests.demos import CONFIGS
@@ -33,12 +34,14 @@ def test_remeasure_prints_the_corrected_marks_and_writes_nothing(
     assert sorted(path.name for path in tmp_path.iterdir()) == ["den.toml"]
 
 
-def test_remeasure_writes_a_new_revision_and_leaves_the_old_set(tmp_path: Path) -> None:
+def test_remeasure_writes_a_new_revision_and_leaves_the_old_set(
+    tmp_path: Path, library: dict[str, bytes]
+) -> None:
     job, out = tmp_path / "den.toml", tmp_path / "out"
     job.write_bytes(LIBRARY.read_bytes())
     words = ("remeasure", str(job), "--course", "7", "--left", "18 5/8 in", "--right",
              "18 11/16 in", "--out", str(out))  # fmt: skip
-    assert run("draw", str(job), "--out", str(out)).exit_code == 0
+    publish(library, out / "den")
     before = {p: p.read_bytes() for p in (out / "den").rglob("*") if p.is_file()}
     assert run(*words).exit_code == 0
     assert {p: p.read_bytes() for p in before} == before

@@ -12,7 +12,10 @@ from importlib import import_module
 
 from tests.bench.timing import table
 
-NAMES = ("floor", "renderer", "solvers", "walls", "many", "damage", "killed", "readers")
+NAMES = (
+    *("floor", "renderer", "solvers", "walls", "many", "damage", "killed", "readers"),
+    "old_houses",
+)
 """Modules of this folder; each has `measure`, which returns its rows."""
 
 

@@ -5,191 +5,45 @@ from __future__ import annotations
 import io
 import re
 from collections import Counter
-from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction as F
-from typing import Any
 
-import pdfplumber
 import pytest
+from pypdf import PageObject, PdfReader
+from pypdf.generic import ContentStream
 
-from shopdraw.drawing.ink import Drawing, Ink, Stroke, Words
+from shopdraw.drawing.ink import Stroke, Words
 from shopdraw.drawing.layers import LAYERS
-from shopdraw.drawing.lettering import Box, box_of
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.errors import NotDrawable
-from shopdraw.job.model import Job
-from shopdraw.job.model_around import LabelsTable
 from shopdraw.job.reading import parse_job
-from shopdraw.lengths import MM_PER_INCH, format_length
-from shopdraw.masonry.wall.layout import CORNER_KINDS
+from shopdraw.lengths import MM_PER_INCH
 from shopdraw.output.pdf import write_pdf
-from shopdraw.quantities.fabricating import FabricationRow
-from shopdraw.solution import Solution
 from shopdraw.views.making.labels import draw_labels
-from tests.demos import CONFIGS, solution_of
-from tests.views.jobs import CHANGES, solved, text_of, with_job
+from tests.views.jobs import text_of, with_job
 from tests.views.lettering import collisions_on
+from tests.views.making.label_pages import (
+    DIVIDED,
+    PAGES,
+    both_pages,
+    boxes_of,
+    changed,
+    divided,
+    every_job,
+    every_way,
+    ink_of,
+    job_of,
+    labelled,
+    labels_on,
+    lettered,
+    out_of_place,
+    size_of,
+    wanted,
+    within,
+    wrong_labels,
+)
 
-PAGES = {"letter": (F(17, 2), F(11)), "A4": (210 / MM_PER_INCH, 297 / MM_PER_INCH)}
-"""In inches, as the labels; both are turned into the job's lengths."""
-CALLED = {"letter": "ANSI A", "A4": "A4"}
-"""What a job file calls each."""
-FIGURES = ("columns", "rows", "width", "height", "left", "top", "across", "down")
-DIVIDED: dict[str, tuple[Any, ...]] = {
-    "apart": (3, 9, F("2.4"), F("1.1"), F("0.3"), F("0.5"), F("2.6"), F("1.15")),
-    "butting": (4, 18, F("1.9"), F("0.52"), F("0.25"), F("0.6"), None, None),
-    "narrow": (6, 5, F("1.1"), F("1.9"), F("0.5"), F("0.6"), F("1.2"), F(2)),
-    "one": (1, 1, F(7), F(9), F("0.5"), F("0.5"), None, None),
-}
-DEMOS = sorted(path.stem for path in CONFIGS.glob("*.toml"))
-every_job = pytest.mark.parametrize("name", [*DEMOS, *list(CHANGES)[::3]])
-both_pages = pytest.mark.parametrize("page", PAGES)
-every_way = pytest.mark.parametrize("way", ["apart", "butting", "narrow"])
-
-
-def inch_of(job: Job) -> F:
-    return F(1) if job.lengths == "in" else MM_PER_INCH
-
-
-def divided(job: Job, way: str) -> LabelsTable:
-    """Return a division of the page, in the job's lengths."""
-    inch = inch_of(job)
-    sizes: dict[str, Any] = {
-        name: value * inch if isinstance(value, F) else value
-        for name, value in zip(FIGURES, DIVIDED[way], strict=True)
-    }
-    return LabelsTable.model_construct(**sizes)
-
-
-def job_of(name: str) -> Solution:
-    return solved(name) if name in CHANGES else solution_of(name)
-
-
-def size_of(job: Job, page: str) -> tuple[float, float]:
-    wide, high = (float(side * inch_of(job)) for side in PAGES[page])
-    return wide, high
-
-
-def labelled(
-    name: str, page: str, way: str
-) -> tuple[Job, tuple[FabricationRow, ...], tuple[Sheet, ...]]:
-    plain = job_of(name)
-    labels, sheet = divided(plain.job, way), {"page": CALLED[page]}
-    solution = with_job(plain, labels=labels, sheet=sheet)
-    return solution.job, solution.fabrication, draw_labels(solution)
-
-
-def ink_of(sheet: Sheet) -> Drawing:
-    """Return a page's ink, which stands on the paper as it is drawn."""
-    (placed,) = sheet.drawings
-    assert placed.placement.to_paper((1.5, 2.5)) == (1.5, 2.5)
-    assert sheet.paper_ink == ()
-    return placed.drawing
-
-
-def boxes_of(job: Job, sheet: Sheet) -> list[Box]:
-    """Return where the labels of a page lie, by the job's own figures."""
-    table = job.labels
-    assert table is not None
-    across, down = table.across or table.width, table.down or table.height
-    boxes = []
-    for row in range(table.rows):
-        for column in range(table.columns):
-            left = float(table.left + column * across)
-            top = sheet.height - float(table.top + row * down)
-            right, foot = left + float(table.width), top - float(table.height)
-            boxes.append((left, foot, right, top))
-    return boxes
-
-
-def within(box: Box, other: Box) -> bool:
-    return (
-        box[0] < other[0]
-        and box[1] < other[1]
-        and other[2] < box[2]
-        and other[3] < box[3]
-    )
-
-
-@dataclass(frozen=True)
-class Label:
-    """What one label says: its mark is its largest lettering."""
-
-    mark: str
-    rest: str
-
-
-def labels_on(job: Job, sheet: Sheet) -> list[Label]:
-    """Return the labels of a page in reading order, those with nothing left out."""
-    words = [ink for ink in ink_of(sheet).ink if isinstance(ink, Words)]
-    labels = []
-    for box in boxes_of(job, sheet):
-        inside = [each for each in words if within(box, box_of(each))]
-        if inside:
-            largest = max(inside, key=lambda each: each.height_on_paper)
-            rest = " ".join(each.text for each in inside if each is not largest)
-            labels.append(Label(largest.text, rest))
-    return labels
-
-
-def out_of_place(job: Job, sheets: tuple[Sheet, ...]) -> list[str]:
-    """Return the lettering that lies in no label, and the labels beyond the page."""
-    wrong = []
-    for sheet in sheets:
-        boxes = boxes_of(job, sheet)
-        page = (-1e-9, -1e-9, sheet.width + 1e-9, sheet.height + 1e-9)
-        wrong += ["beyond the page" for box in boxes if not within(page, box)]
-        for ink in ink_of(sheet).ink:
-            if isinstance(ink, Words):
-                found = sum(within(box, box_of(ink)) for box in boxes)
-                wrong += [] if found == 1 else [ink.text]
-    return wrong
-
-
-def wanted(job: Job, rows: tuple[FabricationRow, ...]) -> list[tuple[str, list[str]]]:
-    """Return, label after label, the mark and what else must be on it."""
-    about = job.job
-    every = [f"{about.name} {about.number}", f"REVISION {about.revision or 'NONE'}"]
-    labels = []
-    for each in rows:
-        row = each.row
-        corner = row.kind in CORNER_KINDS
-        sides = row.legs if corner else (row.length,)
-        size = " x ".join(format_length(side, job.lengths) for side in sides)
-        size += " OUTSIDE" if corner else ""
-        size += f" x {format_length(row.height, job.lengths)}"
-        size += " HIGH" if job.lengths == "in" else " MM HIGH"
-        like = [row.kind.upper(), size, *every]
-        for number, name in enumerate(row.ids, start=1):
-            labels.append((row.mark, [f"{number} OF {row.count}", name, *like]))
-        for number in range(1, each.spares + 1):
-            labels.append((row.mark, [f"SPARE {number} OF {each.spares}", *like]))
-    return labels
-
-
-def wrong_labels(
-    job: Job, rows: tuple[FabricationRow, ...], sheets: tuple[Sheet, ...]
-) -> list[str]:
-    """Return what is wrong with the labels: how many, which order, what they say."""
-    labels = [label for sheet in sheets for label in labels_on(job, sheet)]
-    expected = wanted(job, rows)
-    if len(labels) != len(expected):
-        return ["how many"]
-    wrong = []
-    for number, (label, (mark, parts)) in enumerate(
-        zip(labels, expected, strict=True), start=1
-    ):
-        text = f" {label.rest} ".replace(",", "")
-        if label.mark != mark:
-            wrong.append(f"{number}: mark")
-        wrong += [f"{number}: {part}" for part in parts if f" {part} " not in text]
-        spare = parts[0].startswith("SPARE")
-        if spare != ("SPARE" in text) or (
-            spare and re.search(r"[FLR]J?-\d\d-\d\d", text)
-        ):
-            wrong.append(f"{number}: spare")
-    return wrong
+PAINTING = {b"S", b"s", b"f", b"F", b"f*", b"B", b"B*", b"b", b"b*", b"sh"}
 
 
 @every_way
@@ -230,39 +84,12 @@ def test_no_page_is_begun_before_the_last_is_full(name: str, way: str) -> None:
     assert 0 < many[-1] <= full
     # They fill the page from its first label on, row by row.
     for sheet, count in zip(sheets, many, strict=True):
+        words = lettered(sheet)
         taken = [
-            any(
-                within(box, box_of(ink))
-                for ink in ink_of(sheet).ink
-                if isinstance(ink, Words)
-            )
+            any(within(box, its_box) for _, its_box in words)
             for box in boxes_of(job, sheet)
         ]
         assert taken == [True] * count + [False] * (full - count)
-
-
-def changed(
-    sheets: tuple[Sheet, ...],
-    which: Callable[[Words], bool],
-    new: Callable[[Words], Words | None],
-) -> tuple[Sheet, ...]:
-    """Return the pages with the first words looked for changed, or left out."""
-    done = False
-    pages = []
-    for sheet in sheets:
-        ink: list[Ink] = []
-        for each in ink_of(sheet).ink:
-            if not done and isinstance(each, Words) and which(each):
-                done = True
-                other = new(each)
-                ink += [] if other is None else [other]
-            else:
-                ink.append(each)
-        drawing = replace(ink_of(sheet), ink=tuple(ink))
-        placed = replace(sheet.drawings[0], drawing=drawing)
-        pages.append(replace(sheet, drawings=(placed,)))
-    assert done
-    return tuple(pages)
 
 
 def test_a_wrong_label_is_noticed() -> None:
@@ -384,14 +211,34 @@ def test_no_line_is_printed_and_two_crosses_show_where_the_labels_lie(
             for x, y in line.points:
                 assert box[0] - 1e-9 <= x <= box[2] + 1e-9
                 assert box[1] - 1e-9 <= y <= box[3] + 1e-9
-    with pdfplumber.open(io.BytesIO(write_pdf(sheets, "Labels"))) as pdf:
-        assert len(pdf.pages) == len(sheets)
-        for printed in pdf.pages:
-            assert not printed.lines
-            assert not printed.curves
-            wide, high = (72 * float(side) for side in PAGES[page])
-            size = (float(printed.width), float(printed.height))
-            assert size == pytest.approx((wide, high), abs=0.01)
+    pdf = PdfReader(io.BytesIO(write_pdf(sheets, "Labels")))
+    assert len(pdf.pages) == len(sheets)
+    for printed in pdf.pages:
+        assert not paints(printed)
+        wide, high = (72 * float(side) for side in PAGES[page])
+        size = (float(printed.mediabox.width), float(printed.mediabox.height))
+        assert size == pytest.approx((wide, high), abs=0.01)
+
+
+def paints(page: PageObject) -> bool:
+    """Whether a page of a PDF paints a line or an area, which no lettering does.
+
+    ISO 32000-1, tables 60 and 77 (from memory): the operators that paint a path.
+    """
+    stream = ContentStream(page.get_contents(), page.pdf)
+    return any(operator in PAINTING for _, operator in stream.operations)
+
+
+def test_a_line_that_is_printed_is_noticed() -> None:
+    _, _, (sheet, *_) = labelled("library-hearth", "letter", "apart")
+    drawing = ink_of(sheet)
+    line = Stroke("A-ELEV-OTLN", ((1.0, 1.0), (2.0, 2.0)))
+    placed = replace(
+        sheet.drawings[0], drawing=replace(drawing, ink=(*drawing.ink, line))
+    )
+    data = write_pdf((replace(sheet, drawings=(placed,)),), "Labels")
+    (printed,) = PdfReader(io.BytesIO(data)).pages
+    assert paints(printed)
 
 
 def test_pages_are_named() -> None:

@@ -189,4 +189,4 @@ def test_the_drawing_is_the_larger_the_fewer_findings_there_are() -> None:
 def test_findings_that_no_page_holds_are_refused_and_none_is_left_out() -> None:
     solution = solved("eaten hearth")
     with pytest.raises(NotDrawable, match="findings"):
-        page_of(solution, padded(solution, 0, 150))
+        page_of(solution, padded(solution, 0, 80))
