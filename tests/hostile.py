@@ -187,7 +187,7 @@ PLAINLY = {
 }
 """What is lettered in plain signs that say the same."""
 CHOICES = {
-    *("brick.size", "rules.set", "sheet.size", "sheet.scale", "sheet.page"),
+    *("brick.size", "rules.set", "sheet.size", "sheet.page"),
     "layers.names",
 }
 """Keys that take only what the catalog has."""

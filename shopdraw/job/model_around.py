@@ -20,6 +20,7 @@ from shopdraw.job.values import (
     Line,
     Name,
     Revision,
+    Scale,
     Size,
     Spot,
     Text,
@@ -178,13 +179,14 @@ class SheetTable(Table):
     Attributes:
         profile: whose practice the drawings follow, in sheet sizes, scales, the ends of
             dimension lines, the title block's fields and layer names together.
+        scale: full-size lengths to one on paper; None for the largest that fits.
         page: the size, standing up, of the pages that the story pole is printed on.
         dxf: the release of DXF; the older one has no tinted areas.
     """
 
     profile: Literal["us", "iso"] | None = None
     size: Line
-    scale: Line = "fit"
+    scale: Scale = None
     page: Line
     dxf: Literal["R2010", "R2000"] = "R2010"
 

@@ -12,6 +12,8 @@ from fractions import Fraction
 from shopdraw.errors import BadLength
 from shopdraw.lengths import parse_length
 
+NOT_A_SCALE = 'is not a scale; write "fit", "1:10" or "1 1/2 in = 1 ft"'
+
 
 def parse_scale(text: str) -> Fraction | None:
     """Return the scale, or None for "fit".
@@ -23,16 +25,18 @@ def parse_scale(text: str) -> Fraction | None:
     if plain.lower() == "fit":
         return None
     ratio = re.fullmatch(r"1 ?: ?(\d{1,4})", plain)
-    if ratio:
-        scale = Fraction(int(ratio[1]))
-    else:
-        paper, equals, wall = plain.partition("=")
-        if not equals:
-            message = 'is not a scale; write "fit", "1:10" or "1 1/2 in = 1 ft"'
-            raise BadLength(message)
-        drawn = parse_length(paper.strip(), "mm")
-        scale = parse_length(wall.strip(), "mm") / drawn if drawn > 0 else Fraction(0)
+    scale = Fraction(int(ratio[1])) if ratio else _of_lengths(plain)
     if scale < 1:
-        message = "is no scale for a sheet; write one that makes the wall smaller"
+        message = 'is not a scale that makes the wall smaller; write one like "1:10"'
         raise BadLength(message)
     return scale
+
+
+def _of_lengths(plain: str) -> Fraction:
+    """Return the scale of a length on paper and the length it stands for."""
+    paper, _, wall = plain.partition("=")
+    try:
+        drawn, real = (parse_length(each.strip(), "mm") for each in (paper, wall))
+    except BadLength:
+        raise BadLength(NOT_A_SCALE) from None
+    return real / drawn if drawn > 0 else Fraction(0)

@@ -27,7 +27,16 @@ from shopdraw.job.model_review import OWN_FIGURES
 from shopdraw.job.sample import SIZES
 from shopdraw.job.survey import GIVEN_BY
 from shopdraw.job.table import Table
-from shopdraw.job.values import Colour, Day, HeadReach, LayerName, Length, Size, Volume
+from shopdraw.job.values import (
+    Colour,
+    Day,
+    HeadReach,
+    LayerName,
+    Length,
+    Scale,
+    Size,
+    Volume,
+)
 from shopdraw.lengths import Lengths, typed_length
 
 Schema = dict[str, Any]
@@ -113,7 +122,7 @@ READ_AS = {
     _reader(kind): name
     for name, kind in (
         ("length", Length), ("reach", HeadReach), ("volume", Volume), ("day", Day),
-        ("colour", Colour), ("layer", LayerName),
+        ("colour", Colour), ("layer", LayerName), ("scale", Scale),
     )
 }  # fmt: skip
 """The kind that each reader of a typed value reads."""
@@ -295,8 +304,6 @@ def _value(kind: Any, marks: tuple[Any, ...], key: str) -> Schema:
     bounds = dict(_bounds(marks))
     if read:
         return _defined(_length_kind(bounds) if read[0] == "length" else read[0])
-    if key == "sheet.scale":
-        return _defined("scale")
     if key in choices() and kind is str:
         return {"enum": list(choices()[key])}
     if isinstance(kind, type) and issubclass(kind, Table):

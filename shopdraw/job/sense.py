@@ -12,10 +12,8 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from shopdraw.catalog.rows import layer_namings, sheet_names
-from shopdraw.errors import BadLength
 from shopdraw.job.complaint import Complaint, build_out_of, inches, legs_of, said
 from shopdraw.job.model import STANDING, CornerTable, Job, JointTable
-from shopdraw.job.scale import parse_scale
 from shopdraw.job.sense_found import complaints_of_arch, complaints_of_found
 from shopdraw.job.sense_laid import complaints_of_laid, complaints_of_sample
 from shopdraw.job.sense_review import complaints_of_review
@@ -274,10 +272,6 @@ def _catalog(job: Job) -> Iterator[Complaint]:
         if size not in sizes:
             wanted = f"is not a sheet in the catalog; it has {', '.join(sizes)}"
             yield Complaint(key, wanted)
-    try:
-        parse_scale(job.sheet.scale)
-    except BadLength as error:
-        yield Complaint("sheet.scale", str(error))
     yield from _layers(job)
 
 

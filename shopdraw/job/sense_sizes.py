@@ -77,8 +77,8 @@ def complaints_of_sizes(job: Job) -> Iterator[Complaint]:
 def lengths_of(table: Table, above: str = "") -> Iterator[tuple[str, Fraction]]:
     """Yield every length of a table, and of those in it, by its dotted key."""
     for name in type(table).model_fields:
-        # Packs are volumes, not lengths.
-        if name != "packs":
+        # Packs are volumes, and a scale is a ratio.
+        if name not in ("packs", "scale"):
             yield from _lengths_in(getattr(table, name), f"{above}{name}")
 
 

@@ -15,6 +15,7 @@ from typing import Annotated, Any
 from pydantic import AfterValidator, BeforeValidator, Field, ValidationInfo
 
 from shopdraw.errors import BadLength
+from shopdraw.job.scale import NOT_A_SCALE, parse_scale
 from shopdraw.lengths import Lengths, parse_length
 
 
@@ -155,6 +156,20 @@ def _read_colour(value: object) -> object:
 
 Colour = Annotated[str, BeforeValidator(_read_colour)]
 """A colour for the picture: red, green and blue in two hexadecimal digits each."""
+
+
+def _read_scale(value: object) -> object:
+    """Read a scale such as `1:10`; None for "fit"."""
+    if not isinstance(value, str):
+        raise ValueError(NOT_A_SCALE)
+    try:
+        return parse_scale(value)
+    except BadLength as error:
+        raise ValueError(str(error)) from None
+
+
+Scale = Annotated[Fraction | None, BeforeValidator(_read_scale)]
+"""Full-size lengths to one on paper; None for the largest that fits."""
 
 
 def _read_volume(value: object, info: ValidationInfo) -> object:

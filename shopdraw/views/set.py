@@ -35,7 +35,6 @@ from shopdraw.drawing.sheets import (
 from shopdraw.drawing.tables import Notes, Table, draw_notes, draw_table
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
-from shopdraw.job.scale import parse_scale
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.layout import CutListRow, Layout
@@ -129,7 +128,7 @@ def _front(wall: Wall, content: Box, style: PaperStyle) -> tuple[float, Drawing]
     """
     left, bottom, right, top = content
     beside = Cell((left, bottom, right - NOTES_WIDE * style.text - 3 * style.text, top))
-    asked = parse_scale(wall.job.sheet.scale)
+    asked = wall.job.sheet.scale
     tries = [x for x, _ in SCALES[wall.job.scales] if x > 1]
     if asked is not None:
         tries = [float(asked)]

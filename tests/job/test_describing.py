@@ -29,6 +29,7 @@ from shopdraw.job.describing import describe_key, list_tables
 from shopdraw.job.faults import known_keys, value_at
 from shopdraw.job.keys import KeyRow, key_rows, keys_in
 from shopdraw.job.reading import parse_job
+from shopdraw.job.scale import parse_scale
 from shopdraw.job.schema import DEFINED, default_of, job_schema, typed_fields
 from shopdraw.lengths import Lengths, parse_length
 from tests.demos import CONFIGS
@@ -155,6 +156,8 @@ def test_what_is_said_to_be_the_default_is_what_a_job_gets(
         got, said = getattr(table, name), default_of(key, lengths)
         if isinstance(got, Fraction):
             assert parse_length(said, lengths) == got, key
+        elif key == "sheet.scale":
+            assert parse_scale(said) == got
         else:
             assert said == (None if got in ("", (), {}) else got), key
         held += 1

@@ -30,7 +30,11 @@ def test_a_scale_is_read(text: str, scale: F | None) -> None:
         ("1:0", "makes the wall smaller"),
         ("2 ft = 1 ft", "makes the wall smaller"),
         ("0 in = 1 ft", "makes the wall smaller"),
-        ("3 = 1 ft", "has no unit"),
+        ("3 = 1 ft", "is not a scale"),
+        ("1 in = 1 yard", "is not a scale"),
+        ("=1+cmd|' /C calc'!A0", "is not a scale"),
+        ("../x", "is not a scale"),
+        ("1:10\0", "is not a scale"),
     ],
 )
 def test_what_is_no_scale_is_refused(text: str, complaint: str) -> None:
