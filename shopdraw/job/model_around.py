@@ -186,7 +186,7 @@ class SheetTable(Table):
 
     profile: Literal["us", "iso"] | None = None
     size: Line
-    scale: Scale
+    scale: Scale = None
     page: Line
     dxf: Literal["R2010", "R2000"] = "R2010"
 
