@@ -129,7 +129,7 @@ def schema(of: Literal["job", "solution"]) -> int:
     job, the usual one, lets an editor complete the keys of a job file, say what each
     is, and mark what is misspelled or has no unit. Whether it can be built only check
     can say. solution is for programs that read solution.json, or what check --json
-    prints. Both are draft 2020-12.
+    and remeasure --json print. Both are draft 2020-12.
 
     Example: shopdraw schema > job.schema.json
 

@@ -14,11 +14,13 @@ import pytest
 from jsonschema import Draft202012Validator
 from jsonschema.exceptions import ValidationError
 
+from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import solve
 from shopdraw.views.words.record import record_text, remeasured_text
 from shopdraw.views.words.record_form import schema_text
 from tests.demos import solution_of
 from tests.old_houses import make_job, seeded
+from tests.views.jobs import text_of
 
 SCHEMA = json.loads(schema_text())
 VALIDATOR = Draft202012Validator(SCHEMA)
@@ -43,6 +45,16 @@ def test_other_jobs_keep_to_it_too() -> None:
     for number in range(700, 712):
         _, job = make_job(seeded(number))
         VALIDATOR.validate(json.loads(record_text(solve(job))))
+
+
+def test_a_job_whose_bricks_were_only_measured_ten_together_keeps_to_it_too() -> None:
+    text = text_of("morning-room")
+    before, _, after = text.partition("[brick.sample]")
+    ten = '[brick.sample]\nrow_of_ten = "79 5/8 in"\nstack_of_ten = "22 5/8 in"\n'
+    job = parse_job(before + ten + after[after.index("\n[") :], "den.toml")
+    record = json.loads(record_text(solve(job)))
+    assert record["variation"]["height"] is None
+    VALIDATOR.validate(record)
 
 
 def test_what_is_printed_when_a_course_is_measured_again_keeps_to_it_too() -> None:
