@@ -116,7 +116,8 @@ def _with_each_size(job: Job, sizes: tuple[str, ...]) -> Iterator[tuple[str, Job
             }
         )
         other = job.model_copy(update={"brick": brick})
-        # A least piece or lap that so short a brick can't keep is eased, as for a job.
+        # A brick too short for the usual least piece or lap gets smaller ones, as when a
+        # job is read.
         yield row.name, with_usual_corner(with_usual_bond(other, {}))
 
 
@@ -136,12 +137,12 @@ def _in_each_bond(
             yield Alternative(size, pattern, brick.length, brick.height, why_not=why)
             continue
         if coursed is None:
-            # The bond has no say in the courses.
+            # The courses do not depend on the bond: they are solved once.
             surround = trace_surround(bonded)
             coursed = surround, best_coursing(bonded, state_rest(bonded, surround))
         surround, _ = coursed
         if pattern == "third" and half is not None and surround.folds:
-            # Corner units alternate by course, so that it is laid as half bond is.
+            # Corner units alternate, so third bond is laid like half bond here.
             yield replace(half, pattern=pattern)
             continue
         found = _weigh(size, bonded, *coursed)

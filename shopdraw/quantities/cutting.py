@@ -108,7 +108,7 @@ def plan_cuts(job: Job, laid: tuple[Piece, ...]) -> CutPlan:
     """Plan how every flat unit that is cut is sawn."""
     whole, kerf = job.brick.length, job.saw.kerf
     pieces = [
-        # What is sawn is the figure that is printed: like marks, one stop.
+        # A piece is sawn to the figure that is printed, so that like marks have one stop.
         (
             min(whole, rounded(_along(piece), job.lengths)),
             len(piece.delivered_ends),
@@ -252,7 +252,7 @@ def _alone(sizes: Counter[int], room: int, small: int) -> int:
     for size, count in sizes.items():
         if 2 * size > room:
             alone += count
-            # Beside a piece that leaves less than this, nothing of the rest fits.
+            # A piece that leaves less room than `small` takes none of the rest.
             rest -= (room - size) * count if size <= room - small else 0
         elif size >= small:
             rest += size * count
@@ -291,7 +291,7 @@ class _Search:
         least = _bound(left, self.room, self.kerf, enough=fewer)
         if least >= fewer:
             return
-        # The longest piece left lies in some unit: try all that may lie with it.
+        # The longest piece left must come from some unit: try all that may go with it.
         for unit in self._with(max(left), left):
             if len(done) + least >= len(self.best):
                 return

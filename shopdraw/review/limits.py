@@ -65,8 +65,8 @@ def find_limits(job: Job, rules: Rules, area: Fraction) -> Limits:
     rule_set = set_of(job, rules)
     if rule_set is None:
         return _nothing(
-            f"no code was named: {_titles(rules)}, or the job's own figures; ask the "
-            "office which one it enforces",
+            "no code was named: ask the office which code, and which edition, it "
+            "enforces",
             "rules.set",
         )
     return _with_own(job, _code_limits(job, rule_set, area))
@@ -223,7 +223,7 @@ def manual_limit(job: Job, figure: Fraction | None, key: str) -> Limit:
     if figure is None:
         why = f"{example}what the manual asks here was not given: look it up"
         return Limit(None, example + where, TYPED, why, keys=_of_manual(key))
-    # The document is the user's own words: no brace of theirs is a place to fill.
+    # The user may type braces in the document's name: they are no place to fill in.
     safe = where.replace("{", "{{").replace("}", "}}")
     verdict = f"{example}{{}} the figures typed from {safe}"
     return Limit(figure, example + where, TYPED, verdict=verdict)
@@ -251,10 +251,6 @@ def _manual_limits(job: Job) -> Limits:
 def _nothing(why: str, key: str) -> Limits:
     limit = Limit(None, "no code or manual named", NOT_READ, why, keys=(key,))
     return Limits(limit, limit, None, limit, _SameForAll(limit))
-
-
-def _titles(rules: Rules) -> str:
-    return ", ".join(each.title for each in rules.sets)
 
 
 def _code_limits(job: Job, rule_set: RuleSet, area: Fraction) -> Limits:

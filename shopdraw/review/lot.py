@@ -74,8 +74,13 @@ def _in_tolerance(job: Job, size: str, spread: Spread) -> Finding:
         source, status = each.source, each.status
     words = (
         f"a brick is off its {in_words(specified, job.lengths)} by up to "
-        f"{in_words(far, job.lengths, up=True)}; {', '.join(says)}; these figures are "
-        f"{status}: look them up in the edition that applies"
+        f"{in_words(far, job.lengths, up=True)}; "
+    )
+    words += (
+        f"{', '.join(says)}; these figures are {status}: look them up in the edition "
+        "that applies"
+        if says
+        else "no size tolerance known here goes up to that size"
     )
     return Finding(
         rule=Rule("brick-tolerance", f"brick {size} against size tolerances", size),

@@ -47,7 +47,7 @@ def review_masonry_parts(job: Job, rules: Rules) -> Iterator[Finding]:
         Rule("lintel-bearing", "lintel bearing"),
         opening.lintel_bearing,
         _figure(job, rule_set, "lintel bearing"),
-        "what the noncombustible lintel behind bears on, at its shorter end"
+        "how far the noncombustible lintel behind bears, at its shorter end"
         if opening.lintel_bearing is not None
         else "the bearing of the lintel was not given: see that a noncombustible "
         "lintel is there, and how far it bears at each end",

@@ -139,7 +139,7 @@ def _head(job: Job, coursing: Coursing) -> Finding:
     if coursing.soldiers_cut and job.opening.head != "jack arch":
         says = f"the soldiers over the opening are sawn to length; {says}"
     if days is None:
-        says += "; how long the maker says was not given"
+        says += "; the maker's time was not given"
         return found(rule, "not checked", says, "", COMMON, "schedule.ledger_days")
     says += f": {days} days, as typed"
     return found(rule, "passed", says, "", TYPED)
@@ -202,10 +202,10 @@ def _asbestos(job: Job) -> Finding:
         # Words can't be held against anything: whoever decides reads them.
         says = f"as typed: {house.asbestos}; whoever decides accepts that, or does not"
         return found(rule, "not checked", says, "", TYPED)
-    built = f" in a house built in {house.year}" if house.year else ", of any age,"
+    built = f"in a house built in {house.year}" if house.year else "of any age"
     says = (
         "what was found of asbestos was not given: have old board, paper, embers and "
-        f"textured paint{built} looked at by a qualified person before anyone touches "
+        f"textured paint {built} looked at by a qualified person before anyone touches "
         "them"
     )
     source = "US CPSC document 453"

@@ -205,7 +205,7 @@ def _laps(
         above[None, :, 0] - below[:, 1][:, None],
         below[:, 0][:, None] - above[None, :, 1],
     )
-    # Padding meets padding at no distance: it is not a joint.
+    # Padding is not a joint, though padding above and below is in the same place.
     near = np.where(below[:, 0][:, None] + above[None, :, 0] >= FAR, FAR, near)
     short = rules.least_lap - np.maximum(near, 0)
     short[short < NOTHING] = 0

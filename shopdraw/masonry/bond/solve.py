@@ -188,7 +188,7 @@ def _solve_front(plan: BondPlan, soldier_stops: tuple[int, int], cap: int) -> _F
 
     def best_of(few: Ranked, best: _Front | None = None, *, thorough: bool) -> _Front:
         for score, (left, right) in few:
-            # A head only adds to what its legs come to: the rest can't be better.
+            # A head only adds to the score of its legs: the rest can't be better.
             if best is not None and score.key() >= best.score.key():
                 break
             front = _front_of(
@@ -258,7 +258,7 @@ def _distinct(choices: list[Choice]) -> list[Choice]:
 
 def _mirrored_choice(choice: Choice, about: int) -> Choice:
     runs = tuple(mirrored(run, about) for run in choice.runs)
-    # The same cuts again are not different ones.
+    # The other leg has the same cuts, so that none of them is a further different one.
     return Choice(runs, replace(choice.score, different_cuts=0))
 
 

@@ -60,11 +60,13 @@ def _bottom_joint(job: Job, coursing: Coursing, say: Say) -> list[str]:
     if joint + bottom.in_joint > most:
         over = f", more than the {say(most)} allowed"
     if bottom.is_scribed:
+        below = f"{say(joint)} there and {lowest} at the lowest point{over}"
+        if not bottom.in_joint:
+            below = f"{say(joint)} throughout{over}"
         return [
             f"The hearth falls {say(fall)}, more than the bottom joint can take up, so "
             f"the first course is scribed to it: {say(bottom.height)} high at the "
-            f"highest point of the hearth. The joint below is {say(joint)} there and "
-            f"{lowest} at the lowest point{over}."
+            f"highest point of the hearth. The joint below is {below}."
         ]
     return [
         f"The bottom joint is {say(joint)} at the highest point of the hearth and "
@@ -107,7 +109,7 @@ def _bed_joints(coursing: Coursing, say: Say) -> list[str]:
         if number > 1 and number not in reckoned
     ]
     runs = []
-    # Equal ones stand together only where none between them is left out.
+    # Equal joints are said together only where none between them is left out.
     for (thickness, _), group in groupby(
         enumerate(beds), key=lambda each: (each[1][1], each[1][0] - each[0])
     ):

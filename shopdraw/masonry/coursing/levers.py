@@ -105,7 +105,7 @@ def level_moves(job: Job, problem: Problem, coursing: Coursing) -> list[Changes]
         if problem.is_passed(rank):
             continue
         if rank == 0 and problem.head_is != "plane":
-            # The soldiers go with the head, so that each level is a problem of its own.
+            # Soldiers move with the head, so each level of it is a problem of its own.
             moves.append(_steps(key, level, -step, max(step, level - gauge)))
             moves.append(_steps(key, level, step, level + gauge))
         elif key:

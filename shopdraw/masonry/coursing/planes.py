@@ -104,7 +104,7 @@ def least_misses(
 def can_land(problem: Problem) -> bool:
     """Whether all targets can be met at once, each within its tolerance."""
     for candidate in list_candidates(problem):
-        # The top tells most stacks apart, and is quick to ask.
+        # The top rules most stacks out, and is quick to work out.
         if (
             not candidate.stack.top_bound
             and candidate.stack.bound == (0, 0)
@@ -126,7 +126,7 @@ def _take_plane(case: Case, rank: int) -> tuple[int, list[Case]] | None:
     miss = target.counted(min(abs(level - target.level) for level in levels))
     radius = miss or target.tolerance
     if rank == 0 and case.stack.problem.head_is != "plane":
-        # What stands on the head must know its level, so each level is its own case.
+        # What stands on the head depends on its level, so each level is its own case.
         windows = [
             Window(target, level, level, at, min(level, 2 * target.level - level))
             for level in sorted(levels)

@@ -87,7 +87,7 @@ def _next_best(
     least, cases = least_misses(others)
     misses = tuple(problem.length(miss) for miss in least)
     jump, departure, narrow = Fraction(0), Fraction(0), 0
-    # Where the misses alone tell them apart, nothing more is worked out.
+    # Where the misses alone tell it from the answer, nothing more is worked out.
     if misses == best or len({case.stack.courses for case in cases}) > 1:
         room, cases = room_needed(problem, cases)
         jump = problem.length(room.jump)

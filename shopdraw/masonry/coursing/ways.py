@@ -188,8 +188,8 @@ def _cost(job: Job, before: Coursing, edits: Edits, after: Coursing) -> str:
     if after.merit.jump:
         parts.append("joints next to each other are seen to differ")
     avoided = [
-        f"missing the {target.name} by {say(target.miss)}"
+        f"the {target.name} by {say(target.miss)}"
         for target in before.targets
         if not target.lands
     ]
-    return f"{', '.join(parts)}; instead of {' and '.join(avoided)}."
+    return f"{', '.join(parts)}; instead of missing {' and '.join(avoided)}."

@@ -115,7 +115,7 @@ def _with_one_cut(
                 key = (cut < face / 2, count % 2 == 0, departure, -cut, count, share)
                 best = key if best is None else min(best, key)
     if best is None:
-        # Narrower than its own joints: one piece fills what there is.
+        # The width is less than its joints alone: one piece fills all of it.
         return _stand(1, face, Fraction(0), (False, False), width, keeps=keeps)
     *_, minus_cut, count, share = best
     return _stand(count, face, share, end_joints, -Fraction(minus_cut), keeps=keeps)

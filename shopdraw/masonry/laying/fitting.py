@@ -251,8 +251,8 @@ def say_fitting(
     if fitted.moved:
         joints = "head joint is" if fitted.moved == 1 else "head joints are"
         yield (
-            f"{fitted.moved} {joints} moved or left out, beside an edge out of true or "
-            "an arch, for pieces that would come out too short or in two."
+            f"Beside an arch or an edge out of true {fitted.moved} {joints} moved or "
+            "left out, where pieces would come out too short or in two."
         )
 
 

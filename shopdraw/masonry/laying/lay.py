@@ -214,7 +214,7 @@ def _corner_unit(
     bought = {
         face: on_front[phase] if face == "front" else beyond[phase] for face, _ in legs
     }
-    # The face that holds the leg bought as the long one comes first.
+    # The face that the long leg, as bought, is on comes first.
     legs = sorted(legs, key=lambda leg: (-(bought[leg[0]] or 0), leg[0] != "front"))
     outlines = tuple(_outline(plan, face, course, piece) for face, piece in legs)
     trimmed = [face for face, (a, b) in legs if b - a != bought[face]]

@@ -168,7 +168,7 @@ def _pieces_keep_apart(
     Courses already laid are as close as they were laid: the review looks at those.
     """
     bed = min([job.joints.bed.least, *coursing.joints[1 : _laid(coursing)]])
-    # One step: the tolerance of a soldier's top beside the leg courses.
+    # One step less: so far a soldier's top may be off beside the courses of the legs.
     across, up = job.joints.head.least, bed - job.joints.step
     left, bottom, right, top = drawn.edges.T
     # A box grown by the least joint may touch its neighbours but not enter them.

@@ -44,7 +44,7 @@ def trace_as_built(
         heads = corners.top_left, corners.top_right
         sag = corners.sag
     if opening.jamb_return is not None:
-        # What turns into the jambs stands plumb where the opening is narrowest.
+        # Brick that turns into the jambs stands plumb, where the opening is narrowest.
         right = left + opening.width
         feet = (left, feet[0][1]), (right, feet[1][1])
         heads = (left, heads[0][1]), (right, heads[1][1])

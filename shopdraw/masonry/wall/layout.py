@@ -187,7 +187,7 @@ class Stop:
 
 @dataclass(frozen=True)
 class BrokenRule:
-    """A bond rule that could not be kept: where, by how much, and why.
+    """A bond rule that is not kept: where, by how much, and why.
 
     Attributes:
         rule: "least piece" or "least lap".
@@ -332,7 +332,7 @@ def standing_lowest(pieces: Iterable[Piece]) -> Iterator[tuple[Piece, Outline]]:
     for piece, outline in every:
         if piece.kind in STANDING_KINDS:
             key = outline.face, piece.course
-            # A sagging head is sawn off their feet: their tops are what is level.
+            # Under a sagging head their feet are sawn: only their tops are level.
             lowest[key] = min(lowest.get(key, outline.top), outline.top)
     for piece, outline in every:
         stands = piece.kind in STANDING_KINDS
