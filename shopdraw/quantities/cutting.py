@@ -108,7 +108,7 @@ def plan_cuts(job: Job, laid: tuple[Piece, ...]) -> CutPlan:
     """Plan how every flat unit that is cut is sawn."""
     whole, kerf = job.brick.length, job.saw.kerf
     pieces = [
-        # A piece is sawn to the figure that is printed, so that like marks have one stop.
+        # Pieces are sawn to the figure that is printed: like marks share a stop.
         (
             min(whole, rounded(_along(piece), job.lengths)),
             len(piece.delivered_ends),
