@@ -1,4 +1,4 @@
-"""What is drawn speaks in words: no key of the job file, no rule set's name in the catalog.
+"""What is drawn speaks in words: no key of the job file, no catalog name of a rule set.
 
 The terminal may name them, and so does the form that is taken to site; both say what to
 type. `solution.json` is for programs.
@@ -17,7 +17,7 @@ from shopdraw.drawing.extents import lettering_of
 from shopdraw.drawing.ink import Drawing
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import Sheet
-from shopdraw.job.describing import key_rows
+from shopdraw.job.keys import key_rows
 from shopdraw.job.model import Job
 from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import build, solve

@@ -16,8 +16,8 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from shopdraw.errors import BadJob
-from shopdraw.job.keys import key_rows
 from shopdraw.job.faults import value_at
+from shopdraw.job.keys import key_rows
 from shopdraw.job.reading import parse_job
 from shopdraw.job.schema import job_schema
 from tests.job.files import LIBRARY, STARTER, TEXTS
