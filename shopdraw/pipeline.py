@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 
 
 def solve(job: Job) -> Solution:
-    """Solve a job: what is to be built, whether it may be, and what it takes."""
+    """Solve a job: what to build, whether the rules allow it, and what to buy."""
     surround = trace_surround(job)
     coursing = solve_coursing(job, surround)
     layout = prove_layout(job, surround, coursing, lay_bond(job, surround, coursing))
@@ -61,7 +61,7 @@ def solve(job: Job) -> Solution:
 
 
 def build(solution: Solution) -> DrawingSet:
-    """Draw the set: its sheets, the papers beside them, and what goes into files."""
+    """Draw the set: its sheets, the papers beside them, and the tables and records."""
     # Drawing is loaded here: a job that is only checked never needs it.
     from shopdraw.catalog.rows import layer_names
     from shopdraw.drawing.set import DrawingSet, FileForm

@@ -1,4 +1,4 @@
-"""What was solved, in one form: the one thing that views, reports and records take.
+"""What was solved, in one form: all that views, reports and records need.
 
 In:  nothing.   Out: `Solution`.
 Frame: each of its parts says its own.
@@ -24,24 +24,25 @@ from shopdraw.review.opening import Openings
 
 @dataclass(frozen=True)
 class Solution:
-    """The wall, solved, reviewed and counted: everything is reckoned once.
+    """The wall, solved, reviewed and counted: each figure is worked out once, here.
 
     Attributes:
         job: what was asked.
         surround: the faces, finished and as found.
         coursing: every course and every bed joint.
-        ways_out: what would make the courses land, where they do not.
+        ways_out: where the courses do not land, changes that would make them.
         layout: every piece.
-        cut_list: like pieces together, a row a mark.
-        variation: what a sample of the brick does to the plan; None without one.
-        rule_marks: the mark of the mason's rule that each course follows, if any.
-        strips: where the marks of the story pole and of the level rods stand.
-        openings: as found and as finished.
-        findings: what was held against which limit.
+        cut_list: like pieces together, one row for each mark.
+        variation: what a sample of the brick means for the plan; None without one.
+        rule_marks: for each course, the mark of the mason's rule that it follows; empty
+            where the job has no such marks.
+        strips: where the marks of the story pole and of the level rods are.
+        openings: the opening as found and as finished.
+        findings: what was reviewed, and with what result.
         cut_plan: what is sawn from which whole unit.
         takeoff: what to buy.
         fabrication: what the fabricator makes, with spares.
-        schedule: from which day on what may be done.
+        schedule: what may be done, and from which day on.
     """
 
     job: Job
@@ -70,7 +71,7 @@ class Solution:
 
         Args:
             key: of its rule.
-            about: the side, or the place in the job file, that it is about.
+            about: the side, or the place in the job file, that the rule asks about.
 
         Raises:
             KeyError: no rule has such a key.

@@ -1,11 +1,11 @@
 """Compare brick sizes and bonds for a job: what lands, what is cut, what is bought.
 
-In:  `Job`, the sizes and bonds to try.   Out: `Alternative`s, the best first.
+In:  `Job`, the sizes and bonds to try.   Out: `Alternative`s, ranked.
 Frame: each says its own.
 
-The coursing of each is the whole solution. Its bond takes the first way of laying the
-legs that does, so that many can be compared at once: the job itself may be laid with
-fewer cuts than said here, by the order of merit never with worse.
+The coursing of each is solved as for drawing. Its bond is not: to compare many quickly
+it takes the first way of laying the legs that will do. The job as drawn may have fewer
+cuts than are counted here; by the order of merit it is never worse.
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ from shopdraw.quantities.takeoff import order_units
 
 PATTERNS: tuple[Pattern, ...] = get_args(Pattern)
 OWN = "as typed"
-"""What a brick without a name in the catalog is called."""
+"""The name here of a brick that has none in the catalog."""
 
 
 @dataclass(frozen=True)
@@ -41,13 +41,14 @@ class Alternative:
     Attributes:
         size: its name in the catalog, or that of the job's own brick.
         length, height: of the brick, in the job's lengths.
-        why_not: why it can't be built; empty where it can, and then the rest is there.
-        missed: the sum of the misses of targets beyond their tolerance.
-        departure: the widest of any bed joint from the preferred.
+        why_not: why it can't be built; empty where it can, and only then does the
+            rest count.
+        missed: by how much targets are missed beyond their tolerance, in all.
+        departure: how far the bed joint furthest off the preferred is off it.
         smallest: the shortest piece; a whole unit where nothing is cut.
         cuts, different_cuts: pieces sawn to length or trimmed, and how many kinds.
         units: flat and corner units to buy, with waste.
-        sawn_off: how much of the face area of the flat units on the wall is sawn off.
+        sawn_off: the share of the flat units' face that is sawn off.
     """
 
     size: str
@@ -65,7 +66,7 @@ class Alternative:
     sawn_off: Fraction = Fraction(0)
 
     def merit(self) -> tuple[object, ...]:
-        """Return what they are ranked by, the best first."""
+        """Return what they are ranked by; less is better."""
         return (
             bool(self.why_not),
             not self.lands,
@@ -99,7 +100,7 @@ def compare_jobs(
 
 
 def _with_each_size(job: Job, sizes: tuple[str, ...]) -> Iterator[tuple[str, Job]]:
-    """Yield the job with its own brick, then with each other of the catalog."""
+    """Yield the job with its own brick, then with each other brick in the catalog."""
     own = job.brick.size or OWN
     yield own, job
     for row in brick_sizes(job.lengths):
@@ -115,7 +116,8 @@ def _with_each_size(job: Job, sizes: tuple[str, ...]) -> Iterator[tuple[str, Job
             }
         )
         other = job.model_copy(update={"brick": brick})
-        # A least piece or lap that so short a brick can't keep is eased, as for a job.
+        # A brick too short for the usual least piece or lap gets smaller ones, as it
+        # does when a job is read.
         yield row.name, with_usual_corner(with_usual_bond(other, {}))
 
 
@@ -135,12 +137,12 @@ def _in_each_bond(
             yield Alternative(size, pattern, brick.length, brick.height, why_not=why)
             continue
         if coursed is None:
-            # The bond has no say in the courses.
+            # The courses do not depend on the bond: they are solved once.
             surround = trace_surround(bonded)
             coursed = surround, best_coursing(bonded, state_rest(bonded, surround))
         surround, _ = coursed
         if pattern == "third" and half is not None and surround.folds:
-            # Corner units alternate by course, so that it is laid as half bond is.
+            # Corner units alternate, so third bond is laid like half bond here.
             yield replace(half, pattern=pattern)
             continue
         found = _weigh(size, bonded, *coursed)

@@ -1,11 +1,11 @@
-"""Plan what is sawn from which whole unit: the fewest units, the fewest stops.
+"""Plan what is sawn from which whole unit, from as few units as the search finds.
 
 In:  `Job`, `Piece`s.   Out: `CutPlan`.
 Frame: the job's lengths, along the unit.
 
-Flat units alone: a corner unit is trimmed from a corner unit. A unit has two ends as
-delivered, so it gives two pieces at most that must keep one; each piece beyond the
-first costs a kerf. What is sawn off along the unit is not used again.
+Only flat units are planned: a corner unit is trimmed from a corner unit. A unit has two
+ends as delivered, so it gives two pieces at most that must keep one; each piece beyond
+the first costs a kerf. A strip sawn off along the unit is not used again.
 """
 
 from __future__ import annotations
@@ -26,15 +26,16 @@ from shopdraw.masonry.wall.layout import CORNER_KINDS, STANDING_KINDS, Piece
 ENDS = 2
 """How many ends as delivered a unit has."""
 MOST_TRIES = 500
-"""So many ways to fill a unit are tried; past that the plan says how far it may be."""
+"""How many ways to fill a unit are tried; past that the plan says what no plan beats.
+"""
 
 
 class Need(NamedTuple):
-    """What one piece takes of a unit.
+    """What one piece needs of a whole unit.
 
     Attributes:
         length: along the unit, in whole grains.
-        ends: how many of its ends stay as delivered.
+        ends: how many of the piece's ends stay as delivered.
         mark: the piece's.
     """
 
@@ -48,9 +49,9 @@ class SawnUnit:
     """Units that are sawn alike.
 
     Attributes:
-        marks: of the pieces that one gives, the longest first.
+        marks: of the pieces that each gives, the longest first.
         count: how many units.
-        left: what is left of one, a kerf for every piece taken off.
+        left: how much is left of each, after a kerf for every piece.
     """
 
     marks: tuple[str, ...]
@@ -60,7 +61,7 @@ class SawnUnit:
 
 @dataclass(frozen=True)
 class SawStop:
-    """One setting of the stop: so long, for these marks, so many cuts."""
+    """One setting of the saw's stop: the length, the marks, how many cuts."""
 
     length: Fraction
     marks: tuple[str, ...]
@@ -72,10 +73,10 @@ class CutPlan:
     """What is sawn from what.
 
     Attributes:
-        units: sawn alike, the most first.
+        units: those that are sawn alike together, the most first.
         stops: in the order of sawing, the longest first, each set once.
-        kerf: what one cut takes away.
-        least: units that no plan can do without.
+        kerf: how much one cut takes away.
+        least: the number of units that any plan needs at the least.
     """
 
     units: tuple[SawnUnit, ...]
@@ -90,7 +91,7 @@ class CutPlan:
 
     @property
     def is_proved(self) -> bool:
-        """Whether no plan can use fewer units."""
+        """Whether it is proved that no plan needs fewer units."""
         return self.whole_units == self.least
 
     @cached_property
@@ -104,10 +105,10 @@ class CutPlan:
 
 
 def plan_cuts(job: Job, laid: tuple[Piece, ...]) -> CutPlan:
-    """Plan the sawing of every flat unit that is cut."""
+    """Plan how every flat unit that is cut is sawn."""
     whole, kerf = job.brick.length, job.saw.kerf
     pieces = [
-        # What is sawn is the figure that is printed: like marks, one stop.
+        # Pieces are sawn to the figure that is printed: like marks share a stop.
         (
             min(whole, rounded(_along(piece), job.lengths)),
             len(piece.delivered_ends),
@@ -145,10 +146,10 @@ def _along(piece: Piece) -> Fraction:
 
 
 def _stops(needs: list[Need], grain: Fraction, whole: Fraction) -> tuple[SawStop, ...]:
-    """Return the settings of the stop: one a length, the longest first.
+    """Return one setting of the stop for each length, the longest first.
 
-    Sawn in that order the stop moves one way only, and every offcut is there when its
-    turn comes. What is as long as a unit is not sawn to length.
+    In that order the stop moves one way only, and every offcut is there by the time it
+    is needed. A piece as long as a unit is not sawn to length.
     """
     marks: dict[Fraction, list[str]] = defaultdict(list)
     for need in needs:
@@ -161,18 +162,18 @@ def _stops(needs: list[Need], grain: Fraction, whole: Fraction) -> tuple[SawStop
 
 
 def fill_units(needs: list[Need], room: int, kerf: int) -> tuple[list[list[Need]], int]:
-    """Saw pieces from the fewest units.
+    """Share pieces out among as few units as the search finds.
 
     Args:
-        needs: what each piece takes.
-        room: a whole unit and a kerf: with a kerf added to each piece too, sizes
-            simply add up.
-        kerf: what a cut takes away.
+        needs: what each piece needs.
+        room: a whole unit and a kerf: each piece is counted with a kerf too, so that
+            sizes simply add up.
+        kerf: how much a cut takes away.
 
     Returns:
-        What each unit gives, the longest first, and the least number of units that any
-        plan needs. Where the two are alike the plan is proved; otherwise it is the
-        best found.
+        What each unit gives, the longest first, and a number of units that any plan
+        needs at the least. Where that is how many there are, no plan needs fewer;
+        otherwise the plan is the best of those tried.
     """
     left = Counter(needs)
     filled = _longest_first(sorted(left, reverse=True), left, room, kerf)
@@ -189,7 +190,7 @@ def fill_units(needs: list[Need], room: int, kerf: int) -> tuple[list[list[Need]
 def _longest_first(
     order: list[Need], left: Counter[Need], room: int, kerf: int
 ) -> list[list[Need]]:
-    """Put each piece, the longest first, where it leaves the least."""
+    """Put each piece, the longest first, into the unit where it leaves the least."""
     units: list[list[Need]] = []
     free: list[tuple[int, int]] = []
     for need in order:
@@ -212,12 +213,12 @@ def _longest_first(
 
 
 def _bound(left: Counter[Need], room: int, kerf: int, *, enough: int) -> int:
-    """Return a number of units that no plan goes below; from `enough` on, any will do.
+    """Return a number of units that any plan needs; stop looking once it is `enough`.
 
-    For every length up to half a unit: pieces that leave less than it stand alone,
-    longer halves don't pair, and what the rest takes beyond their room is more units
-    (the bound of Martello and Toth for bin packing, from memory; the tests hold it
-    against a general solver).
+    For every length up to half a unit: pieces that leave less than it have a unit to
+    themselves, pieces over half a unit don't go together, and what the rest needs
+    beyond the room that these leave is more units (the bound of Martello and Toth for
+    bin packing, from memory; the tests hold it against a general solver).
     """
     best = 0
     for bound in _bounds(left, room, kerf):
@@ -228,7 +229,7 @@ def _bound(left: Counter[Need], room: int, kerf: int, *, enough: int) -> int:
 
 
 def _bounds(left: Counter[Need], room: int, kerf: int) -> Iterator[int]:
-    """Yield numbers of units that no plan goes below, the quickest to tell first."""
+    """Yield numbers of units that any plan needs, the quickest to count first."""
     sizes: Counter[int] = Counter()
     for need, count in left.items():
         sizes[need.length + kerf] += count
@@ -242,15 +243,16 @@ def _bounds(left: Counter[Need], room: int, kerf: int) -> Iterator[int]:
 
 
 def _alone(sizes: Counter[int], room: int, small: int) -> int:
-    """Return how many units pieces take beside which nothing as long as `small` fits.
+    """Return how many units the pieces over half a unit take, and the rest with them.
 
-    With them, those that the rest needs beyond the room that the long ones leave.
+    Pieces shorter than `small` are left out. The rest goes into the room that the long
+    pieces leave, where that is `small` at least, and what is over into further units.
     """
     alone, rest = 0, 0
     for size, count in sizes.items():
         if 2 * size > room:
             alone += count
-            # Beside a piece that leaves less than this, nothing of the rest fits.
+            # A piece that leaves less room than `small` takes none of the rest.
             rest -= (room - size) * count if size <= room - small else 0
         elif size >= small:
             rest += size * count
@@ -258,9 +260,9 @@ def _alone(sizes: Counter[int], room: int, small: int) -> int:
 
 
 def _paired(sizes: list[int], room: int) -> int:
-    """Return how many units pieces take of which two at most go into one.
+    """Return how many units pieces take when no more than two go into one.
 
-    The longest goes with the longest that fits beside it, which leaves the least.
+    The longest goes with the longest that fits beside it.
     """
     rest = sorted(sizes)
     units = 0
@@ -274,7 +276,7 @@ def _paired(sizes: list[int], room: int) -> int:
 
 
 class _Search:
-    """Fill unit after unit in every way that might use fewer."""
+    """Fill unit after unit, in each way that might need fewer units in all."""
 
     def __init__(self, room: int, kerf: int, best: list[list[Need]]) -> None:
         self.room, self.kerf, self.best = room, kerf, best
@@ -289,7 +291,7 @@ class _Search:
         least = _bound(left, self.room, self.kerf, enough=fewer)
         if least >= fewer:
             return
-        # The longest piece left lies in some unit: try all that may lie with it.
+        # The longest piece left must come from some unit: try all that may go with it.
         for unit in self._with(max(left), left):
             if len(done) + least >= len(self.best):
                 return
@@ -299,7 +301,7 @@ class _Search:
             self.fill(left - Counter(unit), [*done, unit])
 
     def _with(self, first: Need, left: Counter[Need]) -> list[list[Need]]:
-        """Return what may fill a unit up with its first piece, the fullest first."""
+        """Return what may fill a unit up after a first piece, the fullest first."""
         rest = sorted(left, reverse=True)
         units: list[tuple[int, list[Need]]] = []
 

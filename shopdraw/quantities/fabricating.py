@@ -1,4 +1,4 @@
-"""List what a fabricator makes: every mark that is sawn or turns a corner, with spares.
+"""List what the fabricator makes: each mark that is sawn or turns a corner, and spares.
 
 In:  `Job`, the cut list.   Out: `FabricationRow`s.
 Frame: the job's lengths, as the pieces.
@@ -19,9 +19,9 @@ class FabricationRow:
     """One mark to make.
 
     Attributes:
-        row: what it is.
-        spares: beyond the count.
-        tolerance: of each sawn size, either way.
+        row: what it is, and how many stand on the wall.
+        spares: how many more to make.
+        tolerance: how far each sawn size may be off, either way.
     """
 
     row: CutListRow
@@ -39,8 +39,8 @@ def list_fabrication(
 ) -> tuple[FabricationRow, ...]:
     """Return every mark that is not a whole brick as delivered, with its spares.
 
-    The spares are the waste of its item, to the nearest piece; of a corner unit one at
-    least, because it can't be made on site. Common practice, no published source.
+    The spares are the item's waste, to the nearest piece; a corner unit has one spare
+    at least, because it can't be made on site. Common practice, no published source.
     """
     tolerance = sawn_tolerance(job)
     rows = []

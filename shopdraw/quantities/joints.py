@@ -1,4 +1,4 @@
-"""Measure the face, its brick and its joints.
+"""Measure the face, its brick and its joints, for mortar and sealant.
 
 In:  `Job`, `Surround`, `Coursing`, `Layout`.   Out: `WallAreas`.
 Frame: the job's lengths and their square, on the developed plane: returns count.
@@ -25,7 +25,7 @@ class Strip:
     Attributes:
         kind: "mortar", "soft", "gap", "bare" or "none", as the job says.
         width, length: of the strip.
-        is_beyond: it lies outside the face's measured outline.
+        is_beyond: whether it lies outside the face as it was measured.
     """
 
     kind: str
@@ -41,14 +41,15 @@ class Strip:
 
 @dataclass(frozen=True)
 class WallAreas:
-    """What the wall is made of.
+    """How much there is of the wall's face, its brick and its joints.
 
     Attributes:
-        face: all faces to the top as the courses make it, net of the opening.
-        brick: the outlines of all pieces.
-        pointed: the joints that are filled with mortar.
-        soft_length: joints filled with sealant, by length.
-        open_length: gaps at the edges that nothing fills, by length.
+        face: the area of all faces, up to the top that the courses make, less the
+            opening.
+        brick: the area of all pieces as they are seen.
+        pointed: the area of the joints that are filled with mortar.
+        soft_length: how long the joints are that are filled with sealant.
+        open_length: how long the gaps at the edges are that nothing fills.
     """
 
     face: Fraction
@@ -61,7 +62,7 @@ class WallAreas:
 def measure_wall(
     job: Job, surround: Surround, coursing: Coursing, layout: Layout
 ) -> WallAreas:
-    """Measure the wall as laid out; what is neither brick nor edge joint is pointed."""
+    """Measure the wall as laid out: all but brick and edge joints is pointed."""
     top = _top(job, coursing)
     face = _covered(surround, coursing, layout, top)
     brick = sum(
@@ -88,7 +89,7 @@ def measure_wall(
 def _covered(
     surround: Surround, coursing: Coursing, layout: Layout, top: Fraction
 ) -> Fraction:
-    """Return the area of all faces, from the hearth to the top, net of the opening."""
+    """Return the area of all faces, from the hearth to the top, less the opening."""
     built = surround.as_built
     left, right = built.ends
     ends = (x_at(right, top), top), (x_at(left, top), top)

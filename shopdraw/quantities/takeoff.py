@@ -1,4 +1,4 @@
-"""Take off the quantities from the pieces that were drawn.
+"""Count what to buy, from the pieces that were drawn.
 
 In:  `Job`, `Surround`, `Coursing`, `Layout`, `CutPlan`.   Out: `Takeoff`.
 Frame: counts, areas in sq ft or m2, volumes in cu ft or litres.
@@ -32,7 +32,7 @@ class TakeoffRow:
         net: what is on the wall, exact.
         order: with waste, rounded up once; None where nothing is ordered by this row.
         measure: "pieces", "sq ft", "cu ft", "ft", "m2", "litres", "m".
-        note: how the waste was reckoned.
+        note: how it was counted, and how much waste is added.
     """
 
     item: str
@@ -43,16 +43,16 @@ class TakeoffRow:
 
 
 SPACERS = 2
-"""To a piece; common practice, no published source."""
+"""How many spacers a piece takes; common practice, no published source."""
 EXACT = Fraction(1, 10**6)
-"""Waste is added this finely before bags are rounded up."""
+"""The step that waste is rounded up to before whole bags are counted."""
 PACKS = {
     "flat units": ("flats", "boxes"),
     "corner units": ("corners", "boxes"),
     "setting mortar": ("setting_mortar", "bags"),
     "pointing mortar": ("pointing_mortar", "bags"),
 }
-"""Which of the job's packs an item is bought in, and what the pack is called."""
+"""For each item the key of its pack in the job, and what the pack is called."""
 
 
 @dataclass(frozen=True)
@@ -71,7 +71,7 @@ class Takeoff:
 
 @dataclass(frozen=True)
 class Measures:
-    """What people buy by, and how many of the job's lengths make one."""
+    """The measures that people buy by, and how many of the job's lengths make one."""
 
     length: str
     per_length: Fraction
@@ -93,7 +93,7 @@ MEASURES: dict[Lengths, Measures] = {
 def take_off(
     job: Job, surround: Surround, coursing: Coursing, layout: Layout, plan: CutPlan
 ) -> Takeoff:
-    """Count the pieces, measure the mortar, and list what else the work takes."""
+    """Count the pieces, measure the mortar, and list what else the work needs."""
     areas = measure_wall(job, surround, coursing, layout)
     rows = (
         *_units(job, layout.pieces, plan),
@@ -108,10 +108,10 @@ def take_off(
 
 
 def _by_area(job: Job, areas: WallAreas) -> TakeoffRow:
-    """Reckon the units as the handbooks do, by area: a check on the count.
+    """Count the units as the handbooks do, by area, to compare with the pieces.
 
-    A module is a unit and its joints: 144 / ((L + j) (H + j)) to the square foot, the
-    way of the worked example in NAVEDTRA 14045 and of the industry's tables.
+    A module is a unit and its joints: 144 / ((L + j) (H + j)) to the square foot, as
+    in the worked example of NAVEDTRA 14045 and in the industry's tables.
     """
     measures, joints = MEASURES[job.lengths], job.joints
     module = (job.brick.length + joints.head.preferred) * (
@@ -123,30 +123,30 @@ def _by_area(job: Job, areas: WallAreas) -> TakeoffRow:
         areas.face / module,
         None,
         "units",
-        f"to compare: {float(each):.2f} a {measures.area}, corner units counted as one "
-        "each face; the order is by the pieces drawn",
+        f"only to compare: {float(each):.2f} to a {measures.area}, a corner unit "
+        "counted once on each face; the order goes by the pieces drawn",
     )
 
 
 def _besides(
     job: Job, surround: Surround, areas: WallAreas, layout: Layout
 ) -> Iterator[TakeoffRow]:
-    """List what the work takes besides brick and mortar."""
+    """List what the work needs besides brick and mortar."""
     measures, order = MEASURES[job.lengths], job.order
     area = areas.face / measures.per_area
     mitred = _count(piece for piece in layout.pieces if "mitre" in piece.cut_edges)
     if mitred:
-        words = "of the cut units: corners that can't be bought, two pieces to each"
+        words = "among the cut units: two to each corner that can't be bought as one"
         yield TakeoffRow("mitred units", mitred, None, "pieces", words)
     if layout.arch is None:
         clear = surround.opening.right - surround.opening.left
-        words = "across the opening, on props; comes away when the maker's time is up"
+        words = "spans the opening on props until the mortar maker's time is up"
         yield TakeoffRow(
             "ledger timber", clear / measures.per_length, None, measures.length, words
         )
     if areas.soft_length:
         length = areas.soft_length / measures.per_length
-        words = "behind the sealant of the soft joints; rated for the heat at its place"
+        words = "behind the sealant of the soft joints; rated for the heat there"
         yield TakeoffRow("joint backing", length, None, measures.length, words)
     for wanted, item, words in (
         (order.board, "board", "over the wall as found; joints taped"),
@@ -157,14 +157,14 @@ def _besides(
             yield TakeoffRow(item, area, None, measures.area, words)
     if order.spacers:
         count = SPACERS * _count(layout.pieces)
-        words = f"{SPACERS} a piece, used again as the bed takes hold"
+        words = f"{SPACERS} to a piece; they are used again once the bed has taken hold"
         yield TakeoffRow("spacers", count, None, "pieces", words)
 
 
 def _prices(
     job: Job, rows: tuple[TakeoffRow, ...], packed: tuple[TakeoffRow, ...]
 ) -> Iterator[TakeoffRow]:
-    """Price what is ordered and has a price, by the pack where it has one."""
+    """Price what is ordered, by the pack where there is one, as far as prices go."""
     total, missing = Fraction(0), []
     bought = {row.item: row for row in packed}
     priced = job.prices.given
@@ -178,14 +178,14 @@ def _prices(
         by = bought.get(f"{row.item}, {name}", row)
         total += Fraction(priced[key]) * (by.order or 0)
     if priced:
-        words = "of what has a price"
+        words = "for all that has a price"
         if missing:
-            words += f"; no price for {', '.join(missing)}"
+            words += f"; no price is given for {', '.join(missing)}"
         yield TakeoffRow("price", total, None, job.prices.currency or "money", words)
 
 
 def _packed(job: Job, rows: tuple[TakeoffRow, ...]) -> Iterator[TakeoffRow]:
-    """Count boxes and bags, where the job says what one holds; rounded up once."""
+    """Count boxes and bags where the job says what one holds, rounded up once."""
     per_volume = MEASURES[job.lengths].per_volume
     for row in rows:
         pack, name = PACKS.get(row.item, ("", ""))
@@ -199,12 +199,12 @@ def _packed(job: Job, rows: tuple[TakeoffRow, ...]) -> Iterator[TakeoffRow]:
             holds = holds / per_volume
         net, packs = row.net / holds, Fraction(ceil(wanted / holds))
         spare = float(packs * holds - wanted)
-        note = f"one holds {float(holds):g} {row.measure}; {spare:g} beyond the order"
+        note = f"each holds {float(holds):g} {row.measure}; {spare:g} more than ordered"
         yield TakeoffRow(f"{row.item}, {name}", net, packs, name, note)
         by_pallet = job.packs.pallet
         if name == "boxes" and by_pallet is not None:
             pallets = Fraction(ceil(packs / by_pallet))
-            note = f"one holds {by_pallet} boxes"
+            note = f"each holds {by_pallet} boxes"
             item = f"{row.item}, pallets"
             yield TakeoffRow(item, packs / by_pallet, pallets, "pallets", note)
 
@@ -212,12 +212,12 @@ def _packed(job: Job, rows: tuple[TakeoffRow, ...]) -> Iterator[TakeoffRow]:
 def with_waste(
     net: Fraction, waste: WasteRule, step: Fraction = Fraction(1)
 ) -> Fraction:
-    """Return what to order: the greater of the percentage and the least, on the step.
+    """Add waste: the percentage, or the least if that is more; then round up once.
 
     Args:
-        net: what is on the wall; nothing orders nothing.
-        waste: a percentage, and a least number in the item's own measure.
-        step: what it is bought by; rounded up to it once.
+        net: what is on the wall; where there is nothing, nothing is ordered.
+        waste: a percentage, and the least to add in the item's own measure.
+        step: what it is bought by, and rounded up to.
     """
     if not net:
         return Fraction(0)
@@ -226,7 +226,7 @@ def with_waste(
 
 
 def _waste_words(waste: WasteRule, measure: str) -> str:
-    percent = f"{waste.percent:g} % waste"
+    percent = f"plus {waste.percent:g} % waste"
     return f"{percent}, at least {waste.least} {measure}" if waste.least else percent
 
 
@@ -240,7 +240,13 @@ def _is_corner(piece: Piece) -> bool:
 
 @dataclass(frozen=True)
 class Ordered:
-    """Units to order, breakage in: flats, corner units, of these soldiers' corners."""
+    """Units to order, breakage included.
+
+    Attributes:
+        flats: units that are no corner units.
+        corners: corner units, soldiers' corners among them.
+        soldier_corners: soldiers' corners alone.
+    """
 
     flats: Fraction
     corners: Fraction
@@ -248,9 +254,9 @@ class Ordered:
 
 
 def order_units(job: Job, pieces: tuple[Piece, ...], plan: CutPlan) -> Ordered:
-    """Return what is ordered: each item rounded up once.
+    """Return how many units to order, each item rounded up once.
 
-    What sawing takes is in the cut plan, so waste is for breakage alone.
+    The cut plan holds what sawing takes, so waste is for breakage alone.
     """
     whole = _count(x for x in pieces if not _is_corner(x) and not x.is_cut)
     plain = _count(x for x in pieces if x.kind == "corner unit")
@@ -266,7 +272,7 @@ def order_units(job: Job, pieces: tuple[Piece, ...], plan: CutPlan) -> Ordered:
 def _units(
     job: Job, pieces: tuple[Piece, ...], plan: CutPlan
 ) -> tuple[TakeoffRow, ...]:
-    """Whole and cut units come out of one box; corner units are bought apart."""
+    """Count the units: whole and cut ones come out of one box, corner units apart."""
     ordered = order_units(job, pieces, plan)
     flats = [piece for piece in pieces if not _is_corner(piece)]
     cut = _count(piece for piece in flats if piece.is_cut)
@@ -276,19 +282,22 @@ def _units(
     corner_note = _waste_words(job.waste.corners, "pieces")
     if soldier:
         more = ordered.soldier_corners
-        corner_note += f"; of these {soldier} soldier corner units, order {more}"
-    proved = "the fewest there can be" if plan.is_proved else f"at least {plan.least}"
+        corner_note += (
+            f"; {soldier} of them are soldier corner units: order {more} of those"
+        )
+    bound = "no plan needs fewer"
+    if not plan.is_proved:
+        bound = f"any plan needs at least {plan.least}"
+    words = f"sawn from {sawn} whole units; {bound}"
     return (
         TakeoffRow("whole units", whole, None, "pieces", "laid as delivered"),
-        TakeoffRow(
-            "cut units", cut, None, "pieces", f"sawn from {sawn} whole units, {proved}"
-        ),
+        TakeoffRow("cut units", cut, None, "pieces", words),
         TakeoffRow(
             "flat units",
             whole + cut,
             ordered.flats,
             "pieces",
-            f"{whole + sawn} to buy, {whole} whole and {sawn} to saw; "
+            f"{whole + sawn} to buy: {whole} to lay whole, {sawn} to saw; "
             f"{_waste_words(job.waste.flats, 'pieces')}",
         ),
         TakeoffRow(
@@ -299,7 +308,7 @@ def _units(
             Fraction(len(pieces)),
             ordered.flats + ordered.corners,
             "pieces",
-            "one lot, ordered once; each item rounded up once",
+            "order them all at once, from one lot; each item is rounded up once",
         ),
     )
 
@@ -307,7 +316,7 @@ def _units(
 def _corner_height(
     job: Job, coursing: Coursing, pieces: tuple[Piece, ...]
 ) -> TakeoffRow:
-    """Corner units by the length of corner: each with the bed joint below it."""
+    """Measure the height of corner that the corner units make, bed joints included."""
     measures = MEASURES[job.lengths]
     below = {course.number: course.bed_joint for course in coursing.courses}
     height = sum(
@@ -319,7 +328,7 @@ def _corner_height(
         height / measures.per_length,
         None,
         measures.length,
-        "the same corner units by height, bed joints included",
+        "what the corner units come to in height, bed joints included",
     )
 
 
@@ -328,7 +337,7 @@ def _mortar(job: Job, areas: WallAreas) -> tuple[TakeoffRow, ...]:
     bed, depth = job.setting_bed, job.joints.depth
     thick = bed.mean + bed.back_butter + bed.uneven
     setting = areas.face * thick / measures.per_volume
-    parts = [f"mean bed {typed_length(bed.mean, job.lengths)}"]
+    parts = [f"a mean bed of {typed_length(bed.mean, job.lengths)}"]
     if bed.back_butter:
         parts.append(
             f"{typed_length(bed.back_butter, job.lengths)} on the brick's back"
@@ -342,14 +351,14 @@ def _mortar(job: Job, areas: WallAreas) -> tuple[TakeoffRow, ...]:
             areas.face / measures.per_area,
             None,
             measures.area,
-            "all faces, net of the opening",
+            "all faces, less the opening",
         ),
         TakeoffRow(
             "setting mortar",
             setting,
             with_waste(setting, waste.setting_mortar, TENTH),
             measures.volume,
-            f"{', '.join(parts)}, over the face area, "
+            f"{', '.join(parts)}, over the face area; "
             f"{_waste_words(waste.setting_mortar, measures.volume)}",
         ),
         TakeoffRow(
@@ -357,7 +366,7 @@ def _mortar(job: Job, areas: WallAreas) -> tuple[TakeoffRow, ...]:
             pointing,
             with_waste(pointing, waste.pointing_mortar, TENTH),
             measures.volume,
-            f"joints {typed_length(depth, job.lengths)} deep, "
+            f"joints pointed {typed_length(depth, job.lengths)} deep; "
             f"{_waste_words(waste.pointing_mortar, measures.volume)}",
         ),
     )
@@ -365,10 +374,10 @@ def _mortar(job: Job, areas: WallAreas) -> tuple[TakeoffRow, ...]:
 
 def _soft_joints(job: Job, areas: WallAreas) -> TakeoffRow:
     measures = MEASURES[job.lengths]
-    note = "filled with sealant, no mortar"
+    note = "filled with sealant, not with mortar"
     if areas.open_length:
         gap = float(areas.open_length / measures.per_length)
-        note += f"; {gap:.2f} {measures.length} of open gap besides, not filled"
+        note += f"; another {gap:.2f} {measures.length} of gap is left open"
     return TakeoffRow(
         "soft joints",
         areas.soft_length / measures.per_length,

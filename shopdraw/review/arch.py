@@ -16,12 +16,14 @@ from shopdraw.lengths import INCHES_PER_FOOT, MM_PER_INCH
 from shopdraw.masonry.wall.layout import ARCH_GRID, Arch, Layout
 from shopdraw.review.findings import Finding, Limit, Rule, hold, in_words
 
-TEXTBOOK = "textbook depth of an arch that carries its wall"
+TEXTBOOK = "a textbook's depth for an arch that carries its wall"
 LEAST_DEPTH = {
     "jack arch": (Fraction(4), Fraction(8)),
     "segmental arch": (Fraction(0), Fraction(4)),
 }
-"""Inches to which one is added for each foot of span, and the least; second-hand."""
+"""Inches to start from, one more for each foot of span, and the least; second-hand."""
+NARROWEST = "the narrowest head joint that the job allows"
+WIDEST = "the widest head joint that the job allows"
 
 
 def review_arch(job: Job, layout: Layout) -> Iterator[Finding]:
@@ -34,13 +36,16 @@ def review_arch(job: Job, layout: Layout) -> Iterator[Finding]:
 
 
 def _joints(job: Job, arch: Arch) -> Iterator[Finding]:
-    """The joints keep to the range of head joints at both of their ends."""
+    """Hold both ends of every joint of the arch against the range of head joints."""
     if arch.whole_joints is not None:
         yield _not_whole(job, arch.whole_joints)
     widths = [x for each in arch.joints for x in (each.at_soffit, each.at_back)]
-    ends = "measured between voussoirs and at the skewbacks, at soffit and at back"
-    narrow = Limit(job.joints.head.least, "joints.head.least", IN_JOB)
-    wide = Limit(job.joints.head.most, "joints.head.most", IN_JOB)
+    ends = (
+        "measured between the voussoirs and at the skewbacks, at the soffit and at the "
+        "back"
+    )
+    narrow = Limit(job.joints.head.least, NARROWEST, IN_JOB)
+    wide = Limit(job.joints.head.most, WIDEST, IN_JOB)
     for finding in (
         hold(
             Rule("arch-joints-narrowest", "arch joints, narrowest"),
@@ -57,28 +62,28 @@ def _joints(job: Job, arch: Arch) -> Iterator[Finding]:
         ),
     ):
         if finding.status == "failed":
-            mend = 'write voussoirs = "cut", a lesser depth or a flatter arch'
-            yield replace(finding, says=f"{finding.says}; {mend}")
+            mend = "ask for sawn voussoirs, a shallower arch or a flatter one"
+            keys = ("arch.voussoirs", "arch.depth", "arch.rise")
+            yield replace(finding, says=f"{finding.says}; {mend}", keys=keys)
         else:
             yield finding
 
 
 def _not_whole(job: Job, nearest: tuple[float, float]) -> Finding:
-    """Whole voussoirs were asked for, and no odd number of them keeps the joints."""
+    """Say that the whole voussoirs asked for can't be, and what joints they'd have."""
     joints = job.joints.head
     narrow, wide = (_fine(width) for width in nearest)
     says = (
-        "no odd number of whole voussoirs keeps its joints in range at soffit and at "
-        f"back: the nearest has {in_words(narrow, job.lengths)} to "
-        f"{in_words(wide, job.lengths, up=True)}; they are sawn tapered instead"
+        "no odd number of whole voussoirs that was tried keeps its joints in range "
+        "from soffit to back: the nearest has joints of "
+        f"{in_words(narrow, job.lengths)} to {in_words(wide, job.lengths, up=True)}; "
+        "the voussoirs are sawn tapered instead"
     )
     rule = Rule("arch-whole", "whole voussoirs")
     is_wide = wide - joints.most > joints.least - narrow
-    limit = Limit(joints.most, "joints.head.most", IN_JOB)
     if is_wide:
-        return hold(rule, wide, limit, says, at="most")
-    limit = Limit(joints.least, "joints.head.least", IN_JOB)
-    return hold(rule, narrow, limit, says)
+        return hold(rule, wide, Limit(joints.most, WIDEST, IN_JOB), says, at="most")
+    return hold(rule, narrow, Limit(joints.least, NARROWEST, IN_JOB), says)
 
 
 def _fine(width: float) -> Fraction:
@@ -86,14 +91,14 @@ def _fine(width: float) -> Fraction:
 
 
 def _depth(job: Job, arch: Arch) -> Finding:
-    """Say how deep a textbook has it: a guide, because the veneer carries nothing."""
+    """Say how deep a textbook would make it: a guide, since veneer carries nothing."""
     inch = Fraction(1) if job.lengths == "in" else MM_PER_INCH
     start, least = LEAST_DEPTH[arch.kind]
     feet = arch.span / inch / INCHES_PER_FOOT
     wanted = max(start + feet, least) * inch
     says = (
-        "a guide only: veneer carries nothing, the lintel or arch behind it does, by "
-        "others, to be verified"
+        "a guide only: the veneer carries nothing; the lintel or arch behind it does, "
+        "by others, to be verified"
     )
     limit = Limit(wanted, TEXTBOOK, SECOND_HAND)
     finding = hold(Rule("arch-depth", "arch depth"), arch.depth, limit, says)
@@ -104,5 +109,5 @@ def _depth(job: Job, arch: Arch) -> Finding:
         finding,
         status="not checked",
         margin=None,
-        says=f"{says}; the textbook has {short} for an arch that carries",
+        says=f"{says}; the textbook asks for {short} in an arch that carries its wall",
     )

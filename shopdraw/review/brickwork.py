@@ -26,7 +26,7 @@ M_PER_FOOT = MM_PER_INCH * INCHES_PER_FOOT / 1000
 def review_brickwork(
     job: Job, coursing: Coursing, layout: Layout, rules: Rules
 ) -> tuple[Finding, ...]:
-    """Hold the brickwork against the job's own limits, and say what it weighs."""
+    """Hold the brickwork against the job's own limits, and say how heavy it is."""
     return (
         _bottom_joint(job, coursing),
         *_bond_rule(layout, Rule("least-piece", "least piece"), job),
@@ -38,43 +38,44 @@ def review_brickwork(
 
 
 def _bottom_joint(job: Job, coursing: Coursing) -> Finding:
-    """The bottom joint is laid at the hearth's highest point and takes up its fall."""
-    limit = Limit(job.joints.bottom.most, "joints.bottom.most", IN_JOB)
+    """Hold the bottom joint, where the hearth is lowest, against the widest allowed."""
+    widest = "the widest bottom joint that the job allows"
+    limit = Limit(job.joints.bottom.most, widest, IN_JOB)
     rule = Rule("bottom-joint", "bottom joint and hearth fall")
     joint = coursing.joints[0]
     hearth = job.hearth
     if hearth is None or "fall" not in hearth.model_fields_set:
         says = (
-            "hearth.fall is not given: measure from the highest to the lowest point of "
-            "the hearth under the brick"
+            "the fall of the hearth was not given: measure how much lower its lowest "
+            "point under the brick lies than its highest"
         )
-        return hold(rule, None, limit, says)
+        return hold(rule, None, limit, says, keys=("hearth.fall",))
     bottom = plan_bottom_course(job)
     lowest = joint + bottom.in_joint
     says = (
-        f"bottom joint {in_words(joint, job.lengths)} at the hearth's highest point, "
-        f"{in_words(lowest, job.lengths, up=True)} at its lowest, most "
-        f"{in_words(job.joints.bottom.most, job.lengths)}"
+        f"the bottom joint is {in_words(joint, job.lengths)} at the hearth's highest "
+        f"point and {in_words(lowest, job.lengths, up=True)} at its lowest; the most "
+        f"allowed is {in_words(job.joints.bottom.most, job.lengths)}"
     )
     if bottom.is_scribed:
         says += (
-            f"; the hearth falls {in_words(hearth.fall, job.lengths, up=True)}, so "
-            f"that the first course is scribed, {in_words(bottom.height, job.lengths)} "
-            "high at the highest point"
+            f"; the hearth falls {in_words(hearth.fall, job.lengths, up=True)}, so the "
+            "brick of the first course are scribed to it, "
+            f"{in_words(bottom.height, job.lengths)} high at its highest point"
         )
     finding = hold(rule, lowest, limit, says, at="most")
     if finding.status == "passed":
         return finding
     over = in_words(lowest - job.joints.bottom.most, job.lengths, up=True)
     mend = (
-        f"{over} too far out for scribing a course to half its height and for the "
-        "joint: make the hearth good first, or widen the range"
+        f"that is {over} more than a course scribed to half its height and the joint "
+        "can take up: make the hearth good first, or allow a wider bottom joint"
     )
-    return replace(finding, says=f"{says}; {mend}")
+    return replace(finding, says=f"{says}; {mend}", keys=("joints.bottom.most",))
 
 
 def _turns_in(job: Job) -> tuple[Finding, ...]:
-    """What turns into the jambs stops outside the firebox."""
+    """Hold the brick that turns into the jambs: it stops outside the firebox."""
     depth = job.opening.jamb_return
     if depth is None:
         return ()
@@ -84,20 +85,26 @@ def _turns_in(job: Job) -> tuple[Finding, ...]:
         COMMON,
     )
     says = (
-        "from the finished face back to where the firebox begins, against how far the "
-        "brick turns into the jambs"
+        "measured from the finished face back to where the firebox begins, and held "
+        "against how far the brick turns into the jambs"
     )
     if job.opening.firebox is None:
-        says = "opening.firebox is not given: measure back from the finished face to it"
-    rule = Rule("jamb-return", "return stops outside the firebox")
-    return (hold(rule, job.opening.firebox, limit, says),)
+        says = (
+            "where the firebox begins was not given: measure back to it from the "
+            "finished face"
+        )
+    rule = Rule("jamb-return", "brick in the jambs stops outside the firebox")
+    return (hold(rule, job.opening.firebox, limit, says, keys=("opening.firebox",)),)
 
 
 def _bond_rule(layout: Layout, rule: Rule, job: Job) -> tuple[Finding, ...]:
-    """One finding where the rule is kept, one for every breach, none in stack bond."""
+    """Return one finding where a rule is kept, and one for each time it is broken.
+
+    In stack bond there is no lap to find.
+    """
     bond, is_piece = job.bond, rule.key == "least-piece"
     least = bond.least_piece if is_piece else bond.least_lap
-    limit = Limit(least, f"bond.{rule.words.replace(' ', '_')}", IN_JOB)
+    limit = Limit(least, f"the {rule.words} that the job allows", IN_JOB)
     broken = [each for each in layout.broken if each.rule == rule.words]
     if broken:
         return tuple(
@@ -111,12 +118,15 @@ def _bond_rule(layout: Layout, rule: Rule, job: Job) -> tuple[Finding, ...]:
     measured = layout.least_piece if is_piece else layout.least_lap
     if measured is None:
         return ()
-    says = f"the least found on the wall, {in_words(measured, job.lengths)}"
+    length = in_words(measured, job.lengths)
+    says = f"the shortest stretcher, or trimmed leg, on the wall is {length}"
+    if not is_piece:
+        says = f"the shortest lap between neighbouring courses is {length}"
     return (hold(rule, measured, limit, says),)
 
 
 def _weight(job: Job, rules: Rules) -> Finding:
-    """Say what the units weigh; a limit that is only remembered passes nothing."""
+    """Say what the brick weigh; a limit that is only recalled passes nothing."""
     veneer = rules.veneer
     inches = job.brick.thickness / (1 if job.lengths == "in" else MM_PER_INCH)
     pounds = inches / INCHES_PER_FOOT * veneer.density_lb_per_cu_ft
@@ -124,19 +134,19 @@ def _weight(job: Job, rules: Rules) -> Finding:
     most = f"{veneer.most_lb_per_sq_ft} lb per sq ft"
     if job.lengths == "mm":
         weight += f" ({float(pounds * KG_PER_LB / M_PER_FOOT**2):.1f} kg/m2)"
-    compared = "over" if pounds > veneer.most_lb_per_sq_ft else "not over"
+    compared = "is" if pounds > veneer.most_lb_per_sq_ft else "is not"
     return found(
         Rule("veneer-weight", "adhered veneer weight"),
         "not checked",
-        f"the units alone weigh up to {weight}, {compared} the {most} remembered "
-        "as the prescriptive limit: look it up in the edition that applies",
+        f"the brick alone weigh up to {weight}, which {compared} over {most}; that "
+        "limit is recalled, not looked up: look it up in the edition that applies",
         veneer.source,
         veneer.source_status,
     )
 
 
 def _unit_size(job: Job, rules: Rules) -> Finding:
-    """Say how large a unit is; limits that are only remembered pass nothing."""
+    """Say how large one brick is; limits that are only recalled pass nothing."""
     veneer, brick = rules.veneer, job.brick
     area = brick.length * brick.height
     over = [
@@ -148,16 +158,18 @@ def _unit_size(job: Job, rules: Rules) -> Finding:
         )
         if size > most
     ]
-    compared = f"over in {' and '.join(over)}" if over else "not over"
+    which = "none of these limits"
+    if over:
+        which = f"these limits in {' and '.join(over)}"
     thick = in_words(veneer.most_thickness, job.lengths)
     side = in_words(veneer.most_dimension, job.lengths)
     feet = float(veneer.most_area / foot_in(job.lengths) ** 2)
     return found(
         Rule("unit-size", "adhered veneer unit size"),
         "not checked",
-        f"a unit is {compared} what is remembered as the prescriptive limits, "
-        f"{thick} thick, {side} a side, {feet:g} sq ft of "
-        "face: look them up in the edition that applies",
+        f"one brick goes over {which}: {thick} thick, {side} on a side, {feet:g} sq ft "
+        "of face; they are recalled, not looked up: look them up in the edition that "
+        "applies",
         veneer.source,
         veneer.source_status,
     )

@@ -18,7 +18,7 @@ class Caution:
     """One thing to be careful of.
 
     Attributes:
-        topic: one or two words.
+        topic: what it is about, in one or two words.
         words: what is printed.
         source, source_status: as a finding's.
         kinds: the kinds of appliance it is for; empty for all.
@@ -37,7 +37,7 @@ CAUTIONS: tuple[Caution, ...] = (
         "Code figures here are a model code's: check the edition that your "
         "jurisdiction adopted. The local code, the listing of the appliance and "
         "licensed persons decide; this drawing approves nothing.",
-        COMMON,
+        "",
         COMMON,
     ),
     Caution(
@@ -50,24 +50,24 @@ CAUTIONS: tuple[Caution, ...] = (
     ),
     Caution(
         "gas",
-        "Turn off the appliance shut-off valve and the pilot, and have a qualified "
-        "person isolate the unit, before any work.",
-        COMMON,
+        "Before any work, turn off the appliance shut-off valve and the pilot, and "
+        "have a qualified person isolate the appliance.",
+        "",
         COMMON,
         ("gas",),
     ),
     Caution(
         "firebox",
-        "Adhere nothing inside the firebox. Have smoke stains at the lintel or the "
-        "face looked into before covering them.",
-        COMMON,
+        "Adhere nothing inside the firebox. Where the lintel or the face has smoke "
+        "stains, have their cause looked into before you cover them.",
+        "",
         COMMON,
     ),
     Caution(
         "silica",
-        "Cut brick wet, outdoors, with water fed to the blade. A handheld saw indoors "
-        "calls for a respirator (APF 10) even when wet; so does one outdoors beyond 4 "
-        "hours.",
+        "Cut brick wet, outdoors, with water fed to the blade. Whoever uses a handheld "
+        "saw indoors needs a respirator (APF 10) even when cutting wet; outdoors, "
+        "beyond 4 hours.",
         "29 CFR 1926.1153 Table 1, as California Title 8 section 1532.3 prints it",
         READ,
     ),
@@ -79,16 +79,16 @@ CAUTIONS: tuple[Caution, ...] = (
     ),
     Caution(
         "lead",
-        "In a house built before 1978 paint may hold lead: disturbing more than 6 sq "
-        "ft of painted surface in a room falls under the renovation rule.",
+        "In a house built before 1978 the paint may hold lead: work that disturbs more "
+        "than 6 sq ft of painted surface in a room falls under the renovation rule.",
         "US EPA, 40 CFR 745",
         READ,
     ),
     Caution(
         "asbestos",
         "Old board or paper at the fireplace, artificial ash and embers, textured "
-        "paint and patching may hold asbestos: leave them alone and have them "
-        "inspected first.",
+        "paint and patching may hold asbestos: leave them alone until they have been "
+        "inspected.",
         "US CPSC document 453",
         READ,
     ),
@@ -97,7 +97,7 @@ CAUTIONS: tuple[Caution, ...] = (
 
 
 def choose_cautions(job: Job) -> tuple[Caution, ...]:
-    """Return the cautions for the job's kind; all of them where it is not given."""
+    """Return the cautions for the job's kind of fireplace; all if it is not given."""
     kind = job.appliance.kind
     return tuple(
         caution

@@ -35,10 +35,10 @@ def review_clearances(
     openings: Openings,
     variation: Variation | None,
 ) -> tuple[Finding, ...]:
-    """Hold the job against its rule set, or its appliance's manual, and its own limits.
+    """Hold the job against its code, or its appliance's manual, and its own limits.
 
-    Nothing is passed for want of a figure: what is missing is "not checked", and says
-    what it is and where to find it.
+    Nothing passes because a figure is missing: such a finding is "not checked", and
+    says what is missing and where to find it.
     """
     rules = load_rules(job.lengths)
     limits = find_limits(job, rules, area_held(job, openings))
@@ -58,7 +58,7 @@ def review_clearances(
 
 
 def _questions(job: Job, rules: Rules) -> tuple[Finding, ...]:
-    """Ask what the drawings can't answer, as far as it concerns this fireplace."""
+    """Ask what no drawing can answer, where it concerns this kind of fireplace."""
     return tuple(
         found(
             Rule("question", question.rule, place),

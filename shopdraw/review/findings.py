@@ -26,17 +26,18 @@ Key = Literal[
     "brick-in-joint", "brick-tolerance", "surface", "plane", "deflection", "heat",
     "head-support", "smoke", "lead", "asbestos", "question",
 ]  # fmt: skip
-"""What a finding is found by; its words are for people."""
+"""The name that the program knows a rule by; people read the rule's words instead."""
 KEYS: tuple[Key, ...] = get_args(Key)
 
 
 @dataclass(frozen=True)
 class Rule:
-    """What is asked: its key, what of the job it is about, and how it is lettered.
+    """One thing that the review asks: its key, and the words that people read.
 
     Attributes:
-        about: the side ("left"), or the place in the job file of the trim, the fitting
-            or the neighbour, from 1; empty where there is only one.
+        about: the part of the job that it asks about: the side ("left"), or the place
+            in the job file of the trim, the fitting or the neighbour, counted from 1;
+            empty where there is only one.
 
     Raises:
         KeyError: there is no such key.
@@ -59,15 +60,20 @@ class Finding:
         rule: what was asked.
         status: "not checked" never reads as approval.
         measured, limit: lengths in the job's lengths; None where there is no figure.
-        margin: measured less limit, the safe way positive; None where there is none.
-        source: the section or document the limit comes from.
+        margin: how much there is to spare, negative where the rule is not kept; None
+            where one of the two figures is missing.
+        source: the section or document that the limit comes from; empty where the
+            status says all there is to say.
         source_status: how that text was read: "read in the source", "second-hand",
             "from memory", "common practice, no published source", "typed by the user",
             "not read" where there is no figure of it yet.
-        says: one sentence: from where to where it was measured, what is missing,
-            what to do.
+        says: from where to where it was measured, what is missing, what to do, in
+            words for the sheets: they name no key of the job file.
         pieces: IDs of the pieces that a failed bond rule names.
-        mends: of what failed, the smallest changes that would pass, a sentence each.
+        mends: where the rule failed, the smallest changes that would pass, each in
+            words.
+        keys: the keys of the job file to fill in for what `says` asks for, as they are
+            written there; the terminal alone prints them.
     """
 
     rule: Rule
@@ -80,6 +86,7 @@ class Finding:
     says: str
     pieces: tuple[str, ...] = ()
     mends: tuple[str, ...] = ()
+    keys: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -89,11 +96,12 @@ class Limit:
     Attributes:
         figure: in the job's lengths; None where there is none.
         source, source_status: as `Finding`.
-        why: how the figure comes about; without a figure, what is missing and where
+        why: how the figure was arrived at; without a figure, what is missing and where
             to find it, or why nothing is asked.
         is_free: there is no figure because the rule sets no limit here.
         verdict: what a finding says first, `{}` standing for "meets" or
             "does not meet"; empty for the figures of a code.
+        keys: the keys of the job file that would give what is missing.
     """
 
     figure: Fraction | None
@@ -102,6 +110,7 @@ class Limit:
     why: str = ""
     is_free: bool = False
     verdict: str = ""
+    keys: tuple[str, ...] = ()
 
 
 def hold(
@@ -111,20 +120,23 @@ def hold(
     says: str,
     *,
     at: Literal["least", "most"] = "least",
+    keys: tuple[str, ...] = (),
 ) -> Finding:
     """Hold a measurement against a limit.
 
     Args:
         rule: what is asked.
-        measured: None where the job lacks it.
+        measured: None where the job does not give it.
         limit: the figure, or why there is none.
         says: from where to where it was measured, or what is missing.
         at: whether the measurement must be at least or at most the figure; exactly
             the figure passes.
+        keys: of the job file, to fill in for a measurement that is missing.
     """
     status: Status = "not checked"
     margin = None
     words = [says, limit.why]
+    missing = keys if measured is None else ()
     if limit.is_free:
         status = "passed"
     elif limit.figure is not None and measured is not None:
@@ -143,29 +155,39 @@ def hold(
         source=limit.source,
         source_status=limit.source_status,
         says="; ".join(word for word in words if word),
+        keys=(*missing, *limit.keys) if status == "not checked" else (),
     )
 
 
 def found(
-    rule: Rule, status: Status, says: str, source: str, source_status: str
+    rule: Rule,
+    status: Status,
+    says: str,
+    source: str,
+    source_status: str,
+    *keys: str,
 ) -> Finding:
-    """Return a finding that no figure decides."""
-    return Finding(rule, status, None, None, None, source, source_status, says)
+    """Return a finding that no figure decides; keys are those to fill in."""
+    return Finding(
+        rule, status, None, None, None, source, source_status, says, keys=keys
+    )
 
 
 BEYOND: dict[Lengths, Fraction] = {"in": Fraction(1, 4), "mm": Fraction(6)}
-"""A mend goes so far beyond the limit; common practice, no published source."""
+"""How far a suggested change goes past the limit; common practice, no published source.
+"""
 
 
 def mended(
     finding: Finding, lengths: Lengths, *says: Callable[[Fraction], str]
 ) -> Finding:
-    """Return what failed with the changes that would pass.
+    """Add to a finding that failed the changes that would make it pass.
 
     Args:
         finding: as held; one that did not fail by a figure is returned as it is.
         lengths: of the job.
-        says: each puts a change into words, given how much it takes, so much beyond.
+        says: each puts one change into words; it is given how much the change must
+            make good, `BEYOND` included.
     """
     if finding.status != "failed" or finding.margin is None or finding.margin >= 0:
         return finding
@@ -174,7 +196,7 @@ def mended(
 
 
 def count_not_checked(findings: tuple[Finding, ...]) -> int:
-    """Count what the sheet must say was not checked."""
+    """Count the findings that were not checked: every sheet says how many."""
     return sum(finding.status == "not checked" for finding in findings)
 
 

@@ -18,7 +18,7 @@ from shopdraw.review.opening import Openings, Rectangle
 
 RULE = "covered by the new face"
 SOURCE = (
-    "the fitting's own manual, and who uses it",
+    "the fitting's own manual, and whoever uses it",
     COMMON,
 )
 
@@ -29,10 +29,10 @@ def review_fittings(
     """Yield, fitting by fitting, whether the brick covers what must stay clear."""
     if not job.fitting:
         says = (
-            "no [[fitting]] is given: list doors, screen, damper, air openings, key "
-            "valve, controls, nameplate and outlets on the face, and what each wants"
+            "no fittings were listed: list doors, screen, damper, air openings, key "
+            "valve, controls, nameplate and outlets on the face, and what each needs"
         )
-        yield found(Rule("fittings", RULE), "not checked", says, *SOURCE)
+        yield found(Rule("fittings", RULE), "not checked", says, *SOURCE, "[[fitting]]")
     for place, fitting in enumerate(job.fitting, start=1):
         rule = Rule("fitting", f"{RULE}: {fitting.name}", place)
         yield _of_one(surround, openings, fitting, rule)
@@ -44,15 +44,19 @@ def _of_one(
     if not _is_under_brick(surround, openings, fitting):
         return found(rule, "passed", "the brick leaves it clear", *SOURCE)
     if fitting.wants == "clear":
-        says = "the brick lies over it, and it must stay clear: move it, or stop short"
+        says = (
+            "the brick lies over it, and it must stay clear: move it, or stop the "
+            "brick short of it"
+        )
         return found(rule, "failed", says, *SOURCE)
     if fitting.wants == "cut round":
         says = (
-            "the brick lies over it and is to be cut round it: the cut is not drawn, "
+            "the brick lies over it and must be cut round it: the cut is not drawn, so "
             "mark it on site"
         )
         return found(rule, "not checked", says, *SOURCE)
-    return found(rule, "passed", "the brick lies over it, as it may", *SOURCE)
+    says = "the brick lies over it, and it may be covered"
+    return found(rule, "passed", says, *SOURCE)
 
 
 def _is_under_brick(

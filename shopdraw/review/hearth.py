@@ -1,7 +1,7 @@
 """Review the hearth extension: in front of the new brick and beside the opening.
 
 In:  `Job`, `Surround`, `Openings`, `Limits`.   Out: `Finding`s.
-Frame: the job's lengths; in front is measured square to the finished face.
+Frame: the job's lengths; the front is measured square to the finished face.
 """
 
 from __future__ import annotations
@@ -17,20 +17,23 @@ from shopdraw.review.opening import Openings
 
 RULE = "hearth extension"
 BURNS = (
-    "the hearth is combustible as typed: nothing noncombustible extends from the face"
+    "the hearth was given as combustible, so there is no noncombustible extension to "
+    "measure"
 )
 UNKNOWN = (
-    "hearth.material is not given: it must be noncombustible as far as it was measured"
+    "what the hearth is made of was not given: it must be noncombustible as far as it "
+    "was measured"
 )
 
 
 def review_hearth(
     job: Job, surround: Surround, openings: Openings, limits: Limits
 ) -> tuple[Finding, ...]:
-    """Hold the extension as found against its least front and sides.
+    """Hold the hearth extension, in front and at both sides, against the least asked.
 
-    The new face eats into it by the greatest build-out; at the sides it is measured
-    from the outer of the two opening edges, never from the leg.
+    The new face takes its greatest build-out off the front. The sides are measured
+    from the edge of the opening, as found or as finished, whichever lies further out;
+    never from the outer edge of the brick leg.
     """
     findings = [
         _front(job, surround, openings, limits.hearth_front),
@@ -43,8 +46,9 @@ def review_hearth(
                 Rule("hearth-raised", f"{RULE}, raised fire floor"),
                 None,
                 limits.hearth_raised,
-                "hearth.raised is not given: measure how far the fire's floor stands "
-                "above the extension",
+                "how far the fire's floor stands above the hearth extension was not "
+                "given: measure it",
+                keys=("hearth.raised",),
             )
         )
     return tuple(findings)
@@ -58,14 +62,15 @@ def _front(job: Job, surround: Surround, openings: Openings, limit: Limit) -> Fi
             rule,
             None,
             limit,
-            "hearth.front is not given: measure from the wall as it is to the edge of "
-            "the noncombustible extension",
+            "how far the hearth reaches to the front was not given: measure from the "
+            "wall as it is now to the front edge of the noncombustible extension",
+            keys=("hearth.front",),
         )
     build_out = surround.build_out_most
     says = (
-        "from the finished face of the new brick at its greatest build-out to the edge "
-        f"of the extension: {in_words(found, job.lengths)} from the wall as found, "
-        f"less {in_words(build_out, job.lengths, up=True)}"
+        "measured from the finished face of the new brick, where it stands out "
+        f"furthest, to the edge of the extension: {in_words(found, job.lengths)} from "
+        f"the wall as found, less {in_words(build_out, job.lengths, up=True)}"
     )
     says += _opening_words(job, openings)
     held = _of_material(job, rule, found - build_out, limit, says)
@@ -85,19 +90,22 @@ def _side(job: Job, openings: Openings, limit: Limit, side: str) -> Finding:
             rule,
             None,
             limit,
-            f"hearth.{side} is not given: measure from the {side} edge of the opening "
-            "to the end of the noncombustible extension",
+            f"how far the hearth reaches to the {side} was not given: measure from the "
+            f"{side} edge of the opening to the end of the noncombustible extension",
+            keys=(f"hearth.{side}",),
         )
     outer = openings.outer
     if side == "left":
         moved = openings.found.left - outer.left
     else:
         moved = outer.right - openings.found.right
-    says = f"from the finished {side} edge of the opening to the end of the extension"
+    says = (
+        f"measured from the finished {side} edge of the opening to the end of the "
+        "extension"
+    )
     if moved:
-        says += (
-            f", which the brick moves out by {in_words(moved, job.lengths, up=True)}"
-        )
+        far = in_words(moved, job.lengths, up=True)
+        says += f"; the brick leaves that edge {far} further out than it was found"
     held = _of_material(job, rule, found - moved, limit, says)
     return mended(
         held, job.lengths, lambda short: _extend(job, short, f"to the {side}")
@@ -107,13 +115,15 @@ def _side(job: Job, openings: Openings, limit: Limit, side: str) -> Finding:
 def _of_material(
     job: Job, rule: Rule, measured: Fraction, limit: Limit, says: str
 ) -> Finding:
-    """Hold it as `hold` does, but pass no extension that may burn."""
+    """Hold as `hold` does, but never pass an extension that may burn."""
     material = job.hearth.material if job.hearth else "unknown"
     finding = hold(rule, measured, limit, says)
     if material == "noncombustible" or limit.figure is None:
         return finding
     if material == "combustible":
-        return replace(finding, status="failed", measured=None, margin=None, says=BURNS)
+        return replace(
+            finding, status="failed", measured=None, margin=None, says=BURNS, keys=()
+        )
     if finding.status == "failed":
         return finding
     unproved = hold(rule, measured, replace(limit, verdict=""), says)
@@ -122,21 +132,22 @@ def _of_material(
         status="not checked",
         margin=None,
         says=f"{unproved.says}; {UNKNOWN}",
+        keys=(*unproved.keys, "hearth.material"),
     )
 
 
 def _opening_words(job: Job, openings: Openings) -> str:
-    """Say what the new work does to the opening, where it does anything."""
+    """Say how the new work changes the opening; nothing where it does not."""
     found, finished = openings.found, openings.finished
     words = ""
     if finished.bottom:
         words += (
-            f"; {in_words(finished.bottom, job.lengths)} of finish still to be laid on "
-            "the hearth leaves the opening "
+            f"; {in_words(finished.bottom, job.lengths)} of finish, still to be laid "
+            "on the hearth, will leave the opening "
             f"{in_words(finished.top - finished.bottom, job.lengths)} high"
         )
     if found.area > finished.area:
-        words += "; the opening as found is larger than as finished, and governs"
+        words += "; the opening as found is larger than the finished one, and governs"
     elif finished.area > found.area:
-        words += "; the opening as finished is larger than as found, and governs"
+        words += "; the finished opening is larger than the one found, and governs"
     return words

@@ -1,4 +1,4 @@
-"""Hold what is laid against the joints' range: its own joints, and what levels it up.
+"""Hold the courses already laid against the range of bed joints.
 
 In:  `Job`, `Coursing`.   Out: `Finding`s; none where nothing is laid.
 Frame: the job's lengths.
@@ -9,14 +9,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from shopdraw.catalog.statuses import TYPED
+from shopdraw.catalog.statuses import IN_JOB
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.review.findings import Finding, Limit, Rule, hold, in_words
 
+NARROWEST = "the narrowest bed joint that the job allows"
+WIDEST = "the widest bed joint that the job allows"
+
 
 def review_laid(job: Job, coursing: Coursing) -> Iterator[Finding]:
-    """Yield what is found of the courses laid."""
+    """Yield what is found of the courses laid, and of the joint that levels them up."""
     laid = coursing.laid
     if laid is None:
         return
@@ -24,11 +27,11 @@ def review_laid(job: Job, coursing: Coursing) -> Iterator[Finding]:
     joints = coursing.joints[1:count]
     if joints:
         says = (
-            f"of courses 2 to {count} as laid; those that nobody measured share evenly "
-            "what the measured ones are off"
+            f"taken from courses 2 to {count} as laid; the courses that nobody "
+            "measured are taken to share evenly what the measured ones are off"
         )
-        least = Limit(bed.least, "joints.bed.least", TYPED)
-        most = Limit(bed.most, "joints.bed.most", TYPED)
+        least = Limit(bed.least, NARROWEST, IN_JOB)
+        most = Limit(bed.most, WIDEST, IN_JOB)
         narrow = Rule("laid-joints-narrowest", "bed joints as laid, narrowest")
         wide = Rule("laid-joints-widest", "bed joints as laid, widest")
         yield hold(narrow, min(joints), least, says)
@@ -38,13 +41,14 @@ def review_laid(job: Job, coursing: Coursing) -> Iterator[Finding]:
 
 
 def _levelled(job: Job, coursing: Coursing, count: int) -> Finding:
-    """The joint above a course out of level tapers, so that the next is level again."""
+    """Hold the joint that brings the next course level, over one out of level."""
     taper = coursing.laid.taper if coursing.laid else coursing.joints[0] * 0
     joint = coursing.joints[count]
-    limit = Limit(job.joints.bed.most, "joints.bed.most", TYPED)
+    limit = Limit(job.joints.bed.most, WIDEST, IN_JOB)
     says = (
-        f"the joint above course {count}, {in_words(joint, job.lengths)} at its higher "
-        f"end, levels it up by {in_words(taper, job.lengths, up=True)}"
+        f"the joint above course {count} is {in_words(joint, job.lengths)} thick at "
+        "the course's higher end, and at the lower one thicker by "
+        f"{in_words(taper, job.lengths, up=True)}, so that the next course is level"
     )
     rule = Rule("laid-levelled", "joint over an uneven course")
     finding = hold(rule, joint + taper, limit, says, at="most")

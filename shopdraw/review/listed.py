@@ -1,4 +1,4 @@
-"""Review what only a listed appliance's manual can say: how thick the facing may be.
+"""Review what only the manual of a listed appliance says: how thick a facing may be.
 
 In:  `Job`, `Surround`.   Out: `Finding`s, none for a masonry fireplace.
 Frame: the job's lengths, square to the wall.
@@ -19,16 +19,14 @@ LISTED = ("factory-built", "gas")
 
 
 def review_listed(job: Job, surround: Surround) -> tuple[Finding, ...]:
-    """Hold the greatest build-out against the manual, and against the unit's flange."""
+    """Hold the build-out at its greatest against the manual and against the flange."""
     if job.appliance.kind not in LISTED:
         return ()
     manual = job.appliance.manual
-    limit = manual_limit(
-        job, manual.facing_most if manual else None, "appliance.manual.facing_most"
-    )
+    limit = manual_limit(job, manual.facing_most if manual else None, "facing_most")
     build_out = surround.build_out_most
     says = (
-        "brick and setting bed at their greatest stand "
+        "the brick and its setting bed, at their thickest, stand "
         f"{in_words(build_out, job.lengths, up=True)} out from the wall as found"
     )
     rule = Rule("facing-thickness", "facing thickness")
@@ -41,40 +39,42 @@ def review_listed(job: Job, surround: Surround) -> tuple[Finding, ...]:
 
 
 def _beside(job: Job) -> Iterator[Finding]:
-    """What may burn beside the brick keeps off the unit by its manual alone."""
-    source = manual_limit(job, None, "").source
+    """Leave what may burn beside the brick not checked: the manual alone decides."""
+    source = manual_limit(job, None, "combustibles").source
     for place, beside in enumerate(job.beside, start=1):
         if beside.combustible:
             says = (
-                "a listed unit has its own clearances to what may burn, and no key "
-                "takes them: look them up in its manual and measure"
+                "a listed appliance has clearances of its own to what may burn, and "
+                "they are not held here: look them up in its manual and measure"
             )
-            rule = Rule("beside", f"{beside.kind} beside: {beside.name}", place)
+            rule = Rule(
+                "beside", f"{beside.kind} beside the brick: {beside.name}", place
+            )
             yield found(rule, "not checked", says, source, NOT_READ)
 
 
 def _thinner(job: Job) -> Callable[[Fraction], str]:
     return lambda short: (
-        f"take brick and setting bed thinner by {in_words(short, job.lengths, up=True)}"
+        "take thinner brick or a thinner setting bed, "
+        f"{in_words(short, job.lengths, up=True)} less in all"
     )
 
 
 def _proud(job: Job, build_out: Fraction) -> Finding:
     """Say how far the brick stands past the finishing flange."""
     manual, flange = job.appliance.manual, job.appliance.flange
-    limit = manual_limit(
-        job, manual.proud_most if manual else None, "appliance.manual.proud_most"
-    )
+    limit = manual_limit(job, manual.proud_most if manual else None, "proud_most")
     rule = Rule("facing-proud", "brick proud of the flange")
     if flange is None:
         says = (
-            "appliance.flange is not given: measure how far the finishing flange "
-            "stands out from the wall as found; none: write 0"
+            "how far the finishing flange stands out was not given: measure it from "
+            "the wall as found; where there is no flange it is 0"
         )
-        return hold(rule, None, limit, says, at="most")
+        return hold(rule, None, limit, says, at="most", keys=("appliance.flange",))
     proud = build_out - flange
     says = (
-        f"brick at its greatest, {in_words(build_out, job.lengths, up=True)} out, "
-        f"past the flange, {in_words(flange, job.lengths)} out"
+        "from the wall as found the brick, at its thickest, stands "
+        f"{in_words(build_out, job.lengths, up=True)} out and the flange "
+        f"{in_words(flange, job.lengths)}"
     )
     return mended(hold(rule, proud, limit, says, at="most"), job.lengths, _thinner(job))

@@ -1,6 +1,6 @@
-"""Hold the brick as delivered against the joints' range and the size tolerances.
+"""Hold the brick as delivered against the range of joints and the size tolerances.
 
-In:  `Job`, its `Variation`.   Out: `Finding`s; none without a sample.
+In:  `Job`, its `Variation`.   Out: `Finding`s; none where no brick was measured.
 Frame: the job's lengths.
 """
 
@@ -18,46 +18,48 @@ from shopdraw.review.findings import Finding, Limit, Rule, hold, in_words
 
 
 def review_lot(job: Job, variation: Variation | None) -> Iterator[Finding]:
-    """Yield what is found of the lot."""
+    """Yield what is found of the brick as delivered."""
     if variation is None:
         return
     beds, heads = job.joints.bed, job.joints.head
-    yield _in_joints(job, "height", variation.height, beds, "joints.bed")
-    yield _in_joints(job, "length", variation.length, heads, "joints.head")
+    yield _in_joints(job, "height", variation.height, beds, "bed")
+    yield _in_joints(job, "length", variation.length, heads, "head")
     for size, spread in (("height", variation.height), ("length", variation.length)):
         if spread is not None:
             yield _in_tolerance(job, size, spread)
 
 
 def _in_joints(
-    job: Job, size: str, spread: Spread | None, joint: JointTable, key: str
+    job: Job, size: str, spread: Spread | None, joint: JointTable, kind: str
 ) -> Finding:
-    """Two deviations of one brick fit the room that its joint has either way."""
+    """Hold two deviations of one brick against the room that its joint has."""
     rule = Rule("brick-in-joint", f"brick {size} against its joint", size)
     room = (joint.most - joint.least) / 2
-    limit = Limit(room, f"{key}, half its range", IN_JOB)
+    limit = Limit(room, f"half the range of {kind} joints that the job allows", IN_JOB)
     if spread is None:
         missing = (
-            f"the sample has no {size}s of single brick, so that their spread is not "
-            f"known: measure ten or more, brick.sample.{size}s"
+            f"no {size}s of single brick were given, so how much they differ is not "
+            "known: measure ten or more"
         )
-        return hold(rule, None, limit, missing)
+        return hold(rule, None, limit, missing, keys=(f"brick.sample.{size}s",))
     deviation = not_less(DEVIATIONS * spread.deviation)
     says = (
-        f"two standard deviations of {spread.count} brick, from "
+        f"two standard deviations of {spread.count} brick, which measured "
         f"{in_words(spread.least, job.lengths)} to {in_words(spread.most, job.lengths)}"
     )
     finding = hold(rule, deviation, limit, says, at="most")
     if finding.status == "failed":
         mend = (
-            "the lot is too uneven for the joints: sort the brick, or widen the range"
+            "the brick differ too much for the joints: sort them, or allow a wider "
+            f"range of {kind} joints"
         )
-        return replace(finding, says=f"{says}; {mend}")
+        keys = f"joints.{kind}.least", f"joints.{kind}.most"
+        return replace(finding, says=f"{says}; {mend}", keys=keys)
     return finding
 
 
 def _in_tolerance(job: Job, size: str, spread: Spread) -> Finding:
-    """Say which class of the size tolerances would hold the lot."""
+    """Say which class of the size tolerances would accept the lot."""
     specified = _specified(job, size) or spread.mean
     far = max(spread.most - specified, specified - spread.least)
     mean = abs(spread.mean - specified)
@@ -67,13 +69,18 @@ def _in_tolerance(job: Job, size: str, spread: Spread) -> Finding:
         if allowed is None:
             continue
         off = far if each.holds == "each brick" else mean
-        verdict = "would hold it" if off <= allowed else "would not"
-        says.append(f"{each.name} {verdict} ({in_words(allowed, job.lengths)})")
+        verdict = "would accept it" if off <= allowed else "would not"
+        says.append(f"{each.name} {verdict} ({in_words(allowed, job.lengths)} allowed)")
         source, status = each.source, each.status
     words = (
         f"a brick is off its {in_words(specified, job.lengths)} by up to "
-        f"{in_words(far, job.lengths, up=True)}; {', '.join(says)}: figures {status}, "
-        "look them up in the edition that applies"
+        f"{in_words(far, job.lengths, up=True)}; "
+    )
+    words += (
+        f"{', '.join(says)}; these figures are {status}: look them up in the edition "
+        "that applies"
+        if says
+        else "no size tolerance known here goes up to that size"
     )
     return Finding(
         rule=Rule("brick-tolerance", f"brick {size} against size tolerances", size),

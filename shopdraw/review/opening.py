@@ -18,9 +18,9 @@ from shopdraw.masonry.wall.layout import Arch, area_within
 from shopdraw.masonry.wall.surround import opening_ring
 
 FILLED = ("mortar", "soft")
-"""Joints that carry the finished edge on to the opening as found."""
+"""The joints that are filled: there the finished edge is the opening as found."""
 FINEST = 10**6
-"""A shortest distance that no fraction is equal to is rounded down to one in this."""
+"""A distance that no fraction equals is rounded down to one part in so many."""
 
 
 @dataclass(frozen=True)
@@ -28,7 +28,7 @@ class Rectangle:
     """A rectangle on the developed plane, or the one that is drawn round a shape.
 
     Attributes:
-        true_area: of the shape, where that is no rectangle.
+        true_area: the area of the shape itself, where it is no rectangle.
     """
 
     left: Fraction
@@ -51,7 +51,7 @@ class Gap:
 
     Attributes:
         shortest: between their nearest points.
-        above: the height above the head, of what stands over the opening; else None.
+        above: how high above the head it lies; None for what is not over the opening.
     """
 
     shortest: Fraction
@@ -60,12 +60,13 @@ class Gap:
 
 @dataclass(frozen=True)
 class Openings:
-    """Two openings, of which the stricter governs at every question.
+    """The opening as found and as finished; the stricter of the two always governs.
 
     Attributes:
         found: as measured, from the datum.
         finished: between the brick edges (or the filled joints at the jambs), from the
-            finish still to be laid on the hearth to the head as the courses make it.
+            top of any finish still to be laid on the hearth up to the head where the
+            courses make it.
     """
 
     found: Rectangle
@@ -78,7 +79,7 @@ class Openings:
 
     @property
     def outer(self) -> Rectangle:
-        """Both together: nothing is nearer to either than to this."""
+        """The rectangle round both: whatever is near either is as near to this."""
         return Rectangle(
             left=min(self.found.left, self.finished.left),
             right=max(self.found.right, self.finished.right),
@@ -118,7 +119,7 @@ def trace_openings(
 
 
 def area_held(job: Job, openings: Openings) -> Fraction:
-    """Return the opening's area: the stricter, unless the reviewer agreed to one."""
+    """Return the area of the stricter opening, or of the one that was agreed on."""
     if job.rules.area == "stricter":
         return openings.governing_area
     agreed = openings.found if job.rules.area == "found" else openings.finished
@@ -126,7 +127,7 @@ def area_held(job: Job, openings: Openings) -> Fraction:
 
 
 def _round(ring: Iterable[tuple[Fraction, Fraction]], bottom: Fraction) -> Rectangle:
-    """Return the rectangle round an opening, from a level up, and its true area."""
+    """Return the rectangle round an opening above a level, with its true area."""
     points = tuple(ring)
     xs, ys = zip(*points, strict=True)
     below = (points[1][0] - points[0][0]) * bottom

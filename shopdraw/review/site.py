@@ -3,7 +3,7 @@
 In:  `Job`, `Rules`.   Out: `Finding`s.
 Frame: the job's lengths; temperatures in degrees Celsius.
 
-What is typed here is taken at its word, and printed as typed.
+What the person typed here is believed, and printed as typed.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from shopdraw.review.findings import Finding, Limit, Rule, found, hold
 
 DIRTY = ("painted", "sooted", "old mortar")
 NEAR = "12 in (300 mm)"
-"""Of the opening; common practice, no published source."""
+"""How near the opening counts as near; common practice, no published source."""
 
 
 def review_site(job: Job, coursing: Coursing, rules: Rules) -> Iterator[Finding]:
@@ -43,86 +43,106 @@ def _has_sealant(job: Job) -> bool:
 
 def _surface(job: Job) -> Finding:
     rule, wall = Rule("surface", "substrate, surface"), job.substrate
-    bad = [each for each in wall.condition if each in DIRTY]
+    kind = "of an unknown kind" if wall.kind == "unknown" else wall.kind
+    bad = " and ".join(each for each in wall.condition if each in DIRTY)
     if bad and not wall.prepared:
         says = (
-            f"the {wall.kind} is {' and '.join(bad)} as typed: NEEDS PREPARATION, down "
-            "to what mortar holds to; then write in substrate.prepared what was done"
+            f"the wall, as typed, is {kind}, {bad}: it NEEDS PREPARATION, down to a "
+            "surface that mortar holds to; then say what was done"
         )
-        return found(rule, "failed", says, "substrate.condition", TYPED)
+        return found(rule, "failed", says, "", TYPED, "substrate.prepared")
     if bad or wall.prepared:
-        says = f"{wall.kind}, {' and '.join(bad) or 'not clean'}; {wall.prepared}"
-        return found(rule, "passed", says, "substrate.prepared", TYPED)
+        says = (
+            f"the wall, as typed, is {kind}, {bad or 'not clean'}; what was done to "
+            f"it: {wall.prepared}"
+        )
+        return found(rule, "passed", says, "", TYPED)
     if wall.condition and wall.kind != "unknown":
-        says = f"{wall.kind}, sound as typed"
-        return found(rule, "passed", says, "substrate.condition", TYPED)
+        return found(rule, "passed", f"the wall, as typed, is {kind}, sound", "", TYPED)
     says = (
-        "substrate.kind and .condition are not given: see that the wall is sound, free "
-        "of paint, soot, old mortar and bond breakers"
+        "what the wall is and in what condition were not both given: see that it is "
+        "sound, free of paint, soot, old mortar and bond breakers"
     )
-    return found(rule, "not checked", says, COMMON, COMMON)
+    keys = "substrate.kind", "substrate.condition"
+    return found(rule, "not checked", says, "", COMMON, *keys)
 
 
 def _plane(job: Job, bound: Bound) -> Finding:
     limit = Limit(bound.figure, bound.source, bound.source_status)
-    says = f"out of plane over {bound.says}"
+    says = f"how far the wall is out of plane over {bound.says}"
     if job.substrate.plane is None:
         says = (
-            f"substrate.plane is not given: hold a straightedge to it over {bound.says}"
+            "how far the wall is out of plane was not given: hold a straightedge to it "
+            f"over {bound.says}"
         )
-    rule = Rule("plane", "substrate, plane")
-    return hold(rule, job.substrate.plane, limit, says, at="most")
+    rule, key = Rule("plane", "substrate, plane"), "substrate.plane"
+    return hold(rule, job.substrate.plane, limit, says, at="most", keys=(key,))
 
 
 def _deflection(job: Job, bound: Bound) -> Finding:
-    """A limit that is only remembered passes nothing."""
+    """Leave it not checked: a limit that is only recalled passes nothing."""
     rule = Rule("deflection", "deflection of what carries the wall")
     given = job.substrate.deflection
-    limit = f"the span over {bound.figure} remembered as the limit"
-    says = f"substrate.deflection is not given: {limit}; whoever designs it decides"
+    keys = () if given is not None else ("substrate.deflection",)
+    limit = f"L/{bound.figure}, the span over {bound.figure}"
+    says = (
+        "the deflection of what carries the wall was not given; the limit is recalled "
+        f"as {limit}, and was not looked up: whoever designs it decides"
+    )
     if given is not None:
-        kept = "keeps" if given >= bound.figure else "does not keep"
-        says = f"the span over {given} as typed {kept} {limit}: look it up"
-    return found(rule, "not checked", says, bound.source, bound.source_status)
+        kept = "is within" if given >= bound.figure else "is more than"
+        says = (
+            f"L/{given}, as typed, {kept} the limit, which is recalled as {limit}, and "
+            "was not looked up: look it up"
+        )
+    return found(rule, "not checked", says, bound.source, bound.source_status, *keys)
 
 
 def _near_the_fire(job: Job, item: str) -> Finding:
     rule = Rule("heat", f"{item} near the opening", item)
-    sheet: DataSheetTable | None = next(
-        (each for each in job.data_sheet if each.item == item), None
-    )
+    place, sheet = _data_sheet(job, item)
+    key = f"data_sheet[{place}]" if sheet else "[[data_sheet]]"
     if sheet is None or sheet.service_c is None:
         says = (
-            f"no service temperature is given for what lies within {NEAR} of the "
-            f'opening: [[data_sheet]] with item = "{item}", from its maker'
+            f"no service temperature was given for the {item} within {NEAR} of the "
+            "opening: take it from the maker's data sheet"
         )
-        return found(rule, "not checked", says, "the maker's data sheet", NOT_READ)
+        key += ".service_c" if sheet else ""
+        return found(rule, "not checked", says, "the maker's data sheet", NOT_READ, key)
     source = ", ".join(
         filter(None, (sheet.document, sheet.page and f"p. {sheet.page}"))
     )
-    bears = f"bears {sheet.service_c:g} C by its data sheet"
+    bears = f"its data sheet says that it bears {sheet.service_c:g} C"
     if sheet.expected_c is None:
-        says = f"{bears}; what is expected at its place is not given: expected_c"
-        return found(rule, "not checked", says, source, TYPED)
-    says = f"{bears}, {sheet.expected_c:g} C expected at its place"
+        says = f"{bears}; how hot it is expected to get at its place was not given"
+        return found(rule, "not checked", says, source, TYPED, f"{key}.expected_c")
+    says = f"{bears}, and {sheet.expected_c:g} C is expected at its place"
     passes = sheet.service_c >= sheet.expected_c
     return found(rule, "passed" if passes else "failed", says, source, TYPED)
 
 
+def _data_sheet(job: Job, item: str) -> tuple[int, DataSheetTable | None]:
+    """Return the first data sheet of an item and its place; None where it has none."""
+    for place, sheet in enumerate(job.data_sheet, start=1):
+        if sheet.item == item:
+            return place, sheet
+    return 0, None
+
+
 def _head(job: Job, coursing: Coursing) -> Finding:
-    """Veneer over the opening has no bearing of its own while it sets."""
+    """Ask how long the head is propped: veneer over an opening can't hold itself up."""
     rule, days = Rule("head-support", "head support"), job.schedule.ledger_days
     says = (
         "veneer over the opening has no bearing of its own: keep it on a temporary "
-        "ledger until the setting mortar's maker lets it go"
+        "ledger until the setting mortar's maker lets the ledger go"
     )
     if coursing.soldiers_cut and job.opening.head != "jack arch":
         says = f"the soldiers over the opening are sawn to length; {says}"
     if days is None:
-        says += "; his time is not given: schedule.ledger_days"
-        return found(rule, "not checked", says, COMMON, COMMON)
-    says += f", {days} days as typed"
-    return found(rule, "passed", says, "schedule.ledger_days", TYPED)
+        says += "; the maker's time was not given"
+        return found(rule, "not checked", says, "", COMMON, "schedule.ledger_days")
+    says += f": {days} days, as typed"
+    return found(rule, "passed", says, "", TYPED)
 
 
 def _smoke(job: Job) -> Finding:
@@ -130,40 +150,48 @@ def _smoke(job: Job) -> Finding:
     stains = job.house.smoke_stains
     if stains is None:
         says = (
-            "house.smoke_stains is not given: look at lintel and face before all else"
+            "whether the lintel or the face has smoke stains was not given: look at "
+            "both before anything else"
         )
-        return found(rule, "not checked", says, COMMON, COMMON)
+        return found(rule, "not checked", says, "", COMMON, "house.smoke_stains")
     if stains:
-        says = "smoke comes out: have a sweep inspect fireplace and flue first"
-        return found(rule, "failed", says, "house.smoke_stains", TYPED)
-    return found(rule, "passed", "none as typed", "house.smoke_stains", TYPED)
+        says = (
+            "there are stains, as typed, so smoke comes out: have a sweep inspect the "
+            "fireplace and the flue first"
+        )
+        return found(rule, "failed", says, "", TYPED)
+    return found(rule, "passed", "there are none, as typed", "", TYPED)
 
 
 def _lead(job: Job, rules: Rules) -> Finding:
     rule, lead, house = Rule("lead", "lead in paint"), rules.lead, job.house
     where = lead.source, lead.source_status
     if house.year is None:
-        says = f"house.year is not given: before {lead.before} paint may hold lead"
-        return found(rule, "not checked", says, *where)
+        says = (
+            "the year in which the house was built was not given: paint from before "
+            f"{lead.before} may hold lead"
+        )
+        return found(rule, "not checked", says, *where, "house.year")
     if house.year >= lead.before:
-        says = f"the house is of {house.year}, as typed"
+        says = f"the house was built in {house.year}, as typed"
         return found(rule, "passed", says, *where)
     if house.painted_sq_ft is None:
         says = (
-            f"the house is of {house.year}; house.painted_sq_ft is not given: how much "
-            "painted surface the work disturbs"
+            f"the house was built in {house.year}; how much painted surface the work "
+            "disturbs was not given"
         )
-        return found(rule, "not checked", says, *where)
+        return found(rule, "not checked", says, *where, "house.painted_sq_ft")
     if house.painted_sq_ft > lead.most_sq_ft:
         says = (
-            f"{house.painted_sq_ft:g} sq ft of paint of before {lead.before} are "
-            f"disturbed, over {lead.most_sq_ft:g}: the renovation rule applies, with "
-            "its training and its containment, unless a test finds no lead"
+            f"the work disturbs {house.painted_sq_ft:g} sq ft of paint from before "
+            f"{lead.before}, more than {lead.most_sq_ft:g}: the renovation rule "
+            "applies, with its training and its containment, unless a test finds no "
+            "lead"
         )
         return found(rule, "not checked", says, *where)
     says = (
-        f"{house.painted_sq_ft:g} sq ft of old paint disturbed, not over "
-        f"{lead.most_sq_ft:g}, as typed"
+        f"the work disturbs {house.painted_sq_ft:g} sq ft of old paint, as typed, not "
+        f"more than {lead.most_sq_ft:g}"
     )
     return found(rule, "passed", says, *where)
 
@@ -172,11 +200,13 @@ def _asbestos(job: Job) -> Finding:
     rule, house = Rule("asbestos", "asbestos"), job.house
     if house.asbestos:
         # Words can't be held against anything: whoever decides reads them.
-        says = f"as typed: {house.asbestos}; for whoever decides to accept, or not"
-        return found(rule, "not checked", says, "house.asbestos", TYPED)
-    built = f"of a house of {house.year}" if house.year else "of any age"
+        says = f"as typed: {house.asbestos}; whoever decides accepts that, or does not"
+        return found(rule, "not checked", says, "", TYPED)
+    built = f"in a house built in {house.year}" if house.year else "of any age"
     says = (
-        "house.asbestos is not given: have old board, paper, embers and textured paint "
-        f"{built} looked at by a qualified person before they are touched"
+        "what was found of asbestos was not given: have old board, paper, embers and "
+        f"textured paint {built} looked at by a qualified person before anyone touches "
+        "them"
     )
-    return found(rule, "not checked", says, "US CPSC document 453", READ)
+    source = "US CPSC document 453"
+    return found(rule, "not checked", says, source, READ, "house.asbestos")

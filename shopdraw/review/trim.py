@@ -36,7 +36,7 @@ WORST_FIRST = {"failed": 0, "not checked": 1, "passed": 2}
 
 @dataclass(frozen=True)
 class Step:
-    """One step of a profile on the wall: where it lies, how far it stands out."""
+    """One step of a piece's profile: where it lies, and how far it stands out."""
 
     gap: Gap
     projection: Fraction | None
@@ -45,15 +45,14 @@ class Step:
 def review_trim(
     job: Job, surround: Surround, openings: Openings, limits: Limits, rules: Rules
 ) -> tuple[Finding, ...]:
-    """Hold every piece of woodwork against the least distance and the projection."""
+    """Hold each piece of trim against the least distance and the most projection."""
     if not job.trim:
         says = (
-            "no [[trim]] is given: give every combustible piece near the opening, "
-            "there now or to come"
+            "no trim was listed: list every combustible piece near the opening, "
+            "whether it is there now or still to come"
         )
-        return (
-            hold(Rule("trim", RULE), None, replace(limits.trim_distance, why=""), says),
-        )
+        limit = replace(limits.trim_distance, why="", keys=())
+        return (hold(Rule("trim", RULE), None, limit, says, keys=("[[trim]]",)),)
     findings: list[Finding] = []
     for place, trim in enumerate(job.trim, start=1):
         if _is_combustible(trim, rules):
@@ -66,7 +65,7 @@ def review_trim(
 
 
 def _is_combustible(trim: TrimTable, rules: Rules) -> bool:
-    """Tell whether it may burn: the unknown does, and wood whatever is typed."""
+    """Whether it may burn: wood does, whatever is typed, and so does the unknown."""
     words = re.findall(r"[a-z]+", trim.material.lower())
     if any(word in rules.wood for word in words):
         return True
@@ -80,16 +79,16 @@ def _not_held(place: int, trim: TrimTable, limit: Limit) -> Finding:
     return found(
         _rule("distance", place, trim),
         "passed",
-        f"{what} is noncombustible as typed: it is not held to the rule",
+        f"{what} counts as noncombustible, as typed, so the rule does not apply",
         limit.source,
         TYPED,
     )
 
 
 def _steps(trim: TrimTable, surround: Surround, openings: Openings) -> list[Step]:
-    """Lay the profile out from its edge nearest the opening.
+    """Lay out the profile, step by step, from its edge nearest the opening.
 
-    The last step takes whatever the reaches leave of the rectangle.
+    The last step takes whatever the others leave of the rectangle.
     """
     outer, x = openings.outer, surround.front.left + trim.left
     whole = Rectangle(x, x + trim.width, trim.bottom, trim.bottom + trim.height)
@@ -108,7 +107,7 @@ def _profile(trim: TrimTable) -> list[tuple[Fraction, Fraction | None]]:
 
 
 def _from_its_edge(whole: Rectangle, outer: Rectangle, start: Fraction) -> Rectangle:
-    """Return what is left of a rectangle past `start` from its edge at the opening."""
+    """Cut `start` off a rectangle, on the side that faces the opening."""
     beside = max(whole.left - outer.right, outer.left - whole.right)
     if whole.bottom - outer.top >= beside:
         return replace(whole, bottom=whole.bottom + start)
@@ -118,17 +117,18 @@ def _from_its_edge(whole: Rectangle, outer: Rectangle, start: Fraction) -> Recta
 
 
 def _rule(what: Literal["distance", "projection"], place: int, trim: TrimTable) -> Rule:
-    """Return a rule of one piece of woodwork, by its place in the job file."""
+    """Return one of the two rules that are held against a piece of trim."""
     key: Key = "trim-distance" if what == "distance" else "trim-projection"
     return Rule(key, f"{RULE}, {what}: {trim.name}", place)
 
 
 def _distance(job: Job, place: int, steps: list[Step], limit: Limit) -> Finding:
     trim = job.trim[place - 1]
-    material = trim.material or "of a material not given"
-    says = f"by the shortest way from the opening to the {trim.name} ({material})"
+    material = trim.material or "material not given"
+    says = f"measured the shortest way from the opening to the {trim.name} ({material})"
     if limit.figure is not None and not limit.verdict:
-        says += f", least {in_words(limit.figure, job.lengths, up=True)}"
+        least = in_words(limit.figure, job.lengths, up=True)
+        says += f"; the least allowed is {least}"
     nearest = min(step.gap.shortest for step in steps)
     held = hold(_rule("distance", place, trim), nearest, limit, says)
     return mended(held, job.lengths, lambda short: _away(job, trim, short))
@@ -144,14 +144,17 @@ def _away(job: Job, trim: TrimTable, short: Fraction) -> str:
 def _projection(
     job: Job, surround: Surround, place: int, steps: list[Step], limits: Limits
 ) -> Finding:
-    """Return the worst of the steps: failed before not checked, then by margin."""
+    """Return the worst step's finding: failed, then not checked, then by margin."""
     rule = _rule("projection", place, job.trim[place - 1])
     findings = []
     for step in steps:
         limit = limits.trim_projection.at(step.gap, step.projection)
         distance = in_words(step.gap.shortest, job.lengths)
         if step.projection is None:
-            says = f"{distance} from the opening; trim[{place}].projection is not given"
+            says = (
+                f"{distance} from the opening; how far it stands out from the finished "
+                "brick face was not given: measure it"
+            )
         else:
             out = in_words(step.projection, job.lengths, up=True)
             from_wall = in_words(
@@ -161,7 +164,8 @@ def _projection(
                 f"{distance} from the opening, {out} out from the finished brick face "
                 f"({from_wall} from the wall as found)"
             )
-        held = hold(rule, step.projection, limit, says, at="most")
+        key = f"trim[{place}].projection"
+        held = hold(rule, step.projection, limit, says, at="most", keys=(key,))
         findings.append(_with_mends(job, job.trim[place - 1], held))
     return min(findings, key=_badness)
 
@@ -174,14 +178,14 @@ def _with_mends(job: Job, trim: TrimTable, finding: Finding) -> Finding:
 
     def less(short: Fraction) -> str:
         if short >= out:
-            return f"move the {trim.name} to where it is not limited"
+            return f"move the {trim.name} to where the rule sets no limit"
         to = in_words(out - short, job.lengths)
-        return f"let the {trim.name} stand out {to} from the brick, no more"
+        return f"let the {trim.name} stand out no more than {to} from the brick"
 
     return mended(finding, job.lengths, less)
 
 
 def _badness(finding: Finding) -> tuple[int, bool, Fraction]:
-    """Order findings worst first; a figure with a margin before one that is free."""
+    """Return what sorts findings worst first; one without a limit comes last."""
     margin = finding.margin
     return (WORST_FIRST[finding.status], margin is None, margin or Fraction(0))

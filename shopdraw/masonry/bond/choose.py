@@ -1,8 +1,8 @@
-"""Choose the runs of a cycle of courses, lap and least piece tested together.
+"""Choose the runs of neighbouring courses by lap and least piece together.
 
-In:  the candidate `Run`s of two neighbouring courses.   Out: the best pairs.
-Frame: integers on the runs' grid; comparisons in floating point are made on numbers
-that are whole on that grid, with `NOTHING` as the difference that is none.
+In:  the candidate `Run`s of two neighbouring courses.   Out: the best pairs of them.
+Frame: integers on the runs' grid; they are compared in floating point, where a
+difference below `NOTHING` is none.
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ class Bench:
         runs: the candidates.
         rules: the brick and what it may be cut to.
         bought_legs: leg lengths as bought.
-        fixed_joints: joints of the same course that every candidate stands beside.
+        fixed_joints: joints that the same course has already, beside the run.
     """
 
     def __init__(
@@ -205,7 +205,7 @@ def _laps(
         above[None, :, 0] - below[:, 1][:, None],
         below[:, 0][:, None] - above[None, :, 1],
     )
-    # Padding meets padding at no distance: it is not a joint.
+    # Padding is not a joint, though padding above and below is in the same place.
     near = np.where(below[:, 0][:, None] + above[None, :, 0] >= FAR, FAR, near)
     short = rules.least_lap - np.maximum(near, 0)
     short[short < NOTHING] = 0
@@ -254,8 +254,8 @@ def _fewest_cuts(
     kept = []
     last: tuple[float, ...] | None = None
     rank = 0
-    # Those chosen are alike in all that counts before: of one pair, the first grade has
-    # it.
+    # Those chosen are equal in all that counts before: where one pair is wanted, only
+    # where its cuts fall ranks it, and the first grade is enough.
     grades = 1 if keep == 1 else max(SETTLED, keep)
     for at in order:
         key = (float(smallest[chosen[at]]), *(float(x) for x in cuts[at]))
@@ -268,7 +268,7 @@ def _fewest_cuts(
 
 
 SETTLED = 12
-"""How many grades of (smallest piece, cuts by place) are looked into more closely."""
+"""How many grades of (smallest piece, cuts by place) are scored in full."""
 MOST_TIES = 400
 
 

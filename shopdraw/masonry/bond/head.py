@@ -1,4 +1,4 @@
-"""Carry the legs' joints on over the head, and stop the legs beside soldiers.
+"""Carry the legs' joints on above the opening, and stop the legs beside soldiers.
 
 In:  the runs chosen for both legs.   Out: the runs across the front, and beside.
 Frame: integers on the plan's grid.
@@ -25,7 +25,7 @@ def stop_beside(
 ) -> tuple[Run, ...] | None:
     """Stop a left leg's runs at `stop`; None where soldiers leave it no room.
 
-    What turns into the jamb below does not above the head.
+    Brick that turns into the jamb below the head does not turn above it.
     """
     legs = tuple(replace(run, has_right_leg=False) for run in legs)
     if any(run.pieces[0][0] >= stop for run in legs):
@@ -76,7 +76,7 @@ def _two_or_one(
 def close_over(
     plan: BondPlan, left: Choice, right: Choice, cap: int, *, thorough: bool
 ) -> tuple[tuple[Run, ...], Score]:
-    """Carry both legs' joints on over the head and close between them."""
+    """Carry both legs' joints on above the opening, and close between them."""
     ends = front_ends(plan)
     lefts = [_carried(run, leg) for run, leg in zip(left.runs, ends[0][2], strict=True)]
     rights = [
@@ -141,7 +141,7 @@ def _closed(zone: Zone, plan: BondPlan, cap: int, *, thorough: bool) -> Choice:
 
 @dataclass(frozen=True)
 class _Carried:
-    """What a leg hands on to the head: its pieces but the one at the jamb."""
+    """What the head takes over from a leg: its pieces except the one at the jamb."""
 
     start: int
     leg: int | None

@@ -83,7 +83,7 @@ class BondPlan:
 
 
 def cycle_of(job: Job, surround: Surround) -> int:
-    """Return how many courses the bond repeats after; at a fold they alternate."""
+    """Return how many courses the bond repeats after; third bond at corners, two."""
     folds = (*surround.folds, *surround.jamb_folds)
     return {"stack": 1, "half": 2, "third": 2 if folds else 3}[job.bond.pattern]
 

@@ -1,4 +1,4 @@
-"""Fill one run of a course with brick: every way that could be the best.
+"""Fill one run of a course with brick: list the ways that are worth trying.
 
 In:  `Span` (a run between two stops) and `RunRules`.   Out: `Run`s.
 Frame: integers on one exact grid along the developed plane, left to right.
@@ -21,7 +21,7 @@ EndKind = Literal["fold", "edge", "wall", "jamb", "soldier", "carried"]
 Slots = Literal["anywhere", "centre"]
 
 FOLDS = 2
-"""A leg of brick that turns into the jamb, too, has a corner unit at both ends."""
+"""A leg between an outside corner and a turned jamb has a corner unit at both ends."""
 MANY_PIECES = 6
 """Up to this many pieces a cut may stand in any place; beyond, near ends and middle."""
 

@@ -1,12 +1,13 @@
-"""Count the merit of a run, and of runs laid together.
+"""Score a run, and runs laid together, by the order of merit.
 
 In:  `Run`s and `RunRules`.   Out: `Tally`, `Score`.
 Frame: integers on the runs' grid.
 
 The order of merit (common practice, no published source): pieces under the least
 length, how many and then how short; laps under the least, likewise; corner legs
-trimmed; mirror symmetry; the smallest piece, as large as can be up to a cap; cuts by
-place; different cuts; cuts; departures of the head joint; the leftmost joint first.
+trimmed; mirror symmetry; the smallest piece, the larger the better up to a cap; where
+the cuts fall; how many different cuts; how many cuts; how far head joints are off the
+preferred; and of all that are still equal the one whose first joint is leftmost.
 """
 
 from __future__ import annotations
@@ -22,7 +23,7 @@ PLACES = ("jamb", "mid-run", "beside a corner unit", "wall or trim")
 
 @dataclass(frozen=True)
 class Score:
-    """The order of merit of a pair of courses: less is better at every place."""
+    """What runs are compared by: less is better at every place but `smallest`."""
 
     small: float
     how_small: float
@@ -38,7 +39,7 @@ class Score:
     joints: tuple[int, ...]
 
     def key(self) -> tuple[object, ...]:
-        """Return what is compared."""
+        """Return what is compared; less is better at every place."""
         return (
             self.small,
             self.how_small,
@@ -57,7 +58,7 @@ class Score:
 
 @dataclass(frozen=True)
 class Tally:
-    """What one run counts for, whatever stands above and below it."""
+    """What counts of one run by itself, whatever is above and below it."""
 
     small: int
     how_small: int
@@ -108,7 +109,7 @@ def tally(run: Run, rules: RunRules, bought_legs: frozenset[int]) -> Tally:
 
 
 def _place(run: Run, place: int, count: int) -> int:
-    """Return the index in `PLACES` of a cut: an end counts before a neighbour."""
+    """Return where a cut falls, as an index in `PLACES`; the ends of a run go first."""
     ends = []
     if place == 0 and not run.has_left_leg:
         ends.append(run.left_end)
@@ -137,7 +138,7 @@ def run_score(
     cap: int,
     used: frozenset[int] = frozenset(),
 ) -> Score:
-    """Return the merit of one run laid in so many courses, laps left out."""
+    """Score one run laid in so many courses, laps left out."""
     mine = tally(run, rules, bought)
     a, b, c, d = (float(courses * x) for x in mine.places)
     return Score(
@@ -164,7 +165,7 @@ def laps(
 
 
 def add_scores(scores: Sequence[Score]) -> Score:
-    """Return the merit of several zones laid together."""
+    """Score several zones together."""
     places = [sum(x) for x in zip(*(s.cuts_by_place for s in scores), strict=True)]
     return Score(
         small=sum(s.small for s in scores),

@@ -25,8 +25,9 @@ from shopdraw.masonry.bond.score import Score, add_scores, is_kept, laps, run_sc
 from shopdraw.masonry.bond.zones import Choice, Zone, solve_zone
 
 LEGS_KEPT, LEGS_TRIED, LEGS_FITTED = 300, 20, 4
-"""How many ways of laying a leg are kept, how many that hand on different joints are
-tried under the head, and how many are then fitted."""
+"""How many ways of laying a leg are kept; how many of those, with different joints at
+the opening, are tried with the courses above; and how many of these are tried closely.
+"""
 
 
 @dataclass(frozen=True)
@@ -74,9 +75,9 @@ def solve_bond(plan: BondPlan, soldier_stops: tuple[int, int]) -> SolvedBond:
         soldier_stops: where the leg brick stops beside soldiers over the opening, on
             the grid, left and right.
 
-    The smallest piece is as large as can be on the wall as a whole: once the zone with
-    the smallest is known, the others are chosen again with that as enough. Where brick
-    turns into the jambs, its long legs may lie either way round.
+    What counts is the smallest piece of the whole wall. So once the zone with the
+    smallest is known, the others are chosen again, and need do no better than that.
+    Where brick turns into the jambs, its long legs may lie either way round.
     """
     if not plan.surround.reveals:
         return _solve(plan, soldier_stops)
@@ -175,7 +176,7 @@ def _solve_reveals(
 
 
 Ranked = list[tuple[Score, tuple[Choice, Choice]]]
-"""Ways of laying both legs, and what they come to without the head."""
+"""Ways of laying both legs, each with its score before the head is added."""
 
 
 def _solve_front(plan: BondPlan, soldier_stops: tuple[int, int], cap: int) -> _Front:
@@ -187,7 +188,7 @@ def _solve_front(plan: BondPlan, soldier_stops: tuple[int, int], cap: int) -> _F
 
     def best_of(few: Ranked, best: _Front | None = None, *, thorough: bool) -> _Front:
         for score, (left, right) in few:
-            # A head only adds to what its legs come to: the rest can't be better.
+            # A head only adds to the score of its legs: the rest can't be better.
             if best is not None and score.key() >= best.score.key():
                 break
             front = _front_of(
@@ -248,7 +249,7 @@ def _leg_pairs(plan: BondPlan, cap: int, keep: int) -> list[tuple[Choice, Choice
 
 
 def _distinct(choices: list[Choice]) -> list[Choice]:
-    """Keep the best of those that hand the same joints on to the head."""
+    """Of choices that give the head the same joints, keep the best."""
     first: dict[tuple[tuple[int, int], ...], Choice] = {}
     for choice in choices:
         first.setdefault(tuple(run.pieces[-1] for run in choice.runs), choice)
@@ -257,7 +258,7 @@ def _distinct(choices: list[Choice]) -> list[Choice]:
 
 def _mirrored_choice(choice: Choice, about: int) -> Choice:
     runs = tuple(mirrored(run, about) for run in choice.runs)
-    # The same cuts again are not different ones.
+    # The other leg has the same cuts, so that none of them is a further different one.
     return Choice(runs, replace(choice.score, different_cuts=0))
 
 
@@ -267,7 +268,7 @@ def _without_head(
     soldier_stops: tuple[int, int],
     cap: int,
 ) -> Score:
-    """Return the merit of two legs, what stands beside soldiers included."""
+    """Score both legs, with their courses beside soldiers."""
     scores = [pair[0].score, pair[1].score]
     counts = count_courses(plan, plan.beside)
     besides = _both_beside(plan, pair, soldier_stops)
@@ -284,7 +285,7 @@ def _without_head(
 
 
 def _short_laps_beside(plan: BondPlan, beside: tuple[Run, ...]) -> Score:
-    """Return the merit of the laps alone, between runs whose joints may have moved."""
+    """Score only the laps of courses beside soldiers: their joints may have moved."""
     short = [
         plan.rules.least_lap - near
         for lower, upper in zip(beside, (*beside[1:], beside[0]), strict=True)
@@ -329,7 +330,7 @@ def _front_of(
     *,
     thorough: bool,
 ) -> _Front:
-    """Put the head on two legs, whose merit is `score`, and count that of all three."""
+    """Put the head on two legs, and add its score to theirs."""
     beside = _both_beside(plan, (left, right), soldier_stops)
     over = None
     if plan.over:

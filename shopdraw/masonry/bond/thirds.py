@@ -1,4 +1,4 @@
-"""List the runs of third bond: in phases, racked by thirds, and spread out.
+"""List the runs of third bond, each course a third of a brick on from the last.
 
 In:  `Span`, `RunRules`.   Out: `Run`s, and threes of them.
 Frame: integers on the runs' grid.
@@ -15,7 +15,7 @@ SPREAD_TO = 90
 
 
 def list_phases(span: Span, rules: RunRules) -> list[Run]:
-    """Return runs of whole units with a cut at each end at most, in phases by step."""
+    """Return runs of whole units with cuts at the ends only, shifted step by step."""
     runs = []
     for joint in dict.fromkeys((rules.preferred, rules.least_joint, rules.most_joint)):
         module = rules.unit + joint
@@ -54,7 +54,7 @@ def _phased(span: Span, rules: RunRules, joint: int, first: int) -> Run | None:
 
 
 def list_racked(runs: Sequence[Run], rules: RunRules) -> list[tuple[Run, ...]]:
-    """Return the threes that are each a third of a unit and a joint on."""
+    """Return threes of runs, each shifted by a third of a unit and a joint."""
     starts = {_start(run): run for run in runs}
     triples: list[tuple[Run, ...]] = []
     for run in runs:
@@ -76,7 +76,7 @@ def _start(run: Run) -> tuple[int, int]:
 
 
 def spread_out(runs: list[Run], rules: RunRules) -> list[Run]:
-    """Thin a list, best first, keeping every place where its first joint may be."""
+    """Thin a list, best first, but keep runs of every kind: by joint and cuts."""
     places: dict[tuple[int, ...], int] = {}
     kept = []
     for run in runs:

@@ -1,4 +1,4 @@
-"""Find widths near the job's that would need no cut but halves.
+"""Name widths near the job's that would need no cuts but halves.
 
 In:  `BondPlan`, the pieces as laid.   Out: sentences.
 Frame: the job's lengths.
@@ -16,10 +16,10 @@ from shopdraw.masonry.wall.surround import corner_legs
 
 
 def find_better_widths(plan: BondPlan, pieces: tuple[Piece, ...]) -> tuple[str, ...]:
-    """Name, for each leg and return with cuts other than halves, what would fit.
+    """Name, for each leg and return with cuts other than halves, widths that would fit.
 
-    The nearest width below and above, at the preferred head joint, each with what
-    makes it: an edge joint where it is narrower, build-out where it is wider.
+    These are the nearest width below and above, at the preferred head joint, and how
+    to get there: a wider edge joint for a narrower one, more build-out for a wider one.
     """
     said: dict[str, list[str]] = {}
     for name, left, right, has_fold in _zones(plan):
@@ -75,7 +75,7 @@ def _is_whole_or_half(plan: BondPlan, piece: Piece) -> bool:
 def _fitting_widths(
     plan: BondPlan, width: Fraction, *, has_fold: bool
 ) -> tuple[Fraction | None, Fraction | None]:
-    """Return the nearest fitting widths below and above."""
+    """Return the nearest widths, below and above, that need no cuts but halves."""
     joint, unit = plan.job.joints.head.preferred, plan.job.brick.length
     half = _half(plan)
     starts = [unit, half]
@@ -104,13 +104,13 @@ def _sentences(
     most = plan.job.joints.head.most
     if below is not None:
         less = format_length(width - below, lengths)
-        makes = f"{less} narrower"
+        makes = f"that is {less} narrower"
         if width - below <= most:
-            makes = f"an edge joint {less} wider makes it"
-        yield f"{format_length(below, lengths)} needs no cut but halves: {makes}."
+            makes = f"an edge joint {less} wider gives that"
+        yield f"{format_length(below, lengths)} would need no cuts but halves; {makes}."
     if above is not None:
         more = format_length(above - width, lengths)
-        makes = f"{more} wider"
+        makes = f"that is {more} wider"
         if above - width <= most:
-            makes = f"{more} more build-out makes it"
-        yield f"{format_length(above, lengths)} needs no cut but halves: {makes}."
+            makes = f"{more} more build-out gives that"
+        yield f"{format_length(above, lengths)} would need no cuts but halves; {makes}."

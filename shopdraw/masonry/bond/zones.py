@@ -72,10 +72,10 @@ def solve_zone(
     used: frozenset[int] = frozenset(),
     thorough: bool = True,
 ) -> list[Choice]:
-    """Return the best choices, best first; at least one unless `mirror` forbids all.
+    """Return the best choices of those tried, best first.
 
-    Legs are trimmed only where a piece or a lap under the least can't be avoided
-    otherwise.
+    There is at least one, unless `mirror` rules all of them out. Trimmed legs are tried
+    only where every choice without them has a piece or a lap under the least.
     """
     solvers = {1: _solve_one, 2: _solve_two, 3: _solve_three}
     solve = solvers[len(zone.spans)]
@@ -185,7 +185,7 @@ def _fitted(
     attempt: Callable[[Candidates], list[Choice]],
     fit: Callable[[Span, RunRules, Slots, Joints], Sequence[Run]],
 ) -> list[Choice]:
-    """Take the likeliest runs of each course in turn, and fit its neighbour to each."""
+    """Take the likeliest runs of each course, and fit its neighbour to each."""
     if len(zone.spans) != 2:
         return []
     found: list[Choice] = []
@@ -288,7 +288,8 @@ def _solve_three(
 ) -> list[Choice]:
     """Third bond: three courses, each lapping the next, and the last the first.
 
-    A third of a unit and a joint each where the run allows; else whatever laps best.
+    Each is a third of a unit and a joint on from the last where the run allows that;
+    otherwise whatever laps best of what is tried.
     """
 
     def scored(triples: Iterable[tuple[Run, ...]]) -> list[Choice]:
@@ -330,7 +331,7 @@ def cycle_score(
     cap: int,
     used: frozenset[int] = frozenset(),
 ) -> Score:
-    """Return the merit of a whole cycle, laps between all its neighbours included."""
+    """Score a whole cycle of courses, with the laps between all neighbours."""
     bought = _bought(zone)
     total = add_scores(
         [

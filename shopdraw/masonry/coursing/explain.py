@@ -28,7 +28,7 @@ def explain_coursing(
 
     Args:
         job: what was asked.
-        coursing: the answer.
+        coursing: what was chosen.
         other: the best there is with another number of courses.
     """
 
@@ -56,21 +56,26 @@ def _bottom_joint(job: Job, coursing: Coursing, say: Say) -> list[str]:
     bottom = plan_bottom_course(job)
     lowest = say(joint + bottom.in_joint)
     most = job.joints.bottom.most
-    over = f", over its most of {say(most)}" if joint + bottom.in_joint > most else ""
+    over = ""
+    if joint + bottom.in_joint > most:
+        over = f", more than the {say(most)} allowed"
     if bottom.is_scribed:
+        below = f"{say(joint)} there and {lowest} at the lowest point{over}"
+        if not bottom.in_joint:
+            below = f"{say(joint)} throughout{over}"
         return [
-            f"The hearth falls {say(fall)}, more than the bottom joint can take up: "
-            f"the first course is scribed to it, {say(bottom.height)} high at the "
-            f"highest point over a joint of {say(joint)}, {lowest} at the lowest{over}."
+            f"The hearth falls {say(fall)}, more than the bottom joint can take up, so "
+            f"the first course is scribed to it: {say(bottom.height)} high at the "
+            f"highest point of the hearth. The joint below is {below}."
         ]
     return [
         f"The bottom joint is {say(joint)} at the highest point of the hearth and "
-        f"takes up its fall of {say(fall)}: {lowest} at the lowest{over}."
+        f"takes up its fall of {say(fall)}: it is {lowest} at the lowest point{over}."
     ]
 
 
 def _laid(coursing: Coursing) -> list[str]:
-    """Say what is laid, and which of it nobody measured."""
+    """Say which courses are laid, and which of those nobody measured."""
     laid = coursing.laid
     if laid is None:
         return []
@@ -93,9 +98,9 @@ def _run(first: int, last: int) -> str:
 
 
 def _bed_joints(coursing: Coursing, say: Say) -> list[str]:
-    """Say which bed joints are how thick, the equal ones together.
+    """Say how thick the bed joints are, from the bottom up, equal ones together.
 
-    Those between laid courses that nobody measured are left out.
+    Joints beside laid courses that nobody measured are left out.
     """
     reckoned = {c.number for c in coursing.courses if c.is_joint_reckoned}
     beds = [
@@ -104,7 +109,7 @@ def _bed_joints(coursing: Coursing, say: Say) -> list[str]:
         if number > 1 and number not in reckoned
     ]
     runs = []
-    # Equal ones stand together only where none between them is left out.
+    # Equal joints are said together only where none between them is left out.
     for (thickness, _), group in groupby(
         enumerate(beds), key=lambda each: (each[1][1], each[1][0] - each[0])
     ):
@@ -125,7 +130,7 @@ def _under(first: int, last: int, courses: int) -> str:
 
 
 def _target(job: Job, target: TargetMet, coursing: Coursing, say: Say) -> str:
-    """Say which plane a target took and how far off it is."""
+    """Say which joint or course meets a target, and how far off it is."""
     if target.meets == "top":
         number = next(c.number for c in coursing.courses if c.top == target.got)
         plane = f"the top of course {number}"
@@ -136,15 +141,16 @@ def _target(job: Job, target: TargetMet, coursing: Coursing, say: Say) -> str:
         plane = f"the {thick} {place}"
     name = f"{target.name[0].upper()}{target.name[1:]}"
     if target.name == SOLDIER_TOP:
-        name += f", the head's level and {say(job.head_height)} of {job.opening.head}"
+        over = f"{say(job.head_height)} of {job.opening.head}"
+        name += f" (the head's level plus {over})"
     if target.lands:
-        near = f", {say(target.wanted)} within tolerance"
+        near = f", within the tolerance of the {say(target.wanted)} wanted"
         near = "" if target.got == target.wanted else near
         return f"{name}: {plane} lands on {say(target.got)}{near}."
     way = "low" if target.got < target.wanted else "high"
     return (
-        f"{name}: wanted at {say(target.wanted)}; the nearest is {plane}, at "
-        f"{say(target.got)}, {say(target.miss)} {way}."
+        f"{name}: wanted at {say(target.wanted)}, but {plane}, which comes nearest, is "
+        f"at {say(target.got)}, {say(target.miss)} too {way}."
     )
 
 
@@ -153,42 +159,42 @@ def _soldiers(job: Job, coursing: Coursing, say: Say) -> list[str]:
         return []
     height = say(coursing.soldier_top - coursing.head)
     if job.opening.head == "jack arch":
-        return [f"The arch is {height} deep, so that its back ends with a course."]
+        return [f"The arch is {height} deep, so that its back is level with a course."]
     name = f"{job.opening.head}s"
     count = job.opening.head_courses
     if count > 1:
         each = (coursing.soldier_top - coursing.head) / count
         each -= job.joints.bed.preferred * (count - 1) / count
         return [
-            f"The {name} stand in {count} courses of {say(each)}, {height} in all with "
-            f"a joint of {say(job.joints.bed.preferred)} between."
+            f"The {name} stand in {count} courses, each {say(each)} high, with joints "
+            f"of {say(job.joints.bed.preferred)} between: {height} in all."
         ]
     over = job.head_height - (coursing.soldier_top - coursing.head)
     if coursing.soldiers_cut and job.opening.head == "soldier" and over > 0:
         return [
-            f"The {name} are sawn to {height}: {say(job.head_height)} tall, as wanted, "
+            f"The {name} are sawn to {height}: at the {say(job.head_height)} wanted "
             f"they would end {say(over)} above the course beside them."
         ]
     if coursing.soldiers_cut or job.opening.head == "rowlock":
         return [f"The {name} are sawn to {height}."]
-    return [f"The {name} stand whole, {height}."]
+    return [f"The {name} keep the full length of the brick, {height}."]
 
 
 def _count(coursing: Coursing, other: OtherCount, say: Say) -> str:
-    """Say why this many courses: what the best other number would cost."""
+    """Say why there are so many courses: what another number would cost."""
     mine = coursing.merit
-    with_others = f"{len(coursing.courses)} courses; with {other.courses}"
+    with_others = f"There are {len(coursing.courses)} courses; with {other.courses}"
     misses = zip(coursing.targets, mine.misses, other.misses, strict=True)
     for target, here, there in misses:
         if here != there:
             return f"{with_others} the {target.name} would be missed by {say(there)}."
     if other.jump > mine.jump:
-        return f"{with_others} neighbouring joints would be seen to differ."
+        return f"{with_others} joints next to each other would be seen to differ more."
     if other.departure > mine.departure:
         return (
-            f"{with_others} a bed joint would depart from the preferred by "
-            f"{say(other.departure)} instead of {say(mine.departure)}."
+            f"{with_others} a bed joint would be {say(other.departure)} off the "
+            f"preferred instead of {say(mine.departure)}."
         )
     if other.narrow > mine.narrow:
-        return f"{with_others} the joints would be narrow instead of wide."
-    return f"{with_others} the joints would change more or lie further off in all."
+        return f"{with_others} the joint furthest off the preferred would be thin."
+    return f"{with_others} the joints would come out no better."

@@ -14,7 +14,7 @@ from shopdraw.job.model import Meets
 
 CourseKind = Literal["running", "soldier"]
 Edits = tuple[tuple[str, Fraction], ...]
-"""Dotted keys and the values to put there, all of them together."""
+"""Keys of the job file and the values to put there, all of them at once."""
 
 
 @dataclass(frozen=True)
@@ -22,10 +22,10 @@ class Course:
     """One course: the bed joint below it, its bottom and its top, from the datum.
 
     Attributes:
-        is_laid: it is a fact already.
-        is_reckoned: it is laid, but nobody measured its top.
-        is_joint_reckoned: nor how thick its bed joint is: its top and that of the
-            course below it would tell.
+        is_laid: whether it is laid already.
+        is_reckoned: whether it is laid but nobody measured its top.
+        is_joint_reckoned: whether it is laid but its bed joint is not known, because
+            its top, or that of the course below, was not measured.
     """
 
     number: int
@@ -44,7 +44,7 @@ class Course:
 
     @property
     def known_levels(self) -> tuple[Fraction, ...]:
-        """Its bottom and top, as far as they are planned or were measured."""
+        """Its bottom and its top, each only if it is planned or was measured."""
         if self.is_joint_reckoned:
             return () if self.is_reckoned else (self.top,)
         return self.bottom, self.top
@@ -52,11 +52,11 @@ class Course:
 
 @dataclass(frozen=True)
 class TargetMet:
-    """A target and the plane it took.
+    """A target, and the level where the courses meet it.
 
     Attributes:
         name: "opening head", "top", "soldier top", or the job's own.
-        meets: "underside" or "top".
+        meets: what lands on it, the "underside" or the "top" of a unit.
         wanted, got: levels from the datum.
         tolerance: a miss up to this counts as none.
     """
@@ -69,7 +69,7 @@ class TargetMet:
 
     @property
     def miss(self) -> Fraction:
-        """How far off, whichever way."""
+        """How far off it is, up or down."""
         return abs(self.got - self.wanted)
 
     @property
@@ -80,17 +80,21 @@ class TargetMet:
 
 @dataclass(frozen=True)
 class Merit:
-    """The order of merit, best first: less is better at every place.
+    """What makes one coursing better than another, what counts most first.
+
+    Less is better at every place, and a later one counts only where the earlier ones
+    are equal.
 
     Attributes:
-        misses: by rank (head, top, soldier top, then the file's order); none within
-            the tolerance.
-        jump: the largest jump between neighbouring joints beyond what is not seen.
-        departure: the largest of any joint above the bottom one from the preferred.
-        narrow: 1 where a joint is narrower by that much, else 0.
-        changes: neighbouring joints above the bottom one that differ.
-        bottom_departure: of the bottom joint from the preferred bed joint.
-        total_departure: the sum over all joints.
+        misses: by how much each target is missed, by rank (head, top, soldier top,
+            then the file's order); a miss within the tolerance is none.
+        jump: the largest jump from one joint to the next, beyond what is not seen.
+        departure: how far the joint furthest off the preferred is off it, the bottom
+            joint left out.
+        narrow: 1 where a joint is off by that much and narrower, else 0.
+        changes: how often one joint differs from the next, the bottom one left out.
+        bottom_departure: how far the bottom joint is off the preferred bed joint.
+        total_departure: how far all joints are off it together.
     """
 
     misses: tuple[Fraction, ...]
@@ -107,8 +111,8 @@ class LaidCourse:
     """One course as it lies.
 
     Attributes:
-        bottom, top: its levels; of one out of level the higher end's.
-        is_measured: its top was measured, not reckoned.
+        bottom, top: its levels; at the higher end where it is out of level.
+        is_measured: whether its top was measured; else it is estimated from the plan.
     """
 
     kind: Literal["running", "soldier"]
@@ -124,8 +128,8 @@ class AsLaid:
     Attributes:
         courses: every one of them.
         taper: how much lower the last one is at its other end.
-        head: the level that the opening's head came to lie on, where the course over
-            it is laid; None where it is still ahead.
+        head: where the opening's head came out, once the course over it is laid; None
+            until then.
     """
 
     courses: tuple[LaidCourse, ...]
@@ -134,21 +138,22 @@ class AsLaid:
 
     @property
     def top(self) -> Fraction:
-        """Where the rest starts."""
+        """The level that the rest starts from."""
         return self.courses[-1].top
 
     def has_passed(self, kind: str, level: Fraction) -> bool:
-        """Whether a target at a level was met, or missed, by what is laid.
+        """Whether what is laid has gone past a target, meeting or missing it.
 
-        A top is passed at the last course's top; an underside when it lies below the
-        middle of the last course, because above that the next joint is nearer.
+        A target for a top is passed at the top of the last course. One for an underside
+        is passed below the middle of the last course: above that the next joint is
+        nearer.
         """
         last = self.courses[-1]
         passed_at = last.top if kind == "top" else (last.bottom + last.top) / 2
         return level <= passed_at
 
     def planes(self, kind: str) -> list[Fraction]:
-        """Return the laid levels of a kind."""
+        """Return the levels of the laid courses' tops, or of their undersides."""
         if kind == "top":
             return [course.top for course in self.courses]
         return [course.bottom for course in self.courses]
@@ -161,17 +166,18 @@ class Coursing:
     Attributes:
         courses: every course of the stack (a soldier course over the whole face is
             one of them; a soldier course over the opening stands beside them).
-        joints: from the bottom; the one under a last `underside` target included.
+        joints: from the bottom up; the joint above the last course is among them where
+            the top target is an underside.
         targets: by rank.
-        merit: why this is the best.
+        merit: what it was chosen by.
         courses_below_head: how many courses lie wholly below the opening's head.
-        head: the level of the underside of the head units, as got.
+        head: the level where the underside of the brick over the opening comes out.
         soldier_top: the top of the soldier course as built; None where there is none.
-        soldiers_cut: whether the soldiers had to be sawn to length.
-        courses_beside_soldiers: how many leg courses stand beside a soldier course
-            over the opening (0 elsewhere).
+        soldiers_cut: whether the soldiers have to be sawn to length.
+        courses_beside_soldiers: how many courses of the legs stand beside a soldier
+            course over the opening (0 elsewhere).
         reasons: what was decided and why, a sentence each.
-        laid: the courses that are facts; None where nothing is laid.
+        laid: the courses that are laid already; None where nothing is.
     """
 
     courses: tuple[Course, ...]
@@ -192,16 +198,16 @@ class Coursing:
         return all(target.lands for target in self.targets)
 
     def changes_from(self, plan: Coursing) -> tuple[Change, ...]:
-        """Return how each course that both have differs from the plan."""
+        """Return how each course that both have differs from the plan's."""
         return tuple(
             Change(new.number, new.bed_joint - old.bed_joint, new.top - old.top)
             for old, new in zip(plan.courses, self.courses, strict=False)
         )
 
     def changed_from(self, plan: Coursing) -> tuple[int, ...]:
-        """Return the numbers of the courses that lie otherwise than they were planned.
+        """Return the numbers of the courses that are no longer where they were planned.
 
-        Those laid that nobody measured are left out: where they lie is not known.
+        Laid courses that nobody measured are left out: where they lie is not known.
         """
         changes = self.changes_from(plan)
         return tuple(
@@ -213,14 +219,14 @@ class Coursing:
 
     @property
     def top(self) -> Fraction:
-        """The top of the brick: of the last course, or of soldiers that end higher."""
+        """The top of the brick: the last course's, or the soldiers' if higher."""
         tops = [course.top for course in self.courses]
         return max(*tops, self.soldier_top or Fraction(0))
 
 
 @dataclass(frozen=True)
 class Change:
-    """How one course differs from the plan: its joint and its top, new less planned."""
+    """How far one course's joint and top are off the plan: new less planned."""
 
     course: int
     joint: Fraction
@@ -229,7 +235,7 @@ class Change:
 
 @dataclass(frozen=True)
 class OtherCount:
-    """The best with another number of courses, as far as its merit was asked.
+    """The best there is with another number of courses, as far as it was worked out.
 
     Attributes:
         courses: how many.

@@ -1,8 +1,8 @@
-"""Choose the joints: of all that keep the windows, the best in the order of merit.
+"""Choose the joints: of all that meet the targets as nearly, the best by merit.
 
-In:  `Case`s whose misses are the least.   Out: `ChosenJoints`, every joint in steps.
-Frame: as `stack`. Joints are whole steps, numbered from the bottom one up; a jump, a
-departure is in whole numbers of the grid.
+In:  `Case`s with the least misses.   Out: `ChosenJoints`, every joint in steps.
+Frame: as `stack`. Joints are whole steps, numbered from the bottom one up; jumps and
+departures are whole numbers of the grid.
 """
 
 from __future__ import annotations
@@ -18,9 +18,9 @@ from shopdraw.masonry.coursing.problem import Problem
 from shopdraw.masonry.coursing.windows import FREE, Gate
 
 Row = dict[int, int]
-"""By the thickness of one joint: the sums below it from which all above can follow."""
+"""For each thickness of one joint: the sums below it that the rest can go on from."""
 Node = tuple[int, int, int]
-"""A joint's thickness, the sum up to it, and the changes that are left above it."""
+"""A joint's thickness, the sum up to it, and how many changes may follow above it."""
 Order = tuple[int, int, int]
 """Changes, the bottom joint's departure, the total departure of the others."""
 
@@ -35,7 +35,7 @@ class ChosenJoints:
 
 @dataclass(frozen=True)
 class Room:
-    """What the joints may be: thicknesses in steps, the jump on the grid."""
+    """How thick the joints may be, in steps, and how far apart, on the grid."""
 
     problem: Problem
     bottoms: tuple[int, ...]
@@ -44,28 +44,28 @@ class Room:
 
     @property
     def most_departure(self) -> int:
-        """How far a bed joint may lie from the preferred."""
+        """How far off the preferred a bed joint may be."""
         return max(self.departure(bed) for bed in self.beds)
 
     @property
     def has_narrow(self) -> bool:
-        """Whether a bed joint may be narrower by that much."""
+        """Whether a bed joint may be so far off by being narrower."""
         narrow = self.problem.preferred - self.most_departure
         return self.most_departure > 0 and min(self.beds) * self.problem.step == narrow
 
     def departure(self, joint: int) -> int:
-        """Return how far a joint lies from the preferred."""
+        """Return how far off the preferred a joint is."""
         return abs(joint * self.problem.step - self.problem.preferred)
 
     @cached_property
     def above_bed(self) -> dict[int, tuple[int, ...]]:
-        """By bed joint, those that may lie next above it."""
+        """For each bed joint, those that may come next above it."""
         most = 1 + self.jump // self.problem.step
         return {j: tuple(k for k in self.beds if abs(k - j) <= most) for j in self.beds}
 
     @cached_property
     def above_bottom(self) -> dict[int, tuple[int, ...]]:
-        """By bottom joint, the bed joints that may lie next above it."""
+        """For each bottom joint, the bed joints that may come next above it."""
         if self.problem.first_most is not None:
             beds = tuple(bed for bed in self.beds if bed <= self.problem.first_most)
             return dict.fromkeys(self.bottoms, beds)
@@ -78,7 +78,7 @@ class Room:
 
 
 def choose_joints(problem: Problem, cases: tuple[Case, ...]) -> ChosenJoints:
-    """Return the best joints there are; of equals the wider joint first, bottom up.
+    """Return the best joints; of equals, those with the wider joint lower down.
 
     Args:
         problem: what is asked.
@@ -103,7 +103,7 @@ def _within(cases: tuple[Case, ...], rank: int, radius: int) -> tuple[Case, ...]
 
 
 def _raw_miss(choice: ChosenJoints, rank: int) -> int:
-    """Return how far the plane that a target takes is from it."""
+    """Return how far off a target its plane is, whatever the tolerance."""
     stack, window = choice.case.stack, choice.case.windows[rank]
     level = window.target.level
     kind, sums = window.target.kind, list(accumulate(choice.joints))
@@ -122,7 +122,7 @@ def _nothing() -> NoReturn:
 def room_needed(
     problem: Problem, cases: tuple[Case, ...]
 ) -> tuple[Room, tuple[Case, ...]]:
-    """Find the least jump, then the least departure, and the cases that have them."""
+    """Find the least jump, then the least departure, that any case can do with."""
     bottoms, beds = (
         tuple(range(least, most + 1)) for least, most in (problem.bottom, problem.bed)
     )
@@ -142,7 +142,7 @@ def _first_that_does(
 
 
 def _by_jump(room: Room) -> Iterator[Room]:
-    """Yield the room with each jump that there can be, the least first."""
+    """Yield the room with each jump that is possible, the least first."""
     step, unseen = room.problem.step, room.problem.unseen
     jumps = {max(0, bed - room.beds[0] - 1) * step for bed in room.beds}
     if unseen is not None:
@@ -153,7 +153,7 @@ def _by_jump(room: Room) -> Iterator[Room]:
 
 
 def _by_departure(room: Room) -> Iterator[Room]:
-    """Yield the room with each departure, the least first, the narrow joint last."""
+    """Yield the room with each departure, the least first, the narrow joint after."""
     for most in sorted({room.departure(bed) for bed in room.beds}):
         beds = tuple(bed for bed in room.beds if room.departure(bed) <= most)
         narrow = room.problem.preferred - most
@@ -166,12 +166,12 @@ def _by_departure(room: Room) -> Iterator[Room]:
 def _best(
     room: Room, cases: tuple[Case, ...], order: Order | None = None
 ) -> tuple[Order, ChosenJoints] | None:
-    """Return the fewest changes, the least departures, and the joints that have them.
+    """Return the joints with the fewest changes, then the least departures.
 
     Args:
-        room: what the joints may be.
+        room: how thick the joints may be.
         cases: the stacks and windows to choose from.
-        order: what must be reached; None where the least is sought.
+        order: what must be reached exactly; None where the least is looked for.
     """
     layers: list[list[list[Row]]] = [[] for _ in cases]
     nothing = dict.fromkeys(room.beds, 0)
@@ -198,17 +198,17 @@ def _best(
 
 
 def _rows(case: Case, room: Room, fewer: list[Row] | None = None) -> list[Row]:
-    """Work down from the last joint: the sums from which the rest can follow.
+    """Work down from the last joint: from which sums can the rest go on?
 
     Args:
         case: the stack and its windows.
-        room: what the joints may be.
-        fewer: the rows with one change fewer, so that these have at most one more;
-            None where changes are free.
+        room: how thick the joints may be.
+        fewer: the rows with one change fewer, so that these have one more at most;
+            None where there may be any number of changes.
 
     Returns:
-        Row 0 for what lies beyond the last joint, then the last joint down to the
-        second.
+        A row for what lies beyond the last joint, then one for each joint from the last
+        down to the second.
     """
     rows = [dict.fromkeys(room.beds, -1)]
     for number in range(case.stack.joints, 1, -1):
@@ -229,7 +229,7 @@ def _rows(case: Case, room: Room, fewer: list[Row] | None = None) -> list[Row]:
 
 
 def _below(gate: Gate, sums: int, joint: int) -> int:
-    """Return the sums from which one joint leads through the gate to given sums."""
+    """Return the sums below one joint that it takes, through its gate, to others."""
     below = 0
     for before, after in gate:
         below |= (sums & after) >> joint & before
@@ -237,7 +237,7 @@ def _below(gate: Gate, sums: int, joint: int) -> int:
 
 
 def _starts(case: Case, room: Room, rows: list[Row]) -> list[int]:
-    """Return the bottom joints from which all above can follow."""
+    """Return the bottom joints that all joints above can go on from."""
     starts = []
     for bottom, above in room.above_bottom.items():
         sums = -1 if case.stack.joints == 1 else 0
@@ -251,13 +251,13 @@ def _starts(case: Case, room: Room, rows: list[Row]) -> list[int]:
 def _cheapest(
     case: Case, room: Room, layers: list[list[Row]], starts: list[int]
 ) -> tuple[tuple[int, int], ChosenJoints]:
-    """Return the least departures, of the bottom joint and of the rest, and the joints.
+    """Return the joints with the least departures, the bottom joint's counted first.
 
     Args:
         case: the stack and its windows.
-        room: what the joints may be.
-        layers: the rows by the changes that are left.
-        starts: the bottom joints from which the rest can follow.
+        room: how thick the joints may be.
+        layers: the rows, by how many changes may still follow.
+        starts: the bottom joints that the rest can go on from.
     """
     nearest = min(room.departure(bottom) for bottom in starts)
     floor = [
@@ -289,7 +289,7 @@ def _cheapest(
 
 
 def _next(node: Node, at_bottom: bool, room: Room, rows: list[Row]) -> Iterator[Node]:
-    """Yield the joints that may lie next above one, so that the rest can follow."""
+    """Yield the joints that may come next above one and let the rest go on."""
     joint, total, left = node
     for bed in room.above_bottom[joint] if at_bottom else room.above_bed[joint]:
         changes = left - (bed != joint and not at_bottom)

@@ -1,11 +1,12 @@
-"""Take the courses that are laid as facts, and say what the rest changes for them.
+"""Work out where the courses that are laid already lie, as far as they were measured.
 
-In:  `Job` with `[[laid]]`, the coursing as planned.   Out: `AsLaid`, `Change`s.
+In:  `Job` with `[[laid]]`, the coursing as planned.   Out: `AsLaid`.
 Frame: levels from the datum, in the job's lengths.
 
-What is laid decides where the rest starts: at the higher end of the last course
-measured. A course below it that nobody measured lies where the plan had it, moved by
-an even share of what the measured ones are off; that is said, and nothing hangs on it.
+The rest starts from the higher end of the last course measured. A laid course below it
+that nobody measured is put where the plan had it, moved by an even share of how far the
+measured ones are off. The sheets say that it was not measured, and nothing else
+depends on it.
 """
 
 from __future__ import annotations
@@ -20,7 +21,7 @@ NONE = Fraction(0)
 
 
 def take_as_laid(job: Job, plan: Coursing) -> AsLaid:
-    """Take the job's laid courses as they were measured.
+    """Return the laid courses where they were measured, or where they must lie.
 
     Args:
         job: with one `[[laid]]` entry at least.
@@ -34,7 +35,7 @@ def take_as_laid(job: Job, plan: Coursing) -> AsLaid:
         group = _planned(plan, start, number)
         end = measured[number].highest
         planned_end = group[-1].top
-        # Each joint of the group takes an even share of what the group is off.
+        # Each joint of the group takes an even share of how far the group is off.
         share = (end - at - planned_end + planned_at) / len(group)
         level = at
         for course in group:
@@ -48,16 +49,16 @@ def take_as_laid(job: Job, plan: Coursing) -> AsLaid:
 
 
 def _planned(plan: Coursing, after: int, last: int) -> list[Course]:
-    """Return the plan's courses beyond one up to another, as far as it has them."""
+    """Return the plan's courses above one, up to another, as far as it has them."""
     return [course for course in plan.courses if after < course.number <= last]
 
 
 def _laid_head(plan: Coursing, courses: list[LaidCourse]) -> Fraction | None:
-    """Return the level of the head, where the course over it is laid."""
+    """Return the level of the head if the course over it is laid; else None."""
     below = plan.courses_below_head
     return courses[below].bottom if below < len(courses) else None
 
 
 def unmeasured(laid: AsLaid) -> Iterable[int]:
-    """Return the laid courses whose tops nobody measured."""
+    """Return the numbers of the laid courses whose tops nobody measured."""
     return (n for n, course in enumerate(laid.courses, 1) if not course.is_measured)

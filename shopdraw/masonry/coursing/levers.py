@@ -1,7 +1,9 @@
-"""Say what may be changed in a job whose courses do not land, and how far.
+"""List what may be changed in a job whose courses do not land, and how far.
 
 In:  `Job`, its `Problem` and `Coursing`.   Out: `Changes`, the smallest first.
-Frame: the job's lengths. Whether a change helps is not asked here.
+Frame: the job's lengths.
+
+Whether a change helps is not asked here but in `ways`.
 """
 
 from __future__ import annotations
@@ -21,18 +23,18 @@ from shopdraw.masonry.coursing.solve import best_coursing
 from shopdraw.masonry.wall.surround import trace_surround
 
 Changes = Iterator[Edits]
-"""What one thing may be changed to, the smallest change first."""
+"""The values that one thing may be changed to, the smallest change first."""
 
 
 def edited_job(job: Job, edits: Edits) -> Job:
-    """Return the job with a way out put into it."""
+    """Return the job with a way out applied to it."""
     for key, value in edits:
         job = job.edited(key, value)
     return job
 
 
 def joint_changes(job: Job) -> list[Changes]:
-    """Widen a joint's range at one end, step by step."""
+    """List wider ranges of the joints: one end of one range, step by step."""
     bed, bottom, step = job.joints.bed, job.joints.bottom, job.joints.step
     thinnest = step if bottom.kind == "mortar" else Fraction(0)
     return [
@@ -44,7 +46,7 @@ def joint_changes(job: Job) -> list[Changes]:
 
 
 def brick_changes(job: Job, coursing: Coursing) -> list[Changes]:
-    """Saw a course, to no less than half its height, or take another brick."""
+    """List lower courses, sawn to half their height at the least, and other brick."""
     step, height = job.joints.step, job.brick.height
     bottom, top = coursing.courses[0], coursing.courses[-1]
     changes = [
@@ -66,7 +68,7 @@ def brick_changes(job: Job, coursing: Coursing) -> list[Changes]:
 
 
 def length_changes(job: Job, coursing: Coursing) -> list[Changes]:
-    """Take brick of another length, where soldiers stand on end."""
+    """List other lengths of brick, which count only where soldiers stand on end."""
     if coursing.soldier_top is None:
         return []
     length, step = job.brick.length, job.joints.step
@@ -77,7 +79,7 @@ def length_changes(job: Job, coursing: Coursing) -> list[Changes]:
 
 
 def catalog_heights(job: Job) -> dict[Fraction, str]:
-    """Return the heights, and names, of the catalog's brick as long as the job's."""
+    """Return the catalog's brick that are as long as the job's: height and name."""
     heights: dict[Fraction, str] = {}
     for size in brick_sizes(job.lengths):
         if size.length == job.brick.length:
@@ -87,7 +89,7 @@ def catalog_heights(job: Job) -> dict[Fraction, str]:
 
 
 def _steps(key: str, start: Fraction, step: Fraction, last: Fraction) -> Changes:
-    """Yield one key at the whole steps beyond `start`, as far as `last`."""
+    """Yield the values of one key, each a whole step, from `start` to `last`."""
     first = start // step * step + step
     values = (first + number * step for number in count())
     for value in takewhile(lambda value: (last - value) / step >= 0, values):
@@ -95,7 +97,7 @@ def _steps(key: str, start: Fraction, step: Fraction, last: Fraction) -> Changes
 
 
 def level_moves(job: Job, problem: Problem, coursing: Coursing) -> list[Changes]:
-    """Move the levels that miss to where they came to lie, or one level alone."""
+    """List moved levels: each that misses to where it came out, or one level alone."""
     moves = [_moved_to_got(job, problem, coursing)]
     level, step = job.opening.height, job.joints.step
     gauge = job.brick.height + job.joints.bed.most
@@ -103,7 +105,7 @@ def level_moves(job: Job, problem: Problem, coursing: Coursing) -> list[Changes]
         if problem.is_passed(rank):
             continue
         if rank == 0 and problem.head_is != "plane":
-            # The soldiers go with the head, so that each level is a problem of its own.
+            # Soldiers move with the head, so each level of it is a problem of its own.
             moves.append(_steps(key, level, -step, max(step, level - gauge)))
             moves.append(_steps(key, level, step, level + gauge))
         elif key:
@@ -113,7 +115,7 @@ def level_moves(job: Job, problem: Problem, coursing: Coursing) -> list[Changes]
 
 
 def _level_keys(problem: Problem) -> list[str]:
-    """Return each target's key in the job file, by rank; none for the soldiers' top."""
+    """Return each target's key in the job file, by rank; the soldiers' top has none."""
     keys = ["opening.height", "face.height"]
     if (problem.whole or problem).head_is == "soldiers beside courses":
         keys.append("")
@@ -122,7 +124,7 @@ def _level_keys(problem: Problem) -> list[str]:
 
 
 def _moved_to_got(job: Job, problem: Problem, coursing: Coursing) -> Changes:
-    """Yield the moves of every level that misses: to a shown figure, then exactly."""
+    """Yield moves of all missed levels: to figures as printed, then to exact ones."""
     asked = zip(problem.targets, coursing.targets, strict=True)
     missed = [
         (key, met.got)
@@ -135,10 +137,10 @@ def _moved_to_got(job: Job, problem: Problem, coursing: Coursing) -> Changes:
 
 
 def _moved_alone(job: Job, problem: Problem, rank: int, way: int) -> Changes:
-    """Yield the nearest level, below or above one target's, at which all of them land.
+    """Move one target alone, up or down, to the nearest level where all targets land.
 
-    The target is widened to all levels from its own to one that way: the nearest with
-    which every target lands is where it must go.
+    The target is allowed every level from its own to one further that way. The least
+    that has to be allowed, until every target lands, is how far it must move.
     """
     target, key = problem.targets[rank], _level_keys(problem)[rank]
     near, far = 0, problem.height + problem.bed[1] * problem.step
@@ -161,10 +163,10 @@ def _moved_alone(job: Job, problem: Problem, rank: int, way: int) -> Changes:
 
 
 def with_moves(job: Job, changes: Changes, laid: AsLaid | None = None) -> Changes:
-    """Add to each change the moves of what still misses after it.
+    """Add to each change the moves of the targets that still miss after it.
 
-    The soldiers' top can't be moved: where it misses, the others give way to it, and
-    where the face ends below it, the top goes up or the head down.
+    The soldiers' top can't be moved. Where it misses, the other targets give way to it;
+    where the face ends below it, the face's top goes up or the head goes down.
     """
     for edits in changes:
         edited = edited_job(job, edits)
@@ -183,7 +185,7 @@ def with_moves(job: Job, changes: Changes, laid: AsLaid | None = None) -> Change
 
 
 def _room_for_soldiers(job: Job) -> list[Edits]:
-    """Return the moves of the top, or the head, that leave room for the soldiers."""
+    """Return moves of the face's top, or of the head, that make room for soldiers."""
     needed = job.head_height
     if job.face.top_meets == "underside":
         needed += job.joints.bed.preferred
@@ -196,7 +198,7 @@ def _room_for_soldiers(job: Job) -> list[Edits]:
 
 
 def _giving_way(problem: Problem) -> Problem:
-    """Let the top and the further targets be off by half a course without a count."""
+    """Count no miss of the top and the further targets up to half a course."""
     half = (problem.height + problem.bed[1] * problem.step) // 2
     targets = [
         target if rank in (0, 2) else replace(target, tolerance=target.tolerance + half)

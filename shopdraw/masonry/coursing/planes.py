@@ -1,9 +1,10 @@
-"""Give each target its plane: the least misses that there are, rank by rank.
+"""Give each target its plane, so that the targets are missed by as little as can be.
 
-In:  `Problem`.   Out: `Case`s, the stacks and windows whose misses are the least.
+In:  `Problem`.   Out: `Case`s, the stacks and windows with the least misses.
 Frame: as `stack`. A set of sums is one integer, bit s standing for the sum s.
 
-How thick the joints are is left open here, within their ranges.
+Targets are settled in their rank. How thick the joints are is left open here, within
+their ranges.
 """
 
 from __future__ import annotations
@@ -20,18 +21,18 @@ from shopdraw.masonry.coursing.windows import FREE, Gate, Window, between, find_
 
 @dataclass(frozen=True)
 class Case:
-    """A stack, and a window for each target that has taken its plane."""
+    """A stack, and a window for each target that has its plane already."""
 
     stack: Stack
     windows: tuple[Window, ...]
 
     @cached_property
     def gates(self) -> dict[int, Gate]:
-        """What a joint may lead from and to, by its number; elsewhere it is free."""
+        """By a joint's number, the sums below and above it; others are free."""
         return find_gates(self.stack, self.windows)
 
     def within(self, rank: int, radius: int) -> Case | None:
-        """Return the case with one window cut down; None where nothing is left."""
+        """Return the case with one window narrowed; None where nothing is left."""
         window = self.windows[rank].within(radius)
         if window is None:
             return None
@@ -41,7 +42,7 @@ class Case:
 
 @dataclass(frozen=True)
 class Candidate:
-    """A stack that may be the answer."""
+    """A stack of which the answer may be made."""
 
     stack: Stack
 
@@ -49,8 +50,8 @@ class Candidate:
     def settled(self) -> tuple[tuple[int, ...], tuple[Case, ...]]:
         """Its least misses by rank, and the cases that have them.
 
-        Each target in turn gets the nearest plane that those before it leave. There
-        is no case where the soldiers stand on the higher of two equally near planes.
+        Each target in turn gets the nearest plane that the targets before it leave.
+        Where two planes are equally near the head, soldiers stand on the lower one.
         """
         misses: tuple[int, ...] = ()
         cases: tuple[Case, ...] = (Case(self.stack, ()),)
@@ -63,7 +64,7 @@ class Candidate:
 
     @property
     def lands(self) -> bool:
-        """Whether its least misses are none; the first that is one settles it."""
+        """Whether it can meet every target; the first that it can't settles that."""
         cases = [Case(self.stack, ())]
         for rank in range(len(self.stack.problem.targets)):
             found = [taken for case in cases if (taken := _take_plane(case, rank))]
@@ -72,7 +73,7 @@ class Candidate:
 
 
 def list_candidates(problem: Problem) -> tuple[Candidate, ...]:
-    """List every stack worth a look."""
+    """List every stack that the answer could be made of."""
     return tuple(Candidate(stack) for stack in list_stacks(problem))
 
 
@@ -85,7 +86,7 @@ def least_misses(
         candidates: what to choose from, one at least.
 
     Returns:
-        The misses as they count, and the cases.
+        The misses, none within the tolerance counted, and the cases.
     """
     best: tuple[int, ...] | None = None
     cases: tuple[Case, ...] = ()
@@ -101,9 +102,9 @@ def least_misses(
 
 
 def can_land(problem: Problem) -> bool:
-    """Return whether every target can be met within its tolerance at once."""
+    """Whether all targets can be met at once, each within its tolerance."""
     for candidate in list_candidates(problem):
-        # The top tells most stacks apart, and is quick to ask.
+        # The top rules most stacks out, and is quick to work out.
         if (
             not candidate.stack.top_bound
             and candidate.stack.bound == (0, 0)
@@ -114,9 +115,9 @@ def can_land(problem: Problem) -> bool:
 
 
 def _take_plane(case: Case, rank: int) -> tuple[int, list[Case]] | None:
-    """Return the least miss of one target, and the cases in which it has it.
+    """Return the least miss of one target, and the cases that come so near to it.
 
-    None where no joints keep the windows that there are already.
+    None where no joints keep to the windows that there are already.
     """
     target, at = _wanted(case, rank)
     levels = set(_near_levels(case, target, at))
@@ -125,7 +126,7 @@ def _take_plane(case: Case, rank: int) -> tuple[int, list[Case]] | None:
     miss = target.counted(min(abs(level - target.level) for level in levels))
     radius = miss or target.tolerance
     if rank == 0 and case.stack.problem.head_is != "plane":
-        # What stands on the head must know its level, so each level is its own case.
+        # What stands on the head depends on its level, so each level is its own case.
         windows = [
             Window(target, level, level, at, min(level, 2 * target.level - level))
             for level in sorted(levels)
@@ -138,7 +139,7 @@ def _take_plane(case: Case, rank: int) -> tuple[int, list[Case]] | None:
 
 
 def _wanted(case: Case, rank: int) -> tuple[Target, int]:
-    """Return a target at its level, and the joint that must lead to it; 0 for any."""
+    """Return a target, with its level, and which joint must lead to it; 0 for any."""
     problem = case.stack.problem
     target = problem.targets[rank]
     if rank == 0:
@@ -152,7 +153,7 @@ def _wanted(case: Case, rank: int) -> tuple[Target, int]:
 
 
 def _near_levels(case: Case, target: Target, at: int) -> Iterator[int]:
-    """Yield the levels around a target that a plane of its kind can have."""
+    """Yield the levels next to a target, below and above, that a plane can have."""
     stack, step = case.stack, case.stack.problem.step
     joints = stack.around(target.kind, target.level, target.level)
     for joint, sums in _attained(case, range(at, at + 1) if at else joints):
@@ -168,7 +169,7 @@ def _near_levels(case: Case, target: Target, at: int) -> Iterator[int]:
 
 
 def _attained(case: Case, joints: range) -> Iterator[tuple[int, int]]:
-    """Yield, for some joints, the sums up to each that can be attained."""
+    """Yield for each of some joints the sums that all joints up to it can have."""
     stack, gates = case.stack, case.gates
     stops = sorted({*gates, *joints})
     upward = {0: 1}
@@ -192,7 +193,7 @@ def _attained(case: Case, joints: range) -> Iterator[tuple[int, int]]:
 
 
 def _spread(sums: int, width: int) -> int:
-    """Return the sums with nothing up to `width` added, each in turn."""
+    """Return all sums that are at most `width` more than one of those given."""
     done = 0
     while done < width:
         more = min(done + 1, width - done)

@@ -3,8 +3,8 @@
 In:  `Job`, `Surround`.   Out: `Problem`.
 Frame: levels in whole numbers of one grid, up from the datum; joints in whole steps.
 
-The grid is the common denominator of the joint step and every length that has a say,
-so that the mean of ten brick is exact; the joints stay on the step.
+The grid is the common denominator of the joint step and of every length that counts,
+so that even the mean of ten brick is exact; the joints stay on the step.
 """
 
 from __future__ import annotations
@@ -20,20 +20,20 @@ from shopdraw.masonry.wall.asbuilt import plan_bottom_course
 from shopdraw.masonry.wall.form import HeadKind, Surround
 
 Span = tuple[int, int]
-"""The least and the most of something, both allowed."""
+"""The least and the most that something may be, both included."""
 Kind = Literal["underside", "top", "head"]
-"""Of plane: the head of the opening is an underside with a course above it."""
+"""A kind of plane; the head of the opening is an underside with a course above it."""
 HeadIs = Literal["plane", "soldier course", "soldiers beside courses"]
 
 BESIDE = 2
-"""The rank of the soldiers' top, where they stand beside courses."""
+"""The rank of the soldiers' top, where soldiers stand beside the legs' courses."""
 SOLDIER_TOP = "soldier top"
-"""The name of that target, which follows from the head and is not in a job file."""
+"""The name of that target; it follows from the head, and no job file gives it."""
 _HEAD_IS: dict[HeadKind, HeadIs] = {
     "running": "plane",
     "soldier over the face": "soldier course",
     "soldier over the opening": "soldiers beside courses",
-    # A jack arch has a level back, so it must end with a course as soldiers do.
+    # A jack arch has a level back, so it must end level with a course, like soldiers.
     "jack arch": "soldiers beside courses",
     "segmental arch": "plane",
 }
@@ -50,11 +50,11 @@ class Target:
 
     @property
     def meets(self) -> Meets:
-        """What it meets, in the job's words."""
+        """What meets it, in the job's words."""
         return "top" if self.kind == "top" else "underside"
 
     def counted(self, distance: int) -> int:
-        """Return the miss as it counts: none within the tolerance."""
+        """Return a miss as it counts: within the tolerance it is none."""
         return 0 if distance <= self.tolerance else distance
 
 
@@ -65,21 +65,23 @@ class Problem:
     Attributes:
         grid: how many parts of the grid make one of the job's lengths.
         step: one joint step, on the grid.
-        bottom, bed: the joints allowed, in steps.
-        preferred: the joint preferred, on the grid.
+        bottom, bed: the range of the bottom joint and of bed joints, in steps.
+        preferred: the preferred bed joint, on the grid.
         unseen: how far the bottom joint may differ from the one above it before it is
             seen, on the grid; None where the bottom joint is hidden.
-        height: of an ordinary course; bottom_height, top_height: where it is sawn.
+        height: of an ordinary course; bottom_height and top_height are those of the
+            first and the last course where they are sawn.
         soldier: the height of a soldier: its length, or what it is sawn to.
-        head_is: what the head makes of the stack.
-        top_meets: what the last plane is.
+        head_is: what the brick over the opening does to the stack of courses.
+        top_meets: what comes at the top of the face: the top of the last course, or
+            that of a joint above it.
         first_most: the widest that the first bed joint may be, in steps, where that is
-            less than of the others: it levels up a laid course. None elsewhere.
-        laid: the courses that are laid; the rest stands on them. They are one course
-            here, the first, on a bottom joint of nothing.
+            less than for the others, because it levels up a laid course; else None.
+        laid: the courses that are laid; the rest stands on them. Here they count as one
+            course, the first, with no joint below it.
         whole: the problem as it was with nothing laid.
-        targets: by rank: the head, the top, then the soldiers' top where there are
-            soldiers beside courses (its level is that above the head as got), the rest.
+        targets: by rank: the head, the top, then the soldiers' top where soldiers stand
+            beside courses (its level counts from where the head comes out), the rest.
     """
 
     grid: int
@@ -114,7 +116,7 @@ class Problem:
         return self.targets[1]
 
     def length(self, on_grid: int) -> Fraction:
-        """Return a length of the grid in the job's lengths."""
+        """Turn a length on the grid back into the job's lengths."""
         return Fraction(on_grid, self.grid)
 
 
@@ -155,10 +157,10 @@ def state_problem(job: Job, surround: Surround, laid: AsLaid | None = None) -> P
 
 
 def _above(problem: Problem, laid: AsLaid) -> Problem:
-    """State what is left to do above the courses that are laid.
+    """State what is left to solve above the courses that are laid.
 
-    They become one course as high as the last one's top. A target that they have
-    passed lies at their foot, so that it asks for nothing any more.
+    They become one course, as high as the top of the last. A target that they have
+    passed is put at their foot, where it is always met.
     """
     (least, most), grid = problem.bed, problem.grid
     taper = ceil(laid.taper * grid / problem.step)
@@ -192,10 +194,11 @@ def _above(problem: Problem, laid: AsLaid) -> Problem:
 
 
 def bottom_joint_range(job: Job) -> Span:
-    """Return the bottom joint at the highest point of the hearth, in steps.
+    """Return the range of the bottom joint where the hearth is highest, in steps.
 
-    At the lowest it is thicker by what sawing leaves of the fall. Where the range has
-    no room for that, the joint is the least, and it is for the review to say so.
+    Where the hearth is lowest the joint is thicker, by what scribing the first course
+    leaves of the fall. If there is no room for that the joint is the least allowed,
+    and the review says so.
     """
     bottom = job.joints.bottom
     most = bottom.most - plan_bottom_course(job).in_joint
@@ -203,13 +206,13 @@ def bottom_joint_range(job: Job) -> Span:
 
 
 def _bottom_height(job: Job) -> Fraction | None:
-    """Return what the first course is sawn to where the hearth is highest."""
+    """Return what the first course is sawn to where the hearth is highest, if it is."""
     height = plan_bottom_course(job).height
     return None if height == job.brick.height else height
 
 
 def _over_head(job: Job) -> Fraction:
-    """Return how tall it is what stands over the opening, where it is no course."""
+    """Return how tall the brick over the opening is, where it is no plain course."""
     return job.arch_depth if job.opening.head == "jack arch" else job.head_height
 
 
@@ -246,7 +249,7 @@ def _targets(
 
 
 def _grid(job: Job, surround: Surround) -> int:
-    """Return the common denominator of every length that has a say."""
+    """Return the common denominator of every length that counts."""
     sawn = _bottom_height(job), job.courses.top_height
     lengths = [
         *(job.joints.step / 2, job.joints.bed.preferred, unseen_jump(job)),

@@ -4,7 +4,7 @@ In:  `Job`, `Surround`.   Out: `Coursing`.
 Frame: the job's lengths, y up from the datum; solved as integers on one grid.
 
 `problem` states it in whole numbers, `planes` gives each target its plane, `joints`
-chooses the joints; here the answer is put in the trade's words.
+chooses the joints; here the answer is turned back into courses and lengths.
 """
 
 from __future__ import annotations
@@ -33,15 +33,15 @@ from shopdraw.masonry.wall.form import Surround
 
 
 def solve_coursing(job: Job, surround: Surround) -> Coursing:
-    """Find the best coursing there is; it always answers for a job that makes sense.
+    """Find the best coursing there is, and say why; there is one for every fair job.
 
     Args:
         job: the joints, the brick, the targets.
         surround: the levels of head and top, and what stands over the opening.
 
     Returns:
-        The best in the order of merit that `Merit` has. The answer is exact. Where
-        courses are laid they are facts, and the rest is the best above them.
+        The best by `Merit`, exactly: none is better. Courses that are laid already stay
+        as they are, and the rest is the best that can stand on them.
     """
     problem = state_rest(job, surround)
     candidates = list_candidates(problem)
@@ -53,7 +53,7 @@ def solve_coursing(job: Job, surround: Surround) -> Coursing:
 
 
 def state_rest(job: Job, surround: Surround) -> Problem:
-    """State what is left to solve: all of it, or what stands on the courses laid."""
+    """State what is left to solve: all of it, or what goes on the courses laid."""
     problem = state_problem(job, surround)
     if not job.laid:
         return problem
@@ -64,7 +64,7 @@ def state_rest(job: Job, surround: Surround) -> Problem:
 def best_coursing(
     job: Job, problem: Problem, candidates: Iterable[Candidate] = ()
 ) -> Coursing:
-    """Find the best coursing of a problem already stated, and leave the reasons out.
+    """Find the best coursing of a problem already stated, without the reasons.
 
     Args:
         job: what the problem was stated from.
@@ -76,18 +76,18 @@ def best_coursing(
 
 
 def _laid_beyond_one(problem: Problem) -> int:
-    """Return how many courses more there are than the stack has."""
+    """Return how many laid courses the stack does not count, taking them for one."""
     return len(problem.laid.courses) - 1 if problem.laid else 0
 
 
 def _next_best(
     problem: Problem, others: list[Candidate], best: tuple[Fraction, ...]
 ) -> OtherCount:
-    """Find the best of the others, as far as it takes to tell them apart."""
+    """Find the best of the others, working out only what tells it from the answer."""
     least, cases = least_misses(others)
     misses = tuple(problem.length(miss) for miss in least)
     jump, departure, narrow = Fraction(0), Fraction(0), 0
-    # Where the misses alone tell them apart, no more is asked.
+    # Where the misses alone tell it from the answer, nothing more is worked out.
     if misses == best or len({case.stack.courses for case in cases}) > 1:
         room, cases = room_needed(problem, cases)
         jump = problem.length(room.jump)
@@ -98,7 +98,7 @@ def _next_best(
 
 
 def _read_off(job: Job, choice: ChosenJoints) -> Coursing:
-    """Give the choice its levels, targets and merit back in the job's lengths."""
+    """Turn the joints chosen into courses, targets and merit, in the job's lengths."""
     stack, problem = choice.case.stack, choice.case.stack.problem
     courses = _courses(stack, choice.joints)
     joints = tuple(course.bed_joint for course in courses)
@@ -137,12 +137,12 @@ def _read_off(job: Job, choice: ChosenJoints) -> Coursing:
 
 
 def _is_sawn(job: Job) -> bool:
-    """Whether the job itself has the soldiers shorter than a brick is long."""
+    """Whether the job itself asks for soldiers shorter than a brick is long."""
     return job.opening.head == "soldier" and job.soldier_height != job.brick.length
 
 
 def _courses(stack: Stack, joints: tuple[int, ...]) -> tuple[Course, ...]:
-    """Return the courses, those that are laid as they lie."""
+    """Return the courses; those that are laid stay as they lie."""
     problem, laid = stack.problem, stack.problem.laid
     courses: list[Course] = []
     if laid is not None:
@@ -182,10 +182,10 @@ def _courses(stack: Stack, joints: tuple[int, ...]) -> tuple[Course, ...]:
 def _targets_met(
     problem: Problem, undersides: list[Fraction], tops: list[Fraction]
 ) -> tuple[TargetMet, ...]:
-    """Give each target its nearest plane, the lower of two; the top takes the last.
+    """Give each target its nearest plane, of two the lower; the top takes the last.
 
-    One that is passed takes the nearest of those laid, one that is not the nearest of
-    those to come, or the top of the last course laid.
+    A target that the laid courses have passed takes the nearest of their planes; any
+    other takes the nearest plane still to come, or the top of the last course laid.
     """
     planes = {"underside": undersides, "head": undersides[: len(tops)], "top": tops}
     whole, laid = problem.whole or problem, problem.laid
@@ -206,7 +206,7 @@ def _targets_met(
 def _within_reach(
     problem: Problem, laid: AsLaid, rank: int, planes: list[Fraction]
 ) -> list[Fraction]:
-    """Return the planes that a target may take: of what is laid, or of the rest."""
+    """Return the planes that a target may take: laid ones, or those still to come."""
     if not problem.is_passed(rank):
         kind = problem.targets[rank].kind
         return planes[len(laid.courses) - (kind == "top") :]
@@ -221,9 +221,9 @@ def _soldier_top(
 ) -> Fraction | None:
     """Return the level that the soldiers end at; None where there are none.
 
-    Beside leg courses they end as tall as wanted where a course ends within a step of
-    that, else with the last course that ends below it; what is sawn anyway, a rowlock
-    or a jack arch, ends with the course nearest to it.
+    Soldiers beside the courses of the legs are as tall as wanted if a course ends
+    within a step of that height; otherwise they end with the last course below it. A
+    rowlock or a jack arch is sawn anyway, and ends with the nearest course.
     """
     if problem.head_is == "plane":
         return None
@@ -242,7 +242,7 @@ def _soldier_top(
 def _weigh(
     problem: Problem, joints: tuple[int, ...], targets: tuple[TargetMet, ...]
 ) -> Merit:
-    """Hold the joints against the order of merit, straight from what it says."""
+    """Work out the merit of the joints afresh, just as `Merit` describes it."""
     bottom, *beds = (joint * problem.step for joint in joints)
     apart = [abs(upper - lower) for lower, upper in pairwise(beds)]
     jumps = [0, *(jump - problem.step for jump in apart)]

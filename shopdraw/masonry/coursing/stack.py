@@ -1,6 +1,6 @@
-"""Stack the courses on a grid of whole numbers: where their planes can lie.
+"""Stack so many courses, and say at which levels their tops and undersides can lie.
 
-In:  `Problem`.   Out: `Stack`s, each a number of courses whose joints are still open.
+In:  `Problem`.   Out: `Stack`s; how thick their joints are is still open.
 Frame: levels in whole numbers of the grid, up from the datum; joints, and their sums
 from the bottom, in whole steps.
 """
@@ -17,7 +17,7 @@ from shopdraw.masonry.coursing.problem import Kind, Problem, Span
 
 @dataclass(frozen=True)
 class Stack:
-    """So many courses of known heights; only the joints are open.
+    """So many courses of known heights; only their joints are still open.
 
     Attributes:
         problem: what it belongs to.
@@ -31,7 +31,7 @@ class Stack:
 
     @cached_property
     def base(self) -> tuple[int, ...]:
-        """The brick alone: what the courses up to each add up to, from none up."""
+        """How high the brick alone comes to, for no course, one course, and so on."""
         problem = self.problem
         heights = [problem.height] * self.courses
         if self.soldier_at:
@@ -44,11 +44,11 @@ class Stack:
 
     @property
     def joints(self) -> int:
-        """How many joints: one below each course, one more under a last underside."""
+        """How many joints there are: one below each course, and any above the last."""
         return self.courses + (self.problem.top_meets == "underside")
 
     def sums(self, joint: int) -> Span:
-        """Return the least and the most that the joints up to that one add up to."""
+        """Return the least and the most that the joints up to one can add up to."""
         (b_least, b_most), (least, most) = self.problem.bottom, self.problem.bed
         if joint == 0:
             return 0, 0
@@ -57,7 +57,7 @@ class Stack:
         return b_least + (joint - 1) * least, b_most + (joint - 1) * most
 
     def stretch(self, lower: int, upper: int) -> Span:
-        """Return the least and the most that the joints add between two."""
+        """Return the least and the most that the joints from one to another add."""
         (l_least, l_most), (u_least, u_most) = self.sums(lower), self.sums(upper)
         return u_least - l_least, u_most - l_most
 
@@ -66,22 +66,22 @@ class Stack:
         return range(1, 1 + (self.joints if kind == "underside" else self.courses))
 
     def offset(self, kind: Kind, joint: int) -> int:
-        """Return how much brick there is below the plane that the joint leads to.
+        """Return how much brick there is below the plane that a joint leads to.
 
-        The joint leads to an underside right above it and to the top of its course.
+        A joint leads to the underside right above it, and to the top of its course.
         """
         return self.base[joint if kind == "top" else joint - 1]
 
     def span(self, kind: Kind, joint: int) -> Span:
-        """Return the least and the most level of the plane that the joint leads to."""
+        """Return the lowest and the highest level of the plane a joint leads to."""
         offset = self.offset(kind, joint)
         least, most = self.sums(joint)
         return least * self.problem.step + offset, most * self.problem.step + offset
 
     def around(self, kind: Kind, low: int, high: int) -> range:
-        """Return the joints whose planes may be the nearest ones to two levels.
+        """Return the joints whose planes may be nearest to a range of levels.
 
-        They may lead to the last plane below, to one between, or to the first above.
+        They may lead to the last plane below it, to one within, or to the first above.
         """
         planes = self.planes(kind)
         first = bisect_left(planes, low, key=lambda joint: self.span(kind, joint)[1])
@@ -90,7 +90,7 @@ class Stack:
 
     @cached_property
     def bound(self) -> tuple[int, int]:
-        """The misses of head and top that this stack can't be better than."""
+        """The misses of head and top that this stack can't do better than."""
         head = self.problem.head
         planes = self.around("head", head.level, head.level)
         if self.soldier_at:
@@ -100,14 +100,14 @@ class Stack:
 
     @cached_property
     def top_bound(self) -> int:
-        """The miss of the top that this stack can't be better than."""
+        """The miss of the top that this stack can't do better than."""
         top = self.problem.top
         last = self.span(self.problem.top_meets, self.joints)
         return top.counted(_distance(top.level, last))
 
 
 def list_stacks(problem: Problem) -> tuple[Stack, ...]:
-    """List every stack worth a look: more courses would only overshoot further."""
+    """List every stack that can be the best: more courses only overshoot further."""
     stacks = []
     for soldier_at in _soldier_courses(problem):
         beyond = 0
@@ -124,10 +124,10 @@ def list_stacks(problem: Problem) -> tuple[Stack, ...]:
 
 
 def _soldier_courses(problem: Problem) -> list[int]:
-    """Return the numbers that a soldier course over the whole face may have.
+    """Return which course, by number, a soldier course over the whole face may be.
 
-    All sums between the least and the most can be made, so the nearest one tells the
-    miss; whoever misses the head by more is out.
+    Its joints can add up to anything between the least and the most, so that the
+    nearest sum gives the miss. Numbers that miss the head by more are left out.
     """
     if problem.head_is != "soldier course":
         return [0]

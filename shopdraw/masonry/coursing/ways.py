@@ -1,6 +1,6 @@
 """Find the ways out when the courses do not land.
 
-In:  `Job`, `Coursing`.   Out: `WayOut`s, each proved by solving the job with it.
+In:  `Job`, `Coursing`.   Out: `WayOut`s; the job was solved with each, and landed.
 Frame: the job's lengths.
 """
 
@@ -32,19 +32,19 @@ from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.surround import trace_surround
 
 PROMISED = 3
-"""So many ways out there are at least."""
+"""How many ways out are looked for at the least."""
 FEW = 4
-"""So many steps of a change are tried with moves before the further ones are."""
+"""How many steps of each change are tried, with moves, before any goes further."""
 
 
 def find_ways_out(
     job: Job, surround: Surround, coursing: Coursing
 ) -> tuple[WayOut, ...]:
-    """Return the ways out, cheapest first; none where every target lands.
+    """Return the ways out, by kind; none where every target lands.
 
-    Joints first, because nothing is moved or sawn for them; then a level moved, then a
-    course sawn, then another brick. Where these are of fewer kinds than are promised,
-    each is tried together with moves of the levels that still miss.
+    Joints come first, because nothing is moved or sawn for them; then a level moved,
+    then a course sawn, then another brick. Where that gives fewer kinds than promised,
+    each change is tried together with moves of the levels that still miss.
 
     Args:
         job: what was asked.
@@ -53,7 +53,7 @@ def find_ways_out(
     """
     problem = state_problem(job, surround, coursing.laid)
     if coursing.lands or (coursing.laid is not None and can_land(problem)):
-        # What is laid and missed its target can't be helped by what is above it.
+        # A target that the laid courses missed can't be helped by what is above them.
         return ()
     search = _Search(job, coursing.laid)
     moves = level_moves(job, problem, coursing)
@@ -77,7 +77,7 @@ def find_ways_out(
 
 
 class _Search:
-    """The ways out found so far, and the coursing that each leads to."""
+    """The ways out found so far, and the coursing that each one leads to."""
 
     def __init__(self, job: Job, laid: AsLaid | None) -> None:
         self.job, self.laid = job, laid
@@ -86,15 +86,16 @@ class _Search:
 
     @property
     def kinds(self) -> set[frozenset[str]]:
-        """What the ways out change, whatever they change it to."""
+        """Which keys the ways out change, whatever the values."""
         return {frozenset(dict(edits)) for edits in self.found}
 
     def keep_first(self, changes: Iterable[Edits], *, anything: bool = True) -> None:
-        """Keep the first change that makes sense and with which every target lands.
+        """Keep the first change that makes sense and lets every target land.
 
         Args:
             changes: what to try, in turn.
-            anything: whether to keep what changes all that another does, and more.
+            anything: whether to keep a change of the same keys as one kept already, or
+                of those and more.
         """
         for edits in changes:
             more = any(kind <= dict(edits).keys() for kind in self.kinds)
@@ -111,10 +112,10 @@ class _Search:
 
 
 _WORDS = {
-    "joints.bed.most": "let the bed joints be up to {value} (now {old})",
-    "joints.bed.least": "let the bed joints be down to {value} (now {old})",
-    "joints.bottom.most": "let the bottom joint be up to {value} (now {old})",
-    "joints.bottom.least": "let the bottom joint be down to {value} (now {old})",
+    "joints.bed.most": "allow bed joints up to {value} (now up to {old})",
+    "joints.bed.least": "allow bed joints down to {value} (now down to {old})",
+    "joints.bottom.most": "allow a bottom joint up to {value} (now up to {old})",
+    "joints.bottom.least": "allow a bottom joint down to {value} (now down to {old})",
     "courses.bottom_height": "saw the bottom course to {value} high",
     "courses.top_height": "saw the top course to {value} high",
     "courses.soldier_height": "saw the soldiers to {value}",
@@ -126,12 +127,12 @@ _WORDS = {
     "target": "move the {name} {change} to {value}",
 }
 _SAWN = {
-    "courses.bottom_height": "every brick of the bottom course to saw",
-    "courses.top_height": "every brick of the top course to saw",
-    "courses.soldier_height": "every soldier to saw",
-    "courses.rowlock_height": "every rowlock to saw shorter",
-    "brick.height": "another brick to buy",
-    "brick.length": "another brick to buy",
+    "courses.bottom_height": "every brick of the bottom course is sawn",
+    "courses.top_height": "every brick of the top course is sawn",
+    "courses.soldier_height": "every soldier is sawn",
+    "courses.rowlock_height": "every rowlock is sawn shorter",
+    "brick.height": "other brick must be bought",
+    "brick.length": "other brick must be bought",
 }
 
 
@@ -160,7 +161,7 @@ def _says(job: Job, edits: Edits) -> str:
 
 
 def _value_at(job: Job, key: str) -> tuple[Table, Fraction | None]:
-    """Return the table that a dotted key lies in, and the value there now."""
+    """Return the table that a key of the job file is in, and its value now."""
     table: Any = job
     value: Any = job
     for name in key.replace("[", ".").replace("]", "").split("."):
@@ -170,7 +171,7 @@ def _value_at(job: Job, key: str) -> tuple[Table, Fraction | None]:
 
 
 def _cost(job: Job, before: Coursing, edits: Edits, after: Coursing) -> str:
-    """Say what a way out leads to: joints, courses, sawing, and what it avoids."""
+    """Say what a way out leads to, joints, courses and sawing, and what it avoids."""
 
     def say(length: Fraction) -> str:
         return typed_length(length, job.lengths)
@@ -183,12 +184,12 @@ def _cost(job: Job, before: Coursing, edits: Edits, after: Coursing) -> str:
         parts.append(f"bed joints {say(least)}{to}")
     parts.append(f"{len(after.courses)} courses")
     sawn = [_SAWN[key] for key, _ in edits if key in _SAWN]
-    parts += sawn or ["no course to saw"]
+    parts += sawn or ["no further course is sawn"]
     if after.merit.jump:
-        parts.append("neighbouring joints seen to differ")
+        parts.append("joints next to each other are seen to differ")
     avoided = [
-        f"{target.name} missed by {say(target.miss)}"
+        f"the {target.name} by {say(target.miss)}"
         for target in before.targets
         if not target.lands
     ]
-    return f"{', '.join(parts)}; instead of {' and '.join(avoided)}."
+    return f"{', '.join(parts)}; instead of missing {' and '.join(avoided)}."

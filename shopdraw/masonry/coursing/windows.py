@@ -1,10 +1,10 @@
-"""Keep targets in view: what each joint may lead to, so that none is stepped over.
+"""Say what each joint may lead to, so that the courses step over no target.
 
-In:  `Stack`, a `Window` for each target.   Out: a `Gate` for each joint that they bind.
+In:  `Stack`, a `Window` for each target.   Out: a `Gate` for each joint they limit.
 Frame: as `stack`. A set of sums is one integer, bit s standing for the sum s.
 
-A target is not tied to a course: it is a window that the stack may not step over,
-from below it to beyond it.
+A target is not tied to one course. It is a window of levels, and no joint may lead from
+below the window to beyond it without a plane in it.
 """
 
 from __future__ import annotations
@@ -15,20 +15,20 @@ from shopdraw.masonry.coursing.problem import Span, Target
 from shopdraw.masonry.coursing.stack import Stack
 
 Gate = tuple[tuple[int, int], ...]
-"""For one joint: (sums before it, sums after it that these may lead to), in turn."""
+"""For one joint, pairs: sums before it, and the sums after it that they may lead to."""
 FREE: Gate = ((-1, -1),)
 
 
 @dataclass(frozen=True)
 class Window:
-    """Where the plane of a target lies: the stack may not step over it.
+    """The levels that one target's plane may have; the stack may not step over them.
 
     Attributes:
         target: the target, at the level wanted.
-        least, most: the levels that its plane may have.
+        least, most: the lowest and the highest of those levels.
         at: the joint that must lead to it; 0 where any may.
-        clear: from this level up to `least` there must be no plane, because it would
-            be as near and lower.
+        clear: from this level up to `least` there must be no plane, because it would be
+            as near to the target, and of two equally near the lower one counts.
     """
 
     target: Target
@@ -38,11 +38,11 @@ class Window:
     clear: int
 
     def cleared(self) -> Window:
-        """Return the window that starts where there must be no plane."""
+        """Return the window widened down to where no plane may be."""
         return replace(self, least=self.clear)
 
     def within(self, radius: int) -> Window | None:
-        """Return the window cut down to that distance; None where nothing is left."""
+        """Return the window narrowed to that distance; None where nothing is left."""
         least = max(self.least, self.target.level - radius)
         most = min(self.most, self.target.level + radius)
         if least > most:
@@ -53,7 +53,7 @@ class Window:
 
 
 def find_gates(stack: Stack, windows: tuple[Window, ...]) -> dict[int, Gate]:
-    """Return what a joint may lead from and to, by its number; elsewhere it is free."""
+    """Return, by its number, what each limited joint may lead from and to."""
     joints = {stack.joints} if windows else set()
     for window in windows:
         if window.at:
@@ -65,7 +65,7 @@ def find_gates(stack: Stack, windows: tuple[Window, ...]) -> dict[int, Gate]:
 
 
 def _gate(stack: Stack, windows: tuple[Window, ...], joint: int) -> Gate:
-    """Return what one joint may lead from and to, so that no window is stepped over."""
+    """Return what one joint may lead from and to without stepping over a window."""
     after = between(*stack.sums(joint))
     least_before, _ = stack.sums(joint - 1)
     not_yet: list[Span] = []
@@ -85,12 +85,12 @@ def _gate(stack: Stack, windows: tuple[Window, ...], joint: int) -> Gate:
 
 
 def _pieces(not_yet: list[Span], after: int) -> Gate:
-    """Part the sums by the windows that they have not reached yet.
+    """Sort the sums before a joint by the windows that they have not reached yet.
 
     Args:
         not_yet: for each window, sorted: the sum from which it is reached, and the sum
-            that those below may not go beyond.
-        after: the sums that may be led to at all.
+            that lower ones may not go beyond.
+        after: the sums that the joint may lead to at all.
     """
     pieces = []
     start = 0
@@ -104,7 +104,7 @@ def _pieces(not_yet: list[Span], after: int) -> Gate:
 
 
 def _sums_in(window: Window, stack: Stack, joint: int) -> Span:
-    """Return the first and the last sum whose plane lies in the window."""
+    """Return the first and the last sum with a plane in the window."""
     if joint not in stack.planes(window.target.kind):
         return 0, -1
     offset = stack.offset(window.target.kind, joint)
@@ -113,6 +113,6 @@ def _sums_in(window: Window, stack: Stack, joint: int) -> Span:
 
 
 def between(first: int, last: int) -> int:
-    """Return the set of the sums from `first` to `last`; none below nothing."""
+    """Return the set of sums from `first` to `last`, none of them below zero."""
     first = max(0, first)
     return ((1 << last - first + 1) - 1) << first if last >= first else 0

@@ -1,10 +1,10 @@
 """Set out an arch: its skewbacks, its soffit and back, and every voussoir.
 
-In:  span, rise or camber, depth, the brick, the joints.   Out: `Arch`.
-Frame: as `Surround`; worked in floating point, points given back on a fine grid.
+In:  `Job`, `Surround`, `Coursing`.   Out: `Arch`.
+Frame: as `Surround`; worked in floating point, points are put on a fine grid.
 
-A ray runs from the centre of the arch through the middle of every joint. Voussoirs are
-odd in number, so that one, the key, stands on the centre line.
+A ray runs from the centre of the arch through the middle of every joint. There is an
+odd number of voussoirs, so that one of them, the key, stands on the centre line.
 """
 
 from __future__ import annotations
@@ -38,7 +38,7 @@ from shopdraw.masonry.wall.layout import ARCH_GRID, Arch, Outline
 Point = tuple[Fraction, Fraction]
 
 ROUNDING = 1e-9
-"""What floating point may be off by, in lengths of the job."""
+"""How far floating point may be off, in the job's lengths."""
 
 
 def set_out_arch(job: Job, surround: Surround, coursing: Coursing) -> Arch | None:
@@ -105,9 +105,10 @@ def set_out_arch(job: Job, surround: Surround, coursing: Coursing) -> Arch | Non
 def _depth_under_courses(job: Job, coursing: Coursing, asked: Fraction) -> Fraction:
     """Return a depth that leaves no thin strip of a course over the crown.
 
-    Where less than a quarter of a brick's height would be left of the course that the
-    crown stands in, the arch reaches up to the next one, a joint below it, or where
-    there is none keeps down (common practice, no published source).
+    If less than a quarter of a brick's height would be left of the course that the
+    crown ends in, the arch goes up to a joint below the next course; where there is no
+    next course, or that is too deep, it stays lower (common practice, no published
+    source).
     """
     soffit = coursing.head + (job.arch.rise or Fraction(0))
     joint, strip = job.joints.bed.preferred, job.brick.height / 4
@@ -128,14 +129,14 @@ def _depth_under_courses(job: Job, coursing: Coursing, asked: Fraction) -> Fract
 
 
 def springs(surround: Surround, coursing: Coursing) -> tuple[Fraction, Fraction]:
-    """Return where the brick of each leg stops at the spring line."""
+    """Return where the brick of each leg stops, level with the spring line."""
     left, right = surround.as_built.jambs_at(coursing.head)
     beside = surround.opening.beside
     return left - beside, right + beside
 
 
 def _fine(value: float, *known: Fraction) -> Fraction:
-    """Return a place on the fine grid, or the exact one that it is."""
+    """Return a value on the fine grid, or a known exact one that it is as good as."""
     for each in known:
         if abs(value - float(each)) < ROUNDING:
             return each
@@ -144,12 +145,12 @@ def _fine(value: float, *known: Fraction) -> Fraction:
 
 @dataclass(frozen=True)
 class _Voussoirs:
-    """How many voussoirs, their even joint, and how near whole ones came.
+    """How many voussoirs there are, their joint, and how near whole ones came.
 
     Attributes:
-        joint: none where the joints are tapered, between whole voussoirs.
-        whole_joints: the narrowest and the widest of the best whole voussoirs, where
-            those were asked for and can't be.
+        joint: of even width; None for the tapered joints between whole voussoirs.
+        whole_joints: where whole voussoirs were asked for and can't be, the narrowest
+            and the widest joint of the number that came nearest; else None.
     """
 
     count: int
@@ -158,10 +159,10 @@ class _Voussoirs:
 
 
 def _choose(setting: Setting, asked: Literal["best", "whole", "cut"]) -> _Voussoirs:
-    """Choose the voussoirs.
+    """Choose how many voussoirs there are, and whether they are whole or sawn.
 
-    Whole: the odd number whose joints are nearest the preferred in the mean, within
-    their range at both ends. Cut: the least odd number that comes out of the brick.
+    Whole: the odd number whose joints, on average, are nearest the preferred and are
+    in range at both ends. Sawn: the smallest odd number that brick is wide enough for.
     """
     least, most = float(setting.joint.least), float(setting.joint.most)
     preferred = float(setting.joint.preferred)
@@ -201,7 +202,7 @@ def _joints_of(setting: Setting, count: int, end_joint: float) -> list[float]:
 
 
 def _odd_counts(setting: Setting, widest: float, narrowest: float) -> range:
-    """Return the odd numbers worth a try, by the widest and the narrowest pitch."""
+    """Return the odd numbers to try, by the widest and the narrowest pitch."""
     back = 2 * setting.angle * (setting.below + setting.rise + setting.depth)
     soffit = setting.span
     first = max(1, int(soffit / widest) - 2) // 2 * 2 + 1
@@ -209,7 +210,7 @@ def _odd_counts(setting: Setting, widest: float, narrowest: float) -> range:
 
 
 def lay_sawn(ring: tuple[Point, ...], tilt: float) -> Outline:
-    """Return a voussoir's ring as it lies on its brick, its axis upright."""
+    """Return a voussoir's ring as it lies on the brick it is sawn from, upright."""
     turned = [turn((float(x), float(y)), tilt) for x, y in ring]
     left, low = (min(spot[i] for spot in turned) for i in (0, 1))
     points = tuple((_fine(x - left), _fine(y - low)) for x, y in turned)

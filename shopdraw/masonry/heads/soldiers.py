@@ -1,4 +1,4 @@
-"""Lay the soldier course: how many soldiers, the joint between them, what ends it.
+"""Lay the soldier course: how many soldiers, which joint, and what is at its ends.
 
 In:  `Job`, `Surround`, `Coursing`.   Out: `SoldierCourse`.
 Frame: as `Surround`; a `SoldierRun` is measured from the left end of its own width.
@@ -35,9 +35,10 @@ class SoldierRun:
 
     Attributes:
         places: (left, right) of each, from the left end of the width.
-        joint: between them, and how many there are, those at the ends included.
-        cut: the width that the middle one is sawn to; None where none is.
-        keeps_centre: whether the centre line falls as the job asks.
+        joint: how wide the joints are.
+        joint_count: how many there are, those at the ends included.
+        cut: the width that the middle soldier is sawn to; None where it is not sawn.
+        keeps_centre: whether a soldier, or a joint, is on the centre line as asked.
     """
 
     places: tuple[tuple[Fraction, Fraction], ...]
@@ -58,17 +59,18 @@ def share_soldiers(
     """Fill a width with soldiers.
 
     Args:
-        width: what is to be filled, end joints included.
+        width: how much is to be filled, end joints included.
         face: the width that one soldier shows (the height of the brick).
-        joint: the range; the joint is the exact share, not a multiple of the step,
-            because no soldier is sawn for it.
-        end_joints: whether a joint stands at the left end, and at the right.
-        centre: what must fall on the centre line.
+        joint: the range of the joints, which share what is left exactly. They need not
+            be whole steps, because no soldier is sawn for them.
+        end_joints: whether there is a joint at the left end, and at the right.
+        centre: what must be on the centre line.
 
     Returns:
-        The count whose joint is nearest the preferred one, more soldiers first of two
-        equal. Where no count of the asked parity fits, either; where none fits at all,
-        the middle soldier is sawn, to half its width or more where that can be.
+        As many soldiers as bring the joint nearest the preferred; of two numbers that
+        do, the larger. An odd or even number, as the centre line asks, if one fits, or
+        else any. Where no number fits, the middle soldier is sawn, to half its width or
+        more where that is possible.
     """
     wanted = {"best": (0, 1), "unit": (1,), "joint": (0,)}[centre]
     for parities, keeps in ((wanted, True), ((0, 1), centre == "best")):
@@ -102,7 +104,7 @@ def _with_one_cut(
     *,
     keeps: bool,
 ) -> SoldierRun:
-    """Saw the middle one, of an odd number where one does; the joint suits it best."""
+    """Saw the middle soldier, with an odd number of them and the best joint for it."""
     best: tuple[bool, bool, Fraction, Fraction, int, Fraction] | None = None
     for count in range(1, floor(width / face) + 4):
         joints = count - 1 + sum(end_joints)
@@ -113,7 +115,7 @@ def _with_one_cut(
                 key = (cut < face / 2, count % 2 == 0, departure, -cut, count, share)
                 best = key if best is None else min(best, key)
     if best is None:
-        # Narrower than its own joints: one piece fills what there is.
+        # The width is less than its joints alone: one piece fills all of it.
         return _stand(1, face, Fraction(0), (False, False), width, keeps=keeps)
     *_, minus_cut, count, share = best
     return _stand(count, face, share, end_joints, -Fraction(minus_cut), keeps=keeps)
@@ -140,12 +142,12 @@ def _stand(
 
 @dataclass(frozen=True)
 class SoldierCourse:
-    """The soldier course as laid; nothing at all under a running head.
+    """The soldier course as laid; empty where the head is not soldiers or rowlocks.
 
     Attributes:
-        pieces: unnamed as yet.
+        pieces: not named yet.
         stops: the ends of its runs.
-        brick_stops: where the leg brick beside it stops, left and right.
+        brick_stops: where the brick of the legs beside it stops, left and right.
         reasons: what was decided and why.
     """
 
@@ -206,10 +208,10 @@ def _soldiers(
     face: FaceName,
     course: int,
 ) -> list[Piece]:
-    """Stand a run's soldiers in place; the sawn end goes up, into the joint.
+    """Stand the soldiers of a run in place, sawn ends up.
 
-    Of two courses each stands plumb above the one below: common practice, no published
-    source.
+    Where there are two courses, each soldier stands plumb over the one below: common
+    practice, no published source.
     """
     kind: PieceKind = "rowlock" if job.opening.head == "rowlock" else "soldier"
     pieces = []
@@ -223,7 +225,7 @@ def _soldiers(
 
 
 def tiers(job: Job, coursing: Coursing) -> tuple[tuple[Fraction, Fraction], ...]:
-    """Return the bottom and the top of each course that stands over the head."""
+    """Return the bottom and the top of each course that stands over the opening."""
     count, joint = job.opening.head_courses, job.joints.bed.preferred
     top = coursing.soldier_top or coursing.head
     height = (top - coursing.head - (count - 1) * joint) / count
@@ -234,38 +236,41 @@ def tiers(job: Job, coursing: Coursing) -> tuple[tuple[Fraction, Fraction], ...]
 def _say(job: Job, run: SoldierRun) -> tuple[str, ...]:
     reasons = []
     asked = job.opening.head_centre
-    middle = "unit" if len(run.places) % 2 else "joint"
     joint = format_length(run.joint, job.lengths)
     name = job.opening.head
+    middle = name if len(run.places) % 2 else "joint"
     which = "The" if job.opening.head_courses == 1 else "Each"
     reasons.append(
-        f"{which} {name} course has {len(run.places)} {name}s, a {middle} on its "
-        f"centre line; {run.joint_count} joints of about {joint} share evenly what is "
-        "left."
+        f"{which} {name} course has {len(run.places)} {name}s, with a {middle} on its "
+        f"centre line; {run.joint_count} joints of about {joint} share what is left "
+        "evenly."
     )
     if not run.keeps_centre:
         reasons.append(
-            f"A {asked} on the centre line would need head joints out of their range."
+            f"With a {asked} on the centre line the head joints would be out of range."
         )
     if run.cut is not None:
-        reasons.append(f"The middle {name} is sawn: no whole number fills the width.")
+        reasons.append(
+            f"The middle {name} is sawn narrower: no number of whole {name}s fills the "
+            "width with head joints in range."
+        )
     return tuple(reasons)
 
 
 def _round_the_face(job: Job, surround: Surround, coursing: Coursing) -> SoldierCourse:
-    """Lay the soldiers on every face; what turns the corner is as the job says."""
+    """Lay soldiers on every face; the job says how they turn the outside corner."""
     number = next(c.number for c in coursing.courses if c.kind == "soldier")
     pieces: list[Piece] = []
     stops: list[Stop] = []
     reasons: tuple[str, ...] = ()
     for face in surround.faces:
         left, right = _face_ends(job, surround, face)
-        # At a fold the run goes on to it: what turns the corner is part of it.
+        # At an outside corner the run goes on to it: what turns it is part of the run.
         for end in (left, right):
             x = end.x if end.fold is None else end.fold
             stops.append(Stop(face.name, number, end.kind, x))
         if right.x - left.x <= job.joints.head.most:
-            # What turns the corner leaves no more than a joint.
+            # Beside what turns the corner there is no room for more than a joint.
             continue
         run = share_soldiers(
             right.x - left.x,
@@ -291,7 +296,7 @@ def _round_the_face(job: Job, surround: Surround, coursing: Coursing) -> Soldier
 
 @dataclass(frozen=True)
 class _FaceEnd:
-    """Where a face's own soldiers end, and whether a joint stands there."""
+    """Where a face's own soldiers end, and whether there is a joint at that end."""
 
     x: Fraction
     has_joint: bool
@@ -321,7 +326,7 @@ def _face_ends(job: Job, surround: Surround, face: Face) -> tuple[_FaceEnd, _Fac
 def _turned(
     piece: Piece, job: Job, surround: Surround, face: Face, end: _FaceEnd
 ) -> Piece:
-    """Mitre the soldier at a fold, or let the front's show its edge on the return."""
+    """Mitre the soldier at an outside corner, or let its edge show on the return."""
     if end.fold is None or job.brick.soldier_corner is not None:
         return piece
     if job.brick.at_fold == "mitre":

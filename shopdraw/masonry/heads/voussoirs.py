@@ -1,4 +1,4 @@
-"""Stand voussoirs between two skewbacks, on rays from the centre of the arch.
+"""Stand voussoirs between two skewbacks, along rays from the centre of the arch.
 
 In:  a `Setting`, how many voussoirs, the joint.   Out: rings, joints, soffit, back.
 Frame: floating point, in the job's lengths; the middle of the spring line is the
@@ -28,8 +28,8 @@ class Setting:
         span, rise, depth: as `Arch`.
         below: how far below the spring line the centre lies.
         angle: of the skewback.
-        width, length: of a brick.
-        joint: its range.
+        width, length: of a brick; its height is the width of a voussoir.
+        joint: the range of the joints.
         level_back: whether the back is level.
     """
 
@@ -59,7 +59,7 @@ def turn(spot: Spot, tilt: float) -> Spot:
 
 @dataclass(frozen=True)
 class Laid:
-    """So many voussoirs between two skewbacks; the origin mid spring line."""
+    """So many voussoirs between two skewbacks."""
 
     setting: Setting
     count: int
@@ -67,10 +67,10 @@ class Laid:
     is_whole: bool
 
     def rays(self) -> list[float]:
-        """Return the angles from the vertical of the middles of all joints."""
+        """Return the angle of each joint's middle line from the vertical."""
         setting = self.setting
         if setting.level_back:
-            # Even along the level back, as they are laid out on it.
+            # Joints are spaced evenly along the level back, where they are set out.
             high = setting.below + setting.depth
             reach = high * tan(setting.angle) - self.joint / 2 / cos(setting.angle)
             return [
@@ -104,7 +104,7 @@ class Laid:
         return along * sin(angle), along * cos(angle) - self.setting.below
 
     def plain_rings(self) -> Iterator[tuple[Ring, float]]:
-        """Yield the ring of each voussoir, in one piece, and its tilt."""
+        """Yield the ring of each voussoir as one piece, and its tilt."""
         setting = self.setting
         for left, right in pairwise(self.rays()):
             tilt = (left + right) / 2
@@ -126,10 +126,10 @@ class Laid:
             yield (low[0], low[1], high[1], high[0]), tilt
 
     def rings(self, cross_joint: float) -> list[tuple[Ring, float]]:
-        """Return the rings, each in two where one brick is too short for any.
+        """Return the rings; where one brick is too short for the depth, each in two.
 
-        The cross joints lie at one and at two thirds of the depth by turns, so that
-        they break joint.
+        The cross joints lie by turns at one third and at two thirds of the depth, so
+        that neighbours do not line up.
         """
         plain = list(self.plain_rings())
         longest = max(extent_along(ring, tilt)[1] for ring, tilt in plain)
@@ -147,7 +147,7 @@ class Laid:
         return x, y - self.setting.below
 
     def _side(self, angle: float, aside: float) -> tuple[Spot, Spot]:
-        """Return two spots of a ray moved to its right."""
+        """Return two spots of a ray that is moved sideways, to its right."""
         shift = aside * cos(angle), -aside * sin(angle)
         spots = [self._at(angle, along) for along in (1.0, 2.0)]
         a, b = ((x + shift[0], y + shift[1]) for x, y in spots)
@@ -166,7 +166,7 @@ class Laid:
         return (a, b), ((a[0] + up[0], a[1] + up[1]), (b[0] + up[0], b[1] + up[1]))
 
     def joints(self) -> Iterator[ArchJoint]:
-        """Yield the joints, measured between the corners that face each other."""
+        """Yield the joints, each measured between the corners that face each other."""
         setting = self.setting
         rings = [ring for ring, _ in self.plain_rings()]
         skewbacks = (self._side(-setting.angle, 0.0), self._side(setting.angle, 0.0))
@@ -190,7 +190,7 @@ class Laid:
         )
 
     def keep_out(self, joint: float) -> Ring:
-        """Return the ring of the arch with a joint all round its back."""
+        """Return the ring that other brick keeps out of: the arch and a joint above."""
         setting = self.setting
         half = setting.span / 2
         if setting.level_back:
@@ -223,7 +223,7 @@ def _left_of(spot: Spot, line: tuple[Spot, Spot]) -> float:
 
 
 def _parted(ring: Ring, share: float, joint: float) -> tuple[Ring, Ring]:
-    """Part a voussoir in two along its sides, a joint between them."""
+    """Part a voussoir in two, one above the other, with a joint between."""
     low_left, low_right, high_right, high_left = ring
 
     def along(a: Spot, b: Spot, aside: float) -> Spot:

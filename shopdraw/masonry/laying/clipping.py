@@ -1,7 +1,7 @@
-"""Clip pieces to what brick keeps out of, and mend what comes out under the least.
+"""Clip pieces to where brick may be, and mend those that come out under the least.
 
-In:  `Piece`s, the areas to keep out of on each face.   Out: what is left of them.
-Frame: as `Surround`; clipped in floating point, a corner kept is exact.
+In:  `Piece`s, the areas of each face to keep out of.   Out: what is left of them.
+Frame: as `Surround`; clipped in floating point, but corners that are kept stay exact.
 """
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ Areas = dict[FaceName, BaseGeometry]
 
 
 def clip_piece(piece: Piece, keep_out: Areas) -> tuple[Piece, ...]:
-    """Return what is left of a piece: itself, less of it, two of it, or nothing."""
+    """Return what is left of a piece: all of it, a part, two parts, or nothing."""
     parts = [
         tuple(_subtract(piece, outline, keep_out.get(outline.face)))
         for outline in piece.outlines
@@ -47,7 +47,7 @@ def clip_piece(piece: Piece, keep_out: Areas) -> tuple[Piece, ...]:
         return (piece,)
     if len(parts) == 1:
         return tuple(_made(piece, (outline,)) for outline in parts[0])
-    # A corner unit is one piece: the greater part of each leg is its leg.
+    # A corner unit stays one piece: of each leg the longest part is kept.
     legs = [
         max(part, key=lambda outline: outline.right - outline.left)
         for part in parts
@@ -75,7 +75,7 @@ def _made(piece: Piece, outlines: tuple[Outline, ...]) -> Piece:
 def _subtract(
     piece: Piece, outline: Outline, keep_out: BaseGeometry | None
 ) -> Iterator[Outline]:
-    """Yield what a keep-out leaves of an outline, its whole corners exact."""
+    """Yield what is left of an outline outside the keep-out, kept corners exact."""
     before = polygon_of(outline.points)
     if keep_out is None or _is_nothing(before.intersection(keep_out)):
         yield outline
@@ -113,12 +113,12 @@ def _subtract(
 
 
 def _is_nothing(shape: BaseGeometry) -> bool:
-    """Whether a shape is no thicker than floating point makes it, however long."""
+    """Whether a shape is as thin as rounding makes it, however long it is."""
     return bool(shape.area <= NOTHING * max(1.0, shape.length))
 
 
 def _exact(spot: tuple[float, float], outline: Outline) -> tuple[Fraction, Fraction]:
-    """Give a corner the exact place that it has kept from its outline."""
+    """Return a corner's place, exact where it is on an edge of its outline."""
     x = _nearest(spot[0], (outline.left, outline.right))
     y = _nearest(spot[1], (outline.bottom, outline.top))
     return x, y
@@ -137,12 +137,12 @@ def polygon_of(points: Iterable[tuple[Fraction, Fraction]]) -> shapely.Polygon:
 
 
 class Mend:
-    """Pieces that came out under the least, put right from their neighbours.
+    """Makes pieces that came out under the least longer, out of their neighbours.
 
     Attributes:
-        pieces: as laid; None where one is merged into its neighbour.
-        clipped: what is left of each that may meet a true edge, by its place.
-        moved: how many perpends were moved or left out.
+        pieces: as laid; None for one that was joined to its neighbour.
+        clipped: by its place, what is left of each piece that may have been clipped.
+        moved: how many head joints were moved or left out.
     """
 
     def __init__(
@@ -169,14 +169,15 @@ class Mend:
                 rows[piece.place, piece.course].append(place)
         for row in rows.values():
             row.sort(key=lambda place: self._laid(place).left)
-            # What was mended for its length may then be parted, and the other way.
+            # Mending a piece for its length may leave it in two, and the other way
+            # round: so each row is gone over twice.
             for left, right in (*pairwise(row), *pairwise(row)):
                 self._pair(left, right)
         for place in self.clipped:
             self._fill_tips(place)
 
     def _fill_tips(self, place: int) -> None:
-        """Saw off the lesser parts of a piece what no joint parts from the greatest."""
+        """Drop the parts of a piece that stand too close to its greatest part."""
         if not self._is_parted(place):
             return
         greatest, *others = sorted(
@@ -197,7 +198,7 @@ class Mend:
         return piece.outlines[0]
 
     def _pair(self, left: int, right: int) -> None:
-        """Mend two neighbours where a true edge leaves one of them too little."""
+        """Mend two neighbours if clipping leaves one of them too short, or in two."""
         if self.pieces[left] is None or self.pieces[right] is None:
             return
         a, b = self._laid(left), self._laid(right)
@@ -217,7 +218,7 @@ class Mend:
         return max(part.length for part in left) < self.job.bond.least_piece
 
     def _is_parted(self, place: int) -> bool:
-        """Whether a corner of an arch leaves two parts that a joint does not part."""
+        """Whether clipping leaves two parts with less than the least joint between."""
         parts = self.clipped[place]
         if len(parts) == 1:
             return False
@@ -226,7 +227,7 @@ class Mend:
         return any(a.distance(b) < least for a, b in pairwise(shapes))
 
     def _share(self, left: int, right: int, short: int) -> None:
-        """Make one piece of two where a brick is long enough, or move their perpend."""
+        """Join two pieces if a brick is long enough, or move the joint between them."""
         a, b = self._laid(left), self._laid(right)
         unit, least = self.job.brick.length, self.job.bond.least_piece
         joint = b.left - a.right
@@ -243,7 +244,7 @@ class Mend:
             self.moved += 1
             return
         near = b.left if short == right else a.right
-        # What is parted grows until its parts hang together.
+        # A piece left in two gets longer until its parts are joined.
         wanted = least if self._is_short(short) else abs(end - near) + least / 2
         if abs(end - start) - joint - wanted < least:
             return
@@ -260,7 +261,7 @@ class Mend:
         self.moved += 1
 
     def _lay(self, place: int, left: Fraction, right: Fraction) -> None:
-        """Lay a piece again from one end to the other, and clip it."""
+        """Lay a piece anew from one end to the other, and clip it again."""
         piece = self.pieces[place]
         assert piece is not None  # noqa: S101 - only places still laid are laid again
         old = piece.outlines[0]

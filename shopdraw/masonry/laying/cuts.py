@@ -1,4 +1,4 @@
-"""Cut the wall: what a level plane and an upright one meet, each decided once.
+"""Cut through the wall, level or upright, and say which brick the cut meets.
 
 In:  `Surround`, `Layout`, where the plane lies.   Out: `Cut`s.
 Frame: as `Cut`.
@@ -16,7 +16,7 @@ from shopdraw.masonry.wall.layout import CORNER_KINDS, Layout, Outline, Piece, r
 
 ZERO = Fraction(0)
 Box = tuple[Fraction, Fraction, Fraction, Fraction]
-"""Left, low, right, high."""
+"""Left, bottom, right and top of a rectangle."""
 
 
 def cut_level(
@@ -32,7 +32,7 @@ def cut_level(
 
     Returns:
         What is met, in reading order: a rectangle for a flat piece, an L for a corner
-        unit, and for a mitred piece its sheared end.
+        unit, and a rectangle with one slanting end for a mitred piece.
     """
     level = (course.bottom + course.top) / 2
     return tuple(
@@ -61,7 +61,7 @@ def _sliced(outline: Outline, level: Fraction) -> Outline:
 
 
 def _folded(outline: Outline, surround: Surround, thickness: Fraction) -> Box:
-    """Return where a sliced outline lies in plan."""
+    """Return the rectangle in plan of an outline cut level."""
     front, opening = surround.front, surround.opening
     left, right = outline.left - front.left, outline.right - front.left
     width = front.width
@@ -100,7 +100,7 @@ def _ell(boxes: list[Box], thickness: Fraction) -> tuple[Point, ...]:
 
 
 def _mitred(box: Box, surround: Surround, thickness: Fraction) -> tuple[Point, ...]:
-    """Saw a rectangle's end at the fold at 45 degrees: move its inner corner back."""
+    """Cut a rectangle's end at 45 degrees at the outside corner: move one corner."""
     width, at_left = surround.front.width, box[0] == 0
     inside = thickness if at_left else width - thickness
     sheared = (inside, ZERO)
@@ -116,7 +116,7 @@ def cut_upright(
 ) -> tuple[Cut, ...]:
     """Cut the front upright, square to it: what is met, bottom up.
 
-    Where a head joint stands there it is the piece to its left.
+    Where the cut runs into a head joint, it shows the piece to the joint's left.
 
     Args:
         layout: every piece.

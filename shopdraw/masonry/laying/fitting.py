@@ -1,12 +1,12 @@
-"""Fit the pieces to what is really there: an arch, a leaning jamb, a fallen hearth.
+"""Fit the pieces to what is really there: an arch, a leaning jamb, a hearth that falls.
 
-In:  `Job`, `Surround`, `Coursing`, the pieces as laid between true stops.
+In:  `Job`, `Surround`, `Coursing`, the pieces as laid between plumb ends.
 Out: `Fitted`.
 Frame: as `Surround`.
 
-The bond is laid to where the brick reaches furthest; here each piece is clipped to the
-true edge. A piece that would come out under the least takes from its neighbour: the
-perpend beside the edge moves, or goes.
+The bond is laid as far as the brick reaches anywhere; here each piece is clipped to the
+edge that is really there. A piece that would come out under the least takes some of its
+neighbour: the head joint between them is moved, or left out.
 """
 
 from __future__ import annotations
@@ -40,16 +40,16 @@ from shopdraw.masonry.wall.layout import (
 from shopdraw.masonry.wall.surround import opening_ring
 
 FAR = 10_000.0
-"""Further than any face reaches."""
+"""A distance beyond the end of any face."""
 
 
 @dataclass(frozen=True)
 class Fitted:
-    """The pieces as they really are.
+    """The pieces as they are sawn to fit.
 
     Attributes:
-        pieces: unnamed as yet.
-        moved: how many perpends were moved or left out beside a true edge.
+        pieces: not named yet.
+        moved: how many head joints were moved or left out beside what is out of true.
     """
 
     pieces: tuple[Piece, ...]
@@ -63,7 +63,7 @@ def fit_pieces(
     pieces: tuple[Piece, ...],
     arch: Arch | None,
 ) -> Fitted:
-    """Clip every piece to the true edges, and scribe the first course."""
+    """Clip every piece to what is really there, and scribe the first course."""
     keep_out = trace_keep_out(job, surround, coursing, arch)
     if not keep_out:
         return Fitted(pieces, 0)
@@ -88,7 +88,7 @@ def fit_pieces(
 
 
 def _touched(pieces: tuple[Piece, ...], keep_out: Areas) -> set[int]:
-    """Return the places of the pieces that may meet what brick keeps out of."""
+    """Return which pieces, by their place, may meet an area that brick keeps out of."""
     touched: set[int] = set()
     for face, area in keep_out.items():
         places = [
@@ -107,7 +107,7 @@ def _touched(pieces: tuple[Piece, ...], keep_out: Areas) -> set[int]:
 def trace_keep_out(
     job: Job, surround: Surround, coursing: Coursing, arch: Arch | None
 ) -> Areas:
-    """Return what brick keeps out of on each face, where it is not plumb and level."""
+    """Return the areas of each face that brick keeps out of, if anything is untrue."""
     areas: dict[FaceName, list[BaseGeometry]] = defaultdict(list)
     built = surround.as_built
     if not built.is_true or arch is not None:
@@ -141,21 +141,21 @@ def trace_keep_out(
 def dropped(
     ring: tuple[tuple[Fraction, Fraction], ...],
 ) -> list[tuple[Fraction, Fraction]]:
-    """Carry the feet of an opening on, upright, below any hearth."""
+    """Lengthen an opening downward from its feet, to below any hearth."""
     (left, _), (right, _), *rest = ring
     down = Fraction(-FAR)
     return [(left, down), (right, down), ring[1], *rest, ring[0]]
 
 
 def _below(surround: Surround, joint: Fraction, face: Face) -> BaseGeometry:
-    """Return the hearth on one face, with the joint upon it."""
+    """Return the hearth below one face, and the joint on top of it."""
     hearth, down = surround.hearth_under(face), Fraction(-FAR)
     line = [(x, y + joint) for x, y in hearth.between(face.left, face.right)]
     return polygon_of((*line, (face.right, down), (face.left, down)))
 
 
 def _lowered(job: Job, piece: Piece) -> Piece:
-    """Give a piece of a scribed first course the whole height of its brick."""
+    """Give a piece of a scribed first course the full height of its brick."""
     outlines = tuple(
         rectangle(x.face, x.left, x.top - job.brick.height, x.right, x.top)
         for x in piece.outlines
@@ -165,7 +165,7 @@ def _lowered(job: Job, piece: Piece) -> Piece:
 
 
 def lay_voussoirs(job: Job, coursing: Coursing, arch: Arch | None) -> Iterator[Piece]:
-    """Yield the pieces of an arch."""
+    """Yield the voussoirs of an arch as pieces."""
     if arch is None:
         return
     course = coursing.courses_below_head + 1
@@ -188,7 +188,7 @@ def lay_voussoirs(job: Job, coursing: Coursing, arch: Arch | None) -> Iterator[P
 def find_stops(
     stops: tuple[Stop, ...], pieces: tuple[Piece, ...], widest: Fraction
 ) -> Iterator[Stop]:
-    """Yield the stops of the runs as they really end, where an arch parts them too."""
+    """Yield where the runs of brick really end, an arch between two of them too."""
     rows: dict[tuple[str, int], list[Outline]] = defaultdict(list)
     for piece, outline in standing_lowest(pieces):
         if piece.kind != "voussoir":
@@ -224,7 +224,7 @@ def _stopped(stop: Stop, x: Fraction) -> Stop:
 def say_fitting(
     job: Job, surround: Surround, fitted: Fitted, arch: Arch | None
 ) -> Iterator[str]:
-    """Yield what was fitted and why, a sentence each."""
+    """Yield what is sawn to fit and why, a sentence each."""
     built = surround.as_built
 
     def say(length: Fraction) -> str:
@@ -239,19 +239,20 @@ def say_fitting(
         if top != foot
     ]
     if leans:
-        yield f"Out of plumb: {', '.join(leans)}; pieces there are sawn to it."
+        yield f"Out of plumb: {', '.join(leans)}; the pieces there are sawn to suit."
     heads = [y for _, y in built.head]
     if max(heads) != min(heads) and arch is None:
         yield (
             f"The head as found is {say(max(heads) - min(heads))} out of level: the "
-            "brick over it lands on its lowest point and is sawn to it elsewhere."
+            "brick over it lands on its lowest point and is sawn to suit elsewhere."
         )
     if arch is not None:
         yield from _say_arch(job, arch)
     if fitted.moved:
+        joints = "head joint is" if fitted.moved == 1 else "head joints are"
         yield (
-            f"{fitted.moved} perpends beside a true edge are moved or left out, so "
-            "that no piece there comes out under the least."
+            f"Beside an arch or an edge out of true {fitted.moved} {joints} moved or "
+            "left out, where pieces would come out too short or in two."
         )
 
 
@@ -260,7 +261,7 @@ def _say_arch(job: Job, arch: Arch) -> Iterator[str]:
         return format_length(length, job.lengths)
 
     rays = len(arch.joints) - 1
-    kind = "whole brick between tapered joints" if arch.are_whole else "sawn tapered"
+    kind = "whole brick with tapered joints" if arch.are_whole else "sawn tapered"
     ends = [x for joint in arch.joints for x in (joint.at_soffit, joint.at_back)]
     least, most = (
         say(Fraction(x).limit_denominator(1000)) for x in (min(ends), max(ends))
@@ -273,4 +274,4 @@ def _say_arch(job: Job, arch: Arch) -> Iterator[str]:
         f"{most} between soffit and back."
     )
     if len(arch.voussoirs) != rays:
-        yield "Each voussoir is two pieces: one brick is too short for the depth."
+        yield "Each voussoir is in two pieces: one brick is too short for the depth."

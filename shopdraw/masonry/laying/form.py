@@ -18,11 +18,11 @@ class Cut:
 
     Attributes:
         piece: which.
-        outlines: of a level cut, its outlines on the developed plane, as far as they
-            reach at the cut; of an upright one the part of its outline that is met.
-        ring: what is cut through, anticlockwise. In plan x is along the front from its
-            finished left end, y back from the finished front. In section x is back
-            from the finished face, y up from the datum.
+        outlines: for a level cut, the piece's outlines on the developed plane, as wide
+            as they are at the cut; for an upright one, the outline that is met.
+        ring: the brick that is cut through, anticlockwise. In plan x is along the front
+            from its finished left end, y back from the finished front. In section x is
+            back from the finished face, y up from the datum.
     """
 
     piece: Piece

@@ -1,4 +1,4 @@
-"""Lay the bond: every piece where it goes, with its cuts, its ID and its mark.
+"""Lay the bond: put every piece where it goes, with its cuts, its ID and its mark.
 
 In:  `Job`, `Surround`, `Coursing`.   Out: `Layout`.
 Frame: as `Surround`.
@@ -43,7 +43,7 @@ from shopdraw.masonry.wall.layout import (
 
 @dataclass(frozen=True)
 class _Row:
-    """One run laid in one course of one face, at its true place."""
+    """One run in one course of one face, in its place on the wall."""
 
     face: FaceName
     course: Course
@@ -53,7 +53,7 @@ class _Row:
 
 @dataclass(frozen=True)
 class Laid:
-    """The pieces where they go, unnamed, and what they were laid from."""
+    """The pieces in their places, not named yet, and what they were laid from."""
 
     pieces: tuple[Piece, ...]
     stops: tuple[Stop, ...]
@@ -73,7 +73,7 @@ def lay_pieces(
         job: what was asked.
         surround: the faces.
         coursing: the courses.
-        quick: take the first way of laying the legs that does, to compare jobs with.
+        quick: take the first way of laying the legs that will do, to compare jobs.
     """
     plan = replace(plan_bond(job, surround, coursing), is_quick=quick)
     soldiers = lay_soldiers(job, surround, coursing)
@@ -96,7 +96,7 @@ def lay_pieces(
 
 
 def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:
-    """Lay every course on every face, as whole and as plumb as the job allows."""
+    """Lay every course on every face, name the pieces, and measure what came out."""
     laid = lay_pieces(job, surround, coursing)
     pieces = mark_pieces(laid.pieces, job)
     laps = tuple(measure_laps(pieces, job, coursing))
@@ -159,7 +159,7 @@ def _below_the_head(
     course: Course,
     outer: tuple[StopKind, StopKind],
 ) -> Iterator[_Row]:
-    """Yield the legs of a course, and the jambs where it turns into them."""
+    """Yield both legs of a course, and its brick in the jambs if it turns into them."""
     phase = plan.phase(course.number)
     jamb: StopKind = "fold" if plan.surround.reveals else "jamb"
     yield _Row("front", course, solved.left_leg[phase], (outer[0], jamb))
@@ -184,7 +184,7 @@ def _number(row: _Row) -> int:
 
 
 def _corner_units(plan: BondPlan, rows: tuple[_Row, ...]) -> Iterator[Piece]:
-    """Join the legs that share a fold into one piece each."""
+    """Join each two legs that meet at a corner into one piece."""
     surround = plan.surround
     of_course = {number: list(group) for number, group in groupby(rows, _number)}
     for fold in (*surround.folds, *surround.jamb_folds):
@@ -214,7 +214,7 @@ def _corner_unit(
     bought = {
         face: on_front[phase] if face == "front" else beyond[phase] for face, _ in legs
     }
-    # The face that holds the leg bought as the long one comes first.
+    # The face that the long leg, as bought, is on comes first.
     legs = sorted(legs, key=lambda leg: (-(bought[leg[0]] or 0), leg[0] != "front"))
     outlines = tuple(_outline(plan, face, course, piece) for face, piece in legs)
     trimmed = [face for face, (a, b) in legs if b - a != bought[face]]
@@ -236,7 +236,7 @@ def _corner_unit(
 
 
 def _height_edges(job: Job, course: Course) -> tuple[str, ...]:
-    """Return which bed of a course is sawn: the one that the next joint hides."""
+    """Return which bed of a course is sawn to height, if one is."""
     if course.height == job.brick.height:
         return ()
     return ("bottom",) if course.number == 1 else ("top",)
@@ -264,8 +264,8 @@ def _flats(plan: BondPlan, rows: tuple[_Row, ...]) -> Iterator[Piece]:
 def _sawn_end(plan: BondPlan, ends: tuple[StopKind | None, StopKind | None]) -> str:
     """Return which end of a short piece is sawn.
 
-    The end as delivered is turned to where it is seen; a wall, and an edge that is
-    covered or that the job lets show sawn, takes the sawn one.
+    The end as delivered goes where it is seen. The sawn end goes to a wall, to an edge
+    that is covered, or to one that the job lets show a sawn end.
     """
     for side, stop in (("left", ends[0]), ("right", ends[1])):
         if stop is None:
@@ -295,25 +295,34 @@ def _reasons(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:
     pattern = plan.job.bond.pattern
     if pattern == "third" and plan.cycle == 2:
         yield (
-            "Third bond is laid in two courses here, not three: the corner units "
-            "alternate by course."
+            "Third bond repeats every two courses here, not every three, because the "
+            "corner units alternate from course to course."
         )
     if pattern == "stack":
-        yield "Stack bond: no lap is asked for, and the corner units do not alternate."
+        yield (
+            "In stack bond no lap is asked for, and the corner units do not alternate."
+        )
     if plan.surround.reveals:
         depth = format_length(plan.surround.reveals[0].width, plan.job.lengths)
         yield (
-            f"Corner units turn into the jambs, {depth} behind the finished face; "
+            f"Corner units turn into the jambs, {depth} back from the finished face; "
             "nothing is adhered inside the firebox."
         )
     if plan.surround.folds and pattern != "stack":
-        yield "Course 1 has the long legs of the corner units on the front."
+        yield "In course 1 the long legs of the corner units are on the front."
     if solved.score.trims:
         yield (
-            "Corner units are trimmed, from the free end, where a piece or a lap under "
-            "the least could not be avoided otherwise."
+            "Some corner units are trimmed at the free end of a leg: of the layouts "
+            "tried, those without trimming do worse on the least piece or the least "
+            "lap."
         )
     if plan.symmetric and solved.score.asymmetry:
-        yield "The head is not mirrored: a piece or a lap would be under the least."
+        yield (
+            "The courses over the opening are not mirrored: of the layouts tried, "
+            "mirrored ones do worse on the least piece or the least lap, or trim more."
+        )
     if plan.over:
-        yield "The head carries on both legs' joints and closes at the centre line."
+        yield (
+            "The courses over the opening carry on the joints of both legs and close "
+            "near the centre line."
+        )

@@ -1,9 +1,9 @@
-"""Measure the bond as laid: the least piece, the least lap, and who breaks the rules.
+"""Measure the bond as laid: the least piece, the least lap, and what breaks the rules.
 
-In:  `Piece`s with their outlines.   Out: `BrokenRule`s and the least of each.
+In:  `Piece`s with their outlines.   Out: `BrokenRule`s, the least piece, the laps.
 Frame: as `Surround`.
 
-Nothing here is taken from the solver: what it chose is measured again.
+Nothing here comes from the solver: what it chose is measured again.
 """
 
 from __future__ import annotations
@@ -22,16 +22,16 @@ from shopdraw.masonry.wall.layout import BrokenRule, Outline, Piece
 from shopdraw.masonry.wall.surround import corner_legs
 
 NOTHING = 1e-9
-"""Lengths in floating point may differ by so much from what they are."""
+"""How far a length in floating point may be off."""
 
 
 Lap = tuple[Fraction, tuple[str, ...]]
-"""How long it is, and the IDs of the pieces about its two joints."""
+"""How long a lap is, and the IDs of the pieces beside its two joints."""
 
 
 @dataclass(frozen=True)
 class HeadJoint:
-    """A gap between two neighbours in a course: their IDs and its two edges."""
+    """The joint between two neighbours in a course: its two edges and their IDs."""
 
     left: Fraction
     right: Fraction
@@ -41,7 +41,7 @@ class HeadJoint:
 def break_rules(
     pieces: tuple[Piece, ...], job: Job, laps: tuple[Lap, ...]
 ) -> tuple[BrokenRule, ...]:
-    """Return the bond rules that the layout does not keep."""
+    """Return the bond rules that the layout breaks, and the pieces that break them."""
     broken = []
     small = [piece for piece in pieces if _shortest(piece, job) < job.bond.least_piece]
     if small:
@@ -51,7 +51,8 @@ def break_rules(
                 least=job.bond.least_piece,
                 measured=min(_shortest(piece, job) for piece in small),
                 pieces=tuple(piece.id for piece in small),
-                why="no whole units, cuts and head joints in range fill the run better",
+                why="the layout chosen is the best of those tried, and it still has "
+                "pieces under the least",
             )
         )
     short = [(lap, ids) for lap, ids in laps if lap < job.bond.least_lap]
@@ -63,24 +64,24 @@ def break_rules(
                 least=job.bond.least_lap,
                 measured=min(lap for lap, _ in short),
                 pieces=tuple(piece.id for piece in pieces if piece.id in ids),
-                why="no cuts and head joints in range were found that keep the lap and "
-                "the least piece too",
+                why="the layout chosen is the best of those tried, and it still has "
+                "laps under the least",
             )
         )
     return tuple(broken)
 
 
 def least_cut(pieces: tuple[Piece, ...], job: Job) -> Fraction:
-    """Return the shortest piece on the wall; the unit where nothing is cut."""
+    """Return the length of the shortest cut piece; a unit's where nothing is cut."""
     lengths = [_shortest(piece, job) for piece in pieces]
     return min((x for x in lengths if x < job.brick.length), default=job.brick.length)
 
 
 def _shortest(piece: Piece, job: Job) -> Fraction:
-    """Return a piece's length; a whole unit's where the rule does not touch it.
+    """Return the length that the rule of the least piece holds a piece to.
 
-    A soldier is held to its width only where the saw made it; a corner unit to the
-    legs that were trimmed.
+    It holds a stretcher to its length, and a corner unit to the legs that were trimmed.
+    Any other piece counts as a whole unit.
     """
     if piece.kind == "stretcher":
         return piece.length
@@ -109,9 +110,9 @@ def head_joints(
 def measure_laps(
     pieces: tuple[Piece, ...], job: Job, coursing: Coursing
 ) -> Iterator[Lap]:
-    """Yield laps between running courses that lie on each other; none in stack bond.
+    """Yield the laps between courses that lie on each other; none in stack bond.
 
-    Of every two courses all that are under the least, and the least one there is.
+    For every two courses these are all the laps under the least, and the shortest.
     """
     if job.bond.pattern == "stack":
         return
@@ -128,7 +129,7 @@ def measure_laps(
         below, above = joints[face, course], joints.get((face, course + 1), ())
         if course + 1 not in running or not below or not above:
             continue
-        # Which ones they are is found in floating point, how long they are exactly.
+        # Floating point picks them out; how long they are is then worked out exactly.
         lower, upper = (
             np.array([(joint.left, joint.right) for joint in row], float)
             for row in (below, above)

@@ -27,7 +27,7 @@ def face_end(surround: Surround, face: Face, x: Fraction, top: Fraction) -> list
 
 
 def face_ring(surround: Surround, face: Face, top: Fraction) -> list[Point]:
-    """Return a face's ring: along the hearth, then up the right end, down the left."""
+    """Return a face's ring: along the hearth, up the right end and down the left."""
     left = face_end(surround, face, face.left, top)
     right = face_end(surround, face, face.right, top)
     floor = surround.hearth_under(face).between(left[0][0], right[0][0])
@@ -37,7 +37,7 @@ def face_ring(surround: Surround, face: Face, top: Fraction) -> list[Point]:
 def finished_opening(
     surround: Surround, coursing: Coursing, layout: Layout
 ) -> tuple[Point, ...]:
-    """Return the opening's ring as it is seen when finished, its feet first."""
+    """Return the opening's ring as it is seen when finished, from its feet on."""
     covered = surround.opening.covered
     return opening_ring(surround, coursing.head, layout.arch, covered)
 

@@ -3,8 +3,8 @@
 In:  `Piece`s without names.   Out: the same, named, in reading order; `CutListRow`s.
 Frame: as `Surround`.
 
-An ID is one piece: face, course, place in the course. A mark is a kind of piece, which
-like pieces share: a letter for what it is, and a number where it is sawn.
+An ID names one piece: face, course, place in the course. A mark names a kind of piece,
+and like pieces share it: a letter for what they are, and a number where they are sawn.
 """
 
 from __future__ import annotations
@@ -35,14 +35,14 @@ FACE_CODES: dict[FaceName, str] = {
     "left reveal": "LJ",
     "right reveal": "RJ",
 }
-"""Our own: what the IDs of a face's pieces begin with; J for a jamb."""
+"""Our own: how the IDs of a face's pieces begin; J for a jamb."""
 Likeness = tuple[object, ...]
 HAND = 4
-"""The place of a likeness that says which hand a corner unit is of."""
+"""The place in a likeness of the hand of a corner unit, left or right."""
 
 
 def mark_pieces(pieces: tuple[Piece, ...], job: Job) -> tuple[Piece, ...]:
-    """Name the pieces and put them in reading order: bottom up, then left to right."""
+    """Give pieces their names, in reading order: bottom up, then left to right."""
     ordered = sorted(pieces, key=_reading_order)
     likenesses = [_likeness(piece, job) for piece in ordered]
     marks = _marks(dict(zip(reversed(likenesses), reversed(ordered), strict=True)))
@@ -67,10 +67,10 @@ def _reading_order(piece: Piece) -> tuple[int, float, float]:
 
 
 def _likeness(piece: Piece, job: Job) -> Likeness:
-    """Return what like pieces share.
+    """Return what makes pieces alike: those with the same get the same mark.
 
-    A corner unit that may be turned over serves either hand; one that may not is a
-    left or a right one, by the side its long leg lies on.
+    A corner unit that may be turned over serves left and right; one that may not is a
+    left or a right one, by the side that its long leg is on.
     """
     return (
         piece.kind,
@@ -83,7 +83,7 @@ def _likeness(piece: Piece, job: Job) -> Likeness:
 
 
 def _size(piece: Piece) -> tuple[object, object]:
-    """Return a piece's length and height, where no shape says more of them."""
+    """Return a piece's length and height, unless its shape says more than these."""
     if piece.kind == "voussoir" or (piece.shapes and not piece.legs):
         return None, None
     if piece.shapes:
@@ -92,7 +92,7 @@ def _size(piece: Piece) -> tuple[object, object]:
 
 
 def _as_printed(shape: Outline, job: Job) -> tuple[object, ...]:
-    """Return a shape as the sheets print it: what prints alike is sawn alike."""
+    """Return a shape in figures as printed: what prints alike is sawn alike."""
     corners = shape.at_origin().points
     return (
         *((rounded(x, job.lengths), rounded(y, job.lengths)) for x, y in corners),
@@ -112,7 +112,7 @@ def _hand(piece: Piece, job: Job) -> str:
 
 
 def _marks(like: dict[Likeness, Piece]) -> dict[Likeness, str]:
-    """Return the mark of every likeness: whole ones plain, sawn ones numbered.
+    """Return a mark for every likeness: plain for whole pieces, numbered for sawn ones.
 
     Args:
         like: the first piece of each, in reading order.
@@ -149,7 +149,8 @@ def list_cuts(job: Job, layout: Layout) -> tuple[CutListRow, ...]:
     rows = []
     for mark, pieces in groups.items():
         first = pieces[0]
-        # A voussoir is listed as it lies on its brick, not as it leans on the wall.
+        # A voussoir is listed as it lies on its brick, not as it leans on the wall:
+        # that is how it is sawn.
         lain = first.as_sawn
         rows.append(
             CutListRow(
@@ -177,7 +178,7 @@ def _mark_order(mark: str) -> tuple[str, int, str]:
 
 
 def _note(piece: Piece, job: Job) -> str:
-    """Say what the saw must know."""
+    """Say what whoever saws the piece must know."""
     notes = []
     corner = {
         "corner unit": job.brick.corner,

@@ -1,10 +1,10 @@
-"""Hold the layout against what is always true of brick on a wall, on every run.
+"""Hold the layout, on every run, against what is always true of brick on a wall.
 
-In:  `Job`, `Surround`, `Coursing`, `Layout`.   Out: nothing, or `NotProved`.
+In:  `Job`, `Surround`, `Coursing`, `Layout`.   Out: the layout, or `NotProved`.
 Frame: as `Surround`.
 
-None of this is taken on trust from the solvers: it is measured on the outlines. What
-is found here is a fault of the program's, never of the job's.
+Nothing here is believed from the solvers: everything is measured on the outlines. What
+is wrong here is a fault of the program, never of the job.
 """
 
 from __future__ import annotations
@@ -34,16 +34,16 @@ Floats = NDArray[np.float64]
 NOTHING = 1e-7
 """Polygons are in floating point; a difference below this is none."""
 SAWN = 1e-4
-"""Points of an arch lie on a grid; so much less room than asked is none."""
+"""Points of an arch lie on a coarser grid; a difference below this is none there."""
 
 
 def prove_layout(
     job: Job, surround: Surround, coursing: Coursing, layout: Layout
 ) -> Layout:
-    """Return the layout if everything that must be true of it is.
+    """Return the layout if all that must be true of it is true.
 
     Raises:
-        NotProved: a line for each thing that is not.
+        NotProved: a line for each thing that is not true.
     """
     drawn = _draw(layout)
     differences = (
@@ -60,37 +60,43 @@ def prove_layout(
 
 
 def _courses_add_up(coursing: Coursing) -> Iterator[str]:
-    """The joints up to each course, and the brick below it, add up to its bottom."""
+    """Check that the brick and joints below each course add up to its bottom."""
     at = Fraction(0)
     for course, joint in zip(coursing.courses, coursing.joints, strict=False):
         at += joint
         if course.bottom != at or course.bed_joint != joint:
-            yield f"course {course.number} starts at {course.bottom}, not {at}"
+            yield (
+                f"course {course.number} starts at {course.bottom}, but the brick and "
+                f"joints below it add up to {at}"
+            )
         at += course.height
 
 
 def _pieces_are_their_outlines(layout: Layout) -> Iterator[str]:
-    """A piece's length and height are its outline's; corner units have two outlines."""
+    """Check that pieces are as large as drawn, and corner units drawn on two faces."""
     for piece in layout.pieces:
         first = piece.outlines[0]
         size = (first.right - first.left, first.top - first.bottom)
         if size != (piece.length, piece.height):
-            yield f"{piece.id} is {piece.length} x {piece.height}, drawn {size}"
+            listed, drawn = f"{piece.length} x {piece.height}", f"{size[0]} x {size[1]}"
+            yield f"{piece.id} is listed as {listed}, but drawn as {drawn}"
         is_corner = piece.kind in ("corner unit", "soldier corner unit")
         if is_corner and len(piece.outlines) != 2:
-            yield f"{piece.id} is a corner unit with {len(piece.outlines)} outlines"
+            count = len(piece.outlines)
+            yield f"{piece.id} is a corner unit, but is drawn on {count} faces, not 2"
         if piece.legs and piece.legs != tuple(x.right - x.left for x in piece.outlines):
-            yield f"{piece.id} has legs {piece.legs} that its outlines have not"
+            listed = " x ".join(str(leg) for leg in piece.legs)
+            yield f"{piece.id} is listed with legs {listed}, but not drawn with them"
     ids = [piece.id for piece in layout.pieces]
     if len(set(ids)) != len(ids):
-        yield "an ID stands for more than one piece"
+        yield "two pieces have the same ID"
 
 
 def _rows(layout: Layout) -> dict[tuple[str, int], list[Outline]]:
     """Return the outlines of each course of each face, left to right.
 
-    Of two courses that stand over the head the lower one: the upper one stands plumb
-    upon it, and where an end leans it has a length of its own.
+    Where two courses of soldiers stand over the head it is the lower one. The upper one
+    stands plumb on it, and has another length where an end leans.
     """
     rows: dict[tuple[str, int], list[Outline]] = defaultdict(list)
     for piece, outline in standing_lowest(layout.pieces):
@@ -102,7 +108,7 @@ def _rows(layout: Layout) -> dict[tuple[str, int], list[Outline]]:
 
 
 def _runs_add_up(layout: Layout) -> Iterator[str]:
-    """Between two stops, pieces and joints add up to the run."""
+    """Check that pieces and joints between two stops add up to the run."""
     rows = _rows(layout)
     stops: dict[tuple[str, int], list[Fraction]] = defaultdict(list)
     for stop in layout.stops:
@@ -115,15 +121,18 @@ def _runs_add_up(layout: Layout) -> Iterator[str]:
             total = sum((x.right - x.left for x in inside), Fraction(0))
             total += sum((b.left - a.right for a, b in pairwise(inside)), Fraction(0))
             if not inside or total != right - left:
-                yield f"{key[0]} course {key[1]}: a run of {right - left} holds {total}"
+                yield (
+                    f"{key[0]} course {key[1]}: a run of {right - left} is filled with "
+                    f"brick and joints of {total}"
+                )
 
 
 @dataclass(frozen=True)
 class _Drawn:
     """Every outline with its piece, and all of them once more in floating point.
 
-    That sorts out, many at a time, what is clear of a limit; the rest is compared
-    exactly.
+    Floating point sorts out, many at a time, those that are clear of a limit; the rest
+    are compared exactly.
 
     Attributes:
         edges: (outlines, 4) of left, bottom, right, top.
@@ -154,12 +163,12 @@ def _draw(layout: Layout) -> _Drawn:
 def _pieces_keep_apart(
     job: Job, coursing: Coursing, layout: Layout, drawn: _Drawn
 ) -> Iterator[str]:
-    """No two pieces overlap or stand closer than the least joint.
+    """Check that no two pieces overlap or stand closer than the least joint.
 
-    What is laid stands as it was laid, and is for the review.
+    Courses already laid are as close as they were laid: the review looks at those.
     """
     bed = min([job.joints.bed.least, *coursing.joints[1 : _laid(coursing)]])
-    # One step: the tolerance of a soldier's top beside the leg courses.
+    # One step less: so far a soldier's top may be off beside the courses of the legs.
     across, up = job.joints.head.least, bed - job.joints.step
     left, bottom, right, top = drawn.edges.T
     # A box grown by the least joint may touch its neighbours but not enter them.
@@ -182,11 +191,11 @@ def _pieces_keep_apart(
             if drawn.shapes[i].distance(drawn.shapes[j]) >= least - _slack(layout):
                 continue
         names = f"{drawn.pieces[i].id} and {drawn.pieces[j].id}"
-        yield f"{names} stand closer than the least joint"
+        yield f"{names} stand closer together than the least joint"
 
 
 def _slack(layout: Layout) -> float:
-    """Return how much room points on a grid may lack: an arch's grid is the coarser."""
+    """Return the difference that is still none: with an arch it is a little larger."""
     return NOTHING if layout.arch is None else SAWN
 
 
@@ -197,7 +206,7 @@ def _laid(coursing: Coursing) -> int:
 def _pieces_keep_to_their_faces(
     surround: Surround, coursing: Coursing, layout: Layout, drawn: _Drawn
 ) -> Iterator[str]:
-    """No piece leaves its face, enters the opening or goes into the hearth."""
+    """Check that no piece leaves its face, enters the opening or the hearth."""
     ring = opening_ring(surround, coursing.head, layout.arch, surround.opening.covered)
     opening = polygon_of(ring)
     opening = opening.buffer(-_slack(layout))
@@ -218,14 +227,14 @@ def _pieces_keep_to_their_faces(
             if outline.left < face.left or outline.right > face.right:
                 yield f"{piece.id} leaves the {face.name} face"
             if outline.top > top:
-                yield f"{piece.id} leaves the face's height"
+                yield f"{piece.id} rises above the top of the {face.name} face"
             if any(y < hearth.at(x) for x, y in outline.points):
                 yield f"{piece.id} goes into the hearth"
     yield from _beyond_the_ends(surround, drawn)
 
 
 def _beyond_the_ends(surround: Surround, drawn: _Drawn) -> Iterator[str]:
-    """No piece crosses an end of the faces, however it leans."""
+    """Check that no piece crosses an end of the faces, however it leans."""
     faces = surround.faces[0].name, surround.faces[-1].name
     for line, face, way in zip(surround.as_built.ends, faces, (-1, 1), strict=True):
         (foot, low), (head, high) = (tuple(map(float, point)) for point in line)
@@ -241,22 +250,22 @@ def _beyond_the_ends(surround: Surround, drawn: _Drawn) -> Iterator[str]:
 def _nothing_gapes(
     job: Job, surround: Surround, coursing: Coursing, layout: Layout, drawn: _Drawn
 ) -> Iterator[str]:
-    """What is neither piece nor opening is nowhere wider than the widest joint.
+    """Check that no gap between pieces is wider than the widest joint.
 
-    A square a little larger than the widest joint must find no room: its centre may
-    be nowhere in the face, drawn in by half the square, that is clear of every piece
-    and of the opening, each grown by half the square.
+    A square a little larger than the widest joint must fit in nowhere. So the face,
+    made smaller all round by half the square, must be covered by the pieces and the
+    opening, each made larger all round by half the square.
     """
     joints, edges = job.joints, job.edges
     widest = max(
         joints.head.most, joints.bed.most, joints.bottom.most, edges.left.width,
         edges.right.width, edges.jambs.width,
         *coursing.joints[: _laid(coursing)],
-        # What neither joint nor saw takes up of a hearth is found by the review.
+        # A fall of the hearth too great for joint and saw is for the review to find.
         coursing.joints[0] + plan_bottom_course(job).in_joint,
     )  # fmt: skip
     if layout.arch is not None:
-        # Beside its back a course may end thinner than any piece: that is mortar, too.
+        # Beside an arch's back a course may end too thin for a piece: that is mortar.
         widest = max(widest, joints.bed.preferred + joints.bed.most)
     half = float(widest + joints.step) / 2 + NOTHING
     top = float(max(course.top for course in coursing.courses))
@@ -274,13 +283,13 @@ def _nothing_gapes(
         left_over = room.difference(shapely.union_all(grown))
         if left_over.area > NOTHING:
             x, y = left_over.representative_point().coords[0]
-            yield f"the {face.name} face is bare at {x:.3f}, {y:.3f}"
+            yield f"the {face.name} face has no brick at {x:.3f}, {y:.3f}"
 
 
 def _all_grown(
     drawn: _Drawn, places: NDArray[np.bool_], half: float
 ) -> NDArray[np.object_]:
-    """Return some outlines, each grown by a square of twice `half`."""
+    """Return some outlines, each made larger all round by `half`."""
     left, bottom, right, top = drawn.edges[places].T
     grown: NDArray[np.object_] = shapely.box(
         left - half, bottom - half, right + half, top + half
@@ -292,7 +301,7 @@ def _all_grown(
 
 
 def _grown(points: Iterable[tuple[Fraction, Fraction]], half: float) -> BaseGeometry:
-    """Return a shape, as good as convex, grown by a square of twice `half`."""
+    """Return a shape that is as good as convex, made larger all round by `half`."""
     corners = [
         (float(x) + dx, float(y) + dy)
         for x, y in points
@@ -303,7 +312,7 @@ def _grown(points: Iterable[tuple[Fraction, Fraction]], half: float) -> BaseGeom
 
 
 def _room(surround: Surround, face: Face, half: float, top: float) -> BaseGeometry:
-    """Return where the middle of the square may be on a face, hearth and ends true."""
+    """Return where the middle of the square may be on a face as it really is."""
     floor = [
         (float(x), float(y) + half)
         for x, y in surround.hearth_under(face).between(face.left, face.right)

@@ -1,7 +1,7 @@
-"""The forms of what is set out and measured: poles, rods, spread, rule marks.
+"""The forms of what the mason sets out by: poles, rods, rule marks, and spread.
 
 In:  nothing.   Out: `Strip`, `Variation`, `Follows` and what they hold.
-Frame: the job's lengths; each says along what.
+Frame: the job's lengths; each form says along what.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ Side = Literal["A", "B", "both"]
 FINEST = 4096
 """A deviation is rounded up to one part in so many."""
 DEVIATIONS = 2
-"""Two standard deviations: common practice, no published source."""
+"""How many standard deviations are counted; common practice, no published source."""
 
 
 @dataclass(frozen=True)
@@ -41,13 +41,13 @@ class Tick:
 
 @dataclass(frozen=True)
 class Strip:
-    """A pole, or a rod of one face.
+    """The story pole, or the level rod of one face.
 
     Attributes:
-        name: "story pole", or the face's, and what stands in it over the opening.
-        length: of the strip, from nothing.
+        name: "story pole", or the face's, with "soldiers" where it is a rod for those.
+        length: of the strip.
         ticks: in order.
-        courses: the numbers of the courses A and B of a rod; none of a pole.
+        courses: the numbers of the courses on sides A and B of a rod; none for a pole.
     """
 
     name: str
@@ -58,12 +58,12 @@ class Strip:
 
 @dataclass(frozen=True)
 class Spread:
-    """How the brick of a sample differ in one size.
+    """How much the brick of a sample differ in one size.
 
     Attributes:
         count: how many were measured.
         mean, least, most: exact.
-        variance: of the sample, its sum of squares over count less one.
+        variance: of the sample: its sum of squares over the count less one.
     """
 
     count: int
@@ -78,7 +78,7 @@ class Spread:
         return sqrt(self.variance)
 
     def wander_squared(self, courses: int) -> Fraction:
-        """Return the square of how far so many may wander, at two deviations."""
+        """Return the square of what `wander` returns, exactly."""
         whole = courses + Fraction(courses**2, self.count)
         return DEVIATIONS**2 * self.variance * whole
 
@@ -89,16 +89,16 @@ class Spread:
 
 @dataclass(frozen=True)
 class Variation:
-    """What a sample says of a coursing.
+    """What a sample of the brick means for the coursing.
 
     Attributes:
-        height, length: None where the sample does not have each brick's.
-        at_once: how many courses may be laid between two measurements, so that a
-            correction of one joint step is enough; 0 where one brick alone is off more.
+        height, length: None where the sample does not give each brick's.
+        at_once: how many courses may be laid before measuring again, so that correcting
+            by one joint step is enough; 0 where one brick alone may be off by more.
         remeasure_at: the courses to measure at, the last below the head among them.
         laid: how many courses are laid.
-        tight: the bed joints, by their course, with less room to their range than a
-            brick's own two deviations.
+        tight: the courses whose bed joint is nearer an end of its range than the two
+            deviations of one brick.
     """
 
     height: Spread | None
@@ -111,7 +111,7 @@ class Variation:
     def wander_at(self, course: int) -> float | None:
         """Return how far a course's top may wander; None where heights are not known.
 
-        It is counted from the last course laid, whose top was measured.
+        It counts from the last course laid, whose top was measured.
         """
         if self.height is None:
             return None
@@ -120,12 +120,12 @@ class Variation:
 
 @dataclass(frozen=True)
 class Follows:
-    """The mark that a course follows.
+    """The mark of the mason's rule that a course follows.
 
     Attributes:
         mark: as printed on the rule.
-        off: the course with its joint, less what the mark gives.
-        moves: whether the course below follows another.
+        off: how much higher the course with its joint is than the mark gives.
+        moves: whether the course below follows another mark.
     """
 
     mark: str

@@ -1,7 +1,7 @@
 """Say which mark of the mason's own spacing rule each course follows.
 
 In:  `Job` with the marks as typed, `Coursing`.   Out: `Follows`, one a course.
-Frame: the job's lengths. No scale is built in.
+Frame: the job's lengths. The marks are the job's alone: no rule is built in.
 """
 
 from __future__ import annotations
@@ -12,9 +12,9 @@ from shopdraw.masonry.marks.form import Follows
 
 
 def follow_marks(job: Job, coursing: Coursing) -> tuple[Follows, ...]:
-    """Return the nearest mark for each course, the first typed of two equally near.
+    """Return the nearest mark for each course; of two equally near, the first typed.
 
-    Empty where the job has no marks.
+    Empty where the job gives no marks.
     """
     if not job.rule_marks:
         return ()

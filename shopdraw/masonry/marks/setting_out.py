@@ -4,8 +4,8 @@ In:  `Surround`, `Coursing`, `Layout`, `Variation`.   Out: `Strip`s.
 Frame: the job's lengths along each strip: a pole up from the datum, a rod from the left
 end of its finished face.
 
-A rod serves two courses, A on one side and B on the other, with what both share right
-across.
+A rod serves two courses, one on its side A and one on its side B. What both courses
+share is marked right across.
 """
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ def mark_pole(coursing: Coursing, variation: Variation | None) -> Strip:
 
     Args:
         coursing: the courses, bottom up, and the targets.
-        variation: what a sample says of where to measure again; None without one.
+        variation: for where to measure again; None where no brick was measured.
     """
     ticks = [
         Tick(course.top, "course top", "A", str(course.number))
@@ -63,7 +63,7 @@ def mark_pole(coursing: Coursing, variation: Variation | None) -> Strip:
 def mark_rods(surround: Surround, layout: Layout) -> tuple[Strip, ...]:
     """Mark a rod for every face: both edges of each head joint of two courses.
 
-    Soldiers, or rowlocks, have one of their own.
+    Soldiers, or rowlocks, have a rod of their own.
     """
     numbers = sorted({piece.course for piece in layout.pieces})[:2]
     strips = []
@@ -100,7 +100,7 @@ def _order(tick: Tick) -> tuple[Fraction, str, str, str]:
 
 
 def _shared(surround: Surround, face: Face) -> Iterator[Tick]:
-    """Yield the ends of a face, folds among them, and the front's opening."""
+    """Yield what both courses share: a face's ends, and the opening in the front."""
     folds = (*surround.folds, *surround.jamb_folds)
     for x in (face.left, face.right):
         yield Tick(x - face.left, "fold" if x in folds else "end", "both")
@@ -112,7 +112,7 @@ def _shared(surround: Surround, face: Face) -> Iterator[Tick]:
 
 
 def _joints(pieces: list[Piece], face: Face, side: Side) -> list[Tick]:
-    """Return both edges of each head joint between pieces of a face, and their ends."""
+    """Return both edges of each head joint of a face, and where its brick ends."""
     ends = sorted(
         {
             (outline.left - face.left, outline.right - face.left)

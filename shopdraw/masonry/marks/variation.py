@@ -1,13 +1,13 @@
-"""Say what the brick's own variation does to the plan.
+"""Say how far courses may wander because the brick themselves differ.
 
 In:  `Job` with a sample of its brick, `Coursing`.   Out: `Variation`.
-Frame: the job's lengths; variances exact, a deviation is their root, at display.
+Frame: the job's lengths; variances are exact, deviations are taken when they are shown.
 
-The courses are set out with the mean of the sample. Were every joint struck as planned
-and never the level looked at, the top of n courses would be off by the sum of n brick's
-deviations, and by n times what the mean itself is off, which a sample of k leaves
-uncertain: the variance is s^2 (n + n^2 / k). Twice its root holds 95 times in 100, as
-far as brick are normally distributed.
+The courses are set out with the mean of the sample. If every joint is struck as planned
+and nobody checks the level, the top of n courses is off by what n brick add up to, and
+by n times the error of the mean, which a sample of k leaves unknown: the variance is
+s^2 (n + n^2 / k). Twice its root holds 95 times in 100, if the brick are normally
+distributed.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from shopdraw.masonry.marks.form import DEVIATIONS, Spread, Variation
 
 
 def spread_of(sizes: tuple[Fraction, ...]) -> Spread | None:
-    """Return how measured sizes differ; None where there are not two of them."""
+    """Return how much measured sizes differ; None where there are fewer than two."""
     count = len(sizes)
     if count < DEVIATIONS:
         return None
@@ -30,7 +30,7 @@ def spread_of(sizes: tuple[Fraction, ...]) -> Spread | None:
 
 
 def reckon_variation(job: Job, coursing: Coursing) -> Variation | None:
-    """Say what the sample says of the coursing; None without a sample."""
+    """Work out how far courses may wander; None where no brick was measured."""
     sample = job.brick.sample
     if sample is None:
         return None
@@ -54,7 +54,7 @@ def reckon_variation(job: Job, coursing: Coursing) -> Variation | None:
 
 
 def _at_once(height: Spread, step: Fraction, courses: int) -> int:
-    """Return the most courses whose wander is no more than one joint step."""
+    """Return how many courses at most wander by no more than one joint step."""
     at_once = 0
     while at_once < courses and height.wander_squared(at_once + 1) <= step**2:
         at_once += 1

@@ -1,4 +1,4 @@
-"""Trace what is really there: the hearth, the opening, the ends, none of them true.
+"""Trace what is really there, out of true or not: hearth, opening, ends of the faces.
 
 In:  `Job`, where its measures start on the developed plane.   Out: `AsBuilt`.
 Frame: as `Surround`: x along the finished faces, y up from the datum.
@@ -17,18 +17,18 @@ from shopdraw.masonry.wall.form import NONE, AsBuilt, BottomCourse, Point
 
 
 def lean_out(job: Job) -> tuple[Fraction, Fraction]:
-    """Return how far the left and the right end lean beyond their feet."""
+    """Return how far the left and the right end lean outward, beyond their feet."""
     return max(NONE, -job.edges.left.lean), max(NONE, job.edges.right.lean)
 
 
 def trace_as_built(
     job: Job, start: Fraction, ends: tuple[Fraction, Fraction]
 ) -> AsBuilt:
-    """Trace the true shapes.
+    """Trace the shapes as they really are.
 
     Args:
         job: what was measured.
-        start: x of the left end of the front's foot, as measured.
+        start: x of the foot of the front's left end, as measured.
         ends: x of the feet of both ends of the developed plane.
     """
     width, height, opening = job.face.width, job.face.height, job.opening
@@ -44,7 +44,7 @@ def trace_as_built(
         heads = corners.top_left, corners.top_right
         sag = corners.sag
     if opening.jamb_return is not None:
-        # What turns into the jambs stands plumb where the opening is narrowest.
+        # Brick that turns into the jambs stands plumb, where the opening is narrowest.
         right = left + opening.width
         feet = (left, feet[0][1]), (right, feet[1][1])
         heads = (left, heads[0][1]), (right, heads[1][1])
@@ -72,7 +72,7 @@ def trace_as_built(
 
 
 def _hearth(job: Job, start: Fraction, datum: Fraction) -> Profile:
-    """Return the hearth as measured, or falling evenly along the face."""
+    """Return the hearth as measured, or else as falling evenly along the face."""
     hearth = job.hearth
     if hearth is None or not (hearth.points or hearth.fall):
         return Profile(((start, NONE),))
@@ -85,11 +85,12 @@ def _hearth(job: Job, start: Fraction, datum: Fraction) -> Profile:
 
 
 def plan_bottom_course(job: Job) -> BottomCourse:
-    """Say how the first course takes up the fall of the hearth.
+    """Decide how the first course takes up the fall of the hearth.
 
-    The joint tapers while it keeps to its range. Past that the brick is scribed, the
-    least that leaves an even joint below; and to no less than half its height at the
-    highest point (common practice, no published source): then the joint widens too.
+    The joint below tapers as long as it stays in range. Beyond that the brick is
+    scribed, no more than leaves an even joint below it, and to half its height at the
+    least where the hearth is highest (common practice, no published source). Beyond
+    that the joint gets thicker too.
     """
     bottom, step, stock = job.joints.bottom, job.joints.step, job.brick.height
     sawn = job.courses.bottom_height

@@ -17,7 +17,7 @@ from shopdraw.lengths import Lengths
 
 Point = tuple[Fraction, Fraction]
 Line = tuple[Point, Point]
-"""From its foot to its top."""
+"""A line that stands or leans, from its foot to its top."""
 FaceName = Literal["left", "front", "right", "left reveal", "right reveal"]
 HeadKind = Literal[
     "running",
@@ -31,13 +31,13 @@ NONE = Fraction(0)
 
 @dataclass(frozen=True)
 class AsBuilt:
-    """The true shapes.
+    """The shapes as they really are.
 
     Attributes:
         hearth: its surface along the faces.
         jambs: the left and the right one, from foot to head.
-        head: of the opening as found, from left to right, with its middle where it
-            sags.
+        head: the opening's head as found, from left to right; its middle is there too
+            where it sags.
         ends: the left and the right end of the developed plane.
     """
 
@@ -58,11 +58,11 @@ class AsBuilt:
         return upright and len({y for _, y in self.head}) == 1
 
     def opening(self, head: Fraction, beside: Fraction = NONE) -> tuple[Point, ...]:
-        """Return the opening's ring, its feet first, its head moved to a level.
+        """Return the opening's ring, from its feet on, with its head at a level.
 
         Args:
-            head: where the lowest point of the head is to be.
-            beside: how far each jamb is set back.
+            head: the level that the lowest point of the head is moved to.
+            beside: how much wider it is at each jamb.
         """
         up = head - self.lowest_head
         (left_foot, _), (right_foot, _) = self.jambs
@@ -82,13 +82,13 @@ class AsBuilt:
 
 
 def x_at(line: Line, level: Fraction) -> Fraction:
-    """Return where a line that stands, or leans, is at a level, beyond its ends too."""
+    """Return x of a line at a level, which may be beyond its ends."""
     (foot, low), (top, high) = line
     return foot + (top - foot) * (level - low) / (high - low)
 
 
 def _drawn_out(end: Point, inner: Point, by: Fraction) -> Point:
-    """Return the end of a line, drawn out level by so much on its own slope."""
+    """Return the end of a line, drawn out so far sideways along the line's slope."""
     return end[0] + by, end[1] + by * (end[1] - inner[1]) / (end[0] - inner[0])
 
 
@@ -97,12 +97,12 @@ class BottomCourse:
     """How the first course takes up the fall of the hearth.
 
     Attributes:
-        kind: "level" where there is no fall; "tapered" where the joint below alone
-            takes it up; "scribed" where each piece is sawn to the hearth; "out of
-            reach" where sawing takes off the half and the joint has no room for the
+        kind: "level" where there is no fall; "tapered" where the joint below takes up
+            all of it; "scribed" where each piece is sawn to the hearth; "out of reach"
+            where sawing takes off half the height and the joint has no room for the
             rest.
-        height: of its brick at the highest point of the hearth.
-        in_joint: how much of the fall is left to the joint.
+        height: of its brick where the hearth is highest.
+        in_joint: how much of the fall the joint takes up.
     """
 
     kind: Literal["level", "tapered", "scribed", "out of reach"]
@@ -117,7 +117,7 @@ class BottomCourse:
 
 @dataclass(frozen=True)
 class Face:
-    """One flat of the developed plane, from `left` to `right`, edge joints included."""
+    """One flat face on the developed plane, from left to right, with edge joints."""
 
     name: FaceName
     left: Fraction
@@ -125,7 +125,7 @@ class Face:
 
     @property
     def width(self) -> Fraction:
-        """How wide the finished face is."""
+        """How wide the face is when finished."""
         return self.right - self.left
 
 
@@ -135,10 +135,10 @@ class Edge:
 
     Attributes:
         x: where the face ends.
-        brick_x: where the brick stops, the edge joint's width short of it.
-        against: "wall" for the free end of a return, "edge" where the brick stops
-            at the corner of the front.
-        kind, shows: as the job's `[edges]` says.
+        brick_x: where the brick stops, short of that by the width of the edge joint.
+        against: "wall" for the free end of a return; "edge" where the front has no
+            return and simply ends.
+        kind, shows: as the job's `[edges]` gives them.
     """
 
     x: Fraction
@@ -153,15 +153,16 @@ class Opening:
     """The opening in the front.
 
     Attributes:
-        left, right: the edges as measured, on the developed plane; of a leaning jamb
-            where the opening is narrowest.
-        brick_left, brick_right: where the brick stops, the jambs' width short of them;
-            where it turns into the jambs, the folds, a build-out beyond a substrate.
-        height: from the datum to the lowest point of the head, or the spring line of
+        left, right: the edges as measured, on the developed plane; where a jamb leans,
+            at the place where the opening is narrowest.
+        brick_left, brick_right: where the brick stops, short of the edges by the width
+            of the jambs' joint; where brick turns into the jambs, the corners that it
+            turns, a build-out inside a measured substrate.
+        height: from the datum to the lowest point of the head, or to the spring line of
             an arch, as wanted.
         jambs: what `[edges]` says of the jambs.
-        head: what stands over it. Soldiers over the opening stand beside leg courses;
-            over the face they are a course of their own.
+        head: what stands over it. Soldiers over the opening stand beside courses of the
+            legs; soldiers over the face are a course of their own.
         soldiers_past: how far soldiers over the opening go past each jamb.
         joint_in_leg: whether the joint at the soldiers' ends is taken from the legs.
     """
@@ -178,12 +179,12 @@ class Opening:
 
     @property
     def beside(self) -> Fraction:
-        """How far the brick stays back from each edge; negative where it covers it."""
+        """How far the brick stays back from each edge; negative where it laps over."""
         return self.left - self.brick_left
 
     @property
     def covered(self) -> Fraction:
-        """As `beside`, but nothing where a joint carries the edge on."""
+        """As `beside`, but nothing where a joint fills up to the edge."""
         return min(Fraction(0), self.beside)
 
     @property
@@ -197,12 +198,12 @@ class Surround:
     """The faces as they will be when finished.
 
     Attributes:
-        faces: left to right; the front always, a return where the job has one.
+        faces: left to right: the front, and any returns.
         folds: x of each outside corner, left to right (0, 1 or 2 of them).
-        build_out: drawn with: mean setting bed and brick.
-        build_out_most: cleared with: the thickest setting bed and brick.
-        as_built: the true shapes; the faces reach to where these reach furthest.
-        reveals: the jambs where brick turns into them, folded out into the opening.
+        build_out: mean setting bed and brick: what is drawn.
+        build_out_most: thickest setting bed and brick: what clearances are held with.
+        as_built: the shapes as they really are; the faces go as far as these do.
+        reveals: where brick turns into the jambs, the jambs unrolled into the opening.
     """
 
     lengths: Lengths
@@ -219,7 +220,7 @@ class Surround:
 
     @property
     def jamb_folds(self) -> tuple[Fraction, ...]:
-        """X of the folds at the jambs, where brick turns into them."""
+        """X of the corners where brick turns into the jambs, if it does."""
         if not self.reveals:
             return ()
         return self.opening.brick_left, self.opening.brick_right
@@ -230,14 +231,18 @@ class Surround:
         return next(face for face in self.faces if face.name == "front")
 
     def hearth_under(self, face: Face) -> Profile:
-        """Return the hearth along a face; a jamb stands on what lies at its fold."""
+        """Return the hearth along a face; a jamb stands at the level of its corner."""
         if face not in self.reveals:
             return self.as_built.hearth
         fold = face.left if face.name == "left reveal" else face.right
         return Profile(((fold, self.as_built.hearth.at(fold)),))
 
     def face(self, name: str) -> Face:
-        """Return the face of that name; KeyError where the job has none."""
+        """Return the face of that name.
+
+        Raises:
+            KeyError: the job has no such face.
+        """
         for face in (*self.faces, *self.reveals):
             if face.name == name:
                 return face

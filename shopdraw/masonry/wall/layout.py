@@ -1,4 +1,4 @@
-"""The form that bond and pieces share: every unit, where it lies and what it is.
+"""The form of what is laid: every unit, where it lies and what it is.
 
 In:  nothing.   Out: `Layout` and what it holds.
 Frame: as `Surround`: x along the faces from the left end, y up from the datum.
@@ -19,7 +19,7 @@ PieceKind = Literal[
     "stretcher", "corner unit", "soldier", "rowlock", "soldier corner unit", "voussoir"
 ]
 CORNER_KINDS = ("corner unit", "soldier corner unit")
-"""The kinds that have two legs; what else has two outlines only shows its edge."""
+"""The kinds that have two legs; any other piece with two outlines shows its edge."""
 StopKind = Literal["edge", "wall", "fold", "jamb", "soldier", "arch"]
 
 
@@ -28,10 +28,10 @@ class Outline:
     """One face of a piece: an open ring, anticlockwise from its lower left corner.
 
     Attributes:
-        face: what it lies on.
+        face: the face of the wall that it lies on.
         points: its corners.
-        cuts: of a piece sawn to a true edge, which sides are sawn: side i goes from
-            point i to the next. Empty where the piece is upright and rectangular.
+        cuts: which sides are sawn, where the piece is sawn to an edge out of true: side
+            i goes from point i to the next. Empty for an upright rectangle.
     """
 
     face: FaceName
@@ -60,14 +60,14 @@ class Outline:
 
     @cached_property
     def is_rectangle(self) -> bool:
-        """Whether it is upright and rectangular."""
+        """Whether it is an upright rectangle."""
         if len(self.points) != len(SIDES):
             return False
         (x1, y1), (x2, y2), (x3, y3), (x4, y4) = self.points
         return y1 == y2 and x2 == x3 and y3 == y4 and x4 == x1
 
     def at_level(self, level: Fraction) -> tuple[Fraction, Fraction]:
-        """Return how far it reaches to the left and to the right at a level within."""
+        """Return its leftmost and its rightmost x at a level within it."""
         crossed = [
             x1 + (x2 - x1) * (level - y1) / (y2 - y1)
             for (x1, y1), (x2, y2) in self.sides()
@@ -76,11 +76,11 @@ class Outline:
         return min(crossed), max(crossed)
 
     def sides(self) -> Iterator[tuple[Point, Point]]:
-        """Yield its sides in turn, the first from the first point."""
+        """Yield its sides in turn, starting from the first point."""
         yield from zip(self.points, (*self.points[1:], self.points[0]), strict=True)
 
     def sawn_ends(self) -> Iterator[str]:
-        """Yield which way each of its cuts faces: "left", "right", "top", "bottom"."""
+        """Yield which way each cut faces: "left", "right", "top", "bottom"."""
         for place, ((x1, y1), (x2, y2)) in enumerate(self.sides()):
             if place in self.cuts:
                 across, up = y2 - y1, x1 - x2
@@ -90,9 +90,10 @@ class Outline:
                     yield "top" if up > 0 else "bottom"
 
     def square_ends(self, *, upright: bool = False) -> tuple[str, ...]:
-        """Return the ends that stand square, unsawn: of an upright one foot and head.
+        """Return the ends that are square and not sawn.
 
-        An end that is only a point is none.
+        A lying piece has a left and a right end, an upright one a bottom and a top. An
+        end that is only a point does not count.
         """
         axis, names = (1, ("bottom", "top")) if upright else (0, ("left", "right"))
         places = (min(p[axis] for p in self.points), max(p[axis] for p in self.points))
@@ -107,11 +108,11 @@ class Outline:
         )
 
     def moved(self, dx: Fraction, dy: Fraction) -> Outline:
-        """Return it moved."""
+        """Return the outline moved."""
         return replace(self, points=tuple((x + dx, y + dy) for x, y in self.points))
 
     def at_origin(self) -> Outline:
-        """Return it with the least x and y at nothing."""
+        """Return the outline moved so that its least x and y are 0."""
         return self.moved(-self.left, -self.bottom)
 
 
@@ -123,17 +124,18 @@ class Piece:
         id: unique in the set, `F-07-03`: face, course, place in the course.
         mark: its kind, shared by like pieces.
         kind: what it is sawn from.
-        course: a soldier's is the leg course whose bottom it shares.
+        course: its course; a soldier's is the leg course that starts at its foot.
         place: the face it counts on; for a corner unit the one with its long leg.
-        outlines: one, or a corner unit's two that share the fold, the first on `place`.
+        outlines: one; a corner unit has two that meet at the corner, the first on
+            `place`.
         length, height: of the first outline: along the course, and up.
         legs: a corner unit's two, measured outside, in the order of its outlines.
-        is_cut: sawn to length or height; a trimmed corner unit is not counted as cut.
-        is_trimmed: a corner unit with a leg shortened from its free end.
+        is_cut: whether it is sawn to length or height; trimming does not count as that.
+        is_trimmed: whether it is a corner unit with a leg shortened at its free end.
         cut_edges: the sides of the first outline that are sawn ("left", "right",
             "top", "bottom"); of a trimmed corner unit the free ends.
         broken: the rules that a finding says it breaks ("least piece", "least lap").
-        as_sawn: of a voussoir, its ring as it lies on the brick that it is sawn from.
+        as_sawn: a voussoir's ring as it lies on the brick that it is sawn from.
     """
 
     id: str
@@ -153,16 +155,16 @@ class Piece:
 
     @property
     def shapes(self) -> tuple[Outline, ...]:
-        """The outlines that no length and height tell: those that are no rectangle."""
+        """The outlines that length and height do not describe: those not rectangles."""
         if self.as_sawn is not None:
             return (self.as_sawn,)
         return tuple(x for x in self.outlines if not x.is_rectangle)
 
     @property
     def delivered_ends(self) -> tuple[str, ...]:
-        """The ends along the brick that stay as delivered; of a voussoir none.
+        """The ends of the brick that stay as delivered; a voussoir has none.
 
-        Of one that stands on the wall they are its foot and its head.
+        Of a piece that stands on the wall they are its foot and its head.
         """
         if self.kind == "voussoir":
             return ()
@@ -185,14 +187,14 @@ class Stop:
 
 @dataclass(frozen=True)
 class BrokenRule:
-    """A bond rule that could not be kept: where, by how much, and why.
+    """A bond rule that is not kept: where, by how much, and why.
 
     Attributes:
         rule: "least piece" or "least lap".
         least: the job's figure.
-        measured: the worst found.
+        measured: the worst on the wall.
         pieces: the IDs of the pieces that break it, in reading order.
-        why: a sentence.
+        why: how it came about, in words.
     """
 
     rule: str
@@ -220,19 +222,19 @@ class Arch:
 
     Attributes:
         kind: "jack arch" or "segmental arch".
-        span: between the spring points, level.
+        span: from spring point to spring point, level.
         spring: the level of the spring line.
         rise: from there to the crown of the soffit; a jack arch's camber.
-        depth: from soffit to back at the key.
-        centre: that every joint points to.
-        radius: of the soffit; nothing where it is straight.
-        skewback_deg: from the vertical.
+        depth: from soffit to back, at the key.
+        centre: the point that every joint is turned to.
+        radius: of the soffit; 0 where it is straight.
+        skewback_deg: how far the skewbacks lean from the vertical.
         are_whole: whether voussoirs are brick as delivered, between tapered joints.
-        whole_joints: where whole ones were asked for and can't be, the narrowest and
-            the widest joint that the best of them would have.
-        voussoirs: the rings on the wall, left to right; two of one ray pair, the lower
-            first, where one brick is too short.
-        tilts: of each voussoir, how far its axis leans to the right, in radians.
+        whole_joints: where whole voussoirs were asked for and can't be, the narrowest
+            and the widest joint of the number that came nearest; else None.
+        voussoirs: the rings on the wall, left to right; where one brick is too short,
+            two between the same rays, the lower one first.
+        tilts: how far each voussoir leans to the right, in radians.
         joints: left to right, those at the skewbacks included.
         soffit: left to right, as the voussoirs make it, from spring to spring.
         keep_out: the ring that brick beside and above keeps out of.
@@ -266,12 +268,12 @@ class Layout:
 
     Attributes:
         pieces: every piece once, on all faces.
-        stops: every end of every run.
-        broken: the bond rules that could not be kept.
-        least_piece, least_lap: the least found on the wall (no lap in stack bond).
+        stops: both ends of every run of brick.
+        broken: the bond rules that are not kept.
+        least_piece, least_lap: the least measured on the wall (no lap in stack bond).
         reasons: what was decided and why, a sentence each.
         ways_out: widths that would need fewer cuts, a sentence each.
-        arch: what stands over the opening, where that is an arch.
+        arch: the arch over the opening; None where there is none.
         cycle: how many courses the bond repeats after.
     """
 
@@ -294,9 +296,9 @@ class CutListRow:
         mark, kind, length, height, legs, is_cut, is_trimmed: as `Piece`.
         count: how many on the wall.
         ids: which ones, in reading order.
-        note: what the saw must know ("trim the 3 5/8 leg from its free end").
-        shapes: of pieces that no length and height tell, the outlines of the first of
-            them, each moved to the origin.
+        note: what whoever saws it must know ("trim from the free end").
+        shapes: where length and height do not describe them, the outlines of the first
+            of these pieces, each moved to the origin.
     """
 
     mark: str
@@ -313,7 +315,7 @@ class CutListRow:
 
 
 def area_within(ring: Iterable[Point]) -> Fraction:
-    """Return the area within a ring, by its corners."""
+    """Return the area within a ring of corners."""
     points = tuple(ring)
     sides = zip(points, (*points[1:], points[0]), strict=True)
     twice = sum((x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in sides), Fraction(0))
@@ -324,13 +326,13 @@ STANDING_KINDS = ("soldier", "rowlock", "soldier corner unit")
 
 
 def standing_lowest(pieces: Iterable[Piece]) -> Iterator[tuple[Piece, Outline]]:
-    """Yield every outline, but of two courses that stand over the head the lower's."""
+    """Yield every outline; of two courses that stand over the head only the lower's."""
     every = [(piece, outline) for piece in pieces for outline in piece.outlines]
     lowest: dict[tuple[str, int], Fraction] = {}
     for piece, outline in every:
         if piece.kind in STANDING_KINDS:
             key = outline.face, piece.course
-            # A sagging head is sawn off their feet: their tops are what is level.
+            # Under a sagging head their feet are sawn: only their tops are level.
             lowest[key] = min(lowest.get(key, outline.top), outline.top)
     for piece, outline in every:
         stands = piece.kind in STANDING_KINDS
@@ -339,14 +341,14 @@ def standing_lowest(pieces: Iterable[Piece]) -> Iterator[tuple[Piece, Outline]]:
 
 
 SIDES = ("bottom", "right", "top", "left")
-"""Of a rectangle's outline, in turn from its lower left corner."""
+"""The sides of a rectangle's outline, in turn from its lower left corner."""
 
 
 def sawn_sides(piece: Piece, outline: Outline) -> tuple[str, ...]:
     """Return which sides of a rectangular outline are sawn.
 
-    A trimmed leg is sawn at its free end: the one away from the fold that it shares
-    with the piece's other outline.
+    A trimmed leg is sawn at its free end, away from the corner where it meets the
+    piece's other leg.
     """
     sides = [x for x in piece.cut_edges if x in SIDES]
     if len(piece.outlines) == 1:

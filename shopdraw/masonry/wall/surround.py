@@ -1,8 +1,8 @@
-"""Trace the faces to be covered onto one developed plane.
+"""Unroll the faces to be covered onto one developed plane.
 
 In:  `Job`.   Out: `Surround`.
-Frame: the job's lengths; x runs along the finished faces from left to right with a
-fold at each outside corner, 0 at the left end; y is up from the hearth datum.
+Frame: the job's lengths; x runs along the finished faces from left to right, on round
+each outside corner, 0 at the left end; y is up from the hearth datum.
 
 The finished face stands off a measured substrate by the build-out: the mean setting
 bed and the brick. At an outside corner both faces grow by it, because each is covered.
@@ -25,7 +25,7 @@ from shopdraw.masonry.wall.layout import Arch
 
 
 def trace_surround(job: Job) -> Surround:
-    """Trace the job's faces onto the developed plane, at their finished sizes."""
+    """Unroll the job's faces onto the developed plane, at their finished sizes."""
     build_out = job.setting_bed.mean + job.brick.thickness
     added = build_out if job.face.measured_to == "substrate" else Fraction(0)
     returns = (job.face.left_return, job.face.right_return)
@@ -112,7 +112,8 @@ def _head(
 ) -> tuple[HeadKind, tuple[Fraction, Fraction]]:
     """Return what stands over the opening and how far it goes past each jamb.
 
-    Soldiers that stop short of a fold leave a whole corner unit and a joint there.
+    Soldiers that stop short of an outside corner leave room for a whole corner unit
+    and a joint there.
     """
     none = Fraction(0), Fraction(0)
     over = job.opening.head_over
@@ -133,7 +134,7 @@ def _head(
 
 
 def _stops_short(job: Job) -> Fraction | None:
-    """Return the long leg that soldiers stopping short of a fold leave standing."""
+    """Return the leg that soldiers leave at an outside corner; None if they don't."""
     has_fold = job.face.left_return is not None or job.face.right_return is not None
     if (
         job.opening.head in STANDING
@@ -158,13 +159,13 @@ def opening_ring(
     arch: Arch | None,
     beside: Fraction = Fraction(0),
 ) -> tuple[tuple[Fraction, Fraction], ...]:
-    """Return the opening's ring as it will be, its feet first.
+    """Return the opening's ring as it will be, from its feet on.
 
     Args:
         surround: the opening as found.
-        head: the level that the brick over it landed on.
-        arch: what stands over it, where that is an arch.
-        beside: how far each jamb is set back.
+        head: the level of the underside of the brick over it.
+        arch: the arch over it; None where there is none.
+        beside: how much wider it is at each jamb.
     """
     ring = surround.as_built.opening(head, beside)
     return ring if arch is None else (*ring[:2], *reversed(arch.soffit))

@@ -31,7 +31,7 @@ from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
 from shopdraw.lengths import MM_PER_INCH, Lengths
 from shopdraw.review.findings import Finding, Status
-from shopdraw.review.limits import area_words
+from shopdraw.review.limits import area_words, title_of_rules
 from shopdraw.review.listed import LISTED
 from shopdraw.review.opening import area_held
 from shopdraw.solution import Solution
@@ -310,7 +310,7 @@ def _fields(solution: Solution) -> tuple[tuple[Field, Field], ...]:
 def _held_against(job: Job) -> Field:
     """Name the rule set, or the manual with its page."""
     if job.appliance.kind not in LISTED:
-        return "RULE SET", job.rules.set or "none named"
+        return "RULE SET", title_of_rules(job) or "none named"
     manual = job.appliance.manual
     if manual is None:
         return "MANUAL", "not given: no code's figures stand in for it"

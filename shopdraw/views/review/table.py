@@ -138,7 +138,7 @@ def letter_table(
 
 
 def _source(finding: Finding) -> str:
-    if finding.source in ("", finding.source_status):
+    if not finding.source:
         return finding.source_status
     return f"{finding.source} ({finding.source_status})"
 

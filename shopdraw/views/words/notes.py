@@ -34,7 +34,7 @@ def caution_notes(job: Job) -> Notes:
 
 def _read(caution: Caution) -> str:
     source, status = caution.source, caution.source_status
-    return source if source == status else f"{source}; {status}"
+    return f"{source}; {status}" if source else status
 
 
 def general_notes(solution: Solution) -> Notes:

@@ -78,7 +78,7 @@ def solution_record(solution: Solution) -> record_form.SolutionRecord:
         "findings": [_finding(finding) for finding in solution.findings],
         "cut_plan": _cut_plan(solution.cut_plan),
         "schedule": [
-            {"what": x.what, "day": _day(x.day), "wait": x.wait, "source": x.source}
+            {"what": x.what, "day": _day(x.day), "wait": x.wait, "source": x.status}
             for x in solution.schedule
         ],
         "takeoff": [

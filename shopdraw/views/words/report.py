@@ -267,10 +267,12 @@ def _findings(solution: Solution, *, but: str = "") -> Iterator[str]:
                 figures += f" against {in_words(finding.limit, solution.job.lengths)}"
         yield f"  {finding.status.upper():11}  {finding.rule.words}{figures}"
         yield f"               {finding.says}"
+        if finding.keys:
+            yield f"               fill in: {', '.join(finding.keys)}"
         for mend in finding.mends:
             yield f"               would pass: {mend}"
-        if finding.source:
-            yield f"               {finding.source} ({finding.source_status})"
+        source, status = finding.source, finding.source_status
+        yield f"               {f'{source} ({status})' if source else status}"
     yield ""
 
 

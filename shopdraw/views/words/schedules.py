@@ -146,7 +146,7 @@ def schedule_table(steps: tuple[Step, ...]) -> Table:
         "WAITING",
         (Column("TO"), Column("FROM"), Column("WAIT"), Column("SOURCE")),
         tuple(
-            (x.what, str(x.day or "date not given"), x.wait, x.source) for x in steps
+            (x.what, str(x.day or "date not given"), x.wait, x.status) for x in steps
         ),
     )
 
@@ -154,7 +154,7 @@ def schedule_table(steps: tuple[Step, ...]) -> Table:
 def list_events(solution: Solution) -> tuple[Event, ...]:
     """Return the days of the schedule, for a calendar."""
     return tuple(
-        Event(step.what, step.day, f"{step.wait}: {step.source}")
+        Event(step.what, step.day, f"{step.wait}: {step.status}")
         for step in solution.schedule
         if step.day is not None
     )
