@@ -1,7 +1,7 @@
-"""Write days as an iCalendar file (RFC 5545), which any calendar opens.
+"""Write the dated steps as an iCalendar file (RFC 5545), which any calendar opens.
 
 In:  `Event`s.   Out: bytes.
-Frame: whole days, in nobody's time zone; no clock is asked.
+Frame: whole days, in no time zone; the clock is not read.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from shopdraw.drawing.set import Event
 
 
 def write_calendar(events: tuple[Event, ...], title: str) -> bytes:
-    """Write every event as a whole day, known by what it is and of which set."""
+    """Write every event as a whole day, identified by its set and its work."""
     calendar = Calendar()
     calendar.add("prodid", f"-//shopdraw//{__version__}//EN")
     calendar.add("version", "2.0")

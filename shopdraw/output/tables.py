@@ -14,11 +14,11 @@ from shopdraw.drawing.tables import Table
 
 _NUMBER = re.compile(r"[-+]?\d+(\.\d+)?")
 _FORMULA = re.compile(r"(^|;)(?=[\t\r]|\s*[=+@-])")
-"""Where a formula begins; with a semicolon, where that parts the cells of a table."""
+"""Where a formula begins; after a semicolon too, where some programs split cells."""
 
 
 def write_table(table: Table) -> bytes:
-    """Write heads and rows; no cell can be run as a formula by a spreadsheet."""
+    """Write heads and rows so that a spreadsheet takes no cell for a formula."""
     stream = io.StringIO(newline="")
     writer = csv.writer(stream, lineterminator="\r\n")
     writer.writerow([_guarded(column.head) for column in table.columns])
@@ -27,5 +27,5 @@ def write_table(table: Table) -> bytes:
 
 
 def _guarded(cell: str) -> str:
-    """Put an apostrophe before what a spreadsheet would take for a formula."""
+    """Put an apostrophe before anything that a spreadsheet would take for a formula."""
     return cell if _NUMBER.fullmatch(cell) else _FORMULA.sub(r"\1'", cell)

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Protocol
 
-from shopdraw.catalog.rules import HearthRule, Rules, RuleSet, TrimRule
+from shopdraw.catalog.rules import HearthRule, Rules, RuleSet, TrimRule, load_rules
 from shopdraw.catalog.statuses import NOT_READ, TYPED
 from shopdraw.job.model import Job
 from shopdraw.job.model_around import ManualTable
@@ -66,6 +66,12 @@ def set_of(job: Job, rules: Rules) -> RuleSet | None:
     if job.rules.set == OWN_FIGURES:
         return RuleSet(OWN_FIGURES, OWN_FIGURES, "masonry fireplaces")
     return rules.set_named(job.rules.set)
+
+
+def title_of_rules(job: Job) -> str:
+    """Return the rule set's title, as sheets letter it; empty where none is named."""
+    named = load_rules(job.lengths).set_named(job.rules.set)
+    return job.rules.set if named is None else named.title
 
 
 def own_or(job: Job, name: str, limit: Limit) -> Limit:

@@ -1,4 +1,4 @@
-"""Write a solution down as plain records, for `solution.json` and `--json`.
+"""Turn a solution into plain records, for `solution.json` and `--json`.
 
 In:  `Solution`.   Out: dicts, lists, numbers and text.
 Frame: lengths as numbers in the job's lengths, on the developed plane; the exact
@@ -25,7 +25,7 @@ Record = dict[str, Any]
 
 
 def solution_record(solution: Solution) -> Record:
-    """Return everything that was solved as one record."""
+    """Return the whole solution as one record."""
     job, coursing, cut_plan = solution.job, solution.coursing, solution.cut_plan
     return {
         "drawn_from": {"program": PROGRAM, "job_file": job.digest},
@@ -106,18 +106,18 @@ def solution_record(solution: Solution) -> Record:
 
 
 def record_text(solution: Solution) -> str:
-    """Return the solution as the JSON text that is printed and written."""
+    """Return the solution as JSON text, as it is printed and written."""
     return _text(solution_record(solution))
 
 
 def remeasured_text(plan: Solution, after: Solution) -> str:
-    """Return a solution as JSON, with what the courses laid change."""
+    """Return a re-measured solution as JSON, with how each course has changed."""
     changes = changes_record(plan.coursing, after.coursing)
     return _text({**solution_record(after), "changes": changes})
 
 
 def compared_text(alternatives: tuple[Alternative, ...]) -> str:
-    """Return brick sizes and bonds as JSON."""
+    """Return the comparison of brick sizes and bonds as JSON."""
     return _text(compared_record(alternatives))
 
 
@@ -126,7 +126,7 @@ def _text(record: Record | list[Record]) -> str:
 
 
 def compared_record(alternatives: tuple[Alternative, ...]) -> list[Record]:
-    """Return brick sizes and bonds, the best first."""
+    """Return the comparison of brick sizes and bonds as records, the best first."""
     return [
         {
             "size": one.size,
@@ -148,7 +148,7 @@ def compared_record(alternatives: tuple[Alternative, ...]) -> list[Record]:
 
 
 def changes_record(plan: Coursing, coursing: Coursing) -> list[Record]:
-    """Return how each course differs from the plan, new less planned."""
+    """Return how each course differs from the plan: the new figure less the planned."""
     return [
         {
             "course": change.course,
@@ -160,7 +160,7 @@ def changes_record(plan: Coursing, coursing: Coursing) -> list[Record]:
 
 
 def _number(value: Fraction | None) -> float | int | None:
-    """Return a whole number as an int, any other as the nearest float."""
+    """Return a whole number as an int, and any other number as the nearest float."""
     if value is None:
         return None
     return int(value) if value.denominator == 1 else float(value)
