@@ -69,7 +69,7 @@ def form(form_file: Path, lengths: Literal["in", "mm"]) -> int:
     from shopdraw.views.survey_form import draw_form
 
     write_new(form_file, write_pdf((draw_form(lengths),), "Survey form"))
-    click.echo(f"Wrote {printable(str(form_file))}. Print it as large as it is.")
+    click.echo(f"Wrote {printable(str(form_file))}. Print it at 100 %.")
     return 0
 
 

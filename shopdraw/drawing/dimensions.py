@@ -1,4 +1,4 @@
-"""Chains of positions, and the strings of dimensions made from them.
+"""Make strings of dimensions from chains of positions.
 
 In:  exact positions along an axis.   Out: `Chain`, `Measure`s.
 Frame: the drawing's own lengths, full size.
@@ -23,12 +23,12 @@ from shopdraw.lengths import Lengths, format_length, rounded, settled
 
 @dataclass(frozen=True)
 class Chain:
-    """Positions in order along an axis, from a first one on.
+    """Positions in order along an axis.
 
     Attributes:
         positions: exact, rising, at least two.
         axis: "x" or "y".
-        lengths: what they are measured in, and so how they are rounded.
+        lengths: what they are measured in, which says how they are rounded.
     """
 
     positions: tuple[Fraction, ...]
@@ -37,7 +37,7 @@ class Chain:
 
     @property
     def shown(self) -> tuple[Fraction, ...]:
-        """The positions as rounded for display, from the first one."""
+        """The positions rounded for display, from the first one."""
         return tuple(
             rounded(settled(x - self.positions[0]), self.lengths)
             for x in self.positions
@@ -45,12 +45,12 @@ class Chain:
 
     @property
     def figures(self) -> tuple[Fraction, ...]:
-        """What is printed between neighbours."""
+        """The figures printed between neighbouring positions."""
         return tuple(b - a for a, b in pairwise(self.shown))
 
     @property
     def overall(self) -> Fraction:
-        """What is printed from end to end."""
+        """The figure printed from end to end."""
         return self.shown[-1]
 
     def words(self) -> tuple[str, ...]:
@@ -60,13 +60,13 @@ class Chain:
 
 @dataclass(frozen=True)
 class StringStyle:
-    """How a string of dimensions is set out; sizes on paper.
+    """How a string of dimensions is set out; its sizes are on paper.
 
     Attributes:
         layer: of the dimensions.
         height: of the lettering.
         scale: of the drawing.
-        outward: +1 where the string lies on the greater side of what it measures.
+        outward: +1 if the string lies above or right of what it measures, else -1.
         upright: figures stand level, beside the line (for narrow steps along y).
     """
 
@@ -89,8 +89,8 @@ def string_of_dimensions(
         style: lettering and side.
 
     Returns:
-        A dimension a figure. One too wide for its gap stands further out, as little
-        as keeps it clear of its neighbours.
+        One dimension for each figure. A figure too wide for its gap stands further out,
+        just as far as keeps it clear of its neighbours.
     """
     taken: list[Box] = []
     leaders: list[Line] = []
@@ -113,7 +113,7 @@ def string_of_dimensions(
             for aside in (ASIDE if level > 1 else (0.0,))
             for has_leader in _leaders(level, style)
         ]
-        # Where no leader finds a way through, figures at least keep off each other.
+        # Where no leader finds a way through, figures at least do not overlap.
         chosen = next(
             (
                 each
@@ -136,13 +136,13 @@ def string_of_dimensions(
 
 NOTHING = 1e-9
 MOST_LEVELS = 12
-"""So many rows of figures may stand out from a line; the last takes what is left."""
+"""How many rows of figures may stand off a line; the last takes whatever is left."""
 ASIDE = (0.0, 2.5, -2.5, 5.0, -5.0)
-"""How far a figure on a leader may stand to one side, in its heights."""
+"""How far to one side a figure on a leader may stand, in heights of lettering."""
 
 
 def levels_used(measures: tuple[Measure, ...], line_at: float, scale: float) -> float:
-    """Return how far, on paper, the figures of a string stand out from its line."""
+    """Return how far, on paper, the figures of a string stand off its line."""
     out = 0.0
     for measure in measures:
         if measure.letter is not None:
@@ -165,7 +165,7 @@ def _fits(gap: float, words: str, style: StringStyle) -> bool:
 
 
 class Row(NamedTuple):
-    """Where a figure stands: how far out, how far to one side, and what leads to it."""
+    """Where a figure stands: how far out, how far to one side, with a leader or not."""
 
     level: int
     aside: float
@@ -173,9 +173,9 @@ class Row(NamedTuple):
 
 
 def _leaders(level: int, style: StringStyle) -> tuple[bool, ...]:
-    """Return whether a figure at a level has a leader; both where either would do.
+    """Return whether a figure at a level has a leader; both answers if either will do.
 
-    Rows are near their line, columns are not: the first column has one if it can.
+    A row is near its line, a column is not: the first column has one if it can.
     """
     if level > 1:
         return (True,)
@@ -190,7 +190,7 @@ def _letter_at(
     style: StringStyle,
     row: Row,
 ) -> Point:
-    """Return the middle of the words at a level: 0 is the place beside the line."""
+    """Return the middle of the words at a level; level 0 is right beside the line."""
     level = row.level
     middle = float(ends[0] + ends[1]) / 2 + row.aside * style.height * style.scale
     # Extension lines and strokes run past the line, this side too.
@@ -213,7 +213,7 @@ def _letter_box(measure: Measure, style: StringStyle) -> Box:
 def _is_off(
     measure: Measure, style: StringStyle, taken: list[Box], _: list[Line]
 ) -> bool:
-    """Whether a figure keeps off the figures there."""
+    """Whether a figure is clear of the figures already there."""
     box = _letter_box(measure, style)
     return not any(overlap(box, other) for other in taken)
 
@@ -221,7 +221,7 @@ def _is_off(
 def _is_clear(
     measure: Measure, style: StringStyle, taken: list[Box], leaders: list[Line]
 ) -> bool:
-    """Whether a figure and its leader keep off the figures and the leaders there."""
+    """Whether a figure and its leader are clear of the figures and leaders there."""
     box = _letter_box(measure, style)
     own = leader_of(measure, style.scale)
     return (
@@ -232,7 +232,7 @@ def _is_clear(
 
 
 def _runs_through(line: Line, box: Box) -> bool:
-    """Whether a line has a part within a box."""
+    """Whether any part of a line lies inside a box."""
     (x, y), (far_x, far_y) = line
     begin, end = 0.0, 1.0
     for at, reach, low, high in (

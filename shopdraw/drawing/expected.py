@@ -1,4 +1,4 @@
-"""What a written drawing must be found to hold when it is read back.
+"""The form of what must be found in a written drawing when it is read back.
 
 In:  nothing.   Out: `Expected`.
 Frame: model space of the DXF file, full size, in the drawing's own lengths; what is on
@@ -17,7 +17,7 @@ LineKind = Literal["open", "closed", "fill"]
 
 @dataclass(frozen=True)
 class ExpectedInsert:
-    """One insert: its tags, and the outline that its block gives at its point."""
+    """One insert: its tags, and the outline that its block draws there."""
 
     tags: tuple[tuple[str, str], ...]
     outline: tuple[Point, ...]
@@ -33,7 +33,7 @@ class ExpectedMeasure:
 
 @dataclass(frozen=True)
 class Trace:
-    """One polyline, or one tinted area: its layer and its points, in turn."""
+    """One polyline or tinted area: its layer, and its points in order."""
 
     layer: str
     kind: LineKind
@@ -46,7 +46,7 @@ class ExpectedViewport:
 
     Attributes:
         middle, size: on paper.
-        looks_at: the point of model space in its middle.
+        looks_at: the point of model space that its middle shows.
         scale: lengths in model space to one on paper.
     """
 
@@ -58,16 +58,16 @@ class ExpectedViewport:
 
 @dataclass(frozen=True)
 class Expected:
-    """What must be found, no more and no less.
+    """Everything that must be found, no more and no less.
 
     Attributes:
         inserts: by tag `ID`, sorted.
         measures: in drawing order.
-        words: every line of lettering that stands in model space, sorted.
-        lines: every polyline and tinted area in model space, those that inserts draw
-            among them.
-        paper_lines, paper_words: likewise on the layout: border and title block.
-        viewports: one a drawing.
+        words: every line of lettering in model space, sorted.
+        lines: every polyline and tinted area in model space, also those that inserts
+            draw.
+        paper_lines, paper_words: the same on the layout: border and title block.
+        viewports: one for each drawing.
     """
 
     inserts: tuple[ExpectedInsert, ...]

@@ -1,4 +1,4 @@
-"""Find how much room ink takes.
+"""Find how much room the ink of a drawing takes.
 
 In:  a `Drawing`.   Out: the box about all its ink.
 Frame: the drawing's own full-size lengths.
@@ -26,7 +26,7 @@ from shopdraw.drawing.measures import letter_of, lines_of, ticks_of
 
 
 def lettering_of(drawing: Drawing) -> Iterator[tuple[Words, Box]]:
-    """Yield every line of lettering on a drawing with the box about it."""
+    """Yield every line of lettering on a drawing, with the box round it."""
     for ink in drawing.ink:
         if isinstance(ink, Words):
             yield ink, box_of(ink, drawing.scale)
@@ -41,7 +41,7 @@ def lettering_of(drawing: Drawing) -> Iterator[tuple[Words, Box]]:
 
 @lru_cache(maxsize=64)
 def extent_of(drawing: Drawing) -> Box:
-    """Return the box about all of a drawing's ink, lettering included."""
+    """Return the box round all of a drawing's ink, lettering included."""
     symbols = {symbol.name: symbol for symbol in drawing.symbols}
     points: list[Point] = []
     for ink in drawing.ink:
@@ -52,7 +52,7 @@ def extent_of(drawing: Drawing) -> Box:
 
 
 def about(points: Iterable[Point]) -> Box:
-    """Return the box about points; ValueError where there are none."""
+    """Return the box round points; ValueError where there are none."""
     xs, ys = zip(*points, strict=True)
     return (min(xs), min(ys), max(xs), max(ys))
 

@@ -1,4 +1,4 @@
-"""The vocabulary of ink: what may stand on a drawing.
+"""The kinds of ink: everything that a drawing may hold.
 
 In:  nothing.   Out: `Drawing` and the marks that it holds.
 Frame: a drawing's own lengths (full size), x right, y up; whatever is `on_paper` is
@@ -39,7 +39,7 @@ class Fill:
 
 @dataclass(frozen=True)
 class Paint:
-    """An area of one colour, `#rrggbb`: for a picture that gives no figure."""
+    """An area of one colour, `#rrggbb`, for a picture without figures."""
 
     layer: str
     points: tuple[Point, ...]
@@ -48,7 +48,7 @@ class Paint:
 
 @dataclass(frozen=True)
 class Words:
-    """One line of lettering; its height is that of its capitals, on the sheet."""
+    """One line of lettering; its height is the height of its capitals on the sheet."""
 
     layer: str
     at: Point
@@ -61,7 +61,7 @@ class Words:
 
 @dataclass(frozen=True)
 class Tag:
-    """An attribute of an insert; `words` says where it is lettered, None hides it."""
+    """An attribute of an insert; `words` letters it on the drawing, None hides it."""
 
     name: str
     text: str
@@ -70,7 +70,7 @@ class Tag:
 
 @dataclass(frozen=True)
 class Symbol:
-    """A block: drawn about its own origin, inserted many times at full size."""
+    """A block, drawn about its own origin and inserted many times at full size."""
 
     name: str
     strokes: tuple[Stroke, ...]
@@ -79,7 +79,7 @@ class Symbol:
 
 @dataclass(frozen=True)
 class Insert:
-    """A symbol put at a point, with its tags filled in."""
+    """A symbol placed at a point, with its tags filled in."""
 
     layer: str
     symbol: str
@@ -100,7 +100,7 @@ class Measure:
             middle); None centres them above the line.
         upright: the words stand level even along y.
         has_leader: a thin line joins the dimension's middle to the words.
-        ends: what the dimension line ends in; strokes where arrows have no room.
+        ends: what the dimension line ends in; strokes if arrows have no room.
     """
 
     layer: str
@@ -123,7 +123,7 @@ Ink = Stroke | Fill | Paint | Words | Insert | Measure
 class Drawing:
     """One view: its ink at full size, and the symbols that the ink inserts.
 
-    A drawing is itself alone, so that what is once measured of it can be kept.
+    Two drawings are never equal, so that what was measured of one can be kept.
 
     Attributes:
         name: short and unique on its sheet, `elevation`.

@@ -1,4 +1,4 @@
-"""The layers: what each is called, what stands on it, how it plots.
+"""The layers: the name of each, what is drawn on it, and how it plots.
 
 In:  nothing.   Out: their names; `LAYERS`.
 Frame: none.
@@ -31,7 +31,7 @@ VIEWPORTS = "VIEWPORTS"
 
 @dataclass(frozen=True)
 class Layer:
-    """A layer: its name, what stands on it, and how it plots.
+    """A layer: its name, what is drawn on it, and how it plots.
 
     Attributes:
         colour: colour index, legible on black and on white (1, 6, 7, 8, 9, 30).
@@ -65,4 +65,4 @@ LAYERS: tuple[Layer, ...] = (
     Layer(UNPRINTED, "not printed", 9, 0.13, "CONTINUOUS", plots=False),
     Layer(VIEWPORTS, "viewport frames, not printed", 9, 0.13, plots=False),
 )
-"""National CAD Standard form; MSNR, CORN, CUTM and OTHR are our own codes."""
+"""National CAD Standard form; the codes MSNR, CORN, CUTM and OTHR are our own."""

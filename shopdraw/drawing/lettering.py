@@ -1,6 +1,6 @@
-"""Measure lettering without a font engine: widths, boxes, wrapping.
+"""Measure and break lettering without a font engine: widths, boxes, lines.
 
-In:  `Words`.   Out: widths on paper, boxes about the lettering.
+In:  `Words`.   Out: widths on paper, boxes round the lettering.
 Frame: as `ink`: full-size lengths, heights on paper times the drawing's scale.
 """
 
@@ -35,7 +35,7 @@ The pictures are lettered in that font; other fonts of the kind are no wider."""
 
 
 def plain(text: str) -> str:
-    """Return a text in the characters that every reader of a drawing shows alike.
+    """Return a text in the characters that every program shows alike.
 
     Accents go, typographic marks become plain ones, and what has no plain form is a
     question mark; so are marks that begin a code in a DXF file (percent twice, caret,
@@ -51,12 +51,12 @@ def plain(text: str) -> str:
 
 
 def em_of(height: float) -> float:
-    """Return the font size at which capitals are so high."""
+    """Return the font size whose capitals have that height."""
     return height * EM / CAP_HEIGHT
 
 
 def width_of(text: str, height: float) -> float:
-    """Return how wide a line of text is, in the lengths of its height."""
+    """Return the width of a line of text, in the lengths of its height."""
     return _advance(text) * height / CAP_HEIGHT
 
 
@@ -67,12 +67,12 @@ _BY_SIGN = tuple(
 
 @lru_cache(maxsize=16_384)
 def _advance(text: str) -> int:
-    """Return how wide a line of text is in 1/2048 em; figures are met over and over."""
+    """Return the width of a line of text in 1/2048 em; kept, because figures recur."""
     return sum(map(_BY_SIGN.__getitem__, text.encode("ascii", "replace")))
 
 
 def box_of(words: Words, scale: float = 1.0) -> Box:
-    """Return the upright box about a line of lettering, turned or not."""
+    """Return the upright box round a line of lettering, whether it is turned or not."""
     height = words.height_on_paper * scale
     width = width_of(words.text, height)
     left = {"left": 0.0, "centre": -width / 2, "right": -width}[words.align]
@@ -89,7 +89,7 @@ def box_of(words: Words, scale: float = 1.0) -> Box:
 
 
 def overlap(a: Box, b: Box, slack: float = 0.0) -> bool:
-    """Whether two boxes share more than `slack` in both directions."""
+    """Whether two boxes overlap by more than `slack` in both directions."""
     return (
         min(a[2], b[2]) - max(a[0], b[0]) > slack
         and min(a[3], b[3]) - max(a[1], b[1]) > slack
@@ -97,7 +97,7 @@ def overlap(a: Box, b: Box, slack: float = 0.0) -> bool:
 
 
 def wrap(text: str, height: float, width: float) -> tuple[str, ...]:
-    """Break a text into lines no wider than `width`; a longer word is broken too."""
+    """Break a text into lines no wider than `width`, and a word that is wider too."""
     lines: list[str] = []
     line, taken = "", 0
     for word in text.split():

@@ -1,4 +1,4 @@
-"""Resolve a dimension into lines, ticks and lettering, the same for every writer.
+"""Turn a dimension into lines, ticks and lettering, the same for every writer.
 
 In:  `Measure` and its drawing's scale.   Out: lines, ticks, `Words`.
 Frame: the drawing's own full-size lengths.
@@ -15,11 +15,11 @@ from shopdraw.drawing.lettering import width_of
 Line = tuple[Point, Point]
 TICK_PEN_MM = 0.5
 ARROWS = 8.0
-"""Arrows need a line so many ticks long; shorter ones end in strokes."""
+"""A line must be so many ticks long for arrows; a shorter one ends in strokes."""
 
 
 def letter_of(measure: Measure, scale: float) -> Words:
-    """Return a dimension's figure as the words that it is lettered with."""
+    """Return a dimension's figure as lettering."""
     turned = 90.0 if measure.axis == "y" and not measure.upright else 0.0
     if measure.letter is not None:
         at = measure.letter
@@ -41,7 +41,7 @@ def letter_of(measure: Measure, scale: float) -> Words:
 
 
 def with_arrows(drawing: Drawing) -> Drawing:
-    """Return a drawing whose dimension lines end in arrows where they have room."""
+    """Return a drawing whose dimension lines end in arrows, if they have room."""
     ink = (
         replace(each, ends="arrow") if isinstance(each, Measure) else each
         for each in drawing.ink
@@ -57,7 +57,7 @@ def ends_of(measure: Measure) -> Line:
 
 
 def ticks_of(measure: Measure, scale: float) -> tuple[Line, ...]:
-    """Return what the dimension line ends in: slanting strokes, or open arrows."""
+    """Return the ends of the dimension line: slanting strokes, or open arrows."""
     tick = 0.4 * measure.height_on_paper * scale
     first, last = ends_of(measure)
     along = 0 if measure.axis == "x" else 1
@@ -92,7 +92,7 @@ def lines_of(measure: Measure, scale: float) -> list[tuple[Point, Point]]:
 
 
 def leader_of(measure: Measure, scale: float) -> list[Line]:
-    """Return the leader from a dimension's line to a figure away from it."""
+    """Return the leader from a dimension line to a figure that stands away from it."""
     if not measure.has_leader or measure.letter is None:
         return []
     (x, y), (far_x, far_y) = ends_of(measure)

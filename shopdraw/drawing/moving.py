@@ -1,6 +1,6 @@
 """Move ink from one place to another.
 
-In:  any ink.   Out: the same elsewhere.
+In:  any ink.   Out: the same ink, moved.
 Frame: the ink's own.
 """
 

@@ -1,4 +1,4 @@
-"""Pack boxes onto sheets, from the top, in the order given.
+"""Pack boxes on sheets, from the top down, in the order given.
 
 In:  sizes on paper.   Out: where each goes, sheet by sheet.
 Frame: paper lengths.
@@ -15,14 +15,14 @@ Size = tuple[float, float]
 
 @dataclass(frozen=True)
 class Packed:
-    """Which of the boxes, and its place on the sheet."""
+    """The number of a box, and its place on the sheet."""
 
     index: int
     box: Box
 
 
 def pack(sizes: list[Size], content: Box, gap: float) -> list[list[Packed]]:
-    """Put each box into the highest place it fits, on the first sheet that has one.
+    """Put each box in the highest place where it fits, on the first sheet that has one.
 
     Raises:
         ValueError: a box is larger than a sheet.
@@ -62,7 +62,7 @@ def _places(free: list[Box], size: Size) -> list[Box]:
 
 
 def _without(free: list[Box], taken: Box) -> list[Box]:
-    """Return the largest free boxes that are left when one is taken."""
+    """Return the largest free boxes that remain when one is taken."""
     left, bottom, right, top = taken
     parts: list[Box] = []
     for box in free:

@@ -1,6 +1,6 @@
-"""Make a page by hand: parts in a measure of their own, carried to their places.
+"""Make a page by hand: move parts, drawn in their own measure, to their places.
 
-In:  `Mark`s, the page's size.   Out: the same elsewhere; a `Sheet` of one drawing.
+In:  `Mark`s, the page's size.   Out: the marks moved; a `Sheet` of one drawing.
 Frame: paper lengths, origin at the lower left corner of the page, y up.
 """
 
@@ -19,7 +19,7 @@ Part = tuple[list[Mark], float]
 
 
 def carried(mark: Mark, at: Point, unit: float = 1.0) -> Mark:
-    """Carry a mark to its place, so many times as large, lettering too."""
+    """Move a mark to its place, and scale it, lettering too."""
 
     def place(point: Point) -> Point:
         return point[0] * unit + at[0], point[1] * unit + at[1]
@@ -46,7 +46,7 @@ def page_of(
         names: the sheet's name and its title; a further page says which.
         size: the page's width and height.
         lengths: what it is measured in.
-        number: of the page.
+        number: of the page, from 1.
         scale: lengths of the ink to one on paper.
     """
     name, title = names

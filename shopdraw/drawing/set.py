@@ -1,4 +1,4 @@
-"""The form that everything drawn is handed on in, to whoever writes it.
+"""The form of a drawing set: everything drawn, on its way to the writers.
 
 In:  `Sheet`s, a bare `Drawing`, `Table`s, a record.   Out: `DrawingSet`.
 Frame: each says its own.
@@ -57,10 +57,10 @@ class FileForm:
 
 @dataclass(frozen=True)
 class Event:
-    """A day, and what may be done on it.
+    """A day, and the work that may begin on it.
 
     Attributes:
-        says: how the day comes about.
+        says: how long the wait is, and who says so.
     """
 
     what: str
@@ -70,7 +70,7 @@ class Event:
 
 @dataclass(frozen=True)
 class DrawingSet:
-    """All that a writer or a test may want.
+    """Everything that is to be written.
 
     Attributes:
         drawn_from: which program and job file.
@@ -78,10 +78,10 @@ class DrawingSet:
         dated: as the job has it, for the PDF.
         lengths: what its drawings are measured in.
         sheets: in order.
-        picture: what it will look like; None where it was not asked for.
-        expected: what each sheet's DXF must be found to hold, sheet by sheet.
+        picture: of the finished work; None where it was not asked for.
+        expected: what must be found in each sheet's DXF file, sheet by sheet.
         bare: the drawing without paper, at full size.
-        bare_expected: what its DXF must be found to hold.
+        bare_expected: what must be found in its DXF file.
         tables: the ones that are files too, named for them.
         record_json: the solution, as text.
         form: of the DXF files.
@@ -107,7 +107,7 @@ class DrawingSet:
     is_whole: bool = True
 
     def picked(self, names: tuple[str, ...]) -> DrawingSet:
-        """Return the set with the sheets of these names alone, as they are numbered.
+        """Return the set with only the sheets of these names; they keep their numbers.
 
         A name without its page takes all pages: `cut-list`.
         """
@@ -127,7 +127,7 @@ class DrawingSet:
 
     @property
     def names(self) -> tuple[str, ...]:
-        """What sheets there are, pages of one taken together."""
+        """The names of the sheets, with the pages of one sheet taken together."""
         sheets = [sheet.name.rstrip("0123456789").rstrip("-") for sheet in self.sheets]
         papers = (name for name, _ in self.papers)
         return (*dict.fromkeys(sheets), "appearance", *papers)

@@ -1,6 +1,6 @@
-"""Compose drawings onto sheets: paper, scale, place, border, title block.
+"""Compose sheets: put drawings in their places, with border and title block.
 
-In:  `Drawing`s and what the title block says.   Out: `Sheet`s.
+In:  `Drawing`s, `TitleBlock`.   Out: `Sheet`s.
 Frame: paper lengths, origin at the lower left corner of the sheet, y up.
 """
 
@@ -47,17 +47,17 @@ BAR_LENGTHS: dict[Lengths, tuple[int, ...]] = {
     "in": (1, 2, 4, 8, 12, 24, 48, 96),
     "mm": (10, 20, 50, 100, 200, 500, 1000, 2000),
 }
-"""Lengths that a scale bar may be, each of four whole or plain parts."""
+"""Lengths that a scale bar may have, so that its four parts are plain figures."""
 
 
 @dataclass(frozen=True)
 class PaperStyle:
-    """Sizes on paper that a set shares, in its own lengths.
+    """The sizes on paper that a whole set shares, in its own lengths.
 
     Attributes:
         text: general lettering (3/32 in, 2.5 mm).
         title: titles of views (5/32 in, 3.5 mm).
-        small: piece marks and fine print that is not a figure.
+        small: piece marks and fine print, never a figure.
         margin: from the paper's edge to the border.
         strip: the title block's width, at the right.
     """
@@ -77,11 +77,11 @@ STYLES: dict[Lengths, PaperStyle] = {
 
 @dataclass(frozen=True)
 class Placement:
-    """Where a drawing goes: one mapping that both writers use.
+    """Where a drawing goes on its sheet; every writer uses it.
 
     Attributes:
         scale: full-size lengths per paper length.
-        origin: the drawing's point that is carried to `on_paper` and `in_model`.
+        origin: the point of the drawing that goes to `on_paper` and `in_model`.
         on_paper: that point on the sheet.
         in_model: that point in the DXF's model space, full size.
         window: the drawing's extents on the sheet, (left, bottom, right, top); the
@@ -95,14 +95,14 @@ class Placement:
     window: tuple[float, float, float, float]
 
     def to_paper(self, point: Point) -> Point:
-        """Carry a point of the drawing onto the sheet."""
+        """Move a point of the drawing to its place on the sheet."""
         return (
             self.on_paper[0] + (point[0] - self.origin[0]) / self.scale,
             self.on_paper[1] + (point[1] - self.origin[1]) / self.scale,
         )
 
     def to_model(self, point: Point) -> Point:
-        """Carry a point of the drawing into model space."""
+        """Move a point of the drawing to its place in model space."""
         return (
             self.in_model[0] + point[0] - self.origin[0],
             self.in_model[1] + point[1] - self.origin[1],
@@ -111,7 +111,7 @@ class Placement:
 
 @dataclass(frozen=True)
 class PlacedDrawing:
-    """A drawing and where it goes on its sheet."""
+    """A drawing, and where it goes on its sheet."""
 
     drawing: Drawing
     placement: Placement
@@ -154,11 +154,11 @@ class Sheet:
 
 @dataclass(frozen=True)
 class TitleBlock:
-    """What the title block says, field by field, top to bottom.
+    """What the title block says, from top to bottom.
 
     Attributes:
         fields: (name, value) pairs; an empty value leaves a blank to fill in.
-        stamps: lines that must not be overlooked, lettered in a box.
+        stamps: lines that must not be overlooked, each lettered in a box.
         notes: fine print above the fields.
         stamp_boxes: names of empty boxes left for other people's stamps.
     """
@@ -171,7 +171,7 @@ class TitleBlock:
 
 @dataclass(frozen=True)
 class Cell:
-    """A place on a sheet that a drawing is put into.
+    """A place on a sheet for one drawing.
 
     Attributes:
         box: on paper.
@@ -199,18 +199,18 @@ def scale_name(scale: float, practice: Practice) -> str:
 
 
 def size_on_paper(drawing: Drawing) -> tuple[float, float]:
-    """Return how wide and how high a drawing is on the sheet."""
+    """Return the width and height of a drawing on the sheet."""
     left, bottom, right, top = extent_of(drawing)
     return ((right - left) / drawing.scale, (top - bottom) / drawing.scale)
 
 
 def fits(drawing: Drawing, cell: Cell) -> bool:
-    """Whether a drawing goes into a cell."""
+    """Whether a drawing fits a cell."""
     return goes_into(size_on_paper(drawing), cell)
 
 
 def goes_into(size: tuple[float, float], cell: Cell) -> bool:
-    """Whether so wide and so high a thing goes into a cell."""
+    """Whether something of a width and height fits a cell."""
     left, bottom, right, top = cell.box
     return size[0] <= right - left + 1e-9 and size[1] <= top - bottom + 1e-9
 
@@ -238,7 +238,7 @@ def titled(
 
 
 def _scale_bar(at: Point, scale: float, lengths: Lengths) -> list[Ink]:
-    """Draw a bar of four equal parts, a round length long, with its ends lettered."""
+    """Draw a scale bar of four equal parts and a round length, its ends lettered."""
     style = STYLES[lengths]
     rounds = BAR_LENGTHS[lengths]
     wanted = 12 * style.title * scale
@@ -262,10 +262,10 @@ def _scale_bar(at: Point, scale: float, lengths: Lengths) -> list[Ink]:
 
 
 def place(drawing: Drawing, cell: Cell, main_scale: float) -> PlacedDrawing:
-    """Put a drawing into a cell.
+    """Place a drawing in a cell.
 
     Raises:
-        ValueError: it does not fit, which whoever chose its scale should have seen.
+        ValueError: it does not fit; whoever chose its scale should have checked.
     """
     left, bottom, right, top = extent_of(drawing)
     size = (right - left) / drawing.scale, (top - bottom) / drawing.scale
@@ -296,10 +296,10 @@ def compose_sheet(
     cells: tuple[tuple[Drawing, Cell], ...],
     block: TitleBlock,
 ) -> Sheet:
-    """Put drawings into cells on one sheet, with border and title block.
+    """Place drawings in cells on one sheet, with border and title block.
 
-    Model space is laid out like the paper at the smallest scale on the sheet, so that
-    no two drawings meet there either.
+    Model space is laid out like the paper, at the smallest scale on the sheet, so that
+    drawings do not overlap there either.
     """
     main_scale = max((drawing.scale for drawing, _ in cells), default=1.0)
     return Sheet(
@@ -355,7 +355,7 @@ def _frame(
 def _above_fields(
     size: tuple[float, float], style: PaperStyle, block: TitleBlock
 ) -> list[Ink]:
-    """Letter stamps and notes from the top of the strip down, and leave stamp boxes."""
+    """Letter the stamps, then draw boxes for other people's stamps, then the notes."""
     text, inset = style.text, 0.8 * style.text
     left, right = size[0] - style.margin - style.strip, size[0] - style.margin
     y = size[1] - style.margin - inset

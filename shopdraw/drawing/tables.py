@@ -1,8 +1,8 @@
-"""Tables and notes: made once as text, drawn on a sheet, written to a file.
+"""Tables and notes, as text and as drawings.
 
 In:  heads and rows of text, or paragraphs.   Out: `Table`; `Drawing`s of them.
-Frame: as `ink`; the origin is the upper left corner, and what is sized on paper is
-drawn `scale` times as large, so that it stands among full-size views.
+Frame: as `ink`; the origin is the upper left corner. Sizes on paper are drawn `scale`
+times as large, because the drawing stands among full-size views.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from shopdraw.drawing.lettering import width_of, wrap
 
 @dataclass(frozen=True)
 class Column:
-    """A column: its head and how its cells stand."""
+    """A column: its head, and how its cells are aligned."""
 
     head: str
     align: Align = "left"
@@ -24,7 +24,7 @@ class Column:
 
 @dataclass(frozen=True)
 class Table:
-    """A table: a title, columns, and rows with a cell for each column."""
+    """A table: a title, columns, and rows with one cell for each column."""
 
     name: str
     title: str
@@ -82,7 +82,7 @@ def draw_table(
 
 
 MANY_ROWS = 12
-"""Up to this many rows every one is ruled; beyond, every third."""
+"""Up to so many rows there is a line under each; beyond, under every third."""
 
 
 def _rule(left: float, right: float, y: float, scale: float) -> Stroke:
@@ -109,7 +109,7 @@ def _cell(
 
 
 def _widths(table: Table, height: float, pad: float, most: float | None) -> list[float]:
-    """Return each column's width on paper; the widest give way first."""
+    """Return each column's width on paper; the widest columns give way first."""
     columns = range(len(table.columns))
     widths = [
         max(
@@ -135,7 +135,7 @@ def _widths(table: Table, height: float, pad: float, most: float | None) -> list
 
 @dataclass(frozen=True)
 class Notes:
-    """Numbered or plain paragraphs under a heading."""
+    """Paragraphs under a heading, numbered or not."""
 
     name: str
     title: str
@@ -144,7 +144,7 @@ class Notes:
 
 
 def draw_notes(notes: Notes, height: float, scale: float, width: float) -> Drawing:
-    """Letter notes in a column of a width on paper; the origin is its upper left."""
+    """Letter notes in a column so wide on paper; its upper left is the origin."""
     pitch = 1.7 * height
     title_high = 1.35 * height
     ink: list[Ink] = [

@@ -1,7 +1,7 @@
-"""Write days as an iCalendar file (RFC 5545), which any calendar opens.
+"""Write the dated steps as an iCalendar file (RFC 5545), which any calendar opens.
 
 In:  `Event`s.   Out: bytes.
-Frame: whole days, in nobody's time zone; no clock is asked.
+Frame: whole days, in no time zone; the clock is not read.
 """
 
 from __future__ import annotations

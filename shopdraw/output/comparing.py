@@ -1,10 +1,11 @@
 """Compare what a DXF file was found to hold with what it must hold.
 
-In:  `Found`, `Expected`.   Out: differences in words; none where they agree.
-Frame: as both.
+In:  `Found`, `Expected`.   Out: differences in words; none if they agree.
+Frame: the same as both.
 
-Lines and fills are compared by their points on a grid of 1/100 in, or 0.1 mm, as many
-of each as there are; a point on the edge between two places of the grid is in both.
+Lines and fills are compared by their points on a grid of 1/100 in, or 0.1 mm, and each
+must be there as often as it should be. A point between two places of the grid counts as
+in either.
 """
 
 from __future__ import annotations
@@ -20,21 +21,21 @@ from shopdraw.output.readback import NEAR, Found, FoundInsert
 
 FORM = FileForm()
 WITHOUT_TINTS = "R2000"
-"""A release that knows none: what is filled elsewhere is left out there."""
+"""A release that has no tints: fills are left out of its files."""
 PER_LENGTH = {"in": 100, "mm": 10}
-"""How many places of the grid a length is."""
+"""How many places of the grid there are to a length."""
 
 
 def compare(
     found: Found, expected: Expected, lengths: str = "in", form: FileForm = FORM
 ) -> tuple[str, ...]:
-    """Return every difference in words; none where the file holds what it must.
+    """Return every difference in words; none if the file holds exactly what it must.
 
     Args:
         found: what was read.
-        expected: what must be there, its layers named as the set names them.
-        lengths: "in" or "mm": what both are measured in.
-        form: what the file's layers are called, and its release.
+        expected: what must be there, with the set's own names of layers.
+        lengths: what both are measured in: "in" or "mm".
+        form: the names of the file's layers, and its release.
     """
     grid = PER_LENGTH[lengths]
     return (
@@ -57,10 +58,10 @@ def _compare_inserts(found: Found, expected: Expected) -> Iterator[str]:
         yield f"{name} is drawn {times[name]} times"
     wanted = {_name(insert.tags): insert for insert in expected.inserts}
     for name in sorted(set(there) - set(wanted)):
-        yield f"{name} is drawn and was not to be"
+        yield f"{name} is drawn but should not be"
     for name, insert in wanted.items():
         if name not in there:
-            yield f"{name} is not drawn"
+            yield f"{name} should be drawn but is not"
             continue
         yield from _compare_insert(name, there[name], insert)
 
@@ -69,9 +70,9 @@ def _compare_insert(
     name: str, found: FoundInsert, wanted: ExpectedInsert
 ) -> Iterator[str]:
     if sorted(found.tags) != sorted(wanted.tags):
-        yield f"{name} is tagged {dict(found.tags)}, not {dict(wanted.tags)}"
+        yield f"{name} has tags {dict(found.tags)}, should be {dict(wanted.tags)}"
     if not _same_ring(found.outline, wanted.outline):
-        yield f"{name} is drawn at {found.outline}, not {wanted.outline}"
+        yield f"{name} is drawn at {found.outline}, should be at {wanted.outline}"
 
 
 def _same_ring(a: tuple[Point, ...], b: tuple[Point, ...]) -> bool:
@@ -93,27 +94,34 @@ def _name(tags: tuple[tuple[str, str], ...]) -> str:
 
 def _compare_measures(found: Found, expected: Expected) -> Iterator[str]:
     if len(found.measures) != len(expected.measures):
-        yield f"{len(found.measures)} dimensions, not {len(expected.measures)}"
+        yield _count("dimensions", len(found.measures), len(expected.measures))
         return
     for there, wanted in zip(found.measures, expected.measures, strict=True):
         if there.words != wanted.words:
-            yield f"a dimension reads {there.words}, not {wanted.words}"
+            yield f"a dimension reads {there.words}, should read {wanted.words}"
         for length in (there.length, there.recorded):
             if abs(length - wanted.length) > NEAR:
-                yield f"dimension {wanted.words} is {length} long, not {wanted.length}"
+                yield (
+                    f"dimension {wanted.words} is {length} long, should be "
+                    f"{wanted.length}"
+                )
+
+
+def _count(what: str, found: int, wanted: int) -> str:
+    return f"there are {found} {what}, should be {wanted}"
 
 
 def _compare_words(found: tuple[str, ...], expected: tuple[str, ...]) -> Iterator[str]:
     there = Counter(found)
     wanted = Counter(text for text in expected if text.strip())
     for text in sorted((wanted - there).elements()):
-        yield f'"{text}" is not lettered'
+        yield f'"{text}" should be lettered but is not'
     for text in sorted((there - wanted).elements()):
-        yield f'"{text}" is lettered and was not to be'
+        yield f'"{text}" is lettered but should not be'
 
 
 def _as_written(lines: tuple[Trace, ...], form: FileForm) -> tuple[Trace, ...]:
-    """Return lines with their layers as the file calls them, and as it can hold."""
+    """Return the lines that the file can hold, with its own names of layers."""
     called = dict(form.layers)
     return tuple(
         Trace(called.get(line.layer, line.layer), line.kind, line.points)
@@ -129,7 +137,7 @@ Key = tuple[str, str, tuple[tuple[int, int], ...]]
 def _compare_lines(
     found: tuple[Trace, ...], wanted: tuple[Trace, ...], grid: int
 ) -> Iterator[str]:
-    """Hold lines and fills against each other, as many of each as there are."""
+    """Compare lines and fills, each as often as it is there."""
     there = Counter(_key(line, grid) for line in found)
     should = Counter(_key(line, grid) for line in wanted)
     missing = sorted((should - there).elements())
@@ -140,13 +148,13 @@ def _compare_lines(
             missing.remove(key)
             extra.remove(match)
     for key in missing:
-        yield f"{_said(key, grid)} is not drawn"
+        yield f"{_said(key, grid)} should be drawn but is not"
     for key in extra:
-        yield f"{_said(key, grid)} is drawn and was not to be"
+        yield f"{_said(key, grid)} is drawn but should not be"
 
 
 def _key(line: Trace, grid: int) -> Key:
-    """Return a line on the grid, whichever end or corner it begins at."""
+    """Return a line on the grid, the same whichever end or corner it begins at."""
     points = [(round(x * grid), round(y * grid)) for x, y in line.points]
     if line.kind == "open":
         return line.layer, line.kind, min(tuple(points), tuple(reversed(points)))
@@ -156,7 +164,7 @@ def _key(line: Trace, grid: int) -> Key:
 def _turns(
     points: list[tuple[int, int]], first: tuple[int, int] | None = None
 ) -> list[tuple[tuple[int, int], ...]]:
-    """Return a ring from each of its corners, or one of them, either way round."""
+    """Return an outline read from each corner, or from one, either way round."""
     return [
         (*ring[start:], *ring[:start])
         for ring in (points, points[::-1])
@@ -166,7 +174,7 @@ def _turns(
 
 
 def _is_near(one: Key, other: Key) -> bool:
-    """Whether two lines are one, but for which place of the grid a point falls in."""
+    """Whether two lines are the same, their points off by one place of the grid."""
     if one[:2] != other[:2] or len(one[2]) != len(other[2]):
         return False
     points = list(other[2])
@@ -181,7 +189,7 @@ def _is_near(one: Key, other: Key) -> bool:
 
 
 def _said(key: Key, grid: int) -> str:
-    """Name a line by its layer and where it lies."""
+    """Name a line by its layer and its points."""
     layer, kind, points = key
     places = " ".join(f"({x / grid:g}, {y / grid:g})" for x, y in points[:4])
     more = " ..." if len(points) > 4 else ""
@@ -191,7 +199,7 @@ def _said(key: Key, grid: int) -> str:
 
 def _compare_viewports(found: Found, expected: Expected) -> Iterator[str]:
     if len(found.viewports) != len(expected.viewports):
-        yield f"{len(found.viewports)} viewports, not {len(expected.viewports)}"
+        yield _count("viewports", len(found.viewports), len(expected.viewports))
         return
     for there, wanted in zip(found.viewports, expected.viewports, strict=True):
         pairs = (
@@ -201,4 +209,4 @@ def _compare_viewports(found: Found, expected: Expected) -> Iterator[str]:
             (there.view_height, wanted.size[1] * wanted.scale),
         )
         if any(abs(a - b) > NEAR for a, b in pairs):
-            yield f"a viewport is {there}, not {wanted}"
+            yield f"a viewport is {there}, should be {wanted}"

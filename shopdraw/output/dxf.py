@@ -2,9 +2,9 @@
 
 In:  `Sheet`, or `Drawing`.   Out: bytes of an R2010 DXF file.
 Frame: model space at full size in the drawing's own lengths; the layout in paper
-lengths, a viewport a drawing.
+lengths, with one viewport for each drawing.
 
-Every drawing stands whole in model space; only border and title block are on the
+Every drawing is complete in model space; only border and title block are on the
 layout. The same input gives the same bytes, whatever the hash seed.
 """
 
@@ -46,12 +46,12 @@ Space = Modelspace | Paperspace | BlockLayout
 Move = Callable[[Point], Point]
 
 LETTERING = "LETTERING"
-"""The text style; its font file is one that every system has or stands in for."""
+"""The text style; every system has its font, or one in its place."""
 DIMENSIONS = "DIMENSIONS"
 ARCHITECTURAL, DECIMAL = 4, 2
 """$LUNITS and DIMLUNIT."""
 INVISIBLE = 1
-"""The flag of an attribute that is there to be read, not seen."""
+"""The flag of an attribute that programs read but nobody sees."""
 
 _ALIGN: dict[tuple[Seat, Align], TextEntityAlignment] = {
     ("foot", "left"): TextEntityAlignment.LEFT,
@@ -77,7 +77,7 @@ _LINE_TYPES = {
 
 FORM = FileForm()
 TINTED = "AC1018"
-"""Before this release a fill can't be a tint: it would cover what stands on it."""
+"""Before this release a fill can't be a tint: it would cover what is drawn on it."""
 
 
 def write_dxf(sheet: Sheet, form: FileForm = FORM) -> bytes:
@@ -106,7 +106,7 @@ def write_bare_dxf(
 
 
 def _new_document(lengths: str, form: FileForm) -> Document:
-    # Named for testing; it is what keeps dates and random identifiers out of the file.
+    # The option is named for testing; it keeps dates and random identifiers out.
     ezdxf.options.write_fixed_meta_data_for_testing = True
     units = InsertUnits.Inches if lengths == "in" else InsertUnits.Millimeters
     document = ezdxf.new(form.release, units=units)
@@ -170,7 +170,7 @@ def _write_drawing(
 
 
 def _define_symbol(document: Document, symbol: Symbol, drawing: Drawing) -> None:
-    """Define a block once; drawings of one sheet may share it."""
+    """Define a block once; the drawings of a sheet may share it."""
     if symbol.name in document.blocks:
         return
     block = document.blocks.new(symbol.name)
@@ -178,7 +178,7 @@ def _define_symbol(document: Document, symbol: Symbol, drawing: Drawing) -> None
     for stroke in symbol.strokes:
         _write_stroke(block, stroke, lambda point: point)
     for row, name in enumerate(symbol.tag_names):
-        # Hidden prompts, one under the other, so that none lies on another.
+        # The prompts are hidden, one below another, so that none covers another.
         at = (0.0, -row * 0.1 * drawing.scale)
         definition = block.add_attdef(name, at, dxfattribs={"height": 0.05})
         definition.dxf.style = LETTERING
@@ -201,7 +201,7 @@ def _write_ink(
             [move(point) for point in ink.points], is_closed=True
         )
     elif isinstance(ink, Paint):
-        message = f"{ink.colour}: a picture is not drawn for the workshop"
+        message = f"{ink.colour}: a picture has no DXF file"
         raise TypeError(message)
     elif isinstance(ink, Insert):
         _write_insert(space, ink, move, scale)
@@ -217,10 +217,10 @@ def _write_stroke(space: Space, stroke: Stroke, move: Move) -> None:
 
 
 def _ascii(text: str) -> str:
-    """Hold lettering to what every reader shows alike.
+    """Return a text if it is ASCII, which every program shows alike.
 
     Raises:
-        ValueError: a character is not ASCII, which whoever lettered it should see to.
+        ValueError: a character is not ASCII; whoever lettered it should see to that.
     """
     text.encode("ascii")
     return text
@@ -267,7 +267,7 @@ def _write_insert(space: Space, insert: Insert, move: Move, scale: float) -> Non
 def _write_measure(
     document: Document, space: Space, measure: Measure, move: Move, scale: float
 ) -> None:
-    """Write a dimension whose block, geometry and words all say the same."""
+    """Write a dimension whose block, geometry and words all agree."""
     start, end = move(measure.start), move(measure.end)
     line = move((measure.line_at, measure.line_at))
     block = document.blocks.new_anonymous_block(type_char="D")
@@ -319,7 +319,7 @@ def _about(boxes: Iterable[Box]) -> Box:
 
 
 def _set_extents(document: Document, box: Box) -> None:
-    """Say where the drawing is, and open the file zoomed to it."""
+    """Record the drawing's extents, so that the file opens zoomed to them."""
     left, bottom, right, top = box
     space = document.modelspace()
     space.reset_extents((left, bottom, 0), (right, top, 0))
@@ -377,7 +377,7 @@ def _saved(document: Document, form: FileForm) -> bytes:
     wanted = {called.upper() for _, called in form.layers}
     for layer in layers:
         if layer.dxf.name.upper() in wanted:
-            # Names may be changed over: each is free before it is given.
+            # Two layers may swap names, so each is freed before it is given.
             layer.rename(f"~{layer.dxf.name}")
     for layer, (_, called) in zip(layers, form.layers, strict=True):
         layer.rename(called)

@@ -1,8 +1,8 @@
-"""Write a sheet as a picture: PNG for the screen.
+"""Write a sheet as a PNG picture for the screen.
 
 In:  `Sheet`.   Out: bytes.
-Frame: the page is the sheet at true size; what is put on it is in paper
-lengths, so nothing is scaled to fit.
+Frame: the page is the sheet at true size, and everything on it is in paper lengths, so
+nothing is scaled to fit.
 """
 
 from __future__ import annotations
@@ -76,7 +76,7 @@ def _whole(pixels: Any) -> Any:
 
 
 def _in_few_colours(pixels: Any) -> Any:
-    """Return the picture in eight bits a dot: in greys, or with the pens' colours."""
+    """Return the picture in eight bits a dot: greys, or greys and the pens' colours."""
     from PIL import Image
 
     red, green, blue = (pixels[:, :, i] for i in range(3))
@@ -93,7 +93,7 @@ def _shades() -> bytes:
 
     Ink on paper is one colour, thinner at its edges, so it needs no others.
     """
-    # Colours are looked up four levels at a time: nothing else is as near to white.
+    # Colours are matched four levels at a time: white must be the nearest to white.
     greys = [*((level,) * 3 for level in range(0, 252, 4)), (255, 255, 255)]
     pens = sorted({pen for pen in PENS.values() if len({*_parts(pen)}) > 1})
     steps = (256 - len(greys)) // len(pens)
@@ -111,7 +111,7 @@ def _parts(colour: str) -> tuple[int, int, int]:
 
 
 class _Page:
-    """A blank page of the sheet's size, on which artists are put in paper lengths."""
+    """A blank page of the sheet's size, to put artists on in paper lengths."""
 
     def __init__(self, sheet: Sheet) -> None:
         inch = per_inch(sheet)
@@ -119,14 +119,14 @@ class _Page:
         self._to_page = Affine2D().scale(1 / inch) + self.figure.dpi_scale_trans
 
     def put(self, artist: Any) -> None:
-        """Put an artist down over those that are there already."""
+        """Put an artist on top of those that are there already."""
         artist.set_transform(self._to_page)
         artist.set_zorder(len(self.figure.artists))
         self.figure.add_artist(artist)
 
 
 def _put_lines(page: _Page, plot: Plot) -> None:
-    """Put paint and fills down, then the lines, a collection a pen."""
+    """Put down paint and fills, then the lines, one collection for each pen."""
     if plot.paints:
         colours, painted = zip(*plot.paints, strict=True)
         page.put(PolyCollection(painted, facecolors=colours, linewidths=0))
@@ -161,14 +161,14 @@ def _font() -> FontProperties:
 
 @cache
 def _glyph(sign: str) -> tuple[Any, Any]:
-    """Return the points and codes of a sign's outline, an em being one."""
+    """Return the points and codes of a character's outline, with an em of 1."""
     shaper: Any = TextToPath()
     points, codes = shaper.get_text_path(_font(), sign, ismath=False)
     return np.asarray(points).reshape(-1, 2) / shaper.FONT_SCALE, codes
 
 
 def _outline_of(text: str) -> tuple[Any, Any]:
-    """Return the points and codes of a line of text, an em being one."""
+    """Return the points and codes of a line of text, with an em of 1."""
     points, codes, x = [], [], 0.0
     for sign in text:
         glyph, its_codes = _glyph(sign)
@@ -179,7 +179,7 @@ def _outline_of(text: str) -> tuple[Any, Any]:
 
 
 def _put_letters(page: _Page, letters: list[Letters]) -> None:
-    """Letter with outlines of the glyphs, each glyph's made once."""
+    """Letter with the outlines of characters; each outline is made once."""
     outlines: dict[str, tuple[Any, Any]] = {}
     by_colour: dict[str, list[Outline]] = {}
     for line in letters:

@@ -1,11 +1,11 @@
 """Write sheets as one PDF, for paper and for the screen.
 
 In:  `Sheet`s.   Out: bytes.
-Frame: a page is the sheet at true size; what is put on it is in paper lengths, so
-nothing is scaled to fit, and the file asks that a printer doesn't either.
+Frame: a page is the sheet at true size, and everything on it is in paper lengths, so
+nothing is scaled to fit; the file asks printers not to scale it either.
 
-Its text can be searched and selected. A reader shows the sheets' names as bookmarks and
-as page labels. The same sheets give the same bytes.
+The text can be searched and selected. The sheets' names are its bookmarks and page
+labels. The same sheets give the same bytes.
 """
 
 from __future__ import annotations
@@ -50,10 +50,10 @@ def write_pdf(
     dated: date | None = None,
     drawn_from: str = "",
 ) -> bytes:
-    """Draw all sheets, a page each at true size.
+    """Draw every sheet on a page of its own, at true size.
 
     Args:
-        sheets: its pages.
+        sheets: the pages.
         title: of the file.
         dated: the day that it is of; no clock is asked.
         drawn_from: which program and job file, among its keywords.
@@ -89,7 +89,7 @@ def _blank(stream: io.BytesIO) -> Canvas:
 
 
 def _describe(canvas: Canvas, title: str, dated: date | None) -> None:
-    """Say what the file is, and how it is to be shown and printed."""
+    """Set the title of the file, and how it is to be shown and printed."""
     canvas.setTitle(title)
     canvas.setSubject("Shop drawings")
     canvas.setAuthor("")
@@ -103,7 +103,7 @@ def _describe(canvas: Canvas, title: str, dated: date | None) -> None:
 
 
 def _draw_lines(canvas: Canvas, plot: Plot, points: float) -> None:
-    """Put paint and fills down, then the lines, a path a pen."""
+    """Put down paint and fills, then the lines, one path for each pen."""
     for colour, ring in plot.paints:
         _fill(canvas, _colour(colour), [ring], points)
     for colour, rings in plot.fills.items():
@@ -157,7 +157,7 @@ def _colour(name: str) -> Color:
 
 @cache
 def _font() -> str:
-    """Make the font known to the writer of the PDF, and return its name there."""
+    """Register the font with the PDF library, and return its name there."""
     font = TTFont("DejaVuSans", font_file())
     pdfmetrics.registerFont(font)
     return str(font.fontName)

@@ -1,10 +1,10 @@
-"""A sheet's ink as it is plotted: in paper lengths, sorted by pen.
+"""Turn a sheet's ink into plotted lines and letters in paper lengths, sorted by pen.
 
 In:  `Sheet`.   Out: `Plot`.
 Frame: paper, from the sheet's bottom left.
 
-Plotted as a draughtsman would: black, greys for what exists and what is hidden, dark
-red for cuts. The font is the one that matplotlib ships, by path.
+The pens are a draughtsman's: black, greys for what exists and what is hidden, dark red
+for cuts. The font is the one that comes with matplotlib.
 """
 
 from __future__ import annotations
@@ -45,12 +45,12 @@ Move = Callable[[Point], Point]
 
 
 def per_inch(sheet: Sheet) -> float:
-    """Return how many of a sheet's lengths an inch has."""
+    """Return how many of a sheet's lengths make an inch."""
     return 1.0 if sheet.lengths == "in" else MM
 
 
 def font_file() -> Path:
-    """Return the font that all is lettered in."""
+    """Return the file of the font that everything is lettered in."""
     import matplotlib
 
     return Path(matplotlib.get_data_path()) / "fonts" / "ttf" / "DejaVuSans.ttf"
@@ -143,7 +143,7 @@ class Plot:
 
 
 def _foot_left(words: Words, height: float) -> Point:
-    """Return where the text begins, about its own point, before it is turned."""
+    """Return where the text begins, from its own point, before it is turned."""
     width = width_of(words.text, height)
     x = {"left": 0.0, "centre": -width / 2, "right": -width}[words.align]
     y = {"foot": 0.0, "middle": -height / 2, "top": -height}[words.seat]
@@ -151,7 +151,7 @@ def _foot_left(words: Words, height: float) -> Point:
 
 
 def _turned(spot: Point, angle_deg: float) -> Point:
-    """Return where a spot lies when it is turned about the origin."""
+    """Return a point turned about the origin."""
     cosine, sine = cos(radians(angle_deg)), sin(radians(angle_deg))
     x, y = spot
     return x * cosine - y * sine, x * sine + y * cosine

@@ -1,4 +1,4 @@
-"""Put a whole set of files in place of an earlier one, or change nothing.
+"""Replace a whole set of files by a new one, or change nothing.
 
 In:  file names and bytes, and the folder they are to be in.   Out: the folder.
 Frame: none.
@@ -64,7 +64,7 @@ def publish(
             _refuse_taken(files, folder)
             _swap(_written(files, folder, prove), folder)
     except OSError as error:
-        message = f"{folder}: can't be written: {error.strerror or error}"
+        message = f"{folder}: cannot be written: {error.strerror or error}"
         raise NotPublished(message) from None
 
 
@@ -165,7 +165,7 @@ def _within(folder: Path) -> Iterator[Path]:
     The set would take the place of what somebody has locked.
     """
     if not os.access(folder, os.R_OK | os.W_OK | os.X_OK):
-        message = f"{folder}: can't be written: {os.strerror(errno.EACCES)}"
+        message = f"{folder}: cannot be written: {os.strerror(errno.EACCES)}"
         raise NotPublished(message)
     for path in sorted(folder.iterdir()):
         if path.is_dir() and not path.is_symlink():

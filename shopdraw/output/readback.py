@@ -1,9 +1,9 @@
-"""Read a written DXF back by its group codes.
+"""Read a DXF file back by its group codes.
 
 In:  the bytes of a DXF file.   Out: `Found`.
 Frame: model space, full size; what is on the layout in paper lengths.
 
-No DXF library is used here, so that a fault of the writer's library is found too.
+It uses no DXF library, so that it also finds faults of the library that wrote the file.
 """
 
 from __future__ import annotations
@@ -41,7 +41,7 @@ class _Entity:
 
 @dataclass(frozen=True)
 class FoundInsert:
-    """An insert with tags: where, and the outline its block draws there."""
+    """An insert with tags: its place, and the outline that its block draws there."""
 
     block: str
     at: Point
@@ -51,7 +51,7 @@ class FoundInsert:
 
 @dataclass(frozen=True)
 class FoundMeasure:
-    """A dimension: its length by its two points, as recorded, and its words."""
+    """A dimension: the length between its points, the length recorded, its words."""
 
     length: float
     recorded: float
@@ -78,16 +78,16 @@ class Found:
     """What a DXF file holds.
 
     Attributes:
-        header: variables by name, their first value.
+        header: variables by name, each with its first value.
         layers: names, in the file's order.
         inserts: those with tags, in model space.
         measures: in model space.
         words: lettering in model space that is neither tag nor dimension.
         lines: polylines and filled areas in model space, those of inserted blocks
             where they are inserted; not those of dimensions.
-        paper_lines, paper_words: likewise on the layout.
-        layouts: names but for the model's.
-        viewports: each but the layout's own.
+        paper_lines, paper_words: the same, on the layout.
+        layouts: names, without the model's.
+        viewports: all but the layout's own.
     """
 
     header: tuple[tuple[str, str], ...]
@@ -151,7 +151,7 @@ def _groups(data: bytes) -> Iterator[Group]:
     if lines and not lines[-1].strip():
         lines.pop()
     if len(lines) % 2:
-        message = "a code without a value at the end of the file"
+        message = "the file ends in a code without a value"
         raise ValueError(message)
     for at in range(0, len(lines), 2):
         yield int(lines[at]), lines[at + 1].rstrip("\r")
@@ -292,6 +292,6 @@ def _measure(entity: _Entity, blocks: dict[str, list[_Entity]]) -> FoundMeasure:
 
 
 def _layout_name(entity: _Entity) -> str:
-    """Return a layout's own name, which stands after its plot settings."""
+    """Return a layout's own name, which comes after its plot settings."""
     names = [value for code, value in entity.groups if code == 1]
     return names[-1] if names else ""

@@ -1,12 +1,12 @@
-"""Share work with further processes: the files of one set, or many jobs.
+"""Share work among processes: the files of one set, or many jobs.
 
 In:  tasks by name.   Out: what each made, by name.
 Frame: none.
 
-What is made is made of its task alone, so that it is the same whoever makes it. For
-one set a second process takes tasks from the first on, this one from the last back;
-what the second one can't do is done here. Of many jobs this process does none: a job
-that brings its process down takes no other with it.
+What a task makes depends on the task alone, so it does not matter who does it.
+For one set, a second process takes tasks from the first on and this one takes them from
+the last back; what the second one can't do is done here. Of many jobs this process does
+none, so that a job which crashes its process harms no other job.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ from threading import Thread
 from typing import TypeVar
 
 Task = Callable[[], bytes]
-"""Made of functions of modules and plain records: it is sent to another process."""
+"""Only module functions and plain records: it may be sent to another process."""
 Made = TypeVar("Made")
 
 
@@ -36,9 +36,9 @@ def _cores() -> int:
 
 @contextmanager
 def second_process(workers: int | None = None) -> Iterator[Connection | None]:
-    """Start a second process, and give the line to it.
+    """Start a second process, and yield the connection to it.
 
-    None where there is one core, or one process is asked for.
+    It is None if there is only one core, or only one process is asked for.
     """
     if (workers or _cores()) < 2:
         yield None
@@ -49,11 +49,11 @@ def second_process(workers: int | None = None) -> Iterator[Connection | None]:
 
 @contextmanager
 def another_process() -> Iterator[Connection]:
-    """Start another process, and give the line to it; it ends with this block.
+    """Start another process, and yield the connection to it; it ends with this block.
 
-    Start it early: it makes itself ready while this one goes on.
+    Start it early: it gets ready while this process goes on.
     """
-    # Started afresh, not split off: this process may have threads already.
+    # Spawned, not forked: this process may have threads already.
     context = multiprocessing.get_context("spawn")
     here, there = context.Pipe()
     process = context.Process(target=_serve, args=(there,), daemon=True)
@@ -68,9 +68,9 @@ def another_process() -> Iterator[Connection]:
 
 
 def _serve(line: Connection) -> None:
-    """Do what comes, until the other end closes or its process is gone."""
+    """Do each task that comes, until the other end closes or its process ends."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    # What most tasks need is loaded while there is nothing else to do.
+    # What most tasks need is loaded now, while there is nothing else to do.
     import shopdraw.output.image
     import shopdraw.output.pdf  # noqa: F401
 
@@ -85,16 +85,16 @@ def _serve(line: Connection) -> None:
 
 
 def make_all(tasks: Mapping[str, Task], second: Connection | None) -> dict[str, bytes]:
-    """Do all tasks.
+    """Do all tasks, and return what each made.
 
     Args:
-        tasks: by the files' names; the longest first is best.
-        second: the line to the second process, or None.
+        tasks: by the names of the files; put the longest first.
+        second: the connection to the second process, or None.
     """
     waiting, made = deque(tasks), dict[str, bytes]()
 
     def hand_over() -> None:
-        """Have the second process do tasks; its end leaves the rest to this one."""
+        """Have the second process do tasks; if it ends, this one does the rest."""
         with suppress(IndexError, EOFError, OSError):
             while second is not None:
                 name = waiting.popleft()
@@ -116,15 +116,15 @@ def make_all(tasks: Mapping[str, Task], second: Connection | None) -> dict[str, 
 def make_each(
     tasks: Mapping[str, Callable[[], Made]], workers: int | None
 ) -> Iterator[tuple[str, Made | None]]:
-    """Do many tasks in so many processes, and yield what each made as it is made.
+    """Do many tasks in several processes, and yield what each made when it is made.
 
     Args:
         tasks: by any names.
-        workers: how many processes; None for one a core.
+        workers: how many processes; None for one per core.
 
     Yields:
-        The name and what was made: None where the task failed, or brought its process
-        down; another process goes on with the rest.
+        The name and what was made: None if the task failed or crashed its process.
+        Another process goes on with the rest.
     """
     waiting = deque(tasks)
     done: SimpleQueue[tuple[str, Made | None]] = SimpleQueue()

@@ -15,7 +15,7 @@ from shopdraw.drawing.tables import Table
 DRAWN_FROM = "DRAWN FROM"
 _NUMBER = re.compile(r"[-+]?\d+(\.\d+)?")
 _FORMULA = re.compile(r"(^|;)(?=[\t\r]|\s*[=+@-])")
-"""Where a formula begins; with a semicolon, where that parts the cells of a table."""
+"""Where a formula begins; after a semicolon too, where some programs split cells."""
 
 
 def write_table(table: Table, drawn_from: str = "") -> bytes:
@@ -35,5 +35,5 @@ def write_table(table: Table, drawn_from: str = "") -> bytes:
 
 
 def _guarded(cell: str) -> str:
-    """Put an apostrophe before what a spreadsheet would take for a formula."""
+    """Put an apostrophe before anything that a spreadsheet would take for a formula."""
     return cell if _NUMBER.fullmatch(cell) else _FORMULA.sub(r"\1'", cell)

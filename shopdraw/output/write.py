@@ -1,7 +1,7 @@
-"""Write a drawing set: make every file, prove those on disk, put them in place.
+"""Write a drawing set: make every file, check the written DXF files, put all in place.
 
 In:  `DrawingSet`, and the folder it goes to.   Out: files; the names written.
-Frame: each writer says its own.
+Frame: see each writer.
 """
 
 from __future__ import annotations
@@ -30,13 +30,13 @@ def write_set(
     beside: Mapping[str, bytes] | None = None,
     second: Connection | None = None,
 ) -> tuple[str, ...]:
-    """Write a set whole, or leave the earlier one and say why.
+    """Write a whole set, or leave the earlier one as it is and say why.
 
     Args:
         drawing_set: everything drawn.
-        folder: where the set goes, in place of an earlier one.
+        folder: where the set goes; it replaces an earlier one.
         beside: further files that go with the set, by name.
-        second: the line to a second process that helps.
+        second: the connection to a second process that helps.
 
     Returns:
         The names of the files, in order.
@@ -51,7 +51,7 @@ def write_set(
 
 
 def sheet_stem(number: int, name: str) -> str:
-    """Return the path of a sheet's files without their ending."""
+    """Return the path of a sheet's files, without the ending."""
     return f"sheets/{number:02d}-{name}"
 
 
@@ -73,7 +73,7 @@ def make_files(
 
 
 def make_dxf_files(drawing_set: DrawingSet) -> dict[str, bytes]:
-    """Make the DXF files of a set alone: what is read back."""
+    """Make only the DXF files of a set, which are the ones that are read back."""
     return make_all(_dxf_tasks(drawing_set), None)
 
 
@@ -83,7 +83,7 @@ def _picture_tasks(drawing_set: DrawingSet) -> dict[str, Task]:
     about = drawing_set.title, drawing_set.dated, drawn_from
     pages, pictured = drawing_set.sheets, drawing_set.sheets
     if drawing_set.picture is not None:
-        # The longest task comes first: it is the one to begin with.
+        # The longest task comes first, so that it is begun first.
         pages = (*pages, drawing_set.picture)
         pictured = (drawing_set.picture, *pictured)
     for sheet in pictured:
@@ -108,7 +108,7 @@ def _dxf_tasks(drawing_set: DrawingSet) -> dict[str, Task]:
     return tasks
 
 
-# Each writer is loaded by the process that uses it: one needs only some of them.
+# Each process loads only the writers that it uses.
 
 
 def _png(sheet: Sheet, drawn_from: str) -> bytes:
@@ -140,7 +140,7 @@ def _bare_dxf(
 
 
 def prove_files(drawing_set: DrawingSet, files: Mapping[str, bytes]) -> None:
-    """Read each DXF file back and hold it against what it must hold."""
+    """Read each DXF file back, and compare it with what it must hold."""
     pairs = [
         (f"{sheet_stem(sheet.number, sheet.name)}.dxf", expected)
         for sheet, expected in zip(

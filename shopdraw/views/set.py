@@ -1,4 +1,4 @@
-"""Compose the set: which views go on which sheet, at which scale.
+"""Compose the set: choose which views go on which sheet, and at which scale.
 
 In:  `Solution`.   Out: `Sheet`s; the papers beside them.
 Frame: paper lengths, in the job's lengths.
@@ -49,11 +49,11 @@ from shopdraw.views.words import schedules, tables
 from shopdraw.views.words.notes import caution_notes, general_notes
 
 LETTERED = (16.0, 12.0)
-"""What is lettered about an elevation takes this much at the least, in its heights."""
+"""The least width and height of the lettering round an elevation, in its heights."""
 NOTES_WIDE = 56
-"""The notes' column is so many letter heights wide."""
+"""How wide the column of notes is, in heights of lettering."""
 READABLE: dict[Practice, float] = {"us": 16, "iso": 20}
-"""At a smaller scale than this an elevation needs its sheet to itself."""
+"""At a smaller scale than this, an elevation has a sheet to itself."""
 DETAIL_SCALES = {"us": (4.0, 8.0, 12.0), "iso": (5.0, 10.0, 20.0)}
 
 
@@ -61,7 +61,7 @@ def compose_sheets(solution: Solution) -> tuple[Sheet, ...]:
     """Draw every view and put them on sheets.
 
     Raises:
-        NotDrawable: the paper is too small for the scale asked for, or for any.
+        NotDrawable: the paper is too small for the scale asked for, or for any scale.
     """
     job, style = solution.job, STYLES[solution.lengths]
     wide, high = (float(side) for side in job.paper)
@@ -99,7 +99,7 @@ def compose_sheets(solution: Solution) -> tuple[Sheet, ...]:
 
 
 def draw_papers(solution: Solution) -> tuple[tuple[str, tuple[Sheet, ...]], ...]:
-    """Draw what is printed apart from the sheets, those that the job has."""
+    """Draw the pages that are printed beside the sheets, as far as the job has them."""
     papers = (
         ("story-pole", draw_poles(solution)),
         ("review", (draw_review(solution),)),
@@ -112,10 +112,10 @@ def draw_papers(solution: Solution) -> tuple[tuple[str, tuple[Sheet, ...]], ...]
 def _front(
     solution: Solution, content: Box, style: PaperStyle
 ) -> tuple[float, Drawing]:
-    """Choose one scale for all elevations, the largest at which each of them fits.
+    """Choose the largest scale at which every elevation fits, and draw the front at it.
 
     The front shares its sheet with the notes, unless that would make it too small to
-    read; then they go on to the next.
+    read; then the notes go on to the next sheet.
     """
     left, bottom, right, top = content
     beside = Cell((left, bottom, right - NOTES_WIDE * style.text - 3 * style.text, top))
@@ -129,7 +129,10 @@ def _front(
             front = _front_that_fits(solution, cell, Cell(content), scale)
             if front is not None:
                 return scale, front
-    message = f"sheet.size: the elevation fits {solution.job.sheet.size} at no scale"
+    size = solution.job.sheet.size
+    message = (
+        f"sheet.size: the elevation does not fit {size} at any scale; give larger paper"
+    )
     if asked is not None:
         at = scale_name(tries[-1], solution.job.scales)
         message = f'sheet.scale: the elevation does not fit at {at}; write "fit"'
@@ -139,9 +142,9 @@ def _front(
 def _front_that_fits(
     solution: Solution, cell: Cell, whole: Cell, scale: float
 ) -> Drawing | None:
-    """Return the front's elevation, where all elevations fit; None where one doesn't.
+    """Return the front elevation if all elevations fit at a scale, otherwise None.
 
-    The face and the least that is lettered about it are asked first, undrawn.
+    The sizes of face and lettering are tried first, because drawing takes longer.
     """
     lengths, face = solution.job.lengths, solution.surround
     text = STYLES[lengths].text
@@ -196,7 +199,7 @@ def _noted(
     width: float,
     style: PaperStyle,
 ) -> list[Drawing]:
-    """Letter notes in as many columns as the sheet's height makes of them."""
+    """Letter notes in as many columns as the height of the sheet calls for."""
     drawings = []
     for note in notes:
         drawing = draw_notes(note, style.text, scale, width)
@@ -236,7 +239,7 @@ def _returns_group(solution: Solution, content: Box, scale: float) -> Group:
         drawings.append(detail(draw_corner_interlock))
     drawings.append(detail(sections.draw_head_section))
     if not surround.reveals:
-        # Where brick turns into the jamb the plans show it.
+        # Where brick turns into the jamb, the plans show it.
         drawings.append(detail(sections.draw_jamb_plan))
     named = tuple(
         titled(drawing, str(number), job.lengths, job.scales)
@@ -251,13 +254,16 @@ def _at_a_scale(
     content: Box,
     job: Job,
 ) -> Drawing:
-    """Draw at the largest of the scales at which it fits a sheet by itself."""
+    """Draw at the largest scale at which the drawing fits a sheet by itself."""
     smaller = [x for x, _ in SCALES[job.scales] if x > scales[-1]]
     for scale in (*scales, *smaller):
         drawing = draw(scale)
         if fits(titled(drawing, "00", job.lengths, job.scales), Cell(content)):
             return drawing
-    message = f"sheet.size: {drawing.title.lower()} fits this paper at no scale"
+    message = (
+        f"sheet.size: {drawing.title.lower()} does not fit this paper at any scale; "
+        "give larger paper"
+    )
     raise NotDrawable(message)
 
 
@@ -288,7 +294,7 @@ def _details_group(solution: Solution, content: Box, scale: float) -> Group:
 def _tabled(
     table: Table, room: tuple[float, float], scale: float, style: PaperStyle
 ) -> list[Drawing]:
-    """Draw a table, in parts where it is higher than a sheet."""
+    """Draw a table, split in parts if it is higher than a sheet."""
     drawing = draw_table(table, style.text, scale, room[0])
     if size_on_paper(drawing)[1] <= room[1] or len(table.rows) < 2:
         return [drawing]
@@ -309,7 +315,7 @@ def _tabled(
 def _pages(
     drawings: tuple[Drawing, ...], content: Box, style: PaperStyle
 ) -> list[tuple[tuple[Drawing, Cell], ...]]:
-    """Pack drawings onto as many sheets as they need."""
+    """Put drawings on as many sheets as they need."""
     sizes = [size_on_paper(drawing) for drawing in drawings]
     packed: list[list[Packed]] = pack(sizes, content, gap=3 * style.text)
     return [

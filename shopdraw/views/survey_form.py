@@ -1,11 +1,11 @@
-"""Draw the survey form: one page to fill in by hand on site, then type as a job file.
+"""Draw the survey form: one page to fill in on site, then to type as a job file.
 
 In:  the lengths.   Out: a `Sheet`, portrait.
 Frame: each part in inches from its own upper left corner, y up; the page puts the parts
 under one another and turns inches into its lengths.
 
-A key beside a box is the job file's own. The figure is of no one's fireplace: it takes
-the height that the other parts leave.
+The key beside a box is the key of the job file that takes its figure. The figure on the
+page shows no real fireplace; it takes the height that the other parts leave.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ from shopdraw.review.cautions import CAUTIONS
 
 MARGIN, GAP, GUTTER, LEAST_WIDTH, LEAST_FIGURE = 0.4, 0.11, 0.2, 7.4, 1.9
 LETTER = 11 - 2 * MARGIN
-"""The measures are in inches; the gutter is between two columns."""
+"""In inches; the gutter is the gap between two columns."""
 TITLE, HEAD, TEXT, FINE, PITCH = 0.15, 0.075, 0.0625, 0.055, 1.65
 """Heights of lettering, and how far apart its lines are, in heights."""
 TAG, TICK, ROW, BAND, BOX, ASK, SQUARE = 0.08, 0.03, 0.213, 0.15, 1.0, 0.18, 0.1
@@ -35,12 +35,12 @@ SAYS: dict[Lengths, tuple[str, str]] = {
     "mm": ("MILLIMETRES", '"667 mm"'),
 }
 NOTES = (
-    "Left and right are as you stand before the fireplace. DATUM: the level of the "
-    "highest point of the hearth under the brick. ALONG: from the left end of the face "
-    "at its foot. UP: from one level line, struck anywhere; minus below it. Type each "
-    "length with its unit, in quotes: {}. Leave a box empty rather than guess: what is "
-    "not given is not checked, and never passed. E, F and V are minus to the left. "
-    "Photograph the front, the jambs and any nameplate."
+    "Left and right are as you face the fireplace. DATUM is the level of the highest "
+    "point of the hearth under the brick. Measure ALONG from the left end of the face, "
+    "at its foot. Measure UP from one level line, struck at any height; below the line "
+    "is minus. E, F and V are minus to the left. Type each length with its unit, in "
+    "quotes: {}. Leave a box empty rather than guess: what is not given is not checked "
+    "and never passes. Photograph the front, the jambs and any nameplate."
 )
 BLANKS = (
     (0.0, "PROJECT", "job.name"),
@@ -48,21 +48,21 @@ BLANKS = (
     (0.76, "DATE", "job.measured_on"),
 )
 Row = tuple[str, str, str]
-"""A letter of the figure, a key, from where to where; without a letter it is the head
-of those that follow: nothing, what is written in their boxes, and what it says."""
+"""A letter of the figure, a key, and from where to where to measure. Without a letter:
+a heading, the heads of the boxes below, and the words."""
 LEFT: tuple[Row, ...] = (
     ("", "LENGTH", "FACE"),
     ("A", "face.width", "Foot of the face, from end to end"),
-    ("B", "face.height", "Datum up to where the brick is to stop"),
-    ("C", "face.left_return", "Left corner, back to the wall behind"),
-    ("D", "face.right_return", "Right corner, back to the wall behind"),
-    ("E", "edges.left.lean", "Left end of the brick: its top, right of foot"),
-    ("F", "edges.right.lean", "Right end: so too; of a return, at the wall"),
+    ("B", "face.height", "Datum up to where the brick will stop"),
+    ("C", "face.left_return", "Left return: corner back to the wall"),
+    ("D", "face.right_return", "Right return: corner back to the wall"),
+    ("E", "edges.left.lean", "Left end of the brick: top to the right of foot"),
+    ("F", "edges.right.lean", "Right end: the same; of a return, at the wall"),
     ("", "LENGTH", "OPENING"),
     ("G", "opening.width", "Jamb to jamb, at the narrowest"),
     ("H", "opening.height", "Datum up to the head, at its lowest"),
     ("J", "opening.from_left", "Left end of the face to the left jamb"),
-    ("K", "opening.corners.sag", "Sag of the head below N to P, with corners"),
+    ("K", "opening.corners.sag", "Sag of the head below a line from N to P"),
     ("", "ALONG UP", "ITS CORNERS, INSTEAD OF G AND J"),
     ("L", "opening.corners.bottom_left", "Foot of the left jamb"),
     ("M", "opening.corners.bottom_right", "Foot of the right jamb"),
@@ -77,16 +77,16 @@ RIGHT: tuple[Row, ...] = (
     ("Q4", "hearth.points", "Hearth at the right jamb"),
     ("Q5", "hearth.points", "Hearth at the right end of the face"),
     ("", "LENGTH", "HEARTH EXTENSION, NONCOMBUSTIBLE PART"),
-    ("R", "hearth.front", "Wall as it is, out to its front edge"),
+    ("R", "hearth.front", "Wall as it is now, out to its front edge"),
     ("S", "hearth.left", "Opening's left edge to its left end"),
     ("T", "hearth.right", "Opening's right edge to its right end"),
-    ("U", "hearth.raised", "Its top, up to the floor of the fire"),
-    ("", "LENGTH", "WOODWORK, THERE OR TO COME; MORE OVERLEAF"),
+    ("U", "hearth.raised", "Its top, up to the floor of the firebox"),
+    ("", "LENGTH", "WOODWORK, THERE NOW OR PLANNED; MORE OVERLEAF"),
     ("V", "trim.left", "Left edge of the new brick to its left end"),
     ("W", "trim.bottom", "Datum up to its underside"),
     ("X", "trim.width", "Its width"),
     ("Y", "trim.height", "Its height"),
-    ("Z", "trim.projection", "Out from the new brick, not the wall"),
+    ("Z", "trim.projection", "Out from the new brick, not from the wall"),
 )
 TENS = (
     ("Ten lengths", "brick.sample.lengths"),
@@ -103,11 +103,11 @@ TYPED = (
     ("Its manual, document", "appliance.manual.document", ""),
     ("Its manual, page", "appliance.manual.page", ""),
     ("Hearth", "hearth.material", "noncombustible, combustible, unknown"),
-    ("Finish to come on the hearth", "hearth.later", ""),
+    ("Finish planned on the hearth", "hearth.later", ""),
     ("Face measured to", "face.measured_to", "substrate, finish"),
     ("Material of the woodwork", "trim.material", ""),
 )
-"""What is asked, its key where it has one, and what to tick; a blank where nothing."""
+"""The question, its key if it has one, and what to tick; blank if there is nothing."""
 SEEN = (
     ("Year of the house", "house.year", ""),
     ("Wall", "substrate.condition", "sound, painted, sooted, old mortar"),
@@ -121,13 +121,13 @@ Marks = Iterator[Mark]
 
 
 def draw_form(lengths: Lengths) -> Sheet:
-    """Draw the form on the usual page of its lengths, standing up."""
+    """Draw the form on an upright page of the usual size for its lengths."""
     long, short = sheet_size(usual_values(lengths)["sheet"]["page"], lengths)
     return draw_form_on((float(short), float(long)), lengths)
 
 
 def draw_form_on(size: tuple[float, float], lengths: Lengths) -> Sheet:
-    """Draw the form on a page so wide and so high, in the lengths, standing up.
+    """Draw the form on an upright page of a given width and height, in the lengths.
 
     Raises:
         NotDrawable: the page has no room for it.
@@ -135,7 +135,7 @@ def draw_form_on(size: tuple[float, float], lengths: Lengths) -> Sheet:
     inch = 1.0 if lengths == "in" else float(MM_PER_INCH)
     wide, high = (side / inch - 2 * MARGIN for side in size)
     above = _title(lengths, wide)
-    # By how much a page is higher than letter, boxes and figure share.
+    # The boxes and the figure share the height that a page has beyond letter.
     row = ROW + max(0.0, high - LETTER) / 2 / len(LEFT)
     below = (_table(wide, row), _samples(wide), _questions(wide), _cautions(wide))
     room = high - sum(depth + GAP for _, depth in (above, *below))
@@ -165,7 +165,7 @@ def _box(left: float, top: float, wide: float, high: float) -> Stroke:
 
 
 def _asked(at: Point, what: str, key: str, right: float | None = None) -> Marks:
-    """Letter what is asked and its key; rule a line to write on, as far as `right`."""
+    """Letter a question and its key, and rule a line to write on, as far as `right`."""
     yield _words(at, what)
     x = at[0] + width_of(f"{what}  ", TEXT)
     if key:
@@ -192,7 +192,7 @@ def _title(lengths: Lengths, wide: float) -> Part:
 
 
 def _table(wide: float, row: float) -> Part:
-    """Draw what to measure, in two columns of as many rows."""
+    """Draw the boxes for what to measure, in two columns with equally many rows."""
     half, y = (wide - GUTTER) / 2, 0.0
     ink: list[Mark] = []
     for left, rows in ((0.0, LEFT), (half + GUTTER, RIGHT)):
@@ -217,7 +217,7 @@ def _table(wide: float, row: float) -> Part:
 
 
 def _samples(wide: float) -> Part:
-    """Draw boxes for ten brick, each measured, and for ten laid together."""
+    """Draw the boxes for ten brick measured one by one, and for ten laid together."""
     ink: list[Mark] = [_words((0, -HEAD), "BRICK", HEAD)]
     top, first, last = -HEAD - 0.06, 0.9, wide - 2.55
     each, high, single = (last - first) / 10, 0.24, 0.2
@@ -237,10 +237,12 @@ def _samples(wide: float) -> Part:
 
 
 def _questions(wide: float) -> Part:
-    """Draw what to tick, squares before their words, and what to write."""
+    """Draw the questions: squares to tick before their words, or a line to write on."""
     half, y = (wide - GUTTER) / 2, 0.0
     ink: list[Mark] = [_words((0, -HEAD), "TICK, OR WRITE", HEAD)]
-    ink.append(_words((half + GUTTER, -HEAD), "What has no key goes into job.notes."))
+    ink.append(
+        _words((half + GUTTER, -HEAD), "Answers without a key go into job.notes.")
+    )
     for left, questions in ((0.0, TYPED), (half + GUTTER, SEEN)):
         y = -HEAD
         for what, key, ticks in questions:
@@ -256,7 +258,7 @@ def _questions(wide: float) -> Part:
 
 
 def _cautions(wide: float) -> Part:
-    """Letter every caution whole, in two columns as even as they can be."""
+    """Letter every caution in full, in two columns of about the same height."""
     half, depth = (wide - GUTTER) / 2, 0.0
     ink: list[Mark] = [_words((0, -HEAD), "CAUTIONS", HEAD)]
     said = (plain(f"{each.topic.upper()}: {each.words}") for each in CAUTIONS)
@@ -274,7 +276,7 @@ def _cautions(wide: float) -> Part:
 
 
 def _figure(wide: float, high: float) -> Marks:
-    """Draw what the letters mean: from the front and in plan, to no scale."""
+    """Draw what each letter means, from the front and in plan, not to scale."""
     part = 0.58 * wide
     yield from _front(part, high)
     yield _words((part / 2, -high), "FRONT, NOT TO SCALE", FINE, "centre")
@@ -364,7 +366,7 @@ def _plan(wide: float, high: float) -> Marks:
 
 
 def _span(letter: str, start: Point, end: Point, aside: Point | None = None) -> Marks:
-    """Draw a dimension line, its letter in it, or beside it where it is short."""
+    """Draw a dimension line with its letter in it, or beside it where it is short."""
     middle = ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
     for x, y in (start, end):
         yield Stroke(layers.DIMENSIONS, ((x - TICK, y - TICK), (x + TICK, y + TICK)))
@@ -374,7 +376,7 @@ def _span(letter: str, start: Point, end: Point, aside: Point | None = None) -> 
 
 
 def _mark(letter: str, at: Point, *points: Point) -> Marks:
-    """Draw a letter in a circle, and lines to it from what it means."""
+    """Draw a letter in a circle, and lines to it from what it measures."""
     (x, y), turns = at, (tau * place / 24 for place in range(24))
     ring = tuple((x + TAG * cos(a), y + TAG * sin(a)) for a in turns)
     yield Stroke(layers.DIMENSIONS, ring, closed=True)
@@ -386,7 +388,7 @@ def _mark(letter: str, at: Point, *points: Point) -> Marks:
 
 
 def _dashes(*points: Point, dash: float = 0.05) -> Marks:
-    """Draw a dashed line: in black, as a copier takes it."""
+    """Draw a dashed line in black strokes, so that it can be photocopied."""
     for (x, y), (far_x, far_y) in pairwise(points):
         count = round(hypot(far_x - x, far_y - y) / dash / 1.6) or 1
         for a, b in ((i / count, (i + 0.65) / count) for i in range(count)):

@@ -1,1 +1,1 @@
-"""What each DXF file must be found to hold, reckoned apart from the ink."""
+"""What must be found in each DXF file, worked out apart from the ink."""

@@ -3,8 +3,8 @@
 In:  `Solution`, a `Drawing` for its name and its scale.   Out: `Trace`s.
 Frame: the drawing's own.
 
-The ink of a drawing is not looked at: a wrong outline, a piece left out, a line on the
-wrong layer are found because the solution has it otherwise.
+The ink of a drawing is not looked at, so a wrong outline, a missing piece or a line on
+the wrong layer is found: the solution says otherwise.
 """
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ FACE_OF_VIEW = {
     "reveal-left": "left reveal",
     "reveal-right": "right reveal",
 }
-"""The views that insert units, and the face whose pieces they show."""
+"""The views that insert pieces, and the face that each shows."""
 NOTHING = 1e-9
 Exact = Iterable[tuple[Fraction, Fraction]]
 Traces = Iterator[Trace]

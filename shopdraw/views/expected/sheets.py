@@ -1,11 +1,11 @@
-"""Say what each DXF must be found to hold when it is read back.
+"""Say what must be found in each DXF file when it is read back.
 
 In:  `Solution`, and a sheet or the bare drawing.   Out: `Expected`.
 Frame: model space of the file; what is on the layout in paper lengths.
 
-Units, and every line on the layers of what is built, are taken from the solution, and
-the figures of dimensions from where they stand: not from the ink that was made of them.
-On the other layers it is the ink that was to be written.
+Pieces, and every line on the layers of what is built, come from the solution; figures
+of dimensions come from where they stand, not from the ink that was made of them. On the
+other layers it is the ink that was to be written.
 """
 
 from __future__ import annotations
@@ -33,12 +33,12 @@ Move = Callable[[Point], Point]
 def expect_sheets(
     solution: Solution, sheets: tuple[Sheet, ...]
 ) -> tuple[Expected, ...]:
-    """Return what each sheet's file must hold."""
+    """Return what each sheet's DXF file must hold."""
     return tuple(expect_sheet(solution, sheet) for sheet in sheets)
 
 
 def expect_sheet(solution: Solution, sheet: Sheet) -> Expected:
-    """Return what a sheet's file must hold."""
+    """Return what a sheet's DXF file must hold."""
     inserts: list[ExpectedInsert] = []
     traces: list[Trace] = []
     for placed in sheet.drawings:
@@ -59,7 +59,7 @@ def expect_sheet(solution: Solution, sheet: Sheet) -> Expected:
 
 
 def expect_bare(solution: Solution, drawing: Drawing) -> Expected:
-    """Return what the bare drawing's file must hold."""
+    """Return what the DXF file of the bare drawing must hold."""
     surround = solution.surround
     faces = {str(face.name) for face in (*surround.faces, *surround.reveals)}
     dx = -float(surround.opening.centre)
@@ -80,7 +80,7 @@ def _units(
 
 
 def _other_traces(ink: Iterable[Ink]) -> Iterator[Trace]:
-    """Yield the lines and fills of ink on the layers of nothing that is built."""
+    """Yield the lines and fills on all layers but those of what is built."""
     for each in ink:
         if isinstance(each, Stroke) and each.layer not in BUILT:
             yield Trace(each.layer, "closed" if each.closed else "open", each.points)
@@ -132,7 +132,7 @@ def _expected(
 def expect_measures(
     measures: Iterable[Measure], lengths: Lengths
 ) -> Iterator[ExpectedMeasure]:
-    """Reckon from where a dimension stands what it must read.
+    """Work out what each dimension must read from where it stands.
 
     Dimensions that follow on one another on one line are a string: positions are
     rounded from its start, and a figure is the difference of two of them. The figure
@@ -151,7 +151,7 @@ def expect_measures(
 
 
 def _along(measure: Measure) -> tuple[float, float]:
-    """Return the two positions along the axis."""
+    """Return the two ends of a dimension along its axis."""
     at = 0 if measure.axis == "x" else 1
     return measure.start[at], measure.end[at]
 

@@ -25,11 +25,11 @@ MADE = {"solid": "SOLID, IN ONE PIECE", "mitred": "TWO LEGS MITRED AND GLUED"}
 
 
 def draw_corner_unit(job: Job, row: CutListRow, scale: float) -> Drawing:
-    """Draw a corner unit from above, its outside down and to the corner's side.
+    """Draw a corner unit from above, its outside corner at the lower left or right.
 
-    Both legs are dimensioned outside; the strings on the inner sides give thickness
-    and inside measure, a check. One that may not be turned over is drawn in its own
-    hand: the long leg to the left of its corner, or to the right.
+    Both legs are dimensioned outside; the strings on the inside give its thickness and
+    the inside length, as a check. A unit that may not be turned over is drawn with its
+    long leg on the side where it belongs.
     """
     text = STYLES[job.lengths].text * scale
     hand = -1 if row.mark.endswith("-L") else 1
@@ -65,7 +65,7 @@ def draw_corner_unit(job: Job, row: CutListRow, scale: float) -> Drawing:
 def _reaching(
     measures: tuple[Measure, ...], far: float, across: float
 ) -> Iterator[Measure]:
-    """Draw the extension line at one position out to what it measures there."""
+    """Draw the extension line at one position right up to what it measures."""
     for measure in measures:
         level = measure.axis == "x"
         point = (far, across) if level else (across, far)
@@ -83,7 +83,7 @@ def _corner_table(job: Job, row: CutListRow) -> CornerTable | None:
 
 
 def _as_bought(job: Job, row: CutListRow) -> tuple[Fraction, Fraction]:
-    """Return the legs of the unit that it is sawn from, measured outside."""
+    """Return the legs of the corner unit as bought, measured outside."""
     corner = _corner_table(job, row)
     if corner is None:
         return row.legs[0], row.legs[1]
@@ -91,25 +91,25 @@ def _as_bought(job: Job, row: CutListRow) -> tuple[Fraction, Fraction]:
 
 
 def _corner_lines(job: Job, row: CutListRow) -> Iterator[str]:
-    """Say what the drawing of a corner unit can't show."""
+    """Yield the lines lettered below a corner unit: what the drawing can't show."""
     height = format_length(row.height, job.lengths)
-    yield f"{row.kind.upper()} FROM ABOVE, {height} HIGH"
-    yield "LEGS MEASURED OUTSIDE; INSIDE FIGURES ARE A CHECK"
+    yield f"{row.kind.upper()} SEEN FROM ABOVE, {height} HIGH"
+    yield "MEASURE LEGS OUTSIDE; CHECK WITH THE INSIDE FIGURES"
     within = typed_length(sawn_tolerance(job), job.lengths).upper()
     corner = _corner_table(job, row)
     if corner is not None:
-        yield f"{MADE[corner.made]}; SQUARE WITHIN {within} AT THE END OF EITHER LEG"
-    yield f"TOLERANCE OF EACH LEG {within} EITHER WAY"
+        yield f"{MADE[corner.made]}; SQUARE WITHIN {within} AT THE LEG ENDS"
+    yield f"TOLERANCE OF EACH LEG: {within} EITHER WAY"
     if row.is_trimmed:
         names = ("LONG", "SHORT")
         for name, leg, whole in zip(names, row.legs, _as_bought(job, row), strict=True):
             if leg < whole:
                 was = format_length(whole, job.lengths)
-                yield f"{name} LEG SAWN FROM {was}, AT ITS FREE END"
+                yield f"SAW {name} LEG FROM {was}, AT ITS FREE END"
     if row.is_cut:
         yield f"SAW TO {height} HIGH"
     if corner is not None and corner.turns_over:
-        yield "MAY BE TURNED OVER: SERVES EITHER HAND"
+        yield "MAY BE TURNED OVER: FITS LEFT AND RIGHT CORNERS"
     elif corner is not None:
         hand = "LEFT" if row.mark.endswith("-L") else "RIGHT"
         yield f"DO NOT TURN OVER: LONG LEG {hand} OF ITS CORNER"
@@ -122,7 +122,7 @@ def _trims(
     hand: int,
     past: float,
 ) -> Iterator[Ink]:
-    """Show each leg as bought in hidden line, and the cut at its free end."""
+    """Draw each leg as bought in hidden line, and the cut at its free end."""
     (long, short), t = (float(x) for x in row.legs), float(thick)
     far_x, far_y = float(whole[0]), float(whole[1])
     if long < far_x:
@@ -136,7 +136,7 @@ def _trims(
 
 
 def _mitre_line(job: Job, row: CutListRow, t: float, hand: int) -> Iterator[Ink]:
-    """Draw the joint of a corner unit that is made of two."""
+    """Draw the mitre of a corner unit that is made of two pieces."""
     corner = _corner_table(job, row)
     if corner is not None and corner.made == "mitred":
         yield Stroke(layers.SECTION, ((0.0, 0.0), (hand * t, t)))

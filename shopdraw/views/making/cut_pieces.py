@@ -1,4 +1,4 @@
-"""Draw what the saw needs: corner units from above, and every cut piece.
+"""Draw a detail of every corner unit and every cut piece, for whoever saws.
 
 In:  `Solution`, the scale, the room on paper.   Out: `Drawing`s.
 Frame: full size; each detail about its own outside corner or lower left corner, then
@@ -38,14 +38,14 @@ TITLE_HIGH = 12
 
 @dataclass(frozen=True)
 class Detail:
-    """One detail, and where its own origin lies on the drawing it is set out on.
+    """One detail, and where it stands on its drawing.
 
     Attributes:
-        row: the mark that it is of.
-        shape: what of it is drawn from its face; None of a corner unit from above, or
-            of a rectangle.
+        row: of the mark that it shows.
+        shape: the outline that is drawn from its face; None for a corner unit from
+            above, or for a rectangle.
         drawing: about its own origin.
-        at: where that is.
+        at: where that origin is on the drawing.
     """
 
     row: CutListRow
@@ -86,7 +86,7 @@ def set_out_details(solution: Solution, scale: float) -> list[list[Detail]]:
 
 
 def _details_of(job: Job, row: CutListRow, scale: float) -> Iterator[Detail]:
-    """Yield what is drawn of a mark: a corner unit's scribed legs each by itself."""
+    """Yield the details of a mark; a corner unit's scribed legs have their own."""
     if row.kind in CORNER_KINDS:
         yield Detail(row, None, draw_corner_unit(job, row, scale))
         for shape in row.shapes:
@@ -103,7 +103,7 @@ def _details_of(job: Job, row: CutListRow, scale: float) -> Iterator[Detail]:
 def _in_rows(
     details: Iterable[Detail], gap: float, scale: float, room: tuple[float, float]
 ) -> Iterator[list[Detail]]:
-    """Set details side by side, in rows, in sheets: first come, first set."""
+    """Set details side by side, in rows, in order; yield a sheet's worth at a time."""
     width, height = room[0] * scale * 0.98, room[1] * scale * 0.98
     x = y = row_high = 0.0
     placed: list[Detail] = []
@@ -123,7 +123,7 @@ def _in_rows(
 
 
 def draw_cut(job: Job, row: CutListRow, scale: float) -> Drawing:
-    """Draw a cut piece, as it stands on the wall, on the whole unit it is sawn from."""
+    """Draw a cut piece as it stands on the wall, and the whole unit it is sawn from."""
     text = STYLES[job.lengths].text * scale
     whole = (job.brick.length, job.brick.height)
     if row.kind in ("soldier", "rowlock"):
@@ -135,7 +135,10 @@ def draw_cut(job: Job, row: CutListRow, scale: float) -> Drawing:
     if full != (width, height):
         ink.append(Stroke(layers.HIDDEN, _offcut((width, height), full)))
     within = typed_length(sawn_tolerance(job), job.lengths).upper()
-    lines = [f"CUT {row.kind.upper()}, FROM A WHOLE UNIT, {within} EITHER WAY"]
+    lines = [
+        f"CUT {row.kind.upper()}, SAWN FROM A WHOLE UNIT",
+        f"TOLERANCE: {within} EITHER WAY",
+    ]
     if width < full[0]:
         ink.append(Stroke(layers.CUTS, ((width, -out), (width, height + out))))
         as_is = "" if "mitre" in row.note else ", OTHER END AS DELIVERED"
@@ -145,7 +148,7 @@ def draw_cut(job: Job, row: CutListRow, scale: float) -> Drawing:
         lines.append("SAW TO HEIGHT AT THE CUT LINE")
     if "mitre" in row.note:
         ink += _mitre(width, float(job.brick.thickness), max(height, full[1]) + 3 * out)
-        lines.append("ONE LONG EDGE AT 45 DEGREES, ABOVE: SEEN FROM ITS END")
+        lines.append("MITRE ONE LONG EDGE AT 45 DEGREES: END VIEW ABOVE")
     ink += string_from(job, (NONE, row.length), "x", -3 * text, -0.9 * text, scale, -1)
     ink += string_from(job, (NONE, row.height), "y", -3 * text, -0.9 * text, scale, -1)
     ink += mark_words(job, row, scale, (0.0, -6 * text), tuple(lines))
@@ -155,10 +158,9 @@ def draw_cut(job: Job, row: CutListRow, scale: float) -> Drawing:
 def draw_shape(
     job: Job, row: CutListRow, shape: Outline, scale: float, name: str
 ) -> Drawing:
-    """Draw a piece that is no rectangle on the brick that it is sawn from.
+    """Draw a piece that is not a rectangle, on the brick that it is sawn from.
 
-    Its corners are found by the strings: along its foot and its head, and up either
-    end of it.
+    The strings along its foot and its head, and up either end, give its corners.
     """
     text = STYLES[job.lengths].text * scale
     stock = _stock(job, row, shape)
@@ -190,18 +192,22 @@ def draw_shape(
                 job, places, axis, line_at, start, scale, outward, upright=axis == "y"
             )
     within = typed_length(sawn_tolerance(job), job.lengths).upper()
-    what = name or f"CUT {row.kind.upper()}, FROM A WHOLE UNIT, SEEN FROM ITS FACE"
+    what = name or f"CUT {row.kind.upper()}, SAWN FROM A WHOLE UNIT, SEEN FROM ITS FACE"
     # Figures too wide for their place hang below the string, one under another.
     lowest = extent_of(Drawing("", "", scale, tuple(ink)))[1] - 0.5 * text
     at = (left, min(foot - 6.5 * text, lowest))
     ink += mark_words(
-        job, row, scale, at, (what, f"SAW AT THE CUT LINES, {within} EITHER WAY")
+        job,
+        row,
+        scale,
+        at,
+        (what, f"SAW AT THE CUT LINES; TOLERANCE {within} EITHER WAY"),
     )
     return Drawing(f"detail-{row.mark}", "", scale, tuple(ink))
 
 
 def _apart(job: Job, places: list[Fraction]) -> tuple[Fraction, ...]:
-    """Return places in order, those that print alike only once."""
+    """Return positions in order, those that print alike only once."""
     seen: dict[Fraction, Fraction] = {}
     for place in sorted(places):
         seen.setdefault(rounded(place, job.lengths), place)
@@ -221,7 +227,7 @@ def _prolonged(line: tuple[Point, ...], past: float) -> tuple[Point, Point]:
 
 
 def _stock(job: Job, row: CutListRow, shape: Outline) -> tuple[Point, ...]:
-    """Return the brick round a shape: flush with an end that is not sawn."""
+    """Return the outline of the whole brick, flush with the end that is not sawn."""
     wide, high = float(job.brick.length), float(job.brick.height)
     if row.kind in ("soldier", "rowlock", "voussoir"):
         wide, high = high, wide
@@ -241,7 +247,7 @@ def _stock(job: Job, row: CutListRow, shape: Outline) -> tuple[Point, ...]:
 
 
 def _offcut(kept: Point, full: Point) -> tuple[Point, ...]:
-    """Return the outline of what is sawn off, but for the cut itself."""
+    """Return the outline of what is sawn off, without the cut itself."""
     (w, h), (far_x, far_y) = kept, full
     start = (w, 0.0) if w < far_x else (w, h)
     end = (0.0, h) if h < far_y else (w, h)
@@ -250,7 +256,7 @@ def _offcut(kept: Point, full: Point) -> tuple[Point, ...]:
 
 
 def _mitre(width: float, thick: float, foot: float) -> Iterator[Ink]:
-    """Show a mitred piece on end, its face down, and what the saw takes off."""
+    """Draw the end view of a mitred piece, face down, and what the saw takes off."""
     back = min(thick, width)
     top = foot + thick
     kept = ((0.0, foot), (width, foot), (width, top), (back, top))

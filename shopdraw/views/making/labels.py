@@ -1,11 +1,11 @@
-"""Letter the labels that go on the pieces: one for each to make, spares too.
+"""Letter a label for every piece to make, spares included.
 
 In:  `Solution`.   Out: a `Sheet` a page, standing up.
 Frame: paper lengths from the page's lower left corner, y up; a label's own lines are
 reckoned in heights of its lettering, down from its upper left corner.
 
-Labels are cut out already: nothing is drawn round them, and how the page is divided is
-what the job says.
+The labels are on the page already cut, so nothing is drawn round them; the job says how
+the page is divided.
 """
 
 from __future__ import annotations
@@ -29,8 +29,8 @@ from shopdraw.views.making.marks import finished_size, kind_of, lines_of, tied
 from shopdraw.views.parts.stamps import drawn_from, page_size
 
 LARGEST, LEAST, FINER, TIDY = 0.16, 0.03, 0.98, 0.75
-"""Heights of a label's lines in inches, how much finer the next one tried is, and how
-much finer they may be for no line to be broken."""
+"""The largest and the least height of a label's lines, in inches; by what part the next
+height tried is smaller; by what part they may be smaller to keep lines unbroken."""
 UNBROKEN = ("count", "kind", "size", "id", "revision")
 MARK, COUNT, PITCH, DROP, CLEAR = 2.4, 1.25, 1.65, 0.35, 1.0
 """The mark's height, the count's, how far apart lines are, what hangs below the last
@@ -48,13 +48,13 @@ WAYS = (
     (("kind", "size", "id"), ("project", "revision")),
     (("count",), ("kind",), ("size",), ("id",), ("project",), ("revision",)),
 )
-"""What may stand on one line, the count else beside the mark; the way that can be
-lettered largest is taken for all."""
+"""Ways to divide what a label says into lines; a count not named is beside the mark.
+The way that can be lettered largest is taken for all labels."""
 
 
 @dataclass(frozen=True)
 class Label:
-    """What one label says: its mark, and the rest by name."""
+    """What one label says: its mark, and everything else by name."""
 
     mark: str
     says: dict[str, str]
@@ -62,7 +62,7 @@ class Label:
 
 @dataclass(frozen=True)
 class Hand:
-    """What all labels of a job are lettered with.
+    """How all labels of a job are lettered.
 
     Attributes:
         way: what stands on each line.
@@ -77,7 +77,7 @@ class Hand:
 
     @property
     def pad(self) -> float:
-        """What a label keeps free all round."""
+        """The margin that a label keeps free all round."""
         return PAD * min(self.width, self.height)
 
     @property
@@ -91,16 +91,16 @@ class Hand:
         return ("count",) not in self.way
 
     def lines(self, label: Label) -> tuple[str, ...]:
-        """Return the lines below the mark; one with nothing to say stays empty."""
+        """Return the lines below the mark; a line with nothing to say stays empty."""
         return tuple(line for names in self.way for line in self.broken(label, names))
 
     def broken(self, label: Label, names: tuple[str, ...]) -> tuple[str, ...]:
-        """Return the lines that what stands on one line is broken into."""
+        """Return one line of the label, broken into lines that fit."""
         words = ", ".join(label.says[name] for name in names if label.says[name])
         return lines_of(words, self.text, self.room)
 
     def is_tidy(self, label: Label) -> bool:
-        """Whether nothing but the project's name is broken."""
+        """Whether only the project's name is broken over lines."""
         return all(
             len(self.broken(label, names)) == 1
             for names in self.way
@@ -108,11 +108,11 @@ class Hand:
         )
 
     def depth(self, label: Label) -> float:
-        """Return how high a label's lettering is."""
+        """Return the height of a label's lettering."""
         return (MARK + DROP + PITCH * len(self.lines(label))) * self.text
 
     def holds(self, label: Label) -> bool:
-        """Whether a label has room for all that it says."""
+        """Whether a label has room for everything it says."""
         wide = width_of(label.mark, MARK * self.text)
         if self.is_beside:
             count = width_of(label.says["count"], COUNT * self.text)
@@ -125,7 +125,7 @@ class Hand:
 
 
 def draw_labels(solution: Solution) -> tuple[Sheet, ...]:
-    """Letter the labels, mark by mark, on pages standing up.
+    """Letter the labels, mark by mark, on upright pages.
 
     Returns:
         The pages; none where the job has no labels, or nothing to make.
@@ -164,14 +164,14 @@ def _spots(table: LabelsTable, size: tuple[float, float]) -> list[Point]:
     foot = table.top + (table.rows - 1) * down + table.height
     for key, reach, side in (("columns", right, size[0]), ("rows", foot, size[1])):
         if float(reach) > side + NOTHING:
-            message = f"labels.{key}: go past the edge of the page; write fewer"
+            message = f"labels.{key}: run past the edge of the page; give fewer"
             raise NotDrawable(message)
     for key, pitch, least in (
         ("across", across, table.width),
         ("down", down, table.height),
     ):
         if pitch < least:
-            message = f"labels.{key}: lays labels over one another; write more"
+            message = f"labels.{key}: is so small that labels overlap; give more"
             raise NotDrawable(message)
     return [
         (float(table.left + column * across), size[1] - float(table.top + row * down))
@@ -181,7 +181,7 @@ def _spots(table: LabelsTable, size: tuple[float, float]) -> list[Point]:
 
 
 def _labels(job: Job, each: FabricationRow) -> Iterator[Label]:
-    """Yield what is lettered for each piece of a mark, the spares last."""
+    """Yield a label for each piece of a mark, the spares last."""
     count, spares = each.row.count, each.spares
     for number, name in zip(range(1, count + 1), each.row.ids, strict=True):
         yield _label(job, each.row, f"{number} OF {count}", name)
@@ -197,13 +197,17 @@ def _label(job: Job, row: CutListRow, count: str, name: str) -> Label:
         "size": finished_size(job, row),
         "id": name,
         "project": plain(f"{about.name} {about.number}".strip()),
-        "revision": f"REVISION {plain(about.revision) or 'NONE'}",
+        "revision": _revision(about.revision),
     }
     return Label(row.mark, says)
 
 
+def _revision(name: str) -> str:
+    return f"REVISION {plain(name)}" if name else "NO REVISION"
+
+
 def _fullest(job: Job, each: FabricationRow) -> tuple[Label, Label]:
-    """Return labels of a mark that take as much room as any: figures are alike wide."""
+    """Return the labels of a mark that need the most room; figures are equally wide."""
     longest = max(each.row.ids, key=lambda name: width_of(name, 1.0))
     count, spares = each.row.count, max(each.spares, 1)
     return (
@@ -213,7 +217,7 @@ def _fullest(job: Job, each: FabricationRow) -> tuple[Label, Label]:
 
 
 def _hand(job: Job, table: LabelsTable, rows: tuple[FabricationRow, ...]) -> Hand:
-    """Return the largest lettering for every label, tidy where that costs little."""
+    """Return the largest lettering that fits every label, unbroken if it can be."""
     inch = 1.0 if job.lengths == "in" else float(MM_PER_INCH)
     fullest = [label for each in rows for label in _fullest(job, each)]
     text, loose = LARGEST, None
@@ -226,7 +230,7 @@ def _hand(job: Job, table: LabelsTable, rows: tuple[FabricationRow, ...]) -> Han
                 loose = loose or hand
         text *= FINER
     if loose is None:
-        message = "labels.height: is too small to letter; write larger labels"
+        message = "labels.height: is too small to letter; give larger labels"
         raise NotDrawable(message)
     return loose
 
@@ -263,7 +267,7 @@ def _letter(label: Label, hand: Hand, at: Point, origin: str) -> Iterator[Words]
 
 
 def _cross(corner: Point, pad: float, inward: int) -> Iterator[Stroke]:
-    """Mark a corner, just inside its label; the layer is not printed."""
+    """Mark a corner just inside its label, on a layer that is not printed."""
     reach = pad / 2
     x, y = corner[0] + inward * reach, corner[1] - inward * reach
     yield Stroke(layers.UNPRINTED, ((x - reach, y), (x + reach, y)))

@@ -1,8 +1,8 @@
-"""What is said and drawn of a mark for whoever makes it: size, ends, hand, corners.
+"""Word and draw what the fabricator needs of a mark: size, ends, hand, corners.
 
 In:  `Job`, `CutListRow`s.   Out: words, strokes.
-Frame: lengths as the sheets print them; strokes at full size, a brick lying, what
-stands on the wall with its foot to the left.
+Frame: lengths as the sheets print them; strokes at full size. A brick is drawn lying
+down; one that stands on the wall has its foot to the left.
 """
 
 from __future__ import annotations
@@ -23,18 +23,18 @@ from shopdraw.views.making.cut_pieces import draw_cut, draw_shape
 from shopdraw.views.parts.units import TYPE_STATES
 
 LYING = ("soldier", "rowlock", "voussoir")
-"""The flat kinds that stand on the wall: their length lies level on the saw."""
+"""The kinds that stand on the wall: on the saw they lie down."""
 ONE_END, TURNS = "one end as delivered", "may be turned over"
 FIGURE = re.compile(r'(?<=\d) (?=\d+/)|(?<=["\d]) (?=x \d)|(?<= x) (?=\d)')
-"""The blanks within a figure and a pair of them: broken there it would be misread."""
+"""The blanks inside a figure or a pair: a line broken there would be misread."""
 TIED = "\\"
-"""Stands for such a blank; no plain text has one of its own."""
+"""Stands for such a blank; plain text never has this sign."""
 TOLD = ("", ONE_END, TURNS, "not turned over")
-"""What the note of a row says that is said more nearly here."""
+"""Parts of a row's note that are said more exactly here."""
 
 
 def finished_size(job: Job, row: CutListRow) -> str:
-    """Return length and height, or both legs outside and height, as lettered."""
+    """Return length and height, or both legs (outside) and height, as lettered."""
     unit = " MM" if job.lengths == "mm" else ""
     height = f"{format_length(row.height, job.lengths)}{unit} HIGH"
     if row.kind not in CORNER_KINDS:
@@ -49,21 +49,21 @@ def kind_of(row: CutListRow) -> str:
 
 
 def turning_of(row: CutListRow) -> str:
-    """Return whether a mark fits the other way up, as lettered."""
+    """Return whether a mark may be turned end for end, or over, as lettered."""
     if row.kind not in CORNER_KINDS:
-        return f"{'NOT' if row.shapes else 'MAY BE'} TURNED END FOR END"
+        return f"{'DO NOT TURN' if row.shapes else 'MAY BE TURNED'} END FOR END"
     if row.shapes:
-        # No row says of these which side of the corner the long leg lies on.
+        # The cut list does not say on which side of the corner their long leg lies.
         names = ", ".join(row.ids)
-        return f"NOT TURNED OVER ONCE SAWN: ITS HAND IS {names}'S ON THE ELEVATION"
+        return f"DO NOT TURN OVER ONCE SAWN: SEE {names} ON THE ELEVATION FOR ITS HAND"
     if TURNS in row.note:
         return TURNS.upper()
     hand = "LEFT" if row.mark.endswith("-L") else "RIGHT"
-    return f"NOT TURNED OVER: LONG LEG {hand} OF ITS CORNER"
+    return f"DO NOT TURN OVER: LONG LEG {hand} OF ITS CORNER"
 
 
 def ends_kept(job: Job, row: CutListRow) -> list[str]:
-    """Return which ends stay as delivered, a brick lying, what stands its foot left."""
+    """Return which ends stay as delivered, the brick lying down as on the saw."""
     if row.kind in CORNER_KINDS:
         return _legs_kept(job, row)
     lies, whole = row.kind in LYING, job.brick.length
@@ -76,7 +76,7 @@ def ends_kept(job: Job, row: CutListRow) -> list[str]:
 
 
 def _legs_kept(job: Job, row: CutListRow) -> list[str]:
-    """Return the legs of a corner unit that are not sawn at their free ends."""
+    """Return the legs of a corner unit whose free ends are not sawn."""
     solid = row.kind == "corner unit"
     corner = job.brick.corner if solid else job.brick.soldier_corner
     legs = corner_legs(corner, job.brick.thickness) if corner else row.legs
@@ -90,7 +90,7 @@ def _legs_kept(job: Job, row: CutListRow) -> list[str]:
 
 
 def corners_of(job: Job, row: CutListRow) -> Iterator[str]:
-    """Yield where the corners of each shape are, anticlockwise, as it is drawn."""
+    """Yield the corners of each shape as drawn, anticlockwise from the lower left."""
     for shape in row.shapes:
         points = list(shape.points)
         if row.kind in LYING:
@@ -103,12 +103,12 @@ def corners_of(job: Job, row: CutListRow) -> Iterator[str]:
 
 
 def tied(text: str) -> str:
-    """Return a text with its figures tied, so that each counts as one word."""
+    """Tie the parts of each figure in a text together, so that it is one word."""
     return FIGURE.sub(lambda _: TIED, text)
 
 
 def lines_of(text: str, height: float, width: float) -> tuple[str, ...]:
-    """Break a text into lines no wider than the width, figures kept whole."""
+    """Break a text into lines no wider than the width, and keep figures whole."""
     lines = wrap(tied(text), height, width) or ("",)
     return tuple(line.replace(TIED, " ") for line in lines)
 
@@ -116,12 +116,12 @@ def lines_of(text: str, height: float, width: float) -> tuple[str, ...]:
 def views_of(
     job: Job, row: CutListRow, scale: float
 ) -> Iterator[tuple[str, list[Stroke]]]:
-    """Yield what is drawn of a mark at full size, with what it shows if not plain."""
+    """Yield the views of a mark at full size, each with its caption, if it has one."""
     name = ""
     if row.kind in CORNER_KINDS:
         yield name, _level(draw_corner_unit(job, row, scale), row, [])
         for shape in row.shapes:
-            name = f"{format_length(shape.right, job.lengths)} LEG, FROM ITS FACE"
+            name = f"{format_length(shape.right, job.lengths)} LEG, SEEN FROM ITS FACE"
             yield name, _level(draw_shape(job, row, shape, scale, name), row, [])
     elif row.shapes:
         drawing = draw_shape(job, row, row.shapes[0], scale, name)
@@ -131,7 +131,7 @@ def views_of(
 
 
 def _level(drawing: Drawing, row: CutListRow, ends: list[str]) -> list[Stroke]:
-    """Return a drawing's lines, what lies level, the brick flush with an end kept."""
+    """Return a drawing's lines with the brick lying down, flush with the end kept."""
     lines = [each for each in drawing.ink if isinstance(each, Stroke)]
     if row.kind in LYING:
         lines = [replace(x, points=tuple((b, -a) for a, b in x.points)) for x in lines]

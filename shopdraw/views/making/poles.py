@@ -1,11 +1,11 @@
-"""Draw the story pole and the level rods at full size, page by page.
+"""Draw the story pole and the setting-out rods at full size, page by page.
 
 In:  `Solution`.   Out: a `Sheet` a page, portrait.
 Frame: the strip at full size, standing up from its foot at the page's origin; black
-ticks and plain figures only, so that any printer does.
+ticks and plain figures only, so that any printer will do.
 
-A page shows so much of the strip as it has room for, and the end of the page before
-it, so that they are laid over one another on the marked lines.
+A page shows as much of the strip as it has room for, beginning with the end of the page
+before, so that the pages can be laid over one another on the marked lines.
 """
 
 from __future__ import annotations
@@ -22,12 +22,13 @@ from shopdraw.job.model import Job
 from shopdraw.lengths import MM_PER_INCH, format_length
 from shopdraw.masonry.marks.form import Strip, Tick
 from shopdraw.solution import Solution
+from shopdraw.views.parts.phrases import OUTSIDE_CORNER
 from shopdraw.views.parts.stamps import drawn_from, page_size
 
 BARS = ((Fraction(6), "6 IN"), (100 / MM_PER_INCH, "100 MM"))
-"""What a page is proved true with, in inches."""
+"""The bars that prove a page's size, in inches."""
 STRIP = 1.9
-"""The strip is so wide, in inches; the other measures below are in inches too."""
+"""How wide the strip is, in inches; the measures below are in inches too."""
 MARGIN, FOOT, OVERLAP, TEXT, LARGE = 0.5, 1.35, 1.0, 0.11, 0.16
 LABELS, NOTES = 0.9, 5.2
 """Where the strip and the notes begin, from the page's margin."""
@@ -38,17 +39,17 @@ _SAYS = {
     "measure again": "MEASURE AGAIN, COURSE {name}",
     "centre": "CENTRE LINE",
     "jamb": "JAMB",
-    "fold": "FOLD, FINISHED",
+    "fold": OUTSIDE_CORNER,
 }
 
 
 @dataclass(frozen=True)
 class Page:
-    """What one page shows.
+    """The part of a strip that one page shows.
 
     Attributes:
-        number, count: from 1, and of how many.
-        low, high: the part of the strip, in the job's lengths.
+        number, count: the page's number, from 1, and how many pages there are.
+        low, high: from where to where on the strip, in the job's lengths.
     """
 
     number: int
@@ -58,7 +59,7 @@ class Page:
 
 
 def draw_poles(solution: Solution) -> tuple[Sheet, ...]:
-    """Draw the pole and every rod on as many pages as each needs, standing up."""
+    """Draw the pole and every rod, each on as many upright pages as it needs."""
     job, paper = solution.job, page_size(solution)
     inch = 1.0 if job.lengths == "in" else float(MM_PER_INCH)
     room = paper[1] - (2 * MARGIN + FOOT) * inch
@@ -114,11 +115,11 @@ def _page(
 def _title(strip: Strip) -> str:
     if not strip.courses:
         return "STORY POLE"
-    return f"LEVEL ROD, {strip.name.upper()}"
+    return f"SETTING-OUT ROD, {strip.name.upper()}"
 
 
 def _strip(job: Job, strip: Strip, page: Page, inch: float) -> Iterator[Ink]:
-    """Draw the part of a strip that one page shows."""
+    """Draw the edges, the join lines and the marks of one page."""
     wide = STRIP * inch
     end = min(page.high, float(strip.length))
     for x in (0.0, wide):
@@ -142,7 +143,7 @@ def _strip(job: Job, strip: Strip, page: Page, inch: float) -> Iterator[Ink]:
 
 
 def _tick(tick: Tick, wide: float, inch: float) -> Iterator[Ink]:
-    """Draw one mark: right across for what both sides share."""
+    """Draw one mark, right across the strip if both sides share it."""
     y = float(tick.at)
     if tick.side == "both":
         layer = layers.HIDDEN if tick.kind == "centre" else layers.BORDER
@@ -156,19 +157,19 @@ def _tick(tick: Tick, wide: float, inch: float) -> Iterator[Ink]:
 def _labels(
     job: Job, strip: Strip, shown: list[Tick], side: str
 ) -> list[tuple[float, tuple[str, ...]]]:
-    """Return what is lettered on one side: a level, and all that lies at it."""
+    """Return the lettering of one side: each level with everything at it."""
     shared = {tick.at for tick in shown if tick.side == "both"}
     by_level: dict[float, list[str]] = {}
     for tick in shown:
         words = _says(job, strip, tick, side)
-        # What both sides share has its figure already.
+        # A mark that both sides share has its figure already.
         if words and (tick.side == "both" or tick.at not in shared):
             by_level.setdefault(float(tick.at), []).append(words)
     return [(level, tuple(words)) for level, words in by_level.items()]
 
 
 def _says(job: Job, strip: Strip, tick: Tick, side: str) -> str:
-    """Return what is lettered beside a mark, on one side; nothing on the other."""
+    """Return the words beside a mark, on the side where it stands."""
     figure = format_length(tick.at, job.lengths)
     if tick.side == "both":
         if side == "A" or tick.kind == "end":
@@ -191,7 +192,7 @@ def _letter(
     inch: float,
     page: Page,
 ) -> Iterator[Ink]:
-    """Letter the marks of one side, apart from one another, lines leading to them."""
+    """Letter the marks of one side, clear of one another, with lines to them."""
     text = TEXT * inch
     foot, bend = (0.3 * inch, 0.4 * inch) if inside else (wide, wide + 0.12 * inch)
     room = wide if inside else (NOTES - LABELS - 0.25) * inch - bend
@@ -208,7 +209,7 @@ def _letter(
 
 
 def _spread(levels: list[float], apart: float, top: float) -> list[float]:
-    """Return levels at least so far apart, upwards, none beyond the top."""
+    """Spread levels upwards to be at least so far apart, none above the top."""
     places: list[float] = []
     for level in levels:
         places.append(max(level, places[-1] + apart) if places else level)
@@ -222,7 +223,7 @@ def _spread(levels: list[float], apart: float, top: float) -> list[float]:
 def _notes(
     job: Job, strip: Strip, page: Page, paper: tuple[float, float], inch: float
 ) -> Iterator[Ink]:
-    """Say what the page is, prove its size, and say which end is down."""
+    """Letter what the page is, draw the bars to check its size, mark its lower end."""
     text, margin = TEXT * inch, MARGIN * inch
     x = margin + NOTES * inch
     y = paper[1] - margin
@@ -249,7 +250,7 @@ def _paragraphs(job: Job, strip: Strip, page: Page) -> Iterator[str]:
     yield f"Date / revision: {dated or 'none given'}"
     yield f"Program / job file: {drawn_from(job).words}"
     yield f"Page {page.number} of {page.count}"
-    yield "Full size: print at 100 %. Measure both bars first."
+    yield "Full size: print at 100 %. Measure both bars before use."
     height = format_length(job.brick.height, job.lengths)
     if not strip.courses:
         yield f"Brick {height} high"
@@ -257,20 +258,20 @@ def _paragraphs(job: Job, strip: Strip, page: Page) -> Iterator[str]:
         return
     if not strip.courses:
         yield (
-            "0 is the level line, at the highest point of the hearth. Hang the pole "
-            "from the level line, not from the hearth."
+            "0 is the level line (the datum), at the highest point of the hearth. Line "
+            "the 0 up with it; do not stand the pole on the hearth."
         )
-        yield "Left: the top of each course. Right: targets and what is set to them."
+        yield "Left: the top of each course. Right: the targets and other levels."
     else:
         a, *b = strip.courses
-        yield f"A, left: course {a}." + (f" B, right: course {b[0]}." if b else "")
-        yield "The rod stands on its left end here; figures are from that end."
-        yield "Both edges of each head joint."
-    yield "Not fitted to the page: lay the pages over one another on the marked joins."
+        yield f"Left edge: course {a}." + (f" Right edge: course {b[0]}." if b else "")
+        yield "Here the rod stands on its left end. Figures are from that end."
+        yield "The marks are both edges of each head joint."
+    yield "Lay the pages over one another so that lines with the same JOIN number meet."
 
 
 def _check_bars(margin: float, inch: float) -> Iterator[Ink]:
-    """Draw the bars that prove the page's size."""
+    """Draw the bars to measure after printing."""
     for row, (length, name) in enumerate(BARS):
         y = margin + (0.75 - 0.45 * row) * inch
         far = margin + float(length) * inch

@@ -1,11 +1,11 @@
-"""Draw the fabricator's ticket: what to saw, from what, in which order, to tick off.
+"""Draw the fabricator's ticket: what to saw, from which brick and in which order.
 
 In:  `Solution`.   Out: `Sheet`s.
 Frame: each part in inches from its own upper left corner, y up; the page puts the parts
 under one another and turns inches into its lengths, larger where few marks leave room.
 
-A flat piece is drawn from its face, the brick's length level as it lies on the saw; a
-corner unit from above, and a leg of it that is sawn to shape from its face besides.
+A flat piece is seen from its face, lying down as it lies on the saw. A corner unit is
+seen from above; a leg of it that is sawn to shape is seen from its face as well.
 """
 
 from __future__ import annotations
@@ -45,34 +45,34 @@ from shopdraw.views.words.notes import caution_notes
 from shopdraw.views.words.schedules import cut_plan_table, stops_table
 
 MARGIN, GAP, GUTTER, PAD, LEAST_CELL = 0.4, 0.13, 0.2, 0.08, 2.3
-"""The measures are in inches; the gutter is between two columns."""
+"""In inches; the gutter is the gap between two columns."""
 TITLE, MARK, HEAD, SIZE, TEXT, FINE, PITCH = 0.15, 0.13, 0.075, 0.07, 0.0625, 0.056, 1.7
 """Heights of lettering, and how far apart its lines are, in heights."""
 SQUARE, PAST = 0.11, 0.06
-"""A square to tick, and how far the cut lines of a sketch go past the brick."""
+"""In inches: a square to tick, and how far a sketch's cut lines run past the brick."""
 LARGER = (1.6, 1.25, 1.0)
-"""How many times as large a ticket of one page may be."""
+"""How much larger than usual a ticket that fits one page may be, the largest first."""
 TOPICS = ("CODE", "SILICA", "SAW")
-"""The cautions for whoever saws; the first is whose word goes before this ticket's."""
+"""The cautions for whoever saws; the first says who decides."""
 FIELDS = ((0.32, 0.14, 0.16, 0.12, 0.26), (0.32, 0.3, 0.12, 0.26))
-"""How wide the boxes of the heading are, row by row, in parts of the width."""
+"""How wide the boxes of the heading are, row by row, as parts of the width."""
 Rows = tuple[FabricationRow, ...]
 Views = list[tuple[str, list[Stroke]]]
-"""The ink of a part, and how high it is."""
+"""The views of a mark, each with its caption."""
 
 
 @dataclass(frozen=True)
 class Page:
-    """What the parts of a page are set out with.
+    """The measures that the parts of a page are set out with.
 
     Attributes:
-        job: for lengths and what the heading says.
+        job: says its lengths, and what the heading says.
         wide, high: within the margins.
         half: how wide one of two columns is.
         cell: how wide a mark's cell is.
         unit: how long an inch of a part is on paper, in the job's lengths.
         scale: of the sketches.
-        drawn: what was drawn of a mark at a scale, kept from size to size.
+        drawn: the views of each mark at each scale, drawn once.
     """
 
     job: Job
@@ -85,7 +85,7 @@ class Page:
     drawn: dict[tuple[str, float], Views] = field(default_factory=dict)
 
     def views(self, row: CutListRow) -> Views:
-        """Return the views of a mark, drawn once a scale."""
+        """Return the views of a mark, drawn once for each scale."""
         key = (row.mark, self.scale)
         if key not in self.drawn:
             self.drawn[key] = list(views_of(self.job, row, self.scale))
@@ -93,7 +93,7 @@ class Page:
 
 
 def draw_ticket(solution: Solution) -> tuple[Sheet, ...]:
-    """Draw the ticket on pages standing up: one, wherever the marks fit.
+    """Draw the ticket on upright pages, on one page if the marks fit.
 
     Raises:
         NotDrawable: a page has no room for a mark.
@@ -124,7 +124,7 @@ def draw_ticket(solution: Solution) -> tuple[Sheet, ...]:
 
 
 def _page(job: Job, size: tuple[float, float], inch: float, larger: float) -> Page:
-    """Set out a page, its sketches in the largest scale that fits a cell."""
+    """Set out a page, its sketches at the largest scale that fits a cell."""
     unit, brick = larger * inch, job.brick
     wide, high = (side / unit - 2 * MARGIN / larger for side in size)
     half, cell = (wide - GUTTER) / 2, wide / max(1, int(wide / LEAST_CELL))
@@ -139,7 +139,7 @@ def _page(job: Job, size: tuple[float, float], inch: float, larger: float) -> Pa
 
 
 def _pages(page: Page, rows: Rows, plan: CutPlan) -> list[list[Part]]:
-    """Put the parts on pages; none at all where one is higher than a page."""
+    """Put the parts on pages; return none where one part is higher than a page."""
     foot = _cautions(page)
     heads = [sum(high for _, high in _heading(page, plan, x, x)) for x in (1, 2)]
     rooms = [page.high - foot[1] - GAP - head for head in heads]
@@ -160,7 +160,7 @@ def _pages(page: Page, rows: Rows, plan: CutPlan) -> list[list[Part]]:
 
 
 def _on_paper(page: Page, parts: list[Part], corner: Point) -> tuple[Mark, ...]:
-    """Put parts under one another, the last at the page's foot, in its lengths."""
+    """Put parts under one another, the last one at the foot of the page."""
     ink: list[Mark] = []
     y = 0.0
     for marks, high in parts[:-1]:
@@ -174,7 +174,7 @@ def _on_paper(page: Page, parts: list[Part], corner: Point) -> tuple[Mark, ...]:
 def _moved(
     ink: Iterable[Mark], x: float, y: float, unit: float = 1.0
 ) -> Iterator[Mark]:
-    """Carry a part's ink to its place, so many times as large."""
+    """Move a part's ink to its place, and scale it."""
     return (carried(each, (x, y), unit) for each in ink)
 
 
@@ -189,7 +189,7 @@ def _box(left: float, top: float, wide: float, high: float) -> Stroke:
 
 
 def _lines(texts: Iterable[str], height: float, width: float, x: float = 0.0) -> Part:
-    """Letter texts under one another, each broken to the width."""
+    """Letter texts under one another, each broken to fit the width."""
     lines = [line for text in texts for line in lines_of(text, height, width)]
     pitch = PITCH * height
     ink: list[Mark] = [
@@ -200,7 +200,7 @@ def _lines(texts: Iterable[str], height: float, width: float, x: float = 0.0) ->
 
 
 def _heading(page: Page, plan: CutPlan, number: int, count: int) -> Iterator[Part]:
-    """Say whose ticket it is; on its first page also how it is sawn, and from what."""
+    """Letter the heading; on the first page also the brick, the saw and the legend."""
     more = "" if number == 1 else f" ({number})"
     title = _words((0, -TITLE), f"FABRICATOR'S TICKET{more}", TITLE)
     said = f"PAGE {number} OF {count}", drawn_from(page.job).words
@@ -219,7 +219,7 @@ def _heading(page: Page, plan: CutPlan, number: int, count: int) -> Iterator[Par
 
 
 def _fields(job: Job, plan: CutPlan) -> Iterator[tuple[str, str]]:
-    """Yield the boxes of the heading, each with its name, what it says in order."""
+    """Yield the boxes of the heading in order, each with its name."""
     given, brick = job.job, job.brick
     yield "PROJECT", given.name
     yield "NUMBER", given.number
@@ -231,15 +231,17 @@ def _fields(job: Job, plan: CutPlan) -> Iterator[tuple[str, str]]:
     yield "BRICK", f"{size}, {brick.size or 'as measured'}"
     yield "LOT", given.units_lot
     yield "KERF", typed_length(plan.kerf, job.lengths)
-    proved = "proved the fewest" if plan.is_proved else f"at least {plan.least}"
+    fewest = "the fewest possible"
+    if not plan.is_proved:
+        fewest = f"cannot be fewer than {plan.least}"
     yield (
         "WHOLE UNITS TO SAW",
-        f"{plan.whole_units}, {proved}" if plan.units else "none",
+        f"{plan.whole_units}, {fewest}" if plan.units else "none",
     )
 
 
 def _boxes(fields: list[tuple[float, str, str]]) -> Part:
-    """Draw a row of boxes, each so wide, with its name above what it says."""
+    """Draw a row of boxes, each with its name above its words."""
     said = [
         _lines([plain(words) or "not given"], TEXT, wide - 2 * PAD, PAD)
         for wide, _, words in fields
@@ -255,19 +257,20 @@ def _boxes(fields: list[tuple[float, str, str]]) -> Part:
 
 
 def _legend(page: Page) -> str:
-    unit = "All lengths in millimetres. " if page.job.lengths == "mm" else ""
+    unit = "All lengths are in millimetres. " if page.job.lengths == "mm" else ""
     name = scale_name(page.scale, page.job.scales)
     return plain(
-        f"{unit}Sketches {name}: the figures govern. A line past the edges of a piece "
-        "is a cut; dashed is the brick, or the leg, as delivered. Units and cuts are "
-        "for the counts; a spare is sawn at the same stop, from a further unit. A flat "
-        "mark without a stop keeps the brick's length. Corner units are sawn from "
-        "corner units, beside the plan."
+        f"{unit}Sketches are drawn at {name}; go by the figures. A line that runs past "
+        "the edges of a piece is a cut. Dashed lines are the brick, or the leg, as "
+        "delivered. The cut plan and the number of cuts do not include spares: saw a "
+        "spare at the same stop, from another unit. A flat mark without a stop keeps "
+        "the brick's full length. Corner units are sawn from corner units, which the "
+        "cut plan does not include."
     )
 
 
 def _cautions(page: Page) -> Part:
-    """Letter the cautions at the foot, in two columns."""
+    """Letter the cautions at the foot of the page, in two columns."""
     words = caution_notes(page.job).paragraphs
     code, *saw = (x for topic in TOPICS for x in words if x.startswith(f"{topic}."))
     ours, others = _lines(saw, FINE, page.half), _lines([code], FINE, page.half)
@@ -278,7 +281,7 @@ def _cautions(page: Page) -> Part:
 
 
 def _cells(page: Page, rows: Rows) -> Iterator[Part]:
-    """Yield the marks, a row of cells at a time, their sketches level."""
+    """Yield the marks, a row of cells at a time, their sketches in line."""
     columns = round(page.wide / page.cell)
     for start in range(0, len(rows), columns):
         group = rows[start : start + columns]
@@ -299,7 +302,7 @@ def _cells(page: Page, rows: Rows) -> Iterator[Part]:
 
 
 def _named(page: Page, each: FabricationRow) -> Part:
-    """Letter a mark, how many to make, what it is and its finished size."""
+    """Letter a mark, how many to make, its kind and its finished size."""
     row, right = each.row, page.cell - PAD
     plural = "" if each.spares == 1 else "S"
     said = f"{row.count} + {each.spares} SPARE{plural} = MAKE {each.make}"
@@ -317,7 +320,7 @@ def _named(page: Page, each: FabricationRow) -> Part:
 
 
 def _sketch(page: Page, row: CutListRow) -> Part:
-    """Draw the views of a piece to scale, one under another."""
+    """Draw the views of a piece to scale, one below another."""
     ink: list[Mark] = []
     y, part = 0.0, 1 / (page.scale * page.unit)
     for caption, strokes in page.views(row):
@@ -333,24 +336,27 @@ def _sketch(page: Page, row: CutListRow) -> Part:
 
 
 def _notes(page: Page, each: FabricationRow) -> Part:
-    """Letter what the sketch can't show."""
+    """Letter what the sketch can't show: tolerance, ends, turning, corners."""
     job, row = page.job, each.row
-    what = "EACH LEG" if row.kind in CORNER_KINDS else "SAWN SIZES"
+    what = "LEGS" if row.kind in CORNER_KINDS else "SAWN SIZES"
     within = typed_length(each.tolerance, job.lengths).upper()
     said = (
-        f"{what} WITHIN {within} EITHER WAY",
+        f"TOLERANCE OF {what}: {within} EITHER WAY",
         f"ENDS AS DELIVERED: {', '.join(ends_kept(job, row)) or 'NONE'}",
         *(x.upper() for x in row.note.split("; ") if x not in TOLD),
-        "AT 45 DEGREES: AT THE RIGHT, FROM ITS END" if "mitre" in row.note else "",
+        "45-DEGREE EDGE: SEE THE END VIEW AT THE RIGHT" if "mitre" in row.note else "",
         turning_of(row),
-        "DRAWN LYING, ITS FOOT TO THE LEFT" if row.kind in LYING else "",
-        *(f"CORNERS FROM LOWER LEFT, ALONG x UP: {x}" for x in corners_of(job, row)),
+        "DRAWN LYING DOWN, FOOT TO THE LEFT" if row.kind in LYING else "",
+        *(
+            f"CORNERS FROM THE LOWER LEFT, ALONG x UP: {x}"
+            for x in corners_of(job, row)
+        ),
     )
     return _lines((x for x in said if x), FINE, page.cell - 2 * PAD, PAD)
 
 
 def _sequence(page: Page, rows: Rows, plan: CutPlan) -> Iterator[Part]:
-    """Yield the stops in their order beside the cut plan, some rows at a time."""
+    """Yield the saw stops beside the cut plan, some rows at a time."""
     spares, stops = {x.row.mark: x.spares for x in rows}, stops_table(page.job, plan)
     length, cuts, marks = stops.columns
     stops = replace(
@@ -370,7 +376,7 @@ def _sequence(page: Page, rows: Rows, plan: CutPlan) -> Iterator[Part]:
         ink: list[Mark] = []
         depth = 0.0
         for x, table in tables:
-            again = f"{table.title.replace(':', ',').split(',')[0]}, CONTINUED"
+            again = f"{table.title.replace(':', ',').split(',')[0]} (CONTINUED)"
             some = table.rows[start : start + step]
             if some:
                 part = replace(table, rows=some, title=again if start else table.title)

@@ -1,4 +1,4 @@
-"""Draw the cloud about what the last revision changed, and its delta.
+"""Draw a revision cloud round what the last revision changed, and its delta.
 
 In:  `Solution`, the scale.   Out: ink.
 Frame: full size; x from the left end of the front's finished face, y up from the datum.
@@ -18,7 +18,7 @@ from shopdraw.solution import Solution
 
 
 def cloud_of(solution: Solution, scale: float) -> Iterator[Ink]:
-    """Draw the cloud about what the last revision changed, and its delta.
+    """Draw the cloud round the courses that the last revision changed, and its delta.
 
     It goes round the brick, not across the opening, where the ledger is lettered; the
     delta stands in the opening's other half.
@@ -55,7 +55,7 @@ def cloud_of(solution: Solution, scale: float) -> Iterator[Ink]:
 def _rings(
     levels: tuple[float, float], head: float, across: tuple[float, float, float]
 ) -> Iterator[tuple[Point, ...]]:
-    """Yield what goes round the brick between two levels, against the clock.
+    """Yield the outlines round the brick between two levels, anticlockwise.
 
     Args:
         levels: of the foot and the top of what changed.
@@ -79,7 +79,7 @@ def _rings(
 
 
 def _scallops(ring: tuple[Point, ...], wanted: float) -> Iterator[Point]:
-    """Walk round a ring in arcs that bulge outwards."""
+    """Walk round an outline in arcs that bulge outwards."""
     steps = 6
     for (x1, y1), (x2, y2) in pairwise((*ring, ring[0])):
         length = hypot(x2 - x1, y2 - y1)

@@ -1,4 +1,4 @@
-"""Say of each course what is laid, which rule mark it follows, how far it may wander.
+"""Say of each course whether it is laid, its rule mark, and how far it may wander.
 
 In:  `Solution`.   Out: columns of words, sentences.
 Frame: lengths as the sheets print them.
@@ -15,10 +15,11 @@ from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.marks.form import Follows, Variation, not_less
 from shopdraw.review.findings import in_words
 from shopdraw.solution import Solution
+from shopdraw.views.parts.phrases import listed
 
 
 def further_columns(solution: Solution) -> Iterator[tuple[str, tuple[str, ...]]]:
-    """Yield what else the coursing table says of each course, where this job has it."""
+    """Yield the further columns that this job's coursing table has."""
     job, coursing = solution.job, solution.coursing
     if coursing.laid is not None:
         yield "LAID", tuple(laid_words(job, course) for course in coursing.courses)
@@ -45,7 +46,7 @@ def further_columns(solution: Solution) -> Iterator[tuple[str, tuple[str, ...]]]
 
 
 def laid_words(job: Job, course: Course) -> str:
-    """Say whether a course is laid, and whether and when somebody measured it."""
+    """Say whether a course is laid, and when it was measured."""
     if course.is_reckoned:
         return "laid, not measured"
     if not course.is_laid:
@@ -71,24 +72,29 @@ def top_words(job: Job, course: Course) -> str:
 
 
 def _mark(job: Job, follows: Follows) -> str:
-    """Write a rule mark: what it is off by, and where the rule moves to it."""
+    """Write the rule mark to follow, how far it is off, and where to change to it."""
     off = in_words(abs(follows.off), job.lengths, up=True)
     way = "over" if follows.off > 0 else "under"
     words = (
         f"{plain(follows.mark)}, {off} {way}" if follows.off else plain(follows.mark)
     )
-    return f"move to {words}" if follows.moves else words
+    return f"change to {words}" if follows.moves else words
 
 
 def plus_minus(job: Job, deviation: float | None) -> str:
-    """Write how far something may be off, rounded up so that it is never less."""
+    """Write how far something may be off either way, rounded up: `+/- 3/32 in`."""
     if deviation is None:
         return ""
     return f"+/- {in_words(not_less(deviation), job.lengths, up=True)}"
 
 
+def _off_by(job: Job, deviation: float | None) -> str:
+    """Write how far something may be off, for a sentence: `3/32 in`."""
+    return plus_minus(job, deviation).removeprefix("+/- ")
+
+
 def lot_words(solution: Solution) -> Iterator[str]:
-    """Say what a sample of the brick says of the plan."""
+    """Say what the brick that were measured mean for the courses."""
     job, coursing = solution.job, solution.coursing
     variation, sample = solution.variation, job.brick.sample
     if variation is None or sample is None:
@@ -101,23 +107,30 @@ def lot_words(solution: Solution) -> Iterator[str]:
         )
         if given
     ]
-    yield f"Brick as delivered, solved with the mean of the sample: {', '.join(means)}."
-    for name, spread in (("Heights", variation.height), ("Lengths", variation.length)):
+    yield (
+        "The courses are worked out with the mean of the brick measured: "
+        f"{', '.join(means)}."
+    )
+    for name, spread in (("heights", variation.height), ("lengths", variation.length)):
         if spread is not None:
             yield (
-                f"{name} of {spread.count} brick: "
+                f"The {name} of {spread.count} brick run from "
                 f"{in_words(spread.least, job.lengths)} to "
                 f"{in_words(spread.most, job.lengths)}, standard deviation "
-                f"{plus_minus(job, spread.deviation).removeprefix('+/- ')}."
+                f"{_off_by(job, spread.deviation)}."
             )
     if variation.height is None:
-        yield "The spread of heights is not known, nor how far courses may wander."
+        yield (
+            "The brick were not measured one by one for height, so it is not known how "
+            "far the courses may wander."
+        )
         return
     last, head = len(coursing.courses), coursing.courses_below_head
     yield (
-        "With joints struck as planned and no level looked at, at two standard "
-        f"deviations the head may wander {plus_minus(job, variation.wander_at(head))} "
-        f"and the last course {plus_minus(job, variation.wander_at(last))}."
+        "If every joint is made as planned and no level is checked on the way, the "
+        f"head may be off by {_off_by(job, variation.wander_at(head))} and the last "
+        f"course by {_off_by(job, variation.wander_at(last))}, up or down (two "
+        "standard deviations)."
     )
     yield from _measure_again(job, variation)
 
@@ -126,18 +139,22 @@ def _measure_again(job: Job, variation: Variation) -> Iterator[str]:
     step = in_words(job.joints.step, job.lengths)
     if not variation.at_once:
         yield (
-            f"One brick alone may be off by more than a joint step, {step}: hold every "
-            "course to the pole."
+            f"A single brick may be off by more than one joint step, {step}: check "
+            "every course against the story pole."
         )
-    else:
-        at = ", ".join(str(number) for number in variation.remeasure_at)
+    elif variation.remeasure_at:
         yield (
-            f"Measure again at course {at}: a correction of one joint step, {step}, is "
-            "then enough."
+            f"Measure again at {_courses(variation.remeasure_at)}: a correction of one "
+            f"joint step, {step}, is then enough."
         )
     if variation.tight:
-        tight = ", ".join(str(number) for number in variation.tight)
         yield (
-            "Bed joints with less room to their range than a brick's own two "
-            f"deviations: under course {tight}."
+            f"Watch the bed joints under {_courses(variation.tight)}: a brick may be "
+            "off (two standard deviations) by more than the joint has to spare."
         )
+
+
+def _courses(numbers: tuple[int, ...]) -> str:
+    """Name courses in a sentence: `courses 8, 10 and 12`."""
+    names = listed([str(number) for number in numbers])
+    return f"course {names}" if len(numbers) == 1 else f"courses {names}"

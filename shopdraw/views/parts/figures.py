@@ -1,4 +1,4 @@
-"""Small things that several views are drawn from: cut material, hatches, leaders.
+"""Draw the small things that several views share: cut material, hatching, leaders.
 
 In:  points, positions, words.   Out: ink.
 Frame: as the view's; sizes on paper are multiplied by the view's scale.
@@ -22,13 +22,13 @@ from shopdraw.masonry.laying.form import Cut
 from shopdraw.masonry.wall.layout import CutListRow
 
 SHORT = {"in": Fraction(18), "mm": Fraction(450)}
-"""So much of an extension is drawn where none was measured."""
+"""How much of a hearth extension is drawn where none was measured."""
 Box = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True)
 class Hand:
-    """What a view is lettered and dimensioned with."""
+    """The lengths and the scale that a view is lettered and dimensioned with."""
 
     lengths: Lengths
     scale: float
@@ -51,7 +51,7 @@ class Hand:
         outward: int = -1,
         upright: bool = False,
     ) -> tuple[Measure, ...]:
-        """Set out a string of dimensions whose figures mostly fit their gaps."""
+        """Set out a string of dimensions whose gaps mostly have room for figures."""
         text = STYLES[self.lengths].text
         style = StringStyle(layers.DIMENSIONS, text, self.scale, outward, upright)
         chain = Chain(positions, axis, self.lengths)
@@ -66,7 +66,7 @@ class Hand:
         names: tuple[str, ...] = (),
         outward: int = 1,
     ) -> Iterator[Ink]:
-        """Set out a string of gaps narrower than their figures.
+        """Set out a string of dimensions for gaps narrower than their figures.
 
         The figures stand apart beyond the line, in order, each with a thin line to
         its gap; `names`, along y only, say what each is.
@@ -106,7 +106,7 @@ class Hand:
     def leaders(
         self, rows: tuple[tuple[Point, str], ...], x: float
     ) -> Iterator[Words | Stroke]:
-        """Letter a column of notes from `x` on, each with a leader to its point.
+        """Letter a column of notes that begins at `x`, each with a leader to its point.
 
         The notes stand level with their points as far as there is room, the highest
         point first, so that no leader crosses another.
@@ -122,20 +122,20 @@ class Hand:
             yield Words(layers.NOTES, (x, y), words, style.text, "left", "middle")
 
     def caption(self, at: Point, words: str, align: Align = "centre") -> Words:
-        """Letter a short label, seated on its middle."""
+        """Letter a short label, centred on its height."""
         text = STYLES[self.lengths].text
         return Words(layers.NOTES, at, words, text, align, "middle")
 
 
 def dot(at: Point, radius: float) -> Stroke:
-    """Return the small lozenge that a leader ends in."""
+    """Return the small diamond that a leader ends in."""
     x, y = at
     corners = ((x - radius, y), (x, y - radius), (x + radius, y), (x, y + radius))
     return Stroke(layers.DIMENSIONS, corners, closed=True)
 
 
 def points_of(cut: Cut) -> tuple[Point, ...]:
-    """Return what is cut through, as ink has its points."""
+    """Return the outline of cut material as points for ink."""
     return tuple((float(x), float(y)) for x, y in cut.ring)
 
 
@@ -151,9 +151,9 @@ def cut_through(points: tuple[Point, ...]) -> tuple[Ink, Ink]:
 
 
 def cut_off(ring: tuple[Point, ...], far: tuple[float, float]) -> Iterator[Ink]:
-    """Draw cut material, with no outline where it is broken off.
+    """Draw cut material, leaving out its outline on the side where it is broken off.
 
-    That is so far from the axes: `far` either way along x, or along y.
+    It is broken off at the distance `far` from the axes: along x, or along y.
     """
     yield Fill(layers.SECTION, ring)
     for n, (a, b) in enumerate(pairwise((*ring, ring[0])), start=1):
@@ -164,7 +164,7 @@ def cut_off(ring: tuple[Point, ...], far: tuple[float, float]) -> Iterator[Ink]:
 
 
 def break_line(a: Point, b: Point, size: float) -> Stroke:
-    """Draw the line that something is broken off along, its kink so large."""
+    """Draw a break line, its kink so large."""
     x, y = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
     if a[0] == b[0]:
         size = size if b[1] >= a[1] else -size
@@ -179,13 +179,13 @@ MOST_LINES = 150
 
 
 def hatch(points: tuple[Point, ...], pitch: float) -> Iterator[Stroke]:
-    """Hatch the inside of a ring with lines at 45 degrees.
+    """Hatch the inside of an outline with lines at 45 degrees.
 
     Args:
-        points: the ring, convex or not.
+        points: of the outline, convex or not.
         pitch: how far the lines are apart along x; more where they would be too many.
 
-    The lines lie on one grid wherever the ring is, so that neighbours match.
+    All hatching lies on one grid, so that neighbouring areas match.
     """
     across = [x - y for x, y in points]
     low, high = min(across), max(across)
@@ -206,7 +206,7 @@ def hatch(points: tuple[Point, ...], pitch: float) -> Iterator[Stroke]:
 def wall_behind(
     across: tuple[float, float], levels: tuple[float, float], hand: Hand
 ) -> Iterator[Ink]:
-    """Draw the wall behind the brick in section, broken off at its top and its back.
+    """Draw the wall behind the brick in section, broken off at its top and at its back.
 
     Args:
         across: where it begins, and where it is broken off.
@@ -224,7 +224,7 @@ def wall_behind(
 def mark_words(
     job: Job, row: CutListRow, scale: float, at: Point, lines: tuple[str, ...]
 ) -> Iterator[Ink]:
-    """Letter a mark and its count below, then what else must be known."""
+    """Letter a mark and its count below a detail, then what the drawing can't show."""
     style = STYLES[job.lengths]
     x, y = at[0], at[1] - style.title * scale
     yield Words(layers.NOTES, (x, y), f"{row.mark}   {row.count} REQUIRED", style.title)
@@ -244,7 +244,7 @@ def string_from(
     *,
     upright: bool = False,
 ) -> tuple[Measure, ...]:
-    """Set out a string whose extension lines begin at `start`, nearer than its line."""
+    """Set out a string whose extension lines begin at `start`."""
     style = STYLES[job.lengths]
     chain = Chain(tuple(sorted(positions)), axis, job.lengths)
     set_out = StringStyle(layers.DIMENSIONS, style.text, scale, outward, upright)

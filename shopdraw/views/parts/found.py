@@ -1,4 +1,4 @@
-"""Draw what was found and what stays: hearth, level line, true outline, woodwork.
+"""Draw what is there already: hearth, level line, true outline, woodwork.
 
 In:  `Solution`, the scale.   Out: ink.
 Frame: full size; x from the left end of the front's finished face, y up from the datum.
@@ -27,14 +27,14 @@ Spot = tuple[Fraction, Fraction]
 
 
 def outline_front(solution: Solution, dx: float) -> Stroke:
-    """Outline the face round the opening, as both really are."""
+    """Outline the front and its opening as they were measured, not squared up."""
     ring = front_ring(solution.surround, solution.coursing, solution.layout)
     points = tuple((float(x) + dx, float(y)) for x, y in ring)
     return Stroke(layers.OUTLINE, points, closed=True)
 
 
 def draw_existing(solution: Solution, scale: float, style: PaperStyle) -> Iterator[Ink]:
-    """Draw the hearth as found, the level line, and the woodwork of others."""
+    """Draw the hearth as measured, the level line, and woodwork by others."""
     surround = solution.surround
     width, dx = float(surround.front.width), -float(surround.front.left)
     beyond = 3 * style.text * scale
@@ -59,7 +59,7 @@ def draw_existing(solution: Solution, scale: float, style: PaperStyle) -> Iterat
         a, b = float(trim.left), float(trim.left + trim.width)
         c, d = float(trim.bottom), float(trim.bottom + trim.height)
         yield Stroke(layers.OTHERS, ((a, c), (b, c), (b, d), (a, d)), closed=True)
-        words = f"{plain(trim.name).upper()} (BY OTHERS)"
+        words = f"{plain(trim.name).upper()}, BY OTHERS"
         if is_clear(trim, solution.coursing) and (
             width_of(words, style.text) * scale < (b - a) * 0.95
             and (d - c) / scale > 1.4 * style.text
@@ -69,12 +69,12 @@ def draw_existing(solution: Solution, scale: float, style: PaperStyle) -> Iterat
 
 
 def is_clear(trim: TrimTable, coursing: Coursing) -> bool:
-    """Whether woodwork stands above the brick, where its name crosses no mark."""
+    """Whether woodwork stands above the brick, where there is room for its name."""
     return trim.bottom >= coursing.top
 
 
 def hearth_drops(solution: Solution, scale: float, foot: float) -> Iterator[Ink]:
-    """Letter how far the hearth lies below the level line, where that was measured."""
+    """Letter how far the hearth lies below the level line, at each point measured."""
     front, hearth = solution.surround.front, solution.surround.as_built.hearth
     if not any(y for _, y in hearth.points):
         return
@@ -109,21 +109,21 @@ def lowest_of(surround: Surround) -> float:
 
 
 def reach_of(solution: Solution) -> tuple[float, float]:
-    """Return how far brick and woodwork reach to either side of the drawing."""
+    """Return the left and the right end of brick and woodwork."""
     lefts = [float(trim.left) for trim in solution.job.trim]
     rights = [float(trim.left + trim.width) for trim in solution.job.trim]
     return min([0.0, *lefts]), max([float(solution.surround.front.width), *rights])
 
 
 def cut_at_centre(solution: Solution) -> tuple[Cut, ...]:
-    """Return the brick that the upright cut on the opening's centre line meets."""
+    """Return the brick that an upright section on the opening's centre line cuts."""
     job, centre = solution.job, solution.surround.opening.centre
     widest, thickness = job.joints.head.most, job.brick.thickness
     return cut_upright(solution.layout, centre, widest, thickness)
 
 
 def top_of(cut: Cut) -> Fraction:
-    """Return the highest level of what is cut through upright."""
+    """Return the top of what a section cuts."""
     return max(y for _, y in cut.ring)
 
 

@@ -1,4 +1,4 @@
-"""Draw the heights beside the elevation: courses, features, targets.
+"""Draw the heights beside the elevation: courses, opening, targets.
 
 In:  `Solution`, the scale.   Out: ink.
 Frame: full size; x from the left end of the front's finished face, y up from the datum.
@@ -26,9 +26,12 @@ from shopdraw.solution import Solution
 from shopdraw.views.parts.courses import top_words
 from shopdraw.views.parts.found import is_clear, reach_of
 
+HEAD = "COURSE AND ITS TOP"
+"""What the column of running heights is called."""
+
 
 def upright_strings(solution: Solution, scale: float) -> Iterator[Ink]:
-    """Set the strings at the left: joints and brick, then features, then overall."""
+    """Set out the strings at the left: joints and brick, head and top, overall."""
     coursing, arch = solution.coursing, solution.layout.arch
     style = STYLES[solution.job.lengths]
     steps = {Fraction(0), coursing.top}
@@ -60,7 +63,7 @@ def upright_strings(solution: Solution, scale: float) -> Iterator[Ink]:
 
 
 def running_heights(solution: Solution, scale: float) -> Iterator[Ink]:
-    """Letter every course's number and top from the datum, and flag the targets."""
+    """Letter every course's number and the height of its top, and flag the targets."""
     style = STYLES[solution.job.lengths]
     right = float(solution.surround.front.width)
     column = reach_of(solution)[1] + 4.0 * style.text * scale
@@ -86,8 +89,8 @@ def running_heights(solution: Solution, scale: float) -> Iterator[Ink]:
         wide = max(wide, width_of(words, style.text))
         last = letter
     above = (column, last + 1.2 * pitch)
-    yield Words(layers.NOTES, above, "COURSE, TOP", style.small, "left", "middle")
-    wide = max(wide, width_of("COURSE, TOP", style.small))
+    yield Words(layers.NOTES, above, HEAD, style.small, "left", "middle")
+    wide = max(wide, width_of(HEAD, style.small))
     flags = column + (wide + 3.6 * style.text) * scale
     yield from _targets(solution, right, flags, scale)
 
@@ -95,7 +98,7 @@ def running_heights(solution: Solution, scale: float) -> Iterator[Ink]:
 def _targets(
     solution: Solution, right: float, column: float, scale: float
 ) -> Iterator[Ink]:
-    """Flag each target's level with its name, and what was got."""
+    """Flag each target's level and name, and say whether the courses land on it."""
     job = solution.job
     style = STYLES[job.lengths]
     pitch = 1.7 * style.text * scale
@@ -134,6 +137,6 @@ def _target_words(job: Job, target: TargetMet) -> tuple[str, ...]:
     got = format_length(target.got, job.lengths)
     name = plain(target.name).upper()
     if target.lands:
-        return (name, f"{got} {target.meets.upper()}, LANDS")
+        return (name, f"{target.meets.upper()} AT {got}: LANDS")
     wanted = format_length(target.wanted, job.lengths)
-    return (name, f"{got} {target.meets.upper()}", f"MISSED: WANTED {wanted}")
+    return (name, f"{target.meets.upper()} AT {got}", f"MISSED: WANTED {wanted}")

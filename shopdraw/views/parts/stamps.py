@@ -1,4 +1,4 @@
-"""Say on every sheet whose it is, and what nobody may overlook.
+"""Fill in every title block, and letter the stamps that nobody may overlook.
 
 In:  `Solution`.   Out: `TitleBlock`; words.
 Frame: none.
@@ -16,25 +16,29 @@ from shopdraw.solution import Solution
 
 
 def stamps(solution: Solution) -> tuple[str, ...]:
-    """Letter what nobody may overlook: misses, failures, what was not checked."""
+    """Return the stamps: example figures, targets missed, failed, not checked."""
     said = []
     manual = solution.job.appliance.manual
     if manual is not None and manual.example:
         said.append("EXAMPLE FIGURES: NOT FOR CONSTRUCTION")
     missed = [target.name for target in solution.coursing.targets if not target.lands]
     if missed:
-        said.append(plain(f"DOES NOT LAND: {', '.join(missed).upper()}"))
+        said.append(plain(f"COURSES DO NOT LAND ON: {', '.join(missed).upper()}"))
     failed = sum(finding.status == "failed" for finding in solution.findings)
     if failed:
-        said.append(f"{failed} FAILED: SEE FINDINGS")
+        said.append(f"{_items(failed)} FAILED: SEE FINDINGS")
     open_items = count_not_checked(solution.findings)
     if open_items:
-        said.append(f"{open_items} NOT CHECKED: NO APPROVAL IS IMPLIED")
+        said.append(f"{_items(open_items)} NOT CHECKED: NO APPROVAL IS IMPLIED")
     return tuple(said)
 
 
+def _items(count: int) -> str:
+    return f"{count} ITEM{'' if count == 1 else 'S'}"
+
+
 def page_size(solution: Solution) -> tuple[float, float]:
-    """Return width and height of a page of the papers beside the sheets."""
+    """Return the width and height of a page that is printed beside the sheets."""
     short, long = solution.job.page
     return float(short), float(long)
 
@@ -57,7 +61,7 @@ ISO_FIELDS = {
     "DATE / REVISION": "DATE OF ISSUE / REVISION",
     "SHEET": "SHEET NUMBER / NUMBER OF SHEETS",
 }
-"""The fields of ISO 7200 by those of US practice (second-hand)."""
+"""What ISO 7200 calls the fields of US practice (second-hand)."""
 
 
 def title_block(

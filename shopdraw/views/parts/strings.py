@@ -27,7 +27,7 @@ def stacked_strings(
     scale: float,
     foot: float = 0.0,
 ) -> Iterator[Ink]:
-    """Set strings one below another, figures below their lines.
+    """Set out strings of dimensions one below another, figures below their lines.
 
     Args:
         job: for its lengths.

@@ -1,4 +1,4 @@
-"""Draw the units of a layout: one symbol a kind, inserted once for every piece.
+"""Draw the brick of a layout: one symbol for each kind, inserted once for each piece.
 
 In:  `Layout`, the faces asked for.   Out: ink and symbols.
 Frame: full size; x on the developed plane, moved by `dx`; y up from the datum.
@@ -32,7 +32,7 @@ TAGS = ("ID", "MARK", "TYPE", "COURSE", "FACE")
 def unit_ink(
     layout: Layout, faces: set[str], dx: float, mark_height: float, scale: float
 ) -> tuple[list[Ink], tuple[Symbol, ...]]:
-    """Draw every outline that lies on one of the faces.
+    """Draw every piece that lies on one of the faces.
 
     Args:
         layout: the pieces.
@@ -63,7 +63,7 @@ def unit_ink(
 
 
 def tags_of(piece: Piece) -> tuple[tuple[str, str], ...]:
-    """Return what a piece's insert is tagged with."""
+    """Return the tags of a piece's insert: ID, mark, type, course and face."""
     return (
         ("ID", piece.id),
         ("MARK", piece.mark),
@@ -74,7 +74,7 @@ def tags_of(piece: Piece) -> tuple[tuple[str, str], ...]:
 
 
 def type_of(piece: Piece) -> str:
-    """Return what a piece is, in words: `CUT STRETCHER`."""
+    """Return what kind of piece it is, in words: `CUT STRETCHER`."""
     return f"{TYPE_STATES[piece.is_cut, piece.is_trimmed]}{piece.kind.upper()}"
 
 
@@ -147,7 +147,7 @@ def _mark(
 
 
 def _clear_of_cuts(piece: Piece, outline: Outline) -> tuple[float, float, float, float]:
-    """Return what of a rectangle lies within its cut lines."""
+    """Return the part of a rectangle that lies within its cut lines."""
     left, bottom, right, top = (
         float(x) for x in (outline.left, outline.bottom, outline.right, outline.top)
     )
@@ -164,7 +164,7 @@ def _clear_of_cuts(piece: Piece, outline: Outline) -> tuple[float, float, float,
 def _mark_in_shape(
     piece: Piece, outline: Outline, dx: float, height: float, scale: float
 ) -> Words | None:
-    """Letter the mark where a shape is widest, along it; None where it is too small."""
+    """Letter the mark where a shape has room for it; None where it has none."""
     ring = [(float(x), float(y)) for x, y in outline.points]
     turned = _along_axis(piece)
     wide, high = (width_of(piece.mark, height) * scale, 1.5 * height * scale)
@@ -185,7 +185,7 @@ def _mark_in_shape(
 
 
 def _middles(outline: Outline, ring: list[Point]) -> Iterator[Point]:
-    """Yield where a mark may stand: in the middle, then to either side of it."""
+    """Yield the places to try for a mark: the middle, then to either side of it."""
     count = len(ring)
     yield sum(x for x, _ in ring) / count, sum(y for _, y in ring) / count
     left, bottom = float(outline.left), float(outline.bottom)
@@ -210,7 +210,7 @@ def _side_of(a: Point, b: Point, spot: Point) -> bool:
 
 
 def _along_axis(piece: Piece) -> float:
-    """Return the way that a shape's mark reads: up along a voussoir, else level."""
+    """Return the angle of a shape's mark: up along a voussoir, otherwise level."""
     first = piece.outlines[0]
     if piece.kind != "voussoir":
         return 0.0
@@ -221,7 +221,7 @@ def _along_axis(piece: Piece) -> float:
 
 
 def _is_inside(spot: Point, ring: list[Point]) -> bool:
-    """Whether a spot lies within a ring: a line from it crosses the ring oddly."""
+    """Whether a point is inside an outline: a line from it crosses the sides oddly."""
     x, y = spot
     return (
         sum(

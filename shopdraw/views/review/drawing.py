@@ -1,4 +1,4 @@
-"""Draw what was reviewed: from the front and in section, each figure keyed to its row.
+"""Draw the review: front and section, with each figure keyed to its row of the table.
 
 In:  `Solution`, the scale.   Out: `Drawing`.
 Frame: full size; y from the datum; from the front x from the left end of the front's
@@ -45,16 +45,17 @@ from shopdraw.views.parts.found import (
 from shopdraw.views.review.keys import Board, Keyed
 
 SLAB, LANE, APART = 2.0, 2.4, 5.0
-"""In heights of lettering: the extension's edge, the lane below it, between views."""
+"""In heights of lettering: the depth of the extension, the room for figures below it,
+and the gap between the views."""
 PLACES = (0.5, 0.34, 0.66, 0.22, 0.78, 0.12, 0.88, 0.05, 0.95)
-"""Where along what it may measure a line is tried, in parts of it."""
+"""Where a measured line is tried, as parts of the length it may stand along."""
 ROOM, DOWN = pi, -pi / 2
-"""Which way from its line a figure is tried first; the room is at the left."""
+"""The direction from its line in which a figure is tried first: left, or down."""
 
 
 @dataclass(frozen=True)
 class Reviewed:
-    """The drawing, and the rows of what was measured that it has no room for."""
+    """The drawing, and the rows whose figures it has no room for."""
 
     drawing: Drawing
     left_out: tuple[int, ...]
@@ -62,7 +63,7 @@ class Reviewed:
 
 @dataclass(frozen=True)
 class View:
-    """What both views are drawn from."""
+    """What front and section are drawn from."""
 
     solution: Solution
     scale: float
@@ -84,26 +85,26 @@ class View:
 
     @property
     def floor(self) -> float:
-        """The hearth's level in the section."""
+        """The level of the hearth in the section."""
         return float(self.surround.as_built.hearth.at(self.surround.opening.centre))
 
     @property
     def under(self) -> float:
-        """The underside of the extension, as drawn."""
+        """The level of the underside of the extension, as drawn."""
         return min(lowest_of(self.surround), self.floor) - SLAB * self.text
 
     @property
     def outer(self) -> Rectangle:
-        """What clearances are measured from, x from the front's left end."""
+        """The opening that clearances are measured from; x is from the left end."""
         return _from_left_end(self.solution.openings.outer, self.surround)
 
     @property
     def found(self) -> Rectangle:
-        """The opening as found, likewise."""
+        """The opening as found; x is from the left end."""
         return _from_left_end(self.solution.openings.found, self.surround)
 
     def measured(self, key: Key, about: str | int = "") -> tuple[int, Fraction] | None:
-        """Return row and figure of a rule; None where it has none."""
+        """Return the row and the figure measured for a rule; None if there is none."""
         row = self.solution.row(key, about)
         if row is None or row[1].measured is None:
             return None
@@ -116,9 +117,9 @@ def _from_left_end(box: Rectangle, surround: Surround) -> Rectangle:
 
 
 def draw_reviewed(solution: Solution, scale: float) -> Reviewed:
-    """Draw front and section side by side, with the measured lines there is room for.
+    """Draw front and section side by side, with as many measured lines as fit.
 
-    Woodwork is named where that keeps no figure out; its names are in the table too.
+    Woodwork is named if no figure loses its place by that; the table names it too.
     """
     view = View(solution, scale)
     named = _drawn(view, named=True)
@@ -146,7 +147,7 @@ def _drawn(view: View, *, named: bool) -> Reviewed:
 
 
 def _front(view: View, *, named: bool) -> Iterator[Ink]:
-    """Draw face and opening, hearth, woodwork and fittings."""
+    """Draw the face, the opening, the hearth, woodwork and fittings."""
     dx = -float(view.surround.front.left)
     outer = view.outer
     left, right, top = (float(x) for x in (outer.left, outer.right, outer.top))
@@ -168,7 +169,7 @@ def _front(view: View, *, named: bool) -> Iterator[Ink]:
 
 
 def _extension(view: View) -> Iterator[Ink]:
-    """Draw the extension from the front, broken off where its end was not measured."""
+    """Draw the extension from the front, broken off at an end that was not measured."""
     table = view.job.hearth
     if table is None:
         return
@@ -193,7 +194,7 @@ def _extension(view: View) -> Iterator[Ink]:
 
 
 def _sides(view: View) -> Iterator[Keyed]:
-    """Yield the extension's sides, from the outer of the two edges of the opening."""
+    """Yield how far the extension reaches past the opening at either side."""
     table, y = view.job.hearth, view.under - LANE * view.text
     for side in ("left", "right"):
         row = view.measured("hearth-side", side)
@@ -209,7 +210,7 @@ def _sides(view: View) -> Iterator[Keyed]:
 
 
 def _fittings(view: View) -> Iterator[Keyed]:
-    """Yield each fitting with its row."""
+    """Yield each fitting, to be keyed to its row."""
     for place, fitting in enumerate(view.job.fitting, start=1):
         row = view.solution.row("fitting", place)
         x = float(fitting.left + fitting.width / 2)
@@ -222,7 +223,7 @@ def _fittings(view: View) -> Iterator[Keyed]:
 
 
 def _section(view: View) -> Iterator[Ink]:
-    """Draw brick over the opening, the wall behind, the hearth, and all woodwork."""
+    """Draw the brick over the opening, the wall behind, the hearth and all woodwork."""
     surround, hand = view.surround, Hand(view.job.lengths, view.scale)
     thick, reach = float(view.job.brick.thickness), float(surround.build_out)
     head = float(head_at_centre(view.solution))
@@ -242,7 +243,7 @@ def _section(view: View) -> Iterator[Ink]:
 
 
 def _slab(view: View, wall: float) -> Iterator[Ink]:
-    """Draw the hearth cut through, broken off where its front was not measured."""
+    """Draw the hearth in section, broken off if its front edge was not measured."""
     table = view.job.hearth
     given = None if table is None else table.front
     reach = SHORT[view.job.lengths] if given is None else given
@@ -258,7 +259,7 @@ def _slab(view: View, wall: float) -> Iterator[Ink]:
 
 
 def _hearth_front(view: View) -> Iterator[Keyed]:
-    """Yield the extension before the face where that stands out most."""
+    """Yield how far the extension reaches in front of the face at its furthest out."""
     row, table = view.measured("hearth-front"), view.job.hearth
     if row is None or table is None or table.front is None:
         return
@@ -274,7 +275,7 @@ def _hearth_front(view: View) -> Iterator[Keyed]:
 
 
 def _woodwork_lines(view: View) -> tuple[list[Keyed], list[Keyed]]:
-    """Return the distances, drawn from the front, and the projections, in section."""
+    """Return the distances of woodwork, for the front, and its projections."""
     across, out = [], []
     for place, each in enumerate(view.job.trim, start=1):
         distance = view.measured("trim-distance", place)
@@ -296,7 +297,7 @@ def _rectangle(each: TrimTable) -> Rectangle:
 
 
 def _between(outer: Rectangle, each: TrimTable) -> tuple[Line, ...]:
-    """Return the shortest lines from the opening to a piece, as they may stand."""
+    """Return the shortest lines from opening to woodwork, wherever they may stand."""
     box = _rectangle(each)
     across = _gap((outer.left, outer.right), (box.left, box.right))
     up = _gap((outer.bottom, outer.top), (box.bottom, box.top))
@@ -311,7 +312,7 @@ def _between(outer: Rectangle, each: TrimTable) -> tuple[Line, ...]:
 def _gap(
     a: tuple[Fraction, Fraction], b: tuple[Fraction, Fraction]
 ) -> list[tuple[Fraction, Fraction]]:
-    """Return from where to where it is the least way from one stretch to another."""
+    """Return the shortest ways from one stretch to another."""
     if a[1] < b[0]:
         return [(a[1], b[0])] * len(PLACES)
     if b[1] < a[0]:
@@ -322,7 +323,7 @@ def _gap(
 
 
 def _steps(view: View, each: TrimTable) -> list[tuple[float, float, float]]:
-    """Return each step of a piece in section: its levels, and how far it stands out.
+    """Return each step of a piece in section: its two levels, and its projection.
 
     A profile over the opening goes up from the piece's underside, as it is reviewed;
     one beside it goes across, and in section its steps lie one behind another.
@@ -343,7 +344,7 @@ def _steps(view: View, each: TrimTable) -> list[tuple[float, float, float]]:
 
 
 def _outward(view: View, each: TrimTable, out: Fraction) -> tuple[Line, ...]:
-    """Return the lines that measure how far a piece stands out, where it does."""
+    """Return the lines that measure a piece's projection, at its furthest step."""
     low, high = next(
         (low, high) for low, high, far in _steps(view, each) if far == float(out)
     )

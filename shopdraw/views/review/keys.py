@@ -1,10 +1,10 @@
-"""Set measured lines down with their figures and keys, wherever there is room.
+"""Place measured lines, their figures and their row numbers, wherever there is room.
 
-In:  the ink of a view, and what is to be keyed on it.   Out: `Board`, with its ink.
+In:  the ink of a view, and what to key on it.   Out: `Board`, with its ink.
 Frame: the view's own, full size.
 
-A figure stands as near to its line as it can be read: off all lettering, with no line
-through it, and no leader through another.
+A figure stands as near to its line as it can be read: clear of all lettering, with no
+line through it, and no leader through another figure.
 """
 
 from __future__ import annotations
@@ -24,22 +24,22 @@ from shopdraw.lengths import MM_PER_INCH, Lengths
 from shopdraw.views.parts.figures import dot, ring_of
 
 RING, NUMBER = 0.078, 0.055
-"""In inches on paper: a key's radius, and its lettering."""
+"""In inches on paper: the radius of a key's circle, and the height of its number."""
 TURNS, FURTHEST, NEAR = 16, 30, 10
-"""So many ways round a line, and so many steps away from it, a figure is tried; of a
-thing without one, its row."""
+"""In how many directions and how many steps away a figure is tried, and how many steps
+away the row number of a thing without a figure."""
 
 
 @dataclass(frozen=True)
 class Keyed:
-    """What is keyed: a figure with the lines that may show it, or a thing in its place.
+    """What to key: a figure with the lines that may show it, or a thing in its place.
 
     Attributes:
-        number: of its row.
+        number: of its row in the table.
         words: the figure; empty for a thing.
         spans: lines that measure it, the best first.
-        toward: which way from its line the figure is tried first; 0 is to the right.
-        extends_from: the level that extension lines begin at; None without any.
+        toward: the direction in which the figure is tried first; 0 is to the right.
+        extends_from: the level at which extension lines begin; None for no such lines.
     """
 
     number: int
@@ -50,7 +50,7 @@ class Keyed:
 
 
 class Board:
-    """A view in the making: what is drawn, and where there is still room."""
+    """A view being drawn: its ink so far, and where there is still room."""
 
     def __init__(self, lengths: Lengths, scale: float, ink: Iterable[Ink]) -> None:
         self.scale, self.small = scale, STYLES[lengths].small
@@ -68,7 +68,7 @@ class Board:
         return self.small * self.scale
 
     def drawing(self, name: str) -> Drawing:
-        """Return what is drawn so far."""
+        """Return the drawing so far."""
         return Drawing(name, "", self.scale, tuple(self.ink))
 
     def _put(self, ink: Ink) -> None:
@@ -78,13 +78,13 @@ class Board:
         self._lines += _lines(ink, self.scale)
 
     def key(self, keyed: list[Keyed]) -> Iterator[int]:
-        """Draw measured lines, their figures and rows, where nothing is in the way.
+        """Draw measured lines, figures and row numbers where nothing is in the way.
 
         Yields:
-            The rows of figures that find no place: their lines are not drawn either. A
-            thing that finds none stands without its row.
+            The rows of figures that found no place; their lines are not drawn either. A
+            thing that found none stands without its number.
         """
-        # Lines first, what has one place before the rest; then what stands beside them.
+        # Lines first, those with one place before the rest; then what is beside them.
         spans = {
             x.number: self._span(x) for x in sorted(keyed, key=lambda x: len(x.spans))
         }
@@ -94,7 +94,7 @@ class Board:
                 yield from (each.number,) if each.words else ()
 
     def _span(self, keyed: Keyed) -> Line | None:
-        """Take the line that runs through no lettering, nor along another, if any."""
+        """Take a line that runs through no lettering nor along another line, if any."""
         free = [x for x in keyed.spans if not any(_meet(x, y) for y in self._boxes)]
         half = 0.4 * self.text
         wide = [(x, _about(x, half)) for x in free]
@@ -110,7 +110,7 @@ class Board:
         return span
 
     def _is_keyed(self, keyed: Keyed, span: Line) -> bool:
-        """Draw it where its figure is clear, as near as may be."""
+        """Draw a figure at the nearest clear place; False where there is none."""
         turns = [keyed.toward + tau * turn / TURNS for turn in range(TURNS)]
         turns.sort(key=lambda turn: -round(cos(turn - keyed.toward), 6))
         return any(
@@ -120,7 +120,7 @@ class Board:
         )
 
     def _draw(self, keyed: Keyed, span: Line, far: int, turn: float) -> bool:
-        """Draw it with its figure so far off and that way, if that is clear."""
+        """Draw a figure so far off in one direction, if it is clear there."""
         number = str(keyed.number)
         radius = max(RING, width_of(number, NUMBER) / 2 + 0.025) * self.inch
         (a, b), (c, d) = span
@@ -156,7 +156,7 @@ class Board:
         return True
 
     def _is_clear(self, box: Box, own: list[Ink], lead: list[Line]) -> bool:
-        """Whether a figure in a box, its line and its leader are in no one's way."""
+        """Whether a figure in a box, its line and its leader are in nothing's way."""
         lines = [line for ink in own for line in _lines(ink, self.scale)]
         return not (
             any(_meet(line, box) for line in (*lines, *self._lines))
@@ -164,7 +164,7 @@ class Board:
         )
 
     def _measure(self, keyed: Keyed, span: Line, letter: Point) -> Iterator[Ink]:
-        """Draw a measured line with its figure at a place; a slanting one by hand."""
+        """Draw a measured line and its figure; a slanting line as plain strokes."""
         (a, b), (c, d) = span
         if (a == c) != (b == d):
             level = keyed.extends_from
@@ -196,13 +196,13 @@ class Board:
 
 
 def _about(line: Line, by: float = 0.0) -> Box:
-    """Return the box about a line, so much wider each way."""
+    """Return the box round a line, wider by so much each way."""
     (a, b), (c, d) = line
     return (min(a, c) - by, min(b, d) - by, max(a, c) + by, max(b, d) + by)
 
 
 def _leader(span: Line, at: Point, radius: float) -> list[Line]:
-    """Return the line from a circle to the nearest place on what it is of."""
+    """Return the line from a circle to the nearest point of what it belongs to."""
     (a, b), (c, d) = span
     long = (c - a) ** 2 + (d - b) ** 2
     part = ((at[0] - a) * (c - a) + (at[1] - b) * (d - b)) / long if long else 0.0
@@ -226,7 +226,7 @@ def _lines(ink: Ink, scale: float) -> list[Line]:
 
 
 def _meet(line: Line, box: Box) -> bool:
-    """Whether a line has a part in a box: its corners are not all on one side."""
+    """Whether a line runs through a box: its corners are not all on one side of it."""
     ((a, b), (c, d)), (left, low, right, high) = line, box
     if max(a, c) < left or min(a, c) > right or max(b, d) < low or min(b, d) > high:
         return False

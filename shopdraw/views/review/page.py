@@ -1,11 +1,12 @@
-"""Draw the review for a permit file: one page of what was held against which limit.
+"""Draw the review for a permit file: one page of every finding and its limit.
 
 In:  `Solution`.   Out: a `Sheet`, standing up.
 Frame: each part in the page's lengths from its own upper left corner, y up; the page
-puts the parts under one another, at the scale of the drawing among them.
+puts the parts under one another, at the scale of the drawing.
 
-Every finding is on it, whatever must give way: first the words of what passed, then
-the room between columns, at the last the words of what was not checked.
+Every finding is on the page. Where there is not enough room, the words of what passed
+give way first, then the room between columns, and last the words of what was not
+checked.
 """
 
 from __future__ import annotations
@@ -53,23 +54,23 @@ MARGIN, GAP, TITLE, STAMP, COUNTS, TEXT, FINE = 0.4, 0.1, 0.15, 0.09, 0.08, 0.06
 LABEL, BAR = 1.0, 1.5
 """In inches: how wide the name of a field is, and how long a scale bar may be."""
 LEAST_WIDTH = 7.4
-"""In inches: what the heading needs within the margins."""
+"""In inches: the width that the heading needs within the margins."""
 SHARE, STRETCH = 0.3, 0.7
-"""How much of the page the drawing is sure of; how far a row may spread, in heights."""
+"""The share of the page kept for the drawing; how far a row may spread, in heights."""
 EXAMPLE = "EXAMPLE FIGURES: NOT FOR CONSTRUCTION"
 NO_APPROVAL = "NOT CHECKED IS NOT AN APPROVAL"
 CAUTION = (
-    "CAUTION: Code figures are a model code's: check the edition that the jurisdiction "
-    "adopted. The local code, the listing of the appliance and a licensed person "
-    "decide; this page approves nothing. What was not checked was not found safe. "
-    "What was typed is taken at its word: verify it in the field."
+    "CAUTION: Code figures are from a model code: check the edition that the "
+    "jurisdiction adopted. The local code, the listing of the appliance and a licensed "
+    "person decide; this page approves nothing. What was not checked was not found "
+    "safe. What was typed into the job was not measured again: verify it in the field."
 )
 KEYED = (
-    "A number in a circle is a row of the table.",
-    "Broken lines: existing work, work by others, and the opening that was measured "
-    "from, where it is not as finished.",
+    "A number in a circle is the number of a row in the table.",
+    "Broken lines are existing work, work by others, and the opening that distances "
+    "are measured from, where that is not the finished one.",
 )
-NO_ROOM = " There is no room here for what was measured in these rows: {}."
+NO_ROOM = " There is no room here to draw what was measured in rows {}."
 
 
 @dataclass(frozen=True)
@@ -103,15 +104,16 @@ GIVES_WAY: tuple[tuple[int, tuple[Status, ...], bool], ...] = (
     (2, ALL[:2], True),
     (0, ALL[:1], True),
 )
-"""What gives way, step by step: steps down in the drawing's scale, whose words are
-lettered, and whether the table is tight. At the end the drawing gives way alone."""
+"""What gives way, one try after another: how many steps smaller the drawing is, which
+findings keep their words, and whether the table is tight. In the end only the drawing
+gets smaller."""
 
 
 def draw_review(solution: Solution) -> Sheet:
-    """Draw the page, standing up.
+    """Draw the review on one upright page.
 
     Raises:
-        NotDrawable: so many findings, or so large a drawing, have no room on it.
+        NotDrawable: the findings and the drawing do not fit the page.
     """
     job, size = solution.job, page_size(solution)
     paper = Paper(job.lengths, size)
@@ -143,12 +145,12 @@ def draw_review(solution: Solution) -> Sheet:
 
 
 def _goes_on(view: Reviewed, paper: Paper, room: float) -> bool:
-    """Whether a drawing leaves room on the page at all."""
+    """Whether the page has room for a drawing and something beside it."""
     return size_on_paper(view.drawing)[0] <= paper.wide and _height(view, paper) < room
 
 
 def _height(view: Reviewed, paper: Paper) -> float:
-    """Return how high a drawing is with its caption."""
+    """Return the height of a drawing with its caption."""
     return size_on_paper(view.drawing)[1] + _under(paper)
 
 
@@ -158,10 +160,10 @@ def _fit(
     paper: Paper,
     room: float,
 ) -> tuple[Reviewed, Table]:
-    """Return the largest drawing, and the table, that go on the page together.
+    """Return the largest drawing and the table that fit the page together.
 
-    The drawing is sure of a share of the page; what the table leaves is its too. One
-    without room for every figure is the last resort.
+    A share of the page is kept for the drawing; it also takes what the table leaves. A
+    drawing without room for every figure is the last resort.
     """
     for views in tries:
         heights = [_height(view, paper) for view in views]
@@ -177,8 +179,8 @@ def _fit(
                 largest = next(n for n, high in enumerate(heights) if high <= left)
                 return views[largest], table
     message = (
-        f"sheet.page: the review of {len(findings)} findings has no room on one page; "
-        "it needs a larger one"
+        f"sheet.page: the review of {len(findings)} findings does not fit one page; "
+        "give a larger page"
     )
     raise NotDrawable(message)
 
@@ -190,7 +192,7 @@ def _table_in(
     findings: tuple[Finding, ...],
     paper: Paper,
 ) -> Table | None:
-    """Return the table in the largest lettering that there is room for."""
+    """Return the table in the largest lettering that fits; None where none does."""
     for height in heights_of(paper.lengths):
         setting = Setting(height, tells, is_tight)
         table = letter_table(findings, setting, paper.lengths, paper.wide)
@@ -202,7 +204,7 @@ def _table_in(
 def _composed(
     paper: Paper, job: Job, ends: tuple[Part, Part], view: Reviewed, table: Table
 ) -> Iterator[Ink]:
-    """Put the parts under one another, spread over the page."""
+    """Put the parts under one another, spread evenly over the page."""
     inch, scale = paper.inch, view.drawing.scale
     (above, depth), (below, foot) = ends
     left, low, right, high = extent_of(view.drawing)
@@ -233,7 +235,7 @@ def _composed(
 
 
 def _set_down(part: list[Mark], at: Point, scale: float) -> Iterator[Mark]:
-    """Carry a part's ink to its place, as large as the drawing's."""
+    """Move a part's ink to its place, at the scale of the drawing."""
     for ink in part:
         if isinstance(ink, Words):
             yield replace(ink, at=_carried(ink.at, at, scale))
@@ -254,7 +256,7 @@ def _box(box: Box, layer: str = layers.TABLES) -> Stroke:
 
 
 def _heading(paper: Paper, solution: Solution) -> Part:
-    """Letter whose it is, what it was held against, and how it came out."""
+    """Letter the project, the rules it was checked by, and the count of findings."""
     job, findings = solution.job, solution.findings
     inch, wide = paper.inch, paper.wide
     y = -TITLE * inch
@@ -300,31 +302,31 @@ def _fields(solution: Solution) -> tuple[tuple[Field, Field], ...]:
     origin = drawn_from(job)
     return (
         (("PROJECT", about.name), ("APPLIANCE", job.appliance.kind or none)),
-        (("NUMBER", about.number or none), _held_against(job)),
-        (("DATE", str(about.date or none)), ("OPENING'S AREA", area)),
+        (("NUMBER", about.number or none), _rules_of(job)),
+        (("DATE", str(about.date or none)), ("OPENING AREA", area)),
         (("REVISION", about.revision or none), ("GOVERNED BY", which)),
         (("PROGRAM", origin.program), ("JOB FILE", origin.mark)),
     )
 
 
-def _held_against(job: Job) -> Field:
+def _rules_of(job: Job) -> Field:
     """Name the rule set, or the manual with its page."""
     if job.appliance.kind not in LISTED:
         return "RULE SET", title_of_rules(job) or "none named"
     manual = job.appliance.manual
     if manual is None:
-        return "MANUAL", "not given: no code's figures stand in for it"
+        return "MANUAL", "not given; a code's figures do not replace it"
     document, page = manual.document or "document not given", manual.page
     return "MANUAL", f"{document}, {f'page {page}' if page else 'page not given'}"
 
 
 def _area(solution: Solution) -> Field:
-    """Return the area that governs, rounded down, and which opening's it is."""
+    """Return the area that governs, rounded down, and which opening it is of."""
     job, openings = solution.job, solution.openings
     area = area_held(job, openings)
-    says = "the opening, found and finished alike"
+    says = "the opening, the same as found and as finished"
     if job.rules.area != "stricter":
-        agreed = job.rules.area_agreed or "by whom is not given"
+        agreed = job.rules.area_agreed or "not said by whom"
         says = f"the opening as {job.rules.area}; agreed: {agreed}"
     elif openings.found.area != openings.finished.area:
         which = "found" if area == openings.found.area else "finished"
@@ -339,12 +341,12 @@ def _area(solution: Solution) -> Field:
 
 
 def _under(paper: Paper) -> float:
-    """Return the room that the drawing's caption takes below it."""
+    """Return the height of the caption below the drawing."""
     return (1.0 + 2 + 2 * 1.7) * TEXT * paper.inch
 
 
 def _caption(paper: Paper, job: Job, view: Reviewed) -> Iterator[Mark]:
-    """Letter what is drawn, its scale and a bar of it, then how it is read.
+    """Letter the drawing's title, its scale and scale bar, and how to read it.
 
     Its own frame: the drawing's middle, at its foot.
     """

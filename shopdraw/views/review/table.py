@@ -1,9 +1,9 @@
-"""Letter the review's table: a row for every finding, and under it what it asks.
+"""Letter the review's table: a row for every finding, and its words below it.
 
 In:  `Finding`s, a `Setting`, the page's lengths and width.   Out: `Table`.
 Frame: each row in the page's lengths from its own upper left corner, y up.
 
-Without colour: a box stands round what failed, brackets round what was not checked.
+It needs no colour: what failed is in a box, what was not checked is in brackets.
 """
 
 from __future__ import annotations
@@ -19,11 +19,12 @@ from shopdraw.drawing.sheets import STYLES
 from shopdraw.lengths import Lengths
 from shopdraw.review.findings import Finding, Status, in_words
 from shopdraw.views.parts.figures import ring_of
+from shopdraw.views.parts.phrases import sourced
 
 LEAST: dict[Lengths, float] = {"in": 0.045, "mm": 1.2}
 SIZES, PITCH = 8, 1.6
-"""The least lettering, in how many sizes it comes down to it, and how far its lines are
-apart, in its heights."""
+"""The least height of lettering, how many heights are tried down to it, and how far
+apart lines are, in heights."""
 SHOWN: dict[Status, str] = {
     "passed": "PASSED",
     "failed": "FAILED",
@@ -42,23 +43,24 @@ ALIGNS: tuple[Align, ...] = (
     "right", "left", "right", "right", "right", "left", "left",
 )  # fmt: skip
 STATUS, FRAME = 5, 0.32
-"""Which column that is, and how far a box stands off its words, in heights."""
+"""The column of the status, and how far its box stands off the words, in heights."""
 RULE_SHARE = 0.42
-"""Of what the figures leave, so much is the rule's at most, the rest the source's."""
-ELSEWHERE = "What the others need is on the drawing sheets."
+"""How much of the width that figures leave is the rule's at most."""
+ELSEWHERE = "The drawing sheets say what to find out for the other rows."
 ROUNDED = (
-    "MARGIN: measured less limit, or limit less measured where the limit is the most "
-    "allowed; minus falls short of the rule. Rounded to {}, never for the better."
+    "MARGIN is measured less limit, or limit less measured where the limit is the most "
+    "allowed; minus means short of the rule. Figures are rounded to {}, never to look "
+    "better than they are."
 )
 
 
 @dataclass(frozen=True)
 class Setting:
-    """How the table is set.
+    """How the table is lettered.
 
     Attributes:
         height: of its lettering.
-        tells: what a finding's own words are lettered for.
+        tells: the statuses whose findings have their words lettered.
         is_tight: whether its columns and lines stand closer.
     """
 
@@ -73,7 +75,7 @@ class Setting:
 
     @property
     def pitch(self) -> float:
-        """How far lines are apart."""
+        """The distance from line to line."""
         return (1.4 if self.is_tight else PITCH) * self.height
 
     @property
@@ -92,17 +94,17 @@ class Table:
 
     @property
     def depth(self) -> float:
-        """How high it is at the least."""
+        """Its least height."""
         return sum(depth for _, depth in (*self.rows, self.note))
 
 
 Cells = tuple[str, ...]
 ALL: tuple[Status, ...] = ("failed", "not checked", "passed")
-"""The last gives way first."""
+"""In the order in which they keep their words; the last loses them first."""
 
 
 def heights_of(lengths: Lengths) -> list[float]:
-    """Return the heights of lettering to try, the house's small one first."""
+    """Return the heights of lettering to try, from the usual small one down."""
     small, least = STYLES[lengths].small, LEAST[lengths]
     return [small - (small - least) * n / (SIZES - 1) for n in range(SIZES)]
 
@@ -110,14 +112,14 @@ def heights_of(lengths: Lengths) -> list[float]:
 def letter_table(
     findings: tuple[Finding, ...], setting: Setting, lengths: Lengths, wide: float
 ) -> Table:
-    """Letter a row for every finding, and below them how their figures are read."""
+    """Letter a row for every finding, and a note on how to read the figures."""
     cells = [
         (
             str(number),
             plain(finding.rule.words),
             *_figures(finding, lengths),
             SHOWN[finding.status],
-            plain(_source(finding)),
+            plain(sourced(finding.source, finding.source_status)),
         )
         for number, finding in enumerate(findings, start=1)
     ]
@@ -137,14 +139,8 @@ def letter_table(
     return Table(setting.height, rows, (note, -y))
 
 
-def _source(finding: Finding) -> str:
-    if not finding.source:
-        return finding.source_status
-    return f"{finding.source} ({finding.source_status})"
-
-
 def _figures(finding: Finding, lengths: Lengths) -> tuple[str, str, str]:
-    """Letter measured, limit and margin so that none reads as better than it is."""
+    """Letter measured, limit and margin, so that none looks better than it is."""
     measured, limit, margin = finding.measured, finding.limit, finding.margin
     if measured is None or limit is None or margin is None:
         shown = ["-" if x is None else in_words(x, lengths) for x in (measured, limit)]
@@ -161,7 +157,7 @@ def _figures(finding: Finding, lengths: Lengths) -> tuple[str, str, str]:
 
 
 def _told(finding: Finding, setting: Setting) -> Iterator[str]:
-    """Yield what stands under a row, a paragraph each."""
+    """Yield the paragraphs under a row: its words, and what would make it pass."""
     before = "TO FIND OUT: " if finding.status == "not checked" else ""
     if finding.status in setting.tells:
         yield plain(f"{before}{finding.says}")
@@ -170,7 +166,7 @@ def _told(finding: Finding, setting: Setting) -> Iterator[str]:
 
 
 def _widths(cells: list[Cells], setting: Setting, wide: float) -> tuple[float, ...]:
-    """Return the columns' widths; rule and source are broken to fit."""
+    """Return the widths of the columns; rule and source are broken to fit."""
     natural = [
         max(width_of(row[column], setting.height) for row in cells) + 2 * setting.pad
         for column in range(len(HEADS))
@@ -184,7 +180,7 @@ def _widths(cells: list[Cells], setting: Setting, wide: float) -> tuple[float, .
 def _row(
     texts: Cells, told: tuple[str, ...], widths: tuple[float, ...], setting: Setting
 ) -> Part:
-    """Letter one row, and what is told under it from its rule to the right edge."""
+    """Letter one row, and its paragraphs under it from the rule to the right edge."""
     height, pad, pitch = setting.height, setting.pad, setting.pitch
     ink: list[Mark] = []
     left, deepest, first = 0.0, 0, -(setting.gap + height)

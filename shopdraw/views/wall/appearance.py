@@ -1,4 +1,4 @@
-"""Draw what the surround will look like: for the owner, not for the workshop.
+"""Draw a picture of the finished surround: for the owner, not for the workshop.
 
 In:  `Solution`, the scale.   Out: `Drawing`.
 Frame: full size; x from the left end of the front's finished face, y up from the datum.
@@ -35,17 +35,17 @@ from shopdraw.views.parts.stamps import title_block
 FIREBOX = "#3a3532"
 HEARTH = "#8f8a84"
 NOT_FOR = (
-    "An impression, not a shop drawing: take no figure from it.",
-    "Brick, joints and daylight will look different. See samples.",
+    "An impression, not a shop drawing: take no measurements from it.",
+    "Real brick, joints and daylight will look different. See samples.",
 )
 
 
 def compose_appearance(solution: Solution, number: int) -> Sheet:
-    """Put the picture on a sheet of its own, as large as a scale lets it be.
+    """Put the picture on a sheet of its own, at the largest scale that fits.
 
     Args:
-        solution: what is pictured.
-        number: the sheet's: it is the last of the set.
+        solution: what the picture shows.
+        number: of the sheet, the last of the set.
     """
     job = solution.job
     wide, high = (float(side) for side in job.paper)
@@ -56,7 +56,10 @@ def compose_appearance(solution: Solution, number: int) -> Sheet:
         if fits(drawing, Cell(content)):
             break
     else:
-        message = f"sheet.size: the picture fits {job.sheet.size} at no scale"
+        message = (
+            f"sheet.size: the picture does not fit {job.sheet.size} at any scale; "
+            "give larger paper"
+        )
         raise NotDrawable(message)
     block = title_block(solution, (number, number), "APPEARANCE", ())
     block = replace(
@@ -76,7 +79,7 @@ def compose_appearance(solution: Solution, number: int) -> Sheet:
 
 
 def draw_appearance(solution: Solution, scale: float) -> Drawing:
-    """Paint joints, brick, firebox and hearth; outline the woodwork; no figures."""
+    """Paint joints, brick, firebox and hearth, and outline the woodwork; no figures."""
     left = float(solution.surround.front.left)
     ink: list[Ink] = [*_ground(solution, left)]
     for piece in solution.layout.pieces:
@@ -90,7 +93,7 @@ def draw_appearance(solution: Solution, scale: float) -> Drawing:
 
 
 def _ground(solution: Solution, left: float) -> Iterator[Ink]:
-    """Paint the joints' colour over the whole face, then the firebox, then a hearth."""
+    """Paint the whole face in the colour of the joints, then firebox and hearth."""
     surround = solution.surround
     face = face_ring(surround, surround.front, solution.coursing.top)
     yield Paint(layers.PATTERN, _moved(face, left), solution.job.appearance.joint)
@@ -115,7 +118,7 @@ def _woodwork(job: Job, scale: float) -> Iterator[Ink]:
         yield Stroke(layers.OTHERS, ring, closed=True)
         if high > 3 * style.text * scale:
             at = (x + wide / 2, y + high / 2)
-            words = f"{plain(trim.name).upper()} (BY OTHERS)"
+            words = f"{plain(trim.name).upper()}, BY OTHERS"
             yield Words(layers.NOTES, at, words, style.text, "centre", "middle")
 
 
@@ -126,7 +129,7 @@ def _moved(
 
 
 def _tone(job: Job, name: str) -> str:
-    """Return one brick's colour: lighter or darker, redder or browner than asked."""
+    """Return one brick's colour: a little off the one asked for, always the same."""
     asked = job.appearance
     off = asked.variation / 100
     draws = [

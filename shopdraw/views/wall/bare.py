@@ -1,4 +1,4 @@
-"""Draw the bare face, developed, at full size, to insert into another drawing.
+"""Draw the brick alone, its faces unrolled, to insert into another drawing.
 
 In:  `Solution`.   Out: `Drawing`.
 Frame: full size; the origin is on the datum under the centre of the opening.
@@ -15,11 +15,11 @@ from shopdraw.solution import Solution
 from shopdraw.views.parts.units import unit_ink
 
 LETTERED_FOR = {"in": 8.0, "mm": 10.0}
-"""Marks are sized for this scale, in which such a drawing is most often shown."""
+"""Marks are sized for this scale, at which such a drawing is most often shown."""
 
 
 def draw_surround(solution: Solution) -> Drawing:
-    """Draw every piece once, the faces side by side, with outline and opening."""
+    """Draw every piece once, the faces side by side, with outlines and opening."""
     surround = solution.surround
     scale = LETTERED_FOR[solution.job.lengths]
     dx = -float(surround.opening.centre)

@@ -1,8 +1,8 @@
 """Draw an outside corner at large scale: how two courses turn round it.
 
 In:  `Solution`, the scale.   Out: `Drawing`.
-Frame: full size; the fold at x = 0, x along the front, y back from the finished front;
-the second course stands to the right of the first.
+Frame: full size; the outside corner is at x = 0, x along the front, y back from the
+finished front; the second course stands to the right of the first.
 """
 
 from __future__ import annotations
@@ -25,19 +25,19 @@ from shopdraw.views.wall.plans import cuts_of, ground_of
 LONGEST = "LONG LEG ON THE RETURN"
 """The longest line under a corner."""
 COURSES = 2
-"""So many are drawn, side by side."""
+"""How many courses are drawn, side by side."""
 
 
 @dataclass(frozen=True)
 class Corner:
-    """What is shown of an outside corner.
+    """How much of an outside corner is shown.
 
     Attributes:
         side: 1 where the front goes on to the right of the fold, -1 to the left.
-        fold: x of it, along the front.
-        far: how far along the front, and how far back, it is shown.
-        goes_on: whether the leg, and the return, go on beyond that, broken off.
-        apart: how far one course stands from the next.
+        fold: where the corner is, along the front.
+        far: how far along the front, and how far back, is shown.
+        goes_on: whether leg and return go on beyond that, and are broken off there.
+        apart: the distance from one course drawn to the next.
     """
 
     side: int
@@ -47,7 +47,7 @@ class Corner:
     apart: float
 
     def near(self, points: tuple[Point, ...]) -> tuple[Point, ...]:
-        """Return a ring from the fold on, clipped to what is shown."""
+        """Clip an outline to the part that is shown, from the corner on."""
         return tuple(
             (
                 self.side * min(self.side * (x - self.fold), self.far[0]),
@@ -58,7 +58,7 @@ class Corner:
 
 
 def corner_of(solution: Solution, scale: float) -> Corner:
-    """Say what is shown of the left corner, or of the right one where none is left."""
+    """Return what is shown of the left corner, or if there is none, of the right."""
     hand, ground = Hand(solution.lengths, scale), ground_of(solution)
     corners = [x for x in solution.layout.pieces if x.kind in CORNER_KINDS]
     longest = max((leg for piece in corners for leg in piece.legs), default=Fraction(0))
@@ -76,13 +76,13 @@ def corner_of(solution: Solution, scale: float) -> Corner:
 
 
 def draw_corner_interlock(solution: Solution, scale: float) -> Drawing:
-    """Draw one outside corner through courses 1 and 2, side by side, as they turn.
+    """Draw one outside corner through courses 1 and 2, side by side.
 
     Raises:
         ValueError: the job has no outside corner.
     """
     if not solution.surround.folds:
-        message = "a surround without a fold has no corner to draw"
+        message = "this surround has no outside corner to draw"
         raise ValueError(message)
     hand, corner = Hand(solution.lengths, scale), corner_of(solution, scale)
     build_out = ground_of(solution).build_out
@@ -99,9 +99,9 @@ def draw_corner_interlock(solution: Solution, scale: float) -> Drawing:
 def _corner(
     cuts: tuple[Cut, ...], corner: Corner, build_out: float, hand: Hand
 ) -> Iterator[Ink]:
-    """Draw what of a course is near the fold: brick, then the wall behind it."""
+    """Draw the part of a course near the corner: brick, then the wall behind it."""
     goes_on, far, side = corner.goes_on, corner.far, corner.side
-    # Where leg or return ends within reach, its brick ends too and is not broken off.
+    # Where leg or return ends within reach, its brick is not broken off.
     broken = far[0] if goes_on[0] else inf, far[1] if goes_on[1] else inf
     for cut in cuts:
         ring = corner.near(points_of(cut))
@@ -127,7 +127,7 @@ def _has_area(ring: tuple[Point, ...]) -> bool:
 
 
 def _legs(piece: Piece, at_left: bool, hand: Hand) -> Iterator[Ink]:
-    """Dimension both legs of a corner unit, outside, and say which course it is in."""
+    """Dimension both legs of a corner unit, outside, and letter its course and mark."""
     front = next(x for x in piece.outlines if x.face == "front")
     side = next(x for x in piece.outlines if x.face != "front")
     along, back = front.right - front.left, side.right - side.left

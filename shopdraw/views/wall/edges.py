@@ -1,4 +1,4 @@
-"""Draw the edges of the brick large: at the hearth, at the top, at a wall.
+"""Draw details of the edges of the brick: at the hearth, at the top, at a wall.
 
 In:  `Solution`, the scale.   Out: `Drawing`s.
 Frame: full size. Upright ones: x from the finished face back into the wall, y from the
@@ -13,7 +13,6 @@ from fractions import Fraction
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke
 from shopdraw.drawing.lettering import plain
-from shopdraw.job.model import EdgeTable, Job
 from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.solution import Solution
@@ -26,14 +25,15 @@ from shopdraw.views.parts.figures import (
     ring_of,
     wall_behind,
 )
+from shopdraw.views.parts.phrases import edge_letters
 from shopdraw.views.wall.sections import woodwork_above
 
 COURSES = 2
-"""So many courses are drawn from an edge on."""
+"""How many courses each detail shows."""
 
 
 def draw_hearth_edge(solution: Solution, scale: float) -> Drawing:
-    """Draw the foot of the brick on the hearth, where the hearth is highest."""
+    """Draw how the brick stands on the hearth, where the hearth is highest."""
     job = solution.job
     hand = Hand(job.lengths, scale)
     thick, reach, wall = _across(solution, hand)
@@ -42,11 +42,13 @@ def draw_hearth_edge(solution: Solution, scale: float) -> Drawing:
     low = -2.6 * hand.text
     bottom = job.joints.bottom
     slab = ((-4.0 * hand.text, low), (-4.0 * hand.text, 0.0), (wall, 0.0), (wall, low))
-    said = "NONE" if bottom.kind == "none" else bottom.kind.upper()
+    joint = "NO BOTTOM JOINT"
+    if bottom.kind != "none":
+        joint = f"BOTTOM JOINT, {bottom.kind.upper()}"
     drop = max(
         (-y for _, y in solution.surround.as_built.hearth.points), default=Fraction(0)
     )
-    fall = format_length(drop, job.lengths)
+    falls = f"FALLS {format_length(drop, job.lengths)}" if drop else "LEVEL"
     ink: list[Ink] = [
         *_courses(courses, thick),
         *wall_behind((reach, wall), (0.0, high), hand),
@@ -58,8 +60,8 @@ def draw_hearth_edge(solution: Solution, scale: float) -> Drawing:
             (
                 ((thick / 2, float(courses[0].bottom + courses[0].top) / 2), "BRICK"),
                 (((thick + reach) / 2, float(courses[0].top)), "SETTING BED"),
-                ((thick / 2, float(courses[0].bottom) / 2), f"BOTTOM JOINT, {said}"),
-                ((thick, -hand.text), f"HEARTH BY OTHERS, FALLS {fall}"),
+                ((thick / 2, float(courses[0].bottom) / 2), joint),
+                ((thick, -hand.text), f"HEARTH BY OTHERS, {falls}"),
             ),
             wall + 2.4 * hand.text,
         ),
@@ -68,7 +70,7 @@ def draw_hearth_edge(solution: Solution, scale: float) -> Drawing:
 
 
 def draw_top_edge(solution: Solution, scale: float) -> Drawing:
-    """Draw the top of the brick, the joint or gap there, and woodwork that is near."""
+    """Draw the top of the brick, the joint or gap over it, and woodwork close above."""
     job = solution.job
     hand = Hand(job.lengths, scale)
     thick, reach, wall = _across(solution, hand)
@@ -80,7 +82,7 @@ def draw_top_edge(solution: Solution, scale: float) -> Drawing:
     rows: list[tuple[Point, str]] = [
         ((thick / 2, float(courses[-1].bottom + courses[-1].top) / 2), "BRICK"),
         (((thick + reach) / 2, float(courses[-1].bottom)), "SETTING BED"),
-        ((thick / 2, float(top + edge.width / 2)), _edge_words(job, edge, "TOP")),
+        ((thick / 2, float(top + edge.width / 2)), edge_letters(job, edge, "TOP")),
     ]
     ink: list[Ink] = []
     levels = (*_edges_of(courses), top)
@@ -93,7 +95,7 @@ def draw_top_edge(solution: Solution, scale: float) -> Drawing:
             break_line((-out, high), (reach, high), 0.8 * hand.text),
         ]
         rows.append(
-            ((0.0, foot + 1.5 * hand.text), f"{plain(trim.name).upper()} BY OTHERS")
+            ((0.0, foot + 1.5 * hand.text), f"{plain(trim.name).upper()}, BY OTHERS")
         )
         levels = (*levels, trim.bottom)
     ink += [
@@ -112,7 +114,7 @@ def side_shown(solution: Solution, scale: float) -> float:
 
 
 def draw_side_edge(solution: Solution, scale: float) -> Drawing:
-    """Draw in plan where the brick ends at the left: at a wall, or at its free edge."""
+    """Draw in plan where the brick ends at the left: at a wall, or at a free edge."""
     job = solution.job
     hand = Hand(job.lengths, scale)
     thick, reach, back = _across(solution, hand)
@@ -140,7 +142,7 @@ def draw_side_edge(solution: Solution, scale: float) -> Drawing:
         (
             ((0.6 * far, (thick + reach) / 2), "SETTING BED"),
             ((0.5 * far, thick / 2), "BRICK"),
-            ((float(gap) / 2, thick / 2), _edge_words(job, asked, where)),
+            ((float(gap) / 2, thick / 2), edge_letters(job, asked, where)),
             ((0.4 * far, (reach + back) / 2), "SUBSTRATE BY OTHERS, VERIFY"),
         ),
         far + 2.4 * hand.text,
@@ -150,7 +152,7 @@ def draw_side_edge(solution: Solution, scale: float) -> Drawing:
 
 
 def _across(solution: Solution, hand: Hand) -> tuple[float, float, float]:
-    """Return the back of the brick, of its bed, and of what is drawn of the wall."""
+    """Return how far back the brick, its setting bed and the wall as drawn reach."""
     thick, reach = (
         float(solution.job.brick.thickness),
         float(solution.surround.build_out),
@@ -169,12 +171,6 @@ def _edges_of(courses: list[Course]) -> tuple[Fraction, ...]:
 
 
 def _levels(levels: tuple[Fraction, ...], hand: Hand) -> Iterator[Ink]:
-    """Dimension brick and joints before the face."""
+    """Dimension brick and joints in front of the face."""
     different = tuple(dict.fromkeys(sorted(levels)))
     yield from hand.string("y", different, -6.5 * hand.text, upright=True)
-
-
-def _edge_words(job: Job, edge: EdgeTable, where: str) -> str:
-    """Say what lies at an edge and how the brick's end shows there."""
-    width = f" {format_length(edge.width, job.lengths)}" if edge.width else ""
-    return f"{where} {edge.kind.upper()}{width}; END {edge.shows.upper()}"

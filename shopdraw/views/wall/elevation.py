@@ -33,7 +33,7 @@ Spot = tuple[Fraction, Fraction]
 
 
 def draw_elevation(solution: Solution, scale: float) -> Drawing:
-    """Draw the front: units, marks, cuts, strings both ways, heights and targets."""
+    """Draw the front: brick, marks, cuts, dimensions, heights and targets."""
     style = STYLES[solution.job.lengths]
     dx = -float(solution.surround.front.left)
     units, symbols = unit_ink(solution.layout, {"front"}, dx, style.small, scale)
@@ -52,7 +52,7 @@ def draw_elevation(solution: Solution, scale: float) -> Drawing:
 
 
 def _ledger(solution: Solution, dx: float, scale: float) -> Iterator[Ink]:
-    """Draw what carries the head while it sets, and say what the opening is."""
+    """Draw the ledger that carries the head while it sets, and letter the opening."""
     style = STYLES[solution.job.lengths]
     opening = solution.surround.opening
     clear = solution.surround.jamb_folds or (opening.left, opening.right)
@@ -85,7 +85,7 @@ def _ledger(solution: Solution, dx: float, scale: float) -> Iterator[Ink]:
 
 
 def _opening_words(solution: Solution) -> Iterator[tuple[str, ...]]:
-    """Yield what may be lettered in the opening, the fullest first."""
+    """Yield the words to try in the opening, the fullest first."""
     job, arch = solution.job, solution.layout.arch
 
     def say(length: Fraction) -> str:
@@ -108,13 +108,13 @@ def _opening_words(solution: Solution) -> Iterator[tuple[str, ...]]:
         )
         yield (f"SPRING LINE {level}", f"{rise} {say(arch.rise)}", "", "OPENING", size)
         return
-    as_found = "AS FOUND" if solution.surround.as_built.is_true else "CLEAR"
-    yield ("TEMPORARY LEDGER", f"TOP AT {level}", "", f"OPENING {as_found}", size)
+    measured = "AS MEASURED" if solution.surround.as_built.is_true else "CLEAR"
+    yield ("TEMPORARY LEDGER", f"TOP AT {level}", "", f"OPENING {measured}", size)
     yield ("LEDGER TOP", level, "", "OPENING", size)
 
 
 def _centre_line(solution: Solution, dx: float, scale: float) -> Iterator[Ink]:
-    """Draw the centre line in the opening and above everything."""
+    """Draw the centre line in the opening, and again above brick and woodwork."""
     job = solution.job
     style = STYLES[job.lengths]
     middle = float(solution.surround.opening.centre) + dx
@@ -135,7 +135,7 @@ def _centre_line(solution: Solution, dx: float, scale: float) -> Iterator[Ink]:
 
 
 def _row_positions(solution: Solution, course: Course) -> tuple[Fraction, ...]:
-    """Return both ends of everything in one course of the front, at mid height."""
+    """Return both ends of every piece in one course of the front, at mid height."""
     left = solution.surround.front.left
     ends = course_ends(solution.layout, "front", course)
     return tuple(
@@ -144,7 +144,7 @@ def _row_positions(solution: Solution, course: Course) -> tuple[Fraction, ...]:
 
 
 def _level_strings(solution: Solution, scale: float) -> Iterator[Ink]:
-    """Set the strings below the datum, the nearest with units and joints."""
+    """Set out the strings below the datum, nearest the one with brick and joints."""
     job = solution.job
     rows = [
         (f"COURSE {c.number}, FINISH", _row_positions(solution, c))
@@ -162,9 +162,9 @@ def _level_strings(solution: Solution, scale: float) -> Iterator[Ink]:
 
 
 def _face_rows(solution: Solution) -> Iterator[tuple[str, tuple[Fraction, ...]]]:
-    """Yield the strings of legs and opening and of the whole, where each is true.
+    """Yield the strings of legs and opening, then the overall ones.
 
-    What leans is dimensioned twice, at its foot and at its top.
+    Where an end or a jamb leans, there is one at its foot and one at its top.
     """
     surround, coursing = solution.surround, solution.coursing
     front, opening, built = surround.front, surround.opening, surround.as_built
@@ -201,7 +201,7 @@ def _face_rows(solution: Solution) -> Iterator[tuple[str, tuple[Fraction, ...]]]
 
 
 def _as_measured(solution: Solution) -> tuple[Fraction, ...]:
-    """Return the substrate's edges and opening, from the finished left end."""
+    """Return the edges of substrate and opening, from the finished left end."""
     surround = solution.surround
     grow = (
         surround.build_out if solution.job.face.left_return is not None else Fraction(0)

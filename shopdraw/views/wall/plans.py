@@ -27,12 +27,13 @@ from shopdraw.views.parts.figures import (
     points_of,
     ring_of,
 )
+from shopdraw.views.parts.phrases import OUTSIDE_CORNER
 from shopdraw.views.parts.strings import stacked_strings
 
 
 @dataclass(frozen=True)
 class Ground:
-    """What a plan stands on, at full size.
+    """The walls that a plan shows brick on, at full size.
 
     Attributes:
         width: of the finished front.
@@ -49,7 +50,7 @@ class Ground:
 
 
 def ground_of(solution: Solution) -> Ground:
-    """Return what a job's plans stand on."""
+    """Return the walls of a job, for its plans."""
     surround = solution.surround
     start, opening = surround.front.left, surround.opening
     depths = {str(face.name): float(face.width) for face in surround.faces}
@@ -70,7 +71,7 @@ def cuts_of(solution: Solution, course: Course) -> tuple[Cut, ...]:
 
 
 def draw_plan(solution: Solution, number: int, scale: float) -> Drawing:
-    """Draw the plan through the middle of one course: brick, bed, wall and corners."""
+    """Draw the plan through one course: brick, setting bed, wall and corners."""
     job, coursing = solution.job, solution.coursing
     hand, ground = Hand(job.lengths, scale), ground_of(solution)
     course = coursing.courses[number - 1]
@@ -89,7 +90,7 @@ def draw_plan(solution: Solution, number: int, scale: float) -> Drawing:
 
 
 def _substrates(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
-    """Draw what is behind the bed, broken off at the back, and hatch it."""
+    """Draw and hatch the substrate behind the bed, broken off at its back."""
     reach = ground.build_out
     starts = reach if ground.left is not None else 0.0
     ends = ground.width - (reach if ground.right is not None else 0.0)
@@ -108,7 +109,7 @@ def _substrates(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
 
 
 def _labels(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
-    """Name folds, walls, opening and substrate."""
+    """Letter outside corners, walls, opening and substrate."""
     gap = 0.6 * hand.text
     sides = ((ground.left, 0.0, -1), (ground.right, ground.width, 1))
     for depth, x, out in sides:
@@ -116,7 +117,8 @@ def _labels(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
             continue
         align: Align = "right" if out < 0 else "left"
         near, far = x + out * gap, x + out * (gap + 3.0 * hand.text)
-        yield hand.caption((near, -1.1 * hand.text), "FOLD", align)
+        at, small = (near, -1.3 * hand.text), STYLES[hand.lengths].small
+        yield Words(layers.NOTES, at, OUTSIDE_CORNER, small, align, "middle")
         yield Stroke(layers.OTHERS, ((near, depth), (far, depth)))
         yield hand.caption((near, depth + 1.5 * hand.text), "WALL", align)
     left, right = ground.opening
@@ -162,7 +164,7 @@ THICKNESSES = ("BRICK", "BED, MEAN")
 
 
 def _thicknesses(solution: Solution, ground: Ground, hand: Hand) -> Iterator[Ink]:
-    """Dimension the build-out at the right, then brick and bed beyond it."""
+    """Dimension the build-out at the right, then the brick and its bed beside it."""
     zero, total = Fraction(0), solution.surround.build_out
     x = ground.width + 5.0 * hand.text
     y = ground.build_out + 2.5 * hand.text
@@ -178,7 +180,7 @@ def _thicknesses(solution: Solution, ground: Ground, hand: Hand) -> Iterator[Ink
 
 
 def _depths(surround: Surround, ground: Ground, hand: Hand) -> Iterator[Ink]:
-    """Dimension how far the returns go back; the right one only where it differs."""
+    """Dimension how deep the returns are; the right one only where it differs."""
     depths = {str(face.name): face.width for face in surround.faces}
     left, right = depths.get("left"), depths.get("right")
     if left is not None:

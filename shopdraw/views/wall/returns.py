@@ -1,4 +1,4 @@
-"""Draw a developed return as an elevation.
+"""Draw a return, or a jamb that brick turns into, as an elevation.
 
 In:  `Solution`, the face, the scale.   Out: `Drawing`.
 Frame: full size; x from the left end of the return as seen facing it, y from the datum.
@@ -21,12 +21,13 @@ from shopdraw.masonry.wall.form import Face, Surround
 from shopdraw.masonry.wall.layout import Layout
 from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import Hand
+from shopdraw.views.parts.phrases import EDGES, OUTSIDE_CORNER
 from shopdraw.views.parts.strings import stacked_strings
 from shopdraw.views.parts.units import unit_ink
 
 
 def draw_return(solution: Solution, face_name: str, scale: float) -> Drawing:
-    """Draw one return: units, marks, cuts, strings, and which end is which.
+    """Draw one return: brick, marks, cuts, dimensions, and which end is which.
 
     Pieces that count on the return are inserts; the leg of a corner unit that counts
     on the front is plain outline.
@@ -62,7 +63,7 @@ def draw_return(solution: Solution, face_name: str, scale: float) -> Drawing:
 
 
 def draw_reveal(solution: Solution, face_name: str, scale: float) -> Drawing:
-    """Draw a jamb that brick turns into, as seen from within the opening.
+    """Draw a jamb that brick turns into, as seen from inside the opening.
 
     Raises:
         KeyError: the job has no such reveal.
@@ -98,7 +99,7 @@ def draw_reveal(solution: Solution, face_name: str, scale: float) -> Drawing:
 
 
 def _ends(solution: Solution, face: Face, hand: Hand) -> Iterator[Ink]:
-    """Say which end is the fold and which the wall, and what joint is left there."""
+    """Letter the outside corner and the wall end, with the joint that is left there."""
     text = STYLES[hand.lengths].text
     edge = (
         solution.surround.left_edge
@@ -108,8 +109,11 @@ def _ends(solution: Solution, face: Face, hand: Hand) -> Iterator[Ink]:
     joint = abs(edge.brick_x - edge.x)
     wall = "WALL"
     if joint:
-        wall = f"WALL, {edge.kind.upper()} {format_length(joint, hand.lengths)}"
-    labels = (wall, "FOLD") if face.name == "left" else ("FOLD", wall)
+        kind = EDGES[edge.kind].format(f" {format_length(joint, hand.lengths)}")
+        wall = f"WALL, {kind.upper()}"
+    labels = (wall, OUTSIDE_CORNER)
+    if face.name != "left":
+        labels = (OUTSIDE_CORNER, wall)
     width, y = float(face.width), float(solution.coursing.top) + 1.2 * hand.text
     # On a narrow return one label stands outward, below the other.
     crowded = hand.width("".join(labels)) + 2 * hand.text > width
@@ -120,7 +124,7 @@ def _ends(solution: Solution, face: Face, hand: Hand) -> Iterator[Ink]:
 
 
 def _courses(face: Face, coursing: Coursing, hand: Hand) -> Iterator[Ink]:
-    """Number the courses at the right, as many as there is room for; mark the datum."""
+    """Number the courses at the right, as far as there is room, and mark the datum."""
     style = STYLES[hand.lengths]
     width = float(face.width)
     x = width + 1.2 * hand.text
@@ -143,7 +147,7 @@ def _courses(face: Face, coursing: Coursing, hand: Hand) -> Iterator[Ink]:
 
 
 def _heights(coursing: Coursing, hand: Hand) -> Iterator[Ink]:
-    """Dimension head and top at the left; every course's height is on the elevation."""
+    """Dimension head and top at the left; the elevation has every course's height."""
     small = STYLES[hand.lengths].small
     head, top = coursing.head, coursing.top
     name = "OPENING HEAD"
@@ -163,7 +167,7 @@ Row = tuple[str, tuple[Fraction, ...]]
 
 
 def _level_rows(solution: Solution, face: Face) -> list[Row]:
-    """Return the level strings, nearest first: two courses, overall, as measured."""
+    """Return the strings below, nearest first: two courses, overall, as measured."""
     surround = solution.surround
     rows = _course_rows(solution.layout, face, solution.coursing.courses[:2])
     rows += _overall(surround, face, solution.coursing.top)
@@ -179,7 +183,7 @@ def _level_rows(solution: Solution, face: Face) -> list[Row]:
 
 
 def _course_rows(layout: Layout, face: Face, courses: tuple[Course, ...]) -> list[Row]:
-    """Return a string for each course: every piece and joint, at its mid height."""
+    """Return a string for each course: its pieces and joints, at mid height."""
     return [
         (
             f"COURSE {course.number}, FINISH",
@@ -195,7 +199,7 @@ def _course_rows(layout: Layout, face: Face, courses: tuple[Course, ...]) -> lis
 
 
 def _overall(surround: Surround, face: Face, top: Fraction) -> list[Row]:
-    """Return how wide the return is, at foot and at top where its wall end leans."""
+    """Return the overall string; one at foot and one at top where the wall leans."""
     ring = face_ring(surround, face, top)
     left_foot, right_foot, right_top, left_top = ring[0], ring[-3], ring[-2], ring[-1]
     feet = (left_foot[0] - face.left, right_foot[0] - face.left)

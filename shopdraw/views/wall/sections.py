@@ -1,4 +1,4 @@
-"""Draw sections: upright through the head, and level through a jamb.
+"""Draw the section at the head and the plan of a jamb, at large scale.
 
 In:  `Solution`, the scale.   Out: `Drawing`.
 Frame: full size. Head: x from the finished face back into the wall, y from the datum.
@@ -33,15 +33,16 @@ from shopdraw.views.parts.figures import (
     ring_of,
 )
 from shopdraw.views.parts.found import cut_at_centre, head_at_centre, top_of
+from shopdraw.views.parts.phrases import edge_letters
 
 LEDGER_DEEP = {"in": 1.5, "mm": 38.0}
 """A ledger of dressed timber, as drawn."""
 NEAR = {"in": Fraction(6), "mm": Fraction(150)}
-"""Woodwork that begins no further above the brick is drawn with it."""
+"""Woodwork no further above the brick than this is drawn with it."""
 
 
 def draw_head_section(solution: Solution, scale: float) -> Drawing:
-    """Draw the upright section at the head, through the opening's centre.
+    """Draw the section at the head, on the opening's centre line.
 
     Brick, bed, wall and ledger above the opening, its jamb beyond, woodwork above.
     """
@@ -73,14 +74,14 @@ def draw_head_section(solution: Solution, scale: float) -> Drawing:
 
 
 def over_the_opening(solution: Solution) -> tuple[Cut, ...]:
-    """Return what the cut meets above the opening, a soldier and a few courses high."""
+    """Return the brick cut above the opening, up to a soldier and a few courses."""
     head = head_at_centre(solution)
     highest = head + Fraction(11, 5) * solution.job.brick.length
     return tuple(x for x in cut_at_centre(solution) if top_of(x) <= highest)
 
 
 def _foot(job: Job, head: Fraction, hand: Hand) -> float:
-    """Return where the section is broken off below: some way under the ledger."""
+    """Return the level at which the section is broken off, under the ledger."""
     below = LEDGER_DEEP[job.lengths] + 9.0 * hand.text
     return max(0.0, float(head) - below)
 
@@ -95,7 +96,7 @@ def jamb_shown(solution: Solution, scale: float) -> tuple[float, float]:
 def _jamb_beyond(
     solution: Solution, level: Fraction, reach: float, foot: float, hand: Hand
 ) -> Iterator[Ink]:
-    """Draw the ledger, and below it the jamb that is seen beyond the cut."""
+    """Draw the ledger, and below it the jamb seen beyond the section."""
     thick, head = float(solution.job.brick.thickness), float(level)
     low = max(head - LEDGER_DEEP[solution.job.lengths], foot)
     front = -0.5 * thick
@@ -119,7 +120,7 @@ def _jamb_beyond(
 def _head_strings(
     solution: Solution, cuts: tuple[Cut, ...], foot: float, hand: Hand
 ) -> Iterator[Ink]:
-    """Dimension courses over the opening, and brick, bed and build-out below."""
+    """Dimension the courses over the opening; below, brick, bed and build-out."""
     zero, style = Fraction(0), STYLES[solution.job.lengths]
     levels = tuple(sorted({y for cut in cuts for _, y in cut.ring}))
     at = -5.0 * hand.text
@@ -159,7 +160,7 @@ def _head_notes(
     trim: TrimTable | None,
     hand: Hand,
 ) -> Iterator[Ink]:
-    """Say what each thing is, beside the wall."""
+    """Name each material, beside the wall."""
     thick, reach, wall = across
     head = float(level)
     deep = LEDGER_DEEP[job.lengths]
@@ -179,14 +180,14 @@ def _head_notes(
     ]
     if trim is not None:
         low = float(trim.bottom + min(trim.height, NEAR[job.lengths]) / 2)
-        rows.append(((thick / 2, low), f"{plain(trim.name).upper()} BY OTHERS"))
+        rows.append(((thick / 2, low), f"{plain(trim.name).upper()}, BY OTHERS"))
     if _foot(job, level, hand) < head - deep - 2.0 * hand.text:
         rows.append(((thick / 2, head - deep - 2.0 * hand.text), "JAMB BEYOND"))
     yield from hand.leaders(tuple(rows), wall + 2.4 * hand.text)
 
 
 def woodwork_above(job: Job, top: Fraction) -> TrimTable | None:
-    """Return the woodwork nearest above the brick, if it is near."""
+    """Return the woodwork close above the brick, if there is any."""
     near = [trim for trim in job.trim if top <= trim.bottom <= top + NEAR[job.lengths]]
     return min(near, key=lambda trim: trim.bottom, default=None)
 
@@ -206,7 +207,7 @@ def _trim(job: Job, trim: TrimTable, reach: float, hand: Hand) -> Iterator[Ink]:
 
 
 def draw_jamb_plan(solution: Solution, scale: float) -> Drawing:
-    """Draw the level section through a jamb: the left one, if there is brick at it."""
+    """Draw the plan of a jamb: the left one, if there is brick beside it."""
     job, surround = solution.job, solution.surround
     hand = Hand(job.lengths, scale)
     side, row = beside_the_opening(solution)
@@ -233,7 +234,7 @@ def draw_jamb_plan(solution: Solution, scale: float) -> Drawing:
     ]
     title = f"PLAN OF THE {side.upper()} JAMB"
     if side == "right":
-        title += ", DRAWN AS A LEFT ONE"
+        title += ", MIRRORED"
     return Drawing("jamb-plan", title, scale, tuple(ink))
 
 
@@ -247,7 +248,10 @@ def leg_shown(solution: Solution, scale: float) -> float:
 
 
 def beside_the_opening(solution: Solution) -> tuple[str, list[Span]]:
-    """Return course 1 beside the opening, from its edge outwards less than nothing."""
+    """Return course 1 beside the opening: which side, and its pieces from x to x.
+
+    x is measured from the edge of the opening, negative outwards.
+    """
     surround, opening = solution.surround, solution.surround.opening
     course, thickness = solution.coursing.courses[0], solution.job.brick.thickness
     met = [
@@ -272,7 +276,7 @@ def beside_the_opening(solution: Solution) -> tuple[str, list[Span]]:
 
 
 def _window(surround: Surround, side: str, most: float) -> tuple[float, float]:
-    """Return how far the leg is shown, and where its substrate begins."""
+    """Return how much of the leg is shown, and where its substrate begins."""
     front, opening = surround.front, surround.opening
     if side == "left":
         end, folds = front.left - opening.left, front.left in surround.folds
@@ -285,7 +289,7 @@ def _window(surround: Surround, side: str, most: float) -> tuple[float, float]:
 def _far_end(
     surround: Surround, side: str, at: tuple[float, float], hand: Hand
 ) -> Iterator[Ink]:
-    """Break the leg off where it goes on."""
+    """Draw the break line where the leg goes on."""
     far, back = at
     front, opening = surround.front, surround.opening
     width = opening.left - front.left if side == "left" else front.right - opening.right
@@ -296,7 +300,7 @@ def _far_end(
 def _jamb_strings(
     solution: Solution, row: list[Span], far: float, hand: Hand
 ) -> Iterator[Ink]:
-    """Dimension brick, bed and build-out at the left; units and jamb below."""
+    """Dimension brick, bed and build-out at the left; pieces and jamb below."""
     zero = Fraction(0)
     x = far - 2.4 * hand.text
     across = (zero, solution.job.brick.thickness, solution.surround.build_out)
@@ -317,20 +321,15 @@ def _jamb_notes(
     across: tuple[float, float, float],
     hand: Hand,
 ) -> Iterator[Ink]:
-    """Say what each thing is, in the opening."""
+    """Name each material, from within the opening."""
     far, end = along
     thick, reach, back = across
-    jambs = job.edges.jambs
-    width = f" {format_length(jambs.width, job.lengths)}" if jambs.width else ""
     bed = format_length(job.setting_bed.mean, job.lengths)
     rows = (
         ((far * 0.2, reach + 0.75 * (back - reach)), "SUBSTRATE BY OTHERS, VERIFY"),
         ((0.0, reach + 0.4 * (back - reach)), "EDGE OF OPENING AS MEASURED"),
         ((end + 0.1 * far, (thick + reach) / 2), f"SETTING BED, {bed} MEAN"),
-        (
-            (end, thick * 0.5),
-            f"JAMB {jambs.kind.upper()}{width}; END {jambs.shows.upper()}",
-        ),
+        ((end, thick * 0.5), edge_letters(job, job.edges.jambs, "JAMB")),
     )
     x = max(end, 0.0) + 3.0 * hand.text
     yield from hand.leaders(rows, x)

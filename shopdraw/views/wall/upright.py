@@ -1,11 +1,11 @@
-"""Draw the upright section through the opening's centre, hearth to woodwork.
+"""Draw the section through the opening, on its centre line, hearth to woodwork.
 
 In:  `Solution`, the scale.   Out: `Drawing`.
 Frame: full size; x from the finished face back into the wall, the room at negative x;
 y from the datum.
 
-Each clearance that was reviewed there is drawn where it was measured, with what was
-found and what is asked; a review that had no figure is said to be not checked.
+Each clearance reviewed there is drawn where it was measured, with the figure measured
+and the figure required; one without a figure is lettered as not checked.
 """
 
 from __future__ import annotations
@@ -40,7 +40,7 @@ KEYED: tuple[tuple[Key, str], ...] = (
     ("trim-distance", "distance"),
     ("trim-projection", "projection"),
 )
-"""The findings that are lettered beside woodwork, and what they are called there."""
+"""The findings that are lettered beside woodwork, and their names there."""
 
 
 def draw_upright_section(solution: Solution, scale: float) -> Drawing:
@@ -75,7 +75,7 @@ def draw_upright_section(solution: Solution, scale: float) -> Drawing:
 def _jamb(
     coursing: Coursing, thick: float, reach: float, head: float, floor: float
 ) -> Iterator[Ink]:
-    """Draw the brick of the jamb that is seen beyond the cut, and the wall's edge."""
+    """Draw the brick of the jamb seen beyond the section, and the wall's edge."""
     for course in coursing.courses:
         low, high = max(float(course.bottom), floor), min(float(course.top), head)
         if high > low:
@@ -88,7 +88,7 @@ def _hearth(
     at: tuple[float, float],
     hand: Hand,
 ) -> Iterator[Ink]:
-    """Draw the hearth and its extension, what was found and what is asked for."""
+    """Draw the hearth and its extension: the depth measured and the depth required."""
     job, surround = solution.job, solution.surround
     wall, floor = at
     finding = solution.finding("hearth-front")
@@ -105,8 +105,8 @@ def _hearth(
         return
     y = floor - deep - 3.4 * hand.text
     rows = (
-        ("FOUND", finding.measured if found is not None else None),
-        ("ASKED", finding.limit),
+        ("MEASURED", finding.measured if found is not None else None),
+        ("REQUIRED", finding.limit),
     )
     for name, length in rows:
         if length is None:
@@ -127,7 +127,7 @@ def _label(job: Job, at: Point, words: str) -> Words:
 
 
 def _trims_over(solution: Solution, head: Fraction) -> list[TrimTable]:
-    """Return the woodwork that the cut meets above the opening, the lowest first."""
+    """Return the woodwork that the section cuts above the opening, the lowest first."""
     centre = solution.surround.opening.centre - solution.surround.front.left
     met = [
         trim
@@ -138,7 +138,7 @@ def _trims_over(solution: Solution, head: Fraction) -> list[TrimTable]:
 
 
 def _woodwork(trim: TrimTable, reach: float) -> Iterator[Ink]:
-    """Draw one piece in section, step by step from its edge nearest the opening."""
+    """Draw a piece of woodwork in section, step by step from its underside up."""
     low, high = float(trim.bottom), float(trim.bottom + trim.height)
     steps = [(float(s.reach), float(s.projection)) for s in trim.steps]
     if not steps:
@@ -156,7 +156,7 @@ def _woodwork(trim: TrimTable, reach: float) -> Iterator[Ink]:
 def _clearances(
     solution: Solution, trims: list[TrimTable], head: Fraction, hand: Hand
 ) -> Iterator[Ink]:
-    """Draw each piece's distance and projection, with what the rule asks."""
+    """Letter each piece of woodwork's distance and projection, with their limits."""
     x = _before(trims, hand)
     for trim in trims:
         yield Stroke(
@@ -182,26 +182,26 @@ def _clearances(
 
 
 def _before(trims: list[TrimTable], hand: Hand) -> float:
-    """Return where the first string stands before the brick and the woodwork."""
+    """Return where the first string stands, in front of brick and woodwork."""
     return -max([float(trim.furthest) for trim in trims], default=0.0) - 3.0 * hand.text
 
 
 def _asked(finding: Finding, what: str, hand: Hand, *, most: bool) -> str:
-    """Say one clearance: what was found, what is asked, and whether it holds."""
+    """Letter one clearance: its figure, its limit, and whether it passed."""
     found, limit = finding.measured, finding.limit
     words = what.upper()
     if found is not None:
         words += f" {in_words(found, hand.lengths, up=most).upper()}"
     if limit is not None:
-        word = "MOST" if most else "LEAST"
-        words += f", {word} {in_words(limit, hand.lengths, up=not most).upper()}"
+        word = "MAX" if most else "MIN"
+        words += f" ({word} {in_words(limit, hand.lengths, up=not most).upper()})"
     return f"{words}: {_verdict(finding)}"
 
 
 def _heights(
     coursing: Coursing, levels: tuple[float, Fraction], before: float, hand: Hand
 ) -> Iterator[Ink]:
-    """Dimension the opening and the face from the level line."""
+    """Dimension opening and face from the level line up."""
     floor, head = levels
     x = before - 4.5 * hand.text
     yield from hand.string("y", (ZERO, head, coursing.top), x)
@@ -218,7 +218,7 @@ def _notes(
     levels: tuple[float, float],
     hand: Hand,
 ) -> Iterator[Ink]:
-    """Say what each thing is, behind the wall."""
+    """Name each material, behind the wall."""
     thick, reach, wall = across
     head, top = levels
     bed = format_length(job.setting_bed.mean, job.lengths)

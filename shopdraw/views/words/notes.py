@@ -1,4 +1,4 @@
-"""Letter the notes: how it is made and set, what was decided, what to be careful of.
+"""Letter the notes: how the brick is cut and set, what was decided, and the cautions.
 
 In:  `Solution`.   Out: `Notes`.
 Frame: lengths as the sheets print them.
@@ -18,27 +18,28 @@ from shopdraw.quantities.schedule import Step
 from shopdraw.review.cautions import Caution, choose_cautions
 from shopdraw.solution import Solution
 from shopdraw.views.parts.courses import lot_words
+from shopdraw.views.parts.phrases import edge_says, listed, sourced
 
 
 def caution_notes(job: Job) -> Notes:
-    """Return the cautions that this job needs, each with how it was read."""
+    """Return the cautions that this job needs, each with its source."""
     return Notes(
         name="cautions",
         title="CAUTIONS",
         paragraphs=tuple(
-            plain(f"{caution.topic.upper()}. {caution.words} ({_read(caution)})")
-            for caution in choose_cautions(job)
+            plain(f"{each.topic.upper()}. {each.words} {_source(each)}.")
+            for each in choose_cautions(job)
         ),
     )
 
 
-def _read(caution: Caution) -> str:
-    source, status = caution.source, caution.source_status
-    return f"{source}; {status}" if source else status
+def _source(caution: Caution) -> str:
+    said = sourced(caution.source, caution.source_status)
+    return _capital(said) if said == caution.source_status else f"Source: {said}"
 
 
 def general_notes(solution: Solution) -> Notes:
-    """Return how it is made and set, and what was decided."""
+    """Return how the brick is cut and set, and what was decided for this job."""
     job = solution.job
     paragraphs = (
         *_materials(job),
@@ -59,42 +60,43 @@ def _materials(job: Job) -> Iterator[str]:
     brick, joints, bed = job.brick, job.joints, job.setting_bed
     if job.lengths == "mm":
         yield "Lengths are in millimetres."
-    name = f" ({brick.size})" if brick.size else ""
+    name = f", {brick.size}" if brick.size else ""
     lot = f", lot {job.job.units_lot}" if job.job.units_lot else ""
     yield (
         f"Thin brick{name}: {length(brick.length)} x {length(brick.height)} x "
-        f"{length(brick.thickness)} thick{lot}. {job.bond.pattern.capitalize()} bond."
+        f"{length(brick.thickness)} thick{lot}. Laid in {job.bond.pattern} bond."
     )
     yield (
-        f"Bed joints {_range(job, joints.bed)}; "
-        f"head joints {_range(job, joints.head)}; "
-        f"pointed {length(joints.depth)} deep, {joints.profile}."
+        f"Bed joints: {_range(job, joints.bed)}. Head joints: "
+        f"{_range(job, joints.head)}. Point the joints {length(joints.depth)} deep; "
+        f"profile: {joints.profile}."
     )
     bottom = joints.bottom
     if bottom.kind != "none":
-        hidden = ", hidden" if bottom.hidden else ""
+        hidden = ", covered" if bottom.hidden else ""
         yield (
-            f"Bottom joint: {bottom.kind}{hidden}, {length(bottom.least)} to "
-            f"{length(bottom.most)}; it takes up the fall of the hearth."
+            f"Bottom joint, between hearth and course 1: {bottom.kind}{hidden}, "
+            f"{length(bottom.least)} to {length(bottom.most)}. It takes up the fall of "
+            "the hearth."
         )
     yield (
-        f"Setting bed {length(bed.least)} over the highest spot of the wall to "
-        f"{length(bed.most)}; drawn at the mean, {length(bed.mean)}."
+        f"Setting bed: {length(bed.least)} at the highest spot of the wall, up to "
+        f"{length(bed.most)} elsewhere. It is drawn at its mean, {length(bed.mean)}."
         if bed.least != bed.most
-        else f"Setting bed {length(bed.mean)}."
+        else f"Setting bed: {length(bed.mean)}."
     )
 
 
 def _range(job: Job, joint: JointTable) -> str:
-    least, most = joint.least, joint.most
-    return (
-        f"{format_length(joint.preferred, job.lengths)} "
-        f"({format_length(least, job.lengths)} to {format_length(most, job.lengths)})"
+    wanted, least, most = (
+        format_length(x, job.lengths)
+        for x in (joint.preferred, joint.least, joint.most)
     )
+    return f"{wanted} preferred, {least} to {most} allowed"
 
 
 def _edges(job: Job) -> Iterator[str]:
-    """Say what lies at each edge, edges that are alike together."""
+    """Say what lies at each edge of the brick, edges that are alike together."""
     edges = job.edges
     said: dict[str, list[str]] = {}
     for name, edge in (
@@ -103,20 +105,15 @@ def _edges(job: Job) -> Iterator[str]:
         ("top", edges.top),
         ("jambs", edges.jambs),
     ):
-        width = f" {format_length(edge.width, job.lengths)}" if edge.width else ""
-        words = f"{EDGE_SAYS[edge.kind].format(width)}, ends {edge.shows}"
+        more = MORE.get(edge.kind, "")
+        words = f"{edge_says(job, edge)}{more}; brick edges {edge.shows}"
         said.setdefault(words, []).append(name)
-    parts = [f"{', '.join(names)}: {words}" for words, names in said.items()]
-    yield f"Edges. {'. '.join(_capital(part) for part in parts)}."
+    parts = [f"{listed(names)}: {words}" for words, names in said.items()]
+    yield f"Edges of the brick. {'. '.join(_capital(part) for part in parts)}."
 
 
-EDGE_SAYS: dict[str, str] = {
-    "bare": "bare{}",
-    "mortar": "mortar joint{}",
-    "soft": "soft joint{}, sealant and no mortar",
-    "gap": "gap{}, left open",
-}
-"""What is said of an edge; the braces take its width."""
+MORE = {"soft": ", filled with sealant, no mortar", "gap": ", left open"}
+"""What else is said of an edge in the notes."""
 
 
 def _capital(sentence: str) -> str:
@@ -124,51 +121,72 @@ def _capital(sentence: str) -> str:
 
 
 def _setting(solution: Solution) -> Iterator[str]:
-    """Say what was measured, in which order it is set, and what is left to others.
-
-    The order is common practice, no published source; times are the makers'.
-    """
+    """Say what was measured, in which order to set the brick, and what others do."""
     job = solution.job
-    head = format_length(solution.coursing.head, job.lengths)
+    build_out = format_length(solution.surround.build_out, job.lengths)
     measured = (
-        "Widths and returns were measured to the substrate; each outside corner grows "
-        f"by the build-out, {format_length(solution.surround.build_out, job.lengths)}."
+        "Widths and returns were measured to the substrate; brick and setting bed add "
+        f"{build_out} at each outside corner (the build-out)."
         if job.face.measured_to == "substrate"
         else "Widths and returns were measured to the finished face."
     )
-    yield f"{measured} Heights are from the datum. Verify in field before cutting."
-    first = "corner units first" if solution.surround.folds else "ends first"
     yield (
-        f"Order: lay out dry; set the legs from course 1, {first}; fix a temporary "
-        f"ledger with its top at {head}; set the head on it; strike the ledger when "
-        "the setting mortar's maker allows; wait as that maker says, then point; let "
-        "the joints cure as the pointing mortar's maker says before woodwork is fixed."
+        f"{measured} All heights are from the datum. Verify all dimensions in the "
+        "field before cutting."
     )
-    yield f"Waiting: {'; '.join(map(_wait_words, solution.schedule))}."
+    yield _order(solution)
+    yield _waiting(solution.schedule)
     yield (
-        "Units over the opening have no bearing of their own: the lintel behind is by "
-        "others, to be verified. Nothing is adhered inside the firebox."
+        "Brick over the opening has no bearing of its own. The lintel behind it is by "
+        "others: verify it. Adhere nothing inside the firebox."
     )
-    yield "By others: mantel and trim, gas, flue, hearth, lintel, wall finish beside."
+    yield (
+        "Work by others: mantel and trim, gas, flue, hearth, lintel, and the wall "
+        "finish beside the brick."
+    )
     yield not_shown(job)
     tolerance = typed_length(sawn_tolerance(job), job.lengths)
     yield (
-        "Marks: a letter for the kind (B brick laid flat, S soldier, R rowlock, C "
-        "corner unit, SC soldier corner unit, V voussoir), a number where it is sawn. "
-        "A thin line lies inside each sawn edge; the other end stays as delivered. "
-        "Tolerance of a sawn size: "
+        "Marks: the letter is the kind of piece (B brick laid flat, S soldier, R "
+        "rowlock, C corner unit, SC soldier corner unit, V voussoir); a number after "
+        "it means that the piece is sawn. A thin line is drawn just inside each sawn "
+        "edge; an end without one stays as delivered. Tolerance of a sawn size: "
         f"{tolerance} either way."
     )
 
 
-def _wait_words(step: Step) -> str:
-    """Say what may be done, from when on, and who says so."""
-    day = f", from {step.day}" if step.day else ""
-    return f"{step.what} {step.wait}{day} ({step.status})"
+def _order(solution: Solution) -> str:
+    """Say in which order to set the brick.
+
+    The order is common practice, no published source; times are the makers'.
+    """
+    head = format_length(solution.coursing.head, solution.job.lengths)
+    first = "corner units first" if solution.surround.folds else "ends first"
+    support, at = "ledger", "its top"
+    if solution.layout.arch is not None:
+        support, at = "centre", "its spring line"
+    return (
+        "Order of work: lay the brick out dry. Set the legs from course 1 up, "
+        f"{first}. Fix a temporary {support} with {at} at {head}, and set the head on "
+        f"it. Take the {support} away when the maker of the setting mortar allows it. "
+        "Wait as that maker says, then point. Let the joints cure as the maker of the "
+        "pointing mortar says before woodwork is fastened."
+    )
+
+
+def _waiting(steps: tuple[Step, ...]) -> str:
+    """Say what may be done from when on, naming each source of the times once."""
+    by_source: dict[str, list[str]] = {}
+    for step in steps:
+        day = f", from {step.day}" if step.day else ""
+        words = f"{step.what} {step.wait}{day}"
+        by_source.setdefault(step.status, []).append(words)
+    said = [f"{'; '.join(words)} ({source})" for source, words in by_source.items()]
+    return f"Waiting times: {'; '.join(said)}."
 
 
 def not_shown(job: Job) -> str:
-    """Say what these drawings leave out."""
+    """Say what these drawings do not show."""
     parts = [
         "firebox, flue, damper and lintel",
         "fixings and blocking of woodwork",
@@ -176,4 +194,4 @@ def not_shown(job: Job) -> str:
     ]
     if job.appliance.kind in ("factory-built", "gas"):
         parts.append("the appliance, its air openings and its controls")
-    return f"Not shown: {'; '.join(parts)}."
+    return f"Not shown here: {'; '.join(parts)}."

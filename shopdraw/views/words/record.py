@@ -1,4 +1,4 @@
-"""Write a solution down as plain records, for `solution.json` and `--json`.
+"""Turn a solution into plain records, for `solution.json` and `--json`.
 
 In:  `Solution`.   Out: dicts, lists, numbers and text, as `record_form` has them.
 Frame: lengths as numbers in the job's lengths, on the developed plane; the exact

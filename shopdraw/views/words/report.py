@@ -1,4 +1,4 @@
-"""Write a solution in words and tables, for a terminal.
+"""Write the report of a job, in words and tables, for a terminal.
 
 In:  `Solution`.   Out: text.
 Frame: lengths as the sheets print them.
@@ -22,17 +22,19 @@ from shopdraw.views.parts.courses import (
     level_words,
     lot_words,
 )
+from shopdraw.views.parts.phrases import sourced
 
 Rows = list[tuple[str, ...]]
+DECIDED = "What was decided, and why"
 
 
 def write_report(solution: Solution) -> str:
-    """Return the report: coursing, targets, why, cuts, findings, quantities."""
+    """Return the report: coursing, targets, decisions, cuts, findings, quantities."""
     lines = [
         *_coursing(solution),
         *_targets(solution),
-        *_listed("Decided", (*solution.coursing.reasons, *solution.layout.reasons)),
-        *_listed("Brick", tuple(lot_words(solution))),
+        *_listed(DECIDED, (*solution.coursing.reasons, *solution.layout.reasons)),
+        *_listed("Brick as measured", tuple(lot_words(solution))),
         *_ways_out(solution),
         *_cuts(solution),
         *_cut_plan(solution.job, solution.cut_plan),
@@ -44,11 +46,11 @@ def write_report(solution: Solution) -> str:
 
 
 def write_remeasured(plan: Solution, after: Solution) -> str:
-    """Return the corrected marks, what lands, and what does not pass.
+    """Return the corrected course marks, which targets land, and what does not pass.
 
     Args:
-        plan: before courses were laid, or measured again.
-        after: solved with the courses as they were measured.
+        plan: the solution before courses were laid, or measured again.
+        after: the solution with the courses as they were measured.
     """
     job, coursing = after.job, after.coursing
     count = len(coursing.laid.courses) if coursing.laid else 0
@@ -76,10 +78,10 @@ def write_remeasured(plan: Solution, after: Solution) -> str:
     lines = [
         f"Marks of {job.job.name} from the datum, corrected above course {count}:",
         *_columns(rows, (0, 1, 2, 3, 4)),
-        "  (change: new less planned)",
+        "  (change: the new figure less the planned one)",
         "",
         *_targets(after),
-        *_listed("Decided", coursing.reasons),
+        *_listed(DECIDED, coursing.reasons),
         *_ways_out(after),
         *_findings(after, but="passed"),
     ]
@@ -87,9 +89,9 @@ def write_remeasured(plan: Solution, after: Solution) -> str:
 
 
 def write_compared(job: Job, alternatives: tuple[Alternative, ...]) -> str:
-    """Return the table of brick sizes and bonds, the best first."""
+    """Return the comparison of brick sizes and bonds, the best first."""
     rows: Rows = [
-        ("", "size", "bond", "brick", "lands", "joint departs", "smallest", "cuts",
+        ("", "size", "bond", "brick", "lands", "joint off by", "smallest", "cuts",
          "kinds", "to buy", "sawn off")
     ]  # fmt: skip
     refused = []
@@ -120,27 +122,27 @@ def write_compared(job: Job, alternatives: tuple[Alternative, ...]) -> str:
         f"Brick sizes and bonds for {job.job.name}, the best first:",
         *_columns(rows, (0, 5, 6, 7, 8, 9, 10)),
         "",
-        "The bond is the first that does: the job itself may be laid with fewer cuts.",
+        "Each is laid the first way that works: the job itself may need fewer cuts.",
         *_alternating(job, alternatives),
         "",
-        *_listed("Can't be built", tuple(refused)),
+        *_listed("Cannot be built", tuple(refused)),
     ]
     return "\n".join(lines).rstrip() + "\n"
 
 
 def _alternating(job: Job, alternatives: tuple[Alternative, ...]) -> Iterator[str]:
-    """Say why third bond may come to the same as half."""
+    """Say why third bond may come out the same as half bond."""
     turns = (job.face.left_return, job.face.right_return, job.opening.jamb_return)
     asked = {one.pattern for one in alternatives}
     if asked >= {"half", "third"} and any(turn is not None for turn in turns):
         yield (
-            "Where brick turns a corner third bond is laid in two courses, as half "
-            "bond is: the corner units alternate."
+            "Where brick turns a corner, third bond alternates two courses as half "
+            "bond does, because the corner units alternate."
         )
 
 
 def _columns(rows: Rows, right: tuple[int, ...] = ()) -> Iterator[str]:
-    """Line cells up under their heads; `right` names the columns set to the right."""
+    """Line cells up under their heads; `right` lists the columns to align right."""
     widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
     for row in rows:
         cells = [
@@ -186,7 +188,7 @@ def _coursing(solution: Solution) -> Iterator[str]:
 def _targets(solution: Solution) -> Iterator[str]:
     job = solution.job
     yield "Targets:"
-    rows: Rows = [("target", "meets", "wanted", "got", "")]
+    rows: Rows = [("target", "brick edge", "wanted", "got", "")]
     for target in solution.coursing.targets:
         said = "lands" if target.lands else "MISSED"
         if not target.lands:
@@ -207,7 +209,7 @@ def _targets(solution: Solution) -> Iterator[str]:
 def _ways_out(solution: Solution) -> Iterator[str]:
     if not solution.ways_out:
         return
-    yield "Ways out, each of which lands:"
+    yield "Ways out; with any one of them the courses land:"
     for number, way in enumerate(solution.ways_out, start=1):
         yield f"  {number}. {way.says} Cost: {way.cost}"
         for key, value in way.edits:
@@ -238,9 +240,9 @@ def _cuts(solution: Solution) -> Iterator[str]:
 def _cut_plan(job: Job, plan: CutPlan) -> Iterator[str]:
     if not plan.units:
         return
-    bound = "" if plan.is_proved else f", at least {plan.least}"
+    bound = "" if plan.is_proved else f", cannot be fewer than {plan.least}"
     yield f"Cut plan ({plan.whole_units} whole units to saw{bound}):"
-    rows: Rows = [("units", "gives", "left")]
+    rows: Rows = [("units", "saw each into", "left over")]
     rows += [
         (str(x.count), " + ".join(x.marks), format_length(x.left, job.lengths))
         for x in plan.units
@@ -250,13 +252,13 @@ def _cut_plan(job: Job, plan: CutPlan) -> Iterator[str]:
 
 
 def _findings(solution: Solution, *, but: str = "") -> Iterator[str]:
-    """Count every finding, and list all but those of one status."""
+    """Count the findings, and list all but those of one status."""
     counts = {
         status: sum(finding.status == status for finding in solution.findings)
         for status in ("passed", "failed", "not checked")
     }
     said = ", ".join(f"{count} {status}" for status, count in counts.items())
-    yield f"Findings ({said}; not checked is not an approval):"
+    yield f'Findings ({said}; "not checked" is not an approval):'
     for finding in solution.findings:
         if finding.status == but:
             continue
@@ -264,15 +266,15 @@ def _findings(solution: Solution, *, but: str = "") -> Iterator[str]:
         if finding.measured is not None:
             figures = f": {in_words(finding.measured, solution.job.lengths)}"
             if finding.limit is not None:
-                figures += f" against {in_words(finding.limit, solution.job.lengths)}"
+                figures += f", limit {in_words(finding.limit, solution.job.lengths)}"
         yield f"  {finding.status.upper():11}  {finding.rule.words}{figures}"
         yield f"               {finding.says}"
         if finding.keys:
             yield f"               fill in: {', '.join(finding.keys)}"
         for mend in finding.mends:
-            yield f"               would pass: {mend}"
-        source, status = finding.source, finding.source_status
-        yield f"               {f'{source} ({status})' if source else status}"
+            yield f"               to pass: {mend}"
+        source = sourced(finding.source, finding.source_status)
+        yield f"               source: {source}"
     yield ""
 
 

@@ -1,4 +1,4 @@
-"""Make the schedules: materials, what the fabricator makes, saw stops, revisions.
+"""Make the schedules: materials, the fabricator's list, the cut plan, waiting times.
 
 In:  `Job`, the fabrication list, the cut plan, the schedule.   Out: `Table`s.
 Frame: lengths as the sheets print them.
@@ -19,7 +19,7 @@ from shopdraw.solution import Solution
 
 
 def materials_table(job: Job) -> Table:
-    """Return what it is made of, each with its size and finish."""
+    """Return what the surround is made of: each material with its size and finish."""
 
     def say(*lengths: object) -> str:
         return " x ".join(format_length(x, job.lengths) for x in lengths)  # type: ignore[arg-type]
@@ -39,17 +39,17 @@ def materials_table(job: Job) -> Table:
     ):
         if corner is not None:
             size = f"legs {say(corner.long_leg, corner.short_leg)}"
-            rows.append((name, size, f"measured {corner.measured}, {corner.made}"))
+            rows.append((name, size, f"legs measured {corner.measured}, {corner.made}"))
     rows += [
         (
             "setting mortar",
             f"bed {say(bed.least)} to {say(bed.most)}",
-            "by its maker's data sheet: temperature, wait, cure",
+            "see maker's data sheet: temperature, wait, cure",
         ),
         (
             "pointing mortar",
             f"{say(joints.depth)} deep",
-            f"{joints.profile} joints; colour by sample",
+            f"{joints.profile} joints; choose the colour by sample",
         ),
     ]
     edges = job.edges
@@ -62,7 +62,7 @@ def materials_table(job: Job) -> Table:
         if edge.kind == "soft"
     ]  # fmt: skip
     if soft:
-        rows.append(("sealant", ", ".join(soft), "rated for the heat at its place"))
+        rows.append(("sealant", ", ".join(soft), "rated for the heat where it lies"))
     rows += [
         ("woodwork", plain(trim.name), f"{trim.material}, by others")
         for trim in job.trim
@@ -70,13 +70,13 @@ def materials_table(job: Job) -> Table:
     return Table(
         "materials",
         "MATERIALS",
-        (Column("ITEM"), Column("SIZE"), Column("WHICH, AND FINISH")),
+        (Column("ITEM"), Column("SIZE"), Column("TYPE AND FINISH")),
         tuple((plain(a), plain(b), plain(c)) for a, b, c in rows),
     )
 
 
 def fabrication_table(job: Job, rows: tuple[FabricationRow, ...]) -> Table:
-    """Return what the fabricator makes, mark by mark."""
+    """Return what the fabricator makes, mark by mark, spares included."""
 
     def say(row: FabricationRow) -> str:
         if row.row.kind in CORNER_KINDS and row.row.legs:
@@ -88,7 +88,7 @@ def fabrication_table(job: Job, rows: tuple[FabricationRow, ...]) -> Table:
         "FABRICATOR'S LIST",
         (
             Column("MARK"),
-            Column("WHAT"),
+            Column("KIND"),
             Column("LENGTH, OR LEGS OUTSIDE"),
             Column("HEIGHT", "right"),
             Column("COUNT", "right"),
@@ -113,12 +113,16 @@ def fabrication_table(job: Job, rows: tuple[FabricationRow, ...]) -> Table:
 
 
 def cut_plan_table(job: Job, plan: CutPlan) -> Table:
-    """Return which pieces are sawn from which whole units."""
-    bound = "" if plan.is_proved else f", AT LEAST {plan.least}"
+    """Return what to saw each whole unit into."""
+    bound = "" if plan.is_proved else f" (CANNOT BE FEWER THAN {plan.least})"
     return Table(
         "cut-plan",
         f"CUT PLAN: {plan.whole_units} WHOLE UNITS TO SAW{bound}",
-        (Column("UNITS", "right"), Column("EACH GIVES"), Column("LEFT", "right")),
+        (
+            Column("UNITS", "right"),
+            Column("SAW EACH INTO"),
+            Column("LEFT OVER", "right"),
+        ),
         tuple(
             (str(x.count), " + ".join(x.marks), format_length(x.left, job.lengths))
             for x in plan.units
@@ -127,7 +131,7 @@ def cut_plan_table(job: Job, plan: CutPlan) -> Table:
 
 
 def stops_table(job: Job, plan: CutPlan) -> Table:
-    """Return the settings of the stop, in the order of sawing."""
+    """Return the lengths to set the saw's stop to, in the order of sawing."""
     return Table(
         "stops",
         f"SAW STOPS, KERF {format_length(plan.kerf, job.lengths)}",
@@ -140,11 +144,11 @@ def stops_table(job: Job, plan: CutPlan) -> Table:
 
 
 def schedule_table(steps: tuple[Step, ...]) -> Table:
-    """Return from which day on what may be done."""
+    """Return how long to wait before each piece of work, and from which day."""
     return Table(
         "schedule",
-        "WAITING",
-        (Column("TO"), Column("FROM"), Column("WAIT"), Column("SOURCE")),
+        "WAITING TIMES",
+        (Column("WORK"), Column("NOT BEFORE"), Column("WAIT"), Column("SOURCE")),
         tuple(
             (x.what, str(x.day or "date not given"), x.wait, x.status) for x in steps
         ),
@@ -152,16 +156,16 @@ def schedule_table(steps: tuple[Step, ...]) -> Table:
 
 
 def list_events(solution: Solution) -> tuple[Event, ...]:
-    """Return the days of the schedule, for a calendar."""
+    """Return the dated steps of the schedule, for a calendar."""
     return tuple(
-        Event(step.what, step.day, f"{step.wait}: {step.status}")
+        Event(step.what, step.day, f"{step.wait} ({step.status})")
         for step in solution.schedule
         if step.day is not None
     )
 
 
 def revisions_table(job: Job) -> Table:
-    """Return the revisions, the last first."""
+    """Return the revisions, the latest first."""
     return Table(
         "revisions",
         "REVISIONS",

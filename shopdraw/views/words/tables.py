@@ -1,4 +1,4 @@
-"""Make the tables, once, for sheets and files alike.
+"""Make each table once: the sheets and the files show the same one.
 
 In:  `Solution`.   Out: `Table`s.
 Frame: lengths as the sheets print them.
@@ -16,6 +16,7 @@ from shopdraw.quantities.takeoff import TakeoffRow
 from shopdraw.review.findings import Finding, in_words
 from shopdraw.solution import Solution
 from shopdraw.views.parts.courses import further_columns, level_words
+from shopdraw.views.parts.phrases import sourced
 from shopdraw.views.parts.units import TYPE_STATES
 from shopdraw.views.words.schedules import (
     cut_plan_table,
@@ -27,7 +28,7 @@ from shopdraw.views.words.schedules import (
 
 
 def file_tables(solution: Solution) -> tuple[Table, ...]:
-    """Return the tables that are files too, named for them."""
+    """Return the tables that are written as CSV files too, named as the files are."""
     job = solution.job
     return (
         cut_list_table(solution),
@@ -38,7 +39,7 @@ def file_tables(solution: Solution) -> tuple[Table, ...]:
 
 
 def sheet_tables(solution: Solution) -> tuple[Table, ...]:
-    """Return every table that stands on a sheet, in their order there."""
+    """Return every table that stands on a sheet, in order."""
     job = solution.job
     return (
         *file_tables(solution),
@@ -52,7 +53,7 @@ def sheet_tables(solution: Solution) -> tuple[Table, ...]:
 
 
 def coursing_table(solution: Solution) -> Table:
-    """Return every course with its joint and its levels from the datum."""
+    """Return every course with its bed joint and its levels from the datum."""
     rows: list[tuple[str, ...]] = [
         (
             str(course.number),
@@ -75,17 +76,17 @@ def coursing_table(solution: Solution) -> Table:
 
 
 def targets_table(solution: Solution) -> Table:
-    """Return every target: what was wanted, what was got, by how much it is missed."""
+    """Return every target: the level wanted, the level got, and how far it is off."""
     job = solution.job
     return Table(
         name="targets",
         title="TARGETS, FROM THE DATUM",
         columns=(
             Column("TARGET"),
-            Column("MEETS"),
+            Column("BRICK EDGE"),
             Column("WANTED", "right"),
             Column("GOT", "right"),
-            Column("MISS", "right"),
+            Column("OFF BY", "right"),
             Column("TOLERANCE", "right"),
             Column("RESULT"),
         ),
@@ -106,7 +107,7 @@ def targets_table(solution: Solution) -> Table:
 
 
 def cut_list_table(solution: Solution) -> Table:
-    """Return every mark with its size, how it is made and how many there are."""
+    """Return every mark: its size, how it is sawn and how many there are."""
     job = solution.job
     pieces = sum(row.count for row in solution.cut_list)
     return Table(
@@ -119,7 +120,7 @@ def cut_list_table(solution: Solution) -> Table:
             Column("HEIGHT", "right"),
             Column("LEGS, OUTSIDE"),
             Column("COUNT", "right"),
-            Column("SAWN"),
+            Column("CUT?"),
             Column("NOTE"),
         ),
         rows=tuple(
@@ -142,7 +143,7 @@ def cut_list_table(solution: Solution) -> Table:
 
 
 def takeoff_table(solution: Solution) -> Table:
-    """Return what to buy."""
+    """Return what to buy, and how each quantity was worked out."""
     return Table(
         name="takeoff",
         title=f"TAKEOFF: {plain(solution.job.job.name).upper()}",
@@ -151,7 +152,7 @@ def takeoff_table(solution: Solution) -> Table:
             Column("NET", "right"),
             Column("ORDER", "right"),
             Column("MEASURE"),
-            Column("HOW RECKONED"),
+            Column("HOW WORKED OUT"),
         ),
         rows=tuple(
             (row.item, _net(row), _figure(row.order), row.measure, row.note)
@@ -169,22 +170,22 @@ def _figure(value: Fraction | None) -> str:
 
 
 def findings_table(solution: Solution) -> Table:
-    """Return what was reviewed: measured, limit, margin, status, source."""
+    """Return every finding: what was measured, its limit, status and source."""
 
     def length(value: Fraction | None, *, up: bool = False) -> str:
         return "" if value is None else in_words(value, solution.job.lengths, up=up)
 
     return Table(
         name="findings",
-        title="FINDINGS (NOT CHECKED IS NOT AN APPROVAL)",
+        title='FINDINGS ("NOT CHECKED" IS NOT AN APPROVAL)',
         columns=(
             Column("RULE"),
             Column("STATUS"),
             Column("MEASURED", "right"),
             Column("LIMIT", "right"),
             Column("MARGIN", "right"),
-            Column("SOURCE AND HOW IT WAS READ"),
-            Column("FROM WHERE TO WHERE, OR WHAT TO FIND OUT"),
+            Column("SOURCE, AND HOW IT WAS READ"),
+            Column("HOW IT WAS MEASURED, OR WHAT TO FIND OUT"),
         ),
         rows=tuple(
             (
@@ -193,7 +194,7 @@ def findings_table(solution: Solution) -> Table:
                 length(finding.measured),
                 length(finding.limit),
                 length(finding.margin),
-                plain(_source(finding)),
+                plain(sourced(finding.source, finding.source_status)),
                 plain(_with_mends(finding)),
             )
             for finding in solution.findings
@@ -204,10 +205,4 @@ def findings_table(solution: Solution) -> Table:
 def _with_mends(finding: Finding) -> str:
     if not finding.mends:
         return finding.says
-    return f"{finding.says}. WOULD PASS: {', or '.join(finding.mends)}"
-
-
-def _source(finding: Finding) -> str:
-    if not finding.source:
-        return finding.source_status
-    return f"{finding.source} ({finding.source_status})"
+    return f"{finding.says}. TO PASS: {', or '.join(finding.mends)}"

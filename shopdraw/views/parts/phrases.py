@@ -1,0 +1,50 @@
+"""Word the phrases that several drawings and tables share, each in one place.
+
+In:  `Job`, a source and how it was read, an edge, names.   Out: words.
+Frame: lengths as the sheets print them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from shopdraw.job.model import EdgeTable, Job
+from shopdraw.lengths import format_length
+
+OUTSIDE_CORNER = "OUTSIDE CORNER"
+"""What a fold of the developed plane is called wherever it is lettered."""
+EDGES: dict[str, str] = {
+    "bare": "bare{}",
+    "mortar": "mortar joint{}",
+    "soft": "soft joint{}",
+    "gap": "gap{}",
+}
+"""What lies at an edge of the brick; the braces take its width."""
+
+
+def sourced(source: str, status: str) -> str:
+    """Join a source and how it was read, and say nothing twice.
+
+    `IRC 2015, R1001.7 (second-hand)`; but `common practice, no published source` alone
+    where that is all there is to say.
+    """
+    if source in ("", status):
+        return status
+    return source if source.endswith(status) else f"{source} ({status})"
+
+
+def edge_says(job: Job, edge: EdgeTable) -> str:
+    """Say what lies at an edge and how wide it is: `soft joint 1/4"`."""
+    width = f" {format_length(edge.width, job.lengths)}" if edge.width else ""
+    return EDGES[edge.kind].format(width)
+
+
+def edge_letters(job: Job, edge: EdgeTable, where: str) -> str:
+    """Letter an edge beside its detail: `TOP: GAP 1/4", EDGE COVERED`."""
+    return f"{where}: {edge_says(job, edge)}, edge {edge.shows}".upper()
+
+
+def listed(names: Sequence[str]) -> str:
+    """Write names as a list in a sentence: `8, 10 and 12`."""
+    *most, last = names
+    return f"{', '.join(most)} and {last}" if most else last
