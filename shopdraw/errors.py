@@ -1,4 +1,4 @@
-"""What can go wrong, all in one place.
+"""Define everything that can go wrong, all in one place.
 
 In:  nothing.   Out: the exceptions that `cli` alone catches.
 Frame: none; these carry words for a person.
@@ -12,25 +12,25 @@ LONGEST_KEY = 120
 
 
 def printable(text: str) -> str:
-    """Put a question mark for each sign that a terminal would obey, not show."""
+    """Replace each sign that a terminal would obey, not show, by a question mark."""
     return "".join(sign if sign.isprintable() else "?" for sign in text)
 
 
 def shortened(text: str, most: int) -> str:
-    """Return a text printable, its end left out where it is longer."""
+    """Return a text printable, and cut short where it is longer than the most."""
     text = printable(text)
     return text if len(text) <= most else f"{text[: most - 3]}..."
 
 
 @dataclass(frozen=True)
 class Fault:
-    """One thing wrong with a job file, said on one line.
+    """One thing that is wrong with a job file, said on one line.
 
     Attributes:
         file: the job file's name as the person typed it.
         key: the dotted key, `trim[2].projection`; empty for the whole file.
         found: the value found, as the person would recognise it.
-        wanted: what would do.
+        wanted: what is wrong with it, and what would do.
         nearest: the nearest known key, for an unknown one.
     """
 
@@ -50,44 +50,44 @@ class Fault:
 
 
 class ShopdrawError(Exception):
-    """The root of everything that `cli` turns into a line and exit code 2."""
+    """Any error that `cli` turns into a line for the person, and exit code 2."""
 
     def lines(self) -> tuple[str, ...]:
-        """Return what to print, one line a fault."""
+        """Return what to print, a line for each fault."""
         return (printable(str(self)),)
 
 
 class BadJob(ShopdrawError):
-    """The job file can't be read or can't be built; carries every fault."""
+    """The job file can't be read or can't be built; this holds every fault."""
 
     def __init__(self, faults: tuple[Fault, ...]) -> None:
         super().__init__("\n".join(fault.line() for fault in faults))
         self.faults = faults
 
     def lines(self) -> tuple[str, ...]:
-        """Return one line a fault."""
+        """Return a line for each fault."""
         return tuple(fault.line() for fault in self.faults)
 
 
 class BadLength(ShopdrawError):
-    """A text is not a length; the message says what would do."""
+    """A text is not a length, volume or scale; the message says what would do."""
 
 
 class NotPublished(ShopdrawError):
-    """The set could not be written where it was asked for; nothing changed."""
+    """The set could not be written where it was wanted; nothing there has changed."""
 
 
 class NotProved(ShopdrawError):
-    """The set or the layout failed a check of its own; nothing was published."""
+    """The set or the layout failed one of its own checks; nothing was published."""
 
     def __init__(self, differences: tuple[str, ...]) -> None:
         super().__init__("\n".join(differences))
         self.differences = differences
 
     def lines(self) -> tuple[str, ...]:
-        """Return one line a difference."""
+        """Return a line for each difference."""
         return tuple(printable(difference) for difference in self.differences)
 
 
 class NotDrawable(ShopdrawError):
-    """The wall is solved, but the drawing can't be made as asked for."""
+    """The wall is solved, but can't be drawn as the job asks."""

@@ -1,4 +1,4 @@
-"""Text to exact lengths, and exact lengths to text for people.
+"""Turn text into exact lengths, and exact lengths into text for people.
 
 In:  text with a unit of length.   Out: a `Fraction` in the job's lengths, and back.
 Frame: the job's lengths are inches or millimetres; 1 in = 25.4 mm, exactly
@@ -74,7 +74,7 @@ def parse_length(text: str, lengths: Lengths) -> Fraction:
 
 
 def _plain(text: str) -> str:
-    """Write typographic marks and single-character fractions in plain ones."""
+    """Replace typographic marks and single-character fractions by plain ones."""
     spelled = []
     for sign in text.translate(_TYPOGRAPHIC):
         if (
@@ -96,7 +96,7 @@ def _term(number: str | None, word: str | None) -> Fraction:
     try:
         value = Fraction(part.rstrip(".")) + (Fraction(whole) if whole else 0)
     except ZeroDivisionError:
-        message = f'"{number}" divides by nothing'
+        message = f'has "{number}" in it, which divides by zero'
         raise BadLength(message) from None
     return value * _MM[word.lower()]
 
@@ -127,13 +127,13 @@ def shown_step(lengths: Lengths) -> Fraction:
 
 
 FINEST = 100_000
-"""No length that a person gives is on a finer grid than one part in so many."""
+"""A person gives no length finer than one part in so many of its unit."""
 
 
 def settled(value: Fraction | float) -> Fraction:
     """Undo what floating point, or a clipping, did to a length.
 
-    So that halves round alike wherever the length is shown.
+    Then halves round alike wherever the length is shown.
     """
     return Fraction(value).limit_denominator(FINEST)
 
@@ -144,7 +144,7 @@ def rounded(value: Fraction, lengths: Lengths) -> Fraction:
 
 
 def format_length(value: Fraction, lengths: Lengths) -> str:
-    """Write a length as the sheets do, rounded to `shown_step`.
+    """Write a length as the sheets show it, rounded to `shown_step`.
 
     Inches under a foot stand alone (`3 5/8"`); a foot and more is `2'-3 1/4"`.
     Millimetres are bare numbers, as construction drawings have them.
@@ -168,7 +168,7 @@ def _spelled(value: Fraction, lengths: Lengths) -> str:
 
 
 def mixed_number(value: Fraction) -> str:
-    """Write a positive number as a whole and a fraction: `3 5/8`, `1/16`, `0`."""
+    """Write a number, zero or more, as a whole and a fraction: `3 5/8`, `1/16`, `0`."""
     whole, part = divmod(value, 1)
     if not part:
         return str(whole)

@@ -35,7 +35,7 @@ def test_new_never_overwrites(tmp_path: Path) -> None:
     job.write_text("mine")
     result = run("new", str(job))
     assert result.exit_code == 2
-    assert result.stderr == f"{job}: is there already; name another file\n"
+    assert result.stderr == f"{job}: exists already; name another file\n"
     assert job.read_text() == "mine"
 
 

@@ -27,7 +27,7 @@ def test_a_key_is_explained() -> None:
     assert result.exit_code == 0
     assert result.stdout.splitlines()[:2] == [
         "target.level",
-        "  the level, up from the datum",
+        "  the level, measured up from the datum",
     ]
 
 

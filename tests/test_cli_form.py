@@ -29,5 +29,5 @@ def test_a_file_that_is_there_stays(tmp_path: Path) -> None:
     path.write_text("mine")
     ran = CliRunner().invoke(main, ["form", str(path)])
     assert ran.exit_code == 2
-    assert "is there already" in ran.output
+    assert "exists already; name another file" in ran.output
     assert path.read_text() == "mine"

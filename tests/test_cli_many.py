@@ -44,7 +44,7 @@ def test_many_jobs_are_each_drawn_and_summed_up(tmp_path: Path) -> None:
     )
     assert done.returncode == 2
     assert f"{bad}: job.nam" in done.stderr
-    assert f"{tmp_path / 'nowhere.toml'}: is not there" in done.stderr
+    assert f"{tmp_path / 'nowhere.toml'}: does not exist" in done.stderr
     assert f"{misses}: " in done.stdout
     assert "2 missed" in done.stdout
     assert "4 jobs" in done.stdout

@@ -35,7 +35,7 @@ def test_a_name_that_names_no_folder_is_refused_in_one_line(
     done = CliRunner().invoke(main, words)
     assert done.exit_code == 2
     (line,) = done.stderr.splitlines()
-    assert line.endswith("can't name a folder; begin its name with a letter")
+    assert line.endswith("can't have this name; begin it with a letter")
     assert line.isprintable()
     assert sorted(tmp_path.rglob("*")) == before
 

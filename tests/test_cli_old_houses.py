@@ -131,7 +131,7 @@ def test_compare_agrees_with_the_jobs_own_solution() -> None:
 def test_compare_of_an_unknown_size_is_a_line_and_exit_2() -> None:
     result = run("compare", str(LIBRARY), "--size", "colossal")
     assert result.exit_code == 2
-    assert "colossal is none of modular" in result.output
+    assert "can't be colossal; write one of modular" in result.output
 
 
 def test_what_nobody_measured_is_not_told_as_measured(tmp_path: Path) -> None:
@@ -180,7 +180,7 @@ def test_a_job_file_with_no_place_for_a_revision_is_a_line(tmp_path: Path) -> No
     assert run(*words).exit_code == 0
     result = run(*words, "--out", str(out))
     assert result.exit_code == 2
-    assert 'no place is there for the next, "1"' in result.output
+    assert 'there is no line to write the next one, "1", on' in result.output
     assert not out.exists()
 
 

@@ -195,7 +195,7 @@ def test_a_text_is_as_long_as_it_may_be_and_no_longer() -> None:
     lines = refusals(tables)
     assert len(lines) == len(FIELDS)
     for field, line in zip(FIELDS, sorted(lines), strict=False):
-        assert "characters at most" in line, field
+        assert "is too long; write at most" in line, field
     for field in FIELDS:
         put(tables, field, "x" * field.most)
     assert parse_job(job_text(tables), "den.toml").job.name == "x" * 80
@@ -454,7 +454,8 @@ def test_what_is_nested_without_end_is_refused(text: str) -> None:
         with pytest.raises(BadJob) as caught:
             parse_job(f"{line}", "den.toml")
         assert caught.value.lines() == (
-            "den.toml: is nested too deep; write its tables as the starter has them",
+            "den.toml: has tables nested too deep; follow the job file that "
+            "`shopdraw new` writes",
         )
 
 

@@ -1,1 +1,1 @@
-"""Data with a source on every row: brick sizes, code rules, sheets, usual values."""
+"""Data with a source on every row: brick sizes, code rules, sheets, defaults."""

@@ -71,21 +71,21 @@ class ToleranceClass:
     steps: tuple[tuple[Fraction, Fraction], ...]
 
     def allowed(self, size: Fraction) -> Fraction | None:
-        """Return what is allowed at a size in its own lengths; None beyond it."""
+        """Return what is allowed at a size; None for a size past the last step."""
         within = (tolerance for up_to, tolerance in self.steps if size <= up_to)
         return next(within, None)
 
 
 @cache
 def catalog_tables(file: str) -> dict[str, Any]:
-    """Return one of the catalog's files as TOML has it."""
+    """Read one of the catalog's files."""
     text = resources.files("shopdraw.catalog").joinpath(file).read_text("utf-8")
     return tomllib.loads(text)
 
 
 @cache
 def brick_names() -> tuple[str, ...]:
-    """Return what the catalog's brick are called, in its order."""
+    """Return the names of the catalog's brick, in its order."""
     return tuple(catalog_tables("bricks.toml"))
 
 
@@ -113,7 +113,7 @@ def _brick_size(name: str, row: dict[str, str], lengths: Lengths) -> BrickSize:
 
 @dataclass(frozen=True)
 class LayerNaming:
-    """What the set's layers are called in another naming."""
+    """What the drawings' layers are called in another naming."""
 
     name: str
     names: tuple[tuple[str, str], ...]
@@ -123,7 +123,7 @@ class LayerNaming:
 
 @cache
 def layer_namings() -> tuple[LayerNaming, ...]:
-    """Return every naming of layers besides the set's own."""
+    """Return every naming of layers besides the drawings' own."""
     return tuple(
         LayerNaming(name, tuple(row["names"].items()), row["source"], row["status"])
         for name, row in catalog_tables("layers.toml").items()
@@ -131,14 +131,14 @@ def layer_namings() -> tuple[LayerNaming, ...]:
 
 
 def layer_names(naming: str, own: dict[str, str]) -> tuple[tuple[str, str], ...]:
-    """Return what each layer that is not called as the set has it is to be called."""
+    """Return the new name of each layer that is to be called otherwise."""
     rows = {row.name: dict(row.names) for row in layer_namings()}
     return tuple({**rows.get(naming, {}), **own}.items())
 
 
 @cache
 def sheet_names() -> tuple[str, ...]:
-    """Return what the catalog's sheets are called, in its order."""
+    """Return the names of the catalog's sheets, in its order."""
     groups = catalog_tables("sheets.toml").values()
     return tuple(name for group in groups for name in group["sizes"])
 
@@ -168,7 +168,7 @@ def sheet_size(name: str, lengths: Lengths) -> tuple[Fraction, Fraction]:
 
 @cache
 def tolerance_classes(lengths: Lengths) -> tuple[ToleranceClass, ...]:
-    """Return the size tolerances given in some lengths, the tighter class first."""
+    """Return the size tolerances that are given in some lengths, the tighter first."""
     return tuple(
         ToleranceClass(**{**row, "steps": _steps(row["steps"], lengths)})
         for row in catalog_tables("tolerances.toml")["class"]
@@ -186,6 +186,6 @@ def _steps(
 
 
 def usual_values(lengths: Lengths) -> dict[str, Any]:
-    """Return what a job that leaves a value out is given, as its own tables."""
+    """Return the default values, in tables as a job has them."""
     tables: dict[str, Any] = catalog_tables("usual.toml")[lengths]
     return tables

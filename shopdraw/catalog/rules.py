@@ -1,4 +1,4 @@
-"""Read the clearance figures: `rules.toml` to exact lengths, each with its source.
+"""Read the figures of `rules.toml` into exact lengths, each with its source.
 
 In:  `rules.toml` and what the job's lengths are.   Out: `Rules`.
 Frame: the job's lengths, areas in their square; a rule written in the other lengths
@@ -19,7 +19,7 @@ from shopdraw.lengths import Lengths, foot_in, parse_length
 
 @dataclass(frozen=True)
 class HearthSize:
-    """The least hearth extension for openings of `from_area` and more."""
+    """The least hearth extension for an opening of `from_area` or more."""
 
     from_area: Fraction
     front: Fraction
@@ -28,12 +28,12 @@ class HearthSize:
 
 @dataclass(frozen=True)
 class RaisedRule:
-    """What a fire floor raised above the extension adds in front.
+    """How much a fire floor raised above the extension adds to the extension in front.
 
     Attributes:
-        from_, adds: from this height on, so much more.
-        beyond, each, adds_each: past this height, `adds_each` more for every `each`
-            begun.
+        from_, adds: from the height `from_` on, it adds `adds`.
+        beyond, each, adds_each: past the height `beyond`, it adds `adds_each` more for
+            every `each` begun.
     """
 
     from_: Fraction
@@ -43,7 +43,7 @@ class RaisedRule:
     adds_each: Fraction
 
     def more(self, raised: Fraction) -> Fraction:
-        """Return what is added for a fire floor that high above the extension."""
+        """Return what a fire floor that high above the extension adds."""
         if raised < self.from_:
             return Fraction(0)
         steps = max(0, ceil((raised - self.beyond) / self.each))
@@ -52,7 +52,7 @@ class RaisedRule:
 
 @dataclass(frozen=True)
 class HearthRule:
-    """The hearth extension: its sizes by opening area, least area first."""
+    """The least hearth extension, by the area of the opening, least area first."""
 
     section: str
     source: str
@@ -61,7 +61,7 @@ class HearthRule:
     raised: RaisedRule | None
 
     def size_for(self, area: Fraction) -> HearthSize:
-        """Return the size for an opening; an area on the line takes the larger."""
+        """Return the size for an opening; an area on the line takes the larger one."""
         return [size for size in self.sizes if size.from_area <= area][-1]
 
 
@@ -70,12 +70,12 @@ class ProjectionRule:
     """How far combustible trim may stand out from the face, by its distance.
 
     Attributes:
-        within: nearer to the opening than this it is limited.
-        limited_at_the_line: whether it still is at exactly that distance.
-        per_distance: allowed for each length of distance; None where `most` is.
-        most: allowed at any distance within; None where `per_distance` is.
-        only_above: it limits what stands above the opening, by its height above it;
-            otherwise whatever is near, by the shortest distance.
+        within: trim nearer to the opening than this is limited.
+        limited_at_the_line: whether trim at exactly that distance is limited too.
+        per_distance: how much is allowed for each length of distance; None if `most`.
+        most: how much is allowed at any distance within; None if `per_distance`.
+        only_above: whether the rule is only for trim above the opening, by its height
+            above it; otherwise it is for all trim, by the shortest distance.
     """
 
     within: Fraction
@@ -85,7 +85,7 @@ class ProjectionRule:
     only_above: bool
 
     def allowed(self, distance: Fraction) -> Fraction | None:
-        """Return the greatest projection at a distance; None where it is free."""
+        """Return the most that may project at a distance; None without a limit."""
         if distance > self.within:
             return None
         if distance == self.within and not self.limited_at_the_line:
@@ -95,7 +95,7 @@ class ProjectionRule:
 
 @dataclass(frozen=True)
 class TrimRule:
-    """Combustible trim: the least distance from the opening, and the projection."""
+    """The least distance of combustible trim from the opening, and its projection."""
 
     section: str
     source: str
@@ -106,10 +106,10 @@ class TrimRule:
 
 @dataclass(frozen=True)
 class FigureRule:
-    """A rule of one figure: at least so much.
+    """A rule with one figure: at least so much.
 
     Attributes:
-        raised: (from, least): another figure where the fire's floor is raised so far.
+        raised: (from, least): a fire floor raised so far needs only this least.
     """
 
     section: str
@@ -121,10 +121,10 @@ class FigureRule:
 
 @dataclass(frozen=True)
 class RuleSet:
-    """One edition of one code; None where nothing of a rule was read.
+    """One edition of one code; a rule whose text was not read is None.
 
     Attributes:
-        figures: pairs of a name, "hearth thickness", and its rule.
+        figures: pairs of a name, such as "hearth thickness", and its rule.
     """
 
     name: str
@@ -141,7 +141,7 @@ class RuleSet:
 
 @dataclass(frozen=True)
 class VeneerWeight:
-    """What brick weighs, in pounds and feet; the most that adhered veneer may be."""
+    """What brick weighs, and how heavy, thick and large adhered veneer may be."""
 
     density_lb_per_cu_ft: Fraction
     most_lb_per_sq_ft: Fraction
@@ -154,10 +154,10 @@ class VeneerWeight:
 
 @dataclass(frozen=True)
 class Bound:
-    """A figure that is no code set's, with where it was read.
+    """A figure that belongs to no code set, with where it was read.
 
     Attributes:
-        says: what it is over, or of.
+        says: the length that it is measured over.
     """
 
     figure: Fraction
@@ -168,7 +168,7 @@ class Bound:
 
 @dataclass(frozen=True)
 class Lead:
-    """From which year on paint is taken to hold none, and how much may be disturbed."""
+    """The year before which paint may hold lead, and how much may be disturbed."""
 
     before: int
     most_sq_ft: float
@@ -178,7 +178,7 @@ class Lead:
 
 @dataclass(frozen=True)
 class UsualDays:
-    """What mortar is usually given, where its maker says nothing."""
+    """The waits that mortar usually needs, where its maker says nothing."""
 
     ledger_days: int
     wait_days: int
@@ -188,10 +188,10 @@ class UsualDays:
 
 @dataclass(frozen=True)
 class Question:
-    """What no drawing shows: asked for, never passed.
+    """What no drawing can show: a question to the reader, never passed.
 
     Attributes:
-        kinds: the kinds of appliance it is asked about; empty for all.
+        kinds: the kinds of appliance that the question is for; empty for all.
     """
 
     rule: str
@@ -203,7 +203,7 @@ class Question:
 
 @dataclass(frozen=True)
 class Rules:
-    """All that the review holds a job against, but for the job's own figures."""
+    """All that the review holds a job against, save the job's own figures."""
 
     sets: tuple[RuleSet, ...]
     noncombustible: tuple[str, ...]
@@ -216,7 +216,7 @@ class Rules:
     questions: tuple[Question, ...]
 
     def set_named(self, name: str) -> RuleSet | None:
-        """Return the set of that name; None where the catalog has none."""
+        """Return the rule set of that name; None where the catalog has none."""
         return next((each for each in self.sets if each.name == name), None)
 
 

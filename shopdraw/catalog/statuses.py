@@ -1,4 +1,4 @@
-"""How the text of a figure was read: the words that stand beside it wherever it is.
+"""Say how a figure was read: the words that stand beside it wherever it is shown.
 
 In:  nothing.   Out: words.
 Frame: none.
@@ -10,7 +10,7 @@ READ = "read in the source"
 SECOND_HAND = "second-hand"
 COMMON = "common practice, no published source"
 TYPED = "typed by the user"
-IN_JOB = "in the job, typed or usual"
-"""Of a key that has a usual value, which stands where none is typed."""
+IN_JOB = "in the job, typed or default"
+"""For a key with a default value, which holds where none is typed."""
 NOT_READ = "not read"
-"""There is no figure of it yet."""
+"""Nobody has read a figure for it yet."""

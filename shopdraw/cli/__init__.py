@@ -1,10 +1,10 @@
-"""The door: read the words, call the pipeline, print, choose the exit code.
+"""Read the command line, call the pipeline, print, and choose the exit code.
 
 In:  the command line.   Out: text, files, and 0, 1 or 2.
 Frame: none.
 
-0: done, nothing failed. 1: done, but a finding failed or a target was missed. 2: not
-drawable, nothing written. Only this room catches the program's own errors.
+0: done, and nothing failed. 1: done, but a finding failed or a target was missed. 2:
+not done, and nothing written. Only this room catches the program's own errors.
 """
 
 from __future__ import annotations
@@ -20,17 +20,17 @@ from shopdraw.cli.start import explain, form, new, schema, sizes
 AT_THE_END = """\b
 Exit codes:
   0  done, and nothing failed
-  1  done, but a finding failed or a target was missed: printed, and on the sheets
-  2  not done: a line for every fault, and nothing written
+  1  done, but a finding failed or a target was missed; the sheets say so too
+  2  not done, and nothing written; a line for every fault says what is wrong
 
 \b
 Where things go:
-  draw       a set of files into out/JOB, or FOLDER/JOB with --out FOLDER
-  remeasure  nothing, or with --out FOLDER a new set into FOLDER/JOB-REVISION
-  new, form  the file that is named, and never over one that is there
-  the others write nothing; reports go to standard output, faults to standard error
+  draw       writes a set of files into out/JOB, or FOLDER/JOB with --out FOLDER
+  remeasure  writes a new set into FOLDER/JOB-REVISION with --out FOLDER, else nothing
+  new, form  write the file that you name, and never over one that exists
+  The others write nothing. Reports go to standard output, faults to standard error.
 
-`shopdraw COMMAND --help` says what one takes, with an example.
+`shopdraw COMMAND --help` explains a command, with an example.
 """
 
 
@@ -39,10 +39,10 @@ Where things go:
 )
 @click.version_option(__version__, prog_name="shopdraw")
 def main() -> None:
-    """Shop drawings for a brick fireplace surround, from one job file.
+    """Make shop drawings for a brick fireplace surround from one job file.
 
-    Start with `shopdraw new den.toml`, change it to what you measured, then
-    `shopdraw check den.toml` and `shopdraw draw den.toml`.
+    Start with `shopdraw new den.toml` and change that file to what you measured. Then
+    run `shopdraw check den.toml`, and `shopdraw draw den.toml`.
     """
 
 

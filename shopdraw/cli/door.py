@@ -1,4 +1,4 @@
-"""What every command shares: how faults are said, and how a name is taken.
+"""Do what every command shares: say faults, write a new file, check names.
 
 In:  a command's words.   Out: lines on standard error, the exit code.
 Frame: none.
@@ -22,7 +22,7 @@ JOB = click.argument("job_file", metavar="JOB.toml", type=click.Path(path_type=P
 
 
 def spare_the_collector() -> None:
-    """Look for cycles seldom: a run leaves few, and looking costs it a tenth."""
+    """Let Python look for reference cycles seldom: looking costs a run a tenth."""
     gc.set_threshold(100_000, 50, 100)
 
 
@@ -46,39 +46,48 @@ def says_faults(command: Callable[Params, int]) -> Callable[Params, None]:
 
 
 def write_new(path: Path, data: bytes) -> None:
-    """Write a file that is not there yet."""
+    """Write a file that does not exist yet.
+
+    Raises:
+        NotPublished: it exists, or can't be written.
+    """
     try:
         with path.open("xb") as file:
             file.write(data)
     except FileExistsError:
-        message = f"{path}: is there already; name another file"
+        message = f"{path}: exists already; name another file"
         raise NotPublished(message) from None
     except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or "no such name"
+        reason = getattr(error, "strerror", None) or "no file can have that name"
         message = f"{path}: can't be written: {reason}"
         raise NotPublished(message) from None
 
 
 def set_name(job_file: Path) -> str:
-    """Return what a job's set is called: the folder that it goes to.
+    """Return the name of the folder that a job's set goes to.
 
     Raises:
-        NotPublished: the folder would be hidden, be no folder of its own, or not print.
+        NotPublished: the folder would be hidden, or its name can't be printed.
     """
     name = job_file.stem
     if name.startswith(".") or not name.isprintable():
-        message = f"{job_file}: can't name a folder; begin its name with a letter"
+        message = (
+            f"{job_file}: the set's folder is named after the job file, and can't have "
+            "this name; begin it with a letter"
+        )
         raise NotPublished(message)
     return name
 
 
 def known(option: str, names: tuple[str, ...], choices: Sequence[str]) -> None:
-    """Refuse an option's words that name nothing.
+    """Refuse what is typed for an option and is not among its choices.
 
     Raises:
-        NotPublished: one of them is none of the choices.
+        NotPublished: one of the names is not a choice.
     """
     wrong = [name for name in names if name not in choices]
     if wrong:
-        message = f"{option}: {', '.join(wrong)} is none of {', '.join(choices)}"
+        message = (
+            f"{option}: can't be {', '.join(wrong)}; write one of {', '.join(choices)}"
+        )
         raise NotPublished(message)

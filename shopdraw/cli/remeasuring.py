@@ -1,4 +1,4 @@
-"""The command that solves the rest again above what is laid.
+"""Run the command that solves a job again above the courses laid.
 
 In:  a job file and courses measured.   Out: text, a new revision where one is asked.
 Frame: none.
@@ -22,16 +22,18 @@ if TYPE_CHECKING:
 
 @click.command()
 @JOB
-@click.option("--course", "courses", type=int, multiple=True, help="A course laid.")
-@click.option("--top", "tops", multiple=True, help="Its top, from the datum.")
-@click.option("--left", "lefts", multiple=True, help="Its top at the left end.")
-@click.option("--right", "rights", multiple=True, help="Its top at the right end.")
-@click.option("--json", "as_json", is_flag=True, help="Print it as JSON.")
+@click.option(
+    "--course", "courses", type=int, multiple=True, help="The number of a course laid."
+)
+@click.option("--top", "tops", multiple=True, help="The course's top, from the datum.")
+@click.option("--left", "lefts", multiple=True, help="Its top at its left end.")
+@click.option("--right", "rights", multiple=True, help="Its top at its right end.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON instead.")
 @click.option(
     "--out",
     "folder",
     type=click.Path(path_type=Path),
-    help="Write the new revision and its drawings in a new folder here.",
+    help="Write the new revision and its drawings into a new folder in this one.",
 )
 @says_faults
 def remeasure(
@@ -44,20 +46,21 @@ def remeasure(
     as_json: bool,
     folder: Path | None,
 ) -> int:
-    """Solve the rest again above what is laid; write only when asked.
+    """Solve again above the courses laid; write only with --out.
 
     JOB.toml is the job file. Give each --course its --top, or its --left and --right
-    where it is out of level, up from the datum and with their unit; all may be given
-    again for further courses. Printed are the new marks and how each differs from the
-    plan.
+    where the course is out of level. Measure up from the datum, and type the unit.
+    Repeat the options for further courses. The command prints the new marks, and how
+    far each has moved from the plan.
 
     Example: shopdraw remeasure den.toml --course 7 --top '18 11/16 in'
 
-    Files: reads JOB.toml and leaves it as it is. With --out, writes the next revision
-    of the job and its drawings into FOLDER/JOB-REVISION, never over one that is there.
+    Files: it reads JOB.toml and leaves it as it is. With --out it writes the next
+    revision of the job and its drawings into FOLDER/JOB-REVISION, and never over a
+    folder that exists.
 
     Exit codes: 0, nothing failed; 1, a finding failed or a target was missed; 2, not
-    drawable or not written: a line for every fault.
+    drawn or not written, and a line for every fault says why.
     """
     from shopdraw.job.reading import job_text, parse_job
     from shopdraw.job.revising import with_change, with_laid, with_revision
@@ -101,7 +104,7 @@ def _entries(
     lefts: tuple[str, ...],
     rights: tuple[str, ...],
 ) -> tuple[LaidEntry, ...]:
-    """Pair courses with where they were measured: tops, or left and right ends."""
+    """Pair each course with its top, or with its tops at the left and right end."""
     from shopdraw.job.revising import LaidEntry
 
     count = len(courses)
@@ -115,8 +118,8 @@ def _entries(
         ]
     else:
         message = (
-            "remeasure: give each --course its --top, or each its --left and --right; "
-            "courses of both kinds go into the job file as [[laid]]"
+            "remeasure: give each --course a --top, or each a --left and a --right; to "
+            "mix the two, write [[laid]] tables into the job file"
         )
         raise NotPublished(message)
     pairs = zip(courses, levels, strict=True)
@@ -129,13 +132,13 @@ def _refuse_unrevised(job_file: Path, before: str, after: str) -> None:
     wanted = next_revision(before)
     if after != wanted:
         message = (
-            f'{job_file}: job.revision: no place is there for the next, "{wanted}"; '
-            "give [job] a line of its own, and revision one below it"
+            f"{job_file}: job.revision: there is no line to write the next one, "
+            f'"{wanted}", on; put [job] on a line of its own, and revision below it'
         )
         raise NotPublished(message)
 
 
 def _refuse_existing(target: Path) -> None:
     if target.exists():
-        message = f"{target}: is there already; a revision is never written over"
+        message = f"{target}: exists already; a revision is never written over"
         raise NotPublished(message)

@@ -1,4 +1,4 @@
-"""The commands that solve and write nothing: check and compare.
+"""Run the commands that solve and write nothing: check and compare.
 
 In:  a job file.   Out: text, and 0, 1 or 2.
 Frame: none.
@@ -17,21 +17,23 @@ from shopdraw.cli.door import JOB, known, says_faults
 
 @click.command()
 @JOB
-@click.option("--json", "as_json", is_flag=True, help="Print what solution.json holds.")
+@click.option(
+    "--json", "as_json", is_flag=True, help="Print JSON instead, as in solution.json."
+)
 @says_faults
 def check(job_file: Path, *, as_json: bool) -> int:
-    """Solve and review a job, print it all, and write nothing.
+    """Solve and review a job, and print the result; write nothing.
 
-    JOB.toml is the job file. Printed are the courses and what they land on, what was
-    decided and why, the ways out where something is missed, the cut list and the cut
-    plan, every finding, and what to order.
+    JOB.toml is the job file. The command prints the courses and the targets they land
+    on; what it decided, and why; ways out where a target is missed; the cut list and
+    the cut plan; every finding of the review; and what to order.
 
     Example: shopdraw check den.toml
 
-    Files: reads JOB.toml; writes none.
+    Files: it reads JOB.toml and writes none.
 
-    Exit codes: 0, nothing failed; 1, a finding failed or a target was missed; 2, not
-    drawable: a line for every fault.
+    Exit codes: 0, nothing failed; 1, a finding failed or a target was missed; 2, the
+    job can't be drawn, and a line for every fault says why.
     """
     from shopdraw.job.reading import read_job
 
@@ -48,25 +50,31 @@ def check(job_file: Path, *, as_json: bool) -> int:
 
 @click.command("compare")
 @JOB
-@click.option("--size", "sizes", multiple=True, help="A size of the catalog to try.")
-@click.option("--bond", "bonds", multiple=True, help="A bond to try.")
-@click.option("--json", "as_json", is_flag=True, help="Print it as JSON.")
+@click.option(
+    "--size",
+    "sizes",
+    multiple=True,
+    help="Try this size of the catalog; may be repeated.",
+)
+@click.option("--bond", "bonds", multiple=True, help="Try this bond; may be repeated.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON instead.")
 @says_faults
 def compare_sizes(
     job_file: Path, *, sizes: tuple[str, ...], bonds: tuple[str, ...], as_json: bool
 ) -> int:
     """Rank brick sizes and bonds for a job; write nothing.
 
-    JOB.toml is the job file. It is solved with each size of the catalog and each bond,
-    or those named, its own among them; the best stand first: what lands, then by cuts
-    and waste. `shopdraw sizes` lists the sizes; the bonds are half, third and stack.
+    JOB.toml is the job file. The command solves it with its own brick and with each
+    size of the catalog, in each bond, or only in those that you name. It lists the best
+    first: those whose courses land, then those with fewer cuts and less waste.
+    `shopdraw sizes` lists the sizes; the bonds are half, third and stack.
 
     Example: shopdraw compare den.toml --size modular --size roman
 
-    Files: reads JOB.toml; writes none.
+    Files: it reads JOB.toml and writes none.
 
-    Exit codes: 0, one of them lands; 1, none does; 2, not drawable: a line for every
-    fault.
+    Exit codes: 0, at least one of them lands; 1, none of them lands; 2, the job can't
+    be drawn, and a line for every fault says why.
     """
     from shopdraw.catalog.rows import brick_names
     from shopdraw.job.model import Pattern

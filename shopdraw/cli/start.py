@@ -1,6 +1,6 @@
-"""The commands for a start: a job file, a page for the site, what is known.
+"""Run the commands to start with: a job file, a page for the site, explanations.
 
-In:  a name of a file to write, or of what is asked.   Out: the file, or text.
+In:  the name of a file to write, or of what is asked.   Out: the file, or text.
 Frame: none.
 """
 
@@ -22,16 +22,16 @@ if TYPE_CHECKING:
 @JOB
 @says_faults
 def new(job_file: Path) -> int:
-    """Write a commented job file that draws as it stands.
+    """Write a commented job file, which can be drawn as it stands.
 
-    JOB.toml is the file to write. Change its values to what you measured; what you
-    take out gets a usual value.
+    JOB.toml is the file to write. Change its values to what you measured; a key that
+    you take out gets its default.
 
     Example: shopdraw new den.toml
 
-    Files: writes JOB.toml, and never over a file that is there.
+    Files: it writes JOB.toml, and never over a file that exists.
 
-    Exit codes: 0, written; 2, not written, one line says why.
+    Exit codes: 0, written; 2, not written, and a line says why.
     """
     from importlib import resources
 
@@ -50,20 +50,21 @@ def new(job_file: Path) -> int:
     type=click.Choice(["in", "mm"]),
     default="in",
     show_default=True,
-    help="What is measured in, and so the page: letter, or A4.",
+    help="What you measure in; the page is letter size for in, A4 for mm.",
 )
 @says_faults
 def form(form_file: Path, lengths: Literal["in", "mm"]) -> int:
-    """Write a page to take to site, keyed to the job file.
+    """Write a page to take to site and fill in.
 
-    It shows what to measure and from where to where, with a box for each figure and
-    the key that takes it. FORM.pdf is the file to write: one page, to print at 100 %.
+    The page shows what to measure, and from where to where. It has a box for each
+    figure, and names the key of the job file that takes it. FORM.pdf is the file to
+    write: one page, to print at 100 %.
 
     Example: shopdraw form survey.pdf --lengths mm
 
-    Files: writes FORM.pdf, and never over a file that is there.
+    Files: it writes FORM.pdf, and never over a file that exists.
 
-    Exit codes: 0, written; 2, not written, one line says why.
+    Exit codes: 0, written; 2, not written, and a line says why.
     """
     from shopdraw.output.pdf import write_pdf
     from shopdraw.views.survey_form import draw_form
@@ -76,7 +77,7 @@ def form(form_file: Path, lengths: Literal["in", "mm"]) -> int:
 def _keys(
     _context: click.Context, _parameter: click.Parameter, start: str
 ) -> list[CompletionItem]:
-    """Complete a key of the job file."""
+    """Complete a key of the job file, for the shell."""
     from click.shell_completion import CompletionItem
 
     from shopdraw.job.keys import key_rows
@@ -92,18 +93,19 @@ def _keys(
 @click.argument("key", required=False, shell_complete=_keys)
 @says_faults
 def explain(key: str | None) -> int:
-    """Say what a key of the job file is, and where it shows.
+    """Explain a key of the job file, and where it shows.
 
-    KEY is dotted, as in the job file: joints.bed.most, target.level (target[1].level
-    will do). It is told what the key means, what it takes, what a job has that leaves
-    it out, and where it is seen on the sheets. The name of a table, joints or
-    opening.corners, lists its keys; without KEY the tables are listed.
+    KEY is the name of a table and of a key in it, with a dot between: joints.bed.most,
+    or target.level (target[1].level will do). The command says what the key means, what
+    values it takes, what its default is, and where on the drawings it is seen. Type the
+    name of a table, such as joints or opening.corners, to list its keys; type no KEY to
+    list the tables.
 
     Example: shopdraw explain joints.bed.most
 
-    Files: reads none and writes none.
+    Files: it reads none and writes none.
 
-    Exit codes: 0, explained; 2, no such key: one line names the nearest.
+    Exit codes: 0, explained; 2, there is no such key, and a line names the nearest.
     """
     from shopdraw.job.describing import describe_key, list_tables
 
@@ -124,18 +126,18 @@ def explain(key: str | None) -> int:
 )
 @says_faults
 def schema(of: Literal["job", "solution"]) -> int:
-    """Print a JSON Schema: of the job file, or of solution.json.
+    """Print the JSON Schema of the job file, or of solution.json.
 
-    job, the usual one, lets an editor complete the keys of a job file, say what each
-    is, and mark what is misspelled or has no unit. Whether it can be built only check
-    can say. solution is for programs that read solution.json, or what check --json
-    and remeasure --json print. Both are draft 2020-12.
+    job is the default. With it an editor can complete the keys of a job file, explain
+    each, and mark what is misspelled or has no unit; only `shopdraw check` can say
+    whether the job can be built. solution is for programs that read solution.json, or
+    what check --json and remeasure --json print. Both schemas are of draft 2020-12.
 
     Example: shopdraw schema > job.schema.json
 
-    Files: reads none and writes none.
+    Files: it reads none and writes none.
 
-    Exit codes: 0, printed; 2, neither of the two was asked for.
+    Exit codes: 0, printed; 2, you asked for something else.
     """
     if of == "solution":
         from shopdraw.views.words.record_form import schema_text
@@ -148,14 +150,15 @@ def schema(of: Literal["job", "solution"]) -> int:
 @click.command()
 @says_faults
 def sizes() -> int:
-    """List the catalog: brick and sheet sizes, rule sets, sources.
+    """List the catalog: brick sizes, rule sets, sheets, layer names.
 
-    Each row has where its figures come from and how that text was read. The names are
-    what brick.size, rules.set, sheet.size, sheet.page and layers.names take.
+    Each row says where its figures come from, and how that text was read. The names in
+    the first column are what brick.size, rules.set, sheet.size, sheet.page and
+    layers.names take.
 
     Example: shopdraw sizes
 
-    Files: reads none and writes none.
+    Files: it reads none and writes none.
 
     Exit codes: 0, listed.
     """

@@ -1,4 +1,4 @@
-"""The published relations of arches, as the job's sense and the setting-out need them.
+"""Work out arches by their published relations, for checks and for setting out.
 
 In:  span, rise.   Out: radius, angles, camber.
 Frame: any lengths; angles in radians, from the vertical.
@@ -17,17 +17,17 @@ depth times span over 96 in. Technical Note 31A, reprint 1975; read in the sourc
 SPAN_TO_CAMBER = 96
 """A jack arch is cambered 1/8 in for each foot of span; second-hand."""
 DEEPEST = Fraction(5, 4)
-"""An arch of two pieces to the voussoir reaches so many brick lengths: two thirds of a
-slanting depth must come out of one brick."""
+"""The deepest arch, in brick lengths: a voussoir is at most two pieces, and the longer
+one, two thirds of its slanting depth, must come out of one brick."""
 
 
 def segmental_radius(span: float, rise: float) -> float:
-    """Return the radius of an arc by its span and rise: S^2 / 8r + r / 2."""
+    """Return the radius of an arc from its span S and rise r: S^2 / 8r + r / 2."""
     return span * span / (8 * rise) + rise / 2
 
 
 def segmental_skewback(span: float, rise: float) -> float:
-    """Return the angle of a segmental skewback."""
+    """Return the angle of a segmental arch's skewback."""
     return asin(span / (2 * segmental_radius(span, rise)))
 
 
@@ -38,5 +38,5 @@ def jack_skewback(span: float, lengths: Lengths) -> float:
 
 
 def jack_camber(span: Fraction) -> Fraction:
-    """Return the camber of a jack arch by the usual rule."""
+    """Return the camber that the usual rule gives a jack arch."""
     return span / SPAN_TO_CAMBER

@@ -1,4 +1,4 @@
-"""The form of a complaint, and the few measures that several complaints need.
+"""The form of a complaint, and the few lengths that several complaints need.
 
 In:  `Job`.   Out: `Complaint`, lengths.
 Frame: the job's lengths, as the person measured.
@@ -15,10 +15,12 @@ from shopdraw.lengths import MM_PER_INCH, typed_length
 
 @dataclass(frozen=True)
 class Complaint:
-    """One thing that can't be built: where, and what would do.
+    """One thing that can't be built.
 
     Attributes:
-        found: what is there, where the value as typed would not say it.
+        key: where in the job file it is, dotted.
+        wanted: what is wrong with it, and what would do.
+        found: what is quoted before that, where the value as typed would not say it.
     """
 
     key: str
@@ -27,24 +29,24 @@ class Complaint:
 
 
 def said(job: Job, length: Fraction) -> str:
-    """Write a length as it would be typed."""
+    """Write a length as a job file takes it."""
     return typed_length(length, job.lengths)
 
 
 def inches(job: Job, inches: Fraction) -> Fraction:
-    """Return so many inches in the job's lengths."""
+    """Convert inches to the job's lengths."""
     return inches if job.lengths == "in" else inches * MM_PER_INCH
 
 
 def build_out_of(job: Job) -> Fraction:
-    """Return how far the finished face stands off what was measured."""
+    """Return how far the finished face stands out from the face that was measured."""
     if job.face.measured_to == "finish":
         return Fraction(0)
     return job.setting_bed.mean + job.brick.thickness
 
 
 def legs_of(job: Job) -> tuple[Fraction, Fraction]:
-    """Return the finished widths of the two legs; negative where there is none."""
+    """Return the finished widths of the left and right leg; negative for no leg."""
     from_left = job.opening.from_left
     if from_left is None:
         from_left = (job.face.width - job.opening.width) / 2

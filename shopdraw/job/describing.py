@@ -1,4 +1,4 @@
-"""Say what a job file's keys mean, take, are by default, and where they show.
+"""Explain a key of the job file: its meaning, values, default, and where it shows.
 
 In:  a key as the job file has it, the rows of `keys.toml`.   Out: text, for a person.
 Frame: none; lengths as they are typed.
@@ -21,18 +21,18 @@ from shopdraw.lengths import typed_length
 
 
 def list_tables() -> str:
-    """Return the tables of a job file, one a line."""
+    """List the tables of a job file, one a line."""
     return "\n".join(_listed(keys_in())) + "\n"
 
 
 def describe_key(typed: str) -> str:
-    """Return what a key means; of a table, what each of its keys is too.
+    """Explain a key; for a table, list its keys too.
 
     Args:
         typed: `joints.bed.most`, `target[1].level`, `[opening.corners]`.
 
     Raises:
-        BadJob: it is no key of a job file; the nearest is named.
+        BadJob: the job file has no such key; the nearest is named.
     """
     key = re.sub(r"\[\d+\]", "", typed.strip()).strip("[]")
     node = _node_at(key)
@@ -55,7 +55,7 @@ def describe_key(typed: str) -> str:
 
 
 def _node_at(key: str) -> dict[str, Any] | None:
-    """Return a key's part of the schema; None where there is none."""
+    """Return the schema of a key; None where there is no such key."""
     node: dict[str, Any] | None = job_schema()
     for name in key.split("."):
         table = node.get("items", node) if node else {}
@@ -64,7 +64,7 @@ def _node_at(key: str) -> dict[str, Any] | None:
 
 
 def _unknown(key: str) -> Fault:
-    """Say it as the reader would of a job file that has the key."""
+    """Say of an unknown key what the reader says of it in a job file."""
     detail: Any = {"type": "extra_forbidden", "loc": tuple(key.split("."))}
     return fault_of(detail, {}, "explain", "in")
 
@@ -77,7 +77,7 @@ def _listed(keys: list[str]) -> Iterator[str]:
 
 
 def _named(key: str) -> str:
-    """Write a key as the job file has it: a table in brackets, an array in two."""
+    """Write a key as the job file does: `[face]`, `[[trim]]` or `face.width`."""
     if not keys_in(key):
         return key
     is_array = (_node_at(key) or {}).get("type") == "array"
@@ -92,23 +92,23 @@ PLAINLY = {
 
 
 def _taken(node: dict[str, Any]) -> str:
-    """Say what a part of the schema takes."""
+    """Say what values a key takes, from its schema."""
     if "$ref" in node:
         kind = DEFINED[node["$ref"].rpartition("/")[2]]
         examples = ", ".join(json.dumps(each) for each in kind.get("examples", ()))
-        like = f", like {examples}" if examples else ""
+        like = f", such as {examples}" if examples else ""
         return f"{kind['title']}{_range(node)}{like}"
     if "enum" in node:
         return f"one of {', '.join(json.dumps(each) for each in node['enum'])}"
     if node["type"] == "array":
-        return f"a list, each {_taken(node['items'])}"
+        return f"a list; each item is {_taken(node['items'])}"
     if node["type"] == "object":
-        return f"a table of names for any of {', '.join(node['properties'])}"
+        return f"a table of new names for any of {', '.join(node['properties'])}"
     return f"{PLAINLY[node['type']]}{_range(node)}"
 
 
 def _range(node: dict[str, Any]) -> str:
-    """Say between which numbers a value is, or how many characters it has."""
+    """Say the least and the most of a number, or how long a text may be."""
     if "maxLength" in node:
         least = f"{node['minLength']} to " if "minLength" in node else "up to "
         return f", {least}{node['maxLength']} characters"
@@ -119,7 +119,7 @@ def _range(node: dict[str, Any]) -> str:
 
 
 def _reach(key: str) -> str:
-    """Say the least and the most of a length, where a slip of the pen is likelier."""
+    """Say the least and the most that a length may be, where it is limited."""
     words = ""
     ends: tuple[tuple[Mapping[str, Fraction | int], str], ...] = (
         (LEAST, "least"),

@@ -1,7 +1,7 @@
-"""Say in the mason's words what is wrong with a job file's keys and values.
+"""Say in plain words what is wrong with a key or a value of a job file.
 
-In:  the reader's complaint, and the file's tables as given.   Out: `Fault`.
-Frame: none; values are said as they were typed.
+In:  an error of the model's, and the file's tables as typed.   Out: `Fault`.
+Frame: none; values are quoted as they were typed.
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ from pydantic_core import ErrorDetails
 
 from shopdraw.errors import Fault, shortened
 from shopdraw.job.model import Job
+from shopdraw.job.values import Spot
 from shopdraw.lengths import Lengths
 
 Keys = tuple[str | int, ...]
@@ -24,60 +25,93 @@ Keys = tuple[str | int, ...]
 def fault_of(
     detail: ErrorDetails, given: dict[str, Any], file: str, lengths: Lengths
 ) -> Fault:
-    """Say one of the reader's complaints in the mason's words."""
+    """Turn one of the model's errors into a fault, in plain words."""
     keys: Keys = tuple(detail["loc"])
     key = dotted(keys)
     kind = detail["type"]
     if kind == "extra_forbidden":
         return Fault(file, key, "", "is not a key of a job file", _nearest_key(keys))
     if kind == "missing":
-        example = '"26 1/4 in"' if lengths == "in" else '"667 mm"'
-        what = f"; a length such as {example}" if _is_length(keys) else ""
         if _is_table(keys):
-            key, what = f"[{key}]", "; the table has keys that every job needs"
-        return Fault(file, key, "", f"is missing{what}")
-    return Fault(file, key, typed(value_at(given, keys)), _wanted(kind, detail))
+            return Fault(file, f"[{key}]", "", "is missing; every job needs this table")
+        return Fault(file, key, "", f"is missing; {_asked_for(keys, lengths)}")
+    return Fault(file, key, typed(value_at(given, keys)), _wanted(kind, detail, keys))
 
 
+def _asked_for(keys: Keys, lengths: Lengths) -> str:
+    """Say what to write for a key that is missing."""
+    if _is_length(keys):
+        example = '"26 1/4 in"' if lengths == "in" else '"667 mm"'
+        return f"write a length such as {example}"
+    if _is_point(keys):
+        return f'write how far along and how far up, ["12 {lengths}", "0 {lengths}"]'
+    return "it has no default, so write it"
+
+
+NOT_A_DATE = 'is not a date; write one like "2026-03-02"'
 _WANTED = {
-    "greater_than": "must be more than nothing",
-    "greater_than_equal": "can't be negative",
+    "greater_than": "must be more than zero",
     "string_type": "must be text in quotes",
-    "string_too_short": "must not be empty",
-    "too_short": "must not be empty",
-    "bool_type": "must be true or false",
-    "bool_parsing": "must be true or false",
-    "model_type": "must be a table of keys",
-    "model_attributes_type": "must be a table of keys",
-    "tuple_type": "must be a list",
-    "int_type": "must be a whole number",
-    "int_parsing": "must be a whole number",
+    "bool_type": "must be true or false, without quotes",
+    "bool_parsing": "must be true or false, without quotes",
+    "int_type": "must be a whole number, without quotes",
+    "int_parsing": "must be a whole number, without quotes",
     "int_from_float": "must be a whole number",
-    "float_type": "must be a number",
-    "float_parsing": "must be a number",
+    "float_type": "must be a number, without quotes",
+    "float_parsing": "must be a number, without quotes",
     "finite_number": "must be a number",
 }
 
 
-def _wanted(kind: str, detail: ErrorDetails) -> str:
+def _wanted(kind: str, detail: ErrorDetails, keys: Keys) -> str:
+    """Say what would do in place of a value."""
     context = detail.get("ctx", {})
     if kind == "value_error":
-        if str(context.get("error", "")).startswith("Invalid isoformat"):
-            return 'is not a date; write one like "2026-03-02"'
-        return str(context["error"])
+        error = str(context["error"])
+        return NOT_A_DATE if error.startswith("Invalid isoformat") else error
     if kind == "literal_error":
         return f"is not one of {str(context['expected']).replace(chr(39), chr(34))}"
-    if kind in ("string_too_long", "too_long"):
-        return f"is too long; {context['max_length']} characters at most"
-    if kind == "less_than_equal":
-        return f"is too much; {context['le']:g} at most"
     if kind.startswith("date"):
-        return 'is not a date; write one like "2026-03-02"'
-    return _WANTED.get(kind, "is not what belongs here")
+        return NOT_A_DATE
+    if kind in ("model_type", "model_attributes_type", "dict_type"):
+        return f"must be a table; write {_bracketed(keys)} with its keys below it"
+    if kind == "tuple_type" and _is_table(keys):
+        heading = _bracketed((*keys, 0))
+        return f"must stand under a heading in double brackets, {heading}"
+    if kind == "tuple_type":
+        return "must be a list, in square brackets"
+    return _bound(kind, context) or _WANTED.get(kind, _ask_explain(keys))
+
+
+def _bound(kind: str, context: dict[str, Any]) -> str:
+    """Say which bound a value is past; nothing where it is wrong otherwise."""
+    if kind in ("string_too_long", "too_long"):
+        return f"is too long; write at most {context['max_length']} characters"
+    if kind in ("string_too_short", "too_short"):
+        least = context["min_length"]
+        if least == 1:
+            return "must not be empty"
+        return f"is too short; write at least {least} characters"
+    if kind == "less_than_equal":
+        return f"is too large; write {context['le']:,.10g} or less"
+    if kind == "greater_than_equal":
+        least = context["ge"]
+        return f"is too small; write {least} or more" if least else "can't be negative"
+    return ""
+
+
+def _bracketed(keys: Keys) -> str:
+    """Write the heading of a table: `[face]`; of one of several, `[[trim]]`."""
+    is_one_of_several = isinstance(keys[-1], int)
+    return f"[[{_plain_key(keys)}]]" if is_one_of_several else f"[{_plain_key(keys)}]"
+
+
+def _ask_explain(keys: Keys) -> str:
+    return f"is the wrong kind of value; see `shopdraw explain {_plain_key(keys)}`"
 
 
 def dotted(keys: Keys) -> str:
-    """Write a key as the person would: `trim[2].projection`, counted from 1."""
+    """Write a key as a person would: `trim[2].projection`, counted from 1."""
     text = ""
     for key in keys:
         if isinstance(key, int):
@@ -88,7 +122,7 @@ def dotted(keys: Keys) -> str:
 
 
 def value_at(given: object, keys: Keys) -> object:
-    """Return the value as given at a key; None where there is none."""
+    """Return the value typed at a key; None where there is none."""
     value: Any = given
     for key in keys:
         try:
@@ -99,7 +133,7 @@ def value_at(given: object, keys: Keys) -> object:
 
 
 def typed(value: object) -> str:
-    """Return a value as it was typed, or what it is where that would be long."""
+    """Quote a value as it was typed; of a table or a list, say only that it is one."""
     if value is None:
         return ""
     if isinstance(value, bool):
@@ -113,14 +147,14 @@ def typed(value: object) -> str:
 
 
 def _models(annotation: object) -> list[type[BaseModel]]:
-    """Return the tables that an annotation speaks of."""
+    """Return the tables that a type annotation names."""
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return [annotation]
     return [model for part in get_args(annotation) for model in _models(part)]
 
 
 def known_keys(model: type[BaseModel] = Job, before: str = "") -> Iterator[str]:
-    """Yield every key of a job file, dotted; arrays of tables without a place."""
+    """Yield every key of a job file, dotted: `trim.name`, without a place."""
     for name, field in model.model_fields.items():
         key = f"{before}{name}"
         yield key
@@ -133,7 +167,7 @@ def _plain_key(keys: Keys) -> str:
 
 
 def _nearest_key(keys: Keys) -> str:
-    """Return the known key nearest to an unknown one: in its own table first."""
+    """Return the known key spelled most like an unknown one, in its own table first."""
     wanted = _plain_key(keys)
     table, _, name = wanted.rpartition(".")
     known = list(known_keys())
@@ -167,6 +201,11 @@ def _field_at(keys: Keys) -> Any:
 def _is_length(keys: Keys) -> bool:
     field = _field_at(keys)
     return field is not None and field.annotation is Fraction
+
+
+def _is_point(keys: Keys) -> bool:
+    field = _field_at(keys)
+    return field is not None and field.annotation == Spot
 
 
 def _is_table(keys: Keys) -> bool:

@@ -1,11 +1,11 @@
-"""The job file's keys as frozen records: types and ranges, nothing derived.
+"""Define the job file's keys as frozen records: types and ranges, nothing derived.
 
-In:  one job's tables, the usual values filled in; its lengths in the context.
+In:  one job's tables, the default values filled in; its lengths in the context.
 Out: `Job`, every length an exact `Fraction` in the job's lengths.
 Frame: as the person measured; left and right as seen standing before the fireplace.
 
-What a job leaves out is filled in from `catalog/usual.toml` before it gets here,
-so a field without a default is one that the catalog, or the person, always gives.
+What a job leaves out is filled in from `catalog/usual.toml` before it gets here. A
+field without a default of its own is always given by the catalog or by the person.
 """
 
 from __future__ import annotations
@@ -62,7 +62,7 @@ Pattern = Literal["half", "third", "stack"]
 HeadAsked = Literal["jack arch", "segmental arch", "soldier", "rowlock", "running"]
 ARCHES = ("jack arch", "segmental arch")
 STANDING = ("soldier", "rowlock")
-"""The heads of brick that stand side by side."""
+"""Heads whose brick stand side by side."""
 EdgeKind = Literal["bare", "mortar", "soft", "gap"]
 EndShows = Literal["returned", "pointed", "covered", "sawn"]
 AtFold = Literal["mitre", "butt", "stop short"]
@@ -99,7 +99,9 @@ class FaceTable(Table):
 
 
 class OpeningCornersTable(Table):
-    """`[opening.corners]`: each from the left end of the face, and up from one line.
+    """`[opening.corners]`: the corners of an opening that is out of square.
+
+    Each is measured along from the left end of the face, and up from one level line.
 
     Attributes:
         sag: how far the middle of the head hangs below the line between its corners.
@@ -113,16 +115,16 @@ class OpeningCornersTable(Table):
 
 
 class OpeningTable(Table):
-    """`[opening]`: measured to the face's own edges.
+    """`[opening]`: the opening, measured from the edges of the face.
 
     Attributes:
         jamb_return: how far corner units turn into the jambs, behind the finished face.
         firebox: how far behind the finished face the firebox begins.
-        throat: how far above the opening the throat or the damper is.
-        lintel_bearing: of the lintel behind, at its shorter end.
+        throat: how far the throat or the damper is above the opening.
+        lintel_bearing: how far the lintel behind bears on the wall, at its shorter end.
 
-    Where its corners are given, they give width and from_left, what is clear between
-    leaning jambs; and height, the lowest point of the head, unless it is given too.
+    Where corners are given, width and from_left follow from them: what is clear between
+    the jambs. So does height, the lowest point of the head, unless it is given too.
     """
 
     width: Size
@@ -143,14 +145,15 @@ class OpeningTable(Table):
 
 
 class ArchTable(Table):
-    """`[arch]`: over the opening, whose height is then that of the spring line.
+    """`[arch]`: an arch over the opening, whose height is then to the spring line.
 
     Attributes:
         rise: of a segmental arch, from the spring line to the crown of its soffit.
-        camber: of a jack arch, likewise; by the usual rule where it is left out.
-        depth: from soffit to back; the brick's length where it is left out.
-        voussoirs: "whole" for brick as delivered between tapered joints, "cut" for
-            tapered brick between even joints, "best" for whole where the joints allow.
+        camber: of a jack arch, measured likewise; where it is left out, the usual rule
+            gives it from the span.
+        depth: from the soffit to the back; where it is left out, the brick's length.
+        voussoirs: "whole" for uncut brick between tapered joints, "cut" for tapered
+            brick between even joints, "best" for whole where the joints allow it.
     """
 
     rise: Size | None = None
@@ -160,10 +163,11 @@ class ArchTable(Table):
 
 
 class CornerTable(Table):
-    """A corner unit as it is bought, its legs as the person measured them.
+    """A corner unit as it is bought, with its legs as the person measured them.
 
     Attributes:
-        made: in one piece, or of two that are mitred and glued.
+        made: solid in one piece, or of two pieces mitred and glued.
+        turns_over: whether one unit serves a left corner and a right one.
     """
 
     long_leg: Size
@@ -174,11 +178,11 @@ class CornerTable(Table):
 
 
 class SampleTable(Table):
-    """`[brick.sample]`: brick as delivered, ten or more of them, or ten in one go.
+    """`[brick.sample]`: brick as delivered, measured one by one or ten together.
 
     Attributes:
-        lengths, heights: of each brick measured.
-        row_of_ten, stack_of_ten: the length, or the height, of ten laid dry.
+        lengths, heights: of ten brick or more, each measured by itself.
+        row_of_ten, stack_of_ten: the length, or the height, of ten brick laid dry.
     """
 
     lengths: tuple[Size, ...] = ()
@@ -188,7 +192,7 @@ class SampleTable(Table):
 
 
 class BrickTable(Table):
-    """`[brick]`: one unit as measured, or from the catalog."""
+    """`[brick]`: one brick, as measured or from the catalog."""
 
     size: Line = ""
     length: Size
@@ -204,9 +208,10 @@ class SettingBedTable(Table):
     """`[setting_bed]`: the mortar behind the brick.
 
     Attributes:
-        back_butter: what is spread on the brick's back besides, and pressed into the
-            bed; it counts for the mortar alone.
-        uneven: a mean allowance for an uneven wall, likewise.
+        least, most: its thickness over the highest and the lowest spot of the wall.
+        back_butter: mortar spread on the back of the brick and pressed into the bed; it
+            adds to the mortar to order, not to the thickness.
+        uneven: what an uneven wall takes on average; it adds to the mortar likewise.
     """
 
     least: Size
@@ -216,12 +221,12 @@ class SettingBedTable(Table):
 
     @property
     def mean(self) -> Fraction:
-        """The thickness that the drawing and the mortar count with."""
+        """The thickness that the drawings and the mortar are reckoned with."""
         return (self.least + self.most) / 2
 
 
 class JointTable(Table):
-    """A joint that may vary."""
+    """A joint that may vary: the width wanted, the least and the most."""
 
     preferred: Size
     least: Size
@@ -238,7 +243,7 @@ class BottomJointTable(Table):
 
 
 class JointsTable(Table):
-    """`[joints]`: what each joint may be, and the step that they are set in."""
+    """`[joints]`: how wide each joint may be, and the step that all are set in."""
 
     bed: JointTable
     bottom: BottomJointTable
@@ -249,11 +254,11 @@ class JointsTable(Table):
 
 
 class EdgeTable(Table):
-    """One edge of the brick: what lies beyond it, how wide, how the end shows.
+    """One edge of the brick: what lies next to it, how wide, and how the end shows.
 
     Attributes:
-        lean: of the left or the right end, how far its top lies to the right of its
-            foot; negative to the left.
+        lean: for the left or the right end, how far its top lies to the right of its
+            foot; negative where it lies to the left.
     """
 
     kind: EdgeKind = "bare"
@@ -263,7 +268,7 @@ class EdgeTable(Table):
 
 
 class EdgesTable(Table):
-    """`[edges]`: left, right and jambs lie inside the measured width, top beyond it."""
+    """`[edges]`: left, right and jambs lie in the width, the top above the height."""
 
     left: EdgeTable = EdgeTable()
     right: EdgeTable = EdgeTable()
@@ -272,7 +277,7 @@ class EdgesTable(Table):
 
 
 class BondTable(Table):
-    """`[bond]`: the pattern and what may not be undercut."""
+    """`[bond]`: the pattern, and the least piece and lap that it must keep."""
 
     pattern: Pattern = "half"
     least_piece: Size
@@ -280,7 +285,7 @@ class BondTable(Table):
 
 
 class CoursesTable(Table):
-    """`[courses]`: what the bottom or top course, soldiers or rowlocks are sawn to."""
+    """`[courses]`: the heights that whole courses are sawn to."""
 
     bottom_height: Size | None = None
     top_height: Size | None = None
@@ -289,7 +294,7 @@ class CoursesTable(Table):
 
 
 class TargetTable(Table):
-    """`[[target]]`: a further level to land on, from the datum."""
+    """`[[target]]`: a further level to land a course on, measured up from the datum."""
 
     name: Name
     level: Size
@@ -343,17 +348,17 @@ class Job(Table):
 
     @property
     def digest(self) -> str:
-        """The SHA-256 of the job file as UTF-8; none of a job that is from no file."""
+        """The SHA-256 of the job file as UTF-8; empty for a job from no file."""
         return self._digest
 
     @property
     def lengths(self) -> Lengths:
-        """What every length of the job is measured in."""
+        """The unit of every length of the job: inches or millimetres."""
         return self.job.lengths
 
     @property
     def scales(self) -> Literal["us", "iso"]:
-        """Whose scales the drawings have: the profile's, or their lengths'."""
+        """Whose scales the drawings have: the profile's, or what suits the lengths."""
         return self.sheet.profile or ("us" if self.lengths == "in" else "iso")
 
     @property
@@ -374,15 +379,15 @@ class Job(Table):
 
     @property
     def layer_naming(self) -> str:
-        """What the layers of the DXF files are called after."""
+        """Which naming the layers of the DXF files follow."""
         usual = "ISO 13567" if self.sheet.profile == "iso" else "NCS"
         return self.layers.names or usual
 
     @property
     def soldier_height(self) -> Fraction:
-        """How tall one soldier or rowlock stands, or what it is sawn to.
+        """How tall one soldier or rowlock stands, sawn or not.
 
-        A rowlock shows its end: half a unit as the face has it, sawn from a flat one.
+        A rowlock shows its end: half a brick on the face, sawn from a flat one.
         """
         if self.opening.head == "rowlock":
             half = (self.brick.length - self.joints.head.preferred) / 2
@@ -391,6 +396,6 @@ class Job(Table):
 
     @property
     def head_height(self) -> Fraction:
-        """How tall all courses of the head are that stand, joints between included."""
+        """How tall the head's soldiers or rowlocks stand, with joints between them."""
         count = self.opening.head_courses
         return count * self.soldier_height + (count - 1) * self.joints.bed.preferred

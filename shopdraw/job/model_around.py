@@ -1,4 +1,4 @@
-"""The tables of a job file that are not about the brick: what is near, bought, drawn.
+"""Define the job file's tables about what is near the brick, bought and drawn.
 
 In:  as `model`.   Out: frozen records.
 Frame: as `model`.
@@ -30,14 +30,15 @@ from shopdraw.job.values import (
 
 
 class HearthTable(Table):
-    """`[hearth]`: as found, before the new face is added.
+    """`[hearth]`: the hearth as found, before the new face is added.
 
     Attributes:
-        fall: from the highest to the lowest point under the brick, even from one end
-            of the face to the other; points give it where there are any.
+        fall: from the highest to the lowest point under the brick, sloping evenly from
+            one end of the face to the other; where there are points, they give it.
         points: along the face, each from its left end, and up from one level line.
-        raised: how far the fire's floor lies above the extension.
-        thickness: of the extension.
+        later: the thickness of a finish still to be laid on it.
+        raised: how far the floor of the fire lies above the hearth extension.
+        thickness: of the hearth extension.
     """
 
     front: Width | None = None
@@ -53,14 +54,14 @@ class HearthTable(Table):
 
 
 class MantelFigure(Table):
-    """One line of a manual's mantel table: the projection allowed at a distance."""
+    """One line of a manual's mantel table: the projection it allows at a distance."""
 
     distance: Width
     projection: Width
 
 
 class ManualTable(Table):
-    """`[appliance.manual]`: the listed figures, and where they were read."""
+    """`[appliance.manual]`: the figures in a listed unit's manual, and their page."""
 
     document: Line = ""
     page: Line = ""
@@ -74,10 +75,10 @@ class ManualTable(Table):
 
 
 class ApplianceTable(Table):
-    """`[appliance]`: no kind is assumed.
+    """`[appliance]`: what burns there; no kind is assumed.
 
     Attributes:
-        flange: how far its finishing flange stands out from the wall as found.
+        flange: how far the finishing flange stands out from the wall as found.
     """
 
     kind: Literal["masonry", "factory-built", "gas"] | None = None
@@ -93,7 +94,7 @@ class TrimStep(Table):
 
 
 class TrimTable(Table):
-    """`[[trim]]`: woodwork to come, a rectangle on the finished face."""
+    """`[[trim]]`: woodwork to be fixed later, a rectangle on the finished face."""
 
     name: Name
     material: Line = "wood"
@@ -107,20 +108,20 @@ class TrimTable(Table):
 
     @property
     def furthest(self) -> Fraction:
-        """How far it stands out where it stands out most."""
+        """How far it stands out at its furthest."""
         steps = (step.projection for step in self.steps)
         return max([self.projection or Fraction(0), *steps])
 
 
 class WasteRule(Table):
-    """What is ordered beyond the net: the greater of the two."""
+    """What is ordered beyond the net: the greater of a percentage and a number."""
 
     percent: Annotated[float, Field(ge=0, le=100)]
     least: Annotated[int, Field(ge=0, le=10_000)] = 0
 
 
 class WasteTable(Table):
-    """`[waste]`: by item."""
+    """`[waste]`: what is ordered beyond the net, item by item."""
 
     flats: WasteRule
     corners: WasteRule
@@ -129,13 +130,13 @@ class WasteTable(Table):
 
 
 class SawTable(Table):
-    """`[saw]`: what one cut of its blade takes away."""
+    """`[saw]`: how wide a cut the blade makes."""
 
     kerf: Size
 
 
 class PacksTable(Table):
-    """`[packs]`: what a bag of mortar makes, what a box and a pallet hold."""
+    """`[packs]`: how much a bag of mortar makes, and what a box and a pallet hold."""
 
     setting_mortar: Volume | None = None
     pointing_mortar: Volume | None = None
@@ -145,7 +146,7 @@ class PacksTable(Table):
 
 
 class OrderTable(Table):
-    """`[order]`: what else is wanted on the takeoff."""
+    """`[order]`: what else the takeoff is to list."""
 
     board: bool = False
     primer: bool = False
@@ -157,7 +158,7 @@ Price = Annotated[float, Field(ge=0, le=1_000_000)]
 
 
 class PricesTable(Table):
-    """`[prices]`: of a box or bag that `[packs]` has, else of a piece or a volume."""
+    """`[prices]`: by the box or bag if `[packs]` has one, else by piece or volume."""
 
     currency: Annotated[Text, Field(max_length=12)] = ""
     flats: Price | None = None
@@ -167,20 +168,20 @@ class PricesTable(Table):
 
     @property
     def given(self) -> dict[str, str]:
-        """The prices that there are, as typed."""
+        """The prices that are given, as typed."""
         names = ("flats", "corners", "setting_mortar", "pointing_mortar")
         prices = ((name, getattr(self, name)) for name in names)
         return {name: str(price) for name, price in prices if price is not None}
 
 
 class SheetTable(Table):
-    """`[sheet]`: what the drawings are put on.
+    """`[sheet]`: the paper that the drawings are laid out on.
 
     Attributes:
-        profile: whose practice the drawings follow, in sheet sizes, scales, the ends of
-            dimension lines, the title block's fields and layer names together.
+        profile: whose practice the drawings follow: sheet sizes, scales, the ends of
+            dimension lines, the title block's fields and layer names, all together.
         scale: full-size lengths to one on paper; None for the largest that fits.
-        page: the size, standing up, of the pages that the story pole is printed on.
+        page: the size of the pages, upright, that the story pole is printed on.
         dxf: the release of DXF; the older one has no tinted areas.
     """
 
@@ -192,13 +193,14 @@ class SheetTable(Table):
 
 
 class LabelsTable(Table):
-    """`[labels]`: the sheet of labels that is put into the printer, on `[sheet] page`.
+    """`[labels]`: how the labels lie on a sheet of labels, of the size `[sheet] page`.
 
     Attributes:
-        columns, rows: of labels on a sheet.
-        width, height: of a label.
-        left, top: from the page's edges to the first label.
-        across, down: from one label's edge to the next one's; butting where left out.
+        columns, rows: how many labels lie across and down the page.
+        width, height: of one label.
+        left, top: from the edges of the page to the first label.
+        across, down: from the edge of one label to the same edge of the next; where
+            they are left out, the labels touch.
     """
 
     columns: Annotated[int, Field(ge=1, le=20)]
@@ -215,9 +217,9 @@ class LayersTable(Table):
     """`[layers]`: what the layers of the DXF files are called.
 
     Attributes:
-        names: the set's own, or another naming of the catalog; the profile's where it
-            is left out.
-        own: an office's names, by those of the set; they win.
+        names: the naming to follow, of those in the catalog; the profile's where it is
+            left out.
+        own: an office's own name for a layer, by the drawings' name; it wins.
     """
 
     names: Line | None = None
@@ -225,10 +227,10 @@ class LayersTable(Table):
 
 
 class RevisionTable(Table):
-    """`[[revision]]`: what changed, the last one last.
+    """`[[revision]]`: what changed; the newest stands last.
 
     Attributes:
-        courses: numbers of the courses that a cloud is drawn round.
+        courses: the numbers of the courses to draw a cloud round.
     """
 
     mark: Annotated[Revision, Field(min_length=1)]
@@ -241,8 +243,8 @@ class AppearanceTable(Table):
     """`[appearance]`: the picture for the owner; no figure depends on it.
 
     Attributes:
-        variation: how far one brick's tone may be off, in percent.
-        seed: another number gives another mix of the same brick.
+        variation: how far the tone of one brick may differ, in percent.
+        seed: any number; another one mixes the same brick differently.
     """
 
     brick: Colour

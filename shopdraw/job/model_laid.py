@@ -1,4 +1,4 @@
-"""The tables of a job file about what is laid, and the mason's own spacing rule.
+"""Define the job file's tables about courses laid and the mason's spacing rule.
 
 In:  as `model`.   Out: frozen records.
 Frame: as `model`; levels are from the datum.
@@ -16,11 +16,11 @@ from shopdraw.job.values import Day, Size, Text
 
 
 class RuleMarkTable(Table):
-    """`[[rule_marks]]`: a mark on the person's own spacing rule.
+    """`[[rule_marks]]`: a mark on the mason's own spacing rule.
 
     Attributes:
-        mark: as it is printed there.
-        height: of a course with its joint that the mark gives.
+        mark: as it is printed on the rule.
+        height: the height of a course with its joint at that mark.
     """
 
     mark: Annotated[Text, Field(min_length=1, max_length=12)]
@@ -28,10 +28,11 @@ class RuleMarkTable(Table):
 
 
 class LaidTable(Table):
-    """`[[laid]]`: a course that is laid, its top as measured from the datum.
+    """`[[laid]]`: a course that is laid, and its top as measured from the datum.
 
     Attributes:
-        top: of a level course; of one that is not, left and right instead.
+        top: of a level course.
+        left, right: the tops at both ends of a course that is out of level.
     """
 
     course: Annotated[int, Field(ge=1, le=10_000)]
@@ -42,12 +43,12 @@ class LaidTable(Table):
 
     @property
     def highest(self) -> Fraction:
-        """The level that the next course is set out from: of the higher end."""
+        """The level that the next course starts from: the top of the higher end."""
         return max(x for x in (self.top, self.left, self.right) if x is not None)
 
     @property
     def taper(self) -> Fraction:
-        """How much lower the other end is."""
+        """How much lower the lower end is than the higher."""
         if self.left is None or self.right is None:
             return Fraction(0)
         return abs(self.left - self.right)

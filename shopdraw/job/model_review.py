@@ -1,4 +1,4 @@
-"""The tables of a job file that a reviewer asks about, and the days that mortar needs.
+"""Define the job file's tables for the review, and for the days that mortar needs.
 
 In:  as `model`.   Out: frozen records.
 Frame: as `model`; places on the face are from the finished left edge of the front and
@@ -15,7 +15,7 @@ from shopdraw.job.table import Table
 from shopdraw.job.values import Day, Length, Line, Name, Size, Text, Width
 
 OWN_FIGURES = "own figures"
-"""The rule set that has no figures but the job's."""
+"""The rule set that has no figures of its own, only those in the job."""
 OwnFigureName = Literal[
     "hearth front",
     "hearth sides",
@@ -31,10 +31,10 @@ Days = Annotated[int, Field(ge=0, le=3_650)]
 
 
 class OwnFigure(Table):
-    """`[[rules.own]]`: a figure in place of the set's, and why.
+    """`[[rules.own]]`: a figure of your own in place of the rule set's, and why.
 
     Attributes:
-        reason: printed with it: a local amendment, an inspector's word and its date.
+        reason: a local amendment, or an inspector's word and its date; it is printed.
     """
 
     figure: OwnFigureName
@@ -46,8 +46,8 @@ class RulesTable(Table):
     """`[rules]`: the rule set in the catalog that clearances are held against.
 
     Attributes:
-        area: of the opening; the stricter of the two where nothing else is agreed.
-        area_agreed: by whom and when, where it is not the stricter.
+        area: which area of the opening governs: as found, as finished, or the stricter.
+        area_agreed: which reviewer agreed to it and when, where it is not the stricter.
     """
 
     set: Line = ""
@@ -60,8 +60,8 @@ class BesideTable(Table):
     """`[[beside]]`: what may burn in or on the wall beside the brick.
 
     Attributes:
-        to_masonry: from the fireplace's masonry; for framing.
-        to_lining: from the inside of the firebox lining; for what abuts the masonry.
+        to_masonry: for framing, its distance from the masonry of the fireplace.
+        to_lining: for all else, its distance from the inside of the firebox lining.
     """
 
     name: Name
@@ -72,7 +72,7 @@ class BesideTable(Table):
 
 
 class FittingTable(Table):
-    """`[[fitting]]`: what the new face could cover: a rectangle on it."""
+    """`[[fitting]]`: something that the new face could cover, a rectangle on it."""
 
     name: Name
     wants: Literal["clear", "cut round", "may be covered"] = "clear"
@@ -86,9 +86,9 @@ class SubstrateTable(Table):
     """`[substrate]`: the wall that the brick is set on.
 
     Attributes:
-        prepared: what was done to a wall that is not clean.
-        plane: how far it is out in 10 ft, or 3 m.
-        deflection: of what carries it: the span over so much.
+        prepared: what was done to a wall that is not sound and clean.
+        plane: how far it is out of plane in 10 ft, or 3 m.
+        deflection: how stiff what carries it is: 600 for a deflection of L/600.
     """
 
     kind: Literal["masonry", "concrete", "board", "unknown"] = "unknown"
@@ -102,8 +102,8 @@ class DataSheetTable(Table):
     """`[[data_sheet]]`: what a maker says of mortar or sealant near the fire.
 
     Attributes:
-        service_c, expected_c: degrees Celsius that it bears, and that are expected at
-            its place.
+        service_c: the degrees Celsius that it withstands in service.
+        expected_c: the degrees Celsius that are expected where it is used.
     """
 
     item: Literal["setting mortar", "pointing mortar", "sealant"]
@@ -114,7 +114,7 @@ class DataSheetTable(Table):
 
 
 class HouseTable(Table):
-    """`[house]`: what the hazards depend on.
+    """`[house]`: what the hazards of an old house depend on.
 
     Attributes:
         asbestos: who looked for it, when, and what was found.
@@ -127,12 +127,12 @@ class HouseTable(Table):
 
 
 class ScheduleTable(Table):
-    """`[schedule]`: days; usual ones where the makers' are left out.
+    """`[schedule]`: dates, and the waits that the makers of the mortar ask for.
 
     Attributes:
-        ledger_days: from setting to taking the ledger away.
-        wait_days: from setting to pointing.
-        cure_weeks: from pointing to fastening woodwork.
+        ledger_days: from setting the brick to taking the temporary ledger away.
+        wait_days: from setting the brick to pointing the joints.
+        cure_weeks: from pointing the joints to fastening woodwork.
     """
 
     set_on: Day | None = None

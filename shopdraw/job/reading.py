@@ -1,10 +1,10 @@
-"""Read a job file: TOML text to a `Job`, or every fault in it at once.
+"""Read a job file: turn TOML text into a `Job`, or list every fault at once.
 
 In:  a path, or text and the name to call it by.   Out: `Job`.
 Frame: the job's lengths, exact.
 
-What the file leaves out is filled in first: the usual values, under the brick's row in
-the catalog, under what is given.
+What the file leaves out is filled in first. What is typed wins over the brick's row in
+the catalog, and that wins over the default values.
 """
 
 from __future__ import annotations
@@ -44,7 +44,7 @@ _MEASURES: dict[Lengths, dict[str, Any]] = {
         "brick": {"length": "215 mm", "height": "65 mm"},
     },
 }
-"""Stand in for what every job must give, only to look for further faults."""
+"""Stand in for the lengths that every job must give, to look for further faults."""
 
 
 def read_job(path: Path) -> Job:
@@ -64,20 +64,20 @@ def job_text(path: Path) -> str:
     """
     try:
         if path.is_dir():
-            raise _unreadable(path, "is a folder; name the job file in it")
+            raise _unreadable(path, "is a folder; name the job file inside it")
         if path.stat().st_size > MOST_BYTES:
-            raise _unreadable(path, "is over 1 MB; a job file is a page or two of text")
+            raise _unreadable(path, "is larger than 1 MB; a job file is a page or two")
         return path.read_bytes().decode("utf-8-sig")
     except FileNotFoundError:
         raise _unreadable(
-            path, "is not there; `shopdraw new` writes a starter"
+            path, "does not exist; `shopdraw new` writes a job file to start from"
         ) from None
     except UnicodeDecodeError as error:
         raise _unreadable(
-            path, f"is not UTF-8 text (byte {error.start + 1}); save it as UTF-8"
+            path, f"is not UTF-8 text (byte {error.start + 1}); save the file as UTF-8"
         ) from None
     except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or "no such name"
+        reason = getattr(error, "strerror", None) or "no file can have that name"
         raise _unreadable(path, f"can't be read: {reason}") from None
 
 
@@ -100,10 +100,15 @@ def parse_job(text: str, file: str) -> Job:
         if _is_deeper(given, MOST_DEEP):
             raise RecursionError
     except RecursionError:
-        wanted = "is nested too deep; write its tables as the starter has them"
+        wanted = (
+            "has tables nested too deep; follow the job file that `shopdraw new` writes"
+        )
         raise BadJob((Fault(file, "", "", wanted),)) from None
     except ValueError as error:
-        wanted = f"is not TOML: {error}; a text or a length is in quotes, on one line"
+        wanted = (
+            f"is not valid TOML: {error}; put each text and each length in quotes, on "
+            "one line"
+        )
         raise BadJob((Fault(file, "", "", " ".join(wanted.split())),)) from None
     lengths = _lengths_of(given)
     faults = list(_catalog_faults(given, file))
@@ -139,7 +144,7 @@ def parse_job(text: str, file: str) -> Job:
 
 
 def _is_deeper(given: dict[str, Any], most: int) -> bool:
-    """Whether tables and lists are nested deeper than all that walks them bears."""
+    """Whether tables and lists are nested deeper than reading them can follow."""
     level: list[Any] = [given]
     for _ in range(most):
         level = [
@@ -158,7 +163,7 @@ def _lengths_of(given: dict[str, Any]) -> Lengths:
 
 
 def _catalog_faults(given: dict[str, Any], file: str) -> Iterator[Fault]:
-    """Say what the filling-in could not make sense of."""
+    """Yield the faults of what is filled in before the model sees the tables."""
     brick = given.get("brick")
     size = brick.get("size") if isinstance(brick, dict) else None
     names = brick_names()
@@ -178,21 +183,23 @@ def _catalog_faults(given: dict[str, Any], file: str) -> Iterator[Fault]:
             file,
             "setting_bed.thickness",
             typed(bed["thickness"]),
-            "stands beside least or most; write either the one or the two",
+            "is given with least or most; write thickness alone, or least and most",
         )
 
 
 def _nearest_word(word: str, known: tuple[str, ...]) -> str:
     close = difflib.get_close_matches(word, known, 1, 0.5)
-    return f'the nearest is "{close[0]}"' if close else f"it has {', '.join(known)}"
+    if close:
+        return f'the nearest name is "{close[0]}"'
+    return f"the catalog has {', '.join(known)}"
 
 
 PAPER: dict[str, Lengths] = {"us": "in", "iso": "mm"}
-"""Which lengths' usual sheets a profile has."""
+"""The lengths whose default sheet sizes a profile takes."""
 
 
 def _filled(given: dict[str, Any], lengths: Lengths) -> dict[str, Any]:
-    """Return the job with what it leaves out filled in."""
+    """Fill in what the job leaves out."""
     tables: dict[str, Any] = dict(usual_values(lengths))
     sheet = given.get("sheet")
     practice = sheet.get("profile") if isinstance(sheet, dict) else None
@@ -250,7 +257,7 @@ def _found(given: dict[str, Any], complaint: Complaint) -> str:
 
 
 def _without(given: dict[str, Any], wrong: list[Fault]) -> dict[str, Any]:
-    """Return a copy without the keys that are wrong."""
+    """Return a copy of the tables without the keys that are wrong."""
     bad = {fault.key for fault in wrong}
 
     def pruned(value: Any, before: Keys) -> Any:
@@ -269,7 +276,7 @@ def _without(given: dict[str, Any], wrong: list[Fault]) -> dict[str, Any]:
 
 
 def _order_of(given: dict[str, Any]) -> dict[str, int]:
-    """Return the place of every key in the file."""
+    """Number every key by its place in the file."""
     order: dict[str, int] = {}
 
     def walk(value: Any, before: Keys) -> None:
@@ -286,7 +293,7 @@ def _order_of(given: dict[str, Any]) -> dict[str, int]:
 
 
 def _last(order: dict[str, int], key: str) -> int:
-    """Put a key that is not in the file after the table that it belongs to."""
+    """Place a key that the file does not have after the table it belongs to."""
     table = key.strip("[]").rpartition(".")[0]
     inside = [
         place for name, place in order.items() if name.startswith(table) and table
@@ -295,9 +302,10 @@ def _last(order: dict[str, int], key: str) -> int:
 
 
 def with_usual_bond(job: Job, given: dict[str, Any]) -> Job:
-    """Ease a usual least piece or lap that so short a brick could not keep.
+    """Reduce a default least piece or lap that a short brick could not keep.
 
-    A quarter of the unit: the least lap of running bond by the codes (second-hand).
+    It becomes a quarter of the brick, the least lap that the codes allow in running
+    bond (second-hand).
     """
     bond = given.get("bond")
     typed_keys = bond if isinstance(bond, dict) else {}
@@ -310,9 +318,9 @@ def with_usual_bond(job: Job, given: dict[str, Any]) -> Job:
 
 
 def with_usual_corner(job: Job) -> Job:
-    """Give a brick that turns a corner its usual corner unit, where none is given.
+    """Add the default corner unit where the brick turns a corner and none is given.
 
-    A whole unit and a half: common practice, no published source.
+    Its legs are a whole brick and half a brick: common practice, no published source.
     """
     turns = (job.face.left_return, job.face.right_return, job.opening.jamb_return)
     has_fold = any(depth is not None for depth in turns)

@@ -1,9 +1,9 @@
-"""Write a job's next revision: the person's own text, with the courses laid added.
+"""Write a job's next revision: the person's own text with the courses laid added.
 
 In:  a job file's text, the courses laid since.   Out: the new text and its revision.
 Frame: none; levels as they were typed.
 
-Nothing that the person wrote is touched but the revision itself.
+Nothing that the person wrote is changed but the revision itself.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ _ABOUT = re.compile(r"""^[ \t]*\[[ \t]*(["']?)job\1[ \t]*\][^\n]*$""", re.MULTIL
 
 @dataclass(frozen=True)
 class LaidEntry:
-    """A course as it was measured, in the words that were typed.
+    """A course laid, with its tops as they were typed.
 
     Attributes:
         levels: keys of `[[laid]]` and the lengths as typed: top, or left and right.
@@ -32,7 +32,7 @@ class LaidEntry:
     levels: tuple[tuple[str, str], ...]
 
     def toml(self) -> str:
-        """Return it as the job file takes it."""
+        """Write it as the job file takes it."""
         lines = [f"{key} = {_quoted(value)}" for key, value in self.levels]
         return "\n".join(["[[laid]]", f"course = {self.course}", *lines, ""])
 
@@ -43,19 +43,19 @@ def _quoted(text: str) -> str:
 
 
 def with_laid(text: str, entries: tuple[LaidEntry, ...]) -> str:
-    """Return a job file's text with courses laid added at its end."""
+    """Add courses laid to the end of a job file's text."""
     apart = "\n" if text.endswith("\n") or not text else "\n\n"
     return text + apart + "\n".join(entry.toml() for entry in entries)
 
 
 def with_change(text: str, mark: str, says: str, courses: tuple[int, ...]) -> str:
-    """Return the text with a `[[revision]]` more at its end.
+    """Add a `[[revision]]` to the end of a job file's text.
 
     Args:
         text: the job file.
         mark: the revision's.
         says: what changed.
-        courses: those that lie otherwise.
+        courses: the numbers of the courses that moved.
     """
     lines = ["[[revision]]", f"mark = {_quoted(mark)}", f"says = {_quoted(says)}"]
     if courses:
@@ -64,7 +64,7 @@ def with_change(text: str, mark: str, says: str, courses: tuple[int, ...]) -> st
 
 
 def next_revision(revision: str) -> str:
-    """Return the one after a revision: B after A, R3 after R2, 1 after none."""
+    """Return the revision after one: B after A, R3 after R2, 1 after none."""
     match = re.fullmatch(r"(.*?)(\d+)", revision)
     if match is not None:
         return f"{match[1]}{int(match[2]) + 1}"
@@ -77,14 +77,14 @@ def next_revision(revision: str) -> str:
 
 
 def with_revision(text: str, job: Job) -> str:
-    """Return the text with the revision after the job's own.
+    """Put the next revision into the text in place of the job's own.
 
     Args:
         text: the job file.
         job: what was read from it.
 
-    Where `[job]` has no line of its own there is no place for it, and the text comes
-    back as it was.
+    Where `[job]` has no line of its own there is no place for the revision, and the
+    text comes back as it was.
     """
     revision = next_revision(job.job.revision)
     about = _ABOUT.search(text)

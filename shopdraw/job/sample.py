@@ -1,6 +1,6 @@
-"""Read off a sample of brick what the job is solved with: the mean of its sizes.
+"""Give the brick the mean size of a measured sample.
 
-In:  a job's tables with the usual values.   Out: the same, the brick's size the mean.
+In:  a job's tables with the default values.   Out: the same, the brick's size the mean.
 Frame: the job's lengths, exact.
 """
 
@@ -13,18 +13,18 @@ from shopdraw.job.values import length_or_none
 from shopdraw.lengths import Lengths
 
 LEAST_COUNT = 10
-"""A sample of fewer brick says too little (common practice, no published source)."""
+"""Fewer brick are too few to judge a lot by (common practice, no published source)."""
 SIZES = (
     ("length", "lengths", "row_of_ten"),
     ("height", "heights", "stack_of_ten"),
 )
-"""A size of the brick, and the two ways in which a sample gives it."""
+"""A size of the brick, and the two keys by which a sample may give it."""
 
 
 def fill_sample(tables: dict[str, Any], lengths: Lengths) -> dict[str, Any]:
-    """Give the brick the sample's mean sizes, whatever else says what they are.
+    """Replace the brick's length and height by the means of its sample.
 
-    What can't be read is left as it is: the reader says what is wrong with it.
+    What can't be read is left as it is, for the model to complain of.
     """
     brick = tables.get("brick")
     sample = brick.get("sample") if isinstance(brick, dict) else None

@@ -1,10 +1,10 @@
-"""Write the job file's model as a JSON Schema, for editors and other programs.
+"""Write a JSON Schema of the job file, for editors and other programs.
 
-In:  the model, usual values, the catalog, the rows of `keys.toml`.   Out: a schema.
+In:  the model, default values, the catalog, the rows of `keys.toml`.   Out: a schema.
 Frame: none; a length stays as typed, with its unit.
 
-What the reader takes it accepts, save what nobody types (a width of "-0 in"). It sees
-no fault that needs the sizes themselves: that is for `check`.
+The schema accepts what the reader takes, save what nobody types (a width of "-0 in").
+It can't see a fault that depends on the sizes themselves: `check` does.
 """
 
 from __future__ import annotations
@@ -74,17 +74,17 @@ DEFINED: dict[str, Schema] = {
         *_TYPED,
         "-1/4 in",
     ),
-    "width": _text("a length with its unit, nothing or more", _UNSIGNED, *_TYPED),
-    "size": _text("a length with its unit, more than nothing", _UNSIGNED, *_TYPED),
+    "width": _text("a length with its unit, zero or more", _UNSIGNED, *_TYPED),
+    "size": _text("a length with its unit, more than zero", _UNSIGNED, *_TYPED),
     "reach": _text(
-        "a word, or a length with its unit",
+        "the word opening or face, or a length with its unit",
         f"opening|face|{_UNSIGNED}",
         "opening",
         "face",
         "4 in",
     ),
     "spot": {
-        "title": "two lengths, along and up",
+        "title": "a point: two lengths, how far along and how far up",
         "type": "array",
         "items": {"$ref": "#/$defs/length"},
         "minItems": 2,
@@ -98,10 +98,12 @@ DEFINED: dict[str, Schema] = {
         "12 litres",
     ),
     "day": _text(
-        "a date, in quotes or not", "[0-9]{4}-[0-9]{2}-[0-9]{2}", "2026-03-02"
+        "a date, with or without quotes", "[0-9]{4}-[0-9]{2}-[0-9]{2}", "2026-03-02"
     ),
-    "colour": _text("red, green and blue", "#[0-9a-fA-F]{6}", "#9c5344"),
-    "layer": _text("the name of a layer", "[A-Za-z0-9_$-]{1,31}"),
+    "colour": _text(
+        "a colour: # and six hexadecimal digits", "#[0-9a-fA-F]{6}", "#9c5344"
+    ),
+    "layer": _text("a layer name", "[A-Za-z0-9_$-]{1,31}"),
     "scale": _text(
         "a scale",
         rf"\s*[fF][iI][tT]\s*|\s*1\s*:\s*[0-9]{{1,4}}\s*|{_UNSIGNED}={_UNSIGNED}",
@@ -125,7 +127,7 @@ READ_AS = {
         ("colour", Colour), ("layer", LayerName), ("scale", Scale),
     )
 }  # fmt: skip
-"""The kind that each reader of a typed value reads."""
+"""Which kind of value each reader reads."""
 BOUNDS = {
     "gt": "exclusiveMinimum",
     "ge": "minimum",
@@ -140,20 +142,20 @@ PLAIN = {bool: "boolean", int: "integer", float: "number"}
 
 
 class _BedInOne(Table):
-    """What the reader takes in `[setting_bed]` besides, and makes least and most of."""
+    """The key of `[setting_bed]` that the reader turns into least and most."""
 
     thickness: Size | None = None
 
 
 TYPED_BESIDES: dict[str, type[Table]] = {"setting_bed": _BedInOne}
-"""Keys that the model never sees, by their table."""
+"""Keys that a person may type and the model never sees, by their table."""
 ONE_OF: dict[str, tuple[tuple[str, ...], ...]] = {
     "opening": (("width", "height"), ("corners",)),
     "brick": (("size",), ("length", "height"), ("sample",)),
     "laid": (("top",), ("left", "right")),
     "trim": (("projection",), ("steps",)),
 }
-"""In each of these tables one of these sets of keys is needed."""
+"""Each of these tables needs one of these sets of keys."""
 INSTEAD_OF: dict[str, str] = {
     **GIVEN_BY,
     **{f"brick.sample.{ten}": f"brick.sample.{each}" for _, each, ten in SIZES},
@@ -163,11 +165,11 @@ INSTEAD_OF: dict[str, str] = {
     "laid.right": "laid.top",
     "trim.projection": "trim.steps",
 }
-"""Keys that can't be typed beside another."""
+"""Each of these keys can't be typed together with the other."""
 
 
 def choices() -> dict[str, tuple[str, ...]]:
-    """Return what the catalog has for the keys that name a row of it."""
+    """Return what the catalog offers for each key that names a row of it."""
     return {
         "brick.size": brick_names(),
         "rules.set": (*rule_set_names(), OWN_FIGURES),
@@ -206,7 +208,7 @@ def _table_in(annotation: object) -> type[Table] | None:
 
 
 def default_of(key: str, lengths: Lengths) -> Any:
-    """Return what a job in some lengths has that leaves a key out; None for nothing."""
+    """Return a key's default for a job in some lengths; None where it has none."""
     given: Any = {"job": {"lengths": "in"}, **usual_values(lengths)}
     for name in key.split("."):
         given = given.get(name) if isinstance(given, dict) else None
@@ -219,7 +221,7 @@ def default_of(key: str, lengths: Lengths) -> Any:
 
 
 def default_words(key: str) -> str:
-    """Say what a job has that leaves a key out: in inches, and in millimetres."""
+    """Say what a key's default is, in inches and in millimetres."""
     inches, mm = default_of(key, "in"), default_of(key, "mm")
     without = key_rows()[key].without
     words = "none" if inches is None else json.dumps(inches)
@@ -237,8 +239,8 @@ def job_schema() -> Schema:
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "$id": "urn:shopdraw:job",
         "title": "shopdraw job file",
-        "description": "A brick fireplace surround, as measured. Every length carries "
-        "its unit, in quotes; left and right are as seen standing before it.",
+        "description": "A brick fireplace surround, as measured. Write every length in "
+        "quotes with its unit; left and right are as you stand before the fireplace.",
         **_table(""),
         "$defs": DEFINED,
     }
@@ -250,7 +252,7 @@ def schema_text() -> str:
 
 
 def _table(above: str) -> Schema:
-    """Return a table's part of the schema: its keys, and which go together."""
+    """Return the schema of a table: its keys, and which of them go together."""
     keys = [key for key in typed_fields() if key.rpartition(".")[0] == above]
     parts = {key.rpartition(".")[2]: _key(key) for key in keys}
     table: Schema = {"type": "object", "properties": parts}
@@ -268,7 +270,7 @@ def _table(above: str) -> Schema:
 
 
 def _is_needed(above: str, name: str, part: Schema) -> bool:
-    """Whether a key must be typed: neither usual values nor other keys can give it."""
+    """Whether a key must be typed: no default and no other key can give it."""
     key = f"{above}.{name}" if above else name
     if not typed_fields()[key].is_required():
         return False
@@ -279,10 +281,10 @@ def _is_needed(above: str, name: str, part: Schema) -> bool:
 
 
 def _key(key: str) -> Schema:
-    """Return a key's part of the schema, with what is said of it."""
+    """Return the schema of a key, with what `keys.toml` says of it."""
     field, row = typed_fields()[key], key_rows()[key]
     part = _value(field.annotation, tuple(field.metadata), key)
-    said = [row.says, f"Shows: {row.shows}"]
+    said = [row.says, f"Shown in: {row.shows}"]
     if _table_in(field.annotation) is None:
         said.insert(1, f"Default: {default_words(key)}")
     part["description"] = ". ".join(said)
@@ -293,7 +295,7 @@ def _key(key: str) -> Schema:
 
 
 def _value(kind: Any, marks: tuple[Any, ...], key: str) -> Schema:
-    """Return the schema of what a key takes, by its annotation and what marks it."""
+    """Return the schema of what a key takes, from its type annotation."""
     if get_origin(kind) is Annotated:
         inner, *more = get_args(kind)
         return _value(inner, (*more, *marks), key)
@@ -338,7 +340,7 @@ def _length_kind(bounds: Schema) -> str:
 
 
 def _bounds(marks: tuple[Any, ...]) -> Iterator[tuple[str, Any]]:
-    """Yield the bounds that marks set, as a schema has them."""
+    """Yield the bounds of a value, as a schema has them."""
     for mark in (x for each in marks for x in getattr(each, "metadata", (each,))):
         for name, bound in BOUNDS.items():
             if getattr(mark, name, None) is not None:

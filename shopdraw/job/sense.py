@@ -1,4 +1,4 @@
-"""Say what in a job can't be built, in the mason's words.
+"""Say in plain words what in a job can't be built.
 
 In:  `Job`, every key well formed.   Out: `Complaint`s; none where it can be built.
 Frame: the job's lengths, as the person measured.
@@ -27,7 +27,7 @@ def complaints_of(job: Job, *, is_measured: bool = True) -> tuple[Complaint, ...
 
     Args:
         job: the job.
-        is_measured: False where its measures only stand in for missing ones; then
+        is_measured: False where its sizes only stand in for missing ones; then
             nothing is said of what depends on them.
     """
     if not is_measured:
@@ -57,36 +57,39 @@ def _joints(job: Job) -> Iterator[Complaint]:
     for name, joint in (("bed", joints.bed), ("head", joints.head)):
         yield from _ordered(job, f"joints.{name}", joint)
     if joints.bottom.least > joints.bottom.most:
-        wanted = f"is over the most, {said(job, joints.bottom.most)}; write it smaller"
-        yield Complaint("joints.bottom.least", wanted)
+        yield _least_over_most(job, "joints.bottom", joints.bottom.most)
     for key, least, most in (
         ("joints.bed", joints.bed.least, joints.bed.most),
         ("joints.bottom", joints.bottom.least, joints.bottom.most),
     ):
         if least <= most and -(-least // joints.step) * joints.step > most:
             wanted = (
-                f"holds no multiple of joints.step, {said(job, joints.step)}; widen "
-                "it or write a smaller step"
+                "is a range without a whole multiple of joints.step, "
+                f"{said(job, joints.step)}; write a wider range or a smaller step"
             )
             yield Complaint(key, wanted, f"{said(job, least)} to {said(job, most)}")
     if joints.depth > job.brick.thickness:
-        wanted = f"is over the brick's thickness, {said(job, job.brick.thickness)}"
+        wanted = (
+            f"is deeper than the brick is thick, {said(job, job.brick.thickness)}; "
+            "write a smaller depth"
+        )
         yield Complaint("joints.depth", wanted)
     if job.setting_bed.least > job.setting_bed.most:
-        wanted = (
-            f"is over the most, {said(job, job.setting_bed.most)}; write it smaller"
-        )
-        yield Complaint("setting_bed.least", wanted)
+        yield _least_over_most(job, "setting_bed", job.setting_bed.most)
+
+
+def _least_over_most(job: Job, key: str, most: Fraction) -> Complaint:
+    wanted = f"is more than {key}.most, {said(job, most)}; write a smaller least"
+    return Complaint(f"{key}.least", wanted)
 
 
 def _ordered(job: Job, key: str, joint: JointTable) -> Iterator[Complaint]:
     if joint.least > joint.most:
-        wanted = f"is over the most, {said(job, joint.most)}; write it smaller"
-        yield Complaint(f"{key}.least", wanted)
+        yield _least_over_most(job, key, joint.most)
     elif not joint.least <= joint.preferred <= joint.most:
         wanted = (
-            f"is outside its range; write {said(job, joint.least)} to "
-            f"{said(job, joint.most)}"
+            f"is outside the joint's own range; write a length from "
+            f"{said(job, joint.least)} to {said(job, joint.most)}"
         )
         yield Complaint(f"{key}.preferred", wanted)
 
@@ -94,7 +97,10 @@ def _ordered(job: Job, key: str, joint: JointTable) -> Iterator[Complaint]:
 def _brick(job: Job) -> Iterator[Complaint]:
     brick = job.brick
     if brick.height > brick.length:
-        wanted = f"is over the length, {said(job, brick.length)}; a brick lies flat"
+        wanted = (
+            f"is more than the brick's length, {said(job, brick.length)}; the height "
+            "is the shorter side of the face"
+        )
         yield Complaint("brick.height", wanted)
     for name, corner in (
         ("corner", brick.corner),
@@ -103,36 +109,48 @@ def _brick(job: Job) -> Iterator[Complaint]:
         if corner is not None:
             yield from _corner(job, f"brick.{name}", corner)
     if job.bond.least_piece > brick.length:
-        wanted = f"is over a whole unit, {said(job, brick.length)}"
+        wanted = f"is longer than a whole brick, {said(job, brick.length)}"
         yield Complaint("bond.least_piece", wanted)
     most = (brick.length - job.joints.head.least) / 2
     if job.bond.pattern != "stack" and job.bond.least_lap > most:
-        wanted = f"can't be kept by this brick; {said(job, most)} at most"
+        wanted = f"is more than this brick can lap; write {said(job, most)} or less"
         yield Complaint("bond.least_lap", wanted)
     for name, value in (
         ("bottom_height", job.courses.bottom_height),
         ("top_height", job.courses.top_height),
     ):
         if value is not None and value > brick.height:
-            wanted = f"is over the brick's height, {said(job, brick.height)}"
+            wanted = (
+                f"is more than the brick's height, {said(job, brick.height)}; brick "
+                "can only be sawn lower"
+            )
             yield Complaint(f"courses.{name}", wanted)
     if job.soldier_height > brick.length:
-        wanted = f"is over the brick's length, {said(job, brick.length)}"
+        wanted = (
+            f"is more than the brick's length, {said(job, brick.length)}; brick can "
+            "only be sawn shorter"
+        )
         name = "rowlock" if job.opening.head == "rowlock" else "soldier"
         yield Complaint(f"courses.{name}_height", wanted)
     if job.opening.head_courses > 1 and job.opening.head not in STANDING:
-        wanted = f'is for soldiers or rowlocks; opening.head is "{job.opening.head}"'
+        wanted = (
+            "is for soldiers and rowlocks only, and opening.head is "
+            f'"{job.opening.head}"; leave it out'
+        )
         yield Complaint("opening.head_courses", wanted)
 
 
 def _corner(job: Job, key: str, corner: CornerTable) -> Iterator[Complaint]:
     if corner.short_leg > corner.long_leg:
-        wanted = f"is over the long leg, {said(job, corner.long_leg)}; change them over"
+        wanted = (
+            f"is longer than the long leg, {said(job, corner.long_leg)}; swap the two"
+        )
         yield Complaint(f"{key}.short_leg", wanted)
     if corner.measured == "outside" and corner.short_leg <= job.brick.thickness:
         wanted = (
-            f"is no more than the thickness, {said(job, job.brick.thickness)}; write "
-            'what it measures outside, or measured = "inside"'
+            "is no longer than the brick is thick, "
+            f"{said(job, job.brick.thickness)}; measure the leg along the outside, or "
+            'write measured = "inside"'
         )
         yield Complaint(f"{key}.short_leg", wanted)
 
@@ -142,7 +160,10 @@ def _opening(job: Job) -> Iterator[Complaint]:
     legs = legs_of(job)
     taken = job.edges.jambs.width
     if opening.width >= face.width:
-        wanted = f"is wider than the face, {said(job, face.width)}"
+        wanted = (
+            f"is not narrower than the face, {said(job, face.width)}; there must be "
+            "a leg of brick at each side"
+        )
         yield Complaint("opening.width", wanted)
     else:
         for side, leg in zip(("left", "right"), legs, strict=True):
@@ -161,19 +182,22 @@ def _opening(job: Job) -> Iterator[Complaint]:
                 )
                 wanted = (
                     f"leaves {said(job, room)} of brick at the {side} of the opening; "
-                    f"{said(job, least)} at least"
+                    f"it must leave at least {said(job, least)}"
                 )
                 yield Complaint(key, wanted)
     if opening.height + brick.height > face.height:
         wanted = (
-            f"leaves no course over the opening; the face is {said(job, face.height)} "
-            f"high and a brick {said(job, brick.height)}"
+            "leaves no room for a course over the opening; the face is "
+            f"{said(job, face.height)} high and a brick {said(job, brick.height)}"
         )
         yield Complaint("opening.height", wanted)
     bottom = job.courses.bottom_height or brick.height
     lowest = bottom + job.joints.bottom.least + job.joints.bed.least
     if opening.height < lowest:
-        wanted = f"is lower than one course with its joints, {said(job, lowest)}"
+        wanted = (
+            f"is lower than one course with its joints; write {said(job, lowest)} or "
+            "more"
+        )
         yield Complaint("opening.height", wanted)
     for name, depth in (("left", face.left_return), ("right", face.right_return)):
         if depth is None:
@@ -181,7 +205,11 @@ def _opening(job: Job) -> Iterator[Complaint]:
         edge = job.edges.left if name == "left" else job.edges.right
         room = depth + build_out_of(job) - edge.width
         if room <= brick.thickness:
-            wanted = f"leaves no face to cover; {said(job, room)} is the brick's edge"
+            wanted = (
+                f"leaves {said(job, room)} for brick, and the front's brick alone is "
+                f"{said(job, brick.thickness)} thick; write more, or leave the return "
+                "out"
+            )
             yield Complaint(f"face.{name}_return", wanted)
 
 
@@ -194,22 +222,23 @@ def _head(job: Job) -> Iterator[Complaint]:
             yield Complaint("opening.head_over", "can't be negative")
         elif over >= least > 0:
             wanted = (
-                f'goes past the end of a leg, {said(job, least)}; write less, or "face"'
+                f"reaches past the end of a leg, {said(job, least)} wide; write less, "
+                'or "face" for the whole face'
             )
             yield Complaint("opening.head_over", wanted)
     if opening.head not in STANDING or over != "face":
         return
     if opening.height + job.head_height > face.height + job.joints.step:
         wanted = (
-            "leaves no room for a soldier course over the whole face; the face must be "
-            f"{said(job, opening.height + job.head_height)} high or more"
+            f"leaves no room for {opening.head}s over the whole face; write "
+            f"{said(job, opening.height + job.head_height)} or more"
         )
         yield Complaint("face.height", wanted)
     folds = face.left_return is not None or face.right_return is not None
     if folds and brick.soldier_corner is None and brick.at_fold is None:
         wanted = (
-            'is missing: the soldier course meets a fold; write "mitre", "butt" or '
-            '"stop short", or give brick.soldier_corner'
+            f"is missing, and the {opening.head}s go round an outside corner; write "
+            '"mitre", "butt" or "stop short", or give brick.soldier_corner'
         )
         yield Complaint("brick.at_fold", wanted)
 
@@ -217,23 +246,26 @@ def _head(job: Job) -> Iterator[Complaint]:
 def _targets(job: Job) -> Iterator[Complaint]:
     names: set[str] = set()
     head, length = job.opening.height, job.head_height
+    top = said(job, job.face.height)
     for place, target in enumerate(job.target, start=1):
         key = f"target[{place}]"
         name = target.name.strip().lower()
         if name in OWN_TARGETS:
             yield Complaint(
-                f"{key}.name", "is a target of every job; name it otherwise"
+                f"{key}.name", "is a target that every job has; write another name"
             )
         elif name in names:
-            yield Complaint(f"{key}.name", "names a second target; name it otherwise")
+            wanted = "is the name of another target too; write another name"
+            yield Complaint(f"{key}.name", wanted)
         names.add(name)
         if target.level > job.face.height:
-            wanted = f"is above the top of the face, {said(job, job.face.height)}"
+            wanted = f"is above the top of the face; write at most {top}"
             yield Complaint(f"{key}.level", wanted)
         elif job.opening.head in STANDING and head < target.level < head + length:
             wanted = (
-                f"is inside the soldier course, {said(job, head)} to "
-                f"{said(job, head + length)}; no joint can be there"
+                f"lies within the {job.opening.head}s, which reach from "
+                f"{said(job, head)} to {said(job, head + length)}; no bed joint can "
+                "be there"
             )
             yield Complaint(f"{key}.level", wanted)
 
@@ -246,48 +278,53 @@ def _trim(job: Job) -> Iterator[Complaint]:
     for place, trim in enumerate(job.trim, start=1):
         key = f"trim[{place}]"
         if trim.left < 0 and job.face.left_return is not None:
-            wanted = "hangs beside the free left return; write 0 or more"
+            wanted = "hangs in the air past the left outside corner; write 0 or more"
             yield Complaint(f"{key}.left", wanted)
         end = trim.left + trim.width
         if end > width and job.face.right_return is not None:
             wanted = (
-                f"hangs beside the free right return: it ends at {said(job, end)} and "
-                f"the finished face at {said(job, width)}"
+                "hangs in the air past the right outside corner: it ends at "
+                f"{said(job, end)} and the finished face at {said(job, width)}"
             )
             yield Complaint(f"{key}.width", wanted)
         if trim.projection is None and not trim.steps:
-            yield Complaint(f"{key}.projection", "is missing; give it, or steps")
+            wanted = "is missing; write the projection, or steps"
+            yield Complaint(f"{key}.projection", wanted)
         elif trim.projection is not None and trim.steps:
-            wanted = "stands beside steps; write either the one or the other"
+            wanted = "is given as well as steps; remove one of the two"
             yield Complaint(f"{key}.projection", wanted)
         reach = sum((step.reach for step in trim.steps), Fraction(0))
         if trim.steps and reach > max(trim.width, trim.height):
-            wanted = f"reach further than the piece: {said(job, reach)} in all"
-            yield Complaint(f"{key}.steps", wanted)
+            wanted = (
+                "are more than the whole piece, "
+                f"{said(job, max(trim.width, trim.height))}; write smaller steps"
+            )
+            found = f"steps of {said(job, reach)} together"
+            yield Complaint(f"{key}.steps", wanted, found)
 
 
 def _catalog(job: Job) -> Iterator[Complaint]:
     sizes = sheet_names()
     for key, size in (("sheet.size", job.sheet.size), ("sheet.page", job.sheet.page)):
         if size not in sizes:
-            wanted = f"is not a sheet in the catalog; it has {', '.join(sizes)}"
+            wanted = f"is not a sheet in the catalog, which has {', '.join(sizes)}"
             yield Complaint(key, wanted)
     yield from _layers(job)
 
 
 def _layers(job: Job) -> Iterator[Complaint]:
-    """Complain of namings and layers that there are not, and of names given twice."""
+    """Complain of layer names that the catalog does not have, or that repeat."""
     namings = {naming.name: dict(naming.names) for naming in layer_namings()}
     if job.layer_naming not in ("NCS", *namings):
-        wanted = f"is no naming of layers; there are NCS, {', '.join(namings)}"
+        wanted = f"is not a layer naming; the catalog has NCS, {', '.join(namings)}"
         yield Complaint("layers.names", wanted)
         return
     known = list(next(iter(namings.values())))
     for name in job.layers.own:
         if name not in known:
             near = difflib.get_close_matches(name, known, 1, 0.5)
-            wanted = "is no layer of the set"
-            wanted += f" (nearest: {near[0]})" if near else ""
+            wanted = "is given to a layer that the drawings do not have"
+            wanted += f" (nearest known layer: {near[0]})" if near else ""
             yield Complaint(f"layers.own.{name}", wanted)
     called = namings.get(job.layer_naming, {name: name for name in known})
     called = {**called, **job.layers.own}
@@ -295,5 +332,5 @@ def _layers(job: Job) -> Iterator[Complaint]:
     times = Counter(each.upper() for each in called.values())
     for name in job.layers.own:
         if times[called[name].upper()] > 1:
-            wanted = "is the name of another layer too; each needs its own"
+            wanted = "is the name of another layer too; each layer needs its own"
             yield Complaint(f"layers.own.{name}", wanted)

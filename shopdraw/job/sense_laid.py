@@ -1,6 +1,6 @@
-"""Say what in the courses laid, or the brick measured, can't be so, in words.
+"""Say in plain words which course laid, or brick measured, can't be right.
 
-In:  `Job`, every key well formed.   Out: `Complaint`s; none where all can be.
+In:  `Job`, every key well formed.   Out: `Complaint`s; none where all can be right.
 Frame: the job's lengths, from the datum.
 """
 
@@ -15,11 +15,11 @@ from shopdraw.job.model_laid import LaidTable
 from shopdraw.job.sample import LEAST_COUNT, SIZES
 
 THICKEST = Fraction(2)
-"""A joint beyond this, in inches, is likelier a course miscounted."""
+"""A joint thicker than this, in inches, more likely means a miscounted course."""
 
 
 def complaints_of_laid(job: Job) -> Iterator[Complaint]:
-    """Yield what can't be so of the courses laid."""
+    """Complain of courses laid that can't be right."""
     well = [laid for laid in job.laid if not _ends_amiss(laid)]
     for place, laid in enumerate(job.laid, start=1):
         wanted = _ends_amiss(laid)
@@ -30,7 +30,7 @@ def complaints_of_laid(job: Job) -> Iterator[Complaint]:
     seen: dict[int, int] = {}
     for place, laid in enumerate(job.laid, start=1):
         if laid.course in seen:
-            wanted = f"is there already, as laid[{seen[laid.course]}]"
+            wanted = f"is given twice, first as laid[{seen[laid.course]}]; remove one"
             yield Complaint(f"laid[{place}].course", wanted)
         seen.setdefault(laid.course, place)
     if len(seen) < len(job.laid):
@@ -39,40 +39,48 @@ def complaints_of_laid(job: Job) -> Iterator[Complaint]:
 
 
 def complaints_of_sample(job: Job) -> Iterator[Complaint]:
-    """Yield what is wrong with a sample of brick, or with the marks of a rule."""
+    """Complain of a sample of brick, or of the marks of a spacing rule."""
     sample = job.brick.sample
     if sample is not None:
         for _, each, ten in SIZES:
             measured = getattr(sample, each)
             key = f"brick.sample.{each}"
             if measured and len(measured) < LEAST_COUNT:
-                wanted = f"says too little; measure {LEAST_COUNT} or more"
-                yield Complaint(key, wanted, f"{len(measured)} brick")
+                wanted = f"is too small to go by; measure {LEAST_COUNT} or more"
+                yield Complaint(key, wanted, f"a sample of {len(measured)}")
             if measured and getattr(sample, ten) is not None:
-                wanted = f"stands beside {ten}; write either the one or the other"
-                yield Complaint(key, wanted, f"{len(measured)} brick")
+                wanted = f"is given as well as {ten}; remove one of the two"
+                yield Complaint(key, wanted, f"a sample of {len(measured)}")
             if measured and max(measured) > 2 * min(measured):
-                wanted = "is over twice the least; see which was misread"
+                wanted = (
+                    f"is more than twice the least, {said(job, min(measured))}; check "
+                    "which of them was misread"
+                )
                 yield Complaint(key, wanted, said(job, max(measured)))
     seen: set[str] = set()
     for place, rule_mark in enumerate(job.rule_marks, start=1):
         if rule_mark.mark in seen:
-            yield Complaint(f"rule_marks[{place}].mark", "is there already")
+            wanted = "is given twice; remove one of the two"
+            yield Complaint(f"rule_marks[{place}].mark", wanted)
         seen.add(rule_mark.mark)
 
 
 def _ends_amiss(laid: LaidTable) -> str:
-    """Say what is wrong with where a course was measured; nothing where it is right."""
+    """Say what is wrong with the tops given for a course; nothing where they do."""
     ends = (laid.left, laid.right)
     if laid.top is None and None in ends:
         return "needs its top, or both left and right where it is out of level"
     if laid.top is not None and ends != (None, None):
-        return "has a top beside left or right; write either the one or the two"
+        return "has a top as well as left or right; write top alone, or left and right"
     return ""
 
 
+def _courses(count: int) -> str:
+    return f"{count} courses" if count > 1 else "1 course"
+
+
 def _levels(job: Job, places: dict[int, int]) -> Iterator[Complaint]:
-    """Hold each course against the one measured below it, and the last with the top."""
+    """Hold each course against the one measured below it, the last against the top."""
     brick, below, at = job.brick.height, 0, Fraction(0)
     thickest = inches(job, THICKEST)
     for number in sorted(places):
@@ -86,20 +94,21 @@ def _levels(job: Job, places: dict[int, int]) -> Iterator[Complaint]:
         since = f"course {below}, {said(job, at)}" if below else "the datum"
         if room <= alone:
             wanted = (
-                f"leaves no joints: from {since}, the brick of {count} courses alone "
-                f"is {said(job, alone)}"
+                f"leaves no room for joints: above {since}, the brick of "
+                f"{_courses(count)} alone comes to {said(job, alone)}"
             )
             yield Complaint(key, wanted, said(job, laid.highest))
         elif joint > thickest and job.opening.head not in STANDING:
             about = said(job, Fraction(round(joint * 16), 16))
             wanted = (
-                f"makes joints of about {about} from {since}; see which course it is"
+                f"makes joints of about {about} above {since}; check the number of the "
+                "course"
             )
             yield Complaint(key, wanted, said(job, laid.highest))
         below, at = number, laid.highest
     if at >= job.face.height:
         wanted = (
-            f"is at the top of the face already, {said(job, job.face.height)}; nothing "
-            "is left to lay"
+            f"is at the top of the face already, {said(job, job.face.height)}; no "
+            "course is left to lay"
         )
         yield Complaint(f"laid[{places[below]}]", wanted, said(job, at))

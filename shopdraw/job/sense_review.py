@@ -1,4 +1,4 @@
-"""Say what can't be so of the rules, the wall, the days and the labels.
+"""Say in plain words what is wrong with the rules, wall, days and labels of a job.
 
 In:  `Job`, every key well formed.   Out: `Complaint`s.
 Frame: the job's lengths.
@@ -17,7 +17,7 @@ from shopdraw.job.model_review import OWN_FIGURES
 
 
 def complaints_of_review(job: Job) -> Iterator[Complaint]:
-    """Yield what can't be so of what a reviewer asks about, and of what is printed."""
+    """Complain of what a reviewer asks about, and of the labels."""
     yield from _rules(job)
     yield from _wall(job)
     yield from _days(job)
@@ -25,7 +25,7 @@ def complaints_of_review(job: Job) -> Iterator[Complaint]:
 
 
 def _twice(names: Iterable[str]) -> Iterator[tuple[int, str]]:
-    """Yield the place and the name of all that were there before."""
+    """Yield each name that was there before, with its place."""
     seen: set[str] = set()
     for place, name in enumerate(names, start=1):
         if name in seen:
@@ -36,32 +36,37 @@ def _twice(names: Iterable[str]) -> Iterator[tuple[int, str]]:
 def _rules(job: Job) -> Iterator[Complaint]:
     names = (*rule_set_names(), OWN_FIGURES)
     if job.rules.set and job.rules.set not in names:
-        wanted = f"is not a rule set in the catalog; it has {', '.join(names)}"
+        wanted = f"is not a rule set in the catalog, which has {', '.join(names)}"
         yield Complaint("rules.set", wanted)
     for place, _ in _twice(own.figure for own in job.rules.own):
-        wanted = "has its own figure already; one for each"
+        wanted = "is given twice; remove one of the two"
         yield Complaint(f"rules.own[{place}].figure", wanted)
     if job.rules.own and job.appliance.kind in ("factory-built", "gas"):
-        wanted = "is for masonry fireplaces; this one is held to its manual"
-        yield Complaint("rules.own", wanted)
+        wanted = "are for a masonry fireplace; a listed unit is held to its manual"
+        yield Complaint("rules.own", wanted, "own figures")
     if job.rules.area != "stricter" and not job.rules.area_agreed:
-        wanted = "needs rules.area_agreed: which reviewer agreed to it, and when"
+        wanted = (
+            "needs rules.area_agreed too: write which reviewer agreed to it, and when"
+        )
         yield Complaint("rules.area", wanted)
     for place, _ in _twice(sheet.item for sheet in job.data_sheet):
-        wanted = "has its data sheet already; one for each"
+        wanted = "has two data sheets; give one for each item"
         yield Complaint(f"data_sheet[{place}].item", wanted)
 
 
 def _wall(job: Job) -> Iterator[Complaint]:
     if "sound" in job.substrate.condition and len(set(job.substrate.condition)) > 1:
-        wanted = 'has "sound" beside something else; leave "sound" out'
-        yield Complaint("substrate.condition", wanted)
+        wanted = "can't be true together with the others; remove it"
+        yield Complaint("substrate.condition", wanted, '"sound"')
 
 
 def _days(job: Job) -> Iterator[Complaint]:
     start, pointed = job.schedule.set_on, job.schedule.pointed_on
     if start and pointed and pointed < start:
-        wanted = f"is before schedule.set_on, {start}"
+        wanted = (
+            f"is before schedule.set_on, {start}; joints are pointed after the brick "
+            "are set"
+        )
         yield Complaint("schedule.pointed_on", wanted)
 
 
@@ -75,13 +80,13 @@ def _labels(job: Job) -> Iterator[Complaint]:
         ("down", labels.down, labels.height, labels.rows, labels.top, high),
     ):
         if pitch is not None and pitch < size:
-            wanted = f"is less than a label, {said(job, size)}: they would overlap"
+            wanted = f"is less than a label, {said(job, size)}, so labels would overlap"
             yield Complaint(f"labels.{key}", wanted)
         far = start + (count - 1) * (pitch or size) + size
         if far > room + Fraction(1, 1000):
-            what = "columns" if key == "across" else "rows"
+            what, way = ("columns", "wide") if key == "across" else ("rows", "high")
             wanted = (
-                f"reach {said(job, far)} over a page of {said(job, room)}, "
-                f"{job.sheet.page}"
+                f"{what} of labels reach {said(job, far)} and run off the "
+                f"{job.sheet.page} page, {said(job, room)} {way}; set fewer {what}"
             )
             yield Complaint(f"labels.{what}", wanted)

@@ -1,10 +1,10 @@
-"""Say what is too large or too small to be part of a fireplace.
+"""Say in plain words what is too large or too small to be part of a fireplace.
 
 In:  `Job`, every key well formed.   Out: `Complaint`s; none where all could be built.
 Frame: the job's lengths; limits in inches.
 
-The limits are ours: beyond them a slip of the pen is likelier, and below them every
-answer comes at once and fits into memory.
+The limits are our own: a length past them is more likely a slip of the pen, and a job
+within them is solved at once and fits into memory.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from shopdraw.job.model import Job
 from shopdraw.job.table import Table
 
 ELSEWHERE = 1200
-"""The most of any length but these: a hundred feet."""
+"""The most of every other length: a hundred feet."""
 MOST: dict[str, int] = {
     "face.width": 720,
     "face.height": 480,
@@ -56,26 +56,30 @@ MOST_PIECES = 20_000
 
 
 def complaints_of_sizes(job: Job) -> Iterator[Complaint]:
-    """Yield every length that no fireplace has."""
+    """Complain of every length that no fireplace has."""
     for key, length in lengths_of(job):
         plain = re.sub(r"\[\d+\]", "", key)
         most = inches(job, Fraction(MOST.get(plain, ELSEWHERE)))
         least = inches(job, LEAST.get(plain, Fraction(0)))
         if abs(length) > most:
-            wanted = f"is beyond what this draws; {said(job, most)} at most"
+            wanted = f"is more than this program draws; the most is {said(job, most)}"
             yield Complaint(key, wanted)
         elif plain in LEAST and length < least:
             what = plain.split(".")[0].removesuffix("s")
-            yield Complaint(key, f"is no {what}; {said(job, least)} at least")
+            wanted = f"is too small for any {what}; the least is {said(job, least)}"
+            yield Complaint(key, wanted)
     widths = job.face.width + (job.face.left_return or 0) + (job.face.right_return or 0)
     count = widths / job.brick.length * (job.face.height / job.brick.height)
     if count > MOST_PIECES:
-        wanted = f"makes some {int(count)} pieces; {MOST_PIECES} at most"
-        yield Complaint("face", wanted)
+        wanted = (
+            f"takes about {int(count):,} pieces; this program draws at most "
+            f"{MOST_PIECES:,}"
+        )
+        yield Complaint("face", wanted, "the whole face")
 
 
 def lengths_of(table: Table, above: str = "") -> Iterator[tuple[str, Fraction]]:
-    """Yield every length of a table, and of those in it, by its dotted key."""
+    """Yield every length of a table, and of the tables in it, by its dotted key."""
     for name in type(table).model_fields:
         # Packs are volumes, and a scale is a ratio.
         if name not in ("packs", "scale"):

@@ -1,8 +1,9 @@
-"""Read off a survey's points what the rest of the job is measured by.
+"""Work out the opening's sizes and the hearth's fall from the points of a survey.
 
-In:  a job's tables with the usual values.   Out: the same, its measures filled in.
-Frame: points from the left end of the face at its foot, and up from one level line,
-wherever that was struck; what comes out is from the highest point of the hearth.
+In:  a job's tables with the default values.   Out: the same with these filled in.
+Frame: points are measured along from the left end of the face at its foot, and up from
+one level line, wherever that was struck; what comes out is measured from the datum, the
+highest point of the hearth.
 """
 
 from __future__ import annotations
@@ -24,12 +25,12 @@ GIVEN_BY = {
     "hearth.fall": "hearth.points",
     "hearth.falls_to": "hearth.points",
 }
-"""What a survey gives, so that it can't be typed beside it."""
+"""Keys that follow from a survey's points, so that they can't be typed as well."""
 
 
 @dataclass(frozen=True)
 class Profile:
-    """A broken line from left to right, level beyond its ends."""
+    """Points joined by straight lines from left to right, level beyond the ends."""
 
     points: tuple[Point, ...]
 
@@ -43,24 +44,24 @@ class Profile:
         return self.points[-1][1]
 
     def over(self, left: Fraction, right: Fraction) -> tuple[Fraction, ...]:
-        """Return its heights at both ends of a stretch and at each point between."""
+        """Return the heights at both ends of a stretch and at each point between."""
         return tuple(y for _, y in self.between(left, right))
 
     def between(self, left: Fraction, right: Fraction) -> tuple[Point, ...]:
-        """Return the stretch from one place to another, ends included."""
+        """Return the part of the line from one place to another, ends included."""
         inside = (point for point in self.points if left < point[0] < right)
         return ((left, self.at(left)), *inside, (right, self.at(right)))
 
 
 def lowest_of_head(top_left: Fraction, top_right: Fraction, sag: Fraction) -> Fraction:
-    """Return the lowest point of a head between its corners."""
+    """Return the lowest point of the head, which may be its sagging middle."""
     return min(top_left, top_right, (top_left + top_right) / 2 - sag)
 
 
 def fill_survey(tables: dict[str, Any], lengths: Lengths) -> dict[str, Any]:
-    """Fill in what the opening's corners and the hearth's points give.
+    """Fill in what follows from the opening's corners and the hearth's points.
 
-    What can't be read is left as it is: the reader says what is wrong with it.
+    What can't be read is left as it is, for the model to complain of.
     """
     opening, hearth = tables.get("opening"), tables.get("hearth")
     corners = _corners_of(opening, lengths)
@@ -93,7 +94,7 @@ def fill_survey(tables: dict[str, Any], lengths: Lengths) -> dict[str, Any]:
 
 
 def _stand_in(tables: dict[str, Any], lengths: Lengths) -> dict[str, Fraction]:
-    """Return an opening of half the face's width and height."""
+    """Return an opening half as wide and half as high as the face."""
     face = tables.get("face")
     sizes = face if isinstance(face, dict) else {}
     read = {x: length_or_none(sizes.get(x), lengths) for x in ("width", "height")}
@@ -101,22 +102,22 @@ def _stand_in(tables: dict[str, Any], lengths: Lengths) -> dict[str, Fraction]:
 
 
 def conflicts(given: dict[str, Any]) -> Iterator[tuple[str, str]]:
-    """Yield each key typed beside the survey that gives it, and what would do."""
+    """Yield each key that is typed although it follows from the survey's points."""
     for key, source in GIVEN_BY.items():
         table, name = key.split(".")
         _, points = source.split(".")
         inside = given.get(table)
         if isinstance(inside, dict) and name in inside and inside.get(points):
-            yield key, f"is given by {source}; leave out the one or the other"
+            yield key, f"already follows from {source}; remove one of the two"
 
 
 def highest_under_brick(
     points: tuple[Point, ...], left: Fraction, right: Fraction, width: Fraction
 ) -> Fraction:
-    """Return the highest point of the hearth under the legs; nothing where no points.
+    """Return the highest point of the hearth under the legs; zero without points.
 
     Args:
-        points: of the hearth, rising along the face.
+        points: of the hearth, from left to right along the face.
         left: x of the foot of the left jamb.
         right: x of the foot of the right jamb.
         width: of the face.
@@ -135,7 +136,7 @@ def _under_legs(
 
 
 def _under_brick(tables: dict[str, Any], lengths: Lengths) -> tuple[Fraction, ...]:
-    """Return the hearth's heights under both legs, as far as they can be read."""
+    """Return the hearth's heights under both legs; none where one can't be read."""
     hearth, opening, face = (tables.get(x) for x in ("hearth", "opening", "face"))
     if not all(isinstance(table, dict) for table in (opening, face)):
         return ()
@@ -172,7 +173,7 @@ def _corners_of(opening: object, lengths: Lengths) -> dict[str, Point] | None:
 
 
 def read_points(typed: object, lengths: Lengths) -> tuple[Point, ...]:
-    """Read a list of points; none of them where one can't be read or they turn back."""
+    """Read a list of points; return none where one can't be read or they turn back."""
     if not isinstance(typed, list):
         return ()
     points = [_point(each, lengths) for each in typed]

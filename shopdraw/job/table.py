@@ -1,4 +1,4 @@
-"""The base of every table of a job file: frozen, strict, edited by dotted key.
+"""Define what every table of a job file has in common: frozen, strict, editable.
 
 In:  nothing.   Out: `Table`.
 Frame: none.
@@ -13,7 +13,7 @@ from pydantic import BaseModel, ConfigDict
 
 
 class Table(BaseModel):
-    """One table of the job file: unknown keys are faults, nothing changes later."""
+    """One table of the job file: an unknown key is a fault; nothing changes later."""
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 

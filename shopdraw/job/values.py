@@ -1,4 +1,4 @@
-"""Say how each kind of typed value is read: lengths, volumes, dates, words.
+"""Read each kind of typed value: lengths, volumes, scales, dates, text.
 
 In:  a value as TOML has it, the job's lengths in the context.   Out: annotated types.
 Frame: lengths in the job's lengths, volumes in their cubes; exact.
@@ -20,24 +20,22 @@ from shopdraw.lengths import Lengths, parse_length
 
 
 def _read_length(value: object, info: ValidationInfo) -> object:
-    """Parse a typed length; the message of a refusal says what would do."""
+    """Parse a typed length; where it is refused, the message says what would do."""
     if isinstance(value, Fraction):
         return value
     context: dict[str, Any] = info.context or {}
     lengths: Lengths = context["lengths"]
-    if not isinstance(value, str):
-        is_number = isinstance(value, int | float) and not isinstance(value, bool)
-        number = value if is_number else 1
-        message = f'needs its unit, in quotes; write "{number} {lengths}"'
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        message = f'needs quotes and a unit; write "{value} {lengths}"'
         raise ValueError(message)
     try:
-        return parse_length(value, lengths)
+        return parse_length(value if isinstance(value, str) else "", lengths)
     except BadLength as error:
         raise ValueError(str(error)) from None
 
 
 def length_or_none(typed: object, lengths: Lengths) -> Fraction | None:
-    """Read a length ahead of the job's own reading; None where that will refuse it."""
+    """Read a length before the model does; None where the model will refuse it."""
     if isinstance(typed, Fraction):
         return typed
     if not isinstance(typed, str):
@@ -49,29 +47,32 @@ def length_or_none(typed: object, lengths: Lengths) -> Fraction | None:
 
 
 def _read_date(value: object) -> object:
-    """Take a TOML date or the same in quotes."""
+    """Take a date, as TOML has one or in quotes."""
     if isinstance(value, str):
         return date.fromisoformat(value)
     return value
 
 
 def _read_reach(value: object, info: ValidationInfo) -> object:
-    """Take how far the head goes: a word, or a length past each jamb."""
+    """Take how far the head reaches: a word, or a length past each jamb."""
     if value in ("opening", "face"):
         return value
     try:
         return _read_length(value, info)
     except ValueError:
-        message = 'is not how far a head goes; write "opening", "face" or a length'
+        message = (
+            'does not say how far the head reaches; write "opening", "face", or a '
+            "length past each jamb"
+        )
         raise ValueError(message) from None
 
 
 _MARKS = "\u2018\u2019\u201c\u201d\u2013\u2014\u2026\u00d7\u2032\u2033\u00a0"
-"""Marks that a word processor puts for plain ones; they are lettered as those."""
+"""Marks that a word processor types in place of plain ones; lettered as the plain."""
 
 
 def _is_lettered(sign: str) -> bool:
-    """Whether a sign is lettered as it is, or as a letter without its accents.
+    """Whether a drawing can letter a sign, if need be without its accents.
 
     A backslash and a caret begin a code in a DXF file.
     """
@@ -83,7 +84,7 @@ def _is_lettered(sign: str) -> bool:
 
 
 def _read_text(text: str) -> str:
-    """Refuse what would not be lettered as it is typed."""
+    """Refuse text that a drawing can't letter as it is typed."""
     if text and not text.strip():
         message = "must not be empty"
         raise ValueError(message)
@@ -94,51 +95,51 @@ def _read_text(text: str) -> str:
     if wrong:
         is_seen = unicodedata.category(wrong[0])[0] in "LNPS"
         shown = wrong if is_seen else f"U+{ord(wrong):04X}"
-        message = f"holds {shown}, which can't be lettered; write plain text"
+        message = f"has {shown} in it, which can't be lettered; write plain text"
         raise ValueError(message)
     return text
 
 
 def _read_revision(text: str) -> str:
-    """Take a revision that can stand in the name of a folder."""
+    """Take a revision that can be part of a folder's name."""
     if re.fullmatch(r"([A-Za-z0-9][A-Za-z0-9 ._-]*)?", text):
         return text
     message = (
-        "is not a revision; write letters, digits, hyphens or dots: a folder is named "
-        "for it"
+        "can't be a revision; write letters, digits, hyphens or dots, because a folder "
+        "is named after it"
     )
     raise ValueError(message)
 
 
 Length = Annotated[Fraction, BeforeValidator(_read_length)]
-"""A length with its unit; may be nothing or negative."""
+"""A length with its unit; it may be zero or negative."""
 Size = Annotated[Length, Field(gt=0)]
-"""A length that is more than nothing."""
+"""A length that is more than zero."""
 Width = Annotated[Length, Field(ge=0)]
-"""A length that may be nothing but not negative."""
+"""A length that may be zero but not negative."""
 Spot = tuple[Length, Length]
-"""A measured point: how far along, and how far up."""
+"""A measured point: how far along the face, and how far up."""
 HeadReach = Annotated[str | Fraction, BeforeValidator(_read_reach)]
-"""How far the head goes: "opening", "face", or a length past each jamb."""
+"""How far the head reaches: "opening", "face", or a length past each jamb."""
 Day = Annotated[date, BeforeValidator(_read_date)]
 Text = Annotated[str, AfterValidator(_read_text)]
-"""Free text: every sign of it can be lettered."""
+"""Free text that a drawing can letter."""
 Line = Annotated[Text, Field(max_length=200)]
 """A line of free text."""
 Name = Annotated[Text, Field(min_length=1, max_length=60)]
-"""What something is called where it is drawn."""
+"""The name of a thing, lettered where the thing is drawn."""
 Revision = Annotated[Text, Field(max_length=12), AfterValidator(_read_revision)]
-"""What a revision is called; a folder is named for it."""
+"""The mark of a revision; a folder is named after it."""
 
 
 def _read_layer(value: object) -> object:
-    """Take a name that every reader of DXF takes for a layer of ours."""
+    """Take a layer name that every reader of DXF accepts."""
     if isinstance(value, str) and re.fullmatch(r"[A-Za-z0-9_$-]{1,31}", value):
         if value.upper() in ("0", "DEFPOINTS"):
-            message = "is a layer that every DXF file has; name it otherwise"
+            message = "is a layer that every DXF file has; write another name"
             raise ValueError(message)
         return value
-    message = "is not a layer name; up to 31 letters, digits, hyphens, _ or $"
+    message = "is not a layer name; write up to 31 letters, digits, hyphens, _ or $"
     raise ValueError(message)
 
 
@@ -150,12 +151,12 @@ def _read_colour(value: object) -> object:
     """Take a colour as six hexadecimal digits: red, green and blue."""
     if isinstance(value, str) and re.fullmatch(r"#[0-9a-fA-F]{6}", value):
         return value.lower()
-    message = 'is not a colour; write red, green and blue like "#9c5344"'
+    message = 'is not a colour; write # and six hexadecimal digits, like "#9c5344"'
     raise ValueError(message)
 
 
 Colour = Annotated[str, BeforeValidator(_read_colour)]
-"""A colour for the picture: red, green and blue in two hexadecimal digits each."""
+"""A colour of the picture: red, green and blue, two hexadecimal digits each."""
 
 
 def _read_scale(value: object) -> object:

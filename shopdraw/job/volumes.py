@@ -1,4 +1,4 @@
-"""Read a volume with its unit: what one bag of mortar makes.
+"""Read a volume with its unit, such as how much mortar one bag makes.
 
 In:  text such as `0.5 cu ft`, `12 litres`.   Out: an exact volume.
 Frame: cubes of the job's lengths.

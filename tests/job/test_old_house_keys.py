@@ -118,15 +118,16 @@ def test_what_can_not_be_is_one_line_with_its_key(
 
 def test_three_faults_as_they_are_printed() -> None:
     assert lines('width = "36 in"\n' + CORNERS) == [
-        'old.toml: opening.width: "36 in" is given by opening.corners; leave out the '
-        "one or the other"
+        'old.toml: opening.width: "36 in" already follows from opening.corners; remove '
+        "one of the two"
     ]
     assert lines(PLAIN, '[[laid]]\ncourse = 3\ntop = "4 in"') == [
-        "old.toml: laid[1]: 4 in leaves no joints: from the datum, the brick of 3 "
-        "courses alone is 5 5/8 in"
+        "old.toml: laid[1]: 4 in leaves no room for joints: above the datum, the brick "
+        "of 3 courses alone comes to 5 5/8 in"
     ]
     assert lines(PLAIN, '[brick.sample]\nheights = ["2 1/4 in"]') == [
-        "old.toml: brick.sample.heights: 1 brick says too little; measure 10 or more"
+        "old.toml: brick.sample.heights: a sample of 1 is too small to go by; measure "
+        "10 or more"
     ]
 
 

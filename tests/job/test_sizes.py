@@ -20,32 +20,37 @@ SAMPLE = (CONFIGS / "library-hearth.toml").read_text("utf-8")
         (
             'size = "modular"',
             'length = "2000 mm"\nheight = "2 1/4 in"',
-            'brick.length: "2000 mm" is beyond what this draws; 48 in at most',
+            'brick.length: "2000 mm" is more than this program draws; '
+            "the most is 48 in",
         ),
         (
             'bed    = { preferred = "3/8 in", least = "1/4 in"',
             'bed    = { preferred = "1 mm", least = "1 mm"',
-            'joints.bed.preferred: "1 mm" is no joint; 1/16 in at least',
+            'joints.bed.preferred: "1 mm" is too small for any joint; '
+            "the least is 1/16 in",
         ),
         (
             'width = "34 in"',
             'width = "200 ft"',
-            'opening.width: "200 ft" is beyond what this draws; 480 in at most',
+            'opening.width: "200 ft" is more than this program draws; '
+            "the most is 480 in",
         ),
         (
             'width = "34 in"',
             'width = "1 mm"',
-            'opening.width: "1 mm" is no opening; 2 in at least',
+            'opening.width: "1 mm" is too small for any opening; the least is 2 in',
         ),
         (
             'fall = "1/8 in"',
             'fall = "1000000 in"',
-            'hearth.fall: "1000000 in" is beyond what this draws; 24 in at most',
+            'hearth.fall: "1000000 in" is more than this program draws; '
+            "the most is 24 in",
         ),
         (
             'projection = "3/4 in"',
             'projection = "9999 in"',
-            'trim[1].projection: "9999 in" is beyond what this draws; 1200 in at most',
+            'trim[1].projection: "9999 in" is more than this program draws; '
+            "the most is 1200 in",
         ),
     ],
 )
@@ -62,7 +67,7 @@ def test_a_million_courses_are_refused() -> None:
     )
     with pytest.raises(BadJob) as raised:
         parse_job(tall, "den.toml")
-    assert any("pieces; 20000 at most" in line for line in raised.value.lines())
+    assert any("draws at most 20,000" in line for line in raised.value.lines())
 
 
 def test_every_length_of_a_job_is_looked_at() -> None:

@@ -94,7 +94,9 @@ def test_what_can_not_be_built_says_why_and_comes_last() -> None:
     found = compare_jobs(low, ("modular", "utility"), ("half",))
     assert [one.size for one in found] == ["modular", "utility"]
     assert found[0].why_not == ""
-    assert found[1].why_not.startswith("opening.height leaves no course over")
+    assert found[1].why_not.startswith(
+        "opening.height leaves no room for a course over"
+    )
 
 
 def test_third_bond_is_its_own_but_at_a_fold() -> None:

@@ -41,7 +41,7 @@ STATUSES = {
     "from memory",
     "common practice, no published source",
     "typed by the user",
-    "in the job, typed or usual",
+    "in the job, typed or default",
     "not read",
 }
 
