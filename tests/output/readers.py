@@ -28,7 +28,8 @@ from shapely import from_wkb
 
 from shopdraw.drawing.layers import LAYERS
 from shopdraw.drawing.set import DrawingSet
-from shopdraw.output.readback import Found, compare
+from shopdraw.output.comparing import compare
+from shopdraw.output.readback import Found
 from shopdraw.output.write import sheet_stem
 from shopdraw.solution import Solution
 from tests.output.dxf_items import ITEMS, read_back

@@ -19,7 +19,8 @@ import pytest
 from ezdxf.document import Drawing
 
 from shopdraw.drawing.set import DrawingSet
-from shopdraw.output.readback import compare, read_back
+from shopdraw.output.comparing import compare
+from shopdraw.output.readback import read_back
 from shopdraw.solution import Solution
 from tests.demos import solution_of
 from tests.output.dxf_items import ITEMS

@@ -13,8 +13,9 @@ import pytest
 from shopdraw.catalog.rows import layer_names, layer_namings
 from shopdraw.drawing.layers import LAYERS
 from shopdraw.drawing.set import DrawingSet, FileForm
+from shopdraw.output.comparing import compare
 from shopdraw.output.dxf import write_dxf
-from shopdraw.output.readback import compare, read_back
+from shopdraw.output.readback import read_back
 from shopdraw.output.write import make_files
 
 NAMES = {layer.name for layer in LAYERS}
@@ -56,7 +57,7 @@ def test_a_file_knows_its_layers_by_the_names_asked_for_alone(
     called = dict(form.layers)
     plain = layers_used(write_dxf(sheet))
     assert layers_used(data) == {called.get(name, name) for name in plain}
-    assert compare(read_back(data), library_set.expected[0]) == ()
+    assert compare(read_back(data), library_set.expected[0], "in", form) == ()
     document = ezdxf.read(io.StringIO(data.decode("ascii")))
     assert not document.audit().has_issues
     for layer in LAYERS:
@@ -88,10 +89,11 @@ def test_the_older_release_holds_the_same(
 ) -> None:
     """AC1015 is R2000 in the DXF reference's header table."""
     for sheet, expected in zip(library_set.sheets, library_set.expected, strict=True):
-        older, newer = write_dxf(sheet, FileForm("R2000")), write_dxf(sheet)
+        form = FileForm("R2000")
+        older, newer = write_dxf(sheet, form), write_dxf(sheet)
         assert b"AC1015" in older[:200]
         assert b"AC1024" in newer[:200]
-        assert compare(read_back(older), expected) == ()
+        assert compare(read_back(older), expected, "in", form) == ()
         path = tmp_path / "sheet.dxf"
         assert counts(older, path) == counts(newer, path)
         document = ezdxf.read(io.StringIO(older.decode("ascii")))

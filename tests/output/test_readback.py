@@ -10,7 +10,7 @@ from typing import Any
 import ezdxf
 import pytest
 
-from shopdraw.drawing.expected import Expected, ExpectedInsert, ExpectedMeasure
+from shopdraw.drawing.expected import Expected, ExpectedInsert, ExpectedMeasure, Trace
 from shopdraw.drawing.ink import (
     Drawing,
     Fill,
@@ -21,8 +21,9 @@ from shopdraw.drawing.ink import (
     Tag,
     Words,
 )
+from shopdraw.output.comparing import compare
 from shopdraw.output.dxf import write_bare_dxf
-from shopdraw.output.readback import compare, read_back
+from shopdraw.output.readback import read_back
 
 RING = ((0.0, 0.0), (8.0, 0.0), (8.0, 2.0), (0.0, 2.0))
 SYMBOL = Symbol("BOX-A", (Stroke("A-ELEV-MSNR", RING, closed=True),), ("ID", "MARK"))
@@ -61,6 +62,11 @@ EXPECTED = Expected(
     ),
     measures=(ExpectedMeasure(16.5, "1'-4 1/2\""), ExpectedMeasure(5.0, '5"')),
     words=("AT $5 TO $10, 100 %",),
+    lines=(
+        Trace("A-ELEV-MSNR", "closed", ring_at(0, 0)),
+        Trace("A-ELEV-MSNR", "closed", ring_at(8.5, 3)),
+        Trace("A-SECT-MCUT", "fill", ((0, 9), (1, 9), (1, 10))),
+    ),
 )
 
 

@@ -11,10 +11,11 @@ from shopdraw.drawing.expected import Expected
 from shopdraw.drawing.ink import Drawing, Ink, Insert, Measure
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import PlacedDrawing, Sheet
+from shopdraw.output.comparing import compare
 from shopdraw.output.dxf import write_dxf
-from shopdraw.output.readback import compare, read_back
+from shopdraw.output.readback import read_back
 from shopdraw.pipeline import build
-from shopdraw.views.expected import expect_bare, expect_measures, expect_sheet
+from shopdraw.views.expected.sheets import expect_bare, expect_measures, expect_sheet
 from tests.demos import set_of, solution_of
 from tests.views.jobs import CHANGES, solved
 

@@ -8,9 +8,9 @@ from fractions import Fraction
 
 import pytest
 
-from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Drawing, Measure, Stroke, Words
 from shopdraw.drawing.layers import CUTS
+from shopdraw.drawing.sheets import STYLES, content_of, size_on_paper
 from shopdraw.lengths import format_length, rounded
 from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow
 from shopdraw.masonry.wall.surround import corner_legs
@@ -18,7 +18,7 @@ from shopdraw.solution import Solution
 from shopdraw.views.making.corner_units import draw_corner_unit
 from shopdraw.views.making.cut_pieces import draw_cut, draw_details
 from tests.demos import solution_of
-from tests.views.jobs import CHANGES, solved
+from tests.views.jobs import CHANGES, solved, with_job
 from tests.views.lettering import collisions
 
 NAMES = sorted(CHANGES)
@@ -44,14 +44,17 @@ def strokes(drawing: Drawing, layer: str) -> list[Stroke]:
     return [x for x in drawing.ink if isinstance(x, Stroke) and x.layer == layer]
 
 
-def room_of(solution: Solution) -> tuple[float, float, float]:
-    """Return a scale, and a width and height on paper."""
-    return (4.0, 17.0, 16.0) if solution.job.lengths == "in" else (5.0, 480.0, 390.0)
+SCALES = {"in": 4.0, "mm": 5.0}
+SHEETS = {"in": ("ARCH C", "ANSI B"), "mm": ("A2", "A3")}
+"""A sheet as they are drawn on, and a smaller one."""
 
 
-def details_of(solution: Solution, part: float = 1.0) -> list[Drawing]:
-    scale, width, height = room_of(solution)
-    return draw_details(solution, scale, (width * part, height * part))
+def scale_of(solution: Solution) -> float:
+    return SCALES[solution.job.lengths]
+
+
+def details_of(solution: Solution) -> list[Drawing]:
+    return draw_details(solution, scale_of(solution))
 
 
 def marks_shown(drawings: list[Drawing]) -> Counter[str]:
@@ -80,7 +83,7 @@ def test_a_corner_unit_shows_both_legs_outside_thickness_and_inside(name: str) -
     solution = solved(name)
     lengths, thick = solution.job.lengths, solution.job.brick.thickness
     for row in corners(solution):
-        drawing = draw_corner_unit(solution.job, row, room_of(solution)[0])
+        drawing = draw_corner_unit(solution.job, row, scale_of(solution))
         for axis, leg in zip("xy", row.legs, strict=True):
             wall = format_length(thick, lengths)
             outside = format_length(leg, lengths)
@@ -114,7 +117,7 @@ def test_a_unit_that_may_not_be_turned_is_drawn_in_its_own_hand(name: str) -> No
     for row in corners(solution):
         first, second = by_mark[row.mark].outlines
         long_leg_is_left = first.left < second.left
-        drawing = draw_corner_unit(solution.job, row, room_of(solution)[0])
+        drawing = draw_corner_unit(solution.job, row, scale_of(solution))
         assert (free_end(drawing) < 0) == long_leg_is_left
         assert abs(abs(free_end(drawing)) - float(row.legs[0])) < 1e-9
         side = "LEFT" if long_leg_is_left else "RIGHT"
@@ -136,7 +139,7 @@ def test_a_trimmed_leg_has_its_cut_at_the_free_end_and_no_other_has(name: str) -
     whole = corner_legs(corner, solution.job.brick.thickness)
     rows = corners(solution)
     for row in rows:
-        drawing = draw_corner_unit(solution.job, row, room_of(solution)[0])
+        drawing = draw_corner_unit(solution.job, row, scale_of(solution))
         cuts = strokes(drawing, CUTS)
         trimmed = [
             axis for axis in (0, 1) if row.is_trimmed and row.legs[axis] < whole[axis]
@@ -155,7 +158,7 @@ def test_a_cut_piece_shows_its_size_on_the_unit_it_is_sawn_from(name: str) -> No
     for row in solution.cut_list:
         if not row.is_cut or row.kind in CORNER_KINDS:
             continue
-        drawing = draw_cut(solution.job, row, room_of(solution)[0])
+        drawing = draw_cut(solution.job, row, scale_of(solution))
         assert figures(drawing, "x") == Counter([format_length(row.length, lengths)])
         assert figures(drawing, "y") == Counter([format_length(row.height, lengths)])
         whole = (brick.length, brick.height)
@@ -192,18 +195,21 @@ def test_a_butted_soldier_is_a_whole_unit_and_needs_no_detail() -> None:
 
 
 @pytest.mark.parametrize("name", NAMES)
-@pytest.mark.parametrize("part", [1.0, 0.55])
-def test_details_stay_in_their_room_and_nothing_collides(
-    name: str, part: float
+@pytest.mark.parametrize("is_smaller", [False, True])
+def test_details_stay_on_their_sheet_and_nothing_collides(
+    name: str, is_smaller: bool
 ) -> None:
     solution = solved(name)
-    scale, width, height = room_of(solution)
-    drawings = details_of(solution, part)
+    sheet = SHEETS[solution.job.lengths][is_smaller]
+    placed = with_job(solution, sheet={"size": sheet})
+    wide, high = (float(side) for side in placed.job.paper)
+    room = content_of(wide, high, STYLES[placed.job.lengths])
+    drawings = details_of(placed)
     assert drawings
     for drawing in drawings:
-        left, bottom, right, top = extent_of(drawing)
-        assert (right - left) / scale <= width * part + 1e-9
-        assert (top - bottom) / scale <= height * part + 1e-9
+        width, height = size_on_paper(drawing)
+        assert width <= room[2] - room[0] + 1e-9
+        assert height <= room[3] - room[1] + 1e-9
         assert collisions(drawing) == []
     assert marks_shown(drawings) == marks_shown(details_of(solution))
 
@@ -219,4 +225,4 @@ def test_a_job_without_corners_or_cuts_has_no_details() -> None:
     solution = solution_of("metric-slips")
     whole = tuple(row for row in solution.cut_list if not row.is_cut)
     uncut = replace(solution, cut_list=whole)
-    assert draw_details(uncut, 5.0, (400.0, 300.0)) == []
+    assert draw_details(uncut, 5.0) == []
