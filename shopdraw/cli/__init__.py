@@ -30,6 +30,13 @@ Where things go:
   new, form  write the file that you name, and never over one that exists
   The others write nothing. Reports go to standard output, faults to standard error.
 
+\b
+The tab key completes commands, options and keys, once one of these stands in the
+start-up file of your shell (bash, zsh, fish):
+  eval "$(_SHOPDRAW_COMPLETE=bash_source shopdraw)"
+  eval "$(_SHOPDRAW_COMPLETE=zsh_source shopdraw)"
+  _SHOPDRAW_COMPLETE=fish_source shopdraw | source
+
 `shopdraw COMMAND --help` explains a command, with an example.
 """
 
