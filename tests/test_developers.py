@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import importlib
-import importlib.util
 import re
-from contextlib import suppress
 from fractions import Fraction as F
 from pathlib import Path
+from pkgutil import resolve_name
 
 import pytest
 
@@ -27,17 +25,14 @@ def unfound(page: str) -> list[str]:
 
 def is_there(dotted: str) -> bool:
     """Whether a table, a suite, a module, or a name of a module is where it is said."""
-    name = f"shopdraw.{dotted}"
     if dotted.endswith(".toml"):
         table = dotted.removesuffix(".toml").replace(".", "/")
         return (ROOT / "shopdraw" / f"{table}.toml").is_file()
-    with suppress(ModuleNotFoundError):
-        if importlib.util.find_spec(name) is not None:
-            return True
-    within, _, last = name.rpartition(".")
-    with suppress(ModuleNotFoundError):
-        return hasattr(importlib.import_module(within), last)
-    return False
+    try:
+        resolve_name(f"shopdraw.{dotted}")
+    except (ImportError, AttributeError):
+        return False
+    return True
 
 
 def test_every_module_that_the_page_names_is_there() -> None:
