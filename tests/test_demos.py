@@ -12,9 +12,11 @@ import pytest
 from PIL import Image
 
 from shopdraw.job.reading import parse_job, read_job
+from shopdraw.output.manifest import digest_of
 from shopdraw.pipeline import build, solve
 from shopdraw.review.findings import Rule
 from tests.demos import CONFIGS, files_of, solution_of
+from tests.whole_sets import held, listed
 
 ROOT = CONFIGS.parent
 KEPT = ROOT / "out" / "library-hearth"
@@ -85,11 +87,8 @@ def test_a_hearth_eaten_by_the_build_out_fails() -> None:
 
 def test_what_is_kept_of_the_first_demo_is_current() -> None:
     """Text is held byte for byte; pictures by their ink, for other library versions."""
-    kept = {
-        str(path.relative_to(KEPT)): path.read_bytes()
-        for path in KEPT.rglob("*")
-        if path.is_file()
-    }
+    kept = held(KEPT)
+    assert listed(KEPT) == {name: digest_of(data) for name, data in kept.items()}
     again = "if that is meant: shopdraw draw configs/library-hearth.toml"
     assert out_of_date(kept, files_of("library-hearth")) == [], again
 

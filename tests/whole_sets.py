@@ -23,30 +23,67 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
+from shopdraw.drawing.set import DrawnFrom
 from shopdraw.errors import NotPublished
 from shopdraw.output import publish as publishing
-from shopdraw.output.publish import OLD, publish
+from shopdraw.output.manifest import NAME as LIST
+from shopdraw.output.manifest import (
+    digest_of,
+    list_files,
+    read_manifest,
+    write_manifest,
+)
+from shopdraw.output.publish import OLD, Proof, publish
+from shopdraw.output.settling import Settled
 from tests.bench.timing import on_cores
 
 ROOT = Path(__file__).resolve().parent.parent
+MONDAY = DrawnFrom("shopdraw 1", "1" * 64)
+"""What a set of a test is drawn from, where it does not matter."""
 NO_FOLDER, NO_WHOLE_SET = "no folder", "no whole set"
 Sets = Mapping[str, Mapping[str, bytes]]
 
 
+def put(
+    files: Mapping[str, bytes],
+    folder: Path,
+    prove: Proof | None = None,
+    *,
+    of: DrawnFrom = MONDAY,
+    is_whole: bool = True,
+) -> Settled:
+    """Publish files as a set that lists them all."""
+    to_list = list_files(files, of)
+    return publish(files, folder, to_list, is_whole=is_whole, prove=prove)
+
+
 def held(folder: Path) -> dict[str, bytes]:
-    """Return the files of a folder by name."""
+    """Return the files of a folder by name, but for the list of the set."""
     return {
-        str(path.relative_to(folder)): path.read_bytes()
+        path.relative_to(folder).as_posix(): path.read_bytes()
         for path in sorted(folder.rglob("*"))
-        if path.is_file()
+        if path.is_file() and path != folder / LIST
     }
 
 
+def listed(folder: Path) -> dict[str, str]:
+    """Return the digests on a set's list, by name; of no list there are none."""
+    path = folder / LIST
+    manifest = read_manifest(path.read_bytes()) if path.is_file() else None
+    return {} if manifest is None else dict(manifest.files)
+
+
 def which(folder: Path, sets: Sets) -> str:
-    """Return the name of the set that a folder holds whole, byte for byte."""
+    """Return the name of the set that a folder holds whole, byte for byte.
+
+    Its list has to name all but somebody's own file, and nothing else.
+    """
     if not folder.exists():
         return NO_FOLDER
     files = held(folder)
+    of_the_set = {name: digest_of(x) for name, x in files.items() if name not in MINE}
+    if listed(folder) != of_the_set:
+        return NO_WHOLE_SET
     return next((name for name, each in sets.items() if each == files), NO_WHOLE_SET)
 
 
@@ -147,15 +184,16 @@ SETS: Sets = {"earlier": {**EARLIER, **MINE}, "new": {**NEW, **MINE}}
 
 
 def put_earlier(folder: Path) -> None:
-    """Have a folder hold the earlier set and somebody's own file."""
-    publish(EARLIER, folder)
+    """Have a folder hold the earlier set and somebody's own file, and nothing else."""
+    shutil.rmtree(folder, ignore_errors=True)
+    put(EARLIER, folder)
     (folder / "marked.pdf").write_bytes(MINE["marked.pdf"])
 
 
 def said(folder: Path) -> str:
     """Publish the new set; return what is said, or nothing."""
     try:
-        publish(NEW, folder)
+        put(NEW, folder)
     except NotPublished as refused:
         return "\n".join(refused.lines())
     return ""
@@ -177,7 +215,7 @@ def _killed_at(step: int, folder: Path) -> bool:
         code = 1
         try:
             sys.addaudithook(die)
-            publish(NEW, folder)
+            put(NEW, folder)
             code = 0
         finally:
             os._exit(code)
@@ -281,7 +319,8 @@ def publish_on_a_locked_disk(folder: Path) -> list[str]:
 
 def publish_onto_a_disk(folder: Path) -> list[str]:
     """Publish to a folder that is itself where a disk begins."""
-    for name, data in SETS["earlier"].items():
+    before = write_manifest(list_files(EARLIER, MONDAY))
+    for name, data in {**SETS["earlier"], LIST: before}.items():
         (folder / name).parent.mkdir(exist_ok=True)
         (folder / name).write_bytes(data)
     return [said(folder), which(folder, SETS), " ".join(beside(folder))]

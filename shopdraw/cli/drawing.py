@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from multiprocessing.connection import Connection
 
     from shopdraw.job.model import Job
+    from shopdraw.output.settling import Settled
 
 
 @dataclass(frozen=True)
@@ -35,6 +36,7 @@ class Drawn:
         names: the files written.
         says: the report; of a job that was not drawn, a line for every fault.
         failed, missed: how many findings failed, and targets are missed.
+        before: what became of files that were there: in words, and their names.
     """
 
     code: int
@@ -42,6 +44,7 @@ class Drawn:
     says: str
     failed: int = 0
     missed: int = 0
+    before: tuple[tuple[str, tuple[str, ...]], ...] = ()
 
 
 @click.command()
@@ -61,7 +64,10 @@ class Drawn:
     help="Where each set goes, in a folder named for its job file.",
 )
 @click.option(
-    "--sheets", "picked", help="Only these sheets, with commas: elevation,story-pole."
+    "--sheets",
+    "picked",
+    help="Only these sheets, with commas: elevation,story-pole. Others stay only if "
+    "they are of this very job file and program.",
 )
 @click.option(
     "--workers",
@@ -87,7 +93,10 @@ def draw(
 
     Example: shopdraw draw jobs/*.toml --workers 4
 
-    Files: reads each JOB.toml; writes its set into FOLDER/JOB, whole or not at all.
+    Files: reads each JOB.toml; writes its set into FOLDER/JOB, whole or not at all. Of
+    the set that was there, what is not in this one is taken away; what you changed is
+    set aside, ticket.pdf as ticket.changed.pdf. Files of your own stay; set.json lists
+    those of the set.
 
     Exit codes: 0, drawn and nothing failed; 1, drawn, but a finding failed or a target
     was missed; 2, not drawn, and what was there before still is. Of several jobs, the
@@ -106,6 +115,10 @@ def draw(
     click.echo(f"Wrote {len(drawn.names)} files to {target}:")
     for name in drawn.names:
         click.echo(f"  {name}")
+    for what, names in drawn.before:
+        click.echo(f"{what.capitalize()}:")
+        for name in names:
+            click.echo(f"  {printable(name)}")
     return drawn.code
 
 
@@ -123,14 +136,26 @@ def _draw_one(
         every = (*drawn.names, *(sheet.name for sheet in drawn.sheets))
         known("--sheets", wanted, list(dict.fromkeys(every)))
         drawn = drawn.picked(wanted)
-    names = write_set(drawn, target, second=second)
+    written = write_set(drawn, target, second=second)
     return Drawn(
         0 if solution.is_clear else 1,
-        names,
+        written.names,
         write_report(solution),
         failed=sum(finding.status == "failed" for finding in solution.findings),
         missed=sum(not target.lands for target in solution.coursing.targets),
+        before=_told(written.settled),
     )
+
+
+def _told(settled: Settled) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """Return what became of files that were there, where it is worth a line."""
+    aside = tuple(f"{name}, now {other}" for name, other in settled.aside)
+    every = (
+        ("taken away, of the set before", settled.away),
+        ("set aside, not as the set before left them", aside),
+        ("left, perhaps of a set from another job file", settled.doubted),
+    )
+    return tuple((what, names) for what, names in every if names)
 
 
 def _tried(job_file: Path, folder: Path, picked: str | None) -> Drawn:
@@ -195,4 +220,6 @@ def _summed_up(drawn: Drawn) -> str:
         parts.append(f"{drawn.failed} failed")
     if drawn.missed:
         parts.append(f"{drawn.missed} missed")
+    for what, names in drawn.before:
+        parts.append(f"{len(names)} {what.partition(',')[0]}")
     return ", ".join(parts)

@@ -92,8 +92,8 @@ def remeasure(
         from shopdraw.output.write import write_set
 
         beside = {f"{target.name}.toml": revised.encode("utf-8")}
-        names = write_set(build(after), target, beside)
-        click.echo(f"Wrote {len(names)} files to {target}.", err=as_json)
+        written = write_set(build(after), target, beside)
+        click.echo(f"Wrote {len(written.names)} files to {target}.", err=as_json)
     print_report(said, plain=as_json)
     return 0 if after.is_clear else 1
 

@@ -1,12 +1,12 @@
 """Replace a whole set of files by a new one, or change nothing.
 
-In:  file names and bytes, and the folder they are to be in.   Out: the folder.
+In:  file names and bytes, the folder they are to be in.   Out: the folder; `Settled`.
 Frame: none.
 
 The new set is written beside the folder, read again from there, then swapped for it
 in one step. Whatever goes wrong, the earlier set or the new one is there, whole; what a
-killed run left beside it is cleared away by the next one. A file that no set writes is
-somebody's own: it stays where it is.
+killed run left beside it is cleared away by the next one. The new set carries a list
+of its files; what becomes of those that were there before is `settling`'s to say.
 
 Where the system or its file system can't swap two folders in one step they are renamed
 one after the other: killed in between, the earlier set waits beside the folder, hidden
@@ -26,6 +26,8 @@ from pathlib import Path, PurePosixPath
 from filelock import FileLock
 
 from shopdraw.errors import NotPublished
+from shopdraw.output.manifest import NAME, Manifest, digest_of, write_manifest
+from shopdraw.output.settling import Settled, settle
 
 NEW, OLD = ".new-", ".old-"
 """What is so named beside a folder is of no use, or an earlier set, always whole."""
@@ -35,8 +37,13 @@ Proof = Callable[[Mapping[str, bytes]], None]
 
 
 def publish(
-    files: Mapping[str, bytes], folder: Path, prove: Proof | None = None
-) -> None:
+    files: Mapping[str, bytes],
+    folder: Path,
+    listed: Manifest,
+    *,
+    is_whole: bool = True,
+    prove: Proof | None = None,
+) -> Settled:
     """Write a set of files as one.
 
     A folder that is a link stays one: the set goes where it leads, which is made if it
@@ -46,8 +53,15 @@ def publish(
     Args:
         files: relative names, with forward slashes, and their bytes.
         folder: where the set goes; an earlier one is replaced.
+        listed: the list of the set's own files; one that is not on it is somebody's
+            from now on.
+        is_whole: whether this is a whole set; else what is there of the same job file
+            and program stays, and goes on the list.
         prove: is given the files as read again from the disk, before they are put in
             place; whatever it raises leaves the earlier set there.
+
+    Returns:
+        What became of the files that were there.
 
     Raises:
         NotPublished: it can't be written; what was there before is still there.
@@ -62,10 +76,18 @@ def publish(
         with _alone(folder):
             _recover(folder)
             _refuse_taken(files, folder)
-            _swap(_written(files, folder, prove), folder)
+            with _beside(folder) as new:
+                _write(files, new)
+                if prove is not None:
+                    prove({name: (new / name).read_bytes() for name in files})
+                settled = _settle(files, folder, listed, is_whole=is_whole)
+                _take_along(settled, folder, new)
+                _write({NAME: write_manifest(listed.joined(settled.joined))}, new)
+                _swap(new, folder)
     except OSError as error:
         message = f"{folder}: cannot be written: {error.strerror or error}"
         raise NotPublished(message) from None
+    return settled
 
 
 def _refuse_outside(name: str) -> None:
@@ -118,40 +140,47 @@ def _recover(folder: Path) -> None:
         shutil.rmtree(stale, ignore_errors=True)
 
 
-def _written(files: Mapping[str, bytes], folder: Path, prove: Proof | None) -> Path:
-    """Write the files to a folder beside the one they are for, and prove them there."""
+@contextmanager
+def _beside(folder: Path) -> Iterator[Path]:
+    """Make a folder beside another; in the end what is there by its name is of no use.
+
+    That is the earlier set by then, or a new one that could not be put in place.
+    """
     new = Path(tempfile.mkdtemp(prefix=f".{folder.name}{NEW}", dir=folder.parent))
     try:
         new.chmod(0o755)
-        for name, data in files.items():
-            path = new / name
-            path.parent.mkdir(parents=True, exist_ok=True)
-            with path.open("xb") as file:
-                file.write(data)
-                file.flush()
-                os.fsync(file.fileno())
-        if prove is not None:
-            prove({name: (new / name).read_bytes() for name in files})
-        if folder.exists():
-            _keep_others(files, folder, new)
-    except BaseException:
+        yield new
+    finally:
         shutil.rmtree(new, ignore_errors=True)
-        raise
-    return new
 
 
-def _keep_others(files: Mapping[str, bytes], folder: Path, new: Path) -> None:
-    """Take along what no set writes; in a set's own subfolders, by the file's kind."""
-    kinds = {
-        (str(path.parent), path.suffix)
-        for path in map(PurePosixPath, files)
-        if len(path.parts) > 1
-    }
-    for path in _within(folder):
-        name = PurePosixPath(path.relative_to(folder).as_posix())
-        if str(name) in files or (str(name.parent), name.suffix) in kinds:
-            continue
-        target = new / name
+def _write(files: Mapping[str, bytes], new: Path) -> None:
+    """Write files into a folder, and wait until the disk has them."""
+    for name, data in files.items():
+        path = new / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with path.open("xb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+
+
+def _settle(
+    files: Mapping[str, bytes], folder: Path, listed: Manifest, *, is_whole: bool
+) -> Settled:
+    """Settle what becomes of the files that are in a folder, where there is one."""
+    if not folder.exists():
+        return Settled()
+    names = [path.relative_to(folder).as_posix() for path in _within(folder)]
+    # The list itself is always written anew.
+    written = {NAME: "", **{name: digest_of(data) for name, data in files.items()}}
+    return settle(folder, names, written, None if is_whole else listed.drawn_from)
+
+
+def _take_along(settled: Settled, folder: Path, new: Path) -> None:
+    """Have what stays in the new folder too, under the name that it gets."""
+    for name, other in settled.taken_along:
+        path, target = folder / name, new / other
         target.parent.mkdir(parents=True, exist_ok=True)
         try:
             os.link(path, target, follow_symlinks=False)
@@ -175,15 +204,11 @@ def _within(folder: Path) -> Iterator[Path]:
 
 
 def _swap(new: Path, folder: Path) -> None:
-    """Put the new set into its place, and clear away what it replaces."""
-    try:
-        if not folder.exists():
-            new.rename(folder)
-        elif not _exchanged(new, folder):
-            _rename_both(new, folder)
-    finally:
-        # This is the earlier set by now, or the new one that could not be put in place.
-        shutil.rmtree(new, ignore_errors=True)
+    """Put the new set into its place; an earlier one is by the new one's name then."""
+    if not folder.exists():
+        new.rename(folder)
+    elif not _exchanged(new, folder):
+        _rename_both(new, folder)
 
 
 def _exchanged(one: Path, other: Path) -> bool:

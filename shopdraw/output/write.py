@@ -1,12 +1,13 @@
 """Write a drawing set: make every file, check the written DXF files, put all in place.
 
-In:  `DrawingSet`, and the folder it goes to.   Out: files; the names written.
+In:  `DrawingSet`, and the folder it goes to.   Out: files; `Written`.
 Frame: see each writer.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from datetime import date
 from functools import partial
 from multiprocessing.connection import Connection
@@ -18,10 +19,20 @@ from shopdraw.drawing.sheets import Sheet
 from shopdraw.errors import NotProved
 from shopdraw.lengths import Lengths
 from shopdraw.output.comparing import compare
+from shopdraw.output.manifest import NAME, list_files
 from shopdraw.output.publish import publish
 from shopdraw.output.readback import read_back
+from shopdraw.output.settling import Settled
 from shopdraw.output.sharing import Task, make_all
 from shopdraw.output.tables import write_table
+
+
+@dataclass(frozen=True)
+class Written:
+    """What came of writing a set: the names of its files, and `Settled`."""
+
+    names: tuple[str, ...]
+    settled: Settled
 
 
 def write_set(
@@ -29,25 +40,32 @@ def write_set(
     folder: Path,
     beside: Mapping[str, bytes] | None = None,
     second: Connection | None = None,
-) -> tuple[str, ...]:
-    """Write a whole set, or leave the earlier one as it is and say why.
+) -> Written:
+    """Write a whole set with its list, or leave the earlier one as it is and say why.
 
     Args:
         drawing_set: everything drawn.
         folder: where the set goes; it replaces an earlier one.
-        beside: further files that go with the set, by name.
+        beside: further files that go with the set and are somebody's own, by name.
         second: the connection to a second process that helps.
 
     Returns:
-        The names of the files, in order.
+        What was written, and what became of the files that were there.
 
     Raises:
         NotProved: a DXF file does not hold what it must.
         NotPublished: the folder can't be written.
     """
-    files = {**(beside or {}), **make_files(drawing_set, second)}
-    publish(files, folder, lambda written: prove_files(drawing_set, written))
-    return tuple(files)
+    made = make_files(drawing_set, second)
+    files = {**(beside or {}), **made}
+    settled = publish(
+        files,
+        folder,
+        list_files(made, drawing_set.drawn_from),
+        is_whole=drawing_set.is_whole,
+        prove=lambda written: prove_files(drawing_set, written),
+    )
+    return Written(tuple(sorted((*files, NAME))), settled)
 
 
 def sheet_stem(number: int, name: str) -> str:

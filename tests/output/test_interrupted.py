@@ -16,12 +16,12 @@ from shopdraw.cli import main
 from shopdraw.job.reading import read_job
 from shopdraw.output import publish as publishing
 from shopdraw.output.publish import NEW as BEING_WRITTEN
-from shopdraw.output.publish import publish
 from shopdraw.output.write import make_files
 from shopdraw.pipeline import build, solve
 from tests.bench.timing import on_cores
 from tests.demos import CONFIGS, set_of
 from tests.whole_sets import (
+    LIST,
     NEW,
     NO_FOLDER,
     NO_WHOLE_SET,
@@ -38,6 +38,7 @@ from tests.whole_sets import (
     publish_on_a_full_disk,
     publish_on_a_locked_disk,
     publish_onto_a_disk,
+    put,
     put_earlier,
     said,
     start_drawing,
@@ -86,6 +87,13 @@ def test_a_set_that_is_not_whole_is_noticed(folder: Path) -> None:
     put_earlier(folder)
     (folder / "sheets" / "d.txt").write_bytes(NEW["sheets/d.txt"])
     assert which(folder, SETS) == NO_WHOLE_SET
+    put_earlier(folder)
+    (folder / LIST).write_bytes(
+        (folder / LIST).read_bytes().replace(b"b.txt", b"d.txt")
+    )
+    assert which(folder, SETS) == NO_WHOLE_SET
+    (folder / LIST).unlink()
+    assert which(folder, SETS) == NO_WHOLE_SET
     assert which(folder.parent / "study", SETS) == NO_FOLDER
     (folder.parent / ".den.new-x").mkdir()
     assert beside(folder) == [".den.new-x"]
@@ -132,7 +140,7 @@ def test_the_command_is_killed_and_a_set_is_left_whole(
 ) -> None:
     """Somewhere, and while publishing, with all that it started; then left to end."""
     folder, job = tmp_path / "out" / "den", write_job(tmp_path, "8")
-    publish(drawn["LH-01"], folder)
+    put(drawn["LH-01"], folder)
     chance = random.Random(10)
 
     def publishing_begins() -> bool:
@@ -186,7 +194,7 @@ def test_what_a_folder_of_a_longer_name_needs_is_left_alone(tmp_path: Path) -> N
     """Its new set, and its earlier one, may be there at that moment."""
     for name in (".den.new-wing.new-abc", ".den.new-wing.old-abc"):
         (tmp_path / name).mkdir()
-    publish(NEW, tmp_path / "den")
+    put(NEW, tmp_path / "den")
     names = [".den.new-wing.new-abc", ".den.new-wing.old-abc"]
     assert beside(tmp_path / "den") == names
 
@@ -200,7 +208,7 @@ def test_a_limit_on_a_file_s_size_is_one_line(
     """The system refuses the write itself, at the end of a whole run of the command."""
     monkeypatch.setattr("shopdraw.output.sharing._cores", lambda: 1)
     folder, job = tmp_path / "out" / "den", write_job(tmp_path, "8")
-    publish(drawn["LH-01"], folder)
+    put(drawn["LH-01"], folder)
     words = ["draw", str(job), "--out", str(folder.parent), *FEW]
     before = resource.getrlimit(resource.RLIMIT_FSIZE)
     resource.setrlimit(resource.RLIMIT_FSIZE, (100_000, before[1]))
@@ -276,7 +284,7 @@ def test_a_folder_that_may_not_be_read_is_one_line(folder: Path) -> None:
 
 
 def test_folders_that_are_missing_are_made(tmp_path: Path) -> None:
-    publish(NEW, tmp_path / "a" / "b" / "den")
+    put(NEW, tmp_path / "a" / "b" / "den")
     assert held(tmp_path / "a" / "b" / "den") == NEW
 
 
@@ -306,7 +314,7 @@ def test_a_folder_that_is_a_link_stays_one_and_the_set_goes_where_it_leads(
 ) -> None:
     link = tmp_path / "desk"
     link.symlink_to(Path("out") / "den")
-    publish(NEW, link)
+    put(NEW, link)
     assert link.is_symlink()
     assert which(folder, SETS) == "new"
     assert beside(folder) == []
@@ -315,7 +323,7 @@ def test_a_folder_that_is_a_link_stays_one_and_the_set_goes_where_it_leads(
 
 def test_a_link_above_the_folder_is_followed(folder: Path, tmp_path: Path) -> None:
     (tmp_path / "desk").symlink_to("out")
-    publish(NEW, tmp_path / "desk" / "den")
+    put(NEW, tmp_path / "desk" / "den")
     assert (tmp_path / "desk").is_symlink()
     assert which(folder, SETS) == "new"
 
@@ -323,7 +331,7 @@ def test_a_link_above_the_folder_is_followed(folder: Path, tmp_path: Path) -> No
 def test_where_a_link_leads_is_made_if_it_is_not_there(tmp_path: Path) -> None:
     link = tmp_path / "desk"
     link.symlink_to(Path("far") / "den")
-    publish(NEW, link)
+    put(NEW, link)
     assert link.is_symlink()
     assert held(tmp_path / "far" / "den") == NEW
 
@@ -342,7 +350,7 @@ def test_a_link_in_place_of_a_set_s_file_gives_way_to_it(folder: Path) -> None:
     elsewhere.write_bytes(b"kept")
     (folder / "a.txt").unlink()
     (folder / "a.txt").symlink_to(elsewhere)
-    publish(NEW, folder)
+    put(NEW, folder)
     assert which(folder, SETS) == "new"
     assert not (folder / "a.txt").is_symlink()
     assert elsewhere.read_bytes() == b"kept"
@@ -353,7 +361,7 @@ def test_somebody_s_own_link_to_a_folder_stays_a_link(folder: Path) -> None:
     photos.mkdir()
     (photos / "before.jpg").write_bytes(b"x")
     (folder / "photos").symlink_to(photos)
-    publish(NEW, folder)
+    put(NEW, folder)
     assert (folder / "photos").is_symlink()
     assert beside(folder) == ["photos"]
 
@@ -371,7 +379,7 @@ def test_what_was_left_when_does_not_matter(folder: Path, year: int) -> None:
     lock.touch()
     for path in (*waiting.rglob("*"), waiting, half, lock):
         os.utime(path, (then, then))
-    publish(NEW, folder)
+    put(NEW, folder)
     assert which(folder, SETS) == "new"
     assert beside(folder) == []
 

@@ -10,8 +10,7 @@ import pytest
 
 from shopdraw.errors import NotProved, NotPublished
 from shopdraw.output import publish as publishing
-from shopdraw.output.publish import publish
-from tests.whole_sets import held
+from tests.whole_sets import held, put
 
 OLD = {"a.txt": b"old a", "sheets/b.txt": b"old b"}
 
@@ -21,9 +20,9 @@ NEW = {"a.txt": b"new a", "sheets/c.txt": b"new c"}
 
 def test_a_set_replaces_the_earlier_one_whole(tmp_path: Path) -> None:
     folder = tmp_path / "out" / "den"
-    publish(OLD, folder)
+    put(OLD, folder)
     assert held(folder) == OLD
-    publish(NEW, folder)
+    put(NEW, folder)
     assert held(folder) == NEW
     assert [path.name for path in folder.parent.iterdir()] == ["den"]
 
@@ -33,7 +32,7 @@ def test_a_failure_leaves_the_earlier_set_whole(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, failing: str
 ) -> None:
     folder = tmp_path / "den"
-    publish(OLD, folder)
+    put(OLD, folder)
     calls = {"count": 0}
 
     def fail_second(*_: object) -> None:
@@ -53,20 +52,20 @@ def test_a_failure_leaves_the_earlier_set_whole(
         monkeypatch.setattr(publishing, "_exchanged", lambda *_: False)
         monkeypatch.setattr(Path, "rename", failing_rename)
     with pytest.raises(NotPublished, match="No space left"):
-        publish(NEW, folder)
+        put(NEW, folder)
     monkeypatch.undo()
     assert held(folder) == OLD
-    publish(NEW, folder)
+    put(NEW, folder)
     assert held(folder) == NEW
     assert [path.name for path in tmp_path.iterdir()] == ["den"]
 
 
 def test_what_a_killed_run_left_is_put_right(tmp_path: Path) -> None:
     folder = tmp_path / "den"
-    publish(OLD, folder)
+    put(OLD, folder)
     folder.rename(tmp_path / ".den.old-xyz")
     (tmp_path / ".den.new-xyz").mkdir()
-    publish(NEW, folder)
+    put(NEW, folder)
     assert held(folder) == NEW
     assert [path.name for path in tmp_path.iterdir()] == ["den"]
 
@@ -74,7 +73,7 @@ def test_what_a_killed_run_left_is_put_right(tmp_path: Path) -> None:
 @pytest.mark.parametrize("name", ["../x", "/x", "a/../../x", "", "a\\b"])
 def test_no_file_goes_outside_its_folder(tmp_path: Path, name: str) -> None:
     with pytest.raises(NotPublished, match="lies outside"):
-        publish({name: b""}, tmp_path / "den")
+        put({name: b""}, tmp_path / "den")
     assert not list(tmp_path.iterdir())
 
 
@@ -91,9 +90,9 @@ def test_where_two_folders_can_t_change_places_they_are_renamed(
             raise OSError(2, "No such file or directory")
         return System()
 
-    publish(OLD, tmp_path / "den")
+    put(OLD, tmp_path / "den")
     monkeypatch.setattr("ctypes.CDLL", load)
-    publish(NEW, tmp_path / "den")
+    put(NEW, tmp_path / "den")
     assert held(tmp_path / "den") == NEW
     assert [path.name for path in tmp_path.iterdir()] == ["den"]
 
@@ -102,7 +101,7 @@ def test_a_killed_run_loses_nothing_though_the_next_one_fails(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     folder = tmp_path / "den"
-    publish(OLD, folder)
+    put(OLD, folder)
     folder.rename(tmp_path / ".den.old-xyz")
 
     def full(_: int) -> None:
@@ -110,7 +109,7 @@ def test_a_killed_run_loses_nothing_though_the_next_one_fails(
 
     monkeypatch.setattr(publishing.os, "fsync", full)
     with pytest.raises(NotPublished, match="No space left"):
-        publish(NEW, folder)
+        put(NEW, folder)
     assert held(folder) == OLD
 
 
@@ -118,9 +117,9 @@ def test_a_folder_may_have_any_name(tmp_path: Path) -> None:
     """Brackets and stars in it match nothing but themselves."""
     (tmp_path / ".d.old-x").mkdir()
     for name in ("[draft] d*", "d?n"):
-        publish(OLD, tmp_path / name)
+        put(OLD, tmp_path / name)
         (tmp_path / name).rename(tmp_path / f".{name}.old-xyz")
-        publish(NEW, tmp_path / name)
+        put(NEW, tmp_path / name)
         assert held(tmp_path / name) == NEW
     names = sorted(path.name for path in tmp_path.iterdir())
     assert names == [".d.old-x", "[draft] d*", "d?n"]
@@ -128,12 +127,12 @@ def test_a_folder_may_have_any_name(tmp_path: Path) -> None:
 
 def test_a_file_that_no_set_writes_stays(tmp_path: Path) -> None:
     folder = tmp_path / "den"
-    publish(OLD, folder)
+    put(OLD, folder)
     (folder / "photos").mkdir()
     (folder / "photos" / "before.jpg").write_bytes(b"mine")
     (folder / "sheets" / "marked.pdf").write_bytes(b"mine too")
     (folder / "link").symlink_to("nowhere")
-    publish(NEW, folder)
+    put(NEW, folder)
     mine = {"photos/before.jpg": b"mine", "sheets/marked.pdf": b"mine too"}
     assert held(folder) == NEW | mine
     assert (folder / "link").is_symlink()
@@ -142,7 +141,7 @@ def test_a_file_that_no_set_writes_stays(tmp_path: Path) -> None:
 def test_a_folder_that_is_a_file_is_one_line(tmp_path: Path) -> None:
     (tmp_path / "den").write_bytes(b"a file")
     with pytest.raises(NotPublished, match="is a file") as caught:
-        publish(NEW, tmp_path / "den")
+        put(NEW, tmp_path / "den")
     assert "\n" not in str(caught.value)
     assert held(tmp_path) == {"den": b"a file"}
 
@@ -150,7 +149,7 @@ def test_a_folder_that_is_a_file_is_one_line(tmp_path: Path) -> None:
 def test_a_parent_that_is_a_file_is_one_line(tmp_path: Path) -> None:
     (tmp_path / "out").write_bytes(b"a file")
     with pytest.raises(NotPublished, match="can't be written") as caught:
-        publish(NEW, tmp_path / "out" / "den")
+        put(NEW, tmp_path / "out" / "den")
     assert "\n" not in str(caught.value)
     assert held(tmp_path) == {"out": b"a file"}
 
@@ -162,7 +161,7 @@ def test_two_runs_at_once_leave_one_whole_set(tmp_path: Path) -> None:
         for run in range(6)
     ]
     with ThreadPoolExecutor(6) as pool:
-        list(pool.map(lambda files: publish(files, folder), sets))
+        list(pool.map(lambda files: put(files, folder), sets))
     assert held(folder) in sets
     assert [path.name for path in tmp_path.iterdir()] == ["den"]
 
@@ -171,7 +170,7 @@ def test_what_is_proved_is_what_is_on_the_disk(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     folder = tmp_path / "den"
-    publish(OLD, folder)
+    put(OLD, folder)
     read = Path.read_bytes
     spoil: Callable[[Path], bytes] = lambda path: read(path)[:-1]  # noqa: E731
 
@@ -182,8 +181,8 @@ def test_what_is_proved_is_what_is_on_the_disk(
     with monkeypatch.context() as patch:
         patch.setattr(Path, "read_bytes", spoil)
         with pytest.raises(NotProved):
-            publish(NEW, folder, prove)
+            put(NEW, folder, prove)
     assert held(folder) == OLD
-    publish(NEW, folder, prove)
+    put(NEW, folder, prove)
     assert held(folder) == NEW
     assert [path.name for path in tmp_path.iterdir()] == ["den"]

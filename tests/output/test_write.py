@@ -13,16 +13,16 @@ import pytest
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.tables import Column, Table
 from shopdraw.errors import NotProved
-from shopdraw.output.publish import publish
 from shopdraw.output.tables import write_table
 from shopdraw.output.write import prove_files, write_set
-from tests.output.test_publish import OLD, held
+from tests.output.test_publish import OLD
+from tests.whole_sets import held, put
 
 
 def test_a_set_that_does_not_prove_itself_leaves_the_earlier_one(
     library_set: DrawingSet, library: dict[str, bytes], tmp_path: Path
 ) -> None:
-    publish(OLD, tmp_path / "den")
+    put(OLD, tmp_path / "den")
     first, *rest = library_set.expected
     wrong = replace(library_set, expected=(replace(first, words=("nothing",)), *rest))
     with pytest.raises(NotProved, match='"nothing" is not lettered'):

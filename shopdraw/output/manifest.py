@@ -1,0 +1,63 @@
+"""The list that a set carries of itself: its files, and what they are drawn from.
+
+In:  files by name, `DrawnFrom`.   Out: `Manifest`; its bytes, and back.
+Frame: none.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass
+from hashlib import sha256
+
+from shopdraw.drawing.set import DrawnFrom
+
+NAME = "set.json"
+
+
+@dataclass(frozen=True)
+class Manifest:
+    """What a set is drawn from, and every file of it but this list.
+
+    Attributes:
+        drawn_from: which program and job file.
+        files: pairs of a name and the digest of its bytes (SHA-256), by name.
+    """
+
+    drawn_from: DrawnFrom
+    files: tuple[tuple[str, str], ...]
+
+    def joined(self, files: tuple[tuple[str, str], ...]) -> Manifest:
+        """Return the list with further files of the same set."""
+        return Manifest(self.drawn_from, tuple(sorted((*self.files, *files))))
+
+
+def digest_of(data: bytes) -> str:
+    """Return what tells these bytes from any others."""
+    return sha256(data).hexdigest()
+
+
+def list_files(files: Mapping[str, bytes], drawn_from: DrawnFrom) -> Manifest:
+    """List the files of a set."""
+    listed = sorted((name, digest_of(data)) for name, data in files.items())
+    return Manifest(drawn_from, tuple(listed))
+
+
+def write_manifest(manifest: Manifest) -> bytes:
+    """Write the list down."""
+    record = {"drawn_from": asdict(manifest.drawn_from), "files": dict(manifest.files)}
+    return (json.dumps(record, indent=1) + "\n").encode("ascii")
+
+
+def read_manifest(data: bytes) -> Manifest | None:
+    """Read the list of a set; None where these bytes are no such list."""
+    try:
+        record = json.loads(data)
+        drawn_from = DrawnFrom(**record["drawn_from"])
+        files = tuple(record["files"].items())
+    except (ValueError, LookupError, TypeError, AttributeError, RecursionError):
+        return None
+    texts = (*asdict(drawn_from).values(), *(digest for _, digest in files))
+    is_list = all(isinstance(text, str) for text in texts)
+    return Manifest(drawn_from, files) if is_list else None
