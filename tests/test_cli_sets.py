@@ -65,8 +65,8 @@ def cut(job: Path, *tables: str) -> None:
     job.write_text(text, "utf-8")
 
 
-def not_listed(folder: Path, job: Path) -> list[str]:
-    """Name the files that are not as the set's list has them, or not on it."""
+def unlike_manifest(folder: Path, job: Path) -> list[str]:
+    """Name the files that are not as the manifest has them, or not in it."""
     record = json.loads((folder / "set.json").read_text("utf-8"))
     digest = sha256(job.read_bytes()).hexdigest()
     wrong = [] if record["drawn_from"]["job_file"] == digest else ["drawn_from"]
@@ -75,16 +75,16 @@ def not_listed(folder: Path, job: Path) -> list[str]:
     return [*wrong, *(record["files"].keys() - found.keys())]
 
 
-def test_a_set_s_list_is_of_its_files_and_its_job_file(job: Path) -> None:
+def test_a_set_s_manifest_is_of_its_files_and_its_job_file(job: Path) -> None:
     """Damage: a file more, one less, another one, another job file."""
     folder = set_of(job)
-    assert not_listed(folder, job) == []
+    assert unlike_manifest(folder, job) == []
     (folder / "mine.txt").write_bytes(b"")
     (folder / "labels.pdf").unlink()
     (folder / "takeoff.csv").write_bytes(b"")
     job.write_text(job.read_text("utf-8") + "# later\n", "utf-8")
     wrong = ["drawn_from", "mine.txt", "takeoff.csv", "labels.pdf"]
-    assert not_listed(folder, job) == wrong
+    assert unlike_manifest(folder, job) == wrong
 
 
 def test_a_paper_whose_table_left_the_job_goes(job: Path) -> None:
@@ -94,7 +94,7 @@ def test_a_paper_whose_table_left_the_job_goes(job: Path) -> None:
     gone = ["labels.pdf", "schedule.ics"]
     assert there - held(set_of(job)).keys() == set(gone)
     assert told(said, AWAY) == gone
-    assert not_listed(set_of(job), job) == []
+    assert unlike_manifest(set_of(job), job) == []
 
 
 def test_sheets_drawn_alone_leave_none_of_another_job_file(job: Path) -> None:
@@ -105,7 +105,7 @@ def test_sheets_drawn_alone_leave_none_of_another_job_file(job: Path) -> None:
     assert "ticket.pdf" in now
     assert not {"story-pole.pdf", "set.pdf", "sheets/01-elevation.dxf"} & now
     assert told(said, AWAY) == sorted(there - now)
-    assert not_listed(set_of(job), job) == []
+    assert unlike_manifest(set_of(job), job) == []
 
 
 def test_sheets_drawn_alone_join_those_of_the_same_job_file(job: Path) -> None:
@@ -113,7 +113,7 @@ def test_sheets_drawn_alone_join_those_of_the_same_job_file(job: Path) -> None:
     said = draw(job, sheets="ticket")
     assert held(set_of(job)) == there
     assert told(said, AWAY) == []
-    assert not_listed(set_of(job), job) == []
+    assert unlike_manifest(set_of(job), job) == []
 
 
 def test_what_was_changed_and_what_is_somebody_s_own_is_kept(job: Path) -> None:
@@ -124,10 +124,10 @@ def test_what_was_changed_and_what_is_somebody_s_own_is_kept(job: Path) -> None:
     assert told(said, ASIDE) == ["ticket.pdf, now ticket.changed.pdf"]
     assert (folder / "ticket.changed.pdf").read_bytes() == b"marked"
     assert (folder / "sheets" / "photo.png").read_bytes() == b"photo"
-    assert not_listed(folder, job) == ["sheets/photo.png", "ticket.changed.pdf"]
+    assert unlike_manifest(folder, job) == ["sheets/photo.png", "ticket.changed.pdf"]
 
 
-def test_over_a_set_without_a_list_it_is_said_what_is_left(job: Path) -> None:
+def test_over_a_set_without_a_manifest_it_is_said_what_is_left(job: Path) -> None:
     """The picture of a sheet said nothing of itself in those days."""
     folder = set_of(job)
     (folder / "set.json").unlink()
@@ -155,11 +155,11 @@ def test_a_revision_is_a_set_and_its_job_file_is_somebody_s_own(job: Path) -> No
     revised = folder / f"{folder.name}.toml"
     count = len(held(folder)) + 1
     assert f"Wrote {count} files to {folder}." in done.stdout
-    assert not_listed(folder, revised) == [revised.name]
+    assert unlike_manifest(folder, revised) == [revised.name]
     # Drawn again where it lies, it is not taken for the set's.
     text = revised.read_text("utf-8") + "# later\n"
     revised.write_text(text, "utf-8")
     words = ["draw", str(revised), "--out", str(folder.parent), "--sheets", "ticket"]
     assert CliRunner().invoke(main, words).exit_code in (0, 1)
     assert revised.read_text("utf-8") == text
-    assert not_listed(folder, revised) == [revised.name]
+    assert unlike_manifest(folder, revised) == [revised.name]

@@ -26,7 +26,7 @@ from typing import Any
 from shopdraw.drawing.set import DrawnFrom
 from shopdraw.errors import NotPublished
 from shopdraw.output import publish as publishing
-from shopdraw.output.manifest import NAME as LIST
+from shopdraw.output.manifest import NAME as MANIFEST
 from shopdraw.output.manifest import (
     digest_of,
     list_files,
@@ -52,23 +52,23 @@ def put(
     of: DrawnFrom = MONDAY,
     is_whole: bool = True,
 ) -> Settled:
-    """Publish files as a set that lists them all."""
+    """Publish files as a set whose manifest has them all."""
     to_list = list_files(files, of)
     return publish(files, folder, to_list, is_whole=is_whole, prove=prove)
 
 
 def held(folder: Path) -> dict[str, bytes]:
-    """Return the files of a folder by name, but for the list of the set."""
+    """Return the files of a folder by name, but for the manifest."""
     return {
         path.relative_to(folder).as_posix(): path.read_bytes()
         for path in sorted(folder.rglob("*"))
-        if path.is_file() and path != folder / LIST
+        if path.is_file() and path != folder / MANIFEST
     }
 
 
 def listed(folder: Path) -> dict[str, str]:
-    """Return the digests on a set's list, by name; of no list there are none."""
-    path = folder / LIST
+    """Return the digests in a set's manifest, by name; without one there are none."""
+    path = folder / MANIFEST
     manifest = read_manifest(path.read_bytes()) if path.is_file() else None
     return {} if manifest is None else dict(manifest.files)
 
@@ -76,7 +76,7 @@ def listed(folder: Path) -> dict[str, str]:
 def which(folder: Path, sets: Sets) -> str:
     """Return the name of the set that a folder holds whole, byte for byte.
 
-    Its list has to name all but somebody's own file, and nothing else.
+    Its manifest has to name all but somebody's own file, and nothing else.
     """
     if not folder.exists():
         return NO_FOLDER
@@ -320,7 +320,7 @@ def publish_on_a_locked_disk(folder: Path) -> list[str]:
 def publish_onto_a_disk(folder: Path) -> list[str]:
     """Publish to a folder that is itself where a disk begins."""
     before = write_manifest(list_files(EARLIER, MONDAY))
-    for name, data in {**SETS["earlier"], LIST: before}.items():
+    for name, data in {**SETS["earlier"], MANIFEST: before}.items():
         (folder / name).parent.mkdir(exist_ok=True)
         (folder / name).write_bytes(data)
     return [said(folder), which(folder, SETS), " ".join(beside(folder))]

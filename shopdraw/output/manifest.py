@@ -1,4 +1,4 @@
-"""The list that a set carries of itself: its files, and what they are drawn from.
+"""The manifest that a set carries: its files, and what they are drawn from.
 
 In:  files by name, `DrawnFrom`.   Out: `Manifest`; its bytes, and back.
 Frame: none.
@@ -18,7 +18,7 @@ NAME = "set.json"
 
 @dataclass(frozen=True)
 class Manifest:
-    """What a set is drawn from, and every file of it but this list.
+    """What a set is drawn from, and every file of it but the manifest.
 
     Attributes:
         drawn_from: which program and job file.
@@ -29,7 +29,7 @@ class Manifest:
     files: tuple[tuple[str, str], ...]
 
     def joined(self, files: tuple[tuple[str, str], ...]) -> Manifest:
-        """Return the list with further files of the same set."""
+        """Return a manifest with further files of the same set."""
         return Manifest(self.drawn_from, tuple(sorted((*self.files, *files))))
 
 
@@ -39,19 +39,19 @@ def digest_of(data: bytes) -> str:
 
 
 def list_files(files: Mapping[str, bytes], drawn_from: DrawnFrom) -> Manifest:
-    """List the files of a set."""
-    listed = sorted((name, digest_of(data)) for name, data in files.items())
-    return Manifest(drawn_from, tuple(listed))
+    """Return the manifest of these files."""
+    pairs = sorted((name, digest_of(data)) for name, data in files.items())
+    return Manifest(drawn_from, tuple(pairs))
 
 
 def write_manifest(manifest: Manifest) -> bytes:
-    """Write the list down."""
+    """Write a manifest as JSON."""
     record = {"drawn_from": asdict(manifest.drawn_from), "files": dict(manifest.files)}
     return (json.dumps(record, indent=1) + "\n").encode("ascii")
 
 
 def read_manifest(data: bytes) -> Manifest | None:
-    """Read the list of a set; None where these bytes are no such list."""
+    """Read a manifest; None where these bytes are none."""
     try:
         record = json.loads(data)
         drawn_from = DrawnFrom(**record["drawn_from"])
@@ -59,5 +59,5 @@ def read_manifest(data: bytes) -> Manifest | None:
     except (ValueError, LookupError, TypeError, AttributeError, RecursionError):
         return None
     texts = (*asdict(drawn_from).values(), *(digest for _, digest in files))
-    is_list = all(isinstance(text, str) for text in texts)
-    return Manifest(drawn_from, files) if is_list else None
+    is_text = all(isinstance(text, str) for text in texts)
+    return Manifest(drawn_from, files) if is_text else None

@@ -5,8 +5,8 @@ Frame: none.
 
 The new set is written beside the folder, read again from there, then swapped for it
 in one step. Whatever goes wrong, the earlier set or the new one is there, whole; what a
-killed run left beside it is cleared away by the next one. The new set carries a list
-of its files; what becomes of those that were there before is `settling`'s to say.
+killed run left beside it is cleared away by the next one. What becomes of the files
+that were there before is for `settling` to say.
 
 Where the system or its file system can't swap two folders in one step they are renamed
 one after the other: killed in between, the earlier set waits beside the folder, hidden
@@ -39,7 +39,7 @@ Proof = Callable[[Mapping[str, bytes]], None]
 def publish(
     files: Mapping[str, bytes],
     folder: Path,
-    listed: Manifest,
+    manifest: Manifest,
     *,
     is_whole: bool = True,
     prove: Proof | None = None,
@@ -53,10 +53,9 @@ def publish(
     Args:
         files: relative names, with forward slashes, and their bytes.
         folder: where the set goes; an earlier one is replaced.
-        listed: the list of the set's own files; one that is not on it is somebody's
-            from now on.
-        is_whole: whether this is a whole set; else what is there of the same job file
-            and program stays, and goes on the list.
+        manifest: of the set; a file that is not in it is somebody's own from now on.
+        is_whole: whether this is a whole set; otherwise files of the same job file and
+            program stay, and are added to the manifest.
         prove: is given the files as read again from the disk, before they are put in
             place; whatever it raises leaves the earlier set there.
 
@@ -80,9 +79,10 @@ def publish(
                 _write(files, new)
                 if prove is not None:
                     prove({name: (new / name).read_bytes() for name in files})
-                settled = _settle(files, folder, listed, is_whole=is_whole)
+                settled = _settle(files, folder, manifest, is_whole=is_whole)
                 _take_along(settled, folder, new)
-                _write({NAME: write_manifest(listed.joined(settled.joined))}, new)
+                whole = manifest.joined(settled.joined)
+                _write({NAME: write_manifest(whole)}, new)
                 _swap(new, folder)
     except OSError as error:
         message = f"{folder}: cannot be written: {error.strerror or error}"
@@ -166,15 +166,15 @@ def _write(files: Mapping[str, bytes], new: Path) -> None:
 
 
 def _settle(
-    files: Mapping[str, bytes], folder: Path, listed: Manifest, *, is_whole: bool
+    files: Mapping[str, bytes], folder: Path, manifest: Manifest, *, is_whole: bool
 ) -> Settled:
     """Settle what becomes of the files that are in a folder, where there is one."""
     if not folder.exists():
         return Settled()
     names = [path.relative_to(folder).as_posix() for path in _within(folder)]
-    # The list itself is always written anew.
+    # The manifest itself is always written anew.
     written = {NAME: "", **{name: digest_of(data) for name, data in files.items()}}
-    return settle(folder, names, written, None if is_whole else listed.drawn_from)
+    return settle(folder, names, written, None if is_whole else manifest.drawn_from)
 
 
 def _take_along(settled: Settled, folder: Path, new: Path) -> None:

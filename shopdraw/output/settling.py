@@ -3,13 +3,15 @@
 In:  the folder, the names of its files, what is to be written.   Out: `Settled`.
 Frame: none.
 
-The list that the set before carries says what is its own. That goes, so that nobody
-sets out from the drawings of another day; only where a part of a set is drawn, what is
-of the same job file and program stays, and is the new set's. What a person has changed
-since is set aside under a name that says so. All else is somebody's own, and stays.
+The manifest of the set before says which files that set wrote. They are taken away, so
+that nobody sets out from the drawings of another day. Only where part of a set is drawn
+may those of the same job file and program stay; they belong to the new set then. A file
+that somebody has changed since is set aside under a name that says so. All other files
+are somebody's own, and stay where they are.
 
-Where no list is there, files of a set are known by their names and by what they say
-themselves. Nobody can tell whether they were changed: they go, or are written over.
+A folder without a manifest may hold a set all the same. Its files are known by their
+names and by what they say of themselves. Nobody can tell whether they were changed, so
+they are taken away or written over as they stand.
 """
 
 from __future__ import annotations
@@ -32,7 +34,7 @@ _NAMES = re.compile(
     r"|(cut-list|cut-plan|fabrication|takeoff)\.csv"
     r"|sheets/\d\d-[a-z0-9-]+\.(dxf|png)"
 )
-"""What the files of a set were called when sets carried no list."""
+"""What the files of a set were called before sets carried a manifest."""
 _SAYS = re.compile(
     rb"shopdraw [\w.+-]+ / [0-9a-f]{12}\b"
     rb'|"program": "shopdraw |/Producer \(shopdraw |PRODID:-//shopdraw//'
@@ -50,7 +52,7 @@ class Settled:
             are the new set's.
         aside: pairs of a name and the new one: not as the set before wrote them.
         away: of the set before, and not of this one; they go.
-        doubted: among somebody's own, those that may be of a set without a list.
+        doubted: among somebody's own, those that may be of a set without manifest.
     """
 
     own: tuple[str, ...] = ()
@@ -68,7 +70,7 @@ class Settled:
 
 @dataclass(frozen=True)
 class _SetBefore:
-    """What is known of the set before: its list, or what stands for one."""
+    """What is known of the set before: its manifest, or what stands for one."""
 
     drawn_from: DrawnFrom
     files: Mapping[str, str]
@@ -131,7 +133,7 @@ def _fate(path: Path, listed: str | None, new: str | None, joins: bool) -> Fate:
 def _set_before(
     folder: Path, names: Collection[str], written: Mapping[str, str]
 ) -> _SetBefore:
-    """Return the list of the set before, itself on it, or what stands for one."""
+    """Return the manifest of the set before, or what stands for one."""
     data = (folder / NAME).read_bytes() if NAME in names else b""
     if manifest := read_manifest(data):
         files = {**dict(manifest.files), NAME: digest_of(data)}

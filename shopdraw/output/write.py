@@ -41,7 +41,7 @@ def write_set(
     beside: Mapping[str, bytes] | None = None,
     second: Connection | None = None,
 ) -> Written:
-    """Write a whole set with its list, or leave the earlier one as it is and say why.
+    """Write a whole set, or leave the earlier one as it is and say why.
 
     Args:
         drawing_set: everything drawn.

@@ -21,7 +21,7 @@ from shopdraw.pipeline import build, solve
 from tests.bench.timing import on_cores
 from tests.demos import CONFIGS, set_of
 from tests.whole_sets import (
-    LIST,
+    MANIFEST,
     NEW,
     NO_FOLDER,
     NO_WHOLE_SET,
@@ -88,11 +88,11 @@ def test_a_set_that_is_not_whole_is_noticed(folder: Path) -> None:
     (folder / "sheets" / "d.txt").write_bytes(NEW["sheets/d.txt"])
     assert which(folder, SETS) == NO_WHOLE_SET
     put_earlier(folder)
-    (folder / LIST).write_bytes(
-        (folder / LIST).read_bytes().replace(b"b.txt", b"d.txt")
+    (folder / MANIFEST).write_bytes(
+        (folder / MANIFEST).read_bytes().replace(b"b.txt", b"d.txt")
     )
     assert which(folder, SETS) == NO_WHOLE_SET
-    (folder / LIST).unlink()
+    (folder / MANIFEST).unlink()
     assert which(folder, SETS) == NO_WHOLE_SET
     assert which(folder.parent / "study", SETS) == NO_FOLDER
     (folder.parent / ".den.new-x").mkdir()

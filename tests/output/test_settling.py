@@ -12,7 +12,7 @@ from shopdraw.drawing.set import DrawnFrom
 from shopdraw.output.manifest import list_files, read_manifest, write_manifest
 from shopdraw.output.publish import publish
 from shopdraw.output.settling import Settled
-from tests.whole_sets import LIST, MONDAY, held, listed, put
+from tests.whole_sets import MANIFEST, MONDAY, held, listed, put
 
 TUESDAY = DrawnFrom(MONDAY.program, "2" * 64)
 LATER = DrawnFrom("shopdraw 2", MONDAY.job_file)
@@ -40,15 +40,15 @@ def digests(files: dict[str, bytes]) -> dict[str, str]:
     return {name: sha256(data).hexdigest() for name, data in files.items()}
 
 
-def test_a_set_carries_a_list_of_its_files_and_what_it_is_drawn_from(
+def test_a_set_carries_a_manifest_of_its_files_and_what_it_is_drawn_from(
     folder: Path,
 ) -> None:
-    assert json.loads((folder / LIST).read_bytes()) == {
+    assert json.loads((folder / MANIFEST).read_bytes()) == {
         "drawn_from": {"program": "shopdraw 1", "job_file": "1" * 64},
         "files": digests(WHOLE),
     }
     again = write_manifest(list_files(dict(reversed(WHOLE.items())), MONDAY))
-    assert (folder / LIST).read_bytes() == again
+    assert (folder / MANIFEST).read_bytes() == again
 
 
 # The set before.
@@ -113,7 +113,7 @@ def test_what_was_changed_since_is_set_aside_under_a_name_that_says_so(
     assert files["labels.changed.pdf"] == b"labels, marked"
     assert files["ticket.pdf"] == FEWER["ticket.pdf"]
     assert "labels.pdf" not in files
-    # It is somebody's own now: on no list, and never touched again.
+    # It is somebody's own now: in no manifest, and never touched again.
     assert not {"ticket.changed.pdf", "labels.changed.pdf"} & set(listed(folder))
     assert put(WHOLE, folder, of=of).aside == ()
     assert held(folder)["ticket.changed.pdf"] == b"ticket, marked"
@@ -167,7 +167,7 @@ def test_somebody_s_own_file_under_a_name_of_the_set_is_set_aside(
     assert settled.aside == (("takeoff.csv", "takeoff.changed.csv"),)
 
 
-def test_what_is_not_on_the_list_is_somebody_s_from_then_on(tmp_path: Path) -> None:
+def test_what_is_not_in_the_manifest_is_somebody_s_from_then_on(tmp_path: Path) -> None:
     """So is a job file that is written beside its set."""
     folder, job = tmp_path / "den-B", {"den-B.toml": b"revision B"}
     publish({**WHOLE, **job}, folder, list_files(WHOLE, MONDAY))
@@ -191,7 +191,7 @@ def test_a_link_by_a_name_of_a_set_is_looked_through_by_nobody(
     if is_there:
         elsewhere.write_bytes(write_manifest(list_files(WHOLE, MONDAY)))
     folder.mkdir()
-    for name in (LIST, "takeoff.csv", "labels.pdf"):
+    for name in (MANIFEST, "takeoff.csv", "labels.pdf"):
         (folder / name).symlink_to(elsewhere)
     settled = put(PART, folder)
     assert settled == Settled(own=("labels.pdf",))
@@ -202,7 +202,7 @@ def test_a_link_by_a_name_of_a_set_is_looked_through_by_nobody(
     assert elsewhere.exists() == is_there
 
 
-# Without a list.
+# Without a manifest.
 
 SAYS = b"shopdraw 0.1.0 / 8e488e4c391f"
 UNLISTED = {
@@ -219,14 +219,14 @@ MINE = {"sheets/photo.png": b"no word", "letter.txt": SAYS, "copy/set.pdf": SAYS
 
 
 def lay(files: dict[str, bytes], folder: Path) -> None:
-    """Have files lie in a folder, without a list."""
+    """Have files lie in a folder, without a manifest."""
     for name, data in files.items():
         (folder / name).parent.mkdir(parents=True, exist_ok=True)
         (folder / name).write_bytes(data)
 
 
 @pytest.mark.parametrize("is_whole", [True, False])
-def test_a_set_without_a_list_is_known_by_what_its_files_say(
+def test_a_set_without_a_manifest_is_known_by_what_its_files_say(
     tmp_path: Path, is_whole: bool
 ) -> None:
     """What says nothing is written over, or left, and that is told."""
@@ -253,7 +253,7 @@ def test_where_no_set_was_nothing_is_written_over(tmp_path: Path) -> None:
     assert held(folder) == {**PART, **mine}
 
 
-NO_LISTS = (
+NO_MANIFESTS = (
     b"",
     b"{}",
     b"[]",
@@ -266,19 +266,19 @@ NO_LISTS = (
 )
 
 
-@pytest.mark.parametrize("data", NO_LISTS, ids=lambda data: str(data[:12]))
-def test_what_is_no_list_is_taken_for_none_and_set_aside(
+@pytest.mark.parametrize("data", NO_MANIFESTS, ids=lambda data: str(data[:12]))
+def test_what_is_no_manifest_is_taken_for_none_and_set_aside(
     tmp_path: Path, data: bytes
 ) -> None:
     assert read_manifest(data) is None
     folder = tmp_path / "den"
-    lay({**UNLISTED, LIST: data}, folder)
+    lay({**UNLISTED, MANIFEST: data}, folder)
     settled = put(PART, folder)
-    assert settled.aside == ((LIST, "set.changed.json"),)
+    assert settled.aside == ((MANIFEST, "set.changed.json"),)
     assert (folder / "set.changed.json").read_bytes() == data
     assert listed(folder) == digests(PART)
 
 
-def test_a_list_is_read_as_it_was_written() -> None:
+def test_a_manifest_is_read_as_it_was_written() -> None:
     manifest = list_files(WHOLE, MONDAY)
     assert read_manifest(write_manifest(manifest)) == manifest

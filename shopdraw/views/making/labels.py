@@ -236,17 +236,18 @@ def _hand(job: Job, table: LabelsTable, rows: tuple[FabricationRow, ...]) -> Han
 
 
 def _origin(job: Job, hand: Hand, rows: tuple[FabricationRow, ...]) -> str:
-    """Return what says from what the labels are drawn: as much as has room on each.
+    """Return the program and job file as they are lettered small on every label.
 
-    It stands at the upper right, beside the mark, and no line gives way to it. Nothing
-    where it has no room, or could not be read: the file itself still says it.
+    They stand at the upper right, beside the mark, and no other line is made smaller
+    for them. Where they have no room, or could not be read, nothing is lettered: the
+    file itself still says it.
     """
-    small, origin = SMALL * hand.text, drawn_from(job)
+    small, words = SMALL * hand.text, drawn_from(job).words
     inch = 1.0 if job.lengths == "in" else float(MM_PER_INCH)
     mark = max(width_of(each.row.mark, MARK * hand.text) for each in rows)
     room = hand.room - mark - CLEAR * hand.text
-    said = (origin.words, origin.mark) if small >= LEAST * inch else ()
-    return next((words for words in said if width_of(words, small) <= room), "")
+    is_readable = small >= LEAST * inch
+    return words if is_readable and width_of(words, small) <= room else ""
 
 
 def _letter(label: Label, hand: Hand, at: Point, origin: str) -> Iterator[Words]:

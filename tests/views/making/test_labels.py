@@ -20,6 +20,7 @@ from shopdraw.job.reading import parse_job
 from shopdraw.lengths import MM_PER_INCH
 from shopdraw.output.pdf import write_pdf
 from shopdraw.views.making.labels import draw_labels
+from shopdraw.views.parts.stamps import drawn_from
 from tests.views.jobs import text_of, with_job
 from tests.views.lettering import collisions_on
 from tests.views.making.label_pages import (
@@ -148,12 +149,12 @@ def test_a_label_left_out_or_moved_is_noticed() -> None:
 def test_lettering_is_as_large_as_the_label_takes() -> None:
     heights = {}
     for way in DIVIDED:
-        _, _, sheets = labelled("library-hearth", "letter", way)
+        job, _, sheets = labelled("library-hearth", "letter", way)
         heights[way] = {
             words.height_on_paper
             for sheet in sheets
             for words in ink_of(sheet).ink
-            if isinstance(words, Words)
+            if isinstance(words, Words) and words.text != drawn_from(job).words
         }
     # All labels of a job alike: the mark, the count, and one height for the rest.
     assert all(2 <= len(found) <= 3 for found in heights.values())
@@ -162,6 +163,24 @@ def test_lettering_is_as_large_as_the_label_takes() -> None:
     assert least["butting"] > 0.04
     for found in heights.values():
         assert max(found) > 2 * min(found)
+
+
+@pytest.mark.parametrize(
+    ("way", "has_room"), [("apart", True), ("one", True), ("narrow", False)]
+)
+def test_what_labels_are_drawn_from_is_small_and_only_where_it_has_room(
+    way: str, *, has_room: bool
+) -> None:
+    job, _, sheets = labelled("library-hearth", "letter", way)
+    every = [each for sheet in sheets for each, _ in lettered(sheet)]
+    words = drawn_from(job).words
+    assert words.endswith(job.digest[:12])
+    small = {each.height_on_paper for each in every if each.text == words}
+    others = {each.height_on_paper for each in every if each.text != words}
+    count = sum(len(labels_on(job, sheet)) for sheet in sheets)
+    assert sum(each.text == words for each in every) == (count if has_room else 0)
+    assert len(small) == int(has_room)
+    assert all(0.03 <= each < 0.7 * min(others) for each in small)
 
 
 @every_way
