@@ -11,7 +11,17 @@ from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from math import floor
 
-from shopdraw.drawing.ink import Drawing, Fill, Ink, Insert, Measure, Point, Stroke
+from shopdraw.drawing.ink import (
+    Drawing,
+    Fill,
+    Ink,
+    Insert,
+    Measure,
+    Point,
+    Stroke,
+    Words,
+)
+from shopdraw.drawing.moving import moved
 from shopdraw.lengths import mixed_number
 from shopdraw.masonry.wall.layout import Layout, Outline, Piece
 
@@ -74,6 +84,31 @@ def view_lines(drawing: Drawing) -> list[str]:
         for stroke in symbol.strokes:
             lines += _ink_line(stroke, f" of {symbol.name}")
     return sorted(lines)
+
+
+def detail_lines(drawings: Iterable[Drawing]) -> list[str]:
+    """Return the strokes of details mark by mark, each from its own lower left.
+
+    Details are set side by side, as far apart as the words below them take.
+    """
+    lines: list[str] = []
+    detail: list[Ink] = []
+    for ink in (x for drawing in drawings for x in drawing.ink):
+        if not isinstance(ink, Words):
+            detail.append(ink)
+        elif detail:
+            # The first words below a detail begin with its mark.
+            mark = ink.text.split()[0]
+            lines += sorted(f"{mark}{GAP}{line}" for line in _at_origin(detail))
+            detail = []
+    return lines
+
+
+def _at_origin(detail: Iterable[Ink]) -> Iterator[str]:
+    points = [p for x in detail if isinstance(x, Stroke) for p in x.points]
+    left, bottom = (min(values) for values in zip(*points, strict=True))
+    for ink in detail:
+        yield from _ink_line(moved(ink, -left, -bottom))
 
 
 def _ink_line(ink: Ink, whose: str = "") -> Iterator[str]:

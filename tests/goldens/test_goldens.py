@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from shopdraw.drawing.ink import Drawing, Ink, Insert, Measure, Stroke, Symbol, Words
+from shopdraw.drawing.moving import moved
 from tests.conftest import DEMOS
 from tests.demos import set_of, solution_of
 from tests.goldens.keeping import FOLDER, differences
-from tests.goldens.lines import layout_lines, view_lines
+from tests.goldens.lines import detail_lines, layout_lines, view_lines
 
 VIEWED = ("library-hearth", "segmental-kitchen")
 """Corner units, soldiers, woodwork; an arch, its voussoirs, shapes sawn to it."""
@@ -28,9 +30,13 @@ def views_of(demo: str) -> Iterator[Drawing]:
 
 def lines_of(demo: str) -> dict[str, list[str]]:
     lines = {"layout": layout_lines(demo, solution_of(demo).layout)}
-    for view in views_of(demo) if demo in VIEWED else ():
-        assert view.name not in lines
-        lines[view.name] = view_lines(view)
+    if demo in VIEWED:
+        views = [*views_of(demo)]
+        details = [view for view in views if view.name.startswith("details")]
+        lines["details"] = detail_lines(details)
+        for view in (x for x in views if x not in details):
+            assert view.name not in lines
+            lines[view.name] = view_lines(view)
     return lines
 
 
@@ -118,6 +124,21 @@ def test_a_figure_an_id_and_the_outline_of_a_symbol_are_held() -> None:
     (line,) = said(replace(view, symbols=(wrong, *symbols)))
     assert f"of {symbol.name}: (" in line
     assert line.endswith(" expected, (0.125, 9) found")
+
+
+def test_a_detail_is_held_by_its_mark_wherever_it_stands() -> None:
+    demo = "segmental-kitchen"
+    page, *more = [x for x in views_of(demo) if x.name.startswith("details")]
+    kept = (FOLDER / demo / "details.txt").read_text("utf-8").splitlines()
+
+    def apart(ink: tuple[Ink, ...]) -> list[str]:
+        return differences("x", kept, detail_lines([replace(page, ink=ink), *more]))
+
+    assert apart(tuple(moved(x, 3.0, -7.5) for x in page.ink)) == []
+    cut = next(x for x in page.ink if isinstance(x, Stroke) and "CUTM" in x.layer)
+    off = moved(cut, 1 / 16, 0.0)
+    (line,) = apart(tuple(off if x is cut else x for x in page.ink))
+    assert re.match(r"x: [BCSRV]\d+  A-ELEV-MSNR-CUTM: \(.*\) expected, \(", line)
 
 
 def test_words_are_nobody_elses_business() -> None:
