@@ -77,6 +77,7 @@ pointing_mortar = { percent = 20 }
 [sheet]
 size = "ARCH C"
 page = "ANSI A"
+scale = "fit"
 
 [appearance]
 brick = "#9c5344"
