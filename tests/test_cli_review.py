@@ -44,7 +44,7 @@ def without_manual(text: str) -> str:
             replaced(SAMPLE, 'front = "22 in" ', 'front = "21 in" '),
             1,
             (
-                "FAILED       hearth extension, front: 19 7/8 in against 20 in",
+                "FAILED       hearth extension, front: 19 7/8 in, limit 20 in",
                 "extend the noncombustible hearth by 3/8 in to the front",
             ),
         ),
