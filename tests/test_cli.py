@@ -53,7 +53,7 @@ def test_check_prints_the_coursing_and_writes_nothing(
     assert result.exit_code == 0
     # By hand: 27 in less ten bricks of 2 1/4 leaves 4 1/2 for eleven joints.
     assert re.search(r"11 +running +7/16\" +2'-3\" +2'-5 1/4\"", result.stdout)
-    assert "opening head  underside      27 in      27 in  lands" in result.stdout
+    assert re.search(r"opening head +underside +27 in +27 in  lands", result.stdout)
     assert not list(tmp_path.iterdir())
 
 
@@ -78,7 +78,10 @@ def test_a_job_that_cannot_land_exits_1_with_three_ways_out() -> None:
     result = run("check", str(CONFIGS / "cannot-land.toml"))
     assert result.exit_code == 1
     assert "MISSED by 3/16 in" in result.stdout
-    assert "  3. " in result.stdout.split("Ways out, each of which lands:")[1]
+    assert (
+        "  3. "
+        in result.stdout.split("Ways out; with any one of them the courses land:")[1]
+    )
 
 
 def test_every_way_out_lands_when_it_is_put_into_the_job_file() -> None:

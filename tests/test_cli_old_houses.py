@@ -96,7 +96,7 @@ def test_what_can_not_land_any_more_lists_the_ways_out() -> None:
     result = run("remeasure", str(LIBRARY), "--course", "9", "--top", "24 5/8 in")
     assert result.exit_code == 1
     assert "MISSED" in result.output
-    assert "Ways out, each of which lands" in result.output
+    assert "Ways out; with any one of them the courses land" in result.output
 
 
 def test_compare_ranks_what_lands_first_and_is_the_same_twice() -> None:
@@ -192,7 +192,7 @@ def test_a_wrong_level_is_not_laid_at_the_files_door() -> None:
 
 
 def test_compare_says_why_third_comes_to_the_same_as_half() -> None:
-    said = "Where brick turns a corner third bond is laid in two courses"
+    said = "Where brick turns a corner, third bond alternates two courses"
     words = ("compare", str(LIBRARY), "--size", "modular")
     assert said in run(*words).output
     assert said not in run(*words, "--bond", "half").output

@@ -282,13 +282,11 @@ def _units(
     corner_note = _waste_words(job.waste.corners, "pieces")
     if soldier:
         more = ordered.soldier_corners
-        corner_note += (
-            f"; {soldier} of them are soldier corner units: order {more} of those"
-        )
+        corner_note += f"; soldier corner units among them: {soldier}, order {more}"
     bound = "no plan needs fewer"
     if not plan.is_proved:
         bound = f"any plan needs at least {plan.least}"
-    words = f"sawn from {sawn} whole units; {bound}"
+    words = f"sawn from {sawn} whole unit{'' if sawn == 1 else 's'}; {bound}"
     return (
         TakeoffRow("whole units", whole, None, "pieces", "laid as delivered"),
         TakeoffRow("cut units", cut, None, "pieces", words),

@@ -121,9 +121,7 @@ def _of_material(
     if material == "noncombustible" or limit.figure is None:
         return finding
     if material == "combustible":
-        return replace(
-            finding, status="failed", measured=None, margin=None, says=BURNS, keys=()
-        )
+        return replace(finding, status="failed", measured=None, margin=None, says=BURNS)
     if finding.status == "failed":
         return finding
     unproved = hold(rule, measured, replace(limit, verdict=""), says)
@@ -132,7 +130,7 @@ def _of_material(
         status="not checked",
         margin=None,
         says=f"{unproved.says}; {UNKNOWN}",
-        keys=(*unproved.keys, "hearth.material"),
+        keys=("hearth.material",),
     )
 
 

@@ -24,6 +24,7 @@ from shopdraw.review.opening import Gap
 
 UNREAD = "this code's rule for it was not read: ask the office that enforces the code"
 NOT_OWN = "the job gives no figure of its own for this"
+NO_CODE = "no code was named"
 MANUAL = "the manual of the appliance"
 
 
@@ -64,11 +65,10 @@ def find_limits(job: Job, rules: Rules, area: Fraction) -> Limits:
         return _manual_limits(job)
     rule_set = set_of(job, rules)
     if rule_set is None:
-        return _nothing(
-            "no code was named: ask the office which code, and which edition, it "
-            "enforces",
-            "rules.set",
-        )
+        named = job.rules.set
+        unknown = f'no rules are known here for "{named}"' if named else NO_CODE
+        why = f"{unknown}: ask the office which code, and which edition, it enforces"
+        return _nothing(why, "rules.set")
     return _with_own(job, _code_limits(job, rule_set, area))
 
 

@@ -69,8 +69,8 @@ def test_a_depth_under_the_textbook_s_is_told_and_never_failed(
     assert (enough.status, enough.limit, enough.margin) == ("passed", wanted, 0)
     short = of_arch(kind, span, wanted - Fraction(1, 16), **job)["arch-depth"]
     assert (short.status, short.limit, short.margin) == ("not checked", wanted, None)
-    assert f"the textbook has {words} for an arch that carries" in short.says
-    assert "textbook has" not in enough.says
+    assert f"asks for {words} in an arch that carries its wall" in short.says
+    assert "textbook asks" not in enough.says
 
 
 # Head joints are 1/4 to 1/2; the narrowest and widest of all ends decide.
@@ -94,7 +94,8 @@ def test_arch_joints_keep_to_the_range_at_both_ends(of_arch, joints, narrow, wid
         assert found[rule].margin == Fraction(margin)
         keeps = found[rule].margin >= 0
         assert found[rule].status == ("passed" if keeps else "failed")
-        assert ('write voussoirs = "cut"' in found[rule].says) is not keeps
+        assert ("; ask for sawn voussoirs" in found[rule].says) is not keeps
+        assert ("arch.voussoirs" in found[rule].keys) is not keeps
 
 
 @pytest.mark.parametrize(
@@ -115,4 +116,4 @@ def test_whole_voussoirs_that_cannot_be_name_the_joint_farther_out(
     assert finding.status == "failed"
     figures = (finding.measured, finding.limit, finding.margin)
     assert figures == tuple(map(Fraction, (measured, limit, margin)))
-    assert "they are sawn tapered instead" in finding.says
+    assert "the voussoirs are sawn tapered instead" in finding.says

@@ -106,14 +106,14 @@ def test_exactly_6_sq_ft_as_finished_takes_the_larger_step(review):
     at = review(head=Fraction(864, 35))
     under = review(head=Fraction(864, 35) - Fraction(1, 1000))
     assert (at[FRONT].limit, under[FRONT].limit) == (20, 16)
-    assert "as finished is larger" in at[FRONT].says
+    assert "the finished opening is larger than the one found" in at[FRONT].says
 
 
 def test_the_opening_as_found_governs_when_it_is_the_larger(review):
     # Found 36 x 24 = 6 sq ft; the head comes down to 23 3/4 in as finished.
     found = review(opening={"width": "36 in"}, head=Fraction(95, 4))
     assert found[FRONT].limit == 20
-    assert "as found is larger" in found[FRONT].says
+    assert "the opening as found is larger than the finished one" in found[FRONT].says
 
 
 def test_the_finish_to_be_laid_is_taken_off_the_finished_opening(review):
@@ -132,14 +132,14 @@ def test_a_gap_at_the_jambs_moves_the_finished_edge_out(review):
     found = review(edges={"jambs": {"kind": "gap", "width": "1/4 in"}})
     assert found[LEFT].measured == found[RIGHT].measured == Fraction(55, 4)
     assert found[FRONT].limit == 16
-    assert "moves out by 1/4 in" in found[LEFT].says
+    assert "leaves that edge 1/4 in further out than it was found" in found[LEFT].says
 
 
 @pytest.mark.parametrize("kind", ["mortar", "soft"])
 def test_a_filled_joint_at_the_jambs_leaves_the_edge_where_it_was(review, kind):
     found = review(edges={"jambs": {"kind": kind, "width": "1/4 in"}})
     assert found[LEFT].measured == 14
-    assert "moves" not in found[LEFT].says
+    assert "further out" not in found[LEFT].says
     assert "governs" not in found[FRONT].says
 
 
@@ -153,7 +153,7 @@ def test_a_gap_can_carry_the_opening_over_the_step(review):
 
 def test_a_finish_still_to_be_laid_is_reported(review):
     says = review(hearth={"later": "3/4 in"})[FRONT].says
-    assert "3/4 in of finish still to be laid" in says
+    assert "3/4 in of finish, still to be laid on the hearth" in says
     assert "23 1/4 in high" in says
     unchanged = review()[FRONT].says
     assert "still to be laid" not in unchanged
@@ -165,7 +165,9 @@ def test_a_missing_figure_is_not_checked_and_is_asked_for(review, key):
     finding = review(hearth={key: None})[SIDES[key]]
     assert finding.status == "not checked"
     assert finding.measured is None
-    assert f"hearth.{key} is not given: measure from" in finding.says
+    assert f"how far the hearth reaches to the {key} was not given" in finding.says
+    assert ": measure from the " in finding.says
+    assert finding.keys == (f"hearth.{key}",)
 
 
 def test_without_a_hearth_nothing_of_it_is_passed(review):
@@ -176,14 +178,16 @@ def test_without_a_hearth_nothing_of_it_is_passed(review):
 def test_a_combustible_hearth_fails_however_long_it_is(review):
     found = review(hearth={"material": "combustible", "front": "90 in"})
     assert {found[rule].status for rule in (FRONT, LEFT, RIGHT)} == {"failed"}
-    assert "combustible" in found[FRONT].says
+    assert "the hearth was given as combustible" in found[FRONT].says
+    assert found[FRONT].keys == ()
 
 
 def test_a_hearth_of_unknown_material_never_passes(review):
     found = review(hearth={"material": None})
     assert {found[rule].status for rule in (FRONT, LEFT, RIGHT)} == {"not checked"}
     assert found[FRONT].margin is None
-    assert "hearth.material" in found[FRONT].says
+    assert "what the hearth is made of was not given" in found[FRONT].says
+    assert found[FRONT].keys == ("hearth.material",)
 
 
 def test_a_hearth_of_unknown_material_that_is_too_short_fails(review):
@@ -191,21 +195,32 @@ def test_a_hearth_of_unknown_material_that_is_too_short_fails(review):
 
 
 @pytest.mark.parametrize(
-    ("appliance", "rules", "wanted"),
+    ("appliance", "rules", "wanted", "key"),
     [
-        ({"kind": None}, {}, "appliance.kind is not given"),
-        ({}, {"set": ""}, "no rule set is named"),
-        ({}, {"set": "irc-1899"}, 'there is no rule set "irc-1899"'),
+        (
+            {"kind": None},
+            {},
+            "the kind of fireplace was not given: masonry, factory-built or gas",
+            "appliance.kind",
+        ),
+        ({}, {"set": ""}, "no code was named: ask the office", "rules.set"),
+        (
+            {},
+            {"set": "irc-1899"},
+            'no rules are known here for "irc-1899": ask the office',
+            "rules.set",
+        ),
     ],
 )
 def test_without_a_kind_or_a_rule_set_nothing_is_checked(
-    review, appliance, rules, wanted
+    review, appliance, rules, wanted, key
 ):
     found = review(appliance=appliance, rules=rules)
     for rule in (FRONT, LEFT, RIGHT):
         assert found[rule].status == "not checked"
         assert found[rule].limit is None
         assert wanted in found[rule].says
+        assert found[rule].keys == (key,)
     # What could be measured is still shown.
     assert found[FRONT].measured == Fraction(167, 8)
 
@@ -239,7 +254,8 @@ def test_a_raised_fire_floor_that_is_not_given_is_not_checked(review):
     finding = found["hearth-raised"]
     assert finding.status == "not checked"
     assert finding.rule.words == "hearth extension, raised fire floor"
-    assert "hearth.raised is not given" in finding.says
+    assert "how far the fire's floor stands above" in finding.says
+    assert finding.keys == ("hearth.raised",)
 
 
 def test_another_metric_set_has_its_own_figures_and_says_what_it_lacks(review):

@@ -63,10 +63,11 @@ def test_one_course_has_no_joint_between_and_none_laid_has_nothing(of_laid):
 @pytest.mark.parametrize(
     ("taper", "status", "margin", "words"),
     [
-        ("1/8", "passed", "0", "3/8 in at its higher end, levels it up by 1/8 in"),
-        ("3/16", "failed", "-1/16", "levels it up by 3/16 in; level it up over two"),
+        ("1/8", "passed", "0", "3/8 in thick at the course's higher end"),
+        ("1/8", "passed", "0", "at the lower one thicker by 1/8 in, so that"),
+        ("3/16", "failed", "-1/16", "the next course is level; level it up over two"),
         # 6.4 of 64ths are told as 7: never less than it is.
-        ("1/10", "passed", "1/40", "levels it up by 7/64 in"),
+        ("1/10", "passed", "1/40", "at the lower one thicker by 7/64 in, so that"),
     ],
 )
 def test_the_joint_over_an_uneven_course_is_held_at_its_wider_end(
@@ -75,7 +76,7 @@ def test_the_joint_over_an_uneven_course_is_held_at_its_wider_end(
     finding = of_laid(("3/8", "3/8", "3/8"), 2, taper)[UNEVEN]
     assert finding.rule.words == "joint over an uneven course"
     assert (finding.status, finding.margin) == (status, Fraction(margin))
-    assert "the joint above course 2, " in finding.says
+    assert "the joint above course 2 is 3/8 in thick" in finding.says
     assert words in finding.says
 
 

@@ -15,21 +15,24 @@ THICKNESS, THROAT, LINTEL = "hearth-thickness", "throat", "lintel-bearing"
 
 
 @pytest.mark.parametrize(
-    ("key", "table", "rule", "limit"),
+    ("key", "table", "rule", "limit", "words"),
     [
-        ("thickness", "hearth", THICKNESS, 2),
-        ("throat", "opening", THROAT, 8),
-        ("lintel_bearing", "opening", LINTEL, 4),
+        ("thickness", "hearth", THICKNESS, 2, "the thickness of the extension"),
+        ("throat", "opening", THROAT, 8, "the height of the throat"),
+        ("lintel_bearing", "opening", LINTEL, 4, "the bearing of the lintel"),
     ],
 )
-def test_each_figure_fails_a_sixteenth_short(review, key, table, rule, limit):
+def test_each_figure_fails_a_sixteenth_short(review, key, table, rule, limit, words):
     for off, status in ((-1, "failed"), (0, "passed"), (1, "passed")):
         found = Fraction(limit) + Fraction(off, 16)
         finding = review(**{table: {key: found}})[rule]
         assert finding.status == status
         assert finding.margin == Fraction(off, 16)
-    assert review()[rule].status == "not checked"
-    assert f"{table}.{key} is not given" in review()[rule].says
+        assert finding.keys == ()
+    missing = review()[rule]
+    assert missing.status == "not checked"
+    assert f"{words} was not given" in missing.says
+    assert missing.keys == (f"{table}.{key}",)
 
 
 def test_a_thin_hearth_passes_only_where_the_fire_is_raised(review):
@@ -60,7 +63,10 @@ def test_what_burns_beside_keeps_its_distance(review, kind, key, limit):
     assert review(beside=beside(kind, **{key: Fraction(limit)}))[rule].status == (
         "passed"
     )
-    assert review(beside=beside(kind))[rule].status == "not checked"
+    missing = review(beside=beside(kind))[rule]
+    assert missing.status == "not checked"
+    assert "the distance was not given: measure from" in missing.says
+    assert missing.keys == (f"beside[1].{key}",)
 
 
 def test_what_does_not_burn_is_not_held(review):
@@ -71,7 +77,9 @@ def test_what_does_not_burn_is_not_held(review):
 def test_nothing_is_held_against_a_set_that_was_not_read(review):
     found = review(rules={"set": "canada-nbc"}, opening={"throat": "1 in"})
     assert found[THROAT].status == "not checked"
-    assert "was not read" in found[THROAT].says
+    assert "this code's rule for it was not read" in found[THROAT].says
+    # It is the code's figure that is missing: nothing of the job would help.
+    assert found[THROAT].keys == ()
 
 
 def test_a_listed_appliance_has_its_manual_for_all_that(review):
@@ -86,7 +94,7 @@ def test_an_own_figure_stands_in_for_the_set_s_with_its_reason(review):
     found = review(rules={"own": own}, opening={"throat": "7 in"})
     front = found["hearth-front"]
     assert (front.limit, front.status) == (24, "failed")
-    assert front.source == "own figure: local amendment 12"
+    assert front.source == "the job's own figure: local amendment 12"
     assert found[THROAT].status == "passed"
     assert found[THROAT].source_status == "typed by the user"
 
@@ -97,7 +105,9 @@ def test_own_figures_alone_are_a_set(review):
     assert found["hearth-side", "left"].status == "passed"
     front = found["hearth-front"]
     assert front.status == "not checked"
-    assert "[[rules.own]]" in front.says
+    assert "the job gives no figure of its own" in front.says
+    assert front.source == "the job's own figures"
+    assert front.keys == ("[[rules.own]]",)
 
 
 def test_the_reviewer_s_word_settles_which_area_governs(review):
@@ -114,7 +124,9 @@ def test_a_list_of_what_burns_beside_does_not_pass_what_it_leaves_out(review):
     found = review(beside=[stud])
     rest = found["beside-rest"]
     assert rest.status == "not checked"
-    assert "only what [[beside]] lists is held" in rest.says
-    assert rest.rule.words == "combustible beside the brick, the rest"
+    assert "only what was listed is held against the rule" in rest.says
+    assert rest.rule.words == "combustible beside the brick, not listed"
     none = review(beside=[])["beside-rest"]
     assert none.rule.words == "combustible beside the brick"
+    assert "nothing beside the brick was listed" in none.says
+    assert rest.keys == none.keys == ("[[beside]]",)

@@ -14,9 +14,11 @@ def test_a_dirty_wall_fails_until_it_is_prepared(review):
     painted = {"kind": "masonry", "condition": ["painted", "sooted"]}
     found = review(substrate=painted)[rule]
     assert found.status == "failed"
-    assert "NEEDS PREPARATION" in found.says
-    done = {**painted, "prepared": "blasted to sound brick"}
-    assert review(substrate=done)[rule].status == "passed"
+    assert "masonry, painted and sooted: it NEEDS PREPARATION" in found.says
+    assert found.keys == ("substrate.prepared",)
+    done = review(substrate={**painted, "prepared": "blasted to sound brick"})[rule]
+    assert done.status == "passed"
+    assert done.says.endswith("what was done to it: blasted to sound brick")
     sound = {"kind": "masonry", "condition": ["sound"]}
     assert review(substrate=sound)[rule].status == "passed"
     assert review(substrate={"condition": ["sound"]})[rule].status == "not checked"
@@ -33,18 +35,29 @@ def test_the_wall_is_true_to_a_quarter_in_ten_feet(review, plane, status):
 
 
 def test_a_remembered_deflection_passes_nothing(review):
-    for given in (360, 600, 720):
-        found = review(substrate={"deflection": given})
-        assert found["deflection"].status == "not checked"
+    for given, words in ((360, "is more than"), (600, "is within"), (720, "is within")):
+        found = review(substrate={"deflection": given})["deflection"]
+        assert found.status == "not checked"
+        assert (
+            f"L/{given}, as typed, {words} the limit, which is recalled" in found.says
+        )
+    missing = review()["deflection"]
+    assert "recalled as L/600, the span over 600, and was not looked up" in missing.says
+    assert missing.keys == ("substrate.deflection",)
 
 
 @pytest.mark.parametrize("item", ITEMS)
 def test_mortar_near_the_fire_needs_its_data_sheet(review, item):
     rule = ("heat", item)
     sheet = {"item": item, "document": "data sheet", "page": "2"}
-    assert review(data_sheet=[sheet])[rule].status == "not checked"
     bears = {**sheet, "service_c": 90.0}
-    assert review(data_sheet=[bears])[rule].status == "not checked"
+    for sheets, key in (
+        ([], "[[data_sheet]]"),
+        ([sheet], "data_sheet[1].service_c"),
+        ([bears], "data_sheet[1].expected_c"),
+    ):
+        finding = review(data_sheet=sheets)[rule]
+        assert (finding.status, finding.keys) == ("not checked", (key,))
     for expected, status in ((89.0, "passed"), (90.0, "passed"), (91.0, "failed")):
         hot = {**bears, "expected_c": expected}
         assert review(data_sheet=[hot])[rule].status == status
@@ -60,10 +73,13 @@ def test_sealant_is_asked_for_only_where_there_is_some(review):
 
 
 def test_the_head_needs_its_maker_s_days(review):
-    assert review()["head-support"].status == "not checked"
+    missing = review()["head-support"]
+    assert missing.status == "not checked"
+    assert missing.says.endswith("; the maker's time was not given")
+    assert missing.keys == ("schedule.ledger_days",)
     found = review(schedule={"ledger_days": 7})["head-support"]
     assert found.status == "passed"
-    assert "7 days as typed" in found.says
+    assert found.says.endswith(": 7 days, as typed")
 
 
 def test_smoke_stains_call_for_a_sweep_first(review):

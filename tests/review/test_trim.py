@@ -208,9 +208,9 @@ def test_each_piece_of_trim_is_named_with_its_own_figures(review):
     ("rules", "distance", "words"),
     [
         ("irc-2015", 13, "beyond 12 in the rule sets no limit"),
-        ("canada-nbc", 13, "from 11 13/16 in the rule sets no limit"),
-        ("irc-2015", 3, "nothing may stand within 6 in"),
-        ("irc-2015", 8, "1 in is allowed at that distance"),
+        ("canada-nbc", 13, "from 11 13/16 in on the rule sets no limit"),
+        ("irc-2015", 3, "nothing that burns may stand within 6 in"),
+        ("irc-2015", 8, "the rule allows 1 in there"),
     ],
 )
 def test_a_projection_says_what_it_was_held_to(review, rules, distance, words):
@@ -225,7 +225,9 @@ def test_noncombustible_trim_is_not_held_to_the_rule_and_is_said_to_be(
     found = review(trim=[above(1, 9, material=material)])
     assert found[DISTANCE].status == "passed"
     assert found[DISTANCE].source_status == "typed by the user"
-    assert found[DISTANCE].says.startswith(f"{material} is noncombustible as typed")
+    assert found[DISTANCE].says == (
+        f"{material} counts as noncombustible, as typed, so the rule does not apply"
+    )
     assert PROJECTION not in found
 
 
@@ -251,13 +253,15 @@ def test_a_projection_that_is_not_given_is_not_checked(review):
     del shelf["projection"]
     finding = review(trim=[shelf])[PROJECTION]
     assert finding.status == "not checked"
-    assert "trim[1].projection is not given" in finding.says
+    assert "how far it stands out from the finished brick face was" in finding.says
+    assert finding.keys == ("trim[1].projection",)
 
 
 def test_a_job_without_trim_is_asked_for_it(review):
     finding = review(trim=[])["trim"]
     assert finding.status == "not checked"
-    assert "[[trim]]" in finding.says
+    assert "no trim was listed" in finding.says
+    assert finding.keys == ("[[trim]]",)
 
 
 # National Building Code of Canada, as Ontario prints it, read in the source: nothing
@@ -327,7 +331,8 @@ def test_a_shelf_too_near_or_too_far_out_is_told_the_smallest_change(review):
     # At 32 in, 8 in off, an inch may stand out: of 1 1/2 in, 3/4 is left.
     out = {**shelf_at("32 in"), "projection": "1 1/2 in"}
     found = review(trim=[out])[PROJECTION]
-    assert found.mends == ("let the shelf stand out 3/4 in from the brick, no more",)
+    mend = "let the shelf stand out no more than 3/4 in from the brick"
+    assert found.mends == (mend,)
     assert review()[DISTANCE].mends == ()
 
 
