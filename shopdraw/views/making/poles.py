@@ -36,7 +36,7 @@ _SAYS = {
     "course top": "{name}:",
     "joint edge": "JOINT UNDER {name}",
     "ledger": "LEDGER TOP",
-    "measure again": "MEASURE AGAIN, COURSE {name}",
+    "measure again": "MEASURE AGAIN HERE",
     "centre": "CENTRE LINE",
     "jamb": "JAMB",
     "fold": OUTSIDE_CORNER,

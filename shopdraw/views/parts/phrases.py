@@ -20,6 +20,8 @@ EDGES: dict[str, str] = {
     "gap": "gap{}",
 }
 """What lies at an edge of the brick; the braces take its width."""
+FILLS = {"mortar": "mortar", "soft": "sealant"}
+"""What the bottom joint is filled with."""
 
 
 def sourced(source: str, status: str) -> str:

@@ -25,7 +25,7 @@ from shopdraw.views.parts.figures import (
     ring_of,
     wall_behind,
 )
-from shopdraw.views.parts.phrases import edge_letters
+from shopdraw.views.parts.phrases import FILLS, edge_letters
 from shopdraw.views.wall.sections import woodwork_above
 
 COURSES = 2
@@ -44,7 +44,7 @@ def draw_hearth_edge(solution: Solution, scale: float) -> Drawing:
     slab = ((-4.0 * hand.text, low), (-4.0 * hand.text, 0.0), (wall, 0.0), (wall, low))
     joint = "NO BOTTOM JOINT"
     if bottom.kind != "none":
-        joint = f"BOTTOM JOINT, {bottom.kind.upper()}"
+        joint = f"BOTTOM JOINT, {FILLS[bottom.kind].upper()}"
     drop = max(
         (-y for _, y in solution.surround.as_built.hearth.points), default=Fraction(0)
     )
@@ -137,7 +137,7 @@ def draw_side_edge(solution: Solution, scale: float) -> Drawing:
         ink += [Stroke(layers.OTHERS, beyond[:2]), *hatch(beyond, 2.2 * hand.text)]
     if gap:
         ink += hand.fan("x", (Fraction(0), gap), -4.5 * hand.text, outward=-1)
-    where = "WALL" if is_wall else "EDGE"
+    where = "WALL" if is_wall else "END"
     ink += hand.leaders(
         (
             ((0.6 * far, (thick + reach) / 2), "SETTING BED"),

@@ -18,7 +18,7 @@ from shopdraw.quantities.schedule import Step
 from shopdraw.review.cautions import Caution, choose_cautions
 from shopdraw.solution import Solution
 from shopdraw.views.parts.courses import lot_words
-from shopdraw.views.parts.phrases import edge_says, listed, sourced
+from shopdraw.views.parts.phrases import FILLS, edge_says, listed, sourced
 
 
 def caution_notes(job: Job) -> Notes:
@@ -75,7 +75,7 @@ def _materials(job: Job) -> Iterator[str]:
     if bottom.kind != "none":
         hidden = ", covered" if bottom.hidden else ""
         yield (
-            f"Bottom joint, between hearth and course 1: {bottom.kind}{hidden}, "
+            f"Bottom joint, between hearth and course 1: {FILLS[bottom.kind]}{hidden}, "
             f"{length(bottom.least)} to {length(bottom.most)}. It takes up the fall of "
             "the hearth."
         )

@@ -6,6 +6,8 @@ Frame: lengths as the sheets print them.
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from shopdraw.drawing.lettering import plain
 from shopdraw.drawing.set import Event
 from shopdraw.drawing.tables import Column, Table
@@ -21,8 +23,11 @@ from shopdraw.solution import Solution
 def materials_table(job: Job) -> Table:
     """Return what the surround is made of: each material with its size and finish."""
 
-    def say(*lengths: object) -> str:
-        return " x ".join(format_length(x, job.lengths) for x in lengths)  # type: ignore[arg-type]
+    def say(*lengths: Fraction) -> str:
+        return " x ".join(format_length(x, job.lengths) for x in lengths)
+
+    def span(least: Fraction, most: Fraction) -> str:
+        return say(least) if least == most else f"{say(least)} to {say(most)}"
 
     brick, joints, bed = job.brick, job.joints, job.setting_bed
     lot = f"lot {job.job.units_lot}" if job.job.units_lot else "lot not given"
@@ -43,7 +48,7 @@ def materials_table(job: Job) -> Table:
     rows += [
         (
             "setting mortar",
-            f"bed {say(bed.least)} to {say(bed.most)}",
+            f"bed {span(bed.least, bed.most)}",
             "see maker's data sheet: temperature, wait, cure",
         ),
         (
