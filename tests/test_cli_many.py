@@ -46,9 +46,12 @@ def test_many_jobs_are_each_drawn_and_summed_up(tmp_path: Path) -> None:
     assert f"{bad}: job.nam" in done.stderr
     assert f"{tmp_path / 'nowhere.toml'}: does not exist" in done.stderr
     assert f"{misses}: " in done.stdout
-    assert "2 missed" in done.stdout
+    assert "targets missed: 2" in done.stdout
     assert "4 jobs" in done.stdout
-    assert "1 drawn, 1 drawn with what fails or misses, 2 not drawn." in done.stdout
+    assert (
+        "1 drawn, 1 drawn with failed findings or missed targets, 2 not drawn."
+        in done.stdout
+    )
     assert sorted(path.name for path in out.iterdir()) == [misses.stem, good.stem]
 
     alone = tmp_path / "alone"
@@ -109,8 +112,11 @@ def test_a_job_whose_process_breaks_off_is_not_drawn(
         main, ["draw", "a.toml", "b.toml", "--out", str(tmp_path)]
     )
     assert done.exit_code == 2
-    assert "a.toml: not drawn: its process broke off" in done.stderr
-    assert "0 drawn, 0 drawn with what fails or misses, 2 not drawn." in done.stdout
+    assert "a.toml: not drawn: its process stopped early" in done.stderr
+    assert (
+        "0 drawn, 0 drawn with failed findings or missed targets, 2 not drawn."
+        in done.stdout
+    )
 
 
 def broken_off(*_words: object) -> None:

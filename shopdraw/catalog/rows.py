@@ -1,9 +1,9 @@
-"""Read the catalog's rows: brick sizes, sheet sizes, tolerances, usual values.
+"""Read the catalog's rows: brick sizes, sheet sizes, tolerances, default values.
 
 In:  the catalog's own TOML files, and what lengths are wanted in.   Out: frozen rows;
-plain tables of usual values.
-Frame: the lengths asked for, exact. Usual values stay as typed: they are read with the
-job that they fill in.
+plain tables of default values.
+Frame: the lengths asked for, exact. Default values stay as typed: they are read with
+the job that they fill in.
 """
 
 from __future__ import annotations

@@ -38,7 +38,7 @@ def says_faults(command: Callable[Params, int]) -> Callable[Params, None]:
             for line in error.lines():
                 click.echo(line, err=True)
             code = 2
-        # Nor are they looked for at the end, when all goes anyway.
+        # At the end the process goes anyway, so cycles are not looked for then either.
         gc.freeze()
         sys.exit(code)
 

@@ -1,4 +1,4 @@
-"""The command that writes sets of drawings: one, or many at once.
+"""Run the command that writes sets of drawings: one, or many at once.
 
 In:  job files, and where sets go.   Out: sets, text, and 0, 1 or 2.
 Frame: none.
@@ -32,10 +32,10 @@ class Drawn:
     """What became of one job.
 
     Attributes:
-        code: as the command's own exit code.
+        code: 0, 1 or 2, as the command's own exit code.
         names: the files written.
-        says: the report; of a job that was not drawn, a line for every fault.
-        failed, missed: how many findings failed, and targets are missed.
+        says: the report; for a job that was not drawn, a line for every fault.
+        failed, missed: how many findings failed, and how many targets are missed.
         before: what became of files that were there: in words, and their names.
     """
 
@@ -61,19 +61,19 @@ class Drawn:
     default=Path("out"),
     show_default=True,
     type=click.Path(path_type=Path),
-    help="Where each set goes, in a folder named for its job file.",
+    help="Where to write each set, in a folder named after its job file.",
 )
 @click.option(
     "--sheets",
     "picked",
-    help="Only these sheets, with commas: elevation,story-pole. Others stay only if "
-    "they are of this very job file and program.",
+    help="Draw these only, with commas: elevation,story-pole. Others stay only if they "
+    "are of this very job file and program.",
 )
 @click.option(
     "--workers",
     type=click.IntRange(1, 64),
     show_default="one a core",
-    help="How many processes draw at once.",
+    help="How many processes may draw at once.",
 )
 @says_faults
 def draw(
@@ -84,8 +84,8 @@ def draw(
 ) -> int:
     """Solve and review jobs, and write a set of drawings for each.
 
-    Of one job, the whole report is printed. Of several, what became of each: one that
-    can't be drawn does not stop the others.
+    For one job the command prints the whole report. For several it prints what became
+    of each; a job that can't be drawn does not stop the others.
 
     Example: shopdraw draw den.toml --out drawings
 
@@ -93,14 +93,14 @@ def draw(
 
     Example: shopdraw draw jobs/*.toml --workers 4
 
-    Files: reads each JOB.toml; writes its set into FOLDER/JOB, whole or not at all. Of
-    the set that was there, what is not in this one is taken away; what you changed is
-    set aside, ticket.pdf as ticket.changed.pdf. Files of your own stay; set.json lists
-    those of the set.
+    Files: it reads each JOB.toml, and writes its set into FOLDER/JOB, whole or not at
+    all. It takes away what the set before had and this one has not. A file of the set
+    that you have changed is set aside: ticket.pdf as ticket.changed.pdf. Files of your
+    own stay; set.json lists those of the set.
 
-    Exit codes: 0, drawn and nothing failed; 1, drawn, but a finding failed or a target
-    was missed; 2, not drawn, and what was there before still is. Of several jobs, the
-    worst.
+    Exit codes: 0, drawn, and nothing failed; 1, drawn, but a finding failed or a target
+    was missed; 2, not drawn, and the set that was there before still is. For several
+    jobs it is the worst of theirs.
     """
     if len(job_files) > 1:
         return _draw_many(job_files, folder, picked, workers)
@@ -159,7 +159,7 @@ def _told(settled: Settled) -> tuple[tuple[str, tuple[str, ...]], ...]:
 
 
 def _tried(job_file: Path, folder: Path, picked: str | None) -> Drawn:
-    """Draw one of many: its faults are for the summary."""
+    """Draw one job of many; its faults are told in the summary."""
     from shopdraw.job.reading import read_job
 
     spare_the_collector()
@@ -172,7 +172,7 @@ def _tried(job_file: Path, folder: Path, picked: str | None) -> Drawn:
 def _draw_many(
     job_files: tuple[Path, ...], folder: Path, picked: str | None, workers: int | None
 ) -> int:
-    """Draw each job in one of several processes, and say what became of each."""
+    """Draw each job in one of several processes, and say what became of it."""
     from shopdraw.output.sharing import make_each
 
     _refuse_shared_folders(job_files, folder)
@@ -186,7 +186,11 @@ def _draw_many(
         file=sys.stderr,
     ) as done:
         for name, drawn in done:
-            broke = Drawn(2, (), f"{printable(name)}: not drawn: its process broke off")
+            broke = Drawn(
+                2,
+                (),
+                f"{printable(name)}: not drawn: its process stopped early",
+            )
             became[name] = drawn or broke
     for name in tasks:
         if became[name].code == 2:
@@ -195,14 +199,14 @@ def _draw_many(
         click.echo(f"{printable(name)}: {_summed_up(became[name])}")
     counts = Counter(drawn.code for drawn in became.values())
     click.echo(
-        f"{len(tasks)} jobs, sets in {folder}: {counts[0]} drawn, "
-        f"{counts[1]} drawn with what fails or misses, {counts[2]} not drawn."
+        f"{len(tasks)} jobs, sets in {folder}: {counts[0]} drawn, {counts[1]} drawn "
+        f"with failed findings or missed targets, {counts[2]} not drawn."
     )
     return max(counts)
 
 
 def _refuse_shared_folders(job_files: tuple[Path, ...], folder: Path) -> None:
-    """Refuse two jobs whose sets would go to the same folder, before any is drawn."""
+    """Refuse two jobs whose sets would share a folder, before any is drawn."""
     first: dict[str, Path] = {}
     for path in job_files:
         # Some discs do not tell capitals apart.
@@ -217,9 +221,9 @@ def _summed_up(drawn: Drawn) -> str:
         return "not drawn"
     parts = [f"{len(drawn.names)} files"]
     if drawn.failed:
-        parts.append(f"{drawn.failed} failed")
+        parts.append(f"findings failed: {drawn.failed}")
     if drawn.missed:
-        parts.append(f"{drawn.missed} missed")
+        parts.append(f"targets missed: {drawn.missed}")
     for what, names in drawn.before:
         parts.append(f"{len(names)} {what.partition(',')[0]}")
     return ", ".join(parts)

@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     "--out",
     "folder",
     type=click.Path(path_type=Path),
-    help="Write the new revision and its drawings into a new folder in this one.",
+    help="Where to write the new revision and its drawings, in a new folder.",
 )
 @says_faults
 def remeasure(

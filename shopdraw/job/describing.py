@@ -37,7 +37,7 @@ def describe_key(typed: str) -> str:
     key = re.sub(r"\[\d+\]", "", typed.strip()).strip("[]")
     node = _node_at(key)
     if node is not None and key not in key_rows():
-        # A name of the set's own, in the table that gives it another.
+        # The name of a layer, in the table that gives layers new names.
         key = key.rpartition(".")[0]
         node = _node_at(key)
     if node is None:

@@ -88,7 +88,7 @@ class About(Table):
 
 
 class FaceTable(Table):
-    """`[face]`: what is to be covered."""
+    """`[face]`: the face that the brick will cover."""
 
     measured_to: Literal["substrate", "finish"]
     width: Size
@@ -149,8 +149,7 @@ class ArchTable(Table):
 
     Attributes:
         rise: of a segmental arch, from the spring line to the crown of its soffit.
-        camber: of a jack arch, measured likewise; where it is left out, the usual rule
-            gives it from the span.
+        camber: of a jack arch, likewise; where it is left out, by the usual rule.
         depth: from the soffit to the back; where it is left out, the brick's length.
         voussoirs: "whole" for uncut brick between tapered joints, "cut" for tapered
             brick between even joints, "best" for whole where the joints allow it.
@@ -363,18 +362,18 @@ class Job(Table):
 
     @property
     def paper(self) -> tuple[Fraction, Fraction]:
-        """The sheet's width and height, lying down."""
+        """The width and height of a sheet, landscape."""
         return sheet_size(self.sheet.size, self.lengths)
 
     @property
     def page(self) -> tuple[Fraction, Fraction]:
-        """Width and height of a page of the papers beside the sheets, standing up."""
+        """The width and height of a page for the printer, portrait."""
         long, short = sheet_size(self.sheet.page, self.lengths)
         return short, long
 
     @property
     def arch_depth(self) -> Fraction:
-        """How deep an arch is asked to be: a brick's length unless said."""
+        """How deep an arch is to be: the brick's length where the job does not say."""
         return self.brick.length if self.arch.depth is None else self.arch.depth
 
     @property

@@ -210,7 +210,7 @@ def _filled(given: dict[str, Any], lengths: Lengths) -> dict[str, Any]:
     size = brick.get("size") if isinstance(brick, dict) else None
     rows = {row.name: row for row in brick_sizes(lengths)}
     if size:
-        # An unknown name is a fault already; any brick stands in to find the others.
+        # An unknown name is a fault already; any brick stands in to find more.
         row = rows.get(str(size)) or next(iter(rows.values()))
         faces = {"length": row.length, "height": row.height}
         tables = _merged(tables, {"brick": faces})

@@ -38,7 +38,7 @@ class LaidEntry:
 
 
 def _quoted(text: str) -> str:
-    # As JSON has it, but for the one sign that TOML has escaped and JSON has not.
+    # TOML writes a text as JSON does, except that it escapes this one sign too.
     return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007F")
 
 

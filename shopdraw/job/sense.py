@@ -172,7 +172,7 @@ def _opening(job: Job) -> Iterator[Complaint]:
             room = leg - taken - (edge.width if has_return is None else 0)
             least = inches(job, Fraction(1))
             if has_return is not None or opening.jamb_return is not None:
-                # What turns a corner is wider than the edge of what it turns to.
+                # A corner unit must reach past the thickness of the brick it turns.
                 least = max(least, brick.thickness + job.joints.step)
             if room < least:
                 key = (

@@ -66,13 +66,13 @@ def fill_survey(tables: dict[str, Any], lengths: Lengths) -> dict[str, Any]:
     opening, hearth = tables.get("opening"), tables.get("hearth")
     corners = _corners_of(opening, lengths)
     if isinstance(opening, dict) and "corners" in opening and corners is None:
-        # They are a fault already; any opening stands in to find the others.
+        # A corner is wrong already; any opening stands in to find further faults.
         return {**tables, "opening": {**_stand_in(tables, lengths), **opening}}
     if corners is not None and isinstance(opening, dict):
         left = max(corners["bottom_left"][0], corners["top_left"][0])
         right = min(corners["bottom_right"][0], corners["top_right"][0])
         if right <= left:
-            # They cross, and that is a complaint; any opening stands in.
+            # The jambs cross, which is complained of; any opening stands in.
             return {**tables, "opening": {**_stand_in(tables, lengths), **opening}}
         clear: dict[str, Any] = {"from_left": left, "width": right - left}
         tables = {**tables, "opening": {**opening, **clear}}
