@@ -97,7 +97,7 @@ ROWS = {
     "views": row(),
     "views.parts": row(
         f"{VIEWS} {WALLS} ",
-        doors="clouds courses figures found heights stamps strings units",
+        doors="clouds courses figures found heights phrases stamps strings units",
     ),
     "views.wall": row(
         f"{VIEWS} {WALLS} views.parts", "shapely",

@@ -10,10 +10,10 @@ from click.testing import CliRunner
 
 from shopdraw.cli import main
 from shopdraw.job.reading import read_job
-from shopdraw.output.publish import publish
 from shopdraw.pipeline import solve
 from shopdraw.quantities.comparing import compare_jobs
 from tests.demos import CONFIGS
+from tests.whole_sets import put
 
 LIBRARY = CONFIGS / "library-hearth.toml"
 
@@ -41,7 +41,7 @@ def test_remeasure_writes_a_new_revision_and_leaves_the_old_set(
     job.write_bytes(LIBRARY.read_bytes())
     words = ("remeasure", str(job), "--course", "7", "--left", "18 5/8 in", "--right",
              "18 11/16 in", "--out", str(out))  # fmt: skip
-    publish(library, out / "den")
+    put(library, out / "den")
     before = {p: p.read_bytes() for p in (out / "den").rglob("*") if p.is_file()}
     assert run(*words).exit_code == 0
     assert {p: p.read_bytes() for p in before} == before
