@@ -106,8 +106,8 @@ def other_mark(ink: Ink) -> Ink:
         (wrong_words, 'a dimension reads 99"'),
         (longer, "a dimension reads"),
         (beside, "is drawn at"),
-        (gone, "is not drawn"),
-        (other_mark, "is tagged"),
+        (gone, "should be drawn but is not"),
+        (other_mark, "has tags"),
     ],
 )
 def test_wrong_ink_is_found_when_its_file_is_read_back(

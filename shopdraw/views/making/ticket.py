@@ -231,12 +231,12 @@ def _fields(job: Job, plan: CutPlan) -> Iterator[tuple[str, str]]:
     yield "BRICK", f"{size}, {brick.size or 'as measured'}"
     yield "LOT", given.units_lot
     yield "KERF", typed_length(plan.kerf, job.lengths)
-    fewest = "the fewest possible"
+    bound = "the fewest possible"
     if not plan.is_proved:
-        fewest = f"cannot be fewer than {plan.least}"
+        bound = f"any plan needs {plan.least}"
     yield (
         "WHOLE UNITS TO SAW",
-        f"{plan.whole_units}, {fewest}" if plan.units else "none",
+        f"{plan.whole_units}; {bound}" if plan.units else "none",
     )
 
 

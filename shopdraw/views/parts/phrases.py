@@ -48,5 +48,4 @@ def edge_letters(job: Job, edge: EdgeTable, where: str) -> str:
 
 def listed(names: Sequence[str]) -> str:
     """Write names as a list in a sentence: `8, 10 and 12`."""
-    *most, last = names
-    return f"{', '.join(most)} and {last}" if most else last
+    return " and ".join(x for x in (", ".join(names[:-1]), *names[-1:]) if x)

@@ -240,7 +240,7 @@ def _cuts(solution: Solution) -> Iterator[str]:
 def _cut_plan(job: Job, plan: CutPlan) -> Iterator[str]:
     if not plan.units:
         return
-    bound = "" if plan.is_proved else f", cannot be fewer than {plan.least}"
+    bound = "" if plan.is_proved else f"; any plan needs {plan.least}"
     yield f"Cut plan ({plan.whole_units} whole units to saw{bound}):"
     rows: Rows = [("units", "saw each into", "left over")]
     rows += [

@@ -119,7 +119,7 @@ def fabrication_table(job: Job, rows: tuple[FabricationRow, ...]) -> Table:
 
 def cut_plan_table(job: Job, plan: CutPlan) -> Table:
     """Return what to saw each whole unit into."""
-    bound = "" if plan.is_proved else f" (CANNOT BE FEWER THAN {plan.least})"
+    bound = "" if plan.is_proved else f" (ANY PLAN NEEDS {plan.least})"
     return Table(
         "cut-plan",
         f"CUT PLAN: {plan.whole_units} WHOLE UNITS TO SAW{bound}",

@@ -151,7 +151,8 @@ def out_of_place(job: Job, sheets: tuple[Sheet, ...]) -> list[str]:
 def wanted(job: Job, rows: tuple[FabricationRow, ...]) -> list[tuple[str, list[str]]]:
     """Return, label after label, the mark and what else must be on it."""
     about = job.job
-    every = [f"{about.name} {about.number}", f"REVISION {about.revision or 'NONE'}"]
+    revision = f"REVISION {about.revision}" if about.revision else "NO REVISION"
+    every = [f"{about.name} {about.number}", revision]
     labels = []
     for each in rows:
         row = each.row

@@ -128,7 +128,7 @@ def test_a_unit_that_may_be_turned_says_so() -> None:
     solution = solution_of("library-hearth")
     (row,) = corners(solution)
     drawing = draw_corner_unit(solution.job, row, 4.0)
-    assert "MAY BE TURNED OVER: SERVES EITHER HAND" in words_of(drawing)
+    assert "MAY BE TURNED OVER: FITS LEFT AND RIGHT CORNERS" in words_of(drawing)
 
 
 @pytest.mark.parametrize("name", ["trimmed", "metric corners"])

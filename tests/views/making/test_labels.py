@@ -111,7 +111,7 @@ def test_a_wrong_label_is_noticed() -> None:
     assert wrong("F-01-04", "F-01-05") == ["2: F-01-04"]
     assert wrong("3 5/8", "3 1/2") == ['1: 7 5/8" x 3 5/8" OUTSIDE x 2 1/4" HIGH']
     assert wrong("LH-01", "LH-02") == ["1: Library hearth LH-01"]
-    assert wrong("REVISION", "") == ["1: REVISION NONE"]
+    assert wrong("REVISION", "") == ["1: NO REVISION"]
     assert wrong("CUT STRETCHER", "CUT SOLDIER") == ["30: STRETCHER"]
 
 

@@ -68,14 +68,14 @@ def wrong_marks(
         figures = re.search(r"(\d+) \+ (\d+) SPARES? = MAKE (\d+)", cell.text)
         assert figures is not None
         count, spares, make = (int(figure) for figure in figures.groups())
-        within = f"WITHIN {typed_length(each.tolerance, job.lengths).upper()} EITHER"
+        within = f": {typed_length(each.tolerance, job.lengths).upper()} EITHER WAY"
         # The notes say more nearly which end is kept, and what is turned.
         told = ("", "one end as delivered", "may be turned over", "not turned over")
         notes = [note.upper() for note in each.row.note.split("; ") if note not in told]
         if each.row.kind in STANDS:
-            notes.append("DRAWN LYING, ITS FOOT TO THE LEFT")
+            notes.append("DRAWN LYING DOWN, FOOT TO THE LEFT")
         if "mitre" in each.row.note:
-            notes.append("AT 45 DEGREES: AT THE RIGHT, FROM ITS END")
+            notes.append("45-DEGREE EDGE: SEE THE END VIEW AT THE RIGHT")
         wrong += [
             f"{cell.mark}: {what}"
             for what, right in (
@@ -97,13 +97,13 @@ def wrong_marks(
 def turning(row: CutListRow) -> str:
     """Return what must be said of turning: by the note, but never of a shape."""
     if row.kind not in CORNER_KINDS:
-        return " NOT TURNED END" if row.shapes else " MAY BE TURNED END"
+        return " DO NOT TURN END" if row.shapes else " MAY BE TURNED END"
     if row.shapes:
-        return f" NOT TURNED OVER ONCE SAWN: ITS HAND IS {row.ids[0]}"
+        return f" DO NOT TURN OVER ONCE SAWN: SEE {row.ids[0]}"
     if "may be turned over" in row.note:
         return " MAY BE TURNED OVER"
     side = {"L": "LEFT", "R": "RIGHT"}[row.mark[-1]]
-    return f" NOT TURNED OVER: LONG LEG {side} OF ITS CORNER"
+    return f" DO NOT TURN OVER: LONG LEG {side} OF ITS CORNER"
 
 
 @both_pages
@@ -143,7 +143,7 @@ def test_wrong_figures_of_a_mark_are_noticed(name: str, page: str) -> None:
     other = size.replace("2 1/4", "2 3/16")
     assert wrong(says(size), with_text(lambda _: other)) == [f"{mark}: size"]
     assert f"{mark}: tolerance" in wrong(  # type: ignore[operator]
-        says("WITHIN"), with_text(lambda x: x.replace("1/32", "1/16"))
+        says("TOLERANCE"), with_text(lambda x: x.replace("1/32", "1/16"))
     )
     tick = next(
         stroke

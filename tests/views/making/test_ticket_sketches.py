@@ -40,7 +40,9 @@ LEG, BRICK = "A-SECT-MCUT", "A-ELEV-HIDD"
 
 def scale_on(pages: list[Drawing]) -> float:
     """Return the scale that the first page says its sketches have."""
-    named = re.search(r"Sketches (.+?): the figures govern", text_on(pages[0]))
+    named = re.search(
+        r"Sketches are drawn at (.+?); go by the figures", text_on(pages[0])
+    )
     assert named is not None
     names = {name: scale for scales in SCALES.values() for scale, name in scales}
     return names[named[1]]

@@ -159,7 +159,7 @@ def test_however_many_there_are_every_finding_is_on_the_one_page(
 
 def test_the_words_of_what_passed_give_way_first_then_of_what_is_open() -> None:
     solution = solved("eaten hearth")
-    elsewhere = "What the others need is on the drawing sheets"
+    elsewhere = "The drawing sheets say what to find out for the other rows"
     told = []
     for more in ((0, 0), (12, 4), (10, 30)):
         findings = padded(solution, *more)

@@ -57,7 +57,7 @@ def test_no_figure_is_on_the_picture_and_it_says_what_it_is_not(
     assert not any(isinstance(x, Measure) for x in picture.drawings[0].drawing.ink)
     words = " ".join(x.text for x in picture.paper_ink if isinstance(x, Words))
     assert "NOT A SHOP DRAWING" in words
-    assert "take no figure from it" in words
+    assert "take no measurements from it" in words
 
 
 def test_another_seed_is_another_mix_of_the_same_brick() -> None:
@@ -71,5 +71,5 @@ def test_another_seed_is_another_mix_of_the_same_brick() -> None:
 
 
 def test_a_picture_is_never_written_for_the_workshop(library_set: DrawingSet) -> None:
-    with pytest.raises(TypeError, match="not drawn for the workshop"):
+    with pytest.raises(TypeError, match="a picture has no DXF file"):
         write_dxf(library_set.picture)

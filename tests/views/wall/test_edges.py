@@ -55,8 +55,8 @@ def test_the_top_has_its_gap_to_the_woodwork_above() -> None:
     # The frieze board begins at 34 7/8, the brick ends at 34 5/8.
     drawing = DRAWN["top"](solution_of("library-hearth"), 4.0)
     assert figures_of(drawing) == [['2 1/4"', '7/16"', '2 1/4"', '1/4"']]
-    assert 'TOP GAP 1/4"; END COVERED' in words(drawing)
-    assert "FRIEZE BOARD BY OTHERS" in words(drawing)
+    assert 'TOP: GAP 1/4", EDGE COVERED' in words(drawing)
+    assert "FRIEZE BOARD, BY OTHERS" in words(drawing)
 
 
 def test_a_return_ends_at_a_wall_and_a_front_alone_at_its_edge() -> None:
@@ -64,6 +64,6 @@ def test_a_return_ends_at_a_wall_and_a_front_alone_at_its_edge() -> None:
     at_wall = DRAWN["side"](solution_of("chimney-breast-gas"), 4.0)
     assert at_wall.title == "PLAN AT THE WALL"
     assert figures_of(at_wall) == [['3/8"']]
-    assert any(line.startswith('WALL SOFT 3/8"') for line in words(at_wall))
+    assert any(line.startswith('WALL: SOFT JOINT 3/8"') for line in words(at_wall))
     free = DRAWN["side"](solution_of("metric-slips"), 5.0)
     assert free.title == "PLAN AT THE FREE EDGE"

@@ -10,7 +10,8 @@ from shapely.ops import unary_union
 
 from shopdraw.drawing.ink import Drawing, Fill, Measure, Stroke, Words
 from shopdraw.solution import Solution
-from shopdraw.views.wall.plans import draw_corner_interlock, draw_plan
+from shopdraw.views.wall.corner import draw_corner_interlock
+from shopdraw.views.wall.plans import draw_plan
 from tests.demos import solution_of
 from tests.views.jobs import solved
 from tests.views.lettering import collisions
@@ -142,10 +143,10 @@ def test_the_opening_is_closed_above_the_head() -> None:
     assert len(brick(plan(solution, last))) == len(soldiers) + len(beside)
 
 
-def test_a_plan_names_folds_only_where_there_are_some() -> None:
-    assert "FOLD" not in texts(plan(solved("no returns"), 1))
+def test_a_plan_names_outside_corners_only_where_there_are_some() -> None:
+    assert "OUTSIDE CORNER" not in texts(plan(solved("no returns"), 1))
     words = [x for x in plan(solved("right return"), 1).ink if isinstance(x, Words)]
-    assert [x.text for x in words].count("FOLD") == 1
+    assert [x.text for x in words].count("OUTSIDE CORNER") == 1
 
 
 def test_the_corner_is_shown_in_two_courses_with_its_legs() -> None:
@@ -171,5 +172,5 @@ def test_brick_is_broken_off_only_where_it_goes_on() -> None:
 
 
 def test_a_corner_without_a_fold_is_refused() -> None:
-    with pytest.raises(ValueError, match="without a fold"):
+    with pytest.raises(ValueError, match="has no outside corner"):
         interlock(solved("no returns"))

@@ -43,11 +43,20 @@ def test_nothing_collides_and_every_string_closes(name: str) -> None:
         assert unclosed(drawing, solved(name).job.lengths) == []
 
 
+def corner_words(drawing: Drawing) -> Words:
+    (words,) = (
+        ink
+        for ink in drawing.ink
+        if isinstance(ink, Words) and ink.text == "OUTSIDE CORNER"
+    )
+    return words
+
+
 def test_lettering_on_lettering_is_noticed() -> None:
     drawing = view(solution_of("library-hearth"), "left")
-    fold = next(x for x in drawing.ink if isinstance(x, Words) and x.text == "FOLD")
-    twice = replace(drawing, ink=(*drawing.ink, replace(fold, text="WALL")))
-    assert ("FOLD", "WALL") in collisions(twice)
+    corner = corner_words(drawing)
+    twice = replace(drawing, ink=(*drawing.ink, replace(corner, text="WALL")))
+    assert ("OUTSIDE CORNER", "WALL") in collisions(twice)
 
 
 def test_a_string_that_does_not_close_is_noticed() -> None:
@@ -111,13 +120,12 @@ def test_each_string_says_finish_or_substrate() -> None:
     assert "SUBSTRATE, AS MEASURED" not in finished
 
 
-def test_the_fold_is_at_the_front_s_side_of_each_return() -> None:
+def test_the_outside_corner_is_at_the_front_s_side_of_each_return() -> None:
     solution = solution_of("library-hearth")
     width = float(F(14))
     for face, at in (("left", width), ("right", 0.0)):
         drawing = view(solution, face)
-        fold = next(x for x in drawing.ink if isinstance(x, Words) and x.text == "FOLD")
-        assert fold.at[0] == at
+        assert corner_words(drawing).at[0] == at
 
 
 def test_a_return_that_the_job_has_not_is_refused() -> None:

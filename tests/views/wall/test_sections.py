@@ -103,7 +103,7 @@ def test_the_head_section_says_what_it_cuts_and_where() -> None:
         "LINTEL AND SUBSTRATE BY OTHERS, VERIFY",
         "TEMPORARY LEDGER",
         'SETTING BED, 3/8" MEAN',
-        "FRIEZE BOARD BY OTHERS",
+        "FRIEZE BOARD, BY OTHERS",
     } <= texts(drawing)
     # Soldier; brick and bed; build-out; how far the frieze stands out.
     strings = figures_of(drawing)
@@ -132,7 +132,7 @@ def test_the_ledger_s_top_is_at_the_head() -> None:
 
 def test_the_jamb_shows_the_end_and_its_joint() -> None:
     drawing = jamb(solved("right return"))
-    assert 'JAMB SOFT 1/4"; END SAWN' in texts(drawing)
+    assert 'JAMB: SOFT JOINT 1/4", EDGE SAWN' in texts(drawing)
     # The brick stops 1/4 in short of the opening's edge, which is at 0.
     assert max(right for _, _, right, _ in brick(drawing)) == -0.25
     assert any('1/4"' in figures for figures in figures_of(drawing))
@@ -140,7 +140,7 @@ def test_the_jamb_shows_the_end_and_its_joint() -> None:
 
 def test_a_bare_jamb_ends_at_the_opening() -> None:
     drawing = jamb(solution_of("library-hearth"))
-    assert "JAMB BARE; END POINTED" in texts(drawing)
+    assert "JAMB: BARE, EDGE POINTED" in texts(drawing)
     assert max(right for _, _, right, _ in brick(drawing)) == 0.0
     assert ['5/8"', '3/8"'] in figures_of(drawing)
     assert ['1"'] in figures_of(drawing)

@@ -45,8 +45,8 @@ def test_the_extension_found_and_asked_are_those_of_the_review() -> None:
 def test_each_piece_of_woodwork_has_its_figures_and_what_they_are_held_to() -> None:
     drawing = section(solution_of("library-hearth"))
     assert "FRIEZE BOARD" in words(drawing)
-    assert "DISTANCE 7 7/8 IN, LEAST 6 IN: PASSED" in words(drawing)
-    assert "PROJECTION 3/4 IN, MOST 63/64 IN: PASSED" in words(drawing)
+    assert "DISTANCE 7 7/8 IN (MIN 6 IN): PASSED" in words(drawing)
+    assert "PROJECTION 3/4 IN (MAX 63/64 IN): PASSED" in words(drawing)
     assert ['7 7/8"'] in figures_of(drawing)
 
 

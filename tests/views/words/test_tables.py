@@ -115,7 +115,7 @@ def test_the_cut_list_counts_what_stands_on_the_wall(solution: Solution) -> None
     for mark, count, sawn in zip(
         column(table, "MARK"),
         column(table, "COUNT"),
-        column(table, "SAWN"),
+        column(table, "CUT?"),
         strict=True,
     ):
         like = [piece for piece in pieces if piece.mark == mark]
@@ -167,7 +167,10 @@ def test_every_finding_shows_its_status_and_how_its_source_was_read(
 
 
 def test_every_caution_says_how_it_was_read(solution: Solution) -> None:
-    read = ("read in the source)", "second-hand)", "from memory)", "published source)")
+    read = (
+        *("read in the source).", "second-hand).", "from memory)."),
+        "Common practice, no published source.",
+    )
     paragraphs = caution_notes(solution.job).paragraphs
     assert paragraphs
     assert all(paragraph.endswith(read) for paragraph in paragraphs)
@@ -190,14 +193,17 @@ def notes_of(solution: Solution) -> tuple[str, ...]:
 def test_the_notes_say_ledger_order_and_what_was_decided(solution: Solution) -> None:
     notes = notes_of(solution)
     head = format_length(solution.coursing.head, solution.job.lengths)
-    order = next(note for note in notes if note.startswith("Order:"))
-    assert f"ledger with its top at {head};" in order
-    steps = ["lay out dry", "set the legs", "ledger", "set the head", "strike", "point"]
+    order = next(note for note in notes if note.startswith("Order of work:"))
+    support, at = "ledger", "its top"
+    if solution.layout.arch is not None:
+        support, at = "centre", "its spring line"
+    assert f"temporary {support} with {at} at {head}, " in order
+    steps = ["out dry", "Set the legs", support, "set the head", "away", "then point"]
     places = [order.index(step) for step in steps]
     assert places == sorted(places)
     assert set(solution.coursing.reasons) <= set(notes)
     assert set(solution.layout.reasons) <= set(notes)
-    assert any(note.startswith("By others:") for note in notes)
+    assert any(note.startswith("Work by others:") for note in notes)
 
 
 def test_a_metric_job_says_that_its_bare_numbers_are_millimetres() -> None:
@@ -213,10 +219,10 @@ def test_each_kind_of_edge_is_said_with_its_width() -> None:
         'right = { kind = "mortar", width = "3/8 in" }\n'
     )
     job = parse_job(text_of("library-hearth", ("[edges]\n", f"[edges]\n{edges}")), "x")
-    note = next(x for x in notes_of(solve(job)) if x.startswith("Edges."))
-    assert 'Left: soft joint 1/4", sealant and no mortar' in note
+    note = next(x for x in notes_of(solve(job)) if x.startswith("Edges of the brick."))
+    assert 'Left: soft joint 1/4", filled with sealant, no mortar; ' in note
     assert 'Right: mortar joint 3/8"' in note
-    assert 'Top: gap 1/4", left open, ends covered.' in note
+    assert 'Top: gap 1/4", left open; brick edges covered.' in note
 
 
 def test_what_a_person_wrote_is_lettered_in_plain_signs() -> None:
@@ -254,4 +260,7 @@ def test_the_notes_say_when_the_carpenter_may_begin() -> None:
     usual = solution_of("crooked-study")
     notes = general_notes(usual)
     waiting = next(x for x in notes.paragraphs if "Waiting" in x)
-    assert "7 days after setting (common practice, no published source)" in waiting
+    assert "take the ledger away 7 days after setting; " in waiting
+    # All three are usual ones: that is said once.
+    assert waiting.endswith("after pointing (common practice, no published source).")
+    assert waiting.count("common practice") == 1
