@@ -69,15 +69,15 @@ def test_the_reasons_say_what_was_decided(solve):
     coursing = solve(opening__head="soldier", hearth={"fall": "1/8 in"})
     assert coursing.reasons == (
         'The bottom joint is 3/8" at the highest point of the hearth and takes up its '
-        'fall of 1/8": 1/2" at the lowest.',
+        'fall of 1/8": it is 1/2" at the lowest point.',
         'Bed joints from the bottom up: 3/8" under courses 2 to 5, 7/16" under '
         "courses 6 to 13.",
         'Opening head: the 7/16" joint above course 10 lands on 2\'-3".',
         "Top: the top of course 13 lands on 2'-10 5/8\".",
-        "Soldier top, the head's level and 7 5/8\" of soldier: the top of course 13 "
+        "Soldier top (the head's level plus 7 5/8\" of soldier): the top of course 13 "
         "lands on 2'-10 5/8\".",
-        'The soldiers stand whole, 7 5/8".',
-        '13 courses; with 14 the top would be missed by 2 1/8".',
+        'The soldiers keep the full length of the brick, 7 5/8".',
+        'There are 13 courses; with 14 the top would be missed by 2 1/8".',
     )
 
 
@@ -100,7 +100,8 @@ def test_a_fall_that_the_bottom_joint_cannot_take_is_sawn_off_the_first_course(s
     # 1/4 to 3/4 takes up 1/2; of 5/8 none is left to the joint: 2 1/4 less 5/8.
     coursing = solve(hearth={"fall": "5/8 in"})
     assert coursing.courses[0].height == Fraction(13, 8)
-    assert 'scribed to it, 1 5/8" high at the highest point' in coursing.reasons[0]
+    assert 'scribed to it: 1 5/8" high at the highest point' in coursing.reasons[0]
+    assert coursing.reasons[0].endswith('The joint below is 3/8" throughout.')
 
 
 def test_a_fall_that_sawing_cannot_take_either_widens_the_joint(solve):
@@ -108,7 +109,10 @@ def test_a_fall_that_sawing_cannot_take_either_widens_the_joint(solve):
     coursing = solve(hearth={"fall": "2 in"})
     assert coursing.courses[0].height == Fraction(9, 8)
     assert coursing.joints[0] == Fraction(1, 4)
-    assert '1 1/8" at the lowest, over its most of 3/4"' in coursing.reasons[0]
+    assert coursing.reasons[0].endswith(
+        'The joint below is 1/4" there and 1 1/8" at the lowest point, more than the '
+        '3/4" allowed.'
+    )
 
 
 def test_brick_may_stand_on_the_hearth_without_a_joint(solve):
@@ -175,7 +179,7 @@ def test_soldiers_that_meet_no_course_are_sawn_to_the_last_one_below(solve):
     assert coursing.soldiers_cut
     assert coursing.courses_beside_soldiers == 2
     assert (
-        'The soldiers are sawn to 4 7/8": 6 1/2" tall, as wanted, they would end '
+        'The soldiers are sawn to 4 7/8": at the 6 1/2" wanted they would end '
         '1 5/8" above the course beside them.' in coursing.reasons
     )
 
@@ -319,5 +323,5 @@ def test_a_face_that_ends_at_the_head_still_gets_an_answer(solve):
 @pytest.mark.parametrize("demo", ["jack-arch-parlour", "library-hearth"])
 def test_only_an_arch_is_said_to_end_with_a_course(demo):
     reasons = solution_of(demo).coursing.reasons
-    says = 'The arch is 7 1/2" deep, so that its back ends with a course.'
+    says = 'The arch is 7 1/2" deep, so that its back is level with a course.'
     assert (says in reasons) == (demo == "jack-arch-parlour")

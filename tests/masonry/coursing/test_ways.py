@@ -71,11 +71,11 @@ def test_the_ways_out_of_a_top_a_quarter_inch_off_are_the_ones_by_hand(stack_job
     assert sawn.says == "Saw the top course to 2 in high."
     assert sawn.cost == (
         "bottom joint 3/8 in, bed joints 3/8 in, 6 courses, every brick of the top "
-        "course to saw; instead of top missed by 1/4 in."
+        "course is sawn; instead of missing the top by 1/4 in."
     )
     moved = found[(("face.height", Fraction(63, 4)),)]
     assert moved.says == "Move the top 1/4 in up to 15 3/4 in."
-    assert "no course to saw" in moved.cost
+    assert "no further course is sawn" in moved.cost
 
 
 def test_a_range_is_widened_by_the_least_number_of_steps(stack_job):

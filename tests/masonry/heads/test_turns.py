@@ -103,7 +103,7 @@ def test_an_upper_course_that_is_moved_into_its_neighbour_is_noticed() -> None:
     piece = layout.pieces[at]
     moved = replace(piece, outlines=(piece.outlines[0].moved(F(-3, 8), F(0)),))
     pieces = (*layout.pieces[:at], moved, *layout.pieces[at + 1 :])
-    with pytest.raises(NotProved, match="closer than the least joint"):
+    with pytest.raises(NotProved, match="closer together than the least"):
         prove_layout(
             solution.job, solution.surround, solution.coursing,
             replace(layout, pieces=pieces),
@@ -156,7 +156,7 @@ def test_the_return_must_stop_outside_the_firebox(
     finding = solved(asked, face=RETURNS).finding("jamb-return")
     assert finding is not None
     assert finding.status == status
-    assert finding.rule.words == "return stops outside the firebox"
+    assert finding.rule.words == "brick in the jambs stops outside the firebox"
 
 
 def test_a_deeper_return_is_filled_behind_the_corner_units() -> None:
