@@ -38,14 +38,14 @@ def test_a_return_with_other_cuts_names_the_widths_that_need_none_but_halves(
     # 7 5/8 + 3/8 + 3 5/8 is 11 5/8, and 7 5/8 + 3/8 + 7 5/8 is 15 5/8: 14 lies between.
     _, _, layout = lay(library(stack_job))
     assert layout.ways_out == (
-        'Left return and right return: 11 5/8" needs no cut but halves: 2 3/8" '
-        "narrower.",
-        'Left return and right return: 1\'-3 5/8" needs no cut but halves: 1 5/8" '
-        "wider.",
+        'Left return and right return: 11 5/8" would need no cuts but halves; that is '
+        '2 3/8" narrower.',
+        "Left return and right return: 1'-3 5/8\" would need no cuts but halves; that "
+        'is 1 5/8" wider.',
     )
     near = library(stack_job, face__left_return="12 in", face__right_return="12 in")
     _, _, layout = lay(near)
-    assert 'an edge joint 3/8" wider makes it.' in layout.ways_out[0]
+    assert 'an edge joint 3/8" wider gives that.' in layout.ways_out[0]
 
 
 def test_a_leg_of_13_keeps_its_lap_and_its_least_piece(stack_job: StackJob) -> None:
@@ -146,7 +146,7 @@ def test_third_bond_without_a_fold_is_laid_in_three_courses(
 def test_third_bond_at_a_fold_is_laid_in_two_and_says_so(stack_job: StackJob) -> None:
     _, _, layout = lay(library(stack_job, bond__pattern="third"))
     assert row(layout, "front", 1) == row(layout, "front", 3)
-    assert any("two courses here, not three" in reason for reason in layout.reasons)
+    assert any("every two courses here" in reason for reason in layout.reasons)
 
 
 def test_stack_bond_repeats_every_course_and_asks_for_no_lap(
