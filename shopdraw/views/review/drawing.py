@@ -49,6 +49,9 @@ SLAB, LANE, APART = 2.0, 2.4, 5.0
 and the gap between the views."""
 PLACES = (0.5, 0.34, 0.66, 0.22, 0.78, 0.12, 0.88, 0.05, 0.95)
 """Where a measured line is tried, as parts of the length it may stand along."""
+NOTHING = "none"
+"""What stands beside the dot where nothing of the extension is left to measure."""
+Ends = tuple[Fraction, Fraction]
 ROOM, DOWN = pi, -pi / 2
 """The direction from its line in which a figure is tried first: left, or down."""
 
@@ -169,10 +172,15 @@ def _front(view: View, *, named: bool) -> Iterator[Ink]:
 
 
 def _extension(view: View) -> Iterator[Ink]:
-    """Draw the extension from the front, broken off at an end that was not measured."""
+    """Draw the extension from the front, broken off at an end that was not measured.
+
+    One that ends at the wall, or under the brick, is hidden from there.
+    """
     table = view.job.hearth
     if table is None:
         return
+    is_hidden = table.front is not None and table.front <= view.surround.build_out
+    layer = layers.HIDDEN if is_hidden else layers.OTHERS
     beyond = 3 * view.text
     wall = (-beyond, float(view.surround.front.width) + beyond)
     places = (
@@ -186,27 +194,27 @@ def _extension(view: View) -> Iterator[Ink]:
         if given is None:
             yield break_line((x, view.under), (x, level), 0.5 * view.text)
         else:
-            yield Stroke(layers.OTHERS, ((x, view.under), (x, level)))
+            yield Stroke(layer, ((x, view.under), (x, level)))
         if out * (x - ground) > 0:
-            yield Stroke(layers.OTHERS, ((ground, level), (x, level)))
+            yield Stroke(layer, ((ground, level), (x, level)))
         ends.append(x)
-    yield Stroke(layers.OTHERS, ((ends[0], view.under), (ends[1], view.under)))
+    yield Stroke(layer, ((ends[0], view.under), (ends[1], view.under)))
 
 
 def _sides(view: View) -> Iterator[Keyed]:
     """Yield how far the extension reaches past the opening at either side."""
-    table, y = view.job.hearth, view.under - LANE * view.text
+    table = view.job.hearth
     for side in ("left", "right"):
         row = view.measured("hearth-side", side)
         if row is None or table is None:
             continue
         if side == "left":
-            ends = view.found.left - (table.left or Fraction(0)), view.outer.left
+            edge = view.outer.left
+            ends = view.found.left - (table.left or Fraction(0)), edge
         else:
-            ends = view.outer.right, view.found.right + (table.right or Fraction(0))
-        line = ((float(ends[0]), y), (float(ends[1]), y))
-        words = in_words(row[1], view.job.lengths)
-        yield Keyed(row[0], words, (line,), DOWN, view.under)
+            edge = view.outer.right
+            ends = edge, view.found.right + (table.right or Fraction(0))
+        yield _along_hearth(view, row, ends, (edge, float(view.outer.bottom)))
 
 
 def _fittings(view: View) -> Iterator[Keyed]:
@@ -265,10 +273,26 @@ def _hearth_front(view: View) -> Iterator[Keyed]:
         return
     drawn = view.surround.build_out
     ends = drawn - table.front, drawn - view.surround.build_out_most
+    yield _along_hearth(view, row, ends, (ends[1], view.floor))
+
+
+def _along_hearth(
+    view: View, row: tuple[int, Fraction], ends: Ends, foot: tuple[Fraction, float]
+) -> Keyed:
+    """Return a measured line along the extension; a dot where nothing is left of it.
+
+    Args:
+        view: which.
+        row: its row, and what was measured.
+        ends: from where to where, left to right.
+        foot: what it is measured from, where that stands on the hearth.
+    """
+    if row[1] <= 0:
+        at = float(foot[0]), foot[1]
+        return Keyed(row[0], NOTHING, ((at, at),), DOWN)
     y = view.under - LANE * view.text
     line = ((float(ends[0]), y), (float(ends[1]), y))
-    words = in_words(row[1], view.job.lengths)
-    yield Keyed(row[0], words, (line,), DOWN, view.under)
+    return Keyed(row[0], in_words(row[1], view.job.lengths), (line,), DOWN, view.under)
 
 
 # ------------------------------------------------------------------------- woodwork

@@ -36,6 +36,8 @@ from shopdraw.views.parts.figures import (
 from shopdraw.views.parts.found import cut_at_centre, head_at_centre
 
 ZERO = Fraction(0)
+NOTHING = "NONE BEFORE THE FACE"
+"""What is lettered of a hearth that ends at the wall, or under the brick."""
 KEYED: tuple[tuple[Key, str], ...] = (
     ("trim-distance", "distance"),
     ("trim-projection", "projection"),
@@ -83,37 +85,34 @@ def _jamb(
     yield Stroke(layers.OTHERS, ((reach, head), (reach, floor)))
 
 
-def _hearth(
-    solution: Solution,
-    at: tuple[float, float],
-    hand: Hand,
-) -> Iterator[Ink]:
-    """Draw the hearth and its extension: the depth measured and the depth required."""
-    job, surround = solution.job, solution.surround
-    wall, floor = at
-    finding = solution.finding("hearth-front")
-    # Cleared with the thickest bed: the face may stand out so much further.
-    start = surround.build_out - surround.build_out_most
+def _hearth(solution: Solution, at: tuple[float, float], hand: Hand) -> Iterator[Ink]:
+    """Draw the hearth as far as its front edge, and how deep it is before the face."""
+    job, (wall, floor) = solution.job, at
     found = job.hearth.front if job.hearth else None
-    edge = float(surround.build_out - (SHORT[job.lengths] if found is None else found))
+    out = SHORT[job.lengths] if found is None else found
+    edge = float(solution.surround.build_out - out)
     deep = 3.0 * hand.text
     yield Stroke(layers.OTHERS, ((wall, floor), (edge, floor), (edge, floor - deep)))
     slab = ((edge, floor - deep), (edge, floor), (wall, floor), (wall, floor - deep))
     yield from hatch(slab, 2.2 * hand.text)
     yield break_line((edge, floor - deep), (wall, floor - deep), 0.8 * hand.text)
+    yield from _extension(solution, edge, floor - deep - 3.4 * hand.text, hand)
+
+
+def _extension(solution: Solution, edge: float, y: float, hand: Hand) -> Iterator[Ink]:
+    """Draw the depth measured before the face and the depth required, from `y` down."""
+    surround, finding = solution.surround, solution.finding("hearth-front")
     if finding is None:
         return
-    y = floor - deep - 3.4 * hand.text
-    rows = (
-        ("MEASURED", finding.measured if found is not None else None),
-        ("REQUIRED", finding.limit),
-    )
-    for name, length in rows:
+    # Cleared with the thickest bed: the face may stand out so much further.
+    face = surround.build_out - surround.build_out_most
+    for name, length in (("MEASURED", finding.measured), ("REQUIRED", finding.limit)):
         if length is None:
             continue
-        ends = (start - length, start)
-        yield from hand.string("x", ends, y)
-        yield _label(job, (float(start) + hand.text, y), name)
+        if length > 0:
+            yield from hand.string("x", (face - length, face), y)
+        words = name if length > 0 else f"{name}: {NOTHING}"
+        yield _label(solution.job, (float(face) + hand.text, y), words)
         y -= 3.2 * hand.text
     yield hand.caption((edge, y), f"HEARTH EXTENSION: {_verdict(finding)}", "left")
 
