@@ -1,7 +1,7 @@
-"""Move ink from one place to another.
+"""Move ink from one place to another, as large as it is or larger.
 
 In:  any ink.   Out: the same ink, moved.
-Frame: the ink's own.
+Frame: the ink's own, then that of its place.
 """
 
 from __future__ import annotations
@@ -11,22 +11,34 @@ from dataclasses import replace
 from shopdraw.drawing.ink import Ink, Insert, Measure, Point, Words
 
 
-def moved(ink: Ink, dx: float, dy: float) -> Ink:
-    """Return ink moved."""
+def moved(
+    ink: Ink, at: Point, unit: float = 1.0, lettering: float | None = None
+) -> Ink:
+    """Return ink moved to its place, and made larger; an insert only moves.
 
-    def shift(point: Point) -> Point:
-        return (point[0] + dx, point[1] + dy)
+    Args:
+        ink: any.
+        at: where the origin of its own frame comes to lie.
+        unit: how long a length of its own frame is there.
+        lettering: how many times as high its lettering is there; as `unit` if None.
+    """
+    larger = unit if lettering is None else lettering
+
+    def place(point: Point) -> Point:
+        return point[0] * unit + at[0], point[1] * unit + at[1]
 
     if isinstance(ink, Words):
-        return replace(ink, at=shift(ink.at))
+        height = ink.height_on_paper * larger
+        return replace(ink, at=place(ink.at), height_on_paper=height)
     if isinstance(ink, Insert):
-        return replace(ink, at=shift(ink.at))
+        return replace(ink, at=place(ink.at))
     if isinstance(ink, Measure):
         return replace(
             ink,
-            start=shift(ink.start),
-            end=shift(ink.end),
-            line_at=ink.line_at + (dy if ink.axis == "x" else dx),
-            letter=None if ink.letter is None else shift(ink.letter),
+            start=place(ink.start),
+            end=place(ink.end),
+            line_at=ink.line_at * unit + (at[1] if ink.axis == "x" else at[0]),
+            height_on_paper=ink.height_on_paper * larger,
+            letter=None if ink.letter is None else place(ink.letter),
         )
-    return replace(ink, points=tuple(shift(point) for point in ink.points))
+    return replace(ink, points=tuple(place(point) for point in ink.points))

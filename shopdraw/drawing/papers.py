@@ -1,33 +1,19 @@
-"""Make a page by hand: move parts, drawn in their own measure, to their places.
+"""Make a page by hand, of parts that are each drawn in their own measure.
 
-In:  `Mark`s, the page's size.   Out: the marks moved; a `Sheet` of one drawing.
+In:  ink, the page's size.   Out: a `Sheet` of one drawing.
 Frame: paper lengths, origin at the lower left corner of the page, y up.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 
-from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
+from shopdraw.drawing.ink import Drawing, Ink
 from shopdraw.drawing.sheets import PlacedDrawing, Placement, Sheet
 from shopdraw.lengths import Lengths
 
-Mark = Stroke | Words
-Part = tuple[list[Mark], float]
+Part = tuple[tuple[Ink, ...], float]
 """The ink of a part, and how high it is."""
-
-
-def carried(mark: Mark, at: Point, unit: float = 1.0) -> Mark:
-    """Move a mark to its place, and scale it, lettering too."""
-
-    def place(point: Point) -> Point:
-        return point[0] * unit + at[0], point[1] * unit + at[1]
-
-    if isinstance(mark, Words):
-        height = mark.height_on_paper * unit
-        return replace(mark, at=place(mark.at), height_on_paper=height)
-    return replace(mark, points=tuple(place(point) for point in mark.points))
 
 
 def page_of(

@@ -19,12 +19,12 @@ _NONE = Fraction(0)
 
 
 @dataclass(frozen=True)
-class Strip:
+class EdgeJoint:
     """A joint along an edge of the brick.
 
     Attributes:
         kind: "mortar", "soft", "gap", "bare" or "none", as the job says.
-        width, length: of the strip.
+        width, length: of the joint.
         is_beyond: whether it lies outside the face as it was measured.
     """
 
@@ -73,16 +73,16 @@ def measure_wall(
         ),
         Fraction(0),
     )
-    strips = [strip for strip in _strips(job, surround, coursing, top) if strip.area]
+    edges = [edge for edge in _edge_joints(job, surround, coursing, top) if edge.area]
     pointed = face - brick
-    for strip in strips:
-        if strip.is_beyond:
-            pointed += strip.area if strip.kind == "mortar" else 0
+    for edge in edges:
+        if edge.is_beyond:
+            pointed += edge.area if edge.kind == "mortar" else 0
         else:
-            pointed -= strip.area if strip.kind != "mortar" else 0
-    soft = [strip.length for strip in strips if strip.kind == "soft"]
+            pointed -= edge.area if edge.kind != "mortar" else 0
+    soft = [edge.length for edge in edges if edge.kind == "soft"]
     filled = ("mortar", "soft")
-    gaps = [strip.length for strip in strips if strip.kind not in filled]
+    gaps = [edge.length for edge in edges if edge.kind not in filled]
     return WallAreas(face, brick, pointed, sum(soft, _NONE), sum(gaps, _NONE))
 
 
@@ -118,17 +118,17 @@ def _top(job: Job, coursing: Coursing) -> Fraction:
     return coursing.courses[-1].top + joint
 
 
-def _strips(
+def _edge_joints(
     job: Job, surround: Surround, coursing: Coursing, top: Fraction
-) -> tuple[Strip, ...]:
+) -> tuple[EdgeJoint, ...]:
     left, right, opening = surround.left_edge, surround.right_edge, surround.opening
     along_top = right.brick_x - left.brick_x
     along_bottom = along_top - (opening.brick_right - opening.brick_left)
     jamb, over = job.edges.jambs, job.edges.top
     return (
-        Strip(left.kind, left.brick_x - left.x, top),
-        Strip(right.kind, right.x - right.brick_x, top),
-        Strip(jamb.kind, jamb.width, 2 * coursing.head),
-        Strip(job.joints.bottom.kind, coursing.joints[0], along_bottom),
-        Strip(over.kind, over.width, along_top, is_beyond=True),
+        EdgeJoint(left.kind, left.brick_x - left.x, top),
+        EdgeJoint(right.kind, right.x - right.brick_x, top),
+        EdgeJoint(jamb.kind, jamb.width, 2 * coursing.head),
+        EdgeJoint(job.joints.bottom.kind, coursing.joints[0], along_bottom),
+        EdgeJoint(over.kind, over.width, along_top, is_beyond=True),
     )

@@ -35,7 +35,7 @@ WORST_FIRST = {"failed": 0, "not checked": 1, "passed": 2}
 
 
 @dataclass(frozen=True)
-class Step:
+class ProfileStep:
     """One step of a piece's profile: where it lies, and how far it stands out."""
 
     gap: Gap
@@ -85,7 +85,9 @@ def _not_held(place: int, trim: TrimTable, limit: Limit) -> Finding:
     )
 
 
-def _steps(trim: TrimTable, surround: Surround, openings: Openings) -> list[Step]:
+def _steps(
+    trim: TrimTable, surround: Surround, openings: Openings
+) -> list[ProfileStep]:
     """Lay out the profile, step by step, from its edge nearest the opening.
 
     The last step takes whatever the others leave of the rectangle.
@@ -95,7 +97,7 @@ def _steps(trim: TrimTable, surround: Surround, openings: Openings) -> list[Step
     start, steps = Fraction(0), []
     for reach, projection in _profile(trim):
         gap = openings.gap_to(_from_its_edge(whole, outer, start))
-        steps.append(Step(gap, projection))
+        steps.append(ProfileStep(gap, projection))
         start += reach
     return steps
 
@@ -122,7 +124,7 @@ def _rule(what: Literal["distance", "projection"], place: int, trim: TrimTable) 
     return Rule(key, f"{RULE}, {what}: {trim.name}", place)
 
 
-def _distance(job: Job, place: int, steps: list[Step], limit: Limit) -> Finding:
+def _distance(job: Job, place: int, steps: list[ProfileStep], limit: Limit) -> Finding:
     trim = job.trim[place - 1]
     material = trim.material or "material not given"
     says = f"measured the shortest way from the opening to the {trim.name} ({material})"
@@ -142,7 +144,7 @@ def _away(job: Job, trim: TrimTable, short: Fraction) -> str:
 
 
 def _projection(
-    job: Job, surround: Surround, place: int, steps: list[Step], limits: Limits
+    job: Job, surround: Surround, place: int, steps: list[ProfileStep], limits: Limits
 ) -> Finding:
     """Return the worst step's finding: failed, then not checked, then by margin."""
     rule = _rule("projection", place, job.trim[place - 1])

@@ -18,15 +18,17 @@ from shopdraw.catalog.rows import sheet_size, usual_values
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Align, Ink, Point, Stroke, Words
 from shopdraw.drawing.lettering import plain, width_of, wrap
-from shopdraw.drawing.papers import Mark, Part, carried, page_of
+from shopdraw.drawing.moving import moved
+from shopdraw.drawing.papers import Part, page_of
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.errors import NotDrawable
 from shopdraw.lengths import MM_PER_INCH, Lengths
 from shopdraw.review.cautions import CAUTIONS
 
 MARGIN, GAP, GUTTER, LEAST_WIDTH, LEAST_FIGURE = 0.4, 0.11, 0.2, 7.4, 1.9
-LETTER = 11 - 2 * MARGIN
 """In inches; the gutter is the gap between two columns."""
+LETTER = 11 - 2 * MARGIN
+"""In inches: how high a page of letter is within its margins."""
 TITLE, HEAD, TEXT, FINE, PITCH = 0.15, 0.075, 0.0625, 0.055, 1.65
 """Heights of lettering, and how far apart its lines are, in heights."""
 TAG, TICK, ROW, BAND, BOX, ASK, SQUARE = 0.08, 0.03, 0.213, 0.15, 1.0, 0.18, 0.1
@@ -117,7 +119,7 @@ SEEN = (
         for what in ("Doors or screen", "Damper", "Air inlet", "Gas key valve")
     ),
 )
-Marks = Iterator[Mark]
+Marks = Iterator[Ink]
 
 
 def draw_form(lengths: Lengths) -> Sheet:
@@ -144,9 +146,9 @@ def draw_form_on(size: tuple[float, float], lengths: Lengths) -> Sheet:
         raise NotDrawable(message)
     ink: list[Ink] = []
     top = MARGIN + high
-    for part, depth in (above, ([*_figure(wide, room)], room), *below):
+    for part, depth in (above, (tuple(_figure(wide, room)), room), *below):
         at = (MARGIN * inch, top * inch)
-        ink += (carried(each, at, inch) for each in part)
+        ink += (moved(each, at, inch) for each in part)
         top -= depth + GAP
     return page_of(ink, ("survey form", "SURVEY FORM"), size, lengths)
 
@@ -178,7 +180,7 @@ def _asked(at: Point, what: str, key: str, right: float | None = None) -> Marks:
 def _title(lengths: Lengths, wide: float) -> Part:
     unit, example = SAYS[lengths]
     said = f'ALL LENGTHS IN {unit}:  job.lengths = "{lengths}"'
-    ink: list[Mark] = [_words((0, -TITLE), "SURVEY FORM", TITLE)]
+    ink: list[Ink] = [_words((0, -TITLE), "SURVEY FORM", TITLE)]
     ink.append(_words((wide, -TITLE), said, align="right"))
     y = -TITLE - 0.28
     ends = (*(share * wide - GUTTER for share, _, _ in BLANKS[1:]), wide)
@@ -188,13 +190,13 @@ def _title(lengths: Lengths, wide: float) -> Part:
     for line in wrap(NOTES.format(example), TEXT, wide):
         y -= PITCH * TEXT
         ink.append(_words((0, y), line))
-    return ink, -y
+    return tuple(ink), -y
 
 
 def _table(wide: float, row: float) -> Part:
     """Draw the boxes for what to measure, in two columns with equally many rows."""
     half, y = (wide - GUTTER) / 2, 0.0
-    ink: list[Mark] = []
+    ink: list[Ink] = []
     for left, rows in ((0.0, LEFT), (half + GUTTER, RIGHT)):
         y, heads = 0.0, [""]
         for letter, key, what in rows:
@@ -213,12 +215,12 @@ def _table(wide: float, row: float) -> Part:
             else:
                 ink.append(_words((left + 0.06, y - 0.105), what))
             y -= high
-    return ink, -y
+    return tuple(ink), -y
 
 
 def _samples(wide: float) -> Part:
     """Draw the boxes for ten brick measured one by one, and for ten laid together."""
-    ink: list[Mark] = [_words((0, -HEAD), "BRICK", HEAD)]
+    ink: list[Ink] = [_words((0, -HEAD), "BRICK", HEAD)]
     top, first, last = -HEAD - 0.06, 0.9, wide - 2.55
     each, high, single = (last - first) / 10, 0.24, 0.2
     for place in range(10):
@@ -233,13 +235,13 @@ def _samples(wide: float) -> Part:
         y = top - 2 * high + (3 - row) * single
         ink += _asked((last + 0.12, y - 0.13), what, key)
         ink.append(_box(wide - 0.6, y, 0.6, single))
-    return ink, 2 * high - top
+    return tuple(ink), 2 * high - top
 
 
 def _questions(wide: float) -> Part:
     """Draw the questions: squares to tick before their words, or a line to write on."""
     half, y = (wide - GUTTER) / 2, 0.0
-    ink: list[Mark] = [_words((0, -HEAD), "TICK, OR WRITE", HEAD)]
+    ink: list[Ink] = [_words((0, -HEAD), "TICK, OR WRITE", HEAD)]
     ink.append(
         _words((half + GUTTER, -HEAD), "Answers without a key go into job.notes.")
     )
@@ -254,13 +256,13 @@ def _questions(wide: float) -> Part:
                 x -= SQUARE + 0.05
                 ink.append(_box(x, y + (SQUARE + TEXT) / 2, SQUARE, SQUARE))
                 x -= 0.12
-    return ink, 0.02 - y
+    return tuple(ink), 0.02 - y
 
 
 def _cautions(wide: float) -> Part:
     """Letter every caution in full, in two columns of about the same height."""
     half, depth = (wide - GUTTER) / 2, 0.0
-    ink: list[Mark] = [_words((0, -HEAD), "CAUTIONS", HEAD)]
+    ink: list[Ink] = [_words((0, -HEAD), "CAUTIONS", HEAD)]
     said = (plain(f"{each.topic.upper()}: {each.words}") for each in CAUTIONS)
     texts = [wrap(words, FINE, half - 0.1) for words in said]
     splits = [(texts[:at], texts[at:]) for at in range(len(texts) + 1)]
@@ -272,7 +274,7 @@ def _cautions(wide: float) -> Part:
                 y -= (PITCH if place else PITCH + 0.3) * FINE
                 ink.append(_words((left + (0.1 if place else 0), y), line, FINE))
         depth = max(depth, -y)
-    return ink, depth
+    return tuple(ink), depth
 
 
 def _figure(wide: float, high: float) -> Marks:
@@ -280,7 +282,7 @@ def _figure(wide: float, high: float) -> Marks:
     part = 0.58 * wide
     yield from _front(part, high)
     yield _words((part / 2, -high), "FRONT, NOT TO SCALE", FINE, "centre")
-    yield from (carried(ink, (part, 0.0)) for ink in _plan(wide - part, high))
+    yield from (moved(ink, (part, 0.0)) for ink in _plan(wide - part, high))
     yield _words(((wide + part) / 2, -high), "PLAN, NOT TO SCALE", FINE, "centre")
 
 

@@ -25,8 +25,8 @@ from shopdraw.job.arching import (
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.heads.voussoirs import (
-    Laid,
     Ring,
+    SetOut,
     Setting,
     Spot,
     extent_along,
@@ -74,8 +74,8 @@ def set_out_arch(job: Job, surround: Surround, coursing: Coursing) -> Arch | Non
     choice = _choose(setting, job.arch.voussoirs)
     are_whole = choice.joint is None
     end_joint = choice.joint or float(setting.joint.preferred)
-    laid = Laid(setting, choice.count, end_joint, are_whole)
-    rings = laid.rings(float(job.joints.bed.preferred))
+    set_out = SetOut(setting, choice.count, end_joint, are_whole)
+    rings = set_out.rings(float(job.joints.bed.preferred))
 
     def placed(spots: Iterator[Spot] | Ring) -> tuple[Point, ...]:
         half = span / 2
@@ -96,9 +96,9 @@ def set_out_arch(job: Job, surround: Surround, coursing: Coursing) -> Arch | Non
         whole_joints=choice.whole_joints,
         voussoirs=tuple(placed(ring) for ring, _ in rings),
         tilts=tuple(tilt for _, tilt in rings),
-        joints=tuple(laid.joints()),
-        soffit=placed(laid.soffit()),
-        keep_out=placed(laid.keep_out(float(job.joints.bed.preferred))),
+        joints=tuple(set_out.joints()),
+        soffit=placed(set_out.soffit()),
+        keep_out=placed(set_out.keep_out(float(job.joints.bed.preferred))),
     )
 
 
@@ -189,15 +189,17 @@ def _choose(setting: Setting, asked: Literal["best", "whole", "cut"]) -> _Vousso
             missed = min(nearest), max(nearest)
     pitch = setting.width + preferred
     for count in _odd_counts(setting, 2 * pitch, setting.width / 8):
-        laid = Laid(setting, count, preferred, is_whole=False)
-        across = max(extent_along(ring, tilt)[0] for ring, tilt in laid.plain_rings())
+        set_out = SetOut(setting, count, preferred, is_whole=False)
+        across = max(
+            extent_along(ring, tilt)[0] for ring, tilt in set_out.plain_rings()
+        )
         if across <= setting.width + ROUNDING:
             break
     return _Voussoirs(count, preferred, missed)
 
 
 def _joints_of(setting: Setting, count: int, end_joint: float) -> list[float]:
-    joints = Laid(setting, count, end_joint, is_whole=True).joints()
+    joints = SetOut(setting, count, end_joint, is_whole=True).joints()
     return [width for joint in joints for width in (joint.at_soffit, joint.at_back)]
 
 

@@ -58,7 +58,7 @@ def turn(spot: Spot, tilt: float) -> Spot:
 
 
 @dataclass(frozen=True)
-class Laid:
+class SetOut:
     """So many voussoirs between two skewbacks."""
 
     setting: Setting

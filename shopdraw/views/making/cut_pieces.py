@@ -63,7 +63,7 @@ def draw_details(solution: Solution, scale: float) -> list[Drawing]:
     job = solution.job
     drawings: list[Drawing] = []
     for number, details in enumerate(set_out_details(solution, scale), start=1):
-        ink = tuple(moved(x, *each.at) for each in details for x in each.drawing.ink)
+        ink = tuple(moved(x, each.at) for each in details for x in each.drawing.ink)
         title = "CORNER UNITS AND CUT PIECES"
         drawing = Drawing(f"details-{number}", title, scale, ink)
         drawings.append(titled(drawing, f"D{number}", job.lengths, job.scales))

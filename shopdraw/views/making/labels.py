@@ -54,14 +54,23 @@ The way that can be lettered largest is taken for all labels."""
 
 @dataclass(frozen=True)
 class Label:
-    """What one label says: its mark, and everything else by name."""
+    """What one label says: its mark, and what `WAYS` divide into lines."""
 
     mark: str
-    says: dict[str, str]
+    count: str
+    kind: str
+    size: str
+    id: str
+    project: str
+    revision: str
+
+    def says(self, names: tuple[str, ...]) -> list[str]:
+        """Return what it says under some names, as far as it says anything."""
+        return [said for name in names if (said := getattr(self, name))]
 
 
 @dataclass(frozen=True)
-class Hand:
+class Lettering:
     """How all labels of a job are lettered.
 
     Attributes:
@@ -96,8 +105,7 @@ class Hand:
 
     def broken(self, label: Label, names: tuple[str, ...]) -> tuple[str, ...]:
         """Return one line of the label, broken into lines that fit."""
-        words = ", ".join(label.says[name] for name in names if label.says[name])
-        return lines_of(words, self.text, self.room)
+        return lines_of(", ".join(label.says(names)), self.text, self.room)
 
     def is_tidy(self, label: Label) -> bool:
         """Whether only the project's name is broken over lines."""
@@ -115,10 +123,10 @@ class Hand:
         """Whether a label has room for everything it says."""
         wide = width_of(label.mark, MARK * self.text)
         if self.is_beside:
-            count = width_of(label.says["count"], COUNT * self.text)
+            count = width_of(label.count, COUNT * self.text)
             wide += CLEAR * self.text + count
         # The project's name alone may be broken within a word.
-        words = [x for name in UNBROKEN for x in tied(label.says[name]).split()]
+        words = [word for said in label.says(UNBROKEN) for word in tied(said).split()]
         wide = max(wide, *(width_of(word, self.text) for word in words))
         deep = self.depth(label)
         return wide <= self.room and deep <= self.height - 2 * self.pad
@@ -138,20 +146,24 @@ def draw_labels(solution: Solution) -> tuple[Sheet, ...]:
         return ()
     spots = _spots(job.labels, size)
     labels = [label for each in rows for label in _labels(job, each)]
-    hand = _hand(job, job.labels, rows)
-    origin = _origin(job, hand, rows)
+    lettering = _lettering(job, job.labels, rows)
+    origin = _origin(job, lettering, rows)
     # All stand alike, in the middle of their labels as the fullest one does.
-    depth = max(hand.depth(label) for each in rows for label in _fullest(job, each))
+    depth = max(
+        lettering.depth(label) for each in rows for label in _fullest(job, each)
+    )
     pages: list[Sheet] = []
     for first in range(0, len(labels), len(spots)):
         shown = labels[first : first + len(spots)]
         ink: list[Ink] = []
         for label, (x, y) in zip(shown, spots, strict=False):
-            top = y - (hand.height - depth) / 2
-            ink += _letter(label, hand, (x + hand.pad, top), origin)
+            top = y - (lettering.height - depth) / 2
+            ink += _letter(label, lettering, (x + lettering.pad, top), origin)
         last = spots[len(shown) - 1]
-        ink += _cross(spots[0], hand.pad, 1)
-        ink += _cross((last[0] + hand.width, last[1] - hand.height), hand.pad, -1)
+        ink += _cross(spots[0], lettering.pad, 1)
+        ink += _cross(
+            (last[0] + lettering.width, last[1] - lettering.height), lettering.pad, -1
+        )
         names, number = ("labels", "LABELS"), len(pages) + 1
         pages.append(page_of(ink, names, size, job.lengths, number=number))
     return tuple(pages)
@@ -191,15 +203,15 @@ def _labels(job: Job, each: FabricationRow) -> Iterator[Label]:
 
 def _label(job: Job, row: CutListRow, count: str, name: str) -> Label:
     about = job.job
-    says = {
-        "count": count,
-        "kind": kind_of(row),
-        "size": finished_size(job, row),
-        "id": name,
-        "project": plain(f"{about.name} {about.number}".strip()),
-        "revision": _revision(about.revision),
-    }
-    return Label(row.mark, says)
+    return Label(
+        mark=row.mark,
+        count=count,
+        kind=kind_of(row),
+        size=finished_size(job, row),
+        id=name,
+        project=plain(f"{about.name} {about.number}".strip()),
+        revision=_revision(about.revision),
+    )
 
 
 def _revision(name: str) -> str:
@@ -216,18 +228,22 @@ def _fullest(job: Job, each: FabricationRow) -> tuple[Label, Label]:
     )
 
 
-def _hand(job: Job, table: LabelsTable, rows: tuple[FabricationRow, ...]) -> Hand:
+def _lettering(
+    job: Job, table: LabelsTable, rows: tuple[FabricationRow, ...]
+) -> Lettering:
     """Return the largest lettering that fits every label, unbroken if it can be."""
     inch = 1.0 if job.lengths == "in" else float(MM_PER_INCH)
     fullest = [label for each in rows for label in _fullest(job, each)]
     text, loose = LARGEST, None
     while text > (loose.text / inch * TIDY if loose else LEAST):
         for way in WAYS:
-            hand = Hand(way, text * inch, float(table.width), float(table.height))
-            if all(hand.holds(label) for label in fullest):
-                if all(hand.is_tidy(label) for label in fullest):
-                    return hand
-                loose = loose or hand
+            lettering = Lettering(
+                way, text * inch, float(table.width), float(table.height)
+            )
+            if all(lettering.holds(label) for label in fullest):
+                if all(lettering.is_tidy(label) for label in fullest):
+                    return lettering
+                loose = loose or lettering
         text *= FINER
     if loose is None:
         message = "labels.height: is too small to letter; give larger labels"
@@ -235,33 +251,35 @@ def _hand(job: Job, table: LabelsTable, rows: tuple[FabricationRow, ...]) -> Han
     return loose
 
 
-def _origin(job: Job, hand: Hand, rows: tuple[FabricationRow, ...]) -> str:
+def _origin(job: Job, lettering: Lettering, rows: tuple[FabricationRow, ...]) -> str:
     """Return the program and job file as they are lettered small on every label.
 
     They stand at the upper right, beside the mark, and no other line is made smaller
     for them. Where they have no room, or could not be read, nothing is lettered: the
     file itself still says it.
     """
-    small, words = SMALL * hand.text, drawn_from(job).words
+    small, words = SMALL * lettering.text, drawn_from(job).words
     inch = 1.0 if job.lengths == "in" else float(MM_PER_INCH)
-    mark = max(width_of(each.row.mark, MARK * hand.text) for each in rows)
-    room = hand.room - mark - CLEAR * hand.text
+    mark = max(width_of(each.row.mark, MARK * lettering.text) for each in rows)
+    room = lettering.room - mark - CLEAR * lettering.text
     is_readable = small >= LEAST * inch
     return words if is_readable and width_of(words, small) <= room else ""
 
 
-def _letter(label: Label, hand: Hand, at: Point, origin: str) -> Iterator[Words]:
+def _letter(
+    label: Label, lettering: Lettering, at: Point, origin: str
+) -> Iterator[Words]:
     """Letter one label: the mark, the count mostly at its right, the lines below."""
-    (x, top), text = at, hand.text
-    y, right = top - MARK * text, x + hand.room
+    (x, top), text = at, lettering.text
+    y, right = top - MARK * text, x + lettering.room
     yield Words(layers.NOTES, (x, y), label.mark, MARK * text)
     if origin:
         corner = right, top - SMALL * text
         yield Words(layers.NOTES, corner, origin, SMALL * text, "right")
-    if hand.is_beside:
-        count = label.says["count"]
+    if lettering.is_beside:
+        count = label.count
         yield Words(layers.NOTES, (right, y), count, COUNT * text, "right")
-    for line in hand.lines(label):
+    for line in lettering.lines(label):
         y -= PITCH * text
         if line:
             yield Words(layers.NOTES, (x, y), line, text)

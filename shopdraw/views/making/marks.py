@@ -115,7 +115,7 @@ def lines_of(text: str, height: float, width: float) -> tuple[str, ...]:
 
 def views_of(
     job: Job, row: CutListRow, scale: float
-) -> Iterator[tuple[str, list[Stroke]]]:
+) -> Iterator[tuple[str, tuple[Stroke, ...]]]:
     """Yield the views of a mark at full size, each with its caption, if it has one."""
     name = ""
     if row.kind in CORNER_KINDS:
@@ -130,7 +130,7 @@ def views_of(
         yield name, _level(draw_cut(job, row, scale), row, [])
 
 
-def _level(drawing: Drawing, row: CutListRow, ends: list[str]) -> list[Stroke]:
+def _level(drawing: Drawing, row: CutListRow, ends: list[str]) -> tuple[Stroke, ...]:
     """Return a drawing's lines with the brick lying down, flush with the end kept."""
     lines = [each for each in drawing.ink if isinstance(each, Stroke)]
     if row.kind in LYING:
@@ -139,7 +139,7 @@ def _level(drawing: Drawing, row: CutListRow, ends: list[str]) -> list[Stroke]:
     for layer in at if ends else ():
         at[layer] = edge(x for y in lines if y.layer == layer for x, _ in y.points)
     by = {layers.HIDDEN: at[layers.UNITS] - at[layers.HIDDEN]}
-    return [
+    return tuple(
         replace(x, points=tuple((a + by.get(x.layer, 0.0), b) for a, b in x.points))
         for x in lines
-    ]
+    )

@@ -44,7 +44,7 @@ _SAYS = {
 
 
 @dataclass(frozen=True)
-class Page:
+class Stretch:
     """The part of a strip that one page shows.
 
     Attributes:
@@ -71,13 +71,13 @@ def draw_poles(solution: Solution) -> tuple[Sheet, ...]:
     return tuple(sheets)
 
 
-def _pages(length: float, room: float, overlap: float) -> list[Page]:
+def _pages(length: float, room: float, overlap: float) -> list[Stretch]:
     """Split a strip so that each page begins with the end of the last one."""
     lows = [0.0]
     while lows[-1] + room < length + overlap / 2:
         lows.append(lows[-1] + room - overlap)
     return [
-        Page(number, len(lows), low, min(low + room, length + overlap / 2))
+        Stretch(number, len(lows), low, min(low + room, length + overlap / 2))
         for number, low in enumerate(lows, start=1)
     ]
 
@@ -85,7 +85,7 @@ def _pages(length: float, room: float, overlap: float) -> list[Page]:
 def _page(
     job: Job,
     strip: Strip,
-    page: Page,
+    page: Stretch,
     paper: tuple[float, float],
     inch: float,
     number: int,
@@ -118,7 +118,7 @@ def _title(strip: Strip) -> str:
     return f"SETTING-OUT ROD, {strip.name.upper()}"
 
 
-def _strip(job: Job, strip: Strip, page: Page, inch: float) -> Iterator[Ink]:
+def _strip(job: Job, strip: Strip, page: Stretch, inch: float) -> Iterator[Ink]:
     """Draw the edges, the join lines and the marks of one page."""
     wide = STRIP * inch
     end = min(page.high, float(strip.length))
@@ -190,7 +190,7 @@ def _letter(
     inside: bool,
     wide: float,
     inch: float,
-    page: Page,
+    page: Stretch,
 ) -> Iterator[Ink]:
     """Letter the marks of one side, clear of one another, with lines to them."""
     text = TEXT * inch
@@ -221,7 +221,7 @@ def _spread(levels: list[float], apart: float, top: float) -> list[float]:
 
 
 def _notes(
-    job: Job, strip: Strip, page: Page, paper: tuple[float, float], inch: float
+    job: Job, strip: Strip, page: Stretch, paper: tuple[float, float], inch: float
 ) -> Iterator[Ink]:
     """Letter what the page is, draw the bars to check its size, mark its lower end."""
     text, margin = TEXT * inch, MARGIN * inch
@@ -243,7 +243,7 @@ def _notes(
         yield Words(layers.NOTES, foot, f"THIS END DOWN: {end}", text)
 
 
-def _paragraphs(job: Job, strip: Strip, page: Page) -> Iterator[str]:
+def _paragraphs(job: Job, strip: Strip, page: Stretch) -> Iterator[str]:
     about = job.job
     yield f"{about.name} {about.number}".strip()
     dated = " / ".join(x for x in (str(about.date or ""), about.revision) if x)

@@ -11,20 +11,21 @@ seen from above; a leg of it that is sawn to shape is seen from its face as well
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from math import ceil
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.extents import about, extent_of
-from shopdraw.drawing.ink import Align, Point, Stroke, Words
+from shopdraw.drawing.ink import Align, Ink, Point, Stroke, Words
 from shopdraw.drawing.lettering import plain, width_of
-from shopdraw.drawing.papers import Mark, Part, carried, page_of
+from shopdraw.drawing.moving import moved
+from shopdraw.drawing.papers import Part, page_of
 from shopdraw.drawing.sheets import SCALES, Sheet, scale_name
 from shopdraw.drawing.tables import MANY_ROWS, Column, draw_table
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
 from shopdraw.lengths import MM_PER_INCH, format_length, typed_length
-from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow
+from shopdraw.masonry.wall.layout import CORNER_KINDS
 from shopdraw.masonry.wall.surround import corner_legs
 from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.fabricating import FabricationRow
@@ -57,7 +58,7 @@ TOPICS = ("CODE", "SILICA", "SAW")
 FIELDS = ((0.32, 0.14, 0.16, 0.12, 0.26), (0.32, 0.3, 0.12, 0.26))
 """How wide the boxes of the heading are, row by row, as parts of the width."""
 Rows = tuple[FabricationRow, ...]
-Views = list[tuple[str, list[Stroke]]]
+Views = tuple[tuple[str, tuple[Stroke, ...]], ...]
 """The views of a mark, each with its caption."""
 
 
@@ -72,7 +73,7 @@ class Page:
         cell: how wide a mark's cell is.
         unit: how long an inch of a part is on paper, in the job's lengths.
         scale: of the sketches.
-        drawn: the views of each mark at each scale, drawn once.
+        sketches: the views of each mark at that scale, in the marks' order.
     """
 
     job: Job
@@ -82,14 +83,7 @@ class Page:
     cell: float
     unit: float
     scale: float
-    drawn: dict[tuple[str, float], Views] = field(default_factory=dict)
-
-    def views(self, row: CutListRow) -> Views:
-        """Return the views of a mark, drawn once for each scale."""
-        key = (row.mark, self.scale)
-        if key not in self.drawn:
-            self.drawn[key] = list(views_of(self.job, row, self.scale))
-        return self.drawn[key]
+    sketches: tuple[Views, ...] = ()
 
 
 def draw_ticket(solution: Solution) -> tuple[Sheet, ...]:
@@ -103,7 +97,7 @@ def draw_ticket(solution: Solution) -> tuple[Sheet, ...]:
     inch = 1.0 if job.lengths == "in" else float(MM_PER_INCH)
     page, pages = _page(job, size, inch, 1.0), list[list[Part]]()
     for larger in LARGER if rows else ():
-        page = replace(_page(job, size, inch, larger), drawn=page.drawn)
+        page = _sketched(_page(job, size, inch, larger), rows, page)
         pages = _pages(page, rows, plan)
         if len(pages) == 1:
             break
@@ -138,6 +132,16 @@ def _page(job: Job, size: tuple[float, float], inch: float, larger: float) -> Pa
     return Page(job, wide, high, half, cell, unit, scale)
 
 
+def _sketched(page: Page, rows: Rows, last: Page) -> Page:
+    """Sketch each mark, unless the last page tried has them at the same scale."""
+    sketches = last.sketches
+    if not sketches or last.scale != page.scale:
+        sketches = tuple(
+            tuple(views_of(page.job, each.row, page.scale)) for each in rows
+        )
+    return replace(page, sketches=sketches)
+
+
 def _pages(page: Page, rows: Rows, plan: CutPlan) -> list[list[Part]]:
     """Put the parts on pages; return none where one part is higher than a page."""
     foot = _cautions(page)
@@ -159,9 +163,9 @@ def _pages(page: Page, rows: Rows, plan: CutPlan) -> list[list[Part]]:
     ]
 
 
-def _on_paper(page: Page, parts: list[Part], corner: Point) -> tuple[Mark, ...]:
+def _on_paper(page: Page, parts: list[Part], corner: Point) -> tuple[Ink, ...]:
     """Put parts under one another, the last one at the foot of the page."""
-    ink: list[Mark] = []
+    ink: list[Ink] = []
     y = 0.0
     for marks, high in parts[:-1]:
         ink += _moved(marks, 0.0, y)
@@ -171,11 +175,9 @@ def _on_paper(page: Page, parts: list[Part], corner: Point) -> tuple[Mark, ...]:
     return tuple(_moved(ink, *corner, page.unit))
 
 
-def _moved(
-    ink: Iterable[Mark], x: float, y: float, unit: float = 1.0
-) -> Iterator[Mark]:
+def _moved(ink: Iterable[Ink], x: float, y: float, unit: float = 1.0) -> Iterator[Ink]:
     """Move a part's ink to its place, and scale it."""
-    return (carried(each, (x, y), unit) for each in ink)
+    return (moved(each, (x, y), unit) for each in ink)
 
 
 def _words(at: Point, text: str, height: float = TEXT, align: Align = "left") -> Words:
@@ -192,11 +194,11 @@ def _lines(texts: Iterable[str], height: float, width: float, x: float = 0.0) ->
     """Letter texts under one another, each broken to fit the width."""
     lines = [line for text in texts for line in lines_of(text, height, width)]
     pitch = PITCH * height
-    ink: list[Mark] = [
+    ink: list[Ink] = [
         _words((x, -pitch * place), line, height)
         for place, line in enumerate(lines, start=1)
     ]
-    return ink, pitch * len(lines)
+    return tuple(ink), pitch * len(lines)
 
 
 def _heading(page: Page, plan: CutPlan, number: int, count: int) -> Iterator[Part]:
@@ -208,14 +210,14 @@ def _heading(page: Page, plan: CutPlan, number: int, count: int) -> Iterator[Par
         _words((page.wide, row * (TITLE - TEXT) - TITLE), words, align="right")
         for row, words in enumerate(said)
     ]
-    yield [title, *beside], TITLE + 0.1
+    yield (title, *beside), TITLE + 0.1
     fields = _fields(page.job, plan)
     for widths in FIELDS if number == 1 else FIELDS[:1]:
         yield _boxes([(share * page.wide, *next(fields)) for share in widths])
     if number == 1:
-        yield [], 0.03
+        yield (), 0.03
         yield _lines([_legend(page)], FINE, page.wide)
-    yield [], GAP
+    yield (), GAP
 
 
 def _fields(job: Job, plan: CutPlan) -> Iterator[tuple[str, str]]:
@@ -247,13 +249,13 @@ def _boxes(fields: list[tuple[float, str, str]]) -> Part:
         for wide, _, words in fields
     ]
     high = 0.15 + max(each[1] for each in said) + 0.05
-    ink: list[Mark] = []
+    ink: list[Ink] = []
     x = 0.0
     for (wide, name, _), (lines, _) in zip(fields, said, strict=True):
         ink += (_box(x, 0.0, wide, high), _words((x + PAD, -0.115), name, FINE))
         ink += _moved(lines, x, -0.14)
         x += wide
-    return ink, high
+    return tuple(ink), high
 
 
 def _legend(page: Page) -> str:
@@ -274,23 +276,24 @@ def _cautions(page: Page) -> Part:
     words = caution_notes(page.job).paragraphs
     code, *saw = (x for topic in TOPICS for x in words if x.startswith(f"{topic}."))
     ours, others = _lines(saw, FINE, page.half), _lines([code], FINE, page.half)
-    ink: list[Mark] = [_words((0, -HEAD), "CAUTIONS", HEAD)]
+    ink: list[Ink] = [_words((0, -HEAD), "CAUTIONS", HEAD)]
     ink += _moved(ours[0], 0.0, -HEAD - 0.03)
     ink += _moved(others[0], page.half + GUTTER, -HEAD - 0.03)
-    return ink, HEAD + 0.06 + max(ours[1], others[1])
+    return tuple(ink), HEAD + 0.06 + max(ours[1], others[1])
 
 
 def _cells(page: Page, rows: Rows) -> Iterator[Part]:
     """Yield the marks, a row of cells at a time, their sketches in line."""
     columns = round(page.wide / page.cell)
     for start in range(0, len(rows), columns):
-        group = rows[start : start + columns]
+        some = slice(start, start + columns)
         trios = [
-            (_named(page, x), _sketch(page, x.row), _notes(page, x)) for x in group
+            (_named(page, each), _sketch(page, views), _notes(page, each))
+            for each, views in zip(rows[some], page.sketches[some], strict=True)
         ]
         highs = [max(trio[i][1] for trio in trios) for i in range(3)]
         total = sum(highs) + 4 * PAD
-        ink: list[Mark] = []
+        ink: list[Ink] = []
         for place, trio in enumerate(trios):
             x, y = place * page.cell, -PAD
             ink.append(_box(x, 0.0, page.cell, total))
@@ -298,7 +301,7 @@ def _cells(page: Page, rows: Rows) -> Iterator[Part]:
                 drop = (room - part[1]) / 2 if part is trio[1] else 0.0
                 ink += _moved(part[0], x, y - drop)
                 y -= room + PAD
-        yield ink, total
+        yield tuple(ink), total
 
 
 def _named(page: Page, each: FabricationRow) -> Part:
@@ -307,7 +310,7 @@ def _named(page: Page, each: FabricationRow) -> Part:
     plural = "" if each.spares == 1 else "S"
     said = f"{row.count} + {each.spares} SPARE{plural} = MAKE {each.make}"
     x, y = 2 * PAD + SQUARE, -MARK
-    ink: list[Mark] = [
+    ink: list[Ink] = [
         _box(PAD, y + (MARK + SQUARE) / 2, SQUARE, SQUARE),
         _words((x, y), row.mark, MARK),
     ]
@@ -316,14 +319,14 @@ def _named(page: Page, each: FabricationRow) -> Part:
     ink.append(_words((right, y), said, TEXT, "right"))
     texts = (kind_of(row), finished_size(page.job, row))
     lines, high = _lines(texts, SIZE, page.cell - 2 * PAD, PAD)
-    return [*ink, *_moved(lines, 0.0, y - 0.03)], high - y + 0.03
+    return (*ink, *_moved(lines, 0.0, y - 0.03)), high - y + 0.03
 
 
-def _sketch(page: Page, row: CutListRow) -> Part:
+def _sketch(page: Page, views: Views) -> Part:
     """Draw the views of a piece to scale, one below another."""
-    ink: list[Mark] = []
+    ink: list[Ink] = []
     y, part = 0.0, 1 / (page.scale * page.unit)
-    for caption, strokes in page.views(row):
+    for caption, strokes in views:
         if caption:
             y -= PITCH * FINE
             ink.append(_words((page.cell / 2, y), caption, FINE, "centre"))
@@ -332,7 +335,7 @@ def _sketch(page: Page, row: CutListRow) -> Part:
         x = page.cell / 2 - (left + right) / 2 * part
         ink += _moved(strokes, x, y - top * part, part)
         y -= (top - bottom) * part
-    return ink, -y
+    return tuple(ink), -y
 
 
 def _notes(page: Page, each: FabricationRow) -> Part:
@@ -373,7 +376,7 @@ def _sequence(page: Page, rows: Rows, plan: CutPlan) -> Iterator[Part]:
     # As even as they can be, and no more than are all ruled.
     step = ceil(most / ceil(most / MANY_ROWS)) if most else 1
     for start in range(0, most, step):
-        ink: list[Mark] = []
+        ink: list[Ink] = []
         depth = 0.0
         for x, table in tables:
             again = f"{table.title.replace(':', ',').split(',')[0]} (CONTINUED)"
@@ -381,6 +384,6 @@ def _sequence(page: Page, rows: Rows, plan: CutPlan) -> Iterator[Part]:
             if some:
                 part = replace(table, rows=some, title=again if start else table.title)
                 drawn = draw_table(part, TEXT, 1.0, page.half)
-                ink += _moved((y for y in drawn.ink if isinstance(y, Mark)), x, -GAP)
+                ink += _moved(drawn.ink, x, -GAP)
                 depth = max(depth, GAP - extent_of(drawn)[1])
-        yield ink, depth
+        yield tuple(ink), depth

@@ -141,7 +141,7 @@ def _drawn(view: View, *, named: bool) -> Reviewed:
     )
     right, left = extent_of(front.drawing(""))[2], extent_of(section.drawing(""))[0]
     by = right - left + APART * view.text
-    ink = (*front.ink, *(moved(each, by, 0.0) for each in section.ink))
+    ink = (*front.ink, *(moved(each, (by, 0.0)) for each in section.ink))
     drawing = Drawing("reviewed", "", view.scale, ink)
     return Reviewed(drawing, tuple(sorted(left_out)))
 

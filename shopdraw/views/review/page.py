@@ -11,7 +11,7 @@ checked.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from shopdraw.drawing import layers
@@ -20,7 +20,7 @@ from shopdraw.drawing.ink import Ink, Point, Stroke, Words
 from shopdraw.drawing.lettering import Box, plain, width_of, wrap
 from shopdraw.drawing.measures import with_arrows
 from shopdraw.drawing.moving import moved
-from shopdraw.drawing.papers import Mark, Part, page_of
+from shopdraw.drawing.papers import Part, page_of
 from shopdraw.drawing.sheets import (
     BAR_LENGTHS,
     SCALES,
@@ -43,8 +43,8 @@ from shopdraw.views.review.table import (
     ALL,
     PITCH,
     SHOWN,
-    Setting,
-    Table,
+    ReviewTable,
+    TableSetting,
     heights_of,
     letter_table,
 )
@@ -159,7 +159,7 @@ def _fit(
     findings: tuple[Finding, ...],
     paper: Paper,
     room: float,
-) -> tuple[Reviewed, Table]:
+) -> tuple[Reviewed, ReviewTable]:
     """Return the largest drawing and the table that fit the page together.
 
     A share of the page is kept for the drawing; it also takes what the table leaves. A
@@ -191,10 +191,10 @@ def _table_in(
     is_tight: bool,
     findings: tuple[Finding, ...],
     paper: Paper,
-) -> Table | None:
+) -> ReviewTable | None:
     """Return the table in the largest lettering that fits; None where none does."""
     for height in heights_of(paper.lengths):
-        setting = Setting(height, tells, is_tight)
+        setting = TableSetting(height, tells, is_tight)
         table = letter_table(findings, setting, paper.lengths, paper.wide)
         if table.depth <= room:
             return table
@@ -202,7 +202,7 @@ def _table_in(
 
 
 def _composed(
-    paper: Paper, job: Job, ends: tuple[Part, Part], view: Reviewed, table: Table
+    paper: Paper, job: Job, ends: tuple[Part, Part], view: Reviewed, table: ReviewTable
 ) -> Iterator[Ink]:
     """Put the parts under one another, spread evenly over the page."""
     inch, scale = paper.inch, view.drawing.scale
@@ -220,11 +220,11 @@ def _composed(
     middle = paper.size[0] / 2
     across = middle * scale - (left + right) / 2
     for ink in view.drawing.ink:
-        yield moved(ink, across, y * scale - high)
-    under = list(_caption(paper, job, view))
+        yield moved(ink, (across, y * scale - high))
+    under = _caption(paper, job, view)
     yield from _set_down(under, (middle, y - (high - low) / scale), scale)
     y -= deep + gap
-    line: list[Mark] = [Stroke(layers.TABLES, ((0.0, 0.0), (paper.wide, 0.0)))]
+    line = (Stroke(layers.TABLES, ((0.0, 0.0), (paper.wide, 0.0))),)
     yield from _set_down(line, (margin, y), scale)
     for marks, deep in table.rows:
         yield from _set_down(marks, (margin, y - spread / 2), scale)
@@ -234,18 +234,10 @@ def _composed(
     yield from _set_down(below, (margin, margin + foot), scale)
 
 
-def _set_down(part: list[Mark], at: Point, scale: float) -> Iterator[Mark]:
-    """Move a part's ink to its place, at the scale of the drawing."""
-    for ink in part:
-        if isinstance(ink, Words):
-            yield replace(ink, at=_carried(ink.at, at, scale))
-        else:
-            points = tuple(_carried(point, at, scale) for point in ink.points)
-            yield replace(ink, points=points)
-
-
-def _carried(point: Point, at: Point, scale: float) -> Point:
-    return (point[0] + at[0]) * scale, (point[1] + at[1]) * scale
+def _set_down(part: Iterable[Ink], at: Point, scale: float) -> Iterator[Ink]:
+    """Move a part's ink to its place on paper, at the scale of the drawing."""
+    place = at[0] * scale, at[1] * scale
+    return (moved(ink, place, scale, lettering=1.0) for ink in part)
 
 
 def _box(box: Box, layer: str = layers.TABLES) -> Stroke:
@@ -260,7 +252,7 @@ def _heading(paper: Paper, solution: Solution) -> Part:
     job, findings = solution.job, solution.findings
     inch, wide = paper.inch, paper.wide
     y = -TITLE * inch
-    ink: list[Mark] = [Words(layers.NOTES, (0.0, y), "CLEARANCE REVIEW", TITLE * inch)]
+    ink: list[Ink] = [Words(layers.NOTES, (0.0, y), "CLEARANCE REVIEW", TITLE * inch)]
     manual = job.appliance.manual
     if manual is not None and manual.example:
         high, x = STAMP * inch, wide - 0.1 * inch
@@ -289,7 +281,7 @@ def _heading(paper: Paper, solution: Solution) -> Part:
     ink.append(
         Words(layers.NOTES, (wide - high, y + 0.6 * high), NO_APPROVAL, high, "right")
     )
-    return ink, -y
+    return tuple(ink), -y
 
 
 Field = tuple[str, str]
@@ -345,7 +337,7 @@ def _under(paper: Paper) -> float:
     return (1.0 + 2 + 2 * 1.7) * TEXT * paper.inch
 
 
-def _caption(paper: Paper, job: Job, view: Reviewed) -> Iterator[Mark]:
+def _caption(paper: Paper, job: Job, view: Reviewed) -> Iterator[Ink]:
     """Letter the drawing's title, its scale and scale bar, and how to read it.
 
     Its own frame: the drawing's middle, at its foot.
@@ -381,9 +373,9 @@ def _cautions(paper: Paper) -> Part:
     text, pad = TEXT * paper.inch, 0.08 * paper.inch
     lines = wrap(CAUTION, text, paper.wide - 2 * pad)
     high = (len(lines) - 1) * PITCH * text + text + 2 * pad
-    ink: list[Mark] = [_box((0.0, -high, paper.wide, 0.0), layers.BORDER)]
+    ink: list[Ink] = [_box((0.0, -high, paper.wide, 0.0), layers.BORDER)]
     for row, line in enumerate(lines):
         ink.append(
             Words(layers.NOTES, (pad, -pad - (1 + PITCH * row) * text), line, text)
         )
-    return ink, high
+    return tuple(ink), high

@@ -1,6 +1,6 @@
 """Letter the review's table: a row for every finding, and its words below it.
 
-In:  `Finding`s, a `Setting`, the page's lengths and width.   Out: `Table`.
+In:  `Finding`s, a `TableSetting`, the page's lengths and width.   Out: `ReviewTable`.
 Frame: each row in the page's lengths from its own upper left corner, y up.
 
 It needs no colour: what failed is in a box, what was not checked is in brackets.
@@ -12,9 +12,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.ink import Align, Stroke, Words
+from shopdraw.drawing.ink import Align, Ink, Stroke, Words
 from shopdraw.drawing.lettering import plain, width_of, wrap
-from shopdraw.drawing.papers import Mark, Part
+from shopdraw.drawing.papers import Part
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.lengths import Lengths
 from shopdraw.review.findings import Finding, Status, in_words
@@ -22,9 +22,9 @@ from shopdraw.views.parts.figures import ring_of
 from shopdraw.views.parts.phrases import sourced
 
 LEAST: dict[Lengths, float] = {"in": 0.045, "mm": 1.2}
+"""The least height of lettering."""
 SIZES, PITCH = 8, 1.6
-"""The least height of lettering, how many heights are tried down to it, and how far
-apart lines are, in heights."""
+"""How many heights are tried down to it, and how far apart lines are, in heights."""
 SHOWN: dict[Status, str] = {
     "passed": "PASSED",
     "failed": "FAILED",
@@ -55,7 +55,7 @@ ROUNDED = (
 
 
 @dataclass(frozen=True)
-class Setting:
+class TableSetting:
     """How the table is lettered.
 
     Attributes:
@@ -85,11 +85,11 @@ class Setting:
 
 
 @dataclass(frozen=True)
-class Table:
+class ReviewTable:
     """The table: the height of its lettering, its rows, and the note below them."""
 
     height: float
-    rows: list[Part]
+    rows: tuple[Part, ...]
     note: Part
 
     @property
@@ -110,8 +110,8 @@ def heights_of(lengths: Lengths) -> list[float]:
 
 
 def letter_table(
-    findings: tuple[Finding, ...], setting: Setting, lengths: Lengths, wide: float
-) -> Table:
+    findings: tuple[Finding, ...], setting: TableSetting, lengths: Lengths, wide: float
+) -> ReviewTable:
     """Letter a row for every finding, and a note on how to read the figures."""
     cells = [
         (
@@ -131,12 +131,12 @@ def letter_table(
     words = ROUNDED.format(step)
     if "not checked" not in setting.tells:
         words = f"{ELSEWHERE} {words}"
-    note: list[Mark] = []
+    note: list[Ink] = []
     y = -0.4 * setting.height
     for line in wrap(words, setting.height, wide):
         y -= setting.pitch
         note.append(Words(layers.NOTES, (0.0, y), line, setting.height))
-    return Table(setting.height, rows, (note, -y))
+    return ReviewTable(setting.height, tuple(rows), (tuple(note), -y))
 
 
 def _figures(finding: Finding, lengths: Lengths) -> tuple[str, str, str]:
@@ -156,7 +156,7 @@ def _figures(finding: Finding, lengths: Lengths) -> tuple[str, str, str]:
     )
 
 
-def _told(finding: Finding, setting: Setting) -> Iterator[str]:
+def _told(finding: Finding, setting: TableSetting) -> Iterator[str]:
     """Yield the paragraphs under a row: its words, and what would make it pass."""
     before = "TO FIND OUT: " if finding.status == "not checked" else ""
     if finding.status in setting.tells:
@@ -165,7 +165,9 @@ def _told(finding: Finding, setting: Setting) -> Iterator[str]:
         yield plain(f"{'OR' if place else 'TO PASS'}: {mend}")
 
 
-def _widths(cells: list[Cells], setting: Setting, wide: float) -> tuple[float, ...]:
+def _widths(
+    cells: list[Cells], setting: TableSetting, wide: float
+) -> tuple[float, ...]:
     """Return the widths of the columns; rule and source are broken to fit."""
     natural = [
         max(width_of(row[column], setting.height) for row in cells) + 2 * setting.pad
@@ -178,11 +180,14 @@ def _widths(cells: list[Cells], setting: Setting, wide: float) -> tuple[float, .
 
 
 def _row(
-    texts: Cells, told: tuple[str, ...], widths: tuple[float, ...], setting: Setting
+    texts: Cells,
+    told: tuple[str, ...],
+    widths: tuple[float, ...],
+    setting: TableSetting,
 ) -> Part:
     """Letter one row, and its paragraphs under it from the rule to the right edge."""
     height, pad, pitch = setting.height, setting.pad, setting.pitch
-    ink: list[Mark] = []
+    ink: list[Ink] = []
     left, deepest, first = 0.0, 0, -(setting.gap + height)
     for column, (text, wide) in enumerate(zip(texts, widths, strict=True)):
         align, inset = ALIGNS[column], pad + FRAME * height * (column == STATUS)
@@ -204,4 +209,4 @@ def _row(
     for line in (y for each in told for y in wrap(each, height, left - pad - x)):
         ink.append(Words(layers.NOTES, (x, under), line, height))
         under -= pitch
-    return ink, setting.gap - under - pitch
+    return tuple(ink), setting.gap - under - pitch

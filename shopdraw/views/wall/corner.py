@@ -90,7 +90,7 @@ def draw_corner_interlock(solution: Solution, scale: float) -> Drawing:
     courses = solution.coursing.courses[:COURSES]
     for place, course in enumerate(courses):
         part = _corner(cuts_of(solution, course), corner, build_out, hand)
-        ink += [moved(x, place * corner.apart, 0.0) for x in part]
+        ink += [moved(x, (place * corner.apart, 0.0)) for x in part]
     numbers = " AND ".join(str(course.number) for course in courses)
     title = f"CORNER INTERLOCK, COURSES {numbers}"
     return Drawing("interlock", title, scale, tuple(ink))

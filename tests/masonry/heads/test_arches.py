@@ -19,7 +19,7 @@ from shopdraw.job.model import JointTable
 from shopdraw.job.reading import parse_job
 from shopdraw.masonry.coursing.solve import solve_coursing
 from shopdraw.masonry.heads.arches import set_out_arch
-from shopdraw.masonry.heads.voussoirs import Laid, Setting
+from shopdraw.masonry.heads.voussoirs import SetOut, Setting
 from shopdraw.masonry.wall.surround import trace_surround
 
 JOB = """
@@ -162,7 +162,7 @@ def test_the_joint_at_the_skewback_is_whole_along_the_back_of_a_jack_arch():
     # The middle of the first joint lies half a joint off the skewback, square to it.
     joint = JointTable(preferred=F(3, 8), least=F(1, 4), most=F(1, 2))
     setting = Setting(36.0, 0.375, 7.5, 48.0, 0.36, 2.25, 7.625, joint, True)
-    rays = Laid(setting, 13, 0.375, is_whole=False).rays()
+    rays = SetOut(setting, 13, 0.375, is_whole=False).rays()
     high = 48.0 + 7.5
     backs = [high * tan(ray) for ray in rays]
     for back in (backs[0], backs[-1]):
