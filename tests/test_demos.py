@@ -73,7 +73,7 @@ def test_a_failing_mantel_fails_the_job() -> None:
     words = "combustible trim, projection: frieze board"
     assert failed == [Rule("trim-projection", words, 1)]
     stamped = build(solution).sheets[0].paper_ink
-    assert any("1 FAILED" in getattr(ink, "text", "") for ink in stamped)
+    assert any("1 ITEM FAILED" in getattr(ink, "text", "") for ink in stamped)
 
 
 def test_a_hearth_eaten_by_the_build_out_fails() -> None:

@@ -108,7 +108,7 @@ def _at_origin(detail: Iterable[Ink]) -> Iterator[str]:
     points = [p for x in detail if isinstance(x, Stroke) for p in x.points]
     left, bottom = (min(values) for values in zip(*points, strict=True))
     for ink in detail:
-        yield from _ink_line(moved(ink, -left, -bottom))
+        yield from _ink_line(moved(ink, (-left, -bottom)))
 
 
 def _ink_line(ink: Ink, whose: str = "") -> Iterator[str]:

@@ -134,9 +134,9 @@ def test_a_detail_is_held_by_its_mark_wherever_it_stands() -> None:
     def apart(ink: tuple[Ink, ...]) -> list[str]:
         return differences("x", kept, detail_lines([replace(page, ink=ink), *more]))
 
-    assert apart(tuple(moved(x, 3.0, -7.5) for x in page.ink)) == []
+    assert apart(tuple(moved(x, (3.0, -7.5)) for x in page.ink)) == []
     cut = next(x for x in page.ink if isinstance(x, Stroke) and "CUTM" in x.layer)
-    off = moved(cut, 1 / 16, 0.0)
+    off = moved(cut, (1 / 16, 0.0))
     (line,) = apart(tuple(off if x is cut else x for x in page.ink))
     assert re.match(r"x: [BCSRV]\d+  A-ELEV-MSNR-CUTM: \(.*\) expected, \(", line)
 

@@ -124,10 +124,10 @@ def test_a_changed_drawing_is_noticed(item: str, library: dict[str, bytes]) -> N
 @pytest.mark.parametrize(
     ("old", "new", "complaint"),
     [
-        (b"F-01-02", b"F-99-02", "F-01-02 is not drawn"),
+        (b"F-01-02", b"F-99-02", "F-01-02 should be drawn but is not"),
         (b"2'-10\"", b"2'-11\"", "a dimension reads"),
-        (b"FRONT ELEVATION", b"BACK ELEVATION", "is not lettered"),
-        (b"\nSTRETCHER\n", b"\nHEADER\n", "is tagged"),
+        (b"FRONT ELEVATION", b"BACK ELEVATION", "should be lettered but is not"),
+        (b"\nSTRETCHER\n", b"\nHEADER\n", "has tags"),
     ],
 )
 def test_a_wrong_tag_figure_or_word_is_noticed(

@@ -218,14 +218,14 @@ def test_a_limit_on_a_file_s_size_is_one_line(
         resource.setrlimit(resource.RLIMIT_FSIZE, before)
     assert result.exit_code == 2
     assert result.stdout == ""
-    assert result.stderr == f"{folder}: can't be written: File too large\n"
+    assert result.stderr == f"{folder}: cannot be written: File too large\n"
     assert which(folder, drawn) == "LH-01"
     assert beside(folder) == []
 
 
 def test_a_full_disk_is_one_line_until_there_is_room(disk: Path) -> None:
     *refused, done = apart(publish_on_a_full_disk, disk / "den", disk=disk)
-    full = f"{disk / 'den'}: can't be written: No space left on device"
+    full = f"{disk / 'den'}: cannot be written: No space left on device"
     assert len(refused) > 4
     assert refused == [[full, "earlier", "filler"]] * len(refused)
     assert done == ["", "new", "filler"]
@@ -235,7 +235,7 @@ def test_the_command_on_a_full_disk_is_one_line_and_exit_2(
     tmp_path: Path, disk: Path
 ) -> None:
     job = write_job(tmp_path, "7")
-    full = f"{disk / 'den'}: can't be written: No space left on device\n"
+    full = f"{disk / 'den'}: cannot be written: No space left on device\n"
     found = apart(draw_on_a_full_disk, disk / "den", job, disk=disk)
     assert found == ["2", full, "earlier", "filler"]
 
@@ -245,14 +245,14 @@ def test_the_command_on_a_full_disk_is_one_line_and_exit_2(
 
 def test_a_disk_that_may_only_be_read_is_one_line(disk: Path) -> None:
     found = apart(publish_on_a_locked_disk, disk / "den", disk=disk)
-    told = f"{disk / 'den'}: can't be written: Read-only file system"
+    told = f"{disk / 'den'}: cannot be written: Read-only file system"
     assert found == [told, "earlier", ""]
 
 
 def test_a_folder_where_a_disk_begins_is_one_line(disk: Path) -> None:
     """It can't be swapped for another; a folder on that disk can."""
     found = apart(publish_onto_a_disk, disk, disk=disk)
-    told = f"{disk}: can't be written: Device or resource busy"
+    told = f"{disk}: cannot be written: Device or resource busy"
     assert found == [told, "earlier", ""]
 
 
@@ -265,7 +265,7 @@ def test_a_folder_that_may_not_be_written_is_one_line(
     told = apart(said, folder)
     (tmp_path / locked).chmod(0o700)
     where = tmp_path / locked if locked != "out" else folder
-    assert told == f"{where}: can't be written: Permission denied"
+    assert told == f"{where}: cannot be written: Permission denied"
     assert which(folder, SETS) == "earlier"
     assert beside(folder) == []
 
@@ -278,7 +278,7 @@ def test_a_folder_that_may_not_be_read_is_one_line(folder: Path) -> None:
     mine.chmod(0)
     told = apart(said, folder)
     mine.chmod(0o700)
-    assert told == f"{mine}: can't be written: Permission denied"
+    assert told == f"{mine}: cannot be written: Permission denied"
     assert held(folder) == {**SETS["earlier"], "mine/letter.txt": b"x"}
     assert beside(folder) == []
 
@@ -340,7 +340,7 @@ def test_where_a_link_leads_is_made_if_it_is_not_there(tmp_path: Path) -> None:
 def test_a_loop_of_links_is_one_line(tmp_path: Path, name: str) -> None:
     (tmp_path / "one").symlink_to("two")
     (tmp_path / "two").symlink_to("one")
-    told = "can't be written: Too many levels of symbolic links"
+    told = "cannot be written: Too many levels of symbolic links"
     assert said(tmp_path / name) == f"{tmp_path / name}: {told}"
     assert sorted(path.name for path in tmp_path.iterdir()) == ["one", "two"]
 

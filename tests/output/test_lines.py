@@ -95,7 +95,7 @@ def test_a_line_left_out_off_or_on_another_layer_is_found(
 
     (said,) = damaged(sheet, left_out)
     assert said.startswith(f"{layer}: ")
-    assert said.endswith("is not drawn")
+    assert said.endswith("should be drawn but is not")
     assert [x.startswith(f"{layer}: ") for x in damaged(sheet, off)] == [True, True]
     names = sorted(x.partition(": ")[0] for x in damaged(sheet, moved))
     assert names == sorted(["A-ANNO-NOTE", layer])
@@ -185,7 +185,7 @@ def test_a_border_and_a_word_of_the_title_block_left_out_are_found() -> None:
     (said,) = damaged(0, border)
     assert said.startswith("A-ANNO-TTLB: ")
     (said,) = damaged(0, word)
-    assert said.endswith("is not lettered")
+    assert said.endswith("should be lettered but is not")
 
 
 # ----------------------------------------------------- wrong ink, rightly written
@@ -240,7 +240,7 @@ def test_wrong_ink_of_what_is_built_is_found_though_it_is_written_as_it_is(
     wrong = redrawn(drawn.sheets[sheet], change)
     found = read_back(write_dxf(wrong, drawn.form))
     said = compare(found, drawn.expected[sheet], drawn.lengths, drawn.form)
-    assert any("is not drawn" in x for x in said)
+    assert any("should be drawn but is not" in x for x in said)
 
 
 # --------------------------------------------------------------------- the comparison

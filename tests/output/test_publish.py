@@ -148,7 +148,7 @@ def test_a_folder_that_is_a_file_is_one_line(tmp_path: Path) -> None:
 
 def test_a_parent_that_is_a_file_is_one_line(tmp_path: Path) -> None:
     (tmp_path / "out").write_bytes(b"a file")
-    with pytest.raises(NotPublished, match="can't be written") as caught:
+    with pytest.raises(NotPublished, match="cannot be written") as caught:
         put(NEW, tmp_path / "out" / "den")
     assert "\n" not in str(caught.value)
     assert held(tmp_path) == {"out": b"a file"}

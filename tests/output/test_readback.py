@@ -127,7 +127,7 @@ def reword_dimension(document: Any) -> None:
 DAMAGE: dict[str, tuple[Callable[[Any], object], str]] = {
     "deleted": (
         lambda d: d.modelspace().delete_entity(first(d, "INSERT")),
-        "X-1 is not drawn",
+        "X-1 should be drawn but is not",
     ),
     "copied": (copy_insert, "X-1 is drawn 2 times"),
     "moved": (set_dxf("INSERT", insert=(0.0, 2e-6)), "X-1 is drawn at"),
@@ -137,30 +137,30 @@ DAMAGE: dict[str, tuple[Callable[[Any], object], str]] = {
     "block opened": (open_block, "X-1 is drawn at ()"),
     "tag changed": (
         lambda d: set_tag(d, "MARK", "B"),
-        "X-1 is tagged {'ID': 'X-1', 'MARK': 'B'}",
+        "X-1 has tags {'ID': 'X-1', 'MARK': 'B'}",
     ),
-    "ID changed": (lambda d: set_tag(d, "ID", "X-9"), "X-9 is drawn and was not to be"),
+    "ID changed": (lambda d: set_tag(d, "ID", "X-9"), "X-9 is drawn but should not be"),
     "dimension moved": (
         set_dxf("DIMENSION", defpoint3=(16.4, 3.0)),
-        "is 16.4 long, not 16.5",
+        "is 16.4 long, should be 16.5",
     ),
     "record of the dimension changed": (
         set_dxf("DIMENSION", actual_measurement=16.0),
-        "is 16.0 long, not 16.5",
+        "is 16.0 long, should be 16.5",
     ),
     "dimension typed over": (
         set_dxf("DIMENSION", text='2"'),
-        'a dimension reads 2", not',
+        'a dimension reads 2", should',
     ),
-    "dimension reworded": (reword_dimension, "a dimension reads 1'-4\", not"),
+    "dimension reworded": (reword_dimension, "a dimension reads 1'-4\", should"),
     "dimension deleted": (
         lambda d: d.modelspace().delete_entity(first(d, "DIMENSION")),
-        "1 dimensions, not 2",
+        "there are 1 dimensions, should be 2",
     ),
-    "words changed": (set_dxf("TEXT", text="AT $6"), '"AT $6" is lettered and was not'),
+    "words changed": (set_dxf("TEXT", text="AT $6"), '"AT $6" is lettered but should not be'),
     "words deleted": (
         lambda d: d.modelspace().delete_entity(first(d, "TEXT")),
-        "is not lettered",
+        "should be lettered but is not",
     ),
 }
 

@@ -25,7 +25,7 @@ def test_a_set_that_does_not_prove_itself_leaves_the_earlier_one(
     put(OLD, tmp_path / "den")
     first, *rest = library_set.expected
     wrong = replace(library_set, expected=(replace(first, words=("nothing",)), *rest))
-    with pytest.raises(NotProved, match='"nothing" is not lettered'):
+    with pytest.raises(NotProved, match='"nothing" should be lettered but is not'):
         write_set(wrong, tmp_path / "den")
     assert held(tmp_path / "den") == OLD
     prove_files(library_set, library)

@@ -261,7 +261,7 @@ def test_two_pieces_of_one_unit_are_ordered_once(corner_wall):
     # Five units, and at least five more.
     assert takeoff.row("flat units").order == 10
     assert (
-        takeoff.row("cut units").note == "sawn from 1 whole units; no plan needs fewer"
+        takeoff.row("cut units").note == "sawn from 1 whole unit; no plan needs fewer"
     )
 
 

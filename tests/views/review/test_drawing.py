@@ -238,7 +238,7 @@ def test_what_the_drawing_has_no_room_for_is_said_and_stays_in_the_table() -> No
     assert crossings(drawing) == []
     rules = names_in(solution)
     gone = {rules.index(rule) + 1 for rule in missing_lines(drawing, solution)}
-    said = re.search(r"measured in these rows: ([\d, ]+)\.", lettered(drawing))
+    said = re.search(r"measured in rows ([\d, ]+)\.", lettered(drawing))
     assert gone
     assert said is not None
     assert {int(x) for x in said[1].split(", ")} == gone
