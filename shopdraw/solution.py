@@ -36,7 +36,7 @@ class Solution:
         variation: what a sample of the brick means for the plan; None without one.
         rule_marks: for each course, the mark of the mason's rule that it follows; empty
             where the job has no such marks.
-        strips: where the marks of the story pole and of the level rods are.
+        strips: where the marks of the story pole and of the setting-out rods are.
         openings: the opening as found and as finished.
         findings: what was reviewed, and with what result.
         cut_plan: what is sawn from which whole unit.

@@ -157,7 +157,10 @@ DAMAGE: dict[str, tuple[Callable[[Any], object], str]] = {
         lambda d: d.modelspace().delete_entity(first(d, "DIMENSION")),
         "there are 1 dimensions, should be 2",
     ),
-    "words changed": (set_dxf("TEXT", text="AT $6"), '"AT $6" is lettered but should not be'),
+    "words changed": (
+        set_dxf("TEXT", text="AT $6"),
+        '"AT $6" is lettered but should not be',
+    ),
     "words deleted": (
         lambda d: d.modelspace().delete_entity(first(d, "TEXT")),
         "should be lettered but is not",

@@ -1,1 +1,1 @@
-"""Marks of the story pole, the level rods and the rule; how far brick may wander."""
+"""Marks of the story pole, the rods and the rule; how far brick may wander."""

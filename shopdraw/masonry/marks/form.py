@@ -41,7 +41,7 @@ class Tick:
 
 @dataclass(frozen=True)
 class Strip:
-    """The story pole, or the level rod of one face.
+    """The story pole, or the setting-out rod of one face.
 
     Attributes:
         name: "story pole", or the face's, with "soldiers" where it is a rod for those.

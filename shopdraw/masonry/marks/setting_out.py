@@ -1,4 +1,4 @@
-"""Say where the marks of a story pole and of level rods stand.
+"""Say where the marks of a story pole and of setting-out rods stand.
 
 In:  `Surround`, `Coursing`, `Layout`, `Variation`.   Out: `Strip`s.
 Frame: the job's lengths along each strip: a pole up from the datum, a rod from the left
@@ -27,7 +27,7 @@ def mark_strips(
     layout: Layout,
     variation: Variation | None,
 ) -> tuple[Strip, ...]:
-    """Mark the story pole, then a level rod for every face."""
+    """Mark the story pole, then a setting-out rod for every face."""
     return (mark_pole(coursing, variation), *mark_rods(surround, layout))
 
 
