@@ -32,6 +32,7 @@ from shopdraw.job.model_around import (
     TrimTable,
     WasteTable,
 )
+from shopdraw.job.model_head import ArchTable, HeadAsked
 from shopdraw.job.model_laid import LaidTable, RuleMarkTable
 from shopdraw.job.model_review import (
     BesideTable,
@@ -59,10 +60,6 @@ from shopdraw.lengths import Lengths
 
 Meets = Literal["underside", "top"]
 Pattern = Literal["half", "third", "stack"]
-HeadAsked = Literal["jack arch", "segmental arch", "soldier", "rowlock", "running"]
-ARCHES = ("jack arch", "segmental arch")
-STANDING = ("soldier", "rowlock")
-"""Heads whose brick stand side by side."""
 EdgeKind = Literal["bare", "mortar", "soft", "gap"]
 EndShows = Literal["returned", "pointed", "covered", "sawn"]
 AtFold = Literal["mitre", "butt", "stop short"]
@@ -142,23 +139,6 @@ class OpeningTable(Table):
     head_ends: Literal["joint in the opening width", "joint in the leg"] = (
         "joint in the opening width"
     )
-
-
-class ArchTable(Table):
-    """`[arch]`: an arch over the opening, whose height is then to the spring line.
-
-    Attributes:
-        rise: of a segmental arch, from the spring line to the crown of its soffit.
-        camber: of a jack arch, likewise; where it is left out, by the usual rule.
-        depth: from the soffit to the back; where it is left out, the brick's length.
-        voussoirs: "whole" for uncut brick between tapered joints, "cut" for tapered
-            brick between even joints, "best" for whole where the joints allow it.
-    """
-
-    rise: Size | None = None
-    camber: Width | None = None
-    depth: Size | None = None
-    voussoirs: Literal["best", "whole", "cut"] = "best"
 
 
 class CornerTable(Table):

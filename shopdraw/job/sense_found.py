@@ -13,7 +13,8 @@ from math import sin, tan
 
 from shopdraw.job.arching import DEEPEST, jack_skewback, segmental_skewback
 from shopdraw.job.complaint import Complaint, build_out_of, inches, legs_of, said
-from shopdraw.job.model import ARCHES, ArchTable, Job
+from shopdraw.job.model import Job
+from shopdraw.job.model_head import ARCHES, ArchTable
 
 NONE = Fraction(0)
 

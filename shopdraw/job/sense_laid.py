@@ -10,7 +10,8 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from shopdraw.job.complaint import Complaint, inches, said
-from shopdraw.job.model import STANDING, Job
+from shopdraw.job.model import Job
+from shopdraw.job.model_head import STANDING
 from shopdraw.job.model_laid import LaidTable
 from shopdraw.job.sample import LEAST_COUNT, SIZES
 

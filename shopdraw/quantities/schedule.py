@@ -1,4 +1,4 @@
-"""Count the days that mortar needs before ledger, pointing and woodwork.
+"""Count the days that mortar needs before prop, pointing and woodwork.
 
 In:  `Job`.   Out: `Step`s, in order.
 Frame: days; no clock is asked.
@@ -12,6 +12,7 @@ from datetime import date, timedelta
 from shopdraw.catalog.rules import load_rules
 from shopdraw.catalog.statuses import TYPED
 from shopdraw.job.model import Job
+from shopdraw.job.model_head import propped_on
 
 WEEK = 7
 
@@ -34,20 +35,20 @@ class Step:
 
 
 def reckon_schedule(job: Job) -> tuple[Step, ...]:
-    """Say when the ledger may go, joints may be pointed and woodwork be fastened."""
+    """Say when the head's prop may go, joints be pointed and woodwork be fastened."""
     asked, usual = job.schedule, load_rules(job.lengths).days
     set_on = asked.set_on
-    ledger, by_ledger = _wait(job, asked.ledger_days, usual.ledger_days)
+    propped, by_prop = _wait(job, asked.ledger_days, usual.ledger_days)
     wait, by_wait = _wait(job, asked.wait_days, usual.wait_days)
     weeks, by_cure = _wait(job, asked.cure_weeks, usual.cure_weeks)
     may_point = _after(set_on, wait)
     pointed = asked.pointed_on or may_point
     steps = [
         Step(
-            "take the ledger away",
-            _after(set_on, ledger),
-            _said(ledger, "day", "setting"),
-            by_ledger,
+            f"take the {propped_on(job.opening.head)} away",
+            _after(set_on, propped),
+            _said(propped, "day", "setting"),
+            by_prop,
         ),
         Step("point the joints", may_point, _said(wait, "day", "setting"), by_wait),
         Step(

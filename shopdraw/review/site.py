@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from shopdraw.catalog.rules import Bound, Rules
 from shopdraw.catalog.statuses import COMMON, NOT_READ, READ, TYPED
 from shopdraw.job.model import Job
+from shopdraw.job.model_head import propped_on
 from shopdraw.job.model_review import DataSheetTable
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.review.findings import Finding, Limit, Rule, found, hold
@@ -132,9 +133,10 @@ def _data_sheet(job: Job, item: str) -> tuple[int, DataSheetTable | None]:
 def _head(job: Job, coursing: Coursing) -> Finding:
     """Ask how long the head is propped: veneer over an opening can't hold itself up."""
     rule, days = Rule("head-support", "head support"), job.schedule.ledger_days
+    prop = propped_on(job.opening.head)
     says = (
         "veneer over the opening has no bearing of its own: keep it on a temporary "
-        "ledger until the setting mortar's maker lets the ledger go"
+        f"{prop} until the setting mortar's maker lets the {prop} go"
     )
     if coursing.soldiers_cut and job.opening.head != "jack arch":
         says = f"the soldiers over the opening are sawn to length; {says}"

@@ -14,7 +14,8 @@ from fractions import Fraction
 from itertools import count, takewhile
 
 from shopdraw.catalog.rows import brick_sizes
-from shopdraw.job.model import STANDING, Job
+from shopdraw.job.model import Job
+from shopdraw.job.model_head import STANDING
 from shopdraw.lengths import rounded
 from shopdraw.masonry.coursing.form import AsLaid, Coursing, Edits
 from shopdraw.masonry.coursing.planes import can_land, least_misses, list_candidates

@@ -11,7 +11,8 @@ from fractions import Fraction
 from math import floor
 from typing import Literal
 
-from shopdraw.job.model import STANDING, Job, JointTable
+from shopdraw.job.model import Job, JointTable
+from shopdraw.job.model_head import STANDING
 from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.wall.form import Face, FaceName, Surround

@@ -14,7 +14,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from itertools import pairwise
 
-from shopdraw.job.model import STANDING
+from shopdraw.job.model_head import STANDING
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.marks.form import Side, Strip, Tick, Variation
 from shopdraw.masonry.wall.form import Face, Surround

@@ -19,6 +19,7 @@ from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
 from shopdraw.drawing.lettering import plain, wrap
 from shopdraw.drawing.sheets import PlacedDrawing, Placement, Sheet
 from shopdraw.job.model import Job
+from shopdraw.job.model_head import propped_on
 from shopdraw.lengths import MM_PER_INCH, format_length
 from shopdraw.masonry.marks.form import Strip, Tick
 from shopdraw.solution import Solution
@@ -181,6 +182,8 @@ def _says(job: Job, strip: Strip, tick: Tick, side: str) -> str:
         return figure
     if tick.kind == "target":
         return f"{plain(tick.name).upper()}  {figure}"
+    if tick.kind == "ledger" and propped_on(job.opening.head) == "centre":
+        return "SPRING LINE"
     words = _SAYS[tick.kind].format(name=plain(tick.name).upper())
     return f"{words}  {figure}" if tick.kind == "course top" else words
 

@@ -16,8 +16,9 @@ from shopdraw.drawing.dimensions import levels_used
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
 from shopdraw.drawing.lettering import plain
 from shopdraw.drawing.sheets import STYLES
-from shopdraw.job.model import ARCHES, Job
+from shopdraw.job.model import Job
 from shopdraw.job.model_around import TrimTable
+from shopdraw.job.model_head import ARCHES
 from shopdraw.lengths import format_length
 from shopdraw.masonry.laying.cuts import cut_level
 from shopdraw.masonry.laying.form import Cut

@@ -12,6 +12,7 @@ from fractions import Fraction
 from shopdraw.drawing.lettering import plain
 from shopdraw.drawing.tables import Notes
 from shopdraw.job.model import Job, JointTable
+from shopdraw.job.model_head import propped_on
 from shopdraw.lengths import format_length, typed_length
 from shopdraw.quantities.fabricating import sawn_tolerance
 from shopdraw.quantities.schedule import Step
@@ -162,9 +163,8 @@ def _order(solution: Solution) -> str:
     """
     head = format_length(solution.coursing.head, solution.job.lengths)
     first = "corner units first" if solution.surround.folds else "ends first"
-    support, at = "ledger", "its top"
-    if solution.layout.arch is not None:
-        support, at = "centre", "its spring line"
+    support = propped_on(solution.job.opening.head)
+    at = {"ledger": "its top", "centre": "its spring line"}[support]
     return (
         "Order of work: lay the brick out dry. Set the legs from course 1 up, "
         f"{first}. Fix a temporary {support} with {at} at {head}, and set the head on "

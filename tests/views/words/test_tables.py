@@ -6,11 +6,13 @@ from fractions import Fraction as F
 
 import pytest
 
+from shopdraw.drawing.ink import Words
 from shopdraw.drawing.tables import Table, draw_notes, draw_table
 from shopdraw.job.reading import parse_job
 from shopdraw.lengths import format_length, parse_length
 from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
+from shopdraw.views.making.poles import draw_poles
 from shopdraw.views.words.notes import caution_notes, general_notes
 from shopdraw.views.words.tables import (
     coursing_table,
@@ -204,6 +206,30 @@ def test_the_notes_say_ledger_order_and_what_was_decided(solution: Solution) -> 
     assert set(solution.coursing.reasons) <= set(notes)
     assert set(solution.layout.reasons) <= set(notes)
     assert any(note.startswith("Work by others:") for note in notes)
+
+
+def test_an_arch_is_on_a_centre_and_any_other_head_on_a_ledger(
+    solution: Solution,
+) -> None:
+    """In each place that a mason reads: order of work, waiting, findings, pole."""
+    prop, other = "ledger", "centre"
+    if solution.layout.arch is not None:
+        prop, other = other, prop
+    order = next(x for x in notes_of(solution) if x.startswith("Order of work:"))
+    (head,) = (x.says for x in solution.findings if x.rule.key == "head-support")
+    pole = " ".join(
+        ink.text
+        for page in draw_poles(solution)
+        for placed in page.drawings
+        for ink in placed.drawing.ink
+        if isinstance(ink, Words)
+    )
+    for words in (order, solution.schedule[0].what, head):
+        assert prop in words
+        assert other not in words
+    marks = {"ledger": "LEDGER TOP", "centre": "SPRING LINE"}
+    assert marks[prop] in pole
+    assert marks[other] not in pole
 
 
 def test_a_metric_job_says_that_its_bare_numbers_are_millimetres() -> None:
