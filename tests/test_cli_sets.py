@@ -17,7 +17,7 @@ from tests.whole_sets import held, write_job
 CUT = r"(?ms)^\[{}\].*?(?=^\[)"
 """A table of the job file, to its end."""
 AWAY = "Taken away, of the set before:"
-ASIDE = "Set aside, not as the set before left them:"
+ASIDE = "Set aside, changed since they were drawn:"
 LEFT = "Left, perhaps of a set from another job file:"
 
 

@@ -66,13 +66,13 @@ class Drawn:
 @click.option(
     "--sheets",
     "picked",
-    help="Draw these only, with commas: elevation,story-pole. Others stay only if they "
-    "are of this very job file and program.",
+    help="Draw these only, with commas: elevation,story-pole. Sheets drawn earlier "
+    "stay only if the job file and the program have not changed since.",
 )
 @click.option(
     "--workers",
     type=click.IntRange(1, 64),
-    show_default="one a core",
+    show_default="one for each processor core",
     help="How many processes may draw at once.",
 )
 @says_faults
@@ -100,7 +100,7 @@ def draw(
 
     Exit codes: 0, drawn, and nothing failed; 1, drawn, but a finding failed or a target
     was missed; 2, not drawn, and the set that was there before still is. For several
-    jobs it is the worst of theirs.
+    jobs it is the highest of their codes.
     """
     if len(job_files) > 1:
         return _draw_many(job_files, folder, picked, workers)
@@ -152,7 +152,7 @@ def _told(settled: Settled) -> tuple[tuple[str, tuple[str, ...]], ...]:
     aside = tuple(f"{name}, now {other}" for name, other in settled.aside)
     every = (
         ("taken away, of the set before", settled.away),
-        ("set aside, not as the set before left them", aside),
+        ("set aside, changed since they were drawn", aside),
         ("left, perhaps of a set from another job file", settled.doubted),
     )
     return tuple((what, names) for what, names in every if names)

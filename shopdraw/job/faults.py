@@ -38,6 +38,16 @@ def fault_of(
     return Fault(file, key, typed(value_at(given, keys)), _wanted(kind, detail, keys))
 
 
+def without_misspelt(faults: list[Fault]) -> list[Fault]:
+    """Leave out the keys that are missing because they are misspelt: that is told."""
+    misspelt = {fault.nearest for fault in faults if fault.nearest}
+    return [
+        fault
+        for fault in faults
+        if fault.key not in misspelt or not fault.wanted.startswith("is missing")
+    ]
+
+
 def _asked_for(keys: Keys, lengths: Lengths) -> str:
     """Say what to write for a key that is missing."""
     if _is_length(keys):

@@ -21,7 +21,14 @@ from pydantic import ValidationError
 from shopdraw.catalog.rows import brick_names, brick_sizes, usual_values
 from shopdraw.errors import BadJob, Fault
 from shopdraw.job.complaint import Complaint
-from shopdraw.job.faults import Keys, dotted, fault_of, typed, value_at
+from shopdraw.job.faults import (
+    Keys,
+    dotted,
+    fault_of,
+    typed,
+    value_at,
+    without_misspelt,
+)
 from shopdraw.job.model import CornerTable, Job
 from shopdraw.job.sample import fill_sample
 from shopdraw.job.sense import complaints_of
@@ -134,6 +141,7 @@ def parse_job(text: str, file: str) -> Job:
             for complaint in complaints_of(stand_in, is_measured=is_measured)
             if not any(f"{key}.".startswith(f"{complaint.key}.") for key in known)
         ]
+    faults = without_misspelt(faults)
     if faults or job is None:
         order = _order_of(given)
         faults.sort(

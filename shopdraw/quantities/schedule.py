@@ -43,14 +43,15 @@ def reckon_schedule(job: Job) -> tuple[Step, ...]:
     weeks, by_cure = _wait(job, asked.cure_weeks, usual.cure_weeks)
     may_point = _after(set_on, wait)
     pointed = asked.pointed_on or may_point
+    point = Step("point the joints", may_point, _said(wait, "day", "setting"), by_wait)
+    unprop = Step(
+        f"take the {propped_on(job.opening.head)} away",
+        _after(set_on, propped),
+        _said(propped, "day", "setting"),
+        by_prop,
+    )
     steps = [
-        Step(
-            f"take the {propped_on(job.opening.head)} away",
-            _after(set_on, propped),
-            _said(propped, "day", "setting"),
-            by_prop,
-        ),
-        Step("point the joints", may_point, _said(wait, "day", "setting"), by_wait),
+        *((unprop, point) if propped < wait else (point, unprop)),
         Step(
             "fasten woodwork over the brick",
             _after(pointed, weeks * WEEK),

@@ -366,3 +366,16 @@ def test_every_key_is_known_once() -> None:
     keys = list(known_keys())
     assert "joints.bed.most" in keys
     assert "trim.steps.reach" in keys
+
+
+def test_a_misspelt_key_is_told_once() -> None:
+    """The key that is then missing is the one that it was meant to be."""
+    text = LEAST.replace("width =", "widht =", 1)
+    with pytest.raises(BadJob) as caught:
+        parse_job(text, "den.toml")
+    (line,) = caught.value.lines()
+    assert "widht" in line
+    assert "nearest known key" in line
+    with pytest.raises(BadJob) as caught:
+        parse_job(text.replace("widht =", "colour =", 1), "den.toml")
+    assert any("is missing" in line for line in caught.value.lines())

@@ -184,9 +184,9 @@ def _cost(job: Job, before: Coursing, edits: Edits, after: Coursing) -> str:
         parts.append(f"bed joints {say(least)}{to}")
     parts.append(f"{len(after.courses)} courses")
     sawn = [_SAWN[key] for key, _ in edits if key in _SAWN]
-    parts += sawn or ["no further course is sawn"]
+    parts += sawn or ["no more courses to saw"]
     if after.merit.jump:
-        parts.append("joints next to each other are seen to differ")
+        parts.append("the eye will see that neighbouring joints differ")
     avoided = [
         f"the {target.name} by {say(target.miss)}"
         for target in before.targets

@@ -3,7 +3,7 @@
 In:  `Job`, where its measures start on the developed plane.   Out: `AsBuilt`.
 Frame: as `Surround`: x along the finished faces, y up from the datum.
 
-The datum is the level line at the highest point of the hearth under the brick.
+The datum is level with the highest point of the hearth under the brick.
 """
 
 from __future__ import annotations
@@ -68,6 +68,7 @@ def trace_as_built(
         jambs=((placed(feet[0]), head[0]), (placed(feet[1]), head[-1])),
         head=tuple(head),
         ends=(lines[0], lines[1]),
+        survey_line=-datum if spots or corners else None,
     )
 
 

@@ -39,12 +39,15 @@ class AsBuilt:
         head: the opening's head as found, from left to right; its middle is there too
             where it sags.
         ends: the left and the right end of the developed plane.
+        survey_line: the level of the line that the survey was measured from; None where
+            heights were not measured from a line.
     """
 
     hearth: Profile
     jambs: tuple[Line, Line]
     head: tuple[Point, ...]
     ends: tuple[Line, Line]
+    survey_line: Fraction | None = None
 
     @property
     def lowest_head(self) -> Fraction:

@@ -68,7 +68,7 @@ def draw_poles(solution: Solution) -> tuple[Sheet, ...]:
     for strip in solution.strips:
         for page in _pages(float(strip.length), room, OVERLAP * inch):
             number = len(sheets) + 1
-            sheets.append(_page(job, strip, page, paper, inch, number))
+            sheets.append(_page(solution, strip, page, paper, inch, number))
     return tuple(sheets)
 
 
@@ -84,14 +84,14 @@ def _pages(length: float, room: float, overlap: float) -> list[Stretch]:
 
 
 def _page(
-    job: Job,
+    solution: Solution,
     strip: Strip,
     page: Stretch,
     paper: tuple[float, float],
     inch: float,
     number: int,
 ) -> Sheet:
-    at = ((MARGIN + LABELS) * inch, (MARGIN + FOOT) * inch)
+    job, at = solution.job, ((MARGIN + LABELS) * inch, (MARGIN + FOOT) * inch)
     ink = tuple(_strip(job, strip, page, inch))
     drawing = Drawing(f"{strip.name}-{page.number}", "", 1.0, ink)
     placement = Placement(
@@ -109,7 +109,7 @@ def _page(
         height=paper[1],
         lengths=job.lengths,
         drawings=(PlacedDrawing(drawing, placement),),
-        paper_ink=tuple(_notes(job, strip, page, paper, inch)),
+        paper_ink=tuple(_notes(solution, strip, page, paper, inch)),
     )
 
 
@@ -224,7 +224,11 @@ def _spread(levels: list[float], apart: float, top: float) -> list[float]:
 
 
 def _notes(
-    job: Job, strip: Strip, page: Stretch, paper: tuple[float, float], inch: float
+    solution: Solution,
+    strip: Strip,
+    page: Stretch,
+    paper: tuple[float, float],
+    inch: float,
 ) -> Iterator[Ink]:
     """Letter what the page is, draw the bars to check its size, mark its lower end."""
     text, margin = TEXT * inch, MARGIN * inch
@@ -234,20 +238,21 @@ def _notes(
     for line in wrap(_title(strip), LARGE * inch, room):
         y -= 1.4 * LARGE * inch
         yield Words(layers.NOTES, (x, y), line, LARGE * inch)
-    for paragraph in _paragraphs(job, strip, page):
+    for paragraph in _paragraphs(solution, strip, page):
         y -= 0.6 * text
         for line in wrap(plain(paragraph).upper(), text, room):
             y -= 1.6 * text
             yield Words(layers.NOTES, (x, y), line, text)
     yield from _check_bars(margin, inch)
     foot = (margin + LABELS * inch, margin + FOOT * inch - 0.2 * inch)
-    end = "HEARTH END" if not strip.courses else "LEFT END"
+    end = "LOWER END, 0" if not strip.courses else "THIS END DOWN: LEFT END"
     if page.number == 1:
-        yield Words(layers.NOTES, foot, f"THIS END DOWN: {end}", text)
+        yield Words(layers.NOTES, foot, end, text)
 
 
-def _paragraphs(job: Job, strip: Strip, page: Stretch) -> Iterator[str]:
-    about = job.job
+def _paragraphs(solution: Solution, strip: Strip, page: Stretch) -> Iterator[str]:
+    job, about = solution.job, solution.job.job
+    survey_line = solution.surround.as_built.survey_line
     yield f"{about.name} {about.number}".strip()
     dated = " / ".join(x for x in (str(about.date or ""), about.revision) if x)
     yield f"Date / revision: {dated or 'none given'}"
@@ -261,9 +266,11 @@ def _paragraphs(job: Job, strip: Strip, page: Stretch) -> Iterator[str]:
         return
     if not strip.courses:
         yield (
-            "0 is the level line (the datum), at the highest point of the hearth. Line "
-            "the 0 up with it; do not stand the pole on the hearth."
+            "0 is the datum: level with the highest point of the hearth under the "
+            "brick. Set the pole's 0 to that level; do not stand it on the hearth."
         )
+        if survey_line is not None:
+            yield f"The level line of your survey is {_from_datum(survey_line, job)}."
         yield "Left: the top of each course. Right: the targets and other levels."
     else:
         a, *b = strip.courses
@@ -271,6 +278,14 @@ def _paragraphs(job: Job, strip: Strip, page: Stretch) -> Iterator[str]:
         yield "Here the rod stands on its left end. Figures are from that end."
         yield "The marks are both edges of each head joint."
     yield "Lay the pages over one another so that lines with the same JOIN number meet."
+
+
+def _from_datum(level: Fraction, job: Job) -> str:
+    """Say where a level lies, seen from the datum."""
+    if not level:
+        return "at the datum"
+    side = "above" if level > 0 else "below"
+    return f"{format_length(abs(level), job.lengths)} {side} the datum"
 
 
 def _check_bars(margin: float, inch: float) -> Iterator[Ink]:

@@ -266,8 +266,8 @@ def _legend(page: Page) -> str:
         "the edges of a piece is a cut. Dashed lines are the brick, or the leg, as "
         "delivered. The cut plan and the number of cuts do not include spares: saw a "
         "spare at the same stop, from another unit. A flat mark without a stop keeps "
-        "the brick's full length. Corner units are sawn from corner units, which the "
-        "cut plan does not include."
+        "the brick's full length. The cut plan counts flat brick only: a corner unit "
+        "that is trimmed is sawn from a corner unit."
     )
 
 

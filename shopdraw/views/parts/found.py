@@ -1,4 +1,4 @@
-"""Draw what is there already: hearth, level line, true outline, woodwork.
+"""Draw what is there already: hearth, datum, true outline, woodwork.
 
 In:  `Solution`, the scale.   Out: ink.
 Frame: full size; x from the left end of the front's finished face, y up from the datum.
@@ -34,7 +34,7 @@ def outline_front(solution: Solution, dx: float) -> Stroke:
 
 
 def draw_existing(solution: Solution, scale: float, style: PaperStyle) -> Iterator[Ink]:
-    """Draw the hearth as measured, the level line, and woodwork by others."""
+    """Draw the hearth as measured, the datum, and woodwork by others."""
     surround = solution.surround
     width, dx = float(surround.front.width), -float(surround.front.left)
     beyond = 3 * style.text * scale
@@ -74,7 +74,7 @@ def is_clear(trim: TrimTable, coursing: Coursing) -> bool:
 
 
 def hearth_drops(solution: Solution, scale: float, foot: float) -> Iterator[Ink]:
-    """Letter how far the hearth lies below the level line, at each point measured."""
+    """Letter how far the hearth lies below the datum, at each point measured."""
     front, hearth = solution.surround.front, solution.surround.as_built.hearth
     if not any(y for _, y in hearth.points):
         return
@@ -97,7 +97,7 @@ def hearth_drops(solution: Solution, scale: float, foot: float) -> Iterator[Ink]
     x = -3.0 * style.text * scale
     at_left = (x, foot - 1.2 * style.text * scale)
     yield Words(
-        layers.NOTES, at_left, "HEARTH BELOW LEVEL LINE", style.small, "right", "top"
+        layers.NOTES, at_left, "HEARTH BELOW DATUM", style.small, "right", "top"
     )
 
 

@@ -127,9 +127,7 @@ def _targets(
             yield Words(layers.NOTES, (column, y), line, style.text)
         last = letter + high + 0.5 * pitch
     datum = (column, -1.5 * pitch)
-    yield Words(
-        layers.NOTES, datum, "LEVEL LINE, DATUM 0: HIGHEST POINT OF HEARTH", style.small
-    )
+    yield Words(layers.NOTES, datum, "DATUM 0: HIGHEST POINT OF HEARTH", style.small)
     yield Stroke(layers.LEVELS, ((right, 0.0), (column, 0.0)))
 
 

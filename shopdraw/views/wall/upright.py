@@ -200,7 +200,7 @@ def _asked(finding: Finding, what: str, hand: Hand, *, most: bool) -> str:
 def _heights(
     coursing: Coursing, levels: tuple[float, Fraction], before: float, hand: Hand
 ) -> Iterator[Ink]:
-    """Dimension opening and face from the level line up."""
+    """Dimension opening and face from the datum up."""
     floor, head = levels
     x = before - 4.5 * hand.text
     yield from hand.string("y", (ZERO, head, coursing.top), x)
@@ -208,7 +208,7 @@ def _heights(
     yield Stroke(layers.LEVELS, ((end, 0.0), (0.0, 0.0)))
     # Between the legs the hearth may be higher than under them.
     at, small = (end, max(0.0, floor) + 0.5 * hand.text), STYLES[hand.lengths].small
-    yield Words(layers.NOTES, at, "LEVEL LINE, DATUM 0", small, "right", "foot")
+    yield Words(layers.NOTES, at, "DATUM 0", small, "right", "foot")
 
 
 def _notes(

@@ -168,9 +168,10 @@ def _order(solution: Solution) -> str:
     return (
         "Order of work: lay the brick out dry. Set the legs from course 1 up, "
         f"{first}. Fix a temporary {support} with {at} at {head}, and set the head on "
-        f"it. Take the {support} away when the maker of the setting mortar allows it. "
-        "Wait as that maker says, then point. Let the joints cure as the maker of the "
-        "pointing mortar says before woodwork is fastened."
+        "it. Point the joints, and take the "
+        f"{support} away, each when the maker of the setting mortar allows it; point "
+        f"what rested on the {support} after that. Let the joints cure as the maker of "
+        "the pointing mortar says before woodwork is fastened."
     )
 
 

@@ -129,3 +129,16 @@ def test_pages_overlap_by_an_inch_and_leave_nothing_out(length: F) -> None:
     assert ends[-1][1] >= length
     for (_, high), (low, _) in itertools.pairwise(ends):
         assert high - low == pytest.approx(1.0)
+
+
+def test_the_pole_says_how_far_the_survey_s_line_is_from_the_datum() -> None:
+    """The crooked study's hearth is highest 1/8 in above its surveyor's line."""
+
+    def notes_of(demo: str) -> str:
+        first = draw_poles(solution_of(demo))[0]
+        return " ".join(x.text for x in first.paper_ink if isinstance(x, Words))
+
+    said = 'THE LEVEL LINE OF YOUR SURVEY IS 1/8" BELOW THE DATUM.'
+    assert said in notes_of("crooked-study")
+    assert "SURVEY" not in notes_of("library-hearth")
+    assert "0 IS THE DATUM" in notes_of("library-hearth")
