@@ -450,27 +450,33 @@ def over_between(
     if len(owns) > 1:
         return []
     found: dict[Row, None] = {}
-    sides = [bases(trade, places[i], legs[i]) for i in (0, 1)]
-    counts = product(range(most_wholes(trade, over) + 1), range(search.centre + 1))
-    for joint, left, right, (n, k) in product(
-        owns or run_joints(trade, places[0]), *sides, counts
-    ):
-        for row in between_rows(trade, over, (left, right), n, k, joint):
-            ends = len(left[0]), len(right[0])
-            back = flip(row, over.width)
-            if (
-                reaches(places[0], row, ends[0], places[0].width)
-                and reaches(places[1], back, ends[1], places[1].width)
-                and lawful(trade, over, row, low)
-            ):
-                found[row] = None
+    counts = range(most_wholes(trade, over) + 1), range(search.centre + 1)
+    kept = bases(trade, places[0], legs[0]), bases(trade, places[1], legs[1])
+    for joint in owns or run_joints(trade, places[0]):
+        for sides in product(*kept):
+            for n, k in product(*counts):
+                for row in between_rows(trade, over, sides, n, k, joint):
+                    if carries_on(trade, places, over, sides, row, low):
+                        found[row] = None
     return list(found)
+
+
+def carries_on(
+    trade: Trade, places: tuple[Place, Place], over: Place, sides: tuple[Base, Base],
+    row: Row, low: Num,
+) -> bool:  # fmt: skip
+    """Whether a row over the opening is lawful and reaches both jambs."""
+    rows = row, flip(row, over.width)
+    return lawful(trade, over, row, low) and all(
+        reaches(place, way, len(side[0]), place.width)
+        for place, way, side in zip(places, rows, sides, strict=True)
+    )
 
 
 def between_rows(
     trade: Trade, over: Place, sides: tuple[Base, Base], n: int, k: int, joint: Num
 ) -> Iterator[Row]:
-    """Lay n wholes and k cuts between what is kept; those that seek the line, nearest."""
+    """Lay n wholes and k cuts between what is kept, or those nearest the line."""
     face = trade.wall.face
     assert isinstance(face, Front)
     line = share(face.left + over.width - face.right, 2)

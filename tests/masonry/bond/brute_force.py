@@ -159,18 +159,16 @@ def options_of(
         return [{"over": row} for row in over_from_corner(trade, over, search, low)]
     places = trade.place(kind, "left"), trade.place(kind, "right")
     lefts = fillings(trade, places[0], search, low)
+    mirrored = face.own_mirror and search.mirrored
+    rights = [] if mirrored else fillings(trade, places[1], search, low)
     made = []
     for left in lefts:
-        if face.own_mirror and search.mirrored:
-            rights = [left]
-        else:
-            rights = fillings(trade, places[1], search, low)
-        for right in rights:
+        for right in [left] if mirrored else rights:
             legs = {"left": left, "right": flip(right, face.width)}
             if kind not in zones[1]:
                 made.append(legs)
                 continue
-            if face.own_mirror and search.mirrored:
+            if mirrored:
                 rows = over_mirrored(trade, places[0], over, left, search, low)
             else:
                 rows = over_between(trade, places, over, (left, right), search, low)
