@@ -24,7 +24,9 @@ Readings, where the statement can be read in two ways:
     is for each kind by itself.
 11. "(a) grown" may be shorter (a header for a three-quarter bat); a lone corner unit
     that is whole is only kept.
-12. In over, "the first new piece" is the first after the kept ones.
+12. In over, "the first new piece" is the first after the kept ones. A closer at the
+    jamb goes with its header: (c) never takes the header alone. A kind with no leg
+    row has the grid's joints and those at which its whole course comes out in wholes.
 13. A meeting is two kinds, whichever lies lower; in rows SH the headers of both count.
 14. A header "between two joints" is an inner piece that reads as a header; a joint is
     over it where they share any width.

@@ -165,7 +165,11 @@ FRONTS = {
     "common-6": (
         COMMON,
         {
-            0: front(COMMON, "L7.625 S7.625 x3.625", mirrored("L7.625" + " S7.625" * 3, "S7.625")),
+            0: front(
+                COMMON,
+                "L7.625 S7.625 x3.625",
+                mirrored("L7.625" + " S7.625" * 3, "S7.625"),
+            ),
             1: front(
                 COMMON, "L3.625 S7.625 S7.625", mirrored("L3.625" + " S7.625" * 4)
             ),
@@ -258,6 +262,8 @@ ENGLISH_LEG = (wall(Run(F("12.5625"))), "English")
 FLEMISH_LEG = (wall(Run(F("19.625"))), "Flemish")
 A = "L7.625 x6.375"  # over it, in half bond, lies the course that is damaged
 
+FEWER = {17: -1, 18: -1, 20: -1, 21: -18, 23: -1}  # one cut instead of two of 3 1/16
+
 # level: (face, its courses before, after, what else changes). A course is written as
 # its pieces, or with its joint before a colon.
 DAMAGE = {
@@ -265,7 +271,7 @@ DAMAGE = {
     2: (STACK_LEG, ["L7.625 x1.9375"], ["L7.625 x1.875"], {21: 1}),
     3: (HALF_LEG, [A, "L3.625 x6 x4"], [A, "L3.625 x5.9375 x4.0625"], {4: 1}),
     4: (HALF_LEG, [A, "L3.625 x5.9375 x4.0625"], [A, "L3.625 x5.875 x4.125"], {}),
-    5: (HALF_FREE, ["x6.5", "x3.0625 x3.0625"], ["x6.5", "x6.5"], None),
+    5: (HALF_FREE, ["x6.5", "x3.0625 x3.0625"], ["x6.5", "x6.5"], FEWER),
     6: (STACK_LEG, ["T5.625 S7.625"], ["T5.5625 S7.625"], {15: 1}),
     9: (STACK_LEG, ["L7.625 S7.625"], ["T7.5 S7.625"], {15: 1}),
     10: (HALF_WALL, [A, "L3.625 x6 x4"], [A, "L3.625 x5.9375 x4.0625"], {}),
@@ -314,7 +320,7 @@ def test_damage_to_a_run_is_seen_by_its_merit_and_no_other(level):
     face, before, after, also = DAMAGE[level]
     changed = change(judged(face, before), judged(face, after))
     assert changed.pop(level) > 0
-    assert also is None or changed == also, changed
+    assert changed == also
     assert judged(face, after) > judged(face, before)
 
 
