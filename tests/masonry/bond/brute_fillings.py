@@ -21,6 +21,7 @@ from tests.masonry.bond.brute_trade import (
     Search,
     Token,
     Trade,
+    apart,
     flip,
     joint_width,
     share,
@@ -82,12 +83,15 @@ def letters(
     return go(0, None, [])
 
 
-def lay(tokens: Sequence[Token], joint: Num, width: Num) -> Row | None:
-    """Lay tokens with one joint; what has no length is equal and fills the width."""
+def lay(tokens: Sequence[Token], joint: Num, width: Num, most: Num) -> Row | None:
+    """Lay tokens with one joint; what has no length is equal and fills the width.
+
+    None where it doesn't come out, or an equal piece would be longer than `most`.
+    """
     known = sum((size for _, size in tokens if size is not None), 0)
     free = sum(size is None for _, size in tokens)
     rest = width - known - (len(tokens) - 1) * joint
-    if (free and rest <= 0) or (not free and rest != 0):
+    if rest != 0 if not free else not 0 < rest <= free * most:
         return None
     equal = share(rest, free) if free else 0
     row: list[Piece] = []
@@ -147,7 +151,7 @@ def lawful(trade: Trade, place: Place, row: Row, low: Num) -> bool:
             if not least <= size <= most or (role == "T" and size == most):
                 return False
         elif role in CLOSER and not place.over:
-            near = abs(size - trade.closer(place)) <= 2 * trade.wall.step
+            near = apart(size, trade.closer(place)) <= 2 * trade.wall.step
             if size <= 0 or not near or not closer_stands(trade, place, row, i):
                 return False
         elif role in CLOSER:
@@ -244,7 +248,7 @@ def short_of_wall(trade: Trade, place: Place, joint: Num) -> Iterator[Row]:
     for tokens in skeletons(trade, place, (((), (), ()),), "LQ"):
         used = sum(size or 0 for _, size in tokens) + (len(tokens) - 1) * joint
         if 0 < place.width - used <= trade.wall.most_joint:
-            row = lay(tokens, joint, used)
+            row = lay(tokens, joint, used, trade.longest)
             if row is not None:
                 yield row
 
@@ -281,7 +285,7 @@ def fillings(
         for skeleton in skeletons(trade, place, forms, first):
             for tokens in with_lengths(skeleton, sizes, first == "P"):
                 for joint in joints:
-                    row = lay(tokens, joint, place.width)
+                    row = lay(tokens, joint, place.width, trade.longest)
                     row = row and named(trade, place, row)
                     if row and lawful(trade, place, row, low):
                         found[row] = None
@@ -362,7 +366,7 @@ def mirrored_rows(
         for half in letters(trade, over, [*base, *[("W", None)] * n], (kept, 0)):
             for centre in centres(trade, over, half, most):
                 tokens = [*half, *centre, *reversed(half)]
-                row = lay(tokens, joint, over.width) if tokens else None
+                row = lay(tokens, joint, over.width, trade.longest) if tokens else None
                 if row:
                     yield named(trade, over, row)
 
@@ -435,7 +439,7 @@ def between(n: int, k: int) -> Iterator[tuple[bool, list[Token]]]:
 
 def centred(row: Row, first: int, k: int, line: Num) -> Num:
     """How far the middle of k cuts is from the centre line, doubled."""
-    return abs(row[first].left + row[first + k - 1].right - 2 * line)
+    return apart(row[first].left + row[first + k - 1].right, 2 * line)
 
 
 def over_between(
@@ -486,7 +490,7 @@ def between_rows(
         head = [*sizes_of(left), *then]
         tokens = [*head, *order, *before, *reversed(sizes_of(right))]
         for some in letters(trade, over, tokens, (len(left), len(right))):
-            row = lay(some, joint, over.width) if some else None
+            row = lay(some, joint, over.width, trade.longest) if some else None
             if row and centre:
                 spot = len(head) + order.index(X)
                 near.append((centred(row, spot, k, line), named(trade, over, row)))

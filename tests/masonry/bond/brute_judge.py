@@ -23,6 +23,7 @@ from tests.masonry.bond.brute_trade import (
     Run,
     Trade,
     Wall,
+    apart,
     flip,
     joint_width,
     joints_of,
@@ -143,7 +144,7 @@ def judge_row(
     judge_pattern(trade, place, row, kept, tally)
     joint = joint_width(row)
     if joint is not None:
-        off = abs(joint - trade.wall.joint)
+        off = apart(joint, trade.wall.joint)
         add(tally, 24, steps_near(2 * off, trade.wall.step))
     return tally
 
@@ -297,7 +298,7 @@ def judge_part(trade: Trade, one: Laid, other: Laid, part: str, skip: bool) -> T
         add(tally, 5, int(4 * width > 3 * trade.wall.unit))
     mine, theirs = one.widths[part], other.widths[part]
     if mine is not None and theirs is not None:
-        add(tally, 11, max(0, steps_up(abs(mine - theirs), step) - 1))
+        add(tally, 11, max(0, steps_up(apart(mine, theirs), step) - 1))
     for a, b in ((one, other), (other, one)):
         add(tally, 14, headers_under(a, b, part, skip))
         add(tally, 16, judge_off_lap(limits, a, b, part, skip))

@@ -146,6 +146,11 @@ class Answer(NamedTuple):
     options: tuple[int, ...]  # how many fillings each kind had in the last search
 
 
+def apart(one: Num, other: Num) -> Num:
+    """How far two lengths differ."""
+    return one - other if one >= other else other - one
+
+
 def share(length: Num, by: int) -> Num:
     """Divide exactly, to a whole number where it is one."""
     if isinstance(length, int) and length % by == 0:
@@ -193,6 +198,7 @@ class Trade:
             share(wall.long + short, 2),
             share(3 * short, 4),
         )
+        self.longest = max(u, wall.long, wall.short)
         self.hidden_least = share(3 * wall.least_piece, 4)
 
     @cached_property
