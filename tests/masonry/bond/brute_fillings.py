@@ -25,6 +25,7 @@ from tests.masonry.bond.brute_trade import (
     flip,
     joint_width,
     share,
+    sizes_of,
 )
 
 # Cuts first, between and last: each line of the statement's list.
@@ -300,10 +301,6 @@ def fillings(
 # --- over the opening -----------------------------------------------------------------
 
 Base = tuple[Row, list[Token]]  # what is kept of a leg's row, and what follows it
-
-
-def sizes_of(row: Row) -> list[Token]:
-    return [(piece.role, piece.right - piece.left) for piece in row]
 
 
 def bases(trade: Trade, place: Place, row: Row) -> list[Base]:

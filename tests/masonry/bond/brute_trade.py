@@ -174,6 +174,10 @@ def flip(row: Row, width: Num) -> Row:
     return tuple(Piece(width - b, width - a, role) for a, b, role in reversed(row))
 
 
+def sizes_of(row: Row) -> list[Token]:
+    return [(piece.role, piece.right - piece.left) for piece in row]
+
+
 def joints_of(row: Row) -> list[Joint]:
     return [(a.right, b.left) for a, b in pairwise(row)]
 

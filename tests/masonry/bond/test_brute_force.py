@@ -11,7 +11,7 @@ from itertools import pairwise
 
 import pytest
 
-from tests.masonry.bond.brute_fillings import fillings
+from tests.masonry.bond.brute_fillings import fillings, over_between
 from tests.masonry.bond.brute_force import (
     BONDS,
     Front,
@@ -231,6 +231,26 @@ def test_every_filling_fills_its_leg_with_one_joint(name):
         gaps = {b.left - a.right for a, b in pairwise(some)}
         assert len(gaps) <= 1
         assert all(F(1, 4) <= gap <= F(1, 2) for gap in gaps)
+
+
+def test_unlike_legs_are_carried_over_the_opening():
+    face = wall(Front(F("39.625"), F("15.625"), F("7.625")))
+    trade = Trade(face, BONDS["stack"])
+    legs = row("L7.625 S7.625"), row("L7.625")
+    places = trade.place(0, "left"), trade.place(0, "right")
+    over = trade.place(0, "over")
+    rows = over_between(trade, places, over, legs, Search(), F(2))
+    whole = mirrored("L7.625 S7.625", "S7.625")
+    assert whole in rows
+    # Two equal cuts at the right end in place of one whole.
+    assert row("L7.625 S7.625 S7.625 x3.625 x3.625 L7.625") in rows
+    for some in rows:
+        parts = {
+            "left": legs[0],
+            "right": (Piece(F(32), F("39.625"), "L"),),
+            "over": some,
+        }
+        assert raised(judge(face, BONDS["stack"], {0: parts})).get(8, 0) == 0
 
 
 def test_a_whole_row_may_stop_short_of_a_hidden_wall():
