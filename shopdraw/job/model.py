@@ -45,7 +45,7 @@ from shopdraw.job.model_review import (
 from shopdraw.job.table import Table
 from shopdraw.job.values import (
     Day,
-    HeadReach,
+    HeadBearing,
     Length,
     Line,
     Name,
@@ -137,7 +137,8 @@ class OpeningTable(Table):
     firebox: Size | None = None
     throat: Width | None = None
     lintel_bearing: Width | None = None
-    head_over: HeadReach = "opening"
+    head_over: Literal["opening", "face"] = "opening"
+    head_bears: HeadBearing = "best"
     head_centre: Literal["best", "unit", "joint"] = "best"
     head_ends: Literal["joint in the opening width", "joint in the leg"] = (
         "joint in the opening width"

@@ -215,18 +215,9 @@ def _opening(job: Job) -> Iterator[Complaint]:
 
 def _head(job: Job) -> Iterator[Complaint]:
     opening, face, brick = job.opening, job.face, job.brick
-    over = opening.head_over
-    if isinstance(over, Fraction):
-        least = min(legs_of(job)) - job.edges.jambs.width
-        if over < 0:
-            yield Complaint("opening.head_over", "can't be negative")
-        elif over >= least > 0:
-            wanted = (
-                f"reaches past the end of a leg, {said(job, least)} wide; write less, "
-                'or "face" for the whole face'
-            )
-            yield Complaint("opening.head_over", wanted)
-    if opening.head not in STANDING or over != "face":
+    if isinstance(opening.head_bears, Fraction):
+        yield from _bearing(job, opening.head_bears)
+    if opening.head not in STANDING or opening.head_over != "face":
         return
     if opening.height + job.head_height > face.height + job.joints.step:
         wanted = (
@@ -241,6 +232,28 @@ def _head(job: Job) -> Iterator[Complaint]:
             '"mitre", "butt" or "stop short", or give brick.soldier_corner'
         )
         yield Complaint("brick.at_fold", wanted)
+
+
+def _bearing(job: Job, bears: Fraction) -> Iterator[Complaint]:
+    opening, key = job.opening, "opening.head_bears"
+    least = min(legs_of(job)) - job.edges.jambs.width
+    if bears < 0:
+        yield Complaint(key, "can't be negative")
+    elif opening.head not in STANDING:
+        wanted = (
+            f'is for soldiers and rowlocks only, and opening.head is "{opening.head}"; '
+            "leave it out"
+        )
+        yield Complaint(key, wanted)
+    elif opening.head_over == "face":
+        wanted = 'is for opening.head_over = "opening" only; leave it out'
+        yield Complaint(key, wanted)
+    elif bears >= least > 0:
+        wanted = (
+            f"reaches past the end of a leg, {said(job, least)} wide; write less, or "
+            'opening.head_over = "face" for the whole face'
+        )
+        yield Complaint(key, wanted)
 
 
 def _targets(job: Job) -> Iterator[Complaint]:

@@ -16,6 +16,7 @@ from fractions import Fraction
 from typing import get_args
 
 from shopdraw.catalog.rows import brick_sizes
+from shopdraw.errors import NotLaid
 from shopdraw.job.model import Job, Pattern
 from shopdraw.job.reading import with_usual_bond, with_usual_corner
 from shopdraw.job.sense import complaints_of
@@ -145,7 +146,12 @@ def _in_each_bond(
             # Corner units alternate, so third bond is laid like half bond here.
             yield replace(half, pattern=pattern)
             continue
-        found = _weigh(size, bonded, *coursed)
+        try:
+            found = _weigh(size, bonded, *coursed)
+        except NotLaid as error:
+            found = Alternative(
+                size, pattern, brick.length, brick.height, why_not=str(error)
+            )
         half = found if pattern == "half" else half
         yield found
 

@@ -88,7 +88,7 @@ def test_soldiers_past_the_jambs_keep_pieces_beside_them_whole_enough(
         face__width="58 in",
         opening__width="34 in",
         opening__head="soldier",
-        opening__head_over=past,
+        opening__head_bears=past,
     )
     surround = trace_surround(job)
     coursing = solve_coursing(job, surround)
