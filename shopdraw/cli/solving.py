@@ -77,7 +77,7 @@ def compare_sizes(
     be drawn, and a line for every fault says why.
     """
     from shopdraw.catalog.rows import brick_names
-    from shopdraw.job.model import Pattern
+    from shopdraw.job.model_brick import Pattern
     from shopdraw.job.reading import read_job
 
     job = read_job(job_file)

@@ -32,6 +32,7 @@ from shopdraw.job.model_around import (
     TrimTable,
     WasteTable,
 )
+from shopdraw.job.model_brick import BondTable, BrickTable
 from shopdraw.job.model_laid import LaidTable, RuleMarkTable
 from shopdraw.job.model_review import (
     BesideTable,
@@ -58,14 +59,12 @@ from shopdraw.job.values import (
 from shopdraw.lengths import Lengths
 
 Meets = Literal["underside", "top"]
-Pattern = Literal["half", "third", "stack"]
 HeadAsked = Literal["jack arch", "segmental arch", "soldier", "rowlock", "running"]
 ARCHES = ("jack arch", "segmental arch")
 STANDING = ("soldier", "rowlock")
 """Heads whose brick stand side by side."""
 EdgeKind = Literal["bare", "mortar", "soft", "gap"]
 EndShows = Literal["returned", "pointed", "covered", "sawn"]
-AtFold = Literal["mitre", "butt", "stop short"]
 
 
 class About(Table):
@@ -162,48 +161,6 @@ class ArchTable(Table):
     voussoirs: Literal["best", "whole", "cut"] = "best"
 
 
-class CornerTable(Table):
-    """A corner unit as it is bought, with its legs as the person measured them.
-
-    Attributes:
-        made: solid in one piece, or of two pieces mitred and glued.
-        turns_over: whether one unit serves a left corner and a right one.
-    """
-
-    long_leg: Size
-    short_leg: Size
-    measured: Literal["outside", "inside"] = "outside"
-    made: Literal["solid", "mitred"] = "solid"
-    turns_over: bool = True
-
-
-class SampleTable(Table):
-    """`[brick.sample]`: brick as delivered, measured one by one or ten together.
-
-    Attributes:
-        lengths, heights: of ten brick or more, each measured by itself.
-        row_of_ten, stack_of_ten: the length, or the height, of ten brick laid dry.
-    """
-
-    lengths: tuple[Size, ...] = ()
-    heights: tuple[Size, ...] = ()
-    row_of_ten: Size | None = None
-    stack_of_ten: Size | None = None
-
-
-class BrickTable(Table):
-    """`[brick]`: one brick, as measured or from the catalog."""
-
-    size: Line = ""
-    length: Size
-    height: Size
-    thickness: Size
-    corner: CornerTable | None = None
-    soldier_corner: CornerTable | None = None
-    at_fold: AtFold | None = None
-    sample: SampleTable | None = None
-
-
 class SettingBedTable(Table):
     """`[setting_bed]`: the mortar behind the brick.
 
@@ -274,14 +231,6 @@ class EdgesTable(Table):
     right: EdgeTable = EdgeTable()
     top: EdgeTable = EdgeTable()
     jambs: EdgeTable = EdgeTable()
-
-
-class BondTable(Table):
-    """`[bond]`: the pattern, and the least piece and lap that it must keep."""
-
-    pattern: Pattern = "half"
-    least_piece: Size
-    least_lap: Width
 
 
 class CoursesTable(Table):

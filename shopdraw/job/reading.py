@@ -22,7 +22,8 @@ from shopdraw.catalog.rows import brick_names, brick_sizes, usual_values
 from shopdraw.errors import BadJob, Fault
 from shopdraw.job.complaint import Complaint
 from shopdraw.job.faults import Keys, dotted, fault_of, typed, value_at
-from shopdraw.job.model import CornerTable, Job
+from shopdraw.job.model import Job
+from shopdraw.job.model_brick import CornerTable
 from shopdraw.job.sample import fill_sample
 from shopdraw.job.sense import complaints_of
 from shopdraw.job.survey import conflicts, fill_survey

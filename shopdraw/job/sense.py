@@ -13,7 +13,8 @@ from fractions import Fraction
 
 from shopdraw.catalog.rows import layer_namings, sheet_names
 from shopdraw.job.complaint import Complaint, build_out_of, inches, legs_of, said
-from shopdraw.job.model import STANDING, CornerTable, Job, JointTable
+from shopdraw.job.model import STANDING, Job, JointTable
+from shopdraw.job.model_brick import CornerTable
 from shopdraw.job.sense_found import complaints_of_arch, complaints_of_found
 from shopdraw.job.sense_laid import complaints_of_laid, complaints_of_sample
 from shopdraw.job.sense_review import complaints_of_review

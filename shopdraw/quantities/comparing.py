@@ -17,7 +17,8 @@ from typing import get_args
 
 from shopdraw.catalog.rows import brick_sizes
 from shopdraw.errors import NotLaid
-from shopdraw.job.model import Job, Pattern
+from shopdraw.job.model import Job
+from shopdraw.job.model_brick import Pattern
 from shopdraw.job.reading import with_usual_bond, with_usual_corner
 from shopdraw.job.sense import complaints_of
 from shopdraw.masonry.coursing.form import Coursing

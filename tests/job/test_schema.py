@@ -126,6 +126,8 @@ CORNERS = {
         lambda job: job["opening"].update(corners=CORNERS),
         lambda job: job["opening"].pop("height"),
         lambda job: job["opening"].update(head_over="wall"),
+        lambda job: job["opening"].update(head_over="4 in"),
+        lambda job: job["opening"].update(head_bears="face"),
         lambda job: job["hearth"].update(points=[["0 in", "0 in", "0 in"]]),
         lambda job: job["hearth"].update(points=[["0 in", "0 in"], ["9 in", "0 in"]]),
         lambda job: job["setting_bed"].update(thickness="3/8 in"),
@@ -161,7 +163,8 @@ def test_what_the_reader_refuses_it_refuses(edit: Callable[[Any], object]) -> No
             job["brick"].pop("size")
             and job["brick"].update(length="7 5/8 in", height="57.15 mm")
         ),
-        lambda job: job["opening"].update(head_over="4 in"),
+        lambda job: job["opening"].update(head_bears="4 in"),
+        lambda job: job["opening"].update(head_bears="no"),
         lambda job: job.update(packs={"setting_mortar": "0.5 cu ft"}),
         lambda job: job.update(layers={"own": {"A-ELEV-OTLN": "OUTLINE"}}),
         lambda job: job["sheet"].update(scale="1 1/2 in = 1 ft"),

@@ -76,7 +76,10 @@ class Stand:
 
     def aside(self, opening: Opening) -> Fraction:
         """Return how far their middle lies to the right of the opening's."""
-        return (self.left + self.right) / 2 - opening.centre
+        if self.run is None or not self.run.places:
+            return NONE
+        first, last = self.run.places[0], self.run.places[-1]
+        return self.left + (first[0] + last[1]) / 2 - opening.centre
 
 
 def stands_of(job: Job, surround: Surround) -> tuple[Stand, ...]:

@@ -12,7 +12,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from shopdraw.job.model import STANDING, CornerTable, EdgeTable, Job
+from shopdraw.job.model import STANDING, EdgeTable, Job
+from shopdraw.job.model_brick import CornerTable
 from shopdraw.masonry.wall.asbuilt import lean_out, trace_as_built
 from shopdraw.masonry.wall.form import (
     Edge,
