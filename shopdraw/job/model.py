@@ -333,6 +333,12 @@ class Job(Table):
         return self.layers.names or usual
 
     @property
+    def header_length(self) -> Fraction:
+        """How long a header shows: half a brick less a joint, unless the job says."""
+        half = (self.brick.length - self.joints.head.preferred) / 2
+        return self.brick.header or half
+
+    @property
     def soldier_height(self) -> Fraction:
         """How tall one soldier or rowlock stands, sawn or not.
 

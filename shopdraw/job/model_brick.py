@@ -11,7 +11,11 @@ from typing import Literal
 from shopdraw.job.table import Table
 from shopdraw.job.values import Line, Size, Width
 
-Pattern = Literal["half", "third", "stack"]
+Pattern = Literal["half", "third", "quarter", "stack", "Flemish", "English", "common"]
+ALSO_CALLED: dict[str, Pattern] = {"running": "half", "stretcher": "half"}
+"""What else a bond is called; the job file has one name for each."""
+LAID: tuple[Pattern, ...] = ("half", "third", "stack")
+"""The bonds that are laid so far; a job in another one is refused, and it says so."""
 AtFold = Literal["mitre", "butt", "stop short"]
 
 
@@ -45,12 +49,17 @@ class SampleTable(Table):
 
 
 class BrickTable(Table):
-    """`[brick]`: one brick, as measured or from the catalog."""
+    """`[brick]`: one brick, as measured or from the catalog.
+
+    Attributes:
+        header: the length that a header shows on the face.
+    """
 
     size: Line = ""
     length: Size
     height: Size
     thickness: Size
+    header: Size | None = None
     corner: CornerTable | None = None
     soldier_corner: CornerTable | None = None
     at_fold: AtFold | None = None
@@ -58,8 +67,13 @@ class BrickTable(Table):
 
 
 class BondTable(Table):
-    """`[bond]`: the pattern, and the least piece and lap that it must keep."""
+    """`[bond]`: the pattern, and the least piece and lap that it must keep.
+
+    Attributes:
+        header_every: of common bond, which course is of headers: each fifth or sixth.
+    """
 
     pattern: Pattern = "half"
+    header_every: Literal[5, 6] = 6
     least_piece: Size
     least_lap: Width

@@ -14,7 +14,7 @@ from fractions import Fraction
 from shopdraw.catalog.rows import layer_namings, sheet_names
 from shopdraw.job.complaint import Complaint, build_out_of, inches, legs_of, said
 from shopdraw.job.model import STANDING, Job, JointTable
-from shopdraw.job.model_brick import CornerTable
+from shopdraw.job.model_brick import LAID, CornerTable
 from shopdraw.job.sense_found import complaints_of_arch, complaints_of_found
 from shopdraw.job.sense_laid import complaints_of_laid, complaints_of_sample
 from shopdraw.job.sense_review import complaints_of_review
@@ -40,6 +40,7 @@ def complaints_of(job: Job, *, is_measured: bool = True) -> tuple[Complaint, ...
     return (
         *_joints(job),
         *_brick(job),
+        *_bond(job),
         *_opening(job),
         *_head(job),
         *complaints_of_found(job),
@@ -109,13 +110,12 @@ def _brick(job: Job) -> Iterator[Complaint]:
     ):
         if corner is not None:
             yield from _corner(job, f"brick.{name}", corner)
-    if job.bond.least_piece > brick.length:
-        wanted = f"is longer than a whole brick, {said(job, brick.length)}"
-        yield Complaint("bond.least_piece", wanted)
-    most = (brick.length - job.joints.head.least) / 2
-    if job.bond.pattern != "stack" and job.bond.least_lap > most:
-        wanted = f"is more than this brick can lap; write {said(job, most)} or less"
-        yield Complaint("bond.least_lap", wanted)
+    if brick.header is not None and brick.header >= brick.length:
+        wanted = (
+            f"is not shorter than the brick, {said(job, brick.length)}; write the "
+            "width of the full brick, which a header shows"
+        )
+        yield Complaint("brick.header", wanted)
     for name, value in (
         ("bottom_height", job.courses.bottom_height),
         ("top_height", job.courses.top_height),
@@ -139,6 +139,26 @@ def _brick(job: Job) -> Iterator[Complaint]:
             f'"{job.opening.head}"; leave it out'
         )
         yield Complaint("opening.head_courses", wanted)
+
+
+def _bond(job: Job) -> Iterator[Complaint]:
+    bond, length = job.bond, job.brick.length
+    if bond.least_piece > length:
+        wanted = f"is longer than a whole brick, {said(job, length)}"
+        yield Complaint("bond.least_piece", wanted)
+    most = (length - job.joints.head.least) / 2
+    if bond.pattern != "stack" and bond.least_lap > most:
+        wanted = f"is more than this brick can lap; write {said(job, most)} or less"
+        yield Complaint("bond.least_lap", wanted)
+    if bond.pattern not in LAID:
+        names = ", ".join(f'"{name}"' for name in LAID)
+        yield Complaint("bond.pattern", f"is not laid yet; write one of {names}")
+    if bond.header_every != 6 and bond.pattern != "common":
+        wanted = (
+            'is for common bond only, and bond.pattern is "'
+            f'{bond.pattern}"; leave it out'
+        )
+        yield Complaint("bond.header_every", wanted)
 
 
 def _corner(job: Job, key: str, corner: CornerTable) -> Iterator[Complaint]:

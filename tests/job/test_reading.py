@@ -141,7 +141,8 @@ KEYS = [
     (r'^\[appliance\]$', "[courses]\ntop_height = true\n[appliance]",
      'den.toml: courses.top_height: true is not a length; write one like "26 1/4 in"'),
     (r'^pattern = "half"$', "pattern = 5",
-     'den.toml: bond.pattern: 5 is not one of "half", "third" or "stack"'),
+     'den.toml: bond.pattern: 5 is not one of "half", "third", "quarter", "stack", '
+     '"Flemish", "English" or "common"'),
     (r'^number = "LH-01"$', "number = 7",
      "den.toml: job.number: 7 must be text in quotes"),
     (r'^\[edges\]$', "[edges]\nleft = 4",

@@ -112,6 +112,9 @@ CORNERS = {
         lambda job: job["face"].update(width="-55 in"),
         lambda job: job["face"].update(width="55,25 in"),
         lambda job: job["bond"].update(pattern="english"),
+        lambda job: job["bond"].update(pattern="running"),
+        lambda job: job["bond"].update(header_every=7),
+        lambda job: job["brick"].update(header="-3 in"),
         lambda job: job["brick"].update(size="modulr"),
         lambda job: job["rules"].update(set="irc-1492"),
         lambda job: job["sheet"].update(size="ARCH Z"),
@@ -164,6 +167,8 @@ def test_what_the_reader_refuses_it_refuses(edit: Callable[[Any], object]) -> No
             and job["brick"].update(length="7 5/8 in", height="57.15 mm")
         ),
         lambda job: job["opening"].update(head_bears="4 in"),
+        lambda job: job["brick"].update(header="3 1/2 in"),
+        lambda job: job["bond"].update(header_every=6),
         lambda job: job["opening"].update(head_bears="no"),
         lambda job: job.update(packs={"setting_mortar": "0.5 cu ft"}),
         lambda job: job.update(layers={"own": {"A-ELEV-OTLN": "OUTLINE"}}),
