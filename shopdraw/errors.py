@@ -91,3 +91,7 @@ class NotProved(ShopdrawError):
 
 class NotDrawable(ShopdrawError):
     """The wall is solved, but can't be drawn as the job asks."""
+
+
+class NotLaid(ShopdrawError):
+    """No lawful way of laying the brick was found; the message says what would do."""

@@ -143,9 +143,9 @@ def _opening(
 def _over(tables: dict[str, Any], pick: Pick, head: str, unit: int, rise: int) -> None:
     opening = tables["opening"]
     if head in ("soldier", "rowlock"):
-        opening["head_over"] = ("opening", "opening", "face", length(pick(8, 64)))[
-            pick(0, 3)
-        ]
+        bears, reach = length(pick(8, 64)), pick(0, 3)
+        opening["head_over"] = "face" if reach == 2 else "opening"
+        opening["head_bears"] = ("best", "no", "best", bears)[reach]
         opening["head_ends"] = f"joint in the {('opening width', 'leg')[pick(0, 1)]}"
         opening["head_centre"] = ("best", "unit", "joint")[pick(0, 2)]
         if not pick(0, 3):

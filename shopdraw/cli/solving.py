@@ -7,7 +7,6 @@ Frame: none.
 from __future__ import annotations
 
 from pathlib import Path
-from typing import get_args
 
 import click
 
@@ -77,7 +76,7 @@ def compare_sizes(
     be drawn, and a line for every fault says why.
     """
     from shopdraw.catalog.rows import brick_names
-    from shopdraw.job.model import Pattern
+    from shopdraw.job.model_brick import LAID
     from shopdraw.job.reading import read_job
 
     job = read_job(job_file)
@@ -86,7 +85,7 @@ def compare_sizes(
     from shopdraw.views.words.report import write_compared
 
     known("--size", sizes, brick_names())
-    known("--bond", bonds, get_args(Pattern))
+    known("--bond", bonds, LAID)
     found = compare_jobs(job, sizes, bonds)
     said = compared_text(found) if as_json else write_compared(job, found)
     click.echo(said, nl=False)

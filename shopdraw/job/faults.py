@@ -16,6 +16,7 @@ from pydantic_core import ErrorDetails
 
 from shopdraw.errors import Fault, shortened
 from shopdraw.job.model import Job
+from shopdraw.job.model_brick import ALSO_CALLED, Pattern
 from shopdraw.job.values import Spot
 from shopdraw.lengths import Lengths
 
@@ -80,7 +81,8 @@ def _wanted(kind: str, detail: ErrorDetails, keys: Keys) -> str:
         error = str(context["error"])
         return NOT_A_DATE if error.startswith("Invalid isoformat") else error
     if kind == "literal_error":
-        return f"is not one of {str(context['expected']).replace(chr(39), chr(34))}"
+        known = f"is not one of {str(context['expected']).replace(chr(39), chr(34))}"
+        return known + _would_do(detail["input"], keys)
     if kind.startswith("date"):
         return NOT_A_DATE
     if kind in ("model_type", "model_attributes_type", "dict_type"):
@@ -91,6 +93,15 @@ def _wanted(kind: str, detail: ErrorDetails, keys: Keys) -> str:
     if kind == "tuple_type":
         return "must be a list, in square brackets"
     return _bound(kind, context) or _WANTED.get(kind, _ask_explain(keys))
+
+
+def _would_do(value: object, keys: Keys) -> str:
+    """Name the bond that is meant by another of its names, or by other capitals."""
+    if keys != ("bond", "pattern") or not isinstance(value, str):
+        return ""
+    called = {name.lower(): name for name in get_args(Pattern)} | ALSO_CALLED
+    near = difflib.get_close_matches(value.strip().lower(), list(called), 1, 0.7)
+    return f'; "{called[near[0]]}" is what would do' if near else ""
 
 
 def _bound(kind: str, context: dict[str, Any]) -> str:

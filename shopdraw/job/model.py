@@ -32,6 +32,7 @@ from shopdraw.job.model_around import (
     TrimTable,
     WasteTable,
 )
+from shopdraw.job.model_brick import BondTable, BrickTable
 from shopdraw.job.model_head import ArchTable, HeadAsked
 from shopdraw.job.model_laid import LaidTable, RuleMarkTable
 from shopdraw.job.model_review import (
@@ -46,7 +47,7 @@ from shopdraw.job.model_review import (
 from shopdraw.job.table import Table
 from shopdraw.job.values import (
     Day,
-    HeadReach,
+    HeadBearing,
     Length,
     Line,
     Name,
@@ -59,10 +60,8 @@ from shopdraw.job.values import (
 from shopdraw.lengths import Lengths
 
 Meets = Literal["underside", "top"]
-Pattern = Literal["half", "third", "stack"]
 EdgeKind = Literal["bare", "mortar", "soft", "gap"]
 EndShows = Literal["returned", "pointed", "covered", "sawn"]
-AtFold = Literal["mitre", "butt", "stop short"]
 
 
 class About(Table):
@@ -134,53 +133,12 @@ class OpeningTable(Table):
     firebox: Size | None = None
     throat: Width | None = None
     lintel_bearing: Width | None = None
-    head_over: HeadReach = "opening"
+    head_over: Literal["opening", "face"] = "opening"
+    head_bears: HeadBearing = "best"
     head_centre: Literal["best", "unit", "joint"] = "best"
     head_ends: Literal["joint in the opening width", "joint in the leg"] = (
         "joint in the opening width"
     )
-
-
-class CornerTable(Table):
-    """A corner unit as it is bought, with its legs as the person measured them.
-
-    Attributes:
-        made: solid in one piece, or of two pieces mitred and glued.
-        turns_over: whether one unit serves a left corner and a right one.
-    """
-
-    long_leg: Size
-    short_leg: Size
-    measured: Literal["outside", "inside"] = "outside"
-    made: Literal["solid", "mitred"] = "solid"
-    turns_over: bool = True
-
-
-class SampleTable(Table):
-    """`[brick.sample]`: brick as delivered, measured one by one or ten together.
-
-    Attributes:
-        lengths, heights: of ten brick or more, each measured by itself.
-        row_of_ten, stack_of_ten: the length, or the height, of ten brick laid dry.
-    """
-
-    lengths: tuple[Size, ...] = ()
-    heights: tuple[Size, ...] = ()
-    row_of_ten: Size | None = None
-    stack_of_ten: Size | None = None
-
-
-class BrickTable(Table):
-    """`[brick]`: one brick, as measured or from the catalog."""
-
-    size: Line = ""
-    length: Size
-    height: Size
-    thickness: Size
-    corner: CornerTable | None = None
-    soldier_corner: CornerTable | None = None
-    at_fold: AtFold | None = None
-    sample: SampleTable | None = None
 
 
 class SettingBedTable(Table):
@@ -253,14 +211,6 @@ class EdgesTable(Table):
     right: EdgeTable = EdgeTable()
     top: EdgeTable = EdgeTable()
     jambs: EdgeTable = EdgeTable()
-
-
-class BondTable(Table):
-    """`[bond]`: the pattern, and the least piece and lap that it must keep."""
-
-    pattern: Pattern = "half"
-    least_piece: Size
-    least_lap: Width
 
 
 class CoursesTable(Table):
@@ -361,6 +311,12 @@ class Job(Table):
         """Which naming the layers of the DXF files follow."""
         usual = "ISO 13567" if self.sheet.profile == "iso" else "NCS"
         return self.layers.names or usual
+
+    @property
+    def header_length(self) -> Fraction:
+        """How long a header shows: half a brick less a joint, unless the job says."""
+        half = (self.brick.length - self.joints.head.preferred) / 2
+        return self.brick.header or half
 
     @property
     def soldier_height(self) -> Fraction:

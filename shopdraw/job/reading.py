@@ -29,7 +29,8 @@ from shopdraw.job.faults import (
     value_at,
     without_misspelt,
 )
-from shopdraw.job.model import CornerTable, Job
+from shopdraw.job.model import Job
+from shopdraw.job.model_brick import CornerTable
 from shopdraw.job.sample import fill_sample
 from shopdraw.job.sense import complaints_of
 from shopdraw.job.survey import conflicts, fill_survey
@@ -148,7 +149,8 @@ def parse_job(text: str, file: str) -> Job:
             key=lambda fault: (order.get(fault.key, _last(order, fault.key)), fault.key)
         )
         raise BadJob(tuple(dict.fromkeys(faults)))
-    return with_usual_corner(with_usual_bond(job, given)).read_from(text)
+    job = with_usual_header(with_usual_corner(with_usual_bond(job, given)))
+    return job.read_from(text)
 
 
 def _is_deeper(given: dict[str, Any], most: int) -> bool:
@@ -323,6 +325,20 @@ def with_usual_bond(job: Job, given: dict[str, Any]) -> Job:
         if key not in typed_keys and too_much:
             job = job.edited(f"bond.{key}", quarter)
     return job
+
+
+def with_usual_header(job: Job) -> Job:
+    """Let headers show the width that the catalog has for the brick, where it has one.
+
+    A thin brick's header is cut as long as the full unit is wide.
+    """
+    rows = {row.name: row for row in brick_sizes(job.lengths)}
+    row = rows.get(job.brick.size)
+    if job.brick.header is not None or row is None:
+        return job
+    if row.thickness >= job.brick.length:
+        return job
+    return job.edited("brick.header", row.thickness)
 
 
 def with_usual_corner(job: Job) -> Job:

@@ -30,7 +30,7 @@ from shopdraw.job.table import Table
 from shopdraw.job.values import (
     Colour,
     Day,
-    HeadReach,
+    HeadBearing,
     LayerName,
     Length,
     Scale,
@@ -76,11 +76,11 @@ DEFINED: dict[str, Schema] = {
     ),
     "width": _text("a length with its unit, zero or more", _UNSIGNED, *_TYPED),
     "size": _text("a length with its unit, more than zero", _UNSIGNED, *_TYPED),
-    "reach": _text(
-        "the word opening or face, or a length with its unit",
-        f"opening|face|{_UNSIGNED}",
-        "opening",
-        "face",
+    "bearing": _text(
+        "the word best or no, or a length with its unit",
+        f"best|no|{_UNSIGNED}",
+        "best",
+        "no",
         "4 in",
     ),
     "spot": {
@@ -123,7 +123,7 @@ def _reader(kind: object) -> object:
 READ_AS = {
     _reader(kind): name
     for name, kind in (
-        ("length", Length), ("reach", HeadReach), ("volume", Volume), ("day", Day),
+        ("length", Length), ("bearing", HeadBearing), ("volume", Volume), ("day", Day),
         ("colour", Colour), ("layer", LayerName), ("scale", Scale),
     )
 }  # fmt: skip

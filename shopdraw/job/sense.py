@@ -13,7 +13,8 @@ from fractions import Fraction
 
 from shopdraw.catalog.rows import layer_namings, sheet_names
 from shopdraw.job.complaint import Complaint, build_out_of, inches, legs_of, said
-from shopdraw.job.model import CornerTable, Job, JointTable
+from shopdraw.job.model import Job, JointTable
+from shopdraw.job.model_brick import LAID, CornerTable
 from shopdraw.job.model_head import STANDING
 from shopdraw.job.sense_found import complaints_of_arch, complaints_of_found
 from shopdraw.job.sense_laid import complaints_of_laid, complaints_of_sample
@@ -40,6 +41,7 @@ def complaints_of(job: Job, *, is_measured: bool = True) -> tuple[Complaint, ...
     return (
         *_joints(job),
         *_brick(job),
+        *_bond(job),
         *_opening(job),
         *_head(job),
         *complaints_of_found(job),
@@ -109,13 +111,12 @@ def _brick(job: Job) -> Iterator[Complaint]:
     ):
         if corner is not None:
             yield from _corner(job, f"brick.{name}", corner)
-    if job.bond.least_piece > brick.length:
-        wanted = f"is longer than a whole brick, {said(job, brick.length)}"
-        yield Complaint("bond.least_piece", wanted)
-    most = (brick.length - job.joints.head.least) / 2
-    if job.bond.pattern != "stack" and job.bond.least_lap > most:
-        wanted = f"is more than this brick can lap; write {said(job, most)} or less"
-        yield Complaint("bond.least_lap", wanted)
+    if brick.header is not None and brick.header >= brick.length:
+        wanted = (
+            f"is not shorter than the brick, {said(job, brick.length)}; write the "
+            "width of the full brick, which a header shows"
+        )
+        yield Complaint("brick.header", wanted)
     for name, value in (
         ("bottom_height", job.courses.bottom_height),
         ("top_height", job.courses.top_height),
@@ -139,6 +140,26 @@ def _brick(job: Job) -> Iterator[Complaint]:
             f'"{job.opening.head}"; leave it out'
         )
         yield Complaint("opening.head_courses", wanted)
+
+
+def _bond(job: Job) -> Iterator[Complaint]:
+    bond, length = job.bond, job.brick.length
+    if bond.least_piece > length:
+        wanted = f"is longer than a whole brick, {said(job, length)}"
+        yield Complaint("bond.least_piece", wanted)
+    most = (length - job.joints.head.least) / 2
+    if bond.pattern != "stack" and bond.least_lap > most:
+        wanted = f"is more than this brick can lap; write {said(job, most)} or less"
+        yield Complaint("bond.least_lap", wanted)
+    if bond.pattern not in LAID:
+        names = ", ".join(f'"{name}"' for name in LAID)
+        yield Complaint("bond.pattern", f"is not laid yet; write one of {names}")
+    if bond.header_every != 6 and bond.pattern != "common":
+        wanted = (
+            'is for common bond only, and bond.pattern is "'
+            f'{bond.pattern}"; leave it out'
+        )
+        yield Complaint("bond.header_every", wanted)
 
 
 def _corner(job: Job, key: str, corner: CornerTable) -> Iterator[Complaint]:
@@ -216,18 +237,9 @@ def _opening(job: Job) -> Iterator[Complaint]:
 
 def _head(job: Job) -> Iterator[Complaint]:
     opening, face, brick = job.opening, job.face, job.brick
-    over = opening.head_over
-    if isinstance(over, Fraction):
-        least = min(legs_of(job)) - job.edges.jambs.width
-        if over < 0:
-            yield Complaint("opening.head_over", "can't be negative")
-        elif over >= least > 0:
-            wanted = (
-                f"reaches past the end of a leg, {said(job, least)} wide; write less, "
-                'or "face" for the whole face'
-            )
-            yield Complaint("opening.head_over", wanted)
-    if opening.head not in STANDING or over != "face":
+    if isinstance(opening.head_bears, Fraction):
+        yield from _bearing(job, opening.head_bears)
+    if opening.head not in STANDING or opening.head_over != "face":
         return
     if opening.height + job.head_height > face.height + job.joints.step:
         wanted = (
@@ -242,6 +254,28 @@ def _head(job: Job) -> Iterator[Complaint]:
             '"mitre", "butt" or "stop short", or give brick.soldier_corner'
         )
         yield Complaint("brick.at_fold", wanted)
+
+
+def _bearing(job: Job, bears: Fraction) -> Iterator[Complaint]:
+    opening, key = job.opening, "opening.head_bears"
+    least = min(legs_of(job)) - job.edges.jambs.width
+    if bears < 0:
+        yield Complaint(key, "can't be negative")
+    elif opening.head not in STANDING:
+        wanted = (
+            f'is for soldiers and rowlocks only, and opening.head is "{opening.head}"; '
+            "leave it out"
+        )
+        yield Complaint(key, wanted)
+    elif opening.head_over == "face":
+        wanted = 'is for opening.head_over = "opening" only; leave it out'
+        yield Complaint(key, wanted)
+    elif bears >= least > 0:
+        wanted = (
+            f"reaches past the end of a leg, {said(job, least)} wide; write less, or "
+            'opening.head_over = "face" for the whole face'
+        )
+        yield Complaint(key, wanted)
 
 
 def _targets(job: Job) -> Iterator[Complaint]:

@@ -29,6 +29,7 @@ MOST: dict[str, int] = {
     "brick.length": 48,
     "brick.height": 48,
     "brick.thickness": 48,
+    "brick.header": 48,
     "brick.corner.long_leg": 48,
     "brick.corner.short_leg": 48,
     "brick.soldier_corner.long_leg": 48,
@@ -49,6 +50,7 @@ LEAST: dict[str, Fraction] = {
     "opening.width": Fraction(2),
     "brick.length": Fraction(1, 2),
     "brick.height": Fraction(1, 2),
+    "brick.header": Fraction(1, 2),
     "joints.bed.preferred": Fraction(1, 16),
     "joints.head.preferred": Fraction(1, 16),
 }

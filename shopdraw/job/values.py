@@ -53,16 +53,16 @@ def _read_date(value: object) -> object:
     return value
 
 
-def _read_reach(value: object, info: ValidationInfo) -> object:
-    """Take how far the head reaches: a word, or a length past each jamb."""
-    if value in ("opening", "face"):
+def _read_bearing(value: object, info: ValidationInfo) -> object:
+    """Take how far the head goes past each jamb: a word, or a length."""
+    if value in ("best", "no"):
         return value
     try:
         return _read_length(value, info)
     except ValueError:
         message = (
-            'does not say how far the head reaches; write "opening", "face", or a '
-            "length past each jamb"
+            'does not say how far the head goes past each jamb; write "best", "no", '
+            "or a length"
         )
         raise ValueError(message) from None
 
@@ -119,8 +119,8 @@ Width = Annotated[Length, Field(ge=0)]
 """A length that may be zero but not negative."""
 Spot = tuple[Length, Length]
 """A measured point: how far along the face, and how far up."""
-HeadReach = Annotated[str | Fraction, BeforeValidator(_read_reach)]
-"""How far the head reaches: "opening", "face", or a length past each jamb."""
+HeadBearing = Annotated[str | Fraction, BeforeValidator(_read_bearing)]
+"""How far the head goes past each jamb: "best", "no", or a length."""
 Day = Annotated[date, BeforeValidator(_read_date)]
 Text = Annotated[str, AfterValidator(_read_text)]
 """Free text that a drawing can letter."""

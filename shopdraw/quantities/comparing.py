@@ -13,11 +13,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import get_args
 
 from shopdraw.catalog.rows import brick_sizes
-from shopdraw.job.model import Job, Pattern
-from shopdraw.job.reading import with_usual_bond, with_usual_corner
+from shopdraw.errors import NotLaid
+from shopdraw.job.model import Job
+from shopdraw.job.model_brick import LAID, Pattern
+from shopdraw.job.reading import (
+    with_usual_bond,
+    with_usual_corner,
+    with_usual_header,
+)
 from shopdraw.job.sense import complaints_of
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.coursing.solve import best_coursing, state_rest
@@ -29,7 +34,7 @@ from shopdraw.masonry.wall.surround import trace_surround
 from shopdraw.quantities.cutting import plan_cuts
 from shopdraw.quantities.takeoff import order_units
 
-PATTERNS: tuple[Pattern, ...] = get_args(Pattern)
+PATTERNS: tuple[Pattern, ...] = LAID
 OWN = "as typed"
 """The name here of a brick that has none in the catalog."""
 
@@ -111,6 +116,7 @@ def _with_each_size(job: Job, sizes: tuple[str, ...]) -> Iterator[tuple[str, Job
                 "size": row.name,
                 "length": row.length,
                 "height": row.height,
+                "header": None,
                 "corner": None,
                 "sample": None,
             }
@@ -118,7 +124,8 @@ def _with_each_size(job: Job, sizes: tuple[str, ...]) -> Iterator[tuple[str, Job
         other = job.model_copy(update={"brick": brick})
         # A brick too short for the usual least piece or lap gets smaller ones, as it
         # does when a job is read.
-        yield row.name, with_usual_corner(with_usual_bond(other, {}))
+        other = with_usual_corner(with_usual_bond(other, {}))
+        yield row.name, with_usual_header(other)
 
 
 def _in_each_bond(
@@ -130,6 +137,8 @@ def _in_each_bond(
         if patterns and pattern not in patterns:
             continue
         bonded = job.edited("bond.pattern", pattern)
+        if pattern != "common":
+            bonded = bonded.edited("bond.header_every", 6)
         brick = bonded.brick
         wrong = complaints_of(bonded)
         if wrong:
@@ -145,7 +154,12 @@ def _in_each_bond(
             # Corner units alternate, so third bond is laid like half bond here.
             yield replace(half, pattern=pattern)
             continue
-        found = _weigh(size, bonded, *coursed)
+        try:
+            found = _weigh(size, bonded, *coursed)
+        except NotLaid as error:
+            found = Alternative(
+                size, pattern, brick.length, brick.height, why_not=str(error)
+            )
         half = found if pattern == "half" else half
         yield found
 

@@ -114,7 +114,7 @@ size = "{size}"
 GIVEN = {
     *("job.name", "job.lengths", "face.width", "face.height"),
     *("opening.width", "opening.height", "opening.from_left"),
-    *("brick.size", "brick.length", "brick.height"),
+    *("brick.size", "brick.length", "brick.height", "brick.header"),
 }
 
 
@@ -158,7 +158,14 @@ def test_a_key_is_explained_with_both_defaults_and_where_it_shows() -> None:
         ("job.number", "  takes    text in quotes, up to 200 characters"),
         ("job.lengths", '  default  "in"'),
         ("job.name", "  default  none; it must be given"),
-        ("bond.pattern", '  takes    one of "half", "third", "stack"'),
+        ("edges.left.kind", '  takes    one of "bare", "mortar", "soft", "gap"'),
+        ("bond.header_every", "  takes    one of 5, 6"),
+        ("bond.header_every", "  default  6"),
+        (
+            "brick.header",
+            '  takes    a length with its unit, more than zero, such as "26 1/4 in", '
+            '"667 mm"; at least "1/2 in"; at most "48 in"',
+        ),
         ("opening.head_courses", "  takes    one of 1, 2"),
         (
             "job.notes",

@@ -107,8 +107,10 @@ KEYS = [
      'den.toml: opening.head: "jack" is not one of "jack arch", '
      '"segmental arch", "soldier", "rowlock" or "running"'),
     (r'^head_over = "opening"$', 'head_over = "all"',
-     'den.toml: opening.head_over: "all" does not say how far the head reaches; write '
-     '"opening", "face", or a length past each jamb'),
+     'den.toml: opening.head_over: "all" is not one of "opening" or "face"'),
+    (r'^head_over = "opening"$', 'head_bears = "far"',
+     'den.toml: opening.head_bears: "far" does not say how far the head goes past each '
+     'jamb; write "best", "no", or a length'),
     (r'^size = "modular"$', 'size = "moduler"',
      'den.toml: brick.size: "moduler" is not in the catalog; the nearest name is '
      '"modular"'),
@@ -139,7 +141,8 @@ KEYS = [
     (r'^\[appliance\]$', "[courses]\ntop_height = true\n[appliance]",
      'den.toml: courses.top_height: true is not a length; write one like "26 1/4 in"'),
     (r'^pattern = "half"$', "pattern = 5",
-     'den.toml: bond.pattern: 5 is not one of "half", "third" or "stack"'),
+     'den.toml: bond.pattern: 5 is not one of "half", "third", "quarter", "stack", '
+     '"Flemish", "English" or "common"'),
     (r'^number = "LH-01"$', "number = 7",
      "den.toml: job.number: 7 must be text in quotes"),
     (r'^\[edges\]$', "[edges]\nleft = 4",
@@ -229,8 +232,8 @@ SENSE = [
     (r'^\[edges\]$', '[edges]\nleft = { kind = "gap", width = "13 1/2 in" }',
      'face.left_return: "13 in" leaves 1/2 in for brick, and the front\'s brick alone '
      "is 5/8 in thick; write more, or leave the return out"),
-    (r'^head_over = .*$', 'head_over = "-1 in"',
-     'opening.head_over: "-1 in" can\'t be negative'),
+    (r'^head_over = .*$', 'head_bears = "-1 in"',
+     'opening.head_bears: "-1 in" can\'t be negative'),
     (r'^least_piece = .*$', 'least_piece = "9 in"',
      'bond.least_piece: "9 in" is longer than a whole brick, 7 5/8 in'),
     (r'^least_lap = .*$', 'least_lap = "5 in"',
@@ -240,9 +243,16 @@ SENSE = [
      'courses.top_height: "3 in" is more than the brick\'s height, 2 1/4 in'),
     (r'^left_return = "13 in"  ', 'left_return = "1/2 in"\n[[target]]\nname="a"\n'
      'level="1 in"\n[spare]\n#', "spare: is not a key"),
-    (r'^head_over = .*$', 'head_over = "12 in"',
-     'opening.head_over: "12 in" reaches past the end of a leg, 11 5/8 in wide; write '
-     'less, or "face" for the whole face'),
+    (r'^head_over = .*$', 'head_bears = "12 in"',
+     'opening.head_bears: "12 in" reaches past the end of a leg, 11 5/8 in wide; write '
+     'less, or opening.head_over = "face" for the whole face'),
+    (r'^head_over = .*$',
+     'head_over = "face"\nhead_bears = "2 in"',
+     'opening.head_bears: "2 in" is for opening.head_over = "opening" only; leave it '
+     "out"),
+    (r'^head = "soldier"$', 'head = "running"\nhead_bears = "2 in"',
+     'opening.head_bears: "2 in" is for soldiers and rowlocks only, and opening.head '
+     'is "running"; leave it out'),
     (r'^head_over = .*$', 'head_over = "face"',
      "brick.at_fold: is missing, and the soldiers go round an outside corner; write "
      '"mitre", "butt" or "stop short", or give brick.soldier_corner'),

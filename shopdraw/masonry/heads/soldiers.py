@@ -1,144 +1,31 @@
-"""Lay the soldier course: how many soldiers, which joint, and what is at its ends.
+"""Lay the soldier course: over the opening, past its jambs, or round the face.
 
 In:  `Job`, `Surround`, `Coursing`.   Out: `SoldierCourse`.
-Frame: as `Surround`; a `SoldierRun` is measured from the left end of its own width.
+Frame: as `Surround`.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from math import floor
-from typing import Literal
 
-from shopdraw.job.model import Job, JointTable
+from shopdraw.errors import NotLaid
+from shopdraw.job.model import Job
 from shopdraw.job.model_head import STANDING
-from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing.form import Coursing
-from shopdraw.masonry.wall.form import Face, FaceName, Surround
+from shopdraw.masonry.heads.shares import NONE, SoldierRun
+from shopdraw.masonry.heads.soldier_words import say_no_answer, say_run
+from shopdraw.masonry.heads.stands import Stand, StandEnd, stands_of
+from shopdraw.masonry.wall.form import FaceName, Surround
 from shopdraw.masonry.wall.layout import (
     Outline,
     Piece,
     PieceKind,
     Stop,
-    StopKind,
     flat_piece,
     rectangle,
 )
 from shopdraw.masonry.wall.surround import corner_legs
-
-Centre = Literal["best", "unit", "joint"]
-
-
-@dataclass(frozen=True)
-class SoldierRun:
-    """Soldiers side by side.
-
-    Attributes:
-        places: (left, right) of each, from the left end of the width.
-        joint: how wide the joints are.
-        joint_count: how many there are, those at the ends included.
-        cut: the width that the middle soldier is sawn to; None where it is not sawn.
-        keeps_centre: whether a soldier, or a joint, is on the centre line as asked.
-    """
-
-    places: tuple[tuple[Fraction, Fraction], ...]
-    joint: Fraction
-    joint_count: int
-    cut: Fraction | None
-    keeps_centre: bool
-
-
-def share_soldiers(
-    width: Fraction,
-    face: Fraction,
-    joint: JointTable,
-    *,
-    end_joints: tuple[bool, bool],
-    centre: Centre = "best",
-) -> SoldierRun:
-    """Fill a width with soldiers.
-
-    Args:
-        width: how much is to be filled, end joints included.
-        face: the width that one soldier shows (the height of the brick).
-        joint: the range of the joints, which share what is left exactly. They need not
-            be whole steps, because no soldier is sawn for them.
-        end_joints: whether there is a joint at the left end, and at the right.
-        centre: what must be on the centre line.
-
-    Returns:
-        As many soldiers as bring the joint nearest the preferred; of two numbers that
-        do, the larger. An odd or even number, as the centre line asks, if one fits, or
-        else any. Where no number fits, the middle soldier is sawn, to half its width or
-        more where that is possible.
-    """
-    wanted = {"best": (0, 1), "unit": (1,), "joint": (0,)}[centre]
-    for parities, keeps in ((wanted, True), ((0, 1), centre == "best")):
-        best: tuple[Fraction, int, Fraction] | None = None
-        for count, share in _shares(width, face, end_joints):
-            if count % 2 in parities and joint.least <= share <= joint.most:
-                key = (abs(share - joint.preferred), -count, share)
-                best = key if best is None else min(best, key)
-        if best is not None:
-            return _stand(-best[1], face, best[2], end_joints, None, keeps=keeps)
-    return _with_one_cut(width, face, joint, end_joints, keeps=centre != "joint")
-
-
-def _shares(
-    width: Fraction, face: Fraction, end_joints: tuple[bool, bool]
-) -> list[tuple[int, Fraction]]:
-    shares = []
-    for count in range(1, floor(width / face) + 1):
-        joints = count - 1 + sum(end_joints)
-        left_over = width - count * face
-        if joints:
-            shares.append((count, left_over / joints))
-    return shares
-
-
-def _with_one_cut(
-    width: Fraction,
-    face: Fraction,
-    joint: JointTable,
-    end_joints: tuple[bool, bool],
-    *,
-    keeps: bool,
-) -> SoldierRun:
-    """Saw the middle soldier, with an odd number of them and the best joint for it."""
-    best: tuple[bool, bool, Fraction, Fraction, int, Fraction] | None = None
-    for count in range(1, floor(width / face) + 4):
-        joints = count - 1 + sum(end_joints)
-        for share in (joint.preferred, joint.least, joint.most):
-            cut = width - (count - 1) * face - joints * share
-            if 0 < cut <= face:
-                departure = abs(share - joint.preferred)
-                key = (cut < face / 2, count % 2 == 0, departure, -cut, count, share)
-                best = key if best is None else min(best, key)
-    if best is None:
-        # The width is less than its joints alone: one piece fills all of it.
-        return _stand(1, face, Fraction(0), (False, False), width, keeps=keeps)
-    *_, minus_cut, count, share = best
-    return _stand(count, face, share, end_joints, -Fraction(minus_cut), keeps=keeps)
-
-
-def _stand(
-    count: int,
-    face: Fraction,
-    joint: Fraction,
-    end_joints: tuple[bool, bool],
-    cut: Fraction | None,
-    *,
-    keeps: bool,
-) -> SoldierRun:
-    at = joint if end_joints[0] else Fraction(0)
-    places = []
-    for place in range(count):
-        width = cut if cut is not None and place == count // 2 else face
-        places.append((at, at + width))
-        at += width + joint
-    joints = count - 1 + sum(end_joints)
-    return SoldierRun(tuple(places), joint, joints, cut, keeps)
 
 
 @dataclass(frozen=True)
@@ -159,57 +46,49 @@ class SoldierCourse:
 
 
 def lay_soldiers(job: Job, surround: Surround, coursing: Coursing) -> SoldierCourse:
-    """Lay the soldier course over the opening or round the face."""
+    """Lay the soldier course over the opening or round the face.
+
+    Raises:
+        NotLaid: no rule fills a face; the message says what would do.
+    """
     opening = surround.opening
-    stands = job.opening.head in STANDING
-    if not stands or coursing.soldier_top is None:
+    if job.opening.head not in STANDING or coursing.soldier_top is None:
         return SoldierCourse((), (), (opening.brick_left, opening.brick_right), ())
+    stands = stands_of(job, surround)
+    wrong = next((stand for stand in stands if stand.run is None), None)
+    if wrong is not None:
+        raise NotLaid(say_no_answer(job, wrong))
     if opening.head == "soldier over the face":
-        return _round_the_face(job, surround, coursing)
-    return _over_the_opening(job, surround, coursing)
+        return _round_the_face(job, surround, coursing, stands)
+    return _over_the_opening(job, surround, coursing, stands[0])
 
 
 def _over_the_opening(
-    job: Job, surround: Surround, coursing: Coursing
+    job: Job, surround: Surround, coursing: Coursing, stand: Stand
 ) -> SoldierCourse:
-    opening = surround.opening
-    left = opening.brick_left - opening.soldiers_past[0]
-    right = opening.brick_right + opening.soldiers_past[1]
-    # Where the soldiers reach the very end of the front, nothing stands beside them.
-    meets = (left > surround.front.left, right < surround.front.right)
-    left = max(left, surround.left_edge.brick_x if not meets[0] else left)
-    right = min(right, surround.right_edge.brick_x if not meets[1] else right)
-    in_opening = not opening.joint_in_leg
-    run = share_soldiers(
-        right - left,
-        job.brick.height,
-        job.joints.head,
-        end_joints=(in_opening and meets[0], in_opening and meets[1]),
-        centre=job.opening.head_centre,
-    )
-    gap = Fraction(0) if in_opening else run.joint
-    number = coursing.courses_below_head + 1
-    ends = run.places[0][0] + left, run.places[-1][1] + left
+    run, number = _run_of(stand), coursing.courses_below_head + 1
+    gap = run.bears + (run.joint if surround.opening.joint_in_leg else NONE)
+    ends = stand.left + run.places[0][0], stand.left + run.places[-1][1]
     return SoldierCourse(
-        pieces=tuple(_soldiers(job, coursing, run, left, "front", number)),
-        stops=(
-            Stop("front", number, "soldier" if meets[0] else "edge", ends[0]),
-            Stop("front", number, "soldier" if meets[1] else "edge", ends[1]),
+        pieces=tuple(_soldiers(job, coursing, stand, number)),
+        stops=tuple(
+            Stop("front", number, end.kind, x)
+            for end, x in zip(stand.ends, ends, strict=True)
         ),
-        brick_stops=(left - gap, right + gap),
-        reasons=_say(job, run),
+        brick_stops=(stand.left - gap, stand.right + gap),
+        reasons=say_run(job, surround, stand),
     )
 
 
-def _soldiers(
-    job: Job,
-    coursing: Coursing,
-    run: SoldierRun,
-    left: Fraction,
-    face: FaceName,
-    course: int,
-) -> list[Piece]:
-    """Stand the soldiers of a run in place, sawn ends up.
+def _run_of(stand: Stand) -> SoldierRun:
+    if stand.run is None:
+        message = "a face that nothing fills is told before it is laid"
+        raise AssertionError(message)
+    return stand.run
+
+
+def _soldiers(job: Job, coursing: Coursing, stand: Stand, course: int) -> list[Piece]:
+    """Stand the soldiers of a face in place, sawn ends up.
 
     Where there are two courses, each soldier stands plumb over the one below: common
     practice, no published source.
@@ -218,11 +97,18 @@ def _soldiers(
     pieces = []
     for bottom, top in tiers(job, coursing):
         to_length = ("top",) if top - bottom != job.brick.length else ()
-        for a, b in run.places:
-            to_width = ("right",) if b - a != job.brick.height else ()
-            outline = rectangle(face, left + a, bottom, left + b, top)
+        for place, (a, b) in enumerate(_run_of(stand).places):
+            is_narrow = b - a != job.brick.height
+            to_width = (_sawn_edge(stand, is_left=place == 0),) if is_narrow else ()
+            outline = rectangle(stand.face, stand.left + a, bottom, stand.left + b, top)
             pieces.append(flat_piece(kind, course, outline, (*to_width, *to_length)))
     return pieces
+
+
+def _sawn_edge(stand: Stand, *, is_left: bool) -> str:
+    """Return which edge of a narrower soldier is sawn: the outer, if that is hidden."""
+    outer, inner = ("left", "right") if is_left else ("right", "left")
+    return outer if stand.ends[0 if is_left else 1].may_be_sawn else inner
 
 
 def tiers(job: Job, coursing: Coursing) -> tuple[tuple[Fraction, Fraction], ...]:
@@ -234,60 +120,27 @@ def tiers(job: Job, coursing: Coursing) -> tuple[tuple[Fraction, Fraction], ...]
     return tuple((bottom, bottom + height) for bottom in bottoms)
 
 
-def _say(job: Job, run: SoldierRun) -> tuple[str, ...]:
-    reasons = []
-    asked = job.opening.head_centre
-    joint = format_length(run.joint, job.lengths)
-    name = job.opening.head
-    middle = name if len(run.places) % 2 else "joint"
-    which = "The" if job.opening.head_courses == 1 else "Each"
-    reasons.append(
-        f"{which} {name} course has {len(run.places)} {name}s, with a {middle} on its "
-        f"centre line; {run.joint_count} joints of about {joint} share what is left "
-        "evenly."
-    )
-    if not run.keeps_centre:
-        reasons.append(
-            f"With a {asked} on the centre line the head joints would be out of range."
-        )
-    if run.cut is not None:
-        reasons.append(
-            f"The middle {name} is sawn narrower: no number of whole {name}s fills the "
-            "width with head joints in range."
-        )
-    return tuple(reasons)
-
-
-def _round_the_face(job: Job, surround: Surround, coursing: Coursing) -> SoldierCourse:
+def _round_the_face(
+    job: Job, surround: Surround, coursing: Coursing, stands: tuple[Stand, ...]
+) -> SoldierCourse:
     """Lay soldiers on every face; the job says how they turn the outside corner."""
     number = next(c.number for c in coursing.courses if c.kind == "soldier")
     pieces: list[Piece] = []
     stops: list[Stop] = []
     reasons: tuple[str, ...] = ()
-    for face in surround.faces:
-        left, right = _face_ends(job, surround, face)
+    for stand in stands:
         # At an outside corner the run goes on to it: what turns it is part of the run.
-        for end in (left, right):
+        for end in stand.ends:
             x = end.x if end.fold is None else end.fold
-            stops.append(Stop(face.name, number, end.kind, x))
-        if right.x - left.x <= job.joints.head.most:
-            # Beside what turns the corner there is no room for more than a joint.
-            continue
-        run = share_soldiers(
-            right.x - left.x,
-            job.brick.height,
-            job.joints.head,
-            end_joints=(left.has_joint, right.has_joint),
-            centre=job.opening.head_centre if face.name == "front" else "best",
-        )
-        laid = _soldiers(job, coursing, run, left.x, face.name, number)
-        row = len(run.places)
-        for first in range(0, len(laid), row):
-            for place, end in ((first, left), (first + row - 1, right)):
-                laid[place] = _turned(laid[place], job, surround, face, end)
+            stops.append(Stop(stand.face, number, end.kind, x))
+        laid = _soldiers(job, coursing, stand, number)
+        row = len(_run_of(stand).places)
+        for first in range(0, len(laid), row or 1):
+            for place, end in zip((first, first + row - 1), stand.ends, strict=True):
+                laid[place] = _turned(laid[place], job, surround, end)
         pieces += laid
-        if face.name == "front":
-            reasons = _say(job, run)
+        if stand.face == "front":
+            reasons = say_run(job, surround, stand)
     pieces += _soldier_corners(job, surround, coursing, number)
     opening = surround.opening
     return SoldierCourse(
@@ -295,45 +148,14 @@ def _round_the_face(job: Job, surround: Surround, coursing: Coursing) -> Soldier
     )
 
 
-@dataclass(frozen=True)
-class _FaceEnd:
-    """Where a face's own soldiers end, and whether there is a joint at that end."""
-
-    x: Fraction
-    has_joint: bool
-    kind: StopKind
-    fold: Fraction | None
-
-
-def _face_ends(job: Job, surround: Surround, face: Face) -> tuple[_FaceEnd, _FaceEnd]:
-    ends = []
-    for x, inward, edge in (
-        (face.left, 1, surround.left_edge),
-        (face.right, -1, surround.right_edge),
-    ):
-        if x not in surround.folds:
-            ends.append(_FaceEnd(edge.brick_x, False, edge.against, None))
-            continue
-        taken = Fraction(0)
-        if job.brick.soldier_corner is not None:
-            legs = corner_legs(job.brick.soldier_corner, job.brick.thickness)
-            taken = legs[0] if face.name == "front" else legs[1]
-        elif job.brick.at_fold == "butt" and face.name != "front":
-            taken = job.brick.thickness
-        ends.append(_FaceEnd(x + inward * taken, taken > 0, "fold", x))
-    return ends[0], ends[1]
-
-
-def _turned(
-    piece: Piece, job: Job, surround: Surround, face: Face, end: _FaceEnd
-) -> Piece:
+def _turned(piece: Piece, job: Job, surround: Surround, end: StandEnd) -> Piece:
     """Mitre the soldier at an outside corner, or let its edge show on the return."""
     if end.fold is None or job.brick.soldier_corner is not None:
         return piece
     if job.brick.at_fold == "mitre":
         edges = (*piece.cut_edges, "mitre")
         return replace(piece, is_cut=True, cut_edges=edges)
-    if face.name != "front":
+    if piece.outlines[0].face != "front":
         return piece
     on_left = end.fold == surround.front.left
     name: FaceName = "left" if on_left else "right"

@@ -12,7 +12,8 @@ from __future__ import annotations
 from collections import defaultdict
 from dataclasses import replace
 
-from shopdraw.job.model import CornerTable, Job
+from shopdraw.job.model import Job
+from shopdraw.job.model_brick import CornerTable
 from shopdraw.lengths import rounded
 from shopdraw.masonry.wall.form import FaceName
 from shopdraw.masonry.wall.layout import CutListRow, Layout, Outline, Piece, PieceKind

@@ -166,7 +166,7 @@ class Opening:
         jambs: what `[edges]` says of the jambs.
         head: what stands over it. Soldiers over the opening stand beside courses of the
             legs; soldiers over the face are a course of their own.
-        soldiers_past: how far soldiers over the opening go past each jamb.
+        soldiers_past: how far soldiers over the opening must go past each jamb.
         joint_in_leg: whether the joint at the soldiers' ends is taken from the legs.
     """
 

@@ -12,7 +12,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from shopdraw.job.model import CornerTable, EdgeTable, Job
+from shopdraw.job.model import EdgeTable, Job
+from shopdraw.job.model_brick import CornerTable
 from shopdraw.job.model_head import STANDING
 from shopdraw.masonry.wall.asbuilt import lean_out, trace_as_built
 from shopdraw.masonry.wall.form import (
@@ -117,11 +118,11 @@ def _head(
     and a joint there.
     """
     none = Fraction(0), Fraction(0)
-    over = job.opening.head_over
+    bears = job.opening.head_bears
     if job.opening.head in ("running", "jack arch", "segmental arch"):
         return job.opening.head, none
-    if over != "face":
-        past = Fraction(0) if over == "opening" else Fraction(over)
+    if job.opening.head_over == "opening":
+        past = bears if isinstance(bears, Fraction) else Fraction(0)
         return "soldier over the opening", (past, past)
     keeps = _stops_short(job)
     if keeps is None:

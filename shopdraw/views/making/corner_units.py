@@ -13,7 +13,8 @@ from fractions import Fraction
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Ink, Measure, Stroke
 from shopdraw.drawing.sheets import STYLES
-from shopdraw.job.model import CornerTable, Job
+from shopdraw.job.model import Job
+from shopdraw.job.model_brick import CornerTable
 from shopdraw.lengths import format_length, typed_length
 from shopdraw.masonry.wall.layout import CutListRow
 from shopdraw.masonry.wall.surround import corner_legs

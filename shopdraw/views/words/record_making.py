@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing_extensions import TypedDict
 
-from shopdraw.job.model import Pattern
+from shopdraw.job.model_brick import Pattern
 from shopdraw.masonry.wall.layout import PieceKind
 
 

@@ -1,55 +1,27 @@
-"""The soldier course: shared evenly, sawn where nothing fits, turned at a fold."""
+"""The soldier course as laid: whole, sawn in pairs, past the jambs, round a corner."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from fractions import Fraction as F
+from pathlib import Path
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
+from click.testing import CliRunner
 
-from shopdraw.job.model import Job, JointTable
+from shopdraw.cli import main
+from shopdraw.errors import NotLaid
+from shopdraw.job.model import Job
+from shopdraw.lengths import typed_length
 from shopdraw.masonry.coursing.solve import solve_coursing
-from shopdraw.masonry.heads.soldiers import share_soldiers
+from shopdraw.masonry.heads.stands import can_stand
 from shopdraw.masonry.laying.lay import lay_bond
 from shopdraw.masonry.laying.proof import prove_layout
 from shopdraw.masonry.wall.surround import trace_surround
+from shopdraw.quantities.comparing import compare_jobs
+from tests.masonry.heads.standing import on_line, proved, standing, widths
 
-JOINT = JointTable(preferred=F(3, 8), least=F(1, 4), most=F(1, 2))
 BRICK = F(9, 4)
-
-
-@given(
-    st.fractions(min_value=3, max_value=90, max_denominator=16),
-    st.tuples(st.booleans(), st.booleans()),
-    st.sampled_from(["best", "unit", "joint"]),
-)
-def test_soldiers_and_joints_add_up_to_the_width(
-    width: F, ends: tuple[bool, bool], centre: str
-) -> None:
-    run = share_soldiers(width, BRICK, JOINT, end_joints=ends, centre=centre)
-    brick = sum((b - a for a, b in run.places), F(0))
-    if run.joint:
-        assert brick + run.joint * run.joint_count == width
-        assert JOINT.least <= run.joint <= JOINT.most
-        assert run.joint_count == len(run.places) - 1 + sum(ends)
-    sawn = [b - a for a, b in run.places if b - a != BRICK]
-    assert len(sawn) == (run.cut is not None and run.cut != BRICK)
-    if run.keeps_centre and run.cut is None and centre != "best":
-        assert len(run.places) % 2 == (centre == "unit")
-
-
-def test_a_width_that_no_number_fits_saws_the_middle_one() -> None:
-    # 5 in between joints: 2 soldiers leave 1/2 for 3 joints, 1 leaves 2 3/4 for 2.
-    run = share_soldiers(F(5), BRICK, JOINT, end_joints=(True, True))
-    assert run.cut is not None
-    assert 0 < run.cut < BRICK
-
-
-def test_a_width_of_one_brick_has_no_joint() -> None:
-    run = share_soldiers(BRICK, BRICK, JOINT, end_joints=(False, False))
-    assert run.places == ((F(0), BRICK),)
 
 
 def test_soldier_corner_units_turn_the_fold_with_the_long_leg_on_the_front(
@@ -88,7 +60,7 @@ def test_soldiers_past_the_jambs_keep_pieces_beside_them_whole_enough(
         face__width="58 in",
         opening__width="34 in",
         opening__head="soldier",
-        opening__head_over=past,
+        opening__head_bears=past,
     )
     surround = trace_surround(job)
     coursing = solve_coursing(job, surround)
@@ -97,3 +69,157 @@ def test_soldiers_past_the_jambs_keep_pieces_beside_them_whole_enough(
     reach = surround.opening.left - min(x.left for x in soldiers)
     assert reach > F(past.split()[0]) - F(1, 2)
     assert not any(rule.rule == "least piece" for rule in layout.broken)
+
+
+FIXED = {"preferred": "3/8 in", "least": "3/8 in", "most": "3/8 in"}
+
+
+def wide_jobs(stack_job: Callable[..., Job], **changes: object) -> Iterator[Job]:
+    """Yield jobs with one fixed joint, 60 in wide, openings of 33 to 35 7/16 in."""
+    for sixteenths in range(33 * 16, 35 * 16 + 8):
+        yield stack_job(
+            "in",
+            **{
+                "face__width": "60 in",
+                "face__height": "43 in",
+                "opening__width": f"{sixteenths}/16 in",
+                "opening__head": "soldier",
+                "joints__head": FIXED,
+                **changes,
+            },
+        )
+
+
+def test_the_560_mm_opening_is_laid_with_six_whole_ones_between_two_of_49(
+    stack_job: Callable[..., Job],
+) -> None:
+    job = stack_job(
+        "mm", face__width="1120 mm", opening__width="560 mm", opening__head="soldier"
+    )
+    surround, layout = proved(job)
+    row = standing(layout)
+    assert widths(row) == [F(49), *[F(65)] * 6, F(49)]
+    assert row[0].left - surround.opening.left == 8
+    assert on_line(row, surround.opening.centre) == "joint"
+    said = " ".join(layout.reasons)
+    assert "with a joint on its centre line" in said
+    assert "soldiers at both ends are sawn to 49" in said
+    sawn = [x for x in layout.pieces if x.kind == "soldier" and x.length == 49]
+    # Their sawn edges are outside, where the joints beside them hide that.
+    assert [x.cut_edges[0] for x in sawn] == ["left", "right"]
+    assert len({x.mark for x in sawn}) == 1
+
+
+def test_soldiers_that_go_past_the_jambs_stop_the_legs_as_far_from_them(
+    stack_job: Callable[..., Job],
+) -> None:
+    # 33 in, one joint of 3/8: 14 whole ones and 15 joints are 37 1/8, which is 2 1/16
+    # past each jamb; the joint at each end is part of that.
+    job = next(wide_jobs(stack_job))
+    surround, layout = proved(job)
+    row, opening = standing(layout), surround.opening
+    assert widths(row) == [F(9, 4)] * 14
+    assert opening.left - row[0].left == F(27, 16)
+    course = min(x.course for x in layout.pieces if x.kind == "soldier")
+    beside = [
+        x.outlines[0].right
+        for x in layout.pieces
+        if x.kind == "stretcher" and x.course == course
+        and x.outlines[0].right < opening.centre
+    ]  # fmt: skip
+    assert max(beside) == opening.left - F(33, 16)
+    assert any('stand 1 11/16" past the brick' in x for x in layout.reasons)
+
+
+def test_soldiers_may_be_kept_between_the_jambs(stack_job: Callable[..., Job]) -> None:
+    job = next(wide_jobs(stack_job, opening__head_bears="no"))
+    surround, layout = proved(job)
+    row = standing(layout)
+    assert widths(row) == [F(3, 2), *[BRICK] * 11, F(3, 2)]
+    assert row[0].left > surround.opening.left
+
+
+def test_a_leg_without_room_keeps_soldiers_between_the_jambs(
+    stack_job: Callable[..., Job],
+) -> None:
+    # Legs of 3 3/4 in: with 2 1/16 taken off, 1 11/16 would be left, under 2 in.
+    for wide, past in (("40 1/2 in", False), ("60 in", True)):
+        job = next(wide_jobs(stack_job, face__width=wide))
+        surround, layout = proved(job)
+        goes = standing(layout)[0].left < surround.opening.left
+        assert goes == past
+
+
+def test_where_nothing_fits_it_is_told_what_would_and_each_of_it_does(
+    stack_job: Callable[..., Job],
+) -> None:
+    told = 0
+    for job in wide_jobs(stack_job, opening__head_bears="3 in"):
+        if can_stand(job):
+            continue
+        told += 1
+        with pytest.raises(NotLaid) as refused:
+            proved(job)
+        (line,) = refused.value.lines()
+        assert line.startswith("opening.width: no soldiers 2 1/4 in wide fill")
+        ways = line.partition("; write ")[2].split(", or ")
+        assert len(ways) == 4
+        for way in ways:
+            key, values = way.split(" = ")
+            for value in values.split(" or "):
+                length = value.removesuffix(" in").split()
+                new = "best" if '"' in value else sum(map(F, length), F(0))
+                proved(job.edited(key, new))
+    assert told >= 5
+
+
+def test_the_nearest_widths_are_the_nearest(stack_job: Callable[..., Job]) -> None:
+    jobs = list(wide_jobs(stack_job, opening__head_bears="no", face__width="80 in"))
+    fits = [can_stand(job) for job in jobs]
+    place = fits.index(False)
+    with pytest.raises(NotLaid) as refused:
+        proved(jobs[place])
+    below = jobs[place - 1].opening.width
+    above = jobs[place + fits[place:].index(True)].opening.width
+    (line,) = refused.value.lines()
+    assert line.partition("opening.width = ")[2].startswith(
+        f"{typed_length(below, 'in')} or {typed_length(above, 'in')},"
+    )
+
+
+def test_a_brick_whose_soldiers_do_not_fit_can_still_be_compared(
+    stack_job: Callable[..., Job],
+) -> None:
+    jobs = wide_jobs(stack_job, opening__head_bears="no")
+    job = next(job for job in jobs if not can_stand(job))
+    own = next(x for x in compare_jobs(job, ("roman",), ("half",)) if x.size != "roman")
+    assert own.why_not.startswith("opening.width: no soldiers")
+
+
+def test_a_soldier_head_with_no_answer_is_one_line_and_exit_code_2(
+    tmp_path: Path,
+) -> None:
+    path = tmp_path / "den.toml"
+    path.write_text(
+        """
+[job]
+name = "Den"
+[face]
+width = "60 in"
+height = "43 in"
+[opening]
+width = "34 9/16 in"
+height = "27 in"
+head = "soldier"
+head_bears = "no"
+[brick]
+size = "roman"
+[joints]
+head = { preferred = "3/8 in", least = "3/8 in", most = "3/8 in" }
+"""
+    )
+    result = CliRunner().invoke(main, ["check", str(path)])
+    assert result.exit_code == 2, result.output
+    assert result.stdout == ""
+    (line,) = result.stderr.splitlines()
+    assert line.startswith("opening.width: no soldiers 1 5/8 in wide fill 34 9/16 in")
