@@ -201,7 +201,7 @@ class Search:
         which = np.arange(len(total))
         worst = max(budgets.values()) - least
         if worst < 1 << 62 * WORDS:
-            which = which[not_over(total, _as_words(worst))]
+            which = which[not_over(total, as_words(worst))]
         keyed = [(joined(total[at]), int(at)) for at in which]
         keyed = [(x, at) for x, at in keyed if x + least <= budgets[int(parents[at])]]
         return [at for _, at in sorted(keyed)]
@@ -235,8 +235,9 @@ class Search:
             budgets[parent] = min(budget, merit)
 
 
-def _as_words(number: int) -> Ints:
+def as_words(number: int) -> Ints:
     """Return a number as words, the first of which may be below nothing."""
+    number = min(number, (1 << 62 * WORDS) - 1)
     words = []
     for _ in range(WORDS - 1):
         words.append(number & ((1 << 62) - 1))

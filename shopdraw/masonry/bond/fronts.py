@@ -1,0 +1,353 @@
+"""Solve a front that is its own mirror image: its legs, and the courses over.
+
+In:  `Front`, `Sizes`.   Out: the best, searched to the end.
+Frame: grid lengths; the left leg is laid, and the right one is its mirror image.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+
+from shopdraw.masonry.bond.faces import Filling, Part, Solved, filling_of, joints_key
+from shopdraw.masonry.bond.forms import Speller, with_closers
+from shopdraw.masonry.bond.judge import (
+    Meeting,
+    Perpends,
+    Setting,
+    joints_of,
+    judge_meetings,
+    judge_rows,
+)
+from shopdraw.masonry.bond.legs import (
+    Near,
+    Rows,
+    Stretch,
+    Width,
+    fill_stretch,
+)
+from shopdraw.masonry.bond.merit import (
+    WORDS,
+    Ints,
+    as_tuple,
+    joined,
+    not_over,
+    order,
+)
+from shopdraw.masonry.bond.over import Opening, Over, fill_over, mirror_spellings, whole_rows
+from shopdraw.masonry.bond.search import ENDLESS, Price, Search, as_words
+from shopdraw.masonry.bond.sizes import Sizes
+from shopdraw.masonry.bond.tables import Cuts, Layer, Table
+
+FIRST_TRIED = 24
+"""So many of the best fillings of a leg are tried first, for a bound on all others."""
+
+
+@dataclass(frozen=True)
+class Front:
+    """A front with its opening.
+
+    Attributes:
+        left, right: where the front begins and ends.
+        jambs: where the opening is.
+        ends: what is at the left and at the right.
+        leg_kinds: the kinds of the legs' courses, bottom up.
+        over_kinds: the kinds of the courses over the opening, bottom up; none where
+            nothing runs over it.
+        is_mirrored: whether the front is its own mirror image.
+        is_turned: whether corner units turn into the jambs.
+    """
+
+    left: int
+    right: int
+    jambs: tuple[int, int]
+    ends: tuple[Near, Near]
+    leg_kinds: tuple[int, ...]
+    over_kinds: tuple[int, ...]
+    is_mirrored: bool
+    is_turned: bool = False
+
+    @property
+    def about(self) -> int:
+        """Twice the opening's centre line."""
+        return self.jambs[0] + self.jambs[1]
+
+    @property
+    def left_leg(self) -> Stretch:
+        """The left leg."""
+        return Stretch(
+            self.left,
+            self.jambs[0],
+            self.ends[0],
+            "turned" if self.is_turned else "jamb",
+            self.leg_kinds,
+        )
+
+
+@dataclass
+class _Kind:
+    """One kind's candidates: a leg's filling, a course over, or both.
+
+    Attributes:
+        leg, over: which filling, which way over; empty where there is none.
+        words: each one's own merit, both legs and over.
+        perpends: of the courses over, in the candidates' order.
+    """
+
+    rows: Rows | None
+    ways: Over | None
+    leg: Ints
+    words: Ints
+    table: Table | None = None
+    perpends: Perpends | None = field(default=None)
+
+
+def _over_alone(sizes: Sizes, front: Front, kind: int, width: Width) -> Over:
+    """Return the courses over the opening of a kind that no leg has."""
+    row, limits = sizes.bond.rows[kind], sizes.limits
+    span = front.right - front.left
+    speller = Speller(sizes, row, span)
+    corner = front.ends[0] == "corner"
+    spellings = []
+    for first in ("", "p", "x", "xx"):
+        if "p" in first and "S" not in row.pattern:
+            continue
+        begun = (*("L" if corner else ""), *first)
+        for spelling in mirror_spellings(speller, begun, None, width.cuts, 0):
+            spellings += list(with_closers(speller, spelling, at_end=True))
+    step = limits.bat_step // 2 if width.fine else limits.bat_step
+    found = None
+    for least in (limits.least_piece, sizes.joints.step):
+        layer = Layer(sizes, row, Cuts(least, least, sizes.bats(step)))
+        found, _ = layer.lay(
+            [x for x in spellings if x == x[::-1]],
+            np.array([front.left]),
+            np.array([span]),
+            sizes.joints.on_step(),
+        )
+        if len(found):
+            break
+    if found is None:
+        message = "no joint step to begin from"
+        raise AssertionError(message)
+    leg = sizes.brick.leg(row.leg)
+    at = Setting(sizes, row, front.ends, (leg, leg), is_leg=False)
+    every = np.arange(len(found))
+    return Over(found, judge_rows(found, at), every * 0 - 1, every * 0, every)
+
+
+@dataclass
+class Mirrored:
+    """The search of one mirrored front, at one width."""
+
+    sizes: Sizes
+    front: Front
+    width: Width
+    legs: dict[int, Rows] = field(default_factory=dict)
+    alone: dict[int, Over] = field(default_factory=dict)
+
+    def solve(self) -> Solved | None:
+        """Return the best; None where nothing can be laid mirrored."""
+        front = self.front
+        leg_kinds = set(front.leg_kinds)
+        for kind in sorted(leg_kinds):
+            self.legs[kind] = fill_stretch(
+                self.sizes, front.left_leg, kind, self.width
+            )
+        for kind in sorted(set(front.over_kinds) - leg_kinds):
+            self.alone[kind] = _over_alone(self.sizes, front, kind, self.width)
+        few = {k: order(x.words)[:FIRST_TRIED] for k, x in self.legs.items()}
+        first = self._search(few, ENDLESS)
+        limit = first[0] if first else ENDLESS
+        least = {k: 2 * joined(x.words[order(x.words)[0]]) for k, x in self.legs.items()}
+        wanted = {}
+        for kind, rows in self.legs.items():
+            rest = limit - sum(least.values()) + least[kind]
+            ok = not_over(2 * rows.words, as_words(rest))
+            wanted[kind] = np.nonzero(ok)[0] if first else np.arange(len(rows.table))
+        found = self._search(wanted, limit)
+        if found is None:
+            return None
+        return self._report(*found)
+
+    def _search(
+        self, wanted: dict[int, Ints], limit: int
+    ) -> tuple[int, dict[int, int], dict[int, _Kind]] | None:
+        kinds = {
+            kind: self._kind(kind, wanted.get(kind))
+            for kind in sorted({*self.front.leg_kinds, *self.front.over_kinds})
+        }
+        if any(not len(x.words) for x in kinds.values()):
+            return None
+        self._prune(kinds, limit)
+        if any(not len(x.words) for x in kinds.values()):
+            return None
+        for kind, some in kinds.items():
+            self._lay_out(kind, some)
+        search = Search(
+            {kind: x.words for kind, x in kinds.items()},
+            self._prices(kinds),
+            lambda kind, at: self._tie(kinds[kind], at),
+        )
+        found = search.best(limit)
+        return None if found is None else (*found, kinds)
+
+    def _kind(self, kind: int, wanted: Ints | None) -> _Kind:
+        rows = self.legs.get(kind)
+        if rows is None or wanted is None:
+            over = self.alone[kind]
+            return _Kind(None, over, over.leg, over.words[over.at])
+        some = rows.take(wanted)
+        if kind not in self.front.over_kinds:
+            return _Kind(some, None, np.arange(len(wanted)), 2 * some.words)
+        front = self.front
+        opening = Opening(front.left, front.jambs[0], front.about, front.ends[0])
+        over = fill_over(some, opening, self.width)
+        words = 2 * some.words[over.leg] + over.words[over.at]
+        return _Kind(some, over, over.leg, words)
+
+    @staticmethod
+    def _prune(kinds: dict[int, _Kind], limit: int) -> None:
+        """Leave out what is over the limit with the least that the others add."""
+        if limit >= ENDLESS:
+            return
+        least = {k: joined(x.words[order(x.words)[0]]) for k, x in kinds.items()}
+        for kind, some in kinds.items():
+            rest = limit - sum(least.values()) + least[kind]
+            ok = not_over(some.words, as_words(rest))
+            some.words, some.leg = some.words[ok], some.leg[ok]
+            some.ways = some.ways.take(ok) if some.ways is not None else None
+
+    def _lay_out(self, kind: int, some: _Kind) -> None:
+        if some.ways is None:
+            return
+        legs = None if some.rows is None else some.rows.table
+        some.table = whole_rows(legs, some.ways, self.front.about)
+        ends = self.front.ends
+        at = Setting(self.sizes, self.sizes.bond.rows[kind], ends, (0, 0), False)
+        some.perpends = joints_of(some.table, at)
+
+    def _prices(self, kinds: dict[int, _Kind]) -> dict[tuple[int, int], Price]:
+        bond, front = self.sizes.bond, self.front
+        legs = set(bond.meetings(front.leg_kinds))
+        over = set(bond.meetings(front.over_kinds))
+        head = _head_of(front)
+        pairs = legs | over | ({(min(head), max(head))} if head else set())
+        return {
+            pair: self._price(kinds, pair, pair in legs, pair in over, head)
+            for pair in sorted(pairs)
+        }
+
+    def _price(
+        self,
+        kinds: dict[int, _Kind],
+        pair: tuple[int, int],
+        in_legs: bool,
+        in_over: bool,
+        head: tuple[int, int] | None,
+    ) -> Price:
+        one, other = kinds[pair[0]], kinds[pair[1]]
+
+        def price(a: Ints, b: Ints) -> Ints:
+            words = np.zeros((len(a), WORDS), np.int64)
+            for _, part in self._meetings(one, other, pair, (in_legs, in_over), head, a, b):
+                words += part
+            return words
+
+        return price
+
+    def _meetings(
+        self,
+        one: _Kind,
+        other: _Kind,
+        pair: tuple[int, int],
+        where: tuple[bool, bool],
+        head: tuple[int, int] | None,
+        a: Ints,
+        b: Ints,
+    ) -> list[tuple[str, Ints]]:
+        found = []
+        front, sizes = self.front, self.sizes
+        width = front.left_leg.width
+        if where[0] and one.rows is not None and other.rows is not None:
+            at = Meeting(sizes, pair, width)
+            mine, theirs = one.leg[a], other.leg[b]
+            size = len(other.rows.table)
+            pairs, back = np.unique(mine * size + theirs, return_inverse=True)
+            words = judge_meetings(
+                one.rows.joints.take(pairs // size),
+                other.rows.joints.take(pairs % size),
+                at,
+            )
+            found.append(("legs", 2 * words[back.reshape(-1)]))
+        if where[1] and one.perpends is not None and other.perpends is not None:
+            at = Meeting(sizes, pair, front.right - front.left)
+            found.append(
+                ("over", judge_meetings(one.perpends.take(a), other.perpends.take(b), at))
+            )
+        if head and sorted(head) == list(pair):
+            at = Meeting(sizes, pair, front.right - front.left, at_head=True)
+            low, high = (one, other) if head[0] == pair[0] else (other, one)
+            i, j = (a, b) if low is one else (b, a)
+            if low.rows is not None and high.perpends is not None:
+                legs = low.rows.joints.take(low.leg[i])
+                found.append(
+                    ("head", 2 * judge_meetings(legs, high.perpends.take(j), at))
+                )
+        return found
+
+    def _tie(self, some: _Kind, at: int) -> tuple[object, ...]:
+        leg = () if some.rows is None else joints_key(some.rows.table, int(some.leg[at]))
+        over = () if some.table is None else joints_key(some.table, at)
+        return (leg, over)
+
+    def _report(
+        self, total: int, chosen: dict[int, int], kinds: dict[int, _Kind]
+    ) -> Solved:
+        zones: dict[str, dict[int, Filling]] = {}
+        parts = []
+        for kind, at in chosen.items():
+            some, pattern = kinds[kind], self.sizes.bond.rows[kind].pattern
+            if some.rows is not None:
+                leg = some.rows.take(some.leg[[at]])
+                right = leg.table.mirrored(self.front.about)
+                for zone, table in (("left leg", leg.table), ("right leg", right)):
+                    zones.setdefault(zone, {})[kind] = filling_of(table, 0, pattern)
+                    parts.append(Part(zone, (kind,), as_tuple(joined(leg.words[0]))))
+            if some.table is not None and some.ways is not None:
+                over = filling_of(some.table, at, pattern)
+                zones.setdefault("over", {})[kind] = over
+                words = some.ways.words[some.ways.at[at]]
+                parts.append(Part("over", (kind,), as_tuple(joined(words))))
+        parts += self._meeting_parts(chosen, kinds)
+        return Solved(zones, tuple(parts), as_tuple(total), searched_all=True)
+
+    def _meeting_parts(
+        self, chosen: dict[int, int], kinds: dict[int, _Kind]
+    ) -> list[Part]:
+        bond, front = self.sizes.bond, self.front
+        legs, over = bond.meetings(front.leg_kinds), bond.meetings(front.over_kinds)
+        parts = []
+        for pair in self._prices(kinds):
+            a, b = (np.array([chosen[kind]]) for kind in pair)
+            one, other = kinds[pair[0]], kinds[pair[1]]
+            where = pair in legs, pair in over
+            for zone, words in self._meetings(
+                one, other, pair, where, _head_of(front), a, b
+            ):
+                parts.append(Part(zone, pair, as_tuple(joined(words[0]))))
+        return parts
+
+
+def _head_of(front: Front) -> tuple[int, int] | None:
+    """Return the kinds of the legs' top course and of the first course over."""
+    if not front.leg_kinds or not front.over_kinds:
+        return None
+    pair = front.leg_kinds[-1], front.over_kinds[0]
+    return None if pair[0] == pair[1] else pair
+
+
+def solve_mirrored(sizes: Sizes, front: Front, width: Width) -> Solved | None:
+    """Return the best mirrored way; None where there is none."""
+    return Mirrored(sizes, front, width).solve()
