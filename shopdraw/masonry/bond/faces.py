@@ -8,8 +8,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-import numpy as np
-
 from shopdraw.masonry.bond.legs import (
     Rows,
     Stretch,
@@ -24,7 +22,7 @@ from shopdraw.masonry.bond.merit import (
     as_tuple,
     joined,
 )
-from shopdraw.masonry.bond.search import Price, Search
+from shopdraw.masonry.bond.search import Price, Search, price_of
 from shopdraw.masonry.bond.sizes import Sizes
 from shopdraw.masonry.bond.tables import CLOSER, CUT, LEG, NONE, WHOLE, Table
 
@@ -87,16 +85,20 @@ class Solved:
     searched_all: bool
 
 
-def filling_of(table: Table, at: int, pattern: str) -> Filling:
-    """Return one of a table's fillings."""
+def filling_of(table: Table, at: int, sizes: Sizes, pattern: str) -> Filling:
+    """Return one of a table's fillings; a cut as long as its letter is whole."""
+    wholes = {sizes.whole(letter): letter for letter in pattern}
     pieces, roles, letters = [], [], []
     for left, right, role, letter in zip(
         table.left[at], table.right[at], table.role[at], table.letter[at], strict=True
     ):
-        if role != NONE:
-            pieces.append((int(left), int(right)))
-            roles.append(ROLES[int(role)])
-            letters.append(pattern[letter] if letter >= 0 else "")
+        if role == NONE:
+            continue
+        pieces.append((int(left), int(right)))
+        whole = wholes.get(int(right - left), "") if role in (WHOLE, CUT) else ""
+        name = pattern[letter] if letter >= 0 else whole
+        roles.append("whole" if name else ROLES[int(role)])
+        letters.append(name)
     return Filling(tuple(pieces), tuple(roles), tuple(letters), int(table.joint[at]))
 
 
@@ -157,7 +159,9 @@ def _solve_stretch(
 
 def _fillings(rows: dict[int, Rows], chosen: dict[int, int]) -> dict[int, Filling]:
     return {
-        kind: filling_of(rows[kind].table, at, rows[kind].at.row.pattern)
+        kind: filling_of(
+            rows[kind].table, at, rows[kind].at.sizes, rows[kind].at.row.pattern
+        )
         for kind, at in chosen.items()
     }
 
@@ -167,6 +171,6 @@ def _meeting_parts(
 ) -> list[Part]:
     parts = []
     for (one, other), price in prices.items():
-        words = price(np.array([chosen[one]]), np.array([chosen[other]]))
-        parts.append(Part(zone, (one, other), as_tuple(joined(words[0]))))
+        words = price_of(price, chosen[one], chosen[other])
+        parts.append(Part(zone, (one, other), as_tuple(joined(words))))
     return parts

@@ -14,10 +14,10 @@ from shopdraw.masonry.bond.faces import Filling, Part, Solved, filling_of, joint
 from shopdraw.masonry.bond.forms import Speller, with_closers
 from shopdraw.masonry.bond.judge import (
     Meeting,
+    Pairs,
     Perpends,
     Setting,
     joints_of,
-    judge_meetings,
     judge_rows,
 )
 from shopdraw.masonry.bond.legs import (
@@ -28,7 +28,6 @@ from shopdraw.masonry.bond.legs import (
     fill_stretch,
 )
 from shopdraw.masonry.bond.merit import (
-    WORDS,
     Ints,
     as_tuple,
     joined,
@@ -36,7 +35,7 @@ from shopdraw.masonry.bond.merit import (
     order,
 )
 from shopdraw.masonry.bond.over import Opening, Over, fill_over, mirror_spellings, whole_rows
-from shopdraw.masonry.bond.search import ENDLESS, Price, Search, as_words
+from shopdraw.masonry.bond.search import ENDLESS, Price, Search, as_words, price_of
 from shopdraw.masonry.bond.sizes import Sizes
 from shopdraw.masonry.bond.tables import Cuts, Layer, Table
 
@@ -101,6 +100,33 @@ class _Kind:
     words: Ints
     table: Table | None = None
     perpends: Perpends | None = field(default=None)
+
+
+@dataclass(frozen=True)
+class _Meet:
+    """One judgement of two kinds that meet.
+
+    Attributes:
+        zone: where they meet.
+        one, other: the joints, and for each candidate which of them are its.
+        at: the two kinds.
+        times: how often it counts.
+    """
+
+    zone: str
+    one: tuple[Perpends, Ints]
+    other: tuple[Perpends, Ints]
+    at: Meeting
+    times: int
+
+    def __call__(self, a: Ints, b: Ints, pairs: Pairs) -> None:
+        """Judge pairs of candidates."""
+        one, other = (self.one[0], self.one[1][a]), (self.other[0], self.other[1][b])
+        pairs.meet(one, other, self.at, self.times)
+
+
+def _every(some: _Kind) -> Ints:
+    return np.arange(len(some.words))
 
 
 def _over_alone(sizes: Sizes, front: Front, kind: int, width: Width) -> Over:
@@ -249,11 +275,9 @@ class Mirrored:
     ) -> Price:
         one, other = kinds[pair[0]], kinds[pair[1]]
 
-        def price(a: Ints, b: Ints) -> Ints:
-            words = np.zeros((len(a), WORDS), np.int64)
-            for _, part in self._meetings(one, other, pair, (in_legs, in_over), head, a, b):
-                words += part
-            return words
+        def price(a: Ints, b: Ints, pairs: Pairs) -> None:
+            for meet in self._meetings(one, other, pair, (in_legs, in_over), head):
+                meet(a, b, pairs)
 
         return price
 
@@ -264,37 +288,33 @@ class Mirrored:
         pair: tuple[int, int],
         where: tuple[bool, bool],
         head: tuple[int, int] | None,
-        a: Ints,
-        b: Ints,
-    ) -> list[tuple[str, Ints]]:
-        found = []
-        front, sizes = self.front, self.sizes
-        width = front.left_leg.width
+    ) -> list[_Meet]:
+        """Return what is judged where two kinds meet: legs, over, and the head."""
+        front, found = self.front, []
+        wide = front.right - front.left
         if where[0] and one.rows is not None and other.rows is not None:
-            at = Meeting(sizes, pair, width)
-            mine, theirs = one.leg[a], other.leg[b]
-            size = len(other.rows.table)
-            pairs, back = np.unique(mine * size + theirs, return_inverse=True)
-            words = judge_meetings(
-                one.rows.joints.take(pairs // size),
-                other.rows.joints.take(pairs % size),
-                at,
-            )
-            found.append(("legs", 2 * words[back.reshape(-1)]))
+            at = Meeting(self.sizes, pair, front.left_leg.width)
+            mine, theirs = (one.rows.joints, one.leg), (other.rows.joints, other.leg)
+            found.append(_Meet("legs", mine, theirs, at, 2))
+        mine_over, theirs_over = _every(one), _every(other)
         if where[1] and one.perpends is not None and other.perpends is not None:
-            at = Meeting(sizes, pair, front.right - front.left)
+            at = Meeting(self.sizes, pair, wide)
             found.append(
-                ("over", judge_meetings(one.perpends.take(a), other.perpends.take(b), at))
-            )
+                _Meet("over", (one.perpends, mine_over), (other.perpends, theirs_over),
+                      at, 1)
+            )  # fmt: skip
         if head and sorted(head) == list(pair):
-            at = Meeting(sizes, pair, front.right - front.left, at_head=True)
-            low, high = (one, other) if head[0] == pair[0] else (other, one)
-            i, j = (a, b) if low is one else (b, a)
-            if low.rows is not None and high.perpends is not None:
-                legs = low.rows.joints.take(low.leg[i])
+            at = Meeting(self.sizes, pair, wide, at_head=True)
+            if head[0] == pair[0] and one.rows is not None and other.perpends:
                 found.append(
-                    ("head", 2 * judge_meetings(legs, high.perpends.take(j), at))
-                )
+                    _Meet("head", (one.rows.joints, one.leg),
+                          (other.perpends, theirs_over), at, 2)
+                )  # fmt: skip
+            if head[0] != pair[0] and other.rows is not None and one.perpends:
+                found.append(
+                    _Meet("head", (one.perpends, mine_over),
+                          (other.rows.joints, other.leg), at, 2)
+                )  # fmt: skip
         return found
 
     def _tie(self, some: _Kind, at: int) -> tuple[object, ...]:
@@ -313,10 +333,12 @@ class Mirrored:
                 leg = some.rows.take(some.leg[[at]])
                 right = leg.table.mirrored(self.front.about)
                 for zone, table in (("left leg", leg.table), ("right leg", right)):
-                    zones.setdefault(zone, {})[kind] = filling_of(table, 0, pattern)
+                    zones.setdefault(zone, {})[kind] = filling_of(
+                        table, 0, self.sizes, pattern
+                    )
                     parts.append(Part(zone, (kind,), as_tuple(joined(leg.words[0]))))
             if some.table is not None and some.ways is not None:
-                over = filling_of(some.table, at, pattern)
+                over = filling_of(some.table, at, self.sizes, pattern)
                 zones.setdefault("over", {})[kind] = over
                 words = some.ways.words[some.ways.at[at]]
                 parts.append(Part("over", (kind,), as_tuple(joined(words))))
@@ -330,13 +352,11 @@ class Mirrored:
         legs, over = bond.meetings(front.leg_kinds), bond.meetings(front.over_kinds)
         parts = []
         for pair in self._prices(kinds):
-            a, b = (np.array([chosen[kind]]) for kind in pair)
             one, other = kinds[pair[0]], kinds[pair[1]]
             where = pair in legs, pair in over
-            for zone, words in self._meetings(
-                one, other, pair, where, _head_of(front), a, b
-            ):
-                parts.append(Part(zone, pair, as_tuple(joined(words[0]))))
+            for meet in self._meetings(one, other, pair, where, _head_of(front)):
+                words = price_of(meet, chosen[pair[0]], chosen[pair[1]])
+                parts.append(Part(meet.zone, pair, as_tuple(joined(words))))
         return parts
 
 

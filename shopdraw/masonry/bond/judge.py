@@ -12,7 +12,7 @@ from typing import Literal
 import numpy as np
 
 from shopdraw.masonry.bond.bonds import Row
-from shopdraw.masonry.bond.merit import Flags, Ints, pack
+from shopdraw.masonry.bond.merit import Flags, Ints, not_over, pack
 from shopdraw.masonry.bond.sizes import Sizes
 from shopdraw.masonry.bond.tables import CLOSER, CUT, LEG, NONE, WHOLE, Table
 
@@ -240,7 +240,7 @@ class Perpends:
     """The joints of fillings, for meetings; arrays of shape (fillings, joints).
 
     Attributes:
-        left, right: each joint, `FAR` away where there is none.
+        left, right: each joint; `FAR` and `-FAR`, far from all, where there is none.
         is_there: whether there is one.
         is_last: whether it is the last before a hidden wall.
         header_left, header_right: headers between two joints that a joint in the next
@@ -288,7 +288,7 @@ def joints_of(table: Table, at: Setting) -> Perpends:
         header_right = np.where(inner, table.right, -FAR)
     return Perpends(
         np.where(is_there, table.right[:, :-1], FAR),
-        np.where(is_there, table.left[:, 1:], FAR),
+        np.where(is_there, table.left[:, 1:], -FAR),
         is_there,
         is_last,
         header_left,
@@ -324,35 +324,94 @@ def judge_meetings(one: Perpends, other: Perpends, at: Meeting) -> Ints:
     Returns:
         Words of shape (pairs, WORDS).
     """
+    return judge_laps(one, other, at) + judge_the_rest(one, other, at)
+
+
+def _near(one: Perpends, other: Perpends) -> Ints:
+    """Return how near every two joints are, of shape (pairs, joints, joints)."""
+    near = other.left[:, None, :] - one.right[:, :, None]
+    np.maximum(near, one.left[:, :, None] - other.right[:, None, :], out=near)
+    return near
+
+
+def judge_laps(one: Perpends, other: Perpends, at: Meeting) -> Ints:
+    """Judge the laps of pairs that lie on one another: merits 3, 4 and 10."""
     pairs = len(one.left)
-    sizes = at.sizes
-    if not sizes.own_lap(*at.kinds):
+    if not at.sizes.own_lap(*at.kinds):
         return pack({}, pairs)
     if at.at_head:
         clean = np.zeros_like
         one = replace(one, is_last=clean(one.is_last))
         other = replace(other, is_last=clean(other.is_last))
-    near = np.maximum(
-        other.left[:, None, :] - one.right[:, :, None],
-        one.left[:, :, None] - other.right[:, None, :],
-    )
-    both = one.is_there[:, :, None] & other.is_there[:, None, :]
-    near = np.where(both, np.maximum(near, 0), FAR)
-    levels = _laps(near, one, other, at)
-    if not at.at_head:
-        levels |= _off_the_lap(near, one, other, at)
-        levels[5] = _unbonded(one, other, at)
-        levels[11] = _uneven(one, other, at)
-        levels[14] = _under_joints(one, other) + _under_joints(other, one)
+    return pack(_laps(_near(one, other), one, other, at), pairs)
+
+
+def judge_the_rest(one: Perpends, other: Perpends, at: Meeting) -> Ints:
+    """Judge all but the laps of pairs that lie on one another; nothing at the head."""
+    pairs = len(one.left)
+    if at.at_head or not at.sizes.own_lap(*at.kinds):
+        return pack({}, pairs)
+    levels = _off_the_lap(np.maximum(_near(one, other), 0), one, other, at)
+    levels[5] = _unbonded(one, other, at)
+    levels[11] = _uneven(one, other, at)
+    levels[14] = _under_joints(one, other) + _under_joints(other, one)
     return pack(levels, pairs)
+
+
+@dataclass
+class Pairs:
+    """Pairs of candidates that are being priced; those over their limits drop out.
+
+    Attributes:
+        total: each pair's own merit, as words.
+        limit: what it may come to with what the meetings add.
+        which: the pairs that are left.
+        added: what their meetings add so far.
+    """
+
+    total: Ints
+    limit: Ints
+    which: Ints
+    added: Ints
+
+    def add(self, words: Ints) -> None:
+        """Add what one more judgement says of the pairs that are left."""
+        self.added = self.added + words
+        ok = not_over(self.total[self.which] + self.added, self.limit[self.which])
+        self.which, self.added = self.which[ok], self.added[ok]
+
+    def meet(
+        self,
+        one: tuple[Perpends, Ints],
+        other: tuple[Perpends, Ints],
+        at: Meeting,
+        times: int = 1,
+    ) -> None:
+        """Judge a meeting of every pair that is left.
+
+        Args:
+            one, other: joints of candidates, and which candidate each pair has.
+            at: the two kinds.
+            times: how often it counts.
+        """
+        for judge in (judge_laps, judge_the_rest):
+            if len(self.which):
+                mine = one[0].take(one[1][self.which])
+                theirs = other[0].take(other[1][self.which])
+                self.add(times * judge(mine, theirs, at))
 
 
 def _laps(near: Ints, one: Perpends, other: Perpends, at: Meeting) -> dict[int, Ints]:
     least, step = at.sizes.least_lap(*at.kinds), at.sizes.joints.step
     if not one.is_last.any() and not other.is_last.any():
-        short = np.where(near < least, least - near, 0)
-        steps = up(short, step)
-        return {3: (short > 0).sum(axis=(1, 2)), 4: steps.sum(axis=(1, 2))}
+        under = near < least
+        count = under.sum(axis=(1, 2))
+        pair, i, j = np.nonzero(under)
+        short = up(least - np.maximum(near[pair, i, j], 0), step)
+        steps = np.zeros(len(near), np.int64)
+        np.add.at(steps, pair, short)
+        return {3: count, 4: steps}
+    near = np.maximum(near, 0)
     at_wall = one.is_last[:, :, None] | other.is_last[:, None, :]
     # Twice the lengths, so that half the least lap is whole.
     bound = np.where(at_wall, least, 2 * least)
@@ -375,7 +434,7 @@ def _off_the_lap(
         counts = here.is_there & there.is_there.any(axis=1)[:, None]
         off = 12 * closest < nearest
         if farthest is not None:
-            off |= (12 * closest > farthest) & (closest < FAR)
+            off |= (12 * closest > farthest) & (closest < FAR // 2)
         found += (off & counts).sum(axis=1)
     return {16: found}
 

@@ -16,9 +16,9 @@ from shopdraw.masonry.bond.judge import (
     End,
     Perpends,
     Meeting,
+    Pairs,
     Setting,
     joints_of,
-    judge_meetings,
     judge_rows,
 )
 from shopdraw.masonry.bond.merit import Ints
@@ -174,16 +174,11 @@ def _short_of_wall(
     return [x for x in every if not set(x) & set("xqpXP")]
 
 
-def meeting_price(one: Rows, other: Rows, at: Meeting, times: int = 1) -> Price:
+def meeting_price(one: Rows, other: Rows, at: Meeting) -> Price:
     """Return what a pair of two kinds' fillings costs where they meet."""
 
-    def price(a: Ints, b: Ints) -> Ints:
-        size = len(other.table)
-        pairs, back = np.unique(a * size + b, return_inverse=True)
-        words = judge_meetings(
-            one.joints.take(pairs // size), other.joints.take(pairs % size), at
-        )
-        return times * words[back]
+    def price(a: Ints, b: Ints, pairs: Pairs) -> None:
+        pairs.meet((one.joints, a), (other.joints, b), at)
 
     return price
 

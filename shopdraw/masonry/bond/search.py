@@ -17,10 +17,11 @@ from typing import TypeAlias
 
 import numpy as np
 
-from shopdraw.masonry.bond.merit import WORDS, Ints, joined, not_over, order
+from shopdraw.masonry.bond.judge import Pairs
+from shopdraw.masonry.bond.merit import WORDS, Ints, joined, order
 
-Price: TypeAlias = Callable[[Ints, Ints], Ints]
-"""Given pairs of candidates of two kinds, the words that their meeting adds."""
+Price: TypeAlias = Callable[[Ints, Ints, Pairs], None]
+"""Given pairs of candidates of two kinds, adds what their meetings cost."""
 Tie: TypeAlias = Callable[[int, int], tuple[object, ...]]
 """Given a kind and a candidate, what equal merits are told apart by."""
 PAIRS_AT_ONCE = 1 << 15
@@ -68,7 +69,7 @@ def _grow(
 
 
 def _turned(price: Price) -> Price:
-    return lambda one, other: price(other, one)
+    return lambda one, other, pairs: price(other, one, pairs)
 
 
 @dataclass
@@ -183,28 +184,28 @@ class Search:
         budgets: dict[int, int],
         best: dict[int, tuple[int, _Best]],
     ) -> None:
-        one = np.concatenate([np.full(b - a, at) for at, a, b in spans])
+        parents = [at for at, _, _ in spans]
+        one = np.repeat(np.arange(len(spans)), [b - a for _, a, b in spans])
         other = np.concatenate([np.arange(a, b) for _, a, b in spans])
         for start in range(0, len(one), PAIRS_AT_ONCE):
             mine, theirs = (x[start : start + PAIRS_AT_ONCE] for x in (one, other))
-            added = price(node.rank[mine], child.rank[theirs])
-            total = child.words[theirs] + added
-            for at in self._within(mine, total, budgets, child.least_below):
-                parent, k = int(mine[at]), int(theirs[at])
-                self._keep(child, parent, k, joined(added[at]), budgets, best)
-
-    @staticmethod
-    def _within(
-        parents: Ints, total: Ints, budgets: dict[int, int], least: int
-    ) -> list[int]:
-        """Return which pairs are within their parents' budgets, best first."""
-        which = np.arange(len(total))
-        worst = max(budgets.values()) - least
-        if worst < 1 << 62 * WORDS:
-            which = which[not_over(total, as_words(worst))]
-        keyed = [(joined(total[at]), int(at)) for at in which]
-        keyed = [(x, at) for x, at in keyed if x + least <= budgets[int(parents[at])]]
-        return [at for _, at in sorted(keyed)]
+            limits = np.array(
+                [as_words(budgets[at] - child.least_below) for at in parents]
+            )
+            pairs = Pairs(
+                child.words[theirs],
+                limits[mine],
+                np.arange(len(mine)),
+                np.zeros((len(mine), WORDS), np.int64),
+            )
+            at = node.rank[np.array(parents)[mine]]
+            price(at, child.rank[theirs], pairs)
+            total = pairs.total[pairs.which] + pairs.added
+            for place in order(total):
+                pair = pairs.which[place]
+                parent, k = parents[int(mine[pair])], int(theirs[pair])
+                added = joined(pairs.added[place])
+                self._keep(child, parent, k, added, budgets, best)
 
     def _keep(
         self,
@@ -243,3 +244,12 @@ def as_words(number: int) -> Ints:
         words.append(number & ((1 << 62) - 1))
         number >>= 62
     return np.array([number, *reversed(words)], np.int64)
+
+
+def price_of(price: Price, one: int, other: int) -> Ints:
+    """Return the words that the meeting of two candidates costs."""
+    endless = np.tile(as_words(ENDLESS), (1, 1))
+    nothing = np.zeros((1, WORDS), np.int64)
+    pairs = Pairs(nothing, endless, np.arange(1), nothing)
+    price(np.array([one]), np.array([other]), pairs)
+    return pairs.added[0]
