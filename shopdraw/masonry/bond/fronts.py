@@ -6,7 +6,8 @@ Frame: grid lengths; the left leg is laid, and the right one is its mirror image
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 
@@ -18,6 +19,7 @@ from shopdraw.masonry.bond.judge import (
     Perpends,
     Setting,
     joints_of,
+    judge_meetings,
     judge_rows,
 )
 from shopdraw.masonry.bond.legs import (
@@ -26,6 +28,7 @@ from shopdraw.masonry.bond.legs import (
     Stretch,
     Width,
     fill_stretch,
+    meeting_prices,
 )
 from shopdraw.masonry.bond.merit import (
     Ints,
@@ -38,10 +41,6 @@ from shopdraw.masonry.bond.over import Opening, Over, fill_over, mirror_spelling
 from shopdraw.masonry.bond.search import ENDLESS, Price, Search, as_words, price_of
 from shopdraw.masonry.bond.sizes import Sizes
 from shopdraw.masonry.bond.tables import Cuts, Layer, Table
-
-FIRST_TRIED = 24
-"""So many of the best fillings of a leg are tried first, for a bound on all others."""
-
 
 @dataclass(frozen=True)
 class Front:
@@ -102,6 +101,10 @@ class _Kind:
     perpends: Perpends | None = field(default=None)
 
 
+TABLED = 1 << 16
+"""Up to so many pairs of legs are judged beforehand."""
+
+
 @dataclass(frozen=True)
 class _Meet:
     """One judgement of two kinds that meet.
@@ -121,8 +124,22 @@ class _Meet:
 
     def __call__(self, a: Ints, b: Ints, pairs: Pairs) -> None:
         """Judge pairs of candidates."""
-        one, other = (self.one[0], self.one[1][a]), (self.other[0], self.other[1][b])
-        pairs.meet(one, other, self.at, self.times)
+        mine, theirs = self.one[1][a], self.other[1][b]
+        if self.every is not None:
+            at = mine * len(self.other[0].left) + theirs
+            pairs.add(self.every[at[pairs.which]])
+        else:
+            pairs.meet((self.one[0], mine), (self.other[0], theirs), self.at, self.times)
+
+    @cached_property
+    def every(self) -> Ints | None:
+        """What every pair costs, where that is quicker than each that comes up."""
+        ones, others = len(self.one[0].left), len(self.other[0].left)
+        if self.zone != "legs" or ones * others > TABLED:
+            return None
+        a, b = np.repeat(np.arange(ones), others), np.tile(np.arange(others), ones)
+        words = judge_meetings(self.one[0].take(a), self.other[0].take(b), self.at)
+        return self.times * words
 
 
 def _every(some: _Kind) -> Ints:
@@ -183,8 +200,7 @@ class Mirrored:
             )
         for kind in sorted(set(front.over_kinds) - leg_kinds):
             self.alone[kind] = _over_alone(self.sizes, front, kind, self.width)
-        few = {k: order(x.words)[:FIRST_TRIED] for k, x in self.legs.items()}
-        first = self._search(few, ENDLESS)
+        first = self._search(self._best_legs(), ENDLESS)
         limit = first[0] if first else ENDLESS
         least = {k: 2 * joined(x.words[order(x.words)[0]]) for k, x in self.legs.items()}
         wanted = {}
@@ -196,6 +212,17 @@ class Mirrored:
         if found is None:
             return None
         return self._report(*found)
+
+    def _best_legs(self) -> dict[int, Ints]:
+        """Return the best fillings of the legs by themselves, to begin from."""
+        search = Search(
+            {kind: x.words for kind, x in self.legs.items()},
+            meeting_prices(self.legs, self.front.left_leg, self.sizes),
+            lambda kind, at: joints_key(self.legs[kind].table, at),
+        )
+        found = search.best()
+        chosen = {} if found is None else found[1]
+        return {kind: np.array([at]) for kind, at in chosen.items()}
 
     def _search(
         self, wanted: dict[int, Ints], limit: int
