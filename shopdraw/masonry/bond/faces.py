@@ -151,7 +151,7 @@ def _solve_stretch(
     ]
     return Solved(
         zones={zone: _fillings(rows, chosen)},
-        parts=(*parts, *_meeting_parts(zone, prices, chosen)),
+        parts=(*parts, *meeting_parts(zone, prices, chosen)),
         merit=as_tuple(total),
         searched_all=True,
     )
@@ -166,9 +166,10 @@ def _fillings(rows: dict[int, Rows], chosen: dict[int, int]) -> dict[int, Fillin
     }
 
 
-def _meeting_parts(
+def meeting_parts(
     zone: str, prices: dict[tuple[int, int], Price], chosen: dict[int, int]
 ) -> list[Part]:
+    """Return what each meeting of a zone adds."""
     parts = []
     for (one, other), price in prices.items():
         words = price_of(price, chosen[one], chosen[other])

@@ -20,7 +20,8 @@ from shopdraw.masonry.bond.sizes import Sizes
 Token: TypeAlias = int | str
 """A whole unit is the place of its letter in the pattern. "L" is the corner unit's leg,
 "X" and "P" that leg trimmed as an equal and as a free cut, "x" an equal cut, "p" a free
-cut, "Q" a closer, "q" a closer solved from the width."""
+cut, "Q" a closer, "q" a closer solved from the width, "." nothing but a joint at an
+end."""
 Spelling: TypeAlias = tuple[Token, ...]
 
 FORMS = (
@@ -58,6 +59,8 @@ class Speller:
         brick = self.sizes.brick
         if token in "LXP":
             return brick.leg(self.row.leg)
+        if token == ".":
+            return 0
         if token in "Qq":
             return self.sizes.closer(self.row) + 2 * self.sizes.joints.step
         return brick.unit

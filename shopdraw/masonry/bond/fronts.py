@@ -12,6 +12,7 @@ from functools import cached_property
 import numpy as np
 
 from shopdraw.masonry.bond.faces import Filling, Part, Solved, filling_of, joints_key
+from shopdraw.masonry.bond.front import Front, head_of
 from shopdraw.masonry.bond.forms import Speller, with_closers
 from shopdraw.masonry.bond.judge import (
     Meeting,
@@ -23,9 +24,7 @@ from shopdraw.masonry.bond.judge import (
     judge_rows,
 )
 from shopdraw.masonry.bond.legs import (
-    Near,
     Rows,
-    Stretch,
     Width,
     fill_stretch,
     meeting_prices,
@@ -41,47 +40,6 @@ from shopdraw.masonry.bond.over import Opening, Over, fill_over, mirror_spelling
 from shopdraw.masonry.bond.search import ENDLESS, Price, Search, as_words, price_of
 from shopdraw.masonry.bond.sizes import Sizes
 from shopdraw.masonry.bond.tables import Cuts, Layer, Table
-
-@dataclass(frozen=True)
-class Front:
-    """A front with its opening.
-
-    Attributes:
-        left, right: where the front begins and ends.
-        jambs: where the opening is.
-        ends: what is at the left and at the right.
-        leg_kinds: the kinds of the legs' courses, bottom up.
-        over_kinds: the kinds of the courses over the opening, bottom up; none where
-            nothing runs over it.
-        is_mirrored: whether the front is its own mirror image.
-        is_turned: whether corner units turn into the jambs.
-    """
-
-    left: int
-    right: int
-    jambs: tuple[int, int]
-    ends: tuple[Near, Near]
-    leg_kinds: tuple[int, ...]
-    over_kinds: tuple[int, ...]
-    is_mirrored: bool
-    is_turned: bool = False
-
-    @property
-    def about(self) -> int:
-        """Twice the opening's centre line."""
-        return self.jambs[0] + self.jambs[1]
-
-    @property
-    def left_leg(self) -> Stretch:
-        """The left leg."""
-        return Stretch(
-            self.left,
-            self.jambs[0],
-            self.ends[0],
-            "turned" if self.is_turned else "jamb",
-            self.leg_kinds,
-        )
-
 
 @dataclass
 class _Kind:
@@ -285,7 +243,7 @@ class Mirrored:
         bond, front = self.sizes.bond, self.front
         legs = set(bond.meetings(front.leg_kinds))
         over = set(bond.meetings(front.over_kinds))
-        head = _head_of(front)
+        head = head_of(front)
         pairs = legs | over | ({(min(head), max(head))} if head else set())
         return {
             pair: self._price(kinds, pair, pair in legs, pair in over, head)
@@ -381,18 +339,10 @@ class Mirrored:
         for pair in self._prices(kinds):
             one, other = kinds[pair[0]], kinds[pair[1]]
             where = pair in legs, pair in over
-            for meet in self._meetings(one, other, pair, where, _head_of(front)):
+            for meet in self._meetings(one, other, pair, where, head_of(front)):
                 words = price_of(meet, chosen[pair[0]], chosen[pair[1]])
                 parts.append(Part(meet.zone, pair, as_tuple(joined(words))))
         return parts
-
-
-def _head_of(front: Front) -> tuple[int, int] | None:
-    """Return the kinds of the legs' top course and of the first course over."""
-    if not front.leg_kinds or not front.over_kinds:
-        return None
-    pair = front.leg_kinds[-1], front.over_kinds[0]
-    return None if pair[0] == pair[1] else pair
 
 
 def solve_mirrored(sizes: Sizes, front: Front, width: Width) -> Solved | None:

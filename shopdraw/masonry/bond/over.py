@@ -78,7 +78,7 @@ class Over:
 
 
 @dataclass(frozen=True)
-class _Way:
+class Way:
     """One way of going on: from which legs, and what the first new piece is.
 
     Attributes:
@@ -98,11 +98,11 @@ def whole_rows(legs: Table | None, over: Over, about: int) -> Table:
     new = over.new.take(over.at)
     if legs is None:
         return new
-    kept = _kept(legs, over.leg, over.kept)
+    kept = kept_of(legs, over.leg, over.kept)
     return side_by_side([kept, new, kept.mirrored(about)], new.joint)
 
 
-def _kept(legs: Table, which: Ints, count: Ints) -> Table:
+def kept_of(legs: Table, which: Ints, count: Ints) -> Table:
     """Return the pieces of a leg that stay, which are judged with the leg."""
     table = legs.take(which)
     columns = np.arange(table.left.shape[1])[None, :]
@@ -117,7 +117,7 @@ def _kept(legs: Table, which: Ints, count: Ints) -> Table:
     )
 
 
-def _ways(legs: Rows) -> Iterator[_Way]:
+def ways_of(legs: Rows) -> Iterator[Way]:
     """Yield the ways of going on, each with the legs that it can go on from."""
     table, sizes, row = legs.table, legs.at.sizes, legs.at.row
     pieces = table.pieces
@@ -126,11 +126,11 @@ def _ways(legs: Rows) -> Iterator[_Way]:
     role = np.take_along_axis(table.role, pieces[:, None] - 1, 1)[:, 0]
     last = np.take_along_axis(length, pieces[:, None] - 1, 1)[:, 0]
     flat = role != LEG
-    yield _Way("none", every, pieces)
-    yield _Way("whole", every[flat], pieces[flat] - 1)
-    yield _Way("x", every[flat], pieces[flat] - 1)
+    yield Way("none", every, pieces)
+    yield Way("whole", every[flat], pieces[flat] - 1)
+    yield Way("x", every[flat], pieces[flat] - 1)
     alone = (pieces == 1) & (role == LEG) & (last < sizes.brick.leg(row.leg))
-    yield _Way("leg", every[alone], pieces[alone] - 1)
+    yield Way("leg", every[alone], pieces[alone] - 1)
     if table.left.shape[1] < 2:
         return
     before = np.maximum(pieces - 2, 0)[:, None]
@@ -144,11 +144,11 @@ def _ways(legs: Rows) -> Iterator[_Way]:
     # A closer that is also the quoin's stays.
     first_two = (pieces == 3) & (table.role[:, 0] == LEG) & closed
     dropped &= ~first_two
-    yield _Way("none in place of two", every[dropped], pieces[dropped] - 2)
+    yield Way("none in place of two", every[dropped], pieces[dropped] - 2)
 
 
-def _letters_after(legs: Rows, way: _Way) -> Ints:
-    """Return for each leg what the last kept piece is, as `_token` reads it."""
+def letters_after(legs: Rows, way: Way) -> Ints:
+    """Return for each leg what the last kept piece is, as `token_of` reads it."""
     table = legs.table.take(way.legs)
     at = np.maximum(way.kept - 1, 0)[:, None]
     role = np.take_along_axis(table.role, at, 1)[:, 0]
@@ -163,7 +163,7 @@ def _letters_after(legs: Rows, way: _Way) -> Ints:
     return np.where(way.kept == 0, -2, code)
 
 
-def _token(code: int) -> Token | None:
+def token_of(code: int) -> Token | None:
     """Return a token from its code: a letter's place, the leg, or nothing whole."""
     return "L" if code == -1 else None if code < 0 else code
 
@@ -171,14 +171,14 @@ def _token(code: int) -> Token | None:
 def fill_over(legs: Rows, opening: Opening, width: Width) -> Over:
     """Return every way of carrying a leg's row on over the opening."""
     found: list[Over] = []
-    for way in _ways(legs):
+    for way in ways_of(legs):
         if not len(way.legs):
             continue
-        after = _letters_after(legs, way)
+        after = letters_after(legs, way)
         for code in np.unique(after):
             some = after == code
             group = replace(way, legs=way.legs[some], kept=way.kept[some])
-            found += _carry(legs, group, _token(int(code)), opening, width)
+            found += _carry(legs, group, token_of(int(code)), opening, width)
     return _joined(found)
 
 
@@ -194,7 +194,7 @@ def _joined(found: list[Over]) -> Over:
 
 
 def _carry(
-    legs: Rows, way: _Way, last: Token | None, opening: Opening, width: Width
+    legs: Rows, way: Way, last: Token | None, opening: Opening, width: Width
 ) -> Iterator[Over]:
     """Yield what one way gives, judged once for all legs that hand on the same."""
     table = legs.table.take(way.legs)
@@ -202,7 +202,7 @@ def _carry(
     at = (way.kept - 1 if ends_kept else way.kept)[:, None]
     edge = table.right if ends_kept else table.left
     starts = np.take_along_axis(edge, at, 1)[:, 0]
-    seam = _kept(legs.table, way.legs, way.kept)
+    seam = kept_of(legs.table, way.legs, way.kept)
     context = _last_two(seam, way.kept)
     handed = np.concatenate(
         [starts[:, None], *((x - starts[:, None]) * (context.role != NONE)
@@ -255,7 +255,7 @@ def _last_two(seam: Table, kept: Ints) -> Table:
 def _lay_new(
     sizes: Sizes,
     legs: Rows,
-    way: _Way,
+    way: Way,
     last: Token | None,
     spans: tuple[Ints, Ints],
     width: Width,
@@ -284,7 +284,7 @@ def mirror_spellings(
 
     Args:
         speller: of the row and of how much there is between what is kept.
-        first: the first new piece, as in `_Way`; or the tokens that come first.
+        first: the first new piece, as in `Way`; or the tokens that come first.
         last: the last kept piece that has a letter.
         cuts: how many equal cuts may stand on the centre line.
         lead: 1 where joints come first and last.
@@ -314,7 +314,7 @@ def _could_fill(speller: Speller, spelling: Spelling, lead: int) -> bool:
     return least <= speller.width and most >= speller.width - speller.slack
 
 
-def _reaches_jamb(new: Table, way: _Way, jamb: int, has_headers: bool) -> Flags:
+def _reaches_jamb(new: Table, way: Way, jamb: int, has_headers: bool) -> Flags:
     """Return which rows' first new piece, or the second among headers, reach the jamb.
 
     One that ends at the jamb again is the piece that was there.

@@ -263,7 +263,7 @@ class Layer:
         is_equal, is_free = np.zeros(shape, np.bool_), np.zeros(shape, np.bool_)
         ranges = []
         roles = {"L": LEG, "X": LEG, "P": LEG, "x": CUT, "p": CUT,
-                 "Q": CLOSER, "q": CLOSER}  # fmt: skip
+                 "Q": CLOSER, "q": CLOSER, ".": NONE}  # fmt: skip
         for at, spelling in enumerate(spellings):
             for column, token in enumerate(spelling):
                 base[at, column] = self._length(token)
