@@ -36,25 +36,21 @@ def solve_front(sizes: Sizes, front: Front) -> Solved:
     """Return the best way to lay a front, legs and courses over."""
     if not front.is_mirrored:
         return _widened(sizes, front, Width())
-    best = _mirrored(sizes, front, Width())
+    best = solve_mirrored(sizes, front, Width())
     if best is None:
         return _widened(sizes, front, Width())
     if any(best.merit[:FAULTS]):
-        best = _better(best, _mirrored(sizes, front, Width(fine=True)))
+        best = _better(best, solve_mirrored(sizes, front, Width(fine=True), best.merit))
     best = _with_many_cuts(sizes, front, best, Width(fine=True))
     if any(best.merit[:FAILS]) and "corner" in front.ends:
         width = Width(fine=True, trims=True)
-        best = _better(best, _mirrored(sizes, front, width))
+        best = _better(best, solve_mirrored(sizes, front, width, best.merit))
         best = _with_many_cuts(sizes, front, best, width)
     if any(best.merit[:FAILS]):
         other = _widened(sizes, front, Width(fine=True))
         # The unmirrored ways were not all looked at.
         best = replace(_better(best, other), searched_all=other.searched_all)
     return best
-
-
-def _mirrored(sizes: Sizes, front: Front, width: Width) -> Solved | None:
-    return solve_mirrored(sizes, front, width)
 
 
 def _better(one: Solved, other: Solved | None) -> Solved:
@@ -65,7 +61,8 @@ def _with_many_cuts(sizes: Sizes, front: Front, best: Solved, width: Width) -> S
     """Return the best with more cuts on the centre line, if these lessen a fault."""
     if not any(best.merit[:FAULTS]) or not front.over_kinds:
         return best
-    many = _mirrored(sizes, front, replace(width, cuts=MANY_CUTS))
+    wide = replace(width, cuts=MANY_CUTS)
+    many = solve_mirrored(sizes, front, wide, best.merit)
     if many is None or many.merit[:FAULTS] >= best.merit[:FAULTS]:
         return best
     return many

@@ -31,7 +31,9 @@ from shopdraw.masonry.bond.legs import (
 )
 from shopdraw.masonry.bond.merit import (
     Ints,
+    Merit,
     as_tuple,
+    from_tuple,
     joined,
     not_over,
     order,
@@ -145,6 +147,7 @@ class Mirrored:
     sizes: Sizes
     front: Front
     width: Width
+    limit: int = ENDLESS
     legs: dict[int, Rows] = field(default_factory=dict)
     alone: dict[int, Over] = field(default_factory=dict)
 
@@ -158,14 +161,14 @@ class Mirrored:
             )
         for kind in sorted(set(front.over_kinds) - leg_kinds):
             self.alone[kind] = _over_alone(self.sizes, front, kind, self.width)
-        first = self._search(self._best_legs(), ENDLESS)
-        limit = first[0] if first else ENDLESS
+        first = self._search(self._best_legs(), self.limit)
+        limit = min(self.limit, first[0]) if first else self.limit
         least = {k: 2 * joined(x.words[order(x.words)[0]]) for k, x in self.legs.items()}
         wanted = {}
         for kind, rows in self.legs.items():
             rest = limit - sum(least.values()) + least[kind]
             ok = not_over(2 * rows.words, as_words(rest))
-            wanted[kind] = np.nonzero(ok)[0] if first else np.arange(len(rows.table))
+            wanted[kind] = np.nonzero(ok)[0]
         found = self._search(wanted, limit)
         if found is None:
             return None
@@ -260,8 +263,10 @@ class Mirrored:
     ) -> Price:
         one, other = kinds[pair[0]], kinds[pair[1]]
 
+        meets = self._meetings(one, other, pair, (in_legs, in_over), head)
+
         def price(a: Ints, b: Ints, pairs: Pairs) -> None:
-            for meet in self._meetings(one, other, pair, (in_legs, in_over), head):
+            for meet in meets:
                 meet(a, b, pairs)
 
         return price
@@ -345,6 +350,19 @@ class Mirrored:
         return parts
 
 
-def solve_mirrored(sizes: Sizes, front: Front, width: Width) -> Solved | None:
-    """Return the best mirrored way; None where there is none."""
-    return Mirrored(sizes, front, width).solve()
+def solve_mirrored(
+    sizes: Sizes, front: Front, width: Width, known: Merit | None = None
+) -> Solved | None:
+    """Return the best mirrored way.
+
+    Args:
+        sizes: the bond and the brick.
+        front: where.
+        width: how wide the search is.
+        known: the merit of a way that is known.
+
+    Returns:
+        None where there is no way, or none as good as the one that is known.
+    """
+    limit = ENDLESS if known is None else from_tuple(known)
+    return Mirrored(sizes, front, width, limit).solve()
