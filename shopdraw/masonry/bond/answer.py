@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from shopdraw.masonry.bond.faces import Solved, solve_stretch
+from shopdraw.masonry.bond.faces import NO_WAY, Solved, solve_stretch
 from shopdraw.masonry.bond.front import Front
 from shopdraw.masonry.bond.fronts import solve_mirrored
 from shopdraw.masonry.bond.legs import Stretch, Width
@@ -20,6 +20,8 @@ from shopdraw.masonry.bond.unlike import Unlike
 
 MANY_CUTS = 5
 """More than three equal cuts on the centre line, where fewer leave a fault."""
+WIDENINGS = Width(), Width(fine=True), Width(fine=True, trims=True)
+"""Each wider than the last: tried where what was found has faults, or fails."""
 
 
 def solve_return(sizes: Sizes, stretch: Stretch) -> Solved:
@@ -35,26 +37,41 @@ def solve_return(sizes: Sizes, stretch: Stretch) -> Solved:
 def solve_front(sizes: Sizes, front: Front) -> Solved:
     """Return the best way to lay a front, legs and courses over."""
     if not front.is_mirrored:
-        return _widened(sizes, front, Width())
-    best = solve_mirrored(sizes, front, Width())
-    if best is None:
-        return _widened(sizes, front, Width())
-    if any(best.merit[:FAULTS]):
-        best = _better(best, solve_mirrored(sizes, front, Width(fine=True), best.merit))
-    best = _with_many_cuts(sizes, front, best, Width(fine=True))
-    if any(best.merit[:FAILS]) and "corner" in front.ends:
-        width = Width(fine=True, trims=True)
-        best = _better(best, solve_mirrored(sizes, front, width, best.merit))
-        best = _with_many_cuts(sizes, front, best, width)
-    if any(best.merit[:FAILS]):
-        other = _widened(sizes, front, Width(fine=True))
+        return _widened(sizes, front)
+    best = _mirrored(sizes, front)
+    if best is None or any(best.merit[:FAILS]):
+        other = _widened(sizes, front)
         # The unmirrored ways were not all looked at.
         best = replace(_better(best, other), searched_all=other.searched_all)
     return best
 
 
-def _better(one: Solved, other: Solved | None) -> Solved:
-    return one if other is None or one.merit <= other.merit else other
+def _mirrored(sizes: Sizes, front: Front) -> Solved | None:
+    """Return the best mirrored way, the search widened as far as its faults ask."""
+    best = None
+    for width in WIDENINGS:
+        asks = FAILS if width.trims else FAULTS
+        if best is not None and not any(best.merit[:asks]):
+            continue
+        known = None if best is None else best.merit
+        found = solve_mirrored(sizes, front, width, known)
+        best = None if best is found is None else _better(best, found)
+        if best is not None and width.fine:
+            best = _with_many_cuts(sizes, front, best, width)
+    return best
+
+
+def _better(one: Solved | None, other: Solved | None) -> Solved:
+    """Return the better of two, one of which there is."""
+    if one is None or (other is not None and other.merit < one.merit):
+        return _there(other)
+    return one
+
+
+def _there(solved: Solved | None) -> Solved:
+    if solved is None:
+        raise ValueError(NO_WAY)
+    return solved
 
 
 def _with_many_cuts(sizes: Sizes, front: Front, best: Solved, width: Width) -> Solved:
@@ -68,12 +85,12 @@ def _with_many_cuts(sizes: Sizes, front: Front, best: Solved, width: Width) -> S
     return many
 
 
-def _widened(sizes: Sizes, front: Front, width: Width) -> Solved:
+def _widened(sizes: Sizes, front: Front) -> Solved:
     """Return the best of an unlike front, its search widened where it has faults."""
-    best = Unlike(sizes, front, width).solve()
-    if any(best.merit[:FAULTS]):
-        best = _better(best, Unlike(sizes, front, replace(width, fine=True)).solve())
-    if any(best.merit[:FAILS]) and "corner" in front.ends:
-        trimmed = replace(width, fine=True, trims=True)
-        best = _better(best, Unlike(sizes, front, trimmed).solve())
-    return best
+    best = None
+    for width in WIDENINGS:
+        asks = FAILS if width.trims else FAULTS
+        if best is None or any(best.merit[:asks]):
+            found = Unlike(sizes, front, width).solve()
+            best = None if best is found is None else _better(best, found)
+    return _there(best)

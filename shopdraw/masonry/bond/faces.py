@@ -6,7 +6,7 @@ Frame: whole numbers on the caller's grid, left to right.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from shopdraw.masonry.bond.legs import (
     Rows,
@@ -27,6 +27,9 @@ from shopdraw.masonry.bond.sizes import Sizes
 from shopdraw.masonry.bond.tables import CLOSER, CUT, LEG, NONE, WHOLE, Table
 
 ROLES = {LEG: "leg", WHOLE: "whole", CUT: "cut", CLOSER: "closer"}
+
+
+NO_WAY = "no course can be laid here, not even of pieces a joint step long"
 
 
 @dataclass(frozen=True)
@@ -116,24 +119,36 @@ def solve_stretch(sizes: Sizes, stretch: Stretch, zone: str = "leg") -> Solved:
         sizes: the bond and the brick; for a return, `sizes.round_the_corner()`.
         stretch: where; it begins at its corner or free edge, on the left.
         zone: what the zone is called in what comes back.
+
+    Raises:
+        ValueError: nothing can be laid, not even of pieces a joint step long.
     """
-    width = Width()
-    solved = _solve_stretch(sizes, stretch, zone, width)
-    if any(solved.merit[:FAULTS]):
-        width = replace(width, fine=True)
-        solved = _solve_stretch(sizes, stretch, zone, width)
-    if any(solved.merit[:FAILS]) and stretch.near == "corner":
-        solved = _solve_stretch(sizes, stretch, zone, replace(width, trims=True))
+    solved = _solve_stretch(sizes, stretch, zone, Width())
+    if solved is None or any(solved.merit[:FAULTS]):
+        solved = _solve_stretch(sizes, stretch, zone, Width(fine=True))
+    if solved is None or any(solved.merit[:FAILS]):
+        solved = _solve_stretch(sizes, stretch, zone, Width(fine=True, trims=True))
+    if solved is None:
+        raise ValueError(NO_WAY)
     return solved
 
 
-def _solve_stretch(
-    sizes: Sizes, stretch: Stretch, zone: str, width: Width
-) -> Solved:
+def _solve_stretch(sizes: Sizes, stretch: Stretch, zone: str, width: Width) -> Solved | None:
     rows = {
         kind: fill_stretch(sizes, stretch, kind, width)
         for kind in sorted(set(stretch.kinds))
     }
+    return best_rows(sizes, stretch, zone, rows)
+
+
+def best_rows(
+    sizes: Sizes, stretch: Stretch, zone: str, rows: dict[int, Rows]
+) -> Solved | None:
+    """Return the best of some fillings of a stretch that lie on one another.
+
+    Returns:
+        None where some kind has none.
+    """
     prices = meeting_prices(rows, stretch, sizes)
     search = Search(
         {kind: x.words for kind, x in rows.items()},
@@ -142,8 +157,7 @@ def _solve_stretch(
     )
     found = search.best()
     if found is None:
-        message = "no filling has a piece as long as a joint step"
-        raise ValueError(message)
+        return None
     total, chosen = found
     parts = [
         Part(zone, (kind,), as_tuple(joined(rows[kind].words[at])))

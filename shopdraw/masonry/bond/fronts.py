@@ -161,6 +161,8 @@ class Mirrored:
             )
         for kind in sorted(set(front.over_kinds) - leg_kinds):
             self.alone[kind] = _over_alone(self.sizes, front, kind, self.width)
+        if any(not len(x.table) for x in self.legs.values()):
+            return None
         first = self._search(self._best_legs(), self.limit)
         limit = min(self.limit, first[0]) if first else self.limit
         least = {k: 2 * joined(x.words[order(x.words)[0]]) for k, x in self.legs.items()}

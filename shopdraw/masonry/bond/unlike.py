@@ -131,9 +131,13 @@ class Unlike:
     width: Width
     legs: dict[str, dict[int, Rows]] = field(default_factory=dict)
 
-    def solve(self) -> Solved:
-        """Return the best over the legs that are best by themselves."""
-        front, total, parts = self.front, 0, list[Part]()
+    def solve(self) -> Solved | None:
+        """Return the best over the legs that are best by themselves.
+
+        Returns:
+            None where a leg or a course over cannot be laid at this width.
+        """
+        front, parts = self.front, list[Part]()
         zones: dict[str, dict[int, Filling]] = {}
         for zone, stretch in (
             ("left leg", front.left_leg),
@@ -144,8 +148,10 @@ class Unlike:
                 for kind in sorted(set(front.leg_kinds))
             }
             prices = meeting_prices(rows, stretch, self.sizes)
-            merit, chosen = _best(rows, prices)
-            total += merit
+            found = _best(rows, prices)
+            if found is None:
+                return None
+            chosen = found[1]
             self.legs[zone] = {k: rows[k].take(np.array([chosen[k]])) for k in rows}
             parts += meeting_parts(zone, prices, chosen)
             for kind, best in self.legs[zone].items():
@@ -156,9 +162,10 @@ class Unlike:
                 )
                 parts.append(Part(zone, (kind,), as_tuple(joined(best.words[0]))))
         if front.over_kinds:
-            merit, over, more = self._over()
-            total += merit
-            zones["over"], parts = over, [*parts, *more]
+            laid = self._over()
+            if laid is None:
+                return None
+            zones["over"], parts = laid[0], [*parts, *laid[1]]
         if front.is_mirrored:
             not_mirrored: Merit = tuple(int(n == 7) for n in range(1, 25))
             parts.append(Part("front", (), not_mirrored))
@@ -167,13 +174,16 @@ class Unlike:
             zones, tuple(parts), tuple(map(sum, merits)), not front.over_kinds
         )
 
-    def _over(self) -> tuple[int, dict[int, Filling], list[Part]]:
+    def _over(self) -> tuple[dict[int, Filling], list[Part]] | None:
         front, bond = self.front, self.sizes.bond
         rows = {kind: self._over_rows(kind) for kind in sorted(set(front.over_kinds))}
         wide = Stretch(front.left, front.right, "free", "free", front.over_kinds)
         prices = meeting_prices(rows, wide, self.sizes)
         head = self._price_head(rows)
-        merit, chosen = _best(rows, prices)
+        found = _best(rows, prices)
+        if found is None:
+            return None
+        chosen = found[1]
         parts = meeting_parts("over", prices, chosen)
         fillings = {}
         for kind, at in chosen.items():
@@ -185,7 +195,7 @@ class Unlike:
                 words = words - head[kind][at]
                 parts.append(Part("head", _head(front), _merit(head[kind][at])))
             parts.append(Part("over", (kind,), _merit(words)))
-        return merit, fillings, parts
+        return fillings, parts
 
     def _price_head(self, rows: dict[int, Rows]) -> dict[int, Ints]:
         """Add to the first course over what its laps on the legs cost, and say it."""
@@ -280,14 +290,10 @@ def _head(front: Front) -> tuple[int, ...]:
 
 def _best(
     rows: dict[int, Rows], prices: dict[tuple[int, int], Price]
-) -> tuple[int, dict[int, int]]:
+) -> tuple[int, dict[int, int]] | None:
     search = Search(
         {kind: x.words for kind, x in rows.items()},
         prices,
         lambda kind, at: joints_key(rows[kind].table, at),
     )
-    found = search.best()
-    if found is None:
-        message = "no course can be laid here, not even of pieces a joint step long"
-        raise ValueError(message)
-    return found
+    return search.best()
