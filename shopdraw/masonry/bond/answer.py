@@ -48,14 +48,14 @@ def solve_front(sizes: Sizes, front: Front) -> Solved:
 
 def _mirrored(sizes: Sizes, front: Front) -> Solved | None:
     """Return the best mirrored way, the search widened as far as its faults ask."""
-    best = None
+    best: Solved | None = None
     for width in WIDENINGS:
         asks = FAILS if width.trims else FAULTS
         if best is not None and not any(best.merit[:asks]):
             continue
         known = None if best is None else best.merit
         found = solve_mirrored(sizes, front, width, known)
-        best = None if best is found is None else _better(best, found)
+        best = found if best is None else _better(best, found)
         if best is not None and width.fine:
             best = _with_many_cuts(sizes, front, best, width)
     return best
@@ -87,10 +87,10 @@ def _with_many_cuts(sizes: Sizes, front: Front, best: Solved, width: Width) -> S
 
 def _widened(sizes: Sizes, front: Front) -> Solved:
     """Return the best of an unlike front, its search widened where it has faults."""
-    best = None
+    best: Solved | None = None
     for width in WIDENINGS:
         asks = FAILS if width.trims else FAULTS
         if best is None or any(best.merit[:asks]):
             found = Unlike(sizes, front, width).solve()
-            best = None if best is found is None else _better(best, found)
+            best = found if best is None else _better(best, found)
     return _there(best)

@@ -11,8 +11,8 @@ from dataclasses import replace
 import numpy as np
 
 from shopdraw.masonry.bond.faces import NO_WAY, Filling, Solved, best_rows, joints_key
-from shopdraw.masonry.bond.judge import Meeting, Pairs, Perpends
 from shopdraw.masonry.bond.legs import Rows, Stretch, Width, fill_stretch
+from shopdraw.masonry.bond.meetings import Meeting, Pairs, Perpends
 from shopdraw.masonry.bond.merit import Ints, pack
 from shopdraw.masonry.bond.sizes import Sizes
 
@@ -30,8 +30,9 @@ def solve_beside(
         sizes: the bond and the brick.
         stretch: where; its far end is where the soldiers begin.
         leg: by kind, the leg below, whose perpends should be carried on.
-        below, above: the kind and the filling of the course under these and of the one
-            over them, where there are any; only laps count there, as at a head.
+        below: the kind and the filling of the course under these, where there is one;
+            only laps count there, as at a head.
+        above: the same for the course over them.
 
     Raises:
         ValueError: nothing can be laid, not even of pieces a joint step long.
@@ -58,7 +59,10 @@ def _rows(
         words = some.words.copy()
         if kind in leg:
             words += _not_carried(some, leg[kind])
-        for course, kind_there in ((below, stretch.kinds[0]), (above, stretch.kinds[-1])):
+        for course, kind_there in (
+            (below, stretch.kinds[0]),
+            (above, stretch.kinds[-1]),
+        ):
             if course is not None and kind == kind_there and course[0] != kind:
                 words += _against(sizes, stretch, some, kind, course)
         rows[kind] = replace(some, words=words)

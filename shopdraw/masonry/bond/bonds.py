@@ -9,6 +9,7 @@ A new bond is one more `Bond` in `BONDS`.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import Literal
 
 LegName = Literal["long", "short"]
@@ -77,7 +78,7 @@ class Bond:
         Args:
             kinds: the kinds of courses that lie on one another, bottom up.
         """
-        pairs = zip(kinds, kinds[1:], strict=False)
+        pairs = pairwise(kinds)
         return tuple(sorted({(min(a, b), max(a, b)) for a, b in pairs}))
 
 

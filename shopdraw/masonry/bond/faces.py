@@ -133,7 +133,9 @@ def solve_stretch(sizes: Sizes, stretch: Stretch, zone: str = "leg") -> Solved:
     return solved
 
 
-def _solve_stretch(sizes: Sizes, stretch: Stretch, zone: str, width: Width) -> Solved | None:
+def _solve_stretch(
+    sizes: Sizes, stretch: Stretch, zone: str, width: Width
+) -> Solved | None:
     rows = {
         kind: fill_stretch(sizes, stretch, kind, width)
         for kind in sorted(set(stretch.kinds))

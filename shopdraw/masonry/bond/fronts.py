@@ -12,22 +12,22 @@ from functools import cached_property
 import numpy as np
 
 from shopdraw.masonry.bond.faces import Filling, Part, Solved, filling_of, joints_key
-from shopdraw.masonry.bond.front import Front, head_of
 from shopdraw.masonry.bond.forms import Speller, with_closers
-from shopdraw.masonry.bond.judge import (
-    Meeting,
-    Pairs,
-    Perpends,
-    Setting,
-    joints_of,
-    judge_meetings,
-    judge_rows,
-)
+from shopdraw.masonry.bond.front import Front, head_of
+from shopdraw.masonry.bond.judge import Setting, judge_rows
+from shopdraw.masonry.bond.layer import Cuts, Layer
 from shopdraw.masonry.bond.legs import (
     Rows,
     Width,
     fill_stretch,
     meeting_prices,
+)
+from shopdraw.masonry.bond.meetings import (
+    Meeting,
+    Pairs,
+    Perpends,
+    joints_of,
+    judge_meetings,
 )
 from shopdraw.masonry.bond.merit import (
     Ints,
@@ -38,10 +38,17 @@ from shopdraw.masonry.bond.merit import (
     not_over,
     order,
 )
-from shopdraw.masonry.bond.over import Opening, Over, fill_over, mirror_spellings, whole_rows
+from shopdraw.masonry.bond.over import (
+    Opening,
+    Over,
+    fill_over,
+    mirror_spellings,
+    whole_rows,
+)
 from shopdraw.masonry.bond.search import ENDLESS, Price, Search, as_words, price_of
 from shopdraw.masonry.bond.sizes import Sizes
-from shopdraw.masonry.bond.tables import Cuts, Layer, Table
+from shopdraw.masonry.bond.tables import Table
+
 
 @dataclass
 class _Kind:
@@ -89,7 +96,9 @@ class _Meet:
             at = mine * len(self.other[0].left) + theirs
             pairs.add(self.every[at[pairs.which]])
         else:
-            pairs.meet((self.one[0], mine), (self.other[0], theirs), self.at, self.times)
+            pairs.meet(
+                (self.one[0], mine), (self.other[0], theirs), self.at, self.times
+            )
 
     @cached_property
     def every(self) -> Ints | None:
@@ -156,16 +165,16 @@ class Mirrored:
         front = self.front
         leg_kinds = set(front.leg_kinds)
         for kind in sorted(leg_kinds):
-            self.legs[kind] = fill_stretch(
-                self.sizes, front.left_leg, kind, self.width
-            )
+            self.legs[kind] = fill_stretch(self.sizes, front.left_leg, kind, self.width)
         for kind in sorted(set(front.over_kinds) - leg_kinds):
             self.alone[kind] = _over_alone(self.sizes, front, kind, self.width)
         if any(not len(x.table) for x in self.legs.values()):
             return None
         first = self._search(self._best_legs(), self.limit)
         limit = min(self.limit, first[0]) if first else self.limit
-        least = {k: 2 * joined(x.words[order(x.words)[0]]) for k, x in self.legs.items()}
+        least = {
+            k: 2 * joined(x.words[order(x.words)[0]]) for k, x in self.legs.items()
+        }
         wanted = {}
         for kind, rows in self.legs.items():
             rest = limit - sum(least.values()) + least[kind]
@@ -310,7 +319,9 @@ class Mirrored:
         return found
 
     def _tie(self, some: _Kind, at: int) -> tuple[object, ...]:
-        leg = () if some.rows is None else joints_key(some.rows.table, int(some.leg[at]))
+        leg = (
+            () if some.rows is None else joints_key(some.rows.table, int(some.leg[at]))
+        )
         over = () if some.table is None else joints_key(some.table, at)
         return (leg, over)
 

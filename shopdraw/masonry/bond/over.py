@@ -13,6 +13,7 @@ import numpy as np
 
 from shopdraw.masonry.bond.forms import Speller, Spelling, Token
 from shopdraw.masonry.bond.judge import Setting, judge_rows
+from shopdraw.masonry.bond.layer import Cuts, Layer
 from shopdraw.masonry.bond.legs import Near, Rows, Width
 from shopdraw.masonry.bond.merit import Flags, Ints
 from shopdraw.masonry.bond.sizes import Sizes
@@ -22,8 +23,6 @@ from shopdraw.masonry.bond.tables import (
     LEG,
     NONE,
     WHOLE,
-    Cuts,
-    Layer,
     Table,
     joined_tables,
     side_by_side,

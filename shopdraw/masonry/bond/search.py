@@ -17,7 +17,7 @@ from typing import TypeAlias
 
 import numpy as np
 
-from shopdraw.masonry.bond.judge import Pairs
+from shopdraw.masonry.bond.meetings import Pairs
 from shopdraw.masonry.bond.merit import WORDS, Ints, joined, order
 
 Price: TypeAlias = Callable[[Ints, Ints, Pairs], None]
@@ -95,7 +95,7 @@ class Search:
         Returns:
             None where everything is worse than the limit.
         """
-        total, chosen, seen = 0, {}, set[int]()
+        total, chosen, seen = 0, dict[int, int](), set[int]()
         for kind in sorted(self.words):
             if kind in seen:
                 continue
@@ -119,9 +119,10 @@ class Search:
             if not some:
                 break
             for merit, chosen in self._values(root, some, limit):
-                if best is None or merit < best[0] or (
-                    merit == best[0]
-                    and self._ties(chosen) < self._ties(best[1])
+                if (
+                    best is None
+                    or merit < best[0]
+                    or (merit == best[0] and self._ties(chosen) < self._ties(best[1]))
                 ):
                     best = merit, chosen
                     limit = min(limit, merit)
@@ -139,15 +140,11 @@ class Search:
 
         Only those no worse than the limit are returned.
         """
-        values = {
-            at: (node.own[at], {node.kind: int(node.rank[at])}) for at in some
-        }
+        values = {at: (node.own[at], {node.kind: int(node.rank[at])}) for at in some}
         waiting = node.least_below
         for child, price in node.below:
             waiting -= child.own[0] + child.least_below
-            budgets = {
-                at: limit - value - waiting for at, (value, _) in values.items()
-            }
+            budgets = {at: limit - value - waiting for at, (value, _) in values.items()}
             hung = self._hang(node, child, price, budgets)
             values = {
                 at: (value + hung[at][0], chosen | hung[at][1])
@@ -229,8 +226,10 @@ class Search:
             merit, chosen = child.own[k], {child.kind: int(child.rank[k])}
         merit += added
         had = best.get(parent)
-        if had is None or merit < had[0] or (
-            merit == had[0] and self._ties(chosen) < self._ties(had[1])
+        if (
+            had is None
+            or merit < had[0]
+            or (merit == had[0] and self._ties(chosen) < self._ties(had[1]))
         ):
             best[parent] = merit, chosen
             budgets[parent] = min(budget, merit)
@@ -252,4 +251,5 @@ def price_of(price: Price, one: int, other: int) -> Ints:
     nothing = np.zeros((1, WORDS), np.int64)
     pairs = Pairs(nothing, endless, np.arange(1), nothing)
     price(np.array([one]), np.array([other]), pairs)
-    return pairs.added[0]
+    added: Ints = pairs.added[0]
+    return added

@@ -24,7 +24,8 @@ from shopdraw.masonry.bond.faces import (
 )
 from shopdraw.masonry.bond.forms import Speller, Spelling, Token
 from shopdraw.masonry.bond.front import Front, head_of
-from shopdraw.masonry.bond.judge import Meeting, Pairs, Setting
+from shopdraw.masonry.bond.judge import Setting
+from shopdraw.masonry.bond.layer import Cuts, Layer
 from shopdraw.masonry.bond.legs import (
     Rows,
     Stretch,
@@ -33,17 +34,12 @@ from shopdraw.masonry.bond.legs import (
     judged,
     meeting_prices,
 )
+from shopdraw.masonry.bond.meetings import Meeting, Pairs
 from shopdraw.masonry.bond.merit import Ints, Merit, as_tuple, joined
 from shopdraw.masonry.bond.over import FIRST, kept_of, letters_after, token_of, ways_of
 from shopdraw.masonry.bond.search import Price, Search
 from shopdraw.masonry.bond.sizes import Sizes
-from shopdraw.masonry.bond.tables import (
-    Cuts,
-    Layer,
-    Table,
-    joined_tables,
-    side_by_side,
-)
+from shopdraw.masonry.bond.tables import Table, joined_tables, side_by_side
 
 
 @dataclass(frozen=True)
@@ -213,9 +209,7 @@ class Unlike:
             leg = self.legs[zone][below]
             if sign < 0:
                 leg = judged(leg.table.mirrored(0), leg.at)
-            pairs = Pairs(
-                added * 0, added * 0 + (1 << 61), every, np.zeros_like(added)
-            )
+            pairs = Pairs(added * 0, added * 0 + (1 << 61), every, np.zeros_like(added))
             pairs.meet((leg.joints, every * 0), (over.joints, every), at)
             added = added + pairs.added
         rows[kind] = Rows(over.table, over.at, over.words + added, over.joints)

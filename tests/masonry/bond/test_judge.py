@@ -12,14 +12,9 @@ import pytest
 from shopdraw.masonry.bond.beside import solve_beside
 from shopdraw.masonry.bond.bonds import BONDS
 from shopdraw.masonry.bond.faces import joints_key, solve_stretch
-from shopdraw.masonry.bond.judge import (
-    Meeting,
-    Setting,
-    joints_of,
-    judge_meetings,
-    judge_rows,
-)
+from shopdraw.masonry.bond.judge import Setting, judge_rows
 from shopdraw.masonry.bond.legs import Stretch, Width, fill_stretch
+from shopdraw.masonry.bond.meetings import Meeting, joints_of, judge_meetings
 from shopdraw.masonry.bond.merit import (
     LEVELS,
     as_tuple,

@@ -29,7 +29,9 @@ LEGS = {
 @pytest.mark.parametrize("name", LEGS)
 def test_a_leg_comes_out_as_by_hand(name: str) -> None:
     unit, width, near, *rows = LEGS[name]
-    solved = solve_stretch(sizes_of(BONDS[name], unit), leg_of(width, near, BONDS[name]))
+    solved = solve_stretch(
+        sizes_of(BONDS[name], unit), leg_of(width, near, BONDS[name])
+    )
     laid = solved.zones["leg"]
     got = [(sixteenths(laid[k].joint), lengths(laid[k])) for k in (0, 1)]
     # Either row of third bond may come first: nothing tells them apart.
@@ -56,7 +58,9 @@ def test_flemish_is_the_textbooks() -> None:
     assert halved(solved, 0, 68) == [8, 12, 20, 24, 32]
     assert halved(solved, 1, 68) == [4, 6, 14, 18, 26, 30]
     assert marks(solved.zones["left leg"][1]) == [4, 6, 14, 16]
-    roles = {x for rows in solved.zones.values() for f in rows.values() for x in f.roles}
+    roles = {
+        x for rows in solved.zones.values() for f in rows.values() for x in f.roles
+    }
     assert roles == {"leg", "whole", "closer"}
     assert solved.searched_all
 
