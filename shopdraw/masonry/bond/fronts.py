@@ -7,10 +7,16 @@ Frame: grid lengths; the left leg is laid, and the right one is its mirror image
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from functools import cached_property
 
 import numpy as np
 
+from shopdraw.masonry.bond.candidates import (
+    TABLED,
+    Candidates,
+    Judgement,
+    best_of_legs,
+    every_of,
+)
 from shopdraw.masonry.bond.faces import Filling, Part, Solved, filling_of, joints_key
 from shopdraw.masonry.bond.forms import Speller, with_closers
 from shopdraw.masonry.bond.front import Front, head_of
@@ -25,11 +31,11 @@ from shopdraw.masonry.bond.legs import (
 from shopdraw.masonry.bond.meetings import (
     Meeting,
     Pairs,
-    Perpends,
     joints_of,
     judge_meetings,
 )
 from shopdraw.masonry.bond.merit import (
+    Flags,
     Ints,
     Merit,
     as_tuple,
@@ -45,74 +51,18 @@ from shopdraw.masonry.bond.over import (
     mirror_spellings,
     whole_rows,
 )
-from shopdraw.masonry.bond.search import ENDLESS, Price, Search, as_words, price_of
+from shopdraw.masonry.bond.search import (
+    ENDLESS,
+    Barred,
+    Price,
+    Search,
+    as_words,
+    price_of,
+)
 from shopdraw.masonry.bond.sizes import Sizes
-from shopdraw.masonry.bond.tables import Table
 
-
-@dataclass
-class _Kind:
-    """One kind's candidates: a leg's filling, a course over, or both.
-
-    Attributes:
-        leg, over: which filling, which way over; empty where there is none.
-        words: each one's own merit, both legs and over.
-        perpends: of the courses over, in the candidates' order.
-    """
-
-    rows: Rows | None
-    ways: Over | None
-    leg: Ints
-    words: Ints
-    table: Table | None = None
-    perpends: Perpends | None = field(default=None)
-
-
-TABLED = 1 << 16
-"""Up to so many pairs of legs are judged beforehand."""
-
-
-@dataclass(frozen=True)
-class _Meet:
-    """One judgement of two kinds that meet.
-
-    Attributes:
-        zone: where they meet.
-        one, other: the joints, and for each candidate which of them are its.
-        at: the two kinds.
-        times: how often it counts.
-    """
-
-    zone: str
-    one: tuple[Perpends, Ints]
-    other: tuple[Perpends, Ints]
-    at: Meeting
-    times: int
-
-    def __call__(self, a: Ints, b: Ints, pairs: Pairs) -> None:
-        """Judge pairs of candidates."""
-        mine, theirs = self.one[1][a], self.other[1][b]
-        if self.every is not None:
-            at = mine * len(self.other[0].left) + theirs
-            pairs.add(self.every[at[pairs.which]])
-        else:
-            pairs.meet(
-                (self.one[0], mine), (self.other[0], theirs), self.at, self.times
-            )
-
-    @cached_property
-    def every(self) -> Ints | None:
-        """What every pair costs, where that is quicker than each that comes up."""
-        ones, others = len(self.one[0].left), len(self.other[0].left)
-        if self.zone != "legs" or ones * others > TABLED:
-            return None
-        a, b = np.repeat(np.arange(ones), others), np.tile(np.arange(others), ones)
-        words = judge_meetings(self.one[0].take(a), self.other[0].take(b), self.at)
-        return self.times * words
-
-
-def _every(some: _Kind) -> Ints:
-    return np.arange(len(some.words))
+SECOND_TRIED = 40
+"""So many of the best fillings of each leg are tried next, for a closer bound."""
 
 
 def _over_alone(sizes: Sizes, front: Front, kind: int, width: Width) -> Over:
@@ -179,7 +129,11 @@ class Mirrored:
         for kind, rows in self.legs.items():
             rest = limit - sum(least.values()) + least[kind]
             ok = not_over(2 * rows.words, as_words(rest))
-            wanted[kind] = np.nonzero(ok)[0]
+            wanted[kind] = order(rows.words)[: int(ok.sum())]
+        few = {kind: some[:SECOND_TRIED] for kind, some in wanted.items()}
+        if any(len(some) > SECOND_TRIED for some in wanted.values()):
+            second = self._search(few, limit)
+            limit = min(limit, second[0]) if second else limit
         found = self._search(wanted, limit)
         if found is None:
             return None
@@ -198,7 +152,7 @@ class Mirrored:
 
     def _search(
         self, wanted: dict[int, Ints], limit: int
-    ) -> tuple[int, dict[int, int], dict[int, _Kind]] | None:
+    ) -> tuple[int, dict[int, int], dict[int, Candidates]] | None:
         kinds = {
             kind: self._kind(kind, wanted.get(kind))
             for kind in sorted({*self.front.leg_kinds, *self.front.over_kinds})
@@ -208,32 +162,36 @@ class Mirrored:
         self._prune(kinds, limit)
         if any(not len(x.words) for x in kinds.values()):
             return None
+        barred = self._bar(kinds, limit)
+        if any(not len(x.words) for x in kinds.values()):
+            return None
         for kind, some in kinds.items():
             self._lay_out(kind, some)
         search = Search(
             {kind: x.words for kind, x in kinds.items()},
             self._prices(kinds),
             lambda kind, at: self._tie(kinds[kind], at),
+            barred,
         )
         found = search.best(limit)
         return None if found is None else (*found, kinds)
 
-    def _kind(self, kind: int, wanted: Ints | None) -> _Kind:
+    def _kind(self, kind: int, wanted: Ints | None) -> Candidates:
         rows = self.legs.get(kind)
         if rows is None or wanted is None:
             over = self.alone[kind]
-            return _Kind(None, over, over.leg, over.words[over.at])
+            return Candidates(None, over, over.leg, over.words[over.at])
         some = rows.take(wanted)
         if kind not in self.front.over_kinds:
-            return _Kind(some, None, np.arange(len(wanted)), 2 * some.words)
+            return Candidates(some, None, np.arange(len(wanted)), 2 * some.words)
         front = self.front
         opening = Opening(front.left, front.jambs[0], front.about, front.ends[0])
         over = fill_over(some, opening, self.width)
         words = 2 * some.words[over.leg] + over.words[over.at]
-        return _Kind(some, over, over.leg, words)
+        return Candidates(some, over, over.leg, words)
 
     @staticmethod
-    def _prune(kinds: dict[int, _Kind], limit: int) -> None:
+    def _prune(kinds: dict[int, Candidates], limit: int) -> None:
         """Leave out what is over the limit with the least that the others add."""
         if limit >= ENDLESS:
             return
@@ -241,10 +199,51 @@ class Mirrored:
         for kind, some in kinds.items():
             rest = limit - sum(least.values()) + least[kind]
             ok = not_over(some.words, as_words(rest))
-            some.words, some.leg = some.words[ok], some.leg[ok]
-            some.ways = some.ways.take(ok) if some.ways is not None else None
+            some.keep(ok)
 
-    def _lay_out(self, kind: int, some: _Kind) -> None:
+    def _bar(
+        self, kinds: dict[int, Candidates], limit: int
+    ) -> dict[tuple[int, int], Barred]:
+        """Return which legs can't stand over one another in a wanted answer."""
+        if limit >= ENDLESS:
+            return {}
+        least = {k: joined(x.words[order(x.words)[0]]) for k, x in kinds.items()}
+        found: dict[tuple[int, int], Flags] = {}
+        for pair in self.sizes.bond.meetings(self.front.leg_kinds):
+            one, other = (kinds[kind] for kind in pair)
+            if one.ways is None or other.ways is None:
+                continue
+            added = self._legs_meet(one.rows, other.rows, pair)
+            if added is None:
+                continue
+            rest = limit - sum(least.values()) + least[pair[0]] + least[pair[1]]
+            best = (best_of_legs(one)[:, None] + best_of_legs(other)[None]) + added
+            flat = best.reshape(-1, best.shape[2])
+            is_open = not_over(flat, as_words(rest)).reshape(best.shape[:2])
+            found[pair] = is_open
+        for (first, second), is_open in found.items():
+            kinds[first].keep(np.asarray(is_open.any(axis=1))[kinds[first].leg])
+            kinds[second].keep(np.asarray(is_open.any(axis=0))[kinds[second].leg])
+        return {
+            (first, second): Barred(kinds[first].leg, kinds[second].leg, is_open)
+            for (first, second), is_open in found.items()
+        }
+
+    def _legs_meet(
+        self, one: Rows | None, other: Rows | None, pair: tuple[int, int]
+    ) -> Ints | None:
+        """Return what every two fillings of a leg cost where they meet, both legs."""
+        if one is None or other is None:
+            return None
+        ones, others = len(one.table), len(other.table)
+        if ones * others > TABLED:
+            return None
+        at = Meeting(self.sizes, pair, self.front.left_leg.width)
+        a, b = np.repeat(np.arange(ones), others), np.tile(np.arange(others), ones)
+        words = 2 * judge_meetings(one.joints.take(a), other.joints.take(b), at)
+        return words.reshape(ones, others, -1)
+
+    def _lay_out(self, kind: int, some: Candidates) -> None:
         if some.ways is None:
             return
         legs = None if some.rows is None else some.rows.table
@@ -253,7 +252,7 @@ class Mirrored:
         at = Setting(self.sizes, self.sizes.bond.rows[kind], ends, (0, 0), False)
         some.perpends = joints_of(some.table, at)
 
-    def _prices(self, kinds: dict[int, _Kind]) -> dict[tuple[int, int], Price]:
+    def _prices(self, kinds: dict[int, Candidates]) -> dict[tuple[int, int], Price]:
         bond, front = self.sizes.bond, self.front
         legs = set(bond.meetings(front.leg_kinds))
         over = set(bond.meetings(front.over_kinds))
@@ -266,7 +265,7 @@ class Mirrored:
 
     def _price(
         self,
-        kinds: dict[int, _Kind],
+        kinds: dict[int, Candidates],
         pair: tuple[int, int],
         in_legs: bool,
         in_over: bool,
@@ -284,41 +283,46 @@ class Mirrored:
 
     def _meetings(
         self,
-        one: _Kind,
-        other: _Kind,
+        one: Candidates,
+        other: Candidates,
         pair: tuple[int, int],
         where: tuple[bool, bool],
         head: tuple[int, int] | None,
-    ) -> list[_Meet]:
+    ) -> list[Judgement]:
         """Return what is judged where two kinds meet: legs, over, and the head."""
         front, found = self.front, []
         wide = front.right - front.left
         if where[0] and one.rows is not None and other.rows is not None:
             at = Meeting(self.sizes, pair, front.left_leg.width)
             mine, theirs = (one.rows.joints, one.leg), (other.rows.joints, other.leg)
-            found.append(_Meet("legs", mine, theirs, at, 2))
-        mine_over, theirs_over = _every(one), _every(other)
+            found.append(Judgement("legs", mine, theirs, at, 2))
+        mine_over, theirs_over = every_of(one), every_of(other)
         if where[1] and one.perpends is not None and other.perpends is not None:
             at = Meeting(self.sizes, pair, wide)
             found.append(
-                _Meet("over", (one.perpends, mine_over), (other.perpends, theirs_over),
-                      at, 1)
-            )  # fmt: skip
+                Judgement(
+                    "over",
+                    (one.perpends, mine_over),
+                    (other.perpends, theirs_over),
+                    at,
+                    1,
+                )
+            )
         if head and sorted(head) == list(pair):
             at = Meeting(self.sizes, pair, wide, at_head=True)
             if head[0] == pair[0] and one.rows is not None and other.perpends:
                 found.append(
-                    _Meet("head", (one.rows.joints, one.leg),
+                    Judgement("head", (one.rows.joints, one.leg),
                           (other.perpends, theirs_over), at, 2)
                 )  # fmt: skip
             if head[0] != pair[0] and other.rows is not None and one.perpends:
                 found.append(
-                    _Meet("head", (one.perpends, mine_over),
+                    Judgement("head", (one.perpends, mine_over),
                           (other.rows.joints, other.leg), at, 2)
                 )  # fmt: skip
         return found
 
-    def _tie(self, some: _Kind, at: int) -> tuple[object, ...]:
+    def _tie(self, some: Candidates, at: int) -> tuple[object, ...]:
         leg = (
             () if some.rows is None else joints_key(some.rows.table, int(some.leg[at]))
         )
@@ -326,7 +330,7 @@ class Mirrored:
         return (leg, over)
 
     def _report(
-        self, total: int, chosen: dict[int, int], kinds: dict[int, _Kind]
+        self, total: int, chosen: dict[int, int], kinds: dict[int, Candidates]
     ) -> Solved:
         zones: dict[str, dict[int, Filling]] = {}
         parts = []
@@ -349,7 +353,7 @@ class Mirrored:
         return Solved(zones, tuple(parts), as_tuple(total), searched_all=True)
 
     def _meeting_parts(
-        self, chosen: dict[int, int], kinds: dict[int, _Kind]
+        self, chosen: dict[int, int], kinds: dict[int, Candidates]
     ) -> list[Part]:
         bond, front = self.sizes.bond, self.front
         legs, over = bond.meetings(front.leg_kinds), bond.meetings(front.over_kinds)

@@ -18,7 +18,7 @@ from typing import TypeAlias
 import numpy as np
 
 from shopdraw.masonry.bond.meetings import Pairs
-from shopdraw.masonry.bond.merit import WORDS, Ints, joined, order
+from shopdraw.masonry.bond.merit import WORDS, Flags, Ints, joined, order
 
 Price: TypeAlias = Callable[[Ints, Ints, Pairs], None]
 """Given pairs of candidates of two kinds, adds what their meetings cost."""
@@ -26,6 +26,24 @@ Tie: TypeAlias = Callable[[int, int], tuple[object, ...]]
 """Given a kind and a candidate, what equal merits are told apart by."""
 PAIRS_AT_ONCE = 1 << 15
 ENDLESS = 1 << 70 * WORDS
+
+
+@dataclass(frozen=True)
+class Barred:
+    """Pairs of candidates that are known to be too bad, by the group each is in.
+
+    Attributes:
+        one, other: the group of each candidate of the two kinds.
+        is_open: of shape (groups, groups), which groups may still be paired.
+    """
+
+    one: Ints
+    other: Ints
+    is_open: Flags
+
+    def turned(self) -> Barred:
+        """Return the same, seen from the other kind."""
+        return Barred(self.other, self.one, self.is_open.T)
 
 
 @dataclass
@@ -80,11 +98,13 @@ class Search:
         words: by kind, every candidate's own merit.
         prices: by two kinds, what their meeting adds.
         tie: what equals are told apart by.
+        barred: by two kinds, which of their candidates can't be in a wanted answer.
     """
 
     words: dict[int, Ints]
     prices: dict[tuple[int, int], Price]
     tie: Tie
+    barred: dict[tuple[int, int], Barred] = field(default_factory=dict)
 
     def best(self, limit: int = ENDLESS) -> tuple[int, dict[int, int]] | None:
         """Return the best merit, as one number, and its candidate of each kind.
@@ -159,31 +179,44 @@ class Search:
         """Return for candidates of a node the best child, within each one's budget."""
         best: dict[int, tuple[int, _Best]] = {}
         budgets = dict(budgets)
+        barred = self._barred(node.kind, child.kind)
+        groups = None if barred is None else barred.other[child.rank]
         begin, end = 0, 64
         while begin < len(child.own):
             pairs = []
             for at, budget in budgets.items():
                 last = bisect_right(child.own, budget - child.least_below)
-                if last > begin:
-                    pairs.append((at, begin, min(last, end)))
+                if last <= begin:
+                    continue
+                some = np.arange(begin, min(last, end))
+                if barred is not None and groups is not None:
+                    is_open = barred.is_open[barred.one[node.rank[at]]]
+                    some = some[is_open[groups[begin : min(last, end)]]]
+                pairs.append((at, some))
             if not pairs:
                 break
             self._try(node, child, price, pairs, budgets, best)
             begin, end = end, 4 * end
         return best
 
+    def _barred(self, kind: int, child: int) -> Barred | None:
+        if (kind, child) in self.barred:
+            return self.barred[kind, child]
+        turned = self.barred.get((child, kind))
+        return None if turned is None else turned.turned()
+
     def _try(
         self,
         node: _Kind,
         child: _Kind,
         price: Price,
-        spans: list[tuple[int, int, int]],
+        spans: list[tuple[int, Ints]],
         budgets: dict[int, int],
         best: dict[int, tuple[int, _Best]],
     ) -> None:
-        parents = [at for at, _, _ in spans]
-        one = np.repeat(np.arange(len(spans)), [b - a for _, a, b in spans])
-        other = np.concatenate([np.arange(a, b) for _, a, b in spans])
+        parents = [at for at, _ in spans]
+        one = np.repeat(np.arange(len(spans)), [len(some) for _, some in spans])
+        other = np.concatenate([some for _, some in spans])
         for start in range(0, len(one), PAIRS_AT_ONCE):
             mine, theirs = (x[start : start + PAIRS_AT_ONCE] for x in (one, other))
             limits = np.array(
