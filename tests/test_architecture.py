@@ -70,7 +70,7 @@ ROWS = {
     "masonry.coursing": row(f"{MASONRY} masonry.wall", doors="form solve ways"),
     "masonry.bond": row(
         f"{MASONRY} masonry.wall masonry.coursing", "numpy",
-        doors="plan runs solve widths",
+        doors="plan runs solve widths answer beside bonds faces front legs merit sizes",
     ),
     "masonry.heads": row(
         f"{MASONRY} masonry.wall masonry.coursing", doors="soldiers arches"

@@ -1,0 +1,101 @@
+"""Lay the legs' courses beside soldiers that pass the jamb: the legs stop short of it.
+
+In:  the leg as it is laid below, and the courses over the head.   Out: `Solved`.
+Frame: grid lengths; the leg begins at its corner or free edge, on the left.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from shopdraw.masonry.bond.faces import NO_WAY, Filling, Solved, best_rows, joints_key
+from shopdraw.masonry.bond.legs import Rows, Stretch, Width, fill_stretch
+from shopdraw.masonry.bond.meetings import Meeting, Pairs, Perpends
+from shopdraw.masonry.bond.merit import Ints, pack
+from shopdraw.masonry.bond.sizes import Sizes
+
+
+def solve_beside(
+    sizes: Sizes,
+    stretch: Stretch,
+    leg: dict[int, Filling],
+    below: tuple[int, Filling] | None,
+    above: tuple[int, Filling] | None,
+) -> Solved:
+    """Return the best way to lay a leg's courses beside soldiers.
+
+    Args:
+        sizes: the bond and the brick.
+        stretch: where; its far end is where the soldiers begin.
+        leg: by kind, the leg below, whose perpends should be carried on.
+        below: the kind and the filling of the course under these, where there is one;
+            only laps count there, as at a head.
+        above: the same for the course over them.
+
+    Raises:
+        ValueError: nothing can be laid, not even of pieces a joint step long.
+    """
+    for width in (Width(fine=True), Width(fine=True, trims=True)):
+        rows = _rows(sizes, stretch, leg, (below, above), width)
+        solved = best_rows(sizes, stretch, "beside", rows)
+        if solved is not None:
+            return solved
+    raise ValueError(NO_WAY)
+
+
+def _rows(
+    sizes: Sizes,
+    stretch: Stretch,
+    leg: dict[int, Filling],
+    fixed: tuple[tuple[int, Filling] | None, tuple[int, Filling] | None],
+    width: Width,
+) -> dict[int, Rows]:
+    rows = {}
+    below, above = fixed
+    for kind in sorted(set(stretch.kinds)):
+        some = fill_stretch(sizes, stretch, kind, width)
+        words = some.words.copy()
+        if kind in leg:
+            words += _not_carried(some, leg[kind])
+        for course, kind_there in (
+            (below, stretch.kinds[0]),
+            (above, stretch.kinds[-1]),
+        ):
+            if course is not None and kind == kind_there and course[0] != kind:
+                words += _against(sizes, stretch, some, kind, course)
+        rows[kind] = replace(some, words=words)
+    return rows
+
+
+def _not_carried(rows: Rows, leg: Filling) -> Ints:
+    """Count the fillings in which a perpend of the leg, but its last, is lost."""
+    lost = []
+    for at in range(len(rows.table)):
+        end = int(rows.table.right[at].max())
+        wanted = {x for x in leg.joints[:-1] if x[1] < end}
+        lost.append(int(not wanted <= set(joints_key(rows.table, at))))
+    return pack({8: np.array(lost, np.int64)}, len(lost))
+
+
+def _against(
+    sizes: Sizes, stretch: Stretch, rows: Rows, kind: int, course: tuple[int, Filling]
+) -> Ints:
+    """Judge the laps of every filling on a course that is laid."""
+    other, filling = course
+    every = np.arange(len(rows.table))
+    at = Meeting(sizes, (kind, other), stretch.width, at_head=True)
+    nothing = np.zeros_like(rows.words)
+    pairs = Pairs(nothing, nothing + (1 << 61), every, nothing)
+    pairs.meet((rows.joints, every), (perpends_of(filling), 0 * every), at)
+    return pairs.added
+
+
+def perpends_of(filling: Filling) -> Perpends:
+    """Return the joints of one filling that is laid."""
+    edges = np.array(filling.joints, np.int64).reshape(1, -1, 2)
+    there = np.ones(edges.shape[:2], np.bool_)
+    none = np.zeros((1, 0), np.int64)
+    joint = np.array([filling.joint], np.int64)
+    return Perpends(edges[..., 0], edges[..., 1], there, ~there, none, none, joint)

@@ -1,0 +1,122 @@
+"""The bonds, as data: what lies in each kind of course, and how far it must lap.
+
+In:  nothing.   Out: `Row`, `Bond`, `BONDS`, `common_bond`.
+Frame: none; lengths come with the brick.
+
+A new bond is one more `Bond` in `BONDS`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from typing import Literal
+
+LegName = Literal["long", "short"]
+Lap = Literal["none", "half", "third", "quarter", "Flemish", "English"]
+"""A bond's own lap, as a share of the brick: `sizes.own_lap` says how much each is."""
+
+
+@dataclass(frozen=True)
+class Row:
+    """One kind of course.
+
+    Attributes:
+        pattern: the letters that repeat, S for a stretcher and H for a header.
+        leg: which leg of the corner unit shows on the front.
+        is_read: whether a piece that does not read as its letter breaks the pattern.
+    """
+
+    pattern: str
+    leg: LegName
+    is_read: bool
+
+    @property
+    def has_headers(self) -> bool:
+        """Whether headers show in the row."""
+        return "H" in self.pattern
+
+
+def row(pattern: str, leg: LegName, *, is_read: bool | None = None) -> Row:
+    """Return a row; one with headers is read unless it is said not to be."""
+    return Row(pattern, leg, "H" in pattern if is_read is None else is_read)
+
+
+@dataclass(frozen=True)
+class Bond:
+    """A bond.
+
+    Attributes:
+        name: as the job says it.
+        rows: the kinds of course.
+        cycle: the kind of each course, bottom up, until it repeats.
+        lap: the bond's own lap.
+        return_rows: what each kind shows on a return.
+        lap_beside_headers: the own lap where a row of headers meets one without.
+    """
+
+    name: str
+    rows: tuple[Row, ...]
+    cycle: tuple[int, ...]
+    lap: Lap
+    return_rows: tuple[Row, ...]
+    lap_beside_headers: Lap
+
+    def round_the_corner(self) -> Bond:
+        """Return the bond as it shows on a return."""
+        return replace(self, rows=self.return_rows, return_rows=self.rows)
+
+    def own_lap(self, one: int, other: int) -> Lap:
+        """Return which own lap holds where two kinds meet."""
+        if self.rows[one].has_headers or self.rows[other].has_headers:
+            return self.lap_beside_headers
+        return self.lap
+
+    def meetings(self, kinds: tuple[int, ...]) -> tuple[tuple[int, int], ...]:
+        """Return each two kinds that lie on one another, once, lower kind first.
+
+        Args:
+            kinds: the kinds of courses that lie on one another, bottom up.
+        """
+        pairs = pairwise(kinds)
+        return tuple(sorted({(min(a, b), max(a, b)) for a, b in pairs}))
+
+
+def _other_leg(rows: tuple[Row, ...]) -> tuple[Row, ...]:
+    swap: dict[LegName, LegName] = {"long": "short", "short": "long"}
+    return tuple(Row(x.pattern, swap[x.leg], x.is_read) for x in rows)
+
+
+def _plain(name: str, lap: Lap) -> Bond:
+    rows = row("S", "long"), row("S", "short")
+    return Bond(name, rows, (0, 1), lap, _other_leg(rows), lap)
+
+
+def two_rows(name: str, rows: tuple[Row, Row], lap: Lap) -> Bond:
+    """Return a bond of two courses by turns; round the corner each is the other."""
+    return Bond(name, rows, (0, 1), lap, rows[::-1], lap)
+
+
+def common_bond(header_every: int) -> Bond:
+    """Return common bond, with a course of headers every fifth or sixth course."""
+    rows: tuple[Row, ...] = row("S", "long"), row("S", "short"), row("H", "short")
+    cycle = {6: (2, 0, 1, 0, 1, 0), 5: (2, 0, 1, 0, 1, 3, 1, 0, 1, 0)}[header_every]
+    if header_every == 5:
+        rows = (*rows, row("H", "long"))
+    return Bond("common", rows, cycle, "half", _other_leg(rows), "English")
+
+
+BONDS = {
+    bond.name: bond
+    for bond in (
+        _plain("half", "half"),
+        _plain("third", "third"),
+        _plain("quarter", "quarter"),
+        Bond("stack", (row("S", "long"),), (0,), "none", (row("S", "short"),), "none"),
+        two_rows("Flemish", (row("SH", "long"), row("SH", "short")), "Flemish"),
+        two_rows(
+            "English", (row("S", "long", is_read=True), row("H", "short")), "English"
+        ),
+        common_bond(6),
+    )
+}

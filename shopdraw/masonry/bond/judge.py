@@ -1,0 +1,234 @@
+"""Judge rows by themselves: a count for each level of merit.
+
+In:  `Table`s of fillings.   Out: merits as words (see `merit`).
+Frame: grid lengths; every array has a filling a row.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from shopdraw.masonry.bond.bonds import Row
+from shopdraw.masonry.bond.merit import Flags, Ints, pack
+from shopdraw.masonry.bond.sizes import Sizes
+from shopdraw.masonry.bond.tables import CLOSER, CUT, LEG, NONE, WHOLE, Table
+
+End = Literal["corner", "free", "jamb", "wall", "open"]
+"""What a run ends at; "open" where it is only part of a course over the opening."""
+
+
+@dataclass(frozen=True)
+class Setting:
+    """Where fillings stand, for the judge.
+
+    Attributes:
+        sizes: the bond and the brick.
+        row: what lies in the course.
+        ends: what is at the left and at the right.
+        legs: the corner unit's leg, as bought, at the left and at the right.
+        is_leg: whether this is a leg's row, or a return's; over the opening if not.
+    """
+
+    sizes: Sizes
+    row: Row
+    ends: tuple[End, End]
+    legs: tuple[int, int]
+    is_leg: bool = True
+
+
+@dataclass(frozen=True)
+class _Seen:
+    """A table with what its pieces are judged as; all of shape (fillings, columns)."""
+
+    table: Table
+    length: Ints
+    counted: Flags
+    is_cut: Flags
+    is_odd_closer: Flags
+    is_trimmed: Flags
+    trim: Ints
+    at_jamb: Flags
+    at_wall: Flags
+
+
+def ends_of(table: Table) -> tuple[Flags, Flags]:
+    """Return which piece is the first of its filling, and which the last."""
+    columns = np.arange(table.left.shape[1])[None, :]
+    is_piece = table.role != NONE
+    return is_piece & (columns == 0), is_piece & (columns == table.pieces[:, None] - 1)
+
+
+def _see(table: Table, at: Setting) -> _Seen:
+    role, limits = table.role, at.sizes.limits
+    first, last = ends_of(table)
+    taken = {"jamb": limits.at_jamb, "free": limits.at_end, "wall": limits.at_end}
+    length = table.right - table.left
+    bought = np.zeros_like(length)
+    for end, leg, here in zip(at.ends, at.legs, (first, last), strict=True):
+        length = length - taken.get(end, 0) * (here & (role != LEG))
+        bought = np.where(here & (bought == 0), leg, bought)
+    if at.ends[0] != "corner":
+        bought = np.where(last, at.legs[1], bought)
+    wholes = [at.sizes.whole(x) for x in set(at.row.pattern)]
+    is_flat = (role == WHOLE) | (role == CUT)
+    is_trimmed = (role == LEG) & (length < bought)
+    jamb, wall = np.zeros_like(first), np.zeros_like(first)
+    for end, here in zip(at.ends, (first, last), strict=True):
+        jamb |= here if end == "jamb" else False
+        wall |= here if end == "wall" else False
+    return _Seen(
+        table=table,
+        length=length,
+        counted=table.counted,
+        is_cut=table.counted & is_flat & ~np.isin(length, wholes),
+        is_odd_closer=table.counted
+        & (role == CLOSER)
+        & (length != at.sizes.closer(at.row)),
+        is_trimmed=table.counted & is_trimmed,
+        trim=np.where(is_trimmed, bought - length, 0),
+        at_jamb=jamb,
+        at_wall=wall,
+    )
+
+
+def up(lengths: Ints, step: int) -> Ints:
+    """Return lengths in steps, part of a step counting as one; none below nothing."""
+    steps: Ints = np.maximum(-(-lengths // step), 0)
+    return steps
+
+
+def _sum(flags: Flags | Ints) -> Ints:
+    count: Ints = flags.sum(axis=1, dtype=np.int64)
+    return count
+
+
+def judge_rows(table: Table, at: Setting) -> Ints:
+    """Judge every filling by itself.
+
+    Returns:
+        Words of shape (fillings, WORDS).
+    """
+    seen = _see(table, at)
+    levels = {
+        **_under_the_least(seen, at),
+        **_corners(seen, at),
+        **_sizes_of_cuts(seen, at),
+        14: _pattern_broken(seen, at),
+        **_counts_of_cuts(seen, at),
+    }
+    return pack(levels, len(table))
+
+
+def _under_the_least(seen: _Seen, at: Setting) -> dict[int, Ints]:
+    least = at.sizes.limits.least_piece
+    # Four times the lengths, so that three quarters of the least is whole.
+    bound = np.where(seen.at_wall, 3 * least, 4 * least)
+    short = np.where(seen.is_cut | seen.is_trimmed, bound - 4 * seen.length, 0)
+    steps = up(short, 4 * at.sizes.joints.step)
+    return {1: _sum(steps > 0), 2: _sum(steps)}
+
+
+def _corners(seen: _Seen, at: Setting) -> dict[int, Ints]:
+    brick, limits, joint = at.sizes.brick, at.sizes.limits, at.sizes.joints.preferred
+    long, short = brick.long, brick.short
+    if long - short < limits.least_lap:
+        short = (long - joint) // 2
+    is_long = seen.length + seen.trim == brick.long
+    if brick.long == brick.short:
+        is_long = np.full_like(is_long, at.row.leg == "long")
+    lost = np.where(
+        is_long, 2 * seen.length < long + short, 4 * seen.length < 3 * short
+    )
+    return {
+        6: _sum(seen.is_trimmed & lost),
+        9: _sum(seen.is_trimmed),
+        15: _sum(np.where(seen.is_trimmed, up(seen.trim, 2 * at.sizes.joints.step), 0)),
+    }
+
+
+def _sizes_of_cuts(seen: _Seen, at: Setting) -> dict[int, Ints]:
+    sizes, step = at.sizes, at.sizes.joints.step
+    bat = sizes.natural_bat(at.row)
+    looked_at = (seen.is_cut | seen.is_trimmed) & ~seen.at_wall
+    # Eight times the lengths: three eighths of a unit are whole.
+    slip = max(8 * sizes.limits.least_piece, min(3 * sizes.brick.unit, 8 * bat))
+    small = looked_at & (8 * seen.length < slip)
+    short = looked_at & (seen.length < bat - step)
+    steps = (2 * (bat - seen.length) + step) // (2 * step)
+    return {
+        12: _sum(small & seen.at_jamb),
+        13: _sum(small & ~seen.at_jamb),
+        17: _sum(short & seen.at_jamb),
+        18: _sum(short & ~seen.at_jamb),
+        21: _sum(np.where(short, steps, 0)),
+    }
+
+
+def _counts_of_cuts(seen: _Seen, at: Setting) -> dict[int, Ints]:
+    role, joints = seen.table.role, at.sizes.joints
+    is_leg = role == LEG
+    beside = np.zeros_like(is_leg)
+    beside[:, 1:] |= is_leg[:, :-1]
+    beside[:, :-1] |= is_leg[:, 1:]
+    sawn = seen.is_cut | seen.is_odd_closer
+    open_view = sawn & ~seen.at_jamb & ~seen.at_wall & ~beside
+    open_view |= seen.is_odd_closer
+    lengths = np.sort(np.where(sawn, seen.table.right - seen.table.left, 0), axis=1)
+    different = (lengths[:, 1:] != lengths[:, :-1]).sum(axis=1) + (lengths[:, 0] > 0)
+    off = np.abs(seen.table.joint - joints.preferred)
+    # A half step is what is counted, to the nearest.
+    half_steps = (4 * off + joints.step) // (2 * joints.step)
+    has_joint = seen.table.pieces > 1
+    open_view &= ~(seen.is_odd_closer & beside)
+    return {
+        19: _sum(seen.is_cut & seen.at_jamb),
+        20: _sum(open_view),
+        22: different.astype(np.int64),
+        23: _sum(sawn),
+        24: np.where(has_joint, half_steps, 0),
+    }
+
+
+def reads(length: Ints, sizes: Sizes) -> tuple[Flags, Flags]:
+    """Return which pieces read as stretchers, and which as headers."""
+    unit, header, step = sizes.brick.unit, sizes.brick.header, sizes.joints.step
+    stretcher = 2 * length >= unit + header - 2 * step
+    is_header = (4 * length >= 3 * header) & (4 * length < 4 * header + unit - header)
+    return stretcher, is_header & ~stretcher
+
+
+def _pattern_broken(seen: _Seen, at: Setting) -> Ints:
+    role = seen.table.role
+    none = np.zeros(len(role), np.int64)
+    if not at.row.is_read:
+        return none
+    length = seen.table.right - seen.table.left
+    is_flat = (role == WHOLE) | (role == CUT) | (role == LEG)
+    stretcher, header = reads(length, at.sizes)
+    double = 2 if at.is_leg else 1
+    if len(set(at.row.pattern)) == 1:
+        right = stretcher if at.row.pattern[0] == "S" else header
+        of_leg = stretcher if at.row.leg == "long" else header
+        wrong = is_flat & seen.counted & ~np.where(role == LEG, of_leg, right)
+        return double * _sum(wrong)
+    reading = np.where(is_flat, np.where(stretcher, 1, np.where(header, 2, 3)), 0)
+    neither = (reading == 3) & seen.counted
+    return double * (_sum(neither) + 2 * _alike(seen, reading, at.row.pattern))
+
+
+def _alike(seen: _Seen, reading: Ints, pattern: str) -> Ints:
+    """Count pieces side by side that read alike, beyond what the pattern has."""
+    role, counted = seen.table.role, seen.counted
+    found = np.zeros(len(role), np.int64)
+    same = {1: pattern in ("SH", "HS"), 2: True}
+    for apart in (1, 2):
+        one, other = reading[:, :-apart], reading[:, apart:]
+        alike = (one == other) & (counted[:, :-apart] | counted[:, apart:])
+        alike &= ((one == 1) & same[1]) | ((one == 2) & same[2])
+        if apart == 2:
+            alike &= role[:, 1:-1] == CLOSER
+        found += _sum(alike)
+    return found

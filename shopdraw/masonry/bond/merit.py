@@ -1,0 +1,181 @@
+"""The order of merit: what a bond is compared by, first things first.
+
+In:  counts.   Out: `LEVELS`, merits in machine words, and as tuples.
+Frame: none; less is better at every level.
+
+Merits of rows and meetings add, level by level. A table of merits is kept in a few
+words a row, so that adding the words adds the levels, and comparing word by word
+compares the merits. What would not fit is an error: nothing is cut short.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+Ints: TypeAlias = NDArray[np.int64]
+Flags: TypeAlias = NDArray[np.bool_]
+Merit: TypeAlias = tuple[int, ...]
+
+MOST_TERMS = 32
+"""So many rows and meetings may be added before a level could run over."""
+WORD = 62
+
+
+@dataclass(frozen=True)
+class Level:
+    """One line of the order of merit.
+
+    Attributes:
+        number: its place, 1 first.
+        name: what it is called.
+        counts: what it counts, in words.
+        bits: how much room it has in a word.
+    """
+
+    number: int
+    name: str
+    counts: str
+    bits: int
+
+
+LEVELS = tuple(
+    Level(number, name, counts, bits)
+    for number, (bits, name, counts) in enumerate(
+        (
+            (11, "pieces under the least", "pieces shorter than the least piece"),
+            (18, "how far under the least piece", "joint steps they are short"),
+            (14, "laps under the least", "pairs of joints nearer than the least lap"),
+            (19, "how far under the least lap", "joint steps they are short"),
+            (8, "unbonded", "meetings of two courses without a joint"),
+            (8, "corners that can't be read", "legs trimmed until the corner is lost"),
+            (7, "not mirrored", "1 where a mirror face is not its own mirror image"),
+            (8, "not carried", "rows whose perpends jump at the head, each side"),
+            (8, "legs trimmed", "corner units' legs that are trimmed"),
+            (13, "short laps at a hidden wall", "laps there from half the least"),
+            (13, "uneven head joints", "joint steps, beyond one, between two courses"),
+            (9, "small cuts at the jamb", "cuts and trimmed legs that look like slips"),
+            (12, "small cuts elsewhere", "cuts and trimmed legs that look like slips"),
+            (14, "pattern broken", "pieces that read wrong, double in a leg"),
+            (14, "how much is trimmed", "twice the joint step, off trimmed legs"),
+            (14, "off the bond's lap", "joints too near the next course's, or too far"),
+            (9, "short cuts at the jamb", "cuts under the natural bat"),
+            (12, "short cuts elsewhere", "cuts under the natural bat"),
+            (9, "cuts at the jamb", "cuts"),
+            (12, "cuts in open view", "cuts neither at a jamb, a wall nor a corner"),
+            (17, "how short the short cuts are", "joint steps under the natural bat"),
+            (11, "different cuts", "lengths that a row is sawn to"),
+            (12, "cuts", "cuts"),
+            (13, "joints off the preferred", "half joint steps"),
+        ),
+        start=1,
+    )
+)
+NOT_MIRRORED = 7
+FAILS, FAULTS = 6, 13
+"""Merits 1 to 6 are what fails; 1 to 13 are faults worth a wider search."""
+
+
+def _places() -> tuple[tuple[int, int], ...]:
+    """Return for each level its word, and how far it is shifted in it."""
+    words: list[list[Level]] = [[]]
+    for level in LEVELS:
+        if sum(x.bits for x in words[-1]) + level.bits > WORD:
+            words.append([])
+        words[-1].append(level)
+    return tuple(
+        (at, sum(x.bits for x in word[place + 1 :]))
+        for at, word in enumerate(words)
+        for place in range(len(word))
+    )
+
+
+PLACES = _places()
+WORDS = PLACES[-1][0] + 1
+
+
+def pack(levels: Mapping[int, Ints], rows: int) -> Ints:
+    """Put counts into words.
+
+    Args:
+        levels: by number, the counts of every row, of shape (rows,).
+        rows: how many rows there are.
+
+    Returns:
+        Words of shape (rows, WORDS).
+
+    Raises:
+        OverflowError: a count has no room.
+    """
+    words = np.zeros((rows, WORDS), dtype=np.int64)
+    if not rows:
+        return words
+    for number, counts in levels.items():
+        room = (1 << LEVELS[number - 1].bits) // MOST_TERMS
+        if counts.max() >= room:
+            message = f"{counts.max()} is too many for merit {number}"
+            raise OverflowError(message)
+        word, shift = PLACES[number - 1]
+        words[:, word] += counts.astype(np.int64) << shift
+    return words
+
+
+def joined(words: Ints) -> int:
+    """Return one row of words as one whole number; these add and compare alike."""
+    number = 0
+    for word in words.tolist():
+        number = (number << WORD) + word
+    return number
+
+
+def split(number: int) -> list[int]:
+    """Return one whole number as words."""
+    mask = (1 << WORD) - 1
+    return [number >> WORD * (WORDS - 1 - at) & mask for at in range(WORDS)]
+
+
+def as_tuple(number: int) -> Merit:
+    """Return one whole number as the 24 counts."""
+    words = split(number)
+    return tuple(
+        words[word] >> shift & ((1 << level.bits) - 1)
+        for level, (word, shift) in zip(LEVELS, PLACES, strict=True)
+    )
+
+
+def from_tuple(merit: Merit) -> int:
+    """Return the 24 counts as one whole number."""
+    words = [0] * WORDS
+    for count, (word, shift) in zip(merit, PLACES, strict=True):
+        words[word] += count << shift
+    number = 0
+    for word in words:
+        number = (number << WORD) + word
+    return number
+
+
+def not_over(words: Ints, limit: Ints) -> Flags:
+    """Return which rows of words are no worse than the limit.
+
+    Args:
+        words: of shape (rows, WORDS).
+        limit: of shape (WORDS,) or (rows, WORDS).
+    """
+    limit = np.broadcast_to(limit, words.shape)
+    under = np.zeros(len(words), dtype=np.bool_)
+    equal = np.ones(len(words), dtype=np.bool_)
+    for at in range(words.shape[1]):
+        under |= equal & (words[:, at] < limit[:, at])
+        equal &= words[:, at] == limit[:, at]
+        if not equal.any():
+            break
+    return under | equal
+
+
+def order(words: Ints) -> Ints:
+    """Return the order of rows, best first; equal rows as they came."""
+    return np.lexsort(words.T[::-1])

@@ -1,0 +1,124 @@
+"""Tables of fillings: what stands where.
+
+In:  nothing.   Out: `Table`.
+Frame: grid lengths; a table's rows are fillings, its columns pieces left to right.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from shopdraw.masonry.bond.merit import Flags, Ints
+
+NONE, LEG, WHOLE, CUT, CLOSER = range(5)
+"""What a column of a filling is; none where the filling has fewer pieces."""
+
+
+@dataclass(frozen=True)
+class Table:
+    """Fillings, one a row.
+
+    Attributes:
+        left, right: where each piece stands, of shape (fillings, columns).
+        role: what each piece is.
+        letter: the place in the pattern of a whole unit, -1 for anything else.
+        joint: the head joint, of shape (fillings,); 0 where there is none.
+        counted: which pieces are judged here; others are judged with the leg.
+    """
+
+    left: Ints
+    right: Ints
+    role: NDArray[np.int8]
+    letter: NDArray[np.int8]
+    joint: Ints
+    counted: Flags
+
+    def __len__(self) -> int:
+        return len(self.left)
+
+    @property
+    def pieces(self) -> Ints:
+        """How many pieces each filling has."""
+        count: Ints = (self.role != NONE).sum(axis=1)
+        return count
+
+    def take(self, which: Ints | Flags) -> Table:
+        """Return some of the fillings, in the order given."""
+        return Table(
+            self.left[which],
+            self.right[which],
+            self.role[which],
+            self.letter[which],
+            self.joint[which],
+            self.counted[which],
+        )
+
+    def mirrored(self, about: int) -> Table:
+        """Return every filling mirrored about half of `about`."""
+        columns = np.arange(self.left.shape[1])[None, :]
+        pieces = self.pieces[:, None]
+        at = np.where(columns < pieces, pieces - 1 - columns, columns)
+        role = np.take_along_axis(self.role, at, 1)
+        is_piece = role != NONE
+        left = np.where(is_piece, about - np.take_along_axis(self.right, at, 1), 0)
+        right = np.where(is_piece, about - np.take_along_axis(self.left, at, 1), 0)
+        return replace(
+            self,
+            left=left,
+            right=right,
+            role=role,
+            letter=np.take_along_axis(self.letter, at, 1),
+            counted=np.take_along_axis(self.counted, at, 1),
+        )
+
+
+def joined_tables(tables: Sequence[Table]) -> Table:
+    """Return the fillings of several tables in one."""
+    columns = max((x.left.shape[1] for x in tables), default=1)
+
+    def stacked(name: str, empty: int) -> NDArray[np.int64]:
+        parts = []
+        for table in tables:
+            part = getattr(table, name)
+            wide = columns - part.shape[1]
+            parts.append(np.pad(part, ((0, 0), (0, wide)), constant_values=empty))
+        return np.concatenate(parts) if parts else np.zeros((0, columns), np.int64)
+
+    return Table(
+        stacked("left", 0),
+        stacked("right", 0),
+        stacked("role", NONE).astype(np.int8),
+        stacked("letter", -1).astype(np.int8),
+        np.concatenate([x.joint for x in tables]) if tables else np.zeros(0, np.int64),
+        stacked("counted", 0).astype(np.bool_),
+    )
+
+
+def side_by_side(tables: Sequence[Table], joint: Ints) -> Table:
+    """Return rows made of the rows of several tables, left to right.
+
+    Args:
+        tables: of one length; where a row has no piece the next ones move up.
+        joint: the head joint that the rows are judged by.
+    """
+    role = np.concatenate([x.role for x in tables], axis=1)
+    columns = int((role != NONE).sum(axis=1).max(initial=1))
+    at = np.argsort(role == NONE, axis=1, kind="stable")[:, :columns]
+
+    def moved(name: str) -> NDArray[np.int64]:
+        return np.take_along_axis(
+            np.concatenate([getattr(x, name) for x in tables], axis=1), at, 1
+        )
+
+    return Table(
+        moved("left"),
+        moved("right"),
+        moved("role").astype(np.int8),
+        moved("letter").astype(np.int8),
+        joint,
+        moved("counted").astype(np.bool_),
+    )
