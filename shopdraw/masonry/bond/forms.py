@@ -153,7 +153,7 @@ def leg_spellings(
     if not (trims and has_corner):
         return
     for form in TRIMMED_FORMS:
-        if "p" in form and "S" not in speller.row.pattern:
+        if "p" in form.lower() and "S" not in speller.row.pattern:
             continue
         for spelling in speller.spell(form, (), ended):
             yield from with_closers(speller, spelling, at_end=end != "wall")
