@@ -70,7 +70,13 @@ ROWS = {
     "masonry.coursing": row(f"{MASONRY} masonry.wall", doors="form solve ways"),
     "masonry.bond": row(
         f"{MASONRY} masonry.wall masonry.coursing", "numpy",
-        doors="plan runs solve widths answer beside bonds faces front legs merit sizes",
+        doors="plan runs solve widths",
+    ),
+    "masonry.rows": row(
+        "", "numpy", doors="bonds sizes forms tables layer judge meetings merit"
+    ),
+    "masonry.bonding": row(
+        "masonry.rows", "numpy", doors="answer beside faces front legs"
     ),
     "masonry.heads": row(
         f"{MASONRY} masonry.wall masonry.coursing", doors="soldiers arches"

@@ -11,10 +11,10 @@ from typing import Literal
 
 import numpy as np
 
-from shopdraw.masonry.bond.bonds import Row
-from shopdraw.masonry.bond.merit import Flags, Ints, pack
-from shopdraw.masonry.bond.sizes import Sizes
-from shopdraw.masonry.bond.tables import CLOSER, CUT, LEG, NONE, WHOLE, Table
+from shopdraw.masonry.rows.bonds import Row
+from shopdraw.masonry.rows.merit import Flags, Ints, pack
+from shopdraw.masonry.rows.sizes import Sizes
+from shopdraw.masonry.rows.tables import CLOSER, CUT, LEG, NONE, WHOLE, Table
 
 End = Literal["corner", "free", "jamb", "wall", "open"]
 """What a run ends at; "open" where it is only part of a course over the opening."""

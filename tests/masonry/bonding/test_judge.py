@@ -9,13 +9,13 @@ from random import Random
 import numpy as np
 import pytest
 
-from shopdraw.masonry.bond.beside import solve_beside
-from shopdraw.masonry.bond.bonds import BONDS
-from shopdraw.masonry.bond.faces import joints_key, solve_stretch
-from shopdraw.masonry.bond.judge import Setting, judge_rows
-from shopdraw.masonry.bond.legs import Stretch, Width, fill_stretch
-from shopdraw.masonry.bond.meetings import Meeting, joints_of, judge_meetings
-from shopdraw.masonry.bond.merit import (
+from shopdraw.masonry.bonding.beside import solve_beside
+from shopdraw.masonry.bonding.faces import joints_key, solve_stretch
+from shopdraw.masonry.bonding.legs import Stretch, Width, fill_stretch
+from shopdraw.masonry.rows.bonds import BONDS
+from shopdraw.masonry.rows.judge import Setting, judge_rows
+from shopdraw.masonry.rows.meetings import Meeting, joints_of, judge_meetings
+from shopdraw.masonry.rows.merit import (
     LEVELS,
     as_tuple,
     from_tuple,
@@ -23,9 +23,9 @@ from shopdraw.masonry.bond.merit import (
     not_over,
     pack,
 )
-from shopdraw.masonry.bond.sizes import Sizes
-from shopdraw.masonry.bond.tables import CLOSER, CUT, LEG, WHOLE, Table
-from tests.masonry.bond.walls import INCH, leg_of, on_grid, sizes_of
+from shopdraw.masonry.rows.sizes import Sizes
+from shopdraw.masonry.rows.tables import CLOSER, CUT, LEG, WHOLE, Table
+from tests.masonry.bonding.walls import INCH, leg_of, on_grid, sizes_of
 
 
 def test_the_levels_are_numbered_and_each_is_said() -> None:

@@ -10,11 +10,17 @@ from dataclasses import replace
 
 import numpy as np
 
-from shopdraw.masonry.bond.faces import NO_WAY, Filling, Solved, best_rows, joints_key
-from shopdraw.masonry.bond.legs import Rows, Stretch, Width, fill_stretch
-from shopdraw.masonry.bond.meetings import Meeting, Pairs, Perpends
-from shopdraw.masonry.bond.merit import Ints, pack
-from shopdraw.masonry.bond.sizes import Sizes
+from shopdraw.masonry.bonding.faces import (
+    NO_WAY,
+    Filling,
+    Solved,
+    best_rows,
+    joints_key,
+)
+from shopdraw.masonry.bonding.legs import Rows, Stretch, Width, fill_stretch
+from shopdraw.masonry.rows.meetings import Meeting, Pairs, Perpends
+from shopdraw.masonry.rows.merit import Ints, pack
+from shopdraw.masonry.rows.sizes import Sizes
 
 
 def solve_beside(

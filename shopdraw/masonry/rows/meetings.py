@@ -10,10 +10,10 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from shopdraw.masonry.bond.judge import Setting, ends_of, reads, up
-from shopdraw.masonry.bond.merit import Flags, Ints, not_over, pack
-from shopdraw.masonry.bond.sizes import Sizes
-from shopdraw.masonry.bond.tables import CUT, NONE, WHOLE, Table
+from shopdraw.masonry.rows.judge import Setting, ends_of, reads, up
+from shopdraw.masonry.rows.merit import Flags, Ints, not_over, pack
+from shopdraw.masonry.rows.sizes import Sizes
+from shopdraw.masonry.rows.tables import CUT, NONE, WHOLE, Table
 
 FAR = 1 << 60
 """Where a joint stands that is not there."""

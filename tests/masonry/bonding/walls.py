@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from shopdraw.masonry.bond.bonds import Bond
-from shopdraw.masonry.bond.faces import Filling
-from shopdraw.masonry.bond.front import Front
-from shopdraw.masonry.bond.legs import Far, Near, Stretch
-from shopdraw.masonry.bond.sizes import Brick, Joints, Limits, Sizes
+from shopdraw.masonry.bonding.faces import Filling
+from shopdraw.masonry.bonding.front import Front
+from shopdraw.masonry.bonding.legs import Far, Near, Stretch
+from shopdraw.masonry.rows.bonds import Bond
+from shopdraw.masonry.rows.sizes import Brick, Joints, Limits, Sizes
 
 INCH = 16 * 232_792_560
 

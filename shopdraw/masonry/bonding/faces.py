@@ -8,23 +8,23 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from shopdraw.masonry.bond.legs import (
+from shopdraw.masonry.bonding.legs import (
     Rows,
     Stretch,
     Width,
     fill_stretch,
     meeting_prices,
 )
-from shopdraw.masonry.bond.merit import (
+from shopdraw.masonry.bonding.search import Price, Search, price_of
+from shopdraw.masonry.rows.merit import (
     FAILS,
     FAULTS,
     Merit,
     as_tuple,
     joined,
 )
-from shopdraw.masonry.bond.search import Price, Search, price_of
-from shopdraw.masonry.bond.sizes import Sizes
-from shopdraw.masonry.bond.tables import CLOSER, CUT, LEG, NONE, WHOLE, Table
+from shopdraw.masonry.rows.sizes import Sizes
+from shopdraw.masonry.rows.tables import CLOSER, CUT, LEG, NONE, WHOLE, Table
 
 ROLES = {LEG: "leg", WHOLE: "whole", CUT: "cut", CLOSER: "closer"}
 

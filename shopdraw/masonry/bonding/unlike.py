@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from shopdraw.masonry.bond.faces import (
+from shopdraw.masonry.bonding.faces import (
     Filling,
     Part,
     Solved,
@@ -22,11 +22,8 @@ from shopdraw.masonry.bond.faces import (
     joints_key,
     meeting_parts,
 )
-from shopdraw.masonry.bond.forms import Speller, Spelling, Token
-from shopdraw.masonry.bond.front import Front, head_of
-from shopdraw.masonry.bond.judge import Setting
-from shopdraw.masonry.bond.layer import Cuts, Layer
-from shopdraw.masonry.bond.legs import (
+from shopdraw.masonry.bonding.front import Front, head_of
+from shopdraw.masonry.bonding.legs import (
     Rows,
     Stretch,
     Width,
@@ -34,12 +31,21 @@ from shopdraw.masonry.bond.legs import (
     judged,
     meeting_prices,
 )
-from shopdraw.masonry.bond.meetings import Meeting, Pairs
-from shopdraw.masonry.bond.merit import Ints, Merit, as_tuple, joined
-from shopdraw.masonry.bond.over import FIRST, kept_of, letters_after, token_of, ways_of
-from shopdraw.masonry.bond.search import Price, Search
-from shopdraw.masonry.bond.sizes import Sizes
-from shopdraw.masonry.bond.tables import Table, joined_tables, side_by_side
+from shopdraw.masonry.bonding.over import (
+    FIRST,
+    kept_of,
+    letters_after,
+    token_of,
+    ways_of,
+)
+from shopdraw.masonry.bonding.search import Price, Search
+from shopdraw.masonry.rows.forms import Speller, Spelling, Token
+from shopdraw.masonry.rows.judge import Setting
+from shopdraw.masonry.rows.layer import Cuts, Layer
+from shopdraw.masonry.rows.meetings import Meeting, Pairs
+from shopdraw.masonry.rows.merit import Ints, Merit, as_tuple, joined
+from shopdraw.masonry.rows.sizes import Sizes
+from shopdraw.masonry.rows.tables import Table, joined_tables, side_by_side
 
 
 @dataclass(frozen=True)

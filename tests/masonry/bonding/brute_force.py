@@ -58,13 +58,13 @@ from dataclasses import fields, replace
 from fractions import Fraction
 from math import lcm
 
-from tests.masonry.bond.brute_fillings import (
+from tests.masonry.bonding.brute_fillings import (
     fillings,
     over_between,
     over_from_corner,
     over_mirrored,
 )
-from tests.masonry.bond.brute_judge import (
+from tests.masonry.bonding.brute_judge import (
     Laid,
     Tally,
     judge,
@@ -73,7 +73,7 @@ from tests.masonry.bond.brute_judge import (
     kinds_of,
     say,
 )
-from tests.masonry.bond.brute_trade import (
+from tests.masonry.bonding.brute_trade import (
     BONDS,
     LEVELS,
     Answer,

@@ -12,11 +12,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from shopdraw.masonry.bond.bonds import Row
-from shopdraw.masonry.bond.forms import Spelling, Token
-from shopdraw.masonry.bond.merit import Flags, Ints
-from shopdraw.masonry.bond.sizes import Sizes
-from shopdraw.masonry.bond.tables import (
+from shopdraw.masonry.rows.bonds import Row
+from shopdraw.masonry.rows.forms import Spelling, Token
+from shopdraw.masonry.rows.merit import Flags, Ints
+from shopdraw.masonry.rows.sizes import Sizes
+from shopdraw.masonry.rows.tables import (
     CLOSER,
     CUT,
     LEG,

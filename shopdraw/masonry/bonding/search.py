@@ -17,8 +17,8 @@ from typing import TypeAlias
 
 import numpy as np
 
-from shopdraw.masonry.bond.meetings import Pairs
-from shopdraw.masonry.bond.merit import WORDS, Flags, Ints, joined, order
+from shopdraw.masonry.rows.meetings import Pairs
+from shopdraw.masonry.rows.merit import WORDS, Flags, Ints, joined, order
 
 Price: TypeAlias = Callable[[Ints, Ints, Pairs], None]
 """Given pairs of candidates of two kinds, adds what their meetings cost."""

@@ -10,31 +10,46 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from shopdraw.masonry.bond.candidates import (
+from shopdraw.masonry.bonding.candidates import (
     TABLED,
     Candidates,
     Judgement,
     best_of_legs,
     every_of,
 )
-from shopdraw.masonry.bond.faces import Filling, Part, Solved, filling_of, joints_key
-from shopdraw.masonry.bond.forms import Speller, with_closers
-from shopdraw.masonry.bond.front import Front, head_of
-from shopdraw.masonry.bond.judge import Setting, judge_rows
-from shopdraw.masonry.bond.layer import Cuts, Layer
-from shopdraw.masonry.bond.legs import (
+from shopdraw.masonry.bonding.faces import Filling, Part, Solved, filling_of, joints_key
+from shopdraw.masonry.bonding.front import Front, head_of
+from shopdraw.masonry.bonding.legs import (
     Rows,
     Width,
     fill_stretch,
     meeting_prices,
 )
-from shopdraw.masonry.bond.meetings import (
+from shopdraw.masonry.bonding.over import (
+    Opening,
+    Over,
+    fill_over,
+    mirror_spellings,
+    whole_rows,
+)
+from shopdraw.masonry.bonding.search import (
+    ENDLESS,
+    Barred,
+    Price,
+    Search,
+    as_words,
+    price_of,
+)
+from shopdraw.masonry.rows.forms import Speller, with_closers
+from shopdraw.masonry.rows.judge import Setting, judge_rows
+from shopdraw.masonry.rows.layer import Cuts, Layer
+from shopdraw.masonry.rows.meetings import (
     Meeting,
     Pairs,
     joints_of,
     judge_meetings,
 )
-from shopdraw.masonry.bond.merit import (
+from shopdraw.masonry.rows.merit import (
     Flags,
     Ints,
     Merit,
@@ -44,22 +59,7 @@ from shopdraw.masonry.bond.merit import (
     not_over,
     order,
 )
-from shopdraw.masonry.bond.over import (
-    Opening,
-    Over,
-    fill_over,
-    mirror_spellings,
-    whole_rows,
-)
-from shopdraw.masonry.bond.search import (
-    ENDLESS,
-    Barred,
-    Price,
-    Search,
-    as_words,
-    price_of,
-)
-from shopdraw.masonry.bond.sizes import Sizes
+from shopdraw.masonry.rows.sizes import Sizes
 
 SECOND_TRIED = 40
 """So many of the best fillings of each leg are tried next, for a closer bound."""

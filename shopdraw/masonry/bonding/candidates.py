@@ -11,16 +11,16 @@ from functools import cached_property
 
 import numpy as np
 
-from shopdraw.masonry.bond.legs import Rows
-from shopdraw.masonry.bond.meetings import (
+from shopdraw.masonry.bonding.legs import Rows
+from shopdraw.masonry.bonding.over import Over
+from shopdraw.masonry.rows.meetings import (
     Meeting,
     Pairs,
     Perpends,
     judge_meetings,
 )
-from shopdraw.masonry.bond.merit import Flags, Ints, order
-from shopdraw.masonry.bond.over import Over
-from shopdraw.masonry.bond.tables import Table
+from shopdraw.masonry.rows.merit import Flags, Ints, order
+from shopdraw.masonry.rows.tables import Table
 
 
 @dataclass

@@ -11,14 +11,14 @@ from typing import Literal
 
 import numpy as np
 
-from shopdraw.masonry.bond.forms import Speller, leg_spellings
-from shopdraw.masonry.bond.judge import End, Setting, judge_rows
-from shopdraw.masonry.bond.layer import Cuts, Layer
-from shopdraw.masonry.bond.meetings import Meeting, Pairs, Perpends, joints_of
-from shopdraw.masonry.bond.merit import Ints
-from shopdraw.masonry.bond.search import Price
-from shopdraw.masonry.bond.sizes import Sizes
-from shopdraw.masonry.bond.tables import Table, joined_tables
+from shopdraw.masonry.bonding.search import Price
+from shopdraw.masonry.rows.forms import Speller, leg_spellings
+from shopdraw.masonry.rows.judge import End, Setting, judge_rows
+from shopdraw.masonry.rows.layer import Cuts, Layer
+from shopdraw.masonry.rows.meetings import Meeting, Pairs, Perpends, joints_of
+from shopdraw.masonry.rows.merit import Ints
+from shopdraw.masonry.rows.sizes import Sizes
+from shopdraw.masonry.rows.tables import Table, joined_tables
 
 Near = Literal["corner", "free"]
 Far = Literal["jamb", "free", "wall", "turned"]

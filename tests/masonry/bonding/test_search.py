@@ -7,14 +7,14 @@ from random import Random
 import numpy as np
 import pytest
 
-from shopdraw.masonry.bond.answer import solve_front, solve_return
-from shopdraw.masonry.bond.bonds import BONDS
-from shopdraw.masonry.bond.front import Front
-from shopdraw.masonry.bond.fronts import Mirrored
-from shopdraw.masonry.bond.legs import Stretch, Width, fill_stretch
-from shopdraw.masonry.bond.meetings import Pairs
-from shopdraw.masonry.bond.merit import WORDS, as_tuple, joined, order
-from tests.masonry.bond.walls import INCH, on_grid, sizes_of
+from shopdraw.masonry.bonding.answer import solve_front, solve_return
+from shopdraw.masonry.bonding.front import Front
+from shopdraw.masonry.bonding.fronts import Mirrored
+from shopdraw.masonry.bonding.legs import Stretch, Width, fill_stretch
+from shopdraw.masonry.rows.bonds import BONDS
+from shopdraw.masonry.rows.meetings import Pairs
+from shopdraw.masonry.rows.merit import WORDS, as_tuple, joined, order
+from tests.masonry.bonding.walls import INCH, on_grid, sizes_of
 
 
 def best_of_all_pairs(search: Mirrored) -> int:
@@ -43,7 +43,7 @@ def best_of_all_pairs(search: Mirrored) -> int:
     return best
 
 
-@pytest.mark.parametrize("seed", range(8))
+@pytest.mark.parametrize("seed", range(5))
 def test_a_mirrored_front_is_searched_to_the_end(seed: int) -> None:
     rng = Random(seed)
     name = ("half", "third", "quarter", "English")[seed % 4]

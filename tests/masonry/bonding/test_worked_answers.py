@@ -6,10 +6,10 @@ from fractions import Fraction
 
 import pytest
 
-from shopdraw.masonry.bond.answer import solve_front
-from shopdraw.masonry.bond.bonds import BONDS, row, two_rows
-from shopdraw.masonry.bond.faces import Solved, solve_stretch
-from tests.masonry.bond.walls import (
+from shopdraw.masonry.bonding.answer import solve_front
+from shopdraw.masonry.bonding.faces import Solved, solve_stretch
+from shopdraw.masonry.rows.bonds import BONDS, row, two_rows
+from tests.masonry.bonding.walls import (
     front_of,
     leg_of,
     lengths,

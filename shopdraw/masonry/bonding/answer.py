@@ -10,13 +10,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from shopdraw.masonry.bond.faces import NO_WAY, Solved, solve_stretch
-from shopdraw.masonry.bond.front import Front
-from shopdraw.masonry.bond.fronts import solve_mirrored
-from shopdraw.masonry.bond.legs import Stretch, Width
-from shopdraw.masonry.bond.merit import FAILS, FAULTS
-from shopdraw.masonry.bond.sizes import Sizes
-from shopdraw.masonry.bond.unlike import Unlike
+from shopdraw.masonry.bonding.faces import NO_WAY, Solved, solve_stretch
+from shopdraw.masonry.bonding.front import Front
+from shopdraw.masonry.bonding.fronts import solve_mirrored
+from shopdraw.masonry.bonding.legs import Stretch, Width
+from shopdraw.masonry.bonding.unlike import Unlike
+from shopdraw.masonry.rows.merit import FAILS, FAULTS
+from shopdraw.masonry.rows.sizes import Sizes
 
 MANY_CUTS = 5
 """More than three equal cuts on the centre line, where fewer leave a fault."""

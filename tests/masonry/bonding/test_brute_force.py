@@ -11,8 +11,8 @@ from itertools import pairwise
 
 import pytest
 
-from tests.masonry.bond.brute_fillings import fillings, over_between
-from tests.masonry.bond.brute_force import (
+from tests.masonry.bonding.brute_fillings import fillings, over_between
+from tests.masonry.bonding.brute_force import (
     BONDS,
     Front,
     Piece,

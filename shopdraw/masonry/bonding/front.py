@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from shopdraw.masonry.bond.legs import Near, Stretch
+from shopdraw.masonry.bonding.legs import Near, Stretch
 
 
 @dataclass(frozen=True)

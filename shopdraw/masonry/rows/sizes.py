@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from shopdraw.masonry.bond.bonds import Bond, LegName, Row
+from shopdraw.masonry.rows.bonds import Bond, LegName, Row
 
 
 @dataclass(frozen=True)

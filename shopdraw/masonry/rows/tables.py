@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from shopdraw.masonry.bond.merit import Flags, Ints
+from shopdraw.masonry.rows.merit import Flags, Ints
 
 NONE, LEG, WHOLE, CUT, CLOSER = range(5)
 """What a column of a filling is; none where the filling has fewer pieces."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import product
 
-from tests.masonry.bond.brute_trade import (
+from tests.masonry.bonding.brute_trade import (
     CLOSER,
     CUT,
     SAWN,

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from tests.masonry.bond.brute_trade import (
+from tests.masonry.bonding.brute_trade import (
     CLOSER,
     CUT,
     LEVELS,

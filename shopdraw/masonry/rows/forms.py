@@ -14,8 +14,8 @@ from dataclasses import dataclass
 from itertools import product
 from typing import TypeAlias
 
-from shopdraw.masonry.bond.bonds import Row
-from shopdraw.masonry.bond.sizes import Sizes
+from shopdraw.masonry.rows.bonds import Row
+from shopdraw.masonry.rows.sizes import Sizes
 
 Token: TypeAlias = int | str
 """A whole unit is the place of its letter in the pattern. "L" is the corner unit's leg,

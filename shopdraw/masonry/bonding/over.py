@@ -11,13 +11,13 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from shopdraw.masonry.bond.forms import Speller, Spelling, Token
-from shopdraw.masonry.bond.judge import Setting, judge_rows
-from shopdraw.masonry.bond.layer import Cuts, Layer
-from shopdraw.masonry.bond.legs import Near, Rows, Width
-from shopdraw.masonry.bond.merit import Flags, Ints
-from shopdraw.masonry.bond.sizes import Sizes
-from shopdraw.masonry.bond.tables import (
+from shopdraw.masonry.bonding.legs import Near, Rows, Width
+from shopdraw.masonry.rows.forms import Speller, Spelling, Token
+from shopdraw.masonry.rows.judge import Setting, judge_rows
+from shopdraw.masonry.rows.layer import Cuts, Layer
+from shopdraw.masonry.rows.merit import Flags, Ints
+from shopdraw.masonry.rows.sizes import Sizes
+from shopdraw.masonry.rows.tables import (
     CLOSER,
     CUT,
     LEG,

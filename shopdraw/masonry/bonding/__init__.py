@@ -1,0 +1,1 @@
+"""The best rows that can lie on one another, searched to the end."""

@@ -1,0 +1,1 @@
+"""The ways of filling one course of a bond, and their merit."""
