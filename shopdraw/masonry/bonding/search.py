@@ -113,14 +113,14 @@ class Search:
             limit: nothing worse than this is wanted.
 
         Returns:
-            None where everything is worse than the limit.
+            None where everything is worse than the limit, or a kind has no candidate.
         """
+        if not all(len(words) for words in self.words.values()):
+            return None
         total, chosen, seen = 0, dict[int, int](), set[int]()
         for kind in sorted(self.words):
             if kind in seen:
                 continue
-            if not len(self.words[kind]):
-                return None
             found = self._best_of_tree(
                 _grow(kind, self.words, self.prices, seen), limit
             )

@@ -11,9 +11,10 @@ from shopdraw.masonry.bonding.answer import solve_front, solve_return
 from shopdraw.masonry.bonding.front import Front
 from shopdraw.masonry.bonding.fronts import Mirrored
 from shopdraw.masonry.bonding.legs import Stretch, Width, fill_stretch
+from shopdraw.masonry.bonding.search import Search
 from shopdraw.masonry.rows.bonds import BONDS
 from shopdraw.masonry.rows.meetings import Pairs
-from shopdraw.masonry.rows.merit import WORDS, as_tuple, joined, order
+from shopdraw.masonry.rows.merit import WORDS, Ints, as_tuple, joined, order
 from tests.masonry.bonding.walls import INCH, on_grid, sizes_of
 
 
@@ -87,3 +88,16 @@ def test_a_return_shows_the_other_legs() -> None:
     laid = solve_return(sizes_of(bond), stretch).zones["return"]
     first = [laid[kind].pieces[0][1] for kind in (0, 1)]
     assert first == [on_grid("3 5/8"), on_grid("7 5/8")]
+
+
+def test_there_is_no_answer_where_one_kind_has_no_candidate() -> None:
+    """A leg between two corners that is too narrow for one of its rows."""
+    nothing = np.zeros((0, WORDS), np.int64)
+    one = np.zeros((1, WORDS), np.int64)
+
+    def price(a: Ints, b: Ints, pairs: Pairs) -> None:
+        raise AssertionError((a, b, pairs))
+
+    for words in ({0: one, 1: nothing}, {0: nothing, 1: one}):
+        assert Search(words, {(0, 1): price}, lambda *_: ()).best() is None
+    assert Search({0: one}, {}, lambda *_: ()).best() == (0, {0: 0})
