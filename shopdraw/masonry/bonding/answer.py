@@ -1,6 +1,6 @@
 """The bond's one door: the best way to lay a front, a return or a leg.
 
-In:  `Sizes`, and `Front` or `Stretch`.   Out: `Solved`.
+In:  `Sizes`, and `Front` or `LegSpan`.   Out: `Solved`.
 Frame: whole numbers on the caller's grid, left to right.
 
 The search begins narrow and widens only where the answer leaves a fault.
@@ -13,7 +13,7 @@ from dataclasses import replace
 from shopdraw.masonry.bonding.faces import NO_WAY, Solved, solve_stretch
 from shopdraw.masonry.bonding.front import Front
 from shopdraw.masonry.bonding.fronts import solve_mirrored
-from shopdraw.masonry.bonding.legs import Stretch, Width
+from shopdraw.masonry.bonding.legs import LegSpan, Width
 from shopdraw.masonry.bonding.unlike import Unlike
 from shopdraw.masonry.rows.merit import FAILS, FAULTS
 from shopdraw.masonry.rows.sizes import Sizes
@@ -24,7 +24,7 @@ WIDENINGS = Width(), Width(fine=True), Width(fine=True, trims=True)
 """Each wider than the last: tried where what was found has faults, or fails."""
 
 
-def solve_return(sizes: Sizes, stretch: Stretch) -> Solved:
+def solve_return(sizes: Sizes, stretch: LegSpan) -> Solved:
     """Return the best way to lay a return; it begins at its corner, on the left.
 
     Args:

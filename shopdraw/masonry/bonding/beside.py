@@ -12,12 +12,12 @@ import numpy as np
 
 from shopdraw.masonry.bonding.faces import (
     NO_WAY,
-    Filling,
+    LaidRow,
     Solved,
     best_rows,
     joints_key,
 )
-from shopdraw.masonry.bonding.legs import Rows, Stretch, Width, fill_stretch
+from shopdraw.masonry.bonding.legs import LegSpan, Rows, Width, fill_stretch
 from shopdraw.masonry.rows.meetings import Meeting, Pairs, Perpends
 from shopdraw.masonry.rows.merit import Ints, pack
 from shopdraw.masonry.rows.sizes import Sizes
@@ -25,10 +25,10 @@ from shopdraw.masonry.rows.sizes import Sizes
 
 def solve_beside(
     sizes: Sizes,
-    stretch: Stretch,
-    leg: dict[int, Filling],
-    below: tuple[int, Filling] | None,
-    above: tuple[int, Filling] | None,
+    stretch: LegSpan,
+    leg: dict[int, LaidRow],
+    below: tuple[int, LaidRow] | None,
+    above: tuple[int, LaidRow] | None,
 ) -> Solved:
     """Return the best way to lay a leg's courses beside soldiers.
 
@@ -53,9 +53,9 @@ def solve_beside(
 
 def _rows(
     sizes: Sizes,
-    stretch: Stretch,
-    leg: dict[int, Filling],
-    fixed: tuple[tuple[int, Filling] | None, tuple[int, Filling] | None],
+    stretch: LegSpan,
+    leg: dict[int, LaidRow],
+    fixed: tuple[tuple[int, LaidRow] | None, tuple[int, LaidRow] | None],
     width: Width,
 ) -> dict[int, Rows]:
     rows = {}
@@ -75,7 +75,7 @@ def _rows(
     return rows
 
 
-def _not_carried(rows: Rows, leg: Filling) -> Ints:
+def _not_carried(rows: Rows, leg: LaidRow) -> Ints:
     """Count the fillings in which a perpend of the leg, but its last, is lost."""
     lost = []
     for at in range(len(rows.table)):
@@ -86,7 +86,7 @@ def _not_carried(rows: Rows, leg: Filling) -> Ints:
 
 
 def _against(
-    sizes: Sizes, stretch: Stretch, rows: Rows, kind: int, course: tuple[int, Filling]
+    sizes: Sizes, stretch: LegSpan, rows: Rows, kind: int, course: tuple[int, LaidRow]
 ) -> Ints:
     """Judge the laps of every filling on a course that is laid."""
     other, filling = course
@@ -98,7 +98,7 @@ def _against(
     return pairs.added
 
 
-def perpends_of(filling: Filling) -> Perpends:
+def perpends_of(filling: LaidRow) -> Perpends:
     """Return the joints of one filling that is laid."""
     edges = np.array(filling.joints, np.int64).reshape(1, -1, 2)
     there = np.ones(edges.shape[:2], np.bool_)

@@ -20,7 +20,7 @@ from shopdraw.masonry.rows.meetings import (
     judge_meetings,
 )
 from shopdraw.masonry.rows.merit import Flags, Ints, order
-from shopdraw.masonry.rows.tables import Table
+from shopdraw.masonry.rows.tables import Fillings
 
 
 @dataclass
@@ -37,7 +37,7 @@ class Candidates:
     ways: Over | None
     leg: Ints
     words: Ints
-    table: Table | None = None
+    table: Fillings | None = None
     perpends: Perpends | None = field(default=None)
 
     def keep(self, which: Flags) -> None:

@@ -1,16 +1,17 @@
 """Solve the bond of a face: the best way to lay its legs, its courses over, a return.
 
-In:  `Sizes`, and `Front` or `Stretch`.   Out: `Solved`.
+In:  `Sizes`, and `Front` or `LegSpan`.   Out: `Solved`.
 Frame: whole numbers on the caller's grid, left to right.
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from shopdraw.masonry.bonding.legs import (
+    LegSpan,
     Rows,
-    Stretch,
     Width,
     fill_stretch,
     meeting_prices,
@@ -24,7 +25,7 @@ from shopdraw.masonry.rows.merit import (
     joined,
 )
 from shopdraw.masonry.rows.sizes import Sizes
-from shopdraw.masonry.rows.tables import CLOSER, CUT, LEG, NONE, WHOLE, Table
+from shopdraw.masonry.rows.tables import CLOSER, CUT, LEG, NONE, WHOLE, Fillings
 
 ROLES = {LEG: "leg", WHOLE: "whole", CUT: "cut", CLOSER: "closer"}
 
@@ -33,7 +34,7 @@ NO_WAY = "no course can be laid here, not even of pieces a joint step long"
 
 
 @dataclass(frozen=True)
-class Filling:
+class LaidRow:
     """One course's pieces in one zone.
 
     Attributes:
@@ -82,13 +83,13 @@ class Solved:
         searched_all: whether every way of the family was looked at or ruled out.
     """
 
-    zones: dict[str, dict[int, Filling]]
+    zones: Mapping[str, Mapping[int, LaidRow]]
     parts: tuple[Part, ...]
     merit: Merit
     searched_all: bool
 
 
-def filling_of(table: Table, at: int, sizes: Sizes, pattern: str) -> Filling:
+def filling_of(table: Fillings, at: int, sizes: Sizes, pattern: str) -> LaidRow:
     """Return one of a table's fillings; a cut as long as its letter is whole."""
     wholes = {sizes.whole(letter): letter for letter in pattern}
     pieces, roles, letters = [], [], []
@@ -102,17 +103,17 @@ def filling_of(table: Table, at: int, sizes: Sizes, pattern: str) -> Filling:
         name = pattern[letter] if letter >= 0 else whole
         roles.append("whole" if name else ROLES[int(role)])
         letters.append(name)
-    return Filling(tuple(pieces), tuple(roles), tuple(letters), int(table.joint[at]))
+    return LaidRow(tuple(pieces), tuple(roles), tuple(letters), int(table.joint[at]))
 
 
-def joints_key(table: Table, at: int) -> tuple[object, ...]:
+def joints_key(table: Fillings, at: int) -> tuple[object, ...]:
     """Return a filling's joints, left to right, for ties."""
     pieces = int((table.role[at] != NONE).sum())
     edges = zip(table.right[at, : pieces - 1], table.left[at, 1:pieces], strict=True)
     return tuple((int(a), int(b)) for a, b in edges)
 
 
-def solve_stretch(sizes: Sizes, stretch: Stretch, zone: str = "leg") -> Solved:
+def solve_stretch(sizes: Sizes, stretch: LegSpan, zone: str = "leg") -> Solved:
     """Return the best way to lay a leg or a return by itself.
 
     Args:
@@ -134,7 +135,7 @@ def solve_stretch(sizes: Sizes, stretch: Stretch, zone: str = "leg") -> Solved:
 
 
 def _solve_stretch(
-    sizes: Sizes, stretch: Stretch, zone: str, width: Width
+    sizes: Sizes, stretch: LegSpan, zone: str, width: Width
 ) -> Solved | None:
     rows = {
         kind: fill_stretch(sizes, stretch, kind, width)
@@ -144,7 +145,7 @@ def _solve_stretch(
 
 
 def best_rows(
-    sizes: Sizes, stretch: Stretch, zone: str, rows: dict[int, Rows]
+    sizes: Sizes, stretch: LegSpan, zone: str, rows: dict[int, Rows]
 ) -> Solved | None:
     """Return the best of some fillings of a stretch that lie on one another.
 
@@ -173,7 +174,7 @@ def best_rows(
     )
 
 
-def _fillings(rows: dict[int, Rows], chosen: dict[int, int]) -> dict[int, Filling]:
+def _fillings(rows: dict[int, Rows], chosen: dict[int, int]) -> dict[int, LaidRow]:
     return {
         kind: filling_of(
             rows[kind].table, at, rows[kind].at.sizes, rows[kind].at.row.pattern

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from shopdraw.masonry.bonding.legs import Near, Stretch
+from shopdraw.masonry.bonding.legs import LegSpan, Near
 
 
 @dataclass(frozen=True)
@@ -41,9 +41,9 @@ class Front:
         return self.jambs[0] + self.jambs[1]
 
     @property
-    def left_leg(self) -> Stretch:
+    def left_leg(self) -> LegSpan:
         """The left leg."""
-        return Stretch(
+        return LegSpan(
             self.left,
             self.jambs[0],
             self.ends[0],
@@ -52,9 +52,9 @@ class Front:
         )
 
     @property
-    def right_leg(self) -> Stretch:
+    def right_leg(self) -> LegSpan:
         """The right leg, mirrored about nothing, so that it begins at its end."""
-        return Stretch(
+        return LegSpan(
             -self.right,
             -self.jambs[1],
             self.ends[1],

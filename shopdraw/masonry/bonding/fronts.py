@@ -17,7 +17,7 @@ from shopdraw.masonry.bonding.candidates import (
     best_of_legs,
     every_of,
 )
-from shopdraw.masonry.bonding.faces import Filling, Part, Solved, filling_of, joints_key
+from shopdraw.masonry.bonding.faces import LaidRow, Part, Solved, filling_of, joints_key
 from shopdraw.masonry.bonding.front import Front, head_of
 from shopdraw.masonry.bonding.legs import (
     Rows,
@@ -26,8 +26,8 @@ from shopdraw.masonry.bonding.legs import (
     meeting_prices,
 )
 from shopdraw.masonry.bonding.over import (
-    Opening,
     Over,
+    OverSpan,
     fill_over,
     mirror_spellings,
     whole_rows,
@@ -41,8 +41,8 @@ from shopdraw.masonry.bonding.search import (
     price_of,
 )
 from shopdraw.masonry.rows.forms import Speller, with_closers
-from shopdraw.masonry.rows.judge import Setting, judge_rows
-from shopdraw.masonry.rows.layer import Cuts, Layer
+from shopdraw.masonry.rows.judge import RowSetting, judge_rows
+from shopdraw.masonry.rows.layer import Cuts, RowLayer
 from shopdraw.masonry.rows.meetings import (
     Meeting,
     Pairs,
@@ -81,7 +81,7 @@ def _over_alone(sizes: Sizes, front: Front, kind: int, width: Width) -> Over:
     step = limits.bat_step // 2 if width.fine else limits.bat_step
     found = None
     for least in (limits.least_piece, sizes.joints.step):
-        layer = Layer(sizes, row, Cuts(least, least, sizes.bats(step)))
+        layer = RowLayer(sizes, row, Cuts(least, least, sizes.bats(step)))
         found, _ = layer.lay(
             [x for x in spellings if x == x[::-1]],
             np.array([front.left]),
@@ -94,7 +94,7 @@ def _over_alone(sizes: Sizes, front: Front, kind: int, width: Width) -> Over:
         message = "no joint step to begin from"
         raise AssertionError(message)
     leg = sizes.brick.leg(row.leg)
-    at = Setting(sizes, row, front.ends, (leg, leg), is_leg=False)
+    at = RowSetting(sizes, row, front.ends, (leg, leg), is_leg=False)
     every = np.arange(len(found))
     return Over(found, judge_rows(found, at), every * 0 - 1, every * 0, every)
 
@@ -185,7 +185,7 @@ class Mirrored:
         if kind not in self.front.over_kinds:
             return Candidates(some, None, np.arange(len(wanted)), 2 * some.words)
         front = self.front
-        opening = Opening(front.left, front.jambs[0], front.about, front.ends[0])
+        opening = OverSpan(front.left, front.jambs[0], front.about, front.ends[0])
         over = fill_over(some, opening, self.width)
         words = 2 * some.words[over.leg] + over.words[over.at]
         return Candidates(some, over, over.leg, words)
@@ -249,7 +249,7 @@ class Mirrored:
         legs = None if some.rows is None else some.rows.table
         some.table = whole_rows(legs, some.ways, self.front.about)
         ends = self.front.ends
-        at = Setting(self.sizes, self.sizes.bond.rows[kind], ends, (0, 0), False)
+        at = RowSetting(self.sizes, self.sizes.bond.rows[kind], ends, (0, 0), False)
         some.perpends = joints_of(some.table, at)
 
     def _prices(self, kinds: dict[int, Candidates]) -> dict[tuple[int, int], Price]:
@@ -332,7 +332,7 @@ class Mirrored:
     def _report(
         self, total: int, chosen: dict[int, int], kinds: dict[int, Candidates]
     ) -> Solved:
-        zones: dict[str, dict[int, Filling]] = {}
+        zones: dict[str, dict[int, LaidRow]] = {}
         parts = []
         for kind, at in chosen.items():
             some, pattern = kinds[kind], self.sizes.bond.rows[kind].pattern

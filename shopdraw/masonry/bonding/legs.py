@@ -1,6 +1,6 @@
 """Every way of laying a leg or a return, a table for each kind, and the best of them.
 
-In:  `Stretch`, `Sizes`.   Out: `Rows`: tables, judged; the best of each kind.
+In:  `LegSpan`, `Sizes`.   Out: `Rows`: tables, judged; the best of each kind.
 Frame: grid lengths; a stretch begins at its corner or free edge, on the left.
 """
 
@@ -13,12 +13,12 @@ import numpy as np
 
 from shopdraw.masonry.bonding.search import Price
 from shopdraw.masonry.rows.forms import Speller, leg_spellings
-from shopdraw.masonry.rows.judge import End, Setting, judge_rows
-from shopdraw.masonry.rows.layer import Cuts, Layer
+from shopdraw.masonry.rows.judge import End, RowSetting, judge_rows
+from shopdraw.masonry.rows.layer import Cuts, RowLayer
 from shopdraw.masonry.rows.meetings import Meeting, Pairs, Perpends, joints_of
 from shopdraw.masonry.rows.merit import Ints
 from shopdraw.masonry.rows.sizes import Sizes
-from shopdraw.masonry.rows.tables import Table, joined_tables
+from shopdraw.masonry.rows.tables import Fillings, joined_tables
 
 Near = Literal["corner", "free"]
 Far = Literal["jamb", "free", "wall", "turned"]
@@ -26,7 +26,7 @@ Far = Literal["jamb", "free", "wall", "turned"]
 
 
 @dataclass(frozen=True)
-class Stretch:
+class LegSpan:
     """A leg or a return.
 
     Attributes:
@@ -75,8 +75,8 @@ class Rows:
         joints: their joints.
     """
 
-    table: Table
-    at: Setting
+    table: Fillings
+    at: RowSetting
     words: Ints
     joints: Perpends
 
@@ -87,7 +87,7 @@ class Rows:
         )
 
 
-def once(table: Table) -> Ints:
+def once(table: Fillings) -> Ints:
     """Return which fillings to keep so that each stands there once."""
     every = np.concatenate(
         [table.left, table.right, table.role.astype(np.int64)], axis=1
@@ -98,12 +98,12 @@ def once(table: Table) -> Ints:
     return np.array(sorted(first.values()), np.int64)
 
 
-def judged(table: Table, at: Setting) -> Rows:
+def judged(table: Fillings, at: RowSetting) -> Rows:
     """Judge a table's fillings."""
     return Rows(table, at, judge_rows(table, at), joints_of(table, at))
 
 
-def fill_stretch(sizes: Sizes, stretch: Stretch, kind: int, width: Width) -> Rows:
+def fill_stretch(sizes: Sizes, stretch: LegSpan, kind: int, width: Width) -> Rows:
     """Return every filling of one kind of a stretch, judged."""
     row = sizes.bond.rows[kind]
     limits, brick = sizes.limits, sizes.brick
@@ -132,7 +132,7 @@ def fill_stretch(sizes: Sizes, stretch: Stretch, kind: int, width: Width) -> Row
             ends_at_wall=stretch.far == "wall",
             slack=sizes.joints.most if stretch.far == "wall" else 0,
         )
-        layer = Layer(sizes, row, cuts)
+        layer = RowLayer(sizes, row, cuts)
         joints = sorted(
             {*sizes.joints.on_step(), *layer.fitting_joints(spellings, stretch.width)}
         )
@@ -150,11 +150,11 @@ def fill_stretch(sizes: Sizes, stretch: Stretch, kind: int, width: Width) -> Row
         "corner" if stretch.far == "turned" else stretch.far,
     )
     leg = brick.leg(row.leg)
-    return judged(table.take(once(table)), Setting(sizes, row, ends, (leg, leg)))
+    return judged(table.take(once(table)), RowSetting(sizes, row, ends, (leg, leg)))
 
 
 def _short_of_wall(
-    sizes: Sizes, stretch: Stretch, kind: int
+    sizes: Sizes, stretch: LegSpan, kind: int
 ) -> list[tuple[int | str, ...]]:
     """Return corner unit and whole units that end a joint short of a hidden wall."""
     if stretch.far != "wall" or stretch.near != "corner":
@@ -178,7 +178,7 @@ def meeting_price(one: Rows, other: Rows, at: Meeting) -> Price:
 
 
 def meeting_prices(
-    rows: dict[int, Rows], stretch: Stretch, sizes: Sizes
+    rows: dict[int, Rows], stretch: LegSpan, sizes: Sizes
 ) -> dict[tuple[int, int], Price]:
     """Return what every two kinds of a stretch that lie on one another cost."""
     return {

@@ -13,8 +13,8 @@ import numpy as np
 
 from shopdraw.masonry.bonding.legs import Near, Rows, Width
 from shopdraw.masonry.rows.forms import Speller, Spelling, Token
-from shopdraw.masonry.rows.judge import Setting, judge_rows
-from shopdraw.masonry.rows.layer import Cuts, Layer
+from shopdraw.masonry.rows.judge import RowSetting, judge_rows
+from shopdraw.masonry.rows.layer import Cuts, RowLayer
 from shopdraw.masonry.rows.merit import Flags, Ints
 from shopdraw.masonry.rows.sizes import Sizes
 from shopdraw.masonry.rows.tables import (
@@ -23,7 +23,7 @@ from shopdraw.masonry.rows.tables import (
     LEG,
     NONE,
     WHOLE,
-    Table,
+    Fillings,
     joined_tables,
     side_by_side,
 )
@@ -32,7 +32,7 @@ FIRST: dict[str, Spelling] = {"x": ("x",), "leg": ("L",)}
 
 
 @dataclass(frozen=True)
-class Opening:
+class OverSpan:
     """Where the courses over an opening close.
 
     Attributes:
@@ -60,7 +60,7 @@ class Over:
         at: for each way, which row of `new` it is.
     """
 
-    new: Table
+    new: Fillings
     words: Ints
     leg: Ints
     kept: Ints
@@ -92,7 +92,7 @@ class Way:
     kept: Ints
 
 
-def whole_rows(legs: Table | None, over: Over, about: int) -> Table:
+def whole_rows(legs: Fillings | None, over: Over, about: int) -> Fillings:
     """Return the whole course over the opening, for every way."""
     new = over.new.take(over.at)
     if legs is None:
@@ -101,7 +101,7 @@ def whole_rows(legs: Table | None, over: Over, about: int) -> Table:
     return side_by_side([kept, new, kept.mirrored(about)], new.joint)
 
 
-def kept_of(legs: Table, which: Ints, count: Ints) -> Table:
+def kept_of(legs: Fillings, which: Ints, count: Ints) -> Fillings:
     """Return the pieces of a leg that stay, which are judged with the leg."""
     table = legs.take(which)
     columns = np.arange(table.left.shape[1])[None, :]
@@ -167,7 +167,7 @@ def token_of(code: int) -> Token | None:
     return "L" if code == -1 else None if code < 0 else code
 
 
-def fill_over(legs: Rows, opening: Opening, width: Width) -> Over:
+def fill_over(legs: Rows, opening: OverSpan, width: Width) -> Over:
     """Return every way of carrying a leg's row on over the opening."""
     found: list[Over] = []
     for way in ways_of(legs):
@@ -193,7 +193,7 @@ def _joined(found: list[Over]) -> Over:
 
 
 def _carry(
-    legs: Rows, way: Way, last: Token | None, opening: Opening, width: Width
+    legs: Rows, way: Way, last: Token | None, opening: OverSpan, width: Width
 ) -> Iterator[Over]:
     """Yield what one way gives, judged once for all legs that hand on the same."""
     table = legs.table.take(way.legs)
@@ -220,7 +220,7 @@ def _carry(
         return
     sides = context.take(first[span])
     seen = side_by_side([sides, new, sides.mirrored(opening.about)], new.joint)
-    setting = Setting(sizes, row, ("open", "open"), (0, 0), is_leg=False)
+    setting = RowSetting(sizes, row, ("open", "open"), (0, 0), is_leg=False)
     words = judge_rows(seen, setting)
     # Each leg goes on with every new row of its group.
     by_span = np.argsort(span, kind="stable")
@@ -234,14 +234,14 @@ def _carry(
     )
 
 
-def _last_two(seam: Table, kept: Ints) -> Table:
+def _last_two(seam: Fillings, kept: Ints) -> Fillings:
     """Return the last two kept pieces of each row."""
     columns = np.arange(2)[None, :]
     at = kept[:, None] - 2 + columns
     there = at >= 0
     at = np.maximum(at, 0)
     role = np.where(there, np.take_along_axis(seam.role, at, 1), NONE)
-    return Table(
+    return Fillings(
         np.where(there, np.take_along_axis(seam.left, at, 1), 0),
         np.where(there, np.take_along_axis(seam.right, at, 1), 0),
         role.astype(np.int8),
@@ -258,14 +258,14 @@ def _lay_new(
     last: Token | None,
     spans: tuple[Ints, Ints],
     width: Width,
-) -> tuple[Table, Ints]:
+) -> tuple[Fillings, Ints]:
     starts, widths = spans
     lead = 1 if way.first == "none" else 0
     row = legs.at.row
     low = Speller(sizes, row, int(widths.max()), int(widths.max() - widths.min()))
     spellings = list(mirror_spellings(low, way.first, last, width.cuts, lead))
     for least in (sizes.limits.least_piece, sizes.joints.step):
-        layer = Layer(sizes, row, Cuts(least, least, (), lead=lead))
+        layer = RowLayer(sizes, row, Cuts(least, least, (), lead=lead))
         new, span = layer.lay(spellings, starts, widths, sizes.joints.on_step())
         if len(new):
             break
@@ -313,7 +313,7 @@ def _could_fill(speller: Speller, spelling: Spelling, lead: int) -> bool:
     return least <= speller.width and most >= speller.width - speller.slack
 
 
-def _reaches_jamb(new: Table, way: Way, jamb: int, has_headers: bool) -> Flags:
+def _reaches_jamb(new: Fillings, way: Way, jamb: int, has_headers: bool) -> Flags:
     """Return which rows' first new piece, or the second among headers, reach the jamb.
 
     One that ends at the jamb again is the piece that was there.

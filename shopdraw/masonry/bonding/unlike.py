@@ -15,7 +15,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from shopdraw.masonry.bonding.faces import (
-    Filling,
+    LaidRow,
     Part,
     Solved,
     filling_of,
@@ -24,8 +24,8 @@ from shopdraw.masonry.bonding.faces import (
 )
 from shopdraw.masonry.bonding.front import Front, head_of
 from shopdraw.masonry.bonding.legs import (
+    LegSpan,
     Rows,
-    Stretch,
     Width,
     fill_stretch,
     judged,
@@ -40,12 +40,12 @@ from shopdraw.masonry.bonding.over import (
 )
 from shopdraw.masonry.bonding.search import Price, Search
 from shopdraw.masonry.rows.forms import Speller, Spelling, Token
-from shopdraw.masonry.rows.judge import Setting
-from shopdraw.masonry.rows.layer import Cuts, Layer
+from shopdraw.masonry.rows.judge import RowSetting
+from shopdraw.masonry.rows.layer import Cuts, RowLayer
 from shopdraw.masonry.rows.meetings import Meeting, Pairs
 from shopdraw.masonry.rows.merit import Ints, Merit, as_tuple, joined
 from shopdraw.masonry.rows.sizes import Sizes
-from shopdraw.masonry.rows.tables import Table, joined_tables, side_by_side
+from shopdraw.masonry.rows.tables import Fillings, joined_tables, side_by_side
 
 
 @dataclass(frozen=True)
@@ -61,7 +61,7 @@ class _Side:
         may_end_at_jamb: whether a first new piece that ends at the jamb is new.
     """
 
-    kept: Table
+    kept: Fillings
     start: int
     begun: Spelling
     last: Token | None
@@ -112,7 +112,7 @@ def _spellings(
             yield (*left.begun, "x", *whole, "x", *right.begun[::-1])
 
 
-def _reaches(new: Table, side: _Side, jamb: int, *, has_headers: bool) -> Ints:
+def _reaches(new: Fillings, side: _Side, jamb: int, *, has_headers: bool) -> Ints:
     """Return which rows reach the jamb that a side begins before."""
     if side.is_kept:
         return np.ones(len(new), np.int64)
@@ -140,7 +140,7 @@ class Unlike:
             None where a leg or a course over cannot be laid at this width.
         """
         front, parts = self.front, list[Part]()
-        zones: dict[str, dict[int, Filling]] = {}
+        zones: dict[str, dict[int, LaidRow]] = {}
         for zone, stretch in (
             ("left leg", front.left_leg),
             ("right leg", front.right_leg),
@@ -176,10 +176,10 @@ class Unlike:
             zones, tuple(parts), tuple(map(sum, merits)), not front.over_kinds
         )
 
-    def _over(self) -> tuple[dict[int, Filling], list[Part]] | None:
+    def _over(self) -> tuple[dict[int, LaidRow], list[Part]] | None:
         front, bond = self.front, self.sizes.bond
         rows = {kind: self._over_rows(kind) for kind in sorted(set(front.over_kinds))}
-        wide = Stretch(front.left, front.right, "free", "free", front.over_kinds)
+        wide = LegSpan(front.left, front.right, "free", "free", front.over_kinds)
         prices = meeting_prices(rows, wide, self.sizes)
         head = self._price_head(rows)
         found = _best(rows, prices)
@@ -225,7 +225,7 @@ class Unlike:
         front, sizes = self.front, self.sizes
         row = sizes.bond.rows[kind]
         leg = sizes.brick.leg(row.leg)
-        at = Setting(sizes, row, front.ends, (leg, leg), is_leg=False)
+        at = RowSetting(sizes, row, front.ends, (leg, leg), is_leg=False)
         if kind not in self.legs["left leg"]:
             return judged(self._alone(kind), at)
         tables = [
@@ -235,21 +235,21 @@ class Unlike:
         ]
         return judged(joined_tables(tables), at)
 
-    def _alone(self, kind: int) -> Table:
+    def _alone(self, kind: int) -> Fillings:
         """Return the courses over the opening of a kind that no leg has."""
         front = self.front
         near, other = front.ends
         if near == "free" and other == "corner":
-            stretch = Stretch(-front.right, -front.left, "corner", "free", ())
+            stretch = LegSpan(-front.right, -front.left, "corner", "free", ())
             rows = fill_stretch(self.sizes, stretch, kind, self.width)
             return rows.table.mirrored(0)
         far: str = "turned" if other == "corner" else "free"
-        stretch = Stretch(
+        stretch = LegSpan(
             front.left, front.right, near, "turned" if far == "turned" else "free", ()
         )
         return fill_stretch(self.sizes, stretch, kind, self.width).table
 
-    def _between(self, kind: int, one: _Side, other: _Side) -> Table:
+    def _between(self, kind: int, one: _Side, other: _Side) -> Fillings:
         """Return every course over the opening between two kept sides."""
         sizes, row = self.sizes, self.sizes.bond.rows[kind]
         width = -other.start - one.start
@@ -261,7 +261,7 @@ class Unlike:
         ]
         new = joined_tables([])
         for least in (sizes.limits.least_piece, sizes.joints.step):
-            layer = Layer(sizes, row, Cuts(least, least, ()))
+            layer = RowLayer(sizes, row, Cuts(least, least, ()))
             new, _ = layer.lay(
                 spellings,
                 np.array([one.start]),

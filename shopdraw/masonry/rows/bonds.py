@@ -1,6 +1,6 @@
 """The bonds, as data: what lies in each kind of course, and how far it must lap.
 
-In:  nothing.   Out: `Row`, `Bond`, `BONDS`, `common_bond`.
+In:  nothing.   Out: `CourseKind`, `Bond`, `BONDS`, `common_bond`.
 Frame: none; lengths come with the brick.
 
 A new bond is one more `Bond` in `BONDS`.
@@ -18,7 +18,7 @@ Lap = Literal["none", "half", "third", "quarter", "Flemish", "English"]
 
 
 @dataclass(frozen=True)
-class Row:
+class CourseKind:
     """One kind of course.
 
     Attributes:
@@ -37,9 +37,9 @@ class Row:
         return "H" in self.pattern
 
 
-def row(pattern: str, leg: LegName, *, is_read: bool | None = None) -> Row:
+def row(pattern: str, leg: LegName, *, is_read: bool | None = None) -> CourseKind:
     """Return a row; one with headers is read unless it is said not to be."""
-    return Row(pattern, leg, "H" in pattern if is_read is None else is_read)
+    return CourseKind(pattern, leg, "H" in pattern if is_read is None else is_read)
 
 
 @dataclass(frozen=True)
@@ -56,10 +56,10 @@ class Bond:
     """
 
     name: str
-    rows: tuple[Row, ...]
+    rows: tuple[CourseKind, ...]
     cycle: tuple[int, ...]
     lap: Lap
-    return_rows: tuple[Row, ...]
+    return_rows: tuple[CourseKind, ...]
     lap_beside_headers: Lap
 
     def round_the_corner(self) -> Bond:
@@ -82,9 +82,9 @@ class Bond:
         return tuple(sorted({(min(a, b), max(a, b)) for a, b in pairs}))
 
 
-def _other_leg(rows: tuple[Row, ...]) -> tuple[Row, ...]:
+def _other_leg(rows: tuple[CourseKind, ...]) -> tuple[CourseKind, ...]:
     swap: dict[LegName, LegName] = {"long": "short", "short": "long"}
-    return tuple(Row(x.pattern, swap[x.leg], x.is_read) for x in rows)
+    return tuple(CourseKind(x.pattern, swap[x.leg], x.is_read) for x in rows)
 
 
 def _plain(name: str, lap: Lap) -> Bond:
@@ -92,14 +92,18 @@ def _plain(name: str, lap: Lap) -> Bond:
     return Bond(name, rows, (0, 1), lap, _other_leg(rows), lap)
 
 
-def two_rows(name: str, rows: tuple[Row, Row], lap: Lap) -> Bond:
+def two_rows(name: str, rows: tuple[CourseKind, CourseKind], lap: Lap) -> Bond:
     """Return a bond of two courses by turns; round the corner each is the other."""
     return Bond(name, rows, (0, 1), lap, rows[::-1], lap)
 
 
 def common_bond(header_every: int) -> Bond:
     """Return common bond, with a course of headers every fifth or sixth course."""
-    rows: tuple[Row, ...] = row("S", "long"), row("S", "short"), row("H", "short")
+    rows: tuple[CourseKind, ...] = (
+        row("S", "long"),
+        row("S", "short"),
+        row("H", "short"),
+    )
     cycle = {6: (2, 0, 1, 0, 1, 0), 5: (2, 0, 1, 0, 1, 3, 1, 0, 1, 0)}[header_every]
     if header_every == 5:
         rows = (*rows, row("H", "long"))

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from itertools import product
 from typing import TypeAlias
 
-from shopdraw.masonry.rows.bonds import Row
+from shopdraw.masonry.rows.bonds import CourseKind
 from shopdraw.masonry.rows.sizes import Sizes
 
 Token: TypeAlias = int | str
@@ -48,7 +48,7 @@ class Speller:
     """
 
     sizes: Sizes
-    row: Row
+    row: CourseKind
     width: int
     slack: int = 0
 

@@ -1,6 +1,6 @@
 """Judge rows by themselves: a count for each level of merit.
 
-In:  `Table`s of fillings.   Out: merits as words (see `merit`).
+In:  `Fillings` of fillings.   Out: merits as words (see `merit`).
 Frame: grid lengths; every array has a filling a row.
 """
 
@@ -11,17 +11,17 @@ from typing import Literal
 
 import numpy as np
 
-from shopdraw.masonry.rows.bonds import Row
+from shopdraw.masonry.rows.bonds import CourseKind
 from shopdraw.masonry.rows.merit import Flags, Ints, pack
 from shopdraw.masonry.rows.sizes import Sizes
-from shopdraw.masonry.rows.tables import CLOSER, CUT, LEG, NONE, WHOLE, Table
+from shopdraw.masonry.rows.tables import CLOSER, CUT, LEG, NONE, WHOLE, Fillings
 
 End = Literal["corner", "free", "jamb", "wall", "open"]
 """What a run ends at; "open" where it is only part of a course over the opening."""
 
 
 @dataclass(frozen=True)
-class Setting:
+class RowSetting:
     """Where fillings stand, for the judge.
 
     Attributes:
@@ -33,7 +33,7 @@ class Setting:
     """
 
     sizes: Sizes
-    row: Row
+    row: CourseKind
     ends: tuple[End, End]
     legs: tuple[int, int]
     is_leg: bool = True
@@ -43,7 +43,7 @@ class Setting:
 class _Seen:
     """A table with what its pieces are judged as; all of shape (fillings, columns)."""
 
-    table: Table
+    table: Fillings
     length: Ints
     counted: Flags
     is_cut: Flags
@@ -54,14 +54,14 @@ class _Seen:
     at_wall: Flags
 
 
-def ends_of(table: Table) -> tuple[Flags, Flags]:
+def ends_of(table: Fillings) -> tuple[Flags, Flags]:
     """Return which piece is the first of its filling, and which the last."""
     columns = np.arange(table.left.shape[1])[None, :]
     is_piece = table.role != NONE
     return is_piece & (columns == 0), is_piece & (columns == table.pieces[:, None] - 1)
 
 
-def _see(table: Table, at: Setting) -> _Seen:
+def _see(table: Fillings, at: RowSetting) -> _Seen:
     role, limits = table.role, at.sizes.limits
     first, last = ends_of(table)
     taken = {"jamb": limits.at_jamb, "free": limits.at_end, "wall": limits.at_end}
@@ -105,7 +105,7 @@ def _sum(flags: Flags | Ints) -> Ints:
     return count
 
 
-def judge_rows(table: Table, at: Setting) -> Ints:
+def judge_rows(table: Fillings, at: RowSetting) -> Ints:
     """Judge every filling by itself.
 
     Returns:
@@ -122,7 +122,7 @@ def judge_rows(table: Table, at: Setting) -> Ints:
     return pack(levels, len(table))
 
 
-def _under_the_least(seen: _Seen, at: Setting) -> dict[int, Ints]:
+def _under_the_least(seen: _Seen, at: RowSetting) -> dict[int, Ints]:
     least = at.sizes.limits.least_piece
     # Four times the lengths, so that three quarters of the least is whole.
     bound = np.where(seen.at_wall, 3 * least, 4 * least)
@@ -131,7 +131,7 @@ def _under_the_least(seen: _Seen, at: Setting) -> dict[int, Ints]:
     return {1: _sum(steps > 0), 2: _sum(steps)}
 
 
-def _corners(seen: _Seen, at: Setting) -> dict[int, Ints]:
+def _corners(seen: _Seen, at: RowSetting) -> dict[int, Ints]:
     brick, limits, joint = at.sizes.brick, at.sizes.limits, at.sizes.joints.preferred
     long, short = brick.long, brick.short
     if long - short < limits.least_lap:
@@ -149,7 +149,7 @@ def _corners(seen: _Seen, at: Setting) -> dict[int, Ints]:
     }
 
 
-def _sizes_of_cuts(seen: _Seen, at: Setting) -> dict[int, Ints]:
+def _sizes_of_cuts(seen: _Seen, at: RowSetting) -> dict[int, Ints]:
     sizes, step = at.sizes, at.sizes.joints.step
     bat = sizes.natural_bat(at.row)
     looked_at = (seen.is_cut | seen.is_trimmed) & ~seen.at_wall
@@ -167,7 +167,7 @@ def _sizes_of_cuts(seen: _Seen, at: Setting) -> dict[int, Ints]:
     }
 
 
-def _counts_of_cuts(seen: _Seen, at: Setting) -> dict[int, Ints]:
+def _counts_of_cuts(seen: _Seen, at: RowSetting) -> dict[int, Ints]:
     role, joints = seen.table.role, at.sizes.joints
     is_leg = role == LEG
     beside = np.zeros_like(is_leg)
@@ -200,7 +200,7 @@ def reads(length: Ints, sizes: Sizes) -> tuple[Flags, Flags]:
     return stretcher, is_header & ~stretcher
 
 
-def _pattern_broken(seen: _Seen, at: Setting) -> Ints:
+def _pattern_broken(seen: _Seen, at: RowSetting) -> Ints:
     role = seen.table.role
     none = np.zeros(len(role), np.int64)
     if not at.row.is_read:

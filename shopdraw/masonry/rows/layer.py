@@ -1,6 +1,6 @@
 """Lay spellings out at every joint and cut.
 
-In:  spellings, widths, joints, free cuts.   Out: `Table`.
+In:  spellings, widths, joints, free cuts.   Out: `Fillings`.
 Frame: grid lengths.
 """
 
@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from shopdraw.masonry.rows.bonds import Row
+from shopdraw.masonry.rows.bonds import CourseKind
 from shopdraw.masonry.rows.forms import Spelling, Token
 from shopdraw.masonry.rows.merit import Flags, Ints
 from shopdraw.masonry.rows.sizes import Sizes
@@ -22,7 +22,7 @@ from shopdraw.masonry.rows.tables import (
     LEG,
     NONE,
     WHOLE,
-    Table,
+    Fillings,
     joined_tables,
 )
 
@@ -63,7 +63,7 @@ class _Codes:
 
 
 @dataclass(frozen=True)
-class Layer:
+class RowLayer:
     """Lays spellings of one row.
 
     Attributes:
@@ -73,7 +73,7 @@ class Layer:
     """
 
     sizes: Sizes
-    row: Row
+    row: CourseKind
     cuts: Cuts
 
     def lay(
@@ -82,7 +82,7 @@ class Layer:
         starts: Ints,
         widths: Ints,
         joints: Sequence[int],
-    ) -> tuple[Table, Ints]:
+    ) -> tuple[Fillings, Ints]:
         """Lay spellings into each of some spans.
 
         Args:
@@ -119,7 +119,7 @@ class Layer:
         starts: Ints,
         widths: Ints,
         joints: Sequence[int],
-    ) -> list[tuple[Table, Ints]]:
+    ) -> list[tuple[Fillings, Ints]]:
         codes = self._codes(spellings)
         every = np.array(joints, np.int64)
         if kind == "solved":
@@ -198,7 +198,9 @@ class Layer:
                 low = max(low, self.sizes.brick.header)
         return low, high
 
-    def _fitted(self, codes: _Codes, starts: Ints, widths: Ints) -> tuple[Table, Ints]:
+    def _fitted(
+        self, codes: _Codes, starts: Ints, widths: Ints
+    ) -> tuple[Fillings, Ints]:
         """Lay spellings without cuts at the joint that fits."""
         gaps = codes.pieces[:, None] - 1 + 2 * self.cuts.lead
         room = widths[None, :] - codes.base.sum(axis=1)[:, None]
@@ -214,7 +216,7 @@ class Layer:
 
     def _short_of_wall(
         self, codes: _Codes, starts: Ints, widths: Ints, joints: Ints
-    ) -> tuple[Table, Ints]:
+    ) -> tuple[Fillings, Ints]:
         """Lay corner unit and wholes up to a joint short of the wall."""
         gaps = (codes.pieces[:, None] - 1) * joints[None, :]
         used = codes.base.sum(axis=1)[:, None] + gaps
@@ -228,7 +230,7 @@ class Layer:
 
     def _equal(
         self, codes: _Codes, starts: Ints, widths: Ints, joints: Ints
-    ) -> tuple[Table, Ints]:
+    ) -> tuple[Fillings, Ints]:
         """Lay spellings with equal cuts at every joint."""
         count = codes.is_equal.sum(axis=1)[:, None, None]
         used = codes.base.sum(axis=1)[:, None] + (
@@ -246,7 +248,7 @@ class Layer:
 
     def _free(
         self, codes: _Codes, starts: Ints, widths: Ints, joints: Ints
-    ) -> tuple[Table, Ints]:
+    ) -> tuple[Fillings, Ints]:
         """Lay spellings with equal cuts and free cuts at every joint."""
         free = np.array(self.cuts.free, np.int64)
         count = codes.is_equal.sum(axis=1)[:, None, None, None]
@@ -271,7 +273,7 @@ class Layer:
 
     def _free_fitted(
         self, codes: _Codes, starts: Ints, widths: Ints
-    ) -> tuple[Table, Ints]:
+    ) -> tuple[Fillings, Ints]:
         """Lay spellings whose only cuts are free ones, at the joint that fits."""
         free = np.array(self.cuts.free, np.int64)
         gaps = np.maximum(codes.pieces - 1 + 2 * self.cuts.lead, 1)[:, None, None]
@@ -322,7 +324,7 @@ def _laid(
     *,
     equal: Ints | int = 0,
     free: Ints | int = 0,
-) -> Table:
+) -> Fillings:
     """Stand the pieces of spellings side by side."""
     zero = np.zeros(len(spelling), np.int64)
     length = codes.base[spelling]
@@ -331,7 +333,7 @@ def _laid(
     role = codes.role[spelling]
     is_piece = role != NONE
     right = np.cumsum(length + joint[:, None], axis=1) + (starts - joint)[:, None]
-    return Table(
+    return Fillings(
         np.where(is_piece, right - length, 0),
         np.where(is_piece, right, 0),
         role,

@@ -10,10 +10,10 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from shopdraw.masonry.rows.judge import Setting, ends_of, reads, up
+from shopdraw.masonry.rows.judge import RowSetting, ends_of, reads, up
 from shopdraw.masonry.rows.merit import Flags, Ints, not_over, pack
 from shopdraw.masonry.rows.sizes import Sizes
-from shopdraw.masonry.rows.tables import CUT, NONE, WHOLE, Table
+from shopdraw.masonry.rows.tables import CUT, NONE, WHOLE, Fillings
 
 FAR = 1 << 60
 """Where a joint stands that is not there."""
@@ -53,7 +53,7 @@ class Perpends:
         )
 
 
-def joints_of(table: Table, at: Setting) -> Perpends:
+def joints_of(table: Fillings, at: RowSetting) -> Perpends:
     """Return the joints of every filling, and its headers between two joints."""
     is_there = table.role[:, 1:] != NONE
     columns = np.arange(is_there.shape[1])[None, :]

@@ -1,6 +1,6 @@
 """The brick, the joints and the limits, and what follows from them for each row.
 
-In:  the bond.   Out: `Brick`, `Joints`, `Limits`, `Sizes`.
+In:  the bond.   Out: `Brick`, `Joints`, `BondLimits`, `Sizes`.
 Frame: whole numbers on one exact grid, which the caller makes fine enough that every
 length of the job, and its equal shares, are whole on it.
 """
@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from shopdraw.masonry.rows.bonds import Bond, LegName, Row
+from shopdraw.masonry.rows.bonds import Bond, CourseKind, LegName
 
 
 @dataclass(frozen=True)
@@ -46,7 +46,7 @@ class Joints:
 
 
 @dataclass(frozen=True)
-class Limits:
+class BondLimits:
     """What the job asks for, and what true edges take.
 
     Attributes:
@@ -70,7 +70,7 @@ class Sizes:
     bond: Bond
     brick: Brick
     joints: Joints
-    limits: Limits
+    limits: BondLimits
 
     def round_the_corner(self) -> Sizes:
         """Return the same for a return."""
@@ -88,7 +88,7 @@ class Sizes:
         multiples = range(step, unit, step)
         return tuple(sorted({self.half_bat, three_quarters, *multiples}))
 
-    def natural_bat(self, row: Row) -> int:
+    def natural_bat(self, row: CourseKind) -> int:
         """Return the cut that a mason makes without thinking, in this row."""
         if row.has_headers:
             return self.brick.header
@@ -100,7 +100,7 @@ class Sizes:
         """Return how long a letter is when nothing is sawn."""
         return self.brick.unit if letter == "S" else self.brick.header
 
-    def closer(self, row: Row) -> int:
+    def closer(self, row: CourseKind) -> int:
         """Return the closer's length, 0 where the row has none."""
         if not row.has_headers:
             return 0

@@ -1,6 +1,6 @@
 """Tables of fillings: what stands where.
 
-In:  nothing.   Out: `Table`.
+In:  nothing.   Out: `Fillings`.
 Frame: grid lengths; a table's rows are fillings, its columns pieces left to right.
 """
 
@@ -19,7 +19,7 @@ NONE, LEG, WHOLE, CUT, CLOSER = range(5)
 
 
 @dataclass(frozen=True)
-class Table:
+class Fillings:
     """Fillings, one a row.
 
     Attributes:
@@ -46,9 +46,9 @@ class Table:
         count: Ints = (self.role != NONE).sum(axis=1)
         return count
 
-    def take(self, which: Ints | Flags) -> Table:
+    def take(self, which: Ints | Flags) -> Fillings:
         """Return some of the fillings, in the order given."""
-        return Table(
+        return Fillings(
             self.left[which],
             self.right[which],
             self.role[which],
@@ -57,7 +57,7 @@ class Table:
             self.counted[which],
         )
 
-    def mirrored(self, about: int) -> Table:
+    def mirrored(self, about: int) -> Fillings:
         """Return every filling mirrored about half of `about`."""
         columns = np.arange(self.left.shape[1])[None, :]
         pieces = self.pieces[:, None]
@@ -76,7 +76,7 @@ class Table:
         )
 
 
-def joined_tables(tables: Sequence[Table]) -> Table:
+def joined_tables(tables: Sequence[Fillings]) -> Fillings:
     """Return the fillings of several tables in one."""
     columns = max((x.left.shape[1] for x in tables), default=1)
 
@@ -88,7 +88,7 @@ def joined_tables(tables: Sequence[Table]) -> Table:
             parts.append(np.pad(part, ((0, 0), (0, wide)), constant_values=empty))
         return np.concatenate(parts) if parts else np.zeros((0, columns), np.int64)
 
-    return Table(
+    return Fillings(
         stacked("left", 0),
         stacked("right", 0),
         stacked("role", NONE).astype(np.int8),
@@ -98,7 +98,7 @@ def joined_tables(tables: Sequence[Table]) -> Table:
     )
 
 
-def side_by_side(tables: Sequence[Table], joint: Ints) -> Table:
+def side_by_side(tables: Sequence[Fillings], joint: Ints) -> Fillings:
     """Return rows made of the rows of several tables, left to right.
 
     Args:
@@ -114,7 +114,7 @@ def side_by_side(tables: Sequence[Table], joint: Ints) -> Table:
             np.concatenate([getattr(x, name) for x in tables], axis=1), at, 1
         )
 
-    return Table(
+    return Fillings(
         moved("left"),
         moved("right"),
         moved("role").astype(np.int8),

@@ -12,11 +12,11 @@ from fractions import Fraction as F
 import pytest
 
 from shopdraw.masonry.bonding.answer import solve_return
-from shopdraw.masonry.bonding.faces import Filling, solve_stretch
-from shopdraw.masonry.bonding.legs import Stretch
+from shopdraw.masonry.bonding.faces import LaidRow, solve_stretch
+from shopdraw.masonry.bonding.legs import LegSpan
 from shopdraw.masonry.rows.bonds import BONDS as OURS
 from shopdraw.masonry.rows.bonds import common_bond
-from shopdraw.masonry.rows.sizes import Brick, Joints, Limits, Sizes
+from shopdraw.masonry.rows.sizes import BondLimits, Brick, Joints, Sizes
 from tests.masonry.bonding.brute_force import (
     BONDS,
     Piece,
@@ -76,7 +76,7 @@ def sizes_of(wall: Wall, name: str) -> Sizes:
         joints=Joints(
             *map(grid, (wall.joint, wall.least_joint, wall.most_joint, wall.step))
         ),
-        limits=Limits(
+        limits=BondLimits(
             grid(wall.least_piece), grid(wall.least_lap), grid(wall.free_step)
         ),
     )
@@ -87,13 +87,13 @@ def solved(wall: Wall, name: str):
     sizes, run = sizes_of(wall, name), wall.face
     bond = sizes.bond
     kinds = tuple(bond.cycle[at % len(bond.cycle)] for at in range(run.courses))
-    stretch = Stretch(0, grid(run.width), run.start, run.end, kinds)
+    stretch = LegSpan(0, grid(run.width), run.start, run.end, kinds)
     if run.is_return:
         return solve_return(sizes, stretch), "return"
     return solve_stretch(sizes, stretch), "leg"
 
 
-def in_their_words(filling: Filling, wall: Wall) -> tuple[Piece, ...]:
+def in_their_words(filling: LaidRow, wall: Wall) -> tuple[Piece, ...]:
     """Return a filling as the brute force names its pieces."""
     pieces = []
     for (left, right), role, letter in zip(

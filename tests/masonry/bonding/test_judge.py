@@ -11,9 +11,9 @@ import pytest
 
 from shopdraw.masonry.bonding.beside import solve_beside
 from shopdraw.masonry.bonding.faces import joints_key, solve_stretch
-from shopdraw.masonry.bonding.legs import Stretch, Width, fill_stretch
+from shopdraw.masonry.bonding.legs import LegSpan, Width, fill_stretch
 from shopdraw.masonry.rows.bonds import BONDS
-from shopdraw.masonry.rows.judge import Setting, judge_rows
+from shopdraw.masonry.rows.judge import RowSetting, judge_rows
 from shopdraw.masonry.rows.meetings import Meeting, joints_of, judge_meetings
 from shopdraw.masonry.rows.merit import (
     LEVELS,
@@ -24,7 +24,7 @@ from shopdraw.masonry.rows.merit import (
     pack,
 )
 from shopdraw.masonry.rows.sizes import Sizes
-from shopdraw.masonry.rows.tables import CLOSER, CUT, LEG, WHOLE, Table
+from shopdraw.masonry.rows.tables import CLOSER, CUT, LEG, WHOLE, Fillings
 from tests.masonry.bonding.walls import INCH, leg_of, on_grid, sizes_of
 
 
@@ -52,12 +52,12 @@ def test_a_count_that_has_no_room_is_an_error() -> None:
         pack({7: np.array([100])}, 1)
 
 
-def table_of(lengths: str, roles: list[int], joint: str = "3/8") -> Table:
+def table_of(lengths: str, roles: list[int], joint: str = "3/8") -> Fillings:
     """Lay lengths in inches from nought."""
     wide = on_grid(joint)
     sizes = [on_grid(x) for x in lengths.split(", ")]
     left = np.cumsum([0, *(x + wide for x in sizes[:-1])])
-    return Table(
+    return Fillings(
         left[None, :],
         (left + sizes)[None, :],
         np.array([roles], np.int8),
@@ -86,14 +86,14 @@ ROWS = {
 }
 
 
-def setting(name: str, kind: int) -> Setting:
+def setting(name: str, kind: int) -> RowSetting:
     sizes = sizes_of(BONDS[name])
     row = sizes.bond.rows[kind]
     leg = sizes.brick.leg(row.leg)
-    return Setting(sizes, row, ("corner", "jamb"), (leg, leg))
+    return RowSetting(sizes, row, ("corner", "jamb"), (leg, leg))
 
 
-def own(table: Table, at: Setting) -> tuple[int, ...]:
+def own(table: Fillings, at: RowSetting) -> tuple[int, ...]:
     return as_tuple(joined(judge_rows(table, at)[0]))
 
 
@@ -136,7 +136,9 @@ def test_a_lean_lessens_the_piece_that_meets_it() -> None:
     assert (own(table, at)[0], own(table, leaning)[0]) == (0, 1)
 
 
-def meeting(one: Table, other: Table, name: str = "half", end: str = "jamb") -> list:
+def meeting(
+    one: Fillings, other: Fillings, name: str = "half", end: str = "jamb"
+) -> list:
     first, second = setting(name, 0), setting(name, 1)
     ends = ("corner", end)
     at = Meeting(first.sizes, (0, 1), on_grid("24"))
@@ -185,7 +187,7 @@ def test_the_search_agrees_with_trying_every_pair(seed: int) -> None:
     sizes: Sizes = sizes_of(bond, step="1/8")
     near = rng.choice(["corner", "free"])
     far = rng.choice(["jamb", "wall"])
-    stretch = Stretch(0, rng.randrange(5 * 16, 11 * 16) * INCH // 16, near, far, (0, 1))
+    stretch = LegSpan(0, rng.randrange(5 * 16, 11 * 16) * INCH // 16, near, far, (0, 1))
     rows = {k: fill_stretch(sizes, stretch, k, Width()) for k in (0, 1)}
     at = Meeting(sizes, (0, 1), stretch.width)
     found = []

@@ -10,7 +10,7 @@ import pytest
 from shopdraw.masonry.bonding.answer import solve_front, solve_return
 from shopdraw.masonry.bonding.front import Front
 from shopdraw.masonry.bonding.fronts import Mirrored
-from shopdraw.masonry.bonding.legs import Stretch, Width, fill_stretch
+from shopdraw.masonry.bonding.legs import LegSpan, Width, fill_stretch
 from shopdraw.masonry.bonding.search import Search
 from shopdraw.masonry.rows.bonds import BONDS
 from shopdraw.masonry.rows.meetings import Pairs
@@ -84,7 +84,7 @@ def test_the_parts_add_up_and_every_row_fills_its_width(*, is_mirrored: bool) ->
 
 def test_a_return_shows_the_other_legs() -> None:
     bond = BONDS["half"]
-    stretch = Stretch(0, on_grid("13 1/8"), "corner", "wall", (0, 1))
+    stretch = LegSpan(0, on_grid("13 1/8"), "corner", "wall", (0, 1))
     laid = solve_return(sizes_of(bond), stretch).zones["return"]
     first = [laid[kind].pieces[0][1] for kind in (0, 1)]
     assert first == [on_grid("3 5/8"), on_grid("7 5/8")]

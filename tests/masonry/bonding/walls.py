@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from shopdraw.masonry.bonding.faces import Filling
+from shopdraw.masonry.bonding.faces import LaidRow
 from shopdraw.masonry.bonding.front import Front
-from shopdraw.masonry.bonding.legs import Far, Near, Stretch
+from shopdraw.masonry.bonding.legs import Far, LegSpan, Near
 from shopdraw.masonry.rows.bonds import Bond
-from shopdraw.masonry.rows.sizes import Brick, Joints, Limits, Sizes
+from shopdraw.masonry.rows.sizes import BondLimits, Brick, Joints, Sizes
 
 INCH = 16 * 232_792_560
 
@@ -31,13 +31,13 @@ def sizes_of(
         bond,
         Brick(*map(on_grid, (unit, header, unit, header))),
         Joints(*map(on_grid, ("3/8", "1/4", "1/2", step))),
-        Limits(*map(on_grid, ("2", "2", "1/4"))),
+        BondLimits(*map(on_grid, ("2", "2", "1/4"))),
     )
 
 
-def leg_of(width: str, near: Near, bond: Bond, far: Far = "jamb") -> Stretch:
+def leg_of(width: str, near: Near, bond: Bond, far: Far = "jamb") -> LegSpan:
     """Return a leg with every kind of the bond's cycle."""
-    return Stretch(0, on_grid(width), near, far, bond.cycle)
+    return LegSpan(0, on_grid(width), near, far, bond.cycle)
 
 
 def front_of(width: str, leg: str, end: Near, bond: Bond) -> Front:
@@ -47,11 +47,11 @@ def front_of(width: str, leg: str, end: Near, bond: Bond) -> Front:
     return Front(0, whole, (jamb, whole - jamb), (end, end), kinds, kinds, True)
 
 
-def lengths(filling: Filling) -> list[Fraction]:
+def lengths(filling: LaidRow) -> list[Fraction]:
     """Return how long the pieces are, in sixteenths."""
     return [sixteenths(b - a) for a, b in filling.pieces]
 
 
-def marks(filling: Filling) -> list[Fraction]:
+def marks(filling: LaidRow) -> list[Fraction]:
     """Return where the joints end, in inches: the nominal marks."""
     return [sixteenths(b) / 16 for _, b in filling.joints]
