@@ -44,14 +44,14 @@ def reckon_schedule(job: Job) -> tuple[Step, ...]:
     may_point = _after(set_on, wait)
     pointed = asked.pointed_on or may_point
     point = Step("point the joints", may_point, _said(wait, "day", "setting"), by_wait)
-    unprop = Step(
+    take_away = Step(
         f"take the {propped_on(job.opening.head)} away",
         _after(set_on, propped),
         _said(propped, "day", "setting"),
         by_prop,
     )
     steps = [
-        *((unprop, point) if propped < wait else (point, unprop)),
+        *((take_away, point) if propped < wait else (point, take_away)),
         Step(
             "fasten woodwork over the brick",
             _after(pointed, weeks * WEEK),

@@ -55,13 +55,11 @@ class Width:
         fine: whether free cuts come in half the steps.
         trims: whether corner units may be trimmed.
         cuts: how many equal cuts may stand on the centre line.
-        unmirrored: whether a mirror face may be laid unmirrored.
     """
 
     fine: bool = False
     trims: bool = False
     cuts: int = 3
-    unmirrored: bool = False
 
 
 @dataclass(frozen=True)

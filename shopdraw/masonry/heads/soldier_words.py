@@ -64,18 +64,11 @@ def say_run(job: Job, surround: Surround, stand: Stand) -> tuple[str, ...]:
             f"Its ends stand {say(past)} past the brick below at each side, so that "
             f"whole {name}s fill it with head joints in range{kept}."
         )
-    elif opening.head == "soldier over the opening" and any(opening.soldiers_past):
-        reasons += _say_past(job, surround, stand)
+    elif job.opening.head_over == "opening" and any(opening.soldiers_past):
+        reasons.append(
+            f"Its ends stand {say(past)} past the brick below at each side, as asked."
+        )
     return tuple(reasons)
-
-
-def _say_past(job: Job, surround: Surround, stand: Stand) -> Iterator[str]:
-    """Say that the soldiers go past the jambs as the job asks."""
-    if job.opening.head_over != "opening" or stand.run is None:
-        return
-    past = surround.opening.brick_left - stand.left - stand.run.places[0][0]
-    length = format_length(past, job.lengths)
-    yield f"Its ends stand {length} past the brick below at each side, as asked."
 
 
 # ---------------------------------------------------------- where no rule has an answer

@@ -168,10 +168,10 @@ def _order(solution: Solution) -> str:
     return (
         "Order of work: lay the brick out dry. Set the legs from course 1 up, "
         f"{first}. Fix a temporary {support} with {at} at {head}, and set the head on "
-        "it. Point the joints, and take the "
-        f"{support} away, each when the maker of the setting mortar allows it; point "
-        f"what rested on the {support} after that. Let the joints cure as the maker of "
-        "the pointing mortar says before woodwork is fastened."
+        f"it. Point the joints, and take the {support} away, each when the setting "
+        f"mortar's maker allows it; point what rested on the {support} after that. Let "
+        "the joints cure as the maker of the pointing mortar says before woodwork is "
+        "fastened."
     )
 
 

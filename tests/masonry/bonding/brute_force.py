@@ -1,6 +1,6 @@
 """The bond problem again, by brute force: every filling made, every pair judged.
 
-A second program for the same question as `shopdraw.masonry.bond`, written from the
+A second program for the same question as `shopdraw.masonry.bonding`, written from the
 problem's statement alone and slow on purpose. It imports nothing of the package.
 Words and units: see `brute_trade`; the family: `brute_fillings`; the judge:
 `brute_judge`. Here is the least over all combinations (`best`).
