@@ -70,7 +70,7 @@ ROWS = {
     "masonry.coursing": row(f"{MASONRY} masonry.wall", doors="form solve ways"),
     "masonry.bond": row(
         f"{MASONRY} masonry.wall masonry.coursing", "numpy",
-        doors="plan runs solve widths",
+        doors="plan runs solve widths answer beside bonds faces front legs merit sizes",
     ),
     "masonry.rows": row(
         "", "numpy", doors="bonds sizes forms tables layer judge meetings merit"

@@ -66,7 +66,8 @@ def compare_sizes(
     JOB.toml is the job file. The command solves it with its own brick and with each
     size of the catalog, in each bond, or only in those that you name. It lists the best
     first: those whose courses land, then those with fewer cuts and less waste.
-    `shopdraw sizes` lists the sizes; the bonds are half, third and stack.
+    `shopdraw sizes` lists the sizes; the bonds are half, third, quarter, stack,
+    Flemish, English and common.
 
     Example: shopdraw compare den.toml --size modular --size roman
 

@@ -6,7 +6,7 @@ Frame: as `model`.
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Literal, get_args
 
 from shopdraw.job.table import Table
 from shopdraw.job.values import Line, Size, Width
@@ -14,7 +14,7 @@ from shopdraw.job.values import Line, Size, Width
 Pattern = Literal["half", "third", "quarter", "stack", "Flemish", "English", "common"]
 ALSO_CALLED: dict[str, Pattern] = {"running": "half", "stretcher": "half"}
 """What else a bond is called; the job file has one name for each."""
-LAID: tuple[Pattern, ...] = ("half", "third", "stack")
+LAID: tuple[Pattern, ...] = get_args(Pattern)
 """The bonds that are laid so far; a job in another one is refused, and it says so."""
 AtFold = Literal["mitre", "butt", "stop short"]
 

@@ -3,15 +3,14 @@
 In:  `Job`, the sizes and bonds to try.   Out: `Alternative`s, ranked.
 Frame: each says its own.
 
-The coursing of each is solved as for drawing. Its bond is not: to compare many quickly
-it takes the first way of laying the legs that will do. The job as drawn may have fewer
-cuts than are counted here; by the order of merit it is never worse.
+The coursing and the bond of each are solved as for drawing: what is counted here is
+what the job would be drawn with.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 
 from shopdraw.catalog.rows import brick_sizes
@@ -50,7 +49,8 @@ class Alternative:
             rest count.
         missed: by how much targets are missed beyond their tolerance, in all.
         departure: how far the bed joint furthest off the preferred is off it.
-        smallest: the shortest piece; a whole unit where nothing is cut.
+        smallest: the shortest stretcher or trimmed leg; a whole unit where none is cut.
+            Headers and closers are as short as the bond wants them: they don't count.
         cuts, different_cuts: pieces sawn to length or trimmed, and how many kinds.
         units: flat and corner units to buy, with waste.
         sawn_off: the share of the flat units' face that is sawn off.
@@ -132,7 +132,6 @@ def _in_each_bond(
     size: str, job: Job, patterns: tuple[str, ...]
 ) -> Iterator[Alternative]:
     coursed: tuple[Surround, Coursing] | None = None
-    half: Alternative | None = None
     for pattern in PATTERNS:
         if patterns and pattern not in patterns:
             continue
@@ -149,23 +148,16 @@ def _in_each_bond(
             # The courses do not depend on the bond: they are solved once.
             surround = trace_surround(bonded)
             coursed = surround, best_coursing(bonded, state_rest(bonded, surround))
-        surround, _ = coursed
-        if pattern == "third" and half is not None and surround.folds:
-            # Corner units alternate, so third bond is laid like half bond here.
-            yield replace(half, pattern=pattern)
-            continue
         try:
-            found = _weigh(size, bonded, *coursed)
+            yield _weigh(size, bonded, *coursed)
         except NotLaid as error:
-            found = Alternative(
+            yield Alternative(
                 size, pattern, brick.length, brick.height, why_not=str(error)
             )
-        half = found if pattern == "half" else half
-        yield found
 
 
 def _weigh(size: str, job: Job, surround: Surround, coursing: Coursing) -> Alternative:
-    pieces = lay_pieces(job, surround, coursing, quick=True).pieces
+    pieces = lay_pieces(job, surround, coursing).pieces
     flats = [piece for piece in pieces if len(piece.outlines) == 1]
     cut = [piece for piece in pieces if piece.is_cut or piece.is_trimmed]
     whole = job.brick.length * job.brick.height

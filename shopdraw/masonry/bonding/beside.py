@@ -6,6 +6,7 @@ Frame: grid lengths; the leg begins at its corner or free edge, on the left.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 import numpy as np
@@ -26,7 +27,7 @@ from shopdraw.masonry.rows.sizes import Sizes
 def solve_beside(
     sizes: Sizes,
     stretch: LegSpan,
-    leg: dict[int, LaidRow],
+    leg: Mapping[int, LaidRow],
     below: tuple[int, LaidRow] | None,
     above: tuple[int, LaidRow] | None,
 ) -> Solved:
@@ -54,7 +55,7 @@ def solve_beside(
 def _rows(
     sizes: Sizes,
     stretch: LegSpan,
-    leg: dict[int, LaidRow],
+    leg: Mapping[int, LaidRow],
     fixed: tuple[tuple[int, LaidRow] | None, tuple[int, LaidRow] | None],
     width: Width,
 ) -> dict[int, Rows]:

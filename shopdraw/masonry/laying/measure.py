@@ -18,7 +18,7 @@ import numpy as np
 
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing
-from shopdraw.masonry.wall.layout import BrokenRule, Outline, Piece
+from shopdraw.masonry.wall.layout import RUNNING_KINDS, BrokenRule, Outline, Piece
 from shopdraw.masonry.wall.surround import corner_legs
 
 NOTHING = 1e-9
@@ -112,13 +112,15 @@ def measure_laps(
 ) -> Iterator[Lap]:
     """Yield the laps between courses that lie on each other; none in stack bond.
 
-    For every two courses these are all the laps under the least, and the shortest.
+    For every two courses these are all the laps under the least, and the shortest. A
+    bond whose own lap is shorter is held to its own, less two joint steps; beside a
+    wall that hides the end of a return half of that is enough.
     """
     if job.bond.pattern == "stack":
         return
     rows: dict[tuple[str, int], list[tuple[Outline, str]]] = defaultdict(list)
     for piece in pieces:
-        if piece.kind in ("stretcher", "corner unit"):
+        if piece.kind in RUNNING_KINDS:
             for outline in piece.outlines:
                 rows[outline.face, piece.course].append((outline, piece.id))
     joints = {

@@ -16,8 +16,12 @@ from shopdraw.masonry.wall.form import FaceName
 
 Point = tuple[Fraction, Fraction]
 PieceKind = Literal[
-    "stretcher", "corner unit", "soldier", "rowlock", "soldier corner unit", "voussoir"
-]
+    "stretcher", "header", "closer", "corner unit", "soldier", "rowlock",
+    "soldier corner unit", "voussoir",
+]  # fmt: skip
+FLAT_KINDS = ("stretcher", "header", "closer")
+RUNNING_KINDS = (*FLAT_KINDS, "corner unit")
+"""The kinds that lie in running courses, with head joints between them."""
 CORNER_KINDS = ("corner unit", "soldier corner unit")
 """The kinds that have two legs; any other piece with two outlines shows its edge."""
 StopKind = Literal["edge", "wall", "fold", "jamb", "soldier", "arch"]

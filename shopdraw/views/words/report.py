@@ -122,23 +122,11 @@ def write_compared(job: Job, alternatives: tuple[Alternative, ...]) -> str:
         f"Brick sizes and bonds for {job.job.name}, the best first:",
         *_columns(rows, (0, 5, 6, 7, 8, 9, 10)),
         "",
-        "Each is laid the first way that works: the job itself may need fewer cuts.",
-        *_alternating(job, alternatives),
+        "Each is laid as the job would be drawn with it.",
         "",
         *_listed("Cannot be built", tuple(refused)),
     ]
     return "\n".join(lines).rstrip() + "\n"
-
-
-def _alternating(job: Job, alternatives: tuple[Alternative, ...]) -> Iterator[str]:
-    """Say why third bond may come out the same as half bond."""
-    turns = (job.face.left_return, job.face.right_return, job.opening.jamb_return)
-    asked = {one.pattern for one in alternatives}
-    if asked >= {"half", "third"} and any(turn is not None for turn in turns):
-        yield (
-            "Where brick turns a corner, third bond alternates two courses as half "
-            "bond does, because the corner units alternate."
-        )
 
 
 def _columns(rows: Rows, right: tuple[int, ...] = ()) -> Iterator[str]:
