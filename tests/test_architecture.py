@@ -69,8 +69,8 @@ ROWS = {
     "masonry.wall": row(MASONRY, doors="form layout asbuilt surround"),
     "masonry.coursing": row(f"{MASONRY} masonry.wall", doors="form solve ways"),
     "masonry.bond": row(
-        f"{MASONRY} masonry.wall masonry.coursing", "numpy",
-        doors="plan runs solve widths answer beside bonds faces front legs merit sizes",
+        f"{MASONRY} masonry.wall masonry.coursing masonry.rows masonry.bonding",
+        doors="plan saying solve widths",
     ),
     "masonry.rows": row(
         "", "numpy", doors="bonds sizes forms tables layer judge meetings merit"
@@ -82,7 +82,8 @@ ROWS = {
         f"{MASONRY} masonry.wall masonry.coursing", doors="soldiers arches"
     ),
     "masonry.laying": row(
-        f"{MASONRY} masonry.wall masonry.coursing masonry.bond masonry.heads",
+        f"{MASONRY} masonry.wall masonry.coursing masonry.bond masonry.bonding "
+        "masonry.heads",
         "numpy shapely",
         doors="form lay cuts cut_lines outlines measure pieces proof",
     ),

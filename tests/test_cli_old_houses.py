@@ -121,7 +121,7 @@ def test_compare_agrees_with_the_jobs_own_solution() -> None:
     solution = solve(job)
     assert own.lands == solution.coursing.lands
     assert own.departure == solution.coursing.merit.departure
-    assert own.smallest == solution.layout.least_piece
+    assert own.smallest == solution.layout.least_piece.measured
     cut = [p for p in solution.layout.pieces if p.is_cut or p.is_trimmed]
     assert own.cuts == len(cut)
     assert own.different_cuts == len({piece.mark for piece in cut})

@@ -26,7 +26,7 @@ from shopdraw.job.sense import complaints_of
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.coursing.solve import best_coursing, state_rest
 from shopdraw.masonry.laying.lay import lay_pieces
-from shopdraw.masonry.laying.measure import least_cut
+from shopdraw.masonry.laying.measure import measure_cuts
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.layout import Piece, area_within
 from shopdraw.masonry.wall.surround import trace_surround
@@ -173,7 +173,10 @@ def _weigh(size: str, job: Job, surround: Surround, coursing: Coursing) -> Alter
         lands=coursing.lands,
         missed=sum(missed, Fraction(0)),
         departure=coursing.merit.departure,
-        smallest=least_cut(pieces, job),
+        smallest=min(
+            (least.measured for _, least in measure_cuts(pieces, job)),
+            default=job.brick.length,
+        ),
         cuts=len(cut),
         different_cuts=len({_shape(piece) for piece in cut}),
         units=int(units),

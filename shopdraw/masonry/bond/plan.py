@@ -11,6 +11,7 @@ from fractions import Fraction
 from math import lcm
 
 from shopdraw.job.model import Job
+from shopdraw.masonry.bonding.faces import LaidRow
 from shopdraw.masonry.coursing.form import Course, Coursing
 from shopdraw.masonry.rows.bonds import BONDS, Bond, common_bond
 from shopdraw.masonry.rows.sizes import BondLimits, Brick, Joints, Sizes
@@ -68,6 +69,27 @@ class BondPlan:
     def kinds(self, courses: tuple[Course, ...]) -> tuple[int, ...]:
         """Return the kinds of courses, bottom up."""
         return tuple(self.kind(course.number) for course in courses)
+
+    @property
+    def passes_jambs(self) -> bool:
+        """Whether soldiers pass the jambs: then the legs beside them are cut there."""
+        opening = self.surround.opening
+        jambs = (self.on_grid(opening.brick_left), self.on_grid(opening.brick_right))
+        return bool(self.beside) and self.stops != jambs
+
+    def short_of_wall(self, zone: str, row: LaidRow) -> int:
+        """Return how far a course stops short of a hidden wall; 0 where it does not."""
+        surround = self.surround
+        faces = {face.name: face for face in surround.reveals}
+        if zone == "left return":
+            return row.pieces[0][0] - self.on_grid(surround.left_edge.brick_x)
+        if zone == "right return":
+            return self.on_grid(surround.right_edge.brick_x) - row.pieces[-1][1]
+        if zone == "left reveal":
+            return self.on_grid(faces["left reveal"].right) - row.pieces[-1][1]
+        if zone == "right reveal":
+            return row.pieces[0][0] - self.on_grid(faces["right reveal"].left)
+        return 0
 
     @property
     def legs(self) -> tuple[Course, ...]:

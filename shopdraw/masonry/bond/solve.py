@@ -61,7 +61,7 @@ def _beside(
     plan: BondPlan, front: Front, solved: Solved
 ) -> Iterator[tuple[str, Solved, Rows]]:
     """Yield the legs beside soldiers, where these go past the jambs."""
-    if not plan.beside or plan.stops == front.jambs:
+    if not plan.passes_jambs:
         return
     kinds = plan.kinds(plan.beside)
     for side, leg, stop, way in (

@@ -12,7 +12,7 @@ from itertools import groupby
 
 from shopdraw.job.model import Job
 from shopdraw.masonry.bond.plan import BondPlan, plan_bond
-from shopdraw.masonry.bond.saying import say_bond
+from shopdraw.masonry.bond.saying import give_up, say_bond
 from shopdraw.masonry.bond.solve import SolvedBond, solve_bond
 from shopdraw.masonry.bond.widths import find_better_widths
 from shopdraw.masonry.bonding.faces import LaidRow
@@ -26,12 +26,18 @@ from shopdraw.masonry.laying.fitting import (
     lay_voussoirs,
     say_fitting,
 )
-from shopdraw.masonry.laying.measure import break_rules, least_cut, measure_laps
+from shopdraw.masonry.laying.measure import (
+    break_rules,
+    measure_cuts,
+    measure_laps,
+    nearest_least,
+)
 from shopdraw.masonry.laying.pieces import mark_pieces
 from shopdraw.masonry.wall.form import FaceName, Surround
 from shopdraw.masonry.wall.layout import (
     Arch,
     Layout,
+    Least,
     Outline,
     Piece,
     PieceKind,
@@ -97,8 +103,8 @@ def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:
     """Lay every course on every face, name the pieces, and measure what came out."""
     laid = lay_pieces(job, surround, coursing)
     pieces = mark_pieces(laid.pieces, job)
-    laps = tuple(measure_laps(pieces, job, coursing))
-    broken = break_rules(pieces, job, laps)
+    laps = tuple(measure_laps(laid.plan, pieces, coursing))
+    broken = break_rules(pieces, job, laps, searched_all=laid.solved.searched_all)
     names = {rule.rule: set(rule.pieces) for rule in broken}
     return Layout(
         pieces=tuple(
@@ -109,8 +115,9 @@ def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:
         ),
         stops=tuple(find_stops(laid.stops, pieces, job.joints.head.most)),
         broken=broken,
-        least_piece=least_cut(pieces, job),
-        least_lap=min((lap for lap, _ in laps), default=None),
+        least_piece=nearest_least(least for _, least in measure_cuts(pieces, job))
+        or Least(job.brick.length, job.bond.least_piece),
+        least_lap=nearest_least(lap.least for lap in laps),
         reasons=(
             *say_bond(laid.plan, laid.solved),
             *laid.reasons,
@@ -119,6 +126,8 @@ def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:
         ways_out=find_better_widths(laid.plan, pieces),
         arch=laid.arch,
         cycle=len(laid.plan.bond.cycle),
+        given_up=give_up(laid.solved),
+        searched_all=laid.solved.searched_all,
     )
 
 

@@ -208,6 +208,19 @@ class BrokenRule:
     why: str
 
 
+@dataclass(frozen=True)
+class Least:
+    """What comes nearest to breaking a bond rule, or breaks it most.
+
+    Attributes:
+        measured: how long it is.
+        allowed: the least that is allowed there.
+    """
+
+    measured: Fraction
+    allowed: Fraction
+
+
 ARCH_GRID = 65_536
 """Points of an arch lie on a grid of one part in so many."""
 
@@ -267,6 +280,27 @@ class Arch:
 
 
 @dataclass(frozen=True)
+class GivenUp:
+    """What the bond of one face gives up, at one line of the order of merit.
+
+    Attributes:
+        face: "front", "left return", "right return", "left beside", ...
+        place: which line, 1 first.
+        level: what the line is called.
+        before: what the lines before it are called, all of which count more.
+        count: how much is given up, in that line's own count.
+        zones: by zone of the face, how much of it is there.
+    """
+
+    face: str
+    place: int
+    level: str
+    before: str
+    count: int
+    zones: tuple[tuple[str, int], ...]
+
+
+@dataclass(frozen=True)
 class Layout:
     """Every unit in reading order: bottom course first, left to right.
 
@@ -274,22 +308,27 @@ class Layout:
         pieces: every piece once, on all faces.
         stops: both ends of every run of brick.
         broken: the bond rules that are not kept.
-        least_piece, least_lap: the least measured on the wall (no lap in stack bond).
+        least_piece, least_lap: what comes nearest to breaking the two bond rules; a
+            whole unit where nothing is cut, no lap in stack bond.
         reasons: what was decided and why, a sentence each.
         ways_out: widths that would need fewer cuts, a sentence each.
         arch: the arch over the opening; None where there is none.
         cycle: how many courses the bond repeats after.
+        given_up: what the bond gives up on each face, in the order of merit.
+        searched_all: whether every way of laying the bond was looked at, or ruled out.
     """
 
     pieces: tuple[Piece, ...]
     stops: tuple[Stop, ...]
     broken: tuple[BrokenRule, ...]
-    least_piece: Fraction
-    least_lap: Fraction | None
+    least_piece: Least
+    least_lap: Least | None
     reasons: tuple[str, ...]
     ways_out: tuple[str, ...] = ()
     arch: Arch | None = None
     cycle: int = 1
+    given_up: tuple[GivenUp, ...] = ()
+    searched_all: bool = True
 
 
 @dataclass(frozen=True)

@@ -259,8 +259,19 @@ def _layout(solution: Solution) -> record_wall.LayoutRecord:
         "as_found": _as_found(solution),
         "arch": None if layout.arch is None else _arch(layout.arch),
         "pieces": [_piece(piece) for piece in layout.pieces],
-        "least_piece": _number(layout.least_piece),
-        "least_lap": _number(layout.least_lap),
+        "least_piece": _number(layout.least_piece.measured),
+        "least_lap": _number(layout.least_lap.measured if layout.least_lap else None),
+        "given_up": [
+            {
+                "face": x.face,
+                "place": x.place,
+                "level": x.level,
+                "count": x.count,
+                "zones": dict(x.zones),
+            }
+            for x in layout.given_up
+        ],
+        "searched_all": layout.searched_all,
         "reasons": list(layout.reasons),
         "ways_out": list(layout.ways_out),
     }

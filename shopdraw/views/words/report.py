@@ -11,6 +11,7 @@ from fractions import Fraction
 
 from shopdraw.job.model import Job
 from shopdraw.lengths import format_length, rounded, typed_length
+from shopdraw.masonry.wall.layout import GivenUp
 from shopdraw.quantities.comparing import Alternative
 from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.takeoff import Takeoff
@@ -34,6 +35,7 @@ def write_report(solution: Solution) -> str:
         *_coursing(solution),
         *_targets(solution),
         *_listed(DECIDED, (*solution.coursing.reasons, *solution.layout.reasons)),
+        *_given_up(solution),
         *_listed("Brick as measured", tuple(lot_words(solution))),
         *_ways_out(solution),
         *_cuts(solution),
@@ -43,6 +45,32 @@ def write_report(solution: Solution) -> str:
         *_takeoff(solution.takeoff),
     ]
     return "\n".join(lines) + "\n"
+
+
+def _given_up(solution: Solution) -> Iterator[str]:
+    """Say face by face what the bond gives up, and what less of it would cost."""
+    layout = solution.layout
+    by_face: dict[str, list[GivenUp]] = {}
+    for each in layout.given_up:
+        by_face.setdefault(each.face, []).append(each)
+    yield "What the bond gives up on each face, what counts most first:"
+    for face, every in by_face.items():
+        yield f"  - {face.capitalize()}: {'; '.join(map(_given, every))}."
+        worst = every[0]
+        if worst.before and layout.searched_all:
+            yield (
+                "    With less of the first of these, something that counts more would "
+                f"be given up: {worst.before}."
+            )
+    if not by_face:
+        yield "  - Nothing."
+    yield ""
+
+
+def _given(each: GivenUp) -> str:
+    """Say how much is given up, and where, if it is in more places than one."""
+    where = ", ".join(f"{zone} {count}" for zone, count in each.zones)
+    return f"{each.level} {each.count}" + (f" ({where})" if len(each.zones) > 1 else "")
 
 
 def write_remeasured(plan: Solution, after: Solution) -> str:
