@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
+from itertools import pairwise
 
 from shopdraw.lengths import format_length
 from shopdraw.masonry.bond.plan import BondPlan
@@ -54,7 +55,7 @@ def say_courses(numbers: Iterable[int]) -> str:
     every = sorted(set(numbers))
     if len(every) == 1:
         return f"course {every[0]}"
-    steps = {b - a for a, b in zip(every, every[1:], strict=False)}
+    steps = {b - a for a, b in pairwise(every)}
     if steps == {1} and len(every) > 2:
         return f"courses {every[0]} to {every[-1]}"
     if len(steps) == 1 and steps <= {2} and len(every) >= EVERY_OTHER:

@@ -82,9 +82,8 @@ def break_rules(
         if searched_all
         else "not every way of laying this bond was looked at; the best found has "
     )
-    cuts = dict(measure_cuts(pieces, job))
-    measured = {
-        "least piece": [(least, (name,)) for name, least in cuts.items()],
+    measured: dict[str, list[tuple[Least, tuple[str, ...]]]] = {
+        "least piece": [(x, (name,)) for name, x in measure_cuts(pieces, job)],
         "least lap": [(lap.least, lap.pieces) for lap in laps],
     }
     for rule, every in measured.items():
