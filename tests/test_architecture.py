@@ -83,7 +83,7 @@ ROWS = {
     ),
     "masonry.laying": row(
         f"{MASONRY} masonry.wall masonry.coursing masonry.bond masonry.bonding "
-        "masonry.heads",
+        "masonry.rows "        "masonry.heads",
         "numpy shapely",
         doors="form lay cuts cut_lines outlines measure pieces proof",
     ),

@@ -15,9 +15,10 @@ from dataclasses import dataclass, replace
 from shopdraw.masonry.bond.plan import BondPlan
 from shopdraw.masonry.bonding.answer import solve_front, solve_return
 from shopdraw.masonry.bonding.beside import solve_beside
-from shopdraw.masonry.bonding.faces import LaidRow, Part, Solved
+from shopdraw.masonry.bonding.faces import LaidRow, Part, Solved, solve_stretch
 from shopdraw.masonry.bonding.front import Front
 from shopdraw.masonry.bonding.legs import LegSpan, Near
+from shopdraw.masonry.rows.merit import Merit
 
 Rows = Mapping[int, LaidRow]
 """By kind of course, what is laid in it."""
@@ -28,13 +29,21 @@ class SolvedBond:
     """How every face is laid.
 
     Attributes:
+        plan: what was solved, with the legs at the jambs as they are laid.
         zones: by name what each kind of course is: "left return", "left reveal",
             "left leg", "left beside" (soldiers), "over", and the same on the right.
         faces: by name of the face what was found of it: "front", "left return", ...
     """
 
+    plan: BondPlan
     zones: dict[str, Rows]
     faces: dict[str, Solved]
+
+    @property
+    def merit(self) -> Merit:
+        """The counts of all faces together."""
+        merits = (face.merit for face in self.faces.values())
+        return tuple(map(sum, zip(*merits, strict=True)))
 
     @property
     def searched_all(self) -> bool:
@@ -48,13 +57,24 @@ class SolvedBond:
 
 
 def solve_bond(plan: BondPlan) -> SolvedBond:
-    """Choose how every face is laid."""
+    """Choose how every face is laid.
+
+    Where brick turns into the jambs, its long legs may lie either way round.
+    """
+    if not plan.surround.reveals:
+        return _solve(plan)
+    swapped = replace(plan.sizes, bond=plan.bond.jambs_swapped())
+    ways = _solve(plan), _solve(replace(plan, sizes=swapped))
+    return min(ways, key=lambda way: way.merit)
+
+
+def _solve(plan: BondPlan) -> SolvedBond:
     front = front_of(plan)
     solved = solve_front(plan.sizes, front)
     zones, faces = dict(solved.zones), {"front": solved}
     for name, found, rows in (*_beside(plan, front, solved), *_folded(plan)):
         faces[name], zones[name] = found, rows
-    return SolvedBond(zones, faces)
+    return SolvedBond(plan, zones, faces)
 
 
 def _beside(
@@ -109,34 +129,51 @@ def front_of(plan: BondPlan) -> Front:
     )
 
 
+def spans_of(plan: BondPlan) -> Iterator[tuple[str, LegSpan]]:
+    """Yield each return, and each jamb that brick turns into, from its corner on."""
+    surround = plan.surround
+    names = {face.name for face in surround.faces}
+    edges = {"left": surround.left_edge, "right": surround.right_edge}
+    for side, fold in (("left", surround.front.left), ("right", surround.front.right)):
+        if side in names:
+            width = plan.on_grid(abs(edges[side].brick_x - fold))
+            yield (
+                f"{side} return",
+                LegSpan(0, width, "corner", "wall", plan.kinds(plan.running)),
+            )
+    for face in surround.reveals:
+        width = plan.on_grid(face.width)
+        yield face.name, LegSpan(0, width, "corner", "wall", plan.kinds(plan.below))
+
+
 def _folded(plan: BondPlan) -> Iterator[tuple[str, Solved, Rows]]:
     """Yield each return, and each jamb that brick turns into, as it is laid.
 
-    Each is solved from its corner on; what is alike is solved once.
+    What is alike is solved once.
     """
     surround = plan.surround
-    names = {face.name for face in surround.faces}
-    spans = []
-    if "left" in names:
-        fold = surround.front.left
-        spans.append(("left return", fold, surround.left_edge.brick_x, plan.running))
-    if "right" in names:
-        fold = surround.front.right
-        spans.append(("right return", fold, surround.right_edge.brick_x, plan.running))
-    for face in surround.reveals:
-        fold, end = face.left, face.right
-        if face.name == "right reveal":
-            fold, end = end, fold
-        spans.append((face.name, fold, end, plan.below))
-    known: dict[LegSpan, Solved] = {}
-    for name, fold, end, courses in spans:
-        width = plan.on_grid(abs(end - fold))
-        stretch = LegSpan(0, width, "corner", "wall", plan.kinds(courses))
-        if stretch not in known:
-            known[stretch] = solve_return(plan.sizes, stretch)
-        solved, at = known[stretch], plan.on_grid(fold)
+    reveals = {face.name: face for face in surround.reveals}
+    folds = {
+        "left return": (surround.front.left, True),
+        "right return": (surround.front.right, False),
+    }
+    if reveals:
+        folds["left reveal"] = reveals["left reveal"].left, False
+        folds["right reveal"] = reveals["right reveal"].right, True
+    into_the_jamb = replace(plan.sizes, bond=plan.bond.into_the_jamb())
+    known: dict[tuple[LegSpan, bool], Solved] = {}
+    for name, span in spans_of(plan):
+        in_jamb = name in reveals
+        if (span, in_jamb) not in known:
+            known[span, in_jamb] = (
+                solve_stretch(into_the_jamb, span, "return")
+                if in_jamb
+                else solve_return(plan.sizes, span)
+            )
+        solved = known[span, in_jamb]
+        fold, is_turned = folds[name]
         rows = {
-            kind: moved(filling, at, turned=end < fold)
+            kind: moved(filling, plan.on_grid(fold), turned=is_turned)
             for kind, filling in solved.zones["return"].items()
         }
         parts = tuple(replace(part, zone=name) for part in solved.parts)

@@ -1,116 +1,241 @@
-"""Name widths near the job's that would need no cuts but halves.
+"""Name widths near the job's that need nothing sawn, and what makes each of them.
 
-In:  `BondPlan`, the pieces as laid.   Out: sentences.
-Frame: the job's lengths.
+In:  `BondPlan`, `SolvedBond`.   Out: sentences.
+Frame: whole numbers on the plan's grid.
+
+Halves in plain courses, and closers, are part of a bond: they are not counted as sawn.
+Every width that is named was solved: all its courses can be laid so, at the preferred
+head joint, with no merit from 1 to 13 against them.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from shopdraw.lengths import format_length
+from shopdraw.lengths import format_length, typed_length
 from shopdraw.masonry.bond.plan import BondPlan
-from shopdraw.masonry.wall.layout import Piece
-from shopdraw.masonry.wall.surround import corner_legs
+from shopdraw.masonry.bond.solve import SolvedBond, front_of, spans_of
+from shopdraw.masonry.bonding.answer import solve_front
+from shopdraw.masonry.bonding.faces import LaidRow, Solved, solve_stretch
+from shopdraw.masonry.bonding.front import Front
+from shopdraw.masonry.bonding.legs import LegSpan, Near
+from shopdraw.masonry.rows.forms import Speller, Token, with_closers
+from shopdraw.masonry.rows.merit import FAULTS
+from shopdraw.masonry.rows.sizes import Joints, Sizes
+
+TRIED = 4
+"""So many widths are solved on each side before there is said to be none near."""
 
 
-def find_better_widths(plan: BondPlan, pieces: tuple[Piece, ...]) -> tuple[str, ...]:
-    """Name, for each leg and return with cuts other than halves, widths that would fit.
+@dataclass(frozen=True)
+class Zone:
+    """A leg, a return or the whole front, which may be given another width.
 
-    These are the nearest width below and above, at the preferred head joint, and how
-    to get there: a wider edge joint for a narrower one, more build-out for a wider one.
+    Attributes:
+        name: as it is said.
+        span: where it is; of the whole front, from its left end on.
+        far: what the front ends at on the right; None for a leg or a return.
+        sizes: the bond as it shows there.
+        rows: what is laid there.
     """
+
+    name: str
+    span: LegSpan
+    far: Near | None
+    sizes: Sizes
+    rows: Mapping[int, LaidRow]
+
+    @property
+    def has_corner(self) -> bool:
+        """Whether a corner unit stands in it."""
+        return "corner" in (self.span.near, self.far)
+
+
+def find_better_widths(plan: BondPlan, solved: SolvedBond) -> tuple[str, ...]:
+    """Name, for each part with something sawn, the nearest widths that need nothing."""
     said: dict[str, list[str]] = {}
-    for name, left, right, has_fold in _zones(plan):
-        inside = [
-            piece
-            for piece in pieces
-            if piece.kind == "stretcher"
-            and piece.outlines[0].left >= left
-            and piece.outlines[0].right <= right
-        ]
-        if all(_is_whole_or_half(plan, piece) for piece in inside):
-            continue
-        fits = _fitting_widths(plan, right - left, has_fold=has_fold)
-        for sentence in _sentences(plan, right - left, fits):
-            said.setdefault(sentence, []).append(name)
+    for zone in _zones(plan, solved):
+        if not _is_clean(zone.sizes, zone.rows):
+            for sentence in _sentences(plan, zone):
+                said.setdefault(sentence, []).append(zone.name)
     return tuple(
         f"{' and '.join(names).capitalize()}: {sentence}"
         for sentence, names in said.items()
     )
 
 
-def _zones(plan: BondPlan) -> Iterator[tuple[str, Fraction, Fraction, bool]]:
-    surround = plan.surround
-    has = {face.name for face in surround.faces}
-    opening, front = surround.opening, surround.front
-    left, right = surround.left_edge.brick_x, surround.right_edge.brick_x
-    if "left" in has:
-        yield "left return", left, front.left, True
-    yield (
-        "left leg",
-        front.left if "left" in has else left,
-        opening.brick_left,
-        "left" in has,
-    )
-    yield (
-        "right leg",
-        opening.brick_right,
-        front.right if "right" in has else right,
-        "right" in has,
-    )
-    if "right" in has:
-        yield "right return", front.right, right, True
+def _zones(plan: BondPlan, solved: SolvedBond) -> Iterator[Zone]:
+    front, sizes, zones = front_of(plan), plan.sizes, solved.zones
+    for name, span in spans_of(plan):
+        if name.endswith("return"):
+            yield Zone(name, span, None, sizes.round_the_corner(), zones[name])
+    for name, span in (("left leg", front.left_leg), ("right leg", front.right_leg)):
+        if name in zones:
+            yield Zone(name, span, None, sizes, zones[name])
+    if "over" in zones:
+        whole = LegSpan(
+            front.left, front.right, front.ends[0], "jamb", front.over_kinds
+        )
+        yield Zone("whole front", whole, front.ends[1], sizes, zones["over"])
 
 
-def _half(plan: BondPlan) -> Fraction:
-    return (plan.job.brick.length - plan.job.joints.head.preferred) / 2
-
-
-def _is_whole_or_half(plan: BondPlan, piece: Piece) -> bool:
-    return piece.length in (plan.job.brick.length, _half(plan))
-
-
-def _fitting_widths(
-    plan: BondPlan, width: Fraction, *, has_fold: bool
-) -> tuple[Fraction | None, Fraction | None]:
-    """Return the nearest widths, below and above, that need no cuts but halves."""
-    joint, unit = plan.job.joints.head.preferred, plan.job.brick.length
-    half = _half(plan)
-    starts = [unit, half]
-    if has_fold and plan.job.brick.corner is not None:
-        starts = list(corner_legs(plan.job.brick.corner, plan.job.brick.thickness))
-    count = int(width / (unit + joint)) + 2
-    closes = [
-        {
-            start + n * (unit + joint) + more
-            for n in range(count + 1)
-            for more in (Fraction(0), joint + half)
+def _is_clean(sizes: Sizes, rows: Mapping[int, LaidRow]) -> bool:
+    """Return whether nothing is sawn but halves in plain courses, and closers."""
+    brick = sizes.brick
+    for kind, laid in rows.items():
+        row = sizes.bond.rows[kind]
+        allowed = {
+            "leg": {brick.long, brick.short},
+            "whole": {brick.unit, brick.header},
+            "cut": {sizes.natural_bat(row)},
+            "closer": {sizes.closer(row)},
         }
-        for start in starts
-    ]
-    both = closes[0] & closes[1]
-    below = max((x for x in both if x < width), default=None)
-    above = min((x for x in both if x > width), default=None)
-    return below, above
+        for (left, right), role in zip(laid.pieces, laid.roles, strict=True):
+            if right - left not in allowed[role]:
+                return False
+    return True
 
 
-def _sentences(
-    plan: BondPlan, width: Fraction, fits: tuple[Fraction | None, Fraction | None]
-) -> Iterator[str]:
+def _solve(zone: Zone, width: int, sizes: Sizes) -> Solved | None:
+    """Return how the zone would be laid at another width, at the preferred joint."""
+    joint = sizes.joints.preferred
+    exact = replace(sizes, joints=Joints(joint, joint, joint, sizes.joints.step))
+    try:
+        if zone.far is None:
+            span = replace(zone.span, right=zone.span.left + width)
+            return solve_stretch(exact, span)
+        ends = (zone.span.near, zone.far)
+        front = Front(
+            left=0, right=width, jambs=(0, width), ends=ends, leg_kinds=(),
+            over_kinds=zone.span.kinds, is_mirrored=ends[0] == ends[1],
+        )  # fmt: skip
+        return solve_front(exact, front)
+    except ValueError:
+        return None
+
+
+def _needs_nothing(zone: Zone, width: int, sizes: Sizes) -> bool:
+    solved = _solve(zone, width, sizes)
+    if solved is None or any(solved.merit[:FAULTS]):
+        return False
+    return all(_is_clean(sizes, rows) for rows in solved.zones.values())
+
+
+def _nominal_widths(zone: Zone, kind: int, low: int, high: int) -> set[int]:
+    """Return each width in range that a course of a kind fills with nothing sawn."""
+    sizes, row = zone.sizes, zone.sizes.bond.rows[kind]
+    speller = Speller(sizes, row, high, high - low)
+    begun: tuple[Token, ...] = ("L",) if zone.span.near == "corner" else ()
+    ended: tuple[Token, ...] = ("L",) if zone.far == "corner" else ()
+    ended = ("M",) if zone.span.far == "turned" else ended
+    found = set()
+    for form in ("W", "Wx", "xW"):
+        for spelling in speller.spell(form, begun, ended):
+            if not spelling:
+                continue
+            for closed in with_closers(speller, spelling, at_end=True):
+                if "q" not in closed:
+                    joints = (len(closed) - 1) * sizes.joints.preferred
+                    pieces = (_nominal(speller, token) for token in closed)
+                    found.add(joints + sum(pieces))
+    return {width for width in found if low <= width <= high}
+
+
+def _nominal(speller: Speller, token: Token) -> int:
+    if token == "x":
+        return speller.sizes.natural_bat(speller.row)
+    if token == "Q":
+        return speller.sizes.closer(speller.row)
+    return speller.longest(token)
+
+
+def _fitting_widths(zone: Zone) -> Iterator[int]:
+    """Yield the nearest width below, and above, at which nothing is sawn."""
+    reach = 2 * (zone.sizes.brick.unit + zone.sizes.joints.preferred)
+    low, high = max(zone.span.width - reach, 1), zone.span.width + reach
+    kinds = sorted(set(zone.span.kinds))
+    every = [_nominal_widths(zone, kind, low, high) for kind in kinds]
+    near = sorted(
+        set.intersection(*every), key=lambda width: abs(width - zone.span.width)
+    )
+    for side in (-1, 1):
+        tried = [x for x in near if (x - zone.span.width) * side > 0][:TRIED]
+        for width in tried:
+            if _needs_nothing(zone, width, zone.sizes):
+                yield width
+                break
+
+
+def _sentences(plan: BondPlan, zone: Zone) -> Iterator[str]:
     lengths = plan.job.lengths
-    below, above = fits
-    most = plan.job.joints.head.most
-    if below is not None:
-        less = format_length(width - below, lengths)
-        makes = f"that is {less} narrower"
-        if width - below <= most:
-            makes = f"an edge joint {less} wider gives that"
-        yield f"{format_length(below, lengths)} would need no cuts but halves; {makes}."
-    if above is not None:
-        more = format_length(above - width, lengths)
-        makes = f"that is {more} wider"
-        if above - width <= most:
-            makes = f"{more} more build-out gives that"
-        yield f"{format_length(above, lengths)} would need no cuts but halves; {makes}."
+    for width in _fitting_widths(zone):
+        change = plan.off_grid(width - zone.span.width)
+        way = "wider" if change > 0 else "narrower"
+        makes = list(_makes(plan, zone, change))
+        yield (
+            f"{format_length(plan.off_grid(width), lengths)} would need nothing sawn "
+            f"but halves and closers; that is {format_length(abs(change), lengths)} "
+            f"{way}" + (f", and {', or '.join(makes)} makes it." if makes else ".")
+        )
+    for long, short in _other_corners(zone):
+        sawn = replace(zone.sizes.brick, long=long, short=short)
+        if _needs_nothing(zone, zone.span.width, replace(zone.sizes, brick=sawn)):
+            legs = " x ".join(
+                format_length(plan.off_grid(leg), lengths) for leg in (long, short)
+            )
+            yield (
+                f"as wide as it is, corner units of {legs} would need nothing sawn but "
+                "halves and closers."
+            )
+
+
+def _other_corners(zone: Zone) -> Iterator[tuple[int, int]]:
+    """Yield the corner units that are commonly made, but the job's own.
+
+    A whole brick by a header, and a whole by a half bat: common practice, no published
+    source.
+    """
+    brick = zone.sizes.brick
+    if zone.has_corner:
+        for short in sorted({brick.header, zone.sizes.half_bat}):
+            if (brick.unit, short) != (brick.long, brick.short):
+                yield brick.unit, short
+
+
+def _makes(plan: BondPlan, zone: Zone, change: Fraction) -> Iterator[str]:
+    """Yield what makes a zone so much wider; narrower where it is below nothing."""
+    job = plan.job
+
+    def say(length: Fraction) -> str:
+        return typed_length(length, job.lengths)
+
+    for where, key, width in _edge_joints(plan, zone):
+        wanted = width - change
+        if 0 <= wanted <= max(job.joints.head.most, width):
+            yield f"a joint of {say(wanted)} {where} ({key})"
+    bed = job.setting_bed
+    if zone.far is None and zone.has_corner and job.face.measured_to == "substrate":
+        wanted = bed.mean + change / (2 if zone.span.far == "turned" else 1)
+        if bed.least <= wanted <= bed.most:
+            yield f"a setting bed of {say(wanted)} on the average (setting_bed)"
+
+
+def _edge_joints(plan: BondPlan, zone: Zone) -> Iterator[tuple[str, str, Fraction]]:
+    """Yield the joints that a zone ends at: where, its key, how wide it is."""
+    edges = plan.job.edges
+    sides = {"left": edges.left, "right": edges.right}
+    if zone.far is not None:
+        for side, end in (("left", zone.span.near), ("right", zone.far)):
+            if end == "free":
+                width = sides[side].width
+                yield f"at the {side} edge", f"edges.{side}.width", width
+        return
+    side = zone.name.split()[0]
+    if zone.name.endswith("return"):
+        yield "at the wall", f"edges.{side}.width", sides[side].width
+        return
+    yield "beside the opening", "edges.jambs.width", edges.jambs.width
+    if zone.span.near == "free":
+        yield f"at the {side} edge", f"edges.{side}.width", sides[side].width

@@ -147,8 +147,8 @@ def fill_stretch(sizes: Sizes, stretch: LegSpan, kind: int, width: Width) -> Row
         stretch.near,
         "corner" if stretch.far == "turned" else stretch.far,
     )
-    leg = brick.leg(row.leg)
-    return judged(table.take(once(table)), RowSetting(sizes, row, ends, (leg, leg)))
+    legs = brick.leg(row.leg), brick.leg(row.at_jamb)
+    return judged(table.take(once(table)), RowSetting(sizes, row, ends, legs))
 
 
 def _short_of_wall(
@@ -163,7 +163,7 @@ def _short_of_wall(
     every = leg_spellings(
         speller, has_corner=True, end="wall", trims=False, at_both=False
     )
-    return [x for x in every if not set(x) & set("xqpXP")]
+    return [x for x in every if not set(x) & set("xqpXPY")]
 
 
 def meeting_price(one: Rows, other: Rows, at: Meeting) -> Price:

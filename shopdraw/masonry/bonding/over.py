@@ -15,7 +15,7 @@ from shopdraw.masonry.bonding.legs import Near, Rows, Width
 from shopdraw.masonry.rows.forms import Speller, Spelling, Token
 from shopdraw.masonry.rows.judge import RowSetting, judge_rows
 from shopdraw.masonry.rows.layer import Cuts, RowLayer
-from shopdraw.masonry.rows.merit import Flags, Ints
+from shopdraw.masonry.rows.merit import WORDS, Flags, Ints
 from shopdraw.masonry.rows.sizes import Sizes
 from shopdraw.masonry.rows.tables import (
     CLOSER,
@@ -124,8 +124,11 @@ def ways_of(legs: Rows) -> Iterator[Way]:
     length = table.right - table.left
     role = np.take_along_axis(table.role, pieces[:, None] - 1, 1)[:, 0]
     last = np.take_along_axis(length, pieces[:, None] - 1, 1)[:, 0]
-    flat = role != LEG
-    yield Way("none", every, pieces)
+    # A corner unit that turns into the jamb stays below the head.
+    turns = legs.at.ends[1] == "corner"
+    flat = np.ones_like(every, np.bool_) if turns else role != LEG
+    if not turns:
+        yield Way("none", every, pieces)
     yield Way("whole", every[flat], pieces[flat] - 1)
     yield Way("x", every[flat], pieces[flat] - 1)
     alone = (pieces == 1) & (role == LEG) & (last < sizes.brick.leg(row.leg))
@@ -182,6 +185,9 @@ def fill_over(legs: Rows, opening: OverSpan, width: Width) -> Over:
 
 
 def _joined(found: list[Over]) -> Over:
+    if not found:
+        none = np.zeros(0, np.int64)
+        return Over(joined_tables([]), np.zeros((0, WORDS), np.int64), none, none, none)
     sizes = np.cumsum([0, *(len(x.new) for x in found)])
     return Over(
         joined_tables([x.new for x in found]),

@@ -33,6 +33,7 @@ from shopdraw.masonry.laying.measure import (
     nearest_least,
 )
 from shopdraw.masonry.laying.pieces import mark_pieces
+from shopdraw.masonry.rows.bonds import OTHER_LEG
 from shopdraw.masonry.wall.form import FaceName, Surround
 from shopdraw.masonry.wall.layout import (
     Arch,
@@ -84,6 +85,7 @@ def lay_pieces(job: Job, surround: Surround, coursing: Coursing) -> Laid:
     soldiers = lay_soldiers(job, surround, coursing)
     plan = plan_bond(job, surround, coursing, soldiers.brick_stops)
     solved = solve_bond(plan)
+    plan = solved.plan
     rows = tuple(_rows(plan, solved))
     laid = (*_corner_units(plan, rows), *_flats(plan, rows), *soldiers.pieces)
     arch = set_out_arch(job, surround, coursing)
@@ -123,7 +125,7 @@ def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:
             *laid.reasons,
             *say_fitting(job, surround, laid.fitted, laid.arch),
         ),
-        ways_out=find_better_widths(laid.plan, pieces),
+        ways_out=find_better_widths(laid.plan, laid.solved),
         arch=laid.arch,
         cycle=len(laid.plan.bond.cycle),
         given_up=give_up(laid.solved),
@@ -197,18 +199,22 @@ def _corner_units(plan: BondPlan, rows: tuple[_Row, ...]) -> Iterator[Piece]:
                 if row.has_legs[0] and row.run.pieces[0][0] == at:
                     legs.append((row.face, row.run.pieces[0]))
             if legs:
-                yield _corner_unit(plan, course, legs)
+                at_jamb = fold in surround.jamb_folds
+                yield _corner_unit(plan, course, legs, at_jamb=at_jamb)
 
 
 def _corner_unit(
     plan: BondPlan,
     course: Course,
     legs: list[tuple[FaceName, tuple[int, int]]],
+    *,
+    at_jamb: bool,
 ) -> Piece:
-    kind, bond, brick = plan.kind(course.number), plan.bond, plan.sizes.brick
-    on_front, beyond = bond.rows[kind].leg, bond.return_rows[kind].leg
+    brick, row = plan.sizes.brick, plan.bond.rows[plan.kind(course.number)]
+    on_front = row.at_jamb if at_jamb else row.leg
     bought = {
-        face: brick.leg(on_front if face == "front" else beyond) for face, _ in legs
+        face: brick.leg(on_front if face == "front" else OTHER_LEG[on_front])
+        for face, _ in legs
     }
     # The face that the long leg, as bought, is on comes first.
     legs = sorted(legs, key=lambda leg: (-bought[leg[0]], leg[0] != "front"))

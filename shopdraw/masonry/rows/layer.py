@@ -99,7 +99,7 @@ class RowLayer:
         by_kind: dict[str, list[Spelling]] = {"solved": [], "equal": [], "free": []}
         for spelling in every:
             tokens = set(spelling)
-            kind = "equal" if tokens & {"x", "X", "q"} else "solved"
+            kind = "equal" if tokens & {"x", "X", "Y", "q"} else "solved"
             by_kind["free" if tokens & {"p", "P"} else kind].append(spelling)
         found = []
         for kind, some in by_kind.items():
@@ -142,7 +142,7 @@ class RowLayer:
         found = set()
         most, least = self.sizes.joints.most, self.sizes.joints.least
         for spelling in spellings:
-            if len(spelling) > 1 and not set(spelling) & set("xXqpP"):
+            if len(spelling) > 1 and not set(spelling) & set("xXYqpP"):
                 room = width - sum(self._length(x) for x in spelling)
                 joint, rest = divmod(room, len(spelling) - 1)
                 if not rest and least <= joint <= most:
@@ -154,6 +154,8 @@ class RowLayer:
             return self.sizes.whole(self.row.pattern[token])
         if token == "L":
             return self.sizes.brick.leg(self.row.leg)
+        if token == "M":
+            return self.sizes.brick.leg(self.row.at_jamb)
         return self.sizes.closer(self.row) if token == "Q" else 0
 
     def _codes(self, spellings: list[Spelling]) -> _Codes:
@@ -163,7 +165,7 @@ class RowLayer:
         letter = np.full(shape, -1, np.int8)
         is_equal, is_free = np.zeros(shape, np.bool_), np.zeros(shape, np.bool_)
         ranges = []
-        roles = {"L": LEG, "X": LEG, "P": LEG, "x": CUT, "p": CUT,
+        roles = {"L": LEG, "X": LEG, "P": LEG, "M": LEG, "Y": LEG, "x": CUT, "p": CUT,
                  "Q": CLOSER, "q": CLOSER, ".": NONE}  # fmt: skip
         for at, spelling in enumerate(spellings):
             for column, token in enumerate(spelling):
@@ -172,9 +174,11 @@ class RowLayer:
                     role[at, column], letter[at, column] = WHOLE, token
                 else:
                     role[at, column] = roles[token]
-                    is_equal[at, column] = token in "xXq"
+                    is_equal[at, column] = token in "xXYq"
                     is_free[at, column] = token in "pP"
-            ranges.append((*self._range(spelling, "xXq"), *self._range(spelling, "pP")))
+            ranges.append(
+                (*self._range(spelling, "xXYq"), *self._range(spelling, "pP"))
+            )
         low, high, free_low, free_high = np.array(ranges, np.int64).T
         pieces = np.array([len(x) for x in spellings], np.int64)
         return _Codes(base, role, letter, is_equal, is_free, pieces,
@@ -192,8 +196,9 @@ class RowLayer:
                 continue
             at_wall = self.cuts.ends_at_wall and at == len(spelling) - 1
             low = max(low, self.cuts.least_at_wall if at_wall else self.cuts.least)
-            if token in "XP":
-                high = min(high, self.sizes.brick.leg(self.row.leg) - 1)
+            if token in "XPY":
+                leg = self.row.at_jamb if token == "Y" else self.row.leg
+                high = min(high, self.sizes.brick.leg(leg) - 1)
             if {"Q", "q"} & set(spelling[max(at - 1, 0) : at + 2]):
                 low = max(low, self.sizes.brick.header)
         return low, high
