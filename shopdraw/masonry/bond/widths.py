@@ -176,7 +176,7 @@ def _sentences(plan: BondPlan, zone: Zone) -> Iterator[str]:
         makes = list(_makes(plan, zone, change))
         yield (
             f"{format_length(plan.off_grid(width), lengths)} would need nothing sawn "
-            f"but halves and closers; that is {format_length(abs(change), lengths)} "
+            f"but {_but(zone)}; that is {format_length(abs(change), lengths)} "
             f"{way}" + (f", and {', or '.join(makes)} makes it." if makes else ".")
         )
     for long, short in _other_corners(zone):
@@ -186,9 +186,14 @@ def _sentences(plan: BondPlan, zone: Zone) -> Iterator[str]:
                 format_length(plan.off_grid(leg), lengths) for leg in (long, short)
             )
             yield (
-                f"as wide as it is, corner units of {legs} would need nothing sawn but "
-                "halves and closers."
+                f"as wide as it is, with corner units of {legs} it would need nothing "
+                f"sawn but {_but(zone)}."
             )
+
+
+def _but(zone: Zone) -> str:
+    has_headers = any(row.has_headers for row in zone.sizes.bond.rows)
+    return "halves and closers" if has_headers else "halves"
 
 
 def _other_corners(zone: Zone) -> Iterator[tuple[int, int]]:
@@ -211,31 +216,30 @@ def _makes(plan: BondPlan, zone: Zone, change: Fraction) -> Iterator[str]:
     def say(length: Fraction) -> str:
         return typed_length(length, job.lengths)
 
-    for where, key, width in _edge_joints(plan, zone):
+    for where, width in _edge_joints(plan, zone):
         wanted = width - change
-        if 0 <= wanted <= max(job.joints.head.most, width):
-            yield f"a joint of {say(wanted)} {where} ({key})"
+        if job.joints.head.least <= wanted <= max(job.joints.head.most, width):
+            yield f"a joint of {say(wanted)} {where}"
     bed = job.setting_bed
     if zone.far is None and zone.has_corner and job.face.measured_to == "substrate":
         wanted = bed.mean + change / (2 if zone.span.far == "turned" else 1)
         if bed.least <= wanted <= bed.most:
-            yield f"a setting bed of {say(wanted)} on the average (setting_bed)"
+            yield f"a setting bed of {say(wanted)} on the average"
 
 
-def _edge_joints(plan: BondPlan, zone: Zone) -> Iterator[tuple[str, str, Fraction]]:
-    """Yield the joints that a zone ends at: where, its key, how wide it is."""
+def _edge_joints(plan: BondPlan, zone: Zone) -> Iterator[tuple[str, Fraction]]:
+    """Yield the joints that a zone ends at: where, and how wide it is."""
     edges = plan.job.edges
     sides = {"left": edges.left, "right": edges.right}
     if zone.far is not None:
         for side, end in (("left", zone.span.near), ("right", zone.far)):
             if end == "free":
-                width = sides[side].width
-                yield f"at the {side} edge", f"edges.{side}.width", width
+                yield f"at the {side} edge", sides[side].width
         return
     side = zone.name.split()[0]
     if zone.name.endswith("return"):
-        yield "at the wall", f"edges.{side}.width", sides[side].width
+        yield "at the wall", sides[side].width
         return
-    yield "beside the opening", "edges.jambs.width", edges.jambs.width
+    yield "beside the opening", edges.jambs.width
     if zone.span.near == "free":
-        yield f"at the {side} edge", f"edges.{side}.width", sides[side].width
+        yield f"at the {side} edge", sides[side].width
