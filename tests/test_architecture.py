@@ -66,11 +66,11 @@ ROWS = {
     "job": row("lengths errors catalog", "pydantic pydantic_core pint",
                reads="keys reading"),
     "masonry": row(),
-    "masonry.wall": row(MASONRY, doors="form layout asbuilt surround"),
+    "masonry.wall": row(MASONRY, doors="bond_rules form layout asbuilt surround"),
     "masonry.coursing": row(f"{MASONRY} masonry.wall", doors="form solve ways"),
     "masonry.bond": row(
         f"{MASONRY} masonry.wall masonry.coursing masonry.rows masonry.bonding",
-        doors="plan saying solve widths",
+        doors="corners plan saying solve widths",
     ),
     "masonry.rows": row(
         "", "numpy", doors="bonds sizes forms tables layer judge meetings merit"

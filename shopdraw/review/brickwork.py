@@ -15,7 +15,8 @@ from shopdraw.job.model import Job
 from shopdraw.lengths import INCHES_PER_FOOT, MM_PER_INCH, foot_in
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.wall.asbuilt import plan_bottom_course
-from shopdraw.masonry.wall.layout import Layout, Least
+from shopdraw.masonry.wall.bond_rules import Least
+from shopdraw.masonry.wall.layout import Layout
 from shopdraw.review.findings import Finding, Limit, Rule, found, hold, in_words
 
 KG_PER_LB = Fraction(45359237, 10**8)

@@ -11,7 +11,8 @@ import pytest
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing, Merit
 from shopdraw.masonry.marks.variation import reckon_variation
-from shopdraw.masonry.wall.layout import BrokenRule, Layout, Least
+from shopdraw.masonry.wall.bond_rules import BrokenRule, Least
+from shopdraw.masonry.wall.layout import Layout
 from shopdraw.masonry.wall.surround import trace_surround
 from shopdraw.review.clearances import review_clearances
 from shopdraw.review.findings import Finding

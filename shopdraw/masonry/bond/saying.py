@@ -17,7 +17,7 @@ from shopdraw.masonry.bond.plan import BondPlan
 from shopdraw.masonry.bond.solve import SolvedBond
 from shopdraw.masonry.bonding.faces import LaidRow
 from shopdraw.masonry.rows.merit import LEVELS, NOT_MIRRORED
-from shopdraw.masonry.wall.layout import GivenUp
+from shopdraw.masonry.wall.bond_rules import GivenUp
 
 EVERY_OTHER = 4
 """From so many courses on, those that go by turns are named by the first and last."""

@@ -15,6 +15,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from shopdraw.lengths import format_length, typed_length
+from shopdraw.masonry.bond.corners import other_corners
 from shopdraw.masonry.bond.plan import BondPlan
 from shopdraw.masonry.bond.solve import SolvedBond, front_of, spans_of
 from shopdraw.masonry.bonding.answer import solve_front
@@ -61,9 +62,12 @@ def find_better_widths(plan: BondPlan, solved: SolvedBond) -> tuple[str, ...]:
             for sentence in _sentences(plan, zone):
                 said.setdefault(sentence, []).append(zone.name)
     return tuple(
-        f"{' and '.join(names).capitalize()}: {sentence}"
-        for sentence, names in said.items()
+        f"{_listed(names).capitalize()}: {sentence}" for sentence, names in said.items()
     )
+
+
+def _listed(names: list[str]) -> str:
+    return " and ".join(x for x in (", ".join(names[:-1]), names[-1]) if x)
 
 
 def _zones(plan: BondPlan, solved: SolvedBond) -> Iterator[Zone]:
@@ -177,13 +181,13 @@ def _sentences(plan: BondPlan, zone: Zone) -> Iterator[str]:
         yield (
             f"{format_length(plan.off_grid(width), lengths)} would need nothing sawn "
             f"but {_but(zone)}; that is {format_length(abs(change), lengths)} "
-            f"{way}" + (f", and {', or '.join(makes)} makes it." if makes else ".")
+            f"{way}" + (f"; {', or '.join(makes)}, makes it." if makes else ".")
         )
-    for long, short in _other_corners(zone):
-        sawn = replace(zone.sizes.brick, long=long, short=short)
-        if _needs_nothing(zone, zone.span.width, replace(zone.sizes, brick=sawn)):
+    for brick in other_corners(zone.sizes) if zone.has_corner else ():
+        if _needs_nothing(zone, zone.span.width, replace(zone.sizes, brick=brick)):
             legs = " x ".join(
-                format_length(plan.off_grid(leg), lengths) for leg in (long, short)
+                format_length(plan.off_grid(leg), lengths)
+                for leg in (brick.long, brick.short)
             )
             yield (
                 f"as wide as it is, with corner units of {legs} it would need nothing "
@@ -194,19 +198,6 @@ def _sentences(plan: BondPlan, zone: Zone) -> Iterator[str]:
 def _but(zone: Zone) -> str:
     has_headers = any(row.has_headers for row in zone.sizes.bond.rows)
     return "halves and closers" if has_headers else "halves"
-
-
-def _other_corners(zone: Zone) -> Iterator[tuple[int, int]]:
-    """Yield the corner units that are commonly made, but the job's own.
-
-    A whole brick by a header, and a whole by a half bat: common practice, no published
-    source.
-    """
-    brick = zone.sizes.brick
-    if zone.has_corner:
-        for short in sorted({brick.header, zone.sizes.half_bat}):
-            if (brick.unit, short) != (brick.long, brick.short):
-                yield brick.unit, short
 
 
 def _makes(plan: BondPlan, zone: Zone, change: Fraction) -> Iterator[str]:

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 
 from shopdraw.job.model import Job
+from shopdraw.masonry.bond.corners import say_corners
 from shopdraw.masonry.bond.plan import BondPlan, plan_bond
 from shopdraw.masonry.bond.saying import give_up, say_bond
 from shopdraw.masonry.bond.solve import SolvedBond, solve_bond
@@ -34,11 +35,11 @@ from shopdraw.masonry.laying.measure import (
 )
 from shopdraw.masonry.laying.pieces import mark_pieces
 from shopdraw.masonry.rows.bonds import OTHER_LEG
+from shopdraw.masonry.wall.bond_rules import Least
 from shopdraw.masonry.wall.form import FaceName, Surround
 from shopdraw.masonry.wall.layout import (
     Arch,
     Layout,
-    Least,
     Outline,
     Piece,
     PieceKind,
@@ -122,6 +123,7 @@ def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:
         least_lap=nearest_least(lap.least for lap in laps),
         reasons=(
             *say_bond(laid.plan, laid.solved),
+            *say_corners(laid.plan, laid.solved, pieces),
             *laid.reasons,
             *say_fitting(job, surround, laid.fitted, laid.arch),
         ),

@@ -21,14 +21,9 @@ import numpy as np
 from shopdraw.job.model import Job
 from shopdraw.masonry.bond.plan import BondPlan
 from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.wall.bond_rules import BrokenRule, Least
 from shopdraw.masonry.wall.form import FaceName
-from shopdraw.masonry.wall.layout import (
-    RUNNING_KINDS,
-    BrokenRule,
-    Least,
-    Outline,
-    Piece,
-)
+from shopdraw.masonry.wall.layout import RUNNING_KINDS, Outline, Piece
 from shopdraw.masonry.wall.surround import corner_legs
 
 NOTHING = 1e-9

@@ -12,6 +12,7 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Literal
 
+from shopdraw.masonry.wall.bond_rules import BrokenRule, GivenUp, Least
 from shopdraw.masonry.wall.form import FaceName
 
 Point = tuple[Fraction, Fraction]
@@ -189,38 +190,6 @@ class Stop:
     x: Fraction
 
 
-@dataclass(frozen=True)
-class BrokenRule:
-    """A bond rule that is not kept: where, by how much, and why.
-
-    Attributes:
-        rule: "least piece" or "least lap".
-        least: the job's figure.
-        measured: the worst on the wall.
-        pieces: the IDs of the pieces that break it, in reading order.
-        why: how it came about, in words.
-    """
-
-    rule: str
-    least: Fraction
-    measured: Fraction
-    pieces: tuple[str, ...]
-    why: str
-
-
-@dataclass(frozen=True)
-class Least:
-    """What comes nearest to breaking a bond rule, or breaks it most.
-
-    Attributes:
-        measured: how long it is.
-        allowed: the least that is allowed there.
-    """
-
-    measured: Fraction
-    allowed: Fraction
-
-
 ARCH_GRID = 65_536
 """Points of an arch lie on a grid of one part in so many."""
 
@@ -277,27 +246,6 @@ class Arch:
     def crown(self) -> Fraction:
         """The level of the top of the key."""
         return max(y for ring in self.voussoirs for _, y in ring)
-
-
-@dataclass(frozen=True)
-class GivenUp:
-    """What the bond of one face gives up, at one line of the order of merit.
-
-    Attributes:
-        face: "front", "left return", "right return", "left beside", ...
-        place: which line, 1 first.
-        level: what the line is called.
-        before: what the lines before it are called, all of which count more.
-        count: how much is given up, in that line's own count.
-        zones: by zone of the face, how much of it is there.
-    """
-
-    face: str
-    place: int
-    level: str
-    before: str
-    count: int
-    zones: tuple[tuple[str, int], ...]
 
 
 @dataclass(frozen=True)

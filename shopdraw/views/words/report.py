@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from shopdraw.job.model import Job
 from shopdraw.lengths import format_length, rounded, typed_length
-from shopdraw.masonry.wall.layout import GivenUp
+from shopdraw.masonry.wall.bond_rules import GivenUp
 from shopdraw.quantities.comparing import Alternative
 from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.takeoff import Takeoff
