@@ -122,26 +122,22 @@ def _say_closers(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:
 def _place_of(plan: BondPlan, zone: str, row: LaidRow, place: int) -> str:
     """Say where in its course a piece stands."""
     last = len(row.roles) - 1
-    about = plan.on_grid(plan.surround.opening.centre) * 2
     left, right = row.pieces[place]
-    if zone == "over" and left + right == about:
+    if (
+        zone == "over"
+        and left + right == plan.on_grid(plan.surround.opening.centre) * 2
+    ):
         return "on the centre line"
-    face = zone.split()[-1]
-    near = "left" if zone.startswith("left") or 2 * place < last else "right"
-    is_at_left = place <= 2 and place * 2 < last
-    is_at_end = place in (1, last - 1) or (place in (2, last - 2))
-    if not is_at_end:
-        return "inside the course"
-    end = row.roles[0 if is_at_left else last]
-    if end == "leg":
+    beside = {end for end in (0, last) if abs(place - end) == 1}
+    if any(row.roles[end] == "leg" for end in beside):
         return "beside the corner unit"
-    inner = {"left leg": not is_at_left, "right leg": is_at_left,
-             "left beside": not is_at_left, "right beside": is_at_left}  # fmt: skip
-    if inner.get(zone):
-        return "by the jamb" if face == "leg" else "by the soldiers"
-    if face in ("return", "reveal"):
+    face = zone.split()[-1]
+    if face in ("return", "reveal") and beside:
         return "near the wall"
-    return f"near the {near} edge"
+    inner = {"left leg": last, "left beside": last, "right leg": 0, "right beside": 0}
+    if inner.get(zone) in beside:
+        return "by the jamb" if face == "leg" else "by the soldiers"
+    return "near the edge" if beside else "inside the course"
 
 
 def _say_front(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:
