@@ -104,11 +104,17 @@ def string_of_dimensions(
             measures[place] = _measure(chain.axis, span, ends, words, style, None)
             taken.append(_letter_box(measures[place], style))
     first = 1 if style.outward == usual and not style.upright else 0
-    for place, (span, words) in enumerate(spans):
+    middle = (chain.positions[0] + chain.positions[-1]) / 2
+    # From the middle outwards, so that what is crowded at both ends is set out alike.
+    for place in sorted(
+        range(len(spans)), key=lambda at: _off_middle(spans[at], middle)
+    ):
+        span, words = spans[place]
         if place in measures:
             continue
+        way = -1 if chain.axis == "x" and sum(span) < 2 * middle else 1
         rows = [
-            Row(level, aside, has_leader)
+            Row(level, way * aside, has_leader)
             for level in range(first, MOST_LEVELS)
             for aside in (ASIDE if level > 1 else (0.0,))
             for has_leader in _leaders(level, style)
@@ -132,6 +138,14 @@ def string_of_dimensions(
         taken.append(_letter_box(chosen, style))
         leaders += leader_of(chosen, style.scale)
     return tuple(measures[place] for place in range(len(spans)))
+
+
+def _off_middle(
+    span: tuple[tuple[Fraction, Fraction], str], middle: Fraction
+) -> Fraction:
+    """Return how far a span's own middle is off the middle of its string, twice."""
+    (start, end), _ = span
+    return abs(start + end - 2 * middle)
 
 
 NOTHING = 1e-9
