@@ -30,7 +30,7 @@ def say_bond(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:
         yield (
             "In stack bond no lap is asked for, and the corner units do not alternate."
         )
-    yield from _say_headers(plan)
+    yield from _say_headers(plan, solved)
     if plan.surround.reveals:
         depth = format_length(plan.surround.reveals[0].width, plan.job.lengths)
         yield (
@@ -87,19 +87,22 @@ def _laid(
                 yield zone, row, courses
 
 
-def _say_headers(plan: BondPlan) -> Iterator[str]:
-    """Say which courses are of headers, and which have them among stretchers."""
-    running = [x.number for x in plan.running]
-    kinds = {n: plan.bond.rows[plan.kind(n)] for n in running}
-    headers = [n for n, row in kinds.items() if set(row.pattern) == {"H"}]
-    mixed = [n for n, row in kinds.items() if set(row.pattern) == {"H", "S"}]
+def _say_headers(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:
+    """Say which courses of the front show headers."""
+    among: dict[bool, set[int]] = {True: set(), False: set()}
+    for kind, row in enumerate(plan.bond.rows):
+        for zone in ("left leg", "right leg", "left beside", "right beside", "over"):
+            laid = solved.zones.get(zone, {}).get(kind)
+            if laid is not None and "H" in laid.letters:
+                among["S" in row.pattern] |= set(_courses_of(plan, zone, kind))
     header = format_length(plan.job.header_length, plan.job.lengths)
-    if headers:
-        where = say_courses(headers)
-        verb = "shows" if len(headers) == 1 or where.startswith("every") else "show"
+    if among[False]:
+        where = say_courses(among[False])
+        verb = "shows" if where.startswith(("course ", "every")) else "show"
         yield f"{where[0].upper()}{where[1:]} {verb} headers, {header} long."
-    if mixed:
-        yield f"Stretchers and headers go by turns in a course; a header is {header}."
+    if among[True]:
+        where = say_courses(among[True])
+        yield f"Headers of {header} stand among the stretchers in {where}."
 
 
 def _say_closers(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:
