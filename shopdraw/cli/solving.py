@@ -77,7 +77,7 @@ def compare_sizes(
     be drawn, and a line for every fault says why.
     """
     from shopdraw.catalog.rows import brick_names
-    from shopdraw.job.model_brick import LAID
+    from shopdraw.job.model_brick import PATTERNS
     from shopdraw.job.reading import read_job
 
     job = read_job(job_file)
@@ -86,7 +86,7 @@ def compare_sizes(
     from shopdraw.views.words.report import write_compared
 
     known("--size", sizes, brick_names())
-    known("--bond", bonds, LAID)
+    known("--bond", bonds, PATTERNS)
     found = compare_jobs(job, sizes, bonds)
     said = compared_text(found) if as_json else write_compared(job, found)
     click.echo(said, nl=False)

@@ -16,7 +16,7 @@ from fractions import Fraction
 from shopdraw.catalog.rows import brick_sizes
 from shopdraw.errors import NotLaid
 from shopdraw.job.model import Job
-from shopdraw.job.model_brick import LAID, Pattern
+from shopdraw.job.model_brick import PATTERNS, Pattern
 from shopdraw.job.reading import (
     with_usual_bond,
     with_usual_corner,
@@ -33,7 +33,8 @@ from shopdraw.masonry.wall.surround import trace_surround
 from shopdraw.quantities.cutting import plan_cuts
 from shopdraw.quantities.takeoff import order_units
 
-PATTERNS: tuple[Pattern, ...] = LAID
+OF_THE_BOND = ("header", "closer")
+"""The kinds that are as short as the bond has them, however they are made."""
 OWN = "as typed"
 """The name here of a brick that has none in the catalog."""
 
@@ -51,7 +52,8 @@ class Alternative:
         departure: how far the bed joint furthest off the preferred is off it.
         smallest: the shortest stretcher or trimmed leg; a whole unit where none is cut.
             Headers and closers are as short as the bond wants them: they don't count.
-        cuts, different_cuts: pieces sawn to length or trimmed, and how many kinds.
+        cuts, different_cuts: pieces sawn to length or trimmed, and how many kinds; not
+            headers nor closers, so that bonds with them rank beside those without.
         units: flat and corner units to buy, with waste.
         sawn_off: the share of the flat units' face that is sawn off.
     """
@@ -159,7 +161,11 @@ def _in_each_bond(
 def _weigh(size: str, job: Job, surround: Surround, coursing: Coursing) -> Alternative:
     pieces = lay_pieces(job, surround, coursing).pieces
     flats = [piece for piece in pieces if len(piece.outlines) == 1]
-    cut = [piece for piece in pieces if piece.is_cut or piece.is_trimmed]
+    cut = [
+        piece
+        for piece in pieces
+        if (piece.is_cut or piece.is_trimmed) and piece.kind not in OF_THE_BOND
+    ]
     whole = job.brick.length * job.brick.height
     shown = sum((area_within(x.outlines[0].points) for x in flats), Fraction(0))
     ordered = order_units(job, pieces, plan_cuts(job, pieces))
