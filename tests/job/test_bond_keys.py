@@ -10,7 +10,7 @@ import pytest
 from shopdraw.catalog.rows import brick_sizes
 from shopdraw.errors import BadJob
 from shopdraw.job.model import Job
-from shopdraw.job.model_brick import ALSO_CALLED, Pattern
+from shopdraw.job.model_brick import ALSO_CALLED, PATTERNS, Pattern
 from shopdraw.job.reading import parse_job
 from shopdraw.job.sense import complaints_of
 from shopdraw.quantities.comparing import compare_jobs
@@ -121,6 +121,6 @@ def test_headers_come_every_sixth_course_or_every_fifth_in_common_bond_alone() -
     ]
 
 
-def test_only_bonds_that_are_laid_are_compared() -> None:
+def test_every_bond_is_compared() -> None:
     found = compare_jobs(job_of(), ("modular",))
-    assert {one.pattern for one in found} == set(LAID)
+    assert {one.pattern for one in found} == set(PATTERNS)

@@ -74,13 +74,12 @@ def test_each_width_that_is_named_for_a_return_needs_nothing_sawn(bond: str) -> 
 
 
 def test_the_joint_at_the_wall_that_is_named_makes_the_width() -> None:
-    wall = laid("half", **RETURNS | {"face__left_return": "12 in"}, face__width="62 in",
-                edges__left={"kind": "soft", "width": "1/4 in"})  # fmt: skip
+    asked = RETURNS | {"face__left_return": "12 in", "face__width": "62 in"}
+    wall = laid("half", **asked, edges__left={"kind": "soft", "width": "1/4 in"})
     assert sawn(wall, "left return")
     ways = " ".join(wall.layout.ways_out)
     assert "a joint of 3/8 in at the wall, makes it" in ways
-    other = laid("half", **RETURNS | {"face__left_return": "12 in"}, face__width="62 in",
-                 edges__left={"kind": "soft", "width": "3/8 in"})  # fmt: skip
+    other = laid("half", **asked, edges__left={"kind": "soft", "width": "3/8 in"})
     assert sawn(other, "left return") == set()
 
 
