@@ -26,7 +26,10 @@ BRICK = {
     "closure-modular": (122, 58),
 }
 """Length and height in sixteenths."""
-PATTERNS = ("half", "half", "half", "third", "stack")
+PATTERNS = (
+    *("half", "half", "half", "third", "quarter", "stack"),
+    *("Flemish", "English", "common"),
+)
 SHEETS = ("ARCH C", "ARCH D", "ANSI B", "A2", "A3")
 HEADS = (
     *("running", "soldier", "soldier", "jack arch", "jack arch", "segmental arch"),

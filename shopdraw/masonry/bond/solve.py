@@ -36,8 +36,8 @@ class SolvedBond:
     """
 
     plan: BondPlan
-    zones: dict[str, Rows]
-    faces: dict[str, Solved]
+    zones: Mapping[str, Rows]
+    faces: Mapping[str, Solved]
 
     @property
     def merit(self) -> Merit:
