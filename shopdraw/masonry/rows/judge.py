@@ -94,6 +94,16 @@ def _see(table: Fillings, at: RowSetting) -> _Seen:
     )
 
 
+def sawn_pieces(table: Fillings, sizes: Sizes, row: CourseKind) -> Flags:
+    """Return which pieces are sawn: cuts, and closers that are not the bond's."""
+    length = table.right - table.left
+    wholes = [sizes.whole(x) for x in set(row.pattern)]
+    flat = (table.role == WHOLE) | (table.role == CUT)
+    odd = (table.role == CLOSER) & (length != sizes.closer(row))
+    sawn: Flags = (flat & ~np.isin(length, wholes)) | odd
+    return sawn
+
+
 def up(lengths: Ints, step: int) -> Ints:
     """Return lengths in steps, part of a step counting as one; none below nothing."""
     steps: Ints = np.maximum(-(-lengths // step), 0)
