@@ -3,13 +3,13 @@
 In:  `Front`, `Sizes`.   Out: the best, searched to the end.
 Frame: grid lengths; the left leg is laid, and the right one is its mirror image.
 
-Legs are paired first. Only from legs that may still be part of the best are courses
-carried on over the opening, and only on pairs of these are the courses paired. A few of
-the best legs are carried on first, so that a good answer is known early.
+Legs are paired first, each with the least that can lie over it. The limit of what is
+looked at rises step by step, until something is found that is no worse.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import TypeAlias
 
@@ -23,13 +23,11 @@ from shopdraw.masonry.bonding.over import (
     Over,
     OverSpan,
     fill_alone,
-    joined_ways,
     perpends_of_both,
     perpends_over,
     whole_rows,
 )
 from shopdraw.masonry.bonding.search import (
-    FEW,
     NO_LIMIT,
     NO_LINKS,
     Links,
@@ -39,7 +37,6 @@ from shopdraw.masonry.bonding.search import (
     check_tree,
     joined_links,
     linked,
-    only,
     priced,
     products,
 )
@@ -49,7 +46,6 @@ from shopdraw.masonry.rows.merit import (
     ENDLESS,
     SAWN,
     WORDS,
-    Flags,
     Ints,
     Merit,
     as_tuple,
@@ -64,8 +60,11 @@ from shopdraw.masonry.rows.tables import Fillings
 
 Judges: TypeAlias = list[tuple[str, Price]]
 """What adds to a pair's price, each with the zone that it is in."""
-STAGES = 8, 60
-"""So many of the best legs of each kind are carried on before all that may serve."""
+FIRST_LEGS, FIRST_PAIRS = 32, 64
+"""The limit rises past so many legs of a kind, then past four times as many; and past
+so many pairs of legs, then eight times as many."""
+MORE_LAPS = 2, 6, 20, 80
+"""Then past so many laps under the least."""
 
 
 @dataclass
@@ -75,14 +74,12 @@ class Kind:
     Attributes:
         legs: the leg's fillings; none where the kind lies only over the opening.
         words: what each filling counts, in both legs.
-        is_laid: which legs are carried on as far as the kind is carried on at all.
         least: the least that lies over each of them adds.
-        over: the ways over, of those legs that are carried on.
+        over: the ways over; none where the kind lies only in the legs.
     """
 
     legs: Rows | None
     words: Ints
-    is_laid: Flags
     least: Ints
     over: Over | None = None
 
@@ -155,14 +152,9 @@ class Mirrored:
         """Return the best; None where nothing is as good as the limit."""
         every = sorted({*self.front.leg_kinds, *self.front.over_kinds})
         self.kinds = {kind: self._kind(kind) for kind in every}
-        found = self._search(limit)
-        if found is None and (limit == NO_LIMIT).all():
-            again = [kind for kind in every if self._has_no_way(kind)]
-            for kind in again:
-                self.kinds[kind] = self._kind(kind, self.sizes.joints.step)
-            if again:
-                return self._search(limit)
-        return found
+        if not all(len(x.words) for x in self.kinds.values()):
+            return None
+        return self._search(limit)
 
     def _kind(self, kind: int, least: int = 0) -> Kind:
         front, sizes = self.front, self.sizes
@@ -174,52 +166,46 @@ class Mirrored:
             )  # fmt: skip
             none = np.zeros((1, WORDS), np.int64)
             lightest = least_of(self._way_words(kind, over), over.leg, 1)
-            return Kind(None, none, np.ones(1, np.bool_), lightest, over)
+            return Kind(None, none, lightest, over)
         legs = fill_stretch(sizes, front.left_leg, kind, self.width, least)
-        words = 2 * (legs.words + pack({SAWN: times * legs.sawn}, len(legs.sawn)))
-        laid = np.full(len(words), kind not in front.over_kinds)
-        return Kind(legs, words, laid, np.zeros_like(words))
+        count = len(legs.words)
+        words = 2 * (legs.words + pack({SAWN: times * legs.sawn}, count))
+        if kind not in front.over_kinds:
+            return Kind(legs, words, np.zeros_like(words))
+        over = Carrying(legs, self.opening, self.width.cuts).over()
+        if not len(over) and legs.least > sizes.joints.step:
+            return self._kind(kind, sizes.joints.step)
+        lightest = least_of(self._way_words(kind, over), over.leg, count)
+        return Kind(legs, words, lightest, over)
 
     def _way_words(self, kind: int, over: Over) -> Ints:
         times = self.front.over_kinds.count(kind)
         words: Ints = over.words[over.at] + pack({SAWN: times * over.sawn}, len(over))
         return words
 
-    def _has_no_way(self, kind: int) -> bool:
-        some = self.kinds[kind]
-        if some.legs is None or some.legs.least == self.sizes.joints.step:
-            return False
-        self._carry_on(kind, np.arange(len(some.words)))
-        return not (some.least[:, 0] < ENDLESS[0]).any()
-
-    def _carry_on(self, kind: int, which: Ints) -> None:
-        """Lay courses over the opening from some fillings of a leg."""
-        some = self.kinds[kind]
-        which = which[~some.is_laid[which]]
-        if not len(which) or some.legs is None:
-            return
-        ways = Carrying(some.legs, self.opening, self.width.cuts).ways(which)
-        some.over = joined_ways(ways if some.over is None else [some.over, *ways])
-        some.is_laid[which] = True
-        words = self._way_words(kind, some.over)
-        least = least_of(words, some.over.leg, len(some.words))
-        some.least[some.is_laid] = least[some.is_laid]
-
     def _search(self, limit: Ints) -> Found | None:
-        kinds = self.kinds
-        if not all(len(x.words) for x in kinds.values()):
-            return None
         judges = {pair: self._leg_judges(pair) for pair in self.meetings}
-        few = {k: only(x.bound, order(x.bound)[:FEW]) for k, x in kinds.items()}
-        best = self._carried(linked(few, judges, limit), limit, STAGES[0])
-        limit = limit if best is None else best.words
-        own = {k: x.bound for k, x in kinds.items()}
-        tree = linked(own, judges, limit)
-        for most in (STAGES[1], 1 << 40):
-            found = self._carried(tree, limit, most)
-            if found is not None:
-                best, limit = found, found.words
-        return best
+        own = {k: x.bound for k, x in self.kinds.items()}
+        for most in rising_limits(own, limit):
+            tree = linked(own, judges, most)
+            for pairs_most in self._rising_pairs(tree, most):
+                found = self._pair_courses(tree.within(own, pairs_most), pairs_most)
+                if found is not None:
+                    return found
+        return None
+
+    def _rising_pairs(self, tree: Tree, limit: Ints) -> Iterator[Ints]:
+        """Yield limits that let more and more of a tree's pairs in."""
+        pair = max(tree.links, key=lambda x: len(tree.links[x].one), default=None)
+        count = 0 if pair is None else len(tree.links[pair].one)
+        if pair is not None and count > FIRST_PAIRS:
+            bound = tree.pairs(pair)[:: max(count // 1000, 1)]
+            bound = bound[order(bound)]
+            most = FIRST_PAIRS
+            while most < count:
+                yield bound[most * len(bound) // count]
+                most *= 8
+        yield limit
 
     def _leg_judges(self, pair: Pair) -> tuple[Price, ...]:
         """Return what two kinds cost where both legs have them on one another."""
@@ -232,18 +218,6 @@ class Mirrored:
             lambda a, b: 2 * judge.laps(a, b),
             lambda a, b: 2 * judge.the_rest(a, b),
         )
-
-    def _carried(self, tree: Tree, limit: Ints, most: int) -> Found | None:
-        """Carry the best of a tree's legs on; return the best answer from these."""
-        tree = tree.within({k: x.bound for k, x in self.kinds.items()}, limit)
-        own = {}
-        for kind, some in self.kinds.items():
-            bound = tree.toward(kind, None)
-            may = np.nonzero(not_over(bound, limit))[0]
-            which = may[order(bound[may])[:most]]
-            self._carry_on(kind, which)
-            own[kind] = only(some.bound, which)
-        return self._pair_courses(tree.within(own, limit), limit)
 
     def _pair_courses(self, tree: Tree, limit: Ints) -> Found | None:
         """Return the best of the courses over that go on from a tree's legs."""
@@ -385,6 +359,26 @@ class Mirrored:
                 words = judge(first, first)[0]
                 added[zone, pair] = added.get((zone, pair), 0) + words
         return [Part(zone, pair, _merit(x)) for (zone, pair), x in added.items()]
+
+
+def rising_limits(own: Mapping[int, Ints], limit: Ints) -> Iterator[Ints]:
+    """Yield limits that let more and more candidates in, up to one that is given."""
+    sums = {kind: words[order(words)] for kind, words in own.items()}
+    base = np.sum([x[0] for x in sums.values()], axis=0)
+    most = FIRST_LEGS
+    while any(len(x) > most for x in sums.values()):
+        past = [base + x[most] - x[0] for x in sums.values() if len(x) > most]
+        yield from _below(min(past, key=tuple), limit)
+        most *= 4
+    for laps in MORE_LAPS:
+        more = base + pack({3: np.array([laps + 1])}, 1)[0]
+        yield from _below(more, limit)
+    yield limit
+
+
+def _below(words: Ints, limit: Ints) -> Iterator[Ints]:
+    if not not_over(limit[None], words)[0]:
+        yield words
 
 
 def _merit(words: Ints) -> Merit:

@@ -14,7 +14,7 @@ import numpy as np
 from shopdraw.masonry.bonding.legs import Near, Rows, spans
 from shopdraw.masonry.rows.bonds import CourseKind
 from shopdraw.masonry.rows.forms import Speller, Spelling, Token
-from shopdraw.masonry.rows.judge import RowSetting, judge_rows, sawn_pieces
+from shopdraw.masonry.rows.judge import RowSetting, judge_rows, reads, sawn_pieces
 from shopdraw.masonry.rows.layer import Cuts, RowLayer, Spans
 from shopdraw.masonry.rows.meetings import Perpends, joints_of
 from shopdraw.masonry.rows.merit import Flags, Ints, pack
@@ -94,7 +94,7 @@ class Way:
     kept: Ints
 
 
-def joined_ways(found: Sequence[Over]) -> Over:
+def _joined_ways(found: Sequence[Over]) -> Over:
     """Return several lists of ways in one."""
     if not found:
         none = np.zeros(0, np.int64)
@@ -245,16 +245,16 @@ class Carrying:
     opening: OverSpan
     cuts: int
 
-    def ways(self, which: Ints) -> list[Over]:
-        """Return every way of carrying some fillings on."""
-        some, found = self.legs.take(which), list[Over]()
-        for way in ways_of(some):
-            after = letters_after(some, way)
+    def over(self) -> Over:
+        """Return every way of carrying every filling on."""
+        legs, found = self.legs, list[Over]()
+        for way in ways_of(legs):
+            after = letters_after(legs, way)
             for code in np.unique(after):
                 at = after == code
-                group = replace(way, legs=which[way.legs[at]], kept=way.kept[at])
+                group = replace(way, legs=way.legs[at], kept=way.kept[at])
                 found += self._carry(group, token_of(int(code)))
-        return found
+        return _joined_ways(found)
 
     def _carry(self, way: Way, last: Token | None) -> Iterator[Over]:
         """Yield what one way gives, judged once for all legs that hand on the same."""
@@ -267,12 +267,9 @@ class Carrying:
         starts = _column(edge, kept - 1 if ends_kept else kept)
         sides = _pieces(table, kept - 2)
         gone = _pieces(table, kept if way.first == "none in place of two" else kept + 99)
-        handed = np.concatenate(
-            [starts[:, None], joint[:, None]]
-            + [(x - starts[:, None]) * (some.role != NONE) for some in (sides, gone)
-               for x in (some.left, some.right, some.role + starts[:, None])],
-            axis=1,
-        )  # fmt: skip
+        handed = np.column_stack(
+            [starts, joint, gone.left, gone.right, self._as_seen(sides)]
+        )
         first, group = _groups(handed)
         begin = Spans(starts[first], about - 2 * starts[first], joint[first])
         new, span = self._lay(way, last, begin)
@@ -295,6 +292,17 @@ class Carrying:
             new, words, way.legs[source[leg]], kept[leg], at,
             2 * of_leg[leg] + of_new[at],
         )  # fmt: skip
+
+    def _as_seen(self, sides: Fillings) -> Ints:
+        """Return all that the judge asks of the last two kept pieces."""
+        role = sides.role.astype(np.int64)
+        last = [(role[:, 1] == what) for what in (LEG, CLOSER)]
+        if len(set(self.legs.at.row.pattern)) == 1:
+            return np.column_stack(last).astype(np.int64)
+        length = sides.right - sides.left
+        stretcher, header = reads(length, self.legs.at.sizes)
+        reading = np.where(role == CLOSER, 0, 1 + stretcher + 2 * header) * (role != NONE)
+        return np.column_stack([*last, reading]).astype(np.int64)
 
     def _joints(self, table: Fillings) -> tuple[Ints, Ints]:
         """Return which filling goes on with which joint: its own, where it has one."""
@@ -457,23 +465,27 @@ def mirror_spellings(
     """
     if begun:
         last = next((x for x in reversed(begun) if x != "Q"), None)
-    joint = speller.sizes.joints.least
-    shortest = min(speller.longest(at) for at in range(len(speller.row.pattern)))
-    most = speller.width // (2 * (shortest + joint)) + 1
+    joints, unit = speller.sizes.joints, speller.sizes.brick.unit
+    letters = [speller.longest(at) for at in range(len(speller.row.pattern))]
+    most = speller.width // (2 * (min(letters) + joints.least)) + 1
+    low, high = (2 * sum(map(f, begun)) for f in (speller.shortest, speller.longest))
+
+    def could_fill(pieces: int, known: int, equal: int) -> bool:
+        gaps = pieces - 1 + 2 * lead
+        least, longest = known + low, known + high + equal * unit
+        return (
+            least + gaps * joints.least <= speller.width
+            and longest + gaps * joints.most >= speller.width - speller.slack
+        )
+
     for count in range(fewest, most + 1):
         for wholes in speller.wholes(last, count):
             half = (*begun, *wholes)
+            known, pieces = 2 * sum(letters[x] for x in wholes), 2 * len(half)
             end = wholes[-1] if wholes else last
-            closings: list[Spelling] = [(), *(("x",) * k for k in range(1, cuts + 1))]
-            closings += [(letter,) for letter in speller.after(end)]
-            for closing in closings:
-                spelling = (*half, *closing, *half[::-1])
-                if spelling and _could_fill(speller, spelling, lead):
-                    yield spelling
-
-
-def _could_fill(speller: Speller, spelling: Spelling, lead: int) -> bool:
-    joints = len(spelling) - 1 + 2 * lead
-    least = sum(map(speller.shortest, spelling)) + joints * speller.sizes.joints.least
-    most = sum(map(speller.longest, spelling)) + joints * speller.sizes.joints.most
-    return least <= speller.width and most >= speller.width - speller.slack
+            for equal in range(0 if half else 1, cuts + 1):
+                if could_fill(pieces + equal, known, equal):
+                    yield (*half, *["x"] * equal, *half[::-1])
+            for letter in speller.after(end):
+                if could_fill(pieces + 1, known + letters[letter], 0):
+                    yield (*half, letter, *half[::-1])
