@@ -92,7 +92,7 @@ def _against(
     other, filling = course
     every = np.arange(len(rows.table))
     at = Meeting(sizes, (kind, other), stretch.width, at_head=True)
-    return MeetingJudge(rows.joints, perpends_of(filling), at).laps(every, 0 * every)
+    return MeetingJudge(rows.joints, perpends_of(filling), at)(every, 0 * every)
 
 
 def perpends_of(filling: LaidRow) -> Perpends:

@@ -181,12 +181,11 @@ def _fillings(rows: dict[int, Rows], chosen: dict[int, int]) -> dict[int, LaidRo
 
 
 def meeting_parts(
-    zone: str, prices: Mapping[Pair, tuple[Price, ...]], chosen: dict[int, int]
+    zone: str, prices: Mapping[Pair, Price], chosen: dict[int, int]
 ) -> list[Part]:
     """Return what each meeting of a zone adds."""
     parts = []
-    for pair, judges in prices.items():
-        one, other = (np.array([chosen[kind]]) for kind in pair)
-        words = sum(judge(one, other)[0] for judge in judges)
+    for pair, price in prices.items():
+        words = price(*(np.array([chosen[kind]]) for kind in pair))[0]
         parts.append(Part(zone, pair, as_tuple(joined(words))))
     return parts

@@ -214,10 +214,7 @@ class Mirrored:
             return ()
         at = Meeting(self.sizes, pair, self.front.left_leg.width)
         judge = MeetingJudge(one.joints, other.joints, at)
-        return (
-            lambda a, b: 2 * judge.laps(a, b),
-            lambda a, b: 2 * judge.the_rest(a, b),
-        )
+        return (lambda a, b: 2 * judge(a, b),)
 
     def _pair_courses(self, tree: Tree, limit: Ints) -> Found | None:
         """Return the best of the courses over that go on from a tree's legs."""
@@ -290,14 +287,12 @@ class Mirrored:
         """Return what adds to a pair's price beyond the legs: over, and at the head."""
         wide = self.front.right - self.front.left
         at = Meeting(self.sizes, pair, wide, skips=pair in self.in_legs)
-        laps, rest = Judges(), Judges()
-        if pair in self.in_over and one.joints and other.joints:
-            over = MeetingJudge(one.joints, other.joints, at)
-            laps.append(("over", over.laps))
-            rest.append(("over", over.the_rest))
+        found = Judges()
         if self.head and set(self.head) == set(pair):
-            laps.append(("head", self._head_judge(at, one, other)))
-        return [*laps, *rest]
+            found.append(("head", self._head_judge(at, one, other)))
+        if pair in self.in_over and one.joints and other.joints:
+            found.append(("over", MeetingJudge(one.joints, other.joints, at)))
+        return found
 
     def _head_judge(self, at: Meeting, one: Courses, other: Courses) -> Price:
         """Return what the first course over costs where it lies on the legs' last."""
@@ -310,9 +305,9 @@ class Mirrored:
         at = replace(at, at_head=True)
         if is_first:
             on_leg = MeetingJudge(both, over.joints, at)
-            return lambda a, b: on_leg.laps(one.leg[a], b)
+            return lambda a, b: on_leg(one.leg[a], b)
         under = MeetingJudge(over.joints, both, at)
-        return lambda a, b: under.laps(a, other.leg[b])
+        return lambda a, b: under(a, other.leg[b])
 
     def _tie(self, kind: int, some: Courses, at: int) -> tuple[object, ...]:
         legs = self.kinds[kind].legs
@@ -365,20 +360,18 @@ def rising_limits(own: Mapping[int, Ints], limit: Ints) -> Iterator[Ints]:
     """Yield limits that let more and more candidates in, up to one that is given."""
     sums = {kind: words[order(words)] for kind, words in own.items()}
     base = np.sum([x[0] for x in sums.values()], axis=0)
-    most = FIRST_LEGS
+    limits, most = list[Ints](), FIRST_LEGS
     while any(len(x) > most for x in sums.values()):
         past = [base + x[most] - x[0] for x in sums.values() if len(x) > most]
-        yield from _below(min(past, key=tuple), limit)
-        most *= 4
-    for laps in MORE_LAPS:
-        more = base + pack({3: np.array([laps + 1])}, 1)[0]
-        yield from _below(more, limit)
+        limits.append(min(past, key=tuple))
+        most *= 2
+    limits = [x for x in limits if x[0] == base[0]]
+    for laps in (0, *MORE_LAPS):
+        more = base + pack({3: np.array([laps])}, 1)[0]
+        more[1:] = ENDLESS[0]
+        limits.append(more)
+    yield from (x for x in limits if not_over(x[None], limit)[0])
     yield limit
-
-
-def _below(words: Ints, limit: Ints) -> Iterator[Ints]:
-    if not not_over(limit[None], words)[0]:
-        yield words
 
 
 def _merit(words: Ints) -> Merit:

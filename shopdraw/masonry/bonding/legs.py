@@ -191,11 +191,13 @@ def _spellings(
 
 def meeting_prices(
     rows: dict[int, Rows], stretch: LegSpan, sizes: Sizes
-) -> dict[Pair, tuple[Price, ...]]:
+) -> dict[Pair, Price]:
     """Return what every two kinds of a stretch that lie on one another cost."""
-    found: dict[Pair, tuple[Price, ...]] = {}
-    for pair in sizes.bond.meetings(stretch.kinds):
-        one, other = (rows[kind].joints for kind in pair)
-        judge = MeetingJudge(one, other, Meeting(sizes, pair, stretch.width))
-        found[pair] = judge.laps, judge.the_rest
-    return found
+    return {
+        (one, other): MeetingJudge(
+            rows[one].joints,
+            rows[other].joints,
+            Meeting(sizes, (one, other), stretch.width),
+        )
+        for one, other in sizes.bond.meetings(stretch.kinds)
+    }

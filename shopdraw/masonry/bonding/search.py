@@ -246,11 +246,11 @@ def joined_links(found: list[Links]) -> Links:
 
 
 def linked(
-    own: Mapping[int, Ints], judges: Mapping[Pair, tuple[Price, ...]], limit: Ints
+    own: Mapping[int, Ints], prices: Mapping[Pair, tuple[Price, ...]], limit: Ints
 ) -> Tree:
     """Price the pairs of kinds that meet, but those that are over the limit."""
     tree = Tree(own)
-    for pair, some in judges.items():
+    for pair, some in prices.items():
         one, other = (tree.toward(kind, None) for kind in pair)
         joined = tree.joined_to(pair[0]) | tree.joined_to(pair[1])
         rest = limit - sum(least(own[kind]) for kind in own if kind not in joined)
@@ -267,20 +267,21 @@ def least(words: Ints) -> Ints:
 
 def best_together(
     own: Mapping[int, Ints],
-    judges: Mapping[Pair, tuple[Price, ...]],
+    prices: Mapping[Pair, Price],
     tie: Callable[[int, int], tuple[object, ...]],
 ) -> tuple[Ints, dict[int, int]] | None:
     """Return the best merit, and the candidate of each kind that it is come to with.
 
     Args:
         own: by kind, every candidate's own merit.
-        judges: by two kinds that meet, what adds to a pair's price.
+        prices: by two kinds that meet, what each pair costs.
         tie: what equals are told apart by.
 
     Returns:
         None where some kind has no candidate.
     """
-    check_tree(judges)
+    check_tree(prices)
+    judges = {pair: (price,) for pair, price in prices.items()}
     if not all(len(words) for words in own.values()):
         return None
     few = {kind: only(words, order(words)[:FEW]) for kind, words in own.items()}

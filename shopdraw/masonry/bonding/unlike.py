@@ -217,7 +217,7 @@ class Unlike:
             if sign < 0:
                 leg = judged(leg.table.mirrored(0), leg.at)
             judge = MeetingJudge(leg.joints, over.joints, at)
-            added = added + judge.laps(every * 0, every)
+            added = added + judge(every * 0, every)
         rows[kind] = replace(over, words=over.words + added)
         return {kind: added}
 
@@ -288,7 +288,7 @@ def _head(front: Front) -> tuple[int, ...]:
 
 
 def _best(
-    rows: dict[int, Rows], prices: dict[Pair, tuple[Price, ...]]
+    rows: dict[int, Rows], prices: dict[Pair, Price]
 ) -> tuple[int, dict[int, int]] | None:
     found = best_together(
         {kind: x.words for kind, x in rows.items()},

@@ -133,8 +133,7 @@ def judge_meetings(one: Perpends, other: Perpends, at: Meeting) -> Ints:
         Words of shape (pairs, WORDS).
     """
     every = np.arange(len(one.joint))
-    judge = MeetingJudge(one, other, at)
-    return judge.laps(every, every) + judge.the_rest(every, every)
+    return MeetingJudge(one, other, at)(every, every)
 
 
 @dataclass(frozen=True)
@@ -143,28 +142,29 @@ class _Side:
 
     Attributes:
         left, right, is_last: each different joint; the last stands for none.
-        every: the numbers of each filling's joints.
-        new, times: those that are judged here, and how often.
-        kept: those that are judged with the leg.
-        is_there: whether there is any.
+        times: how often each counts.
+        every, kept: the numbers of each filling's joints, and of those that are judged
+            with the leg.
+        new: of each filling's other joints, which of `looked_at`.
+        looked_at: the numbers of the joints that are judged here.
     """
 
     left: Ints
     right: Ints
     is_last: Flags
-    every: Ints
-    new: Ints
     times: Ints
+    every: Ints
     kept: Ints
-    is_there: Flags
+    new: Ints
+    looked_at: Ints
 
 
-def _packed(numbers: Ints, which: Flags, none: int) -> tuple[Ints, Ints]:
-    """Return the numbers of some columns, moved to the left, and where they were."""
+def _packed(numbers: Ints, which: Flags, none: int) -> Ints:
+    """Return the numbers of some columns, moved to the left."""
     columns = int(which.sum(axis=1).max(initial=0))
     at = np.argsort(~which, axis=1, kind="stable")[:, :columns]
     there = np.take_along_axis(which, at, 1)
-    return np.where(there, np.take_along_axis(numbers, at, 1), none), at
+    return np.where(there, np.take_along_axis(numbers, at, 1), none)
 
 
 def _side(some: Perpends, at: Meeting) -> _Side:
@@ -175,16 +175,31 @@ def _side(some: Perpends, at: Meeting) -> _Side:
     _, first, inverse = np.unique(key[there], return_index=True, return_inverse=True)
     numbers[there] = inverse.reshape(-1)
     none = len(first)
-    left, right = some.left[there][first], some.right[there][first]
-    is_last = some.is_last[there][first] & (not at.at_head)
+
+    def once(what: Ints, nothing: int) -> Ints:
+        return np.append(what[there][first], nothing)
+
     kept = there & some.is_kept & at.skips
-    new, columns = _packed(numbers, there & ~kept & (some.times > 0), none)
+    new = _packed(numbers, there & ~kept & (some.times > 0), none)
+    looked_at, place = np.unique(new, return_inverse=True)
     return _Side(
-        np.append(left, FAR), np.append(right, -FAR), np.append(is_last, False),
-        _packed(numbers, there, none)[0], new,
-        np.take_along_axis(some.times, columns, 1), _packed(numbers, kept, none)[0],
-        np.asarray(there.any(axis=1)),
+        once(some.left, FAR), once(some.right, -FAR),
+        once(some.is_last & (not at.at_head), 0).astype(np.bool_), once(some.times, 0),
+        _packed(numbers, there, none), _packed(numbers, kept, none),
+        place.reshape(new.shape), looked_at,
     )  # fmt: skip
+
+
+def _added(table: Ints, columns: Ints) -> Ints:
+    """Return for every line of a table the sum of some of its columns, row by row."""
+    total = np.zeros((len(table), len(columns)), table.dtype)
+    for column in columns.T:
+        total += table[:, column]
+    return total
+
+
+OFF = 40
+"""Where, above the laps in a first word, the joints off the bond's lap are counted."""
 
 
 class MeetingJudge:
@@ -193,99 +208,115 @@ class MeetingJudge:
     def __init__(self, one: Perpends, other: Perpends, at: Meeting) -> None:
         self.at, self.perpends = at, (one, other)
         self.has_laps = bool(at.sizes.own_lap(*at.kinds))
-        if self.has_laps:
-            self.sides = _side(one, at), _side(other, at)
 
-    @cached_property
-    def _near(self) -> Ints:
-        """How near every two joints are, of shape (joints, joints)."""
-        one, other = self.sides
-        near = other.left[None, :] - one.right[:, None]
-        np.maximum(near, one.left[:, None] - other.right[None, :], out=near)
-        return np.maximum(near, 0, out=near)
+    def __call__(self, a: Ints, b: Ints) -> Ints:
+        """Judge pairs of fillings; at the head only their laps.
 
-    @cached_property
-    def _lap_words(self) -> tuple[Ints, Ints | None]:
-        """What two joints add: merits 3 and 4 in the first word; and merit 10."""
-        at, near = self.at, self._near
-        least, step = at.sizes.least_lap(*at.kinds), at.sizes.joints.step
-        one, other = self.sides
-        at_wall = one.is_last[:, None] | other.is_last[None, :]
-        # Twice the lengths, so that half the least lap is whole.
-        bound = np.where(at_wall, least, 2 * least)
-        steps = up(bound - np.minimum(2 * near, bound), 2 * step)
-        words = ((steps > 0).astype(np.int64) << PLACES[2][1]) + (steps << PLACES[3][1])
-        if not at_wall.any():
-            return words, None
-        excused = at_wall & (2 * near >= least) & (near < least)
-        return words, excused.astype(np.int64) << PLACES[9][1]
+        Args:
+            a, b: which fillings.
 
-    @cached_property
-    def _codes(self) -> Codes:
-        """How every two joints stand to the bond's own lap."""
-        nearest, farthest = self.at.sizes.lap_range(*self.at.kinds)
-        near = self._near
-        codes = np.where(12 * near < nearest, TOO_NEAR, RIGHT).astype(np.int8)
-        if farthest is not None:
-            codes[12 * np.minimum(near, farthest) > farthest] = TOO_FAR
-        codes[-1, :] = NO_JOINT
-        codes[:, -1] = NO_JOINT
-        return codes
-
-    def laps(self, a: Ints, b: Ints) -> Ints:
-        """Judge the laps of pairs of fillings: merits 3, 4 and 10."""
+        Returns:
+            Words of shape (pairs, WORDS).
+        """
         words = pack({}, len(a))
-        if self.has_laps and len(a):
-            for word, table in enumerate(self._lap_words):
-                if table is not None:
-                    words[:, word] = self._sum(table, a, b)
-        return words
-
-    def _sum(self, table: Ints, a: Ints, b: Ints) -> Ints:
-        one, other = self.sides
-        total = np.zeros(len(a), np.int64)
-        every = other.every[b]
-        for column, times in zip(one.new.T, one.times.T, strict=True):
-            added = table[column[a][:, None], every].sum(axis=1)
-            total += times[a] * added
-        if one.kept.shape[1]:
-            kept = one.kept[a]
-            for column, times in zip(other.new.T, other.times.T, strict=True):
-                total += times[b] * table[kept, column[b][:, None]].sum(axis=1)
-        return total
-
-    def the_rest(self, a: Ints, b: Ints) -> Ints:
-        """Judge all but the laps of pairs of fillings; nothing at the head."""
-        if self.at.at_head or not self.has_laps or not len(a):
-            return pack({}, len(a))
+        if not self.has_laps or not len(a):
+            return words
+        found = self._looked_up(self._tables, a, b)
+        words[:, 0] = found & ((1 << OFF) - 1)
+        if self._at_wall is not None:
+            words[:, 1] = self._looked_up(self._at_wall, a, b)
+        if self.at.at_head:
+            return words
         one, other = self.perpends
-        sides = self.sides
-        bare = ~sides[0].is_there[a] & ~sides[1].is_there[b]
+        there = one.is_there.any(axis=1)[a], other.is_there.any(axis=1)[b]
         is_wide = 4 * self.at.width > 3 * self.at.sizes.brick.unit
-        both = sides[0].is_there[a] & sides[1].is_there[b]
         uneven = up(np.abs(one.joint[a] - other.joint[b]), self.at.sizes.joints.step)
         levels = {
-            5: (bare & is_wide).astype(np.int64),
-            11: np.where(both, np.maximum(uneven - 1, 0), 0),
+            5: (~there[0] & ~there[1] & is_wide).astype(np.int64),
+            11: np.where(there[0] & there[1], np.maximum(uneven - 1, 0), 0),
             14: _under_joints(one, other, a, b, self.at)
             + _under_joints(other, one, b, a, self.at),
-            16: _off_the_lap(self._codes, sides, a, b)
-            + _off_the_lap(self._codes.T, sides[::-1], b, a),
+            16: found >> OFF,
         }
-        return pack(levels, len(a))
+        return words + pack(levels, len(a))
+
+    @cached_property
+    def _sides(self) -> tuple[_Side, _Side]:
+        one, other = self.perpends
+        return _side(one, self.at), _side(other, self.at)
+
+    def _looked_up(self, tables: tuple[Ints, Ints], a: Ints, b: Ints) -> Ints:
+        """Add up what the joints of one cost against the other's, and the reverse."""
+        total = np.zeros(len(a), np.int64)
+        for side, table, mine, theirs in zip(
+            self._sides, tables, (a, b), (b, a), strict=True
+        ):
+            flat, wide = table.reshape(-1), table.shape[1]
+            for column in side.new.T:
+                total += flat.take(column[mine] * wide + theirs)
+        return total
+
+    @cached_property
+    def _tables(self) -> tuple[Ints, Ints]:
+        """What each joint of one costs against each filling of the other: laps, off."""
+        one, other = self._sides
+        laps = self._lap_table(one, other, other.every), self._lap_table(
+            other, one, one.kept
+        )
+        if self.at.at_head:
+            return laps
+        off = self._off_table(one, other), self._off_table(other, one)
+        return laps[0] + (off[0] << OFF), laps[1] + (off[1] << OFF)
+
+    @cached_property
+    def _at_wall(self) -> tuple[Ints, Ints] | None:
+        """The same, of laps that a hidden wall excuses: merit 10."""
+        one, other = self._sides
+        if not one.is_last.any() and not other.is_last.any():
+            return None
+        return (
+            self._lap_table(one, other, other.every, excused=True),
+            self._lap_table(other, one, one.kept, excused=True),
+        )
+
+    def _lap_table(
+        self, mine: _Side, theirs: _Side, columns: Ints, *, excused: bool = False
+    ) -> Ints:
+        """Return merits 3 and 4 in their places in the first word; or merit 10."""
+        at, near = self.at, _near(mine, theirs)
+        least, step = at.sizes.least_lap(*at.kinds), at.sizes.joints.step
+        at_wall = mine.is_last[mine.looked_at, None] | theirs.is_last[None, :]
+        if excused:
+            some = at_wall & (2 * near >= least) & (near < least)
+            words = some.astype(np.int64) << PLACES[9][1]
+        else:
+            # Twice the lengths, so that half the least lap is whole.
+            bound = np.where(at_wall, least, 2 * least)
+            steps = up(bound - np.minimum(2 * near, bound), 2 * step)
+            words = (steps > 0).astype(np.int64) << PLACES[2][1]
+            words += steps << PLACES[3][1]
+        return _added(words * mine.times[mine.looked_at, None], columns)
+
+    def _off_table(self, mine: _Side, theirs: _Side) -> Ints:
+        """Return whether each joint's nearest in a filling is too near, or too far."""
+        nearest, farthest = self.at.sizes.lap_range(*self.at.kinds)
+        near = _near(mine, theirs)
+        codes = np.where(12 * near < nearest, TOO_NEAR, RIGHT).astype(np.int8)
+        if farthest is not None:
+            codes[12 * near > farthest] = TOO_FAR
+        codes[:, -1] = NO_JOINT
+        least = np.full((len(codes), len(theirs.every)), NO_JOINT, np.int8)
+        for column in theirs.every.T:
+            np.minimum(least, codes[:, column], out=least)
+        off = (least == TOO_NEAR) | (least == TOO_FAR)
+        return off * mine.times[mine.looked_at, None]
 
 
-def _off_the_lap(codes: Codes, sides: tuple[_Side, ...], a: Ints, b: Ints) -> Ints:
-    """Count the joints of one whose nearest of the other is too near, or too far."""
-    one, other = sides
-    found = np.zeros(len(a), np.int64)
-    every = other.every[b]
-    if not every.shape[1]:
-        return found
-    for column, times in zip(one.new.T, one.times.T, strict=True):
-        nearest = codes[column[a][:, None], every].min(axis=1)
-        found += times[a] * ((nearest == TOO_NEAR) | (nearest == TOO_FAR))
-    return found
+def _near(mine: _Side, theirs: _Side) -> Ints:
+    """Return how near two joints are, of shape (joints looked at, joints)."""
+    left, right = mine.left[mine.looked_at, None], mine.right[mine.looked_at, None]
+    near = np.maximum(theirs.left[None, :] - right, left - theirs.right[None, :])
+    return np.clip(near, 0, FAR // 16)
 
 
 def _under_joints(
