@@ -212,9 +212,8 @@ class Mirrored:
         one, other = (self.kinds[kind].legs for kind in pair)
         if pair not in self.in_legs or one is None or other is None:
             return ()
-        at = Meeting(self.sizes, pair, self.front.left_leg.width)
-        judge = MeetingJudge(one.joints, other.joints, at)
-        return (lambda a, b: 2 * judge(a, b),)
+        at = Meeting(self.sizes, pair, self.front.left_leg.width, times=2)
+        return (MeetingJudge(one.joints, other.joints, at),)
 
     def _pair_courses(self, tree: Tree, limit: Ints) -> Found | None:
         """Return the best of the courses over that go on from a tree's legs."""
@@ -301,13 +300,12 @@ class Mirrored:
         legs, over = self.kinds[below].legs, (other if is_first else one)
         if legs is None or over.joints is None:
             raise ValueError(at.kinds)
-        both = perpends_of_both(legs.joints, self.front.about)
         at = replace(at, at_head=True)
+        leg = (one if is_first else other).leg
+        both = perpends_of_both(legs.joints.take(leg), self.front.about)
         if is_first:
-            on_leg = MeetingJudge(both, over.joints, at)
-            return lambda a, b: on_leg(one.leg[a], b)
-        under = MeetingJudge(over.joints, both, at)
-        return lambda a, b: under(a, other.leg[b])
+            return MeetingJudge(both, over.joints, at)
+        return MeetingJudge(over.joints, both, at)
 
     def _tie(self, kind: int, some: Courses, at: int) -> tuple[object, ...]:
         legs = self.kinds[kind].legs

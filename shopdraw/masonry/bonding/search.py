@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import TypeAlias
+from typing import Protocol, TypeAlias
 
 import numpy as np
 
@@ -28,12 +28,20 @@ from shopdraw.masonry.rows.merit import (
 )
 
 Pair: TypeAlias = tuple[int, int]
-Price: TypeAlias = Callable[[Ints, Ints], Ints]
-"""Given pairs of candidates of two kinds, returns words that their meeting costs."""
 PAIRS_AT_ONCE = 1 << 17
 FEW = 40
 """So many of the best of each kind are tried first, to know a limit."""
 NO_LIMIT = ENDLESS - np.array([1, *[0] * (WORDS - 1)])
+
+
+class Price(Protocol):
+    """What two kinds' candidates cost where they meet."""
+
+    def __call__(self, a: Ints, b: Ints) -> Ints:
+        """Return words for pairs of candidates."""
+
+    def take(self, a: Ints, b: Ints) -> Price:
+        """Return the same of some of the candidates."""
 
 
 @dataclass(frozen=True)
@@ -174,14 +182,14 @@ def link(
     mine = np.nonzero(not_over(one + least(other), limit))[0]
     theirs = np.nonzero(not_over(other + least(one), limit))[0]
     one, other = one[mine], other[theirs]
+    judges = tuple(judge.take(mine, theirs) for judge in judges)
     at_once = max(PAIRS_AT_ONCE // max(len(other), 1), 1)
     for start in range(0, len(one), at_once):
         some = one[start : start + at_once]
         a, b = np.nonzero(some[:, None, 0] + other[None, :, 0] <= limit[0])
-        words = one[a + start] + other[b]
-        a, b = mine[a + start], theirs[b]
-        at, price = priced(a, b, words, limit, judges)
-        found.append(Links(a[at], b[at], price))
+        a += start
+        at, price = priced(a, b, one[a] + other[b], limit, judges)
+        found.append(Links(mine[a[at]], theirs[b[at]], price))
     return joined_links(found)
 
 

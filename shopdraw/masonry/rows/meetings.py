@@ -110,6 +110,7 @@ class Meeting:
         kinds: which two.
         width: how wide the run is that they meet in.
         at_head: whether this is over on leg: then only the laps count.
+        times: how often it counts.
         skips: whether what stands in the leg's row of both is judged there, and not
             here.
     """
@@ -118,6 +119,7 @@ class Meeting:
     kinds: tuple[int, int]
     width: int
     at_head: bool = False
+    times: int = 1
     skips: bool = False
 
 
@@ -209,6 +211,11 @@ class MeetingJudge:
         self.at, self.perpends = at, (one, other)
         self.has_laps = bool(at.sizes.own_lap(*at.kinds))
 
+    def take(self, a: Ints, b: Ints) -> MeetingJudge:
+        """Return the judge of some of the fillings."""
+        one, other = self.perpends
+        return MeetingJudge(one.take(a), other.take(b), self.at)
+
     def __call__(self, a: Ints, b: Ints) -> Ints:
         """Judge pairs of fillings; at the head only their laps.
 
@@ -226,7 +233,7 @@ class MeetingJudge:
         if self._at_wall is not None:
             words[:, 1] = self._looked_up(self._at_wall, a, b)
         if self.at.at_head:
-            return words
+            return self.at.times * words
         one, other = self.perpends
         there = one.is_there.any(axis=1)[a], other.is_there.any(axis=1)[b]
         is_wide = 4 * self.at.width > 3 * self.at.sizes.brick.unit
@@ -238,7 +245,7 @@ class MeetingJudge:
             + _under_joints(other, one, b, a, self.at),
             16: found >> OFF,
         }
-        return words + pack(levels, len(a))
+        return self.at.times * (words + pack(levels, len(a)))
 
     @cached_property
     def _sides(self) -> tuple[_Side, _Side]:
@@ -260,13 +267,16 @@ class MeetingJudge:
     def _tables(self) -> tuple[Ints, Ints]:
         """What each joint of one costs against each filling of the other: laps, off."""
         one, other = self._sides
-        laps = self._lap_table(one, other, other.every), self._lap_table(
-            other, one, one.kept
-        )
-        if self.at.at_head:
-            return laps
-        off = self._off_table(one, other), self._off_table(other, one)
-        return laps[0] + (off[0] << OFF), laps[1] + (off[1] << OFF)
+        found = []
+        for mine, theirs, columns in (
+            (one, other, other.every), (other, one, one.kept)
+        ):  # fmt: skip
+            near = self._near(mine, theirs)
+            table = _added(self._laps(mine, theirs, near), columns)
+            if not self.at.at_head:
+                table += self._off(mine, theirs, near) << OFF
+            found.append(table)
+        return found[0], found[1]
 
     @cached_property
     def _at_wall(self) -> tuple[Ints, Ints] | None:
@@ -274,36 +284,57 @@ class MeetingJudge:
         one, other = self._sides
         if not one.is_last.any() and not other.is_last.any():
             return None
-        return (
-            self._lap_table(one, other, other.every, excused=True),
-            self._lap_table(other, one, one.kept, excused=True),
-        )
+        least = self.at.sizes.least_lap(*self.at.kinds)
+        found = []
+        for mine, theirs, columns in (
+            (one, other, other.every), (other, one, one.kept)
+        ):  # fmt: skip
+            near = self._near(mine, theirs)
+            some = near.is_at_wall & (2 * near.lap >= least) & (near.lap < least)
+            words = near.times * (some.astype(np.int64) << PLACES[9][1])
+            found.append(_added(near.spread(words), columns))
+        return found[0], found[1]
 
-    def _lap_table(
-        self, mine: _Side, theirs: _Side, columns: Ints, *, excused: bool = False
-    ) -> Ints:
-        """Return merits 3 and 4 in their places in the first word; or merit 10."""
-        at, near = self.at, _near(mine, theirs)
-        least, step = at.sizes.least_lap(*at.kinds), at.sizes.joints.step
-        at_wall = mine.is_last[mine.looked_at, None] | theirs.is_last[None, :]
-        if excused:
-            some = at_wall & (2 * near >= least) & (near < least)
-            words = some.astype(np.int64) << PLACES[9][1]
-        else:
-            # Twice the lengths, so that half the least lap is whole.
-            bound = np.where(at_wall, least, 2 * least)
-            steps = up(bound - np.minimum(2 * near, bound), 2 * step)
-            words = (steps > 0).astype(np.int64) << PLACES[2][1]
-            words += steps << PLACES[3][1]
-        return _added(words * mine.times[mine.looked_at, None], columns)
+    def _near(self, mine: _Side, theirs: _Side) -> _Near:
+        """Return the joints of two sides that are near enough to be judged."""
+        sizes, kinds = self.at.sizes, self.at.kinds
+        least, (nearest, farthest) = sizes.least_lap(*kinds), sizes.lap_range(*kinds)
+        reach = max(12 * least, nearest, farthest or 0) // 12 + 1
+        left, right = mine.left[mine.looked_at], mine.right[mine.looked_at]
+        wide = int((theirs.right - theirs.left)[:-1].max(initial=0))
+        # The last stands for no joint, and is far from all.
+        begin = np.searchsorted(theirs.left, np.minimum(left, FAR // 2) - reach - wide)
+        end = np.searchsorted(theirs.left, np.maximum(right, -FAR // 2) + reach, "right")
+        count = np.maximum(end - begin, 0)
+        one = np.repeat(np.arange(len(count)), count)
+        other = np.arange(len(one)) - np.repeat(np.cumsum(count) - count - begin, count)
+        lap = np.maximum(theirs.left[other] - right[one], left[one] - theirs.right[other])
+        number = mine.looked_at[one]
+        return _Near(
+            one, other, np.clip(lap, 0, FAR // 16), mine.times[number],
+            mine.is_last[number] | theirs.is_last[other],
+            (len(count), len(theirs.left)),
+        )  # fmt: skip
 
-    def _off_table(self, mine: _Side, theirs: _Side) -> Ints:
+    def _laps(self, mine: _Side, theirs: _Side, near: _Near) -> Ints:
+        """Return what each two joints add to merits 3 and 4, in the first word."""
+        least = self.at.sizes.least_lap(*self.at.kinds)
+        # Twice the lengths, so that half the least lap is whole.
+        bound = np.where(near.is_at_wall, least, 2 * least)
+        short = bound - np.minimum(2 * near.lap, bound)
+        steps = up(short, 2 * self.at.sizes.joints.step)
+        words = (steps > 0).astype(np.int64) << PLACES[2][1]
+        return near.spread(near.times * (words + (steps << PLACES[3][1])))
+
+    def _off(self, mine: _Side, theirs: _Side, near: _Near) -> Ints:
         """Return whether each joint's nearest in a filling is too near, or too far."""
         nearest, farthest = self.at.sizes.lap_range(*self.at.kinds)
-        near = _near(mine, theirs)
-        codes = np.where(12 * near < nearest, TOO_NEAR, RIGHT).astype(np.int8)
+        beyond = RIGHT if farthest is None else TOO_FAR
+        code = np.where(12 * near.lap < nearest, TOO_NEAR, RIGHT)
         if farthest is not None:
-            codes[12 * near > farthest] = TOO_FAR
+            code[12 * near.lap > farthest] = TOO_FAR
+        codes = np.full(near.shape, beyond, np.int8)
+        codes[near.one, near.other] = code
         codes[:, -1] = NO_JOINT
         least = np.full((len(codes), len(theirs.every)), NO_JOINT, np.int8)
         for column in theirs.every.T:
@@ -312,11 +343,30 @@ class MeetingJudge:
         return off * mine.times[mine.looked_at, None]
 
 
-def _near(mine: _Side, theirs: _Side) -> Ints:
-    """Return how near two joints are, of shape (joints looked at, joints)."""
-    left, right = mine.left[mine.looked_at, None], mine.right[mine.looked_at, None]
-    near = np.maximum(theirs.left[None, :] - right, left - theirs.right[None, :])
-    return np.clip(near, 0, FAR // 16)
+@dataclass(frozen=True)
+class _Near:
+    """Joints that are near one another.
+
+    Attributes:
+        one, other: which they are, of those looked at and of all the other's.
+        lap: how far apart they are.
+        times: how often the first one counts.
+        is_at_wall: whether either is the last before a hidden wall.
+        shape: how many joints there are.
+    """
+
+    one: Ints
+    other: Ints
+    lap: Ints
+    times: Ints
+    is_at_wall: Flags
+    shape: tuple[int, int]
+
+    def spread(self, words: Ints) -> Ints:
+        """Return words of these in a table of all, of nothing for the others."""
+        table = np.zeros(self.shape, np.int64)
+        table[self.one, self.other] = words
+        return table
 
 
 def _under_joints(
