@@ -187,7 +187,9 @@ class Mirrored:
         judges = {pair: self._leg_judges(pair) for pair in self.meetings}
         own = {k: x.bound for k, x in self.kinds.items()}
         for most in rising_limits(own, limit):
-            tree = linked(own, judges, most)
+            tree = linked(own, judges, most).within(own, most)
+            if tree.is_broken:
+                continue
             for pairs_most in self._rising_pairs(tree, most):
                 found = self._pair_courses(tree.within(own, pairs_most), pairs_most)
                 if found is not None:
@@ -219,10 +221,14 @@ class Mirrored:
         """Return the best of the courses over that go on from a tree's legs."""
         courses = {kind: self._courses(kind, tree, limit) for kind in self.kinds}
         own = {k: self.kinds[k].words[x.leg] + x.words for k, x in courses.items()}
-        links = {pair: self._pairs(pair, tree, courses, limit) for pair in self.meetings}
+        links = dict[Pair, Links]()
+        for pair in sorted(self.meetings, key=lambda x: len(tree.links[x].one)):
+            links[pair] = self._pairs(pair, tree, courses, limit)
+            if not len(links[pair].one):
+                return None
         best = Tree(own, links)
         words = best.least()
-        if not not_over(words[None], limit)[0]:
+        if words[0] >= ENDLESS[0] or not not_over(words[None], limit)[0]:
             return None
         chosen = best.best(lambda kind, at: self._tie(kind, courses[kind], at))
         laid = {
@@ -263,17 +269,24 @@ class Mirrored:
         """Price the pairs of two kinds' courses that go on from a tree's pairs."""
         one, other = courses[pair[0]], courses[pair[1]]
         legs, bound = tree.links[pair], tree.pairs(pair)
-        judges = tuple(price for _, price in self._judges(pair, one, other))
+        mine, theirs = (
+            np.nonzero(not_over(tree.toward(kind, None)[x.leg] + x.extra, limit))[0]
+            for kind, x in zip(pair, (one, other), strict=True)
+        )
+        judges = tuple(
+            price.take(mine, theirs) for _, price in self._judges(pair, one, other)
+        )
         found, totals = [NO_LINKS], [NO_LINKS.words]
-        for link, a in products(legs.one, one.leg):
-            words = bound[link] + one.extra[a]
+        for link, a in products(legs.one, one.leg[mine]):
+            words = bound[link] + one.extra[mine[a]]
             ok = not_over(words, limit)
             link, a, words = link[ok], a[ok], words[ok]
-            for at, b in products(legs.other[link], other.leg):
-                least = words[at] + other.extra[b]
+            for at, b in products(legs.other[link], other.leg[theirs]):
+                least = words[at] + other.extra[theirs[b]]
                 ok, price = priced(a[at], b, least, limit, judges)
                 at, b = at[ok], b[ok]
-                found.append(Links(a[at], b, legs.words[link[at]] + price))
+                added = legs.words[link[at]] + price
+                found.append(Links(mine[a[at]], theirs[b], added))
                 totals.append(least[ok] + price)
         links, total = joined_links(found), np.concatenate(totals)
         for kind, some, at in zip(pair, (one, other), (links.one, links.other), strict=True):

@@ -108,6 +108,11 @@ class Tree:
         }
         return Tree(own, kept)
 
+    @property
+    def is_broken(self) -> bool:
+        """Whether two kinds that meet have no pair."""
+        return any(not len(links.one) for links in self.links.values())
+
     def pairs(self, pair: Pair) -> Ints:
         """Return the least that everything comes to with each pair of two kinds."""
         links = self.links[pair]
@@ -264,6 +269,9 @@ def linked(
         rest = limit - sum(least(own[kind]) for kind in own if kind not in joined)
         links = link(one, other, rest, some)
         tree = Tree(own, {**tree.links, pair: links})
+        if not len(links.one):
+            none = dict.fromkeys(prices, NO_LINKS)
+            return Tree(own, none)
     return tree
 
 
