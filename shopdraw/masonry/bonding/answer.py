@@ -16,7 +16,7 @@ from shopdraw.masonry.bonding.fronts import Found, Mirrored
 from shopdraw.masonry.bonding.legs import LegSpan, Width
 from shopdraw.masonry.bonding.search import NO_LIMIT
 from shopdraw.masonry.bonding.unlike import Unlike
-from shopdraw.masonry.rows.merit import FAILS, FAULTS, under_faults
+from shopdraw.masonry.rows.merit import FAILS, FAULTS, Merit, under_faults
 from shopdraw.masonry.rows.sizes import Sizes
 
 MANY_CUTS = 5
@@ -50,7 +50,8 @@ def solve_front(sizes: Sizes, front: Front) -> Solved:
 def _mirrored(sizes: Sizes, front: Front) -> Solved | None:
     """Return the best mirrored way, the search widened as far as its faults ask."""
     best: tuple[Mirrored, Found] | None = None
-    limit, merit, tried = NO_LIMIT, (), 0
+    limit, tried = NO_LIMIT, 0
+    merit: Merit = ()
     for at, width in enumerate(WIDENINGS):
         asks = FAILS if width.trims else FAULTS
         if best is None or any(merit[:asks]):

@@ -19,7 +19,15 @@ from shopdraw.masonry.bonding.legs import (
     meeting_prices,
 )
 from shopdraw.masonry.bonding.search import Pair, Price, best_together
-from shopdraw.masonry.rows.merit import FAILS, FAULTS, SAWN, Merit, as_tuple, joined, pack
+from shopdraw.masonry.rows.merit import (
+    FAILS,
+    FAULTS,
+    SAWN,
+    Merit,
+    as_tuple,
+    joined,
+    pack,
+)
 from shopdraw.masonry.rows.sizes import Sizes
 from shopdraw.masonry.rows.tables import CLOSER, CUT, LEG, NONE, WHOLE, Fillings
 

@@ -15,18 +15,17 @@ from typing import TypeAlias
 
 import numpy as np
 
-from shopdraw.masonry.bonding.faces import LaidRow, Part, Solved, filling_of, joints_key
-from shopdraw.masonry.bonding.front import Front, head_of
-from shopdraw.masonry.bonding.legs import Rows, Width, fill_stretch
-from shopdraw.masonry.bonding.over import (
-    Carrying,
-    Over,
-    OverSpan,
-    fill_alone,
+from shopdraw.masonry.bonding.closing import OverSpan
+from shopdraw.masonry.bonding.courses import (
+    Courses,
     perpends_of_both,
     perpends_over,
     whole_rows,
 )
+from shopdraw.masonry.bonding.faces import LaidRow, Part, Solved, filling_of, joints_key
+from shopdraw.masonry.bonding.front import Front, head_of
+from shopdraw.masonry.bonding.legs import Rows, Width, fill_stretch
+from shopdraw.masonry.bonding.over import Carrying, Over, fill_alone
 from shopdraw.masonry.bonding.search import (
     NO_LIMIT,
     NO_LINKS,
@@ -41,7 +40,7 @@ from shopdraw.masonry.bonding.search import (
     products,
 )
 from shopdraw.masonry.rows.judge import RowSetting
-from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge, Perpends
+from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge
 from shopdraw.masonry.rows.merit import (
     ENDLESS,
     SAWN,
@@ -56,13 +55,12 @@ from shopdraw.masonry.rows.merit import (
     pack,
 )
 from shopdraw.masonry.rows.sizes import Sizes
-from shopdraw.masonry.rows.tables import Fillings
 
 Judges: TypeAlias = list[tuple[str, Price]]
 """What adds to a pair's price, each with the zone that it is in."""
 FIRST_LEGS, FIRST_PAIRS = 32, 64
-"""The limit rises past so many legs of a kind, then past four times as many; and past
-so many pairs of legs, then eight times as many."""
+"""The limit rises past so many legs of a kind, then past twice as many; and past so
+many pairs of legs, then twice as many."""
 MORE_LAPS = 2, 6, 20, 80
 """Then past so many laps under the least."""
 
@@ -87,26 +85,6 @@ class Kind:
     def bound(self) -> Ints:
         """The least that each filling comes to with what lies over it."""
         return self.words + self.least
-
-
-@dataclass
-class Courses:
-    """Some of the ways over of one kind, to be paired; sorted by their legs.
-
-    Attributes:
-        leg: the filling that each goes on from.
-        way: which way over it is; -1 where the kind lies only in the legs.
-        words: what each adds to its leg.
-        extra: what it adds beyond the least that its leg is known to come to.
-        rows, joints: the whole courses, where there are any.
-    """
-
-    leg: Ints
-    way: Ints
-    words: Ints
-    extra: Ints
-    rows: Fillings | None = None
-    joints: Perpends | None = None
 
 
 @dataclass(frozen=True)
@@ -186,18 +164,20 @@ class Mirrored:
     def _search(self, limit: Ints) -> Found | None:
         judges = {pair: self._leg_judges(pair) for pair in self.meetings}
         own = {k: x.bound for k, x in self.kinds.items()}
+        done = np.full(WORDS, -1)
         for most in rising_limits(own, limit):
             tree = linked(own, judges, most).within(own, most)
             if tree.is_broken:
                 continue
-            for pairs_most in self._rising_pairs(tree, most):
+            for pairs_most in self._rising_pairs(tree, done, most):
                 found = self._pair_courses(tree.within(own, pairs_most), pairs_most)
                 if found is not None:
                     return found
+            done = most
         return None
 
-    def _rising_pairs(self, tree: Tree, limit: Ints) -> Iterator[Ints]:
-        """Yield limits that let more and more of a tree's pairs in."""
+    def _rising_pairs(self, tree: Tree, done: Ints, limit: Ints) -> Iterator[Ints]:
+        """Yield limits over one that is done that let more of a tree's pairs in."""
         pair = max(tree.links, key=lambda x: len(tree.links[x].one), default=None)
         count = 0 if pair is None else len(tree.links[pair].one)
         if pair is not None and count > FIRST_PAIRS:
@@ -205,8 +185,10 @@ class Mirrored:
             bound = bound[order(bound)]
             most = FIRST_PAIRS
             while most < count:
-                yield bound[most * len(bound) // count]
-                most *= 8
+                more = bound[most * len(bound) // count]
+                if not not_over(more[None], done)[0]:
+                    yield more
+                most *= 2
         yield limit
 
     def _leg_judges(self, pair: Pair) -> tuple[Price, ...]:
@@ -283,13 +265,15 @@ class Mirrored:
             link, a, words = link[ok], a[ok], words[ok]
             for at, b in products(legs.other[link], other.leg[theirs]):
                 least = words[at] + other.extra[theirs[b]]
-                ok, price = priced(a[at], b, least, limit, judges)
-                at, b = at[ok], b[ok]
+                kept, price = priced(a[at], b, least, limit, judges)
+                at, b = at[kept], b[kept]
                 added = legs.words[link[at]] + price
                 found.append(Links(mine[a[at]], theirs[b], added))
-                totals.append(least[ok] + price)
+                totals.append(least[kept] + price)
         links, total = joined_links(found), np.concatenate(totals)
-        for kind, some, at in zip(pair, (one, other), (links.one, links.other), strict=True):
+        for kind, some, at in zip(
+            pair, (one, other), (links.one, links.other), strict=True
+        ):
             # What this meeting adds is known of each course where others are priced.
             least = tree.toward(kind, None)[some.leg]
             some.extra = least_of(total, at, len(some.leg)) - least
@@ -340,12 +324,11 @@ class Mirrored:
                     zones.setdefault(zone, {})[kind] = row
                     parts.append(Part(zone, (kind,), _merit(some.legs.words[leg])))
             if some.over is None:
-                courses[kind] = Courses(np.array([leg]), *[NO_LINKS.one] * 3)
+                none = NO_LINKS.words
+                courses[kind] = Courses(np.array([leg]), none[:, 0], none, none)
                 continue
             words = some.over.words[some.over.at[[way]]]
-            course = courses[kind] = self._laid_out(
-                kind, np.array([way]), words, words
-            )
+            course = courses[kind] = self._laid_out(kind, np.array([way]), words, words)
             if course.rows is not None:
                 row = filling_of(course.rows, 0, self.sizes, pattern)
                 zones.setdefault("over", {})[kind] = row

@@ -8,15 +8,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
-from shopdraw.masonry.bonding.legs import Near, Rows, spans
+from shopdraw.masonry.bonding.closing import (
+    OverSpan,
+    begun_rows,
+    course_joints,
+    mirror_spellings,
+)
+from shopdraw.masonry.bonding.legs import Rows, spans
 from shopdraw.masonry.rows.bonds import CourseKind
 from shopdraw.masonry.rows.forms import Speller, Spelling, Token
 from shopdraw.masonry.rows.judge import RowSetting, judge_rows, reads, sawn_pieces
 from shopdraw.masonry.rows.layer import Cuts, RowLayer, Spans
-from shopdraw.masonry.rows.meetings import Perpends, joints_of
 from shopdraw.masonry.rows.merit import Flags, Ints, pack
 from shopdraw.masonry.rows.sizes import Sizes
 from shopdraw.masonry.rows.tables import (
@@ -30,28 +37,6 @@ from shopdraw.masonry.rows.tables import (
 )
 
 FIRST: dict[str, Spelling] = {"x": ("x",), "leg": ("L",)}
-
-
-@dataclass(frozen=True)
-class OverSpan:
-    """Where the courses over an opening close.
-
-    Attributes:
-        left: where the front begins.
-        jamb: the left jamb.
-        about: twice the centre line.
-        near: what the front ends at.
-    """
-
-    left: int
-    jamb: int
-    about: int
-    near: Near
-
-    @property
-    def width(self) -> int:
-        """How wide the whole course is."""
-        return self.about - 2 * self.left
 
 
 @dataclass(frozen=True)
@@ -110,56 +95,6 @@ def _joined_ways(found: Sequence[Over]) -> Over:
     )
 
 
-def whole_rows(legs: Rows | None, over: Over, which: Ints, about: int) -> Fillings:
-    """Return the whole course over the opening, for some ways."""
-    new = over.new.take(over.at[which])
-    if legs is None:
-        return new
-    kept = kept_of(legs.table, over.leg[which], over.kept[which])
-    return side_by_side([kept, new, kept.mirrored(about)], new.joint)
-
-
-def perpends_over(
-    legs: Rows | None, rows: Fillings, leg: Ints, at: RowSetting, about: int
-) -> Perpends:
-    """Return the joints of whole courses over the opening.
-
-    Args:
-        legs: the leg's fillings.
-        rows: the courses.
-        leg: which filling each course goes on from.
-        at: where they stand.
-        about: twice the centre line.
-    """
-    found = joints_of(rows, at, about)
-    if legs is None:
-        return found
-    kept = np.zeros_like(found.is_there)
-    left, right = legs.joints.left[leg], legs.joints.right[leg]
-    for column in range(left.shape[1]):
-        a, b = left[:, column, None], right[:, column, None]
-        kept |= (found.left == a) & (found.right == b)
-        kept |= (found.left == about - b) & (found.right == about - a)
-    return replace(found, is_kept=kept & found.is_there)
-
-
-def perpends_of_both(joints: Perpends, about: int) -> Perpends:
-    """Return the joints of a leg and of its mirror image, for the head."""
-    left = np.concatenate([joints.left, about - joints.right], axis=1)
-    right = np.concatenate([joints.right, about - joints.left], axis=1)
-    there = np.tile(joints.is_there, (1, 2))
-    middle = np.zeros_like(joints.times)
-    return replace(
-        joints,
-        left=left,
-        right=right,
-        times=np.concatenate([2 * joints.times, middle], axis=1),
-        is_there=there,
-        is_kept=there,
-        is_last=np.zeros_like(there),
-    )
-
-
 def kept_of(legs: Fillings, which: Ints, count: Ints) -> Fillings:
     """Return the pieces of a leg that stay, which are judged with the leg."""
     table = legs.take(which)
@@ -175,7 +110,7 @@ def kept_of(legs: Fillings, which: Ints, count: Ints) -> Fillings:
     )
 
 
-def _column(table: Ints, at: Ints) -> Ints:
+def _column(table: NDArray[Any], at: Ints) -> NDArray[Any]:
     """Return one column of each row; the first where the column is below nothing."""
     return np.take_along_axis(table, np.maximum(at, 0)[:, None], 1)[:, 0]
 
@@ -266,7 +201,9 @@ class Carrying:
         edge = table.right if ends_kept else table.left
         starts = _column(edge, kept - 1 if ends_kept else kept)
         sides = _pieces(table, kept - 2)
-        gone = _pieces(table, kept if way.first == "none in place of two" else kept + 99)
+        gone = _pieces(
+            table, kept if way.first == "none in place of two" else kept + 99
+        )
         handed = np.column_stack(
             [starts, joint, gone.left, gone.right, self._as_seen(sides)]
         )
@@ -301,7 +238,9 @@ class Carrying:
             return np.column_stack(last).astype(np.int64)
         length = sides.right - sides.left
         stretcher, header = reads(length, self.legs.at.sizes)
-        reading = np.where(role == CLOSER, 0, 1 + stretcher + 2 * header) * (role != NONE)
+        reading = np.where(role == CLOSER, 0, 1 + stretcher + 2 * header) * (
+            role != NONE
+        )
         return np.column_stack([*last, reading]).astype(np.int64)
 
     def _joints(self, table: Fillings) -> tuple[Ints, Ints]:
@@ -311,16 +250,17 @@ class Carrying:
         if not len(many):
             return one, table.joint[one]
         opening, legs = self.opening, self.legs
-        widths = {*legs.joint_widths, *course_joints(legs.at.sizes, legs.at.row, opening)}
+        widths = {
+            *legs.joint_widths,
+            *course_joints(legs.at.sizes, legs.at.row, opening),
+        }
         joints = np.array(sorted(widths), np.int64)
         return (
             np.concatenate([one, np.repeat(many, len(joints))]),
             np.concatenate([table.joint[one], np.tile(joints, len(many))]),
         )
 
-    def _lay(
-        self, way: Way, last: Token | None, begin: Spans
-    ) -> tuple[Fillings, Ints]:
+    def _lay(self, way: Way, last: Token | None, begin: Spans) -> tuple[Fillings, Ints]:
         lead = 1 if way.first == "none" else 0
         sizes, row, least = self.legs.at.sizes, self.legs.at.row, self.legs.least
         widest = int(begin.widths.max(initial=0))
@@ -342,14 +282,14 @@ class Carrying:
         row, jamb = self.legs.at.row, self.opening.jamb
         length = new.right[:, 0] - new.left[:, 0]
         short = (new.role[:, 0] == CUT) & (length < self.legs.at.sizes.brick.header)
-        ok = ~(short & (sides.role[:, -1] == CLOSER))
+        ok: Flags = ~(short & (sides.role[:, -1] == CLOSER))
         if way.first == "none":
             return ok
         reach = new.right[:, 0] >= jamb
         if row.has_headers and new.left.shape[1] > 1:
             reach |= new.right[:, 1] >= jamb
         reach &= (new.right[:, 0] != jamb) | (way.first == "none in place of two")
-        return ok & reach
+        return np.asarray(ok & reach)
 
 
 def _groups(handed: Ints) -> tuple[Ints, Ints]:
@@ -396,38 +336,15 @@ def _pieces(table: Fillings, begin: Ints) -> Fillings:
     )
 
 
-def _begun(speller: Speller, opening: OverSpan) -> Iterator[Spelling]:
-    """Yield what a course begins with that has no leg: whole, or with a closer."""
-    row = speller.row
-    lead: Spelling = ("L",) if opening.near == "corner" else ()
-    yield lead
-    if not speller.sizes.closer(row):
-        return
-    if not lead:
-        yield (row.pattern.index("H"), "Q")
-    elif row.leg == "short" or row.pattern == "H":
-        yield (*lead, "Q")
-
-
-def course_joints(sizes: Sizes, row: CourseKind, opening: OverSpan) -> set[int]:
-    """Return the joints at which a whole course comes out in whole units."""
-    speller = Speller(sizes, row, opening.width)
-    layer = RowLayer(sizes, row, Cuts(0, 0, ()))
-    spelt = [
-        x
-        for begun in _begun(speller, opening)
-        for x in mirror_spellings(speller, begun, None, 0, 0)
-    ]
-    return layer.fitting_joints(spelt, opening.width)
-
-
 def fill_alone(
     sizes: Sizes, row: CourseKind, opening: OverSpan, bats: Sequence[int], cuts: int
 ) -> Over:
     """Return the courses over the opening of a kind that no leg has."""
     speller = Speller(sizes, row, opening.width)
-    begun = list(_begun(speller, opening))
-    begun += [(*begun[0], *x) for x in ("x", "xx", *("p" if "S" in row.pattern else ()))]
+    begun = list(begun_rows(speller, opening))
+    begun += [
+        (*begun[0], *x) for x in ("x", "xx", *("p" if "S" in row.pattern else ()))
+    ]
     spelt = [
         x for some in begun for x in mirror_spellings(speller, some, None, cuts, 0)
     ]
@@ -443,49 +360,3 @@ def fill_alone(
     every = np.arange(len(found))
     sawn = sawn_pieces(found, sizes, row).sum(axis=1)
     return Over(found, judge_rows(found, at), every * 0, every * 0, every, sawn)
-
-
-def mirror_spellings(
-    speller: Speller,
-    begun: Spelling,
-    last: Token | None,
-    cuts: int,
-    lead: int,
-    fewest: int = 0,
-) -> Iterator[Spelling]:
-    """Yield spellings that are their own mirror image, closed on the centre line.
-
-    Args:
-        speller: of the row and of how much there is between what is kept.
-        begun: the tokens that come first.
-        last: the last kept piece that has a letter, where nothing is begun.
-        cuts: how many equal cuts may stand on the centre line.
-        lead: 1 where joints come first and last.
-        fewest: how many whole units there must be on each side.
-    """
-    if begun:
-        last = next((x for x in reversed(begun) if x != "Q"), None)
-    joints, unit = speller.sizes.joints, speller.sizes.brick.unit
-    letters = [speller.longest(at) for at in range(len(speller.row.pattern))]
-    most = speller.width // (2 * (min(letters) + joints.least)) + 1
-    low, high = (2 * sum(map(f, begun)) for f in (speller.shortest, speller.longest))
-
-    def could_fill(pieces: int, known: int, equal: int) -> bool:
-        gaps = pieces - 1 + 2 * lead
-        least, longest = known + low, known + high + equal * unit
-        return (
-            least + gaps * joints.least <= speller.width
-            and longest + gaps * joints.most >= speller.width - speller.slack
-        )
-
-    for count in range(fewest, most + 1):
-        for wholes in speller.wholes(last, count):
-            half = (*begun, *wholes)
-            known, pieces = 2 * sum(letters[x] for x in wholes), 2 * len(half)
-            end = wholes[-1] if wholes else last
-            for equal in range(0 if half else 1, cuts + 1):
-                if could_fill(pieces + equal, known, equal):
-                    yield (*half, *["x"] * equal, *half[::-1])
-            for letter in speller.after(end):
-                if could_fill(pieces + 1, known + letters[letter], 0):
-                    yield (*half, letter, *half[::-1])

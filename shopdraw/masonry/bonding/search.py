@@ -173,13 +173,12 @@ def check_tree(pairs: Mapping[Pair, object]) -> None:
         group = {k: mine if g == theirs else g for k, g in group.items()}
 
 
-def link(
-    one: Ints, other: Ints, limit: Ints, judges: tuple[Price, ...]
-) -> Links:
+def link(one: Ints, other: Ints, limit: Ints, judges: tuple[Price, ...]) -> Links:
     """Price every pair that may be no worse than a limit.
 
     Args:
-        one, other: the least that each candidate comes to without the other.
+        one: the least that each candidate comes to without the other.
+        other: the same of the other kind.
         limit: what a pair may come to.
         judges: what adds to a pair's price, the harshest first.
     """
@@ -204,7 +203,8 @@ def priced(
     """Price pairs, and keep those that are no worse than a limit.
 
     Args:
-        a, b: the candidates.
+        a: the first candidate of each pair.
+        b: the second.
         least: the least that each pair comes to without its price.
         limit: what a pair may come to.
         judges: what adds to the price.
@@ -234,7 +234,9 @@ def products(keys: Ints, among: Ints) -> Iterator[tuple[Ints, Ints]]:
     start = 0
     while start < len(keys):
         done = total[start] - count[start]
-        stop = max(int(np.searchsorted(total, done + PAIRS_AT_ONCE, "right")), start + 1)
+        stop = max(
+            int(np.searchsorted(total, done + PAIRS_AT_ONCE, "right")), start + 1
+        )
         some = count[start:stop]
         key = np.repeat(np.arange(start, stop), some)
         place = np.arange(len(key)) - np.repeat(np.cumsum(some) - some, some)

@@ -91,9 +91,7 @@ class RowLayer:
     row: CourseKind
     cuts: Cuts
 
-    def lay(
-        self, spellings: Sequence[Spelling], spans: Spans
-    ) -> tuple[Fillings, Ints]:
+    def lay(self, spellings: Sequence[Spelling], spans: Spans) -> tuple[Fillings, Ints]:
         """Lay spellings into each of some spans, with the span's joint.
 
         Returns:
@@ -105,12 +103,14 @@ class RowLayer:
             flags = none.astype(np.bool_)
             return Fillings(none, none, empty, empty, none[:, 0], flags), none[:, 0]
         codes = self._codes(spellings)
-        has_free = codes.is_free.any(axis=1)
+        has_free = np.asarray(codes.is_free.any(axis=1))
         found = [
             self._solved(codes, ~has_free, np.zeros(1, np.int64), spans),
             self._solved(codes, has_free, np.array(self.cuts.free, np.int64), spans),
         ]
-        spelling, bat, span, equal = (np.concatenate(x) for x in zip(*found, strict=True))
+        spelling, bat, span, equal = (
+            np.concatenate(x) for x in zip(*found, strict=True)
+        )
         return _stand(codes, spelling, spans, span, equal, bat, self.cuts.lead), span
 
     def _solved(
@@ -187,7 +187,10 @@ class RowLayer:
         beside = _beside(where("Qq"))
         leg = self.sizes.brick.leg(self.row.leg) - 1
         ranges = []
-        for cut, trimmed in ((is_equal & ~where("q"), where("X")), (is_free, where("P"))):
+        for cut, trimmed in (
+            (is_equal & ~where("q"), where("X")),
+            (is_free, where("P")),
+        ):
             least = np.where(last & self.cuts.ends_at_wall, self.cuts.least_at_wall,
                              self.cuts.least)  # fmt: skip
             least = np.where(beside, np.maximum(least, self.sizes.brick.header), least)

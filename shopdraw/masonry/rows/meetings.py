@@ -98,7 +98,8 @@ def _times(left: Ints, right: Ints, there: Flags, about: int | None) -> Ints:
     if about is None:
         return there.astype(np.int64)
     middle = left + right - about
-    return there * (2 * (middle < 0) + (middle == 0)).astype(np.int64)
+    times: Ints = there * (2 * (middle < 0) + (middle == 0)).astype(np.int64)
+    return times
 
 
 @dataclass(frozen=True)
@@ -181,15 +182,21 @@ def _side(some: Perpends, at: Meeting) -> _Side:
     def once(what: Ints, nothing: int) -> Ints:
         return np.append(what[there][first], nothing)
 
+    is_last = some.is_last.astype(np.int64) * (not at.at_head)
+
     kept = there & some.is_kept & at.skips
     new = _packed(numbers, there & ~kept & (some.times > 0), none)
     looked_at, place = np.unique(new, return_inverse=True)
     return _Side(
         once(some.left, FAR), once(some.right, -FAR),
-        once(some.is_last & (not at.at_head), 0).astype(np.bool_), once(some.times, 0),
+        once(is_last, 0) > 0, once(some.times, 0),
         _packed(numbers, there, none), _packed(numbers, kept, none),
         place.reshape(new.shape), looked_at,
     )  # fmt: skip
+
+
+def _has_joints(some: Perpends) -> Flags:
+    return np.asarray(some.is_there.any(axis=1))
 
 
 def _added(table: Ints, columns: Ints) -> Ints:
@@ -220,7 +227,8 @@ class MeetingJudge:
         """Judge pairs of fillings; at the head only their laps.
 
         Args:
-            a, b: which fillings.
+            a: which filling is each pair's first.
+            b: which is its second.
 
         Returns:
             Words of shape (pairs, WORDS).
@@ -235,7 +243,7 @@ class MeetingJudge:
         if self.at.at_head:
             return self.at.times * words
         one, other = self.perpends
-        there = one.is_there.any(axis=1)[a], other.is_there.any(axis=1)[b]
+        there = _has_joints(one)[a], _has_joints(other)[b]
         is_wide = 4 * self.at.width > 3 * self.at.sizes.brick.unit
         uneven = up(np.abs(one.joint[a] - other.joint[b]), self.at.sizes.joints.step)
         levels = {
@@ -272,7 +280,7 @@ class MeetingJudge:
             (one, other, other.every), (other, one, one.kept)
         ):  # fmt: skip
             near = self._near(mine, theirs)
-            table = _added(self._laps(mine, theirs, near), columns)
+            table = _added(self._laps(near), columns)
             if not self.at.at_head:
                 table += self._off(mine, theirs, near) << OFF
             found.append(table)
@@ -304,11 +312,15 @@ class MeetingJudge:
         wide = int((theirs.right - theirs.left)[:-1].max(initial=0))
         # The last stands for no joint, and is far from all.
         begin = np.searchsorted(theirs.left, np.minimum(left, FAR // 2) - reach - wide)
-        end = np.searchsorted(theirs.left, np.maximum(right, -FAR // 2) + reach, "right")
+        end = np.searchsorted(
+            theirs.left, np.maximum(right, -FAR // 2) + reach, "right"
+        )
         count = np.maximum(end - begin, 0)
         one = np.repeat(np.arange(len(count)), count)
         other = np.arange(len(one)) - np.repeat(np.cumsum(count) - count - begin, count)
-        lap = np.maximum(theirs.left[other] - right[one], left[one] - theirs.right[other])
+        lap = np.maximum(
+            theirs.left[other] - right[one], left[one] - theirs.right[other]
+        )
         number = mine.looked_at[one]
         return _Near(
             one, other, np.clip(lap, 0, FAR // 16), mine.times[number],
@@ -316,7 +328,7 @@ class MeetingJudge:
             (len(count), len(theirs.left)),
         )  # fmt: skip
 
-    def _laps(self, mine: _Side, theirs: _Side, near: _Near) -> Ints:
+    def _laps(self, near: _Near) -> Ints:
         """Return what each two joints add to merits 3 and 4, in the first word."""
         least = self.at.sizes.least_lap(*self.at.kinds)
         # Twice the lengths, so that half the least lap is whole.
@@ -340,7 +352,8 @@ class MeetingJudge:
         for column in theirs.every.T:
             np.minimum(least, codes[:, column], out=least)
         off = (least == TOO_NEAR) | (least == TOO_FAR)
-        return off * mine.times[mine.looked_at, None]
+        counted: Ints = off * mine.times[mine.looked_at, None]
+        return counted
 
 
 @dataclass(frozen=True)
