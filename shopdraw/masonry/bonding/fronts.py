@@ -59,8 +59,8 @@ from shopdraw.masonry.rows.sizes import Sizes
 Judges: TypeAlias = list[tuple[str, Price]]
 """What adds to a pair's price, each with the zone that it is in."""
 FIRST_LEGS, FIRST_PAIRS = 32, 64
-"""The limit rises past so many legs of a kind, then past twice as many; and past so
-many pairs of legs, then twice as many."""
+"""The limit rises past so many legs of a kind, then past half as many more; and past so
+many pairs of legs, then past twice as many."""
 MORE_LAPS = 2, 6, 20, 80
 """Then past so many laps under the least."""
 
@@ -358,7 +358,7 @@ def rising_limits(own: Mapping[int, Ints], limit: Ints) -> Iterator[Ints]:
     while any(len(x) > most for x in sums.values()):
         past = [base + x[most] - x[0] for x in sums.values() if len(x) > most]
         limits.append(min(past, key=tuple))
-        most *= 2
+        most = most * 3 // 2
     limits = [x for x in limits if x[0] == base[0]]
     for laps in (0, *MORE_LAPS):
         more = base + pack({3: np.array([laps])}, 1)[0]

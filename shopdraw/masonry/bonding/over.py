@@ -24,7 +24,7 @@ from shopdraw.masonry.rows.bonds import CourseKind
 from shopdraw.masonry.rows.forms import Speller, Spelling, Token
 from shopdraw.masonry.rows.judge import RowSetting, judge_rows, reads, sawn_pieces
 from shopdraw.masonry.rows.layer import Cuts, RowLayer, Spans
-from shopdraw.masonry.rows.merit import Flags, Ints, pack
+from shopdraw.masonry.rows.merit import Flags, Ints
 from shopdraw.masonry.rows.sizes import Sizes
 from shopdraw.masonry.rows.tables import (
     CLOSER,
@@ -79,20 +79,28 @@ class Way:
     kept: Ints
 
 
-def _joined_ways(found: Sequence[Over]) -> Over:
-    """Return several lists of ways in one."""
-    if not found:
-        none = np.zeros(0, np.int64)
-        return Over(joined_tables([]), pack({}, 0), none, none, none, none)
-    begin = np.cumsum([0, *(len(x.new) for x in found)])
-    return Over(
-        joined_tables([x.new for x in found]),
-        np.concatenate([x.words for x in found]),
-        np.concatenate([x.leg for x in found]),
-        np.concatenate([x.kept for x in found]),
-        np.concatenate([x.at + n for x, n in zip(found, begin, strict=False)]),
-        np.concatenate([x.sawn for x in found]),
-    )
+@dataclass(frozen=True)
+class _Laid:
+    """What one way gives.
+
+    Attributes:
+        new: new pieces.
+        sides: the last two kept pieces to the left of each.
+        gone: the last two pieces of the leg where neither is kept.
+        row_group: the group of each row of new pieces.
+        leg, kept, group: which filling goes on, with how many pieces kept, and the
+            group of those that hand on the same.
+        groups: how many groups there are.
+    """
+
+    new: Fillings
+    sides: Fillings
+    gone: Fillings
+    row_group: Ints
+    leg: Ints
+    kept: Ints
+    group: Ints
+    groups: int
 
 
 def kept_of(legs: Fillings, which: Ints, count: Ints) -> Fillings:
@@ -181,29 +189,53 @@ class Carrying:
     cuts: int
 
     def over(self) -> Over:
-        """Return every way of carrying every filling on."""
-        legs, found = self.legs, list[Over]()
+        """Return every way of carrying every filling on.
+
+        New rows are laid and judged once for all legs that hand on the same.
+        """
+        legs, about, laid = self.legs, self.opening.about, list[_Laid]()
         for way in ways_of(legs):
             after = letters_after(legs, way)
             for code in np.unique(after):
                 at = after == code
-                group = replace(way, legs=way.legs[at], kept=way.kept[at])
-                found += self._carry(group, token_of(int(code)))
-        return _joined_ways(found)
+                some = replace(way, legs=way.legs[at], kept=way.kept[at])
+                laid.append(self._carry(some, token_of(int(code))))
+        sizes, row = legs.at.sizes, legs.at.row
+        new, sides, gone = (
+            joined_tables([getattr(x, name) for x in laid])
+            for name in ("new", "sides", "gone")
+        )
+        new = replace(new, counted=new.counted & ~_stands_in(new, gone, about))
+        seen = side_by_side([sides, new, sides.mirrored(about)], new.joint)
+        setting = RowSetting(sizes, row, ("open", "open"), (0, 0), is_leg=False)
+        begin = np.cumsum([0, *(x.groups for x in laid)])
+        leg, kept = (_joined([getattr(x, n) for x in laid]) for n in ("leg", "kept"))
+        group, row_group = (
+            _joined(
+                [getattr(x, n) + first for x, first in zip(laid, begin, strict=False)]
+            )
+            for n in ("group", "row_group")
+        )
+        member, at = _each_with_all(group, row_group, int(begin[-1]))
+        leg, kept = leg[member], kept[member]
+        sawn = np.cumsum(sawn_pieces(legs.table, sizes, row), axis=1)
+        of_leg = np.where(kept > 0, sawn[leg, np.maximum(kept - 1, 0)], 0)
+        of_new = sawn_pieces(new, sizes, row).sum(axis=1)
+        words = judge_rows(seen, setting)
+        return Over(new, words, leg, kept, at, 2 * of_leg + of_new[at])
 
-    def _carry(self, way: Way, last: Token | None) -> Iterator[Over]:
-        """Yield what one way gives, judged once for all legs that hand on the same."""
+    def _carry(self, way: Way, last: Token | None) -> _Laid:
+        """Lay what one way gives."""
         legs, about = self.legs, self.opening.about
-        table = legs.table.take(way.legs)
-        source, joint = self._joints(table)
-        table, kept = table.take(source), way.kept[source]
+        source, joint = self._joints(legs.table.take(way.legs))
+        leg, kept = way.legs[source], way.kept[source]
+        table = legs.table.take(leg)
         ends_kept = way.first == "none"
         edge = table.right if ends_kept else table.left
         starts = _column(edge, kept - 1 if ends_kept else kept)
         sides = _pieces(table, kept - 2)
-        gone = _pieces(
-            table, kept if way.first == "none in place of two" else kept + 99
-        )
+        is_gone = way.first == "none in place of two"
+        gone = _pieces(table, kept if is_gone else table.pieces)
         handed = np.column_stack(
             [starts, joint, gone.left, gone.right, self._as_seen(sides)]
         )
@@ -212,22 +244,9 @@ class Carrying:
         new, span = self._lay(way, last, begin)
         sides, gone = sides.take(first[span]), gone.take(first[span])
         ok = self._may_stand(new, sides, way)
-        new, span, sides, gone = new.take(ok), span[ok], sides.take(ok), gone.take(ok)
-        if not len(new):
-            return
-        new = replace(new, counted=new.counted & ~_stands_in(new, gone, about))
-        seen = side_by_side([sides, new, sides.mirrored(about)], new.joint)
-        sizes, row = legs.at.sizes, legs.at.row
-        setting = RowSetting(sizes, row, ("open", "open"), (0, 0), is_leg=False)
-        words = judge_rows(seen, setting)
-        # Each leg goes on with every new row of its group.
-        leg, at = _each_with_all(group, span, len(first))
-        sawn = np.cumsum(sawn_pieces(table, sizes, row), axis=1)
-        of_leg = np.where(kept > 0, _column(sawn, kept - 1), 0)
-        of_new = sawn_pieces(new, sizes, row).sum(axis=1)
-        yield Over(
-            new, words, way.legs[source[leg]], kept[leg], at,
-            2 * of_leg[leg] + of_new[at],
+        return _Laid(
+            new.take(ok), sides.take(ok), gone.take(ok), span[ok],
+            leg, kept, group, len(first),
         )  # fmt: skip
 
     def _as_seen(self, sides: Fillings) -> Ints:
@@ -290,6 +309,10 @@ class Carrying:
             reach |= new.right[:, 1] >= jamb
         reach &= (new.right[:, 0] != jamb) | (way.first == "none in place of two")
         return np.asarray(ok & reach)
+
+
+def _joined(arrays: list[Ints]) -> Ints:
+    return np.concatenate([np.zeros(0, np.int64), *arrays])
 
 
 def _groups(handed: Ints) -> tuple[Ints, Ints]:
