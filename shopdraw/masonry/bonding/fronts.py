@@ -9,7 +9,7 @@ looked at rises step by step, until something is found that is no worse.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from typing import TypeAlias
 
@@ -38,6 +38,7 @@ from shopdraw.masonry.bonding.search import (
     linked,
     priced,
     products,
+    rising_limits,
 )
 from shopdraw.masonry.rows.judge import RowSetting
 from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge
@@ -58,11 +59,8 @@ from shopdraw.masonry.rows.sizes import Sizes
 
 Judges: TypeAlias = list[tuple[str, Price]]
 """What adds to a pair's price, each with the zone that it is in."""
-FIRST_LEGS, FIRST_PAIRS = 32, 64
-"""The limit rises past so many legs of a kind, then past half as many more; and past so
-many pairs of legs, then past twice as many."""
-MORE_LAPS = 2, 6, 20, 80
-"""Then past so many laps under the least."""
+FIRST_PAIRS = 64
+"""The limit rises past so many pairs of legs, then past twice as many."""
 
 
 @dataclass
@@ -348,24 +346,6 @@ class Mirrored:
                 words = judge(first, first)[0]
                 added[zone, pair] = added.get((zone, pair), 0) + words
         return [Part(zone, pair, _merit(x)) for (zone, pair), x in added.items()]
-
-
-def rising_limits(own: Mapping[int, Ints], limit: Ints) -> Iterator[Ints]:
-    """Yield limits that let more and more candidates in, up to one that is given."""
-    sums = {kind: words[order(words)] for kind, words in own.items()}
-    base = np.sum([x[0] for x in sums.values()], axis=0)
-    limits, most = list[Ints](), FIRST_LEGS
-    while any(len(x) > most for x in sums.values()):
-        past = [base + x[most] - x[0] for x in sums.values() if len(x) > most]
-        limits.append(min(past, key=tuple))
-        most = most * 3 // 2
-    limits = [x for x in limits if x[0] == base[0]]
-    for laps in (0, *MORE_LAPS):
-        more = base + pack({3: np.array([laps])}, 1)[0]
-        more[1:] = ENDLESS[0]
-        limits.append(more)
-    yield from (x for x in limits if not_over(x[None], limit)[0])
-    yield limit
 
 
 def _merit(words: Ints) -> Merit:

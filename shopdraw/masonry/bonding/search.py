@@ -25,12 +25,15 @@ from shopdraw.masonry.rows.merit import (
     least_of,
     not_over,
     order,
+    pack,
 )
 
 Pair: TypeAlias = tuple[int, int]
 PAIRS_AT_ONCE = 1 << 17
-FEW = 40
-"""So many of the best of each kind are tried first, to know a limit."""
+FIRST_TRIED = 32
+"""The limit rises past so many candidates of a kind, then past half as many more."""
+MORE_LAPS = 2, 6, 20, 80
+"""Then past so many laps under the least."""
 NO_LIMIT = ENDLESS - np.array([1, *[0] * (WORDS - 1)])
 
 
@@ -244,13 +247,6 @@ def products(keys: Ints, among: Ints) -> Iterator[tuple[Ints, Ints]]:
         start = stop
 
 
-def only(words: Ints, which: Ints) -> Ints:
-    """Return words that are `ENDLESS` but for some candidates."""
-    found = np.tile(ENDLESS, (len(words), 1))
-    found[which] = words[which]
-    return found
-
-
 def joined_links(found: list[Links]) -> Links:
     """Return the pairs of several lists in one."""
     return Links(
@@ -302,7 +298,27 @@ def best_together(
     judges = {pair: (price,) for pair, price in prices.items()}
     if not all(len(words) for words in own.values()):
         return None
-    few = {kind: only(words, order(words)[:FEW]) for kind, words in own.items()}
-    limit = linked(few, judges, NO_LIMIT).least()
-    tree = linked(own, judges, limit)
-    return tree.least(), tree.best(tie)
+    for limit in rising_limits(own, NO_LIMIT):
+        tree = linked(own, judges, limit)
+        total = tree.least()
+        if total[0] < ENDLESS[0] and not_over(total[None], limit)[0]:
+            return total, tree.best(tie)
+    return None
+
+
+def rising_limits(own: Mapping[int, Ints], limit: Ints) -> Iterator[Ints]:
+    """Yield limits that let more and more candidates in, up to one that is given."""
+    sums = {kind: words[order(words)] for kind, words in own.items()}
+    base = np.sum([x[0] for x in sums.values()], axis=0)
+    limits, most = list[Ints](), FIRST_TRIED
+    while any(len(x) > most for x in sums.values()):
+        past = [base + x[most] - x[0] for x in sums.values() if len(x) > most]
+        limits.append(min(past, key=tuple))
+        most = most * 3 // 2
+    limits = [x for x in limits if x[0] == base[0]]
+    for laps in (0, *MORE_LAPS):
+        more = base + pack({3: np.array([laps])}, 1)[0]
+        more[1:] = ENDLESS[0]
+        limits.append(more)
+    yield from (x for x in limits if not_over(x[None], limit)[0])
+    yield limit

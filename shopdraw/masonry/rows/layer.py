@@ -179,7 +179,8 @@ class RowLayer:
         )  # fmt: skip
 
         def where(tokens: str) -> Flags:
-            return np.isin(code, [number[x] for x in tokens])
+            named = np.array([x in tokens for x in map(str, number)] + [False])
+            return np.asarray(named[code])
 
         is_equal, is_free = where("xXq"), where("pP")
         pieces = (code != none).sum(axis=1)
