@@ -298,7 +298,13 @@ def best_together(
     judges = {pair: (price,) for pair, price in prices.items()}
     if not all(len(words) for words in own.values()):
         return None
-    for limit in rising_limits(own, NO_LIMIT):
+    few = {kind: np.tile(ENDLESS, (len(words), 1)) for kind, words in own.items()}
+    for kind, words in own.items():
+        some = order(words)[:FIRST_TRIED]
+        few[kind][some] = words[some]
+    known = linked(few, judges, NO_LIMIT).least()
+    known = known if known[0] < ENDLESS[0] else NO_LIMIT
+    for limit in rising_limits(own, known):
         tree = linked(own, judges, limit)
         total = tree.least()
         if total[0] < ENDLESS[0] and not_over(total[None], limit)[0]:
