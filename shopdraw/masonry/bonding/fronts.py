@@ -60,7 +60,7 @@ from shopdraw.masonry.rows.sizes import Sizes
 Judges: TypeAlias = list[tuple[str, Price]]
 """What adds to a pair's price, each with the zone that it is in."""
 FIRST_PAIRS = 64
-"""The limit rises past so many pairs of legs, then past twice as many."""
+"""The limit rises past so many pairs of legs, then past half as many more."""
 
 
 @dataclass
@@ -186,7 +186,7 @@ class Mirrored:
                 more = bound[most * len(bound) // count]
                 if not not_over(more[None], done)[0]:
                     yield more
-                most *= 2
+                most = most * 3 // 2
         yield limit
 
     def _leg_judges(self, pair: Pair) -> tuple[Price, ...]:

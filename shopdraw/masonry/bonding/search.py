@@ -31,7 +31,8 @@ from shopdraw.masonry.rows.merit import (
 Pair: TypeAlias = tuple[int, int]
 PAIRS_AT_ONCE = 1 << 17
 FIRST_TRIED = 32
-"""The limit rises past so many candidates of a kind, then past half as many more."""
+"""The limit rises past so many candidates of a kind, then past half as many more; where
+a good one is given, past four times as many."""
 MORE_LAPS = 2, 6, 20, 80
 """Then past so many laps under the least."""
 NO_LIMIT = ENDLESS - np.array([1, *[0] * (WORDS - 1)])
@@ -320,7 +321,7 @@ def rising_limits(own: Mapping[int, Ints], limit: Ints) -> Iterator[Ints]:
     while any(len(x) > most for x in sums.values()):
         past = [base + x[most] - x[0] for x in sums.values() if len(x) > most]
         limits.append(min(past, key=tuple))
-        most = most * 3 // 2
+        most = most * 3 // 2 if limit[0] == NO_LIMIT[0] else most * 4
     limits = [x for x in limits if x[0] == base[0]]
     for laps in (0, *MORE_LAPS):
         more = base + pack({3: np.array([laps])}, 1)[0]
