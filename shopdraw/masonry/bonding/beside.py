@@ -19,7 +19,7 @@ from shopdraw.masonry.bonding.faces import (
     joints_key,
 )
 from shopdraw.masonry.bonding.legs import LegSpan, Rows, Width, fill_stretch
-from shopdraw.masonry.rows.meetings import Meeting, Pairs, Perpends
+from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge, Perpends
 from shopdraw.masonry.rows.merit import Ints, pack
 from shopdraw.masonry.rows.sizes import Sizes
 
@@ -93,10 +93,7 @@ def _against(
     other, filling = course
     every = np.arange(len(rows.table))
     at = Meeting(sizes, (kind, other), stretch.width, at_head=True)
-    nothing = np.zeros_like(rows.words)
-    pairs = Pairs(nothing, nothing + (1 << 61), every, nothing)
-    pairs.meet((rows.joints, every), (perpends_of(filling), 0 * every), at)
-    return pairs.added
+    return MeetingJudge(rows.joints, perpends_of(filling), at)(every, 0 * every)
 
 
 def perpends_of(filling: LaidRow) -> Perpends:
@@ -105,4 +102,7 @@ def perpends_of(filling: LaidRow) -> Perpends:
     there = np.ones(edges.shape[:2], np.bool_)
     none = np.zeros((1, 0), np.int64)
     joint = np.array([filling.joint], np.int64)
-    return Perpends(edges[..., 0], edges[..., 1], there, ~there, none, none, joint)
+    return Perpends(
+        edges[..., 0], edges[..., 1], there.astype(np.int64), there, ~there, ~there,
+        none, none, none, none.astype(np.bool_), joint,
+    )  # fmt: skip

@@ -1,288 +1,331 @@
-"""Search a table for each kind for the best that can lie together, to the end.
+"""Choose one candidate of each kind, so that those that meet cost least, to the end.
 
-In:  candidates with their own merits, and what a pair costs where two kinds meet.
+In:  candidates with their own merits, and what pairs cost where two kinds meet.
 Out: the best, one candidate a kind.
 Frame: none.
 
-The kinds that meet make a tree. A candidate is tried only while its own merit, with
-the least that the others could add, is no worse than the best found.
+The kinds that meet make a tree. What everything beyond a candidate costs at least is
+handed along it, from kind to kind; so the least that any candidate, and any pair, can
+come to is known, and what is over the limit is left out.
 """
 
 from __future__ import annotations
 
-from bisect import bisect_right
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import TypeAlias
+from typing import Protocol, TypeAlias
 
 import numpy as np
 
-from shopdraw.masonry.rows.meetings import Pairs
-from shopdraw.masonry.rows.merit import WORDS, Flags, Ints, joined, order
+from shopdraw.masonry.rows.merit import (
+    ENDLESS,
+    WORDS,
+    Flags,
+    Ints,
+    least_of,
+    not_over,
+    order,
+    pack,
+)
 
-Price: TypeAlias = Callable[[Ints, Ints, Pairs], None]
-"""Given pairs of candidates of two kinds, adds what their meetings cost."""
-Tie: TypeAlias = Callable[[int, int], tuple[object, ...]]
-"""Given a kind and a candidate, what equal merits are told apart by."""
-PAIRS_AT_ONCE = 1 << 15
-ENDLESS = 1 << 70 * WORDS
+Pair: TypeAlias = tuple[int, int]
+PAIRS_AT_ONCE = 1 << 17
+FIRST_TRIED = 32
+"""The limit rises past so many candidates of a kind, then past half as many more; where
+a good one is given, past four times as many."""
+MORE_LAPS = 2, 6, 20, 80
+"""Then past so many laps under the least."""
+NO_LIMIT = ENDLESS - np.array([1, *[0] * (WORDS - 1)])
+
+
+class Price(Protocol):
+    """What two kinds' candidates cost where they meet."""
+
+    def __call__(self, a: Ints, b: Ints) -> Ints:
+        """Return words for pairs of candidates."""
+
+    def take(self, a: Ints, b: Ints) -> Price:
+        """Return the same of some of the candidates."""
 
 
 @dataclass(frozen=True)
-class Barred:
-    """Pairs of candidates that are known to be too bad, by the group each is in.
+class Links:
+    """Pairs of two kinds' candidates, and what each costs where it meets.
 
     Attributes:
-        one, other: the group of each candidate of the two kinds.
-        is_open: of shape (groups, groups), which groups may still be paired.
+        one, other: the candidates, of shape (pairs,).
+        words: what their meetings cost.
     """
 
     one: Ints
     other: Ints
-    is_open: Flags
-
-    def turned(self) -> Barred:
-        """Return the same, seen from the other kind."""
-        return Barred(self.other, self.one, self.is_open.T)
-
-
-@dataclass
-class _Kind:
-    """One kind's candidates, best first."""
-
-    kind: int
-    rank: Ints
     words: Ints
-    own: list[int]
-    below: list[tuple[_Kind, Price]] = field(default_factory=list)
-    least_below: int = 0
-    found: dict[int, tuple[int, int, _Best]] = field(default_factory=dict)
+
+    def take(self, which: Ints | Flags) -> Links:
+        """Return some of the pairs."""
+        return Links(self.one[which], self.other[which], self.words[which])
 
 
-_Best: TypeAlias = dict[int, int]
-
-
-def _grow(
-    kind: int,
-    words: dict[int, Ints],
-    prices: dict[tuple[int, int], Price],
-    seen: set[int],
-) -> _Kind:
-    """Return a kind with the kinds that hang on it."""
-    seen.add(kind)
-    rank = order(words[kind])
-    mine = words[kind][rank]
-    node = _Kind(kind, rank, mine, [joined(x) for x in mine])
-    for (one, other), price in sorted(prices.items(), key=lambda x: x[0]):
-        if kind not in (one, other):
-            continue
-        child = other if kind == one else one
-        if child in seen:
-            continue
-        grown = _grow(child, words, prices, seen)
-        facing = price if kind == one else _turned(price)
-        node.below.append((grown, facing))
-        node.least_below += grown.own[0] + grown.least_below
-    return node
-
-
-def _turned(price: Price) -> Price:
-    return lambda one, other, pairs: price(other, one, pairs)
+NO_LINKS = Links(
+    np.zeros(0, np.int64), np.zeros(0, np.int64), np.zeros((0, WORDS), np.int64)
+)
 
 
 @dataclass
-class Search:
-    """The best of a candidate for each kind.
+class Tree:
+    """Kinds with their candidates, and the pairs of those that meet.
 
     Attributes:
-        words: by kind, every candidate's own merit.
-        prices: by two kinds, what their meeting adds.
-        tie: what equals are told apart by.
-        barred: by two kinds, which of their candidates can't be in a wanted answer.
+        own: by kind, every candidate's own merit.
+        links: by two kinds, the pairs that are looked at.
     """
 
-    words: dict[int, Ints]
-    prices: dict[tuple[int, int], Price]
-    tie: Tie
-    barred: dict[tuple[int, int], Barred] = field(default_factory=dict)
+    own: Mapping[int, Ints]
+    links: dict[Pair, Links] = field(default_factory=dict)
+    handed: dict[Pair, Ints] = field(default_factory=dict)
 
-    def best(self, limit: int = ENDLESS) -> tuple[int, dict[int, int]] | None:
-        """Return the best merit, as one number, and its candidate of each kind.
+    def toward(self, kind: int, leaving: int | None) -> Ints:
+        """Return the least that candidates come to without what lies one way."""
+        total = self.own[kind]
+        for pair in self.links:
+            if kind in pair:
+                beyond = pair[1] if kind == pair[0] else pair[0]
+                if beyond != leaving:
+                    total = total + self.hand_on(beyond, kind)
+        return np.where(total[:, :1] < ENDLESS[0], total, ENDLESS)
 
-        Args:
-            limit: nothing worse than this is wanted.
+    def hand_on(self, beyond: int, kind: int) -> Ints:
+        """Return the least that a kind's candidates pay for all that lies one way."""
+        if (beyond, kind) not in self.handed:
+            links = self.links.get((kind, beyond)) or _turned(self.links[beyond, kind])
+            words = links.words + self.toward(beyond, kind)[links.other]
+            count = len(self.own[kind])
+            self.handed[beyond, kind] = least_of(words, links.one, count)
+        return self.handed[beyond, kind]
 
-        Returns:
-            None where everything is worse than the limit, or a kind has no candidate.
-        """
-        if not all(len(words) for words in self.words.values()):
-            return None
-        total, chosen, seen = 0, dict[int, int](), set[int]()
-        for kind in sorted(self.words):
-            if kind in seen:
-                continue
-            found = self._best_of_tree(
-                _grow(kind, self.words, self.prices, seen), limit
-            )
-            if found is None:
-                return None
-            total += found[0]
-            chosen |= found[1]
-        return total, chosen
+    def within(self, own: Mapping[int, Ints], limit: Ints) -> Tree:
+        """Return the pairs that are no worse than a limit with other merits."""
+        tree = Tree(own, self.links)
+        kept = {
+            pair: links.take(not_over(tree.pairs(pair), limit))
+            for pair, links in self.links.items()
+        }
+        return Tree(own, kept)
 
-    def _best_of_tree(self, root: _Kind, limit: int) -> tuple[int, _Best] | None:
-        best: tuple[int, _Best] | None = None
-        at, batch = 0, 4
-        while at < len(root.own):
-            last = bisect_right(root.own, limit - root.least_below)
-            some = list(range(at, min(at + batch, last)))
-            if not some:
-                break
-            for merit, chosen in self._values(root, some, limit):
-                if (
-                    best is None
-                    or merit < best[0]
-                    or (merit == best[0] and self._ties(chosen) < self._ties(best[1]))
-                ):
-                    best = merit, chosen
-                    limit = min(limit, merit)
-            at += batch
-            batch = min(2 * batch, 256)
-        return best
+    @property
+    def is_broken(self) -> bool:
+        """Whether two kinds that meet have no pair."""
+        return any(not len(links.one) for links in self.links.values())
 
-    def _ties(self, chosen: _Best) -> list[tuple[object, ...]]:
-        return [self.tie(kind, chosen[kind]) for kind in sorted(chosen)]
+    def pairs(self, pair: Pair) -> Ints:
+        """Return the least that everything comes to with each pair of two kinds."""
+        links = self.links[pair]
+        one, other = self.toward(pair[0], pair[1]), self.toward(pair[1], pair[0])
+        total = links.words + one[links.one] + other[links.other]
+        return np.where(total[:, :1] < ENDLESS[0], total, ENDLESS)
 
-    def _values(
-        self, node: _Kind, some: Sequence[int], limit: int
-    ) -> list[tuple[int, _Best]]:
-        """Return for some candidates the best with all that hangs on them.
+    def least(self) -> Ints:
+        """Return the best merit; `ENDLESS` where nothing fits together."""
+        total, seen = np.zeros(WORDS, np.int64), set[int]()
+        for kind in sorted(self.own):
+            if kind not in seen:
+                seen |= self.joined_to(kind)
+                total = total + least(self.toward(kind, None))
+        return total if total[0] < ENDLESS[0] else ENDLESS
 
-        Only those no worse than the limit are returned.
-        """
-        values = {at: (node.own[at], {node.kind: int(node.rank[at])}) for at in some}
-        waiting = node.least_below
-        for child, price in node.below:
-            waiting -= child.own[0] + child.least_below
-            budgets = {at: limit - value - waiting for at, (value, _) in values.items()}
-            hung = self._hang(node, child, price, budgets)
-            values = {
-                at: (value + hung[at][0], chosen | hung[at][1])
-                for at, (value, chosen) in values.items()
-                if at in hung
-            }
-        return [x for x in values.values() if x[0] <= limit]
+    def joined_to(self, kind: int) -> set[int]:
+        """Return the kinds that are linked to one, itself among them."""
+        found, more = set[int](), [kind]
+        while more:
+            at = more.pop()
+            found.add(at)
+            near = {x for pair in self.links if at in pair for x in pair}
+            more += near - found
+        return found
 
-    def _hang(
-        self, node: _Kind, child: _Kind, price: Price, budgets: dict[int, int]
-    ) -> dict[int, tuple[int, _Best]]:
-        """Return for candidates of a node the best child, within each one's budget."""
-        best: dict[int, tuple[int, _Best]] = {}
-        budgets = dict(budgets)
-        barred = self._barred(node.kind, child.kind)
-        groups = None if barred is None else barred.other[child.rank]
-        begin, end = 0, 64
-        while begin < len(child.own):
-            pairs = []
-            for at, budget in budgets.items():
-                last = bisect_right(child.own, budget - child.least_below)
-                if last <= begin:
-                    continue
-                some = np.arange(begin, min(last, end))
-                if barred is not None and groups is not None:
-                    is_open = barred.is_open[barred.one[node.rank[at]]]
-                    some = some[is_open[groups[begin : min(last, end)]]]
-                pairs.append((at, some))
-            if not pairs:
-                break
-            self._try(node, child, price, pairs, budgets, best)
-            begin, end = end, 4 * end
-        return best
-
-    def _barred(self, kind: int, child: int) -> Barred | None:
-        if (kind, child) in self.barred:
-            return self.barred[kind, child]
-        turned = self.barred.get((child, kind))
-        return None if turned is None else turned.turned()
-
-    def _try(
-        self,
-        node: _Kind,
-        child: _Kind,
-        price: Price,
-        spans: list[tuple[int, Ints]],
-        budgets: dict[int, int],
-        best: dict[int, tuple[int, _Best]],
-    ) -> None:
-        parents = [at for at, _ in spans]
-        one = np.repeat(np.arange(len(spans)), [len(some) for _, some in spans])
-        other = np.concatenate([some for _, some in spans])
-        for start in range(0, len(one), PAIRS_AT_ONCE):
-            mine, theirs = (x[start : start + PAIRS_AT_ONCE] for x in (one, other))
-            limits = np.array(
-                [as_words(budgets[at] - child.least_below) for at in parents]
-            )
-            pairs = Pairs(
-                child.words[theirs],
-                limits[mine],
-                np.arange(len(mine)),
-                np.zeros((len(mine), WORDS), np.int64),
-            )
-            at = node.rank[np.array(parents)[mine]]
-            price(at, child.rank[theirs], pairs)
-            total = pairs.total[pairs.which] + pairs.added
-            for place in order(total):
-                pair = pairs.which[place]
-                parent, k = parents[int(mine[pair])], int(theirs[pair])
-                added = joined(pairs.added[place])
-                self._keep(child, parent, k, added, budgets, best)
-
-    def _keep(
-        self,
-        child: _Kind,
-        parent: int,
-        k: int,
-        added: int,
-        budgets: dict[int, int],
-        best: dict[int, tuple[int, _Best]],
-    ) -> None:
-        """Keep a pair if it is its parent's best yet."""
-        budget = budgets[parent]
-        if child.own[k] + child.least_below + added > budget:
-            return
-        if child.below:
-            values = self._values(child, [k], budget - added)
-            if not values:
-                return
-            merit, chosen = values[0]
-        else:
-            merit, chosen = child.own[k], {child.kind: int(child.rank[k])}
-        merit += added
-        had = best.get(parent)
-        if (
-            had is None
-            or merit < had[0]
-            or (merit == had[0] and self._ties(chosen) < self._ties(had[1]))
-        ):
-            best[parent] = merit, chosen
-            budgets[parent] = min(budget, merit)
+    def best(self, tie: Callable[[int, int], tuple[object, ...]]) -> dict[int, int]:
+        """Return the best candidate of each kind, equals told apart kind by kind."""
+        own, chosen = dict(self.own), dict[int, int]()
+        tree = self
+        for kind in sorted(own):
+            total = tree.toward(kind, None)
+            equal = np.nonzero((total == least(total)).all(axis=1))[0]
+            at = min(equal.tolist(), key=lambda x: tie(kind, x))
+            chosen[kind] = at
+            own[kind] = np.tile(ENDLESS, (len(total), 1))
+            own[kind][at] = self.own[kind][at]
+            tree = Tree(own, self.links)
+        return chosen
 
 
-def as_words(number: int) -> Ints:
-    """Return a number as words, the first of which may be below nothing."""
-    number = min(number, (1 << 62 * WORDS) - 1)
-    words = []
-    for _ in range(WORDS - 1):
-        words.append(number & ((1 << 62) - 1))
-        number >>= 62
-    return np.array([number, *reversed(words)], np.int64)
+def _turned(links: Links) -> Links:
+    return Links(links.other, links.one, links.words)
 
 
-def price_of(price: Price, one: int, other: int) -> Ints:
-    """Return the words that the meeting of two candidates costs."""
-    endless = np.tile(as_words(ENDLESS), (1, 1))
-    nothing = np.zeros((1, WORDS), np.int64)
-    pairs = Pairs(nothing, endless, np.arange(1), nothing)
-    price(np.array([one]), np.array([other]), pairs)
-    added: Ints = pairs.added[0]
-    return added
+def check_tree(pairs: Mapping[Pair, object]) -> None:
+    """See that kinds that meet make a tree, which the search relies on.
+
+    Raises:
+        ValueError: they go round in a ring.
+    """
+    group = {kind: kind for pair in pairs for kind in pair}
+    for one, other in pairs:
+        mine, theirs = group[one], group[other]
+        if mine == theirs:
+            message = "the kinds of course that meet go round in a ring"
+            raise ValueError(message)
+        group = {k: mine if g == theirs else g for k, g in group.items()}
+
+
+def link(one: Ints, other: Ints, limit: Ints, judges: tuple[Price, ...]) -> Links:
+    """Price every pair that may be no worse than a limit.
+
+    Args:
+        one: the least that each candidate comes to without the other.
+        other: the same of the other kind.
+        limit: what a pair may come to.
+        judges: what adds to a pair's price, the harshest first.
+    """
+    found = [NO_LINKS]
+    mine = np.nonzero(not_over(one + least(other), limit))[0]
+    theirs = np.nonzero(not_over(other + least(one), limit))[0]
+    one, other = one[mine], other[theirs]
+    judges = tuple(judge.take(mine, theirs) for judge in judges)
+    at_once = max(PAIRS_AT_ONCE // max(len(other), 1), 1)
+    for start in range(0, len(one), at_once):
+        some = one[start : start + at_once]
+        a, b = np.nonzero(some[:, None, 0] + other[None, :, 0] <= limit[0])
+        a += start
+        at, price = priced(a, b, one[a] + other[b], limit, judges)
+        found.append(Links(mine[a[at]], theirs[b[at]], price))
+    return joined_links(found)
+
+
+def priced(
+    a: Ints, b: Ints, least: Ints, limit: Ints, judges: tuple[Price, ...]
+) -> tuple[Ints, Ints]:
+    """Price pairs, and keep those that are no worse than a limit.
+
+    Args:
+        a: the first candidate of each pair.
+        b: the second.
+        least: the least that each pair comes to without its price.
+        limit: what a pair may come to.
+        judges: what adds to the price.
+
+    Returns:
+        Which pairs are kept, and their prices.
+    """
+    at = np.nonzero(not_over(least, limit))[0]
+    price = np.zeros((len(at), WORDS), np.int64)
+    for judge in judges:
+        price = price + judge(a[at], b[at])
+        ok = not_over(least[at] + price, limit)
+        at, price = at[ok], price[ok]
+    return at, price
+
+
+def products(keys: Ints, among: Ints) -> Iterator[tuple[Ints, Ints]]:
+    """Yield each key's place with the places that it has among others, many at once.
+
+    Args:
+        keys: what is looked for.
+        among: sorted; where it is looked for.
+    """
+    begin = np.searchsorted(among, keys, "left")
+    count = np.searchsorted(among, keys, "right") - begin
+    total = np.cumsum(count)
+    start = 0
+    while start < len(keys):
+        done = total[start] - count[start]
+        stop = max(
+            int(np.searchsorted(total, done + PAIRS_AT_ONCE, "right")), start + 1
+        )
+        some = count[start:stop]
+        key = np.repeat(np.arange(start, stop), some)
+        place = np.arange(len(key)) - np.repeat(np.cumsum(some) - some, some)
+        yield key, begin[key] + place
+        start = stop
+
+
+def joined_links(found: list[Links]) -> Links:
+    """Return the pairs of several lists in one."""
+    return Links(
+        np.concatenate([x.one for x in found]),
+        np.concatenate([x.other for x in found]),
+        np.concatenate([x.words for x in found]),
+    )
+
+
+def linked(
+    own: Mapping[int, Ints], prices: Mapping[Pair, tuple[Price, ...]], limit: Ints
+) -> Tree:
+    """Price the pairs of kinds that meet, but those that are over the limit."""
+    tree = Tree(own)
+    for pair, some in prices.items():
+        one, other = (tree.toward(kind, None) for kind in pair)
+        joined = tree.joined_to(pair[0]) | tree.joined_to(pair[1])
+        rest = limit - sum(least(own[kind]) for kind in own if kind not in joined)
+        links = link(one, other, rest, some)
+        tree = Tree(own, {**tree.links, pair: links})
+        if not len(links.one):
+            none = dict.fromkeys(prices, NO_LINKS)
+            return Tree(own, none)
+    return tree
+
+
+def least(words: Ints) -> Ints:
+    """Return the best of some words; `ENDLESS` where there are none."""
+    best: Ints = least_of(words, np.zeros(len(words), np.int64), 1)[0]
+    return best
+
+
+def best_together(
+    own: Mapping[int, Ints],
+    prices: Mapping[Pair, Price],
+    tie: Callable[[int, int], tuple[object, ...]],
+) -> tuple[Ints, dict[int, int]] | None:
+    """Return the best merit, and the candidate of each kind that it is come to with.
+
+    Args:
+        own: by kind, every candidate's own merit.
+        prices: by two kinds that meet, what each pair costs.
+        tie: what equals are told apart by.
+
+    Returns:
+        None where some kind has no candidate.
+    """
+    check_tree(prices)
+    judges = {pair: (price,) for pair, price in prices.items()}
+    if not all(len(words) for words in own.values()):
+        return None
+    few = {kind: np.tile(ENDLESS, (len(words), 1)) for kind, words in own.items()}
+    for kind, words in own.items():
+        some = order(words)[:FIRST_TRIED]
+        few[kind][some] = words[some]
+    known = linked(few, judges, NO_LIMIT).least()
+    known = known if known[0] < ENDLESS[0] else NO_LIMIT
+    for limit in rising_limits(own, known):
+        tree = linked(own, judges, limit)
+        total = tree.least()
+        if total[0] < ENDLESS[0] and not_over(total[None], limit)[0]:
+            return total, tree.best(tie)
+    return None
+
+
+def rising_limits(own: Mapping[int, Ints], limit: Ints) -> Iterator[Ints]:
+    """Yield limits that let more and more candidates in, up to one that is given."""
+    sums = {kind: words[order(words)] for kind, words in own.items()}
+    base = np.sum([x[0] for x in sums.values()], axis=0)
+    limits, most = list[Ints](), FIRST_TRIED
+    while any(len(x) > most for x in sums.values()):
+        past = [base + x[most] - x[0] for x in sums.values() if len(x) > most]
+        limits.append(min(past, key=tuple))
+        most = most * 3 // 2 if limit[0] == NO_LIMIT[0] else most * 4
+    limits = [x for x in limits if x[0] == base[0]]
+    for laps in (0, *MORE_LAPS):
+        more = base + pack({3: np.array([laps])}, 1)[0]
+        more[1:] = ENDLESS[0]
+        limits.append(more)
+    yield from (x for x in limits if not_over(x[None], limit)[0])
+    yield limit

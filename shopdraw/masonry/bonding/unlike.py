@@ -10,7 +10,7 @@ what comes back is not searched to the end where courses run over the opening.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -30,6 +30,7 @@ from shopdraw.masonry.bonding.legs import (
     fill_stretch,
     judged,
     meeting_prices,
+    spans,
 )
 from shopdraw.masonry.bonding.over import (
     FIRST,
@@ -38,11 +39,11 @@ from shopdraw.masonry.bonding.over import (
     token_of,
     ways_of,
 )
-from shopdraw.masonry.bonding.search import Price, Search
+from shopdraw.masonry.bonding.search import Pair, Price, best_together
 from shopdraw.masonry.rows.forms import Speller, Spelling, Token
 from shopdraw.masonry.rows.judge import RowSetting
 from shopdraw.masonry.rows.layer import Cuts, RowLayer
-from shopdraw.masonry.rows.meetings import Meeting, Pairs
+from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge
 from shopdraw.masonry.rows.merit import Ints, Merit, as_tuple, joined
 from shopdraw.masonry.rows.sizes import Sizes
 from shopdraw.masonry.rows.tables import Fillings, joined_tables, side_by_side
@@ -215,10 +216,9 @@ class Unlike:
             leg = self.legs[zone][below]
             if sign < 0:
                 leg = judged(leg.table.mirrored(0), leg.at)
-            pairs = Pairs(added * 0, added * 0 + (1 << 61), every, np.zeros_like(added))
-            pairs.meet((leg.joints, every * 0), (over.joints, every), at)
-            added = added + pairs.added
-        rows[kind] = Rows(over.table, over.at, over.words + added, over.joints)
+            judge = MeetingJudge(leg.joints, over.joints, at)
+            added = added + judge(every * 0, every)
+        rows[kind] = replace(over, words=over.words + added)
         return {kind: added}
 
     def _over_rows(self, kind: int) -> Rows:
@@ -262,12 +262,11 @@ class Unlike:
         new = joined_tables([])
         for least in (sizes.limits.least_piece, sizes.joints.step):
             layer = RowLayer(sizes, row, Cuts(least, least, ()))
-            new, _ = layer.lay(
-                spellings,
-                np.array([one.start]),
-                np.array([width]),
-                sizes.joints.on_step(),
+            fits = layer.fitting_joints(
+                [tuple(t for t in x if t != ".") for x in spellings], width
             )
+            joints = sorted({*sizes.joints.on_step(), *fits})
+            new, _ = layer.lay(spellings, spans(one.start, width, joints))
             if len(new):
                 break
         new = side_by_side([new], new.joint)
@@ -289,11 +288,11 @@ def _head(front: Front) -> tuple[int, ...]:
 
 
 def _best(
-    rows: dict[int, Rows], prices: dict[tuple[int, int], Price]
+    rows: dict[int, Rows], prices: dict[Pair, Price]
 ) -> tuple[int, dict[int, int]] | None:
-    search = Search(
+    found = best_together(
         {kind: x.words for kind, x in rows.items()},
         prices,
         lambda kind, at: joints_key(rows[kind].table, at),
     )
-    return search.best()
+    return None if found is None else (joined(found[0]), found[1])

@@ -94,7 +94,7 @@ class Bond:
             kinds: the kinds of courses that lie on one another, bottom up.
         """
         pairs = pairwise(kinds)
-        return tuple(sorted({(min(a, b), max(a, b)) for a, b in pairs}))
+        return tuple(sorted({(min(a, b), max(a, b)) for a, b in pairs if a != b}))
 
 
 def _other_leg(rows: tuple[CourseKind, ...]) -> tuple[CourseKind, ...]:

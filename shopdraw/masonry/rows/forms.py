@@ -32,7 +32,7 @@ FORMS = (
 """How whole units in pattern order (W) and cuts stand; where W comes twice, some each
 time, otherwise some or none."""
 TRIMMED_FORMS = (
-    "PW", "PWx", "PxW", "PWxW", "XW", "XWx", "XxW", "XWxW", "XWp", "XpW",
+    "PWx", "PxW", "PWxW", "XW", "XWx", "XxW", "XWxW", "XWp", "XpW",
 )  # fmt: skip
 """The same with the corner unit's leg as one of the cuts, and at most one more."""
 TRIMMED_AT_JAMB = ("W", "Wp", "pW", "WpW")

@@ -83,7 +83,7 @@ def _see(table: Fillings, at: RowSetting) -> _Seen:
         table=table,
         length=length,
         counted=table.counted,
-        is_cut=table.counted & is_flat & ~np.isin(length, wholes),
+        is_cut=table.counted & is_flat & ~one_of(length, wholes),
         is_odd_closer=table.counted
         & (role == CLOSER)
         & (length != at.sizes.closer(at.row)),
@@ -92,6 +92,24 @@ def _see(table: Fillings, at: RowSetting) -> _Seen:
         at_jamb=jamb,
         at_wall=wall,
     )
+
+
+def sawn_pieces(table: Fillings, sizes: Sizes, row: CourseKind) -> Flags:
+    """Return which pieces are sawn: cuts, and closers that are not the bond's."""
+    length = table.right - table.left
+    wholes = [sizes.whole(x) for x in set(row.pattern)]
+    flat = (table.role == WHOLE) | (table.role == CUT)
+    odd = (table.role == CLOSER) & (length != sizes.closer(row))
+    sawn: Flags = (flat & ~one_of(length, wholes)) | odd
+    return sawn
+
+
+def one_of(lengths: Ints, some: list[int]) -> Flags:
+    """Return which lengths are one of some few."""
+    found = np.zeros(lengths.shape, np.bool_)
+    for length in some:
+        found |= lengths == length
+    return found
 
 
 def up(lengths: Ints, step: int) -> Ints:

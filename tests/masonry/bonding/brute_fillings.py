@@ -374,7 +374,10 @@ def over_mirrored(
     """Every row over the opening of a mirrored front that carries on a leg's row."""
     own = joint_width(leg)
     found: dict[Row, None] = {}
-    for joint in run_joints(trade, place) if own is None else [own]:
+    joints = {own} if own is not None else set(run_joints(trade, place))
+    if own is None:
+        joints |= front_joints(trade, over, plain(trade, over))
+    for joint in sorted(joints):
         for kept, then in bases(trade, place, leg):
             base, n = [*sizes_of(kept), *then], len(kept)
             for row in mirrored_rows(trade, over, base, n, search.centre, joint):
@@ -399,23 +402,30 @@ def front_joints(trade: Trade, over: Place, starts: Sequence[list[Token]]) -> se
     return {joint for joint in found if wall.least_joint <= joint <= wall.most_joint}
 
 
+def plain(trade: Trade, over: Place) -> list[list[Token]]:
+    """What a course over the opening begins with, whole, with a closer or without."""
+    lead: list[Token] = []
+    if over.start == "corner":
+        lead = [("L", trade.leg(over))]
+    if "H" not in over.pattern:
+        return [lead]
+    header: Token = ("H", trade.wall.header)
+    quoin = over.leg == "short" or over.pattern == "H" or not lead
+    closed = [*(lead or [header]), ("Q", trade.closer(over))]
+    return [lead, closed] if quoin else [lead]
+
+
 def over_from_corner(trade: Trade, over: Place, search: Search, low: Num) -> list[Row]:
     """Every row over the opening of a mirrored front whose kind has no leg row."""
     if over.start != over.end:
         msg = "an unlike front with a kind that lies only over the opening"
         raise NotImplementedError(msg)
-    lead: list[Token] = []
-    if over.start == "corner":
-        lead = [("L", trade.leg(over))]
-    plain = [lead]
-    if "H" in over.pattern:
-        header: Token = ("H", trade.wall.header)
-        quoin = over.leg == "short" or over.pattern == "H" or not lead
-        plain += [[*(lead or [header]), ("Q", trade.closer(over))]] if quoin else []
-    firsts = [*plain, [*lead, X], [*lead, X, X]]
+    starts = plain(trade, over)
+    lead = starts[0]
+    firsts = [*starts, [*lead, X], [*lead, X, X]]
     firsts += [[*lead, ("p", p)] for p in free_cuts(trade, over, search, low)]
     found: dict[Row, None] = {}
-    joints = set(grid_joints(trade)) | front_joints(trade, over, plain)
+    joints = set(grid_joints(trade)) | front_joints(trade, over, starts)
     for joint, first in product(sorted(joints), firsts):
         for row in mirrored_rows(trade, over, first, 0, search.centre, joint):
             if lawful(trade, over, row, low):
