@@ -4,8 +4,8 @@ In:  `BondPlan`, `SolvedBond`.   Out: sentences.
 Frame: whole numbers on the plan's grid.
 
 Halves in plain courses, and closers, are part of a bond: they are not counted as sawn.
-Every width that is named was solved: all its courses can be laid so, at the preferred
-head joint, with no merit from 1 to 13 against them.
+Every width that is named was laid, at the preferred head joint, with no merit from 1 to
+15 against it; a leg or a return of that width was solved besides, and comes out so.
 """
 
 from __future__ import annotations
@@ -13,19 +13,20 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import NamedTuple
 
 from shopdraw.lengths import format_length, typed_length
 from shopdraw.masonry.bond.corners import other_corners
 from shopdraw.masonry.bond.plan import BondPlan
 from shopdraw.masonry.bond.solve import SolvedBond, front_of, spans_of
-from shopdraw.masonry.bonding.answer import solve_front
-from shopdraw.masonry.bonding.faces import LaidRow, Solved, solve_stretch
-from shopdraw.masonry.bonding.front import Front
-from shopdraw.masonry.bonding.legs import LegSpan, Near
-from shopdraw.masonry.rows.forms import Speller, Token, with_closers
-from shopdraw.masonry.rows.merit import FAULTS
-from shopdraw.masonry.rows.sizes import Joints, Sizes
+from shopdraw.masonry.bonding.faces import LaidRow, best_rows, solve_stretch
+from shopdraw.masonry.bonding.legs import LegSpan, Near, judged, setting_of, spans
+from shopdraw.masonry.rows.forms import Speller, Spelling, Token, with_closers
+from shopdraw.masonry.rows.layer import Cuts, RowLayer
+from shopdraw.masonry.rows.sizes import Brick, Sizes
 
+IN_PATTERN = 15
+"""Up to here nothing may be against a width that is named."""
 TRIED = 4
 """So many widths are solved on each side before there is said to be none near."""
 
@@ -49,18 +50,39 @@ class Zone:
     rows: Mapping[int, LaidRow]
 
     @property
+    def alike(self) -> tuple[object, ...]:
+        """What parts of a wall share to which the same widths are named."""
+        span = replace(self.span, left=0, right=self.span.width)
+        return span, self.far, self.sizes
+
+    @property
     def has_corner(self) -> bool:
         """Whether a corner unit stands in it."""
         return "corner" in (self.span.near, self.far)
 
 
+class Fits(NamedTuple):
+    """What needs nothing sawn: widths near a zone's, and at its own other corners."""
+
+    widths: tuple[int, ...]
+    bricks: tuple[Brick, ...]
+
+
 def find_better_widths(plan: BondPlan, solved: SolvedBond) -> tuple[str, ...]:
     """Name, for each part with something sawn, the nearest widths that need nothing."""
     said: dict[str, list[str]] = {}
+    known: dict[tuple[object, ...], Fits] = {}
     for zone in _zones(plan, solved):
-        if not _is_clean(zone.sizes, zone.rows):
-            for sentence in _sentences(plan, zone):
-                said.setdefault(sentence, []).append(zone.name)
+        if _is_clean(zone.sizes, zone.rows):
+            continue
+        if zone.alike not in known:
+            others = other_corners(zone.sizes) if zone.has_corner else ()
+            known[zone.alike] = Fits(
+                tuple(_fitting_widths(zone)),
+                tuple(brick for brick in others if _fits_with(zone, brick)),
+            )
+        for sentence in _sentences(plan, zone, known[zone.alike]):
+            said.setdefault(sentence, []).append(zone.name)
     return tuple(
         f"{_listed(names).capitalize()}: {sentence}" for sentence, names in said.items()
     )
@@ -102,49 +124,24 @@ def _is_clean(sizes: Sizes, rows: Mapping[int, LaidRow]) -> bool:
     return True
 
 
-def _solve(zone: Zone, width: int, sizes: Sizes) -> Solved | None:
-    """Return how the zone would be laid at another width, at the preferred joint."""
-    joint = sizes.joints.preferred
-    exact = replace(sizes, joints=Joints(joint, joint, joint, sizes.joints.step))
-    try:
-        if zone.far is None:
-            span = replace(zone.span, right=zone.span.left + width)
-            return solve_stretch(exact, span)
-        ends = (zone.span.near, zone.far)
-        front = Front(
-            left=0, right=width, jambs=(0, width), ends=ends, leg_kinds=(),
-            over_kinds=zone.span.kinds, is_mirrored=ends[0] == ends[1],
-        )  # fmt: skip
-        return solve_front(exact, front)
-    except ValueError:
-        return None
-
-
-def _needs_nothing(zone: Zone, width: int, sizes: Sizes) -> bool:
-    solved = _solve(zone, width, sizes)
-    if solved is None or any(solved.merit[:FAULTS]):
-        return False
-    return all(_is_clean(sizes, rows) for rows in solved.zones.values())
-
-
-def _nominal_widths(zone: Zone, kind: int, low: int, high: int) -> set[int]:
-    """Return each width in range that a course of a kind fills with nothing sawn."""
-    sizes, row = zone.sizes, zone.sizes.bond.rows[kind]
+def _clean_spellings(
+    zone: Zone, sizes: Sizes, kind: int, low: int, high: int
+) -> dict[int, list[Spelling]]:
+    """Return by width, from low to high, the courses with nothing sawn of a kind."""
+    row, joint = sizes.bond.rows[kind], sizes.joints.preferred
     speller = Speller(sizes, row, high, high - low)
-    begun: tuple[Token, ...] = ("L",) if zone.span.near == "corner" else ()
-    ended: tuple[Token, ...] = ("L",) if zone.far == "corner" else ()
+    begun: Spelling = ("L",) if zone.span.near == "corner" else ()
+    ended: Spelling = ("L",) if zone.far == "corner" else ()
     ended = ("M",) if zone.span.far == "turned" else ended
-    found = set()
-    for form in ("W", "Wx", "xW"):
+    found: dict[int, list[Spelling]] = {}
+    for form in ("W", "Wx", "xW", "WxW"):
         for spelling in speller.spell(form, begun, ended):
-            if not spelling:
-                continue
             for closed in with_closers(speller, spelling, at_end=True):
-                if "q" not in closed:
-                    joints = (len(closed) - 1) * sizes.joints.preferred
-                    pieces = (_nominal(speller, token) for token in closed)
-                    found.add(joints + sum(pieces))
-    return {width for width in found if low <= width <= high}
+                pieces = (_nominal(speller, token) for token in closed)
+                width = (len(closed) - 1) * joint + sum(pieces)
+                if closed and "q" not in closed and low <= width <= high:
+                    found.setdefault(width, []).append(closed)
+    return found
 
 
 def _nominal(speller: Speller, token: Token) -> int:
@@ -155,26 +152,63 @@ def _nominal(speller: Speller, token: Token) -> int:
     return speller.longest(token)
 
 
+def _needs_nothing(
+    zone: Zone, sizes: Sizes, width: int, courses: dict[int, list[Spelling]]
+) -> bool:
+    """Return whether some of these courses can lie on one another, without a fault."""
+    far = "turned" if zone.far == "corner" else zone.span.far
+    span = replace(zone.span, left=0, right=width, far=far)
+    joint = (sizes.joints.preferred,)
+    rows = {}
+    for kind, spellings in courses.items():
+        row = sizes.bond.rows[kind]
+        some = spellings
+        if zone.far == zone.span.near:
+            # A front that may be its own mirror image is to be one.
+            some = [x for x in spellings if x == x[::-1]]
+        layer = RowLayer(sizes, row, Cuts(sizes.joints.step, sizes.joints.step, ()))
+        table, _ = layer.lay(some, spans(0, width, joint))
+        rows[kind] = judged(table, setting_of(sizes, span, kind))
+    best = best_rows(sizes, span, "", rows) if rows else None
+    if best is None or any(best.merit[:IN_PATTERN]):
+        return False
+    if zone.far is None:
+        # Whoever builds that width gets it laid so.
+        best = solve_stretch(sizes, span)
+    return all(_is_clean(sizes, laid) for laid in best.zones.values())
+
+
 def _fitting_widths(zone: Zone) -> Iterator[int]:
     """Yield the nearest width below, and above, at which nothing is sawn."""
-    reach = 2 * (zone.sizes.brick.unit + zone.sizes.joints.preferred)
-    low, high = max(zone.span.width - reach, 1), zone.span.width + reach
-    kinds = sorted(set(zone.span.kinds))
-    every = [_nominal_widths(zone, kind, low, high) for kind in kinds]
-    near = sorted(
-        set.intersection(*every), key=lambda width: abs(width - zone.span.width)
-    )
+    sizes, here = zone.sizes, zone.span.width
+    reach = 2 * (sizes.brick.unit + sizes.joints.preferred)
+    every = {
+        kind: _clean_spellings(zone, sizes, kind, max(here - reach, 1), here + reach)
+        for kind in sorted(set(zone.span.kinds))
+    }
+    both = set.intersection(*(set(found) for found in every.values()))
+    near = sorted(both, key=lambda width: abs(width - here))
     for side in (-1, 1):
-        tried = [x for x in near if (x - zone.span.width) * side > 0][:TRIED]
-        for width in tried:
-            if _needs_nothing(zone, width, zone.sizes):
+        for width in [x for x in near if (x - here) * side > 0][:TRIED]:
+            courses = {kind: found[width] for kind, found in every.items()}
+            if _needs_nothing(zone, sizes, width, courses):
                 yield width
                 break
 
 
-def _sentences(plan: BondPlan, zone: Zone) -> Iterator[str]:
+def _fits_with(zone: Zone, brick: Brick) -> bool:
+    """Return whether nothing would be sawn of a zone with other corner units."""
+    sizes, here = replace(zone.sizes, brick=brick), zone.span.width
+    courses = {
+        kind: _clean_spellings(zone, sizes, kind, here, here).get(here, [])
+        for kind in sorted(set(zone.span.kinds))
+    }
+    return _needs_nothing(zone, sizes, here, courses)
+
+
+def _sentences(plan: BondPlan, zone: Zone, fits: Fits) -> Iterator[str]:
     lengths = plan.job.lengths
-    for width in _fitting_widths(zone):
+    for width in fits.widths:
         change = plan.off_grid(width - zone.span.width)
         way = "wider" if change > 0 else "narrower"
         makes = list(_makes(plan, zone, change))
@@ -183,16 +217,15 @@ def _sentences(plan: BondPlan, zone: Zone) -> Iterator[str]:
             f"but {_but(zone)}; that is {format_length(abs(change), lengths)} "
             f"{way}" + (f"; {', or '.join(makes)}, makes it." if makes else ".")
         )
-    for brick in other_corners(zone.sizes) if zone.has_corner else ():
-        if _needs_nothing(zone, zone.span.width, replace(zone.sizes, brick=brick)):
-            legs = " x ".join(
-                format_length(plan.off_grid(leg), lengths)
-                for leg in (brick.long, brick.short)
-            )
-            yield (
-                f"as wide as it is, with corner units of {legs} it would need nothing "
-                f"sawn but {_but(zone)}."
-            )
+    for brick in fits.bricks:
+        legs = " x ".join(
+            format_length(plan.off_grid(leg), lengths)
+            for leg in (brick.long, brick.short)
+        )
+        yield (
+            f"as wide as it is, with corner units of {legs} it would need nothing "
+            f"sawn but {_but(zone)}."
+        )
 
 
 def _but(zone: Zone) -> str:

@@ -194,6 +194,8 @@ def meeting_parts(
     """Return what each meeting of a zone adds."""
     parts = []
     for pair, price in prices.items():
-        words = price(*(np.array([chosen[kind]]) for kind in pair))[0]
+        # Of these two fillings alone: a price of all would look all of them up.
+        alone = price.take(*(np.array([chosen[kind]]) for kind in pair))
+        words = alone(np.array([0]), np.array([0]))[0]
         parts.append(Part(zone, pair, as_tuple(joined(words))))
     return parts

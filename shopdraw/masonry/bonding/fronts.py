@@ -340,7 +340,7 @@ class Mirrored:
         for pair in self.meetings:
             one, other = courses[pair[0]], courses[pair[1]]
             for judge in self._leg_judges(pair):
-                words = judge(one.leg, other.leg)[0]
+                words = judge.take(one.leg, other.leg)(first, first)[0]
                 added["legs", pair] = added.get(("legs", pair), 0) + words
             for zone, judge in self._judges(pair, one, other):
                 words = judge(first, first)[0]

@@ -150,11 +150,16 @@ def fill_stretch(
         table, _ = layer.lay(spellings, spans(stretch.left, stretch.width, widths))
         if len(table):
             break
+    rows = judged(table.take(once(table)), setting_of(sizes, stretch, kind))
+    return replace(rows, least=made_with, joint_widths=tuple(widths))
+
+
+def setting_of(sizes: Sizes, stretch: LegSpan, kind: int) -> RowSetting:
+    """Return where the courses of a kind of a stretch stand, for the judge."""
+    row = sizes.bond.rows[kind]
     far: End = "corner" if stretch.far == "turned" else stretch.far
     legs = sizes.brick.leg(row.leg), sizes.brick.leg(row.at_jamb)
-    at = RowSetting(sizes, row, (stretch.near, far), legs)
-    rows = judged(table.take(once(table)), at)
-    return replace(rows, least=made_with, joint_widths=tuple(widths))
+    return RowSetting(sizes, row, (stretch.near, far), legs)
 
 
 def spans(start: int, width: int, joints: Sequence[int]) -> Spans:
