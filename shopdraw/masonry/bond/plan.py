@@ -36,7 +36,7 @@ class BondPlan:
         below, beside, over: the running courses below the head, beside soldiers over
             the opening, and above all that.
         stops: where the legs' brick stops beside soldiers, on the grid, left and right.
-        is_mirrored: whether the faces mirror about the opening's centre line.
+        is_mirrored: whether the front mirrors about the opening's centre line.
     """
 
     job: Job
@@ -203,13 +203,13 @@ def _scale(
 
 
 def _is_mirrored(surround: Surround) -> bool:
-    opening = surround.opening
-    left, right = surround.left_edge, surround.right_edge
-    centre = (surround.faces[0].left + surround.faces[-1].right) / 2
+    """Return whether the front is its own mirror image about the opening."""
+    opening, front = surround.opening, surround.front
+    names = {face.name for face in surround.faces}
+    left = front.left if "left" in names else surround.left_edge.brick_x
+    right = front.right if "right" in names else surround.right_edge.brick_x
     return (
-        opening.centre == centre
+        left + right == opening.brick_left + opening.brick_right
         and len(surround.folds) != 1
-        and surround.front.left + surround.front.right == 2 * centre
-        and left.brick_x - left.x == right.x - right.brick_x
         and opening.soldiers_past[0] == opening.soldiers_past[1]
     )

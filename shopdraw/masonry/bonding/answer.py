@@ -12,7 +12,7 @@ from dataclasses import replace
 
 from shopdraw.masonry.bonding.faces import NO_WAY, Solved, solve_stretch
 from shopdraw.masonry.bonding.front import Front
-from shopdraw.masonry.bonding.fronts import Found, Mirrored
+from shopdraw.masonry.bonding.fronts import BestCourses, Mirrored
 from shopdraw.masonry.bonding.legs import LegSpan, Width
 from shopdraw.masonry.bonding.search import NO_LIMIT
 from shopdraw.masonry.bonding.unlike import Unlike
@@ -49,7 +49,7 @@ def solve_front(sizes: Sizes, front: Front) -> Solved:
 
 def _mirrored(sizes: Sizes, front: Front) -> Solved | None:
     """Return the best mirrored way, the search widened as far as its faults ask."""
-    best: tuple[Mirrored, Found] | None = None
+    best: tuple[Mirrored, BestCourses] | None = None
     limit, tried = NO_LIMIT, 0
     merit: Merit = ()
     for at, width in enumerate(WIDENINGS):

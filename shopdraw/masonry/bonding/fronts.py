@@ -9,7 +9,7 @@ looked at rises step by step, until something is found that is no worse.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import TypeAlias
 
@@ -86,7 +86,7 @@ class Kind:
 
 
 @dataclass(frozen=True)
-class Found:
+class BestCourses:
     """An answer.
 
     Attributes:
@@ -95,7 +95,7 @@ class Found:
     """
 
     words: Ints
-    chosen: dict[int, tuple[int, int]]
+    chosen: Mapping[int, tuple[int, int]]
 
     @property
     def merit(self) -> Merit:
@@ -124,7 +124,7 @@ class Mirrored:
         near = front.ends[0]
         self.opening = OverSpan(front.left, front.jambs[0], front.about, near)
 
-    def solve(self, limit: Ints = NO_LIMIT) -> Found | None:
+    def solve(self, limit: Ints = NO_LIMIT) -> BestCourses | None:
         """Return the best; None where nothing is as good as the limit."""
         every = sorted({*self.front.leg_kinds, *self.front.over_kinds})
         self.kinds = {kind: self._kind(kind) for kind in every}
@@ -159,7 +159,7 @@ class Mirrored:
         words: Ints = over.words[over.at] + pack({SAWN: times * over.sawn}, len(over))
         return words
 
-    def _search(self, limit: Ints) -> Found | None:
+    def _search(self, limit: Ints) -> BestCourses | None:
         judges = {pair: self._leg_judges(pair) for pair in self.meetings}
         own = {k: x.bound for k, x in self.kinds.items()}
         done = np.full(WORDS, -1)
@@ -197,7 +197,7 @@ class Mirrored:
         at = Meeting(self.sizes, pair, self.front.left_leg.width, times=2)
         return (MeetingJudge(one.joints, other.joints, at),)
 
-    def _pair_courses(self, tree: Tree, limit: Ints) -> Found | None:
+    def _pair_courses(self, tree: Tree, limit: Ints) -> BestCourses | None:
         """Return the best of the courses over that go on from a tree's legs."""
         courses = {kind: self._courses(kind, tree, limit) for kind in self.kinds}
         own = {k: self.kinds[k].words[x.leg] + x.words for k, x in courses.items()}
@@ -215,7 +215,7 @@ class Mirrored:
             kind: (int(some.leg[chosen[kind]]), int(some.way[chosen[kind]]))
             for kind, some in courses.items()
         }
-        return Found(words, laid)
+        return BestCourses(words, laid)
 
     def _courses(self, kind: int, tree: Tree, limit: Ints) -> Courses:
         """Return the ways over that go on from a tree's legs, within the limit."""
@@ -308,7 +308,7 @@ class Mirrored:
         over = () if some.rows is None else joints_key(some.rows, at)
         return (leg, over)
 
-    def report(self, found: Found) -> Solved:
+    def report(self, found: BestCourses) -> Solved:
         """Return an answer's rows, and what each row and meeting adds."""
         zones: dict[str, dict[int, LaidRow]] = {}
         parts, courses = list[Part](), dict[int, Courses]()

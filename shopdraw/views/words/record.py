@@ -253,7 +253,7 @@ def _layout(solution: Solution) -> record_wall.LayoutRecord:
                 "place": x.place,
                 "level": x.level,
                 "count": x.count,
-                "zones": dict(x.zones),
+                "zones": [{"zone": zone, "count": n} for zone, n in x.zones],
             }
             for x in layout.given_up
         ],

@@ -131,6 +131,15 @@ class PieceRecord(TypedDict):
     """The rules of the bond that it breaks: "least piece", "least lap"."""
 
 
+class ZoneRecord(TypedDict):
+    """How much of something is in one zone of a face."""
+
+    zone: str
+    """The zone: a leg, both legs, all over the opening, a return, ..."""
+    count: int
+    """How much of it."""
+
+
 class GivenUpRecord(TypedDict):
     """What the bond of one face gives up, at one line of the order of merit."""
 
@@ -142,7 +151,7 @@ class GivenUpRecord(TypedDict):
     """What the line is called."""
     count: int
     """How much of it there is, counted as the order counts it; less is better."""
-    zones: dict[str, int]
+    zones: list[ZoneRecord]
     """How much of it is in each zone of the face."""
 
 

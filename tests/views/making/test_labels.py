@@ -123,8 +123,8 @@ def test_a_label_left_out_or_moved_is_noticed() -> None:
 
     assert wrong_labels(job, rows, changed(sheets, first, lambda _: None))
     count = len(labels_on(job, sheets[0]))
-    # 24 of B1, and 2 spares.
-    assert count == 26
+    # 20 of B1, and 2 spares.
+    assert count == 22
     emptied = sheets
     for _ in range(sum(isinstance(x, Words) for x in ink_of(sheets[0]).ink) // count):
         emptied = changed(emptied, lambda _: True, lambda _: None)
