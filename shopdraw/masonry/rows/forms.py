@@ -27,7 +27,7 @@ Spelling: TypeAlias = tuple[Token, ...]
 
 FORMS = (
     "W", "Wx", "xW", "WxW", "Wxx", "Wpx", "Wxp", "WxxW", "WxWp", "xWx", "pWx", "xWp",
-    "pxW", "xpW", "xxW", "Wxxx", "xWxx",
+    "pxW", "xpW", "xxW", "Wxxx", "xWxx", "pWxp", "pxWp", "Wppx", "xppW",
 )  # fmt: skip
 """How whole units in pattern order (W) and cuts stand; where W comes twice, some each
 time, otherwise some or none."""

@@ -28,12 +28,14 @@ from tests.masonry.bonding.brute_trade import (
     sizes_of,
 )
 
-# Cuts first, between and last: each line of the statement's list.
+# Cuts first, between and last: each line of the statement's list; then two free cuts of
+# one length and an equal cut, without which narrow legs do worse than they could.
 FORMS = tuple(
     tuple(tuple(cuts) for cuts in form.split("|"))
     for form in (
         "||", "||x", "x||", "|x|", "||xx", "||px", "||xp", "|xx|", "|x|p", "x||x",
         "p||x", "x||p", "xp||", "px||", "xx||", "||xxx", "x||xx",
+        "p||xp", "px||p", "||ppx", "xpp||",
     )
 )  # fmt: skip
 # The same with a trimmed leg for the first piece, and at most one more cut.
@@ -257,15 +259,13 @@ def short_of_wall(trade: Trade, place: Place, joint: Num) -> Iterator[Row]:
 def with_lengths(
     tokens: Sequence[Token], sizes: Sequence[Num], leg_is_free: bool
 ) -> Iterator[list[Token]]:
-    """Give a free cut (or a leg that is one) each of its lengths."""
-    spot = (
-        0 if leg_is_free else next((i for i, t in enumerate(tokens) if t[0] == "p"), -1)
-    )
-    if spot < 0:
+    """Give a free cut (or a leg that is one) each of its lengths; two are alike."""
+    spots = {0} if leg_is_free else {i for i, t in enumerate(tokens) if t[0] == "p"}
+    if not spots:
         yield list(tokens)
         return
     for size in sizes:
-        yield [*tokens[:spot], (tokens[spot][0], size), *tokens[spot + 1 :]]
+        yield [(t[0], size) if i in spots else t for i, t in enumerate(tokens)]
 
 
 def fillings(
