@@ -3,8 +3,8 @@
 On small legs each course is filled in every way there is: any number of pieces, each a
 whole, a corner unit's leg, a closer where one may stand, or a cut of any length on the
 step. By the same judge the best of all these is no better than the family's in lines 1
-to 19 of the order, but where a course is sawn to three different lengths, or a course of
-headers to two: such courses are not in the family, because nobody saws them by choice.
+to 19 of the order, but where a course is sawn to three different lengths, or a course
+of headers to two: such courses are not in the family: nobody saws them by choice.
 """
 
 from __future__ import annotations
