@@ -73,10 +73,10 @@ ROWS = {
         doors="corners plan saying solve widths",
     ),
     "masonry.rows": row(
-        "", "numpy", doors="bonds sizes forms tables layer judge meetings merit"
+        "", "numpy", doors="bonds closing sizes forms tables layer judge meetings merit"
     ),
     "masonry.bonding": row(
-        "masonry.rows", "numpy", doors="answer beside faces front legs"
+        "masonry.rows", "numpy", doors="answer faces front legs search"
     ),
     "masonry.heads": row(
         f"{MASONRY} masonry.wall masonry.coursing", doors="soldiers arches"

@@ -12,9 +12,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
+from shopdraw.masonry.bond.beside import solve_beside
 from shopdraw.masonry.bond.plan import BondPlan
 from shopdraw.masonry.bonding.answer import solve_front, solve_return
-from shopdraw.masonry.bonding.beside import solve_beside
 from shopdraw.masonry.bonding.faces import LaidRow, Part, Solved, solve_stretch
 from shopdraw.masonry.bonding.front import Front
 from shopdraw.masonry.bonding.legs import LegSpan, Near

@@ -15,7 +15,7 @@ from shopdraw.masonry.bonding.front import Front
 from shopdraw.masonry.bonding.fronts import Found, Mirrored
 from shopdraw.masonry.bonding.legs import LegSpan, Width
 from shopdraw.masonry.bonding.search import NO_LIMIT
-from shopdraw.masonry.bonding.unlike import Unlike
+from shopdraw.masonry.bonding.unlike import MOST_WORK, Unlike
 from shopdraw.masonry.rows.merit import FAILS, FAULTS, Merit, under_faults
 from shopdraw.masonry.rows.sizes import Sizes
 
@@ -74,11 +74,16 @@ def _better(one: Solved | None, other: Solved) -> Solved:
 def _widened(sizes: Sizes, front: Front) -> Solved:
     """Return the best of an unlike front, its search widened where it has faults."""
     best: Solved | None = None
+    limit, work, searched_all = NO_LIMIT, MOST_WORK, True
+    merit: Merit = ()
     for width in WIDENINGS:
         asks = FAILS if width.trims else FAULTS
-        if best is None or any(best.merit[:asks]):
-            found = Unlike(sizes, front, width).solve()
-            best = best if found is None else _better(best, found)
+        if best is None or any(merit[:asks]):
+            search = Unlike(sizes, front, width, work)
+            found = search.solve(limit)
+            work, searched_all = search.work, searched_all and search.searched_all
+            if found is not None:
+                best, limit, merit = search.solved, found.words, found.merit
     if best is None:
         raise ValueError(NO_WAY)
-    return best
+    return replace(best, searched_all=searched_all)

@@ -1,27 +1,31 @@
-"""Solve a front whose legs differ: each leg, and the courses between them over.
+"""Solve a front whose legs differ: both legs, and the courses between them over.
 
-In:  `Front`, `Sizes`.   Out: the best over the legs that are best by themselves.
+In:  `Front`, `Sizes`.   Out: the best, searched to the end where the work allows.
 Frame: grid lengths, left to right; the right leg is laid mirrored about nothing.
 
-Only the best way of laying each leg by itself is carried on over the opening, so that
-what comes back is not searched to the end where courses run over the opening.
+The legs that are best by themselves, and a few more, are closed over first. Then the
+limit rises step by step, until something is found that is no worse. What is looked at
+is counted: where it is more than may be, the best that was found is the answer, and it
+says that not all was searched.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
+from typing import TypeAlias
 
 import numpy as np
 
-from shopdraw.masonry.bonding.faces import (
-    LaidRow,
-    Part,
-    Solved,
-    filling_of,
-    joints_key,
-    meeting_parts,
+from shopdraw.masonry.bonding.between import Closer
+from shopdraw.masonry.bonding.courses import (
+    Courses,
+    Found,
+    Judges,
+    Paired,
+    SpentError,
+    merit_of,
 )
+from shopdraw.masonry.bonding.faces import LaidRow, Part, Solved, filling_of, joints_key
 from shopdraw.masonry.bonding.front import Front, head_of
 from shopdraw.masonry.bonding.legs import (
     LegSpan,
@@ -29,270 +33,496 @@ from shopdraw.masonry.bonding.legs import (
     Width,
     fill_stretch,
     judged,
-    meeting_prices,
-    spans,
 )
-from shopdraw.masonry.bonding.over import (
-    FIRST,
-    kept_of,
-    letters_after,
-    token_of,
-    ways_of,
+from shopdraw.masonry.bonding.search import (
+    NO_LIMIT,
+    Links,
+    Pair,
+    Tree,
+    rising_limits,
 )
-from shopdraw.masonry.bonding.search import Pair, Price, best_together
-from shopdraw.masonry.rows.forms import Speller, Spelling, Token
+from shopdraw.masonry.bonding.sides import (
+    NO_LEG,
+    Arms,
+    Side,
+    pack_sawn,
+    side_by_side_arms,
+)
+from shopdraw.masonry.bonding.toothing import on_from, toothing_of
 from shopdraw.masonry.rows.judge import RowSetting
-from shopdraw.masonry.rows.layer import Cuts, RowLayer
-from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge
-from shopdraw.masonry.rows.merit import Ints, Merit, as_tuple, joined
+from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge, Perpends, joints_of
+from shopdraw.masonry.rows.merit import (
+    NOT_MIRRORED,
+    SAWN,
+    Ints,
+    joined,
+    least_of,
+    not_over,
+    order,
+    pack,
+)
 from shopdraw.masonry.rows.sizes import Sizes
-from shopdraw.masonry.rows.tables import Fillings, joined_tables, side_by_side
 
-
-@dataclass(frozen=True)
-class _Side:
-    """One way that a leg's row goes on over the opening, seen from its own end.
-
-    Attributes:
-        kept: the pieces that stay.
-        start: where the new pieces begin.
-        begun: the tokens that come first, a joint among them.
-        last: the last kept piece that has a letter.
-        is_kept: whether the piece at the jamb stays.
-        may_end_at_jamb: whether a first new piece that ends at the jamb is new.
-    """
-
-    kept: Fillings
-    start: int
-    begun: Spelling
-    last: Token | None
-    is_kept: bool
-    may_end_at_jamb: bool
-
-
-def _sides(legs: Rows) -> Iterator[_Side]:
-    """Yield the ways of going on from a leg of one filling."""
-    for way in ways_of(legs):
-        if not len(way.legs):
-            continue
-        count, is_kept = int(way.kept[0]), way.first == "none"
-        edge = legs.table.right[0, count - 1] if is_kept else legs.table.left[0, count]
-        begun: Spelling = (".",) if is_kept else FIRST.get(way.first, ())
-        yield _Side(
-            kept_of(legs.table, way.legs, way.kept),
-            int(edge),
-            begun,
-            token_of(int(letters_after(legs, way)[0])),
-            is_kept,
-            way.first == "none in place of two",
-        )
-
-
-def _spellings(
-    speller: Speller, left: _Side, right: _Side, cuts: int
-) -> Iterator[Spelling]:
-    """Yield whole units from both sides, with equal cuts near the middle or an end."""
-    shortest = min(speller.longest(at) for at in range(len(speller.row.pattern)))
-    most = speller.width // (shortest + speller.sizes.joints.least) + 1
-    groups: list[Spelling] = [("x",) * k for k in range(cuts + 1)]
-    lasts = [
-        next((x for x in side.begun[::-1] if x != "."), side.last)
-        for side in (left, right)
-    ]
-    for count in range(most + 1):
-        half = count // 2
-        splits = {0, count, *range(max(half - 1, 0), min(half + 2, count) + 1)}
-        for at in sorted(splits):
-            for one in speller.wholes(lasts[0], at):
-                for other in speller.wholes(lasts[1], count - at):
-                    for group in groups:
-                        yield (
-                            *left.begun, *one, *group, *other[::-1], *right.begun[::-1]
-                        )  # fmt: skip
-        for whole in speller.wholes(lasts[0], count):
-            yield (*left.begun, "x", *whole, "x", *right.begun[::-1])
-
-
-def _reaches(new: Fillings, side: _Side, jamb: int, *, has_headers: bool) -> Ints:
-    """Return which rows reach the jamb that a side begins before."""
-    if side.is_kept:
-        return np.ones(len(new), np.int64)
-    reach = new.right[:, 0] >= jamb
-    if has_headers and new.left.shape[1] > 1:
-        reach |= new.right[:, 1] >= jamb
-    if not side.may_end_at_jamb:
-        reach &= new.right[:, 0] != jamb
-    return reach.astype(np.int64)
+MOST_WORK = 6_000_000
+"""So many pairs are looked at for one front, at every width of the search together."""
+ZONES = "left leg", "right leg"
+TableOfArms: TypeAlias = dict[tuple[int, ...], Arms]
 
 
 @dataclass
-class Unlike:
-    """The search of one front whose legs are not each other's mirror image."""
+class Both:
+    """The legs of one kind on both sides, and what may lie over them.
+
+    Attributes:
+        classes: of each two legs that may stand side by side, their classes.
+        words: what they count.
+        leg, way: of each course over the opening, which legs it goes on from, and
+            which closing it is.
+        added: what each adds to its legs.
+        least: the least that is added to each two legs.
+    """
+
+    classes: Ints
+    words: Ints
+    leg: Ints
+    way: Ints
+    added: Ints
+    least: Ints
+
+
+@dataclass
+class Unlike(Paired):
+    """The search of one front whose legs are not each other's mirror image.
+
+    Attributes:
+        sizes, front: what is laid where.
+        width: how wide the search is.
+        most_work: how much may be looked at.
+        searched_all: whether the last search was to the end.
+    """
 
     sizes: Sizes
     front: Front
     width: Width
-    legs: dict[str, dict[int, Rows]] = field(default_factory=dict)
+    most_work: int = MOST_WORK
+    searched_all: bool = True
+    from_a_step: set[int] = field(default_factory=set)
+    solved: Solved | None = None
 
-    def solve(self) -> Solved | None:
-        """Return the best over the legs that are best by themselves.
+    def __post_init__(self) -> None:
+        bond, front = self.sizes.bond, self.front
+        self.work = self.most_work
+        self.in_legs = set(bond.meetings(front.leg_kinds))
+        self.in_over = set(bond.meetings(front.over_kinds))
+        self.head = head_of(front)
 
-        Returns:
-            None where a leg or a course over cannot be laid at this width.
-        """
-        front, parts = self.front, list[Part]()
-        zones: dict[str, dict[int, LaidRow]] = {}
-        for zone, stretch in (
-            ("left leg", front.left_leg),
-            ("right leg", front.right_leg),
-        ):
-            rows = {
-                kind: fill_stretch(self.sizes, stretch, kind, self.width)
-                for kind in sorted(set(front.leg_kinds))
-            }
-            prices = meeting_prices(rows, stretch, self.sizes)
-            found = _best(rows, prices)
-            if found is None:
+    def solve(self, limit: Ints = NO_LIMIT) -> Found | None:
+        """Return the best; None where nothing is as good as the limit."""
+        kinds = sorted({*self.front.leg_kinds, *self.front.over_kinds})
+        found = self._search(kinds, limit)
+        if found is None and limit[0] >= NO_LIMIT[0]:
+            # A kind that can't be laid of pieces long enough is laid of any.
+            lacking = {x for x in kinds if self._search([x], limit) is None}
+            self.from_a_step |= lacking
+            found = self._search(kinds, limit) if lacking else None
+        return found
+
+    def _search(self, kinds: list[int], limit: Ints) -> Found | None:
+        """Return the best of some kinds by themselves."""
+        if not self._set_up(kinds):
+            return None
+        best = None
+        try:
+            best = self._first(limit)
+            limit = limit if best is None else best.words
+            return self._rising(limit) or best
+        except SpentError:
+            self.searched_all = False
+            return best
+
+    def _set_up(self, kinds: list[int]) -> bool:
+        """Lay the legs; say whether every kind has some."""
+        head = (
+            {(min(self.head), max(self.head))} if self.head else set[tuple[int, int]]()
+        )
+        every = self.in_legs | self.in_over | head
+        self.meetings = sorted(x for x in every if set(x) <= set(kinds))
+        spans = self.front.left_leg, self.front.right_leg
+        self.sides = [self._side(span, kinds) for span in spans]
+        self.closers = {k: self._closer(k) for k in kinds if k in self.front.over_kinds}
+        return all(len(x) for side in self.sides for x in side.words.values())
+
+    def _side(self, span: LegSpan, kinds: list[int]) -> Side:
+        rows, words, toothing = {}, dict.fromkeys(kinds, NO_LEG), {}
+        for kind in kinds:
+            if kind not in self.front.leg_kinds:
+                continue
+            least = self.sizes.joints.step if kind in self.from_a_step else 0
+            rows[kind] = fill_stretch(self.sizes, span, kind, self.width, least)
+            over = self.front.over_kinds.count(kind)
+            courses = self.front.leg_kinds.count(kind) + over
+            words[kind] = pack_sawn(rows[kind], courses)
+            meets = [pair for pair in self.meetings if kind in pair]
+            toothing[kind] = toothing_of(
+                rows[kind], self._reach(meets), goes_on=over > 0,
+                by_class=len(meets) < 2,
+            )  # fmt: skip
+        return Side(self.sizes, span, rows, toothing, words, self.meetings)
+
+    def _reach(self, meets: list[Pair]) -> int | None:
+        """Return how far from the jamb a joint matters over the opening."""
+        sizes, reach = self.sizes, 0
+        for pair in meets:
+            if pair not in self.in_legs:
                 return None
-            chosen = found[1]
-            self.legs[zone] = {k: rows[k].take(np.array([chosen[k]])) for k in rows}
-            parts += meeting_parts(zone, prices, chosen)
-            for kind, best in self.legs[zone].items():
-                table = best.table if zone == "left leg" else best.table.mirrored(0)
-                pattern = best.at.row.pattern
+            nearest, farthest = sizes.lap_range(*pair)
+            laps = max(12 * sizes.least_lap(*pair), nearest, farthest or 0) // 12 + 1
+            reach = max(reach, laps + sizes.joints.most)
+            if any(sizes.bond.rows[x].has_headers for x in pair):
+                # The first new piece need not reach the jamb.
+                longest = max(sizes.brick.unit, sizes.brick.long)
+                reach = max(reach, laps + 2 * (longest + sizes.joints.most))
+        return reach
+
+    def _closer(self, kind: int) -> Closer | Rows:
+        """Return what closes a kind's courses, or the courses that no leg has."""
+        if kind not in self.front.leg_kinds:
+            return self._alone(kind)
+        legs, sides = (
+            tuple(getattr(side, name)[kind] for side in self.sides)
+            for name in ("rows", "toothing")
+        )
+        return Closer(
+            self.sizes, self.sizes.bond.rows[kind], (legs[0], legs[1]),
+            (sides[0], sides[1]), self.front.jambs, self.front.over_kinds.count(kind),
+            self.width.cuts,
+        )  # fmt: skip
+
+    def _alone(self, kind: int) -> Rows:
+        """Return the courses over the opening of a kind that no leg has."""
+        front, least = self.front, 0
+        if kind in self.from_a_step:
+            least = self.sizes.joints.step
+        # Both ends are outside corners, not jambs.
+        bond = self.sizes.bond
+        rows = tuple(replace(x, at_jamb=x.leg) for x in bond.rows)
+        sizes = replace(self.sizes, bond=replace(bond, rows=rows))
+        near, far = front.ends
+        if near == "free" and far == "corner":
+            span = LegSpan(-front.right, -front.left, "corner", "free", ())
+            found = fill_stretch(sizes, span, kind, self.width, least)
+            table = found.table.mirrored(0)
+        else:
+            at_end = "turned" if far == "corner" else "free"
+            span = LegSpan(front.left, front.right, near, at_end, ())
+            table = fill_stretch(sizes, span, kind, self.width, least).table
+        leg = sizes.brick.leg(bond.rows[kind].leg)
+        at = RowSetting(self.sizes, bond.rows[kind], front.ends, (leg, leg), False)
+        return judged(table, at)
+
+    def _first(self, limit: Ints) -> Found | None:
+        """Return the best of the legs that are best by themselves, and a few more."""
+        arms = list[TableOfArms]()
+        for side in self.sides:
+            best = side.best()
+            few = side.few({} if best is None else best[1])
+            some = side.arms(few, NO_LIMIT)
+            if some is None:
+                return None
+            arms.append({kinds: x.first_of_each() for kinds, x in some.items()})
+        return self._within(arms, limit)
+
+    def _rising(self, limit: Ints) -> Found | None:
+        """Return the best within a limit that rises."""
+        own = [
+            sum((x[order(x)[0]] for x in side.words.values()), 0 * NO_LIMIT)
+            for side in self.sides
+        ]
+        arms = list[TableOfArms]()
+        for side, beside in zip(self.sides, own[::-1], strict=True):
+            self.spend(
+                sum(
+                    len(side.words[one]) * len(side.words[other]) // 16
+                    for one, other in self.meetings
+                )
+            )
+            some = side.arms(side.words, limit - beside)
+            if some is None:
+                return None
+            arms.append(some)
+        widest = max(arms[0], key=lambda x: len(arms[0][x]))
+        bounds = {at: some[widest].bound for at, some in enumerate(arms)}
+        for most in rising_limits(bounds, limit):
+            found = self._within(arms, most)
+            if found is not None:
+                return found
+        return None
+
+    def _within(self, arms: list[TableOfArms], limit: Ints) -> Found | None:
+        """Return the best of some arms within a limit."""
+        beside = dict[tuple[int, ...], tuple[Ints, Ints]]()
+        most = joined(limit)
+        for kinds in arms[0]:
+            one, other = (some[kinds] for some in arms)
+            beside[kinds] = side_by_side_arms(one, other, most, self.spend)
+            if not len(beside[kinds][0]):
+                return None
+        both, links, which = self._side_by_side(arms, beside)
+        own = {kind: x.words for kind, x in both.items()}
+        tree = Tree(own, links)
+        for kind, some in both.items():
+            self._close(kind, some, tree.toward(kind, None), limit)
+        bound = {kind: x.words + x.least for kind, x in both.items()}
+        tree = Tree(bound, links).within(bound, limit)
+        if tree.is_broken:
+            return None
+        self.both = both
+        found = self.pair_courses(tree, limit)
+        if found is not None:
+            self.solved = self._report(found, arms, links, which)
+        return found
+
+    def _side_by_side(
+        self,
+        arms: list[TableOfArms],
+        beside: dict[tuple[int, ...], tuple[Ints, Ints]],
+    ) -> tuple[dict[int, Both], dict[Pair, Links], dict[Pair, Ints]]:
+        """Return the legs of each kind side by side, and which of them meet."""
+        codes = dict[tuple[tuple[int, ...], int], Ints]()
+        every = dict[int, Ints]()
+        for kinds, (one, other) in beside.items():
+            for column, kind in enumerate(kinds):
+                wide = self.sides[1].classes(kind)
+                code = arms[0][kinds].classes[one, column] * wide
+                code = code + arms[1][kinds].classes[other, column]
+                codes[kinds, kind] = code
+                seen = np.unique(code)
+                every[kind] = np.intersect1d(every.get(kind, seen), seen)
+        both = {kind: self._both(kind, some) for kind, some in every.items()}
+        links, which = dict[Pair, Links](), dict[Pair, Ints]()
+        for pair in self.meetings:
+            one, other = beside[pair]
+            ok = np.isin(codes[pair, pair[0]], every[pair[0]])
+            ok &= np.isin(codes[pair, pair[1]], every[pair[1]])
+            one, other = one[ok], other[ok]
+            legs = [np.searchsorted(every[k], codes[pair, k][ok]) for k in pair]
+            words = arms[0][pair].words[one] + arms[1][pair].words[other]
+            links[pair] = Links(legs[0], legs[1], words)
+            which[pair] = np.stack([one, other])
+        return both, links, which
+
+    def _both(self, kind: int, codes: Ints) -> Both:
+        classes = np.column_stack(np.divmod(codes, self.sides[1].classes(kind)))
+        words = sum(
+            side.class_words(kind)[classes[:, at]] for at, side in enumerate(self.sides)
+        )
+        if self.front.is_mirrored and kind == min(self.sides[0].words):
+            words = words + pack({NOT_MIRRORED: np.ones(len(codes), np.int64)}, 1)
+        every = np.arange(len(codes))
+        none = np.zeros((len(codes), len(NO_LIMIT)), np.int64)
+        return Both(classes, words, every, every * 0 - 1, none, none)
+
+    def _close(self, kind: int, both: Both, bound: Ints, limit: Ints) -> None:
+        """Lay what may lie over a kind's legs, within a limit."""
+        closer, legs = self.closers.get(kind), np.nonzero(not_over(bound, limit))[0]
+        if closer is None:
+            both.leg, both.way = legs, legs * 0 - 1
+            both.added = both.added[legs]
+            return
+        if isinstance(closer, Rows):
+            courses = self.front.over_kinds.count(kind)
+            words = pack_sawn(closer, courses)
+            leg, way = np.zeros(len(words), np.int64), np.arange(len(words))
+        else:
+            sides, classes = closer.sides, both.classes[legs]
+            whose, one = sides[0].options(classes[:, 0])
+            again, other = sides[1].options(classes[whose, 1])
+            leg, one = legs[whose[again]], one[again]
+            self.spend(len(leg))
+            closer.close(one, other)
+            every = closer.every()
+            at, way = on_from(
+                closer.codes(one, other), closer.codes(every.one, every.other)
+            )
+            leg, words = leg[at], every.words[way]
+        ok = not_over(bound[leg] + words, limit)
+        both.leg, both.way, both.added = leg[ok], way[ok], words[ok]
+        both.least = least_of(both.added, both.leg, len(both.words))
+
+    def leg_words(self, kind: int) -> Ints:
+        """Return what the legs of a kind count, both together."""
+        return self.both[kind].words
+
+    def courses(self, kind: int, tree: Tree, limit: Ints) -> Courses:
+        """Return the ways over that go on from a tree's legs, within the limit."""
+        both = self.both[kind]
+        extra = both.added - both.least[both.leg]
+        bound = tree.toward(kind, None)[both.leg] + extra
+        some = np.nonzero(not_over(bound, limit))[0]
+        some = some[np.argsort(both.leg[some], kind="stable")]
+        self.spend(len(some))
+        return self._laid_out(kind, some, extra[some])
+
+    def _laid_out(self, kind: int, some: Ints, extra: Ints) -> Courses:
+        """Return some ways over of a kind with their whole courses."""
+        both, closer = self.both[kind], self.closers.get(kind)
+        leg, way, added = both.leg[some], both.way[some], both.added[some]
+        if closer is None:
+            return Courses(leg, way, added, extra)
+        if isinstance(closer, Rows):
+            rows = closer.table.take(way)
+            return Courses(leg, way, added, extra, rows, closer.joints.take(way))
+        classes = both.classes[leg]
+        rows = closer.whole_rows(way, (classes[:, 0], classes[:, 1]))
+        row, ends = self.sizes.bond.rows[kind], self.front.ends
+        at = RowSetting(self.sizes, row, ends, (0, 0), is_leg=False)
+        joints = joints_of(rows, at)
+        kept = np.zeros_like(joints.is_there)
+        legs = self._leg_joints(kind, classes)
+        for column in range(legs.left.shape[1]):
+            a, b = legs.left[:, column, None], legs.right[:, column, None]
+            kept |= (joints.left == a) & (joints.right == b)
+        joints = replace(joints, is_kept=kept & joints.is_there)
+        return Courses(leg, way, added, extra, rows, joints)
+
+    def _leg_joints(self, kind: int, classes: Ints) -> Perpends:
+        """Return the joints of the legs of both sides, as they stand in the front."""
+        found = []
+        for at, side in enumerate(self.sides):
+            filling = side.toothing[kind].first_of[classes[:, at]]
+            found.append(side.rows[kind].joints.take(filling))
+        left, right = found
+
+        def of_both(name: str, other: str, sign: int = -1) -> Ints:
+            one, two = getattr(left, name), getattr(right, other)
+            return np.concatenate([one, sign * two], axis=1)
+
+        there = np.concatenate([left.is_there, right.is_there], axis=1)
+        return replace(
+            left,
+            left=of_both("left", "right"),
+            right=of_both("right", "left"),
+            times=of_both("times", "times", 1),
+            is_there=there,
+            is_kept=there,
+            is_last=np.zeros_like(there),
+        )
+
+    def judges(self, pair: Pair, one: Courses, other: Courses) -> Judges:
+        """Return what adds to a pair's price beyond the legs: over, and at the head."""
+        wide = self.front.right - self.front.left
+        at = Meeting(self.sizes, pair, wide, skips=pair in self.in_legs)
+        found = Judges()
+        if self.head and set(self.head) == set(pair):
+            stand = [
+                self._leg_joints(k, self.both[k].classes[x.leg])
+                if k == self.head[0]
+                else x.joints
+                for k, x in zip(pair, (one, other), strict=True)
+            ]
+            if stand[0] is not None and stand[1] is not None:
+                judge = MeetingJudge(stand[0], stand[1], replace(at, at_head=True))
+                found.append(("head", judge))
+        if pair in self.in_over and one.joints and other.joints:
+            found.append(("over", MeetingJudge(one.joints, other.joints, at)))
+        return found
+
+    def tie(self, kind: int, some: Courses, at: int) -> tuple[object, ...]:
+        """Return the joints of the legs and of the course over, left to right."""
+        legs: list[object] = []
+        if kind in self.front.leg_kinds:
+            classes = self.both[kind].classes[some.leg[[at]]]
+            joints = self._leg_joints(kind, classes)
+            there = joints.is_there[0]
+            legs = sorted(
+                zip(
+                    joints.left[0][there].tolist(),
+                    joints.right[0][there].tolist(),
+                    strict=True,
+                )
+            )
+        over = () if some.rows is None else joints_key(some.rows, at)
+        return (legs, over)
+
+    def _report(
+        self,
+        found: Found,
+        arms: list[TableOfArms],
+        links: dict[Pair, Links],
+        which: dict[Pair, Ints],
+    ) -> Solved:
+        """Return an answer's rows, and what each row and meeting adds."""
+        zones: dict[str, dict[int, LaidRow]] = {}
+        parts, courses = list[Part](), dict[int, Courses]()
+        fillings = self._fillings(found, arms, links, which)
+        for kind, (leg, way) in found.chosen.items():
+            pattern, both = self.sizes.bond.rows[kind].pattern, self.both[kind]
+            for zone, side, filling in zip(
+                ZONES, self.sides, fillings.get(kind, ()), strict=False
+            ):
+                table = side.rows[kind].table.take(np.array([filling]))
+                table = table if zone == ZONES[0] else table.mirrored(0)
                 zones.setdefault(zone, {})[kind] = filling_of(
                     table, 0, self.sizes, pattern
                 )
-                parts.append(Part(zone, (kind,), as_tuple(joined(best.words[0]))))
-        if front.over_kinds:
-            laid = self._over()
-            if laid is None:
-                return None
-            zones["over"], parts = laid[0], [*parts, *laid[1]]
-        if front.is_mirrored:
-            not_mirrored: Merit = tuple(int(n == 7) for n in range(1, 25))
-            parts.append(Part("front", (), not_mirrored))
-        merits = zip(*(part.merit for part in parts), strict=True)
-        return Solved(
-            zones, tuple(parts), tuple(map(sum, merits)), not front.over_kinds
-        )
+                parts.append(
+                    Part(zone, (kind,), merit_of(side.rows[kind].words[filling]))
+                )
+            at = np.nonzero((both.leg == leg) & (both.way == way))[0]
+            course = courses[kind] = self._laid_out(kind, at, both.added[at])
+            if course.rows is not None:
+                zones.setdefault("over", {})[kind] = filling_of(
+                    course.rows, 0, self.sizes, pattern
+                )
+                parts.append(Part("over", (kind,), merit_of(course.words[0] + _ROOM)))
+        parts += self._meeting_parts(courses, fillings)
+        if self.front.is_mirrored:
+            parts.append(Part("front", (), merit_of(_NOT_MIRRORED)))
+        return Solved(zones, tuple(parts), found.merit, searched_all=True)
 
-    def _over(self) -> tuple[dict[int, LaidRow], list[Part]] | None:
-        front, bond = self.front, self.sizes.bond
-        rows = {kind: self._over_rows(kind) for kind in sorted(set(front.over_kinds))}
-        wide = LegSpan(front.left, front.right, "free", "free", front.over_kinds)
-        prices = meeting_prices(rows, wide, self.sizes)
-        head = self._price_head(rows)
-        found = _best(rows, prices)
-        if found is None:
-            return None
-        chosen = found[1]
-        parts = meeting_parts("over", prices, chosen)
-        fillings = {}
-        for kind, at in chosen.items():
-            fillings[kind] = filling_of(
-                rows[kind].table, at, self.sizes, bond.rows[kind].pattern
-            )
-            words = rows[kind].words[at]
-            if kind in head:
-                words = words - head[kind][at]
-                parts.append(Part("head", _head(front), _merit(head[kind][at])))
-            parts.append(Part("over", (kind,), _merit(words)))
-        return fillings, parts
+    def _fillings(
+        self,
+        found: Found,
+        arms: list[TableOfArms],
+        links: dict[Pair, Links],
+        which: dict[Pair, Ints],
+    ) -> dict[int, tuple[int, int]]:
+        """Return the fillings of both legs, by kind."""
+        chosen = dict[int, list[int]]()
+        for kinds in arms[0]:
+            legs = [found.chosen[kind][0] for kind in kinds]
+            if kinds in links:
+                some = links[kinds]
+                at = np.nonzero((some.one == legs[0]) & (some.other == legs[1]))[0][0]
+                of = which[kinds][:, at]
+            else:
+                classes = self.both[kinds[0]].classes[legs[0]]
+                of = [
+                    int(np.nonzero(x[kinds].classes[:, 0] == c)[0][0])
+                    for x, c in zip(arms, classes, strict=True)
+                ]
+            for side, some_arms in enumerate(arms):
+                for kind, filling in zip(
+                    kinds, some_arms[kinds].fillings[of[side]], strict=True
+                ):
+                    if kind in self.sides[side].rows:
+                        chosen.setdefault(kind, [0, 0])[side] = int(filling)
+        return {kind: (x[0], x[1]) for kind, x in chosen.items()}
 
-    def _price_head(self, rows: dict[int, Rows]) -> dict[int, Ints]:
-        """Add to the first course over what its laps on the legs cost, and say it."""
-        pair = head_of(self.front)
-        if pair is None:
-            return {}
-        below, kind = pair
-        over = rows[kind]
-        at = Meeting(
-            self.sizes, (below, kind), self.front.right - self.front.left, at_head=True
-        )
-        every = np.arange(len(over.table))
-        added = np.zeros_like(over.words)
-        for zone, sign in (("left leg", 1), ("right leg", -1)):
-            leg = self.legs[zone][below]
-            if sign < 0:
-                leg = judged(leg.table.mirrored(0), leg.at)
-            judge = MeetingJudge(leg.joints, over.joints, at)
-            added = added + judge(every * 0, every)
-        rows[kind] = replace(over, words=over.words + added)
-        return {kind: added}
-
-    def _over_rows(self, kind: int) -> Rows:
-        front, sizes = self.front, self.sizes
-        row = sizes.bond.rows[kind]
-        leg = sizes.brick.leg(row.leg)
-        at = RowSetting(sizes, row, front.ends, (leg, leg), is_leg=False)
-        if kind not in self.legs["left leg"]:
-            return judged(self._alone(kind), at)
-        tables = [
-            self._between(kind, one, other)
-            for one in _sides(self.legs["left leg"][kind])
-            for other in _sides(self.legs["right leg"][kind])
-        ]
-        return judged(joined_tables(tables), at)
-
-    def _alone(self, kind: int) -> Fillings:
-        """Return the courses over the opening of a kind that no leg has."""
-        front = self.front
-        near, other = front.ends
-        if near == "free" and other == "corner":
-            stretch = LegSpan(-front.right, -front.left, "corner", "free", ())
-            rows = fill_stretch(self.sizes, stretch, kind, self.width)
-            return rows.table.mirrored(0)
-        far: str = "turned" if other == "corner" else "free"
-        stretch = LegSpan(
-            front.left, front.right, near, "turned" if far == "turned" else "free", ()
-        )
-        return fill_stretch(self.sizes, stretch, kind, self.width).table
-
-    def _between(self, kind: int, one: _Side, other: _Side) -> Fillings:
-        """Return every course over the opening between two kept sides."""
-        sizes, row = self.sizes, self.sizes.bond.rows[kind]
-        width = -other.start - one.start
-        speller = Speller(sizes, row, width)
-        spellings = [
-            x
-            for x in _spellings(speller, one, other, 3)
-            if set(x) != {"."} and x and speller.can_fill(x)
-        ]
-        new = joined_tables([])
-        for least in (sizes.limits.least_piece, sizes.joints.step):
-            layer = RowLayer(sizes, row, Cuts(least, least, ()))
-            fits = layer.fitting_joints(
-                [tuple(t for t in x if t != ".") for x in spellings], width
-            )
-            joints = sorted({*sizes.joints.on_step(), *fits})
-            new, _ = layer.lay(spellings, spans(one.start, width, joints))
-            if len(new):
-                break
-        new = side_by_side([new], new.joint)
-        jambs, headers = self.front.jambs, row.has_headers
-        ok = _reaches(new, one, jambs[0], has_headers=headers) > 0
-        ok &= _reaches(new.mirrored(0), other, -jambs[1], has_headers=headers) > 0
-        new = new.take(ok)
-        every = np.zeros(len(new), np.int64)
-        left, right = one.kept.take(every), other.kept.take(every).mirrored(0)
-        return side_by_side([left, new, right], new.joint)
+    def _meeting_parts(
+        self, courses: dict[int, Courses], fillings: dict[int, tuple[int, int]]
+    ) -> list[Part]:
+        parts, first = list[Part](), np.zeros(1, np.int64)
+        for pair in self.meetings:
+            for at, (zone, side) in enumerate(zip(ZONES, self.sides, strict=True)):
+                for price in side.prices[pair]:
+                    one, other = (np.array([fillings[kind][at]]) for kind in pair)
+                    parts.append(Part(zone, pair, merit_of(price(one, other)[0])))
+            for zone, judge in self.judges(pair, courses[pair[0]], courses[pair[1]]):
+                parts.append(Part(zone, pair, merit_of(judge(first, first)[0])))
+        return parts
 
 
-def _merit(words: Ints) -> Merit:
-    return as_tuple(joined(words))
-
-
-def _head(front: Front) -> tuple[int, ...]:
-    return head_of(front) or ()
-
-
-def _best(
-    rows: dict[int, Rows], prices: dict[Pair, Price]
-) -> tuple[int, dict[int, int]] | None:
-    found = best_together(
-        {kind: x.words for kind, x in rows.items()},
-        prices,
-        lambda kind, at: joints_key(rows[kind].table, at),
-    )
-    return None if found is None else (joined(found[0]), found[1])
+_ROOM = pack({SAWN: np.array([2048])}, 1)[0]
+"""The sawn pieces that a leg loses may be more than what lies over it has."""
+_NOT_MIRRORED = pack({NOT_MIRRORED: np.ones(1, np.int64)}, 1)[0]

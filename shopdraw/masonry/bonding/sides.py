@@ -1,0 +1,236 @@
+"""The legs of a front whose legs differ: how each may stand, and what it hands on.
+
+In:  a leg's span, the kinds.   Out: `Side`; `Arms`, two kinds' legs that may stand.
+Frame: grid lengths; each leg begins at its own end, on the left.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from shopdraw.masonry.bonding.faces import joints_key
+from shopdraw.masonry.bonding.legs import LegSpan, Rows
+from shopdraw.masonry.bonding.search import Pair, Price, Tree, best_together, linked
+from shopdraw.masonry.bonding.toothing import Toothing
+from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge
+from shopdraw.masonry.rows.merit import (
+    ENDLESS,
+    SAWN,
+    WORDS,
+    Ints,
+    joined,
+    least_of,
+    order,
+    pack,
+)
+from shopdraw.masonry.rows.sizes import Sizes
+
+FEW = 6
+"""So many fillings of each joint are tried first."""
+FIRST_ARMS = 4
+"""So many pairs of them are, of each two joints."""
+NO_LEG = np.zeros((1, WORDS), np.int64)
+
+
+@dataclass(frozen=True)
+class Arms:
+    """How the legs of some kinds that meet may stand on one side, the best first.
+
+    Attributes:
+        classes: of each kind, the class of its filling, of shape (arms, kinds).
+        fillings: the best filling for it, of the same shape.
+        joints: the joint that each hands on; 0 where it goes with any.
+        words: what they cost beyond the least of each class.
+        bound: the least that the whole side comes to with them.
+    """
+
+    classes: Ints
+    fillings: Ints
+    joints: Ints
+    words: Ints
+    bound: Ints
+
+    def __len__(self) -> int:
+        return len(self.bound)
+
+    def take(self, which: Ints) -> Arms:
+        """Return some of them."""
+        return Arms(
+            self.classes[which], self.fillings[which], self.joints[which],
+            self.words[which], self.bound[which],
+        )  # fmt: skip
+
+    def first_of_each(self) -> Arms:
+        """Return the best few for each set of joints."""
+        if not len(self):
+            return self
+        _, hand = np.unique(self.joints, axis=0, return_inverse=True)
+        ranked = np.argsort(hand.reshape(-1), kind="stable")
+        sorted_hand = hand.reshape(-1)[ranked]
+        place = np.arange(len(ranked)) - np.searchsorted(sorted_hand, sorted_hand)
+        return self.take(np.sort(ranked[place < FIRST_ARMS]))
+
+
+@dataclass
+class Side:
+    """One side of a front.
+
+    Attributes:
+        sizes: the bond and the brick.
+        span: where the leg is.
+        rows: by kind, the leg's fillings; kinds that lie only over the opening lack.
+        toothing: by kind, what they hand on.
+        words: by kind, each filling's merit; of nothing where there is no leg.
+        meetings: the kinds that meet, here or over the opening.
+    """
+
+    sizes: Sizes
+    span: LegSpan
+    rows: dict[int, Rows]
+    toothing: dict[int, Toothing]
+    words: dict[int, Ints]
+    meetings: list[Pair]
+
+    def __post_init__(self) -> None:
+        in_legs = self.sizes.bond.meetings(self.span.kinds)
+        self.prices: dict[Pair, tuple[Price, ...]] = {}
+        for pair in self.meetings:
+            at = Meeting(self.sizes, pair, self.span.width)
+            self.prices[pair] = ()
+            if pair in in_legs and set(pair) <= set(self.rows):
+                one, other = (self.rows[kind].joints for kind in pair)
+                self.prices[pair] = (MeetingJudge(one, other, at),)
+        self.base = {
+            kind: least_of(self.words[kind], x.of, len(x.first_of))
+            for kind, x in self.toothing.items()
+        }
+
+    def classes(self, kind: int) -> int:
+        """Return how many classes a kind's fillings make."""
+        return len(self.toothing[kind].first_of) if kind in self.toothing else 1
+
+    def class_words(self, kind: int) -> Ints:
+        """Return the least that the fillings of each class come to."""
+        return self.base.get(kind, NO_LEG)
+
+    def best(self) -> tuple[Ints, dict[int, int]] | None:
+        """Return the best way to lay this leg by itself."""
+        judges = {pair: some[0] for pair, some in self.prices.items() if some}
+        own = {kind: self.words[kind] for kind in self.rows}
+        return best_together(
+            own, judges, lambda kind, at: joints_key(self.rows[kind].table, at)
+        )
+
+    def few(self, best: Mapping[int, int]) -> dict[int, Ints]:
+        """Return words in which only a few fillings count, the best of each joint."""
+        few = {}
+        for kind, words in self.words.items():
+            few[kind] = words
+            if kind in self.rows:
+                joint = self.rows[kind].table.joint
+                ranked = order(words)
+                ranked = ranked[np.argsort(joint[ranked], kind="stable")]
+                hand = joint[ranked]
+                place = np.arange(len(ranked)) - np.searchsorted(hand, hand)
+                some = np.append(ranked[place < FEW], best.get(kind, ranked[0]))
+                few[kind] = np.tile(ENDLESS, (len(words), 1))
+                few[kind][some] = words[some]
+        return few
+
+    def arms(
+        self, own: Mapping[int, Ints], limit: Ints
+    ) -> dict[tuple[int, ...], Arms] | None:
+        """Return how the legs of each two kinds that meet may stand, within a limit.
+
+        A kind that meets none comes by itself.
+
+        Returns:
+            None where nothing is within the limit.
+        """
+        tree = linked(own, self.prices, limit)
+        if tree.is_broken:
+            return None
+        found = dict[tuple[int, ...], Arms]()
+        for pair in self.meetings:
+            links = tree.links[pair]
+            bound = tree.pairs(pair) + self._rest(tree, pair)
+            fillings = np.column_stack([links.one, links.other])
+            found[pair] = self._arms(pair, fillings, links.words, bound)
+        for kind in self.words:
+            if not any(kind in pair for pair in self.meetings):
+                words = own[kind]
+                bound = words + self._rest(tree, (kind,))
+                some = np.nonzero(words[:, 0] < ENDLESS[0])[0]
+                none = np.zeros((len(some), WORDS), np.int64)
+                found[(kind,)] = self._arms((kind,), some[:, None], none, bound[some])
+        return found
+
+    def _rest(self, tree: Tree, kinds: Iterable[int]) -> Ints:
+        """Return the least of all kinds that are not linked to some."""
+        joined_to = set().union(*(tree.joined_to(kind) for kind in kinds))
+        rest = np.zeros(WORDS, np.int64)
+        for kind, words in tree.own.items():
+            if kind not in joined_to:
+                rest = rest + words[order(words)[0]]
+        return rest
+
+    def _arms(
+        self, kinds: tuple[int, ...], fillings: Ints, words: Ints, bound: Ints
+    ) -> Arms:
+        """Return the best fillings for each classes."""
+        classes, joints, code = np.zeros_like(fillings), np.zeros_like(fillings), 0
+        for column, kind in enumerate(kinds):
+            of = fillings[:, column]
+            words = words + self.words[kind][of]
+            if kind in self.toothing:
+                some = self.toothing[kind]
+                classes[:, column] = some.of[of]
+                joints[:, column] = some.joint[classes[:, column]]
+            words = words - self.class_words(kind)[classes[:, column]]
+            code = code * self.classes(kind) + classes[:, column]
+        ranked = order(bound)
+        first = np.unique(np.asarray(code)[ranked], return_index=True)[1]
+        every = Arms(classes, fillings, joints, words, bound)
+        return every.take(ranked[np.sort(first)])
+
+
+def side_by_side_arms(
+    one: Arms, other: Arms, limit: int, spend: Callable[[int], None]
+) -> tuple[Ints, Ints]:
+    """Return which arms of two sides go together by their joints, within a limit.
+
+    Args:
+        one: the arms of the left.
+        other: those of the right.
+        limit: what both may come to.
+        spend: told how many they are, before they are listed.
+    """
+    hands, of = np.unique(one.joints, axis=0, return_inverse=True)
+    sums = [joined(x) for x in other.bound]
+    found = [np.zeros((2, 0), np.int64)]
+    for at, hand in enumerate(hands):
+        same = (other.joints == hand) | (other.joints == 0) | (hand == 0)
+        facing = np.nonzero(same.all(axis=1))[0]
+        some, counts = [sums[x] for x in facing], list[int]()
+        mine = np.nonzero(of.reshape(-1) == at)[0]
+        for arm in mine:
+            counts.append(bisect_right(some, limit - joined(one.bound[arm])))
+            if not counts[-1]:
+                break
+        spend(sum(counts))
+        count = np.array(counts, np.int64)
+        whose = np.repeat(mine[: len(count)], count)
+        place = np.arange(len(whose)) - np.repeat(np.cumsum(count) - count, count)
+        found.append(np.stack([whose, facing[place]]))
+    one_of, other_of = np.concatenate(found, axis=1)
+    return one_of, other_of
+
+
+def pack_sawn(rows: Rows, courses: int) -> Ints:
+    """Return each filling's merit, with the sawn pieces of so many courses."""
+    words: Ints = rows.words + pack({SAWN: courses * rows.sawn}, len(rows.sawn))
+    return words
