@@ -7,6 +7,7 @@ Frame: grid lengths; rows are their own mirror image about half of `about`.
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
+from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from typing import TypeAlias
 
@@ -35,6 +36,7 @@ from shopdraw.masonry.rows.merit import (
     joined,
     least_of,
     not_over,
+    order,
 )
 from shopdraw.masonry.rows.tables import Fillings, side_by_side
 
@@ -131,6 +133,8 @@ class Found:
         return merit_of(self.words)
 
 
+FIRST_PAIRS = 64
+"""The limit rises past so many pairs of legs, then past half as many more."""
 NO_END = 1 << 62
 """More work than anything asks for."""
 
@@ -172,6 +176,23 @@ class Paired(ABC):
         if self.work < 0:
             raise SpentError
 
+    def rising_pairs(
+        self, tree: Tree, done: Ints, limit: Ints, growth: tuple[int, int] = (3, 2)
+    ) -> Iterator[Ints]:
+        """Yield limits over one that is done that let more of a tree's pairs in."""
+        pair = max(tree.links, key=lambda x: len(tree.links[x].one), default=None)
+        count = 0 if pair is None else len(tree.links[pair].one)
+        if pair is not None and count > FIRST_PAIRS:
+            bound = tree.pairs(pair)[:: max(count // 1000, 1)]
+            bound = bound[order(bound)]
+            most = FIRST_PAIRS
+            while most < count:
+                more = bound[most * len(bound) // count]
+                if not not_over(more[None], done)[0]:
+                    yield more
+                most = most * growth[0] // growth[1]
+        yield limit
+
     def pair_courses(self, tree: Tree, limit: Ints) -> Found | None:
         """Return the best of the courses over that go on from a tree's legs."""
         courses = {kind: self.courses(kind, tree, limit) for kind in tree.own}
@@ -202,7 +223,7 @@ class Paired(ABC):
             np.nonzero(not_over(tree.toward(kind, None)[x.leg] + x.extra, limit))[0]
             for kind, x in zip(pair, (one, other), strict=True)
         )
-        self.spend(len(mine) * len(theirs) // 16)
+        self.spend(len(mine) * len(theirs) // 8)
         judges = tuple(
             price.take(mine, theirs) for _, price in self.judges(pair, one, other)
         )

@@ -9,7 +9,6 @@ looked at rises step by step, until something is found that is no worse.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -47,13 +46,9 @@ from shopdraw.masonry.rows.merit import (
     Ints,
     least_of,
     not_over,
-    order,
     pack,
 )
 from shopdraw.masonry.rows.sizes import Sizes
-
-FIRST_PAIRS = 64
-"""The limit rises past so many pairs of legs, then past half as many more."""
 
 
 @dataclass
@@ -142,27 +137,12 @@ class Mirrored(Paired):
             tree = linked(own, judges, most).within(own, most)
             if tree.is_broken:
                 continue
-            for pairs_most in self._rising_pairs(tree, done, most):
+            for pairs_most in self.rising_pairs(tree, done, most):
                 found = self.pair_courses(tree.within(own, pairs_most), pairs_most)
                 if found is not None:
                     return found
             done = most
         return None
-
-    def _rising_pairs(self, tree: Tree, done: Ints, limit: Ints) -> Iterator[Ints]:
-        """Yield limits over one that is done that let more of a tree's pairs in."""
-        pair = max(tree.links, key=lambda x: len(tree.links[x].one), default=None)
-        count = 0 if pair is None else len(tree.links[pair].one)
-        if pair is not None and count > FIRST_PAIRS:
-            bound = tree.pairs(pair)[:: max(count // 1000, 1)]
-            bound = bound[order(bound)]
-            most = FIRST_PAIRS
-            while most < count:
-                more = bound[most * len(bound) // count]
-                if not not_over(more[None], done)[0]:
-                    yield more
-                most = most * 3 // 2
-        yield limit
 
     def _leg_judges(self, pair: Pair) -> tuple[Price, ...]:
         """Return what two kinds cost where both legs have them on one another."""

@@ -24,6 +24,7 @@ from shopdraw.masonry.rows.merit import (
     Ints,
     joined,
     least_of,
+    not_over,
     order,
     pack,
 )
@@ -41,14 +42,15 @@ class Arms:
     """How the legs of some kinds that meet may stand on one side, the best first.
 
     Attributes:
-        classes: of each kind, the class of its filling, of shape (arms, kinds).
+        options: of each kind, what its filling hands on, of shape (arms, kinds).
         fillings: the best filling for it, of the same shape.
         joints: the joint that each hands on; 0 where it goes with any.
-        words: what they cost beyond the least of each class.
-        bound: the least that the whole side comes to with them.
+        words: what they cost beyond the least of each option.
+        bound: the least that the whole side comes to with them, and with what is sure
+            to lie beside it.
     """
 
-    classes: Ints
+    options: Ints
     fillings: Ints
     joints: Ints
     words: Ints
@@ -60,9 +62,19 @@ class Arms:
     def take(self, which: Ints) -> Arms:
         """Return some of them."""
         return Arms(
-            self.classes[which], self.fillings[which], self.joints[which],
+            self.options[which], self.fillings[which], self.joints[which],
             self.words[which], self.bound[which],
         )  # fmt: skip
+
+    @property
+    def least(self) -> Ints:
+        """The least that they come to."""
+        words: Ints = self.bound[0]
+        return words
+
+    def within(self, limit: Ints) -> Arms:
+        """Return those that are no worse than a limit."""
+        return self.take(np.arange(int(not_over(self.bound, limit).sum())))
 
     def first_of_each(self) -> Arms:
         """Return the best few for each set of joints."""
@@ -104,18 +116,22 @@ class Side:
             if pair in in_legs and set(pair) <= set(self.rows):
                 one, other = (self.rows[kind].joints for kind in pair)
                 self.prices[pair] = (MeetingJudge(one, other, at),)
+        self.sure: dict[tuple[int, ...], tuple[Price, ...]] = {}
         self.base = {
             kind: least_of(self.words[kind], x.of, len(x.first_of))
             for kind, x in self.toothing.items()
         }
 
-    def classes(self, kind: int) -> int:
-        """Return how many classes a kind's fillings make."""
-        return len(self.toothing[kind].first_of) if kind in self.toothing else 1
+    def options(self, kind: int) -> int:
+        """Return how many options a kind's fillings have."""
+        return len(self.toothing[kind].owner) if kind in self.toothing else 1
 
-    def class_words(self, kind: int) -> Ints:
-        """Return the least that the fillings of each class come to."""
-        return self.base.get(kind, NO_LEG)
+    def option_words(self, kind: int) -> Ints:
+        """Return the least that the fillings of each option come to."""
+        if kind not in self.toothing:
+            return NO_LEG
+        words: Ints = self.base[kind][self.toothing[kind].owner]
+        return words
 
     def best(self) -> tuple[Ints, dict[int, int]] | None:
         """Return the best way to lay this leg by itself."""
@@ -141,6 +157,20 @@ class Side:
                 few[kind][some] = words[some]
         return few
 
+    def with_joints(self, facing: Mapping[int, Ints]) -> dict[int, Ints]:
+        """Return words in which only fillings count that go with some joints.
+
+        Args:
+            facing: by kind, the joints of the other side; 0 where it goes with any.
+        """
+        words = dict(self.words)
+        for kind, joints in facing.items():
+            if kind in self.toothing and (joints > 0).all():
+                mine = self.rows[kind].table.joint
+                ok = (mine == 0) | np.isin(mine, joints)
+                words[kind] = np.where(ok[:, None], words[kind], ENDLESS)
+        return words
+
     def arms(
         self, own: Mapping[int, Ints], limit: Ints
     ) -> dict[tuple[int, ...], Arms] | None:
@@ -159,14 +189,15 @@ class Side:
             links = tree.links[pair]
             bound = tree.pairs(pair) + self._rest(tree, pair)
             fillings = np.column_stack([links.one, links.other])
-            found[pair] = self._arms(pair, fillings, links.words, bound)
+            found[pair] = self._arms(pair, fillings, links.words, bound, limit)
         for kind in self.words:
             if not any(kind in pair for pair in self.meetings):
                 words = own[kind]
                 bound = words + self._rest(tree, (kind,))
                 some = np.nonzero(words[:, 0] < ENDLESS[0])[0]
                 none = np.zeros((len(some), WORDS), np.int64)
-                found[(kind,)] = self._arms((kind,), some[:, None], none, bound[some])
+                bound = bound[some]
+                found[(kind,)] = self._arms((kind,), some[:, None], none, bound, limit)
         return found
 
     def _rest(self, tree: Tree, kinds: Iterable[int]) -> Ints:
@@ -179,27 +210,52 @@ class Side:
         return rest
 
     def _arms(
-        self, kinds: tuple[int, ...], fillings: Ints, words: Ints, bound: Ints
+        self,
+        kinds: tuple[int, ...],
+        fillings: Ints,
+        words: Ints,
+        bound: Ints,
+        limit: Ints,
     ) -> Arms:
-        """Return the best fillings for each classes."""
-        classes, joints, code = np.zeros_like(fillings), np.zeros_like(fillings), 0
+        """Return the best fillings for each options, within the limit."""
+        classes, code = np.zeros_like(fillings), np.zeros(len(fillings), np.int64)
         for column, kind in enumerate(kinds):
             of = fillings[:, column]
             words = words + self.words[kind][of]
             if kind in self.toothing:
                 some = self.toothing[kind]
                 classes[:, column] = some.of[of]
-                joints[:, column] = some.joint[classes[:, column]]
-            words = words - self.class_words(kind)[classes[:, column]]
-            code = code * self.classes(kind) + classes[:, column]
+                words = words - self.base[kind][classes[:, column]]
+                code = code * len(some.first_of) + classes[:, column]
         ranked = order(bound)
-        first = np.unique(np.asarray(code)[ranked], return_index=True)[1]
-        every = Arms(classes, fillings, joints, words, bound)
-        return every.take(ranked[np.sort(first)])
+        ranked = ranked[: int(not_over(bound, limit).sum())]
+        first = ranked[np.sort(np.unique(code[ranked], return_index=True)[1])]
+        options, joints = classes[first], np.zeros_like(classes[first])
+        for column, kind in enumerate(kinds):
+            if kind in self.toothing:
+                some = self.toothing[kind]
+                whose, option = some.options(options[:, column])
+                first, options, joints = first[whose], options[whose], joints[whose]
+                options[:, column], joints[:, column] = option, some.joint[option]
+        beside = self._beside(kinds, options)
+        bound = bound[first] + beside
+        ranked = order(bound)[: int(not_over(bound, limit).sum())]
+        first = first[ranked]
+        return Arms(
+            options[ranked], fillings[first], joints[ranked],
+            words[first], bound[ranked],
+        )  # fmt: skip
+
+    def _beside(self, kinds: tuple[int, ...], options: Ints) -> Ints:
+        """Return the least that what lies beside the leg, over the opening, costs."""
+        words = pack({}, len(options))
+        for price in self.sure.get(kinds, ()):
+            words = words + price(options[:, 0], options[:, -1])
+        return words
 
 
 def side_by_side_arms(
-    one: Arms, other: Arms, limit: int, spend: Callable[[int], None]
+    one: Arms, other: Arms, limit: Ints, spend: Callable[[int], None]
 ) -> tuple[Ints, Ints]:
     """Return which arms of two sides go together by their joints, within a limit.
 
@@ -209,16 +265,23 @@ def side_by_side_arms(
         limit: what both may come to.
         spend: told how many they are, before they are listed.
     """
-    hands, of = np.unique(one.joints, axis=0, return_inverse=True)
-    sums = [joined(x) for x in other.bound]
     found = [np.zeros((2, 0), np.int64)]
+    if not len(one) or not len(other):
+        return found[0][0], found[0][1]
+    many = [
+        int(not_over(x.bound + y.bound[0], limit).sum())
+        for x, y in ((one, other), (other, one))
+    ]
+    hands, of = np.unique(one.joints[: many[0]], axis=0, return_inverse=True)
+    sums, most = [joined(x) for x in other.bound[: many[1]]], joined(limit)
     for at, hand in enumerate(hands):
-        same = (other.joints == hand) | (other.joints == 0) | (hand == 0)
+        joints = other.joints[: many[1]]
+        same = (joints == hand) | (joints == 0) | (hand == 0)
         facing = np.nonzero(same.all(axis=1))[0]
         some, counts = [sums[x] for x in facing], list[int]()
         mine = np.nonzero(of.reshape(-1) == at)[0]
         for arm in mine:
-            counts.append(bisect_right(some, limit - joined(one.bound[arm])))
+            counts.append(bisect_right(some, most - joined(one.bound[arm])))
             if not counts[-1]:
                 break
         spend(sum(counts))

@@ -14,9 +14,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from shopdraw.masonry.bonding.legs import Rows
-from shopdraw.masonry.rows.forms import Token
+from shopdraw.masonry.rows.forms import Speller, Token
 from shopdraw.masonry.rows.judge import reads, sawn_pieces
-from shopdraw.masonry.rows.meetings import FAR
+from shopdraw.masonry.rows.meetings import FAR, Perpends
 from shopdraw.masonry.rows.merit import Flags, Ints
 from shopdraw.masonry.rows.tables import (
     CLOSER,
@@ -220,34 +220,37 @@ class Groups:
 
 @dataclass(frozen=True)
 class Toothing:
-    """What one kind's fillings of one side hand on.
+    """What one kind's fillings of one side hand on, and as what.
 
     Fillings of one class are alike to all that lies over the opening: only the best of
-    them can be part of the best front.
+    them can be part of the best front. An option is a class that goes on in one way; a
+    kind that does not go on has one option of each class.
 
     Attributes:
         groups: what is handed on.
         of: the class of each filling.
         first_of: a filling of each class.
-        joint: the head joint of each class, 0 where it goes with any.
         begin, count: where the options of each class stand, and how many it has.
-        option: of each option, the group that it hands on as.
+        owner: the class of each option.
+        group: the group that it hands on; -1 where the kind does not go on.
+        joint: its head joint, 0 where it goes with any.
     """
 
     groups: Groups
     of: Ints
     first_of: Ints
-    joint: Ints
     begin: Ints
     count: Ints
-    option: Ints
+    owner: Ints
+    group: Ints
+    joint: Ints
 
     def options(self, classes: Ints) -> tuple[Ints, Ints]:
-        """Return every option of some classes: whose it is, and its group."""
+        """Return every option of some classes: whose it is, and which."""
         count = self.count[classes]
         whose = np.repeat(np.arange(len(classes)), count)
         place = np.arange(len(whose)) - np.repeat(np.cumsum(count) - count, count)
-        return whose, self.option[self.begin[classes][whose] + place]
+        return whose, self.begin[classes][whose] + place
 
 
 def toothing_of(
@@ -272,17 +275,20 @@ def toothing_of(
         handed[filling, way] = group
         seen = _joints_near(legs.table, reach)
         first_of, of = groups_of(np.column_stack([joint, handed, *seen]))
+    if not goes_on:
+        filling, group = first_of, np.full(len(first_of), -1)
     named = _first_in_each(of[filling], group)
-    filling, group = filling[named], group[named]
-    count = np.bincount(of[filling], minlength=len(first_of))
+    owner, group = of[filling[named]], group[named]
+    count = np.bincount(owner, minlength=len(first_of))
     return Toothing(
-        groups, of, first_of, joint[first_of], np.cumsum(count) - count, count, group
-    )
+        groups, of, first_of, np.cumsum(count) - count, count, owner, group,
+        joint[first_of][owner],
+    )  # fmt: skip
 
 
 def _first_in_each(of: Ints, group: Ints) -> Ints:
     """Return each different pair once, in the order of the first."""
-    code = of * (int(group.max(initial=0)) + 1) + group
+    code = of * (int(group.max(initial=0)) + 2) + group + 1
     return np.unique(code, return_index=True)[1]
 
 
@@ -337,3 +343,35 @@ def _joints_near(table: Fillings, reach: int | None) -> tuple[Ints, Ints]:
     found = (np.take_along_axis(x[:, ::-1], at, 1) for x in (left, right))
     one, other = (np.where(there, x, FAR) for x in found)
     return one, other
+
+
+def sure_joints(legs: Rows, some: Toothing) -> Perpends:
+    """Return the joints that are sure to stand beside a leg, of each option.
+
+    These are the kept ones, and that after the first new piece where it is known.
+    """
+    groups, joints = some.groups, legs.joints.take(some.first_of[some.owner])
+    sizes, row, which = legs.at.sizes, legs.at.row, some.group
+    start, joint = groups.start[which], groups.joint[which]
+    first, after = groups.first[which], groups.after[which]
+    length = np.full(len(which), -1)
+    length[first == FIRSTS.index("none")] = 0
+    length[first == FIRSTS.index("leg")] = sizes.brick.leg(row.leg)
+    speller = Speller(sizes, row, 0)
+    for code in np.unique(after):
+        letters = speller.after(token_of(int(code)))
+        if len(letters) == 1:
+            is_whole = (first == FIRSTS.index("whole")) & (after == code)
+            length[is_whole] = sizes.whole(row.pattern[letters[0]])
+    is_sure = (length >= 0) & (joint > 0)
+    kept = joints.is_there & (joints.right <= start[:, None])
+    left = np.where(is_sure, start + length, FAR)[:, None]
+    right = np.where(is_sure, start + length + joint, -FAR)[:, None]
+    there = np.column_stack([kept, is_sure])
+    none = np.zeros((len(which), 0), np.int64)
+    return Perpends(
+        np.column_stack([np.where(kept, joints.left, FAR), left]),
+        np.column_stack([np.where(kept, joints.right, -FAR), right]),
+        there.astype(np.int64), there, np.column_stack([kept, ~is_sure & False]),
+        np.zeros_like(there), none, none, none, none.astype(np.bool_), joint,
+    )  # fmt: skip

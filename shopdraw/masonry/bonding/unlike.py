@@ -11,6 +11,7 @@ says that not all was searched.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from typing import TypeAlias
 
@@ -38,6 +39,7 @@ from shopdraw.masonry.bonding.search import (
     NO_LIMIT,
     Links,
     Pair,
+    Price,
     Tree,
     rising_limits,
 )
@@ -48,14 +50,13 @@ from shopdraw.masonry.bonding.sides import (
     pack_sawn,
     side_by_side_arms,
 )
-from shopdraw.masonry.bonding.toothing import on_from, toothing_of
+from shopdraw.masonry.bonding.toothing import on_from, sure_joints, toothing_of
 from shopdraw.masonry.rows.judge import RowSetting
 from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge, Perpends, joints_of
 from shopdraw.masonry.rows.merit import (
     NOT_MIRRORED,
     SAWN,
     Ints,
-    joined,
     least_of,
     not_over,
     order,
@@ -74,7 +75,7 @@ class Both:
     """The legs of one kind on both sides, and what may lie over them.
 
     Attributes:
-        classes: of each two legs that may stand side by side, their classes.
+        options: of each two legs that may stand side by side, what they hand on.
         words: what they count.
         leg, way: of each course over the opening, which legs it goes on from, and
             which closing it is.
@@ -82,7 +83,7 @@ class Both:
         least: the least that is added to each two legs.
     """
 
-    classes: Ints
+    options: Ints
     words: Ints
     leg: Ints
     way: Ints
@@ -149,8 +150,35 @@ class Unlike(Paired):
         self.meetings = sorted(x for x in every if set(x) <= set(kinds))
         spans = self.front.left_leg, self.front.right_leg
         self.sides = [self._side(span, kinds) for span in spans]
+        self._add_what_is_sure()
         self.closers = {k: self._closer(k) for k in kinds if k in self.front.over_kinds}
         return all(len(x) for side in self.sides for x in side.words.values())
+
+    def _add_what_is_sure(self) -> None:
+        """Let each side know what is sure to lie beside it, over the opening."""
+        front, brick = self.front, self.sizes.brick
+        longest = max(brick.unit, brick.long) + self.sizes.joints.most
+        if front.jambs[1] - front.jambs[0] <= 2 * longest:
+            # What lies beside one leg may be what lies beside the other.
+            return
+        for at, side in enumerate(self.sides):
+            for pair in self.in_legs & set(self.meetings):
+                side.sure[pair] = tuple(self._sure(side, pair, is_left=at == 0))
+
+    def _sure(self, side: Side, pair: Pair, *, is_left: bool) -> Iterator[Price]:
+        at = Meeting(self.sizes, pair, side.span.width, skips=True, is_part=True)
+        joints = {k: sure_joints(side.rows[k], side.toothing[k]) for k in pair}
+        if not is_left:
+            # How the head joints differ is judged at the left.
+            joints = {k: replace(x, joint=0 * x.joint) for k, x in joints.items()}
+        if pair in self.in_over:
+            yield MeetingJudge(joints[pair[0]], joints[pair[1]], at)
+        if self.head and set(self.head) == set(pair):
+            below, some = self.head[0], side.toothing[self.head[0]]
+            legs = side.rows[below].joints.take(some.first_of[some.owner])
+            joints[below] = replace(legs, is_kept=legs.is_there)
+            at = replace(at, at_head=True)
+            yield MeetingJudge(joints[pair[0]], joints[pair[1]], at)
 
     def _side(self, span: LegSpan, kinds: list[int]) -> Side:
         rows, words, toothing = {}, dict.fromkeys(kinds, NO_LEG), {}
@@ -234,22 +262,9 @@ class Unlike(Paired):
 
     def _rising(self, limit: Ints) -> Found | None:
         """Return the best within a limit that rises."""
-        own = [
-            sum((x[order(x)[0]] for x in side.words.values()), 0 * NO_LIMIT)
-            for side in self.sides
-        ]
-        arms = list[TableOfArms]()
-        for side, beside in zip(self.sides, own[::-1], strict=True):
-            self.spend(
-                sum(
-                    len(side.words[one]) * len(side.words[other]) // 16
-                    for one, other in self.meetings
-                )
-            )
-            some = side.arms(side.words, limit - beside)
-            if some is None:
-                return None
-            arms.append(some)
+        arms = self._every_arm(limit)
+        if arms is None:
+            return None
         widest = max(arms[0], key=lambda x: len(arms[0][x]))
         bounds = {at: some[widest].bound for at, some in enumerate(arms)}
         for most in rising_limits(bounds, limit):
@@ -258,13 +273,33 @@ class Unlike(Paired):
                 return found
         return None
 
+    def _every_arm(self, limit: Ints) -> list[TableOfArms] | None:
+        """Return all arms of both sides that may be within a limit."""
+        left, right = self.sides
+        for side in self.sides:
+            pairs = [[len(side.words[kind]) for kind in x] for x in self.meetings]
+            self.spend(sum(one * other for one, other in pairs) // 16)
+        least = sum((x[order(x)[0]] for x in left.words.values()), 0 * limit)
+        others = right.arms(right.words, limit - least)
+        if others is None:
+            return None
+        facing = dict[int, Ints]()
+        for kinds, some in others.items():
+            for column, kind in enumerate(kinds):
+                if kind in self.front.over_kinds:
+                    facing[kind] = np.unique(some.joints[:, column])
+        least = max((x.least for x in others.values() if len(x)), key=tuple)
+        mine = left.arms(left.with_joints(facing), limit - least)
+        if mine is None or not all(len(x) for x in (*mine.values(), *others.values())):
+            return None
+        return [mine, {k: x.within(limit - mine[k].least) for k, x in others.items()}]
+
     def _within(self, arms: list[TableOfArms], limit: Ints) -> Found | None:
         """Return the best of some arms within a limit."""
         beside = dict[tuple[int, ...], tuple[Ints, Ints]]()
-        most = joined(limit)
         for kinds in arms[0]:
             one, other = (some[kinds] for some in arms)
-            beside[kinds] = side_by_side_arms(one, other, most, self.spend)
+            beside[kinds] = side_by_side_arms(one, other, limit, self.spend)
             if not len(beside[kinds][0]):
                 return None
         both, links, which = self._side_by_side(arms, beside)
@@ -277,10 +312,12 @@ class Unlike(Paired):
         if tree.is_broken:
             return None
         self.both = both
-        found = self.pair_courses(tree, limit)
-        if found is not None:
-            self.solved = self._report(found, arms, links, which)
-        return found
+        for pairs_most in self.rising_pairs(tree, _NOTHING, limit, (6, 1)):
+            found = self.pair_courses(tree.within(bound, pairs_most), pairs_most)
+            if found is not None:
+                self.solved = self._report(found, arms, links, which)
+                return found
+        return None
 
     def _side_by_side(
         self,
@@ -292,9 +329,9 @@ class Unlike(Paired):
         every = dict[int, Ints]()
         for kinds, (one, other) in beside.items():
             for column, kind in enumerate(kinds):
-                wide = self.sides[1].classes(kind)
-                code = arms[0][kinds].classes[one, column] * wide
-                code = code + arms[1][kinds].classes[other, column]
+                wide = self.sides[1].options(kind)
+                code = arms[0][kinds].options[one, column] * wide
+                code = code + arms[1][kinds].options[other, column]
                 codes[kinds, kind] = code
                 seen = np.unique(code)
                 every[kind] = np.intersect1d(every.get(kind, seen), seen)
@@ -312,15 +349,16 @@ class Unlike(Paired):
         return both, links, which
 
     def _both(self, kind: int, codes: Ints) -> Both:
-        classes = np.column_stack(np.divmod(codes, self.sides[1].classes(kind)))
+        options = np.column_stack(np.divmod(codes, self.sides[1].options(kind)))
         words = sum(
-            side.class_words(kind)[classes[:, at]] for at, side in enumerate(self.sides)
+            side.option_words(kind)[options[:, at]]
+            for at, side in enumerate(self.sides)
         )
         if self.front.is_mirrored and kind == min(self.sides[0].words):
             words = words + pack({NOT_MIRRORED: np.ones(len(codes), np.int64)}, 1)
         every = np.arange(len(codes))
         none = np.zeros((len(codes), len(NO_LIMIT)), np.int64)
-        return Both(classes, words, every, every * 0 - 1, none, none)
+        return Both(options, words, every, every * 0 - 1, none, none)
 
     def _close(self, kind: int, both: Both, bound: Ints, limit: Ints) -> None:
         """Lay what may lie over a kind's legs, within a limit."""
@@ -334,10 +372,10 @@ class Unlike(Paired):
             words = pack_sawn(closer, courses)
             leg, way = np.zeros(len(words), np.int64), np.arange(len(words))
         else:
-            sides, classes = closer.sides, both.classes[legs]
-            whose, one = sides[0].options(classes[:, 0])
-            again, other = sides[1].options(classes[whose, 1])
-            leg, one = legs[whose[again]], one[again]
+            leg, options = legs, both.options[legs]
+            one, other = (
+                some.group[options[:, at]] for at, some in enumerate(closer.sides)
+            )
             self.spend(len(leg))
             closer.close(one, other)
             every = closer.every()
@@ -372,24 +410,25 @@ class Unlike(Paired):
         if isinstance(closer, Rows):
             rows = closer.table.take(way)
             return Courses(leg, way, added, extra, rows, closer.joints.take(way))
-        classes = both.classes[leg]
-        rows = closer.whole_rows(way, (classes[:, 0], classes[:, 1]))
+        options = both.options[leg]
+        rows = closer.whole_rows(way, (options[:, 0], options[:, 1]))
         row, ends = self.sizes.bond.rows[kind], self.front.ends
         at = RowSetting(self.sizes, row, ends, (0, 0), is_leg=False)
         joints = joints_of(rows, at)
         kept = np.zeros_like(joints.is_there)
-        legs = self._leg_joints(kind, classes)
+        legs = self._leg_joints(kind, options)
         for column in range(legs.left.shape[1]):
             a, b = legs.left[:, column, None], legs.right[:, column, None]
             kept |= (joints.left == a) & (joints.right == b)
         joints = replace(joints, is_kept=kept & joints.is_there)
         return Courses(leg, way, added, extra, rows, joints)
 
-    def _leg_joints(self, kind: int, classes: Ints) -> Perpends:
+    def _leg_joints(self, kind: int, options: Ints) -> Perpends:
         """Return the joints of the legs of both sides, as they stand in the front."""
         found = []
         for at, side in enumerate(self.sides):
-            filling = side.toothing[kind].first_of[classes[:, at]]
+            some = side.toothing[kind]
+            filling = some.first_of[some.owner[options[:, at]]]
             found.append(side.rows[kind].joints.take(filling))
         left, right = found
 
@@ -415,7 +454,7 @@ class Unlike(Paired):
         found = Judges()
         if self.head and set(self.head) == set(pair):
             stand = [
-                self._leg_joints(k, self.both[k].classes[x.leg])
+                self._leg_joints(k, self.both[k].options[x.leg])
                 if k == self.head[0]
                 else x.joints
                 for k, x in zip(pair, (one, other), strict=True)
@@ -431,8 +470,8 @@ class Unlike(Paired):
         """Return the joints of the legs and of the course over, left to right."""
         legs: list[object] = []
         if kind in self.front.leg_kinds:
-            classes = self.both[kind].classes[some.leg[[at]]]
-            joints = self._leg_joints(kind, classes)
+            options = self.both[kind].options[some.leg[[at]]]
+            joints = self._leg_joints(kind, options)
             there = joints.is_there[0]
             legs = sorted(
                 zip(
@@ -496,10 +535,10 @@ class Unlike(Paired):
                 at = np.nonzero((some.one == legs[0]) & (some.other == legs[1]))[0][0]
                 of = which[kinds][:, at]
             else:
-                classes = self.both[kinds[0]].classes[legs[0]]
+                options = self.both[kinds[0]].options[legs[0]]
                 of = [
-                    int(np.nonzero(x[kinds].classes[:, 0] == c)[0][0])
-                    for x, c in zip(arms, classes, strict=True)
+                    int(np.nonzero(x[kinds].options[:, 0] == c)[0][0])
+                    for x, c in zip(arms, options, strict=True)
                 ]
             for side, some_arms in enumerate(arms):
                 for kind, filling in zip(
@@ -523,6 +562,7 @@ class Unlike(Paired):
         return parts
 
 
+_NOTHING = NO_LIMIT * 0 - 1
 _ROOM = pack({SAWN: np.array([2048])}, 1)[0]
 """The sawn pieces that a leg loses may be more than what lies over it has."""
 _NOT_MIRRORED = pack({NOT_MIRRORED: np.ones(1, np.int64)}, 1)[0]

@@ -141,12 +141,27 @@ class Between:
         lead, tail = ((".",) if x == "none" else () for x in self.firsts)
         for count in range(most + 1):
             for cuts in range(self.cuts + 1):
+                some = (*lead, *begun, *["W"] * count, *["x"] * cuts, *ended, *tail)
+                if not self._could_fill(some):
+                    continue
                 for seeks, some in _orders(count, cuts):
                     for made in self._lettered((*begun, *some, *ended[::-1])):
                         spelling: Spelling = (*lead, *made, *tail)
                         if made and speller.can_fill(spelling):
                             found[spelling] = seeks
         return found
+
+    def _could_fill(self, tokens: tuple[str, ...]) -> bool:
+        """Whether some letters, in whatever order, could make the width."""
+        speller = self.speller
+        letters = [speller.longest(at) for at in range(len(speller.row.pattern))]
+        wholes, joints = tokens.count("W"), speller.sizes.joints
+        rest = [x for x in tokens if x != "W"]
+        low = sum(map(speller.shortest, rest)) + wholes * min(letters)
+        high = sum(map(speller.longest, rest)) + wholes * max(letters)
+        low += (len(tokens) - 1) * joints.least
+        high += (len(tokens) - 1) * joints.most + speller.slack
+        return low <= speller.width <= high
 
     def _lettered(self, tokens: tuple[str, ...]) -> Iterator[Spelling]:
         """Give every whole unit a letter, in the order of the pattern."""

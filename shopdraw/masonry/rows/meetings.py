@@ -114,6 +114,8 @@ class Meeting:
         times: how often it counts.
         skips: whether what stands in the leg's row of both is judged there, and not
             here.
+        is_part: whether only some of the joints are known: then what comes back is the
+            least that it can be.
     """
 
     sizes: Sizes
@@ -122,6 +124,7 @@ class Meeting:
     at_head: bool = False
     times: int = 1
     skips: bool = False
+    is_part: bool = False
 
 
 def judge_meetings(one: Perpends, other: Perpends, at: Meeting) -> Ints:
@@ -199,11 +202,11 @@ def _has_joints(some: Perpends) -> Flags:
     return np.asarray(some.is_there.any(axis=1))
 
 
-def _added(table: Ints, columns: Ints) -> Ints:
-    """Return for every line of a table the sum of some of its columns, row by row."""
-    total = np.zeros((len(table), len(columns)), table.dtype)
-    for column in columns.T:
-        total += table[:, column]
+def _added(table: Ints, lines: Ints) -> Ints:
+    """Return for every row of line numbers the sum of these lines of a table."""
+    total = np.zeros((len(lines), table.shape[1]), table.dtype)
+    for line in lines.T:
+        total += table[line]
     return total
 
 
@@ -247,7 +250,9 @@ class MeetingJudge:
         is_wide = 4 * self.at.width > 3 * self.at.sizes.brick.unit
         uneven = up(np.abs(one.joint[a] - other.joint[b]), self.at.sizes.joints.step)
         levels = {
-            5: (~there[0] & ~there[1] & is_wide).astype(np.int64),
+            5: (~there[0] & ~there[1] & is_wide & (not self.at.is_part)).astype(
+                np.int64
+            ),
             11: np.where(there[0] & there[1], np.maximum(uneven - 1, 0), 0),
             14: _under_joints(one, other, a, b, self.at)
             + _under_joints(other, one, b, a, self.at),
@@ -268,12 +273,12 @@ class MeetingJudge:
         ):
             flat, wide = table.reshape(-1), table.shape[1]
             for column in side.new.T:
-                total += flat.take(column[mine] * wide + theirs)
+                total += flat.take(theirs * wide + column[mine])
         return total
 
     @cached_property
     def _tables(self) -> tuple[Ints, Ints]:
-        """What each joint of one costs against each filling of the other: laps, off."""
+        """What each filling of one costs each joint of the other: laps, off."""
         one, other = self._sides
         found = []
         for mine, theirs, columns in (
@@ -341,18 +346,19 @@ class MeetingJudge:
     def _off(self, mine: _Side, theirs: _Side, near: _Near) -> Ints:
         """Return whether each joint's nearest in a filling is too near, or too far."""
         nearest, farthest = self.at.sizes.lap_range(*self.at.kinds)
+        farthest = None if self.at.is_part else farthest
         beyond = RIGHT if farthest is None else TOO_FAR
         code = np.where(12 * near.lap < nearest, TOO_NEAR, RIGHT)
         if farthest is not None:
             code[12 * near.lap > farthest] = TOO_FAR
-        codes = np.full(near.shape, beyond, np.int8)
-        codes[near.one, near.other] = code
-        codes[:, -1] = NO_JOINT
-        least = np.full((len(codes), len(theirs.every)), NO_JOINT, np.int8)
-        for column in theirs.every.T:
-            np.minimum(least, codes[:, column], out=least)
+        codes = np.full(near.shape[::-1], beyond, np.int8)
+        codes[near.other, near.one] = code
+        codes[-1] = NO_JOINT
+        least = np.full((len(theirs.every), codes.shape[1]), NO_JOINT, np.int8)
+        for line in theirs.every.T:
+            np.minimum(least, codes[line], out=least)
         off = (least == TOO_NEAR) | (least == TOO_FAR)
-        counted: Ints = off * mine.times[mine.looked_at, None]
+        counted: Ints = off * mine.times[None, mine.looked_at]
         return counted
 
 
@@ -376,9 +382,9 @@ class _Near:
     shape: tuple[int, int]
 
     def spread(self, words: Ints) -> Ints:
-        """Return words of these in a table of all, of nothing for the others."""
-        table = np.zeros(self.shape, np.int64)
-        table[self.one, self.other] = words
+        """Return words of these in a table, the other's joints by the one's."""
+        table = np.zeros(self.shape[::-1], np.int64)
+        table[self.other, self.one] = words
         return table
 
 
