@@ -281,16 +281,16 @@ class Unlike(Paired):
             self.spend(sum(one * other for one, other in pairs) // 16)
         least = sum((x[order(x)[0]] for x in left.words.values()), 0 * limit)
         others = right.arms(right.words, limit - least)
-        if others is None:
+        if others is None or not all(map(len, others.values())):
             return None
         facing = dict[int, Ints]()
         for kinds, some in others.items():
             for column, kind in enumerate(kinds):
                 if kind in self.front.over_kinds:
                     facing[kind] = np.unique(some.joints[:, column])
-        least = max((x.least for x in others.values() if len(x)), key=tuple)
+        least = max((x.least for x in others.values()), key=tuple)
         mine = left.arms(left.with_joints(facing), limit - least)
-        if mine is None or not all(len(x) for x in (*mine.values(), *others.values())):
+        if mine is None or not all(map(len, mine.values())):
             return None
         return [mine, {k: x.within(limit - mine[k].least) for k, x in others.items()}]
 

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property, lru_cache
 
 from shopdraw.masonry.rows.bonds import CourseKind
-from shopdraw.masonry.rows.forms import Speller, Spelling, Token
+from shopdraw.masonry.rows.forms import Speller, Spelling, Token, letters_after
 from shopdraw.masonry.rows.judge import End
 from shopdraw.masonry.rows.layer import Cuts, RowLayer
 from shopdraw.masonry.rows.sizes import Sizes
@@ -144,12 +145,27 @@ class Between:
                 some = (*lead, *begun, *["W"] * count, *["x"] * cuts, *ended, *tail)
                 if not self._could_fill(some):
                     continue
-                for seeks, some in _orders(count, cuts):
-                    for made in self._lettered((*begun, *some, *ended[::-1])):
+                for seeks, order in _orders(count, cuts):
+                    tokens = (*begun, *order, *ended[::-1])
+                    for made in _lettered(speller.row, tokens, self.lasts):
                         spelling: Spelling = (*lead, *made, *tail)
-                        if made and speller.can_fill(spelling):
+                        if made and self._can_fill(spelling):
                             found[spelling] = seeks
         return found
+
+    @cached_property
+    def _lengths(self) -> tuple[dict[Token, int], dict[Token, int]]:
+        tokens: list[Token] = [*range(len(self.speller.row.pattern)), "x", "L", "."]
+        shortest = {x: self.speller.shortest(x) for x in tokens}
+        return shortest, {x: self.speller.longest(x) for x in tokens}
+
+    def _can_fill(self, spelling: Spelling) -> bool:
+        """Whether some joint and some cuts could make the width."""
+        shortest, longest = self._lengths
+        joints, gaps = self.speller.sizes.joints, len(spelling) - 1
+        low = sum(map(shortest.__getitem__, spelling)) + gaps * joints.least
+        high = sum(map(longest.__getitem__, spelling)) + gaps * joints.most
+        return low <= self.speller.width <= high + self.speller.slack
 
     def _could_fill(self, tokens: tuple[str, ...]) -> bool:
         """Whether some letters, in whatever order, could make the width."""
@@ -163,34 +179,35 @@ class Between:
         high += (len(tokens) - 1) * joints.most + speller.slack
         return low <= speller.width <= high
 
-    def _lettered(self, tokens: tuple[str, ...]) -> Iterator[Spelling]:
-        """Give every whole unit a letter, in the order of the pattern."""
-        if len(self.speller.row.pattern) == 1:
-            yield tuple(0 if x == "W" else x for x in tokens)
-            return
-        ways: list[tuple[Token | None, Spelling]] = [(self.lasts[0], ())]
-        for token in tokens:
-            more = list[tuple[Token | None, Spelling]]()
-            for before, made in ways:
-                if token == "x":
-                    more.append((None, (*made, token)))
-                elif token == "W":
-                    letters = self.speller.after(before)
-                    more += [(letter, (*made, letter)) for letter in letters]
-                elif self._may_meet(before, token):
-                    more.append((token, (*made, token)))
-            ways = more
-        for before, made in ways:
-            if self._may_meet(before, self.lasts[1]):
-                yield made
 
-    def _may_meet(self, left: Token | None, right: Token | None) -> bool:
-        """Whether two pieces may stand side by side in the order of the pattern."""
-        if left is None or right is None:
-            return True
-        if isinstance(left, int):
-            return left in self.speller.after(right)
-        return not isinstance(right, int) or right in self.speller.after(left)
+@lru_cache(maxsize=1 << 16)
+def _lettered(
+    row: CourseKind, tokens: tuple[str, ...], lasts: tuple[Token | None, Token | None]
+) -> tuple[Spelling, ...]:
+    """Give every whole unit a letter, in the order of the pattern."""
+    if len(row.pattern) == 1:
+        return (tuple(0 if x == "W" else x for x in tokens),)
+    ways: list[tuple[Token | None, Spelling]] = [(lasts[0], ())]
+    for token in tokens:
+        more = list[tuple[Token | None, Spelling]]()
+        for before, made in ways:
+            if token == "x":
+                more.append((None, (*made, token)))
+            elif token == "W":
+                more += [(x, (*made, x)) for x in letters_after(row, before)]
+            elif _may_meet(row, before, token):
+                more.append((token, (*made, token)))
+        ways = more
+    return tuple(made for before, made in ways if _may_meet(row, before, lasts[1]))
+
+
+def _may_meet(row: CourseKind, left: Token | None, right: Token | None) -> bool:
+    """Whether two pieces may stand side by side in the order of the pattern."""
+    if left is None or right is None:
+        return True
+    if isinstance(left, int):
+        return left in letters_after(row, right)
+    return not isinstance(right, int) or right in letters_after(row, left)
 
 
 def _orders(count: int, cuts: int) -> Iterator[tuple[bool, tuple[str, ...]]]:

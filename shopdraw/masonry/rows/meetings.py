@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 
 from shopdraw.masonry.rows.judge import RowSetting, ends_of, reads, up
 from shopdraw.masonry.rows.merit import PLACES, Flags, Ints, pack
+from shopdraw.masonry.rows.overlaps import NearJoints, headers_under
 from shopdraw.masonry.rows.sizes import Sizes
 from shopdraw.masonry.rows.tables import CUT, NONE, WHOLE, Fillings
 
@@ -248,17 +249,38 @@ class MeetingJudge:
         one, other = self.perpends
         there = _has_joints(one)[a], _has_joints(other)[b]
         is_wide = 4 * self.at.width > 3 * self.at.sizes.brick.unit
+        is_wide = is_wide and not self.at.is_part
         uneven = up(np.abs(one.joint[a] - other.joint[b]), self.at.sizes.joints.step)
         levels = {
             5: (~there[0] & ~there[1] & is_wide & (not self.at.is_part)).astype(
                 np.int64
             ),
             11: np.where(there[0] & there[1], np.maximum(uneven - 1, 0), 0),
-            14: _under_joints(one, other, a, b, self.at)
-            + _under_joints(other, one, b, a, self.at),
+            14: self._under_joints(0, a, b) + self._under_joints(1, b, a),
             16: found >> OFF,
         }
         return self.at.times * (words + pack(levels, len(a)))
+
+    def _under_joints(self, which: int, mine: Ints, theirs: Ints) -> Ints:
+        """Count the headers of one kind that have a joint of the other over them."""
+        numbers, times, over = self._headers[which]
+        found = np.zeros(len(mine), np.int64)
+        flat, wide = over.reshape(-1), over.shape[1]
+        for column in range(numbers.shape[1]):
+            number = numbers[mine, column]
+            found += times[mine, column] * flat.take(theirs * wide + number)
+        return found
+
+    @cached_property
+    def _headers(self) -> tuple[tuple[Ints, Ints, Flags], tuple[Ints, Ints, Flags]]:
+        """Each kind's headers by number, how often each counts, and what lies over."""
+        found = []
+        for mine, theirs in zip(self.perpends, self._sides[::-1], strict=True):
+            times = mine.header_times * ~(mine.header_kept & self.at.skips)
+            headers = mine.header_left, mine.header_right, times
+            joints = theirs.left, theirs.right, theirs.every
+            found.append(headers_under(headers, joints))
+        return found[0], found[1]
 
     @cached_property
     def _sides(self) -> tuple[_Side, _Side]:
@@ -308,7 +330,7 @@ class MeetingJudge:
             found.append(_added(near.spread(words), columns))
         return found[0], found[1]
 
-    def _near(self, mine: _Side, theirs: _Side) -> _Near:
+    def _near(self, mine: _Side, theirs: _Side) -> NearJoints:
         """Return the joints of two sides that are near enough to be judged."""
         sizes, kinds = self.at.sizes, self.at.kinds
         least, (nearest, farthest) = sizes.least_lap(*kinds), sizes.lap_range(*kinds)
@@ -327,13 +349,13 @@ class MeetingJudge:
             theirs.left[other] - right[one], left[one] - theirs.right[other]
         )
         number = mine.looked_at[one]
-        return _Near(
+        return NearJoints(
             one, other, np.clip(lap, 0, FAR // 16), mine.times[number],
             mine.is_last[number] | theirs.is_last[other],
             (len(count), len(theirs.left)),
         )  # fmt: skip
 
-    def _laps(self, near: _Near) -> Ints:
+    def _laps(self, near: NearJoints) -> Ints:
         """Return what each two joints add to merits 3 and 4, in the first word."""
         least = self.at.sizes.least_lap(*self.at.kinds)
         # Twice the lengths, so that half the least lap is whole.
@@ -343,7 +365,7 @@ class MeetingJudge:
         words = (steps > 0).astype(np.int64) << PLACES[2][1]
         return near.spread(near.times * (words + (steps << PLACES[3][1])))
 
-    def _off(self, mine: _Side, theirs: _Side, near: _Near) -> Ints:
+    def _off(self, mine: _Side, theirs: _Side, near: NearJoints) -> Ints:
         """Return whether each joint's nearest in a filling is too near, or too far."""
         nearest, farthest = self.at.sizes.lap_range(*self.at.kinds)
         farthest = None if self.at.is_part else farthest
@@ -360,46 +382,3 @@ class MeetingJudge:
         off = (least == TOO_NEAR) | (least == TOO_FAR)
         counted: Ints = off * mine.times[None, mine.looked_at]
         return counted
-
-
-@dataclass(frozen=True)
-class _Near:
-    """Joints that are near one another.
-
-    Attributes:
-        one, other: which they are, of those looked at and of all the other's.
-        lap: how far apart they are.
-        times: how often the first one counts.
-        is_at_wall: whether either is the last before a hidden wall.
-        shape: how many joints there are.
-    """
-
-    one: Ints
-    other: Ints
-    lap: Ints
-    times: Ints
-    is_at_wall: Flags
-    shape: tuple[int, int]
-
-    def spread(self, words: Ints) -> Ints:
-        """Return words of these in a table, the other's joints by the one's."""
-        table = np.zeros(self.shape[::-1], np.int64)
-        table[self.other, self.one] = words
-        return table
-
-
-def _under_joints(
-    one: Perpends, other: Perpends, a: Ints, b: Ints, at: Meeting
-) -> Ints:
-    """Count the headers of one that have a joint of the other over them."""
-    found = np.zeros(len(a), np.int64)
-    times = one.header_times * ~(one.header_kept & at.skips)
-    columns = np.nonzero(times.any(axis=0))[0]
-    if not len(columns):
-        return found
-    left, right = other.left[b], other.right[b]
-    for column in columns:
-        over = left < one.header_right[a, column][:, None]
-        over &= right > one.header_left[a, column][:, None]
-        found += times[a, column] * over.any(axis=1)
-    return found

@@ -84,7 +84,7 @@ def test_the_parts_add_up_and_every_row_fills_its_width(*, is_mirrored: bool) ->
     solved = solve_front(sizes_of(bond), front)
     merits = zip(*(part.merit for part in solved.parts), strict=True)
     assert tuple(map(sum, merits)) == solved.merit
-    assert solved.searched_all == is_mirrored
+    assert solved.searched_all
     for zone, ends in (
         ("left leg", (0, jambs[0])),
         ("right leg", (jambs[1], right)),
