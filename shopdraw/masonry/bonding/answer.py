@@ -15,7 +15,7 @@ from shopdraw.masonry.bonding.front import Front
 from shopdraw.masonry.bonding.fronts import Found, Mirrored
 from shopdraw.masonry.bonding.legs import LegSpan, Width
 from shopdraw.masonry.bonding.search import NO_LIMIT
-from shopdraw.masonry.bonding.unlike import MOST_WORK, Unlike
+from shopdraw.masonry.bonding.unlike import Unlike
 from shopdraw.masonry.rows.merit import FAILS, FAULTS, Merit, under_faults
 from shopdraw.masonry.rows.sizes import Sizes
 
@@ -23,6 +23,8 @@ MANY_CUTS = 5
 """More than three equal cuts on the centre line, where fewer leave a fault."""
 WIDENINGS = Width(), Width(fine=True), Width(fine=True, trims=True)
 """Each wider than the last: tried where what was found has faults, or fails."""
+WORK = 1_000_000, 1_000_000, 500_000
+"""How much more each may look at where the legs differ, in pairs of rows."""
 
 
 def solve_return(sizes: Sizes, stretch: LegSpan) -> Solved:
@@ -74,14 +76,15 @@ def _better(one: Solved | None, other: Solved) -> Solved:
 def _widened(sizes: Sizes, front: Front) -> Solved:
     """Return the best of an unlike front, its search widened where it has faults."""
     best: Solved | None = None
-    limit, work, searched_all = NO_LIMIT, MOST_WORK, True
+    limit, searched_all, work = NO_LIMIT, True, 0
     merit: Merit = ()
-    for width in WIDENINGS:
+    for width, more in zip(WIDENINGS, WORK, strict=True):
         asks = FAILS if width.trims else FAULTS
         if best is None or any(merit[:asks]):
-            search = Unlike(sizes, front, width, work)
+            search = Unlike(sizes, front, width, max(work, 0) + more)
             found = search.solve(limit)
-            work, searched_all = search.work, searched_all and search.searched_all
+            work = search.work
+            searched_all = searched_all and search.searched_all
             if found is not None:
                 best, limit, merit = search.solved, found.words, found.merit
     if best is None:

@@ -96,6 +96,10 @@ class Closer:
         codes: Ints = one * len(self.sides[1].groups.first) + other
         return codes
 
+    def new(self, one: Ints, other: Ints) -> int:
+        """Return how many of some groups were not closed before."""
+        return len(np.setdiff1d(self.codes(one, other), self.done))
+
     def close(self, one: Ints, other: Ints) -> None:
         """Close between some groups, those that were not closed before."""
         wide = max(len(self.sides[1].groups.first), 1)

@@ -30,10 +30,12 @@ from shopdraw.masonry.rows.merit import (
 )
 from shopdraw.masonry.rows.sizes import Sizes
 
-FEW = 6
-"""So many fillings of each joint are tried first."""
-FIRST_ARMS = 4
-"""So many pairs of them are, of each two joints."""
+FEW = 96
+"""So many fillings are tried first, as many of each joint."""
+MOST_FIRST = 400
+"""So many pairs of them are, as many of each two joints."""
+MOST_ARMS = 20_000
+"""So many pairs of classes are gone on with, the best, wherever there are more."""
 NO_LEG = np.zeros((1, WORDS), np.int64)
 
 
@@ -81,10 +83,11 @@ class Arms:
         if not len(self):
             return self
         _, hand = np.unique(self.joints, axis=0, return_inverse=True)
+        each = max(MOST_FIRST // (int(hand.max()) + 1), 2)
         ranked = np.argsort(hand.reshape(-1), kind="stable")
         sorted_hand = hand.reshape(-1)[ranked]
         place = np.arange(len(ranked)) - np.searchsorted(sorted_hand, sorted_hand)
-        return self.take(np.sort(ranked[place < FIRST_ARMS]))
+        return self.take(np.sort(ranked[place < each])[:MOST_FIRST])
 
 
 @dataclass
@@ -116,6 +119,7 @@ class Side:
             if pair in in_legs and set(pair) <= set(self.rows):
                 one, other = (self.rows[kind].joints for kind in pair)
                 self.prices[pair] = (MeetingJudge(one, other, at),)
+        self.is_cut_short = False
         self.sure: dict[tuple[int, ...], tuple[Price, ...]] = {}
         self.base = {
             kind: least_of(self.words[kind], x.of, len(x.first_of))
@@ -152,18 +156,38 @@ class Side:
                 ranked = ranked[np.argsort(joint[ranked], kind="stable")]
                 hand = joint[ranked]
                 place = np.arange(len(ranked)) - np.searchsorted(hand, hand)
-                some = np.append(ranked[place < FEW], best.get(kind, ranked[0]))
+                many = np.unique(joint).size
+                each = min(max(FEW // many, 1), FEW // 2)
+                some = np.append(ranked[place < each], best.get(kind, ranked[0]))
                 few[kind] = np.tile(ENDLESS, (len(words), 1))
                 few[kind][some] = words[some]
         return few
 
-    def with_joints(self, facing: Mapping[int, Ints]) -> dict[int, Ints]:
+    @property
+    def work(self) -> int:
+        """How many pairs of fillings meet here."""
+        sizes = {kind: len(words) for kind, words in self.words.items()}
+        return sum(sizes[one] * sizes[other] for one, other in self.meetings)
+
+    def best_few(self, most: int) -> dict[int, Ints]:
+        """Return words in which only so many fillings of each kind count, the best."""
+        few = {}
+        for kind, words in self.words.items():
+            few[kind] = np.tile(ENDLESS, (len(words), 1))
+            some = order(words)[:most]
+            few[kind][some] = words[some]
+        return few
+
+    def with_joints(
+        self, words: Mapping[int, Ints], facing: Mapping[int, Ints]
+    ) -> dict[int, Ints]:
         """Return words in which only fillings count that go with some joints.
 
         Args:
+            words: by kind, what counts already.
             facing: by kind, the joints of the other side; 0 where it goes with any.
         """
-        words = dict(self.words)
+        words = dict(words)
         for kind, joints in facing.items():
             if kind in self.toothing and (joints > 0).all():
                 mine = self.rows[kind].table.joint
@@ -230,6 +254,8 @@ class Side:
         ranked = order(bound)
         ranked = ranked[: int(not_over(bound, limit).sum())]
         first = ranked[np.sort(np.unique(code[ranked], return_index=True)[1])]
+        if len(first) > MOST_ARMS:
+            first, self.is_cut_short = first[:MOST_ARMS], True
         options, joints = classes[first], np.zeros_like(classes[first])
         for column, kind in enumerate(kinds):
             if kind in self.toothing:

@@ -13,12 +13,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
+from math import isqrt
 from typing import TypeAlias
 
 import numpy as np
 
 from shopdraw.masonry.bonding.between import Closer
 from shopdraw.masonry.bonding.courses import (
+    NO_END,
     Courses,
     Found,
     Judges,
@@ -64,8 +66,8 @@ from shopdraw.masonry.rows.merit import (
 )
 from shopdraw.masonry.rows.sizes import Sizes
 
-MOST_WORK = 6_000_000
-"""So many pairs are looked at for one front, at every width of the search together."""
+CLOSING = 100
+"""To close between two legs is so much work."""
 ZONES = "left leg", "right leg"
 TableOfArms: TypeAlias = dict[tuple[int, ...], Arms]
 
@@ -105,7 +107,7 @@ class Unlike(Paired):
     sizes: Sizes
     front: Front
     width: Width
-    most_work: int = MOST_WORK
+    most_work: int
     searched_all: bool = True
     from_a_step: set[int] = field(default_factory=set)
     solved: Solved | None = None
@@ -163,6 +165,8 @@ class Unlike(Paired):
             return
         for at, side in enumerate(self.sides):
             for pair in self.in_legs & set(self.meetings):
+                if not set(pair) <= set(front.over_kinds):
+                    continue
                 side.sure[pair] = tuple(self._sure(side, pair, is_left=at == 0))
 
     def _sure(self, side: Side, pair: Pair, *, is_left: bool) -> Iterator[Price]:
@@ -252,13 +256,17 @@ class Unlike(Paired):
         """Return the best of the legs that are best by themselves, and a few more."""
         arms = list[TableOfArms]()
         for side in self.sides:
-            best = side.best()
+            best = side.best() if limit[0] >= NO_LIMIT[0] else None
             few = side.few({} if best is None else best[1])
             some = side.arms(few, NO_LIMIT)
             if some is None:
                 return None
             arms.append({kinds: x.first_of_each() for kinds, x in some.items()})
-        return self._within(arms, limit)
+        # An answer there must be, whatever the work.
+        work, self.work = self.work, NO_END
+        found = self._within(arms, limit)
+        self.work = work - (NO_END - self.work)
+        return found
 
     def _rising(self, limit: Ints) -> Found | None:
         """Return the best within a limit that rises."""
@@ -276,11 +284,15 @@ class Unlike(Paired):
     def _every_arm(self, limit: Ints) -> list[TableOfArms] | None:
         """Return all arms of both sides that may be within a limit."""
         left, right = self.sides
-        for side in self.sides:
-            pairs = [[len(side.words[kind]) for kind in x] for x in self.meetings]
-            self.spend(sum(one * other for one, other in pairs) // 16)
-        least = sum((x[order(x)[0]] for x in left.words.values()), 0 * limit)
-        others = right.arms(right.words, limit - least)
+        every = [side.words for side in self.sides]
+        if (left.work + right.work) // 4 > self.work // 2:
+            # Not all can be looked at: the best by themselves are.
+            self.searched_all = False
+            few = isqrt(self.work // max(len(self.meetings), 1))
+            every = [side.best_few(few) for side in self.sides]
+        self.spend(min((left.work + right.work) // 4, self.work // 2))
+        least = sum((x[order(x)[0]] for x in every[0].values()), 0 * limit)
+        others = right.arms(every[1], limit - least)
         if others is None or not all(map(len, others.values())):
             return None
         facing = dict[int, Ints]()
@@ -289,9 +301,10 @@ class Unlike(Paired):
                 if kind in self.front.over_kinds:
                     facing[kind] = np.unique(some.joints[:, column])
         least = max((x.least for x in others.values()), key=tuple)
-        mine = left.arms(left.with_joints(facing), limit - least)
+        mine = left.arms(left.with_joints(every[0], facing), limit - least)
         if mine is None or not all(map(len, mine.values())):
             return None
+        self.searched_all &= not (left.is_cut_short or right.is_cut_short)
         return [mine, {k: x.within(limit - mine[k].least) for k, x in others.items()}]
 
     def _within(self, arms: list[TableOfArms], limit: Ints) -> Found | None:
@@ -376,7 +389,7 @@ class Unlike(Paired):
             one, other = (
                 some.group[options[:, at]] for at, some in enumerate(closer.sides)
             )
-            self.spend(len(leg))
+            self.spend(len(leg) + CLOSING * closer.new(one, other))
             closer.close(one, other)
             every = closer.every()
             at, way = on_from(
