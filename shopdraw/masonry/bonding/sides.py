@@ -32,7 +32,7 @@ from shopdraw.masonry.rows.sizes import Sizes
 
 FEW = 96
 """So many fillings are tried first, as many of each joint."""
-MOST_FIRST = 400
+MOST_FIRST = 1200
 """So many pairs of them are, as many of each two joints."""
 MOST_ARMS = 20_000
 """So many pairs of classes are gone on with, the best, wherever there are more."""

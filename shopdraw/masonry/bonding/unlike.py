@@ -254,14 +254,16 @@ class Unlike(Paired):
 
     def _first(self, limit: Ints) -> Found | None:
         """Return the best of the legs that are best by themselves, and a few more."""
-        arms = list[TableOfArms]()
-        for side in self.sides:
+        arms, facing = list[TableOfArms](), dict[int, Ints]()
+        for side in self.sides[::-1]:
             best = side.best() if limit[0] >= NO_LIMIT[0] else None
             few = side.few({} if best is None else best[1])
-            some = side.arms(few, NO_LIMIT)
+            some = side.arms(side.with_joints(few, facing), NO_LIMIT)
             if some is None:
                 return None
             arms.append({kinds: x.first_of_each() for kinds, x in some.items()})
+            facing = self._facing(arms[0])
+        arms = arms[::-1]
         # An answer there must be, whatever the work.
         work, self.work = self.work, NO_END
         found = self._within(arms, limit)
@@ -288,24 +290,29 @@ class Unlike(Paired):
         if (left.work + right.work) // 4 > self.work // 2:
             # Not all can be looked at: the best by themselves are.
             self.searched_all = False
-            few = isqrt(self.work // max(len(self.meetings), 1))
+            few = isqrt(max(self.work, 0) // max(len(self.meetings), 1))
             every = [side.best_few(few) for side in self.sides]
-        self.spend(min((left.work + right.work) // 4, self.work // 2))
+        self.spend(min((left.work + right.work) // 4, max(self.work, 1) // 2))
         least = sum((x[order(x)[0]] for x in every[0].values()), 0 * limit)
         others = right.arms(every[1], limit - least)
         if others is None or not all(map(len, others.values())):
             return None
-        facing = dict[int, Ints]()
-        for kinds, some in others.items():
-            for column, kind in enumerate(kinds):
-                if kind in self.front.over_kinds:
-                    facing[kind] = np.unique(some.joints[:, column])
+        facing = self._facing(others)
         least = max((x.least for x in others.values()), key=tuple)
         mine = left.arms(left.with_joints(every[0], facing), limit - least)
         if mine is None or not all(map(len, mine.values())):
             return None
         self.searched_all &= not (left.is_cut_short or right.is_cut_short)
         return [mine, {k: x.within(limit - mine[k].least) for k, x in others.items()}]
+
+    def _facing(self, arms: TableOfArms) -> dict[int, Ints]:
+        """Return the joints that arms hand on, by kind."""
+        facing = dict[int, Ints]()
+        for kinds, some in arms.items():
+            for column, kind in enumerate(kinds):
+                if kind in self.front.over_kinds:
+                    facing[kind] = np.unique(some.joints[:, column])
+        return facing
 
     def _within(self, arms: list[TableOfArms], limit: Ints) -> Found | None:
         """Return the best of some arms within a limit."""
