@@ -32,8 +32,6 @@ from shopdraw.masonry.rows.sizes import Sizes
 
 FEW = 96
 """So many fillings are tried first, as many of each joint."""
-MOST_FIRST = 1200
-"""So many pairs of them are, as many of each two joints."""
 MOST_ARMS = 20_000
 """So many pairs of classes are gone on with, the best, wherever there are more."""
 NO_LEG = np.zeros((1, WORDS), np.int64)
@@ -78,16 +76,16 @@ class Arms:
         """Return those that are no worse than a limit."""
         return self.take(np.arange(int(not_over(self.bound, limit).sum())))
 
-    def first_of_each(self) -> Arms:
-        """Return the best few for each set of joints."""
+    def first_of_each(self, most: int) -> Arms:
+        """Return the best so many, as many for each set of joints."""
         if not len(self):
             return self
         _, hand = np.unique(self.joints, axis=0, return_inverse=True)
-        each = max(MOST_FIRST // (int(hand.max()) + 1), 2)
+        each = max(most // (int(hand.max()) + 1), 2)
         ranked = np.argsort(hand.reshape(-1), kind="stable")
         sorted_hand = hand.reshape(-1)[ranked]
         place = np.arange(len(ranked)) - np.searchsorted(sorted_hand, sorted_hand)
-        return self.take(np.sort(ranked[place < each])[:MOST_FIRST])
+        return self.take(np.sort(ranked[place < each])[:most])
 
 
 @dataclass

@@ -87,15 +87,17 @@ def ways_of(legs: Rows) -> Iterator[Way]:
     closed = (pieces > 2) & (role_before == CLOSER) & is_header & ~quoin
     grown = is_cut & (role != LEG)
     flat = (role != LEG) & ~closed
+    alone = (pieces == 1) & (role == LEG) & (last < sizes.brick.leg(row.leg))
     if turns_into_jamb(legs):
         # The corner unit at the jamb stays below the head, and its closer with it.
         closed = (pieces > 2) & (role_before == CLOSER)
-        grown = flat = (pieces > 1) & ~closed
+        is_jambs = (pieces > 1) | (legs.at.ends[0] == "free")
+        grown = flat = is_jambs & ~closed
+        alone &= ~is_jambs
     else:
         yield Way("none", every, pieces)
     yield Way("whole", every[grown], pieces[grown] - 1)
     yield Way("x", every[flat], pieces[flat] - 1)
-    alone = (pieces == 1) & (role == LEG) & (last < sizes.brick.leg(row.leg))
     yield Way("leg", every[alone], pieces[alone] - 1)
     before_cut = column(sawn, pieces - 2) & (role_before == CUT)
     dropped = (pieces > 1) & ((is_cut & before_cut) | closed)

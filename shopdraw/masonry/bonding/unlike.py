@@ -68,6 +68,10 @@ from shopdraw.masonry.rows.sizes import Sizes
 
 CLOSING = 100
 """To close between two legs is so much work."""
+FIRST_ARMS = 1200, 240, 48
+"""So many pairs of legs are tried first, or fewer where these are too much work."""
+FIRST_WORK = 500_000
+"""So much work they may be."""
 ZONES = "left leg", "right leg"
 TableOfArms: TypeAlias = dict[tuple[int, ...], Arms]
 
@@ -261,13 +265,23 @@ class Unlike(Paired):
             some = side.arms(side.with_joints(few, facing), NO_LIMIT)
             if some is None:
                 return None
-            arms.append({kinds: x.first_of_each() for kinds, x in some.items()})
-            facing = self._facing(arms[0])
-        arms = arms[::-1]
-        # An answer there must be, whatever the work.
-        work, self.work = self.work, NO_END
-        found = self._within(arms, limit)
-        self.work = work - (NO_END - self.work)
+            arms.append(some)
+            facing = self._facing(some)
+        return self._first_within(arms[::-1], limit)
+
+    def _first_within(self, arms: list[TableOfArms], limit: Ints) -> Found | None:
+        """Return the best of the first of some arms, as many as the work allows."""
+        work, found = self.work, None
+        for most in FIRST_ARMS:
+            # An answer there must be, whatever the work.
+            self.work = FIRST_WORK if most > FIRST_ARMS[-1] else NO_END
+            some = [{k: x.first_of_each(most) for k, x in y.items()} for y in arms]
+            try:
+                found = self._within(some, limit)
+                break
+            except SpentError:
+                continue
+        self.work = work - FIRST_WORK // 2
         return found
 
     def _rising(self, limit: Ints) -> Found | None:
