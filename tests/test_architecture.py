@@ -70,6 +70,7 @@ ROWS = {
     "masonry.coursing": row(f"{MASONRY} masonry.wall", doors="form solve ways"),
     "masonry.bond": row(
         f"{MASONRY} masonry.wall masonry.coursing masonry.rows masonry.bonding",
+        "numpy",
         doors="corners plan saying solve widths",
     ),
     "masonry.rows": row(
