@@ -74,10 +74,12 @@ ROWS = {
         doors="corners plan saying solve widths",
     ),
     "masonry.rows": row(
-        "", "numpy", doors="bonds closing sizes forms tables layer judge meetings merit"
+        "",
+        "numpy",
+        doors="bonds closing sizes forms tables layer judge meetings merit search",
     ),
     "masonry.bonding": row(
-        "masonry.rows", "numpy", doors="answer faces front legs search"
+        "masonry.rows", "numpy", doors="answer faces front legs"
     ),
     "masonry.heads": row(
         f"{MASONRY} masonry.wall masonry.coursing", doors="soldiers arches"

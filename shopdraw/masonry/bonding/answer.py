@@ -10,13 +10,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from shopdraw.masonry.bonding.courses import Found
 from shopdraw.masonry.bonding.faces import NO_WAY, Solved, solve_stretch
 from shopdraw.masonry.bonding.front import Front
-from shopdraw.masonry.bonding.fronts import Found, Mirrored
+from shopdraw.masonry.bonding.fronts import Mirrored
 from shopdraw.masonry.bonding.legs import LegSpan, Width
-from shopdraw.masonry.bonding.search import NO_LIMIT
 from shopdraw.masonry.bonding.unlike import Unlike
 from shopdraw.masonry.rows.merit import FAILS, FAULTS, Merit, under_faults
+from shopdraw.masonry.rows.search import NO_LIMIT
 from shopdraw.masonry.rows.sizes import Sizes
 
 MANY_CUTS = 5

@@ -15,16 +15,6 @@ import numpy as np
 
 from shopdraw.masonry.bonding.legs import Rows
 from shopdraw.masonry.bonding.over import Over
-from shopdraw.masonry.bonding.search import (
-    NO_LINKS,
-    Links,
-    Pair,
-    Price,
-    Tree,
-    joined_links,
-    priced,
-    products,
-)
 from shopdraw.masonry.bonding.toothing import kept_of
 from shopdraw.masonry.rows.judge import RowSetting
 from shopdraw.masonry.rows.meetings import Perpends, joints_of
@@ -37,6 +27,16 @@ from shopdraw.masonry.rows.merit import (
     least_of,
     not_over,
     order,
+)
+from shopdraw.masonry.rows.search import (
+    NO_LINKS,
+    Links,
+    Pair,
+    Price,
+    Tree,
+    joined_links,
+    priced,
+    products,
 )
 from shopdraw.masonry.rows.tables import Fillings, side_by_side
 

@@ -27,16 +27,6 @@ from shopdraw.masonry.bonding.faces import LaidRow, Part, Solved, filling_of, jo
 from shopdraw.masonry.bonding.front import Front, head_of
 from shopdraw.masonry.bonding.legs import Rows, Width, fill_stretch
 from shopdraw.masonry.bonding.over import Carrying, Over, fill_alone
-from shopdraw.masonry.bonding.search import (
-    NO_LIMIT,
-    NO_LINKS,
-    Pair,
-    Price,
-    Tree,
-    check_tree,
-    linked,
-    rising_limits,
-)
 from shopdraw.masonry.rows.closing import OverSpan
 from shopdraw.masonry.rows.judge import RowSetting
 from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge
@@ -47,6 +37,16 @@ from shopdraw.masonry.rows.merit import (
     least_of,
     not_over,
     pack,
+)
+from shopdraw.masonry.rows.search import (
+    NO_LIMIT,
+    NO_LINKS,
+    Pair,
+    Price,
+    Tree,
+    check_tree,
+    linked,
+    rising_limits,
 )
 from shopdraw.masonry.rows.sizes import Sizes
 

@@ -14,7 +14,6 @@ import numpy as np
 
 from shopdraw.masonry.bonding.faces import joints_key
 from shopdraw.masonry.bonding.legs import LegSpan, Rows
-from shopdraw.masonry.bonding.search import Pair, Price, Tree, best_together, linked
 from shopdraw.masonry.bonding.toothing import Toothing
 from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge
 from shopdraw.masonry.rows.merit import (
@@ -28,6 +27,7 @@ from shopdraw.masonry.rows.merit import (
     order,
     pack,
 )
+from shopdraw.masonry.rows.search import Pair, Price, Tree, best_together, linked
 from shopdraw.masonry.rows.sizes import Sizes
 
 FEW = 96

@@ -291,7 +291,8 @@ def toothing_of(
 def _first_in_each(of: Ints, group: Ints) -> Ints:
     """Return each different pair once, in the order of the first."""
     code = of * (int(group.max(initial=0)) + 2) + group + 1
-    return np.unique(code, return_index=True)[1]
+    first: Ints = np.unique(code, return_index=True)[1]
+    return first
 
 
 def _hand_on(legs: Rows, *, goes_on: bool) -> tuple[Groups, Ints, Ints, Ints]:
@@ -321,14 +322,14 @@ def _hand_on(legs: Rows, *, goes_on: bool) -> tuple[Groups, Ints, Ints, Ints]:
     if not handed:
         none = np.zeros(0, np.int64)
         nothing = two_pieces(legs.table.take(none), none)
-        columns = (none,) * 5
-        return Groups(*columns, nothing, nothing, none), none, none, none
+        groups = Groups(none, none, none, none, none, nothing, nothing, none)
+        return groups, none, none, none
     lines, which = np.concatenate(handed), np.concatenate(filling)
     begin, group = groups_of(lines)
-    some = lines[begin]
+    first, after, start, joint, dropped, less = lines[begin, :6].T
     groups = Groups(
-        *some[:, :5].T, joined_tables(sides).take(begin),
-        joined_tables(gone).take(begin), some[:, 5],
+        first, after, start, joint, dropped, joined_tables(sides).take(begin),
+        joined_tables(gone).take(begin), less,
     )  # fmt: skip
     return groups, which, group, lines[:, 0]
 

@@ -6,10 +6,20 @@ import random
 from dataclasses import replace
 from fractions import Fraction as F
 
+import numpy as np
 import pytest
 
-from shopdraw.masonry.bonding.front import Front
+from shopdraw.masonry.bonding import answer
 from shopdraw.masonry.bonding.answer import solve_front
+from shopdraw.masonry.bonding.courses import NO_END
+from shopdraw.masonry.bonding.front import Front
+from shopdraw.masonry.bonding.legs import Width
+from shopdraw.masonry.bonding.sides import Side
+from shopdraw.masonry.bonding.unlike import Unlike
+from shopdraw.masonry.rows.bonds import BONDS as OURS
+from shopdraw.masonry.rows.merit import ENDLESS
+from shopdraw.masonry.rows.search import NO_LIMIT
+from tests.masonry.bonding import walls
 from tests.masonry.bonding.brute_force import BONDS, Wall, best, judge, say
 from tests.masonry.bonding.brute_trade import Front as BruteFront
 from tests.masonry.bonding.test_against_brute_force import (
@@ -18,6 +28,7 @@ from tests.masonry.bonding.test_against_brute_force import (
     sizes_of,
     wall_of,
 )
+from tests.masonry.bonding.walls import on_grid
 
 SMALL_ENOUGH = tuple(name for name in BONDS if name != "common-5")
 """With four kinds of course even the smallest front is too large to go through here."""
@@ -109,3 +120,75 @@ def test_no_unlike_front_has_a_better_answer(name: str) -> None:
     compare(front_of(random.Random(f"{name} 1"), name), name)
 
 
+def only_the_best(self, *_):
+    """Return words in which only the filling that is best by itself counts."""
+    return self.best_few(1)
+
+
+def test_a_search_of_the_rows_that_are_best_by_themselves_is_noticed(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    wall = front_of(random.Random("half 1"), "half")
+    compare(wall, "half")
+    monkeypatch.setattr(Side, "with_joints", only_the_best)
+    with pytest.raises((AssertionError, ValueError)):
+        compare(wall, "half")
+
+
+def wide_front(*, is_turned: bool = False, legs: tuple[str, str] = ("17", "23 1/2")):
+    """Return an unlike front of the common size."""
+    left, right = map(on_grid, legs)
+    jambs = left, left + on_grid("36")
+    ends = ("corner", "free")
+    kinds = (0, 1) * 3
+    return Front(
+        0, jambs[1] + right, jambs, ends, kinds, kinds, False, is_turned=is_turned
+    )
+
+
+def test_a_front_over_its_work_says_so_and_is_no_worse_than_the_best_legs(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    sizes, front = walls.sizes_of(OURS["half"]), wide_front()
+    # With one head joint the legs that are best by themselves go together.
+    one = sizes.joints.preferred
+    sizes = replace(sizes, joints=replace(sizes.joints, least=one, most=one))
+    whole = solve_front(sizes, front)
+    assert whole.searched_all
+    monkeypatch.setattr(answer, "WORK", (0, 0, 0))
+    short = solve_front(sizes, front)
+    assert not short.searched_all
+    assert short.merit >= whole.merit
+    assert short.merit <= best_of_best_legs(sizes, front)
+
+
+def best_of_best_legs(sizes, front):
+    """Return the best merit over the legs that are best by themselves."""
+    search = Unlike(sizes, front, Width(), NO_END)
+    kinds = sorted(set(front.leg_kinds))
+    assert search._set_up(kinds)
+    arms = []
+    for side in search.sides[::-1]:
+        chosen = side.best()[1]
+        words = {k: np.tile(ENDLESS, (len(x), 1)) for k, x in side.words.items()}
+        for kind, at in chosen.items():
+            words[kind][at] = side.words[kind][at]
+        arms.append(side.arms(words, NO_LIMIT))
+    found = search._within(arms[::-1], NO_LIMIT)
+    assert found is not None
+    return found.merit
+
+
+@pytest.mark.parametrize("legs", [("17", "23 1/2"), ("5", "7 1/4"), ("3 1/2", "12")])
+def test_jambs_that_turn_in_have_no_corner_unit_over_them(
+    legs: tuple[str, str],
+) -> None:
+    sizes, front = walls.sizes_of(OURS["half"]), wide_front(is_turned=True, legs=legs)
+    solved = solve_front(sizes, front)
+    for row in solved.zones["over"].values():
+        assert (row.pieces[0][0], row.pieces[-1][1]) == (front.left, front.right)
+        ends = zip(row.pieces, row.roles, strict=True)
+        quoins = [left for (left, _), role in ends if role == "leg"]
+        assert quoins in ([], [front.left])
+    for zone, jamb in (("left leg", -1), ("right leg", 0)):
+        assert all(x.roles[jamb] == "leg" for x in solved.zones[zone].values())
