@@ -106,8 +106,8 @@ class Unlike(UnlikeCourses):
     def _first_within(self, arms: list[TableOfArms], limit: Ints) -> Found | None:
         """Return the best of the first of some arms, as many as the work allows."""
         work, found = self.work, None
-        is_known = limit[0] < NO_LIMIT[0]
-        for most in FIRST_ARMS[is_known:]:
+        begin = int(limit[0] < NO_LIMIT[0])
+        for most in FIRST_ARMS[begin:]:
             # An answer there must be, whatever the work.
             self.work = FIRST_WORK if most > FIRST_ARMS[-1] else NO_END
             some = [{k: x.first_of_each(most) for k, x in y.items()} for y in arms]
