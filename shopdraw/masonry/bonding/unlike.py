@@ -58,6 +58,8 @@ FIRST_ARMS = 1200, 240, 48
 """So many pairs of legs are tried first, or fewer where these are too much work."""
 FIRST_WORK = 500_000
 """So much work they may be."""
+SMALL = 50_000_000
+"""So many pairs of fillings in both legs are no more than a search can begin with."""
 ZONES = "left leg", "right leg"
 TableOfArms: TypeAlias = dict[tuple[int, ...], Arms]
 
@@ -83,7 +85,8 @@ class Unlike(UnlikeCourses):
             return None
         best = None
         try:
-            best = self._first(limit)
+            if limit[0] >= NO_LIMIT[0] or self._is_small():
+                best = self._first(limit)
             limit = limit if best is None else best.words
             return self._rising(limit) or best
         except SpentError:
@@ -153,6 +156,10 @@ class Unlike(UnlikeCourses):
             return None
         self.searched_all &= not (left.is_cut_short or right.is_cut_short)
         return [mine, {k: x.within(limit - mine[k].least) for k, x in others.items()}]
+
+    def _is_small(self) -> bool:
+        """Whether the first legs are worth their work where an answer is known."""
+        return sum(side.work for side in self.sides) < SMALL
 
     def _facing(self, arms: TableOfArms) -> dict[int, Ints]:
         """Return the joints that arms hand on, by kind."""
