@@ -70,13 +70,16 @@ ROWS = {
     "masonry.coursing": row(f"{MASONRY} masonry.wall", doors="form solve ways"),
     "masonry.bond": row(
         f"{MASONRY} masonry.wall masonry.coursing masonry.rows masonry.bonding",
+        "numpy",
         doors="corners plan saying solve widths",
     ),
     "masonry.rows": row(
-        "", "numpy", doors="bonds sizes forms tables layer judge meetings merit"
+        "",
+        "numpy",
+        doors="bonds closing sizes forms tables layer judge meetings merit search",
     ),
     "masonry.bonding": row(
-        "masonry.rows", "numpy", doors="answer beside faces front legs"
+        "masonry.rows", "numpy", doors="answer faces front legs"
     ),
     "masonry.heads": row(
         f"{MASONRY} masonry.wall masonry.coursing", doors="soldiers arches"

@@ -71,11 +71,16 @@ class BondPlan:
         return tuple(self.kind(course.number) for course in courses)
 
     @property
-    def passes_jambs(self) -> bool:
-        """Whether soldiers pass the jambs: then the legs beside them are cut there."""
+    def has_beside(self) -> bool:
+        """Whether the legs beside soldiers are laid by themselves.
+
+        They are where the soldiers pass the jambs, and where brick turns into the
+        jambs: beside the soldiers nothing turns.
+        """
         opening = self.surround.opening
         jambs = (self.on_grid(opening.brick_left), self.on_grid(opening.brick_right))
-        return bool(self.beside) and self.stops != jambs
+        is_apart = self.stops != jambs or bool(self.surround.reveals)
+        return bool(self.beside) and is_apart
 
     def short_of_wall(self, zone: str, row: LaidRow) -> int:
         """Return how far a course stops short of a hidden wall; 0 where it does not."""

@@ -68,7 +68,7 @@ def _courses_of(plan: BondPlan, zone: str, kind: int) -> list[int]:
     """Return the courses of a zone that are of a kind."""
     courses = {
         "over": plan.over,
-        "leg": plan.below if plan.passes_jambs else plan.legs,
+        "leg": plan.below if plan.has_beside else plan.legs,
         "beside": plan.beside,
         "return": plan.running,
         "reveal": plan.below,

@@ -12,9 +12,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
+from shopdraw.errors import NotLaid
+from shopdraw.masonry.bond.beside import solve_beside
 from shopdraw.masonry.bond.plan import BondPlan
 from shopdraw.masonry.bonding.answer import solve_front, solve_return
-from shopdraw.masonry.bonding.beside import solve_beside
 from shopdraw.masonry.bonding.faces import LaidRow, Part, Solved, solve_stretch
 from shopdraw.masonry.bonding.front import Front
 from shopdraw.masonry.bonding.legs import LegSpan, Near
@@ -81,7 +82,7 @@ def _beside(
     plan: BondPlan, front: Front, solved: Solved
 ) -> Iterator[tuple[str, Solved, Rows]]:
     """Yield the legs beside soldiers, where these go past the jambs."""
-    if not plan.passes_jambs:
+    if not plan.has_beside:
         return
     kinds = plan.kinds(plan.beside)
     for side, leg, stop, way in (
@@ -102,6 +103,12 @@ def _beside(
             kind = plan.kind(plan.over[0].number)
             over = kind, seen(solved.zones["over"])[kind]
         stretch = replace(leg, right=stop, far="jamb", kinds=kinds)
+        if stretch.width < plan.sizes.joints.step:
+            message = (
+                f"The head passes the {side} jamb by more than the leg there is wide. "
+                "Ask for less bearing, for none, or for a wider leg."
+            )
+            raise NotLaid(message)
         legs = seen(solved.zones[f"{side} leg"])
         found = solve_beside(plan.sizes, stretch, legs, below, over)
         yield f"{side} beside", found, seen(found.zones["beside"])

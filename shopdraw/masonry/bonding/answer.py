@@ -10,19 +10,22 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from shopdraw.masonry.bonding.courses import BestCourses
 from shopdraw.masonry.bonding.faces import NO_WAY, Solved, solve_stretch
 from shopdraw.masonry.bonding.front import Front
-from shopdraw.masonry.bonding.fronts import BestCourses, Mirrored
+from shopdraw.masonry.bonding.fronts import Mirrored
 from shopdraw.masonry.bonding.legs import LegSpan, Width
-from shopdraw.masonry.bonding.search import NO_LIMIT
 from shopdraw.masonry.bonding.unlike import Unlike
 from shopdraw.masonry.rows.merit import FAILS, FAULTS, Merit, under_faults
+from shopdraw.masonry.rows.search import NO_LIMIT
 from shopdraw.masonry.rows.sizes import Sizes
 
 MANY_CUTS = 5
 """More than three equal cuts on the centre line, where fewer leave a fault."""
 WIDENINGS = Width(), Width(fine=True), Width(fine=True, trims=True)
 """Each wider than the last: tried where what was found has faults, or fails."""
+WORK = 700_000, 600_000, 300_000
+"""How much more each may look at where the legs differ, in pairs of rows."""
 
 
 def solve_return(sizes: Sizes, stretch: LegSpan) -> Solved:
@@ -74,11 +77,17 @@ def _better(one: Solved | None, other: Solved) -> Solved:
 def _widened(sizes: Sizes, front: Front) -> Solved:
     """Return the best of an unlike front, its search widened where it has faults."""
     best: Solved | None = None
-    for width in WIDENINGS:
+    limit, searched_all, work = NO_LIMIT, True, 0
+    merit: Merit = ()
+    for width, more in zip(WIDENINGS, WORK, strict=True):
         asks = FAILS if width.trims else FAULTS
-        if best is None or any(best.merit[:asks]):
-            found = Unlike(sizes, front, width).solve()
-            best = best if found is None else _better(best, found)
+        if best is None or any(merit[:asks]):
+            search = Unlike(sizes, front, width, max(work, 0) + more)
+            found = search.solve(limit)
+            work = search.work
+            searched_all = searched_all and search.searched_all
+            if found is not None:
+                best, limit, merit = search.solved, found.words, found.merit
     if best is None:
         raise ValueError(NO_WAY)
-    return best
+    return replace(best, searched_all=searched_all)

@@ -18,7 +18,6 @@ from shopdraw.masonry.bonding.legs import (
     fill_stretch,
     meeting_prices,
 )
-from shopdraw.masonry.bonding.search import Pair, Price, best_together
 from shopdraw.masonry.rows.merit import (
     FAILS,
     FAULTS,
@@ -28,6 +27,7 @@ from shopdraw.masonry.rows.merit import (
     joined,
     pack,
 )
+from shopdraw.masonry.rows.search import Pair, Price, best_together
 from shopdraw.masonry.rows.sizes import Sizes
 from shopdraw.masonry.rows.tables import CLOSER, CUT, LEG, NONE, WHOLE, Fillings
 

@@ -9,15 +9,16 @@ looked at rises step by step, until something is found that is no worse.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from typing import TypeAlias
 
 import numpy as np
 
-from shopdraw.masonry.bonding.closing import OverSpan
 from shopdraw.masonry.bonding.courses import (
+    BestCourses,
     Courses,
+    Judges,
+    Paired,
+    merit_of,
     perpends_of_both,
     perpends_over,
     whole_rows,
@@ -26,41 +27,28 @@ from shopdraw.masonry.bonding.faces import LaidRow, Part, Solved, filling_of, jo
 from shopdraw.masonry.bonding.front import Front, head_of
 from shopdraw.masonry.bonding.legs import Rows, Width, fill_stretch
 from shopdraw.masonry.bonding.over import Carrying, Over, fill_alone
-from shopdraw.masonry.bonding.search import (
+from shopdraw.masonry.rows.closing import OverSpan
+from shopdraw.masonry.rows.judge import RowSetting
+from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge
+from shopdraw.masonry.rows.merit import (
+    SAWN,
+    WORDS,
+    Ints,
+    least_of,
+    not_over,
+    pack,
+)
+from shopdraw.masonry.rows.search import (
     NO_LIMIT,
     NO_LINKS,
-    Links,
     Pair,
     Price,
     Tree,
     check_tree,
-    joined_links,
     linked,
-    priced,
-    products,
     rising_limits,
 )
-from shopdraw.masonry.rows.judge import RowSetting
-from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge
-from shopdraw.masonry.rows.merit import (
-    ENDLESS,
-    SAWN,
-    WORDS,
-    Ints,
-    Merit,
-    as_tuple,
-    joined,
-    least_of,
-    not_over,
-    order,
-    pack,
-)
 from shopdraw.masonry.rows.sizes import Sizes
-
-Judges: TypeAlias = list[tuple[str, Price]]
-"""What adds to a pair's price, each with the zone that it is in."""
-FIRST_PAIRS = 64
-"""The limit rises past so many pairs of legs, then past half as many more."""
 
 
 @dataclass
@@ -85,26 +73,8 @@ class Kind:
         return self.words + self.least
 
 
-@dataclass(frozen=True)
-class BestCourses:
-    """An answer.
-
-    Attributes:
-        words: its merit.
-        chosen: of each kind, the leg's filling and the way over, by number.
-    """
-
-    words: Ints
-    chosen: Mapping[int, tuple[int, int]]
-
-    @property
-    def merit(self) -> Merit:
-        """The 24 counts."""
-        return _merit(self.words)
-
-
 @dataclass
-class Mirrored:
+class Mirrored(Paired):
     """The search of one mirrored front, at one width."""
 
     sizes: Sizes
@@ -167,27 +137,12 @@ class Mirrored:
             tree = linked(own, judges, most).within(own, most)
             if tree.is_broken:
                 continue
-            for pairs_most in self._rising_pairs(tree, done, most):
-                found = self._pair_courses(tree.within(own, pairs_most), pairs_most)
+            for pairs_most in self.rising_pairs(tree, done, most):
+                found = self.pair_courses(tree.within(own, pairs_most), pairs_most)
                 if found is not None:
                     return found
             done = most
         return None
-
-    def _rising_pairs(self, tree: Tree, done: Ints, limit: Ints) -> Iterator[Ints]:
-        """Yield limits over one that is done that let more of a tree's pairs in."""
-        pair = max(tree.links, key=lambda x: len(tree.links[x].one), default=None)
-        count = 0 if pair is None else len(tree.links[pair].one)
-        if pair is not None and count > FIRST_PAIRS:
-            bound = tree.pairs(pair)[:: max(count // 1000, 1)]
-            bound = bound[order(bound)]
-            most = FIRST_PAIRS
-            while most < count:
-                more = bound[most * len(bound) // count]
-                if not not_over(more[None], done)[0]:
-                    yield more
-                most = most * 3 // 2
-        yield limit
 
     def _leg_judges(self, pair: Pair) -> tuple[Price, ...]:
         """Return what two kinds cost where both legs have them on one another."""
@@ -197,27 +152,11 @@ class Mirrored:
         at = Meeting(self.sizes, pair, self.front.left_leg.width, times=2)
         return (MeetingJudge(one.joints, other.joints, at),)
 
-    def _pair_courses(self, tree: Tree, limit: Ints) -> BestCourses | None:
-        """Return the best of the courses over that go on from a tree's legs."""
-        courses = {kind: self._courses(kind, tree, limit) for kind in self.kinds}
-        own = {k: self.kinds[k].words[x.leg] + x.words for k, x in courses.items()}
-        links = dict[Pair, Links]()
-        for pair in sorted(self.meetings, key=lambda x: len(tree.links[x].one)):
-            links[pair] = self._pairs(pair, tree, courses, limit)
-            if not len(links[pair].one):
-                return None
-        best = Tree(own, links)
-        words = best.least()
-        if words[0] >= ENDLESS[0] or not not_over(words[None], limit)[0]:
-            return None
-        chosen = best.best(lambda kind, at: self._tie(kind, courses[kind], at))
-        laid = {
-            kind: (int(some.leg[chosen[kind]]), int(some.way[chosen[kind]]))
-            for kind, some in courses.items()
-        }
-        return BestCourses(words, laid)
+    def leg_words(self, kind: int) -> Ints:
+        """Return what the legs of a kind count, both together."""
+        return self.kinds[kind].words
 
-    def _courses(self, kind: int, tree: Tree, limit: Ints) -> Courses:
+    def courses(self, kind: int, tree: Tree, limit: Ints) -> Courses:
         """Return the ways over that go on from a tree's legs, within the limit."""
         some, bound = self.kinds[kind], tree.toward(kind, None)
         if some.over is None:
@@ -243,41 +182,7 @@ class Mirrored:
         joints = perpends_over(some.legs, rows, leg, at, about)
         return Courses(leg, way, words, extra, rows, joints)
 
-    def _pairs(
-        self, pair: Pair, tree: Tree, courses: dict[int, Courses], limit: Ints
-    ) -> Links:
-        """Price the pairs of two kinds' courses that go on from a tree's pairs."""
-        one, other = courses[pair[0]], courses[pair[1]]
-        legs, bound = tree.links[pair], tree.pairs(pair)
-        mine, theirs = (
-            np.nonzero(not_over(tree.toward(kind, None)[x.leg] + x.extra, limit))[0]
-            for kind, x in zip(pair, (one, other), strict=True)
-        )
-        judges = tuple(
-            price.take(mine, theirs) for _, price in self._judges(pair, one, other)
-        )
-        found, totals = [NO_LINKS], [NO_LINKS.words]
-        for link, a in products(legs.one, one.leg[mine]):
-            words = bound[link] + one.extra[mine[a]]
-            ok = not_over(words, limit)
-            link, a, words = link[ok], a[ok], words[ok]
-            for at, b in products(legs.other[link], other.leg[theirs]):
-                least = words[at] + other.extra[theirs[b]]
-                kept, price = priced(a[at], b, least, limit, judges)
-                at, b = at[kept], b[kept]
-                added = legs.words[link[at]] + price
-                found.append(Links(mine[a[at]], theirs[b], added))
-                totals.append(least[kept] + price)
-        links, total = joined_links(found), np.concatenate(totals)
-        for kind, some, at in zip(
-            pair, (one, other), (links.one, links.other), strict=True
-        ):
-            # What this meeting adds is known of each course where others are priced.
-            least = tree.toward(kind, None)[some.leg]
-            some.extra = least_of(total, at, len(some.leg)) - least
-        return links
-
-    def _judges(self, pair: Pair, one: Courses, other: Courses) -> Judges:
+    def judges(self, pair: Pair, one: Courses, other: Courses) -> Judges:
         """Return what adds to a pair's price beyond the legs: over, and at the head."""
         wide = self.front.right - self.front.left
         at = Meeting(self.sizes, pair, wide, skips=pair in self.in_legs)
@@ -302,7 +207,8 @@ class Mirrored:
             return MeetingJudge(both, over.joints, at)
         return MeetingJudge(over.joints, both, at)
 
-    def _tie(self, kind: int, some: Courses, at: int) -> tuple[object, ...]:
+    def tie(self, kind: int, some: Courses, at: int) -> tuple[object, ...]:
+        """Return the joints of the leg and of the course over, left to right."""
         legs = self.kinds[kind].legs
         leg = () if legs is None else joints_key(legs.table, int(some.leg[at]))
         over = () if some.rows is None else joints_key(some.rows, at)
@@ -320,7 +226,7 @@ class Mirrored:
                 for zone, side in (("left leg", table), ("right leg", right)):
                     row = filling_of(side, 0, self.sizes, pattern)
                     zones.setdefault(zone, {})[kind] = row
-                    parts.append(Part(zone, (kind,), _merit(some.legs.words[leg])))
+                    parts.append(Part(zone, (kind,), merit_of(some.legs.words[leg])))
             if some.over is None:
                 none = NO_LINKS.words
                 courses[kind] = Courses(np.array([leg]), none[:, 0], none, none)
@@ -330,9 +236,9 @@ class Mirrored:
             if course.rows is not None:
                 row = filling_of(course.rows, 0, self.sizes, pattern)
                 zones.setdefault("over", {})[kind] = row
-                parts.append(Part("over", (kind,), _merit(words[0])))
+                parts.append(Part("over", (kind,), merit_of(words[0])))
         parts += self._meeting_parts(courses)
-        return Solved(zones, tuple(parts), _merit(found.words), searched_all=True)
+        return Solved(zones, tuple(parts), merit_of(found.words), searched_all=True)
 
     def _meeting_parts(self, courses: dict[int, Courses]) -> list[Part]:
         added: dict[tuple[str, Pair], Ints] = {}
@@ -342,11 +248,7 @@ class Mirrored:
             for judge in self._leg_judges(pair):
                 words = judge.take(one.leg, other.leg)(first, first)[0]
                 added["legs", pair] = added.get(("legs", pair), 0) + words
-            for zone, judge in self._judges(pair, one, other):
+            for zone, judge in self.judges(pair, one, other):
                 words = judge(first, first)[0]
                 added[zone, pair] = added.get((zone, pair), 0) + words
-        return [Part(zone, pair, _merit(x)) for (zone, pair), x in added.items()]
-
-
-def _merit(words: Ints) -> Merit:
-    return as_tuple(joined(words))
+        return [Part(zone, pair, merit_of(x)) for (zone, pair), x in added.items()]

@@ -12,12 +12,12 @@ from typing import Literal
 
 import numpy as np
 
-from shopdraw.masonry.bonding.search import Pair, Price
 from shopdraw.masonry.rows.forms import Speller, Spelling, leg_spellings
 from shopdraw.masonry.rows.judge import End, RowSetting, judge_rows, sawn_pieces
 from shopdraw.masonry.rows.layer import Cuts, RowLayer, Spans
 from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge, Perpends, joints_of
 from shopdraw.masonry.rows.merit import Ints
+from shopdraw.masonry.rows.search import Pair, Price
 from shopdraw.masonry.rows.sizes import Sizes
 from shopdraw.masonry.rows.tables import Fillings, joined_tables
 
@@ -189,7 +189,8 @@ def _spellings(
         # Corner unit and whole units may end a joint short of a hidden wall.
         short = replace(speller, slack=sizes.joints.most)
         found += [x for x in every(short) if not set(x) & set("xqpXPY")]
-    if has_corner and width.trims and stretch.width < sizes.brick.leg(row.leg):
+    is_narrow = stretch.width < sizes.brick.leg(row.leg)
+    if has_corner and width.trims and is_narrow and stretch.far != "turned":
         found.append(("X",))
     return list(dict.fromkeys(found))
 

@@ -6,31 +6,40 @@ Frame: grid lengths; the leg is the left one, mirrored about half of `about`.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
-from shopdraw.masonry.bonding.closing import (
+from shopdraw.masonry.bonding.legs import Rows, spans
+from shopdraw.masonry.bonding.toothing import (
+    Way,
+    as_seen,
+    column,
+    each_with_all,
+    groups_of,
+    letters_after,
+    stands_in,
+    token_of,
+    turns_into_jamb,
+    two_pieces,
+    ways_of,
+)
+from shopdraw.masonry.rows.bonds import CourseKind
+from shopdraw.masonry.rows.closing import (
     OverSpan,
     begun_rows,
     course_joints,
     mirror_spellings,
 )
-from shopdraw.masonry.bonding.legs import Rows, spans
-from shopdraw.masonry.rows.bonds import CourseKind
 from shopdraw.masonry.rows.forms import Speller, Spelling, Token
-from shopdraw.masonry.rows.judge import RowSetting, judge_rows, reads, sawn_pieces
+from shopdraw.masonry.rows.judge import RowSetting, judge_rows, sawn_pieces
 from shopdraw.masonry.rows.layer import Cuts, RowLayer, Spans
 from shopdraw.masonry.rows.merit import Flags, Ints
 from shopdraw.masonry.rows.sizes import Sizes
 from shopdraw.masonry.rows.tables import (
     CLOSER,
     CUT,
-    LEG,
-    NONE,
     Fillings,
     joined_tables,
     side_by_side,
@@ -64,22 +73,6 @@ class Over:
 
 
 @dataclass(frozen=True)
-class Way:
-    """One way of going on: from which legs, and what the first new piece is.
-
-    Attributes:
-        first: "whole", "x", "leg" (a whole corner unit), "none" after a kept piece, or
-            "none in place of two", where the last two pieces are not kept.
-        legs: which of the leg's fillings.
-        kept: how many pieces of each are kept.
-    """
-
-    first: str
-    legs: Ints
-    kept: Ints
-
-
-@dataclass(frozen=True)
 class _Laid:
     """What one way gives.
 
@@ -101,87 +94,6 @@ class _Laid:
     kept: Ints
     group: Ints
     groups: int
-
-
-def kept_of(legs: Fillings, which: Ints, count: Ints) -> Fillings:
-    """Return the pieces of a leg that stay, which are judged with the leg."""
-    table = legs.take(which)
-    columns = np.arange(table.left.shape[1])[None, :]
-    stays = columns < count[:, None]
-    return replace(
-        table,
-        left=np.where(stays, table.left, 0),
-        right=np.where(stays, table.right, 0),
-        role=np.where(stays, table.role, NONE).astype(np.int8),
-        letter=np.where(stays, table.letter, -1).astype(np.int8),
-        counted=np.zeros_like(table.counted),
-    )
-
-
-def _column(table: NDArray[Any], at: Ints) -> NDArray[Any]:
-    """Return one column of each row; the first where the column is below nothing."""
-    return np.take_along_axis(table, np.maximum(at, 0)[:, None], 1)[:, 0]
-
-
-def turns_into_jamb(legs: Rows) -> bool:
-    """Whether the legs end with a corner unit that turns into the jamb."""
-    return legs.at.ends[1] == "corner"
-
-
-def ways_of(legs: Rows) -> Iterator[Way]:
-    """Yield the ways of going on, each with the legs that it can go on from."""
-    table, sizes, row = legs.table, legs.at.sizes, legs.at.row
-    pieces, every = table.pieces, np.arange(len(table))
-    sawn = sawn_pieces(table, sizes, row)
-    length = table.right - table.left
-    role, role_before = (_column(table.role, pieces - n) for n in (1, 2))
-    last = _column(length, pieces - 1)
-    is_cut = _column(sawn, pieces - 1) & (role == CUT)
-    is_header = (role != LEG) & ~is_cut & (last == sizes.brick.header)
-    # The quoin's closer stays, also where the header after it is at the jamb.
-    quoin = (pieces == 3) & (
-        ((table.role[:, 0] == LEG) & (row.leg == "short" or row.pattern == "H"))
-        | ((table.role[:, 0] != LEG) & (length[:, 0] == sizes.brick.header))
-    )
-    closed = (pieces > 2) & (role_before == CLOSER) & is_header & ~quoin
-    grown = is_cut & (role != LEG)
-    flat = (role != LEG) & ~closed
-    if turns_into_jamb(legs):
-        # The corner unit at the jamb stays below the head, and its closer with it.
-        closed = (pieces > 2) & (role_before == CLOSER)
-        grown = flat = (pieces > 1) & ~closed
-    else:
-        yield Way("none", every, pieces)
-    yield Way("whole", every[grown], pieces[grown] - 1)
-    yield Way("x", every[flat], pieces[flat] - 1)
-    alone = (pieces == 1) & (role == LEG) & (last < sizes.brick.leg(row.leg))
-    yield Way("leg", every[alone], pieces[alone] - 1)
-    before_cut = _column(sawn, pieces - 2) & (role_before == CUT)
-    dropped = (pieces > 1) & ((is_cut & before_cut) | closed)
-    yield Way("none in place of two", every[dropped], pieces[dropped] - 2)
-
-
-def letters_after(legs: Rows, way: Way) -> Ints:
-    """Return for each leg what the last kept piece is, as `token_of` reads it.
-
-    A cut as long as a letter is that letter, and closers are read through.
-    """
-    table = legs.table.take(way.legs)
-    sizes, pattern = legs.at.sizes, legs.at.row.pattern
-    role = _column(table.role, way.kept - 1)
-    through = (role == CLOSER) & (way.kept > 1)
-    at = way.kept - 1 - through
-    role, letter = _column(table.role, at), _column(table.letter, at).astype(np.int64)
-    length = _column(table.right - table.left, at)
-    for place, name in enumerate(pattern):
-        letter = np.where((role == CUT) & (length == sizes.whole(name)), place, letter)
-    code = np.where(role == LEG, -1, np.where(letter >= 0, letter, -2))
-    return np.where(way.kept == 0, -2, code)
-
-
-def token_of(code: int) -> Token | None:
-    """Return a token from its code: a letter's place, the leg, or nothing whole."""
-    return "L" if code == -1 else None if code < 0 else code
 
 
 @dataclass(frozen=True)
@@ -215,7 +127,8 @@ class Carrying:
             joined_tables([getattr(x, name) for x in laid])
             for name in ("new", "sides", "gone")
         )
-        new = replace(new, counted=new.counted & ~_stands_in(new, gone, about))
+        stood = stands_in(new, gone) | stands_in(new, gone.mirrored(about))
+        new = replace(new, counted=new.counted & ~stood)
         seen = side_by_side([sides, new, sides.mirrored(about)], new.joint)
         setting = RowSetting(sizes, row, ("open", "open"), (0, 0), is_leg=False)
         begin = np.cumsum([0, *(x.groups for x in laid)])
@@ -226,7 +139,7 @@ class Carrying:
             )
             for n in ("group", "row_group")
         )
-        member, at = _each_with_all(group, row_group, int(begin[-1]))
+        member, at = each_with_all(group, row_group, int(begin[-1]))
         leg, kept = leg[member], kept[member]
         sawn = np.cumsum(sawn_pieces(legs.table, sizes, row), axis=1)
         of_leg = np.where(kept > 0, sawn[leg, np.maximum(kept - 1, 0)], 0)
@@ -242,14 +155,14 @@ class Carrying:
         table = legs.table.take(leg)
         ends_kept = way.first == "none"
         edge = table.right if ends_kept else table.left
-        starts = _column(edge, kept - 1 if ends_kept else kept)
-        sides = _pieces(table, kept - 2)
+        starts = column(edge, kept - 1 if ends_kept else kept)
+        sides = two_pieces(table, kept - 2)
         is_gone = way.first == "none in place of two"
-        gone = _pieces(table, kept if is_gone else table.pieces)
+        gone = two_pieces(table, kept if is_gone else table.pieces)
         handed = np.column_stack(
-            [starts, joint, gone.left, gone.right, self._as_seen(sides)]
+            [starts, joint, gone.left, gone.right, as_seen(legs, sides)]
         )
-        first, group = _groups(handed)
+        first, group = groups_of(handed)
         begin = Spans(starts[first], about - 2 * starts[first], joint[first])
         new, span = self._lay(way, last, begin)
         sides, gone = sides.take(first[span]), gone.take(first[span])
@@ -258,19 +171,6 @@ class Carrying:
             new.take(ok), sides.take(ok), gone.take(ok), span[ok],
             leg, kept, group, len(first),
         )  # fmt: skip
-
-    def _as_seen(self, sides: Fillings) -> Ints:
-        """Return all that the judge asks of the last two kept pieces."""
-        role = sides.role.astype(np.int64)
-        last = [(role[:, 1] == what) for what in (LEG, CLOSER)]
-        if len(set(self.legs.at.row.pattern)) == 1:
-            return np.column_stack(last).astype(np.int64)
-        length = sides.right - sides.left
-        stretcher, header = reads(length, self.legs.at.sizes)
-        reading = np.where(role == CLOSER, 0, 1 + stretcher + 2 * header) * (
-            role != NONE
-        )
-        return np.column_stack([*last, reading]).astype(np.int64)
 
     def _joints(self, table: Fillings) -> tuple[Ints, Ints]:
         """Return which filling goes on with which joint: its own, where it has one."""
@@ -324,50 +224,6 @@ class Carrying:
 
 def _joined(arrays: list[Ints]) -> Ints:
     return np.concatenate([np.zeros(0, np.int64), *arrays])
-
-
-def _groups(handed: Ints) -> tuple[Ints, Ints]:
-    """Return the first of each set of equal lines, and which set each line is in."""
-    at: dict[bytes, int] = {}
-    lines = np.ascontiguousarray(handed)
-    group = np.array([at.setdefault(x.tobytes(), len(at)) for x in lines], np.int64)
-    first = np.unique(group, return_index=True)[1]
-    return first, group
-
-
-def _each_with_all(group: Ints, span: Ints, count: int) -> tuple[Ints, Ints]:
-    """Return each member of every group with each row that the group has."""
-    by_span = np.argsort(span, kind="stable")
-    rows = np.bincount(span, minlength=count)
-    begin, each = (np.cumsum(rows) - rows)[group], rows[group]
-    member = np.repeat(np.arange(len(group)), each)
-    place = np.arange(each.sum()) - np.repeat(np.cumsum(each) - each, each)
-    return member, by_span[begin[member] + place]
-
-
-def _stands_in(new: Fillings, gone: Fillings, about: int) -> Flags:
-    """Return which new pieces stand where a piece stood that was not kept."""
-    found = np.zeros(new.left.shape, np.bool_)
-    for column in range(gone.left.shape[1]):
-        a, b = gone.left[:, column, None], gone.right[:, column, None]
-        found |= (new.left == a) & (new.right == b)
-        found |= (new.left == about - b) & (new.right == about - a)
-    return found
-
-
-def _pieces(table: Fillings, begin: Ints) -> Fillings:
-    """Return two pieces of each row, from a column on; nothing where it has none."""
-    at = begin[:, None] + np.arange(2)[None, :]
-    there = (at >= 0) & (at < table.pieces[:, None])
-    at = np.where(there, at, 0)
-    return Fillings(
-        np.where(there, np.take_along_axis(table.left, at, 1), 0),
-        np.where(there, np.take_along_axis(table.right, at, 1), 0),
-        np.where(there, np.take_along_axis(table.role, at, 1), NONE).astype(np.int8),
-        np.where(there, np.take_along_axis(table.letter, at, 1), -1).astype(np.int8),
-        table.joint,
-        np.zeros_like(there),
-    )
 
 
 def fill_alone(

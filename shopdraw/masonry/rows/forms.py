@@ -41,6 +41,20 @@ TRIMMED_AT_BOTH = ("PW", "XW")
 """The same where both legs are trimmed, for what is too narrow for either."""
 
 
+def letters_after(row: CourseKind, token: Token | None) -> tuple[int, ...]:
+    """Return which letters of a row's pattern may follow a token, as places."""
+    pattern = row.pattern
+    everywhere = tuple(range(len(pattern)))
+    if isinstance(token, int):
+        return ((token + 1) % len(pattern),)
+    if token == "L":
+        letter = "S" if row.leg == "long" else "H"
+        next_to = {(at + 1) % len(pattern) for at in everywhere
+                   if pattern[at] == letter}  # fmt: skip
+        return tuple(sorted(next_to)) or everywhere
+    return everywhere
+
+
 @dataclass(frozen=True)
 class Speller:
     """Writes out the spellings of one row that can come near a width.
@@ -89,16 +103,7 @@ class Speller:
 
     def after(self, token: Token | None) -> tuple[int, ...]:
         """Return which letters of the pattern may follow a token, as places."""
-        pattern = self.row.pattern
-        everywhere = tuple(range(len(pattern)))
-        if isinstance(token, int):
-            return ((token + 1) % len(pattern),)
-        if token == "L":
-            letter = "S" if self.row.leg == "long" else "H"
-            next_to = {(at + 1) % len(pattern) for at in everywhere
-                       if pattern[at] == letter}  # fmt: skip
-            return tuple(sorted(next_to)) or everywhere
-        return everywhere
+        return letters_after(self.row, token)
 
     def wholes(self, last: Token | None, count: int) -> Iterator[Spelling]:
         """Yield so many whole units in pattern order, after a token."""

@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 
 from shopdraw.masonry.rows.judge import RowSetting, ends_of, reads, up
 from shopdraw.masonry.rows.merit import PLACES, Flags, Ints, pack
+from shopdraw.masonry.rows.overlaps import NearJoints, headers_under
 from shopdraw.masonry.rows.sizes import Sizes
 from shopdraw.masonry.rows.tables import CUT, NONE, WHOLE, Fillings
 
@@ -114,6 +115,8 @@ class Meeting:
         times: how often it counts.
         skips: whether what stands in the leg's row of both is judged there, and not
             here.
+        is_part: whether only some of the joints are known: then what comes back is the
+            least that it can be.
     """
 
     sizes: Sizes
@@ -122,6 +125,7 @@ class Meeting:
     at_head: bool = False
     times: int = 1
     skips: bool = False
+    is_part: bool = False
 
 
 def judge_meetings(one: Perpends, other: Perpends, at: Meeting) -> Ints:
@@ -199,11 +203,11 @@ def _has_joints(some: Perpends) -> Flags:
     return np.asarray(some.is_there.any(axis=1))
 
 
-def _added(table: Ints, columns: Ints) -> Ints:
-    """Return for every line of a table the sum of some of its columns, row by row."""
-    total = np.zeros((len(table), len(columns)), table.dtype)
-    for column in columns.T:
-        total += table[:, column]
+def _added(table: Ints, lines: Ints) -> Ints:
+    """Return for every row of line numbers the sum of these lines of a table."""
+    total = np.zeros((len(lines), table.shape[1]), table.dtype)
+    for line in lines.T:
+        total += table[line]
     return total
 
 
@@ -245,15 +249,38 @@ class MeetingJudge:
         one, other = self.perpends
         there = _has_joints(one)[a], _has_joints(other)[b]
         is_wide = 4 * self.at.width > 3 * self.at.sizes.brick.unit
+        is_wide = is_wide and not self.at.is_part
         uneven = up(np.abs(one.joint[a] - other.joint[b]), self.at.sizes.joints.step)
         levels = {
-            5: (~there[0] & ~there[1] & is_wide).astype(np.int64),
+            5: (~there[0] & ~there[1] & is_wide & (not self.at.is_part)).astype(
+                np.int64
+            ),
             11: np.where(there[0] & there[1], np.maximum(uneven - 1, 0), 0),
-            14: _under_joints(one, other, a, b, self.at)
-            + _under_joints(other, one, b, a, self.at),
+            14: self._under_joints(0, a, b) + self._under_joints(1, b, a),
             16: found >> OFF,
         }
         return self.at.times * (words + pack(levels, len(a)))
+
+    def _under_joints(self, which: int, mine: Ints, theirs: Ints) -> Ints:
+        """Count the headers of one kind that have a joint of the other over them."""
+        numbers, times, over = self._headers[which]
+        found = np.zeros(len(mine), np.int64)
+        flat, wide = over.reshape(-1), over.shape[1]
+        for column in range(numbers.shape[1]):
+            number = numbers[mine, column]
+            found += times[mine, column] * flat.take(theirs * wide + number)
+        return found
+
+    @cached_property
+    def _headers(self) -> tuple[tuple[Ints, Ints, Flags], tuple[Ints, Ints, Flags]]:
+        """Each kind's headers by number, how often each counts, and what lies over."""
+        found = []
+        for mine, theirs in zip(self.perpends, self._sides[::-1], strict=True):
+            times = mine.header_times * ~(mine.header_kept & self.at.skips)
+            headers = mine.header_left, mine.header_right, times
+            joints = theirs.left, theirs.right, theirs.every
+            found.append(headers_under(headers, joints))
+        return found[0], found[1]
 
     @cached_property
     def _sides(self) -> tuple[_Side, _Side]:
@@ -268,12 +295,12 @@ class MeetingJudge:
         ):
             flat, wide = table.reshape(-1), table.shape[1]
             for column in side.new.T:
-                total += flat.take(column[mine] * wide + theirs)
+                total += flat.take(theirs * wide + column[mine])
         return total
 
     @cached_property
     def _tables(self) -> tuple[Ints, Ints]:
-        """What each joint of one costs against each filling of the other: laps, off."""
+        """What each filling of one costs each joint of the other: laps, off."""
         one, other = self._sides
         found = []
         for mine, theirs, columns in (
@@ -303,7 +330,7 @@ class MeetingJudge:
             found.append(_added(near.spread(words), columns))
         return found[0], found[1]
 
-    def _near(self, mine: _Side, theirs: _Side) -> _Near:
+    def _near(self, mine: _Side, theirs: _Side) -> NearJoints:
         """Return the joints of two sides that are near enough to be judged."""
         sizes, kinds = self.at.sizes, self.at.kinds
         least, (nearest, farthest) = sizes.least_lap(*kinds), sizes.lap_range(*kinds)
@@ -322,13 +349,13 @@ class MeetingJudge:
             theirs.left[other] - right[one], left[one] - theirs.right[other]
         )
         number = mine.looked_at[one]
-        return _Near(
+        return NearJoints(
             one, other, np.clip(lap, 0, FAR // 16), mine.times[number],
             mine.is_last[number] | theirs.is_last[other],
             (len(count), len(theirs.left)),
         )  # fmt: skip
 
-    def _laps(self, near: _Near) -> Ints:
+    def _laps(self, near: NearJoints) -> Ints:
         """Return what each two joints add to merits 3 and 4, in the first word."""
         least = self.at.sizes.least_lap(*self.at.kinds)
         # Twice the lengths, so that half the least lap is whole.
@@ -338,62 +365,20 @@ class MeetingJudge:
         words = (steps > 0).astype(np.int64) << PLACES[2][1]
         return near.spread(near.times * (words + (steps << PLACES[3][1])))
 
-    def _off(self, mine: _Side, theirs: _Side, near: _Near) -> Ints:
+    def _off(self, mine: _Side, theirs: _Side, near: NearJoints) -> Ints:
         """Return whether each joint's nearest in a filling is too near, or too far."""
         nearest, farthest = self.at.sizes.lap_range(*self.at.kinds)
+        farthest = None if self.at.is_part else farthest
         beyond = RIGHT if farthest is None else TOO_FAR
         code = np.where(12 * near.lap < nearest, TOO_NEAR, RIGHT)
         if farthest is not None:
             code[12 * near.lap > farthest] = TOO_FAR
-        codes = np.full(near.shape, beyond, np.int8)
-        codes[near.one, near.other] = code
-        codes[:, -1] = NO_JOINT
-        least = np.full((len(codes), len(theirs.every)), NO_JOINT, np.int8)
-        for column in theirs.every.T:
-            np.minimum(least, codes[:, column], out=least)
+        codes = np.full(near.shape[::-1], beyond, np.int8)
+        codes[near.other, near.one] = code
+        codes[-1] = NO_JOINT
+        least = np.full((len(theirs.every), codes.shape[1]), NO_JOINT, np.int8)
+        for line in theirs.every.T:
+            np.minimum(least, codes[line], out=least)
         off = (least == TOO_NEAR) | (least == TOO_FAR)
-        counted: Ints = off * mine.times[mine.looked_at, None]
+        counted: Ints = off * mine.times[None, mine.looked_at]
         return counted
-
-
-@dataclass(frozen=True)
-class _Near:
-    """Joints that are near one another.
-
-    Attributes:
-        one, other: which they are, of those looked at and of all the other's.
-        lap: how far apart they are.
-        times: how often the first one counts.
-        is_at_wall: whether either is the last before a hidden wall.
-        shape: how many joints there are.
-    """
-
-    one: Ints
-    other: Ints
-    lap: Ints
-    times: Ints
-    is_at_wall: Flags
-    shape: tuple[int, int]
-
-    def spread(self, words: Ints) -> Ints:
-        """Return words of these in a table of all, of nothing for the others."""
-        table = np.zeros(self.shape, np.int64)
-        table[self.one, self.other] = words
-        return table
-
-
-def _under_joints(
-    one: Perpends, other: Perpends, a: Ints, b: Ints, at: Meeting
-) -> Ints:
-    """Count the headers of one that have a joint of the other over them."""
-    found = np.zeros(len(a), np.int64)
-    times = one.header_times * ~(one.header_kept & at.skips)
-    columns = np.nonzero(times.any(axis=0))[0]
-    if not len(columns):
-        return found
-    left, right = other.left[b], other.right[b]
-    for column in columns:
-        over = left < one.header_right[a, column][:, None]
-        over &= right > one.header_left[a, column][:, None]
-        found += times[a, column] * over.any(axis=1)
-    return found

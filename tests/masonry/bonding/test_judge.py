@@ -8,7 +8,7 @@ from random import Random
 import numpy as np
 import pytest
 
-from shopdraw.masonry.bonding.beside import solve_beside
+from shopdraw.masonry.bond.beside import solve_beside
 from shopdraw.masonry.bonding.faces import joints_key, solve_stretch
 from shopdraw.masonry.bonding.legs import LegSpan, Width, fill_stretch
 from shopdraw.masonry.rows.bonds import BONDS

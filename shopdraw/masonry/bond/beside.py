@@ -11,6 +11,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from shopdraw.masonry.bonding.answer import WIDENINGS
 from shopdraw.masonry.bonding.faces import (
     NO_WAY,
     LaidRow,
@@ -20,7 +21,7 @@ from shopdraw.masonry.bonding.faces import (
 )
 from shopdraw.masonry.bonding.legs import LegSpan, Rows, Width, fill_stretch
 from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge, Perpends
-from shopdraw.masonry.rows.merit import Ints, pack
+from shopdraw.masonry.rows.merit import FAILS, FAULTS, Ints, pack
 from shopdraw.masonry.rows.sizes import Sizes
 
 
@@ -44,12 +45,17 @@ def solve_beside(
     Raises:
         ValueError: nothing can be laid, not even of pieces a joint step long.
     """
-    for width in (Width(fine=True), Width(fine=True, trims=True)):
-        rows = _rows(sizes, stretch, leg, (below, above), width)
-        solved = best_rows(sizes, stretch, "beside", rows)
-        if solved is not None:
-            return solved
-    raise ValueError(NO_WAY)
+    best: Solved | None = None
+    for width in WIDENINGS:
+        asks = FAILS if width.trims else FAULTS
+        if best is None or any(best.merit[:asks]):
+            rows = _rows(sizes, stretch, leg, (below, above), width)
+            solved = best_rows(sizes, stretch, "beside", rows)
+            if best is None or (solved is not None and solved.merit < best.merit):
+                best = solved
+    if best is None:
+        raise ValueError(NO_WAY)
+    return best
 
 
 def _rows(
