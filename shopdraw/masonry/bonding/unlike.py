@@ -231,7 +231,8 @@ class Unlike(UnlikeCourses):
             for at, side in enumerate(self.sides)
         )
         if self.front.is_mirrored and kind == min(self.sides[0].words):
-            words = words + pack({NOT_MIRRORED: np.ones(len(codes), np.int64)}, 1)
+            flat = np.ones(len(words), np.int64)
+            words = words + pack({NOT_MIRRORED: flat}, len(words))
         every = np.arange(len(codes))
         none = np.zeros((len(codes), len(NO_LIMIT)), np.int64)
         return Both(options, words, every, every * 0 - 1, none, none)
