@@ -30,7 +30,7 @@ PATTERNS = (
     *("half", "half", "half", "third", "quarter", "stack"),
     *("Flemish", "English", "common"),
 )
-SHEETS = ("ARCH C", "ARCH D", "ANSI B", "A2", "A3")
+SHEETS = ("ARCH C", "ARCH D", "ANSI C", "A2", "A1")
 HEADS = (
     *("running", "soldier", "soldier", "jack arch", "jack arch", "segmental arch"),
     *("segmental arch", "rowlock"),

@@ -113,18 +113,25 @@ def string_of_dimensions(
         if place in measures:
             continue
         way = -1 if chain.axis == "x" and sum(span) < 2 * middle else 1
-        rows = [
-            Row(level, way * aside, has_leader)
-            for level in range(first, MOST_LEVELS)
-            for aside in (ASIDE if level > 1 else (0.0,))
-            for has_leader in _leaders(level, style)
-        ]
+        rows, further = (
+            [
+                Row(level, way * aside, has_leader)
+                for level in range(first, MOST_LEVELS)
+                for aside in (asides if level > 1 else (0.0,))
+                for has_leader in _leaders(level, style)
+            ]
+            for asides in (ASIDE, FURTHER_ASIDE)
+        )
         # Where no leader finds a way through, figures at least do not overlap.
         chosen = next(
             (
                 each
-                for is_clear in (_is_clear, _is_off)
-                for row in rows
+                for is_clear, some in (
+                    (_is_clear, rows),
+                    (_is_clear, further),
+                    (_is_off, rows),
+                )
+                for row in some
                 if is_clear(
                     each := _measure(chain.axis, span, ends, words, style, row),
                     style,
@@ -153,6 +160,8 @@ MOST_LEVELS = 12
 """How many rows of figures may stand off a line; the last takes whatever is left."""
 ASIDE = (0.0, 2.5, -2.5, 5.0, -5.0)
 """How far to one side a figure on a leader may stand, in heights of lettering."""
+FURTHER_ASIDE = tuple(sign * 2.5 * n for n in range(3, 13) for sign in (1, -1))
+"""The same where no place as near as that is clear."""
 
 
 def levels_used(measures: tuple[Measure, ...], line_at: float, scale: float) -> float:

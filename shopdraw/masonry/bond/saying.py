@@ -223,7 +223,8 @@ def _say_trimmed(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:
                 length = format_length(plan.off_grid(right - left), plan.job.lengths)
                 found[length, zone] |= set(courses)
     trimmed = [
-        f"to {length} in {say_courses(numbers)} of the {zone}"
+        f"to {length} in {say_courses(numbers)} "
+        + ("over the opening" if zone == "over" else f"of the {zone}")
         for (length, zone), numbers in sorted(found.items())
     ]
     if trimmed:

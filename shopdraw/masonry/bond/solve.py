@@ -12,7 +12,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from shopdraw.errors import NotLaid
 from shopdraw.masonry.bond.beside import solve_beside
 from shopdraw.masonry.bond.plan import BondPlan
 from shopdraw.masonry.bonding.answer import solve_front, solve_return
@@ -103,12 +102,8 @@ def _beside(
             kind = plan.kind(plan.over[0].number)
             over = kind, seen(solved.zones["over"])[kind]
         stretch = replace(leg, right=stop, far="jamb", kinds=kinds)
-        if stretch.width < plan.sizes.joints.step:
-            message = (
-                f"The head passes the {side} jamb by more than the leg there is wide. "
-                "Ask for less bearing, for none, or for a wider leg."
-            )
-            raise NotLaid(message)
+        if stretch.width <= 0:
+            continue  # The soldiers stand to the front's own end.
         legs = seen(solved.zones[f"{side} leg"])
         found = solve_beside(plan.sizes, stretch, legs, below, over)
         yield f"{side} beside", found, seen(found.zones["beside"])

@@ -165,7 +165,7 @@ def _rows(plan: BondPlan, solved: SolvedBond) -> Iterator[_Row]:
 def _zones(plan: BondPlan, solved: SolvedBond, course: Course) -> Iterator[str]:
     """Yield the zones of a course that are laid; the jambs after the legs."""
     front: tuple[str, ...] = ("left leg", "right leg", "left reveal", "right reveal")
-    if course in plan.beside and "left beside" in solved.zones:
+    if course in plan.beside and plan.has_beside:
         front = ("left beside", "right beside")
     elif course in plan.beside:
         front = ("left leg", "right leg")

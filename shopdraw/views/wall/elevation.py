@@ -160,9 +160,13 @@ def _level_strings(solution: Solution, scale: float) -> Iterator[Ink]:
 def _course_rows(
     solution: Solution,
 ) -> Iterator[tuple[str, tuple[Fraction, ...]]]:
-    """Yield the strings of the courses that the bond repeats; one for those alike."""
+    """Yield the strings of the courses that the bond repeats; one for those alike.
+
+    Beside what stands over the opening a course is not set out: that is drawn there.
+    """
     alike: dict[tuple[Fraction, ...], list[str]] = {}
-    for course in solution.coursing.courses[: solution.layout.cycle]:
+    below = solution.coursing.courses_below_head or 1
+    for course in solution.coursing.courses[: min(solution.layout.cycle, below)]:
         positions = _row_positions(solution, course)
         alike.setdefault(positions, []).append(str(course.number))
     for positions, numbers in alike.items():

@@ -221,10 +221,11 @@ def _one_piece_wide(wall: Wall, said: re.Match[str]) -> bool:
 
 
 def _are_trimmed(wall: Wall, said: re.Match[str]) -> bool:
+    where = r"(?:of the ([a-z ]+)|over the opening)"
     named = {
-        (length, n, zone)
+        (length, n, zone or "over")
         for length, courses, zone in re.findall(
-            rf"to ([^,]+?) in ({COURSES}) of the ([a-z ]+)", said["trimmed"]
+            rf"to ([^,]+?) in ({COURSES}) {where}", said["trimmed"]
         )
         for n in numbers_in(courses)
     }
