@@ -31,9 +31,9 @@ from tests.output.readers import install_npm, npm_folder
 HERE = (9, 19)
 """The shares that are held here, the same in every run; the rest is in the benchmark.
 
-Forty jobs, with every head in inches or millimetres, with returns and without, each bond,
-openings true and out of true, and brick turned into the jambs. The first job of each
-share is drawn: a segmental arch, and soldiers in millimetres.
+Forty jobs, with every head in inches or millimetres, with returns and without, each
+bond, openings true and out of true, and brick turned into the jambs. The first job of
+each share is drawn: a segmental arch, and soldiers in millimetres.
 """
 
 
