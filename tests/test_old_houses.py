@@ -28,12 +28,12 @@ from tests.old_houses_held import (
 )
 from tests.output.readers import install_npm, npm_folder
 
-HERE = (9, 19)
-"""The shares that are held here, the same in every run; the rest is in the benchmark.
+HERE, MOST = (9, 19), 8
+"""The shares that are held here, and how many jobs of each; the rest is in the benchmark.
 
-Forty jobs, with every head in inches or millimetres, with returns and without, each
-bond, openings true and out of true, and brick turned into the jambs. The first job of
-each share is drawn: a segmental arch, and soldiers in millimetres.
+All forty jobs of both have every head in inches or millimetres, with returns and without,
+each bond, openings true and out of true, and brick turned into the jambs. The first job
+of each share is drawn: a segmental arch, and soldiers in millimetres.
 """
 
 
@@ -43,7 +43,7 @@ def test_any_old_house_is_solved_proved_and_composed(
 ) -> None:
     """Where npm's reader can't be installed is told of where demos are given to it."""
     npm = npm_folder(shared, tmp_path_factory.getbasetemp())
-    assert wrong_in(share, None if install_npm(npm) else npm) == []
+    assert wrong_in(share, None if install_npm(npm) else npm, MOST) == []
 
 
 def kinds_of(job: Job) -> set[str]:

@@ -133,10 +133,10 @@ def test_third_bond_is_its_own_at_a_fold_too() -> None:
     assert plain["third"].smallest == (F(125, 8) - 2 * F(3, 8)) / 3
     assert plain["half"].smallest == F(29, 8)
     at_fold = {one.pattern: one for one in compare_jobs(folded(), *asked)}
-    # In half bond the right leg has two halves in each of three courses, the left leg
-    # and the return have one each in the other two.
+    # In half bond the right leg has two halves in each of two courses, and the left leg
+    # and the return have one each there.
     half, third = at_fold["half"], at_fold["third"]
-    assert (half.cuts, half.different_cuts) == (3 * 2 + 2 * 2, 1)
+    assert (half.cuts, half.different_cuts) == (2 * 2 + 2 * 2, 1)
     # In third bond more is sawn, and to more lengths: the corner laps by a half.
     assert third.cuts > half.cuts
     assert third.different_cuts > half.different_cuts

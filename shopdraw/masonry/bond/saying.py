@@ -146,8 +146,12 @@ def _place_of(plan: BondPlan, zone: str, row: LaidRow, place: int) -> str:
 def _say_front(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:
     """Say whether the front is a mirror image, and what goes on over the opening."""
     if plan.is_mirrored:
+        limits = plan.sizes.limits
+        leans = ", before it is sawn to what leans"
         yield (
-            "The front is its own mirror image about the opening's centre line."
+            "The front is its own mirror image about the opening's centre line"
+            + (leans if limits.at_jamb or limits.at_end else "")
+            + "."
             if is_mirror_image(plan, solved)
             else "The front is not its own mirror image: every way that is has a piece "
             "or a lap under the least, courses that are not bonded, or a corner that "
