@@ -26,8 +26,11 @@ BRICK = {
     "closure-modular": (122, 58),
 }
 """Length and height in sixteenths."""
-PATTERNS = ("half", "half", "half", "third", "stack")
-SHEETS = ("ARCH C", "ARCH D", "ANSI B", "A2", "A3")
+PATTERNS = (
+    *("half", "half", "half", "third", "quarter", "stack"),
+    *("Flemish", "English", "common"),
+)
+SHEETS = ("ARCH C", "ARCH D", "ANSI C", "A2", "A1")
 HEADS = (
     *("running", "soldier", "soldier", "jack arch", "jack arch", "segmental arch"),
     *("segmental arch", "rowlock"),

@@ -66,23 +66,27 @@ ROWS = {
     "job": row("lengths errors catalog", "pydantic pydantic_core pint",
                reads="keys reading"),
     "masonry": row(),
-    "masonry.wall": row(MASONRY, doors="form layout asbuilt surround"),
+    "masonry.wall": row(MASONRY, doors="bond_rules form layout asbuilt surround"),
     "masonry.coursing": row(f"{MASONRY} masonry.wall", doors="form solve ways"),
     "masonry.bond": row(
-        f"{MASONRY} masonry.wall masonry.coursing", "numpy",
-        doors="plan runs solve widths",
+        f"{MASONRY} masonry.wall masonry.coursing masonry.rows masonry.bonding",
+        "numpy",
+        doors="corners plan saying solve widths",
     ),
     "masonry.rows": row(
-        "", "numpy", doors="bonds sizes forms tables layer judge meetings merit"
+        "",
+        "numpy",
+        doors="bonds closing sizes forms tables layer judge meetings merit search",
     ),
     "masonry.bonding": row(
-        "masonry.rows", "numpy", doors="answer beside faces front legs"
+        "masonry.rows", "numpy", doors="answer faces front legs"
     ),
     "masonry.heads": row(
         f"{MASONRY} masonry.wall masonry.coursing", doors="soldiers arches"
     ),
     "masonry.laying": row(
-        f"{MASONRY} masonry.wall masonry.coursing masonry.bond masonry.heads",
+        f"{MASONRY} masonry.wall masonry.coursing masonry.bond masonry.bonding "
+        "masonry.rows "        "masonry.heads",
         "numpy shapely",
         doors="form lay cuts cut_lines outlines measure pieces proof",
     ),

@@ -153,5 +153,5 @@ def test_a_picture_that_differs_is_noticed() -> None:
 
 def test_every_demo_is_read_from_the_folder_of_configs() -> None:
     paths = sorted(CONFIGS.glob("*.toml"))
-    assert len(paths) == 8
+    assert len(paths) == 10
     assert all(read_job(Path(path)).job.name for path in paths)

@@ -28,16 +28,12 @@ from tests.old_houses_held import (
 )
 from tests.output.readers import install_npm, npm_folder
 
-HERE = (8, 9, 10, 12, 17)
-"""The shares that are held here, the same in every run.
+HERE, MOST = (9, 19), 8
+"""The shares that are held here, and how many jobs of each; the rest is in the benchmark.
 
-Of the 117 kinds of job and pairs of kinds that were told apart among the five hundred
-(inches and millimetres; every head, each with and without returns, over the opening,
-over the face and between; each bond; mitred, butted and stopped at a fold; brick turned
-into the jambs; openings, hearths and edges out of true; whole and cut voussoirs; every
-size of brick and sheet) they leave out two: rowlocks that stop short of a fold, and
-soldiers to a width of their own that are butted at one. The first job of each is drawn:
-one of every head, one in millimetres, four with returns, four out of true.
+All forty jobs of both have every head in inches or millimetres, with returns and without,
+each bond, openings true and out of true, and brick turned into the jambs. The first job
+of each share is drawn: a segmental arch, and soldiers in millimetres.
 """
 
 
@@ -47,7 +43,7 @@ def test_any_old_house_is_solved_proved_and_composed(
 ) -> None:
     """Where npm's reader can't be installed is told of where demos are given to it."""
     npm = npm_folder(shared, tmp_path_factory.getbasetemp())
-    assert wrong_in(share, None if install_npm(npm) else npm) == []
+    assert wrong_in(share, None if install_npm(npm) else npm, MOST) == []
 
 
 def kinds_of(job: Job) -> set[str]:
@@ -62,13 +58,13 @@ def kinds_of(job: Job) -> set[str]:
 
 
 def test_every_kind_of_job_is_among_those_here() -> None:
-    assert JOBS == len(HERE) * 100 == SHARES * len(numbers_of(HERE[0]))
+    assert SHARES * len(numbers_of(HERE[0])) == JOBS
     assert max(HERE) < DRAWN
     jobs = [make_job(seeded(x))[1] for share in HERE for x in numbers_of(share)]
     found = Counter(kind for job in jobs for kind in kinds_of(job))
-    assert len(found) == 2 * 5 + 2 * 5 + 3 + 2 + 2
+    assert len(found) == 2 * 5 + 2 * 5 + 7 + 2 + 2
     drawn = [make_job(seeded(numbers_of(share)[0]))[1] for share in HERE]
-    assert len({job.opening.head for job in drawn}) == 5
+    assert len({job.opening.head for job in drawn}) == 2
     assert {job.job.lengths for job in drawn} == {"in", "mm"}
 
 

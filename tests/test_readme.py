@@ -14,9 +14,12 @@ from pathlib import Path
 import click
 import pytest
 from click.testing import CliRunner
+from PIL import Image
+from PIL.PngImagePlugin import PngInfo
 
 from shopdraw.cli import main
 from shopdraw.job.keys import key_rows
+from tests.bonds_picture import PICTURE, digest
 
 ROOT = Path(__file__).resolve().parents[1]
 README = (ROOT / "README.md").read_text("utf-8")
@@ -148,3 +151,20 @@ def test_the_eight_keys_are_keys() -> None:
 
 def test_readme_is_short() -> None:
     assert len(re.findall(r"\S*\w\S*", README)) <= WORDS
+
+
+def test_the_picture_of_the_bonds_shows_them_as_they_are_laid_today() -> None:
+    with Image.open(PICTURE) as picture:
+        shows = picture.info["Layouts"]
+    again = "if that is meant: python -m tests.bonds_picture"
+    assert shows == digest(), again
+
+
+def test_a_picture_of_other_bonds_is_noticed(tmp_path: Path) -> None:
+    other = tmp_path / "other.png"
+    with Image.open(PICTURE) as picture:
+        told = PngInfo()
+        told.add_text("Layouts", "0" * 64)
+        picture.save(other, pnginfo=told)
+    with Image.open(other) as picture:
+        assert picture.info["Layouts"] != digest()

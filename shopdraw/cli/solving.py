@@ -66,7 +66,8 @@ def compare_sizes(
     JOB.toml is the job file. The command solves it with its own brick and with each
     size of the catalog, in each bond, or only in those that you name. It lists the best
     first: those whose courses land, then those with fewer cuts and less waste.
-    `shopdraw sizes` lists the sizes; the bonds are half, third and stack.
+    `shopdraw sizes` lists the sizes; the bonds are half, third, quarter, stack,
+    Flemish, English and common.
 
     Example: shopdraw compare den.toml --size modular --size roman
 
@@ -76,7 +77,7 @@ def compare_sizes(
     be drawn, and a line for every fault says why.
     """
     from shopdraw.catalog.rows import brick_names
-    from shopdraw.job.model_brick import LAID
+    from shopdraw.job.model_brick import PATTERNS
     from shopdraw.job.reading import read_job
 
     job = read_job(job_file)
@@ -85,7 +86,7 @@ def compare_sizes(
     from shopdraw.views.words.report import write_compared
 
     known("--size", sizes, brick_names())
-    known("--bond", bonds, LAID)
+    known("--bond", bonds, PATTERNS)
     found = compare_jobs(job, sizes, bonds)
     said = compared_text(found) if as_json else write_compared(job, found)
     click.echo(said, nl=False)

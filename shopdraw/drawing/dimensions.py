@@ -104,21 +104,34 @@ def string_of_dimensions(
             measures[place] = _measure(chain.axis, span, ends, words, style, None)
             taken.append(_letter_box(measures[place], style))
     first = 1 if style.outward == usual and not style.upright else 0
-    for place, (span, words) in enumerate(spans):
+    middle = (chain.positions[0] + chain.positions[-1]) / 2
+    # From the middle outwards, so that what is crowded at both ends is set out alike.
+    for place in sorted(
+        range(len(spans)), key=lambda at: _off_middle(spans[at], middle)
+    ):
+        span, words = spans[place]
         if place in measures:
             continue
-        rows = [
-            Row(level, aside, has_leader)
-            for level in range(first, MOST_LEVELS)
-            for aside in (ASIDE if level > 1 else (0.0,))
-            for has_leader in _leaders(level, style)
-        ]
+        way = -1 if chain.axis == "x" and sum(span) < 2 * middle else 1
+        rows, further = (
+            [
+                Row(level, way * aside, has_leader)
+                for level in range(first, MOST_LEVELS)
+                for aside in (asides if level > 1 else (0.0,))
+                for has_leader in _leaders(level, style)
+            ]
+            for asides in (ASIDE, FURTHER_ASIDE)
+        )
         # Where no leader finds a way through, figures at least do not overlap.
         chosen = next(
             (
                 each
-                for is_clear in (_is_clear, _is_off)
-                for row in rows
+                for is_clear, some in (
+                    (_is_clear, rows),
+                    (_is_clear, further),
+                    (_is_off, rows),
+                )
+                for row in some
                 if is_clear(
                     each := _measure(chain.axis, span, ends, words, style, row),
                     style,
@@ -134,11 +147,21 @@ def string_of_dimensions(
     return tuple(measures[place] for place in range(len(spans)))
 
 
+def _off_middle(
+    span: tuple[tuple[Fraction, Fraction], str], middle: Fraction
+) -> Fraction:
+    """Return how far a span's own middle is off the middle of its string, twice."""
+    (start, end), _ = span
+    return abs(start + end - 2 * middle)
+
+
 NOTHING = 1e-9
 MOST_LEVELS = 12
 """How many rows of figures may stand off a line; the last takes whatever is left."""
 ASIDE = (0.0, 2.5, -2.5, 5.0, -5.0)
 """How far to one side a figure on a leader may stand, in heights of lettering."""
+FURTHER_ASIDE = tuple(sign * 2.5 * n for n in range(3, 13) for sign in (1, -1))
+"""The same where no place as near as that is clear."""
 
 
 def levels_used(measures: tuple[Measure, ...], line_at: float, scale: float) -> float:

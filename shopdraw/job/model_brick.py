@@ -6,7 +6,7 @@ Frame: as `model`.
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Literal, get_args
 
 from shopdraw.job.table import Table
 from shopdraw.job.values import Line, Size, Width
@@ -14,8 +14,8 @@ from shopdraw.job.values import Line, Size, Width
 Pattern = Literal["half", "third", "quarter", "stack", "Flemish", "English", "common"]
 ALSO_CALLED: dict[str, Pattern] = {"running": "half", "stretcher": "half"}
 """What else a bond is called; the job file has one name for each."""
-LAID: tuple[Pattern, ...] = ("half", "third", "stack")
-"""The bonds that are laid so far; a job in another one is refused, and it says so."""
+PATTERNS: tuple[Pattern, ...] = get_args(Pattern)
+"""Every bond, as a job file names it."""
 AtFold = Literal["mitre", "butt", "stop short"]
 
 

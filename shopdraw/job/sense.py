@@ -14,7 +14,7 @@ from fractions import Fraction
 from shopdraw.catalog.rows import layer_namings, sheet_names
 from shopdraw.job.complaint import Complaint, build_out_of, inches, legs_of, said
 from shopdraw.job.model import Job, JointTable
-from shopdraw.job.model_brick import LAID, CornerTable
+from shopdraw.job.model_brick import CornerTable
 from shopdraw.job.model_head import STANDING
 from shopdraw.job.sense_found import complaints_of_arch, complaints_of_found
 from shopdraw.job.sense_laid import complaints_of_laid, complaints_of_sample
@@ -151,9 +151,6 @@ def _bond(job: Job) -> Iterator[Complaint]:
     if bond.pattern != "stack" and bond.least_lap > most:
         wanted = f"is more than this brick can lap; write {said(job, most)} or less"
         yield Complaint("bond.least_lap", wanted)
-    if bond.pattern not in LAID:
-        names = ", ".join(f'"{name}"' for name in LAID)
-        yield Complaint("bond.pattern", f"is not laid yet; write one of {names}")
     if bond.header_every != 6 and bond.pattern != "common":
         wanted = (
             'is for common bond only, and bond.pattern is "'

@@ -3,21 +3,20 @@
 In:  `Job`, the sizes and bonds to try.   Out: `Alternative`s, ranked.
 Frame: each says its own.
 
-The coursing of each is solved as for drawing. Its bond is not: to compare many quickly
-it takes the first way of laying the legs that will do. The job as drawn may have fewer
-cuts than are counted here; by the order of merit it is never worse.
+The coursing and the bond of each are solved as for drawing: what is counted here is
+what the job would be drawn with.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 
 from shopdraw.catalog.rows import brick_sizes
 from shopdraw.errors import NotLaid
 from shopdraw.job.model import Job
-from shopdraw.job.model_brick import LAID, Pattern
+from shopdraw.job.model_brick import PATTERNS, Pattern
 from shopdraw.job.reading import (
     with_usual_bond,
     with_usual_corner,
@@ -27,14 +26,15 @@ from shopdraw.job.sense import complaints_of
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.coursing.solve import best_coursing, state_rest
 from shopdraw.masonry.laying.lay import lay_pieces
-from shopdraw.masonry.laying.measure import least_cut
+from shopdraw.masonry.laying.measure import measure_cuts
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.layout import Piece, area_within
 from shopdraw.masonry.wall.surround import trace_surround
 from shopdraw.quantities.cutting import plan_cuts
 from shopdraw.quantities.takeoff import order_units
 
-PATTERNS: tuple[Pattern, ...] = LAID
+OF_THE_BOND = ("header", "closer")
+"""The kinds that are as short as the bond has them, however they are made."""
 OWN = "as typed"
 """The name here of a brick that has none in the catalog."""
 
@@ -50,8 +50,10 @@ class Alternative:
             rest count.
         missed: by how much targets are missed beyond their tolerance, in all.
         departure: how far the bed joint furthest off the preferred is off it.
-        smallest: the shortest piece; a whole unit where nothing is cut.
-        cuts, different_cuts: pieces sawn to length or trimmed, and how many kinds.
+        smallest: the shortest stretcher or trimmed leg; a whole unit where none is cut.
+            Headers and closers are as short as the bond wants them: they don't count.
+        cuts, different_cuts: pieces sawn to length or trimmed, and how many kinds; not
+            headers nor closers, so that bonds with them rank beside those without.
         units: flat and corner units to buy, with waste.
         sawn_off: the share of the flat units' face that is sawn off.
     """
@@ -132,7 +134,6 @@ def _in_each_bond(
     size: str, job: Job, patterns: tuple[str, ...]
 ) -> Iterator[Alternative]:
     coursed: tuple[Surround, Coursing] | None = None
-    half: Alternative | None = None
     for pattern in PATTERNS:
         if patterns and pattern not in patterns:
             continue
@@ -149,25 +150,22 @@ def _in_each_bond(
             # The courses do not depend on the bond: they are solved once.
             surround = trace_surround(bonded)
             coursed = surround, best_coursing(bonded, state_rest(bonded, surround))
-        surround, _ = coursed
-        if pattern == "third" and half is not None and surround.folds:
-            # Corner units alternate, so third bond is laid like half bond here.
-            yield replace(half, pattern=pattern)
-            continue
         try:
-            found = _weigh(size, bonded, *coursed)
+            yield _weigh(size, bonded, *coursed)
         except NotLaid as error:
-            found = Alternative(
+            yield Alternative(
                 size, pattern, brick.length, brick.height, why_not=str(error)
             )
-        half = found if pattern == "half" else half
-        yield found
 
 
 def _weigh(size: str, job: Job, surround: Surround, coursing: Coursing) -> Alternative:
-    pieces = lay_pieces(job, surround, coursing, quick=True).pieces
+    pieces = lay_pieces(job, surround, coursing).pieces
     flats = [piece for piece in pieces if len(piece.outlines) == 1]
-    cut = [piece for piece in pieces if piece.is_cut or piece.is_trimmed]
+    cut = [
+        piece
+        for piece in pieces
+        if (piece.is_cut or piece.is_trimmed) and piece.kind not in OF_THE_BOND
+    ]
     whole = job.brick.length * job.brick.height
     shown = sum((area_within(x.outlines[0].points) for x in flats), Fraction(0))
     ordered = order_units(job, pieces, plan_cuts(job, pieces))
@@ -181,7 +179,10 @@ def _weigh(size: str, job: Job, surround: Surround, coursing: Coursing) -> Alter
         lands=coursing.lands,
         missed=sum(missed, Fraction(0)),
         departure=coursing.merit.departure,
-        smallest=least_cut(pieces, job),
+        smallest=min(
+            (least.measured for _, least in measure_cuts(pieces, job)),
+            default=job.brick.length,
+        ),
         cuts=len(cut),
         different_cuts=len({_shape(piece) for piece in cut}),
         units=int(units),

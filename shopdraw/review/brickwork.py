@@ -15,6 +15,7 @@ from shopdraw.job.model import Job
 from shopdraw.lengths import INCHES_PER_FOOT, MM_PER_INCH, foot_in
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.wall.asbuilt import plan_bottom_course
+from shopdraw.masonry.wall.bond_rules import Least
 from shopdraw.masonry.wall.layout import Layout
 from shopdraw.review.findings import Finding, Limit, Rule, found, hold, in_words
 
@@ -103,8 +104,8 @@ def _bond_rule(layout: Layout, rule: Rule, job: Job) -> tuple[Finding, ...]:
     In stack bond there is no lap to find.
     """
     bond, is_piece = job.bond, rule.key == "least-piece"
-    least = bond.least_piece if is_piece else bond.least_lap
-    limit = Limit(least, f"the {rule.words} that the job allows", IN_JOB)
+    allowed = f"the {rule.words} that the job allows"
+    limit = Limit(bond.least_piece if is_piece else bond.least_lap, allowed, IN_JOB)
     broken = [each for each in layout.broken if each.rule == rule.words]
     if broken:
         return tuple(
@@ -118,11 +119,22 @@ def _bond_rule(layout: Layout, rule: Rule, job: Job) -> tuple[Finding, ...]:
     measured = layout.least_piece if is_piece else layout.least_lap
     if measured is None:
         return ()
-    length = in_words(measured, job.lengths)
+    limit = _allowed_there(limit, measured, is_piece=is_piece)
+    length = in_words(measured.measured, job.lengths)
     says = f"the shortest stretcher, or trimmed leg, on the wall is {length}"
     if not is_piece:
         says = f"the shortest lap between neighbouring courses is {length}"
-    return (hold(rule, measured, limit, says),)
+    return (hold(rule, measured.measured, limit, says),)
+
+
+def _allowed_there(limit: Limit, least: Least, *, is_piece: bool) -> Limit:
+    """Return the limit that holds where the least was measured, and why it does."""
+    if least.allowed == limit.figure:
+        return limit
+    why = "the bond's own lap less two joint steps, or half the least at a hidden wall"
+    if is_piece:
+        why = "three quarters of the least piece that the job allows, at a hidden wall"
+    return replace(limit, figure=least.allowed, source=why)
 
 
 def _weight(job: Job, rules: Rules) -> Finding:

@@ -48,6 +48,18 @@ def wall(*changes: tuple[str, str]) -> Job:
     return parse_job(text, "wall.toml")
 
 
+def folded() -> Job:
+    """Return the wall with a return on the left."""
+    return wall(
+        ('width = "55 5/8 in"', 'width = "55 5/8 in"\nleft_return = "11 5/8 in"'),
+        (
+            'thickness = "5/8 in"',
+            'thickness = "5/8 in"\n'
+            'corner = { long_leg = "7 5/8 in", short_leg = "3 5/8 in" }',
+        ),
+    )
+
+
 def test_stack_bond_of_whole_brick_saws_nothing() -> None:
     (found,) = compare_jobs(wall(), ("modular",), ("stack",))
     assert (found.size, found.pattern) == ("modular", "stack")
@@ -59,15 +71,30 @@ def test_stack_bond_of_whole_brick_saws_nothing() -> None:
     assert found.units == 23 + 5
 
 
-def test_half_bond_saws_ten_halves_where_the_job_itself_saws_eight() -> None:
+def test_half_bond_saws_eight_halves() -> None:
     (found,) = compare_jobs(wall(), ("modular",), ("half",))
-    # The first way that does has halves of 3 5/8 at both ends of every odd course: of
-    # each leg twice, and of the last course, which goes across. 18 brick stay whole.
-    assert (found.smallest, found.cuts, found.different_cuts) == (F(29, 8), 10, 1)
-    assert found.units == 18 + 5 + 5
-    assert found.sawn_off == 1 - (18 * UNIT + 10 * F(29, 8)) / (28 * UNIT)
-    # The other way round only the legs have them.
-    assert sum(piece.is_cut for piece in solve(wall()).layout.pieces) == 8
+    # Halves of 3 5/8 at both ends of each leg in courses 2 and 4; courses 1, 3 and 5
+    # are whole. So 2 x 2 x 2 are sawn; 3 x 4 and 3 over the opening are not, nor the
+    # one between the halves, 2 x 2. Two halves come of one brick.
+    assert (found.smallest, found.cuts, found.different_cuts) == (F(29, 8), 8, 1)
+    assert found.units == 19 + 4 + 5
+    assert found.sawn_off == 1 - (19 * UNIT + 8 * F(29, 8)) / (27 * UNIT)
+
+
+@pytest.mark.parametrize("pattern", PATTERNS)
+@pytest.mark.parametrize("has_fold", [False, True], ids=["flat", "folded"])
+def test_what_is_counted_is_what_the_job_is_drawn_with(
+    pattern: str, has_fold: bool
+) -> None:
+    job = (folded() if has_fold else wall()).edited("bond.pattern", pattern)
+    (found,) = compare_jobs(job, ("modular",), (pattern,))
+    pieces = solve(job).layout.pieces
+    sawn = [piece for piece in pieces if piece.is_cut or piece.is_trimmed]
+    # Headers and closers are what the bond wants: they are not counted against it.
+    cut = [piece for piece in sawn if piece.kind not in ("header", "closer")]
+    shown = [piece.length for piece in pieces if len(piece.outlines) == 1]
+    assert found.cuts == len(cut)
+    assert found.sawn_off == 1 - sum(shown) / (len(shown) * UNIT)
 
 
 def test_what_misses_says_by_how_much_in_all() -> None:
@@ -99,19 +126,20 @@ def test_what_can_not_be_built_says_why_and_comes_last() -> None:
     )
 
 
-def test_third_bond_is_its_own_but_at_a_fold() -> None:
-    plain = {one.pattern: one for one in compare_jobs(wall(), ("modular",))}
-    assert plain["third"].smallest < plain["half"].smallest
-    turned = wall(
-        ('width = "55 5/8 in"', 'width = "55 5/8 in"\nleft_return = "11 5/8 in"'),
-        (
-            'thickness = "5/8 in"',
-            'thickness = "5/8 in"\n'
-            'corner = { long_leg = "7 5/8 in", short_leg = "3 5/8 in" }',
-        ),
-    )
-    at_fold = {one.pattern: one for one in compare_jobs(turned, ("modular",))}
-    assert replace(at_fold["third"], pattern="half") == at_fold["half"]
+def test_third_bond_is_its_own_at_a_fold_too() -> None:
+    asked = ("modular",), ("half", "third")
+    plain = {one.pattern: one for one in compare_jobs(wall(), *asked)}
+    # Three equal pieces fill a leg of 15 5/8 with their two joints.
+    assert plain["third"].smallest == (F(125, 8) - 2 * F(3, 8)) / 3
+    assert plain["half"].smallest == F(29, 8)
+    at_fold = {one.pattern: one for one in compare_jobs(folded(), *asked)}
+    # In half bond the right leg has two halves in each of two courses, and the left leg
+    # and the return have one each there.
+    half, third = at_fold["half"], at_fold["third"]
+    assert (half.cuts, half.different_cuts) == (2 * 2 + 2 * 2, 1)
+    # In third bond more is sawn, and to more lengths: the corner laps by a half.
+    assert third.cuts > half.cuts
+    assert third.different_cuts > half.different_cuts
 
 
 BEST = Alternative("a", "half", UNIT, F(2), "", True, F(0), F(0), UNIT, 1, 1, 9, F(0))

@@ -13,6 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from shopdraw.pipeline import solve
 from shopdraw.quantities.cutting import ENDS, Need, fill_units, plan_cuts
 from tests.demos import solution_of
 from tests.quantities.general_solver import fewest
@@ -109,25 +110,34 @@ def test_a_demo_s_plan_gives_every_cut_piece_and_goes_one_way(demo: str) -> None
 
 
 def test_a_wider_kerf_takes_more_units() -> None:
-    """Two of 3 5/8 leave 3/8 of a unit: a kerf of a half parts them no more."""
-    solution = solution_of("library-hearth")
+    """Two of 3 5/8 leave 3/8 of a unit: a kerf of a half parts them no more.
+
+    The first demo in third bond has 26 of 6 in and 28 of 3 5/8 in.
+    """
+    solution = solve(solution_of("library-hearth").job.edited("bond.pattern", "third"))
     job = solution.job
     wide = job.model_copy(
         update={"saw": job.saw.model_copy(update={"kerf": Fraction(1, 2)})}
     )
-    assert plan_cuts(wide, solution.layout.pieces).whole_units == 54
-    assert solution.cut_plan.whole_units == 40
+    assert plan_cuts(wide, solution.layout.pieces).whole_units == 26 + 28
+    assert solution.cut_plan.whole_units == 26 + 14
 
 
 def test_a_piece_more_needs_its_unit() -> None:
     solution = solution_of("library-hearth")
     cut = next(piece for piece in solution.layout.pieces if piece.mark == "B1")
     more = (*solution.layout.pieces, cut)
-    assert plan_cuts(solution.job, more).pieces["B1"] == 27
+    assert plan_cuts(solution.job, more).pieces["B1"] == 13
 
 
 def test_the_stop_is_set_once_a_length_the_longest_first() -> None:
-    """Of the first demo: 26 of 6 in, 28 of 3 5/8 in; whole bricks need none."""
+    """Of the first demo: in both returns' six even courses 6 in, in the seven odd ones
+    2 in, and in those 3 5/8 in at both jambs; whole bricks need none.
+    """
     stops = solution_of("library-hearth").cut_plan.stops
     found = [(stop.length, stop.marks, stop.cuts) for stop in stops]
-    assert found == [(6, ("B1",), 26), (Fraction("3.625"), ("B2",), 28)]
+    assert found == [
+        (6, ("B1",), 2 * 6),
+        (Fraction("3.625"), ("B2",), 2 * 7),
+        (2, ("B3",), 2 * 7),
+    ]

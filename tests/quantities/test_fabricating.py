@@ -23,13 +23,15 @@ def test_every_mark_that_is_made_is_listed_once_with_its_pieces(
 def test_spares_are_the_waste_to_the_nearest_piece_and_one_corner_unit_at_least() -> (
     None
 ):
-    # The first demo, 10 % waste: 26 corner units 2.6, 26 of B1 2.6, 28 of B2 2.8.
+    # The first demo, 10 % waste: 26 corner units 2.6, 12 of B1 1.2, 14 of B2 and of
+    # B3 1.4.
     solution = solution_of("library-hearth")
     rows = list_fabrication(solution.job, solution.cut_list)
     assert [(x.row.mark, x.row.count, x.spares, x.make) for x in rows] == [
         ("C", 26, 3, 29),
-        ("B1", 26, 3, 29),
-        ("B2", 28, 3, 31),
+        ("B1", 12, 1, 13),
+        ("B2", 14, 1, 15),
+        ("B3", 14, 1, 15),
     ]
     assert {x.tolerance for x in rows} == {F(1, 32)}
     waste = solution.job.waste.model_copy(
@@ -41,7 +43,7 @@ def test_spares_are_the_waste_to_the_nearest_piece_and_one_corner_unit_at_least(
     none = list_fabrication(
         solution.job.model_copy(update={"waste": waste}), solution.cut_list
     )
-    assert [x.spares for x in none] == [1, 0, 0]
+    assert [x.spares for x in none] == [1, 0, 0, 0]
 
 
 def test_the_table_says_what_the_rows_do(solution: Solution) -> None:

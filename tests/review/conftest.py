@@ -11,7 +11,8 @@ import pytest
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing, Merit
 from shopdraw.masonry.marks.variation import reckon_variation
-from shopdraw.masonry.wall.layout import BrokenRule, Layout
+from shopdraw.masonry.wall.bond_rules import BrokenRule, Least
+from shopdraw.masonry.wall.layout import Layout
 from shopdraw.masonry.wall.surround import trace_surround
 from shopdraw.review.clearances import review_clearances
 from shopdraw.review.findings import Finding
@@ -134,7 +135,9 @@ def review() -> Review:
         coursing = coursing_with(
             job.opening.height if head is None else head, bottom, soldiers_cut
         )
-        layout = Layout((), (), broken, least_piece, least_lap, ())
+        lap = None if least_lap is None else Least(least_lap, Fraction(2))
+        piece = Least(least_piece, Fraction(2))
+        layout = Layout((), (), broken, piece, lap, ())
         surround = trace_surround(job)
         openings = trace_openings(job, surround, coursing, layout.arch)
         variation = reckon_variation(job, coursing)

@@ -5,7 +5,7 @@ from fractions import Fraction
 import pint
 import pytest
 
-from shopdraw.masonry.wall.layout import BrokenRule
+from shopdraw.masonry.wall.bond_rules import BrokenRule
 
 BOTTOM = "bottom-joint"
 

@@ -11,13 +11,19 @@ from fractions import Fraction
 from math import lcm
 
 from shopdraw.job.model import Job
-from shopdraw.masonry.bond.runs import EndKind, RunRules, Span
+from shopdraw.masonry.bonding.faces import LaidRow
 from shopdraw.masonry.coursing.form import Course, Coursing
+from shopdraw.masonry.rows.bonds import BONDS, Bond, common_bond
+from shopdraw.masonry.rows.sizes import BondLimits, Brick, Joints, Sizes
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.surround import corner_legs
 
-FINEST_SHARE = 232_792_560
-"""lcm(1, ..., 20): a run's joints share what is left exactly up to twenty ways."""
+SHARES = (20, 16, 12, 8)
+"""Up to how many ways a run's joints and cuts share exactly what is left of it."""
+MOST = 1 << 56
+"""The longest face on the grid: what is reckoned with it must fit a machine word."""
+BAT_STEPS = {"in": Fraction(1, 4), "mm": Fraction(5)}
+"""A free cut is a multiple of this: common practice, no published source."""
 
 
 @dataclass(frozen=True)
@@ -26,43 +32,22 @@ class BondPlan:
 
     Attributes:
         scale: grid steps in one of the job's lengths.
-        rules: the brick and the job's limits.
-        cycle: how many courses the pattern repeats after.
-        front_legs, return_legs: per phase, the corner unit's leg on the front and on
-            the return; None where the brick has no corner unit.
+        sizes: the bond, the brick and the job's limits.
         below, beside, over: the running courses below the head, beside soldiers over
             the opening, and above all that.
-        symmetric: whether the faces mirror about the opening's centre line.
-        jambs_swapped: whether at the jambs the long legs lie on the front in the
-            courses in which they do not at the outside corners.
-        is_quick: whether the first way of laying the legs is enough, to compare.
+        stops: where the legs' brick stops beside soldiers, on the grid, left and right.
+        is_mirrored: whether the front mirrors about the opening's centre line.
     """
 
     job: Job
     surround: Surround
     scale: int
-    rules: RunRules
-    cycle: int
-    front_legs: tuple[int | None, ...]
-    return_legs: tuple[int | None, ...]
+    sizes: Sizes
     below: tuple[Course, ...]
     beside: tuple[Course, ...]
     over: tuple[Course, ...]
-    symmetric: bool
-    jambs_swapped: bool = False
-    is_quick: bool = False
-
-    @property
-    def jamb_legs(self) -> tuple[int | None, ...]:
-        """By phase, the leg on the front of what turns into the jambs."""
-        if not self.surround.reveals:
-            return (None,) * self.cycle
-        return self.return_legs if self.jambs_swapped else self.front_legs
-
-    @property
-    def reveal_legs(self) -> tuple[int | None, ...]:
-        """By phase, the leg in the jamb of what turns into it."""
-        return self.front_legs if self.jambs_swapped else self.return_legs
+    stops: tuple[int, int]
+    is_mirrored: bool
 
     def on_grid(self, length: Fraction) -> int:
         """Return a length of the job on the grid."""
@@ -72,9 +57,49 @@ class BondPlan:
         """Return a grid length in the job's lengths."""
         return Fraction(steps, self.scale)
 
-    def phase(self, course: int) -> int:
-        """Return which course of the cycle a course is; course 1 begins it."""
-        return (course - 1) % self.cycle
+    @property
+    def bond(self) -> Bond:
+        """The bond that is asked for."""
+        return self.sizes.bond
+
+    def kind(self, course: int) -> int:
+        """Return the kind of a course of the bond; course 1 begins the cycle."""
+        return self.bond.cycle[(course - 1) % len(self.bond.cycle)]
+
+    def kinds(self, courses: tuple[Course, ...]) -> tuple[int, ...]:
+        """Return the kinds of courses, bottom up."""
+        return tuple(self.kind(course.number) for course in courses)
+
+    @property
+    def has_beside(self) -> bool:
+        """Whether the legs beside soldiers are laid by themselves.
+
+        They are where the soldiers pass the jambs, and where brick turns into the
+        jambs: beside the soldiers nothing turns.
+        """
+        opening = self.surround.opening
+        jambs = (self.on_grid(opening.brick_left), self.on_grid(opening.brick_right))
+        is_apart = self.stops != jambs or bool(self.surround.reveals)
+        return bool(self.beside) and is_apart
+
+    def short_of_wall(self, zone: str, row: LaidRow) -> int:
+        """Return how far a course stops short of a hidden wall; 0 where it does not."""
+        surround = self.surround
+        faces = {face.name: face for face in surround.reveals}
+        if zone == "left return":
+            return row.pieces[0][0] - self.on_grid(surround.left_edge.brick_x)
+        if zone == "right return":
+            return self.on_grid(surround.right_edge.brick_x) - row.pieces[-1][1]
+        if zone == "left reveal":
+            return self.on_grid(faces["left reveal"].right) - row.pieces[-1][1]
+        if zone == "right reveal":
+            return row.pieces[0][0] - self.on_grid(faces["right reveal"].left)
+        return 0
+
+    @property
+    def legs(self) -> tuple[Course, ...]:
+        """The running courses that stop at the opening, or beside soldiers over it."""
+        return (*self.below, *self.beside)
 
     @property
     def running(self) -> tuple[Course, ...]:
@@ -82,22 +107,28 @@ class BondPlan:
         return (*self.below, *self.beside, *self.over)
 
 
-def cycle_of(job: Job, surround: Surround) -> int:
-    """Return how many courses the bond repeats after; third bond at corners, two."""
-    folds = (*surround.folds, *surround.jamb_folds)
-    return {"stack": 1, "half": 2, "third": 2 if folds else 3}[job.bond.pattern]
+def bond_of(job: Job) -> Bond:
+    """Return the bond that a job asks for."""
+    if job.bond.pattern == "common":
+        return common_bond(job.bond.header_every)
+    return BONDS[job.bond.pattern]
 
 
-def plan_bond(job: Job, surround: Surround, coursing: Coursing) -> BondPlan:
-    """Put the job on the grid and say which courses are laid where."""
-    long_leg, short_leg = (
-        corner_legs(job.brick.corner, job.brick.thickness)
-        if job.brick.corner
-        else (None, None)
-    )
-    scale = _scale(job, surround, coursing)
-    cycle = cycle_of(job, surround)
-    legs = [None if x is None else int(x * scale) for x in (long_leg, short_leg)]
+def plan_bond(
+    job: Job,
+    surround: Surround,
+    coursing: Coursing,
+    stops: tuple[Fraction, Fraction],
+) -> BondPlan:
+    """Put the job on the grid and say which courses are laid where.
+
+    Args:
+        job: what was asked.
+        surround: the faces.
+        coursing: the courses.
+        stops: where the brick of the legs stops beside soldiers, left and right.
+    """
+    scale = _scale(job, surround, coursing, stops)
     below = coursing.courses_below_head
     beside = below + coursing.courses_beside_soldiers
     running = [course for course in coursing.courses if course.kind == "running"]
@@ -105,126 +136,85 @@ def plan_bond(job: Job, surround: Surround, coursing: Coursing) -> BondPlan:
         job=job,
         surround=surround,
         scale=scale,
-        rules=_run_rules(job, scale, surround),
-        cycle=cycle,
-        front_legs=tuple(legs[phase % 2] for phase in range(cycle)),
-        return_legs=tuple(legs[(phase + 1) % 2] for phase in range(cycle)),
+        sizes=sizes_of(job, surround, scale),
         below=tuple(course for course in running if course.number <= below),
         beside=tuple(course for course in running if below < course.number <= beside),
         over=tuple(course for course in running if course.number > beside),
-        symmetric=_is_symmetric(surround),
+        stops=(int(stops[0] * scale), int(stops[1] * scale)),
+        is_mirrored=_is_mirrored(surround),
     )
 
 
-def _scale(job: Job, surround: Surround, coursing: Coursing) -> int:
-    joint, bond, brick = job.joints.head, job.bond, job.brick
+def sizes_of(job: Job, surround: Surround, scale: int) -> Sizes:
+    """Return the bond in the job's brick, on a grid of so many steps in a length."""
+
+    def steps(length: Fraction) -> int:
+        return int(length * scale)
+
+    built, joint = surround.as_built, job.joints.head
+    long, short = (
+        corner_legs(job.brick.corner, job.brick.thickness)
+        if job.brick.corner
+        else (job.brick.length, job.header_length)
+    )
+    return Sizes(
+        bond=bond_of(job),
+        brick=Brick(
+            unit=steps(job.brick.length),
+            header=steps(job.header_length),
+            long=steps(long),
+            short=steps(short),
+        ),
+        joints=Joints(
+            preferred=steps(joint.preferred),
+            least=steps(joint.least),
+            most=steps(joint.most),
+            step=steps(job.joints.step),
+        ),
+        limits=BondLimits(
+            least_piece=steps(job.bond.least_piece),
+            least_lap=steps(job.bond.least_lap),
+            bat_step=steps(BAT_STEPS[job.lengths]),
+            at_jamb=steps(max(abs(top[0] - foot[0]) for foot, top in built.jambs)),
+            at_end=steps(max(abs(top[0] - foot[0]) for foot, top in built.ends)),
+        ),
+    )
+
+
+def _scale(
+    job: Job, surround: Surround, coursing: Coursing, stops: tuple[Fraction, Fraction]
+) -> int:
+    joint, bond, brick, built = job.joints.head, job.bond, job.brick, surround.as_built
     lengths = [
         joint.preferred, joint.least, joint.most, job.joints.step, bond.least_piece,
-        bond.least_lap, brick.length, brick.height, brick.thickness,
+        bond.least_lap, brick.length, brick.height, brick.thickness, job.header_length,
         surround.left_edge.brick_x, surround.right_edge.brick_x, *surround.folds,
         surround.opening.brick_left, surround.opening.brick_right,
         *(x for reveal in surround.reveals for x in (reveal.left, reveal.right)),
-        *surround.opening.soldiers_past, coursing.head,
+        *surround.opening.soldiers_past, coursing.head, *stops,
+        BAT_STEPS[job.lengths] / 2,
+        *(top[0] - foot[0] for foot, top in (*built.jambs, *built.ends)),
     ]  # fmt: skip
     if brick.corner is not None:
         lengths += corner_legs(brick.corner, brick.thickness)
-    return 2 * FINEST_SHARE * lcm(*(length.denominator for length in lengths))
+    # Twelve: thirds and quarters of a unit and a joint are compared as whole numbers.
+    exact = 12 * lcm(*(length.denominator for length in lengths))
+    span = surround.faces[-1].right - surround.faces[0].left
+    for most in SHARES:
+        scale = lcm(exact, *range(1, most + 1))
+        if span * scale < MOST:
+            return scale
+    return exact
 
 
-def _run_rules(job: Job, scale: int, surround: Surround) -> RunRules:
-    joint, step = job.joints.head, job.joints.step
-    first, last = -(-joint.least // step), joint.most // step
-    on_step = [step * n for n in range(int(first), int(last) + 1)]
-    joints = sorted({*on_step, joint.preferred}, key=lambda x: abs(x - joint.preferred))
-    unit, preferred, built = job.brick.length, joint.preferred, surround.as_built
-    shortest_leg = job.brick.thickness + step
-    least_leg = max(job.bond.least_piece, shortest_leg)
-    return RunRules(
-        unit=int(unit * scale),
-        half=int((unit - preferred) / 2 * scale),
-        joints=tuple(int(x * scale) for x in joints),
-        least_joint=int(joint.least * scale),
-        most_joint=int(joint.most * scale),
-        preferred=int(preferred * scale),
-        least_piece=int(job.bond.least_piece * scale),
-        least_lap=int(job.bond.least_lap * scale),
-        least_leg=int(least_leg * scale),
-        shortest_leg=int(shortest_leg * scale),
-        step=int(step * scale),
-        at_jamb=int(max(abs(top[0] - foot[0]) for foot, top in built.jambs) * scale),
-        at_end=int(max(abs(top[0] - foot[0]) for foot, top in built.ends) * scale),
-    )
-
-
-def _is_symmetric(surround: Surround) -> bool:
-    opening = surround.opening
-    left, right = surround.left_edge, surround.right_edge
-    centre = (surround.faces[0].left + surround.faces[-1].right) / 2
+def _is_mirrored(surround: Surround) -> bool:
+    """Return whether the front is its own mirror image about the opening."""
+    opening, front = surround.opening, surround.front
+    names = {face.name for face in surround.faces}
+    left = front.left if "left" in names else surround.left_edge.brick_x
+    right = front.right if "right" in names else surround.right_edge.brick_x
     return (
-        opening.centre == centre
+        left + right == opening.brick_left + opening.brick_right
         and len(surround.folds) != 1
-        and surround.front.left + surround.front.right == 2 * centre
-        and left.brick_x - left.x == right.x - right.brick_x
         and opening.soldiers_past[0] == opening.soldiers_past[1]
     )
-
-
-def front_ends(
-    plan: BondPlan,
-) -> tuple[
-    tuple[Fraction, EndKind, tuple[int | None, ...]],
-    tuple[Fraction, EndKind, tuple[int | None, ...]],
-]:
-    """Return where the front's brick ends, what is there, and its legs by phase."""
-    surround, none = plan.surround, (None,) * plan.cycle
-    has = {face.name for face in surround.faces}
-    left: tuple[Fraction, EndKind, tuple[int | None, ...]]
-    right: tuple[Fraction, EndKind, tuple[int | None, ...]]
-    left = (surround.left_edge.brick_x, "edge", none)
-    right = (surround.right_edge.brick_x, "edge", none)
-    if "left" in has:
-        left = (surround.front.left, "fold", plan.front_legs)
-    if "right" in has:
-        right = (surround.front.right, "fold", plan.front_legs)
-    return left, right
-
-
-def span_phases(
-    plan: BondPlan,
-    left: Fraction,
-    right: Fraction,
-    left_end: EndKind,
-    right_end: EndKind,
-    left_legs: tuple[int | None, ...],
-    right_legs: tuple[int | None, ...],
-) -> tuple[Span, ...]:
-    """Return a run's span in each phase, its legs as they are bought."""
-    return tuple(
-        Span(
-            left=plan.on_grid(left),
-            right=plan.on_grid(right),
-            left_end=left_end,
-            right_end=right_end,
-            left_leg=left_legs[phase],
-            right_leg=right_legs[phase],
-            centre=plan.on_grid(plan.surround.opening.centre),
-        )
-        for phase in range(plan.cycle)
-    )
-
-
-def count_courses(plan: BondPlan, courses: tuple[Course, ...]) -> tuple[int, ...]:
-    """Count how many of the courses are laid in each phase."""
-    phases = [plan.phase(course.number) for course in courses]
-    return tuple(phases.count(phase) for phase in range(plan.cycle))
-
-
-def count_meetings(courses: tuple[Course, ...]) -> int:
-    """Count the pairs of courses that lie on each other."""
-    numbers = {course.number for course in courses}
-    return sum(number + 1 in numbers for number in numbers)
-
-
-def bought_legs(plan: BondPlan) -> frozenset[int]:
-    """Return the leg lengths that are not trimmed."""
-    return frozenset(x for x in (*plan.front_legs, *plan.return_legs) if x is not None)

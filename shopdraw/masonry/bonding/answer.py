@@ -10,18 +10,22 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from shopdraw.masonry.bonding.courses import BestCourses
 from shopdraw.masonry.bonding.faces import NO_WAY, Solved, solve_stretch
 from shopdraw.masonry.bonding.front import Front
-from shopdraw.masonry.bonding.fronts import solve_mirrored
+from shopdraw.masonry.bonding.fronts import Mirrored
 from shopdraw.masonry.bonding.legs import LegSpan, Width
 from shopdraw.masonry.bonding.unlike import Unlike
-from shopdraw.masonry.rows.merit import FAILS, FAULTS
+from shopdraw.masonry.rows.merit import FAILS, FAULTS, Merit, under_faults
+from shopdraw.masonry.rows.search import NO_LIMIT
 from shopdraw.masonry.rows.sizes import Sizes
 
 MANY_CUTS = 5
 """More than three equal cuts on the centre line, where fewer leave a fault."""
 WIDENINGS = Width(), Width(fine=True), Width(fine=True, trims=True)
 """Each wider than the last: tried where what was found has faults, or fails."""
+WORK = 700_000, 600_000, 300_000
+"""How much more each may look at where the legs differ, in pairs of rows."""
 
 
 def solve_return(sizes: Sizes, stretch: LegSpan) -> Solved:
@@ -48,49 +52,42 @@ def solve_front(sizes: Sizes, front: Front) -> Solved:
 
 def _mirrored(sizes: Sizes, front: Front) -> Solved | None:
     """Return the best mirrored way, the search widened as far as its faults ask."""
-    best: Solved | None = None
-    for width in WIDENINGS:
+    best: tuple[Mirrored, BestCourses] | None = None
+    limit, tried = NO_LIMIT, 0
+    merit: Merit = ()
+    for at, width in enumerate(WIDENINGS):
         asks = FAILS if width.trims else FAULTS
-        if best is not None and not any(best.merit[:asks]):
-            continue
-        known = None if best is None else best.merit
-        found = solve_mirrored(sizes, front, width, known)
-        best = found if best is None else _better(best, found)
-        if best is not None and width.fine:
-            best = _with_many_cuts(sizes, front, best, width)
-    return best
+        if best is None or any(merit[:asks]):
+            search, tried = Mirrored(sizes, front, width), at
+            found = search.solve(limit)
+            if found is not None:
+                best, limit = (search, found), found.words
+                merit = found.merit
+    if front.over_kinds and (best is None or any(merit[:FAULTS])):
+        search = Mirrored(sizes, front, replace(WIDENINGS[tried], cuts=MANY_CUTS))
+        found = search.solve(NO_LIMIT if best is None else under_faults(limit))
+        best = best if found is None else (search, found)
+    return None if best is None else best[0].report(best[1])
 
 
-def _better(one: Solved | None, other: Solved | None) -> Solved:
-    """Return the better of two, one of which there is."""
-    if one is None or (other is not None and other.merit < one.merit):
-        return _there(other)
-    return one
-
-
-def _there(solved: Solved | None) -> Solved:
-    if solved is None:
-        raise ValueError(NO_WAY)
-    return solved
-
-
-def _with_many_cuts(sizes: Sizes, front: Front, best: Solved, width: Width) -> Solved:
-    """Return the best with more cuts on the centre line, if these lessen a fault."""
-    if not any(best.merit[:FAULTS]) or not front.over_kinds:
-        return best
-    wide = replace(width, cuts=MANY_CUTS)
-    many = solve_mirrored(sizes, front, wide, best.merit)
-    if many is None or many.merit[:FAULTS] >= best.merit[:FAULTS]:
-        return best
-    return many
+def _better(one: Solved | None, other: Solved) -> Solved:
+    return other if one is None or other.merit < one.merit else one
 
 
 def _widened(sizes: Sizes, front: Front) -> Solved:
     """Return the best of an unlike front, its search widened where it has faults."""
     best: Solved | None = None
-    for width in WIDENINGS:
+    limit, searched_all, work = NO_LIMIT, True, 0
+    merit: Merit = ()
+    for width, more in zip(WIDENINGS, WORK, strict=True):
         asks = FAILS if width.trims else FAULTS
-        if best is None or any(best.merit[:asks]):
-            found = Unlike(sizes, front, width).solve()
-            best = found if best is None else _better(best, found)
-    return _there(best)
+        if best is None or any(merit[:asks]):
+            search = Unlike(sizes, front, width, max(work, 0) + more)
+            found = search.solve(limit)
+            work = search.work
+            searched_all = searched_all and search.searched_all
+            if found is not None:
+                best, limit, merit = search.solved, found.words, found.merit
+    if best is None:
+        raise ValueError(NO_WAY)
+    return replace(best, searched_all=searched_all)

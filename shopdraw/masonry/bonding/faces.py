@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+import numpy as np
+
 from shopdraw.masonry.bonding.legs import (
     LegSpan,
     Rows,
@@ -16,14 +18,16 @@ from shopdraw.masonry.bonding.legs import (
     fill_stretch,
     meeting_prices,
 )
-from shopdraw.masonry.bonding.search import Price, Search, price_of
 from shopdraw.masonry.rows.merit import (
     FAILS,
     FAULTS,
+    SAWN,
     Merit,
     as_tuple,
     joined,
+    pack,
 )
+from shopdraw.masonry.rows.search import Pair, Price, best_together
 from shopdraw.masonry.rows.sizes import Sizes
 from shopdraw.masonry.rows.tables import CLOSER, CUT, LEG, NONE, WHOLE, Fillings
 
@@ -153,12 +157,13 @@ def best_rows(
         None where some kind has none.
     """
     prices = meeting_prices(rows, stretch, sizes)
-    search = Search(
-        {kind: x.words for kind, x in rows.items()},
-        prices,
-        lambda kind, at: joints_key(rows[kind].table, at),
+    own = {
+        kind: x.words + pack({SAWN: stretch.kinds.count(kind) * x.sawn}, len(x.sawn))
+        for kind, x in rows.items()
+    }
+    found = best_together(
+        own, prices, lambda kind, at: joints_key(rows[kind].table, at)
     )
-    found = search.best()
     if found is None:
         return None
     total, chosen = found
@@ -169,7 +174,7 @@ def best_rows(
     return Solved(
         zones={zone: _fillings(rows, chosen)},
         parts=(*parts, *meeting_parts(zone, prices, chosen)),
-        merit=as_tuple(total),
+        merit=as_tuple(joined(total)),
         searched_all=True,
     )
 
@@ -184,11 +189,13 @@ def _fillings(rows: dict[int, Rows], chosen: dict[int, int]) -> dict[int, LaidRo
 
 
 def meeting_parts(
-    zone: str, prices: dict[tuple[int, int], Price], chosen: dict[int, int]
+    zone: str, prices: Mapping[Pair, Price], chosen: dict[int, int]
 ) -> list[Part]:
     """Return what each meeting of a zone adds."""
     parts = []
-    for (one, other), price in prices.items():
-        words = price_of(price, chosen[one], chosen[other])
-        parts.append(Part(zone, (one, other), as_tuple(joined(words))))
+    for pair, price in prices.items():
+        # Of these two fillings alone: a price of all would look all of them up.
+        alone = price.take(*(np.array([chosen[kind]]) for kind in pair))
+        words = alone(np.array([0]), np.array([0]))[0]
+        parts.append(Part(zone, pair, as_tuple(joined(words))))
     return parts

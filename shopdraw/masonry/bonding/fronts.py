@@ -2,384 +2,253 @@
 
 In:  `Front`, `Sizes`.   Out: the best, searched to the end.
 Frame: grid lengths; the left leg is laid, and the right one is its mirror image.
+
+Legs are paired first, each with the least that can lie over it. The limit of what is
+looked at rises step by step, until something is found that is no worse.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from shopdraw.masonry.bonding.candidates import (
-    TABLED,
-    Candidates,
-    Judgement,
-    best_of_legs,
-    every_of,
+from shopdraw.masonry.bonding.courses import (
+    BestCourses,
+    Courses,
+    Judges,
+    Paired,
+    merit_of,
+    perpends_of_both,
+    perpends_over,
+    whole_rows,
 )
 from shopdraw.masonry.bonding.faces import LaidRow, Part, Solved, filling_of, joints_key
 from shopdraw.masonry.bonding.front import Front, head_of
-from shopdraw.masonry.bonding.legs import (
-    Rows,
-    Width,
-    fill_stretch,
-    meeting_prices,
-)
-from shopdraw.masonry.bonding.over import (
-    Over,
-    OverSpan,
-    fill_over,
-    mirror_spellings,
-    whole_rows,
-)
-from shopdraw.masonry.bonding.search import (
-    ENDLESS,
-    Barred,
-    Price,
-    Search,
-    as_words,
-    price_of,
-)
-from shopdraw.masonry.rows.forms import Speller, with_closers
-from shopdraw.masonry.rows.judge import RowSetting, judge_rows
-from shopdraw.masonry.rows.layer import Cuts, RowLayer
-from shopdraw.masonry.rows.meetings import (
-    Meeting,
-    Pairs,
-    joints_of,
-    judge_meetings,
-)
+from shopdraw.masonry.bonding.legs import Rows, Width, fill_stretch
+from shopdraw.masonry.bonding.over import Carrying, Over, fill_alone
+from shopdraw.masonry.rows.closing import OverSpan
+from shopdraw.masonry.rows.judge import RowSetting
+from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge
 from shopdraw.masonry.rows.merit import (
-    Flags,
+    SAWN,
+    WORDS,
     Ints,
-    Merit,
-    as_tuple,
-    from_tuple,
-    joined,
+    least_of,
     not_over,
-    order,
+    pack,
+)
+from shopdraw.masonry.rows.search import (
+    NO_LIMIT,
+    NO_LINKS,
+    Pair,
+    Price,
+    Tree,
+    check_tree,
+    linked,
+    rising_limits,
 )
 from shopdraw.masonry.rows.sizes import Sizes
 
-SECOND_TRIED = 40
-"""So many of the best fillings of each leg are tried next, for a closer bound."""
 
+@dataclass
+class Kind:
+    """One kind's legs, and what has been laid over the opening from them.
 
-def _over_alone(sizes: Sizes, front: Front, kind: int, width: Width) -> Over:
-    """Return the courses over the opening of a kind that no leg has."""
-    row, limits = sizes.bond.rows[kind], sizes.limits
-    span = front.right - front.left
-    speller = Speller(sizes, row, span)
-    corner = front.ends[0] == "corner"
-    spellings = []
-    for first in ("", "p", "x", "xx"):
-        if "p" in first and "S" not in row.pattern:
-            continue
-        begun = (*("L" if corner else ""), *first)
-        for spelling in mirror_spellings(speller, begun, None, width.cuts, 0):
-            spellings += list(with_closers(speller, spelling, at_end=True))
-    step = limits.bat_step // 2 if width.fine else limits.bat_step
-    found = None
-    for least in (limits.least_piece, sizes.joints.step):
-        layer = RowLayer(sizes, row, Cuts(least, least, sizes.bats(step)))
-        found, _ = layer.lay(
-            [x for x in spellings if x == x[::-1]],
-            np.array([front.left]),
-            np.array([span]),
-            sizes.joints.on_step(),
-        )
-        if len(found):
-            break
-    if found is None:
-        message = "no joint step to begin from"
-        raise AssertionError(message)
-    leg = sizes.brick.leg(row.leg)
-    at = RowSetting(sizes, row, front.ends, (leg, leg), is_leg=False)
-    every = np.arange(len(found))
-    return Over(found, judge_rows(found, at), every * 0 - 1, every * 0, every)
+    Attributes:
+        legs: the leg's fillings; none where the kind lies only over the opening.
+        words: what each filling counts, in both legs.
+        least: the least that lies over each of them adds.
+        over: the ways over; none where the kind lies only in the legs.
+    """
+
+    legs: Rows | None
+    words: Ints
+    least: Ints
+    over: Over | None = None
+
+    @property
+    def bound(self) -> Ints:
+        """The least that each filling comes to with what lies over it."""
+        return self.words + self.least
 
 
 @dataclass
-class Mirrored:
+class Mirrored(Paired):
     """The search of one mirrored front, at one width."""
 
     sizes: Sizes
     front: Front
     width: Width
-    limit: int = ENDLESS
-    legs: dict[int, Rows] = field(default_factory=dict)
-    alone: dict[int, Over] = field(default_factory=dict)
+    kinds: dict[int, Kind] = field(default_factory=dict)
 
-    def solve(self) -> Solved | None:
-        """Return the best; None where nothing can be laid mirrored."""
-        front = self.front
-        leg_kinds = set(front.leg_kinds)
-        for kind in sorted(leg_kinds):
-            self.legs[kind] = fill_stretch(self.sizes, front.left_leg, kind, self.width)
-        for kind in sorted(set(front.over_kinds) - leg_kinds):
-            self.alone[kind] = _over_alone(self.sizes, front, kind, self.width)
-        if any(not len(x.table) for x in self.legs.values()):
-            return None
-        first = self._search(self._best_legs(), self.limit)
-        limit = min(self.limit, first[0]) if first else self.limit
-        least = {
-            k: 2 * joined(x.words[order(x.words)[0]]) for k, x in self.legs.items()
-        }
-        wanted = {}
-        for kind, rows in self.legs.items():
-            rest = limit - sum(least.values()) + least[kind]
-            ok = not_over(2 * rows.words, as_words(rest))
-            wanted[kind] = order(rows.words)[: int(ok.sum())]
-        few = {kind: some[:SECOND_TRIED] for kind, some in wanted.items()}
-        if any(len(some) > SECOND_TRIED for some in wanted.values()):
-            second = self._search(few, limit)
-            limit = min(limit, second[0]) if second else limit
-        found = self._search(wanted, limit)
-        if found is None:
-            return None
-        return self._report(*found)
-
-    def _best_legs(self) -> dict[int, Ints]:
-        """Return the best fillings of the legs by themselves, to begin from."""
-        search = Search(
-            {kind: x.words for kind, x in self.legs.items()},
-            meeting_prices(self.legs, self.front.left_leg, self.sizes),
-            lambda kind, at: joints_key(self.legs[kind].table, at),
-        )
-        found = search.best()
-        chosen = {} if found is None else found[1]
-        return {kind: np.array([at]) for kind, at in chosen.items()}
-
-    def _search(
-        self, wanted: dict[int, Ints], limit: int
-    ) -> tuple[int, dict[int, int], dict[int, Candidates]] | None:
-        kinds = {
-            kind: self._kind(kind, wanted.get(kind))
-            for kind in sorted({*self.front.leg_kinds, *self.front.over_kinds})
-        }
-        if any(not len(x.words) for x in kinds.values()):
-            return None
-        self._prune(kinds, limit)
-        if any(not len(x.words) for x in kinds.values()):
-            return None
-        barred = self._bar(kinds, limit)
-        if any(not len(x.words) for x in kinds.values()):
-            return None
-        for kind, some in kinds.items():
-            self._lay_out(kind, some)
-        search = Search(
-            {kind: x.words for kind, x in kinds.items()},
-            self._prices(kinds),
-            lambda kind, at: self._tie(kinds[kind], at),
-            barred,
-        )
-        found = search.best(limit)
-        return None if found is None else (*found, kinds)
-
-    def _kind(self, kind: int, wanted: Ints | None) -> Candidates:
-        rows = self.legs.get(kind)
-        if rows is None or wanted is None:
-            over = self.alone[kind]
-            return Candidates(None, over, over.leg, over.words[over.at])
-        some = rows.take(wanted)
-        if kind not in self.front.over_kinds:
-            return Candidates(some, None, np.arange(len(wanted)), 2 * some.words)
-        front = self.front
-        opening = OverSpan(front.left, front.jambs[0], front.about, front.ends[0])
-        over = fill_over(some, opening, self.width)
-        words = 2 * some.words[over.leg] + over.words[over.at]
-        return Candidates(some, over, over.leg, words)
-
-    @staticmethod
-    def _prune(kinds: dict[int, Candidates], limit: int) -> None:
-        """Leave out what is over the limit with the least that the others add."""
-        if limit >= ENDLESS:
-            return
-        least = {k: joined(x.words[order(x.words)[0]]) for k, x in kinds.items()}
-        for kind, some in kinds.items():
-            rest = limit - sum(least.values()) + least[kind]
-            ok = not_over(some.words, as_words(rest))
-            some.keep(ok)
-
-    def _bar(
-        self, kinds: dict[int, Candidates], limit: int
-    ) -> dict[tuple[int, int], Barred]:
-        """Return which legs can't stand over one another in a wanted answer."""
-        if limit >= ENDLESS:
-            return {}
-        least = {k: joined(x.words[order(x.words)[0]]) for k, x in kinds.items()}
-        found: dict[tuple[int, int], Flags] = {}
-        for pair in self.sizes.bond.meetings(self.front.leg_kinds):
-            one, other = (kinds[kind] for kind in pair)
-            if one.ways is None or other.ways is None:
-                continue
-            added = self._legs_meet(one.rows, other.rows, pair)
-            if added is None:
-                continue
-            rest = limit - sum(least.values()) + least[pair[0]] + least[pair[1]]
-            best = (best_of_legs(one)[:, None] + best_of_legs(other)[None]) + added
-            flat = best.reshape(-1, best.shape[2])
-            is_open = not_over(flat, as_words(rest)).reshape(best.shape[:2])
-            found[pair] = is_open
-        for (first, second), is_open in found.items():
-            kinds[first].keep(np.asarray(is_open.any(axis=1))[kinds[first].leg])
-            kinds[second].keep(np.asarray(is_open.any(axis=0))[kinds[second].leg])
-        return {
-            (first, second): Barred(kinds[first].leg, kinds[second].leg, is_open)
-            for (first, second), is_open in found.items()
-        }
-
-    def _legs_meet(
-        self, one: Rows | None, other: Rows | None, pair: tuple[int, int]
-    ) -> Ints | None:
-        """Return what every two fillings of a leg cost where they meet, both legs."""
-        if one is None or other is None:
-            return None
-        ones, others = len(one.table), len(other.table)
-        if ones * others > TABLED:
-            return None
-        at = Meeting(self.sizes, pair, self.front.left_leg.width)
-        a, b = np.repeat(np.arange(ones), others), np.tile(np.arange(others), ones)
-        words = 2 * judge_meetings(one.joints.take(a), other.joints.take(b), at)
-        return words.reshape(ones, others, -1)
-
-    def _lay_out(self, kind: int, some: Candidates) -> None:
-        if some.ways is None:
-            return
-        legs = None if some.rows is None else some.rows.table
-        some.table = whole_rows(legs, some.ways, self.front.about)
-        ends = self.front.ends
-        at = RowSetting(self.sizes, self.sizes.bond.rows[kind], ends, (0, 0), False)
-        some.perpends = joints_of(some.table, at)
-
-    def _prices(self, kinds: dict[int, Candidates]) -> dict[tuple[int, int], Price]:
+    def __post_init__(self) -> None:
         bond, front = self.sizes.bond, self.front
-        legs = set(bond.meetings(front.leg_kinds))
-        over = set(bond.meetings(front.over_kinds))
+        self.in_legs = set(bond.meetings(front.leg_kinds))
+        self.in_over = set(bond.meetings(front.over_kinds))
         head = head_of(front)
-        pairs = legs | over | ({(min(head), max(head))} if head else set())
-        return {
-            pair: self._price(kinds, pair, pair in legs, pair in over, head)
-            for pair in sorted(pairs)
-        }
+        self.head = head
+        top = {(min(head), max(head))} if head else set[Pair]()
+        self.meetings = sorted(self.in_legs | self.in_over | top)
+        check_tree(dict.fromkeys(self.meetings))
+        near = front.ends[0]
+        self.opening = OverSpan(front.left, front.jambs[0], front.about, near)
 
-    def _price(
-        self,
-        kinds: dict[int, Candidates],
-        pair: tuple[int, int],
-        in_legs: bool,
-        in_over: bool,
-        head: tuple[int, int] | None,
-    ) -> Price:
-        one, other = kinds[pair[0]], kinds[pair[1]]
+    def solve(self, limit: Ints = NO_LIMIT) -> BestCourses | None:
+        """Return the best; None where nothing is as good as the limit."""
+        every = sorted({*self.front.leg_kinds, *self.front.over_kinds})
+        self.kinds = {kind: self._kind(kind) for kind in every}
+        if not all(len(x.words) for x in self.kinds.values()):
+            return None
+        return self._search(limit)
 
-        meets = self._meetings(one, other, pair, (in_legs, in_over), head)
+    def _kind(self, kind: int, least: int = 0) -> Kind:
+        front, sizes = self.front, self.sizes
+        times = front.leg_kinds.count(kind)
+        if not times:
+            over = fill_alone(
+                sizes, sizes.bond.rows[kind], self.opening, self.width.bats(sizes),
+                self.width.cuts,
+            )  # fmt: skip
+            none = np.zeros((1, WORDS), np.int64)
+            lightest = least_of(self._way_words(kind, over), over.leg, 1)
+            return Kind(None, none, lightest, over)
+        legs = fill_stretch(sizes, front.left_leg, kind, self.width, least)
+        count = len(legs.words)
+        words = 2 * (legs.words + pack({SAWN: times * legs.sawn}, count))
+        if kind not in front.over_kinds:
+            return Kind(legs, words, np.zeros_like(words))
+        over = Carrying(legs, self.opening, self.width.cuts).over()
+        if not len(over) and legs.least > sizes.joints.step:
+            return self._kind(kind, sizes.joints.step)
+        lightest = least_of(self._way_words(kind, over), over.leg, count)
+        return Kind(legs, words, lightest, over)
 
-        def price(a: Ints, b: Ints, pairs: Pairs) -> None:
-            for meet in meets:
-                meet(a, b, pairs)
+    def _way_words(self, kind: int, over: Over) -> Ints:
+        times = self.front.over_kinds.count(kind)
+        words: Ints = over.words[over.at] + pack({SAWN: times * over.sawn}, len(over))
+        return words
 
-        return price
+    def _search(self, limit: Ints) -> BestCourses | None:
+        judges = {pair: self._leg_judges(pair) for pair in self.meetings}
+        own = {k: x.bound for k, x in self.kinds.items()}
+        done = np.full(WORDS, -1)
+        for most in rising_limits(own, limit):
+            tree = linked(own, judges, most).within(own, most)
+            if tree.is_broken:
+                continue
+            for pairs_most in self.rising_pairs(tree, done, most):
+                found = self.pair_courses(tree.within(own, pairs_most), pairs_most)
+                if found is not None:
+                    return found
+            done = most
+        return None
 
-    def _meetings(
-        self,
-        one: Candidates,
-        other: Candidates,
-        pair: tuple[int, int],
-        where: tuple[bool, bool],
-        head: tuple[int, int] | None,
-    ) -> list[Judgement]:
-        """Return what is judged where two kinds meet: legs, over, and the head."""
-        front, found = self.front, []
-        wide = front.right - front.left
-        if where[0] and one.rows is not None and other.rows is not None:
-            at = Meeting(self.sizes, pair, front.left_leg.width)
-            mine, theirs = (one.rows.joints, one.leg), (other.rows.joints, other.leg)
-            found.append(Judgement("legs", mine, theirs, at, 2))
-        mine_over, theirs_over = every_of(one), every_of(other)
-        if where[1] and one.perpends is not None and other.perpends is not None:
-            at = Meeting(self.sizes, pair, wide)
-            found.append(
-                Judgement(
-                    "over",
-                    (one.perpends, mine_over),
-                    (other.perpends, theirs_over),
-                    at,
-                    1,
-                )
-            )
-        if head and sorted(head) == list(pair):
-            at = Meeting(self.sizes, pair, wide, at_head=True)
-            if head[0] == pair[0] and one.rows is not None and other.perpends:
-                found.append(
-                    Judgement("head", (one.rows.joints, one.leg),
-                          (other.perpends, theirs_over), at, 2)
-                )  # fmt: skip
-            if head[0] != pair[0] and other.rows is not None and one.perpends:
-                found.append(
-                    Judgement("head", (one.perpends, mine_over),
-                          (other.rows.joints, other.leg), at, 2)
-                )  # fmt: skip
+    def _leg_judges(self, pair: Pair) -> tuple[Price, ...]:
+        """Return what two kinds cost where both legs have them on one another."""
+        one, other = (self.kinds[kind].legs for kind in pair)
+        if pair not in self.in_legs or one is None or other is None:
+            return ()
+        at = Meeting(self.sizes, pair, self.front.left_leg.width, times=2)
+        return (MeetingJudge(one.joints, other.joints, at),)
+
+    def leg_words(self, kind: int) -> Ints:
+        """Return what the legs of a kind count, both together."""
+        return self.kinds[kind].words
+
+    def courses(self, kind: int, tree: Tree, limit: Ints) -> Courses:
+        """Return the ways over that go on from a tree's legs, within the limit."""
+        some, bound = self.kinds[kind], tree.toward(kind, None)
+        if some.over is None:
+            is_in_legs = kind not in self.front.over_kinds
+            leg = np.nonzero(not_over(bound, limit) & is_in_legs)[0]
+            none = np.zeros((len(leg), WORDS), np.int64)
+            return Courses(leg, leg * 0 - 1, none, none)
+        words = self._way_words(kind, some.over)
+        extra = words - some.least[some.over.leg]
+        way = np.nonzero(not_over(bound[some.over.leg] + extra, limit))[0]
+        way = way[np.argsort(some.over.leg[way], kind="stable")]
+        return self._laid_out(kind, way, words[way], extra[way])
+
+    def _laid_out(self, kind: int, way: Ints, words: Ints, extra: Ints) -> Courses:
+        """Return some ways over of a kind with their whole courses."""
+        some, about = self.kinds[kind], self.front.about
+        if some.over is None:
+            raise ValueError(kind)
+        leg = some.over.leg[way]
+        rows = whole_rows(some.legs, some.over, way, about)
+        row, ends = self.sizes.bond.rows[kind], self.front.ends
+        at = RowSetting(self.sizes, row, ends, (0, 0), is_leg=False)
+        joints = perpends_over(some.legs, rows, leg, at, about)
+        return Courses(leg, way, words, extra, rows, joints)
+
+    def judges(self, pair: Pair, one: Courses, other: Courses) -> Judges:
+        """Return what adds to a pair's price beyond the legs: over, and at the head."""
+        wide = self.front.right - self.front.left
+        at = Meeting(self.sizes, pair, wide, skips=pair in self.in_legs)
+        found = Judges()
+        if self.head and set(self.head) == set(pair):
+            found.append(("head", self._head_judge(at, one, other)))
+        if pair in self.in_over and one.joints and other.joints:
+            found.append(("over", MeetingJudge(one.joints, other.joints, at)))
         return found
 
-    def _tie(self, some: Candidates, at: int) -> tuple[object, ...]:
-        leg = (
-            () if some.rows is None else joints_key(some.rows.table, int(some.leg[at]))
-        )
-        over = () if some.table is None else joints_key(some.table, at)
+    def _head_judge(self, at: Meeting, one: Courses, other: Courses) -> Price:
+        """Return what the first course over costs where it lies on the legs' last."""
+        below = (self.head or at.kinds)[0]
+        is_first = below == at.kinds[0]
+        legs, over = self.kinds[below].legs, (other if is_first else one)
+        if legs is None or over.joints is None:
+            raise ValueError(at.kinds)
+        at = replace(at, at_head=True)
+        leg = (one if is_first else other).leg
+        both = perpends_of_both(legs.joints.take(leg), self.front.about)
+        if is_first:
+            return MeetingJudge(both, over.joints, at)
+        return MeetingJudge(over.joints, both, at)
+
+    def tie(self, kind: int, some: Courses, at: int) -> tuple[object, ...]:
+        """Return the joints of the leg and of the course over, left to right."""
+        legs = self.kinds[kind].legs
+        leg = () if legs is None else joints_key(legs.table, int(some.leg[at]))
+        over = () if some.rows is None else joints_key(some.rows, at)
         return (leg, over)
 
-    def _report(
-        self, total: int, chosen: dict[int, int], kinds: dict[int, Candidates]
-    ) -> Solved:
+    def report(self, found: BestCourses) -> Solved:
+        """Return an answer's rows, and what each row and meeting adds."""
         zones: dict[str, dict[int, LaidRow]] = {}
-        parts = []
-        for kind, at in chosen.items():
-            some, pattern = kinds[kind], self.sizes.bond.rows[kind].pattern
-            if some.rows is not None:
-                leg = some.rows.take(some.leg[[at]])
-                right = leg.table.mirrored(self.front.about)
-                for zone, table in (("left leg", leg.table), ("right leg", right)):
-                    zones.setdefault(zone, {})[kind] = filling_of(
-                        table, 0, self.sizes, pattern
-                    )
-                    parts.append(Part(zone, (kind,), as_tuple(joined(leg.words[0]))))
-            if some.table is not None and some.ways is not None:
-                over = filling_of(some.table, at, self.sizes, pattern)
-                zones.setdefault("over", {})[kind] = over
-                words = some.ways.words[some.ways.at[at]]
-                parts.append(Part("over", (kind,), as_tuple(joined(words))))
-        parts += self._meeting_parts(chosen, kinds)
-        return Solved(zones, tuple(parts), as_tuple(total), searched_all=True)
+        parts, courses = list[Part](), dict[int, Courses]()
+        for kind, (leg, way) in found.chosen.items():
+            some, pattern = self.kinds[kind], self.sizes.bond.rows[kind].pattern
+            if some.legs is not None:
+                table = some.legs.table.take(np.array([leg]))
+                right = table.mirrored(self.front.about)
+                for zone, side in (("left leg", table), ("right leg", right)):
+                    row = filling_of(side, 0, self.sizes, pattern)
+                    zones.setdefault(zone, {})[kind] = row
+                    parts.append(Part(zone, (kind,), merit_of(some.legs.words[leg])))
+            if some.over is None:
+                none = NO_LINKS.words
+                courses[kind] = Courses(np.array([leg]), none[:, 0], none, none)
+                continue
+            words = some.over.words[some.over.at[[way]]]
+            course = courses[kind] = self._laid_out(kind, np.array([way]), words, words)
+            if course.rows is not None:
+                row = filling_of(course.rows, 0, self.sizes, pattern)
+                zones.setdefault("over", {})[kind] = row
+                parts.append(Part("over", (kind,), merit_of(words[0])))
+        parts += self._meeting_parts(courses)
+        return Solved(zones, tuple(parts), merit_of(found.words), searched_all=True)
 
-    def _meeting_parts(
-        self, chosen: dict[int, int], kinds: dict[int, Candidates]
-    ) -> list[Part]:
-        bond, front = self.sizes.bond, self.front
-        legs, over = bond.meetings(front.leg_kinds), bond.meetings(front.over_kinds)
-        parts = []
-        for pair in self._prices(kinds):
-            one, other = kinds[pair[0]], kinds[pair[1]]
-            where = pair in legs, pair in over
-            for meet in self._meetings(one, other, pair, where, head_of(front)):
-                words = price_of(meet, chosen[pair[0]], chosen[pair[1]])
-                parts.append(Part(meet.zone, pair, as_tuple(joined(words))))
-        return parts
-
-
-def solve_mirrored(
-    sizes: Sizes, front: Front, width: Width, known: Merit | None = None
-) -> Solved | None:
-    """Return the best mirrored way.
-
-    Args:
-        sizes: the bond and the brick.
-        front: where.
-        width: how wide the search is.
-        known: the merit of a way that is known.
-
-    Returns:
-        None where there is no way, or none as good as the one that is known.
-    """
-    limit = ENDLESS if known is None else from_tuple(known)
-    return Mirrored(sizes, front, width, limit).solve()
+    def _meeting_parts(self, courses: dict[int, Courses]) -> list[Part]:
+        added: dict[tuple[str, Pair], Ints] = {}
+        first = np.zeros(1, np.int64)
+        for pair in self.meetings:
+            one, other = courses[pair[0]], courses[pair[1]]
+            for judge in self._leg_judges(pair):
+                words = judge.take(one.leg, other.leg)(first, first)[0]
+                added["legs", pair] = added.get(("legs", pair), 0) + words
+            for zone, judge in self.judges(pair, one, other):
+                words = judge(first, first)[0]
+                added[zone, pair] = added.get((zone, pair), 0) + words
+        return [Part(zone, pair, merit_of(x)) for (zone, pair), x in added.items()]

@@ -6,17 +6,18 @@ Frame: grid lengths; a stretch begins at its corner or free edge, on the left.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
 
-from shopdraw.masonry.bonding.search import Price
-from shopdraw.masonry.rows.forms import Speller, leg_spellings
-from shopdraw.masonry.rows.judge import End, RowSetting, judge_rows
-from shopdraw.masonry.rows.layer import Cuts, RowLayer
-from shopdraw.masonry.rows.meetings import Meeting, Pairs, Perpends, joints_of
+from shopdraw.masonry.rows.forms import Speller, Spelling, leg_spellings
+from shopdraw.masonry.rows.judge import End, RowSetting, judge_rows, sawn_pieces
+from shopdraw.masonry.rows.layer import Cuts, RowLayer, Spans
+from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge, Perpends, joints_of
 from shopdraw.masonry.rows.merit import Ints
+from shopdraw.masonry.rows.search import Pair, Price
 from shopdraw.masonry.rows.sizes import Sizes
 from shopdraw.masonry.rows.tables import Fillings, joined_tables
 
@@ -61,6 +62,11 @@ class Width:
     trims: bool = False
     cuts: int = 3
 
+    def bats(self, sizes: Sizes) -> tuple[int, ...]:
+        """Return the free cuts."""
+        step = sizes.limits.bat_step
+        return sizes.bats(step // 2 if self.fine else step)
+
 
 @dataclass(frozen=True)
 class Rows:
@@ -71,17 +77,27 @@ class Rows:
         at: where they stand.
         words: each one's own merit.
         joints: their joints.
+        sawn: how many pieces of each are sawn.
+        least: the shortest cut that they were made with.
+        joint_widths: the head joints that they were made with.
     """
 
     table: Fillings
     at: RowSetting
     words: Ints
     joints: Perpends
+    sawn: Ints
+    least: int = 0
+    joint_widths: tuple[int, ...] = ()
 
     def take(self, which: Ints) -> Rows:
         """Return some of them."""
-        return Rows(
-            self.table.take(which), self.at, self.words[which], self.joints.take(which)
+        return replace(
+            self,
+            table=self.table.take(which),
+            words=self.words[which],
+            joints=self.joints.take(which),
+            sawn=self.sawn[which],
         )
 
 
@@ -98,90 +114,96 @@ def once(table: Fillings) -> Ints:
 
 def judged(table: Fillings, at: RowSetting) -> Rows:
     """Judge a table's fillings."""
-    return Rows(table, at, judge_rows(table, at), joints_of(table, at))
+    sawn = sawn_pieces(table, at.sizes, at.row).sum(axis=1)
+    return Rows(table, at, judge_rows(table, at), joints_of(table, at), sawn)
 
 
-def fill_stretch(sizes: Sizes, stretch: LegSpan, kind: int, width: Width) -> Rows:
-    """Return every filling of one kind of a stretch, judged."""
-    row = sizes.bond.rows[kind]
-    limits, brick = sizes.limits, sizes.brick
-    step = limits.bat_step // 2 if width.fine else limits.bat_step
-    speller = Speller(sizes, row, stretch.width)
-    has_corner = stretch.near == "corner"
-    spellings = list(
-        leg_spellings(
-            speller,
-            has_corner=has_corner,
-            end="wall" if stretch.far == "wall" else "jamb",
-            trims=width.trims,
-            at_both=stretch.far == "turned",
-        )
-    )
-    shorter = list(_short_of_wall(sizes, stretch, kind))
-    starts = np.array([stretch.left])
-    widths = np.array([stretch.width])
+def fill_stretch(
+    sizes: Sizes, stretch: LegSpan, kind: int, width: Width, least: int = 0
+) -> Rows:
+    """Return every filling of one kind of a stretch, judged.
+
+    Args:
+        sizes: the bond and the brick.
+        stretch: where.
+        kind: the kind of course.
+        width: how wide the search is.
+        least: the shortest cut; if not given, the least piece, and a joint step where
+            nothing comes out with that.
+    """
+    row, limits = sizes.bond.rows[kind], sizes.limits
+    spellings = _spellings(sizes, stretch, kind, width)
     table = joined_tables([])
-    for least in (limits.least_piece, sizes.joints.step):
-        at_wall = min(least, -(-3 * least // 4)) if least > sizes.joints.step else least
+    made_with, widths = 0, list[int]()
+    for made_with in (least,) if least else (limits.least_piece, sizes.joints.step):
+        at_wall = -(-3 * made_with // 4) if made_with > sizes.joints.step else made_with
         cuts = Cuts(
-            least=least,
+            least=made_with,
             least_at_wall=at_wall,
-            free=sizes.bats(step),
+            free=width.bats(sizes),
             ends_at_wall=stretch.far == "wall",
             slack=sizes.joints.most if stretch.far == "wall" else 0,
         )
         layer = RowLayer(sizes, row, cuts)
-        joints = sorted(
-            {*sizes.joints.on_step(), *layer.fitting_joints(spellings, stretch.width)}
-        )
-        table, _ = layer.lay(spellings, starts, widths, joints)
-        if shorter:
-            more, _ = layer.lay(shorter, starts, widths, sizes.joints.on_step())
-            table = joined_tables([table, more])
-        if has_corner and width.trims and stretch.width < brick.leg(row.leg):
-            alone, _ = layer.lay([("X",)], starts, widths, joints)
-            table = joined_tables([table, alone])
+        fits = layer.fitting_joints(spellings, stretch.width)
+        widths = sorted({*sizes.joints.on_step(), *fits})
+        table, _ = layer.lay(spellings, spans(stretch.left, stretch.width, widths))
         if len(table):
             break
-    ends: tuple[End, End] = (
-        stretch.near,
-        "corner" if stretch.far == "turned" else stretch.far,
-    )
-    leg = brick.leg(row.leg)
-    return judged(table.take(once(table)), RowSetting(sizes, row, ends, (leg, leg)))
+    rows = judged(table.take(once(table)), setting_of(sizes, stretch, kind))
+    return replace(rows, least=made_with, joint_widths=tuple(widths))
 
 
-def _short_of_wall(
-    sizes: Sizes, stretch: LegSpan, kind: int
-) -> list[tuple[int | str, ...]]:
-    """Return corner unit and whole units that end a joint short of a hidden wall."""
-    if stretch.far != "wall" or stretch.near != "corner":
-        return []
-    speller = Speller(
-        sizes, sizes.bond.rows[kind], stretch.width, slack=sizes.joints.most
-    )
-    every = leg_spellings(
-        speller, has_corner=True, end="wall", trims=False, at_both=False
-    )
-    return [x for x in every if not set(x) & set("xqpXP")]
+def setting_of(sizes: Sizes, stretch: LegSpan, kind: int) -> RowSetting:
+    """Return where the courses of a kind of a stretch stand, for the judge."""
+    row = sizes.bond.rows[kind]
+    far: End = "corner" if stretch.far == "turned" else stretch.far
+    legs = sizes.brick.leg(row.leg), sizes.brick.leg(row.at_jamb)
+    return RowSetting(sizes, row, (stretch.near, far), legs)
 
 
-def meeting_price(one: Rows, other: Rows, at: Meeting) -> Price:
-    """Return what a pair of two kinds' fillings costs where they meet."""
+def spans(start: int, width: int, joints: Sequence[int]) -> Spans:
+    """Return one span with each of some joints."""
+    same = np.zeros(len(joints), np.int64)
+    return Spans(same + start, same + width, np.array(joints, np.int64))
 
-    def price(a: Ints, b: Ints, pairs: Pairs) -> None:
-        pairs.meet((one.joints, a), (other.joints, b), at)
 
-    return price
+def _spellings(
+    sizes: Sizes, stretch: LegSpan, kind: int, width: Width
+) -> list[Spelling]:
+    row, has_corner = sizes.bond.rows[kind], stretch.near == "corner"
+    at_wall = stretch.far == "wall"
+    speller = Speller(sizes, row, stretch.width)
+
+    def every(speller: Speller) -> Iterator[Spelling]:
+        return leg_spellings(
+            speller,
+            has_corner=has_corner,
+            end="wall" if at_wall else "jamb",
+            trims=width.trims,
+            at_both=stretch.far == "turned",
+        )
+
+    found = list(every(speller))
+    if at_wall and has_corner:
+        # Corner unit and whole units may end a joint short of a hidden wall.
+        short = replace(speller, slack=sizes.joints.most)
+        found += [x for x in every(short) if not set(x) & set("xqpXPY")]
+    is_narrow = stretch.width < sizes.brick.leg(row.leg)
+    if has_corner and width.trims and is_narrow and stretch.far != "turned":
+        found.append(("X",))
+    return list(dict.fromkeys(found))
 
 
 def meeting_prices(
     rows: dict[int, Rows], stretch: LegSpan, sizes: Sizes
-) -> dict[tuple[int, int], Price]:
+) -> dict[Pair, Price]:
     """Return what every two kinds of a stretch that lie on one another cost."""
     return {
-        (one, other): meeting_price(
-            rows[one], rows[other], Meeting(sizes, (one, other), stretch.width)
+        (one, other): MeetingJudge(
+            rows[one].joints,
+            rows[other].joints,
+            Meeting(sizes, (one, other), stretch.width),
         )
         for one, other in sizes.bond.meetings(stretch.kinds)
     }

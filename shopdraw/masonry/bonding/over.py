@@ -6,23 +6,40 @@ Frame: grid lengths; the leg is the left one, mirrored about half of `about`.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 
-from shopdraw.masonry.bonding.legs import Near, Rows, Width
+from shopdraw.masonry.bonding.legs import Rows, spans
+from shopdraw.masonry.bonding.toothing import (
+    Way,
+    as_seen,
+    column,
+    each_with_all,
+    groups_of,
+    letters_after,
+    stands_in,
+    token_of,
+    turns_into_jamb,
+    two_pieces,
+    ways_of,
+)
+from shopdraw.masonry.rows.bonds import CourseKind
+from shopdraw.masonry.rows.closing import (
+    OverSpan,
+    begun_rows,
+    course_joints,
+    mirror_spellings,
+)
 from shopdraw.masonry.rows.forms import Speller, Spelling, Token
-from shopdraw.masonry.rows.judge import RowSetting, judge_rows
-from shopdraw.masonry.rows.layer import Cuts, RowLayer
+from shopdraw.masonry.rows.judge import RowSetting, judge_rows, sawn_pieces
+from shopdraw.masonry.rows.layer import Cuts, RowLayer, Spans
 from shopdraw.masonry.rows.merit import Flags, Ints
 from shopdraw.masonry.rows.sizes import Sizes
 from shopdraw.masonry.rows.tables import (
     CLOSER,
     CUT,
-    LEG,
-    NONE,
-    WHOLE,
     Fillings,
     joined_tables,
     side_by_side,
@@ -32,32 +49,16 @@ FIRST: dict[str, Spelling] = {"x": ("x",), "leg": ("L",)}
 
 
 @dataclass(frozen=True)
-class OverSpan:
-    """Where the courses over an opening close.
-
-    Attributes:
-        left: where the front begins.
-        jamb: the left jamb.
-        about: twice the centre line.
-        near: what the front ends at.
-    """
-
-    left: int
-    jamb: int
-    about: int
-    near: Near
-
-
-@dataclass(frozen=True)
 class Over:
-    """Rows over the opening of one kind.
+    """Ways of laying the courses over the opening of one kind.
 
     Attributes:
         new: the new pieces between what is kept of the legs.
         words: the new pieces' own merit.
-        leg: for each way, which of the leg's fillings it goes on from; -1 for none.
+        leg: for each way, which of the leg's fillings it goes on from.
         kept: for each way, how many of that filling's pieces are kept.
         at: for each way, which row of `new` it is.
+        sawn: for each way, how many pieces of the whole course are sawn.
     """
 
     new: Fillings
@@ -65,263 +66,187 @@ class Over:
     leg: Ints
     kept: Ints
     at: Ints
+    sawn: Ints
 
     def __len__(self) -> int:
         return len(self.leg)
 
-    def take(self, which: Ints | Flags) -> Over:
-        """Return some of the ways."""
-        return replace(
-            self, leg=self.leg[which], kept=self.kept[which], at=self.at[which]
-        )
+
+@dataclass(frozen=True)
+class _Laid:
+    """What one way gives.
+
+    Attributes:
+        new: new pieces.
+        sides: the last two kept pieces to the left of each.
+        gone: the last two pieces of the leg where neither is kept.
+        row_group: the group of each row of new pieces.
+        leg, kept, group: which filling goes on, with how many pieces kept, and the
+            group of those that hand on the same.
+        groups: how many groups there are.
+    """
+
+    new: Fillings
+    sides: Fillings
+    gone: Fillings
+    row_group: Ints
+    leg: Ints
+    kept: Ints
+    group: Ints
+    groups: int
 
 
 @dataclass(frozen=True)
-class Way:
-    """One way of going on: from which legs, and what the first new piece is.
+class Carrying:
+    """Carries the rows of one kind's legs on over the opening.
 
     Attributes:
-        first: "whole", "x", "leg" (a whole corner unit), "none" after a kept piece, or
-            "none in place of two", where the last two pieces are not kept.
-        legs: which of the leg's fillings.
-        kept: how many pieces of each are kept.
-    """
-
-    first: str
-    legs: Ints
-    kept: Ints
-
-
-def whole_rows(legs: Fillings | None, over: Over, about: int) -> Fillings:
-    """Return the whole course over the opening, for every way."""
-    new = over.new.take(over.at)
-    if legs is None:
-        return new
-    kept = kept_of(legs, over.leg, over.kept)
-    return side_by_side([kept, new, kept.mirrored(about)], new.joint)
-
-
-def kept_of(legs: Fillings, which: Ints, count: Ints) -> Fillings:
-    """Return the pieces of a leg that stay, which are judged with the leg."""
-    table = legs.take(which)
-    columns = np.arange(table.left.shape[1])[None, :]
-    stays = columns < count[:, None]
-    return replace(
-        table,
-        left=np.where(stays, table.left, 0),
-        right=np.where(stays, table.right, 0),
-        role=np.where(stays, table.role, NONE).astype(np.int8),
-        letter=np.where(stays, table.letter, -1).astype(np.int8),
-        counted=np.zeros_like(table.counted),
-    )
-
-
-def ways_of(legs: Rows) -> Iterator[Way]:
-    """Yield the ways of going on, each with the legs that it can go on from."""
-    table, sizes, row = legs.table, legs.at.sizes, legs.at.row
-    pieces = table.pieces
-    every = np.arange(len(table))
-    length = table.right - table.left
-    role = np.take_along_axis(table.role, pieces[:, None] - 1, 1)[:, 0]
-    last = np.take_along_axis(length, pieces[:, None] - 1, 1)[:, 0]
-    flat = role != LEG
-    yield Way("none", every, pieces)
-    yield Way("whole", every[flat], pieces[flat] - 1)
-    yield Way("x", every[flat], pieces[flat] - 1)
-    alone = (pieces == 1) & (role == LEG) & (last < sizes.brick.leg(row.leg))
-    yield Way("leg", every[alone], pieces[alone] - 1)
-    if table.left.shape[1] < 2:
-        return
-    before = np.maximum(pieces - 2, 0)[:, None]
-    role_before = np.take_along_axis(table.role, before, 1)[:, 0]
-    length_before = np.take_along_axis(length, before, 1)[:, 0]
-    wholes = [sizes.whole(x) for x in set(row.pattern)]
-    sawn = (role == CUT) & ~np.isin(last, wholes)
-    sawn &= (role_before == CUT) & ~np.isin(length_before, wholes)
-    closed = (role_before == CLOSER) & (role != LEG) & (pieces > 2)
-    dropped = (pieces > 1) & (sawn | closed)
-    # A closer that is also the quoin's stays.
-    first_two = (pieces == 3) & (table.role[:, 0] == LEG) & closed
-    dropped &= ~first_two
-    yield Way("none in place of two", every[dropped], pieces[dropped] - 2)
-
-
-def letters_after(legs: Rows, way: Way) -> Ints:
-    """Return for each leg what the last kept piece is, as `token_of` reads it."""
-    table = legs.table.take(way.legs)
-    at = np.maximum(way.kept - 1, 0)[:, None]
-    role = np.take_along_axis(table.role, at, 1)[:, 0]
-    letter = np.take_along_axis(table.letter, at, 1)[:, 0].astype(np.int64)
-    ahead = np.maximum(way.kept - 2, 0)[:, None]
-    role_ahead = np.take_along_axis(table.role, ahead, 1)[:, 0]
-    letter_ahead = np.take_along_axis(table.letter, ahead, 1)[:, 0]
-    through = (role == CLOSER) & (way.kept > 1)
-    role = np.where(through, role_ahead, role)
-    letter = np.where(through, letter_ahead, letter)
-    code = np.where(role == WHOLE, letter, np.where(role == LEG, -1, -2))
-    return np.where(way.kept == 0, -2, code)
-
-
-def token_of(code: int) -> Token | None:
-    """Return a token from its code: a letter's place, the leg, or nothing whole."""
-    return "L" if code == -1 else None if code < 0 else code
-
-
-def fill_over(legs: Rows, opening: OverSpan, width: Width) -> Over:
-    """Return every way of carrying a leg's row on over the opening."""
-    found: list[Over] = []
-    for way in ways_of(legs):
-        if not len(way.legs):
-            continue
-        after = letters_after(legs, way)
-        for code in np.unique(after):
-            some = after == code
-            group = replace(way, legs=way.legs[some], kept=way.kept[some])
-            found += _carry(legs, group, token_of(int(code)), opening, width)
-    return _joined(found)
-
-
-def _joined(found: list[Over]) -> Over:
-    sizes = np.cumsum([0, *(len(x.new) for x in found)])
-    return Over(
-        joined_tables([x.new for x in found]),
-        np.concatenate([x.words for x in found]),
-        np.concatenate([x.leg for x in found]),
-        np.concatenate([x.kept for x in found]),
-        np.concatenate([x.at + n for x, n in zip(found, sizes, strict=False)]),
-    )
-
-
-def _carry(
-    legs: Rows, way: Way, last: Token | None, opening: OverSpan, width: Width
-) -> Iterator[Over]:
-    """Yield what one way gives, judged once for all legs that hand on the same."""
-    table = legs.table.take(way.legs)
-    ends_kept = way.first == "none"
-    at = (way.kept - 1 if ends_kept else way.kept)[:, None]
-    edge = table.right if ends_kept else table.left
-    starts = np.take_along_axis(edge, at, 1)[:, 0]
-    seam = kept_of(legs.table, way.legs, way.kept)
-    context = _last_two(seam, way.kept)
-    handed = np.concatenate(
-        [starts[:, None], *((x - starts[:, None]) * (context.role != NONE)
-                            for x in (context.left, context.right)),
-         context.role.astype(np.int64)], axis=1,
-    )  # fmt: skip
-    _, first, group = np.unique(handed, axis=0, return_index=True, return_inverse=True)
-    group = group.reshape(-1)
-    starts = starts[first]
-    widths = opening.about - 2 * starts
-    sizes, row = legs.at.sizes, legs.at.row
-    new, span = _lay_new(sizes, legs, way, last, (starts, widths), width)
-    ok = _reaches_jamb(new, way, opening.jamb, row.has_headers)
-    new, span = new.take(ok), span[ok]
-    if not len(new):
-        return
-    sides = context.take(first[span])
-    seen = side_by_side([sides, new, sides.mirrored(opening.about)], new.joint)
-    setting = RowSetting(sizes, row, ("open", "open"), (0, 0), is_leg=False)
-    words = judge_rows(seen, setting)
-    # Each leg goes on with every new row of its group.
-    by_span = np.argsort(span, kind="stable")
-    count = np.bincount(span, minlength=len(starts))
-    begin = np.cumsum(count) - count
-    each = count[group]
-    leg = np.repeat(np.arange(len(group)), each)
-    place = np.arange(each.sum()) - np.repeat(np.cumsum(each) - each, each)
-    yield Over(
-        new, words, way.legs[leg], way.kept[leg], by_span[begin[group[leg]] + place]
-    )
-
-
-def _last_two(seam: Fillings, kept: Ints) -> Fillings:
-    """Return the last two kept pieces of each row."""
-    columns = np.arange(2)[None, :]
-    at = kept[:, None] - 2 + columns
-    there = at >= 0
-    at = np.maximum(at, 0)
-    role = np.where(there, np.take_along_axis(seam.role, at, 1), NONE)
-    return Fillings(
-        np.where(there, np.take_along_axis(seam.left, at, 1), 0),
-        np.where(there, np.take_along_axis(seam.right, at, 1), 0),
-        role.astype(np.int8),
-        np.where(there, np.take_along_axis(seam.letter, at, 1), -1).astype(np.int8),
-        seam.joint,
-        np.zeros_like(there),
-    )
-
-
-def _lay_new(
-    sizes: Sizes,
-    legs: Rows,
-    way: Way,
-    last: Token | None,
-    spans: tuple[Ints, Ints],
-    width: Width,
-) -> tuple[Fillings, Ints]:
-    starts, widths = spans
-    lead = 1 if way.first == "none" else 0
-    row = legs.at.row
-    low = Speller(sizes, row, int(widths.max()), int(widths.max() - widths.min()))
-    spellings = list(mirror_spellings(low, way.first, last, width.cuts, lead))
-    for least in (sizes.limits.least_piece, sizes.joints.step):
-        layer = RowLayer(sizes, row, Cuts(least, least, (), lead=lead))
-        new, span = layer.lay(spellings, starts, widths, sizes.joints.on_step())
-        if len(new):
-            break
-    return new, span
-
-
-def mirror_spellings(
-    speller: Speller,
-    first: str | Spelling,
-    last: Token | None,
-    cuts: int,
-    lead: int,
-) -> Iterator[Spelling]:
-    """Yield spellings that are their own mirror image, closed on the centre line.
-
-    Args:
-        speller: of the row and of how much there is between what is kept.
-        first: the first new piece, as in `Way`; or the tokens that come first.
-        last: the last kept piece that has a letter.
+        legs: the legs' fillings.
+        opening: where.
         cuts: how many equal cuts may stand on the centre line.
-        lead: 1 where joints come first and last.
     """
-    begun: Spelling = first if isinstance(first, tuple) else FIRST.get(first, ())
-    if begun:
-        last = begun[-1]
-    unit, joint = speller.sizes.brick.unit, speller.sizes.joints.least
-    shortest = min(speller.longest(at) for at in range(len(speller.row.pattern)))
-    most = speller.width // (2 * (min(unit, shortest) + joint)) + 1
-    for count in range(1 if first == "whole" else 0, most + 1):
-        for wholes in speller.wholes(last, count):
-            half = (*begun, *wholes)
-            end = half[-1] if half else last
-            closings: list[Spelling] = [(), *(("x",) * k for k in range(1, cuts + 1))]
-            closings += [(letter,) for letter in speller.after(end)]
-            for closing in closings:
-                spelling = (*half, *closing, *half[::-1])
-                if spelling and _could_fill(speller, spelling, lead):
-                    yield spelling
+
+    legs: Rows
+    opening: OverSpan
+    cuts: int
+
+    def over(self) -> Over:
+        """Return every way of carrying every filling on.
+
+        New rows are laid and judged once for all legs that hand on the same.
+        """
+        legs, about, laid = self.legs, self.opening.about, list[_Laid]()
+        for way in ways_of(legs):
+            after = letters_after(legs, way)
+            for code in np.unique(after):
+                at = after == code
+                some = replace(way, legs=way.legs[at], kept=way.kept[at])
+                laid.append(self._carry(some, token_of(int(code))))
+        sizes, row = legs.at.sizes, legs.at.row
+        new, sides, gone = (
+            joined_tables([getattr(x, name) for x in laid])
+            for name in ("new", "sides", "gone")
+        )
+        stood = stands_in(new, gone) | stands_in(new, gone.mirrored(about))
+        new = replace(new, counted=new.counted & ~stood)
+        seen = side_by_side([sides, new, sides.mirrored(about)], new.joint)
+        setting = RowSetting(sizes, row, ("open", "open"), (0, 0), is_leg=False)
+        begin = np.cumsum([0, *(x.groups for x in laid)])
+        leg, kept = (_joined([getattr(x, n) for x in laid]) for n in ("leg", "kept"))
+        group, row_group = (
+            _joined(
+                [getattr(x, n) + first for x, first in zip(laid, begin, strict=False)]
+            )
+            for n in ("group", "row_group")
+        )
+        member, at = each_with_all(group, row_group, int(begin[-1]))
+        leg, kept = leg[member], kept[member]
+        sawn = np.cumsum(sawn_pieces(legs.table, sizes, row), axis=1)
+        of_leg = np.where(kept > 0, sawn[leg, np.maximum(kept - 1, 0)], 0)
+        of_new = sawn_pieces(new, sizes, row).sum(axis=1)
+        words = judge_rows(seen, setting)
+        return Over(new, words, leg, kept, at, 2 * of_leg + of_new[at])
+
+    def _carry(self, way: Way, last: Token | None) -> _Laid:
+        """Lay what one way gives."""
+        legs, about = self.legs, self.opening.about
+        source, joint = self._joints(legs.table.take(way.legs))
+        leg, kept = way.legs[source], way.kept[source]
+        table = legs.table.take(leg)
+        ends_kept = way.first == "none"
+        edge = table.right if ends_kept else table.left
+        starts = column(edge, kept - 1 if ends_kept else kept)
+        sides = two_pieces(table, kept - 2)
+        is_gone = way.first == "none in place of two"
+        gone = two_pieces(table, kept if is_gone else table.pieces)
+        handed = np.column_stack(
+            [starts, joint, gone.left, gone.right, as_seen(legs, sides)]
+        )
+        first, group = groups_of(handed)
+        begin = Spans(starts[first], about - 2 * starts[first], joint[first])
+        new, span = self._lay(way, last, begin)
+        sides, gone = sides.take(first[span]), gone.take(first[span])
+        ok = self._may_stand(new, sides, way)
+        return _Laid(
+            new.take(ok), sides.take(ok), gone.take(ok), span[ok],
+            leg, kept, group, len(first),
+        )  # fmt: skip
+
+    def _joints(self, table: Fillings) -> tuple[Ints, Ints]:
+        """Return which filling goes on with which joint: its own, where it has one."""
+        alone = table.pieces == 1
+        one, many = np.nonzero(~alone)[0], np.nonzero(alone)[0]
+        if not len(many):
+            return one, table.joint[one]
+        opening, legs = self.opening, self.legs
+        widths = {
+            *legs.joint_widths,
+            *course_joints(legs.at.sizes, legs.at.row, opening),
+        }
+        joints = np.array(sorted(widths), np.int64)
+        return (
+            np.concatenate([one, np.repeat(many, len(joints))]),
+            np.concatenate([table.joint[one], np.tile(joints, len(many))]),
+        )
+
+    def _lay(self, way: Way, last: Token | None, begin: Spans) -> tuple[Fillings, Ints]:
+        lead = 1 if way.first == "none" else 0
+        sizes, row, least = self.legs.at.sizes, self.legs.at.row, self.legs.least
+        widest = int(begin.widths.max(initial=0))
+        slack = widest - int(begin.widths.min(initial=widest))
+        speller = Speller(sizes, row, widest, slack)
+        begun = FIRST.get(way.first, ())
+        spelt = mirror_spellings(
+            speller, begun, last, self.cuts, lead, fewest=int(way.first == "whole")
+        )
+        layer = RowLayer(sizes, row, Cuts(least, least, (), lead=lead))
+        return layer.lay(list(spelt), begin)
+
+    def _may_stand(self, new: Fillings, sides: Fillings, way: Way) -> Flags:
+        """Return which rows reach the jamb, with nothing short beside a closer.
+
+        The first new piece reaches the jamb, or the second among headers. One that
+        ends at the jamb again is the piece that was there.
+        """
+        row, jamb = self.legs.at.row, self.opening.jamb
+        length = new.right[:, 0] - new.left[:, 0]
+        short = (new.role[:, 0] == CUT) & (length < self.legs.at.sizes.brick.header)
+        ok: Flags = ~(short & (sides.role[:, -1] == CLOSER))
+        if way.first == "none":
+            return ok
+        reach = new.right[:, 0] >= jamb
+        if row.has_headers and new.left.shape[1] > 1:
+            reach |= new.right[:, 1] >= jamb
+        if not turns_into_jamb(self.legs) and way.first != "none in place of two":
+            reach &= new.right[:, 0] != jamb
+        return np.asarray(ok & reach)
 
 
-def _could_fill(speller: Speller, spelling: Spelling, lead: int) -> bool:
-    joints = len(spelling) - 1 + 2 * lead
-    least = sum(map(speller.shortest, spelling)) + joints * speller.sizes.joints.least
-    most = sum(map(speller.longest, spelling)) + joints * speller.sizes.joints.most
-    return least <= speller.width and most >= speller.width - speller.slack
+def _joined(arrays: list[Ints]) -> Ints:
+    return np.concatenate([np.zeros(0, np.int64), *arrays])
 
 
-def _reaches_jamb(new: Fillings, way: Way, jamb: int, has_headers: bool) -> Flags:
-    """Return which rows' first new piece, or the second among headers, reach the jamb.
-
-    One that ends at the jamb again is the piece that was there.
-    """
-    if way.first == "none":
-        return np.ones(len(new), np.bool_)
-    reach = new.right[:, 0] >= jamb
-    if has_headers and new.left.shape[1] > 1:
-        reach |= new.right[:, 1] >= jamb
-    reach &= (new.right[:, 0] != jamb) | (way.first == "none in place of two")
-    return reach
+def fill_alone(
+    sizes: Sizes, row: CourseKind, opening: OverSpan, bats: Sequence[int], cuts: int
+) -> Over:
+    """Return the courses over the opening of a kind that no leg has."""
+    speller = Speller(sizes, row, opening.width)
+    begun = list(begun_rows(speller, opening))
+    begun += [
+        (*begun[0], *x) for x in ("x", "xx", *("p" if "S" in row.pattern else ()))
+    ]
+    spelt = [
+        x for some in begun for x in mirror_spellings(speller, some, None, cuts, 0)
+    ]
+    widths = {*sizes.joints.on_step(), *course_joints(sizes, row, opening)}
+    found = joined_tables([])
+    for least in (sizes.limits.least_piece, sizes.joints.step):
+        layer = RowLayer(sizes, row, Cuts(least, least, tuple(bats)))
+        found, _ = layer.lay(spelt, spans(opening.left, opening.width, sorted(widths)))
+        if len(found):
+            break
+    leg = sizes.brick.leg(row.leg)
+    at = RowSetting(sizes, row, (opening.near, opening.near), (leg, leg), is_leg=False)
+    every = np.arange(len(found))
+    sawn = sawn_pieces(found, sizes, row).sum(axis=1)
+    return Over(found, judge_rows(found, at), every * 0, every * 0, every, sawn)

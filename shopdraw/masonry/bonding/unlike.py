@@ -1,299 +1,349 @@
-"""Solve a front whose legs differ: each leg, and the courses between them over.
+"""Solve a front whose legs differ: both legs, and the courses between them over.
 
-In:  `Front`, `Sizes`.   Out: the best over the legs that are best by themselves.
+In:  `Front`, `Sizes`.   Out: the best, searched to the end where the work allows.
 Frame: grid lengths, left to right; the right leg is laid mirrored about nothing.
 
-Only the best way of laying each leg by itself is carried on over the opening, so that
-what comes back is not searched to the end where courses run over the opening.
+The legs that are best by themselves, and a few more, are closed over first. Then the
+limit rises step by step, until something is found that is no worse. What is looked at
+is counted: where it is more than may be, the best that was found is the answer, and it
+says that not all was searched.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from math import isqrt
+from typing import TypeAlias
 
 import numpy as np
 
-from shopdraw.masonry.bonding.faces import (
-    LaidRow,
-    Part,
-    Solved,
-    filling_of,
-    joints_key,
-    meeting_parts,
+from shopdraw.masonry.bonding.courses import (
+    NO_END,
+    BestCourses,
+    Courses,
+    SpentError,
+    merit_of,
 )
-from shopdraw.masonry.bonding.front import Front, head_of
+from shopdraw.masonry.bonding.faces import LaidRow, Part, Solved, filling_of
 from shopdraw.masonry.bonding.legs import (
-    LegSpan,
     Rows,
-    Width,
-    fill_stretch,
-    judged,
-    meeting_prices,
 )
-from shopdraw.masonry.bonding.over import (
-    FIRST,
-    kept_of,
-    letters_after,
-    token_of,
-    ways_of,
+from shopdraw.masonry.bonding.sides import (
+    Arms,
+    pack_sawn,
+    side_by_side_arms,
 )
-from shopdraw.masonry.bonding.search import Price, Search
-from shopdraw.masonry.rows.forms import Speller, Spelling, Token
-from shopdraw.masonry.rows.judge import RowSetting
-from shopdraw.masonry.rows.layer import Cuts, RowLayer
-from shopdraw.masonry.rows.meetings import Meeting, Pairs
-from shopdraw.masonry.rows.merit import Ints, Merit, as_tuple, joined
-from shopdraw.masonry.rows.sizes import Sizes
-from shopdraw.masonry.rows.tables import Fillings, joined_tables, side_by_side
+from shopdraw.masonry.bonding.toothing import on_from
+from shopdraw.masonry.bonding.unlike_courses import Both, UnlikeCourses
+from shopdraw.masonry.rows.merit import (
+    NOT_MIRRORED,
+    SAWN,
+    Ints,
+    least_of,
+    not_over,
+    order,
+    pack,
+)
+from shopdraw.masonry.rows.search import (
+    NO_LIMIT,
+    Links,
+    Pair,
+    Tree,
+    rising_limits,
+)
 
-
-@dataclass(frozen=True)
-class _Side:
-    """One way that a leg's row goes on over the opening, seen from its own end.
-
-    Attributes:
-        kept: the pieces that stay.
-        start: where the new pieces begin.
-        begun: the tokens that come first, a joint among them.
-        last: the last kept piece that has a letter.
-        is_kept: whether the piece at the jamb stays.
-        may_end_at_jamb: whether a first new piece that ends at the jamb is new.
-    """
-
-    kept: Fillings
-    start: int
-    begun: Spelling
-    last: Token | None
-    is_kept: bool
-    may_end_at_jamb: bool
-
-
-def _sides(legs: Rows) -> Iterator[_Side]:
-    """Yield the ways of going on from a leg of one filling."""
-    for way in ways_of(legs):
-        if not len(way.legs):
-            continue
-        count, is_kept = int(way.kept[0]), way.first == "none"
-        edge = legs.table.right[0, count - 1] if is_kept else legs.table.left[0, count]
-        begun: Spelling = (".",) if is_kept else FIRST.get(way.first, ())
-        yield _Side(
-            kept_of(legs.table, way.legs, way.kept),
-            int(edge),
-            begun,
-            token_of(int(letters_after(legs, way)[0])),
-            is_kept,
-            way.first == "none in place of two",
-        )
-
-
-def _spellings(
-    speller: Speller, left: _Side, right: _Side, cuts: int
-) -> Iterator[Spelling]:
-    """Yield whole units from both sides, with equal cuts near the middle or an end."""
-    shortest = min(speller.longest(at) for at in range(len(speller.row.pattern)))
-    most = speller.width // (shortest + speller.sizes.joints.least) + 1
-    groups: list[Spelling] = [("x",) * k for k in range(cuts + 1)]
-    lasts = [
-        next((x for x in side.begun[::-1] if x != "."), side.last)
-        for side in (left, right)
-    ]
-    for count in range(most + 1):
-        half = count // 2
-        splits = {0, count, *range(max(half - 1, 0), min(half + 2, count) + 1)}
-        for at in sorted(splits):
-            for one in speller.wholes(lasts[0], at):
-                for other in speller.wholes(lasts[1], count - at):
-                    for group in groups:
-                        yield (
-                            *left.begun, *one, *group, *other[::-1], *right.begun[::-1]
-                        )  # fmt: skip
-        for whole in speller.wholes(lasts[0], count):
-            yield (*left.begun, "x", *whole, "x", *right.begun[::-1])
-
-
-def _reaches(new: Fillings, side: _Side, jamb: int, *, has_headers: bool) -> Ints:
-    """Return which rows reach the jamb that a side begins before."""
-    if side.is_kept:
-        return np.ones(len(new), np.int64)
-    reach = new.right[:, 0] >= jamb
-    if has_headers and new.left.shape[1] > 1:
-        reach |= new.right[:, 1] >= jamb
-    if not side.may_end_at_jamb:
-        reach &= new.right[:, 0] != jamb
-    return reach.astype(np.int64)
+CLOSING = 100
+"""To close between two legs is so much work."""
+FIRST_ARMS = 1200, 240, 48
+"""So many pairs of legs are tried first, or fewer where these are too much work."""
+FIRST_WORK = 500_000
+"""So much work they may be."""
+SMALL = 50_000_000
+"""So many pairs of fillings in both legs are no more than a search can begin with."""
+ZONES = "left leg", "right leg"
+TableOfArms: TypeAlias = dict[tuple[int, ...], Arms]
 
 
 @dataclass
-class Unlike:
+class Unlike(UnlikeCourses):
     """The search of one front whose legs are not each other's mirror image."""
 
-    sizes: Sizes
-    front: Front
-    width: Width
-    legs: dict[str, dict[int, Rows]] = field(default_factory=dict)
+    def solve(self, limit: Ints = NO_LIMIT) -> BestCourses | None:
+        """Return the best; None where nothing is as good as the limit."""
+        kinds = sorted({*self.front.leg_kinds, *self.front.over_kinds})
+        found = self._search(kinds, limit)
+        if found is None and limit[0] >= NO_LIMIT[0]:
+            # A kind that can't be laid of pieces long enough is laid of any.
+            lacking = {x for x in kinds if self._search([x], limit) is None}
+            self.from_a_step |= lacking
+            found = self._search(kinds, limit) if lacking else None
+        return found
 
-    def solve(self) -> Solved | None:
-        """Return the best over the legs that are best by themselves.
+    def _search(self, kinds: list[int], limit: Ints) -> BestCourses | None:
+        """Return the best of some kinds by themselves."""
+        if not self._set_up(kinds):
+            return None
+        best = None
+        try:
+            if limit[0] >= NO_LIMIT[0] or self._is_small():
+                best = self._first(limit)
+            limit = limit if best is None else best.words
+            return self._rising(limit) or best
+        except SpentError:
+            self.searched_all = False
+            return best
 
-        Returns:
-            None where a leg or a course over cannot be laid at this width.
-        """
-        front, parts = self.front, list[Part]()
-        zones: dict[str, dict[int, LaidRow]] = {}
-        for zone, stretch in (
-            ("left leg", front.left_leg),
-            ("right leg", front.right_leg),
-        ):
-            rows = {
-                kind: fill_stretch(self.sizes, stretch, kind, self.width)
-                for kind in sorted(set(front.leg_kinds))
-            }
-            prices = meeting_prices(rows, stretch, self.sizes)
-            found = _best(rows, prices)
-            if found is None:
+    def _first(self, limit: Ints) -> BestCourses | None:
+        """Return the best of the legs that are best by themselves, and a few more."""
+        arms, facing = list[TableOfArms](), dict[int, Ints]()
+        for side in self.sides[::-1]:
+            best = side.best() if limit[0] >= NO_LIMIT[0] else None
+            few = side.few({} if best is None else best[1])
+            some = side.arms(side.with_joints(few, facing), NO_LIMIT)
+            if some is None:
                 return None
-            chosen = found[1]
-            self.legs[zone] = {k: rows[k].take(np.array([chosen[k]])) for k in rows}
-            parts += meeting_parts(zone, prices, chosen)
-            for kind, best in self.legs[zone].items():
-                table = best.table if zone == "left leg" else best.table.mirrored(0)
-                pattern = best.at.row.pattern
+            arms.append(some)
+            facing = self._facing(some)
+        return self._first_within(arms[::-1], limit)
+
+    def _first_within(self, arms: list[TableOfArms], limit: Ints) -> BestCourses | None:
+        """Return the best of the first of some arms, as many as the work allows."""
+        work, found = self.work, None
+        begin = int(limit[0] < NO_LIMIT[0])
+        for most in FIRST_ARMS[begin:]:
+            # An answer there must be, whatever the work.
+            self.work = FIRST_WORK if most > FIRST_ARMS[-1] else NO_END
+            some = [{k: x.first_of_each(most) for k, x in y.items()} for y in arms]
+            try:
+                found = self._within(some, limit)
+                break
+            except SpentError:
+                continue
+        self.work = work - FIRST_WORK // 2
+        return found
+
+    def _rising(self, limit: Ints) -> BestCourses | None:
+        """Return the best within a limit that rises."""
+        arms = self._every_arm(limit)
+        if arms is None:
+            return None
+        widest = max(arms[0], key=lambda x: len(arms[0][x]))
+        bounds = {at: some[widest].bound for at, some in enumerate(arms)}
+        for most in rising_limits(bounds, limit):
+            found = self._within(arms, most)
+            if found is not None:
+                return found
+        return None
+
+    def _every_arm(self, limit: Ints) -> list[TableOfArms] | None:
+        """Return all arms of both sides that may be within a limit."""
+        left, right = self.sides
+        every = [side.words for side in self.sides]
+        if (left.work + right.work) // 4 > self.work // 2:
+            # Not all can be looked at: the best by themselves are.
+            self.searched_all = False
+            few = isqrt(max(self.work, 0) // max(len(self.meetings), 1))
+            every = [side.best_few(few) for side in self.sides]
+        self.spend(min((left.work + right.work) // 4, max(self.work, 1) // 2))
+        least = sum((x[order(x)[0]] for x in every[0].values()), 0 * limit)
+        others = right.arms(every[1], limit - least)
+        if others is None or not all(map(len, others.values())):
+            return None
+        facing = self._facing(others)
+        least = max((x.least for x in others.values()), key=tuple)
+        mine = left.arms(left.with_joints(every[0], facing), limit - least)
+        if mine is None or not all(map(len, mine.values())):
+            return None
+        self.searched_all &= not (left.is_cut_short or right.is_cut_short)
+        return [mine, {k: x.within(limit - mine[k].least) for k, x in others.items()}]
+
+    def _is_small(self) -> bool:
+        """Whether the first legs are worth their work where an answer is known."""
+        return sum(side.work for side in self.sides) < SMALL
+
+    def _facing(self, arms: TableOfArms) -> dict[int, Ints]:
+        """Return the joints that arms hand on, by kind."""
+        facing = dict[int, Ints]()
+        for kinds, some in arms.items():
+            for column, kind in enumerate(kinds):
+                if kind in self.front.over_kinds:
+                    facing[kind] = np.unique(some.joints[:, column])
+        return facing
+
+    def _within(self, arms: list[TableOfArms], limit: Ints) -> BestCourses | None:
+        """Return the best of some arms within a limit."""
+        beside = dict[tuple[int, ...], tuple[Ints, Ints]]()
+        for kinds in arms[0]:
+            one, other = (some[kinds] for some in arms)
+            beside[kinds] = side_by_side_arms(one, other, limit, self.spend)
+            if not len(beside[kinds][0]):
+                return None
+        both, links, which = self._side_by_side(arms, beside)
+        own = {kind: x.words for kind, x in both.items()}
+        tree = Tree(own, links)
+        for kind, some in both.items():
+            self._close(kind, some, tree.toward(kind, None), limit)
+        bound = {kind: x.words + x.least for kind, x in both.items()}
+        tree = Tree(bound, links).within(bound, limit)
+        if tree.is_broken:
+            return None
+        self.both = both
+        for pairs_most in self.rising_pairs(tree, _NOTHING, limit, (6, 1)):
+            found = self.pair_courses(tree.within(bound, pairs_most), pairs_most)
+            if found is not None:
+                self.solved = self._report(found, arms, links, which)
+                return found
+        return None
+
+    def _side_by_side(
+        self,
+        arms: list[TableOfArms],
+        beside: dict[tuple[int, ...], tuple[Ints, Ints]],
+    ) -> tuple[dict[int, Both], dict[Pair, Links], dict[Pair, Ints]]:
+        """Return the legs of each kind side by side, and which of them meet."""
+        codes = dict[tuple[tuple[int, ...], int], Ints]()
+        every = dict[int, Ints]()
+        for kinds, (one, other) in beside.items():
+            for column, kind in enumerate(kinds):
+                wide = self.sides[1].options(kind)
+                code = arms[0][kinds].options[one, column] * wide
+                code = code + arms[1][kinds].options[other, column]
+                codes[kinds, kind] = code
+                seen = np.unique(code)
+                every[kind] = np.intersect1d(every.get(kind, seen), seen)
+        both = {kind: self._both(kind, some) for kind, some in every.items()}
+        links, which = dict[Pair, Links](), dict[Pair, Ints]()
+        for pair in self.meetings:
+            one, other = beside[pair]
+            ok = np.isin(codes[pair, pair[0]], every[pair[0]])
+            ok &= np.isin(codes[pair, pair[1]], every[pair[1]])
+            one, other = one[ok], other[ok]
+            legs = [np.searchsorted(every[k], codes[pair, k][ok]) for k in pair]
+            words = arms[0][pair].words[one] + arms[1][pair].words[other]
+            links[pair] = Links(legs[0], legs[1], words)
+            which[pair] = np.stack([one, other])
+        return both, links, which
+
+    def _both(self, kind: int, codes: Ints) -> Both:
+        options = np.column_stack(np.divmod(codes, self.sides[1].options(kind)))
+        words = sum(
+            side.option_words(kind)[options[:, at]]
+            for at, side in enumerate(self.sides)
+        )
+        if self.front.is_mirrored and kind == min(self.sides[0].words):
+            flat = np.ones(len(words), np.int64)
+            words = words + pack({NOT_MIRRORED: flat}, len(words))
+        every = np.arange(len(codes))
+        none = np.zeros((len(codes), len(NO_LIMIT)), np.int64)
+        return Both(options, words, every, every * 0 - 1, none, none)
+
+    def _close(self, kind: int, both: Both, bound: Ints, limit: Ints) -> None:
+        """Lay what may lie over a kind's legs, within a limit."""
+        closer, legs = self.closers.get(kind), np.nonzero(not_over(bound, limit))[0]
+        if closer is None:
+            both.leg, both.way = legs, legs * 0 - 1
+            both.added = both.added[legs]
+            return
+        if isinstance(closer, Rows):
+            courses = self.front.over_kinds.count(kind)
+            words = pack_sawn(closer, courses)
+            leg, way = np.zeros(len(words), np.int64), np.arange(len(words))
+        else:
+            leg, options = legs, both.options[legs]
+            one, other = (
+                some.group[options[:, at]] for at, some in enumerate(closer.sides)
+            )
+            self.spend(len(leg) + CLOSING * closer.new(one, other))
+            closer.close(one, other)
+            every = closer.every()
+            at, way = on_from(
+                closer.codes(one, other), closer.codes(every.one, every.other)
+            )
+            leg, words = leg[at], every.words[way]
+        ok = not_over(bound[leg] + words, limit)
+        both.leg, both.way, both.added = leg[ok], way[ok], words[ok]
+        both.least = least_of(both.added, both.leg, len(both.words))
+
+    def _report(
+        self,
+        found: BestCourses,
+        arms: list[TableOfArms],
+        links: dict[Pair, Links],
+        which: dict[Pair, Ints],
+    ) -> Solved:
+        """Return an answer's rows, and what each row and meeting adds."""
+        zones: dict[str, dict[int, LaidRow]] = {}
+        parts, courses = list[Part](), dict[int, Courses]()
+        fillings = self._fillings(found, arms, links, which)
+        for kind, (leg, way) in found.chosen.items():
+            pattern, both = self.sizes.bond.rows[kind].pattern, self.both[kind]
+            for zone, side, filling in zip(
+                ZONES, self.sides, fillings.get(kind, ()), strict=False
+            ):
+                table = side.rows[kind].table.take(np.array([filling]))
+                table = table if zone == ZONES[0] else table.mirrored(0)
                 zones.setdefault(zone, {})[kind] = filling_of(
                     table, 0, self.sizes, pattern
                 )
-                parts.append(Part(zone, (kind,), as_tuple(joined(best.words[0]))))
-        if front.over_kinds:
-            laid = self._over()
-            if laid is None:
-                return None
-            zones["over"], parts = laid[0], [*parts, *laid[1]]
-        if front.is_mirrored:
-            not_mirrored: Merit = tuple(int(n == 7) for n in range(1, 25))
-            parts.append(Part("front", (), not_mirrored))
-        merits = zip(*(part.merit for part in parts), strict=True)
-        return Solved(
-            zones, tuple(parts), tuple(map(sum, merits)), not front.over_kinds
-        )
+                parts.append(
+                    Part(zone, (kind,), merit_of(side.rows[kind].words[filling]))
+                )
+            at = np.nonzero((both.leg == leg) & (both.way == way))[0]
+            course = courses[kind] = self._laid_out(kind, at, both.added[at])
+            if course.rows is not None:
+                zones.setdefault("over", {})[kind] = filling_of(
+                    course.rows, 0, self.sizes, pattern
+                )
+                parts.append(Part("over", (kind,), merit_of(course.words[0] + _ROOM)))
+        parts += self._meeting_parts(courses, fillings)
+        if self.front.is_mirrored:
+            parts.append(Part("front", (), merit_of(_NOT_MIRRORED)))
+        return Solved(zones, tuple(parts), found.merit, searched_all=True)
 
-    def _over(self) -> tuple[dict[int, LaidRow], list[Part]] | None:
-        front, bond = self.front, self.sizes.bond
-        rows = {kind: self._over_rows(kind) for kind in sorted(set(front.over_kinds))}
-        wide = LegSpan(front.left, front.right, "free", "free", front.over_kinds)
-        prices = meeting_prices(rows, wide, self.sizes)
-        head = self._price_head(rows)
-        found = _best(rows, prices)
-        if found is None:
-            return None
-        chosen = found[1]
-        parts = meeting_parts("over", prices, chosen)
-        fillings = {}
-        for kind, at in chosen.items():
-            fillings[kind] = filling_of(
-                rows[kind].table, at, self.sizes, bond.rows[kind].pattern
-            )
-            words = rows[kind].words[at]
-            if kind in head:
-                words = words - head[kind][at]
-                parts.append(Part("head", _head(front), _merit(head[kind][at])))
-            parts.append(Part("over", (kind,), _merit(words)))
-        return fillings, parts
+    def _fillings(
+        self,
+        found: BestCourses,
+        arms: list[TableOfArms],
+        links: dict[Pair, Links],
+        which: dict[Pair, Ints],
+    ) -> dict[int, tuple[int, int]]:
+        """Return the fillings of both legs, by kind."""
+        chosen = dict[int, list[int]]()
+        for kinds in arms[0]:
+            legs = [found.chosen[kind][0] for kind in kinds]
+            if kinds in links:
+                some = links[kinds]
+                at = np.nonzero((some.one == legs[0]) & (some.other == legs[1]))[0][0]
+                of = which[kinds][:, at].tolist()
+            else:
+                options = self.both[kinds[0]].options[legs[0]]
+                of = [
+                    int(np.nonzero(x[kinds].options[:, 0] == c)[0][0])
+                    for x, c in zip(arms, options, strict=True)
+                ]
+            for side, some_arms in enumerate(arms):
+                for kind, filling in zip(
+                    kinds, some_arms[kinds].fillings[of[side]], strict=True
+                ):
+                    if kind in self.sides[side].rows:
+                        chosen.setdefault(kind, [0, 0])[side] = int(filling)
+        return {kind: (x[0], x[1]) for kind, x in chosen.items()}
 
-    def _price_head(self, rows: dict[int, Rows]) -> dict[int, Ints]:
-        """Add to the first course over what its laps on the legs cost, and say it."""
-        pair = head_of(self.front)
-        if pair is None:
-            return {}
-        below, kind = pair
-        over = rows[kind]
-        at = Meeting(
-            self.sizes, (below, kind), self.front.right - self.front.left, at_head=True
-        )
-        every = np.arange(len(over.table))
-        added = np.zeros_like(over.words)
-        for zone, sign in (("left leg", 1), ("right leg", -1)):
-            leg = self.legs[zone][below]
-            if sign < 0:
-                leg = judged(leg.table.mirrored(0), leg.at)
-            pairs = Pairs(added * 0, added * 0 + (1 << 61), every, np.zeros_like(added))
-            pairs.meet((leg.joints, every * 0), (over.joints, every), at)
-            added = added + pairs.added
-        rows[kind] = Rows(over.table, over.at, over.words + added, over.joints)
-        return {kind: added}
-
-    def _over_rows(self, kind: int) -> Rows:
-        front, sizes = self.front, self.sizes
-        row = sizes.bond.rows[kind]
-        leg = sizes.brick.leg(row.leg)
-        at = RowSetting(sizes, row, front.ends, (leg, leg), is_leg=False)
-        if kind not in self.legs["left leg"]:
-            return judged(self._alone(kind), at)
-        tables = [
-            self._between(kind, one, other)
-            for one in _sides(self.legs["left leg"][kind])
-            for other in _sides(self.legs["right leg"][kind])
-        ]
-        return judged(joined_tables(tables), at)
-
-    def _alone(self, kind: int) -> Fillings:
-        """Return the courses over the opening of a kind that no leg has."""
-        front = self.front
-        near, other = front.ends
-        if near == "free" and other == "corner":
-            stretch = LegSpan(-front.right, -front.left, "corner", "free", ())
-            rows = fill_stretch(self.sizes, stretch, kind, self.width)
-            return rows.table.mirrored(0)
-        far: str = "turned" if other == "corner" else "free"
-        stretch = LegSpan(
-            front.left, front.right, near, "turned" if far == "turned" else "free", ()
-        )
-        return fill_stretch(self.sizes, stretch, kind, self.width).table
-
-    def _between(self, kind: int, one: _Side, other: _Side) -> Fillings:
-        """Return every course over the opening between two kept sides."""
-        sizes, row = self.sizes, self.sizes.bond.rows[kind]
-        width = -other.start - one.start
-        speller = Speller(sizes, row, width)
-        spellings = [
-            x
-            for x in _spellings(speller, one, other, 3)
-            if set(x) != {"."} and x and speller.can_fill(x)
-        ]
-        new = joined_tables([])
-        for least in (sizes.limits.least_piece, sizes.joints.step):
-            layer = RowLayer(sizes, row, Cuts(least, least, ()))
-            new, _ = layer.lay(
-                spellings,
-                np.array([one.start]),
-                np.array([width]),
-                sizes.joints.on_step(),
-            )
-            if len(new):
-                break
-        new = side_by_side([new], new.joint)
-        jambs, headers = self.front.jambs, row.has_headers
-        ok = _reaches(new, one, jambs[0], has_headers=headers) > 0
-        ok &= _reaches(new.mirrored(0), other, -jambs[1], has_headers=headers) > 0
-        new = new.take(ok)
-        every = np.zeros(len(new), np.int64)
-        left, right = one.kept.take(every), other.kept.take(every).mirrored(0)
-        return side_by_side([left, new, right], new.joint)
+    def _meeting_parts(
+        self, courses: dict[int, Courses], fillings: dict[int, tuple[int, int]]
+    ) -> list[Part]:
+        parts, first = list[Part](), np.zeros(1, np.int64)
+        for pair in self.meetings:
+            for at, (zone, side) in enumerate(zip(ZONES, self.sides, strict=True)):
+                for price in side.prices[pair]:
+                    one, other = (np.array([fillings[kind][at]]) for kind in pair)
+                    parts.append(Part(zone, pair, merit_of(price(one, other)[0])))
+            for zone, judge in self.judges(pair, courses[pair[0]], courses[pair[1]]):
+                parts.append(Part(zone, pair, merit_of(judge(first, first)[0])))
+        return parts
 
 
-def _merit(words: Ints) -> Merit:
-    return as_tuple(joined(words))
-
-
-def _head(front: Front) -> tuple[int, ...]:
-    return head_of(front) or ()
-
-
-def _best(
-    rows: dict[int, Rows], prices: dict[tuple[int, int], Price]
-) -> tuple[int, dict[int, int]] | None:
-    search = Search(
-        {kind: x.words for kind, x in rows.items()},
-        prices,
-        lambda kind, at: joints_key(rows[kind].table, at),
-    )
-    return search.best()
+_NOTHING = NO_LIMIT * 0 - 1
+_ROOM = pack({SAWN: np.array([2048])}, 1)[0]
+"""The sawn pieces that a leg loses may be more than what lies over it has."""
+_NOT_MIRRORED = pack({NOT_MIRRORED: np.ones(1, np.int64)}, 1)[0]

@@ -18,6 +18,7 @@ from shapely.geometry.base import BaseGeometry
 from shopdraw.job.model import Job
 from shopdraw.masonry.wall.form import FaceName
 from shopdraw.masonry.wall.layout import (
+    FLAT_KINDS,
     SIDES,
     Outline,
     Piece,
@@ -161,11 +162,7 @@ class Mend:
         """Mend every course of every face."""
         rows: dict[tuple[str, int], list[int]] = defaultdict(list)
         for place, piece in enumerate(self.pieces):
-            if (
-                place in self.clipped
-                and piece is not None
-                and piece.kind == "stretcher"
-            ):
+            if place in self.clipped and piece is not None and piece.kind in FLAT_KINDS:
                 rows[piece.place, piece.course].append(place)
         for row in rows.values():
             row.sort(key=lambda place: self._laid(place).left)

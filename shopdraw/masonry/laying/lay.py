@@ -11,11 +11,12 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 
 from shopdraw.job.model import Job
-from shopdraw.lengths import format_length
+from shopdraw.masonry.bond.corners import say_corners
 from shopdraw.masonry.bond.plan import BondPlan, plan_bond
-from shopdraw.masonry.bond.runs import Run
+from shopdraw.masonry.bond.saying import give_up, say_bond
 from shopdraw.masonry.bond.solve import SolvedBond, solve_bond
 from shopdraw.masonry.bond.widths import find_better_widths
+from shopdraw.masonry.bonding.faces import LaidRow
 from shopdraw.masonry.coursing.form import Course, Coursing
 from shopdraw.masonry.heads.arches import set_out_arch
 from shopdraw.masonry.heads.soldiers import lay_soldiers
@@ -26,14 +27,22 @@ from shopdraw.masonry.laying.fitting import (
     lay_voussoirs,
     say_fitting,
 )
-from shopdraw.masonry.laying.measure import break_rules, least_cut, measure_laps
+from shopdraw.masonry.laying.measure import (
+    break_rules,
+    measure_cuts,
+    measure_laps,
+    nearest_least,
+)
 from shopdraw.masonry.laying.pieces import mark_pieces
+from shopdraw.masonry.rows.bonds import OTHER_LEG
+from shopdraw.masonry.wall.bond_rules import Least
 from shopdraw.masonry.wall.form import FaceName, Surround
 from shopdraw.masonry.wall.layout import (
     Arch,
     Layout,
     Outline,
     Piece,
+    PieceKind,
     Stop,
     StopKind,
     flat_piece,
@@ -47,8 +56,16 @@ class _Row:
 
     face: FaceName
     course: Course
-    run: Run
+    run: LaidRow
     stops: tuple[StopKind, StopKind]
+
+    @property
+    def has_legs(self) -> tuple[bool, bool]:
+        """Whether a corner unit's leg stands at the left end, and at the right."""
+        first, last = self.run.roles[0] == "leg", self.run.roles[-1] == "leg"
+        if len(self.run.roles) == 1:
+            return first and self.stops[0] == "fold", last and self.stops[0] != "fold"
+        return first, last
 
 
 @dataclass(frozen=True)
@@ -64,22 +81,12 @@ class Laid:
     reasons: tuple[str, ...]
 
 
-def lay_pieces(
-    job: Job, surround: Surround, coursing: Coursing, *, quick: bool = False
-) -> Laid:
-    """Lay every piece where it goes.
-
-    Args:
-        job: what was asked.
-        surround: the faces.
-        coursing: the courses.
-        quick: take the first way of laying the legs that will do, to compare jobs.
-    """
-    plan = replace(plan_bond(job, surround, coursing), is_quick=quick)
+def lay_pieces(job: Job, surround: Surround, coursing: Coursing) -> Laid:
+    """Lay every piece where it goes."""
     soldiers = lay_soldiers(job, surround, coursing)
-    beside = tuple(plan.on_grid(x) for x in soldiers.brick_stops)
-    solved = solve_bond(plan, (beside[0], beside[1]))
-    plan = replace(plan, jambs_swapped=solved.jambs_swapped)
+    plan = plan_bond(job, surround, coursing, soldiers.brick_stops)
+    solved = solve_bond(plan)
+    plan = solved.plan
     rows = tuple(_rows(plan, solved))
     laid = (*_corner_units(plan, rows), *_flats(plan, rows), *soldiers.pieces)
     arch = set_out_arch(job, surround, coursing)
@@ -99,8 +106,8 @@ def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:
     """Lay every course on every face, name the pieces, and measure what came out."""
     laid = lay_pieces(job, surround, coursing)
     pieces = mark_pieces(laid.pieces, job)
-    laps = tuple(measure_laps(pieces, job, coursing))
-    broken = break_rules(pieces, job, laps)
+    laps = tuple(measure_laps(laid.plan, pieces, coursing))
+    broken = break_rules(pieces, job, laps, searched_all=laid.solved.searched_all)
     names = {rule.rule: set(rule.pieces) for rule in broken}
     return Layout(
         pieces=tuple(
@@ -111,65 +118,62 @@ def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:
         ),
         stops=tuple(find_stops(laid.stops, pieces, job.joints.head.most)),
         broken=broken,
-        least_piece=least_cut(pieces, job),
-        least_lap=min((lap for lap, _ in laps), default=None),
+        least_piece=nearest_least(least for _, least in measure_cuts(pieces, job))
+        or Least(job.brick.length, job.bond.least_piece),
+        least_lap=nearest_least(lap.least for lap in laps),
         reasons=(
-            *_reasons(laid.plan, laid.solved),
+            *say_bond(laid.plan, laid.solved),
+            *say_corners(laid.plan, laid.solved, pieces),
             *laid.reasons,
             *say_fitting(job, surround, laid.fitted, laid.arch),
         ),
-        ways_out=find_better_widths(laid.plan, pieces),
+        ways_out=find_better_widths(laid.plan, laid.solved),
         arch=laid.arch,
-        cycle=laid.plan.cycle,
+        cycle=len(laid.plan.bond.cycle),
+        given_up=give_up(laid.solved),
+        searched_all=laid.solved.searched_all,
     )
 
 
 def _rows(plan: BondPlan, solved: SolvedBond) -> Iterator[_Row]:
     """Yield every run of every running course, bottom up, left to right."""
-    surround = plan.surround
-    has = {face.name for face in surround.faces}
-    below = {course.number for course in plan.below}
-    beside = {course.number for course in plan.beside}
+    has = {face.name for face in plan.surround.faces}
+    jamb: StopKind = "fold" if plan.surround.reveals else "jamb"
     outer: tuple[StopKind, StopKind] = (
         "fold" if "left" in has else "edge",
         "fold" if "right" in has else "edge",
     )
+    stops: dict[str, tuple[FaceName, StopKind, StopKind]] = {
+        "left return": ("left", "wall", "fold"),
+        "left leg": ("front", outer[0], jamb),
+        "right leg": ("front", jamb, outer[1]),
+        "left beside": ("front", outer[0], "soldier"),
+        "right beside": ("front", "soldier", outer[1]),
+        "over": ("front", *outer),
+        "left reveal": ("left reveal", "fold", "wall"),
+        "right reveal": ("right reveal", "wall", "fold"),
+        "right return": ("right", "fold", "wall"),
+    }
     for course in sorted(plan.running, key=lambda course: course.number):
-        phase = plan.phase(course.number)
-        if solved.left_return is not None:
-            yield _Row("left", course, solved.left_return[phase], ("wall", "fold"))
-        if course.number in below:
-            yield from _below_the_head(plan, solved, course, outer)
-        elif course.number in beside:
-            if solved.left_beside is not None:
-                run = solved.left_beside[phase]
-                yield _Row("front", course, run, (outer[0], "soldier"))
-            if solved.right_beside is not None:
-                run = solved.right_beside[phase]
-                yield _Row("front", course, run, ("soldier", outer[1]))
-        elif solved.over is not None:
-            yield _Row("front", course, solved.over[phase], outer)
-        if solved.right_return is not None:
-            yield _Row("right", course, solved.right_return[phase], ("fold", "wall"))
+        for zone in _zones(plan, solved, course):
+            rows = solved.zones[zone]
+            face, *ends = stops[zone]
+            run = rows[plan.kind(course.number)]
+            yield _Row(face, course, run, (ends[0], ends[1]))
 
 
-def _below_the_head(
-    plan: BondPlan,
-    solved: SolvedBond,
-    course: Course,
-    outer: tuple[StopKind, StopKind],
-) -> Iterator[_Row]:
-    """Yield both legs of a course, and its brick in the jambs if it turns into them."""
-    phase = plan.phase(course.number)
-    jamb: StopKind = "fold" if plan.surround.reveals else "jamb"
-    yield _Row("front", course, solved.left_leg[phase], (outer[0], jamb))
-    yield _Row("front", course, solved.right_leg[phase], (jamb, outer[1]))
-    if solved.left_reveal is not None:
-        run = solved.left_reveal[phase]
-        yield _Row("left reveal", course, run, ("fold", "wall"))
-    if solved.right_reveal is not None:
-        run = solved.right_reveal[phase]
-        yield _Row("right reveal", course, run, ("wall", "fold"))
+def _zones(plan: BondPlan, solved: SolvedBond, course: Course) -> Iterator[str]:
+    """Yield the zones of a course that are laid; the jambs after the legs."""
+    front: tuple[str, ...] = ("left leg", "right leg", "left reveal", "right reveal")
+    if course in plan.beside and plan.has_beside:
+        front = ("left beside", "right beside")
+    elif course in plan.beside:
+        front = ("left leg", "right leg")
+    elif course in plan.over:
+        front = ("over",)
+    for zone in ("left return", *front, "right return"):
+        if zone in solved.zones:
+            yield zone
 
 
 def _outline(
@@ -192,9 +196,9 @@ def _corner_units(plan: BondPlan, rows: tuple[_Row, ...]) -> Iterator[Piece]:
         for course in plan.running:
             legs: list[tuple[FaceName, tuple[int, int]]] = []
             for row in of_course.get(course.number, ()):
-                if row.run.has_right_leg and row.run.pieces[-1][1] == at:
+                if row.has_legs[1] and row.run.pieces[-1][1] == at:
                     legs.append((row.face, row.run.pieces[-1]))
-                if row.run.has_left_leg and row.run.pieces[0][0] == at:
+                if row.has_legs[0] and row.run.pieces[0][0] == at:
                     legs.append((row.face, row.run.pieces[0]))
             if legs:
                 at_jamb = fold in surround.jamb_folds
@@ -208,14 +212,14 @@ def _corner_unit(
     *,
     at_jamb: bool,
 ) -> Piece:
-    phase = plan.phase(course.number)
-    on_front = plan.jamb_legs if at_jamb else plan.front_legs
-    beyond = plan.reveal_legs if at_jamb else plan.return_legs
+    brick, row = plan.sizes.brick, plan.bond.rows[plan.kind(course.number)]
+    on_front = row.at_jamb if at_jamb else row.leg
     bought = {
-        face: on_front[phase] if face == "front" else beyond[phase] for face, _ in legs
+        face: brick.leg(on_front if face == "front" else OTHER_LEG[on_front])
+        for face, _ in legs
     }
     # The face that the long leg, as bought, is on comes first.
-    legs = sorted(legs, key=lambda leg: (-(bought[leg[0]] or 0), leg[0] != "front"))
+    legs = sorted(legs, key=lambda leg: (-bought[leg[0]], leg[0] != "front"))
     outlines = tuple(_outline(plan, face, course, piece) for face, piece in legs)
     trimmed = [face for face, (a, b) in legs if b - a != bought[face]]
     heights = _height_edges(plan.job, course)
@@ -244,21 +248,24 @@ def _height_edges(job: Job, course: Course) -> tuple[str, ...]:
 
 def _flats(plan: BondPlan, rows: tuple[_Row, ...]) -> Iterator[Piece]:
     for row in rows:
-        units = row.run.units()
-        for place, piece in enumerate(units):
-            is_short = piece[1] - piece[0] != plan.rules.unit
+        last = len(row.run.pieces) - 1
+        for place, (piece, role) in enumerate(
+            zip(row.run.pieces, row.run.roles, strict=True)
+        ):
+            if role == "leg":
+                continue
+            kind: PieceKind = "closer" if role == "closer" else "stretcher"
+            if row.run.letters[place] == "H":
+                kind = "header"
             ends = (
-                row.stops[0] if place == 0 and not row.run.has_left_leg else None,
-                (
-                    row.stops[1]
-                    if place == len(units) - 1 and not row.run.has_right_leg
-                    else None
-                ),
+                row.stops[0] if place == 0 else None,
+                row.stops[1] if place == last else None,
             )
+            is_short = piece[1] - piece[0] != plan.sizes.brick.unit
             sawn = (_sawn_end(plan, ends),) if is_short else ()
             heights = _height_edges(plan.job, row.course)
             outline = _outline(plan, row.face, row.course, piece)
-            yield flat_piece("stretcher", row.course.number, outline, (*sawn, *heights))
+            yield flat_piece(kind, row.course.number, outline, (*sawn, *heights))
 
 
 def _sawn_end(plan: BondPlan, ends: tuple[StopKind | None, StopKind | None]) -> str:
@@ -289,40 +296,3 @@ def _stops(plan: BondPlan, rows: tuple[_Row, ...]) -> Iterator[Stop]:
         ends = (row.run.pieces[0][0], row.run.pieces[-1][1])
         for kind, x in zip(row.stops, ends, strict=True):
             yield Stop(row.face, row.course.number, kind, plan.off_grid(x))
-
-
-def _reasons(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:
-    pattern = plan.job.bond.pattern
-    if pattern == "third" and plan.cycle == 2:
-        yield (
-            "Third bond repeats every two courses here, not every three, because the "
-            "corner units alternate from course to course."
-        )
-    if pattern == "stack":
-        yield (
-            "In stack bond no lap is asked for, and the corner units do not alternate."
-        )
-    if plan.surround.reveals:
-        depth = format_length(plan.surround.reveals[0].width, plan.job.lengths)
-        yield (
-            f"Corner units turn into the jambs, {depth} back from the finished face; "
-            "nothing is adhered inside the firebox."
-        )
-    if plan.surround.folds and pattern != "stack":
-        yield "In course 1 the long legs of the corner units are on the front."
-    if solved.score.trims:
-        yield (
-            "Some corner units are trimmed at the free end of a leg: of the layouts "
-            "tried, those without trimming do worse on the least piece or the least "
-            "lap."
-        )
-    if plan.symmetric and solved.score.asymmetry:
-        yield (
-            "The courses over the opening are not mirrored: of the layouts tried, "
-            "mirrored ones do worse on the least piece or the least lap, or trim more."
-        )
-    if plan.over:
-        yield (
-            "The courses over the opening carry on the joints of both legs and close "
-            "near the centre line."
-        )

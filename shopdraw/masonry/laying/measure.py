@@ -1,6 +1,7 @@
 """Measure the bond as laid: the least piece, the least lap, and what breaks the rules.
 
-In:  `Piece`s with their outlines.   Out: `BrokenRule`s, the least piece, the laps.
+In:  `BondPlan`, `Piece`s with their outlines.   Out: `BrokenRule`s, the least piece,
+laps.
 Frame: as `Surround`.
 
 Nothing here comes from the solver: what it chose is measured again.
@@ -9,24 +10,44 @@ Nothing here comes from the solver: what it chose is measured again.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
+from typing import Literal
 
 import numpy as np
 
 from shopdraw.job.model import Job
+from shopdraw.masonry.bond.plan import BondPlan
 from shopdraw.masonry.coursing.form import Coursing
-from shopdraw.masonry.wall.layout import BrokenRule, Outline, Piece
+from shopdraw.masonry.wall.bond_rules import BrokenRule, Least
+from shopdraw.masonry.wall.form import FaceName
+from shopdraw.masonry.wall.layout import RUNNING_KINDS, Outline, Piece
 from shopdraw.masonry.wall.surround import corner_legs
 
 NOTHING = 1e-9
 """How far a length in floating point may be off."""
+HIDDEN_END: dict[FaceName, Literal["left", "right"]] = {
+    "left": "left",
+    "right": "right",
+    "left reveal": "right",
+    "right reveal": "left",
+}
+"""At which end a face runs against a wall, out of view."""
 
 
-Lap = tuple[Fraction, tuple[str, ...]]
-"""How long a lap is, and the IDs of the pieces beside its two joints."""
+@dataclass(frozen=True)
+class Lap:
+    """How far two head joints of neighbouring courses are apart.
+
+    Attributes:
+        least: how far, and what is allowed there.
+        pieces: the IDs of the pieces beside the two joints.
+    """
+
+    least: Least
+    pieces: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -36,65 +57,89 @@ class HeadJoint:
     left: Fraction
     right: Fraction
     between: tuple[str, str]
+    is_last_before_wall: bool = False
 
 
 def break_rules(
-    pieces: tuple[Piece, ...], job: Job, laps: tuple[Lap, ...]
+    pieces: tuple[Piece, ...], job: Job, laps: tuple[Lap, ...], *, searched_all: bool
 ) -> tuple[BrokenRule, ...]:
-    """Return the bond rules that the layout breaks, and the pieces that break them."""
+    """Return the bond rules that the layout breaks, and the pieces that break them.
+
+    Args:
+        pieces: what is laid.
+        job: its limits.
+        laps: as measured.
+        searched_all: whether every way of laying the bond was looked at.
+    """
     broken = []
-    small = [piece for piece in pieces if _shortest(piece, job) < job.bond.least_piece]
-    if small:
-        broken.append(
-            BrokenRule(
-                rule="least piece",
-                least=job.bond.least_piece,
-                measured=min(_shortest(piece, job) for piece in small),
-                pieces=tuple(piece.id for piece in small),
-                why="the layout chosen is the best of those tried, and it still has "
-                "pieces under the least",
+    why = (
+        "every way of laying this bond here was looked at, and the best still has "
+        if searched_all
+        else "not every way of laying this bond was looked at; the best found has "
+    )
+    measured: dict[str, list[tuple[Least, tuple[str, ...]]]] = {
+        "least piece": [(x, (name,)) for name, x in measure_cuts(pieces, job)],
+        "least lap": [(lap.least, lap.pieces) for lap in laps],
+    }
+    for rule, every in measured.items():
+        under = [each for each in every if each[0].measured < each[0].allowed]
+        worst = nearest_least(least for least, _ in under)
+        if worst is not None:
+            names = {name for _, some in under for name in some}
+            broken.append(
+                BrokenRule(
+                    rule=rule,
+                    least=worst.allowed,
+                    measured=worst.measured,
+                    pieces=tuple(x.id for x in pieces if x.id in names),
+                    why=f"{why}{rule.split()[1]}s under the least",
+                )
             )
-        )
-    short = [(lap, ids) for lap, ids in laps if lap < job.bond.least_lap]
-    if short:
-        ids = {piece for _, pair in short for piece in pair}
-        broken.append(
-            BrokenRule(
-                rule="least lap",
-                least=job.bond.least_lap,
-                measured=min(lap for lap, _ in short),
-                pieces=tuple(piece.id for piece in pieces if piece.id in ids),
-                why="the layout chosen is the best of those tried, and it still has "
-                "laps under the least",
-            )
-        )
     return tuple(broken)
 
 
-def least_cut(pieces: tuple[Piece, ...], job: Job) -> Fraction:
-    """Return the length of the shortest cut piece; a unit's where nothing is cut."""
-    lengths = [_shortest(piece, job) for piece in pieces]
-    return min((x for x in lengths if x < job.brick.length), default=job.brick.length)
+def nearest_least(every: Iterable[Least]) -> Least | None:
+    """Return what comes nearest to breaking a rule, or breaks it most."""
+    return min(every, key=lambda x: (x.measured - x.allowed, x.measured), default=None)
 
 
-def _shortest(piece: Piece, job: Job) -> Fraction:
-    """Return the length that the rule of the least piece holds a piece to.
+def measure_cuts(pieces: tuple[Piece, ...], job: Job) -> Iterator[tuple[str, Least]]:
+    """Yield the ID and the length of each cut stretcher, and of each trimmed leg.
 
-    It holds a stretcher to its length, and a corner unit to the legs that were trimmed.
-    Any other piece counts as a whole unit.
+    Headers and closers are as short as the bond has them. Three quarters of the least
+    will do where a piece ends at a hidden wall.
     """
-    if piece.kind == "stretcher":
+    least = job.bond.least_piece
+    at_wall = _ending_at_walls(pieces)
+    for piece in pieces:
+        length = _shortest(piece, job)
+        if length is not None:
+            is_hidden = piece.id in at_wall and len(piece.outlines) == 1
+            yield piece.id, Least(length, least * 3 / 4 if is_hidden else least)
+
+
+def _ending_at_walls(pieces: tuple[Piece, ...]) -> frozenset[str]:
+    """Return the IDs of the pieces that end a course at a hidden wall."""
+    rows: dict[tuple[FaceName, int], list[tuple[Outline, str]]] = defaultdict(list)
+    for piece in pieces:
+        for outline in piece.outlines:
+            if outline.face in HIDDEN_END and piece.kind in RUNNING_KINDS:
+                rows[outline.face, piece.course].append((outline, piece.id))
+    ends = set()
+    for (face, _), row in rows.items():
+        row.sort(key=lambda each: each[0].left)
+        ends.add(row[0 if HIDDEN_END[face] == "left" else -1][1])
+    return frozenset(ends)
+
+
+def _shortest(piece: Piece, job: Job) -> Fraction | None:
+    """Return the length of a cut, or of a trimmed leg; None for any other piece."""
+    if piece.kind == "stretcher" and piece.length < job.brick.length:
         return piece.length
-    if piece.kind == "corner unit" and piece.is_trimmed:
-        bought = (
-            set(corner_legs(job.brick.corner, job.brick.thickness))
-            if job.brick.corner
-            else set()
-        )
-        return min(
-            (leg for leg in piece.legs if leg not in bought), default=job.brick.length
-        )
-    return job.brick.length
+    if piece.kind == "corner unit" and piece.is_trimmed and job.brick.corner:
+        bought = corner_legs(job.brick.corner, job.brick.thickness)
+        return min((leg for leg in piece.legs if leg not in bought), default=None)
+    return None
 
 
 def head_joints(
@@ -102,44 +147,60 @@ def head_joints(
 ) -> Iterator[HeadJoint]:
     """Yield the joints between neighbours of one course on one face."""
     ordered = sorted(outlines, key=lambda pair: pair[0].left)
-    for (a, id_a), (b, id_b) in pairwise(ordered):
+    last = len(ordered) - 2
+    for place, ((a, id_a), (b, id_b)) in enumerate(pairwise(ordered)):
         if 0 < b.left - a.right <= widest:
-            yield HeadJoint(a.right, b.left, (id_a, id_b))
+            hidden = HIDDEN_END.get(a.face)
+            is_last = place == (0 if hidden == "left" else last)
+            yield HeadJoint(
+                a.right, b.left, (id_a, id_b), hidden is not None and is_last
+            )
 
 
 def measure_laps(
-    pieces: tuple[Piece, ...], job: Job, coursing: Coursing
+    plan: BondPlan, pieces: tuple[Piece, ...], coursing: Coursing
 ) -> Iterator[Lap]:
     """Yield the laps between courses that lie on each other; none in stack bond.
 
-    For every two courses these are all the laps under the least, and the shortest.
+    For every two courses these are all the laps under the least, and the shortest. A
+    bond whose own lap is shorter is held to its own, less two joint steps; where a
+    joint is the last before a wall that hides the end, half of that is enough.
     """
-    if job.bond.pattern == "stack":
-        return
-    rows: dict[tuple[str, int], list[tuple[Outline, str]]] = defaultdict(list)
+    rows: dict[tuple[FaceName, int], list[tuple[Outline, str]]] = defaultdict(list)
     for piece in pieces:
-        if piece.kind in ("stretcher", "corner unit"):
+        if piece.kind in RUNNING_KINDS:
             for outline in piece.outlines:
                 rows[outline.face, piece.course].append((outline, piece.id))
-    joints = {
-        key: tuple(head_joints(row, job.joints.head.most)) for key, row in rows.items()
-    }
+    widest = plan.job.joints.head.most
+    joints = {key: tuple(head_joints(row, widest)) for key, row in rows.items()}
     running = {course.number for course in coursing.courses if course.kind == "running"}
     for face, course in sorted(rows):
         below, above = joints[face, course], joints.get((face, course + 1), ())
+        kinds = plan.kind(course), plan.kind(course + 1)
         if course + 1 not in running or not below or not above:
             continue
-        # Floating point picks them out; how long they are is then worked out exactly.
-        lower, upper = (
-            np.array([(joint.left, joint.right) for joint in row], float)
-            for row in (below, above)
-        )
-        laps = np.maximum(
-            upper[None, :, 0] - lower[:, None, 1], lower[:, None, 0] - upper[None, :, 1]
-        )
-        wanted = laps < float(job.bond.least_lap) + NOTHING
-        wanted[np.unravel_index(laps.argmin(), laps.shape)] = True
-        for i, j in np.argwhere(wanted):
-            a, b = below[i], above[j]
-            lap = max(b.left - a.right, a.left - b.right, Fraction(0))
-            yield lap, (*a.between, *b.between)
+        if plan.sizes.own_lap(*kinds):
+            least = plan.off_grid(plan.sizes.least_lap(*kinds))
+            yield from _laps_between(below, above, least)
+
+
+def _laps_between(
+    below: tuple[HeadJoint, ...], above: tuple[HeadJoint, ...], least: Fraction
+) -> Iterator[Lap]:
+    """Yield the laps under the least between two courses, and the shortest."""
+    # Floating point picks them out; how long they are is then worked out exactly.
+    lower, upper = (
+        np.array([(joint.left, joint.right) for joint in row], float)
+        for row in (below, above)
+    )
+    laps = np.maximum(
+        upper[None, :, 0] - lower[:, None, 1], lower[:, None, 0] - upper[None, :, 1]
+    )
+    wanted = laps < float(least) + NOTHING
+    wanted[np.unravel_index(laps.argmin(), laps.shape)] = True
+    for i, j in np.argwhere(wanted):
+        a, b = below[i], above[j]
+        length = max(b.left - a.right, a.left - b.right, Fraction(0))
+        is_hidden = a.is_last_before_wall or b.is_last_before_wall
+        allowed = least / 2 if is_hidden else least
+        yield Lap(Least(length, allowed), (*a.between, *b.between))

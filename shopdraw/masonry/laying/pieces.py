@@ -20,14 +20,16 @@ from shopdraw.masonry.wall.layout import CutListRow, Layout, Outline, Piece, Pie
 
 LETTERS: dict[PieceKind, str] = {
     "stretcher": "B",
+    "header": "H",
+    "closer": "Q",
     "corner unit": "C",
     "soldier": "S",
     "rowlock": "R",
     "soldier corner unit": "SC",
     "voussoir": "V",
 }
-"""Our own: B for a brick laid flat, C for a corner unit, S for a soldier, R for a
-rowlock, V for a voussoir."""
+"""Our own: B for a brick laid flat, H for a header, Q for a closer (queen closer), C
+for a corner unit, S for a soldier, R for a rowlock, V for a voussoir."""
 
 FACE_CODES: dict[FaceName, str] = {
     "left": "L",

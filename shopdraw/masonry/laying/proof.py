@@ -25,6 +25,7 @@ from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.laying.clipping import polygon_of
 from shopdraw.masonry.laying.fitting import dropped
+from shopdraw.masonry.laying.measure import HIDDEN_END
 from shopdraw.masonry.wall.asbuilt import plan_bottom_course
 from shopdraw.masonry.wall.form import Face, Line, Surround, x_at
 from shopdraw.masonry.wall.layout import Layout, Outline, Piece, standing_lowest
@@ -254,7 +255,8 @@ def _nothing_gapes(
 
     A square a little larger than the widest joint must fit in nowhere. So the face,
     made smaller all round by half the square, must be covered by the pieces and the
-    opening, each made larger all round by half the square.
+    opening, each made larger all round by half the square. Where a course ends at a
+    hidden wall it may stop one more head joint short of it.
     """
     joints, edges = job.joints, job.edges
     widest = max(
@@ -276,10 +278,10 @@ def _nothing_gapes(
         grown = [*_all_grown(drawn, drawn.on(face.name), half)]
         if face.name == "front":
             grown.append(hole)
-        if face.width <= 2 * half:
+        if face.width <= 2 * half + float(joints.head.most):
             continue
         high = float(coursing.head) if face in surround.reveals else top
-        room = _room(surround, face, half, high)
+        room = _room(surround, face, half, high, float(joints.head.most))
         left_over = room.difference(shapely.union_all(grown))
         if left_over.area > NOTHING:
             x, y = left_over.representative_point().coords[0]
@@ -311,8 +313,15 @@ def _grown(points: Iterable[tuple[Fraction, Fraction]], half: float) -> BaseGeom
     return shapely.MultiPoint(corners).convex_hull
 
 
-def _room(surround: Surround, face: Face, half: float, top: float) -> BaseGeometry:
-    """Return where the middle of the square may be on a face as it really is."""
+def _room(
+    surround: Surround, face: Face, half: float, top: float, short: float
+) -> BaseGeometry:
+    """Return where the middle of the square may be on a face as it really is.
+
+    It is kept away from a hidden wall by how far a course may stop short of it.
+    """
+    hidden = HIDDEN_END.get(face.name)
+    aside = [half + short if hidden == side else half for side in ("left", "right")]
     floor = [
         (float(x), float(y) + half)
         for x, y in surround.hearth_under(face).between(face.left, face.right)
@@ -330,10 +339,10 @@ def _room(surround: Surround, face: Face, half: float, top: float) -> BaseGeomet
 
     outer = shapely.Polygon(
         [
-            at(left, -far, half),
-            at(right, -far, -half),
-            at(right, far, -half),
-            at(left, far, half),
+            at(left, -far, aside[0]),
+            at(right, -far, -aside[1]),
+            at(right, far, -aside[1]),
+            at(left, far, aside[0]),
         ]
     )
     ceiling = [(float(face.right), top - half), (float(face.left), top - half)]

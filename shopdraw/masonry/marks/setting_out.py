@@ -18,7 +18,7 @@ from shopdraw.job.model_head import STANDING
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.marks.form import Side, Strip, Tick, Variation
 from shopdraw.masonry.wall.form import Face, Surround
-from shopdraw.masonry.wall.layout import Layout, Piece
+from shopdraw.masonry.wall.layout import RUNNING_KINDS, Layout, Piece
 
 
 def mark_strips(
@@ -74,7 +74,7 @@ def mark_rods(surround: Surround, layout: Layout) -> tuple[Strip, ...]:
             laid = [
                 piece
                 for piece in layout.pieces
-                if piece.course == number and piece.kind in ("stretcher", "corner unit")
+                if piece.course == number and piece.kind in RUNNING_KINDS
             ]
             ticks += _joints(laid, face, side)
         strips.append(_strip(face.name, face, ticks, tuple(numbers)))

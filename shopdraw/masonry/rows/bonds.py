@@ -16,6 +16,8 @@ LegName = Literal["long", "short"]
 Lap = Literal["none", "half", "third", "quarter", "Flemish", "English"]
 """A bond's own lap, as a share of the brick: `sizes.own_lap` says how much each is."""
 
+OTHER_LEG: dict[LegName, LegName] = {"long": "short", "short": "long"}
+
 
 @dataclass(frozen=True)
 class CourseKind:
@@ -25,11 +27,13 @@ class CourseKind:
         pattern: the letters that repeat, S for a stretcher and H for a header.
         leg: which leg of the corner unit shows on the front.
         is_read: whether a piece that does not read as its letter breaks the pattern.
+        at_jamb: which leg shows where a corner unit turns into the jamb.
     """
 
     pattern: str
     leg: LegName
     is_read: bool
+    at_jamb: LegName
 
     @property
     def has_headers(self) -> bool:
@@ -39,7 +43,8 @@ class CourseKind:
 
 def row(pattern: str, leg: LegName, *, is_read: bool | None = None) -> CourseKind:
     """Return a row; one with headers is read unless it is said not to be."""
-    return CourseKind(pattern, leg, "H" in pattern if is_read is None else is_read)
+    is_read = "H" in pattern if is_read is None else is_read
+    return CourseKind(pattern, leg, is_read, leg)
 
 
 @dataclass(frozen=True)
@@ -66,6 +71,16 @@ class Bond:
         """Return the bond as it shows on a return."""
         return replace(self, rows=self.return_rows, return_rows=self.rows)
 
+    def jambs_swapped(self) -> Bond:
+        """Return the bond with the other leg at the jamb than at the outside corner."""
+        swapped = tuple(replace(x, at_jamb=OTHER_LEG[x.leg]) for x in self.rows)
+        return replace(self, rows=swapped)
+
+    def into_the_jamb(self) -> Bond:
+        """Return the bond as it shows in a jamb that brick turns into."""
+        is_swapped = any(x.leg != x.at_jamb for x in self.rows)
+        return self if is_swapped else self.round_the_corner()
+
     def own_lap(self, one: int, other: int) -> Lap:
         """Return which own lap holds where two kinds meet."""
         if self.rows[one].has_headers or self.rows[other].has_headers:
@@ -79,12 +94,11 @@ class Bond:
             kinds: the kinds of courses that lie on one another, bottom up.
         """
         pairs = pairwise(kinds)
-        return tuple(sorted({(min(a, b), max(a, b)) for a, b in pairs}))
+        return tuple(sorted({(min(a, b), max(a, b)) for a, b in pairs if a != b}))
 
 
 def _other_leg(rows: tuple[CourseKind, ...]) -> tuple[CourseKind, ...]:
-    swap: dict[LegName, LegName] = {"long": "short", "short": "long"}
-    return tuple(CourseKind(x.pattern, swap[x.leg], x.is_read) for x in rows)
+    return tuple(row(x.pattern, OTHER_LEG[x.leg], is_read=x.is_read) for x in rows)
 
 
 def _plain(name: str, lap: Lap) -> Bond:

@@ -19,21 +19,40 @@ from shopdraw.masonry.rows.sizes import Sizes
 
 Token: TypeAlias = int | str
 """A whole unit is the place of its letter in the pattern. "L" is the corner unit's leg,
-"X" and "P" that leg trimmed as an equal and as a free cut, "x" an equal cut, "p" a free
-cut, "Q" a closer, "q" a closer solved from the width, "." nothing but a joint at an
-end."""
+"X" and "P" that leg trimmed as an equal and as a free cut, "M" the leg of a corner unit
+that turns into the jamb, "Y" that leg trimmed as an equal cut, "x" an equal cut, "p" a
+free cut, "Q" a closer, "q" a closer solved from the width, "." nothing but a joint at
+an end."""
 Spelling: TypeAlias = tuple[Token, ...]
 
 FORMS = (
     "W", "Wx", "xW", "WxW", "Wxx", "Wpx", "Wxp", "WxxW", "WxWp", "xWx", "pWx", "xWp",
-    "pxW", "xpW", "xxW", "Wxxx", "xWxx",
+    "pxW", "xpW", "xxW", "Wxxx", "xWxx", "pWxp", "pxWp", "Wppx", "xppW",
 )  # fmt: skip
 """How whole units in pattern order (W) and cuts stand; where W comes twice, some each
 time, otherwise some or none."""
 TRIMMED_FORMS = (
-    "PW", "PWx", "PxW", "PWxW", "XW", "XWx", "XxW", "XWxW", "XWp", "XpW",
+    "PWx", "PxW", "PWxW", "XW", "XWx", "XxW", "XWxW", "XWp", "XpW",
 )  # fmt: skip
 """The same with the corner unit's leg as one of the cuts, and at most one more."""
+TRIMMED_AT_JAMB = ("W", "Wp", "pW", "WpW")
+"""What stands before a trimmed leg that turns into the jamb."""
+TRIMMED_AT_BOTH = ("PW", "XW")
+"""The same where both legs are trimmed, for what is too narrow for either."""
+
+
+def letters_after(row: CourseKind, token: Token | None) -> tuple[int, ...]:
+    """Return which letters of a row's pattern may follow a token, as places."""
+    pattern = row.pattern
+    everywhere = tuple(range(len(pattern)))
+    if isinstance(token, int):
+        return ((token + 1) % len(pattern),)
+    if token == "L":
+        letter = "S" if row.leg == "long" else "H"
+        next_to = {(at + 1) % len(pattern) for at in everywhere
+                   if pattern[at] == letter}  # fmt: skip
+        return tuple(sorted(next_to)) or everywhere
+    return everywhere
 
 
 @dataclass(frozen=True)
@@ -59,6 +78,8 @@ class Speller:
         brick = self.sizes.brick
         if token in "LXP":
             return brick.leg(self.row.leg)
+        if token in "MY":
+            return brick.leg(self.row.at_jamb)
         if token == ".":
             return 0
         if token in "Qq":
@@ -67,7 +88,7 @@ class Speller:
 
     def shortest(self, token: Token) -> int:
         """Return how short a token can be."""
-        if isinstance(token, int) or token == "L":
+        if isinstance(token, int) or token in ("L", "M"):
             return self.longest(token)
         if token in ("Q", "q"):
             return self.sizes.closer(self.row) - 2 * self.sizes.joints.step
@@ -82,16 +103,7 @@ class Speller:
 
     def after(self, token: Token | None) -> tuple[int, ...]:
         """Return which letters of the pattern may follow a token, as places."""
-        pattern = self.row.pattern
-        everywhere = tuple(range(len(pattern)))
-        if isinstance(token, int):
-            return ((token + 1) % len(pattern),)
-        if token == "L":
-            letter = "S" if self.row.leg == "long" else "H"
-            next_to = {(at + 1) % len(pattern) for at in everywhere
-                       if pattern[at] == letter}  # fmt: skip
-            return tuple(sorted(next_to)) or everywhere
-        return everywhere
+        return letters_after(self.row, token)
 
     def wholes(self, last: Token | None, count: int) -> Iterator[Spelling]:
         """Yield so many whole units in pattern order, after a token."""
@@ -141,22 +153,23 @@ def leg_spellings(
         has_corner: whether it begins with a corner unit's leg; at a free edge if not.
         end: what its far end is: "jamb", "free" or "wall".
         trims: whether the corner unit may be trimmed.
-        at_both: whether it also ends with a corner unit's leg.
+        at_both: whether a corner unit turns into the jamb at its far end.
     """
-    ended: Spelling = ("L",) if at_both else ()
-    for form in FORMS:
-        if "p" in form and "S" not in speller.row.pattern:
-            continue
-        for spelling in speller.spell(form, ("L",) if has_corner else (), ended):
-            if spelling:
-                yield from with_closers(speller, spelling, at_end=end != "wall")
-    if not (trims and has_corner):
-        return
-    for form in TRIMMED_FORMS:
+    begun: Spelling = ("L",) if has_corner else ()
+    ended: Spelling = ("M",) if at_both else ()
+    ways = [(form, begun, ended) for form in FORMS]
+    if trims and has_corner:
+        ways += [(form, (), ended) for form in TRIMMED_FORMS]
+    if trims and at_both:
+        ways += [(form, begun, ("Y",)) for form in TRIMMED_AT_JAMB]
+    if trims and has_corner and at_both:
+        ways += [(form, (), ("Y",)) for form in TRIMMED_AT_BOTH]
+    for form, first, last in ways:
         if "p" in form.lower() and "S" not in speller.row.pattern:
             continue
-        for spelling in speller.spell(form, (), ended):
-            yield from with_closers(speller, spelling, at_end=end != "wall")
+        for spelling in speller.spell(form, first, last):
+            if spelling:
+                yield from with_closers(speller, spelling, at_end=end != "wall")
 
 
 def with_closers(
@@ -170,7 +183,7 @@ def with_closers(
         yield spelling
     if not speller.sizes.closer(speller.row):
         return
-    solved = "q" if not {"x", "X"} & set(spelling) else ""
+    solved = "q" if not {"x", "X", "Y"} & set(spelling) else ""
     kinds = ("", "Q", *solved)
     near = kinds if _takes_closer(speller, spelling) else ("",)
     far = kinds if at_end and _takes_closer(speller, spelling[::-1]) else ("",)
@@ -192,8 +205,9 @@ def _takes_closer(speller: Speller, spelling: Spelling) -> bool:
     if isinstance(first, int):
         is_header = row.pattern[first] == "H"
     else:
-        is_header = first == "L" and (row.leg == "short" or row.pattern == "H")
-    if not is_header or beside in ("X", "P"):
+        leg = {"L": row.leg, "M": row.at_jamb}.get(first)
+        is_header = leg == "short" or (leg is not None and row.pattern == "H")
+    if not is_header or beside in ("X", "P", "Y"):
         return False
     is_cut = beside in ("x", "p")
     return not is_cut or "S" in row.pattern or len(spelling) == 2

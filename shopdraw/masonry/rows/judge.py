@@ -83,7 +83,7 @@ def _see(table: Fillings, at: RowSetting) -> _Seen:
         table=table,
         length=length,
         counted=table.counted,
-        is_cut=table.counted & is_flat & ~np.isin(length, wholes),
+        is_cut=table.counted & is_flat & ~one_of(length, wholes),
         is_odd_closer=table.counted
         & (role == CLOSER)
         & (length != at.sizes.closer(at.row)),
@@ -92,6 +92,24 @@ def _see(table: Fillings, at: RowSetting) -> _Seen:
         at_jamb=jamb,
         at_wall=wall,
     )
+
+
+def sawn_pieces(table: Fillings, sizes: Sizes, row: CourseKind) -> Flags:
+    """Return which pieces are sawn: cuts, and closers that are not the bond's."""
+    length = table.right - table.left
+    wholes = [sizes.whole(x) for x in set(row.pattern)]
+    flat = (table.role == WHOLE) | (table.role == CUT)
+    odd = (table.role == CLOSER) & (length != sizes.closer(row))
+    sawn: Flags = (flat & ~one_of(length, wholes)) | odd
+    return sawn
+
+
+def one_of(lengths: Ints, some: list[int]) -> Flags:
+    """Return which lengths are one of some few."""
+    found = np.zeros(lengths.shape, np.bool_)
+    for length in some:
+        found |= lengths == length
+    return found
 
 
 def up(lengths: Ints, step: int) -> Ints:
@@ -220,15 +238,35 @@ def _pattern_broken(seen: _Seen, at: RowSetting) -> Ints:
 
 
 def _alike(seen: _Seen, reading: Ints, pattern: str) -> Ints:
-    """Count pieces side by side that read alike, beyond what the pattern has."""
+    """Count pieces side by side that read alike, beyond what the pattern has.
+
+    A closer between two is read through. Where the pattern has more than one stretcher
+    to a header, fewer between two headers count too.
+    """
     role, counted = seen.table.role, seen.counted
+    most = max(map(len, (2 * pattern).split("H")))
     found = np.zeros(len(role), np.int64)
-    same = {1: pattern in ("SH", "HS"), 2: True}
     for apart in (1, 2):
         one, other = reading[:, :-apart], reading[:, apart:]
         alike = (one == other) & (counted[:, :-apart] | counted[:, apart:])
-        alike &= ((one == 1) & same[1]) | ((one == 2) & same[2])
+        alike &= ((one == 1) & (most == 1)) | (one == 2)
         if apart == 2:
             alike &= role[:, 1:-1] == CLOSER
         found += _sum(alike)
+    if most > 1:
+        wrong = [[1] * (most + 1), *([2, *[1] * n, 2] for n in range(1, most))]
+        found += sum(_sum(_reads_as(reading, counted, some)) for some in wrong)
+    return found
+
+
+def _reads_as(reading: Ints, counted: Flags, wanted: list[int]) -> Flags:
+    """Return where neighbours read as is wanted, one of them new."""
+    columns = reading.shape[1] - len(wanted) + 1
+    places = range(len(wanted)) if columns > 0 else ()
+    size = len(reading), max(columns, 0)
+    same, is_new = np.ones(size, np.bool_), np.zeros(size, np.bool_)
+    for at in places:
+        same &= reading[:, at : at + columns] == wanted[at]
+        is_new |= counted[:, at : at + columns]
+    found: Flags = same & is_new
     return found

@@ -1,22 +1,32 @@
 """Judge rows that lie on one another: a count for each level of merit.
 
 In:  `Perpends`, the joints of fillings.   Out: merits as words (see `merit`).
-Frame: grid lengths; every array has a pair of fillings a row.
+Frame: grid lengths.
+
+Many fillings share a joint. Every two joints are compared once; what two fillings cost
+is then looked up joint by joint.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields
+from functools import cached_property
+from typing import TypeAlias
 
 import numpy as np
+from numpy.typing import NDArray
 
 from shopdraw.masonry.rows.judge import RowSetting, ends_of, reads, up
-from shopdraw.masonry.rows.merit import Flags, Ints, not_over, pack
+from shopdraw.masonry.rows.merit import PLACES, Flags, Ints, pack
+from shopdraw.masonry.rows.overlaps import NearJoints, headers_under
 from shopdraw.masonry.rows.sizes import Sizes
 from shopdraw.masonry.rows.tables import CUT, NONE, WHOLE, Fillings
 
 FAR = 1 << 60
 """Where a joint stands that is not there."""
+Codes: TypeAlias = NDArray[np.int8]
+TOO_NEAR, RIGHT, TOO_FAR, NO_JOINT = range(4)
+"""How a joint stands to one of the next course; the least of a row is its nearest's."""
 
 
 @dataclass(frozen=True)
@@ -24,61 +34,73 @@ class Perpends:
     """The joints of fillings, for meetings; arrays of shape (fillings, joints).
 
     Attributes:
-        left, right: each joint; `FAR` and `-FAR`, far from all, where there is none.
+        left, right: each joint.
+        times: how often it counts; 0 where there is none, or for one whose mirror
+            image is counted.
         is_there: whether there is one.
+        is_kept: whether it stands in the leg's row, for a row over the opening.
         is_last: whether it is the last before a hidden wall.
-        header_left, header_right: headers between two joints that a joint in the next
-            course may not stand over; none are listed where it may.
+        header_left, header_right, header_times, header_kept: the same for headers
+            between two joints, where a joint of the next course may not stand over
+            them; none are listed where it may.
         joint: the head joint, of shape (fillings,).
     """
 
     left: Ints
     right: Ints
+    times: Ints
     is_there: Flags
+    is_kept: Flags
     is_last: Flags
     header_left: Ints
     header_right: Ints
+    header_times: Ints
+    header_kept: Flags
     joint: Ints
 
     def take(self, which: Ints | Flags) -> Perpends:
         """Return those of some fillings."""
-        return Perpends(
-            self.left[which],
-            self.right[which],
-            self.is_there[which],
-            self.is_last[which],
-            self.header_left[which],
-            self.header_right[which],
-            self.joint[which],
-        )
+        return Perpends(*(getattr(self, x.name)[which] for x in fields(self)))
 
 
-def joints_of(table: Fillings, at: RowSetting) -> Perpends:
-    """Return the joints of every filling, and its headers between two joints."""
+def joints_of(table: Fillings, at: RowSetting, about: int | None = None) -> Perpends:
+    """Return the joints of every filling, and its headers between two joints.
+
+    Args:
+        table: the fillings.
+        at: where they stand.
+        about: twice the line that the fillings are mirrored about, if they are: then
+            only the left half counts, twice, and what stands on the line once.
+    """
     is_there = table.role[:, 1:] != NONE
     columns = np.arange(is_there.shape[1])[None, :]
-    last = columns == table.pieces[:, None] - 2
-    is_last = is_there & last if at.ends[1] == "wall" else np.zeros_like(is_there)
-    if at.ends[0] == "wall":
-        is_last |= is_there & (columns == 0)
-    header_left = np.zeros((len(table), 0), np.int64)
-    header_right = header_left
+    is_last = np.zeros_like(is_there)
+    if at.ends[1] == "wall":
+        is_last |= is_there & (columns == table.pieces[:, None] - 2)
+    left = np.where(is_there, table.right[:, :-1], FAR)
+    right = np.where(is_there, table.left[:, 1:], -FAR)
+    header = np.zeros((len(table), 0), np.bool_)
     if "S" in at.row.pattern and at.row.has_headers:
         first, ending = ends_of(table)
-        _, header = reads(table.right - table.left, at.sizes)
-        flat = (table.role == WHOLE) | (table.role == CUT)
-        inner = header & flat & ~first & ~ending & table.counted
-        header_left = np.where(inner, table.left, -FAR)
-        header_right = np.where(inner, table.right, -FAR)
+        header = reads(table.right - table.left, at.sizes)[1] & ~first & ~ending
+        header &= (table.role == WHOLE) | (table.role == CUT)
+    wide = header.shape[1]
+    header_left = np.where(header, table.left[:, :wide], FAR)
+    header_right = np.where(header, table.right[:, :wide], -FAR)
     return Perpends(
-        np.where(is_there, table.right[:, :-1], FAR),
-        np.where(is_there, table.left[:, 1:], -FAR),
-        is_there,
-        is_last,
-        header_left,
-        header_right,
-        table.joint,
-    )
+        left, right, _times(left, right, is_there, about), is_there,
+        np.zeros_like(is_there), is_last,
+        header_left, header_right, _times(header_left, header_right, header, about),
+        header & ~table.counted[:, :wide], table.joint,
+    )  # fmt: skip
+
+
+def _times(left: Ints, right: Ints, there: Flags, about: int | None) -> Ints:
+    if about is None:
+        return there.astype(np.int64)
+    middle = left + right - about
+    times: Ints = there * (2 * (middle < 0) + (middle == 0)).astype(np.int64)
+    return times
 
 
 @dataclass(frozen=True)
@@ -90,12 +112,20 @@ class Meeting:
         kinds: which two.
         width: how wide the run is that they meet in.
         at_head: whether this is over on leg: then only the laps count.
+        times: how often it counts.
+        skips: whether what stands in the leg's row of both is judged there, and not
+            here.
+        is_part: whether only some of the joints are known: then what comes back is the
+            least that it can be.
     """
 
     sizes: Sizes
     kinds: tuple[int, int]
     width: int
     at_head: bool = False
+    times: int = 1
+    skips: bool = False
+    is_part: bool = False
 
 
 def judge_meetings(one: Perpends, other: Perpends, at: Meeting) -> Ints:
@@ -109,141 +139,246 @@ def judge_meetings(one: Perpends, other: Perpends, at: Meeting) -> Ints:
     Returns:
         Words of shape (pairs, WORDS).
     """
-    return judge_laps(one, other, at) + judge_the_rest(one, other, at)
+    every = np.arange(len(one.joint))
+    return MeetingJudge(one, other, at)(every, every)
 
 
-def _near(one: Perpends, other: Perpends) -> Ints:
-    """Return how near every two joints are, of shape (pairs, joints, joints)."""
-    near = other.left[:, None, :] - one.right[:, :, None]
-    np.maximum(near, one.left[:, :, None] - other.right[:, None, :], out=near)
-    return near
-
-
-def judge_laps(one: Perpends, other: Perpends, at: Meeting) -> Ints:
-    """Judge the laps of pairs that lie on one another: merits 3, 4 and 10."""
-    pairs = len(one.left)
-    if not at.sizes.own_lap(*at.kinds):
-        return pack({}, pairs)
-    if at.at_head:
-        clean = np.zeros_like
-        one = replace(one, is_last=clean(one.is_last))
-        other = replace(other, is_last=clean(other.is_last))
-    return pack(_laps(_near(one, other), one, other, at), pairs)
-
-
-def judge_the_rest(one: Perpends, other: Perpends, at: Meeting) -> Ints:
-    """Judge all but the laps of pairs that lie on one another; nothing at the head."""
-    pairs = len(one.left)
-    if at.at_head or not at.sizes.own_lap(*at.kinds):
-        return pack({}, pairs)
-    levels = _off_the_lap(np.maximum(_near(one, other), 0), one, other, at)
-    levels[5] = _unbonded(one, other, at)
-    levels[11] = _uneven(one, other, at)
-    levels[14] = _under_joints(one, other) + _under_joints(other, one)
-    return pack(levels, pairs)
-
-
-@dataclass
-class Pairs:
-    """Pairs of candidates that are being priced; those over their limits drop out.
+@dataclass(frozen=True)
+class _Side:
+    """The joints of one kind's fillings, by number.
 
     Attributes:
-        total: each pair's own merit, as words.
-        limit: what it may come to with what the meetings add.
-        which: the pairs that are left.
-        added: what their meetings add so far.
+        left, right, is_last: each different joint; the last stands for none.
+        times: how often each counts.
+        every, kept: the numbers of each filling's joints, and of those that are judged
+            with the leg.
+        new: of each filling's other joints, which of `looked_at`.
+        looked_at: the numbers of the joints that are judged here.
     """
 
-    total: Ints
-    limit: Ints
-    which: Ints
-    added: Ints
+    left: Ints
+    right: Ints
+    is_last: Flags
+    times: Ints
+    every: Ints
+    kept: Ints
+    new: Ints
+    looked_at: Ints
 
-    def add(self, words: Ints) -> None:
-        """Add what one more judgement says of the pairs that are left."""
-        self.added = self.added + words
-        ok = not_over(self.total[self.which] + self.added, self.limit[self.which])
-        self.which, self.added = self.which[ok], self.added[ok]
 
-    def meet(
-        self,
-        one: tuple[Perpends, Ints],
-        other: tuple[Perpends, Ints],
-        at: Meeting,
-        times: int = 1,
-    ) -> None:
-        """Judge a meeting of every pair that is left.
+def _packed(numbers: Ints, which: Flags, none: int) -> Ints:
+    """Return the numbers of some columns, moved to the left."""
+    columns = int(which.sum(axis=1).max(initial=0))
+    at = np.argsort(~which, axis=1, kind="stable")[:, :columns]
+    there = np.take_along_axis(which, at, 1)
+    return np.where(there, np.take_along_axis(numbers, at, 1), none)
+
+
+def _side(some: Perpends, at: Meeting) -> _Side:
+    there = some.is_there
+    wide, width = np.unique(some.joint, return_inverse=True)
+    key = (some.left * len(wide) + width.reshape(-1, 1)) * 2 + some.is_last
+    numbers = np.zeros(there.shape, np.int64)
+    _, first, inverse = np.unique(key[there], return_index=True, return_inverse=True)
+    numbers[there] = inverse.reshape(-1)
+    none = len(first)
+
+    def once(what: Ints, nothing: int) -> Ints:
+        return np.append(what[there][first], nothing)
+
+    is_last = some.is_last.astype(np.int64) * (not at.at_head)
+
+    kept = there & some.is_kept & at.skips
+    new = _packed(numbers, there & ~kept & (some.times > 0), none)
+    looked_at, place = np.unique(new, return_inverse=True)
+    return _Side(
+        once(some.left, FAR), once(some.right, -FAR),
+        once(is_last, 0) > 0, once(some.times, 0),
+        _packed(numbers, there, none), _packed(numbers, kept, none),
+        place.reshape(new.shape), looked_at,
+    )  # fmt: skip
+
+
+def _has_joints(some: Perpends) -> Flags:
+    return np.asarray(some.is_there.any(axis=1))
+
+
+def _added(table: Ints, lines: Ints) -> Ints:
+    """Return for every row of line numbers the sum of these lines of a table."""
+    total = np.zeros((len(lines), table.shape[1]), table.dtype)
+    for line in lines.T:
+        total += table[line]
+    return total
+
+
+OFF = 40
+"""Where, above the laps in a first word, the joints off the bond's lap are counted."""
+
+
+class MeetingJudge:
+    """Judges pairs of two kinds' fillings where they lie on one another."""
+
+    def __init__(self, one: Perpends, other: Perpends, at: Meeting) -> None:
+        self.at, self.perpends = at, (one, other)
+        self.has_laps = bool(at.sizes.own_lap(*at.kinds))
+
+    def take(self, a: Ints, b: Ints) -> MeetingJudge:
+        """Return the judge of some of the fillings."""
+        one, other = self.perpends
+        return MeetingJudge(one.take(a), other.take(b), self.at)
+
+    def __call__(self, a: Ints, b: Ints) -> Ints:
+        """Judge pairs of fillings; at the head only their laps.
 
         Args:
-            one: joints of candidates, and which of them each pair has first.
-            other: the same for the second.
-            at: the two kinds.
-            times: how often it counts.
+            a: which filling is each pair's first.
+            b: which is its second.
+
+        Returns:
+            Words of shape (pairs, WORDS).
         """
-        for judge in (judge_laps, judge_the_rest):
-            if len(self.which):
-                mine = one[0].take(one[1][self.which])
-                theirs = other[0].take(other[1][self.which])
-                self.add(times * judge(mine, theirs, at))
+        words = pack({}, len(a))
+        if not self.has_laps or not len(a):
+            return words
+        found = self._looked_up(self._tables, a, b)
+        words[:, 0] = found & ((1 << OFF) - 1)
+        if self._at_wall is not None:
+            words[:, 1] = self._looked_up(self._at_wall, a, b)
+        if self.at.at_head:
+            return self.at.times * words
+        one, other = self.perpends
+        there = _has_joints(one)[a], _has_joints(other)[b]
+        is_wide = 4 * self.at.width > 3 * self.at.sizes.brick.unit
+        is_wide = is_wide and not self.at.is_part
+        uneven = up(np.abs(one.joint[a] - other.joint[b]), self.at.sizes.joints.step)
+        levels = {
+            5: (~there[0] & ~there[1] & is_wide & (not self.at.is_part)).astype(
+                np.int64
+            ),
+            11: np.where(there[0] & there[1], np.maximum(uneven - 1, 0), 0),
+            14: self._under_joints(0, a, b) + self._under_joints(1, b, a),
+            16: found >> OFF,
+        }
+        return self.at.times * (words + pack(levels, len(a)))
 
+    def _under_joints(self, which: int, mine: Ints, theirs: Ints) -> Ints:
+        """Count the headers of one kind that have a joint of the other over them."""
+        numbers, times, over = self._headers[which]
+        found = np.zeros(len(mine), np.int64)
+        flat, wide = over.reshape(-1), over.shape[1]
+        for column in range(numbers.shape[1]):
+            number = numbers[mine, column]
+            found += times[mine, column] * flat.take(theirs * wide + number)
+        return found
 
-def _laps(near: Ints, one: Perpends, other: Perpends, at: Meeting) -> dict[int, Ints]:
-    least, step = at.sizes.least_lap(*at.kinds), at.sizes.joints.step
-    if not one.is_last.any() and not other.is_last.any():
-        under = near < least
-        count = under.sum(axis=(1, 2))
-        pair, i, j = np.nonzero(under)
-        short = up(least - np.maximum(near[pair, i, j], 0), step)
-        steps = np.zeros(len(near), np.int64)
-        np.add.at(steps, pair, short)
-        return {3: count, 4: steps}
-    near = np.maximum(near, 0)
-    at_wall = one.is_last[:, :, None] | other.is_last[:, None, :]
-    # Twice the lengths, so that half the least lap is whole.
-    bound = np.where(at_wall, least, 2 * least)
-    steps = up(np.where(2 * near < bound, bound - 2 * near, 0), 2 * step)
-    excused = at_wall & (2 * near >= least) & (near < least)
-    return {
-        3: (steps > 0).sum(axis=(1, 2)),
-        4: steps.sum(axis=(1, 2)),
-        10: excused.sum(axis=(1, 2)),
-    }
+    @cached_property
+    def _headers(self) -> tuple[tuple[Ints, Ints, Flags], tuple[Ints, Ints, Flags]]:
+        """Each kind's headers by number, how often each counts, and what lies over."""
+        found = []
+        for mine, theirs in zip(self.perpends, self._sides[::-1], strict=True):
+            times = mine.header_times * ~(mine.header_kept & self.at.skips)
+            headers = mine.header_left, mine.header_right, times
+            joints = theirs.left, theirs.right, theirs.every
+            found.append(headers_under(headers, joints))
+        return found[0], found[1]
 
+    @cached_property
+    def _sides(self) -> tuple[_Side, _Side]:
+        one, other = self.perpends
+        return _side(one, self.at), _side(other, self.at)
 
-def _off_the_lap(
-    near: Ints, one: Perpends, other: Perpends, at: Meeting
-) -> dict[int, Ints]:
-    nearest, farthest = at.sizes.lap_range(*at.kinds)
-    found = np.zeros(len(near), np.int64)
-    for axis, here, there in ((2, one, other), (1, other, one)):
-        closest = near.min(axis=axis, initial=FAR)
-        counts = here.is_there & there.is_there.any(axis=1, keepdims=True)
-        off = 12 * closest < nearest
+    def _looked_up(self, tables: tuple[Ints, Ints], a: Ints, b: Ints) -> Ints:
+        """Add up what the joints of one cost against the other's, and the reverse."""
+        total = np.zeros(len(a), np.int64)
+        for side, table, mine, theirs in zip(
+            self._sides, tables, (a, b), (b, a), strict=True
+        ):
+            flat, wide = table.reshape(-1), table.shape[1]
+            for column in side.new.T:
+                total += flat.take(theirs * wide + column[mine])
+        return total
+
+    @cached_property
+    def _tables(self) -> tuple[Ints, Ints]:
+        """What each filling of one costs each joint of the other: laps, off."""
+        one, other = self._sides
+        found = []
+        for mine, theirs, columns in (
+            (one, other, other.every), (other, one, one.kept)
+        ):  # fmt: skip
+            near = self._near(mine, theirs)
+            table = _added(self._laps(near), columns)
+            if not self.at.at_head:
+                table += self._off(mine, theirs, near) << OFF
+            found.append(table)
+        return found[0], found[1]
+
+    @cached_property
+    def _at_wall(self) -> tuple[Ints, Ints] | None:
+        """The same, of laps that a hidden wall excuses: merit 10."""
+        one, other = self._sides
+        if not one.is_last.any() and not other.is_last.any():
+            return None
+        least = self.at.sizes.least_lap(*self.at.kinds)
+        found = []
+        for mine, theirs, columns in (
+            (one, other, other.every), (other, one, one.kept)
+        ):  # fmt: skip
+            near = self._near(mine, theirs)
+            some = near.is_at_wall & (2 * near.lap >= least) & (near.lap < least)
+            words = near.times * (some.astype(np.int64) << PLACES[9][1])
+            found.append(_added(near.spread(words), columns))
+        return found[0], found[1]
+
+    def _near(self, mine: _Side, theirs: _Side) -> NearJoints:
+        """Return the joints of two sides that are near enough to be judged."""
+        sizes, kinds = self.at.sizes, self.at.kinds
+        least, (nearest, farthest) = sizes.least_lap(*kinds), sizes.lap_range(*kinds)
+        reach = max(12 * least, nearest, farthest or 0) // 12 + 1
+        left, right = mine.left[mine.looked_at], mine.right[mine.looked_at]
+        wide = int((theirs.right - theirs.left)[:-1].max(initial=0))
+        # The last stands for no joint, and is far from all.
+        begin = np.searchsorted(theirs.left, np.minimum(left, FAR // 2) - reach - wide)
+        end = np.searchsorted(
+            theirs.left, np.maximum(right, -FAR // 2) + reach, "right"
+        )
+        count = np.maximum(end - begin, 0)
+        one = np.repeat(np.arange(len(count)), count)
+        other = np.arange(len(one)) - np.repeat(np.cumsum(count) - count - begin, count)
+        lap = np.maximum(
+            theirs.left[other] - right[one], left[one] - theirs.right[other]
+        )
+        number = mine.looked_at[one]
+        return NearJoints(
+            one, other, np.clip(lap, 0, FAR // 16), mine.times[number],
+            mine.is_last[number] | theirs.is_last[other],
+            (len(count), len(theirs.left)),
+        )  # fmt: skip
+
+    def _laps(self, near: NearJoints) -> Ints:
+        """Return what each two joints add to merits 3 and 4, in the first word."""
+        least = self.at.sizes.least_lap(*self.at.kinds)
+        # Twice the lengths, so that half the least lap is whole.
+        bound = np.where(near.is_at_wall, least, 2 * least)
+        short = bound - np.minimum(2 * near.lap, bound)
+        steps = up(short, 2 * self.at.sizes.joints.step)
+        words = (steps > 0).astype(np.int64) << PLACES[2][1]
+        return near.spread(near.times * (words + (steps << PLACES[3][1])))
+
+    def _off(self, mine: _Side, theirs: _Side, near: NearJoints) -> Ints:
+        """Return whether each joint's nearest in a filling is too near, or too far."""
+        nearest, farthest = self.at.sizes.lap_range(*self.at.kinds)
+        farthest = None if self.at.is_part else farthest
+        beyond = RIGHT if farthest is None else TOO_FAR
+        code = np.where(12 * near.lap < nearest, TOO_NEAR, RIGHT)
         if farthest is not None:
-            off |= (12 * closest > farthest) & (closest < FAR // 2)
-        found += (off & counts).sum(axis=1)
-    return {16: found}
-
-
-def _unbonded(one: Perpends, other: Perpends, at: Meeting) -> Ints:
-    bare = ~one.is_there.any(axis=1) & ~other.is_there.any(axis=1)
-    if 4 * at.width <= 3 * at.sizes.brick.unit:
-        bare = np.zeros_like(bare)
-    return np.asarray(bare, np.int64)
-
-
-def _uneven(one: Perpends, other: Perpends, at: Meeting) -> Ints:
-    both = one.is_there.any(axis=1) & other.is_there.any(axis=1)
-    steps = up(np.abs(one.joint - other.joint), at.sizes.joints.step)
-    return np.where(both, np.maximum(steps - 1, 0), 0)
-
-
-def _under_joints(one: Perpends, other: Perpends) -> Ints:
-    """Count the headers of one that have a joint of the other over them."""
-    if not one.header_left.shape[1]:
-        return np.zeros(len(one.left), np.int64)
-    over = (other.left[:, None, :] < one.header_right[:, :, None]) & (
-        other.right[:, None, :] > one.header_left[:, :, None]
-    )
-    count: Ints = over.any(axis=2).sum(axis=1)
-    return count
+            code[12 * near.lap > farthest] = TOO_FAR
+        codes = np.full(near.shape[::-1], beyond, np.int8)
+        codes[near.other, near.one] = code
+        codes[-1] = NO_JOINT
+        least = np.full((len(theirs.every), codes.shape[1]), NO_JOINT, np.int8)
+        for line in theirs.every.T:
+            np.minimum(least, codes[line], out=least)
+        off = (least == TOO_NEAR) | (least == TOO_FAR)
+        counted: Ints = off * mine.times[None, mine.looked_at]
+        return counted

@@ -56,12 +56,12 @@ LEVELS = tuple(
             (7, "not mirrored", "1 where a mirror face is not its own mirror image"),
             (8, "not carried", "rows whose perpends jump at the head, each side"),
             (8, "legs trimmed", "corner units' legs that are trimmed"),
-            (13, "short laps at a hidden wall", "laps there from half the least"),
-            (13, "uneven head joints", "joint steps, beyond one, between two courses"),
+            (11, "short laps at a hidden wall", "laps there from half the least"),
+            (11, "uneven head joints", "joint steps, beyond one, between two courses"),
             (9, "small cuts at the jamb", "cuts and trimmed legs that look like slips"),
             (12, "small cuts elsewhere", "cuts and trimmed legs that look like slips"),
             (14, "pattern broken", "pieces that read wrong, double in a leg"),
-            (14, "how much is trimmed", "twice the joint step, off trimmed legs"),
+            (13, "how much is trimmed", "twice the joint step, off trimmed legs"),
             (14, "off the bond's lap", "joints too near the next course's, or too far"),
             (9, "short cuts at the jamb", "cuts under the natural bat"),
             (12, "short cuts elsewhere", "cuts under the natural bat"),
@@ -78,12 +78,15 @@ LEVELS = tuple(
 NOT_MIRRORED = 7
 FAILS, FAULTS = 6, 13
 """Merits 1 to 6 are what fails; 1 to 13 are faults worth a wider search."""
+SAWN = 25
+"""Below all merits, between equals: how many pieces are sawn in all courses laid."""
+_TOLD_APART = Level(SAWN, "sawn pieces", "sawn pieces in all the courses laid", 18)
 
 
 def _places() -> tuple[tuple[int, int], ...]:
     """Return for each level its word, and how far it is shifted in it."""
     words: list[list[Level]] = [[]]
-    for level in LEVELS:
+    for level in (*LEVELS, _TOLD_APART):
         if sum(x.bits for x in words[-1]) + level.bits > WORD:
             words.append([])
         words[-1].append(level)
@@ -96,6 +99,8 @@ def _places() -> tuple[tuple[int, int], ...]:
 
 PLACES = _places()
 WORDS = PLACES[-1][0] + 1
+ENDLESS = np.array([1 << 60, *[0] * (WORDS - 1)])
+"""Words that are worse than any merit."""
 
 
 def pack(levels: Mapping[int, Ints], rows: int) -> Ints:
@@ -115,7 +120,8 @@ def pack(levels: Mapping[int, Ints], rows: int) -> Ints:
     if not rows:
         return words
     for number, counts in levels.items():
-        room = (1 << LEVELS[number - 1].bits) // MOST_TERMS
+        bits = (*LEVELS, _TOLD_APART)[number - 1].bits
+        room = (1 << bits) // MOST_TERMS
         if counts.max() >= room:
             message = f"{counts.max()} is too many for merit {number}"
             raise OverflowError(message)
@@ -143,14 +149,14 @@ def as_tuple(number: int) -> Merit:
     words = split(number)
     return tuple(
         words[word] >> shift & ((1 << level.bits) - 1)
-        for level, (word, shift) in zip(LEVELS, PLACES, strict=True)
+        for level, (word, shift) in zip(LEVELS, PLACES, strict=False)
     )
 
 
 def from_tuple(merit: Merit) -> int:
     """Return the 24 counts as one whole number."""
     words = [0] * WORDS
-    for count, (word, shift) in zip(merit, PLACES, strict=True):
+    for count, (word, shift) in zip(merit, PLACES, strict=False):
         words[word] += count << shift
     number = 0
     for word in words:
@@ -166,16 +172,45 @@ def not_over(words: Ints, limit: Ints) -> Flags:
         limit: of shape (WORDS,) or (rows, WORDS).
     """
     limit = np.broadcast_to(limit, words.shape)
-    under = np.zeros(len(words), dtype=np.bool_)
-    equal = np.ones(len(words), dtype=np.bool_)
-    for at in range(words.shape[1]):
-        under |= equal & (words[:, at] < limit[:, at])
-        equal &= words[:, at] == limit[:, at]
-        if not equal.any():
-            break
-    return under | equal
+    under = words[:, 0] < limit[:, 0]
+    equal = np.nonzero(words[:, 0] == limit[:, 0])[0]
+    for at in range(1, words.shape[1]):
+        if not len(equal):
+            return under
+        mine, most = words[equal, at], limit[equal, at]
+        under[equal[mine < most]] = True
+        equal = equal[mine == most]
+    under[equal] = True
+    return under
+
+
+def under_faults(words: Ints) -> Ints:
+    """Return the limit of what has fewer faults, merits 1 to 13, than some words."""
+    word, shift = PLACES[FAULTS - 1]
+    limit = words.copy()
+    limit[word] = (limit[word] >> shift << shift) - 1
+    limit[word + 1 :] = ENDLESS[0]
+    return limit
 
 
 def order(words: Ints) -> Ints:
     """Return the order of rows, best first; equal rows as they came."""
     return np.lexsort(words.T[::-1])
+
+
+def least_of(words: Ints, group: Ints, count: int) -> Ints:
+    """Return the best words of each group, of shape (groups, WORDS).
+
+    Args:
+        words: of shape (rows, WORDS).
+        group: the group of each row.
+        count: how many groups there are; one that has no row is `ENDLESS`.
+    """
+    best = np.tile(ENDLESS, (count, 1))
+    at = np.arange(len(words))
+    for word in range(words.shape[1] if len(words) else 0):
+        most = np.full(count, np.iinfo(np.int64).max)
+        np.minimum.at(most, group[at], words[at, word])
+        at = at[words[at, word] == most[group[at]]]
+        best[group[at], word] = words[at, word]
+    return np.where(best[:, :1] < ENDLESS[0], best, ENDLESS)

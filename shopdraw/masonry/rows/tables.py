@@ -81,12 +81,13 @@ def joined_tables(tables: Sequence[Fillings]) -> Fillings:
     columns = max((x.left.shape[1] for x in tables), default=1)
 
     def stacked(name: str, empty: int) -> NDArray[np.int64]:
-        parts = []
+        found = np.full((sum(map(len, tables)), columns), empty, np.int64)
+        begin = 0
         for table in tables:
             part = getattr(table, name)
-            wide = columns - part.shape[1]
-            parts.append(np.pad(part, ((0, 0), (0, wide)), constant_values=empty))
-        return np.concatenate(parts) if parts else np.zeros((0, columns), np.int64)
+            found[begin : begin + len(part), : part.shape[1]] = part
+            begin += len(part)
+        return found
 
     return Fillings(
         stacked("left", 0),

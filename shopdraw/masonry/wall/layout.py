@@ -12,12 +12,17 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Literal
 
+from shopdraw.masonry.wall.bond_rules import BrokenRule, GivenUp, Least
 from shopdraw.masonry.wall.form import FaceName
 
 Point = tuple[Fraction, Fraction]
 PieceKind = Literal[
-    "stretcher", "corner unit", "soldier", "rowlock", "soldier corner unit", "voussoir"
-]
+    "stretcher", "header", "closer", "corner unit", "soldier", "rowlock",
+    "soldier corner unit", "voussoir",
+]  # fmt: skip
+FLAT_KINDS = ("stretcher", "header", "closer")
+RUNNING_KINDS = (*FLAT_KINDS, "corner unit")
+"""The kinds that lie in running courses, with head joints between them."""
 CORNER_KINDS = ("corner unit", "soldier corner unit")
 """The kinds that have two legs; any other piece with two outlines shows its edge."""
 StopKind = Literal["edge", "wall", "fold", "jamb", "soldier", "arch"]
@@ -185,25 +190,6 @@ class Stop:
     x: Fraction
 
 
-@dataclass(frozen=True)
-class BrokenRule:
-    """A bond rule that is not kept: where, by how much, and why.
-
-    Attributes:
-        rule: "least piece" or "least lap".
-        least: the job's figure.
-        measured: the worst on the wall.
-        pieces: the IDs of the pieces that break it, in reading order.
-        why: how it came about, in words.
-    """
-
-    rule: str
-    least: Fraction
-    measured: Fraction
-    pieces: tuple[str, ...]
-    why: str
-
-
 ARCH_GRID = 65_536
 """Points of an arch lie on a grid of one part in so many."""
 
@@ -270,22 +256,27 @@ class Layout:
         pieces: every piece once, on all faces.
         stops: both ends of every run of brick.
         broken: the bond rules that are not kept.
-        least_piece, least_lap: the least measured on the wall (no lap in stack bond).
+        least_piece, least_lap: what comes nearest to breaking the two bond rules; a
+            whole unit where nothing is cut, no lap in stack bond.
         reasons: what was decided and why, a sentence each.
         ways_out: widths that would need fewer cuts, a sentence each.
         arch: the arch over the opening; None where there is none.
         cycle: how many courses the bond repeats after.
+        given_up: what the bond gives up on each face, in the order of merit.
+        searched_all: whether every way of laying the bond was looked at, or ruled out.
     """
 
     pieces: tuple[Piece, ...]
     stops: tuple[Stop, ...]
     broken: tuple[BrokenRule, ...]
-    least_piece: Fraction
-    least_lap: Fraction | None
+    least_piece: Least
+    least_lap: Least | None
     reasons: tuple[str, ...]
     ways_out: tuple[str, ...] = ()
     arch: Arch | None = None
     cycle: int = 1
+    given_up: tuple[GivenUp, ...] = ()
+    searched_all: bool = True
 
 
 @dataclass(frozen=True)

@@ -146,11 +146,7 @@ def _row_positions(solution: Solution, course: Course) -> tuple[Fraction, ...]:
 def _level_strings(solution: Solution, scale: float) -> Iterator[Ink]:
     """Set out the strings below the datum, nearest the one with brick and joints."""
     job = solution.job
-    rows = [
-        (f"COURSE {c.number}, FINISH", _row_positions(solution, c))
-        for c in solution.coursing.courses[: solution.layout.cycle]
-    ]
-    rows += _face_rows(solution)
+    rows = [*_course_rows(solution), *_face_rows(solution)]
     if job.face.measured_to == "substrate":
         rows.append(("SUBSTRATE, AS MEASURED", _as_measured(solution)))
     foot = lowest_of(solution.surround)
@@ -159,6 +155,23 @@ def _level_strings(solution: Solution, scale: float) -> Iterator[Ink]:
         foot -= 4.2 * STYLES[job.lengths].text * scale
     yield from drops
     yield from stacked_strings(job, rows, scale, foot)
+
+
+def _course_rows(
+    solution: Solution,
+) -> Iterator[tuple[str, tuple[Fraction, ...]]]:
+    """Yield the strings of the courses that the bond repeats; one for those alike.
+
+    Beside what stands over the opening a course is not set out: that is drawn there.
+    """
+    alike: dict[tuple[Fraction, ...], list[str]] = {}
+    below = solution.coursing.courses_below_head or 1
+    for course in solution.coursing.courses[: min(solution.layout.cycle, below)]:
+        positions = _row_positions(solution, course)
+        alike.setdefault(positions, []).append(str(course.number))
+    for positions, numbers in alike.items():
+        word = "COURSE" if len(numbers) == 1 else "COURSES"
+        yield f"{word} {', '.join(numbers)}, FINISH", positions
 
 
 def _face_rows(solution: Solution) -> Iterator[tuple[str, tuple[Fraction, ...]]]:

@@ -11,7 +11,7 @@ import json
 from collections.abc import Iterable, Iterator
 from datetime import date
 from fractions import Fraction
-from typing import TYPE_CHECKING, overload
+from typing import TYPE_CHECKING
 
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing, Merit, TargetMet, WayOut
@@ -24,6 +24,7 @@ from shopdraw.quantities.cutting import CutPlan
 from shopdraw.review.findings import Finding
 from shopdraw.solution import Solution
 from shopdraw.views.parts.stamps import drawn_from
+from shopdraw.views.words.numbers import number, numbers
 
 if TYPE_CHECKING:
     from shopdraw.views.words import (
@@ -66,12 +67,12 @@ def solution_record(solution: Solution) -> record_form.SolutionRecord:
         "coursing": _coursing(solution.coursing, solution.ways_out),
         "variation": _variation(solution.variation, solution.coursing),
         "rule_marks": [
-            {"mark": x.mark, "off": _number(x.off), "moves": x.moves}
+            {"mark": x.mark, "off": number(x.off), "moves": x.moves}
             for x in solution.rule_marks
         ],
         "layout": _layout(solution),
         "stops": [
-            {"face": x.face, "course": x.course, "kind": x.kind, "x": _number(x.x)}
+            {"face": x.face, "course": x.course, "kind": x.kind, "x": number(x.x)}
             for x in solution.layout.stops
         ],
         "cut_list": [_cut_list_row(row) for row in solution.cut_list],
@@ -84,8 +85,8 @@ def solution_record(solution: Solution) -> record_form.SolutionRecord:
         "takeoff": [
             {
                 "item": row.item,
-                "net": _number(row.net),
-                "order": _number(row.order),
+                "net": number(row.net),
+                "order": number(row.order),
                 "measure": row.measure,
                 "note": row.note,
             }
@@ -102,13 +103,13 @@ def compared_record(
         {
             "size": one.size,
             "bond": one.pattern,
-            "length": _number(one.length),
-            "height": _number(one.height),
+            "length": number(one.length),
+            "height": number(one.height),
             "why_not": one.why_not,
             "lands": one.lands,
-            "missed": _number(one.missed),
-            "departure": _number(one.departure),
-            "smallest": _number(one.smallest),
+            "missed": number(one.missed),
+            "departure": number(one.departure),
+            "smallest": number(one.smallest),
             "cuts": one.cuts,
             "different_cuts": one.different_cuts,
             "units": one.units,
@@ -123,28 +124,13 @@ def changes_record(
 ) -> list[record_coursing.ChangeRecord]:
     """Return how each course differs from the plan, new less planned."""
     return [
-        {"course": x.course, "joint": _number(x.joint), "top": _number(x.top)}
+        {"course": x.course, "joint": number(x.joint), "top": number(x.top)}
         for x in coursing.changes_from(plan)
     ]
 
 
-@overload
-def _number(value: Fraction) -> float: ...
-@overload
-def _number(value: Fraction | None) -> float | None: ...
-def _number(value: Fraction | None) -> float | None:
-    """Return a whole number as an int, any other as the nearest float."""
-    if value is None:
-        return None
-    return int(value) if value.denominator == 1 else float(value)
-
-
-def _numbers(values: Iterable[Fraction]) -> list[float]:
-    return [_number(value) for value in values]
-
-
 def _points(points: Iterable[tuple[Fraction, Fraction]]) -> list[record_wall.Point]:
-    return [(_number(x), _number(y)) for x, y in points]
+    return [(number(x), number(y)) for x, y in points]
 
 
 def _day(day: date | None) -> str | None:
@@ -171,18 +157,18 @@ def _coursing(
             {
                 "number": course.number,
                 "kind": course.kind,
-                "bottom": _number(course.bottom),
-                "top": _number(course.top),
-                "bed_joint": _number(course.bed_joint),
+                "bottom": number(course.bottom),
+                "top": number(course.top),
+                "bed_joint": number(course.bed_joint),
                 "is_laid": course.is_laid,
                 "is_reckoned": course.is_reckoned,
             }
             for course in coursing.courses
         ],
-        "joints": _numbers(coursing.joints),
+        "joints": numbers(coursing.joints),
         "order_of_merit": _order_of_merit(coursing.merit),
-        "head": _number(coursing.head),
-        "soldier_top": _number(coursing.soldier_top),
+        "head": number(coursing.head),
+        "soldier_top": number(coursing.soldier_top),
         "soldiers_cut": coursing.soldiers_cut,
         "reasons": list(coursing.reasons),
         "ways_out": [_way_out(way) for way in ways_out],
@@ -193,28 +179,28 @@ def _target(target: TargetMet) -> record_coursing.TargetRecord:
     return {
         "name": target.name,
         "meets": target.meets,
-        "wanted": _number(target.wanted),
-        "got": _number(target.got),
-        "miss": _number(target.miss),
-        "tolerance": _number(target.tolerance),
+        "wanted": number(target.wanted),
+        "got": number(target.got),
+        "miss": number(target.miss),
+        "tolerance": number(target.tolerance),
     }
 
 
 def _order_of_merit(merit: Merit) -> record_coursing.OrderOfMeritRecord:
     return {
-        "misses": _numbers(merit.misses),
-        "jump": _number(merit.jump),
-        "departure": _number(merit.departure),
+        "misses": numbers(merit.misses),
+        "jump": number(merit.jump),
+        "departure": number(merit.departure),
         "narrow": merit.narrow,
         "changes": merit.changes,
-        "bottom_departure": _number(merit.bottom_departure),
-        "total_departure": _number(merit.total_departure),
+        "bottom_departure": number(merit.bottom_departure),
+        "total_departure": number(merit.total_departure),
     }
 
 
 def _way_out(way: WayOut) -> record_coursing.WayOutRecord:
     return {
-        "edits": [{"key": key, "value": _number(value)} for key, value in way.edits],
+        "edits": [{"key": key, "value": number(value)} for key, value in way.edits],
         "says": way.says,
         "cost": way.cost,
     }
@@ -244,9 +230,9 @@ def _spread(spread: Spread | None) -> record_coursing.SpreadRecord | None:
         return None
     return {
         "count": spread.count,
-        "mean": _number(spread.mean),
-        "least": _number(spread.least),
-        "most": _number(spread.most),
+        "mean": number(spread.mean),
+        "least": number(spread.least),
+        "most": number(spread.most),
         "deviation": spread.deviation,
     }
 
@@ -259,8 +245,19 @@ def _layout(solution: Solution) -> record_wall.LayoutRecord:
         "as_found": _as_found(solution),
         "arch": None if layout.arch is None else _arch(layout.arch),
         "pieces": [_piece(piece) for piece in layout.pieces],
-        "least_piece": _number(layout.least_piece),
-        "least_lap": _number(layout.least_lap),
+        "least_piece": number(layout.least_piece.measured),
+        "least_lap": number(layout.least_lap.measured if layout.least_lap else None),
+        "given_up": [
+            {
+                "face": x.face,
+                "place": x.place,
+                "level": x.level,
+                "count": x.count,
+                "zones": [{"zone": zone, "count": n} for zone, n in x.zones],
+            }
+            for x in layout.given_up
+        ],
+        "searched_all": layout.searched_all,
         "reasons": list(layout.reasons),
         "ways_out": list(layout.ways_out),
     }
@@ -287,8 +284,8 @@ def _face(
     return {
         "name": face.name,
         "outline": _points(((left, NONE), (right, NONE), (right, high), (left, high))),
-        "area": _number(face.width * high - within),
-        "folds": _numbers(x for x in folds if x in (left, right)),
+        "area": number(face.width * high - within),
+        "folds": numbers(x for x in folds if x in (left, right)),
     }
 
 
@@ -297,10 +294,10 @@ def _opening(solution: Solution) -> record_wall.OpeningRecord:
     opening = surround.opening
     ring = opening_ring(surround, head, solution.layout.arch, opening.beside)
     return {
-        "left": _number(opening.brick_left),
-        "right": _number(opening.brick_right),
+        "left": number(opening.brick_left),
+        "right": number(opening.brick_right),
         "bottom": 0,
-        "top": _number(head),
+        "top": number(head),
         "outline": _points(ring),
     }
 
@@ -318,13 +315,13 @@ def _arch(arch: Arch) -> record_wall.ArchRecord:
     x, y = arch.centre
     return {
         "kind": arch.kind,
-        "span": _number(arch.span),
-        "spring": _number(arch.spring),
-        "rise": _number(arch.rise),
-        "depth": _number(arch.depth),
+        "span": number(arch.span),
+        "spring": number(arch.spring),
+        "rise": number(arch.rise),
+        "depth": number(arch.depth),
         "radius": arch.radius,
         "skewback_deg": arch.skewback_deg,
-        "centre": (_number(x), _number(y)),
+        "centre": (number(x), number(y)),
         "are_whole": arch.are_whole,
         "joints": [(joint.at_soffit, joint.at_back) for joint in arch.joints],
     }
@@ -338,9 +335,9 @@ def _piece(piece: Piece) -> record_wall.PieceRecord:
         "course": piece.course,
         "place": piece.place,
         "outlines": [_outline(outline) for outline in piece.outlines],
-        "length": _number(piece.length),
-        "height": _number(piece.height),
-        "legs": _numbers(piece.legs),
+        "length": number(piece.length),
+        "height": number(piece.height),
+        "legs": numbers(piece.legs),
         "is_cut": piece.is_cut,
         "is_trimmed": piece.is_trimmed,
         "broken": list(piece.broken),
@@ -355,10 +352,10 @@ def _cut_list_row(row: CutListRow) -> record_making.CutListRowRecord:
     return {
         "mark": row.mark,
         "kind": row.kind,
-        "length": _number(row.length),
-        "height": _number(row.height),
+        "length": number(row.length),
+        "height": number(row.height),
         "count": row.count,
-        "legs": _numbers(row.legs),
+        "legs": numbers(row.legs),
         "is_cut": row.is_cut,
         "is_trimmed": row.is_trimmed,
         "note": row.note,
@@ -369,13 +366,13 @@ def _cut_plan(plan: CutPlan) -> record_making.CutPlanRecord:
     return {
         "whole_units": plan.whole_units,
         "least": plan.least,
-        "kerf": _number(plan.kerf),
+        "kerf": number(plan.kerf),
         "units": [
-            {"marks": list(x.marks), "count": x.count, "left": _number(x.left)}
+            {"marks": list(x.marks), "count": x.count, "left": number(x.left)}
             for x in plan.units
         ],
         "stops": [
-            {"length": _number(x.length), "marks": list(x.marks), "cuts": x.cuts}
+            {"length": number(x.length), "marks": list(x.marks), "cuts": x.cuts}
             for x in plan.stops
         ],
     }
@@ -385,9 +382,9 @@ def _finding(finding: Finding) -> record_form.FindingRecord:
     return {
         "rule": finding.rule.words,
         "status": finding.status,
-        "measured": _number(finding.measured),
-        "limit": _number(finding.limit),
-        "margin": _number(finding.margin),
+        "measured": number(finding.measured),
+        "limit": number(finding.limit),
+        "margin": number(finding.margin),
         "source": finding.source,
         "source_status": finding.source_status,
         "says": finding.says,

@@ -104,7 +104,8 @@ class PieceRecord(TypedDict):
     """The mark that it shares with all pieces like it."""
     kind: PieceKind
     """What kind of unit it is, or is sawn from. A stretcher lies along the wall; a
-    soldier stands on end and shows its long side, a rowlock stands on edge and shows
+    header shows its end; a closer fills the course out beside a header; a soldier
+    stands on end and shows its long side, a rowlock stands on edge and shows
     its end; a corner unit covers both sides of a corner; a voussoir is one brick of an
     arch."""
     course: int
@@ -130,6 +131,30 @@ class PieceRecord(TypedDict):
     """The rules of the bond that it breaks: "least piece", "least lap"."""
 
 
+class ZoneRecord(TypedDict):
+    """How much of something is in one zone of a face."""
+
+    zone: str
+    """The zone: a leg, both legs, all over the opening, a return, ..."""
+    count: int
+    """How much of it."""
+
+
+class GivenUpRecord(TypedDict):
+    """What the bond of one face gives up, at one line of the order of merit."""
+
+    face: str
+    """The face, or the legs beside soldiers that pass the jambs."""
+    place: int
+    """Which line of the order it is, 1 first: a line weighs more than all after it."""
+    level: str
+    """What the line is called."""
+    count: int
+    """How much of it there is, counted as the order counts it; less is better."""
+    zones: list[ZoneRecord]
+    """How much of it is in each zone of the face."""
+
+
 class LayoutRecord(TypedDict):
     """Every piece of brick, on the faces unfolded into one flat plane.
 
@@ -150,6 +175,12 @@ class LayoutRecord(TypedDict):
     least_lap: float | None
     """The least distance along the wall between two joints in neighbouring courses;
     null in stack bond, whose joints stand over one another."""
+    given_up: list[GivenUpRecord]
+    """What the bond gives up, face by face, in the order of merit; a line that is not
+    here is kept whole."""
+    searched_all: bool
+    """Whether every way of laying the bond that the program knows was looked at, or
+    shown to be no better."""
     reasons: list[str]
     """What was decided and why, a sentence each."""
     ways_out: list[str]

@@ -11,6 +11,7 @@ from fractions import Fraction
 
 from shopdraw.job.model import Job
 from shopdraw.lengths import format_length, rounded, typed_length
+from shopdraw.masonry.wall.bond_rules import GivenUp
 from shopdraw.quantities.comparing import Alternative
 from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.takeoff import Takeoff
@@ -34,6 +35,7 @@ def write_report(solution: Solution) -> str:
         *_coursing(solution),
         *_targets(solution),
         *_listed(DECIDED, (*solution.coursing.reasons, *solution.layout.reasons)),
+        *_given_up(solution),
         *_listed("Brick as measured", tuple(lot_words(solution))),
         *_ways_out(solution),
         *_cuts(solution),
@@ -43,6 +45,32 @@ def write_report(solution: Solution) -> str:
         *_takeoff(solution.takeoff),
     ]
     return "\n".join(lines) + "\n"
+
+
+def _given_up(solution: Solution) -> Iterator[str]:
+    """Say face by face what the bond gives up, and what less of it would cost."""
+    layout = solution.layout
+    by_face: dict[str, list[GivenUp]] = {}
+    for each in layout.given_up:
+        by_face.setdefault(each.face, []).append(each)
+    yield "What the bond gives up on each face, what counts most first:"
+    for face, every in by_face.items():
+        yield f"  - {face.capitalize()}: {'; '.join(map(_given, every))}."
+        worst = every[0]
+        if worst.before and layout.searched_all:
+            yield (
+                "    With less of the first of these, something that counts more would "
+                f"be given up: {worst.before}."
+            )
+    if not by_face:
+        yield "  - Nothing."
+    yield ""
+
+
+def _given(each: GivenUp) -> str:
+    """Say how much is given up, and where, if it is in more places than one."""
+    where = ", ".join(f"{zone} {count}" for zone, count in each.zones)
+    return f"{each.level} {each.count}" + (f" ({where})" if len(each.zones) > 1 else "")
 
 
 def write_remeasured(plan: Solution, after: Solution) -> str:
@@ -122,23 +150,11 @@ def write_compared(job: Job, alternatives: tuple[Alternative, ...]) -> str:
         f"Brick sizes and bonds for {job.job.name}, the best first:",
         *_columns(rows, (0, 5, 6, 7, 8, 9, 10)),
         "",
-        "Each is laid the first way that works: the job itself may need fewer cuts.",
-        *_alternating(job, alternatives),
+        "Each is laid as the job would be drawn with it.",
         "",
         *_listed("Cannot be built", tuple(refused)),
     ]
     return "\n".join(lines).rstrip() + "\n"
-
-
-def _alternating(job: Job, alternatives: tuple[Alternative, ...]) -> Iterator[str]:
-    """Say why third bond may come out the same as half bond."""
-    turns = (job.face.left_return, job.face.right_return, job.opening.jamb_return)
-    asked = {one.pattern for one in alternatives}
-    if asked >= {"half", "third"} and any(turn is not None for turn in turns):
-        yield (
-            "Where brick turns a corner, third bond alternates two courses as half "
-            "bond does, because the corner units alternate."
-        )
 
 
 def _columns(rows: Rows, right: tuple[int, ...] = ()) -> Iterator[str]:

@@ -28,12 +28,14 @@ from tests.masonry.bonding.brute_trade import (
     sizes_of,
 )
 
-# Cuts first, between and last: each line of the statement's list.
+# Cuts first, between and last: each line of the statement's list; then two free cuts of
+# one length and an equal cut, without which narrow legs do worse than they could.
 FORMS = tuple(
     tuple(tuple(cuts) for cuts in form.split("|"))
     for form in (
         "||", "||x", "x||", "|x|", "||xx", "||px", "||xp", "|xx|", "|x|p", "x||x",
         "p||x", "x||p", "xp||", "px||", "xx||", "||xxx", "x||xx",
+        "p||xp", "px||p", "||ppx", "xpp||",
     )
 )  # fmt: skip
 # The same with a trimmed leg for the first piece, and at most one more cut.
@@ -257,15 +259,13 @@ def short_of_wall(trade: Trade, place: Place, joint: Num) -> Iterator[Row]:
 def with_lengths(
     tokens: Sequence[Token], sizes: Sequence[Num], leg_is_free: bool
 ) -> Iterator[list[Token]]:
-    """Give a free cut (or a leg that is one) each of its lengths."""
-    spot = (
-        0 if leg_is_free else next((i for i, t in enumerate(tokens) if t[0] == "p"), -1)
-    )
-    if spot < 0:
+    """Give a free cut (or a leg that is one) each of its lengths; two are alike."""
+    spots = {0} if leg_is_free else {i for i, t in enumerate(tokens) if t[0] == "p"}
+    if not spots:
         yield list(tokens)
         return
     for size in sizes:
-        yield [*tokens[:spot], (tokens[spot][0], size), *tokens[spot + 1 :]]
+        yield [(t[0], size) if i in spots else t for i, t in enumerate(tokens)]
 
 
 def fillings(
@@ -374,7 +374,10 @@ def over_mirrored(
     """Every row over the opening of a mirrored front that carries on a leg's row."""
     own = joint_width(leg)
     found: dict[Row, None] = {}
-    for joint in run_joints(trade, place) if own is None else [own]:
+    joints = {own} if own is not None else set(run_joints(trade, place))
+    if own is None:
+        joints |= front_joints(trade, over, plain(trade, over))
+    for joint in sorted(joints):
         for kept, then in bases(trade, place, leg):
             base, n = [*sizes_of(kept), *then], len(kept)
             for row in mirrored_rows(trade, over, base, n, search.centre, joint):
@@ -399,23 +402,30 @@ def front_joints(trade: Trade, over: Place, starts: Sequence[list[Token]]) -> se
     return {joint for joint in found if wall.least_joint <= joint <= wall.most_joint}
 
 
+def plain(trade: Trade, over: Place) -> list[list[Token]]:
+    """What a course over the opening begins with, whole, with a closer or without."""
+    lead: list[Token] = []
+    if over.start == "corner":
+        lead = [("L", trade.leg(over))]
+    if "H" not in over.pattern:
+        return [lead]
+    header: Token = ("H", trade.wall.header)
+    quoin = over.leg == "short" or over.pattern == "H" or not lead
+    closed = [*(lead or [header]), ("Q", trade.closer(over))]
+    return [lead, closed] if quoin else [lead]
+
+
 def over_from_corner(trade: Trade, over: Place, search: Search, low: Num) -> list[Row]:
     """Every row over the opening of a mirrored front whose kind has no leg row."""
     if over.start != over.end:
         msg = "an unlike front with a kind that lies only over the opening"
         raise NotImplementedError(msg)
-    lead: list[Token] = []
-    if over.start == "corner":
-        lead = [("L", trade.leg(over))]
-    plain = [lead]
-    if "H" in over.pattern:
-        header: Token = ("H", trade.wall.header)
-        quoin = over.leg == "short" or over.pattern == "H" or not lead
-        plain += [[*(lead or [header]), ("Q", trade.closer(over))]] if quoin else []
-    firsts = [*plain, [*lead, X], [*lead, X, X]]
+    starts = plain(trade, over)
+    lead = starts[0]
+    firsts = [*starts, [*lead, X], [*lead, X, X]]
     firsts += [[*lead, ("p", p)] for p in free_cuts(trade, over, search, low)]
     found: dict[Row, None] = {}
-    joints = set(grid_joints(trade)) | front_joints(trade, over, plain)
+    joints = set(grid_joints(trade)) | front_joints(trade, over, starts)
     for joint, first in product(sorted(joints), firsts):
         for row in mirrored_rows(trade, over, first, 0, search.centre, joint):
             if lawful(trade, over, row, low):

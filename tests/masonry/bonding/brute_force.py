@@ -26,12 +26,17 @@ Readings, where the statement can be read in two ways:
     that is whole is only kept.
 12. In over, "the first new piece" is the first after the kept ones. A closer at the
     jamb goes with its header: (c) never takes the header alone. A kind with no leg
-    row has the grid's joints and those at which its whole course comes out in wholes.
+    row has the grid's joints and those at which its whole course comes out in wholes;
+    a leg row of one piece has no joint, so its course over has these and its leg's.
 13. A meeting is two kinds, whichever lies lower; in rows SH the headers of both count.
 14. A header "between two joints" is an inner piece that reads as a header; a joint is
     over it where they share any width.
-15. What is not judged again: a pair of joints, or a header, that stands in leg rows
-    whose kinds meet in the legs. A pair of pieces (14) is the leg's where both are.
+15. What is not judged again over the opening: where two kinds meet in the legs, a pair
+    of joints that both stand in their leg rows (3, 4), a joint that stands in its own
+    leg row (16: it was held against the other leg's joints there, though over the
+    opening another may be nearer), and a header that does (14). Kinds that meet only
+    over the opening are judged there whole. A pair of pieces side by side (14) is the
+    leg's where both are.
 16. 22 counts the different cuts among over's own pieces; 11 and 24 its whole row.
 17. In 8 a tail of two (last two sawn; closer and header) is left out on both counts,
     the joint before the tail is not.
@@ -40,7 +45,9 @@ Readings, where the statement can be read in two ways:
 20. Rows of returns count double in 14, as legs do. Corner legs read as their own letter
     (long S, short H) in rows H and in English.
 21. In 6 the other "short" goes into both limits.
-22. To the nearest: halves go up. Ties: joints as (left, right), left leg, then right.
+22. To the nearest: halves go up. Ties: first the fewer sawn pieces (cuts, and closers
+    that aren't Q) in all the courses that are laid, each kind as often as it lies in
+    the legs and over; then joints as (left, right), left leg, then right.
 23. The joint at a wall that takes up a short row is no joint of the row.
 24. Stack bond: no laps, no 16.
 25. Unlike fronts: cut groups "nearest the centre line" are compared among rows with the
@@ -75,6 +82,8 @@ from tests.masonry.bonding.brute_judge import (
 )
 from tests.masonry.bonding.brute_trade import (
     BONDS,
+    CLOSER,
+    CUT,
     LEVELS,
     Answer,
     Bond,
@@ -191,13 +200,25 @@ def options(trade: Trade, kind: int, search: Search) -> list[dict[str, Row]]:
 # --- the least of all -----------------------------------------------------------------
 
 
-def tie(laid: Sequence[Laid]) -> list[list[tuple[Num, Num]]]:
-    """What breaks a tie: the joints of each kind's legs, then of its row over."""
+def sawn(trade: Trade, one: Laid) -> int:
+    """How many pieces are sawn in all the courses of a kind that are laid."""
+    total = 0
+    for part, row in one.parts.items():
+        courses = trade.zones[1 if part == "over" else 0].count(one.kind)
+        right = trade.closer(trade.place(one.kind, part))
+        for left, end, role in row:
+            odd = role in CLOSER and end - left != right
+            total += courses * int(role in CUT or odd)
+    return total
+
+
+def tie(trade: Trade, laid: Sequence[Laid]) -> tuple[int, list[list[tuple[Num, Num]]]]:
+    """What breaks a tie: sawn pieces; the joints of each kind's legs, then over."""
     keys = []
     for one in laid:
         legs = [one.joints[p] for p in ("run", "left", "right") if p in one.joints]
         keys += [[joint for some in legs for joint in some], one.joints.get("over", [])]
-    return keys
+    return sum(sawn(trade, one) for one in laid), keys
 
 
 class Least:
@@ -220,6 +241,9 @@ class Least:
         self.met: dict[tuple[int, int], int] = {}
         self.merit: int | None = None
         self.laid: list[Laid] = []
+
+    def tie(self, laid: list[Laid]) -> tuple[int, list[list[tuple[Num, Num]]]]:
+        return tie(self.trade, laid)
 
     def meeting(self, one: Laid, other: Laid) -> int:
         if len(self.kinds) == 2:
@@ -257,7 +281,7 @@ class Least:
     def keep(self, chosen: list[Laid], merit: int) -> None:
         if self.merit is None or merit < self.merit:
             self.merit, self.laid = merit, chosen
-        elif merit == self.merit and tie(chosen) < tie(self.laid):
+        elif merit == self.merit and self.tie(chosen) < self.tie(self.laid):
             self.laid = chosen
 
 

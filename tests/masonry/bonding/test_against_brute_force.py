@@ -7,18 +7,22 @@ solver's answer too, so that neither the family nor the judge is the solver's ow
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 from fractions import Fraction as F
 
 import pytest
 
-from shopdraw.masonry.bonding.answer import solve_return
-from shopdraw.masonry.bonding.faces import LaidRow, solve_stretch
+from shopdraw.masonry.bonding.answer import solve_front, solve_return
+from shopdraw.masonry.bonding.faces import LaidRow, Solved, solve_stretch
+from shopdraw.masonry.bonding.front import Front as OurFront
 from shopdraw.masonry.bonding.legs import LegSpan
+from shopdraw.masonry.rows import meetings
 from shopdraw.masonry.rows.bonds import BONDS as OURS
 from shopdraw.masonry.rows.bonds import common_bond
 from shopdraw.masonry.rows.sizes import BondLimits, Brick, Joints, Sizes
 from tests.masonry.bonding.brute_force import (
     BONDS,
+    Front,
     Piece,
     Run,
     Wall,
@@ -127,3 +131,105 @@ def test_no_run_has_a_better_answer(name: str) -> None:
             f"another answer: {wall.face} {wanted.search}\n{say(ours)}\n"
             f"{say(wanted.merit)}\n{rows}\n{wanted.rows}"
         )
+
+
+# --- fronts that are their own mirror image ------------------------------------------
+
+
+def front_wall(pick: random.Random, name: str) -> Wall:
+    """Return a random mirrored front, small enough to be searched one by one."""
+    wall = wall_of(pick, name)
+    leg = F(pick.randint(7 * 8, 10 * 8), 8)
+    if pick.random() < 0.3:
+        leg = F(pick.randint(7, 11)) + F(5, 8)
+    opening = F(pick.randint(8, 24), 2)
+    legs, over = pick.choice((1, 2, 3, 12)), pick.choice((0, 1, 2, 12, 12))
+    if name.startswith("common"):
+        legs, over = pick.choice((1, 2, 3)), pick.choice((1, 2, 3))
+    end = pick.choice(("corner", "free"))
+    face = Front(2 * leg + opening, leg, leg, end, end, legs, over)
+    narrow = {"least_joint": F(3, 8), "most_joint": pick.choice((F(3, 8), F(7, 16)))}
+    return replace(wall, face=face, **narrow)
+
+
+def solved_front(wall: Wall, name: str) -> Solved:
+    """Return our answer for a brute wall's front."""
+    sizes, face = sizes_of(wall, name), wall.face
+    cycle = sizes.bond.cycle
+    kinds = tuple(cycle[at % len(cycle)] for at in range(face.legs + face.over))
+    width, leg = grid(face.width), grid(face.left)
+    jambs, ends = (leg, width - leg), (face.left_end, face.right_end)
+    legs, over = kinds[: face.legs], kinds[face.legs :]
+    return solve_front(
+        sizes, OurFront(0, width, jambs, ends, legs, over, is_mirrored=True)
+    )
+
+
+def rows_of(found: Solved, wall: Wall) -> dict[int, dict[str, tuple[Piece, ...]]]:
+    """Return the zones of a front as the brute force names them."""
+    rows: dict[int, dict[str, tuple[Piece, ...]]] = {}
+    for zone, fillings in found.zones.items():
+        for kind, filling in fillings.items():
+            part = zone.removesuffix(" leg")
+            rows.setdefault(kind, {})[part] = in_their_words(filling, wall)
+    return rows
+
+
+def places(rows) -> dict:
+    """Return where every piece stands, whatever it is called."""
+    return {
+        (kind, part): [(left, right) for left, right, _ in row]
+        for kind, parts in rows.items()
+        for part, row in parts.items()
+    }
+
+
+@pytest.mark.parametrize("name", BONDS)
+def test_no_mirrored_front_has_a_better_answer(name: str) -> None:
+    pick = random.Random(f"{name} fronts")
+    searched = 0
+    while searched < 3:
+        wall = front_wall(pick, name)
+        found = solved_front(wall, name)
+        if not found.searched_all:
+            continue  # It fails mirrored, and an unmirrored way is not searched here.
+        searched += 1
+        wanted, rows = best(wall, BONDS[name]), rows_of(found, wall)
+        assert wanted is not None
+        ours = judge(wall, BONDS[name], rows)
+        assert tuple(found.merit) == tuple(ours), f"judged otherwise: {wall}"
+        assert tuple(ours) == tuple(wanted.merit), (
+            f"another answer: {wall.face} {wanted.search}\n{say(ours)}\n"
+            f"{say(wanted.merit)}\n{rows}\n{wanted.rows}"
+        )
+        assert places(rows) == places(wanted.rows), wall.face
+
+
+def test_a_judge_that_judges_twice_what_stands_in_the_legs_is_seen(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    side = meetings._side
+    monkeypatch.setattr(
+        meetings, "_side", lambda some, at: side(some, replace(at, skips=False))
+    )
+    pick, seen = random.Random("twice"), 0
+    for _ in range(12):
+        wall = front_wall(pick, "English")
+        found = solved_front(wall, "English")
+        ours = judge(wall, BONDS["English"], rows_of(found, wall))
+        seen += tuple(found.merit) != tuple(ours)
+    assert seen
+
+
+def test_a_course_over_the_opening_has_its_legs_joint() -> None:
+    pick, seen = random.Random("joints"), 0
+    for _ in range(6):
+        wall = replace(front_wall(pick, "half"), least_joint=F(5, 16))
+        zones = solved_front(wall, "half").zones
+        for kind, row in zones.get("over", {}).items():
+            gaps = {b - a for a, b in row.joints}
+            assert len(gaps) <= 1
+            seen += len(gaps)
+            leg = zones["left leg"].get(kind)
+            assert leg is None or not leg.joint or gaps == {leg.joint}
+    assert seen

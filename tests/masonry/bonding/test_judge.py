@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from itertools import product
 from random import Random
 
 import numpy as np
 import pytest
 
-from shopdraw.masonry.bonding.beside import solve_beside
+from shopdraw.masonry.bond.beside import solve_beside
 from shopdraw.masonry.bonding.faces import joints_key, solve_stretch
 from shopdraw.masonry.bonding.legs import LegSpan, Width, fill_stretch
 from shopdraw.masonry.rows.bonds import BONDS
@@ -191,11 +190,15 @@ def test_the_search_agrees_with_trying_every_pair(seed: int) -> None:
     rows = {k: fill_stretch(sizes, stretch, k, Width()) for k in (0, 1)}
     at = Meeting(sizes, (0, 1), stretch.width)
     found = []
-    for a, b in product(range(len(rows[0].table)), range(len(rows[1].table))):
-        one, other = (rows[k].take(np.array([x])) for k, x in ((0, a), (1, b)))
-        words = one.words + other.words + judge_meetings(one.joints, other.joints, at)
-        ties = joints_key(one.table, 0), joints_key(other.table, 0)
-        found.append((joined(words[0]), ties))
+    for a in range(len(rows[0].table)):
+        every = np.arange(len(rows[1].table))
+        one = rows[0].take(np.full(len(every), a))
+        words = judge_meetings(one.joints, rows[1].joints, at)
+        words += one.words + rows[1].words
+        for b, line in enumerate(words):
+            key = joints_key(rows[0].table, a), joints_key(rows[1].table, b)
+            sawn = int(rows[0].sawn[a] + rows[1].sawn[b])
+            found.append((joined(line) + sawn, key))
         if len(found) > 6000:
             break
     solved = solve_stretch(sizes, stretch)
@@ -206,7 +209,9 @@ def test_the_search_agrees_with_trying_every_pair(seed: int) -> None:
         assert from_tuple(solved.merit) <= min(found)[0]
         return
     laid = solved.zones["leg"]
-    assert (from_tuple(solved.merit), (laid[0].joints, laid[1].joints)) == min(found)
+    least, key = min(found)
+    assert solved.merit == as_tuple(least)
+    assert (laid[0].joints, laid[1].joints) == key
 
 
 def test_a_leg_beside_soldiers_stops_short_and_keeps_its_perpends() -> None:

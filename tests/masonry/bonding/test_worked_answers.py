@@ -83,5 +83,21 @@ def test_common_is_the_textbooks() -> None:
 def test_a_new_bond_is_one_row_of_data() -> None:
     rows = row("SSH", "long"), row("SSH", "short")
     bond = two_rows("two stretchers to a header", rows, "English")
-    laid = solve_stretch(sizes_of(bond), leg_of("23 5/8", "corner", bond)).zones["leg"]
-    assert lengths(laid[0]) in ([122, 122, 58, 58], [122, 58, 122, 58], [122, 122, 122])
+    span = leg_of("67 5/8", "corner", bond)
+    solved = solve_stretch(sizes_of(bond), span)
+    long, short = (solved.zones["leg"][kind] for kind in (0, 1))
+    assert "".join(long.letters) == "HSSHSSHSS"
+    # A closer beside the quoin's header, and one beside the header at the jamb.
+    assert short.roles[:2] == ("leg", "closer")
+    assert short.roles[-2:] == ("closer", "whole")
+    assert "".join(short.letters) == "SSHSSHSSH"
+    assert solved.merit[13] == 0
+
+
+def test_three_stretchers_in_a_row_or_one_alone_break_two_to_a_header() -> None:
+    rows = row("SSH", "long"), row("SSH", "short")
+    bond = two_rows("two stretchers to a header", rows, "English")
+    solved = solve_stretch(sizes_of(bond), leg_of("39 5/8", "free", bond))
+    letters = {"".join(x.letters) for x in solved.zones["leg"].values()}
+    broken = any("SSS" in x or "HSH" in x for x in letters)
+    assert broken == bool(solved.merit[13])

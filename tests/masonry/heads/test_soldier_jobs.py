@@ -20,7 +20,7 @@ from tests.masonry.heads.standing import on_line, proved, standing, widths
 def test_no_soldier_job_is_refused_by_the_proof_or_has_one_sawn_alone(
     share: int,
 ) -> None:
-    for text, job in soldier_jobs(share * 1000, 20):
+    for text, job in soldier_jobs(share * 1000, 6):
         try:
             surround, layout = proved(job)
         except NotLaid as error:

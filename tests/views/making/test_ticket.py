@@ -19,6 +19,7 @@ from shopdraw.job.model import Job
 from shopdraw.lengths import format_length, typed_length
 from shopdraw.masonry.wall.layout import CORNER_KINDS
 from shopdraw.output.pdf import write_pdf
+from shopdraw.pipeline import solve
 from shopdraw.review.cautions import CAUTIONS
 from shopdraw.solution import Solution
 from shopdraw.views.making.ticket import draw_ticket
@@ -53,8 +54,8 @@ from tests.views.making.tickets import (
 LEAST = {"in": 0.055, "mm": 1.4}
 MARGIN = 0.375
 ON_ONE_PAGE = {
-    *("cannot-land", "chimney-breast-gas", "library-hearth", "metric-slips"),
-    "morning-room",
+    *("cannot-land", "chimney-breast-gas", "common-sitting-room", "flemish-breast"),
+    *("library-hearth", "metric-slips", "morning-room"),
 }
 
 
@@ -103,7 +104,7 @@ def test_a_wrong_heading_is_noticed() -> None:
     for name, words in (
         ("NUMBER", "JA-04"),
         ("KERF", "1/8 in"),
-        ("WHOLE UNITS TO SAW", "any plan needs 41"),
+        ("WHOLE UNITS TO SAW", "43; any plan needs 42"),
         ("PAGE 1 OF 5", "PAGE 1 OF 5"),
     ):
         wrong = damaged(pages, says(words), with_text(lambda x: x[::-1]))
@@ -111,10 +112,12 @@ def test_a_wrong_heading_is_noticed() -> None:
 
 
 def test_a_plan_that_is_not_proved_says_how_many_any_plan_needs() -> None:
-    said = field(drawings("jack-arch-parlour", "A4")[0], "WHOLE UNITS TO SAW")
-    assert said == "42; any plan needs 41"
+    # In common bond: here the plan is a unit over its bound.
+    job = job_of("jack-arch-parlour").job.edited("bond.pattern", "common")
+    said = field(ink_of(draw_ticket(solve(job))[0]), "WHOLE UNITS TO SAW")
+    assert said == "47; any plan needs 46"
     said = field(drawings("library-hearth", "A4")[0], "WHOLE UNITS TO SAW")
-    assert said == "40; the fewest possible"
+    assert said == "26; the fewest possible"
 
 
 @both_pages

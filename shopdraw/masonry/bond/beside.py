@@ -6,10 +6,12 @@ Frame: grid lengths; the leg begins at its corner or free edge, on the left.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 import numpy as np
 
+from shopdraw.masonry.bonding.answer import WIDENINGS
 from shopdraw.masonry.bonding.faces import (
     NO_WAY,
     LaidRow,
@@ -18,15 +20,15 @@ from shopdraw.masonry.bonding.faces import (
     joints_key,
 )
 from shopdraw.masonry.bonding.legs import LegSpan, Rows, Width, fill_stretch
-from shopdraw.masonry.rows.meetings import Meeting, Pairs, Perpends
-from shopdraw.masonry.rows.merit import Ints, pack
+from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge, Perpends
+from shopdraw.masonry.rows.merit import FAILS, FAULTS, Ints, pack
 from shopdraw.masonry.rows.sizes import Sizes
 
 
 def solve_beside(
     sizes: Sizes,
     stretch: LegSpan,
-    leg: dict[int, LaidRow],
+    leg: Mapping[int, LaidRow],
     below: tuple[int, LaidRow] | None,
     above: tuple[int, LaidRow] | None,
 ) -> Solved:
@@ -43,18 +45,23 @@ def solve_beside(
     Raises:
         ValueError: nothing can be laid, not even of pieces a joint step long.
     """
-    for width in (Width(fine=True), Width(fine=True, trims=True)):
-        rows = _rows(sizes, stretch, leg, (below, above), width)
-        solved = best_rows(sizes, stretch, "beside", rows)
-        if solved is not None:
-            return solved
-    raise ValueError(NO_WAY)
+    best: Solved | None = None
+    for width in WIDENINGS:
+        asks = FAILS if width.trims else FAULTS
+        if best is None or any(best.merit[:asks]):
+            rows = _rows(sizes, stretch, leg, (below, above), width)
+            solved = best_rows(sizes, stretch, "beside", rows)
+            if best is None or (solved is not None and solved.merit < best.merit):
+                best = solved
+    if best is None:
+        raise ValueError(NO_WAY)
+    return best
 
 
 def _rows(
     sizes: Sizes,
     stretch: LegSpan,
-    leg: dict[int, LaidRow],
+    leg: Mapping[int, LaidRow],
     fixed: tuple[tuple[int, LaidRow] | None, tuple[int, LaidRow] | None],
     width: Width,
 ) -> dict[int, Rows]:
@@ -92,10 +99,7 @@ def _against(
     other, filling = course
     every = np.arange(len(rows.table))
     at = Meeting(sizes, (kind, other), stretch.width, at_head=True)
-    nothing = np.zeros_like(rows.words)
-    pairs = Pairs(nothing, nothing + (1 << 61), every, nothing)
-    pairs.meet((rows.joints, every), (perpends_of(filling), 0 * every), at)
-    return pairs.added
+    return MeetingJudge(rows.joints, perpends_of(filling), at)(every, 0 * every)
 
 
 def perpends_of(filling: LaidRow) -> Perpends:
@@ -104,4 +108,7 @@ def perpends_of(filling: LaidRow) -> Perpends:
     there = np.ones(edges.shape[:2], np.bool_)
     none = np.zeros((1, 0), np.int64)
     joint = np.array([filling.joint], np.int64)
-    return Perpends(edges[..., 0], edges[..., 1], there, ~there, none, none, joint)
+    return Perpends(
+        edges[..., 0], edges[..., 1], there.astype(np.int64), there, ~there, ~there,
+        none, none, none, none.astype(np.bool_), joint,
+    )  # fmt: skip

@@ -1,0 +1,73 @@
+"""Say which corner units to order, and what would save trimming them.
+
+In:  `BondPlan`, `SolvedBond`, the pieces as laid.   Out: sentences.
+Frame: the job's lengths.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
+
+from shopdraw.lengths import format_length
+from shopdraw.masonry.bond.plan import BondPlan
+from shopdraw.masonry.bond.solve import SolvedBond, solve_bond
+from shopdraw.masonry.rows.sizes import Brick, Sizes
+from shopdraw.masonry.wall.layout import Piece
+from shopdraw.masonry.wall.surround import corner_legs
+
+TRIMMED = 9
+"""The place of trimmed legs in the order of merit."""
+
+
+def say_corners(
+    plan: BondPlan, solved: SolvedBond, pieces: tuple[Piece, ...]
+) -> Iterator[str]:
+    """Yield which corner units to order, how many, and what is trimmed off them.
+
+    Args:
+        plan: what was asked.
+        solved: how it is laid.
+        pieces: every piece, as it is sawn to fit.
+    """
+    corner, lengths = plan.job.brick.corner, plan.job.lengths
+    units = [piece for piece in pieces if piece.kind == "corner unit"]
+    if corner is None or not units:
+        return
+    long, short = corner_legs(corner, plan.job.brick.thickness)
+
+    def legs_of(one: Fraction, other: Fraction) -> str:
+        return f"{format_length(one, lengths)} x {format_length(other, lengths)}"
+
+    trimmed = Counter(piece.legs for piece in units if piece.is_trimmed)
+    whole = len(units) - sum(trimmed.values())
+    stand = "stands" if len(units) == 1 else "stand"
+    says = f"Corner units of {legs_of(long, short)}: {len(units)} {stand} on the wall"
+    if not trimmed:
+        yield f"{says}, all of them as delivered."
+        return
+    sawn = ", ".join(
+        f"{count} trimmed to {legs_of(*sorted(legs, reverse=True))}"
+        for legs, count in sorted(trimmed.items(), reverse=True)
+    )
+    yield f"{says}, {whole} of them as delivered, {sawn}."
+    for brick in other_corners(plan.sizes):
+        sizes = replace(plan.sizes, brick=brick)
+        other = solve_bond(replace(solved.plan, sizes=sizes))
+        if not other.merit[TRIMMED - 1]:
+            legs = plan.off_grid(brick.long), plan.off_grid(brick.short)
+            yield f"With corner units of {legs_of(*legs)} none would be trimmed."
+
+
+def other_corners(sizes: Sizes) -> Iterator[Brick]:
+    """Yield the brick with the corner units that are commonly made, but its own.
+
+    A whole brick by a header, and a whole by a half bat: common practice, no published
+    source.
+    """
+    brick = sizes.brick
+    for short in sorted({brick.header, sizes.half_bat}):
+        if (brick.unit, short) != (brick.long, brick.short):
+            yield replace(brick, long=brick.unit, short=short)

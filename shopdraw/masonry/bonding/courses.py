@@ -1,0 +1,256 @@
+"""Whole courses over an opening, and where their joints stand.
+
+In:  legs and the ways over that go on from them.   Out: `Courses`.
+Frame: grid lengths; rows are their own mirror image about half of `about`.
+"""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from typing import TypeAlias
+
+import numpy as np
+
+from shopdraw.masonry.bonding.legs import Rows
+from shopdraw.masonry.bonding.over import Over
+from shopdraw.masonry.bonding.toothing import kept_of
+from shopdraw.masonry.rows.judge import RowSetting
+from shopdraw.masonry.rows.meetings import Perpends, joints_of
+from shopdraw.masonry.rows.merit import (
+    ENDLESS,
+    Ints,
+    Merit,
+    as_tuple,
+    joined,
+    least_of,
+    not_over,
+    order,
+)
+from shopdraw.masonry.rows.search import (
+    NO_LINKS,
+    Links,
+    Pair,
+    Price,
+    Tree,
+    joined_links,
+    priced,
+    products,
+)
+from shopdraw.masonry.rows.tables import Fillings, side_by_side
+
+
+@dataclass
+class Courses:
+    """Some of the ways over of one kind, to be paired; sorted by their legs.
+
+    Attributes:
+        leg: the filling that each goes on from.
+        way: which way over it is; -1 where the kind lies only in the legs.
+        words: what each adds to its leg.
+        extra: what it adds beyond the least that its leg is known to come to.
+        rows, joints: the whole courses, where there are any.
+    """
+
+    leg: Ints
+    way: Ints
+    words: Ints
+    extra: Ints
+    rows: Fillings | None = None
+    joints: Perpends | None = None
+
+
+def whole_rows(legs: Rows | None, over: Over, which: Ints, about: int) -> Fillings:
+    """Return the whole course over the opening, for some ways."""
+    new = over.new.take(over.at[which])
+    if legs is None:
+        return new
+    kept = kept_of(legs.table, over.leg[which], over.kept[which])
+    return side_by_side([kept, new, kept.mirrored(about)], new.joint)
+
+
+def perpends_over(
+    legs: Rows | None, rows: Fillings, leg: Ints, at: RowSetting, about: int
+) -> Perpends:
+    """Return the joints of whole courses over the opening.
+
+    Args:
+        legs: the leg's fillings.
+        rows: the courses.
+        leg: which filling each course goes on from.
+        at: where they stand.
+        about: twice the centre line.
+    """
+    found = joints_of(rows, at, about)
+    if legs is None:
+        return found
+    kept = np.zeros_like(found.is_there)
+    left, right = legs.joints.left[leg], legs.joints.right[leg]
+    for column in range(left.shape[1]):
+        a, b = left[:, column, None], right[:, column, None]
+        kept |= (found.left == a) & (found.right == b)
+        kept |= (found.left == about - b) & (found.right == about - a)
+    return replace(found, is_kept=kept & found.is_there)
+
+
+def perpends_of_both(joints: Perpends, about: int) -> Perpends:
+    """Return the joints of a leg and of its mirror image, for the head."""
+    left = np.concatenate([joints.left, about - joints.right], axis=1)
+    right = np.concatenate([joints.right, about - joints.left], axis=1)
+    there = np.tile(joints.is_there, (1, 2))
+    middle = np.zeros_like(joints.times)
+    return replace(
+        joints,
+        left=left,
+        right=right,
+        times=np.concatenate([2 * joints.times, middle], axis=1),
+        is_there=there,
+        is_kept=there,
+        is_last=np.zeros_like(there),
+    )
+
+
+Judges: TypeAlias = list[tuple[str, Price]]
+"""What adds to a pair's price, each with the zone that it is in."""
+
+
+@dataclass(frozen=True)
+class BestCourses:
+    """An answer.
+
+    Attributes:
+        words: its merit.
+        chosen: of each kind, the leg's filling and the way over, by number.
+    """
+
+    words: Ints
+    chosen: Mapping[int, tuple[int, int]]
+
+    @property
+    def merit(self) -> Merit:
+        """The 24 counts."""
+        return merit_of(self.words)
+
+
+FIRST_PAIRS = 64
+"""The limit rises past so many pairs of legs, then past half as many more."""
+NO_END = 1 << 62
+"""More work than anything asks for."""
+
+
+class SpentError(Exception):
+    """More would be looked at than may be: the search was not to the end."""
+
+
+@dataclass
+class Paired(ABC):
+    """Pairs the courses over an opening that go on from legs that are paired."""
+
+    meetings: list[Pair] = field(init=False)
+    work: int = field(init=False, default=NO_END)
+
+    @abstractmethod
+    def leg_words(self, kind: int) -> Ints:
+        """Return what the legs of a kind count."""
+
+    @abstractmethod
+    def courses(self, kind: int, tree: Tree, limit: Ints) -> Courses:
+        """Return the ways over that go on from a tree's legs, within the limit."""
+
+    @abstractmethod
+    def judges(self, pair: Pair, one: Courses, other: Courses) -> Judges:
+        """Return what adds to a pair's price beyond the legs: over, and at the head."""
+
+    @abstractmethod
+    def tie(self, kind: int, some: Courses, at: int) -> tuple[object, ...]:
+        """Return what equals are told apart by."""
+
+    def spend(self, work: int) -> None:
+        """Count what is looked at.
+
+        Raises:
+            SpentError: that is more than may be looked at.
+        """
+        self.work -= work
+        if self.work < 0:
+            raise SpentError
+
+    def rising_pairs(
+        self, tree: Tree, done: Ints, limit: Ints, growth: tuple[int, int] = (3, 2)
+    ) -> Iterator[Ints]:
+        """Yield limits over one that is done that let more of a tree's pairs in."""
+        pair = max(tree.links, key=lambda x: len(tree.links[x].one), default=None)
+        count = 0 if pair is None else len(tree.links[pair].one)
+        if pair is not None and count > FIRST_PAIRS:
+            bound = tree.pairs(pair)[:: max(count // 1000, 1)]
+            bound = bound[order(bound)]
+            most = FIRST_PAIRS
+            while most < count:
+                more = bound[most * len(bound) // count]
+                if not not_over(more[None], done)[0]:
+                    yield more
+                most = most * growth[0] // growth[1]
+        yield limit
+
+    def pair_courses(self, tree: Tree, limit: Ints) -> BestCourses | None:
+        """Return the best of the courses over that go on from a tree's legs."""
+        courses = {kind: self.courses(kind, tree, limit) for kind in tree.own}
+        own = {k: self.leg_words(k)[x.leg] + x.words for k, x in courses.items()}
+        links = dict[Pair, Links]()
+        for pair in sorted(self.meetings, key=lambda x: len(tree.links[x].one)):
+            links[pair] = self.pairs(pair, tree, courses, limit)
+            if not len(links[pair].one):
+                return None
+        best = Tree(own, links)
+        words = best.least()
+        if words[0] >= ENDLESS[0] or not not_over(words[None], limit)[0]:
+            return None
+        chosen = best.best(lambda kind, at: self.tie(kind, courses[kind], at))
+        laid = {
+            kind: (int(some.leg[chosen[kind]]), int(some.way[chosen[kind]]))
+            for kind, some in courses.items()
+        }
+        return BestCourses(words, laid)
+
+    def pairs(
+        self, pair: Pair, tree: Tree, courses: dict[int, Courses], limit: Ints
+    ) -> Links:
+        """Price the pairs of two kinds' courses that go on from a tree's pairs."""
+        one, other = courses[pair[0]], courses[pair[1]]
+        legs, bound = tree.links[pair], tree.pairs(pair)
+        mine, theirs = (
+            np.nonzero(not_over(tree.toward(kind, None)[x.leg] + x.extra, limit))[0]
+            for kind, x in zip(pair, (one, other), strict=True)
+        )
+        self.spend(len(mine) * len(theirs) // 8)
+        judges = tuple(
+            price.take(mine, theirs) for _, price in self.judges(pair, one, other)
+        )
+        found, totals = [NO_LINKS], [NO_LINKS.words]
+        for link, a in products(legs.one, one.leg[mine]):
+            words = bound[link] + one.extra[mine[a]]
+            ok = not_over(words, limit)
+            link, a, words = link[ok], a[ok], words[ok]
+            self.spend(len(link))
+            for at, b in products(legs.other[link], other.leg[theirs]):
+                self.spend(len(at))
+                least = words[at] + other.extra[theirs[b]]
+                kept, price = priced(a[at], b, least, limit, judges)
+                at, b = at[kept], b[kept]
+                added = legs.words[link[at]] + price
+                found.append(Links(mine[a[at]], theirs[b], added))
+                totals.append(least[kept] + price)
+        links, total = joined_links(found), np.concatenate(totals)
+        for kind, some, at in zip(
+            pair, (one, other), (links.one, links.other), strict=True
+        ):
+            # What this meeting adds is known of each course where others are priced.
+            least = tree.toward(kind, None)[some.leg]
+            some.extra = least_of(total, at, len(some.leg)) - least
+        return links
+
+
+def merit_of(words: Ints) -> Merit:
+    """Return words as the 24 counts."""
+    return as_tuple(joined(words))

@@ -1,0 +1,63 @@
+"""The form of what is measured of the bond, and of what it gives up.
+
+In:  nothing.   Out: `BrokenRule`, `Least`, `GivenUp`.
+Frame: the job's lengths.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+
+@dataclass(frozen=True)
+class BrokenRule:
+    """A bond rule that is not kept: where, by how much, and why.
+
+    Attributes:
+        rule: "least piece" or "least lap".
+        least: the job's figure.
+        measured: the worst on the wall.
+        pieces: the IDs of the pieces that break it, in reading order.
+        why: how it came about, in words.
+    """
+
+    rule: str
+    least: Fraction
+    measured: Fraction
+    pieces: tuple[str, ...]
+    why: str
+
+
+@dataclass(frozen=True)
+class Least:
+    """What comes nearest to breaking a bond rule, or breaks it most.
+
+    Attributes:
+        measured: how long it is.
+        allowed: the least that is allowed there.
+    """
+
+    measured: Fraction
+    allowed: Fraction
+
+
+@dataclass(frozen=True)
+class GivenUp:
+    """What the bond of one face gives up, at one line of the order of merit.
+
+    Attributes:
+        face: "front", "left return", "right return", "left beside", ...
+        place: which line, 1 first.
+        level: what the line is called.
+        before: what the lines before it are called, all of which count more.
+        count: how much is given up, in that line's own count.
+        zones: by zone of the face, how much of it is there.
+    """
+
+    face: str
+    place: int
+    level: str
+    before: str
+    count: int
+    zones: tuple[tuple[str, int], ...]

@@ -1,0 +1,378 @@
+"""Hold every sentence about the bond against the pieces, by eye as it were.
+
+In:  `Job`, `Surround`, `Layout`.   Out: the sentences that are not true.
+Frame: as `Surround`. Nothing is asked of the solver: only outlines are looked at.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+
+from shopdraw.job.model import Job
+from shopdraw.lengths import format_length
+from shopdraw.masonry.wall.form import Surround
+from shopdraw.masonry.wall.layout import RUNNING_KINDS, Layout, Piece
+
+Laid = tuple[Fraction, Fraction, Piece]
+
+
+@dataclass(frozen=True)
+class Wall:
+    """A wall that is laid, with what the sentences are about."""
+
+    job: Job
+    surround: Surround
+    layout: Layout
+
+    def say(self, length: Fraction) -> str:
+        return format_length(length, self.job.lengths)
+
+    @property
+    def courses(self) -> list[int]:
+        running = {x.course for x in self.layout.pieces if x.kind in RUNNING_KINDS}
+        return sorted(running)
+
+    @property
+    def about(self) -> Fraction:
+        opening = self.surround.opening
+        return opening.brick_left + opening.brick_right
+
+    def face(self, name: str, course: int) -> list[Laid]:
+        return sorted(
+            (
+                (outline.left, outline.right, piece)
+                for piece in self.layout.pieces
+                if piece.course == course and piece.kind in RUNNING_KINDS
+                for outline in piece.outlines
+                if outline.face == name
+            ),
+            key=lambda laid: laid[0],
+        )
+
+    def zone(self, name: str, course: int) -> list[Laid]:
+        """Return a course's pieces in a zone, left to right."""
+        side, _, what = name.partition(" ")
+        if what in ("return", "reveal"):
+            return self.face(side if what == "return" else name, course)
+        front = self.face("front", course)
+        opening = self.surround.opening
+        over = [
+            x for x in front if x[0] < opening.brick_right and x[1] > opening.brick_left
+        ]
+        if name == "over":
+            return front if over else []
+        if over:
+            return []
+        if side == "left":
+            return [x for x in front if x[1] <= opening.brick_left]
+        return [x for x in front if x[0] >= opening.brick_right]
+
+    def zones(self) -> Iterator[tuple[str, int, list[Laid]]]:
+        names = [f"{side} {what}" for what in ("leg", "return", "reveal")
+                 for side in ("left", "right")]  # fmt: skip
+        for name in (*names, "over"):
+            for course in self.courses:
+                row = self.zone(name, course)
+                if row:
+                    yield name, course, row
+
+
+def numbers_in(text: str) -> set[int]:
+    """Return the courses that a phrase names."""
+    ends = re.search(r"every other course from (\d+) to (\d+)", text, re.IGNORECASE)
+    if ends:
+        return {*range(int(ends[1]), int(ends[2]) + 1, 2)}
+    ends = re.fullmatch(r"courses (\d+) to (\d+)", text, re.IGNORECASE)
+    if ends:
+        return {*range(int(ends[1]), int(ends[2]) + 1)}
+    return {*map(int, re.findall(r"\d+", text))}
+
+
+COURSES = r"(?:every other course from \d+ to \d+|courses? \d+(?:(?:,| and| to) \d+)*)"
+
+
+def _are_headers(wall: Wall, said: re.Match[str]) -> bool:
+    named = numbers_in(said["courses"])
+    kinds = {
+        course: {piece.kind for *_, piece in wall.face("front", course)}
+        for course in wall.courses
+    }
+    with_headers = {n for n, some in kinds.items() if "header" in some}
+    lengths = {
+        right - left
+        for n in named
+        for left, right, piece in wall.face("front", n)
+        if piece.kind == "header"
+    }
+    return named == with_headers and {wall.say(x) for x in lengths} <= {said["length"]}
+
+
+def _long_legs(wall: Wall, said: re.Match[str]) -> bool:
+    folds = {*wall.surround.folds}
+    for left, right, piece in wall.face("front", 1):
+        is_whole = piece.kind == "corner unit" and not piece.is_trimmed
+        if is_whole and {left, right} & folds:
+            other = next(x for x in piece.outlines if x.face != "front")
+            is_long = right - left > other.right - other.left
+            if is_long != (said["face"] == "front"):
+                return False
+    return True
+
+
+def _do_not_alternate(wall: Wall, _: re.Match[str]) -> bool:
+    folds = {*wall.surround.folds}
+    legs = {
+        (left in folds, right - left)
+        for course in wall.courses
+        for left, right, piece in wall.face("front", course)
+        if piece.kind == "corner unit"
+        and {left, right} & folds
+        and not piece.is_trimmed
+    }
+    return len(legs) <= 2
+
+
+def _closers(wall: Wall) -> set[tuple[str, str, int]]:
+    found = set()
+    for name, course, row in wall.zones():
+        for place, (left, right, piece) in enumerate(row):
+            if piece.kind == "closer":
+                where = _where(wall, name, row, place)
+                found.add((wall.say(right - left), where, course))
+    return found
+
+
+def _where(wall: Wall, name: str, row: list[Laid], place: int) -> str:
+    left, right, _ = row[place]
+    if name == "over" and left + right == wall.about:
+        return "on the centre line"
+    ends = [at for at in (0, len(row) - 1) if abs(at - place) == 1]
+    if any(row[at][2].kind == "corner unit" for at in ends):
+        return "beside the corner unit"
+    opening = wall.surround.opening
+    jambs = {opening.brick_left, opening.brick_right}
+    if any({row[at][0], row[at][1]} & jambs for at in ends) and name != "over":
+        return "by the jamb"
+    if name.endswith(("return", "reveal")) and ends:
+        return "near the wall"
+    return "near the edge" if ends else "inside the course"
+
+
+def _closers_stand(wall: Wall, said: re.Match[str]) -> bool:
+    named = set()
+    for place in said["places"].split("; "):
+        where, courses = re.fullmatch(rf"(.+?) in ({COURSES})", place).groups()
+        named |= {(said["length"], where, n) for n in numbers_in(courses)}
+    return named == {x for x in _closers(wall) if x[0] == said["length"]}
+
+
+def _is_mirror_image(wall: Wall) -> bool:
+    rows = [(n, a, b) for n in wall.courses for a, b, _ in wall.face("front", n)]
+    return {(n, wall.about - b, wall.about - a) for n, a, b in rows} == {*rows}
+
+
+def _carried(wall: Wall, side: str, course: int) -> bool:
+    """Whether the courses over the opening that are like it have a leg's joints."""
+    cycle = wall.layout.cycle
+
+    def joints(row: list[Laid]) -> list[tuple[Fraction, Fraction]]:
+        return [(a[1], b[0]) for a, b in pairwise(row)]
+
+    mine = joints(wall.zone(f"{side} leg", course))
+    mine = mine[:-2] if side == "left" else mine[2:]
+    over = [
+        joints(row)
+        for n in wall.courses
+        if (n - course) % cycle == 0 and (row := wall.zone("over", n))
+    ]
+    return all({*mine} <= {*theirs} for theirs in over)
+
+
+def _all_go_on(wall: Wall, _: re.Match[str]) -> bool:
+    return all(
+        _carried(wall, name.split()[0], course)
+        for name, course, _ in wall.zones()
+        if name.endswith("leg")
+    )
+
+
+def _some_do_not(wall: Wall, said: re.Match[str]) -> bool:
+    lost = {
+        (name.split()[0], course)
+        for name, course, _ in wall.zones()
+        if name.endswith("leg") and not _carried(wall, name.split()[0], course)
+    }
+    named = {
+        (side, n)
+        for side, courses in re.findall(rf"the (left|right) leg in ({COURSES})",
+                                        said["lost"])
+        for n in numbers_in(courses)
+    }  # fmt: skip
+    return lost <= named
+
+
+def _one_piece_wide(wall: Wall, said: re.Match[str]) -> bool:
+    rows = [row for name, _, row in wall.zones() if name == said["zone"]]
+    return all(len(row) == 1 for row in rows)
+
+
+def _are_trimmed(wall: Wall, said: re.Match[str]) -> bool:
+    where = r"(?:of the ([a-z ]+)|over the opening)"
+    named = {
+        (length, n, zone or "over")
+        for length, courses, zone in re.findall(
+            rf"to ([^,]+?) in ({COURSES}) {where}", said["trimmed"]
+        )
+        for n in numbers_in(courses)
+    }
+    bought = {wall.say(x) for x in _legs_bought(wall)}
+    laid = {
+        (wall.say(right - left), course, name)
+        for name, course, row in wall.zones()
+        for left, right, piece in row
+        if piece.is_trimmed and wall.say(right - left) not in bought
+    }
+    return named == laid
+
+
+def _legs_bought(wall: Wall) -> set[Fraction]:
+    corner = wall.job.brick.corner
+    inside = wall.job.brick.thickness if corner.measured == "inside" else Fraction(0)
+    return {corner.long_leg + inside, corner.short_leg + inside}
+
+
+def _joint_of(wall: Wall, name: str, row: list[Laid]) -> set[Fraction]:
+    """Return the joints of a row; over the opening those between the jambs."""
+    opening = wall.surround.opening
+    pairs = [(a[1], b[0]) for a, b in pairwise(row)]
+    if name == "over":
+        pairs = [
+            (a, b)
+            for a, b in pairs
+            if a >= opening.brick_left and b <= opening.brick_right
+        ]
+    return {b - a for a, b in pairs}
+
+
+def joints_said(wall: Wall) -> list[str]:
+    """Return what is wrong in the sentences about head joints, all taken together."""
+    said: dict[tuple[str, int], str] = {}
+    zone = r"(?:in the [a-z ]+?|over the opening)"
+    pattern = rf"({zone}(?: and {zone})*) in ({COURSES})"
+    for sentence in wall.layout.reasons:
+        found = re.fullmatch(
+            r"Head joints are (\S+(?: \S+)?), not (.+?), (.+)\.", sentence
+        )
+        if found is None:
+            continue
+        for zones, courses in re.findall(pattern, found[3]):
+            for each in re.split(r" and ", zones):
+                name = "over" if each == "over the opening" else each[len("in the ") :]
+                for n in numbers_in(courses):
+                    said[name, n] = found[1]
+    preferred = wall.say(wall.job.joints.head.preferred)
+    wrong = []
+    for name, course, row in wall.zones():
+        wanted = said.get((name, course), preferred)
+        laid = {wall.say(x) for x in _joint_of(wall, name, row)}
+        if not laid <= {wanted}:
+            wrong.append(f"{name} {course}: said {wanted}, laid {laid}")
+    return wrong
+
+
+def _wider_at_wall(wall: Wall, said: re.Match[str]) -> bool:
+    named = {
+        (zone, n)
+        for zone, courses in re.findall(rf"the (\w+ \w+) in ({COURSES})", said["where"])
+        for n in numbers_in(courses)
+    }
+    laid = {
+        (name, course)
+        for name, course, row in wall.zones()
+        if name.endswith(("return", "reveal"))
+        and wall.say(_short(wall, name, row)) == said["more"]
+    }
+    return named == laid
+
+
+def _short(wall: Wall, name: str, row: list[Laid]) -> Fraction:
+    surround = wall.surround
+    reveals = {face.name: face for face in surround.reveals}
+    if name == "left return":
+        return row[0][0] - surround.left_edge.brick_x
+    if name == "right return":
+        return surround.right_edge.brick_x - row[-1][1]
+    if name == "left reveal":
+        return reveals[name].right - row[-1][1]
+    return row[0][0] - reveals[name].left
+
+
+def _corner_units(wall: Wall, said: re.Match[str]) -> bool:
+    units = [x for x in wall.layout.pieces if x.kind == "corner unit"]
+    whole = sum(not x.is_trimmed for x in units)
+    legs = " x ".join(wall.say(x) for x in sorted(_legs_bought(wall), reverse=True))
+    if said["rest"] == "all of them as delivered":
+        named = len(units)
+    else:
+        named = int(said["rest"].split()[0])
+        trimmed = map(int, re.findall(r", (\d+) trimmed to", said["rest"]))
+        if named + sum(trimmed) != len(units):
+            return False
+    return int(said["count"]) == len(units) and named == whole and said["legs"] == legs
+
+
+def _is_true(_: Wall, __: re.Match[str]) -> bool:
+    """What is held elsewhere, or says nothing of the pieces."""
+    return True
+
+
+HELD: tuple[tuple[str, Callable[[Wall, re.Match[str]], bool]], ...] = (
+    (rf"(?P<courses>{COURSES}) shows? headers, (?P<length>.+) long\.", _are_headers),
+    (rf"Headers of (?P<length>.+) stand among the stretchers in (?P<courses>{COURSES})"
+     r"\.", _are_headers),
+    (r"In stack bond no lap is asked for, and the corner units do not alternate\.",
+     _do_not_alternate),
+    (r"In course 1 the long legs of the corner units are on the (?P<face>\w+)\.",
+     _long_legs),
+    (r"Closers of (?P<length>\S+(?: \S+)?) stand (?P<places>.+)\.", _closers_stand),
+    (r"The front is its own mirror image .*", lambda wall, _: _is_mirror_image(wall)),
+    (r"The front is not its own mirror image: .*",
+     lambda wall, _: not _is_mirror_image(wall)),
+    (r"Over the opening the joints of both legs go on .*", _all_go_on),
+    (r"Over the opening the joints go on .*, but not those of (?P<lost>.+)\.",
+     _some_do_not),
+    (r"The (?P<zone>\w+ \w+) is one piece wide in every course, .*", _one_piece_wide),
+    (r"Corner units are trimmed at the free end of a leg: (?P<trimmed>.+?)\. .*",
+     _are_trimmed),
+    (r"Head joints are .*", _is_true),
+    (r"The joint at the wall is (?P<more>\S+(?: \S+)?) wider in (?P<where>.+)\.",
+     _wider_at_wall),
+    (r"Corner units of (?P<legs>\S+(?: \S+)? x \S+(?: \S+)?): (?P<count>\d+) "
+     r"stands? on the wall, (?P<rest>.+)\.", _corner_units),
+    (r"With corner units of .* none would be trimmed\.", _is_true),
+    (r"Corner units turn into the jambs, .*", _is_true),
+    (r"Not every way of laying the bond was looked at\.", _is_true),
+)  # fmt: skip
+
+
+def untrue(wall: Wall) -> list[str]:
+    """Return the sentences that are not true of the pieces, or that nothing holds."""
+    wrong = [*joints_said(wall)]
+    for sentence in wall.layout.reasons:
+        if "soldier" in sentence or "rowlock" in sentence:
+            continue
+        for pattern, holds in HELD:
+            found = re.fullmatch(pattern, sentence, re.IGNORECASE)
+            if found is not None:
+                if not holds(wall, found):
+                    wrong.append(sentence)
+                break
+        else:
+            wrong.append(f"nothing holds this: {sentence}")
+    if _closers(wall) and not any("Closers of" in x for x in wall.layout.reasons):
+        wrong.append("closers are not told")
+    return wrong

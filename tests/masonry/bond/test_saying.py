@@ -1,0 +1,85 @@
+"""What is said of the bond is true of the pieces, on walls of every bond."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction as F
+from functools import cache
+
+import pytest
+
+from shopdraw.masonry.bond.saying import say_courses
+from tests.masonry.bond.held_words import Wall, numbers_in, untrue
+from tests.masonry.conftest import stack_job_of
+from tests.masonry.legs import CORNER, lay
+
+BONDS = ("half", "third", "quarter", "stack", "Flemish", "English", "common")
+RETURNS = {"face__left_return": "11 5/8 in", "face__right_return": "11 5/8 in",
+           "brick__corner": CORNER}  # fmt: skip
+WALLS = {
+    "corners": {**RETURNS, "face__width": "67 5/8 in", "opening__width": "28 3/8 in"},
+    "free": {"face__width": "61 in", "opening__width": "31 in"},
+    "unlike": {"face__width": "58 in", "opening__from_left": "9 in"},
+    "soldiers": {**RETURNS, "face__width": "64 in", "opening__head": "soldier"},
+    "narrow": {"face__width": "47 in", "opening__width": "34 in"},
+    "odd returns": {**RETURNS, "face__left_return": "8 1/4 in",
+                    "face__right_return": "5 in", "face__width": "63 1/2 in"},
+}  # fmt: skip
+
+
+@cache
+def wall(bond: str, kind: str) -> Wall:
+    job = stack_job_of(
+        "in", face__height="43 1/2 in", bond__pattern=bond, **WALLS[kind]
+    )
+    surround, _, layout = lay(job)
+    return Wall(job, surround, layout)
+
+
+@pytest.mark.parametrize("kind", WALLS)
+@pytest.mark.parametrize("bond", BONDS)
+def test_every_sentence_about_the_bond_is_true_of_the_pieces(
+    bond: str, kind: str
+) -> None:
+    assert untrue(wall(bond, kind)) == []
+
+
+@pytest.mark.parametrize("bond", BONDS)
+def test_what_is_said_of_another_wall_is_told_to_be_untrue(bond: str) -> None:
+    """The sentences of one wall do not hold for a wall of another bond."""
+    other = "Flemish" if bond != "Flemish" else "common"
+    one, two = wall(bond, "corners"), wall(other, "corners")
+    swapped = replace(one.layout, reasons=two.layout.reasons)
+    assert untrue(replace(one, layout=swapped))
+
+
+def test_a_piece_that_is_moved_makes_the_mirror_image_untrue() -> None:
+    whole = wall("Flemish", "corners")
+    pieces = list(whole.layout.pieces)
+    at = next(
+        i
+        for i, x in enumerate(pieces)
+        if x.kind == "closer" and x.outlines[0].face == "front"
+    )
+    first = pieces[at].outlines[0]
+    pieces[at] = replace(pieces[at], outlines=(first.moved(F(1, 16), F(0)),))
+    moved = replace(whole, layout=replace(whole.layout, pieces=tuple(pieces)))
+    assert any("mirror image" in x for x in untrue(moved))
+
+
+@pytest.mark.parametrize(
+    ("numbers", "words"),
+    [
+        ([3], "course 3"),
+        ([2, 5], "courses 2 and 5"),
+        ([2, 3, 4], "courses 2 to 4"),
+        ([1, 7, 13, 19], "courses 1, 7, 13 and 19"),
+        ([2, 4, 6], "courses 2, 4 and 6"),
+        ([2, 4, 6, 8], "every other course from 2 to 8"),
+    ],
+)
+def test_courses_are_named_as_a_mason_names_them(
+    numbers: list[int], words: str
+) -> None:
+    assert say_courses(numbers) == words
+    assert numbers_in(words) == {*numbers}

@@ -1,0 +1,194 @@
+"""Fronts whose legs differ against the brute force, on small walls of every bond."""
+
+from __future__ import annotations
+
+import random
+from dataclasses import replace
+from fractions import Fraction as F
+
+import numpy as np
+import pytest
+
+from shopdraw.masonry.bonding import answer
+from shopdraw.masonry.bonding.answer import solve_front
+from shopdraw.masonry.bonding.courses import NO_END
+from shopdraw.masonry.bonding.front import Front
+from shopdraw.masonry.bonding.legs import Width
+from shopdraw.masonry.bonding.sides import Side
+from shopdraw.masonry.bonding.unlike import Unlike
+from shopdraw.masonry.rows.bonds import BONDS as OURS
+from shopdraw.masonry.rows.merit import ENDLESS
+from shopdraw.masonry.rows.search import NO_LIMIT
+from tests.masonry.bonding import walls
+from tests.masonry.bonding.brute_force import BONDS, Wall, best, judge, say
+from tests.masonry.bonding.brute_trade import Front as BruteFront
+from tests.masonry.bonding.test_against_brute_force import (
+    grid,
+    in_their_words,
+    sizes_of,
+    wall_of,
+)
+from tests.masonry.bonding.walls import on_grid
+
+SMALL_ENOUGH = tuple(name for name in BONDS if name != "common-5")
+"""With four kinds of course even the smallest front is too large to go through here."""
+PARTS = {"left leg": "left", "right leg": "right", "over": "over"}
+
+
+def front_of(pick: random.Random, name: str, most: int = 0) -> Wall:
+    """Return a random front whose legs differ, small enough to be gone through.
+
+    Args:
+        pick: where chance comes from.
+        name: the bond.
+        most: by how many half inches each part may be wider than the least.
+    """
+    wall = wall_of(pick, name)
+    spread = F(1, 16) if pick.random() < 0.15 else F(0)
+    least = 9 if wall.unit < 9 else 13
+    ends = [pick.choice(("corner", "free")) for _ in "ab"]
+    left, right = (
+        F(pick.randint(least, least + 2 + most), 2) + (2 if end == "corner" else 0)
+        for end in ends
+    )
+    if left == right and ends[0] == ends[1]:
+        left += F(1, 2)
+    opening = F(pick.randint(3 * least // 2, 3 * least // 2 + 2 + most), 2)
+    face = BruteFront(
+        width=left + opening + right,
+        left=left,
+        right=right,
+        left_end=ends[0],
+        right_end=ends[1],
+        legs=12 + pick.randint(0, 1),
+        over=12,
+    )
+    return replace(
+        wall,
+        least_joint=wall.joint - spread,
+        most_joint=wall.joint,
+        face=face,
+        free_step=F(2),
+    )
+
+
+def solved_front(wall: Wall, name: str):
+    """Return our answer for a brute wall's front."""
+    sizes, face = sizes_of(wall, name), wall.face
+    cycle = sizes.bond.cycle
+    kinds = [cycle[at % len(cycle)] for at in range(face.legs + face.over)]
+    front = Front(
+        0,
+        grid(face.width),
+        (grid(face.left), grid(face.width - face.right)),
+        (face.left_end, face.right_end),
+        tuple(kinds[: face.legs]),
+        tuple(kinds[face.legs :]),
+        face.own_mirror,
+    )
+    return solve_front(sizes, front)
+
+
+def in_brute_rows(found, wall: Wall):
+    """Return our rows as the brute force names them."""
+    rows: dict = {}
+    for zone, part in PARTS.items():
+        for kind, filling in found.zones.get(zone, {}).items():
+            rows.setdefault(kind, {})[part] = in_their_words(filling, wall)
+    return rows
+
+
+def compare(wall: Wall, name: str) -> None:
+    """Fail where our answer's merit is not the brute force's."""
+    found = solved_front(wall, name)
+    wanted = best(wall, BONDS[name])
+    assert wanted is not None
+    assert found.searched_all
+    ours = judge(wall, BONDS[name], in_brute_rows(found, wall))
+    rows = f"{in_brute_rows(found, wall)}\n{wanted.rows}"
+    assert tuple(found.merit) == tuple(ours), (
+        f"judged otherwise: {wall}\n{say(found.merit)}\n{say(ours)}\n{rows}"
+    )
+    assert tuple(ours) == tuple(wanted.merit), (
+        f"another answer: {wall} {wanted.search}\n{say(ours)}\n"
+        f"{say(wanted.merit)}\n{rows}"
+    )
+
+
+@pytest.mark.parametrize("name", SMALL_ENOUGH)
+def test_no_unlike_front_has_a_better_answer(name: str) -> None:
+    compare(front_of(random.Random(f"{name} 1"), name), name)
+
+
+def only_the_best(self, *_):
+    """Return words in which only the filling that is best by itself counts."""
+    return self.best_few(1)
+
+
+def test_a_search_of_the_rows_that_are_best_by_themselves_is_noticed(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    wall = front_of(random.Random("half 1"), "half")
+    compare(wall, "half")
+    monkeypatch.setattr(Side, "with_joints", only_the_best)
+    with pytest.raises((AssertionError, ValueError)):
+        compare(wall, "half")
+
+
+def wide_front(*, is_turned: bool = False, legs: tuple[str, str] = ("17", "23 1/2")):
+    """Return an unlike front of the common size."""
+    left, right = map(on_grid, legs)
+    jambs = left, left + on_grid("36")
+    ends = ("corner", "free")
+    kinds = (0, 1) * 3
+    return Front(
+        0, jambs[1] + right, jambs, ends, kinds, kinds, False, is_turned=is_turned
+    )
+
+
+def test_a_front_over_its_work_says_so_and_is_no_worse_than_the_best_legs(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    sizes, front = walls.sizes_of(OURS["half"]), wide_front()
+    # With one head joint the legs that are best by themselves go together.
+    one = sizes.joints.preferred
+    sizes = replace(sizes, joints=replace(sizes.joints, least=one, most=one))
+    whole = solve_front(sizes, front)
+    assert whole.searched_all
+    monkeypatch.setattr(answer, "WORK", (0, 0, 0))
+    short = solve_front(sizes, front)
+    assert not short.searched_all
+    assert short.merit >= whole.merit
+    assert short.merit <= best_of_best_legs(sizes, front)
+
+
+def best_of_best_legs(sizes, front):
+    """Return the best merit over the legs that are best by themselves."""
+    search = Unlike(sizes, front, Width(), NO_END)
+    kinds = sorted(set(front.leg_kinds))
+    assert search._set_up(kinds)
+    arms = []
+    for side in search.sides[::-1]:
+        chosen = side.best()[1]
+        words = {k: np.tile(ENDLESS, (len(x), 1)) for k, x in side.words.items()}
+        for kind, at in chosen.items():
+            words[kind][at] = side.words[kind][at]
+        arms.append(side.arms(words, NO_LIMIT))
+    found = search._within(arms[::-1], NO_LIMIT)
+    assert found is not None
+    return found.merit
+
+
+@pytest.mark.parametrize("legs", [("17", "23 1/2"), ("5", "7 1/4"), ("3 1/2", "12")])
+def test_jambs_that_turn_in_have_no_corner_unit_over_them(
+    legs: tuple[str, str],
+) -> None:
+    sizes, front = walls.sizes_of(OURS["half"]), wide_front(is_turned=True, legs=legs)
+    solved = solve_front(sizes, front)
+    for row in solved.zones["over"].values():
+        assert (row.pieces[0][0], row.pieces[-1][1]) == (front.left, front.right)
+        ends = zip(row.pieces, row.roles, strict=True)
+        quoins = [left for (left, _), role in ends if role == "leg"]
+        assert quoins in ([], [front.left])
+    for zone, jamb in (("left leg", -1), ("right leg", 0)):
+        assert all(x.roles[jamb] == "leg" for x in solved.zones[zone].values())
