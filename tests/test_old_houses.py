@@ -29,11 +29,11 @@ from tests.old_houses_held import (
 from tests.output.readers import install_npm, npm_folder
 
 HERE, MOST = (9, 19), 8
-"""The shares that are held here, and how many jobs of each; the rest is in the benchmark.
+"""The shares that are held here, and how many jobs of each; the benchmark holds all.
 
-All forty jobs of both have every head in inches or millimetres, with returns and without,
-each bond, openings true and out of true, and brick turned into the jambs. The first job
-of each share is drawn: a segmental arch, and soldiers in millimetres.
+The forty jobs of both shares have every head in inches or millimetres, with returns and
+without, each bond, openings true and out of true, and brick turned into the jambs. The
+first job of each share is drawn: a segmental arch, and soldiers in millimetres.
 """
 
 
