@@ -137,9 +137,9 @@ def test_third_bond_is_its_own_at_a_fold_too() -> None:
     # and the return have one each there.
     half, third = at_fold["half"], at_fold["third"]
     assert (half.cuts, half.different_cuts) == (2 * 2 + 2 * 2, 1)
-    # In third bond more is sawn, and to more lengths: the corner laps by a half.
-    assert third.cuts > half.cuts
-    assert third.different_cuts > half.different_cuts
+    # In third bond more is sawn, and to more lengths: the corner laps by a half. So
+    # laid when it was looked at, not reckoned by hand.
+    assert (third.cuts, third.different_cuts) == (12, 4)
 
 
 BEST = Alternative("a", "half", UNIT, F(2), "", True, F(0), F(0), UNIT, 1, 1, 9, F(0))

@@ -128,21 +128,6 @@ class Meeting:
     is_part: bool = False
 
 
-def judge_meetings(one: Perpends, other: Perpends, at: Meeting) -> Ints:
-    """Judge pairs of fillings that lie on one another.
-
-    Args:
-        one: the joints of each pair's first.
-        other: those of its second.
-        at: the two kinds.
-
-    Returns:
-        Words of shape (pairs, WORDS).
-    """
-    every = np.arange(len(one.joint))
-    return MeetingJudge(one, other, at)(every, every)
-
-
 @dataclass(frozen=True)
 class _Side:
     """The joints of one kind's fillings, by number.

@@ -153,17 +153,6 @@ def as_tuple(number: int) -> Merit:
     )
 
 
-def from_tuple(merit: Merit) -> int:
-    """Return the 24 counts as one whole number."""
-    words = [0] * WORDS
-    for count, (word, shift) in zip(merit, PLACES, strict=False):
-        words[word] += count << shift
-    number = 0
-    for word in words:
-        number = (number << WORD) + word
-    return number
-
-
 def not_over(words: Ints, limit: Ints) -> Flags:
     """Return which rows of words are no worse than the limit.
 

@@ -13,11 +13,15 @@ from shopdraw.masonry.bonding.faces import joints_key, solve_stretch
 from shopdraw.masonry.bonding.legs import LegSpan, Width, fill_stretch
 from shopdraw.masonry.rows.bonds import BONDS
 from shopdraw.masonry.rows.judge import RowSetting, judge_rows
-from shopdraw.masonry.rows.meetings import Meeting, joints_of, judge_meetings
+from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge, Perpends, joints_of
 from shopdraw.masonry.rows.merit import (
     LEVELS,
+    PLACES,
+    WORD,
+    WORDS,
+    Ints,
+    Merit,
     as_tuple,
-    from_tuple,
     joined,
     not_over,
     pack,
@@ -25,6 +29,23 @@ from shopdraw.masonry.rows.merit import (
 from shopdraw.masonry.rows.sizes import Sizes
 from shopdraw.masonry.rows.tables import CLOSER, CUT, LEG, WHOLE, Fillings
 from tests.masonry.bonding.walls import INCH, leg_of, on_grid, sizes_of
+
+
+def from_tuple(merit: Merit) -> int:
+    """Return the 24 counts as one whole number, which compares as they do."""
+    words = [0] * WORDS
+    for count, (word, shift) in zip(merit, PLACES, strict=False):
+        words[word] += count << shift
+    number = 0
+    for word in words:
+        number = (number << WORD) + word
+    return number
+
+
+def judge_meetings(one: Perpends, other: Perpends, at: Meeting) -> Ints:
+    """Judge pairs of fillings that lie on one another, first with first."""
+    every = np.arange(len(one.joint))
+    return MeetingJudge(one, other, at)(every, every)
 
 
 def test_the_levels_are_numbered_and_each_is_said() -> None:
