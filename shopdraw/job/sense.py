@@ -21,7 +21,7 @@ from shopdraw.job.sense_laid import complaints_of_laid, complaints_of_sample
 from shopdraw.job.sense_review import complaints_of_review
 from shopdraw.job.sense_sizes import complaints_of_sizes
 
-OWN_TARGETS = ("opening head", "top", "soldier top")
+OWN_TARGETS = ("opening head", "top", "soldier top", "arch back")
 
 
 def complaints_of(job: Job, *, is_measured: bool = True) -> tuple[Complaint, ...]:

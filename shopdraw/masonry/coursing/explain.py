@@ -186,6 +186,8 @@ def _count(coursing: Coursing, other: OtherCount, say: Say) -> str:
     with_others = f"There are {len(coursing.courses)} courses; with {other.courses}"
     misses = zip(coursing.targets, mine.misses, other.misses, strict=True)
     for target, here, there in misses:
+        if here != there and target.is_sawn_to:
+            return f"{with_others} the {target.name} would be met by sawing alone."
         if here != there:
             return f"{with_others} the {target.name} would be missed by {say(there)}."
     if other.jump > mine.jump:

@@ -59,6 +59,7 @@ class TargetMet:
         meets: what lands on it, the "underside" or the "top" of a unit.
         wanted, got: levels from the datum.
         tolerance: a miss up to this counts as none.
+        is_sawn_to: whether a miss beyond that is sawn off the brick.
     """
 
     name: str
@@ -66,6 +67,7 @@ class TargetMet:
     wanted: Fraction
     got: Fraction
     tolerance: Fraction
+    is_sawn_to: bool = False
 
     @property
     def miss(self) -> Fraction:
@@ -77,6 +79,13 @@ class TargetMet:
         """Whether the miss is within the tolerance."""
         return self.miss <= self.tolerance
 
+    @property
+    def counted(self) -> Fraction:
+        """The miss as it counts in the merit: what is sawn counts one."""
+        if self.lands:
+            return Fraction(0)
+        return Fraction(1) if self.is_sawn_to else self.miss
+
 
 @dataclass(frozen=True)
 class Merit:
@@ -87,7 +96,9 @@ class Merit:
 
     Attributes:
         misses: by how much each target is missed, by rank (head, top, soldier top,
-            then the file's order); a miss within the tolerance is none.
+            then the file's order); a miss within the tolerance is none. Of one that is
+            met by sawing 1 where the brick is sawn, however much; how much is compared
+            only between coursings equal in all that follows here.
         jump: the largest jump from one joint to the next, beyond what is not seen.
         departure: how far the joint furthest off the preferred is off it, the bottom
             joint left out.

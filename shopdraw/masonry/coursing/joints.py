@@ -11,10 +11,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import accumulate
+from math import inf
 from typing import NoReturn
 
 from shopdraw.masonry.coursing.planes import Case
-from shopdraw.masonry.coursing.problem import Problem
+from shopdraw.masonry.coursing.problem import Problem, Target
 from shopdraw.masonry.coursing.windows import FREE, Gate
 
 Row = dict[int, int]
@@ -87,7 +88,7 @@ def choose_joints(problem: Problem, cases: tuple[Case, ...]) -> ChosenJoints:
     room, cases = room_needed(problem, cases)
     order, choice = _best(room, cases) or _nothing()
     for rank, target in enumerate(problem.targets):
-        while 0 < (miss := _raw_miss(choice, rank)) <= target.tolerance:
+        while 0 < (miss := _raw_miss(choice, rank)) <= _most(target):
             closer = _within(cases, rank, miss - 1)
             found = _best(room, closer, order)
             if found is None:
@@ -95,6 +96,11 @@ def choose_joints(problem: Problem, cases: tuple[Case, ...]) -> ChosenJoints:
             cases, choice = closer, found[1]
         cases = _within(cases, rank, miss)
     return choice
+
+
+def _most(target: Target) -> float:
+    """Return how large a miss may be that nothing before the ties counted."""
+    return inf if target.is_sawn_to else target.tolerance
 
 
 def _within(cases: tuple[Case, ...], rank: int, radius: int) -> tuple[Case, ...]:

@@ -29,6 +29,10 @@ BESIDE = 2
 """The rank of the soldiers' top, where soldiers stand beside the legs' courses."""
 SOLDIER_TOP = "soldier top"
 """The name of that target; it follows from the head, and no job file gives it."""
+ARCH_BACK = "arch back"
+"""The name of a jack arch's, likewise."""
+SAWN_TO = (SOLDIER_TOP, ARCH_BACK)
+"""The targets that are met by sawing where no course ends there; never the head."""
 _HEAD_IS: dict[HeadKind, HeadIs] = {
     "running": "plane",
     "soldier over the face": "soldier course",
@@ -41,12 +45,17 @@ _HEAD_IS: dict[HeadKind, HeadIs] = {
 
 @dataclass(frozen=True)
 class Target:
-    """A level to land on, on the grid."""
+    """A level to land on, on the grid.
+
+    Attributes:
+        is_sawn_to: whether the brick is sawn where no plane comes within the tolerance.
+    """
 
     name: str
     kind: Kind
     level: int
     tolerance: int
+    is_sawn_to: bool = False
 
     @property
     def meets(self) -> Meets:
@@ -54,8 +63,13 @@ class Target:
         return "top" if self.kind == "top" else "underside"
 
     def counted(self, distance: int) -> int:
-        """Return a miss as it counts: within the tolerance it is none."""
-        return 0 if distance <= self.tolerance else distance
+        """Return a miss as it counts: within the tolerance it is none.
+
+        Sawn is sawn: a target met by sawing counts one, however much is sawn off.
+        """
+        if distance <= self.tolerance:
+            return 0
+        return 1 if self.is_sawn_to else distance
 
 
 @dataclass(frozen=True)
@@ -149,7 +163,7 @@ def state_problem(job: Job, surround: Surround, laid: AsLaid | None = None) -> P
         head_is=_HEAD_IS[surround.opening.head],
         top_meets=job.face.top_meets,
         targets=tuple(
-            Target(name, kind, whole(level), whole(tolerance))
+            Target(name, kind, whole(level), whole(tolerance), name in SAWN_TO)
             for name, kind, level, tolerance in _targets(job, surround)
         ),
     )
@@ -241,7 +255,7 @@ def _targets(
     if opening.head == "soldier over the opening":
         targets.append((SOLDIER_TOP, "top", job.head_height, step))
     elif opening.head == "jack arch":
-        targets.append(("arch back", "top", job.arch_depth, step))
+        targets.append((ARCH_BACK, "top", job.arch_depth, step))
     for further in job.target:
         tolerance = step / 2 if further.tolerance is None else further.tolerance
         targets.append((further.name, further.meets, further.level, tolerance))

@@ -85,7 +85,10 @@ def _next_best(
 ) -> OtherCount:
     """Find the best of the others, working out only what tells it from the answer."""
     least, cases = least_misses(others)
-    misses = tuple(problem.length(miss) for miss in least)
+    misses = tuple(
+        Fraction(miss) if target.is_sawn_to else problem.length(miss)
+        for target, miss in zip(problem.targets, least, strict=True)
+    )
     jump, departure, narrow = Fraction(0), Fraction(0), 0
     # Where the misses alone tell it from the answer, nothing more is worked out.
     if misses == best or len({case.stack.courses for case in cases}) > 1:
@@ -199,7 +202,11 @@ def _targets_met(
             of_kind = _within_reach(problem, laid, rank, of_kind)
         got = min(of_kind, key=lambda plane: (abs(plane - wanted), plane))
         tolerance = problem.length(target.tolerance)
-        met.append(TargetMet(target.name, target.meets, wanted, got, tolerance))
+        met.append(
+            TargetMet(
+                target.name, target.meets, wanted, got, tolerance, target.is_sawn_to
+            )
+        )
     return tuple(met)
 
 
@@ -252,7 +259,7 @@ def _weigh(
     most = max(departures, default=0)
     at_bottom = 0 if problem.laid else abs(bottom - problem.preferred)
     return Merit(
-        misses=tuple(Fraction(0) if t.lands else t.miss for t in targets),
+        misses=tuple(target.counted for target in targets),
         jump=problem.length(max(jumps)),
         departure=problem.length(most),
         narrow=int(most > 0 and problem.preferred - most in beds),

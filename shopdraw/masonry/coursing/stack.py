@@ -42,6 +42,11 @@ class Stack:
             heights[-1] = problem.top_height
         return tuple(accumulate(heights, initial=0))
 
+    @cached_property
+    def highest(self) -> int:
+        """The highest level that any plane of it can have."""
+        return self.span("top", self.courses)[1] + self.problem.height
+
     @property
     def joints(self) -> int:
         """How many joints there are: one below each course, and any above the last."""

@@ -175,22 +175,26 @@ class Model:
             for head, plane in zip(is_head, self.underside, strict=False):
                 model.add(got == plane).only_enforce_if(head)
             level = got + self.whole(job.brick.length)
-            wanted.append(("top", level, self.whole(job.joints.step)))
+            sawn = ("top", level, self.whole(job.joints.step), True)
+            wanted.append(sawn)
         for further in job.target:
             tolerance = further.tolerance
             tolerance = half if tolerance is None else self.whole(tolerance)
-            wanted.append((further.meets, self.whole(further.level), tolerance))
-        for meets, level, tolerance in wanted:
+            wanted.append((further.meets, self.whole(further.level), tolerance, False))
+        for meets, level, tolerance, is_sawn_to in wanted:
             planes, there = self.top, self.there
             if meets == "underside":
                 planes, there = self.underside, self.laid
             taken = self._flags(len(there))
             for flag, is_there in zip(taken, there, strict=True):
                 model.add_implication(flag, is_there)
-            self._miss(planes, taken, level, tolerance)
+            self._miss(planes, taken, level, tolerance, is_sawn_to=is_sawn_to)
 
-    def _miss(self, planes, taken, level, tolerance):
-        """Have one of the planes taken, and count how far it is from its level."""
+    def _miss(self, planes, taken, level, tolerance, *, is_sawn_to=False):
+        """Have one of the planes taken, and count how far it is from its level.
+
+        What is sawn to its level counts one, however far off the plane is.
+        """
         model = self.model
         miss, counted = self._number(self.furthest), self._number(self.furthest)
         model.add_exactly_one(taken)
@@ -199,7 +203,8 @@ class Model:
             model.add(level - plane <= miss).only_enforce_if(flag)
         (counts,) = self._flags(1)
         model.add(miss <= tolerance).only_enforce_if(~counts)
-        model.add(counted >= miss).only_enforce_if(counts)
+        counts_as = self.grid if is_sawn_to else miss
+        model.add(counted >= counts_as).only_enforce_if(counts)
         self.raw.append(miss)
         self.counted.append(counted)
 

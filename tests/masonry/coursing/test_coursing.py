@@ -184,6 +184,24 @@ def test_soldiers_that_meet_no_course_are_sawn_to_the_last_one_below(solve):
     )
 
 
+def test_joints_are_not_spoiled_to_saw_less_off_soldiers(solve):
+    # Eight courses of 2 5/8 end at 21, and five of them at the head, 13 1/8 and the
+    # joint: 13 1/2. Soldiers of 8 end at 21 1/2. The three courses beside them end at
+    # 21, and with joints of 1/2 at 21 1/4 (only two of their joints lie above the
+    # head): sawn by 1/4 then, but sawn all the same, and the joints no longer even.
+    coursing = solve(
+        face__height="26 1/4 in",
+        opening__height="13 1/2 in",
+        opening__head="soldier",
+        brick__length="8 in",
+    )
+    assert set(coursing.joints) == {Fraction(3, 8)}
+    assert coursing.targets[2].miss == Fraction(1, 2)
+    assert coursing.merit.misses == (0, 0, 1)
+    assert coursing.soldiers_cut
+    assert coursing.soldier_top - coursing.head == Fraction(15, 2)
+
+
 def test_soldiers_taller_than_the_face_are_sawn_to_its_top(solve):
     coursing = solve(
         opening__height="8 1/4 in",

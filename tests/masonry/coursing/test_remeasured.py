@@ -221,7 +221,7 @@ class EveryWay:
     def _misses(self, undersides, tops, courses, soldier):
         raw, counted = [], []
 
-        def count(wanted, planes, tolerance, laid_planes, passed):
+        def count(wanted, planes, tolerance, laid_planes, passed, sawn=False):
             taken = laid_planes if passed else planes
             if not taken:
                 return None
@@ -229,7 +229,8 @@ class EveryWay:
             miss = abs(got - wanted)
             if not passed:
                 raw.append(miss)
-                counted.append(0 if miss <= tolerance else miss)
+                counts_as = self.grid if sawn else miss
+                counted.append(0 if miss <= tolerance else counts_as)
             return got
 
         over = []
@@ -245,12 +246,13 @@ class EveryWay:
         if self.beside:
             level = head + self.soldier
             further.insert(0, ("top", level, self.step, self.head_laid))
-        for meets, level, tolerance, may_be_passed in further:
+        for place, (meets, level, tolerance, may_be_passed) in enumerate(further):
             done_at = self.at - (self.last_half if meets == "underside" else 0)
             passed = may_be_passed and level <= done_at
             planes = tops if meets == "top" else undersides
             laid = self.laid_tops if meets == "top" else self.laid_bottoms
-            if count(level, planes, tolerance, laid, passed) is None:
+            sawn = self.beside and place == 0
+            if count(level, planes, tolerance, laid, passed, sawn) is None:
                 return None
         return tuple(raw), tuple(counted)
 
@@ -261,7 +263,7 @@ def compare(job, coursing):
     counted, jump, departure, narrow, changes, total, _, _, joints = search.best()
     merit, grid = coursing.merit, search.grid
     ahead = [
-        0 if t.lands else t.miss
+        0 if t.lands else 1 if t.name == "soldier top" else t.miss
         for rank, t in enumerate(coursing.targets)
         if not passed(coursing, rank)
     ]
@@ -340,8 +342,8 @@ def test_what_is_laid_as_planned_changes_nothing(stack_job):
                 )
                 for c in plan.courses[: course.number]
             )
-            assert [t.miss for t in again.targets if not t.lands] == [
-                t.miss for t in plan.targets if not t.lands
+            assert [t.counted for t in again.targets] == [
+                t.counted for t in plan.targets
             ]
 
 
