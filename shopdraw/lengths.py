@@ -11,6 +11,7 @@ import re
 import unicodedata
 from fractions import Fraction
 from functools import lru_cache
+from math import ceil, floor
 from typing import Literal
 
 from shopdraw.errors import BadLength
@@ -143,6 +144,11 @@ def rounded(value: Fraction, lengths: Lengths) -> Fraction:
     return nearest_multiple(value, shown_step(lengths))
 
 
+def half_marked(value: Fraction, lengths: Lengths) -> Fraction:
+    """Round a length to half of `shown_step`: between two marks of a tape."""
+    return nearest_multiple(value, shown_step(lengths) / 2)
+
+
 def format_length(value: Fraction, lengths: Lengths) -> str:
     """Write a length as the sheets show it, rounded to `shown_step`.
 
@@ -173,6 +179,28 @@ def mixed_number(value: Fraction) -> str:
     if not part:
         return str(whole)
     return f"{whole} {part}" if whole else str(part)
+
+
+Toward = Literal["nearest", "up", "down"]
+"""Which way a length is rounded: up where less would not do, down where more would."""
+
+
+def taped_length(value: Fraction, lengths: Lengths, toward: Toward = "nearest") -> str:
+    """Write a length for a sentence, no finer than a tape is read: `26 1/4 in`.
+
+    That is to half of `shown_step`, between two marks of the tape. What is in whole
+    64ths or tenths of a millimetre is somebody's own figure, and is left as it is.
+    """
+    finest = Fraction(1, 64) if lengths == "in" else Fraction(1, 10)
+    if value % finest == 0:
+        return typed_length(value, lengths)
+    finest = shown_step(lengths) / 2
+    if toward == "nearest":
+        value = half_marked(value, lengths)
+    else:
+        count = ceil(value / finest) if toward == "up" else floor(value / finest)
+        value = count * finest
+    return typed_length(value, lengths)
 
 
 def typed_length(value: Fraction, lengths: Lengths) -> str:

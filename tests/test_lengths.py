@@ -7,7 +7,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shopdraw.errors import BadLength
-from shopdraw.lengths import format_length, parse_length, rounded, typed_length
+from shopdraw.lengths import (
+    format_length,
+    parse_length,
+    rounded,
+    taped_length,
+    typed_length,
+)
 
 
 @pytest.mark.parametrize(
@@ -89,3 +95,21 @@ def test_millimetres_are_lettered_bare_and_whole() -> None:
 def test_rounding_moves_nothing_more_than_half_a_step(value: F) -> None:
     assert abs(rounded(value, "in") - value) <= F(1, 32)
     assert rounded(rounded(value, "in"), "in") == rounded(value, "in")
+
+
+# The mean of ten brick of 22 13/32 together gives levels in 320ths of an inch.
+@pytest.mark.parametrize(
+    ("value", "lengths", "toward", "text"),
+    [
+        (F(7677, 160), "in", "nearest", "47 31/32 in"),
+        (F(7677, 160), "in", "up", "48 in"),
+        (F(7677, 160), "in", "down", "47 31/32 in"),
+        (F(11, 32), "in", "nearest", "11/32 in"),
+        (F(1, 64), "in", "nearest", "1/64 in"),
+        (F(2003, 7), "mm", "nearest", "286 mm"),
+        (F(2003, 7), "mm", "up", "286 1/2 mm"),
+        (F(1025, 10), "mm", "down", "102 1/2 mm"),
+    ],
+)
+def test_a_sentence_has_no_length_finer_than_a_tape(value, lengths, toward, text):
+    assert taped_length(value, lengths, toward) == text

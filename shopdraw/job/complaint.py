@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from shopdraw.job.model import Job
-from shopdraw.lengths import MM_PER_INCH, typed_length
+from shopdraw.lengths import MM_PER_INCH, Toward, taped_length
 
 
 @dataclass(frozen=True)
@@ -28,9 +28,22 @@ class Complaint:
     found: str = ""
 
 
-def said(job: Job, length: Fraction) -> str:
-    """Write a length as a job file takes it."""
-    return typed_length(length, job.lengths)
+def said(job: Job, length: Fraction, toward: Toward = "nearest") -> str:
+    """Write a length as a job file takes it, no finer than a tape.
+
+    What must be reached is rounded up, and what must not be passed down.
+    """
+    return taped_length(length, job.lengths, toward)
+
+
+def or_more(job: Job, least: Fraction) -> str:
+    """Write the least that would do, rounded up."""
+    return f"{said(job, least, 'up')} or more"
+
+
+def or_less(job: Job, most: Fraction) -> str:
+    """Write the most that would do, rounded down."""
+    return f"{said(job, most, 'down')} or less"
 
 
 def inches(job: Job, inches: Fraction) -> Fraction:

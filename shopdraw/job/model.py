@@ -268,6 +268,7 @@ class Job(Table):
     layers: LayersTable = LayersTable()
     appearance: AppearanceTable
     _digest: str = PrivateAttr("")
+    _assumed: frozenset[str] = PrivateAttr(frozenset())
 
     def read_from(self, text: str) -> Job:
         """Return the job marked with the text it was read from."""
@@ -279,6 +280,16 @@ class Job(Table):
     def digest(self) -> str:
         """The SHA-256 of the job file as UTF-8; empty for a job from no file."""
         return self._digest
+
+    def having_assumed(self, key: str) -> Job:
+        """Return the job marked with a key that it left out and that was filled in."""
+        job = self.model_copy()
+        job._assumed = self._assumed | {key}
+        return job
+
+    def has_assumed(self, key: str) -> bool:
+        """Whether what it has at a key is the usual value, which nobody measured."""
+        return key in self._assumed
 
     @property
     def lengths(self) -> Lengths:
@@ -322,11 +333,11 @@ class Job(Table):
     def soldier_height(self) -> Fraction:
         """How tall one soldier or rowlock stands, sawn or not.
 
-        A rowlock shows its end: half a brick on the face, sawn from a flat one.
+        A rowlock shows its end: the brick's width, as a header does, sawn from a flat
+        one.
         """
         if self.opening.head == "rowlock":
-            half = (self.brick.length - self.joints.head.preferred) / 2
-            return self.courses.rowlock_height or half
+            return self.courses.rowlock_height or self.header_length
         return self.courses.soldier_height or self.brick.length
 
     @property

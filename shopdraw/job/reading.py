@@ -149,7 +149,7 @@ def parse_job(text: str, file: str) -> Job:
             key=lambda fault: (order.get(fault.key, _last(order, fault.key)), fault.key)
         )
         raise BadJob(tuple(dict.fromkeys(faults)))
-    job = with_usual_header(with_usual_corner(with_usual_bond(job, given)))
+    job = with_usual_corner(with_usual_header(with_usual_bond(job, given)))
     return job.read_from(text)
 
 
@@ -224,6 +224,7 @@ def _filled(given: dict[str, Any], lengths: Lengths) -> dict[str, Any]:
         row = rows.get(str(size)) or next(iter(rows.values()))
         faces = {"length": row.length, "height": row.height}
         tables = _merged(tables, {"brick": faces})
+    tables["edges"] = _joints_at_walls(given, tables.pop("at_wall"))
     bed = given.get("setting_bed")
     filled = _merged(tables, given)
     if isinstance(bed, dict) and "thickness" in bed:
@@ -234,6 +235,23 @@ def _filled(given: dict[str, Any], lengths: Lengths) -> dict[str, Any]:
     if isinstance(about, dict):
         filled["job"] = {"lengths": lengths, **about}
     return fill_survey(fill_sample(filled, lengths), lengths)
+
+
+def _joints_at_walls(given: dict[str, Any], joint: dict[str, str]) -> dict[str, Any]:
+    """Return the usual joint for each end where a return meets a wall.
+
+    Whoever says what lies there, or how wide it is, says all of it.
+    """
+    face, edges = given.get("face"), given.get("edges")
+    face = face if isinstance(face, dict) else {}
+    edges = edges if isinstance(edges, dict) else {}
+    joints: dict[str, Any] = {}
+    for side in ("left", "right"):
+        edge = edges.get(side, {})
+        is_said = not isinstance(edge, dict) or {"kind", "width"} & set(edge)
+        if f"{side}_return" in face and not is_said:
+            joints[side] = joint
+    return joints
 
 
 def _merged(under: dict[str, Any], over: dict[str, Any]) -> dict[str, Any]:
@@ -344,12 +362,12 @@ def with_usual_header(job: Job) -> Job:
 def with_usual_corner(job: Job) -> Job:
     """Add the default corner unit where the brick turns a corner and none is given.
 
-    Its legs are a whole brick and half a brick: common practice, no published source.
+    Its legs are a whole brick and a brick's width, as a header shows it: common
+    practice, no published source.
     """
     turns = (job.face.left_return, job.face.right_return, job.opening.jamb_return)
     has_fold = any(depth is not None for depth in turns)
     if job.brick.corner is not None or not has_fold:
         return job
-    half = (job.brick.length - job.joints.head.preferred) / 2
-    corner = CornerTable(long_leg=job.brick.length, short_leg=half)
-    return job.edited("brick.corner", corner)
+    corner = CornerTable(long_leg=job.brick.length, short_leg=job.header_length)
+    return job.edited("brick.corner", corner).having_assumed("brick.corner")

@@ -12,7 +12,15 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from shopdraw.catalog.rows import layer_namings, sheet_names
-from shopdraw.job.complaint import Complaint, build_out_of, inches, legs_of, said
+from shopdraw.job.complaint import (
+    Complaint,
+    build_out_of,
+    inches,
+    legs_of,
+    or_less,
+    or_more,
+    said,
+)
 from shopdraw.job.model import Job, JointTable
 from shopdraw.job.model_brick import CornerTable
 from shopdraw.job.model_head import STANDING
@@ -149,7 +157,7 @@ def _bond(job: Job) -> Iterator[Complaint]:
         yield Complaint("bond.least_piece", wanted)
     most = (length - job.joints.head.least) / 2
     if bond.pattern != "stack" and bond.least_lap > most:
-        wanted = f"is more than this brick can lap; write {said(job, most)} or less"
+        wanted = f"is more than this brick can lap; write {or_less(job, most)}"
         yield Complaint("bond.least_lap", wanted)
     if bond.header_every != 6 and bond.pattern != "common":
         wanted = (
@@ -201,7 +209,7 @@ def _opening(job: Job) -> Iterator[Complaint]:
                 )
                 wanted = (
                     f"leaves {said(job, room)} of brick at the {side} of the opening; "
-                    f"it must leave at least {said(job, least)}"
+                    f"it must leave at least {said(job, least, 'up')}"
                 )
                 yield Complaint(key, wanted)
     if opening.height + brick.height > face.height:
@@ -214,8 +222,7 @@ def _opening(job: Job) -> Iterator[Complaint]:
     lowest = bottom + job.joints.bottom.least + job.joints.bed.least
     if opening.height < lowest:
         wanted = (
-            f"is lower than one course with its joints; write {said(job, lowest)} or "
-            "more"
+            f"is lower than one course with its joints; write {or_more(job, lowest)}"
         )
         yield Complaint("opening.height", wanted)
     for name, depth in (("left", face.left_return), ("right", face.right_return)):
@@ -241,7 +248,7 @@ def _head(job: Job) -> Iterator[Complaint]:
     if opening.height + job.head_height > face.height + job.joints.step:
         wanted = (
             f"leaves no room for {opening.head}s over the whole face; write "
-            f"{said(job, opening.height + job.head_height)} or more"
+            f"{or_more(job, opening.height + job.head_height)}"
         )
         yield Complaint("face.height", wanted)
     folds = face.left_return is not None or face.right_return is not None
@@ -303,22 +310,12 @@ def _targets(job: Job) -> Iterator[Complaint]:
 
 
 def _trim(job: Job) -> Iterator[Complaint]:
-    grow = build_out_of(job)
-    left = grow if job.face.left_return is not None else Fraction(0)
-    right = grow if job.face.right_return is not None else Fraction(0)
-    width = left + job.face.width + right
+    """Complain of woodwork without a measure; it may hang past the face's ends.
+
+    It is fixed on the finished face, so it never stands where brick is.
+    """
     for place, trim in enumerate(job.trim, start=1):
         key = f"trim[{place}]"
-        if trim.left < 0 and job.face.left_return is not None:
-            wanted = "hangs in the air past the left outside corner; write 0 or more"
-            yield Complaint(f"{key}.left", wanted)
-        end = trim.left + trim.width
-        if end > width and job.face.right_return is not None:
-            wanted = (
-                "hangs in the air past the right outside corner: it ends at "
-                f"{said(job, end)} and the finished face at {said(job, width)}"
-            )
-            yield Complaint(f"{key}.width", wanted)
         if trim.projection is None and not trim.steps:
             wanted = "is missing; write the projection, or steps"
             yield Complaint(f"{key}.projection", wanted)

@@ -12,7 +12,15 @@ from itertools import pairwise
 from math import sin, tan
 
 from shopdraw.job.arching import DEEPEST, jack_skewback, segmental_skewback
-from shopdraw.job.complaint import Complaint, build_out_of, inches, legs_of, said
+from shopdraw.job.complaint import (
+    Complaint,
+    build_out_of,
+    inches,
+    legs_of,
+    or_less,
+    or_more,
+    said,
+)
 from shopdraw.job.model import Job
 from shopdraw.job.model_head import ARCHES, ArchTable
 
@@ -59,7 +67,7 @@ def _corners(job: Job) -> Iterator[Complaint]:
         yield Complaint(f"{key}.sag", wanted)
     most = min(corners.top_left[1], corners.top_right[1]) / 4
     if corners.sag > most > 0:
-        wanted = f"is more than a head can sag; write {said(job, most)} or less"
+        wanted = f"is more than a head can sag; write {or_less(job, most)}"
         yield Complaint(f"{key}.sag", wanted)
 
 
@@ -120,11 +128,11 @@ def _jamb_returns(job: Job) -> Iterator[Complaint]:
         return
     least = job.brick.thickness + job.joints.step
     if depth < least:
-        wanted = f"is no deeper than the brick itself; write {said(job, least)} or more"
+        wanted = f"is no deeper than the brick itself; write {or_more(job, least)}"
         yield Complaint("opening.jamb_return", wanted)
     most = opening.width / 2 - build_out_of(job)
     if depth > most:
-        wanted = f"is past the middle of the opening; write {said(job, most)} or less"
+        wanted = f"is past the middle of the opening; write {or_less(job, most)}"
         yield Complaint("opening.jamb_return", wanted)
     yield from _between_folds(job)
     if job.edges.jambs.width:
@@ -149,7 +157,7 @@ def _between_folds(job: Job) -> Iterator[Complaint]:
         if depth is not None and leg < least:
             wanted = (
                 f"leaves the {side} leg {said(job, leg)} wide; with a corner unit at "
-                f"each side it needs at least {said(job, least)}"
+                f"each side it needs at least {said(job, least, 'up')}"
             )
             yield Complaint("opening.jamb_return", wanted)
 
@@ -168,7 +176,7 @@ def complaints_of_arch(job: Job) -> Iterator[Complaint]:
     depth = job.brick.length if arch.depth is None else arch.depth
     most = job.brick.length * DEEPEST
     if depth > most:
-        wanted = f"is deeper than two brick can reach; write {said(job, most)} or less"
+        wanted = f"is deeper than two brick can reach; write {or_less(job, most)}"
         yield Complaint("arch.depth", wanted)
     elif depth < job.brick.height:
         wanted = (
@@ -201,7 +209,7 @@ def _jack(job: Job) -> Iterator[Complaint]:
     most = job.opening.width / 24
     if arch.camber is not None and arch.camber > most:
         wanted = (
-            f"is too much for a jack arch; write {said(job, most)} or less, or make "
+            f"is too much for a jack arch; write {or_less(job, most)}, or make "
             'opening.head a "segmental arch"'
         )
         yield Complaint("arch.camber", wanted)
@@ -220,7 +228,7 @@ def _segmental(job: Job) -> Iterator[Complaint]:
     elif not span / 24 <= arch.rise < span / 2:
         wanted = (
             f"makes no segmental arch over a span of {said(job, span)}; write from "
-            f"{said(job, span / 24)} to less than {said(job, span / 2)}"
+            f"{said(job, span / 24, 'up')} to less than {said(job, span / 2, 'down')}"
         )
         yield Complaint("arch.rise", wanted)
 

@@ -126,8 +126,8 @@ def _with_each_size(job: Job, sizes: tuple[str, ...]) -> Iterator[tuple[str, Job
         other = job.model_copy(update={"brick": brick})
         # A brick too short for the usual least piece or lap gets smaller ones, as it
         # does when a job is read.
-        other = with_usual_corner(with_usual_bond(other, {}))
-        yield row.name, with_usual_header(other)
+        other = with_usual_header(with_usual_bond(other, {}))
+        yield row.name, with_usual_corner(other)
 
 
 def _in_each_bond(

@@ -13,7 +13,7 @@ from math import ceil
 
 from shopdraw.job.model import Job
 from shopdraw.job.model_around import WasteRule
-from shopdraw.lengths import INCHES_PER_FOOT, Lengths, typed_length
+from shopdraw.lengths import INCHES_PER_FOOT, Lengths, format_length, taped_length
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.layout import CORNER_KINDS, Layout, Piece
@@ -29,10 +29,11 @@ class TakeoffRow:
 
     Attributes:
         item: "whole units", "cut units", "corner units", "all units", "face area", ...
-        net: what is on the wall, exact.
+        net: what the work takes, exact: of brick the units to lay whole or to saw.
         order: with waste, rounded up once; None where nothing is ordered by this row.
         measure: "pieces", "sq ft", "cu ft", "ft", "m2", "litres", "m".
         note: how it was counted, and how much waste is added.
+        laid: how many pieces of brick it comes to on the wall; None where it is none.
     """
 
     item: str
@@ -40,6 +41,7 @@ class TakeoffRow:
     order: Fraction | None
     measure: str
     note: str = ""
+    laid: int | None = None
 
 
 SPACERS = 2
@@ -137,7 +139,7 @@ def _besides(
     mitred = _count(piece for piece in layout.pieces if "mitre" in piece.cut_edges)
     if mitred:
         words = "among the cut units: two to each corner that can't be bought as one"
-        yield TakeoffRow("mitred units", mitred, None, "pieces", words)
+        yield TakeoffRow("mitred units", mitred, None, "pieces", words, int(mitred))
     if layout.arch is None:
         clear = surround.opening.right - surround.opening.left
         words = "spans the opening on props until the mortar maker's time is up"
@@ -275,11 +277,12 @@ def _units(
     """Count the units: whole and cut ones come out of one box, corner units apart."""
     ordered = order_units(job, pieces, plan)
     flats = [piece for piece in pieces if not _is_corner(piece)]
-    cut = _count(piece for piece in flats if piece.is_cut)
+    cut = sum(piece.is_cut for piece in flats)
     whole, sawn = len(flats) - cut, plan.whole_units
-    plain = _count(piece for piece in pieces if piece.kind == "corner unit")
-    soldier = len(pieces) - len(flats) - plain
-    corner_note = _waste_words(job.waste.corners, "pieces")
+    corners = len(pieces) - len(flats)
+    soldier = sum(piece.kind == "soldier corner unit" for piece in pieces)
+    corner_note = _assumed_legs(job) if corners else ""
+    corner_note += _waste_words(job.waste.corners, "pieces")
     if soldier:
         more = ordered.soldier_corners
         corner_note += f"; soldier corner units among them: {soldier}, order {more}"
@@ -287,28 +290,40 @@ def _units(
     if not plan.is_proved:
         bound = f"any plan needs at least {plan.least}"
     words = f"sawn from {sawn} whole unit{'' if sawn == 1 else 's'}; {bound}"
+    if job.opening.head == "rowlock" and job.courses.rowlock_height is None:
+        width = format_length(job.soldier_height, job.lengths)
+        words += f"; rowlocks taken {width} high, the width of the brick"
+    waste = _waste_words(job.waste.flats, "pieces")
+    together = "order them all at once, from one lot; each item is rounded up once"
+    flat_note = f"{whole} to lay whole, {sawn} to saw; {waste}"
+
+    def row(
+        item: str, laid: int, net: int, order: Fraction | None, note: str
+    ) -> TakeoffRow:
+        return TakeoffRow(item, Fraction(net), order, "pieces", note, laid)
+
     return (
-        TakeoffRow("whole units", whole, None, "pieces", "laid as delivered"),
-        TakeoffRow("cut units", cut, None, "pieces", words),
-        TakeoffRow(
-            "flat units",
-            whole + cut,
-            ordered.flats,
-            "pieces",
-            f"{whole + sawn} to buy: {whole} to lay whole, {sawn} to saw; "
-            f"{_waste_words(job.waste.flats, 'pieces')}",
-        ),
-        TakeoffRow(
-            "corner units", plain + soldier, ordered.corners, "pieces", corner_note
-        ),
-        TakeoffRow(
+        row("whole units", whole, whole, None, "laid as delivered"),
+        row("cut units", cut, sawn, None, words),
+        row("flat units", len(flats), whole + sawn, ordered.flats, flat_note),
+        row("corner units", corners, corners, ordered.corners, corner_note),
+        row(
             "all units",
-            Fraction(len(pieces)),
+            len(pieces),
+            whole + sawn + corners,
             ordered.flats + ordered.corners,
-            "pieces",
-            "order them all at once, from one lot; each item is rounded up once",
+            together,
         ),
     )
+
+
+def _assumed_legs(job: Job) -> str:
+    """Say what legs a corner unit is taken to have, where the job does not say."""
+    corner = job.brick.corner
+    if corner is None or not job.has_assumed("brick.corner"):
+        return ""
+    legs = (format_length(x, job.lengths) for x in (corner.long_leg, corner.short_leg))
+    return f"legs assumed, {' and '.join(legs)}: measure one before you order; "
 
 
 def _corner_height(
@@ -335,13 +350,13 @@ def _mortar(job: Job, areas: WallAreas) -> tuple[TakeoffRow, ...]:
     bed, depth = job.setting_bed, job.joints.depth
     thick = bed.mean + bed.back_butter + bed.uneven
     setting = areas.face * thick / measures.per_volume
-    parts = [f"a mean bed of {typed_length(bed.mean, job.lengths)}"]
+    parts = [f"a mean bed of {taped_length(bed.mean, job.lengths)}"]
     if bed.back_butter:
         parts.append(
-            f"{typed_length(bed.back_butter, job.lengths)} on the brick's back"
+            f"{taped_length(bed.back_butter, job.lengths)} on the brick's back"
         )
     if bed.uneven:
-        parts.append(f"{typed_length(bed.uneven, job.lengths)} for an uneven wall")
+        parts.append(f"{taped_length(bed.uneven, job.lengths)} for an uneven wall")
     pointing = areas.pointed * depth / measures.per_volume
     return (
         TakeoffRow(
@@ -364,7 +379,7 @@ def _mortar(job: Job, areas: WallAreas) -> tuple[TakeoffRow, ...]:
             pointing,
             with_waste(pointing, waste.pointing_mortar, TENTH),
             measures.volume,
-            f"joints pointed {typed_length(depth, job.lengths)} deep; "
+            f"joints pointed {taped_length(depth, job.lengths)} deep; "
             f"{_waste_words(waste.pointing_mortar, measures.volume)}",
         ),
     )

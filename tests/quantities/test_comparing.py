@@ -51,7 +51,7 @@ def wall(*changes: tuple[str, str]) -> Job:
 def folded() -> Job:
     """Return the wall with a return on the left."""
     return wall(
-        ('width = "55 5/8 in"', 'width = "55 5/8 in"\nleft_return = "11 5/8 in"'),
+        ('width = "55 5/8 in"', 'width = "55 5/8 in"\nleft_return = "12 in"'),
         (
             'thickness = "5/8 in"',
             'thickness = "5/8 in"\n'

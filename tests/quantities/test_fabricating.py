@@ -64,6 +64,7 @@ def test_materials_name_brick_mortar_and_woodwork() -> None:
         "corner unit",
         "setting mortar",
         "pointing mortar",
+        "sealant",
         "woodwork",
     ]
     assert table.rows[0][1] == '7 5/8" x 2 1/4" x 5/8"'

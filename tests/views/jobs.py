@@ -24,8 +24,8 @@ CHANGES: dict[str, tuple[str, tuple[tuple[str, str], ...]]] = {
             ('width = "55 1/4 in"', 'width = "49 1/4 in"'),
             ('width = "57 1/4 in"', 'width = "51 1/4 in"'),
             ('from_left = "10 5/8 in"', 'from_left = "7 5/8 in"'),
-            ('left_return = "13 in"', 'left_return = "5 1/2 in"'),
-            ('right_return = "13 in"', 'right_return = "4 in"'),
+            ('left_return = "13 3/8 in"', 'left_return = "5 1/2 in"'),
+            ('right_return = "13 3/8 in"', 'right_return = "4 in"'),
         ),
     ),
     "mitre": (
@@ -54,15 +54,15 @@ FEWER_RETURNS: dict[str, tuple[str, tuple[tuple[str, str], ...]]] = {
     "no returns": (
         "library-hearth",
         (
-            ('left_return = "13 in"', ""),
-            ('right_return = "13 in"', ""),
+            ('left_return = "13 3/8 in"', ""),
+            ('right_return = "13 3/8 in"', ""),
             ('width = "57 1/4 in"', 'width = "55 1/4 in"'),
         ),
     ),
     "right return": (
         "library-hearth",
         (
-            ('left_return = "13 in"', ""),
+            ('left_return = "13 3/8 in"', ""),
             ('width = "57 1/4 in"', 'width = "56 1/4 in"'),
             (
                 'jambs = { kind = "bare", shows = "pointed" }',

@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import NamedTuple
 
-from shopdraw.lengths import format_length, typed_length
+from shopdraw.lengths import format_length, taped_length
 from shopdraw.masonry.bond.corners import other_corners
 from shopdraw.masonry.bond.plan import BondPlan
 from shopdraw.masonry.bond.solve import SolvedBond, front_of, spans_of
@@ -238,7 +238,7 @@ def _makes(plan: BondPlan, zone: Zone, change: Fraction) -> Iterator[str]:
     job = plan.job
 
     def say(length: Fraction) -> str:
-        return typed_length(length, job.lengths)
+        return taped_length(length, job.lengths)
 
     for where, width in _edge_joints(plan, zone):
         wanted = width - change

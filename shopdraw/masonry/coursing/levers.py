@@ -16,7 +16,7 @@ from itertools import count, takewhile
 from shopdraw.catalog.rows import brick_sizes
 from shopdraw.job.model import Job
 from shopdraw.job.model_head import STANDING
-from shopdraw.lengths import rounded
+from shopdraw.lengths import half_marked, rounded
 from shopdraw.masonry.coursing.form import AsLaid, Coursing, Edits
 from shopdraw.masonry.coursing.planes import can_land, least_misses, list_candidates
 from shopdraw.masonry.coursing.problem import BESIDE, Problem, state_problem
@@ -125,7 +125,10 @@ def _level_keys(problem: Problem) -> list[str]:
 
 
 def _moved_to_got(job: Job, problem: Problem, coursing: Coursing) -> Changes:
-    """Yield moves of all missed levels: to figures as printed, then to exact ones."""
+    """Yield moves of all missed levels: to figures as printed, then between two marks.
+
+    No finer: a level that no tape shows can't be set out.
+    """
     asked = zip(problem.targets, coursing.targets, strict=True)
     missed = [
         (key, met.got)
@@ -134,7 +137,7 @@ def _moved_to_got(job: Job, problem: Problem, coursing: Coursing) -> Changes:
     ]
     if all(key for key, _ in missed):
         yield tuple((key, rounded(level, job.lengths)) for key, level in missed)
-        yield tuple(missed)
+        yield tuple((key, half_marked(level, job.lengths)) for key, level in missed)
 
 
 def _moved_alone(job: Job, problem: Problem, rank: int, way: int) -> Changes:
@@ -159,8 +162,9 @@ def _moved_alone(job: Job, problem: Problem, rank: int, way: int) -> Changes:
     exact = [
         problem.length(target.level + way * apart) for apart in (2 * far, 2 * far - 1)
     ]
-    for level in (*(rounded(level, job.lengths) for level in exact), *exact):
-        yield ((key, level),)
+    for to_mark in (rounded, half_marked):
+        for level in exact:
+            yield ((key, to_mark(level, job.lengths)),)
 
 
 def with_moves(job: Job, changes: Changes, laid: AsLaid | None = None) -> Changes:

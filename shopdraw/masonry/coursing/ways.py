@@ -14,7 +14,7 @@ from typing import Any
 from shopdraw.job.model import Job
 from shopdraw.job.sense import complaints_of
 from shopdraw.job.table import Table
-from shopdraw.lengths import typed_length
+from shopdraw.lengths import taped_length
 from shopdraw.masonry.coursing.form import AsLaid, Coursing, Edits, WayOut
 from shopdraw.masonry.coursing.levers import (
     brick_changes,
@@ -145,12 +145,12 @@ def _says(job: Job, edits: Edits) -> str:
         change = ""
         if old is not None:
             way = "up" if value > old else "down"
-            change = f"{typed_length(abs(value - old), job.lengths)} {way}"
+            change = f"{taped_length(abs(value - old), job.lengths)} {way}"
         words = _WORDS["target" if key.startswith("target") else key]
         parts.append(
             words.format(
-                value=typed_length(value, job.lengths),
-                old="" if old is None else typed_length(old, job.lengths),
+                value=taped_length(value, job.lengths),
+                old="" if old is None else taped_length(old, job.lengths),
                 change=change,
                 name=getattr(table, "name", ""),
                 size=f"{sizes[value]} " if value in sizes else "",
@@ -174,7 +174,7 @@ def _cost(job: Job, before: Coursing, edits: Edits, after: Coursing) -> str:
     """Say what a way out leads to, joints, courses and sawing, and what it avoids."""
 
     def say(length: Fraction) -> str:
-        return typed_length(length, job.lengths)
+        return taped_length(length, job.lengths)
 
     bottom, *beds = after.joints
     parts = [f"bottom joint {say(bottom)}"]

@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from shopdraw.job.model import Job
 from shopdraw.job.sense import complaints_of
-from shopdraw.lengths import format_length, typed_length
+from shopdraw.lengths import format_length, taped_length
 from shopdraw.masonry.heads.stands import Stand, can_stand
 from shopdraw.masonry.wall.form import Surround
 
@@ -82,7 +82,7 @@ def say_no_answer(job: Job, stand: Stand) -> str:
     name, joint = job.opening.head, job.joints.head
 
     def say(length: Fraction) -> str:
-        return typed_length(length, job.lengths)
+        return taped_length(length, job.lengths)
 
     joints = say(joint.least)
     if joint.least != joint.most:
@@ -100,7 +100,7 @@ def _ways_out(job: Job, key: str) -> Iterator[str]:
     """Yield what to write instead, each as a job file takes it."""
 
     def say(length: Fraction) -> str:
-        return typed_length(length, job.lengths)
+        return taped_length(length, job.lengths)
 
     step, joint = job.joints.step, job.joints.head
     steps = [step * n for n in range(1, MOST_STEPS)]

@@ -85,6 +85,7 @@ def solution_record(solution: Solution) -> record_form.SolutionRecord:
         "takeoff": [
             {
                 "item": row.item,
+                "laid": row.laid,
                 "net": number(row.net),
                 "order": number(row.order),
                 "measure": row.measure,

@@ -81,8 +81,11 @@ class TakeoffRowRecord(TypedDict):
 
     item: str
     """What it is."""
+    laid: int | None
+    """How many pieces of brick it comes to on the wall; null where it is none."""
     net: float
-    """How much of it there is, with nothing added for waste."""
+    """How much of it the work takes, with nothing added for waste: of brick the units
+    to lay whole or to saw."""
     order: float | None
     """How much to order, waste added; null where nothing is ordered by this row."""
     measure: str

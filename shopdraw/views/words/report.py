@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from shopdraw.job.model import Job
-from shopdraw.lengths import format_length, rounded, typed_length
+from shopdraw.lengths import format_length, rounded, taped_length, typed_length
 from shopdraw.masonry.wall.bond_rules import GivenUp
 from shopdraw.quantities.comparing import Alternative
 from shopdraw.quantities.cutting import CutPlan
@@ -213,8 +213,8 @@ def _targets(solution: Solution) -> Iterator[str]:
             (
                 target.name,
                 target.meets,
-                typed_length(target.wanted, job.lengths),
-                typed_length(target.got, job.lengths),
+                taped_length(target.wanted, job.lengths),
+                taped_length(target.got, job.lengths),
                 said,
             )
         )
@@ -296,10 +296,11 @@ def _findings(solution: Solution, *, but: str = "") -> Iterator[str]:
 
 def _takeoff(takeoff: Takeoff) -> Iterator[str]:
     yield "Takeoff:"
-    rows: Rows = [("item", "net", "order", "measure", "")]
+    rows: Rows = [("item", "pieces laid", "net", "to order", "measure", "")]
     rows += [
         (
             row.item,
+            "" if row.laid is None else str(row.laid),
             f"{float(row.net):g}"
             if row.measure == "pieces"
             else f"{float(row.net):.2f}",
@@ -309,4 +310,4 @@ def _takeoff(takeoff: Takeoff) -> Iterator[str]:
         )
         for row in takeoff.rows
     ]
-    yield from _columns(rows, (1, 2))
+    yield from _columns(rows, (1, 2, 3))

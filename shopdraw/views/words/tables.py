@@ -149,13 +149,21 @@ def takeoff_table(solution: Solution) -> Table:
         title=f"TAKEOFF: {plain(solution.job.job.name).upper()}",
         columns=(
             Column("ITEM"),
+            Column("PIECES LAID", "right"),
             Column("NET", "right"),
-            Column("ORDER", "right"),
+            Column("TO ORDER", "right"),
             Column("MEASURE"),
             Column("HOW WORKED OUT"),
         ),
         rows=tuple(
-            (row.item, _net(row), _figure(row.order), row.measure, row.note)
+            (
+                row.item,
+                _figure(row.laid),
+                _net(row),
+                _figure(row.order),
+                row.measure,
+                row.note,
+            )
             for row in solution.takeoff.rows
         ),
     )
@@ -165,7 +173,7 @@ def _net(row: TakeoffRow) -> str:
     return _figure(row.net) if row.measure == "pieces" else f"{float(row.net):.2f}"
 
 
-def _figure(value: Fraction | None) -> str:
+def _figure(value: Fraction | int | None) -> str:
     return "" if value is None else f"{float(value):g}"
 
 
