@@ -142,7 +142,7 @@ def miscounted(solution: Solution, drawn: DrawingSet) -> list[str]:
         "drawn": sum(len(ids_of(drawing)) for drawing in drawings),
         "in the bare drawing": len(ids_of(drawn.bare)),
         "in the cut list": sum(row.count for row in solution.cut_list),
-        "taken off": takeoff.row("all units").net,
+        "taken off": takeoff.row("all units").laid,
         "in the record's cut list": sum(row["count"] for row in record["cut_list"]),
         "in the record's layout": len(record["layout"]["pieces"]),
         "whole, planned and corner": takeoff.row("whole units").net
@@ -156,6 +156,11 @@ def miscounted(solution: Solution, drawn: DrawingSet) -> list[str]:
     ]
     if dict(plan.pieces) != cut:
         wrong.append("the plan gives other pieces than the cut list has")
-    if takeoff.row("flat units").net != sum(row.count for row in flats):
+    if takeoff.row("flat units").laid != sum(row.count for row in flats):
         wrong.append("flat units")
+    wrong += [
+        f"an order of {row.item} below its net"
+        for row in takeoff.rows
+        if row.order is not None and row.order < row.net
+    ]
     return wrong

@@ -230,8 +230,8 @@ SENSE = [
     (r'^\[edges\]$', '[courses]\nsoldier_height = "8 in"\n[edges]',
      'courses.soldier_height: "8 in" is more than the brick\'s length, 7 5/8 in'),
     (r'^\[edges\]$', '[edges]\nleft = { kind = "gap", width = "13 7/8 in" }',
-     'face.left_return: "13 3/8 in" leaves 1/2 in for brick, and the front\'s brick alone '
-     "is 5/8 in thick; write more, or leave the return out"),
+     'face.left_return: "13 3/8 in" leaves 1/2 in for brick, and the front\'s brick '
+     "alone is 5/8 in thick; write more, or leave the return out"),
     (r'^head_over = .*$', 'head_bears = "-1 in"',
      'opening.head_bears: "-1 in" can\'t be negative'),
     (r'^least_piece = .*$', 'least_piece = "9 in"',

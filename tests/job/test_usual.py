@@ -98,7 +98,7 @@ def test_what_was_assumed_is_said_where_it_is_ordered():
 
 
 def test_woodwork_may_hang_past_a_corner_and_is_reviewed_there():
-    # A shelf that hangs 6 in past the left outside corner, 3 in over the opening's head.
+    # A shelf that hangs 6 in past the left outside corner, 3 in over the opening.
     shelf = """
 [[trim]]
 name = "old shelf"

@@ -24,8 +24,8 @@ CHANGES: dict[str, tuple[str, tuple[tuple[str, str], ...]]] = {
             ('width = "55 1/4 in"', 'width = "49 1/4 in"'),
             ('width = "57 1/4 in"', 'width = "51 1/4 in"'),
             ('from_left = "10 5/8 in"', 'from_left = "7 5/8 in"'),
-            ('left_return = "13 3/8 in"', 'left_return = "5 1/2 in"'),
-            ('right_return = "13 3/8 in"', 'right_return = "4 in"'),
+            ('left_return = "13 3/8 in"', 'left_return = "5 7/8 in"'),
+            ('right_return = "13 3/8 in"', 'right_return = "4 3/8 in"'),
         ),
     ),
     "mitre": (

@@ -82,17 +82,17 @@ def test_every_piece_is_inserted_once_in_the_set_and_once_in_the_bare_drawing(
 def test_counts_agree_everywhere(solution: Solution) -> None:
     pieces = solution.layout.pieces
     takeoff = {row.item: row for row in solution.takeoff.rows}
-    assert takeoff["all units"].net == len(pieces)
+    assert takeoff["all units"].laid == len(pieces)
     assert sum(row.count for row in solution.cut_list) == len(pieces)
     table = cut_list_table(solution)
     count = [column.head for column in table.columns].index("COUNT")
     rows = [row[count] for row in table.rows if row[count]]
     assert sum(int(x) for x in rows) == len(pieces)
     corners = sum("corner" in piece.kind for piece in pieces)
-    assert takeoff["corner units"].net == corners
+    assert takeoff["corner units"].laid == takeoff["corner units"].net == corners
     cut = sum(piece.is_cut for piece in pieces if "corner" not in piece.kind)
-    assert takeoff["cut units"].net == cut
-    assert takeoff["whole units"].net == len(pieces) - corners - cut
+    assert takeoff["cut units"].laid == cut
+    assert takeoff["whole units"].laid == len(pieces) - corners - cut
 
 
 def test_tables_say_what_was_found(solution: Solution) -> None:

@@ -38,7 +38,7 @@ def fitting(name: str, wants: str, left: str, bottom: str) -> str:
     )
 
 
-PLAIN = (('left_return = "13 3/8 in"\n', ""), ('right_return = "13 in"\n', ""))
+PLAIN = (('left_return = "13 3/8 in"\n', ""), ('right_return = "13 3/8 in"\n', ""))
 ROUND = (
     piece("left leg", ("0 in", "0 in", "3 in", "36 in"), 'projection = "1 in"'),
     piece("block", ("51 in", "27 in", "4 in", "9 in"), 'projection = "1/2 in"'),

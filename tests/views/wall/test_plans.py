@@ -122,14 +122,14 @@ def test_the_strings_of_a_plan_read_as_added_up_by_hand() -> None:
     assert ["4'-9 1/4\""] in strings
     assert ['5/8"', '3/8"'] in strings
     assert ['1"'] in strings
-    assert ["1'-2\""] in strings
+    assert ["1'-2 3/8\""] in strings
 
 
 def test_returns_of_different_depth_are_both_dimensioned() -> None:
-    # 5 1/2 and 4 in to the substrate, and 1 in of build-out.
+    # 5 7/8 and 4 3/8 in to the substrate, and 1 in of build-out.
     strings = figures_of(plan(solved("trimmed"), 1))
-    assert ['6 1/2"'] in strings
-    assert ['5"'] in strings
+    assert ['6 7/8"'] in strings
+    assert ['5 3/8"'] in strings
 
 
 def test_the_opening_is_closed_above_the_head() -> None:

@@ -147,14 +147,20 @@ def test_a_butted_soldier_has_no_legs_to_saw() -> None:
         assert bool(legs) == (kind == "corner unit")
 
 
-def test_the_takeoff_table_prints_net_and_order(solution: Solution) -> None:
+def test_the_takeoff_table_prints_what_is_laid_and_ordered(solution: Solution) -> None:
     table = takeoff_table(solution)
     for row, item in zip(table.rows, solution.takeoff.rows, strict=True):
         assert row[0] == item.item
-        assert abs(F(row[1]) - item.net) <= F(1, 200)
-        assert (row[2] == "") == (item.order is None)
+        assert row[1] == ("" if item.laid is None else str(item.laid))
+        assert abs(F(row[2]) - item.net) <= F(1, 200)
+        assert (row[3] == "") == (item.order is None)
         if item.order is not None:
-            assert float(row[2]) == float(item.order)
+            assert float(row[3]) == float(item.order)
+
+
+def test_no_order_is_below_its_net(solution: Solution) -> None:
+    for item in solution.takeoff.rows:
+        assert item.order is None or item.order >= item.net, item.item
 
 
 def test_every_finding_shows_its_status_and_how_its_source_was_read(
