@@ -70,7 +70,7 @@ def test_check_json_holds_what_was_solved() -> None:
     pieces = record["layout"]["pieces"]
     assert len({piece["id"] for piece in pieces}) == len(pieces)
     takeoff = {row["item"]: row for row in record["takeoff"]}
-    assert takeoff["all units"]["net"] == len(pieces)
+    assert takeoff["all units"]["laid"] == len(pieces)
     assert sum(row["count"] for row in record["cut_list"]) == len(pieces)
 
 
