@@ -23,11 +23,11 @@ notes = ["dry"]
 
 [face]
 measured_to = "finish"
-width = "40 in"
+width = "39 5/8 in"
 height = "21 in"
 
 [opening]
-width = "24 in"
+width = "24 3/8 in"
 height = "13 1/2 in"
 
 [brick]
@@ -68,7 +68,7 @@ reason = "as agreed"
 name = "shelf"
 left = "0 in"
 bottom = "22 in"
-width = "40 in"
+width = "39 5/8 in"
 height = "3 in"
 projection = "1 in"
 

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
+from shopdraw.catalog.rows import brick_sizes
 from shopdraw.cli import main
 from shopdraw.job.reading import read_job
 from shopdraw.pipeline import solve
@@ -100,13 +101,17 @@ def test_what_can_not_land_any_more_lists_the_ways_out() -> None:
 
 
 def test_compare_ranks_what_lands_first_and_is_the_same_twice() -> None:
-    first = run("compare", str(LIBRARY), "--json")
+    words = ("compare", str(LIBRARY), "--size", "roman", "--json")
+    first = run(*words)
     assert first.exit_code == 0
-    assert first.output == run("compare", str(LIBRARY), "--json").output
+    assert first.output == run(*words).output
     rows = json.loads(first.output)
     lands = [row["lands"] for row in rows if not row["why_not"]]
     assert lands == sorted(lands, reverse=True)
     assert {row["bond"] for row in rows} == set(PATTERNS)
+    # Where no size is asked for, all are there.
+    every = json.loads(run("compare", str(LIBRARY), "--bond", "stack", "--json").output)
+    assert {row["size"] for row in every} == {row.name for row in brick_sizes("in")}
     table = run("compare", str(LIBRARY), "--size", "roman", "--bond", "half")
     assert table.output.count("half") == 2
 

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from shopdraw.masonry.bond.beside import solve_beside
 from shopdraw.masonry.bond.plan import BondPlan
@@ -19,6 +20,11 @@ from shopdraw.masonry.bonding.faces import LaidRow, Part, Solved, solve_stretch
 from shopdraw.masonry.bonding.front import Front
 from shopdraw.masonry.bonding.legs import LegSpan, Near
 from shopdraw.masonry.rows.merit import Merit
+
+# A job that is measured again asks the same of most faces.
+_front = lru_cache(maxsize=64)(solve_front)
+_return = lru_cache(maxsize=64)(solve_return)
+_in_jamb = lru_cache(maxsize=64)(solve_stretch)
 
 Rows = Mapping[int, LaidRow]
 """By kind of course, what is laid in it."""
@@ -70,7 +76,7 @@ def solve_bond(plan: BondPlan) -> SolvedBond:
 
 def _solve(plan: BondPlan) -> SolvedBond:
     front = front_of(plan)
-    solved = solve_front(plan.sizes, front)
+    solved = _front(plan.sizes, front)
     zones, faces = dict(solved.zones), {"front": solved}
     for name, found, rows in (*_beside(plan, front, solved), *_folded(plan)):
         faces[name], zones[name] = found, rows
@@ -168,9 +174,9 @@ def _folded(plan: BondPlan) -> Iterator[tuple[str, Solved, Rows]]:
         in_jamb = name in reveals
         if (span, in_jamb) not in known:
             known[span, in_jamb] = (
-                solve_stretch(into_the_jamb, span, "return")
+                _in_jamb(into_the_jamb, span, "return")
                 if in_jamb
-                else solve_return(plan.sizes, span)
+                else _return(plan.sizes, span)
             )
         solved = known[span, in_jamb]
         fold, is_turned = folds[name]

@@ -11,8 +11,9 @@ Every width that is named was laid, at the preferred head joint, with no merit f
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from functools import lru_cache
 from typing import NamedTuple
 
 from shopdraw.lengths import format_length, taped_length
@@ -35,25 +36,22 @@ TRIED = 4
 class Zone:
     """A leg, a return or the whole front, which may be given another width.
 
+    Two are equal if the same widths are named to them, whatever is laid there.
+
     Attributes:
         name: as it is said.
-        span: where it is; of the whole front, from its left end on.
+        span: how wide it is and what it ends at, moved to 0; of the whole front, from
+            its left end on.
         far: what the front ends at on the right; None for a leg or a return.
         sizes: the bond as it shows there.
         rows: what is laid there.
     """
 
-    name: str
+    name: str = field(compare=False)
     span: LegSpan
     far: Near | None
     sizes: Sizes
-    rows: Mapping[int, LaidRow]
-
-    @property
-    def alike(self) -> tuple[object, ...]:
-        """What parts of a wall share to which the same widths are named."""
-        span = replace(self.span, left=0, right=self.span.width)
-        return span, self.far, self.sizes
+    rows: Mapping[int, LaidRow] = field(compare=False)
 
     @property
     def has_corner(self) -> bool:
@@ -71,20 +69,22 @@ class Fits(NamedTuple):
 def find_better_widths(plan: BondPlan, solved: SolvedBond) -> tuple[str, ...]:
     """Name, for each part with something sawn, the nearest widths that need nothing."""
     said: dict[str, list[str]] = {}
-    known: dict[tuple[object, ...], Fits] = {}
     for zone in _zones(plan, solved):
         if _is_clean(zone.sizes, zone.rows):
             continue
-        if zone.alike not in known:
-            others = other_corners(zone.sizes) if zone.has_corner else ()
-            known[zone.alike] = Fits(
-                tuple(_fitting_widths(zone)),
-                tuple(brick for brick in others if _fits_with(zone, brick)),
-            )
-        for sentence in _sentences(plan, zone, known[zone.alike]):
+        for sentence in _sentences(plan, zone, _fits(zone)):
             said.setdefault(sentence, []).append(zone.name)
     return tuple(
         f"{_listed(names).capitalize()}: {sentence}" for sentence, names in said.items()
+    )
+
+
+@lru_cache(maxsize=64)  # Legs and returns are alike, and so is a job measured again.
+def _fits(zone: Zone) -> Fits:
+    others = other_corners(zone.sizes) if zone.has_corner else ()
+    return Fits(
+        tuple(_fitting_widths(zone)),
+        tuple(brick for brick in others if _fits_with(zone, brick)),
     )
 
 
@@ -94,15 +94,20 @@ def _listed(names: list[str]) -> str:
 
 def _zones(plan: BondPlan, solved: SolvedBond) -> Iterator[Zone]:
     front, sizes, zones = front_of(plan), plan.sizes, solved.zones
+
+    def zone_of(name: str, span: LegSpan, shown: Sizes) -> Zone:
+        at_0 = replace(span, left=0, right=span.width)
+        return Zone(name, at_0, None, shown, zones[name])
+
     for name, span in spans_of(plan):
         if name.endswith("return"):
-            yield Zone(name, span, None, sizes.round_the_corner(), zones[name])
+            yield zone_of(name, span, sizes.round_the_corner())
     for name, span in (("left leg", front.left_leg), ("right leg", front.right_leg)):
         if name in zones:
-            yield Zone(name, span, None, sizes, zones[name])
+            yield zone_of(name, span, sizes)
     if "over" in zones:
         whole = LegSpan(
-            front.left, front.right, front.ends[0], "jamb", front.over_kinds
+            0, front.right - front.left, front.ends[0], "jamb", front.over_kinds
         )
         yield Zone("whole front", whole, front.ends[1], sizes, zones["over"])
 
@@ -157,7 +162,7 @@ def _needs_nothing(
 ) -> bool:
     """Return whether some of these courses can lie on one another, without a fault."""
     far = "turned" if zone.far == "corner" else zone.span.far
-    span = replace(zone.span, left=0, right=width, far=far)
+    span = replace(zone.span, right=width, far=far)
     joint = (sizes.joints.preferred,)
     rows = {}
     for kind, spellings in courses.items():

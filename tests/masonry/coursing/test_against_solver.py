@@ -1,4 +1,7 @@
-"""The coursing answer against a general solver, objective by objective."""
+"""The coursing answer against a general solver, objective by objective.
+
+A hundred random jobs here; a thousand, by two solvers: `python -m tests.bench solvers`.
+"""
 
 from __future__ import annotations
 
@@ -34,7 +37,7 @@ def equally_near_job(stack_job, seed):
     )
 
 
-@pytest.mark.parametrize("first", range(0, 300, 20))
+@pytest.mark.parametrize("first", range(0, 100, 20))
 def test_the_coursing_is_as_good_as_the_general_solvers(stack_job, first):
     for seed in range(first, first + 20):
         job = any_job(stack_job, seed)
@@ -51,9 +54,9 @@ def test_heads_halfway_between_two_planes_are_settled_alike(stack_job, first):
 
 
 def test_the_random_jobs_land_and_miss_in_fair_numbers(stack_job):
-    jobs = [any_job(stack_job, seed) for seed in range(300)]
+    jobs = [any_job(stack_job, seed) for seed in range(100)]
     landed = [solve_coursing(job, trace_surround(job)).lands for job in jobs]
-    assert 75 < sum(landed) < 225
+    assert 25 < sum(landed) < 75
 
 
 def test_the_comparison_sees_one_joint_a_step_too_wide(stack_job):

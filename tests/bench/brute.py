@@ -1,0 +1,51 @@
+"""Small walls of every bond against the brute force: runs, mirrored and unlike fronts.
+
+The suite holds the first few of each.
+"""
+
+from __future__ import annotations
+
+import os
+import random
+from multiprocessing import Pool
+
+from tests.bench.timing import Row
+from tests.masonry.bonding.brute_force import BONDS
+from tests.masonry.bonding.test_against_brute_force import compare_fronts, compare_runs
+from tests.masonry.bonding.test_unlike import SMALL_ENOUGH, compare, front_of
+
+RUNS, FRONTS, UNLIKE = 60, 12, 6
+"""How many a bond."""
+
+
+def attempt(task: tuple[str, str, int]) -> str:
+    """Hold one bond's runs or fronts, or one unlike front; return what is wrong."""
+    what, name, number = task
+    try:
+        if what == "runs":
+            compare_runs(name, number)
+        elif what == "fronts":
+            compare_fronts(name, number)
+        else:
+            compare(front_of(random.Random(f"{name} {number}"), name), name)
+    except AssertionError as wrong:
+        return f"{what}, {name}, {number}: {wrong}"
+    return ""
+
+
+def measure(runs: int = RUNS, fronts: int = FRONTS, unlike: int = UNLIKE) -> list[Row]:
+    """Hold so many of each bond; print what is wrong, and return the count."""
+    tasks = [("runs", name, runs) for name in BONDS]
+    tasks += [("fronts", name, fronts) for name in BONDS]
+    tasks += [
+        ("unlike", name, seed) for name in SMALL_ENOUGH for seed in range(1, unlike + 1)
+    ]
+    with Pool(len(os.sched_getaffinity(0))) as pool:
+        wrong = [said for said in pool.imap(attempt, tasks) if said]
+    for said in wrong:
+        print(said, flush=True)
+    each = f"{runs} runs, {fronts} mirrored and {unlike} unlike fronts"
+    return [
+        Row(f"{len(BONDS)} bonds, {each} each, against the brute force", ""),
+        Row("  answered otherwise", str(len(wrong)), asked="0"),
+    ]
