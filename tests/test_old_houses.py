@@ -33,8 +33,8 @@ HERE, MOST = (9, 16), 4
 
 The forty jobs of both shares, of which so many are held here, have every head in inches
 or millimetres, with returns and without, each bond, openings true and out of true, and
-brick turned into the jambs. The first job of each share is drawn: a
-segmental arch, and brick that turns into the jambs in millimetres.
+brick turned into the jambs. The first job of each share is drawn: a segmental arch, and
+brick that turns into the jambs, in millimetres.
 """
 
 

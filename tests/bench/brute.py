@@ -28,8 +28,8 @@ def attempt(task: tuple[str, str, int]) -> str:
             compare_fronts(name, number)
         else:
             compare(front_of(random.Random(f"{name} {number}"), name), name)
-    except AssertionError as wrong:
-        return f"{what}, {name}, {number}: {wrong}"
+    except Exception as wrong:
+        return f"{what}, {name}, {number}: {type(wrong).__name__}: {wrong}"
     return ""
 
 

@@ -3,7 +3,8 @@
 The brute force was written apart, from the problem's statement alone. It judges the
 solver's answer too, so that neither the family nor the judge is the solver's own.
 
-Six runs and two fronts a bond here; more in the benchmark: `python -m tests.bench brute`.
+Six runs and two fronts a bond here; sixty and twelve in the benchmark:
+`python -m tests.bench brute`.
 """
 
 from __future__ import annotations
@@ -119,7 +120,7 @@ def test_no_run_has_a_better_answer(name: str) -> None:
 
 
 def compare_runs(name: str, runs: int) -> None:
-    """Fail where our answer to one of so many random runs is not the brute force's."""
+    """Fail where our answer to one of so many runs is not the brute force's."""
     pick = random.Random(f"{name} runs")
     for _ in range(runs):
         wall = wall_of(pick, name)
@@ -197,7 +198,7 @@ def test_no_mirrored_front_has_a_better_answer(name: str) -> None:
 
 
 def compare_fronts(name: str, fronts: int) -> None:
-    """Fail where our answer to one of so many random fronts is not the brute force's."""
+    """Fail where our answer to one of so many fronts is not the brute force's."""
     pick = random.Random(f"{name} fronts")
     searched = 0
     while searched < fronts:

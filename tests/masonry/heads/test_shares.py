@@ -1,4 +1,8 @@
-"""Which soldiers fill a width: held against every row written down, and by hand."""
+"""Which soldiers fill a width: held against every row written down, and by hand.
+
+Of random widths a hundred and fifty here, four thousand in the benchmark:
+`python -m tests.bench soldiers`.
+"""
 
 from __future__ import annotations
 
@@ -61,14 +65,17 @@ def any_asked(seed: int) -> Asked:
 
 
 def test_the_rules_find_what_is_found_by_writing_every_row_down() -> None:
-    kinds: Counter[str] = Counter()
-    for seed in range(400):
-        asked = any_asked(seed)
-        run, row = share_soldiers(filling_of(asked)), best_row(asked)
-        assert row_of(run) == row, f"seed {seed}: {asked}"
-        kinds[kind_of(asked, row)] += 1
+    kinds = Counter(kind_held(seed) for seed in range(150))
     assert set(kinds) == {"whole", "three quarters", "half", "past", "none"}
-    assert min(kinds.values()) >= 10, kinds
+    assert min(kinds.values()) >= 5, kinds
+
+
+def kind_held(seed: int) -> str:
+    """Fail where a random width is not filled by the row that is best; say its kind."""
+    asked = any_asked(seed)
+    run, row = share_soldiers(filling_of(asked)), best_row(asked)
+    assert row_of(run) == row, f"seed {seed}: {asked}"
+    return kind_of(asked, row)
 
 
 def kind_of(asked: Asked, row: Row | None) -> str:
