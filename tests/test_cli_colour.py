@@ -7,6 +7,7 @@ import re
 import subprocess
 import sys
 from contextlib import suppress
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -43,6 +44,7 @@ def run_at_a_terminal(*words: str, **environment: str) -> str:
     return shown.decode().replace("\r\n", "\n")
 
 
+@cache
 def run_into_a_pipe(*words: str) -> str:
     return subprocess.run(
         [sys.executable, "-m", "shopdraw", *words],

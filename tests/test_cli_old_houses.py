@@ -14,7 +14,8 @@ from shopdraw.job.reading import read_job
 from shopdraw.pipeline import solve
 from shopdraw.quantities.comparing import PATTERNS, compare_jobs
 from tests.demos import CONFIGS
-from tests.whole_sets import put
+from tests.test_cli_sets import unlike_manifest
+from tests.whole_sets import held, put
 
 LIBRARY = CONFIGS / "library-hearth.toml"
 
@@ -38,13 +39,15 @@ def test_remeasure_prints_the_corrected_marks_and_writes_nothing(
 def test_remeasure_writes_a_new_revision_and_leaves_the_old_set(
     tmp_path: Path, library: dict[str, bytes]
 ) -> None:
+    """The revision's job file lies in its set, and is somebody's own."""
     job, out = tmp_path / "den.toml", tmp_path / "out"
     job.write_bytes(LIBRARY.read_bytes())
     words = ("remeasure", str(job), "--course", "7", "--left", "18 5/8 in", "--right",
              "18 11/16 in", "--out", str(out))  # fmt: skip
     put(library, out / "den")
     before = {p: p.read_bytes() for p in (out / "den").rglob("*") if p.is_file()}
-    assert run(*words).exit_code == 0
+    first = run(*words)
+    assert first.exit_code == 0
     assert {p: p.read_bytes() for p in before} == before
     assert job.read_bytes() == LIBRARY.read_bytes()
     revised = read_job(out / "den-1" / "den-1.toml")
@@ -68,6 +71,16 @@ def test_remeasure_writes_a_new_revision_and_leaves_the_old_set(
     again = run(*words)
     assert again.exit_code == 2
     assert "never written over" in again.output
+    # It is a set. Drawn again where it lies, its job file is not taken for the set's.
+    folder, file = out / "den-1", out / "den-1" / "den-1.toml"
+    assert f"Wrote {len(held(folder)) + 1} files to {folder}." in first.output
+    assert unlike_manifest(folder, file) == [file.name]
+    text = file.read_text("utf-8") + "# later\n"
+    file.write_text(text, "utf-8")
+    ticket = ("draw", str(file), "--out", str(out), "--sheets", "ticket")
+    assert run(*ticket, "--workers", "1").exit_code in (0, 1)
+    assert file.read_text("utf-8") == text
+    assert unlike_manifest(folder, file) == [file.name]
 
 
 def test_remeasure_as_json_holds_the_changes() -> None:

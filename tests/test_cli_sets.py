@@ -144,22 +144,3 @@ def test_of_many_jobs_the_summary_counts_it(job: Path) -> None:
     said = draw(job, other, sheets="ticket").splitlines()
     assert re.fullmatch(r".*den.toml: \d+ files, \d+ taken away, 1 set aside", said[0])
     assert re.fullmatch(r".*study.toml: \d+ files", said[1])
-
-
-def test_a_revision_is_a_set_and_its_job_file_is_somebody_s_own(job: Path) -> None:
-    laid = ("--course", "7", "--top", "18 11/16 in")
-    words = ["remeasure", str(job), *laid, "--out", str(job.parent / "out")]
-    done = CliRunner().invoke(main, words)
-    assert done.exit_code in (0, 1), done.output
-    (folder,) = (x for x in (job.parent / "out").iterdir() if x.name != "den")
-    revised = folder / f"{folder.name}.toml"
-    count = len(held(folder)) + 1
-    assert f"Wrote {count} files to {folder}." in done.stdout
-    assert unlike_manifest(folder, revised) == [revised.name]
-    # Drawn again where it lies, it is not taken for the set's.
-    text = revised.read_text("utf-8") + "# later\n"
-    revised.write_text(text, "utf-8")
-    words = ["draw", str(revised), "--out", str(folder.parent), "--sheets", "ticket"]
-    assert CliRunner().invoke(main, words).exit_code in (0, 1)
-    assert revised.read_text("utf-8") == text
-    assert unlike_manifest(folder, revised) == [revised.name]
