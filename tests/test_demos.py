@@ -15,7 +15,7 @@ from shopdraw.job.reading import parse_job, read_job
 from shopdraw.output.manifest import digest_of
 from shopdraw.pipeline import build, solve
 from shopdraw.review.findings import Rule
-from tests.demos import CONFIGS, files_of, solution_of
+from tests.demos import CONFIGS, solution_of
 from tests.whole_sets import held, listed
 
 ROOT = CONFIGS.parent
@@ -85,12 +85,12 @@ def test_a_hearth_eaten_by_the_build_out_fails() -> None:
     assert finding.status == "failed"
 
 
-def test_what_is_kept_of_the_first_demo_is_current() -> None:
+def test_what_is_kept_of_the_first_demo_is_current(library: dict[str, bytes]) -> None:
     """Text is held byte for byte; pictures by their ink, for other library versions."""
     kept = held(KEPT)
     assert listed(KEPT) == {name: digest_of(data) for name, data in kept.items()}
     again = "if that is meant: shopdraw draw configs/library-hearth.toml"
-    assert out_of_date(kept, files_of("library-hearth")) == [], again
+    assert out_of_date(kept, library) == [], again
 
 
 def out_of_date(kept: Files, drawn: Files) -> list[str]:
@@ -110,8 +110,10 @@ def out_of_date(kept: Files, drawn: Files) -> list[str]:
     return wrong
 
 
-def test_a_file_that_is_not_current_is_named_with_its_first_line_that_differs() -> None:
-    files = files_of("library-hearth")
+def test_a_file_that_is_not_current_is_named_with_its_first_line_that_differs(
+    library: dict[str, bytes],
+) -> None:
+    files = library
     assert {name.rpartition(".")[2] for name in files} == {
         *("csv", "json", "dxf", "ics", "png", "pdf")
     }
@@ -140,8 +142,8 @@ def ink_differs(a: bytes, b: bytes) -> float:
     return float((first ^ second).mean())
 
 
-def test_a_picture_that_differs_is_noticed() -> None:
-    files = files_of("library-hearth")
+def test_a_picture_that_differs_is_noticed(library: dict[str, bytes]) -> None:
+    files = library
     names = [name for name in files if name.endswith(".png")]
     assert ink_differs(files[names[0]], files[names[0]]) == 0
     assert ink_differs(files[names[0]], files[names[1]]) > 0.002
