@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from shopdraw.job.model import Job
+from shopdraw.job.turning import SQUARE, grown_at
 from shopdraw.lengths import MM_PER_INCH, Toward, taped_length
 
 
@@ -65,7 +66,9 @@ def legs_of(job: Job) -> tuple[Fraction, Fraction]:
         from_left = (job.face.width - job.opening.width) / 2
     right = job.face.width - from_left - job.opening.width
     grow = build_out_of(job)
-    at_jamb = grow if job.opening.jamb_return is not None else Fraction(0)
+    at_jamb = Fraction(0)
+    if job.opening.jamb_return is not None:
+        at_jamb = grown_at(grow, SQUARE - job.opening.splayed, job.lengths)
     returns = (job.face.left_return, job.face.right_return)
     legs = [
         leg + at_jamb + (grow if depth is not None else 0)

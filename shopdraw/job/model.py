@@ -45,6 +45,7 @@ from shopdraw.job.model_review import (
     SubstrateTable,
 )
 from shopdraw.job.table import Table
+from shopdraw.job.turning import FINEST_ANGLE
 from shopdraw.job.values import (
     Day,
     HeadBearing,
@@ -114,7 +115,10 @@ class OpeningTable(Table):
     """`[opening]`: the opening, measured from the edges of the face.
 
     Attributes:
-        jamb_return: how far corner units turn into the jambs, behind the finished face.
+        jamb_return: how far corner units turn into the jambs, along the jamb from the
+            finished face.
+        jamb_depth: how far back that is, square to the finished face.
+        splay: by how many degrees the jambs are out of square, wider at the face.
         firebox: how far behind the finished face the firebox begins.
         throat: how far the throat or the damper is above the opening.
         lintel_bearing: how far the lintel behind bears on the wall, at its shorter end.
@@ -130,6 +134,8 @@ class OpeningTable(Table):
     head: HeadAsked = "running"
     head_courses: Literal[1, 2] = 1
     jamb_return: Size | None = None
+    jamb_depth: Size | None = None
+    splay: Annotated[float, Field(ge=0, le=60)] | None = None
     firebox: Size | None = None
     throat: Width | None = None
     lintel_bearing: Width | None = None
@@ -139,6 +145,11 @@ class OpeningTable(Table):
     head_ends: Literal["joint in the opening width", "joint in the leg"] = (
         "joint in the opening width"
     )
+
+    @property
+    def splayed(self) -> Fraction:
+        """By how many degrees the jambs that brick turns into are out of square."""
+        return Fraction(str(self.splay or 0)).limit_denominator(FINEST_ANGLE)
 
 
 class SettingBedTable(Table):

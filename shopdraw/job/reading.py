@@ -13,6 +13,7 @@ import difflib
 import re
 import tomllib
 from collections.abc import Iterator
+from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
@@ -34,7 +35,8 @@ from shopdraw.job.model_brick import CornerTable
 from shopdraw.job.sample import fill_sample
 from shopdraw.job.sense import complaints_of
 from shopdraw.job.survey import conflicts, fill_survey
-from shopdraw.lengths import Lengths
+from shopdraw.job.turning import splay_of, square_depth
+from shopdraw.lengths import Lengths, shown_step
 
 MOST_BYTES = 1_000_000
 MOST_DEEP = 50
@@ -135,7 +137,7 @@ def parse_job(text: str, file: str) -> Job:
             right = _merged(_MEASURES[lengths], right)
             stand_in, _ = _validated(right, given, lengths, file)
     if stand_in is not None:
-        stand_in = with_usual_bond(stand_in, given)
+        stand_in = with_splay(with_usual_bond(stand_in, given))
         known = {fault.key for fault in faults}
         faults += [
             Fault(file, complaint.key, _found(given, complaint), complaint.wanted)
@@ -149,7 +151,8 @@ def parse_job(text: str, file: str) -> Job:
             key=lambda fault: (order.get(fault.key, _last(order, fault.key)), fault.key)
         )
         raise BadJob(tuple(dict.fromkeys(faults)))
-    job = with_usual_corner(with_usual_header(with_usual_bond(job, given)))
+    job = with_splay(with_usual_bond(job, given))
+    job = with_usual_corner(with_usual_header(job))
     return job.read_from(text)
 
 
@@ -342,6 +345,24 @@ def with_usual_bond(job: Job, given: dict[str, Any]) -> Job:
         too_much = getattr(job.bond, key) > 2 * quarter - job.joints.head.preferred / 2
         if key not in typed_keys and too_much:
             job = job.edited(f"bond.{key}", quarter)
+    return job
+
+
+def with_splay(job: Job) -> Job:
+    """Work out the splay of the jambs, or their length, where it follows.
+
+    A length is rounded down to what a tape shows: the brick must not reach too far.
+    """
+    opening = job.opening
+    along, deep, splay = opening.jamb_return, opening.jamb_depth, opening.splay
+    if deep is None:
+        return job
+    if along is not None and splay is None and deep <= along:
+        return job.edited("opening.splay", float(splay_of(along, deep)))
+    if along is None and splay is not None:
+        step = shown_step(job.lengths)
+        steps = int(deep / square_depth(Fraction(1), opening.splayed) / step)
+        return job.edited("opening.jamb_return", steps * step) if steps else job
     return job
 
 

@@ -23,6 +23,7 @@ from shopdraw.job.complaint import (
 )
 from shopdraw.job.model import Job
 from shopdraw.job.model_head import ARCHES, ArchTable
+from shopdraw.job.sense_splay import complaints_of_splay
 
 NONE = Fraction(0)
 
@@ -118,6 +119,7 @@ def _leans(job: Job) -> Iterator[Complaint]:
 
 def _jamb_returns(job: Job) -> Iterator[Complaint]:
     depth, opening = job.opening.jamb_return, job.opening
+    yield from complaints_of_splay(job)
     if depth is None:
         if opening.firebox is not None:
             wanted = (

@@ -3,9 +3,10 @@
 In:  `Job`, `Piece`s.   Out: `CutPlan`.
 Frame: the job's lengths, along the unit.
 
-Only flat units are planned: a corner unit is trimmed from a corner unit. A unit has two
-ends as delivered, so it gives two pieces at most that must keep one; each piece beyond
-the first costs a kerf. A strip sawn off along the unit is not used again.
+Only flat units are planned: a corner unit is trimmed from a corner unit. One that is
+not square is made of two flat units, each leg with its free end as delivered. A unit
+has two ends as delivered, so it gives two pieces at most that must keep one; each piece
+beyond the first costs a kerf. A strip sawn off along the unit is not used again.
 """
 
 from __future__ import annotations
@@ -20,11 +21,14 @@ from math import ceil, lcm
 from typing import NamedTuple
 
 from shopdraw.job.model import Job
-from shopdraw.lengths import rounded
+from shopdraw.job.turning import along_mitre
+from shopdraw.lengths import rounded, shown_step
 from shopdraw.masonry.wall.layout import CORNER_KINDS, STANDING_KINDS, Piece
 
 ENDS = 2
 """How many ends as delivered a unit has."""
+LEGS = "ab"
+"""What is added to the mark of a mitred corner unit for its longer and shorter leg."""
 MOST_TRIES = 500
 """How many ways to fill a unit are tried; past that the plan says what no plan beats.
 """
@@ -37,11 +41,14 @@ class Need(NamedTuple):
         length: along the unit, in whole grains.
         ends: how many of the piece's ends stay as delivered.
         mark: the piece's.
+        stop: what the saw's stop is set to, where a slanting cut takes more than a
+            square one; else 0.
     """
 
     length: int
     ends: int
     mark: str
+    stop: int = 0
 
 
 @dataclass(frozen=True)
@@ -107,21 +114,17 @@ class CutPlan:
 def plan_cuts(job: Job, laid: tuple[Piece, ...]) -> CutPlan:
     """Plan how every flat unit that is cut is sawn."""
     whole, kerf = job.brick.length, job.saw.kerf
-    pieces = [
-        # Pieces are sawn to the figure that is printed: like marks share a stop.
-        (
-            min(whole, rounded(_along(piece), job.lengths)),
-            len(piece.delivered_ends),
-            piece.mark,
-        )
-        for piece in laid
-        if piece.is_cut and piece.kind not in CORNER_KINDS
-    ]
+    pieces = [each for piece in laid for each in _taken(job, piece)]
     # One grain measures every length exactly, so that whole numbers add up.
-    every = (whole, kerf, *(length for length, _, _ in pieces))
-    grain = Fraction(1, lcm(*(length.denominator for length in every)))
+    lengths = [length for takes, stop, _, _ in pieces for length in (takes, stop)]
+    grain = Fraction(
+        1, lcm(*(length.denominator for length in (whole, kerf, *lengths)))
+    )
     needs = sorted(
-        (Need(int(length / grain), ends, mark) for length, ends, mark in pieces),
+        (
+            Need(int(takes / grain), ends, mark, int(stop / grain))
+            for takes, stop, ends, mark in pieces
+        ),
         reverse=True,
     )
     room = int((whole + kerf) / grain)
@@ -139,6 +142,25 @@ def plan_cuts(job: Job, laid: tuple[Piece, ...]) -> CutPlan:
     return CutPlan(tuple(units), _stops(needs, grain, whole), kerf, least)
 
 
+def _taken(job: Job, piece: Piece) -> Iterator[tuple[Fraction, Fraction, int, str]]:
+    """Yield what a piece takes of whole units: length, stop, ends kept, mark.
+
+    Pieces are sawn to the figure that is printed: like marks share a stop. Each leg of
+    a mitred corner unit is as long as it is outside, and the slanting cut takes more.
+    """
+    whole = job.brick.length
+    if piece.is_made:
+        more = along_mitre(job.saw.kerf, piece.turn) - job.saw.kerf
+        # Up to what a tape shows: a plan with room to spare.
+        more = -(-more // shown_step(job.lengths)) * shown_step(job.lengths)
+        for name, leg in zip(LEGS, sorted(piece.legs, reverse=True), strict=True):
+            stop = min(whole, rounded(leg, job.lengths))
+            yield min(whole, stop + more), stop, 1, piece.mark + name
+    elif piece.is_cut and piece.kind not in CORNER_KINDS:
+        length = min(whole, rounded(_along(piece), job.lengths))
+        yield length, Fraction(0), len(piece.delivered_ends), piece.mark
+
+
 def _along(piece: Piece) -> Fraction:
     if piece.as_sawn is not None:
         return piece.as_sawn.top - piece.as_sawn.bottom
@@ -153,8 +175,9 @@ def _stops(needs: list[Need], grain: Fraction, whole: Fraction) -> tuple[SawStop
     """
     marks: dict[Fraction, list[str]] = defaultdict(list)
     for need in needs:
-        if need.length * grain < whole:
-            marks[need.length * grain].append(need.mark)
+        length = (need.stop or need.length) * grain
+        if length < whole:
+            marks[length].append(need.mark)
     return tuple(
         SawStop(length, tuple(sorted(set(cut))), len(cut))
         for length, cut in sorted(marks.items(), reverse=True)

@@ -237,7 +237,12 @@ def _count(pieces: Iterable[Piece]) -> Fraction:
 
 
 def _is_corner(piece: Piece) -> bool:
-    return piece.kind in CORNER_KINDS
+    """Whether it is bought as a corner unit; what is made comes out of flat units."""
+    return piece.kind in CORNER_KINDS and not piece.is_made
+
+
+def _is_flat(piece: Piece) -> bool:
+    return piece.kind not in CORNER_KINDS
 
 
 @dataclass(frozen=True)
@@ -260,8 +265,8 @@ def order_units(job: Job, pieces: tuple[Piece, ...], plan: CutPlan) -> Ordered:
 
     The cut plan holds what sawing takes, so waste is for breakage alone.
     """
-    whole = _count(x for x in pieces if not _is_corner(x) and not x.is_cut)
-    plain = _count(x for x in pieces if x.kind == "corner unit")
+    whole = _count(x for x in pieces if _is_flat(x) and not x.is_cut)
+    plain = _count(x for x in pieces if _is_corner(x) and x.kind == "corner unit")
     soldier = _count(x for x in pieces if x.kind == "soldier corner unit")
     soldier_ordered = with_waste(soldier, job.waste.corners)
     return Ordered(
@@ -276,10 +281,11 @@ def _units(
 ) -> tuple[TakeoffRow, ...]:
     """Count the units: whole and cut ones come out of one box, corner units apart."""
     ordered = order_units(job, pieces, plan)
-    flats = [piece for piece in pieces if not _is_corner(piece)]
+    flats = [piece for piece in pieces if _is_flat(piece)]
+    made = sum(piece.is_made for piece in pieces)
     cut = sum(piece.is_cut for piece in flats)
     whole, sawn = len(flats) - cut, plan.whole_units
-    corners = len(pieces) - len(flats)
+    corners = len(pieces) - len(flats) - made
     soldier = sum(piece.kind == "soldier corner unit" for piece in pieces)
     corner_note = _assumed_legs(job) if corners else ""
     corner_note += _waste_words(job.waste.corners, "pieces")
@@ -290,6 +296,8 @@ def _units(
     if not plan.is_proved:
         bound = f"any plan needs at least {plan.least}"
     words = f"sawn from {sawn} whole unit{'' if sawn == 1 else 's'}; {bound}"
+    if made:
+        words += f"; the legs of {made} mitred corner units are sawn from these too"
     if job.opening.head == "rowlock" and job.courses.rowlock_height is None:
         width = format_length(job.soldier_height, job.lengths)
         words += f"; rowlocks taken {width} high, the width of the brick"

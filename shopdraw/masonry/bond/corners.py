@@ -7,7 +7,7 @@ Frame: the job's lengths.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from fractions import Fraction
 
@@ -33,14 +33,16 @@ def say_corners(
         pieces: every piece, as it is sawn to fit.
     """
     corner, lengths = plan.job.brick.corner, plan.job.lengths
-    units = [piece for piece in pieces if piece.kind == "corner unit"]
-    if corner is None or not units:
-        return
-    long, short = corner_legs(corner, plan.job.brick.thickness)
+    every = [piece for piece in pieces if piece.kind == "corner unit"]
 
     def legs_of(one: Fraction, other: Fraction) -> str:
         return f"{format_length(one, lengths)} x {format_length(other, lengths)}"
 
+    yield from _say_made([piece for piece in every if piece.is_made], legs_of)
+    units = [piece for piece in every if not piece.is_made]
+    if corner is None or not units:
+        return
+    long, short = corner_legs(corner, plan.job.brick.thickness)
     trimmed = Counter(piece.legs for piece in units if piece.is_trimmed)
     whole = len(units) - sum(trimmed.values())
     stand = "stands" if len(units) == 1 else "stand"
@@ -59,6 +61,25 @@ def say_corners(
         if not other.merit[TRIMMED - 1]:
             legs = plan.off_grid(brick.long), plan.off_grid(brick.short)
             yield f"With corner units of {legs_of(*legs)} none would be trimmed."
+
+
+def _say_made(
+    units: list[Piece], legs_of: Callable[[Fraction, Fraction], str]
+) -> Iterator[str]:
+    """Say how corner units are made that turn by another angle than a square one."""
+    kinds = Counter((piece.turn, piece.legs) for piece in units)
+    for turn in sorted({turn for turn, _ in kinds}):
+        some = {legs: count for (x, legs), count in kinds.items() if x == turn}
+        sizes = ", ".join(
+            f"{count} of {legs_of(*sorted(legs, reverse=True))}"
+            for legs, count in sorted(some.items(), reverse=True)
+        )
+        yield (
+            f"Corner units that turn by {float(turn):g} degrees are not sold: each is "
+            f"sawn from two flat brick, mitred at {float(turn / 2):g} degrees and "
+            "glued by the fabricator (common practice, no published source). On the "
+            f"wall stand {sizes}."
+        )
 
 
 def other_corners(sizes: Sizes) -> Iterator[Brick]:

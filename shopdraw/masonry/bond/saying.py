@@ -12,6 +12,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
+from shopdraw.job.turning import square_depth
 from shopdraw.lengths import format_length
 from shopdraw.masonry.bond.plan import BondPlan
 from shopdraw.masonry.bond.solve import SolvedBond
@@ -32,11 +33,7 @@ def say_bond(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:
         )
     yield from _say_headers(plan, solved)
     if plan.surround.reveals:
-        depth = format_length(plan.surround.reveals[0].width, plan.job.lengths)
-        yield (
-            f"Corner units turn into the jambs, {depth} back from the finished face; "
-            "nothing is adhered inside the firebox."
-        )
+        yield _say_jambs(plan)
     if plan.surround.folds and pattern != "stack":
         face = "front" if plan.bond.rows[plan.kind(1)].leg == "long" else "returns"
         yield f"In course 1 the long legs of the corner units are on the {face}."
@@ -217,13 +214,36 @@ def _say_unbonded(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:
             )
 
 
+def _say_jambs(plan: BondPlan) -> str:
+    """Say how far corner units turn into the jambs, and at what angle."""
+    surround, lengths = plan.surround, plan.job.lengths
+    along = surround.reveals[0].width
+    depth, nothing = format_length(along, lengths), "nothing is adhered inside"
+    if not surround.splay:
+        return (
+            f"Corner units turn into the jambs, {depth} back from the finished face; "
+            f"{nothing} the firebox."
+        )
+    back = format_length(square_depth(along, surround.splay), lengths)
+    return (
+        f"Corner units turn into the jambs, {depth} along them, which splay by "
+        f"{float(surround.splay):g} degrees and so reach {back} back from the finished "
+        f"face; {nothing} the firebox."
+    )
+
+
 def _say_trimmed(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:
     """Say which corner units are trimmed, and to what."""
     bought = {plan.sizes.brick.long, plan.sizes.brick.short}
+    # A corner unit that is made is made to its length: nothing is trimmed off it.
+    made = {
+        plan.on_grid(fold) for fold in plan.surround.jamb_folds if plan.surround.splay
+    }
     found: dict[tuple[str, str], set[int]] = defaultdict(set)
     for zone, row, courses in _laid(plan, solved):
         for (left, right), role in zip(row.pieces, row.roles, strict=True):
-            if role == "leg" and right - left not in bought:
+            is_made = left in made or right in made
+            if role == "leg" and not is_made and right - left not in bought:
                 length = format_length(plan.off_grid(right - left), plan.job.lengths)
                 found[length, zone] |= set(courses)
     trimmed = [

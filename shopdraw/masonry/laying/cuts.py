@@ -9,8 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from shopdraw.job.turning import taken_at_mitre
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.laying.form import Cut
+from shopdraw.masonry.wall.folding import place_face
 from shopdraw.masonry.wall.form import Point, Surround
 from shopdraw.masonry.wall.layout import CORNER_KINDS, Layout, Outline, Piece, rectangle
 
@@ -31,8 +33,8 @@ def cut_level(
         thickness: of the brick.
 
     Returns:
-        What is met, in reading order: a rectangle for a flat piece, an L for a corner
-        unit, and a rectangle with one slanting end for a mitred piece.
+        What is met, in reading order: a rectangle for a flat piece, two legs for a
+        corner unit, and a rectangle with one slanting end for a mitred piece.
     """
     level = (course.bottom + course.top) / 2
     return tuple(
@@ -46,13 +48,13 @@ def _cut_at(
     piece: Piece, level: Fraction, surround: Surround, thickness: Fraction
 ) -> Cut:
     sliced = tuple(_sliced(outline, level) for outline in piece.outlines)
-    boxes = [_folded(outline, surround, thickness) for outline in sliced]
-    ring = _ring(boxes[0])
-    if piece.kind in CORNER_KINDS and len(boxes) == 2:
-        ring = _ell(boxes, thickness)
-    elif "mitre" in piece.cut_edges:
-        ring = _mitred(boxes[0], surround, thickness)
-    return Cut(piece, sliced, ring)
+    if piece.kind in CORNER_KINDS and len(sliced) == 2:
+        ring = _ell(sliced, surround, thickness)
+    else:
+        ring = _bar(piece, sliced[0], surround, thickness)
+    # It starts from the point nearest the front; of two such from the left one.
+    first = ring.index(min(ring, key=lambda point: (point[1], point[0])))
+    return Cut(piece, sliced, (*ring[first:], *ring[:first]))
 
 
 def _sliced(outline: Outline, level: Fraction) -> Outline:
@@ -60,55 +62,46 @@ def _sliced(outline: Outline, level: Fraction) -> Outline:
     return rectangle(outline.face, left, outline.bottom, right, outline.top)
 
 
-def _folded(outline: Outline, surround: Surround, thickness: Fraction) -> Box:
-    """Return the rectangle in plan of an outline cut level."""
-    front, opening = surround.front, surround.opening
-    left, right = outline.left - front.left, outline.right - front.left
-    width = front.width
-    if outline.face == "left":
-        return (ZERO, -right, thickness, -left)
-    if outline.face == "right":
-        return (width - thickness, left - width, width, right - width)
-    if outline.face == "left reveal":
-        fold = opening.brick_left - front.left
-        return (fold - thickness, left - fold, fold, right - fold)
-    if outline.face == "right reveal":
-        fold = opening.brick_right - front.left
-        return (fold, fold - right, fold + thickness, fold - left)
-    return (left, ZERO, right, thickness)
+def _bar(
+    piece: Piece, outline: Outline, surround: Surround, thickness: Fraction
+) -> tuple[Point, ...]:
+    """Return a flat piece in plan; the end that is mitred slants."""
+    placed = place_face(surround, outline.face)
+    back = [outline.left, outline.right]
+    if "mitre" in piece.cut_edges:
+        folds = surround.folds
+        end = 0 if outline.left in folds else 1
+        taken = taken_at_mitre(thickness, surround.turn_at(back[end]))
+        back[end] += (1, -1)[end] * taken
+    return (
+        placed.point(outline.left),
+        placed.point(outline.right),
+        placed.point(back[1], thickness),
+        placed.point(back[0], thickness),
+    )
+
+
+def _ell(
+    legs: tuple[Outline, ...], surround: Surround, thickness: Fraction
+) -> tuple[Point, ...]:
+    """Return a corner unit in plan: both its legs, which meet in a mitre."""
+    left, right = sorted(legs, key=lambda leg: leg.left)
+    one, other = (place_face(surround, leg.face) for leg in (left, right))
+    fold = left.right
+    taken = taken_at_mitre(thickness, surround.turn_at(fold))
+    return (
+        one.point(left.left),
+        one.point(fold),
+        other.point(right.right),
+        other.point(right.right, thickness),
+        one.point(fold - taken, thickness),
+        one.point(left.left, thickness),
+    )
 
 
 def _ring(box: Box) -> tuple[Point, ...]:
     left, low, right, high = box
     return ((left, low), (right, low), (right, high), (left, high))
-
-
-def _ell(boxes: list[Box], thickness: Fraction) -> tuple[Point, ...]:
-    """Join a corner unit's two rectangles into an L."""
-    front = next(box for box in boxes if box[1] == 0 and box[3] == thickness)
-    side = next(box for box in boxes if box is not front)
-    left, right, back = front[0], front[2], side[3]
-    if side[0] == left:
-        return (
-            (left, ZERO), (right, ZERO), (right, thickness),
-            (left + thickness, thickness), (left + thickness, back), (left, back),
-        )  # fmt: skip
-    return (
-        (left, ZERO), (right, ZERO), (right, back),
-        (right - thickness, back), (right - thickness, thickness), (left, thickness),
-    )  # fmt: skip
-
-
-def _mitred(box: Box, surround: Surround, thickness: Fraction) -> tuple[Point, ...]:
-    """Cut a rectangle's end at 45 degrees at the outside corner: move one corner."""
-    width, at_left = surround.front.width, box[0] == 0
-    inside = thickness if at_left else width - thickness
-    sheared = (inside, ZERO)
-    if box[1] == 0 and box[3] == thickness:
-        sheared = (ZERO if at_left else width, thickness)
-    return tuple(
-        (inside, thickness) if corner == sheared else corner for corner in _ring(box)
-    )
 
 
 def cut_upright(

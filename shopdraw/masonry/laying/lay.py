@@ -8,9 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from itertools import groupby
 
 from shopdraw.job.model import Job
+from shopdraw.job.turning import SQUARE
 from shopdraw.masonry.bond.corners import say_corners
 from shopdraw.masonry.bond.plan import BondPlan, plan_bond
 from shopdraw.masonry.bond.saying import give_up, say_bond
@@ -202,7 +204,8 @@ def _corner_units(plan: BondPlan, rows: tuple[_Row, ...]) -> Iterator[Piece]:
                     legs.append((row.face, row.run.pieces[0]))
             if legs:
                 at_jamb = fold in surround.jamb_folds
-                yield _corner_unit(plan, course, legs, at_jamb=at_jamb)
+                unit = _corner_unit(plan, course, legs, at_jamb=at_jamb)
+                yield _turned(unit, surround.turn_at(fold))
 
 
 def _corner_unit(
@@ -237,6 +240,17 @@ def _corner_unit(
         is_trimmed=bool(trimmed),
         cut_edges=(*(f"{face} leg" for face in trimmed), *heights),
     )
+
+
+def _turned(unit: Piece, turn: Fraction) -> Piece:
+    """Return a corner unit as it is at a corner that turns so far.
+
+    Where the corner is not square no leg is trimmed: each is made as long as it is.
+    """
+    if turn == SQUARE:
+        return unit
+    kept = tuple(edge for edge in unit.cut_edges if not edge.endswith(" leg"))
+    return replace(unit, turn=turn, is_trimmed=False, cut_edges=kept)
 
 
 def _height_edges(job: Job, course: Course) -> tuple[str, ...]:

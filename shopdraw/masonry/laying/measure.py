@@ -136,7 +136,8 @@ def _shortest(piece: Piece, job: Job) -> Fraction | None:
     """Return the length of a cut, or of a trimmed leg; None for any other piece."""
     if piece.kind == "stretcher" and piece.length < job.brick.length:
         return piece.length
-    if piece.kind == "corner unit" and piece.is_trimmed and job.brick.corner:
+    is_sawn = piece.is_trimmed or piece.is_made
+    if piece.kind == "corner unit" and is_sawn and job.brick.corner:
         bought = corner_legs(job.brick.corner, job.brick.thickness)
         return min((leg for leg in piece.legs if leg not in bought), default=None)
     return None

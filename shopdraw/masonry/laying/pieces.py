@@ -81,6 +81,7 @@ def _likeness(piece: Piece, job: Job) -> Likeness:
         *_size(piece),
         _hand(piece, job),
         "mitre" in piece.cut_edges,
+        piece.turn,
         tuple(_as_printed(shape, job) for shape in piece.shapes),
     )
 
@@ -125,11 +126,17 @@ def _marks(like: dict[Likeness, Piece]) -> dict[Likeness, str]:
     for likeness in sorted(like, key=lambda x: _largest_first(like[x], x)):
         piece = like[likeness]
         letters = LETTERS[piece.kind]
-        if piece.is_cut or piece.is_trimmed or "mitre" in piece.cut_edges:
+        if _is_numbered(piece):
             counts[letters] += 1
             letters += str(counts[letters])
         marks[likeness] = letters + (f"-{likeness[HAND]}" if likeness[HAND] else "")
     return marks
+
+
+def _is_numbered(piece: Piece) -> bool:
+    """Whether somebody must saw it: its mark has a number."""
+    mitred = piece.is_made or "mitre" in piece.cut_edges
+    return piece.is_cut or piece.is_trimmed or mitred
 
 
 def _largest_first(piece: Piece, likeness: Likeness) -> tuple[object, ...]:
@@ -168,6 +175,7 @@ def list_cuts(job: Job, layout: Layout) -> tuple[CutListRow, ...]:
                 ids=tuple(piece.id for piece in pieces),
                 note=_note(first, job),
                 shapes=tuple(shape.at_origin() for shape in first.shapes),
+                turn=first.turn,
             )
         )
     rows.sort(key=lambda row: (row.is_cut or row.is_trimmed, _mark_order(row.mark)))
@@ -189,6 +197,8 @@ def _note(piece: Piece, job: Job) -> str:
     }.get(piece.kind)
     if piece.is_trimmed:
         notes.append("trim from the free end")
+    if piece.is_made:
+        notes.append(f"two flat brick mitred at {float(piece.turn / 2):g} degrees")
     if corner is not None:
         notes.append("may be turned over" if corner.turns_over else "not turned over")
     if "mitre" in piece.cut_edges:

@@ -13,6 +13,7 @@ from typing import Literal
 
 from shopdraw.job.model import EdgeTable
 from shopdraw.job.survey import Profile
+from shopdraw.job.turning import SQUARE
 from shopdraw.lengths import Lengths
 
 Point = tuple[Fraction, Fraction]
@@ -120,11 +121,17 @@ class BottomCourse:
 
 @dataclass(frozen=True)
 class Face:
-    """One flat face on the developed plane, from left to right, with edge joints."""
+    """One flat face on the developed plane, from left to right, with edge joints.
+
+    Attributes:
+        turn: by how many degrees it is turned away from the front: 90 where its corner
+            is square, less where the brick there stands at more than 90 degrees.
+    """
 
     name: FaceName
     left: Fraction
     right: Fraction
+    turn: Fraction = SQUARE
 
     @property
     def width(self) -> Fraction:
@@ -227,6 +234,26 @@ class Surround:
         if not self.reveals:
             return ()
         return self.opening.brick_left, self.opening.brick_right
+
+    @property
+    def splay(self) -> Fraction:
+        """By how many degrees the jambs that brick turns into are out of square."""
+        return SQUARE - self.reveals[0].turn if self.reveals else NONE
+
+    def turn_at(self, fold: Fraction) -> Fraction:
+        """Return by how many degrees the brick turns at an outside corner.
+
+        Raises:
+            KeyError: there is no outside corner at that x.
+        """
+        for face in (*self.faces, *self.reveals):
+            if face.name != "front" and self.fold_of(face) == fold:
+                return face.turn
+        raise KeyError(fold)
+
+    def fold_of(self, face: Face) -> Fraction:
+        """Return x of the corner where a face other than the front meets the front."""
+        return face.right if face.name in ("left", "right reveal") else face.left
 
     @property
     def front(self) -> Face:

@@ -12,6 +12,7 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Literal
 
+from shopdraw.job.turning import SQUARE
 from shopdraw.masonry.wall.bond_rules import BrokenRule, GivenUp, Least
 from shopdraw.masonry.wall.form import FaceName
 
@@ -141,6 +142,7 @@ class Piece:
             "top", "bottom"); of a trimmed corner unit the free ends.
         broken: the rules that a finding says it breaks ("least piece", "least lap").
         as_sawn: a voussoir's ring as it lies on the brick that it is sawn from.
+        turn: of a corner unit, by how many degrees its second leg is turned.
     """
 
     id: str
@@ -157,6 +159,12 @@ class Piece:
     cut_edges: tuple[str, ...]
     broken: tuple[str, ...] = ()
     as_sawn: Outline | None = None
+    turn: Fraction = SQUARE
+
+    @property
+    def is_made(self) -> bool:
+        """Whether it is a corner unit that nobody sells: two flat brick, mitred."""
+        return self.turn != SQUARE
 
     @property
     def shapes(self) -> tuple[Outline, ...]:
@@ -284,7 +292,7 @@ class CutListRow:
     """Like pieces: one mark, how it is made, how many.
 
     Attributes:
-        mark, kind, length, height, legs, is_cut, is_trimmed: as `Piece`.
+        mark, kind, length, height, legs, is_cut, is_trimmed, turn: as `Piece`.
         count: how many on the wall.
         ids: which ones, in reading order.
         note: what whoever saws it must know ("trim from the free end").
@@ -303,6 +311,12 @@ class CutListRow:
     ids: tuple[str, ...]
     note: str = ""
     shapes: tuple[Outline, ...] = ()
+    turn: Fraction = SQUARE
+
+    @property
+    def is_made(self) -> bool:
+        """Whether it is a corner unit of two flat brick, mitred: see `Piece`."""
+        return self.turn != SQUARE
 
 
 def area_within(ring: Iterable[Point]) -> Fraction:

@@ -15,6 +15,7 @@ from fractions import Fraction
 from shopdraw.job.model import EdgeTable, Job
 from shopdraw.job.model_brick import CornerTable
 from shopdraw.job.model_head import STANDING
+from shopdraw.job.turning import SQUARE, grown_at
 from shopdraw.masonry.wall.asbuilt import lean_out, trace_as_built
 from shopdraw.masonry.wall.form import (
     Edge,
@@ -57,7 +58,8 @@ def trace_surround(job: Job) -> Surround:
     left = start + from_left
     right = left + job.opening.width
     jambs, depth = job.edges.jambs, job.opening.jamb_return
-    covers = Fraction(0) if depth is None else added
+    turn = SQUARE - job.opening.splayed
+    covers = Fraction(0) if depth is None else grown_at(added, turn, job.lengths)
     leg_widths = (left + covers - front_left, front_right - right + covers)
     head, past = _head(job, leg_widths)
     return Surround(
@@ -84,18 +86,18 @@ def trace_surround(job: Job) -> Surround:
         as_built=trace_as_built(
             job, start, (faces[0].left + leans[0], faces[-1].right - leans[1])
         ),
-        reveals=_reveals(left + covers, right - covers, depth),
+        reveals=_reveals(left + covers, right - covers, depth, turn),
     )
 
 
 def _reveals(
-    left: Fraction, right: Fraction, depth: Fraction | None
+    left: Fraction, right: Fraction, depth: Fraction | None, turn: Fraction
 ) -> tuple[Face, ...]:
     if depth is None:
         return ()
     return (
-        Face("left reveal", left, left + depth),
-        Face("right reveal", right - depth, right),
+        Face("left reveal", left, left + depth, turn),
+        Face("right reveal", right - depth, right, turn),
     )
 
 

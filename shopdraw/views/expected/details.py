@@ -7,7 +7,7 @@ Frame: the drawing's own, where the details are set out in rows.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import hypot
+from math import cos, hypot, pi, radians, sin
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.expected import Trace
@@ -18,6 +18,7 @@ from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow, Outline
 from shopdraw.masonry.wall.surround import corner_legs
 from shopdraw.solution import Solution
 from shopdraw.views.making.cut_pieces import set_out_details
+from shopdraw.views.making.mitred_units import PITCH
 
 Traces = Iterator[Trace]
 PAST = 0.6
@@ -33,6 +34,8 @@ def trace_details(solution: Solution, scale: float, place: int) -> Traces:
         x, y = detail.at
         if detail.shape is not None:
             traces = _shape(detail.shape, past)
+        elif detail.row.is_made:
+            traces = _mitred_unit(job, detail.row, past)
         elif detail.row.kind in CORNER_KINDS:
             traces = _corner_unit(job, detail.row, past)
         else:
@@ -99,3 +102,28 @@ def _corner_unit(job: Job, row: CutListRow, past: float) -> Traces:
         yield Trace(layers.CUTS, "open", ends)
     if bought.made == "mitred":
         yield Trace(layers.SECTION, "open", ((0.0, 0.0), (hand * thick, thick)))
+
+
+def _mitred_unit(job: Job, row: CutListRow, past: float) -> Traces:
+    """Yield a unit of two brick from above, and below it each leg by itself.
+
+    The inside corner lies on the line that halves the angle between the legs, so far
+    from the outside one that it is the thickness away from both faces.
+    """
+    thick, between = float(job.brick.thickness), pi - radians(row.turn)
+    far, half = thick / sin(between / 2), between / 2
+    inner = far * cos(half), far * sin(half)
+    hand = -1 if row.mark.endswith("-L") else 1
+    first, second = (float(leg) for leg in row.legs)
+    end = second * cos(between), second * sin(between)
+    back = end[0] + thick * sin(between), end[1] - thick * cos(between)
+    ring = ((0.0, 0.0), (first, 0.0), (first, thick), inner, back, end)
+    yield Trace(layers.SECTION, "closed", tuple((hand * x, y) for x, y in ring))
+    y, share = -thick - 7.0 * past / PAST, past / thick
+    for leg in sorted((first, second), reverse=True):
+        kept = ((0.0, 0.0), (leg, 0.0), (leg, thick), inner)
+        sawn = (-share * inner[0], -past), ((1 + share) * inner[0], thick + past)
+        at = [tuple((hand * x, up + y) for x, up in part) for part in (kept, sawn)]
+        yield Trace(layers.SECTION, "closed", at[0])
+        yield Trace(layers.CUTS, "open", at[1])
+        y -= thick + PITCH * past / PAST

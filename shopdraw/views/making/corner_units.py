@@ -19,6 +19,7 @@ from shopdraw.lengths import format_length, typed_length
 from shopdraw.masonry.wall.layout import CutListRow
 from shopdraw.masonry.wall.surround import corner_legs
 from shopdraw.quantities.fabricating import sawn_tolerance
+from shopdraw.views.making.mitred_units import draw_mitred_unit
 from shopdraw.views.parts.figures import mark_words, string_from
 
 NONE = Fraction(0)
@@ -30,8 +31,10 @@ def draw_corner_unit(job: Job, row: CutListRow, scale: float) -> Drawing:
 
     Both legs are dimensioned outside; the strings on the inside give its thickness and
     the inside length, as a check. A unit that may not be turned over is drawn with its
-    long leg on the side where it belongs.
+    long leg on the side where it belongs. One that is not square is made of two brick.
     """
+    if row.is_made:
+        return draw_mitred_unit(job, row, scale)
     text = STYLES[job.lengths].text * scale
     hand = -1 if row.mark.endswith("-L") else 1
     thick, (long, short) = job.brick.thickness, row.legs

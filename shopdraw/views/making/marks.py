@@ -14,19 +14,24 @@ from dataclasses import replace
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Stroke
 from shopdraw.drawing.lettering import wrap
+from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
+from shopdraw.job.turning import taken_at_mitre
 from shopdraw.lengths import format_length
 from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow
 from shopdraw.masonry.wall.surround import corner_legs
 from shopdraw.views.making.corner_units import draw_corner_unit
 from shopdraw.views.making.cut_pieces import draw_cut, draw_shape
-from shopdraw.views.parts.units import TYPE_STATES
+from shopdraw.views.making.mitred_units import leg_alone, legs_of, put_together
+from shopdraw.views.parts.units import state_of
 
 LYING = ("soldier", "rowlock", "voussoir")
 """The kinds that stand on the wall: on the saw they lie down."""
 ONE_END, TURNS = "one end as delivered", "may be turned over"
 FIGURE = re.compile(r'(?<=\d) (?=\d+/)|(?<=["\d]) (?=x \d)|(?<= x) (?=\d)')
 """The blanks inside a figure or a pair: a line broken there would be misread."""
+PAST = 0.6
+"""A cut line goes so far past the brick, in heights of lettering."""
 TIED = "\\"
 """Stands for such a blank; plain text never has this sign."""
 TOLD = ("", ONE_END, TURNS, "not turned over")
@@ -45,7 +50,7 @@ def finished_size(job: Job, row: CutListRow) -> str:
 
 def kind_of(row: CutListRow) -> str:
     """Return what a mark is, as lettered: `CUT STRETCHER`."""
-    return f"{TYPE_STATES[row.is_cut, row.is_trimmed]}{row.kind.upper()}"
+    return f"{state_of(row)}{row.kind.upper()}"
 
 
 def turning_of(row: CutListRow) -> str:
@@ -85,7 +90,7 @@ def _legs_kept(job: Job, row: CutListRow) -> list[str]:
     return [
         f"{name} LEG"
         for name, leg, was in zip(("LONG", "SHORT"), row.legs, legs, strict=True)
-        if leg >= was and leg not in sawn
+        if (leg >= was or row.is_made) and leg not in sawn
     ]
 
 
@@ -118,8 +123,11 @@ def views_of(
 ) -> Iterator[tuple[str, tuple[Stroke, ...]]]:
     """Yield the views of a mark at full size, each with its caption, if it has one."""
     name = ""
-    if row.kind in CORNER_KINDS:
+    if row.is_made:
+        yield from _views_of_made(job, row, scale)
+    elif row.kind in CORNER_KINDS:
         yield name, _level(draw_corner_unit(job, row, scale), row, [])
+    if row.kind in CORNER_KINDS:
         for shape in row.shapes:
             name = f"{format_length(shape.right, job.lengths)} LEG, SEEN FROM ITS FACE"
             yield name, _level(draw_shape(job, row, shape, scale, name), row, [])
@@ -128,6 +136,20 @@ def views_of(
         yield name, _level(drawing, row, ends_kept(job, row))
     else:
         yield name, _level(draw_cut(job, row, scale), row, [])
+
+
+def _views_of_made(
+    job: Job, row: CutListRow, scale: float
+) -> Iterator[tuple[str, tuple[Stroke, ...]]]:
+    """Yield a unit that is made of two brick, and each of its legs face down."""
+    yield "PUT TOGETHER, FROM ABOVE", put_together(job, row)
+    for name, leg in legs_of(row):
+        outside, inside = (
+            format_length(x, job.lengths)
+            for x in (leg, leg - taken_at_mitre(job.brick.thickness, row.turn))
+        )
+        said = f"{name}, FACE DOWN: {outside} OUTSIDE, {inside} INSIDE"
+        yield said, leg_alone(job, row, leg, PAST * scale * STYLES[job.lengths].text)
 
 
 def _level(drawing: Drawing, row: CutListRow, ends: list[str]) -> tuple[Stroke, ...]:

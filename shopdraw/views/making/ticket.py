@@ -24,10 +24,11 @@ from shopdraw.drawing.sheets import SCALES, Sheet, scale_name
 from shopdraw.drawing.tables import MANY_ROWS, Column, draw_table
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
+from shopdraw.job.turning import cos_sin
 from shopdraw.lengths import MM_PER_INCH, format_length, typed_length
 from shopdraw.masonry.wall.layout import CORNER_KINDS
 from shopdraw.masonry.wall.surround import corner_legs
-from shopdraw.quantities.cutting import CutPlan
+from shopdraw.quantities.cutting import LEGS, CutPlan
 from shopdraw.quantities.fabricating import FabricationRow
 from shopdraw.solution import Solution
 from shopdraw.views.making.marks import (
@@ -41,6 +42,7 @@ from shopdraw.views.making.marks import (
     turning_of,
     views_of,
 )
+from shopdraw.views.making.mitred_units import making_of
 from shopdraw.views.parts.stamps import drawn_from, page_size
 from shopdraw.views.words.notes import caution_notes
 from shopdraw.views.words.schedules import cut_plan_table, stops_table
@@ -126,6 +128,8 @@ def _page(job: Job, size: tuple[float, float], inch: float, larger: float) -> Pa
     legs = [leg for x in corners for leg in corner_legs(x, brick.thickness)]
     # A mitred brick is shown from its end beside itself.
     longest = float(max([brick.length, *legs]) + brick.thickness)
+    # Two mitred legs spread further than a square corner's.
+    longest += float(cos_sin(job.opening.splayed)[1] * max(legs, default=0))
     room = (cell - 2 * (PAD + PAST)) * unit
     scales = [scale for scale, _ in SCALES[job.scales]]
     scale = min((x for x in scales if longest / x <= room), default=scales[-1])
@@ -348,6 +352,7 @@ def _notes(page: Page, each: FabricationRow) -> Part:
         f"ENDS AS DELIVERED: {', '.join(ends_kept(job, row)) or 'NONE'}",
         *(x.upper() for x in row.note.split("; ") if x not in TOLD),
         "45-DEGREE EDGE: SEE THE END VIEW AT THE RIGHT" if "mitre" in row.note else "",
+        *(making_of(row) if row.is_made else ()),
         turning_of(row),
         "DRAWN LYING DOWN, FOOT TO THE LEFT" if row.kind in LYING else "",
         *(
@@ -360,7 +365,8 @@ def _notes(page: Page, each: FabricationRow) -> Part:
 
 def _sequence(page: Page, rows: Rows, plan: CutPlan) -> Iterator[Part]:
     """Yield the saw stops beside the cut plan, some rows at a time."""
-    spares, stops = {x.row.mark: x.spares for x in rows}, stops_table(page.job, plan)
+    spares = {f"{x.row.mark}{leg}": x.spares for x in rows for leg in ("", *LEGS)}
+    stops = stops_table(page.job, plan)
     length, cuts, marks = stops.columns
     stops = replace(
         stops,

@@ -17,7 +17,13 @@ from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Ink, Insert, Point, Stroke, Symbol, Tag, Words
 from shopdraw.drawing.lettering import width_of
 from shopdraw.masonry.laying.cut_lines import INSET, ORIGIN, cut_lines, sides_sawn
-from shopdraw.masonry.wall.layout import Layout, Outline, Piece, sawn_sides
+from shopdraw.masonry.wall.layout import (
+    CutListRow,
+    Layout,
+    Outline,
+    Piece,
+    sawn_sides,
+)
 
 TYPE_STATES = {
     (False, False): "",
@@ -75,7 +81,13 @@ def tags_of(piece: Piece) -> tuple[tuple[str, str], ...]:
 
 def type_of(piece: Piece) -> str:
     """Return what kind of piece it is, in words: `CUT STRETCHER`."""
-    return f"{TYPE_STATES[piece.is_cut, piece.is_trimmed]}{piece.kind.upper()}"
+    return f"{state_of(piece)}{piece.kind.upper()}"
+
+
+def state_of(one: Piece | CutListRow) -> str:
+    """Return what is done to a piece: `CUT `, `MITRED `; empty where nothing is."""
+    made = "MITRED " if one.is_made else ""
+    return f"{TYPE_STATES[one.is_cut, one.is_trimmed]}{made}"
 
 
 def layer_of(piece: Piece) -> str:

@@ -12,6 +12,7 @@ from fractions import Fraction
 from shopdraw.job.model import Job
 from shopdraw.lengths import format_length, rounded, taped_length, typed_length
 from shopdraw.masonry.wall.bond_rules import GivenUp
+from shopdraw.masonry.wall.layout import CutListRow
 from shopdraw.quantities.comparing import Alternative
 from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.takeoff import Takeoff
@@ -240,7 +241,7 @@ def _cuts(solution: Solution) -> Iterator[str]:
     rows += [
         (
             row.mark,
-            ("cut " if row.is_cut else "trimmed " if row.is_trimmed else "") + row.kind,
+            _state(row) + row.kind,
             format_length(row.length, job.lengths),
             format_length(row.height, job.lengths),
             " x ".join(format_length(leg, job.lengths) for leg in row.legs),
@@ -251,6 +252,12 @@ def _cuts(solution: Solution) -> Iterator[str]:
     ]
     yield from _columns(rows, (2, 3, 5))
     yield ""
+
+
+def _state(row: CutListRow) -> str:
+    if row.is_made:
+        return "mitred "
+    return "cut " if row.is_cut else "trimmed " if row.is_trimmed else ""
 
 
 def _cut_plan(job: Job, plan: CutPlan) -> Iterator[str]:

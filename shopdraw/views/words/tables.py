@@ -17,7 +17,7 @@ from shopdraw.review.findings import Finding, in_words
 from shopdraw.solution import Solution
 from shopdraw.views.parts.courses import further_columns, level_words
 from shopdraw.views.parts.phrases import sourced
-from shopdraw.views.parts.units import TYPE_STATES
+from shopdraw.views.parts.units import state_of
 from shopdraw.views.words.schedules import (
     cut_plan_table,
     fabrication_table,
@@ -134,7 +134,7 @@ def cut_list_table(solution: Solution) -> Table:
                 if row.kind in CORNER_KINDS
                 else "",
                 str(row.count),
-                TYPE_STATES[row.is_cut, row.is_trimmed].strip().lower() or "whole",
+                state_of(row).strip().lower() or "whole",
                 row.note,
             )
             for row in solution.cut_list
