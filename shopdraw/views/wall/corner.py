@@ -48,13 +48,22 @@ class Corner:
 
     def near(self, points: tuple[Point, ...]) -> tuple[Point, ...]:
         """Clip an outline to the part that is shown, from the corner on."""
-        return tuple(
-            (
-                self.side * min(self.side * (x - self.fold), self.far[0]),
-                min(y, self.far[1]),
-            )
-            for x, y in points
-        )
+        ring = [(self.side * (x - self.fold), y) for x, y in points]
+        for axis in (0, 1):
+            ring = [*_clipped(ring, axis, self.far[axis])]
+        return tuple((self.side * x, y) for x, y in ring)
+
+
+def _clipped(ring: list[Point], axis: int, far: float) -> Iterator[Point]:
+    """Yield the corners of the part of an outline that goes no further on an axis."""
+    for place, here in enumerate(ring):
+        before = ring[place - 1]
+        if (before[axis] > far) != (here[axis] > far):
+            share = (far - before[axis]) / (here[axis] - before[axis])
+            other = before[1 - axis] + share * (here[1 - axis] - before[1 - axis])
+            yield (far, other) if axis == 0 else (other, far)
+        if here[axis] <= far:
+            yield here
 
 
 def corner_of(solution: Solution, scale: float) -> Corner:
@@ -122,6 +131,8 @@ def _corner(
 
 
 def _has_area(ring: tuple[Point, ...]) -> bool:
+    if not ring:
+        return False
     left, low, right, high = about(ring)
     return right - left > 1e-9 and high - low > 1e-9
 

@@ -134,7 +134,7 @@ def test_mitred_soldiers_share_the_line_from_corner_to_corner(
         ((0, 0), (F(9, 4), 0), (F(9, 4), THICK), inner),
         # 57 1/4 - 5/8 = 56 5/8.
         ((55, 0), (F(229, 4), 0), far, (55, THICK)),
-        (far, (F(229, 4), 0), (F(229, 4), F(9, 4)), (F(453, 8), F(9, 4))),
+        ((F(229, 4), 0), (F(229, 4), F(9, 4)), (F(453, 8), F(9, 4)), far),
     ]
 
 
