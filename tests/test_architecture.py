@@ -66,7 +66,7 @@ ROWS = {
     "job": row("lengths errors catalog", "pydantic pydantic_core pint",
                reads="keys reading"),
     "masonry": row(),
-    "masonry.wall": row(MASONRY, doors="bond_rules form layout asbuilt surround"),
+    "masonry.wall": row(MASONRY, doors="bond_rules form folding layout asbuilt surround"),
     "masonry.coursing": row(f"{MASONRY} masonry.wall", doors="form solve ways"),
     "masonry.bond": row(
         f"{MASONRY} masonry.wall masonry.coursing masonry.rows masonry.bonding",
@@ -107,11 +107,13 @@ ROWS = {
     "views": row(),
     "views.parts": row(
         f"{VIEWS} {WALLS} ",
-        doors="clouds courses figures found heights phrases stamps strings units",
+        doors="clouds courses figures found heights jambs phrases stamps strings "
+        "units",
     ),
     "views.wall": row(
         f"{VIEWS} {WALLS} views.parts", "shapely",
-        doors="appearance bare corner edges elevation plans returns sections upright",
+        doors="appearance bare corner edges elevation jamb plans returns sections "
+        "upright",
     ),
     "views.words": row(
         f"{VIEWS} {WALLS} views.parts", "pydantic typing_extensions",
@@ -119,7 +121,7 @@ ROWS = {
     ),
     "views.making": row(
         f"{VIEWS} {WALLS} views.parts views.words",
-        doors="cut_pieces labels poles ticket",
+        doors="cut_pieces labels mitred_units poles ticket",
     ),
     "views.review": row(f"{VIEWS} {WALLS} views.parts views.words", doors="page"),
     "views.set": row(

@@ -45,6 +45,7 @@ from shopdraw.views.review.page import draw_review
 from shopdraw.views.wall import edges, plans, returns, sections, upright
 from shopdraw.views.wall.corner import draw_corner_interlock
 from shopdraw.views.wall.elevation import draw_elevation
+from shopdraw.views.wall.jamb import draw_jamb_courses
 from shopdraw.views.words import schedules, tables
 from shopdraw.views.words.notes import caution_notes, general_notes
 
@@ -238,6 +239,8 @@ def _returns_group(solution: Solution, content: Box, scale: float) -> Group:
     if surround.folds:
         drawings.append(detail(draw_corner_interlock))
     drawings.append(detail(sections.draw_head_section))
+    if surround.splay:
+        drawings.append(detail(draw_jamb_courses))
     if not surround.reveals:
         # Where brick turns into the jamb, the plans show it.
         drawings.append(detail(sections.draw_jamb_plan))

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from fractions import Fraction
+from math import cos, pi, radians, sin
 
 import shapely
 
@@ -20,10 +21,11 @@ from shopdraw.drawing.ink import Drawing, Point
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.laying.cut_lines import cut_lines
 from shopdraw.masonry.laying.outlines import face_ring, front_ring
+from shopdraw.masonry.wall.layout import Piece
 from shopdraw.solution import Solution
 from shopdraw.views.expected.details import trace_details
 from shopdraw.views.parts.found import cut_at_centre, head_at_centre
-from shopdraw.views.wall import corner, edges, plans, sections
+from shopdraw.views.wall import corner, edges, jamb, plans, sections
 
 BUILT = frozenset(
     (layers.OUTLINE, layers.UNITS, layers.CORNERS, layers.CUTS, layers.SECTION)
@@ -38,6 +40,8 @@ FACE_OF_VIEW = {
 }
 """The views that insert pieces, and the face that each shows."""
 NOTHING = 1e-9
+FAR = 1e6
+"""Further than any wall goes."""
 Exact = Iterable[tuple[Fraction, Fraction]]
 Traces = Iterator[Trace]
 
@@ -81,6 +85,7 @@ def _face(solution: Solution, name: str) -> Traces:
     face = surround.face(name)
     yield from _units(solution, name, -face.left)
     if name == "front":
+        yield from _jambs_beyond(solution)
         ring: Exact = front_ring(surround, coursing, solution.layout)
     else:
         is_reveal = face in surround.reveals
@@ -103,6 +108,39 @@ def _units(solution: Solution, face: str, dx: Fraction) -> Traces:
                 yield Trace(layers.CUTS, "open", ends)
 
 
+def _jambs_beyond(solution: Solution) -> Traces:
+    """Yield what is seen of splayed jambs from the front, foreshortened."""
+    surround = solution.surround
+    if not surround.splay:
+        return
+    narrower = sin(radians(surround.splay))
+    for face, fold in zip(surround.reveals, surround.jamb_folds, strict=True):
+        start = float(fold - surround.front.left)
+        for piece in solution.layout.pieces:
+            for outline in piece.outlines:
+                if outline.face == face.name:
+                    ring = tuple(
+                        (start + float(x - fold) * narrower, float(y))
+                        for x, y in outline.points
+                    )
+                    layer = _layer(piece)
+                    yield Trace(layer, "closed", ring)
+
+
+def _layer(piece: Piece) -> str:
+    return layers.CORNERS if len(piece.outlines) == 2 else layers.UNITS
+
+
+def _jamb_in_section(solution: Solution) -> Iterator[tuple[str, tuple[Point, ...]]]:
+    """Yield what a section sees of the left jamb that brick turns into."""
+    fold, deep = solution.surround.jamb_folds[0], cos(radians(solution.surround.splay))
+    for piece in solution.layout.pieces:
+        for outline in piece.outlines:
+            if outline.face == "left reveal":
+                points = ((float(x - fold) * deep, float(y)) for x, y in outline.points)
+                yield _layer(piece), tuple(points)
+
+
 def _cut(ring: tuple[Point, ...]) -> Traces:
     """Yield material that is cut through: its tint and its outline."""
     yield Trace(layers.SECTION, "fill", ring)
@@ -118,6 +156,10 @@ def _through_the_opening(solution: Solution, _: float) -> Traces:
     """Yield the section through the opening: what is cut, and the jamb beyond."""
     for cut in cut_at_centre(solution):
         yield from _cut(_floats(cut.ring))
+    if solution.surround.reveals:
+        for layer, ring in _jamb_in_section(solution):
+            yield Trace(layer, "closed", ring)
+        return
     thick, head = solution.job.brick.thickness, head_at_centre(solution)
     floor = solution.surround.as_built.hearth.at(solution.surround.opening.centre)
     for course in solution.coursing.courses:
@@ -135,6 +177,9 @@ def _at_the_head(solution: Solution, scale: float) -> Traces:
         yield from _cut(_floats(cut.ring))
     thick = float(solution.job.brick.thickness)
     low, high = sections.jamb_shown(solution, scale)
+    if solution.surround.reveals:
+        yield from _jamb_below_the_head(solution, low, high)
+        return
     for course in solution.coursing.courses:
         a, b = max(float(course.bottom), low), min(float(course.top), high)
         if b <= a:
@@ -146,14 +191,34 @@ def _at_the_head(solution: Solution, scale: float) -> Traces:
                 yield Trace(layers.UNITS, "open", ((0.0, y), (thick, y)))
 
 
+def _jamb_below_the_head(solution: Solution, low: float, high: float) -> Traces:
+    """Yield the edges of the brick in the jamb, as far as wall and level go."""
+    thick = float(solution.job.brick.thickness)
+    wall = float(solution.surround.build_out) + sections.WALL_SHOWN * thick
+    for _, ring in _jamb_in_section(solution):
+        near, far = min(x for x, _ in ring), max(x for x, _ in ring)
+        foot, top = min(y for _, y in ring), max(y for _, y in ring)
+        a, b = max(foot, low), min(top, high)
+        for x in (near, far):
+            if x <= wall and b > a:
+                yield Trace(layers.UNITS, "open", ((x, a), (x, b)))
+        for y in (foot, top):
+            if low < y < high and near < wall:
+                yield Trace(layers.UNITS, "open", ((near, y), (min(far, wall), y)))
+
+
 def _shown(
-    ring: tuple[Point, ...], far: tuple[float, float], goes_on: tuple[bool, bool]
+    ring: tuple[Point, ...],
+    far: tuple[float, float],
+    goes_on: tuple[bool, bool],
+    before: float = 0.0,
 ) -> Traces:
     """Yield cut material that is broken off so far from the axes, on their plus side.
 
-    Where it is broken off it has no outline.
+    Where it is broken off it has no outline. `before` is how far it is shown on the
+    minus side of the first axis.
     """
-    part = shapely.Polygon(ring).intersection(shapely.box(0.0, 0.0, *far))
+    part = shapely.Polygon(ring).intersection(shapely.box(-before, 0.0, *far))
     if part.area < NOTHING:
         return
     corners = shapely.get_coordinates(shapely.simplify(part, NOTHING))[:-1]
@@ -166,6 +231,38 @@ def _shown(
             yield Trace(layers.SECTION, "open", chain)
             return
     yield Trace(layers.SECTION, "closed", points)
+
+
+def _jamb_courses(solution: Solution, scale: float) -> Traces:
+    """Yield courses 1 and 2 at a splayed jamb, broken off in the leg."""
+    shown = jamb.jamb_of(solution, scale)
+    most = shown.end[0] + shown.reach
+    below = solution.coursing.courses_below_head
+    for place, course in enumerate(solution.coursing.courses[: min(2, below)]):
+        for cut in plans.cuts_of(solution, course):
+            # Turned about, so that it is broken off on the plus side.
+            ring = tuple((shown.fold - x, y) for x, y in _floats(cut.ring))
+            if max(x for x, _ in ring) < -most:
+                continue
+            far = shown.reach, FAR
+            for trace in _shown(ring, far, (shown.goes_on, False), before=most):
+                points = tuple((place * shown.apart - x, y) for x, y in trace.points)
+                yield Trace(trace.layer, trace.kind, points)
+        start = place * shown.apart
+        x, y = _inside_corner(solution)
+        yield Trace(layers.SECTION, "open", ((start, 0.0), (start + x, y)))
+
+
+def _inside_corner(solution: Solution) -> Point:
+    """Return where the left jamb's corner unit has its inside corner, in plan.
+
+    It lies on the line that halves the angle between the legs, so far from the outside
+    corner that it is the thickness away from both faces.
+    """
+    turn = radians(solution.surround.reveals[0].turn)
+    halved, between = (pi + turn) / 2, pi - turn
+    far = float(solution.job.brick.thickness) / sin(between / 2)
+    return far * cos(halved), far * sin(halved)
 
 
 def _interlock(solution: Solution, scale: float) -> Traces:
@@ -239,6 +336,7 @@ def _at_the_side(solution: Solution, scale: float) -> Traces:
 
 VIEWS: dict[str, Callable[[Solution, float], Traces]] = {
     "interlock": _interlock,
+    "jamb": _jamb_courses,
     "upright-section": _through_the_opening,
     "head-section": _at_the_head,
     "jamb-plan": _at_the_jamb,

@@ -119,6 +119,8 @@ def _mitred_unit(job: Job, row: CutListRow, past: float) -> Traces:
     back = end[0] + thick * sin(between), end[1] - thick * cos(between)
     ring = ((0.0, 0.0), (first, 0.0), (first, thick), inner, back, end)
     yield Trace(layers.SECTION, "closed", tuple((hand * x, y) for x, y in ring))
+    mitre = (0.0, 0.0), (hand * inner[0], inner[1])
+    yield Trace(layers.SECTION, "open", mitre)
     y, share = -thick - 7.0 * past / PAST, past / thick
     for leg in sorted((first, second), reverse=True):
         kept = ((0.0, 0.0), (leg, 0.0), (leg, thick), inner)

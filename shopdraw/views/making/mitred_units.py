@@ -33,7 +33,7 @@ def draw_mitred_unit(job: Job, row: CutListRow, scale: float) -> Drawing:
     belongs.
     """
     text, thick = STYLES[job.lengths].text * scale, job.brick.thickness
-    ink: list[Ink] = [_together(job, row), *_angle(job, row, text)]
+    ink: list[Ink] = [*put_together(job, row), *_angle(job, row, text)]
     y = -float(thick) - 7.0 * text
     for name, leg in legs_of(row):
         part = leg_alone(job, row, leg, 0.6 * text)

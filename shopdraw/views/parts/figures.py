@@ -163,6 +163,18 @@ def cut_off(ring: tuple[Point, ...], far: tuple[float, float]) -> Iterator[Ink]:
     yield Stroke(layers.SECTION, ring, closed=True)
 
 
+def clipped(ring: list[Point], axis: int, far: float) -> Iterator[Point]:
+    """Yield the corners of the part of an outline that goes no further on an axis."""
+    for place, here in enumerate(ring):
+        before = ring[place - 1]
+        if (before[axis] > far) != (here[axis] > far):
+            share = (far - before[axis]) / (here[axis] - before[axis])
+            other = before[1 - axis] + share * (here[1 - axis] - before[1 - axis])
+            yield (far, other) if axis == 0 else (other, far)
+        if here[axis] <= far:
+            yield here
+
+
 def break_line(a: Point, b: Point, size: float) -> Stroke:
     """Draw a break line, its kink so large."""
     x, y = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2

@@ -29,10 +29,14 @@ from shopdraw.drawing.sheets import (
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
 from shopdraw.masonry.laying.outlines import face_ring, finished_opening
+from shopdraw.masonry.wall.folding import place_face
 from shopdraw.solution import Solution
+from shopdraw.views.parts.jambs import seen_from_front
 from shopdraw.views.parts.stamps import title_block
 
 FIREBOX = "#3a3532"
+IN_SHADE = 0.8
+"""How light a splayed jamb is beside the front."""
 HEARTH = "#8f8a84"
 NOT_FOR = (
     "An impression, not a shop drawing: take no measurements from it.",
@@ -88,8 +92,30 @@ def draw_appearance(solution: Solution, scale: float) -> Drawing:
             if outline.face == "front":
                 points = _moved(outline.points, left)
                 ink.append(Paint(layers.PATTERN, points, colour))
+    ink += _jambs(solution)
     ink += _woodwork(solution.job, scale)
     return Drawing("appearance", "APPEARANCE", scale, tuple(ink))
+
+
+def _jambs(solution: Solution) -> Iterator[Ink]:
+    """Paint what is seen of splayed jambs: they get less light than the front."""
+    job, surround, zero = solution.job, solution.surround, Fraction(0)
+    joint = _darker(job.appearance.joint)
+    for face in surround.reveals if surround.splay else ():
+        placed = place_face(surround, face.name)
+        foot = surround.hearth_under(face).points[0][1]
+        ends = [float(placed.point(x)[0]) for x in (face.left, face.right)]
+        low, high = float(foot or zero), float(solution.coursing.head)
+        left, right = ends
+        whole = ((left, low), (right, low), (right, high), (left, high))
+        yield Paint(layers.PATTERN, whole, joint)
+    for piece, _, ring in seen_from_front(solution):
+        yield Paint(layers.PATTERN, ring, _darker(_tone(job, piece.id)))
+
+
+def _darker(colour: str) -> str:
+    parts = bytes.fromhex(colour[1:])
+    return "#" + "".join(f"{round(part * IN_SHADE):02x}" for part in parts)
 
 
 def _ground(solution: Solution, left: float) -> Iterator[Ink]:

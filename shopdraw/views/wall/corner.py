@@ -19,7 +19,14 @@ from shopdraw.drawing.moving import moved
 from shopdraw.masonry.laying.form import Cut
 from shopdraw.masonry.wall.layout import CORNER_KINDS, Piece
 from shopdraw.solution import Solution
-from shopdraw.views.parts.figures import Hand, break_line, cut_off, hatch, points_of
+from shopdraw.views.parts.figures import (
+    Hand,
+    break_line,
+    clipped,
+    cut_off,
+    hatch,
+    points_of,
+)
 from shopdraw.views.wall.plans import cuts_of, ground_of
 
 LONGEST = "LONG LEG ON THE RETURN"
@@ -50,20 +57,8 @@ class Corner:
         """Clip an outline to the part that is shown, from the corner on."""
         ring = [(self.side * (x - self.fold), y) for x, y in points]
         for axis in (0, 1):
-            ring = [*_clipped(ring, axis, self.far[axis])]
+            ring = [*clipped(ring, axis, self.far[axis])]
         return tuple((self.side * x, y) for x, y in ring)
-
-
-def _clipped(ring: list[Point], axis: int, far: float) -> Iterator[Point]:
-    """Yield the corners of the part of an outline that goes no further on an axis."""
-    for place, here in enumerate(ring):
-        before = ring[place - 1]
-        if (before[axis] > far) != (here[axis] > far):
-            share = (far - before[axis]) / (here[axis] - before[axis])
-            other = before[1 - axis] + share * (here[1 - axis] - before[1 - axis])
-            yield (far, other) if axis == 0 else (other, far)
-        if here[axis] <= far:
-            yield here
 
 
 def corner_of(solution: Solution, scale: float) -> Corner:

@@ -26,8 +26,9 @@ from shopdraw.views.parts.found import (
     outline_front,
 )
 from shopdraw.views.parts.heights import running_heights, upright_strings
+from shopdraw.views.parts.jambs import ends_of_jambs, seen_from_front
 from shopdraw.views.parts.strings import stacked_strings
-from shopdraw.views.parts.units import unit_ink
+from shopdraw.views.parts.units import layer_of, unit_ink
 
 Spot = tuple[Fraction, Fraction]
 
@@ -39,6 +40,7 @@ def draw_elevation(solution: Solution, scale: float) -> Drawing:
     units, symbols = unit_ink(solution.layout, {"front"}, dx, style.small, scale)
     ink: list[Ink] = [
         *units,
+        *_jambs_beyond(solution),
         outline_front(solution, dx),
         *draw_existing(solution, scale, style),
         *_ledger(solution, dx, scale),
@@ -49,6 +51,12 @@ def draw_elevation(solution: Solution, scale: float) -> Drawing:
         *cloud_of(solution, scale),
     ]
     return Drawing("elevation", "FRONT ELEVATION", scale, tuple(ink), symbols)
+
+
+def _jambs_beyond(solution: Solution) -> Iterator[Ink]:
+    """Draw what is seen of splayed jambs, foreshortened."""
+    for piece, _, ring in seen_from_front(solution):
+        yield Stroke(layer_of(piece), ring, closed=True)
 
 
 def _ledger(solution: Solution, dx: float, scale: float) -> Iterator[Ink]:
@@ -109,6 +117,17 @@ def _opening_words(solution: Solution) -> Iterator[tuple[str, ...]]:
         yield (f"SPRING LINE {level}", f"{rise} {say(arch.rise)}", "", "OPENING", size)
         return
     measured = "AS MEASURED" if solution.surround.as_built.is_true else "CLEAR"
+    if solution.surround.splay:
+        (left, _), (right, _) = ends_of_jambs(solution)
+        yield (
+            "TEMPORARY LEDGER",
+            f"TOP AT {level}",
+            "",
+            f"OPENING {measured}",
+            size,
+            "CLEAR AT THE BACK",
+            say(Fraction(right - left)),
+        )
     yield ("TEMPORARY LEDGER", f"TOP AT {level}", "", f"OPENING {measured}", size)
     yield ("LEDGER TOP", level, "", "OPENING", size)
 

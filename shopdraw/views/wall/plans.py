@@ -12,8 +12,9 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.ink import Align, Drawing, Ink, Stroke, Words
+from shopdraw.drawing.ink import Align, Drawing, Ink, Point, Stroke, Words
 from shopdraw.drawing.sheets import STYLES
+from shopdraw.job.turning import cos_sin, taken_at_mitre
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.laying.cuts import cut_level
 from shopdraw.masonry.laying.form import Cut
@@ -25,7 +26,6 @@ from shopdraw.views.parts.figures import (
     cut_through,
     hatch,
     points_of,
-    ring_of,
 )
 from shopdraw.views.parts.phrases import OUTSIDE_CORNER
 from shopdraw.views.parts.strings import stacked_strings
@@ -40,6 +40,8 @@ class Ground:
         build_out: brick and bed, as drawn.
         left, right: how far the returns go back; None where there is none.
         opening: its two edges as measured.
+        jambs: the edges of the substrate beside it, behind the brick and its bed.
+        slant: how far a splayed jamb goes sideways and back; nothing for a square one.
     """
 
     width: float
@@ -47,6 +49,8 @@ class Ground:
     left: float | None
     right: float | None
     opening: tuple[float, float]
+    jambs: tuple[float, float]
+    slant: tuple[float, float] = (0.0, 0.0)
 
 
 def ground_of(solution: Solution) -> Ground:
@@ -54,13 +58,26 @@ def ground_of(solution: Solution) -> Ground:
     surround = solution.surround
     start, opening = surround.front.left, surround.opening
     depths = {str(face.name): float(face.width) for face in surround.faces}
+    edges = (float(opening.left - start), float(opening.right - start))
+    jambs, slant = edges, (0.0, 0.0)
+    if surround.reveals:
+        turn = surround.reveals[0].turn
+        behind = float(taken_at_mitre(surround.build_out, turn))
+        left, right = (float(x - start) for x in surround.jamb_folds)
+        jambs = left - behind, right + behind
+        if surround.splay:
+            along = surround.reveals[0].width
+            across, deep = (float(along * part) for part in cos_sin(turn))
+            slant = across, deep
     return Ground(
         width=float(surround.front.width),
         build_out=float(solution.job.brick.thickness)
         + float(solution.job.setting_bed.mean),
         left=depths.get("left"),
         right=depths.get("right"),
-        opening=(float(opening.left - start), float(opening.right - start)),
+        opening=edges,
+        jambs=jambs,
+        slant=slant,
     )
 
 
@@ -84,6 +101,7 @@ def draw_plan(solution: Solution, number: int, scale: float) -> Drawing:
         *stacked_strings(job, _rows(solution.surround, cuts, number), scale),
         *_thicknesses(solution, ground, hand),
         *_depths(solution.surround, ground, hand),
+        *(_splay(solution, hand) if is_open else ()),
     ]
     title = f"PLAN THROUGH COURSE {number}"
     return Drawing(f"plan-{number}", title, scale, tuple(ink))
@@ -94,18 +112,38 @@ def _substrates(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
     reach = ground.build_out
     starts = reach if ground.left is not None else 0.0
     ends = ground.width - (reach if ground.right is not None else 0.0)
-    usual = max(4 * reach, 8 * hand.text)
+    usual = max(4 * reach, 8 * hand.text, ground.slant[1] + 4 * hand.text)
     backs = (ground.left or usual, ground.right or usual)
-    spans = [(starts, ground.opening[0], backs[0]), (ground.opening[1], ends, backs[1])]
+    spans = [(starts, ground.jambs[0], backs[0]), (ground.jambs[1], ends, backs[1])]
     if not is_open:
         spans = [(starts, ends, max(backs))]
-    for a, b, back in spans:
+    for place, (a, b, back) in enumerate(spans):
         if b - a < 1e-9:
             continue
-        box = (a, reach, b, back)
-        yield Stroke(layers.OTHERS, ((a, back), (a, reach), (b, reach), (b, back)))
-        yield break_line((a, back), (b, back), min(0.8 * hand.text, (b - a) / 4))
-        yield from hatch(ring_of(box), 1.6 * hand.text)
+        sides = (_jamb(b, 1, back, ground), _jamb(a, -1, back, ground))
+        left: tuple[Point, ...] = ((a, back), (a, reach))
+        right: tuple[Point, ...] = ((b, reach), (b, back))
+        if is_open and place == 0:
+            right = sides[0]
+        elif is_open:
+            left = tuple(reversed(sides[1]))
+        ring = (*left, *right)
+        yield Stroke(layers.OTHERS, ring)
+        far = min(0.8 * hand.text, (b - a) / 4)
+        yield break_line(ring[0], ring[-1], far)
+        yield from hatch(ring, 1.6 * hand.text)
+
+
+def _jamb(x: float, way: int, back: float, ground: Ground) -> tuple[Point, ...]:
+    """Return the substrate beside the opening, from the front back: it may slant.
+
+    The slant goes on as far as the brick does, and straight back from there.
+    """
+    reach, (across, deep) = ground.build_out, ground.slant
+    far = min(deep, back - reach) if deep else 0.0
+    aside = way * across * (far / deep if deep else 0.0)
+    ends = ((x, reach), (x + aside, reach + far), (x + aside, back))
+    return tuple(dict.fromkeys(ends))
 
 
 def _labels(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
@@ -128,6 +166,9 @@ def _labels(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
         return
     yield Stroke(layers.LEVELS, ((middle, -hand.text), (middle, ground.build_out)))
     above = 3.0 * hand.text + ground.build_out
+    if ground.slant[1]:
+        # The jambs are dimensioned further back.
+        back = min(back, ground.slant[1] + hand.text)
     if back > above:
         yield Stroke(layers.LEVELS, ((middle, above), (middle, back)))
     at = (middle, ground.build_out + 1.5 * hand.text)
@@ -135,7 +176,7 @@ def _labels(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
     name = "SUBSTRATE BY OTHERS"
     y = ground.build_out + 4.5 * hand.text
     # Brick may turn into the jamb.
-    start = left + max(3.0 * hand.text, ground.build_out + hand.text)
+    start = left + max(3.0 * hand.text, ground.build_out + hand.text) + ground.slant[0]
     if y < (ground.left or 8 * hand.text) and (
         start + hand.width(name) + 2 * hand.text < middle
     ):
@@ -188,3 +229,27 @@ def _depths(surround: Surround, ground: Ground, hand: Hand) -> Iterator[Ink]:
     if right is not None and right != left:
         out = hand.width(max(THICKNESSES, key=len), small=True) + 18.0 * hand.text
         yield from hand.string("y", (Fraction(0), right), ground.width + out, 1)
+
+
+def _splay(solution: Solution, hand: Hand) -> Iterator[Ink]:
+    """Dimension splayed jambs: how far back they reach, and what is clear there."""
+    surround = solution.surround
+    if not surround.splay:
+        return
+    across, deep = cos_sin(surround.reveals[0].turn)
+    along, start = surround.reveals[0].width, surround.front.left
+    left, right = (x - start for x in surround.jamb_folds)
+    ends, back = (left + along * across, right - along * across), along * deep
+    y = float(back) + 3.0 * hand.text
+    yield from hand.string("x", ends, y, 1)
+    middle, small = float(left + right) / 2, STYLES[hand.lengths].small
+    words = f"CLEAR AT THE BACK; JAMBS SPLAY {splay_words(surround)}"
+    at = (middle, y + 2.6 * hand.text)
+    yield Words(layers.NOTES, at, words, small, "centre", "foot")
+    x = float(ends[1]) - 4.5 * hand.text
+    yield from hand.string("y", (Fraction(0), back), x)
+
+
+def splay_words(surround: Surround) -> str:
+    """Letter by how many degrees the jambs splay."""
+    return f"{float(surround.splay):g} DEG"

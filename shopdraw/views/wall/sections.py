@@ -13,6 +13,7 @@ from math import inf
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.dimensions import levels_used
+from shopdraw.drawing.extents import about
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
 from shopdraw.drawing.lettering import plain
 from shopdraw.drawing.sheets import STYLES
@@ -34,10 +35,13 @@ from shopdraw.views.parts.figures import (
     ring_of,
 )
 from shopdraw.views.parts.found import cut_at_centre, head_at_centre, top_of
+from shopdraw.views.parts.jambs import seen_in_section
 from shopdraw.views.parts.phrases import edge_letters
 
 LEDGER_DEEP = {"in": 1.5, "mm": 38.0}
 """A ledger of dressed timber, as drawn."""
+WALL_SHOWN = 4.5
+"""How much of the wall behind the bed is drawn, in thicknesses of the brick."""
 NEAR = {"in": Fraction(6), "mm": Fraction(150)}
 """Woodwork no further above the brick than this is drawn with it."""
 
@@ -53,7 +57,7 @@ def draw_head_section(solution: Solution, scale: float) -> Drawing:
     head, top = float(level), solution.coursing.top
     high = max((float(top_of(cut)) for cut in cuts), default=head + 8.0 * hand.text)
     thick, reach = float(job.brick.thickness), float(solution.surround.build_out)
-    wall, foot = reach + 4.5 * thick, _foot(job, level, hand)
+    wall, foot = reach + WALL_SHOWN * thick, _foot(job, level, hand)
     trim = woodwork_above(job, top) if high >= float(top) - 1e-9 else None
     roof = high + (2.0 if trim is None else 0.0) * hand.text
     if trim is not None:
@@ -105,6 +109,9 @@ def _jamb_beyond(
     yield Stroke(layers.HIDDEN, ledger)
     if low <= foot:
         return
+    if solution.surround.reveals:
+        yield from _turned_jamb(solution, (foot, low), reach + WALL_SHOWN * thick, hand)
+        return
     for course in solution.coursing.courses:
         a, b = max(float(course.bottom), foot), min(float(course.top), low)
         if b > a:
@@ -116,6 +123,29 @@ def _jamb_beyond(
     yield Stroke(layers.OTHERS, ((reach, low), (reach, foot)))
     ends = ((-hand.text, foot), (reach + hand.text, foot))
     yield break_line(*ends, min(0.8 * hand.text, reach / 3))
+
+
+def _turned_jamb(
+    solution: Solution, levels: tuple[float, float], wall: float, hand: Hand
+) -> Iterator[Ink]:
+    """Draw the brick of a jamb that it turns into, as far as the wall is drawn."""
+    low, high = levels
+    deepest = 0.0
+    for _, _, ring in seen_in_section(solution):
+        near, foot, far, top = about(ring)
+        deepest = max(deepest, far)
+        a, b = max(foot, low), min(top, high)
+        for x in (near, far):
+            if x <= wall and b > a:
+                yield Stroke(layers.UNITS, ((x, a), (x, b)))
+        for y in (foot, top):
+            if low < y < high and near < wall:
+                yield Stroke(layers.UNITS, ((near, y), (min(far, wall), y)))
+    end = min(deepest, wall)
+    if deepest > wall:
+        yield break_line((wall, low), (wall, high), 0.8 * hand.text)
+    ends = ((-hand.text, low), (end + hand.text, low))
+    yield break_line(*ends, min(0.8 * hand.text, end / 3))
 
 
 def _head_strings(

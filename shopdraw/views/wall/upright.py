@@ -34,6 +34,8 @@ from shopdraw.views.parts.figures import (
     wall_behind,
 )
 from shopdraw.views.parts.found import cut_at_centre, head_at_centre
+from shopdraw.views.parts.jambs import ends_of_jambs, seen_in_section
+from shopdraw.views.parts.units import layer_of
 
 ZERO = Fraction(0)
 NOTHING = "NONE BEFORE THE FACE"
@@ -54,6 +56,9 @@ def draw_upright_section(solution: Solution, scale: float) -> Drawing:
     top = coursing.top
     thick, reach = float(job.brick.thickness), float(surround.build_out)
     wall = reach + max(4.5 * thick, 5 * hand.text)
+    if surround.reveals:
+        (_, deep), _ = ends_of_jambs(solution)
+        wall = max(wall, deep + 2 * hand.text)
     floor = float(surround.as_built.hearth.at(centre))
     trims = _trims_over(solution, head)
     roof = max([float(top), *(float(t.bottom + t.height) for t in trims)])
@@ -63,7 +68,7 @@ def draw_upright_section(solution: Solution, scale: float) -> Drawing:
         *(each for cut in cuts for each in cut_through(points_of(cut))),
         Stroke(layers.OTHERS, ((reach, float(head)), (wall, float(head)))),
         *wall_behind((reach, wall), (float(head), roof), hand),
-        *_jamb(coursing, thick, reach, float(head), floor),
+        *_jamb(solution, reach, float(head), floor),
         *_hearth(solution, (wall, floor), hand),
         *(line for trim in trims for line in _woodwork(trim, reach)),
         *_clearances(solution, trims, head, hand),
@@ -74,10 +79,16 @@ def draw_upright_section(solution: Solution, scale: float) -> Drawing:
     return Drawing("upright-section", title, scale, tuple(ink))
 
 
-def _jamb(
-    coursing: Coursing, thick: float, reach: float, head: float, floor: float
-) -> Iterator[Ink]:
-    """Draw the brick of the jamb seen beyond the section, and the wall's edge."""
+def _jamb(solution: Solution, reach: float, head: float, floor: float) -> Iterator[Ink]:
+    """Draw the brick of the jamb seen beyond the section, and the wall's edge.
+
+    Where brick turns into the jambs the wall is behind it.
+    """
+    if solution.surround.reveals:
+        for piece, _, ring in seen_in_section(solution):
+            yield Stroke(layer_of(piece), ring, closed=True)
+        return
+    coursing, thick = solution.coursing, float(solution.job.brick.thickness)
     for course in coursing.courses:
         low, high = max(float(course.bottom), floor), min(float(course.top), head)
         if high > low:

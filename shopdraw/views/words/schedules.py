@@ -104,7 +104,7 @@ def fabrication_table(job: Job, rows: tuple[FabricationRow, ...]) -> Table:
         tuple(
             (
                 each.row.mark,
-                each.row.kind,
+                f"mitred {each.row.kind}" if each.row.is_made else each.row.kind,
                 say(each),
                 format_length(each.row.height, job.lengths),
                 str(each.row.count),
