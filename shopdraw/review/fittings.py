@@ -62,8 +62,11 @@ def _of_one(
 def _is_under_brick(
     surround: Surround, openings: Openings, fitting: FittingTable
 ) -> bool:
-    """Whether any of it lies on the front and outside the finished opening."""
-    front, inside = surround.front, openings.finished
+    """Whether any of it lies on the front and outside the finished opening.
+
+    Splayed jambs stand before what lies beside the opening at their back.
+    """
+    front, inside = surround.front, openings.at_back or openings.finished
     left = front.left + fitting.left
     whole = Rectangle(
         left, left + fitting.width, fitting.bottom, fitting.bottom + fitting.height

@@ -148,4 +148,19 @@ def _opening_words(job: Job, openings: Openings) -> str:
         words += "; the opening as found is larger than the finished one, and governs"
     elif finished.area > found.area:
         words += "; the finished opening is larger than the one found, and governs"
-    return words
+    return words + _splay_words(job, openings)
+
+
+def _splay_words(job: Job, openings: Openings) -> str:
+    """Say that splayed jambs make two openings, and which one is held."""
+    face, back = openings.finished, openings.at_back
+    if back is None:
+        return ""
+    wide, narrow = (
+        in_words(x.right - x.left, job.lengths, up=True) for x in (face, back)
+    )
+    return (
+        f"; the jambs splay: the finished opening is {wide} wide in the face and "
+        f"{narrow} at their back, and areas and distances are held with the one in the "
+        "face"
+    )

@@ -7,12 +7,13 @@ Frame: as `Surround`: x along the faces from the left end, y up from the datum.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import isqrt
 
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.wall.folding import far_end
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.layout import Arch, area_within
 from shopdraw.masonry.wall.surround import opening_ring
@@ -66,11 +67,14 @@ class Openings:
         found: as measured, from the datum.
         finished: between the brick edges (or the filled joints at the jambs), from the
             top of any finish still to be laid on the hearth up to the head where the
-            courses make it.
+            courses make it. Where the jambs splay, it is the one in the face.
+        at_back: where the jambs splay, the finished opening at their back, where the
+            firebox begins; the smaller one.
     """
 
     found: Rectangle
     finished: Rectangle
+    at_back: Rectangle | None = None
 
     @property
     def governing_area(self) -> Fraction:
@@ -112,10 +116,21 @@ def trace_openings(
         up = built.lowest_head - coursing.head
         found = (*found[:2], *((x, y + up) for x, y in reversed(arch.soffit)))
     beside = opening.covered if is_filled else opening.beside
+    finished = _round(opening_ring(surround, coursing.head, arch, beside), later)
     return Openings(
         found=_round(found, none),
-        finished=_round(opening_ring(surround, coursing.head, arch, beside), later),
+        finished=finished,
+        at_back=_at_back(surround, finished),
     )
+
+
+def _at_back(surround: Surround, finished: Rectangle) -> Rectangle | None:
+    """Return the finished opening at the back of splayed jambs; None at square ones."""
+    if not surround.splay:
+        return None
+    start = surround.front.left
+    left, right = (start + far_end(surround, x)[0] for x in surround.reveals)
+    return replace(finished, left=left, right=right, true_area=None)
 
 
 def area_held(job: Job, openings: Openings) -> Fraction:

@@ -25,6 +25,7 @@ from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.laying.clipping import polygon_of
 from shopdraw.masonry.laying.fitting import dropped
+from shopdraw.masonry.laying.folded import corners_close
 from shopdraw.masonry.laying.measure import HIDDEN_END
 from shopdraw.masonry.wall.asbuilt import plan_bottom_course
 from shopdraw.masonry.wall.form import Face, Line, Surround, x_at
@@ -54,6 +55,7 @@ def prove_layout(
         *_pieces_keep_apart(job, coursing, layout, drawn),
         *_pieces_keep_to_their_faces(surround, coursing, layout, drawn),
         *_nothing_gapes(job, surround, coursing, layout, drawn),
+        *corners_close(job, surround, coursing, layout),
     )
     if differences:
         raise NotProved(differences)

@@ -63,7 +63,7 @@ def jamb_of(solution: Solution, scale: float) -> Jamb:
     wanted = 1.25 * float(longest)
     reach = min(wanted, fold)
     words = hand.width(f"LONG LEG IN THE JAMB{' ' * 8}")
-    apart = max(reach + x - fold + 16.0 * hand.text, words)
+    apart = max(reach + max(x - fold, 0.5 * deep) + 17.0 * hand.text, words)
     return Jamb(fold, (x - fold, deep), reach, fold > wanted, apart)
 
 
@@ -154,16 +154,17 @@ def _figures(solution: Solution, shown: Jamb, hand: Hand) -> Iterator[Ink]:
     """Dimension how far the jamb goes sideways and back, and letter its angle."""
     surround, text = solution.surround, hand.text
     x, y = shown.end
-    yield from hand.string("x", (Fraction(0), Fraction(x)), y + 5.0 * text, 1)
-    yield from hand.string("y", (Fraction(0), Fraction(y)), x + 3.5 * text, 1)
     turn = radians(surround.reveals[0].turn)
-    radius = 0.45 * y
-    arc = [(radius * cos(turn * n / 8), radius * sin(turn * n / 8)) for n in range(9)]
-    yield Stroke(layers.LEVELS, ((0.0, 0.0), (x + 3.5 * text, 0.0)))
-    yield Stroke(layers.DIMENSIONS, tuple(arc))
-    small = STYLES[hand.lengths].small
-    at = (radius * cos(turn / 2) + 0.4 * text, radius * sin(turn / 2))
+    radius, small = 0.45 * y, STYLES[hand.lengths].small
     turned = f"{float(surround.reveals[0].turn):g} DEG"
+    at = (radius * cos(turn / 2) + 0.4 * text, radius * sin(turn / 2))
+    clear = max(x, radius, at[0] + hand.width(turned, small=True))
+    yield from hand.string("x", (Fraction(0), Fraction(x)), y + 5.0 * text, 1)
+    line = clear + 2.5 * text
+    yield from hand.string("y", (Fraction(0), Fraction(y)), line, 1)
+    arc = [(radius * cos(turn * n / 8), radius * sin(turn * n / 8)) for n in range(9)]
+    yield Stroke(layers.LEVELS, ((0.0, 0.0), (line - 1.4 * text, 0.0)))
+    yield Stroke(layers.DIMENSIONS, tuple(arc))
     yield Words(layers.NOTES, at, turned, small, "left", "middle")
     above = (x, y + 8.2 * text)
     words = f"SPLAY {splay_words(surround)} OFF SQUARE"

@@ -80,7 +80,8 @@ def draw_reveal(solution: Solution, face_name: str, scale: float) -> Drawing:
     ring = tuple((float(x - face.left), float(y)) for x, y in outline)
     below = coursing.courses[: min(2, coursing.courses_below_head)]
     rows = _course_rows(solution.layout, face, below)
-    rows.append(("DEPTH, FINISH", (Fraction(0), face.width)))
+    name = "ALONG THE JAMB" if solution.surround.splay else "DEPTH"
+    rows.append((f"{name}, FINISH", (Fraction(0), face.width)))
     text, width = STYLES[job.lengths].text, float(face.width)
     y = float(coursing.head) + 1.2 * hand.text
     inner, outer = (width, 0.0) if side == "left" else (0.0, width)

@@ -55,10 +55,11 @@ def draw_upright_section(solution: Solution, scale: float) -> Drawing:
     head = head_at_centre(solution)
     top = coursing.top
     thick, reach = float(job.brick.thickness), float(surround.build_out)
-    wall = reach + max(4.5 * thick, 5 * hand.text)
+    wall, fire = reach + max(4.5 * thick, 5 * hand.text), reach
     if surround.reveals:
         (_, deep), _ = ends_of_jambs(solution)
-        wall = max(wall, deep + 2 * hand.text)
+        fire = deep + hand.text
+        wall = max(wall, fire + hand.text)
     floor = float(surround.as_built.hearth.at(centre))
     trims = _trims_over(solution, head)
     roof = max([float(top), *(float(t.bottom + t.height) for t in trims)])
@@ -73,7 +74,7 @@ def draw_upright_section(solution: Solution, scale: float) -> Drawing:
         *(line for trim in trims for line in _woodwork(trim, reach)),
         *_clearances(solution, trims, head, hand),
         *_heights(coursing, (floor, head), _before(trims, hand), hand),
-        *_notes(job, (thick, reach, wall), (float(head), float(top)), hand),
+        *_notes(job, (thick, reach, wall, fire), (float(head), float(top)), hand),
     ]
     title = "SECTION THROUGH THE OPENING"
     return Drawing("upright-section", title, scale, tuple(ink))
@@ -224,12 +225,12 @@ def _heights(
 
 def _notes(
     job: Job,
-    across: tuple[float, float, float],
+    across: tuple[float, float, float, float],
     levels: tuple[float, float],
     hand: Hand,
 ) -> Iterator[Ink]:
     """Name each material, behind the wall."""
-    thick, reach, wall = across
+    thick, reach, wall, fire = across
     head, top = levels
     bed = format_length(job.setting_bed.mean, job.lengths)
     rows: tuple[tuple[Point, str], ...] = (
@@ -240,6 +241,6 @@ def _notes(
             "LINTEL AND WALL BY OTHERS, VERIFY",
         ),
         ((thick / 2, 0.5 * head), "JAMB BEYOND"),
-        ((reach, 0.4 * head), "FIREBOX: ADHERE NOTHING INSIDE"),
+        ((fire, 0.4 * head), "FIREBOX: ADHERE NOTHING INSIDE"),
     )
     yield from hand.leaders(rows, wall + 3.0 * hand.text)

@@ -1,0 +1,80 @@
+"""Hold what is folded into plan against what is always true of brick at a corner.
+
+In:  `Job`, `Surround`, `Coursing`, `Layout`.   Out: what is not true, a line each.
+Frame: as `Surround` for legs; plan as `Cut` has it.
+
+On the developed plane two faces lie side by side; only in plan is it seen whether their
+brick run into each other, and whether a mitre leaves anything of a leg.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+import numpy as np
+import shapely
+
+from shopdraw.job.model import Job
+from shopdraw.job.turning import SQUARE, taken_at_mitre
+from shopdraw.masonry.coursing.form import Course, Coursing
+from shopdraw.masonry.laying.cuts import cut_level
+from shopdraw.masonry.wall.form import Surround
+from shopdraw.masonry.wall.layout import CORNER_KINDS, Layout, Piece
+
+TOUCHING = 1e-4
+"""Places in plan are rounded where a corner is not square; an area below this, as large
+as a hair's breadth along a brick, is no overlap."""
+
+
+def corners_close(
+    job: Job, surround: Surround, coursing: Coursing, layout: Layout
+) -> Iterator[str]:
+    """Check that corner units turn as their corners do, and have legs on both sides.
+
+    Where a corner is not square, also that no two pieces of a course meet in plan.
+    """
+    thick = job.brick.thickness
+    for piece in layout.pieces:
+        if piece.kind in CORNER_KINDS and len(piece.outlines) == 2:
+            yield from _corner_unit(piece, surround, thick)
+    if any(face.turn != SQUARE for face in (*surround.faces, *surround.reveals)):
+        for course in coursing.courses:
+            yield from _apart_in_plan(surround, layout, course, thick)
+
+
+def _corner_unit(piece: Piece, surround: Surround, thick: Fraction) -> Iterator[str]:
+    left, right = sorted(piece.outlines, key=lambda leg: leg.left)
+    fold = left.right
+    folds = (*surround.folds, *surround.jamb_folds)
+    if fold != right.left or fold not in folds:
+        yield f"{piece.id} is a corner unit, but does not lie at an outside corner"
+        return
+    turn = surround.turn_at(fold)
+    if piece.turn != turn:
+        yield (
+            f"{piece.id} turns by {float(piece.turn):g} degrees, but its corner by "
+            f"{float(turn):g}"
+        )
+    taken = taken_at_mitre(thick, turn)
+    for leg in (left, right):
+        if leg.right - leg.left <= taken:
+            yield (
+                f"{piece.id} has a leg of {leg.right - leg.left} on the {leg.face} "
+                f"face, and its mitre takes {float(taken):.3f} of it"
+            )
+
+
+def _apart_in_plan(
+    surround: Surround, layout: Layout, course: Course, thick: Fraction
+) -> Iterator[str]:
+    cuts = cut_level(surround, layout, course, thick)
+    shapes = np.array(
+        [shapely.Polygon([(float(x), float(y)) for x, y in cut.ring]) for cut in cuts]
+    )
+    if not len(shapes):
+        return
+    a, b = shapely.STRtree(shapes).query(shapes, predicate="intersects")
+    for i, j in zip(a[a < b], b[a < b], strict=True):
+        if shapely.intersection(shapes[i], shapes[j]).area > TOUCHING:
+            yield f"{cuts[i].piece.id} and {cuts[j].piece.id} run into each other"
