@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from shopdraw.job.complaint import Complaint, said
 from shopdraw.job.model import Job
-from shopdraw.job.turning import square_depth
+from shopdraw.job.turning import splay_of, square_depth
 from shopdraw.lengths import rounded, shown_step
 
 MOST_SPLAYED = 60
@@ -41,7 +41,9 @@ def complaints_of_splay(job: Job) -> Iterator[Complaint]:
         yield Complaint("opening.jamb_depth", wanted)
         return
     follows = square_depth(along, opening.splayed)
-    if deep is not None and abs(follows - deep) > shown_step(job.lengths):
+    # A depth gives the angle no better than half a degree, nor than a tape's step.
+    agrees = abs(follows - deep) <= shown_step(job.lengths) if deep else True
+    if deep is not None and not agrees and splay_of(along, deep) != opening.splayed:
         wanted = (
             f"does not agree with the other two: a jamb of {said(job, along)} that "
             f"splays by {float(opening.splayed):g} degrees reaches "

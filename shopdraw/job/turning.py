@@ -18,6 +18,9 @@ FINE = 1 << 20
 """Sines and cosines are kept as one part in so many."""
 FINEST_ANGLE = 100
 """Angles are kept to one part of a degree in so many: finer than any saw is set."""
+SAW_SET = Fraction(1, 2)
+"""In degrees: an angle that follows from two lengths is rounded to this. No saw is set
+finer, and no tape gives it better."""
 EXACT: dict[Fraction, tuple[Fraction, Fraction]] = {
     Fraction(0): (Fraction(1), Fraction(0)),
     SQUARE: (Fraction(0), Fraction(1)),
@@ -69,8 +72,10 @@ def square_depth(along: Fraction, splay: Fraction) -> Fraction:
 def splay_of(along: Fraction, deep: Fraction) -> Fraction:
     """Return the splay, in degrees, of a jamb that long which reaches that far back.
 
+    It is rounded to half a degree.
+
     Args:
         along: its length along its own face.
         deep: how far back it reaches, square to the front; no more than `along`.
     """
-    return Fraction(round(degrees(acos(deep / along)) * FINEST_ANGLE), FINEST_ANGLE)
+    return round(Fraction(degrees(acos(deep / along))) / SAW_SET) * SAW_SET

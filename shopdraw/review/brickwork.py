@@ -10,9 +10,8 @@ from dataclasses import replace
 from fractions import Fraction
 
 from shopdraw.catalog.rules import Rules
-from shopdraw.catalog.statuses import COMMON, IN_JOB
+from shopdraw.catalog.statuses import IN_JOB
 from shopdraw.job.model import Job
-from shopdraw.job.turning import cos_sin, square_depth
 from shopdraw.lengths import INCHES_PER_FOOT, MM_PER_INCH, foot_in
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.wall.asbuilt import plan_bottom_course
@@ -25,7 +24,6 @@ from shopdraw.review.findings import (
     found,
     hold,
     in_words,
-    mended,
 )
 
 KG_PER_LB = Fraction(45359237, 10**8)
@@ -43,7 +41,6 @@ def review_brickwork(
         *_bond_rule(layout, Rule("least-lap", "least lap"), job),
         _weight(job, rules),
         _unit_size(job, rules),
-        *_turns_in(job),
     )
 
 
@@ -82,56 +79,6 @@ def _bottom_joint(job: Job, coursing: Coursing) -> Finding:
         "can take up: make the hearth good first, or allow a wider bottom joint"
     )
     return replace(finding, says=f"{says}; {mend}", keys=("joints.bottom.most",))
-
-
-def _turns_in(job: Job) -> tuple[Finding, ...]:
-    """Hold the brick that turns into the jambs: it stops outside the firebox."""
-    depth, splay = job.opening.jamb_return, job.opening.splayed
-    if depth is None:
-        return ()
-    limit = Limit(
-        depth if not splay else _deepest(job, depth),
-        "nothing is adhered inside the firebox",
-        COMMON,
-    )
-    says = (
-        "measured from the finished face back to where the firebox begins, and held "
-        "against how far the brick turns into the jambs"
-    )
-    if splay:
-        says += (
-            f": {in_words(square_depth(depth, splay), job.lengths)} square to the "
-            "face, and the back corner of brick and bed "
-            f"{in_words(_corner_behind(job), job.lengths, up=True)} more, because the "
-            f"jambs splay by {float(splay):g} degrees and the ends are sawn square"
-        )
-    if job.opening.firebox is None:
-        says = (
-            "where the firebox begins was not given: measure back to it from the "
-            "finished face"
-        )
-    rule = Rule("jamb-return", "brick in the jambs stops outside the firebox")
-    finding = hold(rule, job.opening.firebox, limit, says, keys=("opening.firebox",))
-    return (mended(finding, job.lengths, lambda short: _shorter(job, short)),)
-
-
-def _deepest(job: Job, along: Fraction) -> Fraction:
-    """Return how far behind the face anything reaches that is adhered to a jamb."""
-    return square_depth(along, job.opening.splayed) + _corner_behind(job)
-
-
-def _corner_behind(job: Job) -> Fraction:
-    """Return how much deeper the back of a splayed jamb's end is than its face."""
-    thick = job.setting_bed.most + job.brick.thickness
-    return thick * cos_sin(job.opening.splayed)[1]
-
-
-def _shorter(job: Job, short: Fraction) -> str:
-    along = short / square_depth(Fraction(1), job.opening.splayed)
-    return (
-        "end the brick in the jambs "
-        f"{in_words(along, job.lengths, up=True)} nearer the face"
-    )
 
 
 def _bond_rule(layout: Layout, rule: Rule, job: Job) -> tuple[Finding, ...]:

@@ -17,6 +17,7 @@ from shopdraw.review.brickwork import review_brickwork
 from shopdraw.review.findings import Finding, Rule, found
 from shopdraw.review.fittings import review_fittings
 from shopdraw.review.hearth import review_hearth
+from shopdraw.review.jambs import review_jambs
 from shopdraw.review.laid import review_laid
 from shopdraw.review.limits import find_limits
 from shopdraw.review.listed import review_listed
@@ -49,6 +50,7 @@ def review_clearances(
         *review_listed(job, surround),
         *review_fittings(job, surround, openings),
         *review_brickwork(job, coursing, layout, rules),
+        *review_jambs(job),
         *review_arch(job, layout),
         *review_laid(job, coursing),
         *review_lot(job, variation),

@@ -21,7 +21,7 @@ Key = Literal[
     "throat", "lintel-bearing", "beside", "beside-rest",
     "facing-thickness", "facing-proud", "fittings", "fitting",
     "bottom-joint", "least-piece", "least-lap", "veneer-weight", "unit-size",
-    "jamb-return", "arch-joints-narrowest", "arch-joints-widest", "arch-whole",
+    "jamb-return", "jamb-splay", "arch-joints-narrowest", "arch-joints-widest", "arch-whole",
     "arch-depth", "laid-joints-narrowest", "laid-joints-widest", "laid-levelled",
     "brick-in-joint", "brick-tolerance", "surface", "plane", "deflection", "heat",
     "head-support", "smoke", "lead", "asbestos", "question",

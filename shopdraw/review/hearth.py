@@ -161,6 +161,5 @@ def _splay_words(job: Job, openings: Openings) -> str:
     )
     return (
         f"; the jambs splay: the finished opening is {wide} wide in the face and "
-        f"{narrow} at their back, and areas and distances are held with the one in the "
-        "face"
+        f"{narrow} at their back; areas and distances go by the face"
     )

@@ -1,0 +1,87 @@
+"""Review the jambs that brick turns into: where it ends, and their angle.
+
+In:  `Job`.   Out: `Finding`s; none where the brick stops at the jambs.
+Frame: the job's lengths; depths are behind the finished face, square to it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from math import degrees
+
+from shopdraw.catalog.statuses import COMMON
+from shopdraw.job.model import Job
+from shopdraw.job.turning import cos_sin, square_depth
+from shopdraw.lengths import shown_step
+from shopdraw.review.findings import Finding, Limit, Rule, found, hold, in_words, mended
+
+
+def review_jambs(job: Job) -> Iterator[Finding]:
+    """Hold the brick that turns into the jambs: it stops outside the firebox."""
+    depth, splay = job.opening.jamb_return, job.opening.splayed
+    if depth is None:
+        return
+    limit = Limit(
+        depth if not splay else _deepest(job, depth),
+        "nothing is adhered inside the firebox",
+        COMMON,
+    )
+    says = (
+        "measured from the finished face back to where the firebox begins, and held "
+        "against how far the brick turns into the jambs"
+    )
+    if splay:
+        says += (
+            f": {in_words(square_depth(depth, splay), job.lengths)} square to the "
+            "face, and the back corner of brick and bed "
+            f"{in_words(_corner_behind(job), job.lengths, up=True)} more, because the "
+            f"jambs splay by {float(splay):g} degrees and the ends are sawn square"
+        )
+    if job.opening.firebox is None:
+        says = (
+            "where the firebox begins was not given: measure back to it from the "
+            "finished face"
+        )
+    rule = Rule("jamb-return", "brick in the jambs stops outside the firebox")
+    finding = hold(rule, job.opening.firebox, limit, says, keys=("opening.firebox",))
+    yield mended(finding, job.lengths, lambda short: _shorter(job, short))
+    if splay:
+        yield _angle(job, depth)
+
+
+def _deepest(job: Job, along: Fraction) -> Fraction:
+    """Return how far behind the face anything reaches that is adhered to a jamb."""
+    return square_depth(along, job.opening.splayed) + _corner_behind(job)
+
+
+def _corner_behind(job: Job) -> Fraction:
+    """Return how much deeper the back of a splayed jamb's end is than its face."""
+    thick = job.setting_bed.most + job.brick.thickness
+    return thick * cos_sin(job.opening.splayed)[1]
+
+
+def _shorter(job: Job, short: Fraction) -> str:
+    along = short / square_depth(Fraction(1), job.opening.splayed)
+    return (
+        "end the brick in the jambs "
+        f"{in_words(along, job.lengths, up=True)} nearer the face"
+    )
+
+
+def _angle(job: Job, along: Fraction) -> Finding:
+    """Ask for a bevel on both jambs: the corner units are mitred before they are set."""
+    splay = job.opening.splayed
+    says = (
+        f"both jambs are taken to splay by {float(splay):g} degrees, and the corner "
+        "units are mitred to that: hold a bevel to both before the fabricator saws"
+    )
+    if splay and job.opening.jamb_depth is not None:
+        step = shown_step(job.lengths)
+        off = float(step) / float(along * cos_sin(splay)[1])
+        says += (
+            f"; a depth that is {in_words(step, job.lengths)} off turns it by "
+            f"{degrees(off):.1f} degrees"
+        )
+    rule = Rule("jamb-splay", "angle of the splayed jambs")
+    return found(rule, "not checked", says, "the jambs as found", COMMON)
