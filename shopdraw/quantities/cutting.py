@@ -68,11 +68,16 @@ class SawnUnit:
 
 @dataclass(frozen=True)
 class SawStop:
-    """One setting of the saw's stop: the length, the marks, how many cuts."""
+    """One setting of the saw's stop: the length, the marks, how many cuts.
+
+    Attributes:
+        is_mitred: whether the saw is set to the mitre of a corner unit.
+    """
 
     length: Fraction
     marks: tuple[str, ...]
     cuts: int
+    is_mitred: bool = False
 
 
 @dataclass(frozen=True)
@@ -171,16 +176,17 @@ def _stops(needs: list[Need], grain: Fraction, whole: Fraction) -> tuple[SawStop
     """Return one setting of the stop for each length, the longest first.
 
     In that order the stop moves one way only, and every offcut is there by the time it
-    is needed. A piece as long as a unit is not sawn to length.
+    is needed. A piece as long as a unit is not sawn to length; a mitre is sawn all the
+    same, and the saw is set to it once for each length.
     """
-    marks: dict[Fraction, list[str]] = defaultdict(list)
+    marks: dict[tuple[Fraction, bool], list[str]] = defaultdict(list)
     for need in needs:
-        length = (need.stop or need.length) * grain
-        if length < whole:
-            marks[length].append(need.mark)
+        length, is_mitred = (need.stop or need.length) * grain, bool(need.stop)
+        if length < whole or is_mitred:
+            marks[length, is_mitred].append(need.mark)
     return tuple(
-        SawStop(length, tuple(sorted(set(cut))), len(cut))
-        for length, cut in sorted(marks.items(), reverse=True)
+        SawStop(length, tuple(sorted(set(cut))), len(cut), is_mitred)
+        for (length, is_mitred), cut in sorted(marks.items(), reverse=True)
     )
 
 

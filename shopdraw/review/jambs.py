@@ -70,13 +70,13 @@ def _shorter(job: Job, short: Fraction) -> str:
 
 
 def _angle(job: Job, along: Fraction) -> Finding:
-    """Ask for a bevel on both jambs: the corner units are mitred before they are set."""
+    """Ask for a bevel on both jambs: their corner units are mitred before they lie."""
     splay = job.opening.splayed
     says = (
         f"both jambs are taken to splay by {float(splay):g} degrees, and the corner "
         "units are mitred to that: hold a bevel to both before the fabricator saws"
     )
-    if splay and job.opening.jamb_depth is not None:
+    if job.opening.jamb_depth is not None:
         step = shown_step(job.lengths)
         off = float(step) / float(along * cos_sin(splay)[1])
         says += (

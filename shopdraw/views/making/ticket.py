@@ -57,6 +57,7 @@ LARGER = (1.6, 1.25, 1.0)
 """How much larger than usual a ticket that fits one page may be, the largest first."""
 TOPICS = ("CODE", "SILICA", "SAW")
 """The cautions for whoever saws; the first says who decides."""
+MADE = " A mitred one is made of two flat brick, its legs a and b."
 FIELDS = ((0.32, 0.14, 0.16, 0.12, 0.26), (0.32, 0.3, 0.12, 0.26))
 """How wide the boxes of the heading are, row by row, as parts of the width."""
 Rows = tuple[FabricationRow, ...]
@@ -272,6 +273,7 @@ def _legend(page: Page) -> str:
         "spare at the same stop, from another unit. A flat mark without a stop keeps "
         "the brick's full length. The cut plan counts flat brick only: a corner unit "
         "that is trimmed is sawn from a corner unit."
+        + (MADE if page.job.opening.splayed else "")
     )
 
 
@@ -332,7 +334,7 @@ def _sketch(page: Page, views: Views) -> Part:
     y, part = 0.0, 1 / (page.scale * page.unit)
     for caption, strokes in views:
         if caption:
-            y -= PITCH * FINE
+            y -= PITCH * FINE + (PAD if ink else 0.0)
             ink.append(_words((page.cell / 2, y), caption, FINE, "centre"))
             y -= 0.06
         left, bottom, right, top = about(p for line in strokes for p in line.points)
@@ -351,7 +353,9 @@ def _notes(page: Page, each: FabricationRow) -> Part:
         f"TOLERANCE OF {what}: {within} EITHER WAY",
         f"ENDS AS DELIVERED: {', '.join(ends_kept(job, row)) or 'NONE'}",
         *(x.upper() for x in row.note.split("; ") if x not in TOLD),
-        "45-DEGREE EDGE: SEE THE END VIEW AT THE RIGHT" if "mitre" in row.note else "",
+        "45-DEGREE EDGE: SEE THE END VIEW AT THE RIGHT"
+        if "mitre" in row.note and not row.is_made
+        else "",
         *(making_of(row) if row.is_made else ()),
         turning_of(row),
         "DRAWN LYING DOWN, FOOT TO THE LEFT" if row.kind in LYING else "",

@@ -77,7 +77,10 @@ def _ledger(solution: Solution, dx: float, scale: float) -> Iterator[Ink]:
         yield Stroke(layers.HIDDEN, corners)
     else:
         yield Stroke(layers.LEVELS, ((left, head), (right, head)))
-    room = (right - left) / 2 - 2 * style.text * scale
+    if solution.surround.splay:
+        # Words stand clear of the jamb that is seen beyond.
+        left = ends_of_jambs(solution)[0][0]
+    room = middle - left - 2 * style.text * scale
     for lines in _opening_words(solution):
         wide = max(width_of(line, style.text) for line in lines) * scale
         high = deep + 14.0 * style.text * scale

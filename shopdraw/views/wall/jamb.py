@@ -157,7 +157,7 @@ def _figures(solution: Solution, shown: Jamb, hand: Hand) -> Iterator[Ink]:
     turn = radians(surround.reveals[0].turn)
     radius, small = 0.45 * y, STYLES[hand.lengths].small
     turned = f"{float(surround.reveals[0].turn):g} DEG"
-    at = (radius * cos(turn / 2) + 0.4 * text, radius * sin(turn / 2))
+    at = (radius * cos(turn / 2) + 0.9 * text, radius * sin(turn / 2))
     clear = max(x, radius, at[0] + hand.width(turned, small=True))
     yield from hand.string("x", (Fraction(0), Fraction(x)), y + 5.0 * text, 1)
     line = clear + 2.5 * text

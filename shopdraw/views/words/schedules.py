@@ -142,7 +142,11 @@ def stops_table(job: Job, plan: CutPlan) -> Table:
         f"SAW STOPS, KERF {format_length(plan.kerf, job.lengths)}",
         (Column("STOP AT", "right"), Column("CUTS", "right"), Column("MARKS")),
         tuple(
-            (format_length(x.length, job.lengths), str(x.cuts), " ".join(x.marks))
+            (
+                format_length(x.length, job.lengths),
+                str(x.cuts),
+                " ".join(x.marks) + (", mitred" if x.is_mitred else ""),
+            )
             for x in plan.stops
         ),
     )
