@@ -66,7 +66,9 @@ ROWS = {
     "job": row("lengths errors catalog", "pydantic pydantic_core pint",
                reads="keys reading"),
     "masonry": row(),
-    "masonry.wall": row(MASONRY, doors="bond_rules form folding layout asbuilt surround"),
+    "masonry.wall": row(
+        MASONRY, doors="bond_rules form folding layout asbuilt surround"
+    ),
     "masonry.coursing": row(f"{MASONRY} masonry.wall", doors="form solve ways"),
     "masonry.bond": row(
         f"{MASONRY} masonry.wall masonry.coursing masonry.rows masonry.bonding",

@@ -35,10 +35,15 @@ def corners_close(
     Where a corner is not square, also that no two pieces of a course meet in plan.
     """
     thick = job.brick.thickness
-    for piece in layout.pieces:
-        if piece.kind in CORNER_KINDS and len(piece.outlines) == 2:
-            yield from _corner_unit(piece, surround, thick)
-    if any(face.turn != SQUARE for face in (*surround.faces, *surround.reveals)):
+    wrong = [
+        said
+        for piece in layout.pieces
+        if piece.kind in CORNER_KINDS and len(piece.outlines) == 2
+        for said in _corner_unit(piece, surround, thick)
+    ]
+    yield from wrong
+    turns = {face.turn for face in (*surround.faces, *surround.reveals)}
+    if turns != {SQUARE} and not wrong:
         for course in coursing.courses:
             yield from _apart_in_plan(surround, layout, course, thick)
 
@@ -58,7 +63,8 @@ def _corner_unit(piece: Piece, surround: Surround, thick: Fraction) -> Iterator[
         )
     taken = taken_at_mitre(thick, turn)
     for leg in (left, right):
-        if leg.right - leg.left <= taken:
+        # What is bought square is trimmed, and the review looks at how short it is.
+        if turn != SQUARE and leg.right - leg.left <= taken:
             yield (
                 f"{piece.id} has a leg of {leg.right - leg.left} on the {leg.face} "
                 f"face, and its mitre takes {float(taken):.3f} of it"

@@ -79,10 +79,11 @@ def draw_jamb_courses(solution: Solution, scale: float) -> Drawing:
     hand, shown = Hand(solution.lengths, scale), jamb_of(solution, scale)
     below = solution.coursing.courses_below_head
     courses = solution.coursing.courses[: min(COURSES, below)]
+    splay = splay_words(solution.surround)
     ink: list[Ink] = []
     for place, course in enumerate(courses):
         part = [
-            *_brick(cuts_of(solution, course), shown, hand),
+            *_brick(cuts_of(solution, course), shown, splay, hand),
             *_wall(solution, shown, hand),
             *_figures(solution, shown, hand),
         ]
@@ -92,7 +93,7 @@ def draw_jamb_courses(solution: Solution, scale: float) -> Drawing:
     return Drawing("jamb", f"LEFT JAMB, {word} {numbers}", scale, tuple(ink))
 
 
-def _brick(cuts: tuple[Cut, ...], shown: Jamb, hand: Hand) -> Iterator[Ink]:
+def _brick(cuts: tuple[Cut, ...], shown: Jamb, splay: str, hand: Hand) -> Iterator[Ink]:
     """Draw the brick near the corner, the mitre of its corner unit, and its legs."""
     broken = shown.reach if shown.goes_on else inf
     for cut in cuts:
@@ -104,7 +105,7 @@ def _brick(cuts: tuple[Cut, ...], shown: Jamb, hand: Hand) -> Iterator[Ink]:
         if cut.piece.kind in CORNER_KINDS and (0.0, 0.0) in ring:
             inside = ring[(ring.index((0.0, 0.0)) + 3) % len(ring)]
             yield Stroke(layers.SECTION, ((0.0, 0.0), inside))
-            yield from _legs(cut.piece, shown, hand)
+            yield from _legs(cut.piece, shown, splay, hand)
 
 
 def _near(points: tuple[Point, ...], shown: Jamb) -> tuple[Point, ...]:
@@ -115,8 +116,8 @@ def _near(points: tuple[Point, ...], shown: Jamb) -> tuple[Point, ...]:
     return tuple((0.0 - x, y) for x, y in clipped(ring, 0, shown.reach))
 
 
-def _legs(piece: Piece, shown: Jamb, hand: Hand) -> Iterator[Ink]:
-    """Letter the course, the mark and both legs of a corner unit below it."""
+def _legs(piece: Piece, shown: Jamb, splay: str, hand: Hand) -> Iterator[Ink]:
+    """Letter the course, the mark, both legs of a corner unit and the splay below."""
     front = next(x for x in piece.outlines if x.face == "front")
     side = next(x for x in piece.outlines if x.face != "front")
     along, back = front.right - front.left, side.right - side.left
@@ -127,6 +128,7 @@ def _legs(piece: Piece, shown: Jamb, hand: Hand) -> Iterator[Ink]:
         f"COURSE {piece.course}: {piece.mark}",
         f"LONG LEG {'ON THE' if on == 'FRONT' else 'IN THE'} {on}",
         f"LEG IN THE JAMB {said}",
+        f"SPLAY {splay} OFF SQUARE",
     )
     for row, words in enumerate(lines):
         at = (-shown.reach, -(6.0 + 1.8 * row) * hand.text)
@@ -166,6 +168,3 @@ def _figures(solution: Solution, shown: Jamb, hand: Hand) -> Iterator[Ink]:
     yield Stroke(layers.LEVELS, ((0.0, 0.0), (line - 1.4 * text, 0.0)))
     yield Stroke(layers.DIMENSIONS, tuple(arc))
     yield Words(layers.NOTES, at, turned, small, "left", "middle")
-    above = (x, y + 8.2 * text)
-    words = f"SPLAY {splay_words(surround)} OFF SQUARE"
-    yield Words(layers.NOTES, above, words, small, "centre", "foot")

@@ -247,7 +247,9 @@ def _splay(solution: Solution, hand: Hand) -> Iterator[Ink]:
     at = (middle, y + 2.6 * hand.text)
     yield Words(layers.NOTES, at, words, small, "centre", "foot")
     x = float(ends[1]) - 4.5 * hand.text
-    yield from hand.string("y", (Fraction(0), back), x)
+    if x - 3.0 * hand.text > middle + hand.width("OPENING") / 2:
+        # In a narrow opening the jamb's own drawing gives it.
+        yield from hand.string("y", (Fraction(0), back), x)
 
 
 def splay_words(surround: Surround) -> str:
