@@ -107,12 +107,14 @@ TYPED = (
     ("Hearth", "hearth.material", "noncombustible, combustible, unknown"),
     ("Finish planned on the hearth", "hearth.later", ""),
     ("Face measured to", "face.measured_to", "substrate, finish"),
+    ("Brick into the jambs, along them", "opening.jamb_return", ""),
     ("Material of the woodwork", "trim.material", ""),
 )
 """The question, its key if it has one, and what to tick; blank if there is nothing."""
 SEEN = (
     ("Year of the house", "house.year", ""),
     ("Wall", "substrate.condition", "sound, painted, sooted, old mortar"),
+    ("The same, square to the face", "opening.jamb_depth", ""),
     ("Smoke stains at the lintel", "house.smoke_stains", FOUND),
     *(
         (what, "fitting.name", FOUND)

@@ -7,11 +7,12 @@ from fractions import Fraction as F
 import pytest
 
 from shopdraw.errors import BadJob
+from shopdraw.job.model import OpeningTable
 from shopdraw.job.reading import parse_job
 from tests.splayed import text_of
 
 
-def opening_of(opening: str):  # noqa: ANN201
+def opening_of(opening: str) -> OpeningTable:
     return parse_job(text_of(opening), "splayed.toml").opening
 
 

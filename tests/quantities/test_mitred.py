@@ -53,9 +53,9 @@ def test_only_square_corner_units_are_bought() -> None:
     takeoff = solution.takeoff
     assert takeoff.row("corner units").net == len(square)
     assert takeoff.row("all units").net == len(pieces)
-    assert f"the legs of {len(made)} mitred corner units" in takeoff.row(
-        "cut units"
-    ).note
+    assert (
+        f"the legs of {len(made)} mitred corner units" in takeoff.row("cut units").note
+    )
     flats = takeoff.row("flat units")
     assert flats.order is not None
     assert flats.order >= takeoff.row("whole units").net + solution.cut_plan.whole_units

@@ -10,6 +10,7 @@ import pytest
 from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import solve
 from shopdraw.review.clearances import review_clearances
+from shopdraw.solution import Solution
 from tests.splayed import SPLAY, splayed, text_of
 
 HEARTH = """
@@ -32,7 +33,7 @@ height = "2 in"
 """
 
 
-def reviewed(left: str = "30 in"):  # noqa: ANN201
+def reviewed(left: str = "30 in") -> Solution:
     return splayed(more=HEARTH.format(left=left))
 
 

@@ -165,13 +165,15 @@ def cut_off(ring: tuple[Point, ...], far: tuple[float, float]) -> Iterator[Ink]:
 
 def clipped(ring: list[Point], axis: int, far: float) -> Iterator[Point]:
     """Yield the corners of the part of an outline that goes no further on an axis."""
+    most = far + 1e-9
     for place, here in enumerate(ring):
         before = ring[place - 1]
-        if (before[axis] > far) != (here[axis] > far):
+        near = min(before[axis], here[axis]), max(before[axis], here[axis])
+        if near[0] < far - 1e-9 and near[1] > most:
             share = (far - before[axis]) / (here[axis] - before[axis])
             other = before[1 - axis] + share * (here[1 - axis] - before[1 - axis])
             yield (far, other) if axis == 0 else (other, far)
-        if here[axis] <= far:
+        if here[axis] <= most:
             yield here
 
 

@@ -18,6 +18,7 @@ from shopdraw.drawing.ink import Ink, Insert, Point, Stroke, Symbol, Tag, Words
 from shopdraw.drawing.lettering import width_of
 from shopdraw.masonry.laying.cut_lines import INSET, ORIGIN, cut_lines, sides_sawn
 from shopdraw.masonry.wall.layout import (
+    CORNER_KINDS,
     CutListRow,
     Layout,
     Outline,
@@ -101,6 +102,9 @@ def _symbol(piece: Piece, outline: Outline, folds: set[Fraction]) -> Symbol:
     if outline.is_rectangle:
         sides = sides_sawn(piece, outline, folds)
         variant = "".join(side[0].upper() for side in sides)
+        if len(piece.outlines) > 1 and piece.kind not in CORNER_KINDS:
+            # It shares its mark with those that show no edge round the corner.
+            variant += "E"
         name = f"U-{piece.mark}{'-' if variant else ''}{variant}"
     origin = outline.left, outline.bottom
     return Symbol(name, tuple(_strokes(piece, outline, folds, origin)), TAGS)

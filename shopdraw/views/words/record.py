@@ -287,6 +287,7 @@ def _face(
         "outline": _points(((left, NONE), (right, NONE), (right, high), (left, high))),
         "area": number(face.width * high - within),
         "folds": numbers(x for x in folds if x in (left, right)),
+        "turn_deg": 0.0 if face.name == "front" else float(face.turn),
     }
 
 

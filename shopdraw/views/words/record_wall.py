@@ -28,6 +28,9 @@ class FaceRecord(TypedDict):
     """Its area without the opening, in square inches or square millimetres."""
     folds: list[float]
     """The x of each of its ends that is an outside corner of the brick."""
+    turn_deg: float
+    """By how many degrees it is turned away from the front: 0 for the front itself, 90
+    where its corner is square."""
 
 
 class OpeningRecord(TypedDict):

@@ -7,6 +7,7 @@ Frame: as `Surround`. Nothing is asked of the solver: only outlines are looked a
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
@@ -312,7 +313,8 @@ def _short(wall: Wall, name: str, row: list[Laid]) -> Fraction:
 
 
 def _corner_units(wall: Wall, said: re.Match[str]) -> bool:
-    units = [x for x in wall.layout.pieces if x.kind == "corner unit"]
+    every = [x for x in wall.layout.pieces if x.kind == "corner unit"]
+    units = [x for x in every if not _is_splayed(wall, x)]
     whole = sum(not x.is_trimmed for x in units)
     legs = " x ".join(wall.say(x) for x in sorted(_legs_bought(wall), reverse=True))
     if said["rest"] == "all of them as delivered":
@@ -323,6 +325,33 @@ def _corner_units(wall: Wall, said: re.Match[str]) -> bool:
         if named + sum(trimmed) != len(units):
             return False
     return int(said["count"]) == len(units) and named == whole and said["legs"] == legs
+
+
+def _is_splayed(wall: Wall, unit: Piece) -> bool:
+    """Whether a corner unit stands at a jamb, where the jambs splay."""
+    at_jamb = any(x.face.endswith("reveal") for x in unit.outlines)
+    is_unit = unit.kind == "corner unit"
+    return is_unit and at_jamb and wall.job.opening.splayed != 0
+
+
+def _mitred_units(wall: Wall, said: re.Match[str]) -> bool:
+    units = [x for x in wall.layout.pieces if _is_splayed(wall, x)]
+    turn = 90 - wall.job.opening.splayed
+    laid = Counter(
+        " x ".join(
+            wall.say(leg)
+            for leg in sorted((x.right - x.left for x in unit.outlines), reverse=True)
+        )
+        for unit in units
+    )
+    named = Counter(
+        {
+            legs: int(count)
+            for count, legs in re.findall(r"(\d+) of ([^,]+)", said["sizes"])
+        }
+    )
+    angles = Fraction(said["turn"]), 2 * Fraction(said["mitre"])
+    return angles == (turn, turn) and named == laid
 
 
 def _is_true(_: Wall, __: re.Match[str]) -> bool:
@@ -353,6 +382,8 @@ HELD: tuple[tuple[str, Callable[[Wall, re.Match[str]], bool]], ...] = (
      _wider_at_wall),
     (r"Corner units of (?P<legs>\S+(?: \S+)? x \S+(?: \S+)?): (?P<count>\d+) "
      r"stands? on the wall, (?P<rest>.+)\.", _corner_units),
+    (r"Corner units that turn by (?P<turn>[\d.]+) degrees are not sold: .*mitred at "
+     r"(?P<mitre>[\d.]+) degrees .* On the wall stand (?P<sizes>.+)\.", _mitred_units),
     (r"With corner units of .* none would be trimmed\.", _is_true),
     (r"Corner units turn into the jambs, .*", _is_true),
     (r"Not every way of laying the bond was looked at\.", _is_true),

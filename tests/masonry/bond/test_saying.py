@@ -12,6 +12,7 @@ from shopdraw.masonry.bond.saying import say_courses
 from tests.masonry.bond.held_words import Wall, numbers_in, untrue
 from tests.masonry.conftest import stack_job_of
 from tests.masonry.legs import CORNER, lay
+from tests.splayed import splayed
 
 BONDS = ("half", "third", "quarter", "stack", "Flemish", "English", "common")
 RETURNS = {"face__left_return": "11 5/8 in", "face__right_return": "11 5/8 in",
@@ -51,6 +52,19 @@ def test_what_is_said_of_another_wall_is_told_to_be_untrue(bond: str) -> None:
     one, two = wall(bond, "corners"), wall(other, "corners")
     swapped = replace(one.layout, reasons=two.layout.reasons)
     assert untrue(replace(one, layout=swapped))
+
+
+def test_the_sentence_about_mitred_corner_units_is_true_and_held() -> None:
+    solution = splayed()
+    splay = Wall(solution.job, solution.surround, solution.layout)
+    assert untrue(splay) == []
+    (sentence,) = [x for x in solution.layout.reasons if "mitred at 30" in x]
+    for old, new in (("60 degrees", "75 degrees"), ("stand 2", "stand 3")):
+        reasons = tuple(
+            x.replace(old, new) if x is sentence else x for x in solution.layout.reasons
+        )
+        said = replace(solution.layout, reasons=reasons)
+        assert [*map(len, [untrue(replace(splay, layout=said))])] == [1]
 
 
 def test_a_piece_that_is_moved_makes_the_mirror_image_untrue() -> None:

@@ -64,7 +64,7 @@ def test_the_developed_plane_has_the_legs_at_their_length_outside() -> None:
 
 
 def test_the_jambs_end_in_plan_where_their_angle_takes_them() -> None:
-    # The front is 56 1/8 wide, the opening 32 7/8: the left corner stands at 11 5/8. The
+    # The front is 56 1/8 wide, the opening 32 7/8: the left corner stands at 11 5/8. A
     # jamb goes 7 5/8 x 1/2 = 3 13/16 into the opening, 7 5/8 x 0.866 = 6.6034 back.
     surround = splayed().surround
     left, right = (far_end(surround, reveal) for reveal in surround.reveals)

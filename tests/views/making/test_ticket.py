@@ -55,7 +55,7 @@ LEAST = {"in": 0.055, "mm": 1.4}
 MARGIN = 0.375
 ON_ONE_PAGE = {
     *("cannot-land", "chimney-breast-gas", "common-sitting-room", "flemish-breast"),
-    *("library-hearth", "metric-slips", "morning-room"),
+    *("library-hearth", "metric-slips", "morning-room", "splayed-parlour"),
 }
 
 

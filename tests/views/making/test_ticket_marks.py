@@ -74,7 +74,7 @@ def wrong_marks(
         notes = [note.upper() for note in each.row.note.split("; ") if note not in told]
         if each.row.kind in STANDS:
             notes.append("DRAWN LYING DOWN, FOOT TO THE LEFT")
-        if "mitre" in each.row.note:
+        if "mitre" in each.row.note and not each.row.is_made:
             notes.append("45-DEGREE EDGE: SEE THE END VIEW AT THE RIGHT")
         wrong += [
             f"{cell.mark}: {what}"

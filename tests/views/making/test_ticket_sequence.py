@@ -56,18 +56,23 @@ def wrong_sequence(
 ) -> list[str]:
     """Return what is wrong with stops and plan: order, sums, and the plan itself."""
     job, plan = solution.job, solution.cut_plan
-    spares = {each.row.mark: each.spares for each in rows}
+    # Of a mitred corner unit both legs are sawn, a and b.
+    spares = {
+        f"{each.row.mark}{leg}": each.spares for each in rows for leg in ("", *"ab")
+    }
     wanted = [
         (
             format_length(stop.length, job.lengths),
             stop.cuts,
             sum(spares[mark] for mark in stop.marks),
-            stop.marks,
+            tuple(f"{' '.join(stop.marks)}, mitred".split())
+            if stop.is_mitred
+            else stop.marks,
         )
         for stop in plan.stops
     ]
     stops, units = stops_read(pages), plan_read(pages)
-    lengths = [length(job, stop[0]) for stop in stops]
+    lengths = [(length(job, stop[0]), "mitred" in stop[3]) for stop in stops]
     given: Counter[str] = Counter()
     for count, marks, _ in units:
         for mark in marks:
@@ -76,6 +81,12 @@ def wrong_sequence(
         each.row.mark: each.row.count
         for each in rows
         if each.row.kind not in CORNER_KINDS
+    }
+    flat |= {
+        f"{each.row.mark}{leg}": each.row.count
+        for each in rows
+        if each.row.is_made
+        for leg in "ab"
     }
     left = [
         (unit.count, unit.marks, format_length(unit.left, job.lengths))

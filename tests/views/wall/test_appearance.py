@@ -31,18 +31,45 @@ def parts(colour: str) -> tuple[int, int, int]:
 def test_every_brick_of_the_front_is_painted_over_joints_firebox_and_hearth(
     solution: Solution, drawing_set: DrawingSet
 ) -> None:
-    fronts = sum(
+    seen = fronts_of(solution) + 3
+    if solution.surround.splay:
+        # Of splayed jambs every brick is seen too, over joints of their own.
+        seen += 2 + sum(
+            outline.face.endswith("reveal")
+            for piece in solution.layout.pieces
+            for outline in piece.outlines
+        )
+    assert len(paints(drawing_set)) == seen
+
+
+def fronts_of(solution: Solution) -> int:
+    return sum(
         outline.face == "front"
         for piece in solution.layout.pieces
         for outline in piece.outlines
     )
-    assert len(paints(drawing_set)) == fronts + 3
+
+
+def test_splayed_jambs_are_in_shade() -> None:
+    solution = solution_of("splayed-parlour")
+    front = fronts_of(solution) + 3
+    every = painted(compose_appearance(solution, 9))
+    lit, shaded = every[3:front], every[front + 2 :]
+    mean = [
+        sum(sum(parts(x.colour)) for x in some) / len(some) for some in (lit, shaded)
+    ]
+    # Four fifths of the light.
+    assert mean[1] / mean[0] == pytest.approx(0.8, abs=0.03)
+    width = float(solution.surround.front.width)
+    for paint in shaded:
+        assert all(0 < x < width for x, _ in paint.points)
 
 
 def test_tones_stay_within_what_was_asked_and_are_not_all_alike(
+    solution: Solution,
     drawing_set: DrawingSet,
 ) -> None:
-    bricks = paints(drawing_set)[3:]
+    bricks = paints(drawing_set)[3 : 3 + fronts_of(solution)]
     assert len({paint.colour for paint in bricks}) > len(bricks) / 2
     for paint in bricks:
         # 14 % of tone, and of that a third more or less in blue: under 20 % in all.
