@@ -50,6 +50,7 @@ def _piece_line(piece: Piece) -> str:
     fields = [piece.id, piece.mark, piece.kind, f"course {piece.course}"]
     fields += [_face(outline) for outline in piece.outlines]
     fields += [f"legs {' x '.join(map(_exact, piece.legs))}"] * bool(piece.legs)
+    fields += [f"turns {float(piece.turn):g}"] * piece.is_made
     fields += [f"sawn {', '.join(piece.cut_edges)}"] * bool(piece.cut_edges)
     if piece.as_sawn is not None:
         fields.append(f"from a brick {_face(piece.as_sawn)}")
