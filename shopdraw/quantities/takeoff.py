@@ -6,7 +6,7 @@ Frame: counts, areas in sq ft or m2, volumes in cu ft or litres.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
@@ -16,9 +16,16 @@ from shopdraw.job.model_around import WasteRule
 from shopdraw.lengths import INCHES_PER_FOOT, Lengths, format_length, taped_length
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.wall.form import Surround
-from shopdraw.masonry.wall.layout import CORNER_KINDS, Layout, Piece
+from shopdraw.masonry.wall.layout import Layout, Piece
 from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.joints import WallAreas, measure_wall
+from shopdraw.quantities.ordering import (
+    count_of,
+    is_corner,
+    is_flat,
+    order_units,
+    with_waste,
+)
 
 TENTH = Fraction(1, 10)
 
@@ -136,7 +143,7 @@ def _besides(
     """List what the work needs besides brick and mortar."""
     measures, order = MEASURES[job.lengths], job.order
     area = areas.face / measures.per_area
-    mitred = _count(piece for piece in layout.pieces if "mitre" in piece.cut_edges)
+    mitred = count_of(piece for piece in layout.pieces if "mitre" in piece.cut_edges)
     if mitred:
         words = "among the cut units: two to each corner that can't be bought as one"
         yield TakeoffRow("mitred units", mitred, None, "pieces", words, int(mitred))
@@ -158,7 +165,7 @@ def _besides(
         if wanted:
             yield TakeoffRow(item, area, None, measures.area, words)
     if order.spacers:
-        count = SPACERS * _count(layout.pieces)
+        count = SPACERS * count_of(layout.pieces)
         words = f"{SPACERS} to a piece; they are used again once the bed has taken hold"
         yield TakeoffRow("spacers", count, None, "pieces", words)
 
@@ -211,69 +218,9 @@ def _packed(job: Job, rows: tuple[TakeoffRow, ...]) -> Iterator[TakeoffRow]:
             yield TakeoffRow(item, packs / by_pallet, pallets, "pallets", note)
 
 
-def with_waste(
-    net: Fraction, waste: WasteRule, step: Fraction = Fraction(1)
-) -> Fraction:
-    """Add waste: the percentage, or the least if that is more; then round up once.
-
-    Args:
-        net: what is on the wall; where there is nothing, nothing is ordered.
-        waste: a percentage, and the least to add in the item's own measure.
-        step: what it is bought by, and rounded up to.
-    """
-    if not net:
-        return Fraction(0)
-    by_percent = net * (1 + Fraction(str(waste.percent)) / 100)
-    return ceil(max(by_percent, net + waste.least) / step) * step
-
-
 def _waste_words(waste: WasteRule, measure: str) -> str:
     percent = f"plus {waste.percent:g} % waste"
     return f"{percent}, at least {waste.least} {measure}" if waste.least else percent
-
-
-def _count(pieces: Iterable[Piece]) -> Fraction:
-    return Fraction(sum(1 for _ in pieces))
-
-
-def _is_corner(piece: Piece) -> bool:
-    """Whether it is bought as a corner unit; what is made comes out of flat units."""
-    return piece.kind in CORNER_KINDS and not piece.is_made
-
-
-def _is_flat(piece: Piece) -> bool:
-    return piece.kind not in CORNER_KINDS
-
-
-@dataclass(frozen=True)
-class Ordered:
-    """Units to order, breakage included.
-
-    Attributes:
-        flats: units that are no corner units.
-        corners: corner units, soldiers' corners among them.
-        soldier_corners: soldiers' corners alone.
-    """
-
-    flats: Fraction
-    corners: Fraction
-    soldier_corners: Fraction
-
-
-def order_units(job: Job, pieces: tuple[Piece, ...], plan: CutPlan) -> Ordered:
-    """Return how many units to order, each item rounded up once.
-
-    The cut plan holds what sawing takes, so waste is for breakage alone.
-    """
-    whole = _count(x for x in pieces if _is_flat(x) and not x.is_cut)
-    plain = _count(x for x in pieces if _is_corner(x) and x.kind == "corner unit")
-    soldier = _count(x for x in pieces if x.kind == "soldier corner unit")
-    soldier_ordered = with_waste(soldier, job.waste.corners)
-    return Ordered(
-        flats=with_waste(whole + plan.whole_units, job.waste.flats),
-        corners=with_waste(plain, job.waste.corners) + soldier_ordered,
-        soldier_corners=soldier_ordered,
-    )
 
 
 def _units(
@@ -281,7 +228,7 @@ def _units(
 ) -> tuple[TakeoffRow, ...]:
     """Count the units: whole and cut ones come out of one box, corner units apart."""
     ordered = order_units(job, pieces, plan)
-    flats = [piece for piece in pieces if _is_flat(piece)]
+    flats = [piece for piece in pieces if is_flat(piece)]
     made = sum(piece.is_made for piece in pieces)
     cut = sum(piece.is_cut for piece in flats)
     whole, sawn = len(flats) - cut, plan.whole_units
@@ -341,7 +288,7 @@ def _corner_height(
     measures = MEASURES[job.lengths]
     below = {course.number: course.bed_joint for course in coursing.courses}
     height = sum(
-        (piece.height + below[piece.course] for piece in pieces if _is_corner(piece)),
+        (piece.height + below[piece.course] for piece in pieces if is_corner(piece)),
         Fraction(0),
     )
     return TakeoffRow(

@@ -107,19 +107,19 @@ TYPED = (
     ("Hearth", "hearth.material", "noncombustible, combustible, unknown"),
     ("Finish planned on the hearth", "hearth.later", ""),
     ("Face measured to", "face.measured_to", "substrate, finish"),
-    ("Brick into the jambs, along them", "opening.jamb_return", ""),
     ("Material of the woodwork", "trim.material", ""),
+    ("Brick into the jambs, along them", "opening.jamb_return", ""),
 )
 """The question, its key if it has one, and what to tick; blank if there is nothing."""
 SEEN = (
     ("Year of the house", "house.year", ""),
     ("Wall", "substrate.condition", "sound, painted, sooted, old mortar"),
-    ("The same, square to the face", "opening.jamb_depth", ""),
     ("Smoke stains at the lintel", "house.smoke_stains", FOUND),
     *(
         (what, "fitting.name", FOUND)
         for what in ("Doors or screen", "Damper", "Air inlet", "Gas key valve")
     ),
+    ("Brick into the jambs, square to the face", "opening.jamb_depth", ""),
 )
 Marks = Iterator[Ink]
 
@@ -244,9 +244,8 @@ def _questions(wide: float) -> Part:
     """Draw the questions: squares to tick before their words, or a line to write on."""
     half, y = (wide - GUTTER) / 2, 0.0
     ink: list[Ink] = [_words((0, -HEAD), "TICK, OR WRITE", HEAD)]
-    ink.append(
-        _words((half + GUTTER, -HEAD), "Answers without a key go into job.notes.")
-    )
+    said = "Answers without a key go into job.notes."
+    ink.append(_words((half + GUTTER, -HEAD), said))
     for left, questions in ((0.0, TYPED), (half + GUTTER, SEEN)):
         y = -HEAD
         for what, key, ticks in questions:
@@ -397,6 +396,5 @@ def _dashes(*points: Point, dash: float = 0.05) -> Marks:
         count = round(hypot(far_x - x, far_y - y) / dash / 1.6) or 1
         for a, b in ((i / count, (i + 0.65) / count) for i in range(count)):
             start = (x + (far_x - x) * a, y + (far_y - y) * a)
-            yield Stroke(
-                layers.DIMENSIONS, (start, (x + (far_x - x) * b, y + (far_y - y) * b))
-            )
+            end = (x + (far_x - x) * b, y + (far_y - y) * b)
+            yield Stroke(layers.DIMENSIONS, (start, end))
