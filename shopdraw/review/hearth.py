@@ -10,6 +10,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from shopdraw.job.model import Job
+from shopdraw.lengths import taped_length
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.review.findings import Finding, Limit, Rule, hold, in_words, mended
 from shopdraw.review.limits import Limits
@@ -156,9 +157,7 @@ def _splay_words(job: Job, openings: Openings) -> str:
     face, back = openings.finished, openings.at_back
     if back is None:
         return ""
-    wide, narrow = (
-        in_words(x.right - x.left, job.lengths, up=True) for x in (face, back)
-    )
+    wide, narrow = (taped_length(x.right - x.left, job.lengths) for x in (face, back))
     return (
         f"; the jambs splay: the finished opening is {wide} wide in the face and "
         f"{narrow} at their back; areas and distances go by the face"

@@ -8,13 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
-from math import degrees
+from math import ceil, degrees
 
 from shopdraw.catalog.statuses import COMMON
 from shopdraw.job.model import Job
 from shopdraw.job.turning import cos_sin, square_depth
-from shopdraw.lengths import shown_step
-from shopdraw.review.findings import Finding, Limit, Rule, found, hold, in_words, mended
+from shopdraw.lengths import shown_step, taped_length, typed_length
+from shopdraw.review.findings import Finding, Limit, Rule, found, hold, mended
 
 
 def review_jambs(job: Job) -> Iterator[Finding]:
@@ -33,9 +33,9 @@ def review_jambs(job: Job) -> Iterator[Finding]:
     )
     if splay:
         says += (
-            f": {in_words(square_depth(depth, splay), job.lengths)} square to the "
+            f": {taped_length(square_depth(depth, splay), job.lengths)} square to the "
             "face, and the back corner of brick and bed "
-            f"{in_words(_corner_behind(job), job.lengths, up=True)} more, because the "
+            f"{taped_length(_corner_behind(job), job.lengths, 'up')} more, because the "
             f"jambs splay by {float(splay):g} degrees and the ends are sawn square"
         )
     if job.opening.firebox is None:
@@ -51,8 +51,13 @@ def review_jambs(job: Job) -> Iterator[Finding]:
 
 
 def _deepest(job: Job, along: Fraction) -> Fraction:
-    """Return how far behind the face anything reaches that is adhered to a jamb."""
-    return square_depth(along, job.opening.splayed) + _corner_behind(job)
+    """Return how far behind the face anything reaches that is adhered to a jamb.
+
+    Up to the next mark of a tape.
+    """
+    step = shown_step(job.lengths)
+    deep = square_depth(along, job.opening.splayed) + _corner_behind(job)
+    return ceil(deep / step) * step
 
 
 def _corner_behind(job: Job) -> Fraction:
@@ -65,7 +70,7 @@ def _shorter(job: Job, short: Fraction) -> str:
     along = short / square_depth(Fraction(1), job.opening.splayed)
     return (
         "end the brick in the jambs "
-        f"{in_words(along, job.lengths, up=True)} nearer the face"
+        f"{taped_length(along, job.lengths, 'up')} nearer the face"
     )
 
 
@@ -80,7 +85,7 @@ def _angle(job: Job, along: Fraction) -> Finding:
         step = shown_step(job.lengths)
         off = float(step) / float(along * cos_sin(splay)[1])
         says += (
-            f"; a depth that is {in_words(step, job.lengths)} off turns it by "
+            f"; a depth that is {typed_length(step, job.lengths)} off turns it by "
             f"{degrees(off):.1f} degrees"
         )
     rule = Rule("jamb-splay", "angle of the splayed jambs")

@@ -236,7 +236,7 @@ def _shown(
 def _jamb_courses(solution: Solution, scale: float) -> Traces:
     """Yield courses 1 and 2 at a splayed jamb, broken off in the leg."""
     shown = jamb.jamb_of(solution, scale)
-    most = shown.end[0] + shown.reach
+    most = shown.end[0]
     below = solution.coursing.courses_below_head
     for place, course in enumerate(solution.coursing.courses[: min(2, below)]):
         for cut in plans.cuts_of(solution, course):

@@ -97,7 +97,6 @@ def _brick(cuts: tuple[Cut, ...], shown: Jamb, splay: str, hand: Hand) -> Iterat
     """Draw the brick near the corner, the mitre of its corner unit, and its legs."""
     broken = shown.reach if shown.goes_on else inf
     for cut in cuts:
-        # Of the right jamb nothing is near: it is beyond the middle of the opening.
         ring = _near(points_of(cut), shown)
         if not ring:
             continue
@@ -109,9 +108,12 @@ def _brick(cuts: tuple[Cut, ...], shown: Jamb, splay: str, hand: Hand) -> Iterat
 
 
 def _near(points: tuple[Point, ...], shown: Jamb) -> tuple[Point, ...]:
-    """Return an outline from the corner on, clipped where the leg is broken off."""
+    """Return an outline from the corner on, clipped where the leg is broken off.
+
+    What lies wholly past the end of this jamb belongs to the other one.
+    """
     ring = [(shown.fold - x, y) for x, y in points]
-    if max(x for x, _ in ring) < -shown.end[0] - shown.reach:
+    if max(x for x, _ in ring) < -shown.end[0]:
         return ()
     return tuple((0.0 - x, y) for x, y in clipped(ring, 0, shown.reach))
 

@@ -243,9 +243,11 @@ def _splay(solution: Solution, hand: Hand) -> Iterator[Ink]:
     y = float(back) + 3.0 * hand.text
     yield from hand.string("x", ends, y, 1)
     middle, small = float(left + right) / 2, STYLES[hand.lengths].small
-    words = f"CLEAR AT THE BACK; JAMBS SPLAY {splay_words(surround)}"
-    at = (middle, y + 2.6 * hand.text)
-    yield Words(layers.NOTES, at, words, small, "centre", "foot")
+    at, splay = (middle, y + 2.6 * hand.text), splay_words(surround)
+    for words in (f"CLEAR AT THE BACK; JAMBS SPLAY {splay}", f"SPLAY {splay}"):
+        if hand.width(words, small=True) < float(ends[1] - ends[0]) - 2 * hand.text:
+            yield Words(layers.NOTES, at, words, small, "centre", "foot")
+            break
     x = float(ends[1]) - 4.5 * hand.text
     if x - 3.0 * hand.text > middle + hand.width("OPENING") / 2:
         # In a narrow opening the jamb's own drawing gives it.
