@@ -15,6 +15,7 @@ from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Align, Drawing, Ink, Point, Stroke, Words
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.turning import cos_sin, taken_at_mitre
+from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.laying.cuts import cut_level
 from shopdraw.masonry.laying.form import Cut
@@ -177,9 +178,11 @@ def _labels(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
     y = ground.build_out + 4.5 * hand.text
     # Brick may turn into the jamb.
     start = left + max(3.0 * hand.text, ground.build_out + hand.text) + ground.slant[0]
-    if y < (ground.left or 8 * hand.text) and (
-        start + hand.width(name) + 2 * hand.text < middle
-    ):
+    # Across the back of splayed jambs there is a string.
+    across = abs(y - ground.slant[1] - 3.0 * hand.text) < 3.0 * hand.text
+    is_clear = not (ground.slant[1] and across)
+    has_room = start + hand.width(name) + 2 * hand.text < middle
+    if is_clear and has_room and y < (ground.left or 8 * hand.text):
         yield from hand.leaders((((left - hand.text, y), name),), start)
 
 
@@ -249,7 +252,8 @@ def _splay(solution: Solution, hand: Hand) -> Iterator[Ink]:
             yield Words(layers.NOTES, at, words, small, "centre", "foot")
             break
     x = float(ends[1]) - 4.5 * hand.text
-    if x - 3.0 * hand.text > middle + hand.width("OPENING") / 2:
+    room = 2.0 * hand.text + hand.width(format_length(back, hand.lengths))
+    if x - room > middle + hand.width("OPENING") / 2:
         # In a narrow opening the jamb's own drawing gives it.
         yield from hand.string("y", (Fraction(0), back), x)
 
