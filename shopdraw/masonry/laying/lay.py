@@ -11,8 +11,10 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import groupby
 
+from shopdraw.errors import NotLaid
 from shopdraw.job.model import Job
-from shopdraw.job.turning import SQUARE
+from shopdraw.job.turning import SQUARE, taken_at_mitre
+from shopdraw.lengths import taped_length
 from shopdraw.masonry.bond.corners import say_corners
 from shopdraw.masonry.bond.plan import BondPlan, plan_bond
 from shopdraw.masonry.bond.saying import give_up, say_bond
@@ -93,6 +95,7 @@ def lay_pieces(job: Job, surround: Surround, coursing: Coursing) -> Laid:
     laid = (*_corner_units(plan, rows), *_flats(plan, rows), *soldiers.pieces)
     arch = set_out_arch(job, surround, coursing)
     fitted = fit_pieces(job, surround, coursing, laid, arch)
+    _refuse_lost_legs(job, fitted.pieces)
     return Laid(
         pieces=(*fitted.pieces, *lay_voussoirs(job, coursing, arch)),
         stops=(*_stops(plan, rows), *soldiers.stops),
@@ -102,6 +105,29 @@ def lay_pieces(job: Job, surround: Surround, coursing: Coursing) -> Laid:
         arch=arch,
         reasons=soldiers.reasons,
     )
+
+
+def _refuse_lost_legs(job: Job, pieces: tuple[Piece, ...]) -> None:
+    """Refuse a corner unit of which the mitre would leave a leg with no inside.
+
+    Raises:
+        NotLaid: a leg that short; it says what would do.
+    """
+    legs = [
+        (leg, piece.turn) for piece in pieces if piece.is_made for leg in piece.legs
+    ]
+    lost = [x for x in legs if x[0] <= taken_at_mitre(job.brick.thickness, x[1])]
+    if not lost:
+        return
+    leg, turn = min(lost)
+    short = taped_length(leg, job.lengths)
+    taken = taped_length(taken_at_mitre(job.brick.thickness, turn), job.lengths, "up")
+    message = (
+        f"opening.splay: beside the jambs there is room for a leg of only {short} in "
+        f"some course, and the mitre of its corner unit takes {taken} of it; make the "
+        "face wider beside the opening, or take corner units with other legs"
+    )
+    raise NotLaid(message)
 
 
 def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:

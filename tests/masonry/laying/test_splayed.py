@@ -7,15 +7,17 @@ from fractions import Fraction as F
 
 import pytest
 
-from shopdraw.errors import NotProved
+from shopdraw.errors import NotLaid, NotProved
+from shopdraw.job.reading import parse_job
 from shopdraw.job.turning import SQUARE, along_mitre, cos_sin, grown_at, taken_at_mitre
 from shopdraw.masonry.laying.cuts import cut_level
 from shopdraw.masonry.laying.folded import corners_close
 from shopdraw.masonry.laying.proof import prove_layout
 from shopdraw.masonry.wall.folding import far_end
 from shopdraw.masonry.wall.layout import Piece
+from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
-from tests.splayed import COS, HALF_TAN, SIN, splayed
+from tests.splayed import COS, HALF_TAN, SIN, splayed, text_of
 
 THICK = 0.625
 NEAR = 1e-5
@@ -161,3 +163,18 @@ def test_brick_that_run_into_each_other_in_plan_are_refused() -> None:
     assert [*sound] == []
     said = corners_close(solution.job, solution.surround, solution.coursing, layout)
     assert any(f"{piece.id}" in line and "run into" in line for line in said)
+
+
+def test_a_leg_that_has_no_room_for_a_mitre_is_refused_in_words() -> None:
+    """The front is 2 1/4 in wide beside the opening, with a corner at both ends."""
+    text = text_of('jamb_return = "11 in"\nsplay = 26', 'right_return = "14 1/4 in"')
+    for old, new in (
+        ('width = "54 1/8 in"', 'width = "31 in"'),
+        ('width = "34 in"', 'width = "26 1/2 in"'),
+        ('measured_to = "substrate"', 'measured_to = "finish"'),
+    ):
+        assert old in text
+        text = text.replace(old, new)
+    text += '[bond]\npattern = "stack"\n'
+    with pytest.raises(NotLaid, match="opening.splay: beside the jambs there is room"):
+        solve(parse_job(text, "narrow.toml"))
