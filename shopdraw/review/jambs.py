@@ -32,11 +32,11 @@ def review_jambs(job: Job) -> Iterator[Finding]:
         "against how far the brick turns into the jambs"
     )
     if splay:
-        says += (
-            f": {taped_length(square_depth(depth, splay), job.lengths)} square to the "
-            "face, and the back corner of brick and bed "
-            f"{taped_length(_corner_behind(job), job.lengths, 'up')} more, because the "
-            f"jambs splay by {float(splay):g} degrees and the ends are sawn square"
+        says = (
+            "measured from the finished face back to where the firebox begins; the brick "
+            f"reaches {taped_length(square_depth(depth, splay), job.lengths)} back, and "
+            f"{taped_length(_corner_behind(job), job.lengths, 'up')} more at the back "
+            "corner of brick and bed, because its ends are sawn square"
         )
     if job.opening.firebox is None:
         says = (
