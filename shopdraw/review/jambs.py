@@ -32,11 +32,12 @@ def review_jambs(job: Job) -> Iterator[Finding]:
         "against how far the brick turns into the jambs"
     )
     if splay:
+        deep = taped_length(square_depth(depth, splay), job.lengths)
+        more = taped_length(_corner_behind(job), job.lengths, "up")
         says = (
-            "measured from the finished face back to where the firebox begins; the brick "
-            f"reaches {taped_length(square_depth(depth, splay), job.lengths)} back, and "
-            f"{taped_length(_corner_behind(job), job.lengths, 'up')} more at the back "
-            "corner of brick and bed, because its ends are sawn square"
+            "measured from the finished face back to where the firebox begins; the "
+            f"brick reaches {deep} back, and {more} more at the back corner of brick "
+            "and bed, because its ends are sawn square"
         )
     if job.opening.firebox is None:
         says = (
