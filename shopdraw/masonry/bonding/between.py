@@ -256,14 +256,13 @@ class Closer:
             self.found = [some]
         return some
 
-    def whole_rows(self, closings: Ints, options: tuple[Ints, Ints]) -> Fillings:
-        """Return whole courses, from options of either side."""
+    def whole_rows(self, closings: Ints, fillings: tuple[Ints, Ints]) -> Fillings:
+        """Return whole courses: closings, each between two fillings of the legs."""
         some = self.every()
         new, kept = some.new.take(closings), list[Fillings]()
-        for side, group, of in zip(
-            (0, 1), (some.one[closings], some.other[closings]), options, strict=True
+        for side, group, filling in zip(
+            (0, 1), (some.one[closings], some.other[closings]), fillings, strict=True
         ):
-            filling = self.sides[side].first_of[self.sides[side].owner[of]]
             table = self.legs[side].table
             count = table.pieces[filling] - self.sides[side].groups.less[group]
             kept.append(kept_of(table, filling, count))

@@ -289,7 +289,9 @@ class Unlike(UnlikeCourses):
                     Part(zone, (kind,), merit_of(side.rows[kind].words[filling]))
                 )
             at = np.nonzero((both.leg == leg) & (both.way == way))[0]
-            course = courses[kind] = self._laid_out(kind, at, both.added[at])
+            left, right = np.array(fillings.get(kind, (0, 0)))[:, None]
+            course = self._laid_out(kind, at, both.added[at], (left, right))
+            courses[kind] = course
             if course.rows is not None:
                 zones.setdefault("over", {})[kind] = filling_of(
                     course.rows, 0, self.sizes, pattern
