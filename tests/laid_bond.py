@@ -158,7 +158,7 @@ class Reader:
     def _is_sawn(self, course: LaidCourse, run: tuple[Standing, ...], at: int) -> bool:
         each, place = run[at], self._place(course)
         if each.piece.kind == "corner unit":
-            return each.length not in (self.wall.long, self.wall.short)
+            return each.length != self.trade.leg(place)
         wholes = [self.wall.unit]
         if "H" in place.pattern:
             wholes.append(self.wall.header)
@@ -186,7 +186,7 @@ class Reader:
     def _heads(self, place: Place, end: Standing) -> bool:
         """Return whether a closer may stand beside what ends a run."""
         if end.piece.kind == "corner unit":
-            bought = end.length in (self.wall.long, self.wall.short)
+            bought = end.length == self.trade.leg(place)
             return bought and (place.leg == "short" or place.pattern == "H")
         return end.length == self.wall.header
 

@@ -15,7 +15,17 @@ from shopdraw.masonry.bond.solve import SolvedBond, front_of, spans_of
 from shopdraw.masonry.bonding.faces import LaidRow
 from shopdraw.masonry.rows.merit import Merit
 from tests.masonry.bonding.brute_judge import judge
-from tests.masonry.bonding.brute_trade import BONDS, Bond, Front, Piece, Row, Run, Wall
+from tests.masonry.bonding.brute_trade import (
+    BONDS,
+    Bond,
+    Front,
+    Num,
+    Piece,
+    Row,
+    Run,
+    Trade,
+    Wall,
+)
 
 NAMES = {"left leg": "left", "right leg": "right", "over": "over"}
 NO_FACE = Front(Fraction(1), Fraction(1), Fraction(1))
@@ -50,12 +60,12 @@ def wall_of(job: Job) -> Wall:
     )
 
 
-def row_of(filling: LaidRow, wall: Wall, scale: int, begin: int = 0) -> Row:
+def row_of(filling: LaidRow, leg: Num, scale: int, begin: int = 0) -> Row:
     """Return a filling as the brute force names its pieces.
 
     Args:
         filling: on a grid.
-        wall: its brick.
+        leg: how long the corner unit's leg is as bought, in that course of that face.
         scale: how many grid steps are one of its lengths.
         begin: where its face begins on the grid.
     """
@@ -65,7 +75,7 @@ def row_of(filling: LaidRow, wall: Wall, scale: int, begin: int = 0) -> Row:
     ):
         length = Fraction(right - left, scale)
         name = {"leg": "L", "cut": "x", "closer": "Q", "whole": letter}[role]
-        if role == "leg" and length not in (wall.long, wall.short):
+        if role == "leg" and length != leg:
             name = "T"
         ends = (Fraction(x - begin, scale) for x in (left, right))
         pieces.append(Piece(*ends, name))
@@ -80,17 +90,17 @@ def judged_again(solved: SolvedBond) -> Iterator[tuple[str, Merit, Merit]]:
     """
     plan = solved.plan
     wall, bond = wall_of(plan.job), bond_of(plan.job)
-    rows = front_rows(solved, wall)
     front = replace(wall, face=brute_front(plan))
+    rows = front_rows(solved, Trade(front, bond))
     yield "front", solved.faces["front"].merit, judge(front, bond, rows)
     for name, span in spans_of(plan):
         if not name.endswith("return"):
             continue
         width = Fraction(span.width, plan.scale)
         run = Run(width, "corner", "wall", is_return=True, courses=len(plan.running))
-        there = return_rows(solved, wall, name)
-        back = judge(replace(wall, face=run), bond, there)
-        yield name, solved.faces[name].merit, back
+        back = replace(wall, face=run)
+        there = return_rows(solved, Trade(back, bond), name)
+        yield name, solved.faces[name].merit, judge(back, bond, there)
 
 
 def brute_front(plan: BondPlan) -> Front:
@@ -105,25 +115,27 @@ def brute_front(plan: BondPlan) -> Front:
     return Front(width, left, right, *ends, legs, over)
 
 
-def front_rows(solved: SolvedBond, wall: Wall) -> dict[int, dict[str, Row]]:
+def front_rows(solved: SolvedBond, trade: Trade) -> dict[int, dict[str, Row]]:
     """Return the rows of the front, by kind and part, from its left end on."""
     front, rows = front_of(solved.plan), dict[int, dict[str, Row]]()
     for zone, part in NAMES.items():
         for kind, filling in solved.zones.get(zone, {}).items():
-            row = row_of(filling, wall, solved.plan.scale, front.left)
+            leg = trade.leg(trade.place(kind, part))
+            row = row_of(filling, leg, solved.plan.scale, front.left)
             rows.setdefault(kind, {})[part] = row
     return rows
 
 
 def return_rows(
-    solved: SolvedBond, wall: Wall, name: str
+    solved: SolvedBond, trade: Trade, name: str
 ) -> Mapping[int, dict[str, Row]]:
     """Return the rows of a return, by kind, from its corner on."""
     front = front_of(solved.plan)
     rows = {}
     for kind, filling in solved.zones[name].items():
         corner = front.left if name.startswith("left") else front.right
-        row = row_of(filling, wall, solved.plan.scale, corner)
+        leg = trade.leg(trade.place(kind, "run"))
+        row = row_of(filling, leg, solved.plan.scale, corner)
         if name.startswith("left"):
             row = tuple(Piece(-b, -a, role) for a, b, role in reversed(row))
         rows[kind] = {"run": row}

@@ -89,12 +89,14 @@ def solved_front(wall: Wall, name: str):
     return solve_front(sizes, front)
 
 
-def in_brute_rows(found, wall: Wall):
+def in_brute_rows(found, wall: Wall, name: str):
     """Return our rows as the brute force names them."""
     rows: dict = {}
     for zone, part in PARTS.items():
         for kind, filling in found.zones.get(zone, {}).items():
-            rows.setdefault(kind, {})[part] = in_their_words(filling, wall)
+            rows.setdefault(kind, {})[part] = in_their_words(
+                filling, wall, name, kind, part
+            )
     return rows
 
 
@@ -104,8 +106,8 @@ def compare(wall: Wall, name: str) -> None:
     wanted = best(wall, BONDS[name])
     assert wanted is not None
     assert found.searched_all
-    ours = judge(wall, BONDS[name], in_brute_rows(found, wall))
-    rows = f"{in_brute_rows(found, wall)}\n{wanted.rows}"
+    ours = judge(wall, BONDS[name], in_brute_rows(found, wall, name))
+    rows = f"{in_brute_rows(found, wall, name)}\n{wanted.rows}"
     assert tuple(found.merit) == tuple(ours), (
         f"judged otherwise: {wall}\n{say(found.merit)}\n{say(ours)}\n{rows}"
     )
