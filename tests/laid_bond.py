@@ -173,7 +173,10 @@ class Reader:
     def _is_closer(
         self, course: LaidCourse, run: tuple[Standing, ...], at: int
     ) -> bool:
-        """Return whether a piece is as long as a closer, beside an end header."""
+        """Return whether a piece is as long as a closer, and stands where one may.
+
+        Over the opening it may stand where the legs below have one.
+        """
         place, last = self._place(course), len(run) - 1
         if "H" not in place.pattern or at in (0, last):
             return False
@@ -181,7 +184,21 @@ class Reader:
         if off > 2 * self.wall.step:
             return False
         ends = [end for end in (0, last) if abs(at - end) == 1]
-        return any(self._heads(place, run[end]) for end in ends)
+        return any(self._heads(place, run[end]) for end in ends) or (
+            course.face == "front" and self._is_over_one(course, run[at])
+        )
+
+    def _is_over_one(self, course: LaidCourse, each: Standing) -> bool:
+        """Return whether a leg's course of the same kind has a closer right there."""
+        for other in self.courses.values():
+            is_leg = other.face == course.face and len(other.runs) > len(course.runs)
+            if not is_leg or self.kind(other.number) != self.kind(course.number):
+                continue
+            for run in other.runs:
+                for at, below in enumerate(run):
+                    if below.outline.left == each.outline.left:
+                        return self._is_closer(other, run, at)
+        return False
 
     def _heads(self, place: Place, end: Standing) -> bool:
         """Return whether a closer may stand beside what ends a run."""

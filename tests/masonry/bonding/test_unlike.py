@@ -25,6 +25,7 @@ from tests.masonry.bonding.brute_trade import Front as BruteFront
 from tests.masonry.bonding.test_against_brute_force import (
     grid,
     in_their_words,
+    places,
     sizes_of,
     wall_of,
 )
@@ -115,6 +116,8 @@ def compare(wall: Wall, name: str) -> None:
         f"another answer: {wall} {wanted.search}\n{say(ours)}\n"
         f"{say(wanted.merit)}\n{rows}"
     )
+    stand = places(in_brute_rows(found, wall, name))
+    assert stand == places(wanted.rows), f"a tie broken otherwise: {wall}\n{rows}"
 
 
 @pytest.mark.parametrize("name", SMALL_ENOUGH)
