@@ -9,8 +9,10 @@ from dataclasses import replace
 
 import pytest
 
+from shopdraw.masonry.bond import solve
 from shopdraw.masonry.bond.plan import plan_bond
 from shopdraw.masonry.bond.solve import SolvedBond, solve_bond
+from shopdraw.masonry.bonding.answer import solve_front
 from shopdraw.masonry.bonding.unlike_courses import UnlikeCourses
 from shopdraw.masonry.coursing.solve import solve_coursing
 from shopdraw.masonry.heads.soldiers import lay_soldiers
@@ -24,8 +26,6 @@ MIRRORED = {
     "common": 0,
 }  # fmt: skip
 """By bond, a seed that is quick to solve."""
-NOT_SOLVED_BEFORE = 3
-"""A seed of half bond with unlike legs; what was solved before is known."""
 WALLS = (
     *((WallKind(bond), seed) for bond, seed in MIRRORED.items()),
     (WallKind("common", header_every=5), 0),
@@ -63,6 +63,8 @@ def test_a_joint_that_stands_elsewhere_is_judged_otherwise() -> None:
 def test_courses_over_legs_that_only_are_like_those_laid_are_seen(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
+    # What was solved before is known: here it is solved once more.
+    monkeypatch.setattr(solve, "_front", solve_front)
     lay = UnlikeCourses._laid_out
     monkeypatch.setattr(
         UnlikeCourses, "_laid_out", lambda self, kind, some, extra, *_: lay(
@@ -70,6 +72,6 @@ def test_courses_over_legs_that_only_are_like_those_laid_are_seen(
         ),
     )  # fmt: skip
     ((_, ours, theirs), *_) = judged_again(
-        solved(WallKind("half", is_mirrored=False), NOT_SOLVED_BEFORE)
+        solved(WallKind("half", is_mirrored=False), UNLIKE["half"])
     )
     assert tuple(ours) != tuple(theirs)
