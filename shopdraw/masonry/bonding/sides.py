@@ -27,7 +27,14 @@ from shopdraw.masonry.rows.merit import (
     order,
     pack,
 )
-from shopdraw.masonry.rows.search import Pair, Price, Tree, best_together, linked
+from shopdraw.masonry.rows.search import (
+    Pair,
+    Price,
+    Together,
+    Tree,
+    best_together,
+    linked,
+)
 from shopdraw.masonry.rows.sizes import Sizes
 
 FEW = 96
@@ -135,7 +142,7 @@ class Side:
         words: Ints = self.base[kind][self.toothing[kind].owner]
         return words
 
-    def best(self) -> tuple[Ints, dict[int, int]] | None:
+    def best(self) -> Together | None:
         """Return the best way to lay this leg by itself."""
         judges = {pair: some[0] for pair, some in self.prices.items() if some}
         own = {kind: self.words[kind] for kind in self.rows}

@@ -49,7 +49,6 @@ from shopdraw.masonry.rows.search import (
     Links,
     Pair,
     Tree,
-    rising_limits,
 )
 
 CLOSING = 100
@@ -98,7 +97,7 @@ class Unlike(UnlikeCourses):
         arms, facing = list[TableOfArms](), dict[int, Ints]()
         for side in self.sides[::-1]:
             best = side.best() if limit[0] >= NO_LIMIT[0] else None
-            few = side.few({} if best is None else best[1])
+            few = side.few({} if best is None else best.chosen)
             some = side.arms(side.with_joints(few, facing), NO_LIMIT)
             if some is None:
                 return None
@@ -184,16 +183,14 @@ class Unlike(UnlikeCourses):
         for kind, some in both.items():
             self._close(kind, some, tree.toward(kind, None), limit)
         bound = {kind: x.words + x.least for kind, x in both.items()}
-        tree = Tree(bound, links).within(bound, limit)
+        tree = Tree(bound, links).within(limit)
         if tree.is_broken:
             return None
         self.both = both
-        for pairs_most in self.rising_pairs(tree, _NOTHING, limit, (6, 1)):
-            found = self.pair_courses(tree.within(bound, pairs_most), pairs_most)
-            if found is not None:
-                self.solved = self._report(found, arms, links, which)
-                return found
-        return None
+        found = self.best_of(tree, limit)
+        if found is not None:
+            self.solved = self._report(found, arms, links, which)
+        return found
 
     def _side_by_side(
         self,
@@ -349,3 +346,25 @@ _NOTHING = NO_LIMIT * 0 - 1
 _ROOM = pack({SAWN: np.array([2048])}, 1)[0]
 """The sawn pieces that a leg loses may be more than what lies over it has."""
 _NOT_MIRRORED = pack({NOT_MIRRORED: np.ones(1, np.int64)}, 1)[0]
+
+
+FIRST_TRIED = 32
+MORE_LAPS = 2, 6, 20, 80
+
+
+def rising_limits(own, limit):
+    """Yield limits that let more and more candidates in, up to one that is given."""
+    sums = {kind: words[order(words)] for kind, words in own.items()}
+    base = np.sum([x[0] for x in sums.values()], axis=0)
+    limits, most = [], FIRST_TRIED
+    while any(len(x) > most for x in sums.values()):
+        past = [base + x[most] - x[0] for x in sums.values() if len(x) > most]
+        limits.append(min(past, key=tuple))
+        most = most * 3 // 2 if limit[0] == NO_LIMIT[0] else most * 4
+    limits = [x for x in limits if x[0] == base[0]]
+    for laps in (0, *MORE_LAPS):
+        more = base + pack({3: np.array([laps])}, 1)[0]
+        more[1:] = NO_LIMIT[0]
+        limits.append(more)
+    yield from (x for x in limits if not_over(x[None], limit)[0])
+    yield limit

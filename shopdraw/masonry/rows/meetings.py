@@ -246,6 +246,13 @@ class MeetingJudge:
         }
         return self.at.times * (words + pack(levels, len(a)))
 
+    def first_word(self, a: Ints, b: Ints) -> Ints:
+        """Return the first word of what pairs cost: their laps."""
+        if not self.has_laps or not len(a):
+            return np.zeros(len(a), np.int64)
+        found = self._looked_up(self._tables, a, b)
+        return self.at.times * (found & ((1 << OFF) - 1))
+
     def _under_joints(self, which: int, mine: Ints, theirs: Ints) -> Ints:
         """Count the headers of one kind that have a joint of the other over them."""
         numbers, times, over = self._headers[which]
