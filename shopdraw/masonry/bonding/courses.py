@@ -142,7 +142,7 @@ class BestCourses:
         return other if theirs <= mine else self
 
 
-FIRST_PAIRS, MORE_PAIRS = 64, 4
+FIRST_PAIRS, MORE_PAIRS = 8, 8
 """So many pairs of legs are gone on from at first, then each time so many times more."""
 NO_END = 1 << 62
 """More work than anything asks for."""

@@ -41,8 +41,8 @@ class Price(Protocol):
     def __call__(self, a: Ints, b: Ints) -> Ints:
         """Return words for pairs of candidates."""
 
-    def first_word(self, a: Ints, b: Ints) -> Ints:
-        """Return the first word alone."""
+    def first_words(self, begin: int, end: int) -> Ints:
+        """Return the first word alone, of some first ones with all others."""
 
     def take(self, a: Ints, b: Ints) -> Price:
         """Return the same of some of the candidates."""
@@ -212,18 +212,19 @@ def link(
     at_once = max(PAIRS_AT_ONCE // max(len(other), 1), 1)
     for start in range(0, len(one), at_once):
         some = one[start : start + at_once]
-        a, b = np.nonzero(some[:, None, 0] + other[None, :, 0] <= limit[0])
-        a += start
-        first = one[a, 0] + other[b, 0]
+        first = some[:, None, 0] + other[None, :, 0]
         for judge in judges:
-            first += judge.first_word(a, b)
-        at = np.nonzero(first <= limit[0])[0]
-        a, b, words = a[at], b[at], one[a[at]] + other[b[at]]
-        if len(at) > most:
+            first = first + judge.first_words(start, start + len(some))
+        a, b = np.nonzero(first <= limit[0])
+        words = some[a] + other[b]
+        if len(a) > most:
             rough = words.copy()
-            rough[:, 0] = first[at]
-            at, is_whole = first_of(rough, most)[:most], False
+            rough[:, 0] = first[a, b]
+            at = np.nonzero(not_over(rough, limit))[0]
+            if len(at) > most:
+                at, is_whole = at[first_of(rough[at], most)[:most]], False
             a, b, words = a[at], b[at], words[at]
+        a += start
         at, price = priced(a, b, words, limit, judges)
         found.append(Links(mine[a[at]], theirs[b[at]], price))
     return joined_links(found), is_whole
