@@ -100,16 +100,21 @@ class Closer:
         """Return how many of some groups were not closed before."""
         return len(np.setdiff1d(self.codes(one, other), self.done))
 
-    def close(self, one: Ints, other: Ints) -> None:
-        """Close between some groups, those that were not closed before."""
+    def close(self, one: Ints, other: Ints) -> int:
+        """Close between some groups, those that were not closed before.
+
+        Returns:
+            How many rows were laid.
+        """
         wide = max(len(self.sides[1].groups.first), 1)
         codes = np.setdiff1d(self.codes(one, other), self.done)
         if not len(codes):
-            return
+            return 0
         self.done = np.union1d(self.done, codes)
         laid = list(self._alike(*np.divmod(codes, wide)))
         if laid:
             self.found.append(self._judged(laid))
+        return sum(len(x.one) for x in laid)
 
     def _alike(self, one: Ints, other: Ints) -> Iterator[_Laid]:
         """Yield what is laid between groups that begin alike."""

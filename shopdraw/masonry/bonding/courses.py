@@ -181,9 +181,9 @@ class Paired(ABC):
         Raises:
             SpentError: that is more than may be looked at.
         """
-        self.work -= work
-        if self.work < 0:
+        if self.work < work:
             raise SpentError
+        self.work -= work
 
     def best_of(self, tree: Tree, limit: Ints) -> BestCourses | None:
         """Return the best courses over that go on from a tree's legs.

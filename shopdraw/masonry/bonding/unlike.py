@@ -45,18 +45,22 @@ from shopdraw.masonry.rows.merit import (
     pack,
 )
 from shopdraw.masonry.rows.search import (
+    EVERY,
     NO_LIMIT,
     Links,
     Pair,
     Tree,
 )
 
-CLOSING = 100
-"""To close between two legs is so much work."""
-FIRST_ARMS = 1200, 240, 48
-"""So many pairs of legs are tried first, or fewer where these are too much work."""
-FIRST_WORK = 500_000
-"""So much work they may be."""
+CLOSING, ROW = 100, 5
+"""To close between two legs is so much work, and so much more for each row laid."""
+FIRST = (24, 48), (96, 240), (96, 1200)
+"""So many fillings of each leg are tried first, and so many pairs of these, the best; of
+the last no more than a part of the work is spent on."""
+SOME_ARMS = 1000
+"""Then so many pairs of legs, where there are more."""
+PAIRS = 64
+"""So many pairs of fillings are looked at for one piece of work."""
 SMALL = 50_000_000
 """So many pairs of fillings in both legs are no more than a search can begin with."""
 ZONES = "left leg", "right leg"
@@ -87,63 +91,60 @@ class Unlike(UnlikeCourses):
             if limit[0] >= NO_LIMIT[0] or self._is_small():
                 best = self._first(limit)
             limit = limit if best is None else best.words
-            return self._rising(limit) or best
+            arms = self._every_arm(limit)
+            if arms is None:
+                return best
+            if any(len(x) > SOME_ARMS for some in arms for x in some.values()):
+                best = self._try(_first_of(arms, SOME_ARMS), limit) or best
+                limit = limit if best is None else best.words
+                arms = _beside_within(arms, limit)
+            return self._within(arms, limit) or best
         except SpentError:
             self.searched_all = False
-            return best
+        return best
 
     def _first(self, limit: Ints) -> BestCourses | None:
         """Return the best of the legs that are best by themselves, and a few more."""
-        arms, facing = list[TableOfArms](), dict[int, Ints]()
-        for side in self.sides[::-1]:
-            best = side.best() if limit[0] >= NO_LIMIT[0] else None
-            few = side.few({} if best is None else best.chosen)
-            some = side.arms(side.with_joints(few, facing), NO_LIMIT)
-            if some is None:
-                return None
-            arms.append(some)
-            facing = self._facing(some)
-        return self._first_within(arms[::-1], limit)
-
-    def _first_within(self, arms: list[TableOfArms], limit: Ints) -> BestCourses | None:
-        """Return the best of the first of some arms, as many as the work allows."""
-        work, found = self.work, None
-        begin = int(limit[0] < NO_LIMIT[0])
-        for most in FIRST_ARMS[begin:]:
-            # An answer there must be, whatever the work.
-            self.work = FIRST_WORK if most > FIRST_ARMS[-1] else NO_END
-            some = [{k: x.first_of_each(most) for k, x in y.items()} for y in arms]
-            try:
-                found = self._within(some, limit)
-                break
-            except SpentError:
-                continue
-        self.work = work - FIRST_WORK // 2
-        return found
-
-    def _rising(self, limit: Ints) -> BestCourses | None:
-        """Return the best within a limit that rises."""
-        arms = self._every_arm(limit)
-        if arms is None:
-            return None
-        widest = max(arms[0], key=lambda x: len(arms[0][x]))
-        bounds = {at: some[widest].bound for at, some in enumerate(arms)}
-        for most in rising_limits(bounds, limit):
-            found = self._within(arms, most)
+        alone = [side.best() if limit[0] >= NO_LIMIT[0] else None for side in self.sides]
+        best = None
+        for count, most in FIRST:
+            arms, facing = list[TableOfArms](), dict[int, Ints]()
+            for side, itself in zip(self.sides[::-1], alone[::-1], strict=True):
+                few = side.few({} if itself is None else itself.chosen, count)
+                some = side.arms(side.with_joints(few, facing), limit)
+                if some is None:
+                    return best
+                arms.append({k: x.first_of_each(most) for k, x in some.items()})
+                facing = self._facing(some)
+            found = self._try(arms[::-1], limit)
             if found is not None:
-                return found
-        return None
+                best, limit = found, found.words
+        return best
+
+    def _try(self, arms: list[TableOfArms], limit: Ints) -> BestCourses | None:
+        """Return the best of some arms, if a part of the work is enough for that."""
+        # An answer there must be, whatever the work.
+        before = self.work
+        part = NO_END if limit[0] >= NO_LIMIT[0] else before // 2
+        self.work = part
+        try:
+            return self._within(arms, limit)
+        except SpentError:
+            return None
+        finally:
+            self.work += before - part
 
     def _every_arm(self, limit: Ints) -> list[TableOfArms] | None:
         """Return all arms of both sides that may be within a limit."""
         left, right = self.sides
         every = [side.words for side in self.sides]
-        if (left.work + right.work) // 4 > self.work // 2:
+        meeting = (left.work + right.work) // PAIRS
+        if meeting > self.work // 2:
             # Not all can be looked at: the best by themselves are.
             self.searched_all = False
-            few = isqrt(max(self.work, 0) // max(len(self.meetings), 1))
+            few = isqrt(max(self.work, 0) * PAIRS // max(len(self.meetings), 1) // 4)
             every = [side.best_few(few) for side in self.sides]
-        self.spend(min((left.work + right.work) // 4, max(self.work, 1) // 2))
+        self.spend(min(meeting, max(self.work, 1) // 2))
         least = sum((x[order(x)[0]] for x in every[0].values()), 0 * limit)
         others = right.arms(every[1], limit - least)
         if others is None or not all(map(len, others.values())):
@@ -154,7 +155,7 @@ class Unlike(UnlikeCourses):
         if mine is None or not all(map(len, mine.values())):
             return None
         self.searched_all &= not (left.is_cut_short or right.is_cut_short)
-        return [mine, {k: x.within(limit - mine[k].least) for k, x in others.items()}]
+        return _beside_within([mine, others], limit)
 
     def _is_small(self) -> bool:
         """Whether the first legs are worth their work where an answer is known."""
@@ -251,7 +252,7 @@ class Unlike(UnlikeCourses):
                 some.group[options[:, at]] for at, some in enumerate(closer.sides)
             )
             self.spend(len(leg) + CLOSING * closer.new(one, other))
-            closer.close(one, other)
+            self.spend(ROW * closer.close(one, other))
             every = closer.every()
             at, way = on_from(
                 closer.codes(one, other), closer.codes(every.one, every.other)
@@ -342,29 +343,23 @@ class Unlike(UnlikeCourses):
         return parts
 
 
-_NOTHING = NO_LIMIT * 0 - 1
+def _first_of(arms: list[TableOfArms], most: int) -> list[TableOfArms]:
+    """Return the first so many of arms."""
+    return [
+        {kinds: x.take(np.arange(min(len(x), most))) for kinds, x in some.items()}
+        for some in arms
+    ]
+
+
+def _beside_within(arms: list[TableOfArms], limit: Ints) -> list[TableOfArms]:
+    """Return the arms of both sides that may be within a limit."""
+    return [
+        {kinds: x.within(limit - other[kinds].least) for kinds, x in some.items()}
+        for some, other in (arms, arms[::-1])
+    ]
+
+
 _ROOM = pack({SAWN: np.array([2048])}, 1)[0]
 """The sawn pieces that a leg loses may be more than what lies over it has."""
 _NOT_MIRRORED = pack({NOT_MIRRORED: np.ones(1, np.int64)}, 1)[0]
 
-
-FIRST_TRIED = 32
-MORE_LAPS = 2, 6, 20, 80
-
-
-def rising_limits(own, limit):
-    """Yield limits that let more and more candidates in, up to one that is given."""
-    sums = {kind: words[order(words)] for kind, words in own.items()}
-    base = np.sum([x[0] for x in sums.values()], axis=0)
-    limits, most = [], FIRST_TRIED
-    while any(len(x) > most for x in sums.values()):
-        past = [base + x[most] - x[0] for x in sums.values() if len(x) > most]
-        limits.append(min(past, key=tuple))
-        most = most * 3 // 2 if limit[0] == NO_LIMIT[0] else most * 4
-    limits = [x for x in limits if x[0] == base[0]]
-    for laps in (0, *MORE_LAPS):
-        more = base + pack({3: np.array([laps])}, 1)[0]
-        more[1:] = NO_LIMIT[0]
-        limits.append(more)
-    yield from (x for x in limits if not_over(x[None], limit)[0])
-    yield limit

@@ -46,9 +46,6 @@ from shopdraw.masonry.rows.search import (
 )
 from shopdraw.masonry.rows.sizes import Sizes
 
-CLOSING = 100
-"""To close between two legs is so much work."""
-
 
 @dataclass
 class Both:
