@@ -23,6 +23,7 @@ from shopdraw.masonry.rows.merit import (
     Ints,
     Merit,
     as_tuple,
+    first_of,
     joined,
     least_of,
     not_over,
@@ -33,7 +34,6 @@ from shopdraw.masonry.rows.search import (
     Pair,
     Price,
     Tree,
-    first_of,
     joined_links,
     priced,
     products,
@@ -143,7 +143,8 @@ class BestCourses:
 
 
 FIRST_PAIRS, MORE_PAIRS = 8, 8
-"""So many pairs of legs are gone on from at first, then each time so many times more."""
+"""So many pairs of legs are gone on from at first, then each time so many times as
+many."""
 NO_END = 1 << 62
 """More work than anything asks for."""
 

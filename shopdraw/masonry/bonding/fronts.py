@@ -3,8 +3,8 @@
 In:  `Front`, `Sizes`.   Out: the best, searched to the end.
 Frame: grid lengths; the left leg is laid, and the right one is its mirror image.
 
-The legs that are best by themselves are tried first, each with what can lie over it. What
-they come to is the limit for all others.
+The legs that are best by themselves are tried first, each with what can lie over it.
+What they come to is the limit for all others.
 """
 
 from __future__ import annotations
@@ -31,7 +31,6 @@ from shopdraw.masonry.rows.closing import OverSpan
 from shopdraw.masonry.rows.judge import RowSetting
 from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge
 from shopdraw.masonry.rows.merit import (
-    ENDLESS,
     SAWN,
     WORDS,
     Ints,

@@ -3,10 +3,9 @@
 In:  `Front`, `Sizes`.   Out: the best, searched to the end where the work allows.
 Frame: grid lengths, left to right; the right leg is laid mirrored about nothing.
 
-The legs that are best by themselves, and a few more, are closed over first. Then the
-limit rises step by step, until something is found that is no worse. What is looked at
-is counted: where it is more than may be, the best that was found is the answer, and it
-says that not all was searched.
+The legs that are best by themselves, and a few more, are closed over first; what they
+come to is the limit for all others. What is looked at is counted: where it is more than
+may be, the best that was found is the answer, and it says that not all was searched.
 """
 
 from __future__ import annotations
@@ -45,7 +44,6 @@ from shopdraw.masonry.rows.merit import (
     pack,
 )
 from shopdraw.masonry.rows.search import (
-    EVERY,
     NO_LIMIT,
     Links,
     Pair,
@@ -55,8 +53,8 @@ from shopdraw.masonry.rows.search import (
 CLOSING, ROW = 100, 5
 """To close between two legs is so much work, and so much more for each row laid."""
 FIRST = (24, 48), (96, 240), (96, 1200)
-"""So many fillings of each leg are tried first, and so many pairs of these, the best; of
-the last no more than a part of the work is spent on."""
+"""So many fillings of each leg are tried first, and so many pairs of these: each time
+within what was found before."""
 SOME_ARMS = 1000
 """Then so many pairs of legs, where there are more."""
 PAIRS = 64
@@ -105,7 +103,9 @@ class Unlike(UnlikeCourses):
 
     def _first(self, limit: Ints) -> BestCourses | None:
         """Return the best of the legs that are best by themselves, and a few more."""
-        alone = [side.best() if limit[0] >= NO_LIMIT[0] else None for side in self.sides]
+        alone = [
+            side.best() if limit[0] >= NO_LIMIT[0] else None for side in self.sides
+        ]
         best = None
         for count, most in FIRST:
             arms, facing = list[TableOfArms](), dict[int, Ints]()
@@ -362,4 +362,3 @@ def _beside_within(arms: list[TableOfArms], limit: Ints) -> list[TableOfArms]:
 _ROOM = pack({SAWN: np.array([2048])}, 1)[0]
 """The sawn pieces that a leg loses may be more than what lies over it has."""
 _NOT_MIRRORED = pack({NOT_MIRRORED: np.ones(1, np.int64)}, 1)[0]
-

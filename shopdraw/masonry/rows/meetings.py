@@ -249,7 +249,8 @@ class MeetingJudge:
         """Return the first word of what pairs cost, their laps.
 
         Args:
-            begin, end: which of the first kind's fillings.
+            begin: the first of the first kind's fillings.
+            end: the one after the last.
 
         Returns:
             Of shape (end - begin, all of the other kind's fillings).

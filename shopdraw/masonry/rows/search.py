@@ -22,6 +22,8 @@ from shopdraw.masonry.rows.merit import (
     WORDS,
     Flags,
     Ints,
+    first_of,
+    least,
     least_of,
     not_over,
 )
@@ -42,7 +44,7 @@ class Price(Protocol):
         """Return words for pairs of candidates."""
 
     def first_words(self, begin: int, end: int) -> Ints:
-        """Return the first word alone, of some first ones with all others."""
+        """Return the first word alone, of some with all of the other kind."""
 
     def take(self, a: Ints, b: Ints) -> Price:
         """Return the same of some of the candidates."""
@@ -312,31 +314,6 @@ def linked(
     return tree
 
 
-def least(words: Ints) -> Ints:
-    """Return the best of some words; `ENDLESS` where there are none."""
-    best: Ints = least_of(words, np.zeros(len(words), np.int64), 1)[0]
-    return best
-
-
-def first_of(words: Ints, count: int) -> Ints:
-    """Return the numbers of so many of the best rows, and of those equal to the last.
-
-    Args:
-        words: of shape (rows, WORDS).
-        count: how many at the least.
-    """
-    found, at = list[Ints](), np.arange(len(words))
-    for word in range(words.shape[1]):
-        if len(at) <= count:
-            break
-        here = words[at, word]
-        most = np.partition(here, count - 1)[count - 1]
-        found.append(at[here < most])
-        count -= len(found[-1])
-        at = at[here == most]
-    return np.sort(np.concatenate([*found, at]))
-
-
 class Answer(Protocol):
     """Something found."""
 
@@ -358,9 +335,8 @@ def best_within(
     Args:
         own: by kind, the least that anything comes to with each candidate.
         limit: what the best may come to.
-        find: told the candidates to try, all others being `ENDLESS`, a limit, and how
-            many pairs to look at; returns the best that is no worse, and whether that
-            were all pairs.
+        find: told what to try, all else being `ENDLESS`, a limit, and how many pairs
+            to look at; returns the best, and whether those were all pairs.
     """
     best, base = None, {kind: least(words) for kind, words in own.items()}
     done = {kind: np.zeros(len(words), np.bool_) for kind, words in own.items()}

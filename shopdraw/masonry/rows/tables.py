@@ -118,9 +118,7 @@ def side_by_side(tables: Sequence[Fillings], joint: Ints) -> Fillings:
     at = np.argsort(role == NONE, axis=1, kind="stable")[:, :columns]
 
     def moved(name: str) -> NDArray[np.int64]:
-        return picked(
-            np.concatenate([getattr(x, name) for x in tables], axis=1), at
-        )
+        return picked(np.concatenate([getattr(x, name) for x in tables], axis=1), at)
 
     return Fillings(
         moved("left"),

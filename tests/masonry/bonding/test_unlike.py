@@ -179,7 +179,7 @@ def best_of_best_legs(sizes, front):
     assert search._set_up(kinds)
     arms = []
     for side in search.sides[::-1]:
-        chosen = side.best()[1]
+        chosen = side.best().chosen
         words = {k: np.tile(ENDLESS, (len(x), 1)) for k, x in side.words.items()}
         for kind, at in chosen.items():
             words[kind][at] = side.words[kind][at]
