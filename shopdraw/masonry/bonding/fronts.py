@@ -113,7 +113,7 @@ class Mirrored(Paired):
             tree = linked(tried, judges, limit, pairs)
             bound = dict[int, Ints]()
             for kind, words in tried.items():
-                self._go_on(kind, tree.linked(kind))
+                self._go_on(kind, tree.looked_at(kind))
                 bound[kind] = words + self.kinds[kind].least
             return self.best_of(Tree(bound, tree.links), limit), tree.is_whole
 

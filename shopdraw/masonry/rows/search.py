@@ -26,6 +26,7 @@ from shopdraw.masonry.rows.merit import (
     least,
     least_of,
     not_over,
+    order,
 )
 
 Pair: TypeAlias = tuple[int, int]
@@ -136,7 +137,7 @@ class Tree:
                 total = total + least(self.toward(kind, None))
         return total if total[0] < ENDLESS[0] else ENDLESS
 
-    def linked(self, kind: int) -> Ints:
+    def looked_at(self, kind: int) -> Ints:
         """Return the candidates of a kind that stand in a pair, or may stand alone."""
         found = [
             links.one if kind == pair[0] else links.other
@@ -206,7 +207,7 @@ def link(
     Returns:
         The pairs, and whether they are all.
     """
-    found, is_whole = [NO_LINKS], True
+    found, is_whole, enough = [NO_LINKS], True, limit
     mine = np.nonzero(not_over(one + least(other), limit))[0]
     theirs = np.nonzero(not_over(other + least(one), limit))[0]
     one, other = one[mine], other[theirs]
@@ -225,10 +226,12 @@ def link(
             at = np.nonzero(not_over(rough, limit))[0]
             if len(at) > most:
                 at, is_whole = at[first_of(rough[at], most)[:most]], False
+                enough = rough[at[order(rough[at])[-1]]]
             a, b, words = a[at], b[at], words[at]
         a += start
         at, price = priced(a, b, words, limit, judges)
         found.append(Links(mine[a[at]], theirs[b[at]], price))
+        limit = limit if is_whole else enough
     return joined_links(found), is_whole
 
 
@@ -281,11 +284,8 @@ def products(keys: Ints, among: Ints) -> Iterator[tuple[Ints, Ints]]:
 
 def joined_links(found: list[Links]) -> Links:
     """Return the pairs of several lists in one."""
-    return Links(
-        np.concatenate([x.one for x in found]),
-        np.concatenate([x.other for x in found]),
-        np.concatenate([x.words for x in found]),
-    )
+    names = "one", "other", "words"
+    return Links(*(np.concatenate([getattr(x, n) for x in found]) for n in names))
 
 
 def linked(
