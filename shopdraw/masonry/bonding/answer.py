@@ -24,7 +24,7 @@ MANY_CUTS = 5
 """More than three equal cuts on the centre line, where fewer leave a fault."""
 WIDENINGS = Width(), Width(fine=True), Width(fine=True, trims=True)
 """Each wider than the last: tried where what was found has faults, or fails."""
-WORK = 900_000, 400_000, 200_000
+WORK = 1_200_000, 600_000, 300_000
 """How much more each may look at where the legs differ, in pairs of rows."""
 
 

@@ -50,8 +50,8 @@ from shopdraw.masonry.rows.search import (
     Tree,
 )
 
-CLOSING, ROW = 100, 5
-"""To close between two legs is so much work, and so much more for each row laid."""
+CLOSING = 100
+"""To close between two legs is so much work."""
 FIRST = (24, 48), (96, 240), (96, 1200)
 """So many fillings of each leg are tried first, and so many pairs of these: each time
 within what was found before."""
@@ -252,7 +252,7 @@ class Unlike(UnlikeCourses):
                 some.group[options[:, at]] for at, some in enumerate(closer.sides)
             )
             self.spend(len(leg) + CLOSING * closer.new(one, other))
-            self.spend(ROW * closer.close(one, other))
+            closer.close(one, other)
             every = closer.every()
             at, way = on_from(
                 closer.codes(one, other), closer.codes(every.one, every.other)
