@@ -61,6 +61,7 @@ from shopdraw.lengths import Lengths
 
 Meets = Literal["underside", "top"]
 EdgeKind = Literal["bare", "mortar", "soft", "gap"]
+Fit = Literal["best", "sawn", "scribed on the wall"]
 EndShows = Literal["returned", "pointed", "covered", "sawn"]
 
 
@@ -205,8 +206,14 @@ class EdgeTable(Table):
 
 
 class EdgesTable(Table):
-    """`[edges]`: left, right and jambs lie in the width, the top above the height."""
+    """`[edges]`: left, right and jambs lie in the width, the top above the height.
 
+    Attributes:
+        fit: how brick meets what is out of true: each piece sawn to its own size, or
+            left long and scribed on the wall.
+    """
+
+    fit: Fit = "best"
     left: EdgeTable = EdgeTable()
     right: EdgeTable = EdgeTable()
     top: EdgeTable = EdgeTable()
@@ -316,6 +323,11 @@ class Job(Table):
     def arch_depth(self) -> Fraction:
         """How deep an arch is to be: the brick's length where the job does not say."""
         return self.brick.length if self.arch.depth is None else self.arch.depth
+
+    @property
+    def saw_tolerance(self) -> Fraction:
+        """How far a sawn size may be off, either way: half a joint step."""
+        return self.joints.step / 2
 
     @property
     def layer_naming(self) -> str:

@@ -155,6 +155,9 @@ def _bond(job: Job) -> Iterator[Complaint]:
     if bond.least_piece > length:
         wanted = f"is longer than a whole brick, {said(job, length)}"
         yield Complaint("bond.least_piece", wanted)
+    if bond.least_width > job.brick.height:
+        wanted = f"is more than a brick's height, {said(job, job.brick.height)}"
+        yield Complaint("bond.least_width", wanted)
     most = (length - job.joints.head.least) / 2
     if bond.pattern != "stack" and bond.least_lap > most:
         wanted = f"is more than this brick can lap; write {or_less(job, most)}"

@@ -142,7 +142,10 @@ def plan_cuts(job: Job, laid: tuple[Piece, ...]) -> CutPlan:
 def _along(piece: Piece) -> Fraction:
     if piece.as_sawn is not None:
         return piece.as_sawn.top - piece.as_sawn.bottom
-    return piece.height if piece.kind in STANDING_KINDS else piece.length
+    made = piece.made[0]
+    if piece.kind in STANDING_KINDS:
+        return made.top - made.bottom
+    return made.right - made.left
 
 
 def _stops(needs: list[Need], grain: Fraction, whole: Fraction) -> tuple[SawStop, ...]:

@@ -25,10 +25,12 @@ from shopdraw.masonry.laying.fitting import (
     find_stops,
     fit_pieces,
     lay_voussoirs,
+    measure_fillets,
     say_fitting,
 )
 from shopdraw.masonry.laying.measure import (
     break_rules,
+    break_shapes,
     measure_cuts,
     measure_laps,
     nearest_least,
@@ -107,7 +109,10 @@ def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:
     laid = lay_pieces(job, surround, coursing)
     pieces = mark_pieces(laid.pieces, job)
     laps = tuple(measure_laps(laid.plan, pieces, coursing))
-    broken = break_rules(pieces, job, laps, searched_all=laid.solved.searched_all)
+    broken = (
+        *break_rules(pieces, job, laps, searched_all=laid.solved.searched_all),
+        *break_shapes(pieces, job, coursing),
+    )
     names = {rule.rule: set(rule.pieces) for rule in broken}
     return Layout(
         pieces=tuple(
@@ -132,6 +137,7 @@ def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:
         cycle=len(laid.plan.bond.cycle),
         given_up=give_up(laid.solved),
         searched_all=laid.solved.searched_all,
+        fillets=tuple(measure_fillets(laid.fitted, pieces)),
     )
 
 

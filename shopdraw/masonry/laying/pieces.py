@@ -10,11 +10,18 @@ and like pieces share it: a letter for what they are, and a number where they ar
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Iterator
 from dataclasses import replace
+from fractions import Fraction
+from math import ceil
+
+import shapely
 
 from shopdraw.job.model import Job
 from shopdraw.job.model_brick import CornerTable
-from shopdraw.lengths import rounded
+from shopdraw.lengths import format_length, rounded, shown_step
+from shopdraw.masonry.laying.clipping import FINEST, polygon_of
+from shopdraw.masonry.laying.shapes import has_notch
 from shopdraw.masonry.wall.form import FaceName
 from shopdraw.masonry.wall.layout import CutListRow, Layout, Outline, Piece, PieceKind
 
@@ -81,6 +88,7 @@ def _likeness(piece: Piece, job: Job) -> Likeness:
         *_size(piece),
         _hand(piece, job),
         "mitre" in piece.cut_edges,
+        bool(piece.left_long),
         tuple(_as_printed(shape, job) for shape in piece.shapes),
     )
 
@@ -89,9 +97,21 @@ def _size(piece: Piece) -> tuple[object, object]:
     """Return a piece's length and height, unless its shape says more than these."""
     if piece.kind == "voussoir" or (piece.shapes and not piece.legs):
         return None, None
+    length, height, legs = made_size(piece)
     if piece.shapes:
-        return piece.legs, None
-    return (piece.legs or piece.length), piece.height
+        return legs, None
+    return (legs or length), height
+
+
+def made_size(piece: Piece) -> tuple[Fraction, Fraction, tuple[Fraction, ...]]:
+    """Return the length, height and legs of a piece as it is made.
+
+    A voussoir is as it lies on its brick, not as it leans on the wall; a piece that is
+    scribed is as it is left long.
+    """
+    first = piece.as_sawn or piece.made[0]
+    legs = tuple(x.right - x.left for x in piece.made) if piece.legs else ()
+    return first.right - first.left, first.top - first.bottom, legs
 
 
 def _as_printed(shape: Outline, job: Job) -> tuple[object, ...]:
@@ -133,12 +153,13 @@ def _marks(like: dict[Likeness, Piece]) -> dict[Likeness, str]:
 
 
 def _largest_first(piece: Piece, likeness: Likeness) -> tuple[object, ...]:
+    length, height, legs = made_size(piece)
     return (
         list(LETTERS).index(piece.kind),
         piece.is_cut or piece.is_trimmed,
-        -piece.length,
-        -piece.height,
-        tuple(-leg for leg in piece.legs),
+        -length,
+        -height,
+        tuple(-leg for leg in legs),
         str(likeness[HAND]),
         str(likeness[-1]),
     )
@@ -152,21 +173,20 @@ def list_cuts(job: Job, layout: Layout) -> tuple[CutListRow, ...]:
     rows = []
     for mark, pieces in groups.items():
         first = pieces[0]
-        # A voussoir is listed as it lies on its brick, not as it leans on the wall:
-        # that is how it is sawn.
-        lain = first.as_sawn
+        # It is listed as it is sawn, not as it is on the wall.
+        length, height, legs = made_size(first)
         rows.append(
             CutListRow(
                 mark=mark,
                 kind=first.kind,
-                length=first.length if lain is None else lain.right,
-                height=first.height if lain is None else lain.top,
-                legs=first.legs,
+                length=length,
+                height=height,
+                legs=legs,
                 is_cut=first.is_cut,
                 is_trimmed=first.is_trimmed,
                 count=len(pieces),
                 ids=tuple(piece.id for piece in pieces),
-                note=_note(first, job),
+                note=_note(pieces, job),
                 shapes=tuple(shape.at_origin() for shape in first.shapes),
             )
         )
@@ -180,9 +200,9 @@ def _mark_order(mark: str) -> tuple[str, int, str]:
     return (letters, int(stem[len(letters) :] or 0), hand)
 
 
-def _note(piece: Piece, job: Job) -> str:
-    """Say what whoever saws the piece must know."""
-    notes = []
+def _note(pieces: list[Piece], job: Job) -> str:
+    """Say what whoever saws the pieces of a mark must know."""
+    piece, notes = pieces[0], []
     corner = {
         "corner unit": job.brick.corner,
         "soldier corner unit": job.brick.soldier_corner,
@@ -194,11 +214,31 @@ def _note(piece: Piece, job: Job) -> str:
     if "mitre" in piece.cut_edges:
         notes.append("mitre one long edge")
     if piece.is_cut and not piece.legs:
-        sides = [edge for edge in piece.cut_edges if edge != "mitre"]
-        if len(piece.delivered_ends) == 1:
-            notes.append("one end as delivered")
-        if piece.shapes:
-            notes.append("sawn to shape, see detail")
-        elif {"top", "bottom"} & set(sides):
-            notes.append("sawn to height")
+        notes += _note_of_cuts(piece)
+    if piece.left_long:
+        most = format_length(max(_left_long(each, job) for each in pieces), job.lengths)
+        notes.append(f"left long by up to {most}: mark and scribe on the wall")
     return "; ".join(notes)
+
+
+def _note_of_cuts(piece: Piece) -> Iterator[str]:
+    sides = [edge for edge in piece.cut_edges if edge != "mitre"]
+    if len(piece.delivered_ends) == 1:
+        yield "one end as delivered"
+    if any(has_notch(shape) for shape in piece.shapes):
+        yield "notch: grind it out, it may break there"
+    if piece.shapes:
+        yield "sawn to shape, see detail"
+    elif {"top", "bottom"} & set(sides) and not piece.left_long:
+        yield "sawn to height"
+
+
+def _left_long(piece: Piece, job: Job) -> Fraction:
+    """Return by how much a piece is left long at the most, in a figure that prints."""
+    farthest = max(
+        polygon_of(outline.points).distance(shapely.Point(float(x), float(y)))
+        for made, outline in zip(piece.left_long, piece.outlines, strict=True)
+        for x, y in made.points
+    )
+    step = shown_step(job.lengths)
+    return ceil(Fraction(farthest) / step - Fraction(1, FINEST)) * step

@@ -12,7 +12,7 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Literal
 
-from shopdraw.masonry.wall.bond_rules import BrokenRule, GivenUp, Least
+from shopdraw.masonry.wall.bond_rules import BrokenRule, Fillet, GivenUp, Least
 from shopdraw.masonry.wall.form import FaceName
 
 Point = tuple[Fraction, Fraction]
@@ -141,6 +141,8 @@ class Piece:
             "top", "bottom"); of a trimmed corner unit the free ends.
         broken: the rules that a finding says it breaks ("least piece", "least lap").
         as_sawn: a voussoir's ring as it lies on the brick that it is sawn from.
+        left_long: of a piece that is scribed on the wall, its outlines there before
+            that: what is sawn beforehand, if anything is.
     """
 
     id: str
@@ -157,13 +159,19 @@ class Piece:
     cut_edges: tuple[str, ...]
     broken: tuple[str, ...] = ()
     as_sawn: Outline | None = None
+    left_long: tuple[Outline, ...] = ()
+
+    @property
+    def made(self) -> tuple[Outline, ...]:
+        """Its outlines as it is made, before anything is scribed on the wall."""
+        return self.left_long or self.outlines
 
     @property
     def shapes(self) -> tuple[Outline, ...]:
         """The outlines that length and height do not describe: those not rectangles."""
         if self.as_sawn is not None:
             return (self.as_sawn,)
-        return tuple(x for x in self.outlines if not x.is_rectangle)
+        return tuple(x for x in self.made if not x.is_rectangle)
 
     @property
     def delivered_ends(self) -> tuple[str, ...]:
@@ -255,7 +263,7 @@ class Layout:
     Attributes:
         pieces: every piece once, on all faces.
         stops: both ends of every run of brick.
-        broken: the bond rules that are not kept.
+        broken: the rules of the bond and of its pieces that are not kept.
         least_piece, least_lap: what comes nearest to breaking the two bond rules; a
             whole unit where nothing is cut, no lap in stack bond.
         reasons: what was decided and why, a sentence each.
@@ -264,6 +272,7 @@ class Layout:
         cycle: how many courses the bond repeats after.
         given_up: what the bond gives up on each face, in the order of merit.
         searched_all: whether every way of laying the bond was looked at, or ruled out.
+        fillets: where mortar takes the tip of a course, in reading order.
     """
 
     pieces: tuple[Piece, ...]
@@ -277,6 +286,7 @@ class Layout:
     cycle: int = 1
     given_up: tuple[GivenUp, ...] = ()
     searched_all: bool = True
+    fillets: tuple[Fillet, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -84,9 +84,12 @@ def layer_of(piece: Piece) -> str:
 
 
 def _symbol(piece: Piece, outline: Outline, folds: set[Fraction]) -> Symbol:
-    """Return a piece's block: like pieces share it, a shape has one of its own."""
+    """Return a piece's block: like pieces share it.
+
+    A shape has one of its own, and so has a piece that is scribed to its place.
+    """
     name = f"U-{piece.id}"
-    if outline.is_rectangle:
+    if outline.is_rectangle and not piece.left_long:
         sides = sides_sawn(piece, outline, folds)
         variant = "".join(side[0].upper() for side in sides)
         name = f"U-{piece.mark}{'-' if variant else ''}{variant}"
