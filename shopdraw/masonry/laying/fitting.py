@@ -129,40 +129,40 @@ def _touched(pieces: tuple[Piece, ...], keep_out: Areas) -> set[int]:
 def _fitted(job: Job, piece: Piece, keep_out: KeepOut, mend: Mend) -> Iterator[Piece]:
     """Yield what is left of a piece: sawn beforehand, then scribed on the wall."""
     sawn = mend.areas_of(piece, keep_out.sawn)
-    parts = [
-        squared(_one_end(part, piece), job.saw_tolerance)
-        for part in clip_piece(piece, sawn)
-    ]
+    parts = [squared(part, job.saw_tolerance) for part in clip_piece(piece, sawn)]
     for part in _apart(job, parts):
         for left in clip_piece(part, keep_out.every) if keep_out.scribed else (part,):
-            if left.outlines == part.outlines:
-                yield part
+            if left.outlines != part.outlines:
+                scribed = replace(left, left_long=part.outlines, is_cut=True)
+                yield _one_end(scribed, piece)
             else:
-                yield replace(left, left_long=part.outlines, is_cut=True)
+                yield _one_end(part, piece)
 
 
 def _one_end(part: Piece, laid: Piece) -> Piece:
     """Keep the other end of a flat piece as delivered, where one is sawn anyway."""
     new = set(part.cut_edges) - set(laid.cut_edges)
-    for sawn, other in (("left", "right"), ("right", "left")):
-        if part.kind in FLAT_KINDS and sawn in new and other in laid.cut_edges:
-            first, before = part.outlines[0], laid.outlines[0]
-            if getattr(first, other) == getattr(before, other):
-                return _uncut(part, other)
+    for sawn, end in (("left", "right"), ("right", "left")):
+        if part.kind in FLAT_KINDS and sawn in new and end in laid.cut_edges:
+            at = getattr(laid.outlines[0], end)
+            if getattr(part.outlines[0], end) == at:
+                return replace(
+                    part,
+                    outlines=(_uncut(part.outlines[0], at),),
+                    left_long=tuple(_uncut(x, at) for x in part.left_long),
+                    cut_edges=tuple(edge for edge in part.cut_edges if edge != end),
+                )
     return part
 
 
-def _uncut(part: Piece, end: str) -> Piece:
-    """Return a piece with its upright end as delivered."""
-    outline = part.outlines[0]
-    axis_at = outline.left if end == "left" else outline.right
+def _uncut(outline: Outline, at: Fraction) -> Outline:
+    """Return an outline with its upright side at an x not sawn."""
     cuts = tuple(
         place
         for place, (a, b) in enumerate(outline.sides())
-        if place in outline.cuts and not a[0] == b[0] == axis_at
+        if place in outline.cuts and not a[0] == b[0] == at
     )
-    edges = tuple(edge for edge in part.cut_edges if edge != end)
-    return replace(part, outlines=(replace(outline, cuts=cuts),), cut_edges=edges)
+    return replace(outline, cuts=cuts)
 
 
 def _apart(job: Job, parts: list[Piece]) -> Iterator[Piece]:

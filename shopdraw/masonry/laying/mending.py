@@ -69,6 +69,7 @@ class Mend:
     def __init__(self, job: Job, pieces: tuple[Piece, ...], keep_out: Areas) -> None:
         self.job, self.keep_out = job, keep_out
         self.limits = limits_of(job)
+        self.laid = frozenset(pieces)
         self.pieces: list[Piece | None] = list(pieces)
         self.moved = self.joined = 0
         self.of_course: dict[int, list[int]] = defaultdict(list)
@@ -108,7 +109,10 @@ class Mend:
         key = keep_out is None, row
         if key not in self._areas:
             parts = [areas[row[0]], *tips] if row[0] in areas else tips
-            self._areas[key] = {**areas, row[0]: shapely.union_all(parts, grid_size=GRID)}
+            self._areas[key] = {
+                **areas,
+                row[0]: shapely.union_all(parts, grid_size=GRID),
+            }
         return self._areas[key]
 
     # ------------------------------------------------------------------------ the rows
@@ -234,6 +238,9 @@ class Mend:
         for piece in pieces:
             parts = clip_piece(piece, self.areas_of(piece))
             if parts == (piece,):
+                # The bond answers for what it laid.
+                is_anew = piece not in self.laid
+                short += is_anew and piece.length < self.limits.length
                 continue
             short += sum(self._is_short(piece, part) for part in parts)
             parted += self._is_parted(parts)
@@ -245,7 +252,9 @@ class Mend:
 
         A piece that the bond lays shorter than the least is not held to more.
         """
-        least = min(self.limits.length, laid.length)
+        least = self.limits.length
+        if laid in self.laid:
+            least = min(least, laid.length)
         if laid.kind in OWN_LENGTH:
             least = Fraction(0)
         ring = part.outlines[0].points

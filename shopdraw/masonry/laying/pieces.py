@@ -215,6 +215,10 @@ def _note(pieces: list[Piece], job: Job) -> str:
         notes.append("mitre one long edge")
     if piece.is_cut and not piece.legs:
         notes += _note_of_cuts(piece)
+    notched = [x.id for x in pieces if any(map(has_notch, x.outlines))]
+    if notched:
+        which = "" if len(notched) == len(pieces) else f" in {', '.join(notched)}"
+        notes.append(f"notch{which}: ground out, it may break there")
     if piece.left_long:
         most = format_length(max(_left_long(each, job) for each in pieces), job.lengths)
         notes.append(f"left long by up to {most}: mark and scribe on the wall")
@@ -225,8 +229,6 @@ def _note_of_cuts(piece: Piece) -> Iterator[str]:
     sides = [edge for edge in piece.cut_edges if edge != "mitre"]
     if len(piece.delivered_ends) == 1:
         yield "one end as delivered"
-    if any(has_notch(shape) for shape in piece.shapes):
-        yield "notch: grind it out, it may break there"
     if piece.shapes:
         yield "sawn to shape, see detail"
     elif {"top", "bottom"} & set(sides) and not piece.left_long:

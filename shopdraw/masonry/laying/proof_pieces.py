@@ -57,16 +57,14 @@ def _marks_are_as_printed(job: Job, layout: Layout) -> Iterator[str]:
     for piece in layout.pieces:
         rings = [outline.at_origin().points for outline in _as_made(piece)]
         figures = printed.setdefault(
-            piece.mark,
-            [
-                tuple(
-                    (rounded(x, job.lengths), rounded(y, job.lengths)) for x, y in ring
-                )
-                for ring in rings
-            ],
+            piece.mark, [tuple(_printed(spot, job) for spot in ring) for ring in rings]
         )
         if not _are_near(rings, figures, within):
             yield f"{piece.id} is not what its mark {piece.mark} says"
+
+
+def _printed(spot: Point, job: Job) -> Point:
+    return rounded(spot[0], job.lengths), rounded(spot[1], job.lengths)
 
 
 def _as_made(piece: Piece) -> tuple[Outline, ...]:

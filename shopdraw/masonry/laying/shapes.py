@@ -29,6 +29,8 @@ Ring = tuple[Spot, ...]
 NOTCH = 10.0
 """Degrees: a corner that turns in by more is a notch. By less it is one of the straight
 cuts along a curve (common practice, no published source)."""
+PARALLEL = 0.5
+"""Degrees: two sides that lean to each other by less don't make a corner."""
 FAR = 1000.0
 """Past the end of any piece."""
 MOST_NOTCHES = 3
@@ -159,37 +161,40 @@ def narrowest(ring: Ring) -> float:
     """Return how wide a shape is where it is narrowest, each limb by itself.
 
     That is the least distance between two parallel lines that hold it. A shape with a
-    notch is sawn apart at the notch, along the side of it that leaves its limbs wider.
+    notch is taken apart there, along each side of the notch; what reaches less far from
+    the cut than the cut is long is a shoulder, not a limb, and is as strong as its
+    neighbour.
     """
     return _narrowest(shapely.Polygon(ring), MOST_NOTCHES)
 
 
 def _narrowest(shape: BaseGeometry, deep: int) -> float:
     ring = _ring_of(shape)
-    at = next(iter(notches(ring)), None)
-    if at is None or not deep:
-        return _width_of(_ring_of(shape.convex_hull))
-    ways = [
-        min((_narrowest(limb, deep - 1) for limb in _limbs(shape, line)), default=0.0)
-        for line in _through(ring, at)
-    ]
-    return max(ways)
+    widths = [_width_of(_ring_of(shape.convex_hull))]
+    for at in notches(ring) if deep else ():
+        for line in _through(ring, at):
+            widths += (_narrowest(x, deep - 1) for x in _limbs(shape, line))
+    return min(widths)
 
 
 def _through(ring: Ring, at: int) -> Iterator[shapely.LineString]:
-    """Yield the two sides of a notch, each prolonged through its inside corner."""
+    """Yield the two sides of a notch, prolonged from its inside corner on."""
     corner = ring[at]
     for other in (ring[at - 1], ring[(at + 1) % len(ring)]):
         x, y = _way((other, corner))
         reach = FAR / hypot(x, y)
-        far = corner[0] + x * reach, corner[1] + y * reach
-        yield shapely.LineString([other, far])
+        yield shapely.LineString(
+            [corner, (corner[0] + x * reach, corner[1] + y * reach)]
+        )
 
 
 def _limbs(shape: BaseGeometry, line: shapely.LineString) -> Iterator[BaseGeometry]:
-    for limb in split(shape, line).geoms:
-        if limb.area > NOTHING:
-            yield limb.simplify(NOTHING)
+    """Yield the limbs that a line takes a shape apart into."""
+    root = shape.intersection(line).length
+    for part in split(shape, line).geoms:
+        reach = max(line.distance(shapely.Point(spot)) for spot in _ring_of(part))
+        if part.area > NOTHING and reach >= root - NOTHING:
+            yield part.simplify(NOTHING)
 
 
 def notches(ring: Ring) -> Iterator[int]:
@@ -234,9 +239,14 @@ def _blunt_end(ring: list[Spot], width: float) -> int | None:
         (hypot(*_way(side)), place)
         for place, side in enumerate(_sides(spots))
         if hypot(*_way(side)) < width - NOTHING
-        and inside_angle(spots, place) + inside_angle(spots, place + 1) > 180 + 0.5
+        and _leans_in(inside_angle(spots, place), inside_angle(spots, place + 1))
     ]
     return min(ends)[1] if ends else None
+
+
+def _leans_in(one: float, other: float) -> bool:
+    """Whether the sides next to a side, at such angles to it, meet beyond it."""
+    return max(one, other) <= 180 + NOTCH and one + other > 180 + PARALLEL
 
 
 def inside_angle(ring: Ring, place: int) -> float:

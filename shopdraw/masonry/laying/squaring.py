@@ -167,9 +167,9 @@ def _alike(piece: Piece, axis: int) -> tuple[str, Fraction]:
 def fewest_sizes(ranges: Sequence[Range], grid: Fraction) -> tuple[Fraction, ...]:
     """Return a size for each range that lies in it, as few different ones as can be.
 
-    A range with a multiple of the grid in it gets one; it is what is printed. Taken in
-    the order of their ends, each range that has no size yet gives the greatest that it
-    allows: no choice of sizes on the grid needs fewer.
+    A range with a multiple of the grid in it gets one: that is what is printed. Taken
+    in the order of their ends, each range that has no size yet gives the greatest that
+    it allows: no choice of sizes on the grid needs fewer.
     """
     sizes: dict[int, Fraction] = {}
     order = sorted(range(len(ranges)), key=lambda place: ranges[place][1])
@@ -188,11 +188,13 @@ def fewest_sizes(ranges: Sequence[Range], grid: Fraction) -> tuple[Fraction, ...
 def _height_ranges(
     job: Job, pieces: list[Piece], met: Sequence[str | None]
 ) -> dict[int, Range]:
-    """Return the heights that pieces may be sawn to: no higher than there is room."""
-    tolerance = job.saw_tolerance
+    """Return the heights that pieces may be sawn to: no higher than there is room.
+
+    Each has a figure that prints in it.
+    """
     kinds = (*FLAT_KINDS, *STANDING_KINDS)
     return {
-        place: (piece.height - tolerance, piece.height)
+        place: (_down_to_grid(job, piece.height - job.saw_tolerance), piece.height)
         for place, piece in enumerate(pieces)
         if met[place] and len(piece.outlines) == 1 and piece.kind in kinds
     }
@@ -216,14 +218,36 @@ def _length_ranges(
             if met[place] == end and pieces[place].kind in FLAT_KINDS
         ]
         for place in free:
-            piece, share = pieces[place], len(free)
-            shorter = min(tolerance, max(Fraction(0), joint.most - gap) / share)
-            longer = min(tolerance, max(Fraction(0), gap - joint.least) / share)
-            found[place] = (
-                piece.length - shorter,
-                min(piece.length + longer, job.brick.length),
+            length, share = pieces[place].length, len(free)
+            found[place] = _with_a_figure(
+                job,
+                (length - tolerance, length + tolerance),
+                (
+                    length - max(Fraction(0), joint.most - gap) / share,
+                    min(
+                        length + max(Fraction(0), gap - joint.least) / share,
+                        job.brick.length,
+                    ),
+                ),
             )
     return found
+
+
+def _down_to_grid(job: Job, value: Fraction) -> Fraction:
+    step = shown_step(job.lengths)
+    return floor(value / step) * step
+
+
+def _with_a_figure(job: Job, wanted: Range, allowed: Range) -> Range:
+    """Return what is wanted and allowed, as far on as the next figure that prints."""
+    step = shown_step(job.lengths)
+    low, high = max(wanted[0], allowed[0]), min(wanted[1], allowed[1])
+    if floor(high / step) * step >= low:
+        return low, high
+    above = floor(high / step) * step + step
+    if above <= allowed[1]:
+        return low, above
+    return max(allowed[0], above - step), high
 
 
 def _neighbours(pieces: list[Piece], widest: Fraction) -> Iterable[tuple[int, int]]:
