@@ -189,9 +189,10 @@ def _fillets(job: Job, layout: Layout) -> Iterator[Finding]:
     longest = max(layout.fillets, key=lambda fillet: (fillet.length, -fillet.course))
     most = "the longest fillet that the job allows"
     limit = Limit(job.bond.longest_fillet, most, IN_JOB)
+    length = in_words(longest.length, job.lengths, up=True)
     says = (
         f"where course {longest.course} runs out on the arch, its tip is cut off "
-        f"square and {in_words(longest.length, job.lengths, up=True)} is filled with mortar"
+        f"square and {length} is filled with mortar"
     )
     rule = Rule("fillet", "mortar where a course runs out")
     finding = hold(rule, longest.length, limit, says, at="most")

@@ -69,7 +69,8 @@ class Mend:
     def __init__(self, job: Job, pieces: tuple[Piece, ...], keep_out: Areas) -> None:
         self.job, self.keep_out = job, keep_out
         self.limits = limits_of(job)
-        self.laid = frozenset(pieces)
+        self.laid = frozenset(map(id, pieces))
+        self._kept = pieces
         self.pieces: list[Piece | None] = list(pieces)
         self.moved = self.joined = 0
         self.of_course: dict[int, list[int]] = defaultdict(list)
@@ -89,9 +90,10 @@ class Mend:
         for row, places in self.rows.items():
             if not touched & set(places):
                 continue
-            # What mends one piece may spoil the next: so each row is gone over twice.
-            for place in (*places, *places):
-                if self.pieces[place] is not None and place in touched:
+            # What mends one piece may spoil the next: so such a row is gone over again.
+            some = [place for place in places if place in touched]
+            if sum(self._mend(row, place) for place in some):
+                for place in some:
                     self._mend(row, place)
 
     def areas_of(self, piece: Piece, keep_out: Areas | None = None) -> Areas:
@@ -147,11 +149,11 @@ class Mend:
 
     # ---------------------------------------------------------------------- one piece
 
-    def _mend(self, row: Row, place: int) -> None:
+    def _mend(self, row: Row, place: int) -> bool:
         """Lay a piece and one of its neighbours anew, if that is better."""
         piece = self.pieces[place]
-        if piece is None or not any(self._faults((piece,))[:4]):
-            return
+        if piece is None or not any(self._faults((piece,))):
+            return False
         best: tuple[tuple[int | Fraction, ...], Way, tuple[int, int]] | None = None
         places = [x for x in self.rows[row] if self.pieces[x] is not None]
         for left, right in pairwise(places):
@@ -168,6 +170,7 @@ class Mend:
         if best is not None:
             _, way, (left, right) = best
             self._lay(left, right, way)
+        return best is not None
 
     def _are_neighbours(self, left: int, right: int) -> bool:
         gap = self._laid(right).left - self._laid(left).right
@@ -185,12 +188,12 @@ class Mend:
             return
         joint = self._laid(right).left - self._laid(left).right
         now, unit = self._laid(left).right, self.job.brick.length
-        step = STEPS * self.job.joints.step
+        step, least = STEPS * self.job.joints.step, self.limits.length
         for count in range(1, int((last - first) / step) + 1):
             for way in (count, -count) if amiss == left else (-count, count):
                 perpend = now + way * step
                 a, b = (first, perpend), (perpend + joint, last)
-                if all(0 < y - x <= unit for x, y in (a, b)):
+                if all(least <= y - x <= unit for x, y in (a, b)):
                     yield Way(a, b), (0, count * step)
         if last - first <= unit:
             one = first, last
@@ -239,7 +242,7 @@ class Mend:
             parts = clip_piece(piece, self.areas_of(piece))
             if parts == (piece,):
                 # The bond answers for what it laid.
-                is_anew = piece not in self.laid
+                is_anew = id(piece) not in self.laid
                 short += is_anew and piece.length < self.limits.length
                 continue
             short += sum(self._is_short(piece, part) for part in parts)
@@ -253,13 +256,13 @@ class Mend:
         A piece that the bond lays shorter than the least is not held to more.
         """
         least = self.limits.length
-        if laid in self.laid:
+        if id(laid) in self.laid:
             least = min(least, laid.length)
         if laid.kind in OWN_LENGTH:
             least = Fraction(0)
-        ring = part.outlines[0].points
         high = laid.outlines[0].top - laid.outlines[0].bottom
-        return self.limits.judge(ring, least, high) is not None
+        short = self.limits.judge(part.outlines[0], least, high)
+        return part.length < least or short is not None
 
     def _is_parted(self, parts: tuple[Piece, ...]) -> bool:
         """Whether clipping leaves two parts with less than the least joint between."""

@@ -53,13 +53,15 @@ def _pieces_can_be_sawn(job: Job, coursing: Coursing, layout: Layout) -> Iterato
 def _marks_are_as_printed(job: Job, layout: Layout) -> Iterator[str]:
     """Check that every piece of a mark is within the saw's tolerance of its figures."""
     within = max(job.saw_tolerance, shown_step(job.lengths) / 2)
-    printed: dict[str, Rings] = {}
+    firsts: dict[str, tuple[Rings, Rings]] = {}
     for piece in layout.pieces:
         rings = [outline.at_origin().points for outline in _as_made(piece)]
-        figures = printed.setdefault(
-            piece.mark, [tuple(_printed(spot, job) for spot in ring) for ring in rings]
-        )
-        if not _are_near(rings, figures, within):
+        if piece.mark not in firsts:
+            figures = [tuple(_printed(spot, job) for spot in ring) for ring in rings]
+            firsts[piece.mark] = rings, figures
+        elif rings == firsts[piece.mark][0]:
+            continue
+        if not _are_near(rings, firsts[piece.mark][1], within):
             yield f"{piece.id} is not what its mark {piece.mark} says"
 
 

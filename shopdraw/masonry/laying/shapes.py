@@ -10,7 +10,7 @@ along its longest side, its width where it is narrowest, its sharpest corner, it
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
@@ -22,7 +22,7 @@ from shapely.ops import split
 
 from shopdraw.job.model import Job
 from shopdraw.masonry.wall.bond_rules import Least, RuleName
-from shopdraw.masonry.wall.layout import Outline, Piece, PieceKind, Point, area_within
+from shopdraw.masonry.wall.layout import Outline, Piece, PieceKind, area_within
 
 Spot = tuple[float, float]
 Ring = tuple[Spot, ...]
@@ -69,35 +69,39 @@ class Limits:
     brick: tuple[Fraction, Fraction]
 
     def judge(
-        self, ring: Iterable[Point], length: Fraction, high: Fraction
+        self, outline: Outline, length: Fraction, high: Fraction
     ) -> Shortfall | None:
         """Return the first figure that a shape falls short of, or None.
 
         Args:
-            ring: its corners, anticlockwise.
+            outline: its corners, anticlockwise.
             length: the least length that is allowed of it; nothing where it is as
                 short as its bond has it.
             high: how high its course is.
         """
-        points = tuple(ring)
-        spots = tuple((float(x), float(y)) for x, y in points)
-        measured: list[tuple[RuleName, Fraction, Fraction]] = [
-            ("least piece", _fine(length_along(spots)), length),
-            ("least width", _fine(narrowest(spots)), self.width),
-            (
-                "sharpest corner",
-                _fine(sharpest(spots, float(self.width))),
-                self.corner,
-            ),
-        ]
-        if length:
-            whole = self.brick[0] * min(high, self.brick[1])
-            least = min(self.share * whole, length * min(high, self.brick[1]))
-            measured.append(("least area", area_within(points), least))
-        for rule, size, least in measured:
+        for rule, size, least in self._figures(outline, length, high):
             if size < least - Fraction(1, FINE):
                 return Shortfall(rule, Least(size, least))
         return None
+
+    def _figures(
+        self, outline: Outline, length: Fraction, high: Fraction
+    ) -> Iterator[tuple[RuleName, Fraction, Fraction]]:
+        """Yield each rule, what the shape measures, and what is allowed."""
+        if outline.is_rectangle:
+            sides = outline.right - outline.left, outline.top - outline.bottom
+            yield "least piece", max(sides), length
+            yield "least width", min(sides), self.width
+        else:
+            spots = tuple((float(x), float(y)) for x, y in outline.points)
+            yield "least piece", _fine(length_along(spots)), length
+            yield "least width", _fine(narrowest(spots)), self.width
+            corner = _fine(sharpest(spots, float(self.width)))
+            yield "sharpest corner", corner, self.corner
+        if length:
+            whole = self.brick[0] * min(high, self.brick[1])
+            least = min(self.share * whole, length * min(high, self.brick[1]))
+            yield "least area", area_within(outline.points), least
 
 
 def limits_of(job: Job) -> Limits:
@@ -132,7 +136,7 @@ def find_shortfall(
         if len(piece.outlines) > 1 and outline.is_rectangle:
             continue
         own = _own_length(piece.kind, length)
-        short = limits.judge(outline.points, own, high)
+        short = limits.judge(outline, own, high)
         if short is not None and short.rule != "least piece":
             return short
     return None
@@ -143,10 +147,12 @@ def _own_length(kind: PieceKind, length: Fraction) -> Fraction:
 
 
 def length_of(outline: Outline) -> Fraction:
-    """Return how long an outline is along its longest side."""
+    """Return how long an outline is along its course, and along its longest side."""
+    along = outline.right - outline.left
     if outline.is_rectangle:
-        return outline.right - outline.left
-    return _fine(length_along(tuple((float(x), float(y)) for x, y in outline.points)))
+        return along
+    spots = tuple((float(x), float(y)) for x, y in outline.points)
+    return min(along, _fine(length_along(spots)))
 
 
 def length_along(ring: Ring) -> float:
@@ -170,7 +176,7 @@ def narrowest(ring: Ring) -> float:
 
 def _narrowest(shape: BaseGeometry, deep: int) -> float:
     ring = _ring_of(shape)
-    widths = [_width_of(_ring_of(shape.convex_hull))]
+    widths = [_width_of(_hull(shape, ring))]
     for at in notches(ring) if deep else ():
         for line in _through(ring, at):
             widths += (_narrowest(x, deep - 1) for x in _limbs(shape, line))
@@ -269,6 +275,12 @@ def _width_of(hull: Ring) -> float:
                 max(abs(x * (py - a[1]) - y * (px - a[0])) / length for px, py in hull)
             )
     return min(widths)
+
+
+def _hull(shape: BaseGeometry, ring: Ring) -> Ring:
+    if all(inside_angle(ring, place) <= 180 for place in range(len(ring))):
+        return ring
+    return _ring_of(shape.convex_hull)
 
 
 def _ring_of(shape: BaseGeometry) -> Ring:
