@@ -24,7 +24,14 @@ _STACK: dict[str, dict[str, Any]] = {
             "step": "1/16 in",
             "depth": "1/2 in",
         },
-        "bond": {"least_piece": "2 in", "least_lap": "2 in"},
+        "bond": {
+            "least_piece": "2 in",
+            "least_width": "3/4 in",
+            "least_corner": 30,
+            "least_area": 25,
+            "longest_fillet": "2 in",
+            "least_lap": "2 in",
+        },  # fmt: skip
         "sheet": {"size": "ARCH C", "page": "ANSI A", "scale": "fit"},
         "saw": {"kerf": "1/8 in"},
         "appearance": APPEARANCE,
@@ -42,7 +49,14 @@ _STACK: dict[str, dict[str, Any]] = {
             "step": "1 mm",
             "depth": "12 mm",
         },
-        "bond": {"least_piece": "50 mm", "least_lap": "50 mm"},
+        "bond": {
+            "least_piece": "50 mm",
+            "least_width": "20 mm",
+            "least_corner": 30,
+            "least_area": 25,
+            "longest_fillet": "50 mm",
+            "least_lap": "50 mm",
+        },  # fmt: skip
         "sheet": {"size": "A2", "page": "A4", "scale": "fit"},
         "saw": {"kerf": "3 mm"},
         "appearance": APPEARANCE,

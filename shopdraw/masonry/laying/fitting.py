@@ -129,7 +129,12 @@ def _touched(pieces: tuple[Piece, ...], keep_out: Areas) -> set[int]:
 def _fitted(job: Job, piece: Piece, keep_out: KeepOut, mend: Mend) -> Iterator[Piece]:
     """Yield what is left of a piece: sawn beforehand, then scribed on the wall."""
     sawn = mend.areas_of(piece, keep_out.sawn)
-    parts = [squared(part, job.saw_tolerance) for part in clip_piece(piece, sawn)]
+    parts = [
+        squared(part, job.saw_tolerance)
+        for part in clip_piece(piece, sawn)
+        # A sliver thinner than that is nothing: the joint beside it takes it up.
+        if min(part.length, part.height) > job.saw_tolerance
+    ]
     for part in _apart(job, parts):
         for left in clip_piece(part, keep_out.every) if keep_out.scribed else (part,):
             if left.outlines != part.outlines:

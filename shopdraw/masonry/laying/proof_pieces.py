@@ -19,7 +19,13 @@ from shopdraw.lengths import rounded, shown_step
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.laying.clipping import polygon_of
 from shopdraw.masonry.laying.measure import measure_cuts, measure_shapes
-from shopdraw.masonry.wall.layout import Layout, Outline, Piece, Point
+from shopdraw.masonry.wall.layout import (
+    CORNER_KINDS,
+    Layout,
+    Outline,
+    Piece,
+    Point,
+)
 
 NOTHING = 1e-7
 """Polygons are in floating point; a difference below this is none."""
@@ -70,7 +76,10 @@ def _printed(spot: Point, job: Job) -> Point:
 
 
 def _as_made(piece: Piece) -> tuple[Outline, ...]:
-    return piece.made if piece.as_sawn is None else (piece.as_sawn,)
+    """Return what a mark describes of a piece; of one with two legs both of them."""
+    if piece.as_sawn is not None:
+        return (piece.as_sawn,)
+    return piece.made if piece.kind in CORNER_KINDS else piece.made[:1]
 
 
 def _are_near(

@@ -11,7 +11,7 @@ that they share a mark.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import groupby, pairwise
@@ -210,8 +210,7 @@ def _length_ranges(
     """
     joint, tolerance = job.joints.head, job.saw_tolerance
     found: dict[int, Range] = {}
-    for left, right in _neighbours(pieces, joint.most):
-        gap = pieces[right].outlines[0].left - pieces[left].outlines[0].right
+    for left, right, gap in _neighbours(pieces, joint.most):
         free = [
             place
             for place, end in ((left, "left"), (right, "right"))
@@ -250,8 +249,10 @@ def _with_a_figure(job: Job, wanted: Range, allowed: Range) -> Range:
     return max(allowed[0], above - step), high
 
 
-def _neighbours(pieces: list[Piece], widest: Fraction) -> Iterable[tuple[int, int]]:
-    """Yield the places of the pieces on both sides of each head joint."""
+def _neighbours(
+    pieces: list[Piece], widest: Fraction
+) -> Iterator[tuple[int, int, Fraction]]:
+    """Yield the places of the pieces beside each head joint, and how wide it is."""
     rows: dict[tuple[str, int], list[Ends]] = defaultdict(list)
     for place, piece in enumerate(pieces):
         if piece.kind in RUNNING_KINDS:
@@ -262,7 +263,7 @@ def _neighbours(pieces: list[Piece], widest: Fraction) -> Iterable[tuple[int, in
         row.sort()
         for (_, right, a), (left, _, b) in pairwise(row):
             if 0 < left - right <= widest:
-                yield a, b
+                yield a, b, left - right
 
 
 def _sized(piece: Piece, axis: int, met: str, size: Fraction) -> Piece:
