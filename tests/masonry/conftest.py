@@ -31,7 +31,7 @@ _STACK: dict[str, dict[str, Any]] = {
             "least_area": 25,
             "longest_fillet": "2 in",
             "least_lap": "2 in",
-        },  # fmt: skip
+        },
         "sheet": {"size": "ARCH C", "page": "ANSI A", "scale": "fit"},
         "saw": {"kerf": "1/8 in"},
         "appearance": APPEARANCE,
@@ -56,7 +56,7 @@ _STACK: dict[str, dict[str, Any]] = {
             "least_area": 25,
             "longest_fillet": "50 mm",
             "least_lap": "50 mm",
-        },  # fmt: skip
+        },
         "sheet": {"size": "A2", "page": "A4", "scale": "fit"},
         "saw": {"kerf": "3 mm"},
         "appearance": APPEARANCE,

@@ -32,7 +32,7 @@ from shopdraw.masonry.laying.clipping import (
     polygon_of,
 )
 from shopdraw.masonry.laying.keep_out import KeepOut, trace_keep_out
-from shopdraw.masonry.laying.mending import Mend
+from shopdraw.masonry.laying.mending import LeastLap, Mend
 from shopdraw.masonry.laying.squaring import share_sizes, squared
 from shopdraw.masonry.laying.tips import Tip
 from shopdraw.masonry.wall.asbuilt import plan_bottom_course
@@ -78,8 +78,18 @@ def fit_pieces(
     coursing: Coursing,
     pieces: tuple[Piece, ...],
     arch: Arch | None,
+    least_lap: LeastLap,
 ) -> Fitted:
-    """Clip every piece to what is really there, and scribe the first course."""
+    """Clip every piece to what is really there, and scribe the first course.
+
+    Args:
+        job: what was asked.
+        surround: what is there.
+        coursing: how it is coursed.
+        pieces: as laid between plumb ends.
+        arch: over the opening, if there is one.
+        least_lap: between two courses.
+    """
     keep_out = trace_keep_out(job, surround, coursing, arch)
     if not keep_out.every:
         return Fitted(pieces)
@@ -87,7 +97,7 @@ def fit_pieces(
         pieces = tuple(
             _lowered(job, piece) if piece.course == 1 else piece for piece in pieces
         )
-    mend = Mend(job, pieces, keep_out.every)
+    mend = Mend(job, pieces, keep_out.every, least_lap)
     mend.all_rows(_touched(pieces, keep_out.every))
     whole = tuple(piece for piece in mend.pieces if piece is not None)
     touched = _touched(whole, keep_out.every)
@@ -226,7 +236,14 @@ def _lowered(job: Job, piece: Piece) -> Piece:
         for x in piece.outlines
     )
     edges = tuple(edge for edge in piece.cut_edges if edge != "bottom")
-    return replace(piece, outlines=outlines, height=job.brick.height, cut_edges=edges)
+    is_cut = any(not edge.endswith(" leg") for edge in edges)
+    return replace(
+        piece,
+        outlines=outlines,
+        height=job.brick.height,
+        is_cut=is_cut,
+        cut_edges=edges,
+    )
 
 
 def lay_voussoirs(job: Job, coursing: Coursing, arch: Arch | None) -> Iterator[Piece]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from itertools import groupby
 
 from shopdraw.job.model import Job
@@ -92,7 +93,14 @@ def lay_pieces(job: Job, surround: Surround, coursing: Coursing) -> Laid:
     rows = tuple(_rows(plan, solved))
     laid = (*_corner_units(plan, rows), *_flats(plan, rows), *soldiers.pieces)
     arch = set_out_arch(job, surround, coursing)
-    fitted = fit_pieces(job, surround, coursing, laid, arch)
+    running = {course.number for course in plan.running}
+
+    def least_lap(course: int, near: int) -> Fraction:
+        if course not in running or near not in running:
+            return Fraction(0)
+        return plan.off_grid(plan.sizes.least_lap(plan.kind(course), plan.kind(near)))
+
+    fitted = fit_pieces(job, surround, coursing, laid, arch, least_lap)
     return Laid(
         pieces=(*fitted.pieces, *lay_voussoirs(job, coursing, arch)),
         stops=(*_stops(plan, rows), *soldiers.stops),

@@ -4,14 +4,15 @@ In:  the pieces as laid, what brick keeps out of.   Out: the same, laid anew in 
 Frame: as `Surround`.
 
 In this order: the perpend beside such a piece is moved; it is joined to its neighbour,
-where both come out of one brick; the same, with a notch; what is left is for the review
-to report.
+where both come out of one brick; the leg of the corner unit beside it is trimmed; the
+same, with a notch. What is left is for the review to report.
 """
 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 from typing import NamedTuple
@@ -37,6 +38,8 @@ GRID = 2.0**-30
 """Areas that share a side are joined on so fine a grid, so that no crack is left."""
 STEPS = 4
 """A perpend is tried so many joint steps further at a time."""
+LeastLap = Callable[[int, int], Fraction]
+"""The least lap between two courses, by their numbers."""
 Row = tuple[FaceName, int]
 Span = tuple[Fraction, Fraction]
 
@@ -50,11 +53,25 @@ class Faults(NamedTuple):
     notched: int
 
 
+class Cost(NamedTuple):
+    """What a way of laying two neighbours anew costs, what counts most first.
+
+    Attributes:
+        kind: 0 where a perpend moves, 1 where the two are joined, 2 where the leg of a
+            corner unit is trimmed.
+        moved: how far the perpend moves.
+    """
+
+    kind: int
+    moved: Fraction
+
+
 class Way(NamedTuple):
     """One way to lay two neighbours anew: where each lies, None for one left out."""
 
     left: Span | None
     right: Span | None
+    cost: Cost
 
 
 class Mend:
@@ -66,19 +83,22 @@ class Mend:
         moved, joined: how many perpends were moved, and how many left out.
     """
 
-    def __init__(self, job: Job, pieces: tuple[Piece, ...], keep_out: Areas) -> None:
-        self.job, self.keep_out = job, keep_out
+    def __init__(
+        self,
+        job: Job,
+        pieces: tuple[Piece, ...],
+        keep_out: Areas,
+        least_lap: LeastLap,
+    ) -> None:
+        self.job, self.keep_out, self.least_lap = job, keep_out, least_lap
         self.limits = limits_of(job)
-        self.laid = frozenset(map(id, pieces))
-        self._kept = pieces
+        self.as_laid = {id(piece): piece for piece in pieces}
         self.pieces: list[Piece | None] = list(pieces)
         self.moved = self.joined = 0
-        self.of_course: dict[int, list[int]] = defaultdict(list)
-        for place, piece in enumerate(pieces):
-            if piece.kind in RUNNING_KINDS:
-                self.of_course[piece.course].append(place)
         self.rows = self._rows()
-        self.tips = {row: self._tips(row) for row in self.rows}
+        self.tips = {
+            row: self._tips(row) for row in self.rows if row[0] in self.keep_out
+        }
         self._areas: dict[tuple[bool, Row], Areas] = {}
 
     def all_rows(self, touched: set[int]) -> None:
@@ -88,10 +108,10 @@ class Mend:
             touched: the places of the pieces that may meet an edge out of true.
         """
         for row, places in self.rows.items():
-            if not touched & set(places):
+            some = [place for place in places if place in touched]
+            if row[0] not in self.keep_out or not some:
                 continue
             # What mends one piece may spoil the next: so such a row is gone over again.
-            some = [place for place in places if place in touched]
             if sum(self._mend(row, place) for place in some):
                 for place in some:
                     self._mend(row, place)
@@ -103,35 +123,36 @@ class Mend:
             piece: which.
             keep_out: the areas; all of them where not given.
         """
-        row = piece.place, piece.course
         areas = self.keep_out if keep_out is None else keep_out
-        tips = [tip.area for tip in self.tips.get(row, ())]
-        if not tips:
-            return areas
-        key = keep_out is None, row
-        if key not in self._areas:
-            parts = [areas[row[0]], *tips] if row[0] in areas else tips
-            self._areas[key] = {
-                **areas,
-                row[0]: shapely.union_all(parts, grid_size=GRID),
-            }
-        return self._areas[key]
+        for outline in piece.outlines:
+            row = outline.face, piece.course
+            tips = [tip.area for tip in self.tips.get(row, ())]
+            if not tips:
+                continue
+            key = keep_out is None, row
+            if key not in self._areas:
+                parts = [areas[row[0]], *tips] if row[0] in areas else tips
+                joined = shapely.union_all(parts, grid_size=GRID)
+                self._areas[key] = {**areas, row[0]: joined}
+            areas = {**areas, row[0]: self._areas[key][row[0]]}
+        return areas
 
     # ------------------------------------------------------------------------ the rows
 
     def _rows(self) -> dict[Row, list[int]]:
+        """Return the places of the pieces of each course of a face, left to right."""
         rows: dict[Row, list[int]] = defaultdict(list)
         for place, piece in enumerate(self.pieces):
-            if piece is None or piece.kind not in FLAT_KINDS:
-                continue
-            if piece.place in self.keep_out:
-                rows[piece.place, piece.course].append(place)
-        for row in rows.values():
-            row.sort(key=lambda place: self._laid(place).left)
+            if piece is not None and piece.kind in RUNNING_KINDS:
+                for outline in piece.outlines:
+                    rows[outline.face, piece.course].append(place)
+        for row, places in rows.items():
+            face = row[0]
+            places.sort(key=lambda place: _on(self._piece(place), face).left)
         return rows
 
     def _tips(self, row: Row) -> tuple[Tip, ...]:
-        outlines = [self._laid(place) for place in self.rows[row]]
+        outlines = [_on(self._piece(place), row[0]) for place in self.rows[row]]
         band = shapely.box(
             float(min(x.left for x in outlines)),
             float(min(x.bottom for x in outlines)),
@@ -142,158 +163,190 @@ class Mend:
         width, corner = float(self.limits.width), float(self.limits.corner)
         return tuple(find_tips(free, width, corner))
 
-    def _laid(self, place: int) -> Outline:
+    def _piece(self, place: int) -> Piece:
         piece = self.pieces[place]
         assert piece is not None  # noqa: S101 - only places still laid are asked for
-        return piece.outlines[0]
+        return piece
 
     # ---------------------------------------------------------------------- one piece
 
     def _mend(self, row: Row, place: int) -> bool:
         """Lay a piece and one of its neighbours anew, if that is better."""
         piece = self.pieces[place]
-        if piece is None or not any(self._faults((piece,))):
+        if piece is None or not any(self._faults(row, (piece,))):
             return False
-        best: tuple[tuple[int | Fraction, ...], Way, tuple[int, int]] | None = None
+        best: tuple[Faults, Cost] | None = None
+        chosen: tuple[int, int, Way] | None = None
+        for left, right in self._neighbours(row, place):
+            before = self._faults(row, (self._piece(left), self._piece(right)))
+            for way in self._ways(row, left, right, is_left=place == left):
+                faults = self._faults(row, self._made(row, left, right, way))
+                if faults < before and (best is None or (faults, way.cost) < best):
+                    best, chosen = (faults, way.cost), (left, right, way)
+                if not any(faults) and way.cost.kind == 0:
+                    break
+        if chosen is not None:
+            self._lay(row, *chosen)
+        return chosen is not None
+
+    def _neighbours(self, row: Row, place: int) -> Iterator[tuple[int, int]]:
+        """Yield a piece with the one to its left, and with the one to its right."""
         places = [x for x in self.rows[row] if self.pieces[x] is not None]
         for left, right in pairwise(places):
-            if place not in (left, right) or not self._are_neighbours(left, right):
-                continue
-            before = self._faults_of((left, right))
-            for way, cost in self._ways(left, right, place):
-                faults = self._faults(self._made(left, right, way))
-                rank = (*faults, *cost)
-                if faults < before and (best is None or rank < best[0]):
-                    best = rank, way, (left, right)
-                if not any(faults) and not cost[0]:
-                    break
-        if best is not None:
-            _, way, (left, right) = best
-            self._lay(left, right, way)
-        return best is not None
+            a, b = (_on(self._piece(x), row[0]) for x in (left, right))
+            if place in (left, right) and 0 <= b.left - a.right <= self._widest:
+                yield left, right
 
-    def _are_neighbours(self, left: int, right: int) -> bool:
-        gap = self._laid(right).left - self._laid(left).right
-        return 0 <= gap <= self.job.joints.head.most
+    @property
+    def _widest(self) -> Fraction:
+        return self.job.joints.head.most
 
-    def _ways(
-        self, left: int, right: int, amiss: int
-    ) -> Iterator[tuple[Way, tuple[int, Fraction]]]:
-        """Yield every way to lay two neighbours anew, and what it costs.
+    def _ways(self, row: Row, left: int, right: int, *, is_left: bool) -> Iterator[Way]:
+        """Yield every way to lay two neighbours anew, the least move first.
 
-        First the perpend moves, the least first; then the two are one piece.
+        Args:
+            row: their course and face.
+            left: the place of the left one.
+            right: that of the right one.
+            is_left: whether it is the left one that is amiss.
         """
-        first, last = self._ends(left)[0], self._ends(right)[1]
+        pieces = self._piece(left), self._piece(right)
+        first, last = self._reach(row, pieces[0])[0], self._reach(row, pieces[1])[1]
         if first is None or last is None:
             return
-        joint = self._laid(right).left - self._laid(left).right
-        now, unit = self._laid(left).right, self.job.brick.length
-        step, least = STEPS * self.job.joints.step, self.limits.length
+        a, b = (_on(piece, row[0]) for piece in pieces)
+        joint = b.left - a.right
+        step = STEPS * self.job.joints.step
+        kind = 0 if all(piece.kind in FLAT_KINDS for piece in pieces) else 2
+        most = [self._most(piece, row[0]) for piece in pieces]
         for count in range(1, int((last - first) / step) + 1):
-            for way in (count, -count) if amiss == left else (-count, count):
-                perpend = now + way * step
-                a, b = (first, perpend), (perpend + joint, last)
-                if all(least <= y - x <= unit for x, y in (a, b)):
-                    yield Way(a, b), (0, count * step)
-        if last - first <= unit:
-            one = first, last
-            yield (Way(one, None) if amiss == right else Way(None, one)), (1, joint)
+            for way in (count, -count) if is_left else (-count, count):
+                perpend = a.right + way * step
+                spans = (first, perpend), (perpend + joint, last)
+                if all(
+                    self.limits.length <= y - x <= longest
+                    for (x, y), longest in zip(spans, most, strict=True)
+                ):
+                    yield Way(*spans, Cost(kind, count * step))
+        if kind == 0 and last - first <= self.job.brick.length:
+            one, cost = (first, last), Cost(1, joint)
+            yield Way(None, one, cost) if is_left else Way(one, None, cost)
 
-    def _ends(self, place: int) -> tuple[Fraction | None, Fraction | None]:
+    def _most(self, piece: Piece, face: FaceName) -> Fraction:
+        """Return how long a piece may be; a corner unit's leg can only be trimmed."""
+        if piece.kind in FLAT_KINDS:
+            return self.job.brick.length
+        outline = _on(piece, face)
+        return outline.right - outline.left
+
+    def _reach(self, row: Row, piece: Piece) -> tuple[Fraction | None, Fraction | None]:
         """Return how far a piece reaches; None where nothing of it is left."""
-        piece = self.pieces[place]
-        assert piece is not None  # noqa: S101 - only places still laid are asked for
+        if piece.kind not in FLAT_KINDS:
+            return _on(piece, row[0]).left, _on(piece, row[0]).right
         parts = [x.outlines[0] for x in clip_piece(piece, self.areas_of(piece))]
         if not parts:
             return None, None
         return min(x.left for x in parts), max(x.right for x in parts)
 
-    def _made(self, left: int, right: int, way: Way) -> tuple[Piece, ...]:
+    def _made(self, row: Row, left: int, right: int, way: Way) -> tuple[Piece, ...]:
         pairs = (left, way.left), (right, way.right)
-        return tuple(self._anew(place, span) for place, span in pairs if span)
+        return tuple(
+            self._anew(row, self._piece(place), span) for place, span in pairs if span
+        )
 
-    def _anew(self, place: int, span: Span) -> Piece:
+    def _anew(self, row: Row, piece: Piece, span: Span) -> Piece:
         """Return a piece laid anew from one end to the other."""
-        piece = self.pieces[place]
-        assert piece is not None  # noqa: S101 - only places still laid are laid again
-        old, (left, right) = piece.outlines[0], span
-        edges = tuple(x for x in piece.cut_edges if x in ("top", "bottom"))
+        old, (left, right) = _on(piece, row[0]), span
         outline = rectangle(old.face, left, old.bottom, right, old.top)
+        if piece.kind not in FLAT_KINDS:
+            return _trimmed(piece, old, outline)
+        edges = tuple(x for x in piece.cut_edges if x in ("top", "bottom"))
         if right - left != self.job.brick.length:
             edges = ("right" if left == old.left else "left", *edges)
         return flat_piece("stretcher", piece.course, outline, edges)
 
-    def _lay(self, left: int, right: int, way: Way) -> None:
+    def _lay(self, row: Row, left: int, right: int, way: Way) -> None:
         for place, span in ((left, way.left), (right, way.right)):
-            self.pieces[place] = None if span is None else self._anew(place, span)
+            piece = self._piece(place)
+            self.pieces[place] = None if span is None else self._anew(row, piece, span)
         self.moved += None not in way
         self.joined += None in way
 
     # ------------------------------------------------------------------------ judging
 
-    def _faults_of(self, places: tuple[int, int]) -> Faults:
-        pieces = (self.pieces[place] for place in places)
-        return self._faults(tuple(piece for piece in pieces if piece is not None))
-
-    def _faults(self, pieces: tuple[Piece, ...]) -> Faults:
+    def _faults(self, row: Row, pieces: tuple[Piece, ...]) -> Faults:
         """Count what is wrong with pieces, once they are sawn to what is there."""
         short = parted = notched = 0
         for piece in pieces:
             parts = clip_piece(piece, self.areas_of(piece))
+            laid, length = _on(piece, row[0]), self.limits.length
             if parts == (piece,):
                 # The bond answers for what it laid.
-                is_anew = id(piece) not in self.laid
-                short += is_anew and piece.length < self.limits.length
+                is_anew = id(piece) not in self.as_laid
+                short += is_anew and laid.right - laid.left < length
                 continue
-            short += sum(self._is_short(piece, part) for part in parts)
-            parted += self._is_parted(parts)
-            notched += sum(has_notch(part.outlines[0]) for part in parts)
-        return Faults(short, parted, self._short_laps(pieces), notched)
+            outlines = [_on(part, row[0]) for part in parts]
+            short += sum(self._is_short(piece, laid, x) for x in outlines)
+            parted += self._is_parted(outlines)
+            notched += sum(has_notch(x) for x in outlines)
+        return Faults(short, parted, self._short_laps(row, pieces), notched)
 
-    def _is_short(self, laid: Piece, part: Piece) -> bool:
+    def _is_short(self, piece: Piece, laid: Outline, left: Outline) -> bool:
         """Whether clipping leaves a part under the least, or smaller than it was laid.
 
         A piece that the bond lays shorter than the least is not held to more.
         """
         least = self.limits.length
-        if id(laid) in self.laid:
-            least = min(least, laid.length)
-        if laid.kind in OWN_LENGTH:
+        if id(piece) in self.as_laid:
+            least = min(least, laid.right - laid.left)
+        if piece.kind in OWN_LENGTH:
             least = Fraction(0)
-        high = laid.outlines[0].top - laid.outlines[0].bottom
-        short = self.limits.judge(part.outlines[0], least, high)
-        return part.length < least or short is not None
+        short = self.limits.judge(left, least, laid.top - laid.bottom)
+        return left.right - left.left < least or short is not None
 
-    def _is_parted(self, parts: tuple[Piece, ...]) -> bool:
+    def _is_parted(self, outlines: list[Outline]) -> bool:
         """Whether clipping leaves two parts with less than the least joint between."""
-        if len(parts) < 2:
+        if len(outlines) <= 1:
             return False
-        shapes = [polygon_of(part.outlines[0].points) for part in parts]
+        shapes = [polygon_of(outline.points) for outline in outlines]
         least = float(self.job.joints.head.least) - NOTHING
         return any(a.distance(b) < least for a, b in pairwise(shapes))
 
-    def _short_laps(self, pieces: tuple[Piece, ...]) -> int:
-        """Count the joints between pieces laid anew that lap too little."""
-        if len(pieces) < 2 or self.job.bond.pattern == "stack":
+    def _short_laps(self, row: Row, pieces: tuple[Piece, ...]) -> int:
+        """Count the perpends near to one between two pieces that lap it too little."""
+        if len(pieces) <= 1:
             return 0
-        a, b = (piece.outlines[0] for piece in pieces)
-        course, face = pieces[0].course, pieces[0].place
+        face, course = row
+        a, b = (_on(piece, face) for piece in pieces)
         return sum(
-            max(a.right - y, x - b.left) < self.job.bond.least_lap
+            max(a.right - y, x - b.left) < self.least_lap(course, near)
             for near in (course - 1, course + 1)
-            for x, y in self._perpends(face, near)
+            for x, y in self._perpends((face, near))
         )
 
-    def _perpends(self, face: FaceName, course: int) -> Iterator[Span]:
+    def _perpends(self, row: Row) -> Iterator[Span]:
         """Yield the head joints of a course of a face, as laid."""
-        pieces = (self.pieces[place] for place in self.of_course[course])
-        ends = sorted(
-            (outline.left, outline.right)
-            for piece in pieces
-            if piece is not None
-            for outline in piece.outlines
-            if outline.face == face
-        )
-        for (_, right), (left, _) in pairwise(ends):
-            if 0 < left - right <= self.job.joints.head.most:
-                yield right, left
+        places = (x for x in self.rows.get(row, ()) if self.pieces[x] is not None)
+        ends = [_on(self._piece(place), row[0]) for place in places]
+        for a, b in pairwise(ends):
+            if 0 < b.left - a.right <= self._widest:
+                yield a.right, b.left
+
+
+def _on(piece: Piece, face: FaceName) -> Outline:
+    """Return the outline of a piece on one face."""
+    return next(outline for outline in piece.outlines if outline.face == face)
+
+
+def _trimmed(piece: Piece, old: Outline, new: Outline) -> Piece:
+    """Return a corner unit with one of its legs trimmed."""
+    outlines = tuple(new if outline is old else outline for outline in piece.outlines)
+    edges = dict.fromkeys((f"{new.face} leg", *piece.cut_edges))
+    return replace(
+        piece,
+        outlines=outlines,
+        length=outlines[0].right - outlines[0].left,
+        legs=tuple(outline.right - outline.left for outline in outlines),
+        is_trimmed=True,
+        cut_edges=tuple(edges),
+    )

@@ -252,7 +252,7 @@ def _blunt_end(ring: list[Spot], width: float) -> int | None:
 
 def _leans_in(one: float, other: float) -> bool:
     """Whether the sides next to a side, at such angles to it, meet beyond it."""
-    return max(one, other) <= 180 + NOTCH and one + other > 180 + PARALLEL
+    return max(one, other) < 180 and one + other > 180 + PARALLEL
 
 
 def inside_angle(ring: Ring, place: int) -> float:
