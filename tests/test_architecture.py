@@ -84,9 +84,13 @@ ROWS = {
     "masonry.heads": row(
         f"{MASONRY} masonry.wall masonry.coursing", doors="soldiers arches"
     ),
+    "masonry.sawing": row(
+        f"{MASONRY} masonry.wall masonry.coursing", "shapely",
+        doors="clipping keep_out mending shapes squaring tips",
+    ),
     "masonry.laying": row(
         f"{MASONRY} masonry.wall masonry.coursing masonry.bond masonry.bonding "
-        "masonry.rows "        "masonry.heads",
+        "masonry.rows masonry.heads masonry.sawing",
         "numpy shapely",
         doors="form lay cuts cut_lines outlines measure pieces proof",
     ),

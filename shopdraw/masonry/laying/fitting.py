@@ -24,17 +24,17 @@ from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.heads.arches import lay_sawn
-from shopdraw.masonry.laying.clipping import (
+from shopdraw.masonry.sawing.clipping import (
     FINEST,
     NOTHING,
     Areas,
     clip_piece,
     polygon_of,
 )
-from shopdraw.masonry.laying.keep_out import KeepOut, trace_keep_out
-from shopdraw.masonry.laying.mending import LeastLap, Mend
-from shopdraw.masonry.laying.squaring import share_sizes, squared
-from shopdraw.masonry.laying.tips import Tip
+from shopdraw.masonry.sawing.keep_out import KeepOut, trace_keep_out
+from shopdraw.masonry.sawing.mending import LeastLap, Mend
+from shopdraw.masonry.sawing.squaring import share_sizes, squared
+from shopdraw.masonry.sawing.tips import Tip
 from shopdraw.masonry.wall.asbuilt import plan_bottom_course
 from shopdraw.masonry.wall.bond_rules import Fillet
 from shopdraw.masonry.wall.form import FaceName, Surround

@@ -21,7 +21,7 @@ import numpy as np
 from shopdraw.job.model import Job
 from shopdraw.masonry.bond.plan import BondPlan
 from shopdraw.masonry.coursing.form import Coursing
-from shopdraw.masonry.laying.shapes import (
+from shopdraw.masonry.sawing.shapes import (
     Shortfall,
     find_shortfall,
     length_of,

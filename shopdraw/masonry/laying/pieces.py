@@ -20,8 +20,8 @@ import shapely
 from shopdraw.job.model import Job
 from shopdraw.job.model_brick import CornerTable
 from shopdraw.lengths import format_length, rounded, shown_step
-from shopdraw.masonry.laying.clipping import FINEST, polygon_of
-from shopdraw.masonry.laying.shapes import has_notch
+from shopdraw.masonry.sawing.clipping import FINEST, polygon_of
+from shopdraw.masonry.sawing.shapes import has_notch
 from shopdraw.masonry.wall.form import FaceName
 from shopdraw.masonry.wall.layout import CutListRow, Layout, Outline, Piece, PieceKind
 

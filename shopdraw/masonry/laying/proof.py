@@ -23,10 +23,10 @@ from shapely.geometry.base import BaseGeometry
 from shopdraw.errors import NotProved
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing
-from shopdraw.masonry.laying.clipping import polygon_of
-from shopdraw.masonry.laying.keep_out import dropped
 from shopdraw.masonry.laying.measure import HIDDEN_END
 from shopdraw.masonry.laying.proof_pieces import prove_pieces
+from shopdraw.masonry.sawing.clipping import polygon_of
+from shopdraw.masonry.sawing.keep_out import dropped
 from shopdraw.masonry.wall.asbuilt import plan_bottom_course
 from shopdraw.masonry.wall.form import Face, Line, Surround, x_at
 from shopdraw.masonry.wall.layout import Layout, Outline, Piece, standing_lowest

@@ -17,8 +17,8 @@ from shapely.affinity import translate
 from shopdraw.job.model import Job
 from shopdraw.lengths import rounded, shown_step
 from shopdraw.masonry.coursing.form import Coursing
-from shopdraw.masonry.laying.clipping import polygon_of
 from shopdraw.masonry.laying.measure import measure_cuts, measure_shapes
+from shopdraw.masonry.sawing.clipping import polygon_of
 from shopdraw.masonry.wall.layout import (
     CORNER_KINDS,
     Layout,

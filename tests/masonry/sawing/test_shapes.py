@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 import shapely
 
-from shopdraw.masonry.laying.shapes import (
+from shopdraw.masonry.sawing.shapes import (
     Limits,
     has_notch,
     length_along,
@@ -37,10 +37,12 @@ def short_of(shape, length=F(2), high=BRICK):
     return short.rule if short else None
 
 
-# Course 14 and 15 beside the arch of the old kitchen, as the program laid them before it
-# judged a piece by its shape: its wedges, and its knife edges.
+# Courses beside the arch of the old kitchen, as the program laid them before it judged a
+# piece by its shape: its wedges, and its knife edges.
 WEDGE = outline((30.25, 36.156), (30.7, 36.375), (32.46, 37.125), (30.25, 37.125))
-WEDGE_MIRRORED = outline((71.54, 37.125), (73.3, 36.375), (73.75, 36.156), (73.75, 37.125))  # fmt: skip
+WEDGE_MIRRORED = outline(
+    (71.54, 37.125), (73.3, 36.375), (73.75, 36.156), (73.75, 37.125)
+)
 KNIFE = outline(
     (34.5, 37.911), (35.502, 38.279), (37.969, 39.048), (40.471, 39.691),
     (40.759, 39.75), (34.5, 39.75),

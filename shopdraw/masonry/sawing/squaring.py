@@ -19,7 +19,7 @@ from math import floor
 
 from shopdraw.job.model import Job
 from shopdraw.lengths import shown_step
-from shopdraw.masonry.laying.clipping import with_outlines
+from shopdraw.masonry.sawing.clipping import with_outlines
 from shopdraw.masonry.wall.layout import (
     FLAT_KINDS,
     RUNNING_KINDS,

@@ -20,9 +20,9 @@ from typing import NamedTuple
 import shapely
 
 from shopdraw.job.model import Job
-from shopdraw.masonry.laying.clipping import Areas, clip_piece, polygon_of
-from shopdraw.masonry.laying.shapes import OWN_LENGTH, has_notch, limits_of
-from shopdraw.masonry.laying.tips import Tip, find_tips
+from shopdraw.masonry.sawing.clipping import Areas, clip_piece, polygon_of
+from shopdraw.masonry.sawing.shapes import OWN_LENGTH, has_notch, limits_of
+from shopdraw.masonry.sawing.tips import Tip, find_tips
 from shopdraw.masonry.wall.form import FaceName
 from shopdraw.masonry.wall.layout import (
     FLAT_KINDS,

@@ -18,7 +18,7 @@ from math import hypot
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from shopdraw.masonry.laying.shapes import NOTHING, Ring, Spot, inside_angle
+from shopdraw.masonry.sawing.shapes import NOTHING, Ring, Spot, inside_angle
 
 FAR = 1000.0
 """Past the end of any course."""

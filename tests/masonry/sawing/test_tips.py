@@ -7,7 +7,7 @@ from math import pi, tan
 import pytest
 import shapely
 
-from shopdraw.masonry.laying.tips import find_tips
+from shopdraw.masonry.sawing.tips import find_tips
 from tests.demos import solution_of
 
 

@@ -22,7 +22,7 @@ from shopdraw.job.model import Job
 from shopdraw.job.model_head import STANDING
 from shopdraw.lengths import Lengths
 from shopdraw.masonry.coursing.form import Coursing
-from shopdraw.masonry.laying.clipping import Areas, polygon_of
+from shopdraw.masonry.sawing.clipping import Areas, polygon_of
 from shopdraw.masonry.wall.asbuilt import plan_bottom_course
 from shopdraw.masonry.wall.form import Face, FaceName, Point, Surround, x_at
 from shopdraw.masonry.wall.layout import Arch
