@@ -145,7 +145,7 @@ def test_a_small_lean_is_scribed_on_the_wall_by_default():
     above = [[x.outlines for x in y if x.course > 1] for y in (usual, scribed, sawn)]
     assert above[0] == above[1] != above[2]
     first = [[x for x in y if x.course == 1] for y in (usual, scribed, sawn)]
-    assert [sum(bool(x.left_long) for x in y) for y in first] == [2, 10, 0]
+    assert [sum(bool(x.left_long) for x in y) for y in first] == [2, 5, 0]
 
 
 def test_what_is_scribed_is_one_mark_left_long_by_what_is_said():

@@ -37,8 +37,8 @@ def short_of(shape, length=F(2), high=BRICK):
     return short.rule if short else None
 
 
-# Courses beside the arch of the old kitchen, as the program laid them before it judged a
-# piece by its shape: its wedges, and its knife edges.
+# Courses beside the arch of the old kitchen, as the program laid them before it judged
+# a piece by its shape: its wedges, and its knife edges.
 WEDGE = outline((30.25, 36.156), (30.7, 36.375), (32.46, 37.125), (30.25, 37.125))
 WEDGE_MIRRORED = outline(
     (71.54, 37.125), (73.3, 36.375), (73.75, 36.156), (73.75, 37.125)
