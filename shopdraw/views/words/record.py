@@ -248,6 +248,10 @@ def _layout(solution: Solution) -> record_wall.LayoutRecord:
         "pieces": [_piece(piece) for piece in layout.pieces],
         "least_piece": number(layout.least_piece.measured),
         "least_lap": number(layout.least_lap.measured if layout.least_lap else None),
+        "fillets": [
+            {"face": x.face, "course": x.course, "length": number(x.length)}
+            for x in layout.fillets
+        ],
         "given_up": [
             {
                 "face": x.face,
@@ -342,6 +346,7 @@ def _piece(piece: Piece) -> record_wall.PieceRecord:
         "is_cut": piece.is_cut,
         "is_trimmed": piece.is_trimmed,
         "broken": list(piece.broken),
+        "left_long": [_outline(outline) for outline in piece.left_long],
     }
 
 
