@@ -194,7 +194,7 @@ def _middles(outline: Outline, ring: list[Point]) -> Iterator[Point]:
     left, bottom = float(outline.left), float(outline.bottom)
     wide, high = float(outline.right) - left, float(outline.top) - bottom
     for up in (0.5, 0.65, 0.75, 0.35):
-        for along in (0.5, 0.35, 0.65, 0.2, 0.8):
+        for along in (0.5, 0.35, 0.65, 0.2, 0.8, 0.28, 0.72):
             yield left + along * wide, bottom + up * high
 
 
