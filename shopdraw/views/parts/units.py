@@ -193,8 +193,8 @@ def _middles(outline: Outline, ring: list[Point]) -> Iterator[Point]:
     yield sum(x for x, _ in ring) / count, sum(y for _, y in ring) / count
     left, bottom = float(outline.left), float(outline.bottom)
     wide, high = float(outline.right) - left, float(outline.top) - bottom
-    for up in (0.5, 0.65, 0.75, 0.35):
-        for along in (0.5, 0.35, 0.65, 0.2, 0.8, 0.28, 0.72):
+    for up in (0.5, 0.65, 0.72, 0.75, 0.35):
+        for along in (0.5, 0.35, 0.65, 0.2, 0.8, 0.23, 0.77):
             yield left + along * wide, bottom + up * high
 
 
