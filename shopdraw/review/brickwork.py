@@ -142,13 +142,12 @@ def _allowed_there(limit: Limit, least: Least, *, is_piece: bool) -> Limit:
 
 def _shapes(job: Job, layout: Layout) -> Iterator[Finding]:
     """Say whether every piece can be sawn, and name the worst that can't."""
-    rule = Rule("piece-shape", "pieces that can be sawn")
     bond, source = job.bond, "what the job allows of a sawn piece"
     broken = [each for each in layout.broken if each.rule in SHAPE_RULES]
     for each in broken:
         names = ", ".join(each.pieces)
         finding = found(
-            rule,
+            Rule("piece-shape", each.rule),
             "failed",
             f"{names}: {_shape_figures(job, each)}; {each.why}: allow it, or change "
             "what the course meets there",
@@ -158,7 +157,7 @@ def _shapes(job: Job, layout: Layout) -> Iterator[Finding]:
         yield replace(finding, pieces=each.pieces)
     if not broken:
         yield found(
-            rule,
+            Rule("piece-shape", "pieces that can be sawn"),
             "passed",
             "no sawn piece is narrower than "
             f"{in_words(bond.least_width, job.lengths)}, has a corner sharper than "
