@@ -164,10 +164,20 @@ def _one_end(part: Piece, laid: Piece) -> Piece:
                 return replace(
                     part,
                     outlines=(_uncut(part.outlines[0], at),),
-                    left_long=tuple(_uncut(x, at) for x in part.left_long),
+                    left_long=tuple(
+                        _cut_at(_uncut(x, at), getattr(x, sawn)) for x in part.left_long
+                    ),
                     cut_edges=tuple(edge for edge in part.cut_edges if edge != end),
                 )
     return part
+
+
+def _cut_at(outline: Outline, at: Fraction) -> Outline:
+    """Return an outline with its upright side at an x sawn; a rectangle as it is."""
+    if outline.is_rectangle:
+        return outline
+    cuts = {place for place, (a, b) in enumerate(outline.sides()) if a[0] == b[0] == at}
+    return replace(outline, cuts=tuple(sorted({*outline.cuts, *cuts})))
 
 
 def _uncut(outline: Outline, at: Fraction) -> Outline:
