@@ -342,6 +342,11 @@ class Job(Table):
         return self.brick.header or half
 
     @property
+    def rowlock_height(self) -> Fraction:
+        """How tall a rowlock stands: the brick's width, unless the job says otherwise."""
+        return self.courses.rowlock_height or self.header_length
+
+    @property
     def soldier_height(self) -> Fraction:
         """How tall one soldier or rowlock stands, sawn or not.
 
@@ -349,7 +354,7 @@ class Job(Table):
         one.
         """
         if self.opening.head == "rowlock":
-            return self.courses.rowlock_height or self.header_length
+            return self.rowlock_height
         return self.courses.soldier_height or self.brick.length
 
     @property
