@@ -55,10 +55,10 @@ def solve(job: Job) -> Solution:
         strips=mark_strips(surround, coursing, layout, variation),
         openings=openings,
         findings=review_clearances(
-            job, surround, coursing, layout, openings, variation
+            job, surround, coursing, layout, openings, variation, hearth
         ),
         cut_plan=cut_plan,
-        takeoff=take_off(job, surround, coursing, layout, cut_plan),
+        takeoff=take_off(job, surround, coursing, layout, cut_plan, hearth),
         fabrication=list_fabrication(job, cut_list),
         schedule=reckon_schedule(job),
     )

@@ -15,10 +15,16 @@ from shopdraw.job.model import Job
 from shopdraw.job.model_around import WasteRule
 from shopdraw.lengths import INCHES_PER_FOOT, Lengths, format_length, taped_length
 from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.hearth.form import BrickHearth
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.layout import CORNER_KINDS, Layout, Piece
 from shopdraw.quantities.cutting import CutPlan
-from shopdraw.quantities.joints import WallAreas, measure_wall
+from shopdraw.quantities.joints import (
+    HearthAreas,
+    WallAreas,
+    measure_hearth,
+    measure_wall,
+)
 
 TENTH = Fraction(1, 10)
 
@@ -93,17 +99,39 @@ MEASURES: dict[Lengths, Measures] = {
 
 
 def take_off(
-    job: Job, surround: Surround, coursing: Coursing, layout: Layout, plan: CutPlan
+    job: Job,
+    surround: Surround,
+    coursing: Coursing,
+    layout: Layout,
+    plan: CutPlan,
+    hearth: BrickHearth | None = None,
 ) -> Takeoff:
-    """Count the pieces, measure the mortar, and list what else the work needs."""
+    """Count the pieces, measure the mortar, and list what else the work needs.
+
+    Args:
+        job: what was asked.
+        surround, coursing, layout: the faces, and what is laid on them.
+        plan: what is sawn, of the hearth's pieces too.
+        hearth: the hearth laid in brick; None where the job has none.
+    """
     areas = measure_wall(job, surround, coursing, layout)
+    laid, corners = layout.pieces, _corner_heights(coursing, layout.pieces)
+    on_hearth = None
+    if hearth is not None:
+        on_hearth = measure_hearth(hearth)
+        laid = (*laid, *hearth.layout.pieces)
+        if hearth.riser is not None:
+            of_riser = hearth.layout.pieces
+            corners += _corner_heights(hearth.riser.coursing, of_riser)
+        areas = areas.with_hearth(on_hearth)
     rows = (
-        *_units(job, layout.pieces, plan),
-        _corner_height(job, coursing, layout.pieces),
-        *_mortar(job, areas),
+        *_units(job, laid, plan),
+        _corner_height(job, corners),
+        *_hearth(job, on_hearth),
+        *_mortar(job, areas, hearth, on_hearth),
         _soft_joints(job, areas),
         _by_area(job, areas),
-        *_besides(job, surround, areas, layout),
+        *_besides(job, surround, areas, layout, laid),
     )
     packed = tuple(_packed(job, rows))
     return Takeoff((*rows, *packed, *_prices(job, rows, packed)))
@@ -130,13 +158,30 @@ def _by_area(job: Job, areas: WallAreas) -> TakeoffRow:
     )
 
 
+def _hearth(job: Job, areas: HearthAreas | None) -> Iterator[TakeoffRow]:
+    """Say how much of the face area is the hearth's, and how much its riser's."""
+    if areas is None:
+        return
+    measures = MEASURES[job.lengths]
+    for item, area, words in (
+        ("hearth area", areas.top, "the hearth's brick from above, joints included"),
+        ("riser area", areas.riser.face if areas.riser else None, "its front and ends"),
+    ):
+        if area is not None:
+            yield TakeoffRow(item, area / measures.per_area, None, measures.area, words)
+
+
 def _besides(
-    job: Job, surround: Surround, areas: WallAreas, layout: Layout
+    job: Job,
+    surround: Surround,
+    areas: WallAreas,
+    layout: Layout,
+    laid: tuple[Piece, ...],
 ) -> Iterator[TakeoffRow]:
     """List what the work needs besides brick and mortar."""
     measures, order = MEASURES[job.lengths], job.order
     area = areas.face / measures.per_area
-    mitred = _count(piece for piece in layout.pieces if "mitre" in piece.cut_edges)
+    mitred = _count(piece for piece in laid if "mitre" in piece.cut_edges)
     if mitred:
         words = "among the cut units: two to each corner that can't be bought as one"
         yield TakeoffRow("mitred units", mitred, None, "pieces", words, int(mitred))
@@ -158,7 +203,7 @@ def _besides(
         if wanted:
             yield TakeoffRow(item, area, None, measures.area, words)
     if order.spacers:
-        count = SPACERS * _count(layout.pieces)
+        count = SPACERS * _count(laid)
         words = f"{SPACERS} to a piece; they are used again once the bed has taken hold"
         yield TakeoffRow("spacers", count, None, "pieces", words)
 
@@ -326,16 +371,17 @@ def _assumed_legs(job: Job) -> str:
     return f"legs assumed, {' and '.join(legs)}: measure one before you order; "
 
 
-def _corner_height(
-    job: Job, coursing: Coursing, pieces: tuple[Piece, ...]
-) -> TakeoffRow:
+def _corner_heights(coursing: Coursing, pieces: tuple[Piece, ...]) -> Fraction:
     """Measure the height of corner that the corner units make, bed joints included."""
-    measures = MEASURES[job.lengths]
     below = {course.number: course.bed_joint for course in coursing.courses}
-    height = sum(
+    return sum(
         (piece.height + below[piece.course] for piece in pieces if _is_corner(piece)),
         Fraction(0),
     )
+
+
+def _corner_height(job: Job, height: Fraction) -> TakeoffRow:
+    measures = MEASURES[job.lengths]
     return TakeoffRow(
         "corner height",
         height / measures.per_length,
@@ -345,11 +391,16 @@ def _corner_height(
     )
 
 
-def _mortar(job: Job, areas: WallAreas) -> tuple[TakeoffRow, ...]:
+def _mortar(
+    job: Job,
+    areas: WallAreas,
+    hearth: BrickHearth | None,
+    on_hearth: HearthAreas | None,
+) -> tuple[TakeoffRow, ...]:
     measures, waste = MEASURES[job.lengths], job.waste
     bed, depth = job.setting_bed, job.joints.depth
     thick = bed.mean + bed.back_butter + bed.uneven
-    setting = areas.face * thick / measures.per_volume
+    volume = areas.face * thick
     parts = [f"a mean bed of {taped_length(bed.mean, job.lengths)}"]
     if bed.back_butter:
         parts.append(
@@ -357,6 +408,11 @@ def _mortar(job: Job, areas: WallAreas) -> tuple[TakeoffRow, ...]:
         )
     if bed.uneven:
         parts.append(f"{taped_length(bed.uneven, job.lengths)} for an uneven wall")
+    if hearth is not None and on_hearth is not None:
+        flat = hearth.ground.bed
+        volume += on_hearth.top * (flat - bed.mean)
+        parts.append(f"{taped_length(flat, job.lengths)} under the hearth's brick")
+    setting = volume / measures.per_volume
     pointing = areas.pointed * depth / measures.per_volume
     return (
         TakeoffRow(
@@ -364,7 +420,9 @@ def _mortar(job: Job, areas: WallAreas) -> tuple[TakeoffRow, ...]:
             areas.face / measures.per_area,
             None,
             measures.area,
-            "all faces, less the opening",
+            "all faces, less the opening"
+            if hearth is None
+            else "all faces, less the opening, and the hearth",
         ),
         TakeoffRow(
             "setting mortar",

@@ -17,6 +17,9 @@ from shopdraw.lengths import Lengths, mixed_number
 Status = Literal["passed", "failed", "not checked"]
 Key = Literal[
     "hearth-front", "hearth-side", "hearth-raised", "hearth-thickness",
+    "hearth-firebox", "hearth-strip", "hearth-bed", "hearth-fire-floor",
+    "hearth-pieces", "hearth-left-out", "hearth-riser", "hearth-riser-bond",
+    "hearth-support",
     "trim", "trim-distance", "trim-projection",
     "throat", "lintel-bearing", "beside", "beside-rest",
     "facing-thickness", "facing-proud", "fittings", "fitting",

@@ -92,6 +92,7 @@ class Riser:
         job: what is asked of it.
         surround: its faces; there they are called left, front and right.
         coursing: from the floor up to the hearth's top.
+        layout: its pieces, on the faces as they are called there.
         height: how high it is to be.
         has_nosing: whether its last course is rowlocks.
     """
@@ -99,6 +100,7 @@ class Riser:
     job: Job
     surround: Surround
     coursing: Coursing
+    layout: Layout
     height: Fraction
     has_nosing: bool
 

@@ -10,7 +10,6 @@ never of the job.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -152,9 +151,3 @@ def _left_out_is_little(job: Job, hearth: BrickHearth) -> Iterator[str]:
         measured = float(shapely.minimum_rotated_rectangle(_polygon(each.outline)).area)
         if each.width >= limit or measured > float(limit * job.brick.length * 2):
             yield "more of the hearth is left to mortar than is too narrow for a piece"
-
-
-def widest_strip(hearth: BrickHearth) -> Fraction:
-    """Return how much is left between the brick and the line of the firebox."""
-    ground = hearth.ground
-    return Fraction(0) if ground.firebox is None else ground.firebox - ground.back

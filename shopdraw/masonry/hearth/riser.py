@@ -10,7 +10,6 @@ are the hearth's ends. So the solvers of the face solve it, and its proof holds 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
@@ -57,8 +56,8 @@ def lay_riser(job: Job, ground: HearthGround) -> tuple[Riser, Layout]:
     riser_job = job_of_riser(job, ground, height)
     surround = trace_surround(riser_job)
     coursing = course_riser(riser_job, surround)
-    riser = Riser(riser_job, surround, coursing, height, nosing == "rowlock")
-    if not riser.has_nosing:
+    has_nosing = nosing == "rowlock"
+    if not has_nosing:
         layout = lay_bond(riser_job, surround, coursing)
     else:
         below = replace(coursing, courses=coursing.courses[:-1])
@@ -70,6 +69,7 @@ def lay_riser(job: Job, ground: HearthGround) -> tuple[Riser, Layout]:
             stops=(*layout.stops, *stops),
         )
     prove_layout(riser_job, surround, coursing, layout)
+    riser = Riser(riser_job, surround, coursing, layout, height, has_nosing)
     return riser, _renamed(layout)
 
 
@@ -212,9 +212,7 @@ def _shown_at(piece: Piece, face: FaceName, left: Fraction, right: Fraction) -> 
     """Let a rowlock's edge show on the riser's end."""
     front = piece.outlines[0]
     edge = rectangle(face, left, front.bottom, right, front.top)
-    return replace(
-        piece, outlines=(front, edge), legs=(piece.length, edge.right - edge.left)
-    )
+    return replace(piece, outlines=(front, edge))
 
 
 def _renamed(layout: Layout) -> Layout:
@@ -256,14 +254,3 @@ def _piece_renamed(piece: Piece) -> Piece:
         outlines=tuple(map(outline_of, piece.outlines)),
         cut_edges=tuple(edges),
     )
-
-
-def heights_that_land(riser: Riser) -> Iterator[Fraction]:
-    """Yield riser heights that land, near the one asked for: for each count of courses."""
-    job = riser.job
-    for count in range(1, 40):
-        joints = job.joints
-        pure = count * job.brick.height + (count - 1) * joints.bed.preferred
-        if riser.has_nosing:
-            pure += job.rowlock_height + joints.bed.preferred
-        yield pure + max(joints.bottom.least, min(joints.bottom.most, joints.bed.preferred))

@@ -36,6 +36,7 @@ def write_report(solution: Solution) -> str:
         *_targets(solution),
         *_listed(DECIDED, (*solution.coursing.reasons, *solution.layout.reasons)),
         *_given_up(solution),
+        *_listed("Hearth", solution.hearth.layout.reasons if solution.hearth else ()),
         *_listed("Brick as measured", tuple(lot_words(solution))),
         *_ways_out(solution),
         *_cuts(solution),

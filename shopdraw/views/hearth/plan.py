@@ -1,0 +1,154 @@
+"""Draw a hearth of brick from above: every piece, the face above it, the firebox's line.
+
+In:  `Solution`, the scale.   Out: `Drawing`.
+Frame: full size; x from the hearth's finished left end, y from its finished front edge
+back, as the plans of the courses have it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from shopdraw.drawing import layers
+from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
+from shopdraw.drawing.sheets import STYLES
+from shopdraw.lengths import format_length
+from shopdraw.masonry.hearth.cuts import riser_from_above
+from shopdraw.masonry.hearth.form import BrickHearth
+from shopdraw.solution import Solution
+from shopdraw.views.parts.figures import Hand, break_line, hatch, points_of
+from shopdraw.views.parts.strings import stacked_strings
+from shopdraw.views.parts.units import unit_ink
+
+ZERO = Fraction(0)
+
+
+def draw_hearth_plan(solution: Solution, hearth: BrickHearth, scale: float) -> Drawing:
+    """Draw the hearth from above, with its pattern set out from the field's middle."""
+    job, ground = solution.job, hearth.ground
+    hand = Hand(job.lengths, scale)
+    small = STYLES[job.lengths].small
+    units, symbols = unit_ink(hearth.layout, {"hearth"}, 0.0, small, scale)
+    ink: list[Ink] = [
+        *units,
+        *(
+            Stroke(layers.UNITS, points_of(cut), closed=True)
+            for cut in riser_from_above(hearth)
+        ),
+        Stroke(layers.OUTLINE, outline_of(hearth), closed=True),
+        *_face_above(solution, hearth),
+        *_wall(hearth, hand),
+        *_firebox(hearth, hand),
+        *_middle(solution, hearth, hand),
+        *stacked_strings(job, _rows(hearth), scale),
+        *hand.string("y", _depths(hearth), -3.0 * hand.text, upright=True),
+        *hand.string("y", (ZERO, ground.wall), -8.5 * hand.text, upright=True),
+    ]
+    return Drawing("hearth-plan", "HEARTH FROM ABOVE", scale, tuple(ink), symbols)
+
+
+def outline_of(hearth: BrickHearth) -> tuple[Point, ...]:
+    """Return the outline of the finished hearth before the wall."""
+    wide, deep = float(hearth.ground.width), float(hearth.ground.main[3])
+    return ((0.0, 0.0), (wide, 0.0), (wide, deep), (0.0, deep))
+
+
+def _face_above(solution: Solution, hearth: BrickHearth) -> Iterator[Ink]:
+    """Draw the finished face that stands on the hearth, left and right of the opening."""
+    ground, front = hearth.ground, solution.surround.front
+    opening = solution.surround.opening
+    y, back = float(ground.face), float(ground.wall)
+    start = float(ground.from_front)
+    jambs = (opening.brick_left - front.left, opening.brick_right - front.left)
+    for a, b in ((ZERO, jambs[0]), (jambs[1], front.width)):
+        if b > a:
+            left, right = start + float(a), start + float(b)
+            ring = ((left, back), (left, y), (right, y), (right, back))
+            yield Stroke(layers.HIDDEN, ring)
+
+
+def _wall(hearth: BrickHearth, hand: Hand) -> Iterator[Ink]:
+    """Draw the wall as found, broken off behind, and the jambs of the opening."""
+    ground = hearth.ground
+    y = float(ground.wall)
+    line = float(ground.firebox) if ground.firebox is not None else y
+    back = max(line, y) + 4.0 * hand.text
+    left, right = (float(x) for x in ground.opening)
+    reach = 2.0 * hand.text
+    for a, b, jamb in (
+        (-reach, left, left),
+        (right, float(ground.width) + reach, right),
+    ):
+        yield Stroke(layers.OTHERS, ((a, y), (b, y)))
+        yield Stroke(layers.OTHERS, ((jamb, y), (jamb, back)))
+        ring = ((a, y), (b, y), (b, back), (a, back))
+        yield from hatch(ring, 2.0 * hand.text)
+        yield break_line((a, back), (b, back), 0.8 * hand.text)
+
+
+def _firebox(hearth: BrickHearth, hand: Hand) -> Iterator[Ink]:
+    """Draw the line where the firebox begins, and say that no brick goes past it."""
+    ground = hearth.ground
+    left, right = (float(x) for x in ground.opening)
+    middle = (left + right) / 2
+    if ground.firebox is None:
+        at = middle, float(ground.wall) + 1.6 * hand.text
+        yield hand.caption(at, "FIREBOX: ITS LINE WAS NOT GIVEN")
+        return
+    y = float(ground.firebox)
+    yield Stroke(layers.LEVELS, ((left, y), (right, y)))
+    words = "FIREBOX BEGINS HERE: FIREBRICK BY OTHERS, NO BRICK PAST THIS LINE"
+    if hand.width(words) > right - left:
+        words = "FIREBOX: NO BRICK PAST THIS LINE"
+    yield hand.caption((middle, y + 1.6 * hand.text), words)
+
+
+def _middle(solution: Solution, hearth: BrickHearth, hand: Hand) -> Iterator[Ink]:
+    """Mark the field's middle, and say where the pattern's lies from there."""
+    field = hearth.fields[0]
+    left, front, right, back = (float(x) for x in field.box)
+    x, y, reach = (left + right) / 2, (front + back) / 2, 1.5 * hand.text
+    yield Stroke(layers.LEVELS, ((x - reach, y), (x + reach, y)))
+    yield Stroke(layers.LEVELS, ((x, y - reach), (x, y + reach)))
+    dx, dy = field.panel.phase
+    parts = []
+    for off, ways in ((dx, ("RIGHT", "LEFT")), (dy, ("BACK", "FORWARD"))):
+        if off:
+            far = format_length(abs(off), solution.job.lengths)
+            parts.append(f"{far} {ways[0 if off > 0 else 1]}")
+    where = " AND ".join(parts) + " OF" if parts else "ON"
+    words = f"THE MIDDLE OF A BRICK LIES {where} THE FIELD'S MIDDLE"
+    end = float(hearth.ground.width) + 3.0 * hand.text
+    rows = [((x, y), words)]
+    rows.append(
+        (
+            (right - 1.0, front + 0.25 * (back - front)),
+            f"{field.panel.pattern.upper()}, JOINTS "
+            f"{format_length(hearth.joint, solution.job.lengths)}",
+        )
+    )
+    yield from hand.leaders(tuple(rows), end)
+    at = float(hearth.ground.width) + 3.0 * hand.text, float(hearth.ground.face)
+    style = STYLES[solution.job.lengths]
+    yield Words(layers.NOTES, at, "FINISHED FACE ABOVE", style.text, "left", "middle")
+
+
+def _rows(hearth: BrickHearth) -> list[tuple[str, tuple[Fraction, ...]]]:
+    """Return the strings below, nearest first."""
+    ground, field = hearth.ground, hearth.fields[0]
+    edges = {ZERO, ground.main[0], field.box[0], field.box[2], ground.main[2]}
+    return [
+        ("BORDER AND FIELD", tuple(sorted({*edges, ground.width}))),
+        ("OPENING AS FOUND", (ZERO, *ground.opening, ground.width)),
+        ("OVERALL, FINISH", (ZERO, ground.width)),
+    ]
+
+
+def _depths(hearth: BrickHearth) -> tuple[Fraction, ...]:
+    """Return what is dimensioned at the left, from the front edge back."""
+    ground, field = hearth.ground, hearth.fields[0]
+    places = {ZERO, ground.main[1], field.box[1], ground.face, ground.wall}
+    if ground.firebox is not None:
+        places.add(ground.firebox)
+    return tuple(sorted(places))
