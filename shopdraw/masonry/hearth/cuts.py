@@ -38,8 +38,11 @@ def cut_hearth(hearth: BrickHearth, x: Fraction) -> tuple[Cut, ...]:
     ground = hearth.ground
     pieces = [piece for piece in hearth.layout.pieces if piece.place == "hearth"]
     met = _met(pieces, x)
-    if sum((b - a for _, a, b in met), NONE) < ground.back / 2:
-        met = _met(pieces, x - hearth.joint)
+    for each in _met(pieces, x - hearth.joint):
+        # What the cut runs along a joint of is not met at all there.
+        if all(each[1] >= b or each[2] <= a for _, a, b in met):
+            met.append(each)
+    met.sort(key=lambda each: each[1])
     cuts = [
         Cut(
             piece,

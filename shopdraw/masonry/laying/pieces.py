@@ -232,6 +232,9 @@ def _note(pieces: list[Piece], job: Job) -> str:
 
 def _note_of_cuts(piece: Piece) -> Iterator[str]:
     sides = [edge for edge in piece.cut_edges if edge != "mitre"]
+    if piece.as_sawn is not None and not piece.shapes:
+        # As it lies on the brick, not as it is turned on the hearth.
+        sides = list(piece.as_sawn.sawn_ends())
     if len(piece.delivered_ends) == 1:
         yield "one end as delivered"
     if piece.shapes:

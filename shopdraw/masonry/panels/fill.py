@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import product
-from math import ceil
+from math import ceil, inf
 
 from shopdraw.masonry.panels.form import (
     Asked,
@@ -99,7 +99,7 @@ def choose_phase(ground: Ground, grid: Fraction) -> tuple[_Tried, int]:
     def attempt(phase: Point, *, is_symmetric: bool) -> None:
         nonlocal best, tried
         tried += 1
-        enough = 0.0 if best is None else best.width - AS_WIDE
+        enough = -inf if best is None else best.width - AS_WIDE
         width = ground.narrowest((float(phase[0]), float(phase[1])), enough)
         found = _Tried(width, is_symmetric, phase)
         if found.beats(best):

@@ -35,8 +35,9 @@ from shopdraw.masonry.panels.shapes import (
 PARTS = 65_536
 """Points of a turned pattern lie on a grid of one part in so many."""
 RIGHT_ANGLE_DEG = 90
-TOO_WIDE = -1.0
-"""How narrow the narrowest piece is said to be where a joint is too wide."""
+LAST = 1000.0
+"""So much is taken off the width of a phase that is laid only where there is no other.
+"""
 Size = tuple[Fraction, Fraction]
 Spot = tuple[float, float]
 
@@ -108,11 +109,12 @@ class Ground:
 
         Returns:
             The width; less than nothing where a joint of the pattern lies along the
-            edge, and makes the joint there too wide.
+            edge and makes the joint there too wide, or where the edge takes less off a
+            brick than a saw can: such phases come last.
         """
         dx, dy = phase
         wide, high = float(self.size[0]), float(self.size[1])
-        least = float(self.brick.width)
+        least, last = float(self.brick.width), 0.0
         for ring, box in zip(self.rings, self.boxes, strict=True):
             room = box[0] + dx, box[1] + dy, wide - box[2] - dx, high - box[3] - dy
             if room[0] >= wide - SAME or room[2] >= wide - SAME:
@@ -120,18 +122,25 @@ class Ground:
             if room[1] >= high - SAME or room[3] >= high - SAME:
                 continue
             if not self.pattern.turned_deg and any(map(self._gapes, room)):
-                return TOO_WIDE
+                last = LAST
             if min(room) >= -SAME:
                 continue
+            if min(room) > -self.nip:
+                last = LAST
             corners = [Corner(x + dx, y + dy) for x, y in ring]
             left_over = cut_to(corners, wide, high, SAME)
             width = narrowest_of([(c.x, c.y) for c in left_over]) if left_over else 0.0
             # What only touches the edge is no piece.
             if SAME < width < least:
                 least = width
-                if least < enough:
-                    return least
-        return least
+            if least - last < enough:
+                break
+        return least - last
+
+    @property
+    def nip(self) -> float:
+        """What is less than a saw takes off a brick: as much as its joint may give."""
+        return float(self.brick.joint - self.brick.joint_least)
 
     def _gapes(self, room: float) -> bool:
         """Whether a brick ends so near the edge that only a joint comes after it.
