@@ -109,7 +109,9 @@ def _riser(job: Job, brick: HearthBrickTable) -> Iterator[Complaint]:
         least += job.rowlock_height + job.joints.bed.least
     most = inches(job, MOST_RISER)
     if riser < least:
-        wanted = f"has no room for a course and its nosing; write {said(job, least)} or more"
+        wanted = (
+            f"has no room for a course and its nosing; write {said(job, least)} or more"
+        )
         yield Complaint(f"{KEY}.riser", wanted)
     elif riser > most:
         wanted = f"is no hearth any more; write {said(job, most)} or less"

@@ -6,12 +6,11 @@ Frame: the job's lengths and their square, on the developed plane: returns count
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing
-from shopdraw.masonry.hearth.form import BrickHearth
 from shopdraw.masonry.wall.form import Surround, x_at
 from shopdraw.masonry.wall.layout import Layout, area_within
 from shopdraw.masonry.wall.surround import opening_ring
@@ -58,58 +57,6 @@ class WallAreas:
     pointed: Fraction
     soft_length: Fraction
     open_length: Fraction
-
-    def with_hearth(self, hearth: HearthAreas) -> WallAreas:
-        """Return the areas with those of a hearth of brick and its riser."""
-        parts = [WallAreas(hearth.top, hearth.brick, hearth.pointed, _NONE, _NONE)]
-        if hearth.riser is not None:
-            parts.append(hearth.riser)
-        return WallAreas(
-            self.face + sum((x.face for x in parts), _NONE),
-            self.brick + sum((x.brick for x in parts), _NONE),
-            self.pointed + sum((x.pointed for x in parts), _NONE),
-            self.soft_length + sum((x.soft_length for x in parts), _NONE),
-            self.open_length + sum((x.open_length for x in parts), _NONE),
-        )
-
-
-@dataclass(frozen=True)
-class HearthAreas:
-    """How much there is of a hearth of brick.
-
-    Attributes:
-        top: the area that its brick lie on, joints included.
-        brick: of that, the brick.
-        riser: its faces; None where it is not raised.
-    """
-
-    top: Fraction
-    brick: Fraction
-    riser: WallAreas | None
-
-    @property
-    def pointed(self) -> Fraction:
-        """The area of its joints from above."""
-        return self.top - self.brick
-
-
-def measure_hearth(hearth: BrickHearth) -> HearthAreas:
-    """Measure a hearth of brick, and its riser as a wall of its own."""
-    ground = hearth.ground
-    boxes = [ground.main, *([ground.between] if ground.between else [])]
-    top = sum(((c - a) * (d - b) for a, b, c, d in boxes), _NONE)
-    on_top = [piece for piece in hearth.layout.pieces if piece.place == "hearth"]
-    brick = sum((area_within(x.outlines[0].points) for x in on_top), _NONE)
-    riser = None
-    if hearth.riser is not None:
-        rest = tuple(x for x in hearth.layout.pieces if x.place != "hearth")
-        riser = measure_wall(
-            hearth.riser.job,
-            hearth.riser.surround,
-            hearth.riser.coursing,
-            replace(hearth.layout, pieces=rest),
-        )
-    return HearthAreas(top, brick, riser)
 
 
 def measure_wall(

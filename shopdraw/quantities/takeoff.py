@@ -13,18 +13,21 @@ from math import ceil
 
 from shopdraw.job.model import Job
 from shopdraw.job.model_around import WasteRule
-from shopdraw.lengths import INCHES_PER_FOOT, Lengths, format_length, taped_length
+from shopdraw.lengths import format_length, taped_length
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.hearth.form import BrickHearth
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.layout import CORNER_KINDS, Layout, Piece
 from shopdraw.quantities.cutting import CutPlan
-from shopdraw.quantities.joints import (
+from shopdraw.quantities.hearth import (
     HearthAreas,
-    WallAreas,
     measure_hearth,
-    measure_wall,
+    named_areas,
+    with_hearth,
 )
+from shopdraw.quantities.joints import WallAreas, measure_wall
+from shopdraw.quantities.measures import MEASURES
+from shopdraw.quantities.waste import waste_words, with_waste
 
 TENTH = Fraction(1, 10)
 
@@ -77,27 +80,6 @@ class Takeoff:
         raise KeyError(item)
 
 
-@dataclass(frozen=True)
-class Measures:
-    """The measures that people buy by, and how many of the job's lengths make one."""
-
-    length: str
-    per_length: Fraction
-    area: str
-    per_area: Fraction
-    volume: str
-    per_volume: Fraction
-
-
-FOOT = Fraction(INCHES_PER_FOOT)
-MEASURES: dict[Lengths, Measures] = {
-    "in": Measures("ft", FOOT, "sq ft", FOOT**2, "cu ft", FOOT**3),
-    "mm": Measures(
-        "m", Fraction(10**3), "m2", Fraction(10**6), "litres", Fraction(10**6)
-    ),
-}
-
-
 def take_off(
     job: Job,
     surround: Surround,
@@ -110,7 +92,9 @@ def take_off(
 
     Args:
         job: what was asked.
-        surround, coursing, layout: the faces, and what is laid on them.
+        surround: the faces.
+        coursing: their courses.
+        layout: what is laid on them.
         plan: what is sawn, of the hearth's pieces too.
         hearth: the hearth laid in brick; None where the job has none.
     """
@@ -121,13 +105,21 @@ def take_off(
         on_hearth = measure_hearth(hearth)
         laid = (*laid, *hearth.layout.pieces)
         if hearth.riser is not None:
-            of_riser = hearth.layout.pieces
-            corners += _corner_heights(hearth.riser.coursing, of_riser)
-        areas = areas.with_hearth(on_hearth)
+            corners += _corner_heights(hearth.riser.coursing, hearth.layout.pieces)
+        areas = with_hearth(areas, on_hearth)
     rows = (
         *_units(job, laid, plan),
         _corner_height(job, corners),
-        *_hearth(job, on_hearth),
+        *(
+            TakeoffRow(
+                item,
+                area / MEASURES[job.lengths].per_area,
+                None,
+                MEASURES[job.lengths].area,
+                words,
+            )
+            for item, area, words in named_areas(on_hearth)
+        ),
         *_mortar(job, areas, hearth, on_hearth),
         _soft_joints(job, areas),
         _by_area(job, areas),
@@ -156,19 +148,6 @@ def _by_area(job: Job, areas: WallAreas) -> TakeoffRow:
         f"only to compare: {float(each):.2f} to a {measures.area}, a corner unit "
         "counted once on each face; the order goes by the pieces drawn",
     )
-
-
-def _hearth(job: Job, areas: HearthAreas | None) -> Iterator[TakeoffRow]:
-    """Say how much of the face area is the hearth's, and how much its riser's."""
-    if areas is None:
-        return
-    measures = MEASURES[job.lengths]
-    for item, area, words in (
-        ("hearth area", areas.top, "the hearth's brick from above, joints included"),
-        ("riser area", areas.riser.face if areas.riser else None, "its front and ends"),
-    ):
-        if area is not None:
-            yield TakeoffRow(item, area / measures.per_area, None, measures.area, words)
 
 
 def _besides(
@@ -256,27 +235,6 @@ def _packed(job: Job, rows: tuple[TakeoffRow, ...]) -> Iterator[TakeoffRow]:
             yield TakeoffRow(item, packs / by_pallet, pallets, "pallets", note)
 
 
-def with_waste(
-    net: Fraction, waste: WasteRule, step: Fraction = Fraction(1)
-) -> Fraction:
-    """Add waste: the percentage, or the least if that is more; then round up once.
-
-    Args:
-        net: what is on the wall; where there is nothing, nothing is ordered.
-        waste: a percentage, and the least to add in the item's own measure.
-        step: what it is bought by, and rounded up to.
-    """
-    if not net:
-        return Fraction(0)
-    by_percent = net * (1 + Fraction(str(waste.percent)) / 100)
-    return ceil(max(by_percent, net + waste.least) / step) * step
-
-
-def _waste_words(waste: WasteRule, measure: str) -> str:
-    percent = f"plus {waste.percent:g} % waste"
-    return f"{percent}, at least {waste.least} {measure}" if waste.least else percent
-
-
 def _count(pieces: Iterable[Piece]) -> Fraction:
     return Fraction(sum(1 for _ in pieces))
 
@@ -327,7 +285,7 @@ def _units(
     corners = len(pieces) - len(flats)
     soldier = sum(piece.kind == "soldier corner unit" for piece in pieces)
     corner_note = _assumed_legs(job) if corners else ""
-    corner_note += _waste_words(job.waste.corners, "pieces")
+    corner_note += waste_words(job.waste.corners, "pieces")
     if soldier:
         more = ordered.soldier_corners
         corner_note += f"; soldier corner units among them: {soldier}, order {more}"
@@ -335,10 +293,11 @@ def _units(
     if not plan.is_proved:
         bound = f"any plan needs at least {plan.least}"
     words = f"sawn from {sawn} whole unit{'' if sawn == 1 else 's'}; {bound}"
-    if job.opening.head == "rowlock" and job.courses.rowlock_height is None:
-        width = format_length(job.soldier_height, job.lengths)
+    stands = any(piece.kind == "rowlock" for piece in pieces)
+    if stands and job.courses.rowlock_height is None:
+        width = format_length(job.rowlock_height, job.lengths)
         words += f"; rowlocks taken {width} high, the width of the brick"
-    waste = _waste_words(job.waste.flats, "pieces")
+    waste = waste_words(job.waste.flats, "pieces")
     together = "order them all at once, from one lot; each item is rounded up once"
     flat_note = f"{whole} to lay whole, {sawn} to saw; {waste}"
 
@@ -420,9 +379,7 @@ def _mortar(
             areas.face / measures.per_area,
             None,
             measures.area,
-            "all faces, less the opening"
-            if hearth is None
-            else "all faces, less the opening, and the hearth",
+            f"all faces, less the opening{'' if hearth is None else ', and the hearth'}",
         ),
         TakeoffRow(
             "setting mortar",
@@ -430,7 +387,7 @@ def _mortar(
             with_waste(setting, waste.setting_mortar, TENTH),
             measures.volume,
             f"{', '.join(parts)}, over the face area; "
-            f"{_waste_words(waste.setting_mortar, measures.volume)}",
+            f"{waste_words(waste.setting_mortar, measures.volume)}",
         ),
         TakeoffRow(
             "pointing mortar",
@@ -438,7 +395,7 @@ def _mortar(
             with_waste(pointing, waste.pointing_mortar, TENTH),
             measures.volume,
             f"joints pointed {taped_length(depth, job.lengths)} deep; "
-            f"{_waste_words(waste.pointing_mortar, measures.volume)}",
+            f"{waste_words(waste.pointing_mortar, measures.volume)}",
         ),
     )
 

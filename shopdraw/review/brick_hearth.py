@@ -3,8 +3,8 @@
 In:  `Job`, `BrickHearth`.   Out: `Finding`s; none where the job has no such hearth.
 Frame: the job's lengths.
 
-No rule for borders and patterns of a hearth is published: what is asked of the pieces is
-common practice.
+No rule for borders and patterns of a hearth is published: what is asked of the pieces
+is common practice.
 """
 
 from __future__ import annotations
@@ -38,7 +38,7 @@ def review_brick_hearth(job: Job, hearth: BrickHearth | None) -> Iterator[Findin
     yield from _left_out(job, hearth)
     if hearth.riser is not None:
         yield _riser(job, hearth.riser)
-        yield from _riser_bond(job, hearth)
+        yield from _riser_bond(hearth)
     yield found(
         Rule("hearth-support", "what carries the hearth, and how thick it is"),
         "not checked",
@@ -52,7 +52,10 @@ def review_brick_hearth(job: Job, hearth: BrickHearth | None) -> Iterator[Findin
 
 def _firebox(job: Job, hearth: BrickHearth) -> Finding:
     """Hold how far back brick goes against where the firebox begins."""
-    ground, rule = hearth.ground, Rule("hearth-firebox", "hearth's brick and the firebox")
+    ground, rule = (
+        hearth.ground,
+        Rule("hearth-firebox", "hearth's brick and the firebox"),
+    )
     back = ground.back - ground.face
     says = (
         "the hearth's brick reach "
@@ -102,7 +105,8 @@ def _bed(job: Job, brick: HearthBrickTable, hearth: BrickHearth) -> Finding:
         f"the slab lies {drop} below the datum, and brick "
         f"{in_words(ground.thickness, job.lengths)} thick leave a bed of "
         f"{in_words(ground.bed, job.lengths)}; the job allows "
-        f"{in_words(bed.least, job.lengths, up=True)} to {in_words(bed.most, job.lengths)}"
+        f"{in_words(bed.least, job.lengths, up=True)} to "
+        f"{in_words(bed.most, job.lengths)}"
     )
     if ground.bed < bed.least:
         return hold(rule, ground.bed, replace(limit, figure=bed.least), says)
@@ -168,7 +172,9 @@ def _shortcoming(job: Job, worst: WorstPiece) -> str:
     words = []
     if "narrow" in worst.short:
         width = in_words(_measured(worst), job.lengths)
-        words.append(f"{width} wide, and {in_words(asked.width, job.lengths)} is the least")
+        words.append(
+            f"{width} wide, and {in_words(asked.width, job.lengths)} is the least"
+        )
     if "sharp" in worst.short:
         words.append(
             f"a corner of {worst.shape.corner_deg:.0f} degrees, and "
@@ -211,12 +217,12 @@ def _riser(job: Job, riser: Riser) -> Finding:
         return finding
     return replace(
         finding,
-        says=f"{finding.says}; raise or lower the hearth by that, or allow other joints",
+        says=f"{finding.says}; move the hearth up or down, or allow other joints",
         keys=("hearth.brick.riser",),
     )
 
 
-def _riser_bond(job: Job, hearth: BrickHearth) -> Iterator[Finding]:
+def _riser_bond(hearth: BrickHearth) -> Iterator[Finding]:
     """Return a finding for each bond rule that the riser breaks."""
     for each in hearth.layout.broken:
         limit = Limit(each.least, f"the {each.rule} that the job allows", IN_JOB)

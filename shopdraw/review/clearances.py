@@ -14,10 +14,10 @@ from shopdraw.masonry.marks.form import Variation
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.layout import Layout
 from shopdraw.review.arch import review_arch
+from shopdraw.review.brick_hearth import review_brick_hearth
 from shopdraw.review.brickwork import review_brickwork
 from shopdraw.review.findings import Finding, Rule, found
 from shopdraw.review.fittings import review_fittings
-from shopdraw.review.brick_hearth import review_brick_hearth
 from shopdraw.review.hearth import review_hearth
 from shopdraw.review.laid import review_laid
 from shopdraw.review.limits import find_limits

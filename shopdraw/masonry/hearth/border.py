@@ -4,8 +4,8 @@ In:  `Job`, `HearthGround`.   Out: `Piece`s, and what is left for the field.
 Frame: the hearth's plan.
 
 Every piece stands with its end to the edge. Common practice, no published source: the
-front border runs from end to end and the side borders butt against it, or each is cut at
-45 degrees where they meet.
+front border runs from end to end and the side borders butt against it, or each is cut
+at 45 degrees where they meet.
 """
 
 from __future__ import annotations
@@ -19,9 +19,9 @@ from shopdraw.errors import NotLaid
 from shopdraw.job.model import Job
 from shopdraw.job.model_hearth import Border
 from shopdraw.lengths import typed_length
+from shopdraw.masonry.heads.shares import Filling, share_soldiers, share_whole
 from shopdraw.masonry.hearth.form import Box, HearthGround
 from shopdraw.masonry.hearth.pieces import Ring, hearth_piece
-from shopdraw.masonry.heads.shares import Filling, share_soldiers, share_whole
 from shopdraw.masonry.panels.laying import PARTS
 from shopdraw.masonry.panels.shapes import Corner, cut_at
 from shopdraw.masonry.wall.layout import Piece, PieceKind, Point
@@ -70,10 +70,17 @@ def lay_border(job: Job, ground: HearthGround) -> tuple[tuple[Piece, ...], Box]:
     border = hearth.brick.border
     depth, joint = border_depth(job, border), job.joints.head.preferred
     left, front, right, back = ground.main
-    inner: Box = (left + depth + joint, front + depth + joint, right - depth - joint, back)
+    inner: Box = (
+        left + depth + joint,
+        front + depth + joint,
+        right - depth - joint,
+        back,
+    )
     pieces = tuple(
         piece
-        for strip in _strips(ground.main, depth, joint, hearth.brick.corners == "mitred")
+        for strip in _strips(
+            ground.main, depth, joint, hearth.brick.corners == "mitred"
+        )
         for piece in _laid(job, strip, border, depth)
     )
     return pieces, inner
@@ -89,7 +96,10 @@ def _strips(
     """
     left, front, right, back = box
     yield Strip(
-        right - left, lambda p: (left + p[0], front + p[1]), (is_mitred, is_mitred), "neither"
+        right - left,
+        lambda p: (left + p[0], front + p[1]),
+        (is_mitred, is_mitred),
+        "neither",
     )
     start = front if is_mitred else front + depth + joint
     yield Strip(

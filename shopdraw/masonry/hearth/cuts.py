@@ -58,10 +58,8 @@ def cut_hearth(hearth: BrickHearth, x: Fraction) -> tuple[Cut, ...]:
     return tuple(cuts)
 
 
-def _met(
-    pieces: list[Piece], x: Fraction
-) -> list[tuple[Piece, Fraction, Fraction]]:
-    """Return the pieces that a line from front to back meets, and from where to where."""
+def _met(pieces: list[Piece], x: Fraction) -> list[tuple[Piece, Fraction, Fraction]]:
+    """Return the pieces that a line from front to back meets, from and to where."""
     met = []
     for piece in pieces:
         span = _span_at(piece.outlines[0], x)

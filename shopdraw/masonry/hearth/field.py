@@ -104,9 +104,7 @@ def _joints(job: Job, brick: HearthBrickTable) -> Iterator[Fraction]:
 
 def _brick(job: Job, joint: Fraction) -> PanelBrick:
     head = job.joints.head
-    return PanelBrick(
-        job.brick.length, job.brick.height, joint, head.least, head.most
-    )
+    return PanelBrick(job.brick.length, job.brick.height, joint, head.least, head.most)
 
 
 def _moved(job: Job, box: Box, panel: Panel) -> FieldLaid:

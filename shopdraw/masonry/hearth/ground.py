@@ -49,7 +49,12 @@ def trace_ground(job: Job, surround: Surround) -> HearthGround:
     if hearth.brick.back is not None:
         back = face + hearth.brick.back
     main: Box = (edge, edge, width - edge, min(wall, back))
-    between: Box | None = (jambs[0] + joint, wall + joint, jambs[1] - joint, back - joint)
+    between: Box | None = (
+        jambs[0] + joint,
+        wall + joint,
+        jambs[1] - joint,
+        back - joint,
+    )
     if between is None or between[3] - between[1] < asked_of(job).width:
         between = None
     return HearthGround(

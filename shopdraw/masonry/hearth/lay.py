@@ -1,7 +1,7 @@
-"""Lay the hearth that a job asks for: border, field, the strip between the jambs, riser.
+"""Lay the hearth that a job asks for: border, field, strip between the jambs, riser.
 
-In:  `Job`, `Surround`, the face's `Layout`.   Out: `BrickHearth`; the face's layout with
-the marks that both share.
+In:  `Job`, `Surround`, the face's `Layout`.   Out: `BrickHearth`; the face's layout
+with the marks that both share.
 Frame: the hearth's plan; a riser's own.
 """
 
@@ -118,4 +118,3 @@ def _say(
             f"{', the last a nosing of rowlocks' if riser.has_nosing else ''}."
         )
     return said
-

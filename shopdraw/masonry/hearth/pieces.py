@@ -7,7 +7,6 @@ Frame: the hearth's plan; of a brick x along it, or across it where it stands.
 from __future__ import annotations
 
 from dataclasses import replace
-from fractions import Fraction
 
 from shopdraw.masonry.wall.layout import (
     SIDES,

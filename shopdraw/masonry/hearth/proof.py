@@ -16,7 +16,7 @@ from shapely.geometry.base import BaseGeometry
 
 from shopdraw.errors import NotProved
 from shopdraw.job.model import Job
-from shopdraw.masonry.hearth.form import BrickHearth, Box
+from shopdraw.masonry.hearth.form import Box, BrickHearth
 from shopdraw.masonry.hearth.ground import asked_of
 from shopdraw.masonry.wall.layout import Outline, Piece
 
@@ -59,7 +59,7 @@ def _box(box: Box) -> BaseGeometry:
 
 
 def _as_large_as_drawn(pieces: tuple[Piece, ...]) -> Iterator[str]:
-    """Check that a piece on its brick is as large as in its place, and fits the brick."""
+    """Check that a piece is as large on its brick as it is in its place."""
     for piece in pieces:
         outline, lain = piece.outlines[0], piece.as_sawn
         if lain is None:

@@ -30,6 +30,7 @@ from shopdraw.masonry.wall.layout import (
     Outline,
     Piece,
     Stop,
+    StopKind,
     flat_piece,
     rectangle,
 )
@@ -53,10 +54,10 @@ def lay_riser(job: Job, ground: HearthGround) -> tuple[Riser, Layout]:
     height, nosing = job.hearth.brick.riser, job.hearth.brick.nosing
     if height is None:
         raise AssertionError
-    riser_job = job_of_riser(job, ground, height)
+    has_nosing = nosing == "rowlock"
+    riser_job = job_of_riser(job, ground, height, has_nosing=has_nosing)
     surround = trace_surround(riser_job)
     coursing = course_riser(riser_job, surround)
-    has_nosing = nosing == "rowlock"
     if not has_nosing:
         layout = lay_bond(riser_job, surround, coursing)
     else:
@@ -73,17 +74,15 @@ def lay_riser(job: Job, ground: HearthGround) -> tuple[Riser, Layout]:
     return riser, _renamed(layout)
 
 
-def job_of_riser(job: Job, ground: HearthGround, height: Fraction) -> Job:
+def job_of_riser(
+    job: Job, ground: HearthGround, height: Fraction, *, has_nosing: bool
+) -> Job:
     """Return the job of a surround as wide, as deep and as high as the riser.
 
     Its opening is one joint step wide and lies under the first course, so that no
     course meets it.
     """
-    has_nosing = job.hearth is not None and job.hearth.brick is not None
-    has_nosing = has_nosing and job.hearth.brick.nosing == "rowlock"  # type: ignore[union-attr]
-    soft = EdgeTable(
-        kind="soft", width=job.joints.head.preferred, shows="covered"
-    )
+    soft = EdgeTable(kind="soft", width=job.joints.head.preferred, shows="covered")
     step = job.joints.step
     return job.model_copy(
         update={
@@ -137,42 +136,43 @@ def _nosing(
     """Stand the rowlocks of the nosing on the riser's front and ends.
 
     The front's run from corner to corner and show their edge at the ends; those of the
-    ends butt against them. The sawn end is down, where the joint hides it.
+    ends butt against them.
     """
     pieces: list[Piece] = []
     stops: list[Stop] = []
     thick = riser_job.brick.thickness
     for face in surround.faces:
         left, right = _run_of(riser_job, surround, face)
-        places = _spaced(riser_job, face, right - left)
-        ends = surround.left_edge.brick_x, surround.right_edge.brick_x
-        laid = []
-        for a, b in places:
-            sawn = ("bottom",) if course.height != riser_job.brick.length else ()
-            if b - a != riser_job.brick.height:
-                sawn = (*sawn, "right")
-            outline = rectangle(
-                face.name, left + a, course.bottom, left + b, course.top
-            )
-            laid.append(flat_piece("rowlock", course.number, outline, sawn))
+        places = [
+            (left + a, left + b) for a, b in _spaced(riser_job, face, right - left)
+        ]
+        laid = [_rowlock(riser_job, face, course, place) for place in places]
+        ends, kinds = [places[0][0], places[-1][1]], ["fold", "fold"]
         if face.name == "front":
             laid[0] = _shown_at(laid[0], "left", face.left - thick, face.left)
             laid[-1] = _shown_at(laid[-1], "right", face.right, face.right + thick)
-            ends = face.left, face.right
-        wall = min(laid, key=lambda x: x.outlines[0].left).outlines[0].left
-        far = max(laid, key=lambda x: x.outlines[0].right).outlines[0].right
-        starts, stopped = (
-            (wall, face.right) if face.name == "left" else (face.left, far)
-        )
-        if face.name == "front":
-            starts, stopped = ends
-        number = course.number
-        first = "wall" if face.name == "left" else "fold"
-        last = "wall" if face.name == "right" else "fold"
-        stops.append(Stop(face.name, number, first, starts))  # type: ignore[arg-type]
-        stops.append(Stop(face.name, number, last, stopped))  # type: ignore[arg-type]
+        else:
+            # At the corner the edge of the front's last one is part of the run.
+            at, fold = (1, face.right) if face.name == "left" else (0, face.left)
+            ends[at], kinds[1 - at] = fold, "wall"
+        for x, kind in zip(ends, kinds, strict=True):
+            wall: StopKind = "wall" if kind == "wall" else "fold"
+            stops.append(Stop(face.name, course.number, wall, x))
         pieces += laid
     return tuple(pieces), tuple(stops)
+
+
+def _rowlock(
+    riser_job: Job, face: Face, course: Course, place: tuple[Fraction, Fraction]
+) -> Piece:
+    """Stand one rowlock, its sawn end down, where the joint hides it."""
+    sawn: tuple[str, ...] = ()
+    if course.height != riser_job.brick.length:
+        sawn = ("bottom",)
+    if place[1] - place[0] != riser_job.brick.height:
+        sawn = (*sawn, "right")
+    outline = rectangle(face.name, place[0], course.bottom, place[1], course.top)
+    return flat_piece("rowlock", course.number, outline, sawn)
 
 
 def _run_of(

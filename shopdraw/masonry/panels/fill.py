@@ -3,8 +3,8 @@
 In:  `PatternName`, the rectangle, `PanelBrick`, `Asked`.   Out: `Panel`.
 Frame: the panel's: x from its left edge, y up from its lower edge.
 
-Common practice, no published source: the pattern is cut at the edge all round, and it is
-moved until what is cut there is as wide as it can be.
+Common practice, no published source: the pattern is cut at the edge all round, and it
+is moved until what is cut there is as wide as it can be.
 """
 
 from __future__ import annotations

@@ -3,17 +3,18 @@
 In:  `Pattern`, the rectangle, the phase.   Out: `PanelPiece`s; how narrow they get.
 Frame: the panel's: x from its left edge, y up from its lower edge.
 
-Phases are tried in floating point. The one that is laid is exact, but for a pattern that
-is turned by 45 degrees: its points lie on a grid of one part in 65,536.
+Phases are tried in floating point. The one that is laid is exact, but for a pattern
+that is turned by 45 degrees: its points lie on a grid of one part in 65,536.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import product
 from math import ceil, floor, sqrt
+from typing import Any
 
 from shopdraw.masonry.panels.form import (
     Asked,
@@ -44,7 +45,7 @@ Spot = tuple[float, float]
 
 @dataclass(frozen=True)
 class Laid:
-    """One brick of a pattern, before it is cut: its lower left corner in the pattern."""
+    """One brick of a pattern, not cut: its lower left corner in the pattern."""
 
     at: Point
     is_across: bool
@@ -74,9 +75,7 @@ def bricks_over(pattern: Pattern, reach: float) -> Iterator[Laid]:
         ]
         first = [floor(min(end[i] for end in ends)) for i in (0, 1)]
         last = [ceil(max(end[i] for end in ends)) for i in (0, 1)]
-        for i, j in product(
-            range(first[0], last[0] + 1), range(first[1], last[1] + 1)
-        ):
+        for i, j in product(range(first[0], last[0] + 1), range(first[1], last[1] + 1)):
             at = (brick.at[0] + i * ax + j * bx, brick.at[1] + i * ay + j * by)
             if max(abs(float(at[0]) - mx), abs(float(at[1]) - my)) <= reach:
                 yield Laid(at, brick.is_across)
@@ -175,9 +174,7 @@ def lay_ground(pattern: Pattern, brick: PanelBrick, size: Size) -> Ground:
         bricks.append(laid)
         rings.append(ring)
         boxes.append(box)
-    return Ground(
-        pattern, brick, size, tuple(bricks), tuple(rings), tuple(boxes)
-    )
+    return Ground(pattern, brick, size, tuple(bricks), tuple(rings), tuple(boxes))
 
 
 def _on_panel(pattern: Pattern, size: Size, spot: Spot) -> Spot:
@@ -193,7 +190,8 @@ def cut_pieces(
     ground: Ground, phase: Point, asked: Asked
 ) -> tuple[tuple[PanelPiece, ...], tuple[PanelPiece, ...]]:
     """Return the pieces at a phase, and the places that are too narrow for one."""
-    pieces, left_out = [], []
+    pieces: list[PanelPiece] = []
+    left_out: list[PanelPiece] = []
     for laid in ground.bricks:
         piece = (
             _cut_turned(ground, laid, phase, asked)
@@ -251,8 +249,12 @@ def _cut_turned(
     start = ring[0]
     lain = tuple(
         (
-            _on_grid((c.x - start.x) * along[0] + (c.y - start.y) * along[1], brick.length),
-            _on_grid((c.y - start.y) * along[0] - (c.x - start.x) * along[1], brick.width),
+            _on_grid(
+                (c.x - start.x) * along[0] + (c.y - start.y) * along[1], brick.length
+            ),
+            _on_grid(
+                (c.y - start.y) * along[0] - (c.x - start.x) * along[1], brick.width
+            ),
         )
         for c in kept
     )
@@ -271,7 +273,7 @@ def _on_grid(at: float, end: Fraction) -> Fraction:
 
 def _piece(
     points: Ring,
-    kept: list[Corner[Fraction]] | list[Corner[float]],
+    kept: Sequence[Corner[Any]],
     lain: Ring,
     turned_deg: int,
     asked: Asked,

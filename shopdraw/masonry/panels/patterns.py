@@ -76,7 +76,9 @@ def _rows(brick: PanelBrick, *, shifted: bool) -> Pattern:
         cell=(CellBrick((NONE, NONE)),),
         steps=((along, NONE), (along / 2 if shifted else NONE, up)),
         # The middle line goes through a brick or a joint, of a row or between two.
-        middles=tuple((x + i * along / 2, y + j * up / 2) for j in (0, 1) for i in (0, 1)),
+        middles=tuple(
+            (x + i * along / 2, y + j * up / 2) for j in (0, 1) for i in (0, 1)
+        ),
         spread=((X_AXIS, float(along)), (Y_AXIS, float(up))),
     )
 

@@ -35,7 +35,8 @@ def cut_to(
 
     Args:
         ring: anticlockwise.
-        width, height: of the rectangle.
+        width: of the rectangle.
+        height: of the rectangle.
         same: a corner so little outside counts as on the edge.
     """
     left = list(ring)

@@ -1,4 +1,4 @@
-"""Draw a hearth of brick from above: every piece, the face above it, the firebox's line.
+"""Draw a hearth of brick from above: every piece, the face over it, the firebox's line.
 
 In:  `Solution`, the scale.   Out: `Drawing`.
 Frame: full size; x from the hearth's finished left end, y from its finished front edge
@@ -11,7 +11,8 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
+from shopdraw.drawing.dimensions import levels_used
+from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.lengths import format_length
 from shopdraw.masonry.hearth.cuts import riser_from_above
@@ -26,7 +27,7 @@ ZERO = Fraction(0)
 
 def draw_hearth_plan(solution: Solution, hearth: BrickHearth, scale: float) -> Drawing:
     """Draw the hearth from above, with its pattern set out from the field's middle."""
-    job, ground = solution.job, hearth.ground
+    job = solution.job
     hand = Hand(job.lengths, scale)
     small = STYLES[job.lengths].small
     units, symbols = unit_ink(hearth.layout, {"hearth"}, 0.0, small, scale)
@@ -42,8 +43,7 @@ def draw_hearth_plan(solution: Solution, hearth: BrickHearth, scale: float) -> D
         *_firebox(hearth, hand),
         *_middle(solution, hearth, hand),
         *stacked_strings(job, _rows(hearth), scale),
-        *hand.string("y", _depths(hearth), -3.0 * hand.text, upright=True),
-        *hand.string("y", (ZERO, ground.wall), -8.5 * hand.text, upright=True),
+        *_deep(hearth, hand),
     ]
     return Drawing("hearth-plan", "HEARTH FROM ABOVE", scale, tuple(ink), symbols)
 
@@ -55,7 +55,7 @@ def outline_of(hearth: BrickHearth) -> tuple[Point, ...]:
 
 
 def _face_above(solution: Solution, hearth: BrickHearth) -> Iterator[Ink]:
-    """Draw the finished face that stands on the hearth, left and right of the opening."""
+    """Draw the finished face that stands on the hearth, beside the opening."""
     ground, front = hearth.ground, solution.surround.front
     opening = solution.surround.opening
     y, back = float(ground.face), float(ground.wall)
@@ -118,37 +118,55 @@ def _middle(solution: Solution, hearth: BrickHearth, hand: Hand) -> Iterator[Ink
             far = format_length(abs(off), solution.job.lengths)
             parts.append(f"{far} {ways[0 if off > 0 else 1]}")
     where = " AND ".join(parts) + " OF" if parts else "ON"
-    words = f"THE MIDDLE OF A BRICK LIES {where} THE FIELD'S MIDDLE"
-    end = float(hearth.ground.width) + 3.0 * hand.text
-    rows = [((x, y), words)]
-    rows.append(
-        (
-            (right - 1.0, front + 0.25 * (back - front)),
-            f"{field.panel.pattern.upper()}, JOINTS "
-            f"{format_length(hearth.joint, solution.job.lengths)}",
-        )
+    words = (
+        f"{field.panel.pattern.upper()}, "
+        f"JOINTS {format_length(hearth.joint, solution.job.lengths)}",
+        f"+ IS THE FIELD'S MIDDLE: THE MIDDLE OF A BRICK LIES {where} IT",
     )
-    yield from hand.leaders(tuple(rows), end)
-    at = float(hearth.ground.width) + 3.0 * hand.text, float(hearth.ground.face)
-    style = STYLES[solution.job.lengths]
-    yield Words(layers.NOTES, at, "FINISHED FACE ABOVE", style.text, "left", "middle")
+    end = float(hearth.ground.width) + 3.0 * hand.text
+    for row, line in enumerate(words):
+        yield hand.caption((end, y - 1.9 * row * hand.text), line, "left")
+    at = end, float(hearth.ground.face)
+    yield hand.caption(at, "FINISHED FACE ABOVE", "left")
 
 
 def _rows(hearth: BrickHearth) -> list[tuple[str, tuple[Fraction, ...]]]:
     """Return the strings below, nearest first."""
     ground, field = hearth.ground, hearth.fields[0]
-    edges = {ZERO, ground.main[0], field.box[0], field.box[2], ground.main[2]}
+    near = _from_the_edge(hearth)
+    edges = {*near, *(ground.width - x for x in near), field.box[2]}
     return [
-        ("BORDER AND FIELD", tuple(sorted({*edges, ground.width}))),
+        ("BORDER AND FIELD", tuple(sorted(edges))),
         ("OPENING AS FOUND", (ZERO, *ground.opening, ground.width)),
         ("OVERALL, FINISH", (ZERO, ground.width)),
     ]
 
 
+def _from_the_edge(hearth: BrickHearth) -> tuple[Fraction, ...]:
+    """Return riser, border and their joints, from an edge to the field."""
+    ground, field = hearth.ground, hearth.fields[0]
+    places = {ZERO, ground.main[0], field.box[0]}
+    if ground.edge:
+        places.add(ground.thickness)
+    first = next(x for x in hearth.layout.pieces if x.place == "hearth")
+    if field.box[0] > ground.main[0]:
+        places.add(first.outlines[0].top)
+    return tuple(sorted(places))
+
+
+def _deep(hearth: BrickHearth, hand: Hand) -> Iterator[Ink]:
+    """Dimension the hearth at the left, from its front edge back."""
+    inner = hand.string("y", _depths(hearth), -3.0 * hand.text, upright=True)
+    yield from inner
+    near = -3.0 * hand.text
+    at = near - (levels_used(inner, near, hand.scale) * hand.scale + 3.0 * hand.text)
+    yield from hand.string("y", (ZERO, hearth.ground.wall), at, upright=True)
+
+
 def _depths(hearth: BrickHearth) -> tuple[Fraction, ...]:
     """Return what is dimensioned at the left, from the front edge back."""
-    ground, field = hearth.ground, hearth.fields[0]
-    places = {ZERO, ground.main[1], field.box[1], ground.face, ground.wall}
+    ground = hearth.ground
+    places = {*_from_the_edge(hearth), ground.face, ground.wall}
     if ground.firebox is not None:
         places.add(ground.firebox)
     return tuple(sorted(places))

@@ -1,7 +1,8 @@
 """Draw the riser of a raised hearth, a face at a time.
 
 In:  `Solution`, the face, the scale.   Out: `Drawing`.
-Frame: full size; x from the left end of the face as seen facing it, y up from the floor.
+Frame: full size; x from the left end of the face as seen facing it, y up from the
+floor.
 """
 
 from __future__ import annotations
@@ -9,7 +10,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
+from shopdraw.drawing.ink import Align, Drawing, Ink, Point, Stroke, Words
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.masonry.hearth.form import RISER_FACES, BrickHearth, Riser
 from shopdraw.masonry.laying.cuts import course_ends
@@ -35,7 +36,8 @@ def draw_riser(
 
     Args:
         solution: for the job's lengths.
-        hearth, riser: what is drawn.
+        hearth: whose riser it is.
+        riser: what is drawn.
         name: "left", "front" or "right".
         scale: of the drawing.
     """
@@ -57,7 +59,10 @@ def draw_riser(
         *stacked_strings(job, _rows(riser, face), scale),
         Stroke(layers.OTHERS, ((-2.0 * hand.text, 0.0), (wide + 2.0 * hand.text, 0.0))),
         Words(
-            layers.NOTES, (wide + 0.6 * hand.text, 0.5 * hand.text), "FLOOR", style.small
+            layers.NOTES,
+            (wide + 0.6 * hand.text, 0.5 * hand.text),
+            "FLOOR",
+            style.small,
         ),
         Words(
             layers.NOTES,
@@ -78,7 +83,7 @@ def outline_of(face: Face, riser: Riser) -> tuple[Point, ...]:
     return ((0.0, 0.0), (wide, 0.0), (wide, top), (0.0, top))
 
 
-def _ends(name: str, wide: float) -> tuple[tuple[float, str, str], ...]:
+def _ends(name: str, wide: float) -> tuple[tuple[float, str, Align], ...]:
     if name == "front":
         return ((0.0, OUTSIDE_CORNER, "left"), (wide, OUTSIDE_CORNER, "right"))
     first, last = ("WALL", OUTSIDE_CORNER)

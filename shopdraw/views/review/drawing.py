@@ -25,8 +25,8 @@ from shopdraw.job.model import Job
 from shopdraw.job.model_around import TrimTable
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.review.findings import Key, in_words
-from shopdraw.review.opening import Rectangle
 from shopdraw.review.hearth import riser_adds
+from shopdraw.review.opening import Rectangle
 from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import (
     SHORT,

@@ -64,7 +64,11 @@ def draw_upright_section(solution: Solution, scale: float) -> Drawing:
     cuts = cut_at_centre(solution)
     ink: list[Ink] = [
         *(each for cut in cuts for each in cut_through(points_of(cut))),
-        *(each for cut in _hearth_cuts(solution) for each in cut_through(points_of(cut))),
+        *(
+            each
+            for cut in _hearth_cuts(solution)
+            for each in cut_through(points_of(cut))
+        ),
         Stroke(layers.OTHERS, ((reach, float(head)), (wall, float(head)))),
         *wall_behind((reach, wall), (float(head), roof), hand),
         *_jamb(coursing, thick, reach, float(head), floor),

@@ -24,6 +24,7 @@ from shopdraw.quantities.cutting import CutPlan
 from shopdraw.review.findings import Finding
 from shopdraw.solution import Solution
 from shopdraw.views.parts.stamps import drawn_from
+from shopdraw.views.words.hearth import hearth_record
 from shopdraw.views.words.numbers import number, numbers
 
 if TYPE_CHECKING:
@@ -71,6 +72,9 @@ def solution_record(solution: Solution) -> record_form.SolutionRecord:
             for x in solution.rule_marks
         ],
         "layout": _layout(solution),
+        "hearth": None
+        if solution.hearth is None
+        else hearth_record(solution.hearth, _piece, _outline),
         "stops": [
             {"face": x.face, "course": x.course, "kind": x.kind, "x": number(x.x)}
             for x in solution.layout.stops
