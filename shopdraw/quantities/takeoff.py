@@ -379,7 +379,7 @@ def _mortar(
             areas.face / measures.per_area,
             None,
             measures.area,
-            f"all faces, less the opening{'' if hearth is None else ', and the hearth'}",
+            f"all faces, less the opening{', and the hearth' if hearth else ''}",
         ),
         TakeoffRow(
             "setting mortar",

@@ -89,10 +89,7 @@ RIGHT: tuple[Row, ...] = (
     ("Y", "trim.height", "Its height"),
     ("Z", "trim.projection", "Out from the new brick, not from the wall"),
 )
-TENS = (
-    ("Ten lengths", "brick.sample.lengths"),
-    ("Ten heights", "brick.sample.heights"),
-)
+TENS = tuple((f"Ten {x}", f"brick.sample.{x}") for x in ("lengths", "heights"))
 SINGLE = (
     ("Thickness", "brick.thickness"),
     ("Row of ten, dry", "brick.sample.row_of_ten"),

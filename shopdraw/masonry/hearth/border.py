@@ -23,7 +23,7 @@ from shopdraw.masonry.heads.shares import Filling, share_soldiers, share_whole
 from shopdraw.masonry.hearth.form import Box, HearthGround
 from shopdraw.masonry.hearth.pieces import Ring, hearth_piece
 from shopdraw.masonry.panels.laying import PARTS
-from shopdraw.masonry.panels.shapes import Corner, cut_at
+from shopdraw.masonry.panels.shapes import Vertex, cut_at
 from shopdraw.masonry.wall.layout import Piece, PieceKind, Point
 
 NONE = Fraction(0)
@@ -32,7 +32,7 @@ Place = Callable[[Point], Point]
 
 
 @dataclass(frozen=True)
-class Strip:
+class BorderSide:
     """One side of a border.
 
     Attributes:
@@ -88,24 +88,24 @@ def lay_border(job: Job, ground: HearthGround) -> tuple[tuple[Piece, ...], Box]:
 
 def _strips(
     box: Box, depth: Fraction, joint: Fraction, is_mitred: bool
-) -> Iterator[Strip]:
+) -> Iterator[BorderSide]:
     """Yield the front strip, then the left one and the right one, from the front on.
 
     Along each strip runs anticlockwise round the hearth's inside, so that all are the
     same strip turned: no piece is seen in a mirror.
     """
     left, front, right, back = box
-    yield Strip(
+    yield BorderSide(
         right - left,
         lambda p: (left + p[0], front + p[1]),
         (is_mitred, is_mitred),
         "neither",
     )
     start = front if is_mitred else front + depth + joint
-    yield Strip(
+    yield BorderSide(
         back - start, lambda p: (right - p[1], start + p[0]), (is_mitred, False), "far"
     )
-    yield Strip(
+    yield BorderSide(
         back - start,
         lambda p: (left + p[1], back - p[0]),
         (False, is_mitred),
@@ -113,17 +113,19 @@ def _strips(
     )
 
 
-def _laid(job: Job, strip: Strip, border: Border, depth: Fraction) -> Iterator[Piece]:
+def _laid(
+    job: Job, strip: BorderSide, border: Border, depth: Fraction
+) -> Iterator[Piece]:
     """Yield the pieces of one strip."""
     kind: PieceKind = "rowlock" if border == "rowlock" else "header"
     is_sawn = depth != job.brick.length
     for a, b in _spaced(job, strip):
         ring = [
-            Corner(a, NONE),
+            Vertex(a, NONE),
             # A rowlock is sawn at its inner end.
-            Corner(b, NONE, b - a != job.brick.height),
-            Corner(b, depth, is_sawn),
-            Corner(a, depth),
+            Vertex(b, NONE, b - a != job.brick.height),
+            Vertex(b, depth, is_sawn),
+            Vertex(a, depth),
         ]
         kept = _mitred(ring, strip, job.joints.head.preferred)
         if not kept:
@@ -147,8 +149,8 @@ def row_of(job: Job, y: Fraction) -> int:
 
 
 def _mitred(
-    ring: list[Corner[Fraction]], strip: Strip, joint: Fraction
-) -> list[Corner[Fraction]]:
+    ring: list[Vertex[Fraction]], strip: BorderSide, joint: Fraction
+) -> list[Vertex[Fraction]]:
     """Cut a piece at the mitres, half a joint away from each."""
     off = Fraction(round(float(joint) / 2 * 2**0.5 * PARTS), PARTS)
     one = Fraction(1)
@@ -159,7 +161,7 @@ def _mitred(
     return ring
 
 
-def _spaced(job: Job, strip: Strip) -> tuple[tuple[Fraction, Fraction], ...]:
+def _spaced(job: Job, strip: BorderSide) -> tuple[tuple[Fraction, Fraction], ...]:
     """Share a strip out among whole pieces, or with two equal sawn ones at its ends."""
     filling = Filling(strip.length, job.brick.height, job.joints.head, (False, False))
     run = None

@@ -23,7 +23,7 @@ from shopdraw.masonry.panels.form import (
     PatternName,
     Point,
 )
-from shopdraw.masonry.panels.laying import PARTS, Ground, cut_pieces, lay_ground
+from shopdraw.masonry.panels.laying import PARTS, PatternOver, cut_pieces, lay_over
 from shopdraw.masonry.panels.patterns import Pattern, pattern_of
 
 REFINED = (4, 16)
@@ -75,7 +75,7 @@ def fill_rectangle(
         message = f"a panel of {float(size[0]):g} x {float(size[1]):g} has no room"
         raise NotFilled(message)
     laid_in = pattern_of(pattern, brick)
-    ground = lay_ground(laid_in, brick, size)
+    ground = lay_over(laid_in, brick, size)
     best, tried = choose_phase(ground, asked.grid)
     pieces, left_out = cut_pieces(ground, best.phase, asked)
     return Panel(
@@ -91,7 +91,7 @@ def fill_rectangle(
     )
 
 
-def choose_phase(ground: Ground, grid: Fraction) -> tuple[_Tried, int]:
+def choose_phase(ground: PatternOver, grid: Fraction) -> tuple[_Tried, int]:
     """Return the best phase and how many were tried."""
     best: _Tried | None = None
     tried = 0

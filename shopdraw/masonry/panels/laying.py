@@ -26,7 +26,7 @@ from shopdraw.masonry.panels.form import (
 from shopdraw.masonry.panels.patterns import Pattern
 from shopdraw.masonry.panels.shapes import (
     SAME,
-    Corner,
+    Vertex,
     cut_to,
     judge_shape,
     narrowest_of,
@@ -44,7 +44,7 @@ Spot = tuple[float, float]
 
 
 @dataclass(frozen=True)
-class Laid:
+class PlacedBrick:
     """One brick of a pattern, not cut: its lower left corner in the pattern."""
 
     at: Point
@@ -58,7 +58,7 @@ class Laid:
         return ((x, y), (x + long, y), (x + long, y + wide), (x, y + wide))
 
 
-def bricks_over(pattern: Pattern, reach: float) -> Iterator[Laid]:
+def bricks_over(pattern: Pattern, reach: float) -> Iterator[PlacedBrick]:
     """Yield every brick of a pattern that may come within reach of its first middle."""
     (ax, ay), (bx, by) = pattern.steps
     cross = float(ax * by - ay * bx)
@@ -78,11 +78,11 @@ def bricks_over(pattern: Pattern, reach: float) -> Iterator[Laid]:
         for i, j in product(range(first[0], last[0] + 1), range(first[1], last[1] + 1)):
             at = (brick.at[0] + i * ax + j * bx, brick.at[1] + i * ay + j * by)
             if max(abs(float(at[0]) - mx), abs(float(at[1]) - my)) <= reach:
-                yield Laid(at, brick.is_across)
+                yield PlacedBrick(at, brick.is_across)
 
 
 @dataclass(frozen=True)
-class Ground:
+class PatternOver:
     """A pattern over a rectangle, at no phase yet.
 
     Attributes:
@@ -95,7 +95,7 @@ class Ground:
     pattern: Pattern
     brick: PanelBrick
     size: Size
-    bricks: tuple[Laid, ...]
+    bricks: tuple[PlacedBrick, ...]
     rings: tuple[tuple[Spot, ...], ...]
     boxes: tuple[tuple[float, float, float, float], ...]
 
@@ -126,7 +126,7 @@ class Ground:
                 continue
             if min(room) > -self.nip:
                 last = LAST
-            corners = [Corner(x + dx, y + dy) for x, y in ring]
+            corners = [Vertex(x + dx, y + dy) for x, y in ring]
             left_over = cut_to(corners, wide, high, SAME)
             width = narrowest_of([(c.x, c.y) for c in left_over]) if left_over else 0.0
             # What only touches the edge is no piece.
@@ -150,7 +150,7 @@ class Ground:
         return most - joint + SAME < room <= joint + SAME
 
 
-def lay_ground(pattern: Pattern, brick: PanelBrick, size: Size) -> Ground:
+def lay_over(pattern: Pattern, brick: PanelBrick, size: Size) -> PatternOver:
     """Return a pattern over a rectangle, ready to be tried at any phase."""
     wide, high = float(size[0]), float(size[1])
     most = max(far for _, far in pattern.spread)
@@ -174,7 +174,7 @@ def lay_ground(pattern: Pattern, brick: PanelBrick, size: Size) -> Ground:
         bricks.append(laid)
         rings.append(ring)
         boxes.append(box)
-    return Ground(pattern, brick, size, tuple(bricks), tuple(rings), tuple(boxes))
+    return PatternOver(pattern, brick, size, tuple(bricks), tuple(rings), tuple(boxes))
 
 
 def _on_panel(pattern: Pattern, size: Size, spot: Spot) -> Spot:
@@ -187,7 +187,7 @@ def _on_panel(pattern: Pattern, size: Size, spot: Spot) -> Spot:
 
 
 def cut_pieces(
-    ground: Ground, phase: Point, asked: Asked
+    ground: PatternOver, phase: Point, asked: Asked
 ) -> tuple[tuple[PanelPiece, ...], tuple[PanelPiece, ...]]:
     """Return the pieces at a phase, and the places that are too narrow for one."""
     pieces: list[PanelPiece] = []
@@ -206,12 +206,12 @@ def cut_pieces(
 
 
 def _cut_exactly(
-    ground: Ground, laid: Laid, phase: Point, asked: Asked
+    ground: PatternOver, laid: PlacedBrick, phase: Point, asked: Asked
 ) -> PanelPiece | None:
     """Cut a brick that lies along or across; None where it is beyond the edge."""
     (mx, my), (wide, high) = ground.pattern.middles[0], ground.size
     dx, dy = wide / 2 - mx + phase[0], high / 2 - my + phase[1]
-    ring = [Corner(x + dx, y + dy) for x, y in laid.corners(ground.brick)]
+    ring = [Vertex(x + dx, y + dy) for x, y in laid.corners(ground.brick)]
     start = ring[0]
     kept = cut_to(ring, wide, high, Fraction(0))
     if not kept:
@@ -228,13 +228,13 @@ def _cut_exactly(
 
 
 def _cut_turned(
-    ground: Ground, laid: Laid, phase: Point, asked: Asked
+    ground: PatternOver, laid: PlacedBrick, phase: Point, asked: Asked
 ) -> PanelPiece | None:
     """Cut a brick that lies at 45 degrees, its points on the grid."""
     brick, (wide, high) = ground.brick, ground.size
     dx, dy = float(phase[0]), float(phase[1])
     ring = [
-        Corner(x + dx, y + dy)
+        Vertex(x + dx, y + dy)
         for x, y in (
             _on_panel(ground.pattern, ground.size, (float(x), float(y)))
             for x, y in laid.corners(brick)
@@ -273,7 +273,7 @@ def _on_grid(at: float, end: Fraction) -> Fraction:
 
 def _piece(
     points: Ring,
-    kept: Sequence[Corner[Any]],
+    kept: Sequence[Vertex[Any]],
     lain: Ring,
     turned_deg: int,
     asked: Asked,

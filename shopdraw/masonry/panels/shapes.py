@@ -20,7 +20,7 @@ SAME = 1e-9
 
 
 @dataclass(frozen=True)
-class Corner(Generic[Number]):
+class Vertex(Generic[Number]):
     """A corner of a ring, and whether the side that begins there is sawn."""
 
     x: Number
@@ -29,8 +29,8 @@ class Corner(Generic[Number]):
 
 
 def cut_to(
-    ring: Sequence[Corner[Number]], width: Number, height: Number, same: Number
-) -> list[Corner[Number]]:
+    ring: Sequence[Vertex[Number]], width: Number, height: Number, same: Number
+) -> list[Vertex[Number]]:
     """Cut a convex ring to a rectangle from the origin; empty where nothing is left.
 
     Args:
@@ -54,8 +54,8 @@ def cut_to(
 
 
 def cut_at(
-    ring: list[Corner[Number]], line: tuple[Number, Number, Number], same: Number
-) -> list[Corner[Number]]:
+    ring: list[Vertex[Number]], line: tuple[Number, Number, Number], same: Number
+) -> list[Vertex[Number]]:
     """Cut off what lies beyond a line; empty where nothing is left.
 
     Args:
@@ -67,7 +67,7 @@ def cut_at(
     far = [a * corner.x + b * corner.y - c for corner in ring]
     if max(far) <= same:
         return ring
-    kept: list[Corner[Number]] = []
+    kept: list[Vertex[Number]] = []
     for place, corner in enumerate(ring):
         after = ring[(place + 1) % len(ring)]
         here, there = far[place], far[(place + 1) % len(ring)]
@@ -75,7 +75,7 @@ def cut_at(
             goes_out = there > same
             # A corner on the line begins the cut, if the ring leaves there.
             on_line = goes_out and here >= -same
-            kept.append(Corner(corner.x, corner.y, corner.is_sawn or on_line))
+            kept.append(Vertex(corner.x, corner.y, corner.is_sawn or on_line))
             if goes_out and not on_line:
                 kept.append(_crossing(corner, after, here, there, is_sawn=True))
         elif there < -same:
@@ -84,10 +84,10 @@ def cut_at(
 
 
 def _crossing(
-    a: Corner[Number], b: Corner[Number], here: Number, there: Number, *, is_sawn: bool
-) -> Corner[Number]:
+    a: Vertex[Number], b: Vertex[Number], here: Number, there: Number, *, is_sawn: bool
+) -> Vertex[Number]:
     share = here / (here - there)
-    return Corner(a.x + (b.x - a.x) * share, a.y + (b.y - a.y) * share, is_sawn)
+    return Vertex(a.x + (b.x - a.x) * share, a.y + (b.y - a.y) * share, is_sawn)
 
 
 def judge_shape(points: Sequence[tuple[float, float]]) -> Shape:
