@@ -109,7 +109,8 @@ def _bed(job: Job, brick: HearthBrickTable, hearth: BrickHearth) -> Finding:
         f"{in_words(bed.most, job.lengths)}"
     )
     if ground.bed < bed.least:
-        return hold(rule, ground.bed, replace(limit, figure=bed.least), says)
+        thin = Limit(bed.least, "the thinnest bed that the job allows", IN_JOB)
+        return hold(Rule("hearth-bed-thin", rule.words), ground.bed, thin, says)
     return hold(rule, ground.bed, limit, says, at="most")
 
 
@@ -137,7 +138,8 @@ def _fire_floor(job: Job, brick: HearthBrickTable, hearth: BrickHearth) -> Findi
     says = f"the fire's floor comes out {where}"
     if raised is not None and left > raised:
         # Higher than was planned: the other figures of the job are not right then.
-        return hold(rule, left, limit, says, at="most")
+        high = Rule("hearth-fire-floor-high", rule.words)
+        return hold(high, left, limit, says, at="most")
     return hold(rule, left, limit, says)
 
 

@@ -33,20 +33,24 @@ AS_WIDE = 1e-6
 
 
 @dataclass(frozen=True)
-class _Tried:
-    """A phase that was tried: how narrow its narrowest piece is."""
+class Tried:
+    """A phase that was tried: how narrow its narrowest piece is, how many are sawn."""
 
     width: float
     is_symmetric: bool
+    sawn: int
     phase: Point
 
-    def beats(self, other: _Tried | None) -> bool:
-        """Whether it is wider, or as wide and symmetric where the other is not."""
-        if other is None or self.width > other.width + AS_WIDE:
+    def beats(self, other: Tried) -> bool:
+        """Whether it is wider; or as wide, and symmetric, or with fewer sawn."""
+        if self.width > other.width + AS_WIDE:
             return True
         if self.width < other.width - AS_WIDE:
             return False
-        return self.is_symmetric and not other.is_symmetric
+        return (not self.is_symmetric, self.sawn) < (
+            not other.is_symmetric,
+            other.sawn,
+        )
 
 
 def fill_rectangle(
@@ -66,7 +70,7 @@ def fill_rectangle(
     Returns:
         Every phase on the grid was tried, and those that are symmetric about the
         middle; then finer ones round the best. The narrowest piece is as wide as at any
-        of these; of equals it is a symmetric one, of these the first.
+        of these; of equals it is a symmetric one, of these one with the fewest sawn.
 
     Raises:
         NotFilled: the rectangle is too small, or the brick does not fit the pattern.
@@ -75,9 +79,9 @@ def fill_rectangle(
         message = f"a panel of {float(size[0]):g} x {float(size[1]):g} has no room"
         raise NotFilled(message)
     laid_in = pattern_of(pattern, brick)
-    ground = lay_over(laid_in, brick, size)
-    best, tried = choose_phase(ground, asked.grid)
-    pieces, left_out = cut_pieces(ground, best.phase, asked)
+    over = lay_over(laid_in, brick, size)
+    best, tried = choose_phase(over, asked.grid)
+    pieces, left_out = cut_pieces(over, best.phase, asked)
     return Panel(
         pattern=pattern,
         width=size[0],
@@ -91,35 +95,34 @@ def fill_rectangle(
     )
 
 
-def choose_phase(ground: PatternOver, grid: Fraction) -> tuple[_Tried, int]:
-    """Return the best phase and how many were tried."""
-    best: _Tried | None = None
-    tried = 0
-
-    def attempt(phase: Point, *, is_symmetric: bool) -> None:
-        nonlocal best, tried
-        tried += 1
-        enough = -inf if best is None else best.width - AS_WIDE
-        width = ground.narrowest((float(phase[0]), float(phase[1])), enough)
-        found = _Tried(width, is_symmetric, phase)
-        if found.beats(best):
-            best = found
-
-    for phase in symmetric_phases(ground.pattern):
-        attempt(phase, is_symmetric=True)
-    for phase in phases_on_grid(ground.pattern, grid):
-        attempt(phase, is_symmetric=False)
+def choose_phase(over: PatternOver, grid: Fraction) -> tuple[Tried, int]:
+    """Return the best phase, and how many were tried."""
+    every = [(phase, True) for phase in symmetric_phases(over.pattern)]
+    every += ((phase, False) for phase in phases_on_grid(over.pattern, grid))
+    best = _best_of(over, every, Tried(-inf, False, 0, every[0][0]))
+    tried = len(every)
     for finer in REFINED:
-        if best is None:
-            break
-        step, middle = grid / finer, best.phase
-        for i, j in product(range(-4, 5), repeat=2):
-            if i or j:
-                at = middle[0] + i * step, middle[1] + j * step
-                attempt(at, is_symmetric=False)
-    if best is None:  # A pattern always has a middle.
-        raise NotFilled
+        step, (x, y) = grid / finer, best.phase
+        near = [
+            ((x + i * step, y + j * step), False)
+            for i, j in product(range(-4, 5), repeat=2)
+            if i or j
+        ]
+        best = _best_of(over, near, best)
+        tried += len(near)
     return best, tried
+
+
+def _best_of(over: PatternOver, phases: list[tuple[Point, bool]], best: Tried) -> Tried:
+    """Return the best of some phases, each symmetric or not, and of one before them."""
+    for phase, is_symmetric in phases:
+        enough = best.width - AS_WIDE
+        spot = float(phase[0]), float(phase[1])
+        width = over.narrowest(spot, enough)
+        if width >= enough:
+            found = Tried(width, is_symmetric, over.sawn(spot), phase)
+            best = found if found.beats(best) else best
+    return best
 
 
 def symmetric_phases(pattern: Pattern) -> Iterator[Point]:
@@ -139,9 +142,14 @@ def symmetric_phases(pattern: Pattern) -> Iterator[Point]:
 def phases_on_grid(pattern: Pattern, grid: Fraction) -> Iterator[Point]:
     """Yield every phase on a grid, until the pattern comes back on itself."""
     (first, far), (second, deep) = pattern.spread
-    for i in range(ceil(far / float(grid))):
-        for j in range(ceil(deep / float(grid))):
+    for i in _about(ceil(far / float(grid))):
+        for j in _about(ceil(deep / float(grid))):
             yield (
                 grid * (i * first[0] + j * second[0]),
                 grid * (i * first[1] + j * second[1]),
             )
+
+
+def _about(count: int) -> range:
+    """Return so many whole numbers about nothing."""
+    return range(-(count // 2), count - count // 2)

@@ -141,6 +141,21 @@ class PatternOver:
         """What is less than a saw takes off a brick: as much as its joint may give."""
         return float(self.brick.joint - self.brick.joint_least)
 
+    def sawn(self, phase: Spot) -> int:
+        """Return how many pieces are sawn at a phase."""
+        wide, high = float(self.size[0]), float(self.size[1])
+        count = 0
+        for left, bottom, right, top in self.boxes:
+            room = (
+                left + phase[0],
+                bottom + phase[1],
+                wide - right - phase[0],
+                high - top - phase[1],
+            )
+            is_met = max(room[0], room[2]) < wide and max(room[1], room[3]) < high
+            count += is_met and min(room) < -SAME
+        return count
+
     def _gapes(self, room: float) -> bool:
         """Whether a brick ends so near the edge that only a joint comes after it.
 
@@ -153,8 +168,9 @@ class PatternOver:
 def lay_over(pattern: Pattern, brick: PanelBrick, size: Size) -> PatternOver:
     """Return a pattern over a rectangle, ready to be tried at any phase."""
     wide, high = float(size[0]), float(size[1])
-    most = max(far for _, far in pattern.spread)
-    reach = (wide + high) / 2 + 2 * most + 2 * float(brick.length)
+    # As far as any phase may move a brick, and some more for those between.
+    most = sum(far for _, far in pattern.spread) / 2 + float(brick.length)
+    reach = (wide + high) / 2 + 2 * most
     bricks, rings, boxes = [], [], []
     for laid in bricks_over(pattern, reach):
         ring = tuple(

@@ -38,7 +38,7 @@ def draw_hearth_plan(solution: Solution, hearth: BrickHearth, scale: float) -> D
             for cut in riser_from_above(hearth)
         ),
         Stroke(layers.OUTLINE, outline_of(hearth), closed=True),
-        *_face_above(solution, hearth),
+        *_face_above(hearth, hand),
         *_wall(hearth, hand),
         *_firebox(hearth, hand),
         *_middle(solution, hearth, hand),
@@ -54,18 +54,13 @@ def outline_of(hearth: BrickHearth) -> tuple[Point, ...]:
     return ((0.0, 0.0), (wide, 0.0), (wide, deep), (0.0, deep))
 
 
-def _face_above(solution: Solution, hearth: BrickHearth) -> Iterator[Ink]:
-    """Draw the finished face that stands on the hearth, beside the opening."""
-    ground, front = hearth.ground, solution.surround.front
-    opening = solution.surround.opening
-    y, back = float(ground.face), float(ground.wall)
-    start = float(ground.from_front)
-    jambs = (opening.brick_left - front.left, opening.brick_right - front.left)
-    for a, b in ((ZERO, jambs[0]), (jambs[1], front.width)):
-        if b > a:
-            left, right = start + float(a), start + float(b)
-            ring = ((left, back), (left, y), (right, y), (right, back))
-            yield Stroke(layers.HIDDEN, ring)
+def _face_above(hearth: BrickHearth, hand: Hand) -> Iterator[Ink]:
+    """Mark at both ends where the finished face stands; no line runs through brick."""
+    ground = hearth.ground
+    y, wide = float(ground.face), float(ground.width)
+    near, far = 0.5 * hand.text, 2.5 * hand.text
+    yield Stroke(layers.HIDDEN, ((-far, y), (-near, y)))
+    yield Stroke(layers.HIDDEN, ((wide + near, y), (wide + far, y)))
 
 
 def _wall(hearth: BrickHearth, hand: Hand) -> Iterator[Ink]:
@@ -108,9 +103,11 @@ def _middle(solution: Solution, hearth: BrickHearth, hand: Hand) -> Iterator[Ink
     """Mark the field's middle, and say where the pattern's lies from there."""
     field = hearth.fields[0]
     left, front, right, back = (float(x) for x in field.box)
-    x, y, reach = (left + right) / 2, (front + back) / 2, 1.5 * hand.text
-    yield Stroke(layers.LEVELS, ((x - reach, y), (x + reach, y)))
-    yield Stroke(layers.LEVELS, ((x, y - reach), (x, y + reach)))
+    x, y, reach = (left + right) / 2, (front + back) / 2, 2.5 * hand.text
+    # Beyond the edges, so that no line runs through a mark.
+    wide = float(hearth.ground.width)
+    yield Stroke(layers.LEVELS, ((wide + 0.5 * hand.text, y), (wide + reach, y)))
+    yield Stroke(layers.LEVELS, ((x, -0.5 * hand.text), (x, -reach)))
     dx, dy = field.panel.phase
     parts = []
     for off, ways in ((dx, ("RIGHT", "LEFT")), (dy, ("BACK", "FORWARD"))):
@@ -119,9 +116,9 @@ def _middle(solution: Solution, hearth: BrickHearth, hand: Hand) -> Iterator[Ink
             parts.append(f"{far} {ways[0 if off > 0 else 1]}")
     where = " AND ".join(parts) + " OF" if parts else "ON"
     words = (
+        f"FIELD'S MIDDLE: THE MIDDLE OF A BRICK LIES {where} IT",
         f"{field.panel.pattern.upper()}, "
         f"JOINTS {format_length(hearth.joint, solution.job.lengths)}",
-        f"+ IS THE FIELD'S MIDDLE: THE MIDDLE OF A BRICK LIES {where} IT",
     )
     end = float(hearth.ground.width) + 3.0 * hand.text
     for row, line in enumerate(words):
