@@ -127,7 +127,7 @@ def _laid(
             Vertex(b, depth, is_sawn),
             Vertex(a, depth),
         ]
-        kept = _mitred(ring, strip, job.joints.head.preferred)
+        kept = _mitred(ring, strip, job.joints.head.least)
         if not kept:
             continue
         lain: Ring = tuple((corner.x - a, corner.y) for corner in kept)
@@ -151,7 +151,10 @@ def row_of(job: Job, y: Fraction) -> int:
 def _mitred(
     ring: list[Vertex[Fraction]], strip: BorderSide, joint: Fraction
 ) -> list[Vertex[Fraction]]:
-    """Cut a piece at the mitres, half a joint away from each."""
+    """Cut a piece at the mitres, half a joint away from each.
+
+    The joint is the narrowest allowed: others run into it, and widen it there.
+    """
     off = Fraction(round(float(joint) / 2 * 2**0.5 * PARTS), PARTS)
     one = Fraction(1)
     lines = ((-one, one, -off), (one, one, strip.length - off))

@@ -104,7 +104,14 @@ def _joints(job: Job, brick: HearthBrickTable) -> Iterator[Fraction]:
 
 def _brick(job: Job, joint: Fraction) -> PanelBrick:
     head = job.joints.head
-    return PanelBrick(job.brick.length, job.brick.height, joint, head.least, head.most)
+    return PanelBrick(
+        length=job.brick.length,
+        width=job.brick.height,
+        joint=joint,
+        joint_least=head.least,
+        joint_most=head.most,
+        edge_joint=head.preferred,
+    )
 
 
 def _moved(job: Job, box: Box, panel: Panel) -> FieldLaid:

@@ -10,6 +10,7 @@ never of the job.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -20,6 +21,8 @@ from shopdraw.masonry.hearth.form import Box, BrickHearth
 from shopdraw.masonry.hearth.ground import asked_of
 from shopdraw.masonry.wall.layout import Outline, Piece
 
+SLANTING = Fraction(3, 2)
+"""So much wider a hole may be where a slanting joint runs into others."""
 NOTHING = 1e-4
 """Points of a turned pattern lie on a grid; a difference below this is none there."""
 
@@ -64,9 +67,10 @@ def _as_large_as_drawn(pieces: tuple[Piece, ...]) -> Iterator[str]:
         outline, lain = piece.outlines[0], piece.as_sawn
         if lain is None:
             continue
-        off = abs(_polygon(outline).area - _polygon(lain).area)
-        far = abs(_polygon(outline).length - _polygon(lain).length)
-        if off > 10 * NOTHING or far > 10 * NOTHING:
+        here, there = _polygon(outline), _polygon(lain)
+        far = abs(here.length - there.length)
+        # An area is off by as much as its outline is long.
+        if far > 10 * NOTHING or abs(here.area - there.area) > NOTHING * here.length:
             yield f"{piece.id} on its brick is not as large as in its place"
     ids = [piece.id for piece in pieces]
     if len(set(ids)) != len(ids):
@@ -111,10 +115,13 @@ def _nothing_gapes(
 
     A square a little larger than that must fit in nowhere. So what is left of the
     rectangle, made smaller all round by half the square, must be covered by the pieces
-    made larger by as much; places that mortar takes are held by themselves.
+    made larger by as much; places that mortar takes are held by themselves. Where a
+    joint at 45 degrees runs into others the hole there is wider, by half at the most.
     """
     ground = hearth.ground
     widest = max(job.joints.head.most, hearth.joint)
+    if any(not x.outlines[0].is_rectangle for x in hearth.layout.pieces):
+        widest *= SLANTING
     half = float(widest + job.joints.step) / 2 + NOTHING
     out = [_polygon(x.outline) for x in hearth.left_out]
     grown = [_grown(shape, half) for shape in (*shapes, *out)]

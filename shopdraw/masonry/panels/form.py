@@ -30,7 +30,9 @@ class PanelBrick:
     Attributes:
         length, width: of the face.
         joint: between pieces.
-        joint_least, joint_most: what the joints within a square of basket weave may be.
+        joint_least, joint_most: what a joint may be: within a square of basket weave,
+            and along the panel's edge.
+        edge_joint: what lies along the panel's edge, outside of it.
     """
 
     length: Fraction
@@ -38,6 +40,7 @@ class PanelBrick:
     joint: Fraction
     joint_least: Fraction
     joint_most: Fraction
+    edge_joint: Fraction
 
 
 @dataclass(frozen=True)

@@ -161,8 +161,9 @@ class PatternOver:
 
         With the joint along the edge that is too wide a joint, unless it is in range.
         """
-        joint, most = float(self.brick.joint), float(self.brick.joint_most)
-        return most - joint + SAME < room <= joint + SAME
+        brick = self.brick
+        spare = float(brick.joint_most - brick.edge_joint)
+        return spare + SAME < room <= float(self.pattern.widest_joint) + SAME
 
 
 def lay_over(pattern: Pattern, brick: PanelBrick, size: Size) -> PatternOver:

@@ -41,6 +41,7 @@ class Pattern:
         middles: the points about which the pattern is symmetric; any of them may lie on
             the middle of a panel. The first is where phases are counted from.
         turned_deg: how far it is turned on the panel, clockwise.
+        widest_joint: between any two of its brick.
         spread: for two directions on the panel, how far phases have to be tried.
     """
 
@@ -48,6 +49,7 @@ class Pattern:
     steps: tuple[Point, Point]
     middles: tuple[Point, ...]
     spread: tuple[tuple[Point, float], tuple[Point, float]]
+    widest_joint: Fraction
     turned_deg: int = 0
 
 
@@ -80,6 +82,7 @@ def _rows(brick: PanelBrick, *, shifted: bool) -> Pattern:
             (x + i * along / 2, y + j * up / 2) for j in (0, 1) for i in (0, 1)
         ),
         spread=((X_AXIS, float(along)), (Y_AXIS, float(up))),
+        widest_joint=brick.joint,
     )
 
 
@@ -102,6 +105,7 @@ def _herringbone(brick: PanelBrick, *, turned_deg: int) -> Pattern:
             for j in (0, 1)
         ),
         spread=spread,
+        widest_joint=brick.joint,
         turned_deg=turned_deg,
     )
 
@@ -118,6 +122,7 @@ def _basket(brick: PanelBrick) -> Pattern:
         steps=((side, side), (side, -side)),
         middles=((middle, middle), (middle + side, middle)),
         spread=((X_AXIS, float(side)), (Y_AXIS, 2 * float(side))),
+        widest_joint=max(joint, brick.joint),
     )
 
 

@@ -32,9 +32,9 @@ from tests.masonry.panels import brute_panels as brute
 
 F = Fraction
 PATTERNS: tuple[PatternName, ...] = get_args(PatternName)
-THIN = PanelBrick(F(61, 8), F(9, 4), F(7, 16), F(1, 4), F(1, 2))
-PAVER = PanelBrick(F(61, 8), F(29, 8), F(3, 8), F(1, 4), F(1, 2))
-SLIP = PanelBrick(F(215), F(65), F(10), F(8), F(12))
+THIN = PanelBrick(F(61, 8), F(9, 4), F(7, 16), F(1, 4), F(1, 2), F(7, 16))
+PAVER = PanelBrick(F(61, 8), F(29, 8), F(3, 8), F(1, 4), F(1, 2), F(3, 8))
+SLIP = PanelBrick(F(215), F(65), F(10), F(8), F(12), F(10))
 
 
 def asked_of(brick: PanelBrick) -> Asked:
@@ -222,7 +222,7 @@ def test_a_brick_that_makes_no_square_is_refused() -> None:
             "basket weave",
             F(30),
             F(30),
-            PanelBrick(F(8), F(3), F(3, 8), F(1, 4), F(1, 2)),
+            PanelBrick(F(8), F(3), F(3, 8), F(1, 4), F(1, 2), F(3, 8)),
         )
 
 
