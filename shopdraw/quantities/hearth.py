@@ -53,6 +53,11 @@ def measure_hearth(hearth: BrickHearth) -> HearthAreas:
             hearth.riser.coursing,
             replace(hearth.layout, pieces=rest),
         )
+        # It has no opening but the one that the solvers are given.
+        wide = sum((face.width for face in hearth.riser.surround.faces), _NONE)
+        face = wide * hearth.riser.coursing.top
+        pointed = riser.pointed + face - riser.face
+        riser = replace(riser, face=face, pointed=pointed)
     return HearthAreas(top, brick, riser)
 
 
