@@ -343,7 +343,7 @@ class Job(Table):
 
     @property
     def rowlock_height(self) -> Fraction:
-        """How tall a rowlock stands: the brick's width, unless the job says otherwise."""
+        """How tall a rowlock stands: the brick's width, unless the job says more."""
         return self.courses.rowlock_height or self.header_length
 
     @property

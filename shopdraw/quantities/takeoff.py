@@ -27,6 +27,7 @@ from shopdraw.quantities.hearth import (
 )
 from shopdraw.quantities.joints import WallAreas, measure_wall
 from shopdraw.quantities.measures import MEASURES
+from shopdraw.quantities.ordering import order_units
 from shopdraw.quantities.waste import waste_words, with_waste
 
 TENTH = Fraction(1, 10)
@@ -241,37 +242,6 @@ def _count(pieces: Iterable[Piece]) -> Fraction:
 
 def _is_corner(piece: Piece) -> bool:
     return piece.kind in CORNER_KINDS
-
-
-@dataclass(frozen=True)
-class Ordered:
-    """Units to order, breakage included.
-
-    Attributes:
-        flats: units that are no corner units.
-        corners: corner units, soldiers' corners among them.
-        soldier_corners: soldiers' corners alone.
-    """
-
-    flats: Fraction
-    corners: Fraction
-    soldier_corners: Fraction
-
-
-def order_units(job: Job, pieces: tuple[Piece, ...], plan: CutPlan) -> Ordered:
-    """Return how many units to order, each item rounded up once.
-
-    The cut plan holds what sawing takes, so waste is for breakage alone.
-    """
-    whole = _count(x for x in pieces if not _is_corner(x) and not x.is_cut)
-    plain = _count(x for x in pieces if x.kind == "corner unit")
-    soldier = _count(x for x in pieces if x.kind == "soldier corner unit")
-    soldier_ordered = with_waste(soldier, job.waste.corners)
-    return Ordered(
-        flats=with_waste(whole + plan.whole_units, job.waste.flats),
-        corners=with_waste(plain, job.waste.corners) + soldier_ordered,
-        soldier_corners=soldier_ordered,
-    )
 
 
 def _units(
