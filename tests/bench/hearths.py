@@ -18,7 +18,7 @@ COUNT = 200
 
 
 def measure(count: int = COUNT) -> list[Row]:
-    """Lay so many; count what was refused, by whom, and what passed though it is small."""
+    """Lay so many; count what was refused, and what passed though it is small."""
     counts: Counter[str] = Counter()
     times = []
     for seed in range(count):
@@ -45,7 +45,7 @@ def measure(count: int = COUNT) -> list[Row]:
     return [
         Row(f"{count} random hearths: laid", str(counts["laid"])),
         Row("  refused in words", str(counts["refused"])),
-        Row("  laid with pieces that fall short, named", str(counts["failed and named"])),
+        Row("  with pieces that fall short, named", str(counts["failed and named"])),
         Row("  slivers passed", str(counts["slivers passed"]), asked="0"),
         Row("  refused by the proof", str(counts["not proved"]), asked="0"),
         Row("  processor time, median and worst",
