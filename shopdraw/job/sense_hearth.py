@@ -15,6 +15,7 @@ from shopdraw.job.model_around import HearthTable
 from shopdraw.job.model_hearth import HearthBrickTable
 
 KEY = "hearth.brick"
+MOST_PIECES = 2_000
 MOST_RISER = Fraction(36)
 """In inches; the code's own limits are lower, and are for the review."""
 
@@ -47,6 +48,15 @@ def _sizes(job: Job, hearth: HearthTable) -> Iterator[Complaint]:
             f"leave {KEY} out"
         )
         yield Complaint("hearth.front", wanted)
+    if hearth.front and hearth.left is not None and hearth.right is not None:
+        width = hearth.left + job.opening.width + hearth.right
+        count = width / job.brick.length * (hearth.front / job.brick.height)
+        if count > MOST_PIECES:
+            wanted = (
+                f"takes about {int(count):,} pieces; this program lays at most "
+                f"{MOST_PIECES:,} on a hearth"
+            )
+            yield Complaint(KEY, wanted, "the whole hearth")
     if hearth.later:
         wanted = (
             "is a finish still to be laid on the hearth, and its brick is that finish; "
@@ -85,6 +95,14 @@ def _build_up(job: Job, brick: HearthBrickTable) -> Iterator[Complaint]:
             "the datum the brick is laid, at the slab's highest point"
         )
         yield Complaint(f"{KEY}.slab", wanted)
+    stands = brick.border == "rowlock"
+    stands = stands or (brick.riser is not None and brick.nosing == "rowlock")
+    if stands and job.rowlock_height > job.brick.length:
+        wanted = (
+            "is longer than the brick that a rowlock is sawn from; write "
+            f"{said(job, job.brick.length)} or less"
+        )
+        yield Complaint("courses.rowlock_height", wanted)
     joint = job.joints.head
     if brick.joint is not None and not joint.least <= brick.joint <= joint.most:
         wanted = (

@@ -1,6 +1,6 @@
 """Random hearths in brick: laid and proved, or refused in words; none passed unnamed.
 
-The suite draws the first twelve whole.
+The suite draws the first four whole.
 """
 
 from __future__ import annotations

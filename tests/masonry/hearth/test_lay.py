@@ -99,6 +99,13 @@ def test_a_firebox_that_begins_before_the_wall_stops_all_brick() -> None:
         ('riser = "12 in"', 'riser = "6 in"', "hearth.brick.riser", "no room"),
         ('riser = "12 in"', 'riser = "40 in"', "hearth.brick.riser", "no hearth"),
         ('left = "15 in"', 'left = "10 in"', "hearth.brick.riser", "whole face"),
+        ('front = "22 3/8 in"', 'front = "900 in"', "hearth.brick", "at most 2,000"),
+        (
+            "[appliance]",
+            '[courses]\nrowlock_height = "9 in"\n[appliance]',
+            "courses.rowlock_height",
+            "longer than the brick",
+        ),
         ('top_meets = "top"', 'left_return = "12 in"', "hearth.brick.riser", "returns"),
     ],
 )
