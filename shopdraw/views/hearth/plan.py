@@ -14,6 +14,7 @@ from shopdraw.drawing import layers
 from shopdraw.drawing.dimensions import levels_used
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke
 from shopdraw.drawing.sheets import STYLES
+from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
 from shopdraw.masonry.hearth.cuts import riser_from_above
 from shopdraw.masonry.hearth.form import BrickHearth
@@ -42,8 +43,8 @@ def draw_hearth_plan(solution: Solution, hearth: BrickHearth, scale: float) -> D
         *_wall(hearth, hand),
         *_firebox(hearth, hand),
         *_middle(solution, hearth, hand),
-        *stacked_strings(job, _rows(hearth), scale),
-        *_deep(hearth, hand),
+        *stacked_strings(job, _rows(job, hearth), scale),
+        *_deep(job, hearth, hand),
     ]
     return Drawing("hearth-plan", "HEARTH FROM ABOVE", scale, tuple(ink), symbols)
 
@@ -127,10 +128,10 @@ def _middle(solution: Solution, hearth: BrickHearth, hand: Hand) -> Iterator[Ink
     yield hand.caption(at, "FINISHED FACE ABOVE", "left")
 
 
-def _rows(hearth: BrickHearth) -> list[tuple[str, tuple[Fraction, ...]]]:
+def _rows(job: Job, hearth: BrickHearth) -> list[tuple[str, tuple[Fraction, ...]]]:
     """Return the strings below, nearest first."""
     ground, field = hearth.ground, hearth.fields[0]
-    near = _from_the_edge(hearth)
+    near = _from_the_edge(job, hearth)
     edges = {*near, *(ground.width - x for x in near), field.box[2]}
     return [
         ("BORDER AND FIELD", tuple(sorted(edges))),
@@ -139,31 +140,30 @@ def _rows(hearth: BrickHearth) -> list[tuple[str, tuple[Fraction, ...]]]:
     ]
 
 
-def _from_the_edge(hearth: BrickHearth) -> tuple[Fraction, ...]:
+def _from_the_edge(job: Job, hearth: BrickHearth) -> tuple[Fraction, ...]:
     """Return riser, border and their joints, from an edge to the field."""
     ground, field = hearth.ground, hearth.fields[0]
     places = {ZERO, ground.main[0], field.box[0]}
     if ground.edge:
         places.add(ground.thickness)
-    first = next(x for x in hearth.layout.pieces if x.place == "hearth")
     if field.box[0] > ground.main[0]:
-        places.add(first.outlines[0].top)
+        places.add(field.box[0] - job.joints.head.preferred)
     return tuple(sorted(places))
 
 
-def _deep(hearth: BrickHearth, hand: Hand) -> Iterator[Ink]:
+def _deep(job: Job, hearth: BrickHearth, hand: Hand) -> Iterator[Ink]:
     """Dimension the hearth at the left, from its front edge back."""
-    inner = hand.string("y", _depths(hearth), -3.0 * hand.text, upright=True)
+    inner = hand.string("y", _depths(job, hearth), -3.0 * hand.text, upright=True)
     yield from inner
     near = -3.0 * hand.text
     at = near - (levels_used(inner, near, hand.scale) * hand.scale + 3.0 * hand.text)
     yield from hand.string("y", (ZERO, hearth.ground.wall), at, upright=True)
 
 
-def _depths(hearth: BrickHearth) -> tuple[Fraction, ...]:
+def _depths(job: Job, hearth: BrickHearth) -> tuple[Fraction, ...]:
     """Return what is dimensioned at the left, from the front edge back."""
     ground = hearth.ground
-    places = {*_from_the_edge(hearth), ground.face, ground.wall}
+    places = {*_from_the_edge(job, hearth), ground.face, ground.wall}
     if ground.firebox is not None:
         places.add(ground.firebox)
     return tuple(sorted(places))
