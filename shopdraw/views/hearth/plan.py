@@ -108,7 +108,7 @@ def _middle(solution: Solution, hearth: BrickHearth, hand: Hand) -> Iterator[Ink
     # Beyond the edges, so that no line runs through a mark.
     wide = float(hearth.ground.width)
     yield Stroke(layers.LEVELS, ((wide + 0.5 * hand.text, y), (wide + reach, y)))
-    yield Stroke(layers.LEVELS, ((x, -0.5 * hand.text), (x, -reach)))
+    yield Stroke(layers.LEVELS, ((x, -0.5 * hand.text), (x, -0.7 * reach)))
     dx, dy = field.panel.phase
     parts = []
     for off, ways in ((dx, ("RIGHT", "LEFT")), (dy, ("BACK", "FORWARD"))):
