@@ -21,17 +21,19 @@ if TYPE_CHECKING:
 
 
 def hearth_record(
-    hearth: BrickHearth,
+    hearth: BrickHearth | None,
     piece: Callable[[Piece], record_wall.PieceRecord],
     outline: Callable[[Outline], record_wall.OutlineRecord],
-) -> record_hearth.HearthRecord:
-    """Return a hearth of brick as a record.
+) -> record_hearth.HearthRecord | None:
+    """Return a hearth of brick as a record; None where there is none.
 
     Args:
         hearth: what is recorded.
         piece: returns the record of a piece.
         outline: returns the record of an outline.
     """
+    if hearth is None:
+        return None
     ground = hearth.ground
     return {
         "width": number(ground.width),

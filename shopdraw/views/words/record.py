@@ -72,9 +72,7 @@ def solution_record(solution: Solution) -> record_form.SolutionRecord:
             for x in solution.rule_marks
         ],
         "layout": _layout(solution),
-        "hearth": None
-        if solution.hearth is None
-        else hearth_record(solution.hearth, _piece, _outline),
+        "hearth": hearth_record(solution.hearth, _piece, _outline),
         "stops": [
             {"face": x.face, "course": x.course, "kind": x.kind, "x": number(x.x)}
             for x in solution.layout.stops
