@@ -147,13 +147,13 @@ def _pieces(job: Job, hearth: BrickHearth) -> Finding:
     """Hold the pieces of pattern and border against what can be sawn."""
     asked = asked_of(job)
     rule = Rule("hearth-pieces", "pieces of the hearth")
-    limit = Limit(asked.width, "no piece that can't be sawn", COMMON)
+    limit = Limit(asked.width, "the narrowest piece that the job allows", IN_JOB)
     worst, short = worst_piece(job, hearth)
     if not short:
         says = (
             "the narrowest piece of the hearth is "
-            f"{in_words(_measured(worst), job.lengths)}, and every one has its corners "
-            "and a quarter of a brick's face"
+            f"{in_words(_measured(worst), job.lengths)}, and corners and face of every "
+            "one are as the job allows"
         )
         return hold(rule, _measured(worst), limit, says)
     says = (
@@ -184,7 +184,10 @@ def _shortcoming(job: Job, worst: WorstPiece) -> str:
         )
     if "small" in worst.short:
         share = worst.shape.area / float(job.brick.length * job.brick.height)
-        words.append(f"{share * 100:.0f} % of a brick's face, and 25 % is the least")
+        words.append(
+            f"{share * 100:.0f} % of a brick's face, and {job.bond.least_area} % "
+            "is the least"
+        )
     return "; ".join(words)
 
 

@@ -83,13 +83,14 @@ def _bed(job: Job, brick: HearthBrickTable) -> Fraction:
 def asked_of(job: Job) -> Asked:
     """Return what is asked of the pieces of a pattern that is cut at its edge.
 
-    Common practice, no published source.
+    The job's own figures, as for the pieces of the face; the grid of the phases and
+    what is left to mortar are common practice, no published source.
     """
     is_inch = job.lengths == "in"
     return Asked(
-        width=Fraction(3, 4) if is_inch else Fraction(20),
-        corner_deg=Fraction(30),
-        area=job.brick.length * job.brick.height / 4,
+        width=job.bond.least_width,
+        corner_deg=Fraction(job.bond.least_corner),
+        area=job.brick.length * job.brick.height * job.bond.least_area / 100,
         left_out=Fraction(3, 8) if is_inch else Fraction(10),
         grid=Fraction(1, 2) if is_inch else Fraction(10),
     )
