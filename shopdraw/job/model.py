@@ -62,6 +62,7 @@ from shopdraw.lengths import Lengths
 
 Meets = Literal["underside", "top"]
 EdgeKind = Literal["bare", "mortar", "soft", "gap"]
+Fit = Literal["best", "sawn", "scribed on the wall"]
 EndShows = Literal["returned", "pointed", "covered", "sawn"]
 
 
@@ -216,8 +217,14 @@ class EdgeTable(Table):
 
 
 class EdgesTable(Table):
-    """`[edges]`: left, right and jambs lie in the width, the top above the height."""
+    """`[edges]`: left, right and jambs lie in the width, the top above the height.
 
+    Attributes:
+        fit: how brick meets what is out of true: each piece sawn to its own size, or
+            left long and scribed on the wall.
+    """
+
+    fit: Fit = "best"
     left: EdgeTable = EdgeTable()
     right: EdgeTable = EdgeTable()
     top: EdgeTable = EdgeTable()
@@ -329,6 +336,11 @@ class Job(Table):
         return self.brick.length if self.arch.depth is None else self.arch.depth
 
     @property
+    def saw_tolerance(self) -> Fraction:
+        """How far a sawn size may be off, either way: half a joint step."""
+        return self.joints.step / 2
+
+    @property
     def layer_naming(self) -> str:
         """Which naming the layers of the DXF files follow."""
         usual = "ISO 13567" if self.sheet.profile == "iso" else "NCS"
@@ -341,6 +353,11 @@ class Job(Table):
         return self.brick.header or half
 
     @property
+    def rowlock_height(self) -> Fraction:
+        """How tall a rowlock stands: the brick's width, unless the job says more."""
+        return self.courses.rowlock_height or self.header_length
+
+    @property
     def soldier_height(self) -> Fraction:
         """How tall one soldier or rowlock stands, sawn or not.
 
@@ -348,7 +365,7 @@ class Job(Table):
         one.
         """
         if self.opening.head == "rowlock":
-            return self.courses.rowlock_height or self.header_length
+            return self.rowlock_height
         return self.courses.soldier_height or self.brick.length
 
     @property

@@ -6,7 +6,9 @@ Frame: as `model`.
 
 from __future__ import annotations
 
-from typing import Literal, get_args
+from typing import Annotated, Literal, get_args
+
+from pydantic import Field
 
 from shopdraw.job.table import Table
 from shopdraw.job.values import Line, Size, Width
@@ -71,9 +73,19 @@ class BondTable(Table):
 
     Attributes:
         header_every: of common bond, which course is of headers: each fifth or sixth.
+        least_piece: how long a piece is along its longest side, at the least.
+        least_width: how wide it is at its narrowest, at the least; each limb of a
+            notched piece by itself.
+        least_corner: its sharpest corner, at the least, in degrees.
+        least_area: its face, at the least, in percent of a whole brick's.
+        longest_fillet: how long mortar may stand where a course runs out on an arch.
     """
 
     pattern: Pattern = "half"
     header_every: Literal[5, 6] = 6
     least_piece: Size
+    least_width: Size
+    least_corner: Annotated[int, Field(gt=0, lt=90)]
+    least_area: Annotated[int, Field(gt=0, le=100)]
+    longest_fillet: Size
     least_lap: Width

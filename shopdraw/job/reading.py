@@ -333,10 +333,11 @@ def _last(order: dict[str, int], key: str) -> int:
 
 
 def with_usual_bond(job: Job, given: dict[str, Any]) -> Job:
-    """Reduce a default least piece or lap that a short brick could not keep.
+    """Reduce a default that a short or a low brick could not keep.
 
-    It becomes a quarter of the brick, the least lap that the codes allow in running
-    bond (second-hand).
+    The least piece and lap become a quarter of the brick, the least lap that the codes
+    allow in running bond (second-hand); the least width becomes a third of its height
+    (common practice, no published source).
     """
     bond = given.get("bond")
     typed_keys = bond if isinstance(bond, dict) else {}
@@ -345,6 +346,9 @@ def with_usual_bond(job: Job, given: dict[str, Any]) -> Job:
         too_much = getattr(job.bond, key) > 2 * quarter - job.joints.head.preferred / 2
         if key not in typed_keys and too_much:
             job = job.edited(f"bond.{key}", quarter)
+    third = job.brick.height / 3
+    if "least_width" not in typed_keys and job.bond.least_width > third:
+        job = job.edited("bond.least_width", third)
     return job
 
 

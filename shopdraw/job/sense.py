@@ -25,6 +25,7 @@ from shopdraw.job.model import Job, JointTable
 from shopdraw.job.model_brick import CornerTable
 from shopdraw.job.model_head import STANDING
 from shopdraw.job.sense_found import complaints_of_arch, complaints_of_found
+from shopdraw.job.sense_hearth import complaints_of_hearth
 from shopdraw.job.sense_laid import complaints_of_laid, complaints_of_sample
 from shopdraw.job.sense_review import complaints_of_review
 from shopdraw.job.sense_sizes import complaints_of_sizes
@@ -54,6 +55,7 @@ def complaints_of(job: Job, *, is_measured: bool = True) -> tuple[Complaint, ...
         *_head(job),
         *complaints_of_found(job),
         *complaints_of_arch(job),
+        *complaints_of_hearth(job),
         *complaints_of_laid(job),
         *complaints_of_review(job),
         *complaints_of_sample(job),
@@ -155,6 +157,9 @@ def _bond(job: Job) -> Iterator[Complaint]:
     if bond.least_piece > length:
         wanted = f"is longer than a whole brick, {said(job, length)}"
         yield Complaint("bond.least_piece", wanted)
+    if bond.least_width > job.brick.height:
+        wanted = f"is more than a brick's height, {said(job, job.brick.height)}"
+        yield Complaint("bond.least_width", wanted)
     most = (length - job.joints.head.least) / 2
     if bond.pattern != "stack" and bond.least_lap > most:
         wanted = f"is more than this brick can lap; write {or_less(job, most)}"

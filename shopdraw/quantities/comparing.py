@@ -27,6 +27,7 @@ from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.coursing.solve import best_coursing, state_rest
 from shopdraw.masonry.laying.lay import lay_pieces
 from shopdraw.masonry.laying.measure import measure_cuts
+from shopdraw.masonry.laying.pieces import made_size
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.layout import Piece, area_within
 from shopdraw.masonry.wall.surround import trace_surround
@@ -193,4 +194,4 @@ def _weigh(size: str, job: Job, surround: Surround, coursing: Coursing) -> Alter
 def _shape(piece: Piece) -> tuple[object, ...]:
     """Return what pieces that are sawn alike share."""
     rings = tuple(outline.at_origin().points for outline in piece.shapes)
-    return piece.kind, piece.length, piece.height, piece.legs, rings
+    return piece.kind, *made_size(piece), bool(piece.left_long), rings

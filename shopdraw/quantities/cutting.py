@@ -167,9 +167,11 @@ def _taken(job: Job, piece: Piece) -> Iterator[tuple[Fraction, Fraction, int, st
 
 
 def _along(piece: Piece) -> Fraction:
+    stands = piece.kind in STANDING_KINDS or piece.kind == "voussoir"
     if piece.as_sawn is not None:
-        return piece.as_sawn.top - piece.as_sawn.bottom
-    return piece.height if piece.kind in STANDING_KINDS else piece.length
+        return piece.as_sawn.top if stands else piece.as_sawn.right
+    made = piece.made[0]
+    return made.top - made.bottom if stands else made.right - made.left
 
 
 def _stops(needs: list[Need], grain: Fraction, whole: Fraction) -> tuple[SawStop, ...]:

@@ -57,4 +57,4 @@ def list_fabrication(
 
 def sawn_tolerance(job: Job) -> Fraction:
     """Return how far a sawn size may be off, either way: half a joint step."""
-    return job.joints.step / 2
+    return job.saw_tolerance

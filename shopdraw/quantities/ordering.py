@@ -1,4 +1,4 @@
-"""Count the units to order: whole ones, those to saw, and corner units as bought.
+"""Say how many units to order, waste included.
 
 In:  `Job`, `Piece`s, `CutPlan`.   Out: `Ordered`.
 Frame: counts.
@@ -9,28 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
-from math import ceil
 
 from shopdraw.job.model import Job
-from shopdraw.job.model_around import WasteRule
 from shopdraw.masonry.wall.layout import CORNER_KINDS, Piece
 from shopdraw.quantities.cutting import CutPlan
-
-
-def with_waste(
-    net: Fraction, waste: WasteRule, step: Fraction = Fraction(1)
-) -> Fraction:
-    """Add waste: the percentage, or the least if that is more; then round up once.
-
-    Args:
-        net: what is on the wall; where there is nothing, nothing is ordered.
-        waste: a percentage, and the least to add in the item's own measure.
-        step: what it is bought by, and rounded up to.
-    """
-    if not net:
-        return Fraction(0)
-    by_percent = net * (1 + Fraction(str(waste.percent)) / 100)
-    return ceil(max(by_percent, net + waste.least) / step) * step
+from shopdraw.quantities.waste import with_waste
 
 
 def count_of(pieces: Iterable[Piece]) -> Fraction:

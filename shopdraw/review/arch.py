@@ -13,7 +13,8 @@ from fractions import Fraction
 from shopdraw.catalog.statuses import IN_JOB, SECOND_HAND
 from shopdraw.job.model import Job
 from shopdraw.lengths import INCHES_PER_FOOT, MM_PER_INCH
-from shopdraw.masonry.wall.layout import ARCH_GRID, Arch, Layout
+from shopdraw.masonry.wall.arch import ARCH_GRID, Arch
+from shopdraw.masonry.wall.layout import Layout
 from shopdraw.review.findings import Finding, Limit, Rule, hold, in_words
 
 TEXTBOOK = "a textbook's depth for an arch that carries its wall"

@@ -6,6 +6,7 @@ Frame: the job's lengths; weight in pounds a square foot, and kg/m2 for a metric
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
@@ -15,7 +16,7 @@ from shopdraw.job.model import Job
 from shopdraw.lengths import INCHES_PER_FOOT, MM_PER_INCH, foot_in
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.wall.asbuilt import plan_bottom_course
-from shopdraw.masonry.wall.bond_rules import Least
+from shopdraw.masonry.wall.bond_rules import SHAPE_RULES, BrokenRule, Least
 from shopdraw.masonry.wall.layout import Layout
 from shopdraw.review.findings import (
     Finding,
@@ -39,6 +40,8 @@ def review_brickwork(
         _bottom_joint(job, coursing),
         *_bond_rule(layout, Rule("least-piece", "least piece"), job),
         *_bond_rule(layout, Rule("least-lap", "least lap"), job),
+        *_shapes(job, layout),
+        *_fillets(job, layout),
         _weight(job, rules),
         _unit_size(job, rules),
     )
@@ -118,6 +121,68 @@ def _allowed_there(limit: Limit, least: Least, *, is_piece: bool) -> Limit:
     if is_piece:
         why = "three quarters of the least piece that the job allows, at a hidden wall"
     return replace(limit, figure=least.allowed, source=why)
+
+
+def _shapes(job: Job, layout: Layout) -> Iterator[Finding]:
+    """Say whether every piece can be sawn, and name the worst that can't."""
+    bond, source = job.bond, "what the job allows of a sawn piece"
+    broken = [each for each in layout.broken if each.rule in SHAPE_RULES]
+    for each in broken:
+        names = ", ".join(each.pieces)
+        finding = found(
+            Rule("piece-shape", each.rule),
+            "failed",
+            f"{names}: {_shape_figures(job, each)}; {each.why}: allow it, or change "
+            "what the course meets there",
+            source,
+            IN_JOB,
+        )
+        yield replace(finding, pieces=each.pieces)
+    if not broken:
+        yield found(
+            Rule("piece-shape", "pieces that can be sawn"),
+            "passed",
+            "no sawn piece is narrower than "
+            f"{in_words(bond.least_width, job.lengths)}, has a corner sharper than "
+            f"{bond.least_corner} degrees, or less face than {bond.least_area} % of a "
+            "whole brick as high as its course",
+            source,
+            IN_JOB,
+        )
+
+
+def _shape_figures(job: Job, broken: BrokenRule) -> str:
+    """Say what the worst piece measures, and what is allowed of it."""
+    sizes = broken.measured, broken.least
+    if broken.rule == "least width":
+        measured, least = (in_words(size, job.lengths) for size in sizes)
+        return f"{measured} wide where it is narrowest, at least {least} is allowed"
+    if broken.rule == "sharpest corner":
+        measured, least = (f"{float(size):.0f} degrees" for size in sizes)
+        return f"its sharpest corner is {measured}, at least {least} is allowed"
+    measured, least = (f"{float(size):.1f} sq {job.lengths}" for size in sizes)
+    return f"{measured} of face, at least {least} is allowed"
+
+
+def _fillets(job: Job, layout: Layout) -> Iterator[Finding]:
+    """Hold the longest fillet of mortar where a course runs out on an arch."""
+    if not layout.fillets:
+        return
+    longest = max(layout.fillets, key=lambda fillet: (fillet.length, -fillet.course))
+    most = "the longest fillet that the job allows"
+    limit = Limit(job.bond.longest_fillet, most, IN_JOB)
+    length = in_words(longest.length, job.lengths, up=True)
+    says = (
+        f"where course {longest.course} runs out on the arch, its tip is cut off "
+        f"square and {length} is filled with mortar"
+    )
+    rule = Rule("fillet", "mortar where a course runs out")
+    finding = hold(rule, longest.length, limit, says, at="most")
+    if finding.status == "failed":
+        mend = "another rise or depth of the arch, or another height of the opening, "
+        says = f"{finding.says}; {mend}lets the courses meet its back more steeply"
+        finding = replace(finding, says=says, keys=("arch.rise", "arch.depth"))
+    yield finding
 
 
 def _weight(job: Job, rules: Rules) -> Finding:

@@ -17,11 +17,15 @@ from shopdraw.lengths import Lengths, mixed_number
 Status = Literal["passed", "failed", "not checked"]
 Key = Literal[
     "hearth-front", "hearth-side", "hearth-raised", "hearth-thickness",
+    "hearth-firebox", "hearth-strip", "hearth-bed", "hearth-bed-thin",
+    "hearth-fire-floor", "hearth-fire-floor-high",
+    "hearth-pieces", "hearth-left-out", "hearth-riser", "hearth-riser-bond",
+    "hearth-support",
     "trim", "trim-distance", "trim-projection",
     "throat", "lintel-bearing", "beside", "beside-rest",
     "facing-thickness", "facing-proud", "fittings", "fitting",
-    "bottom-joint", "least-piece", "least-lap", "veneer-weight", "unit-size",
-    "jamb-return", "jamb-splay",
+    "bottom-joint", "least-piece", "least-lap", "piece-shape", "fillet",
+    "veneer-weight", "unit-size", "jamb-return", "jamb-splay",
     "arch-joints-narrowest", "arch-joints-widest", "arch-whole",
     "arch-depth", "laid-joints-narrowest", "laid-joints-widest", "laid-levelled",
     "brick-in-joint", "brick-tolerance", "surface", "plane", "deflection", "heat",

@@ -13,9 +13,10 @@ from math import isqrt
 
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.wall.arch import Arch
 from shopdraw.masonry.wall.folding import far_end
 from shopdraw.masonry.wall.form import Surround
-from shopdraw.masonry.wall.layout import Arch, area_within
+from shopdraw.masonry.wall.layout import area_within
 from shopdraw.masonry.wall.surround import opening_ring
 
 FILLED = ("mortar", "soft")

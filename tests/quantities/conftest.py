@@ -43,6 +43,10 @@ bottom = { kind = "mortar", least = "0 in", most = "3/4 in" }
 head = { preferred = "3/8 in", least = "1/4 in", most = "1/2 in" }
 [bond]
 least_piece = "2 in"
+least_width = "3/4 in"
+least_corner = 30
+least_area = 25
+longest_fillet = "2 in"
 least_lap = "2 in"
 [saw]
 kerf = "1/8 in"

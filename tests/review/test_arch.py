@@ -4,7 +4,8 @@ from fractions import Fraction
 
 import pytest
 
-from shopdraw.masonry.wall.layout import Arch, ArchJoint, Layout
+from shopdraw.masonry.wall.arch import Arch, ArchJoint
+from shopdraw.masonry.wall.layout import Layout
 from shopdraw.review.arch import review_arch
 from tests.findings import by_key
 

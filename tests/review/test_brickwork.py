@@ -125,3 +125,32 @@ def test_the_size_of_a_unit_is_told_and_never_passed(review):
     assert "goes over these limits in thickness: 2 5/8 in thick" in thick.says
     long = review(brick={"length": "37 in", "height": "20 in"})[rule]
     assert "goes over these limits in side and area: " in long.says
+
+
+@pytest.mark.parametrize(
+    ("rule", "measured", "least", "words"),
+    [
+        ("least width", "5/16", "3/4", "5/16 in wide where it is narrowest"),
+        ("sharpest corner", "23", "30", "its sharpest corner is 23 degrees"),
+        ("least area", "7/4", "4.29", "1.8 sq in of face"),
+    ],
+)
+def test_a_piece_that_can_t_be_sawn_is_named_and_fails(
+    review, rule, measured, least, words
+):
+    broken = BrokenRule(
+        rule, Fraction(least), Fraction(measured), ("F-14-03", "F-14-04"), "why"
+    )
+    finding = review(broken=(broken,))["piece-shape"]
+    assert finding.status == "failed"
+    assert finding.pieces == ("F-14-03", "F-14-04")
+    assert finding.says.startswith(f"F-14-03, F-14-04: {words}")
+    assert "why" in finding.says
+
+
+def test_pieces_that_can_be_sawn_pass_with_the_figures_that_they_keep(review):
+    finding = review()["piece-shape"]
+    assert finding.status == "passed"
+    assert "narrower than 3/4 in" in finding.says
+    assert "sharper than 30 degrees" in finding.says
+    assert "25 %" in finding.says

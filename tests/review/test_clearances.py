@@ -21,6 +21,7 @@ MASONRY = {
     "bottom-joint": "bottom joint and hearth fall",
     "least-piece": "least piece",
     "least-lap": "least lap",
+    "piece-shape": "pieces that can be sawn",
     "veneer-weight": "adhered veneer weight",
     "unit-size": "adhered veneer unit size",
     "surface": "substrate, surface",
@@ -34,7 +35,13 @@ MASONRY = {
     "asbestos": "asbestos",
     ("question", 1): "tools and dust",
 }
-MEASURED = (*list(MASONRY)[:5], "bottom-joint", "least-piece", "least-lap")
+MEASURED = (
+    *list(MASONRY)[:5],
+    "bottom-joint",
+    "least-piece",
+    "least-lap",
+    "piece-shape",
+)
 STATUSES = {
     "read in the source",
     "second-hand",

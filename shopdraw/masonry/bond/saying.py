@@ -234,16 +234,16 @@ def _say_jambs(plan: BondPlan) -> str:
 
 def _say_trimmed(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:
     """Say which corner units are trimmed, and to what."""
-    bought = {plan.sizes.brick.long, plan.sizes.brick.short}
     # A corner unit that is made is made to its length: nothing is trimmed off it.
     made = {
         plan.on_grid(fold) for fold in plan.surround.jamb_folds if plan.surround.splay
     }
     found: dict[tuple[str, str], set[int]] = defaultdict(set)
     for zone, row, courses in _laid(plan, solved):
-        for (left, right), role in zip(row.pieces, row.roles, strict=True):
+        bought = _legs_bought(plan, zone, plan.kind(courses[0]), len(row.pieces))
+        for (left, right), role, leg in zip(row.pieces, row.roles, bought, strict=True):
             is_made = left in made or right in made
-            if role == "leg" and not is_made and right - left not in bought:
+            if role == "leg" and not is_made and right - left != leg:
                 length = format_length(plan.off_grid(right - left), plan.job.lengths)
                 found[length, zone] |= set(courses)
     trimmed = [
@@ -257,6 +257,20 @@ def _say_trimmed(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:
             "Without that there would be a piece or a lap under the least, a course "
             "that is not bonded, or a corner that can't be read."
         )
+
+
+def _legs_bought(plan: BondPlan, zone: str, kind: int, count: int) -> list[int]:
+    """Return for each place of a row how long the leg is that is bought for it."""
+    bond, brick = plan.bond, plan.sizes.brick
+    if zone.endswith("return"):
+        bond = bond.round_the_corner()
+    elif zone.endswith("reveal"):
+        bond = bond.into_the_jamb()
+    row = bond.rows[kind]
+    bought = [brick.leg(row.leg)] * count
+    if count > 1 and zone in ("left leg", "right leg"):
+        bought[-1 if zone == "left leg" else 0] = brick.leg(row.at_jamb)
+    return bought
 
 
 def _say_joints(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:

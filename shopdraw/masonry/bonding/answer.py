@@ -24,7 +24,7 @@ MANY_CUTS = 5
 """More than three equal cuts on the centre line, where fewer leave a fault."""
 WIDENINGS = Width(), Width(fine=True), Width(fine=True, trims=True)
 """Each wider than the last: tried where what was found has faults, or fails."""
-WORK = 700_000, 600_000, 300_000
+WORK = 1_200_000, 600_000, 300_000
 """How much more each may look at where the legs differ, in pairs of rows."""
 
 
@@ -53,18 +53,19 @@ def solve_front(sizes: Sizes, front: Front) -> Solved:
 def _mirrored(sizes: Sizes, front: Front) -> Solved | None:
     """Return the best mirrored way, the search widened as far as its faults ask."""
     best: tuple[Mirrored, BestCourses] | None = None
-    limit, tried = NO_LIMIT, 0
+    limit, tried, goes_on = NO_LIMIT, 0, set[int]()
     merit: Merit = ()
     for at, width in enumerate(WIDENINGS):
         asks = FAILS if width.trims else FAULTS
         if best is None or any(merit[:asks]):
-            search, tried = Mirrored(sizes, front, width), at
+            search, tried = Mirrored(sizes, front, width, goes_on), at
             found = search.solve(limit)
             if found is not None:
                 best, limit = (search, found), found.words
                 merit = found.merit
     if front.over_kinds and (best is None or any(merit[:FAULTS])):
-        search = Mirrored(sizes, front, replace(WIDENINGS[tried], cuts=MANY_CUTS))
+        width = replace(WIDENINGS[tried], cuts=MANY_CUTS)
+        search = Mirrored(sizes, front, width, goes_on)
         found = search.solve(NO_LIMIT if best is None else under_faults(limit))
         best = best if found is None else (search, found)
     return None if best is None else best[0].report(best[1])

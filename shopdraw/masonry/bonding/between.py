@@ -100,16 +100,21 @@ class Closer:
         """Return how many of some groups were not closed before."""
         return len(np.setdiff1d(self.codes(one, other), self.done))
 
-    def close(self, one: Ints, other: Ints) -> None:
-        """Close between some groups, those that were not closed before."""
+    def close(self, one: Ints, other: Ints) -> int:
+        """Close between some groups, those that were not closed before.
+
+        Returns:
+            How many rows were laid.
+        """
         wide = max(len(self.sides[1].groups.first), 1)
         codes = np.setdiff1d(self.codes(one, other), self.done)
         if not len(codes):
-            return
+            return 0
         self.done = np.union1d(self.done, codes)
         laid = list(self._alike(*np.divmod(codes, wide)))
         if laid:
             self.found.append(self._judged(laid))
+        return sum(len(x.one) for x in laid)
 
     def _alike(self, one: Ints, other: Ints) -> Iterator[_Laid]:
         """Yield what is laid between groups that begin alike."""
@@ -256,14 +261,13 @@ class Closer:
             self.found = [some]
         return some
 
-    def whole_rows(self, closings: Ints, options: tuple[Ints, Ints]) -> Fillings:
-        """Return whole courses, from options of either side."""
+    def whole_rows(self, closings: Ints, fillings: tuple[Ints, Ints]) -> Fillings:
+        """Return whole courses: closings, each between two fillings of the legs."""
         some = self.every()
         new, kept = some.new.take(closings), list[Fillings]()
-        for side, group, of in zip(
-            (0, 1), (some.one[closings], some.other[closings]), options, strict=True
+        for side, group, filling in zip(
+            (0, 1), (some.one[closings], some.other[closings]), fillings, strict=True
         ):
-            filling = self.sides[side].first_of[self.sides[side].owner[of]]
             table = self.legs[side].table
             count = table.pieces[filling] - self.sides[side].groups.less[group]
             kept.append(kept_of(table, filling, count))

@@ -7,9 +7,9 @@ Frame: grid lengths; rows are their own mirror image about half of `about`.
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 import numpy as np
 
@@ -23,10 +23,10 @@ from shopdraw.masonry.rows.merit import (
     Ints,
     Merit,
     as_tuple,
+    first_of,
     joined,
     least_of,
     not_over,
-    order,
 )
 from shopdraw.masonry.rows.search import (
     NO_LINKS,
@@ -122,19 +122,29 @@ class BestCourses:
     Attributes:
         words: its merit.
         chosen: of each kind, the leg's filling and the way over, by number.
+        tie: what it is told apart by from its equals.
     """
 
     words: Ints
     chosen: Mapping[int, tuple[int, int]]
+    tie: tuple[Any, ...]
 
     @property
     def merit(self) -> Merit:
         """The 24 counts."""
         return merit_of(self.words)
 
+    def better_of(self, other: BestCourses | None) -> BestCourses:
+        """Return the better of two; the lesser tie where they are equal."""
+        if other is None:
+            return self
+        mine, theirs = ((tuple(x.words), x.tie) for x in (self, other))
+        return other if theirs <= mine else self
 
-FIRST_PAIRS = 64
-"""The limit rises past so many pairs of legs, then past half as many more."""
+
+FIRST_PAIRS, MORE_PAIRS = 8, 8
+"""So many pairs of legs are gone on from at first, then each time so many times as
+many."""
 NO_END = 1 << 62
 """More work than anything asks for."""
 
@@ -172,29 +182,36 @@ class Paired(ABC):
         Raises:
             SpentError: that is more than may be looked at.
         """
-        self.work -= work
-        if self.work < 0:
+        if self.work < work:
             raise SpentError
+        self.work -= work
 
-    def rising_pairs(
-        self, tree: Tree, done: Ints, limit: Ints, growth: tuple[int, int] = (3, 2)
-    ) -> Iterator[Ints]:
-        """Yield limits over one that is done that let more of a tree's pairs in."""
+    def best_of(self, tree: Tree, limit: Ints) -> BestCourses | None:
+        """Return the best courses over that go on from a tree's legs.
+
+        The best pairs of legs come first. Each answer is a lower limit for the rest.
+        """
         pair = max(tree.links, key=lambda x: len(tree.links[x].one), default=None)
-        count = 0 if pair is None else len(tree.links[pair].one)
-        if pair is not None and count > FIRST_PAIRS:
-            bound = tree.pairs(pair)[:: max(count // 1000, 1)]
-            bound = bound[order(bound)]
-            most = FIRST_PAIRS
-            while most < count:
-                more = bound[most * len(bound) // count]
-                if not not_over(more[None], done)[0]:
-                    yield more
-                most = most * growth[0] // growth[1]
-        yield limit
+        if pair is None:
+            return self.pair_courses(tree, limit)
+        bound, best, most = tree.pairs(pair), None, FIRST_PAIRS
+        left = np.nonzero(not_over(bound, limit))[0]
+        while len(left):
+            at = first_of(bound[left], most)
+            some = {**tree.links, pair: tree.links[pair].take(left[at])}
+            found = self.pair_courses(Tree(tree.own, some).within(limit), limit)
+            if found is not None:
+                best = found.better_of(best)
+                limit = best.words
+            left = np.delete(left, at)
+            left = left[not_over(bound[left], limit)]
+            most *= MORE_PAIRS
+        return best
 
     def pair_courses(self, tree: Tree, limit: Ints) -> BestCourses | None:
-        """Return the best of the courses over that go on from a tree's legs."""
+        """Return the best of the courses over that go on from a tree's legs at once."""
+        if tree.is_broken:
+            return None
         courses = {kind: self.courses(kind, tree, limit) for kind in tree.own}
         own = {k: self.leg_words(k)[x.leg] + x.words for k, x in courses.items()}
         links = dict[Pair, Links]()
@@ -211,7 +228,8 @@ class Paired(ABC):
             kind: (int(some.leg[chosen[kind]]), int(some.way[chosen[kind]]))
             for kind, some in courses.items()
         }
-        return BestCourses(words, laid)
+        tie = tuple(self.tie(k, x, chosen[k]) for k, x in sorted(courses.items()))
+        return BestCourses(words, laid, tie)
 
     def pairs(
         self, pair: Pair, tree: Tree, courses: dict[int, Courses], limit: Ints

@@ -166,7 +166,7 @@ def best_rows(
     )
     if found is None:
         return None
-    total, chosen = found
+    chosen = found.chosen
     parts = [
         Part(zone, (kind,), as_tuple(joined(rows[kind].words[at])))
         for kind, at in chosen.items()
@@ -174,12 +174,12 @@ def best_rows(
     return Solved(
         zones={zone: _fillings(rows, chosen)},
         parts=(*parts, *meeting_parts(zone, prices, chosen)),
-        merit=as_tuple(joined(total)),
+        merit=as_tuple(joined(found.words)),
         searched_all=True,
     )
 
 
-def _fillings(rows: dict[int, Rows], chosen: dict[int, int]) -> dict[int, LaidRow]:
+def _fillings(rows: dict[int, Rows], chosen: Mapping[int, int]) -> dict[int, LaidRow]:
     return {
         kind: filling_of(
             rows[kind].table, at, rows[kind].at.sizes, rows[kind].at.row.pattern
@@ -189,7 +189,7 @@ def _fillings(rows: dict[int, Rows], chosen: dict[int, int]) -> dict[int, LaidRo
 
 
 def meeting_parts(
-    zone: str, prices: Mapping[Pair, Price], chosen: dict[int, int]
+    zone: str, prices: Mapping[Pair, Price], chosen: Mapping[int, int]
 ) -> list[Part]:
     """Return what each meeting of a zone adds."""
     parts = []

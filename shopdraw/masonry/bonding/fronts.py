@@ -3,8 +3,8 @@
 In:  `Front`, `Sizes`.   Out: the best, searched to the end.
 Frame: grid lengths; the left leg is laid, and the right one is its mirror image.
 
-Legs are paired first, each with the least that can lie over it. The limit of what is
-looked at rises step by step, until something is found that is no worse.
+The legs that are best by themselves are tried first, each with what can lie over it.
+What they come to is the limit for all others.
 """
 
 from __future__ import annotations
@@ -44,9 +44,9 @@ from shopdraw.masonry.rows.search import (
     Pair,
     Price,
     Tree,
+    best_within,
     check_tree,
     linked,
-    rising_limits,
 )
 from shopdraw.masonry.rows.sizes import Sizes
 
@@ -67,11 +67,6 @@ class Kind:
     least: Ints
     over: Over | None = None
 
-    @property
-    def bound(self) -> Ints:
-        """The least that each filling comes to with what lies over it."""
-        return self.words + self.least
-
 
 @dataclass
 class Mirrored(Paired):
@@ -80,6 +75,7 @@ class Mirrored(Paired):
     sizes: Sizes
     front: Front
     width: Width
+    goes_on: set[int] = field(default_factory=set)
     kinds: dict[int, Kind] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
@@ -98,9 +94,30 @@ class Mirrored(Paired):
         """Return the best; None where nothing is as good as the limit."""
         every = sorted({*self.front.leg_kinds, *self.front.over_kinds})
         self.kinds = {kind: self._kind(kind) for kind in every}
-        if not all(len(x.words) for x in self.kinds.values()):
-            return None
-        return self._search(limit)
+        found = self._search(limit)
+        if found is None:
+            # A kind that can't be gone on with is laid of pieces of any length.
+            step = self.sizes.joints.step
+            lacking = [kind for kind in every if not self._may_go_on(kind)]
+            self.kinds |= {kind: self._kind(kind, step) for kind in lacking}
+            found = self._search(limit) if lacking else None
+        return found
+
+    def _search(self, limit: Ints) -> BestCourses | None:
+        own = {kind: some.words for kind, some in self.kinds.items()}
+        judges = {pair: self._leg_judges(pair) for pair in self.meetings}
+
+        def find(
+            tried: dict[int, Ints], limit: Ints, pairs: int
+        ) -> tuple[BestCourses | None, bool]:
+            tree = linked(tried, judges, limit, pairs)
+            bound = dict[int, Ints]()
+            for kind, words in tried.items():
+                self._go_on(kind, tree.looked_at(kind))
+                bound[kind] = words + self.kinds[kind].least
+            return self.best_of(Tree(bound, tree.links), limit), tree.is_whole
+
+        return best_within(own, limit, find) if all(map(len, own.values())) else None
 
     def _kind(self, kind: int, least: int = 0) -> Kind:
         front, sizes = self.front, self.sizes
@@ -114,35 +131,32 @@ class Mirrored(Paired):
             lightest = least_of(self._way_words(kind, over), over.leg, 1)
             return Kind(None, none, lightest, over)
         legs = fill_stretch(sizes, front.left_leg, kind, self.width, least)
-        count = len(legs.words)
-        words = 2 * (legs.words + pack({SAWN: times * legs.sawn}, count))
-        if kind not in front.over_kinds:
-            return Kind(legs, words, np.zeros_like(words))
-        over = Carrying(legs, self.opening, self.width.cuts).over()
-        if not len(over) and legs.least > sizes.joints.step:
-            return self._kind(kind, sizes.joints.step)
-        lightest = least_of(self._way_words(kind, over), over.leg, count)
-        return Kind(legs, words, lightest, over)
+        words = 2 * (legs.words + pack({SAWN: times * legs.sawn}, len(legs.sawn)))
+        return Kind(legs, words, np.zeros_like(words))
+
+    def _may_go_on(self, kind: int) -> bool:
+        """Whether something may lie over some of a kind's legs, or need not."""
+        some = self.kinds[kind]
+        if some.legs is None or some.legs.least == self.sizes.joints.step:
+            return True
+        if kind in self.front.over_kinds and kind not in self.goes_on:
+            self._go_on(kind, np.arange(len(some.words)))
+        return kind in self.goes_on or kind not in self.front.over_kinds
+
+    def _go_on(self, kind: int, legs: Ints) -> None:
+        """Lay what may lie over some of a kind's legs; of others nothing is known."""
+        some, count = self.kinds[kind], len(self.kinds[kind].words)
+        if some.legs is None or kind not in self.front.over_kinds:
+            return
+        over = Carrying(some.legs.take(legs), self.opening, self.width.cuts).over()
+        some.over = replace(over, leg=legs[over.leg])
+        self.goes_on |= {kind} if len(over) else set()
+        some.least = least_of(self._way_words(kind, some.over), some.over.leg, count)
 
     def _way_words(self, kind: int, over: Over) -> Ints:
         times = self.front.over_kinds.count(kind)
         words: Ints = over.words[over.at] + pack({SAWN: times * over.sawn}, len(over))
         return words
-
-    def _search(self, limit: Ints) -> BestCourses | None:
-        judges = {pair: self._leg_judges(pair) for pair in self.meetings}
-        own = {k: x.bound for k, x in self.kinds.items()}
-        done = np.full(WORDS, -1)
-        for most in rising_limits(own, limit):
-            tree = linked(own, judges, most).within(own, most)
-            if tree.is_broken:
-                continue
-            for pairs_most in self.rising_pairs(tree, done, most):
-                found = self.pair_courses(tree.within(own, pairs_most), pairs_most)
-                if found is not None:
-                    return found
-            done = most
-        return None
 
     def _leg_judges(self, pair: Pair) -> tuple[Price, ...]:
         """Return what two kinds cost where both legs have them on one another."""

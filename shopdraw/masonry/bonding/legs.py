@@ -101,15 +101,22 @@ class Rows:
         )
 
 
+def as_bytes(lines: Ints) -> list[bytes]:
+    """Return each row of some numbers as bytes, so that equal rows are found."""
+    wide = lines.shape[1] * lines.itemsize
+    found: list[bytes] = np.ascontiguousarray(lines).view(f"V{wide}")[:, 0].tolist()
+    return found
+
+
 def once(table: Fillings) -> Ints:
     """Return which fillings to keep so that each stands there once."""
     every = np.concatenate(
         [table.left, table.right, table.role.astype(np.int64)], axis=1
     )
     first: dict[bytes, int] = {}
-    for at, line in enumerate(every):
-        first.setdefault(line.tobytes(), at)
-    return np.array(sorted(first.values()), np.int64)
+    for at, line in enumerate(as_bytes(every)):
+        first.setdefault(line, at)
+    return np.array(list(first.values()), np.int64)
 
 
 def judged(table: Fillings, at: RowSetting) -> Rows:

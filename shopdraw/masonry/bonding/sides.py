@@ -27,11 +27,16 @@ from shopdraw.masonry.rows.merit import (
     order,
     pack,
 )
-from shopdraw.masonry.rows.search import Pair, Price, Tree, best_together, linked
+from shopdraw.masonry.rows.search import (
+    Pair,
+    Price,
+    Together,
+    Tree,
+    best_together,
+    linked,
+)
 from shopdraw.masonry.rows.sizes import Sizes
 
-FEW = 96
-"""So many fillings are tried first, as many of each joint."""
 MOST_ARMS = 20_000
 """So many pairs of classes are gone on with, the best, wherever there are more."""
 NO_LEG = np.zeros((1, WORDS), np.int64)
@@ -135,7 +140,7 @@ class Side:
         words: Ints = self.base[kind][self.toothing[kind].owner]
         return words
 
-    def best(self) -> tuple[Ints, dict[int, int]] | None:
+    def best(self) -> Together | None:
         """Return the best way to lay this leg by itself."""
         judges = {pair: some[0] for pair, some in self.prices.items() if some}
         own = {kind: self.words[kind] for kind in self.rows}
@@ -143,7 +148,7 @@ class Side:
             own, judges, lambda kind, at: joints_key(self.rows[kind].table, at)
         )
 
-    def few(self, best: Mapping[int, int]) -> dict[int, Ints]:
+    def few(self, best: Mapping[int, int], count: int) -> dict[int, Ints]:
         """Return words in which only a few fillings count, the best of each joint."""
         few = {}
         for kind, words in self.words.items():
@@ -155,7 +160,7 @@ class Side:
                 hand = joint[ranked]
                 place = np.arange(len(ranked)) - np.searchsorted(hand, hand)
                 many = np.unique(joint).size
-                each = min(max(FEW // many, 1), FEW // 2)
+                each = min(max(count // many, 1), count // 2)
                 some = np.append(ranked[place < each], best.get(kind, ranked[0]))
                 few[kind] = np.tile(ENDLESS, (len(words), 1))
                 few[kind][some] = words[some]
@@ -308,7 +313,7 @@ def side_by_side_arms(
             counts.append(bisect_right(some, most - joined(one.bound[arm])))
             if not counts[-1]:
                 break
-        spend(sum(counts))
+            spend(counts[-1])
         count = np.array(counts, np.int64)
         whose = np.repeat(mine[: len(count)], count)
         place = np.arange(len(whose)) - np.repeat(np.cumsum(count) - count, count)

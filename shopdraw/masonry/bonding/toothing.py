@@ -13,7 +13,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from shopdraw.masonry.bonding.legs import Rows
+from shopdraw.masonry.bonding.legs import Rows, as_bytes
 from shopdraw.masonry.rows.forms import Speller, Token
 from shopdraw.masonry.rows.judge import reads, sawn_pieces
 from shopdraw.masonry.rows.meetings import FAR, Perpends
@@ -25,6 +25,7 @@ from shopdraw.masonry.rows.tables import (
     NONE,
     Fillings,
     joined_tables,
+    picked,
 )
 
 
@@ -61,7 +62,7 @@ def kept_of(legs: Fillings, which: Ints, count: Ints) -> Fillings:
 
 def column(table: NDArray[Any], at: Ints) -> NDArray[Any]:
     """Return one column of each row; the first where the column is below nothing."""
-    return np.take_along_axis(table, np.maximum(at, 0)[:, None], 1)[:, 0]
+    return picked(table, np.maximum(at, 0)[:, None])[:, 0]
 
 
 def turns_into_jamb(legs: Rows) -> bool:
@@ -142,8 +143,7 @@ def as_seen(legs: Rows, sides: Fillings) -> Ints:
 def groups_of(handed: Ints) -> tuple[Ints, Ints]:
     """Return the first of each set of equal lines, and which set each line is in."""
     at: dict[bytes, int] = {}
-    lines = np.ascontiguousarray(handed)
-    group = np.array([at.setdefault(x.tobytes(), len(at)) for x in lines], np.int64)
+    group = np.array([at.setdefault(x, len(at)) for x in as_bytes(handed)], np.int64)
     first = np.unique(group, return_index=True)[1]
     return first, group
 
@@ -154,10 +154,10 @@ def two_pieces(table: Fillings, begin: Ints) -> Fillings:
     there = (at >= 0) & (at < table.pieces[:, None])
     at = np.where(there, at, 0)
     return Fillings(
-        np.where(there, np.take_along_axis(table.left, at, 1), 0),
-        np.where(there, np.take_along_axis(table.right, at, 1), 0),
-        np.where(there, np.take_along_axis(table.role, at, 1), NONE).astype(np.int8),
-        np.where(there, np.take_along_axis(table.letter, at, 1), -1).astype(np.int8),
+        np.where(there, picked(table.left, at), 0),
+        np.where(there, picked(table.right, at), 0),
+        np.where(there, picked(table.role, at), NONE).astype(np.int8),
+        np.where(there, picked(table.letter, at), -1).astype(np.int8),
         table.joint,
         np.zeros_like(there),
     )
@@ -342,8 +342,8 @@ def _joints_near(table: Fillings, reach: int | None) -> tuple[Ints, Ints]:
         near &= right > table.right.max(axis=1, initial=0)[:, None] - reach
     columns = int(near.sum(axis=1).max(initial=0))
     at = np.argsort(~near[:, ::-1], axis=1, kind="stable")[:, :columns]
-    there = np.take_along_axis(near[:, ::-1], at, 1)
-    found = (np.take_along_axis(x[:, ::-1], at, 1) for x in (left, right))
+    there = picked(near[:, ::-1], at)
+    found = (picked(x[:, ::-1], at) for x in (left, right))
     one, other = (np.where(there, x, FAR) for x in found)
     return one, other
 

@@ -3,10 +3,9 @@
 In:  `Front`, `Sizes`.   Out: the best, searched to the end where the work allows.
 Frame: grid lengths, left to right; the right leg is laid mirrored about nothing.
 
-The legs that are best by themselves, and a few more, are closed over first. Then the
-limit rises step by step, until something is found that is no worse. What is looked at
-is counted: where it is more than may be, the best that was found is the answer, and it
-says that not all was searched.
+The legs that are best by themselves, and a few more, are closed over first; what they
+come to is the limit for all others. What is looked at is counted: where it is more than
+may be, the best that was found is the answer, and it says that not all was searched.
 """
 
 from __future__ import annotations
@@ -49,15 +48,17 @@ from shopdraw.masonry.rows.search import (
     Links,
     Pair,
     Tree,
-    rising_limits,
 )
 
 CLOSING = 100
 """To close between two legs is so much work."""
-FIRST_ARMS = 1200, 240, 48
-"""So many pairs of legs are tried first, or fewer where these are too much work."""
-FIRST_WORK = 500_000
-"""So much work they may be."""
+FIRST = (24, 48), (96, 240), (96, 1200)
+"""So many fillings of each leg are tried first, and so many pairs of these: each time
+within what was found before."""
+SOME_ARMS = 1000
+"""Then so many pairs of legs, where there are more."""
+PAIRS = 64
+"""So many pairs of fillings are looked at for one piece of work."""
 SMALL = 50_000_000
 """So many pairs of fillings in both legs are no more than a search can begin with."""
 ZONES = "left leg", "right leg"
@@ -88,63 +89,62 @@ class Unlike(UnlikeCourses):
             if limit[0] >= NO_LIMIT[0] or self._is_small():
                 best = self._first(limit)
             limit = limit if best is None else best.words
-            return self._rising(limit) or best
+            arms = self._every_arm(limit)
+            if arms is None:
+                return best
+            if any(len(x) > SOME_ARMS for some in arms for x in some.values()):
+                best = self._try(_first_of(arms, SOME_ARMS), limit) or best
+                limit = limit if best is None else best.words
+                arms = _beside_within(arms, limit)
+            return self._within(arms, limit) or best
         except SpentError:
             self.searched_all = False
-            return best
+        return best
 
     def _first(self, limit: Ints) -> BestCourses | None:
         """Return the best of the legs that are best by themselves, and a few more."""
-        arms, facing = list[TableOfArms](), dict[int, Ints]()
-        for side in self.sides[::-1]:
-            best = side.best() if limit[0] >= NO_LIMIT[0] else None
-            few = side.few({} if best is None else best[1])
-            some = side.arms(side.with_joints(few, facing), NO_LIMIT)
-            if some is None:
-                return None
-            arms.append(some)
-            facing = self._facing(some)
-        return self._first_within(arms[::-1], limit)
-
-    def _first_within(self, arms: list[TableOfArms], limit: Ints) -> BestCourses | None:
-        """Return the best of the first of some arms, as many as the work allows."""
-        work, found = self.work, None
-        begin = int(limit[0] < NO_LIMIT[0])
-        for most in FIRST_ARMS[begin:]:
-            # An answer there must be, whatever the work.
-            self.work = FIRST_WORK if most > FIRST_ARMS[-1] else NO_END
-            some = [{k: x.first_of_each(most) for k, x in y.items()} for y in arms]
-            try:
-                found = self._within(some, limit)
-                break
-            except SpentError:
-                continue
-        self.work = work - FIRST_WORK // 2
-        return found
-
-    def _rising(self, limit: Ints) -> BestCourses | None:
-        """Return the best within a limit that rises."""
-        arms = self._every_arm(limit)
-        if arms is None:
-            return None
-        widest = max(arms[0], key=lambda x: len(arms[0][x]))
-        bounds = {at: some[widest].bound for at, some in enumerate(arms)}
-        for most in rising_limits(bounds, limit):
-            found = self._within(arms, most)
+        alone = [
+            side.best() if limit[0] >= NO_LIMIT[0] else None for side in self.sides
+        ]
+        best = None
+        for count, most in FIRST:
+            arms, facing = list[TableOfArms](), dict[int, Ints]()
+            for side, itself in zip(self.sides[::-1], alone[::-1], strict=True):
+                few = side.few({} if itself is None else itself.chosen, count)
+                some = side.arms(side.with_joints(few, facing), limit)
+                if some is None:
+                    return best
+                arms.append({k: x.first_of_each(most) for k, x in some.items()})
+                facing = self._facing(some)
+            found = self._try(arms[::-1], limit)
             if found is not None:
-                return found
-        return None
+                best, limit = found, found.words
+        return best
+
+    def _try(self, arms: list[TableOfArms], limit: Ints) -> BestCourses | None:
+        """Return the best of some arms, if a part of the work is enough for that."""
+        # An answer there must be, whatever the work.
+        before = self.work
+        part = NO_END if limit[0] >= NO_LIMIT[0] else before // 2
+        self.work = part
+        try:
+            return self._within(arms, limit)
+        except SpentError:
+            return None
+        finally:
+            self.work += before - part
 
     def _every_arm(self, limit: Ints) -> list[TableOfArms] | None:
         """Return all arms of both sides that may be within a limit."""
         left, right = self.sides
         every = [side.words for side in self.sides]
-        if (left.work + right.work) // 4 > self.work // 2:
+        meeting = (left.work + right.work) // PAIRS
+        if meeting > self.work // 2:
             # Not all can be looked at: the best by themselves are.
             self.searched_all = False
-            few = isqrt(max(self.work, 0) // max(len(self.meetings), 1))
+            few = isqrt(max(self.work, 0) * PAIRS // max(len(self.meetings), 1) // 4)
             every = [side.best_few(few) for side in self.sides]
-        self.spend(min((left.work + right.work) // 4, max(self.work, 1) // 2))
+        self.spend(min(meeting, max(self.work, 1) // 2))
         least = sum((x[order(x)[0]] for x in every[0].values()), 0 * limit)
         others = right.arms(every[1], limit - least)
         if others is None or not all(map(len, others.values())):
@@ -155,7 +155,7 @@ class Unlike(UnlikeCourses):
         if mine is None or not all(map(len, mine.values())):
             return None
         self.searched_all &= not (left.is_cut_short or right.is_cut_short)
-        return [mine, {k: x.within(limit - mine[k].least) for k, x in others.items()}]
+        return _beside_within([mine, others], limit)
 
     def _is_small(self) -> bool:
         """Whether the first legs are worth their work where an answer is known."""
@@ -184,16 +184,14 @@ class Unlike(UnlikeCourses):
         for kind, some in both.items():
             self._close(kind, some, tree.toward(kind, None), limit)
         bound = {kind: x.words + x.least for kind, x in both.items()}
-        tree = Tree(bound, links).within(bound, limit)
+        tree = Tree(bound, links).within(limit)
         if tree.is_broken:
             return None
         self.both = both
-        for pairs_most in self.rising_pairs(tree, _NOTHING, limit, (6, 1)):
-            found = self.pair_courses(tree.within(bound, pairs_most), pairs_most)
-            if found is not None:
-                self.solved = self._report(found, arms, links, which)
-                return found
-        return None
+        found = self.best_of(tree, limit)
+        if found is not None:
+            self.solved = self._report(found, arms, links, which)
+        return found
 
     def _side_by_side(
         self,
@@ -289,7 +287,9 @@ class Unlike(UnlikeCourses):
                     Part(zone, (kind,), merit_of(side.rows[kind].words[filling]))
                 )
             at = np.nonzero((both.leg == leg) & (both.way == way))[0]
-            course = courses[kind] = self._laid_out(kind, at, both.added[at])
+            left, right = np.array(fillings.get(kind, (0, 0)))[:, None]
+            course = self._laid_out(kind, at, both.added[at], (left, right))
+            courses[kind] = course
             if course.rows is not None:
                 zones.setdefault("over", {})[kind] = filling_of(
                     course.rows, 0, self.sizes, pattern
@@ -343,7 +343,22 @@ class Unlike(UnlikeCourses):
         return parts
 
 
-_NOTHING = NO_LIMIT * 0 - 1
+def _first_of(arms: list[TableOfArms], most: int) -> list[TableOfArms]:
+    """Return the first so many of arms."""
+    return [
+        {kinds: x.take(np.arange(min(len(x), most))) for kinds, x in some.items()}
+        for some in arms
+    ]
+
+
+def _beside_within(arms: list[TableOfArms], limit: Ints) -> list[TableOfArms]:
+    """Return the arms of both sides that may be within a limit."""
+    return [
+        {kinds: x.within(limit - other[kinds].least) for kinds, x in some.items()}
+        for some, other in (arms, arms[::-1])
+    ]
+
+
 _ROOM = pack({SAWN: np.array([2048])}, 1)[0]
 """The sawn pieces that a leg loses may be more than what lies over it has."""
 _NOT_MIRRORED = pack({NOT_MIRRORED: np.ones(1, np.int64)}, 1)[0]

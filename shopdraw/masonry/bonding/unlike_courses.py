@@ -46,9 +46,6 @@ from shopdraw.masonry.rows.search import (
 )
 from shopdraw.masonry.rows.sizes import Sizes
 
-CLOSING = 100
-"""To close between two legs is so much work."""
-
 
 @dataclass
 class Both:
@@ -224,8 +221,22 @@ class UnlikeCourses(Paired):
         self.spend(len(some))
         return self._laid_out(kind, some, extra[some])
 
-    def _laid_out(self, kind: int, some: Ints, extra: Ints) -> Courses:
-        """Return some ways over of a kind with their whole courses."""
+    def _laid_out(
+        self,
+        kind: int,
+        some: Ints,
+        extra: Ints,
+        laid: tuple[Ints, Ints] | None = None,
+    ) -> Courses:
+        """Return some ways over of a kind with their whole courses.
+
+        Args:
+            kind: which kind.
+            some: which ways over.
+            extra: what each adds beyond the least of its legs.
+            laid: the fillings that the legs of each have; where none are given, the
+                first that hand the same on, which may differ farther from the jambs.
+        """
         both, closer = self.both[kind], self.closers.get(kind)
         leg, way, added = both.leg[some], both.way[some], both.added[some]
         if closer is None:
@@ -233,27 +244,33 @@ class UnlikeCourses(Paired):
         if isinstance(closer, Rows):
             rows = closer.table.take(way)
             return Courses(leg, way, added, extra, rows, closer.joints.take(way))
-        options = both.options[leg]
-        rows = closer.whole_rows(way, (options[:, 0], options[:, 1]))
+        fillings = laid or self._first_fillings(kind, both.options[leg])
+        rows = closer.whole_rows(way, fillings)
         row, ends = self.sizes.bond.rows[kind], self.front.ends
         at = RowSetting(self.sizes, row, ends, (0, 0), is_leg=False)
         joints = joints_of(rows, at)
         kept = np.zeros_like(joints.is_there)
-        legs = self._leg_joints(kind, options)
+        legs = self._leg_joints(kind, fillings)
         for column in range(legs.left.shape[1]):
             a, b = legs.left[:, column, None], legs.right[:, column, None]
             kept |= (joints.left == a) & (joints.right == b)
         joints = replace(joints, is_kept=kept & joints.is_there)
         return Courses(leg, way, added, extra, rows, joints)
 
-    def _leg_joints(self, kind: int, options: Ints) -> Perpends:
+    def _first_fillings(self, kind: int, options: Ints) -> tuple[Ints, Ints]:
+        """Return the first fillings of both legs that hand some options on."""
+        left, right = (
+            some.first_of[some.owner[options[:, at]]]
+            for at, some in enumerate(side.toothing[kind] for side in self.sides)
+        )
+        return left, right
+
+    def _leg_joints(self, kind: int, fillings: tuple[Ints, Ints]) -> Perpends:
         """Return the joints of the legs of both sides, as they stand in the front."""
-        found = []
-        for at, side in enumerate(self.sides):
-            some = side.toothing[kind]
-            filling = some.first_of[some.owner[options[:, at]]]
-            found.append(side.rows[kind].joints.take(filling))
-        left, right = found
+        left, right = (
+            side.rows[kind].joints.take(filling)
+            for side, filling in zip(self.sides, fillings, strict=True)
+        )
 
         def of_both(name: str, other: str, sign: int = -1) -> Ints:
             one, two = getattr(left, name), getattr(right, other)
@@ -270,6 +287,11 @@ class UnlikeCourses(Paired):
             is_last=np.zeros_like(there),
         )
 
+    def _handed_on(self, kind: int, legs: Ints) -> Perpends:
+        """Return the joints of some legs; far from the jambs, of legs like them."""
+        options = self.both[kind].options[legs]
+        return self._leg_joints(kind, self._first_fillings(kind, options))
+
     def judges(self, pair: Pair, one: Courses, other: Courses) -> Judges:
         """Return what adds to a pair's price beyond the legs: over, and at the head."""
         wide = self.front.right - self.front.left
@@ -277,9 +299,7 @@ class UnlikeCourses(Paired):
         found = Judges()
         if self.head and set(self.head) == set(pair):
             stand = [
-                self._leg_joints(k, self.both[k].options[x.leg])
-                if k == self.head[0]
-                else x.joints
+                self._handed_on(k, x.leg) if k == self.head[0] else x.joints
                 for k, x in zip(pair, (one, other), strict=True)
             ]
             if stand[0] is not None and stand[1] is not None:
@@ -293,8 +313,7 @@ class UnlikeCourses(Paired):
         """Return the joints of the legs and of the course over, left to right."""
         legs: list[object] = []
         if kind in self.front.leg_kinds:
-            options = self.both[kind].options[some.leg[[at]]]
-            joints = self._leg_joints(kind, options)
+            joints = self._handed_on(kind, some.leg[[at]])
             there = joints.is_there[0]
             legs += sorted(
                 zip(

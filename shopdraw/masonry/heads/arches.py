@@ -32,8 +32,9 @@ from shopdraw.masonry.heads.voussoirs import (
     extent_along,
     turn,
 )
+from shopdraw.masonry.wall.arch import ARCH_GRID, Arch
 from shopdraw.masonry.wall.form import Surround
-from shopdraw.masonry.wall.layout import ARCH_GRID, Arch, Outline
+from shopdraw.masonry.wall.layout import Outline
 
 Point = tuple[Fraction, Fraction]
 

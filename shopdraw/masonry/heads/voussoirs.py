@@ -14,7 +14,7 @@ from math import atan2, cos, hypot, sin, sqrt, tan
 
 from shopdraw.job.arching import segmental_radius
 from shopdraw.job.model import JointTable
-from shopdraw.masonry.wall.layout import ArchJoint
+from shopdraw.masonry.wall.arch import ArchJoint
 
 Spot = tuple[float, float]
 Ring = tuple[Spot, ...]

@@ -15,6 +15,8 @@ from shopdraw.masonry.wall.layout import Outline, Piece, sawn_sides
 
 INSET = 1 / 8
 """A cut line lies so much of a piece's lesser side inside its sawn edge."""
+STRAIGHT = 1 / 3
+"""Two sides go straight on where one turns from the other by less than one in three."""
 ORIGIN = (Fraction(0), Fraction(0))
 Spot = tuple[float, float]
 Line = tuple[Spot, Spot]
@@ -80,9 +82,32 @@ def _within(outline: Outline) -> Iterator[Line]:
     for place in outline.cuts:
         a, b = ring[place], ring[(place + 1) % len(ring)]
         before, after = ring[place - 1], ring[(place + 2) % len(ring)]
-        line = _toward(a, before, b, inset), _toward(b, after, a, inset)
+        line = tuple(
+            square if _goes_on(corner, away, along) else _toward(*ends, inset)
+            for ends, square in zip(
+                ((a, before, b), (b, after, a)), _inside(a, b, inset), strict=True
+            )
+            for corner, away, along in [ends]
+        )
         if line[0] != line[1]:
-            yield line
+            yield line[0], line[1]
+
+
+def _goes_on(corner: Spot, away: Spot, along: Spot) -> bool:
+    """Whether the side beside a cut goes nearly straight on from their corner."""
+    side = away[0] - corner[0], away[1] - corner[1]
+    cut = along[0] - corner[0], along[1] - corner[1]
+    across = abs(side[0] * cut[1] - side[1] * cut[0])
+    along_it = side[0] * cut[0] + side[1] * cut[1]
+    return along_it < 0 and across < -along_it * STRAIGHT
+
+
+def _inside(a: Spot, b: Spot, inset: float) -> Line:
+    """Return a side moved in, toward the piece to its left."""
+    x, y = b[0] - a[0], b[1] - a[1]
+    length = hypot(x, y)
+    x, y = -y / length * inset, x / length * inset
+    return (a[0] + x, a[1] + y), (b[0] + x, b[1] + y)
 
 
 def _toward(corner: Spot, away: Spot, along: Spot, inset: float) -> Spot:

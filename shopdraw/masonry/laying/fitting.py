@@ -19,41 +19,57 @@ from itertools import pairwise
 
 import numpy as np
 import shapely
-from shapely.geometry.base import BaseGeometry
 
 from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.heads.arches import lay_sawn
-from shopdraw.masonry.laying.clipping import Areas, Mend, clip_piece, polygon_of
+from shopdraw.masonry.sawing.clipping import (
+    FINEST,
+    NOTHING,
+    Areas,
+    clip_piece,
+    polygon_of,
+)
+from shopdraw.masonry.sawing.keep_out import KeepOut, trace_keep_out
+from shopdraw.masonry.sawing.mending import LeastLap, Mend
+from shopdraw.masonry.sawing.squaring import share_sizes, squared
+from shopdraw.masonry.sawing.tips import Tip
+from shopdraw.masonry.wall.arch import Arch
 from shopdraw.masonry.wall.asbuilt import plan_bottom_course
-from shopdraw.masonry.wall.form import Face, FaceName, Surround, x_at
+from shopdraw.masonry.wall.bond_rules import Fillet
+from shopdraw.masonry.wall.form import FaceName, Surround
 from shopdraw.masonry.wall.layout import (
-    Arch,
+    FLAT_KINDS,
+    RUNNING_KINDS,
+    SIDES,
     Outline,
     Piece,
     Stop,
+    area_within,
     flat_piece,
     rectangle,
     standing_lowest,
 )
-from shopdraw.masonry.wall.surround import opening_ring
-
-FAR = 10_000.0
-"""A distance beyond the end of any face."""
 
 
 @dataclass(frozen=True)
 class Fitted:
-    """The pieces as they are sawn to fit.
+    """The pieces as they are sawn or scribed to fit.
 
     Attributes:
         pieces: not named yet.
-        moved: how many head joints were moved or left out beside what is out of true.
+        moved, joined: how many head joints were moved, and how many left out, beside
+            what is out of true.
+        scribed: the names of the edges that pieces are scribed to on the wall.
+        tips: the tips that mortar takes, by face and course.
     """
 
     pieces: tuple[Piece, ...]
-    moved: int
+    moved: int = 0
+    joined: int = 0
+    scribed: tuple[str, ...] = ()
+    tips: tuple[tuple[FaceName, int, Tip], ...] = ()
 
 
 def fit_pieces(
@@ -62,29 +78,45 @@ def fit_pieces(
     coursing: Coursing,
     pieces: tuple[Piece, ...],
     arch: Arch | None,
+    least_lap: LeastLap,
 ) -> Fitted:
-    """Clip every piece to what is really there, and scribe the first course."""
+    """Clip every piece to what is really there, and scribe the first course.
+
+    Args:
+        job: what was asked.
+        surround: what is there.
+        coursing: how it is coursed.
+        pieces: as laid between plumb ends.
+        arch: over the opening, if there is one.
+        least_lap: between two courses.
+    """
     keep_out = trace_keep_out(job, surround, coursing, arch)
-    if not keep_out:
-        return Fitted(pieces, 0)
+    if not keep_out.every:
+        return Fitted(pieces)
     if plan_bottom_course(job).is_scribed:
         pieces = tuple(
             _lowered(job, piece) if piece.course == 1 else piece for piece in pieces
         )
-    touched = _touched(pieces, keep_out)
-    clipped = {
-        place: clip_piece(piece, keep_out) if place in touched else (piece,)
-        for place, piece in enumerate(pieces)
-        if any(outline.face in keep_out for outline in piece.outlines)
-    }
-    mend = Mend(job, pieces, clipped, keep_out)
-    mend.all_rows()
-    whole = (
-        mend.clipped.get(place, (piece,))
-        for place, piece in enumerate(mend.pieces)
-        if piece is not None
+    mend = Mend(job, pieces, keep_out.every, least_lap)
+    mend.all_rows(_touched(pieces, keep_out.every))
+    whole = tuple(piece for piece in mend.pieces if piece is not None)
+    touched = _touched(whole, keep_out.every)
+    fitted = [
+        (part, piece if place in touched else None)
+        for place, piece in enumerate(whole)
+        for part in (
+            _fitted(job, piece, keep_out, mend) if place in touched else (piece,)
+        )
+    ]
+    return Fitted(
+        share_sizes(
+            job, [x for x, _ in fitted], [_met(part, laid) for part, laid in fitted]
+        ),
+        mend.moved,
+        mend.joined,
+        keep_out.scribed,
+        tuple((*row, tip) for row, tips in mend.tips.items() for tip in tips),
     )
-    return Fitted(tuple(piece for parts in whole for piece in parts), mend.moved)
 
 
 def _touched(pieces: tuple[Piece, ...], keep_out: Areas) -> set[int]:
@@ -104,54 +136,107 @@ def _touched(pieces: tuple[Piece, ...], keep_out: Areas) -> set[int]:
     return touched
 
 
-def trace_keep_out(
-    job: Job, surround: Surround, coursing: Coursing, arch: Arch | None
-) -> Areas:
-    """Return the areas of each face that brick keeps out of, if anything is untrue."""
-    areas: dict[FaceName, list[BaseGeometry]] = defaultdict(list)
-    built = surround.as_built
-    if not built.is_true or arch is not None:
-        areas["front"].append(
-            polygon_of(
-                dropped(
-                    opening_ring(surround, coursing.head, arch, surround.opening.beside)
+def _fitted(job: Job, piece: Piece, keep_out: KeepOut, mend: Mend) -> Iterator[Piece]:
+    """Yield what is left of a piece: sawn beforehand, then scribed on the wall."""
+    sawn = mend.areas_of(piece, keep_out.sawn)
+    parts = [
+        squared(part, job.saw_tolerance)
+        for part in clip_piece(piece, sawn)
+        # A sliver thinner than that is nothing: the joint beside it takes it up.
+        if min(part.length, part.height) > job.saw_tolerance
+    ]
+    for part in _apart(job, parts):
+        for left in clip_piece(part, keep_out.every) if keep_out.scribed else (part,):
+            if left.outlines != part.outlines:
+                scribed = replace(left, left_long=part.outlines, is_cut=True)
+                yield _one_end(scribed, piece)
+            else:
+                yield _one_end(part, piece)
+
+
+def _one_end(part: Piece, laid: Piece) -> Piece:
+    """Keep the other end of a flat piece as delivered, where one is sawn anyway."""
+    new = set(part.cut_edges) - set(laid.cut_edges)
+    for sawn, end in (("left", "right"), ("right", "left")):
+        if part.kind in FLAT_KINDS and sawn in new and end in laid.cut_edges:
+            at = getattr(laid.outlines[0], end)
+            if getattr(part.outlines[0], end) == at:
+                return replace(
+                    part,
+                    outlines=(_uncut(part.outlines[0], at),),
+                    left_long=tuple(
+                        _cut_at(_uncut(x, at), getattr(x, sawn)) for x in part.left_long
+                    ),
+                    cut_edges=tuple(edge for edge in part.cut_edges if edge != end),
                 )
-            )
-        )
-    if arch is not None:
-        areas["front"].append(polygon_of(arch.keep_out))
-    edges = (surround.left_edge, surround.right_edge)
-    for line, edge, face, way in zip(
-        built.ends, edges, (surround.faces[0], surround.faces[-1]), (-1, 1), strict=True
+    return part
+
+
+def _cut_at(outline: Outline, at: Fraction) -> Outline:
+    """Return an outline with its upright side at an x sawn; a rectangle as it is."""
+    if outline.is_rectangle:
+        return outline
+    cuts = {place for place, (a, b) in enumerate(outline.sides()) if a[0] == b[0] == at}
+    return replace(outline, cuts=tuple(sorted({*outline.cuts, *cuts})))
+
+
+def _uncut(outline: Outline, at: Fraction) -> Outline:
+    """Return an outline with its upright side at an x not sawn."""
+    cuts = tuple(
+        place
+        for place, (a, b) in enumerate(outline.sides())
+        if place in outline.cuts and not a[0] == b[0] == at
+    )
+    return replace(outline, cuts=cuts)
+
+
+def _apart(job: Job, parts: list[Piece]) -> Iterator[Piece]:
+    """Yield the parts of a piece, without what is too near to the greatest of them."""
+    if len(parts) <= 1:
+        yield from parts
+        return
+    greatest, *others = sorted(
+        parts, key=lambda part: area_within(part.outlines[0].points), reverse=True
+    )
+    yield greatest
+    first = greatest.outlines[0]
+    joint = float(job.joints.head.least) - NOTHING
+    grown = polygon_of(first.points).buffer(joint, join_style="mitre")
+    near: Areas = {first.face: grown}
+    for other in others:
+        yield from clip_piece(other, near)
+
+
+def _met(part: Piece, laid: Piece | None) -> str | None:
+    """Return the one side at which a rectangle was sawn to an edge out of true."""
+    if laid is None or part.left_long or part.shapes or len(part.outlines) > 1:
+        return None
+    first, before = part.outlines[0], laid.outlines[0]
+    sides = [x for x in SIDES if getattr(first, x) != getattr(before, x)]
+    return sides[0] if len(sides) == 1 else None
+
+
+def measure_fillets(fitted: Fitted, pieces: tuple[Piece, ...]) -> Iterator[Fillet]:
+    """Yield the fillets of mortar where courses run out, in reading order."""
+    for face, course, tip in sorted(
+        fitted.tips, key=lambda each: (each[1], each[2].end)
     ):
-        if line[0][0] == line[1][0]:
-            continue
-        aside = abs(edge.x - edge.brick_x) * -way
-        far = Fraction(FAR)
-        ends = [(x_at(line, y) + aside, y) for y in (-far, far)]
-        beyond = [(x + way * far * 2, y) for x, y in reversed(ends)]
-        areas[face.name].append(polygon_of((*ends, *beyond)))
-    bottom = plan_bottom_course(job)
-    if bottom.is_scribed:
-        for face in (*surround.faces, *surround.reveals):
-            areas[face.name].append(_below(surround, coursing.joints[0], face))
-    return {face: shapely.union_all(parts) for face, parts in areas.items()}
+        inner = tip.end[0] + tip.way * tip.length
+        ends = [
+            max(float(x.left), inner) if tip.way > 0 else min(float(x.right), inner)
+            for piece in pieces
+            if piece.course == course and piece.kind in RUNNING_KINDS
+            for x in piece.outlines
+            if x.face == face
+            and (float(x.right) > inner if tip.way > 0 else float(x.left) < inner)
+        ]
+        length = min((abs(tip.end[0] - x) for x in ends), default=tip.length)
+        points = tuple((_on_grid(x), _on_grid(y)) for x, y in tip.ring)
+        yield Fillet(face, course, points, _on_grid(length))
 
 
-def dropped(
-    ring: tuple[tuple[Fraction, Fraction], ...],
-) -> list[tuple[Fraction, Fraction]]:
-    """Lengthen an opening downward from its feet, to below any hearth."""
-    (left, _), (right, _), *rest = ring
-    down = Fraction(-FAR)
-    return [(left, down), (right, down), ring[1], *rest, ring[0]]
-
-
-def _below(surround: Surround, joint: Fraction, face: Face) -> BaseGeometry:
-    """Return the hearth below one face, and the joint on top of it."""
-    hearth, down = surround.hearth_under(face), Fraction(-FAR)
-    line = [(x, y + joint) for x, y in hearth.between(face.left, face.right)]
-    return polygon_of((*line, (face.right, down), (face.left, down)))
+def _on_grid(value: float) -> Fraction:
+    return Fraction(round(value * FINEST), FINEST)
 
 
 def _lowered(job: Job, piece: Piece) -> Piece:
@@ -161,7 +246,14 @@ def _lowered(job: Job, piece: Piece) -> Piece:
         for x in piece.outlines
     )
     edges = tuple(edge for edge in piece.cut_edges if edge != "bottom")
-    return replace(piece, outlines=outlines, height=job.brick.height, cut_edges=edges)
+    is_cut = any(not edge.endswith(" leg") for edge in edges)
+    return replace(
+        piece,
+        outlines=outlines,
+        height=job.brick.height,
+        is_cut=is_cut,
+        cut_edges=edges,
+    )
 
 
 def lay_voussoirs(job: Job, coursing: Coursing, arch: Arch | None) -> Iterator[Piece]:
@@ -238,21 +330,34 @@ def say_fitting(
         )
         if top != foot
     ]
+    fit = "the pieces there are sawn to suit."
+    if {"opening", "left end", "right end"} & set(fitted.scribed):
+        fit = "the pieces there are left long and scribed on the wall."
     if leans:
-        yield f"Out of plumb: {', '.join(leans)}; the pieces there are sawn to suit."
+        yield f"Out of plumb: {', '.join(leans)}; {fit}"
     heads = [y for _, y in built.head]
     if max(heads) != min(heads) and arch is None:
+        way = "scribed on the wall" if "opening" in fitted.scribed else "sawn to suit"
         yield (
             f"The head as found is {say(max(heads) - min(heads))} out of level: the "
-            "brick over it lands on its lowest point and is sawn to suit elsewhere."
+            f"brick over it lands on its lowest point and is {way} elsewhere."
         )
     if arch is not None:
         yield from _say_arch(job, arch)
-    if fitted.moved:
-        joints = "head joint is" if fitted.moved == 1 else "head joints are"
+    done = [
+        f"{count} head {'joint is' if count == 1 else 'joints are'} {what}"
+        for count, what in ((fitted.moved, "moved"), (fitted.joined, "left out"))
+        if count
+    ]
+    if done:
         yield (
-            f"Beside an arch or an edge out of true {fitted.moved} {joints} moved or "
-            "left out, where pieces would come out too short or in two."
+            f"Beside an arch or an edge out of true {' and '.join(done)}, where pieces "
+            "would come out too small, too sharp or in two."
+        )
+    if fitted.tips:
+        yield (
+            "Where a course runs out on the arch its tip is cut off square, before it "
+            f"is thinner than {say(job.bond.least_width)}; mortar takes the rest."
         )
 
 

@@ -29,20 +29,22 @@ from shopdraw.masonry.laying.fitting import (
     find_stops,
     fit_pieces,
     lay_voussoirs,
+    measure_fillets,
     say_fitting,
 )
 from shopdraw.masonry.laying.measure import (
     break_rules,
+    break_shapes,
     measure_cuts,
     measure_laps,
     nearest_least,
 )
 from shopdraw.masonry.laying.pieces import mark_pieces
 from shopdraw.masonry.rows.bonds import OTHER_LEG
+from shopdraw.masonry.wall.arch import Arch
 from shopdraw.masonry.wall.bond_rules import Least
 from shopdraw.masonry.wall.form import FaceName, Surround
 from shopdraw.masonry.wall.layout import (
-    Arch,
     Layout,
     Outline,
     Piece,
@@ -94,7 +96,14 @@ def lay_pieces(job: Job, surround: Surround, coursing: Coursing) -> Laid:
     rows = tuple(_rows(plan, solved))
     laid = (*_corner_units(plan, rows), *_flats(plan, rows), *soldiers.pieces)
     arch = set_out_arch(job, surround, coursing)
-    fitted = fit_pieces(job, surround, coursing, laid, arch)
+    running = {course.number for course in plan.running}
+
+    def least_lap(course: int, near: int) -> Fraction:
+        if course not in running or near not in running:
+            return Fraction(0)
+        return plan.off_grid(plan.sizes.least_lap(plan.kind(course), plan.kind(near)))
+
+    fitted = fit_pieces(job, surround, coursing, laid, arch, least_lap)
     _refuse_lost_legs(job, fitted.pieces)
     return Laid(
         pieces=(*fitted.pieces, *lay_voussoirs(job, coursing, arch)),
@@ -135,7 +144,10 @@ def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:
     laid = lay_pieces(job, surround, coursing)
     pieces = mark_pieces(laid.pieces, job)
     laps = tuple(measure_laps(laid.plan, pieces, coursing))
-    broken = break_rules(pieces, job, laps, searched_all=laid.solved.searched_all)
+    broken = (
+        *break_rules(pieces, job, laps, searched_all=laid.solved.searched_all),
+        *break_shapes(pieces, job, coursing),
+    )
     names = {rule.rule: set(rule.pieces) for rule in broken}
     return Layout(
         pieces=tuple(
@@ -160,6 +172,7 @@ def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:
         cycle=len(laid.plan.bond.cycle),
         given_up=give_up(laid.solved),
         searched_all=laid.solved.searched_all,
+        fillets=tuple(measure_fillets(laid.fitted, pieces)),
     )
 
 

@@ -1,7 +1,7 @@
 """Measure the bond as laid: the least piece, the least lap, and what breaks the rules.
 
 In:  `BondPlan`, `Piece`s with their outlines.   Out: `BrokenRule`s, the least piece,
-laps.
+laps, what falls short of being a piece.
 Frame: as `Surround`.
 
 Nothing here comes from the solver: what it chose is measured again.
@@ -21,7 +21,13 @@ import numpy as np
 from shopdraw.job.model import Job
 from shopdraw.masonry.bond.plan import BondPlan
 from shopdraw.masonry.coursing.form import Coursing
-from shopdraw.masonry.wall.bond_rules import BrokenRule, Least
+from shopdraw.masonry.sawing.shapes import (
+    Shortfall,
+    find_shortfall,
+    length_of,
+    limits_of,
+)
+from shopdraw.masonry.wall.bond_rules import SHAPE_RULES, BrokenRule, Least, RuleName
 from shopdraw.masonry.wall.form import FaceName
 from shopdraw.masonry.wall.layout import RUNNING_KINDS, Outline, Piece
 from shopdraw.masonry.wall.surround import corner_legs
@@ -77,7 +83,7 @@ def break_rules(
         if searched_all
         else "not every way of laying this bond was looked at; the best found has "
     )
-    measured: dict[str, list[tuple[Least, tuple[str, ...]]]] = {
+    measured: dict[RuleName, list[tuple[Least, tuple[str, ...]]]] = {
         "least piece": [(x, (name,)) for name, x in measure_cuts(pieces, job)],
         "least lap": [(lap.least, lap.pieces) for lap in laps],
     }
@@ -96,6 +102,46 @@ def break_rules(
                 )
             )
     return tuple(broken)
+
+
+def break_shapes(
+    pieces: tuple[Piece, ...], job: Job, coursing: Coursing
+) -> tuple[BrokenRule, ...]:
+    """Return which pieces can't be sawn for their shape, a rule a time."""
+    under: dict[RuleName, list[tuple[str, Least]]] = defaultdict(list)
+    for name, short in measure_shapes(pieces, job, coursing):
+        under[short.rule].append((name, short.least))
+    broken = []
+    for rule in SHAPE_RULES:
+        if rule in under:
+            name, worst = min(
+                under[rule], key=lambda x: (x[1].measured / x[1].allowed, x[0])
+            )
+            broken.append(
+                BrokenRule(
+                    rule=rule,
+                    least=worst.allowed,
+                    measured=worst.measured,
+                    pieces=tuple(name for name, _ in under[rule]),
+                    why=f"the worst is {name}; no perpend beside it that was tried "
+                    "mends it, nor does joining it to its neighbour",
+                )
+            )
+    return tuple(broken)
+
+
+def measure_shapes(
+    pieces: tuple[Piece, ...], job: Job, coursing: Coursing
+) -> Iterator[tuple[str, Shortfall]]:
+    """Yield the ID of each piece that falls short by its shape, and of what."""
+    limits, at_wall = limits_of(job), _ending_at_walls(pieces)
+    high = {course.number: course.height for course in coursing.courses}
+    for piece in pieces:
+        least = limits.length * (Fraction(3, 4) if piece.id in at_wall else 1)
+        tall = high.get(piece.course, job.brick.height)
+        short = find_shortfall(piece, limits, tall, least)
+        if short is not None:
+            yield piece.id, short
 
 
 def nearest_least(every: Iterable[Least]) -> Least | None:
@@ -135,7 +181,7 @@ def _ending_at_walls(pieces: tuple[Piece, ...]) -> frozenset[str]:
 def _shortest(piece: Piece, job: Job) -> Fraction | None:
     """Return the length of a cut, or of a trimmed leg; None for any other piece."""
     if piece.kind == "stretcher" and piece.length < job.brick.length:
-        return piece.length
+        return length_of(piece.outlines[0])
     is_sawn = piece.is_trimmed or piece.is_made
     if piece.kind == "corner unit" and is_sawn and job.brick.corner:
         bought = corner_legs(job.brick.corner, job.brick.thickness)

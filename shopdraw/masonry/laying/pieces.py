@@ -10,13 +10,20 @@ and like pieces share it: a letter for what they are, and a number where they ar
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Iterator
 from dataclasses import replace
+from fractions import Fraction
+from math import ceil
+
+import shapely
 
 from shopdraw.job.model import Job
 from shopdraw.job.model_brick import CornerTable
-from shopdraw.lengths import rounded
+from shopdraw.lengths import format_length, rounded, shown_step
+from shopdraw.masonry.sawing.clipping import FINEST, polygon_of
+from shopdraw.masonry.sawing.shapes import has_notch
 from shopdraw.masonry.wall.form import FaceName
-from shopdraw.masonry.wall.layout import CutListRow, Layout, Outline, Piece, PieceKind
+from shopdraw.masonry.wall.layout import CutListRow, Outline, Piece, PieceKind
 
 LETTERS: dict[PieceKind, str] = {
     "stretcher": "B",
@@ -37,8 +44,13 @@ FACE_CODES: dict[FaceName, str] = {
     "right": "R",
     "left reveal": "LJ",
     "right reveal": "RJ",
+    "hearth": "H",
+    "left riser": "HL",
+    "riser": "HF",
+    "right riser": "HR",
 }
-"""Our own: how the IDs of a face's pieces begin; J for a jamb."""
+"""Our own: how the IDs of a face's pieces begin; J for a jamb, H for the hearth, HF for
+its front."""
 Likeness = tuple[object, ...]
 HAND = 4
 """The place in a likeness of the hand of a corner unit, left or right."""
@@ -82,6 +94,7 @@ def _likeness(piece: Piece, job: Job) -> Likeness:
         _hand(piece, job),
         "mitre" in piece.cut_edges,
         piece.turn,
+        bool(piece.left_long),
         tuple(_as_printed(shape, job) for shape in piece.shapes),
     )
 
@@ -90,9 +103,21 @@ def _size(piece: Piece) -> tuple[object, object]:
     """Return a piece's length and height, unless its shape says more than these."""
     if piece.kind == "voussoir" or (piece.shapes and not piece.legs):
         return None, None
+    length, height, legs = made_size(piece)
     if piece.shapes:
-        return piece.legs, None
-    return (piece.legs or piece.length), piece.height
+        return legs, None
+    return (legs or length), height
+
+
+def made_size(piece: Piece) -> tuple[Fraction, Fraction, tuple[Fraction, ...]]:
+    """Return the length, height and legs of a piece as it is made.
+
+    A voussoir is as it lies on its brick, not as it leans on the wall; a piece that is
+    scribed is as it is left long.
+    """
+    first = piece.as_sawn or piece.made[0]
+    legs = tuple(x.right - x.left for x in piece.made) if piece.legs else ()
+    return first.right - first.left, first.top - first.bottom, legs
 
 
 def _as_printed(shape: Outline, job: Job) -> tuple[object, ...]:
@@ -140,40 +165,40 @@ def _is_numbered(piece: Piece) -> bool:
 
 
 def _largest_first(piece: Piece, likeness: Likeness) -> tuple[object, ...]:
+    length, height, legs = made_size(piece)
     return (
         list(LETTERS).index(piece.kind),
         piece.is_cut or piece.is_trimmed,
-        -piece.length,
-        -piece.height,
-        tuple(-leg for leg in piece.legs),
+        -length,
+        -height,
+        tuple(-leg for leg in legs),
         str(likeness[HAND]),
         str(likeness[-1]),
     )
 
 
-def list_cuts(job: Job, layout: Layout) -> tuple[CutListRow, ...]:
+def list_cuts(job: Job, laid: tuple[Piece, ...]) -> tuple[CutListRow, ...]:
     """List every mark once, whole pieces first, with how many there are."""
     groups: dict[str, list[Piece]] = defaultdict(list)
-    for piece in layout.pieces:
+    for piece in laid:
         groups[piece.mark].append(piece)
     rows = []
     for mark, pieces in groups.items():
         first = pieces[0]
-        # A voussoir is listed as it lies on its brick, not as it leans on the wall:
-        # that is how it is sawn.
-        lain = first.as_sawn
+        # It is listed as it is sawn, not as it is on the wall.
+        length, height, legs = made_size(first)
         rows.append(
             CutListRow(
                 mark=mark,
                 kind=first.kind,
-                length=first.length if lain is None else lain.right,
-                height=first.height if lain is None else lain.top,
-                legs=first.legs,
+                length=length,
+                height=height,
+                legs=legs,
                 is_cut=first.is_cut,
                 is_trimmed=first.is_trimmed,
                 count=len(pieces),
                 ids=tuple(piece.id for piece in pieces),
-                note=_note(first, job),
+                note=_note(pieces, job),
                 shapes=tuple(shape.at_origin() for shape in first.shapes),
                 turn=first.turn,
             )
@@ -188,9 +213,9 @@ def _mark_order(mark: str) -> tuple[str, int, str]:
     return (letters, int(stem[len(letters) :] or 0), hand)
 
 
-def _note(piece: Piece, job: Job) -> str:
-    """Say what whoever saws the piece must know."""
-    notes = []
+def _note(pieces: list[Piece], job: Job) -> str:
+    """Say what whoever saws the pieces of a mark must know."""
+    piece, notes = pieces[0], []
     corner = {
         "corner unit": job.brick.corner,
         "soldier corner unit": job.brick.soldier_corner,
@@ -204,11 +229,36 @@ def _note(piece: Piece, job: Job) -> str:
     if "mitre" in piece.cut_edges:
         notes.append("mitre one long edge")
     if piece.is_cut and not piece.legs:
-        sides = [edge for edge in piece.cut_edges if edge != "mitre"]
-        if len(piece.delivered_ends) == 1:
-            notes.append("one end as delivered")
-        if piece.shapes:
-            notes.append("sawn to shape, see detail")
-        elif {"top", "bottom"} & set(sides):
-            notes.append("sawn to height")
+        notes += _note_of_cuts(piece)
+    notched = [x.id for x in pieces if any(map(has_notch, x.outlines))]
+    if notched:
+        which = "" if len(notched) == len(pieces) else f" in {', '.join(notched)}"
+        notes.append(f"notch{which}: ground out, it may break there")
+    if piece.left_long:
+        most = format_length(max(_left_long(each, job) for each in pieces), job.lengths)
+        notes.append(f"left long by up to {most}: mark and scribe on the wall")
     return "; ".join(notes)
+
+
+def _note_of_cuts(piece: Piece) -> Iterator[str]:
+    sides = [edge for edge in piece.cut_edges if edge != "mitre"]
+    if piece.as_sawn is not None and not piece.shapes:
+        # As it lies on the brick, not as it is turned on the hearth.
+        sides = list(piece.as_sawn.sawn_ends())
+    if len(piece.delivered_ends) == 1:
+        yield "one end as delivered"
+    if piece.shapes:
+        yield "sawn to shape, see detail"
+    elif {"top", "bottom"} & set(sides) and not piece.left_long:
+        yield "sawn to height"
+
+
+def _left_long(piece: Piece, job: Job) -> Fraction:
+    """Return by how much a piece is left long at the most, in a figure that prints."""
+    farthest = max(
+        polygon_of(outline.points).distance(shapely.Point(float(x), float(y)))
+        for made, outline in zip(piece.left_long, piece.outlines, strict=True)
+        for x, y in made.points
+    )
+    step = shown_step(job.lengths)
+    return ceil(Fraction(farthest) / step - Fraction(1, FINEST)) * step

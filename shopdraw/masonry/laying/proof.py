@@ -23,10 +23,11 @@ from shapely.geometry.base import BaseGeometry
 from shopdraw.errors import NotProved
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing
-from shopdraw.masonry.laying.clipping import polygon_of
-from shopdraw.masonry.laying.fitting import dropped
 from shopdraw.masonry.laying.folded import corners_close
 from shopdraw.masonry.laying.measure import HIDDEN_END
+from shopdraw.masonry.laying.proof_pieces import prove_pieces
+from shopdraw.masonry.sawing.clipping import polygon_of
+from shopdraw.masonry.sawing.keep_out import dropped
 from shopdraw.masonry.wall.asbuilt import plan_bottom_course
 from shopdraw.masonry.wall.form import Face, Line, Surround, x_at
 from shopdraw.masonry.wall.layout import Layout, Outline, Piece, standing_lowest
@@ -56,6 +57,7 @@ def prove_layout(
         *_pieces_keep_to_their_faces(surround, coursing, layout, drawn),
         *_nothing_gapes(job, surround, coursing, layout, drawn),
         *corners_close(job, surround, coursing, layout),
+        *prove_pieces(job, coursing, layout),
     )
     if differences:
         raise NotProved(differences)
@@ -268,9 +270,6 @@ def _nothing_gapes(
         # A fall of the hearth too great for joint and saw is for the review to find.
         coursing.joints[0] + plan_bottom_course(job).in_joint,
     )  # fmt: skip
-    if layout.arch is not None:
-        # Beside an arch's back a course may end too thin for a piece: that is mortar.
-        widest = max(widest, joints.bed.preferred + joints.bed.most)
     half = float(widest + joints.step) / 2 + NOTHING
     top = float(max(course.top for course in coursing.courses))
     opening = surround.opening
@@ -278,6 +277,8 @@ def _nothing_gapes(
     hole = _grown(dropped(ring), half)
     for face in (*surround.faces, *surround.reveals):
         grown = [*_all_grown(drawn, drawn.on(face.name), half)]
+        # Where a course runs out on an arch, mortar takes the tip.
+        grown += (_grown(x.points, half) for x in layout.fillets if x.face == face.name)
         if face.name == "front":
             grown.append(hole)
         if face.width <= 2 * half + float(joints.head.most):

@@ -20,7 +20,7 @@ from shopdraw.masonry.rows.judge import RowSetting, ends_of, reads, up
 from shopdraw.masonry.rows.merit import PLACES, Flags, Ints, pack
 from shopdraw.masonry.rows.overlaps import NearJoints, headers_under
 from shopdraw.masonry.rows.sizes import Sizes
-from shopdraw.masonry.rows.tables import CUT, NONE, WHOLE, Fillings
+from shopdraw.masonry.rows.tables import CUT, NONE, WHOLE, Fillings, picked
 
 FAR = 1 << 60
 """Where a joint stands that is not there."""
@@ -155,8 +155,7 @@ def _packed(numbers: Ints, which: Flags, none: int) -> Ints:
     """Return the numbers of some columns, moved to the left."""
     columns = int(which.sum(axis=1).max(initial=0))
     at = np.argsort(~which, axis=1, kind="stable")[:, :columns]
-    there = np.take_along_axis(which, at, 1)
-    return np.where(there, np.take_along_axis(numbers, at, 1), none)
+    return np.where(picked(which, at), picked(numbers, at), none)
 
 
 def _side(some: Perpends, at: Meeting) -> _Side:
@@ -245,6 +244,27 @@ class MeetingJudge:
             16: found >> OFF,
         }
         return self.at.times * (words + pack(levels, len(a)))
+
+    def first_words(self, begin: int, end: int) -> Ints:
+        """Return the first word of what pairs cost, their laps.
+
+        Args:
+            begin: the first of the first kind's fillings.
+            end: the one after the last.
+
+        Returns:
+            Of shape (end - begin, all of the other kind's fillings).
+        """
+        one, other = self._sides
+        total = np.zeros((end - begin, len(other.every)), np.int64)
+        if not self.has_laps or not total.size:
+            return total
+        of_one, of_other = self._tables
+        for column in one.new[begin:end].T:
+            total += of_one.T[column]
+        for column in other.new.T:
+            total += of_other[begin:end].take(column, axis=1)
+        return self.at.times * (total & ((1 << OFF) - 1))
 
     def _under_joints(self, which: int, mine: Ints, theirs: Ints) -> Ints:
         """Count the headers of one kind that have a joint of the other over them."""

@@ -203,3 +203,28 @@ def least_of(words: Ints, group: Ints, count: int) -> Ints:
         at = at[words[at, word] == most[group[at]]]
         best[group[at], word] = words[at, word]
     return np.where(best[:, :1] < ENDLESS[0], best, ENDLESS)
+
+
+def least(words: Ints) -> Ints:
+    """Return the best of some words; `ENDLESS` where there are none."""
+    best: Ints = least_of(words, np.zeros(len(words), np.int64), 1)[0]
+    return best
+
+
+def first_of(words: Ints, count: int) -> Ints:
+    """Return the numbers of so many of the best rows, and of those equal to the last.
+
+    Args:
+        words: of shape (rows, WORDS).
+        count: how many at the least.
+    """
+    found, at = list[Ints](), np.arange(len(words))
+    for word in range(words.shape[1]):
+        if len(at) <= count:
+            break
+        here = words[at, word]
+        most = np.partition(here, count - 1)[count - 1]
+        found.append(at[here < most])
+        count -= len(found[-1])
+        at = at[here == most]
+    return np.sort(np.concatenate([*found, at]))

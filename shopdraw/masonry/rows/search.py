@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import Protocol, TypeAlias
+from typing import Protocol, TypeAlias, TypeVar
 
 import numpy as np
 
@@ -22,19 +22,19 @@ from shopdraw.masonry.rows.merit import (
     WORDS,
     Flags,
     Ints,
+    first_of,
+    least,
     least_of,
     not_over,
     order,
-    pack,
 )
 
 Pair: TypeAlias = tuple[int, int]
 PAIRS_AT_ONCE = 1 << 17
-FIRST_TRIED = 32
-"""The limit rises past so many candidates of a kind, then past half as many more; where
-a good one is given, past four times as many."""
-MORE_LAPS = 2, 6, 20, 80
-"""Then past so many laps under the least."""
+EVERY = 1 << 62
+TRIED = (256, 256), (EVERY, 2048), (EVERY, EVERY)
+"""So many candidates of a kind, and so many pairs of two kinds, are tried, the best by
+themselves. What they come to rules out most others before more are tried."""
 NO_LIMIT = ENDLESS - np.array([1, *[0] * (WORDS - 1)])
 
 
@@ -43,6 +43,9 @@ class Price(Protocol):
 
     def __call__(self, a: Ints, b: Ints) -> Ints:
         """Return words for pairs of candidates."""
+
+    def first_words(self, begin: int, end: int) -> Ints:
+        """Return the first word alone, of some with all of the other kind."""
 
     def take(self, a: Ints, b: Ints) -> Price:
         """Return the same of some of the candidates."""
@@ -78,10 +81,12 @@ class Tree:
     Attributes:
         own: by kind, every candidate's own merit.
         links: by two kinds, the pairs that are looked at.
+        is_whole: whether these are all that are within the limit.
     """
 
     own: Mapping[int, Ints]
     links: dict[Pair, Links] = field(default_factory=dict)
+    is_whole: bool = True
     handed: dict[Pair, Ints] = field(default_factory=dict)
 
     def toward(self, kind: int, leaving: int | None) -> Ints:
@@ -103,14 +108,13 @@ class Tree:
             self.handed[beyond, kind] = least_of(words, links.one, count)
         return self.handed[beyond, kind]
 
-    def within(self, own: Mapping[int, Ints], limit: Ints) -> Tree:
-        """Return the pairs that are no worse than a limit with other merits."""
-        tree = Tree(own, self.links)
+    def within(self, limit: Ints) -> Tree:
+        """Return the pairs that are no worse than a limit."""
         kept = {
-            pair: links.take(not_over(tree.pairs(pair), limit))
+            pair: links.take(not_over(self.pairs(pair), limit))
             for pair, links in self.links.items()
         }
-        return Tree(own, kept)
+        return Tree(self.own, kept)
 
     @property
     def is_broken(self) -> bool:
@@ -132,6 +136,17 @@ class Tree:
                 seen |= self.joined_to(kind)
                 total = total + least(self.toward(kind, None))
         return total if total[0] < ENDLESS[0] else ENDLESS
+
+    def looked_at(self, kind: int) -> Ints:
+        """Return the candidates of a kind that stand in a pair, or may stand alone."""
+        found = [
+            links.one if kind == pair[0] else links.other
+            for pair, links in self.links.items()
+            if kind in pair
+        ]
+        if not found:
+            return np.nonzero(self.own[kind][:, 0] < ENDLESS[0])[0]
+        return np.unique(np.concatenate(found))
 
     def joined_to(self, kind: int) -> set[int]:
         """Return the kinds that are linked to one, itself among them."""
@@ -177,16 +192,22 @@ def check_tree(pairs: Mapping[Pair, object]) -> None:
         group = {k: mine if g == theirs else g for k, g in group.items()}
 
 
-def link(one: Ints, other: Ints, limit: Ints, judges: tuple[Price, ...]) -> Links:
-    """Price every pair that may be no worse than a limit.
+def link(
+    one: Ints, other: Ints, limit: Ints, judges: tuple[Price, ...], most: int
+) -> tuple[Links, bool]:
+    """Price every pair that may be no worse than a limit, or the best of them.
 
     Args:
         one: the least that each candidate comes to without the other.
         other: the same of the other kind.
         limit: what a pair may come to.
         judges: what adds to a pair's price, the harshest first.
+        most: how many pairs are kept.
+
+    Returns:
+        The pairs, and whether they are all.
     """
-    found = [NO_LINKS]
+    found, is_whole, enough = [NO_LINKS], True, limit
     mine = np.nonzero(not_over(one + least(other), limit))[0]
     theirs = np.nonzero(not_over(other + least(one), limit))[0]
     one, other = one[mine], other[theirs]
@@ -194,11 +215,24 @@ def link(one: Ints, other: Ints, limit: Ints, judges: tuple[Price, ...]) -> Link
     at_once = max(PAIRS_AT_ONCE // max(len(other), 1), 1)
     for start in range(0, len(one), at_once):
         some = one[start : start + at_once]
-        a, b = np.nonzero(some[:, None, 0] + other[None, :, 0] <= limit[0])
+        first = some[:, None, 0] + other[None, :, 0]
+        for judge in judges:
+            first = first + judge.first_words(start, start + len(some))
+        a, b = np.nonzero(first <= limit[0])
+        words = some[a] + other[b]
+        if len(a) > most:
+            rough = words.copy()
+            rough[:, 0] = first[a, b]
+            at = np.nonzero(not_over(rough, limit))[0]
+            if len(at) > most:
+                at, is_whole = at[first_of(rough[at], most)[:most]], False
+                enough = rough[at[order(rough[at])[-1]]]
+            a, b, words = a[at], b[at], words[at]
         a += start
-        at, price = priced(a, b, one[a] + other[b], limit, judges)
+        at, price = priced(a, b, words, limit, judges)
         found.append(Links(mine[a[at]], theirs[b[at]], price))
-    return joined_links(found)
+        limit = limit if is_whole else enough
+    return joined_links(found), is_whole
 
 
 def priced(
@@ -250,42 +284,96 @@ def products(keys: Ints, among: Ints) -> Iterator[tuple[Ints, Ints]]:
 
 def joined_links(found: list[Links]) -> Links:
     """Return the pairs of several lists in one."""
-    return Links(
-        np.concatenate([x.one for x in found]),
-        np.concatenate([x.other for x in found]),
-        np.concatenate([x.words for x in found]),
-    )
+    names = "one", "other", "words"
+    return Links(*(np.concatenate([getattr(x, n) for x in found]) for n in names))
 
 
 def linked(
-    own: Mapping[int, Ints], prices: Mapping[Pair, tuple[Price, ...]], limit: Ints
+    own: Mapping[int, Ints],
+    prices: Mapping[Pair, tuple[Price, ...]],
+    limit: Ints,
+    most: int = EVERY,
 ) -> Tree:
-    """Price the pairs of kinds that meet, but those that are over the limit."""
+    """Price the pairs of kinds that meet, but those that are over the limit.
+
+    Args:
+        own: by kind, every candidate's own merit.
+        prices: by two kinds that meet, what each pair costs.
+        limit: what everything may come to.
+        most: how many pairs of two kinds are looked at.
+    """
     tree = Tree(own)
     for pair, some in prices.items():
         one, other = (tree.toward(kind, None) for kind in pair)
         joined = tree.joined_to(pair[0]) | tree.joined_to(pair[1])
         rest = limit - sum(least(own[kind]) for kind in own if kind not in joined)
-        links = link(one, other, rest, some)
-        tree = Tree(own, {**tree.links, pair: links})
+        links, is_whole = link(one, other, rest, some, most)
+        tree = Tree(own, {**tree.links, pair: links}, tree.is_whole and is_whole)
         if not len(links.one):
-            none = dict.fromkeys(prices, NO_LINKS)
-            return Tree(own, none)
+            return Tree(own, dict.fromkeys(prices, NO_LINKS), tree.is_whole)
     return tree
 
 
-def least(words: Ints) -> Ints:
-    """Return the best of some words; `ENDLESS` where there are none."""
-    best: Ints = least_of(words, np.zeros(len(words), np.int64), 1)[0]
+class Answer(Protocol):
+    """Something found."""
+
+    @property
+    def words(self) -> Ints:
+        """Its merit."""
+
+
+Found = TypeVar("Found", bound=Answer)
+
+
+def best_within(
+    own: Mapping[int, Ints],
+    limit: Ints,
+    find: Callable[[dict[int, Ints], Ints, int], tuple[Found | None, bool]],
+) -> Found | None:
+    """Return the best that can be made of candidates, searched to the end.
+
+    Args:
+        own: by kind, the least that anything comes to with each candidate.
+        limit: what the best may come to.
+        find: told what to try, all else being `ENDLESS`, a limit, and how many pairs
+            to look at; returns the best, and whether those were all pairs.
+    """
+    best, base = None, {kind: least(words) for kind, words in own.items()}
+    done = {kind: np.zeros(len(words), np.bool_) for kind, words in own.items()}
+    is_whole = False
+    for candidates, pairs in TRIED:
+        tried = dict[int, Ints]()
+        for kind, words in own.items():
+            rest = limit - sum(x for k, x in base.items() if k != kind)
+            tried[kind] = np.nonzero(not_over(words, rest))[0]
+        is_whole &= all(done[k][x].all() for k, x in tried.items())
+        if is_whole or not all(map(len, tried.values())):
+            return best
+        for kind, words in own.items():
+            some = tried[kind][first_of(words[tried[kind]], candidates)]
+            done[kind][some] = True
+            tried[kind] = np.tile(ENDLESS, (len(words), 1))
+            tried[kind][some] = words[some]
+        found, is_whole = find(tried, limit, pairs)
+        if found is not None:
+            best, limit = found, found.words
     return best
+
+
+@dataclass(frozen=True)
+class Together:
+    """The best merit, and the candidate of each kind that it is come to with."""
+
+    words: Ints
+    chosen: Mapping[int, int]
 
 
 def best_together(
     own: Mapping[int, Ints],
     prices: Mapping[Pair, Price],
     tie: Callable[[int, int], tuple[object, ...]],
-) -> tuple[Ints, dict[int, int]] | None:
-    """Return the best merit, and the candidate of each kind that it is come to with.
+) -> Together | None:
+    """Return the best candidates of every kind.
 
     Args:
         own: by kind, every candidate's own merit.
@@ -297,35 +385,16 @@ def best_together(
     """
     check_tree(prices)
     judges = {pair: (price,) for pair, price in prices.items()}
+
+    def find(
+        tried: dict[int, Ints], limit: Ints, pairs: int
+    ) -> tuple[Together | None, bool]:
+        tree = linked(tried, judges, limit, pairs)
+        total = tree.least()
+        if total[0] >= ENDLESS[0] or not not_over(total[None], limit)[0]:
+            return None, tree.is_whole
+        return Together(total, tree.best(tie)), tree.is_whole
+
     if not all(len(words) for words in own.values()):
         return None
-    few = {kind: np.tile(ENDLESS, (len(words), 1)) for kind, words in own.items()}
-    for kind, words in own.items():
-        some = order(words)[:FIRST_TRIED]
-        few[kind][some] = words[some]
-    known = linked(few, judges, NO_LIMIT).least()
-    known = known if known[0] < ENDLESS[0] else NO_LIMIT
-    for limit in rising_limits(own, known):
-        tree = linked(own, judges, limit)
-        total = tree.least()
-        if total[0] < ENDLESS[0] and not_over(total[None], limit)[0]:
-            return total, tree.best(tie)
-    return None
-
-
-def rising_limits(own: Mapping[int, Ints], limit: Ints) -> Iterator[Ints]:
-    """Yield limits that let more and more candidates in, up to one that is given."""
-    sums = {kind: words[order(words)] for kind, words in own.items()}
-    base = np.sum([x[0] for x in sums.values()], axis=0)
-    limits, most = list[Ints](), FIRST_TRIED
-    while any(len(x) > most for x in sums.values()):
-        past = [base + x[most] - x[0] for x in sums.values() if len(x) > most]
-        limits.append(min(past, key=tuple))
-        most = most * 3 // 2 if limit[0] == NO_LIMIT[0] else most * 4
-    limits = [x for x in limits if x[0] == base[0]]
-    for laps in (0, *MORE_LAPS):
-        more = base + pack({3: np.array([laps])}, 1)[0]
-        more[1:] = ENDLESS[0]
-        limits.append(more)
-    yield from (x for x in limits if not_over(x[None], limit)[0])
-    yield limit
+    return best_within(own, NO_LIMIT, find)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,6 +17,12 @@ from shopdraw.masonry.rows.merit import Flags, Ints
 
 NONE, LEG, WHOLE, CUT, CLOSER = range(5)
 """What a column of a filling is; none where the filling has fewer pieces."""
+
+
+def picked(table: NDArray[Any], columns: Ints) -> NDArray[Any]:
+    """Return for each row of a table some of its columns, of the shape of these."""
+    found: NDArray[Any] = table[np.arange(len(table))[:, None], columns]
+    return found
 
 
 @dataclass(frozen=True)
@@ -62,17 +69,17 @@ class Fillings:
         columns = np.arange(self.left.shape[1])[None, :]
         pieces = self.pieces[:, None]
         at = np.where(columns < pieces, pieces - 1 - columns, columns)
-        role = np.take_along_axis(self.role, at, 1)
+        role = picked(self.role, at)
         is_piece = role != NONE
-        left = np.where(is_piece, about - np.take_along_axis(self.right, at, 1), 0)
-        right = np.where(is_piece, about - np.take_along_axis(self.left, at, 1), 0)
+        left = np.where(is_piece, about - picked(self.right, at), 0)
+        right = np.where(is_piece, about - picked(self.left, at), 0)
         return replace(
             self,
             left=left,
             right=right,
             role=role,
-            letter=np.take_along_axis(self.letter, at, 1),
-            counted=np.take_along_axis(self.counted, at, 1),
+            letter=picked(self.letter, at),
+            counted=picked(self.counted, at),
         )
 
 
@@ -111,9 +118,7 @@ def side_by_side(tables: Sequence[Fillings], joint: Ints) -> Fillings:
     at = np.argsort(role == NONE, axis=1, kind="stable")[:, :columns]
 
     def moved(name: str) -> NDArray[np.int64]:
-        return np.take_along_axis(
-            np.concatenate([getattr(x, name) for x in tables], axis=1), at, 1
-        )
+        return picked(np.concatenate([getattr(x, name) for x in tables], axis=1), at)
 
     return Fillings(
         moved("left"),

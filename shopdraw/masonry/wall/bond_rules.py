@@ -1,6 +1,6 @@
-"""The form of what is measured of the bond, and of what it gives up.
+"""The form of what is measured of the bond and of its pieces, and what it gives up.
 
-In:  nothing.   Out: `BrokenRule`, `Least`, `GivenUp`.
+In:  nothing.   Out: `BrokenRule`, `Least`, `Fillet`, `GivenUp`.
 Frame: the job's lengths.
 """
 
@@ -8,21 +8,30 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Literal
+
+from shopdraw.masonry.wall.form import FaceName, Point
+
+RuleName = Literal[
+    "least piece", "least lap", "least width", "sharpest corner", "least area"
+]
+SHAPE_RULES: tuple[RuleName, ...] = ("least width", "sharpest corner", "least area")
+"""The rules of a piece's shape, beside its length."""
 
 
 @dataclass(frozen=True)
 class BrokenRule:
-    """A bond rule that is not kept: where, by how much, and why.
+    """A rule of the bond or of its pieces that is not kept: where, by how much, why.
 
     Attributes:
-        rule: "least piece" or "least lap".
+        rule: which; corners are in degrees, areas in the job's lengths squared.
         least: the job's figure.
         measured: the worst on the wall.
         pieces: the IDs of the pieces that break it, in reading order.
         why: how it came about, in words.
     """
 
-    rule: str
+    rule: RuleName
     least: Fraction
     measured: Fraction
     pieces: tuple[str, ...]
@@ -40,6 +49,22 @@ class Least:
 
     measured: Fraction
     allowed: Fraction
+
+
+@dataclass(frozen=True)
+class Fillet:
+    """Mortar where a course runs out on an arch: the tip is too thin to be sawn.
+
+    Attributes:
+        face, course: where.
+        points: the corners of the tip that was cut off.
+        length: along the course, from the brick to the end of the tip.
+    """
+
+    face: FaceName
+    course: int
+    points: tuple[Point, ...]
+    length: Fraction
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,8 @@ from functools import cached_property
 from typing import Literal
 
 from shopdraw.job.turning import SQUARE
-from shopdraw.masonry.wall.bond_rules import BrokenRule, GivenUp, Least
+from shopdraw.masonry.wall.arch import Arch
+from shopdraw.masonry.wall.bond_rules import BrokenRule, Fillet, GivenUp, Least
 from shopdraw.masonry.wall.form import FaceName
 
 Point = tuple[Fraction, Fraction]
@@ -141,7 +142,10 @@ class Piece:
         cut_edges: the sides of the first outline that are sawn ("left", "right",
             "top", "bottom"); of a trimmed corner unit the free ends.
         broken: the rules that a finding says it breaks ("least piece", "least lap").
-        as_sawn: a voussoir's ring as it lies on the brick that it is sawn from.
+        as_sawn: a voussoir's ring as it lies on the brick that it is sawn from; also
+            that of a piece of the hearth that is turned, or no rectangle.
+        left_long: of a piece that is scribed on the wall, its outlines there before
+            that: what is sawn beforehand, if anything is.
         turn: of a corner unit, by how many degrees its second leg is turned.
     """
 
@@ -159,6 +163,7 @@ class Piece:
     cut_edges: tuple[str, ...]
     broken: tuple[str, ...] = ()
     as_sawn: Outline | None = None
+    left_long: tuple[Outline, ...] = ()
     turn: Fraction = SQUARE
 
     @property
@@ -167,11 +172,17 @@ class Piece:
         return self.turn != SQUARE
 
     @property
+    def made(self) -> tuple[Outline, ...]:
+        """Its outlines as it is made, before anything is scribed on the wall."""
+        return self.left_long or self.outlines
+
+    @property
     def shapes(self) -> tuple[Outline, ...]:
         """The outlines that length and height do not describe: those not rectangles."""
         if self.as_sawn is not None:
-            return (self.as_sawn,)
-        return tuple(x for x in self.outlines if not x.is_rectangle)
+            is_square = self.as_sawn.is_rectangle and self.kind != "voussoir"
+            return () if is_square else (self.as_sawn,)
+        return tuple(x for x in self.made if not x.is_rectangle)
 
     @property
     def delivered_ends(self) -> tuple[str, ...]:
@@ -182,6 +193,8 @@ class Piece:
         if self.kind == "voussoir":
             return ()
         stands = self.kind in STANDING_KINDS
+        if self.as_sawn is not None:
+            return self.as_sawn.square_ends(upright=stands)
         if self.shapes:
             return self.shapes[0].square_ends(upright=stands)
         ends = ("bottom", "top") if stands else ("left", "right")
@@ -198,64 +211,6 @@ class Stop:
     x: Fraction
 
 
-ARCH_GRID = 65_536
-"""Points of an arch lie on a grid of one part in so many."""
-
-
-@dataclass(frozen=True)
-class ArchJoint:
-    """A joint between voussoirs, or at a skewback: its width at both ends."""
-
-    at_soffit: float
-    at_back: float
-
-
-@dataclass(frozen=True)
-class Arch:
-    """An arch set out.
-
-    Attributes:
-        kind: "jack arch" or "segmental arch".
-        span: from spring point to spring point, level.
-        spring: the level of the spring line.
-        rise: from there to the crown of the soffit; a jack arch's camber.
-        depth: from soffit to back, at the key.
-        centre: the point that every joint is turned to.
-        radius: of the soffit; 0 where it is straight.
-        skewback_deg: how far the skewbacks lean from the vertical.
-        are_whole: whether voussoirs are brick as delivered, between tapered joints.
-        whole_joints: where whole voussoirs were asked for and can't be, the narrowest
-            and the widest joint of the number that came nearest; else None.
-        voussoirs: the rings on the wall, left to right; where one brick is too short,
-            two between the same rays, the lower one first.
-        tilts: how far each voussoir leans to the right, in radians.
-        joints: left to right, those at the skewbacks included.
-        soffit: left to right, as the voussoirs make it, from spring to spring.
-        keep_out: the ring that brick beside and above keeps out of.
-    """
-
-    kind: Literal["jack arch", "segmental arch"]
-    span: Fraction
-    spring: Fraction
-    rise: Fraction
-    depth: Fraction
-    centre: Point
-    radius: float
-    skewback_deg: float
-    are_whole: bool
-    whole_joints: tuple[float, float] | None
-    voussoirs: tuple[tuple[Point, ...], ...]
-    tilts: tuple[float, ...]
-    joints: tuple[ArchJoint, ...]
-    soffit: tuple[Point, ...]
-    keep_out: tuple[Point, ...]
-
-    @property
-    def crown(self) -> Fraction:
-        """The level of the top of the key."""
-        return max(y for ring in self.voussoirs for _, y in ring)
-
-
 @dataclass(frozen=True)
 class Layout:
     """Every unit in reading order: bottom course first, left to right.
@@ -263,7 +218,7 @@ class Layout:
     Attributes:
         pieces: every piece once, on all faces.
         stops: both ends of every run of brick.
-        broken: the bond rules that are not kept.
+        broken: the rules of the bond and of its pieces that are not kept.
         least_piece, least_lap: what comes nearest to breaking the two bond rules; a
             whole unit where nothing is cut, no lap in stack bond.
         reasons: what was decided and why, a sentence each.
@@ -272,6 +227,7 @@ class Layout:
         cycle: how many courses the bond repeats after.
         given_up: what the bond gives up on each face, in the order of merit.
         searched_all: whether every way of laying the bond was looked at, or ruled out.
+        fillets: where mortar takes the tip of a course, in reading order.
     """
 
     pieces: tuple[Piece, ...]
@@ -285,6 +241,7 @@ class Layout:
     cycle: int = 1
     given_up: tuple[GivenUp, ...] = ()
     searched_all: bool = True
+    fillets: tuple[Fillet, ...] = ()
 
 
 @dataclass(frozen=True)

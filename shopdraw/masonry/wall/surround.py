@@ -16,6 +16,7 @@ from shopdraw.job.model import EdgeTable, Job
 from shopdraw.job.model_brick import CornerTable
 from shopdraw.job.model_head import STANDING
 from shopdraw.job.turning import SQUARE, grown_at
+from shopdraw.masonry.wall.arch import Arch
 from shopdraw.masonry.wall.asbuilt import lean_out, trace_as_built
 from shopdraw.masonry.wall.form import (
     Edge,
@@ -24,7 +25,6 @@ from shopdraw.masonry.wall.form import (
     Opening,
     Surround,
 )
-from shopdraw.masonry.wall.layout import Arch
 
 
 def trace_surround(job: Job) -> Surround:

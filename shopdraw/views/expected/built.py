@@ -19,11 +19,16 @@ from shopdraw.drawing import layers
 from shopdraw.drawing.expected import Trace
 from shopdraw.drawing.ink import Drawing, Point
 from shopdraw.masonry.coursing.form import Course
-from shopdraw.masonry.laying.cut_lines import cut_lines
 from shopdraw.masonry.laying.outlines import face_ring, front_ring
 from shopdraw.masonry.wall.layout import Piece
 from shopdraw.solution import Solution
 from shopdraw.views.expected.details import trace_details
+from shopdraw.views.expected.hearth import (
+    hearth_at_centre,
+    trace_hearth,
+    trace_hearth_edge,
+)
+from shopdraw.views.expected.units import trace_units
 from shopdraw.views.parts.found import cut_at_centre, head_at_centre
 from shopdraw.views.wall import corner, edges, jamb, plans, sections
 
@@ -39,6 +44,13 @@ FACE_OF_VIEW = {
     "reveal-right": "right reveal",
 }
 """The views that insert pieces, and the face that each shows."""
+HEARTH_VIEWS = {
+    "hearth-plan": "hearth",
+    "riser-front": "riser",
+    "riser-left": "left riser",
+    "riser-right": "right riser",
+}
+"""The views that insert the pieces of a hearth of brick, and the face of each."""
 NOTHING = 1e-9
 FAR = 1e6
 """Further than any wall goes."""
@@ -51,6 +63,8 @@ def trace_built(solution: Solution, drawing: Drawing) -> Traces:
     name, _, number = drawing.name.rpartition("-")
     if drawing.name in FACE_OF_VIEW:
         yield from _face(solution, FACE_OF_VIEW[drawing.name])
+    elif drawing.name in HEARTH_VIEWS:
+        yield from trace_hearth(solution, drawing.name)
     elif name == "plan":
         yield from _plan(solution, solution.coursing.courses[int(number) - 1])
     elif name == "details":
@@ -95,17 +109,7 @@ def _face(solution: Solution, name: str) -> Traces:
 
 
 def _units(solution: Solution, face: str, dx: Fraction) -> Traces:
-    folds = {stop.x for stop in solution.layout.stops if stop.kind == "fold"}
-    for piece in solution.layout.pieces:
-        layer = layers.CORNERS if len(piece.outlines) == 2 else layers.UNITS
-        for outline in piece.outlines:
-            if outline.face != face:
-                continue
-            ring = _floats((x + dx, y) for x, y in outline.points)
-            yield Trace(layer, "closed", ring)
-            for line in cut_lines(piece, outline, folds):
-                ends = tuple((x + float(dx), y) for x, y in line)
-                yield Trace(layers.CUTS, "open", ends)
+    yield from trace_units(solution.layout, face, dx)
 
 
 def _jambs_beyond(solution: Solution) -> Traces:
@@ -154,7 +158,7 @@ def _plan(solution: Solution, course: Course) -> Traces:
 
 def _through_the_opening(solution: Solution, _: float) -> Traces:
     """Yield the section through the opening: what is cut, and the jamb beyond."""
-    for cut in cut_at_centre(solution):
+    for cut in (*cut_at_centre(solution), *hearth_at_centre(solution)):
         yield from _cut(_floats(cut.ring))
     if solution.surround.reveals:
         for layer, ring in _jamb_in_section(solution):
@@ -343,4 +347,5 @@ VIEWS: dict[str, Callable[[Solution, float], Traces]] = {
     "hearth-edge": _at_the_hearth,
     "top-edge": _at_the_top,
     "side-edge": _at_the_side,
+    "hearth-front-section": trace_hearth_edge,
 }

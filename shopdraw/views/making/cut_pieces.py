@@ -146,6 +146,7 @@ def draw_cut(job: Job, row: CutListRow, scale: float) -> Drawing:
     if height < full[1]:
         ink.append(Stroke(layers.CUTS, ((-out, height), (width + out, height))))
         lines.append("SAW TO HEIGHT AT THE CUT LINE")
+    lines += on_the_wall(row)
     if "mitre" in row.note:
         ink += _mitre(width, float(job.brick.thickness), max(height, full[1]) + 3 * out)
         lines.append("MITRE ONE LONG EDGE AT 45 DEGREES: END VIEW ABOVE")
@@ -201,9 +202,20 @@ def draw_shape(
         row,
         scale,
         at,
-        (what, f"SAW AT THE CUT LINES; TOLERANCE {within} EITHER WAY"),
+        (
+            what,
+            f"SAW AT THE CUT LINES; TOLERANCE {within} EITHER WAY",
+            *on_the_wall(row),
+        ),
     )
     return Drawing(f"detail-{row.mark}", "", scale, tuple(ink))
+
+
+def on_the_wall(row: CutListRow) -> Iterator[str]:
+    """Yield what a mark's note says of grinding and scribing, as lettered."""
+    for part in row.note.split("; "):
+        if part.startswith(("left long", "notch")):
+            yield part.upper()
 
 
 def _apart(job: Job, places: list[Fraction]) -> tuple[Fraction, ...]:

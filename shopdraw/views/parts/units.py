@@ -18,7 +18,6 @@ from shopdraw.drawing.ink import Ink, Insert, Point, Stroke, Symbol, Tag, Words
 from shopdraw.drawing.lettering import width_of
 from shopdraw.masonry.laying.cut_lines import INSET, ORIGIN, cut_lines, sides_sawn
 from shopdraw.masonry.wall.layout import (
-    CORNER_KINDS,
     CutListRow,
     Layout,
     Outline,
@@ -97,14 +96,20 @@ def layer_of(piece: Piece) -> str:
 
 
 def _symbol(piece: Piece, outline: Outline, folds: set[Fraction]) -> Symbol:
-    """Return a piece's block: like pieces share it, a shape has one of its own."""
+    """Return a piece's block: like pieces share it.
+
+    A shape has one of its own, and so has a piece that is scribed to its place.
+    """
     name = f"U-{piece.id}"
-    if outline.is_rectangle:
+    if outline.is_rectangle and not piece.left_long:
         sides = sides_sawn(piece, outline, folds)
         variant = "".join(side[0].upper() for side in sides)
-        if len(piece.outlines) > 1 and piece.kind not in CORNER_KINDS:
-            # It shares its mark with those that show no edge round the corner.
+        if len(piece.outlines) > 1 and not piece.legs:
+            # It shows its edge round the corner, and stands on the corners' layer.
             variant += "E"
+        if piece.as_sawn is not None and piece.as_sawn.right != piece.length:
+            # It lies across on the hearth.
+            variant += "T"
         name = f"U-{piece.mark}{'-' if variant else ''}{variant}"
     origin = outline.left, outline.bottom
     return Symbol(name, tuple(_strokes(piece, outline, folds, origin)), TAGS)
@@ -206,8 +211,8 @@ def _middles(outline: Outline, ring: list[Point]) -> Iterator[Point]:
     yield sum(x for x, _ in ring) / count, sum(y for _, y in ring) / count
     left, bottom = float(outline.left), float(outline.bottom)
     wide, high = float(outline.right) - left, float(outline.top) - bottom
-    for up in (0.5, 0.65, 0.75, 0.35):
-        for along in (0.5, 0.35, 0.65, 0.2, 0.8):
+    for up in (0.5, 0.65, 0.72, 0.75, 0.35):
+        for along in (0.5, 0.35, 0.65, 0.2, 0.8, 0.23, 0.77):
             yield left + along * wide, bottom + up * high
 
 

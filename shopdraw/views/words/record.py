@@ -9,22 +9,23 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Iterator
-from datetime import date
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing, Merit, TargetMet, WayOut
 from shopdraw.masonry.marks.form import Spread, Variation
+from shopdraw.masonry.wall.arch import Arch
 from shopdraw.masonry.wall.form import NONE, Face
-from shopdraw.masonry.wall.layout import Arch, CutListRow, Outline, Piece
+from shopdraw.masonry.wall.layout import CutListRow, Outline, Piece
 from shopdraw.masonry.wall.surround import opening_ring
 from shopdraw.quantities.comparing import Alternative
 from shopdraw.quantities.cutting import CutPlan
 from shopdraw.review.findings import Finding
 from shopdraw.solution import Solution
 from shopdraw.views.parts.stamps import drawn_from
-from shopdraw.views.words.numbers import number, numbers
+from shopdraw.views.words.hearth import hearth_record
+from shopdraw.views.words.numbers import day_of, number, numbers
 
 if TYPE_CHECKING:
     from shopdraw.views.words import (
@@ -71,6 +72,7 @@ def solution_record(solution: Solution) -> record_form.SolutionRecord:
             for x in solution.rule_marks
         ],
         "layout": _layout(solution),
+        "hearth": hearth_record(solution.hearth, _piece, _outline),
         "stops": [
             {"face": x.face, "course": x.course, "kind": x.kind, "x": number(x.x)}
             for x in solution.layout.stops
@@ -79,7 +81,7 @@ def solution_record(solution: Solution) -> record_form.SolutionRecord:
         "findings": [_finding(finding) for finding in solution.findings],
         "cut_plan": _cut_plan(solution.cut_plan),
         "schedule": [
-            {"what": x.what, "day": _day(x.day), "wait": x.wait, "source": x.status}
+            {"what": x.what, "day": day_of(x.day), "wait": x.wait, "source": x.status}
             for x in solution.schedule
         ],
         "takeoff": [
@@ -134,16 +136,12 @@ def _points(points: Iterable[tuple[Fraction, Fraction]]) -> list[record_wall.Poi
     return [(number(x), number(y)) for x, y in points]
 
 
-def _day(day: date | None) -> str | None:
-    return day.isoformat() if day else None
-
-
 def _job(job: Job) -> record_form.JobRecord:
     return {
         "name": job.job.name,
         "number": job.job.number,
         "revision": job.job.revision,
-        "date": _day(job.job.date),
+        "date": day_of(job.job.date),
         "lengths": job.lengths,
     }
 
@@ -248,6 +246,10 @@ def _layout(solution: Solution) -> record_wall.LayoutRecord:
         "pieces": [_piece(piece) for piece in layout.pieces],
         "least_piece": number(layout.least_piece.measured),
         "least_lap": number(layout.least_lap.measured if layout.least_lap else None),
+        "fillets": [
+            {"face": x.face, "course": x.course, "length": number(x.length)}
+            for x in layout.fillets
+        ],
         "given_up": [
             {
                 "face": x.face,
@@ -343,6 +345,7 @@ def _piece(piece: Piece) -> record_wall.PieceRecord:
         "is_cut": piece.is_cut,
         "is_trimmed": piece.is_trimmed,
         "broken": list(piece.broken),
+        "left_long": [_outline(outline) for outline in piece.left_long],
     }
 
 

@@ -131,7 +131,22 @@ class PieceRecord(TypedDict):
     is_trimmed: bool
     """Whether it is a corner unit with a leg that is sawn shorter from its free end."""
     broken: list[str]
-    """The rules of the bond that it breaks: "least piece", "least lap"."""
+    """The rules of the bond and of its pieces that it breaks: "least piece", "least
+    lap", "least width", "sharpest corner", "least area"."""
+    left_long: list[OutlineRecord]
+    """Of a piece that is scribed on the wall, what it is sawn to before that, as its
+    `outlines`; empty for any other piece."""
+
+
+class FilletRecord(TypedDict):
+    """Mortar where a course runs out on an arch, its tip being too thin to be sawn."""
+
+    face: FaceName
+    """The face."""
+    course: int
+    """The number of the course."""
+    length: float
+    """How long it is, from the brick to the end of the tip."""
 
 
 class ZoneRecord(TypedDict):
@@ -178,6 +193,8 @@ class LayoutRecord(TypedDict):
     least_lap: float | None
     """The least distance along the wall between two joints in neighbouring courses;
     null in stack bond, whose joints stand over one another."""
+    fillets: list[FilletRecord]
+    """Where mortar takes the tip of a course."""
     given_up: list[GivenUpRecord]
     """What the bond gives up, face by face, in the order of merit; a line that is not
     here is kept whole."""

@@ -230,14 +230,18 @@ def _are_trimmed(wall: Wall, said: re.Match[str]) -> bool:
         )
         for n in numbers_in(courses)
     }
-    bought = {wall.say(x) for x in _legs_bought(wall)}
     laid = {
         (wall.say(right - left), course, name)
         for name, course, row in wall.zones()
         for left, right, piece in row
-        if piece.is_trimmed and wall.say(right - left) not in bought
+        if f"{_face_of(name)} leg" in piece.cut_edges
     }
     return named == laid
+
+
+def _face_of(zone: str) -> str:
+    side, what = zone.split() if " " in zone else ("front", zone)
+    return {"return": side, "reveal": zone}.get(what, "front")
 
 
 def _legs_bought(wall: Wall) -> set[Fraction]:

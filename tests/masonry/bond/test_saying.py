@@ -25,6 +25,8 @@ WALLS = {
     "narrow": {"face__width": "47 in", "opening__width": "34 in"},
     "odd returns": {**RETURNS, "face__left_return": "8 1/4 in",
                     "face__right_return": "5 in", "face__width": "63 1/2 in"},
+    "as wide as a short leg": {**RETURNS, "face__width": "40 in",
+                               "opening__width": "32 3/4 in"},
 }  # fmt: skip
 
 
@@ -43,6 +45,15 @@ def test_every_sentence_about_the_bond_is_true_of_the_pieces(
     bond: str, kind: str
 ) -> None:
     assert untrue(wall(bond, kind)) == []
+
+
+@pytest.mark.parametrize("bond", ["half", "third", "quarter"])
+def test_a_long_leg_trimmed_to_the_length_of_a_short_one_is_told(bond: str) -> None:
+    narrow = wall(bond, "as wide as a short leg")
+    trimmed = {x.course for x in narrow.layout.pieces if "front leg" in x.cut_edges}
+    assert trimmed
+    (told,) = (x for x in narrow.layout.reasons if x.startswith("Corner units are tri"))
+    assert numbers_in(told.split(" of the ")[0].split(" in ")[1]) == trimmed
 
 
 @pytest.mark.parametrize("bond", BONDS)

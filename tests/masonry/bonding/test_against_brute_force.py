@@ -28,11 +28,13 @@ from tests.masonry.bonding.brute_force import (
     Front,
     Piece,
     Run,
+    Trade,
     Wall,
     best,
     judge,
     say,
 )
+from tests.masonry.bonding.brute_walls import row_of
 
 SCALE = 232_792_560 * 64
 BRICKS = ((F(61, 8), F(29, 8)), (F(93, 8), F(29, 8)))
@@ -100,18 +102,12 @@ def solved(wall: Wall, name: str):
     return solve_stretch(sizes, stretch), "leg"
 
 
-def in_their_words(filling: LaidRow, wall: Wall) -> tuple[Piece, ...]:
-    """Return a filling as the brute force names its pieces."""
-    pieces = []
-    for (left, right), role, letter in zip(
-        filling.pieces, filling.roles, filling.letters, strict=True
-    ):
-        length = F(right - left, SCALE)
-        name = {"leg": "L", "cut": "x", "closer": "Q", "whole": letter}[role]
-        if role == "leg" and length not in (wall.long, wall.short):
-            name = "T"
-        pieces.append(Piece(F(left, SCALE), F(right, SCALE), name))
-    return tuple(pieces)
+def in_their_words(
+    filling: LaidRow, wall: Wall, name: str, kind: int, part: str
+) -> tuple[Piece, ...]:
+    """Return a filling of a part of a wall as the brute force names its pieces."""
+    trade = Trade(wall, BONDS[name])
+    return row_of(filling, trade.leg(trade.place(kind, part)), SCALE)
 
 
 @pytest.mark.parametrize("name", BONDS)
@@ -128,7 +124,7 @@ def compare_runs(name: str, runs: int) -> None:
         wanted = best(wall, BONDS[name])
         assert wanted is not None
         rows = {
-            kind: {"run": in_their_words(filling, wall)}
+            kind: {"run": in_their_words(filling, wall, name, kind, "run")}
             for kind, filling in found.zones[zone].items()
         }
         ours = judge(wall, BONDS[name], rows)
@@ -173,13 +169,17 @@ def solved_front(wall: Wall, name: str) -> Solved:
     )
 
 
-def rows_of(found: Solved, wall: Wall) -> dict[int, dict[str, tuple[Piece, ...]]]:
+def rows_of(
+    found: Solved, wall: Wall, name: str
+) -> dict[int, dict[str, tuple[Piece, ...]]]:
     """Return the zones of a front as the brute force names them."""
     rows: dict[int, dict[str, tuple[Piece, ...]]] = {}
     for zone, fillings in found.zones.items():
         for kind, filling in fillings.items():
             part = zone.removesuffix(" leg")
-            rows.setdefault(kind, {})[part] = in_their_words(filling, wall)
+            rows.setdefault(kind, {})[part] = in_their_words(
+                filling, wall, name, kind, part
+            )
     return rows
 
 
@@ -207,7 +207,7 @@ def compare_fronts(name: str, fronts: int) -> None:
         if not found.searched_all:
             continue  # It fails mirrored, and an unmirrored way is not searched here.
         searched += 1
-        wanted, rows = best(wall, BONDS[name]), rows_of(found, wall)
+        wanted, rows = best(wall, BONDS[name]), rows_of(found, wall, name)
         assert wanted is not None
         ours = judge(wall, BONDS[name], rows)
         assert tuple(found.merit) == tuple(ours), f"judged otherwise: {wall}"
@@ -229,7 +229,7 @@ def test_a_judge_that_judges_twice_what_stands_in_the_legs_is_seen(
     for _ in range(12):
         wall = front_wall(pick, "English")
         found = solved_front(wall, "English")
-        ours = judge(wall, BONDS["English"], rows_of(found, wall))
+        ours = judge(wall, BONDS["English"], rows_of(found, wall, "English"))
         seen += tuple(found.merit) != tuple(ours)
     assert seen
 

@@ -24,8 +24,10 @@ from tests.masonry.bonding.walls import INCH, leg_of, lengths, on_grid, sizes_of
 def best_of_all_pairs(search: Mirrored) -> tuple[int, ...]:
     """Return the best words of two kinds, every pair of candidates priced."""
     front, sizes = search.front, search.sizes
-    kinds = [search._kind(kind) for kind in (0, 1)]
-    search.kinds = dict(enumerate(kinds))
+    search.kinds = {kind: search._kind(kind) for kind in (0, 1)}
+    kinds = list(search.kinds.values())
+    for kind, some in enumerate(kinds):
+        search._go_on(kind, np.arange(len(some.words)))
     legs = [kind.legs for kind in kinds]
     laid = []
     for kind, some in enumerate(kinds):
@@ -125,6 +127,9 @@ class Table:
     def __call__(self, a: Ints, b: Ints) -> Ints:
         return self.words[a, b]
 
+    def first_words(self, begin: int, end: int) -> Ints:
+        return self.words[begin:end, :, 0]
+
     def take(self, a: Ints, b: Ints) -> Table:
         return Table(self.words[a][:, b])
 
@@ -153,8 +158,8 @@ def test_kinds_in_a_row_are_searched_to_the_end(seed: int) -> None:
     found = best_together(own, prices, lambda _, at: (at,))
     assert found is not None
     words, chosen = min(every.values())
-    assert tuple(found[0].tolist()) == words
-    assert tuple(found[1][kind] for kind in range(4)) == chosen
+    assert tuple(found.words.tolist()) == words
+    assert tuple(found.chosen[kind] for kind in range(4)) == chosen
 
 
 def test_kinds_that_go_round_in_a_ring_are_refused() -> None:
@@ -173,4 +178,4 @@ def test_there_is_no_answer_where_one_kind_has_no_candidate() -> None:
         assert best_together(words, {(0, 1): price}, lambda *_: ()) is None
     found = best_together({0: one}, {}, lambda *_: ())
     assert found is not None
-    assert found[1] == {0: 0}
+    assert found.chosen == {0: 0}

@@ -86,6 +86,9 @@ def test_brick_and_joints_and_opening_add_up_to_the_face(name):
     bare = face.difference(brick).difference(hole_of(solution))
     if hole is not None:
         bare = bare.difference(hole.buffer(1e-6))
+    # Where a course runs out on an arch, mortar takes the tip.
+    for fillet in solution.layout.fillets:
+        bare = bare.difference(polygon(fillet.points).buffer(0.1))
     widest = float(max(solution.job.joints.bed.most, solution.job.joints.bottom.most))
     assert bare.buffer(-widest / 2 - 0.1).area < 0.3
 

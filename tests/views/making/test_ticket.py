@@ -104,7 +104,7 @@ def test_a_wrong_heading_is_noticed() -> None:
     for name, words in (
         ("NUMBER", "JA-04"),
         ("KERF", "1/8 in"),
-        ("WHOLE UNITS TO SAW", "43; any plan needs 42"),
+        ("WHOLE UNITS TO SAW", "43; the fewest possible"),
         ("PAGE 1 OF 5", "PAGE 1 OF 5"),
     ):
         wrong = damaged(pages, says(words), with_text(lambda x: x[::-1]))

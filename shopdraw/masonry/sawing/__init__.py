@@ -1,0 +1,1 @@
+"""Saw pieces to what is really there: clipped, judged, mended, squared, sized."""

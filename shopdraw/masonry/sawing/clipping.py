@@ -1,0 +1,134 @@
+"""Clip pieces to where brick may be.
+
+In:  `Piece`s, the areas of each face to keep out of.   Out: what is left of them.
+Frame: as `Surround`; clipped in floating point, but corners that are kept stay exact.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from fractions import Fraction
+from itertools import pairwise
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from shopdraw.masonry.wall.form import FaceName
+from shopdraw.masonry.wall.layout import (
+    SIDES,
+    Outline,
+    Piece,
+    sawn_sides,
+)
+
+NOTHING = 1e-7
+"""Polygons are in floating point; an area or a distance below this is none."""
+FINEST = 2**30
+"""A clipped corner lies on a grid of one part in so many."""
+
+Areas = dict[FaceName, BaseGeometry]
+
+
+def clip_piece(piece: Piece, keep_out: Areas) -> tuple[Piece, ...]:
+    """Return what is left of a piece: all of it, a part, two parts, or nothing."""
+    parts = [
+        tuple(_subtract(piece, outline, keep_out.get(outline.face)))
+        for outline in piece.outlines
+    ]
+    if all(
+        part == (outline,) for part, outline in zip(parts, piece.outlines, strict=True)
+    ):
+        return (piece,)
+    if len(parts) == 1:
+        return tuple(with_outlines(piece, (outline,)) for outline in parts[0])
+    # A corner unit stays one piece: of each leg the longest part is kept.
+    legs = [
+        max(part, key=lambda outline: outline.right - outline.left)
+        for part in parts
+        if part
+    ]
+    return (with_outlines(piece, tuple(legs)),) if len(legs) == len(parts) else ()
+
+
+def with_outlines(piece: Piece, outlines: tuple[Outline, ...]) -> Piece:
+    """Return a piece that is sawn to other outlines, their cuts among its own."""
+    edges = dict.fromkeys(piece.cut_edges)
+    for outline in outlines:
+        edges |= dict.fromkeys(outline.sawn_ends())
+    # The cuts of an upright rectangle are said by the piece's own edges.
+    outlines = tuple(replace(x, cuts=()) if x.is_rectangle else x for x in outlines)
+    first = outlines[0]
+    return replace(
+        piece,
+        outlines=outlines,
+        length=first.right - first.left,
+        height=first.top - first.bottom,
+        legs=tuple(x.right - x.left for x in outlines) if piece.legs else (),
+        is_cut=piece.is_cut or bool(set(edges) - set(piece.cut_edges)),
+        cut_edges=tuple(edges),
+    )
+
+
+def _subtract(
+    piece: Piece, outline: Outline, keep_out: BaseGeometry | None
+) -> Iterator[Outline]:
+    """Yield what is left of an outline outside the keep-out, kept corners exact."""
+    before = polygon_of(outline.points)
+    if keep_out is None or _is_nothing(before.intersection(keep_out)):
+        yield outline
+        return
+    rest = before.difference(keep_out)
+    sawn = outline.cuts
+    if outline.is_rectangle:
+        sawn = tuple(SIDES.index(name) for name in sawn_sides(piece, outline))
+    kept = [
+        shapely.LineString([(float(x), float(y)) for x, y in side])
+        for place, side in enumerate(outline.sides())
+        if place not in sawn
+    ]
+    parts = [part for part in getattr(rest, "geoms", [rest]) if not _is_nothing(part)]
+    for part in sorted(parts, key=lambda part: part.bounds):
+        spots = list(shapely.orient_polygons(part.simplify(NOTHING)).exterior.coords)[
+            :-1
+        ]
+        start = min(
+            range(len(spots)), key=lambda i: (round(sum(spots[i]), 6), spots[i])
+        )
+        spots = [*spots[start:], *spots[:start]]
+        cuts = tuple(
+            place
+            for place, (a, b) in enumerate(pairwise([*spots, spots[0]]))
+            if all(
+                line.distance(shapely.Point((a[0] + b[0]) / 2, (a[1] + b[1]) / 2))
+                > NOTHING
+                for line in kept
+            )
+        )
+        yield Outline(
+            outline.face, tuple(_exact(spot, outline) for spot in spots), cuts
+        )
+
+
+def _is_nothing(shape: BaseGeometry) -> bool:
+    """Whether a shape is as thin as rounding makes it, however long it is."""
+    return bool(shape.area <= NOTHING * max(1.0, shape.length))
+
+
+def _exact(spot: tuple[float, float], outline: Outline) -> tuple[Fraction, Fraction]:
+    """Return a corner's place, exact where it is on an edge of its outline."""
+    x = _nearest(spot[0], (outline.left, outline.right))
+    y = _nearest(spot[1], (outline.bottom, outline.top))
+    return x, y
+
+
+def _nearest(value: float, known: tuple[Fraction, ...]) -> Fraction:
+    for each in known:
+        if abs(value - float(each)) < NOTHING:
+            return each
+    return Fraction(round(value * FINEST), FINEST)
+
+
+def polygon_of(points: Iterable[tuple[Fraction, Fraction]]) -> shapely.Polygon:
+    """Return a ring of exact points as a polygon in floating point."""
+    return shapely.Polygon([(float(x), float(y)) for x, y in points])

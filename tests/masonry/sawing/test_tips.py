@@ -1,0 +1,76 @@
+"""Where a course runs out on an arch: the tip that mortar takes, by hand."""
+
+from __future__ import annotations
+
+from math import pi, tan
+
+import pytest
+import shapely
+
+from shopdraw.masonry.sawing.tips import find_tips
+from tests.demos import solution_of
+
+
+def course(*points):
+    return shapely.Polygon(points)
+
+
+def tips(shape, width=0.75, corner=30.0):
+    return list(find_tips(shape, width, corner))
+
+
+def test_a_shallow_tip_is_cut_off_square_where_it_is_as_thick_as_the_least_width():
+    # It rises 1 in 4, from 4 on: it is 3/4 thick 3 before its end at 13.
+    (tip,) = tips(course((0, 0), (4, 0), (13, 2.25), (0, 2.25)))
+    assert tip.end == (13, 2.25)
+    assert tip.way == -1
+    assert tip.length == pytest.approx(3)
+    assert tip.area.area == pytest.approx(3 * 0.75 / 2)
+    left, bottom, right, top = tip.area.bounds
+    assert (left, bottom, right, top) == pytest.approx((10, 1.5, 13, 2.25))
+
+
+def test_it_is_so_at_the_left_too():
+    (tip,) = tips(course((0, 2.25), (9, 0), (13, 0), (13, 2.25)))
+    assert (tip.end, tip.way, tip.length) == ((0, 2.25), 1, pytest.approx(3))
+
+
+@pytest.mark.parametrize(("degrees", "count"), [(29, 1), (31, 0), (60, 0)])
+def test_a_corner_that_may_be_sawn_is_left(degrees, count):
+    reach = 2.25 / tan(degrees * pi / 180)
+    shape = course((0, 0), (4, 0), (4 + reach, 2.25), (0, 2.25))
+    assert len(tips(shape)) == count
+
+
+def test_a_thinner_least_width_takes_a_shorter_tip():
+    shape = course((0, 0), (4, 0), (13, 2.25), (0, 2.25))
+    (tip,) = tips(shape, width=0.25)
+    assert tip.length == pytest.approx(1)
+
+
+def test_over_a_skewback_the_saw_goes_on_in_one_straight_line():
+    # The tip is 0.6 thick where the skewback begins, which leans 1 to 2.
+    shape = course((0, 0), (6, 0), (5.175, 1.65), (6.375, 2.25), (0, 2.25))
+    (tip,) = tips(shape)
+    left, bottom, right, top = tip.area.bounds
+    assert (left, bottom, right, top) == pytest.approx((4.875, 1.65, 6.375, 2.25))
+    rest = shape.difference(tip.area)
+    assert rest.convex_hull.area == pytest.approx(rest.area)
+
+
+def test_the_fillets_of_the_segmental_demo_are_as_long_as_the_mortar_is():
+    layout = solution_of("segmental-kitchen").layout
+    assert [fillet.course for fillet in layout.fillets] == [13, 13, 14, 14, 15, 15]
+    for fillet in layout.fillets:
+        ends = [
+            x
+            for piece in layout.pieces
+            if piece.course == fillet.course and piece.kind == "stretcher"
+            for point, y in piece.outlines[0].points
+            for x in [point]
+            if y == piece.outlines[0].top
+        ]
+        tip = [x for x, _ in fillet.points]
+        end = max(tip) if max(tip) < 52 else min(tip)
+        gap = min(abs(float(x - end)) for x in ends)
+        assert float(fillet.length) == pytest.approx(gap, abs=1e-6)
