@@ -66,7 +66,7 @@ ROWS = {
     "job": row("lengths errors catalog", "pydantic pydantic_core pint",
                reads="keys reading"),
     "masonry": row(),
-    "masonry.wall": row(MASONRY, doors="bond_rules form layout asbuilt surround"),
+    "masonry.wall": row(MASONRY, doors="arch bond_rules form layout asbuilt surround"),
     "masonry.coursing": row(f"{MASONRY} masonry.wall", doors="form problem solve ways"),
     "masonry.bond": row(
         f"{MASONRY} masonry.wall masonry.coursing masonry.rows masonry.bonding",
@@ -82,7 +82,8 @@ ROWS = {
         "masonry.rows", "numpy", doors="answer faces front legs"
     ),
     "masonry.heads": row(
-        f"{MASONRY} masonry.wall masonry.coursing", doors="soldiers arches shares"
+        f"{MASONRY} masonry.wall masonry.coursing",
+        doors="soldiers arches arch_words shares",
     ),
     "masonry.sawing": row(
         f"{MASONRY} masonry.wall masonry.coursing", "shapely",
@@ -103,7 +104,7 @@ ROWS = {
     ),
     "masonry.marks": row(
         f"{MASONRY} masonry.wall masonry.coursing",
-        doors="form rule_marks setting_out variation",
+        doors="form rule_marks setting_out templates variation",
     ),
     "review": row(
         f"{MASONRY} masonry.wall masonry.coursing masonry.marks masonry.hearth "
@@ -136,7 +137,7 @@ ROWS = {
     ),
     "views.making": row(
         f"{VIEWS} {WALLS} views.parts views.words",
-        doors="cut_pieces labels poles ticket",
+        doors="cut_pieces labels poles templates ticket",
     ),
     "views.review": row(f"{VIEWS} {WALLS} views.parts views.words", doors="page"),
     "views.set": row(

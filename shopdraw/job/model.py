@@ -17,6 +17,7 @@ from typing import Annotated, Literal
 from pydantic import Field, PrivateAttr
 
 from shopdraw.catalog.rows import sheet_size
+from shopdraw.job.arching import jack_reach
 from shopdraw.job.model_around import (
     AppearanceTable,
     ApplianceTable,
@@ -321,8 +322,32 @@ class Job(Table):
 
     @property
     def arch_depth(self) -> Fraction:
-        """How deep an arch is to be: the brick's length where the job does not say."""
-        return self.brick.length if self.arch.depth is None else self.arch.depth
+        """How deep an arch is to be: what the job says, or one brick deep.
+
+        A jack arch is then as deep as one brick reaches at the skewback, where it
+        leans; rowlocks are as deep as their rings.
+        """
+        arch, brick = self.arch, self.brick
+        if arch.depth is not None:
+            return arch.depth
+        if arch.made_of == "rowlocks":
+            each, joint = self.rowlock_height, self.joints.bed.preferred
+            return arch.rings * each + (arch.rings - 1) * joint
+        if self.opening.head != "jack arch":
+            return brick.length
+        return jack_reach(self.arch_span, brick.length, brick.height, self.lengths)
+
+    @property
+    def arch_span(self) -> Fraction:
+        """How far an arch spans as asked: the opening and the joints at its jambs."""
+        return self.opening.width + 2 * self.edges.jambs.width
+
+    @property
+    def arch_rise(self) -> Fraction:
+        """How far the soffit of a segmental or semicircular arch rises, as asked."""
+        if self.opening.head == "semicircular arch":
+            return self.arch_span / 2
+        return self.arch.rise or Fraction(0)
 
     @property
     def saw_tolerance(self) -> Fraction:

@@ -24,7 +24,8 @@ from shopdraw.job.complaint import (
 from shopdraw.job.model import Job, JointTable
 from shopdraw.job.model_brick import CornerTable
 from shopdraw.job.model_head import STANDING
-from shopdraw.job.sense_found import complaints_of_arch, complaints_of_found
+from shopdraw.job.sense_arch import complaints_of_arch
+from shopdraw.job.sense_found import complaints_of_found
 from shopdraw.job.sense_hearth import complaints_of_hearth
 from shopdraw.job.sense_laid import complaints_of_laid, complaints_of_sample
 from shopdraw.job.sense_review import complaints_of_review

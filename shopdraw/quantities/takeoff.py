@@ -18,7 +18,7 @@ from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.hearth.form import BrickHearth
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.layout import CORNER_KINDS, Layout, Piece
-from shopdraw.quantities.cutting import CutPlan
+from shopdraw.quantities.cutting import KEYSTONE, CutPlan, of_brick
 from shopdraw.quantities.hearth import (
     HearthAreas,
     measure_hearth,
@@ -109,7 +109,7 @@ def take_off(
             corners += _corner_heights(hearth.riser.coursing, hearth.layout.pieces)
         areas = with_hearth(areas, on_hearth)
     rows = (
-        *_units(job, laid, plan),
+        *_units(job, of_brick(laid), plan),
         _corner_height(job, corners),
         *(
             TakeoffRow(
@@ -165,12 +165,12 @@ def _besides(
     if mitred:
         words = "among the cut units: two to each corner that can't be bought as one"
         yield TakeoffRow("mitred units", mitred, None, "pieces", words, int(mitred))
+    if layout.arch is not None and layout.arch.keystone is not None:
+        yield TakeoffRow("keystone", Fraction(1), None, "pieces", KEYSTONE)
     if layout.arch is None:
-        clear = surround.opening.right - surround.opening.left
+        clear = (surround.opening.right - surround.opening.left) / measures.per_length
         words = "spans the opening on props until the mortar maker's time is up"
-        yield TakeoffRow(
-            "ledger timber", clear / measures.per_length, None, measures.length, words
-        )
+        yield TakeoffRow("ledger timber", clear, None, measures.length, words)
     if areas.soft_length:
         length = areas.soft_length / measures.per_length
         words = "behind the sealant of the soft joints; rated for the heat there"

@@ -42,6 +42,7 @@ from shopdraw.views.hearth.riser import draw_riser
 from shopdraw.views.making import cut_pieces
 from shopdraw.views.making.labels import draw_labels
 from shopdraw.views.making.poles import draw_poles
+from shopdraw.views.making.templates import draw_templates
 from shopdraw.views.making.ticket import draw_ticket
 from shopdraw.views.parts.stamps import title_block
 from shopdraw.views.review.page import draw_review
@@ -110,6 +111,7 @@ def draw_papers(solution: Solution) -> tuple[tuple[str, tuple[Sheet, ...]], ...]
         ("review", (draw_review(solution),)),
         ("ticket", draw_ticket(solution)),
         ("labels", draw_labels(solution)),
+        ("arch-templates", draw_templates(solution)),
     )
     return tuple((name, pages) for name, pages in papers if pages)
 

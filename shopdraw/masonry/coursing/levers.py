@@ -167,7 +167,13 @@ def _moved_alone(job: Job, problem: Problem, rank: int, way: int) -> Changes:
             yield ((key, to_mark(level, job.lengths)),)
 
 
-def with_moves(job: Job, changes: Changes, laid: AsLaid | None = None) -> Changes:
+def with_moves(
+    job: Job,
+    changes: Changes,
+    laid: AsLaid | None = None,
+    *,
+    meets_back: bool = True,
+) -> Changes:
     """Add to each change the moves of the targets that still miss after it.
 
     The soldiers' top can't be moved. Where it misses, the other targets give way to it;
@@ -177,7 +183,8 @@ def with_moves(job: Job, changes: Changes, laid: AsLaid | None = None) -> Change
         edited = edited_job(job, edits)
         for room in ((), *_room_for_soldiers(edited)):
             roomy = edited_job(edited, room)
-            problem = state_problem(roomy, trace_surround(roomy), laid)
+            surround = trace_surround(roomy)
+            problem = state_problem(roomy, surround, laid, meets_back=meets_back)
             asked, candidates = problem, list_candidates(problem)
             if problem.head_is == "soldiers beside courses" and not can_land(problem):
                 asked = _giving_way(problem)

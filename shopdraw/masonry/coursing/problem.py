@@ -15,7 +15,7 @@ from math import ceil, floor, lcm
 from typing import Literal
 
 from shopdraw.job.model import Job, Meets
-from shopdraw.masonry.coursing.form import AsLaid
+from shopdraw.masonry.coursing.form import AsLaid, Coursing
 from shopdraw.masonry.wall.asbuilt import plan_bottom_course
 from shopdraw.masonry.wall.form import HeadKind, Surround
 
@@ -40,6 +40,7 @@ _HEAD_IS: dict[HeadKind, HeadIs] = {
     # A jack arch has a level back, so it must end level with a course, like soldiers.
     "jack arch": "soldiers beside courses",
     "segmental arch": "plane",
+    "semicircular arch": "plane",
 }
 
 
@@ -134,13 +135,21 @@ class Problem:
         return Fraction(on_grid, self.grid)
 
 
-def state_problem(job: Job, surround: Surround, laid: AsLaid | None = None) -> Problem:
+def state_problem(
+    job: Job,
+    surround: Surround,
+    laid: AsLaid | None = None,
+    *,
+    meets_back: bool = True,
+) -> Problem:
     """State the job's coursing in whole numbers.
 
     Args:
         job: the joints, the brick, the further targets.
         surround: the levels of head and top, and what stands over the opening.
         laid: the courses that are laid already.
+        meets_back: whether a course is to end with a jack arch's back. Where none can,
+            the course over the arch is cut, and nothing is asked of the joints.
     """
     bed, bottom, sawn = job.joints.bed, job.joints.bottom, job.courses
     grid = _grid(job, surround)
@@ -160,11 +169,12 @@ def state_problem(job: Job, surround: Surround, laid: AsLaid | None = None) -> P
         bottom_height=None if bottom_height is None else whole(bottom_height),
         top_height=None if sawn.top_height is None else whole(sawn.top_height),
         soldier=whole(_over_head(job)),
-        head_is=_HEAD_IS[surround.opening.head],
+        head_is=_HEAD_IS[surround.opening.head] if meets_back else "plane",
         top_meets=job.face.top_meets,
         targets=tuple(
             Target(name, kind, whole(level), whole(tolerance), name in SAWN_TO)
             for name, kind, level, tolerance in _targets(job, surround)
+            if meets_back or name != ARCH_BACK
         ),
     )
     return problem if laid is None else _above(problem, laid)
@@ -205,6 +215,12 @@ def _above(problem: Problem, laid: AsLaid) -> Problem:
         whole=problem,
         targets=tuple(targets),
     )
+
+
+def meets_back(job: Job, coursing: Coursing) -> bool:
+    """Whether a course was to end with the back of a jack arch, if there is one."""
+    met = {target.name for target in coursing.targets}
+    return job.opening.head != "jack arch" or ARCH_BACK in met
 
 
 def bottom_joint_range(job: Job) -> Span:

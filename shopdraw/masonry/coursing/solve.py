@@ -27,7 +27,12 @@ from shopdraw.masonry.coursing.form import (
 from shopdraw.masonry.coursing.joints import ChosenJoints, choose_joints, room_needed
 from shopdraw.masonry.coursing.laid import take_as_laid
 from shopdraw.masonry.coursing.planes import Candidate, least_misses, list_candidates
-from shopdraw.masonry.coursing.problem import BESIDE, Problem, state_problem
+from shopdraw.masonry.coursing.problem import (
+    ARCH_BACK,
+    BESIDE,
+    Problem,
+    state_problem,
+)
 from shopdraw.masonry.coursing.stack import Stack
 from shopdraw.masonry.wall.form import Surround
 
@@ -55,10 +60,19 @@ def solve_coursing(job: Job, surround: Surround) -> Coursing:
 def state_rest(job: Job, surround: Surround) -> Problem:
     """State what is left to solve: all of it, or what goes on the courses laid."""
     problem = state_problem(job, surround)
+    meets_back = job.opening.head != "jack arch" or _meets_back(job, problem)
+    if not meets_back:
+        problem = state_problem(job, surround, meets_back=False)
     if not job.laid:
         return problem
     laid = take_as_laid(job, best_coursing(job, problem))
-    return state_problem(job, surround, laid)
+    return state_problem(job, surround, laid, meets_back=meets_back)
+
+
+def _meets_back(job: Job, problem: Problem) -> bool:
+    """Whether a course ends level with a jack arch's back."""
+    targets = best_coursing(job, problem).targets
+    return any(target.name == ARCH_BACK and target.lands for target in targets)
 
 
 def best_coursing(
@@ -114,9 +128,12 @@ def _read_off(job: Job, choice: ChosenJoints) -> Coursing:
     head = targets[0].got
     whole = problem.whole or problem
     is_arch = job.opening.head == "jack arch"
-    # A rowlock is sawn from a whole brick and may be taller; so may voussoirs.
-    is_sawn = is_arch or job.opening.head == "rowlock"
+    # A rowlock is sawn from a whole brick and may be taller.
+    is_sawn = job.opening.head == "rowlock"
     soldier_top = _soldier_top(whole, courses, head, is_sawn=is_sawn)
+    if is_arch:
+        # An arch stays as deep as asked; the course over it is cut where need be.
+        soldier_top = head + job.arch_depth
     return Coursing(
         courses=courses,
         joints=joints,
@@ -230,7 +247,7 @@ def _soldier_top(
 
     Soldiers beside the courses of the legs are as tall as wanted if a course ends
     within a step of that height; otherwise they end with the last course below it. A
-    rowlock or a jack arch is sawn anyway, and ends with the nearest course.
+    rowlock is sawn anyway, and ends with the nearest course.
     """
     if problem.head_is == "plane":
         return None

@@ -47,7 +47,8 @@ def _cut_at(
 ) -> Cut:
     sliced = tuple(_sliced(outline, level) for outline in piece.outlines)
     boxes = [_folded(outline, surround, thickness) for outline in sliced]
-    ring = _ring(boxes[0])
+    left, front, right, back = boxes[0]
+    ring = _ring((left, front - piece.stands_out, right, back))
     if piece.kind in CORNER_KINDS and len(boxes) == 2:
         ring = _ell(boxes, thickness)
     elif "mitre" in piece.cut_edges:
@@ -134,9 +135,10 @@ def cut_upright(
         Cut(
             piece,
             (outline,),
-            _ring((ZERO, outline.bottom, thickness, outline.top)),
+            _ring((-piece.stands_out, low, thickness, high)),
         )
         for piece, outline in (met[level] for level in sorted(met))
+        for low, high in (outline.upright_at(min(x, outline.right)),)
     )
 
 

@@ -38,10 +38,10 @@ from shopdraw.masonry.laying.measure import (
 )
 from shopdraw.masonry.laying.pieces import mark_pieces
 from shopdraw.masonry.rows.bonds import OTHER_LEG
+from shopdraw.masonry.wall.arch import Arch
 from shopdraw.masonry.wall.bond_rules import Least
 from shopdraw.masonry.wall.form import FaceName, Surround
 from shopdraw.masonry.wall.layout import (
-    Arch,
     Layout,
     Outline,
     Piece,

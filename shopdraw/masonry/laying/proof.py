@@ -29,7 +29,13 @@ from shopdraw.masonry.sawing.clipping import polygon_of
 from shopdraw.masonry.sawing.keep_out import dropped
 from shopdraw.masonry.wall.asbuilt import plan_bottom_course
 from shopdraw.masonry.wall.form import Face, Line, Surround, x_at
-from shopdraw.masonry.wall.layout import Layout, Outline, Piece, standing_lowest
+from shopdraw.masonry.wall.layout import (
+    OF_AN_ARCH,
+    Layout,
+    Outline,
+    Piece,
+    standing_lowest,
+)
 from shopdraw.masonry.wall.surround import opening_ring
 
 Floats = NDArray[np.float64]
@@ -103,7 +109,7 @@ def _rows(layout: Layout) -> dict[tuple[str, int], list[Outline]]:
     """
     rows: dict[tuple[str, int], list[Outline]] = defaultdict(list)
     for piece, outline in standing_lowest(layout.pieces):
-        if piece.kind != "voussoir":
+        if piece.kind not in OF_AN_ARCH:
             rows[outline.face, piece.course].append(outline)
     for row in rows.values():
         row.sort(key=lambda outline: outline.left)

@@ -23,9 +23,9 @@ from shopdraw.job.model_head import STANDING
 from shopdraw.lengths import Lengths
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.sawing.clipping import Areas, polygon_of
+from shopdraw.masonry.wall.arch import Arch
 from shopdraw.masonry.wall.asbuilt import plan_bottom_course
 from shopdraw.masonry.wall.form import Face, FaceName, Point, Surround, x_at
-from shopdraw.masonry.wall.layout import Arch
 from shopdraw.masonry.wall.surround import opening_ring
 
 FAR = 10_000.0

@@ -39,7 +39,7 @@ NOTHING = 1e-6
 """How far a measurement in floating point may be off."""
 FINE = 1024
 """Measurements are handed on as so many parts of a length or a degree."""
-OWN_LENGTH: tuple[PieceKind, ...] = ("header", "closer", "voussoir")
+OWN_LENGTH: tuple[PieceKind, ...] = ("header", "closer", "voussoir", "keystone")
 """The kinds that are as short and as small as their bond or their arch has them."""
 
 

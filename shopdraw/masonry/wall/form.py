@@ -28,6 +28,7 @@ HeadKind = Literal[
     "soldier over the face",
     "jack arch",
     "segmental arch",
+    "semicircular arch",
 ]
 NONE = Fraction(0)
 

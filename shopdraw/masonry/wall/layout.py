@@ -12,19 +12,22 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Literal
 
+from shopdraw.masonry.wall.arch import Arch
 from shopdraw.masonry.wall.bond_rules import BrokenRule, Fillet, GivenUp, Least
 from shopdraw.masonry.wall.form import FaceName
 
 Point = tuple[Fraction, Fraction]
 PieceKind = Literal[
     "stretcher", "header", "closer", "corner unit", "soldier", "rowlock",
-    "soldier corner unit", "voussoir",
+    "soldier corner unit", "voussoir", "keystone",
 ]  # fmt: skip
 FLAT_KINDS = ("stretcher", "header", "closer")
 RUNNING_KINDS = (*FLAT_KINDS, "corner unit")
 """The kinds that lie in running courses, with head joints between them."""
 CORNER_KINDS = ("corner unit", "soldier corner unit")
 """The kinds that have two legs; any other piece with two outlines shows its edge."""
+OF_AN_ARCH = ("voussoir", "keystone")
+"""The kinds that lean as the arch turns; they lie in no course."""
 StopKind = Literal["edge", "wall", "fold", "jamb", "soldier", "arch"]
 
 
@@ -79,6 +82,18 @@ class Outline:
             if y1 != y2 and min(y1, y2) <= level <= max(y1, y2)
         ]
         return min(crossed), max(crossed)
+
+    def upright_at(self, x: Fraction) -> tuple[Fraction, Fraction]:
+        """Return its lowest and its highest y at a place within it."""
+        met = [
+            y
+            for (x1, y1), (x2, y2) in self.sides()
+            if min(x1, x2) <= x <= max(x1, x2)
+            for y in (
+                (y1, y2) if x1 == x2 else (y1 + (y2 - y1) * (x - x1) / (x2 - x1),)
+            )
+        ]
+        return min(met), max(met)
 
     def sides(self) -> Iterator[tuple[Point, Point]]:
         """Yield its sides in turn, starting from the first point."""
@@ -144,6 +159,7 @@ class Piece:
             that of a piece of the hearth that is turned, or no rectangle.
         left_long: of a piece that is scribed on the wall, its outlines there before
             that: what is sawn beforehand, if anything is.
+        stands_out: how far a keystone stands out from the face of the brick.
     """
 
     id: str
@@ -161,6 +177,7 @@ class Piece:
     broken: tuple[str, ...] = ()
     as_sawn: Outline | None = None
     left_long: tuple[Outline, ...] = ()
+    stands_out: Fraction = Fraction(0)
 
     @property
     def made(self) -> tuple[Outline, ...]:
@@ -181,7 +198,7 @@ class Piece:
 
         Of a piece that stands on the wall they are its foot and its head.
         """
-        if self.kind == "voussoir":
+        if self.kind in OF_AN_ARCH:
             return ()
         stands = self.kind in STANDING_KINDS
         if self.as_sawn is not None:
@@ -200,64 +217,6 @@ class Stop:
     course: int
     kind: StopKind
     x: Fraction
-
-
-ARCH_GRID = 65_536
-"""Points of an arch lie on a grid of one part in so many."""
-
-
-@dataclass(frozen=True)
-class ArchJoint:
-    """A joint between voussoirs, or at a skewback: its width at both ends."""
-
-    at_soffit: float
-    at_back: float
-
-
-@dataclass(frozen=True)
-class Arch:
-    """An arch set out.
-
-    Attributes:
-        kind: "jack arch" or "segmental arch".
-        span: from spring point to spring point, level.
-        spring: the level of the spring line.
-        rise: from there to the crown of the soffit; a jack arch's camber.
-        depth: from soffit to back, at the key.
-        centre: the point that every joint is turned to.
-        radius: of the soffit; 0 where it is straight.
-        skewback_deg: how far the skewbacks lean from the vertical.
-        are_whole: whether voussoirs are brick as delivered, between tapered joints.
-        whole_joints: where whole voussoirs were asked for and can't be, the narrowest
-            and the widest joint of the number that came nearest; else None.
-        voussoirs: the rings on the wall, left to right; where one brick is too short,
-            two between the same rays, the lower one first.
-        tilts: how far each voussoir leans to the right, in radians.
-        joints: left to right, those at the skewbacks included.
-        soffit: left to right, as the voussoirs make it, from spring to spring.
-        keep_out: the ring that brick beside and above keeps out of.
-    """
-
-    kind: Literal["jack arch", "segmental arch"]
-    span: Fraction
-    spring: Fraction
-    rise: Fraction
-    depth: Fraction
-    centre: Point
-    radius: float
-    skewback_deg: float
-    are_whole: bool
-    whole_joints: tuple[float, float] | None
-    voussoirs: tuple[tuple[Point, ...], ...]
-    tilts: tuple[float, ...]
-    joints: tuple[ArchJoint, ...]
-    soffit: tuple[Point, ...]
-    keep_out: tuple[Point, ...]
-
-    @property
-    def crown(self) -> Fraction:
-        """The level of the top of the key."""
-        return max(y for ring in self.voussoirs for _, y in ring)
 
 
 @dataclass(frozen=True)

@@ -15,6 +15,7 @@ from fractions import Fraction
 from shopdraw.job.model import EdgeTable, Job
 from shopdraw.job.model_brick import CornerTable
 from shopdraw.job.model_head import STANDING
+from shopdraw.masonry.wall.arch import Arch
 from shopdraw.masonry.wall.asbuilt import lean_out, trace_as_built
 from shopdraw.masonry.wall.form import (
     Edge,
@@ -23,7 +24,6 @@ from shopdraw.masonry.wall.form import (
     Opening,
     Surround,
 )
-from shopdraw.masonry.wall.layout import Arch
 
 
 def trace_surround(job: Job) -> Surround:
@@ -119,7 +119,7 @@ def _head(
     """
     none = Fraction(0), Fraction(0)
     bears = job.opening.head_bears
-    if job.opening.head in ("running", "jack arch", "segmental arch"):
+    if job.opening.head != "soldier" and job.opening.head != "rowlock":
         return job.opening.head, none
     if job.opening.head_over == "opening":
         past = bears if isinstance(bears, Fraction) else Fraction(0)

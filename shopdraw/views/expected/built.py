@@ -118,14 +118,26 @@ def _plan(solution: Solution, course: Course) -> Traces:
         yield from _cut(_floats(cut.ring))
 
 
+def _beside_the_centre(
+    solution: Solution, head: Fraction
+) -> Iterator[tuple[Fraction, Fraction]]:
+    """Yield the jamb's courses, and an arch's soffit over its spring line as one."""
+    spring = head if solution.layout.arch is None else solution.coursing.head
+    for course in solution.coursing.courses:
+        if course.bottom < spring:
+            yield course.bottom, min(course.top, spring)
+    if spring < head:
+        yield spring, head
+
+
 def _through_the_opening(solution: Solution, _: float) -> Traces:
     """Yield the section through the opening: what is cut, and the jamb beyond."""
     for cut in (*cut_at_centre(solution), *hearth_at_centre(solution)):
         yield from _cut(_floats(cut.ring))
     thick, head = solution.job.brick.thickness, head_at_centre(solution)
     floor = solution.surround.as_built.hearth.at(solution.surround.opening.centre)
-    for course in solution.coursing.courses:
-        low, high = max(course.bottom, floor), min(course.top, head)
+    for bottom, top in _beside_the_centre(solution, head):
+        low, high = max(bottom, floor), min(top, head)
         if high > low:
             box = ((0, low), (thick, low), (thick, high), (0, high))
             yield Trace(
@@ -139,13 +151,13 @@ def _at_the_head(solution: Solution, scale: float) -> Traces:
         yield from _cut(_floats(cut.ring))
     thick = float(solution.job.brick.thickness)
     low, high = sections.jamb_shown(solution, scale)
-    for course in solution.coursing.courses:
-        a, b = max(float(course.bottom), low), min(float(course.top), high)
+    for bottom, top in _beside_the_centre(solution, head_at_centre(solution)):
+        a, b = max(float(bottom), low), min(float(top), high)
         if b <= a:
             continue
         for x in (0.0, thick):
             yield Trace(layers.UNITS, "open", ((x, a), (x, b)))
-        for y in (float(course.bottom), float(course.top)):
+        for y in (float(bottom), float(top)):
             if low < y < high:
                 yield Trace(layers.UNITS, "open", ((0.0, y), (thick, y)))
 

@@ -22,7 +22,7 @@ from shopdraw.views.making.corner_units import draw_corner_unit
 from shopdraw.views.making.cut_pieces import draw_cut, draw_shape
 from shopdraw.views.parts.units import TYPE_STATES
 
-LYING = ("soldier", "rowlock", "voussoir")
+LYING = ("soldier", "rowlock", "voussoir", "keystone")
 """The kinds that stand on the wall: on the saw they lie down."""
 ONE_END, TURNS = "one end as delivered", "may be turned over"
 FIGURE = re.compile(r'(?<=\d) (?=\d+/)|(?<=["\d]) (?=x \d)|(?<= x) (?=\d)')

@@ -122,6 +122,23 @@ def cut_at_centre(solution: Solution) -> tuple[Cut, ...]:
     return cut_upright(solution.layout, centre, widest, thickness)
 
 
+def seen_beyond(solution: Solution) -> tuple[tuple[Fraction, Fraction], ...]:
+    """Return from which level to which brick is seen beyond a section at the centre.
+
+    It is the courses of the jamb, and above an arch's spring line its soffit, as one.
+    """
+    arch, head = solution.layout.arch, head_at_centre(solution)
+    high = head if arch is None else arch.spring
+    courses = [
+        (course.bottom, min(course.top, high))
+        for course in solution.coursing.courses
+        if course.bottom < high
+    ]
+    if arch is not None and arch.spring < head:
+        courses.append((arch.spring, head))
+    return tuple(courses)
+
+
 def top_of(cut: Cut) -> Fraction:
     """Return the top of what a section cuts."""
     return max(y for _, y in cut.ring)

@@ -36,6 +36,8 @@ from shopdraw.views.parts.stamps import title_block
 
 FIREBOX = "#3a3532"
 HEARTH = "#8f8a84"
+STONE = "#b9b2a4"
+"""A keystone's: it is not of the brick."""
 NOT_FOR = (
     "An impression, not a shop drawing: take no measurements from it.",
     "Real brick, joints and daylight will look different. See samples.",
@@ -86,6 +88,8 @@ def draw_appearance(solution: Solution, scale: float) -> Drawing:
     ink: list[Ink] = [*_ground(solution, left)]
     for piece in solution.layout.pieces:
         colour = _tone(solution.job, piece.id)
+        if piece.kind == "keystone":
+            colour = STONE
         for outline in piece.outlines:
             if outline.face == "front":
                 points = _moved(outline.points, left)

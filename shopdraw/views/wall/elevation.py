@@ -12,7 +12,7 @@ from fractions import Fraction
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Ink, Stroke, Words
 from shopdraw.drawing.lettering import width_of
-from shopdraw.drawing.sheets import STYLES
+from shopdraw.drawing.sheets import STYLES, PaperStyle
 from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.laying.cuts import course_ends
@@ -28,6 +28,7 @@ from shopdraw.views.parts.found import (
 from shopdraw.views.parts.heights import running_heights, upright_strings
 from shopdraw.views.parts.strings import stacked_strings
 from shopdraw.views.parts.units import unit_ink
+from shopdraw.views.wall.arched import arch_words, draw_rod
 
 Spot = tuple[Fraction, Fraction]
 
@@ -42,6 +43,7 @@ def draw_elevation(solution: Solution, scale: float) -> Drawing:
         outline_front(solution, dx),
         *draw_existing(solution, scale, style),
         *_ledger(solution, dx, scale),
+        *draw_rod(solution, dx, scale),
         *_centre_line(solution, dx, scale),
         *_level_strings(solution, scale),
         *upright_strings(solution, scale),
@@ -70,47 +72,45 @@ def _ledger(solution: Solution, dx: float, scale: float) -> Iterator[Ink]:
     else:
         yield Stroke(layers.LEVELS, ((left, head), (right, head)))
     room = (right - left) / 2 - 2 * style.text * scale
-    for lines in _opening_words(solution):
+    for columns in _opening_words(solution):
+        lines = [line for column in columns for line in column]
         wide = max(width_of(line, style.text) for line in lines) * scale
-        high = deep + 14.0 * style.text * scale
+        rows = max(map(len, columns))
+        high = deep + (1.8 * rows + 1.5) * style.text * scale
         if wide >= room or high >= head:
             # Where it is too small for words the notes say it.
             continue
-        for row, line in enumerate(lines):
-            y = head - deep - (1.2 + 1.8 * row) * style.text * scale
-            at = ((left + middle) / 2, y)
-            if line:
-                yield Words(layers.NOTES, at, line, style.text, "centre", "top")
+        for column, near in zip(columns, (left, right), strict=True):
+            yield from _column(column, (near + middle) / 2, head - deep, scale, style)
         return
 
 
-def _opening_words(solution: Solution) -> Iterator[tuple[str, ...]]:
-    """Yield the words to try in the opening, the fullest first."""
+def _column(
+    lines: tuple[str, ...], x: float, top: float, scale: float, style: PaperStyle
+) -> Iterator[Ink]:
+    """Letter lines one under another, below a level."""
+    for row, line in enumerate(lines):
+        at = (x, top - (1.2 + 1.8 * row) * style.text * scale)
+        if line:
+            yield Words(layers.NOTES, at, line, style.text, "centre", "top")
+
+
+def _opening_words(
+    solution: Solution,
+) -> Iterator[tuple[tuple[str, ...], tuple[str, ...]]]:
+    """Yield the words to try left and right in the opening, the fullest first."""
     job, arch = solution.job, solution.layout.arch
-
-    def say(length: Fraction) -> str:
-        return format_length(length, job.lengths)
-
-    level = say(solution.coursing.head)
-    size = f"{say(job.opening.width)} x {say(job.opening.height)}"
     if arch is not None:
-        radius = say(Fraction(arch.radius)) if arch.radius else "LEVEL"
-        rise = "CAMBER" if arch.kind == "jack arch" else "RISE"
-        yield (
-            f"SPRING LINE {level}",
-            f"{rise} {say(arch.rise)}",
-            f"SOFFIT RADIUS {radius}",
-            f"SKEWBACK {arch.skewback_deg:.1f} DEG",
-            "ON A TEMPORARY CENTRE",
-            "",
-            "OPENING TO SPRING LINE",
-            size,
-        )
-        yield (f"SPRING LINE {level}", f"{rise} {say(arch.rise)}", "", "OPENING", size)
+        yield from arch_words(solution, arch)
         return
+    level = format_length(solution.coursing.head, job.lengths)
+    size = " x ".join(
+        format_length(x, job.lengths) for x in (job.opening.width, job.opening.height)
+    )
     measured = "AS MEASURED" if solution.surround.as_built.is_true else "CLEAR"
-    yield ("TEMPORARY LEDGER", f"TOP AT {level}", "", f"OPENING {measured}", size)
-    yield ("LEDGER TOP", level, "", "OPENING", size)
+    top = "TEMPORARY LEDGER", f"TOP AT {level}"
+    yield (*top, "", f"OPENING {measured}", size), ()
+    yield ("LEDGER TOP", level, "", "OPENING", size), ()
 
 
 def _centre_line(solution: Solution, dx: float, scale: float) -> Iterator[Ink]:

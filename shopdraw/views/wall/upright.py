@@ -36,7 +36,7 @@ from shopdraw.views.parts.figures import (
     ring_of,
     wall_behind,
 )
-from shopdraw.views.parts.found import cut_at_centre, head_at_centre
+from shopdraw.views.parts.found import cut_at_centre, head_at_centre, seen_beyond
 
 ZERO = Fraction(0)
 NOTHING = "NONE BEFORE THE FACE"
@@ -71,7 +71,7 @@ def draw_upright_section(solution: Solution, scale: float) -> Drawing:
         ),
         Stroke(layers.OTHERS, ((reach, float(head)), (wall, float(head)))),
         *wall_behind((reach, wall), (float(head), roof), hand),
-        *_jamb(coursing, thick, reach, float(head), floor),
+        *_jamb(solution, thick, reach, float(head), floor),
         *_hearth(solution, (wall, floor), hand),
         *(line for trim in trims for line in _woodwork(trim, reach)),
         *_clearances(solution, trims, head, hand),
@@ -83,13 +83,14 @@ def draw_upright_section(solution: Solution, scale: float) -> Drawing:
 
 
 def _jamb(
-    coursing: Coursing, thick: float, reach: float, head: float, floor: float
+    solution: Solution, thick: float, reach: float, head: float, floor: float
 ) -> Iterator[Ink]:
     """Draw the brick of the jamb seen beyond the section, and the wall's edge."""
-    for course in coursing.courses:
-        low, high = max(float(course.bottom), floor), min(float(course.top), head)
-        if high > low:
-            yield Stroke(layers.UNITS, ring_of((0.0, low, thick, high)), closed=True)
+    for bottom, top in seen_beyond(solution):
+        low = max(float(bottom), floor)
+        if float(top) > low:
+            ring = ring_of((0.0, low, thick, float(top)))
+            yield Stroke(layers.UNITS, ring, closed=True)
     yield Stroke(layers.OTHERS, ((reach, head), (reach, floor)))
 
 

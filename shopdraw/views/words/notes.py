@@ -149,12 +149,13 @@ def _setting(solution: Solution) -> Iterator[str]:
     )
     yield not_shown(job)
     tolerance = typed_length(sawn_tolerance(job), job.lengths)
+    keystone = "" if job.arch.key is None else ", K keystone"
     yield (
         "Marks: the letter is the kind of piece (B brick laid flat, H header, Q "
         "closer, S soldier, R rowlock, C corner unit, SC soldier corner unit, V "
-        "voussoir); a number after it means that the piece is sawn. A thin line is "
-        "drawn just inside each sawn edge; an end without one stays as delivered. "
-        "Tolerance of a sawn size: "
+        f"voussoir{keystone}); a number after it means that the piece is sawn. A thin "
+        "line is drawn just inside each sawn edge; an end without one stays as "
+        "delivered. Tolerance of a sawn size: "
         f"{tolerance} either way."
     )
 

@@ -15,8 +15,9 @@ from typing import TYPE_CHECKING
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing, Merit, TargetMet, WayOut
 from shopdraw.masonry.marks.form import Spread, Variation
+from shopdraw.masonry.wall.arch import Arch
 from shopdraw.masonry.wall.form import NONE, Face
-from shopdraw.masonry.wall.layout import Arch, CutListRow, Outline, Piece
+from shopdraw.masonry.wall.layout import CutListRow, Outline, Piece
 from shopdraw.masonry.wall.surround import opening_ring
 from shopdraw.quantities.comparing import Alternative
 from shopdraw.quantities.cutting import CutPlan
@@ -325,6 +326,10 @@ def _arch(arch: Arch) -> record_wall.ArchRecord:
         "skewback_deg": arch.skewback_deg,
         "centre": (number(x), number(y)),
         "are_whole": arch.are_whole,
+        "counts": list(arch.counts),
+        "has_keystone": arch.keystone is not None,
+        "over": number(arch.over),
+        "strip": number(arch.strip),
         "joints": [(joint.at_soffit, joint.at_back) for joint in arch.joints],
     }
 

@@ -14,8 +14,9 @@ from shopdraw.masonry.laying.outlines import (
     front_ring,
     head_over,
 )
+from shopdraw.masonry.wall.arch import Arch
 from shopdraw.masonry.wall.form import Surround
-from shopdraw.masonry.wall.layout import Arch, Layout, Point
+from shopdraw.masonry.wall.layout import Layout, Point
 from tests.masonry.legs import StackJob, lay, library
 
 Wall = tuple[Surround, Coursing, Layout]

@@ -10,7 +10,7 @@ from shopdraw.drawing.sheets import Sheet
 from shopdraw.masonry.hearth.cuts import riser_from_above
 from shopdraw.output.dxf import write_dxf
 from shopdraw.solution import Solution
-from shopdraw.views.wall.appearance import FIREBOX, HEARTH, compose_appearance
+from shopdraw.views.wall.appearance import FIREBOX, HEARTH, STONE, compose_appearance
 from tests.demos import solution_of
 from tests.views.jobs import with_job
 
@@ -54,7 +54,7 @@ def test_every_brick_of_the_front_is_painted_over_joints_firebox_and_hearth(
 def test_tones_stay_within_what_was_asked_and_are_not_all_alike(
     drawing_set: DrawingSet,
 ) -> None:
-    ground = (FIREBOX, HEARTH, "#cfc7b8")
+    ground = (FIREBOX, HEARTH, STONE, "#cfc7b8")
     bricks = [paint for paint in paints(drawing_set) if paint.colour not in ground]
     assert len({paint.colour for paint in bricks}) > len(bricks) / 2
     for paint in bricks:
