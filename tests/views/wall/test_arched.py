@@ -21,7 +21,7 @@ RODS = [
         "semicircular-dining-room",
         14.625,
         16.125,
-        ["RADIUS ROD 1'-2 5/8\"", "CENTRE 1'-4 1/8\" ABOVE 0"],
+        ["RADIUS ROD", "1'-2 5/8\"", "1'-4 1/8\" ABOVE 0"],
     ),
 ]
 
