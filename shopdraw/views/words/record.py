@@ -24,8 +24,7 @@ from shopdraw.review.findings import Finding
 from shopdraw.solution import Solution
 from shopdraw.views.parts.stamps import drawn_from
 from shopdraw.views.words.hearth import hearth_record
-from shopdraw.views.words.numbers import day_of, number, numbers
-from shopdraw.views.words.record_arch import arch_record
+from shopdraw.views.words.numbers import arch_record, day_of, number, numbers
 
 if TYPE_CHECKING:
     from shopdraw.views.words import (
