@@ -82,7 +82,7 @@ ROWS = {
         "masonry.rows", "numpy", doors="answer faces front legs"
     ),
     "masonry.heads": row(
-        f"{MASONRY} masonry.wall masonry.coursing", doors="soldiers arches"
+        f"{MASONRY} masonry.wall masonry.coursing", doors="soldiers arches bands parts"
     ),
     "masonry.sawing": row(
         f"{MASONRY} masonry.wall masonry.coursing", "shapely",

@@ -13,37 +13,16 @@ from math import ceil
 
 from shopdraw.job.model import Job
 from shopdraw.job.model_around import WasteRule
-from shopdraw.lengths import INCHES_PER_FOOT, Lengths, format_length, taped_length
+from shopdraw.lengths import format_length, taped_length
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.layout import CORNER_KINDS, Layout, Piece
+from shopdraw.quantities.backing import list_backing
 from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.joints import WallAreas, measure_wall
+from shopdraw.quantities.measures import MEASURES, TakeoffRow
 
 TENTH = Fraction(1, 10)
-
-
-@dataclass(frozen=True)
-class TakeoffRow:
-    """One item to buy.
-
-    Attributes:
-        item: "whole units", "cut units", "corner units", "all units", "face area", ...
-        net: what the work takes, exact: of brick the units to lay whole or to saw.
-        order: with waste, rounded up once; None where nothing is ordered by this row.
-        measure: "pieces", "sq ft", "cu ft", "ft", "m2", "litres", "m".
-        note: how it was counted, and how much waste is added.
-        laid: how many pieces of brick it comes to on the wall; None where it is none.
-    """
-
-    item: str
-    net: Fraction
-    order: Fraction | None
-    measure: str
-    note: str = ""
-    laid: int | None = None
-
-
 SPACERS = 2
 """How many spacers a piece takes; common practice, no published source."""
 EXACT = Fraction(1, 10**6)
@@ -71,27 +50,6 @@ class Takeoff:
         raise KeyError(item)
 
 
-@dataclass(frozen=True)
-class Measures:
-    """The measures that people buy by, and how many of the job's lengths make one."""
-
-    length: str
-    per_length: Fraction
-    area: str
-    per_area: Fraction
-    volume: str
-    per_volume: Fraction
-
-
-FOOT = Fraction(INCHES_PER_FOOT)
-MEASURES: dict[Lengths, Measures] = {
-    "in": Measures("ft", FOOT, "sq ft", FOOT**2, "cu ft", FOOT**3),
-    "mm": Measures(
-        "m", Fraction(10**3), "m2", Fraction(10**6), "litres", Fraction(10**6)
-    ),
-}
-
-
 def take_off(
     job: Job, surround: Surround, coursing: Coursing, layout: Layout, plan: CutPlan
 ) -> Takeoff:
@@ -104,6 +62,7 @@ def take_off(
         _soft_joints(job, areas),
         _by_area(job, areas),
         *_besides(job, surround, areas, layout),
+        *list_backing(job, surround, coursing),
     )
     packed = tuple(_packed(job, rows))
     return Takeoff((*rows, *packed, *_prices(job, rows, packed)))

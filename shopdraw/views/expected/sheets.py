@@ -24,7 +24,13 @@ from shopdraw.drawing.ink import Drawing, Fill, Ink, Measure, Point, Stroke, Wor
 from shopdraw.drawing.sheets import PlacedDrawing, Sheet, window_of
 from shopdraw.lengths import Lengths, format_length, rounded, settled
 from shopdraw.solution import Solution
-from shopdraw.views.expected.built import BUILT, FACE_OF_VIEW, trace_bare, trace_built
+from shopdraw.views.expected.built import (
+    BUILT,
+    FACE_OF_VIEW,
+    bare_place,
+    trace_bare,
+    trace_built,
+)
 from shopdraw.views.parts.units import tags_of
 
 Move = Callable[[Point], Point]
@@ -61,9 +67,16 @@ def expect_sheet(solution: Solution, sheet: Sheet) -> Expected:
 def expect_bare(solution: Solution, drawing: Drawing) -> Expected:
     """Return what the DXF file of the bare drawing must hold."""
     surround = solution.surround
-    faces = {str(face.name) for face in (*surround.faces, *surround.reveals)}
-    dx = -float(surround.opening.centre)
-    units = list(_units(solution, faces, dx, lambda point: point))
+    units = [
+        unit
+        for face in (*surround.faces, *surround.reveals)
+        for unit in _units(
+            solution,
+            {str(face.name)},
+            float(bare_place(solution, face.name)),
+            lambda point: point,
+        )
+    ]
     traces = [*trace_bare(solution), *_other_traces(drawing.ink)]
     return _expected(units, [drawing], traces, solution.lengths)
 

@@ -21,7 +21,7 @@ HEADS = ("NO.", "RULE", "MEASURED", "LIMIT", "MARGIN", "STATUS")
 AT_MOST = (
     *("trim-projection", "facing-thickness", "facing-proud", "bottom-joint"),
     *("laid-joints-widest", "laid-levelled", "brick-in-joint", "arch-joints-widest"),
-    "plane",
+    *("plane", "corbel-step"),
 )
 """The rules whose limit is the most."""
 
