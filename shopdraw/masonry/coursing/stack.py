@@ -163,11 +163,11 @@ def list_stacks(problem: Problem) -> tuple[Stack, ...]:
     return tuple(stacks)
 
 
-Way = tuple[int, tuple[int, ...]]
+SetOut = tuple[int, tuple[int, ...]]
 """The number of the soldier course, 0 for none, and those of the bands' first ones."""
 
 
-def _set_out(problem: Problem) -> list[Way]:
+def _set_out(problem: Problem) -> list[SetOut]:
     """Return where a soldier course over the whole face, and each band, may be.
 
     Raises:
@@ -182,14 +182,14 @@ def _set_out(problem: Problem) -> list[Way]:
     return apart
 
 
-def _at_the_head(problem: Problem) -> list[Way]:
+def _at_the_head(problem: Problem) -> list[SetOut]:
     """Return the ways in which the soldiers' course comes nearest to the head.
 
     Its joints can add up to anything between the least and the most, so that the
     nearest sum gives the miss. Numbers that miss the head by more are left out.
     """
     head = problem.head
-    misses: dict[Way, int] = {}
+    misses: dict[SetOut, int] = {}
     for joint in count(1):
         is_past = True
         for firsts in _firsts(problem, joint):
