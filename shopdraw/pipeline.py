@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.solve import solve_coursing
 from shopdraw.masonry.coursing.ways import find_ways_out
+from shopdraw.masonry.hearth.lay import lay_hearth
 from shopdraw.masonry.laying.lay import lay_bond
 from shopdraw.masonry.laying.pieces import list_cuts
 from shopdraw.masonry.laying.proof import prove_layout
@@ -35,26 +36,29 @@ def solve(job: Job) -> Solution:
     surround = trace_surround(job)
     coursing = solve_coursing(job, surround)
     layout = prove_layout(job, surround, coursing, lay_bond(job, surround, coursing))
-    cut_list = list_cuts(job, layout)
+    layout, hearth = lay_hearth(job, surround, layout)
+    laid = (*layout.pieces, *(hearth.layout.pieces if hearth else ()))
+    cut_list = list_cuts(job, laid)
     variation = reckon_variation(job, coursing)
     openings = trace_openings(job, surround, coursing, layout.arch)
-    cut_plan = plan_cuts(job, layout.pieces)
+    cut_plan = plan_cuts(job, laid)
     return Solution(
         job=job,
         surround=surround,
         coursing=coursing,
         ways_out=find_ways_out(job, surround, coursing),
         layout=layout,
+        hearth=hearth,
         cut_list=cut_list,
         variation=variation,
         rule_marks=follow_marks(job, coursing),
         strips=mark_strips(surround, coursing, layout, variation),
         openings=openings,
         findings=review_clearances(
-            job, surround, coursing, layout, openings, variation
+            job, surround, coursing, layout, openings, variation, hearth
         ),
         cut_plan=cut_plan,
-        takeoff=take_off(job, surround, coursing, layout, cut_plan),
+        takeoff=take_off(job, surround, coursing, layout, cut_plan, hearth),
         fabrication=list_fabrication(job, cut_list),
         schedule=reckon_schedule(job),
     )

@@ -11,9 +11,10 @@ from dataclasses import dataclass
 from shopdraw.job.model import Job
 from shopdraw.lengths import Lengths
 from shopdraw.masonry.coursing.form import Coursing, WayOut
+from shopdraw.masonry.hearth.form import BrickHearth
 from shopdraw.masonry.marks.form import Follows, Strip, Variation
 from shopdraw.masonry.wall.form import Surround
-from shopdraw.masonry.wall.layout import CutListRow, Layout
+from shopdraw.masonry.wall.layout import CutListRow, Layout, Piece
 from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.fabricating import FabricationRow
 from shopdraw.quantities.schedule import Step
@@ -31,7 +32,8 @@ class Solution:
         surround: the faces, finished and as found.
         coursing: every course and every bed joint.
         ways_out: where the courses do not land, changes that would make them.
-        layout: every piece.
+        layout: every piece of the faces.
+        hearth: the hearth laid in brick; None where the job has none.
         cut_list: like pieces together, one row for each mark.
         variation: what a sample of the brick means for the plan; None without one.
         rule_marks: for each course, the mark of the mason's rule that it follows; empty
@@ -50,6 +52,7 @@ class Solution:
     coursing: Coursing
     ways_out: tuple[WayOut, ...]
     layout: Layout
+    hearth: BrickHearth | None
     cut_list: tuple[CutListRow, ...]
     variation: Variation | None
     rule_marks: tuple[Follows, ...]
@@ -65,6 +68,12 @@ class Solution:
     def lengths(self) -> Lengths:
         """What its lengths are measured in."""
         return self.job.lengths
+
+    @property
+    def pieces(self) -> tuple[Piece, ...]:
+        """Every piece, of the faces and of the hearth."""
+        more = self.hearth.layout.pieces if self.hearth else ()
+        return (*self.layout.pieces, *more)
 
     def row(self, key: Key, about: str | int = "") -> tuple[int, Finding] | None:
         """Return a finding and its number, from 1; None where the job has none.

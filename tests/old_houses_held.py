@@ -132,7 +132,7 @@ def redlined(solution: Solution, drawn: DrawingSet) -> list[str]:
 
 def miscounted(solution: Solution, drawn: DrawingSet) -> list[str]:
     """Name the counts that differ: drawn, listed, planned, taken off, recorded."""
-    pieces = len(solution.layout.pieces)
+    pieces, on_faces = len(solution.pieces), len(solution.layout.pieces)
     drawings = [placed.drawing for sheet in drawn.sheets for placed in sheet.drawings]
     plan, takeoff = solution.cut_plan, solution.takeoff
     flats = [row for row in solution.cut_list if "corner" not in row.kind]
@@ -140,11 +140,11 @@ def miscounted(solution: Solution, drawn: DrawingSet) -> list[str]:
     record = json.loads(drawn.record_json)
     counts = {
         "drawn": sum(len(ids_of(drawing)) for drawing in drawings),
-        "in the bare drawing": len(ids_of(drawn.bare)),
         "in the cut list": sum(row.count for row in solution.cut_list),
         "taken off": takeoff.row("all units").laid,
         "in the record's cut list": sum(row["count"] for row in record["cut_list"]),
-        "in the record's layout": len(record["layout"]["pieces"]),
+        "in the record": len(record["layout"]["pieces"])
+        + (len(record["hearth"]["pieces"]) if record["hearth"] else 0),
         "whole, planned and corner": takeoff.row("whole units").net
         + sum(plan.pieces.values())
         + takeoff.row("corner units").net,
@@ -154,6 +154,8 @@ def miscounted(solution: Solution, drawn: DrawingSet) -> list[str]:
         for where, count in counts.items()
         if count != pieces
     ]
+    if len(ids_of(drawn.bare)) != on_faces:
+        wrong.append(f"in the bare drawing, not {on_faces}")
     if dict(plan.pieces) != cut:
         wrong.append("the plan gives other pieces than the cut list has")
     if takeoff.row("flat units").laid != sum(row.count for row in flats):

@@ -56,7 +56,7 @@ def row(
 
 MASONRY = "job lengths errors catalog"
 VIEWS = "solution review quantities drawing job lengths errors"
-WALLS = "masonry.wall masonry.coursing masonry.laying masonry.marks"
+WALLS = "masonry.wall masonry.coursing masonry.laying masonry.marks masonry.hearth"
 ROWS = {
     "": row(),
     "__main__": row("cli"),
@@ -67,7 +67,7 @@ ROWS = {
                reads="keys reading"),
     "masonry": row(),
     "masonry.wall": row(MASONRY, doors="bond_rules form layout asbuilt surround"),
-    "masonry.coursing": row(f"{MASONRY} masonry.wall", doors="form solve ways"),
+    "masonry.coursing": row(f"{MASONRY} masonry.wall", doors="form problem solve ways"),
     "masonry.bond": row(
         f"{MASONRY} masonry.wall masonry.coursing masonry.rows masonry.bonding",
         "numpy",
@@ -82,7 +82,8 @@ ROWS = {
         "masonry.rows", "numpy", doors="answer faces front legs"
     ),
     "masonry.heads": row(
-        f"{MASONRY} masonry.wall masonry.coursing", doors="soldiers arches bands parts"
+        f"{MASONRY} masonry.wall masonry.coursing",
+        doors="soldiers arches bands parts shares",
     ),
     "masonry.sawing": row(
         f"{MASONRY} masonry.wall masonry.coursing", "shapely",
@@ -94,18 +95,28 @@ ROWS = {
         "numpy shapely",
         doors="form lay cuts cut_lines outlines measure pieces proof",
     ),
+    "masonry.panels": row("", doors="fill form laying shapes"),
+    "masonry.hearth": row(
+        f"{MASONRY} masonry.wall masonry.coursing masonry.heads masonry.laying "
+        "masonry.panels",
+        "shapely",
+        doors="cuts form ground judging lay",
+    ),
     "masonry.marks": row(
         f"{MASONRY} masonry.wall masonry.coursing",
         doors="form rule_marks setting_out variation",
     ),
     "review": row(
-        f"{MASONRY} masonry.wall masonry.coursing masonry.marks"
+        f"{MASONRY} masonry.wall masonry.coursing masonry.marks masonry.hearth "
+        "masonry.panels"
     ),
     "quantities": row(
-        f"{MASONRY} masonry.wall masonry.coursing masonry.laying", "pint"
+        f"{MASONRY} masonry.wall masonry.coursing masonry.laying masonry.hearth",
+        "pint",
     ),
     "solution": row(
-        "masonry.wall masonry.coursing masonry.marks review quantities job lengths"
+        "masonry.wall masonry.coursing masonry.hearth masonry.marks review quantities "
+        "job lengths"
     ),
     "drawing": row("lengths"),
     "views": row(),
@@ -117,6 +128,9 @@ ROWS = {
         f"{VIEWS} {WALLS} views.parts", "shapely",
         doors="appearance bare corner edges elevation plans returns sections upright",
     ),
+    "views.hearth": row(
+        f"{VIEWS} {WALLS} views.parts", doors="edge plan riser"
+    ),
     "views.words": row(
         f"{VIEWS} {WALLS} views.parts", "pydantic typing_extensions",
         doors="notes record record_form report schedules tables",
@@ -127,10 +141,11 @@ ROWS = {
     ),
     "views.review": row(f"{VIEWS} {WALLS} views.parts views.words", doors="page"),
     "views.set": row(
-        f"{VIEWS} views.parts views.wall views.words views.making views.review"
+        f"{VIEWS} views.parts views.wall views.hearth views.words views.making "
+        "views.review"
     ),
     "views.expected": row(
-        f"{VIEWS} {WALLS} views.parts views.wall views.making", "shapely",
+        f"{VIEWS} {WALLS} views.parts views.wall views.hearth views.making", "shapely",
         doors="sheets",
     ),
     "views.survey_form": row("catalog review drawing lengths errors"),

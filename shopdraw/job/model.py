@@ -345,6 +345,11 @@ class Job(Table):
         return self.brick.header or half
 
     @property
+    def rowlock_height(self) -> Fraction:
+        """How tall a rowlock stands: the brick's width, unless the job says more."""
+        return self.courses.rowlock_height or self.header_length
+
+    @property
     def soldier_height(self) -> Fraction:
         """How tall one soldier or rowlock stands, sawn or not.
 
@@ -359,7 +364,7 @@ class Job(Table):
     ) -> Fraction:
         """Return how tall a course of soldiers, rowlocks or headers stands."""
         if kind == "rowlock":
-            return self.courses.rowlock_height or self.header_length
+            return self.rowlock_height
         if kind == "header":
             return self.brick.height
         return self.courses.soldier_height or self.brick.length

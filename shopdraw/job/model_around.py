@@ -11,6 +11,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from shopdraw.job.model_hearth import HearthBrickTable
 from shopdraw.job.table import Table
 from shopdraw.job.values import (
     Colour,
@@ -39,6 +40,8 @@ class HearthTable(Table):
         later: the thickness of a finish still to be laid on it.
         raised: how far the floor of the fire lies above the hearth extension.
         thickness: of the hearth extension.
+        brick: the extension laid in brick; front, left and right are then what the
+            brick is laid on, and all levels are from the top of the brick.
     """
 
     front: Width | None = None
@@ -51,6 +54,7 @@ class HearthTable(Table):
     raised: Width | None = None
     thickness: Size | None = None
     material: Literal["noncombustible", "combustible", "unknown"] = "unknown"
+    brick: HearthBrickTable | None = None
 
 
 class MantelFigure(Table):

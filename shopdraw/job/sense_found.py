@@ -119,7 +119,8 @@ def _leans(job: Job) -> Iterator[Complaint]:
 def _jamb_returns(job: Job) -> Iterator[Complaint]:
     depth, opening = job.opening.jamb_return, job.opening
     if depth is None:
-        if opening.firebox is not None:
+        has_hearth = job.hearth is not None and job.hearth.brick is not None
+        if opening.firebox is not None and not has_hearth:
             wanted = (
                 "is for brick that turns into the jambs; write opening.jamb_return, or "
                 "leave firebox out"

@@ -32,7 +32,7 @@ from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.layout import Piece, area_within
 from shopdraw.masonry.wall.surround import trace_surround
 from shopdraw.quantities.cutting import plan_cuts
-from shopdraw.quantities.takeoff import order_units
+from shopdraw.quantities.ordering import order_units
 
 OF_THE_BOND = ("header", "closer")
 """The kinds that are as short as the bond has them, however they are made."""

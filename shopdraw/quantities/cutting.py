@@ -140,12 +140,11 @@ def plan_cuts(job: Job, laid: tuple[Piece, ...]) -> CutPlan:
 
 
 def _along(piece: Piece) -> Fraction:
+    stands = piece.kind in STANDING_KINDS or piece.kind == "voussoir"
     if piece.as_sawn is not None:
-        return piece.as_sawn.top - piece.as_sawn.bottom
+        return piece.as_sawn.top if stands else piece.as_sawn.right
     made = piece.made[0]
-    if piece.kind in STANDING_KINDS:
-        return made.top - made.bottom
-    return made.right - made.left
+    return made.top - made.bottom if stands else made.right - made.left
 
 
 def _stops(needs: list[Need], grain: Fraction, whole: Fraction) -> tuple[SawStop, ...]:

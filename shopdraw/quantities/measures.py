@@ -1,6 +1,6 @@
 """The form of an item to buy, and the measures that people buy by.
 
-In:  nothing.   Out: `TakeoffRow`, `Measures`.
+In:  nothing.   Out: `TakeoffRow`, `Measures`, `MEASURES`.
 Frame: counts, areas in sq ft or m2, volumes in cu ft or litres.
 """
 

@@ -15,12 +15,21 @@ from shopdraw.job.model import Job
 from shopdraw.job.model_around import WasteRule
 from shopdraw.lengths import format_length, taped_length
 from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.hearth.form import BrickHearth
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.layout import CORNER_KINDS, Layout, Piece
 from shopdraw.quantities.backing import list_backing
 from shopdraw.quantities.cutting import CutPlan
+from shopdraw.quantities.hearth import (
+    HearthAreas,
+    measure_hearth,
+    named_areas,
+    with_hearth,
+)
 from shopdraw.quantities.joints import WallAreas, measure_wall
 from shopdraw.quantities.measures import MEASURES, TakeoffRow
+from shopdraw.quantities.ordering import order_units
+from shopdraw.quantities.waste import waste_words, with_waste
 
 TENTH = Fraction(1, 10)
 SPACERS = 2
@@ -51,17 +60,49 @@ class Takeoff:
 
 
 def take_off(
-    job: Job, surround: Surround, coursing: Coursing, layout: Layout, plan: CutPlan
+    job: Job,
+    surround: Surround,
+    coursing: Coursing,
+    layout: Layout,
+    plan: CutPlan,
+    hearth: BrickHearth | None = None,
 ) -> Takeoff:
-    """Count the pieces, measure the mortar, and list what else the work needs."""
+    """Count the pieces, measure the mortar, and list what else the work needs.
+
+    Args:
+        job: what was asked.
+        surround: the faces.
+        coursing: their courses.
+        layout: what is laid on them.
+        plan: what is sawn, of the hearth's pieces too.
+        hearth: the hearth laid in brick; None where the job has none.
+    """
     areas = measure_wall(job, surround, coursing, layout)
+    laid, corners = layout.pieces, _corner_heights(coursing, layout.pieces)
+    on_hearth = None
+    if hearth is not None:
+        on_hearth = measure_hearth(hearth)
+        laid = (*laid, *hearth.layout.pieces)
+        if hearth.riser is not None:
+            corners += _corner_heights(hearth.riser.coursing, hearth.layout.pieces)
+        areas = with_hearth(areas, on_hearth)
     rows = (
-        *_units(job, layout.pieces, plan),
-        _corner_height(job, coursing, layout.pieces),
-        *_mortar(job, areas),
+        *_units(job, laid, plan),
+        _corner_height(job, corners),
+        *(
+            TakeoffRow(
+                item,
+                area / MEASURES[job.lengths].per_area,
+                None,
+                MEASURES[job.lengths].area,
+                words,
+            )
+            for item, area, words in named_areas(on_hearth)
+        ),
+        *_mortar(job, areas, hearth, on_hearth),
         _soft_joints(job, areas),
         _by_area(job, areas),
-        *_besides(job, surround, areas, layout),
+        *_besides(job, surround, areas, layout, laid),
         *list_backing(job, surround, coursing),
     )
     packed = tuple(_packed(job, rows))
@@ -90,12 +131,16 @@ def _by_area(job: Job, areas: WallAreas) -> TakeoffRow:
 
 
 def _besides(
-    job: Job, surround: Surround, areas: WallAreas, layout: Layout
+    job: Job,
+    surround: Surround,
+    areas: WallAreas,
+    layout: Layout,
+    laid: tuple[Piece, ...],
 ) -> Iterator[TakeoffRow]:
     """List what the work needs besides brick and mortar."""
     measures, order = MEASURES[job.lengths], job.order
     area = areas.face / measures.per_area
-    mitred = _count(piece for piece in layout.pieces if "mitre" in piece.cut_edges)
+    mitred = _count(piece for piece in laid if "mitre" in piece.cut_edges)
     if mitred:
         words = "among the cut units: two to each corner that can't be bought as one"
         yield TakeoffRow("mitred units", mitred, None, "pieces", words, int(mitred))
@@ -117,7 +162,7 @@ def _besides(
         if wanted:
             yield TakeoffRow(item, area, None, measures.area, words)
     if order.spacers:
-        count = SPACERS * _count(layout.pieces)
+        count = SPACERS * _count(laid)
         words = f"{SPACERS} to a piece; they are used again once the bed has taken hold"
         yield TakeoffRow("spacers", count, None, "pieces", words)
 
@@ -170,64 +215,12 @@ def _packed(job: Job, rows: tuple[TakeoffRow, ...]) -> Iterator[TakeoffRow]:
             yield TakeoffRow(item, packs / by_pallet, pallets, "pallets", note)
 
 
-def with_waste(
-    net: Fraction, waste: WasteRule, step: Fraction = Fraction(1)
-) -> Fraction:
-    """Add waste: the percentage, or the least if that is more; then round up once.
-
-    Args:
-        net: what is on the wall; where there is nothing, nothing is ordered.
-        waste: a percentage, and the least to add in the item's own measure.
-        step: what it is bought by, and rounded up to.
-    """
-    if not net:
-        return Fraction(0)
-    by_percent = net * (1 + Fraction(str(waste.percent)) / 100)
-    return ceil(max(by_percent, net + waste.least) / step) * step
-
-
-def _waste_words(waste: WasteRule, measure: str) -> str:
-    percent = f"plus {waste.percent:g} % waste"
-    return f"{percent}, at least {waste.least} {measure}" if waste.least else percent
-
-
 def _count(pieces: Iterable[Piece]) -> Fraction:
     return Fraction(sum(1 for _ in pieces))
 
 
 def _is_corner(piece: Piece) -> bool:
     return piece.kind in CORNER_KINDS
-
-
-@dataclass(frozen=True)
-class Ordered:
-    """Units to order, breakage included.
-
-    Attributes:
-        flats: units that are no corner units.
-        corners: corner units, soldiers' corners among them.
-        soldier_corners: soldiers' corners alone.
-    """
-
-    flats: Fraction
-    corners: Fraction
-    soldier_corners: Fraction
-
-
-def order_units(job: Job, pieces: tuple[Piece, ...], plan: CutPlan) -> Ordered:
-    """Return how many units to order, each item rounded up once.
-
-    The cut plan holds what sawing takes, so waste is for breakage alone.
-    """
-    whole = _count(x for x in pieces if not _is_corner(x) and not x.is_cut)
-    plain = _count(x for x in pieces if x.kind == "corner unit")
-    soldier = _count(x for x in pieces if x.kind == "soldier corner unit")
-    soldier_ordered = with_waste(soldier, job.waste.corners)
-    return Ordered(
-        flats=with_waste(whole + plan.whole_units, job.waste.flats),
-        corners=with_waste(plain, job.waste.corners) + soldier_ordered,
-        soldier_corners=soldier_ordered,
-    )
 
 
 def _units(
@@ -241,7 +234,7 @@ def _units(
     corners = len(pieces) - len(flats)
     soldier = sum(piece.kind == "soldier corner unit" for piece in pieces)
     corner_note = _assumed_legs(job) if corners else ""
-    corner_note += _waste_words(job.waste.corners, "pieces")
+    corner_note += waste_words(job.waste.corners, "pieces")
     if soldier:
         more = ordered.soldier_corners
         corner_note += f"; soldier corner units among them: {soldier}, order {more}"
@@ -249,10 +242,11 @@ def _units(
     if not plan.is_proved:
         bound = f"any plan needs at least {plan.least}"
     words = f"sawn from {sawn} whole unit{'' if sawn == 1 else 's'}; {bound}"
-    if job.opening.head == "rowlock" and job.courses.rowlock_height is None:
-        width = format_length(job.soldier_height, job.lengths)
+    stands = any(piece.kind == "rowlock" for piece in pieces)
+    if stands and job.courses.rowlock_height is None:
+        width = format_length(job.rowlock_height, job.lengths)
         words += f"; rowlocks taken {width} high, the width of the brick"
-    waste = _waste_words(job.waste.flats, "pieces")
+    waste = waste_words(job.waste.flats, "pieces")
     together = "order them all at once, from one lot; each item is rounded up once"
     flat_note = f"{whole} to lay whole, {sawn} to saw; {waste}"
 
@@ -285,16 +279,17 @@ def _assumed_legs(job: Job) -> str:
     return f"legs assumed, {' and '.join(legs)}: measure one before you order; "
 
 
-def _corner_height(
-    job: Job, coursing: Coursing, pieces: tuple[Piece, ...]
-) -> TakeoffRow:
+def _corner_heights(coursing: Coursing, pieces: tuple[Piece, ...]) -> Fraction:
     """Measure the height of corner that the corner units make, bed joints included."""
-    measures = MEASURES[job.lengths]
     below = {course.number: course.bed_joint for course in coursing.courses}
-    height = sum(
+    return sum(
         (piece.height + below[piece.course] for piece in pieces if _is_corner(piece)),
         Fraction(0),
     )
+
+
+def _corner_height(job: Job, height: Fraction) -> TakeoffRow:
+    measures = MEASURES[job.lengths]
     return TakeoffRow(
         "corner height",
         height / measures.per_length,
@@ -304,11 +299,16 @@ def _corner_height(
     )
 
 
-def _mortar(job: Job, areas: WallAreas) -> tuple[TakeoffRow, ...]:
+def _mortar(
+    job: Job,
+    areas: WallAreas,
+    hearth: BrickHearth | None,
+    on_hearth: HearthAreas | None,
+) -> tuple[TakeoffRow, ...]:
     measures, waste = MEASURES[job.lengths], job.waste
     bed, depth = job.setting_bed, job.joints.depth
     thick = bed.mean + bed.back_butter + bed.uneven
-    setting = areas.face * thick / measures.per_volume
+    volume = areas.face * thick
     parts = [f"a mean bed of {taped_length(bed.mean, job.lengths)}"]
     if bed.back_butter:
         parts.append(
@@ -316,6 +316,11 @@ def _mortar(job: Job, areas: WallAreas) -> tuple[TakeoffRow, ...]:
         )
     if bed.uneven:
         parts.append(f"{taped_length(bed.uneven, job.lengths)} for an uneven wall")
+    if hearth is not None and on_hearth is not None:
+        flat = hearth.ground.bed
+        volume += on_hearth.top * (flat - bed.mean)
+        parts.append(f"{taped_length(flat, job.lengths)} under the hearth's brick")
+    setting = volume / measures.per_volume
     pointing = areas.pointed * depth / measures.per_volume
     return (
         TakeoffRow(
@@ -323,7 +328,7 @@ def _mortar(job: Job, areas: WallAreas) -> tuple[TakeoffRow, ...]:
             areas.face / measures.per_area,
             None,
             measures.area,
-            "all faces, less the opening",
+            f"all faces, less the opening{', and the hearth' if hearth else ''}",
         ),
         TakeoffRow(
             "setting mortar",
@@ -331,7 +336,7 @@ def _mortar(job: Job, areas: WallAreas) -> tuple[TakeoffRow, ...]:
             with_waste(setting, waste.setting_mortar, TENTH),
             measures.volume,
             f"{', '.join(parts)}, over the face area; "
-            f"{_waste_words(waste.setting_mortar, measures.volume)}",
+            f"{waste_words(waste.setting_mortar, measures.volume)}",
         ),
         TakeoffRow(
             "pointing mortar",
@@ -339,7 +344,7 @@ def _mortar(job: Job, areas: WallAreas) -> tuple[TakeoffRow, ...]:
             with_waste(pointing, waste.pointing_mortar, TENTH),
             measures.volume,
             f"joints pointed {taped_length(depth, job.lengths)} deep; "
-            f"{_waste_words(waste.pointing_mortar, measures.volume)}",
+            f"{waste_words(waste.pointing_mortar, measures.volume)}",
         ),
     )
 

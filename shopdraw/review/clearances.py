@@ -9,10 +9,12 @@ from __future__ import annotations
 from shopdraw.catalog.rules import Rules, load_rules
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.hearth.form import BrickHearth
 from shopdraw.masonry.marks.form import Variation
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.layout import Layout
 from shopdraw.review.arch import review_arch
+from shopdraw.review.brick_hearth import review_brick_hearth
 from shopdraw.review.brickwork import review_brickwork
 from shopdraw.review.corbel import review_corbel
 from shopdraw.review.findings import Finding, Rule, found
@@ -35,6 +37,7 @@ def review_clearances(
     layout: Layout,
     openings: Openings,
     variation: Variation | None,
+    hearth: BrickHearth | None = None,
 ) -> tuple[Finding, ...]:
     """Hold the job against its code, or its appliance's manual, and its own limits.
 
@@ -45,6 +48,7 @@ def review_clearances(
     limits = find_limits(job, rules, area_held(job, openings))
     return (
         *review_hearth(job, surround, openings, limits),
+        *review_brick_hearth(job, hearth),
         *review_trim(job, surround, openings, limits, rules),
         *review_masonry_parts(job, rules),
         *review_listed(job, surround, coursing.projection),

@@ -17,6 +17,10 @@ from shopdraw.lengths import Lengths, mixed_number
 Status = Literal["passed", "failed", "not checked"]
 Key = Literal[
     "hearth-front", "hearth-side", "hearth-raised", "hearth-thickness",
+    "hearth-firebox", "hearth-strip", "hearth-bed", "hearth-bed-thin",
+    "hearth-fire-floor", "hearth-fire-floor-high",
+    "hearth-pieces", "hearth-left-out", "hearth-riser", "hearth-riser-bond",
+    "hearth-support",
     "trim", "trim-distance", "trim-projection",
     "throat", "lintel-bearing", "beside", "beside-rest",
     "facing-thickness", "facing-proud", "fittings", "fitting",

@@ -66,15 +66,32 @@ def _front(job: Job, surround: Surround, openings: Openings, limit: Limit) -> Fi
             "wall as it is now to the front edge of the noncombustible extension",
             keys=("hearth.front",),
         )
-    build_out = surround.build_out_most
+    build_out, added = surround.build_out_most, riser_adds(job)
     says = (
         "measured from the finished face of the new brick, where it stands out "
         f"furthest, to the edge of the extension: {in_words(found, job.lengths)} from "
         f"the wall as found, less {in_words(build_out, job.lengths, up=True)}"
     )
-    says += _opening_words(job, openings)
-    held = _of_material(job, rule, found - build_out, limit, says)
+    says += _riser_words(job, added) + _opening_words(job, openings)
+    held = _of_material(job, rule, found + added - build_out, limit, says)
     return mended(held, job.lengths, lambda short: _extend(job, short, "to the front"))
+
+
+def riser_adds(job: Job) -> Fraction:
+    """Return how much a riser's brick and its thinnest bed add to a hearth's edges."""
+    hearth = job.hearth
+    if hearth is None or hearth.brick is None or hearth.brick.riser is None:
+        return Fraction(0)
+    return job.brick.thickness + job.setting_bed.least
+
+
+def _riser_words(job: Job, added: Fraction) -> str:
+    if not added:
+        return ""
+    return (
+        f"; the brick of the riser add {in_words(added, job.lengths)} at least, where "
+        "their bed is thinnest"
+    )
 
 
 def _extend(job: Job, short: Fraction, where: str) -> str:
@@ -106,7 +123,9 @@ def _side(job: Job, openings: Openings, limit: Limit, side: str) -> Finding:
     if moved:
         far = in_words(moved, job.lengths, up=True)
         says += f"; the brick leaves that edge {far} further out than it was found"
-    held = _of_material(job, rule, found - moved, limit, says)
+    added = riser_adds(job)
+    says += _riser_words(job, added)
+    held = _of_material(job, rule, found + added - moved, limit, says)
     return mended(
         held, job.lengths, lambda short: _extend(job, short, f"to the {side}")
     )

@@ -9,7 +9,7 @@ cut list, details and tables. What does not fit goes on to a further sheet.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import partial
 
@@ -36,6 +36,9 @@ from shopdraw.drawing.tables import Notes, Table, draw_notes, draw_table
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
 from shopdraw.solution import Solution
+from shopdraw.views.hearth.edge import draw_hearth_edge
+from shopdraw.views.hearth.plan import draw_hearth_plan
+from shopdraw.views.hearth.riser import draw_riser
 from shopdraw.views.making import cut_pieces
 from shopdraw.views.making.labels import draw_labels
 from shopdraw.views.making.poles import draw_poles
@@ -68,9 +71,11 @@ def compose_sheets(solution: Solution) -> tuple[Sheet, ...]:
     content = content_of(wide, high, style)
     scale, front = _front(solution, content, style)
     pages: list[tuple[str, str, tuple[tuple[Drawing, Cell], ...]]] = []
+    returns_group = _returns_group(solution, content, scale)
     for name, title, drawings in (
         _elevation_group(solution, content, scale, front),
-        _returns_group(solution, content, scale),
+        returns_group,
+        *_hearth_group(solution, content, scale, 2 + len(returns_group[2])),
         _details_group(solution, content, scale),
     ):
         is_iso = job.sheet.profile == "iso"
@@ -255,6 +260,35 @@ def _planned(solution: Solution) -> list[int]:
     out = [course.number for course in coursing.corbelled]
     numbers = [course.number for course in coursing.courses][:2]
     return sorted({*numbers, *standing[:1], *out[-1:]})
+
+
+def _hearth_group(
+    solution: Solution, content: Box, scale: float, first: int
+) -> Iterator[Group]:
+    """Yield the sheet of a hearth of brick, its views numbered from `first` on."""
+    job, hearth = solution.job, solution.hearth
+    if hearth is None:
+        return
+    large = [x for x in DETAIL_SCALES[job.scales] if x <= scale] or [scale]
+    on_top = partial(draw_hearth_plan, solution, hearth)
+    drawings = [_at_a_scale(on_top, [scale], content, job)]
+    if hearth.riser is not None:
+        drawings += (
+            _at_a_scale(
+                partial(draw_riser, solution, hearth, hearth.riser, face.name),
+                [scale],
+                content,
+                job,
+            )
+            for face in hearth.riser.surround.faces
+        )
+    edge = partial(draw_hearth_edge, solution, hearth)
+    drawings.append(_at_a_scale(edge, large, content, job))
+    named = tuple(
+        titled(drawing, str(number), job.lengths, job.scales)
+        for number, drawing in enumerate(drawings, start=first)
+    )
+    yield "hearth", "HEARTH IN BRICK", named
 
 
 def _at_a_scale(

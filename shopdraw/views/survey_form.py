@@ -33,9 +33,8 @@ TITLE, HEAD, TEXT, FINE, PITCH = 0.15, 0.075, 0.0625, 0.055, 1.65
 """Heights of lettering, and how far apart its lines are, in heights."""
 TAG, TICK, ROW, BAND, BOX, ASK, SQUARE = 0.08, 0.03, 0.213, 0.15, 1.0, 0.18, 0.1
 SAYS: dict[Lengths, tuple[str, str]] = {
-    "in": ("INCHES", '"26 1/4 in"'),
-    "mm": ("MILLIMETRES", '"667 mm"'),
-}
+    "in": ("INCHES", '"26 1/4 in"'), "mm": ("MILLIMETRES", '"667 mm"')
+}  # fmt: skip
 NOTES = (
     "Left and right are as you face the fireplace. DATUM is the level of the highest "
     "point of the hearth under the brick. Measure ALONG from the left end of the face, "
@@ -90,10 +89,7 @@ RIGHT: tuple[Row, ...] = (
     ("Y", "trim.height", "Its height"),
     ("Z", "trim.projection", "Out from the new brick, not from the wall"),
 )
-TENS = (
-    ("Ten lengths", "brick.sample.lengths"),
-    ("Ten heights", "brick.sample.heights"),
-)
+TENS = tuple((f"Ten {x}", f"brick.sample.{x}") for x in ("lengths", "heights"))
 SINGLE = (
     ("Thickness", "brick.thickness"),
     ("Row of ten, dry", "brick.sample.row_of_ten"),
@@ -102,15 +98,18 @@ SINGLE = (
 FOUND = "yes, no, not looked at"
 TYPED = (
     ("Appliance", "appliance.kind", "masonry, factory-built, gas"),
-    ("Its manual, document", "appliance.manual.document", ""),
-    ("Its manual, page", "appliance.manual.page", ""),
+    *((f"Its manual, {x}", f"appliance.manual.{x}", "") for x in ("document", "page")),
     ("Hearth", "hearth.material", "noncombustible, combustible, unknown"),
     ("Finish planned on the hearth", "hearth.later", ""),
+    ("Its brick: slab below the datum", "hearth.brick.slab", ""),
+    ("Slab up to the fire's floor", "hearth.brick.fire_floor", ""),
     ("Face measured to", "face.measured_to", "substrate, finish"),
     ("Material of the woodwork", "trim.material", ""),
 )
 """The question, its key if it has one, and what to tick; blank if there is nothing."""
 SEEN = (
+    ("Raised hearth: its top above the floor", "hearth.brick.riser", ""),
+    ("Face back to the firebox", "opening.firebox", ""),
     ("Year of the house", "house.year", ""),
     ("Wall", "substrate.condition", "sound, painted, sooted, old mortar"),
     ("Smoke stains at the lintel", "house.smoke_stains", FOUND),

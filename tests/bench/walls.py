@@ -76,7 +76,7 @@ def ours(like: Solution, units: int, keep: Path | None) -> bytes:
     find_ways_out(job, surround, coursing)
     layout = lay_bond(job, surround, coursing)
     prove_layout(job, surround, coursing, layout)
-    list_cuts(job, layout)
+    list_cuts(job, layout.pieces)
     parts = {"job": job, "surround": surround, "coursing": coursing, "layout": layout}
     drawing = draw_surround(replace(like, **parts))
     names = layer_names(job.layer_naming, job.layers.own)

@@ -29,7 +29,10 @@ def views_of(demo: str) -> Iterator[Drawing]:
 
 
 def lines_of(demo: str) -> dict[str, list[str]]:
-    lines = {"layout": layout_lines(demo, solution_of(demo).layout)}
+    solution = solution_of(demo)
+    lines = {"layout": layout_lines(demo, solution.layout)}
+    if solution.hearth is not None:
+        lines["hearth"] = layout_lines(demo, solution.hearth.layout)
     if demo in VIEWED:
         views = [*views_of(demo)]
         details = [view for view in views if view.name.startswith("details")]

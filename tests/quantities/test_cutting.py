@@ -100,7 +100,7 @@ def test_a_demo_s_plan_gives_every_cut_piece_and_goes_one_way(demo: str) -> None
     plan = solution.cut_plan
     cut = Counter(
         piece.mark
-        for piece in solution.layout.pieces
+        for piece in solution.pieces
         if piece.is_cut and "corner" not in piece.kind
     )
     assert plan.pieces == cut

@@ -14,7 +14,7 @@ def test_every_mark_that_is_made_is_listed_once_with_its_pieces(
     solution: Solution,
 ) -> None:
     rows = list_fabrication(solution.job, solution.cut_list)
-    made = [p for p in solution.layout.pieces if p.is_cut or "corner" in p.kind]
+    made = [p for p in solution.pieces if p.is_cut or "corner" in p.kind]
     assert sum(each.row.count for each in rows) == len(made)
     assert {each.row.mark for each in rows} == {piece.mark for piece in made}
     assert len(rows) == len({each.row.mark for each in rows})

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shopdraw.job.model_around import OrderTable, PacksTable, PricesTable, WasteRule
-from shopdraw.quantities.takeoff import with_waste
+from shopdraw.quantities.waste import with_waste
 
 TENTH = Fraction(1, 10)
 

@@ -139,4 +139,4 @@ def test_the_sheets_of_a_set_are_expected_to_hold_every_piece_once(
         for sheet in drawing_set.sheets
         for insert in expected(demo, sheet).inserts
     ]
-    assert sorted(ids) == sorted(p.id for p in solution_of(demo).layout.pieces)
+    assert sorted(ids) == sorted(p.id for p in solution_of(demo).pieces)

@@ -23,7 +23,7 @@ from shopdraw.lengths import format_length, rounded, shown_step
 from shopdraw.masonry.sawing.clipping import FINEST, polygon_of
 from shopdraw.masonry.sawing.shapes import has_notch
 from shopdraw.masonry.wall.form import FaceName
-from shopdraw.masonry.wall.layout import CutListRow, Layout, Outline, Piece, PieceKind
+from shopdraw.masonry.wall.layout import CutListRow, Outline, Piece, PieceKind
 
 LETTERS: dict[PieceKind, str] = {
     "stretcher": "B",
@@ -44,8 +44,13 @@ FACE_CODES: dict[FaceName, str] = {
     "right": "R",
     "left reveal": "LJ",
     "right reveal": "RJ",
+    "hearth": "H",
+    "left riser": "HL",
+    "riser": "HF",
+    "right riser": "HR",
 }
-"""Our own: how the IDs of a face's pieces begin; J for a jamb."""
+"""Our own: how the IDs of a face's pieces begin; J for a jamb, H for the hearth, HF for
+its front."""
 Likeness = tuple[object, ...]
 HAND = 4
 """The place in a likeness of the hand of a corner unit, left or right."""
@@ -165,10 +170,10 @@ def _largest_first(piece: Piece, likeness: Likeness) -> tuple[object, ...]:
     )
 
 
-def list_cuts(job: Job, layout: Layout) -> tuple[CutListRow, ...]:
+def list_cuts(job: Job, laid: tuple[Piece, ...]) -> tuple[CutListRow, ...]:
     """List every mark once, whole pieces first, with how many there are."""
     groups: dict[str, list[Piece]] = defaultdict(list)
-    for piece in layout.pieces:
+    for piece in laid:
         groups[piece.mark].append(piece)
     rows = []
     for mark, pieces in groups.items():
@@ -227,6 +232,9 @@ def _note(pieces: list[Piece], job: Job) -> str:
 
 def _note_of_cuts(piece: Piece) -> Iterator[str]:
     sides = [edge for edge in piece.cut_edges if edge != "mitre"]
+    if piece.as_sawn is not None and not piece.shapes:
+        # As it lies on the brick, not as it is turned on the hearth.
+        sides = list(piece.as_sawn.sawn_ends())
     if len(piece.delivered_ends) == 1:
         yield "one end as delivered"
     if piece.shapes:

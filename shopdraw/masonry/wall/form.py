@@ -18,7 +18,10 @@ from shopdraw.lengths import Lengths
 Point = tuple[Fraction, Fraction]
 Line = tuple[Point, Point]
 """A line that stands or leans, from its foot to its top."""
-FaceName = Literal["left", "front", "right", "left reveal", "right reveal"]
+FaceName = Literal[
+    "left", "front", "right", "left reveal", "right reveal",
+    "hearth", "left riser", "riser", "right riser",
+]  # fmt: skip
 HeadKind = Literal[
     "running",
     "soldier over the opening",

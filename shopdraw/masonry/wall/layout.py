@@ -140,7 +140,8 @@ class Piece:
         cut_edges: the sides of the first outline that are sawn ("left", "right",
             "top", "bottom"); of a trimmed corner unit the free ends.
         broken: the rules that a finding says it breaks ("least piece", "least lap").
-        as_sawn: a voussoir's ring as it lies on the brick that it is sawn from.
+        as_sawn: a voussoir's ring as it lies on the brick that it is sawn from; also
+            that of a piece of the hearth that is turned, or no rectangle.
         left_long: of a piece that is scribed on the wall, its outlines there before
             that: what is sawn beforehand, if anything is.
     """
@@ -170,7 +171,8 @@ class Piece:
     def shapes(self) -> tuple[Outline, ...]:
         """The outlines that length and height do not describe: those not rectangles."""
         if self.as_sawn is not None:
-            return (self.as_sawn,)
+            is_square = self.as_sawn.is_rectangle and self.kind != "voussoir"
+            return () if is_square else (self.as_sawn,)
         return tuple(x for x in self.made if not x.is_rectangle)
 
     @property
@@ -182,6 +184,8 @@ class Piece:
         if self.kind == "voussoir":
             return ()
         stands = self.kind in STANDING_KINDS
+        if self.as_sawn is not None:
+            return self.as_sawn.square_ends(upright=stands)
         if self.shapes:
             return self.shapes[0].square_ends(upright=stands)
         ends = ("bottom", "top") if stands else ("left", "right")

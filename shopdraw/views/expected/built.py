@@ -18,10 +18,15 @@ from shopdraw.drawing import layers
 from shopdraw.drawing.expected import Trace
 from shopdraw.drawing.ink import Drawing, Point
 from shopdraw.masonry.coursing.form import Course
-from shopdraw.masonry.laying.cut_lines import cut_lines
 from shopdraw.masonry.laying.outlines import face_ring, front_ring, whole_ring
 from shopdraw.solution import Solution
 from shopdraw.views.expected.details import trace_details
+from shopdraw.views.expected.hearth import (
+    hearth_at_centre,
+    trace_hearth,
+    trace_hearth_edge,
+)
+from shopdraw.views.expected.units import trace_units
 from shopdraw.views.parts.found import cut_at_centre, head_at_centre
 from shopdraw.views.wall import corner, edges, plans, sections
 
@@ -37,6 +42,13 @@ FACE_OF_VIEW = {
     "reveal-right": "right reveal",
 }
 """The views that insert pieces, and the face that each shows."""
+HEARTH_VIEWS = {
+    "hearth-plan": "hearth",
+    "riser-front": "riser",
+    "riser-left": "left riser",
+    "riser-right": "right riser",
+}
+"""The views that insert the pieces of a hearth of brick, and the face of each."""
 NOTHING = 1e-9
 Exact = Iterable[tuple[Fraction, Fraction]]
 Traces = Iterator[Trace]
@@ -47,6 +59,8 @@ def trace_built(solution: Solution, drawing: Drawing) -> Traces:
     name, _, number = drawing.name.rpartition("-")
     if drawing.name in FACE_OF_VIEW:
         yield from _face(solution, FACE_OF_VIEW[drawing.name])
+    elif drawing.name in HEARTH_VIEWS:
+        yield from trace_hearth(solution, drawing.name)
     elif name == "plan":
         yield from _plan(solution, solution.coursing.courses[int(number) - 1])
     elif name == "details":
@@ -103,17 +117,7 @@ def _face(solution: Solution, name: str) -> Traces:
 
 
 def _units(solution: Solution, face: str, dx: Fraction) -> Traces:
-    folds = {stop.x for stop in solution.layout.stops if stop.kind == "fold"}
-    for piece in solution.layout.pieces:
-        layer = layers.CORNERS if len(piece.outlines) == 2 else layers.UNITS
-        for outline in piece.outlines:
-            if outline.face != face:
-                continue
-            ring = _floats((x + dx, y) for x, y in outline.points)
-            yield Trace(layer, "closed", ring)
-            for line in cut_lines(piece, outline, folds):
-                ends = tuple((x + float(dx), y) for x, y in line)
-                yield Trace(layers.CUTS, "open", ends)
+    yield from trace_units(solution.layout, face, dx)
 
 
 def _cut(ring: tuple[Point, ...]) -> Traces:
@@ -129,7 +133,7 @@ def _plan(solution: Solution, course: Course) -> Traces:
 
 def _through_the_opening(solution: Solution, _: float) -> Traces:
     """Yield the section through the opening: what is cut, and the jamb beyond."""
-    for cut in cut_at_centre(solution):
+    for cut in (*cut_at_centre(solution), *hearth_at_centre(solution)):
         yield from _cut(_floats(cut.ring))
     thick, head = solution.job.brick.thickness, head_at_centre(solution)
     floor = solution.surround.as_built.hearth.at(solution.surround.opening.centre)
@@ -266,4 +270,5 @@ VIEWS: dict[str, Callable[[Solution, float], Traces]] = {
     "top-edge": _at_the_top,
     "corbel": _at_the_corbel,
     "side-edge": _at_the_side,
+    "hearth-front-section": trace_hearth_edge,
 }

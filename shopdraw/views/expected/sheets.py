@@ -23,10 +23,13 @@ from shopdraw.drawing.expected import (
 from shopdraw.drawing.ink import Drawing, Fill, Ink, Measure, Point, Stroke, Words
 from shopdraw.drawing.sheets import PlacedDrawing, Sheet, window_of
 from shopdraw.lengths import Lengths, format_length, rounded, settled
+from shopdraw.masonry.hearth.form import BrickHearth
+from shopdraw.masonry.wall.layout import Layout
 from shopdraw.solution import Solution
 from shopdraw.views.expected.built import (
     BUILT,
     FACE_OF_VIEW,
+    HEARTH_VIEWS,
     bare_place,
     trace_bare,
     trace_built,
@@ -52,7 +55,11 @@ def expect_sheet(solution: Solution, sheet: Sheet) -> Expected:
         face = FACE_OF_VIEW.get(drawing.name)
         if face is not None:
             dx = -float(solution.surround.face(face).left)
-            inserts += _units(solution, {face}, dx, move)
+            inserts += _units(solution.layout, {face}, dx, move)
+        elif drawing.name in HEARTH_VIEWS and solution.hearth is not None:
+            face = HEARTH_VIEWS[drawing.name]
+            dx = -_start_of(solution.hearth, drawing.name)
+            inserts += _units(solution.hearth.layout, {face}, dx, move)
         traces += _moved(trace_built(solution, drawing), move)
         traces += _moved(_other_traces(drawing.ink), move)
     drawings = [placed.drawing for placed in sheet.drawings]
@@ -71,7 +78,7 @@ def expect_bare(solution: Solution, drawing: Drawing) -> Expected:
         unit
         for face in (*surround.faces, *surround.reveals)
         for unit in _units(
-            solution,
+            solution.layout,
             {str(face.name)},
             float(bare_place(solution, face.name)),
             lambda point: point,
@@ -81,10 +88,17 @@ def expect_bare(solution: Solution, drawing: Drawing) -> Expected:
     return _expected(units, [drawing], traces, solution.lengths)
 
 
+def _start_of(hearth: BrickHearth, view: str) -> float:
+    """Return x of the left end of what a view of the hearth shows."""
+    if hearth.riser is None or view == "hearth-plan":
+        return 0.0
+    return float(hearth.riser.surround.face(view.removeprefix("riser-")).left)
+
+
 def _units(
-    solution: Solution, faces: set[str], dx: float, move: Move
+    layout: Layout, faces: set[str], dx: float, move: Move
 ) -> Iterator[ExpectedInsert]:
-    for piece in solution.layout.pieces:
+    for piece in layout.pieces:
         if piece.place not in faces:
             continue
         points = piece.outlines[0].points

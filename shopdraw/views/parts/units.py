@@ -92,6 +92,12 @@ def _symbol(piece: Piece, outline: Outline, folds: set[Fraction]) -> Symbol:
     if outline.is_rectangle and not piece.left_long:
         sides = sides_sawn(piece, outline, folds)
         variant = "".join(side[0].upper() for side in sides)
+        if len(piece.outlines) > 1 and not piece.legs:
+            # It shows its edge round the corner, and stands on the corners' layer.
+            variant += "E"
+        if piece.as_sawn is not None and piece.as_sawn.right != piece.length:
+            # It lies across on the hearth.
+            variant += "T"
         name = f"U-{piece.mark}{'-' if variant else ''}{variant}"
     origin = outline.left, outline.bottom
     return Symbol(name, tuple(_strokes(piece, outline, folds, origin)), TAGS)

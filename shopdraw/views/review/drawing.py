@@ -25,6 +25,7 @@ from shopdraw.job.model import Job
 from shopdraw.job.model_around import TrimTable
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.review.findings import Key, in_words
+from shopdraw.review.hearth import riser_adds
 from shopdraw.review.opening import Rectangle
 from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import (
@@ -189,7 +190,9 @@ def _extension(view: View) -> Iterator[Ink]:
     )
     ends = []
     for given, jamb, out, ground, end in places:
-        x = ground if given is None else float(jamb) + out * float(given)
+        x = ground
+        if given is not None:
+            x = float(jamb) + out * float(given + riser_adds(view.job))
         level = float(view.surround.as_built.hearth.at(end))
         if given is None:
             yield break_line((x, view.under), (x, level), 0.5 * view.text)
@@ -203,17 +206,17 @@ def _extension(view: View) -> Iterator[Ink]:
 
 def _sides(view: View) -> Iterator[Keyed]:
     """Yield how far the extension reaches past the opening at either side."""
-    table = view.job.hearth
+    table, added = view.job.hearth, riser_adds(view.job)
     for side in ("left", "right"):
         row = view.measured("hearth-side", side)
         if row is None or table is None:
             continue
         if side == "left":
             edge = view.outer.left
-            ends = view.found.left - (table.left or Fraction(0)), edge
+            ends = view.found.left - (table.left or Fraction(0)) - added, edge
         else:
             edge = view.outer.right
-            ends = edge, view.found.right + (table.right or Fraction(0))
+            ends = edge, view.found.right + (table.right or Fraction(0)) + added
         yield _along_hearth(view, row, ends, (edge, float(view.outer.bottom)))
 
 
@@ -255,7 +258,7 @@ def _slab(view: View, wall: float) -> Iterator[Ink]:
     table = view.job.hearth
     given = None if table is None else table.front
     reach = SHORT[view.job.lengths] if given is None else given
-    edge = float(view.surround.build_out - reach)
+    edge = float(view.surround.build_out - reach - riser_adds(view.job))
     level, under = view.floor, view.under
     yield Stroke(layers.OTHERS, ((wall, level), (edge, level)))
     yield break_line((edge, under), (wall, under), 0.5 * view.text)
@@ -272,7 +275,8 @@ def _hearth_front(view: View) -> Iterator[Keyed]:
     if row is None or table is None or table.front is None:
         return
     drawn = view.surround.build_out
-    ends = drawn - table.front, drawn - view.surround.build_out_most
+    front = table.front + riser_adds(view.job)
+    ends = drawn - front, drawn - view.surround.build_out_most
     yield _along_hearth(view, row, ends, (ends[1], view.floor))
 
 

@@ -28,6 +28,8 @@ from shopdraw.drawing.sheets import (
 )
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
+from shopdraw.masonry.hearth.cuts import riser_from_above
+from shopdraw.masonry.hearth.form import BrickHearth
 from shopdraw.masonry.laying.outlines import (
     face_ring,
     finished_opening,
@@ -92,8 +94,54 @@ def draw_appearance(solution: Solution, scale: float) -> Drawing:
             if outline.face == "front":
                 points = _moved(outline.points, left)
                 ink.append(Paint(layers.PATTERN, points, colour))
+    if solution.hearth is not None:
+        ink += _brick_hearth(solution, solution.hearth, scale)
     ink += _woodwork(solution.job, scale)
     return Drawing("appearance", "APPEARANCE", scale, tuple(ink))
+
+
+def _brick_hearth(
+    solution: Solution, hearth: BrickHearth, scale: float
+) -> Iterator[Ink]:
+    """Paint the riser below the face, and under that the hearth from above."""
+    job, ground = solution.job, hearth.ground
+    left, wide, gap = -float(ground.from_front), float(ground.width), 0.06
+    under = -gap * wide
+    pieces = [(x, x.outlines[0]) for x in hearth.layout.pieces if x.place == "hearth"]
+    if hearth.riser is not None:
+        riser, foot = hearth.riser, -float(hearth.riser.height)
+        start = float(riser.surround.front.left) - left
+        yield _painted((left, foot, left + wide, 0.0), job.appearance.joint)
+        for piece in hearth.layout.pieces:
+            for outline in piece.outlines:
+                if outline.face == "riser":
+                    points = tuple(
+                        (float(x) - start, float(y) + foot) for x, y in outline.points
+                    )
+                    yield Paint(layers.PATTERN, points, _tone(job, piece.id))
+        under += foot
+    back, style = float(ground.back), STYLES[job.lengths]
+    foot = under - 3.0 * style.text * scale - back
+    box = (left, foot, left + wide, foot + float(ground.main[3]))
+    yield _painted(box, job.appearance.joint)
+    if ground.between is not None:
+        a, _, b, d = (float(x) for x in ground.between)
+        behind = (left + a, foot + float(ground.main[3]), left + b, foot + d)
+        yield _painted(behind, job.appearance.joint)
+    for piece, outline in pieces:
+        points = tuple((float(x) + left, float(y) + foot) for x, y in outline.points)
+        yield Paint(layers.PATTERN, points, _tone(job, piece.id))
+    for cut in riser_from_above(hearth):
+        points = tuple((float(x) + left, float(y) + foot) for x, y in cut.ring)
+        yield Paint(layers.PATTERN, points, _tone(job, cut.piece.id))
+    at = (left, under - 1.5 * style.text * scale)
+    yield Words(layers.NOTES, at, "THE HEARTH FROM ABOVE", style.text)
+
+
+def _painted(box: tuple[float, float, float, float], colour: str) -> Paint:
+    left, low, right, high = box
+    ring = ((left, low), (right, low), (right, high), (left, high))
+    return Paint(layers.PATTERN, ring, colour)
 
 
 def _ground(solution: Solution, left: float) -> Iterator[Ink]:
@@ -105,6 +153,8 @@ def _ground(solution: Solution, left: float) -> Iterator[Ink]:
     face = face_ring(surround, surround.front, solution.coursing.top)
     ring = finished_opening(surround, solution.coursing, solution.layout)
     yield Paint(layers.PATTERN, _moved(ring, left), FIREBOX)
+    if solution.hearth is not None:
+        return
     floor = _moved(face[:-2], left)
     wide = float(surround.front.width)
     reach, foot = 0.1 * wide, min(y for _, y in floor) - 0.03 * wide

@@ -50,6 +50,7 @@ def draw_hearth_edge(solution: Solution, scale: float) -> Drawing:
         (-y for _, y in solution.surround.as_built.hearth.points), default=Fraction(0)
     )
     falls = f"FALLS {format_length(drop, job.lengths)}" if drop else "LEVEL"
+    hearth = "HEARTH BY OTHERS" if solution.hearth is None else "HEARTH'S BRICK"
     ink: list[Ink] = [
         *_courses(courses, thick),
         *wall_behind((reach, wall), (0.0, high), hand),
@@ -62,7 +63,7 @@ def draw_hearth_edge(solution: Solution, scale: float) -> Drawing:
                 ((thick / 2, float(courses[0].bottom + courses[0].top) / 2), "BRICK"),
                 (((thick + reach) / 2, float(courses[0].top)), "SETTING BED"),
                 ((thick / 2, float(courses[0].bottom) / 2), joint),
-                ((thick, -hand.text), f"HEARTH BY OTHERS, {falls}"),
+                ((thick, -hand.text), f"{hearth}, {falls}"),
             ),
             wall + 2.4 * hand.text,
         ),

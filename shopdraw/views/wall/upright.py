@@ -21,6 +21,9 @@ from shopdraw.job.model import Job
 from shopdraw.job.model_around import TrimTable
 from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.hearth.cuts import cut_hearth
+from shopdraw.masonry.hearth.form import BrickHearth
+from shopdraw.masonry.laying.form import Cut
 from shopdraw.review.findings import Finding, Key, in_words
 from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import (
@@ -62,6 +65,11 @@ def draw_upright_section(solution: Solution, scale: float) -> Drawing:
     cuts = cut_at_centre(solution)
     ink: list[Ink] = [
         *(each for cut in cuts for each in cut_through(points_of(cut))),
+        *(
+            each
+            for cut in _hearth_cuts(solution)
+            for each in cut_through(points_of(cut))
+        ),
         Stroke(layers.OTHERS, ((reach, float(head)), (wall, float(head)))),
         *wall_behind((reach, wall), (float(head), roof), hand),
         *draw_backing(coursing.corbelled, reach, hand),
@@ -90,9 +98,44 @@ def _jamb(
     yield Stroke(layers.OTHERS, ((reach, head), (reach, floor)))
 
 
+def _hearth_cuts(solution: Solution) -> tuple[Cut, ...]:
+    """Return the hearth's own brick that the section cuts."""
+    hearth = solution.hearth
+    if hearth is None:
+        return ()
+    left, right = hearth.ground.opening
+    return cut_hearth(hearth, (left + right) / 2)
+
+
+def _brick_hearth(hearth: BrickHearth, wall: float, hand: Hand) -> Iterator[Ink]:
+    """Draw what a hearth of brick is laid on, and where the firebox begins."""
+    ground = hearth.ground
+    face, drop = float(ground.face), float(ground.drop)
+    inner = -face + float(ground.build_out)
+    under = -drop - 3.0 * hand.text
+    if hearth.riser is not None:
+        under = -float(hearth.riser.height)
+        ends = ((-face - 2.0 * hand.text, under), (inner, under))
+        yield Stroke(layers.OTHERS, ends)
+    slab = ((inner, under), (inner, -drop), (wall, -drop), (wall, under))
+    yield Stroke(layers.OTHERS, slab[:3])
+    yield from hatch(slab, 2.2 * hand.text)
+    yield break_line((inner, under), (wall, under), 0.8 * hand.text)
+    if ground.firebox is not None:
+        x = float(ground.firebox) - face
+        yield Stroke(layers.LEVELS, ((x, -drop), (x, 3.0 * hand.text)))
+
+
 def _hearth(solution: Solution, at: tuple[float, float], hand: Hand) -> Iterator[Ink]:
     """Draw the hearth as far as its front edge, and how deep it is before the face."""
     job, (wall, floor) = solution.job, at
+    if solution.hearth is not None:
+        ground, riser = solution.hearth.ground, solution.hearth.riser
+        yield from _brick_hearth(solution.hearth, wall, hand)
+        under = -float(riser.height) if riser else -float(ground.drop) - 3.0 * hand.text
+        y = under - 3.4 * hand.text
+        yield from _extension(solution, -float(ground.face), y, hand)
+        return
     found = job.hearth.front if job.hearth else None
     out = SHORT[job.lengths] if found is None else found
     edge = float(solution.surround.build_out - out)

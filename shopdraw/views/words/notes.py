@@ -50,6 +50,7 @@ def general_notes(solution: Solution) -> Notes:
         *job.job.notes,
         *solution.coursing.reasons,
         *solution.layout.reasons,
+        *(solution.hearth.layout.reasons if solution.hearth else ()),
     )
     return Notes("notes", "NOTES", tuple(plain(each) for each in paragraphs))
 
@@ -142,8 +143,9 @@ def _setting(solution: Solution) -> Iterator[str]:
         "Brick over the opening has no bearing of its own. The lintel behind it is by "
         "others: verify it. Adhere nothing inside the firebox."
     )
+    hearth = "hearth" if solution.hearth is None else "the hearth's slab, firebrick"
     yield (
-        "Work by others: mantel and trim, gas, flue, hearth, lintel, and the wall "
+        f"Work by others: mantel and trim, gas, flue, {hearth}, lintel, and the wall "
         "finish beside the brick."
     )
     yield not_shown(job)

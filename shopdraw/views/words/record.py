@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Iterator
-from datetime import date
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
@@ -23,7 +22,8 @@ from shopdraw.quantities.cutting import CutPlan
 from shopdraw.review.findings import Finding
 from shopdraw.solution import Solution
 from shopdraw.views.parts.stamps import drawn_from
-from shopdraw.views.words.numbers import number, numbers
+from shopdraw.views.words.hearth import hearth_record
+from shopdraw.views.words.numbers import day_of, number, numbers
 
 if TYPE_CHECKING:
     from shopdraw.views.words import (
@@ -70,6 +70,7 @@ def solution_record(solution: Solution) -> record_form.SolutionRecord:
             for x in solution.rule_marks
         ],
         "layout": _layout(solution),
+        "hearth": hearth_record(solution.hearth, _piece, _outline),
         "stops": [
             {"face": x.face, "course": x.course, "kind": x.kind, "x": number(x.x)}
             for x in solution.layout.stops
@@ -78,7 +79,7 @@ def solution_record(solution: Solution) -> record_form.SolutionRecord:
         "findings": [_finding(finding) for finding in solution.findings],
         "cut_plan": _cut_plan(solution.cut_plan),
         "schedule": [
-            {"what": x.what, "day": _day(x.day), "wait": x.wait, "source": x.status}
+            {"what": x.what, "day": day_of(x.day), "wait": x.wait, "source": x.status}
             for x in solution.schedule
         ],
         "takeoff": [
@@ -133,16 +134,12 @@ def _points(points: Iterable[tuple[Fraction, Fraction]]) -> list[record_wall.Poi
     return [(number(x), number(y)) for x, y in points]
 
 
-def _day(day: date | None) -> str | None:
-    return day.isoformat() if day else None
-
-
 def _job(job: Job) -> record_form.JobRecord:
     return {
         "name": job.job.name,
         "number": job.job.number,
         "revision": job.job.revision,
-        "date": _day(job.job.date),
+        "date": day_of(job.job.date),
         "lengths": job.lengths,
     }
 

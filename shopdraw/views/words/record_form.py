@@ -24,6 +24,7 @@ from shopdraw.views.words.record_coursing import (
     RuleMarkRecord,
     VariationRecord,
 )
+from shopdraw.views.words.record_hearth import HearthRecord
 from shopdraw.views.words.record_making import (
     CutListRowRecord,
     CutPlanRecord,
@@ -123,6 +124,8 @@ class SolutionRecord(TypedDict):
     """Which mark of the mason's own spacing rule each course follows, from the bottom
     up; empty where the job file has no such marks."""
     layout: LayoutRecord
+    hearth: HearthRecord | None
+    """The hearth laid in brick; null where the job file asks for none."""
     stops: list[StopRecord]
     """Where each run of brick ends."""
     cut_list: list[CutListRowRecord]

@@ -24,6 +24,7 @@ from shopdraw.views.parts.courses import (
     lot_words,
 )
 from shopdraw.views.parts.phrases import sourced
+from shopdraw.views.words.hearth import riser_table
 
 Rows = list[tuple[str, ...]]
 DECIDED = "What was decided, and why"
@@ -36,6 +37,7 @@ def write_report(solution: Solution) -> str:
         *_targets(solution),
         *_listed(DECIDED, (*solution.coursing.reasons, *solution.layout.reasons)),
         *_given_up(solution),
+        *_hearth(solution),
         *_listed("Brick as measured", tuple(lot_words(solution))),
         *_ways_out(solution),
         *_cuts(solution),
@@ -45,6 +47,20 @@ def write_report(solution: Solution) -> str:
         *_takeoff(solution.takeoff),
     ]
     return "\n".join(lines) + "\n"
+
+
+def _hearth(solution: Solution) -> Iterator[str]:
+    """Say what was decided of a hearth of brick, and how its riser is coursed."""
+    hearth = solution.hearth
+    if hearth is None:
+        return
+    yield from _listed("Hearth of brick", hearth.layout.reasons)
+    if hearth.riser is not None:
+        table = riser_table(solution.job, hearth.riser)
+        yield "Coursing of the riser, from the floor:"
+        heads = tuple(column.head.lower() for column in table.columns)
+        yield from _columns([heads, *table.rows], (0, 2, 3, 4))
+        yield ""
 
 
 def _given_up(solution: Solution) -> Iterator[str]:

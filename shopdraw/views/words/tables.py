@@ -18,6 +18,7 @@ from shopdraw.solution import Solution
 from shopdraw.views.parts.courses import further_columns, level_words
 from shopdraw.views.parts.phrases import sourced
 from shopdraw.views.parts.units import TYPE_STATES
+from shopdraw.views.words.hearth import riser_table
 from shopdraw.views.words.schedules import (
     cut_plan_table,
     fabrication_table,
@@ -47,9 +48,17 @@ def sheet_tables(solution: Solution) -> tuple[Table, ...]:
         schedule_table(solution.schedule),
         materials_table(job),
         coursing_table(solution),
+        *_riser(solution),
         targets_table(solution),
         findings_table(solution),
     )
+
+
+def _riser(solution: Solution) -> tuple[Table, ...]:
+    hearth = solution.hearth
+    if hearth is None or hearth.riser is None:
+        return ()
+    return (riser_table(solution.job, hearth.riser),)
 
 
 def coursing_table(solution: Solution) -> Table:

@@ -152,6 +152,10 @@ def wanted_lines(solution: Solution) -> dict[Name, float]:
     hearth = job.hearth
     if hearth is not None and hearth.material != "combustible":
         face = job.setting_bed.most + job.brick.thickness
+        added = Fraction(0)
+        if hearth.brick is not None and hearth.brick.riser is not None:
+            # The brick of the riser stand out by so much at least.
+            added = job.setting_bed.least + job.brick.thickness
         sides: tuple[tuple[Name, Fraction | None, float], ...] = (
             ("hearth-front", hearth.front, float(face)),
             (("hearth-side", "left"), hearth.left, moved),
@@ -159,7 +163,7 @@ def wanted_lines(solution: Solution) -> dict[Name, float]:
         )
         for name, given, less in sides:
             if given is not None:
-                wanted[name] = float(given) - less
+                wanted[name] = float(given + added) - less
     for place, trim in enumerate(job.trim, start=1):
         if trim.material == "marble":
             continue

@@ -110,7 +110,7 @@ def test_the_job_that_cannot_land_says_so_in_its_table() -> None:
 
 
 def test_the_cut_list_counts_what_stands_on_the_wall(solution: Solution) -> None:
-    pieces = solution.layout.pieces
+    pieces = solution.pieces
     table = cut_list_table(solution)
     assert sum(map(int, column(table, "COUNT"))) == len(pieces)
     assert table.title == f"CUT LIST: {len(pieces)} PIECES"

@@ -1,0 +1,1 @@
+"""The hearth extension laid in brick, with its border and its riser."""

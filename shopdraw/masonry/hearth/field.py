@@ -1,0 +1,136 @@
+"""Fill the field of a hearth with its pattern, at the joint that suits it.
+
+In:  `Job`, the rectangle.   Out: `Field`, its `Piece`s, what mortar takes.
+Frame: the hearth's plan.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from shopdraw.errors import NotLaid
+from shopdraw.job.model import Job
+from shopdraw.job.model_hearth import HearthBrickTable
+from shopdraw.masonry.hearth.border import row_of
+from shopdraw.masonry.hearth.form import Box, Field, LeftOut
+from shopdraw.masonry.hearth.ground import asked_of
+from shopdraw.masonry.hearth.pieces import Ring, hearth_piece
+from shopdraw.masonry.panels.fill import fill_rectangle
+from shopdraw.masonry.panels.form import (
+    NotFilled,
+    Panel,
+    PanelBrick,
+    PanelPiece,
+    PatternName,
+)
+from shopdraw.masonry.wall.layout import Outline, Piece
+
+
+@dataclass(frozen=True)
+class FieldLaid:
+    """A field, its pieces, and the places that mortar takes."""
+
+    field: Field
+    pieces: tuple[Piece, ...]
+    left_out: tuple[LeftOut, ...]
+
+
+def lay_field(job: Job, brick: HearthBrickTable, box: Box) -> FieldLaid:
+    """Fill a rectangle at the joint that leaves the fewest pieces short.
+
+    Joints are tried from the preferred one out, on the job's step, until none is short.
+
+    Raises:
+        NotLaid: the pattern can't be laid there.
+    """
+    best: Panel | None = None
+    why = ""
+    for joint in _joints(job, brick):
+        try:
+            panel = fill_rectangle(
+                brick.pattern, size_of(box), _brick(job, joint), asked_of(job)
+            )
+        except NotFilled as error:
+            why = str(error)
+            continue
+        if best is None or _badness(panel) < _badness(best):
+            best = panel
+        if not any(_badness(best)[:2]):
+            break
+    if best is None:
+        message = f"hearth.brick.pattern: {brick.pattern} can't be laid here: {why}"
+        raise NotLaid(message)
+    return _moved(job, box, best)
+
+
+def lay_strip(job: Job, box: Box, joint: Fraction) -> FieldLaid:
+    """Fill the strip between the jambs with rows, whatever the pattern before it.
+
+    Raises:
+        NotLaid: it can't be laid.
+    """
+    pattern: PatternName = "running"
+    try:
+        panel = fill_rectangle(pattern, size_of(box), _brick(job, joint), asked_of(job))
+    except NotFilled as error:
+        message = f"hearth.brick.back: the strip between the jambs: {error}"
+        raise NotLaid(message) from None
+    return _moved(job, box, panel)
+
+
+def size_of(box: Box) -> tuple[Fraction, Fraction]:
+    """Return a rectangle's width and how deep it is."""
+    return box[2] - box[0], box[3] - box[1]
+
+
+def _badness(panel: Panel) -> tuple[int, int, float]:
+    """Return what makes one joint worse than another."""
+    return len(panel.left_out), len(panel.short), -panel.narrowest
+
+
+def _joints(job: Job, brick: HearthBrickTable) -> Iterator[Fraction]:
+    """Yield the joints to try: the one asked for, or from the preferred one out."""
+    joint, step = job.joints.head, job.joints.step
+    if brick.joint is not None:
+        yield brick.joint
+        return
+    count = int((joint.most - joint.least) / step)
+    every = {joint.least + step * place for place in range(count + 1)}
+    every.add(joint.preferred)
+    yield from sorted(every, key=lambda x: (abs(x - joint.preferred), -x))
+
+
+def _brick(job: Job, joint: Fraction) -> PanelBrick:
+    head = job.joints.head
+    return PanelBrick(
+        length=job.brick.length,
+        width=job.brick.height,
+        joint=joint,
+        joint_least=head.least,
+        joint_most=head.most,
+        edge_joint=head.preferred,
+    )
+
+
+def _moved(job: Job, box: Box, panel: Panel) -> FieldLaid:
+    """Put a panel in its place on the hearth."""
+    left, front = box[0], box[1]
+
+    def placed(piece: PanelPiece) -> Ring:
+        return tuple((x + left, y + front) for x, y in piece.ring)
+
+    pieces = []
+    for piece in panel.pieces:
+        ring = placed(piece)
+        row = row_of(job, min(y for _, y in ring))
+        pieces.append(hearth_piece("stretcher", ring, piece.cuts, piece.lain, row))
+    out = (
+        LeftOut(
+            Outline("hearth", placed(piece)),
+            Fraction(piece.shape.width).limit_denominator(1000),
+        )
+        for piece in panel.left_out
+    )
+    return FieldLaid(Field(box, panel), tuple(pieces), tuple(out))

@@ -1,0 +1,96 @@
+"""Say where a hearth of brick lies: its edges, the wall, the line of the firebox.
+
+In:  `Job`, `Surround`.   Out: `HearthGround`.
+Frame: the hearth's plan.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from shopdraw.job.model import Job
+from shopdraw.job.model_hearth import HearthBrickTable
+from shopdraw.masonry.hearth.form import Box, HearthGround
+from shopdraw.masonry.panels.form import Asked
+from shopdraw.masonry.wall.form import Surround
+
+NONE = Fraction(0)
+
+
+def trace_ground(job: Job, surround: Surround) -> HearthGround:
+    """Say where the hearth of a job that asks for one lies.
+
+    Brick goes back to the wall as found, under the face that stands on it; between the
+    jambs it goes on to the line where the firebox begins, if that is further back. It
+    never goes past that line.
+
+    Raises:
+        AssertionError: the job has no hearth of brick, or not its sizes.
+    """
+    hearth = job.hearth
+    if hearth is None or hearth.brick is None or hearth.front is None:
+        raise AssertionError
+    if hearth.left is None or hearth.right is None:
+        raise AssertionError
+    joint = job.joints.head.preferred
+    opening, front = surround.opening, surround.front
+    build_out = edge = NONE
+    if hearth.brick.riser is not None:
+        build_out = job.brick.thickness + job.setting_bed.mean
+        edge = job.brick.thickness + joint
+    left = opening.left - hearth.left - build_out
+    right = opening.right + hearth.right + build_out
+    width, wall = right - left, hearth.front + build_out
+    face = wall - surround.build_out
+    jambs = opening.left - left, opening.right - left
+    firebox = job.opening.firebox
+    line = None if firebox is None else face + firebox
+    back = wall if line is None else line
+    if hearth.brick.back is not None:
+        back = face + hearth.brick.back
+    main: Box = (edge, edge, width - edge, min(wall, back))
+    between: Box | None = (
+        jambs[0] + joint,
+        wall + joint,
+        jambs[1] - joint,
+        back - joint,
+    )
+    if between is None or between[3] - between[1] < asked_of(job).width:
+        between = None
+    return HearthGround(
+        width=width,
+        from_front=front.left - left,
+        face=face,
+        wall=wall,
+        firebox=line,
+        opening=jambs,
+        main=main,
+        between=between,
+        edge=edge,
+        build_out=build_out,
+        thickness=job.brick.thickness,
+        bed=_bed(job, hearth.brick),
+    )
+
+
+def _bed(job: Job, brick: HearthBrickTable) -> Fraction:
+    """Return how thick the bed is: what the slab leaves, or as on the wall."""
+    if brick.slab is None:
+        return job.setting_bed.mean
+    return brick.slab - job.brick.thickness
+
+
+def asked_of(job: Job) -> Asked:
+    """Return what is asked of the pieces of a pattern that is cut at its edge.
+
+    The job's own figures, as for the pieces of the face; the grid of the phases and
+    what is left to mortar are common practice, no published source.
+    """
+    is_inch = job.lengths == "in"
+    return Asked(
+        width=job.bond.least_width,
+        corner_deg=Fraction(job.bond.least_corner),
+        area=job.brick.length * job.brick.height * job.bond.least_area / 100,
+        left_out=Fraction(3, 8) if is_inch else Fraction(10),
+        grid=Fraction(1, 2) if is_inch else Fraction(10),
+    )

@@ -1,0 +1,1 @@
+"""Fill a rectangle with a pattern of brick, cut at its edge."""

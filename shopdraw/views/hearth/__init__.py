@@ -1,0 +1,1 @@
+"""Draw a hearth of brick: from above, its riser, and its front edge in section."""

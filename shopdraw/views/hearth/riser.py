@@ -1,0 +1,106 @@
+"""Draw the riser of a raised hearth, a face at a time.
+
+In:  `Solution`, the face, the scale.   Out: `Drawing`.
+Frame: full size; x from the left end of the face as seen facing it, y up from the
+floor.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from shopdraw.drawing import layers
+from shopdraw.drawing.ink import Align, Drawing, Ink, Point, Stroke, Words
+from shopdraw.drawing.sheets import STYLES
+from shopdraw.masonry.hearth.form import RISER_FACES, BrickHearth, Riser
+from shopdraw.masonry.laying.cuts import course_ends
+from shopdraw.masonry.wall.form import Face
+from shopdraw.solution import Solution
+from shopdraw.views.parts.figures import Hand
+from shopdraw.views.parts.phrases import OUTSIDE_CORNER
+from shopdraw.views.parts.strings import stacked_strings
+from shopdraw.views.parts.units import unit_ink
+
+TITLES = {
+    "front": "RISER, FRONT",
+    "left": "RISER, LEFT END",
+    "right": "RISER, RIGHT END",
+}
+ZERO = Fraction(0)
+
+
+def draw_riser(
+    solution: Solution, hearth: BrickHearth, riser: Riser, name: str, scale: float
+) -> Drawing:
+    """Draw one face of the riser: its brick, its courses, its length.
+
+    Args:
+        solution: for the job's lengths.
+        hearth: whose riser it is.
+        riser: what is drawn.
+        name: "left", "front" or "right".
+        scale: of the drawing.
+    """
+    job = solution.job
+    hand, style = Hand(job.lengths, scale), STYLES[job.lengths]
+    face = riser.surround.face(name)
+    units, symbols = unit_ink(
+        hearth.layout, {RISER_FACES[name]}, -float(face.left), style.small, scale
+    )
+    levels = sorted(
+        {ZERO, *(y for c in riser.coursing.courses for y in (c.bottom, c.top))}
+    )
+    wide, top = float(face.width), float(riser.coursing.top)
+    ink: list[Ink] = [
+        *units,
+        Stroke(layers.OUTLINE, outline_of(face, riser), closed=True),
+        *hand.string("y", tuple(levels), -3.0 * hand.text, upright=True),
+        *hand.string("y", (ZERO, riser.coursing.top), -8.5 * hand.text, upright=True),
+        *stacked_strings(job, _rows(riser, face), scale),
+        Stroke(layers.OTHERS, ((-2.0 * hand.text, 0.0), (wide + 2.0 * hand.text, 0.0))),
+        Words(
+            layers.NOTES,
+            (wide + 0.6 * hand.text, 0.5 * hand.text),
+            "FLOOR",
+            style.small,
+        ),
+        Words(
+            layers.NOTES,
+            (wide + 0.6 * hand.text, top - 0.5 * hand.text),
+            "DATUM: TOP OF THE HEARTH",
+            style.small,
+        ),
+    ]
+    y = top + 1.2 * hand.text
+    for at, words, align in _ends(name, wide):
+        ink.append(Words(layers.NOTES, (at, y), words, style.text, align))
+    return Drawing(f"riser-{name}", TITLES[name], scale, tuple(ink), symbols)
+
+
+def outline_of(face: Face, riser: Riser) -> tuple[Point, ...]:
+    """Return the outline of a face of the riser."""
+    wide, top = float(face.width), float(riser.coursing.top)
+    return ((0.0, 0.0), (wide, 0.0), (wide, top), (0.0, top))
+
+
+def _ends(name: str, wide: float) -> tuple[tuple[float, str, Align], ...]:
+    if name == "front":
+        return ((0.0, OUTSIDE_CORNER, "left"), (wide, OUTSIDE_CORNER, "right"))
+    first, last = ("WALL", OUTSIDE_CORNER)
+    if name == "right":
+        first, last = last, first
+    return ((0.0, first, "left"), (wide, last, "right"))
+
+
+def _rows(riser: Riser, face: Face) -> list[tuple[str, tuple[Fraction, ...]]]:
+    """Return the strings below: the first two courses, then the whole length."""
+    running = riser.coursing.courses
+    if riser.has_nosing:
+        running = running[:-1]
+    rows = []
+    for course in running[:2]:
+        ends = {face.left, *course_ends(riser.layout, face.name, course), face.right}
+        places = tuple(x - face.left for x in sorted(ends))
+        rows.append((f"COURSE {course.number}, FINISH", places))
+    rows.append(("OVERALL, FINISH", (ZERO, face.width)))
+    return rows

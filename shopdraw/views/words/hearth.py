@@ -1,0 +1,102 @@
+"""Say what there is of a hearth of brick, as a record and as a table.
+
+In:  `Solution`, `BrickHearth`.   Out: dicts, as `record_hearth` has them; `Table`.
+Frame: the hearth's plan; levels of the riser up from the floor.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from shopdraw.drawing.tables import Column, Table
+from shopdraw.job.model import Job
+from shopdraw.lengths import format_length
+from shopdraw.masonry.hearth.form import BrickHearth, Field, Riser
+from shopdraw.masonry.wall.layout import Outline, Piece
+from shopdraw.views.words.numbers import number
+
+if TYPE_CHECKING:
+    from shopdraw.views.words import record_hearth, record_wall
+
+
+def hearth_record(
+    hearth: BrickHearth | None,
+    piece: Callable[[Piece], record_wall.PieceRecord],
+    outline: Callable[[Outline], record_wall.OutlineRecord],
+) -> record_hearth.HearthRecord | None:
+    """Return a hearth of brick as a record; None where there is none.
+
+    Args:
+        hearth: what is recorded.
+        piece: returns the record of a piece.
+        outline: returns the record of an outline.
+    """
+    if hearth is None:
+        return None
+    ground = hearth.ground
+    return {
+        "width": number(ground.width),
+        "face": number(ground.face),
+        "wall": number(ground.wall),
+        "firebox": None if ground.firebox is None else number(ground.firebox),
+        "back": number(ground.back),
+        "joint": number(hearth.joint),
+        "thickness": number(ground.thickness),
+        "bed": number(ground.bed),
+        "fields": [_field(each) for each in hearth.fields],
+        "left_out": [outline(each.outline) for each in hearth.left_out],
+        "riser": None if hearth.riser is None else _riser(hearth.riser),
+        "pieces": [piece(each) for each in hearth.layout.pieces],
+        "reasons": list(hearth.layout.reasons),
+    }
+
+
+def _field(field: Field) -> record_hearth.HearthFieldRecord:
+    left, front, right, back = (number(x) for x in field.box)
+    panel = field.panel
+    return {
+        "pattern": panel.pattern,
+        "outline": [(left, front), (right, front), (right, back), (left, back)],
+        "phase": (number(panel.phase[0]), number(panel.phase[1])),
+        "is_symmetric": panel.is_symmetric,
+        "narrowest": panel.narrowest,
+    }
+
+
+def _riser(riser: Riser) -> record_hearth.RiserRecord:
+    courses = riser.coursing.courses
+    return {
+        "height": number(riser.height),
+        "top": number(riser.coursing.top),
+        "bed_joints": [number(course.bed_joint) for course in courses],
+        "tops": [number(course.top) for course in courses],
+        "has_nosing": riser.has_nosing,
+    }
+
+
+def riser_table(job: Job, riser: Riser) -> Table:
+    """Return every course of a riser with its joint and its levels from the floor."""
+
+    def say(course: int) -> tuple[str, ...]:
+        each = riser.coursing.courses[course]
+        is_nosing = riser.has_nosing and each is riser.coursing.courses[-1]
+        levels = each.bed_joint, each.bottom, each.top
+        return (
+            str(each.number),
+            "rowlock" if is_nosing else each.kind,
+            *(format_length(level, job.lengths) for level in levels),
+        )
+
+    return Table(
+        name="riser-coursing",
+        title="COURSING OF THE RISER, FROM THE FLOOR",
+        columns=(
+            Column("COURSE", "right"),
+            Column("KIND"),
+            Column("BED JOINT", "right"),
+            Column("BOTTOM", "right"),
+            Column("TOP", "right"),
+        ),
+        rows=tuple(map(say, range(len(riser.coursing.courses)))),
+    )
