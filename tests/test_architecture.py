@@ -83,7 +83,7 @@ ROWS = {
     ),
     "masonry.heads": row(
         f"{MASONRY} masonry.wall masonry.coursing",
-        doors="soldiers arches arch_words shares",
+        doors="soldiers arches arch_words bands parts shares",
     ),
     "masonry.sawing": row(
         f"{MASONRY} masonry.wall masonry.coursing", "shapely",

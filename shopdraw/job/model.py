@@ -33,6 +33,7 @@ from shopdraw.job.model_around import (
     TrimTable,
     WasteTable,
 )
+from shopdraw.job.model_bands import BandTable, CorbelTable
 from shopdraw.job.model_brick import BondTable, BrickTable
 from shopdraw.job.model_head import ArchTable, HeadAsked
 from shopdraw.job.model_laid import LaidTable, RuleMarkTable
@@ -253,6 +254,8 @@ class Job(Table):
     bond: BondTable
     courses: CoursesTable = CoursesTable()
     target: tuple[TargetTable, ...] = ()
+    band: tuple[BandTable, ...] = ()
+    corbel: tuple[CorbelTable, ...] = ()
     revision: tuple[RevisionTable, ...] = ()
     laid: tuple[LaidTable, ...] = ()
     rule_marks: tuple[RuleMarkTable, ...] = ()
@@ -373,13 +376,18 @@ class Job(Table):
 
     @property
     def soldier_height(self) -> Fraction:
-        """How tall one soldier or rowlock stands, sawn or not.
+        """How tall one soldier or rowlock over the opening stands, sawn or not."""
+        is_rowlock = self.opening.head == "rowlock"
+        return self.standing_height("rowlock" if is_rowlock else "soldier")
 
-        A rowlock shows its end: the brick's width, as a header does, sawn from a flat
-        one.
-        """
-        if self.opening.head == "rowlock":
+    def standing_height(
+        self, kind: Literal["soldier", "rowlock", "header"]
+    ) -> Fraction:
+        """Return how tall a course of soldiers, rowlocks or headers stands."""
+        if kind == "rowlock":
             return self.rowlock_height
+        if kind == "header":
+            return self.brick.height
         return self.courses.soldier_height or self.brick.length
 
     @property

@@ -18,6 +18,7 @@ from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.hearth.form import BrickHearth
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.layout import CORNER_KINDS, Layout, Piece
+from shopdraw.quantities.backing import list_backing
 from shopdraw.quantities.cutting import KEYSTONE, CutPlan, of_brick
 from shopdraw.quantities.hearth import (
     HearthAreas,
@@ -26,34 +27,11 @@ from shopdraw.quantities.hearth import (
     with_hearth,
 )
 from shopdraw.quantities.joints import WallAreas, measure_wall
-from shopdraw.quantities.measures import MEASURES
+from shopdraw.quantities.measures import MEASURES, TakeoffRow
 from shopdraw.quantities.ordering import order_units
 from shopdraw.quantities.waste import waste_words, with_waste
 
 TENTH = Fraction(1, 10)
-
-
-@dataclass(frozen=True)
-class TakeoffRow:
-    """One item to buy.
-
-    Attributes:
-        item: "whole units", "cut units", "corner units", "all units", "face area", ...
-        net: what the work takes, exact: of brick the units to lay whole or to saw.
-        order: with waste, rounded up once; None where nothing is ordered by this row.
-        measure: "pieces", "sq ft", "cu ft", "ft", "m2", "litres", "m".
-        note: how it was counted, and how much waste is added.
-        laid: how many pieces of brick it comes to on the wall; None where it is none.
-    """
-
-    item: str
-    net: Fraction
-    order: Fraction | None
-    measure: str
-    note: str = ""
-    laid: int | None = None
-
-
 SPACERS = 2
 """How many spacers a piece takes; common practice, no published source."""
 EXACT = Fraction(1, 10**6)
@@ -125,6 +103,7 @@ def take_off(
         _soft_joints(job, areas),
         _by_area(job, areas),
         *_besides(job, surround, areas, layout, laid),
+        *list_backing(job, surround, coursing),
     )
     packed = tuple(_packed(job, rows))
     return Takeoff((*rows, *packed, *_prices(job, rows, packed)))

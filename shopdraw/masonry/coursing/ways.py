@@ -12,6 +12,7 @@ from itertools import islice
 from typing import Any
 
 from shopdraw.job.model import Job
+from shopdraw.job.model_bands import band_names, corbel_names
 from shopdraw.job.sense import complaints_of
 from shopdraw.job.table import Table
 from shopdraw.lengths import taped_length
@@ -132,6 +133,8 @@ _WORDS = {
     "opening.height": "move the opening head {change} to {value}",
     "face.height": "move the top {change} to {value}",
     "target": "move the {name} {change} to {value}",
+    "band": "move the {name} {change} to {value}",
+    "corbel": "move the {name} {change} to {value}",
 }
 _SAWN = {
     "courses.bottom_height": "every brick of the bottom course is sawn",
@@ -153,18 +156,29 @@ def _says(job: Job, edits: Edits) -> str:
         if old is not None:
             way = "up" if value > old else "down"
             change = f"{taped_length(abs(value - old), job.lengths)} {way}"
-        words = _WORDS["target" if key.startswith("target") else key]
+        words = _WORDS[key.partition("[")[0]]
         parts.append(
             words.format(
                 value=taped_length(value, job.lengths),
                 old="" if old is None else taped_length(old, job.lengths),
                 change=change,
-                name=getattr(table, "name", ""),
+                name=_name_of(job, key, table),
                 size=f"{sizes[value]} " if value in sizes else "",
             )
         )
     sentence = " and ".join(parts)
     return f"{sentence[0].upper()}{sentence[1:]}."
+
+
+def _name_of(job: Job, key: str, table: Table) -> str:
+    """Return what a target is called; a band's and a corbel's have no name to type."""
+    kind, _, rest = key.partition("[")
+    place = int(rest.partition("]")[0] or 1) - 1
+    if kind == "band":
+        return band_names(job.band)[place]
+    if kind == "corbel":
+        return corbel_names(job.corbel)[place]
+    return getattr(table, "name", "")
 
 
 def _value_at(job: Job, key: str) -> tuple[Table, Fraction | None]:

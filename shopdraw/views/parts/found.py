@@ -119,7 +119,8 @@ def cut_at_centre(solution: Solution) -> tuple[Cut, ...]:
     """Return the brick that an upright section on the opening's centre line cuts."""
     job, centre = solution.job, solution.surround.opening.centre
     widest, thickness = job.joints.head.most, job.brick.thickness
-    return cut_upright(solution.layout, centre, widest, thickness)
+    out = solution.coursing.projections
+    return cut_upright(solution.layout, centre, widest, thickness, out)
 
 
 def seen_beyond(solution: Solution) -> tuple[tuple[Fraction, Fraction], ...]:

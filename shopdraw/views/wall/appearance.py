@@ -30,7 +30,11 @@ from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
 from shopdraw.masonry.hearth.cuts import riser_from_above
 from shopdraw.masonry.hearth.form import BrickHearth
-from shopdraw.masonry.laying.outlines import face_ring, finished_opening
+from shopdraw.masonry.laying.outlines import (
+    face_ring,
+    finished_opening,
+    whole_ring,
+)
 from shopdraw.solution import Solution
 from shopdraw.views.parts.stamps import title_block
 
@@ -147,8 +151,10 @@ def _painted(box: tuple[float, float, float, float], colour: str) -> Paint:
 def _ground(solution: Solution, left: float) -> Iterator[Ink]:
     """Paint the whole face in the colour of the joints, then firebox and hearth."""
     surround = solution.surround
+    joint = solution.job.appearance.joint
+    whole = whole_ring(surround, solution.coursing, surround.front)
+    yield Paint(layers.PATTERN, _moved(whole, left), joint)
     face = face_ring(surround, surround.front, solution.coursing.top)
-    yield Paint(layers.PATTERN, _moved(face, left), solution.job.appearance.joint)
     ring = finished_opening(surround, solution.coursing, solution.layout)
     yield Paint(layers.PATTERN, _moved(ring, left), FIREBOX)
     if solution.hearth is not None:

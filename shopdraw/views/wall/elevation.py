@@ -136,11 +136,10 @@ def _centre_line(solution: Solution, dx: float, scale: float) -> Iterator[Ink]:
 
 def _row_positions(solution: Solution, course: Course) -> tuple[Fraction, ...]:
     """Return both ends of every piece in one course of the front, at mid height."""
-    left = solution.surround.front.left
+    front = solution.surround.front
     ends = course_ends(solution.layout, "front", course)
-    return tuple(
-        sorted({x - left for x in (left, *ends, solution.surround.front.right)})
-    )
+    outer = solution.surround.ends(front, course.projection)
+    return tuple(sorted({x - front.left for x in (*outer, *ends)}))
 
 
 def _level_strings(solution: Solution, scale: float) -> Iterator[Ink]:
@@ -169,6 +168,10 @@ def _course_rows(
     for course in solution.coursing.courses[: min(solution.layout.cycle, below)]:
         positions = _row_positions(solution, course)
         alike.setdefault(positions, []).append(str(course.number))
+    for course in solution.coursing.courses[min(solution.layout.cycle, below) :]:
+        if course.kind == "header" or course.projection:
+            positions = _row_positions(solution, course)
+            alike.setdefault(positions, []).append(str(course.number))
     for positions, numbers in alike.items():
         word = "COURSE" if len(numbers) == 1 else "COURSES"
         yield f"{word} {', '.join(numbers)}, FINISH", positions

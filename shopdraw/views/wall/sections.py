@@ -40,6 +40,7 @@ from shopdraw.views.parts.found import (
     top_of,
 )
 from shopdraw.views.parts.phrases import edge_letters
+from shopdraw.views.wall.backing import draw_backing
 
 LEDGER_DEEP = {"in": 1.5, "mm": 38.0}
 """A ledger of dressed timber, as drawn."""
@@ -68,6 +69,11 @@ def draw_head_section(solution: Solution, scale: float) -> Drawing:
     ink += [
         Stroke(layers.OTHERS, substrate[:3]),
         *hatch(substrate, 1.6 * hand.text),
+        *draw_backing(
+            (x for x in solution.coursing.corbelled if float(x.top) <= high + 1e-9),
+            reach,
+            hand,
+        ),
         break_line((reach, roof), (wall, roof), 0.8 * hand.text),
         break_line((wall, head), (wall, roof), 0.8 * hand.text),
         *_jamb_beyond(solution, level, reach, foot, hand),

@@ -37,6 +37,7 @@ from shopdraw.views.parts.figures import (
     wall_behind,
 )
 from shopdraw.views.parts.found import cut_at_centre, head_at_centre, seen_beyond
+from shopdraw.views.wall.backing import draw_backing
 
 ZERO = Fraction(0)
 NOTHING = "NONE BEFORE THE FACE"
@@ -71,12 +72,16 @@ def draw_upright_section(solution: Solution, scale: float) -> Drawing:
         ),
         Stroke(layers.OTHERS, ((reach, float(head)), (wall, float(head)))),
         *wall_behind((reach, wall), (float(head), roof), hand),
+        *draw_backing(coursing.corbelled, reach, hand),
         *_jamb(solution, thick, reach, float(head), floor),
         *_hearth(solution, (wall, floor), hand),
         *(line for trim in trims for line in _woodwork(trim, reach)),
         *_clearances(solution, trims, head, hand),
-        *_heights(coursing, (floor, head), _before(trims, hand), hand),
-        *_notes(job, (thick, reach, wall), (float(head), float(top)), hand),
+        *_heights(coursing, (floor, head), _before(solution, trims, hand), hand),
+        *_notes(
+            job, (thick, reach, wall), (float(head), float(_flush(coursing))), hand
+        ),
+        *_corbel(coursing, reach, wall, hand),
     ]
     title = "SECTION THROUGH THE OPENING"
     return Drawing("upright-section", title, scale, tuple(ink))
@@ -200,7 +205,7 @@ def _clearances(
     solution: Solution, trims: list[TrimTable], head: Fraction, hand: Hand
 ) -> Iterator[Ink]:
     """Letter each piece of woodwork's distance and projection, with their limits."""
-    x = _before(trims, hand)
+    x = _before(solution, trims, hand)
     for trim in trims:
         yield Stroke(
             layers.LEVELS, ((x, float(trim.bottom)), (0.0, float(trim.bottom)))
@@ -224,9 +229,33 @@ def _clearances(
         yield Stroke(layers.LEVELS, ((x, float(head)), (0.0, float(head))))
 
 
-def _before(trims: list[TrimTable], hand: Hand) -> float:
+def _before(solution: Solution, trims: list[TrimTable], hand: Hand) -> float:
     """Return where the first string stands, in front of brick and woodwork."""
-    return -max([float(trim.furthest) for trim in trims], default=0.0) - 3.0 * hand.text
+    noses = [float(solution.coursing.projection)]
+    return -max([*noses, *(float(trim.furthest) for trim in trims)]) - 3.0 * hand.text
+
+
+def _flush(coursing: Coursing) -> Fraction:
+    """Return the level up to which the brick over the opening is flush."""
+    out = coursing.corbelled
+    return out[0].bottom if out else coursing.top
+
+
+def _corbel(coursing: Coursing, reach: float, wall: float, hand: Hand) -> Iterator[Ink]:
+    """Name the backing of the courses that project, and how far they stand out."""
+    out = coursing.corbelled
+    if not out:
+        return
+    last = out[-1]
+    nose = format_length(last.projection, hand.lengths)
+    level = float(last.bottom + last.top) / 2
+    rows: tuple[tuple[Point, str], ...] = (
+        (
+            (reach - float(last.projection) / 2, level),
+            f"CORBEL {nose} PROUD, BACKING BY OTHERS",
+        ),
+    )
+    yield from hand.leaders(rows, wall + 3.0 * hand.text)
 
 
 def _asked(finding: Finding, what: str, hand: Hand, *, most: bool) -> str:

@@ -1,8 +1,7 @@
 """Turn a solution into plain records, for `solution.json` and `--json`.
 
 In:  `Solution`.   Out: dicts, lists, numbers and text, as `record_form` has them.
-Frame: lengths as numbers in the job's lengths, on the developed plane; the exact
-lengths are fractions, so a number here is the nearest floating point to one.
+Frame: on the developed plane; lengths are the nearest floating point to the exact ones.
 """
 
 from __future__ import annotations
@@ -160,6 +159,8 @@ def _coursing(
                 "bed_joint": number(course.bed_joint),
                 "is_laid": course.is_laid,
                 "is_reckoned": course.is_reckoned,
+                "band": course.band,
+                "projection": number(course.projection),
             }
             for course in coursing.courses
         ],
