@@ -84,7 +84,8 @@ ROWS = {
         "masonry.rows", "numpy", doors="answer faces front legs"
     ),
     "masonry.heads": row(
-        f"{MASONRY} masonry.wall masonry.coursing", doors="soldiers arches shares"
+        f"{MASONRY} masonry.wall masonry.coursing",
+        doors="soldiers arches arch_words bands parts shares",
     ),
     "masonry.sawing": row(
         f"{MASONRY} masonry.wall masonry.coursing", "shapely",
@@ -105,7 +106,7 @@ ROWS = {
     ),
     "masonry.marks": row(
         f"{MASONRY} masonry.wall masonry.coursing",
-        doors="form rule_marks setting_out variation",
+        doors="form rule_marks setting_out templates variation",
     ),
     "review": row(
         f"{MASONRY} masonry.wall masonry.coursing masonry.marks masonry.hearth "
@@ -140,7 +141,7 @@ ROWS = {
     ),
     "views.making": row(
         f"{VIEWS} {WALLS} views.parts views.words",
-        doors="cut_pieces labels mitred_units poles ticket",
+        doors="cut_pieces labels mitred_units poles templates ticket",
     ),
     "views.review": row(f"{VIEWS} {WALLS} views.parts views.words", doors="page"),
     "views.set": row(

@@ -153,6 +153,24 @@ class VeneerWeight:
 
 
 @dataclass(frozen=True)
+class CorbelRule:
+    """How far one course may project past the one below.
+
+    Attributes:
+        most_of_height, most_of_thickness: shares of the unit's; the lesser holds.
+    """
+
+    most_of_height: Fraction
+    most_of_thickness: Fraction
+    source: str
+    source_status: str
+
+    def most(self, height: Fraction, thickness: Fraction) -> Fraction:
+        """Return the furthest that a unit may project past the one below."""
+        return min(height * self.most_of_height, thickness * self.most_of_thickness)
+
+
+@dataclass(frozen=True)
 class Bound:
     """A figure that belongs to no code set, with where it was read.
 
@@ -209,6 +227,7 @@ class Rules:
     noncombustible: tuple[str, ...]
     wood: tuple[str, ...]
     veneer: VeneerWeight
+    corbel: CorbelRule
     plane: Bound
     deflection: Bound
     lead: Lead
@@ -244,6 +263,12 @@ def load_rules(lengths: Lengths) -> Rules:
             most_area=veneer["most_area_sq_ft"] * foot_in(lengths) ** 2,
             source=veneer["source"],
             source_status=veneer["source_status"],
+        ),
+        corbel=CorbelRule(
+            most_of_height=Fraction(catalog["corbel"]["most_of_height"]),
+            most_of_thickness=Fraction(catalog["corbel"]["most_of_thickness"]),
+            source=catalog["corbel"]["source"],
+            source_status=catalog["corbel"]["source_status"],
         ),
         plane=Bound(
             parse_length(catalog["plane"]["most"], lengths),

@@ -1,13 +1,13 @@
 """Work out arches by their published relations, for checks and for setting out.
 
-In:  span, rise.   Out: radius, angles, camber.
+In:  span, rise.   Out: radius, angles, camber, depth.
 Frame: any lengths; angles in radians, from the vertical.
 """
 
 from __future__ import annotations
 
 from fractions import Fraction
-from math import asin, atan
+from math import asin, atan, cos, floor, tan
 
 from shopdraw.lengths import MM_PER_INCH, Lengths
 
@@ -19,6 +19,8 @@ SPAN_TO_CAMBER = 96
 DEEPEST = Fraction(5, 4)
 """The deepest arch, in brick lengths: a voussoir is at most two pieces, and the longer
 one, two thirds of its slanting depth, must come out of one brick."""
+REACH_STEP = {"in": Fraction(1, 8), "mm": Fraction(2)}
+"""A depth that is ours to choose is a whole number of these."""
 
 
 def segmental_radius(span: float, rise: float) -> float:
@@ -28,7 +30,7 @@ def segmental_radius(span: float, rise: float) -> float:
 
 def segmental_skewback(span: float, rise: float) -> float:
     """Return the angle of a segmental arch's skewback."""
-    return asin(span / (2 * segmental_radius(span, rise)))
+    return asin(min(1.0, span / (2 * segmental_radius(span, rise))))
 
 
 def jack_skewback(span: float, lengths: Lengths) -> float:
@@ -40,3 +42,16 @@ def jack_skewback(span: float, lengths: Lengths) -> float:
 def jack_camber(span: Fraction) -> Fraction:
     """Return the camber that the usual rule gives a jack arch."""
     return span / SPAN_TO_CAMBER
+
+
+def jack_reach(
+    span: Fraction, length: Fraction, height: Fraction, lengths: Lengths
+) -> Fraction:
+    """Return how deep a jack arch may be so that each voussoir comes out of one brick.
+
+    The longest stands at the skewback. Its ends are level, so along its axis, which
+    leans by g, it is as long as the depth over cos g and its width times tan g.
+    """
+    angle, step = jack_skewback(float(span), lengths), REACH_STEP[lengths]
+    reach = (float(length) - float(height) * tan(angle)) * cos(angle)
+    return floor(Fraction(reach) / step) * step

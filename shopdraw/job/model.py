@@ -17,6 +17,7 @@ from typing import Annotated, Literal
 from pydantic import Field, PrivateAttr
 
 from shopdraw.catalog.rows import sheet_size
+from shopdraw.job.arching import jack_reach
 from shopdraw.job.model_around import (
     AppearanceTable,
     ApplianceTable,
@@ -32,9 +33,11 @@ from shopdraw.job.model_around import (
     TrimTable,
     WasteTable,
 )
+from shopdraw.job.model_bands import BandTable, CorbelTable
 from shopdraw.job.model_brick import BondTable, BrickTable
-from shopdraw.job.model_head import ArchTable, HeadAsked
+from shopdraw.job.model_head import ArchTable
 from shopdraw.job.model_laid import LaidTable, RuleMarkTable
+from shopdraw.job.model_opening import OpeningTable
 from shopdraw.job.model_review import (
     BesideTable,
     DataSheetTable,
@@ -45,16 +48,13 @@ from shopdraw.job.model_review import (
     SubstrateTable,
 )
 from shopdraw.job.table import Table
-from shopdraw.job.turning import FINEST_ANGLE
 from shopdraw.job.values import (
     Day,
-    HeadBearing,
     Length,
     Line,
     Name,
     Revision,
     Size,
-    Spot,
     Text,
     Width,
 )
@@ -94,63 +94,6 @@ class FaceTable(Table):
     top_meets: Meets = "top"
     left_return: Size | None = None
     right_return: Size | None = None
-
-
-class OpeningCornersTable(Table):
-    """`[opening.corners]`: the corners of an opening that is out of square.
-
-    Each is measured along from the left end of the face, and up from one level line.
-
-    Attributes:
-        sag: how far the middle of the head hangs below the line between its corners.
-    """
-
-    bottom_left: Spot
-    bottom_right: Spot
-    top_left: Spot
-    top_right: Spot
-    sag: Width = Fraction(0)
-
-
-class OpeningTable(Table):
-    """`[opening]`: the opening, measured from the edges of the face.
-
-    Attributes:
-        jamb_return: how far corner units turn into the jambs, along the jamb from the
-            finished face.
-        jamb_depth: how far back that is, square to the finished face.
-        splay: by how many degrees the jambs are out of square, wider at the face.
-        firebox: how far behind the finished face the firebox begins.
-        throat: how far the throat or the damper is above the opening.
-        lintel_bearing: how far the lintel behind bears on the wall, at its shorter end.
-
-    Where corners are given, width and from_left follow from them: what is clear between
-    the jambs. So does height, the lowest point of the head, unless it is given too.
-    """
-
-    width: Size
-    height: Size
-    from_left: Width | None = None
-    corners: OpeningCornersTable | None = None
-    head: HeadAsked = "running"
-    head_courses: Literal[1, 2] = 1
-    jamb_return: Size | None = None
-    jamb_depth: Size | None = None
-    splay: Annotated[float, Field(ge=0, le=60)] | None = None
-    firebox: Size | None = None
-    throat: Width | None = None
-    lintel_bearing: Width | None = None
-    head_over: Literal["opening", "face"] = "opening"
-    head_bears: HeadBearing = "best"
-    head_centre: Literal["best", "unit", "joint"] = "best"
-    head_ends: Literal["joint in the opening width", "joint in the leg"] = (
-        "joint in the opening width"
-    )
-
-    @property
-    def splayed(self) -> Fraction:
-        """By how many degrees the jambs that brick turns into are out of square."""
-        return Fraction(str(self.splay or 0)).limit_denominator(FINEST_ANGLE)
 
 
 class SettingBedTable(Table):
@@ -263,6 +206,8 @@ class Job(Table):
     bond: BondTable
     courses: CoursesTable = CoursesTable()
     target: tuple[TargetTable, ...] = ()
+    band: tuple[BandTable, ...] = ()
+    corbel: tuple[CorbelTable, ...] = ()
     revision: tuple[RevisionTable, ...] = ()
     laid: tuple[LaidTable, ...] = ()
     rule_marks: tuple[RuleMarkTable, ...] = ()
@@ -332,8 +277,32 @@ class Job(Table):
 
     @property
     def arch_depth(self) -> Fraction:
-        """How deep an arch is to be: the brick's length where the job does not say."""
-        return self.brick.length if self.arch.depth is None else self.arch.depth
+        """How deep an arch is to be: what the job says, or one brick deep.
+
+        A jack arch is then as deep as one brick reaches at the skewback, where it
+        leans; rowlocks are as deep as their rings.
+        """
+        arch, brick = self.arch, self.brick
+        if arch.depth is not None:
+            return arch.depth
+        if arch.made_of == "rowlocks":
+            each, joint = self.rowlock_height, self.joints.bed.preferred
+            return arch.rings * each + (arch.rings - 1) * joint
+        if self.opening.head != "jack arch":
+            return brick.length
+        return jack_reach(self.arch_span, brick.length, brick.height, self.lengths)
+
+    @property
+    def arch_span(self) -> Fraction:
+        """How far an arch spans as asked: the opening and the joints at its jambs."""
+        return self.opening.width + 2 * self.edges.jambs.width
+
+    @property
+    def arch_rise(self) -> Fraction:
+        """How far the soffit of a segmental or semicircular arch rises, as asked."""
+        if self.opening.head == "semicircular arch":
+            return self.arch_span / 2
+        return self.arch.rise or Fraction(0)
 
     @property
     def saw_tolerance(self) -> Fraction:
@@ -359,13 +328,18 @@ class Job(Table):
 
     @property
     def soldier_height(self) -> Fraction:
-        """How tall one soldier or rowlock stands, sawn or not.
+        """How tall one soldier or rowlock over the opening stands, sawn or not."""
+        is_rowlock = self.opening.head == "rowlock"
+        return self.standing_height("rowlock" if is_rowlock else "soldier")
 
-        A rowlock shows its end: the brick's width, as a header does, sawn from a flat
-        one.
-        """
-        if self.opening.head == "rowlock":
+    def standing_height(
+        self, kind: Literal["soldier", "rowlock", "header"]
+    ) -> Fraction:
+        """Return how tall a course of soldiers, rowlocks or headers stands."""
+        if kind == "rowlock":
             return self.rowlock_height
+        if kind == "header":
+            return self.brick.height
         return self.courses.soldier_height or self.brick.length
 
     @property

@@ -22,9 +22,12 @@ from shopdraw.job.complaint import (
     said,
 )
 from shopdraw.job.model import Job, JointTable
+from shopdraw.job.model_bands import band_names, corbel_names
 from shopdraw.job.model_brick import CornerTable
 from shopdraw.job.model_head import STANDING
-from shopdraw.job.sense_found import complaints_of_arch, complaints_of_found
+from shopdraw.job.sense_arch import complaints_of_arch
+from shopdraw.job.sense_bands import complaints_of_bands
+from shopdraw.job.sense_found import complaints_of_found
 from shopdraw.job.sense_hearth import complaints_of_hearth
 from shopdraw.job.sense_laid import complaints_of_laid, complaints_of_sample
 from shopdraw.job.sense_review import complaints_of_review
@@ -60,6 +63,7 @@ def complaints_of(job: Job, *, is_measured: bool = True) -> tuple[Complaint, ...
         *complaints_of_review(job),
         *complaints_of_sample(job),
         *_targets(job),
+        *complaints_of_bands(job),
         *_trim(job),
         *_catalog(job),
     )
@@ -291,6 +295,7 @@ def _targets(job: Job) -> Iterator[Complaint]:
     names: set[str] = set()
     head, length = job.opening.height, job.head_height
     top = said(job, job.face.height)
+    own = (*OWN_TARGETS, *band_names(job.band), *corbel_names(job.corbel))
     for place, target in enumerate(job.target, start=1):
         key = f"target[{place}]"
         name = target.name.strip().lower()
@@ -298,6 +303,9 @@ def _targets(job: Job) -> Iterator[Complaint]:
             yield Complaint(
                 f"{key}.name", "is a target that every job has; write another name"
             )
+        elif name in own:
+            wanted = "is what a band or a corbel is called; write another name"
+            yield Complaint(f"{key}.name", wanted)
         elif name in names:
             wanted = "is the name of another target too; write another name"
             yield Complaint(f"{key}.name", wanted)

@@ -1,4 +1,4 @@
-"""Say in plain words what in a survey or an arch can't be built.
+"""Say in plain words what in a survey can't be built.
 
 In:  `Job`, every key well formed.   Out: `Complaint`s; none where it can be built.
 Frame: the job's lengths, as the person measured.
@@ -9,20 +9,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 from itertools import pairwise
-from math import sin, tan
 
-from shopdraw.job.arching import DEEPEST, jack_skewback, segmental_skewback
 from shopdraw.job.complaint import (
     Complaint,
     build_out_of,
-    inches,
     legs_of,
     or_less,
     or_more,
     said,
 )
 from shopdraw.job.model import Job
-from shopdraw.job.model_head import ARCHES, ArchTable
+from shopdraw.job.model_head import ARCHES
 from shopdraw.job.sense_splay import complaints_of_splay
 
 NONE = Fraction(0)
@@ -163,94 +160,3 @@ def _between_folds(job: Job) -> Iterator[Complaint]:
                 f"each side it needs at least {said(job, least, 'up')}"
             )
             yield Complaint("opening.jamb_return", wanted)
-
-
-def complaints_of_arch(job: Job) -> Iterator[Complaint]:
-    """Complain of an arch that can't be built."""
-    head, arch = job.opening.head, job.arch
-    if head not in ARCHES:
-        usual = ArchTable()
-        for name in ArchTable.model_fields:
-            if getattr(arch, name) != getattr(usual, name):
-                wanted = f'is for an arch only, and opening.head is "{head}"'
-                yield Complaint(f"arch.{name}", wanted)
-        return
-    yield from _jack(job) if head == "jack arch" else _segmental(job)
-    depth = job.brick.length if arch.depth is None else arch.depth
-    most = job.brick.length * DEEPEST
-    if depth > most:
-        wanted = f"is deeper than two brick can reach; write {or_less(job, most)}"
-        yield Complaint("arch.depth", wanted)
-    elif depth < job.brick.height:
-        wanted = (
-            "is less than the brick's height; write "
-            f"{said(job, job.brick.height)} or more"
-        )
-        yield Complaint("arch.depth", wanted)
-    rise = arch.rise or NONE
-    crown = job.opening.height + rise + depth
-    if crown > job.face.height:
-        wanted = (
-            f"puts the top of the arch at {said(job, crown)}, above the top of the "
-            f"face, {said(job, job.face.height)}"
-        )
-        yield Complaint("opening.height", wanted)
-    yield from _skewbacks(job, depth)
-
-
-def _jack(job: Job) -> Iterator[Complaint]:
-    arch = job.arch
-    if arch.rise is not None:
-        wanted = "belongs to a segmental arch; a jack arch has arch.camber"
-        yield Complaint("arch.rise", wanted)
-    if arch.voussoirs == "whole":
-        wanted = (
-            "is not possible in a jack arch: its top is level, so its voussoirs are "
-            'sawn; write "best" or "cut"'
-        )
-        yield Complaint("arch.voussoirs", wanted)
-    most = job.opening.width / 24
-    if arch.camber is not None and arch.camber > most:
-        wanted = (
-            f"is too much for a jack arch; write {or_less(job, most)}, or make "
-            'opening.head a "segmental arch"'
-        )
-        yield Complaint("arch.camber", wanted)
-
-
-def _segmental(job: Job) -> Iterator[Complaint]:
-    arch, span = job.arch, job.opening.width
-    if arch.camber is not None:
-        wanted = "belongs to a jack arch; a segmental arch has arch.rise"
-        yield Complaint("arch.camber", wanted)
-    if arch.rise is None:
-        wanted = (
-            "is missing; measure from the spring line up to the crown of the soffit"
-        )
-        yield Complaint("arch.rise", wanted)
-    elif not span / 24 <= arch.rise < span / 2:
-        wanted = (
-            f"makes no segmental arch over a span of {said(job, span)}; write from "
-            f"{said(job, span / 24, 'up')} to less than {said(job, span / 2, 'down')}"
-        )
-        yield Complaint("arch.rise", wanted)
-
-
-def _skewbacks(job: Job, depth: Fraction) -> Iterator[Complaint]:
-    """Hold how far the skewbacks reach over the legs against the narrower leg."""
-    span, rise = float(job.opening.width + 2 * job.edges.jambs.width), job.arch.rise
-    deep, joint = float(depth), float(job.joints.bed.preferred)
-    if job.opening.head == "jack arch":
-        reach = deep * tan(jack_skewback(span, job.lengths))
-    elif rise is not None and span / 24 <= rise < span / 2:
-        reach = (deep + joint) * sin(segmental_skewback(span, float(rise)))
-    else:
-        return
-    least, stays = min(legs_of(job)) - job.edges.jambs.width, inches(job, Fraction(1))
-    if least > 0 and reach > float(least - stays):
-        wanted = (
-            f"makes skewbacks that reach {reach:.2f} {job.lengths} over a leg "
-            f"{said(job, least)} wide; at least {said(job, stays)} of the leg must "
-            "stay beside them"
-        )
-        yield Complaint("arch.depth", wanted, said(job, depth))

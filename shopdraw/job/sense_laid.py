@@ -99,7 +99,7 @@ def _levels(job: Job, places: dict[int, int]) -> Iterator[Complaint]:
                 f"{_courses(count)} alone comes to {said(job, alone)}"
             )
             yield Complaint(key, wanted, said(job, laid.highest))
-        elif joint > thickest and job.opening.head not in STANDING:
+        elif joint > thickest and not job.band and job.opening.head not in STANDING:
             about = said(job, Fraction(round(joint * 16), 16))
             wanted = (
                 f"makes joints of about {about} above {since}; check the number of the "

@@ -31,7 +31,7 @@ from shopdraw.masonry.laying.pieces import made_size
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.layout import Piece, area_within
 from shopdraw.masonry.wall.surround import trace_surround
-from shopdraw.quantities.cutting import plan_cuts
+from shopdraw.quantities.cutting import of_brick, plan_cuts
 from shopdraw.quantities.ordering import order_units
 
 OF_THE_BOND = ("header", "closer")
@@ -160,7 +160,7 @@ def _in_each_bond(
 
 
 def _weigh(size: str, job: Job, surround: Surround, coursing: Coursing) -> Alternative:
-    pieces = lay_pieces(job, surround, coursing).pieces
+    pieces = of_brick(lay_pieces(job, surround, coursing).pieces)
     flats = [piece for piece in pieces if len(piece.outlines) == 1]
     cut = [
         piece

@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections import Counter, defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
@@ -114,6 +114,14 @@ class CutPlan:
             for mark in unit.marks:
                 given[mark] += unit.count
         return given
+
+
+KEYSTONE = "made to its template by others; what holds it is for its maker to say"
+
+
+def of_brick(pieces: Iterable[Piece]) -> tuple[Piece, ...]:
+    """Return the pieces that come out of the brick; a keystone is made by others."""
+    return tuple(piece for piece in pieces if piece.kind != "keystone")
 
 
 def plan_cuts(job: Job, laid: tuple[Piece, ...]) -> CutPlan:

@@ -45,7 +45,8 @@ class WallAreas:
 
     Attributes:
         face: the area of all faces, up to the top that the courses make, less the
-            opening.
+            opening; with what a corbel adds at the outside corners, but not the
+            undersides of its courses.
         brick: the area of all pieces as they are seen.
         pointed: the area of the joints that are filled with mortar.
         soft_length: how long the joints are that are filled with sealant.
@@ -64,7 +65,7 @@ def measure_wall(
 ) -> WallAreas:
     """Measure the wall as laid out: all but brick and edge joints is pointed."""
     top = _top(job, coursing)
-    face = _covered(surround, coursing, layout, top)
+    face = _covered(surround, coursing, layout, top) + _grown(surround, coursing)
     brick = sum(
         (
             area_within(outline.points)
@@ -110,6 +111,18 @@ def _covered(
         _NONE,
     )
     return area_within((*floor, *ends)) - area_within((*feet, *ring[2:])) + turned
+
+
+def _grown(surround: Surround, coursing: Coursing) -> Fraction:
+    """Return what courses that project add at the outside corners, bed joints too.
+
+    Each corner adds the projection twice: on the front, and on the return.
+    """
+    at_corner = sum(
+        (2 * x.projection * (x.bed_joint + x.height) for x in coursing.corbelled),
+        _NONE,
+    )
+    return len(surround.folds) * at_corner
 
 
 def _top(job: Job, coursing: Coursing) -> Fraction:

@@ -1,7 +1,7 @@
-"""The measures that people buy by, and how many of the job's lengths make one.
+"""The form of an item to buy, and the measures that people buy by.
 
-In:  nothing.   Out: `MEASURES`.
-Frame: a job's lengths.
+In:  nothing.   Out: `TakeoffRow`, `Measures`, `MEASURES`.
+Frame: counts, areas in sq ft or m2, volumes in cu ft or litres.
 """
 
 from __future__ import annotations
@@ -10,6 +10,27 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from shopdraw.lengths import INCHES_PER_FOOT, Lengths
+
+
+@dataclass(frozen=True)
+class TakeoffRow:
+    """One item to buy.
+
+    Attributes:
+        item: "whole units", "cut units", "corner units", "all units", "face area", ...
+        net: what the work takes, exact: of brick the units to lay whole or to saw.
+        order: with waste, rounded up once; None where nothing is ordered by this row.
+        measure: "pieces", "sq ft", "cu ft", "ft", "m2", "litres", "m".
+        note: how it was counted, and how much waste is added.
+        laid: how many pieces of brick it comes to on the wall; None where it is none.
+    """
+
+    item: str
+    net: Fraction
+    order: Fraction | None
+    measure: str
+    note: str = ""
+    laid: int | None = None
 
 
 @dataclass(frozen=True)

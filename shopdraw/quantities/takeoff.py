@@ -18,7 +18,8 @@ from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.hearth.form import BrickHearth
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.layout import Layout, Piece
-from shopdraw.quantities.cutting import CutPlan
+from shopdraw.quantities.backing import list_backing
+from shopdraw.quantities.cutting import KEYSTONE, CutPlan, of_brick
 from shopdraw.quantities.hearth import (
     HearthAreas,
     measure_hearth,
@@ -26,34 +27,11 @@ from shopdraw.quantities.hearth import (
     with_hearth,
 )
 from shopdraw.quantities.joints import WallAreas, measure_wall
-from shopdraw.quantities.measures import MEASURES
+from shopdraw.quantities.measures import MEASURES, TakeoffRow
 from shopdraw.quantities.ordering import count_of, is_corner, is_flat, order_units
 from shopdraw.quantities.waste import waste_words, with_waste
 
 TENTH = Fraction(1, 10)
-
-
-@dataclass(frozen=True)
-class TakeoffRow:
-    """One item to buy.
-
-    Attributes:
-        item: "whole units", "cut units", "corner units", "all units", "face area", ...
-        net: what the work takes, exact: of brick the units to lay whole or to saw.
-        order: with waste, rounded up once; None where nothing is ordered by this row.
-        measure: "pieces", "sq ft", "cu ft", "ft", "m2", "litres", "m".
-        note: how it was counted, and how much waste is added.
-        laid: how many pieces of brick it comes to on the wall; None where it is none.
-    """
-
-    item: str
-    net: Fraction
-    order: Fraction | None
-    measure: str
-    note: str = ""
-    laid: int | None = None
-
-
 SPACERS = 2
 """How many spacers a piece takes; common practice, no published source."""
 EXACT = Fraction(1, 10**6)
@@ -109,7 +87,7 @@ def take_off(
             corners += _corner_heights(hearth.riser.coursing, hearth.layout.pieces)
         areas = with_hearth(areas, on_hearth)
     rows = (
-        *_units(job, laid, plan),
+        *_units(job, of_brick(laid), plan),
         _corner_height(job, corners),
         *(
             TakeoffRow(
@@ -125,6 +103,7 @@ def take_off(
         _soft_joints(job, areas),
         _by_area(job, areas),
         *_besides(job, surround, areas, layout, laid),
+        *list_backing(job, surround, coursing),
     )
     packed = tuple(_packed(job, rows))
     return Takeoff((*rows, *packed, *_prices(job, rows, packed)))
@@ -165,12 +144,12 @@ def _besides(
     if mitred:
         words = "among the cut units: two to each corner that can't be bought as one"
         yield TakeoffRow("mitred units", mitred, None, "pieces", words, int(mitred))
+    if layout.arch is not None and layout.arch.keystone is not None:
+        yield TakeoffRow("keystone", Fraction(1), None, "pieces", KEYSTONE)
     if layout.arch is None:
-        clear = surround.opening.right - surround.opening.left
+        clear = (surround.opening.right - surround.opening.left) / measures.per_length
         words = "spans the opening on props until the mortar maker's time is up"
-        yield TakeoffRow(
-            "ledger timber", clear / measures.per_length, None, measures.length, words
-        )
+        yield TakeoffRow("ledger timber", clear, None, measures.length, words)
     if areas.soft_length:
         length = areas.soft_length / measures.per_length
         words = "behind the sealant of the soft joints; rated for the heat there"

@@ -10,17 +10,18 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from shopdraw.catalog.statuses import IN_JOB, SECOND_HAND
+from shopdraw.catalog.statuses import COMMON, IN_JOB, SECOND_HAND
 from shopdraw.job.model import Job
 from shopdraw.lengths import INCHES_PER_FOOT, MM_PER_INCH
 from shopdraw.masonry.wall.arch import ARCH_GRID, Arch
 from shopdraw.masonry.wall.layout import Layout
-from shopdraw.review.findings import Finding, Limit, Rule, hold, in_words
+from shopdraw.review.findings import Finding, Limit, Rule, found, hold, in_words
 
 TEXTBOOK = "a textbook's depth for an arch that carries its wall"
 LEAST_DEPTH = {
     "jack arch": (Fraction(4), Fraction(8)),
     "segmental arch": (Fraction(0), Fraction(4)),
+    "semicircular arch": (Fraction(0), Fraction(4)),
 }
 """Inches to start from, one more for each foot of span, and the least; second-hand."""
 NARROWEST = "the narrowest head joint that the job allows"
@@ -34,6 +35,30 @@ def review_arch(job: Job, layout: Layout) -> Iterator[Finding]:
         return
     yield from _joints(job, arch)
     yield _depth(job, arch)
+    if arch.strip is not None:
+        yield _crown(job, arch, arch.strip)
+    if job.arch.key is not None:
+        says = (
+            "a keystone is heavier than thin brick, and nothing here says what holds "
+            "it: ask its maker how it is fixed, and that it does not burn"
+        )
+        rule = Rule("keystone", "keystone")
+        yield found(rule, "not checked", says, "", COMMON)
+
+
+def _crown(job: Job, arch: Arch, strip: Fraction) -> Finding:
+    """Hold what is left over the crown of the course that the arch ends in."""
+    says = "what is left over the crown of the course that the arch's back ends in"
+    limit = Limit(arch.least_strip, "what can be sawn and handled", COMMON)
+    rule = Rule("arch-crown", "course over the crown of the arch")
+    finding = hold(rule, max(strip, Fraction(0)), limit, says)
+    if finding.status == "passed" or not arch.better_depths:
+        return finding
+    mends = tuple(
+        f"make the arch {in_words(depth, job.lengths)} deep"
+        for depth in arch.better_depths
+    )
+    return replace(finding, mends=mends, keys=("arch.depth", "opening.height"))
 
 
 def _joints(job: Job, arch: Arch) -> Iterator[Finding]:

@@ -16,6 +16,7 @@ from shopdraw.masonry.wall.layout import Layout
 from shopdraw.review.arch import review_arch
 from shopdraw.review.brick_hearth import review_brick_hearth
 from shopdraw.review.brickwork import review_brickwork
+from shopdraw.review.corbel import review_corbel
 from shopdraw.review.findings import Finding, Rule, found
 from shopdraw.review.fittings import review_fittings
 from shopdraw.review.hearth import review_hearth
@@ -51,11 +52,12 @@ def review_clearances(
         *review_brick_hearth(job, hearth),
         *review_trim(job, surround, openings, limits, rules),
         *review_masonry_parts(job, rules),
-        *review_listed(job, surround),
+        *review_listed(job, surround, coursing.projection),
         *review_fittings(job, surround, openings),
         *review_brickwork(job, coursing, layout, rules),
         *review_jambs(job),
         *review_arch(job, layout),
+        *review_corbel(job, coursing, rules),
         *review_laid(job, coursing),
         *review_lot(job, variation),
         *review_site(job, coursing, rules),

@@ -27,7 +27,8 @@ Key = Literal[
     "bottom-joint", "least-piece", "least-lap", "piece-shape", "fillet",
     "veneer-weight", "unit-size", "jamb-return", "jamb-splay",
     "arch-joints-narrowest", "arch-joints-widest", "arch-whole",
-    "arch-depth", "laid-joints-narrowest", "laid-joints-widest", "laid-levelled",
+    "arch-depth", "arch-crown", "keystone", "corbel-step", "corbel-backing",
+    "laid-joints-narrowest", "laid-joints-widest", "laid-levelled",
     "brick-in-joint", "brick-tolerance", "surface", "plane", "deflection", "heat",
     "head-support", "smoke", "lead", "asbestos", "question",
 ]  # fmt: skip

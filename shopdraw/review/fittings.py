@@ -13,6 +13,7 @@ from shopdraw.catalog.statuses import COMMON
 from shopdraw.job.model import Job
 from shopdraw.job.model_review import FittingTable
 from shopdraw.masonry.wall.form import Surround
+from shopdraw.review.curved import holds_box
 from shopdraw.review.findings import Finding, Rule, found
 from shopdraw.review.opening import Openings, Rectangle
 
@@ -82,6 +83,8 @@ def _meet(a: Rectangle, b: Rectangle) -> bool:
 
 
 def _holds(outer: Rectangle, inner: Rectangle) -> bool:
+    if outer.ring:
+        return holds_box(outer.ring, inner.box)
     return (
         outer.left <= inner.left
         and inner.right <= outer.right

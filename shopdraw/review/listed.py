@@ -18,15 +18,25 @@ from shopdraw.review.limits import manual_limit
 LISTED = ("factory-built", "gas")
 
 
-def review_listed(job: Job, surround: Surround) -> tuple[Finding, ...]:
-    """Hold the build-out at its greatest against the manual and against the flange."""
+def review_listed(
+    job: Job, surround: Surround, projection: Fraction
+) -> tuple[Finding, ...]:
+    """Hold the build-out at its greatest against the manual and against the flange.
+
+    Args:
+        job: the appliance and what its manual says.
+        surround: how far brick and bed stand out.
+        projection: how much further a corbel brings the brick; 0 without one.
+    """
     if job.appliance.kind not in LISTED:
         return ()
     manual = job.appliance.manual
     limit = manual_limit(job, manual.facing_most if manual else None, "facing_most")
-    build_out = surround.build_out_most
+    build_out = surround.build_out_most + projection
+    nose = ", the corbel's nose included," if projection else ""
     says = (
-        "the brick and its setting bed, at their thickest, stand "
+        f"the brick and its setting bed, at their thickest{nose}"
+        f"{'' if nose else ','} stand "
         f"{in_words(build_out, job.lengths, up=True)} out from the wall as found"
     )
     rule = Rule("facing-thickness", "facing thickness")

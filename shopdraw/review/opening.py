@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from math import isqrt
+from math import floor, isqrt
 
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing
@@ -18,11 +18,14 @@ from shopdraw.masonry.wall.folding import far_end
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.layout import area_within
 from shopdraw.masonry.wall.surround import opening_ring
+from shopdraw.review.curved import Box, Nearest, Point, height_over, nearest_to
 
 FILLED = ("mortar", "soft")
 """The joints that are filled: there the finished edge is the opening as found."""
 FINEST = 10**6
 """A distance that no fraction equals is rounded down to one part in so many."""
+CLOSE = 1e-3
+"""How far floating point may be off, in those parts."""
 
 
 @dataclass(frozen=True)
@@ -31,6 +34,8 @@ class Rectangle:
 
     Attributes:
         true_area: the area of the shape itself, where it is no rectangle.
+        ring: the shape itself under an arch, its feet first, then its soffit; empty
+            where its distances are those of the rectangle.
     """
 
     left: Fraction
@@ -38,6 +43,7 @@ class Rectangle:
     bottom: Fraction
     top: Fraction
     true_area: Fraction | None = None
+    ring: tuple[Point, ...] = ()
 
     @property
     def area(self) -> Fraction:
@@ -45,6 +51,11 @@ class Rectangle:
         if self.true_area is not None:
             return self.true_area
         return (self.right - self.left) * (self.top - self.bottom)
+
+    @property
+    def box(self) -> Box:
+        """The rectangle in floating point."""
+        return float(self.left), float(self.bottom), float(self.right), float(self.top)
 
 
 @dataclass(frozen=True)
@@ -93,7 +104,21 @@ class Openings:
         )
 
     def gap_to(self, other: Rectangle) -> Gap:
-        """Return how far a rectangle lies from the nearer of the two openings."""
+        """Return how far a rectangle lies from the nearer of the two openings.
+
+        Under an arch it is measured from the curve, and rounded down.
+        """
+        nearest = self.nearest(other)
+        if nearest is not None:
+            heights = [
+                high
+                for ring in (self.found.ring, self.finished.ring)
+                if (high := height_over(ring[2:], other.box)) is not None
+            ]
+            return Gap(
+                _rounded_down(nearest.distance),
+                _rounded_down(min(heights)) if len(heights) == 2 else None,
+            )
         outer, none = self.outer, Fraction(0)
         beside = max(other.left - outer.right, outer.left - other.right, none)
         upright = max(other.bottom - outer.top, outer.bottom - other.top, none)
@@ -103,11 +128,21 @@ class Openings:
             above=upright if is_above else None,
         )
 
+    def nearest(self, other: Rectangle) -> Nearest | None:
+        """Find the shortest way from an arched opening; None from a rectangle."""
+        rings = [x.ring for x in (self.found, self.finished) if x.ring]
+        ways = (nearest_to(ring, other.box) for ring in rings)
+        return min(ways, key=lambda way: way.distance, default=None)
+
 
 def trace_openings(
     job: Job, surround: Surround, coursing: Coursing, arch: Arch | None
 ) -> Openings:
-    """Trace the opening as found and as finished, at their widest and highest."""
+    """Trace the opening as found and as finished, at their widest and highest.
+
+    Under an arch both follow its true curve, which is outside the chords that straight
+    brick makes of it: the larger opening is the stricter one.
+    """
     opening, none = surround.opening, Fraction(0)
     is_filled = opening.jambs.kind in FILLED
     later = job.hearth.later if job.hearth else none
@@ -115,13 +150,16 @@ def trace_openings(
     found = built.opening(built.lowest_head)
     if arch is not None:
         up = built.lowest_head - coursing.head
-        found = (*found[:2], *((x, y + up) for x, y in reversed(arch.soffit)))
+        found = (*found[:2], *((x, y + up) for x, y in reversed(arch.curve)))
     beside = opening.covered if is_filled else opening.beside
-    finished = _round(opening_ring(surround, coursing.head, arch, beside), later)
+    finished = opening_ring(surround, coursing.head, arch, beside)
+    if arch is not None:
+        finished = (*finished[:2], *reversed(arch.curve))
+    rounded = _round(finished, later, is_curved=arch is not None)
     return Openings(
-        found=_round(found, none),
-        finished=finished,
-        at_back=_at_back(surround, finished),
+        found=_round(found, none, is_curved=arch is not None),
+        finished=rounded,
+        at_back=_at_back(surround, rounded),
     )
 
 
@@ -131,7 +169,7 @@ def _at_back(surround: Surround, finished: Rectangle) -> Rectangle | None:
         return None
     start = surround.front.left
     left, right = (start + far_end(surround, x)[0] for x in surround.reveals)
-    return replace(finished, left=left, right=right, true_area=None)
+    return replace(finished, left=left, right=right, true_area=None, ring=())
 
 
 def area_held(job: Job, openings: Openings) -> Fraction:
@@ -142,7 +180,7 @@ def area_held(job: Job, openings: Openings) -> Fraction:
     return agreed.area
 
 
-def _round(ring: Iterable[tuple[Fraction, Fraction]], bottom: Fraction) -> Rectangle:
+def _round(ring: Iterable[Point], bottom: Fraction, *, is_curved: bool) -> Rectangle:
     """Return the rectangle round an opening above a level, with its true area."""
     points = tuple(ring)
     xs, ys = zip(*points, strict=True)
@@ -153,7 +191,13 @@ def _round(ring: Iterable[tuple[Fraction, Fraction]], bottom: Fraction) -> Recta
         bottom=bottom,
         top=max(ys),
         true_area=area_within(points) - below,
+        ring=points if is_curved else (),
     )
+
+
+def _rounded_down(distance: float) -> Fraction:
+    # What floating point takes off a whole figure is put back.
+    return Fraction(floor(distance * FINEST + CLOSE), FINEST)
 
 
 def _hypotenuse(a: Fraction, b: Fraction) -> Fraction:

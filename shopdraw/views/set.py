@@ -42,6 +42,7 @@ from shopdraw.views.hearth.riser import draw_riser
 from shopdraw.views.making import cut_pieces
 from shopdraw.views.making.labels import draw_labels
 from shopdraw.views.making.poles import draw_poles
+from shopdraw.views.making.templates import draw_templates
 from shopdraw.views.making.ticket import draw_ticket
 from shopdraw.views.parts.stamps import title_block
 from shopdraw.views.review.page import draw_review
@@ -111,6 +112,7 @@ def draw_papers(solution: Solution) -> tuple[tuple[str, tuple[Sheet, ...]], ...]
         ("review", (draw_review(solution),)),
         ("ticket", draw_ticket(solution)),
         ("labels", draw_labels(solution)),
+        ("arch-templates", draw_templates(solution)),
     )
     return tuple((name, pages) for name, pages in papers if pages)
 
@@ -234,7 +236,7 @@ def _returns_group(solution: Solution, content: Box, scale: float) -> Group:
     def detail(draw: Callable[..., Drawing]) -> Drawing:
         return _at_a_scale(partial(draw, solution), large, content, job)
 
-    numbers = [course.number for course in solution.coursing.courses][:2]
+    numbers = _planned(solution)
     drawings = [
         *(_return(solution, name, scale) for name in _return_names(solution)),
         *(fitted(returns.draw_reveal, face.name) for face in surround.reveals),
@@ -254,6 +256,15 @@ def _returns_group(solution: Solution, content: Box, scale: float) -> Group:
         for number, drawing in enumerate(drawings, start=2)
     )
     return "returns", "RETURNS, PLANS AND SECTIONS", named
+
+
+def _planned(solution: Solution) -> list[int]:
+    """Return the courses that have a plan: the first two, a band, a corbel's last."""
+    coursing = solution.coursing
+    standing = [x.number for x in coursing.bands() if not x.is_running]
+    out = [course.number for course in coursing.corbelled]
+    numbers = [course.number for course in coursing.courses][:2]
+    return sorted({*numbers, *standing[:1], *out[-1:]})
 
 
 def _hearth_group(
@@ -308,10 +319,10 @@ def _details_group(solution: Solution, content: Box, scale: float) -> Group:
     job, style = solution.job, STYLES[solution.lengths]
     room = content[2] - content[0], content[3] - content[1]
     large = [x for x in DETAIL_SCALES[job.scales] if x <= scale] or [scale]
-    ends = (
-        _at_a_scale(partial(draw, solution), large, content, job)
-        for draw in (edges.draw_hearth_edge, edges.draw_top_edge, edges.draw_side_edge)
-    )
+    asked = [edges.draw_hearth_edge, edges.draw_top_edge, edges.draw_side_edge]
+    if solution.coursing.corbelled:
+        asked.append(edges.draw_corbel)
+    ends = (_at_a_scale(partial(draw, solution), large, content, job) for draw in asked)
     drawings = (
         *cut_pieces.draw_details(solution, large[0]),
         *(

@@ -14,7 +14,8 @@ from tests.bench.timing import table
 
 NAMES = (
     *("floor", "renderer", "solvers", "walls", "many", "damage", "killed", "readers"),
-    *("old_houses", "bonds", "brute", "soldiers", "checks", "hearths", "splays"),
+    *("old_houses", "bonds", "brute", "soldiers", "checks", "bands", "hearths"),
+    *("arches", "splays"),
 )
 """Modules of this folder; each has `measure`, which returns its rows."""
 

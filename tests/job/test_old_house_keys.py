@@ -25,6 +25,10 @@ size = "modular"
 {more}
 """
 PLAIN = 'width = "36 in"\nheight = "27 in"'
+ROUND = 'width = "18 in"\nheight = "12 in"\nhead = "semicircular arch"'
+ROWLOCKS = '[arch]\nmade_of = "rowlocks"\nrings = 2'
+RISING = '[arch]\nkey = { width = "4 in", rises = "8 in" }'
+EVEN_KEY = '[arch]\nkey = { width = "4 in" }\nnumber = "even"'
 CORNERS = """
 [opening.corners]
 bottom_left = ["12 in", "0 in"]
@@ -86,6 +90,15 @@ FAULTS = [
     (PLAIN + '\nhead = "jack arch"', '[arch]\nvoussoirs = "whole"', "arch.voussoirs"),
     (PLAIN + '\nhead = "jack arch"', '[arch]\ndepth = "12 in"', "arch.depth"),
     (PLAIN + '\nhead = "jack arch"', '[arch]\ncamber = "4 in"', "arch.camber"),
+    (PLAIN + '\nhead = "jack arch"', ROWLOCKS, "arch.rings"),
+    (ROUND, '[arch]\nrise = "3 in"', "arch.rise"),
+    (ROUND, '[arch]\ncamber = "1 in"', "arch.camber"),
+    (ROUND, "[arch]\nrings = 2", "arch.rings"),
+    (ROUND, f'{ROWLOCKS}\ndepth = "4 in"', "arch.depth"),
+    (ROUND, '[arch]\nkey = { width = "2 in" }', "arch.key.width"),
+    (ROUND, '[arch]\nkey = { width = "9 in" }', "arch.key.width"),
+    (ROUND, RISING, "arch.key.rises"),
+    (ROUND, EVEN_KEY, "arch.number"),
     (PLAIN + "\nhead_courses = 2", "", "opening.head_courses"),
     (PLAIN + '\njamb_return = "1/4 in"', "", "opening.jamb_return"),
     (PLAIN + '\njamb_return = "30 in"', "", "opening.jamb_return"),

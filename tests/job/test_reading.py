@@ -105,7 +105,7 @@ KEYS = [
      'den.toml: opening.height: "tall" is not a length; write one like "26 1/4 in"'),
     (r'^head = "soldier"$', 'head = "jack"',
      'den.toml: opening.head: "jack" is not one of "jack arch", '
-     '"segmental arch", "soldier", "rowlock" or "running"'),
+     '"segmental arch", "semicircular arch", "soldier", "rowlock" or "running"'),
     (r'^head_over = "opening"$', 'head_over = "all"',
      'den.toml: opening.head_over: "all" is not one of "opening" or "face"'),
     (r'^head_over = "opening"$', 'head_bears = "far"',

@@ -7,7 +7,7 @@ from fractions import Fraction as F
 import pytest
 
 from shopdraw.errors import BadJob
-from shopdraw.job.model import OpeningTable
+from shopdraw.job.model_opening import OpeningTable
 from shopdraw.job.reading import parse_job
 from tests.splayed import text_of
 

@@ -161,10 +161,14 @@ def gdal_outlines(data: bytes, solution: Solution) -> list[str]:
             if right > left and top > bottom:
                 found.add(tuple(round(x, 6) for x in (left, bottom, right, top)))
     centre = float(solution.surround.opening.centre)
+    # Where courses project, returns are drawn apart from the front by twice as much.
+    apart = 2 * float(solution.coursing.projection)
+    aside = {"left": -apart, "right": apart}
     wrong = []
     for piece in solution.layout.pieces:
         for o in piece.outlines:
-            sides = (o.left - centre, o.bottom, o.right - centre, o.top)
+            off = centre - aside.get(o.face, 0.0)
+            sides = (o.left - off, o.bottom, o.right - off, o.top)
             box = tuple(round(float(x), 6) for x in sides)
             if box not in found and not any(_near(box, other) for other in found):
                 wrong.append(f"{piece.id} is elsewhere")

@@ -22,6 +22,8 @@ def of_arch(make_job):
         depth="8",
         joints=((0.375, 0.375),),
         whole_joints=None,
+        strip=None,
+        better=(),
         **changes,
     ):
         arch = Arch(
@@ -40,6 +42,9 @@ def of_arch(make_job):
             joints=tuple(ArchJoint(*joint) for joint in joints),
             soffit=(),
             keep_out=(),
+            strip=strip,
+            least_strip=Fraction(3, 4),
+            better_depths=tuple(map(Fraction, better)),
         )
         layout = Layout((), (), (), Fraction(3), None, (), arch=arch)
         return by_key(review_arch(make_job(**changes), layout))
@@ -118,3 +123,25 @@ def test_whole_voussoirs_that_cannot_be_name_the_joint_farther_out(
     figures = (finding.measured, finding.limit, finding.margin)
     assert figures == tuple(map(Fraction, (measured, limit, margin)))
     assert "the voussoirs are sawn tapered instead" in finding.says
+
+
+# A third of a brick of 2 1/4 must be left of the course over the crown: 3/4.
+@pytest.mark.parametrize(
+    ("strip", "status", "margin"),
+    [("3/4", "passed", "0"), ("11/16", "failed", "-1/16"), ("-1/8", "failed", "-3/4")],
+)
+def test_too_little_over_the_crown_fails_and_names_depths_that_mend_it(
+    of_arch, strip, status, margin
+):
+    found = of_arch(strip=Fraction(strip), better=("7", "15/2"))["arch-crown"]
+    assert (found.status, found.margin) == (status, Fraction(margin))
+    mends = ("make the arch 7 in deep", "make the arch 7 1/2 in deep")
+    assert found.mends == (() if status == "passed" else mends)
+    assert "arch-crown" not in of_arch()
+
+
+def test_what_holds_a_keystone_is_never_passed(of_arch):
+    found = of_arch(arch={"key": {"width": "4 in"}})["keystone"]
+    assert found.status == "not checked"
+    assert "ask its maker" in found.says
+    assert "keystone" not in of_arch()

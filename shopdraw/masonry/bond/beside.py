@@ -20,6 +20,7 @@ from shopdraw.masonry.bonding.faces import (
     joints_key,
 )
 from shopdraw.masonry.bonding.legs import LegSpan, Rows, Width, fill_stretch
+from shopdraw.masonry.rows.bonds import each_kind
 from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge, Perpends
 from shopdraw.masonry.rows.merit import FAILS, FAULTS, Ints, pack
 from shopdraw.masonry.rows.sizes import Sizes
@@ -67,7 +68,7 @@ def _rows(
 ) -> dict[int, Rows]:
     rows = {}
     below, above = fixed
-    for kind in sorted(set(stretch.kinds)):
+    for kind in each_kind(stretch.kinds):
         some = fill_stretch(sizes, stretch, kind, width)
         words = some.words.copy()
         if kind in leg:
@@ -77,7 +78,7 @@ def _rows(
             (above, stretch.kinds[-1]),
         ):
             if course is not None and kind == kind_there and course[0] != kind:
-                words += _against(sizes, stretch, some, kind, course)
+                words += against(sizes, stretch, some, kind, course)
         rows[kind] = replace(some, words=words)
     return rows
 
@@ -92,7 +93,7 @@ def _not_carried(rows: Rows, leg: LaidRow) -> Ints:
     return pack({8: np.array(lost, np.int64)}, len(lost))
 
 
-def _against(
+def against(
     sizes: Sizes, stretch: LegSpan, rows: Rows, kind: int, course: tuple[int, LaidRow]
 ) -> Ints:
     """Judge the laps of every filling on a course that is laid."""

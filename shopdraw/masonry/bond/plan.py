@@ -6,14 +6,15 @@ Frame: as `Surround`; a grid fine enough that every length of the job is whole o
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import lcm
 
+from shopdraw.errors import NotLaid
 from shopdraw.job.model import Job
 from shopdraw.masonry.bonding.faces import LaidRow
-from shopdraw.masonry.coursing.form import Course, Coursing
-from shopdraw.masonry.rows.bonds import BONDS, Bond, common_bond
+from shopdraw.masonry.coursing.form import Course, Coursing, PartBand
+from shopdraw.masonry.rows.bonds import BONDS, GAP, Bond, common_bond
 from shopdraw.masonry.rows.sizes import BondLimits, Brick, Joints, Sizes
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.surround import corner_legs
@@ -34,7 +35,10 @@ class BondPlan:
         scale: grid steps in one of the job's lengths.
         sizes: the bond, the brick and the job's limits.
         below, beside, over: the running courses below the head, beside soldiers over
-            the opening, and above all that.
+            the opening, and above all that, but those that a corbel brings out.
+        corbelled: the running courses that a corbel brings out.
+        headers: the numbers of the courses that are bands of headers.
+        parts: the bands that are only a part of the front, beside its courses.
         stops: where the legs' brick stops beside soldiers, on the grid, left and right.
         is_mirrored: whether the front mirrors about the opening's centre line.
     """
@@ -48,6 +52,27 @@ class BondPlan:
     over: tuple[Course, ...]
     stops: tuple[int, int]
     is_mirrored: bool
+    corbelled: tuple[Course, ...] = ()
+    headers: frozenset[int] = frozenset()
+    parts: tuple[PartBand, ...] = ()
+
+    def part_beside(self, course: int) -> PartBand | None:
+        """Return the band on a part of the front that a course lies beside, if any."""
+        return next(
+            (x for x in self.parts if any(c.number == course for c in x.courses)), None
+        )
+
+    def zones_beside(self, part: PartBand) -> tuple[str, ...]:
+        """Return the zones of the front in a course beside such a band.
+
+        In a leg there is brick between the band and the jamb too.
+        """
+        opening = self.surround.opening
+        if part.courses[0] not in self.below:
+            return "left beside", "right beside"
+        if part.right <= opening.brick_left:
+            return "left beside", "left inner", "right leg"
+        return "left leg", "right inner", "right beside"
 
     def on_grid(self, length: Fraction) -> int:
         """Return a length of the job on the grid."""
@@ -63,12 +88,25 @@ class BondPlan:
         return self.sizes.bond
 
     def kind(self, course: int) -> int:
-        """Return the kind of a course of the bond; course 1 begins the cycle."""
-        return self.bond.cycle[(course - 1) % len(self.bond.cycle)]
+        """Return the kind of a course of the bond; course 1 begins the cycle.
+
+        A band takes its turn among them, so that the courses below and above one of
+        soldiers are alike; a band of headers shows the leg of the kind it stands for.
+        """
+        kind = self.bond.cycle[(course - 1) % len(self.bond.cycle)]
+        headers = self.bond.header_kind(kind) if course in self.headers else None
+        return kind if headers is None else headers
 
     def kinds(self, courses: tuple[Course, ...]) -> tuple[int, ...]:
-        """Return the kinds of courses, bottom up."""
-        return tuple(self.kind(course.number) for course in courses)
+        """Return the kinds of courses, bottom up, with a gap where two do not meet."""
+        kinds: list[int] = []
+        last = None
+        for course in courses:
+            if last is not None and course.number != last + 1:
+                kinds.append(GAP)
+            kinds.append(self.kind(course.number))
+            last = course.number
+        return tuple(kinds)
 
     @property
     def has_beside(self) -> bool:
@@ -103,7 +141,7 @@ class BondPlan:
 
     @property
     def running(self) -> tuple[Course, ...]:
-        """Every running course, bottom up."""
+        """Every running course but those of a corbel, bottom up."""
         return (*self.below, *self.beside, *self.over)
 
 
@@ -119,6 +157,7 @@ def plan_bond(
     surround: Surround,
     coursing: Coursing,
     stops: tuple[Fraction, Fraction],
+    parts: tuple[PartBand, ...] = (),
 ) -> BondPlan:
     """Put the job on the grid and say which courses are laid where.
 
@@ -127,22 +166,53 @@ def plan_bond(
         surround: the faces.
         coursing: the courses.
         stops: where the brick of the legs stops beside soldiers, left and right.
+        parts: the bands that are only a part of the front.
     """
-    scale = _scale(job, surround, coursing, stops)
+    ends = (*stops, *(x for part in parts for x in (part.left, part.right)))
+    scale = _scale(job, surround, coursing, ends)
+    headers = frozenset(x.number for x in coursing.courses if x.kind == "header")
     below = coursing.courses_below_head
     beside = below + coursing.courses_beside_soldiers
-    running = [course for course in coursing.courses if course.kind == "running"]
-    return BondPlan(
+    running = [course for course in coursing.courses if course.is_running]
+    flush = [course for course in running if not course.projection]
+    sizes = sizes_of(job, surround, scale)
+    for number in sorted(headers):
+        kind = sizes.bond.cycle[(number - 1) % len(sizes.bond.cycle)]
+        sizes = replace(sizes, bond=sizes.bond.with_headers(kind))
+    plan = BondPlan(
         job=job,
         surround=surround,
         scale=scale,
-        sizes=sizes_of(job, surround, scale),
+        sizes=sizes,
         below=tuple(course for course in running if course.number <= below),
         beside=tuple(course for course in running if below < course.number <= beside),
-        over=tuple(course for course in running if course.number > beside),
+        over=tuple(course for course in flush if course.number > beside),
         stops=(int(stops[0] * scale), int(stops[1] * scale)),
         is_mirrored=_is_mirrored(surround),
+        corbelled=tuple(course for course in running if course.projection),
+        headers=headers,
+        parts=parts,
     )
+    _check_headers(plan)
+    return plan
+
+
+def _check_headers(plan: BondPlan) -> None:
+    """Refuse a band of headers on headers, where the bond has none of its own there.
+
+    Raises:
+        NotLaid: two courses of headers lie on one another.
+    """
+    running = {course.number for course in (*plan.running, *plan.corbelled)}
+    for number in sorted(plan.headers):
+        for other in running & {number - 1, number + 1}:
+            pattern = plan.bond.rows[plan.kind(other)].pattern
+            if pattern == "H" and plan.job.bond.pattern != "English":
+                message = (
+                    f"band: course {number} is a band of headers, and so is course "
+                    f"{other}; headers on headers have no bond: leave a course between"
+                )
+                raise NotLaid(message)
 
 
 def sizes_of(job: Job, surround: Surround, scale: int) -> Sizes:
@@ -182,7 +252,7 @@ def sizes_of(job: Job, surround: Surround, scale: int) -> Sizes:
 
 
 def _scale(
-    job: Job, surround: Surround, coursing: Coursing, stops: tuple[Fraction, Fraction]
+    job: Job, surround: Surround, coursing: Coursing, stops: tuple[Fraction, ...]
 ) -> int:
     joint, bond, brick, built = job.joints.head, job.bond, job.brick, surround.as_built
     lengths = [
@@ -194,6 +264,7 @@ def _scale(
         *surround.opening.soldiers_past, coursing.head, *stops,
         BAT_STEPS[job.lengths] / 2,
         *(top[0] - foot[0] for foot, top in (*built.jambs, *built.ends)),
+        *(course.projection for course in coursing.courses),
     ]  # fmt: skip
     if brick.corner is not None:
         lengths += corner_legs(brick.corner, brick.thickness)

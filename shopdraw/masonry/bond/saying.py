@@ -20,6 +20,13 @@ from shopdraw.masonry.bonding.faces import LaidRow
 from shopdraw.masonry.rows.merit import LEVELS, NOT_MIRRORED
 from shopdraw.masonry.wall.bond_rules import GivenUp
 
+BESIDE_A_BAND = {
+    "left beside": "front left of the band",
+    "right beside": "front right of the band",
+    "left inner": "leg between band and jamb",
+    "right inner": "leg between band and jamb",
+}
+"""How the zones beside a band on a part of the front are told of."""
 EVERY_OTHER = 4
 """From so many courses on, those that go by turns are named by the first and last."""
 
@@ -70,7 +77,16 @@ def _courses_of(plan: BondPlan, zone: str, kind: int) -> list[int]:
         "return": plan.running,
         "reveal": plan.below,
     }[zone.split()[-1]]
-    return [x.number for x in courses if plan.kind(x.number) == kind]
+    numbers = [x.number for x in courses if plan.kind(x.number) == kind]
+    return [n for n in numbers if not _is_cut_short(plan, zone, n)]
+
+
+def _is_cut_short(plan: BondPlan, zone: str, number: int) -> bool:
+    """Whether a band on a part of the front stands in a course's zone."""
+    part = plan.part_beside(number)
+    if part is None or zone.split()[-1] in ("return", "reveal"):
+        return False
+    return zone not in plan.zones_beside(part)
 
 
 def _laid(
@@ -82,6 +98,12 @@ def _laid(
             courses = _courses_of(plan, zone, kind)
             if courses:
                 yield zone, row, courses
+    for number, zones in solved.corbels.items():
+        for zone, row in zones.items():
+            yield zone, row, [number]
+    for number, zones in solved.beside.items():
+        for zone, row in zones.items():
+            yield BESIDE_A_BAND[zone], row, [number]
 
 
 def _say_headers(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:
@@ -92,6 +114,10 @@ def _say_headers(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:
             laid = solved.zones.get(zone, {}).get(kind)
             if laid is not None and "H" in laid.letters:
                 among["S" in row.pattern] |= set(_courses_of(plan, zone, kind))
+    for number, zones in solved.corbels.items():
+        if "H" in zones["over"].letters:
+            pattern = plan.bond.rows[plan.kind(number)].pattern
+            among["S" in pattern].add(number)
     header = format_length(plan.job.header_length, plan.job.lengths)
     if among[False]:
         where = say_courses(among[False])
@@ -142,7 +168,7 @@ def _place_of(plan: BondPlan, zone: str, row: LaidRow, place: int) -> str:
 
 def _say_front(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:
     """Say whether the front is a mirror image, and what goes on over the opening."""
-    if plan.is_mirrored:
+    if plan.is_mirrored and not plan.parts:
         limits = plan.sizes.limits
         leans = ", before it is sawn to what leans"
         yield (
@@ -189,6 +215,9 @@ def is_mirror_image(plan: BondPlan, solved: SolvedBond) -> bool:
         turned(row) == solved.zones[right][kind].pieces
         for left, right in pairs
         for kind, row in solved.zones.get(left, {}).items()
+    ) and all(
+        turned(zones["over"]) == zones["over"].pieces
+        for zones in solved.corbels.values()
     )
 
 
@@ -275,19 +304,20 @@ def _legs_bought(plan: BondPlan, zone: str, kind: int, count: int) -> list[int]:
 
 def _say_joints(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:
     """Say where head joints differ from the preferred."""
-    preferred = plan.sizes.joints.preferred
-    found: dict[int, dict[tuple[int, ...], list[str]]] = {}
-    for zone, row, courses in _laid(plan, solved):
-        if row.joints and row.joint != preferred:
-            zones = found.setdefault(row.joint, {}).setdefault(tuple(courses), [])
+    lengths = plan.job.lengths
+    wanted = format_length(plan.off_grid(plan.sizes.joints.preferred), lengths)
+    found: dict[str, dict[tuple[int, ...], list[str]]] = {}
+    for zone, row, courses in sorted(_laid(plan, solved), key=lambda x: x[1].joint):
+        # A width that reads as the preferred is told of by nobody.
+        width = format_length(plan.off_grid(row.joint), lengths)
+        if row.joints and width != wanted:
+            zones = found.setdefault(width, {}).setdefault(tuple(courses), [])
             zones.append("over the opening" if zone == "over" else f"in the {zone}")
-    for joint, places in sorted(found.items()):
-        width = format_length(plan.off_grid(joint), plan.job.lengths)
+    for width, places in found.items():
         where = "; ".join(
             f"{' and '.join(zones)} in {say_courses(courses)}"
             for courses, zones in places.items()
         )
-        wanted = format_length(plan.off_grid(preferred), plan.job.lengths)
         yield f"Head joints are {width}, not {wanted}, {where}."
 
 

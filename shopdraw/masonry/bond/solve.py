@@ -10,10 +10,12 @@ each face is solved by itself.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
 from shopdraw.masonry.bond.beside import solve_beside
+from shopdraw.masonry.bond.corbels import lay_corbels
+from shopdraw.masonry.bond.parts import lay_beside_parts
 from shopdraw.masonry.bond.plan import BondPlan
 from shopdraw.masonry.bonding.answer import solve_front, solve_return
 from shopdraw.masonry.bonding.faces import LaidRow, Part, Solved, solve_stretch
@@ -39,11 +41,24 @@ class SolvedBond:
         zones: by name what each kind of course is: "left return", "left reveal",
             "left leg", "left beside" (soldiers), "over", and the same on the right.
         faces: by name of the face what was found of it: "front", "left return", ...
+        corbels: the courses that a corbel brings out: by number, the same zones.
+        beside: the courses beside a band on a part of the front: by number, what lies
+            at each side of it.
     """
 
     plan: BondPlan
     zones: Mapping[str, Rows]
     faces: Mapping[str, Solved]
+    corbels: Mapping[int, Mapping[str, LaidRow]] = field(default_factory=dict)
+    beside: Mapping[int, Mapping[str, LaidRow]] = field(default_factory=dict)
+
+    def row(self, zone: str, course: int) -> LaidRow:
+        """Return what is laid in a zone of a course."""
+        if course in self.corbels:
+            return self.corbels[course][zone]
+        if zone in self.beside.get(course, {}):
+            return self.beside[course][zone]
+        return self.zones[zone][self.plan.kind(course)]
 
     @property
     def merit(self) -> Merit:
@@ -80,7 +95,8 @@ def _solve(plan: BondPlan) -> SolvedBond:
     zones, faces = dict(solved.zones), {"front": solved}
     for name, found, rows in (*_beside(plan, front, solved), *_folded(plan)):
         faces[name], zones[name] = found, rows
-    return SolvedBond(plan, zones, faces)
+    corbels = lay_corbels(plan, front, zones)
+    return SolvedBond(plan, zones, faces, corbels, lay_beside_parts(plan, front, zones))
 
 
 def _beside(
@@ -98,7 +114,7 @@ def _beside(
         def seen(rows: Rows, way: int = way) -> Rows:
             if way > 0:
                 return rows
-            return {kind: moved(x, 0, turned=True) for kind, x in rows.items()}
+            return {kind: x.moved(0, turned=True) for kind, x in rows.items()}
 
         below = over = None
         if plan.below:
@@ -134,7 +150,15 @@ def front_of(plan: BondPlan) -> Front:
         over_kinds=plan.kinds(plan.over),
         is_mirrored=plan.is_mirrored,
         is_turned=bool(surround.reveals),
+        is_apart=_is_apart(plan),
     )
+
+
+def _is_apart(plan: BondPlan) -> bool:
+    """Return whether a course of no bond lies between the legs and what is over."""
+    if not plan.legs or not plan.over:
+        return False
+    return plan.over[0].number != plan.legs[-1].number + 1
 
 
 def spans_of(plan: BondPlan) -> Iterator[tuple[str, LegSpan]]:
@@ -181,21 +205,8 @@ def _folded(plan: BondPlan) -> Iterator[tuple[str, Solved, Rows]]:
         solved = known[span, in_jamb]
         fold, is_turned = folds[name]
         rows = {
-            kind: moved(filling, plan.on_grid(fold), turned=is_turned)
+            kind: filling.moved(plan.on_grid(fold), turned=is_turned)
             for kind, filling in solved.zones["return"].items()
         }
         parts = tuple(replace(part, zone=name) for part in solved.parts)
         yield name, replace(solved, parts=parts), rows
-
-
-def moved(filling: LaidRow, at: int, *, turned: bool) -> LaidRow:
-    """Return a filling laid from another place, to the right or turned to the left."""
-    if not turned:
-        pieces = tuple((at + a, at + b) for a, b in filling.pieces)
-        return replace(filling, pieces=pieces)
-    return replace(
-        filling,
-        pieces=tuple((at - b, at - a) for a, b in reversed(filling.pieces)),
-        roles=filling.roles[::-1],
-        letters=filling.letters[::-1],
-    )

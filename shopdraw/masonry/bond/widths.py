@@ -22,6 +22,7 @@ from shopdraw.masonry.bond.plan import BondPlan
 from shopdraw.masonry.bond.solve import SolvedBond, front_of, spans_of
 from shopdraw.masonry.bonding.faces import LaidRow, best_rows, solve_stretch
 from shopdraw.masonry.bonding.legs import LegSpan, Near, judged, setting_of, spans
+from shopdraw.masonry.rows.bonds import each_kind
 from shopdraw.masonry.rows.forms import Speller, Spelling, Token, with_closers
 from shopdraw.masonry.rows.layer import Cuts, RowLayer
 from shopdraw.masonry.rows.sizes import Brick, Sizes
@@ -189,7 +190,7 @@ def _fitting_widths(zone: Zone) -> Iterator[int]:
     reach = 2 * (sizes.brick.unit + sizes.joints.preferred)
     every = {
         kind: _clean_spellings(zone, sizes, kind, max(here - reach, 1), here + reach)
-        for kind in sorted(set(zone.span.kinds))
+        for kind in each_kind(zone.span.kinds)
     }
     both = set.intersection(*(set(found) for found in every.values()))
     near = sorted(both, key=lambda width: abs(width - here))
@@ -206,7 +207,7 @@ def _fits_with(zone: Zone, brick: Brick) -> bool:
     sizes, here = replace(zone.sizes, brick=brick), zone.span.width
     courses = {
         kind: _clean_spellings(zone, sizes, kind, here, here).get(here, [])
-        for kind in sorted(set(zone.span.kinds))
+        for kind in each_kind(zone.span.kinds)
     }
     return _needs_nothing(zone, sizes, here, courses)
 

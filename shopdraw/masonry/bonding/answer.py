@@ -14,7 +14,7 @@ from shopdraw.masonry.bonding.courses import BestCourses
 from shopdraw.masonry.bonding.faces import NO_WAY, Solved, solve_stretch
 from shopdraw.masonry.bonding.front import Front
 from shopdraw.masonry.bonding.fronts import Mirrored
-from shopdraw.masonry.bonding.legs import LegSpan, Width
+from shopdraw.masonry.bonding.legs import LegSpan, Rows, Width
 from shopdraw.masonry.bonding.unlike import Unlike
 from shopdraw.masonry.rows.merit import FAILS, FAULTS, Merit, under_faults
 from shopdraw.masonry.rows.search import NO_LIMIT
@@ -48,6 +48,18 @@ def solve_front(sizes: Sizes, front: Front) -> Solved:
         # The unmirrored ways were not all looked at.
         best = replace(_better(best, other), searched_all=other.searched_all)
     return best
+
+
+def mirrored_rows(sizes: Sizes, front: Front, kind: int, width: Width) -> Rows:
+    """Return every course across a front that is its own mirror image, judged.
+
+    Args:
+        sizes: the bond and the brick.
+        front: where; it has no legs.
+        kind: of the course.
+        width: how wide the search is.
+    """
+    return Mirrored(sizes, front, width).alone(kind)
 
 
 def _mirrored(sizes: Sizes, front: Front) -> Solved | None:

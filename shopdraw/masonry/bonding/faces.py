@@ -7,7 +7,7 @@ Frame: whole numbers on the caller's grid, left to right.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -18,6 +18,7 @@ from shopdraw.masonry.bonding.legs import (
     fill_stretch,
     meeting_prices,
 )
+from shopdraw.masonry.rows.bonds import each_kind
 from shopdraw.masonry.rows.merit import (
     FAILS,
     FAULTS,
@@ -59,6 +60,18 @@ class LaidRow:
         """The head joints as (left, right)."""
         pairs = zip(self.pieces, self.pieces[1:], strict=False)
         return tuple((a[1], b[0]) for a, b in pairs)
+
+    def moved(self, at: int, *, turned: bool) -> LaidRow:
+        """Return it laid from another place, to the right or turned to the left."""
+        if not turned:
+            pieces = tuple((at + a, at + b) for a, b in self.pieces)
+            return replace(self, pieces=pieces)
+        return replace(
+            self,
+            pieces=tuple((at - b, at - a) for a, b in reversed(self.pieces)),
+            roles=self.roles[::-1],
+            letters=self.letters[::-1],
+        )
 
 
 @dataclass(frozen=True)
@@ -143,7 +156,7 @@ def _solve_stretch(
 ) -> Solved | None:
     rows = {
         kind: fill_stretch(sizes, stretch, kind, width)
-        for kind in sorted(set(stretch.kinds))
+        for kind in each_kind(stretch.kinds)
     }
     return best_rows(sizes, stretch, zone, rows)
 

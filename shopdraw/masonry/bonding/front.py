@@ -24,6 +24,8 @@ class Front:
             nothing runs over it.
         is_mirrored: whether the front is its own mirror image.
         is_turned: whether corner units turn into the jambs.
+        is_apart: whether a course that is none of the bond's lies between the legs and
+            the courses over the opening.
     """
 
     left: int
@@ -34,6 +36,7 @@ class Front:
     over_kinds: tuple[int, ...]
     is_mirrored: bool
     is_turned: bool = False
+    is_apart: bool = False
 
     @property
     def about(self) -> int:
@@ -65,7 +68,7 @@ class Front:
 
 def head_of(front: Front) -> tuple[int, int] | None:
     """Return the kinds of the legs' top course and of the first course over."""
-    if not front.leg_kinds or not front.over_kinds:
+    if not front.leg_kinds or not front.over_kinds or front.is_apart:
         return None
     pair = front.leg_kinds[-1], front.over_kinds[0]
     return None if pair[0] == pair[1] else pair

@@ -27,6 +27,7 @@ from shopdraw.masonry.bonding.faces import LaidRow, Part, Solved, filling_of, jo
 from shopdraw.masonry.bonding.front import Front, head_of
 from shopdraw.masonry.bonding.legs import Rows, Width, fill_stretch
 from shopdraw.masonry.bonding.over import Carrying, Over, fill_alone
+from shopdraw.masonry.rows.bonds import each_kind
 from shopdraw.masonry.rows.closing import OverSpan
 from shopdraw.masonry.rows.judge import RowSetting
 from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge
@@ -92,7 +93,7 @@ class Mirrored(Paired):
 
     def solve(self, limit: Ints = NO_LIMIT) -> BestCourses | None:
         """Return the best; None where nothing is as good as the limit."""
-        every = sorted({*self.front.leg_kinds, *self.front.over_kinds})
+        every = each_kind((*self.front.leg_kinds, *self.front.over_kinds))
         self.kinds = {kind: self._kind(kind) for kind in every}
         found = self._search(limit)
         if found is None:
@@ -118,6 +119,21 @@ class Mirrored(Paired):
             return self.best_of(Tree(bound, tree.links), limit), tree.is_whole
 
         return best_within(own, limit, find) if all(map(len, own.values())) else None
+
+    def alone(self, kind: int) -> Rows:
+        """Return every course over the opening of a kind that has no leg, judged."""
+        some = self._kind(kind)
+        if some.over is None:
+            raise ValueError(kind)
+        self.kinds = {kind: some}
+        every = np.arange(len(some.over))
+        words = some.over.words[some.over.at]
+        laid = self._laid_out(kind, every, words, words)
+        row, ends = self.sizes.bond.rows[kind], self.front.ends
+        if laid.rows is None or laid.joints is None:
+            raise ValueError(kind)
+        at = RowSetting(self.sizes, row, ends, (0, 0), is_leg=False)
+        return Rows(laid.rows, at, words, laid.joints, some.over.sawn)
 
     def _kind(self, kind: int, least: int = 0) -> Kind:
         front, sizes = self.front, self.sizes

@@ -34,6 +34,7 @@ from shopdraw.masonry.bonding.sides import (
 )
 from shopdraw.masonry.bonding.toothing import on_from
 from shopdraw.masonry.bonding.unlike_courses import Both, UnlikeCourses
+from shopdraw.masonry.rows.bonds import each_kind
 from shopdraw.masonry.rows.merit import (
     NOT_MIRRORED,
     SAWN,
@@ -71,7 +72,7 @@ class Unlike(UnlikeCourses):
 
     def solve(self, limit: Ints = NO_LIMIT) -> BestCourses | None:
         """Return the best; None where nothing is as good as the limit."""
-        kinds = sorted({*self.front.leg_kinds, *self.front.over_kinds})
+        kinds = each_kind((*self.front.leg_kinds, *self.front.over_kinds))
         found = self._search(kinds, limit)
         if found is None and limit[0] >= NO_LIMIT[0]:
             # A kind that can't be laid of pieces long enough is laid of any.

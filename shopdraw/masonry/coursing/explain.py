@@ -15,7 +15,7 @@ from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing.form import Coursing, OtherCount, TargetMet
 from shopdraw.masonry.coursing.laid import unmeasured
-from shopdraw.masonry.coursing.problem import SOLDIER_TOP
+from shopdraw.masonry.coursing.problem import ARCH_BACK, SOLDIER_TOP
 from shopdraw.masonry.wall.asbuilt import plan_bottom_course
 
 Say = Callable[[Fraction], str]
@@ -159,7 +159,9 @@ def _soldiers(job: Job, coursing: Coursing, say: Say) -> list[str]:
         return []
     height = say(coursing.soldier_top - coursing.head)
     if job.opening.head == "jack arch":
-        return [f"The arch is {height} deep, so that its back is level with a course."]
+        if any(target.name == ARCH_BACK for target in coursing.targets):
+            return [f"The arch is {height} deep, and its back is level with a course."]
+        return []
     name = f"{job.opening.head}s"
     count = job.opening.head_courses
     if count > 1:

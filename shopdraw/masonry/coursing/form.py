@@ -11,8 +11,11 @@ from fractions import Fraction
 from typing import Literal
 
 from shopdraw.job.model import Meets
+from shopdraw.job.model_bands import BandKind
 
-CourseKind = Literal["running", "soldier"]
+CourseKind = Literal["running", "soldier", "rowlock", "header"]
+RUNNING: tuple[CourseKind, ...] = ("running", "header")
+"""The kinds of course whose brick lies in the bond; in the others it stands."""
 Edits = tuple[tuple[str, Fraction], ...]
 """Keys of the job file and the values to put there, all of them at once."""
 
@@ -22,10 +25,14 @@ class Course:
     """One course: the bed joint below it, its bottom and its top, from the datum.
 
     Attributes:
+        kind: what lies or stands in it; "soldier" too where soldiers over the opening
+            go round the whole face.
         is_laid: whether it is laid already.
         is_reckoned: whether it is laid but nobody measured its top.
         is_joint_reckoned: whether it is laid but its bed joint is not known, because
             its top, or that of the course below, was not measured.
+        band: which of the job's bands it is, counted from 1; 0 where it is none.
+        projection: how far a corbel brings it out before the finished face.
     """
 
     number: int
@@ -36,6 +43,13 @@ class Course:
     is_laid: bool = False
     is_reckoned: bool = False
     is_joint_reckoned: bool = False
+    band: int = 0
+    projection: Fraction = Fraction(0)
+
+    @property
+    def is_running(self) -> bool:
+        """Whether its brick lies in the bond."""
+        return self.kind in RUNNING
 
     @property
     def height(self) -> Fraction:
@@ -124,12 +138,14 @@ class LaidCourse:
     Attributes:
         bottom, top: its levels; at the higher end where it is out of level.
         is_measured: whether its top was measured; else it is estimated from the plan.
+        band: as `Course`.
     """
 
-    kind: Literal["running", "soldier"]
+    kind: CourseKind
     bottom: Fraction
     top: Fraction
     is_measured: bool
+    band: int = 0
 
 
 @dataclass(frozen=True)
@@ -162,6 +178,11 @@ class AsLaid:
         last = self.courses[-1]
         passed_at = last.top if kind == "top" else (last.bottom + last.top) / 2
         return level <= passed_at
+
+    def first_of(self, band: int) -> int:
+        """Return the number of a band's first course that is laid; 0 where none is."""
+        numbers = (n for n, x in enumerate(self.courses, 1) if x.band == band)
+        return next(numbers, 0)
 
     def planes(self, kind: str) -> list[Fraction]:
         """Return the levels of the laid courses' tops, or of their undersides."""
@@ -204,6 +225,26 @@ class Coursing:
     laid: AsLaid | None = None
 
     @property
+    def corbelled(self) -> tuple[Course, ...]:
+        """The courses that project, bottom up."""
+        return tuple(course for course in self.courses if course.projection)
+
+    @property
+    def projections(self) -> dict[int, Fraction]:
+        """How far each course that projects stands out, by its number."""
+        return {course.number: course.projection for course in self.corbelled}
+
+    @property
+    def projection(self) -> Fraction:
+        """How far the brick stands out before the finished face at its furthest."""
+        out = (course.projection for course in self.courses)
+        return max(out, default=Fraction(0))
+
+    def bands(self) -> tuple[Course, ...]:
+        """Return the courses that are bands, bottom up."""
+        return tuple(course for course in self.courses if course.band)
+
+    @property
     def lands(self) -> bool:
         """Whether every target is within its tolerance."""
         return all(target.lands for target in self.targets)
@@ -233,6 +274,26 @@ class Coursing:
         """The top of the brick: the last course's, or the soldiers' if higher."""
         tops = [course.top for course in self.courses]
         return max(*tops, self.soldier_top or Fraction(0))
+
+
+@dataclass(frozen=True)
+class PartBand:
+    """A band on a part of the front.
+
+    Attributes:
+        band: which of the job's bands it is, counted from 1.
+        kind: what stands in it.
+        courses: those beside it, bottom up; its foot is on that of the first.
+        left, right: where the brick beside it stops, on the developed plane.
+        top: the level that it ends at.
+    """
+
+    band: int
+    kind: BandKind
+    courses: tuple[Course, ...]
+    left: Fraction
+    right: Fraction
+    top: Fraction
 
 
 @dataclass(frozen=True)

@@ -42,7 +42,9 @@ def take_as_laid(job: Job, plan: Coursing) -> AsLaid:
             bottom = level + course.bed_joint + share
             level = bottom + course.height
             courses.append(
-                LaidCourse(course.kind, bottom, level, course.number == number)
+                LaidCourse(
+                    course.kind, bottom, level, course.number == number, course.band
+                )
             )
         start, at, planned_at = number, end, planned_end
     return AsLaid(tuple(courses), last.taper, _laid_head(plan, courses))

@@ -55,7 +55,7 @@ def brick_changes(job: Job, coursing: Coursing) -> list[Changes]:
         _steps("brick.height", height, step, 2 * height),
         _steps("brick.height", height, -step, height / 2),
     ]
-    if top.kind == "running":
+    if top.is_running:
         last = _steps("courses.top_height", top.height, -step, height / 2)
         changes.insert(1, last)
     near = sorted(catalog_heights(job), key=lambda other: abs(other - height))
@@ -102,7 +102,7 @@ def level_moves(job: Job, problem: Problem, coursing: Coursing) -> list[Changes]
     moves = [_moved_to_got(job, problem, coursing)]
     level, step = job.opening.height, job.joints.step
     gauge = job.brick.height + job.joints.bed.most
-    for rank, key in enumerate(_level_keys(problem)):
+    for rank, key in enumerate(_level_keys(job, problem)):
         if problem.is_passed(rank):
             continue
         if rank == 0 and problem.head_is != "plane":
@@ -115,13 +115,22 @@ def level_moves(job: Job, problem: Problem, coursing: Coursing) -> list[Changes]
     return moves
 
 
-def _level_keys(problem: Problem) -> list[str]:
+def _level_keys(job: Job, problem: Problem) -> list[str]:
     """Return each target's key in the job file, by rank; the soldiers' top has none."""
     keys = ["opening.height", "face.height"]
     if (problem.whole or problem).head_is == "soldiers beside courses":
         keys.append("")
-    further = len(problem.targets) - len(keys)
-    return keys + [f"target[{number}].level" for number in range(1, further + 1)]
+    for name, tables, level in (
+        ("target", job.target, "level"),
+        ("band", job.band, "level"),
+        ("corbel", job.corbel, "top"),
+    ):
+        keys += [
+            f"{name}[{place}].{level}"
+            for place, table in enumerate(tables, start=1)
+            if getattr(table, level) is not None
+        ]
+    return keys
 
 
 def _moved_to_got(job: Job, problem: Problem, coursing: Coursing) -> Changes:
@@ -132,7 +141,7 @@ def _moved_to_got(job: Job, problem: Problem, coursing: Coursing) -> Changes:
     asked = zip(problem.targets, coursing.targets, strict=True)
     missed = [
         (key, met.got)
-        for key, (target, met) in zip(_level_keys(problem), asked, strict=True)
+        for key, (target, met) in zip(_level_keys(job, problem), asked, strict=True)
         if met.miss > problem.length(target.tolerance)
     ]
     if all(key for key, _ in missed):
@@ -146,7 +155,7 @@ def _moved_alone(job: Job, problem: Problem, rank: int, way: int) -> Changes:
     The target is allowed every level from its own to one further that way. The least
     that has to be allowed, until every target lands, is how far it must move.
     """
-    target, key = problem.targets[rank], _level_keys(problem)[rank]
+    target, key = problem.targets[rank], _level_keys(job, problem)[rank]
     near, far = 0, problem.height + problem.bed[1] * problem.step
 
     def lands(radius: int) -> bool:
@@ -167,7 +176,13 @@ def _moved_alone(job: Job, problem: Problem, rank: int, way: int) -> Changes:
             yield ((key, to_mark(level, job.lengths)),)
 
 
-def with_moves(job: Job, changes: Changes, laid: AsLaid | None = None) -> Changes:
+def with_moves(
+    job: Job,
+    changes: Changes,
+    laid: AsLaid | None = None,
+    *,
+    meets_back: bool = True,
+) -> Changes:
     """Add to each change the moves of the targets that still miss after it.
 
     The soldiers' top can't be moved. Where it misses, the other targets give way to it;
@@ -177,7 +192,8 @@ def with_moves(job: Job, changes: Changes, laid: AsLaid | None = None) -> Change
         edited = edited_job(job, edits)
         for room in ((), *_room_for_soldiers(edited)):
             roomy = edited_job(edited, room)
-            problem = state_problem(roomy, trace_surround(roomy), laid)
+            surround = trace_surround(roomy)
+            problem = state_problem(roomy, surround, laid, meets_back=meets_back)
             asked, candidates = problem, list_candidates(problem)
             if problem.head_is == "soldiers beside courses" and not can_land(problem):
                 asked = _giving_way(problem)

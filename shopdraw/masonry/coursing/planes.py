@@ -149,6 +149,8 @@ def _wanted(case: Case, rank: int) -> tuple[Target, int]:
         return target, case.stack.soldier_at
     if rank == 1:
         return target, case.stack.joints
+    if target.band:
+        return target, case.stack.firsts[target.band - 1]
     if rank == 2 and problem.head_is == "soldiers beside courses":
         head = case.windows[0].least
         return replace(target, level=head + target.level), 0

@@ -15,7 +15,8 @@ from math import ceil, floor, lcm
 from typing import Literal
 
 from shopdraw.job.model import Job, Meets
-from shopdraw.masonry.coursing.form import AsLaid
+from shopdraw.job.model_bands import BandTable, band_names, corbel_names
+from shopdraw.masonry.coursing.form import AsLaid, Coursing
 from shopdraw.masonry.wall.asbuilt import plan_bottom_course
 from shopdraw.masonry.wall.form import HeadKind, Surround
 
@@ -40,6 +41,7 @@ _HEAD_IS: dict[HeadKind, HeadIs] = {
     # A jack arch has a level back, so it must end level with a course, like soldiers.
     "jack arch": "soldiers beside courses",
     "segmental arch": "plane",
+    "semicircular arch": "plane",
 }
 
 
@@ -49,6 +51,7 @@ class Target:
 
     Attributes:
         is_sawn_to: whether the brick is sawn where no plane comes within the tolerance.
+        band: which band's course must meet it, counted from 1; 0 where any course may.
     """
 
     name: str
@@ -56,6 +59,7 @@ class Target:
     level: int
     tolerance: int
     is_sawn_to: bool = False
+    band: int = 0
 
     @property
     def meets(self) -> Meets:
@@ -70,6 +74,23 @@ class Target:
         if distance <= self.tolerance:
             return 0
         return 1 if self.is_sawn_to else distance
+
+
+@dataclass(frozen=True)
+class BandAsked:
+    """A band, a course of its own height.
+
+    Attributes:
+        height: of each of its courses, on the grid.
+        course: the number of its first course; 0 where its target's level decides.
+        rank: of that target; 0 where there is none.
+        table: the band in the job, which says how often it stands.
+    """
+
+    height: int
+    course: int
+    rank: int
+    table: BandTable
 
 
 @dataclass(frozen=True)
@@ -95,7 +116,9 @@ class Problem:
             course, the first, with no joint below it.
         whole: the problem as it was with nothing laid.
         targets: by rank: the head, the top, then the soldiers' top where soldiers stand
-            beside courses (its level counts from where the head comes out), the rest.
+            beside courses (its level counts from where the head comes out), the rest:
+            the job's own, then those of bands, then the tops of corbels.
+        bands: in the job's order.
     """
 
     grid: int
@@ -114,6 +137,7 @@ class Problem:
     first_most: int | None = None
     laid: AsLaid | None = None
     whole: Problem | None = None
+    bands: tuple[BandAsked, ...] = ()
 
     def is_passed(self, rank: int) -> bool:
         """Whether what is laid has passed a target."""
@@ -134,13 +158,21 @@ class Problem:
         return Fraction(on_grid, self.grid)
 
 
-def state_problem(job: Job, surround: Surround, laid: AsLaid | None = None) -> Problem:
+def state_problem(
+    job: Job,
+    surround: Surround,
+    laid: AsLaid | None = None,
+    *,
+    meets_back: bool = True,
+) -> Problem:
     """State the job's coursing in whole numbers.
 
     Args:
         job: the joints, the brick, the further targets.
         surround: the levels of head and top, and what stands over the opening.
         laid: the courses that are laid already.
+        meets_back: whether a course is to end with a jack arch's back. Where none can,
+            the course over the arch is cut, and nothing is asked of the joints.
     """
     bed, bottom, sawn = job.joints.bed, job.joints.bottom, job.courses
     grid = _grid(job, surround)
@@ -149,6 +181,12 @@ def state_problem(job: Job, surround: Surround, laid: AsLaid | None = None) -> P
     def whole(length: Fraction) -> int:
         return int(length * grid)
 
+    targets = [
+        target
+        for target in _targets(job, surround)
+        if meets_back or target.name != ARCH_BACK
+    ]
+    ranks = {target.band: rank for rank, target in enumerate(targets) if target.band}
     problem = Problem(
         grid=grid,
         step=whole(job.joints.step),
@@ -160,11 +198,27 @@ def state_problem(job: Job, surround: Surround, laid: AsLaid | None = None) -> P
         bottom_height=None if bottom_height is None else whole(bottom_height),
         top_height=None if sawn.top_height is None else whole(sawn.top_height),
         soldier=whole(_over_head(job)),
-        head_is=_HEAD_IS[surround.opening.head],
+        head_is=_HEAD_IS[surround.opening.head] if meets_back else "plane",
         top_meets=job.face.top_meets,
         targets=tuple(
-            Target(name, kind, whole(level), whole(tolerance), name in SAWN_TO)
-            for name, kind, level, tolerance in _targets(job, surround)
+            Target(
+                x.name,
+                x.kind,
+                whole(x.level),
+                whole(x.tolerance),
+                is_sawn_to=x.name in SAWN_TO,
+                band=x.band,
+            )
+            for x in targets
+        ),
+        bands=tuple(
+            BandAsked(
+                whole(job.standing_height(band.kind)),
+                0 if band.is_part else band.course or 0,
+                ranks.get(place, 0),
+                band,
+            )
+            for place, band in enumerate(job.band, start=1)
         ),
     )
     return problem if laid is None else _above(problem, laid)
@@ -190,10 +244,18 @@ def _above(problem: Problem, laid: AsLaid) -> Problem:
             passed = laid.head is not None and laid.has_passed("top", top)
             if laid.head is not None:
                 target = replace(target, level=int(top * grid))
+        elif target.band:
+            passed = laid.first_of(target.band) > 0
         if passed:
             kind: Kind = "head" if rank == 0 else "underside"
-            target = replace(target, kind=kind, level=0)
+            target = replace(target, kind=kind, level=0, band=0)
         targets.append(target)
+    less = len(laid.courses) - 1
+    bands = []
+    for place, band in enumerate(problem.bands, start=1):
+        first = band.course or laid.first_of(place)
+        # What is laid is one course: those above it are counted from there.
+        bands.append(replace(band, course=first - less, rank=0) if first else band)
     return replace(
         problem,
         bottom=(0, 0),
@@ -204,7 +266,14 @@ def _above(problem: Problem, laid: AsLaid) -> Problem:
         laid=laid,
         whole=problem,
         targets=tuple(targets),
+        bands=tuple(bands),
     )
+
+
+def meets_back(job: Job, coursing: Coursing) -> bool:
+    """Whether a course was to end with the back of a jack arch, if there is one."""
+    met = {target.name for target in coursing.targets}
+    return job.opening.head != "jack arch" or ARCH_BACK in met
 
 
 def bottom_joint_range(job: Job) -> Span:
@@ -243,22 +312,48 @@ def _in_steps(least: Fraction, most: Fraction, step: Fraction) -> Span:
     return first, max(first, floor(most / step))
 
 
-def _targets(
-    job: Job, surround: Surround
-) -> list[tuple[str, Kind, Fraction, Fraction]]:
+@dataclass(frozen=True)
+class _Level:
+    """A target in the job's lengths; the rest is as `Target` has it."""
+
+    name: str
+    kind: Kind
+    level: Fraction
+    tolerance: Fraction
+    band: int = 0
+
+
+def _targets(job: Job, surround: Surround) -> list[_Level]:
     step = job.joints.step
     opening = surround.opening
-    targets: list[tuple[str, Kind, Fraction, Fraction]] = [
-        ("opening head", "head", opening.height, step / 2),
-        ("top", job.face.top_meets, surround.height, step / 2),
+    targets = [
+        _Level("opening head", "head", opening.height, step / 2),
+        _Level("top", job.face.top_meets, surround.height, step / 2),
     ]
     if opening.head == "soldier over the opening":
-        targets.append((SOLDIER_TOP, "top", job.head_height, step))
+        targets.append(_Level(SOLDIER_TOP, "top", job.head_height, step))
     elif opening.head == "jack arch":
-        targets.append((ARCH_BACK, "top", job.arch_depth, step))
+        targets.append(_Level(ARCH_BACK, "top", job.arch_depth, step))
+
+    def tolerance(given: Fraction | None) -> Fraction:
+        return step / 2 if given is None else given
+
     for further in job.target:
-        tolerance = step / 2 if further.tolerance is None else further.tolerance
-        targets.append((further.name, further.meets, further.level, tolerance))
+        within = tolerance(further.tolerance)
+        targets.append(_Level(further.name, further.meets, further.level, within))
+    for place, name in enumerate(band_names(job.band), start=1):
+        band = job.band[place - 1]
+        if band.level is not None:
+            within = tolerance(band.tolerance)
+            # A band is a course: the joint under the top of the face leads to none.
+            kind: Kind = "head" if band.meets == "underside" else "top"
+            # On a part of the front it is no course of its own.
+            own = 0 if band.is_part else place
+            targets.append(_Level(name, kind, band.level, within, own))
+    for name, corbel in zip(corbel_names(job.corbel), job.corbel, strict=True):
+        if corbel.top is not None:
+            within = tolerance(corbel.tolerance)
+            targets.append(_Level(name, "top", corbel.top, within))
     return targets
 
 
@@ -268,7 +363,8 @@ def _grid(job: Job, surround: Surround) -> int:
     lengths = [
         *(job.joints.step / 2, job.joints.bed.preferred, unseen_jump(job)),
         *(job.brick.height, _over_head(job), *(x for x in sawn if x is not None)),
-        *(x for _, _, *pair in _targets(job, surround) for x in pair),
+        *(x for each in _targets(job, surround) for x in (each.level, each.tolerance)),
+        *(job.standing_height(band.kind) for band in job.band),
         *(laid.highest for laid in job.laid),
     ]
     return lcm(*(length.denominator for length in lengths))

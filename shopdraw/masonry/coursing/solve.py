@@ -14,11 +14,15 @@ from dataclasses import replace
 from fractions import Fraction
 from itertools import accumulate, pairwise
 
+from shopdraw.errors import NotLaid
+from shopdraw.job.complaint import said
 from shopdraw.job.model import Job
+from shopdraw.job.model_bands import corbel_names
 from shopdraw.masonry.coursing.explain import explain_coursing
 from shopdraw.masonry.coursing.form import (
     AsLaid,
     Course,
+    CourseKind,
     Coursing,
     Merit,
     OtherCount,
@@ -27,7 +31,12 @@ from shopdraw.masonry.coursing.form import (
 from shopdraw.masonry.coursing.joints import ChosenJoints, choose_joints, room_needed
 from shopdraw.masonry.coursing.laid import take_as_laid
 from shopdraw.masonry.coursing.planes import Candidate, least_misses, list_candidates
-from shopdraw.masonry.coursing.problem import BESIDE, Problem, state_problem
+from shopdraw.masonry.coursing.problem import (
+    ARCH_BACK,
+    BESIDE,
+    Problem,
+    state_problem,
+)
 from shopdraw.masonry.coursing.stack import Stack
 from shopdraw.masonry.wall.form import Surround
 
@@ -42,23 +51,67 @@ def solve_coursing(job: Job, surround: Surround) -> Coursing:
     Returns:
         The best by `Merit`, exactly: none is better. Courses that are laid already stay
         as they are, and the rest is the best that can stand on them.
+
+    Raises:
+        NotLaid: a band or a corbel has no course to be.
     """
     problem = state_rest(job, surround)
     candidates = list_candidates(problem)
     coursing = best_coursing(job, problem, candidates)
+    _check_bands(job, coursing)
     courses = len(coursing.courses) - _laid_beyond_one(problem)
     others = [each for each in candidates if each.stack.courses != courses]
     other = _next_best(problem, others, coursing.merit.misses)
     return replace(coursing, reasons=explain_coursing(job, coursing, other))
 
 
+def _check_bands(job: Job, coursing: Coursing) -> None:
+    """Refuse a band above the top of the face, and a corbel that begins too low."""
+    there = {course.band for course in coursing.courses}
+    last = len(coursing.courses)
+    for place, band in enumerate(job.band, start=1):
+        if place not in there and not band.is_part:
+            message = (
+                f"band[{place}].course: course {band.course} is above the top of the "
+                f"face, which is that of course {last}; write at most {last}"
+            )
+            raise NotLaid(message)
+    count = sum(corbel.courses for corbel in job.corbel)
+    over = coursing.soldier_top or coursing.head
+    out = coursing.corbelled
+    if len(out) < count or any(course.bottom < over for course in out):
+        message = (
+            "corbel: its courses must lie above what stands over the opening, one "
+            "corbel above the other; write fewer courses or another top"
+        )
+        raise NotLaid(message)
+    for place, trim in enumerate(job.trim, start=1):
+        for course in out:
+            if trim.bottom < course.top and trim.bottom + trim.height > course.bottom:
+                message = (
+                    f"trim[{place}]: the {trim.name} lies where the brick of course "
+                    f"{course.number} projects, from {said(job, course.bottom)} to "
+                    f"{said(job, course.top)}; write another bottom or height"
+                )
+                raise NotLaid(message)
+
+
 def state_rest(job: Job, surround: Surround) -> Problem:
     """State what is left to solve: all of it, or what goes on the courses laid."""
     problem = state_problem(job, surround)
+    meets_back = job.opening.head != "jack arch" or _meets_back(job, problem)
+    if not meets_back:
+        problem = state_problem(job, surround, meets_back=False)
     if not job.laid:
         return problem
     laid = take_as_laid(job, best_coursing(job, problem))
-    return state_problem(job, surround, laid)
+    return state_problem(job, surround, laid, meets_back=meets_back)
+
+
+def _meets_back(job: Job, problem: Problem) -> bool:
+    """Whether a course ends level with a jack arch's back."""
+    targets = best_coursing(job, problem).targets
+    return any(target.name == ARCH_BACK and target.lands for target in targets)
 
 
 def best_coursing(
@@ -103,20 +156,24 @@ def _next_best(
 def _read_off(job: Job, choice: ChosenJoints) -> Coursing:
     """Turn the joints chosen into courses, targets and merit, in the job's lengths."""
     stack, problem = choice.case.stack, choice.case.stack.problem
-    courses = _courses(stack, choice.joints)
+    courses = _courses(job, stack, choice.joints)
     joints = tuple(course.bed_joint for course in courses)
     undersides = [course.bottom for course in courses]
     if stack.joints > stack.courses:
         last = problem.length(choice.joints[-1] * problem.step)
         joints = (*joints, last)
         undersides.append(courses[-1].top + last)
-    targets = _targets_met(problem, undersides, [course.top for course in courses])
+    targets = _targets_met(problem, undersides, courses)
+    courses = _corbelled(job, courses, targets)
     head = targets[0].got
     whole = problem.whole or problem
     is_arch = job.opening.head == "jack arch"
-    # A rowlock is sawn from a whole brick and may be taller; so may voussoirs.
-    is_sawn = is_arch or job.opening.head == "rowlock"
+    # A rowlock is sawn from a whole brick and may be taller.
+    is_sawn = job.opening.head == "rowlock"
     soldier_top = _soldier_top(whole, courses, head, is_sawn=is_sawn)
+    if is_arch:
+        # An arch stays as deep as asked; the course over it is cut where need be.
+        soldier_top = head + job.arch_depth
     return Coursing(
         courses=courses,
         joints=joints,
@@ -144,7 +201,7 @@ def _is_sawn(job: Job) -> bool:
     return job.opening.head == "soldier" and job.soldier_height != job.brick.length
 
 
-def _courses(stack: Stack, joints: tuple[int, ...]) -> tuple[Course, ...]:
+def _courses(job: Job, stack: Stack, joints: tuple[int, ...]) -> tuple[Course, ...]:
     """Return the courses; those that are laid stay as they lie."""
     problem, laid = stack.problem, stack.problem.laid
     courses: list[Course] = []
@@ -162,6 +219,7 @@ def _courses(stack: Stack, joints: tuple[int, ...]) -> tuple[Course, ...]:
                     is_laid=True,
                     is_reckoned=not each.is_measured,
                     is_joint_reckoned=not (known and each.is_measured),
+                    band=each.band,
                 )
             )
             below, known = each.top, each.is_measured
@@ -169,27 +227,48 @@ def _courses(stack: Stack, joints: tuple[int, ...]) -> tuple[Course, ...]:
     sums = list(accumulate(joints))
     for place in range(first, stack.courses):
         bottom = sums[place] * problem.step + stack.base[place]
+        band = stack.bands.get(place + 1, 0)
+        kind: CourseKind = job.band[band - 1].kind if band else "running"
         top = bottom + stack.base[place + 1] - stack.base[place]
         courses.append(
             Course(
                 number=len(courses) + 1,
-                kind="soldier" if place + 1 == stack.soldier_at else "running",
+                kind="soldier" if place + 1 == stack.soldier_at else kind,
                 bed_joint=problem.length(joints[place] * problem.step),
                 bottom=problem.length(bottom),
                 top=problem.length(top),
+                band=band,
             )
         )
     return tuple(courses)
 
 
+def _corbelled(
+    job: Job, courses: tuple[Course, ...], targets: tuple[TargetMet, ...]
+) -> tuple[Course, ...]:
+    """Bring out the courses of each corbel, a step each, up to its last."""
+    met = {target.name: target.got for target in targets}
+    out: dict[int, Fraction] = {}
+    for name, corbel in zip(corbel_names(job.corbel), job.corbel, strict=True):
+        tops = [course.top for course in courses]
+        last = len(courses) if corbel.top is None else tops.index(met[name]) + 1
+        for place in range(1, corbel.courses + 1):
+            out[last - corbel.courses + place] = place * corbel.step
+    return tuple(
+        replace(course, projection=out.get(course.number, Fraction(0)))
+        for course in courses
+    )
+
+
 def _targets_met(
-    problem: Problem, undersides: list[Fraction], tops: list[Fraction]
+    problem: Problem, undersides: list[Fraction], courses: tuple[Course, ...]
 ) -> tuple[TargetMet, ...]:
     """Give each target its nearest plane, of two the lower; the top takes the last.
 
     A target that the laid courses have passed takes the nearest of their planes; any
     other takes the nearest plane still to come, or the top of the last course laid.
     """
+    tops = [course.top for course in courses]
     planes = {"underside": undersides, "head": undersides[: len(tops)], "top": tops}
     whole, laid = problem.whole or problem, problem.laid
     met: list[TargetMet] = []
@@ -198,7 +277,10 @@ def _targets_met(
         if rank == BESIDE and whole.head_is == "soldiers beside courses":
             wanted += met[0].got
         of_kind = planes[target.kind][-1:] if rank == 1 else planes[target.kind]
-        if laid is not None and rank != 1:
+        if target.band:
+            first = next(c for c in courses if c.band == target.band)
+            of_kind = [first.top if target.kind == "top" else first.bottom]
+        elif laid is not None and rank != 1:
             of_kind = _within_reach(problem, laid, rank, of_kind)
         got = min(of_kind, key=lambda plane: (abs(plane - wanted), plane))
         tolerance = problem.length(target.tolerance)
@@ -230,12 +312,16 @@ def _soldier_top(
 
     Soldiers beside the courses of the legs are as tall as wanted if a course ends
     within a step of that height; otherwise they end with the last course below it. A
-    rowlock or a jack arch is sawn anyway, and ends with the nearest course.
+    rowlock is sawn anyway, and ends with the nearest course.
     """
     if problem.head_is == "plane":
         return None
     if problem.head_is == "soldier course":
-        return next(course.top for course in courses if course.kind == "soldier")
+        return next(
+            course.top
+            for course in courses
+            if course.kind == "soldier" and not course.band
+        )
     wanted, step = head + problem.length(problem.soldier), problem.length(problem.step)
     tops = [course.top for course in courses if course.top > head]
     if is_sawn and tops:

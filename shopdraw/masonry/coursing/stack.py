@@ -12,7 +12,15 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import accumulate, count
 
+from shopdraw.errors import NotLaid
 from shopdraw.masonry.coursing.problem import Kind, Problem, Span
+
+MOST_COURSES = 1000
+"""More courses than any face has."""
+SAME_COURSE = (
+    "band: two bands, or a band and the soldiers over the opening, would be the same "
+    "course; write other courses or levels"
+)
 
 
 @dataclass(frozen=True)
@@ -23,17 +31,37 @@ class Stack:
         problem: what it belongs to.
         courses: how many.
         soldier_at: the number of the soldier course; 0 where there is none.
+        firsts: the number of each band's first course.
     """
 
     problem: Problem
     courses: int
     soldier_at: int
+    firsts: tuple[int, ...] = ()
+
+    @cached_property
+    def bands(self) -> dict[int, int]:
+        """Which band each of its courses is, by their numbers; bands count from 1.
+
+        What is laid already is not looked at: here it is course 1.
+        """
+        least = 1 if self.problem.laid is None else 2
+        return {
+            number: place
+            for place, (first, band) in enumerate(
+                zip(self.firsts, self.problem.bands, strict=False), start=1
+            )
+            for number in band.table.courses(first, self.courses)
+            if first and number >= least
+        }
 
     @cached_property
     def base(self) -> tuple[int, ...]:
         """How high the brick alone comes to, for no course, one course, and so on."""
         problem = self.problem
         heights = [problem.height] * self.courses
+        for number, band in self.bands.items():
+            heights[number - 1] = problem.bands[band - 1].height
         if self.soldier_at:
             heights[self.soldier_at - 1] = problem.soldier
         if problem.bottom_height is not None:
@@ -112,12 +140,19 @@ class Stack:
 
 
 def list_stacks(problem: Problem) -> tuple[Stack, ...]:
-    """List every stack that can be the best: more courses only overshoot further."""
+    """List every stack that can be the best: more courses only overshoot further.
+
+    Raises:
+        NotLaid: two bands, or a band and the soldiers, would be the same course.
+    """
     stacks = []
-    for soldier_at in _soldier_courses(problem):
+    for soldier_at, firsts in _set_out(problem):
         beyond = 0
-        for courses in count(max(1, soldier_at)):
-            stack = Stack(problem, courses, soldier_at)
+        landing = (
+            first for first, x in zip(firsts, problem.bands, strict=True) if x.rank
+        )
+        for courses in count(max(1, soldier_at, *landing)):
+            stack = Stack(problem, courses, soldier_at, firsts)
             stacks.append(stack)
             last = stack.span(problem.top_meets, stack.joints)[0]
             head = stack.span("head", courses)[0]
@@ -128,29 +163,100 @@ def list_stacks(problem: Problem) -> tuple[Stack, ...]:
     return tuple(stacks)
 
 
-def _soldier_courses(problem: Problem) -> list[int]:
-    """Return which course, by number, a soldier course over the whole face may be.
+SetOut = tuple[int, tuple[int, ...]]
+"""The number of the soldier course, 0 for none, and those of the bands' first ones."""
+
+
+def _set_out(problem: Problem) -> list[SetOut]:
+    """Return where a soldier course over the whole face, and each band, may be.
+
+    Raises:
+        NotLaid: two bands, or a band and the soldiers, would be the same course.
+    """
+    ways = [(0, firsts) for firsts in _firsts(problem, 0)]
+    if problem.head_is == "soldier course":
+        ways = _at_the_head(problem)
+    apart = [way for way in ways if _stand_apart(problem, *way)]
+    if not apart:
+        raise NotLaid(SAME_COURSE)
+    return apart
+
+
+def _at_the_head(problem: Problem) -> list[SetOut]:
+    """Return the ways in which the soldiers' course comes nearest to the head.
 
     Its joints can add up to anything between the least and the most, so that the
     nearest sum gives the miss. Numbers that miss the head by more are left out.
     """
-    if problem.head_is != "soldier course":
-        return [0]
     head = problem.head
-    misses: dict[int, int] = {}
+    misses: dict[SetOut, int] = {}
     for joint in count(1):
-        stack = Stack(problem, joint, joint)
-        low, high = stack.span("head", joint)
-        level = min(max(head.level, low), high)
-        below = (level - low) // problem.step * problem.step + low
-        near = min(
-            abs(p - head.level) for p in (below, min(below + problem.step, high))
-        )
-        misses[joint] = head.counted(near)
-        if low > head.level:
+        is_past = True
+        for firsts in _firsts(problem, joint):
+            low, high = Stack(problem, joint, joint, firsts).span("head", joint)
+            level = min(max(head.level, low), high)
+            below = (level - low) // problem.step * problem.step + low
+            near = min(
+                abs(p - head.level) for p in (below, min(below + problem.step, high))
+            )
+            misses[joint, firsts] = head.counted(near)
+            is_past = is_past and low > head.level
+        if is_past:
             break
     least = min(misses.values())
-    return [joint for joint, miss in misses.items() if miss == least]
+    return [way for way, miss in misses.items() if miss == least]
+
+
+def _firsts(problem: Problem, soldier_at: int) -> list[tuple[int, ...]]:
+    """Return the numbers that the bands' first courses may have, all together.
+
+    A band with a level is a course whose plane can come to within an ordinary course of
+    it; where there is none, the course that comes nearest.
+    """
+    ways = [tuple(band.course for band in problem.bands)]
+    by_level = sorted(
+        (problem.targets[band.rank].level, place)
+        for place, band in enumerate(problem.bands)
+        if band.rank
+    )
+    for _, place in by_level:
+        ways = [
+            (*way[:place], number, *way[place + 1 :])
+            for way in ways
+            for number in _numbers_near(problem, soldier_at, way, place)
+        ]
+    return ways
+
+
+def _numbers_near(
+    problem: Problem, soldier_at: int, firsts: tuple[int, ...], place: int
+) -> list[int]:
+    """Return which numbers one band's first course may have, those below it known."""
+    target = problem.targets[problem.bands[place].rank]
+    near = target.tolerance + problem.height + problem.bed[1] * problem.step
+    apart: dict[int, int] = {}
+    for number in count(1 if problem.laid is None else 2):
+        way = (*firsts[:place], number, *firsts[place + 1 :])
+        at = soldier_at if soldier_at <= number else 0
+        # One course more, because the last of a stack may be sawn lower.
+        span = Stack(problem, number + 1, at, way).span(target.kind, number)
+        apart[number] = _distance(target.level, span)
+        if span[0] > target.level + near:
+            break
+    some = [number for number, off in apart.items() if off <= near]
+    return some or [min(apart, key=lambda number: apart[number])]
+
+
+def _stand_apart(problem: Problem, soldier_at: int, firsts: tuple[int, ...]) -> bool:
+    """Whether no course is two bands, or a band and the soldiers over the opening."""
+    last = max((0, soldier_at, *firsts)) + MOST_COURSES
+    every = [
+        number
+        for first, band in zip(firsts, problem.bands, strict=True)
+        if first or band.rank
+        for number in band.table.courses(first, last)
+    ]
+    return len(set(every)) == len(every) and soldier_at not in every
 
 
 def _distance(level: int, span: Span) -> int:

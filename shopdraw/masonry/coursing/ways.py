@@ -12,6 +12,7 @@ from itertools import islice
 from typing import Any
 
 from shopdraw.job.model import Job
+from shopdraw.job.model_bands import band_names, corbel_names
 from shopdraw.job.sense import complaints_of
 from shopdraw.job.table import Table
 from shopdraw.lengths import taped_length
@@ -26,7 +27,7 @@ from shopdraw.masonry.coursing.levers import (
     with_moves,
 )
 from shopdraw.masonry.coursing.planes import can_land
-from shopdraw.masonry.coursing.problem import state_problem
+from shopdraw.masonry.coursing.problem import meets_back, state_problem
 from shopdraw.masonry.coursing.solve import best_coursing
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.surround import trace_surround
@@ -51,11 +52,12 @@ def find_ways_out(
         surround: the faces traced from it.
         coursing: the best there is, which misses a target.
     """
-    problem = state_problem(job, surround, coursing.laid)
+    back = meets_back(job, coursing)
+    problem = state_problem(job, surround, coursing.laid, meets_back=back)
     if coursing.lands or (coursing.laid is not None and can_land(problem)):
         # A target that the laid courses missed can't be helped by what is above them.
         return ()
-    search = _Search(job, coursing.laid)
+    search = _Search(job, coursing.laid, meets_back=back)
     moves = level_moves(job, problem, coursing)
     for changes in (*joint_changes(job), *moves, *brick_changes(job, coursing)):
         search.keep_first(changes)
@@ -68,7 +70,8 @@ def find_ways_out(
         )
         for changes in further:
             if len(search.found if anything else search.kinds) < PROMISED:
-                together = with_moves(job, islice(changes, steps), coursing.laid)
+                few = islice(changes, steps)
+                together = with_moves(job, few, coursing.laid, meets_back=back)
                 search.keep_first(together, anything=anything)
     return tuple(
         WayOut(edits, _says(job, edits), _cost(job, coursing, edits, after))
@@ -79,8 +82,8 @@ def find_ways_out(
 class _Search:
     """The ways out found so far, and the coursing that each one leads to."""
 
-    def __init__(self, job: Job, laid: AsLaid | None) -> None:
-        self.job, self.laid = job, laid
+    def __init__(self, job: Job, laid: AsLaid | None, *, meets_back: bool) -> None:
+        self.job, self.laid, self.meets_back = job, laid, meets_back
         self.found: dict[Edits, Coursing] = {}
         self.faults = {complaint.key for complaint in complaints_of(job)}
 
@@ -102,7 +105,12 @@ class _Search:
             if more and not anything:
                 continue
             edited = edited_job(self.job, edits)
-            problem = state_problem(edited, trace_surround(edited), self.laid)
+            problem = state_problem(
+                edited,
+                trace_surround(edited),
+                self.laid,
+                meets_back=self.meets_back,
+            )
             if can_land(problem) and self._makes_sense(edited):
                 self.found.setdefault(edits, best_coursing(edited, problem))
                 return
@@ -125,6 +133,8 @@ _WORDS = {
     "opening.height": "move the opening head {change} to {value}",
     "face.height": "move the top {change} to {value}",
     "target": "move the {name} {change} to {value}",
+    "band": "move the {name} {change} to {value}",
+    "corbel": "move the {name} {change} to {value}",
 }
 _SAWN = {
     "courses.bottom_height": "every brick of the bottom course is sawn",
@@ -146,18 +156,29 @@ def _says(job: Job, edits: Edits) -> str:
         if old is not None:
             way = "up" if value > old else "down"
             change = f"{taped_length(abs(value - old), job.lengths)} {way}"
-        words = _WORDS["target" if key.startswith("target") else key]
+        words = _WORDS[key.partition("[")[0]]
         parts.append(
             words.format(
                 value=taped_length(value, job.lengths),
                 old="" if old is None else taped_length(old, job.lengths),
                 change=change,
-                name=getattr(table, "name", ""),
+                name=_name_of(job, key, table),
                 size=f"{sizes[value]} " if value in sizes else "",
             )
         )
     sentence = " and ".join(parts)
     return f"{sentence[0].upper()}{sentence[1:]}."
+
+
+def _name_of(job: Job, key: str, table: Table) -> str:
+    """Return what a target is called; a band's and a corbel's have no name to type."""
+    kind, _, rest = key.partition("[")
+    place = int(rest.partition("]")[0] or 1) - 1
+    if kind == "band":
+        return band_names(job.band)[place]
+    if kind == "corbel":
+        return corbel_names(job.corbel)[place]
+    return getattr(table, "name", "")
 
 
 def _value_at(job: Job, key: str) -> tuple[Table, Fraction | None]:

@@ -3,33 +3,35 @@
 In:  `Job`, `Surround`, `Coursing`.   Out: `Arch`.
 Frame: as `Surround`; worked in floating point, points are put on a fine grid.
 
-A ray runs from the centre of the arch through the middle of every joint. There is an
-odd number of voussoirs, so that one of them, the key, stands on the centre line.
+A ray runs from the centre of the arch through the middle of every joint. A semicircular
+arch springs from level beds, so its first voussoirs stand on the bed joint of the legs.
+Rings of rowlocks lie about one centre; only mortar joins them.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from fractions import Fraction
-from math import degrees, tan
+from math import cos, degrees, sin, tan
 from typing import Literal
 
 from shopdraw.job.arching import (
-    DEEPEST,
     jack_camber,
+    jack_reach,
     jack_skewback,
     segmental_radius,
     segmental_skewback,
 )
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.heads.crowns import better_depths, choose_over
 from shopdraw.masonry.heads.voussoirs import (
+    Keystone,
     Ring,
     SetOut,
     Setting,
     Spot,
-    extent_along,
     turn,
 )
 from shopdraw.masonry.wall.arch import ARCH_GRID, Arch
@@ -37,6 +39,7 @@ from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.layout import Outline
 
 Point = tuple[Fraction, Fraction]
+Asked = Literal["best", "whole", "cut"]
 
 ROUNDING = 1e-9
 """How far floating point may be off, in the job's lengths."""
@@ -45,88 +48,182 @@ ROUNDING = 1e-9
 def set_out_arch(job: Job, surround: Surround, coursing: Coursing) -> Arch | None:
     """Set out the arch over the opening; None under any other head."""
     kind = surround.opening.head
-    if kind not in ("jack arch", "segmental arch"):
+    if kind not in ("jack arch", "segmental arch", "semicircular arch"):
         return None
     (left, right), spring = springs(surround, coursing), coursing.head
-    span = right - left
-    middle = (left + right) / 2
-    if kind == "jack arch":
-        camber = job.arch.camber
-        rise = jack_camber(span) if camber is None else camber
-        depth = (coursing.soldier_top or spring) - spring
-        angle = jack_skewback(float(span), job.lengths)
-        below = float(span) / 2 / tan(angle)
-    else:
-        rise = job.arch.rise or Fraction(0)
-        depth = _depth_under_courses(job, coursing, job.arch_depth)
-        angle = segmental_skewback(float(span), float(rise))
-        below = segmental_radius(float(span), float(rise)) - float(rise)
-    setting = Setting(
-        span=float(span),
-        rise=float(rise),
-        depth=float(depth),
-        below=below,
-        angle=angle,
-        width=float(job.brick.height),
-        length=float(job.brick.length),
-        joint=job.joints.head,
-        level_back=kind == "jack arch",
-    )
-    choice = _choose(setting, job.arch.voussoirs)
-    are_whole = choice.joint is None
-    end_joint = choice.joint or float(setting.joint.preferred)
-    set_out = SetOut(setting, choice.count, end_joint, are_whole)
-    rings = set_out.rings(float(job.joints.bed.preferred))
+    span, middle = right - left, (left + right) / 2
+    rise, depth = _rise(job, span), job.arch_depth
+    # A jack arch is as deep as its back lies over the spring line.
+    soffit = spring if kind == "jack arch" else spring + rise
+    over = choose_over(job, coursing, soffit + depth)
+    settings = _settings(job, coursing, span, rise, depth)
+    rings, choice = _stand(settings, job)
+    lowest, outer = rings[0], rings[-1]
+    laid = [_laid(ring, job, lowest.setting.below) for ring in rings]
+    # A keystone that goes through two rings is one piece, of the lower one.
+    laid[1:] = [[x for x in each if not x.is_key] for each in laid[1:]]
+    each_laid = [stone for ring in laid for stone in ring]
+    half = span / 2
 
-    def placed(spots: Iterator[Spot] | Ring) -> tuple[Point, ...]:
-        half = span / 2
+    def placed(spots: Iterable[Spot], up: float = 0.0) -> tuple[Point, ...]:
         return tuple(
-            (middle + _fine(x, -half, half), spring + _fine(y, depth)) for x, y in spots
+            (middle + _fine(x, -half, half), spring + _fine(y + up, depth))
+            for x, y in spots
         )
 
+    back = outer.back(float(over.joint))
+    up = outer.setting.below - lowest.setting.below
+    keep_out = ((float(half), 0.0), *((x, y + up) for x, y in reversed(back)))
     return Arch(
         kind=kind,
         span=span,
         spring=spring,
         rise=rise,
         depth=depth,
-        centre=(middle, spring - _fine(below)),
-        radius=segmental_radius(setting.span, setting.rise) if rise else 0.0,
-        skewback_deg=degrees(angle),
-        are_whole=are_whole,
+        centre=(middle, spring - _fine(lowest.setting.below)),
+        radius=segmental_radius(float(span), float(rise)) if rise else 0.0,
+        skewback_deg=degrees(lowest.setting.angle),
+        are_whole=choice.joint is None,
         whole_joints=choice.whole_joints,
-        voussoirs=tuple(placed(ring) for ring, _ in rings),
-        tilts=tuple(tilt for _, tilt in rings),
-        joints=tuple(set_out.joints()),
-        soffit=placed(set_out.soffit()),
-        keep_out=placed(set_out.keep_out(float(job.joints.bed.preferred))),
+        voussoirs=tuple(placed(stone.ring) for stone in each_laid),
+        tilts=tuple(stone.tilt for stone in each_laid),
+        joints=tuple(joint for ring in rings for joint in ring.joints()),
+        soffit=placed(lowest.soffit()),
+        keep_out=placed((*keep_out, (-float(half), 0.0))),
+        curve=placed(lowest.curve()),
+        counts=tuple(ring.count for ring in rings),
+        ring_depth=_ring_depth(job, depth),
+        feet=tuple(i for i, x in enumerate(each_laid) if x.is_at_soffit),
+        keystone=next((i for i, x in enumerate(each_laid) if x.is_key), None),
+        over=over.joint,
+        strip=over.strip,
+        least_strip=over.least,
+        better_depths=tuple(
+            better_depths(job, coursing, soffit, depth, _deepest(job, span))
+            if over.is_thin
+            else ()
+        ),
     )
 
 
-def _depth_under_courses(job: Job, coursing: Coursing, asked: Fraction) -> Fraction:
-    """Return a depth that leaves no thin strip of a course over the crown.
+def _rise(job: Job, span: Fraction) -> Fraction:
+    """Return how far the soffit rises at the crown, over the span as it is."""
+    if job.opening.head == "semicircular arch":
+        return span / 2
+    if job.opening.head == "segmental arch":
+        return job.arch.rise or Fraction(0)
+    return jack_camber(span) if job.arch.camber is None else job.arch.camber
 
-    If less than a quarter of a brick's height would be left of the course that the
-    crown ends in, the arch goes up to a joint below the next course; where there is no
-    next course, or that is too deep, it stays lower (common practice, no published
-    source).
-    """
-    soffit = coursing.head + (job.arch.rise or Fraction(0))
-    joint, strip = job.joints.bed.preferred, job.brick.height / 4
-    crown = soffit + asked
-    for course in coursing.courses:
-        left = course.top - crown - joint
-        if (
-            course.bottom - joint < crown
-            and left < strip
-            and course.top + joint > crown
-        ):
-            above = [c.bottom for c in coursing.courses if c.bottom > course.bottom]
-            reach = min(above) - joint - soffit if above else Fraction(0)
-            if above and reach <= job.brick.length * DEEPEST:
-                return reach
-            return asked + left - strip
-    return asked
+
+def _deepest(job: Job, span: Fraction) -> Fraction:
+    """Return how deep an arch may be whose voussoirs are each one brick."""
+    if job.opening.head == "jack arch":
+        brick = job.brick
+        return jack_reach(span, brick.length, brick.height, job.lengths)
+    return job.brick.length * job.arch.rings
+
+
+def _ring_depth(job: Job, depth: Fraction) -> Fraction:
+    rings = job.arch.rings
+    return (depth - (rings - 1) * job.joints.bed.preferred) / rings
+
+
+def _settings(
+    job: Job, coursing: Coursing, span: Fraction, rise: Fraction, depth: Fraction
+) -> tuple[Setting, ...]:
+    """Return what each ring is set out from, the lowest first."""
+    kind, each = job.opening.head, float(_ring_depth(job, depth))
+    if kind == "jack arch":
+        angle = jack_skewback(float(span), job.lengths)
+        below = float(span) / 2 / tan(angle)
+    else:
+        angle = segmental_skewback(float(span), float(rise))
+        below = segmental_radius(float(span), float(rise)) - float(rise)
+    key = job.arch.key
+    first = Setting(
+        span=float(span),
+        rise=float(rise),
+        depth=each,
+        below=below,
+        angle=angle,
+        width=float(job.brick.height),
+        length=float(job.brick.length),
+        joint=job.joints.head,
+        level_back=kind == "jack arch",
+        springs_on=float(coursing.joints[coursing.courses_below_head])
+        if kind == "semicircular arch"
+        else None,
+        key=None if key is None else Keystone(float(key.width), float(key.rises)),
+    )
+    if job.arch.rings == 1:
+        return (first,)
+    apart = each + float(job.joints.bed.preferred)
+    through = first.key and replace(first.key, rises=first.key.rises + apart)
+    return replace(first, key=through), replace(_round(first, apart), key=first.key)
+
+
+def _round(inner: Setting, out: float) -> Setting:
+    """Return a ring about the same centre, so much further out."""
+    radius = segmental_radius(inner.span, inner.rise) + out
+    below = radius * cos(inner.angle)
+    if inner.springs_on is not None:
+        below = 0.0
+    return replace(
+        inner, span=2 * radius * sin(inner.angle), rise=radius - below, below=below
+    )
+
+
+@dataclass(frozen=True)
+class _Stone:
+    """One voussoir as it stands, the lowest ring's spring line at the origin."""
+
+    ring: Ring
+    tilt: float
+    is_key: bool
+    is_at_soffit: bool
+
+
+def _laid(set_out: SetOut, job: Job, below: float) -> list[_Stone]:
+    """Return the pieces of one ring, left to right."""
+    up, key = set_out.setting.below - below, set_out.key_at
+    rings = set_out.rings(float(job.joints.bed.preferred))
+    each = (len(rings) - (key is not None)) // (set_out.count - (key is not None))
+    at = None if key is None else key * each
+    stones = []
+    low = 0
+    for place, (ring, tilt) in enumerate(rings):
+        is_lowest = not up and place == low
+        low += (1 if place == at else each) * (place == low)
+        raised = tuple((x, y + up) for x, y in ring)
+        stones.append(_Stone(raised, tilt, place == at, is_lowest))
+    return stones
+
+
+def _stand(settings: tuple[Setting, ...], job: Job) -> tuple[list[SetOut], _Voussoirs]:
+    """Stand the voussoirs of every ring, all whole or all sawn."""
+    even = job.arch.number == "even"
+    rings, choices = _stood(settings, job.arch.voussoirs, even=even)
+    if all(choice.joint is None for choice in choices):
+        return rings, choices[0]
+    missed = [x.whole_joints for x in choices if x.whole_joints is not None]
+    rings, choices = _stood(settings, "cut", even=even)
+    return rings, replace(choices[0], whole_joints=next(iter(missed), None))
+
+
+def _stood(
+    settings: tuple[Setting, ...], asked: Asked, *, even: bool
+) -> tuple[list[SetOut], list[_Voussoirs]]:
+    rings: list[SetOut] = []
+    choices: list[_Voussoirs] = []
+    for setting in settings:
+        if rings and setting.key is not None:
+            ray = rings[0].rays[rings[0].count // 2 + 1]
+            setting = replace(setting, key=replace(setting.key, ray=ray))
+        choice = _choose(setting, asked, even=even)
+        joint = choice.joint or float(setting.joint.preferred)
+        rings.append(SetOut(setting, choice.count, joint, choice.joint is None))
+        choices.append(choice)
+    return rings, choices
 
 
 def springs(surround: Surround, coursing: Coursing) -> tuple[Fraction, Fraction]:
@@ -159,11 +256,13 @@ class _Voussoirs:
     whole_joints: tuple[float, float] | None = None
 
 
-def _choose(setting: Setting, asked: Literal["best", "whole", "cut"]) -> _Voussoirs:
+def _choose(setting: Setting, asked: Asked, *, even: bool) -> _Voussoirs:
     """Choose how many voussoirs there are, and whether they are whole or sawn.
 
-    Whole: the odd number whose joints, on average, are nearest the preferred and are
-    in range at both ends. Sawn: the smallest odd number that brick is wide enough for.
+    Whole: the number whose joints, on average, are nearest the preferred and are in
+    range at both ends. Sawn: the smallest number that brick is wide enough for. The
+    number is odd, so that one of them, the key, stands on the centre line, unless the
+    job asks for an even one.
     """
     least, most = float(setting.joint.least), float(setting.joint.most)
     preferred = float(setting.joint.preferred)
@@ -171,8 +270,8 @@ def _choose(setting: Setting, asked: Literal["best", "whole", "cut"]) -> _Vousso
     if asked != "cut" and not setting.level_back:
         tries = [
             (count, _joints_of(setting, count, preferred))
-            for count in _odd_counts(
-                setting, setting.width + most, setting.width + least
+            for count in _counts(
+                setting, setting.width + most, setting.width + least, even=even
             )
         ]
         kept = [
@@ -189,12 +288,9 @@ def _choose(setting: Setting, asked: Literal["best", "whole", "cut"]) -> _Vousso
             )
             missed = min(nearest), max(nearest)
     pitch = setting.width + preferred
-    for count in _odd_counts(setting, 2 * pitch, setting.width / 8):
+    for count in _counts(setting, 2 * pitch, setting.width / 8, even=even):
         set_out = SetOut(setting, count, preferred, is_whole=False)
-        across = max(
-            extent_along(ring, tilt)[0] for ring, tilt in set_out.plain_rings()
-        )
-        if across <= setting.width + ROUNDING:
+        if set_out.widest() <= setting.width + ROUNDING:
             break
     return _Voussoirs(count, preferred, missed)
 
@@ -204,11 +300,18 @@ def _joints_of(setting: Setting, count: int, end_joint: float) -> list[float]:
     return [width for joint in joints for width in (joint.at_soffit, joint.at_back)]
 
 
-def _odd_counts(setting: Setting, widest: float, narrowest: float) -> range:
-    """Return the odd numbers to try, by the widest and the narrowest pitch."""
-    back = 2 * setting.angle * (setting.below + setting.rise + setting.depth)
+def _counts(setting: Setting, widest: float, narrowest: float, *, even: bool) -> range:
+    """Return the numbers to try, by the widest and the narrowest pitch."""
+    radius = setting.below + setting.rise
     soffit = setting.span
-    first = max(1, int(soffit / widest) - 2) // 2 * 2 + 1
+    if not setting.level_back:
+        # Along the curve; along a half circle it is half as long again as the span.
+        soffit = 2 * setting.angle * radius
+    back = 2 * setting.angle * (radius + setting.depth)
+    if setting.key is not None:
+        soffit -= setting.key.width
+    fewest = 2 if even else 1 if setting.key is None else 3
+    first = max(fewest, (int(soffit / widest) - 2) // 2 * 2 + (0 if even else 1))
     return range(first, int(back / narrowest) + 4, 2)
 
 

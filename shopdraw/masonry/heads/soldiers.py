@@ -6,26 +6,25 @@ Frame: as `Surround`.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 
 from shopdraw.errors import NotLaid
 from shopdraw.job.model import Job
 from shopdraw.job.model_head import STANDING
 from shopdraw.masonry.coursing.form import Coursing
-from shopdraw.masonry.heads.shares import NONE, SoldierRun
+from shopdraw.masonry.heads.shares import NONE
 from shopdraw.masonry.heads.soldier_words import say_no_answer, say_run
-from shopdraw.masonry.heads.stands import Stand, StandEnd, stands_of
-from shopdraw.masonry.wall.form import FaceName, Surround
-from shopdraw.masonry.wall.layout import (
-    Outline,
-    Piece,
-    PieceKind,
-    Stop,
-    flat_piece,
-    rectangle,
+from shopdraw.masonry.heads.standing import (
+    outside_corners,
+    run_of,
+    stand_pieces,
+    stand_round,
+    stops_of,
 )
-from shopdraw.masonry.wall.surround import corner_legs
+from shopdraw.masonry.heads.stands import Stand, stands_of
+from shopdraw.masonry.wall.form import Surround
+from shopdraw.masonry.wall.layout import Piece, PieceKind, Stop
 
 
 @dataclass(frozen=True)
@@ -66,7 +65,7 @@ def lay_soldiers(job: Job, surround: Surround, coursing: Coursing) -> SoldierCou
 def _over_the_opening(
     job: Job, surround: Surround, coursing: Coursing, stand: Stand
 ) -> SoldierCourse:
-    run, number = _run_of(stand), coursing.courses_below_head + 1
+    run, number = run_of(stand), coursing.courses_below_head + 1
     gap = run.bears + (run.joint if surround.opening.joint_in_leg else NONE)
     ends = stand.left + run.places[0][0], stand.left + run.places[-1][1]
     return SoldierCourse(
@@ -80,13 +79,6 @@ def _over_the_opening(
     )
 
 
-def _run_of(stand: Stand) -> SoldierRun:
-    if stand.run is None:
-        message = "a face that nothing fills is told before it is laid"
-        raise AssertionError(message)
-    return stand.run
-
-
 def _soldiers(job: Job, coursing: Coursing, stand: Stand, course: int) -> list[Piece]:
     """Stand the soldiers of a face in place, sawn ends up.
 
@@ -94,21 +86,11 @@ def _soldiers(job: Job, coursing: Coursing, stand: Stand, course: int) -> list[P
     practice, no published source.
     """
     kind: PieceKind = "rowlock" if job.opening.head == "rowlock" else "soldier"
-    pieces = []
-    for bottom, top in tiers(job, coursing):
-        to_length = ("top",) if top - bottom != job.brick.length else ()
-        for place, (a, b) in enumerate(_run_of(stand).places):
-            is_narrow = b - a != job.brick.height
-            to_width = (_sawn_edge(stand, is_left=place == 0),) if is_narrow else ()
-            outline = rectangle(stand.face, stand.left + a, bottom, stand.left + b, top)
-            pieces.append(flat_piece(kind, course, outline, (*to_width, *to_length)))
-    return pieces
-
-
-def _sawn_edge(stand: Stand, *, is_left: bool) -> str:
-    """Return which edge of a narrower soldier is sawn: the outer, if that is hidden."""
-    outer, inner = ("left", "right") if is_left else ("right", "left")
-    return outer if stand.ends[0 if is_left else 1].may_be_sawn else inner
+    return [
+        piece
+        for tier in tiers(job, coursing)
+        for piece in stand_pieces(job, stand, kind, course, tier)
+    ]
 
 
 def tiers(job: Job, coursing: Coursing) -> tuple[tuple[Fraction, Fraction], ...]:
@@ -124,66 +106,23 @@ def _round_the_face(
     job: Job, surround: Surround, coursing: Coursing, stands: tuple[Stand, ...]
 ) -> SoldierCourse:
     """Lay soldiers on every face; the job says how they turn the outside corner."""
-    number = next(c.number for c in coursing.courses if c.kind == "soldier")
+    number = next(
+        c.number for c in coursing.courses if c.kind == "soldier" and not c.band
+    )
+    kind: PieceKind = "rowlock" if job.opening.head == "rowlock" else "soldier"
+    corners = outside_corners(surround)
     pieces: list[Piece] = []
-    stops: list[Stop] = []
-    reasons: tuple[str, ...] = ()
-    for stand in stands:
-        # At an outside corner the run goes on to it: what turns it is part of the run.
-        for end in stand.ends:
-            x = end.x if end.fold is None else end.fold
-            stops.append(Stop(stand.face, number, end.kind, x))
-        laid = _soldiers(job, coursing, stand, number)
-        row = len(_run_of(stand).places)
-        for first in range(0, len(laid), row or 1):
-            for place, end in zip((first, first + row - 1), stand.ends, strict=True):
-                laid[place] = _turned(laid[place], job, surround, end)
-        pieces += laid
-        if stand.face == "front":
-            reasons = say_run(job, surround, stand)
-    pieces += _soldier_corners(job, surround, coursing, number)
+    for tier in tiers(job, coursing):
+        pieces += stand_round(job, stands, corners, kind, number, tier)
     opening = surround.opening
     return SoldierCourse(
-        tuple(pieces), tuple(stops), (opening.brick_left, opening.brick_right), reasons
+        tuple(pieces),
+        tuple(stops_of(stands, number)),
+        (opening.brick_left, opening.brick_right),
+        tuple(
+            reason
+            for stand in stands
+            if stand.face == "front"
+            for reason in say_run(job, surround, stand)
+        ),
     )
-
-
-def _turned(piece: Piece, job: Job, surround: Surround, end: StandEnd) -> Piece:
-    """Mitre the soldier at an outside corner, or let its edge show on the return."""
-    if end.fold is None or job.brick.soldier_corner is not None:
-        return piece
-    if job.brick.at_fold == "mitre":
-        edges = (*piece.cut_edges, "mitre")
-        return replace(piece, is_cut=True, cut_edges=edges)
-    if piece.outlines[0].face != "front":
-        return piece
-    on_left = end.fold == surround.front.left
-    name: FaceName = "left" if on_left else "right"
-    thickness = job.brick.thickness
-    at = end.fold - thickness if on_left else end.fold
-    front = piece.outlines[0]
-    edge = rectangle(name, at, front.bottom, at + thickness, front.top)
-    return replace(piece, outlines=(front, edge), legs=(piece.length, thickness))
-
-
-def _soldier_corners(
-    job: Job, surround: Surround, coursing: Coursing, course: int
-) -> list[Piece]:
-    if job.brick.soldier_corner is None:
-        return []
-    long_leg, short_leg = corner_legs(job.brick.soldier_corner, job.brick.thickness)
-    pieces = []
-    at = ((fold, tier) for fold in surround.folds for tier in tiers(job, coursing))
-    for fold, (bottom, top) in at:
-        on_left = fold == surround.front.left
-        name: FaceName = "left" if on_left else "right"
-        spans = (fold, fold + long_leg), (fold - short_leg, fold)
-        if not on_left:
-            spans = (fold - long_leg, fold), (fold, fold + short_leg)
-        outlines: tuple[Outline, ...] = (
-            rectangle("front", spans[0][0], bottom, spans[0][1], top),
-            rectangle(name, spans[1][0], bottom, spans[1][1], top),
-        )
-        piece = flat_piece("soldier corner unit", course, outlines[0], ())
-        pieces.append(replace(piece, outlines=outlines, legs=(long_leg, short_leg)))
-    return pieces

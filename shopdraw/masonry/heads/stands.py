@@ -13,6 +13,7 @@ from shopdraw.job.model import Job
 from shopdraw.job.model_head import STANDING
 from shopdraw.masonry.heads.shares import (
     NONE,
+    Centre,
     Filling,
     SoldierRun,
     bearings_between,
@@ -37,7 +38,7 @@ class StandEnd:
         kind: what is there.
         has_joint: whether a joint there is part of what is filled.
         may_be_sawn: whether a sawn edge is hidden there.
-        fold: x of the outside corner there; None where there is none.
+        fold: x of the outside corner there, on this face; None where there is none.
         edge: how wide the edge joint is.
     """
 
@@ -125,11 +126,12 @@ def _end_over(surround: Surround, x: Fraction, place: int) -> StandEnd:
     edge = (surround.left_edge, surround.right_edge)[place]
     is_beyond = x >= surround.front.right if place else x <= surround.front.left
     if is_beyond:
-        return StandEnd(edge.brick_x, "edge", False, _hides(edge))
+        return StandEnd(edge.brick_x, "edge", False, hides(edge))
     return StandEnd(x, "soldier", not surround.opening.joint_in_leg, True)
 
 
-def _hides(edge: Edge) -> bool:
+def hides(edge: Edge) -> bool:
+    """Return whether a sawn end may be at an edge, because it is not seen there."""
     return edge.against == "wall" or edge.shows in SAWN_SHOWS
 
 
@@ -172,10 +174,31 @@ def _stand_on(job: Job, surround: Surround, face: Face) -> Stand:
     there; a return with room for one soldier alone has it sawn. None stand where there
     is room for no more than a joint beside what turns the corner.
     """
-    left, right = _face_ends(job, surround, face)
+    ends = _face_ends(job, surround, face)
     key = f"face.{'width' if face.name == 'front' else f'{face.name}_return'}"
+    centre = job.opening.head_centre if face.name == "front" else "best"
+    return fill_face(job, face.name, ends, key, centre)
+
+
+def fill_face(
+    job: Job,
+    face: FaceName,
+    ends: tuple[StandEnd, StandEnd],
+    key: str,
+    centre: Centre = "best",
+) -> Stand:
+    """Fill a face, or a part of the front, from one of its ends to the other.
+
+    Args:
+        job: the brick and the joints.
+        face: which.
+        ends: what there is at the left and at the right.
+        key: of the job file, that gives the width.
+        centre: what is wanted in the middle of the front.
+    """
+    left, right = ends
     if right.x - left.x <= job.joints.head.most:
-        return Stand(face.name, (left, right), SoldierRun((), NONE, 0), key)
+        return Stand(face, (left, right), SoldierRun((), NONE, 0), key)
     joints = left.has_joint, right.has_joint
     from_right = left.kind == "wall"
     filling = Filling(
@@ -184,9 +207,9 @@ def _stand_on(job: Job, surround: Surround, face: Face) -> Stand:
         joint=job.joints.head,
         # A return is filled from its corner to the wall.
         end_joints=joints[::-1] if from_right else joints,
-        centre=job.opening.head_centre if face.name == "front" else "best",
+        centre=centre,
     )
-    if face.name == "front":
+    if face == "front":
         return Stand("front", (left, right), share_soldiers(filling), key)
     wall = left if from_right else right
     spare = max(NONE, job.joints.head.most - wall.edge)
@@ -198,7 +221,7 @@ def _stand_on(job: Job, surround: Surround, face: Face) -> Stand:
     )
     if run is not None and from_right:
         run = run.mirrored(filling.width)
-    return Stand(face.name, (left, right), run, key)
+    return Stand(face, (left, right), run, key)
 
 
 def _face_ends(job: Job, surround: Surround, face: Face) -> tuple[StandEnd, StandEnd]:
@@ -210,15 +233,27 @@ def _face_ends(job: Job, surround: Surround, face: Face) -> tuple[StandEnd, Stan
         if x not in surround.folds:
             wide = abs(edge.brick_x - edge.x)
             ends.append(
-                StandEnd(edge.brick_x, edge.against, False, _hides(edge), edge=wide)
+                StandEnd(edge.brick_x, edge.against, False, hides(edge), edge=wide)
             )
             continue
-        taken = NONE
-        if job.brick.soldier_corner is not None:
-            legs = corner_legs(job.brick.soldier_corner, job.brick.thickness)
-            taken = legs[0] if face.name == "front" else legs[1]
-        elif job.brick.at_fold == "butt" and face.name != "front":
-            taken = job.brick.thickness
-        is_beside = taken > 0
-        ends.append(StandEnd(x + inward * taken, "fold", is_beside, is_beside, x))
+        ends.append(end_at_fold(job, face.name, x, inward))
     return ends[0], ends[1]
+
+
+def end_at_fold(job: Job, face: FaceName, x: Fraction, inward: int) -> StandEnd:
+    """Return the end at an outside corner, where something turns it.
+
+    Args:
+        job: how soldiers turn a corner.
+        face: which, the front or what is round its corner.
+        x: of the corner, on the face.
+        inward: 1 where the face goes on to the right of it, -1 to the left.
+    """
+    taken = NONE
+    if job.brick.soldier_corner is not None:
+        legs = corner_legs(job.brick.soldier_corner, job.brick.thickness)
+        taken = legs[0] if face == "front" else legs[1]
+    elif job.brick.at_fold == "butt" and face != "front":
+        taken = job.brick.thickness
+    is_beside = taken > 0
+    return StandEnd(x + inward * taken, "fold", is_beside, is_beside, x)

@@ -6,17 +6,20 @@ Frame: as `Cut`.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from fractions import Fraction
+from types import MappingProxyType
 
 from shopdraw.job.turning import taken_at_mitre
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.laying.form import Cut
-from shopdraw.masonry.wall.folding import place_face
+from shopdraw.masonry.wall.folding import AT_ITS_RIGHT, place_face
 from shopdraw.masonry.wall.form import Point, Surround
 from shopdraw.masonry.wall.layout import CORNER_KINDS, Layout, Outline, Piece, rectangle
 
 ZERO = Fraction(0)
+FLUSH: Mapping[int, Fraction] = MappingProxyType({})
+"""No course projects."""
 Box = tuple[Fraction, Fraction, Fraction, Fraction]
 """Left, bottom, right and top of a rectangle."""
 
@@ -38,20 +41,24 @@ def cut_level(
     """
     level = (course.bottom + course.top) / 2
     return tuple(
-        _cut_at(piece, level, surround, thickness)
+        _cut_at(piece, level, surround, thickness, course.projection)
         for piece in layout.pieces
         if all(outline.bottom < level < outline.top for outline in piece.outlines)
     )
 
 
 def _cut_at(
-    piece: Piece, level: Fraction, surround: Surround, thickness: Fraction
+    piece: Piece,
+    level: Fraction,
+    surround: Surround,
+    thickness: Fraction,
+    out: Fraction,
 ) -> Cut:
     sliced = tuple(_sliced(outline, level) for outline in piece.outlines)
     if piece.kind in CORNER_KINDS and len(sliced) == 2:
-        ring = _ell(sliced, surround, thickness)
+        ring = _ell(sliced, surround, thickness, out)
     else:
-        ring = _bar(piece, sliced[0], surround, thickness)
+        ring = _bar(piece, sliced[0], surround, thickness, out)
     # It starts from the point nearest the front; of two such from the left one.
     first = ring.index(min(ring, key=lambda point: (point[1], point[0])))
     return Cut(piece, sliced, (*ring[first:], *ring[:first]))
@@ -63,39 +70,69 @@ def _sliced(outline: Outline, level: Fraction) -> Outline:
 
 
 def _bar(
-    piece: Piece, outline: Outline, surround: Surround, thickness: Fraction
+    piece: Piece,
+    outline: Outline,
+    surround: Surround,
+    thickness: Fraction,
+    out: Fraction,
 ) -> tuple[Point, ...]:
-    """Return a flat piece in plan; the end that is mitred slants."""
-    placed = place_face(surround, outline.face)
+    """Return a flat piece in plan; an end that is mitred slants."""
+    placed, near = place_face(surround, outline.face), _before(outline, out)
     back = [outline.left, outline.right]
     if "mitre" in piece.cut_edges:
-        folds = surround.folds
-        end = 0 if outline.left in folds else 1
-        taken = taken_at_mitre(thickness, surround.turn_at(back[end]))
-        back[end] += (1, -1)[end] * taken
+        for end, turn in _mitred(outline, surround, near):
+            back[end] += (1, -1)[end] * taken_at_mitre(thickness, turn)
+    proud = -near - piece.stands_out
     return (
-        placed.point(outline.left),
-        placed.point(outline.right),
-        placed.point(back[1], thickness),
-        placed.point(back[0], thickness),
+        placed.point(outline.left, proud),
+        placed.point(outline.right, proud),
+        placed.point(back[1], thickness - near),
+        placed.point(back[0], thickness - near),
     )
 
 
+def _before(outline: Outline, out: Fraction) -> Fraction:
+    """Return how far a course that projects stands out; in the jambs none does."""
+    return ZERO if outline.face.endswith("reveal") else out
+
+
+def _mitred(
+    outline: Outline, surround: Surround, out: Fraction
+) -> Iterator[tuple[int, Fraction]]:
+    """Yield which ends of a mitred piece meet a corner, and how far that one turns."""
+    if outline.face != "front":
+        at_right = outline.face in AT_ITS_RIGHT
+        yield int(at_right), surround.face(outline.face).turn
+        return
+    front = surround.front
+    for fold in (*surround.folds, *surround.jamb_folds):
+        grown = out if fold in surround.folds else ZERO
+        begins = fold == front.left or fold in surround.jamb_folds[1:]
+        if (outline.left if begins else outline.right) == fold + (
+            -grown if begins else grown
+        ):
+            yield int(not begins), surround.turn_at(fold)
+
+
 def _ell(
-    legs: tuple[Outline, ...], surround: Surround, thickness: Fraction
+    legs: tuple[Outline, ...], surround: Surround, thickness: Fraction, out: Fraction
 ) -> tuple[Point, ...]:
-    """Return a corner unit in plan: both its legs, which meet in a mitre."""
+    """Return a corner unit in plan: both its legs, which meet in a mitre.
+
+    Where its course projects, each leg goes on past the corner as far.
+    """
     left, right = sorted(legs, key=lambda leg: leg.left)
     one, other = (place_face(surround, leg.face) for leg in (left, right))
-    fold = left.right
-    taken = taken_at_mitre(thickness, surround.turn_at(fold))
+    far = [_before(leg, out) for leg in (left, right)]
+    turn = surround.turn_at((left.right + right.left) / 2)
+    taken = taken_at_mitre(thickness, turn)
     return (
-        one.point(left.left),
-        one.point(fold),
-        other.point(right.right),
-        other.point(right.right, thickness),
-        one.point(fold - taken, thickness),
-        one.point(left.left, thickness),
+        one.point(left.left, -far[0]),
+        one.point(left.right, -far[0]),
+        other.point(right.right, -far[1]),
+        other.point(right.right, thickness - far[1]),
+        one.point(left.right - taken, thickness - far[0]),
+        one.point(left.left, thickness - far[0]),
     )
 
 
@@ -105,7 +142,11 @@ def _ring(box: Box) -> tuple[Point, ...]:
 
 
 def cut_upright(
-    layout: Layout, x: Fraction, widest: Fraction, thickness: Fraction
+    layout: Layout,
+    x: Fraction,
+    widest: Fraction,
+    thickness: Fraction,
+    out: Mapping[int, Fraction] = FLUSH,
 ) -> tuple[Cut, ...]:
     """Cut the front upright, square to it: what is met, bottom up.
 
@@ -116,6 +157,7 @@ def cut_upright(
         x: where, on the developed plane.
         widest: the widest head joint.
         thickness: of the brick.
+        out: how far each course projects, by its number; those not named do not.
     """
     met: dict[Fraction, tuple[Piece, Outline]] = {}
     for piece, outline in _on_the_front(layout):
@@ -127,9 +169,11 @@ def cut_upright(
         Cut(
             piece,
             (outline,),
-            _ring((ZERO, outline.bottom, thickness, outline.top)),
+            _ring((-far - piece.stands_out, low, thickness - far, high)),
         )
         for piece, outline in (met[level] for level in sorted(met))
+        for low, high in (outline.upright_at(min(x, outline.right)),)
+        for far in (out.get(piece.course, ZERO),)
     )
 
 

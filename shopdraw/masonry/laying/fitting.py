@@ -23,6 +23,7 @@ import shapely
 from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.heads.arch_words import say_arch
 from shopdraw.masonry.heads.arches import lay_sawn
 from shopdraw.masonry.sawing.clipping import (
     FINEST,
@@ -41,6 +42,7 @@ from shopdraw.masonry.wall.bond_rules import Fillet
 from shopdraw.masonry.wall.form import FaceName, Surround
 from shopdraw.masonry.wall.layout import (
     FLAT_KINDS,
+    OF_AN_ARCH,
     RUNNING_KINDS,
     SIDES,
     Outline,
@@ -262,10 +264,18 @@ def lay_voussoirs(job: Job, coursing: Coursing, arch: Arch | None) -> Iterator[P
         return
     course = coursing.courses_below_head + 1
     stock = job.brick.height, job.brick.length
-    for ring, tilt in zip(arch.voussoirs, arch.tilts, strict=True):
+    for place, (ring, tilt) in enumerate(zip(arch.voussoirs, arch.tilts, strict=True)):
         sawn = lay_sawn(ring, tilt)
+        if place == arch.keystone:
+            # It is made to size by others: nothing is sawn from a brick.
+            sawn = replace(sawn, cuts=())
+            outline = Outline("front", ring)
+            stone = flat_piece("keystone", course, outline, ())
+            out = job.arch.key.projection if job.arch.key else Fraction(0)
+            yield replace(stone, as_sawn=sawn, stands_out=out)
+            continue
         if arch.are_whole:
-            high = min(arch.depth, stock[1])
+            high = min(arch.ring_depth, stock[1])
             whole = rectangle("front", Fraction(0), Fraction(0), stock[0], high)
             sawn = replace(whole, cuts=() if high == stock[1] else (2,))
         outline = Outline("front", ring, sawn.cuts)
@@ -283,7 +293,7 @@ def find_stops(
     """Yield where the runs of brick really end, an arch between two of them too."""
     rows: dict[tuple[str, int], list[Outline]] = defaultdict(list)
     for piece, outline in standing_lowest(pieces):
-        if piece.kind != "voussoir":
+        if piece.kind not in OF_AN_ARCH:
             rows[outline.face, piece.course].append(outline)
     ends: dict[tuple[FaceName, int], list[Stop]] = defaultdict(list)
     for stop in stops:
@@ -343,7 +353,7 @@ def say_fitting(
             f"brick over it lands on its lowest point and is {way} elsewhere."
         )
     if arch is not None:
-        yield from _say_arch(job, arch)
+        yield from say_arch(job, arch)
     done = [
         f"{count} head {'joint is' if count == 1 else 'joints are'} {what}"
         for count, what in ((fitted.moved, "moved"), (fitted.joined, "left out"))
@@ -359,24 +369,3 @@ def say_fitting(
             "Where a course runs out on the arch its tip is cut off square, before it "
             f"is thinner than {say(job.bond.least_width)}; mortar takes the rest."
         )
-
-
-def _say_arch(job: Job, arch: Arch) -> Iterator[str]:
-    def say(length: Fraction) -> str:
-        return format_length(length, job.lengths)
-
-    rays = len(arch.joints) - 1
-    kind = "whole brick with tapered joints" if arch.are_whole else "sawn tapered"
-    ends = [x for joint in arch.joints for x in (joint.at_soffit, joint.at_back)]
-    least, most = (
-        say(Fraction(x).limit_denominator(1000)) for x in (min(ends), max(ends))
-    )
-    yield (
-        f"{arch.kind.capitalize()}: span {say(arch.span)}, "
-        f"{'camber' if arch.kind == 'jack arch' else 'rise'} {say(arch.rise)}, depth "
-        f"{say(arch.depth)}, skewbacks {arch.skewback_deg:.1f} degrees from plumb; "
-        f"{rays} voussoirs, {kind}, the key on the centre line; joints {least} to "
-        f"{most} between soffit and back."
-    )
-    if len(arch.voussoirs) != rays:
-        yield "Each voussoir is in two pieces: one brick is too short for the depth."

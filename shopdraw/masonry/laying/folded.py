@@ -35,11 +35,12 @@ def corners_close(
     Where a corner is not square, also that no two pieces of a course meet in plan.
     """
     thick = job.brick.thickness
+    outs = {course.number: course.projection for course in coursing.courses}
     wrong = [
         said
         for piece in layout.pieces
         if piece.kind in CORNER_KINDS and len(piece.outlines) == 2
-        for said in _corner_unit(piece, surround, thick)
+        for said in _corner_unit(piece, surround, thick, outs[piece.course])
     ]
     yield from wrong
     turns = {face.turn for face in (*surround.faces, *surround.reveals)}
@@ -48,11 +49,15 @@ def corners_close(
             yield from _apart_in_plan(surround, layout, course, thick)
 
 
-def _corner_unit(piece: Piece, surround: Surround, thick: Fraction) -> Iterator[str]:
+def _corner_unit(
+    piece: Piece, surround: Surround, thick: Fraction, projection: Fraction
+) -> Iterator[str]:
     left, right = sorted(piece.outlines, key=lambda leg: leg.left)
-    fold = left.right
+    # Where a course projects, each leg goes on past the corner as far.
+    fold, out = (left.right + right.left) / 2, (left.right - right.left) / 2
     folds = (*surround.folds, *surround.jamb_folds)
-    if fold != right.left or fold not in folds:
+    projects = out and fold in surround.folds
+    if fold not in folds or out != (projection if projects else 0):
         yield f"{piece.id} is a corner unit, but does not lie at an outside corner"
         return
     turn = surround.turn_at(fold)

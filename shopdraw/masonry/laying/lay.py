@@ -23,6 +23,8 @@ from shopdraw.masonry.bond.widths import find_better_widths
 from shopdraw.masonry.bonding.faces import LaidRow
 from shopdraw.masonry.coursing.form import Course, Coursing
 from shopdraw.masonry.heads.arches import set_out_arch
+from shopdraw.masonry.heads.bands import lay_bands
+from shopdraw.masonry.heads.parts import part_bands
 from shopdraw.masonry.heads.soldiers import lay_soldiers
 from shopdraw.masonry.laying.fitting import (
     Fitted,
@@ -90,13 +92,20 @@ class Laid:
 def lay_pieces(job: Job, surround: Surround, coursing: Coursing) -> Laid:
     """Lay every piece where it goes."""
     soldiers = lay_soldiers(job, surround, coursing)
-    plan = plan_bond(job, surround, coursing, soldiers.brick_stops)
+    parts = part_bands(job, surround, coursing)
+    plan = plan_bond(job, surround, coursing, soldiers.brick_stops, parts)
+    arch = set_out_arch(job, surround, coursing)
+    bands = lay_bands(job, surround, coursing, arch, parts)
     solved = solve_bond(plan)
     plan = solved.plan
     rows = tuple(_rows(plan, solved))
-    laid = (*_corner_units(plan, rows), *_flats(plan, rows), *soldiers.pieces)
-    arch = set_out_arch(job, surround, coursing)
-    running = {course.number for course in plan.running}
+    laid = (
+        *_corner_units(plan, rows),
+        *_flats(plan, rows),
+        *soldiers.pieces,
+        *bands.pieces,
+    )
+    running = {course.number for course in (*plan.running, *plan.corbelled)}
 
     def least_lap(course: int, near: int) -> Fraction:
         if course not in running or near not in running:
@@ -107,12 +116,12 @@ def lay_pieces(job: Job, surround: Surround, coursing: Coursing) -> Laid:
     _refuse_lost_legs(job, fitted.pieces)
     return Laid(
         pieces=(*fitted.pieces, *lay_voussoirs(job, coursing, arch)),
-        stops=(*_stops(plan, rows), *soldiers.stops),
+        stops=(*_stops(plan, rows), *soldiers.stops, *bands.stops),
         plan=plan,
         solved=solved,
         fitted=fitted,
         arch=arch,
-        reasons=soldiers.reasons,
+        reasons=(*soldiers.reasons, *bands.reasons),
     )
 
 
@@ -190,31 +199,43 @@ def _rows(plan: BondPlan, solved: SolvedBond) -> Iterator[_Row]:
         "right leg": ("front", jamb, outer[1]),
         "left beside": ("front", outer[0], "soldier"),
         "right beside": ("front", "soldier", outer[1]),
+        "left inner": ("front", "soldier", jamb),
+        "right inner": ("front", jamb, "soldier"),
         "over": ("front", *outer),
         "left reveal": ("left reveal", "fold", "wall"),
         "right reveal": ("right reveal", "wall", "fold"),
         "right return": ("right", "fold", "wall"),
     }
-    for course in sorted(plan.running, key=lambda course: course.number):
+    running = (*plan.running, *plan.corbelled)
+    for course in sorted(running, key=lambda course: course.number):
         for zone in _zones(plan, solved, course):
-            rows = solved.zones[zone]
             face, *ends = stops[zone]
-            run = rows[plan.kind(course.number)]
+            run = solved.row(zone, course.number)
             yield _Row(face, course, run, (ends[0], ends[1]))
 
 
 def _zones(plan: BondPlan, solved: SolvedBond, course: Course) -> Iterator[str]:
     """Yield the zones of a course that are laid; the jambs after the legs."""
     front: tuple[str, ...] = ("left leg", "right leg", "left reveal", "right reveal")
-    if course in plan.beside and plan.has_beside:
+    part = plan.part_beside(course.number)
+    if part is not None:
+        reveals = front[2:] if course in plan.below else ()
+        front = (*plan.zones_beside(part), *reveals)
+    elif course in plan.beside and plan.has_beside:
         front = ("left beside", "right beside")
     elif course in plan.beside:
         front = ("left leg", "right leg")
-    elif course in plan.over:
+    elif course in plan.over or course in plan.corbelled:
         front = ("over",)
     for zone in ("left return", *front, "right return"):
-        if zone in solved.zones:
+        laid = solved.corbels.get(course.number) or solved.zones
+        own = solved.beside.get(course.number, {})
+        if zone in own or (zone in laid and (part is None or not _is_beside(zone))):
             yield zone
+
+
+def _is_beside(zone: str) -> bool:
+    return zone.endswith(("beside", "inner"))
 
 
 def _outline(
@@ -233,13 +254,14 @@ def _corner_units(plan: BondPlan, rows: tuple[_Row, ...]) -> Iterator[Piece]:
     surround = plan.surround
     of_course = {number: list(group) for number, group in groupby(rows, _number)}
     for fold in (*surround.folds, *surround.jamb_folds):
-        at = plan.on_grid(fold)
-        for course in plan.running:
+        for course in (*plan.running, *plan.corbelled):
+            # A course that projects goes on past the corner on both faces.
+            at, out = plan.on_grid(fold), plan.on_grid(course.projection)
             legs: list[tuple[FaceName, tuple[int, int]]] = []
             for row in of_course.get(course.number, ()):
-                if row.has_legs[1] and row.run.pieces[-1][1] == at:
+                if row.has_legs[1] and row.run.pieces[-1][1] == at + out:
                     legs.append((row.face, row.run.pieces[-1]))
-                if row.has_legs[0] and row.run.pieces[0][0] == at:
+                if row.has_legs[0] and row.run.pieces[0][0] == at - out:
                     legs.append((row.face, row.run.pieces[0]))
             if legs:
                 at_jamb = fold in surround.jamb_folds

@@ -220,7 +220,7 @@ def measure_laps(
                 rows[outline.face, piece.course].append((outline, piece.id))
     widest = plan.job.joints.head.most
     joints = {key: tuple(head_joints(row, widest)) for key, row in rows.items()}
-    running = {course.number for course in coursing.courses if course.kind == "running"}
+    running = {course.number for course in coursing.courses if course.is_running}
     for face, course in sorted(rows):
         below, above = joints[face, course], joints.get((face, course + 1), ())
         kinds = plan.kind(course), plan.kind(course + 1)

@@ -26,12 +26,42 @@ def face_end(surround: Surround, face: Face, x: Fraction, top: Fraction) -> list
     return [(x, surround.hearth_under(face).at(x)), (x, top)]
 
 
+def corbelled_end(
+    surround: Surround, coursing: Coursing, face: Face, x: Fraction
+) -> list[Point]:
+    """Return an end of a face from its foot to its top, stepped out where it projects.
+
+    A step lies at the underside of the brick: the joint below belongs to the course
+    below.
+    """
+    foot, top = face_end(surround, face, x, coursing.top)
+    points = [foot]
+    if x in surround.folds:
+        place = 0 if x == face.left else 1
+        at = x
+        for course in coursing.courses:
+            out = surround.ends(face, course.projection)[place]
+            if out != at:
+                points += [(at, course.bottom), (out, course.bottom)]
+                at = out
+        top = (at, top[1])
+    return [*points, top]
+
+
 def face_ring(surround: Surround, face: Face, top: Fraction) -> list[Point]:
     """Return a face's ring: along the hearth, up the right end and down the left."""
     left = face_end(surround, face, face.left, top)
     right = face_end(surround, face, face.right, top)
     floor = surround.hearth_under(face).between(left[0][0], right[0][0])
     return [*floor, right[1], left[1]]
+
+
+def whole_ring(surround: Surround, coursing: Coursing, face: Face) -> list[Point]:
+    """Return a face's ring, stepped out at its corners where courses project."""
+    left = corbelled_end(surround, coursing, face, face.left)
+    right = corbelled_end(surround, coursing, face, face.right)
+    floor = surround.hearth_under(face).between(left[0][0], right[0][0])
+    return [*floor, *right[1:], *reversed(left[1:])]
 
 
 def finished_opening(
@@ -47,8 +77,8 @@ def front_ring(
 ) -> tuple[Point, ...]:
     """Return the front's ring: down its left end, round the opening, up the right."""
     front, hearth = surround.front, surround.as_built.hearth
-    left = face_end(surround, front, front.left, coursing.top)
-    right = face_end(surround, front, front.right, coursing.top)
+    left = corbelled_end(surround, coursing, front, front.left)
+    right = corbelled_end(surround, coursing, front, front.right)
     opening = finished_opening(surround, coursing, layout)
     ring = [
         *reversed(left),

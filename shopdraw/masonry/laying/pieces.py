@@ -23,7 +23,13 @@ from shopdraw.lengths import format_length, rounded, shown_step
 from shopdraw.masonry.sawing.clipping import FINEST, polygon_of
 from shopdraw.masonry.sawing.shapes import has_notch
 from shopdraw.masonry.wall.form import FaceName
-from shopdraw.masonry.wall.layout import CutListRow, Outline, Piece, PieceKind
+from shopdraw.masonry.wall.layout import (
+    OF_AN_ARCH,
+    CutListRow,
+    Outline,
+    Piece,
+    PieceKind,
+)
 
 LETTERS: dict[PieceKind, str] = {
     "stretcher": "B",
@@ -34,9 +40,11 @@ LETTERS: dict[PieceKind, str] = {
     "rowlock": "R",
     "soldier corner unit": "SC",
     "voussoir": "V",
+    "keystone": "K",
 }
 """Our own: B for a brick laid flat, H for a header, Q for a closer (queen closer), C
-for a corner unit, S for a soldier, R for a rowlock, V for a voussoir."""
+for a corner unit, S for a soldier, R for a rowlock, V for a voussoir, K for a
+keystone."""
 
 FACE_CODES: dict[FaceName, str] = {
     "left": "L",
@@ -101,7 +109,7 @@ def _likeness(piece: Piece, job: Job) -> Likeness:
 
 def _size(piece: Piece) -> tuple[object, object]:
     """Return a piece's length and height, unless its shape says more than these."""
-    if piece.kind == "voussoir" or (piece.shapes and not piece.legs):
+    if piece.kind in OF_AN_ARCH or (piece.shapes and not piece.legs):
         return None, None
     length, height, legs = made_size(piece)
     if piece.shapes:
@@ -216,6 +224,8 @@ def _mark_order(mark: str) -> tuple[str, int, str]:
 def _note(pieces: list[Piece], job: Job) -> str:
     """Say what whoever saws the pieces of a mark must know."""
     piece, notes = pieces[0], []
+    if piece.kind == "keystone":
+        return "made by others to its template, see detail"
     corner = {
         "corner unit": job.brick.corner,
         "soldier corner unit": job.brick.soldier_corner,

@@ -30,7 +30,13 @@ from shopdraw.masonry.sawing.clipping import polygon_of
 from shopdraw.masonry.sawing.keep_out import dropped
 from shopdraw.masonry.wall.asbuilt import plan_bottom_course
 from shopdraw.masonry.wall.form import Face, Line, Surround, x_at
-from shopdraw.masonry.wall.layout import Layout, Outline, Piece, standing_lowest
+from shopdraw.masonry.wall.layout import (
+    OF_AN_ARCH,
+    Layout,
+    Outline,
+    Piece,
+    standing_lowest,
+)
 from shopdraw.masonry.wall.surround import opening_ring
 
 Floats = NDArray[np.float64]
@@ -58,6 +64,7 @@ def prove_layout(
         *_nothing_gapes(job, surround, coursing, layout, drawn),
         *corners_close(job, surround, coursing, layout),
         *prove_pieces(job, coursing, layout),
+        *_corbels_stand_out(surround, coursing, layout),
     )
     if differences:
         raise NotProved(differences)
@@ -105,7 +112,7 @@ def _rows(layout: Layout) -> dict[tuple[str, int], list[Outline]]:
     """
     rows: dict[tuple[str, int], list[Outline]] = defaultdict(list)
     for piece, outline in standing_lowest(layout.pieces):
-        if piece.kind != "voussoir":
+        if piece.kind not in OF_AN_ARCH:
             rows[outline.face, piece.course].append(outline)
     for row in rows.values():
         row.sort(key=lambda outline: outline.left)
@@ -229,13 +236,38 @@ def _pieces_keep_to_their_faces(
         inside = drawn.edges * (1, 1, -1, -1) > np.array(limits) * (1, 1, -1, -1)
         for place in np.flatnonzero(on & ~inside.all(axis=1)):
             piece, outline = drawn.pieces[place], drawn.outlines[place]
-            if outline.left < face.left or outline.right > face.right:
+            left, right = surround.ends(
+                face, coursing.courses[piece.course - 1].projection
+            )
+            if outline.left < left or outline.right > right:
                 yield f"{piece.id} leaves the {face.name} face"
             if outline.top > top:
                 yield f"{piece.id} rises above the top of the {face.name} face"
             if any(y < hearth.at(x) for x, y in outline.points):
                 yield f"{piece.id} goes into the hearth"
     yield from _beyond_the_ends(surround, drawn)
+
+
+def _corbels_stand_out(
+    surround: Surround, coursing: Coursing, layout: Layout
+) -> Iterator[str]:
+    """Check that a course that projects reaches as far past each outside corner."""
+    for course in coursing.corbelled:
+        for face in surround.faces:
+            row = [
+                outline
+                for piece in layout.pieces
+                if piece.course == course.number
+                for outline in piece.outlines
+                if outline.face == face.name
+            ]
+            left, right = surround.ends(face, course.projection)
+            far = min((x.left for x in row), default=None)
+            if face.left in surround.folds and far != left:
+                yield f"{face.name} course {course.number} does not begin at its corner"
+            far = max((x.right for x in row), default=None)
+            if face.right in surround.folds and far != right:
+                yield f"{face.name} course {course.number} does not end at its corner"
 
 
 def _beyond_the_ends(surround: Surround, drawn: _Drawn) -> Iterator[str]:

@@ -10,7 +10,9 @@ share is marked right across.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 
@@ -28,7 +30,7 @@ def mark_strips(
     variation: Variation | None,
 ) -> tuple[Strip, ...]:
     """Mark the story pole, then a setting-out rod for every face."""
-    return (mark_pole(coursing, variation), *mark_rods(surround, layout))
+    return (mark_pole(coursing, variation), *mark_rods(surround, coursing, layout))
 
 
 def mark_pole(coursing: Coursing, variation: Variation | None) -> Strip:
@@ -60,35 +62,69 @@ def mark_pole(coursing: Coursing, variation: Variation | None) -> Strip:
     return Strip("story pole", length, tuple(sorted(ticks, key=_order)))
 
 
-def mark_rods(surround: Surround, layout: Layout) -> tuple[Strip, ...]:
+def mark_rods(
+    surround: Surround, coursing: Coursing, layout: Layout
+) -> tuple[Strip, ...]:
     """Mark a rod for every face: both edges of each head joint of two courses.
 
-    Soldiers, or rowlocks, have a rod of their own.
+    Soldiers, or rowlocks, have a rod of their own; so have bands of headers and the
+    courses of a corbel.
     """
-    numbers = sorted({piece.course for piece in layout.pieces})[:2]
+    laid = [piece for piece in layout.pieces if piece.kind in RUNNING_KINDS]
+    numbers = sorted({piece.course for piece in laid})[:2]
     strips = []
     for face in (*surround.faces, *surround.reveals):
         ticks = list(_shared(surround, face))
         sides: tuple[Side, Side] = ("A", "B")
         for side, number in zip(sides, numbers, strict=False):
-            laid = [
-                piece
-                for piece in layout.pieces
-                if piece.course == number and piece.kind in RUNNING_KINDS
-            ]
-            ticks += _joints(laid, face, side)
+            ticks += _joints([x for x in laid if x.course == number], face, side)
         strips.append(_strip(face.name, face, ticks, tuple(numbers)))
-        standing = [
-            piece
-            for piece in layout.pieces
-            if piece.kind in STANDING
-            and any(x.face == face.name for x in piece.outlines)
-        ]
-        if standing:
-            ticks = [*_shared(surround, face), *_joints(standing, face, "A")]
-            name = f"{face.name}, {standing[0].kind}s"
-            strips.append(_strip(name, face, ticks, (standing[0].course,)))
+        strips += _of_their_own(surround, coursing, layout, face)
     return tuple(strips)
+
+
+def _of_their_own(
+    surround: Surround, coursing: Coursing, layout: Layout, face: Face
+) -> Iterator[Strip]:
+    """Yield a rod for what stands, for a band of headers and for a corbel's courses.
+
+    Bands that are set out alike share one.
+    """
+    by_course: dict[int, list[Piece]] = defaultdict(list)
+    for piece in layout.pieces:
+        if any(x.face == face.name for x in piece.outlines):
+            by_course[piece.course].append(piece)
+    made: dict[tuple[Tick, ...], Strip] = {}
+    for number, there in sorted(by_course.items()):
+        course = coursing.courses[number - 1]
+        pieces = [x for x in there if x.kind in STANDING]
+        name = f"{pieces[0].kind}s" if pieces else ""
+        if course.kind == "header" or course.projection:
+            pieces = there
+            name = f"course {number}"
+        elif number != coursing.courses_below_head + 1:
+            name += f" of course {number}"
+        if not pieces:
+            continue
+        left, right = surround.ends(face, course.projection)
+        grown = Face(face.name, left, right)
+        shared = [
+            replace(tick, at=tick.at + face.left - left)
+            for tick in _shared(surround, face)
+            if tick.kind != "fold"
+        ]
+        shared += [
+            Tick(x - left, "fold", "both")
+            for x, end in ((left, face.left), (right, face.right))
+            if end in (*surround.folds, *surround.jamb_folds)
+        ]
+        ticks = [*shared, *_joints(pieces, grown, "A")]
+        strip = _strip(f"{face.name}, {name}", grown, ticks, (number,))
+        other = made.get(strip.ticks)
+        if other is not None:
+            strip = replace(other, name=f"{other.name} and {name}")
+        made[strip.ticks] = strip
+    yield from made.values()
 
 
 def _strip(name: str, face: Face, ticks: list[Tick], courses: tuple[int, ...]) -> Strip:

@@ -16,6 +16,9 @@ LegName = Literal["long", "short"]
 Lap = Literal["none", "half", "third", "quarter", "Flemish", "English"]
 """A bond's own lap, as a share of the brick: `sizes.own_lap` says how much each is."""
 
+GAP = -1
+"""Stands among the kinds of courses, bottom up, where a course that is none of the
+bond's lies between two: these do not meet."""
 OTHER_LEG: dict[LegName, LegName] = {"long": "short", "short": "long"}
 
 
@@ -83,6 +86,11 @@ class Bond:
 
     def own_lap(self, one: int, other: int) -> Lap:
         """Return which own lap holds where two kinds meet."""
+        if self.lap != "none" and "H" in (
+            self.rows[one].pattern,
+            self.rows[other].pattern,
+        ):
+            return "English"
         if self.rows[one].has_headers or self.rows[other].has_headers:
             return self.lap_beside_headers
         return self.lap
@@ -93,8 +101,35 @@ class Bond:
         Args:
             kinds: the kinds of courses that lie on one another, bottom up.
         """
-        pairs = pairwise(kinds)
-        return tuple(sorted({(min(a, b), max(a, b)) for a, b in pairs if a != b}))
+        pairs = {x for x in pairwise(kinds) if GAP not in x and x[0] != x[1]}
+        return tuple(sorted({(min(pair), max(pair)) for pair in pairs}))
+
+    def header_kind(self, kind: int) -> int | None:
+        """Return the kind of a course of headers in place of one; None where none is.
+
+        The same leg of the corner unit shows, so that the legs go on by turns.
+        """
+        wanted = row("H", self.rows[kind].leg)
+        return next((at for at, x in enumerate(self.rows) if x == wanted), None)
+
+    def with_headers(self, kind: int) -> Bond:
+        """Return the bond with a row of headers besides, in place of a kind."""
+        if self.header_kind(kind) is not None:
+            return self
+        wanted = row("H", self.rows[kind].leg)
+        turned = replace(
+            wanted, leg=OTHER_LEG[wanted.leg], at_jamb=OTHER_LEG[wanted.leg]
+        )
+        return replace(
+            self,
+            rows=(*self.rows, wanted),
+            return_rows=(*self.return_rows, turned),
+        )
+
+
+def each_kind(kinds: tuple[int, ...]) -> list[int]:
+    """Return each kind once, gaps left out."""
+    return sorted(set(kinds) - {GAP})
 
 
 def _other_leg(rows: tuple[CourseKind, ...]) -> tuple[CourseKind, ...]:

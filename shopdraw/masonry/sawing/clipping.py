@@ -6,7 +6,7 @@ Frame: as `Surround`; clipped in floating point, but corners that are kept stay 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
@@ -27,7 +27,7 @@ NOTHING = 1e-7
 FINEST = 2**30
 """A clipped corner lies on a grid of one part in so many."""
 
-Areas = dict[FaceName, BaseGeometry]
+Areas = Mapping[FaceName, BaseGeometry]
 
 
 def clip_piece(piece: Piece, keep_out: Areas) -> tuple[Piece, ...]:

@@ -66,7 +66,7 @@ class Cost(NamedTuple):
     moved: Fraction
 
 
-class Way(NamedTuple):
+class Relaid(NamedTuple):
     """One way to lay two neighbours anew: where each lies, None for one left out."""
 
     left: Span | None
@@ -176,7 +176,7 @@ class Mend:
         if piece is None or not any(self._faults(row, (piece,))):
             return False
         best: tuple[Faults, Cost] | None = None
-        chosen: tuple[int, int, Way] | None = None
+        chosen: tuple[int, int, Relaid] | None = None
         for left, right in self._neighbours(row, place):
             before = self._faults(row, (self._piece(left), self._piece(right)))
             for way in self._ways(row, left, right, is_left=place == left):
@@ -201,7 +201,9 @@ class Mend:
     def _widest(self) -> Fraction:
         return self.job.joints.head.most
 
-    def _ways(self, row: Row, left: int, right: int, *, is_left: bool) -> Iterator[Way]:
+    def _ways(
+        self, row: Row, left: int, right: int, *, is_left: bool
+    ) -> Iterator[Relaid]:
         """Yield every way to lay two neighbours anew, the least move first.
 
         Args:
@@ -227,10 +229,10 @@ class Mend:
                     self.limits.length <= y - x <= longest
                     for (x, y), longest in zip(spans, most, strict=True)
                 ):
-                    yield Way(*spans, Cost(kind, count * step))
+                    yield Relaid(*spans, Cost(kind, count * step))
         if kind == 0 and last - first <= self.job.brick.length:
             one, cost = (first, last), Cost(1, joint)
-            yield Way(None, one, cost) if is_left else Way(one, None, cost)
+            yield Relaid(None, one, cost) if is_left else Relaid(one, None, cost)
 
     def _most(self, piece: Piece, face: FaceName) -> Fraction:
         """Return how long a piece may be; a corner unit's leg can only be trimmed."""
@@ -248,7 +250,7 @@ class Mend:
             return None, None
         return min(x.left for x in parts), max(x.right for x in parts)
 
-    def _made(self, row: Row, left: int, right: int, way: Way) -> tuple[Piece, ...]:
+    def _made(self, row: Row, left: int, right: int, way: Relaid) -> tuple[Piece, ...]:
         pairs = (left, way.left), (right, way.right)
         return tuple(
             self._anew(row, self._piece(place), span) for place, span in pairs if span
@@ -265,7 +267,7 @@ class Mend:
             edges = ("right" if left == old.left else "left", *edges)
         return flat_piece("stretcher", piece.course, outline, edges)
 
-    def _lay(self, row: Row, left: int, right: int, way: Way) -> None:
+    def _lay(self, row: Row, left: int, right: int, way: Relaid) -> None:
         for place, span in ((left, way.left), (right, way.right)):
             piece = self._piece(place)
             self.pieces[place] = None if span is None else self._anew(row, piece, span)

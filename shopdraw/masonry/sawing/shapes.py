@@ -39,7 +39,7 @@ NOTHING = 1e-6
 """How far a measurement in floating point may be off."""
 FINE = 1024
 """Measurements are handed on as so many parts of a length or a degree."""
-OWN_LENGTH: tuple[PieceKind, ...] = ("header", "closer", "voussoir")
+OWN_LENGTH: tuple[PieceKind, ...] = ("header", "closer", "voussoir", "keystone")
 """The kinds that are as short and as small as their bond or their arch has them."""
 
 
@@ -52,7 +52,7 @@ class Shortfall:
 
 
 @dataclass(frozen=True)
-class Limits:
+class ShapeLimits:
     """What a job allows of a sawn piece.
 
     Attributes:
@@ -104,10 +104,10 @@ class Limits:
             yield "least area", area_within(outline.points), least
 
 
-def limits_of(job: Job) -> Limits:
+def limits_of(job: Job) -> ShapeLimits:
     """Return what a job allows of a sawn piece."""
     bond, brick = job.bond, job.brick
-    return Limits(
+    return ShapeLimits(
         length=bond.least_piece,
         width=bond.least_width,
         corner=Fraction(bond.least_corner),
@@ -117,7 +117,7 @@ def limits_of(job: Job) -> Limits:
 
 
 def find_shortfall(
-    piece: Piece, limits: Limits, high: Fraction, length: Fraction
+    piece: Piece, limits: ShapeLimits, high: Fraction, length: Fraction
 ) -> Shortfall | None:
     """Return what a piece falls short of beside its length, or None.
 

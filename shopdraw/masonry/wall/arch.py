@@ -28,11 +28,11 @@ class Arch:
     """An arch set out.
 
     Attributes:
-        kind: "jack arch" or "segmental arch".
+        kind: "jack arch", "segmental arch" or "semicircular arch".
         span: from spring point to spring point, level.
         spring: the level of the spring line.
         rise: from there to the crown of the soffit; a jack arch's camber.
-        depth: from soffit to back, at the key.
+        depth: from soffit to back, at the key; of a jack arch, from the spring line.
         centre: the point that every joint is turned to.
         radius: of the soffit; 0 where it is straight.
         skewback_deg: how far the skewbacks lean from the vertical.
@@ -45,9 +45,20 @@ class Arch:
         joints: left to right, those at the skewbacks included.
         soffit: left to right, as the voussoirs make it, from spring to spring.
         keep_out: the ring that brick beside and above keeps out of.
+        curve: the soffit's true curve, in chords too short to tell from it.
+        counts: how many voussoirs each ring has, the lowest first; the keystone is one.
+        ring_depth: how deep one ring is.
+        feet: which of `voussoirs` have their foot at the soffit.
+        keystone: which of `voussoirs` is a keystone made to size; None without one.
+        over: the joint over the back.
+        strip: what is left at the crown of the course that the back and its joint end
+            in; None where that course is not cut.
+        least_strip: what must be left of it.
+        better_depths: where too little is left of it, the nearest depths, less and
+            more, that leave none or enough.
     """
 
-    kind: Literal["jack arch", "segmental arch"]
+    kind: Literal["jack arch", "segmental arch", "semicircular arch"]
     span: Fraction
     spring: Fraction
     rise: Fraction
@@ -62,6 +73,20 @@ class Arch:
     joints: tuple[ArchJoint, ...]
     soffit: tuple[Point, ...]
     keep_out: tuple[Point, ...]
+    curve: tuple[Point, ...] = ()
+    counts: tuple[int, ...] = ()
+    ring_depth: Fraction = Fraction(0)
+    feet: tuple[int, ...] = ()
+    keystone: int | None = None
+    over: Fraction = Fraction(0)
+    strip: Fraction | None = None
+    least_strip: Fraction = Fraction(0)
+    better_depths: tuple[Fraction, ...] = ()
+
+    @property
+    def is_cut_thin(self) -> bool:
+        """Whether too little is left of the course over the crown."""
+        return self.strip is not None and self.strip < self.least_strip
 
     @property
     def crown(self) -> Fraction:

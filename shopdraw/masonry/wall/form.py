@@ -29,6 +29,7 @@ HeadKind = Literal[
     "soldier over the face",
     "jack arch",
     "segmental arch",
+    "semicircular arch",
 ]
 NONE = Fraction(0)
 
@@ -262,6 +263,16 @@ class Surround:
     def front(self) -> Face:
         """The face that holds the opening."""
         return next(face for face in self.faces if face.name == "front")
+
+    def ends(self, face: Face, out: Fraction) -> tuple[Fraction, Fraction]:
+        """Return where a face begins and ends in a course that projects so far.
+
+        It grows past its outside corners by as much.
+        """
+        return (
+            face.left - (out if face.left in self.folds else NONE),
+            face.right + (out if face.right in self.folds else NONE),
+        )
 
     def hearth_under(self, face: Face) -> Profile:
         """Return the hearth along a face; a jamb stands at the level of its corner."""

@@ -20,13 +20,15 @@ from shopdraw.masonry.wall.form import FaceName
 Point = tuple[Fraction, Fraction]
 PieceKind = Literal[
     "stretcher", "header", "closer", "corner unit", "soldier", "rowlock",
-    "soldier corner unit", "voussoir",
+    "soldier corner unit", "voussoir", "keystone",
 ]  # fmt: skip
 FLAT_KINDS = ("stretcher", "header", "closer")
 RUNNING_KINDS = (*FLAT_KINDS, "corner unit")
 """The kinds that lie in running courses, with head joints between them."""
 CORNER_KINDS = ("corner unit", "soldier corner unit")
 """The kinds that have two legs; any other piece with two outlines shows its edge."""
+OF_AN_ARCH = ("voussoir", "keystone")
+"""The kinds that lean as the arch turns; they lie in no course."""
 StopKind = Literal["edge", "wall", "fold", "jamb", "soldier", "arch"]
 
 
@@ -81,6 +83,18 @@ class Outline:
             if y1 != y2 and min(y1, y2) <= level <= max(y1, y2)
         ]
         return min(crossed), max(crossed)
+
+    def upright_at(self, x: Fraction) -> tuple[Fraction, Fraction]:
+        """Return its lowest and its highest y at a place within it."""
+        met = [
+            y
+            for (x1, y1), (x2, y2) in self.sides()
+            if min(x1, x2) <= x <= max(x1, x2)
+            for y in (
+                (y1, y2) if x1 == x2 else (y1 + (y2 - y1) * (x - x1) / (x2 - x1),)
+            )
+        ]
+        return min(met), max(met)
 
     def sides(self) -> Iterator[tuple[Point, Point]]:
         """Yield its sides in turn, starting from the first point."""
@@ -147,6 +161,7 @@ class Piece:
         left_long: of a piece that is scribed on the wall, its outlines there before
             that: what is sawn beforehand, if anything is.
         turn: of a corner unit, by how many degrees its second leg is turned.
+        stands_out: how far a keystone stands out from the face of the brick.
     """
 
     id: str
@@ -165,6 +180,7 @@ class Piece:
     as_sawn: Outline | None = None
     left_long: tuple[Outline, ...] = ()
     turn: Fraction = SQUARE
+    stands_out: Fraction = Fraction(0)
 
     @property
     def is_made(self) -> bool:
@@ -190,7 +206,7 @@ class Piece:
 
         Of a piece that stands on the wall they are its foot and its head.
         """
-        if self.kind == "voussoir":
+        if self.kind in OF_AN_ARCH:
             return ()
         stands = self.kind in STANDING_KINDS
         if self.as_sawn is not None:

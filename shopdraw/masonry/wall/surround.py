@@ -121,7 +121,7 @@ def _head(
     """
     none = Fraction(0), Fraction(0)
     bears = job.opening.head_bears
-    if job.opening.head in ("running", "jack arch", "segmental arch"):
+    if job.opening.head != "soldier" and job.opening.head != "rowlock":
         return job.opening.head, none
     if job.opening.head_over == "opening":
         past = bears if isinstance(bears, Fraction) else Fraction(0)

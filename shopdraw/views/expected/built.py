@@ -19,7 +19,7 @@ from shopdraw.drawing import layers
 from shopdraw.drawing.expected import Trace
 from shopdraw.drawing.ink import Drawing, Point
 from shopdraw.masonry.coursing.form import Course
-from shopdraw.masonry.laying.outlines import face_ring, front_ring
+from shopdraw.masonry.laying.outlines import face_ring, front_ring, whole_ring
 from shopdraw.masonry.wall.layout import Piece
 from shopdraw.solution import Solution
 from shopdraw.views.expected.details import trace_details
@@ -76,17 +76,28 @@ def trace_built(solution: Solution, drawing: Drawing) -> Traces:
 def trace_bare(solution: Solution) -> Traces:
     """Yield what the bare drawing must show, its origin under the opening's centre."""
     surround, head = solution.surround, solution.coursing.head
-    dx, top = -surround.opening.centre, solution.coursing.top
+    middle, top = -surround.opening.centre, solution.coursing.top
     for face in (*surround.faces, *surround.reveals):
-        yield from _units(solution, face.name, dx)
+        yield from _units(solution, face.name, bare_place(solution, face.name))
     for face in surround.faces:
+        dx = bare_place(solution, face.name)
         ends = ((face.left, 0), (face.right, 0), (face.right, top), (face.left, top))
         ring = [(x + dx, Fraction(y)) for x, y in ends]
         yield Trace(layers.OUTLINE, "closed", _floats(ring))
-    left, right = surround.opening.left + dx, surround.opening.right + dx
+    left, right = surround.opening.left + middle, surround.opening.right + middle
     zero = Fraction(0)
     jambs = ((left, zero), (left, head), (right, head), (right, zero))
     yield Trace(layers.OUTLINE, "open", _floats(jambs))
+
+
+def bare_place(solution: Solution, face: str) -> Fraction:
+    """Return what is added to x on a face of the bare drawing.
+
+    Where courses project the faces stand apart, so that none covers another.
+    """
+    apart = 2 * solution.coursing.projection
+    aside = {"left": -apart, "right": apart}.get(face, Fraction(0))
+    return aside - solution.surround.opening.centre
 
 
 def _floats(points: Exact) -> tuple[Point, ...]:
@@ -103,7 +114,9 @@ def _face(solution: Solution, name: str) -> Traces:
         ring: Exact = front_ring(surround, coursing, solution.layout)
     else:
         is_reveal = face in surround.reveals
-        ring = face_ring(surround, face, coursing.head if is_reveal else coursing.top)
+        ring = whole_ring(surround, coursing, face)
+        if is_reveal:
+            ring = face_ring(surround, face, coursing.head)
     outline = _floats((x - face.left, y) for x, y in ring)
     yield Trace(layers.OUTLINE, "closed", outline)
 
@@ -156,6 +169,18 @@ def _plan(solution: Solution, course: Course) -> Traces:
         yield from _cut(_floats(cut.ring))
 
 
+def _beside_the_centre(
+    solution: Solution, head: Fraction
+) -> Iterator[tuple[Fraction, Fraction]]:
+    """Yield the jamb's courses, and an arch's soffit over its spring line as one."""
+    spring = head if solution.layout.arch is None else solution.coursing.head
+    for course in solution.coursing.courses:
+        if course.bottom < spring:
+            yield course.bottom, min(course.top, spring)
+    if spring < head:
+        yield spring, head
+
+
 def _through_the_opening(solution: Solution, _: float) -> Traces:
     """Yield the section through the opening: what is cut, and the jamb beyond."""
     for cut in (*cut_at_centre(solution), *hearth_at_centre(solution)):
@@ -166,8 +191,8 @@ def _through_the_opening(solution: Solution, _: float) -> Traces:
         return
     thick, head = solution.job.brick.thickness, head_at_centre(solution)
     floor = solution.surround.as_built.hearth.at(solution.surround.opening.centre)
-    for course in solution.coursing.courses:
-        low, high = max(course.bottom, floor), min(course.top, head)
+    for bottom, top in _beside_the_centre(solution, head):
+        low, high = max(bottom, floor), min(top, head)
         if high > low:
             box = ((0, low), (thick, low), (thick, high), (0, high))
             yield Trace(
@@ -184,13 +209,13 @@ def _at_the_head(solution: Solution, scale: float) -> Traces:
     if solution.surround.reveals:
         yield from _jamb_below_the_head(solution, low, high)
         return
-    for course in solution.coursing.courses:
-        a, b = max(float(course.bottom), low), min(float(course.top), high)
+    for bottom, top in _beside_the_centre(solution, head_at_centre(solution)):
+        a, b = max(float(bottom), low), min(float(top), high)
         if b <= a:
             continue
         for x in (0.0, thick):
             yield Trace(layers.UNITS, "open", ((x, a), (x, b)))
-        for y in (float(course.bottom), float(course.top)):
+        for y in (float(bottom), float(top)):
             if low < y < high:
                 yield Trace(layers.UNITS, "open", ((0.0, y), (thick, y)))
 
@@ -312,24 +337,31 @@ def _box(
 
 
 def _courses(courses: list[Course], solution: Solution) -> Traces:
-    thick = solution.job.brick.thickness
     for course in courses:
-        low, high, zero = course.bottom, course.top, Fraction(0)
-        yield from _cut(
-            _floats(((zero, low), (thick, low), (thick, high), (zero, high)))
-        )
+        low, high = course.bottom, course.top
+        near = -course.projection
+        far = near + solution.job.brick.thickness
+        yield from _cut(_floats(((near, low), (far, low), (far, high), (near, high))))
 
 
-def _running(solution: Solution) -> list[Course]:
-    return [x for x in solution.coursing.courses if x.kind == "running"]
+def _upright(solution: Solution) -> list[Course]:
+    """Return the courses that a detail shows: no soldiers over the opening."""
+    every = solution.coursing.courses
+    return [x for x in every if x.band or x.kind == "running"]
 
 
 def _at_the_hearth(solution: Solution, _: float) -> Traces:
-    yield from _courses(_running(solution)[: edges.COURSES], solution)
+    yield from _courses(_upright(solution)[: edges.COURSES], solution)
 
 
 def _at_the_top(solution: Solution, _: float) -> Traces:
-    yield from _courses(_running(solution)[-edges.COURSES :], solution)
+    yield from _courses(_upright(solution)[-edges.COURSES :], solution)
+
+
+def _at_the_corbel(solution: Solution, _: float) -> Traces:
+    numbers = {n + by for n in solution.coursing.projections for by in (-1, 0, 1)}
+    every = solution.coursing.courses
+    yield from _courses([x for x in every if x.number in numbers], solution)
 
 
 def _at_the_side(solution: Solution, scale: float) -> Traces:
@@ -346,6 +378,7 @@ VIEWS: dict[str, Callable[[Solution, float], Traces]] = {
     "jamb-plan": _at_the_jamb,
     "hearth-edge": _at_the_hearth,
     "top-edge": _at_the_top,
+    "corbel": _at_the_corbel,
     "side-edge": _at_the_side,
     "hearth-front-section": trace_hearth_edge,
 }

@@ -30,6 +30,7 @@ from shopdraw.views.expected.built import (
     BUILT,
     FACE_OF_VIEW,
     HEARTH_VIEWS,
+    bare_place,
     trace_bare,
     trace_built,
 )
@@ -73,9 +74,16 @@ def expect_sheet(solution: Solution, sheet: Sheet) -> Expected:
 def expect_bare(solution: Solution, drawing: Drawing) -> Expected:
     """Return what the DXF file of the bare drawing must hold."""
     surround = solution.surround
-    faces = {str(face.name) for face in (*surround.faces, *surround.reveals)}
-    dx = -float(surround.opening.centre)
-    units = list(_units(solution.layout, faces, dx, lambda point: point))
+    units = [
+        unit
+        for face in (*surround.faces, *surround.reveals)
+        for unit in _units(
+            solution.layout,
+            {str(face.name)},
+            float(bare_place(solution, face.name)),
+            lambda point: point,
+        )
+    ]
     traces = [*trace_bare(solution), *_other_traces(drawing.ink)]
     return _expected(units, [drawing], traces, solution.lengths)
 

@@ -25,7 +25,12 @@ from shopdraw.drawing.moving import moved
 from shopdraw.drawing.sheets import STYLES, content_of, titled
 from shopdraw.job.model import Job
 from shopdraw.lengths import rounded, typed_length
-from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow, Outline
+from shopdraw.masonry.wall.layout import (
+    CORNER_KINDS,
+    OF_AN_ARCH,
+    CutListRow,
+    Outline,
+)
 from shopdraw.quantities.fabricating import sawn_tolerance
 from shopdraw.solution import Solution
 from shopdraw.views.making.corner_units import draw_corner_unit
@@ -79,7 +84,7 @@ def set_out_details(solution: Solution, scale: float) -> list[list[Detail]]:
     details = (
         detail
         for row in solution.cut_list
-        if row.kind in CORNER_KINDS or row.is_cut
+        if row.kind in (*CORNER_KINDS, "keystone") or row.is_cut
         for detail in _details_of(job, row, scale)
     )
     return list(_in_rows(details, 3.0 * style.text * scale, scale, room))
@@ -166,7 +171,7 @@ def draw_shape(
     text = STYLES[job.lengths].text * scale
     stock = _stock(job, row, shape)
     ink: list[Ink] = [Stroke(layers.UNITS, _floats(shape.points), closed=True)]
-    if not name:
+    if not name and row.kind != "keystone":
         ink.append(Stroke(layers.HIDDEN, stock, closed=True))
     sides = list(shape.sides())
     ink += (
@@ -197,17 +202,10 @@ def draw_shape(
     # Figures too wide for their place hang below the string, one under another.
     lowest = extent_of(Drawing("", "", scale, tuple(ink)))[1] - 0.5 * text
     at = (left, min(foot - 6.5 * text, lowest))
-    ink += mark_words(
-        job,
-        row,
-        scale,
-        at,
-        (
-            what,
-            f"SAW AT THE CUT LINES; TOLERANCE {within} EITHER WAY",
-            *on_the_wall(row),
-        ),
-    )
+    how = f"SAW AT THE CUT LINES; TOLERANCE {within} EITHER WAY"
+    if row.kind == "keystone":
+        what, how = "KEYSTONE, SEEN FROM ITS FACE", "MADE BY OTHERS TO ITS TEMPLATE"
+    ink += mark_words(job, row, scale, at, (what, how, *on_the_wall(row)))
     return Drawing(f"detail-{row.mark}", "", scale, tuple(ink))
 
 
@@ -241,11 +239,11 @@ def _prolonged(line: tuple[Point, ...], past: float) -> tuple[Point, Point]:
 def _stock(job: Job, row: CutListRow, shape: Outline) -> tuple[Point, ...]:
     """Return the outline of the whole brick, flush with the end that is not sawn."""
     wide, high = float(job.brick.length), float(job.brick.height)
-    if row.kind in ("soldier", "rowlock", "voussoir"):
+    if row.kind in ("soldier", "rowlock", *OF_AN_ARCH):
         wide, high = high, wide
     sawn, square = set(shape.sawn_ends()), shape.square_ends()
     left = 0.0
-    if row.kind == "voussoir":
+    if row.kind in OF_AN_ARCH:
         left = (float(shape.right) - wide) / 2
     elif "left" not in square and ("right" in square or "left" in sawn):
         left = float(shape.right) - wide

@@ -25,7 +25,7 @@ from shopdraw.views.making.cut_pieces import draw_cut, draw_shape
 from shopdraw.views.making.mitred_units import leg_alone, legs_of, put_together
 from shopdraw.views.parts.units import state_of
 
-LYING = ("soldier", "rowlock", "voussoir")
+LYING = ("soldier", "rowlock", "voussoir", "keystone")
 """The kinds that stand on the wall: on the saw they lie down."""
 ONE_END, TURNS = "one end as delivered", "may be turned over"
 FIGURE = re.compile(r'(?<=\d) (?=\d+/)|(?<=["\d]) (?=x \d)|(?<= x) (?=\d)')

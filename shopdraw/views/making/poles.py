@@ -243,7 +243,7 @@ def _notes(
         for line in wrap(plain(paragraph).upper(), text, room):
             y -= 1.6 * text
             yield Words(layers.NOTES, (x, y), line, text)
-    yield from _check_bars(margin, inch)
+    yield from check_bars(margin, inch)
     foot = (margin + LABELS * inch, margin + FOOT * inch - 0.2 * inch)
     end = "LOWER END, 0" if not strip.courses else "THIS END DOWN: LEFT END"
     if page.number == 1:
@@ -288,7 +288,7 @@ def _from_datum(level: Fraction, job: Job) -> str:
     return f"{format_length(abs(level), job.lengths)} {side} the datum"
 
 
-def _check_bars(margin: float, inch: float) -> Iterator[Ink]:
+def check_bars(margin: float, inch: float) -> Iterator[Ink]:
     """Draw the bars to measure after printing."""
     for row, (length, name) in enumerate(BARS):
         y = margin + (0.75 - 0.45 * row) * inch

@@ -23,6 +23,8 @@ def further_columns(solution: Solution) -> Iterator[tuple[str, tuple[str, ...]]]
     job, coursing = solution.job, solution.coursing
     if coursing.laid is not None:
         yield "LAID", tuple(laid_words(job, course) for course in coursing.courses)
+    if coursing.corbelled:
+        yield "PROJECTS", tuple(_projects(job, course) for course in coursing.courses)
     marks, variation = solution.rule_marks, solution.variation
     if marks:
         yield "RULE MARK", tuple(_mark(job, follows) for follows in marks)
@@ -43,6 +45,11 @@ def further_columns(solution: Solution) -> Iterator[tuple[str, tuple[str, ...]]]
                 for course in coursing.courses
             ),
         )
+
+
+def _projects(job: Job, course: Course) -> str:
+    """Write how far a course stands out before the finished face; nothing if flush."""
+    return format_length(course.projection, job.lengths) if course.projection else ""
 
 
 def laid_words(job: Job, course: Course) -> str:

@@ -119,7 +119,25 @@ def cut_at_centre(solution: Solution) -> tuple[Cut, ...]:
     """Return the brick that an upright section on the opening's centre line cuts."""
     job, centre = solution.job, solution.surround.opening.centre
     widest, thickness = job.joints.head.most, job.brick.thickness
-    return cut_upright(solution.layout, centre, widest, thickness)
+    out = solution.coursing.projections
+    return cut_upright(solution.layout, centre, widest, thickness, out)
+
+
+def seen_beyond(solution: Solution) -> tuple[tuple[Fraction, Fraction], ...]:
+    """Return from which level to which brick is seen beyond a section at the centre.
+
+    It is the courses of the jamb, and above an arch's spring line its soffit, as one.
+    """
+    arch, head = solution.layout.arch, head_at_centre(solution)
+    high = head if arch is None else arch.spring
+    courses = [
+        (course.bottom, min(course.top, high))
+        for course in solution.coursing.courses
+        if course.bottom < high
+    ]
+    if arch is not None and arch.spring < head:
+        courses.append((arch.spring, head))
+    return tuple(courses)
 
 
 def top_of(cut: Cut) -> Fraction:

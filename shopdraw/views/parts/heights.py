@@ -21,7 +21,7 @@ from shopdraw.drawing.lettering import plain, width_of
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
-from shopdraw.masonry.coursing.form import TargetMet
+from shopdraw.masonry.coursing.form import Course, TargetMet
 from shopdraw.solution import Solution
 from shopdraw.views.parts.courses import top_words
 from shopdraw.views.parts.found import is_clear, reach_of
@@ -75,6 +75,7 @@ def running_heights(solution: Solution, scale: float) -> Iterator[Ink]:
         letter = max(top, last + pitch)
         laid = "  LAID" if course.is_laid else ""
         words = f"{course.number}  {top_words(solution.job, course).upper()}{laid}"
+        words += _band_words(solution.job, course)
         yield Stroke(
             layers.DIMENSIONS,
             (
@@ -93,6 +94,14 @@ def running_heights(solution: Solution, scale: float) -> Iterator[Ink]:
     wide = max(wide, width_of(HEAD, style.small))
     flags = column + (wide + 3.6 * style.text) * scale
     yield from _targets(solution, right, flags, scale)
+
+
+def _band_words(job: Job, course: Course) -> str:
+    """Letter what a course is, where it is a band, and how far a corbel brings it."""
+    words = f"  {course.kind.upper()}S" if course.band else ""
+    if course.projection:
+        words += f"  OUT {format_length(course.projection, job.lengths)}"
+    return words
 
 
 def _targets(

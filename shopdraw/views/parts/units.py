@@ -18,6 +18,7 @@ from shopdraw.drawing.ink import Ink, Insert, Point, Stroke, Symbol, Tag, Words
 from shopdraw.drawing.lettering import width_of
 from shopdraw.masonry.laying.cut_lines import INSET, ORIGIN, cut_lines, sides_sawn
 from shopdraw.masonry.wall.layout import (
+    OF_AN_ARCH,
     CutListRow,
     Layout,
     Outline,
@@ -233,7 +234,7 @@ def _side_of(a: Point, b: Point, spot: Point) -> bool:
 def _along_axis(piece: Piece) -> float:
     """Return the angle of a shape's mark: up along a voussoir, otherwise level."""
     first = piece.outlines[0]
-    if piece.kind != "voussoir":
+    if piece.kind not in OF_AN_ARCH:
         return 0.0
     points = [(float(x), float(y)) for x, y in first.points]
     low = [(points[0][i] + points[1][i]) / 2 for i in (0, 1)]

@@ -44,12 +44,16 @@ from shopdraw.views.parts.found import (
     outline_front,
 )
 from shopdraw.views.review.keys import Board, Keyed
+from shopdraw.views.review.ways import (
+    PLACES,
+    measured_from,
+    rectangle_of,
+    shortest_ways,
+)
 
 SLAB, LANE, APART = 2.0, 2.4, 5.0
 """In heights of lettering: the depth of the extension, the room for figures below it,
 and the gap between the views."""
-PLACES = (0.5, 0.34, 0.66, 0.22, 0.78, 0.12, 0.88, 0.05, 0.95)
-"""Where a measured line is tried, as parts of the length it may stand along."""
 NOTHING = "none"
 """What stands beside the dot where nothing of the extension is left to measure."""
 Ends = tuple[Fraction, Fraction]
@@ -153,13 +157,9 @@ def _drawn(view: View, *, named: bool) -> Reviewed:
 def _front(view: View, *, named: bool) -> Iterator[Ink]:
     """Draw the face, the opening, the hearth, woodwork and fittings."""
     dx = -float(view.surround.front.left)
-    outer = view.outer
-    left, right, top = (float(x) for x in (outer.left, outer.right, outer.top))
-    foot = float(outer.bottom)
     usual = STYLES[view.job.lengths]
-    yield Stroke(
-        layers.HIDDEN, ((left, foot), (left, top), (right, top), (right, foot))
-    )
+    for ring in measured_from(view.solution):
+        yield Stroke(layers.HIDDEN, ring)
     style = replace(usual, text=usual.small)
     for ink in draw_existing(view.solution, view.scale, style):
         if named or not isinstance(ink, Words):
@@ -309,7 +309,7 @@ def _woodwork_lines(view: View) -> tuple[list[Keyed], list[Keyed]]:
         distance = view.measured("trim-distance", place)
         if distance is not None:
             words = in_words(distance[1], view.job.lengths)
-            across.append(Keyed(distance[0], words, _between(view.outer, each)))
+            across.append(Keyed(distance[0], words, shortest_ways(view.solution, each)))
         projection = view.measured("trim-projection", place)
         if projection is not None:
             words = in_words(projection[1], view.job.lengths, up=True)
@@ -318,45 +318,13 @@ def _woodwork_lines(view: View) -> tuple[list[Keyed], list[Keyed]]:
     return across, out
 
 
-def _rectangle(each: TrimTable) -> Rectangle:
-    return Rectangle(
-        each.left, each.left + each.width, each.bottom, each.bottom + each.height
-    )
-
-
-def _between(outer: Rectangle, each: TrimTable) -> tuple[Line, ...]:
-    """Return the shortest lines from opening to woodwork, wherever they may stand."""
-    box = _rectangle(each)
-    across = _gap((outer.left, outer.right), (box.left, box.right))
-    up = _gap((outer.bottom, outer.top), (box.bottom, box.top))
-    return tuple(
-        dict.fromkeys(
-            ((float(x[0]), float(y[0])), (float(x[1]), float(y[1])))
-            for x, y in zip(across, up, strict=True)
-        )
-    )
-
-
-def _gap(
-    a: tuple[Fraction, Fraction], b: tuple[Fraction, Fraction]
-) -> list[tuple[Fraction, Fraction]]:
-    """Return the shortest ways from one stretch to another."""
-    if a[1] < b[0]:
-        return [(a[1], b[0])] * len(PLACES)
-    if b[1] < a[0]:
-        return [(a[0], b[1])] * len(PLACES)
-    low, high = max(a[0], b[0]), min(a[1], b[1])
-    places = [low + (high - low) * Fraction(x).limit_denominator(100) for x in PLACES]
-    return [(place, place) for place in places]
-
-
 def _steps(view: View, each: TrimTable) -> list[tuple[float, float, float]]:
     """Return each step of a piece in section: its two levels, and its projection.
 
     A profile over the opening goes up from the piece's underside, as it is reviewed;
     one beside it goes across, and in section its steps lie one behind another.
     """
-    box, outer = _rectangle(each), view.outer
+    box, outer = rectangle_of(each), view.outer
     low, top = float(box.bottom), float(box.top)
     if not each.steps:
         return [(low, top, float(each.projection or 0))]

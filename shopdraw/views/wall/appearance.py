@@ -30,7 +30,11 @@ from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
 from shopdraw.masonry.hearth.cuts import riser_from_above
 from shopdraw.masonry.hearth.form import BrickHearth
-from shopdraw.masonry.laying.outlines import face_ring, finished_opening
+from shopdraw.masonry.laying.outlines import (
+    face_ring,
+    finished_opening,
+    whole_ring,
+)
 from shopdraw.masonry.wall.folding import place_face
 from shopdraw.solution import Solution
 from shopdraw.views.parts.jambs import seen_from_front
@@ -40,6 +44,8 @@ FIREBOX = "#3a3532"
 IN_SHADE = 0.8
 """How light a splayed jamb is beside the front."""
 HEARTH = "#8f8a84"
+STONE = "#b9b2a4"
+"""A keystone's: it is not of the brick."""
 NOT_FOR = (
     "An impression, not a shop drawing: take no measurements from it.",
     "Real brick, joints and daylight will look different. See samples.",
@@ -90,6 +96,8 @@ def draw_appearance(solution: Solution, scale: float) -> Drawing:
     ink: list[Ink] = [*_ground(solution, left)]
     for piece in solution.layout.pieces:
         colour = _tone(solution.job, piece.id)
+        if piece.kind == "keystone":
+            colour = STONE
         for outline in piece.outlines:
             if outline.face == "front":
                 points = _moved(outline.points, left)
@@ -169,8 +177,10 @@ def _painted(box: tuple[float, float, float, float], colour: str) -> Paint:
 def _ground(solution: Solution, left: float) -> Iterator[Ink]:
     """Paint the whole face in the colour of the joints, then firebox and hearth."""
     surround = solution.surround
+    joint = solution.job.appearance.joint
+    whole = whole_ring(surround, solution.coursing, surround.front)
+    yield Paint(layers.PATTERN, _moved(whole, left), joint)
     face = face_ring(surround, surround.front, solution.coursing.top)
-    yield Paint(layers.PATTERN, _moved(face, left), solution.job.appearance.joint)
     ring = finished_opening(surround, solution.coursing, solution.layout)
     yield Paint(layers.PATTERN, _moved(ring, left), FIREBOX)
     if solution.hearth is not None:

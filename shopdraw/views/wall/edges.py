@@ -26,6 +26,7 @@ from shopdraw.views.parts.figures import (
     wall_behind,
 )
 from shopdraw.views.parts.phrases import FILLS, edge_letters
+from shopdraw.views.wall.backing import draw_backing
 from shopdraw.views.wall.sections import woodwork_above
 
 COURSES = 2
@@ -37,7 +38,7 @@ def draw_hearth_edge(solution: Solution, scale: float) -> Drawing:
     job = solution.job
     hand = Hand(job.lengths, scale)
     thick, reach, wall = _across(solution, hand)
-    courses = [c for c in solution.coursing.courses if c.kind == "running"][:COURSES]
+    courses = _shown(solution)[:COURSES]
     high = float(courses[-1].top) + 1.5 * hand.text
     low = -2.6 * hand.text
     bottom = job.joints.bottom
@@ -75,25 +76,31 @@ def draw_top_edge(solution: Solution, scale: float) -> Drawing:
     job = solution.job
     hand = Hand(job.lengths, scale)
     thick, reach, wall = _across(solution, hand)
-    courses = [c for c in solution.coursing.courses if c.kind == "running"][-COURSES:]
+    courses = _shown(solution)[-COURSES:]
+    out = float(courses[-1].projection)
     low, top = float(courses[0].bottom) - 1.5 * hand.text, solution.coursing.top
     edge = job.edges.top
     trim = woodwork_above(job, top)
     high = float(top + edge.width) + 3.0 * hand.text
     rows: list[tuple[Point, str]] = [
-        ((thick / 2, float(courses[-1].bottom + courses[-1].top) / 2), "BRICK"),
-        (((thick + reach) / 2, float(courses[-1].bottom)), "SETTING BED"),
-        ((thick / 2, float(top + edge.width / 2)), edge_letters(job, edge, "TOP")),
+        ((thick / 2 - out, float(courses[-1].bottom + courses[-1].top) / 2), "BRICK"),
+        (((thick + reach) / 2 - out, float(courses[-1].bottom)), "SETTING BED"),
+        (
+            (thick / 2 - out, float(top + edge.width / 2)),
+            edge_letters(job, edge, "TOP"),
+        ),
     ]
     ink: list[Ink] = []
-    levels = (*_edges_of(courses), top)
+    levels, before = (*_edges_of(courses), top), 0.0
     if trim is not None:
-        out, foot = float(trim.furthest), float(trim.bottom)
+        nose, foot = float(trim.furthest), float(trim.bottom)
+        # Its underside may not run through the figures.
+        before = -nose if nose > 5.0 * hand.text else 0.0
         high = max(high, foot + 3.0 * hand.text)
-        ends = ((reach, foot), (-out, foot), (-out, high))
+        ends = ((reach, foot), (-nose, foot), (-nose, high))
         ink += [
             Stroke(layers.OTHERS, ends),
-            break_line((-out, high), (reach, high), 0.8 * hand.text),
+            break_line((-nose, high), (reach, high), 0.8 * hand.text),
         ]
         rows.append(
             ((0.0, foot + 1.5 * hand.text), f"{plain(trim.name).upper()}, BY OTHERS")
@@ -102,10 +109,63 @@ def draw_top_edge(solution: Solution, scale: float) -> Drawing:
     ink += [
         *_courses(courses, thick),
         *wall_behind((reach, wall), (low, high), hand),
-        *_levels(levels, hand),
+        *draw_backing(courses, reach, hand),
+        *_levels(levels, hand, before),
         *hand.leaders(tuple(rows), wall + 2.4 * hand.text),
     ]
     return Drawing("top-edge", "AT THE TOP", scale, tuple(ink))
+
+
+def _shown(solution: Solution) -> list[Course]:
+    """Return the courses that a detail may show: no soldiers over the opening."""
+    every = solution.coursing.courses
+    return [course for course in every if course.is_running or course.band]
+
+
+def draw_corbel(solution: Solution, scale: float) -> Drawing:
+    """Draw the courses that project, with the one below and the one above.
+
+    Raises:
+        ValueError: no course of the job projects.
+    """
+    out = solution.coursing.corbelled
+    if not out:
+        message = "this surround has no corbel to draw"
+        raise ValueError(message)
+    hand = Hand(solution.lengths, scale)
+    thick, reach, wall = _across(solution, hand)
+    every = solution.coursing.courses
+    near = {course.number + by for course in out for by in (-1, 0, 1)}
+    courses = [course for course in every if course.number in near]
+    low = float(courses[0].bottom) - 1.5 * hand.text
+    high = float(courses[-1].top) + 1.5 * hand.text
+    zero, last = Fraction(0), out[-1]
+    noses = tuple(sorted({zero, *(-course.projection for course in out)}))
+    mid = float(last.bottom + last.top) / 2
+    far = -float(last.projection)
+    ink: list[Ink] = [
+        *_courses(courses, thick),
+        *wall_behind((reach, wall), (low, high), hand),
+        *draw_backing(courses, reach, hand),
+        *_levels(_edges_of(courses), hand, before=far),
+        Stroke(layers.LEVELS, ((0.0, low - hand.text), (0.0, float(out[0].bottom)))),
+        *hand.fan("x", noses, low - 2.0 * hand.text, outward=-1),
+        *hand.leaders(
+            (
+                ((far + thick / 2, mid), "BRICK"),
+                ((far + (thick + reach) / 2, mid - 0.2 * float(last.height)), BED),
+                (
+                    (reach + far / 6, float(out[0].bottom + out[0].top) / 2),
+                    "BACKING BY OTHERS, NON-COMBUSTIBLE",
+                ),
+            ),
+            wall + 2.4 * hand.text,
+        ),
+    ]
+    return Drawing("corbel", "AT THE CORBEL", scale, tuple(ink))
+
+
+BED = "SETTING BED"
 
 
 def side_shown(solution: Solution, scale: float) -> float:
@@ -163,7 +223,8 @@ def _across(solution: Solution, hand: Hand) -> tuple[float, float, float]:
 
 def _courses(courses: list[Course], thick: float) -> Iterator[Ink]:
     for course in courses:
-        box = (0.0, float(course.bottom), thick, float(course.top))
+        near = -float(course.projection)
+        box = (near, float(course.bottom), near + thick, float(course.top))
         yield from cut_through(ring_of(box))
 
 
@@ -171,7 +232,9 @@ def _edges_of(courses: list[Course]) -> tuple[Fraction, ...]:
     return tuple(level for course in courses for level in course.known_levels)
 
 
-def _levels(levels: tuple[Fraction, ...], hand: Hand) -> Iterator[Ink]:
-    """Dimension brick and joints in front of the face."""
+def _levels(
+    levels: tuple[Fraction, ...], hand: Hand, before: float = 0.0
+) -> Iterator[Ink]:
+    """Dimension brick and joints in front of the face, or of what projects."""
     different = tuple(dict.fromkeys(sorted(levels)))
-    yield from hand.string("y", different, -6.5 * hand.text, upright=True)
+    yield from hand.string("y", different, before - 6.5 * hand.text, upright=True)

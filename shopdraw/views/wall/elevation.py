@@ -12,7 +12,7 @@ from fractions import Fraction
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Ink, Stroke, Words
 from shopdraw.drawing.lettering import width_of
-from shopdraw.drawing.sheets import STYLES
+from shopdraw.drawing.sheets import STYLES, PaperStyle
 from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.laying.cuts import course_ends
@@ -29,6 +29,7 @@ from shopdraw.views.parts.heights import running_heights, upright_strings
 from shopdraw.views.parts.jambs import ends_of_jambs, seen_from_front
 from shopdraw.views.parts.strings import stacked_strings
 from shopdraw.views.parts.units import layer_of, unit_ink
+from shopdraw.views.wall.arched import arch_words, draw_rod
 
 Spot = tuple[Fraction, Fraction]
 
@@ -44,6 +45,7 @@ def draw_elevation(solution: Solution, scale: float) -> Drawing:
         outline_front(solution, dx),
         *draw_existing(solution, scale, style),
         *_ledger(solution, dx, scale),
+        *draw_rod(solution, dx, scale),
         *_centre_line(solution, dx, scale),
         *_level_strings(solution, scale),
         *upright_strings(solution, scale),
@@ -78,61 +80,53 @@ def _ledger(solution: Solution, dx: float, scale: float) -> Iterator[Ink]:
     else:
         yield Stroke(layers.LEVELS, ((left, head), (right, head)))
     if solution.surround.splay:
-        # Words stand clear of the jamb that is seen beyond.
-        left = ends_of_jambs(solution)[0][0]
-    room = middle - left - 2 * style.text * scale
-    for lines in _opening_words(solution):
+        # Words stand clear of the jambs that are seen beyond.
+        (left, _), (right, _) = ends_of_jambs(solution)
+    room = (right - left) / 2 - 2 * style.text * scale
+    for columns in _opening_words(solution):
+        lines = [line for column in columns for line in column]
         wide = max(width_of(line, style.text) for line in lines) * scale
-        high = deep + 14.0 * style.text * scale
+        rows = max(map(len, columns))
+        high = deep + (1.8 * rows + 1.5) * style.text * scale
         if wide >= room or high >= head:
             # Where it is too small for words the notes say it.
             continue
-        for row, line in enumerate(lines):
-            y = head - deep - (1.2 + 1.8 * row) * style.text * scale
-            at = ((left + middle) / 2, y)
-            if line:
-                yield Words(layers.NOTES, at, line, style.text, "centre", "top")
+        for column, near in zip(columns, (left, right), strict=True):
+            yield from _column(column, (near + middle) / 2, head - deep, scale, style)
         return
 
 
-def _opening_words(solution: Solution) -> Iterator[tuple[str, ...]]:
-    """Yield the words to try in the opening, the fullest first."""
+def _column(
+    lines: tuple[str, ...], x: float, top: float, scale: float, style: PaperStyle
+) -> Iterator[Ink]:
+    """Letter lines one under another, below a level."""
+    for row, line in enumerate(lines):
+        at = (x, top - (1.2 + 1.8 * row) * style.text * scale)
+        if line:
+            yield Words(layers.NOTES, at, line, style.text, "centre", "top")
+
+
+def _opening_words(
+    solution: Solution,
+) -> Iterator[tuple[tuple[str, ...], tuple[str, ...]]]:
+    """Yield the words to try left and right in the opening, the fullest first."""
     job, arch = solution.job, solution.layout.arch
-
-    def say(length: Fraction) -> str:
-        return format_length(length, job.lengths)
-
-    level = say(solution.coursing.head)
-    size = f"{say(job.opening.width)} x {say(job.opening.height)}"
     if arch is not None:
-        radius = say(Fraction(arch.radius)) if arch.radius else "LEVEL"
-        rise = "CAMBER" if arch.kind == "jack arch" else "RISE"
-        yield (
-            f"SPRING LINE {level}",
-            f"{rise} {say(arch.rise)}",
-            f"SOFFIT RADIUS {radius}",
-            f"SKEWBACK {arch.skewback_deg:.1f} DEG",
-            "ON A TEMPORARY CENTRE",
-            "",
-            "OPENING TO SPRING LINE",
-            size,
-        )
-        yield (f"SPRING LINE {level}", f"{rise} {say(arch.rise)}", "", "OPENING", size)
+        yield from arch_words(solution, arch)
         return
+    level = format_length(solution.coursing.head, job.lengths)
+    size = " x ".join(
+        format_length(x, job.lengths) for x in (job.opening.width, job.opening.height)
+    )
     measured = "AS MEASURED" if solution.surround.as_built.is_true else "CLEAR"
+    top = "TEMPORARY LEDGER", f"TOP AT {level}"
     if solution.surround.splay:
         (left, _), (right, _) = ends_of_jambs(solution)
-        yield (
-            "TEMPORARY LEDGER",
-            f"TOP AT {level}",
-            "",
-            f"OPENING {measured}",
-            size,
-            "CLEAR AT THE BACK",
-            say(Fraction(right - left)),
-        )
-    yield ("TEMPORARY LEDGER", f"TOP AT {level}", "", f"OPENING {measured}", size)
-    yield ("LEDGER TOP", level, "", "OPENING", size)
+        back = format_length(Fraction(right - left), job.lengths)
+        clear = "CLEAR AT THE BACK", back
+        yield (*top, "", f"OPENING {measured}", size, *clear), ()
+    yield (*top, "", f"OPENING {measured}", size), ()
+    yield ("LEDGER TOP", level, "", "OPENING", size), ()
 
 
 def _centre_line(solution: Solution, dx: float, scale: float) -> Iterator[Ink]:
@@ -158,11 +152,10 @@ def _centre_line(solution: Solution, dx: float, scale: float) -> Iterator[Ink]:
 
 def _row_positions(solution: Solution, course: Course) -> tuple[Fraction, ...]:
     """Return both ends of every piece in one course of the front, at mid height."""
-    left = solution.surround.front.left
+    front = solution.surround.front
     ends = course_ends(solution.layout, "front", course)
-    return tuple(
-        sorted({x - left for x in (left, *ends, solution.surround.front.right)})
-    )
+    outer = solution.surround.ends(front, course.projection)
+    return tuple(sorted({x - front.left for x in (*outer, *ends)}))
 
 
 def _level_strings(solution: Solution, scale: float) -> Iterator[Ink]:
@@ -191,6 +184,10 @@ def _course_rows(
     for course in solution.coursing.courses[: min(solution.layout.cycle, below)]:
         positions = _row_positions(solution, course)
         alike.setdefault(positions, []).append(str(course.number))
+    for course in solution.coursing.courses[min(solution.layout.cycle, below) :]:
+        if course.kind == "header" or course.projection:
+            positions = _row_positions(solution, course)
+            alike.setdefault(positions, []).append(str(course.number))
     for positions, numbers in alike.items():
         word = "COURSE" if len(numbers) == 1 else "COURSES"
         yield f"{word} {', '.join(numbers)}, FINISH", positions

@@ -25,8 +25,10 @@ from shopdraw.views.parts.figures import (
     Hand,
     break_line,
     cut_through,
+    dot,
     hatch,
     points_of,
+    ring_of,
 )
 from shopdraw.views.parts.phrases import OUTSIDE_CORNER
 from shopdraw.views.parts.strings import stacked_strings
@@ -43,6 +45,7 @@ class Ground:
         opening: its two edges as measured.
         jambs: the edges of the substrate beside it, behind the brick and its bed.
         slant: how far a splayed jamb goes sideways and back; nothing for a square one.
+        out: how far the course shown projects before the finished face.
     """
 
     width: float
@@ -52,10 +55,11 @@ class Ground:
     opening: tuple[float, float]
     jambs: tuple[float, float]
     slant: tuple[float, float] = (0.0, 0.0)
+    out: Fraction = Fraction(0)
 
 
-def ground_of(solution: Solution) -> Ground:
-    """Return the walls of a job, for its plans."""
+def ground_of(solution: Solution, out: Fraction = Fraction(0)) -> Ground:
+    """Return the walls of a job, for a plan through a course that projects so far."""
     surround = solution.surround
     start, opening = surround.front.left, surround.opening
     depths = {str(face.name): float(face.width) for face in surround.faces}
@@ -79,6 +83,7 @@ def ground_of(solution: Solution) -> Ground:
         opening=edges,
         jambs=jambs,
         slant=slant,
+        out=out,
     )
 
 
@@ -91,16 +96,22 @@ def cuts_of(solution: Solution, course: Course) -> tuple[Cut, ...]:
 def draw_plan(solution: Solution, number: int, scale: float) -> Drawing:
     """Draw the plan through one course: brick, setting bed, wall and corners."""
     job, coursing = solution.job, solution.coursing
-    hand, ground = Hand(job.lengths, scale), ground_of(solution)
     course = coursing.courses[number - 1]
+    hand, ground = Hand(job.lengths, scale), ground_of(solution, course.projection)
     cuts = cuts_of(solution, course)
     is_open = (course.bottom + course.top) / 2 < coursing.head
     ink: list[Ink] = [
         *_substrates(ground, is_open, hand),
         *(ink for cut in cuts for ink in cut_through(points_of(cut))),
         *_labels(ground, is_open, hand),
-        *stacked_strings(job, _rows(solution.surround, cuts, number), scale),
+        *stacked_strings(
+            job,
+            _rows(solution.surround, cuts, course),
+            scale,
+            -2.0 * float(course.projection),
+        ),
         *_thicknesses(solution, ground, hand),
+        *_backing(ground, hand),
         *_depths(solution.surround, ground, hand),
         *(_splay(solution, hand) if is_open else ()),
     ]
@@ -151,12 +162,13 @@ def _labels(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
     """Letter outside corners, walls, opening and substrate."""
     gap = 0.6 * hand.text
     sides = ((ground.left, 0.0, -1), (ground.right, ground.width, 1))
+    proud = float(ground.out)
     for depth, x, out in sides:
         if depth is None:
             continue
         align: Align = "right" if out < 0 else "left"
-        near, far = x + out * gap, x + out * (gap + 3.0 * hand.text)
-        at, small = (near, -1.3 * hand.text), STYLES[hand.lengths].small
+        near, far = (x + out * (proud + gap + more) for more in (0.0, 3.0 * hand.text))
+        at, small = (near, -1.3 * hand.text - 2.0 * proud), STYLES[hand.lengths].small
         yield Words(layers.NOTES, at, OUTSIDE_CORNER, small, align, "middle")
         yield Stroke(layers.OTHERS, ((near, depth), (far, depth)))
         yield hand.caption((near, depth + 1.5 * hand.text), "WALL", align)
@@ -187,9 +199,14 @@ def _labels(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
 
 
 def _rows(
-    surround: Surround, cuts: tuple[Cut, ...], course: int
+    surround: Surround, cuts: tuple[Cut, ...], course: Course
 ) -> list[tuple[str, tuple[Fraction, ...]]]:
-    front = surround.front
+    """Return the strings: pieces and joints, overall; of what stands only its runs.
+
+    Soldiers are set out by their rod: side by side their figures would not be read.
+    """
+    front, opening = surround.front, surround.opening
+    outer = tuple(x - front.left for x in surround.ends(front, course.projection))
     ends = {
         x - front.left
         for cut in cuts
@@ -197,11 +214,42 @@ def _rows(
         if outline.face == "front"
         for x in (outline.left, outline.right)
     }
-    nearest = tuple(sorted({Fraction(0), *ends, front.width}))
+    name = f"COURSE {course.number}, FINISH"
+    if course.band and not course.is_running:
+        name = f"COURSE {course.number}: SEE ITS ROD"
+        jambs = {x - front.left for x in (opening.brick_left, opening.brick_right)}
+        ends &= jambs
     return [
-        (f"COURSE {course}, FINISH", nearest),
-        ("OVERALL, FINISH", (Fraction(0), front.width)),
+        (name, tuple(sorted({*outer, *ends}))),
+        ("OVERALL, FINISH", outer),
     ]
+
+
+def _backing(ground: Ground, hand: Hand) -> Iterator[Ink]:
+    """Draw what brings the wall out behind a course that projects; by others."""
+    out, reach = float(ground.out), ground.build_out
+    if not out:
+        return
+    near = reach - out
+    left = near if ground.left is not None else 0.0
+    right = ground.width - (near if ground.right is not None else 0.0)
+    boxes = [(left, near, right, reach)]
+    if ground.left is not None:
+        boxes.append((near, reach, reach, ground.left))
+    if ground.right is not None:
+        ends = ground.width - reach, ground.width - near
+        boxes.append((ends[0], reach, ends[1], ground.right))
+    for box in boxes:
+        yield Stroke(layers.OTHERS, ring_of(box), closed=True)
+        yield from hatch(ring_of(box), 0.8 * hand.text)
+    usual = max(4 * reach, 8 * hand.text)
+    back, middle = max(ground.left or usual, ground.right or usual), ground.width / 3
+    top = back + 1.2 * hand.text
+    spot = (middle, reach - out / 2)
+    yield Stroke(layers.DIMENSIONS, (spot, (middle, top)))
+    yield dot(spot, 0.25 * hand.text)
+    name = "BACKING BY OTHERS, NON-COMBUSTIBLE"
+    yield hand.caption((middle, top + hand.text), name)
 
 
 THICKNESSES = ("BRICK", "BED, MEAN")
@@ -209,18 +257,23 @@ THICKNESSES = ("BRICK", "BED, MEAN")
 
 def _thicknesses(solution: Solution, ground: Ground, hand: Hand) -> Iterator[Ink]:
     """Dimension the build-out at the right, then the brick and its bed beside it."""
-    zero, total = Fraction(0), solution.surround.build_out
+    near, total = -ground.out, solution.surround.build_out
     x = ground.width + 5.0 * hand.text
     y = ground.build_out + 2.5 * hand.text
-    (whole,) = hand.string("y", (zero, total), x, outward=1)
+    (whole,) = hand.string("y", (near, total), x, outward=1)
     small = STYLES[solution.job.lengths].small
     wide = hand.width(whole.words)
     letter = (x + wide / 2, y)
     yield replace(whole, letter=letter, upright=True)
     after = (x + wide + 0.8 * hand.text, y)
-    yield Words(layers.NOTES, after, "BUILD-OUT", small, "left", "middle")
-    across = (zero, solution.job.brick.thickness, total)
-    yield from hand.fan("y", across, x + 2.5 * hand.text, THICKNESSES)
+    name = "BUILD-OUT, CORBEL" if ground.out else "BUILD-OUT"
+    yield Words(layers.NOTES, after, name, small, "left", "middle")
+    bed = total - ground.out
+    across: tuple[Fraction, ...] = (near, near + solution.job.brick.thickness, bed)
+    names: tuple[str, ...] = THICKNESSES
+    if ground.out:
+        across, names = (*across, total), (*THICKNESSES, "BACKING")
+    yield from hand.fan("y", across, x + 2.5 * hand.text, names)
 
 
 def _depths(surround: Surround, ground: Ground, hand: Hand) -> Iterator[Ink]:

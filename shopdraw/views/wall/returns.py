@@ -16,7 +16,7 @@ from shopdraw.drawing.sheets import STYLES
 from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing.form import Course, Coursing
 from shopdraw.masonry.laying.cuts import course_ends
-from shopdraw.masonry.laying.outlines import face_ring
+from shopdraw.masonry.laying.outlines import face_ring, whole_ring
 from shopdraw.masonry.wall.form import Face, Surround
 from shopdraw.masonry.wall.layout import Layout
 from shopdraw.solution import Solution
@@ -42,7 +42,7 @@ def draw_return(solution: Solution, face_name: str, scale: float) -> Drawing:
     units, symbols = unit_ink(
         solution.layout, {face_name}, -float(face.left), small, scale
     )
-    outline = face_ring(solution.surround, face, coursing.top)
+    outline = whole_ring(solution.surround, coursing, face)
     foot = min(y for _, y in outline)
     ring = tuple((float(x - face.left), float(y)) for x, y in outline)
     ink: list[Ink] = [

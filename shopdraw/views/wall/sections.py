@@ -34,9 +34,15 @@ from shopdraw.views.parts.figures import (
     points_of,
     ring_of,
 )
-from shopdraw.views.parts.found import cut_at_centre, head_at_centre, top_of
+from shopdraw.views.parts.found import (
+    cut_at_centre,
+    head_at_centre,
+    seen_beyond,
+    top_of,
+)
 from shopdraw.views.parts.jambs import seen_in_section
 from shopdraw.views.parts.phrases import edge_letters
+from shopdraw.views.wall.backing import draw_backing
 
 LEDGER_DEEP = {"in": 1.5, "mm": 38.0}
 """A ledger of dressed timber, as drawn."""
@@ -67,11 +73,16 @@ def draw_head_section(solution: Solution, scale: float) -> Drawing:
     ink += [
         Stroke(layers.OTHERS, substrate[:3]),
         *hatch(substrate, 1.6 * hand.text),
+        *draw_backing(
+            (x for x in solution.coursing.corbelled if float(x.top) <= high + 1e-9),
+            reach,
+            hand,
+        ),
         break_line((reach, roof), (wall, roof), 0.8 * hand.text),
         break_line((wall, head), (wall, roof), 0.8 * hand.text),
         *_jamb_beyond(solution, level, reach, foot, hand),
         *_head_strings(solution, cuts, foot, hand),
-        *_head_level(level, thick, hand),
+        *_head_level(job, level, thick, hand),
         *_head_notes(job, level, (thick, reach, wall), high, trim, hand),
         *(_trim(job, trim, reach, hand) if trim is not None else ()),
     ]
@@ -112,12 +123,12 @@ def _jamb_beyond(
     if solution.surround.reveals:
         yield from _turned_jamb(solution, (foot, low), reach + WALL_SHOWN * thick, hand)
         return
-    for course in solution.coursing.courses:
-        a, b = max(float(course.bottom), foot), min(float(course.top), low)
+    for bottom, top in seen_beyond(solution):
+        a, b = max(float(bottom), foot), min(float(top), low)
         if b > a:
             yield Stroke(layers.UNITS, ((0.0, a), (0.0, b)))
             yield Stroke(layers.UNITS, ((thick, a), (thick, b)))
-            for y in (float(course.bottom), float(course.top)):
+            for y in (float(bottom), float(top)):
                 if foot < y < low:
                     yield Stroke(layers.UNITS, ((0.0, y), (thick, y)))
     yield Stroke(layers.OTHERS, ((reach, low), (reach, foot)))
@@ -171,10 +182,11 @@ def _head_strings(
         yield Words(layers.NOTES, (x, level), name, style.small, "right", "middle")
 
 
-def _head_level(level: Fraction, thick: float, hand: Hand) -> Iterator[Ink]:
-    """Mark the head's level at the left, below the string."""
+def _head_level(job: Job, level: Fraction, thick: float, hand: Hand) -> Iterator[Ink]:
+    """Mark the head's level, or that of an arch's crown, left below the string."""
     head = float(level)
-    lines = (f"HEAD {format_length(level, hand.lengths)}", "ABOVE DATUM")
+    name = "CROWN" if job.opening.head in ARCHES else "HEAD"
+    lines = (f"{name} {format_length(level, hand.lengths)}", "ABOVE DATUM")
     end = -0.5 * thick - hand.text
     wide = max(hand.width(words) for words in lines)
     yield Stroke(layers.LEVELS, ((end - wide, head), (0.0, head)))
@@ -213,7 +225,9 @@ def _head_notes(
         low = float(trim.bottom + min(trim.height, NEAR[job.lengths]) / 2)
         rows.append(((thick / 2, low), f"{plain(trim.name).upper()}, BY OTHERS"))
     if _foot(job, level, hand) < head - deep - 2.0 * hand.text:
-        rows.append(((thick / 2, head - deep - 2.0 * hand.text), "JAMB BEYOND"))
+        is_arch = job.opening.head in ("segmental arch", "semicircular arch")
+        beyond = "SOFFIT BEYOND" if is_arch else "JAMB BEYOND"
+        rows.append(((thick / 2, head - deep - 2.0 * hand.text), beyond))
     yield from hand.leaders(tuple(rows), wall + 2.4 * hand.text)
 
 

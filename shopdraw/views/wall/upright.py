@@ -36,9 +36,10 @@ from shopdraw.views.parts.figures import (
     ring_of,
     wall_behind,
 )
-from shopdraw.views.parts.found import cut_at_centre, head_at_centre
+from shopdraw.views.parts.found import cut_at_centre, head_at_centre, seen_beyond
 from shopdraw.views.parts.jambs import ends_of_jambs, seen_in_section
 from shopdraw.views.parts.units import layer_of
+from shopdraw.views.wall.backing import draw_backing
 
 ZERO = Fraction(0)
 NOTHING = "NONE BEFORE THE FACE"
@@ -77,12 +78,19 @@ def draw_upright_section(solution: Solution, scale: float) -> Drawing:
         ),
         Stroke(layers.OTHERS, ((reach, float(head)), (wall, float(head)))),
         *wall_behind((reach, wall), (float(head), roof), hand),
+        *draw_backing(coursing.corbelled, reach, hand),
         *_jamb(solution, reach, float(head), floor),
         *_hearth(solution, (wall, floor), hand),
         *(line for trim in trims for line in _woodwork(trim, reach)),
         *_clearances(solution, trims, head, hand),
-        *_heights(coursing, (floor, head), _before(trims, hand), hand),
-        *_notes(job, (thick, reach, wall, fire), (float(head), float(top)), hand),
+        *_heights(coursing, (floor, head), _before(solution, trims, hand), hand),
+        *_notes(
+            job,
+            (thick, reach, wall, fire),
+            (float(head), float(_flush(coursing))),
+            hand,
+        ),
+        *_corbel(coursing, reach, wall, hand),
     ]
     title = "SECTION THROUGH THE OPENING"
     return Drawing("upright-section", title, scale, tuple(ink))
@@ -97,11 +105,12 @@ def _jamb(solution: Solution, reach: float, head: float, floor: float) -> Iterat
         for piece, _, ring in seen_in_section(solution):
             yield Stroke(layer_of(piece), ring, closed=True)
         return
-    coursing, thick = solution.coursing, float(solution.job.brick.thickness)
-    for course in coursing.courses:
-        low, high = max(float(course.bottom), floor), min(float(course.top), head)
-        if high > low:
-            yield Stroke(layers.UNITS, ring_of((0.0, low, thick, high)), closed=True)
+    thick = float(solution.job.brick.thickness)
+    for bottom, top in seen_beyond(solution):
+        low = max(float(bottom), floor)
+        if float(top) > low:
+            ring = ring_of((0.0, low, thick, float(top)))
+            yield Stroke(layers.UNITS, ring, closed=True)
     yield Stroke(layers.OTHERS, ((reach, head), (reach, floor)))
 
 
@@ -211,7 +220,7 @@ def _clearances(
     solution: Solution, trims: list[TrimTable], head: Fraction, hand: Hand
 ) -> Iterator[Ink]:
     """Letter each piece of woodwork's distance and projection, with their limits."""
-    x = _before(trims, hand)
+    x = _before(solution, trims, hand)
     for trim in trims:
         yield Stroke(
             layers.LEVELS, ((x, float(trim.bottom)), (0.0, float(trim.bottom)))
@@ -235,9 +244,33 @@ def _clearances(
         yield Stroke(layers.LEVELS, ((x, float(head)), (0.0, float(head))))
 
 
-def _before(trims: list[TrimTable], hand: Hand) -> float:
+def _before(solution: Solution, trims: list[TrimTable], hand: Hand) -> float:
     """Return where the first string stands, in front of brick and woodwork."""
-    return -max([float(trim.furthest) for trim in trims], default=0.0) - 3.0 * hand.text
+    noses = [float(solution.coursing.projection)]
+    return -max([*noses, *(float(trim.furthest) for trim in trims)]) - 3.0 * hand.text
+
+
+def _flush(coursing: Coursing) -> Fraction:
+    """Return the level up to which the brick over the opening is flush."""
+    out = coursing.corbelled
+    return out[0].bottom if out else coursing.top
+
+
+def _corbel(coursing: Coursing, reach: float, wall: float, hand: Hand) -> Iterator[Ink]:
+    """Name the backing of the courses that project, and how far they stand out."""
+    out = coursing.corbelled
+    if not out:
+        return
+    last = out[-1]
+    nose = format_length(last.projection, hand.lengths)
+    level = float(last.bottom + last.top) / 2
+    rows: tuple[tuple[Point, str], ...] = (
+        (
+            (reach - float(last.projection) / 2, level),
+            f"CORBEL {nose} PROUD, BACKING BY OTHERS",
+        ),
+    )
+    yield from hand.leaders(rows, wall + 3.0 * hand.text)
 
 
 def _asked(finding: Finding, what: str, hand: Hand, *, most: bool) -> str:

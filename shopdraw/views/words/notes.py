@@ -136,6 +136,7 @@ def _setting(solution: Solution) -> Iterator[str]:
         f"{measured} All heights are from the datum. Verify all dimensions in the "
         "field before cutting."
     )
+    yield from _corbel(solution)
     yield _order(solution)
     yield _waiting(solution.schedule)
     yield (
@@ -149,13 +150,28 @@ def _setting(solution: Solution) -> Iterator[str]:
     )
     yield not_shown(job)
     tolerance = typed_length(sawn_tolerance(job), job.lengths)
+    keystone = "" if job.arch.key is None else ", K keystone"
     yield (
         "Marks: the letter is the kind of piece (B brick laid flat, H header, Q "
         "closer, S soldier, R rowlock, C corner unit, SC soldier corner unit, V "
-        "voussoir); a number after it means that the piece is sawn. A thin line is "
-        "drawn just inside each sawn edge; an end without one stays as delivered. "
-        "Tolerance of a sawn size: "
+        f"voussoir{keystone}); a number after it means that the piece is sawn. A thin "
+        "line is drawn just inside each sawn edge; an end without one stays as "
+        "delivered. Tolerance of a sawn size: "
         f"{tolerance} either way."
+    )
+
+
+def _corbel(solution: Solution) -> Iterator[str]:
+    """Say what a corbel's courses are adhered to, and what is measured from where."""
+    out = solution.coursing.corbelled
+    if not out:
+        return
+    nose = format_length(solution.coursing.projection, solution.job.lengths)
+    yield (
+        f"Courses {out[0].number} to {out[-1].number} project, up to {nose} before the "
+        "finished face. The backing that they are adhered to is by others, must not "
+        "burn, and is not designed here. Woodwork is measured from the finished face, "
+        "not from the corbel."
     )
 
 

@@ -11,6 +11,9 @@ from datetime import date
 from fractions import Fraction
 from typing import overload
 
+from shopdraw.masonry.wall.arch import Arch
+from shopdraw.views.words import record_wall
+
 
 @overload
 def number(value: Fraction) -> float: ...
@@ -31,3 +34,24 @@ def numbers(values: Iterable[Fraction]) -> list[float]:
 def day_of(day: date | None) -> str | None:
     """Return a day, year first; None where there is none."""
     return day.isoformat() if day else None
+
+
+def arch_record(arch: Arch) -> record_wall.ArchRecord:
+    """Return the record of an arch."""
+    x, y = arch.centre
+    return {
+        "kind": arch.kind,
+        "span": number(arch.span),
+        "spring": number(arch.spring),
+        "rise": number(arch.rise),
+        "depth": number(arch.depth),
+        "radius": arch.radius,
+        "skewback_deg": arch.skewback_deg,
+        "centre": (number(x), number(y)),
+        "are_whole": arch.are_whole,
+        "counts": list(arch.counts),
+        "has_keystone": arch.keystone is not None,
+        "over": number(arch.over),
+        "strip": number(arch.strip),
+        "joints": [(joint.at_soffit, joint.at_back) for joint in arch.joints],
+    }

@@ -1,8 +1,7 @@
 """Turn a solution into plain records, for `solution.json` and `--json`.
 
 In:  `Solution`.   Out: dicts, lists, numbers and text, as `record_form` has them.
-Frame: lengths as numbers in the job's lengths, on the developed plane; the exact
-lengths are fractions, so a number here is the nearest floating point to one.
+Frame: on the developed plane; lengths are the nearest floating point to the exact ones.
 """
 
 from __future__ import annotations
@@ -15,7 +14,6 @@ from typing import TYPE_CHECKING
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing, Merit, TargetMet, WayOut
 from shopdraw.masonry.marks.form import Spread, Variation
-from shopdraw.masonry.wall.arch import Arch
 from shopdraw.masonry.wall.form import NONE, Face
 from shopdraw.masonry.wall.layout import CutListRow, Outline, Piece
 from shopdraw.masonry.wall.surround import opening_ring
@@ -25,7 +23,7 @@ from shopdraw.review.findings import Finding
 from shopdraw.solution import Solution
 from shopdraw.views.parts.stamps import drawn_from
 from shopdraw.views.words.hearth import hearth_record
-from shopdraw.views.words.numbers import day_of, number, numbers
+from shopdraw.views.words.numbers import arch_record, day_of, number, numbers
 
 if TYPE_CHECKING:
     from shopdraw.views.words import (
@@ -161,6 +159,8 @@ def _coursing(
                 "bed_joint": number(course.bed_joint),
                 "is_laid": course.is_laid,
                 "is_reckoned": course.is_reckoned,
+                "band": course.band,
+                "projection": number(course.projection),
             }
             for course in coursing.courses
         ],
@@ -242,7 +242,7 @@ def _layout(solution: Solution) -> record_wall.LayoutRecord:
         "faces": list(_faces(solution)),
         "opening": _opening(solution),
         "as_found": _as_found(solution),
-        "arch": None if layout.arch is None else _arch(layout.arch),
+        "arch": None if layout.arch is None else arch_record(layout.arch),
         "pieces": [_piece(piece) for piece in layout.pieces],
         "least_piece": number(layout.least_piece.measured),
         "least_lap": number(layout.least_lap.measured if layout.least_lap else None),
@@ -312,22 +312,6 @@ def _as_found(solution: Solution) -> record_wall.AsFoundRecord:
         "hearth": _points(built.hearth.points),
         "opening": _points(built.opening(built.lowest_head)),
         "ends": [_points(line) for line in built.ends],
-    }
-
-
-def _arch(arch: Arch) -> record_wall.ArchRecord:
-    x, y = arch.centre
-    return {
-        "kind": arch.kind,
-        "span": number(arch.span),
-        "spring": number(arch.spring),
-        "rise": number(arch.rise),
-        "depth": number(arch.depth),
-        "radius": arch.radius,
-        "skewback_deg": arch.skewback_deg,
-        "centre": (number(x), number(y)),
-        "are_whole": arch.are_whole,
-        "joints": [(joint.at_soffit, joint.at_back) for joint in arch.joints],
     }
 
 

@@ -38,7 +38,8 @@ class CourseRecord(TypedDict):
     number: int
     """Its number; the bottom course is 1."""
     kind: CourseKind
-    """Whether its brick lies along the wall, "running", or stands up, "soldier"."""
+    """What its brick is: "running", laid along the wall in the bond; "header", a band
+    of headers; "soldier" or "rowlock", standing up."""
     bottom: float
     """The level of the bottom of its brick."""
     top: float
@@ -49,6 +50,10 @@ class CourseRecord(TypedDict):
     """Whether it is laid already, as the job file says."""
     is_reckoned: bool
     """Whether it is laid but nobody measured its top: its levels are worked out."""
+    band: int
+    """Which of the job's bands it is, counted from 1; 0 where it is none."""
+    projection: float
+    """How far a corbel brings it out before the finished face; 0 where it is flush."""
 
 
 class OrderOfMeritRecord(TypedDict):

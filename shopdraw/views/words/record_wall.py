@@ -64,8 +64,9 @@ class AsFoundRecord(TypedDict):
 class ArchRecord(TypedDict):
     """The arch over the opening."""
 
-    kind: Literal["jack arch", "segmental arch"]
-    """A jack arch is straight or nearly so, a segmental arch is a part of a circle."""
+    kind: Literal["jack arch", "segmental arch", "semicircular arch"]
+    """A jack arch is straight or nearly so, a segmental arch is a part of a circle, and
+    a semicircular arch is half of one."""
     span: float
     """How wide it is between the two ends of its underside."""
     spring: float
@@ -73,7 +74,8 @@ class ArchRecord(TypedDict):
     rise: float
     """How far the highest point of its underside is above those ends."""
     depth: float
-    """How high its brick is at the middle, from the underside to the back."""
+    """How high its brick is at the middle, from the underside to the back; of a jack
+    arch, from its two ends to the back."""
     radius: float
     """The radius of the underside; 0 where it is straight."""
     skewback_deg: float
@@ -83,9 +85,19 @@ class ArchRecord(TypedDict):
     are_whole: bool
     """Whether its bricks are whole and the joints between them taper; if not, the
     bricks are sawn to taper."""
+    counts: list[int]
+    """How many bricks each ring has, the lowest ring first; a keystone counts as one of
+    each ring that it goes through."""
+    has_keystone: bool
+    """Whether a keystone made to size stands on the centre line."""
+    over: float
+    """How wide the joint over its back is."""
+    strip: float | None
+    """How much is left, over the middle, of the course that its back ends in; null
+    where that course is not cut."""
     joints: list[tuple[float, float]]
-    """How wide each joint is, [at the underside, at the back], from left to right; the
-    first and the last are at the ends of the arch."""
+    """How wide each joint is, [at the underside, at the back], from left to right, ring
+    by ring; the first and the last of a ring are at its ends."""
 
 
 class OutlineRecord(TypedDict):
@@ -110,7 +122,7 @@ class PieceRecord(TypedDict):
     header shows its end; a closer fills the course out beside a header; a soldier
     stands on end and shows its long side, a rowlock stands on edge and shows
     its end; a corner unit covers both sides of a corner; a voussoir is one brick of an
-    arch."""
+    arch; a keystone is made to size by others."""
     course: int
     """The number of its course; of brick that stands over the opening, the number of
     the course beside it that starts at the same level."""

@@ -12,7 +12,7 @@ from shopdraw.drawing.lettering import plain
 from shopdraw.drawing.tables import Column, Table
 from shopdraw.lengths import format_length
 from shopdraw.masonry.wall.layout import CORNER_KINDS
-from shopdraw.quantities.takeoff import TakeoffRow
+from shopdraw.quantities.measures import TakeoffRow
 from shopdraw.review.findings import Finding, in_words
 from shopdraw.solution import Solution
 from shopdraw.views.parts.courses import further_columns, level_words

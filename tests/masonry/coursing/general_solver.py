@@ -56,6 +56,10 @@ class Model:
             job.brick.height / 2,
             job.hearth.fall if job.hearth else 0,
         )
+        self.bands = [(job.standing_height(band.kind), band) for band in job.band]
+        further += [x for b in job.band for x in (b.level or 0, b.tolerance or 0)]
+        further += [x for c in job.corbel for x in (c.top or 0, c.tolerance or 0)]
+        further += [height for height, _ in self.bands]
         lengths = [job.joints.step / 2, job.joints.bed.preferred, self.unseen,
                    job.brick.height, job.brick.length, self.surround.height,
                    self.surround.opening.height, *further, *sawn]  # fmt: skip
@@ -100,6 +104,7 @@ class Model:
         # The slot after the last course holds the joint under a last underside.
         self.joint = [self._number(most, least) for least, most in ranges]
         self.widest = max(most for _, most in ranges)
+        self.range_of = ranges
         # The joints up to each, in steps.
         self.sums = self.joint[:1]
         low, high = ranges[0]
@@ -132,12 +137,16 @@ class Model:
             for is_soldier, there in zip(self.is_soldier, self.there, strict=True):
                 model.add_implication(is_soldier, there)
             heights = [brick + (soldier - brick) * each for each in self.is_soldier]
+        for i, bands in enumerate(self._bands()):
+            for height, is_band in bands:
+                heights[i] = heights[i] + (self.whole(height) - brick) * is_band
         if self.first_height != job.brick.height:
             heights[0] = self.whole(self.first_height)
         if job.courses.top_height is not None:
             top = self.whole(job.courses.top_height)
             for i, usual in enumerate(heights):
-                height = self._number(max(brick, soldier, top))
+                tallest = [self.whole(height) for height, _ in self.bands]
+                height = self._number(max(brick, soldier, top, *tallest))
                 model.add(height == usual).only_enforce_if(~self.is_last[i])
                 model.add(height == top).only_enforce_if(self.is_last[i])
                 heights[i] = height
@@ -147,6 +156,57 @@ class Model:
             self.underside.append(brickwork + self.step * total)
             brickwork = brickwork + height
             self.top.append(brickwork + self.step * total)
+        self._bands_near(heights)
+
+    def _bands(self):
+        """Say of each slot which bands it may be: their heights, and whether it is.
+
+        A band with a level may begin in any slot with a course, one with a number in
+        that one; it comes again as often as asked. No slot is two bands.
+        """
+        model, slots = self.model, self.most_courses
+        self.begins, slot_bands = [], [[] for _ in range(slots)]
+        for height, band in self.bands:
+            begins = [int(i + 1 == band.course) for i in range(slots)]
+            if band.level is not None:
+                begins = self._flags(slots)
+                model.add_exactly_one(begins)
+                for flag, there in zip(begins, self.there, strict=True):
+                    model.add_implication(flag, there)
+            self.begins.append(begins)
+            times = (band.times or slots) if band.every else 1
+            for i in range(slots):
+                starts = [i - n * (band.every or 1) for n in range(times)]
+                is_band = sum(begins[start] for start in starts if start >= 0)
+                slot_bands[i].append((height, is_band))
+        for i, bands in enumerate(slot_bands):
+            soldier = self.is_soldier[i] if self.is_soldier else 0
+            if bands:
+                model.add(sum(is_band for _, is_band in bands) + soldier <= 1)
+        return slot_bands
+
+    def _bands_near(self, heights):
+        """Let a band with a level be a course that can come near enough to it."""
+        job, model = self.job, self.model
+        near = self.whole(job.brick.height) + self.step * floor(
+            job.joints.bed.most / job.joints.step
+        )
+        for (_, band), begins in zip(self.bands, self.begins, strict=True):
+            if band.level is None:
+                continue
+            tolerance = band.tolerance
+            tolerance = job.joints.step / 2 if tolerance is None else tolerance
+            room = near + self.whole(tolerance)
+            level, brickwork, least, most = self.whole(band.level), 0, 0, 0
+            for i, flag in enumerate(begins):
+                low, high = self.range_of[i]
+                least, most = least + low, most + high
+                below = brickwork + (heights[i] if band.meets == "top" else 0)
+                apart = below + self.step * least - level
+                model.add(apart <= room).only_enforce_if(flag)
+                apart = level - below - self.step * most
+                model.add(apart <= room).only_enforce_if(flag)
+                brickwork = brickwork + heights[i]
 
     def _misses(self):
         """Count the misses by rank: head, top, soldiers' top, the file's order."""
@@ -158,6 +218,7 @@ class Model:
             + job.brick.length
             + job.joints.bottom.most
             + max((target.level for target in job.target), default=0)
+            + sum(height for height, _ in self.bands) * self.most_courses
         )
         self.raw, self.counted = [], []
         # A head has a course above it: the joint under the top leads to none.
@@ -181,7 +242,22 @@ class Model:
             tolerance = further.tolerance
             tolerance = half if tolerance is None else self.whole(tolerance)
             wanted.append((further.meets, self.whole(further.level), tolerance, False))
-        for meets, level, tolerance, is_sawn_to in wanted:
+        for (_, band), begins in zip(self.bands, self.begins, strict=True):
+            if band.level is not None:
+                tolerance = band.tolerance
+                tolerance = half if tolerance is None else self.whole(tolerance)
+                planes = self.top if band.meets == "top" else self.underside
+                level = self.whole(band.level)
+                wanted.append((band.meets, level, tolerance, False, planes, begins))
+        for corbel in job.corbel:
+            if corbel.top is not None:
+                tolerance = corbel.tolerance
+                tolerance = half if tolerance is None else self.whole(tolerance)
+                wanted.append(("top", self.whole(corbel.top), tolerance, False))
+        for meets, level, tolerance, is_sawn_to, *only in wanted:
+            if only:
+                self._miss(*only, level, tolerance)
+                continue
             planes, there = self.top, self.there
             if meets == "underside":
                 planes, there = self.underside, self.laid

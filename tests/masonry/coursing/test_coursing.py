@@ -341,5 +341,5 @@ def test_a_face_that_ends_at_the_head_still_gets_an_answer(solve):
 @pytest.mark.parametrize("demo", ["jack-arch-parlour", "library-hearth"])
 def test_only_an_arch_is_said_to_end_with_a_course(demo):
     reasons = solution_of(demo).coursing.reasons
-    says = 'The arch is 7 1/2" deep, so that its back is level with a course.'
+    says = 'The arch is 7 1/2" deep, and its back is level with a course.'
     assert (says in reasons) == (demo == "jack-arch-parlour")

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction as F
 from itertools import pairwise
-from math import cos, degrees, sin, tan
+from math import cos, degrees, hypot, sin, tan
 
 import pytest
 import shapely
@@ -17,8 +18,10 @@ from shopdraw.job.arching import (
 )
 from shopdraw.job.model import JointTable
 from shopdraw.job.reading import parse_job
+from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.coursing.solve import solve_coursing
 from shopdraw.masonry.heads.arches import set_out_arch
+from shopdraw.masonry.heads.crowns import choose_over
 from shopdraw.masonry.heads.voussoirs import SetOut, Setting
 from shopdraw.masonry.wall.surround import trace_surround
 
@@ -41,7 +44,12 @@ size = "modular"
 
 
 def arch_of(head, span, **arch):
-    keys = "\n".join(f'{key} = "{value}"' for key, value in arch.items())
+    keys = "\n".join(
+        f'{key} = "{value}"'
+        if isinstance(value, str) and value[0] != "{"
+        else f"{key} = {value}"
+        for key, value in arch.items()
+    )
     job = parse_job(JOB.format(head=head, span=span, arch=keys), "arch.toml")
     surround = trace_surround(job)
     return set_out_arch(job, surround, solve_coursing(job, surround)), job
@@ -151,18 +159,111 @@ def test_whole_voussoirs_that_no_number_allows_are_sawn_and_it_is_said():
     assert narrow < 0.25 or wide > 0.5
 
 
-def test_the_back_of_a_jack_arch_ends_with_a_course():
+def test_an_arch_stays_as_deep_as_asked_and_the_course_over_it_is_cut():
+    """Courses of 2 1/4 on joints of 3/8: 36 1/2 is a course's top over a head of 29.
+
+    With a back at 36 there is 1/2 to that top. No joint from 1/4 to 1/2 leaves a third
+    of a brick of it, and a depth of 7 1/2 ends with it.
+    """
+    landed, _ = arch_of("jack arch", 36, depth="7 1/2 in")
+    assert (landed.depth, landed.strip, landed.better_depths) == (F(15, 2), None, ())
     found, job = arch_of("jack arch", 36, depth="7 in")
-    surround = trace_surround(job)
-    tops = [course.top for course in solve_coursing(job, surround).courses]
-    assert found.spring + found.depth in tops
+    coursing = solve_coursing(job, trace_surround(job))
+    assert (found.depth, coursing.soldier_top) == (7, coursing.head + 7)
+    assert [target.name for target in coursing.targets] == ["opening head", "top"]
+    top = min(course.top for course in coursing.courses if course.top > 36)
+    assert found.strip == top - 36 - found.over
+    assert found.is_cut_thin
+    for depth in found.better_depths:
+        back = 29 + depth
+        gaps = [course.bottom - back for course in coursing.courses]
+        left = min(c.top for c in coursing.courses if c.top > back) - back
+        joins = any(F(1, 4) <= gap <= F(1, 2) for gap in gaps)
+        assert joins or left - F(1, 4) >= F(3, 4)
+
+
+def test_a_jack_arch_left_to_itself_is_as_deep_as_one_brick_reaches():
+    """Its longest voussoir leans by g: 6 1/4 over cos g and 2 1/4 tan g are a brick.
+
+    tan g = 36/96 = 0.375, cos g = 0.93633: 6.25 / 0.93633 + 0.84375 = 7.519 < 7.625,
+    and with 6 3/8 it would be 7.652.
+    """
+    found, _ = arch_of("jack arch", 36)
+    assert found.depth == F(25, 4)
+    assert len(found.voussoirs) == sum(found.counts)
+    deeper, _ = arch_of("jack arch", 36, depth="7 in")
+    assert len(deeper.voussoirs) == 2 * sum(deeper.counts)
+
+
+def test_a_semicircular_arch_springs_from_level_beds_on_the_bed_joint():
+    """Its first voussoirs stand on the spring line, a bed joint over the legs."""
+    found, job = arch_of("semicircular arch", 36)
+    coursing = solve_coursing(job, trace_surround(job))
+    assert (found.rise, found.radius, found.centre[1]) == (18, 18.0, 29)
+    assert found.skewback_deg == pytest.approx(90)
+    feet = [y for _, y in found.voussoirs[0] if y == found.spring]
+    assert len(feet) == 2
+    bed = coursing.joints[coursing.courses_below_head]
+    for joint in (found.joints[0], found.joints[-1]):
+        assert (joint.at_soffit, joint.at_back) == pytest.approx((bed, bed))
+
+
+def test_rings_of_rowlocks_lie_about_one_centre_with_a_bed_joint_between():
+    """Of 3 5/8 each and 3/8 between them: 7 5/8; radii 30, 33 5/8, 34, 37 5/8."""
+    found, _ = arch_of("segmental arch", 36, rise="6 in", made_of="rowlocks", rings=2)
+    assert (found.depth, found.ring_depth) == (F(61, 8), F(29, 8))
+    inner, outer = found.counts
+    assert inner % 2 == outer % 2 == 1
+    assert inner < outer
+    x0, y0 = (float(x) for x in found.centre)
+
+    def reach(ring, *corners):
+        return [hypot(float(ring[i][0]) - x0, float(ring[i][1]) - y0) for i in corners]
+
+    for ring in found.voussoirs[:inner]:
+        assert reach(ring, 0, 1) == pytest.approx([30, 30], abs=0.02)
+        assert reach(ring, 2, 3) == pytest.approx([33.625] * 2, abs=0.05)
+    for ring in found.voussoirs[inner:]:
+        assert reach(ring, 0, 1) == pytest.approx([34, 34], abs=0.02)
+        assert reach(ring, 2, 3) == pytest.approx([37.625] * 2, abs=0.05)
+
+
+def test_a_keystone_is_as_wide_as_asked_and_the_course_joints_go_round_it():
+    key = '{ width = "4 in", rises = "2 in" }'
+    found, _ = arch_of("semicircular arch", 36, key=key)
+    ring = found.voussoirs[found.keystone]
+    (left, _), (right, _), (_, top), _ = ring
+    assert float(right - left) == pytest.approx(4, abs=1e-3)
+    assert float(top) == pytest.approx(29 + 18 + 7.625 + 2, abs=1e-3)
+    # Its sides are radial, half a joint off the rays: from 4 in they spread upward.
+    assert float(ring[2][0] - ring[3][0]) > 5
+    assert float(left + right) / 2 == pytest.approx(float(found.centre[0]), abs=1e-4)
+    beside = [found.joints[found.counts[0] // 2 + i] for i in (0, 1)]
+    for joint in beside:
+        assert (joint.at_soffit, joint.at_back) == pytest.approx((0.375, 0.375))
+    # A keystone goes through both rings.
+    twice, _ = arch_of("semicircular arch", 36, key=key, made_of="rowlocks", rings=2)
+    top = max(y for _, y in twice.voussoirs[twice.keystone])
+    assert float(top) == pytest.approx(29 + 18 + 7.625 + 2, abs=1e-3)
+    assert len(twice.voussoirs) == sum(twice.counts) - 1
+
+
+def test_an_even_number_has_a_joint_on_the_centre_line():
+    found, _ = arch_of("segmental arch", 44, rise="6 in", number="even")
+    (count,) = found.counts
+    assert count % 2 == 0
+    middle = float(found.centre[0])
+    near = [found.voussoirs[count // 2 - 1][1][0], found.voussoirs[count // 2][0][0]]
+    assert [float(x) - middle for x in near] == pytest.approx(
+        [-0.1875, 0.1875], abs=1e-3
+    )
 
 
 def test_the_joint_at_the_skewback_is_whole_along_the_back_of_a_jack_arch():
     # The middle of the first joint lies half a joint off the skewback, square to it.
     joint = JointTable(preferred=F(3, 8), least=F(1, 4), most=F(1, 2))
     setting = Setting(36.0, 0.375, 7.5, 48.0, 0.36, 2.25, 7.625, joint, True)
-    rays = SetOut(setting, 13, 0.375, is_whole=False).rays()
+    rays = SetOut(setting, 13, 0.375, is_whole=False).rays
     high = 48.0 + 7.5
     backs = [high * tan(ray) for ray in rays]
     for back in (backs[0], backs[-1]):
@@ -170,3 +271,36 @@ def test_the_joint_at_the_skewback_is_whole_along_the_back_of_a_jack_arch():
         assert off == pytest.approx(0.375 / 2, abs=1e-9)
     apart = [b - a for a, b in pairwise(backs)]
     assert apart == pytest.approx([apart[0]] * 13)
+
+
+def crown(courses, back):
+    """Return the joint over a back and the strip, over courses from bottom to top."""
+    laid = tuple(
+        Course(number, "running", F(3, 8), F(bottom), F(top))
+        for number, (bottom, top) in enumerate(courses, start=1)
+    )
+    job, _ = arch_of("segmental arch", 36, rise="3 in")[::-1]
+    coursing = solve_coursing(job, trace_surround(job))
+    return choose_over(job, replace(coursing, courses=laid), F(back))
+
+
+# Courses of 2 1/4 from 10 to 12 1/4, and from 12 5/8 to 14 7/8; joints 1/4 to 1/2.
+@pytest.mark.parametrize(
+    ("back", "joint", "strip"),
+    [
+        ("10", "3/8", "15/8"),  # 12 1/4 - 10 - 3/8
+        ("11 1/8", "3/8", "3/4"),  # as little as may be left
+        ("11 3/16", "5/16", "3/4"),  # a narrower joint leaves as much
+        ("11 1/4", "1/4", "3/4"),
+        ("11 3/8", "3/8", "1/2"),  # none does
+        ("12 1/8", "1/2", None),  # the course above begins 1/2 over it
+        ("12 1/4", "3/8", None),
+        ("12 3/8", "1/4", None),
+        ("14 3/4", "3/8", None),  # nothing is laid over it
+    ],
+)
+def test_the_joint_over_the_crown_spares_a_strip_where_it_can(back, joint, strip):
+    whole, _, part = back.partition(" ")
+    found = crown([(10, F(49, 4)), (F(101, 8), F(119, 8))], F(whole) + F(part or 0))
+    assert (found.joint, found.strip) == (F(joint), None if strip is None else F(strip))
+    assert found.is_thin == (strip == "1/2")

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 import pytest
 
-from shopdraw.errors import BadJob, NotProved
+from shopdraw.errors import BadJob, NotLaid, NotProved
 from shopdraw.job.model import Job
 from shopdraw.job.reading import parse_job
 from shopdraw.masonry.hearth.form import BrickHearth
@@ -334,3 +334,13 @@ def test_a_piece_twice_and_one_sawn_otherwise_are_noticed() -> None:
         prove_hearth(
             job, with_pieces(hearth, first, *rest[:at], wrong, *rest[at + 1 :])
         )
+
+
+def test_between_jambs_that_splay_no_brick_is_laid() -> None:
+    splayed = ("[opening]\n", '[opening]\njamb_return = "2 in"\nsplay = 15\n')
+    with pytest.raises(NotLaid, match=r"hearth\.brick\.back: .* write 1 in, so that"):
+        hearth_of(job_of(splayed))
+    stopped = ("[hearth.brick]\n", '[hearth.brick]\nback = "1 in"\n')
+    assert hearth_of(job_of(splayed, stopped)).ground.between is None
+    # Between square jambs it goes on to where the firebox begins.
+    assert hearth_of(job_of()).ground.between is not None

@@ -17,6 +17,7 @@ from shopdraw.masonry.wall.folding import far_end
 from shopdraw.masonry.wall.layout import Piece
 from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
+from tests.demos import CONFIGS
 from tests.splayed import COS, HALF_TAN, SIN, splayed, text_of
 
 THICK = 0.625
@@ -178,3 +179,28 @@ def test_a_leg_that_has_no_room_for_a_mitre_is_refused_in_words() -> None:
     text += '[bond]\npattern = "stack"\n'
     with pytest.raises(NotLaid, match="beside the jambs there is room"):
         solve(parse_job(text, "narrow.toml"))
+
+
+def test_a_course_that_projects_goes_past_square_corners_and_not_splayed_ones() -> None:
+    """Above jambs that splay by 15 degrees three courses step out by 3/16 in each."""
+    text = (CONFIGS / "banded-breast.toml").read_text("utf-8")
+    assert "[opening]\n" in text
+    jamb = '[opening]\njamb_return = "7 5/8 in"\nsplay = 15\n'
+    solution = solve(parse_job(text.replace("[opening]\n", jamb), "banded.toml"))
+    assert solution.surround.splay == 15
+    assert any(piece.is_made for piece in solution.layout.pieces)
+    out = [x.projection for x in solution.coursing.courses if x.projection]
+    assert out == [F(3, 16), F(3, 8), F(9, 16)]
+    top, thick = solution.coursing.courses[-1], F(5, 8)
+    cuts = cut_level(solution.surround, solution.layout, top, thick)
+    corner = next(x for x in cuts if len(x.ring) == 6 and x.ring[0][0] < 0)
+    assert corner.ring[0] == (-out[-1], -out[-1])
+    assert (thick - out[-1], thick - out[-1]) in corner.ring
+    # A unit at its outside corner that goes past it by less is noticed.
+    unit = corner.piece
+    short = tuple(
+        x.moved(F(1, 16) * (1 if x.face == "front" else -1), F(0))
+        for x in unit.outlines
+    )
+    said = changed(solution, unit, replace(unit, outlines=short))
+    assert f"{unit.id} is a corner unit, but does not lie at an outside corner" in said

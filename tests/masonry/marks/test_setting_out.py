@@ -45,7 +45,7 @@ def test_a_pole_of_a_sample_says_where_to_measure_again() -> None:
 def test_a_rod_has_both_edges_of_every_head_joint_of_its_two_courses() -> None:
     # Course 1 of the first demo's front: 7 5/8, 3/8, 3 5/8 to the jamb at 11 5/8.
     solution = solution_of("library-hearth")
-    rods = mark_rods(solution.surround, solution.layout)
+    rods = mark_rods(solution.surround, solution.coursing, solution.layout)
     assert [rod.name for rod in rods] == ["left", "front", "front, soldiers", "right"]
     front = rods[1]
     assert at(front, "joint edge", "A")[:2] == [F(61, 8), F(8)]
@@ -64,7 +64,24 @@ def test_a_mirrored_job_has_mirrored_rods(stack_job: StackJob) -> None:
     for each in (job, other):
         surround = trace_surround(each)
         coursing = solve_coursing(each, surround)
-        rods = mark_rods(surround, lay_bond(each, surround, coursing))
+        rods = mark_rods(surround, coursing, lay_bond(each, surround, coursing))
         strips.append(rods[0])
     assert at(strips[1], "jamb") == [60 - x for x in reversed(at(strips[0], "jamb"))]
     assert at(strips[1], "centre") == [60 - x for x in at(strips[0], "centre")]
+
+
+def test_bands_and_a_corbel_have_rods_of_their_own() -> None:
+    strips = {strip.name: strip for strip in solution_of("banded-breast").strips}
+    # On the returns soldiers and rowlocks stand alike, so one rod serves both.
+    assert [name for name in strips if name.startswith("left,")] == [
+        "left, soldiers of course 4 and rowlocks of course 13",
+        "left, course 8",
+        "left, course 18",
+        "left, course 19",
+        "left, course 20",
+    ]
+    # The front is 63 1/8; course 20 goes 9/16 past both corners.
+    assert strips["front"].length == F(505, 8)
+    assert strips["front, course 20"].length == F(505, 8) + 2 * F(9, 16)
+    ends = [x.at for x in strips["front, course 20"].ticks if x.kind == "fold"]
+    assert ends == [0, strips["front, course 20"].length]

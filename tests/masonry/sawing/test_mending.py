@@ -10,8 +10,10 @@ import pytest
 from shopdraw.errors import NotProved
 from shopdraw.job.reading import parse_job
 from shopdraw.masonry.laying.proof import prove_layout
+from shopdraw.masonry.sawing.mending import _trimmed
 from shopdraw.pipeline import solve
 from tests.demos import CONFIGS, solution_of
+from tests.splayed import splayed
 
 SCRIBED = "scribed on the wall"
 ARCHED = """
@@ -207,3 +209,20 @@ def test_the_default_turns_where_a_cut_changes_by_an_eighth_from_course_to_cours
 ):
     solution = solve(parse_job(LEANING.format(top=top), "x"))
     assert any(x.left_long for x in solution.layout.pieces) == is_scribed
+
+
+def test_a_corner_unit_that_is_made_gets_a_shorter_leg_and_is_not_trimmed():
+    """At a square corner the same is said to be trimmed at its free end."""
+    pieces = splayed().layout.pieces
+    for unit in (
+        next(x for x in pieces if x.is_made),
+        next(x for x in pieces if x.kind == "corner unit" and not x.is_made),
+    ):
+        leg = unit.outlines[0]
+        shorter = replace(
+            leg, points=tuple((min(x, leg.right - 1), y) for x, y in leg.points)
+        )
+        mended = _trimmed(unit, leg, shorter)
+        assert mended.legs == (unit.legs[0] - 1, unit.legs[1])
+        assert mended.is_trimmed != unit.is_made
+        assert any(x.endswith(" leg") for x in mended.cut_edges) != unit.is_made

@@ -10,7 +10,7 @@ import pytest
 import shapely
 
 from shopdraw.masonry.sawing.shapes import (
-    Limits,
+    ShapeLimits,
     has_notch,
     length_along,
     length_of,
@@ -19,7 +19,7 @@ from shopdraw.masonry.sawing.shapes import (
 )
 from shopdraw.masonry.wall.layout import Outline
 
-LIMITS = Limits(F(2), F(3, 4), F(30), F(1, 4), (F(61, 8), F(9, 4)))
+LIMITS = ShapeLimits(F(2), F(3, 4), F(30), F(1, 4), (F(61, 8), F(9, 4)))
 """The usual figures, of a brick 7 5/8 long and 2 1/4 high."""
 BRICK = F(9, 4)
 

@@ -128,7 +128,8 @@ def names_in(solution: Solution) -> list[Name]:
 def opening_of(solution: Solution) -> tuple[float, float, float, float]:
     """Return the larger of the opening found and finished, from the front's left end.
 
-    For openings that are rectangles: left, right, foot, head.
+    For openings that are rectangles, or arches with woodwork over their crown: left,
+    right, foot, head.
     """
     job = solution.job
     build_out = job.setting_bed.mean + job.brick.thickness
@@ -140,6 +141,8 @@ def opening_of(solution: Solution) -> tuple[float, float, float, float]:
         left += job.opening.from_left
     gap = job.edges.jambs.width if job.edges.jambs.kind == "gap" else 0
     head = max(job.opening.height, solution.coursing.head)
+    if job.opening.head == "semicircular arch":
+        head += job.opening.width / 2
     sides = left - gap, left + job.opening.width + gap
     return (float(sides[0]), float(sides[1]), 0.0, float(head))
 

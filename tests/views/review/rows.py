@@ -21,7 +21,7 @@ HEADS = ("NO.", "RULE", "MEASURED", "LIMIT", "MARGIN", "STATUS")
 AT_MOST = (
     *("trim-projection", "facing-thickness", "facing-proud", "bottom-joint"),
     *("laid-joints-widest", "laid-levelled", "brick-in-joint", "arch-joints-widest"),
-    *("plane", "hearth-strip", "hearth-bed", "hearth-fire-floor-high"),
+    *("plane", "corbel-step", "hearth-strip", "hearth-bed", "hearth-fire-floor-high"),
     *("hearth-left-out", "hearth-riser"),
 )
 """The rules whose limit is the most."""

@@ -10,7 +10,7 @@ from shopdraw.drawing.sheets import Sheet
 from shopdraw.masonry.hearth.cuts import riser_from_above
 from shopdraw.output.dxf import write_dxf
 from shopdraw.solution import Solution
-from shopdraw.views.wall.appearance import FIREBOX, HEARTH, compose_appearance
+from shopdraw.views.wall.appearance import FIREBOX, HEARTH, STONE, compose_appearance
 from tests.demos import solution_of
 from tests.views.jobs import with_job
 
@@ -87,7 +87,7 @@ def test_tones_stay_within_what_was_asked_and_are_not_all_alike(
     solution: Solution,
     drawing_set: DrawingSet,
 ) -> None:
-    ground = (FIREBOX, HEARTH, "#cfc7b8")
+    ground = (FIREBOX, HEARTH, STONE, "#cfc7b8")
     bricks = [paint for paint in paints(drawing_set) if paint.colour not in ground]
     if solution.surround.splay:
         # Its jambs are in shade.

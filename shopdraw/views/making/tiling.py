@@ -1,0 +1,227 @@
+"""Spread what is drawn at full size over pages, with lines to join them by.
+
+In:  `Solution`, a `Template`.   Out: pages, each waiting for its number.
+Frame: of a template its own, at full size; of a page, paper lengths.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from shopdraw.drawing import layers
+from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
+from shopdraw.drawing.lettering import box_of, plain, wrap
+from shopdraw.drawing.sheets import PlacedDrawing, Placement, Sheet
+from shopdraw.lengths import MM_PER_INCH
+from shopdraw.solution import Solution
+from shopdraw.views.making.poles import check_bars
+from shopdraw.views.parts.stamps import drawn_from, page_size
+
+Box = tuple[float, float, float, float]
+MARGIN, FOOT, HEAD, OVERLAP = 0.5, 1.05, 0.9, 1.0
+"""Of a page, in inches: the bars stand at its foot and its name at its head."""
+ASIDE = 0.25
+"""How far a level JOIN is lettered from the page's edge, where a template may begin."""
+TEXT, SMALL, LARGE = 0.1, 0.08, 0.16
+CLOSE = 1e-9
+
+
+@dataclass(frozen=True)
+class Template:
+    """Something to be drawn at full size.
+
+    Attributes:
+        name: short, of its pages.
+        title: as lettered on each page.
+        says: what whoever cuts it must know.
+        ink: strokes and words, at full size.
+        extent: what must be shown: left, bottom, right, top.
+    """
+
+    name: str
+    title: str
+    says: str
+    ink: tuple[Ink, ...]
+    extent: Box
+
+
+def room_of(solution: Solution) -> tuple[float, float]:
+    """Return the width and height that a page has for a template."""
+    inch = _inch(solution)
+    wide, high = page_size(solution)
+    return wide - 2 * MARGIN * inch, high - (2 * MARGIN + FOOT + HEAD) * inch
+
+
+def _inch(solution: Solution) -> float:
+    return 1.0 if solution.lengths == "in" else float(MM_PER_INCH)
+
+
+def tile(solution: Solution, template: Template) -> tuple[Callable[[int], Sheet], ...]:
+    """Spread a template over as many pages as it needs, row by row from the top.
+
+    Returns:
+        A page for each, which is made when its number in the file is known.
+    """
+    inch = _inch(solution)
+    left, bottom, right, top = template.extent
+    wide, high = room_of(solution)
+    columns = _stretches(right - left, wide, OVERLAP * inch)
+    rows = _stretches(top - bottom, high, OVERLAP * inch)
+    count = len(columns) * len(rows)
+
+    def page(row: int, column: int, place: int) -> Callable[[int], Sheet]:
+        x, y = left + columns[column], bottom + rows[row]
+        window = (x, y, min(x + wide, right), min(y + high, top))
+        joins = _joins((row, len(rows)), (column, len(columns)), window, inch)
+        return lambda number: _page(
+            solution, template, window, tuple(joins), (number, place, count)
+        )
+
+    places = [
+        (row, column)
+        for row in reversed(range(len(rows)))
+        for column in range(len(columns))
+    ]
+    return tuple(
+        page(row, column, place) for place, (row, column) in enumerate(places, start=1)
+    )
+
+
+def _stretches(length: float, room: float, overlap: float) -> list[float]:
+    """Return where each page begins, along one side; neighbours overlap."""
+    starts = [0.0]
+    while starts[-1] + room < length - CLOSE:
+        starts.append(starts[-1] + room - overlap)
+    return starts
+
+
+def _joins(
+    row: tuple[int, int], column: tuple[int, int], window: Box, inch: float
+) -> Iterator[Ink]:
+    """Draw the lines by which a page meets its neighbours: A, B upright; 1, 2 level."""
+    left, bottom, right, top = window
+    half, text = OVERLAP * inch / 2, SMALL * inch
+    for side, x in ((-1, left + half), (0, right - half)):
+        number = column[0] + side
+        if 0 <= number < column[1] - 1:
+            yield Stroke(layers.HIDDEN, ((x, bottom), (x, top)))
+            at = (x + 0.06 * inch, bottom + 0.06 * inch)
+            yield Words(layers.NOTES, at, f"JOIN {chr(ord('A') + number)}", text)
+    for side, y in ((-1, bottom + half), (0, top - half)):
+        number = row[0] + side
+        if 0 <= number < row[1] - 1:
+            yield Stroke(layers.HIDDEN, ((left, y), (right, y)))
+            at = (left + ASIDE * inch, y + 0.06 * inch)
+            yield Words(layers.NOTES, at, f"JOIN {number + 1}", text)
+
+
+def _page(
+    solution: Solution,
+    template: Template,
+    window: Box,
+    joins: tuple[Ink, ...],
+    numbers: tuple[int, int, int],
+) -> Sheet:
+    inch, paper = _inch(solution), page_size(solution)
+    number, place, _ = numbers
+    left, bottom, right, top = window
+    at = MARGIN * inch, (MARGIN + FOOT) * inch
+    ink = (*_clipped(template.ink, window), *joins)
+    placement = Placement(
+        scale=1.0,
+        origin=(left, bottom),
+        on_paper=at,
+        in_model=at,
+        window=(*at, at[0] + right - left, at[1] + top - bottom),
+    )
+    name = f"{template.name}-{place}"
+    return Sheet(
+        number=number,
+        name=f"{template.name}, page {place}",
+        title=template.title,
+        width=paper[0],
+        height=paper[1],
+        lengths=solution.lengths,
+        drawings=(PlacedDrawing(Drawing(name, "", 1.0, ink), placement),),
+        paper_ink=tuple(_notes(solution, template, numbers)),
+    )
+
+
+def _clipped(ink: tuple[Ink, ...], window: Box) -> Iterator[Ink]:
+    """Yield what of the ink is in a window; words that would be cut are left out."""
+    left, bottom, right, top = window
+    for each in ink:
+        if isinstance(each, Stroke):
+            yield from _parts(each, window)
+        elif isinstance(each, Words):
+            a, b, c, d = box_of(each)
+            if left <= a and c <= right and bottom <= b and d <= top:
+                yield each
+
+
+def _parts(stroke: Stroke, window: Box) -> Iterator[Stroke]:
+    """Yield a stroke as far as it is in a window, joined up where it stays in it."""
+    points = [*stroke.points, *(stroke.points[:1] if stroke.closed else ())]
+    run: list[Point] = []
+    for a, b in pairwise(points):
+        part = clip_line(a, b, window)
+        if part is None or (run and part[0] != run[-1]):
+            if len(run) > 1:
+                yield replace(stroke, points=tuple(run), closed=False)
+            run = []
+        if part is not None:
+            run = [*run, part[1]] if run else [*part]
+    if len(run) > 1:
+        yield replace(stroke, points=tuple(run), closed=False)
+
+
+def clip_line(a: Point, b: Point, window: Box) -> tuple[Point, Point] | None:
+    """Return the part of a line that is in a window; None where there is none."""
+    left, bottom, right, top = window
+    first, last = 0.0, 1.0
+    for start, step, low, high in (
+        (a[0], b[0] - a[0], left, right),
+        (a[1], b[1] - a[1], bottom, top),
+    ):
+        if not step:
+            if not low <= start <= high:
+                return None
+            continue
+        near, far = sorted(((low - start) / step, (high - start) / step))
+        first, last = max(first, near), min(last, far)
+    if first >= last:
+        return None
+
+    def at(share: float) -> Point:
+        return a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])
+
+    return a if first == 0.0 else at(first), b if last == 1.0 else at(last)
+
+
+def _notes(
+    solution: Solution, template: Template, numbers: tuple[int, int, int]
+) -> Iterator[Ink]:
+    """Letter what the page is, and draw the bars to check its size by."""
+    job, inch, paper = solution.job, _inch(solution), page_size(solution)
+    _, place, count = numbers
+    x, y = MARGIN * inch, paper[1] - (MARGIN + LARGE) * inch
+    yield Words(layers.NOTES, (x, y), template.title, LARGE * inch)
+    right = paper[0] - MARGIN * inch
+    of = f"PAGE {place} OF {count}"
+    yield Words(layers.NOTES, (right, y), of, TEXT * inch, "right")
+    about = f"{job.job.name} {job.job.number}".strip()
+    lines = [
+        f"{about} / {drawn_from(job).words}",
+        template.says,
+        "Full size: print at 100 %, measure both bars."
+        + " Lay pages over one another so that JOIN lines meet." * (count > 1),
+    ]
+    text = SMALL * inch
+    y -= 0.06 * inch
+    for line in lines:
+        for part in wrap(plain(line).upper(), text, right - x):
+            y -= 1.6 * text
+            yield Words(layers.NOTES, (x, y), part, text)
+    yield from check_bars(MARGIN * inch, inch)

@@ -1,0 +1,125 @@
+"""Random arches: solved, proved, held by hand. 200 of them are in the benchmark."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from fractions import Fraction
+from typing import Any
+
+import pytest
+
+from shopdraw.job.reading import parse_job
+from shopdraw.pipeline import solve
+from shopdraw.solution import Solution
+from tests.old_houses import seeded
+from tests.random_arches import held, make_arch, wrong_with
+
+SEEDS = (0, 4, 10, 15, 32, 47, 87, 101, 150, 179, 185, 199)
+"""Every kind among them, and those that once came out wrong."""
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_a_random_arch_is_solved_proved_and_as_asked(seed: int) -> None:
+    assert wrong_with(make_arch(seeded(seed))[1]) == []
+
+
+def test_every_kind_of_arch_is_among_them() -> None:
+    jobs = [make_arch(seeded(seed))[1] for seed in SEEDS]
+    assert len({job.opening.head for job in jobs}) == 3
+    assert {job.arch.made_of for job in jobs} == {"stretchers on end", "rowlocks"}
+    assert {job.arch.rings for job in jobs} == {1, 2}
+    assert {job.arch.number for job in jobs} == {"odd", "even"}
+    assert {job.lengths for job in jobs} == {"in", "mm"}
+    assert {job.arch.key is None for job in jobs} == {True, False}
+
+
+# ---------------------------------------------------------------------------- damage
+
+PLAIN = """
+[job]
+name = "An arch"
+[face]
+width = "76 in"
+height = "50 in"
+measured_to = "finish"
+[opening]
+width = "36 in"
+height = "16 1/2 in"
+head = "semicircular arch"
+[brick]
+size = "modular"
+[arch]
+key = { width = "4 in" }
+"""
+
+
+@pytest.fixture(scope="module")
+def plain() -> Solution:
+    return solve(parse_job(PLAIN, "arch.toml"))
+
+
+def arched(solution: Solution, **changes: Any) -> Solution:
+    arch = solution.layout.arch
+    assert arch is not None
+    layout = replace(solution.layout, arch=replace(arch, **changes))
+    return replace(solution, layout=layout)
+
+
+def shifted(solution: Solution, place: int, by: Fraction) -> Solution:
+    """Return the arch with one voussoir moved to the right."""
+    arch = solution.layout.arch
+    assert arch is not None
+    rings = list(arch.voussoirs)
+    rings[place] = tuple((x + by, y) for x, y in rings[place])
+    return arched(solution, voussoirs=tuple(rings))
+
+
+def wider(solution: Solution, place: int) -> Solution:
+    """Return the arch with one voussoir as wide as two."""
+    arch = solution.layout.arch
+    assert arch is not None
+    rings = list(arch.voussoirs)
+    a, b, c, d = rings[place]
+    by = Fraction(3)
+    rings[place] = (a, (b[0] + by, b[1]), (c[0] + by, c[1]), d)
+    return arched(solution, voussoirs=tuple(rings))
+
+
+DAMAGED: list[tuple[str, Callable[[Solution], Solution]]] = [
+    ("has no mirror image", lambda x: shifted(x, 3, Fraction(1, 4))),
+    ("closer than the least joint", lambda x: shifted(x, 12, Fraction(1, 2))),
+    ("more than a brick", lambda x: wider(x, 3)),
+    ("was asked for", lambda x: arched(x, counts=(30,))),
+    ("a keystone that was not asked for", lambda x: arched(x, keystone=None)),
+    ("its crown is at", lambda x: arched(x, depth=Fraction(9))),
+    (
+        "is not reported",
+        lambda x: arched(x, strip=Fraction(1, 4), least_strip=Fraction(1)),
+    ),
+]
+
+
+def test_the_plain_arch_is_as_it_should_be(plain: Solution) -> None:
+    assert [*held(plain)] == []
+
+
+@pytest.mark.parametrize(("words", "damage"), DAMAGED)
+def test_what_is_damaged_is_noticed(
+    plain: Solution, words: str, damage: Callable[[Solution], Solution]
+) -> None:
+    assert any(words in line for line in held(damage(plain)))
+
+
+def test_a_wrong_area_is_noticed(plain: Solution) -> None:
+    finished = replace(plain.openings.finished, true_area=Fraction(36 * 34))
+    box = replace(plain, openings=replace(plain.openings, finished=finished))
+    assert any("by hand" in line for line in held(box))
+
+
+def test_a_joint_out_of_range_that_no_finding_names_is_noticed(plain: Solution) -> None:
+    arch = plain.layout.arch
+    assert arch is not None
+    joints = (replace(arch.joints[0], at_soffit=0.1, at_back=0.9), *arch.joints[1:])
+    said = [*held(arched(plain, joints=joints))]
+    assert [line.partition(" of ")[0] for line in said] == ["a joint", "a joint"]

@@ -1,0 +1,95 @@
+"""The rod of an arch on the front elevation, and what a section shows of an arch."""
+
+from __future__ import annotations
+
+from fractions import Fraction as F
+from math import hypot
+
+import pytest
+
+from shopdraw.drawing.ink import Stroke, Words
+from shopdraw.masonry.wall.layout import Outline
+from shopdraw.views.parts.found import cut_at_centre, seen_beyond
+from shopdraw.views.wall.arched import draw_rod
+from shopdraw.views.wall.elevation import draw_elevation
+from tests.demos import solution_of
+
+# Span and rise by the job files: (s^2/4 + r^2) / 2r; the centre is at spring + r - R.
+RODS = [
+    ("segmental-kitchen", 43.333, 27 + 6 - 43.333, ["3'-7 5/16\"", '10 5/16" BELOW 0']),
+    (
+        "semicircular-dining-room",
+        14.625,
+        16.125,
+        ["RADIUS ROD", "1'-2 5/8\"", "1'-4 1/8\" ABOVE 0"],
+    ),
+]
+
+
+@pytest.mark.parametrize(("name", "radius", "level", "words"), RODS)
+def test_the_rod_points_to_the_centre_and_its_length_is_lettered(
+    name: str, radius: float, level: float, words: list[str]
+) -> None:
+    solution = solution_of(name)
+    front = solution.surround.front
+    middle = float(solution.surround.opening.centre - front.left)
+    ink = list(draw_rod(solution, -float(front.left), 8.0))
+    strokes = [x for x in ink if isinstance(x, Stroke)]
+    (near_x, near_y), (far_x, far_y) = strokes[0].points
+    assert hypot(far_x - middle, far_y - level) == pytest.approx(radius, abs=2e-3)
+    # All of it lies on one line with the centre.
+    slope = (far_x - middle) / (far_y - level)
+    assert near_x - middle == pytest.approx(slope * (near_y - level), abs=2e-3)
+    # A cross marks the centre where it is above the datum.
+    assert len(strokes) == (3 if level >= 0 else 1)
+    scale = 8.0 if level >= 0 else 12.0
+    drawn = draw_elevation(solution, scale)
+    lettered = {x.text for x in drawn.ink if isinstance(x, Words)}
+    assert set(words) <= lettered
+
+
+def test_a_jack_arch_has_no_rod_but_the_point_that_its_joints_turn_to() -> None:
+    """36 / 2 over tan(20.556 deg) = 48 below a spring line at 29: 1'-7" below 0."""
+    solution = solution_of("jack-arch-parlour")
+    assert [*draw_rod(solution, 0.0, 8.0)] == []
+    lettered = {
+        x.text for x in draw_elevation(solution, 8.0).ink if isinstance(x, Words)
+    }
+    assert {"JOINTS POINT TO A", "CENTRE 1'-7\" BELOW 0"} <= lettered
+
+
+def test_a_section_shows_the_jamb_to_the_spring_line_and_the_soffit_above_it() -> None:
+    beyond = seen_beyond(solution_of("semicircular-dining-room"))
+    spring, crown = beyond[-1]
+    # The keystone's foot is a chord of 3 1/2: 14 5/8 - root(14 5/8^2 - 1 3/4^2) lower,
+    # and a little more, because its joints' rays are wider apart.
+    assert spring == F(129, 8)
+    assert 0.105 < 30.75 - float(crown) < 0.14
+    assert all(top <= F(129, 8) for _, top in beyond[:-1])
+    plain = solution_of("library-hearth")
+    assert len(seen_beyond(plain)) == plain.coursing.courses_below_head
+
+
+def test_a_keystone_stands_out_in_the_section() -> None:
+    cuts = cut_at_centre(solution_of("semicircular-dining-room"))
+    fronts = {cut.piece.kind: min(x for x, _ in cut.ring) for cut in cuts}
+    assert fronts == {"keystone": F(-3, 4), "stretcher": 0}
+
+
+def test_a_course_cut_over_the_crown_is_as_high_as_it_is_there() -> None:
+    """What is left over the crown of the segmental arch: a joint above its back."""
+    solution = solution_of("segmental-kitchen")
+    arch = solution.layout.arch
+    assert arch is not None
+    cuts = cut_at_centre(solution)
+    over = min(
+        min(y for _, y in cut.ring) for cut in cuts if cut.piece.kind == "stretcher"
+    )
+    assert float(over - arch.crown) == pytest.approx(float(arch.over), abs=0.02)
+
+
+def test_an_outline_is_met_upright_where_it_is() -> None:
+    ring = Outline("front", ((F(0), F(1)), (F(4), F(0)), (F(4), F(3)), (F(0), F(3))))
+    assert ring.upright_at(F(2)) == (F(1, 2), 3)
+    assert ring.upright_at(F(0)) == (1, 3)
+    assert ring.upright_at(F(4)) == (0, 3)
