@@ -1,6 +1,6 @@
 """Choose the joint over an arch's back, so that no thin strip of a course is left.
 
-In:  `Job`, `Coursing`, the level of the back at the crown.   Out: `Over`.
+In:  `Job`, `Coursing`, the level of the back at the crown.   Out: `OverCrown`.
 Frame: y up from the datum; exact.
 
 The arch stays as deep as asked. The joint over its crown varies within its range, and
@@ -18,7 +18,7 @@ from shopdraw.masonry.coursing.form import Coursing
 
 
 @dataclass(frozen=True)
-class Over:
+class OverCrown:
     """The joint over the crown, and what is left of the course that it ends in.
 
     Attributes:
@@ -37,7 +37,7 @@ class Over:
         return self.strip is not None and self.strip < self.least
 
 
-def choose_over(job: Job, coursing: Coursing, back: Fraction) -> Over:
+def choose_over(job: Job, coursing: Coursing, back: Fraction) -> OverCrown:
     """Choose the joint over a back at this level.
 
     In this order: a joint that ends where a course begins; the joint nearest the
@@ -46,15 +46,15 @@ def choose_over(job: Job, coursing: Coursing, back: Fraction) -> Over:
     bed, least = job.joints.bed, job.bond.least_width
     if back + bed.least >= coursing.top:
         # Nothing is laid over it.
-        return Over(bed.preferred, None, least)
+        return OverCrown(bed.preferred, None, least)
     for course in coursing.courses:
         if bed.least <= course.bottom - back <= bed.most:
-            return Over(course.bottom - back, None, least)
+            return OverCrown(course.bottom - back, None, least)
     top = next(course.top for course in coursing.courses if course.top > back)
     joint = bed.preferred
     if bed.least <= top - back - least < joint:
         joint = top - back - least
-    return Over(joint, top - back - joint, least)
+    return OverCrown(joint, top - back - joint, least)
 
 
 def better_depths(
