@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shopdraw.job.model_around import OrderTable, PacksTable, PricesTable, WasteRule
+from shopdraw.masonry.wall.layout import rectangle
 from shopdraw.quantities.waste import with_waste
 
 TENTH = Fraction(1, 10)
@@ -240,14 +241,15 @@ def test_bags_and_boxes_are_rounded_up_once(corner_wall):
 def test_two_pieces_of_one_unit_are_ordered_once(corner_wall):
     """Two halves of 3 5/8 are one unit: four whole and one to saw, and breakage."""
     wall = corner_wall()
-    half = Fraction(29, 8)
+    half, high, zero = Fraction(29, 8), Fraction(9, 4), Fraction(0)
     pieces = [
         replace(
             each,
             kind="stretcher",
             mark="B1",
+            outlines=(rectangle("front", zero, zero, half, high),),
             length=half,
-            height=Fraction(9, 4),
+            height=high,
             cut_edges=("left",),
         )
         if each.is_cut
