@@ -135,7 +135,10 @@ def miscounted(solution: Solution, drawn: DrawingSet) -> list[str]:
     pieces, on_faces = len(solution.pieces), len(solution.layout.pieces)
     drawings = [placed.drawing for sheet in drawn.sheets for placed in sheet.drawings]
     plan, takeoff = solution.cut_plan, solution.takeoff
-    flats = [row for row in solution.cut_list if "corner" not in row.kind]
+    others = ("corner unit", "soldier corner unit", "keystone")
+    flats = [row for row in solution.cut_list if row.kind not in others]
+    # A keystone is made by others: it is a piece, and no brick.
+    stones = sum(piece.kind == "keystone" for piece in solution.pieces)
     cut = {row.mark: row.count for row in flats if row.is_cut}
     made = [row for row in solution.cut_list if row.is_made]
     legs = {f"{row.mark}{leg}": row.count for row in made for leg in "ab"}
@@ -143,7 +146,7 @@ def miscounted(solution: Solution, drawn: DrawingSet) -> list[str]:
     counts = {
         "drawn": sum(len(ids_of(drawing)) for drawing in drawings),
         "in the cut list": sum(row.count for row in solution.cut_list),
-        "taken off": takeoff.row("all units").laid,
+        "taken off": (takeoff.row("all units").laid or 0) + stones,
         "in the record's cut list": sum(row["count"] for row in record["cut_list"]),
         "in the record": len(record["layout"]["pieces"])
         + (len(record["hearth"]["pieces"]) if record["hearth"] else 0),
@@ -151,7 +154,8 @@ def miscounted(solution: Solution, drawn: DrawingSet) -> list[str]:
         # A mitred corner unit is sawn from two, and stands as one.
         + sum(plan.pieces.values())
         - sum(row.count for row in made)
-        + takeoff.row("corner units").net,
+        + takeoff.row("corner units").net
+        + stones,
     }
     wrong = [
         f"{count} {where}, not {pieces}"

@@ -36,7 +36,7 @@ _NAMES = re.compile(
 )
 """What the files of a set were called before sets carried a manifest."""
 _SAYS = re.compile(
-    rb"shopdraw [\w.+-]+ / [0-9a-f]{12}\b"
+    rb"shopdraw [\w.+-]+ / [0-9a-f]{12}"
     rb'|"program": "shopdraw |/Producer \(shopdraw |PRODID:-//shopdraw//'
 )
 """What such a file says of itself: a sheet, the solution, pages, a calendar."""

@@ -210,7 +210,8 @@ UNLISTED = {
     "schedule.ics": b"BEGIN:VCALENDAR\r\nPRODID:-//shopdraw//0.1.0//EN\r\n",
     "sheets/01-front.dxf": b"  1\n" + SAYS + b"\n",
     "sheets/01-front.png": b"no word",
-    "sheets/02-plans.dxf": b"  1\n" + SAYS + b"\n",
+    # In a picture a checksum follows at once, which may begin with a letter.
+    "sheets/02-plans.dxf": b"  1\n" + SAYS + b"K",
     "sheets/02-plans.png": b"no word",
     "solution.json": b'{\n "drawn_from": {\n  "program": "shopdraw 0.1.0",\n',
     "takeoff.csv": b"ITEM\r\n",
