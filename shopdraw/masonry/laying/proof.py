@@ -10,7 +10,7 @@ is wrong here is a fault of the program, never of the job.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
@@ -18,18 +18,15 @@ from itertools import pairwise
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely.geometry.base import BaseGeometry
 
 from shopdraw.errors import NotProved
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.laying.folded import corners_close
-from shopdraw.masonry.laying.measure import HIDDEN_END
+from shopdraw.masonry.laying.proof_gaps import NOTHING, Floats, count_laid, find_gaps
 from shopdraw.masonry.laying.proof_pieces import prove_pieces
 from shopdraw.masonry.sawing.clipping import polygon_of
-from shopdraw.masonry.sawing.keep_out import dropped
-from shopdraw.masonry.wall.asbuilt import plan_bottom_course
-from shopdraw.masonry.wall.form import Face, Line, Surround, x_at
+from shopdraw.masonry.wall.form import Surround, x_at
 from shopdraw.masonry.wall.layout import (
     OF_AN_ARCH,
     Layout,
@@ -39,9 +36,6 @@ from shopdraw.masonry.wall.layout import (
 )
 from shopdraw.masonry.wall.surround import opening_ring
 
-Floats = NDArray[np.float64]
-NOTHING = 1e-7
-"""Polygons are in floating point; a difference below this is none."""
 SAWN = 1e-4
 """Points of an arch lie on a coarser grid; a difference below this is none there."""
 
@@ -61,7 +55,7 @@ def prove_layout(
         *_runs_add_up(layout),
         *_pieces_keep_apart(job, coursing, layout, drawn),
         *_pieces_keep_to_their_faces(surround, coursing, layout, drawn),
-        *_nothing_gapes(job, surround, coursing, layout, drawn),
+        *find_gaps(job, surround, coursing, layout, drawn.outlines, drawn.edges),
         *corners_close(job, surround, coursing, layout),
         *prove_pieces(job, coursing, layout),
         *_corbels_stand_out(surround, coursing, layout),
@@ -179,7 +173,7 @@ def _pieces_keep_apart(
 
     Courses already laid are as close as they were laid: the review looks at those.
     """
-    bed = min([job.joints.bed.least, *coursing.joints[1 : _laid(coursing)]])
+    bed = min([job.joints.bed.least, *coursing.joints[1 : count_laid(coursing)]])
     # One step less: so far a soldier's top may be off beside the courses of the legs.
     across, up = job.joints.head.least, bed - job.joints.step
     left, bottom, right, top = drawn.edges.T
@@ -209,10 +203,6 @@ def _pieces_keep_apart(
 def _slack(layout: Layout) -> float:
     """Return the difference that is still none: with an arch it is a little larger."""
     return NOTHING if layout.arch is None else SAWN
-
-
-def _laid(coursing: Coursing) -> int:
-    return len(coursing.laid.courses) if coursing.laid else 0
 
 
 def _pieces_keep_to_their_faces(
@@ -282,103 +272,3 @@ def _beyond_the_ends(surround: Surround, drawn: _Drawn) -> Iterator[str]:
             points = drawn.outlines[place].points
             if any((x - x_at(line, y)) * way > NOTHING for x, y in points):
                 yield f"{drawn.pieces[place].id} leaves the {face} face"
-
-
-def _nothing_gapes(
-    job: Job, surround: Surround, coursing: Coursing, layout: Layout, drawn: _Drawn
-) -> Iterator[str]:
-    """Check that no gap between pieces is wider than the widest joint.
-
-    A square a little larger than the widest joint must fit in nowhere. So the face,
-    made smaller all round by half the square, must be covered by the pieces and the
-    opening, each made larger all round by half the square. Where a course ends at a
-    hidden wall it may stop one more head joint short of it.
-    """
-    joints, edges = job.joints, job.edges
-    widest = max(
-        joints.head.most, joints.bed.most, joints.bottom.most, edges.left.width,
-        edges.right.width, edges.jambs.width,
-        *coursing.joints[: _laid(coursing)],
-        # A fall of the hearth too great for joint and saw is for the review to find.
-        coursing.joints[0] + plan_bottom_course(job).in_joint,
-    )  # fmt: skip
-    half = float(widest + joints.step) / 2 + NOTHING
-    top = float(max(course.top for course in coursing.courses))
-    opening = surround.opening
-    ring = opening_ring(surround, coursing.head, layout.arch, opening.beside)
-    hole = _grown(dropped(ring), half)
-    for face in (*surround.faces, *surround.reveals):
-        grown = [*_all_grown(drawn, drawn.on(face.name), half)]
-        # Where a course runs out on an arch, mortar takes the tip.
-        grown += (_grown(x.points, half) for x in layout.fillets if x.face == face.name)
-        if face.name == "front":
-            grown.append(hole)
-        if face.width <= 2 * half + float(joints.head.most):
-            continue
-        high = float(coursing.head) if face in surround.reveals else top
-        room = _room(surround, face, half, high, float(joints.head.most))
-        left_over = room.difference(shapely.union_all(grown))
-        if left_over.area > NOTHING:
-            x, y = left_over.representative_point().coords[0]
-            yield f"the {face.name} face has no brick at {x:.3f}, {y:.3f}"
-
-
-def _all_grown(
-    drawn: _Drawn, places: NDArray[np.bool_], half: float
-) -> NDArray[np.object_]:
-    """Return some outlines, each made larger all round by `half`."""
-    left, bottom, right, top = drawn.edges[places].T
-    grown: NDArray[np.object_] = shapely.box(
-        left - half, bottom - half, right + half, top + half
-    )
-    for place, at in enumerate(np.flatnonzero(places)):
-        if not drawn.outlines[at].is_rectangle:
-            grown[place] = _grown(drawn.outlines[at].points, half)
-    return grown
-
-
-def _grown(points: Iterable[tuple[Fraction, Fraction]], half: float) -> BaseGeometry:
-    """Return a shape that is as good as convex, made larger all round by `half`."""
-    corners = [
-        (float(x) + dx, float(y) + dy)
-        for x, y in points
-        for dx in (-half, half)
-        for dy in (-half, half)
-    ]
-    return shapely.MultiPoint(corners).convex_hull
-
-
-def _room(
-    surround: Surround, face: Face, half: float, top: float, short: float
-) -> BaseGeometry:
-    """Return where the middle of the square may be on a face as it really is.
-
-    It is kept away from a hidden wall by how far a course may stop short of it.
-    """
-    hidden = HIDDEN_END.get(face.name)
-    aside = [half + short if hidden == side else half for side in ("left", "right")]
-    floor = [
-        (float(x), float(y) + half)
-        for x, y in surround.hearth_under(face).between(face.left, face.right)
-    ]
-    left, right = (
-        line if face is surround.faces[place] else ((x, Fraction(0)), (x, Fraction(1)))
-        for line, place, x in zip(
-            surround.as_built.ends, (0, -1), (face.left, face.right), strict=True
-        )
-    )
-    far = top + half
-
-    def at(line: Line, y: float, aside: float) -> tuple[float, float]:
-        return float(x_at(line, Fraction(y))) + aside, y
-
-    outer = shapely.Polygon(
-        [
-            at(left, -far, aside[0]),
-            at(right, -far, -aside[1]),
-            at(right, far, -aside[1]),
-            at(left, far, aside[0]),
-        ]
-    )
-    ceiling = [(float(face.right), top - half), (float(face.left), top - half)]
-    return outer.intersection(shapely.Polygon([*floor, *ceiling]))

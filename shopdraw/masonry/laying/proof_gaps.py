@@ -1,0 +1,177 @@
+"""Hold that no gap between pieces gapes wider than mortar may be.
+
+In:  `Job`, `Surround`, `Coursing`, `Layout`.   Out: a line for each face that gapes.
+Frame: as `Surround`; polygons in floating point.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from fractions import Fraction
+from itertools import pairwise
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
+
+from shopdraw.job.model import Job
+from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.laying.measure import HIDDEN_END
+from shopdraw.masonry.sawing.keep_out import dropped
+from shopdraw.masonry.wall.asbuilt import plan_bottom_course
+from shopdraw.masonry.wall.form import Face, Line, Point, Surround, x_at
+from shopdraw.masonry.wall.layout import Layout, Outline
+from shopdraw.masonry.wall.surround import opening_ring
+
+Floats = NDArray[np.float64]
+NOTHING = 1e-7
+"""Polygons are in floating point; a difference below this is none."""
+
+
+def count_laid(coursing: Coursing) -> int:
+    """Return how many courses are laid already."""
+    return len(coursing.laid.courses) if coursing.laid else 0
+
+
+def find_gaps(
+    job: Job,
+    surround: Surround,
+    coursing: Coursing,
+    layout: Layout,
+    outlines: tuple[Outline, ...],
+    sides: Floats,
+) -> Iterator[str]:
+    """Check that no gap between pieces is wider than the widest joint.
+
+    A square a little larger than the widest joint must fit in nowhere. So the face,
+    made smaller all round by half the square, must be covered by the pieces and the
+    opening, each made larger all round by half the square. Where a course ends at a
+    hidden wall it may stop one more head joint short of it.
+
+    Args:
+        job: the widest joints.
+        surround: the faces to cover.
+        coursing: the courses, and those that are laid already.
+        layout: the arch and the fillets of mortar.
+        outlines: every outline of the layout.
+        sides: of each its left, bottom, right and top.
+    """
+    joints, edges = job.joints, job.edges
+    widest = max(
+        joints.head.most, joints.bed.most, joints.bottom.most, edges.left.width,
+        edges.right.width, edges.jambs.width,
+        *coursing.joints[: count_laid(coursing)],
+        # A fall of the hearth too great for joint and saw is for the review to find.
+        coursing.joints[0] + plan_bottom_course(job).in_joint,
+    )  # fmt: skip
+    half = float(widest + joints.step) / 2 + NOTHING
+    top = float(max(course.top for course in coursing.courses))
+    opening = surround.opening
+    ring = opening_ring(surround, coursing.head, layout.arch, opening.beside)
+    hole = _grown(dropped(ring), half)
+    for face in (*surround.faces, *surround.reveals):
+        on = np.array([outline.face == face.name for outline in outlines], bool)
+        grown = [*_all_grown(outlines, sides, on, half)]
+        # Where a course runs out on an arch, mortar takes the tip.
+        grown += (_grown(x.points, half) for x in layout.fillets if x.face == face.name)
+        if face.name == "front":
+            grown += (hole, *(_grown(x, half) for x in _merging(coursing, layout)))
+        if face.width <= 2 * half + float(joints.head.most):
+            continue
+        high = float(coursing.head) if face in surround.reveals else top
+        room = _room(surround, face, half, high, float(joints.head.most))
+        left_over = room.difference(shapely.union_all(grown))
+        if left_over.area > NOTHING:
+            x, y = left_over.representative_point().coords[0]
+            yield f"the {face.name} face has no brick at {x:.3f}, {y:.3f}"
+
+
+def _merging(coursing: Coursing, layout: Layout) -> Iterator[tuple[Point, ...]]:
+    """Yield the lines that part an arch's joint from the bed joints that end on it.
+
+    Where a course runs out at a shallow angle two joints lie on one another: the one
+    over the arch's back, and the bed of the course above. No brick could part them, but
+    neither may be wider than the widest joint. The line between them is where brick
+    beside and above the arch keeps out.
+    """
+    if layout.arch is None:
+        return
+    for below, above in pairwise(coursing.courses):
+        for side in pairwise(layout.arch.keep_out):
+            ends = _between(side, below.top, above.bottom)
+            if ends:
+                yield ends
+
+
+def _between(side: tuple[Point, Point], low: Fraction, high: Fraction) -> Line | None:
+    """Return the part of a side between two levels; None where it has none."""
+    (x1, y1), (x2, y2) = side
+    low, high = max(low, min(y1, y2)), min(high, max(y1, y2))
+    if low > high:
+        return None
+    if y1 == y2:
+        return side
+    rise = (x2 - x1) / (y2 - y1)
+    return (x1 + (low - y1) * rise, low), (x1 + (high - y1) * rise, high)
+
+
+def _all_grown(
+    outlines: tuple[Outline, ...], sides: Floats, places: NDArray[np.bool_], half: float
+) -> NDArray[np.object_]:
+    """Return some outlines, each made larger all round by `half`."""
+    left, bottom, right, top = sides[places].T
+    grown: NDArray[np.object_] = shapely.box(
+        left - half, bottom - half, right + half, top + half
+    )
+    for place, at in enumerate(np.flatnonzero(places)):
+        if not outlines[at].is_rectangle:
+            grown[place] = _grown(outlines[at].points, half)
+    return grown
+
+
+def _grown(points: Iterable[tuple[Fraction, Fraction]], half: float) -> BaseGeometry:
+    """Return a shape that is as good as convex, made larger all round by `half`."""
+    corners = [
+        (float(x) + dx, float(y) + dy)
+        for x, y in points
+        for dx in (-half, half)
+        for dy in (-half, half)
+    ]
+    return shapely.MultiPoint(corners).convex_hull
+
+
+def _room(
+    surround: Surround, face: Face, half: float, top: float, short: float
+) -> BaseGeometry:
+    """Return where the middle of the square may be on a face as it really is.
+
+    It is kept away from a hidden wall by how far a course may stop short of it.
+    """
+    hidden = HIDDEN_END.get(face.name)
+    aside = [half + short if hidden == side else half for side in ("left", "right")]
+    floor = [
+        (float(x), float(y) + half)
+        for x, y in surround.hearth_under(face).between(face.left, face.right)
+    ]
+    left, right = (
+        line if face is surround.faces[place] else ((x, Fraction(0)), (x, Fraction(1)))
+        for line, place, x in zip(
+            surround.as_built.ends, (0, -1), (face.left, face.right), strict=True
+        )
+    )
+    far = top + half
+
+    def at(line: Line, y: float, aside: float) -> tuple[float, float]:
+        return float(x_at(line, Fraction(y))) + aside, y
+
+    outer = shapely.Polygon(
+        [
+            at(left, -far, aside[0]),
+            at(right, -far, -aside[1]),
+            at(right, far, -aside[1]),
+            at(left, far, aside[0]),
+        ]
+    )
+    ceiling = [(float(face.right), top - half), (float(face.left), top - half)]
+    return outer.intersection(shapely.Polygon([*floor, *ceiling]))

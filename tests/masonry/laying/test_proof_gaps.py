@@ -1,0 +1,102 @@
+"""Where an arch's joint meets the bed joints, each gap that is too wide noticed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from fractions import Fraction as F
+
+import pytest
+
+from shopdraw.errors import NotProved
+from shopdraw.job.reading import parse_job
+from shopdraw.masonry.laying.proof import prove_layout
+from shopdraw.masonry.wall.layout import Layout
+from tests.masonry.legs import lay
+
+FLAT = """
+[job]
+name = "A flat arch"
+[face]
+width = "54 5/8 in"
+height = "42 13/16 in"
+measured_to = "finish"
+[opening]
+head = "segmental arch"
+width = "26 in"
+height = "13 3/16 in"
+[arch]
+rise = "4 5/16 in"
+[brick]
+size = "norman"
+[hearth]
+front = "20 in"
+left = "12 in"
+right = "12 in"
+"""
+"""Course 11 runs out on the arch; at its tip the joint over the back and the bed of
+course 12 are 7/16 in and 1/2 in: together more than the widest joint, which is the
+bottom one of 3/4 in."""
+
+
+def without(layout: Layout, course: int, place: int) -> Layout:
+    row = [piece for piece in layout.pieces if piece.course == course]
+    left_out = [x for x in row if x.kind != "voussoir"][place]
+    return replace(layout, pieces=tuple(x for x in layout.pieces if x is not left_out))
+
+
+def dropped_arch(layout: Layout) -> Layout:
+    """Set the voussoirs 1/2 in lower, so that the joint over the back is too wide."""
+    pieces = tuple(
+        replace(x, outlines=tuple(o.moved(F(0), F(-1, 2)) for o in x.outlines))
+        if x.kind == "voussoir"
+        else x
+        for x in layout.pieces
+    )
+    return replace(layout, pieces=pieces)
+
+
+def raised_line(layout: Layout) -> Layout:
+    """Say that brick keeps further out of the arch than its joint."""
+    assert layout.arch is not None
+    line = tuple((x, y + 1) for x, y in layout.arch.keep_out)
+    return replace(layout, arch=replace(layout.arch, keep_out=line))
+
+
+def drawn_back(layout: Layout) -> Layout:
+    """Cut what lies on the arch's back in course 11 an inch short of it."""
+    pieces = []
+    for piece in layout.pieces:
+        if piece.course == 11 and piece.shapes:
+            way = -1 if piece.outlines[0].left < 27 else 1
+            moved = tuple(x.moved(F(way), F(0)) for x in piece.outlines)
+            piece = replace(piece, outlines=moved)
+        pieces.append(piece)
+    return replace(layout, pieces=tuple(pieces))
+
+
+def test_two_joints_that_lie_on_one_another_are_no_gap() -> None:
+    job = parse_job(FLAT, "flat.toml")
+    surround, coursing, layout = lay(job)
+    assert {fillet.course for fillet in layout.fillets} == {10, 11}
+    assert prove_layout(job, surround, coursing, layout) is layout
+
+
+@pytest.mark.parametrize(
+    "damage",
+    [
+        lambda layout: without(layout, 11, 0),
+        lambda layout: without(layout, 11, 1),
+        lambda layout: without(layout, 12, 2),
+        dropped_arch,
+        raised_line,
+        drawn_back,
+    ],
+)
+def test_a_gap_at_the_back_of_an_arch_is_noticed(
+    damage: Callable[[Layout], Layout],
+) -> None:
+    job = parse_job(FLAT, "flat.toml")
+    surround, coursing, layout = lay(job)
+    with pytest.raises(NotProved, match="the front face has no brick at"):
+        prove_layout(job, surround, coursing, damage(layout))
