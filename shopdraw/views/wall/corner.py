@@ -24,6 +24,7 @@ from shopdraw.views.wall.plans import cuts_of, ground_of
 
 LONGEST = "LONG LEG ON THE RETURN"
 """The longest line under a corner."""
+NOTHING = 1e-9
 COURSES = 2
 """How many courses are drawn, side by side."""
 
@@ -48,13 +49,31 @@ class Corner:
 
     def near(self, points: tuple[Point, ...]) -> tuple[Point, ...]:
         """Clip an outline to the part that is shown, from the corner on."""
-        return tuple(
+        clipped = [
             (
                 self.side * min(self.side * (x - self.fold), self.far[0]),
                 min(y, self.far[1]),
             )
             for x, y in points
-        )
+        ]
+        return _without_spikes(clipped)
+
+
+def _without_spikes(ring: list[Point]) -> tuple[Point, ...]:
+    """Return a ring without the points at which it turns nowhere, or straight back.
+
+    A leg that stands beyond what is shown is clipped to a spike of no width.
+    """
+    kept = list(ring)
+    place = 0
+    while place < len(kept) > 2:
+        (x0, y0), (x, y), (x1, y1) = (kept[(place + n) % len(kept)] for n in (-1, 0, 1))
+        if abs((x - x0) * (y1 - y) - (y - y0) * (x1 - x)) < NOTHING:
+            del kept[place]
+            place = max(place - 2, 0)
+        else:
+            place += 1
+    return tuple(kept)
 
 
 def corner_of(solution: Solution, scale: float) -> Corner:
@@ -123,7 +142,7 @@ def _corner(
 
 def _has_area(ring: tuple[Point, ...]) -> bool:
     left, low, right, high = about(ring)
-    return right - left > 1e-9 and high - low > 1e-9
+    return right - left > NOTHING and high - low > NOTHING
 
 
 def _legs(piece: Piece, at_left: bool, hand: Hand) -> Iterator[Ink]:
