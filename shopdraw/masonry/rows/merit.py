@@ -5,7 +5,8 @@ Frame: none; less is better at every level.
 
 Merits of rows and meetings add, level by level. A table of merits is kept in a few
 words a row, so that adding the words adds the levels, and comparing word by word
-compares the merits. What would not fit is an error: nothing is cut short.
+compares the merits. What would not fit is an error: nothing is cut short. The room is
+for the widest face of the longest brick on the finest joint step that a job may have.
 """
 
 from __future__ import annotations
@@ -22,7 +23,8 @@ Flags: TypeAlias = NDArray[np.bool_]
 Merit: TypeAlias = tuple[int, ...]
 
 MOST_TERMS = 32
-"""So many rows and meetings may be added before a level could run over."""
+"""So many rows and meetings may be added before a level could run over. Laps, merits 3
+and 4, are counted outside `pack`: a face has room for all of them together."""
 WORD = 62
 
 
