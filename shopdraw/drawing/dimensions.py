@@ -78,7 +78,11 @@ class StringStyle:
 
 
 def string_of_dimensions(
-    chain: Chain, line_at: float, starts_at: float, style: StringStyle
+    chain: Chain,
+    line_at: float,
+    starts_at: float,
+    style: StringStyle,
+    lettered: tuple[Box, ...] = (),
 ) -> tuple[Measure, ...]:
     """Set a chain out as a string of dimensions.
 
@@ -87,12 +91,14 @@ def string_of_dimensions(
         line_at: the other coordinate of the dimension line.
         starts_at: the other coordinate that the extension lines start from.
         style: lettering and side.
+        lettered: where other lettering stands that a figure beside its gap, and its
+            leader, must keep clear of.
 
     Returns:
         One dimension for each figure. A figure too wide for its gap stands further out,
         just as far as keeps it clear of its neighbours.
     """
-    taken: list[Box] = []
+    taken = list(lettered)
     leaders: list[Line] = []
     measures: dict[int, Measure] = {}
     spans = list(zip(pairwise(chain.positions), chain.words(), strict=True))

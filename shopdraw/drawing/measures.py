@@ -100,11 +100,26 @@ def leader_of(measure: Measure, scale: float) -> list[Line]:
     reach = (measure.letter[0] - middle[0], measure.letter[1] - middle[1])
     # It ends short of the letters, which lie across it, or along it where they are
     # level beside an upright line.
-    height = measure.height_on_paper
-    off = 0.8 * height
+    height, length = measure.height_on_paper, max(hypot(*reach), 1e-9)
+    wide = width_of(measure.words, height)
+    off = max(0.8 * height, _under_letters(measure, wide, reach))
     if measure.upright:
-        off = width_of(measure.words, height) / 2 + 0.3 * height
-    short = 1 - off * scale / max(hypot(*reach), 1e-9)
+        off = wide / 2 + 0.3 * height
+    short = 1 - off * scale / length
     if short <= 0:
         return []
     return [(middle, (middle[0] + reach[0] * short, middle[1] + reach[1] * short))]
+
+
+def _under_letters(measure: Measure, wide: float, reach: Point) -> float:
+    """Return, on paper, how much of a leader would lie under its own figure.
+
+    Args:
+        measure: its figure lies along its line, not upright.
+        wide: the figure's width on paper.
+        reach: from the line's middle to the figure's.
+    """
+    along, across = (abs(x) for x in (reach if measure.axis == "x" else reach[::-1]))
+    halves = (wide / 2, along), (measure.height_on_paper / 2, across)
+    length = hypot(along, across)
+    return min((half * length / way for half, way in halves if way > 1e-9), default=0.0)

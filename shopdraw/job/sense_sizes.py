@@ -53,6 +53,7 @@ LEAST: dict[str, Fraction] = {
     "brick.header": Fraction(1, 2),
     "joints.bed.preferred": Fraction(1, 16),
     "joints.head.preferred": Fraction(1, 16),
+    "joints.step": Fraction(1, 64),
 }
 MOST_PIECES = 20_000
 

@@ -150,6 +150,10 @@ def _under_brick(tables: dict[str, Any], lengths: Lengths) -> tuple[Fraction, ..
         return ()
     if corners is not None:
         left, right = corners["bottom_left"][0], corners["bottom_right"][0]
+        if opening.get("jamb_return") is not None:  # type: ignore[union-attr]
+            # Brick that turns into the jambs stands plumb, at the narrowest.
+            left = max(left, corners["top_left"][0])
+            right = min(right, corners["top_right"][0])
     else:
         typed = length_or_none(opening.get("from_left"), lengths)  # type: ignore[union-attr]
         left = (face_width - width) / 2 if typed is None else typed

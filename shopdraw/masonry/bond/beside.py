@@ -13,8 +13,8 @@ import numpy as np
 
 from shopdraw.masonry.bonding.answer import WIDENINGS
 from shopdraw.masonry.bonding.faces import (
-    NO_WAY,
     LaidRow,
+    NoWayError,
     Solved,
     best_rows,
     joints_key,
@@ -44,7 +44,7 @@ def solve_beside(
         above: the same for the course over them.
 
     Raises:
-        ValueError: nothing can be laid, not even of pieces a joint step long.
+        NoWayError: nothing can be laid, not even of pieces a joint step long.
     """
     best: Solved | None = None
     for width in WIDENINGS:
@@ -55,7 +55,7 @@ def solve_beside(
             if best is None or (solved is not None and solved.merit < best.merit):
                 best = solved
     if best is None:
-        raise ValueError(NO_WAY)
+        raise NoWayError
     return best
 
 

@@ -10,15 +10,24 @@ each face is solved by itself.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
+from shopdraw.errors import NotLaid
+from shopdraw.lengths import format_length
 from shopdraw.masonry.bond.beside import solve_beside
 from shopdraw.masonry.bond.corbels import lay_corbels
 from shopdraw.masonry.bond.parts import lay_beside_parts
 from shopdraw.masonry.bond.plan import BondPlan
 from shopdraw.masonry.bonding.answer import solve_front, solve_return
-from shopdraw.masonry.bonding.faces import LaidRow, Part, Solved, solve_stretch
+from shopdraw.masonry.bonding.faces import (
+    LaidRow,
+    NoWayError,
+    Part,
+    Solved,
+    solve_stretch,
+)
 from shopdraw.masonry.bonding.front import Front
 from shopdraw.masonry.bonding.legs import LegSpan, Near
 from shopdraw.masonry.rows.merit import Merit
@@ -81,12 +90,36 @@ def solve_bond(plan: BondPlan) -> SolvedBond:
     """Choose how every face is laid.
 
     Where brick turns into the jambs, its long legs may lie either way round.
+
+    Raises:
+        NotLaid: neither way can be laid, of pieces however short.
     """
-    if not plan.surround.reveals:
-        return _solve(plan)
-    swapped = replace(plan.sizes, bond=plan.bond.jambs_swapped())
-    ways = _solve(plan), _solve(replace(plan, sizes=swapped))
+    plans = [plan]
+    if plan.surround.reveals:
+        swapped = replace(plan.sizes, bond=plan.bond.jambs_swapped())
+        plans.append(replace(plan, sizes=swapped))
+    ways = list[SolvedBond]()
+    for each in plans:
+        with suppress(NoWayError):
+            ways.append(_solve(each))
+    if not ways:
+        raise NotLaid(_too_narrow(plan))
     return min(ways, key=lambda way: way.merit)
+
+
+def _too_narrow(plan: BondPlan) -> str:
+    """Say how wide everything is that courses would have to fill."""
+    front = front_of(plan)
+    spans = [("left leg", front.left_leg), ("right leg", front.right_leg)]
+    widths = ", ".join(
+        f"{name} {format_length(plan.off_grid(span.width), plan.job.lengths)}"
+        for name, span in (*spans, *spans_of(plan))
+    )
+    return (
+        f"{plan.bond.name} bond: somewhere no course of it can be laid with these "
+        f"joints, of pieces however short ({widths}); make the narrowest wider, or "
+        "write a wider range for joints.head"
+    )
 
 
 def _solve(plan: BondPlan) -> SolvedBond:

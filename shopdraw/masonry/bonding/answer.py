@@ -11,7 +11,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from shopdraw.masonry.bonding.courses import BestCourses
-from shopdraw.masonry.bonding.faces import NO_WAY, Solved, solve_stretch
+from shopdraw.masonry.bonding.faces import NoWayError, Solved, solve_stretch
 from shopdraw.masonry.bonding.front import Front
 from shopdraw.masonry.bonding.fronts import Mirrored
 from shopdraw.masonry.bonding.legs import LegSpan, Rows, Width
@@ -39,7 +39,11 @@ def solve_return(sizes: Sizes, stretch: LegSpan) -> Solved:
 
 
 def solve_front(sizes: Sizes, front: Front) -> Solved:
-    """Return the best way to lay a front, legs and courses over."""
+    """Return the best way to lay a front, legs and courses over.
+
+    Raises:
+        NoWayError: nothing can be laid, not even of pieces a joint step long.
+    """
     if not front.is_mirrored:
         return _widened(sizes, front)
     best = _mirrored(sizes, front)
@@ -102,5 +106,5 @@ def _widened(sizes: Sizes, front: Front) -> Solved:
             if found is not None:
                 best, limit, merit = search.solved, found.words, found.merit
     if best is None:
-        raise ValueError(NO_WAY)
+        raise NoWayError
     return replace(best, searched_all=searched_all)

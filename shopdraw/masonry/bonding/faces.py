@@ -33,9 +33,14 @@ from shopdraw.masonry.rows.sizes import Sizes
 from shopdraw.masonry.rows.tables import CLOSER, CUT, LEG, NONE, WHOLE, Fillings
 
 ROLES = {LEG: "leg", WHOLE: "whole", CUT: "cut", CLOSER: "closer"}
-
-
 NO_WAY = "no course can be laid here, not even of pieces a joint step long"
+
+
+class NoWayError(ValueError):
+    """Nothing can be laid, not even of pieces a joint step long."""
+
+    def __init__(self) -> None:
+        super().__init__(NO_WAY)
 
 
 @dataclass(frozen=True)
@@ -139,7 +144,7 @@ def solve_stretch(sizes: Sizes, stretch: LegSpan, zone: str = "leg") -> Solved:
         zone: what the zone is called in what comes back.
 
     Raises:
-        ValueError: nothing can be laid, not even of pieces a joint step long.
+        NoWayError: nothing can be laid, not even of pieces a joint step long.
     """
     solved = _solve_stretch(sizes, stretch, zone, Width())
     if solved is None or any(solved.merit[:FAULTS]):
@@ -147,7 +152,7 @@ def solve_stretch(sizes: Sizes, stretch: LegSpan, zone: str = "leg") -> Solved:
     if solved is None or any(solved.merit[:FAILS]):
         solved = _solve_stretch(sizes, stretch, zone, Width(fine=True, trims=True))
     if solved is None:
-        raise ValueError(NO_WAY)
+        raise NoWayError
     return solved
 
 

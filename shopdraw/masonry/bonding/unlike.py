@@ -360,6 +360,6 @@ def _beside_within(arms: list[TableOfArms], limit: Ints) -> list[TableOfArms]:
     ]
 
 
-_ROOM = pack({SAWN: np.array([2048])}, 1)[0]
+_ROOM = pack({SAWN: np.array([16384])}, 1)[0]
 """The sawn pieces that a leg loses may be more than what lies over it has."""
 _NOT_MIRRORED = pack({NOT_MIRRORED: np.ones(1, np.int64)}, 1)[0]

@@ -164,6 +164,9 @@ def leg_spellings(
         ways += [(form, begun, ("Y",)) for form in TRIMMED_AT_JAMB]
     if trims and has_corner and at_both:
         ways += [(form, (), ("Y",)) for form in TRIMMED_AT_BOTH]
+    if trims and at_both and not has_corner and "S" not in speller.row.pattern:
+        # Headers beside a leg that leaves room for a joint, but for no free cut.
+        ways.append(("x", begun, ("Y",)))
     for form, first, last in ways:
         if "p" in form.lower() and "S" not in speller.row.pattern:
             continue

@@ -5,7 +5,8 @@ Frame: none; less is better at every level.
 
 Merits of rows and meetings add, level by level. A table of merits is kept in a few
 words a row, so that adding the words adds the levels, and comparing word by word
-compares the merits. What would not fit is an error: nothing is cut short.
+compares the merits. What would not fit is an error: nothing is cut short. The room is
+for the widest face of the longest brick on the finest joint step that a job may have.
 """
 
 from __future__ import annotations
@@ -22,7 +23,8 @@ Flags: TypeAlias = NDArray[np.bool_]
 Merit: TypeAlias = tuple[int, ...]
 
 MOST_TERMS = 32
-"""So many rows and meetings may be added before a level could run over."""
+"""So many rows and meetings may be added before a level could run over. Laps, merits 3
+and 4, are counted outside `pack`: a face has room for all of them together."""
 WORD = 62
 
 
@@ -47,30 +49,30 @@ LEVELS = tuple(
     Level(number, name, counts, bits)
     for number, (bits, name, counts) in enumerate(
         (
-            (11, "pieces under the least", "pieces shorter than the least piece"),
-            (18, "how far under the least piece", "joint steps they are short"),
+            (9, "pieces under the least", "pieces shorter than the least piece"),
+            (20, "how far under the least piece", "joint steps they are short"),
             (14, "laps under the least", "pairs of joints nearer than the least lap"),
             (19, "how far under the least lap", "joint steps they are short"),
-            (8, "unbonded", "meetings of two courses without a joint"),
-            (8, "corners that can't be read", "legs trimmed until the corner is lost"),
+            (7, "unbonded", "meetings of two courses without a joint"),
+            (7, "corners that can't be read", "legs trimmed until the corner is lost"),
             (7, "not mirrored", "1 where a mirror face is not its own mirror image"),
-            (8, "not carried", "rows whose perpends jump at the head, each side"),
-            (8, "legs trimmed", "corner units' legs that are trimmed"),
-            (11, "short laps at a hidden wall", "laps there from half the least"),
-            (11, "uneven head joints", "joint steps, beyond one, between two courses"),
-            (9, "small cuts at the jamb", "cuts and trimmed legs that look like slips"),
-            (12, "small cuts elsewhere", "cuts and trimmed legs that look like slips"),
-            (14, "pattern broken", "pieces that read wrong, double in a leg"),
-            (13, "how much is trimmed", "twice the joint step, off trimmed legs"),
-            (14, "off the bond's lap", "joints too near the next course's, or too far"),
-            (9, "short cuts at the jamb", "cuts under the natural bat"),
-            (12, "short cuts elsewhere", "cuts under the natural bat"),
-            (9, "cuts at the jamb", "cuts"),
-            (12, "cuts in open view", "cuts neither at a jamb, a wall nor a corner"),
-            (17, "how short the short cuts are", "joint steps under the natural bat"),
-            (11, "different cuts", "lengths that a row is sawn to"),
-            (12, "cuts", "cuts"),
-            (13, "joints off the preferred", "half joint steps"),
+            (7, "not carried", "rows whose perpends jump at the head, each side"),
+            (7, "legs trimmed", "corner units' legs that are trimmed"),
+            (8, "short laps at a hidden wall", "laps there from half the least"),
+            (12, "uneven head joints", "joint steps, beyond one, between two courses"),
+            (7, "small cuts at the jamb", "cuts and trimmed legs that look like slips"),
+            (10, "small cuts elsewhere", "cuts and trimmed legs that look like slips"),
+            (18, "pattern broken", "pieces that read wrong, double in a leg"),
+            (17, "how much is trimmed", "twice the joint step, off trimmed legs"),
+            (17, "off the bond's lap", "joints too near the next course's, or too far"),
+            (7, "short cuts at the jamb", "cuts under the natural bat"),
+            (10, "short cuts elsewhere", "cuts under the natural bat"),
+            (7, "cuts at the jamb", "cuts"),
+            (10, "cuts in open view", "cuts neither at a jamb, a wall nor a corner"),
+            (20, "how short the short cuts are", "joint steps under the natural bat"),
+            (10, "different cuts", "lengths that a row is sawn to"),
+            (10, "cuts", "cuts"),
+            (14, "joints off the preferred", "half joint steps"),
         ),
         start=1,
     )
@@ -80,7 +82,7 @@ FAILS, FAULTS = 6, 13
 """Merits 1 to 6 are what fails; 1 to 13 are faults worth a wider search."""
 SAWN = 25
 """Below all merits, between equals: how many pieces are sawn in all courses laid."""
-_TOLD_APART = Level(SAWN, "sawn pieces", "sawn pieces in all the courses laid", 18)
+_TOLD_APART = Level(SAWN, "sawn pieces", "sawn pieces in all the courses laid", 20)
 
 
 def _places() -> tuple[tuple[int, int], ...]:

@@ -17,21 +17,29 @@ from shopdraw.drawing.dimensions import (
     string_of_dimensions,
 )
 from shopdraw.drawing.ink import Ink, Stroke, Words
-from shopdraw.drawing.lettering import plain, width_of
+from shopdraw.drawing.lettering import box_of, plain, width_of
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing.form import Course, TargetMet
 from shopdraw.solution import Solution
 from shopdraw.views.parts.courses import top_words
-from shopdraw.views.parts.found import is_clear, reach_of
+from shopdraw.views.parts.found import (
+    hearth_drops,
+    is_clear,
+    lowest_of,
+    reach_of,
+)
 
 HEAD = "COURSE AND ITS TOP"
 """What the column of running heights is called."""
 
 
 def upright_strings(solution: Solution, scale: float) -> Iterator[Ink]:
-    """Set out the strings at the left: joints and brick, head and top, overall."""
+    """Set out the strings at the left: joints and brick, head and top, overall.
+
+    Their figures keep clear of how far the hearth lies below the datum.
+    """
     coursing, arch = solution.coursing, solution.layout.arch
     style = STYLES[solution.job.lengths]
     steps = {Fraction(0), coursing.top}
@@ -47,6 +55,8 @@ def upright_strings(solution: Solution, scale: float) -> Iterator[Ink]:
         (tuple(sorted(features)), False),
         ((Fraction(0), coursing.top), False),
     ]
+    drops = hearth_drops(solution, scale, lowest_of(solution.surround))
+    lettered = tuple(box_of(x, scale) for x in drops if isinstance(x, Words))
     at = reach_of(solution)[0] - 3.0 * style.text * scale
     for positions, upright in rows:
         if len(positions) < 2:
@@ -56,7 +66,7 @@ def upright_strings(solution: Solution, scale: float) -> Iterator[Ink]:
             layers.DIMENSIONS, style.text, scale, outward=-1, upright=upright
         )
         measures = string_of_dimensions(
-            chain, at, at + 1.2 * style.text * scale, set_out
+            chain, at, at + 1.2 * style.text * scale, set_out, lettered
         )
         yield from measures
         at -= (levels_used(measures, at, scale) + 2.6 * style.text) * scale

@@ -31,6 +31,7 @@ from shopdraw.views.wall.plans import cuts_of, ground_of
 
 LONGEST = "LONG LEG ON THE RETURN"
 """The longest line under a corner."""
+NOTHING = 1e-9
 COURSES = 2
 """How many courses are drawn, side by side."""
 
@@ -58,7 +59,24 @@ class Corner:
         ring = [(self.side * (x - self.fold), y) for x, y in points]
         for axis in (0, 1):
             ring = [*clipped(ring, axis, self.far[axis])]
-        return tuple((self.side * x, y) for x, y in ring)
+        return _without_spikes([(self.side * x, y) for x, y in ring])
+
+
+def _without_spikes(ring: list[Point]) -> tuple[Point, ...]:
+    """Return a ring without the points at which it turns nowhere, or straight back.
+
+    A leg that stands beyond what is shown is clipped to a spike of no width.
+    """
+    kept = list(ring)
+    place = 0
+    while place < len(kept) > 2:
+        (x0, y0), (x, y), (x1, y1) = (kept[(place + n) % len(kept)] for n in (-1, 0, 1))
+        if abs((x - x0) * (y1 - y) - (y - y0) * (x1 - x)) < NOTHING:
+            del kept[place]
+            place = max(place - 2, 0)
+        else:
+            place += 1
+    return tuple(kept)
 
 
 def corner_of(solution: Solution, scale: float) -> Corner:
@@ -129,7 +147,7 @@ def _has_area(ring: tuple[Point, ...]) -> bool:
     if not ring:
         return False
     left, low, right, high = about(ring)
-    return right - left > 1e-9 and high - low > 1e-9
+    return right - left > NOTHING and high - low > NOTHING
 
 
 def _legs(piece: Piece, at_left: bool, hand: Hand) -> Iterator[Ink]:
