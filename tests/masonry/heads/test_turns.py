@@ -206,10 +206,13 @@ def test_a_leg_narrower_than_the_corner_unit_is_its_trimmed_leg() -> None:
 
 
 def test_a_leg_too_narrow_for_any_whole_piece_says_which_rule_it_breaks() -> None:
-    # 1 1/4 in: under the least piece of 2 in whatever is done.
+    # 1 1/4 in: under the least piece of 2 in whatever is done. With 1 1/4 x 2 1/4 it is
+    # under a quarter of a brick's face of 7 5/8 x 2 1/4 too.
     solution = solved(width="36 1/2")
-    (rule,) = solution.layout.broken
-    assert (rule.rule, rule.measured) == ("least piece", F(5, 4))
+    broken = {rule.rule: rule.least for rule in solution.layout.broken}
+    assert broken == {"least piece": 2, "least area": F(61, 8) * F(9, 4) / 4}
+    measured = {rule.rule: rule.measured for rule in solution.layout.broken}
+    assert measured == {"least piece": F(5, 4), "least area": F(5, 4) * F(9, 4)}
     failed = [f.rule.key for f in solution.findings if f.status == "failed"]
     assert failed.count("least-piece") == 1
 
