@@ -108,6 +108,23 @@ def test_headers_beside_a_leg_that_leaves_room_for_a_joint_alone_can_be_laid() -
     assert (lengths.sum(axis=1) + table.joint == span.width).all()
 
 
+@pytest.mark.parametrize("pattern", ["half", "third", "Flemish", "English", "common"])
+@pytest.mark.parametrize("swaps", [False, True])
+def test_a_band_of_headers_is_one_whichever_leg_is_at_the_jamb(
+    pattern: str, *, swaps: bool
+) -> None:
+    found = solved(
+        'width = "24 in"\nheight = "13 1/2 in"\njamb_return = "4 in"',
+        pattern=pattern, more='[[band]]\ncourse = 3\nkind = "header"',
+    )  # fmt: skip
+    stops = Fraction(8), Fraction(32)
+    plan = plan_bond(found.job, found.surround, found.coursing, stops)
+    if swaps:
+        bond = plan.bond.jambs_swapped()
+        plan = replace(plan, sizes=replace(plan.sizes, bond=bond))
+    assert plan.bond.rows[plan.kind(3)].pattern == "H"
+
+
 CORNERS = (
     'corners = {{ bottom_left = ["8 in", "0 in"], bottom_right = ["32 in", "0 in"], '
     'top_left = ["8 in", "14 in"], top_right = ["{narrow} in", "14 in"] }}\n'

@@ -19,7 +19,12 @@ import numpy as np
 from shopdraw.masonry.bond.beside import against
 from shopdraw.masonry.bond.plan import BondPlan
 from shopdraw.masonry.bonding.answer import MANY_CUTS, WIDENINGS, mirrored_rows
-from shopdraw.masonry.bonding.faces import NO_WAY, LaidRow, filling_of, joints_key
+from shopdraw.masonry.bonding.faces import (
+    LaidRow,
+    NoWayError,
+    filling_of,
+    joints_key,
+)
 from shopdraw.masonry.bonding.front import Front
 from shopdraw.masonry.bonding.legs import LegSpan, Near, Rows, Width, fill_stretch
 from shopdraw.masonry.coursing.form import Course
@@ -224,7 +229,7 @@ def _unmirrored(run: Run, *, is_mirrored: bool = False) -> LaidRun:
         is_mirrored: whether each should be its own mirror image.
 
     Raises:
-        ValueError: nothing can be laid, not even of pieces a joint step long.
+        NoWayError: nothing can be laid, not even of pieces a joint step long.
     """
 
     def fill(number: int, width: Width) -> Rows:
@@ -234,7 +239,7 @@ def _unmirrored(run: Run, *, is_mirrored: bool = False) -> LaidRun:
 
     found = _widened(run, fill, WIDENINGS)
     if found is None:
-        raise ValueError(NO_WAY)
+        raise NoWayError
     return found
 
 

@@ -107,10 +107,12 @@ class Bond:
     def header_kind(self, kind: int) -> int | None:
         """Return the kind of a course of headers in place of one; None where none is.
 
-        The same leg of the corner unit shows, so that the legs go on by turns.
+        The same leg of the corner unit shows, so that the legs go on by turns; at a
+        jamb that brick turns into either may.
         """
-        wanted = row("H", self.rows[kind].leg)
-        return next((at for at, x in enumerate(self.rows) if x == wanted), None)
+        wanted = "H", self.rows[kind].leg
+        rows = enumerate(self.rows)
+        return next((at for at, x in rows if (x.pattern, x.leg) == wanted), None)
 
     def with_headers(self, kind: int) -> Bond:
         """Return the bond with a row of headers besides, in place of a kind."""
