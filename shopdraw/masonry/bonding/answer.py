@@ -26,6 +26,8 @@ WIDENINGS = Width(), Width(fine=True), Width(fine=True, trims=True)
 """Each wider than the last: tried where what was found has faults, or fails."""
 WORK = 1_200_000, 600_000, 300_000
 """How much more each may look at where the legs differ, in pairs of rows."""
+PATIENCE = 5_000_000
+"""How much each may look at where what was found so far breaks a rule."""
 
 
 def solve_return(sizes: Sizes, stretch: LegSpan) -> Solved:
@@ -105,6 +107,16 @@ def _widened(sizes: Sizes, front: Front) -> Solved:
             searched_all = searched_all and search.searched_all
             if found is not None:
                 best, limit, merit = search.solved, found.words, found.merit
+    if not searched_all and any(merit[:FAILS]):
+        # A broken rule stays on the wall for good: there every width looks on.
+        searched_all = True
+        for width in WIDENINGS:
+            if any(merit[:FAILS]):
+                search = Unlike(sizes, front, width, PATIENCE)
+                found = search.solve(limit)
+                searched_all = searched_all and search.searched_all
+                if found is not None:
+                    best, limit, merit = search.solved, found.words, found.merit
     if best is None:
         raise NoWayError
     return replace(best, searched_all=searched_all)
