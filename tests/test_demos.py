@@ -155,5 +155,5 @@ def test_a_picture_that_differs_is_noticed(library: dict[str, bytes]) -> None:
 
 def test_every_demo_is_read_from_the_folder_of_configs() -> None:
     paths = sorted(CONFIGS.glob("*.toml"))
-    assert len(paths) >= 12
+    assert len(paths) >= 14
     assert all(read_job(Path(path)).job.name for path in paths)

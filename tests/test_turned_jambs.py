@@ -19,7 +19,6 @@ from shopdraw.masonry.rows.bonds import BONDS
 from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
 from shopdraw.views.expected.built import trace_built
-from shopdraw.views.wall import corner
 from shopdraw.views.wall.corner import draw_corner_interlock
 from shopdraw.views.wall.elevation import draw_elevation
 from tests.masonry.bonding.walls import on_grid, sizes_of
@@ -179,13 +178,6 @@ def test_a_corner_unit_that_turns_beyond_what_is_shown_has_no_spike() -> None:
     found = beside_a_jamb()
     drawing = draw_corner_interlock(found, 4.0)
     assert section(drawing) == wanted(list(trace_built(found, drawing)))
-
-
-def test_a_spike_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(corner, "_without_spikes", tuple)
-    found = beside_a_jamb()
-    drawing = draw_corner_interlock(found, 4.0)
-    assert section(drawing) != wanted(list(trace_built(found, drawing)))
 
 
 def test_nothing_runs_through_how_far_the_hearth_lies_below_the_datum() -> None:

@@ -59,24 +59,7 @@ class Corner:
         ring = [(self.side * (x - self.fold), y) for x, y in points]
         for axis in (0, 1):
             ring = [*clipped(ring, axis, self.far[axis])]
-        return _without_spikes([(self.side * x, y) for x, y in ring])
-
-
-def _without_spikes(ring: list[Point]) -> tuple[Point, ...]:
-    """Return a ring without the points at which it turns nowhere, or straight back.
-
-    A leg that stands beyond what is shown is clipped to a spike of no width.
-    """
-    kept = list(ring)
-    place = 0
-    while place < len(kept) > 2:
-        (x0, y0), (x, y), (x1, y1) = (kept[(place + n) % len(kept)] for n in (-1, 0, 1))
-        if abs((x - x0) * (y1 - y) - (y - y0) * (x1 - x)) < NOTHING:
-            del kept[place]
-            place = max(place - 2, 0)
-        else:
-            place += 1
-    return tuple(kept)
+        return tuple((self.side * x, y) for x, y in ring)
 
 
 def corner_of(solution: Solution, scale: float) -> Corner:

@@ -22,7 +22,7 @@ AT_MOST = (
     *("trim-projection", "facing-thickness", "facing-proud", "bottom-joint"),
     *("laid-joints-widest", "laid-levelled", "brick-in-joint", "arch-joints-widest"),
     *("plane", "corbel-step", "hearth-strip", "hearth-bed", "hearth-fire-floor-high"),
-    *("hearth-left-out", "hearth-riser"),
+    *("hearth-left-out", "hearth-riser", "fillet"),
 )
 """The rules whose limit is the most."""
 
