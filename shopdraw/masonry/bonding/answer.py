@@ -26,8 +26,8 @@ WIDENINGS = Width(), Width(fine=True), Width(fine=True, trims=True)
 """Each wider than the last: tried where what was found has faults, or fails."""
 WORK = 1_200_000, 600_000, 300_000
 """How much more each may look at where the legs differ, in pairs of rows."""
-PATIENCE = 5_000_000
-"""How much each may look at where what was found so far breaks a rule."""
+PATIENCE = 5_000_000, 2_500_000, 1_250_000
+"""The same, once more, where what was found breaks a rule: it stays on the wall."""
 
 
 def solve_return(sizes: Sizes, stretch: LegSpan) -> Solved:
@@ -96,24 +96,18 @@ def _better(one: Solved | None, other: Solved) -> Solved:
 def _widened(sizes: Sizes, front: Front) -> Solved:
     """Return the best of an unlike front, its search widened where it has faults."""
     best: Solved | None = None
-    limit, searched_all, work = NO_LIMIT, True, 0
+    limit, searched_all = NO_LIMIT, False
     merit: Merit = ()
-    for width, more in zip(WIDENINGS, WORK, strict=True):
-        asks = FAILS if width.trims else FAULTS
-        if best is None or any(merit[:asks]):
-            search = Unlike(sizes, front, width, max(work, 0) + more)
-            found = search.solve(limit)
-            work = search.work
-            searched_all = searched_all and search.searched_all
-            if found is not None:
-                best, limit, merit = search.solved, found.words, found.merit
-    if not searched_all and any(merit[:FAILS]):
-        # A broken rule stays on the wall for good: there every width looks on.
-        searched_all = True
-        for width in WIDENINGS:
-            if any(merit[:FAILS]):
-                search = Unlike(sizes, front, width, PATIENCE)
+    for works in (WORK, PATIENCE):
+        if works is PATIENCE and (searched_all or not any(merit[:FAILS])):
+            break
+        searched_all, work = True, 0
+        for width, more in zip(WIDENINGS, works, strict=True):
+            asks = FAILS if width.trims else FAULTS
+            if best is None or any(merit[:asks]):
+                search = Unlike(sizes, front, width, max(work, 0) + more)
                 found = search.solve(limit)
+                work = search.work
                 searched_all = searched_all and search.searched_all
                 if found is not None:
                     best, limit, merit = search.solved, found.words, found.merit
