@@ -99,7 +99,7 @@ def _widened(sizes: Sizes, front: Front) -> Solved:
     limit, searched_all = NO_LIMIT, False
     merit: Merit = ()
     for works in (WORK, PATIENCE):
-        if works is PATIENCE and (searched_all or not any(merit[:FAILS])):
+        if merit and (searched_all or not any(merit[:FAILS])):
             break
         searched_all, work = True, 0
         for width, more in zip(WIDENINGS, works, strict=True):
