@@ -15,7 +15,7 @@ SHORT = 1, 1, 1
 def test_a_broken_rule_is_looked_on_for(
     monkeypatch: pytest.MonkeyPatch, looks_on: bool
 ) -> None:
-    # In this wall a lap under the least (merits 3 and 4) is found first, and none later.
+    # In this wall a lap under the least (merits 3 and 4) is found first, later none.
     monkeypatch.setattr(answer, "WORK", SHORT)
     if not looks_on:
         monkeypatch.setattr(answer, "PATIENCE", SHORT)
