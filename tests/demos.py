@@ -8,6 +8,7 @@ from functools import cache
 from pathlib import Path
 
 from shopdraw.drawing.set import DrawingSet
+from shopdraw.drawing.sheets import Sheet
 from shopdraw.job.reading import read_job
 from shopdraw.output.write import make_files
 from shopdraw.pipeline import build, solve
@@ -26,6 +27,11 @@ def solution_of(name: str) -> Solution:
 def set_of(name: str) -> DrawingSet:
     """Return a demo's set, drawn but not written."""
     return build(solution_of(name))
+
+
+def sheet_of(name: str, shows: str = "elevation") -> Sheet:
+    """Return the first sheet of a demo's set that shows something."""
+    return next(sheet for sheet in set_of(name).sheets if shows in sheet.shows)
 
 
 @cache

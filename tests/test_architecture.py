@@ -144,9 +144,10 @@ ROWS = {
         doors="cut_pieces labels mitred_units poles templates ticket",
     ),
     "views.review": row(f"{VIEWS} {WALLS} views.parts views.words", doors="page"),
+    "views.projection": row(f"{VIEWS} views.wall"),
     "views.set": row(
         f"{VIEWS} views.parts views.wall views.hearth views.words views.making "
-        "views.review"
+        "views.review views.projection"
     ),
     "views.expected": row(
         f"{VIEWS} {WALLS} views.parts views.wall views.hearth views.making", "shapely",

@@ -140,6 +140,7 @@ class Sheet:
         lengths: "in" or "mm".
         drawings: the views and tables, in drawing order.
         paper_ink: border, title block, scale bar and stamps, in paper lengths.
+        shows: the names of all that is on it; by each of them it can be asked for.
     """
 
     number: int
@@ -150,6 +151,7 @@ class Sheet:
     lengths: str
     drawings: tuple[PlacedDrawing, ...]
     paper_ink: tuple[Ink, ...]
+    shows: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -167,19 +169,6 @@ class TitleBlock:
     stamps: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     stamp_boxes: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True)
-class Cell:
-    """A place on a sheet for one drawing.
-
-    Attributes:
-        box: on paper.
-        seat: "middle" centres the drawing; "top" puts it at the upper left.
-    """
-
-    box: Box
-    seat: Literal["middle", "top"] = "middle"
 
 
 def content_of(width: float, height: float, style: PaperStyle) -> Box:
@@ -204,23 +193,31 @@ def size_on_paper(drawing: Drawing) -> tuple[float, float]:
     return ((right - left) / drawing.scale, (top - bottom) / drawing.scale)
 
 
-def fits(drawing: Drawing, cell: Cell) -> bool:
-    """Whether a drawing fits a cell."""
-    return goes_into(size_on_paper(drawing), cell)
-
-
-def goes_into(size: tuple[float, float], cell: Cell) -> bool:
-    """Whether something of a width and height fits a cell."""
-    left, bottom, right, top = cell.box
+def goes_into(size: tuple[float, float], box: Box) -> bool:
+    """Whether something of a width and height fits a box."""
+    left, bottom, right, top = box
     return size[0] <= right - left + 1e-9 and size[1] <= top - bottom + 1e-9
 
 
 def titled(
-    drawing: Drawing, number: str, lengths: Lengths, practice: Practice
+    drawing: Drawing,
+    number: str,
+    lengths: Lengths,
+    practice: Practice,
+    foot: float | None = None,
 ) -> Drawing:
-    """Letter a view's number, title and scale below it, with its scale bar."""
+    """Letter a view's number, title and scale below it, with its scale bar.
+
+    Args:
+        drawing: the view.
+        number: of the view.
+        lengths: of the job.
+        practice: how its scales are lettered.
+        foot: the level that the title hangs from; None for the view's own foot.
+    """
     style = STYLES[lengths]
     left, bottom, right, _ = extent_of(drawing)
+    bottom = bottom if foot is None else min(foot, bottom)
     scale = drawing.scale
     y = bottom - (style.title + 3 * style.text) * scale
     text = f"{number}  {drawing.title}"
@@ -261,22 +258,19 @@ def _scale_bar(at: Point, scale: float, lengths: Lengths) -> list[Ink]:
     return ink
 
 
-def place(drawing: Drawing, cell: Cell, main_scale: float) -> PlacedDrawing:
-    """Place a drawing in a cell.
+def place(drawing: Drawing, box: Box, main_scale: float) -> PlacedDrawing:
+    """Place a drawing in the middle of a box on the sheet.
 
     Raises:
         ValueError: it does not fit; whoever chose its scale should have checked.
     """
-    left, bottom, right, top = extent_of(drawing)
-    size = (right - left) / drawing.scale, (top - bottom) / drawing.scale
-    if not goes_into(size, cell):
-        message = f"{drawing.name} at {drawing.scale:g} does not fit its cell"
+    left, bottom, _, _ = extent_of(drawing)
+    width, height = size_on_paper(drawing)
+    if not goes_into((width, height), box):
+        message = f"{drawing.name} at {drawing.scale:g} does not fit its place"
         raise ValueError(message)
-    width, height = size
-    x, y = cell.box[0], cell.box[3] - height
-    if cell.seat == "middle":
-        x = (cell.box[0] + cell.box[2] - width) / 2
-        y = (cell.box[1] + cell.box[3] - height) / 2
+    x = (box[0] + box[2] - width) / 2
+    y = (box[1] + box[3] - height) / 2
     placement = Placement(
         scale=drawing.scale,
         origin=(left, bottom),
@@ -293,15 +287,16 @@ def compose_sheet(
     title: str,
     size: tuple[float, float],
     lengths: Lengths,
-    cells: tuple[tuple[Drawing, Cell], ...],
+    places: tuple[tuple[Drawing, Box], ...],
     block: TitleBlock,
+    shows: tuple[str, ...] = (),
 ) -> Sheet:
-    """Place drawings in cells on one sheet, with border and title block.
+    """Place drawings in their boxes on one sheet, with border and title block.
 
     Model space is laid out like the paper, at the smallest scale on the sheet, so that
     drawings do not overlap there either.
     """
-    main_scale = max((drawing.scale for drawing, _ in cells), default=1.0)
+    main_scale = max((drawing.scale for drawing, _ in places), default=1.0)
     return Sheet(
         number=number,
         name=name,
@@ -309,8 +304,9 @@ def compose_sheet(
         width=size[0],
         height=size[1],
         lengths=lengths,
-        drawings=tuple(place(drawing, cell, main_scale) for drawing, cell in cells),
+        drawings=tuple(place(drawing, box, main_scale) for drawing, box in places),
         paper_ink=tuple(_frame(size, STYLES[lengths], block)),
+        shows=shows or (name,),
     )
 
 

@@ -1,10 +1,7 @@
-"""Compose the set: choose which views go on which sheet, and at which scale.
+"""Compose the set: what each sheet is for, and which views, tables and notes it takes.
 
 In:  `Solution`.   Out: `Sheet`s; the papers beside them.
 Frame: paper lengths, in the job's lengths.
-
-Sheet 1 is the elevation with its notes, then the returns, plans and sections, then the
-cut list, details and tables. What does not fit goes on to a further sheet.
 """
 
 from __future__ import annotations
@@ -13,28 +10,19 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import partial
 
+from shopdraw.drawing.composing import Composed, Item, Purpose, alone, compose
 from shopdraw.drawing.ink import Drawing
 from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.measures import with_arrows
-from shopdraw.drawing.packing import Packed, pack
 from shopdraw.drawing.sheets import (
-    SCALES,
     STYLES,
-    Cell,
     PaperStyle,
-    Practice,
     Sheet,
     compose_sheet,
     content_of,
-    fits,
-    goes_into,
-    scale_name,
     size_on_paper,
-    titled,
 )
 from shopdraw.drawing.tables import Notes, Table, draw_notes, draw_table
-from shopdraw.errors import NotDrawable
-from shopdraw.job.model import Job
 from shopdraw.solution import Solution
 from shopdraw.views.hearth.edge import draw_hearth_edge
 from shopdraw.views.hearth.plan import draw_hearth_plan
@@ -45,20 +33,16 @@ from shopdraw.views.making.poles import draw_poles
 from shopdraw.views.making.templates import draw_templates
 from shopdraw.views.making.ticket import draw_ticket
 from shopdraw.views.parts.stamps import title_block
+from shopdraw.views.projection import GAP, MainView, Numbered, main_view, on_level_lines
 from shopdraw.views.review.page import draw_review
-from shopdraw.views.wall import edges, plans, returns, sections, upright
+from shopdraw.views.wall import edges, plans, returns, sections
 from shopdraw.views.wall.corner import draw_corner_interlock
-from shopdraw.views.wall.elevation import draw_elevation
 from shopdraw.views.wall.jamb import draw_jamb_courses
 from shopdraw.views.words import schedules, tables
 from shopdraw.views.words.notes import caution_notes, general_notes
 
-LETTERED = (16.0, 12.0)
-"""The least width and height of the lettering round an elevation, in its heights."""
 NOTES_WIDE = 56
 """How wide the column of notes is, in heights of lettering."""
-READABLE: dict[Practice, float] = {"us": 16, "iso": 20}
-"""At a smaller scale than this, an elevation has a sheet to itself."""
 DETAIL_SCALES = {"us": (4.0, 8.0, 12.0), "iso": (5.0, 10.0, 20.0)}
 
 
@@ -71,21 +55,8 @@ def compose_sheets(solution: Solution) -> tuple[Sheet, ...]:
     job, style = solution.job, STYLES[solution.lengths]
     wide, high = (float(side) for side in job.paper)
     content = content_of(wide, high, style)
-    scale, front = _front(solution, content, style)
-    pages: list[tuple[str, str, tuple[tuple[Drawing, Cell], ...]]] = []
-    returns_group = _returns_group(solution, content, scale)
-    for name, title, drawings in (
-        _elevation_group(solution, content, scale, front),
-        returns_group,
-        *_hearth_group(solution, content, scale, 2 + len(returns_group[2])),
-        _details_group(solution, content, scale),
-    ):
-        is_iso = job.sheet.profile == "iso"
-        ended = tuple(with_arrows(x) if is_iso else x for x in drawings)
-        for page, cells in enumerate(_pages(ended, content, style), start=1):
-            suffix = "" if page == 1 else f"-{page}"
-            more = "" if page == 1 else f" ({page})"
-            pages.append((f"{name}{suffix}", f"{title}{more}", cells))
+    sheets = compose(purposes(solution, content), content, GAP * style.text)
+    named = _named(sheets)
     return tuple(
         compose_sheet(
             number,
@@ -93,15 +64,18 @@ def compose_sheets(solution: Solution) -> tuple[Sheet, ...]:
             title,
             (wide, high),
             job.lengths,
-            cells,
+            sheet.places,
             title_block(
                 solution,
-                (number, len(pages) + 1),
+                (number, len(sheets) + 1),
                 title,
-                tuple(drawing.scale for drawing, _ in cells if drawing.title),
+                tuple(drawing.scale for drawing, _ in sheet.places if drawing.title),
             ),
+            shows=tuple(purpose for purpose, _ in sheet.purposes),
         )
-        for number, (name, title, cells) in enumerate(pages, start=1)
+        for number, (sheet, (name, title)) in enumerate(
+            zip(sheets, named, strict=True), start=1
+        )
     )
 
 
@@ -117,87 +91,164 @@ def draw_papers(solution: Solution) -> tuple[tuple[str, tuple[Sheet, ...]], ...]
     return tuple((name, pages) for name, pages in papers if pages)
 
 
-def _front(
-    solution: Solution, content: Box, style: PaperStyle
-) -> tuple[float, Drawing]:
-    """Choose the largest scale at which every elevation fits, and draw the front at it.
+def _named(sheets: list[Composed]) -> Iterator[tuple[str, str]]:
+    """Yield each sheet's name and title: what is on it, and which page of that."""
+    seen: dict[str, int] = {}
+    for sheet in sheets:
+        for purpose, _ in sheet.purposes:
+            seen[purpose] = seen.get(purpose, 0) + 1
+        first = sheet.purposes[0][0]
+        name = first if seen[first] == 1 else f"{first}-{seen[first]}"
+        titles = [
+            title if seen[purpose] == 1 else f"{title} ({seen[purpose]})"
+            for purpose, title in sheet.purposes
+        ]
+        last = titles.pop()
+        yield name, f"{', '.join(titles)} AND {last}" if titles else last
 
-    The front shares its sheet with the notes, unless that would make it too small to
-    read; then the notes go on to the next sheet.
-    """
-    left, bottom, right, top = content
-    beside = Cell((left, bottom, right - NOTES_WIDE * style.text - 3 * style.text, top))
-    asked = solution.job.sheet.scale
-    tries = [x for x, _ in SCALES[solution.job.scales] if x > 1]
-    if asked is not None:
-        tries = [float(asked)]
-    readable = [x for x in tries if x <= READABLE[solution.job.scales]]
-    for cell, scales in ((beside, readable), (Cell(content), tries)):
-        for scale in scales:
-            front = _front_that_fits(solution, cell, Cell(content), scale)
-            if front is not None:
-                return scale, front
-    size = solution.job.sheet.size
-    message = (
-        f"sheet.size: the elevation does not fit {size} at any scale; give larger paper"
+
+def purposes(solution: Solution, content: Box) -> tuple[Purpose, ...]:
+    """Draw everything that goes on a sheet, by what the sheet is for."""
+    numbered = Numbered(solution, content)
+    main = main_view(solution, content, numbered)
+    scale = main.scale
+    found = (
+        _general(solution, content, scale),
+        Purpose("elevation", "ELEVATION AND PLAN", (main.item,)),
+        _returns(solution, numbered, main),
+        _details(solution, scale, numbered),
+        _hearth(solution, scale, numbered),
+        _cut_pieces(solution, content, scale),
+        _schedules(solution, content, scale),
+        _review(solution, content, scale),
     )
-    if asked is not None:
-        at = scale_name(tries[-1], solution.job.scales)
-        message = f'sheet.scale: the elevation does not fit at {at}; write "fit"'
-    raise NotDrawable(message)
-
-
-def _front_that_fits(
-    solution: Solution, cell: Cell, whole: Cell, scale: float
-) -> Drawing | None:
-    """Return the front elevation if all elevations fit at a scale, otherwise None.
-
-    The sizes of face and lettering are tried first, because drawing takes longer.
-    """
-    lengths, face = solution.job.lengths, solution.surround
-    text = STYLES[lengths].text
-    bare = (
-        float(face.front.width) / scale + LETTERED[0] * text,
-        float(face.height) / scale + LETTERED[1] * text,
+    kept = (purpose for purpose in found if purpose.items)
+    if solution.job.sheet.profile != "iso":
+        return tuple(kept)
+    return tuple(
+        replace(purpose, items=tuple(_with_arrows(item) for item in purpose.items))
+        for purpose in kept
     )
-    if not goes_into(bare, cell):
-        return None
-    front = titled(draw_elevation(solution, scale), "1", lengths, solution.job.scales)
-    if not fits(front, cell):
-        return None
-    returns_fit = all(
-        fits(
-            titled(_return(solution, name, scale), "1", lengths, solution.job.scales),
-            whole,
-        )
-        for name in _return_names(solution)
+
+
+def _with_arrows(item: Item) -> Item:
+    return replace(
+        item, parts=tuple((with_arrows(drawing), at) for drawing, at in item.parts)
     )
-    return front if returns_fit else None
 
 
-def _return_names(solution: Solution) -> tuple[str, ...]:
-    return tuple(face.name for face in solution.surround.faces if face.name != "front")
-
-
-def _return(solution: Solution, name: str, scale: float) -> Drawing:
-    return returns.draw_return(solution, name, scale)
-
-
-Group = tuple[str, str, tuple[Drawing, ...]]
-
-
-def _elevation_group(
-    solution: Solution, content: Box, scale: float, front: Drawing
-) -> Group:
+def _general(solution: Solution, content: Box, scale: float) -> Purpose:
+    """Letter the notes and cautions, and list materials and revisions."""
     job, style = solution.job, STYLES[solution.lengths]
     width = min(NOTES_WIDE * style.text, content[2] - content[0])
     lettered = (general_notes(solution), caution_notes(job))
-    notes = _noted(lettered, content, scale, width, style)
+    listed = [schedules.materials_table(job)]
     if job.revision:
-        table = schedules.revisions_table(job)
-        room = (width, content[3] - content[1])
-        notes[0:0] = _tabled(table, room, scale, style)
-    return "elevation", "FRONT ELEVATION", (front, *notes)
+        listed.append(schedules.revisions_table(job))
+    drawings = (
+        *_noted(lettered, content, scale, width, style),
+        *_tabled(listed, content, scale, style),
+    )
+    items = tuple(alone(each, is_words=True) for each in drawings)
+    return Purpose("general", "GENERAL NOTES", items)
+
+
+def _returns(solution: Solution, numbered: Numbered, main: MainView) -> Purpose:
+    """Draw what the main view left over: returns, section, jambs, plans."""
+    reveals = (
+        partial(returns.draw_reveal, solution, face.name)
+        for face in solution.surround.reveals
+    )
+    planned = (partial(plans.draw_plan, solution, number) for number in main.courses)
+    items = (
+        *on_level_lines(numbered, [*main.uprights, *reveals], main.scale),
+        *(alone(numbered.draw(draw, [main.scale])) for draw in planned),
+    )
+    return Purpose("returns", "RETURNS AND SECTIONS", items)
+
+
+def _details(solution: Solution, scale: float, numbered: Numbered) -> Purpose:
+    """Draw corners, head, jamb and edges at a larger scale."""
+    surround = solution.surround
+    asked: list[Callable[[Solution, float], Drawing]] = []
+    if surround.folds:
+        asked.append(draw_corner_interlock)
+    asked.append(sections.draw_head_section)
+    if surround.splay:
+        asked.append(draw_jamb_courses)
+    if not surround.reveals:
+        # Where brick turns into the jamb, the plans show it.
+        asked.append(sections.draw_jamb_plan)
+    asked += [edges.draw_hearth_edge, edges.draw_top_edge, edges.draw_side_edge]
+    if solution.coursing.corbelled:
+        asked.append(edges.draw_corbel)
+    large = _large(solution, scale)
+    items = tuple(
+        alone(numbered.draw(partial(draw, solution), large)) for draw in asked
+    )
+    return Purpose("details", "DETAILS", items)
+
+
+def _hearth(solution: Solution, scale: float, numbered: Numbered) -> Purpose:
+    """Draw a hearth of brick: from above, its riser, its front edge."""
+    hearth = solution.hearth
+    drawings: list[Drawing] = []
+    if hearth is not None:
+        on_top = partial(draw_hearth_plan, solution, hearth)
+        drawings.append(numbered.draw(on_top, [scale]))
+        if hearth.riser is not None:
+            for face in hearth.riser.surround.faces:
+                front = partial(draw_riser, solution, hearth, hearth.riser, face.name)
+                drawings.append(numbered.draw(front, [scale]))
+        edge = partial(draw_hearth_edge, solution, hearth)
+        drawings.append(numbered.draw(edge, _large(solution, scale)))
+    items = tuple(alone(drawing) for drawing in drawings)
+    return Purpose("hearth", "HEARTH IN BRICK", items)
+
+
+def _large(solution: Solution, scale: float) -> list[float]:
+    return [x for x in DETAIL_SCALES[solution.job.scales] if x <= scale] or [scale]
+
+
+def _cut_pieces(solution: Solution, content: Box, scale: float) -> Purpose:
+    """Draw what is sawn, beside its list, the cut plan and the stops of the saw."""
+    job, style = solution.job, STYLES[solution.lengths]
+    listed = [
+        tables.cut_list_table(solution),
+        schedules.fabrication_table(job, solution.fabrication),
+        schedules.cut_plan_table(job, solution.cut_plan),
+        schedules.stops_table(job, solution.cut_plan),
+    ]
+    lettered = _tabled(listed, content, scale, style)
+    drawn = cut_pieces.draw_details(solution, _large(solution, scale)[0])
+    items = (
+        *(alone(drawing) for drawing in drawn),
+        *(alone(drawing, is_words=True) for drawing in lettered),
+    )
+    return Purpose("cut-pieces", "CUT PIECES", items)
+
+
+def _schedules(solution: Solution, content: Box, scale: float) -> Purpose:
+    """List courses, targets, what to order and how long to wait."""
+    style = STYLES[solution.lengths]
+    listed = [
+        tables.coursing_table(solution),
+        *tables.riser_tables(solution),
+        tables.targets_table(solution),
+        tables.takeoff_table(solution),
+        schedules.schedule_table(solution.schedule),
+    ]
+    lettered = _tabled(listed, content, scale, style)
+    items = tuple(alone(drawing, is_words=True) for drawing in lettered)
+    return Purpose("schedules", "SCHEDULES", items)
+
+
+def _review(solution: Solution, content: Box, scale: float) -> Purpose:
+    """List what was reviewed, what was found, and what was not checked."""
+    style = STYLES[solution.lengths]
+    lettered = _tabled([tables.findings_table(solution)], content, scale, style)
+    items = tuple(alone(drawing, is_words=True) for drawing in lettered)
+    return Purpose("review", "CLEARANCE REVIEW", items)
 
 
 def _noted(
@@ -226,123 +277,22 @@ def _noted(
     return drawings
 
 
-def _returns_group(solution: Solution, content: Box, scale: float) -> Group:
-    job, surround = solution.job, solution.surround
-    large = [x for x in DETAIL_SCALES[job.scales] if x <= scale] or [scale]
-
-    def fitted(draw: Callable[..., Drawing], *asked: str | int) -> Drawing:
-        return _at_a_scale(partial(draw, solution, *asked), [scale], content, job)
-
-    def detail(draw: Callable[..., Drawing]) -> Drawing:
-        return _at_a_scale(partial(draw, solution), large, content, job)
-
-    numbers = _planned(solution)
-    drawings = [
-        *(_return(solution, name, scale) for name in _return_names(solution)),
-        *(fitted(returns.draw_reveal, face.name) for face in surround.reveals),
-        *(fitted(plans.draw_plan, number) for number in numbers),
-        fitted(upright.draw_upright_section),
-    ]
-    if surround.folds:
-        drawings.append(detail(draw_corner_interlock))
-    drawings.append(detail(sections.draw_head_section))
-    if surround.splay:
-        drawings.append(detail(draw_jamb_courses))
-    if not surround.reveals:
-        # Where brick turns into the jamb, the plans show it.
-        drawings.append(detail(sections.draw_jamb_plan))
-    named = tuple(
-        titled(drawing, str(number), job.lengths, job.scales)
-        for number, drawing in enumerate(drawings, start=2)
-    )
-    return "returns", "RETURNS, PLANS AND SECTIONS", named
-
-
-def _planned(solution: Solution) -> list[int]:
-    """Return the courses that have a plan: the first two, a band, a corbel's last."""
-    coursing = solution.coursing
-    standing = [x.number for x in coursing.bands() if not x.is_running]
-    out = [course.number for course in coursing.corbelled]
-    numbers = [course.number for course in coursing.courses][:2]
-    return sorted({*numbers, *standing[:1], *out[-1:]})
-
-
-def _hearth_group(
-    solution: Solution, content: Box, scale: float, first: int
-) -> Iterator[Group]:
-    """Yield the sheet of a hearth of brick, its views numbered from `first` on."""
-    job, hearth = solution.job, solution.hearth
-    if hearth is None:
-        return
-    large = [x for x in DETAIL_SCALES[job.scales] if x <= scale] or [scale]
-    on_top = partial(draw_hearth_plan, solution, hearth)
-    drawings = [_at_a_scale(on_top, [scale], content, job)]
-    if hearth.riser is not None:
-        drawings += (
-            _at_a_scale(
-                partial(draw_riser, solution, hearth, hearth.riser, face.name),
-                [scale],
-                content,
-                job,
-            )
-            for face in hearth.riser.surround.faces
-        )
-    edge = partial(draw_hearth_edge, solution, hearth)
-    drawings.append(_at_a_scale(edge, large, content, job))
-    named = tuple(
-        titled(drawing, str(number), job.lengths, job.scales)
-        for number, drawing in enumerate(drawings, start=first)
-    )
-    yield "hearth", "HEARTH IN BRICK", named
-
-
-def _at_a_scale(
-    draw: Callable[[float], Drawing],
-    scales: list[float],
-    content: Box,
-    job: Job,
-) -> Drawing:
-    """Draw at the largest scale at which the drawing fits a sheet by itself."""
-    smaller = [x for x, _ in SCALES[job.scales] if x > scales[-1]]
-    for scale in (*scales, *smaller):
-        drawing = draw(scale)
-        if fits(titled(drawing, "00", job.lengths, job.scales), Cell(content)):
-            return drawing
-    message = (
-        f"sheet.size: {drawing.title.lower()} does not fit this paper at any scale; "
-        "give larger paper"
-    )
-    raise NotDrawable(message)
-
-
-def _details_group(solution: Solution, content: Box, scale: float) -> Group:
-    job, style = solution.job, STYLES[solution.lengths]
-    room = content[2] - content[0], content[3] - content[1]
-    large = [x for x in DETAIL_SCALES[job.scales] if x <= scale] or [scale]
-    asked = [edges.draw_hearth_edge, edges.draw_top_edge, edges.draw_side_edge]
-    if solution.coursing.corbelled:
-        asked.append(edges.draw_corbel)
-    ends = (_at_a_scale(partial(draw, solution), large, content, job) for draw in asked)
-    drawings = (
-        *cut_pieces.draw_details(solution, large[0]),
-        *(
-            titled(drawing, f"E{number}", job.lengths, job.scales)
-            for number, drawing in enumerate(ends, start=1)
-        ),
-        *(
-            drawing
-            for table in tables.sheet_tables(solution)
-            if table.rows
-            for drawing in _tabled(table, room, scale, style)
-        ),
-    )
-    return "cut-list", "CUT LIST, DETAILS AND TAKEOFF", drawings
-
-
 def _tabled(
+    listed: list[Table], content: Box, scale: float, style: PaperStyle
+) -> list[Drawing]:
+    """Draw tables that have rows, each split in parts if it is higher than a sheet."""
+    room = content[2] - content[0], content[3] - content[1]
+    return [
+        drawing
+        for table in listed
+        if table.rows
+        for drawing in _split(table, room, scale, style)
+    ]
+
+
+def _split(
     table: Table, room: tuple[float, float], scale: float, style: PaperStyle
 ) -> list[Drawing]:
-    """Draw a table, split in parts if it is higher than a sheet."""
     drawing = draw_table(table, style.text, scale, room[0])
     if size_on_paper(drawing)[1] <= room[1] or len(table.rows) < 2:
         return [drawing]
@@ -357,16 +307,4 @@ def _tabled(
             rows=table.rows[half:],
         ),
     )
-    return [d for part in parts for d in _tabled(part, room, scale, style)]
-
-
-def _pages(
-    drawings: tuple[Drawing, ...], content: Box, style: PaperStyle
-) -> list[tuple[tuple[Drawing, Cell], ...]]:
-    """Put drawings on as many sheets as they need."""
-    sizes = [size_on_paper(drawing) for drawing in drawings]
-    packed: list[list[Packed]] = pack(sizes, content, gap=3 * style.text)
-    return [
-        tuple((drawings[item.index], Cell(item.box, "top")) for item in page)
-        for page in packed
-    ]
+    return [d for part in parts for d in _split(part, room, scale, style)]

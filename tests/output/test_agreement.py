@@ -26,7 +26,7 @@ from shopdraw.drawing.sheets import Sheet
 from shopdraw.output import image
 from shopdraw.output.dxf import write_dxf
 from shopdraw.output.plot import font_file
-from tests.demos import set_of
+from tests.demos import set_of, sheet_of
 from tests.render import picture_of
 
 DEMO, DPI, TILE, MAY_DIFFER = "library-hearth", 150, 25, 12
@@ -90,21 +90,21 @@ def with_ink(sheet: Sheet, ink: tuple[Ink, ...]) -> Sheet:
 def test_a_unit_that_moves_an_eighth_of_an_inch_is_seen(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    sheet = set_of(DEMO).sheets[0]
+    sheet = sheet_of(DEMO)
     ink = list(sheet.drawings[0].drawing.ink)
     index = next(i for i, each in enumerate(ink) if isinstance(each, Insert))
     x, y = ink[index].at
     for shift in ((0.125, 0.0), (0.0, 0.125)):
         ink[index] = replace(ink[index], at=(x + shift[0], y + shift[1]))
-        assert differ(0, with_ink(sheet, tuple(ink)), monkeypatch)
+        assert differ(1, with_ink(sheet, tuple(ink)), monkeypatch)
 
 
 def test_a_dimension_left_out_is_seen(monkeypatch: pytest.MonkeyPatch) -> None:
-    sheet = set_of(DEMO).sheets[0]
+    sheet = sheet_of(DEMO)
     ink = sheet.drawings[0].drawing.ink
     first = next(each for each in ink if isinstance(each, Measure))
     less = tuple(each for each in ink if each is not first)
-    assert differ(0, with_ink(sheet, less), monkeypatch)
+    assert differ(1, with_ink(sheet, less), monkeypatch)
 
 
 def without(sheet: Sheet, layer: str) -> Sheet:

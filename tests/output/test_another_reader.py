@@ -53,7 +53,7 @@ def test_a_damaged_file_is_noticed(
     new: bytes,
     complaint: str,
 ) -> None:
-    data = library["sheets/01-elevation.dxf"]
+    data = library["sheets/02-elevation.dxf"]
     assert old in data
     (found,) = read_with_npm(reader, [data.replace(old, new)])
     assert any(line.startswith(complaint) for line in npm_wrong(found, library_set, 0))
@@ -62,7 +62,7 @@ def test_a_damaged_file_is_noticed(
 def test_a_fault_is_told_of_its_own_sheet(
     reader: Path, library: dict[str, bytes], library_set: DrawingSet
 ) -> None:
-    name = "sheets/02-returns.dxf"
+    name = "sheets/03-returns.dxf"
     damaged = {**library, name: library[name].replace(b"SHEET-02", b"SHEET-03")}
     whole, wrong = npm_differences(
         reader, [(library_set, library), (library_set, damaged)]

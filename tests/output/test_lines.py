@@ -17,7 +17,7 @@ from shopdraw.output.comparing import compare
 from shopdraw.output.dxf import write_bare_dxf, write_dxf
 from shopdraw.output.readback import read_back
 from shopdraw.views.expected.built import BUILT
-from tests.demos import set_of
+from tests.demos import set_of, sheet_of
 
 SIXTEENTH = 1 / 16
 Entity = list[tuple[int, str]]
@@ -289,7 +289,7 @@ def test_a_point_on_the_edge_of_two_places_of_the_grid_is_no_difference() -> Non
 
 def test_lines_are_counted() -> None:
     line = Trace("A-ELEV-OTLN", "closed", RING)
-    found = read_back(write_dxf(set_of("library-hearth").sheets[0]))
+    found = read_back(write_dxf(sheet_of("library-hearth")))
     twice = Expected((), (), (), lines=(line, line))
     once = replace(found, lines=(line,), inserts=(), measures=(), words=())
     once = replace(once, paper_lines=(), paper_words=(), viewports=())

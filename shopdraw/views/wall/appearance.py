@@ -20,11 +20,11 @@ from shopdraw.drawing.lettering import plain
 from shopdraw.drawing.sheets import (
     SCALES,
     STYLES,
-    Cell,
     Sheet,
     compose_sheet,
     content_of,
-    fits,
+    goes_into,
+    size_on_paper,
 )
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
@@ -65,7 +65,7 @@ def compose_appearance(solution: Solution, number: int) -> Sheet:
     content = content_of(wide, high, style)
     for scale in [x for x, _ in SCALES[job.scales] if x > 1]:
         drawing = draw_appearance(solution, scale)
-        if fits(drawing, Cell(content)):
+        if goes_into(size_on_paper(drawing), content):
             break
     else:
         message = (
@@ -84,9 +84,9 @@ def compose_appearance(solution: Solution, number: int) -> Sheet:
         notes=NOT_FOR,
         stamp_boxes=(),
     )
-    cells = ((drawing, Cell(content)),)
+    places = ((drawing, content),)
     return compose_sheet(
-        number, "appearance", "APPEARANCE", (wide, high), job.lengths, cells, block
+        number, "appearance", "APPEARANCE", (wide, high), job.lengths, places, block
     )
 
 
