@@ -144,13 +144,15 @@ ROWS = {
         doors="cut_pieces labels mitred_units poles templates ticket",
     ),
     "views.review": row(f"{VIEWS} {WALLS} views.parts views.words", doors="page"),
+    "views.general": row(f"{VIEWS} {WALLS} views.parts"),
     "views.projection": row(f"{VIEWS} views.wall"),
     "views.set": row(
         f"{VIEWS} views.parts views.wall views.hearth views.words views.making "
-        "views.review views.projection"
+        "views.review views.projection views.general"
     ),
     "views.expected": row(
-        f"{VIEWS} {WALLS} views.parts views.wall views.hearth views.making", "shapely",
+        f"{VIEWS} {WALLS} views.parts views.wall views.hearth views.making "
+        "views.general", "shapely",
         doors="sheets",
     ),
     "views.survey_form": row("catalog review drawing lengths errors"),

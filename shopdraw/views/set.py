@@ -24,6 +24,7 @@ from shopdraw.drawing.sheets import (
 )
 from shopdraw.drawing.tables import Notes, Table, draw_notes, draw_table
 from shopdraw.solution import Solution
+from shopdraw.views.general import draw_legend, index_table
 from shopdraw.views.hearth.edge import draw_hearth_edge
 from shopdraw.views.hearth.plan import draw_hearth_plan
 from shopdraw.views.hearth.riser import draw_riser
@@ -55,8 +56,8 @@ def compose_sheets(solution: Solution) -> tuple[Sheet, ...]:
     job, style = solution.job, STYLES[solution.lengths]
     wide, high = (float(side) for side in job.paper)
     content = content_of(wide, high, style)
-    sheets = compose(purposes(solution, content), content, GAP * style.text)
-    named = _named(sheets)
+    sheets = _indexed(purposes(solution, content), content, style)
+    named = tuple(_named(sheets))
     return tuple(
         compose_sheet(
             number,
@@ -89,6 +90,31 @@ def draw_papers(solution: Solution) -> tuple[tuple[str, tuple[Sheet, ...]], ...]
         ("arch-templates", draw_templates(solution)),
     )
     return tuple((name, pages) for name, pages in papers if pages)
+
+
+def _indexed(
+    wanted: tuple[Purpose, ...], content: Box, style: PaperStyle
+) -> list[Composed]:
+    """Compose the sheets, with an index of them among the general notes.
+
+    The index may itself move what comes after it, so that it is made anew until it
+    says what is there; it gets a blank row where it would go round in a circle.
+    """
+    general, *others = wanted
+    scale = general.items[0].parts[0][0].scale
+    titles: tuple[str, ...] = tuple(purpose.title for purpose in wanted)
+    seen: list[tuple[str, ...]] = []
+    while True:
+        listed = index_table([*titles, "APPEARANCE"], seen.count(titles))
+        table = draw_table(listed, style.text, scale)
+        index = alone(table, is_words=True)
+        first = replace(general, items=(index, *general.items))
+        sheets = compose([first, *others], content, GAP * style.text)
+        found = tuple(title for _, title in _named(sheets))
+        if found == titles:
+            return sheets
+        seen.append(titles)
+        titles = found
 
 
 def _named(sheets: list[Composed]) -> Iterator[tuple[str, str]]:
@@ -146,6 +172,7 @@ def _general(solution: Solution, content: Box, scale: float) -> Purpose:
     if job.revision:
         listed.append(schedules.revisions_table(job))
     drawings = (
+        draw_legend(solution, scale),
         *_noted(lettered, content, scale, width, style),
         *_tabled(listed, content, scale, style),
     )

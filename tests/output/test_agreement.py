@@ -4,7 +4,7 @@ ezdxf's own drawing add-on renders the saved file's layout, lettered in the font
 pictures. Held against our picture of the same sheet dot by dot, both ways: all but
 twelve dots of any square of 25 have ink of the other's within a dot (1/150 in).
 
-Two sheets are held so: the elevation; returns, plans and sections. Details have ink of
+Two sheets are held so: the elevation; the returns. Details have ink of
 the same kinds, and tables are lettering.
 """
 
@@ -73,7 +73,7 @@ def differ(number: int, sheet: Sheet, monkeypatch: pytest.MonkeyPatch) -> bool:
     return max(apart(other, mine), apart(mine, other)) > MAY_DIFFER
 
 
-@pytest.mark.parametrize("number", [0, 1])
+@pytest.mark.parametrize("number", [1, 2])
 def test_picture_and_dxf_show_the_same_ink(
     number: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -56,14 +56,14 @@ def test_a_damaged_file_is_noticed(
     data = library["sheets/02-elevation.dxf"]
     assert old in data
     (found,) = read_with_npm(reader, [data.replace(old, new)])
-    assert any(line.startswith(complaint) for line in npm_wrong(found, library_set, 0))
+    assert any(line.startswith(complaint) for line in npm_wrong(found, library_set, 1))
 
 
 def test_a_fault_is_told_of_its_own_sheet(
     reader: Path, library: dict[str, bytes], library_set: DrawingSet
 ) -> None:
     name = "sheets/03-returns.dxf"
-    damaged = {**library, name: library[name].replace(b"SHEET-02", b"SHEET-03")}
+    damaged = {**library, name: library[name].replace(b"SHEET-03", b"SHEET-04")}
     whole, wrong = npm_differences(
         reader, [(library_set, library), (library_set, damaged)]
     )

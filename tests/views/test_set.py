@@ -1,0 +1,184 @@
+"""The set is composed in projection, at the scale asked for, and says what is in it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+
+from shopdraw.drawing import layers
+from shopdraw.drawing.ink import Drawing, Fill, Insert, Stroke
+from shopdraw.drawing.set import DrawingSet
+from shopdraw.drawing.sheets import (
+    SCALES,
+    STYLES,
+    Placement,
+    Sheet,
+    content_of,
+    goes_into,
+    size_on_paper,
+    titled,
+)
+from shopdraw.solution import Solution
+from shopdraw.views.general import LEGEND
+from shopdraw.views.set import compose_sheets
+from shopdraw.views.wall.elevation import draw_elevation
+from tests.demos import set_of, sheet_of, solution_of
+
+
+def placed(sheet: Sheet) -> dict[str, Placement]:
+    return {each.drawing.name: each.placement for each in sheet.drawings}
+
+
+UPRIGHTS = {
+    "elevation",
+    "return-left",
+    "return-right",
+    "reveal-left",
+    "reveal-right",
+    "section",
+}
+"""The views whose y is the level from the datum."""
+
+
+def off_level(sheet: Sheet) -> set[str]:
+    """Name the upright views of a sheet that stand beside one but off its levels."""
+    found = [
+        (name, placement)
+        for name, placement in placed(sheet).items()
+        if name in UPRIGHTS
+    ]
+    return {
+        name
+        for name, one in found
+        for _, other in found
+        if one.scale == other.scale
+        and one.window[1] < other.window[3]
+        and other.window[1] < one.window[3]
+        and abs(one.to_paper((0, 0))[1] - other.to_paper((0, 0))[1]) > 1e-6
+    }
+
+
+def test_what_stands_beside_one_another_stands_on_the_same_levels(
+    drawing_set: DrawingSet,
+) -> None:
+    for sheet in drawing_set.sheets:
+        assert off_level(sheet) == set()
+
+
+def test_a_return_off_its_levels_is_noticed() -> None:
+    sheet = sheet_of("library-hearth", "returns")
+    first, *others = sheet.drawings
+    x, y = first.placement.on_paper
+    moved = replace(first.placement, on_paper=(x, y + 0.1))
+    wrong = replace(sheet, drawings=(replace(first, placement=moved), *others))
+    assert off_level(wrong) == {"return-left", "return-right"}
+
+
+def test_a_plan_below_the_front_lies_on_its_verticals(drawing_set: DrawingSet) -> None:
+    (sheet,) = (x for x in drawing_set.sheets if "elevation" in x.shows)
+    views = placed(sheet)
+    front = views["elevation"]
+    below = [views[x] for x in views if x == "plan-1"]
+    for plan in below:
+        assert plan.to_paper((0, 0))[0] == pytest.approx(front.to_paper((0, 0))[0])
+        assert plan.window[3] < front.window[1]
+
+
+def test_plan_then_returns_then_section_join_the_front_as_there_is_room() -> None:
+    solution = solution_of("library-hearth")
+    job = solution.job
+    beside = []
+    for scale in (4, 8, 12):
+        sheet = job.sheet.model_copy(update={"scale": Fraction(scale)})
+        small = replace(solution, job=job.model_copy(update={"sheet": sheet}))
+        (found,) = (x for x in compose_sheets(small) if "elevation" in x.shows)
+        assert off_level(found) == set()
+        beside.append(set(placed(found)) & {"plan-1", "return-left", "section"})
+    assert beside[0] == set()
+    assert beside[1] == {"plan-1"}
+    assert beside[2] == {"plan-1", "return-left", "section"}
+
+
+def test_no_larger_scale_holds_the_front(
+    solution: Solution, drawing_set: DrawingSet
+) -> None:
+    job = solution.job
+    if job.sheet.scale is not None:
+        return
+    (sheet,) = (x for x in drawing_set.sheets if "elevation" in x.shows)
+    scale = placed(sheet)["elevation"].scale
+    content = content_of(sheet.width, sheet.height, STYLES[job.lengths])
+    larger = [x for x, _ in SCALES[job.scales] if 1 < x < scale]
+    for each in larger[-1:]:
+        front = titled(draw_elevation(solution, each), "1", job.lengths, job.scales)
+        assert not goes_into(size_on_paper(front), content)
+
+
+def test_the_index_lists_the_sheets_that_are_there(drawing_set: DrawingSet) -> None:
+    first = drawing_set.sheets[0]
+    (index,) = (x.drawing for x in first.drawings if x.drawing.name == "index")
+    said = [text for text in texts(index) if text not in ("SHEET", "WHAT IS ON IT")]
+    wanted = [str(sheet.number) for sheet in drawing_set.sheets]
+    assert drawing_set.picture is not None
+    titles = [sheet.title for sheet in (*drawing_set.sheets, drawing_set.picture)]
+    listed = [*wanted, str(len(titles))]
+    assert said[1::2][: len(titles)] == listed
+    assert said[2::2][: len(titles)] == titles
+
+
+def texts(drawing: Drawing) -> list[str]:
+    return [each.text for each in drawing.ink if hasattr(each, "text")]
+
+
+UNEXPLAINED = {
+    layers.NOTES,
+    layers.TABLES,
+    layers.DIMENSIONS,
+    layers.BORDER,
+    layers.MARKS,
+}
+"""Layers of lettering, and of what explains itself."""
+
+
+def without_a_sample(drawing_set: DrawingSet) -> set[str]:
+    """Name the layers that are drawn on and have no sample in the legend."""
+    drawings = [x.drawing for sheet in drawing_set.sheets for x in sheet.drawings]
+    legend = next(x for x in drawings if x.name == LEGEND)
+    others = [x for x in drawings if x.name != LEGEND]
+    return set().union(*(drawn_on(x) for x in others)) - drawn_on(legend) - UNEXPLAINED
+
+
+def drawn_on(drawing: Drawing) -> set[str]:
+    lines = [x.layer for x in drawing.ink if isinstance(x, Stroke | Fill)]
+    units = [x.layer for x in drawing.ink if isinstance(x, Insert)]
+    inside = [x.layer for symbol in drawing.symbols for x in symbol.strokes]
+    return {*lines, *units, *inside}
+
+
+def test_the_legend_has_a_sample_of_every_line(drawing_set: DrawingSet) -> None:
+    assert without_a_sample(drawing_set) == set()
+
+
+def test_a_line_without_a_sample_is_noticed() -> None:
+    drawn = set_of("library-hearth")
+    first, *others = drawn.sheets
+    less = replace(
+        first,
+        drawings=tuple(
+            replace(
+                each,
+                drawing=replace(
+                    each.drawing,
+                    ink=tuple(
+                        ink
+                        for ink in each.drawing.ink
+                        if not (isinstance(ink, Stroke) and ink.layer == layers.CUTS)
+                    ),
+                ),
+            )
+            for each in first.drawings
+        ),
+    )
+    assert without_a_sample(replace(drawn, sheets=(less, *others))) == {layers.CUTS}
