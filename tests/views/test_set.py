@@ -37,7 +37,7 @@ UPRIGHTS = {
     "return-right",
     "reveal-left",
     "reveal-right",
-    "section",
+    "upright-section",
 }
 """The views whose y is the level from the datum."""
 
@@ -86,19 +86,26 @@ def test_a_plan_below_the_front_lies_on_its_verticals(drawing_set: DrawingSet) -
         assert plan.window[3] < front.window[1]
 
 
-def test_plan_then_returns_then_section_join_the_front_as_there_is_room() -> None:
-    solution = solution_of("library-hearth")
+@pytest.mark.parametrize(
+    ("demo", "scale", "joined"),
+    [
+        ("library-hearth", 4, set()),
+        ("library-hearth", 8, {"plan-1"}),
+        ("library-hearth", 12, {"plan-1", "return-left", "return-right"}),
+        ("raised-hearth", 12, {"plan-1", "upright-section"}),
+    ],
+)
+def test_plan_then_returns_then_section_join_the_front_as_there_is_room(
+    demo: str, scale: int, joined: set[str]
+) -> None:
+    solution = solution_of(demo)
     job = solution.job
-    beside = []
-    for scale in (4, 8, 12):
-        sheet = job.sheet.model_copy(update={"scale": Fraction(scale)})
-        small = replace(solution, job=job.model_copy(update={"sheet": sheet}))
-        (found,) = (x for x in compose_sheets(small) if "elevation" in x.shows)
-        assert off_level(found) == set()
-        beside.append(set(placed(found)) & {"plan-1", "return-left", "section"})
-    assert beside[0] == set()
-    assert beside[1] == {"plan-1"}
-    assert beside[2] == {"plan-1", "return-left", "section"}
+    sheet = job.sheet.model_copy(update={"scale": Fraction(scale)})
+    small = replace(solution, job=job.model_copy(update={"sheet": sheet}))
+    (found,) = (x for x in compose_sheets(small) if "elevation" in x.shows)
+    assert off_level(found) == set()
+    first = {"plan-1", *UPRIGHTS} - {"elevation"}
+    assert set(placed(found)) & first == joined
 
 
 def test_no_larger_scale_holds_the_front(
