@@ -69,11 +69,13 @@ class Purpose:
         name: for the file, `cut-pieces`.
         title: as lettered.
         items: in order.
+        series: the digit that such sheets' numbers begin with.
     """
 
     name: str
     title: str
     items: tuple[Item, ...]
+    series: int = 0
 
 
 @dataclass(frozen=True)
@@ -81,12 +83,12 @@ class Composed:
     """One sheet.
 
     Attributes:
-        purposes: the names and titles of what is on it, in order.
+        purposes: what it is for, in order.
         places: each drawing, and its window on the sheet.
         fill: the part of the usable area that the drawings' extents take.
     """
 
-    purposes: tuple[tuple[str, str], ...]
+    purposes: tuple[Purpose, ...]
     places: tuple[tuple[Drawing, Box], ...]
     fill: float
 
@@ -157,7 +159,7 @@ def _sheet(
     left, bottom, right, top = area
     inked = sum(item.ink_area for _, item in items)
     return Composed(
-        purposes=tuple(dict.fromkeys((each.name, each.title) for each, _ in items)),
+        purposes=tuple({each.name: each for each, _ in items}.values()),
         places=places,
         fill=inked / ((right - left) * (top - bottom)),
     )

@@ -22,11 +22,10 @@ WIDE = 10.0
 Sample = tuple[str, str]
 
 
-def index_table(titles: Sequence[str], blank: int = 0) -> Table:
-    """List the sheets of the set by number, with so many blank rows after them."""
-    numbered = ((str(number), title) for number, title in enumerate(titles, start=1))
-    rows = (*numbered, *(("", ""),) * blank)
-    columns = (Column("SHEET", "right"), Column("WHAT IS ON IT"))
+def index_table(sheets: Sequence[tuple[str, str]], blank: int = 0) -> Table:
+    """List the numbers and titles of all sheets, with so many blank rows after them."""
+    columns = (Column("SHEET"), Column("WHAT IS ON IT"))
+    rows = (*sheets, *(("", ""),) * blank)
     return Table("index", "SHEETS OF THIS SET", columns, rows)
 
 

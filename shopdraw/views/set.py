@@ -23,6 +23,7 @@ from shopdraw.drawing.sheets import (
     size_on_paper,
 )
 from shopdraw.drawing.tables import Notes, Table, draw_notes, draw_table
+from shopdraw.job.model import Job
 from shopdraw.solution import Solution
 from shopdraw.views.general import draw_legend, index_table
 from shopdraw.views.hearth.edge import draw_hearth_edge
@@ -33,7 +34,7 @@ from shopdraw.views.making.labels import draw_labels
 from shopdraw.views.making.poles import draw_poles
 from shopdraw.views.making.templates import draw_templates
 from shopdraw.views.making.ticket import draw_ticket
-from shopdraw.views.parts.stamps import title_block
+from shopdraw.views.parts.stamps import picture_number, title_block
 from shopdraw.views.projection import GAP, MainView, Numbered, main_view, on_level_lines
 from shopdraw.views.review.page import draw_review
 from shopdraw.views.wall import edges, plans, returns, sections
@@ -56,8 +57,8 @@ def compose_sheets(solution: Solution) -> tuple[Sheet, ...]:
     job, style = solution.job, STYLES[solution.lengths]
     wide, high = (float(side) for side in job.paper)
     content = content_of(wide, high, style)
-    sheets = _indexed(purposes(solution, content), content, style)
-    named = tuple(_named(sheets))
+    sheets = _indexed(job, purposes(solution, content), content, style)
+    named = _named(sheets, job)
     return tuple(
         compose_sheet(
             number,
@@ -68,13 +69,13 @@ def compose_sheets(solution: Solution) -> tuple[Sheet, ...]:
             sheet.places,
             title_block(
                 solution,
-                (number, len(sheets) + 1),
+                f"{identity} / {number} OF {len(sheets) + 1}",
                 title,
                 tuple(drawing.scale for drawing, _ in sheet.places if drawing.title),
             ),
-            shows=tuple(purpose for purpose, _ in sheet.purposes),
+            shows=tuple(purpose.name for purpose in sheet.purposes),
         )
-        for number, (sheet, (name, title)) in enumerate(
+        for number, (sheet, (identity, name, title)) in enumerate(
             zip(sheets, named, strict=True), start=1
         )
     )
@@ -93,7 +94,7 @@ def draw_papers(solution: Solution) -> tuple[tuple[str, tuple[Sheet, ...]], ...]
 
 
 def _indexed(
-    wanted: tuple[Purpose, ...], content: Box, style: PaperStyle
+    job: Job, wanted: tuple[Purpose, ...], content: Box, style: PaperStyle
 ) -> list[Composed]:
     """Compose the sheets, with an index of them among the general notes.
 
@@ -102,35 +103,48 @@ def _indexed(
     """
     general, *others = wanted
     scale = general.items[0].parts[0][0].scale
-    titles: tuple[str, ...] = tuple(purpose.title for purpose in wanted)
-    seen: list[tuple[str, ...]] = []
+    rows: tuple[tuple[str, str], ...] = ()
+    seen: list[tuple[tuple[str, str], ...]] = []
     while True:
-        listed = index_table([*titles, "APPEARANCE"], seen.count(titles))
+        listed = index_table(rows, seen.count(rows))
         table = draw_table(listed, style.text, scale)
         index = alone(table, is_words=True)
         first = replace(general, items=(index, *general.items))
         sheets = compose([first, *others], content, GAP * style.text)
-        found = tuple(title for _, title in _named(sheets))
-        if found == titles:
+        named = ((identity, title) for identity, _, title in _named(sheets, job))
+        found = (*named, (picture_number(job, len(sheets)), "APPEARANCE"))
+        if found == rows:
             return sheets
-        seen.append(titles)
-        titles = found
+        seen.append(rows)
+        rows = found
 
 
-def _named(sheets: list[Composed]) -> Iterator[tuple[str, str]]:
-    """Yield each sheet's name and title: what is on it, and which page of that."""
+def _named(sheets: list[Composed], job: Job) -> Iterator[tuple[str, str, str]]:
+    """Yield each sheet's number, its name for a file, and its title.
+
+    The number is of the national standard's form, from the series of what the sheet is
+    for first (the digits of series 0 and 9 from memory); under the ISO profile sheets
+    are counted.
+    """
     seen: dict[str, int] = {}
-    for sheet in sheets:
-        for purpose, _ in sheet.purposes:
-            seen[purpose] = seen.get(purpose, 0) + 1
-        first = sheet.purposes[0][0]
-        name = first if seen[first] == 1 else f"{first}-{seen[first]}"
+    series: dict[int, int] = {}
+    for number, sheet in enumerate(sheets, start=1):
+        for purpose in sheet.purposes:
+            seen[purpose.name] = seen.get(purpose.name, 0) + 1
+        first = sheet.purposes[0]
+        series[first.series] = series.get(first.series, 0) + 1
+        identity = f"A-{first.series}{series[first.series]:02}"
+        page = seen[first.name]
         titles = [
-            title if seen[purpose] == 1 else f"{title} ({seen[purpose]})"
-            for purpose, title in sheet.purposes
+            x.title if seen[x.name] == 1 else f"{x.title} ({seen[x.name]})"
+            for x in sheet.purposes
         ]
         last = titles.pop()
-        yield name, f"{', '.join(titles)} AND {last}" if titles else last
+        yield (
+            str(number) if job.sheet.profile == "iso" else identity,
+            first.name if page == 1 else f"{first.name}-{page}",
+            f"{', '.join(titles)} AND {last}" if titles else last,
+        )
 
 
 def purposes(solution: Solution, content: Box) -> tuple[Purpose, ...]:
@@ -140,7 +154,7 @@ def purposes(solution: Solution, content: Box) -> tuple[Purpose, ...]:
     scale = main.scale
     found = (
         _general(solution, content, scale),
-        Purpose("elevation", "ELEVATION AND PLAN", (main.item,)),
+        Purpose("elevation", "ELEVATION AND PLAN", (main.item,), 2),
         _returns(solution, numbered, main),
         _details(solution, scale, numbered),
         _hearth(solution, scale, numbered),
@@ -191,7 +205,7 @@ def _returns(solution: Solution, numbered: Numbered, main: MainView) -> Purpose:
         *on_level_lines(numbered, [*main.uprights, *reveals], main.scale),
         *(alone(numbered.draw(draw, [main.scale])) for draw in planned),
     )
-    return Purpose("returns", "RETURNS AND SECTIONS", items)
+    return Purpose("returns", "RETURNS AND SECTIONS", items, 3)
 
 
 def _details(solution: Solution, scale: float, numbered: Numbered) -> Purpose:
@@ -213,7 +227,7 @@ def _details(solution: Solution, scale: float, numbered: Numbered) -> Purpose:
     items = tuple(
         alone(numbered.draw(partial(draw, solution), large)) for draw in asked
     )
-    return Purpose("details", "DETAILS", items)
+    return Purpose("details", "DETAILS", items, 5)
 
 
 def _hearth(solution: Solution, scale: float, numbered: Numbered) -> Purpose:
@@ -230,7 +244,7 @@ def _hearth(solution: Solution, scale: float, numbered: Numbered) -> Purpose:
         edge = partial(draw_hearth_edge, solution, hearth)
         drawings.append(numbered.draw(edge, _large(solution, scale)))
     items = tuple(alone(drawing) for drawing in drawings)
-    return Purpose("hearth", "HEARTH IN BRICK", items)
+    return Purpose("hearth", "HEARTH IN BRICK", items, 4)
 
 
 def _large(solution: Solution, scale: float) -> list[float]:
@@ -252,7 +266,7 @@ def _cut_pieces(solution: Solution, content: Box, scale: float) -> Purpose:
         *(alone(drawing) for drawing in drawn),
         *(alone(drawing, is_words=True) for drawing in lettered),
     )
-    return Purpose("cut-pieces", "CUT PIECES", items)
+    return Purpose("cut-pieces", "CUT PIECES", items, 5)
 
 
 def _schedules(solution: Solution, content: Box, scale: float) -> Purpose:
@@ -267,7 +281,7 @@ def _schedules(solution: Solution, content: Box, scale: float) -> Purpose:
     ]
     lettered = _tabled(listed, content, scale, style)
     items = tuple(alone(drawing, is_words=True) for drawing in lettered)
-    return Purpose("schedules", "SCHEDULES", items)
+    return Purpose("schedules", "SCHEDULES", items, 6)
 
 
 def _review(solution: Solution, content: Box, scale: float) -> Purpose:
@@ -275,7 +289,7 @@ def _review(solution: Solution, content: Box, scale: float) -> Purpose:
     style = STYLES[solution.lengths]
     lettered = _tabled([tables.findings_table(solution)], content, scale, style)
     items = tuple(alone(drawing, is_words=True) for drawing in lettered)
-    return Purpose("review", "CLEARANCE REVIEW", items)
+    return Purpose("review", "CLEARANCE REVIEW", items, 6)
 
 
 def _noted(

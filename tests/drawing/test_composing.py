@@ -119,10 +119,9 @@ def test_of_as_many_sheets_the_ones_less_bare_are_taken() -> None:
 
 def test_a_sheet_says_what_is_on_it() -> None:
     one, other = items_of([(4.0, 3.0, False)] * 2)
-    (sheet,) = compose(
-        [Purpose("a", "A", (one,)), Purpose("b", "B", (other,))], AREA, GAP
-    )
-    assert sheet.purposes == (("a", "A"), ("b", "B"))
+    purposes = Purpose("a", "A", (one,)), Purpose("b", "B", (other,))
+    (sheet,) = compose(purposes, AREA, GAP)
+    assert sheet.purposes == purposes
 
 
 def test_views_in_a_row_stand_on_one_line_and_share_what_is_left() -> None:

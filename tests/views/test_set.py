@@ -8,7 +8,7 @@ from fractions import Fraction
 import pytest
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.ink import Drawing, Fill, Insert, Stroke
+from shopdraw.drawing.ink import Drawing, Fill, Insert, Stroke, Words
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import (
     SCALES,
@@ -127,12 +127,24 @@ def test_the_index_lists_the_sheets_that_are_there(drawing_set: DrawingSet) -> N
     first = drawing_set.sheets[0]
     (index,) = (x.drawing for x in first.drawings if x.drawing.name == "index")
     said = [text for text in texts(index) if text not in ("SHEET", "WHAT IS ON IT")]
-    wanted = [str(sheet.number) for sheet in drawing_set.sheets]
     assert drawing_set.picture is not None
-    titles = [sheet.title for sheet in (*drawing_set.sheets, drawing_set.picture)]
-    listed = [*wanted, str(len(titles))]
-    assert said[1::2][: len(titles)] == listed
-    assert said[2::2][: len(titles)] == titles
+    sheets = (*drawing_set.sheets, drawing_set.picture)
+    assert said[1::2][: len(sheets)] == [number_of(sheet) for sheet in sheets]
+    assert said[2::2][: len(sheets)] == [sheet.title for sheet in sheets]
+    assert said[2 * len(sheets) + 1 :] in ([], ["", ""])
+
+
+def number_of(sheet: Sheet) -> str:
+    """Return what the title block says that the sheet's number is."""
+    words = [each.text for each in sheet.paper_ink if isinstance(each, Words)]
+    (said,) = (text for text in words if f"/ {sheet.number} OF " in text)
+    return said.partition(" / ")[0]
+
+
+def test_sheets_are_numbered_by_what_they_are_for() -> None:
+    numbers = [number_of(sheet) for sheet in set_of("library-hearth").sheets]
+    assert numbers[:3] == ["A-001", "A-201", "A-301"]
+    assert len(set(numbers)) == len(numbers)
 
 
 def texts(drawing: Drawing) -> list[str]:

@@ -38,7 +38,7 @@ from shopdraw.masonry.laying.outlines import (
 from shopdraw.masonry.wall.folding import place_face
 from shopdraw.solution import Solution
 from shopdraw.views.parts.jambs import seen_from_front
-from shopdraw.views.parts.stamps import title_block
+from shopdraw.views.parts.stamps import picture_number, title_block
 
 FIREBOX = "#3a3532"
 IN_SHADE = 0.8
@@ -73,7 +73,12 @@ def compose_appearance(solution: Solution, number: int) -> Sheet:
             "give larger paper"
         )
         raise NotDrawable(message)
-    block = title_block(solution, (number, number), "APPEARANCE", ())
+    block = title_block(
+        solution,
+        f"{picture_number(job, number - 1)} / {number} OF {number}",
+        "APPEARANCE",
+        (),
+    )
     block = replace(
         block,
         fields=tuple(
