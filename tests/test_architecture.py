@@ -145,7 +145,9 @@ ROWS = {
     ),
     "views.review": row(f"{VIEWS} {WALLS} views.parts views.words", doors="page"),
     "views.general": row(f"{VIEWS} {WALLS} views.parts"),
-    "views.projection": row(f"{VIEWS} views.wall"),
+    "views.every": row(f"{VIEWS} views.wall views.hearth"),
+    "views.sights": row(f"{VIEWS} {WALLS} views.parts views.wall", "shapely"),
+    "views.projection": row(f"{VIEWS} views.every views.sights"),
     "views.set": row(
         f"{VIEWS} views.parts views.wall views.hearth views.words views.making "
         "views.review views.projection views.general"

@@ -6,13 +6,13 @@ Frame: paper lengths, origin at the lower left corner of the sheet, y up.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
-from shopdraw.drawing.lettering import Box, width_of, wrap
+from shopdraw.drawing.lettering import Box, wrap
 from shopdraw.lengths import Lengths
 
 Practice = Literal["us", "iso"]
@@ -41,13 +41,6 @@ SCALES: dict[Practice, tuple[tuple[float, str], ...]] = {
 }
 """Largest first: the scales of US practice (second-hand), and the recommended ones of
 ISO 5455 (read in a reproduced table)."""
-
-
-BAR_LENGTHS: dict[Lengths, tuple[int, ...]] = {
-    "in": (1, 2, 4, 8, 12, 24, 48, 96),
-    "mm": (10, 20, 50, 100, 200, 500, 1000, 2000),
-}
-"""Lengths that a scale bar may have, so that its four parts are plain figures."""
 
 
 @dataclass(frozen=True)
@@ -197,65 +190,6 @@ def goes_into(size: tuple[float, float], box: Box) -> bool:
     """Whether something of a width and height fits a box."""
     left, bottom, right, top = box
     return size[0] <= right - left + 1e-9 and size[1] <= top - bottom + 1e-9
-
-
-def titled(
-    drawing: Drawing,
-    number: str,
-    lengths: Lengths,
-    practice: Practice,
-    foot: float | None = None,
-) -> Drawing:
-    """Letter a view's number, title and scale below it, with its scale bar.
-
-    Args:
-        drawing: the view.
-        number: of the view.
-        lengths: of the job.
-        practice: how its scales are lettered.
-        foot: the level that the title hangs from; None for the view's own foot.
-    """
-    style = STYLES[lengths]
-    left, bottom, right, _ = extent_of(drawing)
-    bottom = bottom if foot is None else min(foot, bottom)
-    scale = drawing.scale
-    y = bottom - (style.title + 3 * style.text) * scale
-    text = f"{number}  {drawing.title}"
-    name = f"SCALE {scale_name(scale, practice)}"
-    width = max(width_of(text, style.title), width_of(name, style.text)) * scale
-    x = max(left, (left + right - width) / 2)
-    line = y - 0.6 * style.text * scale
-    ink: list[Ink] = [
-        Words(layers.NOTES, (x, y), text, style.title),
-        Stroke(layers.BORDER, ((x, line), (x + width, line))),
-        Words(layers.NOTES, (x, line - 1.9 * style.text * scale), name, style.text),
-        *_scale_bar((x, line - 4.2 * style.text * scale), scale, lengths),
-    ]
-    return replace(drawing, ink=(*drawing.ink, *ink))
-
-
-def _scale_bar(at: Point, scale: float, lengths: Lengths) -> list[Ink]:
-    """Draw a scale bar of four equal parts and a round length, its ends lettered."""
-    style = STYLES[lengths]
-    rounds = BAR_LENGTHS[lengths]
-    wanted = 12 * style.title * scale
-    length = max((x for x in rounds if x <= wanted), default=rounds[0])
-    high = 0.6 * style.text * scale
-    x, y = at
-    ink: list[Ink] = []
-    for part in range(4):
-        a, b = x + length * part / 4, x + length * (part + 1) / 4
-        box = ((a, y), (b, y), (b, y + high), (a, y + high))
-        ink.append(Stroke(layers.NOTES, box, closed=True))
-        if part % 2 == 0:
-            ink.append(Stroke(layers.NOTES, ((a, y + high / 2), (b, y + high / 2))))
-    unit = '"' if lengths == "in" else " mm"
-    foot = y - 1.5 * style.text * scale
-    ink.append(Words(layers.NOTES, (x, foot), "0", style.text, align="centre"))
-    ink.append(
-        Words(layers.NOTES, (x + length, foot), f"{length}{unit}", style.text, "centre")
-    )
-    return ink
 
 
 def place(drawing: Drawing, box: Box, main_scale: float) -> PlacedDrawing:

@@ -6,10 +6,10 @@ Frame: paper lengths, in the job's lengths.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
-from functools import partial
 
+from shopdraw.drawing.bubbles import Which, numbers_on, with_sheets
 from shopdraw.drawing.composing import Composed, Item, Purpose, alone, compose
 from shopdraw.drawing.ink import Drawing
 from shopdraw.drawing.lettering import Box
@@ -26,26 +26,19 @@ from shopdraw.drawing.tables import Notes, Table, draw_notes, draw_table
 from shopdraw.job.model import Job
 from shopdraw.solution import Solution
 from shopdraw.views.general import draw_legend, index_table
-from shopdraw.views.hearth.edge import draw_hearth_edge
-from shopdraw.views.hearth.plan import draw_hearth_plan
-from shopdraw.views.hearth.riser import draw_riser
 from shopdraw.views.making import cut_pieces
 from shopdraw.views.making.labels import draw_labels
 from shopdraw.views.making.poles import draw_poles
 from shopdraw.views.making.templates import draw_templates
 from shopdraw.views.making.ticket import draw_ticket
 from shopdraw.views.parts.stamps import picture_number, title_block
-from shopdraw.views.projection import GAP, MainView, Numbered, main_view, on_level_lines
+from shopdraw.views.projection import GAP, Views
 from shopdraw.views.review.page import draw_review
-from shopdraw.views.wall import edges, plans, returns, sections
-from shopdraw.views.wall.corner import draw_corner_interlock
-from shopdraw.views.wall.jamb import draw_jamb_courses
 from shopdraw.views.words import schedules, tables
 from shopdraw.views.words.notes import caution_notes, general_notes
 
 NOTES_WIDE = 56
 """How wide the column of notes is, in heights of lettering."""
-DETAIL_SCALES = {"us": (4.0, 8.0, 12.0), "iso": (5.0, 10.0, 20.0)}
 
 
 def compose_sheets(solution: Solution) -> tuple[Sheet, ...]:
@@ -58,7 +51,8 @@ def compose_sheets(solution: Solution) -> tuple[Sheet, ...]:
     wide, high = (float(side) for side in job.paper)
     content = content_of(wide, high, style)
     sheets = _indexed(job, purposes(solution, content), content, style)
-    named = _named(sheets, job)
+    named = tuple(_named(sheets, job))
+    sheets = _referring(sheets, [identity for identity, _, _ in named])
     return tuple(
         compose_sheet(
             number,
@@ -119,6 +113,22 @@ def _indexed(
         rows = found
 
 
+def _referring(sheets: list[Composed], identities: list[str]) -> list[Composed]:
+    """Fill in on which sheet each view stands, and on which it is cut."""
+    on: dict[Which, dict[int, str]] = {"drawn": {}, "cut": {}}
+    for sheet, identity in zip(sheets, identities, strict=True):
+        for drawing, _ in sheet.places:
+            on["cut"] |= dict.fromkeys(numbers_on(drawing, "drawn"), identity)
+            on["drawn"] |= dict.fromkeys(numbers_on(drawing, "cut"), identity)
+    return [
+        replace(
+            sheet,
+            places=tuple((with_sheets(each, on), box) for each, box in sheet.places),
+        )
+        for sheet in sheets
+    ]
+
+
 def _named(sheets: list[Composed], job: Job) -> Iterator[tuple[str, str, str]]:
     """Yield each sheet's number, its name for a file, and its title.
 
@@ -149,16 +159,23 @@ def _named(sheets: list[Composed], job: Job) -> Iterator[tuple[str, str, str]]:
 
 def purposes(solution: Solution, content: Box) -> tuple[Purpose, ...]:
     """Draw everything that goes on a sheet, by what the sheet is for."""
-    numbered = Numbered(solution, content)
-    main = main_view(solution, content, numbered)
-    scale = main.scale
+    views = Views(solution, content)
+    scale = views.scale
     found = (
         _general(solution, content, scale),
-        Purpose("elevation", "ELEVATION AND PLAN", (main.item,), 2),
-        _returns(solution, numbered, main),
-        _details(solution, scale, numbered),
-        _hearth(solution, scale, numbered),
-        _cut_pieces(solution, content, scale),
+        Purpose("elevation", "ELEVATION AND PLAN", (views.main,), 2),
+        Purpose(
+            "returns",
+            "RETURNS AND SECTIONS",
+            (
+                *views.others("plan", "course"),
+                *views.rows("side", "upright"),
+            ),
+            3,
+        ),
+        Purpose("details", "DETAILS", tuple(views.others("detail")), 5),
+        Purpose("hearth", "HEARTH IN BRICK", tuple(views.others("hearth")), 4),
+        _cut_pieces(solution, content, views),
         _schedules(solution, content, scale),
         _review(solution, content, scale),
     )
@@ -194,64 +211,7 @@ def _general(solution: Solution, content: Box, scale: float) -> Purpose:
     return Purpose("general", "GENERAL NOTES", items)
 
 
-def _returns(solution: Solution, numbered: Numbered, main: MainView) -> Purpose:
-    """Draw what the main view left over: returns, section, jambs, plans."""
-    reveals = (
-        partial(returns.draw_reveal, solution, face.name)
-        for face in solution.surround.reveals
-    )
-    planned = (partial(plans.draw_plan, solution, number) for number in main.courses)
-    items = (
-        *on_level_lines(numbered, [*main.uprights, *reveals], main.scale),
-        *(alone(numbered.draw(draw, [main.scale])) for draw in planned),
-    )
-    return Purpose("returns", "RETURNS AND SECTIONS", items, 3)
-
-
-def _details(solution: Solution, scale: float, numbered: Numbered) -> Purpose:
-    """Draw corners, head, jamb and edges at a larger scale."""
-    surround = solution.surround
-    asked: list[Callable[[Solution, float], Drawing]] = []
-    if surround.folds:
-        asked.append(draw_corner_interlock)
-    asked.append(sections.draw_head_section)
-    if surround.splay:
-        asked.append(draw_jamb_courses)
-    if not surround.reveals:
-        # Where brick turns into the jamb, the plans show it.
-        asked.append(sections.draw_jamb_plan)
-    asked += [edges.draw_hearth_edge, edges.draw_top_edge, edges.draw_side_edge]
-    if solution.coursing.corbelled:
-        asked.append(edges.draw_corbel)
-    large = _large(solution, scale)
-    items = tuple(
-        alone(numbered.draw(partial(draw, solution), large)) for draw in asked
-    )
-    return Purpose("details", "DETAILS", items, 5)
-
-
-def _hearth(solution: Solution, scale: float, numbered: Numbered) -> Purpose:
-    """Draw a hearth of brick: from above, its riser, its front edge."""
-    hearth = solution.hearth
-    drawings: list[Drawing] = []
-    if hearth is not None:
-        on_top = partial(draw_hearth_plan, solution, hearth)
-        drawings.append(numbered.draw(on_top, [scale]))
-        if hearth.riser is not None:
-            for face in hearth.riser.surround.faces:
-                front = partial(draw_riser, solution, hearth, hearth.riser, face.name)
-                drawings.append(numbered.draw(front, [scale]))
-        edge = partial(draw_hearth_edge, solution, hearth)
-        drawings.append(numbered.draw(edge, _large(solution, scale)))
-    items = tuple(alone(drawing) for drawing in drawings)
-    return Purpose("hearth", "HEARTH IN BRICK", items, 4)
-
-
-def _large(solution: Solution, scale: float) -> list[float]:
-    return [x for x in DETAIL_SCALES[solution.job.scales] if x <= scale] or [scale]
-
-
-def _cut_pieces(solution: Solution, content: Box, scale: float) -> Purpose:
+def _cut_pieces(solution: Solution, content: Box, views: Views) -> Purpose:
     """Draw what is sawn, beside its list, the cut plan and the stops of the saw."""
     job, style = solution.job, STYLES[solution.lengths]
     listed = [
@@ -260,8 +220,8 @@ def _cut_pieces(solution: Solution, content: Box, scale: float) -> Purpose:
         schedules.cut_plan_table(job, solution.cut_plan),
         schedules.stops_table(job, solution.cut_plan),
     ]
-    lettered = _tabled(listed, content, scale, style)
-    drawn = cut_pieces.draw_details(solution, _large(solution, scale)[0])
+    lettered = _tabled(listed, content, views.scale, style)
+    drawn = cut_pieces.draw_details(solution, views.large)
     items = (
         *(alone(drawing) for drawing in drawn),
         *(alone(drawing, is_words=True) for drawing in lettered),

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
 import pytest
 
 from shopdraw.drawing import layers
+from shopdraw.drawing.bubbles import with_sheets
 from shopdraw.drawing.ink import Drawing, Fill, Insert, Stroke, Words
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import (
@@ -18,11 +20,14 @@ from shopdraw.drawing.sheets import (
     content_of,
     goes_into,
     size_on_paper,
-    titled,
 )
+from shopdraw.drawing.titles import titled
 from shopdraw.solution import Solution
+from shopdraw.views import sights
+from shopdraw.views.every import every_view
 from shopdraw.views.general import LEGEND
 from shopdraw.views.set import compose_sheets
+from shopdraw.views.sights import Sight, sights_on, with_sights
 from shopdraw.views.wall.elevation import draw_elevation
 from tests.demos import set_of, sheet_of, solution_of
 
@@ -68,11 +73,16 @@ def test_what_stands_beside_one_another_stands_on_the_same_levels(
 
 
 def test_a_return_off_its_levels_is_noticed() -> None:
-    sheet = sheet_of("library-hearth", "returns")
-    first, *others = sheet.drawings
-    x, y = first.placement.on_paper
-    moved = replace(first.placement, on_paper=(x, y + 0.1))
-    wrong = replace(sheet, drawings=(replace(first, placement=moved), *others))
+    sheet = next(
+        x for x in set_of("library-hearth").sheets if "return-left" in placed(x)
+    )
+    drawings = []
+    for each in sheet.drawings:
+        x, y = each.placement.on_paper
+        up = 0.1 * (each.drawing.name == "return-left")
+        moved = replace(each.placement, on_paper=(x, y + up))
+        drawings.append(replace(each, placement=moved))
+    wrong = replace(sheet, drawings=tuple(drawings))
     assert off_level(wrong) == {"return-left", "return-right"}
 
 
@@ -119,7 +129,9 @@ def test_no_larger_scale_holds_the_front(
     content = content_of(sheet.width, sheet.height, STYLES[job.lengths])
     larger = [x for x, _ in SCALES[job.scales] if 1 < x < scale]
     for each in larger[-1:]:
-        front = titled(draw_elevation(solution, each), "1", job.lengths, job.scales)
+        every = {view.name: n for n, view in enumerate(every_view(solution), start=1)}
+        front = with_sights(solution, draw_elevation(solution, each), every)
+        front = titled(front, 1, job.lengths, job.scales)
         assert not goes_into(size_on_paper(front), content)
 
 
@@ -149,6 +161,46 @@ def test_sheets_are_numbered_by_what_they_are_for() -> None:
 
 def texts(drawing: Drawing) -> list[str]:
     return [each.text for each in drawing.ink if hasattr(each, "text")]
+
+
+def unkeyed(drawing_set: DrawingSet) -> list[tuple[str, int]]:
+    """Name the views where a bubble has no sheet, and how many of these each has."""
+    counted = [
+        (each.drawing.name, texts(each.drawing).count("-"))
+        for sheet in drawing_set.sheets
+        for each in sheet.drawings
+        if each.drawing.title
+    ]
+    return [(name, count) for name, count in counted if count]
+
+
+def test_every_view_is_marked_where_it_is_cut_and_every_mark_has_its_view(
+    drawing_set: DrawingSet,
+) -> None:
+    # The front is cut nowhere: it is what the set begins with.
+    assert unkeyed(drawing_set) == [("elevation", 1)]
+
+
+def test_a_view_without_its_mark_and_a_mark_without_its_view_are_noticed(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def fewer(solution: Solution, name: str) -> Iterator[Sight]:
+        return (x for x in sights_on(solution, name) if x.view != "top-edge")
+
+    solution = solution_of("library-hearth")
+    with monkeypatch.context() as patch:
+        patch.setattr(sights, "sights_on", fewer)
+        drawn = replace(set_of("library-hearth"), sheets=compose_sheets(solution))
+    assert unkeyed(drawn) == [("elevation", 1), ("top-edge", 1)]
+    found = set_of("library-hearth")
+    details = next(x for x in found.sheets if "details" in x.shows)
+    asked = with_sheets(
+        with_sights(solution, draw_elevation(solution, 8.0), {"top-edge": 99}),
+        {"drawn": {}, "cut": {}},
+    )
+    shown = replace(details.drawings[0], drawing=replace(asked, title="X"))
+    wrong = replace(found, sheets=(replace(details, drawings=(shown,)),))
+    assert unkeyed(wrong) == [("elevation", 1)]
 
 
 UNEXPLAINED = {
