@@ -88,7 +88,8 @@ def sights_on(solution: Solution, name: str) -> Iterator[Sight]:
 
 def _on_the_front(solution: Solution) -> Iterator[Sight]:
     front, opening = solution.surround.front, solution.surround.opening
-    middle, right = (float(x - front.left) for x in (opening.centre, opening.right))
+    jambs = solution.surround.jamb_folds or (opening.left, opening.right)
+    middle, right = (float(x - front.left) for x in (opening.centre, jambs[1]))
     top, wide = float(solution.coursing.top), float(front.width)
     highest = max(
         (

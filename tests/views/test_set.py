@@ -29,7 +29,7 @@ from shopdraw.views.general import LEGEND
 from shopdraw.views.set import compose_sheets
 from shopdraw.views.sights import Sight, sights_on, with_sights
 from shopdraw.views.wall.elevation import draw_elevation
-from tests.demos import set_of, sheet_of, solution_of
+from tests.demos import set_of, solution_of
 
 
 def placed(sheet: Sheet) -> dict[str, Placement]:
