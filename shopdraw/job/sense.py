@@ -14,7 +14,7 @@ from fractions import Fraction
 from shopdraw.catalog.rows import layer_namings, sheet_names
 from shopdraw.job.complaint import (
     Complaint,
-    build_out_of,
+    grown_on,
     inches,
     legs_of,
     or_less,
@@ -24,6 +24,7 @@ from shopdraw.job.complaint import (
 from shopdraw.job.model import Job, JointTable
 from shopdraw.job.model_bands import band_names, corbel_names
 from shopdraw.job.model_brick import CornerTable
+from shopdraw.job.model_face import SIDES
 from shopdraw.job.model_head import STANDING
 from shopdraw.job.sense_arch import complaints_of_arch
 from shopdraw.job.sense_bands import complaints_of_bands
@@ -234,11 +235,12 @@ def _opening(job: Job) -> Iterator[Complaint]:
             f"is lower than one course with its joints; write {or_more(job, lowest)}"
         )
         yield Complaint("opening.height", wanted)
-    for name, depth in (("left", face.left_return), ("right", face.right_return)):
+    for name in SIDES:
+        depth = face.left_return if name == "left" else face.right_return
         if depth is None:
             continue
         edge = job.edges.left if name == "left" else job.edges.right
-        room = depth + build_out_of(job) - edge.width
+        room = depth + grown_on(job, name)[-1] - edge.width
         if room <= brick.thickness:
             wanted = (
                 f"leaves {said(job, room)} for brick, and the front's brick alone is "

@@ -20,7 +20,7 @@ from shopdraw.review.corbel import review_corbel
 from shopdraw.review.findings import Finding, Rule, found
 from shopdraw.review.fittings import review_fittings
 from shopdraw.review.hearth import review_hearth
-from shopdraw.review.jambs import review_jambs
+from shopdraw.review.jambs import review_corners, review_jambs
 from shopdraw.review.laid import review_laid
 from shopdraw.review.limits import find_limits
 from shopdraw.review.listed import review_listed
@@ -56,6 +56,7 @@ def review_clearances(
         *review_fittings(job, surround, openings),
         *review_brickwork(job, coursing, layout, rules),
         *review_jambs(job),
+        *review_corners(job),
         *review_arch(job, layout),
         *review_corbel(job, coursing, rules),
         *review_laid(job, coursing),

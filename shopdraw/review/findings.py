@@ -25,7 +25,7 @@ Key = Literal[
     "throat", "lintel-bearing", "beside", "beside-rest",
     "facing-thickness", "facing-proud", "fittings", "fitting",
     "bottom-joint", "least-piece", "least-lap", "piece-shape", "fillet",
-    "veneer-weight", "unit-size", "jamb-return", "jamb-splay",
+    "veneer-weight", "unit-size", "jamb-return", "jamb-splay", "corner-angle",
     "arch-joints-narrowest", "arch-joints-widest", "arch-whole",
     "arch-depth", "arch-crown", "keystone", "corbel-step", "corbel-backing",
     "laid-joints-narrowest", "laid-joints-widest", "laid-levelled",

@@ -47,9 +47,13 @@ from shopdraw.views.making.ticket import draw_ticket
 from shopdraw.views.parts.stamps import title_block
 from shopdraw.views.review.page import draw_review
 from shopdraw.views.wall import edges, plans, returns, sections, upright
-from shopdraw.views.wall.corner import draw_corner_interlock
+from shopdraw.views.wall.corner import draw_corner_interlock, has_square_corner
 from shopdraw.views.wall.elevation import draw_elevation
-from shopdraw.views.wall.jamb import draw_jamb_courses
+from shopdraw.views.wall.turned import (
+    corners_shown,
+    draw_jamb_courses,
+    draw_turned_corner,
+)
 from shopdraw.views.words import schedules, tables
 from shopdraw.views.words.notes import caution_notes, general_notes
 
@@ -233,8 +237,8 @@ def _returns_group(solution: Solution, content: Box, scale: float) -> Group:
     def fitted(draw: Callable[..., Drawing], *asked: str | int) -> Drawing:
         return _at_a_scale(partial(draw, solution, *asked), [scale], content, job)
 
-    def detail(draw: Callable[..., Drawing]) -> Drawing:
-        return _at_a_scale(partial(draw, solution), large, content, job)
+    def detail(draw: Callable[..., Drawing], *asked: int) -> Drawing:
+        return _at_a_scale(partial(draw, solution, *asked), large, content, job)
 
     numbers = _planned(solution)
     drawings = [
@@ -243,8 +247,12 @@ def _returns_group(solution: Solution, content: Box, scale: float) -> Group:
         *(fitted(plans.draw_plan, number) for number in numbers),
         fitted(upright.draw_upright_section),
     ]
-    if surround.folds:
+    if has_square_corner(surround):
         drawings.append(detail(draw_corner_interlock))
+    drawings += (
+        detail(draw_turned_corner, surround.folds.index(fold) + 1)
+        for fold in corners_shown(surround)
+    )
     drawings.append(detail(sections.draw_head_section))
     if surround.splay:
         drawings.append(detail(draw_jamb_courses))

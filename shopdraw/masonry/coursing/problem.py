@@ -14,8 +14,9 @@ from fractions import Fraction
 from math import ceil, floor, lcm
 from typing import Literal
 
-from shopdraw.job.model import Job, Meets
+from shopdraw.job.model import Job
 from shopdraw.job.model_bands import BandTable, band_names, corbel_names
+from shopdraw.job.model_face import Meets
 from shopdraw.masonry.coursing.form import AsLaid, Coursing
 from shopdraw.masonry.wall.asbuilt import plan_bottom_course
 from shopdraw.masonry.wall.form import HeadKind, Surround

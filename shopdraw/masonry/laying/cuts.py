@@ -13,8 +13,8 @@ from types import MappingProxyType
 from shopdraw.job.turning import taken_at_mitre
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.laying.form import Cut
-from shopdraw.masonry.wall.folding import AT_ITS_RIGHT, place_face
-from shopdraw.masonry.wall.form import Point, Surround
+from shopdraw.masonry.wall.folding import place_face
+from shopdraw.masonry.wall.form import MEET_AT_RIGHT, Point, Surround
 from shopdraw.masonry.wall.layout import CORNER_KINDS, Layout, Outline, Piece, rectangle
 
 ZERO = Fraction(0)
@@ -101,7 +101,7 @@ def _mitred(
 ) -> Iterator[tuple[int, Fraction]]:
     """Yield which ends of a mitred piece meet a corner, and how far that one turns."""
     if outline.face != "front":
-        at_right = outline.face in AT_ITS_RIGHT
+        at_right = outline.face in MEET_AT_RIGHT
         yield int(at_right), surround.face(outline.face).turn
         return
     front = surround.front

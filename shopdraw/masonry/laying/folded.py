@@ -43,8 +43,7 @@ def corners_close(
         for said in _corner_unit(piece, surround, thick, outs[piece.course])
     ]
     yield from wrong
-    turns = {face.turn for face in (*surround.faces, *surround.reveals)}
-    if turns != {SQUARE} and not wrong:
+    if surround.turns - {SQUARE} and not wrong:
         for course in coursing.courses:
             yield from _apart_in_plan(surround, layout, course, thick)
 

@@ -13,6 +13,7 @@ from itertools import groupby
 
 from shopdraw.errors import NotLaid
 from shopdraw.job.model import Job
+from shopdraw.job.model_face import SIDES
 from shopdraw.job.turning import SQUARE, taken_at_mitre
 from shopdraw.lengths import taped_length
 from shopdraw.masonry.bond.corners import say_corners
@@ -42,7 +43,6 @@ from shopdraw.masonry.laying.measure import (
     nearest_least,
 )
 from shopdraw.masonry.laying.pieces import mark_pieces
-from shopdraw.masonry.rows.bonds import OTHER_LEG
 from shopdraw.masonry.wall.arch import Arch
 from shopdraw.masonry.wall.bond_rules import Least
 from shopdraw.masonry.wall.form import FaceName, Surround
@@ -131,21 +131,39 @@ def _refuse_lost_legs(job: Job, pieces: tuple[Piece, ...]) -> None:
     Raises:
         NotLaid: a leg that short; it says what would do.
     """
-    legs = [
-        (leg, piece.turn) for piece in pieces if piece.is_made for leg in piece.legs
+    thick, lengths = job.brick.thickness, job.lengths
+    lost = [
+        (leg, piece.turn, [outline.face for outline in piece.outlines])
+        for piece in pieces
+        if piece.is_made
+        for leg in piece.legs
+        if leg <= taken_at_mitre(thick, piece.turn)
     ]
-    lost = [x for x in legs if x[0] <= taken_at_mitre(job.brick.thickness, x[1])]
     if not lost:
         return
-    leg, turn = min(lost)
-    short = taped_length(leg, job.lengths)
-    taken = taped_length(taken_at_mitre(job.brick.thickness, turn), job.lengths, "up")
+    leg, turn, faces = min(lost)
+    short = taped_length(leg, lengths)
+    taken = taped_length(taken_at_mitre(thick, turn), lengths, "up")
+    key, where, wider = _where_lost(faces)
     message = (
-        f"opening.splay: beside the jambs there is room for a leg of only {short} in "
-        f"some course, and the mitre of its corner unit takes {taken} of it; make the "
-        "face wider beside the opening, or take corner units with other legs"
+        f"{key}: {where} there is room for a leg of only {short} in some course, and "
+        f"the mitre of its corner unit takes {taken} of it; make {wider} wider, or "
+        "take corner units with other legs"
     )
     raise NotLaid(message)
+
+
+def _where_lost(faces: list[FaceName]) -> tuple[str, str, str]:
+    """Return the key, the place and what to widen, for a corner between two faces."""
+    if any(face.endswith("reveal") for face in faces):
+        return "opening.splay", "beside the jambs", "the face beside the opening"
+    chamfer = next((face for face in faces if face.endswith("chamfer")), None)
+    if chamfer is not None:
+        key = f"face.{chamfer.replace(' ', '_')}"
+        return key, f"on or beside the {chamfer}", "the chamfer"
+    side = next(face for face in faces if face != "front")
+    key = f"face.{side}_return_splay"
+    return key, f"at the {side} corner", "the face beside the opening"
 
 
 def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:
@@ -195,6 +213,8 @@ def _rows(plan: BondPlan, solved: SolvedBond) -> Iterator[_Row]:
     )
     stops: dict[str, tuple[FaceName, StopKind, StopKind]] = {
         "left return": ("left", "wall", "fold"),
+        "left chamfer": ("left chamfer", "fold", "fold"),
+        "right chamfer": ("right chamfer", "fold", "fold"),
         "left leg": ("front", outer[0], jamb),
         "right leg": ("front", jamb, outer[1]),
         "left beside": ("front", outer[0], "soldier"),
@@ -227,7 +247,8 @@ def _zones(plan: BondPlan, solved: SolvedBond, course: Course) -> Iterator[str]:
         front = ("left leg", "right leg")
     elif course in plan.over or course in plan.corbelled:
         front = ("over",)
-    for zone in ("left return", *front, "right return"):
+    left, right = (f"{side} chamfer" for side in SIDES)
+    for zone in ("left return", left, *front, right, "right return"):
         laid = solved.corbels.get(course.number) or solved.zones
         own = solved.beside.get(course.number, {})
         if zone in own or (zone in laid and (part is None or not _is_beside(zone))):
@@ -264,8 +285,7 @@ def _corner_units(plan: BondPlan, rows: tuple[_Row, ...]) -> Iterator[Piece]:
                 if row.has_legs[0] and row.run.pieces[0][0] == at - out:
                     legs.append((row.face, row.run.pieces[0]))
             if legs:
-                at_jamb = fold in surround.jamb_folds
-                unit = _corner_unit(plan, course, legs, at_jamb=at_jamb)
+                unit = _corner_unit(plan, course, legs, fold)
                 yield _turned(unit, surround.turn_at(fold))
 
 
@@ -273,17 +293,24 @@ def _corner_unit(
     plan: BondPlan,
     course: Course,
     legs: list[tuple[FaceName, tuple[int, int]]],
-    *,
-    at_jamb: bool,
+    fold: Fraction,
 ) -> Piece:
-    brick, row = plan.sizes.brick, plan.bond.rows[plan.kind(course.number)]
-    on_front = row.at_jamb if at_jamb else row.leg
+    kind, surround = plan.kind(course.number), plan.surround
     bought = {
-        face: brick.leg(on_front if face == "front" else OTHER_LEG[on_front])
-        for face, _ in legs
+        face: plan.leg_bought(surround.face(face), fold, kind) for face, _ in legs
     }
-    # The face that the long leg, as bought, is on comes first.
-    legs = sorted(legs, key=lambda leg: (-bought[leg[0]], leg[0] != "front"))
+    is_made = surround.turn_at(fold) != SQUARE
+
+    def order(leg: tuple[FaceName, tuple[int, int]]) -> tuple[int, bool]:
+        """Put the face with the long leg first; of equal legs the one nearer the front.
+
+        What is bought has its legs as bought, however they are trimmed.
+        """
+        face, (a, b) = leg
+        is_beyond = face != "front" and surround.fold_of(surround.face(face)) == fold
+        return -(b - a if is_made else bought[face]), is_beyond
+
+    legs = sorted(legs, key=order)
     outlines = tuple(_outline(plan, face, course, piece) for face, piece in legs)
     trimmed = [face for face, (a, b) in legs if b - a != bought[face]]
     heights = _height_edges(plan.job, course)

@@ -59,8 +59,8 @@ def find_gaps(
     """
     joints, edges = job.joints, job.edges
     widest = max(
-        joints.head.most, joints.bed.most, joints.bottom.most, edges.left.width,
-        edges.right.width, edges.jambs.width,
+        joints.head.most, joints.bed.most, joints.bottom.most, edges.jambs.width,
+        *(abs(x.brick_x - x.x) for x in (surround.left_edge, surround.right_edge)),
         *coursing.joints[: count_laid(coursing)],
         # A fall of the hearth too great for joint and saw is for the review to find.
         coursing.joints[0] + plan_bottom_course(job).in_joint,
