@@ -124,12 +124,12 @@ ROWS = {
     "views": row(),
     "views.parts": row(
         f"{VIEWS} {WALLS} ",
-        doors="clouds courses figures found heights jambs phrases stamps strings "
-        "units",
+        doors="aslant clouds courses figures found ground heights phrases stamps "
+        "strings units",
     ),
     "views.wall": row(
         f"{VIEWS} {WALLS} views.parts", "shapely",
-        doors="appearance bare corner edges elevation jamb plans returns sections "
+        doors="appearance bare corner edges elevation plans returns sections turned "
         "upright",
     ),
     "views.hearth": row(

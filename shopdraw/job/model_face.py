@@ -68,14 +68,14 @@ class FaceTable(Table):
     left_return: Size | None = None
     right_return: Size | None = None
     left_return_depth: Size | None = None
-    right_return_depth: Size | None = None
     left_return_splay: ReturnSplay = None
+    right_return_depth: Size | None = None
     right_return_splay: ReturnSplay = None
     left_chamfer: Size | None = None
-    right_chamfer: Size | None = None
     left_chamfer_depth: Size | None = None
-    right_chamfer_depth: Size | None = None
     left_chamfer_splay: ChamferSplay = None
+    right_chamfer: Size | None = None
+    right_chamfer_depth: Size | None = None
     right_chamfer_splay: ChamferSplay = None
 
     def beside(self, side: Side) -> tuple[FaceBeside, ...]:

@@ -30,7 +30,7 @@ from shopdraw.views.parts.figures import (
     hatch,
     points_of,
 )
-from shopdraw.views.wall.ground import ground_of
+from shopdraw.views.parts.ground import ground_of
 from shopdraw.views.wall.plans import cuts_of
 
 LONGEST = "LONG LEG ON THE RETURN"

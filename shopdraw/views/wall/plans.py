@@ -32,9 +32,9 @@ from shopdraw.views.parts.figures import (
     points_of,
     ring_of,
 )
+from shopdraw.views.parts.ground import Flank, Ground, ground_of
 from shopdraw.views.parts.phrases import OUTSIDE_CORNER
 from shopdraw.views.parts.strings import stacked_strings
-from shopdraw.views.wall.ground import Flank, Ground, ground_of
 
 
 def cuts_of(solution: Solution, course: Course) -> tuple[Cut, ...]:
@@ -147,9 +147,7 @@ def _flank_labels(
     gap, small = 0.6 * hand.text, STYLES[hand.lengths].small
     align: Align = "right" if out < 0 else "left"
     for place, ((x, y), turn) in enumerate(zip(flank.face, turns, strict=False)):
-        words = OUTSIDE_CORNER
-        if turn != SQUARE:
-            words += f", TURNS {turn:g} DEG"
+        words = _corner_words(turn)
         near = x + out * (proud + gap)
         at = (near, y if place else -1.3 * hand.text - 2.0 * proud)
         yield Words(layers.NOTES, at, words, small, align, "middle")
@@ -231,20 +229,31 @@ def _backing(ground: Ground, hand: Hand) -> Iterator[Ink]:
     yield hand.caption((middle, top + hand.text), name)
 
 
+def _past_right(ground: Ground, hand: Hand) -> float:
+    """Return where the figures at the right begin: past brick and lettered corners."""
+    end = max([ground.width, *(x for x, _ in ground.right.face)])
+    for (x, _), turn in zip(ground.right.face, ground.turns[1], strict=False):
+        if set(ground.turns[1]) - {SQUARE}:
+            end = max(end, x + hand.width(_corner_words(turn), small=True))
+    return end
+
+
+def _corner_words(turn: float) -> str:
+    more = "" if turn == SQUARE else f", TURNS {turn:g} DEG"
+    return f"{OUTSIDE_CORNER}{more}"
+
+
 THICKNESSES = ("BRICK", "BED, MEAN")
 
 
 def _thicknesses(solution: Solution, ground: Ground, hand: Hand) -> Iterator[Ink]:
     """Dimension the build-out at the right, then the brick and its bed beside it."""
     near, total = -ground.out, solution.surround.build_out
-    end = max([ground.width, *(x for x, _ in ground.right.face)])
+    end = _past_right(ground, hand)
     if set(ground.turns[1]) - {SQUARE}:
-        # Past what is lettered at the corner, on a line from the finished face.
-        words = f"{OUTSIDE_CORNER}, TURNS 22.5 DEG"
-        end = max(end, ground.width + hand.width(words, small=True))
-        level = float(near)
+        # The figures stand away from the corner, on a line from the finished face.
         start, stop = ground.width + hand.text, end + 5.0 * hand.text
-        yield Stroke(layers.LEVELS, ((start, level), (stop, level)))
+        yield Stroke(layers.LEVELS, ((start, float(near)), (stop, float(near))))
     x = end + 5.0 * hand.text
     y = ground.build_out + 2.5 * hand.text
     (whole,) = hand.string("y", (near, total), x, outward=1)
@@ -267,14 +276,16 @@ def _depths(surround: Surround, ground: Ground, hand: Hand) -> Iterator[Ink]:
     """Dimension how deep the returns are; the right one only where it differs."""
     left, right = (_levels(surround, side) for side in SIDES)
     if len(left) > 1:
-        at = min([0.0, *(x for x, _ in ground.left.face)]) - 5.0 * hand.text
-        if len(left) > 2:
-            at -= hand.width(f"{OUTSIDE_CORNER}, TURNS 45 DEG", small=True)
+        at = min([0.0, *(x for x, _ in ground.left.face)])
+        # What is lettered at the first corner stands below the brick.
+        corners = zip(ground.left.face[1:], ground.turns[0][1:], strict=False)
+        for (x, _), turn in corners:
+            at = min(at, x - hand.width(_corner_words(turn), small=True))
+        at -= 5.0 * hand.text
         yield from hand.string("y", left, at)
     if len(right) > 1 and right != left:
         out = hand.width(max(THICKNESSES, key=len), small=True) + 18.0 * hand.text
-        end = max([ground.width, *(x for x, _ in ground.right.face)])
-        yield from hand.string("y", right, end + out, 1)
+        yield from hand.string("y", right, _past_right(ground, hand) + out, 1)
 
 
 def _levels(surround: Surround, side: Side) -> tuple[Fraction, ...]:

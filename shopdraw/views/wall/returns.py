@@ -28,6 +28,8 @@ from shopdraw.views.parts.phrases import EDGES, FACES, OUTSIDE_CORNER
 from shopdraw.views.parts.strings import stacked_strings
 from shopdraw.views.parts.units import unit_ink
 
+TITLES = {"return": "RETURN, DEVELOPED", "chamfer": "CHAMFER, DEVELOPED"}
+
 
 def draw_return(solution: Solution, face_name: str, scale: float) -> Drawing:
     """Draw a return or a chamfer: brick, marks, cuts, dimensions, and its ends.
@@ -63,7 +65,7 @@ def draw_return(solution: Solution, face_name: str, scale: float) -> Drawing:
     ]
     what = FACES[face.name]
     side = face_name.split()[0]
-    title = f"{side.upper()} {what.upper()}, DEVELOPED"
+    title = f"{side.upper()} {TITLES[what]}"
     return Drawing(f"{what}-{side}", title, scale, tuple(ink), symbols)
 
 
