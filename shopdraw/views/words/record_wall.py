@@ -20,8 +20,8 @@ class FaceRecord(TypedDict):
     """One face of the surround, unfolded."""
 
     name: FaceName
-    """The front; "left" or "right", where the brick turns back to the wall; a reveal,
-    where it turns into the opening."""
+    """The front; "left" or "right", where the brick turns back to the wall; a chamfer,
+    between it and the front; a reveal, where it turns into the opening."""
     outline: list[Point]
     """Its corners [x, y]: lower left, lower right, upper right, upper left."""
     area: float
@@ -30,7 +30,7 @@ class FaceRecord(TypedDict):
     """The x of each of its ends that is an outside corner of the brick."""
     turn_deg: float
     """By how many degrees it is turned away from the front: 0 for the front itself, 90
-    where its corner is square."""
+    where it goes straight back. A corner turns by the difference of its two faces."""
 
 
 class OpeningRecord(TypedDict):
