@@ -66,7 +66,9 @@ ROWS = {
     "job": row("lengths errors catalog", "pydantic pydantic_core pint",
                reads="keys reading"),
     "masonry": row(),
-    "masonry.wall": row(MASONRY, doors="bond_rules form layout asbuilt surround"),
+    "masonry.wall": row(
+        MASONRY, doors="bond_rules face_panel form layout asbuilt surround"
+    ),
     "masonry.coursing": row(f"{MASONRY} masonry.wall", doors="form problem solve ways"),
     "masonry.bond": row(
         f"{MASONRY} masonry.wall masonry.coursing masonry.rows masonry.bonding",
@@ -90,16 +92,23 @@ ROWS = {
     ),
     "masonry.laying": row(
         f"{MASONRY} masonry.wall masonry.coursing masonry.bond masonry.bonding "
-        "masonry.rows masonry.heads masonry.sawing",
+        "masonry.rows masonry.heads masonry.sawing masonry.inset",
         "numpy shapely",
         doors="form lay cuts cut_lines outlines measure pieces proof",
     ),
-    "masonry.panels": row("", doors="fill form laying shapes"),
+    "masonry.panels": row(
+        "job masonry.wall", doors="choosing fill form judging laying pieces shapes"
+    ),
+    "masonry.inset": row(
+        f"{MASONRY} masonry.wall masonry.coursing masonry.heads masonry.panels",
+        "shapely",
+        doors="lay proof stopping",
+    ),
     "masonry.hearth": row(
         f"{MASONRY} masonry.wall masonry.coursing masonry.heads masonry.laying "
         "masonry.panels",
         "shapely",
-        doors="cuts form ground judging lay",
+        doors="cuts form ground lay proof",
     ),
     "masonry.marks": row(
         f"{MASONRY} masonry.wall masonry.coursing",

@@ -35,6 +35,7 @@ from shopdraw.job.model_around import (
 from shopdraw.job.model_brick import BondTable, BrickTable
 from shopdraw.job.model_head import ArchTable, HeadAsked
 from shopdraw.job.model_laid import LaidTable, RuleMarkTable
+from shopdraw.job.model_panel import PanelTable
 from shopdraw.job.model_review import (
     BesideTable,
     DataSheetTable,
@@ -252,6 +253,7 @@ class Job(Table):
     bond: BondTable
     courses: CoursesTable = CoursesTable()
     target: tuple[TargetTable, ...] = ()
+    panel: tuple[PanelTable, ...] = ()
     revision: tuple[RevisionTable, ...] = ()
     laid: tuple[LaidTable, ...] = ()
     rule_marks: tuple[RuleMarkTable, ...] = ()

@@ -25,7 +25,7 @@ from shopdraw.quantities.hearth import (
     named_areas,
     with_hearth,
 )
-from shopdraw.quantities.joints import WallAreas, measure_wall
+from shopdraw.quantities.joints import WallAreas, measure_wall, panel_areas
 from shopdraw.quantities.measures import MEASURES
 from shopdraw.quantities.ordering import order_units
 from shopdraw.quantities.waste import waste_words, with_waste
@@ -119,7 +119,7 @@ def take_off(
                 MEASURES[job.lengths].area,
                 words,
             )
-            for item, area, words in named_areas(on_hearth)
+            for item, area, words in (*panel_areas(layout), *named_areas(on_hearth))
         ),
         *_mortar(job, areas, hearth, on_hearth),
         _soft_joints(job, areas),

@@ -14,7 +14,7 @@ from tests.bench.timing import table
 
 NAMES = (
     *("floor", "renderer", "solvers", "walls", "many", "damage", "killed", "readers"),
-    *("old_houses", "bonds", "brute", "soldiers", "checks", "hearths"),
+    *("old_houses", "bonds", "brute", "soldiers", "checks", "hearths", "panels"),
 )
 """Modules of this folder; each has `measure`, which returns its rows."""
 

@@ -102,7 +102,7 @@ def level_moves(job: Job, problem: Problem, coursing: Coursing) -> list[Changes]
     moves = [_moved_to_got(job, problem, coursing)]
     level, step = job.opening.height, job.joints.step
     gauge = job.brick.height + job.joints.bed.most
-    for rank, key in enumerate(_level_keys(problem)):
+    for rank, key in enumerate(_level_keys(job, problem)):
         if problem.is_passed(rank):
             continue
         if rank == 0 and problem.head_is != "plane":
@@ -115,13 +115,30 @@ def level_moves(job: Job, problem: Problem, coursing: Coursing) -> list[Changes]
     return moves
 
 
-def _level_keys(problem: Problem) -> list[str]:
-    """Return each target's key in the job file, by rank; the soldiers' top has none."""
+def _level_keys(job: Job, problem: Problem) -> list[str]:
+    """Return each target's key in the job file, by rank; the soldiers' top has none.
+
+    A panel's top has no key of its own: `_typed` turns it into the panel's height.
+    """
     keys = ["opening.height", "face.height"]
     if (problem.whole or problem).head_is == "soldiers beside courses":
         keys.append("")
-    further = len(problem.targets) - len(keys)
-    return keys + [f"target[{number}].level" for number in range(1, further + 1)]
+    keys += (f"target[{number}].level" for number, _ in enumerate(job.target, 1))
+    for number, _ in enumerate(job.panel, 1):
+        keys += (f"panel[{number}].bottom", f"panel[{number}].top")
+    return keys
+
+
+def _typed(job: Job, edits: Edits) -> Edits:
+    """Return moves of levels as they are typed: a panel has a bottom and a height."""
+    moved = dict(edits)
+    for number, panel in enumerate(job.panel, 1):
+        key = f"panel[{number}]"
+        bottom = moved.get(f"{key}.bottom", panel.bottom)
+        top = moved.pop(f"{key}.top", panel.top)
+        if top - bottom != panel.height:
+            moved[f"{key}.height"] = top - bottom
+    return tuple(moved.items())
 
 
 def _moved_to_got(job: Job, problem: Problem, coursing: Coursing) -> Changes:
@@ -132,12 +149,14 @@ def _moved_to_got(job: Job, problem: Problem, coursing: Coursing) -> Changes:
     asked = zip(problem.targets, coursing.targets, strict=True)
     missed = [
         (key, met.got)
-        for key, (target, met) in zip(_level_keys(problem), asked, strict=True)
+        for key, (target, met) in zip(_level_keys(job, problem), asked, strict=True)
         if met.miss > problem.length(target.tolerance)
     ]
     if all(key for key, _ in missed):
-        yield tuple((key, rounded(level, job.lengths)) for key, level in missed)
-        yield tuple((key, half_marked(level, job.lengths)) for key, level in missed)
+        near = tuple((key, rounded(level, job.lengths)) for key, level in missed)
+        half = tuple((key, half_marked(level, job.lengths)) for key, level in missed)
+        yield _typed(job, near)
+        yield _typed(job, half)
 
 
 def _moved_alone(job: Job, problem: Problem, rank: int, way: int) -> Changes:
@@ -146,7 +165,7 @@ def _moved_alone(job: Job, problem: Problem, rank: int, way: int) -> Changes:
     The target is allowed every level from its own to one further that way. The least
     that has to be allowed, until every target lands, is how far it must move.
     """
-    target, key = problem.targets[rank], _level_keys(problem)[rank]
+    target, key = problem.targets[rank], _level_keys(job, problem)[rank]
     near, far = 0, problem.height + problem.bed[1] * problem.step
 
     def lands(radius: int) -> bool:
@@ -164,7 +183,7 @@ def _moved_alone(job: Job, problem: Problem, rank: int, way: int) -> Changes:
     ]
     for to_mark in (rounded, half_marked):
         for level in exact:
-            yield ((key, to_mark(level, job.lengths)),)
+            yield _typed(job, ((key, to_mark(level, job.lengths)),))
 
 
 def with_moves(job: Job, changes: Changes, laid: AsLaid | None = None) -> Changes:

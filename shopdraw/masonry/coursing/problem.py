@@ -95,7 +95,8 @@ class Problem:
             course, the first, with no joint below it.
         whole: the problem as it was with nothing laid.
         targets: by rank: the head, the top, then the soldiers' top where soldiers stand
-            beside courses (its level counts from where the head comes out), the rest.
+            beside courses (its level counts from where the head comes out), the rest,
+            the underside and the top of each panel last.
     """
 
     grid: int
@@ -259,6 +260,11 @@ def _targets(
     for further in job.target:
         tolerance = step / 2 if further.tolerance is None else further.tolerance
         targets.append((further.name, further.meets, further.level, tolerance))
+    for panel in job.panel:
+        targets += [
+            (f"{panel.name}, underside", "underside", panel.bottom, step / 2),
+            (f"{panel.name}, top", "top", panel.top, step / 2),
+        ]
     return targets
 
 

@@ -6,6 +6,7 @@ Frame: the job's lengths.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from fractions import Fraction
 from itertools import islice
@@ -124,7 +125,9 @@ _WORDS = {
     "brick.length": "take brick {value} long (now {old})",
     "opening.height": "move the opening head {change} to {value}",
     "face.height": "move the top {change} to {value}",
-    "target": "move the {name} {change} to {value}",
+    "target.level": "move the {name} {change} to {value}",
+    "panel.bottom": "move the underside of the {name} {change} to {value}",
+    "panel.height": "make the {name} {value} high (now {old})",
 }
 _SAWN = {
     "courses.bottom_height": "every brick of the bottom course is sawn",
@@ -146,7 +149,8 @@ def _says(job: Job, edits: Edits) -> str:
         if old is not None:
             way = "up" if value > old else "down"
             change = f"{taped_length(abs(value - old), job.lengths)} {way}"
-        words = _WORDS["target" if key.startswith("target") else key]
+        plain = re.sub(r"\[\d+\]", "", key)
+        words = _WORDS[plain]
         parts.append(
             words.format(
                 value=taped_length(value, job.lengths),

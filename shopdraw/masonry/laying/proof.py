@@ -23,20 +23,29 @@ from shapely.geometry.base import BaseGeometry
 from shopdraw.errors import NotProved
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.inset.proof import prove_panels, widest_hole
 from shopdraw.masonry.laying.measure import HIDDEN_END
 from shopdraw.masonry.laying.proof_pieces import prove_pieces
 from shopdraw.masonry.sawing.clipping import polygon_of
 from shopdraw.masonry.sawing.keep_out import dropped
 from shopdraw.masonry.wall.asbuilt import plan_bottom_course
-from shopdraw.masonry.wall.form import Face, Line, Surround, x_at
-from shopdraw.masonry.wall.layout import Layout, Outline, Piece, standing_lowest
+from shopdraw.masonry.wall.face_panel import FacePanel
+from shopdraw.masonry.wall.form import Face, Line, Point, Surround, x_at
+from shopdraw.masonry.wall.layout import (
+    Layout,
+    Outline,
+    Piece,
+    rectangle,
+    standing_lowest,
+)
 from shopdraw.masonry.wall.surround import opening_ring
 
 Floats = NDArray[np.float64]
 NOTHING = 1e-7
 """Polygons are in floating point; a difference below this is none."""
 SAWN = 1e-4
-"""Points of an arch lie on a coarser grid; a difference below this is none there."""
+"""Points of an arch, and of a turned pattern, lie on a coarser grid; a difference below
+this is none there."""
 
 
 def prove_layout(
@@ -56,6 +65,7 @@ def prove_layout(
         *_pieces_keep_to_their_faces(surround, coursing, layout, drawn),
         *_nothing_gapes(job, surround, coursing, layout, drawn),
         *prove_pieces(job, coursing, layout),
+        *prove_panels(job, layout),
     )
     if differences:
         raise NotProved(differences)
@@ -102,7 +112,7 @@ def _rows(layout: Layout) -> dict[tuple[str, int], list[Outline]]:
     stands plumb on it, and has another length where an end leans.
     """
     rows: dict[tuple[str, int], list[Outline]] = defaultdict(list)
-    for piece, outline in standing_lowest(layout.pieces):
+    for piece, outline in standing_lowest(layout.in_courses):
         if piece.kind != "voussoir":
             rows[outline.face, piece.course].append(outline)
     for row in rows.values():
@@ -198,8 +208,8 @@ def _pieces_keep_apart(
 
 
 def _slack(layout: Layout) -> float:
-    """Return the difference that is still none: with an arch it is a little larger."""
-    return NOTHING if layout.arch is None else SAWN
+    """Return the difference that is still none: larger with an arch or a panel."""
+    return NOTHING if layout.arch is None and not layout.panels else SAWN
 
 
 def _laid(coursing: Coursing) -> int:
@@ -279,6 +289,8 @@ def _nothing_gapes(
         grown += (_grown(x.points, half) for x in layout.fillets if x.face == face.name)
         if face.name == "front":
             grown.append(hole)
+            # Within a panel a hole may be wider: that is held by itself.
+            grown += [_grown(_ring_of(x), half) for x in layout.panels]
         if face.width <= 2 * half + float(joints.head.most):
             continue
         high = float(coursing.head) if face in surround.reveals else top
@@ -287,6 +299,28 @@ def _nothing_gapes(
         if left_over.area > NOTHING:
             x, y = left_over.representative_point().coords[0]
             yield f"the {face.name} face has no brick at {x:.3f}, {y:.3f}"
+    yield from _nothing_gapes_in_panels(job, layout, drawn, float(widest))
+
+
+def _nothing_gapes_in_panels(
+    job: Job, layout: Layout, drawn: _Drawn, widest: float
+) -> Iterator[str]:
+    """Check the same of every square whose middle is within a panel.
+
+    What mortar takes at a pattern's edge is held by itself.
+    """
+    for panel in layout.panels:
+        half = (widest_hole(panel, widest) + float(job.joints.step)) / 2 + NOTHING
+        grown = [*_all_grown(drawn, drawn.on("front"), half)]
+        grown += [_grown(ring, half) for ring in panel.left_out]
+        bare = polygon_of(_ring_of(panel)).difference(shapely.union_all(grown))
+        if bare.area > NOTHING:
+            x, y = bare.representative_point().coords[0]
+            yield f"{panel.name} has no brick at {x:.3f}, {y:.3f}"
+
+
+def _ring_of(panel: FacePanel) -> tuple[Point, ...]:
+    return rectangle("panel", *panel.box).points
 
 
 def _all_grown(

@@ -65,7 +65,7 @@ def mark_rods(surround: Surround, layout: Layout) -> tuple[Strip, ...]:
 
     Soldiers, or rowlocks, have a rod of their own.
     """
-    numbers = sorted({piece.course for piece in layout.pieces})[:2]
+    numbers = sorted({piece.course for piece in layout.in_courses})[:2]
     strips = []
     for face in (*surround.faces, *surround.reveals):
         ticks = list(_shared(surround, face))
@@ -73,14 +73,14 @@ def mark_rods(surround: Surround, layout: Layout) -> tuple[Strip, ...]:
         for side, number in zip(sides, numbers, strict=False):
             laid = [
                 piece
-                for piece in layout.pieces
+                for piece in layout.in_courses
                 if piece.course == number and piece.kind in RUNNING_KINDS
             ]
             ticks += _joints(laid, face, side)
         strips.append(_strip(face.name, face, ticks, tuple(numbers)))
         standing = [
             piece
-            for piece in layout.pieces
+            for piece in layout.in_courses
             if piece.kind in STANDING
             and any(x.face == face.name for x in piece.outlines)
         ]
