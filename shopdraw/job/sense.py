@@ -30,6 +30,7 @@ from shopdraw.job.sense_bands import complaints_of_bands
 from shopdraw.job.sense_found import complaints_of_found
 from shopdraw.job.sense_hearth import complaints_of_hearth
 from shopdraw.job.sense_laid import complaints_of_laid, complaints_of_sample
+from shopdraw.job.sense_panels import complaints_of_panels
 from shopdraw.job.sense_review import complaints_of_review
 from shopdraw.job.sense_sizes import complaints_of_sizes
 
@@ -59,6 +60,7 @@ def complaints_of(job: Job, *, is_measured: bool = True) -> tuple[Complaint, ...
         *complaints_of_found(job),
         *complaints_of_arch(job),
         *complaints_of_hearth(job),
+        *complaints_of_panels(job),
         *complaints_of_laid(job),
         *complaints_of_review(job),
         *complaints_of_sample(job),

@@ -13,7 +13,7 @@ from shopdraw.job.model import Job
 from shopdraw.job.model_hearth import HearthBrickTable
 from shopdraw.lengths import taped_length
 from shopdraw.masonry.hearth.form import Box, HearthGround
-from shopdraw.masonry.panels.form import Asked
+from shopdraw.masonry.panels.choosing import asked_of
 from shopdraw.masonry.wall.form import Surround
 
 NONE = Fraction(0)
@@ -102,19 +102,3 @@ def _bed(job: Job, brick: HearthBrickTable) -> Fraction:
     if brick.slab is None:
         return job.setting_bed.mean
     return brick.slab - job.brick.thickness
-
-
-def asked_of(job: Job) -> Asked:
-    """Return what is asked of the pieces of a pattern that is cut at its edge.
-
-    The job's own figures, as for the pieces of the face; the grid of the phases and
-    what is left to mortar are common practice, no published source.
-    """
-    is_inch = job.lengths == "in"
-    return Asked(
-        width=job.bond.least_width,
-        corner_deg=Fraction(job.bond.least_corner),
-        area=job.brick.length * job.brick.height * job.bond.least_area / 100,
-        left_out=Fraction(3, 8) if is_inch else Fraction(10),
-        grid=Fraction(1, 2) if is_inch else Fraction(10),
-    )

@@ -14,7 +14,7 @@ from typing import Literal
 Point = tuple[Fraction, Fraction]
 Ring = tuple[Point, ...]
 PatternName = Literal[
-    "running", "stack", "herringbone 90", "herringbone 45", "basket weave"
+    "running", "stack", "soldier", "herringbone 90", "herringbone 45", "basket weave"
 ]
 Shortcoming = Literal["narrow", "sharp", "small"]
 
