@@ -1,14 +1,21 @@
-"""Random panels in the face: any pattern, border and bond, inches and millimetres."""
+"""Random panels in the face: any pattern, border and bond, inches and millimetres.
+
+And in old houses: jambs and edges that lean, brick that turns into the jambs, arches,
+bands and corbels.
+"""
 
 from __future__ import annotations
 
 import random
 from typing import get_args
 
+from shopdraw.errors import BadJob
 from shopdraw.job.model import Job
 from shopdraw.job.model_panel import FaceBorder, FacePattern
 from shopdraw.job.reading import parse_job
+from tests.banded_houses import sixteenths
 from tests.hearths import BRICKS
+from tests.old_houses import BRICK, Pick, length, seeded, tables_of, write_toml
 
 BONDS = ("half", "half", "third", "stack", "Flemish", "English", "common")
 HEADS = ("running", "running", "soldier", "rowlock", "segmental arch", "jack arch")
@@ -85,3 +92,53 @@ def panel_job(seed: int) -> Job:
         BadJob: this one can't be built.
     """
     return parse_job(panel_text(seed), f"panel-{seed}.toml")
+
+
+def house_text(pick: Pick) -> str:
+    """Return an old house, often with a band or a corbel, and a panel somewhere."""
+    tables = tables_of(pick)
+    _, high = BRICK[tables["brick"]["size"]]
+    gauge = high + 6
+    face, opening = tables["face"], tables["opening"]
+    tall = sixteenths(face["height"]) + pick(6, 12) * gauge
+    face["height"] = length(tall)
+    across = sixteenths(face["width"])
+    head = sixteenths(opening.get("height") or opening["corners"]["top_left"][1])
+    wide = pick(14 * 16, max(15 * 16, across - 22 * 16))
+    courses = pick(4, 9)
+    lowest = 0 if pick(0, 3) == 0 else (head // gauge) + pick(1, 4)
+    bottom = (lowest + pick(0, 3)) * gauge + 6
+    left = (across - wide) // 2 + (pick(-64, 64) if pick(0, 1) else 0)
+    if lowest == 0:
+        left, wide = pick(0, across // 2), pick(8 * 16, 14 * 16)
+    text = write_toml(tables)
+    if pick(0, 2) == 0:
+        text += f'[[band]]\nkind = "header"\ncourse = {pick(1, tall // gauge)}\n'
+    elif pick(0, 3) == 0:
+        text += (
+            f'[[band]]\nkind = "soldier"\ncourse = {pick(1, tall // gauge)}\n'
+            f'from_left = "{length(pick(0, across // 2))}"\n'
+            f'width = "{length(pick(100, 200))}"\n'
+        )
+    if pick(0, 4) == 0:
+        text += f"[[corbel]]\ncourses = {pick(1, 3)}\nstep = '{pick(2, 5)}/16 in'\n"
+    pattern = get_args(FacePattern)[pick(0, 4)]
+    border = get_args(FaceBorder)[pick(0, 2)]
+    return text + (
+        f'[[panel]]\nname = "the panel"\nleft = "{length(left)}"\n'
+        f'bottom = "{length(bottom)}"\nwidth = "{length(wide)}"\n'
+        f'height = "{length(courses * gauge - 6)}"\n'
+        f'pattern = "{pattern}"\nborder = "{border}"\n'
+    )
+
+
+def house_job(seed: int) -> Job:
+    """Return an old house with a panel: the first of its picks that can be read."""
+    pick = seeded(seed)
+    for _ in range(500):
+        try:
+            return parse_job(house_text(pick), f"house-{seed}.toml")
+        except BadJob:
+            continue
+    message = "no house that can be read in 500 picks"
+    raise AssertionError(message)

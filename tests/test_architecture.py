@@ -99,12 +99,14 @@ ROWS = {
         doors="form lay cuts cut_lines outlines measure pieces proof",
     ),
     "masonry.panels": row(
-        "job masonry.wall", doors="choosing fill form judging laying pieces shapes"
+        "job masonry.wall masonry.sawing",
+        doors="choosing cutting fill form judging laying pieces",
     ),
     "masonry.inset": row(
-        f"{MASONRY} masonry.wall masonry.coursing masonry.heads masonry.panels",
+        f"{MASONRY} masonry.wall masonry.coursing masonry.heads masonry.panels "
+        "masonry.sawing",
         "shapely",
-        doors="lay proof stopping",
+        doors="lay proof refusing stopping",
     ),
     "masonry.hearth": row(
         f"{MASONRY} masonry.wall masonry.coursing masonry.heads masonry.laying "
@@ -118,7 +120,7 @@ ROWS = {
     ),
     "review": row(
         f"{MASONRY} masonry.wall masonry.coursing masonry.marks masonry.hearth "
-        "masonry.panels"
+        "masonry.panels masonry.sawing"
     ),
     "quantities": row(
         f"{MASONRY} masonry.wall masonry.coursing masonry.laying masonry.hearth",

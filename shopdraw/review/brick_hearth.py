@@ -146,9 +146,10 @@ def _fire_floor(job: Job, brick: HearthBrickTable, hearth: BrickHearth) -> Findi
 
 def _pieces(job: Job, hearth: BrickHearth) -> Finding:
     """Hold the pieces of pattern and border against what can be sawn."""
-    asked = asked_of(job)
     rule = Rule("hearth-pieces", "pieces of the hearth")
-    limit = Limit(asked.width, "the narrowest piece that the job allows", IN_JOB)
+    limit = Limit(
+        job.bond.least_width, "the narrowest piece that the job allows", IN_JOB
+    )
     worst, short = worst_piece(job, pieces_on_top(hearth))
     if not short:
         says = (
@@ -167,29 +168,25 @@ def _pieces(job: Job, hearth: BrickHearth) -> Finding:
 
 def measured_width(worst: WorstPiece) -> Fraction:
     """Return how narrow a piece is, as a length that can be printed."""
-    return Fraction(worst.shape.width).limit_denominator(10_000)
+    return Fraction(worst.width).limit_denominator(10_000)
 
 
 def say_shortcoming(job: Job, worst: WorstPiece) -> str:
     """Say what a piece falls short of, each with its figure and its limit."""
-    asked = asked_of(job)
+    face = job.brick.length * job.brick.height
     words = []
-    if "narrow" in worst.short:
-        width = in_words(measured_width(worst), job.lengths)
-        words.append(
-            f"{width} wide, and {in_words(asked.width, job.lengths)} is the least"
-        )
-    if "sharp" in worst.short:
-        words.append(
-            f"a corner of {worst.shape.corner_deg:.0f} degrees, and "
-            f"{float(asked.corner_deg):g} is the least"
-        )
-    if "small" in worst.short:
-        share = worst.shape.area / float(job.brick.length * job.brick.height)
-        words.append(
-            f"{share * 100:.0f} % of a brick's face, and {job.bond.least_area} % "
-            "is the least"
-        )
+    for each in worst.short:
+        got, least = each.least.measured, each.least.allowed
+        if each.rule == "sharpest corner":
+            says = f"a corner of {float(got):.0f} degrees, and {float(least):g}"
+        elif each.rule == "least area":
+            shares = (float(100 * x / face) for x in (got, least))
+            says = "{:.0f} % of a brick's face, and {:.0f} %".format(*shares)
+        else:
+            along = "long" if each.rule == "least piece" else "wide"
+            sizes = (in_words(x, job.lengths) for x in (got, least))
+            says = f" {along}, and ".join(sizes)
+        words.append(f"{says} is the least")
     return "; ".join(words)
 
 

@@ -17,7 +17,7 @@ from shopdraw.catalog.statuses import COMMON, IN_JOB
 from shopdraw.job.model import Job
 from shopdraw.masonry.panels.choosing import asked_of
 from shopdraw.masonry.panels.judging import worst_piece
-from shopdraw.masonry.panels.shapes import judge_shape
+from shopdraw.masonry.sawing.shapes import width_of
 from shopdraw.masonry.wall.face_panel import FacePanel
 from shopdraw.masonry.wall.layout import Layout, Piece
 from shopdraw.review.brick_hearth import measured_width, say_shortcoming
@@ -47,9 +47,10 @@ def _pieces(
     job: Job, number: int, panel: FacePanel, pieces: tuple[Piece, ...]
 ) -> Finding:
     """Hold the pieces of one panel, border included, against what can be sawn."""
-    asked = asked_of(job)
     rule = Rule("panel-pieces", f"pieces of the panel: {panel.name}", number)
-    limit = Limit(asked.width, "the narrowest piece that the job allows", IN_JOB)
+    limit = Limit(
+        job.bond.least_width, "the narrowest piece that the job allows", IN_JOB
+    )
     worst, short = worst_piece(job, pieces)
     if not short:
         says = (
@@ -65,7 +66,7 @@ def _pieces(
     )
     finding = hold(rule, measured_width(worst), limit, says)
     finding = replace(finding, status="failed", margin=None, pieces=short)
-    if "narrow" in worst.short:
+    if any(each.rule == "least width" for each in worst.short):
         return finding
     # Its width is not what is amiss.
     return replace(finding, measured=None, limit=None)
@@ -73,10 +74,11 @@ def _pieces(
 
 def _left_out(job: Job, number: int, panel: FacePanel) -> Finding:
     """Say how much mortar takes where no piece can be sawn."""
-    shapes = (
-        judge_shape([(float(x), float(y)) for x, y in ring]) for ring in panel.left_out
+    widths = (
+        width_of(tuple((float(x), float(y)) for x, y in ring))
+        for ring in panel.left_out
     )
-    widest = Fraction(max(x.width for x in shapes)).limit_denominator(10_000)
+    widest = Fraction(max(widths)).limit_denominator(10_000)
     limit = Limit(asked_of(job).left_out, "too narrow for a piece", COMMON)
     count = len(panel.left_out)
     says = (

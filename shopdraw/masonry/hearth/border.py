@@ -21,9 +21,9 @@ from shopdraw.job.model_hearth import Border
 from shopdraw.lengths import typed_length
 from shopdraw.masonry.heads.shares import Filling, share_soldiers, share_whole
 from shopdraw.masonry.hearth.form import Box, HearthGround
+from shopdraw.masonry.panels.cutting import Vertex, cut_at
 from shopdraw.masonry.panels.laying import PARTS
 from shopdraw.masonry.panels.pieces import Ring, panel_piece
-from shopdraw.masonry.panels.shapes import Vertex, cut_at
 from shopdraw.masonry.wall.layout import Piece, PieceKind, Point
 
 NONE = Fraction(0)

@@ -82,7 +82,7 @@ def _moved(job: Job, box: Box, panel: Panel) -> FieldLaid:
     out = (
         LeftOut(
             Outline("hearth", placed(piece)),
-            Fraction(piece.shape.width).limit_denominator(1000),
+            Fraction(piece.width).limit_denominator(1000),
         )
         for piece in panel.left_out
     )

@@ -13,7 +13,6 @@ from shopdraw.job.model import Job
 from shopdraw.job.model_hearth import HearthBrickTable
 from shopdraw.lengths import taped_length
 from shopdraw.masonry.hearth.form import Box, HearthGround
-from shopdraw.masonry.panels.choosing import asked_of
 from shopdraw.masonry.wall.form import Surround
 
 NONE = Fraction(0)
@@ -84,7 +83,7 @@ def _strip(job: Job, surround: Surround, at: tuple[Fraction, ...]) -> Box | None
     left, right, face, wall, back = at
     joint = job.joints.head.preferred
     strip = left + joint, wall + joint, right - joint, back - joint
-    if strip[3] - strip[1] < asked_of(job).width:
+    if strip[3] - strip[1] < job.bond.least_width:
         return None
     if surround.splay:
         short = taped_length(wall - face, job.lengths)

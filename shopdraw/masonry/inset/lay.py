@@ -10,11 +10,9 @@ the course, and the target says by how much.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
-
-import shapely
 
 from shopdraw.errors import NotLaid
 from shopdraw.job.model import Job
@@ -25,20 +23,13 @@ from shopdraw.masonry.inset.border import lay_border
 from shopdraw.masonry.panels.choosing import best_panel
 from shopdraw.masonry.panels.form import NotFilled
 from shopdraw.masonry.panels.pieces import panel_piece
-from shopdraw.masonry.wall.arch import Arch
 from shopdraw.masonry.wall.face_panel import Box, FacePanel
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.layout import (
-    FLAT_KINDS,
     Piece,
     PieceKind,
     Point,
-    rectangle,
 )
-from shopdraw.masonry.wall.surround import opening_ring
-
-NOTHING = 1e-6
-"""Polygons are in floating point; an area below this is none."""
 
 
 @dataclass(frozen=True)
@@ -133,68 +124,6 @@ def _courses_beside(coursing: Coursing, table: PanelTable) -> tuple[int, int]:
     above = [x for x in coursing.courses if x.number >= first.number]
     last = min(above, key=lambda x: (abs(x.top - table.top), x.number))
     return first.number, last.number
-
-
-def refuse_in_the_way(
-    job: Job,
-    surround: Surround,
-    coursing: Coursing,
-    laid: tuple[PanelsLaid, tuple[Piece, ...]],
-    arch: Arch | None,
-) -> None:
-    """Refuse panels that meet the opening, an arch, or pieces that can't be cut.
-
-    Args:
-        job: its joints.
-        surround: the opening.
-        coursing: where its head comes out.
-        laid: the panels, and what is laid on the faces.
-        arch: over the opening; None where there is none.
-
-    Raises:
-        NotLaid: a panel has something in its way.
-    """
-    joint = job.joints.head.least
-    ring = opening_ring(surround, coursing.head, arch, surround.opening.beside)
-    panels, pieces = laid
-    for number, panel in enumerate(panels.panels, start=1):
-        shape, grown = shape_of(panel.box), shape_of(panel.box, joint)
-        for what, others in (
-            ("the opening as it comes out", [polygon_of(ring)]),
-            ("the arch", [polygon_of(arch.keep_out)] if arch else []),
-        ):
-            if any(each.intersection(shape).area > NOTHING for each in others):
-                _refuse(number, what)
-        for piece in pieces:
-            for outline in piece.outlines:
-                if piece.kind in FLAT_KINDS or outline.face != "front":
-                    continue
-                box = outline.left, outline.bottom, outline.right, outline.top
-                if shape_of(box).intersection(grown).area > NOTHING:
-                    _refuse(number, f"a {piece.kind} of course {piece.course}")
-
-
-def shape_of(box: Box, grown: Fraction = Fraction(0)) -> shapely.Polygon:
-    """Return a rectangle as a polygon, made larger all round."""
-    left, bottom, right, top = box
-    return polygon_of(
-        rectangle(
-            "panel", left - grown, bottom - grown, right + grown, top + grown
-        ).points
-    )
-
-
-def polygon_of(points: Iterable[Point]) -> shapely.Polygon:
-    """Return a ring of exact points as a polygon in floating point."""
-    return shapely.Polygon([(float(x), float(y)) for x, y in points])
-
-
-def _refuse(number: int, what: str) -> None:
-    message = (
-        f"panel[{number}]: {what} is in the panel's way; move the panel, or make it "
-        "smaller"
-    )
-    raise NotLaid(message)
 
 
 def say_panels(job: Job, panels: tuple[FacePanel, ...], sawn: int) -> Iterator[str]:

@@ -14,11 +14,11 @@ from collections.abc import Iterator
 import shapely
 
 from shopdraw.job.model import Job
-from shopdraw.masonry.inset.lay import polygon_of, shape_of
 from shopdraw.masonry.panels.choosing import asked_of
-from shopdraw.masonry.panels.shapes import judge_shape
+from shopdraw.masonry.sawing.clipping import polygon_of
+from shopdraw.masonry.sawing.shapes import width_of
 from shopdraw.masonry.wall.face_panel import FacePanel
-from shopdraw.masonry.wall.layout import Layout, Piece
+from shopdraw.masonry.wall.layout import Layout, Piece, area_within
 
 NOTHING = 1e-4
 """Points of a turned pattern lie on a grid; a difference below this is none there."""
@@ -30,7 +30,7 @@ def prove_panels(job: Job, layout: Layout) -> Iterator[str]:
         if len(layout.in_courses) != len(layout.pieces):
             yield "there are pieces of a panel, and no panel"
         return
-    shapes = [shape_of(panel.box) for panel in layout.panels]
+    shapes = [polygon_of(panel.ring) for panel in layout.panels]
     yield from _within(layout, shapes)
     yield from _kept_clear(job, layout)
     yield from _between_courses(layout)
@@ -99,11 +99,11 @@ def _between_courses(layout: Layout) -> Iterator[str]:
 
 def _left_out_is_little(job: Job, layout: Layout) -> Iterator[str]:
     """Check that mortar takes only what is too narrow for a piece."""
-    limit = float(asked_of(job).left_out)
+    limit = asked_of(job).left_out
     for panel in layout.panels:
         for ring in panel.left_out:
-            shape = judge_shape([(float(x), float(y)) for x, y in ring])
-            if shape.width >= limit or shape.area > limit * float(job.brick.length):
+            width = width_of(tuple((float(x), float(y)) for x, y in ring))
+            if width >= limit or area_within(ring) > limit * job.brick.length:
                 yield f"mortar takes too much of {panel.name}, where a piece has room"
 
 

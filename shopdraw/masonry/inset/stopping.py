@@ -32,6 +32,7 @@ from shopdraw.masonry.wall.layout import (
 
 Span = tuple[Fraction, Fraction]
 """From one end of a piece, or of a joint, to the other."""
+ZERO = Fraction(0)
 _Row = list[tuple[Outline, Piece]]
 
 
@@ -91,7 +92,10 @@ def stop_courses(
         near = (*perpends.get(number - 1, ()), *perpends.get(number + 1, ()))
         laid: list[Span] = []
         for run in _runs(rows.get(number, []), job.joints.head.most):
-            for room in _rooms(job, run, number, panels):
+            rooms = tuple(_rooms(job, run, number, panels))
+            if not rooms:
+                laid += ((x.left, x.right) for x, _ in run)
+            for room in rooms:
                 inside = [x for x in run if x[0].right > room.left]
                 inside = [x for x in inside if x[0].left < room.right]
                 spans = _spans(job, inside, room, near, number)
@@ -99,15 +103,10 @@ def stop_courses(
                 gone.update(id(piece) for _, piece in run if piece.kind in FLAT_KINDS)
                 cut += _pieces(inside, spans, room)
                 stops += _stops(number, room)
-        perpends[number] = tuple((a[1], b[0]) for a, b in pairwise(sorted(laid))) or (
-            perpends.get(number, ())
-        )
+        perpends[number] = tuple((a[1], b[0]) for a, b in pairwise(sorted(laid)))
     kept = tuple(piece for piece in pieces if id(piece) not in gone)
-    return Stopped((*kept, *cut), tuple(stops), sum(_is_new(x, pieces) for x in cut))
-
-
-def _is_new(piece: Piece, pieces: tuple[Piece, ...]) -> bool:
-    return not any(piece is each for each in pieces)
+    new = sum(id(piece) not in gone for piece in cut)
+    return Stopped((*kept, *cut), tuple(stops), new)
 
 
 def _perpends(row: _Row) -> tuple[Span, ...]:
@@ -166,7 +165,7 @@ def _spans(
     ends = [room.left, *(x for each in kept for x in each), room.right]
     spans: list[Span] = []
     for span in zip(ends[::2], ends[1::2], strict=True):
-        spans += _split(job, span, near)
+        spans += _split(job, span, near, from_right=left and not right)
     as_laid = {(x.left, x.right): piece for x, piece in inside}
     whole = {(x.left, x.right) for x, piece in inside if piece.kind not in FLAT_KINDS}
     short = any(b - a < least for a, b in spans if (a, b) not in as_laid)
@@ -180,37 +179,41 @@ def _spans(
     return spans
 
 
-def _split(job: Job, span: Span, near: tuple[Span, ...]) -> list[Span]:
-    """Lay one piece in a span, or two where one brick is too short for it."""
+def _split(
+    job: Job, span: Span, near: tuple[Span, ...], *, from_right: bool
+) -> list[Span]:
+    """Lay one piece in a span, or two where one brick is too short for it.
+
+    The joint goes where its lap is greatest, up to the least lap; of equals where the
+    shorter of the two is longest, and that one lies at the panel. Places are tried from
+    the end away from the panel, so that both sides of a panel come out alike.
+    """
     start, end = span
     unit, least, joint = (
         job.brick.length,
         job.bond.least_piece,
         job.joints.head.preferred,
     )
+    room = end - start - joint
     if end - start <= unit:
         return [span]
-    first = max(least, end - start - joint - unit)
-    last = min(unit, end - start - joint - least)
-    places = [first, last]
-    while (at := places[-2] + job.joints.step) < last:
-        places.insert(-1, at)
-    best = max(
-        (at for at in places if first <= at <= last),
-        key=lambda at: (
-            min(_lap((start + at, start + at + joint), near), job.bond.least_lap),
-            max(at, end - start - joint - at),
-        ),
-        default=None,
-    )
+    first, last = max(least, room - unit), min(unit, room - least)
+    steps = range(int((last - first) / job.joints.step) + 1 if last >= first else 0)
+    tried = {first + place * job.joints.step for place in steps}
+    best: tuple[Fraction, Fraction, Fraction] | None = None
+    for far in sorted({*tried, last} if tried else tried):
+        at = start + (room - far if from_right else far)
+        lap = min(_lap((at, at + joint), near), job.bond.least_lap)
+        best = max(best or (lap, ZERO, far), (lap, min(far, room - far), far))
     if best is None:
         return [span]
-    return [(start, start + best), (start + best + joint, end)]
+    at = start + (room - best[2] if from_right else best[2])
+    return [(start, at), (at + joint, end)]
 
 
 def _lap(joint: Span, near: tuple[Span, ...]) -> Fraction:
     """Return how far a joint is from the nearest of the courses above and below."""
-    laps = (max(a - joint[1], joint[0] - b, Fraction(0)) for a, b in near)
+    laps = (max(a - joint[1], joint[0] - b, ZERO) for a, b in near)
     return min(laps, default=joint[1])
 
 

@@ -26,7 +26,8 @@ from shopdraw.masonry.heads.arches import set_out_arch
 from shopdraw.masonry.heads.bands import lay_bands
 from shopdraw.masonry.heads.parts import part_bands
 from shopdraw.masonry.heads.soldiers import lay_soldiers
-from shopdraw.masonry.inset.lay import lay_panels, refuse_in_the_way, say_panels
+from shopdraw.masonry.inset.lay import lay_panels, say_panels
+from shopdraw.masonry.inset.refusing import refuse_in_the_way
 from shopdraw.masonry.inset.stopping import stop_courses
 from shopdraw.masonry.laying.fitting import (
     Fitted,
@@ -110,7 +111,8 @@ def lay_pieces(job: Job, surround: Surround, coursing: Coursing) -> Laid:
         *bands.pieces,
     )
     inset = lay_panels(job, surround, coursing)
-    refuse_in_the_way(job, surround, coursing, (inset, laid), arch)
+    stands = laid, parts, arch
+    refuse_in_the_way(job, surround, coursing, inset.panels, stands)
     stopped = stop_courses(job, laid, inset.panels)
     running = {course.number for course in (*plan.running, *plan.corbelled)}
 

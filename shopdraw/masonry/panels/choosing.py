@@ -18,6 +18,7 @@ from shopdraw.masonry.panels.form import (
     PanelBrick,
     PatternName,
 )
+from shopdraw.masonry.sawing.shapes import limits_of
 
 
 def best_panel(
@@ -95,9 +96,7 @@ def asked_of(job: Job) -> Asked:
     """
     is_inch = job.lengths == "in"
     return Asked(
-        width=job.bond.least_width,
-        corner_deg=Fraction(job.bond.least_corner),
-        area=job.brick.length * job.brick.height * job.bond.least_area / 100,
+        limits=limits_of(job),
         left_out=Fraction(3, 8) if is_inch else Fraction(10),
         grid=Fraction(1, 2) if is_inch else Fraction(10),
     )

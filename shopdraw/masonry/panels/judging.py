@@ -7,21 +7,28 @@ Frame: any.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 
 from shopdraw.job.model import Job
-from shopdraw.masonry.panels.choosing import asked_of
-from shopdraw.masonry.panels.form import Shape, Shortcoming
-from shopdraw.masonry.panels.shapes import judge_shape, shortcomings
-from shopdraw.masonry.wall.layout import Piece
+from shopdraw.masonry.sawing.shapes import Shortfall, limits_of, width_of
+from shopdraw.masonry.wall.layout import Piece, area_within
 
 
 @dataclass(frozen=True)
 class WorstPiece:
-    """A piece: its ID, its size, and what it falls short of."""
+    """A piece.
+
+    Attributes:
+        id: its ID.
+        width: where it is narrowest.
+        area: of its face.
+        short: what it falls short of.
+    """
 
     id: str
-    shape: Shape
-    short: tuple[Shortcoming, ...]
+    width: float
+    area: Fraction
+    short: tuple[Shortfall, ...]
 
 
 def worst_piece(
@@ -31,12 +38,19 @@ def worst_piece(
 
     The worst falls short of the most; of equals it is the narrowest, then the smallest.
     """
-    asked = asked_of(job)
+    limits = limits_of(job)
     every = []
     for piece in pieces:
-        points = [(float(x), float(y)) for x, y in piece.outlines[0].points]
-        shape = judge_shape(points)
-        short = shortcomings(shape, asked) if piece.is_cut else ()
-        every.append(WorstPiece(piece.id, shape, short))
-    worst = min(every, key=lambda x: (-len(x.short), x.shape.width, x.shape.area))
+        outline = piece.outlines[0]
+        width = width_of(tuple((float(x), float(y)) for x, y in outline.points))
+        short = limits.shortfalls(outline, limits.length, limits.brick[1])
+        every.append(
+            WorstPiece(
+                piece.id,
+                width,
+                area_within(outline.points),
+                tuple(short) if piece.is_cut else (),
+            )
+        )
+    worst = min(every, key=lambda x: (-len(x.short), x.width, x.area))
     return worst, tuple(x.id for x in every if x.short)

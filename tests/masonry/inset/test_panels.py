@@ -10,7 +10,7 @@ from itertools import pairwise
 
 import pytest
 
-from shopdraw.errors import BadJob, NotLaid, NotProved
+from shopdraw.errors import BadJob, NotProved
 from shopdraw.masonry.coursing.solve import solve_coursing
 from shopdraw.masonry.coursing.ways import find_ways_out
 from shopdraw.masonry.laying.cut_lines import cut_lines
@@ -219,21 +219,6 @@ def test_what_can_t_be_built_is_refused_in_a_line(
         job_of((old, new))
     said = [each for each in refused.value.lines() if line in each]
     assert len(said) == 1, refused.value.lines()
-
-
-def test_an_arch_in_its_way_is_refused() -> None:
-    arched = (
-        'height = "26 5/8 in"',
-        'height = "26 5/8 in"\nhead = "segmental arch"\n[arch]\nrise = "5 in"',
-    )
-    with pytest.raises(NotLaid, match=r"panel\[1\]: .*arch"):
-        laid(arched)
-
-
-def test_soldiers_in_its_way_are_refused() -> None:
-    soldiers = ('height = "26 5/8 in"', 'height = "26 5/8 in"\nhead = "soldier"')
-    with pytest.raises(NotLaid, match=r"panel\[1\]: a soldier of course"):
-        laid(soldiers)
 
 
 # -------------------------------------------------------------------------------- proof
