@@ -45,6 +45,11 @@ class PanelTable(Table):
         return self.bottom + self.height
 
     @property
+    def levels(self) -> tuple[str, str]:
+        """What its underside and its top are called, as levels to land on."""
+        return f"{self.name}, underside", f"{self.name}, top"
+
+    @property
     def right(self) -> Fraction:
         """From the left edge of the finished front to its right end."""
         return self.left + self.width

@@ -297,7 +297,8 @@ def _targets(job: Job) -> Iterator[Complaint]:
     names: set[str] = set()
     head, length = job.opening.height, job.head_height
     top = said(job, job.face.height)
-    own = (*OWN_TARGETS, *band_names(job.band), *corbel_names(job.corbel))
+    own = {*OWN_TARGETS, *band_names(job.band), *corbel_names(job.corbel)}
+    own |= {name.lower() for panel in job.panel for name in panel.levels}
     for place, target in enumerate(job.target, start=1):
         key = f"target[{place}]"
         name = target.name.strip().lower()
@@ -306,7 +307,7 @@ def _targets(job: Job) -> Iterator[Complaint]:
                 f"{key}.name", "is a target that every job has; write another name"
             )
         elif name in own:
-            wanted = "is what a band or a corbel is called; write another name"
+            wanted = "is what a band, a corbel or a panel has; write another name"
             yield Complaint(f"{key}.name", wanted)
         elif name in names:
             wanted = "is the name of another target too; write another name"

@@ -1,7 +1,8 @@
 """Random panels in the face: laid and proved, or refused in words; finer grids.
 
-The suite draws four whole. A grid half as wide is tried on each panel that is laid: how
-much wider its narrowest piece would be.
+The suite draws two whole. A grid half as wide is tried on each panel that is laid: how
+much wider its narrowest piece would be. Then half as many in old houses: jambs and
+edges that lean or are turned, arches, bands, corbels.
 """
 
 from __future__ import annotations
@@ -19,7 +20,7 @@ from shopdraw.masonry.wall.face_panel import FacePanel
 from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
 from tests.bench.timing import Row
-from tests.face_panels import panel_job
+from tests.face_panels import house_job, panel_job
 
 COUNT = 200
 
@@ -46,6 +47,29 @@ def slivers_passed(solution: Solution) -> int:
         if found.status == "failed"
     ]
     return len(set(short) ^ set(named))
+
+
+def _houses(count: int) -> list[Row]:
+    """Lay so many in old houses; count what was refused, and slivers that passed."""
+    counts: Counter[str] = Counter()
+    for seed in range(count):
+        try:
+            solution = solve(house_job(seed))
+        except NotLaid:
+            counts["refused"] += 1
+        except NotProved as error:
+            counts["not proved"] += 1
+            print(f"house {seed}: {error}", flush=True)
+        else:
+            counts["laid"] += 1
+            counts["slivers passed"] += slivers_passed(solution)
+    return [
+        Row(f"{count} old houses with panels: laid", str(counts["laid"])),
+        Row("  refused in words", str(counts["refused"])),
+        Row("  pieces that fall short and are not named, or the reverse",
+            str(counts["slivers passed"]), asked="0"),
+        Row("  refused by the proof", str(counts["not proved"]), asked="0"),
+    ]  # fmt: skip
 
 
 def measure(count: int = COUNT) -> list[Row]:
@@ -87,4 +111,5 @@ def measure(count: int = COUNT) -> list[Row]:
             "median and most",
             f"{wider[len(wider) // 2]:.3f}, {wider[-1]:.3f} in" if wider else "none"),
         Row("  of these by more than 1/16 in", str(sum(x > 1 / 16 for x in wider))),
+        *_houses(count // 2),
     ]  # fmt: skip

@@ -356,10 +356,9 @@ def _targets(job: Job, surround: Surround) -> list[_Level]:
             within = tolerance(corbel.tolerance)
             targets.append(_Level(name, "top", corbel.top, within))
     for panel in job.panel:
-        targets += (
-            _Level(f"{panel.name}, underside", "underside", panel.bottom, step / 2),
-            _Level(f"{panel.name}, top", "top", panel.top, step / 2),
-        )
+        foot, top = panel.levels
+        targets.append(_Level(foot, "underside", panel.bottom, step / 2))
+        targets.append(_Level(top, "top", panel.top, step / 2))
     return targets
 
 

@@ -126,11 +126,14 @@ def _courses_beside(coursing: Coursing, table: PanelTable) -> tuple[int, int]:
     return first.number, last.number
 
 
-def say_panels(job: Job, panels: tuple[FacePanel, ...], sawn: int) -> Iterator[str]:
+def say_panels(
+    job: Job, coursing: Coursing, panels: tuple[FacePanel, ...], sawn: int
+) -> Iterator[str]:
     """Yield how each panel is laid, a sentence each.
 
     Args:
         job: its lengths.
+        coursing: which courses are laid already.
         panels: which.
         sawn: how many pieces of the courses are sawn at their edges.
     """
@@ -153,6 +156,13 @@ def say_panels(job: Job, panels: tuple[FacePanel, ...], sawn: int) -> Iterator[s
             places = "1 place" if count == 1 else f"{count} places"
             name = _capital(panel.name)
             yield f"{name}: mortar takes {places} too narrow for a piece."
+        first, last = panel.courses
+        if any(course.is_laid for course in coursing.courses[first - 1 : last]):
+            yield (
+                f"{_capital(panel.name)}: some of the courses beside it are laid. The "
+                "pattern is set out anew between the levels as measured; what is laid "
+                "of it already may not fit: hold it against the drawing."
+            )
     if panels:
         pieces = "1 piece is" if sawn == 1 else f"{sawn} pieces are"
         yield (

@@ -135,7 +135,7 @@ def lay_pieces(job: Job, surround: Surround, coursing: Coursing) -> Laid:
         reasons=(
             *soldiers.reasons,
             *bands.reasons,
-            *say_panels(job, inset.panels, stopped.sawn),
+            *say_panels(job, coursing, inset.panels, stopped.sawn),
         ),
     )
 

@@ -183,6 +183,12 @@ def test_its_underside_and_top_are_targets_and_the_ways_out_change_its_height() 
         assert solve_coursing(edited, trace_surround(edited)).lands
 
 
+def test_a_target_may_not_be_called_like_a_level_of_a_panel() -> None:
+    target = '[[target]]\nname = "Overmantel panel, top"\nlevel = "40 in"\n[[panel]]'
+    with pytest.raises(BadJob, match="what a band, a corbel or a panel has"):
+        job_of(("[[panel]]", target))
+
+
 # ----------------------------------------------------------------------------- refusals
 
 MORE = """border = "none"
