@@ -15,6 +15,7 @@ from shopdraw.pipeline import build, solve
 from shopdraw.solution import Solution
 from shopdraw.views.wall.appearance import draw_appearance
 from shopdraw.views.wall.elevation import draw_elevation
+from shopdraw.views.wall.sections import draw_head_section, over_the_opening
 from shopdraw.views.words.record import record_text
 from shopdraw.views.words.report import write_report
 from tests.masonry.inset.panel_jobs import job_of
@@ -111,3 +112,46 @@ def test_record_and_report_say_what_is_there() -> None:
     text = write_report(solution)
     assert "Overmantel panel: herringbone 45" in text
     assert "The courses stop a joint of 3/8" in text
+
+
+def test_a_section_dimensions_no_turned_piece_that_it_happens_to_meet() -> None:
+    solution = solved()
+    field = solution.layout.panels[0].field
+    drawing = draw_head_section(solution, 4.0)
+    levels = {
+        point[1]
+        for each in drawing.ink
+        if isinstance(each, Measure) and each.axis == "y"
+        for point in (each.start, each.end)
+    }
+    # The two courses under the panel are dimensioned; within the panel nothing is.
+    assert {float(solution.coursing.head), 31.5} <= levels
+    assert not [y for y in levels if y > float(field[1])]
+    drawn = [cut for cut in over_the_opening(solution) if cut.piece.place == "panel"]
+    assert drawn
+
+
+@cache
+def bordered() -> Solution:
+    return solve(job_of(('border = "none"', 'border = "rowlock"')))
+
+
+def test_the_mark_of_a_triangle_lies_along_the_side_that_has_room() -> None:
+    lettered = {
+        tag.text: tag.words
+        for each in draw_elevation(bordered(), 8.0).ink
+        if isinstance(each, Insert)
+        for tag in each.tags
+        if tag.name == "MARK" and tag.words is not None
+    }
+    marks = {x.mark for x in bordered().layout.pieces if x.place == "panel"}
+    # Two triangles are too small for it: the pieces with the least face.
+    smallest = sorted(
+        (area_within(x.outlines[0].points), x.mark)
+        for x in bordered().layout.pieces
+        if x.place == "panel"
+    )
+    assert marks - set(lettered) == {mark for _, mark in smallest[:2]}
+    # The next has its right angle in the corner of the field: its mark stands.
+    words = lettered[smallest[2][1]]
+    assert words.angle_deg == 90

@@ -74,6 +74,28 @@ def test_the_courses_stop_a_joint_beside_it_and_no_piece_is_too_short() -> None:
     assert not any(x.kind == "panel" and x.course in (12, 21) for x in layout.stops)
 
 
+def test_beside_a_panel_both_sides_are_alike_and_the_shorter_piece_is_longest() -> None:
+    layout = laid()
+    (panel,) = layout.panels
+    middle = (panel.box[0] + panel.box[2]) / 2
+    for number in range(13, 21):
+        row = [
+            (x.left - middle, x.right - middle)
+            for piece in layout.in_courses
+            for x in piece.outlines
+            if piece.course == number and x.face == "front"
+        ]
+        assert {(-b, -a) for a, b in row} == set(row)
+    # From 8 to 17 7/16 on the left. The courses above and below have a joint from
+    # 11 5/8 to 12, so this one begins 2 further on or more: 6, a joint, and 3 1/16.
+    first = [
+        x.length
+        for x in layout.in_courses
+        if (x.course, x.kind, x.place) == (13, "stretcher", "front")
+    ]
+    assert sorted(first) == [F(49, 16), F(49, 16), F(6), F(6)]
+
+
 @pytest.mark.parametrize("sixteenths", range(0, 64, 5))
 def test_wherever_a_panel_stands_no_piece_beside_it_is_too_short(
     sixteenths: int,
