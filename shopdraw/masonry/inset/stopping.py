@@ -152,7 +152,8 @@ def _spans(
     """Return where pieces lie in a room, left to right.
 
     Raises:
-        NotLaid: one would be shorter than the least piece, or a corner unit is cut.
+        NotLaid: one would be shorter than the least piece, or longer than a brick, or a
+            corner unit is cut.
     """
     least = job.bond.least_piece
     left, right = room.at_panel
@@ -168,8 +169,12 @@ def _spans(
         spans += _split(job, span, near, from_right=left and not right)
     as_laid = {(x.left, x.right): piece for x, piece in inside}
     whole = {(x.left, x.right) for x, piece in inside if piece.kind not in FLAT_KINDS}
-    short = any(b - a < least for a, b in spans if (a, b) not in as_laid)
-    if short or not whole <= set(spans):
+    unfit = any(
+        not least <= b - a <= job.brick.length
+        for a, b in spans
+        if (a, b) not in as_laid
+    )
+    if unfit or not whole <= set(spans):
         width = typed_length(room.right - room.left, job.lengths)
         message = (
             f"panel: course {number} has {width} of room beside a panel, and no piece "
@@ -198,17 +203,21 @@ def _split(
     if end - start <= unit:
         return [span]
     first, last = max(least, room - unit), min(unit, room - least)
-    steps = range(int((last - first) / job.joints.step) + 1 if last >= first else 0)
-    tried = {first + place * job.joints.step for place in steps}
-    best: tuple[Fraction, Fraction, Fraction] | None = None
-    for far in sorted({*tried, last} if tried else tried):
-        at = start + (room - far if from_right else far)
-        lap = min(_lap((at, at + joint), near), job.bond.least_lap)
-        best = max(best or (lap, ZERO, far), (lap, min(far, room - far), far))
-    if best is None:
+    if first > last:
         return [span]
-    at = start + (room - best[2] if from_right else best[2])
-    return [(start, at), (at + joint, end)]
+
+    def joint_at(far: Fraction) -> Span:
+        at = start + (room - far if from_right else far)
+        return at, at + joint
+
+    def worth(far: Fraction) -> tuple[Fraction, Fraction, Fraction]:
+        lap = min(_lap(joint_at(far), near), job.bond.least_lap)
+        return lap, min(far, room - far), far
+
+    steps = range(int((last - first) / job.joints.step) + 1)
+    tried = {last, *(first + count * job.joints.step for count in steps)}
+    left, right = joint_at(max(tried, key=worth))
+    return [(start, left), (right, end)]
 
 
 def _lap(joint: Span, near: tuple[Span, ...]) -> Fraction:
