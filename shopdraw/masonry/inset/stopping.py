@@ -175,7 +175,7 @@ def _spans(
         if (a, b) not in as_laid
     )
     if unfit or not whole <= set(spans):
-        width = typed_length(room.right - room.left, job.lengths)
+        width = typed_length(max(room.right - room.left, ZERO), job.lengths)
         message = (
             f"panel: course {number} has {width} of room beside a panel, and no piece "
             "of brick fits there; move the panel, or give it another width"
