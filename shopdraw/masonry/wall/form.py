@@ -23,7 +23,7 @@ Line = tuple[Point, Point]
 FaceName = Literal[
     "left", "left chamfer", "front", "right chamfer", "right",
     "left reveal", "right reveal",
-    "hearth", "left riser", "riser", "right riser",
+    "hearth", "left riser", "riser", "right riser", "panel",
 ]  # fmt: skip
 HeadKind = Literal[
     "running",
