@@ -119,7 +119,7 @@ def test_a_band_of_headers_is_one_whichever_leg_is_at_the_jamb(
     stops = Fraction(8), Fraction(32)
     plan = plan_bond(found.job, found.surround, found.coursing, stops)
     if swaps:
-        bond = plan.bond.jambs_swapped()
+        bond = plan.bond.far_legs_swapped()
         plan = replace(plan, sizes=replace(plan.sizes, bond=bond))
     assert plan.bond.rows[plan.kind(3)].pattern == "H"
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from shopdraw.job.model import Job
+from shopdraw.job.model_face import SIDES, Side
 from shopdraw.job.turning import SQUARE, grown_at
 from shopdraw.lengths import MM_PER_INCH, Toward, taped_length
 
@@ -69,9 +70,14 @@ def legs_of(job: Job) -> tuple[Fraction, Fraction]:
     at_jamb = Fraction(0)
     if job.opening.jamb_return is not None:
         at_jamb = grown_at(grow, SQUARE - job.opening.splayed, job.lengths)
-    returns = (job.face.left_return, job.face.right_return)
     legs = [
-        leg + at_jamb + (grow if depth is not None else 0)
-        for leg, depth in zip((from_left, right), returns, strict=True)
+        leg + at_jamb + sum(grown_on(job, side)[:1])
+        for leg, side in zip((from_left, right), SIDES, strict=True)
     ]
     return legs[0], legs[1]
+
+
+def grown_on(job: Job, side: Side) -> tuple[Fraction, ...]:
+    """Return how far brick and bed move each corner of a side along its faces."""
+    grow = build_out_of(job)
+    return tuple(grown_at(grow, turn, job.lengths) for turn in job.face.turns(side))

@@ -35,9 +35,11 @@ from shopdraw.job.model_around import (
 )
 from shopdraw.job.model_bands import BandTable, CorbelTable
 from shopdraw.job.model_brick import BondTable, BrickTable
+from shopdraw.job.model_face import FaceTable, Meets, Side
 from shopdraw.job.model_head import ArchTable
 from shopdraw.job.model_laid import LaidTable, RuleMarkTable
 from shopdraw.job.model_opening import OpeningTable
+from shopdraw.job.model_panel import PanelTable
 from shopdraw.job.model_review import (
     BesideTable,
     DataSheetTable,
@@ -60,7 +62,6 @@ from shopdraw.job.values import (
 )
 from shopdraw.lengths import Lengths
 
-Meets = Literal["underside", "top"]
 EdgeKind = Literal["bare", "mortar", "soft", "gap"]
 Fit = Literal["best", "sawn", "scribed on the wall"]
 EndShows = Literal["returned", "pointed", "covered", "sawn"]
@@ -83,17 +84,6 @@ class About(Table):
     measured_on: Day | None = None
     units_lot: Line = ""
     notes: tuple[Annotated[Text, Field(max_length=500)], ...] = ()
-
-
-class FaceTable(Table):
-    """`[face]`: the face that the brick will cover."""
-
-    measured_to: Literal["substrate", "finish"]
-    width: Size
-    height: Size
-    top_meets: Meets = "top"
-    left_return: Size | None = None
-    right_return: Size | None = None
 
 
 class SettingBedTable(Table):
@@ -208,6 +198,7 @@ class Job(Table):
     target: tuple[TargetTable, ...] = ()
     band: tuple[BandTable, ...] = ()
     corbel: tuple[CorbelTable, ...] = ()
+    panel: tuple[PanelTable, ...] = ()
     revision: tuple[RevisionTable, ...] = ()
     laid: tuple[LaidTable, ...] = ()
     rule_marks: tuple[RuleMarkTable, ...] = ()
@@ -303,6 +294,10 @@ class Job(Table):
         if self.opening.head == "semicircular arch":
             return self.arch_span / 2
         return self.arch.rise or Fraction(0)
+
+    def edge(self, side: Side) -> EdgeTable:
+        """Return what the job says of the brick's end on a side."""
+        return self.edges.left if side == "left" else self.edges.right
 
     @property
     def saw_tolerance(self) -> Fraction:

@@ -13,7 +13,7 @@ from pydantic import Field
 
 from shopdraw.job.model_head import HeadAsked
 from shopdraw.job.table import Table
-from shopdraw.job.turning import FINEST_ANGLE
+from shopdraw.job.turning import angle_of
 from shopdraw.job.values import HeadBearing, Size, Spot, Width
 
 
@@ -71,4 +71,4 @@ class OpeningTable(Table):
     @property
     def splayed(self) -> Fraction:
         """By how many degrees the jambs that brick turns into are out of square."""
-        return Fraction(str(self.splay or 0)).limit_denominator(FINEST_ANGLE)
+        return angle_of(self.splay)

@@ -34,6 +34,7 @@ from shopdraw.job.model import Job
 from shopdraw.job.model_brick import CornerTable
 from shopdraw.job.sample import fill_sample
 from shopdraw.job.sense import complaints_of
+from shopdraw.job.splayed import SPLAYED, turns_of
 from shopdraw.job.survey import conflicts, fill_survey
 from shopdraw.job.turning import splay_of, square_depth
 from shopdraw.lengths import Lengths, shown_step
@@ -252,7 +253,8 @@ def _joints_at_walls(given: dict[str, Any], joint: dict[str, str]) -> dict[str, 
     for side in ("left", "right"):
         edge = edges.get(side, {})
         is_said = not isinstance(edge, dict) or {"kind", "width"} & set(edge)
-        if f"{side}_return" in face and not is_said:
+        has_return = {f"{side}_return", f"{side}_return_depth"} & set(face)
+        if has_return and not is_said:
             joints[side] = joint
     return joints
 
@@ -353,20 +355,21 @@ def with_usual_bond(job: Job, given: dict[str, Any]) -> Job:
 
 
 def with_splay(job: Job) -> Job:
-    """Work out the splay of the jambs, or their length, where it follows.
+    """Work out each splay, or how long the face is that splays, where it follows.
 
     A length is rounded down to what a tape shows: the brick must not reach too far.
     """
-    opening = job.opening
-    along, deep, splay = opening.jamb_return, opening.jamb_depth, opening.splay
-    if deep is None:
-        return job
-    if along is not None and splay is None and deep <= along:
-        return job.edited("opening.splay", float(splay_of(along, deep)))
-    if along is None and splay is not None:
-        step = shown_step(job.lengths)
-        steps = int(deep / square_depth(Fraction(1), opening.splayed) / step)
-        return job.edited("opening.jamb_return", steps * step) if steps else job
+    for face in SPLAYED:
+        along, deep = (face.length(job, key) for key in (face.along, face.deep))
+        splay = face.angle(job)
+        if deep is None:
+            continue
+        if along is not None and splay is None and deep <= along:
+            job = job.edited(face.splay, float(splay_of(along, deep)))
+        elif along is None and splay is not None:
+            step = shown_step(job.lengths)
+            steps = int(deep / square_depth(Fraction(1), splay) / step)
+            job = job.edited(face.along, steps * step) if steps else job
     return job
 
 
@@ -390,9 +393,7 @@ def with_usual_corner(job: Job) -> Job:
     Its legs are a whole brick and a brick's width, as a header shows it: common
     practice, no published source.
     """
-    turns = (job.face.left_return, job.face.right_return, job.opening.jamb_return)
-    has_fold = any(depth is not None for depth in turns)
-    if job.brick.corner is not None or not has_fold:
+    if job.brick.corner is not None or not turns_of(job):
         return job
     corner = CornerTable(long_leg=job.brick.length, short_leg=job.header_length)
     return job.edited("brick.corner", corner).having_assumed("brick.corner")

@@ -14,7 +14,7 @@ from fractions import Fraction
 from shopdraw.catalog.rows import layer_namings, sheet_names
 from shopdraw.job.complaint import (
     Complaint,
-    build_out_of,
+    grown_on,
     inches,
     legs_of,
     or_less,
@@ -24,12 +24,14 @@ from shopdraw.job.complaint import (
 from shopdraw.job.model import Job, JointTable
 from shopdraw.job.model_bands import band_names, corbel_names
 from shopdraw.job.model_brick import CornerTable
+from shopdraw.job.model_face import SIDES
 from shopdraw.job.model_head import STANDING
 from shopdraw.job.sense_arch import complaints_of_arch
 from shopdraw.job.sense_bands import complaints_of_bands
 from shopdraw.job.sense_found import complaints_of_found
 from shopdraw.job.sense_hearth import complaints_of_hearth
 from shopdraw.job.sense_laid import complaints_of_laid, complaints_of_sample
+from shopdraw.job.sense_panels import complaints_of_panels
 from shopdraw.job.sense_review import complaints_of_review
 from shopdraw.job.sense_sizes import complaints_of_sizes
 
@@ -59,6 +61,7 @@ def complaints_of(job: Job, *, is_measured: bool = True) -> tuple[Complaint, ...
         *complaints_of_found(job),
         *complaints_of_arch(job),
         *complaints_of_hearth(job),
+        *complaints_of_panels(job),
         *complaints_of_laid(job),
         *complaints_of_review(job),
         *complaints_of_sample(job),
@@ -234,11 +237,12 @@ def _opening(job: Job) -> Iterator[Complaint]:
             f"is lower than one course with its joints; write {or_more(job, lowest)}"
         )
         yield Complaint("opening.height", wanted)
-    for name, depth in (("left", face.left_return), ("right", face.right_return)):
+    for name in SIDES:
+        depth = face.left_return if name == "left" else face.right_return
         if depth is None:
             continue
         edge = job.edges.left if name == "left" else job.edges.right
-        room = depth + build_out_of(job) - edge.width
+        room = depth + grown_on(job, name)[-1] - edge.width
         if room <= brick.thickness:
             wanted = (
                 f"leaves {said(job, room)} for brick, and the front's brick alone is "
@@ -295,7 +299,8 @@ def _targets(job: Job) -> Iterator[Complaint]:
     names: set[str] = set()
     head, length = job.opening.height, job.head_height
     top = said(job, job.face.height)
-    own = (*OWN_TARGETS, *band_names(job.band), *corbel_names(job.corbel))
+    own = {*OWN_TARGETS, *band_names(job.band), *corbel_names(job.corbel)}
+    own |= {name.lower() for panel in job.panel for name in panel.levels}
     for place, target in enumerate(job.target, start=1):
         key = f"target[{place}]"
         name = target.name.strip().lower()
@@ -304,7 +309,7 @@ def _targets(job: Job) -> Iterator[Complaint]:
                 f"{key}.name", "is a target that every job has; write another name"
             )
         elif name in own:
-            wanted = "is what a band or a corbel is called; write another name"
+            wanted = "is what a band, a corbel or a panel has; write another name"
             yield Complaint(f"{key}.name", wanted)
         elif name in names:
             wanted = "is the name of another target too; write another name"

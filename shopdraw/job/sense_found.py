@@ -20,7 +20,7 @@ from shopdraw.job.complaint import (
 )
 from shopdraw.job.model import Job
 from shopdraw.job.model_head import ARCHES
-from shopdraw.job.sense_splay import complaints_of_splay
+from shopdraw.job.sense_splay import complaints_of_corners, complaints_of_splay
 
 NONE = Fraction(0)
 
@@ -31,6 +31,7 @@ def complaints_of_found(job: Job) -> Iterator[Complaint]:
     yield from _hearth(job)
     yield from _leans(job)
     yield from _jamb_returns(job)
+    yield from complaints_of_corners(job)
 
 
 def _corners(job: Job) -> Iterator[Complaint]:

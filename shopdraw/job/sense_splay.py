@@ -1,4 +1,4 @@
-"""Say in plain words what in a splayed jamb can't be built.
+"""Say in plain words what in a face that splays can't be built.
 
 In:  `Job`, every key well formed, what follows from others filled in.
 Out: `Complaint`s; none where it can be built.
@@ -10,67 +10,150 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from shopdraw.job.complaint import Complaint, said
+from shopdraw.job.complaint import Complaint, grown_on, or_more, said
 from shopdraw.job.model import Job
-from shopdraw.job.turning import splay_of, square_depth
+from shopdraw.job.model_face import SIDES, Side
+from shopdraw.job.model_head import STANDING
+from shopdraw.job.splayed import BESIDE, JAMB, Splayed
+from shopdraw.job.turning import SQUARE, short_of_wall, splay_of, square_depth
 from shopdraw.lengths import rounded, shown_step
 
-MOST_SPLAYED = 60
-"""In degrees: past this a jamb is hardly a jamb any more."""
+LEAST_TURN = 20
+"""In degrees: what turns by less is no corner that a unit is mitred for."""
 
 
 def complaints_of_splay(job: Job) -> Iterator[Complaint]:
     """Complain of an angle without a jamb, and of figures that don't agree."""
-    opening = job.opening
-    along, deep, splay = opening.jamb_return, opening.jamb_depth, opening.splay
+    yield from _figures(job, JAMB)
+    if job.opening.jamb_return is not None and job.opening.splayed:
+        yield from _legs(job, "jambs splay")
+
+
+def complaints_of_corners(job: Job) -> Iterator[Complaint]:
+    """Complain of outside corners that are not square and can't be built."""
+    faults = [complaint for face in BESIDE for complaint in _figures(job, face)]
+    faults += [complaint for side in SIDES for complaint in _chamfer(job, side)]
+    yield from faults
+    if faults or job.face.is_square:
+        return
+    for side in SIDES:
+        yield from _at_the_wall(job, side)
+    yield from _legs(job, "an outside corner is not square")
+    yield from _only_square(job)
+
+
+def _figures(job: Job, face: Splayed) -> Iterator[Complaint]:
+    """Complain of figures that don't agree, or that say too little."""
+    along, deep = (face.length(job, key) for key in (face.along, face.deep))
+    splay = face.angle(job)
     if along is None:
-        yield from _without_a_jamb(job)
+        yield from _without_a_length(job, face)
         return
     if deep is not None and deep > along:
         wanted = (
-            f"is more than opening.jamb_return, {said(job, along)}; that one is "
-            "measured along the jamb, and this one square to the face"
+            f"is more than {face.along}, {said(job, along)}; that one is "
+            f"measured along the {face.name}, and this one square to the face"
         )
-        yield Complaint("opening.jamb_depth", wanted)
+        yield Complaint(face.deep, wanted)
         return
-    if splay is not None and opening.splayed > MOST_SPLAYED:
+    if splay is not None and splay > face.most:
         wanted = (
-            f"makes a splay of {float(opening.splayed):.1f} degrees with "
-            f"opening.jamb_return; it may be {MOST_SPLAYED} at most"
+            f"makes a splay of {float(splay):.1f} degrees with {face.along}; it may "
+            f"be {face.most} at most"
         )
-        yield Complaint("opening.jamb_depth", wanted)
+        yield Complaint(face.deep, wanted)
         return
-    follows = square_depth(along, opening.splayed)
+    if deep is None or splay is None:
+        return
+    follows = square_depth(along, splay)
     # A depth gives the angle no better than half a degree, nor than a tape's step.
-    agrees = abs(follows - deep) <= shown_step(job.lengths) if deep else True
-    if deep is not None and not agrees and splay_of(along, deep) != opening.splayed:
+    agrees = abs(follows - deep) <= shown_step(job.lengths)
+    if not agrees and splay_of(along, deep) != abs(splay):
         wanted = (
-            f"does not agree with the other two: a jamb of {said(job, along)} that "
-            f"splays by {float(opening.splayed):g} degrees reaches "
+            f"does not agree with the other two: a {face.name} of {said(job, along)} "
+            f"that splays by {float(splay):g} degrees reaches "
             f"{said(job, rounded(follows, job.lengths))} back; measure again, or leave "
             "one of the three out"
         )
-        yield Complaint("opening.jamb_depth", wanted)
-    if opening.splayed:
-        yield from _legs(job)
+        yield Complaint(face.deep, wanted)
 
 
-def _without_a_jamb(job: Job) -> Iterator[Complaint]:
-    if job.opening.jamb_depth is not None:
+def _without_a_length(job: Job, face: Splayed) -> Iterator[Complaint]:
+    """Complain of a depth or an angle of a face that is not there."""
+    if face.length(job, face.deep) is not None:
         wanted = (
-            "says how far back the jamb reaches, but not how long it is; write "
-            "opening.jamb_return or opening.splay too"
+            f"says how far back the {face.name} reaches, but not how long it is; "
+            f"write {face.along} or {face.splay} too"
         )
-        yield Complaint("opening.jamb_depth", wanted)
-    elif job.opening.splay:
+        yield Complaint(face.deep, wanted)
+    elif face.angle(job):
+        turns = "turns into the jambs" if face is JAMB else "turns the corner"
         wanted = (
-            "is for brick that turns into the jambs; write opening.jamb_return or "
-            "opening.jamb_depth too, or leave splay out"
+            f"is for brick that {turns}; write {face.along} or {face.deep} too, or "
+            "leave it out"
         )
-        yield Complaint("opening.splay", wanted)
+        yield Complaint(face.splay, wanted)
 
 
-def _legs(job: Job) -> Iterator[Complaint]:
+def _chamfer(job: Job, side: Side) -> Iterator[Complaint]:
+    """Complain of a chamfer with no return, no angle, or no room for two legs."""
+    key = f"face.{side}_chamfer"
+    if job.at(key) is None:
+        return
+    if not job.face.beside(side):
+        wanted = (
+            f"stands between the front and a return; write face.{side}_return too, or "
+            f"where it goes back to the wall itself, call it face.{side}_return and "
+            f"write face.{side}_return_splay"
+        )
+        yield Complaint(key, wanted)
+        return
+    if job.at(f"{key}_splay") is None:
+        wanted = (
+            f"needs its angle: write {key}_splay, 45 where it halves a square corner, "
+            f"or {key}_depth"
+        )
+        yield Complaint(key, wanted)
+        return
+    last = job.face.turns(side)[-1]
+    if last < LEAST_TURN:
+        wanted = (
+            f"leaves a corner of {float(last):g} degrees between it and the return; it "
+            f"must turn by {LEAST_TURN} at least: write a larger splay, or a smaller "
+            f"face.{side}_return_splay"
+        )
+        yield Complaint(f"{key}_splay", wanted)
+    chamfer, least = job.face.beside(side)[0], job.joints.head.least
+    finished = chamfer.along + sum(grown_on(job, side))
+    least += 2 * job.bond.least_piece
+    if finished < least:
+        wanted = (
+            f"is {said(job, finished)} wide when finished; with a leg of a corner unit "
+            f"at each end and a joint it needs {said(job, least, 'up')} at least"
+        )
+        yield Complaint(key, wanted)
+
+
+def _at_the_wall(job: Job, side: Side) -> Iterator[Complaint]:
+    """Complain of a return whose brick would stop too far from a slanting wall."""
+    faces = job.face.beside(side)
+    if not faces:
+        return
+    last, corner = faces[-1], job.face.turns(side)[-1]
+    taken = job.edge(side).width + short_of_wall(
+        job.brick.thickness, last.splay, job.lengths
+    )
+    room = last.along + grown_on(job, side)[-1] - taken
+    least = job.bond.least_piece
+    if corner != SQUARE and room < least:
+        wanted = (
+            f"leaves {said(job, room)} for brick between its corner and the joint at "
+            f"the wall; write {or_more(job, last.along + least - room)}"
+        )
+        yield Complaint(f"face.{last.key}", wanted)
+
+
+def _legs(job: Job, where: str) -> Iterator[Complaint]:
     """Hold the legs of a mitred corner unit against the brick that they come out of."""
     corner = job.brick.corner
     if corner is None:
@@ -79,7 +162,30 @@ def _legs(job: Job) -> Iterator[Complaint]:
     if corner.long_leg + inside > job.brick.length:
         wanted = (
             "is longer outside than a whole brick, "
-            f"{said(job, job.brick.length)}; where jambs splay each leg is sawn from "
+            f"{said(job, job.brick.length)}; where {where} each leg is sawn from "
             "one brick"
         )
         yield Complaint("brick.corner.long_leg", wanted)
+
+
+def _only_square(job: Job) -> Iterator[Complaint]:
+    """Complain of what turns a corner or steps out there, and wants it square."""
+    only = "an outside corner that is not square"
+    head = job.opening
+    goes_round = head.head_over == "face" and job.brick.at_fold != "stop short"
+    if head.head in STANDING and goes_round:
+        wanted = (
+            f"takes the {head.head}s round {only}, and they turn square ones alone; "
+            'write opening.head_over = "opening", or brick.at_fold = "stop short"'
+        )
+        yield Complaint("opening.head_over", wanted)
+    for place, band in enumerate(job.band, start=1):
+        if band.kind != "header" and not band.is_part:
+            wanted = (
+                f"goes round {only}, and {band.kind}s turn square ones alone; write "
+                'kind = "header", or give from_left and width'
+            )
+            yield Complaint(f"band[{place}].kind", wanted)
+    for place, _ in enumerate(job.corbel, start=1):
+        wanted = f"steps out at {only}; a corbel is laid between square ones alone"
+        yield Complaint(f"corbel[{place}]", wanted, "a corbel")

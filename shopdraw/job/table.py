@@ -17,6 +17,17 @@ class Table(BaseModel):
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
+    def at(self, dotted_key: str) -> object:
+        """Return a value by its key as in the job file; arrays have no place in it.
+
+        Raises:
+            AttributeError: there is no such key.
+        """
+        value: object = self
+        for name in dotted_key.split("."):
+            value = getattr(value, name)
+        return value
+
     def edited(self, dotted_key: str, value: object) -> Self:
         """Return a copy with one value changed.
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 from fractions import Fraction
 from math import acos, ceil, cos, degrees, radians, sin, tan
 
-from shopdraw.lengths import Lengths, rounded
+from shopdraw.lengths import Lengths, rounded, shown_step
 
 SQUARE = Fraction(90)
 """How far a square corner turns."""
@@ -25,6 +25,11 @@ EXACT: dict[Fraction, tuple[Fraction, Fraction]] = {
     Fraction(0): (Fraction(1), Fraction(0)),
     SQUARE: (Fraction(0), Fraction(1)),
 }
+
+
+def angle_of(degrees: float | None) -> Fraction:
+    """Return an angle as it was typed, as exactly as it is kept; 0 for none."""
+    return Fraction(str(degrees or 0)).limit_denominator(FINEST_ANGLE)
 
 
 def cos_sin(turn: Fraction) -> tuple[Fraction, Fraction]:
@@ -59,18 +64,45 @@ def grown_at(build_out: Fraction, turn: Fraction, lengths: Lengths) -> Fraction:
     return rounded(taken_at_mitre(build_out, turn), lengths)
 
 
+def gained_at_wall(build_out: Fraction, splay: Fraction, lengths: Lengths) -> Fraction:
+    """Return how much longer a finished return is at its wall than the one behind it.
+
+    The wall is square to a return that goes straight back. It meets one that splays
+    aslant, and the finished face stands further out; less than nothing where the
+    breast is narrower at the wall. Rounded to what a tape shows.
+    """
+    return rounded(build_out * _tangent(splay), lengths)
+
+
+def short_of_wall(thick: Fraction, splay: Fraction, lengths: Lengths) -> Fraction:
+    """Return how much wider the joint at the wall is on the face than behind.
+
+    Brick is sawn square to its face, so that where a return splays the back of its end
+    is nearest to the wall. Up to the next mark of a tape; nothing where the face is
+    nearest.
+    """
+    step = shown_step(lengths)
+    return max(Fraction(0), ceil(thick * _tangent(splay) / step) * step)
+
+
+def _tangent(angle: Fraction) -> Fraction:
+    if not angle:
+        return Fraction(0)
+    return Fraction(round(tan(radians(angle)) * FINE), FINE)
+
+
 def along_mitre(thick: Fraction, turn: Fraction) -> Fraction:
     """Return how much of a leg's length a saw cut of that width takes at the mitre."""
     return thick * Fraction(ceil(FINE / cos(radians(turn) / 2)), FINE)
 
 
 def square_depth(along: Fraction, splay: Fraction) -> Fraction:
-    """Return how far back, square to the face, a splayed jamb reaches."""
+    """Return how far back, square to the front, a face reaches that splays."""
     return along * cos_sin(splay)[0]
 
 
 def splay_of(along: Fraction, deep: Fraction) -> Fraction:
-    """Return the splay, in degrees, of a jamb that long which reaches that far back.
+    """Return the splay, in degrees, of a face that long which reaches that far back.
 
     It is rounded to half a degree.
 

@@ -20,13 +20,14 @@ from shopdraw.review.corbel import review_corbel
 from shopdraw.review.findings import Finding, Rule, found
 from shopdraw.review.fittings import review_fittings
 from shopdraw.review.hearth import review_hearth
-from shopdraw.review.jambs import review_jambs
+from shopdraw.review.jambs import review_corners, review_jambs
 from shopdraw.review.laid import review_laid
 from shopdraw.review.limits import find_limits
 from shopdraw.review.listed import review_listed
 from shopdraw.review.lot import review_lot
 from shopdraw.review.masonry_parts import review_masonry_parts
 from shopdraw.review.opening import Openings, area_held
+from shopdraw.review.panels import review_panels
 from shopdraw.review.site import review_site
 from shopdraw.review.trim import review_trim
 
@@ -56,8 +57,10 @@ def review_clearances(
         *review_fittings(job, surround, openings),
         *review_brickwork(job, coursing, layout, rules),
         *review_jambs(job),
+        *review_corners(job),
         *review_arch(job, layout),
         *review_corbel(job, coursing, rules),
+        *review_panels(job, layout),
         *review_laid(job, coursing),
         *review_lot(job, variation),
         *review_site(job, coursing, rules),

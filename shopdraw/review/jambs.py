@@ -12,7 +12,8 @@ from math import ceil, degrees
 
 from shopdraw.catalog.statuses import COMMON
 from shopdraw.job.model import Job
-from shopdraw.job.turning import cos_sin, square_depth
+from shopdraw.job.model_face import SIDES
+from shopdraw.job.turning import SQUARE, cos_sin, square_depth
 from shopdraw.lengths import shown_step, taped_length, typed_length
 from shopdraw.review.findings import Finding, Limit, Rule, found, hold, mended
 
@@ -49,6 +50,36 @@ def review_jambs(job: Job) -> Iterator[Finding]:
     yield mended(finding, job.lengths, lambda short: _shorter(job, short))
     if splay:
         yield _angle(job, depth)
+
+
+def review_corners(job: Job) -> Iterator[Finding]:
+    """Ask for a bevel on outside corners that are not square, side by side."""
+    for side in SIDES:
+        turns = job.face.turns(side)
+        if all(turn == SQUARE for turn in turns):
+            continue
+        words = " and ".join(f"{float(turn):g}" for turn in turns)
+        says = (
+            f"at the {side} the brick is taken to turn by {words} degrees, and the "
+            "corner units are mitred to that: hold a bevel to the wall as found before "
+            "the fabricator saws"
+        )
+        for face in job.face.beside(side):
+            key = f"face.{face.key}_depth"
+            if isinstance(job.at(key), Fraction) and face.splay:
+                says += f"; {_off(job, face.along, face.splay, face.name)}"
+        rule = Rule("corner-angle", f"angle of the corners at the {side}", side)
+        yield found(rule, "not checked", says, "the walls as found", COMMON)
+
+
+def _off(job: Job, along: Fraction, splay: Fraction, name: str) -> str:
+    """Say by how much an angle is off whose depth is a mark of the tape off."""
+    step = shown_step(job.lengths)
+    off = float(step) / float(along * cos_sin(abs(splay))[1])
+    return (
+        f"the depth of a {name} that is {typed_length(step, job.lengths)} off turns it "
+        f"by {degrees(off):.1f} degrees"
+    )
 
 
 def _deepest(job: Job, along: Fraction) -> Fraction:

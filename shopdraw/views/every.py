@@ -12,14 +12,20 @@ from functools import partial
 from typing import Literal
 
 from shopdraw.drawing.ink import Drawing
+from shopdraw.job.model_face import SIDES
 from shopdraw.solution import Solution
 from shopdraw.views.hearth.edge import draw_hearth_edge
 from shopdraw.views.hearth.plan import draw_hearth_plan
 from shopdraw.views.hearth.riser import draw_riser
+from shopdraw.views.parts.phrases import FACES
 from shopdraw.views.wall import edges, plans, returns, sections, upright
-from shopdraw.views.wall.corner import draw_corner_interlock
+from shopdraw.views.wall.corner import draw_corner_interlock, has_square_corner
 from shopdraw.views.wall.elevation import draw_elevation
-from shopdraw.views.wall.jamb import draw_jamb_courses
+from shopdraw.views.wall.turned import (
+    corners_shown,
+    draw_jamb_courses,
+    draw_turned_corner,
+)
 
 Draw = Callable[[float], Drawing]
 Part = Literal["front", "plan", "side", "upright", "course", "detail", "hearth"]
@@ -59,10 +65,10 @@ def _upright(solution: Solution) -> Iterator[View]:
     yield _plan(solution, first, "plan")
     for number in others:
         yield _plan(solution, number, "course")
-    for face in solution.surround.faces:
-        if face.name != "front":
+    for side in SIDES:
+        for face in solution.surround.flank(side):
             draw = partial(returns.draw_return, solution, face.name)
-            yield View(f"return-{face.name}", "side", draw)
+            yield View(f"{FACES[face.name]}-{side}", "side", draw)
     section = partial(upright.draw_upright_section, solution)
     yield View("upright-section", "upright", section)
     for face in solution.surround.reveals:
@@ -89,8 +95,12 @@ def _details(solution: Solution) -> Iterator[View]:
     def detail(name: str, draw: Callable[[Solution, float], Drawing]) -> View:
         return View(name, "detail", partial(draw, solution), is_large=True)
 
-    if surround.folds:
+    if has_square_corner(surround):
         yield detail("interlock", draw_corner_interlock)
+    for fold in corners_shown(surround):
+        place = surround.folds.index(fold) + 1
+        draw = partial(draw_turned_corner, solution, place)
+        yield View(f"corner-{place}", "detail", draw, is_large=True)
     yield detail("head-section", sections.draw_head_section)
     if surround.splay:
         yield detail("jamb", draw_jamb_courses)

@@ -138,7 +138,7 @@ class Views:
         (view, front), *others = row
         item = alone(self._titled(view, front, foot))
         for view, drawing in others:
-            side = -1 if view.name == "return-left" else 1
+            side = -1 if view.part == "side" and view.name.endswith("left") else 1
             titled_one = self._titled(view, drawing, foot)
             item = beside(item, titled_one, self._gap, side)
         for view, drawing in drawn.values():

@@ -13,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import pairwise
-from math import cos, radians, sin
+from math import atan2, cos, degrees, radians, sin
 
 import shapely
 
@@ -23,9 +23,11 @@ from shopdraw.drawing.extents import lettering_of
 from shopdraw.drawing.ink import Drawing, Ink, Insert, Measure, Point, Stroke
 from shopdraw.drawing.measures import lines_of, ticks_of
 from shopdraw.drawing.sheets import STYLES
+from shopdraw.job.model_face import SIDES
 from shopdraw.solution import Solution
 from shopdraw.views.parts.found import head_at_centre
-from shopdraw.views.wall.plans import ground_of
+from shopdraw.views.parts.ground import ground_of
+from shopdraw.views.parts.phrases import FACES
 
 ROOM = 1.75
 """How far from its middle a bubble with its arrow reaches, in its radii."""
@@ -123,12 +125,21 @@ def _on_the_plan(solution: Solution) -> Iterator[Sight]:
     ground = ground_of(solution)
     left, right = ground.opening
     inside = (60.0, 45.0, 30.0, 75.0, 15.0)
-    for name, deep, x, way, looks in (
-        ("return-left", ground.left, 0.0, LEFT, RIGHT),
-        ("return-right", ground.right, ground.width, RIGHT, LEFT),
-    ):
-        if deep is not None:
-            yield Sight(name, (x, 0.6 * deep), (way, way - 15, way + 15), looks)
+    surround = solution.surround
+    flanks = (ground.left, 1), (ground.right, -1)
+    for side, (flank, out) in zip(SIDES, flanks, strict=True):
+        corners = zip(surround.flank(side), pairwise(flank.face), strict=True)
+        for face, (near, far) in corners:
+            spot = (
+                near[0] + 0.6 * (far[0] - near[0]),
+                near[1] + 0.6 * (far[1] - near[1]),
+            )
+            along = degrees(atan2(far[1] - near[1], far[0] - near[0]))
+            way = along + out * 90
+            turns = (way, way - 15, way + 15)
+            yield Sight(f"{FACES[face.name]}-{side}", spot, turns, way + 180)
+            place = surround.folds.index(surround.fold_of(face)) + 1
+            yield Sight(f"corner-{place}", near, (way, way + 30, way - 30), is_led=True)
     beside = max(0.0, ground.build_out)
     for name, x, way, looks in (
         ("reveal-left", left, RIGHT, LEFT),
@@ -141,10 +152,8 @@ def _on_the_plan(solution: Solution) -> Iterator[Sight]:
     yield Sight("jamb", (left, 0.0), inside, is_led=True)
     below = (225.0, 240.0, 210.0, 255.0, 200.0, DOWN)
     yield Sight("interlock", (0.0, 0.0), below, is_led=True)
-    end = 0.0 if ground.left is None else ground.left
-    yield Sight(
-        "side-edge", (0.0, end), (150.0, 135.0, 165.0, LEFT, 120.0, UP), is_led=True
-    )
+    end = ground.left.face[-1] if ground.left.face else (0.0, 0.0)
+    yield Sight("side-edge", end, (150.0, 135.0, 165.0, LEFT, 120.0, UP), is_led=True)
 
 
 def _on_the_section(solution: Solution) -> Iterator[Sight]:

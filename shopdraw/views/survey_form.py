@@ -41,7 +41,8 @@ NOTES = (
     "at its foot. Measure UP from one level line, struck at any height; below the line "
     "is minus. E, F and V are minus to the left. Type each length with its unit, in "
     "quotes: {}. Leave a box empty rather than guess: what is not given is not checked "
-    "and never passes. Photograph the front, the jambs and any nameplate."
+    "and never passes. Photograph front, jambs and any nameplate. Overleaf: what is "
+    "aslant, along and square back."
 )
 BLANKS = (
     (0.0, "PROJECT", "job.name"),
@@ -55,8 +56,8 @@ LEFT: tuple[Row, ...] = (
     ("", "LENGTH", "FACE"),
     ("A", "face.width", "Foot of the face, from end to end"),
     ("B", "face.height", "Datum up to where the brick will stop"),
-    ("C", "face.left_return", "Left return: corner back to the wall"),
-    ("D", "face.right_return", "Right return: corner back to the wall"),
+    ("C", "face.left_return", "Left return, along itself, to the wall"),
+    ("D", "face.right_return", "Right return, along itself, to the wall"),
     ("E", "edges.left.lean", "Left end of the brick: top to the right of foot"),
     ("F", "edges.right.lean", "Right end: the same; of a return, at the wall"),
     ("", "LENGTH", "OPENING"),

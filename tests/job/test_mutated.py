@@ -47,9 +47,11 @@ def test_a_damaged_job_file_is_solved_or_refused_in_words(share: int) -> None:
         assert wrong == "", data
         codes.append(code)
         if code < 2 and to_draw:
-            to_draw -= 1
             picked = ("--workers", "1", "--sheets", "story-pole")
-            assert broken(data, "draw", *picked) == (code, ""), data
+            drawn, wrong = broken(data, "draw", *picked)
+            # Paper may be too small for what is found: that is refused in words.
+            assert (drawn in (code, 2), wrong) == (True, ""), data
+            to_draw -= drawn == code
 
     holds()
     assert codes.count(2) > len(codes) // 2

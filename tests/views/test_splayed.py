@@ -16,14 +16,14 @@ from shopdraw.output.readback import read_back
 from shopdraw.solution import Solution
 from shopdraw.views.expected.sheets import expect_sheet
 from shopdraw.views.making.corner_units import draw_corner_unit
-from shopdraw.views.wall.jamb import draw_jamb_courses
 from shopdraw.views.wall.plans import draw_plan
+from shopdraw.views.wall.turned import draw_jamb_courses
 from shopdraw.views.wall.upright import draw_upright_section
 from tests.demos import set_of, solution_of
 from tests.splayed import COS, SIN, splayed
 from tests.views.lettering import collisions
 
-DEMO = "splayed-parlour"
+DEMO, CHAMFERED = "splayed-parlour", "chamfered-breast"
 
 
 def figures(drawing: Drawing, axis: str) -> list[str]:
@@ -136,27 +136,34 @@ def is_line(ink: Ink, layer: str, corners: int) -> bool:
 
 
 @pytest.mark.parametrize(
-    ("name", "layer", "corners"),
+    ("demo", "name", "layer", "corners"),
     [
         # A jamb beyond the elevation, and in section.
-        ("elevation", layers.CORNERS, 4),
-        ("upright-section", layers.CORNERS, 4),
+        (DEMO, "elevation", layers.CORNERS, 4),
+        (DEMO, "upright-section", layers.CORNERS, 4),
         # A corner unit at its angle, and its mitre; the same in the details.
-        ("plan-1", layers.SECTION, 6),
-        ("jamb", layers.SECTION, 6),
-        ("jamb", layers.SECTION, 2),
-        ("details-1", layers.SECTION, 6),
-        ("details-1", layers.SECTION, 2),
-        ("details-1", layers.CUTS, 2),
+        (DEMO, "plan-1", layers.SECTION, 6),
+        (DEMO, "jamb", layers.SECTION, 6),
+        (DEMO, "jamb", layers.SECTION, 2),
+        (DEMO, "details-1", layers.SECTION, 6),
+        (DEMO, "details-1", layers.SECTION, 2),
+        (DEMO, "details-1", layers.CUTS, 2),
+        # A chamfer beside the front, by itself, in plan, and at both its corners.
+        (CHAMFERED, "elevation", layers.CORNERS, 4),
+        (CHAMFERED, "chamfer-left", layers.CORNERS, 4),
+        (CHAMFERED, "plan-1", layers.SECTION, 6),
+        (CHAMFERED, "corner-1", layers.SECTION, 6),
+        (CHAMFERED, "corner-2", layers.SECTION, 6),
+        (CHAMFERED, "corner-2", layers.SECTION, 2),
     ],
 )
 def test_a_line_that_is_moved_or_missing_is_found(
-    name: str, layer: str, corners: int
+    demo: str, name: str, layer: str, corners: int
 ) -> None:
-    solution = solution_of(DEMO)
+    solution = solution_of(demo)
     sheet = next(
         x
-        for x in set_of(DEMO).sheets
+        for x in set_of(demo).sheets
         if name in [each.drawing.name for each in x.drawings]
     )
     assert compare(read_back(write_dxf(sheet)), expect_sheet(solution, sheet)) == ()

@@ -16,7 +16,7 @@ from shopdraw.masonry.bonding.faces import LaidRow
 from shopdraw.masonry.coursing.form import Course, Coursing, PartBand
 from shopdraw.masonry.rows.bonds import BONDS, GAP, Bond, common_bond
 from shopdraw.masonry.rows.sizes import BondLimits, Brick, Joints, Sizes
-from shopdraw.masonry.wall.form import Surround
+from shopdraw.masonry.wall.form import Face, FaceName, Surround
 from shopdraw.masonry.wall.surround import corner_legs
 
 SHARES = (20, 16, 12, 8)
@@ -25,6 +25,11 @@ MOST = 1 << 56
 """The longest face on the grid: what is reckoned with it must fit a machine word."""
 BAT_STEPS = {"in": Fraction(1, 4), "mm": Fraction(5)}
 """A free cut is a multiple of this: common practice, no published source."""
+
+
+def zone_of(face: FaceName) -> str:
+    """Return the zone that is all of a face beside the front."""
+    return f"{face} return" if face in ("left", "right") else face
 
 
 @dataclass(frozen=True)
@@ -39,6 +44,7 @@ class BondPlan:
         corbelled: the running courses that a corbel brings out.
         headers: the numbers of the courses that are bands of headers.
         parts: the bands that are only a part of the front, beside its courses.
+        swapped: the sides whose chamfer has unlike legs at its two ends.
         stops: where the legs' brick stops beside soldiers, on the grid, left and right.
         is_mirrored: whether the front mirrors about the opening's centre line.
     """
@@ -55,6 +61,32 @@ class BondPlan:
     corbelled: tuple[Course, ...] = ()
     headers: frozenset[int] = frozenset()
     parts: tuple[PartBand, ...] = ()
+    swapped: frozenset[str] = frozenset()
+
+    def bond_on(self, zone: str) -> Bond:
+        """Return the bond as it shows in a zone: on the front, or round its corners."""
+        side, _, what = zone.partition(" ")
+        if what == "reveal":
+            return self.bond.round_the_far_corner()
+        if what not in ("chamfer", "return"):
+            return self.bond
+        bond = self.bond.round_the_corner()
+        if all(face.name != f"{side} chamfer" for face in self.surround.faces):
+            return bond
+        bond = bond.far_legs_swapped() if side in self.swapped else bond
+        return bond if what == "chamfer" else bond.round_the_far_corner()
+
+    def sizes_on(self, zone: str) -> Sizes:
+        """Return the bond as it shows in a zone, in the job's brick."""
+        return replace(self.sizes, bond=self.bond_on(zone))
+
+    def leg_bought(self, face: Face, fold: Fraction, kind: int) -> int:
+        """Return how long a corner unit's leg on a face is bought, at a corner."""
+        row = self.bond_on(zone_of(face.name)).rows[kind]
+        is_far = fold != self.surround.fold_of(face)
+        if face.name == "front":
+            is_far = fold in self.surround.jamb_folds
+        return self.sizes.brick.leg(row.at_jamb if is_far else row.leg)
 
     def part_beside(self, course: int) -> PartBand | None:
         """Return the band on a part of the front that a course lies beside, if any."""
@@ -286,6 +318,6 @@ def _is_mirrored(surround: Surround) -> bool:
     right = front.right if "right" in names else surround.right_edge.brick_x
     return (
         left + right == opening.brick_left + opening.brick_right
-        and len(surround.folds) != 1
+        and (front.left in surround.folds) == (front.right in surround.folds)
         and opening.soldiers_past[0] == opening.soldiers_past[1]
     )

@@ -12,14 +12,17 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
-from shopdraw.job.turning import square_depth
+from shopdraw.job.turning import SQUARE
 from shopdraw.lengths import format_length
 from shopdraw.masonry.bond.plan import BondPlan
 from shopdraw.masonry.bond.solve import SolvedBond
+from shopdraw.masonry.bond.turns import say_turns
 from shopdraw.masonry.bonding.faces import LaidRow
 from shopdraw.masonry.rows.merit import LEVELS, NOT_MIRRORED
 from shopdraw.masonry.wall.bond_rules import GivenUp
 
+BESIDE_THE_FRONT = ("return", "chamfer", "reveal")
+"""What the zones of the faces beside the front end in."""
 BESIDE_A_BAND = {
     "left beside": "front left of the band",
     "right beside": "front right of the band",
@@ -39,10 +42,12 @@ def say_bond(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:
             "In stack bond no lap is asked for, and the corner units do not alternate."
         )
     yield from _say_headers(plan, solved)
-    if plan.surround.reveals:
-        yield _say_jambs(plan)
+    yield from say_turns(plan)
     if plan.surround.folds and pattern != "stack":
-        face = "front" if plan.bond.rows[plan.kind(1)].leg == "long" else "returns"
+        face = "front"
+        if plan.bond.rows[plan.kind(1)].leg != "long":
+            has = {x.name.split()[-1] for x in plan.surround.faces}
+            face = "faces beside it" if "chamfer" in has else "returns"
         yield f"In course 1 the long legs of the corner units are on the {face}."
     yield from _say_closers(plan, solved)
     yield from _say_front(plan, solved)
@@ -75,6 +80,7 @@ def _courses_of(plan: BondPlan, zone: str, kind: int) -> list[int]:
         "leg": plan.below if plan.has_beside else plan.legs,
         "beside": plan.beside,
         "return": plan.running,
+        "chamfer": plan.running,
         "reveal": plan.below,
     }[zone.split()[-1]]
     numbers = [x.number for x in courses if plan.kind(x.number) == kind]
@@ -84,7 +90,7 @@ def _courses_of(plan: BondPlan, zone: str, kind: int) -> list[int]:
 def _is_cut_short(plan: BondPlan, zone: str, number: int) -> bool:
     """Whether a band on a part of the front stands in a course's zone."""
     part = plan.part_beside(number)
-    if part is None or zone.split()[-1] in ("return", "reveal"):
+    if part is None or zone.split()[-1] in BESIDE_THE_FRONT:
         return False
     return zone not in plan.zones_beside(part)
 
@@ -158,7 +164,7 @@ def _place_of(plan: BondPlan, zone: str, row: LaidRow, place: int) -> str:
     if any(row.roles[end] == "leg" for end in beside):
         return "beside the corner unit"
     face = zone.split()[-1]
-    if face in ("return", "reveal") and beside:
+    if face in BESIDE_THE_FRONT and beside:
         return "near the wall"
     inner = {"left leg": last, "left beside": last, "right leg": 0, "right beside": 0}
     if inner.get(zone) in beside:
@@ -243,29 +249,13 @@ def _say_unbonded(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:
             )
 
 
-def _say_jambs(plan: BondPlan) -> str:
-    """Say how far corner units turn into the jambs, and at what angle."""
-    surround, lengths = plan.surround, plan.job.lengths
-    along = surround.reveals[0].width
-    depth, nothing = format_length(along, lengths), "nothing is adhered inside"
-    if not surround.splay:
-        return (
-            f"Corner units turn into the jambs, {depth} back from the finished face; "
-            f"{nothing} the firebox."
-        )
-    back = format_length(square_depth(along, surround.splay), lengths)
-    return (
-        f"Corner units turn into the jambs, {depth} along them, which splay by "
-        f"{float(surround.splay):g} degrees and so reach {back} back from the finished "
-        f"face; {nothing} the firebox."
-    )
-
-
 def _say_trimmed(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:
     """Say which corner units are trimmed, and to what."""
     # A corner unit that is made is made to its length: nothing is trimmed off it.
     made = {
-        plan.on_grid(fold) for fold in plan.surround.jamb_folds if plan.surround.splay
+        plan.on_grid(fold)
+        for fold in (*plan.surround.folds, *plan.surround.jamb_folds)
+        if plan.surround.turn_at(fold) != SQUARE
     }
     found: dict[tuple[str, str], set[int]] = defaultdict(set)
     for zone, row, courses in _laid(plan, solved):
@@ -290,15 +280,11 @@ def _say_trimmed(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:
 
 def _legs_bought(plan: BondPlan, zone: str, kind: int, count: int) -> list[int]:
     """Return for each place of a row how long the leg is that is bought for it."""
-    bond, brick = plan.bond, plan.sizes.brick
-    if zone.endswith("return"):
-        bond = bond.round_the_corner()
-    elif zone.endswith("reveal"):
-        bond = bond.into_the_jamb()
-    row = bond.rows[kind]
+    row, brick = plan.bond_on(zone).rows[kind], plan.sizes.brick
     bought = [brick.leg(row.leg)] * count
-    if count > 1 and zone in ("left leg", "right leg"):
-        bought[-1 if zone == "left leg" else 0] = brick.leg(row.at_jamb)
+    far = {"left leg": -1, "right leg": 0, "left chamfer": 0, "right chamfer": -1}
+    if count > 1 and zone in far:
+        bought[far[zone]] = brick.leg(row.at_jamb)
     return bought
 
 

@@ -3,8 +3,8 @@
 In:  `BondPlan`.   Out: `SolvedBond`.
 Frame: whole numbers on the plan's grid, along the developed plane.
 
-A return meets the front only in its corner units, whose legs are as they are bought, so
-each face is solved by itself.
+Faces meet only in corner units, whose legs are as they are bought, so each face is
+solved by itself; which leg shows at the far end of a chamfer, with its return.
 """
 
 from __future__ import annotations
@@ -15,12 +15,13 @@ from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
 from shopdraw.errors import NotLaid
+from shopdraw.job.model_face import SIDES
 from shopdraw.lengths import format_length
 from shopdraw.masonry.bond.beside import solve_beside
 from shopdraw.masonry.bond.corbels import lay_corbels
 from shopdraw.masonry.bond.parts import lay_beside_parts
-from shopdraw.masonry.bond.plan import BondPlan
-from shopdraw.masonry.bonding.answer import solve_front, solve_return
+from shopdraw.masonry.bond.plan import BondPlan, zone_of
+from shopdraw.masonry.bonding.answer import solve_front
 from shopdraw.masonry.bonding.faces import (
     LaidRow,
     NoWayError,
@@ -34,8 +35,7 @@ from shopdraw.masonry.rows.merit import Merit
 
 # A job that is measured again asks the same of most faces.
 _front = lru_cache(maxsize=64)(solve_front)
-_return = lru_cache(maxsize=64)(solve_return)
-_in_jamb = lru_cache(maxsize=64)(solve_stretch)
+_stretch = lru_cache(maxsize=64)(solve_stretch)
 
 Rows = Mapping[int, LaidRow]
 """By kind of course, what is laid in it."""
@@ -46,9 +46,10 @@ class SolvedBond:
     """How every face is laid.
 
     Attributes:
-        plan: what was solved, with the legs at the jambs as they are laid.
-        zones: by name what each kind of course is: "left return", "left reveal",
-            "left leg", "left beside" (soldiers), "over", and the same on the right.
+        plan: what was solved, with the legs at jambs and chamfers as they are laid.
+        zones: by name what each kind of course is: "left return", "left chamfer",
+            "left reveal", "left leg", "left beside" (soldiers), "over", and the same on
+            the right.
         faces: by name of the face what was found of it: "front", "left return", ...
         corbels: the courses that a corbel brings out: by number, the same zones.
         beside: the courses beside a band on a part of the front: by number, what lies
@@ -96,7 +97,7 @@ def solve_bond(plan: BondPlan) -> SolvedBond:
     """
     plans = [plan]
     if plan.surround.reveals:
-        swapped = replace(plan.sizes, bond=plan.bond.jambs_swapped())
+        swapped = replace(plan.sizes, bond=plan.bond.far_legs_swapped())
         plans.append(replace(plan, sizes=swapped))
     ways = list[SolvedBond]()
     for each in plans:
@@ -123,7 +124,7 @@ def _too_narrow(plan: BondPlan) -> str:
 
 
 def _solve(plan: BondPlan) -> SolvedBond:
-    front = front_of(plan)
+    plan, front = _chamfers_chosen(plan), front_of(plan)
     solved = _front(plan.sizes, front)
     zones, faces = dict(solved.zones), {"front": solved}
     for name, found, rows in (*_beside(plan, front, solved), *_folded(plan)):
@@ -195,50 +196,64 @@ def _is_apart(plan: BondPlan) -> bool:
 
 
 def spans_of(plan: BondPlan) -> Iterator[tuple[str, LegSpan]]:
-    """Yield each return, and each jamb that brick turns into, from its corner on."""
-    surround = plan.surround
-    names = {face.name for face in surround.faces}
-    edges = {"left": surround.left_edge, "right": surround.right_edge}
-    for side, fold in (("left", surround.front.left), ("right", surround.front.right)):
-        if side in names:
-            width = plan.on_grid(abs(edges[side].brick_x - fold))
-            yield (
-                f"{side} return",
-                LegSpan(0, width, "corner", "wall", plan.kinds(plan.running)),
-            )
+    """Yield the zone of each face beside the front, as it lies from its corner on."""
+    surround, running = plan.surround, plan.kinds(plan.running)
+    for face in surround.faces:
+        zone, fold = zone_of(face.name), surround.fold_of(face)
+        if zone.endswith("chamfer"):
+            width = plan.on_grid(face.width)
+            yield zone, LegSpan(0, width, "corner", "turned", running)
+        elif zone.endswith("return"):
+            is_left = face is surround.faces[0]
+            edge = surround.left_edge if is_left else surround.right_edge
+            width = plan.on_grid(abs(edge.brick_x - fold))
+            yield zone, LegSpan(0, width, "corner", "wall", running)
     for face in surround.reveals:
         width = plan.on_grid(face.width)
         yield face.name, LegSpan(0, width, "corner", "wall", plan.kinds(plan.below))
 
 
-def _folded(plan: BondPlan) -> Iterator[tuple[str, Solved, Rows]]:
-    """Yield each return, and each jamb that brick turns into, as it is laid.
+def _chamfers_chosen(plan: BondPlan) -> BondPlan:
+    """Choose the legs at the far end of each chamfer: like those at the front, or not.
 
-    What is alike is solved once.
+    A chamfer's corner at the front has its leg from there. At its other end either leg
+    may show, and the return has the other: the better of the two faces together.
     """
+    for side in SIDES:
+        zones = [
+            x for x in spans_of(plan) if x[0] in (f"{side} chamfer", f"{side} return")
+        ]
+        if len(zones) < len(("chamfer", "return")):
+            continue
+        swapped = replace(plan, swapped=plan.swapped | {side})
+        ways = [
+            (merit, way) for way in (plan, swapped) for merit in _merits(way, zones)
+        ]
+        if not ways:
+            raise NoWayError
+        plan = min(ways, key=lambda way: way[0])[1]
+    return plan
+
+
+def _merits(plan: BondPlan, zones: list[tuple[str, LegSpan]]) -> Iterator[Merit]:
+    """Yield the counts of some zones together; nothing where one can't be laid."""
+    with suppress(NoWayError):
+        found = [_beside_front(plan, zone, span).merit for zone, span in zones]
+        yield tuple(map(sum, zip(*found, strict=True)))
+
+
+def _beside_front(plan: BondPlan, zone: str, span: LegSpan) -> Solved:
+    return _stretch(plan.sizes_on(zone), span, "return")
+
+
+def _folded(plan: BondPlan) -> Iterator[tuple[str, Solved, Rows]]:
+    """Yield each face beside the front, as it is laid. What is alike is solved once."""
     surround = plan.surround
-    reveals = {face.name: face for face in surround.reveals}
-    folds = {
-        "left return": (surround.front.left, True),
-        "right return": (surround.front.right, False),
-    }
-    if reveals:
-        folds["left reveal"] = reveals["left reveal"].left, False
-        folds["right reveal"] = reveals["right reveal"].right, True
-    into_the_jamb = replace(plan.sizes, bond=plan.bond.into_the_jamb())
-    known: dict[tuple[LegSpan, bool], Solved] = {}
+    faces = {zone_of(x.name): x for x in (*surround.faces, *surround.reveals)}
     for name, span in spans_of(plan):
-        in_jamb = name in reveals
-        if (span, in_jamb) not in known:
-            known[span, in_jamb] = (
-                _in_jamb(into_the_jamb, span, "return")
-                if in_jamb
-                else _return(plan.sizes, span)
-            )
-        solved = known[span, in_jamb]
-        fold, is_turned = folds[name]
+        solved, fold = _beside_front(plan, name, span), surround.fold_of(faces[name])
         rows = {
-            kind: filling.moved(plan.on_grid(fold), turned=is_turned)
+            kind: filling.moved(plan.on_grid(fold), turned=fold == faces[name].right)
             for kind, filling in solved.zones["return"].items()
         }
         parts = tuple(replace(part, zone=name) for part in solved.parts)

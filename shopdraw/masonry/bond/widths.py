@@ -16,6 +16,7 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import NamedTuple
 
+from shopdraw.job.turning import SQUARE
 from shopdraw.lengths import format_length, taped_length
 from shopdraw.masonry.bond.corners import other_corners
 from shopdraw.masonry.bond.plan import BondPlan
@@ -101,8 +102,8 @@ def _zones(plan: BondPlan, solved: SolvedBond) -> Iterator[Zone]:
         return Zone(name, at_0, None, shown, zones[name])
 
     for name, span in spans_of(plan):
-        if name.endswith("return"):
-            yield zone_of(name, span, sizes.round_the_corner())
+        if not name.endswith("reveal"):
+            yield zone_of(name, span, plan.sizes_on(name))
     for name, span in (("left leg", front.left_leg), ("right leg", front.right_leg)):
         if name in zones:
             yield zone_of(name, span, sizes)
@@ -251,7 +252,9 @@ def _makes(plan: BondPlan, zone: Zone, change: Fraction) -> Iterator[str]:
         if job.joints.head.least <= wanted <= max(job.joints.head.most, width):
             yield f"a joint of {say(wanted)} {where}"
     bed = job.setting_bed
-    if zone.far is None and zone.has_corner and job.face.measured_to == "substrate":
+    is_square = plan.surround.turns <= {SQUARE}
+    from_substrate = job.face.measured_to == "substrate" and is_square
+    if zone.far is None and zone.has_corner and from_substrate:
         wanted = bed.mean + change / (2 if zone.span.far == "turned" else 1)
         if bed.least <= wanted <= bed.most:
             yield f"a setting bed of {say(wanted)} on the average"
@@ -269,6 +272,8 @@ def _edge_joints(plan: BondPlan, zone: Zone) -> Iterator[tuple[str, Fraction]]:
     side = zone.name.split()[0]
     if zone.name.endswith("return"):
         yield "at the wall", sides[side].width
+        return
+    if zone.name.endswith("chamfer"):
         return
     yield "beside the opening", edges.jambs.width
     if zone.span.near == "free":

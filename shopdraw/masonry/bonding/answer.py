@@ -1,6 +1,6 @@
-"""The bond's one door: the best way to lay a front, a return or a leg.
+"""The best way to lay a front, with its legs and the courses over its opening.
 
-In:  `Sizes`, and `Front` or `LegSpan`.   Out: `Solved`.
+In:  `Sizes`, `Front`.   Out: `Solved`.
 Frame: whole numbers on the caller's grid, left to right.
 
 The search begins narrow and widens only where the answer leaves a fault.
@@ -11,10 +11,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from shopdraw.masonry.bonding.courses import BestCourses
-from shopdraw.masonry.bonding.faces import NoWayError, Solved, solve_stretch
+from shopdraw.masonry.bonding.faces import NoWayError, Solved
 from shopdraw.masonry.bonding.front import Front
 from shopdraw.masonry.bonding.fronts import Mirrored
-from shopdraw.masonry.bonding.legs import LegSpan, Rows, Width
+from shopdraw.masonry.bonding.legs import Rows, Width
 from shopdraw.masonry.bonding.unlike import Unlike
 from shopdraw.masonry.rows.merit import FAILS, FAULTS, Merit, under_faults
 from shopdraw.masonry.rows.search import NO_LIMIT
@@ -28,16 +28,6 @@ WORK = 1_200_000, 600_000, 300_000
 """How much more each may look at where the legs differ, in pairs of rows."""
 PATIENCE = 5_000_000, 2_500_000, 1_250_000
 """The same, once more, where what was found breaks a rule: it stays on the wall."""
-
-
-def solve_return(sizes: Sizes, stretch: LegSpan) -> Solved:
-    """Return the best way to lay a return; it begins at its corner, on the left.
-
-    Args:
-        sizes: the front's bond and brick.
-        stretch: where the return is.
-    """
-    return solve_stretch(sizes.round_the_corner(), stretch, "return")
 
 
 def solve_front(sizes: Sizes, front: Front) -> Solved:

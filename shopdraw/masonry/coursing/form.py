@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from shopdraw.job.model import Meets
 from shopdraw.job.model_bands import BandKind
+from shopdraw.job.model_face import Meets
 
 CourseKind = Literal["running", "soldier", "rowlock", "header"]
 RUNNING: tuple[CourseKind, ...] = ("running", "header")

@@ -176,7 +176,18 @@ def _corners(
 def _stands(
     job: Job, surround: Surround, coursing: Coursing, course: Course
 ) -> tuple[Stand, ...]:
-    """Return what a band fills, face by face from left to right."""
+    """Return what a band fills, face by face from left to right.
+
+    Raises:
+        NotLaid: it turns into jambs that splay: its corners would not be square.
+    """
+    if surround.splay and course.number <= coursing.courses_below_head:
+        message = (
+            f"band[{course.band}]: course {course.number} turns into jambs that splay, "
+            f"and {course.kind}s turn square corners alone; write a course above the "
+            'opening, or kind = "header"'
+        )
+        raise NotLaid(message)
     at: dict[tuple[FaceName, Fraction], StandEnd] = {}
     for corner in _corners(surround, coursing, course):
         x, inward = corner.front_x, corner.front_inward

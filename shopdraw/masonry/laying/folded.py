@@ -15,11 +15,13 @@ from fractions import Fraction
 import numpy as np
 import shapely
 
+from shopdraw.errors import NotLaid
 from shopdraw.job.model import Job
 from shopdraw.job.turning import SQUARE, taken_at_mitre
+from shopdraw.lengths import taped_length
 from shopdraw.masonry.coursing.form import Course, Coursing
 from shopdraw.masonry.laying.cuts import cut_level
-from shopdraw.masonry.wall.form import Surround
+from shopdraw.masonry.wall.form import FaceName, Surround
 from shopdraw.masonry.wall.layout import CORNER_KINDS, Layout, Piece
 
 TOUCHING = 1e-4
@@ -43,8 +45,7 @@ def corners_close(
         for said in _corner_unit(piece, surround, thick, outs[piece.course])
     ]
     yield from wrong
-    turns = {face.turn for face in (*surround.faces, *surround.reveals)}
-    if turns != {SQUARE} and not wrong:
+    if surround.turns - {SQUARE} and not wrong:
         for course in coursing.courses:
             yield from _apart_in_plan(surround, layout, course, thick)
 
@@ -89,3 +90,44 @@ def _apart_in_plan(
     for i, j in zip(a[a < b], b[a < b], strict=True):
         if shapely.intersection(shapes[i], shapes[j]).area > TOUCHING:
             yield f"{cuts[i].piece.id} and {cuts[j].piece.id} run into each other"
+
+
+def refuse_lost_legs(job: Job, pieces: tuple[Piece, ...]) -> None:
+    """Refuse a corner unit of which the mitre would leave a leg with no inside.
+
+    Raises:
+        NotLaid: a leg that short; it says what would do.
+    """
+    thick, lengths = job.brick.thickness, job.lengths
+    lost = [
+        (leg, piece.turn, [outline.face for outline in piece.outlines])
+        for piece in pieces
+        if piece.is_made
+        for leg in piece.legs
+        if leg <= taken_at_mitre(thick, piece.turn)
+    ]
+    if not lost:
+        return
+    leg, turn, faces = min(lost)
+    short = taped_length(leg, lengths)
+    taken = taped_length(taken_at_mitre(thick, turn), lengths, "up")
+    key, where, wider = _where_lost(faces)
+    message = (
+        f"{key}: {where} there is room for a leg of only {short} in some course, and "
+        f"the mitre of its corner unit takes {taken} of it; make {wider} wider, or "
+        "take corner units with other legs"
+    )
+    raise NotLaid(message)
+
+
+def _where_lost(faces: list[FaceName]) -> tuple[str, str, str]:
+    """Return the key, the place and what to widen, for a corner between two faces."""
+    if any(face.endswith("reveal") for face in faces):
+        return "opening.splay", "beside the jambs", "the face beside the opening"
+    chamfer = next((face for face in faces if face.endswith("chamfer")), None)
+    if chamfer is not None:
+        key = f"face.{chamfer.replace(' ', '_')}"
+        return key, f"on or beside the {chamfer}", "the chamfer"
+    side = next(face for face in faces if face != "front")
+    key = f"face.{side}_return_splay"
+    return key, f"at the {side} corner", "the face beside the opening"

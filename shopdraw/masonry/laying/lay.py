@@ -11,10 +11,9 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import groupby
 
-from shopdraw.errors import NotLaid
 from shopdraw.job.model import Job
-from shopdraw.job.turning import SQUARE, taken_at_mitre
-from shopdraw.lengths import taped_length
+from shopdraw.job.model_face import SIDES
+from shopdraw.job.turning import SQUARE
 from shopdraw.masonry.bond.corners import say_corners
 from shopdraw.masonry.bond.plan import BondPlan, plan_bond
 from shopdraw.masonry.bond.saying import give_up, say_bond
@@ -26,6 +25,9 @@ from shopdraw.masonry.heads.arches import set_out_arch
 from shopdraw.masonry.heads.bands import lay_bands
 from shopdraw.masonry.heads.parts import part_bands
 from shopdraw.masonry.heads.soldiers import lay_soldiers
+from shopdraw.masonry.inset.lay import lay_panels, say_panels
+from shopdraw.masonry.inset.refusing import refuse_in_the_way
+from shopdraw.masonry.inset.stopping import stop_courses
 from shopdraw.masonry.laying.fitting import (
     Fitted,
     find_stops,
@@ -34,6 +36,7 @@ from shopdraw.masonry.laying.fitting import (
     measure_fillets,
     say_fitting,
 )
+from shopdraw.masonry.laying.folded import refuse_lost_legs
 from shopdraw.masonry.laying.measure import (
     break_rules,
     break_shapes,
@@ -42,9 +45,9 @@ from shopdraw.masonry.laying.measure import (
     nearest_least,
 )
 from shopdraw.masonry.laying.pieces import mark_pieces
-from shopdraw.masonry.rows.bonds import OTHER_LEG
 from shopdraw.masonry.wall.arch import Arch
 from shopdraw.masonry.wall.bond_rules import Least
+from shopdraw.masonry.wall.face_panel import FacePanel
 from shopdraw.masonry.wall.form import FaceName, Surround
 from shopdraw.masonry.wall.layout import (
     Layout,
@@ -86,6 +89,7 @@ class Laid:
     solved: SolvedBond
     fitted: Fitted
     arch: Arch | None
+    panels: tuple[FacePanel, ...]
     reasons: tuple[str, ...]
 
 
@@ -105,6 +109,10 @@ def lay_pieces(job: Job, surround: Surround, coursing: Coursing) -> Laid:
         *soldiers.pieces,
         *bands.pieces,
     )
+    inset = lay_panels(job, surround, coursing)
+    stands = laid, parts, arch
+    refuse_in_the_way(job, surround, coursing, inset.panels, stands)
+    stopped = stop_courses(job, laid, inset.panels)
     running = {course.number for course in (*plan.running, *plan.corbelled)}
 
     def least_lap(course: int, near: int) -> Fraction:
@@ -112,50 +120,36 @@ def lay_pieces(job: Job, surround: Surround, coursing: Coursing) -> Laid:
             return Fraction(0)
         return plan.off_grid(plan.sizes.least_lap(plan.kind(course), plan.kind(near)))
 
-    fitted = fit_pieces(job, surround, coursing, laid, arch, least_lap)
-    _refuse_lost_legs(job, fitted.pieces)
+    fitted = fit_pieces(job, surround, coursing, stopped.pieces, arch, least_lap)
+    refuse_lost_legs(job, fitted.pieces)
+    voussoirs = lay_voussoirs(job, coursing, arch)
     return Laid(
-        pieces=(*fitted.pieces, *lay_voussoirs(job, coursing, arch)),
-        stops=(*_stops(plan, rows), *soldiers.stops, *bands.stops),
+        pieces=(*fitted.pieces, *voussoirs, *inset.pieces),
+        stops=(*_stops(plan, rows), *soldiers.stops, *bands.stops, *stopped.stops),
         plan=plan,
         solved=solved,
         fitted=fitted,
         arch=arch,
-        reasons=(*soldiers.reasons, *bands.reasons),
+        panels=inset.panels,
+        reasons=(
+            *soldiers.reasons,
+            *bands.reasons,
+            *say_panels(job, coursing, inset.panels, stopped.sawn),
+        ),
     )
-
-
-def _refuse_lost_legs(job: Job, pieces: tuple[Piece, ...]) -> None:
-    """Refuse a corner unit of which the mitre would leave a leg with no inside.
-
-    Raises:
-        NotLaid: a leg that short; it says what would do.
-    """
-    legs = [
-        (leg, piece.turn) for piece in pieces if piece.is_made for leg in piece.legs
-    ]
-    lost = [x for x in legs if x[0] <= taken_at_mitre(job.brick.thickness, x[1])]
-    if not lost:
-        return
-    leg, turn = min(lost)
-    short = taped_length(leg, job.lengths)
-    taken = taped_length(taken_at_mitre(job.brick.thickness, turn), job.lengths, "up")
-    message = (
-        f"opening.splay: beside the jambs there is room for a leg of only {short} in "
-        f"some course, and the mitre of its corner unit takes {taken} of it; make the "
-        "face wider beside the opening, or take corner units with other legs"
-    )
-    raise NotLaid(message)
 
 
 def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:
     """Lay every course on every face, name the pieces, and measure what came out."""
     laid = lay_pieces(job, surround, coursing)
     pieces = mark_pieces(laid.pieces, job)
-    laps = tuple(measure_laps(laid.plan, pieces, coursing))
+    rows = tuple(piece for piece in pieces if piece.place != "panel")
+    laps = tuple(measure_laps(laid.plan, rows, coursing))
+    # Of the ways to stop courses at a panel only a few are looked at.
+    searched_all = laid.solved.searched_all and not laid.panels
     broken = (
-        *break_rules(pieces, job, laps, searched_all=laid.solved.searched_all),
-        *break_shapes(pieces, job, coursing),
+        *break_rules(rows, job, laps, searched_all=searched_all),
+        *break_shapes(rows, job, coursing),
     )
     names = {rule.rule: set(rule.pieces) for rule in broken}
     return Layout(
@@ -165,14 +159,14 @@ def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:
             else piece
             for piece in pieces
         ),
-        stops=tuple(find_stops(laid.stops, pieces, job.joints.head.most)),
+        stops=tuple(find_stops(laid.stops, rows, job.joints.head.most)),
         broken=broken,
-        least_piece=nearest_least(least for _, least in measure_cuts(pieces, job))
+        least_piece=nearest_least(least for _, least in measure_cuts(rows, job))
         or Least(job.brick.length, job.bond.least_piece),
         least_lap=nearest_least(lap.least for lap in laps),
         reasons=(
             *say_bond(laid.plan, laid.solved),
-            *say_corners(laid.plan, laid.solved, pieces),
+            *say_corners(laid.plan, laid.solved, rows),
             *laid.reasons,
             *say_fitting(job, surround, laid.fitted, laid.arch),
         ),
@@ -181,7 +175,8 @@ def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:
         cycle=len(laid.plan.bond.cycle),
         given_up=give_up(laid.solved),
         searched_all=laid.solved.searched_all,
-        fillets=tuple(measure_fillets(laid.fitted, pieces)),
+        fillets=tuple(measure_fillets(laid.fitted, rows)),
+        panels=laid.panels,
     )
 
 
@@ -195,6 +190,8 @@ def _rows(plan: BondPlan, solved: SolvedBond) -> Iterator[_Row]:
     )
     stops: dict[str, tuple[FaceName, StopKind, StopKind]] = {
         "left return": ("left", "wall", "fold"),
+        "left chamfer": ("left chamfer", "fold", "fold"),
+        "right chamfer": ("right chamfer", "fold", "fold"),
         "left leg": ("front", outer[0], jamb),
         "right leg": ("front", jamb, outer[1]),
         "left beside": ("front", outer[0], "soldier"),
@@ -227,7 +224,8 @@ def _zones(plan: BondPlan, solved: SolvedBond, course: Course) -> Iterator[str]:
         front = ("left leg", "right leg")
     elif course in plan.over or course in plan.corbelled:
         front = ("over",)
-    for zone in ("left return", *front, "right return"):
+    left, right = (f"{side} chamfer" for side in SIDES)
+    for zone in ("left return", left, *front, right, "right return"):
         laid = solved.corbels.get(course.number) or solved.zones
         own = solved.beside.get(course.number, {})
         if zone in own or (zone in laid and (part is None or not _is_beside(zone))):
@@ -264,8 +262,7 @@ def _corner_units(plan: BondPlan, rows: tuple[_Row, ...]) -> Iterator[Piece]:
                 if row.has_legs[0] and row.run.pieces[0][0] == at - out:
                     legs.append((row.face, row.run.pieces[0]))
             if legs:
-                at_jamb = fold in surround.jamb_folds
-                unit = _corner_unit(plan, course, legs, at_jamb=at_jamb)
+                unit = _corner_unit(plan, course, legs, fold)
                 yield _turned(unit, surround.turn_at(fold))
 
 
@@ -273,17 +270,24 @@ def _corner_unit(
     plan: BondPlan,
     course: Course,
     legs: list[tuple[FaceName, tuple[int, int]]],
-    *,
-    at_jamb: bool,
+    fold: Fraction,
 ) -> Piece:
-    brick, row = plan.sizes.brick, plan.bond.rows[plan.kind(course.number)]
-    on_front = row.at_jamb if at_jamb else row.leg
+    kind, surround = plan.kind(course.number), plan.surround
     bought = {
-        face: brick.leg(on_front if face == "front" else OTHER_LEG[on_front])
-        for face, _ in legs
+        face: plan.leg_bought(surround.face(face), fold, kind) for face, _ in legs
     }
-    # The face that the long leg, as bought, is on comes first.
-    legs = sorted(legs, key=lambda leg: (-bought[leg[0]], leg[0] != "front"))
+    is_made = surround.turn_at(fold) != SQUARE
+
+    def order(leg: tuple[FaceName, tuple[int, int]]) -> tuple[int, bool]:
+        """Put the face with the long leg first; of equal legs the one nearer the front.
+
+        What is bought has its legs as bought, however they are trimmed.
+        """
+        face, (a, b) = leg
+        is_beyond = face != "front" and surround.fold_of(surround.face(face)) == fold
+        return -(b - a if is_made else bought[face]), is_beyond
+
+    legs = sorted(legs, key=order)
     outlines = tuple(_outline(plan, face, course, piece) for face, piece in legs)
     trimmed = [face for face, (a, b) in legs if b - a != bought[face]]
     heights = _height_edges(plan.job, course)

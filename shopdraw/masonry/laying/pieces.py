@@ -48,7 +48,9 @@ keystone."""
 
 FACE_CODES: dict[FaceName, str] = {
     "left": "L",
+    "left chamfer": "LC",
     "front": "F",
+    "right chamfer": "RC",
     "right": "R",
     "left reveal": "LJ",
     "right reveal": "RJ",
@@ -56,9 +58,10 @@ FACE_CODES: dict[FaceName, str] = {
     "left riser": "HL",
     "riser": "HF",
     "right riser": "HR",
+    "panel": "P",
 }
-"""Our own: how the IDs of a face's pieces begin; J for a jamb, H for the hearth, HF for
-its front."""
+"""Our own: how the IDs of a face's pieces begin; J for a jamb, LC for the left chamfer,
+H for the hearth, HF for its front, P for a panel."""
 Likeness = tuple[object, ...]
 HAND = 4
 """The place in a likeness of the hand of a corner unit, left or right."""

@@ -30,7 +30,8 @@ class CourseKind:
         pattern: the letters that repeat, S for a stretcher and H for a header.
         leg: which leg of the corner unit shows on the front.
         is_read: whether a piece that does not read as its letter breaks the pattern.
-        at_jamb: which leg shows where a corner unit turns into the jamb.
+        at_jamb: which leg shows at the far end, where a corner unit turns there too: of
+            a leg of the front into the jamb, of a chamfer round to the return.
     """
 
     pattern: str
@@ -74,13 +75,13 @@ class Bond:
         """Return the bond as it shows on a return."""
         return replace(self, rows=self.return_rows, return_rows=self.rows)
 
-    def jambs_swapped(self) -> Bond:
-        """Return the bond with the other leg at the jamb than at the outside corner."""
+    def far_legs_swapped(self) -> Bond:
+        """Return the bond with unlike legs at the two ends of a course."""
         swapped = tuple(replace(x, at_jamb=OTHER_LEG[x.leg]) for x in self.rows)
         return replace(self, rows=swapped)
 
-    def into_the_jamb(self) -> Bond:
-        """Return the bond as it shows in a jamb that brick turns into."""
+    def round_the_far_corner(self) -> Bond:
+        """Return the bond as it shows past the far end, round the corner there."""
         is_swapped = any(x.leg != x.at_jamb for x in self.rows)
         return self if is_swapped else self.round_the_corner()
 

@@ -10,11 +10,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from shopdraw.job.turning import cos_sin
-from shopdraw.masonry.wall.form import Face, Point, Surround
+from shopdraw.masonry.wall.form import MEET_AT_RIGHT, Face, Point, Surround
 
 ZERO, ONE = Fraction(0), Fraction(1)
-AT_ITS_RIGHT = ("left", "right reveal")
-"""The faces that meet the front at their right end."""
 
 
 @dataclass(frozen=True)
@@ -22,7 +20,7 @@ class Placed:
     """Where a face stands in plan.
 
     Attributes:
-        fold: x, on the developed plane, of its corner with the front.
+        fold: x, on the developed plane, of its corner on the way to the front.
         corner: where that corner is in plan.
         along: one length along the face, in the direction in which x grows.
         back: one length square to it, into the brick.
@@ -52,14 +50,15 @@ def place_face(surround: Surround, name: str) -> Placed:
     if name == "front":
         return Placed(start, (ZERO, ZERO), (ONE, ZERO), (ZERO, ONE))
     fold = surround.fold_of(face)
+    before = place_face(surround, surround.before(face).name)
     across, deep = cos_sin(face.turn)
-    corner = (fold - start, ZERO)
-    if name in AT_ITS_RIGHT:
+    corner = before.point(fold)
+    if name in MEET_AT_RIGHT:
         return Placed(fold, corner, (across, -deep), (deep, across))
     return Placed(fold, corner, (across, deep), (-deep, across))
 
 
 def far_end(surround: Surround, face: Face) -> Point:
     """Return in plan the end of a face that is away from the front."""
-    far = face.left if face.name in AT_ITS_RIGHT else face.right
+    far = face.left if face.name in MEET_AT_RIGHT else face.right
     return place_face(surround, face.name).point(far)

@@ -12,6 +12,7 @@ from fractions import Fraction
 from typing import Literal
 
 from shopdraw.job.model import EdgeTable
+from shopdraw.job.model_face import Side
 from shopdraw.job.survey import Profile
 from shopdraw.job.turning import SQUARE
 from shopdraw.lengths import Lengths
@@ -20,8 +21,9 @@ Point = tuple[Fraction, Fraction]
 Line = tuple[Point, Point]
 """A line that stands or leans, from its foot to its top."""
 FaceName = Literal[
-    "left", "front", "right", "left reveal", "right reveal",
-    "hearth", "left riser", "riser", "right riser",
+    "left", "left chamfer", "front", "right chamfer", "right",
+    "left reveal", "right reveal",
+    "hearth", "left riser", "riser", "right riser", "panel",
 ]  # fmt: skip
 HeadKind = Literal[
     "running",
@@ -32,6 +34,8 @@ HeadKind = Literal[
     "semicircular arch",
 ]
 NONE = Fraction(0)
+MEET_AT_RIGHT = ("left", "left chamfer", "right reveal")
+"""The faces whose corner on the way to the front is at their right end."""
 
 
 @dataclass(frozen=True)
@@ -128,8 +132,8 @@ class Face:
     """One flat face on the developed plane, from left to right, with edge joints.
 
     Attributes:
-        turn: by how many degrees it is turned away from the front: 90 where its corner
-            is square, less where the brick there stands at more than 90 degrees.
+        turn: by how many degrees it is turned away from the front: 90 where it goes
+            straight back, less where it splays.
     """
 
     name: FaceName
@@ -212,8 +216,9 @@ class Surround:
     """The faces as they will be when finished.
 
     Attributes:
-        faces: left to right: the front, and any returns.
-        folds: x of each outside corner, left to right (0, 1 or 2 of them).
+        faces: left to right: the front, and what turns back from it: a return, or a
+            chamfer and a return.
+        folds: x of each outside corner, left to right: where two faces meet.
         build_out: mean setting bed and brick: what is drawn.
         build_out_most: thickest setting bed and brick: what clearances are held with.
         as_built: the shapes as they really are; the faces go as far as these do.
@@ -252,17 +257,34 @@ class Surround:
         """
         for face in (*self.faces, *self.reveals):
             if face.name != "front" and self.fold_of(face) == fold:
-                return face.turn
+                return face.turn - self.before(face).turn
         raise KeyError(fold)
 
+    @property
+    def turns(self) -> frozenset[Fraction]:
+        """By how many degrees the brick turns at its corners, each angle once."""
+        return frozenset(map(self.turn_at, (*self.folds, *self.jamb_folds)))
+
     def fold_of(self, face: Face) -> Fraction:
-        """Return x of the corner where a face other than the front meets the front."""
-        return face.right if face.name in ("left", "right reveal") else face.left
+        """Return x of the corner of a face on the way to the front."""
+        return face.right if face.name in MEET_AT_RIGHT else face.left
+
+    def before(self, face: Face) -> Face:
+        """Return what a face meets at its corner on the way to the front."""
+        if face in self.reveals:
+            return self.front
+        step = 1 if face.name in MEET_AT_RIGHT else -1
+        return self.faces[self.faces.index(face) + step]
 
     @property
     def front(self) -> Face:
         """The face that holds the opening."""
         return next(face for face in self.faces if face.name == "front")
+
+    def flank(self, side: Side) -> tuple[Face, ...]:
+        """Return the faces that turn back on a side, from the front on."""
+        at = self.faces.index(self.front)
+        return self.faces[:at][::-1] if side == "left" else self.faces[at + 1 :]
 
     def ends(self, face: Face, out: Fraction) -> tuple[Fraction, Fraction]:
         """Return where a face begins and ends in a course that projects so far.

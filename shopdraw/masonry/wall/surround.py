@@ -5,52 +5,56 @@ Frame: the job's lengths; x runs along the finished faces from left to right, on
 each outside corner, 0 at the left end; y is up from the hearth datum.
 
 The finished face stands off a measured substrate by the build-out: the mean setting
-bed and the brick. At an outside corner both faces grow by it, because each is covered.
+bed and the brick. At a square corner both faces grow by it, because each is covered.
 """
 
 from __future__ import annotations
 
 from fractions import Fraction
+from typing import cast
 
-from shopdraw.job.model import EdgeTable, Job
+from shopdraw.job.complaint import grown_on
+from shopdraw.job.model import Job
 from shopdraw.job.model_brick import CornerTable
+from shopdraw.job.model_face import SIDES, Side
 from shopdraw.job.model_head import STANDING
-from shopdraw.job.turning import SQUARE, grown_at
+from shopdraw.job.turning import SQUARE, gained_at_wall, grown_at, short_of_wall
 from shopdraw.masonry.wall.arch import Arch
 from shopdraw.masonry.wall.asbuilt import lean_out, trace_as_built
 from shopdraw.masonry.wall.form import (
     Edge,
     Face,
+    FaceName,
     HeadKind,
     Opening,
     Surround,
 )
+
+ZERO = Fraction(0)
 
 
 def trace_surround(job: Job) -> Surround:
     """Unroll the job's faces onto the developed plane, at their finished sizes."""
     build_out = job.setting_bed.mean + job.brick.thickness
     added = build_out if job.face.measured_to == "substrate" else Fraction(0)
-    returns = (job.face.left_return, job.face.right_return)
-    grows = tuple(added if depth is not None else Fraction(0) for depth in returns)
     leans = lean_out(job)
-
-    front_left, start = Fraction(0), leans[0]
-    if returns[0] is not None:
-        front_left = leans[0] + returns[0] + grows[0]
-        start = front_left + grows[0]
-    front_right = start + job.face.width + grows[1]
-    if returns[1] is None:
-        front_right += leans[1]
-    faces = [Face("front", front_left, front_right)]
-    folds = []
-    if returns[0] is not None:
-        faces.insert(0, Face("left", Fraction(0), front_left))
-        folds.append(front_left)
-    if returns[1] is not None:
-        far = front_right + returns[1] + grows[1] + leans[1]
-        faces.append(Face("right", front_right, far))
-        folds.append(front_right)
+    sides = tuple(_beside(job, side, added) for side in SIDES)
+    # What leans outward is at the end of a side, or of the front if that has no side.
+    near = [
+        grown_on(job, side)[0] if faces else lean
+        for side, faces, lean in zip(SIDES, sides, leans, strict=True)
+    ]
+    front_left = sum((width for _, width, _ in sides[0]), ZERO)
+    front_left += leans[0] if sides[0] else ZERO
+    start = front_left + near[0]
+    front_right = start + job.face.width + near[1]
+    front = Face("front", front_left, front_right, ZERO)
+    faces = (
+        *_unrolled(sides[0], front, -1, leans[0]),
+        front,
+        *_unrolled(sides[1], front, 1, leans[1]),
+    )
+    folds = tuple(face.right for face in faces[:-1])
 
     from_left = job.opening.from_left
     if from_left is None:
@@ -64,10 +68,10 @@ def trace_surround(job: Job) -> Surround:
     head, past = _head(job, leg_widths)
     return Surround(
         lengths=job.lengths,
-        faces=tuple(faces),
-        folds=tuple(folds),
-        left_edge=_edge(faces[0].left, job.edges.left, 1, returns[0] is not None),
-        right_edge=_edge(faces[-1].right, job.edges.right, -1, returns[1] is not None),
+        faces=faces,
+        folds=folds,
+        left_edge=_edge(job, faces[0].left, "left"),
+        right_edge=_edge(job, faces[-1].right, "right"),
         opening=Opening(
             left=left,
             right=right,
@@ -101,11 +105,62 @@ def _reveals(
     )
 
 
-def _edge(x: Fraction, edge: EdgeTable, inward: int, has_return: bool) -> Edge:
+Beside = tuple[FaceName, Fraction, Fraction]
+"""A face beside the front: its name, how wide it is finished, and its turn."""
+
+
+def _beside(job: Job, side: Side, added: Fraction) -> tuple[Beside, ...]:
+    """Return the finished faces that turn back on a side, from the front on.
+
+    Each grows at its corners by what brick and bed move them, and the last one where
+    it meets the wall aslant.
+
+    Args:
+        job: what was measured.
+        side: which.
+        added: how far the finished faces stand out from those that were measured.
+    """
+    grown, faces = grown_on(job, side), job.face.beside(side)
+    found = list[Beside]()
+    for place, face in enumerate(faces):
+        is_last = place == len(faces) - 1
+        far = (
+            gained_at_wall(added, face.splay, job.lengths)
+            if is_last
+            else grown[place + 1]
+        )
+        names = {"return": side, "chamfer": f"{side} chamfer"}
+        width = face.along + grown[place] + far
+        found.append((cast("FaceName", names[face.name]), width, face.turn))
+    return tuple(found)
+
+
+def _unrolled(
+    beside: tuple[Beside, ...], front: Face, way: int, lean: Fraction
+) -> tuple[Face, ...]:
+    """Lay the faces of a side out from the front on, and return them left to right.
+
+    The last goes on as far as its end leans out.
+    """
+    at, faces = front.right if way > 0 else front.left, list[Face]()
+    for place, (name, width, turn) in enumerate(beside):
+        more = lean if place == len(beside) - 1 else ZERO
+        end = at + way * (width + more)
+        faces.append(Face(name, min(at, end), max(at, end), turn))
+        at = end
+    return tuple(faces[::way])
+
+
+def _edge(job: Job, x: Fraction, side: Side) -> Edge:
+    edge = job.edge(side)
+    faces, inward = job.face.beside(side), 1 if side == "left" else -1
+    more = ZERO
+    if faces:
+        more = short_of_wall(job.brick.thickness, faces[-1].splay, job.lengths)
     return Edge(
         x=x,
-        brick_x=x + inward * edge.width,
-        against="wall" if has_return else "edge",
+        brick_x=x + inward * (edge.width + more),
+        against="wall" if faces else "edge",
         kind=edge.kind,
         shows=edge.shows,
     )
@@ -129,10 +184,9 @@ def _head(
     keeps = _stops_short(job)
     if keeps is None:
         return "soldier over the face", none
-    returns = (job.face.left_return, job.face.right_return)
     short = [
-        max(Fraction(0), width - keeps) if depth is not None else width
-        for width, depth in zip(leg_widths, returns, strict=True)
+        max(Fraction(0), width - keeps) if job.face.beside(side) else width
+        for width, side in zip(leg_widths, SIDES, strict=True)
     ]
     return "soldier over the opening", (short[0], short[1])
 

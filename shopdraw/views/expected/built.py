@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from fractions import Fraction
-from math import cos, pi, radians, sin
+from math import cos, radians
 
 import shapely
 
@@ -20,8 +20,8 @@ from shopdraw.drawing.expected import Trace
 from shopdraw.drawing.ink import Drawing, Point
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.laying.outlines import face_ring, front_ring, whole_ring
-from shopdraw.masonry.wall.layout import Piece
 from shopdraw.solution import Solution
+from shopdraw.views.expected.aslant import layer_of, trace_aslant, trace_turned
 from shopdraw.views.expected.details import trace_details
 from shopdraw.views.expected.hearth import (
     hearth_at_centre,
@@ -30,7 +30,7 @@ from shopdraw.views.expected.hearth import (
 )
 from shopdraw.views.expected.units import trace_units
 from shopdraw.views.parts.found import cut_at_centre, head_at_centre
-from shopdraw.views.wall import corner, edges, jamb, plans, sections
+from shopdraw.views.wall import corner, edges, plans, sections, turned
 
 BUILT = frozenset(
     (layers.OUTLINE, layers.UNITS, layers.CORNERS, layers.CUTS, layers.SECTION)
@@ -40,6 +40,8 @@ FACE_OF_VIEW = {
     "elevation": "front",
     "return-left": "left",
     "return-right": "right",
+    "chamfer-left": "left chamfer",
+    "chamfer-right": "right chamfer",
     "reveal-left": "left reveal",
     "reveal-right": "right reveal",
 }
@@ -52,8 +54,6 @@ HEARTH_VIEWS = {
 }
 """The views that insert the pieces of a hearth of brick, and the face of each."""
 NOTHING = 1e-9
-FAR = 1e6
-"""Further than any wall goes."""
 Exact = Iterable[tuple[Fraction, Fraction]]
 Traces = Iterator[Trace]
 
@@ -67,6 +67,12 @@ def trace_built(solution: Solution, drawing: Drawing) -> Traces:
         yield from trace_hearth(solution, drawing.name)
     elif name == "plan":
         yield from _plan(solution, solution.coursing.courses[int(number) - 1])
+    elif name == "corner":
+        surround = solution.surround
+        shown = turned.turned_at(
+            solution, surround.folds[int(number) - 1], drawing.scale
+        )
+        yield from trace_turned(solution, shown, turned.COURSES)
     elif name == "details":
         yield from trace_details(solution, drawing.scale, int(number) - 1)
     elif drawing.name in VIEWS:
@@ -110,7 +116,7 @@ def _face(solution: Solution, name: str) -> Traces:
     face = surround.face(name)
     yield from _units(solution, name, -face.left)
     if name == "front":
-        yield from _jambs_beyond(solution)
+        yield from trace_aslant(solution)
         ring: Exact = front_ring(surround, coursing, solution.layout)
     else:
         is_reveal = face in surround.reveals
@@ -125,29 +131,6 @@ def _units(solution: Solution, face: str, dx: Fraction) -> Traces:
     yield from trace_units(solution.layout, face, dx)
 
 
-def _jambs_beyond(solution: Solution) -> Traces:
-    """Yield what is seen of splayed jambs from the front, foreshortened."""
-    surround = solution.surround
-    if not surround.splay:
-        return
-    narrower = sin(radians(surround.splay))
-    for face, fold in zip(surround.reveals, surround.jamb_folds, strict=True):
-        start = float(fold - surround.front.left)
-        for piece in solution.layout.pieces:
-            for outline in piece.outlines:
-                if outline.face == face.name:
-                    ring = tuple(
-                        (start + float(x - fold) * narrower, float(y))
-                        for x, y in outline.points
-                    )
-                    layer = _layer(piece)
-                    yield Trace(layer, "closed", ring)
-
-
-def _layer(piece: Piece) -> str:
-    return layers.CORNERS if len(piece.outlines) == 2 else layers.UNITS
-
-
 def _jamb_in_section(solution: Solution) -> Iterator[tuple[str, tuple[Point, ...]]]:
     """Yield what a section sees of the left jamb that brick turns into."""
     fold, deep = solution.surround.jamb_folds[0], cos(radians(solution.surround.splay))
@@ -155,7 +138,7 @@ def _jamb_in_section(solution: Solution) -> Iterator[tuple[str, tuple[Point, ...
         for outline in piece.outlines:
             if outline.face == "left reveal":
                 points = ((float(x - fold) * deep, float(y)) for x, y in outline.points)
-                yield _layer(piece), tuple(points)
+                yield layer_of(piece), tuple(points)
 
 
 def _cut(ring: tuple[Point, ...]) -> Traces:
@@ -240,14 +223,12 @@ def _shown(
     ring: tuple[Point, ...],
     far: tuple[float, float],
     goes_on: tuple[bool, bool],
-    before: float = 0.0,
 ) -> Traces:
     """Yield cut material that is broken off so far from the axes, on their plus side.
 
-    Where it is broken off it has no outline. `before` is how far it is shown on the
-    minus side of the first axis.
+    Where it is broken off it has no outline.
     """
-    part = shapely.Polygon(ring).intersection(shapely.box(-before, 0.0, *far))
+    part = shapely.Polygon(ring).intersection(shapely.box(0.0, 0.0, *far))
     if part.area < NOTHING:
         return
     corners = shapely.get_coordinates(shapely.simplify(part, NOTHING))[:-1]
@@ -264,34 +245,9 @@ def _shown(
 
 def _jamb_courses(solution: Solution, scale: float) -> Traces:
     """Yield courses 1 and 2 at a splayed jamb, broken off in the leg."""
-    shown = jamb.jamb_of(solution, scale)
-    most = shown.end[0]
+    shown = turned.turned_at(solution, solution.surround.jamb_folds[0], scale)
     below = solution.coursing.courses_below_head
-    for place, course in enumerate(solution.coursing.courses[: min(2, below)]):
-        for cut in plans.cuts_of(solution, course):
-            # Turned about, so that it is broken off on the plus side.
-            ring = tuple((shown.fold - x, y) for x, y in _floats(cut.ring))
-            if max(x for x, _ in ring) < -most:
-                continue
-            far = shown.reach, FAR
-            for trace in _shown(ring, far, (shown.goes_on, False), before=most):
-                points = tuple((place * shown.apart - x, y) for x, y in trace.points)
-                yield Trace(trace.layer, trace.kind, points)
-        start = place * shown.apart
-        x, y = _inside_corner(solution)
-        yield Trace(layers.SECTION, "open", ((start, 0.0), (start + x, y)))
-
-
-def _inside_corner(solution: Solution) -> Point:
-    """Return where the left jamb's corner unit has its inside corner, in plan.
-
-    It lies on the line that halves the angle between the legs, so far from the outside
-    corner that it is the thickness away from both faces.
-    """
-    turn = radians(solution.surround.reveals[0].turn)
-    halved, between = (pi + turn) / 2, pi - turn
-    far = float(solution.job.brick.thickness) / sin(between / 2)
-    return far * cos(halved), far * sin(halved)
+    yield from trace_turned(solution, shown, min(turned.COURSES, below))
 
 
 def _interlock(solution: Solution, scale: float) -> Traces:

@@ -24,6 +24,7 @@ from shopdraw.drawing.sheets import SCALES, Sheet, scale_name
 from shopdraw.drawing.tables import MANY_ROWS, Column, draw_table
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
+from shopdraw.job.splayed import is_mitred, turns_of
 from shopdraw.job.turning import cos_sin
 from shopdraw.lengths import MM_PER_INCH, format_length, typed_length
 from shopdraw.masonry.wall.layout import CORNER_KINDS
@@ -130,7 +131,7 @@ def _page(job: Job, size: tuple[float, float], inch: float, larger: float) -> Pa
     # A mitred brick is shown from its end beside itself.
     longest = float(max([brick.length, *legs]) + brick.thickness)
     # Two mitred legs spread further than a square corner's.
-    longest += float(cos_sin(job.opening.splayed)[1] * max(legs, default=0))
+    longest += max((float(cos_sin(x)[0] * max(legs)) for x in turns_of(job)), default=0)
     room = (cell - 2 * (PAD + PAST)) * unit
     scales = [scale for scale, _ in SCALES[job.scales]]
     scale = min((x for x in scales if longest / x <= room), default=scales[-1])
@@ -273,7 +274,7 @@ def _legend(page: Page) -> str:
         "spare at the same stop, from another unit. A flat mark without a stop keeps "
         "the brick's full length. The cut plan counts flat brick only: a corner unit "
         "that is trimmed is sawn from a corner unit."
-        + (MADE if page.job.opening.splayed else "")
+        + (MADE if is_mitred(page.job) else "")
     )
 
 

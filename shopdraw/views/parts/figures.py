@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
+from math import hypot
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.dimensions import Chain, StringStyle, string_of_dimensions
@@ -180,13 +181,13 @@ def clipped(ring: list[Point], axis: int, far: float) -> Iterator[Point]:
 def break_line(a: Point, b: Point, size: float) -> Stroke:
     """Draw a break line, its kink so large."""
     x, y = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
-    if a[0] == b[0]:
-        size = size if b[1] >= a[1] else -size
-        kink = ((0.0, -size), (-size, -size / 3), (size, size / 3), (0.0, size))
-    else:
-        size = size if b[0] >= a[0] else -size
-        kink = ((-size, 0.0), (-size / 3, size), (size / 3, -size), (size, 0.0))
-    return Stroke(layers.DIMENSIONS, (a, *((x + dx, y + dy) for dx, dy in kink), b))
+    long = hypot(b[0] - a[0], b[1] - a[1]) or 1.0
+    along = size * (b[0] - a[0]) / long, size * (b[1] - a[1]) / long
+    kink = tuple(
+        (x + far * along[0] - out * along[1], y + far * along[1] + out * along[0])
+        for far, out in ((-1.0, 0.0), (-1 / 3, 1.0), (1 / 3, -1.0), (1.0, 0.0))
+    )
+    return Stroke(layers.DIMENSIONS, (a, *kink, b))
 
 
 MOST_LINES = 150

@@ -22,6 +22,7 @@ from shopdraw.masonry.laying.form import Cut
 from shopdraw.masonry.laying.outlines import front_ring, head_over
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.solution import Solution
+from shopdraw.views.parts.aslant import width_seen
 
 Spot = tuple[Fraction, Fraction]
 
@@ -37,23 +38,23 @@ def draw_existing(solution: Solution, scale: float, style: PaperStyle) -> Iterat
     """Draw the hearth as measured, the datum, and woodwork by others."""
     surround = solution.surround
     width, dx = float(surround.front.width), -float(surround.front.left)
-    beyond = 3 * style.text * scale
+    left, right = (3 * style.text * scale + x for x in width_seen(surround))
     hearth = surround.as_built.hearth
     spots = [(float(x) + dx, float(y)) for x, y in hearth.points]
     inside = [spot for spot in spots if 0.0 < spot[0] < width]
     ends = [float(hearth.at(x)) for x in (surround.front.left, surround.front.right)]
     ground = (
-        (-beyond, ends[0]),
+        (-left, ends[0]),
         (0.0, ends[0]),
         *inside,
         (width, ends[1]),
-        (width + beyond, ends[1]),
+        (width + right, ends[1]),
     )
     yield Stroke(layers.OTHERS, ground)
     if any(y for _, y in ground):
         # Where the hearth is not level, the line that it is measured from is drawn.
         jambs = [float(x) + dx for x in (surround.opening.left, surround.opening.right)]
-        yield Stroke(layers.LEVELS, ((-beyond, 0.0), (0.0, 0.0)))
+        yield Stroke(layers.LEVELS, ((-left, 0.0), (0.0, 0.0)))
         yield Stroke(layers.LEVELS, ((jambs[0], 0.0), (jambs[1], 0.0)))
     for trim in solution.job.trim:
         a, b = float(trim.left), float(trim.left + trim.width)
@@ -112,7 +113,9 @@ def reach_of(solution: Solution) -> tuple[float, float]:
     """Return the left and the right end of brick and woodwork."""
     lefts = [float(trim.left) for trim in solution.job.trim]
     rights = [float(trim.left + trim.width) for trim in solution.job.trim]
-    return min([0.0, *lefts]), max([float(solution.surround.front.width), *rights])
+    left, right = width_seen(solution.surround)
+    end = float(solution.surround.front.width) + right
+    return min([-left, *lefts]), max([end, *rights])
 
 
 def cut_at_centre(solution: Solution) -> tuple[Cut, ...]:

@@ -23,6 +23,7 @@ from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing.form import Course, TargetMet
 from shopdraw.solution import Solution
+from shopdraw.views.parts.aslant import width_seen
 from shopdraw.views.parts.courses import top_words
 from shopdraw.views.parts.found import (
     hearth_drops,
@@ -50,6 +51,8 @@ def upright_strings(solution: Solution, scale: float) -> Iterator[Ink]:
         features.add(coursing.soldier_top)
     if arch is not None:
         features |= {coursing.head + arch.rise, arch.crown}
+    for panel in solution.layout.panels:
+        features |= {panel.box[1], panel.box[3]}
     rows = [
         (tuple(sorted(steps)), True),
         (tuple(sorted(features)), False),
@@ -75,7 +78,7 @@ def upright_strings(solution: Solution, scale: float) -> Iterator[Ink]:
 def running_heights(solution: Solution, scale: float) -> Iterator[Ink]:
     """Letter every course's number and the height of its top, and flag the targets."""
     style = STYLES[solution.job.lengths]
-    right = float(solution.surround.front.width)
+    right = float(solution.surround.front.width) + width_seen(solution.surround)[1]
     column = reach_of(solution)[1] + 4.0 * style.text * scale
     pitch = 1.45 * style.text * scale
     last = -pitch

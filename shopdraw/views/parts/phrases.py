@@ -10,9 +10,20 @@ from collections.abc import Sequence
 
 from shopdraw.job.model import EdgeTable, Job
 from shopdraw.lengths import format_length
+from shopdraw.masonry.wall.form import FaceName
 
 OUTSIDE_CORNER = "OUTSIDE CORNER"
 """What a fold of the developed plane is called wherever it is lettered."""
+FACES: dict[FaceName, str] = {
+    "front": "front",
+    "left": "return",
+    "right": "return",
+    "left chamfer": "chamfer",
+    "right chamfer": "chamfer",
+    "left reveal": "jamb",
+    "right reveal": "jamb",
+}
+"""What a face is called, on whichever side it is."""
 EDGES: dict[str, str] = {
     "bare": "bare{}",
     "mortar": "mortar joint{}",

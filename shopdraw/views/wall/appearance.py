@@ -37,12 +37,12 @@ from shopdraw.masonry.laying.outlines import (
 )
 from shopdraw.masonry.wall.folding import place_face
 from shopdraw.solution import Solution
-from shopdraw.views.parts.jambs import seen_from_front
+from shopdraw.views.parts.aslant import faces_seen, seen_from_front, width_seen
 from shopdraw.views.parts.stamps import picture_number, title_block
 
 FIREBOX = "#3a3532"
 IN_SHADE = 0.8
-"""How light a splayed jamb is beside the front."""
+"""How light a face aslant is beside the front."""
 HEARTH = "#8f8a84"
 STONE = "#b9b2a4"
 """A keystone's: it is not of the brick."""
@@ -107,23 +107,23 @@ def draw_appearance(solution: Solution, scale: float) -> Drawing:
             if outline.face == "front":
                 points = _moved(outline.points, left)
                 ink.append(Paint(layers.PATTERN, points, colour))
-    ink += _jambs(solution)
+    ink += _aslant(solution)
     if solution.hearth is not None:
         ink += _brick_hearth(solution, solution.hearth, scale)
     ink += _woodwork(solution.job, scale)
     return Drawing("appearance", "APPEARANCE", scale, tuple(ink))
 
 
-def _jambs(solution: Solution) -> Iterator[Ink]:
-    """Paint what is seen of splayed jambs: they get less light than the front."""
-    job, surround, zero = solution.job, solution.surround, Fraction(0)
+def _aslant(solution: Solution) -> Iterator[Ink]:
+    """Paint what is seen of faces aslant: they get less light than the front."""
+    job, surround, coursing = solution.job, solution.surround, solution.coursing
     joint = _darker(job.appearance.joint)
-    for face in surround.reveals if surround.splay else ():
+    for face in faces_seen(surround):
         placed = place_face(surround, face.name)
-        foot = surround.hearth_under(face).points[0][1]
-        ends = [float(placed.point(x)[0]) for x in (face.left, face.right)]
-        low, high = float(foot or zero), float(solution.coursing.head)
-        left, right = ends
+        foot = surround.hearth_under(face).at(surround.fold_of(face))
+        left, right = (float(placed.point(x)[0]) for x in (face.left, face.right))
+        in_jamb = face in surround.reveals
+        low, high = float(foot), float(coursing.head if in_jamb else coursing.top)
         whole = ((left, low), (right, low), (right, high), (left, high))
         yield Paint(layers.PATTERN, whole, joint)
     for piece, _, ring in seen_from_front(solution):
@@ -192,7 +192,8 @@ def _ground(solution: Solution, left: float) -> Iterator[Ink]:
         return
     floor = _moved(face[:-2], left)
     wide = float(surround.front.width)
-    reach, foot = 0.1 * wide, min(y for _, y in floor) - 0.03 * wide
+    reach = 0.1 * wide + max(width_seen(surround))
+    foot = min(y for _, y in floor) - 0.03 * wide
     line = ((floor[0][0] - reach, floor[0][1]), *floor, (wide + reach, floor[-1][1]))
     yield Paint(
         layers.PATTERN, (*line, (wide + reach, foot), (line[0][0], foot)), HEARTH

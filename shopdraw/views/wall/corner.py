@@ -10,13 +10,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import partial
 from math import inf
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.extents import about
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke
 from shopdraw.drawing.moving import moved
+from shopdraw.job.turning import SQUARE
 from shopdraw.masonry.laying.form import Cut
+from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.layout import CORNER_KINDS, Piece
 from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import (
@@ -27,7 +30,8 @@ from shopdraw.views.parts.figures import (
     hatch,
     points_of,
 )
-from shopdraw.views.wall.plans import cuts_of, ground_of
+from shopdraw.views.parts.ground import ground_of
+from shopdraw.views.wall.plans import cuts_of
 
 LONGEST = "LONG LEG ON THE RETURN"
 """The longest line under a corner."""
@@ -62,14 +66,27 @@ class Corner:
         return tuple((self.side * x, y) for x, y in ring)
 
 
+def has_square_corner(surround: Surround) -> bool:
+    """Whether the brick turns by 90 degrees at an end of the front."""
+    return any(map(partial(_is_square, surround), _ends(surround)))
+
+
+def _ends(surround: Surround) -> tuple[Fraction, Fraction]:
+    return surround.front.left, surround.front.right
+
+
+def _is_square(surround: Surround, x: Fraction) -> bool:
+    return x in surround.folds and surround.turn_at(x) == SQUARE
+
+
 def corner_of(solution: Solution, scale: float) -> Corner:
-    """Return what is shown of the left corner, or if there is none, of the right."""
+    """Return what is shown of the left corner, or if it is not square, of the right."""
     hand, ground = Hand(solution.lengths, scale), ground_of(solution)
     corners = [x for x in solution.layout.pieces if x.kind in CORNER_KINDS]
     longest = max((leg for piece in corners for leg in piece.legs), default=Fraction(0))
     reach = max(1.25 * float(longest), 4 * ground.build_out)
-    at_left = ground.left is not None
-    depth = (ground.left if at_left else ground.right) or 0.0
+    at_left = _is_square(solution.surround, solution.surround.front.left)
+    depth = (ground.left if at_left else ground.right).depth
     leg = ground.opening[0] if at_left else ground.width - ground.opening[1]
     return Corner(
         side=1 if at_left else -1,
@@ -86,8 +103,8 @@ def draw_corner_interlock(solution: Solution, scale: float) -> Drawing:
     Raises:
         ValueError: the job has no outside corner.
     """
-    if not solution.surround.folds:
-        message = "this surround has no outside corner to draw"
+    if not has_square_corner(solution.surround):
+        message = "this surround has no square corner to draw"
         raise ValueError(message)
     hand, corner = Hand(solution.lengths, scale), corner_of(solution, scale)
     build_out = ground_of(solution).build_out

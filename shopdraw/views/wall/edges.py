@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from math import radians, tan
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke
@@ -184,17 +185,19 @@ def draw_side_edge(solution: Solution, scale: float) -> Drawing:
     far = side_shown(solution, scale)
     is_wall = edge.against == "wall"
     brick = ring_of((float(gap), 0.0, far, thick))
-    ground = ((0.0, back), (0.0, reach), (far, reach), (far, back))
+    aslant = _aslant(solution)
+    ground = ((aslant * back, back), (aslant * reach, reach), (far, reach), (far, back))
     ink: list[Ink] = [
         *cut_off(brick, (far, float("inf"))),
         Stroke(layers.OTHERS, ground[:3]),
         *hatch(ground, 1.6 * hand.text),
         break_line((far, -hand.text), (far, back), 0.8 * hand.text),
-        break_line((0.0, back), (far, back), 0.8 * hand.text),
+        break_line(ground[0], (far, back), 0.8 * hand.text),
     ]
     if is_wall:
         deep = -2.6 * hand.text
-        beyond = ((0.0, back), (0.0, deep), (deep, deep), (deep, back))
+        foot = aslant * deep
+        beyond = (ground[0], (foot, deep), (foot + deep, deep), (foot + deep, back))
         ink += [Stroke(layers.OTHERS, beyond[:2]), *hatch(beyond, 2.2 * hand.text)]
     if gap:
         ink += hand.fan("x", (Fraction(0), gap), -4.5 * hand.text, outward=-1)
@@ -210,6 +213,12 @@ def draw_side_edge(solution: Solution, scale: float) -> Drawing:
     )
     title = "PLAN AT THE WALL" if is_wall else "PLAN AT THE FREE EDGE"
     return Drawing("side-edge", title, scale, tuple(ink))
+
+
+def _aslant(solution: Solution) -> float:
+    """Return how far the wall at the left goes sideways for each length behind."""
+    faces = solution.job.face.beside("left")
+    return tan(radians(faces[-1].splay)) if faces else 0.0
 
 
 def _across(solution: Solution, hand: Hand) -> tuple[float, float, float]:

@@ -13,11 +13,13 @@ from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Ink, Stroke, Words
 from shopdraw.drawing.lettering import width_of
 from shopdraw.drawing.sheets import STYLES, PaperStyle
+from shopdraw.job.complaint import grown_on
 from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.laying.cuts import course_ends
 from shopdraw.masonry.laying.outlines import face_end
 from shopdraw.solution import Solution
+from shopdraw.views.parts.aslant import ends_of_jambs, seen_from_front
 from shopdraw.views.parts.clouds import cloud_of
 from shopdraw.views.parts.found import (
     draw_existing,
@@ -26,7 +28,6 @@ from shopdraw.views.parts.found import (
     outline_front,
 )
 from shopdraw.views.parts.heights import running_heights, upright_strings
-from shopdraw.views.parts.jambs import ends_of_jambs, seen_from_front
 from shopdraw.views.parts.strings import stacked_strings
 from shopdraw.views.parts.units import layer_of, unit_ink
 from shopdraw.views.wall.arched import arch_words, draw_rod
@@ -41,7 +42,7 @@ def draw_elevation(solution: Solution, scale: float) -> Drawing:
     units, symbols = unit_ink(solution.layout, {"front"}, dx, style.small, scale)
     ink: list[Ink] = [
         *units,
-        *_jambs_beyond(solution),
+        *_faces_aslant(solution),
         outline_front(solution, dx),
         *draw_existing(solution, scale, style),
         *_ledger(solution, dx, scale),
@@ -55,8 +56,8 @@ def draw_elevation(solution: Solution, scale: float) -> Drawing:
     return Drawing("elevation", "FRONT ELEVATION", scale, tuple(ink), symbols)
 
 
-def _jambs_beyond(solution: Solution) -> Iterator[Ink]:
-    """Draw what is seen of splayed jambs, foreshortened."""
+def _faces_aslant(solution: Solution) -> Iterator[Ink]:
+    """Draw what is seen of splayed jambs, chamfers and returns, foreshortened."""
     for piece, _, ring in seen_from_front(solution):
         yield Stroke(layer_of(piece), ring, closed=True)
 
@@ -161,7 +162,7 @@ def _row_positions(solution: Solution, course: Course) -> tuple[Fraction, ...]:
 def _level_strings(solution: Solution, scale: float) -> Iterator[Ink]:
     """Set out the strings below the datum, nearest the one with brick and joints."""
     job = solution.job
-    rows = [*_course_rows(solution), *_face_rows(solution)]
+    rows = [*_course_rows(solution), *_panel_rows(solution), *_face_rows(solution)]
     if job.face.measured_to == "substrate":
         rows.append(("SUBSTRATE, AS MEASURED", _as_measured(solution)))
     foot = lowest_of(solution.surround)
@@ -191,6 +192,20 @@ def _course_rows(
     for positions, numbers in alike.items():
         word = "COURSE" if len(numbers) == 1 else "COURSES"
         yield f"{word} {', '.join(numbers)}, FINISH", positions
+
+
+def _panel_rows(
+    solution: Solution,
+) -> Iterator[tuple[str, tuple[Fraction, ...]]]:
+    """Yield a string for each panel: its ends, and those of the front if plumb."""
+    front, panels = solution.surround.front, solution.layout.panels
+    is_plumb = all(a[0] == b[0] for a, b in solution.surround.as_built.ends)
+    for number, panel in enumerate(panels, start=1):
+        ends: tuple[Fraction, ...] = panel.box[0], panel.box[2]
+        if is_plumb:
+            ends = (front.left, *ends, front.right)
+        name = "PANEL" if len(panels) == 1 else f"PANEL {number}"
+        yield f"{name}, FINISH", tuple(x - front.left for x in ends)
 
 
 def _face_rows(solution: Solution) -> Iterator[tuple[str, tuple[Fraction, ...]]]:
@@ -235,10 +250,8 @@ def _face_rows(solution: Solution) -> Iterator[tuple[str, tuple[Fraction, ...]]]
 def _as_measured(solution: Solution) -> tuple[Fraction, ...]:
     """Return the edges of substrate and opening, from the finished left end."""
     surround = solution.surround
-    grow = (
-        surround.build_out if solution.job.face.left_return is not None else Fraction(0)
-    )
     front = surround.front
+    grow = sum(grown_on(solution.job, "left")[:1], Fraction(0))
     return (
         grow,
         surround.opening.left - front.left,

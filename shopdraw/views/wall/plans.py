@@ -8,17 +8,19 @@ front: the left return goes back from x = 0, the right one from the front's othe
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Align, Drawing, Ink, Point, Stroke, Words
 from shopdraw.drawing.sheets import STYLES
-from shopdraw.job.turning import cos_sin, taken_at_mitre
-from shopdraw.lengths import format_length
+from shopdraw.job.model_face import SIDES, Side
+from shopdraw.job.turning import SQUARE, cos_sin
+from shopdraw.lengths import format_length, rounded
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.laying.cuts import cut_level
 from shopdraw.masonry.laying.form import Cut
+from shopdraw.masonry.wall.folding import far_end
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import (
@@ -30,61 +32,9 @@ from shopdraw.views.parts.figures import (
     points_of,
     ring_of,
 )
+from shopdraw.views.parts.ground import Flank, Ground, ground_of
 from shopdraw.views.parts.phrases import OUTSIDE_CORNER
 from shopdraw.views.parts.strings import stacked_strings
-
-
-@dataclass(frozen=True)
-class Ground:
-    """The walls that a plan shows brick on, at full size.
-
-    Attributes:
-        width: of the finished front.
-        build_out: brick and bed, as drawn.
-        left, right: how far the returns go back; None where there is none.
-        opening: its two edges as measured.
-        jambs: the edges of the substrate beside it, behind the brick and its bed.
-        slant: how far a splayed jamb goes sideways and back; nothing for a square one.
-        out: how far the course shown projects before the finished face.
-    """
-
-    width: float
-    build_out: float
-    left: float | None
-    right: float | None
-    opening: tuple[float, float]
-    jambs: tuple[float, float]
-    slant: tuple[float, float] = (0.0, 0.0)
-    out: Fraction = Fraction(0)
-
-
-def ground_of(solution: Solution, out: Fraction = Fraction(0)) -> Ground:
-    """Return the walls of a job, for a plan through a course that projects so far."""
-    surround = solution.surround
-    start, opening = surround.front.left, surround.opening
-    depths = {str(face.name): float(face.width) for face in surround.faces}
-    edges = (float(opening.left - start), float(opening.right - start))
-    jambs, slant = edges, (0.0, 0.0)
-    if surround.reveals:
-        turn = surround.reveals[0].turn
-        behind = float(taken_at_mitre(surround.build_out, turn))
-        left, right = (float(x - start) for x in surround.jamb_folds)
-        jambs = left - behind, right + behind
-        if surround.splay:
-            along = surround.reveals[0].width
-            across, deep = (float(along * part) for part in cos_sin(turn))
-            slant = across, deep
-    return Ground(
-        width=float(surround.front.width),
-        build_out=float(solution.job.brick.thickness)
-        + float(solution.job.setting_bed.mean),
-        left=depths.get("left"),
-        right=depths.get("right"),
-        opening=edges,
-        jambs=jambs,
-        slant=slant,
-        out=out,
-    )
 
 
 def cuts_of(solution: Solution, course: Course) -> tuple[Cut, ...]:
@@ -106,7 +56,7 @@ def draw_plan(solution: Solution, number: int, scale: float) -> Drawing:
         *_labels(ground, is_open, hand),
         *stacked_strings(
             job,
-            _rows(solution.surround, cuts, course),
+            [*_rows(solution.surround, cuts, course), *_corner_rows(solution.surround)],
             scale,
             -2.0 * float(course.projection),
         ),
@@ -122,10 +72,10 @@ def draw_plan(solution: Solution, number: int, scale: float) -> Drawing:
 def _substrates(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
     """Draw and hatch the substrate behind the bed, broken off at its back."""
     reach = ground.build_out
-    starts = reach if ground.left is not None else 0.0
-    ends = ground.width - (reach if ground.right is not None else 0.0)
+    starts = ground.left.behind[0][0] if ground.left.behind else 0.0
+    ends = ground.right.behind[0][0] if ground.right.behind else ground.width
     usual = max(4 * reach, 8 * hand.text, ground.slant[1] + 4 * hand.text)
-    backs = (ground.left or usual, ground.right or usual)
+    backs = (ground.left.depth or usual, ground.right.depth or usual)
     spans = [(starts, ground.jambs[0], backs[0]), (ground.jambs[1], ends, backs[1])]
     if not is_open:
         spans = [(starts, ends, max(backs))]
@@ -133,8 +83,8 @@ def _substrates(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
         if b - a < 1e-9:
             continue
         sides = (_jamb(b, 1, back, ground), _jamb(a, -1, back, ground))
-        left: tuple[Point, ...] = ((a, back), (a, reach))
-        right: tuple[Point, ...] = ((b, reach), (b, back))
+        left = ground.left.walls((a, reach), back)[::-1]
+        right = ground.right.walls((b, reach), back)
         if is_open and place == 0:
             right = sides[0]
         elif is_open:
@@ -160,21 +110,13 @@ def _jamb(x: float, way: int, back: float, ground: Ground) -> tuple[Point, ...]:
 
 def _labels(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
     """Letter outside corners, walls, opening and substrate."""
-    gap = 0.6 * hand.text
-    sides = ((ground.left, 0.0, -1), (ground.right, ground.width, 1))
-    proud = float(ground.out)
-    for depth, x, out in sides:
-        if depth is None:
-            continue
-        align: Align = "right" if out < 0 else "left"
-        near, far = (x + out * (proud + gap + more) for more in (0.0, 3.0 * hand.text))
-        at, small = (near, -1.3 * hand.text - 2.0 * proud), STYLES[hand.lengths].small
-        yield Words(layers.NOTES, at, OUTSIDE_CORNER, small, align, "middle")
-        yield Stroke(layers.OTHERS, ((near, depth), (far, depth)))
-        yield hand.caption((near, depth + 1.5 * hand.text), "WALL", align)
+    for flank, turns, out in (
+        (ground.left, ground.turns[0], -1), (ground.right, ground.turns[1], 1)
+    ):  # fmt: skip
+        yield from _flank_labels(flank, turns, out, float(ground.out), hand)
     left, right = ground.opening
     middle = (left + right) / 2
-    back = max(ground.left or 0.0, ground.right or 0.0, 6 * hand.text)
+    back = max(ground.left.depth, ground.right.depth, 6 * hand.text)
     if not is_open or hand.width("OPENING") + 3 * hand.text > right - left:
         return
     yield Stroke(layers.LEVELS, ((middle, -hand.text), (middle, ground.build_out)))
@@ -194,8 +136,26 @@ def _labels(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
     across = abs(y - ground.slant[1] - 3.0 * hand.text) < 3.0 * hand.text
     is_clear = not (ground.slant[1] and across)
     has_room = start + hand.width(name) + 2 * hand.text < middle
-    if is_clear and has_room and y < (ground.left or 8 * hand.text):
+    if is_clear and has_room and y < (ground.left.depth or 8 * hand.text):
         yield from hand.leaders((((left - hand.text, y), name),), start)
+
+
+def _flank_labels(
+    flank: Flank, turns: tuple[float, ...], out: int, proud: float, hand: Hand
+) -> Iterator[Ink]:
+    """Letter the corners at one end of the front, and the wall behind them."""
+    gap, small = 0.6 * hand.text, STYLES[hand.lengths].small
+    align: Align = "right" if out < 0 else "left"
+    for place, ((x, y), turn) in enumerate(zip(flank.face, turns, strict=False)):
+        words = _corner_words(turn)
+        near = x + out * (proud + gap)
+        at = (near, y if place else -1.3 * hand.text - 2.0 * proud)
+        yield Words(layers.NOTES, at, words, small, align, "middle")
+    if flank.face:
+        x, depth = flank.face[-1]
+        near, far = (x + out * (proud + gap + more) for more in (0.0, 3.0 * hand.text))
+        yield Stroke(layers.OTHERS, ((near, depth), (far, depth)))
+        yield hand.caption((near, depth + 1.5 * hand.text), "WALL", align)
 
 
 def _rows(
@@ -225,25 +185,42 @@ def _rows(
     ]
 
 
+def _corner_rows(
+    surround: Surround,
+) -> Iterator[tuple[str, tuple[Fraction, ...]]]:
+    """Yield a string of where corners and walls are, if not all are square."""
+    if {surround.turn_at(fold) for fold in surround.folds} <= {SQUARE}:
+        return
+    wide, places = surround.front.width, {Fraction(0), surround.front.width}
+    for side in SIDES:
+        for face in surround.flank(side):
+            # As a tape shows it from the front, so that like sides read alike.
+            x = far_end(surround, face)[0]
+            out = rounded(-x if side == "left" else x - wide, surround.lengths)
+            places.add(-out if side == "left" else wide + out)
+    yield "CORNERS AND WALL, FINISH", tuple(sorted(places))
+
+
 def _backing(ground: Ground, hand: Hand) -> Iterator[Ink]:
     """Draw what brings the wall out behind a course that projects; by others."""
     out, reach = float(ground.out), ground.build_out
     if not out:
         return
     near = reach - out
-    left = near if ground.left is not None else 0.0
-    right = ground.width - (near if ground.right is not None else 0.0)
+    left = near if ground.left.face else 0.0
+    right = ground.width - (near if ground.right.face else 0.0)
     boxes = [(left, near, right, reach)]
-    if ground.left is not None:
-        boxes.append((near, reach, reach, ground.left))
-    if ground.right is not None:
+    if ground.left.face:
+        boxes.append((near, reach, reach, ground.left.depth))
+    if ground.right.face:
         ends = ground.width - reach, ground.width - near
-        boxes.append((ends[0], reach, ends[1], ground.right))
+        boxes.append((ends[0], reach, ends[1], ground.right.depth))
     for box in boxes:
         yield Stroke(layers.OTHERS, ring_of(box), closed=True)
         yield from hatch(ring_of(box), 0.8 * hand.text)
     usual = max(4 * reach, 8 * hand.text)
-    back, middle = max(ground.left or usual, ground.right or usual), ground.width / 3
+    backs = (ground.left.depth or usual, ground.right.depth or usual)
+    back, middle = max(backs), ground.width / 3
     top = back + 1.2 * hand.text
     spot = (middle, reach - out / 2)
     yield Stroke(layers.DIMENSIONS, (spot, (middle, top)))
@@ -252,13 +229,32 @@ def _backing(ground: Ground, hand: Hand) -> Iterator[Ink]:
     yield hand.caption((middle, top + hand.text), name)
 
 
+def _past_right(ground: Ground, hand: Hand) -> float:
+    """Return where the figures at the right begin: past brick and lettered corners."""
+    end = max([ground.width, *(x for x, _ in ground.right.face)])
+    for (x, _), turn in zip(ground.right.face, ground.turns[1], strict=False):
+        if set(ground.turns[1]) - {SQUARE}:
+            end = max(end, x + hand.width(_corner_words(turn), small=True))
+    return end
+
+
+def _corner_words(turn: float) -> str:
+    more = "" if turn == SQUARE else f", TURNS {turn:g} DEG"
+    return f"{OUTSIDE_CORNER}{more}"
+
+
 THICKNESSES = ("BRICK", "BED, MEAN")
 
 
 def _thicknesses(solution: Solution, ground: Ground, hand: Hand) -> Iterator[Ink]:
     """Dimension the build-out at the right, then the brick and its bed beside it."""
     near, total = -ground.out, solution.surround.build_out
-    x = ground.width + 5.0 * hand.text
+    end = _past_right(ground, hand)
+    if set(ground.turns[1]) - {SQUARE}:
+        # The figures stand away from the corner, on a line from the finished face.
+        start, stop = ground.width + hand.text, end + 5.0 * hand.text
+        yield Stroke(layers.LEVELS, ((start, float(near)), (stop, float(near))))
+    x = end + 5.0 * hand.text
     y = ground.build_out + 2.5 * hand.text
     (whole,) = hand.string("y", (near, total), x, outward=1)
     small = STYLES[solution.job.lengths].small
@@ -278,13 +274,24 @@ def _thicknesses(solution: Solution, ground: Ground, hand: Hand) -> Iterator[Ink
 
 def _depths(surround: Surround, ground: Ground, hand: Hand) -> Iterator[Ink]:
     """Dimension how deep the returns are; the right one only where it differs."""
-    depths = {str(face.name): face.width for face in surround.faces}
-    left, right = depths.get("left"), depths.get("right")
-    if left is not None:
-        yield from hand.string("y", (Fraction(0), left), -5.0 * hand.text)
-    if right is not None and right != left:
+    left, right = (_levels(surround, side) for side in SIDES)
+    if len(left) > 1:
+        at = min([0.0, *(x for x, _ in ground.left.face)])
+        # What is lettered at the first corner stands below the brick.
+        corners = zip(ground.left.face[1:], ground.turns[0][1:], strict=False)
+        for (x, _), turn in corners:
+            at = min(at, x - hand.width(_corner_words(turn), small=True))
+        at -= 5.0 * hand.text
+        yield from hand.string("y", left, at)
+    if len(right) > 1 and right != left:
         out = hand.width(max(THICKNESSES, key=len), small=True) + 18.0 * hand.text
-        yield from hand.string("y", (Fraction(0), right), ground.width + out, 1)
+        yield from hand.string("y", right, _past_right(ground, hand) + out, 1)
+
+
+def _levels(surround: Surround, side: Side) -> tuple[Fraction, ...]:
+    """Return how far back the corners of an end of the front lie, the wall last."""
+    ends = (far_end(surround, face) for face in surround.flank(side))
+    return (Fraction(0), *(deep for _, deep in ends))
 
 
 def _splay(solution: Solution, hand: Hand) -> Iterator[Ink]:

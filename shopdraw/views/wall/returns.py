@@ -13,6 +13,9 @@ from shopdraw.drawing import layers
 from shopdraw.drawing.dimensions import levels_used
 from shopdraw.drawing.ink import Align, Drawing, Ink, Stroke, Words
 from shopdraw.drawing.sheets import STYLES
+from shopdraw.job.complaint import grown_on
+from shopdraw.job.model_face import SIDES
+from shopdraw.job.turning import SQUARE
 from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing.form import Course, Coursing
 from shopdraw.masonry.laying.cuts import course_ends
@@ -21,13 +24,15 @@ from shopdraw.masonry.wall.form import Face, Surround
 from shopdraw.masonry.wall.layout import Layout
 from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import Hand
-from shopdraw.views.parts.phrases import EDGES, OUTSIDE_CORNER
+from shopdraw.views.parts.phrases import EDGES, FACES, OUTSIDE_CORNER
 from shopdraw.views.parts.strings import stacked_strings
 from shopdraw.views.parts.units import unit_ink
 
+TITLES = {"return": "RETURN, DEVELOPED", "chamfer": "CHAMFER, DEVELOPED"}
+
 
 def draw_return(solution: Solution, face_name: str, scale: float) -> Drawing:
-    """Draw one return: brick, marks, cuts, dimensions, and which end is which.
+    """Draw a return or a chamfer: brick, marks, cuts, dimensions, and its ends.
 
     Pieces that count on the return are inserts; the leg of a corner unit that counts
     on the front is plain outline.
@@ -58,8 +63,10 @@ def draw_return(solution: Solution, face_name: str, scale: float) -> Drawing:
             float(foot),
         ),
     ]
-    title = f"{face_name.upper()} RETURN, DEVELOPED"
-    return Drawing(f"return-{face_name}", title, scale, tuple(ink), symbols)
+    what = FACES[face.name]
+    side = face_name.split()[0]
+    title = f"{side.upper()} {TITLES[what]}"
+    return Drawing(f"{what}-{side}", title, scale, tuple(ink), symbols)
 
 
 def draw_reveal(solution: Solution, face_name: str, scale: float) -> Drawing:
@@ -102,19 +109,7 @@ def draw_reveal(solution: Solution, face_name: str, scale: float) -> Drawing:
 def _ends(solution: Solution, face: Face, hand: Hand) -> Iterator[Ink]:
     """Letter the outside corner and the wall end, with the joint that is left there."""
     text = STYLES[hand.lengths].text
-    edge = (
-        solution.surround.left_edge
-        if face.name == "left"
-        else solution.surround.right_edge
-    )
-    joint = abs(edge.brick_x - edge.x)
-    wall = "WALL"
-    if joint:
-        kind = EDGES[edge.kind].format(f" {format_length(joint, hand.lengths)}")
-        wall = f"WALL, {kind.upper()}"
-    labels = (wall, OUTSIDE_CORNER)
-    if face.name != "left":
-        labels = (OUTSIDE_CORNER, wall)
+    labels = tuple(_end_words(solution, x, hand) for x in (face.left, face.right))
     width, y = float(face.width), float(solution.coursing.top) + 1.2 * hand.text
     # On a narrow return one label stands outward, below the other.
     crowded = hand.width("".join(labels)) + 2 * hand.text > width
@@ -122,6 +117,20 @@ def _ends(solution: Solution, face: Face, hand: Hand) -> Iterator[Ink]:
     align: Align = "right" if crowded else "left"
     yield Words(layers.NOTES, (0.0, y), labels[0], text, align)
     yield Words(layers.NOTES, (width, y + lift), labels[1], text, "right")
+
+
+def _end_words(solution: Solution, x: Fraction, hand: Hand) -> str:
+    """Letter what is at an end: a corner and its angle, or the wall and its joint."""
+    surround = solution.surround
+    if x in surround.folds:
+        turn = surround.turn_at(x)
+        return OUTSIDE_CORNER + ("" if turn == SQUARE else f", {float(turn):g} DEG")
+    edge = surround.left_edge if x == surround.left_edge.x else surround.right_edge
+    joint = abs(edge.brick_x - edge.x)
+    if not joint:
+        return "WALL"
+    kind = EDGES[edge.kind].format(f" {format_length(joint, hand.lengths)}")
+    return f"WALL, {kind.upper()}"
 
 
 def _courses(face: Face, coursing: Coursing, hand: Hand) -> Iterator[Ink]:
@@ -173,14 +182,19 @@ def _level_rows(solution: Solution, face: Face) -> list[Row]:
     rows = _course_rows(solution.layout, face, solution.coursing.courses[:2])
     rows += _overall(surround, face, solution.coursing.top)
     if solution.job.face.measured_to == "substrate":
-        wall_first = face.name == "left"
-        foot = surround.as_built.ends[0 if wall_first else 1][0][0]
-        depth = (
-            abs(foot - (face.right if wall_first else face.left)) - surround.build_out
-        )
-        start = foot - face.left if wall_first else surround.build_out
-        rows.append(("SUBSTRATE, AS MEASURED", (start, start + depth)))
+        rows.append(("SUBSTRATE, AS MEASURED", _as_measured(solution, face)))
     return rows
+
+
+def _as_measured(solution: Solution, face: Face) -> tuple[Fraction, Fraction]:
+    """Return where the substrate of a face begins and ends, from its left end."""
+    side = SIDES[face.name.startswith("right")]
+    place = 0 if face.name.endswith("chamfer") else -1
+    near = grown_on(solution.job, side)[place]
+    along = solution.job.face.beside(side)[place].along
+    if side == "right":
+        return near, near + along
+    return face.width - near - along, face.width - near
 
 
 def _course_rows(layout: Layout, face: Face, courses: tuple[Course, ...]) -> list[Row]:

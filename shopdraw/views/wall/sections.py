@@ -20,11 +20,13 @@ from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
 from shopdraw.job.model_around import TrimTable
 from shopdraw.job.model_head import ARCHES
+from shopdraw.job.turning import taken_at_mitre
 from shopdraw.lengths import format_length
 from shopdraw.masonry.laying.cuts import cut_level
 from shopdraw.masonry.laying.form import Cut
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.solution import Solution
+from shopdraw.views.parts.aslant import seen_in_section
 from shopdraw.views.parts.figures import (
     Hand,
     break_line,
@@ -40,7 +42,6 @@ from shopdraw.views.parts.found import (
     seen_beyond,
     top_of,
 )
-from shopdraw.views.parts.jambs import seen_in_section
 from shopdraw.views.parts.phrases import edge_letters
 from shopdraw.views.wall.backing import draw_backing
 
@@ -162,9 +163,17 @@ def _turned_jamb(
 def _head_strings(
     solution: Solution, cuts: tuple[Cut, ...], foot: float, hand: Hand
 ) -> Iterator[Ink]:
-    """Dimension the courses over the opening; below, brick, bed and build-out."""
+    """Dimension the courses over the opening; below, brick, bed and build-out.
+
+    Where the cut meets what a panel is cut to, or turned, is no measure to lay it by.
+    """
     zero, style = Fraction(0), STYLES[solution.job.lengths]
-    levels = tuple(sorted({y for cut in cuts for _, y in cut.ring}))
+    square = [
+        cut
+        for cut in cuts
+        if cut.piece.place != "panel" or cut.piece.outlines[0].is_rectangle
+    ]
+    levels = tuple(sorted({y for cut in square for _, y in cut.ring}))
     at = -5.0 * hand.text
     if len(levels) > 2:
         measures = hand.string("y", levels, at, upright=True)
@@ -323,11 +332,11 @@ def beside_the_opening(solution: Solution) -> tuple[str, list[Span]]:
 def _window(surround: Surround, side: str, most: float) -> tuple[float, float]:
     """Return how much of the leg is shown, and where its substrate begins."""
     front, opening = surround.front, surround.opening
-    if side == "left":
-        end, folds = front.left - opening.left, front.left in surround.folds
-    else:
-        end, folds = opening.right - front.right, front.right in surround.folds
-    starts = end + (surround.build_out if folds else 0)
+    corner = front.left if side == "left" else front.right
+    at = opening.left if side == "left" else opening.right
+    end = starts = -abs(corner - at)
+    if corner in surround.folds:
+        starts += taken_at_mitre(surround.build_out, surround.turn_at(corner))
     return max(float(end), most), min(max(float(starts), most), 0.0)
 
 

@@ -13,6 +13,7 @@ from shopdraw.drawing.lettering import plain
 from shopdraw.drawing.tables import Notes
 from shopdraw.job.model import Job, JointTable
 from shopdraw.job.model_head import propped_on
+from shopdraw.job.turning import SQUARE, grown_at
 from shopdraw.lengths import format_length, typed_length
 from shopdraw.quantities.fabricating import sawn_tolerance
 from shopdraw.quantities.schedule import Step
@@ -122,13 +123,28 @@ def _capital(sentence: str) -> str:
     return sentence[:1].upper() + sentence[1:]
 
 
+def _grown(solution: Solution) -> str:
+    """Say what the build-out adds to each face at its outside corners."""
+    surround, lengths = solution.surround, solution.lengths
+    build_out = format_length(surround.build_out, lengths)
+    turns = sorted({surround.turn_at(fold) for fold in surround.folds}, reverse=True)
+    if turns in ([], [SQUARE]):
+        return f"{build_out} at each outside corner"
+    parts = [
+        f"{format_length(grown, lengths)} at each outside corner that turns by "
+        f"{float(turn):g} degrees"
+        for turn in turns
+        for grown in (grown_at(surround.build_out, turn, lengths),)
+    ]
+    return f"{listed(parts)}; they are {build_out} thick together"
+
+
 def _setting(solution: Solution) -> Iterator[str]:
     """Say what was measured, in which order to set the brick, and what others do."""
     job = solution.job
-    build_out = format_length(solution.surround.build_out, job.lengths)
     measured = (
         "Widths and returns were measured to the substrate; brick and setting bed add "
-        f"{build_out} at each outside corner (the build-out)."
+        f"{_grown(solution)} (the build-out)."
         if job.face.measured_to == "substrate"
         else "Widths and returns were measured to the finished face."
     )

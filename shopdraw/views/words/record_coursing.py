@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing_extensions import TypedDict
 
-from shopdraw.job.model import Meets
+from shopdraw.job.model_face import Meets
 from shopdraw.masonry.coursing.form import CourseKind
 
 

@@ -12,6 +12,8 @@ from shopdraw.drawing.lettering import plain
 from shopdraw.drawing.set import Event
 from shopdraw.drawing.tables import Column, Table
 from shopdraw.job.model import Job
+from shopdraw.job.splayed import turns_of
+from shopdraw.job.turning import SQUARE
 from shopdraw.lengths import format_length, typed_length
 from shopdraw.masonry.wall.layout import CORNER_KINDS
 from shopdraw.quantities.cutting import CutPlan
@@ -44,7 +46,10 @@ def materials_table(job: Job) -> Table:
     ):
         if corner is not None:
             size = f"legs {say(corner.long_leg, corner.short_leg)}"
-            rows.append((name, size, f"legs measured {corner.measured}, {corner.made}"))
+            made = f"legs measured {corner.measured}, {corner.made}"
+            if name == "corner unit" and SQUARE not in turns_of(job):
+                made = f"legs measured {corner.measured}, made of flat brick"
+            rows.append((name, size, made))
     rows += [
         (
             "setting mortar",

@@ -57,7 +57,7 @@ class Wall:
     def zone(self, name: str, course: int) -> list[Laid]:
         """Return a course's pieces in a zone, left to right."""
         side, _, what = name.partition(" ")
-        if what in ("return", "reveal"):
+        if what in ("return", "chamfer", "reveal"):
             return self.face(side if what == "return" else name, course)
         front = self.face("front", course)
         opening = self.surround.opening
@@ -73,7 +73,7 @@ class Wall:
         return [x for x in front if x[0] >= opening.brick_right]
 
     def zones(self) -> Iterator[tuple[str, int, list[Laid]]]:
-        names = [f"{side} {what}" for what in ("leg", "return", "reveal")
+        names = [f"{side} {what}" for what in ("leg", "return", "chamfer", "reveal")
                  for side in ("left", "right")]  # fmt: skip
         for name in (*names, "over"):
             for course in self.courses:
@@ -241,7 +241,7 @@ def _are_trimmed(wall: Wall, said: re.Match[str]) -> bool:
 
 def _face_of(zone: str) -> str:
     side, what = zone.split() if " " in zone else ("front", zone)
-    return {"return": side, "reveal": zone}.get(what, "front")
+    return {"return": side, "chamfer": zone, "reveal": zone}.get(what, "front")
 
 
 def _legs_bought(wall: Wall) -> set[Fraction]:
@@ -331,16 +331,27 @@ def _corner_units(wall: Wall, said: re.Match[str]) -> bool:
     return int(said["count"]) == len(units) and named == whole and said["legs"] == legs
 
 
+def _turn_of(wall: Wall, unit: Piece) -> Fraction:
+    """Return by how much a corner unit turns: as the headings of its faces differ."""
+    faces = (*wall.surround.faces, *wall.surround.reveals)
+    headings = {face.name: face.turn for face in faces}
+    turns = [headings[x.face] for x in unit.outlines]
+    return max(turns) - min(turns)
+
+
 def _is_splayed(wall: Wall, unit: Piece) -> bool:
-    """Whether a corner unit stands at a jamb, where the jambs splay."""
-    at_jamb = any(x.face.endswith("reveal") for x in unit.outlines)
-    is_unit = unit.kind == "corner unit"
-    return is_unit and at_jamb and wall.job.opening.splayed != 0
+    """Whether a corner unit stands at a corner that is not square."""
+    is_unit = unit.kind == "corner unit" and len(unit.outlines) > 1
+    return is_unit and _turn_of(wall, unit) != 90
 
 
 def _mitred_units(wall: Wall, said: re.Match[str]) -> bool:
-    units = [x for x in wall.layout.pieces if _is_splayed(wall, x)]
-    turn = 90 - wall.job.opening.splayed
+    turn = Fraction(said["turn"])
+    units = [
+        x
+        for x in wall.layout.pieces
+        if _is_splayed(wall, x) and _turn_of(wall, x) == turn
+    ]
     laid = Counter(
         " x ".join(
             wall.say(leg)
@@ -354,8 +365,39 @@ def _mitred_units(wall: Wall, said: re.Match[str]) -> bool:
             for count, legs in re.findall(r"(\d+) of ([^,]+)", said["sizes"])
         }
     )
-    angles = Fraction(said["turn"]), 2 * Fraction(said["mitre"])
-    return angles == (turn, turn) and named == laid
+    return 2 * Fraction(said["mitre"]) == turn and named == laid
+
+
+def _flank(wall: Wall, said: re.Match[str]) -> bool:
+    """Hold what is said of the faces on a side: their turns and how wide they are."""
+    names = [f"{said['side']} chamfer", said["side"]]
+    faces = [x for name in names for x in wall.surround.faces if x.name == name]
+    last, turns = Fraction(0), []
+    for face in faces:
+        turns.append(f"{float(face.turn - last):g}")
+        last = face.turn
+    widths = [
+        f"the {'chamfer' if 'chamfer' in x.name else 'return'} {wall.say(x.width)}"
+        for x in faces
+    ]
+    return " and ".join(turns) == said["turns"] and " and ".join(widths) == said["wide"]
+
+
+def _joint_aslant(wall: Wall, said: re.Match[str]) -> bool:
+    """Hold the joint at a wall: on the face to where brick goes, behind by its end."""
+    is_left = said["side"] == "left"
+    face = wall.surround.faces[0 if is_left else -1]
+    edge = wall.job.edges.left if is_left else wall.job.edges.right
+    ends = [
+        abs((x.left - face.left) if is_left else (face.right - x.right))
+        for piece in wall.layout.pieces
+        for x in piece.outlines
+        if x.face == face.name
+    ]
+    # A course may stop a joint shorter.
+    on_face, behind = said["face"], said["behind"]
+    nearest = min(ends, default=Fraction(0))
+    return on_face == wall.say(nearest) and behind == wall.say(edge.width)
 
 
 def _is_true(_: Wall, __: re.Match[str]) -> bool:
@@ -369,7 +411,7 @@ HELD: tuple[tuple[str, Callable[[Wall, re.Match[str]], bool]], ...] = (
      r"\.", _are_headers),
     (r"In stack bond no lap is asked for, and the corner units do not alternate\.",
      _do_not_alternate),
-    (r"In course 1 the long legs of the corner units are on the (?P<face>\w+)\.",
+    (r"In course 1 the long legs of the corner units are on the (?P<face>[\w ]+)\.",
      _long_legs),
     (r"Closers of (?P<length>\S+(?: \S+)?) stand (?P<places>.+)\.", _closers_stand),
     (r"The front is its own mirror image .*", lambda wall, _: _is_mirror_image(wall)),
@@ -390,6 +432,10 @@ HELD: tuple[tuple[str, Callable[[Wall, re.Match[str]], bool]], ...] = (
      r"(?P<mitre>[\d.]+) degrees .* On the wall stand (?P<sizes>.+)\.", _mitred_units),
     (r"With corner units of .* none would be trimmed\.", _is_true),
     (r"Corner units turn into the jambs, .*", _is_true),
+    (r"On the (?P<side>left|right), corner units turn by (?P<turns>.+) degrees; when "
+     r"finished, and along itself, (?P<wide>.+)\.", _flank),
+    (r"The joint at the (?P<side>left|right) wall is (?P<face>.+) on the face and "
+     r"(?P<behind>.+) behind it, because .*", _joint_aslant),
     (r"Not every way of laying the bond was looked at\.", _is_true),
 )  # fmt: skip
 

@@ -9,9 +9,11 @@ from functools import cache
 import pytest
 
 from shopdraw.masonry.bond.saying import say_courses
+from tests.aslant import CHAMFERS, SPLAYED, breast
 from tests.masonry.bond.held_words import Wall, numbers_in, untrue
 from tests.masonry.conftest import stack_job_of
 from tests.masonry.legs import CORNER, lay
+from tests.splayed import RETURNS as SQUARE_RETURNS
 from tests.splayed import splayed
 
 BONDS = ("half", "third", "quarter", "stack", "Flemish", "English", "common")
@@ -108,3 +110,26 @@ def test_courses_are_named_as_a_mason_names_them(
 ) -> None:
     assert say_courses(numbers) == words
     assert numbers_in(words) == {*numbers}
+
+
+@pytest.mark.parametrize(
+    "face",
+    [
+        SPLAYED,
+        CHAMFERS,
+        CHAMFERS.replace("10 3/4", "6"),
+        f"{SQUARE_RETURNS}\nright_return_splay = -15\nleft_return_splay = 20",
+    ],
+)
+def test_what_is_said_of_corners_that_are_not_square_is_true(face: str) -> None:
+    solution = breast(face)
+    aslant = Wall(solution.job, solution.surround, solution.layout)
+    assert untrue(aslant) == []
+    told = [x for x in solution.layout.reasons if x.startswith("On the left, corner")]
+    assert len(told) == 1
+    for old, new in ((" degrees; when", "1 degrees; when"), ("return 1", "return 2")):
+        reasons = tuple(
+            x.replace(old, new) if x in told else x for x in solution.layout.reasons
+        )
+        said = replace(solution.layout, reasons=reasons)
+        assert [*map(len, [untrue(replace(aslant, layout=said))])] == [1]

@@ -8,7 +8,7 @@ from random import Random
 import numpy as np
 import pytest
 
-from shopdraw.masonry.bonding.answer import solve_front, solve_return
+from shopdraw.masonry.bonding.answer import solve_front
 from shopdraw.masonry.bonding.courses import perpends_of_both
 from shopdraw.masonry.bonding.faces import solve_stretch
 from shopdraw.masonry.bonding.front import Front, head_of
@@ -99,7 +99,7 @@ def test_the_parts_add_up_and_every_row_fills_its_width(*, is_mirrored: bool) ->
 def test_a_return_shows_the_other_legs() -> None:
     bond = BONDS["half"]
     stretch = LegSpan(0, on_grid("13 1/8"), "corner", "wall", (0, 1))
-    laid = solve_return(sizes_of(bond), stretch).zones["return"]
+    laid = solve_stretch(sizes_of(bond).round_the_corner(), stretch).zones["leg"]
     first = [laid[kind].pieces[0][1] for kind in (0, 1)]
     assert first == [on_grid("3 5/8"), on_grid("7 5/8")]
 

@@ -204,3 +204,25 @@ def test_a_course_that_projects_goes_past_square_corners_and_not_splayed_ones() 
     )
     said = changed(solution, unit, replace(unit, outlines=short))
     assert f"{unit.id} is a corner unit, but does not lie at an outside corner" in said
+
+
+@pytest.mark.parametrize(
+    "turns",
+    [
+        'at_fold = "mitre"',
+        'soldier_corner = { long_leg = "4 in", short_leg = "3 in" }',
+    ],
+)
+def test_a_standing_band_does_not_turn_into_jambs_that_splay(turns: str) -> None:
+    band = '[[band]]\nkind = "soldier"\ncourse = {}'
+
+    def wall(course: int, opening: str) -> str:
+        text = text_of(opening, more=band.format(course))
+        return text.replace("corner = {", f"{turns}\ncorner = {{", 1)
+
+    splays = 'jamb_return = "6 in"\nsplay = 10'
+    with pytest.raises(NotLaid, match="course 2 turns into jambs that splay"):
+        solve(parse_job(wall(2, splays), "band.toml"))
+    # Above the opening it meets no jamb, and a square jamb it may turn into.
+    solve(parse_job(wall(12, splays), "band.toml"))
+    solve(parse_job(wall(2, 'jamb_return = "6 in"'), "band.toml"))

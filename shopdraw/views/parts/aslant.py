@@ -1,4 +1,4 @@
-"""See the jambs that brick turns into as the front and the section do: foreshortened.
+"""See the faces that turn away as the front and the section do: foreshortened.
 
 In:  `Solution`.   Out: pieces with their rings, lengths.
 Frame: as each says.
@@ -9,7 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from shopdraw.drawing.ink import Point
+from shopdraw.job.turning import SQUARE
 from shopdraw.masonry.wall.folding import far_end, place_face
+from shopdraw.masonry.wall.form import Face, Surround
 from shopdraw.masonry.wall.layout import Outline, Piece
 from shopdraw.solution import Solution
 
@@ -17,14 +19,32 @@ Seen = tuple[Piece, Outline, tuple[Point, ...]]
 """A piece, which of its outlines is seen, and its ring as it is seen."""
 
 
+def faces_seen(surround: Surround) -> Iterator[Face]:
+    """Yield the faces that the front sees aslant: what splays, jambs and chamfers."""
+    for face in (*surround.faces, *surround.reveals):
+        if face.name != "front" and face.turn < SQUARE:
+            yield face
+
+
 def seen_from_front(solution: Solution) -> Iterator[Seen]:
-    """Yield what is seen of splayed jambs from the front; nothing of square ones.
+    """Yield what is seen of faces aslant from the front; nothing of square ones.
 
     Rings: x from the front's finished left end, y from the datum.
     """
-    if solution.surround.splay:
-        for face in solution.surround.reveals:
-            yield from _seen(solution, face.name, 0)
+    for face in faces_seen(solution.surround):
+        yield from _seen(solution, face.name, 0)
+
+
+def width_seen(surround: Surround) -> tuple[float, float]:
+    """Return how far the brick reaches past the front's ends, seen from the front."""
+    ends = [
+        float(point[0])
+        for face in surround.faces
+        if face.name != "front"
+        for point in (far_end(surround, face),)
+    ]
+    wide = float(surround.front.width)
+    return max([0.0, *(-x for x in ends)]), max([0.0, *(x - wide for x in ends)])
 
 
 def seen_in_section(solution: Solution) -> Iterator[Seen]:
