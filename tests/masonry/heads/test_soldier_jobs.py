@@ -18,7 +18,6 @@ from shopdraw.masonry.wall.layout import Layout
 from tests.masonry.heads.soldier_jobs import soldier_jobs
 from tests.masonry.heads.standing import on_line, proved, standing, widths
 
-
 SEEDS = (12, 18, 24, 34, 41, 42, 43, 61, 83, 94, 95, 3000)
 """Quick to lay: the bond beside the soldiers takes the time, and is held elsewhere."""
 

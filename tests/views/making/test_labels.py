@@ -31,6 +31,7 @@ from tests.views.making.label_pages import (
     changed,
     divided,
     every_job,
+    every_page,
     every_way,
     ink_of,
     job_of,
@@ -47,8 +48,7 @@ from tests.views.making.label_pages import (
 PAINTING = {b"S", b"s", b"f", b"F", b"f*", b"B", b"B*", b"b", b"b*", b"sh"}
 
 
-@every_way
-@both_pages
+@every_page
 @every_job
 def test_there_is_one_label_for_each_piece_to_make(
     name: str, page: str, way: str
@@ -62,8 +62,7 @@ def test_there_is_one_label_for_each_piece_to_make(
     }
 
 
-@every_way
-@both_pages
+@every_page
 @every_job
 def test_every_label_keeps_to_itself(name: str, page: str, way: str) -> None:
     job, _, sheets = labelled(name, page, way)
