@@ -53,7 +53,10 @@ def files_of(
 
 
 def _files_of(name: str, pictured: bool) -> dict[str, bytes]:
-    if pictured:
-        return make_files(set_of(name))
+    return make_files(set_of(name)) if pictured else unpictured(set_of(name))
+
+
+def unpictured(drawn: DrawingSet) -> dict[str, bytes]:
+    """Return every file of a set; its pictures, which take longest, are empty."""
     with patch.object(write, "_png", return_value=b""):
-        return make_files(set_of(name))
+        return make_files(drawn)

@@ -57,8 +57,9 @@ def solved(opening: str, **given: str) -> Solution:
     return solve(parse_job(text_of(opening, **given), "turned.toml"))
 
 
-@pytest.mark.parametrize("width", ["40", "41"])
-@pytest.mark.parametrize("turned", ["", 'jamb_return = "4 in"'])
+@pytest.mark.parametrize(
+    ("width", "turned"), [("41", ""), ("40", 'jamb_return = "4 in"')]
+)
 def test_soldiers_over_the_whole_face_part_courses_that_do_not_meet(
     width: str, turned: str
 ) -> None:

@@ -26,7 +26,6 @@ from tests.views.lettering import collisions_on
 from tests.views.making.label_pages import (
     DIVIDED,
     PAGES,
-    both_pages,
     boxes_of,
     changed,
     divided,
@@ -212,11 +211,11 @@ def drawn(sheet: Sheet) -> list[Stroke]:
     return [ink for ink in ink_of(sheet).ink if isinstance(ink, Stroke)]
 
 
-@both_pages
 @every_job
 def test_no_line_is_printed_and_two_crosses_show_where_the_labels_lie(
-    name: str, page: str
+    name: str,
 ) -> None:
+    page = "A4" if job_of(name).job.lengths == "mm" else "letter"
     job, _, sheets = labelled(name, page, "apart")
     unprinted = {layer.name for layer in LAYERS if not layer.plots}
     for sheet in sheets:
