@@ -67,7 +67,8 @@ ROWS = {
                reads="keys reading"),
     "masonry": row(),
     "masonry.wall": row(
-        MASONRY, doors="arch bond_rules form folding layout asbuilt surround"
+        MASONRY,
+        doors="arch bond_rules face_panel form folding layout asbuilt surround",
     ),
     "masonry.coursing": row(f"{MASONRY} masonry.wall", doors="form problem solve ways"),
     "masonry.bond": row(
@@ -93,16 +94,25 @@ ROWS = {
     ),
     "masonry.laying": row(
         f"{MASONRY} masonry.wall masonry.coursing masonry.bond masonry.bonding "
-        "masonry.rows masonry.heads masonry.sawing",
+        "masonry.rows masonry.heads masonry.sawing masonry.inset",
         "numpy shapely",
         doors="form lay cuts cut_lines outlines measure pieces proof",
     ),
-    "masonry.panels": row("", doors="fill form laying shapes"),
+    "masonry.panels": row(
+        "job masonry.wall masonry.sawing",
+        doors="choosing cutting fill form judging laying pieces",
+    ),
+    "masonry.inset": row(
+        f"{MASONRY} masonry.wall masonry.coursing masonry.heads masonry.panels "
+        "masonry.sawing",
+        "shapely",
+        doors="lay proof refusing stopping",
+    ),
     "masonry.hearth": row(
         f"{MASONRY} masonry.wall masonry.coursing masonry.heads masonry.laying "
         "masonry.panels",
         "shapely",
-        doors="cuts form ground judging lay",
+        doors="cuts form ground lay proof",
     ),
     "masonry.marks": row(
         f"{MASONRY} masonry.wall masonry.coursing",
@@ -110,7 +120,7 @@ ROWS = {
     ),
     "review": row(
         f"{MASONRY} masonry.wall masonry.coursing masonry.marks masonry.hearth "
-        "masonry.panels"
+        "masonry.panels masonry.sawing"
     ),
     "quantities": row(
         f"{MASONRY} masonry.wall masonry.coursing masonry.laying masonry.hearth",

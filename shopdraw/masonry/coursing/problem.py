@@ -117,7 +117,8 @@ class Problem:
         whole: the problem as it was with nothing laid.
         targets: by rank: the head, the top, then the soldiers' top where soldiers stand
             beside courses (its level counts from where the head comes out), the rest:
-            the job's own, then those of bands, then the tops of corbels.
+            the job's own, those of bands, the tops of corbels, then the underside and
+            the top of each panel.
         bands: in the job's order.
     """
 
@@ -354,6 +355,10 @@ def _targets(job: Job, surround: Surround) -> list[_Level]:
         if corbel.top is not None:
             within = tolerance(corbel.tolerance)
             targets.append(_Level(name, "top", corbel.top, within))
+    for panel in job.panel:
+        foot, top = panel.levels
+        targets.append(_Level(foot, "underside", panel.bottom, step / 2))
+        targets.append(_Level(top, "top", panel.top, step / 2))
     return targets
 
 

@@ -15,6 +15,7 @@ from typing import Literal
 from shopdraw.job.turning import SQUARE
 from shopdraw.masonry.wall.arch import Arch
 from shopdraw.masonry.wall.bond_rules import BrokenRule, Fillet, GivenUp, Least
+from shopdraw.masonry.wall.face_panel import FacePanel
 from shopdraw.masonry.wall.form import FaceName
 
 Point = tuple[Fraction, Fraction]
@@ -29,7 +30,7 @@ CORNER_KINDS = ("corner unit", "soldier corner unit")
 """The kinds that have two legs; any other piece with two outlines shows its edge."""
 OF_AN_ARCH = ("voussoir", "keystone")
 """The kinds that lean as the arch turns; they lie in no course."""
-StopKind = Literal["edge", "wall", "fold", "jamb", "soldier", "arch"]
+StopKind = Literal["edge", "wall", "fold", "jamb", "soldier", "arch", "panel"]
 
 
 @dataclass(frozen=True)
@@ -145,8 +146,8 @@ class Piece:
         id: unique in the set, `F-07-03`: face, course, place in the course.
         mark: its kind, shared by like pieces.
         kind: what it is sawn from.
-        course: its course; a soldier's is the leg course that starts at its foot.
-        place: the face it counts on; for a corner unit the one with its long leg.
+        course: its course; a soldier's, or a panel's piece's, is the one at its foot.
+        place: the face it counts on; a corner unit's has its long leg; or "panel".
         outlines: one; a corner unit has two that meet at the corner, the first on
             `place`.
         length, height: of the first outline: along the course, and up.
@@ -157,7 +158,7 @@ class Piece:
             "top", "bottom"); of a trimmed corner unit the free ends.
         broken: the rules that a finding says it breaks ("least piece", "least lap").
         as_sawn: a voussoir's ring as it lies on the brick that it is sawn from; also
-            that of a piece of the hearth that is turned, or no rectangle.
+            that of a piece of a panel or the hearth that is turned, or no rectangle.
         left_long: of a piece that is scribed on the wall, its outlines there before
             that: what is sawn beforehand, if anything is.
         turn: of a corner unit, by how many degrees its second leg is turned.
@@ -244,6 +245,7 @@ class Layout:
         given_up: what the bond gives up on each face, in the order of merit.
         searched_all: whether every way of laying the bond was looked at, or ruled out.
         fillets: where mortar takes the tip of a course, in reading order.
+        panels: in the front; their pieces are among `pieces`.
     """
 
     pieces: tuple[Piece, ...]
@@ -258,6 +260,12 @@ class Layout:
     given_up: tuple[GivenUp, ...] = ()
     searched_all: bool = True
     fillets: tuple[Fillet, ...] = ()
+    panels: tuple[FacePanel, ...] = ()
+
+    @property
+    def in_courses(self) -> tuple[Piece, ...]:
+        """Every piece but those of panels."""
+        return tuple(x for x in self.pieces if x.place != "panel")
 
 
 @dataclass(frozen=True)
