@@ -40,7 +40,7 @@ DAMAGE = (
     (b"2'-10\"", b"2'-11\"", "dimensions read otherwise"),
     (b"FRONT ELEVATION", b"BACK ELEVATION", "other words"),
     (b"A-ANNO-DIMS", b"A-ANNO-DIMX", "layers are missing"),
-    (b"SHEET-01", b"SHEET-02", "layout SHEET-02"),
+    (b"SHEET-02", b"SHEET-03", "layout SHEET-03"),
 )
 
 
