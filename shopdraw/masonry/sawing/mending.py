@@ -11,7 +11,7 @@ same, with a notch. What is left is for the review to report.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
@@ -79,8 +79,9 @@ class Mend:
 
     Attributes:
         pieces: as laid; None for one that was joined to its neighbour.
+        laid: the pieces as laid.
+        rows: the places of the pieces of each course of a face, left to right.
         tips: of each course of each face, the tips that mortar takes.
-        moved, joined: how many perpends were moved, and how many left out.
     """
 
     def __init__(
@@ -92,9 +93,9 @@ class Mend:
     ) -> None:
         self.job, self.keep_out, self.least_lap = job, keep_out, least_lap
         self.limits = limits_of(job)
+        self.laid = pieces
         self.as_laid = {id(piece): piece for piece in pieces}
         self.pieces: list[Piece | None] = list(pieces)
-        self.moved = self.joined = 0
         self.rows = self._rows()
         self.tips = {
             row: self._tips(row) for row in self.rows if row[0] in self.keep_out
@@ -148,11 +149,11 @@ class Mend:
                     rows[outline.face, piece.course].append(place)
         for row, places in rows.items():
             face = row[0]
-            places.sort(key=lambda place: _on(self._piece(place), face).left)
+            places.sort(key=lambda place: on_face(self._piece(place), face).left)
         return rows
 
     def _tips(self, row: Row) -> tuple[Tip, ...]:
-        outlines = [_on(self._piece(place), row[0]) for place in self.rows[row]]
+        outlines = [on_face(self._piece(place), row[0]) for place in self.rows[row]]
         band = shapely.box(
             float(min(x.left for x in outlines)),
             float(min(x.bottom for x in outlines)),
@@ -193,7 +194,7 @@ class Mend:
         """Yield a piece with the one to its left, and with the one to its right."""
         places = [x for x in self.rows[row] if self.pieces[x] is not None]
         for left, right in pairwise(places):
-            a, b = (_on(self._piece(x), row[0]) for x in (left, right))
+            a, b = (on_face(self._piece(x), row[0]) for x in (left, right))
             if place in (left, right) and 0 <= b.left - a.right <= self._widest:
                 yield left, right
 
@@ -216,7 +217,7 @@ class Mend:
         first, last = self._reach(row, pieces[0])[0], self._reach(row, pieces[1])[1]
         if first is None or last is None:
             return
-        a, b = (_on(piece, row[0]) for piece in pieces)
+        a, b = (on_face(piece, row[0]) for piece in pieces)
         joint = b.left - a.right
         step = STEPS * self.job.joints.step
         kind = 0 if all(piece.kind in FLAT_KINDS for piece in pieces) else 2
@@ -238,13 +239,13 @@ class Mend:
         """Return how long a piece may be; a corner unit's leg can only be trimmed."""
         if piece.kind in FLAT_KINDS:
             return self.job.brick.length
-        outline = _on(piece, face)
+        outline = on_face(piece, face)
         return outline.right - outline.left
 
     def _reach(self, row: Row, piece: Piece) -> tuple[Fraction | None, Fraction | None]:
         """Return how far a piece reaches; None where nothing of it is left."""
         if piece.kind not in FLAT_KINDS:
-            return _on(piece, row[0]).left, _on(piece, row[0]).right
+            return on_face(piece, row[0]).left, on_face(piece, row[0]).right
         parts = [x.outlines[0] for x in clip_piece(piece, self.areas_of(piece))]
         if not parts:
             return None, None
@@ -253,12 +254,12 @@ class Mend:
     def _made(self, row: Row, left: int, right: int, way: Relaid) -> tuple[Piece, ...]:
         pairs = (left, way.left), (right, way.right)
         return tuple(
-            self._anew(row, self._piece(place), span) for place, span in pairs if span
+            self.anew(row, self._piece(place), span) for place, span in pairs if span
         )
 
-    def _anew(self, row: Row, piece: Piece, span: Span) -> Piece:
+    def anew(self, row: Row, piece: Piece, span: Span) -> Piece:
         """Return a piece laid anew from one end to the other."""
-        old, (left, right) = _on(piece, row[0]), span
+        old, (left, right) = on_face(piece, row[0]), span
         outline = rectangle(old.face, left, old.bottom, right, old.top)
         if piece.kind not in FLAT_KINDS:
             return _trimmed(piece, old, outline)
@@ -270,24 +271,43 @@ class Mend:
     def _lay(self, row: Row, left: int, right: int, way: Relaid) -> None:
         for place, span in ((left, way.left), (right, way.right)):
             piece = self._piece(place)
-            self.pieces[place] = None if span is None else self._anew(row, piece, span)
-        self.moved += None not in way
-        self.joined += None in way
+            self.pieces[place] = None if span is None else self.anew(row, piece, span)
+
+    @property
+    def joined(self) -> int:
+        """How many head joints are left out."""
+        return self.pieces.count(None)
+
+    @property
+    def moved(self) -> int:
+        """How many head joints are moved."""
+        return sum(
+            len({*self._perpends(row, self.pieces)} - {*self._perpends(row, self.laid)})
+            for row in self.rows
+        )
 
     # ------------------------------------------------------------------------ judging
+
+    def faults_of(self, row: Row, pieces: Sequence[Piece | None]) -> Faults:
+        """Count what is wrong with all the pieces of a course."""
+        there = [piece for piece in pieces if piece is not None]
+        each = [self._faults(row, (piece,)) for piece in there]
+        laps = sum(self._short_laps(row, pair) for pair in pairwise(there))
+        faults = Faults(*(sum(counts) for counts in zip(*each, strict=True)))
+        return faults._replace(laps=laps)
 
     def _faults(self, row: Row, pieces: tuple[Piece, ...]) -> Faults:
         """Count what is wrong with pieces, once they are sawn to what is there."""
         short = parted = notched = 0
         for piece in pieces:
             parts = clip_piece(piece, self.areas_of(piece))
-            laid, length = _on(piece, row[0]), self.limits.length
+            laid, length = on_face(piece, row[0]), self.limits.length
             if parts == (piece,):
                 # The bond answers for what it laid.
                 is_anew = id(piece) not in self.as_laid
                 short += is_anew and laid.right - laid.left < length
                 continue
-            outlines = [_on(part, row[0]) for part in parts]
+            outlines = [on_face(part, row[0]) for part in parts]
             short += sum(self._is_short(piece, laid, x) for x in outlines)
             parted += self._is_parted(outlines)
             notched += sum(has_notch(x) for x in outlines)
@@ -319,23 +339,23 @@ class Mend:
         if len(pieces) <= 1:
             return 0
         face, course = row
-        a, b = (_on(piece, face) for piece in pieces)
+        a, b = (on_face(piece, face) for piece in pieces)
         return sum(
             max(a.right - y, x - b.left) < self.least_lap(course, near)
             for near in (course - 1, course + 1)
-            for x, y in self._perpends((face, near))
+            for x, y in self._perpends((face, near), self.pieces)
         )
 
-    def _perpends(self, row: Row) -> Iterator[Span]:
-        """Yield the head joints of a course of a face, as laid."""
-        places = (x for x in self.rows.get(row, ()) if self.pieces[x] is not None)
-        ends = [_on(self._piece(place), row[0]) for place in places]
+    def _perpends(self, row: Row, pieces: Sequence[Piece | None]) -> Iterator[Span]:
+        """Yield the head joints of a course of a face, before anything is clipped."""
+        there = (pieces[place] for place in self.rows.get(row, ()))
+        ends = [on_face(piece, row[0]) for piece in there if piece is not None]
         for a, b in pairwise(ends):
             if 0 < b.left - a.right <= self._widest:
                 yield a.right, b.left
 
 
-def _on(piece: Piece, face: FaceName) -> Outline:
+def on_face(piece: Piece, face: FaceName) -> Outline:
     """Return the outline of a piece on one face."""
     return next(outline for outline in piece.outlines if outline.face == face)
 
