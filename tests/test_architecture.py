@@ -84,8 +84,9 @@ ROWS = {
         "masonry.rows", "numpy", doors="answer faces front legs"
     ),
     "masonry.heads": row(
-        f"{MASONRY} masonry.wall masonry.coursing",
-        doors="soldiers arches arch_words bands parts shares",
+        f"{MASONRY} masonry.wall masonry.coursing masonry.sawing",
+        "shapely",
+        doors="soldiers arches arch_words bands parts placing shares",
     ),
     "masonry.sawing": row(
         f"{MASONRY} masonry.wall masonry.coursing", "shapely",

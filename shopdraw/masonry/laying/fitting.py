@@ -370,7 +370,11 @@ def say_fitting(
             "would come out too small, too sharp or in two."
         )
     if fitted.tips:
+        aslant = any(tip.aslant is not None for *_, tip in fitted.tips)
+        more = say(job.bond.longest_fillet)
         yield (
             "Where a course runs out on the arch its tip is cut off square, before it "
             f"is thinner than {say(job.bond.least_width)}; mortar takes the rest."
+            + f" Where that would be more than {more} it is cut aslant."
+            * aslant
         )

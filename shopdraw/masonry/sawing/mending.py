@@ -162,7 +162,8 @@ class Mend:
         )
         free = band.difference(self.keep_out[row[0]])
         width, corner = float(self.limits.width), float(self.limits.corner)
-        return tuple(find_tips(free, width, corner))
+        longest = float(self.job.bond.longest_fillet)
+        return tuple(find_tips(free, width, corner, longest))
 
     def _piece(self, place: int) -> Piece:
         piece = self.pieces[place]
