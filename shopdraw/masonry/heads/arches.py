@@ -11,7 +11,7 @@ Rings of rowlocks lie about one centre; only mortar joins them.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from math import cos, degrees, sin, tan
 from typing import Literal
@@ -72,6 +72,7 @@ class StoodArch:
     rings: list[SetOut]
     choice: _Voussoirs
     soffit: Fraction
+    _kept: dict[Fraction, tuple[Point, ...]] = field(default_factory=dict, repr=False)
 
     def placed(self, spots: Iterable[Spot]) -> tuple[Point, ...]:
         """Put spots, from the middle of the spring line, on the wall."""
@@ -83,6 +84,11 @@ class StoodArch:
 
     def keep_out(self, joint: Fraction) -> tuple[Point, ...]:
         """Return the ring that brick keeps out of, with such a joint over the back."""
+        if joint not in self._kept:
+            self._kept[joint] = self._keep_out(joint)
+        return self._kept[joint]
+
+    def _keep_out(self, joint: Fraction) -> tuple[Point, ...]:
         outer, half = self.rings[-1], float(self.span / 2)
         up = outer.setting.below - self.rings[0].setting.below
         back = ((x, y + up) for x, y in reversed(outer.back(float(joint))))

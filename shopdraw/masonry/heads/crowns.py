@@ -132,17 +132,17 @@ def mortar_beside(job: Job, coursing: Coursing, ring: tuple[Point, ...]) -> Besi
     Args:
         job: what is allowed of a piece.
         coursing: the courses.
-        ring: what brick keeps out of.
+        ring: what brick keeps out of; its right half is its left half's mirror image.
     """
     xs, ys = zip(*((float(x), float(y)) for x, y in ring), strict=True)
     area = shapely.Polygon(list(zip(xs, ys, strict=True)))
     width, corner = float(job.bond.least_width), float(job.bond.least_corner)
     aside, most = ASIDE * width, float(job.bond.longest_fillet)
-    found = [NO_MORTAR]
+    found, centre = [NO_MORTAR], (min(xs) + max(xs)) / 2
     for course in coursing.courses:
         low, high = float(course.bottom), float(course.top)
         if course.is_running and min(ys) < high and low < max(ys):
-            band = shapely.box(min(xs) - aside, low, max(xs) + aside, high)
+            band = shapely.box(centre, low, max(xs) + aside, high)
             found += (
                 Beside(
                     round(max(0.0, tip.length - most), PLACES), tip.aslant is not None

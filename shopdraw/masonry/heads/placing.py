@@ -25,6 +25,8 @@ from shopdraw.masonry.wall.form import Surround
 
 Score = tuple[bool, Beside]
 """Whether too little is left over the crown, and the mortar beside it."""
+LOWER = 2
+"""How many courses below the crown are looked at while levels are tried."""
 AS_LONG = 1 / 16
 """Fillets that are too long and differ by no more are as long as one another."""
 
@@ -93,12 +95,14 @@ def _levels(
 
 
 def _stack(job: Job, coursing: Coursing, level: Fraction) -> Coursing:
-    """Return courses at the preferred joint, one of which ends at a level."""
+    """Return courses at the preferred joint, one of which ends at a level.
+
+    Further below the crown they run out more steeply; there they are left out.
+    """
     high, joint = job.brick.height, job.joints.bed.preferred
     pitch = high + joint
-    below = int((level - coursing.head) / pitch) + 1
     above = int((coursing.top - level) / pitch) + 1
-    tops = (level + pitch * k for k in range(-below, above + 1))
+    tops = (level + pitch * k for k in range(-LOWER, above + 1))
     return replace(
         coursing,
         courses=tuple(

@@ -25,7 +25,7 @@ from shopdraw.masonry.sawing.shapes import NOTHING, Ring, Spot, inside_angle
 
 FAR = 1000.0
 """Past the end of any course."""
-ASLANT = (60.0, 45.0)
+ASLANT = tuple(range(85, 0, -5))
 """Degrees, the squarest first; the sharpest corner that is allowed comes last."""
 
 
@@ -104,20 +104,23 @@ def _shorter(
     if abs(chains[0][1][1] - tip.end[1]) > NOTHING:
         # Neither side is a bed.
         return tip
+    found: tuple[float, float] | None = None
     for corner in (*(x for x in ASLANT if x > sharpest), sharpest):
-        lean = radians(corner)
-        off = _so_thick(chains, tip.end, tip.way, width * sin(lean))
-        if off is None:
-            continue
-        x = tip.end[0] + tip.way * off
-        far = x, _height(_onward(chains[1], tip.way), x)
-        near = x - tip.way * width * cos(lean), tip.end[1]
-        cut = _beyond(part, tip.end, tip.way, (near, far))
-        if cut is not None and cut.length < tip.length:
-            tip = replace(cut, aslant=corner)
-        if tip.length <= longest + NOTHING:
-            break
-    return tip
+        off = _so_thick(chains, tip.end, tip.way, width * sin(radians(corner)))
+        if off is not None:
+            found = corner, off
+            if off <= longest + NOTHING:
+                break
+    if found is None:
+        return tip
+    corner, off = found
+    x = tip.end[0] + tip.way * off
+    far = x, _height(_onward(chains[1], tip.way), x)
+    near = x - tip.way * width * cos(radians(corner)), tip.end[1]
+    cut = _beyond(part, tip.end, tip.way, (near, far))
+    if cut is None or cut.length >= tip.length:
+        return tip
+    return replace(cut, aslant=float(corner))
 
 
 def _tip(part: shapely.Polygon, ring: Ring, place: int, width: float) -> Tip | None:

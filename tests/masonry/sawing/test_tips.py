@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from math import pi, tan
+from itertools import pairwise
+from math import dist, pi, tan
 
 import pytest
 import shapely
 
+from shopdraw.masonry.sawing.shapes import sharpest
 from shopdraw.masonry.sawing.tips import find_tips
 from tests.demos import solution_of
 
@@ -74,3 +76,31 @@ def test_the_fillets_of_the_segmental_demo_are_as_long_as_the_mortar_is():
         end = max(tip) if max(tip) < 52 else min(tip)
         gap = min(abs(float(x - end)) for x in ends)
         assert float(fillet.length) == pytest.approx(gap, abs=1e-6)
+
+
+def test_a_tip_that_would_be_too_long_is_cut_aslant_as_square_as_can_be():
+    # It rises 1 in 4. Aslant the end is 3/4 wide still, and 3/4 sin(a) high: 4 times
+    # that is the mortar. 2 in would need 41.8 degrees; in steps of five that is 40.
+    shape = course((0, 0), (4, 0), (13, 2.25), (0, 2.25))
+    (tip,) = find_tips(shape, 0.75, 30.0, 2.0)
+    assert tip.aslant == 40
+    assert tip.length == pytest.approx(3 * 0.6427876)
+    rest = shape.difference(tip.area)
+    ring = [*shapely.orient_polygons(rest).exterior.coords]
+    ends = [(a, b) for a, b in pairwise(ring) if 10 < (a[0] + b[0]) / 2 < 13]
+    (end,) = [(a, b) for a, b in ends if abs(a[1] - b[1]) > 0.4 and a[0] != b[0]
+              and abs((b[1] - a[1]) / (b[0] - a[0])) > 0.5]  # fmt: skip
+    assert dist(*end) == pytest.approx(0.75)
+    assert abs((end[0][1] - end[1][1]) / (end[0][0] - end[1][0])) == pytest.approx(
+        tan(40 * pi / 180)
+    )
+    assert sharpest(tuple(ring[:-1]), 0.75) == pytest.approx(40)
+
+
+def test_no_tip_is_cut_sharper_than_a_corner_may_be():
+    # It rises 1 in 10: square that is 7 1/2 of mortar, at 30 degrees half of it.
+    shape = course((0, 0), (4, 0), (26.5, 2.25), (0, 2.25))
+    (tip,) = find_tips(shape, 0.75, 30.0, 2.0)
+    assert (tip.aslant, tip.length) == (30, pytest.approx(3.75))
+    (square,) = find_tips(shape, 0.75, 30.0, 7.5)
+    assert (square.aslant, square.length) == (None, pytest.approx(7.5))
