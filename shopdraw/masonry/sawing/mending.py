@@ -12,7 +12,6 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 from typing import NamedTuple
@@ -20,7 +19,13 @@ from typing import NamedTuple
 import shapely
 
 from shopdraw.job.model import Job
-from shopdraw.masonry.sawing.clipping import Areas, clip_piece, polygon_of
+from shopdraw.masonry.sawing.clipping import (
+    FINEST,
+    Areas,
+    clip_piece,
+    polygon_of,
+    trim_leg,
+)
 from shopdraw.masonry.sawing.shapes import OWN_LENGTH, has_notch, limits_of
 from shopdraw.masonry.sawing.tips import Tip, find_tips
 from shopdraw.masonry.wall.form import FaceName
@@ -244,12 +249,17 @@ class Mend:
         return outline.right - outline.left
 
     def _reach(self, row: Row, piece: Piece) -> tuple[Fraction | None, Fraction | None]:
-        """Return how far a piece reaches; None where nothing of it is left."""
+        """Return how far a piece reaches; None where nothing of it is left.
+
+        One that a tip takes all of reaches to where the tip is cut off.
+        """
         if piece.kind not in FLAT_KINDS:
             return on_face(piece, row[0]).left, on_face(piece, row[0]).right
         parts = [x.outlines[0] for x in clip_piece(piece, self.areas_of(piece))]
         if not parts:
-            return None, None
+            tip = self._tip_over(row, on_face(piece, row[0]))
+            at = None if tip is None else Fraction(round(tip.cut * FINEST), FINEST)
+            return at, at
         return min(x.left for x in parts), max(x.right for x in parts)
 
     def _made(self, row: Row, left: int, right: int, way: Relaid) -> tuple[Piece, ...]:
@@ -263,7 +273,7 @@ class Mend:
         old, (left, right) = on_face(piece, row[0]), span
         outline = rectangle(old.face, left, old.bottom, right, old.top)
         if piece.kind not in FLAT_KINDS:
-            return _trimmed(piece, old, outline)
+            return trim_leg(piece, old, outline)
         edges = tuple(x for x in piece.cut_edges if x in ("top", "bottom"))
         if right - left != self.job.brick.length:
             edges = ("right" if left == old.left else "left", *edges)
@@ -303,6 +313,9 @@ class Mend:
         for piece in pieces:
             parts = clip_piece(piece, self.areas_of(piece))
             laid, length = on_face(piece, row[0]), self.limits.length
+            if not parts:
+                parted += self._tip_over(row, laid) is not None
+                continue
             if parts == (piece,):
                 # The bond answers for what it laid.
                 is_anew = id(piece) not in self.as_laid
@@ -313,6 +326,21 @@ class Mend:
             parted += self._is_parted(outlines)
             notched += sum(has_notch(x) for x in outlines)
         return Faults(short, parted, self._short_laps(row, pieces), notched)
+
+    def _tip_over(self, row: Row, laid: Outline) -> Tip | None:
+        """Return the tip that takes all of a piece and the joint beside it too.
+
+        None where there is no more mortar with that joint than the job allows.
+        """
+        joint = float(self.job.joints.head.preferred)
+        for tip in self.tips.get(row, ()):
+            near = float(laid.left if tip.way < 0 else laid.right)
+            beside = near + joint * tip.way
+            mortar = (beside - tip.end[0]) * tip.way
+            is_more = mortar > max(tip.length, float(self.job.bond.longest_fillet))
+            if is_more and mortar <= tip.length + joint:
+                return tip
+        return None
 
     def _is_short(self, piece: Piece, laid: Outline, left: Outline) -> bool:
         """Whether clipping leaves a part under the least, or smaller than it was laid.
@@ -359,21 +387,3 @@ class Mend:
 def on_face(piece: Piece, face: FaceName) -> Outline:
     """Return the outline of a piece on one face."""
     return next(outline for outline in piece.outlines if outline.face == face)
-
-
-def _trimmed(piece: Piece, old: Outline, new: Outline) -> Piece:
-    """Return a corner unit with one of its legs trimmed.
-
-    One that is made gets a shorter leg: nothing is trimmed off it.
-    """
-    outlines = tuple(new if outline is old else outline for outline in piece.outlines)
-    trimmed = () if piece.is_made else (f"{new.face} leg",)
-    edges = dict.fromkeys((*trimmed, *piece.cut_edges))
-    return replace(
-        piece,
-        outlines=outlines,
-        length=outlines[0].right - outlines[0].left,
-        legs=tuple(outline.right - outline.left for outline in outlines),
-        is_trimmed=not piece.is_made,
-        cut_edges=tuple(edges),
-    )

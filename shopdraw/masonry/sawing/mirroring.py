@@ -15,7 +15,7 @@ from fractions import Fraction
 import shapely
 from shapely.affinity import scale
 
-from shopdraw.masonry.sawing.clipping import NOTHING
+from shopdraw.masonry.sawing.clipping import NOTHING, clip_piece
 from shopdraw.masonry.sawing.mending import Mend, Row, Span, on_face
 from shopdraw.masonry.wall.layout import FLAT_KINDS, Outline, Piece
 
@@ -47,7 +47,7 @@ def mirror_rows(mend: Mend, centre: Fraction) -> None:
         judged = [(mend.faults_of(row, x), x) for x in ways if x is not None]
         faults, best = min(judged, key=lambda each: each[0])
         as_mended = mend.faults_of(row, pieces)
-        if faults <= as_mended or as_mended.short or as_mended.parted:
+        if faults[:2] <= as_mended[:2] or any(as_mended[:2]):
             for place, piece in zip(places, best, strict=True):
                 mend.pieces[place] = piece
 
@@ -104,13 +104,33 @@ def _pieces_of(mend: Mend, row: Row, spans: Spans) -> list[Piece | None] | None:
         if span is None:
             pieces.append(None)
             continue
-        most = old[1] - old[0]
-        if piece.kind in FLAT_KINDS:
-            most = mend.job.brick.length
-        if span != old and not mend.limits.length <= span[1] - span[0] <= most:
+        if span == old:
+            pieces.append(piece)
+            continue
+        anew = mend.anew(row, piece, span)
+        if not _can_be_had(mend, anew, (span[1] - span[0], old[1] - old[0])):
             return None
-        pieces.append(piece if span == old else mend.anew(row, piece, span))
+        pieces.append(anew)
     return pieces
+
+
+def _can_be_had(mend: Mend, anew: Piece, lengths: tuple[Fraction, Fraction]) -> bool:
+    """Whether a piece laid anew is long enough, and comes out of one brick.
+
+    Across an arch it is two pieces, each of them out of one. A leg of a corner unit is
+    no longer than it was.
+
+    Args:
+        mend: what is mended.
+        anew: the piece.
+        lengths: how long it is now, and as laid.
+    """
+    length, old = lengths
+    if anew.kind not in FLAT_KINDS:
+        return mend.limits.length <= length <= old
+    parts = clip_piece(anew, mend.areas_of(anew))
+    longest = max((part.length for part in parts), default=length)
+    return mend.limits.length <= length and longest <= mend.job.brick.length
 
 
 def _meets_a_mirror(mend: Mend, row: Row, centre: Fraction) -> bool:

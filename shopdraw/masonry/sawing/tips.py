@@ -53,6 +53,11 @@ class Tip:
         return tuple((x, y) for x, y in around[:-1])
 
     @property
+    def cut(self) -> float:
+        """Where it is cut off, as far from its end as that goes."""
+        return self.end[0] + self.way * self.length
+
+    @property
     def length(self) -> float:
         """How long it is along the course."""
         left, _, right, _ = self.area.bounds

@@ -12,29 +12,55 @@ from shopdraw.masonry.sawing.mirroring import is_mirrored, mirror_half
 from shopdraw.pipeline import solve
 from tests.demos import CONFIGS
 
-# Over this crown the piece on the centre line is mended, at one side of it only.
-ACROSS = """
+# Beside this crown a perpend is moved at one side only, where either side would do.
+ONE_SIDE = """
 [job]
 name = "An arch"
 [face]
-width = "76 5/16 in"
-height = "60 in"
+width = "73 1/16 in"
+height = "34 3/16 in"
+measured_to = "finish"
+[opening]
+head = "segmental arch"
+width = "33 3/16 in"
+height = "12 in"
+[arch]
+voussoirs = "cut"
+rise = "2 3/4 in"
+made_of = "rowlocks"
+rings = 1
+[brick]
+size = "closure-modular"
+"""
+# Here one piece spans the crown, and tips take what is left of it at either side.
+EITHER_SIDE = """
+[job]
+name = "An arch"
+[face]
+width = "49 13/16 in"
+height = "43 in"
 measured_to = "finish"
 left_return = "12 in"
 right_return = "12 in"
 [opening]
-head = "semicircular arch"
-width = "43 3/16 in"
-height = "15 3/4 in"
+head = "segmental arch"
+width = "22 13/16 in"
+height = "11 7/8 in"
 [arch]
-voussoirs = "best"
+voussoirs = "cut"
+rise = "5 11/16 in"
 made_of = "rowlocks"
 rings = 1
+key = { width = "2 3/16 in", rises = "0 in", projection = "0 in" }
 [brick]
-size = "norman"
-thickness = "5/8 in"
+size = "roman"
 at_fold = "mitre"
 """
+TEXTS = {
+    "one side": ONE_SIDE,
+    "either side": EITHER_SIDE,
+    "semicircular": (CONFIGS / "semicircular-dining-room.toml").read_text(),
+}
 
 
 def unlike(solution):
@@ -57,20 +83,19 @@ def ring(spots):
     return tuple(sorted((round(x, 2) + 0.0, round(y, 2)) for x, y in spots))
 
 
-@pytest.mark.parametrize("name", ["semicircular-dining-room", "across"])
+@pytest.mark.parametrize("name", TEXTS)
 def test_a_mirrored_wall_is_mended_into_a_mirrored_wall(name):
-    text = ACROSS if name == "across" else (CONFIGS / f"{name}.toml").read_text()
-    assert unlike(solve(parse_job(text, name))) == []
+    assert unlike(solve(parse_job(TEXTS[name], name))) == []
 
 
-def test_mending_one_side_alone_is_noticed(monkeypatch):
+@pytest.mark.parametrize(("name", "course"), [("one side", 5), ("either side", 11)])
+def test_mending_one_side_alone_is_noticed(name, course, monkeypatch):
     monkeypatch.setattr(fitting, "mirror_rows", lambda *_: None)
-    assert unlike(solve(parse_job(ACROSS, "across"))) == [16]
+    assert unlike(solve(parse_job(TEXTS[name], name))) == [course]
 
 
 def test_where_one_end_is_sawn_off_on_an_arch_the_other_stays_as_delivered():
-    text = (CONFIGS / "semicircular-dining-room.toml").read_text()
-    pieces = solve(parse_job(text, "x")).layout.pieces
+    pieces = solve(parse_job(TEXTS["semicircular"], "x")).layout.pieces
     beside = [x for x in pieces if x.id in ("F-13-03", "F-13-04")]
     assert [len(x.outlines[0].cuts) for x in beside] == [2, 2]
     upright = [

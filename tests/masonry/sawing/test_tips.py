@@ -64,17 +64,18 @@ def test_the_fillets_of_the_segmental_demo_are_as_long_as_the_mortar_is():
     layout = solution_of("segmental-kitchen").layout
     assert [fillet.course for fillet in layout.fillets] == [13, 13, 14, 14, 15, 15]
     for fillet in layout.fillets:
-        ends = [
-            x
+        corners = [
+            point
             for piece in layout.pieces
             if piece.course == fillet.course and piece.kind == "stretcher"
-            for point, y in piece.outlines[0].points
-            for x in [point]
-            if y == piece.outlines[0].top
+            for point in piece.outlines[0].points
         ]
         tip = [x for x, _ in fillet.points]
         end = max(tip) if max(tip) < 52 else min(tip)
-        gap = min(abs(float(x - end)) for x in ends)
+        # As far as brick is cut back anywhere: at the bed, or aslant, at the arch.
+        met = [p for p in corners if any(dist(p, q) < 1e-6 for q in fillet.points)]
+        assert met
+        gap = max(abs(float(x - end)) for x, _ in met)
         assert float(fillet.length) == pytest.approx(gap, abs=1e-6)
 
 
