@@ -86,6 +86,24 @@ def wider(solution: Solution, place: int) -> Solution:
     return arched(solution, voussoirs=tuple(rings))
 
 
+def resawn(
+    solution: Solution, points: tuple[tuple[int | Fraction, int], ...]
+) -> Solution:
+    """Return the wall with its first sawn stretcher another shape."""
+    pieces = list(solution.layout.pieces)
+    at = next(i for i, x in enumerate(pieces) if x.kind == "stretcher" and x.is_cut)
+    first = pieces[at].outlines[0]
+    ring = tuple((first.left + x, first.bottom + y) for x, y in points)
+    pieces[at] = replace(pieces[at], outlines=(replace(first, points=ring),))
+    return replace(solution, layout=replace(solution.layout, pieces=tuple(pieces)))
+
+
+def unreported(solution: Solution) -> Solution:
+    """Return the wall without the finding of its fillets, of which one is too long."""
+    findings = tuple(x for x in solution.findings if x.rule.key != "fillet")
+    return replace(solution, findings=findings)
+
+
 DAMAGED: list[tuple[str, Callable[[Solution], Solution]]] = [
     ("has no mirror image", lambda x: shifted(x, 3, Fraction(1, 4))),
     ("closer than the least joint", lambda x: shifted(x, 12, Fraction(1, 2))),
@@ -97,6 +115,10 @@ DAMAGED: list[tuple[str, Callable[[Solution], Solution]]] = [
         "is not reported",
         lambda x: arched(x, strip=Fraction(1, 4), least_strip=Fraction(1)),
     ),
+    ("wide, and passed", lambda x: resawn(x, ((0, 0), (5, 0), (5, Fraction(1, 2))))),
+    ("of 2.0, and passed", lambda x: resawn(x, ((0, 0), (2, 0), (0, 2)))),
+    ("is no mirror image", lambda x: resawn(x, ((0, 0), (5, 0), (5, 2), (0, 2)))),
+    ("of mortar in course", unreported),
 ]
 
 

@@ -11,6 +11,7 @@ from shopdraw.masonry.laying import fitting
 from shopdraw.masonry.sawing.mirroring import is_mirrored, mirror_half
 from shopdraw.pipeline import solve
 from tests.demos import CONFIGS
+from tests.random_arches import unlike
 
 # Beside this crown a perpend is moved at one side only, where either side would do.
 ONE_SIDE = """
@@ -61,26 +62,6 @@ TEXTS = {
     "either side": EITHER_SIDE,
     "semicircular": (CONFIGS / "semicircular-dining-room.toml").read_text(),
 }
-
-
-def unlike(solution):
-    """Return the courses of the front that are not their own mirror image, as sawn."""
-    centre = solution.surround.opening.centre
-    rows, turned = {}, {}
-    for piece in solution.layout.pieces:
-        for outline in piece.outlines:
-            if outline.face != "front" or piece.kind in ("voussoir", "keystone"):
-                continue
-            spots = [(float(x - centre), float(y)) for x, y in outline.points]
-            rows.setdefault(piece.course, set()).add(ring(spots))
-            turned.setdefault(piece.course, set()).add(
-                ring([(-x, y) for x, y in spots])
-            )
-    return [course for course in rows if rows[course] != turned[course]]
-
-
-def ring(spots):
-    return tuple(sorted((round(x, 2) + 0.0, round(y, 2)) for x, y in spots))
 
 
 @pytest.mark.parametrize("name", TEXTS)
