@@ -67,7 +67,7 @@ ROWS = {
                reads="keys reading"),
     "masonry": row(),
     "masonry.wall": row(
-        MASONRY, doors="arch bond_rules form folding layout asbuilt surround"
+        MASONRY, doors="arch bond_rules boxes form folding layout asbuilt surround"
     ),
     "masonry.coursing": row(f"{MASONRY} masonry.wall", doors="form problem solve ways"),
     "masonry.bond": row(
