@@ -76,7 +76,8 @@ def find_gaps(
         # Where a course runs out on an arch, mortar takes the tip.
         grown += (_grown(x.points, half) for x in layout.fillets if x.face == face.name)
         if face.name == "front":
-            grown += (hole, *(_grown(x, half) for x in _merging(coursing, layout)))
+            merging = _merging(coursing, layout, job.saw_tolerance)
+            grown += (hole, *(_grown(x, half) for x in merging))
         if face.width <= 2 * half + float(joints.head.most):
             continue
         high = float(coursing.head) if face in surround.reveals else top
@@ -87,19 +88,23 @@ def find_gaps(
             yield f"the {face.name} face has no brick at {x:.3f}, {y:.3f}"
 
 
-def _merging(coursing: Coursing, layout: Layout) -> Iterator[tuple[Point, ...]]:
+def _merging(
+    coursing: Coursing, layout: Layout, tolerance: Fraction
+) -> Iterator[tuple[Point, ...]]:
     """Yield the lines that part an arch's joint from the bed joints that end on it.
 
     Where a course runs out at a shallow angle two joints lie on one another: the one
     over the arch's back, and the bed of the course above. No brick could part them, but
     neither may be wider than the widest joint. The line between them is where brick
-    beside and above the arch keeps out.
+    beside and above the arch keeps out. Where less than the saw's tolerance is left of
+    the course between them there is no brick either: that too little is left over the
+    crown is for the review to find.
     """
     if layout.arch is None:
         return
     for below, above in pairwise(coursing.courses):
         for side in pairwise(layout.arch.keep_out):
-            ends = _between(side, below.top, above.bottom)
+            ends = _between(side, below.top - tolerance, above.bottom)
             if ends:
                 yield ends
 

@@ -12,6 +12,7 @@ from shopdraw.errors import NotProved
 from shopdraw.job.reading import parse_job
 from shopdraw.masonry.laying.proof import prove_layout
 from shopdraw.masonry.wall.layout import Layout
+from shopdraw.pipeline import solve
 from tests.masonry.legs import lay
 
 FLAT = """
@@ -100,3 +101,34 @@ def test_a_gap_at_the_back_of_an_arch_is_noticed(
     surround, coursing, layout = lay(job)
     with pytest.raises(NotProved, match="the front face has no brick at"):
         prove_layout(job, surround, coursing, damage(layout))
+
+
+LEVEL = """
+[job]
+name = "Nothing between two joints over a jack arch"
+[face]
+width = "62 in"
+height = "36 3/4 in"
+measured_to = "finish"
+[opening]
+width = "30 in"
+height = "26 1/4 in"
+head = "jack arch"
+[arch]
+depth = "4 39/64 in"
+[brick]
+size = "modular"
+"""
+
+
+def test_a_course_of_which_a_saw_s_tolerance_is_left_is_reported_and_no_gap() -> None:
+    solution = solve(parse_job(LEVEL, "level.toml"))
+    arch = solution.layout.arch
+    assert arch is not None
+    assert arch.strip == F(1, 64) < solution.job.saw_tolerance
+    failed = {x.rule.key for x in solution.findings if x.status == "failed"}
+    assert "arch-crown" in failed
+    # Half an inch lower, the arch leaves so much more mortar: that is a gap.
+    job, layout = solution.job, dropped_arch(solution.layout)
+    with pytest.raises(NotProved, match="the front face has no brick at"):
+        prove_layout(job, solution.surround, solution.coursing, layout)
