@@ -65,11 +65,11 @@ def raised_line(layout: Layout) -> Layout:
 
 
 def drawn_back(layout: Layout) -> Layout:
-    """Cut what lies on the arch's back in course 11 an inch short of it."""
+    """Cut what lies on the arch's back in course 11 two inches short of it."""
     pieces = []
     for piece in layout.pieces:
         if piece.course == 11 and piece.shapes:
-            way = -1 if piece.outlines[0].left < 27 else 1
+            way = -2 if piece.outlines[0].left < 27 else 2
             moved = tuple(x.moved(F(way), F(0)) for x in piece.outlines)
             piece = replace(piece, outlines=moved)
         pieces.append(piece)
