@@ -59,12 +59,12 @@ def find_gaps(
     """
     joints, edges = job.joints, job.edges
     widest = max(
-        joints.head.most, joints.bed.most, joints.bottom.most, edges.left.width,
-        edges.right.width, edges.jambs.width,
-        *coursing.joints[: count_laid(coursing)],
-        # A fall of the hearth too great for joint and saw is for the review to find.
-        coursing.joints[0] + plan_bottom_course(job).in_joint,
+        joints.head.most, joints.bed.most, edges.left.width, edges.right.width,
+        edges.jambs.width, *coursing.joints[1 : count_laid(coursing)],
     )  # fmt: skip
+    # A fall of the hearth too great for joint and saw is for the review to find.
+    bottom = coursing.joints[0] + plan_bottom_course(job).in_joint
+    bottom = max(joints.bottom.most, bottom)
     half = float(widest + joints.step) / 2 + NOTHING
     top = float(max(course.top for course in coursing.courses))
     opening = surround.opening
@@ -73,6 +73,7 @@ def find_gaps(
     for face in (*surround.faces, *surround.reveals):
         on = np.array([outline.face == face.name for outline in outlines], bool)
         grown = [*_all_grown(outlines, sides, on, half)]
+        grown.append(_on_the_hearth(surround, face, float(bottom), half))
         # Where a course runs out on an arch, mortar takes the tip.
         grown += (_grown(x.points, half) for x in layout.fillets if x.face == face.name)
         if face.name == "front":
@@ -144,6 +145,17 @@ def _grown(points: Iterable[tuple[Fraction, Fraction]], half: float) -> BaseGeom
         for dy in (-half, half)
     ]
     return shapely.MultiPoint(corners).convex_hull
+
+
+def _on_the_hearth(
+    surround: Surround, face: Face, joint: float, half: float
+) -> BaseGeometry:
+    """Return where a bottom joint so wide lets the middle of the square be."""
+    line = surround.hearth_under(face).between(face.left, face.right)
+    spots = [(float(x), float(y)) for x, y in line]
+    low = min(y for _, y in spots)
+    high = [(x, y + joint + half) for x, y in spots]
+    return shapely.Polygon([*high, (high[-1][0], low), (high[0][0], low)])
 
 
 def _room(

@@ -13,6 +13,7 @@ from shopdraw.job.reading import parse_job
 from shopdraw.masonry.laying.proof import prove_layout
 from shopdraw.masonry.wall.layout import Layout
 from shopdraw.pipeline import solve
+from tests.demos import solution_of
 from tests.masonry.legs import lay
 
 FLAT = """
@@ -132,3 +133,23 @@ def test_a_course_of_which_a_saw_s_tolerance_is_left_is_reported_and_no_gap() ->
     job, layout = solution.job, dropped_arch(solution.layout)
     with pytest.raises(NotProved, match="the front face has no brick at"):
         prove_layout(job, solution.surround, solution.coursing, layout)
+
+
+def test_a_head_joint_as_wide_as_a_bottom_joint_may_be_is_a_gap() -> None:
+    solution = solution_of("library-hearth")
+    job, layout = solution.job, solution.layout
+    assert job.joints.head.most < F(5, 8) < job.joints.bottom.most
+    pieces = list(layout.pieces)
+    at = next(i for i, x in enumerate(pieces) if x.id == "F-05-02")
+    first = pieces[at].outlines[0]
+    left = first.left + F(5, 8) - job.joints.head.preferred
+    ring = tuple((max(x, left), y) for x, y in first.points)
+    pieces[at] = replace(
+        pieces[at],
+        outlines=(replace(first, points=ring),),
+        length=first.right - left,
+    )
+    damaged = replace(layout, pieces=tuple(pieces))
+    with pytest.raises(NotProved, match="the front face has no brick at"):
+        prove_layout(job, solution.surround, solution.coursing, damaged)
+    assert prove_layout(job, solution.surround, solution.coursing, layout) is layout
