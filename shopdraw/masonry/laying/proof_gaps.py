@@ -21,10 +21,14 @@ from shopdraw.masonry.laying.measure import HIDDEN_END
 from shopdraw.masonry.sawing.keep_out import dropped
 from shopdraw.masonry.wall.asbuilt import plan_bottom_course
 from shopdraw.masonry.wall.form import Face, Line, Point, Surround, x_at
-from shopdraw.masonry.wall.layout import Layout, Outline
+from shopdraw.masonry.wall.layout import OF_AN_ARCH, Layout, Outline
 from shopdraw.masonry.wall.surround import opening_ring
 
 Floats = NDArray[np.float64]
+SLANTING = 1.5
+"""By so much more an arch's brick are made larger: where the slanting joints of one
+ring run into the joint between two, more than one joint lies open. The joints of an
+arch are held by the review."""
 NOTHING = 1e-7
 """Polygons are in floating point; a difference below this is none."""
 
@@ -79,6 +83,7 @@ def find_gaps(
         if face.name == "front":
             merging = _merging(coursing, layout, job.saw_tolerance)
             grown += (hole, *(_grown(x, half) for x in merging))
+            grown += (_grown(x, half * SLANTING) for x in _of_an_arch(layout))
         if face.width <= 2 * half + float(joints.head.most):
             continue
         high = float(coursing.head) if face in surround.reveals else top
@@ -87,6 +92,13 @@ def find_gaps(
         if left_over.area > NOTHING:
             x, y = left_over.representative_point().coords[0]
             yield f"the {face.name} face has no brick at {x:.3f}, {y:.3f}"
+
+
+def _of_an_arch(layout: Layout) -> Iterator[tuple[Point, ...]]:
+    """Yield the rings of what an arch is of, as it is laid."""
+    for piece in layout.pieces:
+        if piece.kind in OF_AN_ARCH:
+            yield from (outline.points for outline in piece.outlines)
 
 
 def _merging(
