@@ -10,18 +10,28 @@ from typing import Any
 import pytest
 
 from shopdraw.job.reading import parse_job
-from shopdraw.pipeline import solve
+from shopdraw.output.write import make_files
+from shopdraw.pipeline import build, solve
 from shopdraw.solution import Solution
 from tests.old_houses import seeded
 from tests.random_arches import held, make_arch, wrong_with
 
 SEEDS = (0, 4, 10, 15, 32, 47, 87, 101, 150, 179, 185, 199)
 """Every kind among them, and those that once came out wrong."""
+DRAWN = (4, 15, 87, 101)
+"""Of those, the ones that are drawn whole."""
 
 
 @pytest.mark.parametrize("seed", SEEDS)
 def test_a_random_arch_is_solved_proved_and_as_asked(seed: int) -> None:
     assert wrong_with(make_arch(seeded(seed))[1]) == []
+
+
+@pytest.mark.parametrize("seed", DRAWN)
+def test_a_random_arch_is_drawn_whole(seed: int) -> None:
+    job = make_arch(seeded(seed))[1]
+    files = make_files(build(solve(job)))
+    assert {"set.pdf", "arch-templates.pdf", "ticket.pdf"} <= {str(x) for x in files}
 
 
 def test_every_kind_of_arch_is_among_them() -> None:
@@ -120,6 +130,12 @@ DAMAGED: list[tuple[str, Callable[[Solution], Solution]]] = [
     ("is no mirror image", lambda x: resawn(x, ((0, 0), (5, 0), (5, 2), (0, 2)))),
     ("of mortar in course", unreported),
 ]
+
+
+def test_those_that_are_drawn_are_of_every_kind() -> None:
+    assert set(DRAWN) <= set(SEEDS)
+    heads = {make_arch(seeded(seed))[1].opening.head for seed in DRAWN}
+    assert len(heads) == 3
 
 
 def test_the_plain_arch_is_as_it_should_be(plain: Solution) -> None:
