@@ -51,9 +51,11 @@ ROUNDING = 1e-9
 """How far floating point may be off, in the job's lengths."""
 
 
-@dataclass(frozen=True)
+@dataclass(eq=False)
 class StoodArch:
     """The voussoirs of an arch stood on its springs, before the joint over its back.
+
+    What it keeps out is kept once it was reckoned: many joints are tried more than once.
 
     Attributes:
         spring, middle: where the middle of the spring line lies.
