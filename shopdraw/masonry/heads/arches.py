@@ -55,7 +55,7 @@ ROUNDING = 1e-9
 class StoodArch:
     """The voussoirs of an arch stood on its springs, before the joint over its back.
 
-    What it keeps out is kept once it was reckoned: many joints are tried more than once.
+    What brick keeps out of is kept once it was reckoned: a joint is tried many times.
 
     Attributes:
         spring, middle: where the middle of the spring line lies.
