@@ -95,3 +95,7 @@ class NotDrawable(ShopdrawError):
 
 class NotLaid(ShopdrawError):
     """No lawful way of laying the brick was found; the message says what would do."""
+
+    def lines(self) -> tuple[str, ...]:
+        """Return a line for each thing in the way."""
+        return tuple(printable(line) for line in str(self).splitlines())

@@ -14,8 +14,9 @@ from tests.banded_houses import bands_amiss, make_job, slivers, wrong_with
 from tests.demos import solution_of
 from tests.old_houses import seeded
 
-HERE = (1, 5, 6, 10, 28, 76)
-DRAWN = (1, 5, 10, 28)
+HERE = (15, 43, 59, 76, 167, 209)
+"""Quick to lay; with every kind of band and four bonds."""
+DRAWN = (15, 43, 59, 76)
 """Of those, the ones that are drawn whole."""
 
 
@@ -37,7 +38,9 @@ def test_bands_and_corbels_of_every_kind_are_among_those_here() -> None:
     assert {band.kind for job in jobs for band in job.band} == {
         "soldier", "rowlock", "header",
     }  # fmt: skip
+    assert len({job.bond.pattern for job in jobs}) == 4
     assert any(job.corbel for job in jobs)
+    assert any(band.every for job in jobs for band in job.band)
     assert any(band.level for job in jobs for band in job.band)
     assert any(band.is_part for job in jobs for band in job.band)
 

@@ -10,6 +10,7 @@ import re
 import shlex
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from types import ModuleType
 
 import click
 import pytest
@@ -19,6 +20,7 @@ from PIL.PngImagePlugin import PngInfo
 
 from shopdraw.cli import main
 from shopdraw.job.keys import key_rows
+from tests import bonds_picture, panel_picture
 from tests.bonds_picture import PICTURE, digest
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -153,11 +155,11 @@ def test_readme_is_short() -> None:
     assert len(re.findall(r"\S*\w\S*", README)) <= WORDS
 
 
-def test_the_picture_of_the_bonds_shows_them_as_they_are_laid_today() -> None:
-    with Image.open(PICTURE) as picture:
+@pytest.mark.parametrize("module", [bonds_picture, panel_picture])
+def test_each_picture_shows_what_is_laid_today(module: ModuleType) -> None:
+    with Image.open(module.PICTURE) as picture:
         shows = picture.info["Layouts"]
-    again = "if that is meant: python -m tests.bonds_picture"
-    assert shows == digest(), again
+    assert shows == module.digest(), f"if that is meant: python -m {module.__name__}"
 
 
 def test_a_picture_of_other_bonds_is_noticed(tmp_path: Path) -> None:

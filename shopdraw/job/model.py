@@ -38,6 +38,7 @@ from shopdraw.job.model_brick import BondTable, BrickTable
 from shopdraw.job.model_head import ArchTable
 from shopdraw.job.model_laid import LaidTable, RuleMarkTable
 from shopdraw.job.model_opening import OpeningTable
+from shopdraw.job.model_panel import PanelTable
 from shopdraw.job.model_review import (
     BesideTable,
     DataSheetTable,
@@ -208,6 +209,7 @@ class Job(Table):
     target: tuple[TargetTable, ...] = ()
     band: tuple[BandTable, ...] = ()
     corbel: tuple[CorbelTable, ...] = ()
+    panel: tuple[PanelTable, ...] = ()
     revision: tuple[RevisionTable, ...] = ()
     laid: tuple[LaidTable, ...] = ()
     rule_marks: tuple[RuleMarkTable, ...] = ()

@@ -30,6 +30,7 @@ from shopdraw.job.sense_bands import complaints_of_bands
 from shopdraw.job.sense_found import complaints_of_found
 from shopdraw.job.sense_hearth import complaints_of_hearth
 from shopdraw.job.sense_laid import complaints_of_laid, complaints_of_sample
+from shopdraw.job.sense_panels import complaints_of_panels
 from shopdraw.job.sense_review import complaints_of_review
 from shopdraw.job.sense_sizes import complaints_of_sizes
 
@@ -59,6 +60,7 @@ def complaints_of(job: Job, *, is_measured: bool = True) -> tuple[Complaint, ...
         *complaints_of_found(job),
         *complaints_of_arch(job),
         *complaints_of_hearth(job),
+        *complaints_of_panels(job),
         *complaints_of_laid(job),
         *complaints_of_review(job),
         *complaints_of_sample(job),
@@ -295,7 +297,8 @@ def _targets(job: Job) -> Iterator[Complaint]:
     names: set[str] = set()
     head, length = job.opening.height, job.head_height
     top = said(job, job.face.height)
-    own = (*OWN_TARGETS, *band_names(job.band), *corbel_names(job.corbel))
+    own = {*OWN_TARGETS, *band_names(job.band), *corbel_names(job.corbel)}
+    own |= {name.lower() for panel in job.panel for name in panel.levels}
     for place, target in enumerate(job.target, start=1):
         key = f"target[{place}]"
         name = target.name.strip().lower()
@@ -304,7 +307,7 @@ def _targets(job: Job) -> Iterator[Complaint]:
                 f"{key}.name", "is a target that every job has; write another name"
             )
         elif name in own:
-            wanted = "is what a band or a corbel is called; write another name"
+            wanted = "is what a band, a corbel or a panel has; write another name"
             yield Complaint(f"{key}.name", wanted)
         elif name in names:
             wanted = "is the name of another target too; write another name"

@@ -155,7 +155,7 @@ def _in_each_bond(
             yield _weigh(size, bonded, *coursed)
         except NotLaid as error:
             yield Alternative(
-                size, pattern, brick.length, brick.height, why_not=str(error)
+                size, pattern, brick.length, brick.height, why_not=error.lines()[0]
             )
 
 

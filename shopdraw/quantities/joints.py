@@ -6,6 +6,7 @@ Frame: the job's lengths and their square, on the developed plane: returns count
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -145,3 +146,11 @@ def _edge_joints(
         EdgeJoint(job.joints.bottom.kind, coursing.joints[0], along_bottom),
         EdgeJoint(over.kind, over.width, along_top, is_beyond=True),
     )
+
+
+def panel_areas(layout: Layout) -> Iterator[tuple[str, Fraction, str]]:
+    """Yield the item, the area and the note of each panel that the takeoff lists."""
+    for panel in layout.panels:
+        wide, high = panel.size
+        words = f"{panel.name}: {panel.pattern}, among the face area"
+        yield "panel area", wide * high, words

@@ -26,7 +26,7 @@ from shopdraw.quantities.hearth import (
     named_areas,
     with_hearth,
 )
-from shopdraw.quantities.joints import WallAreas, measure_wall
+from shopdraw.quantities.joints import WallAreas, measure_wall, panel_areas
 from shopdraw.quantities.measures import MEASURES, TakeoffRow
 from shopdraw.quantities.ordering import count_of, is_corner, is_flat, order_units
 from shopdraw.quantities.waste import waste_words, with_waste
@@ -97,7 +97,7 @@ def take_off(
                 MEASURES[job.lengths].area,
                 words,
             )
-            for item, area, words in named_areas(on_hearth)
+            for item, area, words in (*panel_areas(layout), *named_areas(on_hearth))
         ),
         *_mortar(job, areas, hearth, on_hearth),
         _soft_joints(job, areas),

@@ -17,8 +17,9 @@ from shopdraw.catalog.statuses import COMMON, IN_JOB
 from shopdraw.job.model import Job
 from shopdraw.job.model_hearth import HearthBrickTable
 from shopdraw.masonry.hearth.form import BrickHearth, Riser
-from shopdraw.masonry.hearth.ground import asked_of
-from shopdraw.masonry.hearth.judging import WorstPiece, worst_piece
+from shopdraw.masonry.hearth.proof import pieces_on_top
+from shopdraw.masonry.panels.choosing import asked_of
+from shopdraw.masonry.panels.judging import WorstPiece, worst_piece
 from shopdraw.review.findings import Finding, Limit, Rule, found, hold, in_words
 
 FIREBOX = "nothing is adhered inside the firebox"
@@ -145,49 +146,47 @@ def _fire_floor(job: Job, brick: HearthBrickTable, hearth: BrickHearth) -> Findi
 
 def _pieces(job: Job, hearth: BrickHearth) -> Finding:
     """Hold the pieces of pattern and border against what can be sawn."""
-    asked = asked_of(job)
     rule = Rule("hearth-pieces", "pieces of the hearth")
-    limit = Limit(asked.width, "the narrowest piece that the job allows", IN_JOB)
-    worst, short = worst_piece(job, hearth)
+    limit = Limit(
+        job.bond.least_width, "the narrowest piece that the job allows", IN_JOB
+    )
+    worst, short = worst_piece(job, pieces_on_top(hearth))
     if not short:
         says = (
             "the narrowest piece of the hearth is "
-            f"{in_words(_measured(worst), job.lengths)}, and corners and face of every "
-            "one are as the job allows"
+            f"{in_words(measured_width(worst), job.lengths)}, and corners and face of "
+            "every one are as the job allows"
         )
-        return hold(rule, _measured(worst), limit, says)
+        return hold(rule, measured_width(worst), limit, says)
     says = (
         f"{len(short)} pieces of the hearth fall short of what can be sawn; the worst "
-        f"is {worst.id}: {_shortcoming(job, worst)}"
+        f"is {worst.id}: {say_shortcoming(job, worst)}"
     )
-    finding = hold(rule, _measured(worst), limit, says)
+    finding = hold(rule, measured_width(worst), limit, says)
     return replace(finding, status="failed", margin=None, pieces=short)
 
 
-def _measured(worst: WorstPiece) -> Fraction:
-    return Fraction(worst.shape.width).limit_denominator(10_000)
+def measured_width(worst: WorstPiece) -> Fraction:
+    """Return how narrow a piece is, as a length that can be printed."""
+    return Fraction(worst.width).limit_denominator(10_000)
 
 
-def _shortcoming(job: Job, worst: WorstPiece) -> str:
+def say_shortcoming(job: Job, worst: WorstPiece) -> str:
     """Say what a piece falls short of, each with its figure and its limit."""
-    asked = asked_of(job)
+    face = job.brick.length * job.brick.height
     words = []
-    if "narrow" in worst.short:
-        width = in_words(_measured(worst), job.lengths)
-        words.append(
-            f"{width} wide, and {in_words(asked.width, job.lengths)} is the least"
-        )
-    if "sharp" in worst.short:
-        words.append(
-            f"a corner of {worst.shape.corner_deg:.0f} degrees, and "
-            f"{float(asked.corner_deg):g} is the least"
-        )
-    if "small" in worst.short:
-        share = worst.shape.area / float(job.brick.length * job.brick.height)
-        words.append(
-            f"{share * 100:.0f} % of a brick's face, and {job.bond.least_area} % "
-            "is the least"
-        )
+    for each in worst.short:
+        got, least = each.least.measured, each.least.allowed
+        if each.rule == "sharpest corner":
+            says = f"a corner of {float(got):.0f} degrees, and {float(least):g}"
+        elif each.rule == "least area":
+            shares = (float(100 * x / face) for x in (got, least))
+            says = "{:.0f} % of a brick's face, and {:.0f} %".format(*shares)
+        else:
+            along = "long" if each.rule == "least piece" else "wide"
+            sizes = (in_words(x, job.lengths) for x in (got, least))
+            says = f" {along}, and ".join(sizes)
+        words.append(f"{says} is the least")
     return "; ".join(words)
 
 

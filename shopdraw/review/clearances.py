@@ -27,6 +27,7 @@ from shopdraw.review.listed import review_listed
 from shopdraw.review.lot import review_lot
 from shopdraw.review.masonry_parts import review_masonry_parts
 from shopdraw.review.opening import Openings, area_held
+from shopdraw.review.panels import review_panels
 from shopdraw.review.site import review_site
 from shopdraw.review.trim import review_trim
 
@@ -58,6 +59,7 @@ def review_clearances(
         *review_jambs(job),
         *review_arch(job, layout),
         *review_corbel(job, coursing, rules),
+        *review_panels(job, layout),
         *review_laid(job, coursing),
         *review_lot(job, variation),
         *review_site(job, coursing, rules),

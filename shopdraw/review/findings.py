@@ -20,7 +20,7 @@ Key = Literal[
     "hearth-firebox", "hearth-strip", "hearth-bed", "hearth-bed-thin",
     "hearth-fire-floor", "hearth-fire-floor-high",
     "hearth-pieces", "hearth-left-out", "hearth-riser", "hearth-riser-bond",
-    "hearth-support",
+    "hearth-support", "panel-pieces", "panel-left-out",
     "trim", "trim-distance", "trim-projection",
     "throat", "lintel-bearing", "beside", "beside-rest",
     "facing-thickness", "facing-proud", "fittings", "fitting",

@@ -9,7 +9,8 @@ from collections import Counter
 from time import process_time
 
 from shopdraw.errors import BadJob, NotLaid, NotProved
-from shopdraw.masonry.hearth.judging import worst_piece
+from shopdraw.masonry.hearth.proof import pieces_on_top
+from shopdraw.masonry.panels.judging import worst_piece
 from shopdraw.pipeline import solve
 from tests.bench.timing import Row
 from tests.hearths import hearth_job
@@ -37,7 +38,7 @@ def measure(count: int = COUNT) -> list[Row]:
         if hearth is None or found is None:
             counts["slivers passed"] += 1
             continue
-        _, short = worst_piece(solution.job, hearth)
+        _, short = worst_piece(solution.job, pieces_on_top(hearth))
         counts["laid"] += 1
         counts["failed and named"] += found.status == "failed"
         counts["slivers passed"] += (found.status == "failed") != bool(short)

@@ -116,7 +116,10 @@ def level_moves(job: Job, problem: Problem, coursing: Coursing) -> list[Changes]
 
 
 def _level_keys(job: Job, problem: Problem) -> list[str]:
-    """Return each target's key in the job file, by rank; the soldiers' top has none."""
+    """Return each target's key in the job file, by rank; the soldiers' top has none.
+
+    A panel's top has no key of its own: `_typed` turns it into the panel's height.
+    """
     keys = ["opening.height", "face.height"]
     if (problem.whole or problem).head_is == "soldiers beside courses":
         keys.append("")
@@ -130,7 +133,21 @@ def _level_keys(job: Job, problem: Problem) -> list[str]:
             for place, table in enumerate(tables, start=1)
             if getattr(table, level) is not None
         ]
+    for number, _ in enumerate(job.panel, 1):
+        keys += (f"panel[{number}].bottom", f"panel[{number}].top")
     return keys
+
+
+def _typed(job: Job, edits: Edits) -> Edits:
+    """Return moves of levels as they are typed: a panel has a bottom and a height."""
+    moved = dict(edits)
+    for number, panel in enumerate(job.panel, 1):
+        key = f"panel[{number}]"
+        bottom = moved.get(f"{key}.bottom", panel.bottom)
+        top = moved.pop(f"{key}.top", panel.top)
+        if top - bottom != panel.height:
+            moved[f"{key}.height"] = top - bottom
+    return tuple(moved.items())
 
 
 def _moved_to_got(job: Job, problem: Problem, coursing: Coursing) -> Changes:
@@ -145,8 +162,10 @@ def _moved_to_got(job: Job, problem: Problem, coursing: Coursing) -> Changes:
         if met.miss > problem.length(target.tolerance)
     ]
     if all(key for key, _ in missed):
-        yield tuple((key, rounded(level, job.lengths)) for key, level in missed)
-        yield tuple((key, half_marked(level, job.lengths)) for key, level in missed)
+        near = tuple((key, rounded(level, job.lengths)) for key, level in missed)
+        half = tuple((key, half_marked(level, job.lengths)) for key, level in missed)
+        yield _typed(job, near)
+        yield _typed(job, half)
 
 
 def _moved_alone(job: Job, problem: Problem, rank: int, way: int) -> Changes:
@@ -173,7 +192,7 @@ def _moved_alone(job: Job, problem: Problem, rank: int, way: int) -> Changes:
     ]
     for to_mark in (rounded, half_marked):
         for level in exact:
-            yield ((key, to_mark(level, job.lengths)),)
+            yield _typed(job, ((key, to_mark(level, job.lengths)),))
 
 
 def with_moves(

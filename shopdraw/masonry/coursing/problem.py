@@ -119,7 +119,8 @@ class Problem:
         whole: the problem as it was with nothing laid.
         targets: by rank: the head, the top, then the soldiers' top where soldiers stand
             beside courses (its level counts from where the head comes out), the rest:
-            the job's own, then those of bands, then the tops of corbels.
+            the job's own, those of bands, the tops of corbels, then the underside and
+            the top of each panel.
         bands: in the job's order.
     """
 
@@ -179,7 +180,10 @@ def state_problem(
         run_out: where a course should end over an arch, after all that is asked for.
     """
     bed, bottom, sawn = job.joints.bed, job.joints.bottom, job.courses
-    levels = _targets(job, surround, run_out)
+    levels = _targets(job, surround)
+    if run_out is not None:
+        middle = (run_out.least + run_out.most) / 2
+        levels.append(_Level(RUN_OUT, "top", middle, run_out.most - middle))
     grid = _grid(job, levels)
     bottom_height = _bottom_height(job)
 
@@ -324,7 +328,7 @@ class _Level:
     band: int = 0
 
 
-def _targets(job: Job, surround: Surround, run_out: RunOut | None) -> list[_Level]:
+def _targets(job: Job, surround: Surround) -> list[_Level]:
     step = job.joints.step
     opening = surround.opening
     targets = [
@@ -355,9 +359,10 @@ def _targets(job: Job, surround: Surround, run_out: RunOut | None) -> list[_Leve
         if corbel.top is not None:
             within = tolerance(corbel.tolerance)
             targets.append(_Level(name, "top", corbel.top, within))
-    if run_out is not None:
-        middle = (run_out.least + run_out.most) / 2
-        targets.append(_Level(RUN_OUT, "top", middle, run_out.most - middle))
+    for panel in job.panel:
+        foot, top = panel.levels
+        targets.append(_Level(foot, "underside", panel.bottom, step / 2))
+        targets.append(_Level(top, "top", panel.top, step / 2))
     return targets
 
 

@@ -6,6 +6,7 @@ Frame: the job's lengths.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from fractions import Fraction
 from itertools import islice
@@ -132,9 +133,11 @@ _WORDS = {
     "brick.length": "take brick {value} long (now {old})",
     "opening.height": "move the opening head {change} to {value}",
     "face.height": "move the top {change} to {value}",
-    "target": "move the {name} {change} to {value}",
-    "band": "move the {name} {change} to {value}",
-    "corbel": "move the {name} {change} to {value}",
+    "target.level": "move the {name} {change} to {value}",
+    "band.level": "move the {name} {change} to {value}",
+    "corbel.top": "move the {name} {change} to {value}",
+    "panel.bottom": "move the underside of the {name} {change} to {value}",
+    "panel.height": "make the {name} {value} high (now {old})",
 }
 _SAWN = {
     "courses.bottom_height": "every brick of the bottom course is sawn",
@@ -156,7 +159,7 @@ def _says(job: Job, edits: Edits) -> str:
         if old is not None:
             way = "up" if value > old else "down"
             change = f"{taped_length(abs(value - old), job.lengths)} {way}"
-        words = _WORDS[key.partition("[")[0]]
+        words = _WORDS[re.sub(r"\[\d+\]", "", key)]
         parts.append(
             words.format(
                 value=taped_length(value, job.lengths),

@@ -21,9 +21,9 @@ from shopdraw.job.model_hearth import Border
 from shopdraw.lengths import typed_length
 from shopdraw.masonry.heads.shares import Filling, share_soldiers, share_whole
 from shopdraw.masonry.hearth.form import Box, HearthGround
-from shopdraw.masonry.hearth.pieces import Ring, hearth_piece
+from shopdraw.masonry.panels.cutting import Vertex, cut_at
 from shopdraw.masonry.panels.laying import PARTS
-from shopdraw.masonry.panels.shapes import Vertex, cut_at
+from shopdraw.masonry.panels.pieces import Ring, panel_piece
 from shopdraw.masonry.wall.layout import Piece, PieceKind, Point
 
 NONE = Fraction(0)
@@ -136,7 +136,7 @@ def _laid(
             lain = tuple((y, -x) for x, y in lain)
         points = tuple(strip.place((corner.x, corner.y)) for corner in kept)
         cuts = tuple(place for place, corner in enumerate(kept) if corner.is_sawn)
-        yield hearth_piece(kind, points, cuts, lain, _row(job, points))
+        yield panel_piece(kind, "hearth", points, cuts, lain, _row(job, points))
 
 
 def _row(job: Job, points: Ring) -> int:

@@ -10,9 +10,9 @@ from __future__ import annotations
 from fractions import Fraction
 
 from shopdraw.masonry.hearth.form import BrickHearth, Riser
-from shopdraw.masonry.laying.cuts import cut_level, cut_upright
+from shopdraw.masonry.laying.cuts import cut_level, cut_upright, met_by
 from shopdraw.masonry.laying.form import Cut
-from shopdraw.masonry.wall.layout import Outline, Piece, rectangle
+from shopdraw.masonry.wall.layout import rectangle
 
 NONE = Fraction(0)
 
@@ -37,12 +37,7 @@ def cut_hearth(hearth: BrickHearth, x: Fraction) -> tuple[Cut, ...]:
     """
     ground = hearth.ground
     pieces = [piece for piece in hearth.layout.pieces if piece.place == "hearth"]
-    met = _met(pieces, x)
-    for each in _met(pieces, x - hearth.joint):
-        # What the cut runs along a joint of is not met at all there.
-        if all(each[1] >= b or each[2] <= a for _, a, b in met):
-            met.append(each)
-    met.sort(key=lambda each: each[1])
+    met = met_by(pieces, x, hearth.joint)
     cuts = [
         Cut(
             piece,
@@ -56,27 +51,6 @@ def cut_hearth(hearth: BrickHearth, x: Fraction) -> tuple[Cut, ...]:
     if hearth.riser is not None:
         cuts += _of_riser(hearth, hearth.riser, x)
     return tuple(cuts)
-
-
-def _met(pieces: list[Piece], x: Fraction) -> list[tuple[Piece, Fraction, Fraction]]:
-    """Return the pieces that a line from front to back meets, from and to where."""
-    met = []
-    for piece in pieces:
-        span = _span_at(piece.outlines[0], x)
-        if span is not None:
-            met.append((piece, *span))
-    return sorted(met, key=lambda each: each[1])
-
-
-def _span_at(outline: Outline, x: Fraction) -> tuple[Fraction, Fraction] | None:
-    if not outline.left < x < outline.right:
-        return None
-    crossed = [
-        y1 + (y2 - y1) * (x - x1) / (x2 - x1)
-        for (x1, y1), (x2, y2) in outline.sides()
-        if x1 != x2 and min(x1, x2) <= x <= max(x1, x2)
-    ]
-    return min(crossed), max(crossed)
 
 
 def _of_riser(hearth: BrickHearth, riser: Riser, x: Fraction) -> list[Cut]:

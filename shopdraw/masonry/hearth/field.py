@@ -6,7 +6,6 @@ Frame: the hearth's plan.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -15,16 +14,9 @@ from shopdraw.job.model import Job
 from shopdraw.job.model_hearth import HearthBrickTable
 from shopdraw.masonry.hearth.border import row_of
 from shopdraw.masonry.hearth.form import Box, Field, LeftOut
-from shopdraw.masonry.hearth.ground import asked_of
-from shopdraw.masonry.hearth.pieces import Ring, hearth_piece
-from shopdraw.masonry.panels.fill import fill_rectangle
-from shopdraw.masonry.panels.form import (
-    NotFilled,
-    Panel,
-    PanelBrick,
-    PanelPiece,
-    PatternName,
-)
+from shopdraw.masonry.panels.choosing import best_panel
+from shopdraw.masonry.panels.form import NotFilled, Panel, PanelPiece, PatternName
+from shopdraw.masonry.panels.pieces import Ring, panel_piece
 from shopdraw.masonry.wall.layout import Outline, Piece
 
 
@@ -45,23 +37,11 @@ def lay_field(job: Job, brick: HearthBrickTable, box: Box) -> FieldLaid:
     Raises:
         NotLaid: the pattern can't be laid there.
     """
-    best: Panel | None = None
-    why = ""
-    for joint in _joints(job, brick):
-        try:
-            panel = fill_rectangle(
-                brick.pattern, size_of(box), _brick(job, joint), asked_of(job)
-            )
-        except NotFilled as error:
-            why = str(error)
-            continue
-        if best is None or _badness(panel) < _badness(best):
-            best = panel
-        if not any(_badness(best)[:2]):
-            break
-    if best is None:
-        message = f"hearth.brick.pattern: {brick.pattern} can't be laid here: {why}"
-        raise NotLaid(message)
+    try:
+        best = best_panel(job, brick.pattern, size_of(box), brick.joint)
+    except NotFilled as error:
+        message = f"hearth.brick.pattern: {brick.pattern} can't be laid here: {error}"
+        raise NotLaid(message) from None
     return _moved(job, box, best)
 
 
@@ -73,7 +53,7 @@ def lay_strip(job: Job, box: Box, joint: Fraction) -> FieldLaid:
     """
     pattern: PatternName = "running"
     try:
-        panel = fill_rectangle(pattern, size_of(box), _brick(job, joint), asked_of(job))
+        panel = best_panel(job, pattern, size_of(box), joint)
     except NotFilled as error:
         message = f"hearth.brick.back: the strip between the jambs: {error}"
         raise NotLaid(message) from None
@@ -83,35 +63,6 @@ def lay_strip(job: Job, box: Box, joint: Fraction) -> FieldLaid:
 def size_of(box: Box) -> tuple[Fraction, Fraction]:
     """Return a rectangle's width and how deep it is."""
     return box[2] - box[0], box[3] - box[1]
-
-
-def _badness(panel: Panel) -> tuple[int, int, float]:
-    """Return what makes one joint worse than another."""
-    return len(panel.left_out), len(panel.short), -panel.narrowest
-
-
-def _joints(job: Job, brick: HearthBrickTable) -> Iterator[Fraction]:
-    """Yield the joints to try: the one asked for, or from the preferred one out."""
-    joint, step = job.joints.head, job.joints.step
-    if brick.joint is not None:
-        yield brick.joint
-        return
-    count = int((joint.most - joint.least) / step)
-    every = {joint.least + step * place for place in range(count + 1)}
-    every.add(joint.preferred)
-    yield from sorted(every, key=lambda x: (abs(x - joint.preferred), -x))
-
-
-def _brick(job: Job, joint: Fraction) -> PanelBrick:
-    head = job.joints.head
-    return PanelBrick(
-        length=job.brick.length,
-        width=job.brick.height,
-        joint=joint,
-        joint_least=head.least,
-        joint_most=head.most,
-        edge_joint=head.preferred,
-    )
 
 
 def _moved(job: Job, box: Box, panel: Panel) -> FieldLaid:
@@ -125,11 +76,13 @@ def _moved(job: Job, box: Box, panel: Panel) -> FieldLaid:
     for piece in panel.pieces:
         ring = placed(piece)
         row = row_of(job, min(y for _, y in ring))
-        pieces.append(hearth_piece("stretcher", ring, piece.cuts, piece.lain, row))
+        pieces.append(
+            panel_piece("stretcher", "hearth", ring, piece.cuts, piece.lain, row)
+        )
     out = (
         LeftOut(
             Outline("hearth", placed(piece)),
-            Fraction(piece.shape.width).limit_denominator(1000),
+            Fraction(piece.width).limit_denominator(1000),
         )
         for piece in panel.left_out
     )

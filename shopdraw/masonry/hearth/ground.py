@@ -13,7 +13,6 @@ from shopdraw.job.model import Job
 from shopdraw.job.model_hearth import HearthBrickTable
 from shopdraw.lengths import taped_length
 from shopdraw.masonry.hearth.form import Box, HearthGround
-from shopdraw.masonry.panels.form import Asked
 from shopdraw.masonry.wall.form import Surround
 
 NONE = Fraction(0)
@@ -84,7 +83,7 @@ def _strip(job: Job, surround: Surround, at: tuple[Fraction, ...]) -> Box | None
     left, right, face, wall, back = at
     joint = job.joints.head.preferred
     strip = left + joint, wall + joint, right - joint, back - joint
-    if strip[3] - strip[1] < asked_of(job).width:
+    if strip[3] - strip[1] < job.bond.least_width:
         return None
     if surround.splay:
         short = taped_length(wall - face, job.lengths)
@@ -102,19 +101,3 @@ def _bed(job: Job, brick: HearthBrickTable) -> Fraction:
     if brick.slab is None:
         return job.setting_bed.mean
     return brick.slab - job.brick.thickness
-
-
-def asked_of(job: Job) -> Asked:
-    """Return what is asked of the pieces of a pattern that is cut at its edge.
-
-    The job's own figures, as for the pieces of the face; the grid of the phases and
-    what is left to mortar are common practice, no published source.
-    """
-    is_inch = job.lengths == "in"
-    return Asked(
-        width=job.bond.least_width,
-        corner_deg=Fraction(job.bond.least_corner),
-        area=job.brick.length * job.brick.height * job.bond.least_area / 100,
-        left_out=Fraction(3, 8) if is_inch else Fraction(10),
-        grid=Fraction(1, 2) if is_inch else Fraction(10),
-    )

@@ -18,7 +18,7 @@ from shapely.geometry.base import BaseGeometry
 from shopdraw.errors import NotProved
 from shopdraw.job.model import Job
 from shopdraw.masonry.hearth.form import Box, BrickHearth
-from shopdraw.masonry.hearth.ground import asked_of
+from shopdraw.masonry.panels.choosing import asked_of
 from shopdraw.masonry.wall.layout import Outline, Piece
 
 SLANTING = Fraction(3, 2)

@@ -17,6 +17,8 @@ INSET = 1 / 8
 """A cut line lies so much of a piece's lesser side inside its sawn edge."""
 STRAIGHT = 1 / 3
 """Two sides go straight on where one turns from the other by less than one in three."""
+SAME = 1e-9
+"""A distance below this is none."""
 ORIGIN = (Fraction(0), Fraction(0))
 Spot = tuple[float, float]
 Line = tuple[Spot, Spot]
@@ -54,7 +56,7 @@ def cut_lines(
     """
     x, y = origin
     if not outline.is_rectangle:
-        yield from _within(outline.moved(-x, -y))
+        yield from _within(outline.moved(-x, -y), _size_of(piece, outline) * INSET)
         return
     left, right = float(outline.left - x), float(outline.right - x)
     bottom, top = float(outline.bottom - y), float(outline.top - y)
@@ -73,24 +75,35 @@ def cut_lines(
         yield lines[side]
 
 
-def _within(outline: Outline) -> Iterator[Line]:
+def _size_of(piece: Piece, outline: Outline) -> float:
+    """Return the lesser side of a shape; of one that is turned, as it is sawn."""
+    lain = outline
+    if piece.place in ("panel", "hearth") and piece.as_sawn is not None:
+        lain = piece.as_sawn
+    return float(min(lain.right - lain.left, lain.top - lain.bottom))
+
+
+def _within(outline: Outline, inset: float) -> Iterator[Line]:
     """Yield the lines of a shape, each clipped by the sides next to its own."""
     ring = [(float(x), float(y)) for x, y in outline.points]
-    wide = float(outline.right - outline.left)
-    high = float(outline.top - outline.bottom)
-    inset = min(wide, high) * INSET
     for place in outline.cuts:
         a, b = ring[place], ring[(place + 1) % len(ring)]
         before, after = ring[place - 1], ring[(place + 2) % len(ring)]
-        line = tuple(
-            square if _goes_on(corner, away, along) else _toward(*ends, inset)
-            for ends, square in zip(
-                ((a, before, b), (b, after, a)), _inside(a, b, inset), strict=True
+        line: Line | None = None
+        if _is_convex(ring):
+            # A side beside the cut may be too short to clip the line.
+            line = _across(ring, a, b, inset)
+        if line is None:
+            spots = tuple(
+                square if _goes_on(corner, away, along) else _toward(*ends, inset)
+                for ends, square in zip(
+                    ((a, before, b), (b, after, a)), _inside(a, b, inset), strict=True
+                )
+                for corner, away, along in [ends]
             )
-            for corner, away, along in [ends]
-        )
+            line = spots[0], spots[1]
         if line[0] != line[1]:
-            yield line[0], line[1]
+            yield line
 
 
 def _goes_on(corner: Spot, away: Spot, along: Spot) -> bool:
@@ -108,6 +121,36 @@ def _inside(a: Spot, b: Spot, inset: float) -> Line:
     length = hypot(x, y)
     x, y = -y / length * inset, x / length * inset
     return (a[0] + x, a[1] + y), (b[0] + x, b[1] + y)
+
+
+def _is_convex(ring: list[Spot]) -> bool:
+    corners = zip(ring[-2:] + ring[:-2], ring[-1:] + ring[:-1], ring, strict=True)
+    return all(_beside(a, b, c) > -SAME for a, b, c in corners)
+
+
+def _beside(a: Spot, b: Spot, spot: Spot) -> float:
+    """Return how far a spot lies to the left of the line from a to b."""
+    (ax, ay), (bx, by) = a, b
+    length = hypot(bx - ax, by - ay)
+    return ((bx - ax) * (spot[1] - ay) - (by - ay) * (spot[0] - ax)) / length
+
+
+def _across(ring: list[Spot], a: Spot, b: Spot, inset: float) -> Line | None:
+    """Return the line beside a cut from a to b, from one side of a shape to the other.
+
+    None where the shape does not reach so far in.
+    """
+    met = []
+    for p, q in zip(ring, (*ring[1:], ring[0]), strict=True):
+        here, there = _beside(a, b, p) - inset, _beside(a, b, q) - inset
+        if (here > 0) != (there > 0):
+            share = here / (here - there)
+            met.append((p[0] + share * (q[0] - p[0]), p[1] + share * (q[1] - p[1])))
+    if len(met) != 2:
+        return None
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    met.sort(key=lambda spot: spot[0] * dx + spot[1] * dy)
+    return met[0], met[1]
 
 
 def _toward(corner: Spot, away: Spot, along: Spot, inset: float) -> Spot:

@@ -6,7 +6,7 @@ Frame: as `Cut`.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from fractions import Fraction
 from types import MappingProxyType
 
@@ -165,20 +165,69 @@ def cut_upright(
             last = met.get(outline.top)
             if last is None or outline.right > last[1].right:
                 met[outline.top] = piece, outline
-    return tuple(
+    cuts = [
         Cut(
             piece,
             (outline,),
             _ring((-far - piece.stands_out, low, thickness - far, high)),
         )
-        for piece, outline in (met[level] for level in sorted(met))
+        for piece, outline in met.values()
         for low, high in (outline.upright_at(min(x, outline.right)),)
         for far in (out.get(piece.course, ZERO),)
+    ]
+    for panel in layout.panels:
+        if panel.box[0] <= x <= panel.box[2]:
+            inside = [piece for piece in layout.pieces if piece.place == "panel"]
+            cuts += (
+                Cut(piece, piece.outlines, _ring((ZERO, low, thickness, high)))
+                for piece, low, high in met_by(inside, x, panel.joint)
+                if panel.box[1] <= low and high <= panel.box[3]
+            )
+    return tuple(sorted(cuts, key=lambda cut: cut.ring[0][1]))
+
+
+def met_by(
+    pieces: Iterable[Piece], x: Fraction, joint: Fraction
+) -> list[tuple[Piece, Fraction, Fraction]]:
+    """Return the pieces of a pattern that a line up or back meets, from and to where.
+
+    Where the line runs along a joint, the pieces that end square to the joint's left
+    are met.
+    """
+    every = tuple(pieces)
+    met = list(_met(every, x))
+    for each in _met((y for y in every if _ends_square(y)), x - joint):
+        # What the line runs along a joint of is not met at all there.
+        if all(each[1] >= b or each[2] <= a for _, a, b in met):
+            met.append(each)
+    return sorted(met, key=lambda each: each[1])
+
+
+def _ends_square(piece: Piece) -> bool:
+    """Whether the right end of a piece is upright, all of it."""
+    outline = piece.outlines[0]
+    return any(
+        a[0] == b[0] == outline.right and {a[1], b[1]} == {outline.bottom, outline.top}
+        for a, b in outline.sides()
     )
 
 
+def _met(
+    pieces: Iterable[Piece], x: Fraction
+) -> Iterator[tuple[Piece, Fraction, Fraction]]:
+    for piece in pieces:
+        outline = piece.outlines[0]
+        if outline.left < x < outline.right:
+            crossed = [
+                y1 + (y2 - y1) * (x - x1) / (x2 - x1)
+                for (x1, y1), (x2, y2) in outline.sides()
+                if x1 != x2 and min(x1, x2) <= x <= max(x1, x2)
+            ]
+            yield piece, min(crossed), max(crossed)
+
+
 def _on_the_front(layout: Layout) -> Iterator[tuple[Piece, Outline]]:
-    for piece in layout.pieces:
+    for piece in layout.in_courses:
         for outline in piece.outlines:
             if outline.face == "front":
                 yield piece, outline
@@ -189,7 +238,7 @@ def course_ends(layout: Layout, face: str, course: Course) -> tuple[Fraction, ..
     level = (course.bottom + course.top) / 2
     return tuple(
         x
-        for piece in layout.pieces
+        for piece in layout.in_courses
         if piece.course == course.number
         for outline in piece.outlines
         if outline.face == face and outline.bottom < level < outline.top

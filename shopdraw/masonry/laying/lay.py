@@ -26,6 +26,9 @@ from shopdraw.masonry.heads.arches import set_out_arch
 from shopdraw.masonry.heads.bands import lay_bands
 from shopdraw.masonry.heads.parts import part_bands
 from shopdraw.masonry.heads.soldiers import lay_soldiers
+from shopdraw.masonry.inset.lay import lay_panels, say_panels
+from shopdraw.masonry.inset.refusing import refuse_in_the_way
+from shopdraw.masonry.inset.stopping import stop_courses
 from shopdraw.masonry.laying.fitting import (
     Fitted,
     find_stops,
@@ -45,6 +48,7 @@ from shopdraw.masonry.laying.pieces import mark_pieces
 from shopdraw.masonry.rows.bonds import OTHER_LEG
 from shopdraw.masonry.wall.arch import Arch
 from shopdraw.masonry.wall.bond_rules import Least
+from shopdraw.masonry.wall.face_panel import FacePanel
 from shopdraw.masonry.wall.form import FaceName, Surround
 from shopdraw.masonry.wall.layout import (
     Layout,
@@ -86,6 +90,7 @@ class Laid:
     solved: SolvedBond
     fitted: Fitted
     arch: Arch | None
+    panels: tuple[FacePanel, ...]
     reasons: tuple[str, ...]
 
 
@@ -105,6 +110,10 @@ def lay_pieces(job: Job, surround: Surround, coursing: Coursing) -> Laid:
         *soldiers.pieces,
         *bands.pieces,
     )
+    inset = lay_panels(job, surround, coursing)
+    stands = laid, parts, arch
+    refuse_in_the_way(job, surround, coursing, inset.panels, stands)
+    stopped = stop_courses(job, laid, inset.panels)
     running = {course.number for course in (*plan.running, *plan.corbelled)}
 
     def least_lap(course: int, near: int) -> Fraction:
@@ -112,16 +121,22 @@ def lay_pieces(job: Job, surround: Surround, coursing: Coursing) -> Laid:
             return Fraction(0)
         return plan.off_grid(plan.sizes.least_lap(plan.kind(course), plan.kind(near)))
 
-    fitted = fit_pieces(job, surround, coursing, laid, arch, least_lap)
+    fitted = fit_pieces(job, surround, coursing, stopped.pieces, arch, least_lap)
     _refuse_lost_legs(job, fitted.pieces)
+    voussoirs = lay_voussoirs(job, coursing, arch)
     return Laid(
-        pieces=(*fitted.pieces, *lay_voussoirs(job, coursing, arch)),
-        stops=(*_stops(plan, rows), *soldiers.stops, *bands.stops),
+        pieces=(*fitted.pieces, *voussoirs, *inset.pieces),
+        stops=(*_stops(plan, rows), *soldiers.stops, *bands.stops, *stopped.stops),
         plan=plan,
         solved=solved,
         fitted=fitted,
         arch=arch,
-        reasons=(*soldiers.reasons, *bands.reasons),
+        panels=inset.panels,
+        reasons=(
+            *soldiers.reasons,
+            *bands.reasons,
+            *say_panels(job, coursing, inset.panels, stopped.sawn),
+        ),
     )
 
 
@@ -152,10 +167,13 @@ def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:
     """Lay every course on every face, name the pieces, and measure what came out."""
     laid = lay_pieces(job, surround, coursing)
     pieces = mark_pieces(laid.pieces, job)
-    laps = tuple(measure_laps(laid.plan, pieces, coursing))
+    rows = tuple(piece for piece in pieces if piece.place != "panel")
+    laps = tuple(measure_laps(laid.plan, rows, coursing))
+    # Of the ways to stop courses at a panel only a few are looked at.
+    searched_all = laid.solved.searched_all and not laid.panels
     broken = (
-        *break_rules(pieces, job, laps, searched_all=laid.solved.searched_all),
-        *break_shapes(pieces, job, coursing),
+        *break_rules(rows, job, laps, searched_all=searched_all),
+        *break_shapes(rows, job, coursing),
     )
     names = {rule.rule: set(rule.pieces) for rule in broken}
     return Layout(
@@ -165,14 +183,14 @@ def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:
             else piece
             for piece in pieces
         ),
-        stops=tuple(find_stops(laid.stops, pieces, job.joints.head.most)),
+        stops=tuple(find_stops(laid.stops, rows, job.joints.head.most)),
         broken=broken,
-        least_piece=nearest_least(least for _, least in measure_cuts(pieces, job))
+        least_piece=nearest_least(least for _, least in measure_cuts(rows, job))
         or Least(job.brick.length, job.bond.least_piece),
         least_lap=nearest_least(lap.least for lap in laps),
         reasons=(
             *say_bond(laid.plan, laid.solved),
-            *say_corners(laid.plan, laid.solved, pieces),
+            *say_corners(laid.plan, laid.solved, rows),
             *laid.reasons,
             *say_fitting(job, surround, laid.fitted, laid.arch),
         ),
@@ -181,7 +199,8 @@ def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:
         cycle=len(laid.plan.bond.cycle),
         given_up=give_up(laid.solved),
         searched_all=laid.solved.searched_all,
-        fillets=tuple(measure_fillets(laid.fitted, pieces)),
+        fillets=tuple(measure_fillets(laid.fitted, rows)),
+        panels=laid.panels,
     )
 
 

@@ -56,9 +56,10 @@ FACE_CODES: dict[FaceName, str] = {
     "left riser": "HL",
     "riser": "HF",
     "right riser": "HR",
+    "panel": "P",
 }
 """Our own: how the IDs of a face's pieces begin; J for a jamb, H for the hearth, HF for
-its front."""
+its front, P for a panel."""
 Likeness = tuple[object, ...]
 HAND = 4
 """The place in a likeness of the hand of a corner unit, left or right."""

@@ -22,6 +22,7 @@ from numpy.typing import NDArray
 from shopdraw.errors import NotProved
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.inset.proof import prove_panels
 from shopdraw.masonry.laying.folded import corners_close
 from shopdraw.masonry.laying.proof_gaps import NOTHING, Floats, count_laid, find_gaps
 from shopdraw.masonry.laying.proof_pieces import prove_pieces
@@ -37,7 +38,8 @@ from shopdraw.masonry.wall.layout import (
 from shopdraw.masonry.wall.surround import opening_ring
 
 SAWN = 1e-4
-"""Points of an arch lie on a coarser grid; a difference below this is none there."""
+"""Points of an arch, and of a turned pattern, lie on a coarser grid; a difference below
+this is none there."""
 
 
 def prove_layout(
@@ -59,6 +61,7 @@ def prove_layout(
         *corners_close(job, surround, coursing, layout),
         *prove_pieces(job, coursing, layout),
         *_corbels_stand_out(surround, coursing, layout),
+        *prove_panels(job, layout),
     )
     if differences:
         raise NotProved(differences)
@@ -105,7 +108,7 @@ def _rows(layout: Layout) -> dict[tuple[str, int], list[Outline]]:
     stands plumb on it, and has another length where an end leans.
     """
     rows: dict[tuple[str, int], list[Outline]] = defaultdict(list)
-    for piece, outline in standing_lowest(layout.pieces):
+    for piece, outline in standing_lowest(layout.in_courses):
         if piece.kind not in OF_AN_ARCH:
             rows[outline.face, piece.course].append(outline)
     for row in rows.values():
@@ -201,8 +204,8 @@ def _pieces_keep_apart(
 
 
 def _slack(layout: Layout) -> float:
-    """Return the difference that is still none: with an arch it is a little larger."""
-    return NOTHING if layout.arch is None else SAWN
+    """Return the difference that is still none: larger with an arch or a panel."""
+    return NOTHING if layout.arch is None and not layout.panels else SAWN
 
 
 def _pieces_keep_to_their_faces(

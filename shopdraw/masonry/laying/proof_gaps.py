@@ -17,7 +17,9 @@ from shapely.geometry.base import BaseGeometry
 
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.inset.proof import widest_hole
 from shopdraw.masonry.laying.measure import HIDDEN_END
+from shopdraw.masonry.sawing.clipping import polygon_of
 from shopdraw.masonry.sawing.keep_out import dropped
 from shopdraw.masonry.wall.asbuilt import plan_bottom_course
 from shopdraw.masonry.wall.form import Face, Line, Point, Surround, x_at
@@ -84,6 +86,8 @@ def find_gaps(
             merging = _merging(coursing, layout, job.saw_tolerance)
             grown += (hole, *(_grown(x, half) for x in merging))
             grown += (_grown(x, half * SLANTING) for x in _of_an_arch(layout))
+            # Within a panel a hole may be wider: that is held by itself.
+            grown += (_grown(x.ring, half) for x in layout.panels)
         if face.width <= 2 * half + float(joints.head.most):
             continue
         high = float(coursing.head) if face in surround.reveals else top
@@ -92,6 +96,16 @@ def find_gaps(
         if left_over.area > NOTHING:
             x, y = left_over.representative_point().coords[0]
             yield f"the {face.name} face has no brick at {x:.3f}, {y:.3f}"
+    front = np.array([outline.face == "front" for outline in outlines], bool)
+    for panel in layout.panels:
+        half = (widest_hole(panel, float(widest)) + float(joints.step)) / 2 + NOTHING
+        grown = [*_all_grown(outlines, sides, front, half)]
+        # What mortar takes at a pattern's edge is held by itself.
+        grown += (_grown(ring, half) for ring in panel.left_out)
+        bare = polygon_of(panel.ring).difference(shapely.union_all(grown))
+        if bare.area > NOTHING:
+            x, y = bare.representative_point().coords[0]
+            yield f"{panel.name} has no brick at {x:.3f}, {y:.3f}"
 
 
 def _of_an_arch(layout: Layout) -> Iterator[tuple[Point, ...]]:

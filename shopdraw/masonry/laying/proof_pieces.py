@@ -47,8 +47,8 @@ def _pieces_can_be_sawn(job: Job, coursing: Coursing, layout: Layout) -> Iterato
     named = {(rule.rule, name) for rule in layout.broken for name in rule.pieces}
     short = [
         *((short.rule, name) for name, short in
-          measure_shapes(layout.pieces, job, coursing)),
-        *(("least piece", name) for name, least in measure_cuts(layout.pieces, job)
+          measure_shapes(layout.in_courses, job, coursing)),
+        *(("least piece", name) for name, least in measure_cuts(layout.in_courses, job)
           if least.measured < least.allowed),
     ]  # fmt: skip
     for rule, name in short:

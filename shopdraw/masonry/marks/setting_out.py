@@ -70,7 +70,7 @@ def mark_rods(
     Soldiers, or rowlocks, have a rod of their own; so have bands of headers and the
     courses of a corbel.
     """
-    laid = [piece for piece in layout.pieces if piece.kind in RUNNING_KINDS]
+    laid = [piece for piece in layout.in_courses if piece.kind in RUNNING_KINDS]
     numbers = sorted({piece.course for piece in laid})[:2]
     strips = []
     for face in (*surround.faces, *surround.reveals):
@@ -91,7 +91,7 @@ def _of_their_own(
     Bands that are set out alike share one.
     """
     by_course: dict[int, list[Piece]] = defaultdict(list)
-    for piece in layout.pieces:
+    for piece in layout.in_courses:
         if any(x.face == face.name for x in piece.outlines):
             by_course[piece.course].append(piece)
     made: dict[tuple[Tick, ...], Strip] = {}

@@ -75,7 +75,7 @@ def fill_rectangle(
     Raises:
         NotFilled: the rectangle is too small, or the brick does not fit the pattern.
     """
-    if min(size) < asked.width:
+    if min(size) < asked.limits.width:
         message = f"a panel of {float(size[0]):g} x {float(size[1]):g} has no room"
         raise NotFilled(message)
     laid_in = pattern_of(pattern, brick)

@@ -1,6 +1,6 @@
 """The forms of a panel: what fills it, what its pieces must be, what came out.
 
-In:  nothing.   Out: `PanelBrick`, `Asked`, `Panel` and what it holds.
+In:  `ShapeLimits`.   Out: `PanelBrick`, `Asked`, `Panel` and what it holds.
 Frame: the panel's own: x from its left edge, y up from its lower edge; a piece also as
 it lies on the brick that it is sawn from, x along the brick.
 """
@@ -11,12 +11,13 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
+from shopdraw.masonry.sawing.shapes import ShapeLimits, Shortfall
+
 Point = tuple[Fraction, Fraction]
 Ring = tuple[Point, ...]
 PatternName = Literal[
-    "running", "stack", "herringbone 90", "herringbone 45", "basket weave"
+    "running", "stack", "soldier", "herringbone 90", "herringbone 45", "basket weave"
 ]
-Shortcoming = Literal["narrow", "sharp", "small"]
 
 
 class NotFilled(ValueError):
@@ -48,33 +49,14 @@ class Asked:
     """What is asked of the pieces, and how finely phases are tried.
 
     Attributes:
-        width: the least distance between two parallel lines that hold a piece.
-        corner_deg: its sharpest corner.
-        area: its face.
+        limits: what a sawn piece must be, as everywhere on the face.
         left_out: a piece narrower than this is not laid: mortar takes its place.
         grid: phases are tried so far apart, then closer round the best.
     """
 
-    width: Fraction
-    corner_deg: Fraction
-    area: Fraction
+    limits: ShapeLimits
     left_out: Fraction
     grid: Fraction
-
-
-@dataclass(frozen=True)
-class Shape:
-    """How large a shape is, in floating point.
-
-    Attributes:
-        width: the least distance between two parallel lines that hold it.
-        corner_deg: its sharpest corner.
-        area: within it.
-    """
-
-    width: float
-    corner_deg: float
-    area: float
 
 
 @dataclass(frozen=True)
@@ -86,7 +68,7 @@ class PanelPiece:
         cuts: which sides of `ring` are sawn: side i goes from point i to the next.
         lain: the same piece as it lies on its brick; the same points in the same order.
         turned_deg: how far it is turned from lying along x, anticlockwise.
-        shape: its size.
+        width: how wide it is where it is narrowest, in floating point.
         short: what it falls short of; empty where nothing is amiss.
     """
 
@@ -94,8 +76,8 @@ class PanelPiece:
     cuts: tuple[int, ...]
     lain: Ring
     turned_deg: int
-    shape: Shape
-    short: tuple[Shortcoming, ...]
+    width: float
+    short: tuple[Shortfall, ...]
 
     @property
     def is_whole(self) -> bool:
@@ -131,7 +113,7 @@ class Panel:
     @property
     def narrowest(self) -> float:
         """The narrowest width of any piece, those left out among them."""
-        return min(x.shape.width for x in (*self.pieces, *self.left_out))
+        return min(x.width for x in (*self.pieces, *self.left_out))
 
     @property
     def short(self) -> tuple[PanelPiece, ...]:

@@ -16,6 +16,11 @@ from itertools import product
 from math import ceil, floor, sqrt
 from typing import Any
 
+from shopdraw.masonry.panels.cutting import (
+    SAME,
+    Vertex,
+    cut_to,
+)
 from shopdraw.masonry.panels.form import (
     Asked,
     PanelBrick,
@@ -24,14 +29,8 @@ from shopdraw.masonry.panels.form import (
     Ring,
 )
 from shopdraw.masonry.panels.patterns import Pattern
-from shopdraw.masonry.panels.shapes import (
-    SAME,
-    Vertex,
-    cut_to,
-    judge_shape,
-    narrowest_of,
-    shortcomings,
-)
+from shopdraw.masonry.sawing.shapes import Shortfall, width_of
+from shopdraw.masonry.wall.layout import Outline
 
 PARTS = 65_536
 """Points of a turned pattern lie on a grid of one part in so many."""
@@ -128,7 +127,7 @@ class PatternOver:
                 last = LAST
             corners = [Vertex(x + dx, y + dy) for x, y in ring]
             left_over = cut_to(corners, wide, high, SAME)
-            width = narrowest_of([(c.x, c.y) for c in left_over]) if left_over else 0.0
+            width = width_of(tuple((c.x, c.y) for c in left_over)) if left_over else 0.0
             # What only touches the edge is no piece.
             if SAME < width < least:
                 least = width
@@ -217,7 +216,7 @@ def cut_pieces(
         )
         if piece is None:
             continue
-        is_out = piece.cuts and piece.shape.width < float(asked.left_out) - SAME
+        is_out = piece.cuts and piece.width < float(asked.left_out) - SAME
         (left_out if is_out else pieces).append(piece)
     return tuple(pieces), tuple(left_out)
 
@@ -295,9 +294,13 @@ def _piece(
     turned_deg: int,
     asked: Asked,
 ) -> PanelPiece | None:
-    shape = judge_shape([(float(x), float(y)) for x, y in points])
-    if shape.width <= 2 / PARTS:
+    width = width_of(tuple((float(x), float(y)) for x, y in points))
+    if width <= 2 / PARTS:
         return None
     cuts = tuple(place for place, corner in enumerate(kept) if corner.is_sawn)
-    short = shortcomings(shape, asked) if cuts else ()
-    return PanelPiece(points, cuts, lain, turned_deg, shape, short)
+    short: tuple[Shortfall, ...] = ()
+    if cuts:
+        limits = asked.limits
+        shape = Outline("panel", points)
+        short = tuple(limits.shortfalls(shape, limits.length, limits.brick[1]))
+    return PanelPiece(points, cuts, lain, turned_deg, width, short)

@@ -65,6 +65,8 @@ def pattern_of(name: PatternName, brick: PanelBrick) -> Pattern:
     """
     if name in ("running", "stack"):
         return _rows(brick, shifted=name == "running")
+    if name == "soldier":
+        return _soldiers(brick)
     if name == "basket weave":
         return _basket(brick)
     return _herringbone(brick, turned_deg=HALF_TURN_DEG if "45" in name else 0)
@@ -78,6 +80,21 @@ def _rows(brick: PanelBrick, *, shifted: bool) -> Pattern:
         cell=(CellBrick((NONE, NONE)),),
         steps=((along, NONE), (along / 2 if shifted else NONE, up)),
         # The middle line goes through a brick or a joint, of a row or between two.
+        middles=tuple(
+            (x + i * along / 2, y + j * up / 2) for j in (0, 1) for i in (0, 1)
+        ),
+        spread=((X_AXIS, float(along)), (Y_AXIS, float(up))),
+        widest_joint=brick.joint,
+    )
+
+
+def _soldiers(brick: PanelBrick) -> Pattern:
+    """Return rows of brick on end, each straight over the last: a stack turned."""
+    along, up = brick.width + brick.joint, brick.length + brick.joint
+    x, y = brick.width / 2, brick.length / 2
+    return Pattern(
+        cell=(CellBrick((NONE, NONE), is_across=True),),
+        steps=((along, NONE), (NONE, up)),
         middles=tuple(
             (x + i * along / 2, y + j * up / 2) for j in (0, 1) for i in (0, 1)
         ),

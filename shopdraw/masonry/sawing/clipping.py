@@ -100,11 +100,12 @@ def _subtract(
     sawn = outline.cuts
     if outline.is_rectangle:
         sawn = tuple(SIDES.index(name) for name in sawn_sides(piece, outline))
-    kept = [
-        shapely.LineString([(float(x), float(y)) for x, y in side])
+    sides = [
+        [(float(x), float(y)) for x, y in side]
         for place, side in enumerate(outline.sides())
         if place not in sawn
     ]
+    kept = shapely.MultiLineString(sides) if sides else None
     parts = [part for part in getattr(rest, "geoms", [rest]) if not _is_nothing(part)]
     for part in sorted(parts, key=lambda part: part.bounds):
         spots = list(shapely.orient_polygons(part.simplify(NOTHING)).exterior.coords)[
@@ -114,15 +115,15 @@ def _subtract(
             range(len(spots)), key=lambda i: (round(sum(spots[i]), 6), spots[i])
         )
         spots = [*spots[start:], *spots[:start]]
-        cuts = tuple(
-            place
-            for place, (a, b) in enumerate(pairwise([*spots, spots[0]]))
-            if all(
-                line.distance(shapely.Point((a[0] + b[0]) / 2, (a[1] + b[1]) / 2))
-                > NOTHING
-                for line in kept
-            )
+        middles = shapely.points(
+            [
+                ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+                for a, b in pairwise([*spots, spots[0]])
+            ]
         )
+        # Where no side is kept, each is sawn.
+        off = shapely.distance(kept, middles) if kept else [1.0] * len(spots)
+        cuts = tuple(place for place, far in enumerate(off) if far > NOTHING)
         yield Outline(
             outline.face, tuple(_exact(spot, outline) for spot in spots), cuts
         )

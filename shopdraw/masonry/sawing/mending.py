@@ -106,6 +106,7 @@ class Mend:
             row: self._tips(row) for row in self.rows if row[0] in self.keep_out
         }
         self._areas: dict[tuple[bool, Row], Areas] = {}
+        self._known: dict[tuple[int, Row], tuple[Piece, Faults]] = {}
 
     def all_rows(self, touched: set[int]) -> None:
         """Mend every course of every face.
@@ -249,10 +250,7 @@ class Mend:
         return outline.right - outline.left
 
     def _reach(self, row: Row, piece: Piece) -> tuple[Fraction | None, Fraction | None]:
-        """Return how far a piece reaches; None where nothing of it is left.
-
-        One that a tip takes all of reaches to where the tip is cut off.
-        """
+        """Return how far a piece reaches, or its tip; None where nothing is left."""
         if piece.kind not in FLAT_KINDS:
             return on_face(piece, row[0]).left, on_face(piece, row[0]).right
         parts = [x.outlines[0] for x in clip_piece(piece, self.areas_of(piece))]
@@ -309,23 +307,35 @@ class Mend:
 
     def _faults(self, row: Row, pieces: tuple[Piece, ...]) -> Faults:
         """Count what is wrong with pieces, once they are sawn to what is there."""
-        short = parted = notched = 0
-        for piece in pieces:
-            parts = clip_piece(piece, self.areas_of(piece))
-            laid, length = on_face(piece, row[0]), self.limits.length
-            if not parts:
-                parted += self._tip_over(row, laid) is not None
-                continue
-            if parts == (piece,):
-                # The bond answers for what it laid.
-                is_anew = id(piece) not in self.as_laid
-                short += is_anew and laid.right - laid.left < length
-                continue
-            outlines = [on_face(part, row[0]) for part in parts]
-            short += sum(self._is_short(piece, laid, x) for x in outlines)
-            parted += self._is_parted(outlines)
-            notched += sum(has_notch(x) for x in outlines)
-        return Faults(short, parted, self._short_laps(row, pieces), notched)
+        each = [self._faults_of(row, piece) for piece in pieces]
+        laps = self._short_laps(row, pieces)
+        short, parted, _, notched = map(sum, zip(*each, strict=True))
+        return Faults(short, parted, laps, notched)
+
+    def _faults_of(self, row: Row, piece: Piece) -> Faults:
+        """Count what is wrong with one piece, its laps left out; once for each."""
+        key = id(piece), row
+        if key not in self._known:
+            # The piece is kept too: so no other is taken for it.
+            self._known[key] = piece, self._judged(row, piece)
+        return self._known[key][1]
+
+    def _judged(self, row: Row, piece: Piece) -> Faults:
+        parts = clip_piece(piece, self.areas_of(piece))
+        laid, length = on_face(piece, row[0]), self.limits.length
+        if not parts:
+            return Faults(0, int(self._tip_over(row, laid) is not None), 0, 0)
+        if parts == (piece,):
+            # The bond answers for what it laid.
+            is_anew = id(piece) not in self.as_laid
+            return Faults(int(is_anew and laid.right - laid.left < length), 0, 0, 0)
+        outlines = [on_face(part, row[0]) for part in parts]
+        return Faults(
+            sum(self._is_short(piece, laid, x) for x in outlines),
+            int(self._is_parted(outlines)),
+            0,
+            sum(has_notch(x) for x in outlines),
+        )
 
     def _tip_over(self, row: Row, laid: Outline) -> Tip | None:
         """Return the tip that takes all of a piece and the joint beside it too.

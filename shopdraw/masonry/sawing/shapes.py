@@ -79,10 +79,15 @@ class ShapeLimits:
                 short as its bond has it.
             high: how high its course is.
         """
+        return next(self.shortfalls(outline, length, high), None)
+
+    def shortfalls(
+        self, outline: Outline, length: Fraction, high: Fraction
+    ) -> Iterator[Shortfall]:
+        """Yield every figure that a shape falls short of; in and out as `judge`."""
         for rule, size, least in self._figures(outline, length, high):
             if size < least - Fraction(1, FINE):
-                return Shortfall(rule, Least(size, least))
-        return None
+                yield Shortfall(rule, Least(size, least))
 
     def _figures(
         self, outline: Outline, length: Fraction, high: Fraction
@@ -176,7 +181,7 @@ def narrowest(ring: Ring) -> float:
 
 def _narrowest(shape: BaseGeometry, deep: int) -> float:
     ring = _ring_of(shape)
-    widths = [_width_of(_hull(shape, ring))]
+    widths = [width_of(_hull(shape, ring))]
     for at in notches(ring) if deep else ():
         for line in _through(ring, at):
             widths += (_narrowest(x, deep - 1) for x in _limbs(shape, line))
@@ -264,7 +269,7 @@ def inside_angle(ring: Ring, place: int) -> float:
     return angle if angle >= 0 else angle + 360
 
 
-def _width_of(hull: Ring) -> float:
+def width_of(hull: Ring) -> float:
     """Return the least distance between two parallel lines that hold a convex ring."""
     widths = []
     for a, b in _sides(hull):

@@ -21,7 +21,7 @@ Line = tuple[Point, Point]
 """A line that stands or leans, from its foot to its top."""
 FaceName = Literal[
     "left", "front", "right", "left reveal", "right reveal",
-    "hearth", "left riser", "riser", "right riser",
+    "hearth", "left riser", "riser", "right riser", "panel",
 ]  # fmt: skip
 HeadKind = Literal[
     "running",

@@ -10,11 +10,13 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
+from math import lcm
 from typing import Literal
 
 from shopdraw.job.turning import SQUARE
 from shopdraw.masonry.wall.arch import Arch
 from shopdraw.masonry.wall.bond_rules import BrokenRule, Fillet, GivenUp, Least
+from shopdraw.masonry.wall.face_panel import FacePanel
 from shopdraw.masonry.wall.form import FaceName
 
 Point = tuple[Fraction, Fraction]
@@ -29,7 +31,7 @@ CORNER_KINDS = ("corner unit", "soldier corner unit")
 """The kinds that have two legs; any other piece with two outlines shows its edge."""
 OF_AN_ARCH = ("voussoir", "keystone")
 """The kinds that lean as the arch turns; they lie in no course."""
-StopKind = Literal["edge", "wall", "fold", "jamb", "soldier", "arch"]
+StopKind = Literal["edge", "wall", "fold", "jamb", "soldier", "arch", "panel"]
 
 
 @dataclass(frozen=True)
@@ -145,8 +147,8 @@ class Piece:
         id: unique in the set, `F-07-03`: face, course, place in the course.
         mark: its kind, shared by like pieces.
         kind: what it is sawn from.
-        course: its course; a soldier's is the leg course that starts at its foot.
-        place: the face it counts on; for a corner unit the one with its long leg.
+        course: its course; a soldier's, or a panel's piece's, is the one at its foot.
+        place: the face it counts on; a corner unit's has its long leg; or "panel".
         outlines: one; a corner unit has two that meet at the corner, the first on
             `place`.
         length, height: of the first outline: along the course, and up.
@@ -157,7 +159,7 @@ class Piece:
             "top", "bottom"); of a trimmed corner unit the free ends.
         broken: the rules that a finding says it breaks ("least piece", "least lap").
         as_sawn: a voussoir's ring as it lies on the brick that it is sawn from; also
-            that of a piece of the hearth that is turned, or no rectangle.
+            that of a piece of a panel or the hearth that is turned, or no rectangle.
         left_long: of a piece that is scribed on the wall, its outlines there before
             that: what is sawn beforehand, if anything is.
         turn: of a corner unit, by how many degrees its second leg is turned.
@@ -244,6 +246,7 @@ class Layout:
         given_up: what the bond gives up on each face, in the order of merit.
         searched_all: whether every way of laying the bond was looked at, or ruled out.
         fillets: where mortar takes the tip of a course, in reading order.
+        panels: in the front; their pieces are among `pieces`.
     """
 
     pieces: tuple[Piece, ...]
@@ -258,6 +261,12 @@ class Layout:
     given_up: tuple[GivenUp, ...] = ()
     searched_all: bool = True
     fillets: tuple[Fillet, ...] = ()
+    panels: tuple[FacePanel, ...] = ()
+
+    @property
+    def in_courses(self) -> tuple[Piece, ...]:
+        """Every piece but those of panels."""
+        return tuple(x for x in self.pieces if x.place != "panel")
 
 
 @dataclass(frozen=True)
@@ -295,9 +304,12 @@ class CutListRow:
 def area_within(ring: Iterable[Point]) -> Fraction:
     """Return the area within a ring of corners."""
     points = tuple(ring)
-    sides = zip(points, (*points[1:], points[0]), strict=True)
-    twice = sum((x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in sides), Fraction(0))
-    return abs(twice) / 2
+    # In whole numbers, for speed: exact as before, on the finest grid of the corners.
+    grid = lcm(*(each.denominator for point in points for each in point))
+    whole = [tuple(x.numerator * (grid // x.denominator) for x in p) for p in points]
+    sides = zip(whole, (*whole[1:], whole[0]), strict=True)
+    twice = sum(x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in sides)
+    return Fraction(abs(twice), 2 * grid * grid)
 
 
 STANDING_KINDS = ("soldier", "rowlock", "soldier corner unit")

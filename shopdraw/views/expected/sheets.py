@@ -99,7 +99,8 @@ def _units(
     layout: Layout, faces: set[str], dx: float, move: Move
 ) -> Iterator[ExpectedInsert]:
     for piece in layout.pieces:
-        if piece.place not in faces:
+        # A panel's pieces count by themselves and lie on the front.
+        if ("front" if piece.place == "panel" else piece.place) not in faces:
             continue
         points = piece.outlines[0].points
         outline = tuple(move((float(x) + dx, float(y))) for x, y in points)

@@ -50,6 +50,8 @@ def upright_strings(solution: Solution, scale: float) -> Iterator[Ink]:
         features.add(coursing.soldier_top)
     if arch is not None:
         features |= {coursing.head + arch.rise, arch.crown}
+    for panel in solution.layout.panels:
+        features |= {panel.box[1], panel.box[3]}
     rows = [
         (tuple(sorted(steps)), True),
         (tuple(sorted(features)), False),

@@ -11,7 +11,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
-from math import atan2, cos, degrees, sin
+from itertools import product
+from math import atan2, cos, degrees, pi, sin
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Ink, Insert, Point, Stroke, Symbol, Tag, Words
@@ -188,12 +189,11 @@ def _mark_in_shape(
 ) -> Words | None:
     """Letter the mark where a shape has room for it; None where it has none."""
     ring = [(float(x), float(y)) for x, y in outline.points]
-    turned = _along_axis(piece)
     wide, high = (width_of(piece.mark, height) * scale, 1.5 * height * scale)
     lines = [*zip(ring, [*ring[1:], ring[0]], strict=True), *cut_lines(piece, outline)]
-    half = (wide / 2 * cos(turned), wide / 2 * sin(turned))
-    up = (-high / 2 * sin(turned), high / 2 * cos(turned))
-    for x, y in _middles(outline, ring):
+    for turned, (x, y) in product(_turns(piece), _middles(outline, ring)):
+        half = (wide / 2 * cos(turned), wide / 2 * sin(turned))
+        up = (-high / 2 * sin(turned), high / 2 * cos(turned))
         box = [
             (x + i * half[0] + j * up[0], y + i * half[1] + j * up[1])
             for i, j in ((-1, -1), (1, -1), (1, 1), (-1, 1))
@@ -204,6 +204,16 @@ def _mark_in_shape(
                 degrees(turned),
             )
     return None
+
+
+def _turns(piece: Piece) -> tuple[float, ...]:
+    """Return the angles to try for a shape's mark.
+
+    In a pattern a small triangle has most room along its longest side.
+    """
+    if piece.place in ("panel", "hearth"):
+        return 0.0, pi / 2, pi / 4, -pi / 4
+    return (_along_axis(piece),)
 
 
 def _middles(outline: Outline, ring: list[Point]) -> Iterator[Point]:

@@ -161,7 +161,7 @@ def _row_positions(solution: Solution, course: Course) -> tuple[Fraction, ...]:
 def _level_strings(solution: Solution, scale: float) -> Iterator[Ink]:
     """Set out the strings below the datum, nearest the one with brick and joints."""
     job = solution.job
-    rows = [*_course_rows(solution), *_face_rows(solution)]
+    rows = [*_course_rows(solution), *_panel_rows(solution), *_face_rows(solution)]
     if job.face.measured_to == "substrate":
         rows.append(("SUBSTRATE, AS MEASURED", _as_measured(solution)))
     foot = lowest_of(solution.surround)
@@ -191,6 +191,20 @@ def _course_rows(
     for positions, numbers in alike.items():
         word = "COURSE" if len(numbers) == 1 else "COURSES"
         yield f"{word} {', '.join(numbers)}, FINISH", positions
+
+
+def _panel_rows(
+    solution: Solution,
+) -> Iterator[tuple[str, tuple[Fraction, ...]]]:
+    """Yield a string for each panel: its ends, and those of the front if plumb."""
+    front, panels = solution.surround.front, solution.layout.panels
+    is_plumb = all(a[0] == b[0] for a, b in solution.surround.as_built.ends)
+    for number, panel in enumerate(panels, start=1):
+        ends: tuple[Fraction, ...] = panel.box[0], panel.box[2]
+        if is_plumb:
+            ends = (front.left, *ends, front.right)
+        name = "PANEL" if len(panels) == 1 else f"PANEL {number}"
+        yield f"{name}, FINISH", tuple(x - front.left for x in ends)
 
 
 def _face_rows(solution: Solution) -> Iterator[tuple[str, tuple[Fraction, ...]]]:

@@ -162,9 +162,17 @@ def _turned_jamb(
 def _head_strings(
     solution: Solution, cuts: tuple[Cut, ...], foot: float, hand: Hand
 ) -> Iterator[Ink]:
-    """Dimension the courses over the opening; below, brick, bed and build-out."""
+    """Dimension the courses over the opening; below, brick, bed and build-out.
+
+    Where the cut meets what a panel is cut to, or turned, is no measure to lay it by.
+    """
     zero, style = Fraction(0), STYLES[solution.job.lengths]
-    levels = tuple(sorted({y for cut in cuts for _, y in cut.ring}))
+    square = [
+        cut
+        for cut in cuts
+        if cut.piece.place != "panel" or cut.piece.outlines[0].is_rectangle
+    ]
+    levels = tuple(sorted({y for cut in square for _, y in cut.ring}))
     at = -5.0 * hand.text
     if len(levels) > 2:
         measures = hand.string("y", levels, at, upright=True)

@@ -22,8 +22,8 @@ from shopdraw.quantities.cutting import CutPlan
 from shopdraw.review.findings import Finding
 from shopdraw.solution import Solution
 from shopdraw.views.parts.stamps import drawn_from
-from shopdraw.views.words.hearth import hearth_record
 from shopdraw.views.words.numbers import arch_record, day_of, number, numbers
+from shopdraw.views.words.patterns import hearth_record, panel_record
 
 if TYPE_CHECKING:
     from shopdraw.views.words import (
@@ -243,6 +243,7 @@ def _layout(solution: Solution) -> record_wall.LayoutRecord:
         "opening": _opening(solution),
         "as_found": _as_found(solution),
         "arch": None if layout.arch is None else arch_record(layout.arch),
+        "panels": [panel_record(panel) for panel in layout.panels],
         "pieces": [_piece(piece) for piece in layout.pieces],
         "least_piece": number(layout.least_piece.measured),
         "least_lap": number(layout.least_lap.measured if layout.least_lap else None),

@@ -10,6 +10,7 @@ from typing import Literal
 
 from typing_extensions import TypedDict
 
+from shopdraw.job.model_panel import FaceBorder, FacePattern
 from shopdraw.masonry.wall.form import FaceName
 from shopdraw.masonry.wall.layout import PieceKind, StopKind
 
@@ -185,6 +186,33 @@ class GivenUpRecord(TypedDict):
     """How much of it is in each zone of the face."""
 
 
+class PanelRecord(TypedDict):
+    """A rectangle of the front that is laid in a pattern of its own."""
+
+    name: str
+    """What the job calls it."""
+    pattern: FacePattern
+    """How it is laid."""
+    border: FaceBorder
+    """What frames it."""
+    outline: list[Point]
+    """The corners [x, y] of its brick, border included, from the lower left one."""
+    field: list[Point]
+    """The corners [x, y] of what is filled with the pattern."""
+    courses: tuple[int, int]
+    """The numbers of the first and the last course that stop beside it."""
+    joint: float
+    """The joint between the pieces of its pattern."""
+    phase: Point
+    """How far the middle of the pattern lies from the middle of the field."""
+    is_symmetric: bool
+    """Whether it is the same on either side of its middle, or after a half turn."""
+    narrowest: float
+    """The least distance between two parallel lines that hold its narrowest piece."""
+    left_out: list[list[Point]]
+    """The corners [x, y] of each place too narrow for a piece, which mortar takes."""
+
+
 class LayoutRecord(TypedDict):
     """Every piece of brick, on the faces unfolded into one flat plane.
 
@@ -197,6 +225,9 @@ class LayoutRecord(TypedDict):
     as_found: AsFoundRecord
     arch: ArchRecord | None
     """The arch over the opening; null where there is none."""
+    panels: list[PanelRecord]
+    """The panels in the front; their pieces are among the pieces, their place
+    "panel"."""
     pieces: list[PieceRecord]
     """Every piece, from the bottom up and in each course from left to right."""
     least_piece: float
@@ -228,6 +259,6 @@ class StopRecord(TypedDict):
     """The number of its course."""
     kind: StopKind
     """What it stops at: "edge", the end of the face; "wall"; "fold", an outside corner;
-    "jamb", a side of the opening; "soldier"; "arch"."""
+    "jamb", a side of the opening; "soldier"; "arch"; "panel"."""
     x: float
     """Where it stops."""

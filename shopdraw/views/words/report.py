@@ -25,7 +25,7 @@ from shopdraw.views.parts.courses import (
     lot_words,
 )
 from shopdraw.views.parts.phrases import sourced
-from shopdraw.views.words.hearth import riser_table
+from shopdraw.views.words.patterns import riser_table
 
 Rows = list[tuple[str, ...]]
 DECIDED = "What was decided, and why"

@@ -18,7 +18,7 @@ from shopdraw.solution import Solution
 from shopdraw.views.parts.courses import further_columns, level_words
 from shopdraw.views.parts.phrases import sourced
 from shopdraw.views.parts.units import state_of
-from shopdraw.views.words.hearth import riser_table
+from shopdraw.views.words.patterns import riser_table
 from shopdraw.views.words.schedules import (
     cut_plan_table,
     fabrication_table,

@@ -11,9 +11,9 @@ from shopdraw.errors import BadJob, NotLaid, NotProved
 from shopdraw.job.model import Job
 from shopdraw.job.reading import parse_job
 from shopdraw.masonry.hearth.form import BrickHearth
-from shopdraw.masonry.hearth.judging import worst_piece
 from shopdraw.masonry.hearth.lay import lay_hearth
 from shopdraw.masonry.hearth.proof import pieces_on_top, prove_hearth
+from shopdraw.masonry.panels.judging import worst_piece
 from shopdraw.masonry.wall.bond_rules import Least
 from shopdraw.masonry.wall.layout import Layout, Outline, Piece
 from shopdraw.masonry.wall.surround import trace_surround
@@ -167,12 +167,12 @@ def test_mitred_corners_are_cut_at_45_degrees_and_say_what_is_small() -> None:
     cut = [x for x in pieces_on_top(hearth) if not x.outlines[0].is_rectangle]
     # At either corner, on both sides of the mitre, at least a triangle and a trapezoid.
     assert len(cut) >= 8
-    worst, short = worst_piece(job, hearth)
-    assert worst.short == ("small",)
+    worst, short = worst_piece(job, pieces_on_top(hearth))
+    assert [x.rule for x in worst.short] == ["least area"]
     assert worst.id in short
     # A triangle with legs of 2 1/4, less half a joint of 1/4 at 45 degrees.
     leg = 2.25 - 0.125 * 2**0.5
-    assert worst.shape.area == pytest.approx(leg**2 / 2, abs=1e-3)
+    assert float(worst.area) == pytest.approx(leg**2 / 2, abs=1e-3)
 
 
 # -------------------------------------------------------------------------------- riser

@@ -84,6 +84,9 @@ def every_brick(pattern: str, brick: Brick, far: float) -> list[Box]:
         return list(rows(brick, far, (brick.length + brick.joint) / 2))
     if pattern == "stack":
         return list(rows(brick, far, 0.0))
+    if pattern == "soldier":
+        # A stack turned on its side.
+        return [(b, a, d, c) for a, b, c, d in rows(brick, far, 0.0)]
     if pattern == "basket weave":
         return list(basket(brick, far))
     dx, dy = brick.length / 2, brick.width / 2

@@ -27,7 +27,7 @@ from shopdraw.masonry.panels.form import (
 )
 from shopdraw.masonry.panels.laying import lay_over
 from shopdraw.masonry.panels.patterns import pattern_of, squares_of
-from shopdraw.masonry.panels.shapes import judge_shape
+from shopdraw.masonry.sawing.shapes import ShapeLimits
 from tests.masonry.panels import brute_panels as brute
 
 F = Fraction
@@ -39,10 +39,10 @@ SLIP = PanelBrick(F(215), F(65), F(10), F(8), F(12), F(10))
 
 def asked_of(brick: PanelBrick) -> Asked:
     is_inch = brick.length < 20
+    size = brick.length, brick.width
+    lengths = (F(2), F(3, 4)) if is_inch else (F(50), F(20))
     return Asked(
-        width=F(3, 4) if is_inch else F(20),
-        corner_deg=F(30),
-        area=brick.length * brick.width / 4,
+        limits=ShapeLimits(*lengths, corner=F(30), share=F(1, 4), brick=size),
         left_out=F(3, 8) if is_inch else F(10),
         grid=F(1, 2) if is_inch else F(10),
     )
@@ -245,19 +245,19 @@ def test_herringbone_in_a_brick_three_wide_closes_on_its_own_width() -> None:
 def test_diagonal_herringbone_says_which_triangles_are_small() -> None:
     panel = fill("herringbone 45", F(50), F(16), THIN)
     assert panel.short
-    assert {short for piece in panel.short for short in piece.short} == {"small"}
+    rules = {short.rule for piece in panel.short for short in piece.short}
+    assert rules == {"least area"}
     for piece in panel.short:
-        assert piece.shape.area < float(THIN.length * THIN.width) / 4
-        assert piece.shape.corner_deg > 44.9
+        assert polygon(piece).area < float(THIN.length * THIN.width) / 4
 
 
 def test_what_is_too_narrow_for_a_piece_is_left_out() -> None:
     # Not even half an inch deep beyond one row: whatever the phase, a strip is thin.
-    asked = Asked(F(3, 4), F(30), F(4), F(2), F(1, 2))
+    asked = replace(asked_of(THIN), left_out=F(2))
     panel = fill_rectangle("herringbone 45", (F(20), F(9)), THIN, asked)
     assert panel.left_out
-    assert all(piece.shape.width < 2 for piece in panel.left_out)
-    assert all(piece.shape.width >= 2 or piece.is_whole for piece in panel.pieces)
+    assert all(piece.width < 2 for piece in panel.left_out)
+    assert all(piece.width >= 2 or piece.is_whole for piece in panel.pieces)
 
 
 def test_a_finer_grid_never_finds_a_narrower_best() -> None:
@@ -266,25 +266,3 @@ def test_a_finer_grid_never_finds_a_narrower_best() -> None:
     coarse, _ = choose_phase(over, F(2))
     fine, _ = choose_phase(over, F(1, 2))
     assert fine.width >= coarse.width - 0.3
-
-
-# ------------------------------------------------------------------------------ shapes
-
-
-@pytest.mark.parametrize(
-    ("points", "width", "corner", "area"),
-    [
-        ([(0, 0), (4, 0), (4, 3), (0, 3)], 3, 90, 12),
-        # A right triangle of 3, 4, 5: its height on the longest side is 12/5.
-        ([(0, 0), (4, 0), (0, 3)], 2.4, 36.8699, 6),
-        ([(0, 0), (2, 0), (0, 2)], 2**0.5, 45, 2),
-        ([(0, 0), (10, 0), (10, 1)], 10 / 101**0.5, 5.7106, 5),
-    ],
-)
-def test_shapes_by_hand(
-    points: list[tuple[float, float]], width: float, corner: float, area: float
-) -> None:
-    shape = judge_shape(points)
-    assert shape.width == pytest.approx(width, abs=1e-4)
-    assert shape.corner_deg == pytest.approx(corner, abs=1e-3)
-    assert shape.area == pytest.approx(area)

@@ -1,13 +1,16 @@
-"""Make pieces of the outlines that a hearth is laid of.
+"""Make pieces of the outlines that a panel, or a hearth, is laid of.
 
-In:  rings in plan, and as they lie on their brick.   Out: `Piece`s, not named yet.
-Frame: the hearth's plan; of a brick x along it, or across it where it stands.
+In:  rings in their place, and as they lie on their brick.   Out: `Piece`s, not named
+yet.
+Frame: the hearth's plan, or the faces'; of a brick x along it, or across it where it
+stands.
 """
 
 from __future__ import annotations
 
 from dataclasses import replace
 
+from shopdraw.masonry.wall.form import FaceName
 from shopdraw.masonry.wall.layout import (
     SIDES,
     Outline,
@@ -20,20 +23,26 @@ from shopdraw.masonry.wall.layout import (
 Ring = tuple[Point, ...]
 
 
-def hearth_piece(
-    kind: PieceKind, ring: Ring, cuts: tuple[int, ...], lain: Ring, row: int
+def panel_piece(
+    kind: PieceKind,
+    face: FaceName,
+    ring: Ring,
+    cuts: tuple[int, ...],
+    lain: Ring,
+    row: int,
 ) -> Piece:
-    """Return a piece of the hearth.
+    """Return a piece of a panel or of the hearth.
 
     Args:
         kind: what it is.
+        face: where it lies.
         ring: where it lies, anticlockwise.
         cuts: which of its sides are sawn.
         lain: the same corners in the same order, as they lie on the brick.
-        row: how many rows of brick lie before it, and one.
+        row: which row, or course, it belongs to; from 1.
     """
-    outline = _from_lower_left(ring, cuts)
-    on_brick = lying(lain, cuts)
+    outline = _from_lower_left(face, ring, cuts)
+    on_brick = lying(face, lain, cuts)
     edges = tuple(dict.fromkeys(outline.sawn_ends()))
     if outline.is_rectangle:
         edges = tuple(SIDES[side] for side in outline.cuts)
@@ -46,23 +55,23 @@ def hearth_piece(
     return replace(piece, as_sawn=on_brick)
 
 
-def lying(lain: Ring, cuts: tuple[int, ...]) -> Outline:
+def lying(face: FaceName, lain: Ring, cuts: tuple[int, ...]) -> Outline:
     """Return a piece on its brick, from the origin.
 
     A piece may be turned round on the saw's table, so of the two ways round it is
     always the same one: then like pieces look alike.
     """
     turned = tuple((-x, -y) for x, y in lain)
-    ways = [_from_lower_left(each, cuts).at_origin() for each in (lain, turned)]
+    ways = [_from_lower_left(face, each, cuts).at_origin() for each in (lain, turned)]
     return min(ways, key=lambda way: (way.cuts, way.points))
 
 
-def _from_lower_left(ring: Ring, cuts: tuple[int, ...]) -> Outline:
+def _from_lower_left(face: FaceName, ring: Ring, cuts: tuple[int, ...]) -> Outline:
     """Return a ring as an outline that begins at its lower left corner."""
     start = min(range(len(ring)), key=lambda place: (ring[place][1], ring[place][0]))
     count = len(ring)
     return Outline(
-        "hearth",
+        face,
         (*ring[start:], *ring[:start]),
         tuple(sorted((side - start) % count for side in cuts)),
     )

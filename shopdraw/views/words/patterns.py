@@ -1,22 +1,25 @@
-"""Say what there is of a hearth of brick, as a record and as a table.
+"""Say what is laid in a pattern: a hearth of brick, as record and table; panels.
 
-In:  `Solution`, `BrickHearth`.   Out: dicts, as `record_hearth` has them; `Table`.
-Frame: the hearth's plan; levels of the riser up from the floor.
+In:  `Solution`, `BrickHearth`, `FacePanel`.   Out: dicts, as `record_hearth` and
+`record_wall` have them; `Table`.
+Frame: the hearth's plan; levels of the riser up from the floor; the faces'.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 from shopdraw.drawing.tables import Column, Table
 from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
 from shopdraw.masonry.hearth.form import BrickHearth, Field, Riser
+from shopdraw.masonry.wall.face_panel import Box, FacePanel
 from shopdraw.masonry.wall.layout import Outline, Piece
 from shopdraw.views.words.numbers import number
 
 if TYPE_CHECKING:
+    from shopdraw.job.model_hearth import HearthPattern
     from shopdraw.views.words import record_hearth, record_wall
 
 
@@ -53,11 +56,10 @@ def hearth_record(
 
 
 def _field(field: Field) -> record_hearth.HearthFieldRecord:
-    left, front, right, back = (number(x) for x in field.box)
     panel = field.panel
     return {
-        "pattern": panel.pattern,
-        "outline": [(left, front), (right, front), (right, back), (left, back)],
+        "pattern": cast("HearthPattern", panel.pattern),
+        "outline": _corners(field.box),
         "phase": (number(panel.phase[0]), number(panel.phase[1])),
         "is_symmetric": panel.is_symmetric,
         "narrowest": panel.narrowest,
@@ -73,6 +75,30 @@ def _riser(riser: Riser) -> record_hearth.RiserRecord:
         "tops": [number(course.top) for course in courses],
         "has_nosing": riser.has_nosing,
     }
+
+
+def panel_record(panel: FacePanel) -> record_wall.PanelRecord:
+    """Return a panel in the face as a record."""
+    return {
+        "name": panel.name,
+        "pattern": panel.pattern,
+        "border": panel.border,
+        "outline": _corners(panel.box),
+        "field": _corners(panel.field),
+        "courses": panel.courses,
+        "joint": number(panel.joint),
+        "phase": (number(panel.phase[0]), number(panel.phase[1])),
+        "is_symmetric": panel.is_symmetric,
+        "narrowest": panel.narrowest,
+        "left_out": [
+            [(number(x), number(y)) for x, y in ring] for ring in panel.left_out
+        ],
+    }
+
+
+def _corners(box: Box) -> list[tuple[float, float]]:
+    left, bottom, right, top = (number(x) for x in box)
+    return [(left, bottom), (right, bottom), (right, top), (left, top)]
 
 
 def riser_table(job: Job, riser: Riser) -> Table:

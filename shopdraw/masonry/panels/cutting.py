@@ -1,6 +1,6 @@
-"""Cut a convex shape at a line, and judge what is left of it.
+"""Cut a convex shape at a line, and know which of its sides are sawn.
 
-In:  points.   Out: points, `Shape`.
+In:  corners.   Out: what is left of them.
 Frame: any; exact where the points are exact, else floating point.
 """
 
@@ -9,10 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from math import acos, degrees, hypot
 from typing import Generic, TypeVar
-
-from shopdraw.masonry.panels.form import Asked, Shape, Shortcoming
 
 Number = TypeVar("Number", float, Fraction)
 SAME = 1e-9
@@ -88,46 +85,3 @@ def _crossing(
 ) -> Vertex[Number]:
     share = here / (here - there)
     return Vertex(a.x + (b.x - a.x) * share, a.y + (b.y - a.y) * share, is_sawn)
-
-
-def judge_shape(points: Sequence[tuple[float, float]]) -> Shape:
-    """Measure a convex shape, its corners anticlockwise."""
-    width, corner, twice = float("inf"), 180.0, 0.0
-    count = len(points)
-    for place, (x, y) in enumerate(points):
-        bx, by = points[(place + 1) % count]
-        ax, ay = points[place - 1]
-        twice += x * by - bx * y
-        dx, dy = bx - x, by - y
-        length = hypot(dx, dy)
-        reach = max(dx * (q - y) - dy * (p - x) for p, q in points) / length
-        width = min(width, reach)
-        back = hypot(ax - x, ay - y)
-        turn = (dx * (ax - x) + dy * (ay - y)) / (length * back)
-        corner = min(corner, degrees(acos(max(-1.0, min(1.0, turn)))))
-    return Shape(width, corner, twice / 2)
-
-
-def narrowest_of(points: Sequence[tuple[float, float]]) -> float:
-    """Return the least distance between two parallel lines that hold a shape."""
-    least = float("inf")
-    count = len(points)
-    for place, (x, y) in enumerate(points):
-        bx, by = points[(place + 1) % count]
-        dx, dy = bx - x, by - y
-        length = hypot(dx, dy)
-        reach = max(dx * (q - y) - dy * (p - x) for p, q in points)
-        least = min(least, reach / length)
-    return least
-
-
-def shortcomings(shape: Shape, asked: Asked) -> tuple[Shortcoming, ...]:
-    """Return what a sawn piece falls short of."""
-    short: list[Shortcoming] = []
-    if shape.width < float(asked.width) - SAME:
-        short.append("narrow")
-    if shape.corner_deg < float(asked.corner_deg) - SAME:
-        short.append("sharp")
-    if shape.area < float(asked.area) - SAME:
-        short.append("small")
-    return tuple(short)

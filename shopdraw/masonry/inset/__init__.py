@@ -1,0 +1,1 @@
+"""Lay panels in the face, and stop the courses beside them."""
