@@ -134,7 +134,7 @@ def redlined(solution: Solution, drawn: DrawingSet) -> list[str]:
         wrong += [f"a line crosses {words}" for words, _ in crossings(drawing)]
         wrong += unclosed(drawing, drawn.lengths)
     ids = Counter(name for drawing in drawings for name in ids_of(drawing))
-    if ids != Counter(piece.id for piece in solution.layout.pieces):
+    if ids != Counter(piece.id for piece in solution.pieces):
         wrong.append("a piece is missing, or there twice")
     return wrong
 

@@ -68,7 +68,8 @@ ROWS = {
     "masonry": row(),
     "masonry.wall": row(
         MASONRY,
-        doors="arch bond_rules face_panel form folding layout asbuilt surround",
+        doors="arch bond_rules boxes face_panel form folding layout asbuilt "
+        "surround",
     ),
     "masonry.coursing": row(f"{MASONRY} masonry.wall", doors="form problem solve ways"),
     "masonry.bond": row(
@@ -85,12 +86,13 @@ ROWS = {
         "masonry.rows", "numpy", doors="answer faces front legs"
     ),
     "masonry.heads": row(
-        f"{MASONRY} masonry.wall masonry.coursing",
-        doors="soldiers arches arch_words bands parts shares",
+        f"{MASONRY} masonry.wall masonry.coursing masonry.sawing",
+        "shapely",
+        doors="soldiers arches arch_words bands parts placing shares",
     ),
     "masonry.sawing": row(
         f"{MASONRY} masonry.wall masonry.coursing", "shapely",
-        doors="clipping keep_out mending shapes squaring tips",
+        doors="clipping keep_out mending mirroring shapes squaring tips",
     ),
     "masonry.laying": row(
         f"{MASONRY} masonry.wall masonry.coursing masonry.bond masonry.bonding "

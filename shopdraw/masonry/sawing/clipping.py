@@ -70,6 +70,24 @@ def with_outlines(piece: Piece, outlines: tuple[Outline, ...]) -> Piece:
     )
 
 
+def trim_leg(piece: Piece, old: Outline, new: Outline) -> Piece:
+    """Return a corner unit with one of its legs trimmed.
+
+    One that is made gets a shorter leg: nothing is trimmed off it.
+    """
+    outlines = tuple(new if outline is old else outline for outline in piece.outlines)
+    trimmed = () if piece.is_made else (f"{new.face} leg",)
+    edges = dict.fromkeys((*trimmed, *piece.cut_edges))
+    return replace(
+        piece,
+        outlines=outlines,
+        length=outlines[0].right - outlines[0].left,
+        legs=tuple(outline.right - outline.left for outline in outlines),
+        is_trimmed=not piece.is_made,
+        cut_edges=tuple(edges),
+    )
+
+
 def _subtract(
     piece: Piece, outline: Outline, keep_out: BaseGeometry | None
 ) -> Iterator[Outline]:

@@ -190,8 +190,8 @@ class Piece:
         return self.turn != SQUARE
 
     @property
-    def made(self) -> tuple[Outline, ...]:
-        """Its outlines as it is made, before anything is scribed on the wall."""
+    def before_scribing(self) -> tuple[Outline, ...]:
+        """Its outlines as sawn beforehand, before anything is scribed on the wall."""
         return self.left_long or self.outlines
 
     @property
@@ -200,7 +200,7 @@ class Piece:
         if self.as_sawn is not None:
             is_square = self.as_sawn.is_rectangle and self.kind != "voussoir"
             return () if is_square else (self.as_sawn,)
-        return tuple(x for x in self.made if not x.is_rectangle)
+        return tuple(x for x in self.before_scribing if not x.is_rectangle)
 
     @property
     def delivered_ends(self) -> tuple[str, ...]:
