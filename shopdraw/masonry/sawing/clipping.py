@@ -80,7 +80,7 @@ def _subtract(
         return
     rest = before.difference(keep_out)
     if rest.is_empty:
-        # Beside a corner far away floating point may lose all of it: look near it alone.
+        # By corners far away floating point may lose all of it: look near it alone.
         near = shapely.box(*before.buffer(1).bounds)
         rest = before.difference(keep_out.intersection(near))
     sawn = outline.cuts
