@@ -13,11 +13,13 @@ from __future__ import annotations
 import io
 from dataclasses import replace
 from functools import cache
+from unittest.mock import patch
 
 import ezdxf
 import numpy as np
 import pytest
 from ezdxf.fonts import fonts
+from matplotlib.axes import Axes
 from PIL import Image
 
 from shopdraw.drawing.ink import Ink, Insert, Measure
@@ -44,7 +46,9 @@ def rendered(number: int) -> np.ndarray:
     fonts.font_manager.scan_folder(font_file().parent)
     for style in document.styles:
         style.dxf.font = font_file().name
-    return inked(picture_of(document))
+    # The page is as large as its sheet: how far the ink reaches is not asked for.
+    with patch.object(Axes, "_update_patch_limits"):
+        return inked(picture_of(document))
 
 
 def ours(sheet: Sheet, monkeypatch: pytest.MonkeyPatch) -> np.ndarray:
