@@ -9,6 +9,7 @@ import pytest
 
 from shopdraw.drawing.extents import lettering_of
 from shopdraw.drawing.ink import Measure, Stroke, Words
+from shopdraw.drawing.lettering import box_of
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.job.reading import parse_job
@@ -37,8 +38,9 @@ def test_no_line_runs_through_lettering_on_any_sheet_of_a_demo(
 def test_a_line_through_words_is_noticed() -> None:
     drawing = sheet_of("library-hearth").drawings[0].drawing
     words = next(x for x in drawing.ink if isinstance(x, Words) and len(x.text) > 3)
-    x, y = words.at
-    line = Stroke("A-ANNO-NOTE", ((x - 99, y + 0.2), (x + 99, y + 0.3)))
+    left, low, right, high = box_of(words, drawing.scale)
+    y = (low + high) / 2
+    line = Stroke("A-ANNO-NOTE", ((left - 9, y), (right + 9, y)))
     assert (words.text, "A-ANNO-NOTE") in crossings(
         replace(drawing, ink=(*drawing.ink, line))
     )
