@@ -215,12 +215,12 @@ NARROWING = (
 
 def narrowing(along: int) -> Solution:
     text = text_of('jamb_return = "16 in"', NARROWING.format(along))
-    return solve(parse_job(text.replace('"34 in"', '"37 in"'), "narrow.toml"))
+    return solve(parse_job(text.replace('"34 in"', '"40 in"'), "narrow.toml"))
 
 
 def test_brick_of_a_return_that_narrows_may_not_meet_that_of_the_jamb() -> None:
-    """A leg is 9 9/16 in finished. 11 in along a splay of 30 degrees take 5 1/2 of it,
-    20 in take 10, and each brick 5/8."""
+    """A leg is 9 13/16 in finished. A splay of 30 degrees has taken 9 1/4 of it where
+    the jamb ends, and each brick takes 5/8; a return of 11 in ends sooner."""
     with pytest.raises(NotLaid, match=r"left leg the brick .* run into each other"):
         narrowing(20)
     assert narrowing(11).layout.pieces
