@@ -32,7 +32,7 @@ Part = Literal["front", "plan", "side", "upright", "course", "detail", "hearth"]
 
 
 @dataclass(frozen=True)
-class View:
+class SheetView:
     """A view of the set.
 
     Attributes:
@@ -49,17 +49,17 @@ class View:
     is_large: bool = False
 
 
-def every_view(solution: Solution) -> tuple[View, ...]:
+def every_view(solution: Solution) -> tuple[SheetView, ...]:
     """Return every view but the cut pieces, in the order of their numbers."""
     return (
-        View("elevation", "front", partial(draw_elevation, solution)),
+        SheetView("elevation", "front", partial(draw_elevation, solution)),
         *_upright(solution),
         *_details(solution),
         *_hearth(solution),
     )
 
 
-def _upright(solution: Solution) -> Iterator[View]:
+def _upright(solution: Solution) -> Iterator[SheetView]:
     """Yield what stands or lies at the front's scale."""
     first, *others = _planned(solution)
     yield _plan(solution, first, "plan")
@@ -68,16 +68,16 @@ def _upright(solution: Solution) -> Iterator[View]:
     for side in SIDES:
         for face in solution.surround.flank(side):
             draw = partial(returns.draw_return, solution, face.name)
-            yield View(f"{FACES[face.name]}-{side}", "side", draw)
+            yield SheetView(f"{FACES[face.name]}-{side}", "side", draw)
     section = partial(upright.draw_upright_section, solution)
-    yield View("upright-section", "upright", section)
+    yield SheetView("upright-section", "upright", section)
     for face in solution.surround.reveals:
         draw = partial(returns.draw_reveal, solution, face.name)
-        yield View(f"reveal-{face.name.split()[0]}", "upright", draw)
+        yield SheetView(f"reveal-{face.name.split()[0]}", "upright", draw)
 
 
-def _plan(solution: Solution, number: int, part: Part) -> View:
-    return View(f"plan-{number}", part, partial(plans.draw_plan, solution, number))
+def _plan(solution: Solution, number: int, part: Part) -> SheetView:
+    return SheetView(f"plan-{number}", part, partial(plans.draw_plan, solution, number))
 
 
 def _planned(solution: Solution) -> list[int]:
@@ -89,18 +89,18 @@ def _planned(solution: Solution) -> list[int]:
     return sorted({*numbers, *standing[:1], *out[-1:]})
 
 
-def _details(solution: Solution) -> Iterator[View]:
+def _details(solution: Solution) -> Iterator[SheetView]:
     surround = solution.surround
 
-    def detail(name: str, draw: Callable[[Solution, float], Drawing]) -> View:
-        return View(name, "detail", partial(draw, solution), is_large=True)
+    def detail(name: str, draw: Callable[[Solution, float], Drawing]) -> SheetView:
+        return SheetView(name, "detail", partial(draw, solution), is_large=True)
 
     if has_square_corner(surround):
         yield detail("interlock", draw_corner_interlock)
     for fold in corners_shown(surround):
         place = surround.folds.index(fold) + 1
         draw = partial(draw_turned_corner, solution, place)
-        yield View(f"corner-{place}", "detail", draw, is_large=True)
+        yield SheetView(f"corner-{place}", "detail", draw, is_large=True)
     yield detail("head-section", sections.draw_head_section)
     if surround.splay:
         yield detail("jamb", draw_jamb_courses)
@@ -114,15 +114,17 @@ def _details(solution: Solution) -> Iterator[View]:
         yield detail("corbel", edges.draw_corbel)
 
 
-def _hearth(solution: Solution) -> Iterator[View]:
+def _hearth(solution: Solution) -> Iterator[SheetView]:
     """Yield a hearth of brick from above, its riser, its front edge."""
     hearth = solution.hearth
     if hearth is None:
         return
-    yield View("hearth-plan", "hearth", partial(draw_hearth_plan, solution, hearth))
+    yield SheetView(
+        "hearth-plan", "hearth", partial(draw_hearth_plan, solution, hearth)
+    )
     if hearth.riser is not None:
         for face in hearth.riser.surround.faces:
             draw = partial(draw_riser, solution, hearth, hearth.riser, face.name)
-            yield View(f"riser-{face.name}", "hearth", draw)
+            yield SheetView(f"riser-{face.name}", "hearth", draw)
     edge = partial(draw_hearth_edge, solution, hearth)
-    yield View("hearth-front-section", "hearth", edge, is_large=True)
+    yield SheetView("hearth-front-section", "hearth", edge, is_large=True)

@@ -25,7 +25,7 @@ from shopdraw.drawing.sheets import (
 from shopdraw.drawing.titles import titled
 from shopdraw.errors import NotDrawable
 from shopdraw.solution import Solution
-from shopdraw.views.every import Part, View, every_view
+from shopdraw.views.every import Part, SheetView, every_view
 from shopdraw.views.sights import with_sights
 
 LETTERED = (16.0, 12.0)
@@ -71,7 +71,7 @@ class Views:
 
     def rows(self, *parts: Part) -> Iterator[Item]:
         """Yield views of one height side by side, as many to a row as a sheet holds."""
-        row: list[tuple[View, Drawing]] = []
+        row: list[tuple[SheetView, Drawing]] = []
         for view in self._left(*parts):
             drawing = self._fitted(view)
             longer = [*row, (view, drawing)]
@@ -83,10 +83,10 @@ class Views:
         if row:
             yield self._row(row)
 
-    def _left(self, *parts: Part) -> list[View]:
+    def _left(self, *parts: Part) -> list[SheetView]:
         return [x for x in self._views if x.part in parts and x.name not in self._taken]
 
-    def _of(self, part: Part) -> list[View]:
+    def _of(self, part: Part) -> list[SheetView]:
         return [view for view in self._views if view.part == part]
 
     def _front(self) -> tuple[float, Drawing]:
@@ -131,7 +131,7 @@ class Views:
                 self._taken |= set(added)
         return self._round(drawn)
 
-    def _round(self, drawn: dict[str, tuple[View, Drawing]]) -> Item:
+    def _round(self, drawn: dict[str, tuple[SheetView, Drawing]]) -> Item:
         """Put views round the front; the titles of those beside it are in one line."""
         row = [pair for pair in drawn.values() if pair[0].part != "plan"]
         foot = _foot([drawing for _, drawing in row])
@@ -146,7 +146,7 @@ class Views:
                 item = below(item, self._titled(view, drawing), self._gap)
         return item
 
-    def _row(self, row: Sequence[tuple[View, Drawing]]) -> Item:
+    def _row(self, row: Sequence[tuple[SheetView, Drawing]]) -> Item:
         """Put views side by side on their level lines, their titles in one line."""
         foot = _foot([drawing for _, drawing in row])
         titled_ones = [self._titled(view, drawing, foot) for view, drawing in row]
@@ -155,7 +155,7 @@ class Views:
             item = beside(item, drawing, self._gap, 1)
         return item
 
-    def _fitted(self, view: View) -> Drawing:
+    def _fitted(self, view: SheetView) -> Drawing:
         """Draw at the largest scale at which a view fits a sheet with its title."""
         job = self._solution.job
         first = self.large if view.is_large else self.scale
@@ -174,7 +174,7 @@ class Views:
         return with_sights(self._solution, drawing, self._numbers)
 
     def _titled(
-        self, view: View, drawing: Drawing, foot: float | None = None
+        self, view: SheetView, drawing: Drawing, foot: float | None = None
     ) -> Drawing:
         """Letter a view's title below it, or below some level."""
         job, number = self._solution.job, self._numbers[view.name]

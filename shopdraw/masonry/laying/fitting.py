@@ -37,6 +37,7 @@ from shopdraw.masonry.sawing.mending import LeastLap, Mend
 from shopdraw.masonry.sawing.mirroring import mirror_rows
 from shopdraw.masonry.sawing.squaring import share_sizes, squared
 from shopdraw.masonry.sawing.tips import Tip
+from shopdraw.masonry.sawing.wedges import find_wedges
 from shopdraw.masonry.wall.arch import Arch
 from shopdraw.masonry.wall.asbuilt import plan_bottom_course
 from shopdraw.masonry.wall.bond_rules import Fillet
@@ -112,15 +113,14 @@ def fit_pieces(
             _fitted(job, piece, keep_out, mend) if place in touched else (piece,)
         )
     ]
-    return Fitted(
-        share_sizes(
-            job, [x for x, _ in fitted], [_met(part, laid) for part, laid in fitted]
-        ),
-        mend.moved,
-        mend.joined,
-        keep_out.scribed,
-        tuple((*row, tip) for row, tips in mend.tips.items() for tip in tips),
+    sawn = share_sizes(
+        job, [x for x, _ in fitted], [_met(part, laid) for part, laid in fitted]
     )
+    tips = [(*row, tip) for row, tips in mend.tips.items() for tip in tips]
+    if arch is not None:
+        over = coursing.courses[coursing.courses_below_head :]
+        tips += find_wedges(mend, {course.number for course in over}, sawn)
+    return Fitted(sawn, mend.moved, mend.joined, keep_out.scribed, tuple(tips))
 
 
 def _touched(pieces: tuple[Piece, ...], keep_out: Areas) -> set[int]:

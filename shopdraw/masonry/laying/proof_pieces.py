@@ -123,7 +123,8 @@ def _fillets_are_thin(job: Job, layout: Layout) -> Iterator[str]:
     for fillet in layout.fillets:
         tip = polygon_of(fillet.points)
         where = f"the fillet in course {fillet.course} of the {fillet.face} face"
-        if tip.intersection(translate(tip, yoff=width)).area > NOTHING:
+        moved = translate(tip, yoff=width), translate(tip, xoff=width)
+        if all(tip.intersection(each).area > NOTHING for each in moved):
             yield f"{where} is thick enough for brick"
         on = [
             polygon_of(outline.points)

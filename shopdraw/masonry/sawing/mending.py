@@ -158,15 +158,19 @@ class Mend:
             places.sort(key=lambda place: on_face(self._piece(place), face).left)
         return rows
 
-    def _tips(self, row: Row) -> tuple[Tip, ...]:
-        outlines = [on_face(self._piece(place), row[0]) for place in self.rows[row]]
-        band = shapely.box(
+    def band(self, row: Row) -> shapely.Polygon:
+        """Return where the pieces of a course lie on a face, from end to end."""
+        face = row[0]
+        outlines = [on_face(self.laid[place], face) for place in self.rows[row]]
+        return shapely.box(
             float(min(x.left for x in outlines)),
             float(min(x.bottom for x in outlines)),
             float(max(x.right for x in outlines)),
             float(max(x.top for x in outlines)),
         )
-        free = band.difference(self.keep_out[row[0]])
+
+    def _tips(self, row: Row) -> tuple[Tip, ...]:
+        free = self.band(row).difference(self.keep_out[row[0]])
         width, corner = float(self.limits.width), float(self.limits.corner)
         longest = float(self.job.bond.longest_fillet)
         return tuple(find_tips(free, width, corner, longest))

@@ -1,0 +1,54 @@
+"""The mortar before an arch's back, where a whole brick ends short of it: by hand."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import sqrt
+
+import pytest
+
+from shopdraw.errors import NotProved
+from shopdraw.job.reading import parse_job
+from shopdraw.masonry.laying.proof import prove_layout
+from shopdraw.pipeline import solve
+
+JOB = """
+[job]
+name = "An arch"
+[face]
+width = "76 in"
+height = "50 in"
+measured_to = "finish"
+[opening]
+width = "36 in"
+height = "16 1/2 in"
+head = "semicircular arch"
+[brick]
+size = "modular"
+[arch]
+key = { width = "4 in" }
+"""
+
+
+def test_a_wedge_wider_than_a_joint_is_told_with_the_fillets() -> None:
+    """The arch's back and a joint of 3/8 are 18 + 7 5/8 + 3/8 = 26 in round (38, 16.5).
+
+    Course 8 ends with a whole brick at x = 12, its top is 21 3/8.
+    """
+    solution = solve(parse_job(JOB, "arch.toml"))
+    top, end = 21.375, 12.0
+    back = 38 - sqrt(26**2 - (top - 16.5) ** 2)
+    wedges = [x for x in solution.layout.fillets if x.course == 8]
+    assert len(wedges) == 2
+    for wedge in wedges:
+        # The back is drawn as straight lines, a voussoir each.
+        assert float(wedge.length) == pytest.approx(back - end, abs=0.06)
+        xs = sorted(float(x) for x, _ in wedge.points)
+        assert end in (xs[0], 76 - xs[-1])
+
+
+def test_without_it_the_proof_finds_no_brick_there() -> None:
+    solution = solve(parse_job(JOB, "arch.toml"))
+    layout = replace(solution.layout, fillets=())
+    with pytest.raises(NotProved, match="has no brick"):
+        prove_layout(solution.job, solution.surround, solution.coursing, layout)
