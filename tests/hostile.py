@@ -40,6 +40,15 @@ thickness = "3/8 in"
 [joints]
 profile = "concave"
 
+[[panel]]
+name = "inset"
+left = "8 1/8 in"
+bottom = "16 1/8 in"
+width = "23 3/8 in"
+height = "4 7/8 in"
+pattern = "stack"
+border = "none"
+
 [[target]]
 name = "shelf line"
 level = "18 3/4 in"

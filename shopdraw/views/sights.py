@@ -36,7 +36,7 @@ STEP, FURTHEST = 0.5, 80
 CROSSED = 2.0
 """A leader may go so much further, in radii, rather than cross one more line."""
 UP, DOWN, LEFT, RIGHT = 90.0, 270.0, 180.0, 0.0
-AROUND = tuple(15.0 * turn for turn in range(24))
+AROUND = tuple(5.0 * turn for turn in range(72))
 
 
 @dataclass(frozen=True)
@@ -187,6 +187,35 @@ def _marked(
     radius = RADIUS * text * scale
     lines = shapely.STRtree([shapely.LineString(x) for x in _lines(drawing)])
     words = shapely.STRtree([shapely.box(*box) for _, box in lettering_of(drawing)])
+    none = shapely.STRtree([])
+    # Rather than none, a leader through lettering.
+    found = _place(sight, radius, (lines, words, words)) or _place(
+        sight, radius, (lines, words, none)
+    )
+    if found is None:
+        message = f"{sight.view} finds no place for its mark on {drawing.name}"
+        raise ValueError(message)
+    at, near = found
+    yield from bubble(number, "drawn", at, text, scale, sight.looks)
+    if sight.is_led:
+        yield Stroke(layers.NOTES, (sight.at, near))
+    else:
+        (x, y), (a, b) = at, near
+        yield Stroke(layers.NOTES, (near, (a + 0.6 * (a - x), b + 0.6 * (b - y))))
+
+
+def _place(
+    sight: Sight, radius: float, there: tuple[shapely.STRtree, ...]
+) -> tuple[Point, Point] | None:
+    """Return where a bubble stands, and the end of its leader; None for nowhere.
+
+    Args:
+        sight: what is marked.
+        radius: of the bubble.
+        there: the lines of the drawing, of which a leader crosses few; the lettering
+            that a bubble keeps clear of; that which a leader keeps clear of.
+    """
+    lines, words, unled = there
     best: tuple[float, Point, Point] | None = None
     for step in range(FURTHEST):
         far = (ROOM + STEP * step) * radius
@@ -200,22 +229,12 @@ def _marked(
             cost = far
             if sight.is_led:
                 leader = shapely.LineString([sight.at, near])
-                if _meets(words, leader):
+                if _meets(unled, leader):
                     continue
-                crossed = len(lines.query(leader, "crosses"))
-                cost += CROSSED * radius * crossed
+                cost += CROSSED * radius * len(lines.query(leader, "crosses"))
             if best is None or cost < best[0]:
                 best = cost, at, near
-    if best is None:
-        message = f"{sight.view} finds no place for its mark on {drawing.name}"
-        raise ValueError(message)
-    _, at, near = best
-    yield from bubble(number, "drawn", at, text, scale, sight.looks)
-    if sight.is_led:
-        yield Stroke(layers.NOTES, (sight.at, near))
-    else:
-        (x, y), (a, b) = at, near
-        yield Stroke(layers.NOTES, (near, (a + 0.6 * (a - x), b + 0.6 * (b - y))))
+    return None if best is None else best[1:]
 
 
 def _along(at: Point, way: float, far: float) -> Point:

@@ -31,18 +31,19 @@ key = { width = "4 in" }
 
 
 def test_a_wedge_wider_than_a_joint_is_told_with_the_fillets() -> None:
-    """The arch's back and a joint of 3/8 are 18 + 7 5/8 + 3/8 = 26 in round (38, 16.5).
+    """The arch's back is 18 + 7 5/8 = 25 5/8 in round (38, 16 1/2).
 
-    Course 8 ends with a whole brick at x = 12, its top is 21 3/8.
+    Course 8 ends with a whole brick at x = 12, its top is 21 3/8. Mortar is told less
+    the joint along the back, which is 3/8 to 1/2.
     """
     solution = solve(parse_job(JOB, "arch.toml"))
     top, end = 21.375, 12.0
-    back = 38 - sqrt(26**2 - (top - 16.5) ** 2)
+    mortar = 38 - sqrt(25.625**2 - (top - 16.5) ** 2) - end
     wedges = [x for x in solution.layout.fillets if x.course == 8]
     assert len(wedges) == 2
     for wedge in wedges:
-        # The back is drawn as straight lines, a voussoir each.
-        assert float(wedge.length) == pytest.approx(back - end, abs=0.06)
+        # The back is sawn straight, a voussoir each: so it may be a little nearer.
+        assert mortar - 0.5 - 0.04 <= float(wedge.length) <= mortar - 0.375
         xs = sorted(float(x) for x, _ in wedge.points)
         assert end in (xs[0], 76 - xs[-1])
 
