@@ -21,7 +21,7 @@ from shopdraw.masonry.bonding.faces import LaidRow
 from shopdraw.masonry.rows.merit import LEVELS, NOT_MIRRORED
 from shopdraw.masonry.wall.bond_rules import GivenUp
 
-BESIDE_THE_FRONT = ("return", "chamfer", "reveal")
+BESIDE_THE_FRONT = ("return", "chamfer", "alcove", "reveal")
 """What the zones of the faces beside the front end in."""
 BESIDE_A_BAND = {
     "left beside": "front left of the band",
@@ -81,6 +81,7 @@ def _courses_of(plan: BondPlan, zone: str, kind: int) -> list[int]:
         "beside": plan.beside,
         "return": plan.running,
         "chamfer": plan.running,
+        "alcove": plan.running,
         "reveal": plan.below,
     }[zone.split()[-1]]
     numbers = [x.number for x in courses if plan.kind(x.number) == kind]

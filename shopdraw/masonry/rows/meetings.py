@@ -79,6 +79,14 @@ def joints_of(table: Fillings, at: RowSetting, about: int | None = None) -> Perp
         is_last |= is_there & (columns == table.pieces[:, None] - 2)
     left = np.where(is_there, table.right[:, :-1], FAR)
     right = np.where(is_there, table.left[:, 1:], -FAR)
+    if at.corner_joint:
+        # Where a row butts another face, the joint there is one more of its joints.
+        end = np.take_along_axis(table.right, table.pieces[:, None] - 1, axis=1)
+        left = np.hstack([left, end])
+        right = np.hstack([right, end + at.corner_joint])
+        more = np.ones_like(end, np.bool_)
+        is_there = np.hstack([is_there, more])
+        is_last = np.hstack([is_last, ~more])
     header = np.zeros((len(table), 0), np.bool_)
     if "S" in at.row.pattern and at.row.has_headers:
         first, ending = ends_of(table)

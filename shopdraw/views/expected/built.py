@@ -42,6 +42,8 @@ FACE_OF_VIEW = {
     "return-right": "right",
     "chamfer-left": "left chamfer",
     "chamfer-right": "right chamfer",
+    "alcove-left": "left alcove",
+    "alcove-right": "right alcove",
     "reveal-left": "left reveal",
     "reveal-right": "right reveal",
 }
