@@ -21,7 +21,7 @@ from shopdraw.job.model_head import STANDING
 
 
 def complaints_of_alcoves(job: Job) -> Iterator[Complaint]:
-    """Complain of an alcove with no square return, no room, or with what turns there."""
+    """Complain of an alcove with no square return, no room, or with what goes round."""
     faults = [
         complaint
         for side in SIDES

@@ -46,8 +46,8 @@ class WallAreas:
 
     Attributes:
         face: the area of all faces as they are seen, up to the top that the courses
-            make, less the opening; with what a corbel adds at the outside corners, but not the
-            undersides of its courses.
+            make, less the opening; with what a corbel adds at the outside corners, but
+            not the undersides of its courses.
         brick: the area of all pieces as they are seen.
         pointed: the area of the joints that are filled with mortar.
         soft_length: how long the joints are that are filled with sealant.

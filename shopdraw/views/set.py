@@ -49,6 +49,7 @@ from shopdraw.views.review.page import draw_review
 from shopdraw.views.wall import edges, plans, returns, sections, upright
 from shopdraw.views.wall.corner import draw_corner_interlock, has_square_corner
 from shopdraw.views.wall.elevation import draw_elevation
+from shopdraw.views.wall.inside import draw_inside_corner
 from shopdraw.views.wall.turned import (
     corners_shown,
     draw_jamb_courses,
@@ -237,7 +238,7 @@ def _returns_group(solution: Solution, content: Box, scale: float) -> Group:
     def fitted(draw: Callable[..., Drawing], *asked: str | int) -> Drawing:
         return _at_a_scale(partial(draw, solution, *asked), [scale], content, job)
 
-    def detail(draw: Callable[..., Drawing], *asked: int) -> Drawing:
+    def detail(draw: Callable[..., Drawing], *asked: str | int) -> Drawing:
         return _at_a_scale(partial(draw, solution, *asked), large, content, job)
 
     numbers = _planned(solution)
@@ -252,6 +253,9 @@ def _returns_group(solution: Solution, content: Box, scale: float) -> Group:
     drawings += (
         detail(draw_turned_corner, surround.folds.index(fold) + 1)
         for fold in corners_shown(surround)
+    )
+    drawings += (
+        detail(draw_inside_corner, face.name.split()[0]) for face in surround.alcoves
     )
     drawings.append(detail(sections.draw_head_section))
     if surround.splay:

@@ -50,8 +50,8 @@ class SolvedBond:
     Attributes:
         plan: what was solved, with the legs at jambs and chamfers as they are laid.
         zones: by name what each kind of course is: "left return", "left chamfer",
-            "left alcove", "left reveal", "left leg", "left beside" (soldiers), "over", and the same on
-            the right.
+            "left alcove", "left reveal", "left leg", "left beside" (soldiers), "over",
+            and the same on the right.
         faces: by name of the face what was found of it: "front", "left return", ...
         corbels: the courses that a corbel brings out: by number, the same zones.
         beside: the courses beside a band on a part of the front: by number, what lies

@@ -90,7 +90,7 @@ def _inside_corner(
     """
     joint, last = job.joints.head, {alcove.name: 0, surround.before(alcove).name: 0}
     for number in sorted({piece.course for piece in layout.in_courses}):
-        past = list[str]()
+        past = list[FaceName]()
         for face in (alcove, surround.before(alcove)):
             gap = _gap_at(face, layout, number)
             if gap is None:
@@ -109,7 +109,7 @@ def _inside_corner(
 
 
 def _gap_at(face: Face, layout: Layout, number: int) -> Fraction | None:
-    """Return how far a course stops before an inside corner; below 0 if it goes past."""
+    """Return how far a course stops before an inside corner; past it, below 0."""
     corner = face.inside_corner
     row = [
         outline

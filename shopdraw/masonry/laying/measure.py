@@ -199,9 +199,7 @@ def _shortest(piece: Piece, job: Job) -> Fraction | None:
     return None
 
 
-def head_joints(
-    outlines: list[tuple[Outline, str]], job: Job
-) -> Iterator[HeadJoint]:
+def head_joints(outlines: list[tuple[Outline, str]], job: Job) -> Iterator[HeadJoint]:
     """Yield the joints between neighbours of one course on one face."""
     widest = job.joints.head.most
     ordered = sorted(outlines, key=lambda pair: pair[0].left)

@@ -33,7 +33,7 @@ from shopdraw.views.parts.figures import (
     ring_of,
 )
 from shopdraw.views.parts.ground import Flank, Ground, ground_of
-from shopdraw.views.parts.phrases import OUTSIDE_CORNER
+from shopdraw.views.parts.phrases import INSIDE_CORNER, OUTSIDE_CORNER
 from shopdraw.views.parts.strings import stacked_strings
 
 
@@ -63,6 +63,7 @@ def draw_plan(solution: Solution, number: int, scale: float) -> Drawing:
         *_thicknesses(solution, ground, hand),
         *_backing(ground, hand),
         *_depths(solution.surround, ground, hand),
+        *_alcoves(solution.surround, ground, hand),
         *(_splay(solution, hand) if is_open else ()),
     ]
     title = f"PLAN THROUGH COURSE {number}"
@@ -75,7 +76,8 @@ def _substrates(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
     starts = ground.left.behind[0][0] if ground.left.behind else 0.0
     ends = ground.right.behind[0][0] if ground.right.behind else ground.width
     usual = max(4 * reach, 8 * hand.text, ground.slant[1] + 4 * hand.text)
-    backs = (ground.left.depth or usual, ground.right.depth or usual)
+    flanks = ground.left, ground.right
+    backs = tuple(x.reach + 2 * reach if x.alcove else x.depth or usual for x in flanks)
     spans = [(starts, ground.jambs[0], backs[0]), (ground.jambs[1], ends, backs[1])]
     if not is_open:
         spans = [(starts, ends, max(backs))]
@@ -90,7 +92,11 @@ def _substrates(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
         elif is_open:
             left = tuple(reversed(sides[1]))
         ring = (*left, *right)
-        yield Stroke(layers.OTHERS, ring)
+        first = flanks[0].broken if not is_open or place == 0 else 0
+        last = flanks[1].broken if not is_open or place == 1 else 0
+        yield Stroke(layers.OTHERS, ring[first : len(ring) - last])
+        for n in (*range(first), *range(len(ring) - 1 - last, len(ring) - 1)):
+            yield break_line(ring[n], ring[n + 1], 0.4 * hand.text)
         far = min(0.8 * hand.text, (b - a) / 4)
         yield break_line(ring[0], ring[-1], far)
         yield from hatch(ring, 1.6 * hand.text)
@@ -151,7 +157,11 @@ def _flank_labels(
         near = x + out * (proud + gap)
         at = (near, y if place else -1.3 * hand.text - 2.0 * proud)
         yield Words(layers.NOTES, at, words, small, align, "middle")
-    if flank.face:
+    if flank.alcove:
+        x, depth = flank.face[-1]
+        at = (x + out * gap, depth - 1.3 * hand.text)
+        yield Words(layers.NOTES, at, INSIDE_CORNER, small, align, "middle")
+    elif flank.face:
         x, depth = flank.face[-1]
         near, far = (x + out * (proud + gap + more) for more in (0.0, 3.0 * hand.text))
         yield Stroke(layers.OTHERS, ((near, depth), (far, depth)))
@@ -277,6 +287,8 @@ def _depths(surround: Surround, ground: Ground, hand: Hand) -> Iterator[Ink]:
     left, right = (_levels(surround, side) for side in SIDES)
     if len(left) > 1:
         at = min([0.0, *(x for x, _ in ground.left.face)])
+        if ground.left.alcove:
+            at -= hand.width(INSIDE_CORNER, small=True)
         # What is lettered at the first corner stands below the brick.
         corners = zip(ground.left.face[1:], ground.turns[0][1:], strict=False)
         for (x, _), turn in corners:
@@ -286,6 +298,14 @@ def _depths(surround: Surround, ground: Ground, hand: Hand) -> Iterator[Ink]:
     if len(right) > 1 and right != left:
         out = hand.width(max(THICKNESSES, key=len), small=True) + 18.0 * hand.text
         yield from hand.string("y", right, _past_right(ground, hand) + out, 1)
+
+
+def _alcoves(surround: Surround, ground: Ground, hand: Hand) -> Iterator[Ink]:
+    """Dimension how wide the finished alcoves are, behind their walls."""
+    for face in surround.alcoves:
+        ends = (far_end(surround, x)[0] for x in (face, surround.before(face)))
+        back = max(ground.left.reach, ground.right.reach) + 2 * ground.build_out
+        yield from hand.string("x", tuple(sorted(ends)), back + 3.0 * hand.text, 1)
 
 
 def _levels(surround: Surround, side: Side) -> tuple[Fraction, ...]:

@@ -202,7 +202,9 @@ def _as_measured(solution: Solution, face: Face) -> tuple[Fraction, Fraction]:
     side = SIDES[face.name.startswith("right")]
     wide = solution.job.face.alcove(side)
     if face.is_alcove and wide is not None:
-        return (Fraction(0), wide) if side == "left" else (face.width - wide, face.width)
+        return (
+            (Fraction(0), wide) if side == "left" else (face.width - wide, face.width)
+        )
     place = 0 if face.name.endswith("chamfer") else -1
     near = grown_on(solution.job, side)[place]
     along = solution.job.face.beside(side)[place].along
