@@ -181,11 +181,13 @@ def _stands(
     Raises:
         NotLaid: it turns into jambs that splay: its corners would not be square.
     """
-    if surround.splay and course.number <= coursing.courses_below_head:
+    in_jambs = surround.splay and course.number <= coursing.courses_below_head
+    butts = job.brick.at_fold == "butt" and job.brick.soldier_corner is None
+    if in_jambs and not butts:
         message = (
             f"band[{course.band}]: course {course.number} turns into jambs that splay, "
             f"and {course.kind}s turn square corners alone; write a course above the "
-            'opening, or kind = "header"'
+            'opening, kind = "header", or brick.at_fold = "butt"'
         )
         raise NotLaid(message)
     at: dict[tuple[FaceName, Fraction], StandEnd] = {}

@@ -79,6 +79,10 @@ def _subtract(
         yield outline
         return
     rest = before.difference(keep_out)
+    if rest.is_empty:
+        # Beside a corner far away floating point may lose all of it: look near it alone.
+        near = shapely.box(*before.buffer(1).bounds)
+        rest = before.difference(keep_out.intersection(near))
     sawn = outline.cuts
     if outline.is_rectangle:
         sawn = tuple(SIDES.index(name) for name in sawn_sides(piece, outline))
