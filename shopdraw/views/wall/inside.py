@@ -9,12 +9,13 @@ course stands to the right of the first.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke
+from shopdraw.drawing.ink import Axis, Drawing, Ink, Measure, Point, Stroke
 from shopdraw.drawing.moving import moved
+from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.laying.cuts import course_ends
 from shopdraw.masonry.laying.form import Cut
@@ -36,6 +37,9 @@ COURSES = 2
 """How many courses are drawn, side by side."""
 SHARE = 0.75
 """How much of a face is shown at the most, so that nothing beyond it is."""
+AIR, LETTERED = 3.4, 6.8
+"""How far off the brick a joint is dimensioned, and where its figure ends, in heights
+of lettering."""
 LONGEST = "THE RETURN RUNS PAST: B10"
 """The longest line under a corner."""
 
@@ -87,7 +91,8 @@ def inside_of(solution: Solution, side: str, scale: float) -> Inside:
     wide, deep = (SHARE * float(face.width - face.behind) for face in (alcove, beside))
     far = (min(wanted, wide), min(wanted, deep))
     wall = 2.0 * float(surround.build_out)
-    across = far[0] + float(surround.build_out) + wall + 14.0 * hand.text
+    open_side = max(far[0], 10.0 * hand.text)
+    across = open_side + float(surround.build_out) + wall + 11.0 * hand.text
     return Inside(
         alcove=alcove,
         beside=beside,
@@ -163,44 +168,59 @@ def _figures(
     solution: Solution, course: Course, shown: Inside, hand: Hand
 ) -> Iterator[Ink]:
     """Dimension the joint of what butts and how far the other runs past; say which."""
-    side, back = shown.side, float(solution.surround.build_out) + shown.wall
     lines = [f"COURSE {course.number}"]
-    zero, air = Fraction(0), 3.4 * hand.text
     for face in (shown.beside, shown.alcove):
         gap = gap_at(solution, face, course)
-        is_alcove = face.is_alcove
         mark = _mark_at(solution, face, course)
-        name = "ALCOVE" if is_alcove else "RETURN"
+        name = "ALCOVE" if face.is_alcove else "RETURN"
         lines.append(f"THE {name} {'BUTTS' if gap > 0 else 'RUNS PAST'}: {mark}")
-        far = back + 1.4 * hand.text
-        if is_alcove:
-            ends = tuple(sorted((zero, side * gap)))
-            line_at, out = (-air, -1) if gap > 0 else (far, 1)
-            near = 0.0 if gap > 0 else float(solution.job.brick.thickness)
-            yield from _reached("x", ends, near, line_at - out * 1.4 * hand.text)
-            yield from hand.fan("x", ends, line_at, outward=out)
-        else:
-            ends = tuple(sorted((zero, -gap)))
-            line_at, out = (side * air, side) if gap > 0 else (-side * far, -side)
-            thick = -side * float(solution.job.brick.thickness)
-            near = 0.0 if gap > 0 else thick
-            yield from _reached("y", ends, near, line_at - out * 1.4 * hand.text)
-            yield from hand.fan("y", ends, line_at, outward=out)
-    edge = min(side * shown.far[0], -side * back)
+        yield from _gap(solution, face, gap, shown, hand)
+    edge = min(shown.side * shown.far[0], -shown.side * _back(solution, shown))
+    below = max(shown.far[1], LETTERED * hand.text)
     for row, words in enumerate(lines):
-        at = (edge, -shown.far[1] - (2.4 + 1.8 * row) * hand.text)
+        at = (edge, -below - (2.4 + 1.8 * row) * hand.text)
         yield hand.caption(at, words, "left")
 
 
-def _reached(
-    axis: str, ends: tuple[Fraction, ...], near: float, far: float
+def _back(solution: Solution, shown: Inside) -> float:
+    return float(solution.surround.build_out) + shown.wall
+
+
+def _gap(
+    solution: Solution, face: Face, gap: Fraction, shown: Inside, hand: Hand
 ) -> Iterator[Ink]:
-    """Draw the lines from what is dimensioned to where its dimension begins."""
+    """Dimension a joint before the corner, in the open; or what runs past, behind."""
+    side, text = shown.side, hand.text
+    thick = float(solution.job.brick.thickness)
+    # An alcove's is measured along x, away from the corner to its side; a return's
+    # along y, out of the corner downward.
+    axis: Axis = "x" if face.is_alcove else "y"
+    way, out = (side, -1) if face.is_alcove else (-1, side)
+    near, air = 0.0, out * AIR * text
+    if gap < 0:
+        near = -out * thick
+        out, air = -out, -out * (_back(solution, shown) + 1.4 * text)
+    ends = tuple(sorted((Fraction(0), way * gap)))
     for end in map(float, ends):
-        points = ((end, near), (end, far))
-        if axis == "y":
-            points = ((near, end), (far, end))
-        yield Stroke(layers.DIMENSIONS, points)
+        line = ((near, end), (air - out * 1.4 * text, end))
+        if axis == "x":
+            line = ((end, near), (end, air - out * 1.4 * text))
+        yield Stroke(layers.DIMENSIONS, line)
+    figure = hand.width(format_length(abs(gap), hand.lengths))
+    aside = (side * (figure / 2 + text), 0.0) if axis == "x" else (0.0, -1.4 * text)
+    for ink in hand.fan(axis, ends, air, outward=out):
+        yield ink if gap < 0 else _moved_aside(ink, aside)
+
+
+def _moved_aside(ink: Ink, by: Point) -> Ink:
+    """Return a figure, or the line to it, moved away from the brick beside its gap."""
+    if isinstance(ink, Measure) and ink.letter is not None:
+        x, y = ink.letter
+        return replace(ink, letter=(x + by[0], y + by[1]))
+    if isinstance(ink, Stroke):
+        x, y = ink.points[-1]
+        return replace(ink, points=(*ink.points[:-1], (x + by[0], y + by[1])))
+    return ink
 
 
 def _mark_at(solution: Solution, face: Face, course: Course) -> str:

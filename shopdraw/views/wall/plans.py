@@ -242,10 +242,17 @@ def _backing(ground: Ground, hand: Hand) -> Iterator[Ink]:
 def _past_right(ground: Ground, hand: Hand) -> float:
     """Return where the figures at the right begin: past brick and lettered corners."""
     end = max([ground.width, *(x for x, _ in ground.right.face)])
+    if _is_shallow(ground.right, ground, hand):
+        end = max(x for x, _ in ground.right.behind)
     for (x, _), turn in zip(ground.right.face, ground.turns[1], strict=False):
         if set(ground.turns[1]) - {SQUARE}:
             end = max(end, x + hand.width(_corner_words(turn), small=True))
     return end
+
+
+def _is_shallow(flank: Flank, ground: Ground, hand: Hand) -> bool:
+    """Whether there is no room for figures in the alcove, before its brick."""
+    return flank.alcove is not None and flank.depth < ground.build_out + 7.0 * hand.text
 
 
 def _corner_words(turn: float) -> str:
@@ -260,7 +267,7 @@ def _thicknesses(solution: Solution, ground: Ground, hand: Hand) -> Iterator[Ink
     """Dimension the build-out at the right, then the brick and its bed beside it."""
     near, total = -ground.out, solution.surround.build_out
     end = _past_right(ground, hand)
-    if set(ground.turns[1]) - {SQUARE}:
+    if set(ground.turns[1]) - {SQUARE} or _is_shallow(ground.right, ground, hand):
         # The figures stand away from the corner, on a line from the finished face.
         start, stop = ground.width + hand.text, end + 5.0 * hand.text
         yield Stroke(layers.LEVELS, ((start, float(near)), (stop, float(near))))
@@ -287,7 +294,12 @@ def _depths(surround: Surround, ground: Ground, hand: Hand) -> Iterator[Ink]:
     left, right = (_levels(surround, side) for side in SIDES)
     if len(left) > 1:
         at = min([0.0, *(x for x, _ in ground.left.face)])
-        if ground.left.alcove:
+        if _is_shallow(ground.left, ground, hand):
+            at = min(x for x, _ in ground.left.behind)
+            yield Stroke(
+                layers.LEVELS, ((-hand.text, 0.0), (at - 5.0 * hand.text, 0.0))
+            )
+        elif ground.left.alcove:
             at -= hand.width(INSIDE_CORNER, small=True)
         # What is lettered at the first corner stands below the brick.
         corners = zip(ground.left.face[1:], ground.turns[0][1:], strict=False)
