@@ -159,6 +159,8 @@ def _flank_labels(
         yield Words(layers.NOTES, at, words, small, align, "middle")
     if flank.alcove:
         x, depth = flank.face[-1]
+        if abs(flank.alcove[0] - x) < hand.width(INSIDE_CORNER, small=True) + 2 * gap:
+            return  # Before a wall so near there is no room; the elevation says it.
         at = (x + out * gap, depth - 1.3 * hand.text)
         yield Words(layers.NOTES, at, INSIDE_CORNER, small, align, "middle")
     elif flank.face:
@@ -242,7 +244,7 @@ def _backing(ground: Ground, hand: Hand) -> Iterator[Ink]:
 def _past_right(ground: Ground, hand: Hand) -> float:
     """Return where the figures at the right begin: past brick and lettered corners."""
     end = max([ground.width, *(x for x, _ in ground.right.face)])
-    if _is_shallow(ground.right, ground, hand):
+    if _is_cramped(ground.right, ground, hand, _thick_wide(hand)):
         end = max(x for x, _ in ground.right.behind)
     for (x, _), turn in zip(ground.right.face, ground.turns[1], strict=False):
         if set(ground.turns[1]) - {SQUARE}:
@@ -250,9 +252,17 @@ def _past_right(ground: Ground, hand: Hand) -> float:
     return end
 
 
-def _is_shallow(flank: Flank, ground: Ground, hand: Hand) -> bool:
-    """Whether there is no room for figures in the alcove, before its brick."""
-    return flank.alcove is not None and flank.depth < ground.build_out + 7.0 * hand.text
+def _is_cramped(flank: Flank, ground: Ground, hand: Hand, wide: float) -> bool:
+    """Whether figures so wide have no room in the alcove, before its brick."""
+    if flank.alcove is None:
+        return False
+    is_narrow = abs(flank.alcove[0] - flank.face[-1][0]) < wide
+    return is_narrow or flank.depth < ground.build_out + 7.0 * hand.text
+
+
+def _thick_wide(hand: Hand) -> float:
+    """Return how wide the figures of brick and bed are, with their names."""
+    return hand.width(max(THICKNESSES, key=len), small=True) + 18.0 * hand.text
 
 
 def _corner_words(turn: float) -> str:
@@ -267,7 +277,8 @@ def _thicknesses(solution: Solution, ground: Ground, hand: Hand) -> Iterator[Ink
     """Dimension the build-out at the right, then the brick and its bed beside it."""
     near, total = -ground.out, solution.surround.build_out
     end = _past_right(ground, hand)
-    if set(ground.turns[1]) - {SQUARE} or _is_shallow(ground.right, ground, hand):
+    is_cramped = _is_cramped(ground.right, ground, hand, _thick_wide(hand))
+    if set(ground.turns[1]) - {SQUARE} or is_cramped:
         # The figures stand away from the corner, on a line from the finished face.
         start, stop = ground.width + hand.text, end + 5.0 * hand.text
         yield Stroke(layers.LEVELS, ((start, float(near)), (stop, float(near))))
@@ -294,13 +305,14 @@ def _depths(surround: Surround, ground: Ground, hand: Hand) -> Iterator[Ink]:
     left, right = (_levels(surround, side) for side in SIDES)
     if len(left) > 1:
         at = min([0.0, *(x for x, _ in ground.left.face)])
-        if _is_shallow(ground.left, ground, hand):
+        label = hand.width(INSIDE_CORNER, small=True)
+        if _is_cramped(ground.left, ground, hand, label + 9.0 * hand.text):
             at = min(x for x, _ in ground.left.behind)
             yield Stroke(
                 layers.LEVELS, ((-hand.text, 0.0), (at - 5.0 * hand.text, 0.0))
             )
         elif ground.left.alcove:
-            at -= hand.width(INSIDE_CORNER, small=True)
+            at -= label
         # What is lettered at the first corner stands below the brick.
         corners = zip(ground.left.face[1:], ground.turns[0][1:], strict=False)
         for (x, _), turn in corners:
@@ -308,7 +320,7 @@ def _depths(surround: Surround, ground: Ground, hand: Hand) -> Iterator[Ink]:
         at -= 5.0 * hand.text
         yield from hand.string("y", left, at)
     if len(right) > 1 and right != left:
-        out = hand.width(max(THICKNESSES, key=len), small=True) + 18.0 * hand.text
+        out = _thick_wide(hand)
         yield from hand.string("y", right, _past_right(ground, hand) + out, 1)
 
 
