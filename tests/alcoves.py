@@ -43,7 +43,7 @@ lintel_bearing = "6 in"
 [brick]
 size = "modular"
 thickness = "5/8 in"
-corner = { long_leg = "7 5/8 in", short_leg = "3 5/8 in", measured = "outside", turns_over = true }
+corner = { long_leg = "7 5/8 in", short_leg = "3 5/8 in", turns_over = true }
 
 [setting_bed]
 thickness = "3/8 in"
@@ -105,7 +105,7 @@ flats = 40
 [sheet]
 size = "ARCH C"
 """
-"""A whole job: a breast in a reading room, an alcove to a wall and one to a free edge."""
+"""A whole job: a reading room's breast, an alcove to a wall and one to a free edge."""
 
 
 def beside_alcoves(face: str = ALCOVES, more: str = FREE) -> Solution:

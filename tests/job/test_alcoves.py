@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from fractions import Fraction as F
+from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 
 from shopdraw.cli import main
 from shopdraw.errors import BadJob
@@ -86,13 +88,11 @@ def test_a_riser_beside_an_alcove_is_refused() -> None:
     assert "hearth.brick.riser" in faults(ALCOVES, more)
 
 
-def test_a_fault_is_a_line_on_the_screen_and_exit_code_2(
-    tmp_path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_a_fault_is_a_line_on_the_screen_and_exit_code_2(tmp_path: Path) -> None:
     path = tmp_path / "alcove.toml"
     path.write_text(JOB.replace('left_return = "13 in"\n', ""))
-    assert main(["check", str(path)]) == 2
-    told = capsys.readouterr()
-    (line,) = (told.out + told.err).strip().splitlines()
+    told = CliRunner().invoke(main, ["check", str(path)])
+    assert told.exit_code == 2
+    (line,) = told.output.strip().splitlines()
     assert "face.left_alcove" in line
     assert "write face.left_return too" in line

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction as F
+from itertools import pairwise
 
 import pytest
 
@@ -17,6 +18,7 @@ from shopdraw.masonry.laying.measure import measure_laps
 from shopdraw.masonry.laying.proof import prove_layout
 from shopdraw.masonry.wall.folding import far_end, place_face
 from shopdraw.masonry.wall.layout import Layout, Outline, Piece, rectangle
+from shopdraw.masonry.wall.surround import trace_surround
 from shopdraw.solution import Solution
 from tests.alcoves import beside_alcoves
 
@@ -78,8 +80,6 @@ def test_faces_lose_and_gain_what_the_build_out_moves() -> None:
 def test_measured_to_the_finish_nothing_grows() -> None:
     finish = beside_alcoves().job
     face = finish.face.model_copy(update={"measured_to": "finish"})
-    from shopdraw.masonry.wall.surround import trace_surround
-
     surround = trace_surround(finish.model_copy(update={"face": face}))
     widths = {x.name: x.seen[1] - x.seen[0] for x in surround.faces}
     assert widths == {
@@ -131,7 +131,7 @@ def test_what_runs_past_and_what_butts_alternate_course_by_course(
                 (11 - JOINT, seen + THICK),
             )
             past.append(deep > 11)
-        assert all(a != b for a, b in zip(past, past[1:], strict=False))
+        assert all(a != b for a, b in pairwise(past))
 
 
 def test_the_far_end_is_a_joint_off_the_wall_or_free() -> None:
