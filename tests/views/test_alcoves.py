@@ -106,7 +106,7 @@ def test_the_elevation_leaves_the_alcoves_to_their_own() -> None:
 
 def test_the_record_has_the_faces_as_they_are_seen() -> None:
     record = solution_record(beside_alcoves())
-    faces = {face["name"]: face for face in record["faces"]}
+    faces = {face["name"]: face for face in record["layout"]["faces"]}
     top = float(beside_alcoves().coursing.top)
     assert faces["left alcove"]["area"] == pytest.approx(23 * top)
     assert faces["left"]["area"] == pytest.approx(11 * top)
