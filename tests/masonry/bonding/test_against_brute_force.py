@@ -129,6 +129,16 @@ def test_no_face_at_an_inside_corner_has_a_better_answer(name: str) -> None:
     compare_runs(name, 4, inside_of)
 
 
+def test_one_piece_that_butts_has_no_head_joint_of_its_own() -> None:
+    def narrow(pick: random.Random, name: str) -> Wall:
+        wall = inside_of(pick, name)
+        run = replace(wall.face, width=F(65, 8), start="free", is_return=False)
+        run = replace(run, butting="short")
+        return replace(wall, face=run, least_joint=F(5, 16), most_joint=F(7, 16))
+
+    compare_runs("English", 1, narrow)
+
+
 def inside_of(pick: random.Random, name: str) -> Wall:
     """Return a random return or alcove that ends at an inside corner.
 
