@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.solve import solve_coursing
 from shopdraw.masonry.coursing.ways import find_ways_out
+from shopdraw.masonry.heads.placing import place_courses
 from shopdraw.masonry.hearth.lay import lay_hearth
 from shopdraw.masonry.laying.lay import lay_bond
 from shopdraw.masonry.laying.pieces import list_cuts
@@ -34,7 +35,7 @@ if TYPE_CHECKING:
 def solve(job: Job) -> Solution:
     """Solve a job: what to build, whether the rules allow it, and what to buy."""
     surround = trace_surround(job)
-    coursing = solve_coursing(job, surround)
+    coursing = place_courses(job, surround, solve_coursing(job, surround))
     layout = prove_layout(job, surround, coursing, lay_bond(job, surround, coursing))
     layout, hearth = lay_hearth(job, surround, layout)
     laid = (*layout.pieces, *(hearth.layout.pieces if hearth else ()))

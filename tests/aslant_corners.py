@@ -22,8 +22,13 @@ from tests.old_houses_held import (
     without_papers,
 )
 
-IN_WORDS = ("its corner unit takes", "somewhere no course of it can be laid")
-"""What can't be laid is refused so: a leg that the mitre takes, or no room at all."""
+IN_WORDS = (
+    "its corner unit takes",
+    "somewhere no course of it can be laid",
+    "run into each other; make the leg wider",
+)
+"""What can't be laid is refused so: a leg that the mitre takes, no room at all, or a
+return whose brick meets that of the jamb."""
 
 
 def make_aslant(pick: Pick) -> tuple[str, Job]:

@@ -8,12 +8,19 @@ from __future__ import annotations
 
 from typing import Any
 
-from shopdraw.errors import BadJob, NotLaid
+from shopdraw.errors import NotLaid
 from shopdraw.job.model import Job
-from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
-from tests.old_houses import BRICK, Pick, length, seeded, tables_of, write_toml
+from tests.old_houses import (
+    BRICK,
+    Pick,
+    first_built,
+    length,
+    seeded,
+    tables_of,
+    write_toml,
+)
 from tests.old_houses_held import miscounted, redlined, unreported, without_papers
 
 KINDS = ("soldier", "soldier", "rowlock", "header", "header")
@@ -25,14 +32,7 @@ def make_job(pick: Pick) -> tuple[str, Job]:
     Returns:
         The job file's text, and the job.
     """
-    for _ in range(300):
-        text = banded_text(pick)
-        try:
-            return text, parse_job(text, "banded.toml")
-        except BadJob:
-            continue
-    message = "no job that can be built in 300 picks"
-    raise AssertionError(message)
+    return first_built(lambda: banded_text(pick))
 
 
 def banded_text(pick: Pick) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import gc
 import os
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from pathlib import Path
 
 import pytest
@@ -51,6 +51,17 @@ def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
     if written:
         terminalreporter.section("goldens written")
         terminalreporter.write_line("\n".join(written))
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _alone() -> Iterator[None]:
+    """Have a command that a test runs in its own process start no second one.
+
+    Two are started where two are what is held.
+    """
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr("shopdraw.output.sharing._cores", lambda: 1)
+        yield
 
 
 @pytest.fixture
@@ -103,14 +114,14 @@ def shared(tmp_path_factory: pytest.TempPathFactory) -> Path | None:
 
 @pytest.fixture
 def files(demo: str, shared: Path | None) -> dict[str, bytes]:
-    """Return every file of a demo's set."""
+    """Return every file of a demo's set, its pictures empty."""
     return dict(files_of(demo, shared))
 
 
 @pytest.fixture
 def library(shared: Path | None) -> dict[str, bytes]:
-    """Return every file of the first demo's set."""
-    return dict(files_of("library-hearth", shared))
+    """Return every file of the first demo's set, its pictures too."""
+    return dict(files_of("library-hearth", shared, pictured=True))
 
 
 @pytest.fixture

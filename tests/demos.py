@@ -6,9 +6,12 @@ import os
 import pickle
 from functools import cache
 from pathlib import Path
+from unittest.mock import patch
 
 from shopdraw.drawing.set import DrawingSet
+from shopdraw.drawing.sheets import Sheet
 from shopdraw.job.reading import read_job
+from shopdraw.output import write
 from shopdraw.output.write import make_files
 from shopdraw.pipeline import build, solve
 from shopdraw.solution import Solution
@@ -28,20 +31,38 @@ def set_of(name: str) -> DrawingSet:
     return build(solution_of(name))
 
 
+def sheet_of(name: str, shows: str = "elevation") -> Sheet:
+    """Return the first sheet of a demo's set that shows something."""
+    return next(sheet for sheet in set_of(name).sheets if shows in sheet.shows)
+
+
 @cache
-def files_of(name: str, shared: Path | None = None) -> dict[str, bytes]:
+def files_of(
+    name: str, shared: Path | None = None, *, pictured: bool = False
+) -> dict[str, bytes]:
     """Return every file of a demo's set.
 
     Args:
         name: the demo's.
         shared: a folder that all processes of one run share, so that one draws it.
+        pictured: whether its pictures are drawn too; else they are there, and empty.
     """
     if shared is None:
-        return make_files(set_of(name))
-    kept = shared / f"demo-{name}"
+        return _files_of(name, pictured)
+    kept = shared / f"demo-{name}{'-pictured' if pictured else ''}"
     if not kept.exists():
-        own = shared / f"demo-{name}-{os.getpid()}"
-        own.write_bytes(pickle.dumps(make_files(set_of(name))))
+        own = shared / f"{kept.name}-{os.getpid()}"
+        own.write_bytes(pickle.dumps(_files_of(name, pictured)))
         own.replace(kept)
     files: dict[str, bytes] = pickle.loads(kept.read_bytes())
     return files
+
+
+def _files_of(name: str, pictured: bool) -> dict[str, bytes]:
+    return make_files(set_of(name)) if pictured else unpictured(set_of(name))
+
+
+def unpictured(drawn: DrawingSet) -> dict[str, bytes]:
+    """Return every file of a set; its pictures, which take longest, are empty."""
+    with patch.object(write, "_png", return_value=b""):
+        return make_files(drawn)

@@ -49,20 +49,37 @@ def length(sixteenths: int) -> str:
     return f"{sign}{whole} {part}/16 in" if part else f"{sign}{whole} in"
 
 
+def first_built(
+    text_of: Callable[[], str],
+    is_wanted: Callable[[Job], bool] = lambda _: True,
+    picks: int = 300,
+) -> tuple[str, Job]:
+    """Return the first job file that can be built and is wanted, and its job.
+
+    Args:
+        text_of: makes a job file, another each time.
+        is_wanted: whether a job will do.
+        picks: how many are made at the most.
+    """
+    for _ in range(picks):
+        text = text_of()
+        try:
+            job = parse_job(text, "picked.toml")
+        except BadJob:
+            continue
+        if is_wanted(job):
+            return text, job
+    message = f"no job that can be built in {picks} picks"
+    raise AssertionError(message)
+
+
 def make_job(pick: Pick) -> tuple[str, Job]:
     """Make a job that can be built: what can't be is left out and picked again.
 
     Returns:
         The job file's text, and the job.
     """
-    for _ in range(200):
-        text = write_toml(tables_of(pick))
-        try:
-            return text, parse_job(text, "old.toml")
-        except BadJob:
-            continue
-    message = "no job that can be built in 200 picks"
-    raise AssertionError(message)
+    return first_built(lambda: write_toml(tables_of(pick)))
 
 
 def tables_of(pick: Pick) -> dict[str, Any]:

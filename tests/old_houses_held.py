@@ -53,7 +53,7 @@ def numbers_of(share: int) -> list[int]:
     return numbers
 
 
-def wrong_in(share: int, npm: Path | None, most: int = JOBS) -> list[str]:
+def wrong_in(share: int, npm: Path | None) -> list[str]:
     """Return what is wrong with a share's jobs, each with its job file.
 
     The first of each share, but for the last five, is drawn and given to the readers
@@ -61,20 +61,29 @@ def wrong_in(share: int, npm: Path | None, most: int = JOBS) -> list[str]:
 
     Args:
         share: its number.
-        most: how many of its jobs are held.
         npm: where npm's reader is installed; None where it is not.
     """
     wrong = []
-    for place, number in enumerate(numbers_of(share)[:most]):
-        text, job = make_job(seeded(number))
-        solution = solve(job)
-        to_draw = not place and share < DRAWN
-        drawn = build(solution) if to_draw else without_papers(solution)
-        said = unreported(solution) + redlined(solution, drawn)
-        said += miscounted(solution, drawn)
-        said += misread(solution, drawn, npm) if to_draw else []
-        wrong += [f"{what}:\n{text}" for what in said]
+    for place, number in enumerate(numbers_of(share)):
+        wrong += wrong_with(number, npm, drawn=not place and share < DRAWN)
     return wrong
+
+
+def wrong_with(number: int, npm: Path | None, *, drawn: bool) -> list[str]:
+    """Return what is wrong with one job, each with its job file.
+
+    Args:
+        number: the job's seed.
+        npm: where npm's reader is installed; None where it is not.
+        drawn: whether it is drawn and given to the readers, and its papers too.
+    """
+    text, job = make_job(seeded(number))
+    solution = solve(job)
+    composed = build(solution) if drawn else without_papers(solution)
+    said = unreported(solution) + redlined(solution, composed)
+    said += miscounted(solution, composed)
+    said += misread(solution, composed, npm) if drawn else []
+    return [f"{what}:\n{text}" for what in said]
 
 
 def misread(solution: Solution, drawn: DrawingSet, npm: Path | None) -> list[str]:
@@ -125,7 +134,7 @@ def redlined(solution: Solution, drawn: DrawingSet) -> list[str]:
         wrong += [f"a line crosses {words}" for words, _ in crossings(drawing)]
         wrong += unclosed(drawing, drawn.lengths)
     ids = Counter(name for drawing in drawings for name in ids_of(drawing))
-    if ids != Counter(piece.id for piece in solution.layout.pieces):
+    if ids != Counter(piece.id for piece in solution.pieces):
         wrong.append("a piece is missing, or there twice")
     return wrong
 

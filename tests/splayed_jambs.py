@@ -8,11 +8,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from shopdraw.errors import BadJob, NotLaid
+from shopdraw.errors import NotLaid
 from shopdraw.job.model import Job
-from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import build, solve
-from tests.old_houses import Pick, length, seeded, tables_of, write_toml
+from tests.old_houses import Pick, first_built, length, seeded, tables_of, write_toml
 from tests.old_houses_held import (
     miscounted,
     misread,
@@ -30,18 +29,13 @@ def make_splayed(pick: Pick) -> tuple[str, Job]:
     Returns:
         The job file's text, and the job.
     """
-    for _ in range(2000):
+
+    def text_of() -> str:
         tables = tables_of(pick)
         tables["opening"] |= _splayed(pick)
-        try:
-            text = write_toml(tables)
-            job = parse_job(text, "splayed.toml")
-        except BadJob:
-            continue
-        if job.opening.splayed:
-            return text, job
-    message = "no job that can be built in 2000 picks"
-    raise AssertionError(message)
+        return write_toml(tables)
+
+    return first_built(text_of, lambda job: bool(job.opening.splayed), picks=2000)
 
 
 def _splayed(pick: Pick) -> dict[str, Any]:

@@ -8,11 +8,16 @@ from dataclasses import replace
 
 import pytest
 
+from shopdraw.output.write import make_files
+from shopdraw.pipeline import build, solve
 from tests.banded_houses import bands_amiss, make_job, slivers, wrong_with
 from tests.demos import solution_of
 from tests.old_houses import seeded
 
-HERE = (1, 5, 6, 10, 28, 76)
+HERE = (15, 43, 59, 76, 167, 209)
+"""Quick to lay; with every kind of band and four bonds."""
+DRAWN = (15, 43, 59, 76)
+"""Of those, the ones that are drawn whole."""
 
 
 @pytest.mark.parametrize("number", HERE)
@@ -22,12 +27,20 @@ def test_any_wall_with_bands_is_solved_proved_and_composed(number: int) -> None:
     assert wrong == []
 
 
+@pytest.mark.parametrize("number", DRAWN)
+def test_a_wall_with_bands_is_drawn_whole(number: int) -> None:
+    files = make_files(build(solve(make_job(seeded(number))[1])))
+    assert {"set.pdf", "ticket.pdf"} <= {str(name) for name in files}
+
+
 def test_bands_and_corbels_of_every_kind_are_among_those_here() -> None:
     jobs = [make_job(seeded(number))[1] for number in HERE]
     assert {band.kind for job in jobs for band in job.band} == {
         "soldier", "rowlock", "header",
     }  # fmt: skip
+    assert len({job.bond.pattern for job in jobs}) == 4
     assert any(job.corbel for job in jobs)
+    assert any(band.every for job in jobs for band in job.band)
     assert any(band.level for job in jobs for band in job.band)
     assert any(band.is_part for job in jobs for band in job.band)
 

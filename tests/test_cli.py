@@ -114,7 +114,7 @@ def test_three_mistakes_are_three_lines_and_nothing_is_written(tmp_path: Path) -
 
 def test_draw_writes_the_set_and_says_what_it_wrote(tmp_path: Path) -> None:
     out = tmp_path / "the drawings"
-    result = run("draw", str(LIBRARY), "--out", str(out))
+    result = run("draw", str(LIBRARY), "--out", str(out), "--workers", "2")
     assert result.exit_code == 0
     names = [
         str(path.relative_to(out / "library-hearth"))

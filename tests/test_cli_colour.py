@@ -6,12 +6,16 @@ import os
 import re
 import subprocess
 import sys
-from contextlib import suppress
+from contextlib import redirect_stdout, suppress
 from functools import cache
 from pathlib import Path
+from threading import Thread
+from unittest.mock import patch
 
 import pytest
+from click.testing import CliRunner
 
+from shopdraw.cli import main
 from shopdraw.cli.colouring import coloured
 from tests.demos import CONFIGS
 
@@ -24,7 +28,52 @@ COLOURED = re.compile(r"\x1b\[3[0-9]m(.*?)\x1b\[0m", re.DOTALL)
 
 
 def run_at_a_terminal(*words: str, **environment: str) -> str:
-    """Run the command with a terminal for its standard output; return what it shows."""
+    """Run the command in this process, its standard output a terminal's.
+
+    Returns:
+        What the terminal shows. The environment is as given, but for NO_COLOR.
+    """
+    here, there = pty.openpty()
+    shown = bytearray()
+    reader = Thread(target=_read, args=(here, shown))
+    reader.start()
+    try:
+        with (
+            os.fdopen(there, "w", encoding="utf-8") as terminal,
+            patch.dict(os.environ, {**_environment(), **environment}, clear=True),
+            redirect_stdout(terminal),
+            suppress(SystemExit),
+        ):
+            main([*words])
+    finally:
+        reader.join()
+        os.close(here)
+    return shown.decode().replace("\r\n", "\n")
+
+
+def _read(here: int, shown: bytearray) -> None:
+    """Read what a terminal shows, till nobody writes to it any more.
+
+    That is an error to read, or the end.
+    """
+    with suppress(OSError):
+        while part := os.read(here, 65536):
+            shown += part
+
+
+@cache
+def run_into_a_pipe(*words: str) -> str:
+    """Run the command in this process, its standard output none of a terminal's."""
+    with patch.dict(os.environ, _environment(), clear=True):
+        return CliRunner().invoke(main, words, color=True).stdout
+
+
+def run_apart(*words: str) -> tuple[str, str]:
+    """Run the command in a process of its own, once at a terminal and once into a pipe.
+
+    Returns:
+        What the terminal shows, and what the pipe is given.
+    """
     here, there = pty.openpty()
     with subprocess.Popen(
         [sys.executable, "-m", "shopdraw", *words],
@@ -32,21 +81,13 @@ def run_at_a_terminal(*words: str, **environment: str) -> str:
         stdout=there,
         stderr=subprocess.PIPE,
         cwd=CONFIGS.parent,
-        env={**_environment(), **environment},
+        env=_environment(),
     ):
         os.close(there)
-        shown = b""
-        # A terminal that nobody writes to any more is an error to read, or at its end.
-        with suppress(OSError):
-            while part := os.read(here, 65536):
-                shown += part
+        shown = bytearray()
+        _read(here, shown)
     os.close(here)
-    return shown.decode().replace("\r\n", "\n")
-
-
-@cache
-def run_into_a_pipe(*words: str) -> str:
-    return subprocess.run(
+    piped = subprocess.run(
         [sys.executable, "-m", "shopdraw", *words],
         stdout=subprocess.PIPE,
         text=True,
@@ -55,6 +96,7 @@ def run_into_a_pipe(*words: str) -> str:
         cwd=CONFIGS.parent,
         env=_environment(),
     ).stdout
+    return shown.decode().replace("\r\n", "\n"), piped
 
 
 def _environment() -> dict[str, str]:
@@ -75,6 +117,11 @@ def test_a_terminal_shows_the_same_report_with_its_few_words_in_colour(
     few = re.findall(r"\b(?:PASSED|FAILED|NOT CHECKED|MISSED)\b", piped)
     assert {"MISSED", "NOT CHECKED"} <= set(few)
     assert COLOURED.findall(shown) == few
+
+
+def test_a_process_of_its_own_does_the_same() -> None:
+    words = ("check", MISSES)
+    assert run_apart(*words) == (run_at_a_terminal(*words), run_into_a_pipe(*words))
 
 
 def test_draw_colours_its_report_too(tmp_path: Path) -> None:

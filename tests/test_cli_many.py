@@ -33,7 +33,7 @@ def test_many_jobs_are_each_drawn_and_summed_up(tmp_path: Path) -> None:
     bad.write_text("[job]\nnam = 'x'\n")
     good, misses = CONFIGS / "library-hearth.toml", CONFIGS / "cannot-land.toml"
     words = [good, misses, bad, tmp_path / "nowhere.toml"]
-    picked = ["--sheets", "elevation", "--workers", "2"]
+    picked = ["--sheets", "ticket", "--workers", "2"]
     out = tmp_path / "out"
     done = subprocess.run(
         [sys.executable, "-m", "shopdraw", "draw", *words, *picked, "--out", out],

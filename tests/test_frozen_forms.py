@@ -8,8 +8,6 @@ import pkgutil
 from collections.abc import Iterator
 from typing import Any, get_args, get_origin, get_type_hints
 
-import pytest
-
 import shopdraw
 
 CHANGE = (list, dict, set, bytearray)
@@ -64,9 +62,10 @@ def test_the_forms_of_every_room_are_looked_at() -> None:
     assert {"masonry", "review", "quantities", "solution", "drawing", "views"} <= rooms
 
 
-@pytest.mark.parametrize("form", FORMS, ids=lambda form: form.__qualname__)
-def test_a_frozen_form_holds_nothing_that_can_be_changed(form: type) -> None:
-    assert changeable(form) == []
+def test_a_frozen_form_holds_nothing_that_can_be_changed() -> None:
+    assert len(FORMS) > 200
+    found = {form.__qualname__: changeable(form) for form in FORMS}
+    assert {name: fields for name, fields in found.items() if fields} == {}
 
 
 def test_a_list_or_a_dict_in_a_frozen_form_is_noticed() -> None:

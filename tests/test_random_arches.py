@@ -10,18 +10,28 @@ from typing import Any
 import pytest
 
 from shopdraw.job.reading import parse_job
-from shopdraw.pipeline import solve
+from shopdraw.output.write import make_files
+from shopdraw.pipeline import build, solve
 from shopdraw.solution import Solution
 from tests.old_houses import seeded
 from tests.random_arches import held, make_arch, wrong_with
 
 SEEDS = (0, 4, 10, 15, 32, 47, 87, 101, 150, 179, 185, 199)
 """Every kind among them, and those that once came out wrong."""
+DRAWN = (4, 15, 87, 101)
+"""Of those, the ones that are drawn whole."""
 
 
 @pytest.mark.parametrize("seed", SEEDS)
 def test_a_random_arch_is_solved_proved_and_as_asked(seed: int) -> None:
     assert wrong_with(make_arch(seeded(seed))[1]) == []
+
+
+@pytest.mark.parametrize("seed", DRAWN)
+def test_a_random_arch_is_drawn_whole(seed: int) -> None:
+    job = make_arch(seeded(seed))[1]
+    files = make_files(build(solve(job)))
+    assert {"set.pdf", "arch-templates.pdf", "ticket.pdf"} <= {str(x) for x in files}
 
 
 def test_every_kind_of_arch_is_among_them() -> None:
@@ -86,6 +96,24 @@ def wider(solution: Solution, place: int) -> Solution:
     return arched(solution, voussoirs=tuple(rings))
 
 
+def resawn(
+    solution: Solution, points: tuple[tuple[int | Fraction, int], ...]
+) -> Solution:
+    """Return the wall with its first sawn stretcher another shape."""
+    pieces = list(solution.layout.pieces)
+    at = next(i for i, x in enumerate(pieces) if x.kind == "stretcher" and x.is_cut)
+    first = pieces[at].outlines[0]
+    ring = tuple((first.left + x, first.bottom + y) for x, y in points)
+    pieces[at] = replace(pieces[at], outlines=(replace(first, points=ring),))
+    return replace(solution, layout=replace(solution.layout, pieces=tuple(pieces)))
+
+
+def unreported(solution: Solution) -> Solution:
+    """Return the wall without the finding of its fillets, of which one is too long."""
+    findings = tuple(x for x in solution.findings if x.rule.key != "fillet")
+    return replace(solution, findings=findings)
+
+
 DAMAGED: list[tuple[str, Callable[[Solution], Solution]]] = [
     ("has no mirror image", lambda x: shifted(x, 3, Fraction(1, 4))),
     ("closer than the least joint", lambda x: shifted(x, 12, Fraction(1, 2))),
@@ -97,7 +125,17 @@ DAMAGED: list[tuple[str, Callable[[Solution], Solution]]] = [
         "is not reported",
         lambda x: arched(x, strip=Fraction(1, 4), least_strip=Fraction(1)),
     ),
+    ("wide, and passed", lambda x: resawn(x, ((0, 0), (5, 0), (5, Fraction(1, 2))))),
+    ("of 2.0, and passed", lambda x: resawn(x, ((0, 0), (2, 0), (0, 2)))),
+    ("is no mirror image", lambda x: resawn(x, ((0, 0), (5, 0), (5, 2), (0, 2)))),
+    ("of mortar in course", unreported),
 ]
+
+
+def test_those_that_are_drawn_are_of_every_kind() -> None:
+    assert set(DRAWN) <= set(SEEDS)
+    heads = {make_arch(seeded(seed))[1].opening.head for seed in DRAWN}
+    assert len(heads) == 3
 
 
 def test_the_plain_arch_is_as_it_should_be(plain: Solution) -> None:

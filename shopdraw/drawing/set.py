@@ -114,7 +114,7 @@ class DrawingSet:
         kept = [
             place
             for place, sheet in enumerate(self.sheets)
-            if any(_is_of(sheet.name, name) for name in names)
+            if any(name in (sheet.name, *sheet.shows) for name in names)
         ]
         part = replace(
             self,
@@ -128,10 +128,6 @@ class DrawingSet:
     @property
     def names(self) -> tuple[str, ...]:
         """The names of the sheets, with the pages of one sheet taken together."""
-        sheets = [sheet.name.rstrip("0123456789").rstrip("-") for sheet in self.sheets]
+        shown = (name for sheet in self.sheets for name in sheet.shows)
         papers = (name for name, _ in self.papers)
-        return (*dict.fromkeys(sheets), "appearance", *papers)
-
-
-def _is_of(sheet: str, name: str) -> bool:
-    return sheet == name or sheet.rstrip("0123456789").rstrip("-") == name
+        return (*dict.fromkeys(shown), "appearance", *papers)

@@ -6,13 +6,13 @@ Frame: paper lengths, origin at the lower left corner of the sheet, y up.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
-from shopdraw.drawing.lettering import Box, width_of, wrap
+from shopdraw.drawing.lettering import Box, wrap
 from shopdraw.lengths import Lengths
 
 Practice = Literal["us", "iso"]
@@ -41,13 +41,6 @@ SCALES: dict[Practice, tuple[tuple[float, str], ...]] = {
 }
 """Largest first: the scales of US practice (second-hand), and the recommended ones of
 ISO 5455 (read in a reproduced table)."""
-
-
-BAR_LENGTHS: dict[Lengths, tuple[int, ...]] = {
-    "in": (1, 2, 4, 8, 12, 24, 48, 96),
-    "mm": (10, 20, 50, 100, 200, 500, 1000, 2000),
-}
-"""Lengths that a scale bar may have, so that its four parts are plain figures."""
 
 
 @dataclass(frozen=True)
@@ -140,6 +133,7 @@ class Sheet:
         lengths: "in" or "mm".
         drawings: the views and tables, in drawing order.
         paper_ink: border, title block, scale bar and stamps, in paper lengths.
+        shows: the names of all that is on it; by each of them it can be asked for.
     """
 
     number: int
@@ -150,6 +144,7 @@ class Sheet:
     lengths: str
     drawings: tuple[PlacedDrawing, ...]
     paper_ink: tuple[Ink, ...]
+    shows: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -167,19 +162,6 @@ class TitleBlock:
     stamps: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     stamp_boxes: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True)
-class Cell:
-    """A place on a sheet for one drawing.
-
-    Attributes:
-        box: on paper.
-        seat: "middle" centres the drawing; "top" puts it at the upper left.
-    """
-
-    box: Box
-    seat: Literal["middle", "top"] = "middle"
 
 
 def content_of(width: float, height: float, style: PaperStyle) -> Box:
@@ -204,79 +186,25 @@ def size_on_paper(drawing: Drawing) -> tuple[float, float]:
     return ((right - left) / drawing.scale, (top - bottom) / drawing.scale)
 
 
-def fits(drawing: Drawing, cell: Cell) -> bool:
-    """Whether a drawing fits a cell."""
-    return goes_into(size_on_paper(drawing), cell)
-
-
-def goes_into(size: tuple[float, float], cell: Cell) -> bool:
-    """Whether something of a width and height fits a cell."""
-    left, bottom, right, top = cell.box
+def goes_into(size: tuple[float, float], box: Box) -> bool:
+    """Whether something of a width and height fits a box."""
+    left, bottom, right, top = box
     return size[0] <= right - left + 1e-9 and size[1] <= top - bottom + 1e-9
 
 
-def titled(
-    drawing: Drawing, number: str, lengths: Lengths, practice: Practice
-) -> Drawing:
-    """Letter a view's number, title and scale below it, with its scale bar."""
-    style = STYLES[lengths]
-    left, bottom, right, _ = extent_of(drawing)
-    scale = drawing.scale
-    y = bottom - (style.title + 3 * style.text) * scale
-    text = f"{number}  {drawing.title}"
-    name = f"SCALE {scale_name(scale, practice)}"
-    width = max(width_of(text, style.title), width_of(name, style.text)) * scale
-    x = max(left, (left + right - width) / 2)
-    line = y - 0.6 * style.text * scale
-    ink: list[Ink] = [
-        Words(layers.NOTES, (x, y), text, style.title),
-        Stroke(layers.BORDER, ((x, line), (x + width, line))),
-        Words(layers.NOTES, (x, line - 1.9 * style.text * scale), name, style.text),
-        *_scale_bar((x, line - 4.2 * style.text * scale), scale, lengths),
-    ]
-    return replace(drawing, ink=(*drawing.ink, *ink))
-
-
-def _scale_bar(at: Point, scale: float, lengths: Lengths) -> list[Ink]:
-    """Draw a scale bar of four equal parts and a round length, its ends lettered."""
-    style = STYLES[lengths]
-    rounds = BAR_LENGTHS[lengths]
-    wanted = 12 * style.title * scale
-    length = max((x for x in rounds if x <= wanted), default=rounds[0])
-    high = 0.6 * style.text * scale
-    x, y = at
-    ink: list[Ink] = []
-    for part in range(4):
-        a, b = x + length * part / 4, x + length * (part + 1) / 4
-        box = ((a, y), (b, y), (b, y + high), (a, y + high))
-        ink.append(Stroke(layers.NOTES, box, closed=True))
-        if part % 2 == 0:
-            ink.append(Stroke(layers.NOTES, ((a, y + high / 2), (b, y + high / 2))))
-    unit = '"' if lengths == "in" else " mm"
-    foot = y - 1.5 * style.text * scale
-    ink.append(Words(layers.NOTES, (x, foot), "0", style.text, align="centre"))
-    ink.append(
-        Words(layers.NOTES, (x + length, foot), f"{length}{unit}", style.text, "centre")
-    )
-    return ink
-
-
-def place(drawing: Drawing, cell: Cell, main_scale: float) -> PlacedDrawing:
-    """Place a drawing in a cell.
+def place(drawing: Drawing, box: Box, main_scale: float) -> PlacedDrawing:
+    """Place a drawing in the middle of a box on the sheet.
 
     Raises:
         ValueError: it does not fit; whoever chose its scale should have checked.
     """
-    left, bottom, right, top = extent_of(drawing)
-    size = (right - left) / drawing.scale, (top - bottom) / drawing.scale
-    if not goes_into(size, cell):
-        message = f"{drawing.name} at {drawing.scale:g} does not fit its cell"
+    left, bottom, _, _ = extent_of(drawing)
+    width, height = size_on_paper(drawing)
+    if not goes_into((width, height), box):
+        message = f"{drawing.name} at {drawing.scale:g} does not fit its place"
         raise ValueError(message)
-    width, height = size
-    x, y = cell.box[0], cell.box[3] - height
-    if cell.seat == "middle":
-        x = (cell.box[0] + cell.box[2] - width) / 2
-        y = (cell.box[1] + cell.box[3] - height) / 2
+    x = (box[0] + box[2] - width) / 2
+    y = (box[1] + box[3] - height) / 2
     placement = Placement(
         scale=drawing.scale,
         origin=(left, bottom),
@@ -293,15 +221,16 @@ def compose_sheet(
     title: str,
     size: tuple[float, float],
     lengths: Lengths,
-    cells: tuple[tuple[Drawing, Cell], ...],
+    places: tuple[tuple[Drawing, Box], ...],
     block: TitleBlock,
+    shows: tuple[str, ...] = (),
 ) -> Sheet:
-    """Place drawings in cells on one sheet, with border and title block.
+    """Place drawings in their boxes on one sheet, with border and title block.
 
     Model space is laid out like the paper, at the smallest scale on the sheet, so that
     drawings do not overlap there either.
     """
-    main_scale = max((drawing.scale for drawing, _ in cells), default=1.0)
+    main_scale = max((drawing.scale for drawing, _ in places), default=1.0)
     return Sheet(
         number=number,
         name=name,
@@ -309,8 +238,9 @@ def compose_sheet(
         width=size[0],
         height=size[1],
         lengths=lengths,
-        drawings=tuple(place(drawing, cell, main_scale) for drawing, cell in cells),
+        drawings=tuple(place(drawing, box, main_scale) for drawing, box in places),
         paper_ink=tuple(_frame(size, STYLES[lengths], block)),
+        shows=shows or (name,),
     )
 
 

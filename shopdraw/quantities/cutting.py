@@ -178,7 +178,7 @@ def _along(piece: Piece) -> Fraction:
     stands = piece.kind in STANDING_KINDS or piece.kind == "voussoir"
     if piece.as_sawn is not None:
         return piece.as_sawn.top if stands else piece.as_sawn.right
-    made = piece.made[0]
+    made = piece.before_scribing[0]
     return made.top - made.bottom if stands else made.right - made.left
 
 

@@ -173,8 +173,8 @@ def _fillets(job: Job, layout: Layout) -> Iterator[Finding]:
     limit = Limit(job.bond.longest_fillet, most, IN_JOB)
     length = in_words(longest.length, job.lengths, up=True)
     says = (
-        f"where course {longest.course} runs out on the arch, its tip is cut off "
-        f"square and {length} is filled with mortar"
+        f"where course {longest.course} runs out on the arch, its tip is cut off and "
+        f"{length} is filled with mortar"
     )
     rule = Rule("fillet", "mortar where a course runs out")
     finding = hold(rule, longest.length, limit, says, at="most")

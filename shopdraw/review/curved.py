@@ -12,10 +12,9 @@ from fractions import Fraction
 from itertools import pairwise
 from math import hypot, inf
 
+from shopdraw.masonry.wall.boxes import Box, Spot, clip_line
+
 Point = tuple[Fraction, Fraction]
-Spot = tuple[float, float]
-Box = tuple[float, float, float, float]
-"""Left, bottom, right, top."""
 CLOSE = 1e-9
 """How far floating point may be off."""
 
@@ -45,9 +44,9 @@ def nearest_to(ring: Iterable[Point], box: Box) -> Nearest:
 
 def _ways(a: Spot, b: Spot, box: Box, corners: tuple[Spot, ...]) -> Iterator[Nearest]:
     """Yield the ways from one side of a ring to a box; the shortest is among them."""
-    entered = _enters(a, b, box)
-    if entered is not None:
-        yield Nearest(0.0, entered, entered)
+    inside = clip_line(a, b, box)
+    if inside is not None:
+        yield Nearest(0.0, inside[0], inside[0])
         return
     left, bottom, right, top = box
     for x, y in (a, b):
@@ -69,25 +68,6 @@ def _foot(spot: Spot, a: Spot, b: Spot) -> Spot:
     return a[0] + share * dx, a[1] + share * dy
 
 
-def _enters(a: Spot, b: Spot, box: Box) -> Spot | None:
-    """Return where a line from a to b enters a box; None where it does not."""
-    left, bottom, right, top = box
-    first, last = 0.0, 1.0
-    for start, step, low, high in (
-        (a[0], b[0] - a[0], left, right),
-        (a[1], b[1] - a[1], bottom, top),
-    ):
-        if not step:
-            if not low <= start <= high:
-                return None
-            continue
-        near, far = sorted(((low - start) / step, (high - start) / step))
-        first, last = max(first, near), min(last, far)
-    if first > last:
-        return None
-    return a[0] + first * (b[0] - a[0]), a[1] + first * (b[1] - a[1])
-
-
 def is_within(spot: Spot, ring: list[Spot]) -> bool:
     """Whether a spot lies within a ring: a line from it crosses the sides oddly."""
     x, y = spot
@@ -104,7 +84,8 @@ def holds_box(ring: Iterable[Point], box: Box) -> bool:
     left, bottom, right, top = box
     inner = (left + CLOSE, bottom + CLOSE, right - CLOSE, top - CLOSE)
     return all(is_within(corner, spots) for corner in _corners(inner)) and not any(
-        _enters(a, b, inner) for a, b in zip(spots, [*spots[1:], spots[0]], strict=True)
+        clip_line(a, b, inner)
+        for a, b in zip(spots, [*spots[1:], spots[0]], strict=True)
     )
 
 

@@ -14,11 +14,12 @@ from math import floor, isqrt
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.wall.arch import Arch
+from shopdraw.masonry.wall.boxes import Box
 from shopdraw.masonry.wall.folding import far_end
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.layout import area_within
 from shopdraw.masonry.wall.surround import opening_ring
-from shopdraw.review.curved import Box, Nearest, Point, height_over, nearest_to
+from shopdraw.review.curved import Nearest, Point, height_over, nearest_to
 
 FILLED = ("mortar", "soft")
 """The joints that are filled: there the finished edge is the opening as found."""

@@ -4,7 +4,7 @@ ezdxf's own drawing add-on renders the saved file's layout, lettered in the font
 pictures. Held against our picture of the same sheet dot by dot, both ways: all but
 twelve dots of any square of 25 have ink of the other's within a dot (1/150 in).
 
-Two sheets are held so: the elevation; returns, plans and sections. Details have ink of
+Two sheets are held so: the elevation; the returns. Details have ink of
 the same kinds, and tables are lettering.
 """
 
@@ -13,11 +13,13 @@ from __future__ import annotations
 import io
 from dataclasses import replace
 from functools import cache
+from unittest.mock import patch
 
 import ezdxf
 import numpy as np
 import pytest
 from ezdxf.fonts import fonts
+from matplotlib.axes import Axes
 from PIL import Image
 
 from shopdraw.drawing.ink import Ink, Insert, Measure
@@ -26,7 +28,7 @@ from shopdraw.drawing.sheets import Sheet
 from shopdraw.output import image
 from shopdraw.output.dxf import write_dxf
 from shopdraw.output.plot import font_file
-from tests.demos import set_of
+from tests.demos import set_of, sheet_of
 from tests.render import picture_of
 
 DEMO, DPI, TILE, MAY_DIFFER = "library-hearth", 150, 25, 12
@@ -44,7 +46,9 @@ def rendered(number: int) -> np.ndarray:
     fonts.font_manager.scan_folder(font_file().parent)
     for style in document.styles:
         style.dxf.font = font_file().name
-    return inked(picture_of(document))
+    # The page is as large as its sheet: how far the ink reaches is not asked for.
+    with patch.object(Axes, "_update_patch_limits"):
+        return inked(picture_of(document))
 
 
 def ours(sheet: Sheet, monkeypatch: pytest.MonkeyPatch) -> np.ndarray:
@@ -73,7 +77,7 @@ def differ(number: int, sheet: Sheet, monkeypatch: pytest.MonkeyPatch) -> bool:
     return max(apart(other, mine), apart(mine, other)) > MAY_DIFFER
 
 
-@pytest.mark.parametrize("number", [0, 1])
+@pytest.mark.parametrize("number", [1, 2])
 def test_picture_and_dxf_show_the_same_ink(
     number: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -90,21 +94,21 @@ def with_ink(sheet: Sheet, ink: tuple[Ink, ...]) -> Sheet:
 def test_a_unit_that_moves_an_eighth_of_an_inch_is_seen(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    sheet = set_of(DEMO).sheets[0]
+    sheet = sheet_of(DEMO)
     ink = list(sheet.drawings[0].drawing.ink)
     index = next(i for i, each in enumerate(ink) if isinstance(each, Insert))
     x, y = ink[index].at
     for shift in ((0.125, 0.0), (0.0, 0.125)):
         ink[index] = replace(ink[index], at=(x + shift[0], y + shift[1]))
-        assert differ(0, with_ink(sheet, tuple(ink)), monkeypatch)
+        assert differ(1, with_ink(sheet, tuple(ink)), monkeypatch)
 
 
 def test_a_dimension_left_out_is_seen(monkeypatch: pytest.MonkeyPatch) -> None:
-    sheet = set_of(DEMO).sheets[0]
+    sheet = sheet_of(DEMO)
     ink = sheet.drawings[0].drawing.ink
     first = next(each for each in ink if isinstance(each, Measure))
     less = tuple(each for each in ink if each is not first)
-    assert differ(0, with_ink(sheet, less), monkeypatch)
+    assert differ(1, with_ink(sheet, less), monkeypatch)
 
 
 def without(sheet: Sheet, layer: str) -> Sheet:
@@ -142,16 +146,24 @@ def without(sheet: Sheet, layer: str) -> Sheet:
 
 def layers_of(sheet: Sheet) -> list[str]:
     """Return the layers that print, and that a sheet has ink on."""
+
+    def marks(one: Sheet) -> int:
+        symbols = (
+            x for p in one.drawings for s in p.drawing.symbols for x in s.strokes
+        )
+        ink = (x for p in one.drawings for x in p.drawing.ink)
+        return sum(1 for _ in (*symbols, *ink, *one.paper_ink))
+
     return [
         layer.name
         for layer in LAYERS
-        if layer.plots and without(sheet, layer.name) != sheet
+        if layer.plots and marks(without(sheet, layer.name)) < marks(sheet)
     ]
 
 
 def test_a_layer_that_is_dropped_is_seen(monkeypatch: pytest.MonkeyPatch) -> None:
-    """On the sheet that has most of them."""
-    number = 1
+    """On a sheet of elevations, which has most of them."""
+    number = 3
     sheet = set_of(DEMO).sheets[number]
     layers = layers_of(sheet)
     assert len(layers) > 5

@@ -40,7 +40,7 @@ DAMAGE = (
     (b"2'-10\"", b"2'-11\"", "dimensions read otherwise"),
     (b"FRONT ELEVATION", b"BACK ELEVATION", "other words"),
     (b"A-ANNO-DIMS", b"A-ANNO-DIMX", "layers are missing"),
-    (b"SHEET-01", b"SHEET-02", "layout SHEET-02"),
+    (b"SHEET-02", b"SHEET-03", "layout SHEET-03"),
 )
 
 
@@ -53,17 +53,17 @@ def test_a_damaged_file_is_noticed(
     new: bytes,
     complaint: str,
 ) -> None:
-    data = library["sheets/01-elevation.dxf"]
+    data = library["sheets/02-elevation.dxf"]
     assert old in data
     (found,) = read_with_npm(reader, [data.replace(old, new)])
-    assert any(line.startswith(complaint) for line in npm_wrong(found, library_set, 0))
+    assert any(line.startswith(complaint) for line in npm_wrong(found, library_set, 1))
 
 
 def test_a_fault_is_told_of_its_own_sheet(
     reader: Path, library: dict[str, bytes], library_set: DrawingSet
 ) -> None:
-    name = "sheets/02-returns.dxf"
-    damaged = {**library, name: library[name].replace(b"SHEET-02", b"SHEET-03")}
+    name = "sheets/03-returns.dxf"
+    damaged = {**library, name: library[name].replace(b"SHEET-03", b"SHEET-04")}
     whole, wrong = npm_differences(
         reader, [(library_set, library), (library_set, damaged)]
     )

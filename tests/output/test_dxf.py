@@ -44,7 +44,7 @@ def test_each_reader_finds_what_was_drawn(
 BYTES = {
     "units said three ways": (b"$INSUNITS\n 70\n1\n", b"$INSUNITS\n 70\n6\n"),
     "extents are true": (b"$EXTMAX\n 10\n", b"$EXTMAX\n 10\n-"),
-    "one layout, named": (b"SHEET-01", b"Layout A"),
+    "one layout, named": (b"SHEET-02", b"Layout A"),
     "plain text": (b"FRONT ELEVATION", b"FRONT \\SA/B;"),
     "figures equal the geometry": (b"2'-10\"", b"2'-11\""),
     "limits and dimension style stated": (b"$LIMMAX\n 10\n", b"$LIMMAX\n 10\n1"),
@@ -96,7 +96,7 @@ def test_every_item_has_been_seen_to_fail() -> None:
 
 @pytest.mark.parametrize("item", BYTES)
 def test_damaged_bytes_are_noticed(item: str, library: dict[str, bytes]) -> None:
-    data = library["sheets/01-elevation.dxf"]
+    data = library["sheets/02-elevation.dxf"]
     old, new = BYTES[item]
     assert old in data
     assert ITEMS[item](data.replace(old, new)) != []
@@ -104,7 +104,7 @@ def test_damaged_bytes_are_noticed(item: str, library: dict[str, bytes]) -> None
 
 def test_extents_that_are_too_large_are_noticed(library: dict[str, bytes]) -> None:
     """By a tenth, on a sheet whose size its lettering gives."""
-    data = library["sheets/03-cut-list.dxf"]
+    data = library["sheets/07-cut-pieces.dxf"]
     found = re.search(rb"\$EXTMAX\n 10\n([0-9.]+)\n", data)
     assert found is not None
     more = b"$EXTMAX\n 10\n%f\n" % (1.1 * float(found[1]))
@@ -114,7 +114,7 @@ def test_extents_that_are_too_large_are_noticed(library: dict[str, bytes]) -> No
 
 @pytest.mark.parametrize("item", CHANGES)
 def test_a_changed_drawing_is_noticed(item: str, library: dict[str, bytes]) -> None:
-    document = ezdxf.read(io.StringIO(library["sheets/01-elevation.dxf"].decode()))
+    document = ezdxf.read(io.StringIO(library["sheets/02-elevation.dxf"].decode()))
     CHANGES[item](document)
     stream = io.StringIO()
     document.write(stream)
@@ -137,20 +137,20 @@ def test_a_wrong_tag_figure_or_word_is_noticed(
     new: bytes,
     complaint: str,
 ) -> None:
-    data = library["sheets/01-elevation.dxf"]
+    data = library["sheets/02-elevation.dxf"]
     assert old in data
-    differences = compare(read_back(data.replace(old, new)), library_set.expected[0])
+    differences = compare(read_back(data.replace(old, new)), library_set.expected[1])
     assert any(complaint in line for line in differences)
 
 
 def test_a_unit_that_moves_a_sixteenth_is_noticed(
     library: dict[str, bytes], library_set: DrawingSet
 ) -> None:
-    expected = library_set.expected[0]
+    expected = library_set.expected[1]
     first, *rest = expected.inserts
     moved = tuple((x + 1 / 16, y) for x, y in first.outline)
     wrong = replace(expected, inserts=(replace(first, outline=moved), *rest))
-    found = read_back(library["sheets/01-elevation.dxf"])
+    found = read_back(library["sheets/02-elevation.dxf"])
     assert any("is drawn at" in line for line in compare(found, wrong))
 
 
@@ -165,7 +165,7 @@ def test_a_unit_that_moves_a_sixteenth_is_noticed(
 def test_a_sheet_that_two_readers_find_otherwise_is_noticed(
     library: dict[str, bytes], old: bytes, new: bytes, complaint: str
 ) -> None:
-    data = library["sheets/01-elevation.dxf"]
+    data = library["sheets/02-elevation.dxf"]
     assert old in data
     found = read_back(data)
     assert gdal_differences(data, found) == []
@@ -219,8 +219,8 @@ def test_every_reader_is_asked(
     picked = library_set.picked(("elevation",))
     found = differences(solution_of("library-hearth"), picked, damaged)
     assert {(each.reader, each.file) for each in found} == {
-        ("own", "sheets/01-elevation.dxf"),
-        ("ezdxf", "sheets/01-elevation.dxf"),
+        ("own", "sheets/02-elevation.dxf"),
+        ("ezdxf", "sheets/02-elevation.dxf"),
         ("own", "surround.dxf"),
         ("GDAL", "surround.dxf"),
     }

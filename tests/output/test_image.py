@@ -12,7 +12,7 @@ from PIL import Image
 
 from shopdraw.drawing.ink import Drawing, Stroke, Words
 from shopdraw.drawing.lettering import width_of
-from shopdraw.drawing.sheets import Cell, Sheet, TitleBlock, compose_sheet
+from shopdraw.drawing.sheets import Sheet, TitleBlock, compose_sheet
 from shopdraw.output.image import write_png
 from shopdraw.output.pdf import write_pdf
 
@@ -20,9 +20,9 @@ from shopdraw.output.pdf import write_pdf
 def tiny(size: float = 8.0, scale: float = 4.0) -> Sheet:
     ring = ((0.0, 0.0), (size, 0.0), (size, size), (0.0, size))
     drawing = Drawing("x", "", scale, (Stroke("A-ELEV-OTLN", ring, closed=True),))
-    cell = Cell((1.0, 1.0, 4.0, 4.0))
+    box = (1.0, 1.0, 4.0, 4.0)
     return compose_sheet(
-        1, "x", "X", (8.0, 5.0), "in", ((drawing, cell),), TitleBlock(())
+        1, "x", "X", (8.0, 5.0), "in", ((drawing, box),), TitleBlock(())
     )
 
 
@@ -31,7 +31,7 @@ def test_a_picture_has_the_size_of_its_sheet_and_ink_where_it_belongs() -> None:
         Image.open(io.BytesIO(write_png(tiny(), dpi=100))).convert("L")
     )
     assert picture.shape == (500, 800)
-    # The ring is 2 in square in the middle of a cell from 1 to 4 in: 1.5 to 3.5 in.
+    # The ring is 2 in square in the middle of a box from 1 to 4 in: 1.5 to 3.5 in.
     column = picture[250, 140:360] < 128
     dark = np.flatnonzero(column) + 140
     assert abs(dark.min() - 150) <= 2

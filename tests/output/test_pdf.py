@@ -14,7 +14,7 @@ from pypdf import PdfReader
 
 from shopdraw.drawing.ink import Drawing, Stroke
 from shopdraw.drawing.set import DrawingSet
-from shopdraw.drawing.sheets import SCALES, Cell, TitleBlock, compose_sheet
+from shopdraw.drawing.sheets import SCALES, TitleBlock, compose_sheet
 from shopdraw.lengths import Lengths
 from shopdraw.output.pdf import write_pdf
 from tests.output.test_image import tiny
@@ -99,7 +99,7 @@ def test_every_page_is_its_sheet_and_its_words_can_be_searched(
             pdf.pages, (*drawing_set.sheets, drawing_set.picture), strict=True
         ):
             assert float(page.width) == pytest.approx(sheet.width / inch * 72, abs=0.1)
-        text = pdf.pages[0].extract_text()
+        text = "".join(page.extract_text() for page in pdf.pages[:3])
     assert "FRONT ELEVATION" in text
     assert "NOT CHECKED" in text
 
@@ -122,11 +122,9 @@ def test_every_length_in_a_pdf_is_true_to_two_thousandths(
         Stroke("A-ANNO-NOTE", ((0.0, y * full), (length * full, y * full)))
         for y, length in ((0.0, 7.5), (2.0, 3.125), (5.0, 0.25))
     )
-    cell = Cell((0.5 * inch, 0.5 * inch, 8.25 * inch, 8.0 * inch))
+    box = (0.5 * inch, 0.5 * inch, 8.25 * inch, 8.0 * inch)
     drawing = Drawing("x", "", scale, strokes)
-    sheet = compose_sheet(
-        1, "x", "X", size, lengths, ((drawing, cell),), TitleBlock(())
-    )
+    sheet = compose_sheet(1, "x", "X", size, lengths, ((drawing, box),), TitleBlock(()))
     with pdfplumber.open(io.BytesIO(write_pdf((sheet,), "X"))) as pdf:
         (page,) = pdf.pages
         level = [line for line in page.lines if abs(line["y0"] - line["y1"]) < 0.01]

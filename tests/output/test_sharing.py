@@ -8,6 +8,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Iterator
+from contextlib import contextmanager
 from functools import partial
 from multiprocessing.connection import Connection
 from pathlib import Path
@@ -19,11 +20,20 @@ from shopdraw.output.write import make_files
 from tests.demos import CONFIGS, set_of
 
 
-@pytest.fixture
-def second(monkeypatch: pytest.MonkeyPatch) -> Iterator[Connection]:
-    monkeypatch.setattr("shopdraw.output.sharing._cores", lambda: 2)
-    with second_process() as line:
-        assert line is not None
+@contextmanager
+def one_more() -> Iterator[Connection]:
+    """Start a second process as where there are two cores."""
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr("shopdraw.output.sharing._cores", lambda: 2)
+        with second_process() as line:
+            assert line is not None
+            yield line
+
+
+@pytest.fixture(scope="module")
+def second() -> Iterator[Connection]:
+    """Return the connection to a second process, for tests that leave it as it is."""
+    with one_more() as line:
         yield line
 
 
@@ -66,11 +76,12 @@ def ends() -> bytes:
 
 
 def test_a_second_process_that_is_killed_leaves_its_work_to_the_first(
-    second: Connection, monkeypatch: pytest.MonkeyPatch
+    monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     monkeypatch.setenv("HOME_PROCESS", str(os.getpid()))
     tasks = {"a": ends, "b": partial(whose, "b", 0.3), "c": partial(whose, "c", 0.3)}
-    made = make_all(tasks, second)
+    with one_more() as line:
+        made = make_all(tasks, line)
     assert made["a"] == b"done"
     assert {data.split()[1] for name, data in made.items() if name != "a"} == {
         str(os.getpid()).encode()

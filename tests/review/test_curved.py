@@ -11,8 +11,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shopdraw.job.reading import parse_job
+from shopdraw.masonry.wall.boxes import Box
 from shopdraw.pipeline import solve
-from shopdraw.review.curved import Box, height_over, holds_box, nearest_to
+from shopdraw.review.curved import height_over, holds_box, nearest_to
 from shopdraw.review.opening import Rectangle
 
 JOB = """

@@ -16,7 +16,7 @@ from shopdraw.output.dxf import write_dxf
 from shopdraw.output.readback import read_back
 from shopdraw.pipeline import build
 from shopdraw.views.expected.sheets import expect_bare, expect_measures, expect_sheet
-from tests.demos import set_of, solution_of
+from tests.demos import set_of, sheet_of, solution_of
 from tests.views.jobs import CHANGES, solved
 
 
@@ -114,7 +114,7 @@ def test_wrong_ink_is_found_when_its_file_is_read_back(
     change: Callable[[Ink], Ink | None], says: str
 ) -> None:
     name = "library-hearth"
-    sheet = set_of(name).sheets[0]
+    sheet = sheet_of(name)
     right = compare(read_back(write_dxf(sheet)), expected(name, sheet))
     assert right == ()
     damaged = changed(sheet, change)

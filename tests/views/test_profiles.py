@@ -10,6 +10,7 @@ import pytest
 from shopdraw.drawing.ink import Measure, Words
 from shopdraw.drawing.measures import ticks_of
 from shopdraw.drawing.set import DrawingSet
+from shopdraw.drawing.sheets import Sheet
 from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import build, solve
 from tests.views.jobs import text_of
@@ -23,15 +24,19 @@ def drawn(profile: str, demo: str = "library-hearth", size: str = "") -> Drawing
     return build(solve(parse_job(text, "den.toml")))
 
 
+def elevation_of(drawing_set: DrawingSet) -> Sheet:
+    return next(x for x in drawing_set.sheets if "elevation" in x.shows)
+
+
 def words_of(drawing_set: DrawingSet) -> list[str]:
-    sheet = drawing_set.sheets[0]
+    sheet = elevation_of(drawing_set)
     placed = [x for p in sheet.drawings for x in p.drawing.ink]
     return [x.text for x in (*placed, *sheet.paper_ink) if isinstance(x, Words)]
 
 
 def test_an_iso_set_is_iso_in_all_of_it() -> None:
     iso = drawn("iso")
-    sheet = iso.sheets[0]
+    sheet = elevation_of(iso)
     # A2, in inches because the job is.
     assert (sheet.width, sheet.height) == pytest.approx((594 / 25.4, 420 / 25.4))
     assert sheet.drawings[0].drawing.scale in (5, 10, 20)
@@ -52,7 +57,7 @@ def test_an_iso_set_is_iso_in_all_of_it() -> None:
 
 def test_a_us_set_of_a_metric_job_is_us_in_all_of_it() -> None:
     us = drawn("us", "metric-slips")
-    sheet = us.sheets[0]
+    sheet = elevation_of(us)
     assert (sheet.width, sheet.height) == pytest.approx((24 * 25.4, 18 * 25.4))
     assert sheet.drawings[0].drawing.scale in (8, 12, 16)
     assert any(words.endswith("= 1'-0\"") for words in words_of(us))

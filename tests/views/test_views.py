@@ -9,14 +9,15 @@ import pytest
 
 from shopdraw.drawing.extents import lettering_of
 from shopdraw.drawing.ink import Measure, Stroke, Words
+from shopdraw.drawing.lettering import box_of
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import build, solve
 from shopdraw.solution import Solution
-from shopdraw.views.set import compose_sheets
+from shopdraw.views.wall.elevation import draw_elevation
 from shopdraw.views.words.tables import cut_list_table, findings_table, takeoff_table
-from tests.demos import CONFIGS, set_of, solution_of
+from tests.demos import CONFIGS, set_of, sheet_of, solution_of
 from tests.views.lettering import collisions, collisions_on, crossings
 from tests.views.strings import ids_of, unclosed
 
@@ -35,17 +36,18 @@ def test_no_line_runs_through_lettering_on_any_sheet_of_a_demo(
 
 
 def test_a_line_through_words_is_noticed() -> None:
-    drawing = set_of("library-hearth").sheets[0].drawings[0].drawing
+    drawing = sheet_of("library-hearth").drawings[0].drawing
     words = next(x for x in drawing.ink if isinstance(x, Words) and len(x.text) > 3)
-    x, y = words.at
-    line = Stroke("A-ANNO-NOTE", ((x - 99, y + 0.2), (x + 99, y + 0.3)))
+    left, low, right, high = box_of(words, drawing.scale)
+    y = (low + high) / 2
+    line = Stroke("A-ANNO-NOTE", ((left - 9, y), (right + 9, y)))
     assert (words.text, "A-ANNO-NOTE") in crossings(
         replace(drawing, ink=(*drawing.ink, line))
     )
 
 
 def test_words_on_words_are_noticed() -> None:
-    drawing = set_of("library-hearth").sheets[0].drawings[0].drawing
+    drawing = sheet_of("library-hearth").drawings[0].drawing
     words = next(x for x in drawing.ink if isinstance(x, Words))
     twice = replace(drawing, ink=(*drawing.ink, replace(words, text="SECOND")))
     assert collisions(twice) != []
@@ -58,7 +60,7 @@ def test_every_string_closes_on_any_sheet_of_a_demo(drawing_set: DrawingSet) -> 
 
 
 def test_a_string_that_does_not_close_is_noticed() -> None:
-    drawing = set_of("library-hearth").sheets[0].drawings[0].drawing
+    drawing = sheet_of("library-hearth").drawings[0].drawing
     first = next(x for x in drawing.ink if isinstance(x, Measure))
     wrong = replace(first, words='9 1/2"')
     ink = tuple(wrong if x is first else x for x in drawing.ink)
@@ -128,10 +130,8 @@ def test_the_elevation_has_a_string_for_each_course_of_the_cycle(
     demo = "library-hearth" if corner else "metric-slips"
     job = solution_of(demo).job
     as_asked = job.bond.model_copy(update={"pattern": bond})
-    sheet = compose_sheets(solve(job.model_copy(update={"bond": as_asked})))[0]
-    words = [
-        ink.text for ink in sheet.drawings[0].drawing.ink if isinstance(ink, Words)
-    ]
+    drawing = draw_elevation(solve(job.model_copy(update={"bond": as_asked})), 8.0)
+    words = [ink.text for ink in drawing.ink if isinstance(ink, Words)]
     named = [text for text in words if text.startswith("COURSE") and "FINISH" in text]
     assert named == [f"COURSE {number}, FINISH" for number in range(1, count + 1)]
 

@@ -15,7 +15,7 @@ from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing.form import Coursing, OtherCount, TargetMet
 from shopdraw.masonry.coursing.laid import unmeasured
-from shopdraw.masonry.coursing.problem import ARCH_BACK, SOLDIER_TOP
+from shopdraw.masonry.coursing.problem import ARCH_BACK, RUN_OUT, SOLDIER_TOP
 from shopdraw.masonry.wall.asbuilt import plan_bottom_course
 
 Say = Callable[[Fraction], str]
@@ -39,7 +39,12 @@ def explain_coursing(
         *_laid(coursing),
         *_bottom_joint(job, coursing, say),
         *_bed_joints(coursing, say),
-        *(_target(job, target, coursing, say) for target in coursing.targets),
+        *(
+            _target(job, target, coursing, say)
+            for target in coursing.targets
+            if target.name != RUN_OUT
+        ),
+        *_run_out(coursing, say),
         *_soldiers(job, coursing, say),
         _count(coursing, other, say),
     ]
@@ -154,6 +159,18 @@ def _target(job: Job, target: TargetMet, coursing: Coursing, say: Say) -> str:
     )
 
 
+def _run_out(coursing: Coursing, say: Say) -> list[str]:
+    """Say where a course ends for the sake of an arch."""
+    return [
+        f"Course {course.number} ends at {say(course.top)}, so that less mortar stands "
+        "where the courses run out on the arch."
+        for target in coursing.targets
+        if target.name == RUN_OUT and target.lands
+        for course in coursing.courses
+        if course.top == target.got
+    ]
+
+
 def _soldiers(job: Job, coursing: Coursing, say: Say) -> list[str]:
     if coursing.soldier_top is None:
         return []
@@ -188,6 +205,8 @@ def _count(coursing: Coursing, other: OtherCount, say: Say) -> str:
     with_others = f"There are {len(coursing.courses)} courses; with {other.courses}"
     misses = zip(coursing.targets, mine.misses, other.misses, strict=True)
     for target, here, there in misses:
+        if here != there and target.name == RUN_OUT:
+            return f"{with_others} more mortar would stand beside the arch."
         if here != there and target.is_sawn_to:
             return f"{with_others} the {target.name} would be met by sawing alone."
         if here != there:

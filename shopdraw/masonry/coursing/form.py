@@ -277,6 +277,17 @@ class Coursing:
 
 
 @dataclass(frozen=True)
+class RunOut:
+    """Between which levels a course should end.
+
+    There the courses run out on an arch's back as steeply as they can.
+    """
+
+    least: Fraction
+    most: Fraction
+
+
+@dataclass(frozen=True)
 class PartBand:
     """A band on a part of the front.
 

@@ -17,7 +17,7 @@ from typing import Literal
 from shopdraw.job.model import Job
 from shopdraw.job.model_bands import BandTable, band_names, corbel_names
 from shopdraw.job.model_face import Meets
-from shopdraw.masonry.coursing.form import AsLaid, Coursing
+from shopdraw.masonry.coursing.form import AsLaid, Coursing, RunOut
 from shopdraw.masonry.wall.asbuilt import plan_bottom_course
 from shopdraw.masonry.wall.form import HeadKind, Surround
 
@@ -33,7 +33,9 @@ SOLDIER_TOP = "soldier top"
 """The name of that target; it follows from the head, and no job file gives it."""
 ARCH_BACK = "arch back"
 """The name of a jack arch's, likewise."""
-SAWN_TO = (SOLDIER_TOP, ARCH_BACK)
+RUN_OUT = "course over the arch"
+"""The name of the level at which a course should end over an arch, likewise."""
+SAWN_TO = (SOLDIER_TOP, ARCH_BACK, RUN_OUT)
 """The targets that are met by sawing where no course ends there; never the head."""
 _HEAD_IS: dict[HeadKind, HeadIs] = {
     "running": "plane",
@@ -166,6 +168,7 @@ def state_problem(
     laid: AsLaid | None = None,
     *,
     meets_back: bool = True,
+    run_out: RunOut | None = None,
 ) -> Problem:
     """State the job's coursing in whole numbers.
 
@@ -175,19 +178,20 @@ def state_problem(
         laid: the courses that are laid already.
         meets_back: whether a course is to end with a jack arch's back. Where none can,
             the course over the arch is cut, and nothing is asked of the joints.
+        run_out: where a course should end over an arch, after all that is asked for.
     """
     bed, bottom, sawn = job.joints.bed, job.joints.bottom, job.courses
-    grid = _grid(job, surround)
+    levels = _targets(job, surround)
+    if run_out is not None:
+        middle = (run_out.least + run_out.most) / 2
+        levels.append(_Level(RUN_OUT, "top", middle, run_out.most - middle))
+    grid = _grid(job, levels)
     bottom_height = _bottom_height(job)
 
     def whole(length: Fraction) -> int:
         return int(length * grid)
 
-    targets = [
-        target
-        for target in _targets(job, surround)
-        if meets_back or target.name != ARCH_BACK
-    ]
+    targets = [target for target in levels if meets_back or target.name != ARCH_BACK]
     ranks = {target.band: rank for rank, target in enumerate(targets) if target.band}
     problem = Problem(
         grid=grid,
@@ -363,13 +367,13 @@ def _targets(job: Job, surround: Surround) -> list[_Level]:
     return targets
 
 
-def _grid(job: Job, surround: Surround) -> int:
+def _grid(job: Job, levels: list[_Level]) -> int:
     """Return the common denominator of every length that counts."""
     sawn = _bottom_height(job), job.courses.top_height
     lengths = [
         *(job.joints.step / 2, job.joints.bed.preferred, unseen_jump(job)),
         *(job.brick.height, _over_head(job), *(x for x in sawn if x is not None)),
-        *(x for each in _targets(job, surround) for x in (each.level, each.tolerance)),
+        *(x for each in levels for x in (each.level, each.tolerance)),
         *(job.standing_height(band.kind) for band in job.band),
         *(laid.highest for laid in job.laid),
     ]

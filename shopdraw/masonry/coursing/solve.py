@@ -26,6 +26,7 @@ from shopdraw.masonry.coursing.form import (
     Coursing,
     Merit,
     OtherCount,
+    RunOut,
     TargetMet,
 )
 from shopdraw.masonry.coursing.joints import ChosenJoints, choose_joints, room_needed
@@ -34,6 +35,7 @@ from shopdraw.masonry.coursing.planes import Candidate, least_misses, list_candi
 from shopdraw.masonry.coursing.problem import (
     ARCH_BACK,
     BESIDE,
+    RUN_OUT,
     Problem,
     state_problem,
 )
@@ -41,12 +43,15 @@ from shopdraw.masonry.coursing.stack import Stack
 from shopdraw.masonry.wall.form import Surround
 
 
-def solve_coursing(job: Job, surround: Surround) -> Coursing:
+def solve_coursing(
+    job: Job, surround: Surround, run_out: RunOut | None = None
+) -> Coursing:
     """Find the best coursing there is, and say why; there is one for every fair job.
 
     Args:
         job: the joints, the brick, the targets.
         surround: the levels of head and top, and what stands over the opening.
+        run_out: where a course should end over an arch; it counts after all targets.
 
     Returns:
         The best by `Merit`, exactly: none is better. Courses that are laid already stay
@@ -55,14 +60,26 @@ def solve_coursing(job: Job, surround: Surround) -> Coursing:
     Raises:
         NotLaid: a band or a corbel has no course to be.
     """
-    problem = state_rest(job, surround)
+    problem = state_rest(job, surround, run_out)
     candidates = list_candidates(problem)
     coursing = best_coursing(job, problem, candidates)
     _check_bands(job, coursing)
     courses = len(coursing.courses) - _laid_beyond_one(problem)
     others = [each for each in candidates if each.stack.courses != courses]
     other = _next_best(problem, others, coursing.merit.misses)
-    return replace(coursing, reasons=explain_coursing(job, coursing, other))
+    coursing = replace(coursing, reasons=explain_coursing(job, coursing, other))
+    return coursing if run_out is None else _as_asked(coursing)
+
+
+def _as_asked(coursing: Coursing) -> Coursing:
+    """Return the coursing with the job's own targets alone."""
+    misses = zip(coursing.targets, coursing.merit.misses, strict=True)
+    kept = [each for each in misses if each[0].name != RUN_OUT]
+    return replace(
+        coursing,
+        targets=tuple(target for target, _ in kept),
+        merit=replace(coursing.merit, misses=tuple(miss for _, miss in kept)),
+    )
 
 
 def _check_bands(job: Job, coursing: Coursing) -> None:
@@ -96,16 +113,16 @@ def _check_bands(job: Job, coursing: Coursing) -> None:
                 raise NotLaid(message)
 
 
-def state_rest(job: Job, surround: Surround) -> Problem:
+def state_rest(job: Job, surround: Surround, run_out: RunOut | None = None) -> Problem:
     """State what is left to solve: all of it, or what goes on the courses laid."""
-    problem = state_problem(job, surround)
+    problem = state_problem(job, surround, run_out=run_out)
     meets_back = job.opening.head != "jack arch" or _meets_back(job, problem)
     if not meets_back:
-        problem = state_problem(job, surround, meets_back=False)
+        problem = state_problem(job, surround, meets_back=False, run_out=run_out)
     if not job.laid:
         return problem
     laid = take_as_laid(job, best_coursing(job, problem))
-    return state_problem(job, surround, laid, meets_back=meets_back)
+    return state_problem(job, surround, laid, meets_back=meets_back, run_out=run_out)
 
 
 def _meets_back(job: Job, problem: Problem) -> bool:

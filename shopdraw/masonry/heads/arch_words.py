@@ -91,7 +91,7 @@ def _over(job: Job, arch: Arch, say: Say) -> Iterator[str]:
     if arch.over != usual:
         yield (
             f"The joint over the crown of the arch is {say(arch.over)}, not "
-            f"{say(usual)}, so that the depth can stay as it is."
+            f"{say(usual)}, so that the courses meet its back better, as deep as it is."
         )
     if arch.strip is None:
         return

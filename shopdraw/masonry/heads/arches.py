@@ -11,7 +11,7 @@ Rings of rowlocks lie about one centre; only mortar joins them.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from math import cos, degrees, sin, tan
 from typing import Literal
@@ -25,7 +25,13 @@ from shopdraw.job.arching import (
 )
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing
-from shopdraw.masonry.heads.crowns import better_depths, choose_over
+from shopdraw.masonry.heads.crowns import (
+    Beside,
+    OverCrown,
+    better_depths,
+    choose_over,
+    mortar_beside,
+)
 from shopdraw.masonry.heads.voussoirs import (
     Keystone,
     Ring,
@@ -45,42 +51,101 @@ ROUNDING = 1e-9
 """How far floating point may be off, in the job's lengths."""
 
 
-def set_out_arch(job: Job, surround: Surround, coursing: Coursing) -> Arch | None:
-    """Set out the arch over the opening; None under any other head."""
+@dataclass(eq=False)
+class StoodArch:
+    """The voussoirs of an arch stood on its springs, before the joint over its back.
+
+    What brick keeps out of is kept once it was reckoned: a joint is tried many times.
+
+    Attributes:
+        spring, middle: where the middle of the spring line lies.
+        span, rise, depth: as `Arch` has them.
+        rings: the lowest first.
+        choice: how many voussoirs the lowest ring has.
+        soffit: the level that the depth is counted from, at the crown.
+    """
+
+    job: Job
+    spring: Fraction
+    middle: Fraction
+    span: Fraction
+    rise: Fraction
+    depth: Fraction
+    rings: list[SetOut]
+    choice: _Voussoirs
+    soffit: Fraction
+    _kept: dict[Fraction, tuple[Point, ...]] = field(default_factory=dict, repr=False)
+
+    def placed(self, spots: Iterable[Spot]) -> tuple[Point, ...]:
+        """Put spots, from the middle of the spring line, on the wall."""
+        half = self.span / 2
+        return tuple(
+            (self.middle + _fine(x, -half, half), self.spring + _fine(y, self.depth))
+            for x, y in spots
+        )
+
+    def keep_out(self, joint: Fraction) -> tuple[Point, ...]:
+        """Return the ring that brick keeps out of, with such a joint over the back."""
+        if joint not in self._kept:
+            self._kept[joint] = self._keep_out(joint)
+        return self._kept[joint]
+
+    def _keep_out(self, joint: Fraction) -> tuple[Point, ...]:
+        outer, half = self.rings[-1], float(self.span / 2)
+        up = outer.setting.below - self.rings[0].setting.below
+        back = ((x, y + up) for x, y in reversed(outer.back(float(joint))))
+        return self.placed(((half, 0.0), *back, (-half, 0.0)))
+
+    def choose_over(self, coursing: Coursing) -> OverCrown:
+        """Choose the joint over the crown, under such courses."""
+
+        def beside(joint: Fraction) -> Beside:
+            return mortar_beside(self.job, coursing, self.keep_out(joint))
+
+        # On a jack arch's level back no course runs out.
+        is_level = self.rings[0].setting.level_back
+        back = self.soffit + self.depth
+        return choose_over(self.job, coursing, back, None if is_level else beside)
+
+
+def stand_arch(job: Job, surround: Surround, coursing: Coursing) -> StoodArch | None:
+    """Stand the voussoirs of the arch over the opening; None under any other head."""
     kind = surround.opening.head
     if kind not in ("jack arch", "segmental arch", "semicircular arch"):
         return None
     (left, right), spring = springs(surround, coursing), coursing.head
-    span, middle = right - left, (left + right) / 2
+    span = right - left
     rise, depth = _rise(job, span), job.arch_depth
+    rings, choice = _stand(_settings(job, coursing, span, rise, depth), job)
     # A jack arch is as deep as its back lies over the spring line.
     soffit = spring if kind == "jack arch" else spring + rise
-    over = choose_over(job, coursing, soffit + depth)
-    settings = _settings(job, coursing, span, rise, depth)
-    rings, choice = _stand(settings, job)
-    lowest, outer = rings[0], rings[-1]
+    middle = (left + right) / 2
+    return StoodArch(job, spring, middle, span, rise, depth, rings, choice, soffit)
+
+
+def set_out_arch(job: Job, surround: Surround, coursing: Coursing) -> Arch | None:
+    """Set out the arch over the opening; None under any other head."""
+    kind, stood = surround.opening.head, stand_arch(job, surround, coursing)
+    if stood is None or kind not in (
+        "jack arch",
+        "segmental arch",
+        "semicircular arch",
+    ):
+        return None
+    span, rise, depth = stood.span, stood.rise, stood.depth
+    rings, choice, placed = stood.rings, stood.choice, stood.placed
+    lowest, over = rings[0], stood.choose_over(coursing)
     laid = [_laid(ring, job, lowest.setting.below) for ring in rings]
     # A keystone that goes through two rings is one piece, of the lower one.
     laid[1:] = [[x for x in each if not x.is_key] for each in laid[1:]]
     each_laid = [stone for ring in laid for stone in ring]
-    half = span / 2
-
-    def placed(spots: Iterable[Spot], up: float = 0.0) -> tuple[Point, ...]:
-        return tuple(
-            (middle + _fine(x, -half, half), spring + _fine(y + up, depth))
-            for x, y in spots
-        )
-
-    back = outer.back(float(over.joint))
-    up = outer.setting.below - lowest.setting.below
-    keep_out = ((float(half), 0.0), *((x, y + up) for x, y in reversed(back)))
     return Arch(
         kind=kind,
         span=span,
-        spring=spring,
+        spring=stood.spring,
         rise=rise,
         depth=depth,
-        centre=(middle, spring - _fine(lowest.setting.below)),
+        centre=(stood.middle, stood.spring - _fine(lowest.setting.below)),
         radius=segmental_radius(float(span), float(rise)) if rise else 0.0,
         skewback_deg=degrees(lowest.setting.angle),
         are_whole=choice.joint is None,
@@ -89,7 +154,7 @@ def set_out_arch(job: Job, surround: Surround, coursing: Coursing) -> Arch | Non
         tilts=tuple(stone.tilt for stone in each_laid),
         joints=tuple(joint for ring in rings for joint in ring.joints()),
         soffit=placed(lowest.soffit()),
-        keep_out=placed((*keep_out, (-float(half), 0.0))),
+        keep_out=stood.keep_out(over.joint),
         curve=placed(lowest.curve()),
         counts=tuple(ring.count for ring in rings),
         ring_depth=_ring_depth(job, depth),
@@ -99,7 +164,7 @@ def set_out_arch(job: Job, surround: Surround, coursing: Coursing) -> Arch | Non
         strip=over.strip,
         least_strip=over.least,
         better_depths=tuple(
-            better_depths(job, coursing, soffit, depth, _deepest(job, span))
+            better_depths(job, coursing, stood.soffit, depth, _deepest(job, span))
             if over.is_thin
             else ()
         ),

@@ -34,6 +34,7 @@ from shopdraw.masonry.sawing.clipping import (
 )
 from shopdraw.masonry.sawing.keep_out import KeepOut, trace_keep_out
 from shopdraw.masonry.sawing.mending import LeastLap, Mend
+from shopdraw.masonry.sawing.mirroring import mirror_rows
 from shopdraw.masonry.sawing.squaring import share_sizes, squared
 from shopdraw.masonry.sawing.tips import Tip
 from shopdraw.masonry.wall.arch import Arch
@@ -101,6 +102,7 @@ def fit_pieces(
         )
     mend = Mend(job, pieces, keep_out.every, least_lap)
     mend.all_rows(_touched(pieces, keep_out.every))
+    mirror_rows(mend, surround.opening.centre)
     whole = tuple(piece for piece in mend.pieces if piece is not None)
     touched = _touched(whole, keep_out.every)
     fitted = [
@@ -157,15 +159,18 @@ def _fitted(job: Job, piece: Piece, keep_out: KeepOut, mend: Mend) -> Iterator[P
 
 
 def _one_end(part: Piece, laid: Piece) -> Piece:
-    """Keep the other end of a flat piece as delivered, where one is sawn anyway."""
+    """Keep the other end of a flat piece as delivered, where one is sawn off anyway."""
+    ours, before = part.outlines[0], laid.outlines[0]
     new = set(part.cut_edges) - set(laid.cut_edges)
     for sawn, end in (("left", "right"), ("right", "left")):
-        if part.kind in FLAT_KINDS and sawn in new and end in laid.cut_edges:
-            at = getattr(laid.outlines[0], end)
-            if getattr(part.outlines[0], end) == at:
+        # On an arch the end that is gone may be sawn at an angle, from the bed up.
+        is_off = sawn in new or getattr(ours, sawn) != getattr(before, sawn)
+        if part.kind in FLAT_KINDS and is_off and end in laid.cut_edges:
+            at = getattr(before, end)
+            if getattr(ours, end) == at:
                 return replace(
                     part,
-                    outlines=(_uncut(part.outlines[0], at),),
+                    outlines=(_uncut(ours, at),),
                     left_long=tuple(
                         _cut_at(_uncut(x, at), getattr(x, sawn)) for x in part.left_long
                     ),
@@ -365,7 +370,11 @@ def say_fitting(
             "would come out too small, too sharp or in two."
         )
     if fitted.tips:
+        aslant = any(tip.aslant is not None for *_, tip in fitted.tips)
+        more = say(job.bond.longest_fillet)
         yield (
             "Where a course runs out on the arch its tip is cut off square, before it "
             f"is thinner than {say(job.bond.least_width)}; mortar takes the rest."
+            + f" Where that would be more than {more} it is cut aslant."
+            * aslant
         )

@@ -17,10 +17,12 @@ import shapely
 
 from shopdraw.errors import NotLaid
 from shopdraw.job.model import Job
+from shopdraw.job.model_face import Side
 from shopdraw.job.turning import SQUARE, taken_at_mitre
 from shopdraw.lengths import taped_length
 from shopdraw.masonry.coursing.form import Course, Coursing
 from shopdraw.masonry.laying.cuts import cut_level
+from shopdraw.masonry.wall.folding import place_face
 from shopdraw.masonry.wall.form import Face, FaceName, Surround
 from shopdraw.masonry.wall.layout import CORNER_KINDS, Layout, Piece
 
@@ -137,6 +139,40 @@ def _apart_in_plan(
     for i, j in zip(a[a < b], b[a < b], strict=True):
         if shapely.intersection(shapes[i], shapes[j]).area > TOUCHING:
             yield f"{cuts[i].piece.id} and {cuts[j].piece.id} run into each other"
+
+
+def refuse_meeting_faces(job: Job, surround: Surround) -> None:
+    """Refuse a return that narrows inward until its brick meets that of the jamb.
+
+    Raises:
+        NotLaid: they meet; it says what would do.
+    """
+    thick = job.brick.thickness
+    for reveal in surround.reveals:
+        side: Side = "left" if reveal.name.startswith("left") else "right"
+        turned = _strip(surround, reveal, thick)
+        for face in surround.flank(side):
+            met = shapely.intersection(turned, _strip(surround, face, thick))
+            if met.area > TOUCHING:
+                key = f"face.{side}_return_splay"
+                message = (
+                    f"{key}: behind the {side} leg the brick of the return and of the "
+                    "jamb run into each other; make the leg wider, the splay nearer to "
+                    "0, or opening.jamb_return shorter"
+                )
+                raise NotLaid(message)
+
+
+def _strip(surround: Surround, face: Face, thick: Fraction) -> shapely.Polygon:
+    """Return in plan what the brick of a face takes up."""
+    placed = place_face(surround, face.name)
+    corners = (
+        placed.point(face.left),
+        placed.point(face.right),
+        placed.point(face.right, thick),
+        placed.point(face.left, thick),
+    )
+    return shapely.Polygon([(float(x), float(y)) for x, y in corners])
 
 
 def refuse_lost_legs(job: Job, pieces: tuple[Piece, ...]) -> None:

@@ -36,7 +36,7 @@ from shopdraw.masonry.laying.fitting import (
     measure_fillets,
     say_fitting,
 )
-from shopdraw.masonry.laying.folded import refuse_lost_legs
+from shopdraw.masonry.laying.folded import refuse_lost_legs, refuse_meeting_faces
 from shopdraw.masonry.laying.measure import (
     break_rules,
     break_shapes,
@@ -94,7 +94,12 @@ class Laid:
 
 
 def lay_pieces(job: Job, surround: Surround, coursing: Coursing) -> Laid:
-    """Lay every piece where it goes."""
+    """Lay every piece where it goes.
+
+    Raises:
+        NotLaid: there is no lawful way; it says what would do.
+    """
+    refuse_meeting_faces(job, surround)
     soldiers = lay_soldiers(job, surround, coursing)
     parts = part_bands(job, surround, coursing)
     plan = plan_bond(job, surround, coursing, soldiers.brick_stops, parts)

@@ -128,8 +128,8 @@ def made_size(piece: Piece) -> tuple[Fraction, Fraction, tuple[Fraction, ...]]:
     A voussoir is as it lies on its brick, not as it leans on the wall; a piece that is
     scribed is as it is left long.
     """
-    first = piece.as_sawn or piece.made[0]
-    legs = tuple(x.right - x.left for x in piece.made) if piece.legs else ()
+    first = piece.as_sawn or piece.before_scribing[0]
+    legs = tuple(x.right - x.left for x in piece.before_scribing) if piece.legs else ()
     return first.right - first.left, first.top - first.bottom, legs
 
 

@@ -23,10 +23,14 @@ from shopdraw.masonry.sawing.clipping import polygon_of
 from shopdraw.masonry.sawing.keep_out import dropped
 from shopdraw.masonry.wall.asbuilt import plan_bottom_course
 from shopdraw.masonry.wall.form import Face, Line, Point, Surround, x_at
-from shopdraw.masonry.wall.layout import Layout, Outline
+from shopdraw.masonry.wall.layout import OF_AN_ARCH, Layout, Outline
 from shopdraw.masonry.wall.surround import opening_ring
 
 Floats = NDArray[np.float64]
+SLANTING = 1.5
+"""By so much more an arch's brick are made larger: where the slanting joints of one
+ring run into the joint between two, more than one joint lies open. The joints of an
+arch are held by the review."""
 NOTHING = 1e-7
 """Polygons are in floating point; a difference below this is none."""
 
@@ -61,12 +65,13 @@ def find_gaps(
     """
     joints, edges = job.joints, job.edges
     widest = max(
-        joints.head.most, joints.bed.most, joints.bottom.most, edges.jambs.width,
+        joints.head.most, joints.bed.most, edges.jambs.width,
         *(abs(x.brick_x - x.x) for x in (surround.left_edge, surround.right_edge)),
-        *coursing.joints[: count_laid(coursing)],
-        # A fall of the hearth too great for joint and saw is for the review to find.
-        coursing.joints[0] + plan_bottom_course(job).in_joint,
+        *coursing.joints[1 : count_laid(coursing)],
     )  # fmt: skip
+    # A fall of the hearth too great for joint and saw is for the review to find.
+    bottom = coursing.joints[0] + plan_bottom_course(job).in_joint
+    bottom = max(joints.bottom.most, bottom)
     half = float(widest + joints.step) / 2 + NOTHING
     top = float(max(course.top for course in coursing.courses))
     opening = surround.opening
@@ -75,10 +80,13 @@ def find_gaps(
     for face in (*surround.faces, *surround.reveals):
         on = np.array([outline.face == face.name for outline in outlines], bool)
         grown = [*_all_grown(outlines, sides, on, half)]
+        grown.append(_on_the_hearth(surround, face, float(bottom), half))
         # Where a course runs out on an arch, mortar takes the tip.
         grown += (_grown(x.points, half) for x in layout.fillets if x.face == face.name)
         if face.name == "front":
-            grown += (hole, *(_grown(x, half) for x in _merging(coursing, layout)))
+            merging = _merging(coursing, layout, job.saw_tolerance)
+            grown += (hole, *(_grown(x, half) for x in merging))
+            grown += (_grown(x, half * SLANTING) for x in _of_an_arch(layout))
             # Within a panel a hole may be wider: that is held by itself.
             grown += (_grown(x.ring, half) for x in layout.panels)
         if face.width <= 2 * half + float(joints.head.most):
@@ -101,19 +109,30 @@ def find_gaps(
             yield f"{panel.name} has no brick at {x:.3f}, {y:.3f}"
 
 
-def _merging(coursing: Coursing, layout: Layout) -> Iterator[tuple[Point, ...]]:
+def _of_an_arch(layout: Layout) -> Iterator[tuple[Point, ...]]:
+    """Yield the rings of what an arch is of, as it is laid."""
+    for piece in layout.pieces:
+        if piece.kind in OF_AN_ARCH:
+            yield from (outline.points for outline in piece.outlines)
+
+
+def _merging(
+    coursing: Coursing, layout: Layout, tolerance: Fraction
+) -> Iterator[tuple[Point, ...]]:
     """Yield the lines that part an arch's joint from the bed joints that end on it.
 
     Where a course runs out at a shallow angle two joints lie on one another: the one
     over the arch's back, and the bed of the course above. No brick could part them, but
     neither may be wider than the widest joint. The line between them is where brick
-    beside and above the arch keeps out.
+    beside and above the arch keeps out. Where less than the saw's tolerance is left of
+    the course between them there is no brick either: that too little is left over the
+    crown is for the review to find.
     """
     if layout.arch is None:
         return
     for below, above in pairwise(coursing.courses):
         for side in pairwise(layout.arch.keep_out):
-            ends = _between(side, below.top, above.bottom)
+            ends = _between(side, below.top - tolerance, above.bottom)
             if ends:
                 yield ends
 
@@ -153,6 +172,17 @@ def _grown(points: Iterable[tuple[Fraction, Fraction]], half: float) -> BaseGeom
         for dy in (-half, half)
     ]
     return shapely.MultiPoint(corners).convex_hull
+
+
+def _on_the_hearth(
+    surround: Surround, face: Face, joint: float, half: float
+) -> BaseGeometry:
+    """Return where a bottom joint so wide lets the middle of the square be."""
+    line = surround.hearth_under(face).between(face.left, face.right)
+    spots = [(float(x), float(y)) for x, y in line]
+    low = min(y for _, y in spots)
+    high = [(x, y + joint + half) for x, y in spots]
+    return shapely.Polygon([*high, (high[-1][0], low), (high[0][0], low)])
 
 
 def _room(

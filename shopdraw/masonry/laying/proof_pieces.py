@@ -79,7 +79,11 @@ def _as_made(piece: Piece) -> tuple[Outline, ...]:
     """Return what a mark describes of a piece; of one with two legs both of them."""
     if piece.as_sawn is not None:
         return (piece.as_sawn,)
-    return piece.made if piece.kind in CORNER_KINDS else piece.made[:1]
+    return (
+        piece.before_scribing
+        if piece.kind in CORNER_KINDS
+        else piece.before_scribing[:1]
+    )
 
 
 def _are_near(

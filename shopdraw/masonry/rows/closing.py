@@ -6,9 +6,10 @@ Frame: grid lengths.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
+from itertools import accumulate, groupby
 
 from shopdraw.masonry.rows.bonds import CourseKind
 from shopdraw.masonry.rows.forms import Speller, Spelling, Token, letters_after
@@ -142,8 +143,8 @@ class Between:
         lead, tail = ((".",) if x == "none" else () for x in self.firsts)
         for count in range(most + 1):
             for cuts in range(self.cuts + 1):
-                some = (*lead, *begun, *["W"] * count, *["x"] * cuts, *ended, *tail)
-                if not self._could_fill(some):
+                some = (*lead, *begun, *["x"] * cuts, *ended, *tail)
+                if not self._could_fill(some, count):
                     continue
                 for seeks, order in _orders(count, cuts):
                     tokens = (*begun, *order, *ended[::-1])
@@ -167,17 +168,47 @@ class Between:
         high = sum(map(longest.__getitem__, spelling)) + gaps * joints.most
         return low <= self.speller.width <= high + self.speller.slack
 
-    def _could_fill(self, tokens: tuple[str, ...]) -> bool:
-        """Whether some letters, in whatever order, could make the width."""
-        speller = self.speller
-        letters = [speller.longest(at) for at in range(len(speller.row.pattern))]
-        wholes, joints = tokens.count("W"), speller.sizes.joints
-        rest = [x for x in tokens if x != "W"]
-        low = sum(map(speller.shortest, rest)) + wholes * min(letters)
-        high = sum(map(speller.longest, rest)) + wholes * max(letters)
-        low += (len(tokens) - 1) * joints.least
-        high += (len(tokens) - 1) * joints.most + speller.slack
-        return low <= speller.width <= high
+    @cached_property
+    def _wholes(self) -> tuple[list[int], list[int]]:
+        """How short and how long so many whole units are, in the pattern's order.
+
+        They stand in three runs at most, with cuts between them.
+        """
+        pattern = range(len(self.speller.row.pattern))
+        letters = [self.speller.longest(at) for at in pattern]
+        most = self.speller.width // min(letters) + 4
+        around = list(accumulate(letters * (most + 1), initial=0))
+        every = [[around[x + n] - around[x] for x in pattern] for n in range(most)]
+        low, high = ([f(x) for x in every] for f in (min, max))
+        return _in_three(low, min), _in_three(high, max)
+
+    def _could_fill(self, others: tuple[str, ...], count: int) -> bool:
+        """Whether some letters, in whatever order, could make the width.
+
+        Args:
+            others: what stands there besides the whole units between the sides; a
+                whole unit that a side begins with is "W".
+            count: how many whole units stand between.
+        """
+        speller, joints = self.speller, self.speller.sizes.joints
+        rest = [x for x in others if x != "W"]
+        wholes, gaps = count + len(others) - len(rest), count + len(others) - 1
+        shortest, longest = self._lengths
+        low = sum(map(shortest.__getitem__, rest)) + self._wholes[0][wholes]
+        high = sum(map(longest.__getitem__, rest)) + self._wholes[1][wholes]
+        low, high = low + gaps * joints.least, high + gaps * joints.most
+        return low <= speller.width <= high + speller.slack
+
+
+def _in_three(lengths: list[int], of: Callable[[Iterable[int]], int]) -> list[int]:
+    """Return how long so many units are in three runs, from how long one run is."""
+    two = [
+        of(lengths[x] + lengths[n - x] for x in range(n + 1))
+        for n in range(len(lengths))
+    ]
+    return [
+        of(lengths[x] + two[n - x] for x in range(n + 1)) for n in range(len(lengths))
+    ]
 
 
 @lru_cache(maxsize=1 << 16)
@@ -185,18 +216,21 @@ def _lettered(
     row: CourseKind, tokens: tuple[str, ...], lasts: tuple[Token | None, Token | None]
 ) -> tuple[Spelling, ...]:
     """Give every whole unit a letter, in the order of the pattern."""
-    if len(row.pattern) == 1:
+    letters = len(row.pattern)
+    if letters == 1:
         return (tuple(0 if x == "W" else x for x in tokens),)
     ways: list[tuple[Token | None, Spelling]] = [(lasts[0], ())]
-    for token in tokens:
-        more = list[tuple[Token | None, Spelling]]()
+    for token, some in groupby(tokens):
+        count, more = len(list(some)), list[tuple[Token | None, Spelling]]()
         for before, made in ways:
             if token == "x":
-                more.append((None, (*made, token)))
+                more.append((None, (*made, *["x"] * count)))
             elif token == "W":
-                more += [(x, (*made, x)) for x in letters_after(row, before)]
+                for first in letters_after(row, before):
+                    run = [(first + at) % letters for at in range(count)]
+                    more.append((run[-1], (*made, *run)))
             elif _may_meet(row, before, token):
-                more.append((token, (*made, token)))
+                more.append((token, (*made, *[token] * count)))
         ways = more
     return tuple(made for before, made in ways if _may_meet(row, before, lasts[1]))
 

@@ -70,6 +70,24 @@ def with_outlines(piece: Piece, outlines: tuple[Outline, ...]) -> Piece:
     )
 
 
+def trim_leg(piece: Piece, old: Outline, new: Outline) -> Piece:
+    """Return a corner unit with one of its legs trimmed.
+
+    One that is made gets a shorter leg: nothing is trimmed off it.
+    """
+    outlines = tuple(new if outline is old else outline for outline in piece.outlines)
+    trimmed = () if piece.is_made else (f"{new.face} leg",)
+    edges = dict.fromkeys((*trimmed, *piece.cut_edges))
+    return replace(
+        piece,
+        outlines=outlines,
+        length=outlines[0].right - outlines[0].left,
+        legs=tuple(outline.right - outline.left for outline in outlines),
+        is_trimmed=not piece.is_made,
+        cut_edges=tuple(edges),
+    )
+
+
 def _subtract(
     piece: Piece, outline: Outline, keep_out: BaseGeometry | None
 ) -> Iterator[Outline]:
@@ -80,17 +98,18 @@ def _subtract(
         return
     rest = before.difference(keep_out)
     if rest.is_empty:
-        # Beside a corner far away floating point may lose all of it: look near it alone.
+        # Beside a corner far away floating point may lose it all: look near it alone.
         near = shapely.box(*before.buffer(1).bounds)
         rest = before.difference(keep_out.intersection(near))
     sawn = outline.cuts
     if outline.is_rectangle:
         sawn = tuple(SIDES.index(name) for name in sawn_sides(piece, outline))
-    kept = [
-        shapely.LineString([(float(x), float(y)) for x, y in side])
+    sides = [
+        [(float(x), float(y)) for x, y in side]
         for place, side in enumerate(outline.sides())
         if place not in sawn
     ]
+    kept = shapely.MultiLineString(sides) if sides else None
     parts = [part for part in getattr(rest, "geoms", [rest]) if not _is_nothing(part)]
     for part in sorted(parts, key=lambda part: part.bounds):
         spots = list(shapely.orient_polygons(part.simplify(NOTHING)).exterior.coords)[
@@ -100,15 +119,15 @@ def _subtract(
             range(len(spots)), key=lambda i: (round(sum(spots[i]), 6), spots[i])
         )
         spots = [*spots[start:], *spots[:start]]
-        cuts = tuple(
-            place
-            for place, (a, b) in enumerate(pairwise([*spots, spots[0]]))
-            if all(
-                line.distance(shapely.Point((a[0] + b[0]) / 2, (a[1] + b[1]) / 2))
-                > NOTHING
-                for line in kept
-            )
+        middles = shapely.points(
+            [
+                ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+                for a, b in pairwise([*spots, spots[0]])
+            ]
         )
+        # Where no side is kept, each is sawn.
+        off = shapely.distance(kept, middles) if kept else [1.0] * len(spots)
+        cuts = tuple(place for place, far in enumerate(off) if far > NOTHING)
         yield Outline(
             outline.face, tuple(_exact(spot, outline) for spot in spots), cuts
         )

@@ -11,8 +11,7 @@ same, with a notch. What is left is for the review to report.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterator
-from dataclasses import replace
+from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
 from itertools import pairwise
 from typing import NamedTuple
@@ -20,7 +19,13 @@ from typing import NamedTuple
 import shapely
 
 from shopdraw.job.model import Job
-from shopdraw.masonry.sawing.clipping import Areas, clip_piece, polygon_of
+from shopdraw.masonry.sawing.clipping import (
+    FINEST,
+    Areas,
+    clip_piece,
+    polygon_of,
+    trim_leg,
+)
 from shopdraw.masonry.sawing.shapes import OWN_LENGTH, has_notch, limits_of
 from shopdraw.masonry.sawing.tips import Tip, find_tips
 from shopdraw.masonry.wall.form import FaceName
@@ -79,8 +84,9 @@ class Mend:
 
     Attributes:
         pieces: as laid; None for one that was joined to its neighbour.
+        laid: the pieces as laid.
+        rows: the places of the pieces of each course of a face, left to right.
         tips: of each course of each face, the tips that mortar takes.
-        moved, joined: how many perpends were moved, and how many left out.
     """
 
     def __init__(
@@ -92,14 +98,15 @@ class Mend:
     ) -> None:
         self.job, self.keep_out, self.least_lap = job, keep_out, least_lap
         self.limits = limits_of(job)
+        self.laid = pieces
         self.as_laid = {id(piece): piece for piece in pieces}
         self.pieces: list[Piece | None] = list(pieces)
-        self.moved = self.joined = 0
         self.rows = self._rows()
         self.tips = {
             row: self._tips(row) for row in self.rows if row[0] in self.keep_out
         }
         self._areas: dict[tuple[bool, Row], Areas] = {}
+        self._known: dict[tuple[int, Row], tuple[Piece, Faults]] = {}
 
     def all_rows(self, touched: set[int]) -> None:
         """Mend every course of every face.
@@ -148,11 +155,11 @@ class Mend:
                     rows[outline.face, piece.course].append(place)
         for row, places in rows.items():
             face = row[0]
-            places.sort(key=lambda place: _on(self._piece(place), face).left)
+            places.sort(key=lambda place: on_face(self._piece(place), face).left)
         return rows
 
     def _tips(self, row: Row) -> tuple[Tip, ...]:
-        outlines = [_on(self._piece(place), row[0]) for place in self.rows[row]]
+        outlines = [on_face(self._piece(place), row[0]) for place in self.rows[row]]
         band = shapely.box(
             float(min(x.left for x in outlines)),
             float(min(x.bottom for x in outlines)),
@@ -161,7 +168,8 @@ class Mend:
         )
         free = band.difference(self.keep_out[row[0]])
         width, corner = float(self.limits.width), float(self.limits.corner)
-        return tuple(find_tips(free, width, corner))
+        longest = float(self.job.bond.longest_fillet)
+        return tuple(find_tips(free, width, corner, longest))
 
     def _piece(self, place: int) -> Piece:
         piece = self.pieces[place]
@@ -193,7 +201,7 @@ class Mend:
         """Yield a piece with the one to its left, and with the one to its right."""
         places = [x for x in self.rows[row] if self.pieces[x] is not None]
         for left, right in pairwise(places):
-            a, b = (_on(self._piece(x), row[0]) for x in (left, right))
+            a, b = (on_face(self._piece(x), row[0]) for x in (left, right))
             if place in (left, right) and 0 <= b.left - a.right <= self._widest:
                 yield left, right
 
@@ -216,7 +224,7 @@ class Mend:
         first, last = self._reach(row, pieces[0])[0], self._reach(row, pieces[1])[1]
         if first is None or last is None:
             return
-        a, b = (_on(piece, row[0]) for piece in pieces)
+        a, b = (on_face(piece, row[0]) for piece in pieces)
         joint = b.left - a.right
         step = STEPS * self.job.joints.step
         kind = 0 if all(piece.kind in FLAT_KINDS for piece in pieces) else 2
@@ -238,30 +246,32 @@ class Mend:
         """Return how long a piece may be; a corner unit's leg can only be trimmed."""
         if piece.kind in FLAT_KINDS:
             return self.job.brick.length
-        outline = _on(piece, face)
+        outline = on_face(piece, face)
         return outline.right - outline.left
 
     def _reach(self, row: Row, piece: Piece) -> tuple[Fraction | None, Fraction | None]:
-        """Return how far a piece reaches; None where nothing of it is left."""
+        """Return how far a piece reaches, or its tip; None where nothing is left."""
         if piece.kind not in FLAT_KINDS:
-            return _on(piece, row[0]).left, _on(piece, row[0]).right
+            return on_face(piece, row[0]).left, on_face(piece, row[0]).right
         parts = [x.outlines[0] for x in clip_piece(piece, self.areas_of(piece))]
         if not parts:
-            return None, None
+            tip = self._tip_over(row, on_face(piece, row[0]))
+            at = None if tip is None else Fraction(round(tip.cut * FINEST), FINEST)
+            return at, at
         return min(x.left for x in parts), max(x.right for x in parts)
 
     def _made(self, row: Row, left: int, right: int, way: Relaid) -> tuple[Piece, ...]:
         pairs = (left, way.left), (right, way.right)
         return tuple(
-            self._anew(row, self._piece(place), span) for place, span in pairs if span
+            self.anew(row, self._piece(place), span) for place, span in pairs if span
         )
 
-    def _anew(self, row: Row, piece: Piece, span: Span) -> Piece:
+    def anew(self, row: Row, piece: Piece, span: Span) -> Piece:
         """Return a piece laid anew from one end to the other."""
-        old, (left, right) = _on(piece, row[0]), span
+        old, (left, right) = on_face(piece, row[0]), span
         outline = rectangle(old.face, left, old.bottom, right, old.top)
         if piece.kind not in FLAT_KINDS:
-            return _trimmed(piece, old, outline)
+            return trim_leg(piece, old, outline)
         edges = tuple(x for x in piece.cut_edges if x in ("top", "bottom"))
         if right - left != self.job.brick.length:
             edges = ("right" if left == old.left else "left", *edges)
@@ -270,28 +280,77 @@ class Mend:
     def _lay(self, row: Row, left: int, right: int, way: Relaid) -> None:
         for place, span in ((left, way.left), (right, way.right)):
             piece = self._piece(place)
-            self.pieces[place] = None if span is None else self._anew(row, piece, span)
-        self.moved += None not in way
-        self.joined += None in way
+            self.pieces[place] = None if span is None else self.anew(row, piece, span)
+
+    @property
+    def joined(self) -> int:
+        """How many head joints are left out."""
+        return self.pieces.count(None)
+
+    @property
+    def moved(self) -> int:
+        """How many head joints are moved."""
+        return sum(
+            len({*self._perpends(row, self.pieces)} - {*self._perpends(row, self.laid)})
+            for row in self.rows
+        )
 
     # ------------------------------------------------------------------------ judging
 
+    def faults_of(self, row: Row, pieces: Sequence[Piece | None]) -> Faults:
+        """Count what is wrong with all the pieces of a course."""
+        there = [piece for piece in pieces if piece is not None]
+        each = [self._faults(row, (piece,)) for piece in there]
+        laps = sum(self._short_laps(row, pair) for pair in pairwise(there))
+        faults = Faults(*(sum(counts) for counts in zip(*each, strict=True)))
+        return faults._replace(laps=laps)
+
     def _faults(self, row: Row, pieces: tuple[Piece, ...]) -> Faults:
         """Count what is wrong with pieces, once they are sawn to what is there."""
-        short = parted = notched = 0
-        for piece in pieces:
-            parts = clip_piece(piece, self.areas_of(piece))
-            laid, length = _on(piece, row[0]), self.limits.length
-            if parts == (piece,):
-                # The bond answers for what it laid.
-                is_anew = id(piece) not in self.as_laid
-                short += is_anew and laid.right - laid.left < length
-                continue
-            outlines = [_on(part, row[0]) for part in parts]
-            short += sum(self._is_short(piece, laid, x) for x in outlines)
-            parted += self._is_parted(outlines)
-            notched += sum(has_notch(x) for x in outlines)
-        return Faults(short, parted, self._short_laps(row, pieces), notched)
+        each = [self._faults_of(row, piece) for piece in pieces]
+        laps = self._short_laps(row, pieces)
+        short, parted, _, notched = map(sum, zip(*each, strict=True))
+        return Faults(short, parted, laps, notched)
+
+    def _faults_of(self, row: Row, piece: Piece) -> Faults:
+        """Count what is wrong with one piece, its laps left out; once for each."""
+        key = id(piece), row
+        if key not in self._known:
+            # The piece is kept too: so no other is taken for it.
+            self._known[key] = piece, self._judged(row, piece)
+        return self._known[key][1]
+
+    def _judged(self, row: Row, piece: Piece) -> Faults:
+        parts = clip_piece(piece, self.areas_of(piece))
+        laid, length = on_face(piece, row[0]), self.limits.length
+        if not parts:
+            return Faults(0, int(self._tip_over(row, laid) is not None), 0, 0)
+        if parts == (piece,):
+            # The bond answers for what it laid.
+            is_anew = id(piece) not in self.as_laid
+            return Faults(int(is_anew and laid.right - laid.left < length), 0, 0, 0)
+        outlines = [on_face(part, row[0]) for part in parts]
+        return Faults(
+            sum(self._is_short(piece, laid, x) for x in outlines),
+            int(self._is_parted(outlines)),
+            0,
+            sum(has_notch(x) for x in outlines),
+        )
+
+    def _tip_over(self, row: Row, laid: Outline) -> Tip | None:
+        """Return the tip that takes all of a piece and the joint beside it too.
+
+        None where there is no more mortar with that joint than the job allows.
+        """
+        joint = float(self.job.joints.head.preferred)
+        for tip in self.tips.get(row, ()):
+            near = float(laid.left if tip.way < 0 else laid.right)
+            beside = near + joint * tip.way
+            mortar = (beside - tip.end[0]) * tip.way
+            is_more = mortar > max(tip.length, float(self.job.bond.longest_fillet))
+            if is_more and mortar <= tip.length + joint:
+                return tip
+        return None
 
     def _is_short(self, piece: Piece, laid: Outline, left: Outline) -> bool:
         """Whether clipping leaves a part under the least, or smaller than it was laid.
@@ -319,40 +378,22 @@ class Mend:
         if len(pieces) <= 1:
             return 0
         face, course = row
-        a, b = (_on(piece, face) for piece in pieces)
+        a, b = (on_face(piece, face) for piece in pieces)
         return sum(
             max(a.right - y, x - b.left) < self.least_lap(course, near)
             for near in (course - 1, course + 1)
-            for x, y in self._perpends((face, near))
+            for x, y in self._perpends((face, near), self.pieces)
         )
 
-    def _perpends(self, row: Row) -> Iterator[Span]:
-        """Yield the head joints of a course of a face, as laid."""
-        places = (x for x in self.rows.get(row, ()) if self.pieces[x] is not None)
-        ends = [_on(self._piece(place), row[0]) for place in places]
+    def _perpends(self, row: Row, pieces: Sequence[Piece | None]) -> Iterator[Span]:
+        """Yield the head joints of a course of a face, before anything is clipped."""
+        there = (pieces[place] for place in self.rows.get(row, ()))
+        ends = [on_face(piece, row[0]) for piece in there if piece is not None]
         for a, b in pairwise(ends):
             if 0 < b.left - a.right <= self._widest:
                 yield a.right, b.left
 
 
-def _on(piece: Piece, face: FaceName) -> Outline:
+def on_face(piece: Piece, face: FaceName) -> Outline:
     """Return the outline of a piece on one face."""
     return next(outline for outline in piece.outlines if outline.face == face)
-
-
-def _trimmed(piece: Piece, old: Outline, new: Outline) -> Piece:
-    """Return a corner unit with one of its legs trimmed.
-
-    One that is made gets a shorter leg: nothing is trimmed off it.
-    """
-    outlines = tuple(new if outline is old else outline for outline in piece.outlines)
-    trimmed = () if piece.is_made else (f"{new.face} leg",)
-    edges = dict.fromkeys((*trimmed, *piece.cut_edges))
-    return replace(
-        piece,
-        outlines=outlines,
-        length=outlines[0].right - outlines[0].left,
-        legs=tuple(outline.right - outline.left for outline in outlines),
-        is_trimmed=not piece.is_made,
-        cut_edges=tuple(edges),
-    )

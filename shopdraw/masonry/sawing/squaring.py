@@ -57,7 +57,9 @@ def _squared(outline: Outline, tolerance: Fraction) -> Outline:
             place in outline.cuts and a[axis] != b[axis] for place, (a, b) in facing
         )
         levels = [end[axis] * inward for _, ends in facing for end in ends]
-        if slants and max(levels) - min(levels) < tolerance:
+        # Beside such a side the piece may go on: that is no taper.
+        furthest = min(point[axis] * inward for point in outline.points)
+        if slants and max(levels) - furthest < tolerance:
             outline = _cut_off(outline, axis, inward, max(levels))
     return outline
 

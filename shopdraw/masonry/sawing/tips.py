@@ -5,15 +5,18 @@ Frame: as the course, in floating point.
 
 A mason does not saw a knife edge: where the course grows thinner than the least width
 he cuts it square, and fills what is left with mortar. Where the edge turns away before
-the course is thick enough, he saws on in one straight line instead.
+the course is thick enough, he saws on in one straight line instead. Where that leaves
+more mortar than is allowed he cuts aslant, no sharper than a corner may be: the end is
+as wide as the least width still, and reaches further (common practice, no published
+source).
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
-from math import hypot
+from math import cos, hypot, radians, sin
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -22,6 +25,8 @@ from shopdraw.masonry.sawing.shapes import NOTHING, Ring, Spot, inside_angle
 
 FAR = 1000.0
 """Past the end of any course."""
+ASLANT = tuple(range(85, 0, -5))
+"""Degrees, the squarest first; the sharpest corner that is allowed comes last."""
 
 
 @dataclass(frozen=True)
@@ -32,11 +37,14 @@ class Tip:
         area: what is cut off.
         end: its sharp corner.
         way: 1 where the brick is to the right of that, -1 where it is to the left.
+        aslant: the corner that the cut makes with the bed, in degrees; None where it
+            is cut square.
     """
 
     area: shapely.Polygon
     end: Spot
     way: int
+    aslant: float | None = None
 
     @property
     def ring(self) -> Ring:
@@ -45,19 +53,27 @@ class Tip:
         return tuple((x, y) for x, y in around[:-1])
 
     @property
+    def cut(self) -> float:
+        """Where it is cut off, as far from its end as that goes."""
+        return self.end[0] + self.way * self.length
+
+    @property
     def length(self) -> float:
         """How long it is along the course."""
         left, _, right, _ = self.area.bounds
         return float(right - left)
 
 
-def find_tips(free: BaseGeometry, width: float, corner: float) -> Iterator[Tip]:
+def find_tips(
+    free: BaseGeometry, width: float, corner: float, longest: float | None = None
+) -> Iterator[Tip]:
     """Yield the tips of a course that are too thin to be sawn.
 
     Args:
         free: where brick may be between the bed joints of the course.
         width: the least width of a piece.
         corner: the sharpest corner of a piece, in degrees.
+        longest: over which length of mortar a tip is cut aslant; None for never.
     """
     for part in getattr(free, "geoms", [free]):
         if part.area <= NOTHING:
@@ -67,8 +83,49 @@ def find_tips(free: BaseGeometry, width: float, corner: float) -> Iterator[Tip]:
         for place in range(len(ring)):
             if inside_angle(ring, place) < corner - NOTHING:
                 tip = _tip(part, ring, place, width)
-                if tip is not None:
-                    yield tip
+                if tip is None:
+                    continue
+                if longest is not None and tip.length > longest + NOTHING:
+                    tip = _shorter(part, ring, tip, (width, corner, longest))
+                yield tip
+
+
+def _shorter(
+    part: shapely.Polygon, ring: Ring, tip: Tip, limits: tuple[float, float, float]
+) -> Tip:
+    """Return a tip cut aslant: the squarest that is short enough, or the shortest.
+
+    Args:
+        part: what it is the tip of.
+        ring: its corners.
+        tip: as it is cut square.
+        limits: the least width, the sharpest corner, the longest that mortar may be.
+    """
+    width, sharpest, longest = limits
+    place = ring.index(tip.end)
+    chains = _chain(ring, place, 1), _chain(ring, place, -1)
+    if abs(chains[0][1][1] - tip.end[1]) > NOTHING:
+        chains = chains[1], chains[0]
+    if abs(chains[0][1][1] - tip.end[1]) > NOTHING:
+        # Neither side is a bed.
+        return tip
+    found: tuple[float, float] | None = None
+    for corner in (*(x for x in ASLANT if x > sharpest), sharpest):
+        off = _so_thick(chains, tip.end, tip.way, width * sin(radians(corner)))
+        if off is not None:
+            found = corner, off
+            if off <= longest + NOTHING:
+                break
+    if found is None:
+        return tip
+    corner, off = found
+    x = tip.end[0] + tip.way * off
+    far = x, _height(_onward(chains[1], tip.way), x)
+    near = x - tip.way * width * cos(radians(corner)), tip.end[1]
+    cut = _beyond(part, tip.end, tip.way, (near, far))
+    if cut is None or cut.length >= tip.length:
+        return tip
+    return replace(cut, aslant=float(corner))
 
 
 def _tip(part: shapely.Polygon, ring: Ring, place: int, width: float) -> Tip | None:
@@ -80,16 +137,11 @@ def _tip(part: shapely.Polygon, ring: Ring, place: int, width: float) -> Tip | N
     if abs(away) <= rise:
         return None
     way = 1 if away > 0 else -1
-    stops = sorted(
-        {abs(x - end[0]) for chain in chains for x, _ in _onward(chain, way)}
-    )
-    reach = min(max(abs(x - end[0]) for x, _ in _onward(c, way)) for c in chains)
-    near = 0.0
-    for stop in (each for each in stops if each <= reach + NOTHING):
-        if stop > near and _thick(chains, end, way, stop) >= width - NOTHING:
-            cut = _where(chains, end, way, (near, stop), width)
-            return _beyond(part, end, way, ((cut, -FAR), (cut, FAR)))
-        near = stop
+    off = _so_thick(chains, end, way, width)
+    if off is not None:
+        cut = end[0] + way * off
+        return _beyond(part, end, way, ((cut, -FAR), (cut, FAR)))
+    reach = _reach(chains, end, way)
     # An edge turns away before that: the saw goes on along its next side.
     for chain in chains:
         onward = _onward(chain, way)
@@ -97,6 +149,27 @@ def _tip(part: shapely.Polygon, ring: Ring, place: int, width: float) -> Tip | N
         if turn + 1 < len(chain) and abs(onward[-1][0] - end[0]) <= reach + NOTHING:
             return _beyond(part, end, way, (chain[turn + 1], chain[turn]))
     return None
+
+
+def _so_thick(
+    chains: tuple[tuple[Spot, ...], tuple[Spot, ...]], end: Spot, way: int, width: float
+) -> float | None:
+    """Return how far from its end a tip is so thick; None where it never is."""
+    stops = {abs(x - end[0]) for chain in chains for x, _ in _onward(chain, way)}
+    reach, near = _reach(chains, end, way), 0.0
+    for stop in sorted(each for each in stops if each <= reach + NOTHING):
+        if stop > near and _thick(chains, end, way, stop) >= width - NOTHING:
+            thin, thick = (_thick(chains, end, way, off) for off in (near, stop))
+            return near + (width - thin) / (thick - thin) * (stop - near)
+        near = stop
+    return None
+
+
+def _reach(
+    chains: tuple[tuple[Spot, ...], tuple[Spot, ...]], end: Spot, way: int
+) -> float:
+    """Return how far from its end both sides of a tip go on one way."""
+    return min(max(abs(x - end[0]) for x, _ in _onward(c, way)) for c in chains)
 
 
 def _chain(ring: Ring, place: int, step: int) -> tuple[Spot, ...]:
@@ -128,20 +201,6 @@ def _height(onward: tuple[Spot, ...], x: float) -> float:
         if min(x1, x2) - NOTHING <= x <= max(x1, x2) + NOTHING:
             return y1 + (y2 - y1) * (x - x1) / (x2 - x1)
     return onward[-1][1]
-
-
-def _where(
-    chains: tuple[tuple[Spot, ...], tuple[Spot, ...]],
-    end: Spot,
-    way: int,
-    between: tuple[float, float],
-    width: float,
-) -> float:
-    """Return the x at which a tip is as thick as the least width."""
-    near, far = between
-    thin, thick = (_thick(chains, end, way, off) for off in between)
-    share = (width - thin) / (thick - thin)
-    return end[0] + way * (near + share * (far - near))
 
 
 def _beyond(

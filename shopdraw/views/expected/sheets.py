@@ -34,6 +34,7 @@ from shopdraw.views.expected.built import (
     trace_bare,
     trace_built,
 )
+from shopdraw.views.general import LEGEND
 from shopdraw.views.parts.units import tags_of
 
 Move = Callable[[Point], Point]
@@ -61,7 +62,9 @@ def expect_sheet(solution: Solution, sheet: Sheet) -> Expected:
             dx = -_start_of(solution.hearth, drawing.name)
             inserts += _units(solution.hearth.layout, {face}, dx, move)
         traces += _moved(trace_built(solution, drawing), move)
-        traces += _moved(_other_traces(drawing.ink), move)
+        # A legend's samples are of nothing that is built.
+        own = frozenset() if drawing.name == LEGEND else BUILT
+        traces += _moved(_other_traces(drawing.ink, own), move)
     drawings = [placed.drawing for placed in sheet.drawings]
     return replace(
         _expected(inserts, drawings, traces, solution.lengths),
@@ -107,12 +110,12 @@ def _units(
         yield ExpectedInsert(tags_of(piece), outline)
 
 
-def _other_traces(ink: Iterable[Ink]) -> Iterator[Trace]:
+def _other_traces(ink: Iterable[Ink], built: frozenset[str] = BUILT) -> Iterator[Trace]:
     """Yield the lines and fills on all layers but those of what is built."""
     for each in ink:
-        if isinstance(each, Stroke) and each.layer not in BUILT:
+        if isinstance(each, Stroke) and each.layer not in built:
             yield Trace(each.layer, "closed" if each.closed else "open", each.points)
-        elif isinstance(each, Fill) and each.layer not in BUILT:
+        elif isinstance(each, Fill) and each.layer not in built:
             yield Trace(each.layer, "fill", each.points)
 
 

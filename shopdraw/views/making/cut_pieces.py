@@ -22,7 +22,8 @@ from shopdraw.drawing.ink import (
     Stroke,
 )
 from shopdraw.drawing.moving import moved
-from shopdraw.drawing.sheets import STYLES, content_of, titled
+from shopdraw.drawing.sheets import STYLES, content_of
+from shopdraw.drawing.titles import titled
 from shopdraw.job.model import Job
 from shopdraw.lengths import rounded, typed_length
 from shopdraw.masonry.wall.layout import (
@@ -71,7 +72,7 @@ def draw_details(solution: Solution, scale: float) -> list[Drawing]:
         ink = tuple(moved(x, each.at) for each in details for x in each.drawing.ink)
         title = "CORNER UNITS AND CUT PIECES"
         drawing = Drawing(f"details-{number}", title, scale, ink)
-        drawings.append(titled(drawing, f"D{number}", job.lengths, job.scales))
+        drawings.append(titled(drawing, None, job.lengths, job.scales))
     return drawings
 
 

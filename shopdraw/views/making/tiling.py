@@ -15,11 +15,11 @@ from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
 from shopdraw.drawing.lettering import box_of, plain, wrap
 from shopdraw.drawing.sheets import PlacedDrawing, Placement, Sheet
 from shopdraw.lengths import MM_PER_INCH
+from shopdraw.masonry.wall.boxes import Box, clip_line
 from shopdraw.solution import Solution
 from shopdraw.views.making.poles import check_bars
 from shopdraw.views.parts.stamps import drawn_from, page_size
 
-Box = tuple[float, float, float, float]
 MARGIN, FOOT, HEAD, OVERLAP = 0.5, 1.05, 0.9, 1.0
 """Of a page, in inches: the bars stand at its foot and its name at its head."""
 ASIDE = 0.25
@@ -167,6 +167,9 @@ def _parts(stroke: Stroke, window: Box) -> Iterator[Stroke]:
     run: list[Point] = []
     for a, b in pairwise(points):
         part = clip_line(a, b, window)
+        if part is not None and part[0] == part[1]:
+            # It only touches the window.
+            part = None
         if part is None or (run and part[0] != run[-1]):
             if len(run) > 1:
                 yield replace(stroke, points=tuple(run), closed=False)
@@ -175,29 +178,6 @@ def _parts(stroke: Stroke, window: Box) -> Iterator[Stroke]:
             run = [*run, part[1]] if run else [*part]
     if len(run) > 1:
         yield replace(stroke, points=tuple(run), closed=False)
-
-
-def clip_line(a: Point, b: Point, window: Box) -> tuple[Point, Point] | None:
-    """Return the part of a line that is in a window; None where there is none."""
-    left, bottom, right, top = window
-    first, last = 0.0, 1.0
-    for start, step, low, high in (
-        (a[0], b[0] - a[0], left, right),
-        (a[1], b[1] - a[1], bottom, top),
-    ):
-        if not step:
-            if not low <= start <= high:
-                return None
-            continue
-        near, far = sorted(((low - start) / step, (high - start) / step))
-        first, last = max(first, near), min(last, far)
-    if first >= last:
-        return None
-
-    def at(share: float) -> Point:
-        return a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])
-
-    return a if first == 0.0 else at(first), b if last == 1.0 else at(last)
 
 
 def _notes(

@@ -64,14 +64,19 @@ ISO_FIELDS = {
 """What ISO 7200 calls the fields of US practice (second-hand)."""
 
 
+def picture_number(job: Job, before: int) -> str:
+    """Return the number of the picture's sheet, after so many others."""
+    return str(before + 1) if job.sheet.profile == "iso" else "A-901"
+
+
 def title_block(
-    solution: Solution, number: tuple[int, int], title: str, scales: tuple[float, ...]
+    solution: Solution, number: str, title: str, scales: tuple[float, ...]
 ) -> TitleBlock:
     """Fill in the title block of one sheet.
 
     Args:
         solution: for what it says of the job, what does not land, what failed.
-        number: the sheet's, and of how many.
+        number: the sheet's, and how many there are.
         title: the sheet's.
         scales: of the views on it.
     """
@@ -103,7 +108,7 @@ def title_block(
             " / ".join(x for x in (str(about.date or ""), about.revision) if x),
         ),
         ("PROGRAM / JOB FILE", drawn_from(job).words),
-        ("SHEET", f"{number[0]} OF {number[1]}"),
+        ("SHEET", number),
     )
     if is_iso:
         fields = (("DOCUMENT TYPE", "SHOP DRAWING"), *fields)

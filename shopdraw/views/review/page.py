@@ -22,12 +22,12 @@ from shopdraw.drawing.measures import with_arrows
 from shopdraw.drawing.moving import moved
 from shopdraw.drawing.papers import Part, page_of
 from shopdraw.drawing.sheets import (
-    BAR_LENGTHS,
     SCALES,
     Sheet,
     scale_name,
     size_on_paper,
 )
+from shopdraw.drawing.titles import BAR_LENGTHS
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
 from shopdraw.lengths import MM_PER_INCH, Lengths

@@ -20,11 +20,11 @@ from shopdraw.drawing.lettering import plain
 from shopdraw.drawing.sheets import (
     SCALES,
     STYLES,
-    Cell,
     Sheet,
     compose_sheet,
     content_of,
-    fits,
+    goes_into,
+    size_on_paper,
 )
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
@@ -38,7 +38,7 @@ from shopdraw.masonry.laying.outlines import (
 from shopdraw.masonry.wall.folding import place_face
 from shopdraw.solution import Solution
 from shopdraw.views.parts.aslant import faces_seen, seen_from_front, width_seen
-from shopdraw.views.parts.stamps import title_block
+from shopdraw.views.parts.stamps import picture_number, title_block
 
 FIREBOX = "#3a3532"
 IN_SHADE = 0.8
@@ -65,7 +65,7 @@ def compose_appearance(solution: Solution, number: int) -> Sheet:
     content = content_of(wide, high, style)
     for scale in [x for x, _ in SCALES[job.scales] if x > 1]:
         drawing = draw_appearance(solution, scale)
-        if fits(drawing, Cell(content)):
+        if goes_into(size_on_paper(drawing), content):
             break
     else:
         message = (
@@ -73,7 +73,12 @@ def compose_appearance(solution: Solution, number: int) -> Sheet:
             "give larger paper"
         )
         raise NotDrawable(message)
-    block = title_block(solution, (number, number), "APPEARANCE", ())
+    block = title_block(
+        solution,
+        f"{picture_number(job, number - 1)} / {number} OF {number}",
+        "APPEARANCE",
+        (),
+    )
     block = replace(
         block,
         fields=tuple(
@@ -84,9 +89,9 @@ def compose_appearance(solution: Solution, number: int) -> Sheet:
         notes=NOT_FOR,
         stamp_boxes=(),
     )
-    cells = ((drawing, Cell(content)),)
+    places = ((drawing, content),)
     return compose_sheet(
-        number, "appearance", "APPEARANCE", (wide, high), job.lengths, cells, block
+        number, "appearance", "APPEARANCE", (wide, high), job.lengths, places, block
     )
 
 

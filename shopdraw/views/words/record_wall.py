@@ -192,6 +192,7 @@ class PanelRecord(TypedDict):
     """A rectangle of the front that is laid in a pattern of its own."""
 
     name: str
+    """What the job calls it."""
     pattern: FacePattern
     """How it is laid."""
     border: FaceBorder

@@ -22,9 +22,6 @@ from shopdraw.views.words.patterns import riser_table
 from shopdraw.views.words.schedules import (
     cut_plan_table,
     fabrication_table,
-    materials_table,
-    schedule_table,
-    stops_table,
 )
 
 
@@ -39,22 +36,8 @@ def file_tables(solution: Solution) -> tuple[Table, ...]:
     )
 
 
-def sheet_tables(solution: Solution) -> tuple[Table, ...]:
-    """Return every table that stands on a sheet, in order."""
-    job = solution.job
-    return (
-        *file_tables(solution),
-        stops_table(job, solution.cut_plan),
-        schedule_table(solution.schedule),
-        materials_table(job),
-        coursing_table(solution),
-        *_riser(solution),
-        targets_table(solution),
-        findings_table(solution),
-    )
-
-
-def _riser(solution: Solution) -> tuple[Table, ...]:
+def riser_tables(solution: Solution) -> tuple[Table, ...]:
+    """Return the courses of the hearth's riser, if it has one."""
     hearth = solution.hearth
     if hearth is None or hearth.riser is None:
         return ()

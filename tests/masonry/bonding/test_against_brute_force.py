@@ -3,7 +3,7 @@
 The brute force was written apart, from the problem's statement alone. It judges the
 solver's answer too, so that neither the family nor the judge is the solver's own.
 
-Six runs and two fronts a bond here; sixty and twelve in the benchmark:
+Three runs and one front a bond here; sixty and twelve in the benchmark:
 `python -m tests.bench brute`.
 """
 
@@ -121,7 +121,7 @@ def in_their_words(
 
 @pytest.mark.parametrize("name", BONDS)
 def test_no_run_has_a_better_answer(name: str) -> None:
-    compare_runs(name, 6)
+    compare_runs(name, 3)
 
 
 @pytest.mark.parametrize("name", [x for x in BONDS if x != "stack"])
@@ -237,7 +237,7 @@ def places(rows) -> dict:
 
 @pytest.mark.parametrize("name", BONDS)
 def test_no_mirrored_front_has_a_better_answer(name: str) -> None:
-    compare_fronts(name, 2)
+    compare_fronts(name, 1)
 
 
 def compare_fronts(name: str, fronts: int) -> None:
@@ -279,8 +279,10 @@ def test_a_judge_that_judges_twice_what_stands_in_the_legs_is_seen(
 
 def test_a_course_over_the_opening_has_its_legs_joint() -> None:
     pick, seen = random.Random("joints"), 0
-    for _ in range(6):
-        wall = replace(front_wall(pick, "half"), least_joint=F(5, 16))
+    walls = [front_wall(pick, "half") for _ in range(6)]
+    # With one course beside the opening the search takes longest, and shows no more.
+    for each in (wall for wall in walls if wall.face.legs > 1):
+        wall = replace(each, least_joint=F(5, 16))
         zones = solved_front(wall, "half").zones
         for kind, row in zones.get("over", {}).items():
             gaps = {b - a for a, b in row.joints}

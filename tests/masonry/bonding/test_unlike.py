@@ -32,6 +32,8 @@ from tests.masonry.bonding.test_against_brute_force import (
 from tests.masonry.bonding.walls import on_grid
 
 SMALL_ENOUGH = tuple(name for name in BONDS if name != "common-5")
+SEEDS = {"common-6": 8}
+"""Where the first front of a bond is a large one: another."""
 FOUR_KINDS = 3
 """With four kinds of course most fronts are too large to go through; not this one."""
 PARTS = {"left leg": "left", "right leg": "right", "over": "over"}
@@ -123,7 +125,7 @@ def compare(wall: Wall, name: str) -> None:
 
 @pytest.mark.parametrize("name", SMALL_ENOUGH)
 def test_no_unlike_front_has_a_better_answer(name: str) -> None:
-    compare(front_of(random.Random(f"{name} 1"), name), name)
+    compare(front_of(random.Random(f"{name} {SEEDS.get(name, 1)}"), name), name)
 
 
 def test_no_unlike_front_of_four_kinds_of_course_has_a_better_answer() -> None:
@@ -139,7 +141,7 @@ def test_a_search_of_the_rows_that_are_best_by_themselves_is_noticed(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     wall = front_of(random.Random("half 1"), "half")
-    compare(wall, "half")
+    # As it is, it is compared above.
     monkeypatch.setattr(Side, "with_joints", only_the_best)
     with pytest.raises((AssertionError, ValueError)):
         compare(wall, "half")

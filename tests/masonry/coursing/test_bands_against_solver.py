@@ -21,7 +21,7 @@ def coursing_of(job):
         return None
 
 
-@pytest.mark.parametrize("first", range(0, 120, 20))
+@pytest.mark.parametrize("first", range(0, 60, 20))
 def test_bands_are_coursed_as_well_as_by_the_general_solver(stack_job, first):
     held = 0
     for seed in range(first, first + 20):

@@ -50,7 +50,7 @@ def laid_stacks(draw):
 
 
 @given(stack=laid_stacks())
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=30, deadline=None)
 def test_a_wall_that_was_laid_is_found_again_or_a_better_one(stack_job, stack):
     laid, changes = stack
     job = stack_job(**changes)
@@ -67,7 +67,7 @@ def test_a_wall_that_was_laid_is_found_again_or_a_better_one(stack_job, stack):
 
 
 @given(stack=laid_stacks(), off=st.integers(-40, 40))
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=60, deadline=None)
 def test_joints_and_brick_add_up_and_stay_in_their_ranges(stack_job, stack, off):
     _, changes = stack
     height = max(
@@ -96,7 +96,7 @@ def test_joints_and_brick_add_up_and_stay_in_their_ranges(stack_job, stack, off)
 
 
 @given(stack=laid_stacks(), off=st.integers(-40, 40))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=30, deadline=None)
 def test_a_wall_twice_as_large_has_joints_twice_as_large(stack_job, stack, off):
     # What is not seen at the bottom is a fixed length, so the bottom joint is hidden.
     _, changes = stack
@@ -124,7 +124,7 @@ def _inches(text):
 
 
 @given(stack=laid_stacks(), off=st.integers(-40, 40))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=30, deadline=None)
 def test_a_wider_range_never_misses_by_more(stack_job, stack, off):
     _, changes = stack
     height = max(

@@ -20,7 +20,7 @@ from shopdraw.masonry.coursing.solve import solve_coursing
 from shopdraw.masonry.wall.surround import trace_surround
 from tests.masonry.coursing.test_against_solver import any_job
 
-CASES = 320
+CASES = 160
 MOST_WAYS = 5000
 """A case with more ways than this to lay the rest is left to the others."""
 WIDER = 1000

@@ -167,7 +167,7 @@ def test_there_are_three_ways_out_and_each_works(stack_job, lengths, changes):
     meets=st.sampled_from(["top", "underside"]),
     line=st.integers(16, 30 * 16),
 )
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=15, deadline=None)
 def test_any_job_that_misses_has_three_ways_out_that_work(
     stack_job, head, above, least, wider, soldiers, over, meets, line
 ):

@@ -18,12 +18,29 @@ from shopdraw.masonry.wall.layout import Layout
 from tests.masonry.heads.soldier_jobs import soldier_jobs
 from tests.masonry.heads.standing import on_line, proved, standing, widths
 
+SEEDS = (12, 18, 24, 34, 41, 42, 43, 61, 83, 94, 95, 3000)
+"""Quick to lay: the bond beside the soldiers takes the time, and is held elsewhere."""
 
-@pytest.mark.parametrize("share", range(4))
+
+@pytest.mark.parametrize("seed", SEEDS)
 def test_no_soldier_job_is_refused_by_the_proof_or_has_one_sawn_alone(
-    share: int,
+    seed: int,
 ) -> None:
-    hold_jobs(share * 1000, 3)
+    hold_jobs(seed, 1)
+
+
+def test_every_kind_of_soldier_job_is_among_them() -> None:
+    jobs = [soldier_jobs(seed, 1)[0][1] for seed in SEEDS]
+    assert {(job.opening.head, job.opening.head_over) for job in jobs} == {
+        (head, over) for head in ("soldier", "rowlock") for over in ("opening", "face")
+    }
+    assert {can_stand(job) for job in jobs} == {True, False}
+    assert {job.lengths for job in jobs} == {"in", "mm"}
+    assert {job.opening.head_centre for job in jobs} == {"best", "unit", "joint"}
+    returns = [(job.face.left_return, job.face.right_return) for job in jobs]
+    assert {sum(bool(side) for side in sides) for sides in returns} == {0, 1, 2}
+    ranges = {job.joints.head.least == job.joints.head.most for job in jobs}
+    assert ranges == {True, False}
 
 
 def hold_jobs(first: int, count: int) -> None:

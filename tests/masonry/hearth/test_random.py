@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from shopdraw.errors import BadJob, NotLaid
-from shopdraw.output.write import make_files
 from shopdraw.pipeline import build, solve
+from tests.demos import unpictured
 from tests.hearths import hearth_job
 
 
@@ -23,4 +23,4 @@ def test_a_random_hearth_is_drawn_whole_or_refused_in_words(seed: int) -> None:
     assert short is not None
     # What falls short is named; nothing that is named passed.
     assert (short.status == "failed") == bool(short.pieces)
-    assert make_files(build(solution))
+    assert unpictured(build(solution))

@@ -10,7 +10,8 @@ from itertools import pairwise
 
 import pytest
 
-from shopdraw.errors import NotProved
+from shopdraw.errors import NotLaid, NotProved
+from shopdraw.job.reading import parse_job
 from shopdraw.masonry.bond.plan import BondPlan, plan_bond
 from shopdraw.masonry.bond.solve import solve_bond, spans_of
 from shopdraw.masonry.bonding.faces import NoWayError, solve_stretch
@@ -18,9 +19,10 @@ from shopdraw.masonry.laying.cuts import cut_level
 from shopdraw.masonry.laying.proof import prove_layout
 from shopdraw.masonry.wall.folding import far_end, place_face
 from shopdraw.masonry.wall.layout import Piece
+from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
 from tests.aslant import CHAMFERS, SPLAYED, breast
-from tests.splayed import RETURNS
+from tests.splayed import RETURNS, text_of
 
 NEAR = 0.05
 """A sixteenth and a half: each finished width is rounded to a sixteenth."""
@@ -203,3 +205,22 @@ def test_the_proof_finds_a_unit_that_is_moved_off_its_corner() -> None:
     )
     said = refusals(solution, unit, replace(unit, outlines=outlines))
     assert "does not lie at an outside corner" in said
+
+
+NARROWING = (
+    'left_return = "{0} in"\nright_return = "{0} in"\n'
+    "left_return_splay = -30\nright_return_splay = -30"
+)
+
+
+def narrowing(along: int) -> Solution:
+    text = text_of('jamb_return = "16 in"', NARROWING.format(along))
+    return solve(parse_job(text.replace('"34 in"', '"40 in"'), "narrow.toml"))
+
+
+def test_brick_of_a_return_that_narrows_may_not_meet_that_of_the_jamb() -> None:
+    """A leg is 9 13/16 in finished. A splay of 30 degrees has taken 9 1/4 of it where
+    the jamb ends, and each brick takes 5/8; a return of 11 in ends sooner."""
+    with pytest.raises(NotLaid, match=r"left leg the brick .* run into each other"):
+        narrowing(20)
+    assert narrowing(11).layout.pieces

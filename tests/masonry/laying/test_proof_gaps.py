@@ -12,6 +12,8 @@ from shopdraw.errors import NotProved
 from shopdraw.job.reading import parse_job
 from shopdraw.masonry.laying.proof import prove_layout
 from shopdraw.masonry.wall.layout import Layout
+from shopdraw.pipeline import solve
+from tests.demos import solution_of
 from tests.masonry.legs import lay
 
 FLAT = """
@@ -64,11 +66,11 @@ def raised_line(layout: Layout) -> Layout:
 
 
 def drawn_back(layout: Layout) -> Layout:
-    """Cut what lies on the arch's back in course 11 an inch short of it."""
+    """Cut what lies on the arch's back in course 11 two inches short of it."""
     pieces = []
     for piece in layout.pieces:
         if piece.course == 11 and piece.shapes:
-            way = -1 if piece.outlines[0].left < 27 else 1
+            way = -2 if piece.outlines[0].left < 27 else 2
             moved = tuple(x.moved(F(way), F(0)) for x in piece.outlines)
             piece = replace(piece, outlines=moved)
         pieces.append(piece)
@@ -100,3 +102,54 @@ def test_a_gap_at_the_back_of_an_arch_is_noticed(
     surround, coursing, layout = lay(job)
     with pytest.raises(NotProved, match="the front face has no brick at"):
         prove_layout(job, surround, coursing, damage(layout))
+
+
+LEVEL = """
+[job]
+name = "Nothing between two joints over a jack arch"
+[face]
+width = "62 in"
+height = "36 3/4 in"
+measured_to = "finish"
+[opening]
+width = "30 in"
+height = "26 1/4 in"
+head = "jack arch"
+[arch]
+depth = "4 39/64 in"
+[brick]
+size = "modular"
+"""
+
+
+def test_a_course_of_which_a_saw_s_tolerance_is_left_is_reported_and_no_gap() -> None:
+    solution = solve(parse_job(LEVEL, "level.toml"))
+    arch = solution.layout.arch
+    assert arch is not None
+    assert arch.strip == F(1, 64) < solution.job.saw_tolerance
+    failed = {x.rule.key for x in solution.findings if x.status == "failed"}
+    assert "arch-crown" in failed
+    # Half an inch lower, the arch leaves so much more mortar: that is a gap.
+    job, layout = solution.job, dropped_arch(solution.layout)
+    with pytest.raises(NotProved, match="the front face has no brick at"):
+        prove_layout(job, solution.surround, solution.coursing, layout)
+
+
+def test_a_head_joint_as_wide_as_a_bottom_joint_may_be_is_a_gap() -> None:
+    solution = solution_of("library-hearth")
+    job, layout = solution.job, solution.layout
+    assert job.joints.head.most < F(5, 8) < job.joints.bottom.most
+    pieces = list(layout.pieces)
+    at = next(i for i, x in enumerate(pieces) if x.id == "F-05-02")
+    first = pieces[at].outlines[0]
+    left = first.left + F(5, 8) - job.joints.head.preferred
+    ring = tuple((max(x, left), y) for x, y in first.points)
+    pieces[at] = replace(
+        pieces[at],
+        outlines=(replace(first, points=ring),),
+        length=first.right - left,
+    )
+    damaged = replace(layout, pieces=tuple(pieces))
+    with pytest.raises(NotProved, match="the front face has no brick at"):
+        prove_layout(job, solution.surround, solution.coursing, damaged)
+    assert prove_layout(job, solution.surround, solution.coursing, layout) is layout

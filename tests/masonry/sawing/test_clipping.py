@@ -45,8 +45,8 @@ voussoirs = "cut"
 
 
 def test_a_corner_unit_scribed_to_the_hearth_is_still_there() -> None:
-    # Sawn along the hearth before, its leg has nothing to lose when it is clipped again;
-    # the areas' far corners once made floating point lose all of it.
+    # Sawn along the hearth before, its leg has nothing to lose when it is clipped once
+    # more; the areas' far corners once made floating point lose all of it.
     solution = solve(parse_job(CROOKED, "crooked.toml"))
     units = [
         {x.face for x in piece.outlines}

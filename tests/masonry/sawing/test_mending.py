@@ -10,7 +10,7 @@ import pytest
 from shopdraw.errors import NotProved
 from shopdraw.job.reading import parse_job
 from shopdraw.masonry.laying.proof import prove_layout
-from shopdraw.masonry.sawing.mending import _trimmed
+from shopdraw.masonry.sawing.clipping import trim_leg
 from shopdraw.pipeline import solve
 from tests.demos import CONFIGS, solution_of
 from tests.splayed import splayed
@@ -123,11 +123,47 @@ def test_what_can_t_be_mended_is_told_with_its_place_and_never_passed(strip):
         assert bool(set(piece.broken) - {"least lap"}) == (piece.id in names)
 
 
-def test_the_longest_fillet_is_held_to_two_inches(strip):
-    (finding,) = failed(strip, "fillet")
-    assert finding.limit == 2
-    assert finding.measured == max(x.length for x in strip.layout.fillets)
+def test_the_longest_fillet_is_held_to_what_the_job_allows():
+    text = (CONFIGS / "segmental-kitchen.toml").read_text()
+    assert "longest_fillet" not in text
+    solution = solution_of("segmental-kitchen")
+    longest = max(x.length for x in solution.layout.fillets)
+    assert 1 < longest <= 2
+    assert not failed(solution, "fillet")
+    less = text.replace("[hearth]", '[bond]\nlongest_fillet = "1 in"\n\n[hearth]')
+    solution = solve(parse_job(less, "x"))
+    (finding,) = failed(solution, "fillet")
+    assert finding.limit == 1
+    assert finding.measured == max(x.length for x in solution.layout.fillets) > 1
     assert "is filled with mortar" in finding.says
+
+
+# The perpend would stand where the tip is cut off, and its joint would be mortar too.
+NEAR_A_TIP = """
+[job]
+name = "A perpend beside a tip"
+[face]
+width = "68 13/16 in"
+height = "55 3/4 in"
+measured_to = "finish"
+[opening]
+head = "semicircular arch"
+width = "40 3/16 in"
+height = "13 3/16 in"
+[arch]
+voussoirs = "cut"
+made_of = "rowlocks"
+rings = 2
+[brick]
+size = "standard"
+"""
+
+
+def test_a_perpend_beside_a_tip_is_moved_where_its_joint_is_too_much_mortar():
+    solution = solve(parse_job(NEAR_A_TIP, "x"))
+    assert not failed(solution, "fillet")
+    (tip,) = {round(float(x.length), 3) for x in solution.layout.fillets}
+    assert tip == pytest.approx(1.913)
 
 
 def test_a_fillet_that_is_left_out_gapes():
@@ -222,7 +258,7 @@ def test_a_corner_unit_that_is_made_gets_a_shorter_leg_and_is_not_trimmed():
         shorter = replace(
             leg, points=tuple((min(x, leg.right - 1), y) for x, y in leg.points)
         )
-        mended = _trimmed(unit, leg, shorter)
+        mended = trim_leg(unit, leg, shorter)
         assert mended.legs == (unit.legs[0] - 1, unit.legs[1])
         assert mended.is_trimmed != unit.is_made
         assert any(x.endswith(" leg") for x in mended.cut_edges) != unit.is_made

@@ -152,3 +152,12 @@ def test_one_end_stays_as_delivered_where_the_other_is_sawn_to_a_jamb(sawn):
             and row.length < sawn.job.brick.length
         ):
             assert "one end as delivered" in row.note, row.mark
+
+
+def test_a_steep_bit_of_an_arch_is_not_what_its_whole_edge_is_squared_to():
+    # The side at the lower right is 1/50 long and steep, the long one over it is not.
+    piece = piece_of(
+        (0, 0), (1, 0), (F(101, 100), F(1, 50)), (3, 1), (4, F(7, 4)), (4, 2), (0, 2),
+        cuts=(1, 2, 3),
+    )  # fmt: skip
+    assert squared(piece, TOLERANCE).outlines[0].right == 4

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from math import pi, tan
+from itertools import pairwise
+from math import dist, pi, tan
 
 import pytest
 import shapely
 
+from shopdraw.masonry.sawing.shapes import sharpest
 from shopdraw.masonry.sawing.tips import find_tips
 from tests.demos import solution_of
 
@@ -62,15 +64,44 @@ def test_the_fillets_of_the_segmental_demo_are_as_long_as_the_mortar_is():
     layout = solution_of("segmental-kitchen").layout
     assert [fillet.course for fillet in layout.fillets] == [13, 13, 14, 14, 15, 15]
     for fillet in layout.fillets:
-        ends = [
-            x
+        corners = [
+            point
             for piece in layout.pieces
             if piece.course == fillet.course and piece.kind == "stretcher"
-            for point, y in piece.outlines[0].points
-            for x in [point]
-            if y == piece.outlines[0].top
+            for point in piece.outlines[0].points
         ]
         tip = [x for x, _ in fillet.points]
         end = max(tip) if max(tip) < 52 else min(tip)
-        gap = min(abs(float(x - end)) for x in ends)
+        # As far as brick is cut back anywhere: at the bed, or aslant, at the arch.
+        met = [p for p in corners if any(dist(p, q) < 1e-6 for q in fillet.points)]
+        assert met
+        gap = max(abs(float(x - end)) for x, _ in met)
         assert float(fillet.length) == pytest.approx(gap, abs=1e-6)
+
+
+def test_a_tip_that_would_be_too_long_is_cut_aslant_as_square_as_can_be():
+    # It rises 1 in 4. Aslant the end is 3/4 wide still, and 3/4 sin(a) high: 4 times
+    # that is the mortar. 2 in would need 41.8 degrees; in steps of five that is 40.
+    shape = course((0, 0), (4, 0), (13, 2.25), (0, 2.25))
+    (tip,) = find_tips(shape, 0.75, 30.0, 2.0)
+    assert tip.aslant == 40
+    assert tip.length == pytest.approx(3 * 0.6427876)
+    rest = shape.difference(tip.area)
+    ring = [*shapely.orient_polygons(rest).exterior.coords]
+    ends = [(a, b) for a, b in pairwise(ring) if 10 < (a[0] + b[0]) / 2 < 13]
+    (end,) = [(a, b) for a, b in ends if abs(a[1] - b[1]) > 0.4 and a[0] != b[0]
+              and abs((b[1] - a[1]) / (b[0] - a[0])) > 0.5]  # fmt: skip
+    assert dist(*end) == pytest.approx(0.75)
+    assert abs((end[0][1] - end[1][1]) / (end[0][0] - end[1][0])) == pytest.approx(
+        tan(40 * pi / 180)
+    )
+    assert sharpest(tuple(ring[:-1]), 0.75) == pytest.approx(40)
+
+
+def test_no_tip_is_cut_sharper_than_a_corner_may_be():
+    # It rises 1 in 10: square that is 7 1/2 of mortar, at 30 degrees half of it.
+    shape = course((0, 0), (4, 0), (26.5, 2.25), (0, 2.25))
+    (tip,) = find_tips(shape, 0.75, 30.0, 2.0)
+    assert (tip.aslant, tip.length) == (30, pytest.approx(3.75))
+    (square,) = find_tips(shape, 0.75, 30.0, 7.5)
+    assert (square.aslant, square.length) == (None, pytest.approx(7.5))

@@ -41,6 +41,11 @@ DEMOS = sorted(path.stem for path in CONFIGS.glob("*.toml"))
 every_job = pytest.mark.parametrize("name", [*DEMOS, *list(CHANGES)[::3]])
 both_pages = pytest.mark.parametrize("page", PAGES)
 every_way = pytest.mark.parametrize("way", ["apart", "butting", "narrow"])
+every_page = pytest.mark.parametrize(
+    ("page", "way"),
+    [("letter", "apart"), ("letter", "butting"), ("letter", "narrow"), ("A4", "apart")],
+)
+"""Every way on one size of page, and one on the other."""
 
 
 def inch_of(job: Job) -> F:

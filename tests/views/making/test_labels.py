@@ -26,11 +26,11 @@ from tests.views.lettering import collisions_on
 from tests.views.making.label_pages import (
     DIVIDED,
     PAGES,
-    both_pages,
     boxes_of,
     changed,
     divided,
     every_job,
+    every_page,
     every_way,
     ink_of,
     job_of,
@@ -47,8 +47,7 @@ from tests.views.making.label_pages import (
 PAINTING = {b"S", b"s", b"f", b"F", b"f*", b"B", b"B*", b"b", b"b*", b"sh"}
 
 
-@every_way
-@both_pages
+@every_page
 @every_job
 def test_there_is_one_label_for_each_piece_to_make(
     name: str, page: str, way: str
@@ -62,8 +61,7 @@ def test_there_is_one_label_for_each_piece_to_make(
     }
 
 
-@every_way
-@both_pages
+@every_page
 @every_job
 def test_every_label_keeps_to_itself(name: str, page: str, way: str) -> None:
     job, _, sheets = labelled(name, page, way)
@@ -213,11 +211,11 @@ def drawn(sheet: Sheet) -> list[Stroke]:
     return [ink for ink in ink_of(sheet).ink if isinstance(ink, Stroke)]
 
 
-@both_pages
 @every_job
 def test_no_line_is_printed_and_two_crosses_show_where_the_labels_lie(
-    name: str, page: str
+    name: str,
 ) -> None:
+    page = "A4" if job_of(name).job.lengths == "mm" else "letter"
     job, _, sheets = labelled(name, page, "apart")
     unprinted = {layer.name for layer in LAYERS if not layer.plots}
     for sheet in sheets:

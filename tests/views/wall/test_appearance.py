@@ -33,13 +33,13 @@ def test_every_brick_of_the_front_is_painted_over_joints_firebox_and_hearth(
     solution: Solution, drawing_set: DrawingSet
 ) -> None:
     seen = fronts_of(solution) + 3
-    if solution.surround.splay:
-        # Of splayed jambs every brick is seen too, over joints of their own.
-        seen += 2 + sum(
-            outline.face.endswith("reveal")
-            for piece in solution.layout.pieces
-            for outline in piece.outlines
-        )
+    # Of what is turned aslant every brick is seen too, over joints of its own.
+    aslant = aslant_of(solution)
+    seen += len(aslant) + sum(
+        outline.face in aslant
+        for piece in solution.layout.pieces
+        for outline in piece.outlines
+    )
     assert len(paints(drawing_set)) == seen + of_hearth(solution)
 
 
@@ -49,6 +49,12 @@ def fronts_of(solution: Solution) -> int:
         for piece in solution.layout.pieces
         for outline in piece.outlines
     )
+
+
+def aslant_of(solution: Solution) -> set[str]:
+    """Return the names of the faces that the front sees aslant."""
+    faces = (*solution.surround.faces, *solution.surround.reveals)
+    return {face.name for face in faces if 0 < face.turn < 90}
 
 
 def test_splayed_jambs_are_in_shade() -> None:
@@ -89,8 +95,8 @@ def test_tones_stay_within_what_was_asked_and_are_not_all_alike(
 ) -> None:
     ground = (FIREBOX, HEARTH, STONE, "#cfc7b8")
     bricks = [paint for paint in paints(drawing_set) if paint.colour not in ground]
-    if solution.surround.splay:
-        # Its jambs are in shade.
+    if aslant_of(solution):
+        # What is aslant is in shade.
         bricks = bricks[: fronts_of(solution)]
     assert len({paint.colour for paint in bricks}) > len(bricks) / 2
     for paint in bricks:

@@ -172,5 +172,5 @@ def test_brick_is_broken_off_only_where_it_goes_on() -> None:
 
 
 def test_a_corner_without_a_fold_is_refused() -> None:
-    with pytest.raises(ValueError, match="has no outside corner"):
+    with pytest.raises(ValueError, match="has no square corner"):
         interlock(solved("no returns"))

@@ -1,0 +1,137 @@
+"""List every view that a job's set has, in the order of their numbers.
+
+In:  `Solution`.   Out: `View`s.
+Frame: none.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from functools import partial
+from typing import Literal
+
+from shopdraw.drawing.ink import Drawing
+from shopdraw.job.model_face import SIDES
+from shopdraw.solution import Solution
+from shopdraw.views.hearth.edge import draw_hearth_edge
+from shopdraw.views.hearth.plan import draw_hearth_plan
+from shopdraw.views.hearth.riser import draw_riser
+from shopdraw.views.parts.phrases import FACES
+from shopdraw.views.wall import edges, plans, returns, sections, upright
+from shopdraw.views.wall.corner import draw_corner_interlock, has_square_corner
+from shopdraw.views.wall.elevation import draw_elevation
+from shopdraw.views.wall.inside import draw_inside_corner
+from shopdraw.views.wall.turned import (
+    corners_shown,
+    draw_jamb_courses,
+    draw_turned_corner,
+)
+
+Draw = Callable[[float], Drawing]
+Part = Literal["front", "plan", "side", "upright", "course", "detail", "hearth"]
+
+
+@dataclass(frozen=True)
+class View:
+    """A view of the set.
+
+    Attributes:
+        name: its drawing's.
+        part: what it is of: the front; the plan below it, the return, or the alcove,
+            upright section or reveal beside it; another plan; a detail; a hearth of
+            brick.
+        draw: draws it at a scale.
+        is_large: it is drawn at a larger scale than the front.
+    """
+
+    name: str
+    part: Part
+    draw: Draw
+    is_large: bool = False
+
+
+def every_view(solution: Solution) -> tuple[View, ...]:
+    """Return every view but the cut pieces, in the order of their numbers."""
+    return (
+        View("elevation", "front", partial(draw_elevation, solution)),
+        *_upright(solution),
+        *_details(solution),
+        *_hearth(solution),
+    )
+
+
+def _upright(solution: Solution) -> Iterator[View]:
+    """Yield what stands or lies at the front's scale."""
+    first, *others = _planned(solution)
+    yield _plan(solution, first, "plan")
+    for number in others:
+        yield _plan(solution, number, "course")
+    for side in SIDES:
+        for face in solution.surround.flank(side):
+            draw = partial(returns.draw_return, solution, face.name)
+            yield View(f"{FACES[face.name]}-{side}", "side", draw)
+    for face in solution.surround.alcoves:
+        draw = partial(returns.draw_return, solution, face.name)
+        yield View(f"alcove-{face.name.split()[0]}", "upright", draw)
+    section = partial(upright.draw_upright_section, solution)
+    yield View("upright-section", "upright", section)
+    for face in solution.surround.reveals:
+        draw = partial(returns.draw_reveal, solution, face.name)
+        yield View(f"reveal-{face.name.split()[0]}", "upright", draw)
+
+
+def _plan(solution: Solution, number: int, part: Part) -> View:
+    return View(f"plan-{number}", part, partial(plans.draw_plan, solution, number))
+
+
+def _planned(solution: Solution) -> list[int]:
+    """Return the courses that have a plan: the first two, a band, a corbel's last."""
+    coursing = solution.coursing
+    standing = [x.number for x in coursing.bands() if not x.is_running]
+    out = [course.number for course in coursing.corbelled]
+    numbers = [course.number for course in coursing.courses][:2]
+    return sorted({*numbers, *standing[:1], *out[-1:]})
+
+
+def _details(solution: Solution) -> Iterator[View]:
+    surround = solution.surround
+
+    def detail(name: str, draw: Callable[[Solution, float], Drawing]) -> View:
+        return View(name, "detail", partial(draw, solution), is_large=True)
+
+    if has_square_corner(surround):
+        yield detail("interlock", draw_corner_interlock)
+    for fold in corners_shown(surround):
+        place = surround.folds.index(fold) + 1
+        draw = partial(draw_turned_corner, solution, place)
+        yield View(f"corner-{place}", "detail", draw, is_large=True)
+    for face in surround.alcoves:
+        side = face.name.split()[0]
+        draw = partial(draw_inside_corner, solution, side)
+        yield View(f"inside-{side}", "detail", draw, is_large=True)
+    yield detail("head-section", sections.draw_head_section)
+    if surround.splay:
+        yield detail("jamb", draw_jamb_courses)
+    if not surround.reveals:
+        # Where brick turns into the jamb, the plans show it.
+        yield detail("jamb-plan", sections.draw_jamb_plan)
+    yield detail("hearth-edge", edges.draw_hearth_edge)
+    yield detail("top-edge", edges.draw_top_edge)
+    yield detail("side-edge", edges.draw_side_edge)
+    if solution.coursing.corbelled:
+        yield detail("corbel", edges.draw_corbel)
+
+
+def _hearth(solution: Solution) -> Iterator[View]:
+    """Yield a hearth of brick from above, its riser, its front edge."""
+    hearth = solution.hearth
+    if hearth is None:
+        return
+    yield View("hearth-plan", "hearth", partial(draw_hearth_plan, solution, hearth))
+    if hearth.riser is not None:
+        for face in hearth.riser.surround.faces:
+            draw = partial(draw_riser, solution, hearth, hearth.riser, face.name)
+            yield View(f"riser-{face.name}", "hearth", draw)
+    edge = partial(draw_hearth_edge, solution, hearth)
+    yield View("hearth-front-section", "hearth", edge, is_large=True)

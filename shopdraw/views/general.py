@@ -1,0 +1,83 @@
+"""Draw what a set says of itself: the index of its sheets, the legend of its lines.
+
+In:  `Solution`, what is on each sheet.   Out: `Drawing`s.
+Frame: as tables have it: the origin is the upper left corner.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from shopdraw.drawing import layers
+from shopdraw.drawing.ink import Drawing, Fill, Ink, Point, Stroke, Words
+from shopdraw.drawing.sheets import STYLES, PaperStyle
+from shopdraw.drawing.tables import Column, Table
+from shopdraw.masonry.wall.layout import CORNER_KINDS
+from shopdraw.solution import Solution
+from shopdraw.views.parts.figures import break_line, hatch, ring_of
+
+LEGEND = "legend"
+WIDE = 10.0
+"""How wide a sample is, in heights of lettering."""
+Sample = tuple[str, str]
+
+
+def index_table(sheets: Sequence[tuple[str, str]], blank: int = 0) -> Table:
+    """List the numbers and titles of all sheets, with so many blank rows after them."""
+    columns = (Column("SHEET"), Column("WHAT IS ON IT"))
+    rows = (*sheets, *(("", ""),) * blank)
+    return Table("index", "SHEETS OF THIS SET", columns, rows)
+
+
+def draw_legend(solution: Solution, scale: float) -> Drawing:
+    """Draw a sample of every kind of line and hatch, and say what it stands for."""
+    style = STYLES[solution.lengths]
+    height = style.text
+    head = 1.35 * height
+    ink: list[Ink] = [Words(layers.NOTES, (0, -head * scale), "LEGEND", head)]
+    y = -head - 2.4 * height
+    for layer, words in _lines(solution):
+        ink += _sample(layer, (0.0, y * scale), style, scale)
+        at = ((WIDE + 2) * height * scale, y * scale)
+        ink.append(Words(layers.NOTES, at, words, height, "left", "middle"))
+        y -= 2.2 * height
+    return Drawing(LEGEND, "", scale, tuple(ink))
+
+
+HATCH, BREAK = "hatch", "break"
+
+
+def _lines(solution: Solution) -> Iterator[Sample]:
+    """Yield each kind of line that the set has, and what it stands for."""
+    kinds = {piece.kind for piece in solution.pieces}
+    yield layers.OUTLINE, "EDGE OF A FACE OR OF THE OPENING"
+    yield layers.UNITS, "BRICK"
+    if kinds & {*CORNER_KINDS}:
+        yield layers.CORNERS, "CORNER UNIT"
+    if any(piece.is_cut for piece in solution.pieces):
+        yield layers.CUTS, "SAWN EDGE"
+    yield layers.SECTION, "BRICK CUT THROUGH BY A PLAN OR SECTION"
+    yield HATCH, "SUBSTRATE OR SLAB CUT THROUGH, BY OTHERS"
+    yield BREAK, "GOES ON, NOT DRAWN FURTHER"
+    yield layers.HIDDEN, "HIDDEN BEHIND, TEMPORARY, OR SAWN OFF"
+    yield layers.LEVELS, "CENTRE LINE, LEVEL, DATUM"
+    yield layers.OTHERS, "EXISTING, OR WORK BY OTHERS"
+
+
+def _sample(layer: str, at: Point, style: PaperStyle, scale: float) -> Iterator[Ink]:
+    """Draw a line, an area or a break, its middle at a level."""
+    x, y = at
+    wide, high = WIDE * style.text * scale, 0.7 * style.text * scale
+    box = ring_of((x, y - high, x + wide, y + high))
+    if layer == HATCH:
+        yield Stroke(layers.HIDDEN, box, closed=True)
+        yield from hatch(box, 0.8 * style.text * scale)
+    elif layer == BREAK:
+        yield break_line((x, y), (x + wide, y), 0.8 * style.text * scale)
+    elif layer == layers.SECTION:
+        yield Fill(layer, box)
+        yield Stroke(layer, box, closed=True)
+    elif layer in (layers.UNITS, layers.CORNERS):
+        yield Stroke(layer, box, closed=True)
+    else:
+        yield Stroke(layer, ((x, y), (x + wide, y)))

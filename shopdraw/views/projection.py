@@ -1,0 +1,189 @@
+"""Draw the views: the front with what stands in projection with it, and the others.
+
+In:  `Solution`, the room on a sheet.   Out: `Item`s.
+Frame: paper lengths.
+
+The returns are folded out beside the front on its level lines, the plan lies below it
+on its verticals, and the section stands at the side on its heights. The scale is the
+largest at which the front fits a sheet by itself; nothing else holds it down.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from shopdraw.drawing.composing import Item, alone, below, beside
+from shopdraw.drawing.extents import extent_of
+from shopdraw.drawing.ink import Drawing
+from shopdraw.drawing.lettering import Box
+from shopdraw.drawing.sheets import (
+    SCALES,
+    STYLES,
+    goes_into,
+    scale_name,
+)
+from shopdraw.drawing.titles import titled
+from shopdraw.errors import NotDrawable
+from shopdraw.solution import Solution
+from shopdraw.views.every import Part, View, every_view
+from shopdraw.views.sights import with_sights
+
+LETTERED = (16.0, 12.0)
+"""The least width and height of the lettering round an elevation, in its heights."""
+GAP = 3.0
+"""What is left free between two drawings, in heights of lettering."""
+DETAIL_SCALES = {"us": (4.0, 8.0, 12.0), "iso": (5.0, 10.0, 20.0)}
+
+
+class Views:
+    """Every view of a set, drawn as asked, with its marks and its title.
+
+    Attributes:
+        scale: of the front.
+        main: the front, and what stands in projection with it.
+    """
+
+    def __init__(self, solution: Solution, content: Box) -> None:
+        """Choose the front's scale, and what has room beside it on a sheet.
+
+        Raises:
+            NotDrawable: the front does not fit at the scale asked for, or at any.
+        """
+        self._solution, self._content = solution, content
+        self._views = every_view(solution)
+        numbered = enumerate(self._views, start=1)
+        self._numbers = {view.name: number for number, view in numbered}
+        self._gap = GAP * STYLES[solution.lengths].text
+        self.scale, front = self._front()
+        self._taken: set[str] = set()
+        self.main = self._projected(front)
+
+    @property
+    def large(self) -> float:
+        """The scale of details."""
+        scales = DETAIL_SCALES[self._solution.job.scales]
+        return next((x for x in scales if x <= self.scale), self.scale)
+
+    def others(self, *parts: Part) -> Iterator[Item]:
+        """Yield the views of some parts that are not in the main view, one by one."""
+        for view in self._left(*parts):
+            yield alone(self._titled(view, self._fitted(view)))
+
+    def rows(self, *parts: Part) -> Iterator[Item]:
+        """Yield views of one height side by side, as many to a row as a sheet holds."""
+        row: list[tuple[View, Drawing]] = []
+        for view in self._left(*parts):
+            drawing = self._fitted(view)
+            longer = [*row, (view, drawing)]
+            alike = all(each.scale == drawing.scale for _, each in row)
+            if row and not (alike and self._goes(self._row(longer))):
+                yield self._row(row)
+                longer = longer[-1:]
+            row = longer
+        if row:
+            yield self._row(row)
+
+    def _left(self, *parts: Part) -> list[View]:
+        return [x for x in self._views if x.part in parts and x.name not in self._taken]
+
+    def _of(self, part: Part) -> list[View]:
+        return [view for view in self._views if view.part == part]
+
+    def _front(self) -> tuple[float, Drawing]:
+        """Choose the largest scale at which the front fits a sheet, and draw it."""
+        job, face = self._solution.job, self._solution.surround
+        asked = job.sheet.scale
+        scales = [x for x, _ in SCALES[job.scales] if x > 1]
+        if asked is not None:
+            scales = [float(asked)]
+        text = STYLES[job.lengths].text
+        (view,) = self._of("front")
+        for scale in scales:
+            # Sizes of face and lettering come first, because drawing takes longer.
+            bare = (
+                float(face.front.width) / scale + LETTERED[0] * text,
+                float(face.height) / scale + LETTERED[1] * text,
+            )
+            if goes_into(bare, self._content):
+                front = self._marked(view.draw(scale))
+                if self._goes(alone(self._titled(view, front))):
+                    return scale, front
+        size = job.sheet.size
+        message = (
+            f"sheet.size: the elevation does not fit {size} at any scale; "
+            "give larger paper"
+        )
+        if asked is not None:
+            at = scale_name(scales[-1], job.scales)
+            message = f'sheet.scale: the elevation does not fit at {at}; write "fit"'
+        raise NotDrawable(message)
+
+    def _projected(self, front: Drawing) -> Item:
+        """Put views round the front, in this order, each while the sheet holds all."""
+        (view,) = self._of("front")
+        self._taken = {view.name}
+        drawn = {view.name: (view, front)}
+        sections = [x for x in self._of("upright") if x.name == "upright-section"]
+        for more in (self._of("plan"), self._of("side"), sections):
+            added = {x.name: (x, self._marked(x.draw(self.scale))) for x in more}
+            if self._goes(self._round({**drawn, **added})):
+                drawn |= added
+                self._taken |= set(added)
+        return self._round(drawn)
+
+    def _round(self, drawn: dict[str, tuple[View, Drawing]]) -> Item:
+        """Put views round the front; the titles of those beside it are in one line."""
+        row = [pair for pair in drawn.values() if pair[0].part != "plan"]
+        foot = _foot([drawing for _, drawing in row])
+        (view, front), *others = row
+        item = alone(self._titled(view, front, foot))
+        for view, drawing in others:
+            side = -1 if view.part == "side" and view.name.endswith("left") else 1
+            titled_one = self._titled(view, drawing, foot)
+            item = beside(item, titled_one, self._gap, side)
+        for view, drawing in drawn.values():
+            if view.part == "plan":
+                item = below(item, self._titled(view, drawing), self._gap)
+        return item
+
+    def _row(self, row: Sequence[tuple[View, Drawing]]) -> Item:
+        """Put views side by side on their level lines, their titles in one line."""
+        foot = _foot([drawing for _, drawing in row])
+        titled_ones = [self._titled(view, drawing, foot) for view, drawing in row]
+        item = alone(titled_ones[0])
+        for drawing in titled_ones[1:]:
+            item = beside(item, drawing, self._gap, 1)
+        return item
+
+    def _fitted(self, view: View) -> Drawing:
+        """Draw at the largest scale at which a view fits a sheet with its title."""
+        job = self._solution.job
+        first = self.large if view.is_large else self.scale
+        smaller = [x for x, _ in SCALES[job.scales] if x > first]
+        for scale in (first, *smaller):
+            drawing = self._marked(view.draw(scale))
+            if self._goes(alone(self._titled(view, drawing))):
+                return drawing
+        message = (
+            f"sheet.size: {drawing.title.lower()} does not fit this paper at any "
+            "scale; give larger paper"
+        )
+        raise NotDrawable(message)
+
+    def _marked(self, drawing: Drawing) -> Drawing:
+        return with_sights(self._solution, drawing, self._numbers)
+
+    def _titled(
+        self, view: View, drawing: Drawing, foot: float | None = None
+    ) -> Drawing:
+        """Letter a view's title below it, or below some level."""
+        job, number = self._solution.job, self._numbers[view.name]
+        return titled(drawing, number, job.lengths, job.scales, foot)
+
+    def _goes(self, item: Item) -> bool:
+        return goes_into(item.size, self._content)
+
+
+def _foot(row: Sequence[Drawing]) -> float:
+    """Return the level below all views in a row, for their titles."""
+    return min(extent_of(drawing)[1] for drawing in row)

@@ -1,0 +1,260 @@
+"""Mark on one view where another is cut, or from where it is seen.
+
+In:  `Solution`, a `Drawing`, the views' numbers.   Out: the drawing with its marks.
+Frame: the drawing's own.
+
+A mark is a bubble with the view's number over its sheet's, an arrow in the direction of
+sight, and a leader to the place. It stands clear of all lines and lettering, as near to
+its place as can be.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from math import atan2, cos, degrees, radians, sin
+
+import shapely
+
+from shopdraw.drawing import layers
+from shopdraw.drawing.bubbles import RADIUS, bubble
+from shopdraw.drawing.extents import lettering_of
+from shopdraw.drawing.ink import Drawing, Ink, Insert, Measure, Point, Stroke
+from shopdraw.drawing.measures import lines_of, ticks_of
+from shopdraw.drawing.sheets import STYLES
+from shopdraw.job.model_face import SIDES
+from shopdraw.solution import Solution
+from shopdraw.views.parts.found import head_at_centre
+from shopdraw.views.parts.ground import Ground, ground_of
+from shopdraw.views.parts.phrases import FACES
+
+ROOM = 1.75
+"""How far from its middle a bubble with its arrow reaches, in its radii."""
+STEP, FURTHEST = 0.5, 80
+"""How far apart places are tried, in radii of a bubble, and how many."""
+CROSSED = 2.0
+"""A leader may go so much further, in radii, rather than cross one more line."""
+UP, DOWN, LEFT, RIGHT = 90.0, 270.0, 180.0, 0.0
+AROUND = tuple(15.0 * turn for turn in range(24))
+
+
+@dataclass(frozen=True)
+class Sight:
+    """Where a view is cut, or from where it is seen.
+
+    Attributes:
+        view: the name of its drawing.
+        at: the place.
+        ways: the directions from there in which its bubble may stand, in degrees.
+        looks: the direction of sight in degrees; None for a detail.
+        is_led: a leader goes from the bubble to the place; else the bubble stands on
+            the line of the cut, or of sight.
+    """
+
+    view: str
+    at: Point
+    ways: tuple[float, ...]
+    looks: float | None = None
+    is_led: bool = False
+
+    @property
+    def tried(self) -> tuple[float, ...]:
+        """The directions; where there is a leader any other after them."""
+        return (*self.ways, *AROUND) if self.is_led else self.ways
+
+
+def with_sights(
+    solution: Solution, drawing: Drawing, numbers: Mapping[str, int]
+) -> Drawing:
+    """Add to a drawing the marks of the views that are cut on it."""
+    sights = [x for x in sights_on(solution, drawing.name) if x.view in numbers]
+    text = STYLES[solution.lengths].text
+    ink = list(drawing.ink)
+    for sight in sights:
+        ink += _marked(replace(drawing, ink=tuple(ink)), sight, numbers, text)
+    return replace(drawing, ink=tuple(ink))
+
+
+def sights_on(solution: Solution, name: str) -> Iterator[Sight]:
+    """Yield what may be marked on a view; nothing for most."""
+    if name == "elevation":
+        yield from _on_the_front(solution)
+    elif name == f"plan-{solution.coursing.courses[0].number}":
+        yield from _on_the_plan(solution)
+    elif name == "upright-section":
+        yield from _on_the_section(solution)
+    elif name == "hearth-plan":
+        yield from _on_the_hearth(solution)
+
+
+def _on_the_front(solution: Solution) -> Iterator[Sight]:
+    front, opening = solution.surround.front, solution.surround.opening
+    jambs = solution.surround.jamb_folds or (opening.left, opening.right)
+    middle, right = (float(x - front.left) for x in (opening.centre, jambs[1]))
+    top, wide = float(solution.coursing.top), float(front.width)
+    highest = max(
+        (
+            float(trim.bottom + trim.height)
+            for trim in solution.job.trim
+            if trim.left <= middle <= trim.left + trim.width
+        ),
+        default=top,
+    )
+    yield Sight("upright-section", (middle, max(top, highest)), (UP,), LEFT)
+    for course in solution.coursing.courses:
+        level = float(course.bottom + course.top) / 2
+        # The opening is free, where the course stands beside it.
+        name = f"plan-{course.number}"
+        if course.top <= solution.coursing.head:
+            ways = tuple(range(180, 90, -15))
+            yield Sight(name, (right, level), ways, DOWN, is_led=True)
+        else:
+            yield Sight(name, (0.0, level), (LEFT,), DOWN)
+    inward = tuple(range(280, 360, 10))
+    yield Sight(
+        "head-section", (middle, float(head_at_centre(solution))), inward, is_led=True
+    )
+    yield Sight("hearth-edge", (right, 0.0), tuple(range(170, 90, -10)), is_led=True)
+    upward = (60.0, 75.0, 45.0, UP, 105.0, 30.0)
+    yield Sight("top-edge", (0.75 * wide, top), upward, is_led=True)
+    yield Sight("corbel", (0.25 * wide, top), upward, is_led=True)
+
+
+def _on_the_plan(solution: Solution) -> Iterator[Sight]:
+    ground = ground_of(solution)
+    left, right = ground.opening
+    inside = (60.0, 45.0, 30.0, 75.0, 15.0)
+    surround = solution.surround
+    flanks = (ground.left, 1), (ground.right, -1)
+    for side, (flank, out) in zip(SIDES, flanks, strict=True):
+        corners = zip(surround.flank(side), pairwise(flank.face), strict=True)
+        for face, (near, far) in corners:
+            spot = (
+                near[0] + 0.6 * (far[0] - near[0]),
+                near[1] + 0.6 * (far[1] - near[1]),
+            )
+            along = degrees(atan2(far[1] - near[1], far[0] - near[0]))
+            way = along + out * 90
+            turns = (way, way - 15, way + 15)
+            yield Sight(f"{FACES[face.name]}-{side}", spot, turns, way + 180)
+            place = surround.folds.index(surround.fold_of(face)) + 1
+            yield Sight(f"corner-{place}", near, (way, way + 30, way - 30), is_led=True)
+    yield from _on_the_alcoves(ground)
+    beside = max(0.0, ground.build_out)
+    for name, x, way, looks in (
+        ("reveal-left", left, RIGHT, LEFT),
+        ("reveal-right", right, LEFT, RIGHT),
+    ):
+        turned = 1 if way == RIGHT else -1
+        ways = tuple(way + turned * turn for turn in (30.0, 15.0, 45.0, 60.0))
+        yield Sight(name, (x, beside), ways, looks)
+    yield Sight("jamb-plan", (left, 0.0), inside, is_led=True)
+    yield Sight("jamb", (left, 0.0), inside, is_led=True)
+    below = (225.0, 240.0, 210.0, 255.0, 200.0, DOWN)
+    yield Sight("interlock", (0.0, 0.0), below, is_led=True)
+    end = ground.left.alcove or (*ground.left.face[-1:], (0.0, 0.0))[0]
+    yield Sight("side-edge", end, (150.0, 135.0, 165.0, LEFT, 120.0, UP), is_led=True)
+
+
+def _on_the_alcoves(ground: Ground) -> Iterator[Sight]:
+    """Yield the alcoves, seen from the room, and their inside corners."""
+    for side, flank in zip(SIDES, (ground.left, ground.right), strict=True):
+        if flank.alcove is None:
+            continue
+        corner, (far, back) = flank.face[-1], flank.alcove
+        spot = (corner[0] + 0.6 * (far - corner[0]), back)
+        yield Sight(f"alcove-{side}", spot, (DOWN, 255.0, 285.0), UP)
+        ways = (240.0, 225.0, 210.0) if side == "left" else (300.0, 315.0, 330.0)
+        yield Sight(f"inside-{side}", corner, ways, is_led=True)
+
+
+def _on_the_section(solution: Solution) -> Iterator[Sight]:
+    hearth = solution.hearth
+    if hearth is None:
+        return
+    before = -float(hearth.ground.face) / 2
+    yield Sight("hearth-plan", (before, 0.0), (UP, 105.0, 75.0), DOWN)
+
+
+def _on_the_hearth(solution: Solution) -> Iterator[Sight]:
+    hearth = solution.hearth
+    if hearth is None:
+        return
+    wide, deep = float(hearth.ground.width), float(hearth.ground.main[3])
+    yield Sight("hearth-front-section", (wide / 2, 0.0), (DOWN, 260.0, 280.0), LEFT)
+    yield Sight("riser-front", (wide / 4, 0.0), (DOWN, 260.0, 280.0), UP)
+    yield Sight("riser-left", (0.0, deep / 2), (LEFT, 170.0, 190.0), RIGHT)
+    yield Sight("riser-right", (wide, deep / 2), (RIGHT, 10.0, -10.0), LEFT)
+
+
+def _marked(
+    drawing: Drawing, sight: Sight, numbers: Mapping[str, int], text: float
+) -> Iterator[Ink]:
+    """Draw a mark at the nearest clear place.
+
+    Raises:
+        ValueError: there is none.
+    """
+    scale, number = drawing.scale, numbers[sight.view]
+    radius = RADIUS * text * scale
+    lines = shapely.STRtree([shapely.LineString(x) for x in _lines(drawing)])
+    words = shapely.STRtree([shapely.box(*box) for _, box in lettering_of(drawing)])
+    best: tuple[float, Point, Point] | None = None
+    for step in range(FURTHEST):
+        far = (ROOM + STEP * step) * radius
+        if best is not None and far >= best[0]:
+            break
+        for way in sight.tried:
+            at, near = _along(sight.at, way, far), _along(sight.at, way, far - radius)
+            disc = shapely.Point(at).buffer(ROOM * radius)
+            if _meets(lines, disc) or _meets(words, disc):
+                continue
+            cost = far
+            if sight.is_led:
+                leader = shapely.LineString([sight.at, near])
+                if _meets(words, leader):
+                    continue
+                crossed = len(lines.query(leader, "crosses"))
+                cost += CROSSED * radius * crossed
+            if best is None or cost < best[0]:
+                best = cost, at, near
+    if best is None:
+        message = f"{sight.view} finds no place for its mark on {drawing.name}"
+        raise ValueError(message)
+    _, at, near = best
+    yield from bubble(number, "drawn", at, text, scale, sight.looks)
+    if sight.is_led:
+        yield Stroke(layers.NOTES, (sight.at, near))
+    else:
+        (x, y), (a, b) = at, near
+        yield Stroke(layers.NOTES, (near, (a + 0.6 * (a - x), b + 0.6 * (b - y))))
+
+
+def _along(at: Point, way: float, far: float) -> Point:
+    turn = radians(way)
+    return at[0] + far * cos(turn), at[1] + far * sin(turn)
+
+
+def _meets(tree: shapely.STRtree, shape: shapely.Geometry) -> bool:
+    return len(tree.query(shape, "intersects")) > 0
+
+
+def _lines(drawing: Drawing) -> Iterator[tuple[Point, Point]]:
+    symbols = {symbol.name: symbol for symbol in drawing.symbols}
+    for ink in drawing.ink:
+        if isinstance(ink, Stroke):
+            yield from _sides(ink, (0.0, 0.0))
+        elif isinstance(ink, Insert):
+            for stroke in symbols[ink.symbol].strokes:
+                yield from _sides(stroke, ink.at)
+        elif isinstance(ink, Measure):
+            yield from lines_of(ink, drawing.scale)
+            yield from ticks_of(ink, drawing.scale)
+
+
+def _sides(stroke: Stroke, at: Point) -> Iterator[tuple[Point, Point]]:
+    points = [(x + at[0], y + at[1]) for x, y in stroke.points]
+    if stroke.closed:
+        points.append(points[0])
+    yield from pairwise(points)

@@ -1,0 +1,183 @@
+"""Sheets are composed in order, in rows and columns, in as few sheets as can be.
+
+The ways to end one sheet and begin the next are counted out here for small sets, and
+each is judged by the measure as its docstring states it.
+"""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from shopdraw.drawing.composing import (
+    LEAST_FILL,
+    MOST_FILL,
+    Composed,
+    Item,
+    Purpose,
+    alone,
+    arrange,
+    below,
+    beside,
+    compose,
+)
+from shopdraw.drawing.extents import extent_of
+from shopdraw.drawing.ink import Drawing, Stroke
+from shopdraw.drawing.lettering import Box, overlap
+
+AREA: Box = (1.0, 1.0, 11.0, 9.0)
+GAP = 0.25
+Size = tuple[float, float]
+
+
+def boxed(wide: float, high: float, *, foot: float = 0.0, left: float = 0.0) -> Drawing:
+    """Return a drawing of so much ink at full size."""
+    ring = (
+        (left, foot),
+        (left + wide, foot),
+        (left + wide, foot + high),
+        (left, foot + high),
+    )
+    return Drawing("box", "BOX", 1.0, (Stroke("A-ELEV-OTLN", ring, closed=True),))
+
+
+def items_of(sizes: list[tuple[float, float, bool]]) -> tuple[Item, ...]:
+    return tuple(alone(boxed(w, h), is_words=is_words) for w, h, is_words in sizes)
+
+
+SIZES = st.lists(
+    st.tuples(st.floats(0.5, 9.5), st.floats(0.5, 7.5), st.booleans()),
+    min_size=1,
+    max_size=7,
+)
+
+
+@settings(deadline=None)
+@given(SIZES)
+def test_all_is_placed_once_in_order_on_the_sheet_and_off_each_other(
+    sizes: list[tuple[float, float, bool]],
+) -> None:
+    items = items_of(sizes)
+    sheets = compose([Purpose("x", "X", items)], AREA, GAP)
+    placed = [drawing for sheet in sheets for drawing, _ in sheet.places]
+    assert placed == [drawing for item in items for drawing, _ in item.parts]
+    for sheet in sheets:
+        for drawing, (left, bottom, right, top) in sheet.places:
+            assert left >= AREA[0] - 1e-6
+            assert bottom >= AREA[1] - 1e-6
+            assert right <= AREA[2] + 1e-6
+            assert top <= AREA[3] + 1e-6
+            a, b, c, d = extent_of(drawing)
+            assert (right - left, top - bottom) == pytest.approx((c - a, d - b))
+        for (_, one), (_, other) in combinations(sheet.places, 2):
+            assert not overlap(one, other, 1e-6)
+
+
+def cost(sheets: list[Composed]) -> tuple[int, float]:
+    """Count the sheets, and how far their fills are from what looks well."""
+    off = (max(LEAST_FILL - x.fill, x.fill - MOST_FILL, 0.0) for x in sheets)
+    return len(sheets), sum(round(1000 * each) ** 2 for each in off)
+
+
+@settings(deadline=None)
+@given(SIZES)
+def test_no_other_way_to_break_the_sheets_is_better(
+    sizes: list[tuple[float, float, bool]],
+) -> None:
+    items = items_of(sizes)
+    found = cost(compose([Purpose("x", "X", items)], AREA, GAP))
+    for many in range(len(items)):
+        for breaks in combinations(range(1, len(items)), many):
+            runs = list(zip((0, *breaks), (*breaks, len(items)), strict=True))
+            if any(arrange(items[a:b], AREA, GAP) is None for a, b in runs):
+                continue
+            sheets = [
+                compose([Purpose("x", "X", items[a:b])], AREA, GAP) for a, b in runs
+            ]
+            if all(len(each) == 1 for each in sheets):
+                assert found <= cost([each[0] for each in sheets])
+
+
+def test_what_fits_one_sheet_is_on_one_sheet() -> None:
+    items = items_of([(4.0, 3.0, False)] * 4)
+    (sheet,) = compose([Purpose("x", "X", items)], AREA, GAP)
+    assert sheet.fill == pytest.approx(48 / 80)
+    more = items_of([(4.0, 3.0, False)] * 5)
+    assert len(compose([Purpose("x", "X", more)], AREA, GAP)) == 2
+
+
+def test_of_as_many_sheets_the_ones_less_bare_are_taken() -> None:
+    """Four of which three fit a sheet: two and two, not three and one."""
+    items = items_of([(3.0, 7.5, False)] * 4)
+    assert arrange(items[:3], AREA, GAP) is not None
+    sheets = compose([Purpose("x", "X", items)], AREA, GAP)
+    assert [len(sheet.places) for sheet in sheets] == [2, 2]
+
+
+def test_a_sheet_says_what_is_on_it() -> None:
+    one, other = items_of([(4.0, 3.0, False)] * 2)
+    purposes = Purpose("a", "A", (one,)), Purpose("b", "B", (other,))
+    (sheet,) = compose(purposes, AREA, GAP)
+    assert sheet.purposes == purposes
+
+
+def test_views_in_a_row_stand_on_one_line_and_share_what_is_left() -> None:
+    items = items_of([(3.0, 6.0, False), (4.0, 2.0, False)])
+    places = arrange(items, AREA, GAP)
+    assert places is not None
+    (_, one), (_, other) = places
+    assert one[1] == pytest.approx(other[1])
+    assert one[0] - AREA[0] == pytest.approx(other[0] - one[2])
+    assert other[0] - one[2] == pytest.approx(AREA[2] - other[2])
+    assert one[1] - AREA[1] == pytest.approx(AREA[3] - one[3])
+
+
+def test_words_stand_in_a_column_at_the_right_of_views_or_else_below() -> None:
+    view, notes, table = items_of(
+        [(6.0, 3.0, False), (3.0, 2.0, True), (2.0, 1.0, True)]
+    )
+    places = arrange([view, notes, table], AREA, GAP)
+    assert places is not None
+    (_, drawn), (_, noted), (_, tabled) = places
+    assert noted[0] >= drawn[2]
+    assert noted[0] == pytest.approx(tabled[0])
+    assert noted[1] - tabled[3] == pytest.approx(GAP)
+    wide, notes, table = items_of(
+        [(9.0, 3.0, False), (3.0, 2.0, True), (2.0, 1.0, True)]
+    )
+    places = arrange([wide, notes, table], AREA, GAP)
+    assert places is not None
+    (_, drawn), (_, noted), (_, tabled) = places
+    assert noted[3] <= drawn[1]
+    assert noted[3] == pytest.approx(tabled[3])
+
+
+def test_what_is_folded_out_keeps_its_level_lines() -> None:
+    front = boxed(4.0, 3.0, foot=-1.0)
+    item = beside(alone(front), boxed(1.0, 2.0, foot=-0.5), GAP, -1)
+    item = beside(item, boxed(1.5, 2.5, foot=-0.25, left=7.0), GAP, 1)
+    places = arrange([item], AREA, GAP)
+    assert places is not None
+    (_, mid), (_, left), (_, right) = places
+    # y = 0 of each lies so far above its foot.
+    assert mid[1] + 1.0 == pytest.approx(left[1] + 0.5)
+    assert mid[1] + 1.0 == pytest.approx(right[1] + 0.25)
+    assert left[2] + GAP == pytest.approx(mid[0])
+    assert mid[2] + GAP == pytest.approx(right[0])
+
+
+def test_what_lies_below_keeps_its_verticals() -> None:
+    item = below(alone(boxed(4.0, 3.0, left=-1.0)), boxed(2.0, 1.0, left=-0.5), GAP)
+    places = arrange([item], AREA, GAP)
+    assert places is not None
+    (_, front), (_, plan) = places
+    assert front[0] + 1.0 == pytest.approx(plan[0] + 0.5)
+    assert front[1] - plan[3] == pytest.approx(GAP)
+
+
+def test_a_drawing_larger_than_a_sheet_is_refused() -> None:
+    with pytest.raises(ValueError, match="larger than a sheet"):
+        compose([Purpose("x", "X", items_of([(11.0, 1.0, False)]))], AREA, GAP)

@@ -1,0 +1,159 @@
+"""Courses placed so that little mortar stands where they run out on an arch."""
+
+from __future__ import annotations
+
+from math import sqrt
+
+import pytest
+
+import shopdraw.pipeline
+from shopdraw.job.reading import parse_job
+from shopdraw.masonry.coursing.form import RunOut
+from shopdraw.masonry.coursing.solve import solve_coursing
+from shopdraw.masonry.heads.arches import stand_arch
+from shopdraw.masonry.heads.placing import place_courses
+from shopdraw.masonry.wall.surround import trace_surround
+from shopdraw.pipeline import solve
+from tests.demos import CONFIGS, solution_of
+
+# At the preferred joints too little is left over this crown.
+CROWN = """
+[job]
+name = "Too little over the crown"
+[face]
+width = "68 in"
+height = "52 in"
+measured_to = "finish"
+[opening]
+head = "semicircular arch"
+width = "32 5/8 in"
+height = "7 3/4 in"
+[arch]
+voussoirs = "best"
+key = { width = "2 3/8 in", rises = "0 in", projection = "3/4 in" }
+[brick]
+size = "norman"
+"""
+# At the preferred joints a tip beside this one is longer than 50 mm, cut square.
+BESIDE = """
+[job]
+name = "Too much mortar beside the arch"
+lengths = "mm"
+[face]
+width = "74 3/8 in"
+height = "46 1/4 in"
+measured_to = "finish"
+[opening]
+head = "segmental arch"
+width = "41 in"
+height = "16 in"
+[arch]
+rise = "6 13/16 in"
+made_of = "rowlocks"
+rings = 2
+[brick]
+size = "roman"
+"""
+
+
+def job_of(text):
+    return parse_job(text, "arch.toml")
+
+
+def coursed(text):
+    """Return a job's coursing, by all else that is asked and for the arch's sake."""
+    job = job_of(text)
+    surround = trace_surround(job)
+    plain = solve_coursing(job, surround)
+    return plain, place_courses(job, surround, plain)
+
+
+def as_it_was(monkeypatch):
+    monkeypatch.setattr(shopdraw.pipeline, "place_courses", lambda *x: x[-1])
+
+
+def failing(solution):
+    return {x.rule.key for x in solution.findings if x.status == "failed"}
+
+
+def test_other_joints_leave_enough_over_the_crown(monkeypatch):
+    assert "arch-crown" not in failing(solve(job_of(CROWN)))
+    as_it_was(monkeypatch)
+    assert "arch-crown" in failing(solve(job_of(CROWN)))
+
+
+def test_other_joints_let_courses_run_out_more_steeply(monkeypatch):
+    placed = solve(job_of(BESIDE))
+    assert "fillet" not in failing(placed)
+    assert not any("aslant" in line for line in placed.layout.reasons)
+    as_it_was(monkeypatch)
+    assert any("aslant" in line for line in solve(job_of(BESIDE)).layout.reasons)
+
+
+@pytest.mark.parametrize("text", [CROWN, BESIDE])
+def test_all_that_is_asked_for_is_met_as_nearly_and_it_is_said(text):
+    plain, placed = coursed(text)
+    assert placed.joints != plain.joints
+    assert placed.targets == plain.targets
+    assert placed.merit.misses == plain.merit.misses
+    bed = job_of(text).joints.bed
+    assert all(bed.least <= joint <= bed.most for joint in placed.joints[1:])
+    (said,) = [line for line in placed.reasons if "run out on the arch" in line]
+    assert not any("run out on the arch" in line for line in plain.reasons)
+    assert said.startswith("Course ")
+
+
+@pytest.mark.parametrize("text", [CROWN, BESIDE])
+def test_no_level_that_a_course_can_end_at_is_better(text):
+    job = job_of(text)
+    surround = trace_surround(job)
+    plain, placed = coursed(text)
+    stood = stand_arch(job, surround, plain)
+
+    def score(coursing):
+        over = stood.choose_over(coursing)
+        return over.is_thin, over.beside
+
+    crown, step = stood.soffit + stood.depth, job.joints.step / 2
+    levels = [crown + step * k for k in range(int(job.brick.height * 2 / step))]
+    others = [solve_coursing(job, surround, RunOut(x, x + step)) for x in levels]
+    assert len({each.joints for each in others}) > 5
+    assert score(placed) == min(score(each) for each in others) < score(plain)
+
+
+@pytest.mark.parametrize(
+    "name", ["library-hearth", "jack-arch-parlour", "semicircular-dining-room"]
+)
+def test_what_needs_no_other_joints_keeps_its_own(name):
+    plain, placed = coursed((CONFIGS / f"{name}.toml").read_text())
+    assert placed is plain
+
+
+def test_courses_that_are_laid_stay_and_the_rest_is_as_it_was_planned():
+    job = job_of(CROWN)
+    planned = solve(job).coursing
+    laid = "".join(
+        f'[[laid]]\ncourse = {course.number}\ntop = "{course.top} in"\n'
+        for course in planned.courses[:2]
+    )
+    again = solve(job_of(CROWN + laid)).coursing
+    assert [x.top for x in again.courses] == [x.top for x in planned.courses]
+
+
+def test_tips_are_as_long_as_two_levels_of_a_circle_are_apart():
+    """The back is chords, as long as a voussoir is wide: they differ a little."""
+    solution = solution_of("segmental-kitchen")
+    arch = solution.layout.arch
+    radius = arch.radius + float(arch.depth + arch.over)
+    top = {course.number: float(course.top) for course in solution.coursing.courses}
+
+    def aside(level):
+        return sqrt(radius**2 - (level - float(arch.centre[1])) ** 2)
+
+    # Course 13 meets the skewback before it is thick enough.
+    fillets = [x for x in solution.layout.fillets if x.course > 13]
+    assert len(fillets) == 4
+    for fillet in fillets:
+        cut = min(y for _, y in fillet.points)
+        by_hand = aside(float(cut)) - aside(top[fillet.course])
+        assert float(fillet.length) == pytest.approx(by_hand, rel=0.15)

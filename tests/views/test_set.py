@@ -1,0 +1,255 @@
+"""The set is composed in projection, at the scale asked for, and says what is in it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+
+from shopdraw.drawing import layers
+from shopdraw.drawing.bubbles import with_sheets
+from shopdraw.drawing.ink import Drawing, Fill, Insert, Stroke, Words
+from shopdraw.drawing.set import DrawingSet
+from shopdraw.drawing.sheets import (
+    SCALES,
+    STYLES,
+    Placement,
+    Sheet,
+    content_of,
+    goes_into,
+    size_on_paper,
+)
+from shopdraw.drawing.titles import titled
+from shopdraw.solution import Solution
+from shopdraw.views import sights
+from shopdraw.views.every import every_view
+from shopdraw.views.general import LEGEND
+from shopdraw.views.set import compose_sheets
+from shopdraw.views.sights import Sight, sights_on, with_sights
+from shopdraw.views.wall.elevation import draw_elevation
+from tests.demos import set_of, solution_of
+
+
+def placed(sheet: Sheet) -> dict[str, Placement]:
+    return {each.drawing.name: each.placement for each in sheet.drawings}
+
+
+UPRIGHTS = {
+    "elevation",
+    "return-left",
+    "return-right",
+    "reveal-left",
+    "reveal-right",
+    "upright-section",
+}
+"""The views whose y is the level from the datum."""
+
+
+def off_level(sheet: Sheet) -> set[str]:
+    """Name the upright views of a sheet that stand beside one but off its levels."""
+    found = [
+        (name, placement)
+        for name, placement in placed(sheet).items()
+        if name in UPRIGHTS
+    ]
+    return {
+        name
+        for name, one in found
+        for _, other in found
+        if one.scale == other.scale
+        and one.window[1] < other.window[3]
+        and other.window[1] < one.window[3]
+        and abs(one.to_paper((0, 0))[1] - other.to_paper((0, 0))[1]) > 1e-6
+    }
+
+
+def test_what_stands_beside_one_another_stands_on_the_same_levels(
+    drawing_set: DrawingSet,
+) -> None:
+    for sheet in drawing_set.sheets:
+        assert off_level(sheet) == set()
+
+
+def test_a_return_off_its_levels_is_noticed() -> None:
+    sheet = next(
+        x for x in set_of("library-hearth").sheets if "return-left" in placed(x)
+    )
+    drawings = []
+    for each in sheet.drawings:
+        x, y = each.placement.on_paper
+        up = 0.1 * (each.drawing.name == "return-left")
+        moved = replace(each.placement, on_paper=(x, y + up))
+        drawings.append(replace(each, placement=moved))
+    wrong = replace(sheet, drawings=tuple(drawings))
+    assert off_level(wrong) == {"return-left", "return-right"}
+
+
+def test_a_plan_below_the_front_lies_on_its_verticals(drawing_set: DrawingSet) -> None:
+    (sheet,) = (x for x in drawing_set.sheets if "elevation" in x.shows)
+    views = placed(sheet)
+    front = views["elevation"]
+    below = [views[x] for x in views if x == "plan-1"]
+    for plan in below:
+        assert plan.to_paper((0, 0))[0] == pytest.approx(front.to_paper((0, 0))[0])
+        assert plan.window[3] < front.window[1]
+
+
+@pytest.mark.parametrize(
+    ("demo", "scale", "joined"),
+    [
+        ("library-hearth", 4, set()),
+        ("library-hearth", 8, {"plan-1"}),
+        ("library-hearth", 12, {"plan-1", "return-left", "return-right"}),
+        ("raised-hearth", 12, {"plan-1", "upright-section"}),
+    ],
+)
+def test_plan_then_returns_then_section_join_the_front_as_there_is_room(
+    demo: str, scale: int, joined: set[str]
+) -> None:
+    solution = solution_of(demo)
+    job = solution.job
+    sheet = job.sheet.model_copy(update={"scale": Fraction(scale)})
+    small = replace(solution, job=job.model_copy(update={"sheet": sheet}))
+    (found,) = (x for x in compose_sheets(small) if "elevation" in x.shows)
+    assert off_level(found) == set()
+    first = {"plan-1", *UPRIGHTS} - {"elevation"}
+    assert set(placed(found)) & first == joined
+
+
+def test_no_larger_scale_holds_the_front(
+    solution: Solution, drawing_set: DrawingSet
+) -> None:
+    job = solution.job
+    if job.sheet.scale is not None:
+        return
+    (sheet,) = (x for x in drawing_set.sheets if "elevation" in x.shows)
+    scale = placed(sheet)["elevation"].scale
+    content = content_of(sheet.width, sheet.height, STYLES[job.lengths])
+    larger = [x for x, _ in SCALES[job.scales] if 1 < x < scale]
+    for each in larger[-1:]:
+        every = {view.name: n for n, view in enumerate(every_view(solution), start=1)}
+        front = with_sights(solution, draw_elevation(solution, each), every)
+        front = titled(front, 1, job.lengths, job.scales)
+        assert not goes_into(size_on_paper(front), content)
+
+
+def test_the_index_lists_the_sheets_that_are_there(drawing_set: DrawingSet) -> None:
+    first = drawing_set.sheets[0]
+    (index,) = (x.drawing for x in first.drawings if x.drawing.name == "index")
+    said = [text for text in texts(index) if text not in ("SHEET", "WHAT IS ON IT")]
+    assert drawing_set.picture is not None
+    sheets = (*drawing_set.sheets, drawing_set.picture)
+    assert said[1::2][: len(sheets)] == [number_of(sheet) for sheet in sheets]
+    assert said[2::2][: len(sheets)] == [sheet.title for sheet in sheets]
+    assert said[2 * len(sheets) + 1 :] in ([], ["", ""])
+
+
+def number_of(sheet: Sheet) -> str:
+    """Return what the title block says that the sheet's number is."""
+    words = [each.text for each in sheet.paper_ink if isinstance(each, Words)]
+    (said,) = (text for text in words if f"/ {sheet.number} OF " in text)
+    return said.partition(" / ")[0]
+
+
+def test_sheets_are_numbered_by_what_they_are_for() -> None:
+    numbers = [number_of(sheet) for sheet in set_of("library-hearth").sheets]
+    assert numbers[:3] == ["A-001", "A-201", "A-301"]
+    assert len(set(numbers)) == len(numbers)
+
+
+def texts(drawing: Drawing) -> list[str]:
+    return [each.text for each in drawing.ink if hasattr(each, "text")]
+
+
+def unkeyed(drawing_set: DrawingSet) -> list[tuple[str, int]]:
+    """Name the views where a bubble has no sheet, and how many of these each has."""
+    counted = [
+        (each.drawing.name, texts(each.drawing).count("-"))
+        for sheet in drawing_set.sheets
+        for each in sheet.drawings
+        if each.drawing.title
+    ]
+    return [(name, count) for name, count in counted if count]
+
+
+def test_every_view_is_marked_where_it_is_cut_and_every_mark_has_its_view(
+    drawing_set: DrawingSet,
+) -> None:
+    # The front is cut nowhere: it is what the set begins with.
+    assert unkeyed(drawing_set) == [("elevation", 1)]
+
+
+def test_a_view_without_its_mark_and_a_mark_without_its_view_are_noticed(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def fewer(solution: Solution, name: str) -> Iterator[Sight]:
+        return (x for x in sights_on(solution, name) if x.view != "top-edge")
+
+    solution = solution_of("library-hearth")
+    with monkeypatch.context() as patch:
+        patch.setattr(sights, "sights_on", fewer)
+        drawn = replace(set_of("library-hearth"), sheets=compose_sheets(solution))
+    assert unkeyed(drawn) == [("elevation", 1), ("top-edge", 1)]
+    found = set_of("library-hearth")
+    details = next(x for x in found.sheets if "details" in x.shows)
+    asked = with_sheets(
+        with_sights(solution, draw_elevation(solution, 8.0), {"top-edge": 99}),
+        {"drawn": {}, "cut": {}},
+    )
+    shown = replace(details.drawings[0], drawing=replace(asked, title="X"))
+    wrong = replace(found, sheets=(replace(details, drawings=(shown,)),))
+    assert unkeyed(wrong) == [("elevation", 1)]
+
+
+UNEXPLAINED = {
+    layers.NOTES,
+    layers.TABLES,
+    layers.DIMENSIONS,
+    layers.BORDER,
+    layers.MARKS,
+}
+"""Layers of lettering, and of what explains itself."""
+
+
+def without_a_sample(drawing_set: DrawingSet) -> set[str]:
+    """Name the layers that are drawn on and have no sample in the legend."""
+    drawings = [x.drawing for sheet in drawing_set.sheets for x in sheet.drawings]
+    legend = next(x for x in drawings if x.name == LEGEND)
+    others = [x for x in drawings if x.name != LEGEND]
+    return set().union(*(drawn_on(x) for x in others)) - drawn_on(legend) - UNEXPLAINED
+
+
+def drawn_on(drawing: Drawing) -> set[str]:
+    lines = [x.layer for x in drawing.ink if isinstance(x, Stroke | Fill)]
+    units = [x.layer for x in drawing.ink if isinstance(x, Insert)]
+    inside = [x.layer for symbol in drawing.symbols for x in symbol.strokes]
+    return {*lines, *units, *inside}
+
+
+def test_the_legend_has_a_sample_of_every_line(drawing_set: DrawingSet) -> None:
+    assert without_a_sample(drawing_set) == set()
+
+
+def test_a_line_without_a_sample_is_noticed() -> None:
+    drawn = set_of("library-hearth")
+    first, *others = drawn.sheets
+    less = replace(
+        first,
+        drawings=tuple(
+            replace(
+                each,
+                drawing=replace(
+                    each.drawing,
+                    ink=tuple(
+                        ink
+                        for ink in each.drawing.ink
+                        if not (isinstance(ink, Stroke) and ink.layer == layers.CUTS)
+                    ),
+                ),
+            )
+            for each in first.drawings
+        ),
+    )
+    assert without_a_sample(replace(drawn, sheets=(less, *others))) == {layers.CUTS}
