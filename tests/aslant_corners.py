@@ -1,4 +1,4 @@
-"""Old houses whose outside corners are not square, each made of picks; what is held.
+"""Old houses with corners that are not square, or inside ones; what is held.
 
 In:  a pick, as `old_houses` has it.   Out: TOML, `Job`; what is wrong, in words.
 Frame: as `old_houses`.
@@ -6,6 +6,7 @@ Frame: as `old_houses`.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 from shopdraw.errors import BadJob, NotLaid
@@ -55,6 +56,36 @@ def make_aslant(pick: Pick) -> tuple[str, Job]:
     raise AssertionError(message)
 
 
+def make_inside(pick: Pick) -> tuple[str, Job]:
+    """Make a job with an inside corner beside an alcove, behind a return or a chamfer.
+
+    Returns:
+        The job file's text, and the job.
+    """
+    for _ in range(2000):
+        tables = tables_of(pick)
+        for side in ("left", "right"):
+            if pick(0, 2):
+                tables["face"] |= _inside(pick, side)
+        try:
+            text = write_toml(tables)
+            job = parse_job(text, "inside.toml")
+        except BadJob:
+            continue
+        if job.face.left_alcove or job.face.right_alcove:
+            return text, job
+    message = "no job that can be built in 2000 picks"
+    raise AssertionError(message)
+
+
+def _inside(pick: Pick, side: str) -> dict[str, Any]:
+    keys: dict[str, Any] = {f"{side}_return": length(pick(40, 330))}
+    keys[f"{side}_alcove"] = length(pick(60, 700))
+    if not pick(0, 4):
+        keys |= _splayed(pick, f"{side}_chamfer", pick(80, 260), (20, 70))
+    return keys
+
+
 def _aslant(pick: Pick, side: str) -> dict[str, Any]:
     keys = _splayed(pick, f"{side}_return", pick(90, 300), (-30, 60))
     if pick(0, 1):
@@ -73,12 +104,17 @@ def _splayed(
     return {key: length(along), f"{key}_depth": length(along - pick(1, along // 3))}
 
 
-def wrong_in(number: int, *, to_draw: bool = False) -> list[str]:
+def wrong_in(
+    number: int,
+    *,
+    to_draw: bool = False,
+    make: Callable[[Pick], tuple[str, Job]] = make_aslant,
+) -> list[str]:
     """Return what is wrong with one job, each with its job file.
 
     The proof raises by itself. What is drawn is read back too, papers included.
     """
-    text, job = make_aslant(seeded(number))
+    text, job = make(seeded(number))
     try:
         solution = solve(job)
     except NotLaid as refused:

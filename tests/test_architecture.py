@@ -141,8 +141,8 @@ ROWS = {
     ),
     "views.wall": row(
         f"{VIEWS} {WALLS} views.parts", "shapely",
-        doors="appearance bare corner edges elevation plans returns sections turned "
-        "upright",
+        doors="appearance bare corner edges elevation inside plans returns sections "
+        "turned upright",
     ),
     "views.hearth": row(
         f"{VIEWS} {WALLS} views.parts", doors="edge plan riser"

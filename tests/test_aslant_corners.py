@@ -7,10 +7,12 @@ from __future__ import annotations
 
 import pytest
 
-from tests.aslant_corners import make_aslant, wrong_in
+from tests.aslant_corners import make_aslant, make_inside, wrong_in
 from tests.old_houses import seeded
 
 HERE, DRAWN = (2, 8, 18, 20), 18
+INSIDE = (0, 2, 7)
+"""Jobs with an inside corner beside an alcove; the last is drawn."""
 
 
 @pytest.mark.parametrize("number", HERE)
@@ -30,3 +32,16 @@ def test_returns_and_chamfers_given_in_both_ways_are_among_those_here() -> None:
     assert {job.job.lengths for job in jobs} == {"in", "mm"}
     turns = {turn for face in faces for turn in face.turns("left")}
     assert min(turns) < 90 < max(turns)
+
+
+@pytest.mark.parametrize("number", INSIDE)
+def test_any_inside_corner_is_solved_proved_and_composed(number: int) -> None:
+    is_drawn = number == INSIDE[-1]
+    assert wrong_in(number, to_draw=is_drawn, make=make_inside) == []
+
+
+def test_both_sides_and_several_bonds_are_among_the_inside_corners_here() -> None:
+    jobs = [make_inside(seeded(number))[1] for number in INSIDE]
+    assert any(job.face.left_alcove for job in jobs)
+    assert any(job.face.right_alcove for job in jobs)
+    assert len({job.bond.pattern for job in jobs}) > 1

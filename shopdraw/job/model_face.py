@@ -59,6 +59,8 @@ class FaceTable(Table):
             wall.
         left_chamfer, right_chamfer, ...: the same of the narrow face between front and
             return.
+        left_alcove, right_alcove: how much of the alcove's back wall is faced, from the
+            inside corner where the return meets it.
     """
 
     measured_to: Literal["substrate", "finish"]
@@ -77,6 +79,12 @@ class FaceTable(Table):
     right_chamfer: Size | None = None
     right_chamfer_depth: Size | None = None
     right_chamfer_splay: ChamferSplay = None
+    left_alcove: Size | None = None
+    right_alcove: Size | None = None
+
+    def alcove(self, side: Side) -> Fraction | None:
+        """Return how much of the alcove's back wall is faced on a side."""
+        return self.left_alcove if side == "left" else self.right_alcove
 
     def beside(self, side: Side) -> tuple[FaceBeside, ...]:
         """Return the faces that turn back on a side, from the front on."""

@@ -239,7 +239,7 @@ def _opening(job: Job) -> Iterator[Complaint]:
         yield Complaint("opening.height", wanted)
     for name in SIDES:
         depth = face.left_return if name == "left" else face.right_return
-        if depth is None:
+        if depth is None or face.alcove(name) is not None:
             continue
         edge = job.edges.left if name == "left" else job.edges.right
         room = depth + grown_on(job, name)[-1] - edge.width

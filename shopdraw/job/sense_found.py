@@ -20,6 +20,7 @@ from shopdraw.job.complaint import (
 )
 from shopdraw.job.model import Job
 from shopdraw.job.model_head import ARCHES
+from shopdraw.job.sense_alcove import complaints_of_alcoves
 from shopdraw.job.sense_splay import complaints_of_corners, complaints_of_splay
 
 NONE = Fraction(0)
@@ -32,6 +33,7 @@ def complaints_of_found(job: Job) -> Iterator[Complaint]:
     yield from _leans(job)
     yield from _jamb_returns(job)
     yield from complaints_of_corners(job)
+    yield from complaints_of_alcoves(job)
 
 
 def _corners(job: Job) -> Iterator[Complaint]:

@@ -30,6 +30,8 @@ MOST: dict[str, int] = {
     "face.right_chamfer": 240,
     "face.left_chamfer_depth": 240,
     "face.right_chamfer_depth": 240,
+    "face.left_alcove": 240,
+    "face.right_alcove": 240,
     "opening.width": 480,
     "opening.height": 360,
     "brick.length": 48,
@@ -77,7 +79,9 @@ def complaints_of_sizes(job: Job) -> Iterator[Complaint]:
             what = plain.split(".")[0].removesuffix("s")
             wanted = f"is too small for any {what}; the least is {said(job, least)}"
             yield Complaint(key, wanted)
-    widths = job.face.width + (job.face.left_return or 0) + (job.face.right_return or 0)
+    face = job.face
+    beside = (face.left_return, face.right_return, face.left_alcove, face.right_alcove)
+    widths = sum((x for x in beside if x is not None), face.width)
     count = widths / job.brick.length * (job.face.height / job.brick.height)
     if count > MOST_PIECES:
         wanted = (

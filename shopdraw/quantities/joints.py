@@ -45,9 +45,9 @@ class WallAreas:
     """How much there is of the wall's face, its brick and its joints.
 
     Attributes:
-        face: the area of all faces, up to the top that the courses make, less the
-            opening; with what a corbel adds at the outside corners, but not the
-            undersides of its courses.
+        face: the area of all faces as they are seen, up to the top that the courses
+            make, less the opening; with what a corbel adds at the outside corners, but
+            not the undersides of its courses.
         brick: the area of all pieces as they are seen.
         pointed: the area of the joints that are filled with mortar.
         soft_length: how long the joints are that are filled with sealant.
@@ -67,6 +67,7 @@ def measure_wall(
     """Measure the wall as laid out: all but brick and edge joints is pointed."""
     top = _top(job, coursing)
     face = _covered(surround, coursing, layout, top) + _grown(surround, coursing)
+    face -= surround.hidden_width * top
     brick = sum(
         (
             area_within(outline.points)
@@ -75,6 +76,7 @@ def measure_wall(
         ),
         Fraction(0),
     )
+    brick -= _hidden(surround, coursing)
     edges = [edge for edge in _edge_joints(job, surround, coursing, top) if edge.area]
     pointed = face - brick
     for edge in edges:
@@ -86,6 +88,15 @@ def measure_wall(
     filled = ("mortar", "soft")
     gaps = [edge.length for edge in edges if edge.kind not in filled]
     return WallAreas(face, brick, pointed, sum(soft, _NONE), sum(gaps, _NONE))
+
+
+def _hidden(surround: Surround, coursing: Coursing) -> Fraction:
+    """Return the area of brick that lies behind the other face at inside corners.
+
+    In every course one of the two faces runs past.
+    """
+    high = sum((course.height for course in coursing.courses), _NONE)
+    return high * sum((face.behind for face in surround.alcoves), _NONE)
 
 
 def _covered(
@@ -136,7 +147,7 @@ def _edge_joints(
     job: Job, surround: Surround, coursing: Coursing, top: Fraction
 ) -> tuple[EdgeJoint, ...]:
     left, right, opening = surround.left_edge, surround.right_edge, surround.opening
-    along_top = right.brick_x - left.brick_x
+    along_top = right.brick_x - left.brick_x - surround.hidden_width
     along_bottom = along_top - (opening.brick_right - opening.brick_left)
     jamb, over = job.edges.jambs, job.edges.top
     return (

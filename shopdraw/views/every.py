@@ -1,6 +1,6 @@
 """List every view that a job's set has, in the order of their numbers.
 
-In:  `Solution`.   Out: `View`s.
+In:  `Solution`.   Out: `SheetView`s.
 Frame: none.
 """
 
@@ -21,6 +21,7 @@ from shopdraw.views.parts.phrases import FACES
 from shopdraw.views.wall import edges, plans, returns, sections, upright
 from shopdraw.views.wall.corner import draw_corner_interlock, has_square_corner
 from shopdraw.views.wall.elevation import draw_elevation
+from shopdraw.views.wall.inside import draw_inside_corner
 from shopdraw.views.wall.turned import (
     corners_shown,
     draw_jamb_courses,
@@ -37,8 +38,9 @@ class SheetView:
 
     Attributes:
         name: its drawing's.
-        part: what it is of: the front; the plan below it, the return or the upright
-            section or reveal beside it; another plan; a detail; a hearth of brick.
+        part: what it is of: the front; the plan below it, the return, or the alcove,
+            upright section or reveal beside it; another plan; a detail; a hearth of
+            brick.
         draw: draws it at a scale.
         is_large: it is drawn at a larger scale than the front.
     """
@@ -69,6 +71,9 @@ def _upright(solution: Solution) -> Iterator[SheetView]:
         for face in solution.surround.flank(side):
             draw = partial(returns.draw_return, solution, face.name)
             yield SheetView(f"{FACES[face.name]}-{side}", "side", draw)
+    for face in solution.surround.alcoves:
+        draw = partial(returns.draw_return, solution, face.name)
+        yield SheetView(f"alcove-{face.name.split()[0]}", "upright", draw)
     section = partial(upright.draw_upright_section, solution)
     yield SheetView("upright-section", "upright", section)
     for face in solution.surround.reveals:
@@ -101,6 +106,10 @@ def _details(solution: Solution) -> Iterator[SheetView]:
         place = surround.folds.index(fold) + 1
         draw = partial(draw_turned_corner, solution, place)
         yield SheetView(f"corner-{place}", "detail", draw, is_large=True)
+    for face in surround.alcoves:
+        side = face.name.split()[0]
+        draw = partial(draw_inside_corner, solution, side)
+        yield SheetView(f"inside-{side}", "detail", draw, is_large=True)
     yield detail("head-section", sections.draw_head_section)
     if surround.splay:
         yield detail("jamb", draw_jamb_courses)

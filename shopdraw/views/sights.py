@@ -26,7 +26,7 @@ from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model_face import SIDES
 from shopdraw.solution import Solution
 from shopdraw.views.parts.found import head_at_centre
-from shopdraw.views.parts.ground import ground_of
+from shopdraw.views.parts.ground import Ground, ground_of
 from shopdraw.views.parts.phrases import FACES
 
 ROOM = 1.75
@@ -140,6 +140,7 @@ def _on_the_plan(solution: Solution) -> Iterator[Sight]:
             yield Sight(f"{FACES[face.name]}-{side}", spot, turns, way + 180)
             place = surround.folds.index(surround.fold_of(face)) + 1
             yield Sight(f"corner-{place}", near, (way, way + 30, way - 30), is_led=True)
+    yield from _on_the_alcoves(ground)
     beside = max(0.0, ground.build_out)
     for name, x, way, looks in (
         ("reveal-left", left, RIGHT, LEFT),
@@ -152,8 +153,20 @@ def _on_the_plan(solution: Solution) -> Iterator[Sight]:
     yield Sight("jamb", (left, 0.0), inside, is_led=True)
     below = (225.0, 240.0, 210.0, 255.0, 200.0, DOWN)
     yield Sight("interlock", (0.0, 0.0), below, is_led=True)
-    end = ground.left.face[-1] if ground.left.face else (0.0, 0.0)
+    end = ground.left.alcove or (*ground.left.face[-1:], (0.0, 0.0))[0]
     yield Sight("side-edge", end, (150.0, 135.0, 165.0, LEFT, 120.0, UP), is_led=True)
+
+
+def _on_the_alcoves(ground: Ground) -> Iterator[Sight]:
+    """Yield the alcoves, seen from the room, and their inside corners."""
+    for side, flank in zip(SIDES, (ground.left, ground.right), strict=True):
+        if flank.alcove is None:
+            continue
+        corner, (far, back) = flank.face[-1], flank.alcove
+        spot = (corner[0] + 0.6 * (far - corner[0]), back)
+        yield Sight(f"alcove-{side}", spot, (DOWN, 255.0, 285.0), UP)
+        ways = (240.0, 225.0, 210.0) if side == "left" else (300.0, 315.0, 330.0)
+        yield Sight(f"inside-{side}", corner, ways, is_led=True)
 
 
 def _on_the_section(solution: Solution) -> Iterator[Sight]:

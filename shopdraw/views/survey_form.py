@@ -41,8 +41,8 @@ NOTES = (
     "at its foot. Measure UP from one level line, struck at any height; below the line "
     "is minus. E, F and V are minus to the left. Type each length with its unit, in "
     "quotes: {}. Leave a box empty rather than guess: what is not given is not checked "
-    "and never passes. Photograph front, jambs and any nameplate. Overleaf: what is "
-    "aslant, along and square back."
+    "and never passes. Photograph front, jambs, any nameplate. Overleaf: alcoves; what "
+    "is aslant, along and back."
 )
 BLANKS = (
     (0.0, "PROJECT", "job.name"),

@@ -1,4 +1,4 @@
-"""Small walls of every bond against the brute force: runs, mirrored and unlike fronts.
+"""Small walls of every bond against the brute force: runs and fronts of every kind.
 
 The suite holds the first few of each.
 """
@@ -11,7 +11,11 @@ from multiprocessing import Pool
 
 from tests.bench.timing import Row
 from tests.masonry.bonding.brute_force import BONDS
-from tests.masonry.bonding.test_against_brute_force import compare_fronts, compare_runs
+from tests.masonry.bonding.test_against_brute_force import (
+    compare_fronts,
+    compare_runs,
+    inside_of,
+)
 from tests.masonry.bonding.test_unlike import SMALL_ENOUGH, compare, front_of
 
 RUNS, FRONTS, UNLIKE = 60, 12, 6
@@ -24,6 +28,8 @@ def attempt(task: tuple[str, str, int]) -> str:
     try:
         if what == "runs":
             compare_runs(name, number)
+        elif what == "inside":
+            compare_runs(name, number, inside_of)
         elif what == "fronts":
             compare_fronts(name, number)
         else:
@@ -36,6 +42,7 @@ def attempt(task: tuple[str, str, int]) -> str:
 def measure(runs: int = RUNS, fronts: int = FRONTS, unlike: int = UNLIKE) -> list[Row]:
     """Hold so many of each bond; print what is wrong, and return the count."""
     tasks = [("runs", name, runs) for name in BONDS]
+    tasks += [("inside", name, runs) for name in BONDS if name != "stack"]
     tasks += [("fronts", name, fronts) for name in BONDS]
     tasks += [
         ("unlike", name, seed) for name in SMALL_ENOUGH for seed in range(1, unlike + 1)
@@ -44,7 +51,7 @@ def measure(runs: int = RUNS, fronts: int = FRONTS, unlike: int = UNLIKE) -> lis
         wrong = [said for said in pool.imap(attempt, tasks) if said]
     for said in wrong:
         print(said, flush=True)
-    each = f"{runs} runs, {fronts} mirrored and {unlike} unlike fronts"
+    each = f"2 x {runs} runs, {fronts} mirrored and {unlike} unlike fronts"
     return [
         Row(f"{len(BONDS)} bonds, {each} each, against the brute force", ""),
         Row("  answered otherwise", str(len(wrong)), asked="0"),

@@ -45,6 +45,9 @@ class BondPlan:
         headers: the numbers of the courses that are bands of headers.
         parts: the bands that are only a part of the front, beside its courses.
         swapped: the sides whose chamfer has unlike legs at its two ends.
+        short_past: the sides on which the return runs past the inside corner in the
+            courses with the corner unit's short leg on the front; elsewhere in those
+            with the long one.
         stops: where the legs' brick stops beside soldiers, on the grid, left and right.
         is_mirrored: whether the front mirrors about the opening's centre line.
     """
@@ -62,6 +65,31 @@ class BondPlan:
     headers: frozenset[int] = frozenset()
     parts: tuple[PartBand, ...] = ()
     swapped: frozenset[str] = frozenset()
+    short_past: frozenset[str] = frozenset()
+
+    def runs_past(self, face: FaceName, kind: int) -> bool:
+        """Whether a face runs past its inside corner in courses of a kind.
+
+        The legs of the corner units alternate, and what runs past goes by them.
+        """
+        side = face.split()[0]
+        leg = "short" if side in self.short_past else "long"
+        returns = self.bond.rows[kind].leg == leg
+        return returns != face.endswith("alcove")
+
+    def butting(self, face: FaceName) -> frozenset[int]:
+        """Return the kinds of courses in which a face butts at its inside corner."""
+        kinds = range(len(self.bond.rows))
+        return frozenset(kind for kind in kinds if not self.runs_past(face, kind))
+
+    @property
+    def corner_joint(self) -> Fraction:
+        """How wide the joint is by which a course butts at an inside corner.
+
+        It is mortar: brick of either face passes behind the other, so nothing could
+        move there.
+        """
+        return self.job.joints.head.preferred
 
     def bond_on(self, zone: str) -> Bond:
         """Return the bond as it shows in a zone: on the front, or round its corners."""
@@ -156,6 +184,8 @@ class BondPlan:
         """Return how far a course stops short of a hidden wall; 0 where it does not."""
         surround = self.surround
         faces = {face.name: face for face in surround.reveals}
+        if any(face.name == f"{zone.split()[0]} alcove" for face in surround.alcoves):
+            return 0
         if zone == "left return":
             return row.pieces[0][0] - self.on_grid(surround.left_edge.brick_x)
         if zone == "right return":
@@ -291,6 +321,7 @@ def _scale(
         joint.preferred, joint.least, joint.most, job.joints.step, bond.least_piece,
         bond.least_lap, brick.length, brick.height, brick.thickness, job.header_length,
         surround.left_edge.brick_x, surround.right_edge.brick_x, *surround.folds,
+        *(x for face in surround.alcoves for x in (face.left, face.right)),
         surround.opening.brick_left, surround.opening.brick_right,
         *(x for reveal in surround.reveals for x in (reveal.left, reveal.right)),
         *surround.opening.soldiers_past, coursing.head, *stops,

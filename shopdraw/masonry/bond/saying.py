@@ -21,7 +21,7 @@ from shopdraw.masonry.bonding.faces import LaidRow
 from shopdraw.masonry.rows.merit import LEVELS, NOT_MIRRORED
 from shopdraw.masonry.wall.bond_rules import GivenUp
 
-BESIDE_THE_FRONT = ("return", "chamfer", "reveal")
+BESIDE_THE_FRONT = ("return", "chamfer", "alcove", "reveal")
 """What the zones of the faces beside the front end in."""
 BESIDE_A_BAND = {
     "left beside": "front left of the band",
@@ -81,6 +81,7 @@ def _courses_of(plan: BondPlan, zone: str, kind: int) -> list[int]:
         "beside": plan.beside,
         "return": plan.running,
         "chamfer": plan.running,
+        "alcove": plan.running,
         "reveal": plan.below,
     }[zone.split()[-1]]
     numbers = [x.number for x in courses if plan.kind(x.number) == kind]
@@ -164,12 +165,21 @@ def _place_of(plan: BondPlan, zone: str, row: LaidRow, place: int) -> str:
     if any(row.roles[end] == "leg" for end in beside):
         return "beside the corner unit"
     face = zone.split()[-1]
+    inside = face in ("return", "alcove") and zone.split()[0] in _sides_inside(plan)
+    if inside and beside:
+        at_edge = {"left alcove": 0, "right alcove": last}.get(zone)
+        return "near the edge" if at_edge in beside else "near the inside corner"
     if face in BESIDE_THE_FRONT and beside:
         return "near the wall"
     inner = {"left leg": last, "left beside": last, "right leg": 0, "right beside": 0}
     if inner.get(zone) in beside:
         return "by the jamb" if face == "leg" else "by the soldiers"
     return "near the edge" if beside else "inside the course"
+
+
+def _sides_inside(plan: BondPlan) -> list[str]:
+    """Return the sides on which the return meets an alcove at an inside corner."""
+    return [face.name.split()[0] for face in plan.surround.alcoves]
 
 
 def _say_front(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:

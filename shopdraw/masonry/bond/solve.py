@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
+from fractions import Fraction
 from functools import lru_cache
 
 from shopdraw.errors import NotLaid
@@ -32,6 +33,7 @@ from shopdraw.masonry.bonding.faces import (
 from shopdraw.masonry.bonding.front import Front
 from shopdraw.masonry.bonding.legs import LegSpan, Near
 from shopdraw.masonry.rows.merit import Merit
+from shopdraw.masonry.wall.form import Face, Surround
 
 # A job that is measured again asks the same of most faces.
 _front = lru_cache(maxsize=64)(solve_front)
@@ -48,8 +50,8 @@ class SolvedBond:
     Attributes:
         plan: what was solved, with the legs at jambs and chamfers as they are laid.
         zones: by name what each kind of course is: "left return", "left chamfer",
-            "left reveal", "left leg", "left beside" (soldiers), "over", and the same on
-            the right.
+            "left alcove", "left reveal", "left leg", "left beside" (soldiers), "over",
+            and the same on the right.
         faces: by name of the face what was found of it: "front", "left return", ...
         corbels: the courses that a corbel brings out: by number, the same zones.
         beside: the courses beside a band on a part of the front: by number, what lies
@@ -124,7 +126,7 @@ def _too_narrow(plan: BondPlan) -> str:
 
 
 def _solve(plan: BondPlan) -> SolvedBond:
-    plan, front = _chamfers_chosen(plan), front_of(plan)
+    plan, front = _sides_chosen(plan), front_of(plan)
     solved = _front(plan.sizes, front)
     zones, faces = dict(solved.zones), {"front": solved}
     for name, found, rows in (*_beside(plan, front, solved), *_folded(plan)):
@@ -204,39 +206,73 @@ def spans_of(plan: BondPlan) -> Iterator[tuple[str, LegSpan]]:
             width = plan.on_grid(face.width)
             yield zone, LegSpan(0, width, "corner", "turned", running)
         elif zone.endswith("return"):
+            if face.behind:
+                yield zone, _at_inside_corner(plan, face, fold, "corner")
+                continue
             is_left = face is surround.faces[0]
             edge = surround.left_edge if is_left else surround.right_edge
             width = plan.on_grid(abs(edge.brick_x - fold))
             yield zone, LegSpan(0, width, "corner", "wall", running)
+        elif face.is_alcove:
+            yield zone, _at_inside_corner(plan, face, _begin(surround, face), "free")
     for face in surround.reveals:
         width = plan.on_grid(face.width)
         yield face.name, LegSpan(0, width, "corner", "wall", plan.kinds(plan.below))
 
 
-def _chamfers_chosen(plan: BondPlan) -> BondPlan:
-    """Choose the legs at the far end of each chamfer: like those at the front, or not.
+def _begin(surround: Surround, face: Face) -> Fraction:
+    """Return where the brick of a face begins: at its corner; an alcove's, far away."""
+    if face.is_alcove:
+        is_left = face is surround.faces[0]
+        return (surround.left_edge if is_left else surround.right_edge).brick_x
+    return surround.fold_of(face)
+
+
+def _at_inside_corner(
+    plan: BondPlan, face: Face, begin: Fraction, near: Near
+) -> LegSpan:
+    """Return a face whose courses run past, and butt, at its far end by turns."""
+    far = face.left if begin - face.left > face.right - begin else face.right
+    return LegSpan(
+        left=0,
+        right=plan.on_grid(abs(far - begin)),
+        near=near,
+        far="inside",
+        kinds=plan.kinds(plan.running),
+        butting=plan.butting(face.name),
+        shorter=plan.on_grid(face.behind + plan.corner_joint),
+        joint=plan.on_grid(plan.corner_joint),
+    )
+
+
+def _sides_chosen(plan: BondPlan) -> BondPlan:
+    """Choose what each side leaves open: the legs of a chamfer, what runs past.
 
     A chamfer's corner at the front has its leg from there. At its other end either leg
-    may show, and the return has the other: the better of the two faces together.
+    may show, and the return has the other. At an inside corner the return runs past in
+    the courses with the one leg or the other. The better of all faces of the side
+    together is taken.
     """
     for side in SIDES:
-        zones = [
-            x for x in spans_of(plan) if x[0] in (f"{side} chamfer", f"{side} return")
-        ]
-        if len(zones) < len(("chamfer", "return")):
+        names = {face.name for face in plan.surround.faces}
+        ways = [plan]
+        if f"{side} chamfer" in names:
+            ways += [replace(x, swapped=x.swapped | {side}) for x in ways]
+        if f"{side} alcove" in names:
+            ways += [replace(x, short_past=x.short_past | {side}) for x in ways]
+        if len(ways) == 1:
             continue
-        swapped = replace(plan, swapped=plan.swapped | {side})
-        ways = [
-            (merit, way) for way in (plan, swapped) for merit in _merits(way, zones)
-        ]
-        if not ways:
+        judged = [(merit, way) for way in ways for merit in _merits(way, side)]
+        if not judged:
             raise NoWayError
-        plan = min(ways, key=lambda way: way[0])[1]
+        plan = min(judged, key=lambda way: way[0])[1]
     return plan
 
 
-def _merits(plan: BondPlan, zones: list[tuple[str, LegSpan]]) -> Iterator[Merit]:
-    """Yield the counts of some zones together; nothing where one can't be laid."""
+def _merits(plan: BondPlan, side: str) -> Iterator[Merit]:
+    """Yield the counts of a side's faces together; nothing where one can't be laid."""
+    names = [f"{side} {what}" for what in ("chamfer", "return", "alcove")]
+    zones = [x for x in spans_of(plan) if x[0] in names]
     with suppress(NoWayError):
         found = [_beside_front(plan, zone, span).merit for zone, span in zones]
         yield tuple(map(sum, zip(*found, strict=True)))
@@ -251,9 +287,11 @@ def _folded(plan: BondPlan) -> Iterator[tuple[str, Solved, Rows]]:
     surround = plan.surround
     faces = {zone_of(x.name): x for x in (*surround.faces, *surround.reveals)}
     for name, span in spans_of(plan):
-        solved, fold = _beside_front(plan, name, span), surround.fold_of(faces[name])
+        solved, face = _beside_front(plan, name, span), faces[name]
+        begin = _begin(surround, face)
+        is_turned = begin - face.left > face.right - begin
         rows = {
-            kind: filling.moved(plan.on_grid(fold), turned=fold == faces[name].right)
+            kind: filling.moved(plan.on_grid(begin), turned=is_turned)
             for kind, filling in solved.zones["return"].items()
         }
         parts = tuple(replace(part, zone=name) for part in solved.parts)

@@ -12,6 +12,7 @@ from shopdraw.job.model_face import SIDES
 from shopdraw.job.turning import SQUARE, square_depth
 from shopdraw.lengths import format_length
 from shopdraw.masonry.bond.plan import BondPlan
+from shopdraw.masonry.wall.form import Face
 
 
 def say_turns(plan: BondPlan) -> Iterator[str]:
@@ -19,6 +20,8 @@ def say_turns(plan: BondPlan) -> Iterator[str]:
     if plan.surround.reveals:
         yield _say_jambs(plan)
     yield from _say_flanks(plan)
+    for alcove in plan.surround.alcoves:
+        yield _say_inside_corner(plan, alcove)
 
 
 def _say_jambs(plan: BondPlan) -> str:
@@ -36,6 +39,23 @@ def _say_jambs(plan: BondPlan) -> str:
         f"Corner units turn into the jambs, {depth} along them, which splay by "
         f"{float(surround.splay):g} degrees and so reach {back} back from the finished "
         f"face; {nothing} the firebox."
+    )
+
+
+def _say_inside_corner(plan: BondPlan, alcove: Face) -> str:
+    """Say which face runs past in which course, how far, and how the other butts."""
+    side, lengths = alcove.name.split()[0], plan.job.lengths
+    first = plan.running[0].number
+    ways = ["return", "alcove"]
+    if plan.runs_past(alcove.name, plan.kind(first)):
+        ways.reverse()
+    past = format_length(alcove.behind, lengths)
+    joint = format_length(plan.corner_joint, lengths)
+    return (
+        f"At the {side} inside corner the brick of the {ways[0]} runs past in course "
+        f"{first}, {past} behind the finished face of the {ways[1]}, and that of the "
+        f"{ways[1]} butts it with a mortar joint of {joint}; in the next course the "
+        "other way round, and so on by turns. Lay what runs past first."
     )
 
 

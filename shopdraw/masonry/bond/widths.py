@@ -102,7 +102,8 @@ def _zones(plan: BondPlan, solved: SolvedBond) -> Iterator[Zone]:
         return Zone(name, at_0, None, shown, zones[name])
 
     for name, span in spans_of(plan):
-        if not name.endswith("reveal"):
+        # At an inside corner none is named: there each course has its own width.
+        if not name.endswith("reveal") and span.far != "inside":
             yield zone_of(name, span, plan.sizes_on(name))
     for name, span in (("left leg", front.left_leg), ("right leg", front.right_leg)):
         if name in zones:

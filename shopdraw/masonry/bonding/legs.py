@@ -22,8 +22,9 @@ from shopdraw.masonry.rows.sizes import Sizes
 from shopdraw.masonry.rows.tables import Fillings, joined_tables
 
 Near = Literal["corner", "free"]
-Far = Literal["jamb", "free", "wall", "turned"]
-"""What a stretch ends at; "turned" where a corner unit turns into the jamb."""
+Far = Literal["jamb", "free", "wall", "turned", "inside"]
+"""What a stretch ends at; "turned" where a corner unit turns into the jamb, "inside" at
+an inside corner, where courses run past and butt by turns."""
 
 
 @dataclass(frozen=True)
@@ -34,6 +35,9 @@ class LegSpan:
         left, right: where it is.
         near, far: what it begins and ends at.
         kinds: the kinds of its courses, bottom up.
+        butting: at an inside corner, the kinds that butt there.
+        shorter: how much shorter these are.
+        joint: between their end and the face that they butt.
     """
 
     left: int
@@ -41,6 +45,15 @@ class LegSpan:
     near: Near
     far: Far
     kinds: tuple[int, ...]
+    butting: frozenset[int] = frozenset()
+    shorter: int = 0
+    joint: int = 0
+
+    def of(self, kind: int) -> LegSpan:
+        """Return where the courses of one kind are."""
+        if kind not in self.butting:
+            return self
+        return replace(self, right=self.right - self.shorter)
 
     @property
     def width(self) -> int:
@@ -138,7 +151,7 @@ def fill_stretch(
         least: the shortest cut; if not given, the least piece, and a joint step where
             nothing comes out with that.
     """
-    row, limits = sizes.bond.rows[kind], sizes.limits
+    row, limits, stretch = sizes.bond.rows[kind], sizes.limits, stretch.of(kind)
     spellings = _spellings(sizes, stretch, kind, width)
     table = joined_tables([])
     made_with, widths = 0, list[int]()
@@ -166,7 +179,8 @@ def setting_of(sizes: Sizes, stretch: LegSpan, kind: int) -> RowSetting:
     row = sizes.bond.rows[kind]
     far: End = "corner" if stretch.far == "turned" else stretch.far
     legs = sizes.brick.leg(row.leg), sizes.brick.leg(row.at_jamb)
-    return RowSetting(sizes, row, (stretch.near, far), legs)
+    joint = stretch.joint if kind in stretch.butting else 0
+    return RowSetting(sizes, row, (stretch.near, far), legs, corner_joint=joint)
 
 
 def spans(start: int, width: int, joints: Sequence[int]) -> Spans:

@@ -36,7 +36,8 @@ def corners_close(
 ) -> Iterator[str]:
     """Check that corner units turn as their corners do, and have legs on both sides.
 
-    Where a corner is not square, also that no two pieces of a course meet in plan.
+    Where a corner is not square, or an inside one, also that no two pieces of a course
+    meet in plan.
     """
     thick = job.brick.thickness
     outs = {course.number: course.projection for course in coursing.courses}
@@ -47,7 +48,9 @@ def corners_close(
         for said in _corner_unit(piece, surround, thick, outs[piece.course])
     ]
     yield from wrong
-    if surround.turns - {SQUARE} and not wrong:
+    for alcove in surround.alcoves:
+        yield from _inside_corner(job, surround, layout, alcove)
+    if (surround.turns - {SQUARE} or surround.alcoves) and not wrong:
         for course in coursing.courses:
             yield from _apart_in_plan(surround, layout, course, thick)
 
@@ -77,6 +80,50 @@ def _corner_unit(
                 f"{piece.id} has a leg of {leg.right - leg.left} on the {leg.face} "
                 f"face, and its mitre takes {float(taken):.3f} of it"
             )
+
+
+def _inside_corner(
+    job: Job, surround: Surround, layout: Layout, alcove: Face
+) -> Iterator[str]:
+    """Check that at an inside corner one face runs past and the other butts, by turns.
+
+    What runs past goes as far behind the other face as its brick is thick; what butts
+    leaves a head joint before it.
+    """
+    joint, last = job.joints.head, {alcove.name: 0, surround.before(alcove).name: 0}
+    for number in sorted({piece.course for piece in layout.in_courses}):
+        past = list[FaceName]()
+        for face in (alcove, surround.before(alcove)):
+            gap = _gap_at(face, layout, number)
+            if gap is None:
+                yield f"{face.name} course {number} has no brick at the inside corner"
+            elif gap == -face.behind:
+                past.append(face.name)
+            elif not joint.least <= gap <= joint.most:
+                yield f"{face.name} course {number} ends {gap} before an inside corner"
+        if len(past) != 1:
+            count = "both faces run" if past else "neither face runs"
+            yield f"course {number}: {count} past the inside corner of {alcove.name}"
+            continue
+        if last[past[0]] == number - 1 > 0:
+            yield f"{past[0]} runs past in courses {number - 1} and {number} alike"
+        last[past[0]] = number
+
+
+def _gap_at(face: Face, layout: Layout, number: int) -> Fraction | None:
+    """Return how far a course stops before an inside corner; past it, below 0."""
+    corner = face.inside_corner
+    row = [
+        outline
+        for piece in layout.in_courses
+        for outline in piece.outlines
+        if piece.course == number and outline.face == face.name
+    ]
+    if not row or corner is None:
+        return None
+    if corner == face.seen[1]:
+        return corner - max(outline.right for outline in row)
+    return min(outline.left for outline in row) - corner
 
 
 def _apart_in_plan(

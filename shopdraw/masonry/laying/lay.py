@@ -193,8 +193,10 @@ def _rows(plan: BondPlan, solved: SolvedBond) -> Iterator[_Row]:
         "fold" if "left" in has else "edge",
         "fold" if "right" in has else "edge",
     )
+    ends, walls = _stops_of_sides(plan)
     stops: dict[str, tuple[FaceName, StopKind, StopKind]] = {
-        "left return": ("left", "wall", "fold"),
+        "left alcove": ("left alcove", ends[0], "inside corner"),
+        "left return": ("left", walls[0], "fold"),
         "left chamfer": ("left chamfer", "fold", "fold"),
         "right chamfer": ("right chamfer", "fold", "fold"),
         "left leg": ("front", outer[0], jamb),
@@ -206,14 +208,28 @@ def _rows(plan: BondPlan, solved: SolvedBond) -> Iterator[_Row]:
         "over": ("front", *outer),
         "left reveal": ("left reveal", "fold", "wall"),
         "right reveal": ("right reveal", "wall", "fold"),
-        "right return": ("right", "fold", "wall"),
+        "right return": ("right", "fold", walls[1]),
+        "right alcove": ("right alcove", "inside corner", ends[1]),
     }
     running = (*plan.running, *plan.corbelled)
     for course in sorted(running, key=lambda course: course.number):
         for zone in _zones(plan, solved, course):
-            face, *ends = stops[zone]
+            face, *between = stops[zone]
             run = solved.row(zone, course.number)
-            yield _Row(face, course, run, (ends[0], ends[1]))
+            yield _Row(face, course, run, (between[0], between[1]))
+
+
+def _stops_of_sides(
+    plan: BondPlan,
+) -> tuple[tuple[StopKind, StopKind], tuple[StopKind, StopKind]]:
+    """Return what the alcoves' far ends stop at, and what the returns do."""
+    surround = plan.surround
+    edges = surround.left_edge, surround.right_edge
+    alcoves = {face.name for face in surround.alcoves}
+    walls: list[StopKind] = [
+        "inside corner" if f"{side} alcove" in alcoves else "wall" for side in SIDES
+    ]
+    return (edges[0].against, edges[1].against), (walls[0], walls[1])
 
 
 def _zones(plan: BondPlan, solved: SolvedBond, course: Course) -> Iterator[str]:
@@ -230,7 +246,8 @@ def _zones(plan: BondPlan, solved: SolvedBond, course: Course) -> Iterator[str]:
     elif course in plan.over or course in plan.corbelled:
         front = ("over",)
     left, right = (f"{side} chamfer" for side in SIDES)
-    for zone in ("left return", left, *front, right, "right return"):
+    outer = [[f"{side} alcove", f"{side} return"] for side in SIDES]
+    for zone in (*outer[0], left, *front, right, *outer[1][::-1]):
         laid = solved.corbels.get(course.number) or solved.zones
         own = solved.beside.get(course.number, {})
         if zone in own or (zone in laid and (part is None or not _is_beside(zone))):
@@ -367,6 +384,7 @@ def _sawn_end(plan: BondPlan, ends: tuple[StopKind | None, StopKind | None]) -> 
             "soldier": "covered",
             "wall": "covered",
             "fold": "covered",
+            "inside corner": "covered",
             "edge": (
                 plan.surround.left_edge if side == "left" else plan.surround.right_edge
             ).shows,

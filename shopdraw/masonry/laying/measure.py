@@ -19,6 +19,7 @@ from typing import Literal
 import numpy as np
 
 from shopdraw.job.model import Job
+from shopdraw.job.model_face import SIDES
 from shopdraw.masonry.bond.plan import BondPlan
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.sawing.shapes import (
@@ -28,7 +29,7 @@ from shopdraw.masonry.sawing.shapes import (
     limits_of,
 )
 from shopdraw.masonry.wall.bond_rules import SHAPE_RULES, BrokenRule, Least, RuleName
-from shopdraw.masonry.wall.form import FaceName
+from shopdraw.masonry.wall.form import FaceName, Surround
 from shopdraw.masonry.wall.layout import RUNNING_KINDS, Outline, Piece
 from shopdraw.masonry.wall.surround import corner_legs
 
@@ -40,7 +41,16 @@ HIDDEN_END: dict[FaceName, Literal["left", "right"]] = {
     "left reveal": "right",
     "right reveal": "left",
 }
-"""At which end a face runs against a wall, out of view."""
+"""At which end a face runs against a wall, out of view, unless an alcove is there."""
+
+
+def hidden_end(job: Job, face: FaceName) -> Literal["left", "right"] | None:
+    """Return at which end a face runs against a wall, out of view; None if it doesn't.
+
+    A return that meets an alcove's brick ends at an inside corner, in view.
+    """
+    at_alcove = any(face == x and job.face.alcove(x) is not None for x in SIDES)
+    return None if at_alcove else HIDDEN_END.get(face)
 
 
 @dataclass(frozen=True)
@@ -134,7 +144,7 @@ def measure_shapes(
     pieces: tuple[Piece, ...], job: Job, coursing: Coursing
 ) -> Iterator[tuple[str, Shortfall]]:
     """Yield the ID of each piece that falls short by its shape, and of what."""
-    limits, at_wall = limits_of(job), _ending_at_walls(pieces)
+    limits, at_wall = limits_of(job), _ending_at_walls(pieces, job)
     high = {course.number: course.height for course in coursing.courses}
     for piece in pieces:
         least = limits.length * (Fraction(3, 4) if piece.id in at_wall else 1)
@@ -156,7 +166,7 @@ def measure_cuts(pieces: tuple[Piece, ...], job: Job) -> Iterator[tuple[str, Lea
     will do where a piece ends at a hidden wall.
     """
     least = job.bond.least_piece
-    at_wall = _ending_at_walls(pieces)
+    at_wall = _ending_at_walls(pieces, job)
     for piece in pieces:
         length = _shortest(piece, job)
         if length is not None:
@@ -164,17 +174,17 @@ def measure_cuts(pieces: tuple[Piece, ...], job: Job) -> Iterator[tuple[str, Lea
             yield piece.id, Least(length, least * 3 / 4 if is_hidden else least)
 
 
-def _ending_at_walls(pieces: tuple[Piece, ...]) -> frozenset[str]:
+def _ending_at_walls(pieces: tuple[Piece, ...], job: Job) -> frozenset[str]:
     """Return the IDs of the pieces that end a course at a hidden wall."""
     rows: dict[tuple[FaceName, int], list[tuple[Outline, str]]] = defaultdict(list)
     for piece in pieces:
         for outline in piece.outlines:
-            if outline.face in HIDDEN_END and piece.kind in RUNNING_KINDS:
+            if hidden_end(job, outline.face) and piece.kind in RUNNING_KINDS:
                 rows[outline.face, piece.course].append((outline, piece.id))
     ends = set()
     for (face, _), row in rows.items():
         row.sort(key=lambda each: each[0].left)
-        ends.add(row[0 if HIDDEN_END[face] == "left" else -1][1])
+        ends.add(row[0 if hidden_end(job, face) == "left" else -1][1])
     return frozenset(ends)
 
 
@@ -189,19 +199,39 @@ def _shortest(piece: Piece, job: Job) -> Fraction | None:
     return None
 
 
-def head_joints(
-    outlines: list[tuple[Outline, str]], widest: Fraction
-) -> Iterator[HeadJoint]:
+def head_joints(outlines: list[tuple[Outline, str]], job: Job) -> Iterator[HeadJoint]:
     """Yield the joints between neighbours of one course on one face."""
+    widest = job.joints.head.most
     ordered = sorted(outlines, key=lambda pair: pair[0].left)
     last = len(ordered) - 2
     for place, ((a, id_a), (b, id_b)) in enumerate(pairwise(ordered)):
         if 0 < b.left - a.right <= widest:
-            hidden = HIDDEN_END.get(a.face)
+            hidden = hidden_end(job, a.face)
             is_last = place == (0 if hidden == "left" else last)
             yield HeadJoint(
                 a.right, b.left, (id_a, id_b), hidden is not None and is_last
             )
+
+
+def _at_inside_corner(
+    surround: Surround, row: list[tuple[Outline, str]]
+) -> Iterator[HeadJoint]:
+    """Yield the joint by which a course of a face butts the other at an inside corner.
+
+    It is seen as any head joint is, and the course above must lap it as one.
+    """
+    face = surround.face(row[0][0].face)
+    corner = face.inside_corner
+    if corner is None:
+        return
+    if corner == face.seen[1]:
+        end, name = max((outline.right, name) for outline, name in row)
+        if end < corner:
+            yield HeadJoint(end, corner, (name, name))
+    else:
+        end, name = min((outline.left, name) for outline, name in row)
+        if end > corner:
+            yield HeadJoint(corner, end, (name, name))
 
 
 def measure_laps(
@@ -218,8 +248,10 @@ def measure_laps(
         if piece.kind in RUNNING_KINDS:
             for outline in piece.outlines:
                 rows[outline.face, piece.course].append((outline, piece.id))
-    widest = plan.job.joints.head.most
-    joints = {key: tuple(head_joints(row, widest)) for key, row in rows.items()}
+    joints = {
+        key: (*head_joints(row, plan.job), *_at_inside_corner(plan.surround, row))
+        for key, row in rows.items()
+    }
     running = {course.number for course in coursing.courses if course.is_running}
     for face, course in sorted(rows):
         below, above = joints[face, course], joints.get((face, course + 1), ())

@@ -49,17 +49,18 @@ def corbelled_end(
 
 
 def face_ring(surround: Surround, face: Face, top: Fraction) -> list[Point]:
-    """Return a face's ring: along the hearth, up the right end and down the left."""
-    left = face_end(surround, face, face.left, top)
-    right = face_end(surround, face, face.right, top)
+    """Return a face's ring: along the hearth, up the right end and down the left.
+
+    What lies behind another face at an inside corner is left out.
+    """
+    left, right = (face_end(surround, face, x, top) for x in face.seen)
     floor = surround.hearth_under(face).between(left[0][0], right[0][0])
     return [*floor, right[1], left[1]]
 
 
 def whole_ring(surround: Surround, coursing: Coursing, face: Face) -> list[Point]:
     """Return a face's ring, stepped out at its corners where courses project."""
-    left = corbelled_end(surround, coursing, face, face.left)
-    right = corbelled_end(surround, coursing, face, face.right)
+    left, right = (corbelled_end(surround, coursing, face, x) for x in face.seen)
     floor = surround.hearth_under(face).between(left[0][0], right[0][0])
     return [*floor, *right[1:], *reversed(left[1:])]
 

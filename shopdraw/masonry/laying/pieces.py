@@ -52,6 +52,8 @@ FACE_CODES: dict[FaceName, str] = {
     "front": "F",
     "right chamfer": "RC",
     "right": "R",
+    "left alcove": "LA",
+    "right alcove": "RA",
     "left reveal": "LJ",
     "right reveal": "RJ",
     "hearth": "H",
@@ -61,7 +63,7 @@ FACE_CODES: dict[FaceName, str] = {
     "panel": "P",
 }
 """Our own: how the IDs of a face's pieces begin; J for a jamb, LC for the left chamfer,
-H for the hearth, HF for its front, P for a panel."""
+LA for the left alcove, H for the hearth, HF for its front, P for a panel."""
 Likeness = tuple[object, ...]
 HAND = 4
 """The place in a likeness of the hand of a corner unit, left or right."""

@@ -18,7 +18,7 @@ from shapely.geometry.base import BaseGeometry
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.inset.proof import widest_hole
-from shopdraw.masonry.laying.measure import HIDDEN_END
+from shopdraw.masonry.laying.measure import hidden_end
 from shopdraw.masonry.sawing.clipping import polygon_of
 from shopdraw.masonry.sawing.keep_out import dropped
 from shopdraw.masonry.wall.asbuilt import plan_bottom_course
@@ -92,7 +92,7 @@ def find_gaps(
         if face.width <= 2 * half + float(joints.head.most):
             continue
         high = float(coursing.head) if face in surround.reveals else top
-        room = _room(surround, face, half, high, float(joints.head.most))
+        room = _room(job, surround, face, half, high)
         left_over = room.difference(shapely.union_all(grown))
         if left_over.area > NOTHING:
             x, y = left_over.representative_point().coords[0]
@@ -186,13 +186,14 @@ def _on_the_hearth(
 
 
 def _room(
-    surround: Surround, face: Face, half: float, top: float, short: float
+    job: Job, surround: Surround, face: Face, half: float, top: float
 ) -> BaseGeometry:
     """Return where the middle of the square may be on a face as it really is.
 
-    It is kept away from a hidden wall by how far a course may stop short of it.
+    It is kept away from a hidden wall by how far a course may stop short of it, and at
+    an inside corner from the face that is met there.
     """
-    hidden = HIDDEN_END.get(face.name)
+    hidden, short = hidden_end(job, face.name), float(job.joints.head.most)
     aside = [half + short if hidden == side else half for side in ("left", "right")]
     floor = [
         (float(x), float(y) + half)
@@ -201,7 +202,7 @@ def _room(
     left, right = (
         line if face is surround.faces[place] else ((x, Fraction(0)), (x, Fraction(1)))
         for line, place, x in zip(
-            surround.as_built.ends, (0, -1), (face.left, face.right), strict=True
+            surround.as_built.ends, (0, -1), face.seen, strict=True
         )
     )
     far = top + half

@@ -13,7 +13,7 @@ from typing import Literal
 
 TickKind = Literal[
     "course top", "joint edge", "target", "ledger", "measure again",
-    "centre", "jamb", "fold", "end",
+    "centre", "jamb", "fold", "inside corner", "end",
 ]  # fmt: skip
 Side = Literal["A", "B", "both"]
 FINEST = 4096

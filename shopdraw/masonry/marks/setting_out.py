@@ -140,6 +140,8 @@ def _shared(surround: Surround, face: Face) -> Iterator[Tick]:
     folds = (*surround.folds, *surround.jamb_folds)
     for x in (face.left, face.right):
         yield Tick(x - face.left, "fold" if x in folds else "end", "both")
+    if face.inside_corner is not None:
+        yield Tick(face.inside_corner - face.left, "inside corner", "both")
     if face.name == "front":
         opening = surround.opening
         for x in (opening.left, opening.right):

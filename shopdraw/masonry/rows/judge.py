@@ -16,8 +16,9 @@ from shopdraw.masonry.rows.merit import Flags, Ints, pack
 from shopdraw.masonry.rows.sizes import Sizes
 from shopdraw.masonry.rows.tables import CLOSER, CUT, LEG, NONE, WHOLE, Fillings
 
-End = Literal["corner", "free", "jamb", "wall", "open"]
-"""What a run ends at; "open" where it is only part of a course over the opening."""
+End = Literal["corner", "free", "jamb", "wall", "inside", "open"]
+"""What a run ends at; "inside" at an inside corner, "open" where it is only part of a
+course over the opening."""
 
 
 @dataclass(frozen=True)
@@ -30,6 +31,8 @@ class RowSetting:
         ends: what is at the left and at the right.
         legs: the corner unit's leg, as bought, at the left and at the right.
         is_leg: whether this is a leg's row, or a return's; over the opening if not.
+        corner_joint: how wide the joint is by which the row butts another face at its
+            right end; 0 where it doesn't.
     """
 
     sizes: Sizes
@@ -37,6 +40,7 @@ class RowSetting:
     ends: tuple[End, End]
     legs: tuple[int, int]
     is_leg: bool = True
+    corner_joint: int = 0
 
 
 @dataclass(frozen=True)
@@ -52,6 +56,7 @@ class _Seen:
     trim: Ints
     at_jamb: Flags
     at_wall: Flags
+    at_inside: Flags
 
 
 def ends_of(table: Fillings) -> tuple[Flags, Flags]:
@@ -75,10 +80,11 @@ def _see(table: Fillings, at: RowSetting) -> _Seen:
     wholes = [at.sizes.whole(x) for x in set(at.row.pattern)]
     is_flat = (role == WHOLE) | (role == CUT)
     is_trimmed = (role == LEG) & (length < bought)
-    jamb, wall = np.zeros_like(first), np.zeros_like(first)
+    jamb, wall, inside = (np.zeros_like(first) for _ in range(3))
     for end, here in zip(at.ends, (first, last), strict=True):
         jamb |= here if end == "jamb" else False
         wall |= here if end == "wall" else False
+        inside |= here if end == "inside" else False
     return _Seen(
         table=table,
         length=length,
@@ -91,6 +97,7 @@ def _see(table: Fillings, at: RowSetting) -> _Seen:
         trim=np.where(is_trimmed, bought - length, 0),
         at_jamb=jamb,
         at_wall=wall,
+        at_inside=inside,
     )
 
 
@@ -192,7 +199,7 @@ def _counts_of_cuts(seen: _Seen, at: RowSetting) -> dict[int, Ints]:
     beside[:, 1:] |= is_leg[:, :-1]
     beside[:, :-1] |= is_leg[:, 1:]
     sawn = seen.is_cut | seen.is_odd_closer
-    open_view = sawn & ~seen.at_jamb & ~seen.at_wall & ~beside
+    open_view = sawn & ~seen.at_jamb & ~seen.at_wall & ~seen.at_inside & ~beside
     open_view |= seen.is_odd_closer
     lengths = np.sort(np.where(sawn, seen.table.right - seen.table.left, 0), axis=1)
     different = (lengths[:, 1:] != lengths[:, :-1]).sum(axis=1) + (lengths[:, 0] > 0)

@@ -43,7 +43,7 @@ class Perpends:
         header_left, header_right, header_times, header_kept: the same for headers
             between two joints, where a joint of the next course may not stand over
             them; none are listed where it may.
-        joint: the head joint, of shape (fillings,).
+        joint: the head joint, of shape (fillings,); below 0 where one piece butts.
     """
 
     left: Ints
@@ -79,6 +79,15 @@ def joints_of(table: Fillings, at: RowSetting, about: int | None = None) -> Perp
         is_last |= is_there & (columns == table.pieces[:, None] - 2)
     left = np.where(is_there, table.right[:, :-1], FAR)
     right = np.where(is_there, table.left[:, 1:], -FAR)
+    joint = table.joint
+    if at.corner_joint:  # By it the row butts another face: one more of its joints.
+        joint = np.where(table.pieces > 1, joint, -1)
+        end = np.take_along_axis(table.right, table.pieces[:, None] - 1, axis=1)
+        left = np.hstack([left, end])
+        right = np.hstack([right, end + at.corner_joint])
+        more = np.ones_like(end, np.bool_)
+        is_there = np.hstack([is_there, more])
+        is_last = np.hstack([is_last, ~more])
     header = np.zeros((len(table), 0), np.bool_)
     if "S" in at.row.pattern and at.row.has_headers:
         first, ending = ends_of(table)
@@ -91,7 +100,7 @@ def joints_of(table: Fillings, at: RowSetting, about: int | None = None) -> Perp
         left, right, _times(left, right, is_there, about), is_there,
         np.zeros_like(is_there), is_last,
         header_left, header_right, _times(header_left, header_right, header, about),
-        header & ~table.counted[:, :wide], table.joint,
+        header & ~table.counted[:, :wide], joint,
     )  # fmt: skip
 
 
@@ -234,12 +243,14 @@ class MeetingJudge:
         there = _has_joints(one)[a], _has_joints(other)[b]
         is_wide = 4 * self.at.width > 3 * self.at.sizes.brick.unit
         is_wide = is_wide and not self.at.is_part
-        uneven = up(np.abs(one.joint[a] - other.joint[b]), self.at.sizes.joints.step)
+        mine, theirs = one.joint[a], other.joint[b]
+        uneven = up(np.abs(mine - theirs), self.at.sizes.joints.step) - 1
+        uneven *= there[0] & there[1] & (mine >= 0) & (theirs >= 0)
         levels = {
             5: (~there[0] & ~there[1] & is_wide & (not self.at.is_part)).astype(
                 np.int64
             ),
-            11: np.where(there[0] & there[1], np.maximum(uneven - 1, 0), 0),
+            11: np.maximum(uneven, 0),
             14: self._under_joints(0, a, b) + self._under_joints(1, b, a),
             16: found >> OFF,
         }

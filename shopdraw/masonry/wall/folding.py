@@ -53,12 +53,16 @@ def place_face(surround: Surround, name: str) -> Placed:
     before = place_face(surround, surround.before(face).name)
     across, deep = cos_sin(face.turn)
     corner = before.point(fold)
+    if face.is_alcove:
+        # The two faces overlap there: each goes on as far behind the other.
+        way = 1 if name in MEET_AT_RIGHT else -1
+        corner = before.point(fold + way * face.behind, face.behind)
     if name in MEET_AT_RIGHT:
         return Placed(fold, corner, (across, -deep), (deep, across))
     return Placed(fold, corner, (across, deep), (-deep, across))
 
 
 def far_end(surround: Surround, face: Face) -> Point:
-    """Return in plan the end of a face that is away from the front."""
-    far = face.left if face.name in MEET_AT_RIGHT else face.right
+    """Return in plan the end of a face that is away from the front, as it is seen."""
+    far = face.seen[0 if face.name in MEET_AT_RIGHT else 1]
     return place_face(surround, face.name).point(far)

@@ -22,6 +22,7 @@ Line = tuple[Point, Point]
 """A line that stands or leans, from its foot to its top."""
 FaceName = Literal[
     "left", "left chamfer", "front", "right chamfer", "right",
+    "left alcove", "right alcove",
     "left reveal", "right reveal",
     "hearth", "left riser", "riser", "right riser", "panel",
 ]  # fmt: skip
@@ -34,7 +35,7 @@ HeadKind = Literal[
     "semicircular arch",
 ]
 NONE = Fraction(0)
-MEET_AT_RIGHT = ("left", "left chamfer", "right reveal")
+MEET_AT_RIGHT = ("left", "left chamfer", "left alcove", "right reveal")
 """The faces whose corner on the way to the front is at their right end."""
 
 
@@ -133,18 +134,41 @@ class Face:
 
     Attributes:
         turn: by how many degrees it is turned away from the front: 90 where it goes
-            straight back, less where it splays.
+            straight back, less where it splays; 0 for an alcove, which faces as the
+            front does.
+        behind: how far it goes on behind the face that it meets at an inside corner,
+            in the courses that run past; part of its width here, but not seen.
     """
 
     name: FaceName
     left: Fraction
     right: Fraction
     turn: Fraction = SQUARE
+    behind: Fraction = NONE
 
     @property
     def width(self) -> Fraction:
-        """How wide the face is when finished."""
+        """How wide the face is when finished, with what lies behind another."""
         return self.right - self.left
+
+    @property
+    def is_alcove(self) -> bool:
+        """Whether it lies on the back wall of an alcove."""
+        return self.name.endswith("alcove")
+
+    @property
+    def seen(self) -> tuple[Fraction, Fraction]:
+        """Where it begins and ends as it is seen: up to the face it goes behind."""
+        if self.name in ("right", "left alcove"):
+            return self.left, self.right - self.behind
+        return self.left + self.behind, self.right
+
+    @property
+    def inside_corner(self) -> Fraction | None:
+        """Where it meets another face at an inside corner, as it is seen; or None."""
+        if not self.behind:
+            return None
+        return self.seen[1 if self.name in ("right", "left alcove") else 0]
 
 
 @dataclass(frozen=True)
@@ -154,8 +178,8 @@ class Edge:
     Attributes:
         x: where the face ends.
         brick_x: where the brick stops, short of that by the width of the edge joint.
-        against: "wall" for the free end of a return; "edge" where the front has no
-            return and simply ends.
+        against: "wall" for the free end of a return, and of an alcove where a joint is
+            left there; "edge" where the front, or the alcove, simply ends.
         kind, shows: as the job's `[edges]` gives them.
     """
 
@@ -217,8 +241,9 @@ class Surround:
 
     Attributes:
         faces: left to right: the front, and what turns back from it: a return, or a
-            chamfer and a return.
-        folds: x of each outside corner, left to right: where two faces meet.
+            chamfer and a return; beyond that what is faced of an alcove's back wall.
+        folds: x of each outside corner, left to right: where two faces meet. Where a
+            return meets an alcove there is none: the corner is an inside one.
         build_out: mean setting bed and brick: what is drawn.
         build_out_most: thickest setting bed and brick: what clearances are held with.
         as_built: the shapes as they really are; the faces go as far as these do.
@@ -282,9 +307,20 @@ class Surround:
         return next(face for face in self.faces if face.name == "front")
 
     def flank(self, side: Side) -> tuple[Face, ...]:
-        """Return the faces that turn back on a side, from the front on."""
+        """Return the faces that turn back on a side, from the front on; no alcove."""
         at = self.faces.index(self.front)
-        return self.faces[:at][::-1] if side == "left" else self.faces[at + 1 :]
+        beside = self.faces[:at][::-1] if side == "left" else self.faces[at + 1 :]
+        return tuple(face for face in beside if not face.is_alcove)
+
+    @property
+    def alcoves(self) -> tuple[Face, ...]:
+        """The faces on the back walls of alcoves, left to right."""
+        return tuple(face for face in self.faces if face.is_alcove)
+
+    @property
+    def hidden_width(self) -> Fraction:
+        """How much of the developed plane lies behind another face, all corners."""
+        return sum((face.behind for face in self.faces), NONE)
 
     def ends(self, face: Face, out: Fraction) -> tuple[Fraction, Fraction]:
         """Return where a face begins and ends in a course that projects so far.

@@ -31,7 +31,9 @@ CORNER_KINDS = ("corner unit", "soldier corner unit")
 """The kinds that have two legs; any other piece with two outlines shows its edge."""
 OF_AN_ARCH = ("voussoir", "keystone")
 """The kinds that lean as the arch turns; they lie in no course."""
-StopKind = Literal["edge", "wall", "fold", "jamb", "soldier", "arch", "panel"]
+StopKind = Literal[
+    "edge", "wall", "fold", "jamb", "soldier", "arch", "panel", "inside corner"
+]  # fmt: skip
 
 
 @dataclass(frozen=True)

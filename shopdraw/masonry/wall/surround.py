@@ -11,6 +11,7 @@ bed and the brick. At a square corner both faces grow by it, because each is cov
 from __future__ import annotations
 
 from fractions import Fraction
+from itertools import pairwise
 from typing import cast
 
 from shopdraw.job.complaint import grown_on
@@ -44,7 +45,7 @@ def trace_surround(job: Job) -> Surround:
         grown_on(job, side)[0] if faces else lean
         for side, faces, lean in zip(SIDES, sides, leans, strict=True)
     ]
-    front_left = sum((width for _, width, _ in sides[0]), ZERO)
+    front_left = sum((width for _, width, _, _ in sides[0]), ZERO)
     front_left += leans[0] if sides[0] else ZERO
     start = front_left + near[0]
     front_right = start + job.face.width + near[1]
@@ -54,7 +55,9 @@ def trace_surround(job: Job) -> Surround:
         front,
         *_unrolled(sides[1], front, 1, leans[1]),
     )
-    folds = tuple(face.right for face in faces[:-1])
+    folds = tuple(
+        a.right for a, b in pairwise(faces) if not (a.is_alcove or b.is_alcove)
+    )
 
     from_left = job.opening.from_left
     if from_left is None:
@@ -105,15 +108,19 @@ def _reveals(
     )
 
 
-Beside = tuple[FaceName, Fraction, Fraction]
-"""A face beside the front: its name, how wide it is finished, and its turn."""
+Beside = tuple[FaceName, Fraction, Fraction, Fraction]
+"""A face beside the front: its name, how wide it is finished, its turn, and how far it
+goes on behind another face."""
 
 
 def _beside(job: Job, side: Side, added: Fraction) -> tuple[Beside, ...]:
     """Return the finished faces that turn back on a side, from the front on.
 
     Each grows at its corners by what brick and bed move them, and the last one where
-    it meets the wall aslant.
+    it meets the wall aslant. At an inside corner both faces lose what stands before the
+    other's wall. There each goes on by the thickness of the brick in every other
+    course: the end that runs past stands in the bed that the other's brick backs onto,
+    and does not touch the wall (common practice, no published source).
 
     Args:
         job: what was measured.
@@ -121,6 +128,7 @@ def _beside(job: Job, side: Side, added: Fraction) -> tuple[Beside, ...]:
         added: how far the finished faces stand out from those that were measured.
     """
     grown, faces = grown_on(job, side), job.face.beside(side)
+    alcove, thick = job.face.alcove(side), job.brick.thickness
     found = list[Beside]()
     for place, face in enumerate(faces):
         is_last = place == len(faces) - 1
@@ -129,9 +137,15 @@ def _beside(job: Job, side: Side, added: Fraction) -> tuple[Beside, ...]:
             if is_last
             else grown[place + 1]
         )
+        behind = ZERO
+        if is_last and alcove is not None:
+            behind, far = thick, thick - added
         names = {"return": side, "chamfer": f"{side} chamfer"}
         width = face.along + grown[place] + far
-        found.append((cast("FaceName", names[face.name]), width, face.turn))
+        found.append((cast("FaceName", names[face.name]), width, face.turn, behind))
+    if alcove is not None:
+        name = cast("FaceName", f"{side} alcove")
+        found.append((name, alcove - added + thick, ZERO, thick))
     return tuple(found)
 
 
@@ -143,10 +157,10 @@ def _unrolled(
     The last goes on as far as its end leans out.
     """
     at, faces = front.right if way > 0 else front.left, list[Face]()
-    for place, (name, width, turn) in enumerate(beside):
+    for place, (name, width, turn, behind) in enumerate(beside):
         more = lean if place == len(beside) - 1 else ZERO
         end = at + way * (width + more)
-        faces.append(Face(name, min(at, end), max(at, end), turn))
+        faces.append(Face(name, min(at, end), max(at, end), turn, behind))
         at = end
     return tuple(faces[::way])
 
@@ -157,10 +171,14 @@ def _edge(job: Job, x: Fraction, side: Side) -> Edge:
     more = ZERO
     if faces:
         more = short_of_wall(job.brick.thickness, faces[-1].splay, job.lengths)
+    meets_wall = bool(faces)
+    if job.face.alcove(side) is not None:
+        # A joint lies between two things; what is left bare is a free edge.
+        meets_wall = edge.kind != "bare"
     return Edge(
         x=x,
         brick_x=x + inward * (edge.width + more),
-        against="wall" if faces else "edge",
+        against="wall" if meets_wall else "edge",
         kind=edge.kind,
         shows=edge.shows,
     )

@@ -45,7 +45,7 @@ def trace_aslant(solution: Solution) -> Traces:
     for start, way, faces in chains:
         for face in faces:
             narrower = cos(radians(face.turn))
-            if face.turn < 90:
+            if face.turn < 90 and not face.name.endswith("alcove"):
                 yield from _foreshortened(solution, face, start, (way, narrower))
             start += way * float(face.width) * narrower
 

@@ -30,7 +30,7 @@ from shopdraw.views.expected.hearth import (
 )
 from shopdraw.views.expected.units import trace_units
 from shopdraw.views.parts.found import cut_at_centre, head_at_centre
-from shopdraw.views.wall import corner, edges, plans, sections, turned
+from shopdraw.views.wall import corner, edges, inside, plans, sections, turned
 
 BUILT = frozenset(
     (layers.OUTLINE, layers.UNITS, layers.CORNERS, layers.CUTS, layers.SECTION)
@@ -42,6 +42,8 @@ FACE_OF_VIEW = {
     "return-right": "right",
     "chamfer-left": "left chamfer",
     "chamfer-right": "right chamfer",
+    "alcove-left": "left alcove",
+    "alcove-right": "right alcove",
     "reveal-left": "left reveal",
     "reveal-right": "right reveal",
 }
@@ -73,6 +75,8 @@ def trace_built(solution: Solution, drawing: Drawing) -> Traces:
             solution, surround.folds[int(number) - 1], drawing.scale
         )
         yield from trace_turned(solution, shown, turned.COURSES)
+    elif name == "inside":
+        yield from _inside(solution, inside.inside_of(solution, number, drawing.scale))
     elif name == "details":
         yield from trace_details(solution, drawing.scale, int(number) - 1)
     elif drawing.name in VIEWS:
@@ -223,12 +227,13 @@ def _shown(
     ring: tuple[Point, ...],
     far: tuple[float, float],
     goes_on: tuple[bool, bool],
+    near: float = 0.0,
 ) -> Traces:
     """Yield cut material that is broken off so far from the axes, on their plus side.
 
-    Where it is broken off it has no outline.
+    Where it is broken off it has no outline. It begins at the axes, or at `near`.
     """
-    part = shapely.Polygon(ring).intersection(shapely.box(0.0, 0.0, *far))
+    part = shapely.Polygon(ring).intersection(shapely.box(near, near, *far))
     if part.area < NOTHING:
         return
     corners = shapely.get_coordinates(shapely.simplify(part, NOTHING))[:-1]
@@ -260,6 +265,24 @@ def _interlock(solution: Solution, scale: float) -> Traces:
             for trace in _shown(ring, shown.far, shown.goes_on):
                 points = tuple(
                     (shown.side * x + place * shown.apart, y) for x, y in trace.points
+                )
+                yield Trace(trace.layer, trace.kind, points)
+
+
+def _inside(solution: Solution, shown: inside.Inside) -> Traces:
+    """Yield courses 1 and 2 at an inside corner, broken off on both faces."""
+    alcove, beside = shown.alcove.name, shown.beside.name
+    for place, course in enumerate(solution.coursing.courses[: inside.COURSES]):
+        for cut in plans.cuts_of(solution, course):
+            if not {x.face for x in cut.piece.outlines} & {alcove, beside}:
+                continue
+            ring = tuple(
+                (shown.side * (x - shown.corner[0]), shown.corner[1] - y)
+                for x, y in _floats(cut.ring)
+            )
+            for trace in _shown(ring, shown.far, (True, True), -shown.far[0]):
+                points = tuple(
+                    (shown.side * x + place * shown.apart, -y) for x, y in trace.points
                 )
                 yield Trace(trace.layer, trace.kind, points)
 

@@ -23,7 +23,7 @@ from shopdraw.job.model_head import propped_on
 from shopdraw.lengths import MM_PER_INCH, format_length
 from shopdraw.masonry.marks.form import Strip, Tick
 from shopdraw.solution import Solution
-from shopdraw.views.parts.phrases import OUTSIDE_CORNER
+from shopdraw.views.parts.phrases import INSIDE_CORNER, OUTSIDE_CORNER
 from shopdraw.views.parts.stamps import drawn_from, page_size
 
 BARS = ((Fraction(6), "6 IN"), (100 / MM_PER_INCH, "100 MM"))
@@ -41,6 +41,7 @@ _SAYS = {
     "centre": "CENTRE LINE",
     "jamb": "JAMB",
     "fold": OUTSIDE_CORNER,
+    "inside corner": INSIDE_CORNER,
 }
 
 

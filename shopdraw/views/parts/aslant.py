@@ -20,9 +20,12 @@ Seen = tuple[Piece, Outline, tuple[Point, ...]]
 
 
 def faces_seen(surround: Surround) -> Iterator[Face]:
-    """Yield the faces that the front sees aslant: what splays, jambs and chamfers."""
+    """Yield the faces that the front sees aslant: what splays, jambs and chamfers.
+
+    An alcove faces as the front does, further back; it has an elevation of its own.
+    """
     for face in (*surround.faces, *surround.reveals):
-        if face.name != "front" and face.turn < SQUARE:
+        if face.name != "front" and not face.is_alcove and face.turn < SQUARE:
             yield face
 
 
@@ -40,7 +43,7 @@ def width_seen(surround: Surround) -> tuple[float, float]:
     ends = [
         float(point[0])
         for face in surround.faces
-        if face.name != "front"
+        if face.name != "front" and not face.is_alcove
         for point in (far_end(surround, face),)
     ]
     wide = float(surround.front.width)

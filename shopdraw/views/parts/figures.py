@@ -6,7 +6,7 @@ Frame: as the view's; sizes on paper are multiplied by the view's scale.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
@@ -19,6 +19,7 @@ from shopdraw.drawing.lettering import width_of
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
 from shopdraw.lengths import Lengths
+from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.laying.form import Cut
 from shopdraw.masonry.wall.layout import CutListRow
 
@@ -234,6 +235,17 @@ def wall_behind(
     yield from hatch(ring, 1.6 * hand.text)
     yield break_line((near, high), (far, high), 0.8 * hand.text)
     yield break_line((far, low), (far, high), 0.8 * hand.text)
+
+
+def draw_backing(courses: Iterable[Course], reach: float, hand: Hand) -> Iterator[Ink]:
+    """Draw what brings the wall out behind the courses that project; by others."""
+    for course in courses:
+        if course.projection:
+            low = float(course.bottom - course.bed_joint)
+            near = reach - float(course.projection)
+            ring = ring_of((near, low, reach, float(course.top)))
+            yield Stroke(layers.OTHERS, ring, closed=True)
+            yield from hatch(ring, 0.8 * hand.text)
 
 
 def mark_words(

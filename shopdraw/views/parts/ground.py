@@ -14,8 +14,8 @@ from shopdraw.drawing.ink import Point
 from shopdraw.job.model_face import Side
 from shopdraw.job.turning import cos_sin, taken_at_mitre
 from shopdraw.masonry.wall.folding import far_end, place_face
+from shopdraw.masonry.wall.form import Face, Surround
 from shopdraw.masonry.wall.form import Point as Spot
-from shopdraw.masonry.wall.form import Surround
 from shopdraw.solution import Solution
 
 NOTHING = 1e-9
@@ -27,16 +27,26 @@ class Flank:
 
     Attributes:
         face: the finished corners, the end at the wall last; none where nothing turns.
-        behind: the corners of the substrate, likewise.
+        behind: the corners of the substrate, likewise; with an alcove its back wall,
+            and beyond the brick's end what it is broken off at.
+        alcove: where the finished alcove ends; none where there is none.
+        broken: how many sides of the substrate, from its end on, are broken off.
     """
 
     face: tuple[Point, ...]
     behind: tuple[Point, ...]
+    alcove: Point | None = None
+    broken: int = 0
 
     @property
     def depth(self) -> float:
         """How far back it reaches, square to the front; 0 where nothing turns back."""
         return self.face[-1][1] if self.face else 0.0
+
+    @property
+    def reach(self) -> float:
+        """How far back the substrate is; 0 where nothing turns back."""
+        return max((y for _, y in self.behind), default=0.0)
 
     def walls(self, front: Point, back: float) -> tuple[Point, ...]:
         """Return the substrate from the front back: along what turns, then straight.
@@ -122,9 +132,28 @@ def _flank(surround: Surround, side: Side) -> Flank:
     # The wall is level with the end of the finished face.
     wall, placed = far_end(surround, faces[-1]), place_face(surround, faces[-1].name)
     on = (wall[1] - placed.corner[1] - deep * placed.back[1]) / placed.along[1]
-    return Flank(
+    flank = Flank(
         _floats([*ends, wall]), _floats([*behind, placed.point(placed.fold + on, deep)])
     )
+    beyond = [face for face in surround.alcoves if face.name == f"{side} alcove"]
+    return _with_alcove(surround, side, flank, beyond[0]) if beyond else flank
+
+
+def _with_alcove(surround: Surround, side: Side, flank: Flank, alcove: Face) -> Flank:
+    """Return what turns back, with the alcove's wall: on past a free edge, or to one.
+
+    The wall that the alcove's brick ends at comes forward from there.
+    """
+    edge = surround.left_edge if side == "left" else surround.right_edge
+    deep, way = float(surround.build_out), -1 if side == "left" else 1
+    x, y = _floats([far_end(surround, alcove)])[0]
+    back, thick = y + deep, 2 * deep
+    behind = [*flank.behind[:-1], (flank.behind[-1][0], back)]
+    if edge.against == "wall":
+        behind += [(x, back), (x, y - thick), (x + way * thick, y - thick)]
+        return Flank(flank.face, tuple(behind), (x, y), broken=2)
+    behind.append((x + way * thick, back))
+    return Flank(flank.face, tuple(behind), (x, y), broken=1)
 
 
 def _turns(surround: Surround, side: Side) -> tuple[float, ...]:

@@ -14,12 +14,16 @@ from shopdraw.masonry.wall.form import FaceName
 
 OUTSIDE_CORNER = "OUTSIDE CORNER"
 """What a fold of the developed plane is called wherever it is lettered."""
+INSIDE_CORNER = "INSIDE CORNER"
+"""What the corner of a return and an alcove is called."""
 FACES: dict[FaceName, str] = {
     "front": "front",
     "left": "return",
     "right": "return",
     "left chamfer": "chamfer",
     "right chamfer": "chamfer",
+    "left alcove": "alcove",
+    "right alcove": "alcove",
     "left reveal": "jamb",
     "right reveal": "jamb",
 }

@@ -22,12 +22,12 @@ from shopdraw.views.parts.figures import (
     break_line,
     cut_off,
     cut_through,
+    draw_backing,
     hatch,
     ring_of,
     wall_behind,
 )
 from shopdraw.views.parts.phrases import FILLS, edge_letters
-from shopdraw.views.wall.backing import draw_backing
 from shopdraw.views.wall.sections import woodwork_above
 
 COURSES = 2

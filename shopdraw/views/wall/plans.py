@@ -33,7 +33,7 @@ from shopdraw.views.parts.figures import (
     ring_of,
 )
 from shopdraw.views.parts.ground import Flank, Ground, ground_of
-from shopdraw.views.parts.phrases import OUTSIDE_CORNER
+from shopdraw.views.parts.phrases import INSIDE_CORNER, OUTSIDE_CORNER
 from shopdraw.views.parts.strings import stacked_strings
 
 
@@ -63,6 +63,7 @@ def draw_plan(solution: Solution, number: int, scale: float) -> Drawing:
         *_thicknesses(solution, ground, hand),
         *_backing(ground, hand),
         *_depths(solution.surround, ground, hand),
+        *_alcoves(solution.surround, ground, hand),
         *(_splay(solution, hand) if is_open else ()),
     ]
     title = f"PLAN THROUGH COURSE {number}"
@@ -75,7 +76,8 @@ def _substrates(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
     starts = ground.left.behind[0][0] if ground.left.behind else 0.0
     ends = ground.right.behind[0][0] if ground.right.behind else ground.width
     usual = max(4 * reach, 8 * hand.text, ground.slant[1] + 4 * hand.text)
-    backs = (ground.left.depth or usual, ground.right.depth or usual)
+    flanks = ground.left, ground.right
+    backs = tuple(x.reach + 2 * reach if x.alcove else x.depth or usual for x in flanks)
     spans = [(starts, ground.jambs[0], backs[0]), (ground.jambs[1], ends, backs[1])]
     if not is_open:
         spans = [(starts, ends, max(backs))]
@@ -90,7 +92,11 @@ def _substrates(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
         elif is_open:
             left = tuple(reversed(sides[1]))
         ring = (*left, *right)
-        yield Stroke(layers.OTHERS, ring)
+        first = flanks[0].broken if not is_open or place == 0 else 0
+        last = flanks[1].broken if not is_open or place == 1 else 0
+        yield Stroke(layers.OTHERS, ring[first : len(ring) - last])
+        for n in (*range(first), *range(len(ring) - 1 - last, len(ring) - 1)):
+            yield break_line(ring[n], ring[n + 1], 0.4 * hand.text)
         far = min(0.8 * hand.text, (b - a) / 4)
         yield break_line(ring[0], ring[-1], far)
         yield from hatch(ring, 1.6 * hand.text)
@@ -151,7 +157,13 @@ def _flank_labels(
         near = x + out * (proud + gap)
         at = (near, y if place else -1.3 * hand.text - 2.0 * proud)
         yield Words(layers.NOTES, at, words, small, align, "middle")
-    if flank.face:
+    if flank.alcove:
+        x, depth = flank.face[-1]
+        if abs(flank.alcove[0] - x) < hand.width(INSIDE_CORNER, small=True) + 2 * gap:
+            return  # Before a wall so near there is no room; the elevation says it.
+        at = (x + out * gap, depth - 1.3 * hand.text)
+        yield Words(layers.NOTES, at, INSIDE_CORNER, small, align, "middle")
+    elif flank.face:
         x, depth = flank.face[-1]
         near, far = (x + out * (proud + gap + more) for more in (0.0, 3.0 * hand.text))
         yield Stroke(layers.OTHERS, ((near, depth), (far, depth)))
@@ -232,10 +244,25 @@ def _backing(ground: Ground, hand: Hand) -> Iterator[Ink]:
 def _past_right(ground: Ground, hand: Hand) -> float:
     """Return where the figures at the right begin: past brick and lettered corners."""
     end = max([ground.width, *(x for x, _ in ground.right.face)])
+    if _is_cramped(ground.right, ground, hand, _thick_wide(hand)):
+        end = max(x for x, _ in ground.right.behind)
     for (x, _), turn in zip(ground.right.face, ground.turns[1], strict=False):
         if set(ground.turns[1]) - {SQUARE}:
             end = max(end, x + hand.width(_corner_words(turn), small=True))
     return end
+
+
+def _is_cramped(flank: Flank, ground: Ground, hand: Hand, wide: float) -> bool:
+    """Whether figures so wide have no room in the alcove, before its brick."""
+    if flank.alcove is None:
+        return False
+    is_narrow = abs(flank.alcove[0] - flank.face[-1][0]) < wide
+    return is_narrow or flank.depth < ground.build_out + 7.0 * hand.text
+
+
+def _thick_wide(hand: Hand) -> float:
+    """Return how wide the figures of brick and bed are, with their names."""
+    return hand.width(max(THICKNESSES, key=len), small=True) + 18.0 * hand.text
 
 
 def _corner_words(turn: float) -> str:
@@ -250,7 +277,8 @@ def _thicknesses(solution: Solution, ground: Ground, hand: Hand) -> Iterator[Ink
     """Dimension the build-out at the right, then the brick and its bed beside it."""
     near, total = -ground.out, solution.surround.build_out
     end = _past_right(ground, hand)
-    if set(ground.turns[1]) - {SQUARE}:
+    is_cramped = _is_cramped(ground.right, ground, hand, _thick_wide(hand))
+    if set(ground.turns[1]) - {SQUARE} or is_cramped:
         # The figures stand away from the corner, on a line from the finished face.
         start, stop = ground.width + hand.text, end + 5.0 * hand.text
         yield Stroke(layers.LEVELS, ((start, float(near)), (stop, float(near))))
@@ -277,6 +305,14 @@ def _depths(surround: Surround, ground: Ground, hand: Hand) -> Iterator[Ink]:
     left, right = (_levels(surround, side) for side in SIDES)
     if len(left) > 1:
         at = min([0.0, *(x for x, _ in ground.left.face)])
+        label = hand.width(INSIDE_CORNER, small=True)
+        if _is_cramped(ground.left, ground, hand, label + 9.0 * hand.text):
+            at = min(x for x, _ in ground.left.behind)
+            yield Stroke(
+                layers.LEVELS, ((-hand.text, 0.0), (at - 5.0 * hand.text, 0.0))
+            )
+        elif ground.left.alcove:
+            at -= label
         # What is lettered at the first corner stands below the brick.
         corners = zip(ground.left.face[1:], ground.turns[0][1:], strict=False)
         for (x, _), turn in corners:
@@ -284,8 +320,16 @@ def _depths(surround: Surround, ground: Ground, hand: Hand) -> Iterator[Ink]:
         at -= 5.0 * hand.text
         yield from hand.string("y", left, at)
     if len(right) > 1 and right != left:
-        out = hand.width(max(THICKNESSES, key=len), small=True) + 18.0 * hand.text
+        out = _thick_wide(hand)
         yield from hand.string("y", right, _past_right(ground, hand) + out, 1)
+
+
+def _alcoves(surround: Surround, ground: Ground, hand: Hand) -> Iterator[Ink]:
+    """Dimension how wide the finished alcoves are, behind their walls."""
+    for face in surround.alcoves:
+        ends = (far_end(surround, x)[0] for x in (face, surround.before(face)))
+        back = max(ground.left.reach, ground.right.reach) + 2 * ground.build_out
+        yield from hand.string("x", tuple(sorted(ends)), back + 3.0 * hand.text, 1)
 
 
 def _levels(surround: Surround, side: Side) -> tuple[Fraction, ...]:

@@ -24,15 +24,22 @@ from shopdraw.masonry.wall.form import Face, Surround
 from shopdraw.masonry.wall.layout import Layout
 from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import Hand
-from shopdraw.views.parts.phrases import EDGES, FACES, OUTSIDE_CORNER
+from shopdraw.views.parts.phrases import EDGES, FACES, INSIDE_CORNER, OUTSIDE_CORNER
 from shopdraw.views.parts.strings import stacked_strings
 from shopdraw.views.parts.units import unit_ink
 
-TITLES = {"return": "RETURN, DEVELOPED", "chamfer": "CHAMFER, DEVELOPED"}
+TITLES = {
+    "return": "RETURN, DEVELOPED",
+    "chamfer": "CHAMFER, DEVELOPED",
+    "alcove": "ALCOVE, DEVELOPED",
+}
 
 
 def draw_return(solution: Solution, face_name: str, scale: float) -> Drawing:
-    """Draw a return or a chamfer: brick, marks, cuts, dimensions, and its ends.
+    """Draw a face beside the front: brick, marks, cuts, dimensions, and its ends.
+
+    At an inside corner the outline goes as far as the face is seen, and the brick that
+    runs past goes on behind the other face.
 
     Pieces that count on the return are inserts; the leg of a corner unit that counts
     on the front is plain outline.
@@ -109,28 +116,32 @@ def draw_reveal(solution: Solution, face_name: str, scale: float) -> Drawing:
 def _ends(solution: Solution, face: Face, hand: Hand) -> Iterator[Ink]:
     """Letter the outside corner and the wall end, with the joint that is left there."""
     text = STYLES[hand.lengths].text
-    labels = tuple(_end_words(solution, x, hand) for x in (face.left, face.right))
-    width, y = float(face.width), float(solution.coursing.top) + 1.2 * hand.text
+    labels = tuple(_end_words(solution, face, x, hand) for x in face.seen)
+    first, last = (float(x - face.left) for x in face.seen)
+    width, y = last - first, float(solution.coursing.top) + 1.2 * hand.text
     # On a narrow return one label stands outward, below the other.
     crowded = hand.width("".join(labels)) + 2 * hand.text > width
     lift = 1.7 * hand.text if crowded else 0.0
     align: Align = "right" if crowded else "left"
-    yield Words(layers.NOTES, (0.0, y), labels[0], text, align)
-    yield Words(layers.NOTES, (width, y + lift), labels[1], text, "right")
+    yield Words(layers.NOTES, (first, y), labels[0], text, align)
+    yield Words(layers.NOTES, (last, y + lift), labels[1], text, "right")
 
 
-def _end_words(solution: Solution, x: Fraction, hand: Hand) -> str:
+def _end_words(solution: Solution, face: Face, x: Fraction, hand: Hand) -> str:
     """Letter what is at an end: a corner and its angle, or the wall and its joint."""
     surround = solution.surround
     if x in surround.folds:
         turn = surround.turn_at(x)
         return OUTSIDE_CORNER + ("" if turn == SQUARE else f", {float(turn):g} DEG")
+    if x == face.inside_corner:
+        return INSIDE_CORNER
     edge = surround.left_edge if x == surround.left_edge.x else surround.right_edge
     joint = abs(edge.brick_x - edge.x)
+    where = "WALL" if edge.against == "wall" else "FREE EDGE"
     if not joint:
-        return "WALL"
+        return where
     kind = EDGES[edge.kind].format(f" {format_length(joint, hand.lengths)}")
-    return f"WALL, {kind.upper()}"
+    return f"{where}, {kind.upper()}"
 
 
 def _courses(face: Face, coursing: Coursing, hand: Hand) -> Iterator[Ink]:
@@ -189,6 +200,11 @@ def _level_rows(solution: Solution, face: Face) -> list[Row]:
 def _as_measured(solution: Solution, face: Face) -> tuple[Fraction, Fraction]:
     """Return where the substrate of a face begins and ends, from its left end."""
     side = SIDES[face.name.startswith("right")]
+    wide = solution.job.face.alcove(side)
+    if face.is_alcove and wide is not None:
+        return (
+            (Fraction(0), wide) if side == "left" else (face.width - wide, face.width)
+        )
     place = 0 if face.name.endswith("chamfer") else -1
     near = grown_on(solution.job, side)[place]
     along = solution.job.face.beside(side)[place].along
@@ -198,19 +214,22 @@ def _as_measured(solution: Solution, face: Face) -> tuple[Fraction, Fraction]:
 
 
 def _course_rows(layout: Layout, face: Face, courses: tuple[Course, ...]) -> list[Row]:
-    """Return a string for each course: its pieces and joints, at mid height."""
-    return [
-        (
-            f"COURSE {course.number}, FINISH",
-            tuple(
-                x - face.left
-                for x in sorted(
-                    {face.left, *course_ends(layout, face.name, course), face.right}
-                )
-            ),
+    """Return a string for each course: its pieces and joints, at mid height.
+
+    Where a course runs past an inside corner the string goes as far as its brick.
+    """
+    rows = list[Row]()
+    for course in courses:
+        ends = set(course_ends(layout, face.name, course))
+        low, high = min(ends, default=face.left), max(ends, default=face.left)
+        places = ends | {x for x in face.seen if not low < x < high}
+        rows.append(
+            (
+                f"COURSE {course.number}, FINISH",
+                tuple(x - face.left for x in sorted(places)),
+            )
         )
-        for course in courses
-    ]
+    return rows
 
 
 def _overall(surround: Surround, face: Face, top: Fraction) -> list[Row]:

@@ -32,6 +32,7 @@ from shopdraw.views.parts.figures import (
     break_line,
     cut_off,
     cut_through,
+    draw_backing,
     hatch,
     points_of,
     ring_of,
@@ -43,7 +44,6 @@ from shopdraw.views.parts.found import (
     top_of,
 )
 from shopdraw.views.parts.phrases import edge_letters
-from shopdraw.views.wall.backing import draw_backing
 
 LEDGER_DEEP = {"in": 1.5, "mm": 38.0}
 """A ledger of dressed timber, as drawn."""

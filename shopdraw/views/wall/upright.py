@@ -32,6 +32,7 @@ from shopdraw.views.parts.figures import (
     Hand,
     break_line,
     cut_through,
+    draw_backing,
     hatch,
     points_of,
     ring_of,
@@ -39,7 +40,6 @@ from shopdraw.views.parts.figures import (
 )
 from shopdraw.views.parts.found import cut_at_centre, head_at_centre, seen_beyond
 from shopdraw.views.parts.units import layer_of
-from shopdraw.views.wall.backing import draw_backing
 
 ZERO = Fraction(0)
 NOTHING = "NONE BEFORE THE FACE"

@@ -139,12 +139,22 @@ def _grown(solution: Solution) -> str:
     return f"{listed(parts)}; they are {build_out} thick together"
 
 
+def _taken(solution: Solution) -> str:
+    """Say what the build-out takes from each face at an inside corner."""
+    count = len(solution.surround.alcoves)
+    if not count:
+        return ""
+    build_out = format_length(solution.surround.build_out, solution.lengths)
+    where = "at the inside corner" if count == 1 else "at each inside corner"
+    return f", and take {build_out} from both faces {where}"
+
+
 def _setting(solution: Solution) -> Iterator[str]:
     """Say what was measured, in which order to set the brick, and what others do."""
     job = solution.job
     measured = (
         "Widths and returns were measured to the substrate; brick and setting bed add "
-        f"{_grown(solution)} (the build-out)."
+        f"{_grown(solution)}{_taken(solution)} (the build-out)."
         if job.face.measured_to == "substrate"
         else "Widths and returns were measured to the finished face."
     )

@@ -284,11 +284,11 @@ def _face(
     face: Face, high: Fraction, within: Fraction, folds: tuple[Fraction, ...]
 ) -> record_wall.FaceRecord:
     """Return a face so high, its area without the opening within it."""
-    left, right = face.left, face.right
+    left, right = face.seen
     return {
         "name": face.name,
         "outline": _points(((left, NONE), (right, NONE), (right, high), (left, high))),
-        "area": number(face.width * high - within),
+        "area": number((right - left) * high - within),
         "folds": numbers(x for x in folds if x in (left, right)),
         "turn_deg": 0.0 if face.name == "front" else float(face.turn),
     }

@@ -22,9 +22,11 @@ class FaceRecord(TypedDict):
 
     name: FaceName
     """The front; "left" or "right", where the brick turns back to the wall; a chamfer,
-    between it and the front; a reveal, where it turns into the opening."""
+    between it and the front; an alcove, on the wall that a return goes back to; a
+    reveal, where it turns into the opening."""
     outline: list[Point]
-    """Its corners [x, y]: lower left, lower right, upper right, upper left."""
+    """Its corners [x, y]: lower left, lower right, upper right, upper left. Brick that
+    runs past an inside corner goes on beyond them."""
     area: float
     """Its area without the opening, in square inches or square millimetres."""
     folds: list[float]
@@ -259,6 +261,7 @@ class StopRecord(TypedDict):
     """The number of its course."""
     kind: StopKind
     """What it stops at: "edge", the end of the face; "wall"; "fold", an outside corner;
-    "jamb", a side of the opening; "soldier"; "arch"; "panel"."""
+    "inside corner", where an alcove meets a return; "jamb", a side of the opening;
+    "soldier"; "arch"; "panel"."""
     x: float
     """Where it stops."""

@@ -57,7 +57,7 @@ class Wall:
     def zone(self, name: str, course: int) -> list[Laid]:
         """Return a course's pieces in a zone, left to right."""
         side, _, what = name.partition(" ")
-        if what in ("return", "chamfer", "reveal"):
+        if what in ("return", "chamfer", "alcove", "reveal"):
             return self.face(side if what == "return" else name, course)
         front = self.face("front", course)
         opening = self.surround.opening
@@ -73,8 +73,11 @@ class Wall:
         return [x for x in front if x[0] >= opening.brick_right]
 
     def zones(self) -> Iterator[tuple[str, int, list[Laid]]]:
-        names = [f"{side} {what}" for what in ("leg", "return", "chamfer", "reveal")
-                 for side in ("left", "right")]  # fmt: skip
+        names = [
+            f"{side} {what}"
+            for what in ("leg", "return", "chamfer", "alcove", "reveal")
+            for side in ("left", "right")
+        ]
         for name in (*names, "over"):
             for course in self.courses:
                 row = self.zone(name, course)
@@ -158,6 +161,12 @@ def _where(wall: Wall, name: str, row: list[Laid], place: int) -> str:
     jambs = {opening.brick_left, opening.brick_right}
     if any({row[at][0], row[at][1]} & jambs for at in ends) and name != "over":
         return "by the jamb"
+    side, _, what = name.partition(" ")
+    has_alcove = any(x.name == f"{side} alcove" for x in wall.surround.faces)
+    if has_alcove and ends and what in ("return", "alcove"):
+        outer = 0 if side == "left" else len(row) - 1
+        is_outer = what == "alcove" and outer in ends
+        return "near the edge" if is_outer else "near the inside corner"
     if name.endswith(("return", "reveal")) and ends:
         return "near the wall"
     return "near the edge" if ends else "inside the course"
@@ -241,7 +250,8 @@ def _are_trimmed(wall: Wall, said: re.Match[str]) -> bool:
 
 def _face_of(zone: str) -> str:
     side, what = zone.split() if " " in zone else ("front", zone)
-    return {"return": side, "chamfer": zone, "reveal": zone}.get(what, "front")
+    names = {"return": side, "chamfer": zone, "alcove": zone, "reveal": zone}
+    return names.get(what, "front")
 
 
 def _legs_bought(wall: Wall) -> set[Fraction]:
@@ -383,6 +393,35 @@ def _flank(wall: Wall, said: re.Match[str]) -> bool:
     return " and ".join(turns) == said["turns"] and " and ".join(widths) == said["wide"]
 
 
+def _inside_corner(wall: Wall, said: re.Match[str]) -> bool:
+    """Hold which face runs past an inside corner in which course, and how far.
+
+    What butts ends short of what runs past by the brick's thickness and a joint.
+    """
+    side, first = said["side"], int(said["course"])
+    outer = 1 if side == "left" else -1
+    ends: dict[str, dict[int, Fraction]] = {}
+    for what, name in (("return", side), ("alcove", f"{side} alcove")):
+        # The return's outer end lies to its side, the alcove's inner end to the other.
+        way = outer if what == "return" else -outer
+        ends[what] = {
+            n: min(way * x for a, b, _ in row for x in (a, b))
+            for n in wall.courses
+            if (row := wall.face(name, n))
+        }
+    thick, joint = wall.job.brick.thickness, wall.job.joints.head.preferred
+    both = {"return", "alcove"}
+    if {said["past"], said["butts"]} != both or said["other"] != said["butts"]:
+        return False
+    for what, by_course in ends.items():
+        far = min(by_course.values())
+        for n, end in by_course.items():
+            is_past = ((n - first) % 2 == 0) == (what == said["past"])
+            if end - far != (0 if is_past else thick + joint):
+                return False
+    return (said["far"], said["joint"]) == (wall.say(thick), wall.say(joint))
+
+
 def _joint_aslant(wall: Wall, said: re.Match[str]) -> bool:
     """Hold the joint at a wall: on the face to where brick goes, behind by its end."""
     is_left = said["side"] == "left"
@@ -434,6 +473,10 @@ HELD: tuple[tuple[str, Callable[[Wall, re.Match[str]], bool]], ...] = (
     (r"Corner units turn into the jambs, .*", _is_true),
     (r"On the (?P<side>left|right), corner units turn by (?P<turns>.+) degrees; when "
      r"finished, and along itself, (?P<wide>.+)\.", _flank),
+    (r"At the (?P<side>left|right) inside corner the brick of the (?P<past>\w+) runs "
+     r"past in course (?P<course>\d+), (?P<far>.+) behind the finished face of the "
+     r"(?P<other>\w+), and that of the (?P<butts>\w+) butts it with a mortar joint of "
+     r"(?P<joint>.+); in the next course the other way round, .*", _inside_corner),
     (r"The joint at the (?P<side>left|right) wall is (?P<face>.+) on the face and "
      r"(?P<behind>.+) behind it, because .*", _joint_aslant),
     (r"Not every way of laying the bond was looked at\.", _is_true),

@@ -9,6 +9,7 @@ from functools import cache
 import pytest
 
 from shopdraw.masonry.bond.saying import say_courses
+from tests.alcoves import beside_alcoves
 from tests.aslant import CHAMFERS, SPLAYED, breast
 from tests.masonry.bond.held_words import Wall, numbers_in, untrue
 from tests.masonry.conftest import stack_job_of
@@ -78,6 +79,29 @@ def test_the_sentence_about_mitred_corner_units_is_true_and_held() -> None:
         )
         said = replace(solution.layout, reasons=reasons)
         assert [*map(len, [untrue(replace(splay, layout=said))])] == [1]
+
+
+@pytest.mark.parametrize("bond", [x for x in BONDS if x != "stack"])
+def test_what_is_said_of_inside_corners_is_true_and_held(bond: str) -> None:
+    solution = beside_alcoves(more=f'[bond]\npattern = "{bond}"')
+    inside = Wall(solution.job, solution.surround, solution.layout)
+    assert untrue(inside) == []
+    (sentence,) = [x for x in solution.layout.reasons if "left inside corner" in x]
+    swapped = {"return runs": "alcove runs", "alcove runs": "return runs"}
+    old = next(x for x in swapped if x in sentence)
+    for before, after in (
+        (old, swapped[old]),
+        ('5/8" behind', '1/2" behind'),
+        ("of 3/8", "of 1/4"),
+        ("in course 1", "in course 2"),
+    ):
+        assert before in sentence
+        reasons = tuple(
+            x.replace(before, after) if x is sentence else x
+            for x in solution.layout.reasons
+        )
+        said = replace(solution.layout, reasons=reasons)
+        assert len(untrue(replace(inside, layout=said))) == 1
 
 
 def test_a_piece_that_is_moved_makes_the_mirror_image_untrue() -> None:

@@ -124,6 +124,9 @@ def unpacked(number: int) -> tuple[int, ...]:
     )
 
 
+LENGTHS = ("width", "left", "right", "shorter", "corner_joint")
+
+
 def times(wall: Wall, by: int) -> Wall:
     """The same wall in lengths that many times as many; whole where they come out."""
 
@@ -133,9 +136,7 @@ def times(wall: Wall, by: int) -> Wall:
 
     face, lengths = wall.face, (Fraction, int)
     some = {
-        f.name: grown(getattr(face, f.name))
-        for f in fields(face)
-        if f.name in ("width", "left", "right")
+        f.name: grown(getattr(face, f.name)) for f in fields(face) if f.name in LENGTHS
     }
     new = {
         f.name: grown(getattr(wall, f.name))
@@ -148,7 +149,7 @@ def times(wall: Wall, by: int) -> Wall:
 def scale_of(wall: Wall) -> int:
     """How many parts make every length whole, with room for shares."""
     whole = [getattr(wall, f.name) for f in fields(wall) if f.name != "face"]
-    whole += [getattr(wall.face, name, 0) for name in ("width", "left", "right")]
+    whole += [getattr(wall.face, name, 0) for name in LENGTHS]
     return FINER * lcm(*(Fraction(length).denominator for length in whole))
 
 

@@ -77,7 +77,8 @@ def judge_sawn(trade: Trade, place: Place, row: Row, i: int, tally: Tally) -> No
     if row[i].role in CUT and at_jamb:
         add(tally, 19)
     elif row[i].role in CUT and not beside_corner(row, i):
-        add(tally, 20)
+        is_inside = i == len(row) - 1 and place.end == "inside"
+        add(tally, 20, int(not is_inside))
 
 
 def beside_corner(row: Row, i: int) -> bool:
@@ -158,6 +159,10 @@ class Laid:
     def __init__(self, trade: Trade, kind: int, parts: Parts) -> None:
         self.kind, self.parts = kind, dict(parts)
         self.joints = {part: joints_of(row) for part, row in parts.items()}
+        face = trade.wall.face
+        if isinstance(face, Run) and trade.place(kind, "run").leg == face.butting:
+            end = self.parts["run"][-1].right
+            self.joints["run"].append((end, end + face.corner_joint))
         self.widths = {part: joint_width(row) for part, row in parts.items()}
         self.lengths = {
             part: trade.place(kind, part).width for part in parts if part != "over"

@@ -73,13 +73,20 @@ BONDS = {
 
 @dataclass(frozen=True)
 class Run:
-    """A leg or a return by itself; start corner or free, end jamb, wall or free."""
+    """A leg or a return by itself; start corner or free, end jamb, wall or free.
+
+    Where the end is inside, at an inside corner, the kinds whose row has the leg
+    `butting` are so much shorter, and have a joint more there.
+    """
 
     width: Num
     start: str = "corner"
     end: str = "jamb"
     is_return: bool = False
     courses: int = 24
+    butting: str = ""
+    shorter: Num = 0
+    corner_joint: Num = 0
 
 
 @dataclass(frozen=True)
@@ -237,7 +244,8 @@ class Trade:
                 pattern, leg = self.bond.rows[1 - kind]
             elif face.is_return:
                 leg = "short" if leg == "long" else "long"
-            return Place(pattern, leg, face.width, face.start, face.end)
+            width = face.width - (face.shorter if leg == face.butting else 0)
+            return Place(pattern, leg, width, face.start, face.end)
         if part == "over":
             return Place(pattern, leg, face.width, face.left_end, face.right_end, True)
         if part == "left":

@@ -10,6 +10,7 @@ Three runs and one front a bond here; sixty and twelve in the benchmark:
 from __future__ import annotations
 
 import random
+from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction as F
 
@@ -98,7 +99,15 @@ def solved(wall: Wall, name: str):
     kinds = tuple(bond.cycle[at % len(bond.cycle)] for at in range(run.courses))
     stretch = LegSpan(0, grid(run.width), run.start, run.end, kinds)
     if run.is_return:
-        return solve_stretch(sizes.round_the_corner(), stretch), "leg"
+        sizes = replace(sizes, bond=bond.round_the_corner())
+    if run.butting:
+        rows = enumerate(sizes.bond.rows)
+        stretch = replace(
+            stretch,
+            butting=frozenset(at for at, x in rows if x.leg == run.butting),
+            shorter=grid(run.shorter),
+            joint=grid(run.corner_joint),
+        )
     return solve_stretch(sizes, stretch), "leg"
 
 
@@ -115,11 +124,45 @@ def test_no_run_has_a_better_answer(name: str) -> None:
     compare_runs(name, 3)
 
 
-def compare_runs(name: str, runs: int) -> None:
+@pytest.mark.parametrize("name", [x for x in BONDS if x != "stack"])
+def test_no_face_at_an_inside_corner_has_a_better_answer(name: str) -> None:
+    compare_runs(name, 4, inside_of)
+
+
+def test_one_piece_that_butts_has_no_head_joint_of_its_own() -> None:
+    def narrow(pick: random.Random, name: str) -> Wall:
+        wall = inside_of(pick, name)
+        run = replace(wall.face, width=F(65, 8), start="free", is_return=False)
+        run = replace(run, butting="short")
+        return replace(wall, face=run, least_joint=F(5, 16), most_joint=F(7, 16))
+
+    compare_runs("English", 1, narrow)
+
+
+def inside_of(pick: random.Random, name: str) -> Wall:
+    """Return a random return or alcove that ends at an inside corner.
+
+    What butts is shorter by the brick's thickness and the joint.
+    """
+    wall = wall_of(pick, name)
+    run = replace(
+        wall.face,
+        end="inside",
+        is_return=wall.face.start == "corner",
+        butting=pick.choice(("long", "short")),
+        shorter=F(5, 8) + F(3, 8),
+        corner_joint=F(3, 8),
+    )
+    return replace(wall, face=run)
+
+
+def compare_runs(
+    name: str, runs: int, make: Callable[[random.Random, str], Wall] = wall_of
+) -> None:
     """Fail where our answer to one of so many runs is not the brute force's."""
     pick = random.Random(f"{name} runs")
     for _ in range(runs):
-        wall = wall_of(pick, name)
+        wall = make(pick, name)
         found, zone = solved(wall, name)
         wanted = best(wall, BONDS[name])
         assert wanted is not None

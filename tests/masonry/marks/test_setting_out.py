@@ -11,6 +11,7 @@ from shopdraw.masonry.laying.lay import lay_bond
 from shopdraw.masonry.marks.form import Strip
 from shopdraw.masonry.marks.setting_out import mark_pole, mark_rods
 from shopdraw.masonry.wall.surround import trace_surround
+from tests.alcoves import beside_alcoves
 from tests.demos import solution_of
 
 StackJob = Callable[..., Job]
@@ -85,3 +86,16 @@ def test_bands_and_a_corbel_have_rods_of_their_own() -> None:
     assert strips["front, course 20"].length == F(505, 8) + 2 * F(9, 16)
     ends = [x.at for x in strips["front, course 20"].ticks if x.kind == "fold"]
     assert ends == [0, strips["front, course 20"].length]
+
+
+def test_a_rod_has_the_inside_corner_and_goes_on_as_far_as_the_brick() -> None:
+    # The left return: 5/8 behind the alcove's face, then 11 to the outside corner.
+    solution = beside_alcoves()
+    rods = mark_rods(solution.surround, solution.coursing, solution.layout)
+    (rod,) = (x for x in rods if x.name == "left")
+    assert (rod.length, at(rod, "inside corner")) == (F(93, 8), [F(5, 8)])
+    # What butts stops 3/8 before it.
+    assert F(1) in at(rod, "joint edge")
+    (rod,) = (x for x in rods if x.name == "left alcove")
+    assert (rod.length, at(rod, "inside corner")) == (F(189, 8), [F(23)])
+    assert at(rod, "fold") == []
