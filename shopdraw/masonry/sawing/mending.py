@@ -160,14 +160,10 @@ class Mend:
 
     def band(self, row: Row) -> shapely.Polygon:
         """Return where the pieces of a course lie on a face, from end to end."""
-        face = row[0]
-        outlines = [on_face(self.laid[place], face) for place in self.rows[row]]
-        return shapely.box(
-            float(min(x.left for x in outlines)),
-            float(min(x.bottom for x in outlines)),
-            float(max(x.right for x in outlines)),
-            float(max(x.top for x in outlines)),
-        )
+        laid = [on_face(self.laid[place], row[0]) for place in self.rows[row]]
+        left, low = min(x.left for x in laid), min(x.bottom for x in laid)
+        right, high = max(x.right for x in laid), max(x.top for x in laid)
+        return shapely.box(float(left), float(low), float(right), float(high))
 
     def _tips(self, row: Row) -> tuple[Tip, ...]:
         free = self.band(row).difference(self.keep_out[row[0]])
