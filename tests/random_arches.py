@@ -26,6 +26,23 @@ from tests.old_houses import BRICK, Pick, first_built, length, write_toml
 
 KINDS = ("semicircular arch", "segmental arch", "jack arch")
 Ring = tuple[tuple[float, float], ...]
+PLAIN = """
+[job]
+name = "An arch"
+[face]
+width = "76 in"
+height = "50 in"
+measured_to = "finish"
+[opening]
+width = "36 in"
+height = "16 1/2 in"
+head = "semicircular arch"
+[brick]
+size = "modular"
+[arch]
+key = { width = "4 in" }
+"""
+"""A semicircular arch between free edges."""
 AS_SAWN = 0.02
 """How far corners may be apart that a saw makes the same, in either unit."""
 CLOSE = 2e-3

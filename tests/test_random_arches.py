@@ -14,7 +14,7 @@ from shopdraw.output.write import make_files
 from shopdraw.pipeline import build, solve
 from shopdraw.solution import Solution
 from tests.old_houses import seeded
-from tests.random_arches import held, make_arch, wrong_with
+from tests.random_arches import PLAIN, held, make_arch, wrong_with
 
 SEEDS = (0, 4, 10, 15, 32, 47, 87, 101, 150, 179, 185, 199)
 """Every kind among them, and those that once came out wrong."""
@@ -45,23 +45,6 @@ def test_every_kind_of_arch_is_among_them() -> None:
 
 
 # ---------------------------------------------------------------------------- damage
-
-PLAIN = """
-[job]
-name = "An arch"
-[face]
-width = "76 in"
-height = "50 in"
-measured_to = "finish"
-[opening]
-width = "36 in"
-height = "16 1/2 in"
-head = "semicircular arch"
-[brick]
-size = "modular"
-[arch]
-key = { width = "4 in" }
-"""
 
 
 @pytest.fixture(scope="module")

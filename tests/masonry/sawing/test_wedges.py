@@ -11,23 +11,7 @@ from shopdraw.errors import NotProved
 from shopdraw.job.reading import parse_job
 from shopdraw.masonry.laying.proof import prove_layout
 from shopdraw.pipeline import solve
-
-JOB = """
-[job]
-name = "An arch"
-[face]
-width = "76 in"
-height = "50 in"
-measured_to = "finish"
-[opening]
-width = "36 in"
-height = "16 1/2 in"
-head = "semicircular arch"
-[brick]
-size = "modular"
-[arch]
-key = { width = "4 in" }
-"""
+from tests.random_arches import PLAIN
 
 
 def test_a_wedge_wider_than_a_joint_is_told_with_the_fillets() -> None:
@@ -36,7 +20,7 @@ def test_a_wedge_wider_than_a_joint_is_told_with_the_fillets() -> None:
     Course 8 ends with a whole brick at x = 12, its top is 21 3/8. Mortar is told less
     the joint along the back, which is 3/8 to 1/2.
     """
-    solution = solve(parse_job(JOB, "arch.toml"))
+    solution = solve(parse_job(PLAIN, "arch.toml"))
     top, end = 21.375, 12.0
     mortar = 38 - sqrt(25.625**2 - (top - 16.5) ** 2) - end
     wedges = [x for x in solution.layout.fillets if x.course == 8]
@@ -49,7 +33,7 @@ def test_a_wedge_wider_than_a_joint_is_told_with_the_fillets() -> None:
 
 
 def test_without_it_the_proof_finds_no_brick_there() -> None:
-    solution = solve(parse_job(JOB, "arch.toml"))
+    solution = solve(parse_job(PLAIN, "arch.toml"))
     layout = replace(solution.layout, fillets=())
     with pytest.raises(NotProved, match="has no brick"):
         prove_layout(solution.job, solution.surround, solution.coursing, layout)
