@@ -13,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import pairwise
-from math import atan2, cos, degrees, radians, sin
+from math import atan2, cos, degrees, dist, radians, sin
 
 import shapely
 
@@ -33,6 +33,8 @@ ROOM = 1.75
 """How far from its middle a bubble with its arrow reaches, in its radii."""
 STEP, FURTHEST = 0.5, 80
 """How far apart places are tried, in radii of a bubble, and how many."""
+LONG = 6.0
+"""A leader longer than so many radii is no longer followed by the eye."""
 CROSSED = 2.0
 """A leader may go so much further, in radii, rather than cross one more line."""
 UP, DOWN, LEFT, RIGHT = 90.0, 270.0, 180.0, 0.0
@@ -50,6 +52,8 @@ class Sight:
         looks: the direction of sight in degrees; None for a detail.
         is_led: a leader goes from the bubble to the place; else the bubble stands on
             the line of the cut, or of sight.
+        instead: where the line of the cut begins at the left, for a bubble that would
+            have too long a leader.
     """
 
     view: str
@@ -57,6 +61,7 @@ class Sight:
     ways: tuple[float, ...]
     looks: float | None = None
     is_led: bool = False
+    instead: Point | None = None
 
     @property
     def tried(self) -> tuple[float, ...]:
@@ -108,7 +113,7 @@ def _on_the_front(solution: Solution) -> Iterator[Sight]:
         name = f"plan-{course.number}"
         if course.top <= solution.coursing.head:
             ways = tuple(range(180, 90, -15))
-            yield Sight(name, (right, level), ways, DOWN, is_led=True)
+            yield Sight(name, (right, level), ways, DOWN, True, (0.0, level))
         else:
             yield Sight(name, (0.0, level), (LEFT,), DOWN)
     inward = tuple(range(280, 360, 10))
@@ -202,9 +207,11 @@ def _marked(
     words = shapely.STRtree([shapely.box(*box) for _, box in lettering_of(drawing)])
     none = shapely.STRtree([])
     # Rather than none, a leader through lettering.
-    found = _place(sight, radius, (lines, words, words)) or _place(
-        sight, radius, (lines, words, none)
-    )
+    found = _place(sight, radius, (lines, words, words))
+    if sight.instead and (found is None or dist(sight.at, found[0]) > LONG * radius):
+        sight = replace(sight, at=sight.instead, ways=(LEFT,), is_led=False)
+        found = _place(sight, radius, (lines, words, words))
+    found = found or _place(sight, radius, (lines, words, none))
     if found is None:
         message = f"{sight.view} finds no place for its mark on {drawing.name}"
         raise ValueError(message)
