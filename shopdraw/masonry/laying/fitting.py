@@ -369,7 +369,12 @@ def say_fitting(
             f"Beside an arch or an edge out of true {' and '.join(done)}, where pieces "
             "would come out too small, too sharp or in two."
         )
-    if fitted.tips:
+    if any(tip.is_wedge for *_, tip in fitted.tips):
+        yield (
+            "Where a whole brick ends square before the back of the arch, the wedge "
+            "between them is mortar."
+        )
+    if not all(tip.is_wedge for *_, tip in fitted.tips):
         aslant = any(tip.aslant is not None for *_, tip in fitted.tips)
         more = say(job.bond.longest_fillet)
         yield (

@@ -39,12 +39,14 @@ class Tip:
         way: 1 where the brick is to the right of that, -1 where it is to the left.
         aslant: the corner that the cut makes with the bed, in degrees; None where it
             is cut square.
+        is_wedge: nothing is cut: a whole brick ends short of an arch's back.
     """
 
     area: shapely.Polygon
     end: Spot
     way: int
     aslant: float | None = None
+    is_wedge: bool = False
 
     @property
     def ring(self) -> Ring:

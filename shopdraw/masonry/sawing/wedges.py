@@ -63,7 +63,8 @@ def find_wedges(
                 # A head joint over the arch.
                 continue
             way = 1 if part.centroid.x > arch.centroid.x else -1
-            yield face, course, Tip(part, (left if way > 0 else right, top), way)
+            end = left if way > 0 else right, top
+            yield face, course, Tip(part, end, way, is_wedge=True)
 
 
 def _is_near(x: float, ends: Sequence[tuple[float, ...]], side: int) -> bool:

@@ -25,6 +25,10 @@ def test_a_wedge_wider_than_a_joint_is_told_with_the_fillets() -> None:
     mortar = 38 - sqrt(25.625**2 - (top - 16.5) ** 2) - end
     wedges = [x for x in solution.layout.fillets if x.course == 8]
     assert len(wedges) == 2
+    said = " ".join(solution.layout.reasons)
+    assert "the wedge between them is mortar" in said
+    # Higher up courses do run out on the arch: that is said by itself.
+    assert "its tip is cut off square" in said
     for wedge in wedges:
         # The back is sawn straight, a voussoir each: so it may be a little nearer.
         assert mortar - 0.5 - 0.04 <= float(wedge.length) <= mortar - 0.375
