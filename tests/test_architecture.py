@@ -160,9 +160,12 @@ ROWS = {
     "views.every": row(f"{VIEWS} {WALLS} views.parts views.wall views.hearth"),
     "views.sights": row(f"{VIEWS} {WALLS} views.parts views.wall", "shapely"),
     "views.projection": row(f"{VIEWS} views.every views.sights"),
+    "views.purposes": row(
+        f"{VIEWS} views.words views.making views.projection views.general"
+    ),
     "views.set": row(
-        f"{VIEWS} views.parts views.wall views.hearth views.words views.making "
-        "views.review views.projection views.general"
+        f"{VIEWS} views.parts views.making views.review views.projection "
+        "views.general views.purposes"
     ),
     "views.expected": row(
         f"{VIEWS} {WALLS} views.parts views.wall views.hearth views.making "

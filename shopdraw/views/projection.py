@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from shopdraw.drawing.composing import Item, alone, below, beside
+from shopdraw.drawing.arranging import Item, alone, below, beside
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Drawing
 from shopdraw.drawing.lettering import Box
@@ -32,7 +32,8 @@ LETTERED = (16.0, 12.0)
 """The least width and height of the lettering round an elevation, in its heights."""
 GAP = 3.0
 """What is left free between two drawings, in heights of lettering."""
-DETAIL_SCALES = {"us": (4.0, 8.0, 12.0), "iso": (5.0, 10.0, 20.0)}
+DETAIL_SCALES = {"us": (2.0, 4.0), "iso": (2.0, 5.0)}
+"""Of what is drawn larger than the front: the first if there is room, or the last."""
 
 
 class Views:
@@ -59,21 +60,33 @@ class Views:
         self.main = self._projected(front)
 
     @property
-    def large(self) -> float:
-        """The scale of details."""
+    def larges(self) -> tuple[float, ...]:
+        """The scales that details may have, largest first; none smaller than front."""
         scales = DETAIL_SCALES[self._solution.job.scales]
-        return next((x for x in scales if x <= self.scale), self.scale)
+        return tuple(x for x in scales if x <= self.scale) or (self.scale,)
 
-    def others(self, *parts: Part) -> Iterator[Item]:
-        """Yield the views of some parts that are not in the main view, one by one."""
+    @property
+    def large(self) -> float:
+        """The usual scale of details."""
+        return self.larges[-1]
+
+    def others(self, *parts: Part, large: float | None = None) -> Iterator[Item]:
+        """Yield the views of some parts that are not in the main view, one by one.
+
+        Args:
+            parts: whose views.
+            large: the scale of details, if not the usual one.
+        """
         for view in self._left(*parts):
-            yield alone(self._titled(view, self._fitted(view)))
+            first = (large or self.large) if view.is_large else self.scale
+            drawing = self._titled(view, self._fitted(view, first))
+            yield alone(drawing, shows=view.shows)
 
     def rows(self, *parts: Part) -> Iterator[Item]:
         """Yield views of one height side by side, as many to a row as a sheet holds."""
         row: list[tuple[SheetView, Drawing]] = []
         for view in self._left(*parts):
-            drawing = self._fitted(view)
+            drawing = self._fitted(view, self.scale)
             longer = [*row, (view, drawing)]
             alike = all(each.scale == drawing.scale for _, each in row)
             if row and not (alike and self._goes(self._row(longer))):
@@ -136,29 +149,35 @@ class Views:
         row = [pair for pair in drawn.values() if pair[0].part != "plan"]
         foot = _foot([drawing for _, drawing in row])
         (view, front), *others = row
-        item = alone(self._titled(view, front, foot))
+        item = alone(self._titled(view, front, foot), shows=view.shows)
         for view, drawing in others:
             side = -1 if view.part == "side" and view.name.endswith("left") else 1
             titled_one = self._titled(view, drawing, foot)
-            item = beside(item, titled_one, self._gap, side)
+            item = beside(item, titled_one, self._gap, side, view.shows)
         for view, drawing in drawn.values():
             if view.part == "plan":
-                item = below(item, self._titled(view, drawing), self._gap)
+                titled_one = self._titled(view, drawing)
+                item = below(item, titled_one, self._gap, view.shows)
         return item
 
     def _row(self, row: Sequence[tuple[SheetView, Drawing]]) -> Item:
         """Put views side by side on their level lines, their titles in one line."""
         foot = _foot([drawing for _, drawing in row])
-        titled_ones = [self._titled(view, drawing, foot) for view, drawing in row]
-        item = alone(titled_ones[0])
-        for drawing in titled_ones[1:]:
-            item = beside(item, drawing, self._gap, 1)
+        (view, first), *others = row
+        item = alone(self._titled(view, first, foot), shows=view.shows)
+        for view, drawing in others:
+            titled_one = self._titled(view, drawing, foot)
+            item = beside(item, titled_one, self._gap, 1, view.shows)
         return item
 
-    def _fitted(self, view: SheetView) -> Drawing:
-        """Draw at the largest scale at which a view fits a sheet with its title."""
+    def _fitted(self, view: SheetView, first: float) -> Drawing:
+        """Draw at the largest scale at which a view fits a sheet with its title.
+
+        Args:
+            view: the view.
+            first: the largest scale that it may have.
+        """
         job = self._solution.job
-        first = self.large if view.is_large else self.scale
         smaller = [x for x, _ in SCALES[job.scales] if x > first]
         for scale in (first, *smaller):
             drawing = self._marked(view.draw(scale))
