@@ -159,7 +159,8 @@ ROWS = {
     "views.general": row(f"{VIEWS} {WALLS} views.parts"),
     "views.every": row(f"{VIEWS} {WALLS} views.parts views.wall views.hearth"),
     "views.sights": row(f"{VIEWS} {WALLS} views.parts views.wall", "shapely"),
-    "views.projection": row(f"{VIEWS} views.every views.sights"),
+    "views.levels": row(f"{VIEWS}"),
+    "views.projection": row(f"{VIEWS} views.every views.sights views.levels"),
     "views.purposes": row(
         f"{VIEWS} views.words views.making views.projection views.general"
     ),

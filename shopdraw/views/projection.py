@@ -26,6 +26,7 @@ from shopdraw.drawing.titles import titled
 from shopdraw.errors import NotDrawable
 from shopdraw.solution import Solution
 from shopdraw.views.every import Part, SheetView, every_view
+from shopdraw.views.levels import with_levels
 from shopdraw.views.sights import with_sights
 
 LETTERED = (16.0, 12.0)
@@ -145,15 +146,9 @@ class Views:
         return self._round(drawn)
 
     def _round(self, drawn: dict[str, tuple[SheetView, Drawing]]) -> Item:
-        """Put views round the front; the titles of those beside it are in one line."""
+        """Put views round the front, and those below it on its verticals."""
         row = [pair for pair in drawn.values() if pair[0].part != "plan"]
-        foot = _foot([drawing for _, drawing in row])
-        (view, front), *others = row
-        item = alone(self._titled(view, front, foot), shows=view.shows)
-        for view, drawing in others:
-            side = -1 if view.part == "side" and view.name.endswith("left") else 1
-            titled_one = self._titled(view, drawing, foot)
-            item = beside(item, titled_one, self._gap, side, view.shows)
+        item = self._row(row)
         for view, drawing in drawn.values():
             if view.part == "plan":
                 titled_one = self._titled(view, drawing)
@@ -161,13 +156,23 @@ class Views:
         return item
 
     def _row(self, row: Sequence[tuple[SheetView, Drawing]]) -> Item:
-        """Put views side by side on their level lines, their titles in one line."""
+        """Put views side by side on their level lines, their titles in one line.
+
+        Returns at the left of the front stand at its left. The levels are named at the
+        right edge, but where the front names them.
+        """
         foot = _foot([drawing for _, drawing in row])
-        (view, first), *others = row
-        item = alone(self._titled(view, first, foot), shows=view.shows)
-        for view, drawing in others:
-            titled_one = self._titled(view, drawing, foot)
-            item = beside(item, titled_one, self._gap, 1, view.shows)
+        has_front = row[0][0].part == "front"
+        ones = [self._titled(view, drawing, foot) for view, drawing in row]
+        for place, one in enumerate(ones):
+            named = one is ones[-1] and not has_front
+            if named or len(row) > 1:
+                half = self._gap / 2
+                ones[place] = with_levels(self._solution, one, half, is_named=named)
+        item = alone(ones[0], shows=row[0][0].shows)
+        for (view, _), one in zip(row[1:], ones[1:], strict=True):
+            is_left = has_front and view.part == "side" and view.name.endswith("left")
+            item = beside(item, one, 0.0, -1 if is_left else 1, view.shows)
         return item
 
     def _fitted(self, view: SheetView, first: float) -> Drawing:

@@ -83,7 +83,7 @@ def draw_upright_section(solution: Solution, scale: float) -> Drawing:
         *_hearth(solution, (wall, floor), hand),
         *(line for trim in trims for line in _woodwork(trim, reach)),
         *_clearances(solution, trims, head, hand),
-        *_heights(coursing, (floor, head), _before(solution, trims, hand), hand),
+        *_heights(coursing, head, _before(solution, trims, hand), hand),
         *_notes(
             job,
             (thick, reach, wall, fire),
@@ -286,17 +286,11 @@ def _asked(finding: Finding, what: str, hand: Hand, *, most: bool) -> str:
 
 
 def _heights(
-    coursing: Coursing, levels: tuple[float, Fraction], before: float, hand: Hand
+    coursing: Coursing, head: Fraction, before: float, hand: Hand
 ) -> Iterator[Ink]:
     """Dimension opening and face from the datum up."""
-    floor, head = levels
     x = before - 4.5 * hand.text
     yield from hand.string("y", (ZERO, head, coursing.top), x)
-    end = x - 3.0 * hand.text
-    yield Stroke(layers.LEVELS, ((end, 0.0), (0.0, 0.0)))
-    # Between the legs the hearth may be higher than under them.
-    at, small = (end, max(0.0, floor) + 0.5 * hand.text), STYLES[hand.lengths].small
-    yield Words(layers.NOTES, at, "DATUM 0", small, "right", "foot")
 
 
 def _notes(
