@@ -133,6 +133,7 @@ ROWS = {
         "job lengths"
     ),
     "drawing": row("lengths"),
+    "drawing.dividing": row("drawing", "shapely"),
     "views": row(),
     "views.parts": row(
         f"{VIEWS} {WALLS} ",
@@ -160,7 +161,9 @@ ROWS = {
     "views.every": row(f"{VIEWS} {WALLS} views.parts views.wall views.hearth"),
     "views.sights": row(f"{VIEWS} {WALLS} views.parts views.wall", "shapely"),
     "views.levels": row(f"{VIEWS}"),
-    "views.projection": row(f"{VIEWS} views.every views.sights views.levels"),
+    "views.projection": row(
+        f"{VIEWS} drawing.dividing views.every views.sights views.levels"
+    ),
     "views.purposes": row(
         f"{VIEWS} views.words views.making views.projection views.general"
     ),
@@ -170,7 +173,7 @@ ROWS = {
     ),
     "views.expected": row(
         f"{VIEWS} {WALLS} views.parts views.wall views.hearth views.making "
-        "views.general", "shapely",
+        "views.general drawing.dividing", "shapely",
         doors="sheets",
     ),
     "views.survey_form": row("catalog review drawing lengths errors"),

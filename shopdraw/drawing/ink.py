@@ -119,6 +119,14 @@ class Measure:
 Ink = Stroke | Fill | Paint | Words | Insert | Measure
 
 
+@dataclass(frozen=True)
+class Part:
+    """A part of a view that is divided at match lines: its number, what it shows."""
+
+    number: int
+    window: tuple[float, float, float, float]
+
+
 @dataclass(frozen=True, eq=False)
 class Drawing:
     """One view: its ink at full size, and the symbols that the ink inserts.
@@ -132,6 +140,7 @@ class Drawing:
             offsets were reckoned for it.
         ink: in drawing order.
         symbols: every symbol that an `Insert` names, each once, sorted by name.
+        part: which part of the view it is; None for the whole of it.
     """
 
     name: str
@@ -139,3 +148,4 @@ class Drawing:
     scale: float
     ink: tuple[Ink, ...]
     symbols: tuple[Symbol, ...] = ()
+    part: Part | None = None

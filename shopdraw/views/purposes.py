@@ -6,6 +6,7 @@ Frame: paper lengths, in the job's lengths.
 
 from __future__ import annotations
 
+from bisect import bisect
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -23,6 +24,7 @@ from shopdraw.views.projection import Views
 from shopdraw.views.words import schedules, tables
 from shopdraw.views.words.notes import caution_notes, general_notes
 
+ON = " (CONTINUED)"
 NOTES_WIDE = 56
 """How wide the column of notes is, in heights of lettering."""
 
@@ -69,7 +71,7 @@ def _upright(views: Views) -> tuple[Purpose, ...]:
     """Return what is drawn at the front's scale: it, what is beside it, more plans."""
     beside = (*views.rows("side", "upright"), *views.others("plan", "course"))
     return (
-        Purpose("elevation", (views.main,), 2, is_apart=True),
+        Purpose("elevation", views.main, 2, is_apart=True),
         Purpose("returns", beside, 3),
     )
 
@@ -91,7 +93,7 @@ def _general(solution: Solution, content: Box, scale: float) -> Purpose:
     drawings = (
         draw_legend(solution, scale),
         *_noted(lettered, content, scale, width, style),
-        *_tabled(listed, content, scale, style),
+        *tabled(listed, content, scale, style),
     )
     items = (alone(x, shows="GENERAL NOTES", is_words=True) for x in drawings)
     return Purpose("general", tuple(items))
@@ -106,7 +108,7 @@ def _cut_pieces(solution: Solution, content: Box, views: Views) -> Purpose:
         schedules.cut_plan_table(job, solution.cut_plan),
         schedules.stops_table(job, solution.cut_plan),
     ]
-    lettered = _tabled(listed, content, views.scale, style)
+    lettered = tabled(listed, content, views.scale, style)
     drawn = cut_pieces.draw_details(solution, views.large)
     items = (
         *(alone(drawing, shows="CUT PIECES") for drawing in drawn),
@@ -125,7 +127,7 @@ def _schedules(solution: Solution, content: Box, scale: float) -> Purpose:
         tables.takeoff_table(solution),
         schedules.schedule_table(solution.schedule),
     ]
-    lettered = _tabled(listed, content, scale, style)
+    lettered = tabled(listed, content, scale, style)
     items = (alone(x, shows="SCHEDULES", is_words=True) for x in lettered)
     return Purpose("schedules", tuple(items), 6)
 
@@ -133,7 +135,7 @@ def _schedules(solution: Solution, content: Box, scale: float) -> Purpose:
 def _review(solution: Solution, content: Box, scale: float) -> Purpose:
     """List what was reviewed, what was found, and what was not checked."""
     style = STYLES[solution.lengths]
-    lettered = _tabled([tables.findings_table(solution)], content, scale, style)
+    lettered = tabled([tables.findings_table(solution)], content, scale, style)
     items = (alone(x, shows="CLEARANCE REVIEW", is_words=True) for x in lettered)
     return Purpose("review", tuple(items), 6)
 
@@ -156,7 +158,7 @@ def _noted(
         for part, paragraphs in enumerate(
             (note.paragraphs[:half], note.paragraphs[half:])
         ):
-            title = note.title if not part else f"{note.title} (CONTINUED)"
+            title = f"{note.title.removesuffix(ON)}{ON}" if part else note.title
             one = replace(
                 note, name=f"{note.name}-{part}", title=title, paragraphs=paragraphs
             )
@@ -164,7 +166,7 @@ def _noted(
     return drawings
 
 
-def _tabled(
+def tabled(
     listed: list[Table], content: Box, scale: float, style: PaperStyle
 ) -> list[Drawing]:
     """Draw tables that have rows, each split in parts if it is higher than a sheet."""
@@ -179,19 +181,24 @@ def _tabled(
 
 def _split(
     table: Table, room: tuple[float, float], scale: float, style: PaperStyle
-) -> list[Drawing]:
-    drawing = draw_table(table, style.text, scale, room[0])
-    if size_on_paper(drawing)[1] <= room[1] or len(table.rows) < 2:
-        return [drawing]
-    half = len(table.rows) // 2
-    title = table.title.removesuffix(" (CONTINUED)")
-    parts = (
-        replace(table, rows=table.rows[:half]),
-        replace(
-            table,
-            name=f"{table.name}-on",
-            title=f"{title} (CONTINUED)",
-            rows=table.rows[half:],
-        ),
+) -> Iterator[Drawing]:
+    """Yield a table, or parts of it with as many rows as a sheet takes."""
+
+    def part(rows: int) -> Drawing:
+        shown = replace(table, rows=table.rows[:rows])
+        return draw_table(shown, style.text, scale, room[0])
+
+    whole = part(len(table.rows))
+    if size_on_paper(whole)[1] <= room[1] or len(table.rows) < 2:
+        yield whole
+        return
+    too_many = range(2, len(table.rows) + 1)
+    rows = bisect(too_many, room[1], key=lambda n: size_on_paper(part(n))[1]) + 1
+    yield part(rows)
+    rest = replace(
+        table,
+        name=f"{table.name}-on",
+        title=f"{table.title.removesuffix(ON)}{ON}",
+        rows=table.rows[rows:],
     )
-    return [d for part in parts for d in _split(part, room, scale, style)]
+    yield from _split(rest, room, scale, style)

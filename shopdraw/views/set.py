@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from shopdraw.drawing.arranging import alone
-from shopdraw.drawing.bubbles import Which, numbers_on, with_sheets
+from shopdraw.drawing.bubbles import Which, numbers_on, part_key, with_sheets
 from shopdraw.drawing.composing import Composed, Purpose, compose, cost_of
 from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.sheets import (
@@ -21,7 +21,6 @@ from shopdraw.drawing.sheets import (
     compose_sheet,
     content_of,
 )
-from shopdraw.drawing.tables import draw_table
 from shopdraw.job.model import Job
 from shopdraw.solution import Solution
 from shopdraw.views.general import index_table
@@ -31,7 +30,7 @@ from shopdraw.views.making.templates import draw_templates
 from shopdraw.views.making.ticket import draw_ticket
 from shopdraw.views.parts.stamps import picture_number, title_block
 from shopdraw.views.projection import GAP
-from shopdraw.views.purposes import purposes
+from shopdraw.views.purposes import purposes, tabled
 from shopdraw.views.review.page import draw_review
 
 SEVERAL = {
@@ -132,19 +131,22 @@ def _with_index(
     """Compose the sheets with an index of these rows, and blank ones."""
     general, *others = wanted
     scale = general.items[0].parts[0][0].scale
-    table = draw_table(index_table(rows, blank), style.text, scale)
-    index = alone(table, shows="GENERAL NOTES", is_words=True)
-    first = replace(general, items=(index, *general.items))
+    drawn = tabled([index_table(rows, blank)], content, scale, style)
+    index = (alone(table, shows="GENERAL NOTES", is_words=True) for table in drawn)
+    first = replace(general, items=(*index, *general.items))
     return compose([first, *others], content, GAP * style.text)
 
 
 def _referring(sheets: list[Composed], identities: list[str]) -> list[Composed]:
     """Fill in on which sheet each view stands, and on which it is cut."""
-    on: dict[Which, dict[int, str]] = {"drawn": {}, "cut": {}}
+    on: dict[Which, dict[int, str]] = {"drawn": {}, "cut": {}, "part": {}}
     for sheet, identity in zip(sheets, identities, strict=True):
         for drawing, _ in sheet.places:
             on["cut"] |= dict.fromkeys(numbers_on(drawing, "drawn"), identity)
-            on["drawn"] |= dict.fromkeys(numbers_on(drawing, "cut"), identity)
+            own = numbers_on(drawing, "cut")
+            on["drawn"] |= dict.fromkeys(own, identity)
+            if drawing.part is not None:
+                on["part"][part_key(own[0], drawing.part.number)] = identity
     return [
         replace(
             sheet,
