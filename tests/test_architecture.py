@@ -132,7 +132,7 @@ ROWS = {
         "masonry.wall masonry.coursing masonry.hearth masonry.marks review quantities "
         "job lengths"
     ),
-    "drawing": row("lengths"),
+    "drawing": row("lengths errors"),
     "drawing.dividing": row("drawing", "shapely"),
     "views": row(),
     "views.parts": row(
@@ -179,7 +179,9 @@ ROWS = {
     "views.survey_form": row("catalog review drawing lengths errors"),
     "output": row("drawing lengths errors", is_pure=False),
     "output.calendar": row("drawing", "icalendar", is_pure=False),
-    "output.dxf": row("drawing", "ezdxf", is_pure=False),
+    "output.dxf": row("drawing lengths output", "ezdxf", is_pure=False),
+    "output.dxf_dimensions": row("drawing lengths output", "ezdxf", is_pure=False),
+    "output.dxf_words": row("drawing", "ezdxf", is_pure=False),
     "output.image": row("drawing output", "matplotlib numpy PIL", is_pure=False),
     "output.pdf": row("drawing output", "reportlab", is_pure=False),
     "output.plot": row("drawing", "matplotlib", is_pure=False),

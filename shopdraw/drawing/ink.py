@@ -48,7 +48,12 @@ class Paint:
 
 @dataclass(frozen=True)
 class Words:
-    """One line of lettering; its height is the height of its capitals on the sheet."""
+    """One line of lettering; its height is the height of its capitals on the sheet.
+
+    Attributes:
+        column: how wide on paper the paragraph is that the line is of; 0 for none.
+        goes_on: it goes on from the line before it, in one paragraph.
+    """
 
     layer: str
     at: Point
@@ -57,6 +62,8 @@ class Words:
     align: Align = "left"
     seat: Seat = "foot"
     angle_deg: float = 0.0
+    column: float = 0.0
+    goes_on: bool = False
 
 
 @dataclass(frozen=True)

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Align, Drawing, Ink, Stroke, Words
 from shopdraw.drawing.lettering import width_of, wrap
+from shopdraw.drawing.paragraphs import set_in_lines
 
 
 @dataclass(frozen=True)
@@ -153,10 +154,11 @@ def draw_notes(notes: Notes, height: float, scale: float, width: float) -> Drawi
     indent = width_of("00. ", height) if notes.numbered else 0.0
     y = -title_high - 0.7 * height
     for number, paragraph in enumerate(notes.paragraphs, start=1):
-        for row, line in enumerate(wrap(paragraph, height, width - indent)):
-            y -= pitch
-            if row == 0 and notes.numbered:
-                ink.append(Words(layers.NOTES, (0, y * scale), f"{number}.", height))
-            ink.append(Words(layers.NOTES, (indent * scale, y * scale), line, height))
-        y -= 0.5 * height
+        at = (indent * scale, (y - pitch) * scale)
+        first = Words(layers.NOTES, at, "", height, column=width - indent)
+        lines = set_in_lines(paragraph, first, pitch, scale)
+        if lines and notes.numbered:
+            ink.append(Words(layers.NOTES, (0, at[1]), f"{number}.", height))
+        ink += lines
+        y -= len(lines) * pitch + 0.5 * height
     return Drawing(name=notes.name, title="", scale=scale, ink=tuple(ink))

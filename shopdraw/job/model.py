@@ -58,6 +58,7 @@ from shopdraw.job.values import (
     Revision,
     Size,
     Text,
+    TitleLine,
     Width,
 )
 from shopdraw.lengths import Lengths
@@ -72,15 +73,24 @@ class About(Table):
 
     name: Annotated[Text, Field(min_length=1, max_length=80)]
     lengths: Lengths
-    number: Line = ""
+    number: TitleLine = ""
     date: Day | None = None
     revision: Revision = ""
-    drawn_by: Line = ""
-    checked_by: Line = ""
-    for_whom: Line = ""
-    submittal: Line = ""
-    spec_section: Line = ""
-    measured_by: Line = ""
+    status: TitleLine = ""
+    drawn_by: TitleLine = ""
+    checked_by: TitleLine = ""
+    for_whom: TitleLine = ""
+    site: Annotated[Text, Field(max_length=80)] = ""
+    firm: TitleLine = ""
+    licence: TitleLine = ""
+    architect: TitleLine = ""
+    permit: TitleLine = ""
+    submittal: TitleLine = ""
+    spec_section: TitleLine = ""
+    department: TitleLine = ""
+    reference: TitleLine = ""
+    key_words: TitleLine = ""
+    measured_by: TitleLine = ""
     measured_on: Day | None = None
     units_lot: Line = ""
     notes: tuple[Annotated[Text, Field(max_length=500)], ...] = ()

@@ -21,6 +21,7 @@ from shopdraw.drawing.sheets import (
     compose_sheet,
     content_of,
 )
+from shopdraw.drawing.title_block import draw_frame
 from shopdraw.job.model import Job
 from shopdraw.solution import Solution
 from shopdraw.views.general import index_table
@@ -28,7 +29,12 @@ from shopdraw.views.making.labels import draw_labels
 from shopdraw.views.making.poles import draw_poles
 from shopdraw.views.making.templates import draw_templates
 from shopdraw.views.making.ticket import draw_ticket
-from shopdraw.views.parts.stamps import picture_number, title_block
+from shopdraw.views.parts.stamps import (
+    picture_number,
+    scale_words,
+    sheet_numbers,
+    title_block,
+)
 from shopdraw.views.projection import GAP
 from shopdraw.views.purposes import purposes, tabled
 from shopdraw.views.review.page import draw_review
@@ -60,13 +66,18 @@ def compose_sheets(solution: Solution) -> tuple[Sheet, ...]:
             (wide, high),
             job.lengths,
             sheet.places,
-            title_block(
-                solution,
-                f"{identity} / {number} OF {len(sheets) + 1}",
-                title,
-                tuple(drawing.scale for drawing, _ in sheet.places if drawing.title),
+            draw_frame(
+                (wide, high),
+                job.lengths,
+                title_block(
+                    solution,
+                    sheet_numbers(job, identity, number, len(sheets) + 1),
+                    title,
+                    scale_words(job, (x.scale for x, _ in sheet.places if x.title)),
+                ),
             ),
             shows=tuple(purpose.name for purpose in sheet.purposes),
+            paper=job.sheet.size,
         )
         for number, (sheet, (identity, name, title)) in enumerate(
             zip(sheets, named, strict=True), start=1

@@ -28,14 +28,16 @@ from shopdraw.drawing.expected import (
     ExpectedViewport,
     Trace,
 )
-from shopdraw.drawing.ink import Drawing, Fill, Ink, Measure, Point, Stroke, Words
+from shopdraw.drawing.ink import Drawing, Fill, Ink, Measure, Point, Stroke
 from shopdraw.drawing.lettering import Box
+from shopdraw.drawing.paragraphs import lettering_in, said_by
 from shopdraw.drawing.sheets import PlacedDrawing, Sheet, window_of
 from shopdraw.lengths import Lengths, format_length, rounded, settled
 from shopdraw.masonry.hearth.form import BrickHearth
 from shopdraw.masonry.wall.layout import Layout
 from shopdraw.solution import Solution
 from shopdraw.views.expected.built import (
+    APART,
     BUILT,
     FACE_OF_VIEW,
     HEARTH_VIEWS,
@@ -88,7 +90,7 @@ def expect_sheet(solution: Solution, sheet: Sheet) -> Expected:
     return replace(
         _expected(inserts, drawings, traces, solution.lengths),
         paper_lines=tuple(_other_traces(sheet.paper_ink)),
-        paper_words=tuple(x.text for x in sheet.paper_ink if isinstance(x, Words)),
+        paper_words=tuple(map(said_by, lettering_in(sheet.paper_ink))),
         viewports=tuple(_viewport(placed, sheet) for placed in sheet.drawings),
     )
 
@@ -105,7 +107,7 @@ def expect_bare(solution: Solution, drawing: Drawing) -> Expected:
             float(bare_place(solution, face.name)),
         )
     ]
-    traces = [*trace_bare(solution), *_other_traces(drawing.ink)]
+    traces = [*trace_bare(solution), *_other_traces(drawing.ink, APART)]
     return _expected(units, [drawing], traces, solution.lengths)
 
 
@@ -186,7 +188,7 @@ def _expected(
     for drawing in drawings:
         ink = drawing.ink
         measures += expect_measures((x for x in ink if isinstance(x, Measure)), lengths)
-        words += (x.text for x in ink if isinstance(x, Words))
+        words += map(said_by, lettering_in(ink))
     return Expected(
         inserts=tuple(sorted(inserts, key=lambda insert: insert.tags)),
         measures=tuple(measures),

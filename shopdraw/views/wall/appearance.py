@@ -26,6 +26,7 @@ from shopdraw.drawing.sheets import (
     goes_into,
     size_on_paper,
 )
+from shopdraw.drawing.title_block import draw_frame
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
 from shopdraw.masonry.hearth.cuts import riser_from_above
@@ -38,7 +39,7 @@ from shopdraw.masonry.laying.outlines import (
 from shopdraw.masonry.wall.folding import place_face
 from shopdraw.solution import Solution
 from shopdraw.views.parts.aslant import faces_seen, seen_from_front, width_seen
-from shopdraw.views.parts.stamps import picture_number, title_block
+from shopdraw.views.parts.stamps import picture_number, sheet_numbers, title_block
 
 FIREBOX = "#3a3532"
 IN_SHADE = 0.8
@@ -73,25 +74,18 @@ def compose_appearance(solution: Solution, number: int) -> Sheet:
             "give larger paper"
         )
         raise NotDrawable(message)
-    block = title_block(
-        solution,
-        f"{picture_number(job, number - 1)} / {number} OF {number}",
-        "APPEARANCE",
-        (),
-    )
+    numbers = sheet_numbers(job, picture_number(job, number - 1), number, number)
     block = replace(
-        block,
-        fields=tuple(
-            (name, "NOT TO SCALE" if name == "SCALE" else value)
-            for name, value in block.fields
-        ),
-        stamps=("NOT A SHOP DRAWING", *block.stamps),
+        title_block(solution, numbers, "APPEARANCE", "NOT TO SCALE"),
         notes=NOT_FOR,
         stamp_boxes=(),
+        seal="",
     )
+    stamped = replace(block, stamps=("NOT A SHOP DRAWING", *block.stamps))
+    frame = draw_frame((wide, high), job.lengths, stamped)
     places = ((drawing, content),)
     return compose_sheet(
-        number, "appearance", "APPEARANCE", (wide, high), job.lengths, places, block
+        number, "appearance", "APPEARANCE", (wide, high), job.lengths, places, frame
     )
 
 
