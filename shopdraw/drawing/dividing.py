@@ -135,10 +135,7 @@ def _cuts(drawing: Drawing, axis: int, count: int) -> list[float]:
     extent = extent_of(drawing)
     low, high = extent[axis], extent[axis + 2]
     step = (high - low) / count
-    boxes = [
-        *((box[axis], box[axis + 2], 3.0) for box in _symbol_boxes(drawing)),
-        *((box[axis], box[axis + 2], 1.0) for _, box in lettering_of(drawing)),
-    ]
+    boxes = [(box[axis], box[axis + 2], weight) for box, weight in _kept_whole(drawing)]
 
     def cost(ideal: float, at: float) -> tuple[float, float]:
         met = sum(weight for a, b, weight in boxes if a < at < b)
@@ -152,11 +149,17 @@ def _cuts(drawing: Drawing, axis: int, count: int) -> list[float]:
     return [-inf, *cuts, inf]
 
 
-def _symbol_boxes(drawing: Drawing) -> Iterator[Box]:
+def _kept_whole(drawing: Drawing) -> Iterator[tuple[Box, float]]:
+    """Yield what a match line had better not meet, and how much that counts."""
     symbols = {symbol.name: symbol for symbol in drawing.symbols}
     for ink in drawing.ink:
         if isinstance(ink, Insert):
-            yield about(_outline(ink, symbols))
+            yield about(_outline(ink, symbols)), 3.0
+        # A ring among the notes is a bubble.
+        elif isinstance(ink, Stroke) and ink.closed and ink.layer == layers.NOTES:
+            yield about(ink.points), 3.0
+    for _, box in lettering_of(drawing):
+        yield box, 1.0
 
 
 def _outline(insert: Insert, symbols: dict[str, Symbol]) -> Iterator[Point]:

@@ -13,7 +13,7 @@ nobody filled, then the notes, which stand among the general notes too.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import accumulate
 from math import cos, sin, tau
 from typing import Literal
@@ -24,7 +24,7 @@ from shopdraw.drawing.lettering import Box, width_of, wrap
 from shopdraw.drawing.moving import moved
 from shopdraw.drawing.papers import Part
 from shopdraw.drawing.paragraphs import set_in_lines
-from shopdraw.drawing.sheets import STYLES
+from shopdraw.drawing.sheets import STYLES, PaperStyle
 from shopdraw.errors import NotDrawable
 from shopdraw.lengths import Lengths
 
@@ -113,6 +113,12 @@ class Density:
     is_whole: bool
 
 
+COLUMNS = (3, 4)
+"""At the foot of an upright sheet the block stands in so many columns."""
+TOO_MUCH = (
+    "sheet.size: the title block does not fit this paper; give larger paper, or "
+    "shorter texts in [job]"
+)
 DENSITIES = (
     Density(0.6, LARGER, 11.0, 3, 4, is_whole=True),
     Density(0.6, 1.0, 9.0, 2, 3, is_whole=True),
@@ -137,6 +143,8 @@ def draw_frame(
         NotDrawable: a text does not fit its cell, or the paper is too low.
     """
     style = STYLES[lengths]
+    if size[0] < size[1]:
+        return _upright_frame(size, style, block)
     margin = style.margin
     left, right = size[0] - margin - style.strip, size[0] - margin
     high = size[1] - 2 * margin
@@ -147,11 +155,7 @@ def draw_frame(
         if sum(part[1] for part in (*above, *below)) <= high:
             break
     else:
-        message = (
-            "sheet.size: the title block does not fit this paper; give larger paper, "
-            "or shorter texts in [job]"
-        )
-        raise NotDrawable(message)
+        raise NotDrawable(TOO_MUCH)
     foot = margin + sum(part[1] for part in below)
     return (
         _box(layers.BORDER, (margin, margin, right, size[1] - margin)),
@@ -159,6 +163,58 @@ def draw_frame(
         *_stacked(above, (left, size[1] - margin)),
         *_stacked(below, (left, foot)),
     )
+
+
+def _upright_frame(
+    size: tuple[float, float], style: PaperStyle, block: TitleBlock
+) -> tuple[Ink, ...]:
+    """Draw the border of an upright sheet, and the title block in columns at its foot.
+
+    There is no room for other people's stamps, nor for the notes, which stand among the
+    general notes too.
+
+    Raises:
+        NotDrawable: a text does not fit its cell, or all of them the foot.
+    """
+    margin = style.margin / 2
+    right, top, head = size[0] - margin, size[1] - margin, margin + style.foot
+    for many in COLUMNS:
+        wide = (right - margin) / many
+        _refuse_overlong(block, wide / style.text)
+        for density in DENSITIES:
+            strip = _Strip(style.text, wide, density)
+            bare = replace(block, notes=(), stamp_boxes=(), seal="")
+            parts = [*strip.above(bare), *strip.below(bare)]
+            columns = _in_columns(parts, style.foot)
+            if len(columns) <= many:
+                lefts = [margin + n * wide for n in range(many)]
+                return (
+                    _box(layers.BORDER, (margin, margin, right, top)),
+                    Stroke(layers.BORDER, ((margin, head), (right, head))),
+                    *(
+                        Stroke(layers.TABLES, ((x, margin), (x, head)))
+                        for x in lefts[1:]
+                    ),
+                    *(
+                        ink
+                        for x, column in zip(lefts, columns, strict=False)
+                        for ink in _stacked(column, (x, head))
+                    ),
+                )
+    raise NotDrawable(TOO_MUCH)
+
+
+def _in_columns(parts: list[Part], high: float) -> list[list[Part]]:
+    """Break parts into columns, in order, none higher than what is given."""
+    columns: list[list[Part]] = [[]]
+    taken = 0.0
+    for part in parts:
+        if taken + part[1] > high:
+            columns.append([])
+            taken = 0.0
+        columns[-1].append(part)
+        taken += part[1]
+    return columns
 
 
 def _stacked(parts: list[Part], top: Point) -> Iterator[Ink]:

@@ -148,22 +148,35 @@ def _noted(
     style: PaperStyle,
 ) -> list[Drawing]:
     """Letter notes in as many columns as the height of the sheet calls for."""
-    drawings = []
-    for note in notes:
-        drawing = draw_notes(note, style.text, scale, width)
-        if size_on_paper(drawing)[1] <= content[3] - content[1]:
-            drawings.append(drawing)
-            continue
-        half = len(note.paragraphs) // 2
-        for part, paragraphs in enumerate(
-            (note.paragraphs[:half], note.paragraphs[half:])
-        ):
-            title = f"{note.title.removesuffix(ON)}{ON}" if part else note.title
-            one = replace(
-                note, name=f"{note.name}-{part}", title=title, paragraphs=paragraphs
-            )
-            drawings += _noted((one,), content, scale, width, style)
-    return drawings
+    room = content[3] - content[1]
+    return [
+        drawing
+        for note in notes
+        for drawing in _columns(note, room, scale, width, style)
+    ]
+
+
+def _columns(
+    note: Notes, room: float, scale: float, width: float, style: PaperStyle
+) -> Iterator[Drawing]:
+    """Yield columns of notes, each with as many paragraphs as go into the room."""
+
+    def column(count: int) -> Drawing:
+        shown = replace(note, paragraphs=note.paragraphs[:count])
+        return draw_notes(shown, style.text, scale, width)
+
+    many = range(2, len(note.paragraphs) + 1)
+    count = bisect(many, room, key=lambda n: size_on_paper(column(n))[1]) + 1
+    yield column(count)
+    if count < len(note.paragraphs):
+        rest = replace(
+            note,
+            name=f"{note.name}-on",
+            title=f"{note.title.removesuffix(ON)}{ON}",
+            paragraphs=note.paragraphs[count:],
+            first=note.first + count,
+        )
+        yield from _columns(rest, room, scale, width, style)
 
 
 def tabled(
