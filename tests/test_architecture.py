@@ -92,7 +92,8 @@ ROWS = {
     ),
     "masonry.sawing": row(
         f"{MASONRY} masonry.wall masonry.coursing", "shapely",
-        doors="clipping keep_out mending mirroring shapes squaring tips wedges",
+        doors="clipping fillets keep_out mending mirroring shapes squaring tips "
+        "wedges",
     ),
     "masonry.laying": row(
         f"{MASONRY} masonry.wall masonry.coursing masonry.bond masonry.bonding "
