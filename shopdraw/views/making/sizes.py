@@ -80,16 +80,19 @@ def corners_of(job: Job, row: CutListRow) -> Iterator[str]:
     A piece that stands on the wall is drawn lying down, its foot to the left. Of a
     corner unit both legs are unfolded.
     """
+    names = (" OF THE LEFT LEG", " OF THE RIGHT LEG") if row.unfolded else ("",)
     shapes = row.unfolded or row.shapes
-    for shape in (as_printed(each, job.lengths) for each in shapes):
+    for name, exact in zip(names, shapes, strict=False):
+        shape = as_printed(exact, job.lengths)
         points = list(shape.points)
         if row.kind in LYING:
             points = [(y, shape.right - x) for x, y in points]
         first = points.index(min(points, key=sum))
-        yield ", ".join(
+        said = ", ".join(
             " x ".join(format_made(side, job.lengths) for side in point)
             for point in (*points[first:], *points[:first])
         )
+        yield f"CORNERS{name} FROM THE LOWER LEFT, ALONG x UP: {said}"
 
 
 def notes_of(row: CutListRow) -> Iterator[str]:
@@ -117,19 +120,14 @@ def angles_of(row: CutListRow) -> Iterator[str]:
 
 def _angles_about_axis(row: CutListRow) -> Iterator[str]:
     for stone in stone_templates((row,)):
-        yield (
-            f"CHAIN LINE: THE AXIS, HALFWAY BETWEEN ITS SIDES; "
-            f"EACH {stone.taper_deg / 2:.1f} DEGREES OFF IT"
-        )
+        yield f"AXIS (CHAIN LINE): EACH SIDE {stone.taper_deg / 2:.1f} DEGREES OFF IT"
         for name, angle in (("FOOT", stone.foot_deg), ("HEAD", stone.head_deg)):
             if abs(angle) < LEVEL:
-                yield f"{name} SQUARE TO THE AXIS"
+                yield f"{name} SQUARE TO IT"
             else:
                 side = "RIGHT" if angle > 0 else "LEFT"
-                yield (
-                    f"{name} {abs(angle):.1f} DEGREES OFF SQUARE TO THE AXIS, "
-                    f"RISING TO THE {side}"
-                )
+                off = f"{abs(angle):.1f} DEGREES OFF SQUARE TO IT"
+                yield f"{name} {off}, HIGHER AT THE {side}"
 
 
 def _angles(shape: Outline, names: dict[str, str]) -> Iterator[str]:

@@ -356,11 +356,8 @@ def _notes(page: Page, each: FabricationRow) -> Part:
         *(making_of(row) if row.is_made else ()),
         turning_of(row).upper(),
         *angles_of(row),
-        "DRAWN LYING DOWN, FOOT TO THE LEFT" if row.kind in LYING else "",
-        *(
-            f"CORNERS FROM THE LOWER LEFT, ALONG x UP: {x}"
-            for x in corners_of(job, row)
-        ),
+        "DRAWN LYING DOWN, FOOT TO THE LEFT, LEFT SIDE UP" if row.kind in LYING else "",
+        *corners_of(job, row),
     )
     return _lines((x for x in said if x), FINE, page.cell - 2 * PAD, PAD)
 

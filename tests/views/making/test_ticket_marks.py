@@ -13,6 +13,7 @@ from shopdraw.drawing.lettering import box_of
 from shopdraw.job.model import Job
 from shopdraw.lengths import format_made, typed_length
 from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow
+from shopdraw.masonry.wall.turning import turning_of
 from shopdraw.quantities.fabricating import FabricationRow
 from tests.views.making.tickets import (
     FULLEST,
@@ -70,10 +71,10 @@ def wrong_marks(
         count, spares, make = (int(figure) for figure in figures.groups())
         within = f": {typed_length(each.tolerance, job.lengths).upper()} EITHER WAY"
         # The notes say more nearly which end is kept, and what is turned.
-        told = ("", "one end as delivered", each.row.turning)
+        told = ("", "one end as delivered", turning_of(each.row))
         notes = [note.upper() for note in each.row.note.split("; ") if note not in told]
         if each.row.kind in STANDS:
-            notes.append("DRAWN LYING DOWN, FOOT TO THE LEFT")
+            notes.append("DRAWN LYING DOWN, FOOT TO THE LEFT, LEFT SIDE UP")
         if "mitre" in each.row.note and not each.row.is_made:
             notes.append("45-DEGREE EDGE: SEE THE END VIEW AT THE RIGHT")
         wrong += [
