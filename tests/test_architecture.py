@@ -69,7 +69,7 @@ ROWS = {
     "masonry.wall": row(
         MASONRY,
         doors="arch bond_rules boxes face_panel form folding layout asbuilt "
-        "surround",
+        "surround turning",
     ),
     "masonry.coursing": row(f"{MASONRY} masonry.wall", doors="form problem solve ways"),
     "masonry.bond": row(

@@ -108,6 +108,8 @@ class Measure:
         upright: the words stand level even along y.
         has_leader: a thin line joins the dimension's middle to the words.
         ends: what the dimension line ends in; strokes if arrows have no room.
+        is_fine: whether its figure is rounded to half of what others are: a size that
+            somebody saws to.
     """
 
     layer: str
@@ -121,6 +123,7 @@ class Measure:
     upright: bool = False
     has_leader: bool = False
     ends: Literal["stroke", "arrow"] = "stroke"
+    is_fine: bool = False
 
 
 Ink = Stroke | Fill | Paint | Words | Insert | Measure

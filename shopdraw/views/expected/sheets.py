@@ -32,7 +32,14 @@ from shopdraw.drawing.ink import Drawing, Fill, Ink, Measure, Point, Stroke
 from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.paragraphs import lettering_in, said_by
 from shopdraw.drawing.sheets import PlacedDrawing, Sheet, window_of
-from shopdraw.lengths import Lengths, format_length, rounded, settled
+from shopdraw.lengths import (
+    Lengths,
+    format_length,
+    format_made,
+    half_marked,
+    rounded,
+    settled,
+)
 from shopdraw.masonry.hearth.form import BrickHearth
 from shopdraw.masonry.wall.layout import Layout
 from shopdraw.solution import Solution
@@ -211,10 +218,12 @@ def expect_measures(
         a, b = _along(measure)
         if last is None or not _follows(last, measure):
             start = a
-        shown = rounded(settled(b - start), lengths) - rounded(
+        to_mark = half_marked if measure.is_fine else rounded
+        written = format_made if measure.is_fine else format_length
+        shown = to_mark(settled(b - start), lengths) - to_mark(
             settled(a - start), lengths
         )
-        yield ExpectedMeasure(abs(b - a), format_length(abs(shown), lengths))
+        yield ExpectedMeasure(abs(b - a), written(abs(shown), lengths))
         last = measure
 
 

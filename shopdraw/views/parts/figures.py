@@ -271,8 +271,8 @@ def string_from(
     *,
     upright: bool = False,
 ) -> tuple[Measure, ...]:
-    """Set out a string whose extension lines begin at `start`."""
+    """Set out a string of sizes to saw to, its extension lines beginning at `start`."""
     style = STYLES[job.lengths]
-    chain = Chain(tuple(sorted(positions)), axis, job.lengths)
+    chain = Chain(tuple(sorted(positions)), axis, job.lengths, is_fine=True)
     set_out = StringStyle(layers.DIMENSIONS, style.text, scale, outward, upright)
     return string_of_dimensions(chain, line_at, start, set_out)

@@ -3,8 +3,8 @@
 In:  `Solution`, the scale.   Out: `Drawing`.
 Frame: full size; x from the left end of the front's finished face, y up from the datum.
 
-Each brick has a tone of its own, always the same one: it is drawn from its ID and the
-job's seed, so that the same job gives the same picture.
+It is an impression: brick and joints are as they are laid, woodwork is where the job
+has it; the room around them is nobody's.
 """
 
 from __future__ import annotations
@@ -12,23 +12,17 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from fractions import Fraction
-from zlib import crc32
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.ink import Drawing, Ink, Paint, Point, Stroke, Words
-from shopdraw.drawing.lettering import plain
+from shopdraw.drawing.extents import extent_of
+from shopdraw.drawing.ink import Drawing, Ink, Paint, Point, Words
 from shopdraw.drawing.sheets import (
-    SCALES,
     STYLES,
     Sheet,
     compose_sheet,
     content_of,
-    goes_into,
-    size_on_paper,
 )
 from shopdraw.drawing.title_block import draw_frame
-from shopdraw.errors import NotDrawable
-from shopdraw.job.model import Job
 from shopdraw.masonry.hearth.cuts import riser_from_above
 from shopdraw.masonry.hearth.form import BrickHearth
 from shopdraw.masonry.laying.outlines import (
@@ -40,11 +34,31 @@ from shopdraw.masonry.wall.folding import place_face
 from shopdraw.solution import Solution
 from shopdraw.views.parts.aslant import faces_seen, seen_from_front, width_seen
 from shopdraw.views.parts.stamps import picture_number, sheet_numbers, title_block
+from shopdraw.views.wall.picture_brick import (
+    Brickwork,
+    Ring,
+    brick,
+    brickwork,
+    joint_shade,
+    shaded,
+    tone_of,
+)
+from shopdraw.views.wall.picture_room import (
+    firebox,
+    painted,
+    room_behind,
+    slab,
+    woodwork,
+)
 
-FIREBOX = "#3a3532"
 IN_SHADE = 0.8
 """How light a face aslant is beside the front."""
-HEARTH = "#8f8a84"
+FLOOR = 0.3
+"""How much of the height that is to spare lies below the surround."""
+AROUND = 1.12
+"""How much larger than the surround the picture is at the least."""
+SLAB = 0.03
+"""How thick a hearth by others is drawn, in parts of the front's width."""
 STONE = "#b9b2a4"
 """A keystone's: it is not of the brick."""
 NOT_FOR = (
@@ -54,7 +68,7 @@ NOT_FOR = (
 
 
 def compose_appearance(solution: Solution, number: int) -> Sheet:
-    """Put the picture on a sheet of its own, at the largest scale that fits.
+    """Put the picture on a sheet of its own, as large as it goes; it has no scale.
 
     Args:
         solution: what the picture shows.
@@ -64,16 +78,8 @@ def compose_appearance(solution: Solution, number: int) -> Sheet:
     wide, high = (float(side) for side in job.paper)
     style = STYLES[job.lengths]
     content = content_of(wide, high, style)
-    for scale in [x for x, _ in SCALES[job.scales] if x > 1]:
-        drawing = draw_appearance(solution, scale)
-        if goes_into(size_on_paper(drawing), content):
-            break
-    else:
-        message = (
-            f"sheet.size: the picture does not fit {job.sheet.size} at any scale; "
-            "give larger paper"
-        )
-        raise NotDrawable(message)
+    room = content[2] - content[0], content[3] - content[1]
+    drawing = _filling(solution, room)
     numbers = sheet_numbers(job, picture_number(job, number - 1), number, number)
     block = replace(
         title_block(solution, numbers, "APPEARANCE", "NOT TO SCALE"),
@@ -89,29 +95,114 @@ def compose_appearance(solution: Solution, number: int) -> Sheet:
     )
 
 
+def _filling(solution: Solution, room: tuple[float, float]) -> Drawing:
+    """Paint the picture as large as it goes on the paper that it has."""
+    scale = AROUND * _about_how_large(solution, room)
+    drawing = draw_appearance(solution, scale)
+    left, low, right, high = extent_of(drawing)
+    needed = AROUND * max((right - left) / room[0], (high - low) / room[1])
+    if solution.hearth is not None and needed > scale:
+        # What is lettered takes the same room on paper at any scale.
+        drawing = draw_appearance(solution, needed)
+    scale = needed
+    behind = _behind(solution, drawing, (room[0] * scale, room[1] * scale))
+    return replace(drawing, scale=scale, ink=(*behind, *drawing.ink))
+
+
+def _about_how_large(solution: Solution, room: tuple[float, float]) -> float:
+    """Return a scale at which a picture about fills its room."""
+    wide, high = solution.surround.front.width, solution.coursing.top
+    if solution.hearth is not None:
+        ground = solution.hearth.ground
+        wide, high = max(wide, ground.width), high * Fraction(5, 4) + ground.main[3]
+    return max(float(wide) / room[0], float(high) / room[1])
+
+
 def draw_appearance(solution: Solution, scale: float) -> Drawing:
-    """Paint joints, brick, firebox and hearth, and outline the woodwork; no figures."""
+    """Paint brick, joints, firebox, hearth and woodwork; no figures, no names."""
     left = float(solution.surround.front.left)
-    ink: list[Ink] = [*_ground(solution, left)]
+    work = _work(solution)
+    ink: list[Ink] = [*_ground(solution, work, left)]
+    ink += firebox(_opening(solution, left))
+    ink += _aslant(solution, work)
+    if solution.hearth is not None:
+        ink += _brick_hearth(solution, solution.hearth, scale)
+    ink += woodwork(solution.job)
+    return Drawing("appearance", "APPEARANCE", scale, tuple(ink))
+
+
+def _work(solution: Solution) -> Brickwork:
+    lying = solution.hearth.layout.pieces if solution.hearth is not None else ()
+    return brickwork(solution.job, len(solution.layout.pieces) + len(lying))
+
+
+def _behind(
+    solution: Solution, drawing: Drawing, room: tuple[float, float]
+) -> Iterator[Ink]:
+    """Paint the room as large as there is paper for it, the surround in its middle."""
+    left, low, right, high = extent_of(drawing)
+    middle, spare = (left + right) / 2, room[1] - (high - low)
+    hearth = solution.hearth
+    if hearth is None:
+        foot = low - FLOOR * spare
+        floor = low + 0.3 * SLAB * float(solution.surround.front.width)
+    else:
+        # Below it the hearth is shown from above: no floor there.
+        foot = min(y for _, y in _floor_line(solution))
+        foot -= float(hearth.riser.height) if hearth.riser is not None else 0.0
+        floor = foot
+    top = high + (1 - FLOOR) * spare if hearth is None else high + spare
+    box = middle - room[0] / 2, foot, middle + room[0] / 2, top
+    yield from room_behind(box, floor)
+
+
+def _bricks(solution: Solution, left: float) -> Iterator[tuple[str, Ring, str]]:
+    """Yield each brick of the front: its ID, its outline and its colour."""
     for piece in solution.layout.pieces:
-        colour = _tone(solution.job, piece.id)
+        colour = tone_of(solution.job, piece.id)
         if piece.kind == "keystone":
             colour = STONE
         for outline in piece.outlines:
             if outline.face == "front":
-                points = _moved(outline.points, left)
-                ink.append(Paint(layers.PATTERN, points, colour))
-    ink += _aslant(solution)
-    if solution.hearth is not None:
-        ink += _brick_hearth(solution, solution.hearth, scale)
-    ink += _woodwork(solution.job, scale)
-    return Drawing("appearance", "APPEARANCE", scale, tuple(ink))
+                yield piece.id, _moved(outline.points, left), colour
 
 
-def _aslant(solution: Solution) -> Iterator[Ink]:
+def _ground(solution: Solution, work: Brickwork, left: float) -> Iterator[Ink]:
+    """Paint the front: joints with their relief, and every brick; then the hearth."""
+    surround = solution.surround
+    joint = solution.job.appearance.joint
+    whole = whole_ring(surround, solution.coursing, surround.front)
+    bricks = list(_bricks(solution, left))
+    yield Paint(layers.PATTERN, _moved(whole, left), joint)
+    yield from joint_shade(work, [ring for _, ring, _ in bricks], joint)
+    for name, ring, colour in bricks:
+        yield from brick(work, name, ring, colour)
+    if solution.hearth is None:
+        floor = _floor_line(solution)
+        wide = float(surround.front.width)
+        reach = 0.1 * wide + max(width_seen(surround))
+        line = (
+            (floor[0][0] - reach, floor[0][1]), *floor, (wide + reach, floor[-1][1]),
+        )  # fmt: skip
+        yield from slab(line, min(y for _, y in floor) - SLAB * wide)
+
+
+def _floor_line(solution: Solution) -> Ring:
+    """Return the top of the hearth under the front, from left to right."""
+    surround = solution.surround
+    face = face_ring(surround, surround.front, solution.coursing.top)
+    return _moved(face[:-2], float(surround.front.left))
+
+
+def _opening(solution: Solution, left: float) -> Ring:
+    surround, coursing = solution.surround, solution.coursing
+    return _moved(finished_opening(surround, coursing, solution.layout), left)
+
+
+def _aslant(solution: Solution, work: Brickwork) -> Iterator[Ink]:
     """Paint what is seen of faces aslant: they get less light than the front."""
     job, surround, coursing = solution.job, solution.surround, solution.coursing
-    joint = _darker(job.appearance.joint)
+    joint = shaded(job.appearance.joint, IN_SHADE)
     for face in faces_seen(surround):
         placed = place_face(surround, face.name)
         foot = surround.hearth_under(face).at(surround.fold_of(face))
@@ -121,12 +212,8 @@ def _aslant(solution: Solution) -> Iterator[Ink]:
         whole = ((left, low), (right, low), (right, high), (left, high))
         yield Paint(layers.PATTERN, whole, joint)
     for piece, _, ring in seen_from_front(solution):
-        yield Paint(layers.PATTERN, ring, _darker(_tone(job, piece.id)))
-
-
-def _darker(colour: str) -> str:
-    parts = bytes.fromhex(colour[1:])
-    return "#" + "".join(f"{round(part * IN_SHADE):02x}" for part in parts)
+        colour = shaded(tone_of(job, piece.id), IN_SHADE)
+        yield from brick(work, piece.id, ring, colour)
 
 
 def _brick_hearth(
@@ -134,99 +221,57 @@ def _brick_hearth(
 ) -> Iterator[Ink]:
     """Paint the riser below the face, and under that the hearth from above."""
     job, ground = solution.job, hearth.ground
+    work = _work(solution)
     left, wide, gap = -float(ground.from_front), float(ground.width), 0.06
     under = -gap * wide
     pieces = [(x, x.outlines[0]) for x in hearth.layout.pieces if x.place == "hearth"]
     if hearth.riser is not None:
         riser, foot = hearth.riser, -float(hearth.riser.height)
         start = float(riser.surround.front.left) - left
-        yield _painted((left, foot, left + wide, 0.0), job.appearance.joint)
+        yield painted((left, foot, left + wide, 0.0), job.appearance.joint)
+        bricks: list[tuple[str, Ring]] = []
         for piece in hearth.layout.pieces:
             for outline in piece.outlines:
                 if outline.face == "riser":
                     points = tuple(
                         (float(x) - start, float(y) + foot) for x, y in outline.points
                     )
-                    yield Paint(layers.PATTERN, points, _tone(job, piece.id))
+                    bricks.append((piece.id, points))
+        yield from _laid(work, bricks, job.appearance.joint)
         under += foot
     back, style = float(ground.back), STYLES[job.lengths]
     foot = under - 3.0 * style.text * scale - back
     box = (left, foot, left + wide, foot + float(ground.main[3]))
-    yield _painted(box, job.appearance.joint)
+    yield painted(box, job.appearance.joint)
     if ground.between is not None:
         a, _, b, d = (float(x) for x in ground.between)
         behind = (left + a, foot + float(ground.main[3]), left + b, foot + d)
-        yield _painted(behind, job.appearance.joint)
-    for piece, outline in pieces:
-        points = tuple((float(x) + left, float(y) + foot) for x, y in outline.points)
-        yield Paint(layers.PATTERN, points, _tone(job, piece.id))
+        yield painted(behind, job.appearance.joint)
+    lying = [
+        (
+            piece.id,
+            tuple((float(x) + left, float(y) + foot) for x, y in outline.points),
+        )
+        for piece, outline in pieces
+    ]
+    yield from _laid(work, lying, job.appearance.joint)
     for cut in riser_from_above(hearth):
         points = tuple((float(x) + left, float(y) + foot) for x, y in cut.ring)
-        yield Paint(layers.PATTERN, points, _tone(job, cut.piece.id))
+        yield from brick(work, cut.piece.id, points, tone_of(job, cut.piece.id))
     at = (left, under - 1.5 * style.text * scale)
     yield Words(layers.NOTES, at, "THE HEARTH FROM ABOVE", style.text)
 
 
-def _painted(box: tuple[float, float, float, float], colour: str) -> Paint:
-    left, low, right, high = box
-    ring = ((left, low), (right, low), (right, high), (left, high))
-    return Paint(layers.PATTERN, ring, colour)
-
-
-def _ground(solution: Solution, left: float) -> Iterator[Ink]:
-    """Paint the whole face in the colour of the joints, then firebox and hearth."""
-    surround = solution.surround
-    joint = solution.job.appearance.joint
-    whole = whole_ring(surround, solution.coursing, surround.front)
-    yield Paint(layers.PATTERN, _moved(whole, left), joint)
-    face = face_ring(surround, surround.front, solution.coursing.top)
-    ring = finished_opening(surround, solution.coursing, solution.layout)
-    yield Paint(layers.PATTERN, _moved(ring, left), FIREBOX)
-    if solution.hearth is not None:
-        return
-    floor = _moved(face[:-2], left)
-    wide = float(surround.front.width)
-    reach = 0.1 * wide + max(width_seen(surround))
-    foot = min(y for _, y in floor) - 0.03 * wide
-    line = ((floor[0][0] - reach, floor[0][1]), *floor, (wide + reach, floor[-1][1]))
-    yield Paint(
-        layers.PATTERN, (*line, (wide + reach, foot), (line[0][0], foot)), HEARTH
-    )
-
-
-def _woodwork(job: Job, scale: float) -> Iterator[Ink]:
-    """Outline and name what others build near the brick."""
-    style = STYLES[job.lengths]
-    for trim in job.trim:
-        x, y = float(trim.left), float(trim.bottom)
-        wide, high = float(trim.width), float(trim.height)
-        ring = ((x, y), (x + wide, y), (x + wide, y + high), (x, y + high))
-        yield Stroke(layers.OTHERS, ring, closed=True)
-        if high > 3 * style.text * scale:
-            at = (x + wide / 2, y + high / 2)
-            words = f"{plain(trim.name).upper()}, BY OTHERS"
-            yield Words(layers.NOTES, at, words, style.text, "centre", "middle")
+def _laid(
+    work: Brickwork, bricks: list[tuple[str, Ring]], joint: str
+) -> Iterator[Paint]:
+    """Paint brick of a hearth or its riser, and the relief of their joints."""
+    yield from joint_shade(work, [ring for _, ring in bricks], joint)
+    for name, ring in bricks:
+        yield from brick(work, name, ring, tone_of(work.job, name))
 
 
 def _moved(
     points: Iterable[tuple[Fraction, Fraction]], left: float
 ) -> tuple[Point, ...]:
     return tuple((float(x) - left, float(y)) for x, y in points)
-
-
-def _tone(job: Job, name: str) -> str:
-    """Return one brick's colour: a little off the one asked for, always the same."""
-    asked = job.appearance
-    off = asked.variation / 100
-    draws = [
-        crc32(f"{asked.seed} {name} {part}".encode()) / 0xFFFFFFFF * 2 - 1
-        for part in ("tone", "red", "blue")
-    ]
-    red, green, blue = bytes.fromhex(asked.brick[1:])
-    tone = 1 + off * draws[0]
-    parts = (
-        red * tone * (1 + off / 4 * draws[1]),
-        green * tone,
-        blue * tone * (1 + off / 3 * draws[2]),
-    )
-    return "#" + "".join(f"{min(255, max(0, round(part))):02x}" for part in parts)
