@@ -11,26 +11,25 @@ layout. The same input gives the same bytes, whatever the hash seed.
 from __future__ import annotations
 
 import io
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from typing import Any
 
 import ezdxf
 from ezdxf.document import Drawing as Document
 from ezdxf.enums import InsertUnits, TextEntityAlignment
-from ezdxf.layouts import BlockLayout, Modelspace, Paperspace
+from ezdxf.layouts import BlockLayout
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import (
-    FILL_OPACITY,
     Align,
     Drawing,
     Fill,
+    Hatch,
     Ink,
     Insert,
     Measure,
     Paint,
-    Point,
     Seat,
     Stroke,
     Symbol,
@@ -41,9 +40,7 @@ from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.measures import TICK_PEN_MM, letter_of, lines_of, ticks_of
 from shopdraw.drawing.set import FileForm
 from shopdraw.drawing.sheets import PlacedDrawing, Sheet, window_of
-
-Space = Modelspace | Paperspace | BlockLayout
-Move = Callable[[Point], Point]
+from shopdraw.output.hatches import Move, Space, write_fill, write_hatch
 
 LETTERING = "LETTERING"
 """The text style; every system has its font, or one in its place."""
@@ -195,11 +192,9 @@ def _write_ink(
     elif isinstance(ink, Fill):
         if document.dxfversion < TINTED:
             return
-        hatch = space.add_hatch(color=256, dxfattribs={"layer": ink.layer})
-        hatch.transparency = 1 - FILL_OPACITY
-        hatch.paths.add_polyline_path(
-            [move(point) for point in ink.points], is_closed=True
-        )
+        write_fill(space, ink, move)
+    elif isinstance(ink, Hatch):
+        write_hatch(space, ink, move, inch=_inch(document))
     elif isinstance(ink, Paint):
         message = f"{ink.colour}: a picture has no DXF file"
         raise TypeError(message)
@@ -207,6 +202,10 @@ def _write_ink(
         _write_insert(space, ink, move, scale)
     else:
         _write_measure(document, space, ink, move, scale)
+
+
+def _inch(document: Document) -> float:
+    return 1.0 if document.header["$INSUNITS"] == InsertUnits.Inches else 25.4
 
 
 def _write_stroke(space: Space, stroke: Stroke, move: Move) -> None:

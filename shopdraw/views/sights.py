@@ -20,7 +20,8 @@ import shapely
 from shopdraw.drawing import layers
 from shopdraw.drawing.bubbles import RADIUS, bubble
 from shopdraw.drawing.extents import lettering_of
-from shopdraw.drawing.ink import Drawing, Ink, Insert, Measure, Point, Stroke
+from shopdraw.drawing.hatching import lines_in
+from shopdraw.drawing.ink import Drawing, Hatch, Ink, Insert, Measure, Point, Stroke
 from shopdraw.drawing.measures import lines_of, ticks_of
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model_face import SIDES
@@ -271,6 +272,8 @@ def _lines(drawing: Drawing) -> Iterator[tuple[Point, Point]]:
     for ink in drawing.ink:
         if isinstance(ink, Stroke):
             yield from _sides(ink, (0.0, 0.0))
+        elif isinstance(ink, Hatch):
+            yield from lines_in(ink)
         elif isinstance(ink, Insert):
             for stroke in symbols[ink.symbol].strokes:
                 yield from _sides(stroke, ink.at)

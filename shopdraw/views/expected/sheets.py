@@ -19,8 +19,19 @@ from shopdraw.drawing.expected import (
     ExpectedMeasure,
     ExpectedViewport,
     Trace,
+    said_of,
 )
-from shopdraw.drawing.ink import Drawing, Fill, Ink, Measure, Point, Stroke, Words
+from shopdraw.drawing.hatching import PATTERNS
+from shopdraw.drawing.ink import (
+    Drawing,
+    Fill,
+    Hatch,
+    Ink,
+    Measure,
+    Point,
+    Stroke,
+    Words,
+)
 from shopdraw.drawing.sheets import PlacedDrawing, Sheet, window_of
 from shopdraw.lengths import Lengths, format_length, rounded, settled
 from shopdraw.masonry.hearth.form import BrickHearth
@@ -117,6 +128,18 @@ def _other_traces(ink: Iterable[Ink], built: frozenset[str] = BUILT) -> Iterator
             yield Trace(each.layer, "closed" if each.closed else "open", each.points)
         elif isinstance(each, Fill) and each.layer not in built:
             yield Trace(each.layer, "fill", each.points)
+        elif isinstance(each, Hatch) and each.layer not in built:
+            yield _hatched(each)
+
+
+def _hatched(hatch: Hatch) -> Trace:
+    """Return a hatched area; steps are the same wherever it is placed."""
+    families = (
+        (x.angle_deg, x.step[0] * hatch.inch, x.step[1] * hatch.inch)
+        for x in PATTERNS[hatch.pattern]
+    )
+    pattern = said_of(hatch.pattern, families)
+    return Trace(hatch.layer, "hatch", hatch.points, pattern)
 
 
 def _moved(traces: Iterable[Trace], move: Move) -> Iterator[Trace]:

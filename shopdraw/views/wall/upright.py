@@ -29,6 +29,7 @@ from shopdraw.solution import Solution
 from shopdraw.views.parts.aslant import ends_of_jambs, seen_in_section
 from shopdraw.views.parts.figures import (
     SHORT,
+    UNKNOWN,
     Hand,
     break_line,
     cut_through,
@@ -77,7 +78,7 @@ def draw_upright_section(solution: Solution, scale: float) -> Drawing:
             for each in cut_through(points_of(cut))
         ),
         Stroke(layers.OTHERS, ((reach, float(head)), (wall, float(head)))),
-        *wall_behind((reach, wall), (float(head), roof), hand),
+        *wall_behind(job, (reach, wall), (float(head), roof), hand),
         *draw_backing(coursing.corbelled, reach, hand),
         *_jamb(solution, reach, float(head), floor),
         *_hearth(solution, (wall, floor), hand),
@@ -135,7 +136,7 @@ def _brick_hearth(hearth: BrickHearth, wall: float, hand: Hand) -> Iterator[Ink]
         yield Stroke(layers.OTHERS, ends)
     slab = ((inner, under), (inner, -drop), (wall, -drop), (wall, under))
     yield Stroke(layers.OTHERS, slab[:3])
-    yield from hatch(slab, 2.2 * hand.text)
+    yield hatch(slab, UNKNOWN, hand)
     yield break_line((inner, under), (wall, under), 0.8 * hand.text)
     if ground.firebox is not None:
         x = float(ground.firebox) - face
@@ -158,7 +159,7 @@ def _hearth(solution: Solution, at: tuple[float, float], hand: Hand) -> Iterator
     deep = 3.0 * hand.text
     yield Stroke(layers.OTHERS, ((wall, floor), (edge, floor), (edge, floor - deep)))
     slab = ((edge, floor - deep), (edge, floor), (wall, floor), (wall, floor - deep))
-    yield from hatch(slab, 2.2 * hand.text)
+    yield hatch(slab, UNKNOWN, hand)
     yield break_line((edge, floor - deep), (wall, floor - deep), 0.8 * hand.text)
     yield from _extension(solution, edge, floor - deep - 3.4 * hand.text, hand)
 
