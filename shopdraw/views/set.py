@@ -174,7 +174,7 @@ def purposes(solution: Solution, content: Box) -> tuple[Purpose, ...]:
             3,
         ),
         Purpose("details", "DETAILS", tuple(views.others("detail")), 5),
-        Purpose("hearth", "HEARTH IN BRICK", tuple(views.others("hearth")), 4),
+        Purpose("hearth", "HEARTH PLAN", tuple(views.others("hearth")), 4),
         _cut_pieces(solution, content, views),
         _schedules(solution, content, scale),
         _review(solution, content, scale),

@@ -121,6 +121,9 @@ def _on_the_front(solution: Solution) -> Iterator[Sight]:
     yield Sight(
         "head-section", (middle, float(head_at_centre(solution))), inward, is_led=True
     )
+    inside = tuple(range(10, 80, 10))
+    left = float(jambs[0] - front.left)
+    yield Sight("extension", (left, 0.0), inside, DOWN, True, (0.0, 0.0))
     yield Sight("hearth-edge", (right, 0.0), tuple(range(170, 90, -10)), is_led=True)
     upward = (60.0, 75.0, 45.0, UP, 105.0, 30.0)
     yield Sight("top-edge", (0.75 * wide, top), upward, is_led=True)

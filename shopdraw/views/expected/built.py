@@ -156,6 +156,10 @@ def _plan(solution: Solution, course: Course) -> Traces:
         yield from _cut(_floats(cut.ring))
 
 
+def _first_course(solution: Solution, _: float) -> Traces:
+    yield from _plan(solution, solution.coursing.courses[0])
+
+
 def _beside_the_centre(
     solution: Solution, head: Fraction
 ) -> Iterator[tuple[Fraction, Fraction]]:
@@ -350,6 +354,7 @@ def _at_the_side(solution: Solution, scale: float) -> Traces:
 
 
 VIEWS: dict[str, Callable[[Solution, float], Traces]] = {
+    "extension": _first_course,
     "interlock": _interlock,
     "jamb": _jamb_courses,
     "upright-section": _through_the_opening,

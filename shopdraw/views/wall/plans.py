@@ -54,7 +54,7 @@ def draw_plan(solution: Solution, number: int, scale: float) -> Drawing:
     cuts = cuts_of(solution, course)
     is_open = (course.bottom + course.top) / 2 < coursing.head
     ink: list[Ink] = [
-        *_substrates(job, ground, is_open, hand),
+        *draw_substrates(job, ground, is_open, hand),
         *(ink for cut in cuts for ink in cut_through(points_of(cut))),
         *_labels(ground, is_open, hand),
         *stacked_strings(
@@ -73,7 +73,9 @@ def draw_plan(solution: Solution, number: int, scale: float) -> Drawing:
     return Drawing(f"plan-{number}", title, scale, tuple(ink))
 
 
-def _substrates(job: Job, ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
+def draw_substrates(
+    job: Job, ground: Ground, is_open: bool, hand: Hand
+) -> Iterator[Ink]:
     """Draw and hatch the substrate behind the bed, broken off at its back."""
     reach = ground.build_out
     starts = ground.left.behind[0][0] if ground.left.behind else 0.0
