@@ -145,7 +145,8 @@ ROWS = {
         "turned upright",
     ),
     "views.hearth": row(
-        f"{VIEWS} {WALLS} views.parts views.wall", doors="asked edge extension plan riser"
+        f"{VIEWS} {WALLS} views.parts views.wall",
+        doors="asked edge extension plan riser",
     ),
     "views.words": row(
         f"{VIEWS} {WALLS} views.parts", "pydantic typing_extensions",

@@ -27,7 +27,8 @@ def name_parts(solution: Solution, shown: Extension, hand: Hand) -> Iterator[Ink
     _, front, right, face = (float(x) for x in shown.area)
     x, lowest = right - 2.0 * hand.text, float(shown.lowest)
     lines = _falls(solution), _made_of(solution), _verdicts(solution)
-    column = max(float(shown.reach[1]), right) + 4.0 * hand.text
+    wide = float(solution.surround.front.width)
+    column = max(float(shown.reach[1]), right, wide) + 4.0 * hand.text
     rows: list[tuple[Point, str]] = []
     for row, words in enumerate(lines):
         y = face + (0.2 + 0.15 * row) * (front - face)
