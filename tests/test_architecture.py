@@ -142,8 +142,9 @@ ROWS = {
     "views.wall": row(
         f"{VIEWS} {WALLS} views.parts", "shapely",
         doors="appearance bare corner edges elevation inside plans returns sections "
-        "turned upright",
+        "turned",
     ),
+    "views.section": row(f"{VIEWS} {WALLS} views.parts", doors="upright"),
     "views.hearth": row(
         f"{VIEWS} {WALLS} views.parts views.wall",
         doors="asked edge extension plan riser",
@@ -158,7 +159,9 @@ ROWS = {
     ),
     "views.review": row(f"{VIEWS} {WALLS} views.parts views.words", doors="page"),
     "views.general": row(f"{VIEWS} {WALLS} views.parts"),
-    "views.every": row(f"{VIEWS} {WALLS} views.parts views.wall views.hearth"),
+    "views.every": row(
+        f"{VIEWS} {WALLS} views.parts views.wall views.section views.hearth"
+    ),
     "views.sights": row(f"{VIEWS} {WALLS} views.parts views.wall", "shapely"),
     "views.projection": row(f"{VIEWS} views.every views.sights"),
     "views.set": row(

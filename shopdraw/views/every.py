@@ -19,7 +19,8 @@ from shopdraw.views.hearth.extension import draw_extension
 from shopdraw.views.hearth.plan import draw_hearth_plan
 from shopdraw.views.hearth.riser import draw_riser
 from shopdraw.views.parts.phrases import FACES
-from shopdraw.views.wall import edges, plans, returns, sections, upright
+from shopdraw.views.section import upright
+from shopdraw.views.wall import edges, plans, returns, sections
 from shopdraw.views.wall.corner import draw_corner_interlock, has_square_corner
 from shopdraw.views.wall.elevation import draw_elevation
 from shopdraw.views.wall.inside import draw_inside_corner

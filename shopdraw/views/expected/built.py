@@ -174,8 +174,12 @@ def _beside_the_centre(
 
 def _through_the_opening(solution: Solution, _: float) -> Traces:
     """Yield the section through the opening: what is cut, and the jamb beyond."""
-    for cut in (*cut_at_centre(solution), *hearth_at_centre(solution)):
+    for cut in cut_at_centre(solution):
         yield from _cut(_floats(cut.ring))
+    # The wall is further back from the face, where the bed is thickest.
+    back = float(solution.surround.build_out_most - solution.surround.build_out)
+    for cut in hearth_at_centre(solution):
+        yield from _cut(tuple((x + back, y) for x, y in _floats(cut.ring)))
     if solution.surround.reveals:
         for layer, ring in _jamb_in_section(solution):
             yield Trace(layer, "closed", ring)
