@@ -144,10 +144,12 @@ ROWS = {
     "views.wall": row(
         f"{VIEWS} {WALLS} views.parts", "shapely",
         doors="appearance bare corner edges elevation inside plans returns sections "
-        "turned upright",
+        "turned",
     ),
+    "views.section": row(f"{VIEWS} {WALLS} views.parts", doors="upright"),
     "views.hearth": row(
-        f"{VIEWS} {WALLS} views.parts", doors="edge plan riser"
+        f"{VIEWS} {WALLS} views.parts views.wall",
+        doors="asked edge extension plan riser",
     ),
     "views.words": row(
         f"{VIEWS} {WALLS} views.parts", "pydantic typing_extensions",
@@ -159,7 +161,9 @@ ROWS = {
     ),
     "views.review": row(f"{VIEWS} {WALLS} views.parts views.words", doors="page"),
     "views.general": row(f"{VIEWS} {WALLS} views.parts"),
-    "views.every": row(f"{VIEWS} {WALLS} views.parts views.wall views.hearth"),
+    "views.every": row(
+        f"{VIEWS} {WALLS} views.parts views.wall views.section views.hearth"
+    ),
     "views.sights": row(f"{VIEWS} {WALLS} views.parts views.wall", "shapely"),
     "views.levels": row(f"{VIEWS}"),
     "views.projection": row(
@@ -183,6 +187,7 @@ ROWS = {
     "output.dxf": row("drawing lengths output", "ezdxf", is_pure=False),
     "output.dxf_dimensions": row("drawing lengths output", "ezdxf", is_pure=False),
     "output.dxf_words": row("drawing", "ezdxf", is_pure=False),
+    "output.hatches": row("drawing", "ezdxf", is_pure=False),
     "output.image": row("drawing output", "matplotlib numpy PIL", is_pure=False),
     "output.pdf": row("drawing output", "reportlab", is_pure=False),
     "output.plot": row("drawing", "matplotlib", is_pure=False),

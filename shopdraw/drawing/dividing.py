@@ -24,6 +24,7 @@ from shopdraw.drawing.extents import about, extent_of, lettering_of
 from shopdraw.drawing.ink import (
     Drawing,
     Fill,
+    Hatch,
     Ink,
     Insert,
     Measure,
@@ -213,11 +214,11 @@ def _seen(ink: Ink, window: Box, scale: float) -> Iterator[Ink]:
             yield ink
     elif isinstance(ink, Measure):
         yield from _measured(ink, window, scale)
-    elif isinstance(ink, Fill | Paint):
+    elif isinstance(ink, Fill | Hatch | Paint):
         yield from _area(ink, window)
 
 
-def _area(ink: Fill | Paint, window: Box) -> Iterator[Ink]:
+def _area(ink: Fill | Hatch | Paint, window: Box) -> Iterator[Ink]:
     for corners in clipped_area(ink.points, window):
         yield replace(ink, points=corners)
 

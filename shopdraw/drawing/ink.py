@@ -37,6 +37,26 @@ class Fill:
     points: tuple[Point, ...]
 
 
+PatternName = Literal["DIAGONAL", "CROSSED", "CONCRETE", "BROKEN", "DOTTED"]
+"""The hatches, by what they look like; their lines are in `hatching`."""
+
+
+@dataclass(frozen=True)
+class Hatch:
+    """An area filled with the lines of a pattern.
+
+    Attributes:
+        inch: how long an inch of the pattern is, at full size.
+        origin: where the pattern begins: areas of one origin match at their edges.
+    """
+
+    layer: str
+    points: tuple[Point, ...]
+    pattern: PatternName
+    inch: float
+    origin: Point = (0.0, 0.0)
+
+
 @dataclass(frozen=True)
 class Paint:
     """An area of one colour, `#rrggbb`, for a picture without figures."""
@@ -126,7 +146,7 @@ class Measure:
     is_fine: bool = False
 
 
-Ink = Stroke | Fill | Paint | Words | Insert | Measure
+Ink = Stroke | Fill | Hatch | Paint | Words | Insert | Measure
 
 
 @dataclass(frozen=True)

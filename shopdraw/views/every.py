@@ -15,10 +15,12 @@ from shopdraw.drawing.ink import Drawing
 from shopdraw.job.model_face import SIDES
 from shopdraw.solution import Solution
 from shopdraw.views.hearth.edge import draw_hearth_edge
+from shopdraw.views.hearth.extension import draw_extension
 from shopdraw.views.hearth.plan import draw_hearth_plan
 from shopdraw.views.hearth.riser import draw_riser
 from shopdraw.views.parts.phrases import FACES
-from shopdraw.views.wall import edges, plans, returns, sections, upright
+from shopdraw.views.section import upright
+from shopdraw.views.wall import edges, plans, returns, sections
 from shopdraw.views.wall.corner import draw_corner_interlock, has_square_corner
 from shopdraw.views.wall.elevation import draw_elevation
 from shopdraw.views.wall.inside import draw_inside_corner
@@ -52,8 +54,7 @@ class SheetView:
     Attributes:
         name: its drawing's.
         part: what it is of: the front; the plan below it, the return, or the alcove,
-            upright section or reveal beside it; another plan; a detail; a hearth of
-            brick.
+            upright section or reveal beside it; another plan; a detail; the hearth.
         draw: draws it at a scale.
         is_large: it is drawn at a larger scale than the front.
     """
@@ -143,7 +144,10 @@ def _details(solution: Solution) -> Iterator[SheetView]:
 
 
 def _hearth(solution: Solution) -> Iterator[SheetView]:
-    """Yield a hearth of brick from above, its riser, its front edge."""
+    """Yield the hearth extension; of brick also its pieces, riser and front edge."""
+    if solution.job.hearth is not None:
+        draw = partial(draw_extension, solution)
+        yield SheetView("extension", "hearth", draw)
     hearth = solution.hearth
     if hearth is None:
         return

@@ -16,7 +16,7 @@ from fractions import Fraction
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.extents import about, extent_of, lettering_of
-from shopdraw.drawing.ink import Drawing, Fill, Ink, Insert, Point, Stroke, Words
+from shopdraw.drawing.ink import Drawing, Fill, Hatch, Ink, Insert, Point, Stroke, Words
 from shopdraw.drawing.lettering import Box, plain
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.lengths import format_length
@@ -113,7 +113,7 @@ def _solids(drawing: Drawing) -> Iterator[Box]:
         if isinstance(ink, Insert):
             strokes = symbols[ink.symbol].strokes
             yield about(_moved(p, ink.at) for each in strokes for p in each.points)
-        elif isinstance(ink, Fill) or (
+        elif isinstance(ink, Fill | Hatch) or (
             isinstance(ink, Stroke) and (ink.closed or ink.layer == layers.PATTERN)
         ):
             yield about(ink.points)

@@ -66,6 +66,11 @@ def lines_on(
     return [x for x in entities if first(x, 0) == kind and first(x, 8) == layer]
 
 
+def last_on(entities: list[Entity], layer: str) -> Entity:
+    """Return the last line on a layer, or the last hatched area."""
+    return (lines_on(entities, layer) or lines_on(entities, layer, "HATCH"))[-1]
+
+
 def translate(entity: Entity, by: float, code: int = 10) -> None:
     entity[:] = [
         (got, f"{float(value) + by}" if got == code else value) for got, value in entity
@@ -96,13 +101,13 @@ def test_a_line_left_out_off_or_on_another_layer_is_found(
     shows: str, layer: str
 ) -> None:
     def left_out(entities: list[Entity]) -> None:
-        entities.remove(lines_on(entities, layer)[-1])
+        entities.remove(last_on(entities, layer))
 
     def off(entities: list[Entity]) -> None:
-        translate(lines_on(entities, layer)[-1], SIXTEENTH)
+        translate(last_on(entities, layer), SIXTEENTH)
 
     def moved(entities: list[Entity]) -> None:
-        put(lines_on(entities, layer)[-1], 8, "A-ANNO-NOTE")
+        put(last_on(entities, layer), 8, "A-ANNO-NOTE")
 
     (said,) = damaged(shows, left_out)
     assert said.startswith(f"{layer}: ")

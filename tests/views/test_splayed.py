@@ -16,9 +16,9 @@ from shopdraw.output.readback import read_back
 from shopdraw.solution import Solution
 from shopdraw.views.expected.sheets import expect_sheet
 from shopdraw.views.making.corner_units import draw_corner_unit
+from shopdraw.views.section.upright import draw_upright_section
 from shopdraw.views.wall.plans import draw_plan
 from shopdraw.views.wall.turned import draw_jamb_courses
-from shopdraw.views.wall.upright import draw_upright_section
 from tests.demos import set_of, solution_of
 from tests.splayed import COS, SIN, splayed
 from tests.views.lettering import collisions

@@ -27,8 +27,18 @@ from shopdraw.drawing.expected import (
     ExpectedMeasure,
     ExpectedViewport,
     Trace,
+    said_of,
 )
-from shopdraw.drawing.ink import Drawing, Fill, Ink, Measure, Point, Stroke
+from shopdraw.drawing.hatching import PATTERNS
+from shopdraw.drawing.ink import (
+    Drawing,
+    Fill,
+    Hatch,
+    Ink,
+    Measure,
+    Point,
+    Stroke,
+)
 from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.paragraphs import lettering_in, said_by
 from shopdraw.drawing.sheets import PlacedDrawing, Sheet, window_of
@@ -144,7 +154,7 @@ def _in_part(traces: Iterable[Trace], window: Box) -> Iterator[Trace]:
         if trace.layer in (*WHOLE, layers.CUTS):
             if keeps:
                 yield trace
-        elif trace.kind == "fill":
+        elif trace.kind in ("fill", "hatch"):
             for corners in clipped_area(trace.points, window):
                 yield replace(trace, points=corners)
         elif all_within(trace.points, window):
@@ -161,6 +171,18 @@ def _other_traces(ink: Iterable[Ink], built: frozenset[str] = BUILT) -> Iterator
             yield Trace(each.layer, "closed" if each.closed else "open", each.points)
         elif isinstance(each, Fill) and each.layer not in built:
             yield Trace(each.layer, "fill", each.points)
+        elif isinstance(each, Hatch) and each.layer not in built:
+            yield _hatched(each)
+
+
+def _hatched(hatch: Hatch) -> Trace:
+    """Return a hatched area; steps are the same wherever it is placed."""
+    families = (
+        (x.angle_deg, x.step[0] * hatch.inch, x.step[1] * hatch.inch)
+        for x in PATTERNS[hatch.pattern]
+    )
+    pattern = said_of(hatch.pattern, families)
+    return Trace(hatch.layer, "hatch", hatch.points, pattern)
 
 
 def _moved(traces: Iterable[Trace], move: Move) -> Iterator[Trace]:

@@ -26,7 +26,14 @@ from shopdraw.masonry.wall.form import MEET_AT_RIGHT, Face, Surround
 from shopdraw.masonry.wall.layout import CORNER_KINDS, Piece
 from shopdraw.solution import Solution
 from shopdraw.views.parts.aslant import ends_of_jambs
-from shopdraw.views.parts.figures import Hand, break_line, clipped, hatch, points_of
+from shopdraw.views.parts.figures import (
+    Hand,
+    break_line,
+    clipped,
+    hatch,
+    points_of,
+    wall_pattern,
+)
 from shopdraw.views.parts.phrases import FACES
 from shopdraw.views.wall.plans import cuts_of, splay_words
 
@@ -306,7 +313,7 @@ def _wall(solution: Solution, shown: Turned, hand: Hand) -> Iterator[Ink]:
     ring = [(start, end[1]), (start, deep), foot, end]
     drawn = [(side * x, y) for x, y in ring]
     yield Stroke(layers.OTHERS, tuple(drawn[1:]))
-    yield from hatch(tuple(drawn), 1.6 * hand.text)
+    yield hatch(tuple(drawn), wall_pattern(solution.job), hand)
     yield break_line(drawn[0], drawn[3], 0.8 * hand.text)
     if shown.goes_on[0]:
         yield break_line((drawn[0][0], 0.0), drawn[0], 0.8 * hand.text)
