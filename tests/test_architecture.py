@@ -141,9 +141,10 @@ ROWS = {
     ),
     "views.wall": row(
         f"{VIEWS} {WALLS} views.parts", "shapely",
-        doors="appearance bare corner edges elevation inside plans returns sections "
+        doors="bare corner edges elevation inside plans returns sections "
         "turned upright",
     ),
+    "views.picture": row(f"{VIEWS} {WALLS} views.parts", doors="appearance"),
     "views.hearth": row(
         f"{VIEWS} {WALLS} views.parts", doors="edge plan riser"
     ),
@@ -179,7 +180,8 @@ ROWS = {
     "output.publish": row("drawing errors output", "filelock", is_pure=False),
     "pipeline": row(
         f"{MASONRY} {WALLS} masonry.bond masonry.heads review quantities solution "
-        "drawing views.set views.expected views.parts views.wall views.words"
+        "drawing views.set views.expected views.parts views.picture "
+        "views.wall views.words"
     ),
     "cli": row(
         "job pipeline output output.pdf catalog errors quantities views.words "
