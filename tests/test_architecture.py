@@ -143,10 +143,10 @@ ROWS = {
     ),
     "views.wall": row(
         f"{VIEWS} {WALLS} views.parts", "shapely",
-        doors="appearance bare corner edges elevation inside plans returns sections "
-        "turned",
+        doors="bare corner edges elevation inside plans returns sections turned",
     ),
     "views.section": row(f"{VIEWS} {WALLS} views.parts", doors="upright"),
+    "views.picture": row(f"{VIEWS} {WALLS} views.parts", doors="appearance"),
     "views.hearth": row(
         f"{VIEWS} {WALLS} views.parts views.wall",
         doors="asked edge extension plan riser",
@@ -194,7 +194,8 @@ ROWS = {
     "output.publish": row("drawing errors output", "filelock", is_pure=False),
     "pipeline": row(
         f"{MASONRY} {WALLS} masonry.bond masonry.heads review quantities solution "
-        "drawing views.set views.expected views.parts views.wall views.words"
+        "drawing views.set views.expected views.parts views.picture "
+        "views.wall views.words"
     ),
     "cli": row(
         "job pipeline output output.pdf catalog errors quantities views.words "

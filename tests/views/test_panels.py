@@ -13,7 +13,7 @@ from shopdraw.masonry.wall.layout import area_within
 from shopdraw.output.write import make_files
 from shopdraw.pipeline import build, solve
 from shopdraw.solution import Solution
-from shopdraw.views.wall.appearance import draw_appearance
+from shopdraw.views.picture.appearance import draw_appearance
 from shopdraw.views.wall.elevation import draw_elevation
 from shopdraw.views.wall.sections import draw_head_section, over_the_opening
 from shopdraw.views.words.record import record_text

@@ -13,7 +13,7 @@ from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Fill, Ink, Paint, Point
 from shopdraw.job.model import Job
 from shopdraw.job.model_around import TrimTable
-from shopdraw.views.wall.picture_brick import Ring, draws, shaded
+from shopdraw.views.picture.brickwork import Ring, draws, shaded
 
 WALL, FLOOR = "#e8e2d6", "#a98a66"
 FIREBOX, HEARTH = "#453d37", "#8f8a84"

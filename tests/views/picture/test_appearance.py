@@ -16,9 +16,9 @@ from shopdraw.masonry.hearth.cuts import riser_from_above
 from shopdraw.output.dxf import write_dxf
 from shopdraw.solution import Solution
 from shopdraw.views.parts.aslant import seen_from_front
-from shopdraw.views.wall.appearance import IN_SHADE, compose_appearance
-from shopdraw.views.wall.picture_brick import shaded, tone_of
-from shopdraw.views.wall.picture_room import WOODS
+from shopdraw.views.picture.appearance import IN_SHADE, compose_appearance
+from shopdraw.views.picture.brickwork import shaded, tone_of
+from shopdraw.views.picture.room import WOODS
 from tests.demos import CONFIGS, solution_of
 from tests.views.jobs import with_job
 
@@ -228,7 +228,7 @@ def test_a_job_with_the_same_words_gives_the_same_picture_in_any_process() -> No
 
 PICTURE = """
 from hashlib import sha256
-from shopdraw.views.wall.appearance import compose_appearance
+from shopdraw.views.picture.appearance import compose_appearance
 from tests.demos import solution_of
 sheet = compose_appearance(solution_of("library-hearth"), 9)
 print(sha256(repr(sheet.drawings[0].drawing.ink).encode()).hexdigest())

@@ -34,7 +34,7 @@ from shopdraw.masonry.wall.folding import place_face
 from shopdraw.solution import Solution
 from shopdraw.views.parts.aslant import faces_seen, seen_from_front, width_seen
 from shopdraw.views.parts.stamps import picture_number, sheet_numbers, title_block
-from shopdraw.views.wall.picture_brick import (
+from shopdraw.views.picture.brickwork import (
     Brickwork,
     Ring,
     brick,
@@ -43,7 +43,7 @@ from shopdraw.views.wall.picture_brick import (
     shaded,
     tone_of,
 )
-from shopdraw.views.wall.picture_room import (
+from shopdraw.views.picture.room import (
     firebox,
     painted,
     room_behind,
