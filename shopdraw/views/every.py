@@ -131,10 +131,9 @@ def _details(solution: Solution) -> Iterator[SheetView]:
         draw = partial(draw_inside_corner, solution, side)
         yield SheetView(f"inside-{side}", "detail", draw, is_large=True)
     yield detail("head-section", sections.draw_head_section)
-    if surround.splay:
+    if surround.reveals:
         yield detail("jamb", draw_jamb_courses)
-    if not surround.reveals:
-        # Where brick turns into the jamb, the plans show it.
+    else:
         yield detail("jamb-plan", sections.draw_jamb_plan)
     yield detail("hearth-edge", edges.draw_hearth_edge)
     yield detail("top-edge", edges.draw_top_edge)

@@ -209,6 +209,14 @@ def _at_the_left(solution: Solution, at: Through, hand: Hand) -> Iterator[Ink]:
     yield from lead_left(blocks, end - 0.5 * hand.text, hand)
 
 
+def _jamb_words(solution: Solution) -> str:
+    """Name the jamb beyond the section, and how deep brick turns into it."""
+    if not solution.surround.reveals:
+        return "JAMB BEYOND"
+    deep = format_length(solution.surround.reveals[0].width, solution.lengths)
+    return f"JAMB BEYOND: BRICK TURNS IN {deep} ALONG IT"
+
+
 def _notes(solution: Solution, at: Through, hand: Hand) -> Iterator[Note]:
     """Name each material, behind the wall."""
     job, head = solution.job, float(at.head)
@@ -231,7 +239,7 @@ def _notes(solution: Solution, at: Through, hand: Hand) -> Iterator[Note]:
     )
     yield (
         (at.thick / 2, float(at.floor) + 0.6 * float(at.head - at.floor)),
-        "JAMB BEYOND",
+        _jamb_words(solution),
     )
     name = "CENTRE" if is_arched(solution) else "LEDGER"
     yield (0.7 * at.reach, head - 0.5 * hand.text), f"TEMPORARY {name}"
