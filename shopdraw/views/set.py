@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from shopdraw.drawing.bubbles import Which, numbers_on, with_sheets
 from shopdraw.drawing.composing import Composed, Item, Purpose, alone, compose
+from shopdraw.drawing.framing import draw_frame, left_out
 from shopdraw.drawing.ink import Drawing
 from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.measures import with_arrows
@@ -22,8 +23,7 @@ from shopdraw.drawing.sheets import (
     content_of,
     size_on_paper,
 )
-from shopdraw.drawing.tables import Notes, Table, draw_notes, draw_table
-from shopdraw.drawing.title_block import draw_frame
+from shopdraw.drawing.tables import Column, Notes, Table, draw_notes, draw_table
 from shopdraw.job.model import Job
 from shopdraw.solution import Solution
 from shopdraw.views.general import draw_legend, index_table
@@ -211,6 +211,7 @@ def _general(solution: Solution, content: Box, scale: float) -> Purpose:
     width = min(NOTES_WIDE * style.text, content[2] - content[0])
     lettered = (general_notes(solution), caution_notes(job))
     listed = [schedules.materials_table(job)]
+    listed += fields_left_out(solution)
     if job.revision:
         listed.append(schedules.revisions_table(job))
     drawings = (
@@ -220,6 +221,22 @@ def _general(solution: Solution, content: Box, scale: float) -> Purpose:
     )
     items = tuple(alone(each, is_words=True) for each in drawings)
     return Purpose("general", "GENERAL NOTES", items)
+
+
+LONGEST_TITLE = "RETURNS AND SECTIONS (2), HEARTH IN BRICK, DETAILS AND CUT PIECES (2)"
+
+
+def fields_left_out(solution: Solution) -> Iterator[Table]:
+    """List the fields that the title block has no room for, if there are any."""
+    job = solution.job
+    wide, high = (float(side) for side in job.paper)
+    numbers = sheet_numbers(job, "A-999", 99, 99)
+    block = title_block(solution, numbers, LONGEST_TITLE, "AS SHOWN")
+    cells = left_out((wide, high), job.lengths, block)
+    if cells:
+        rows = tuple((cell.name, cell.value) for cell in cells)
+        columns = (Column("FIELD"), Column("WHAT IT SAYS"))
+        yield Table("fields", "FIELDS OF THE TITLE BLOCK", columns, rows)
 
 
 def _cut_pieces(solution: Solution, content: Box, views: Views) -> Purpose:

@@ -15,6 +15,7 @@ from fractions import Fraction
 from zlib import crc32
 
 from shopdraw.drawing import layers
+from shopdraw.drawing.framing import draw_frame
 from shopdraw.drawing.ink import Drawing, Ink, Paint, Point, Stroke, Words
 from shopdraw.drawing.lettering import plain
 from shopdraw.drawing.sheets import (
@@ -26,7 +27,6 @@ from shopdraw.drawing.sheets import (
     goes_into,
     size_on_paper,
 )
-from shopdraw.drawing.title_block import draw_frame
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
 from shopdraw.masonry.hearth.cuts import riser_from_above
