@@ -170,7 +170,8 @@ ROWS = {
         f"{VIEWS} drawing.dividing views.every views.sights views.levels"
     ),
     "views.purposes": row(
-        f"{VIEWS} views.words views.making views.projection views.general"
+        f"{VIEWS} views.words views.parts views.making views.projection "
+        "views.general"
     ),
     "views.set": row(
         f"{VIEWS} views.parts views.making views.review views.projection "

@@ -64,8 +64,8 @@ class PaperStyle:
 
 
 STYLES: dict[Lengths, PaperStyle] = {
-    "in": PaperStyle(0.09375, 0.15625, 0.0625, margin=0.5, strip=2.75, foot=1.75),
-    "mm": PaperStyle(2.5, 3.5, 1.8, margin=10.0, strip=70.0, foot=45.0),
+    "in": PaperStyle(0.09375, 0.15625, 0.0625, margin=0.5, strip=2.75, foot=1.875),
+    "mm": PaperStyle(2.5, 3.5, 1.8, margin=10.0, strip=70.0, foot=48.0),
 }
 
 

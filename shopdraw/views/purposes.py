@@ -12,14 +12,16 @@ from dataclasses import replace
 
 from shopdraw.drawing.arranging import Item, alone
 from shopdraw.drawing.composing import Purpose
+from shopdraw.drawing.framing import left_out
 from shopdraw.drawing.ink import Drawing
 from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.measures import with_arrows
 from shopdraw.drawing.sheets import STYLES, PaperStyle, size_on_paper
-from shopdraw.drawing.tables import Notes, Table, draw_notes, draw_table
+from shopdraw.drawing.tables import Column, Notes, Table, draw_notes, draw_table
 from shopdraw.solution import Solution
 from shopdraw.views.general import draw_legend
 from shopdraw.views.making import cut_pieces
+from shopdraw.views.parts.stamps import sheet_numbers, title_block
 from shopdraw.views.projection import Views
 from shopdraw.views.words import schedules, tables
 from shopdraw.views.words.notes import caution_notes, general_notes
@@ -87,7 +89,7 @@ def _general(solution: Solution, content: Box, scale: float) -> Purpose:
     job, style = solution.job, STYLES[solution.lengths]
     width = min(NOTES_WIDE * style.text, content[2] - content[0])
     lettered = (general_notes(solution), caution_notes(job))
-    listed = [schedules.materials_table(job)]
+    listed = [schedules.materials_table(job), *fields_left_out(solution)]
     if job.revision:
         listed.append(schedules.revisions_table(job))
     drawings = (
@@ -97,6 +99,22 @@ def _general(solution: Solution, content: Box, scale: float) -> Purpose:
     )
     items = (alone(x, shows="GENERAL NOTES", is_words=True) for x in drawings)
     return Purpose("general", tuple(items))
+
+
+LONGEST_TITLE = "RETURNS, SECTIONS AND PLANS, DETAILS, CUT PIECES AND CUT LIST (2)"
+
+
+def fields_left_out(solution: Solution) -> Iterator[Table]:
+    """List the fields that the title block has no room for, if there are any."""
+    job = solution.job
+    wide, high = (float(side) for side in job.paper)
+    numbers = sheet_numbers(job, "A-999", 99, 99)
+    block = title_block(solution, numbers, LONGEST_TITLE, "AS SHOWN")
+    cells = left_out((wide, high), job.lengths, block)
+    if cells:
+        rows = tuple((cell.name, cell.value) for cell in cells)
+        columns = (Column("FIELD"), Column("WHAT IT SAYS"))
+        yield Table("fields", "FIELDS OF THE TITLE BLOCK", columns, rows)
 
 
 def _cut_pieces(solution: Solution, content: Box, views: Views) -> Purpose:

@@ -13,6 +13,7 @@ from dataclasses import replace
 from shopdraw.drawing.arranging import alone
 from shopdraw.drawing.bubbles import Which, numbers_on, part_key, with_sheets
 from shopdraw.drawing.composing import Composed, Purpose, compose, cost_of
+from shopdraw.drawing.framing import draw_frame
 from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.sheets import (
     STYLES,
@@ -21,7 +22,6 @@ from shopdraw.drawing.sheets import (
     compose_sheet,
     content_of,
 )
-from shopdraw.drawing.title_block import draw_frame
 from shopdraw.job.model import Job
 from shopdraw.solution import Solution
 from shopdraw.views.general import index_table

@@ -10,10 +10,11 @@ import pdfplumber
 import pytest
 from PIL import Image
 
+from shopdraw.drawing.framing import draw_frame
 from shopdraw.drawing.ink import Drawing, Stroke, Words
 from shopdraw.drawing.lettering import width_of
 from shopdraw.drawing.sheets import Sheet, compose_sheet
-from shopdraw.drawing.title_block import TitleBlock, draw_frame
+from shopdraw.drawing.title_block import TitleBlock
 from shopdraw.output.image import write_png
 from shopdraw.output.pdf import write_pdf
 

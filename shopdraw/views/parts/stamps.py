@@ -119,12 +119,12 @@ def _us_cells(
 ) -> Iterator[Cell]:
     """Yield the fields of US practice, the sheet's number last."""
     about = job.job
-    yield Cell("FIRM", about.firm, "job.firm", is_wide=True)
+    yield Cell("FIRM", about.firm, "job.firm", is_wide=True, is_needed=True)
     yield Cell("LICENSE", about.licence, "job.licence")
     yield Cell("PERMIT NUMBER", about.permit, "job.permit")
     yield Cell("ARCHITECT", about.architect, "job.architect", is_wide=True)
     yield from _project(job, "PROJECT")
-    yield Cell("PROJECT NUMBER", about.number, "job.number")
+    yield Cell("PROJECT NUMBER", about.number, "job.number", is_needed=True)
     yield Cell("SUBMITTAL", about.submittal, "job.submittal")
     yield Cell("SPEC SECTION", about.spec_section, "job.spec_section")
     yield Cell("ISSUED FOR", about.status, "job.status")
@@ -134,17 +134,17 @@ def _us_cells(
         ("KEY WORDS", about.key_words, "job.key_words"),
     ):
         yield Cell(name, value, key, is_asked=False)
-    yield Cell("DRAWN", about.drawn_by, "job.drawn_by")
-    yield Cell("CHECKED", about.checked_by, "job.checked_by")
+    yield Cell("DRAWN", about.drawn_by, "job.drawn_by", is_needed=True)
+    yield Cell("CHECKED", about.checked_by, "job.checked_by", is_needed=True)
     yield from _measured(job)
-    yield Cell("DATE", str(about.date or ""))
-    yield Cell("REVISION", about.revision, "job.revision")
-    yield Cell("SCALE", scale, most=0)
-    yield Cell("THIRD ANGLE", "", symbol="third")
-    yield Cell("PROGRAM / JOB FILE", drawn_from(job).words, most=0, size=1.0)
-    yield Cell("SHEET TITLE", title, most=0, is_wide=True)
-    yield Cell("SHEET", numbers[0], most=0, size=LARGE)
-    yield Cell("SHEET OF SET", numbers[1], most=0)
+    yield Cell("DATE", str(about.date or ""), is_needed=True)
+    yield Cell("REVISION", about.revision, "job.revision", is_needed=True)
+    yield Cell("SCALE", scale, most=0, is_needed=True)
+    yield Cell("THIRD ANGLE", "", symbol="third", is_needed=True)
+    yield _source(job)
+    yield Cell("SHEET TITLE", title, most=0, is_wide=True, is_needed=True)
+    yield Cell("SHEET", numbers[0], most=0, size=LARGE, is_needed=True)
+    yield Cell("SHEET OF SET", numbers[1], most=0, is_needed=True)
 
 
 def _iso_cells(
@@ -162,31 +162,37 @@ def _iso_cells(
     yield Cell("SUBMITTAL", about.submittal, "job.submittal")
     yield Cell("SPEC SECTION", about.spec_section, "job.spec_section")
     yield from _measured(job)
-    yield Cell("SCALE", scale, most=0)
-    yield Cell("FIRST ANGLE", "", symbol="first")
-    yield Cell("PROGRAM / JOB FILE", drawn_from(job).words, most=0, size=1.0)
+    yield Cell("SCALE", scale, most=0, is_needed=True)
+    yield Cell("FIRST ANGLE", "", symbol="first", is_needed=True)
+    yield _source(job)
     yield Cell("DEPARTMENT", about.department, "job.department")
     yield Cell("LANGUAGE", "en")
     yield Cell("TECHNICAL REFERENCE", about.reference, "job.reference")
-    yield Cell("CREATOR", about.drawn_by, "job.drawn_by")
-    yield Cell("APPROVER", about.checked_by, "job.checked_by")
-    yield Cell("LEGAL OWNER", about.firm, "job.firm", is_wide=True)
-    yield Cell("DOCUMENT TYPE", "Shop drawing")
+    yield Cell("CREATOR", about.drawn_by, "job.drawn_by", is_needed=True)
+    yield Cell("APPROVER", about.checked_by, "job.checked_by", is_needed=True)
+    yield Cell("LEGAL OWNER", about.firm, "job.firm", is_wide=True, is_needed=True)
+    yield Cell("DOCUMENT TYPE", "Shop drawing", is_needed=True)
     yield Cell("STATUS", about.status, "job.status")
-    yield Cell("TITLE", title, most=0, is_wide=True)
+    yield Cell("TITLE", title, most=0, is_wide=True, is_needed=True)
     yield from _project(job, "SUPPLEMENTARY TITLE")
     yield Cell("KEY WORDS", about.key_words, "job.key_words", is_wide=True)
-    yield Cell("IDENTIFICATION NUMBER", about.number, "job.number")
-    yield Cell("REVISION", about.revision, "job.revision")
-    yield Cell("DATE OF ISSUE", str(about.date or ""))
-    yield Cell("SHEET NUMBER", numbers[0], most=0)
-    yield Cell("SHEETS IN ALL", numbers[1], most=0)
+    yield Cell("IDENTIFICATION NUMBER", about.number, "job.number", is_needed=True)
+    yield Cell("REVISION", about.revision, "job.revision", is_needed=True)
+    yield Cell("DATE OF ISSUE", str(about.date or ""), is_needed=True)
+    yield Cell("SHEET NUMBER", numbers[0], most=0, is_needed=True)
+    yield Cell("SHEETS IN ALL", numbers[1], most=0, is_needed=True)
+
+
+def _source(job: Job) -> Cell:
+    """Return what the set was drawn by, and from which file."""
+    words = drawn_from(job).words
+    return Cell("PROGRAM / JOB FILE", words, most=0, size=1.0, is_needed=True)
 
 
 def _project(job: Job, name: str) -> Iterator[Cell]:
     """Yield what it is, where, and whom it is for."""
     about = job.job
-    yield Cell(name, about.name, "job.name", most=3, is_wide=True)
+    yield Cell(name, about.name, "job.name", most=3, is_wide=True, is_needed=True)
     yield Cell("SITE", about.site, "job.site", most=3, is_wide=True)
     yield Cell("FOR", about.for_whom, "job.for_whom", is_wide=True)
 

@@ -15,6 +15,7 @@ from fractions import Fraction
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.extents import extent_of
+from shopdraw.drawing.framing import draw_frame
 from shopdraw.drawing.ink import Drawing, Ink, Paint, Point, Words
 from shopdraw.drawing.sheets import (
     STYLES,
@@ -22,7 +23,6 @@ from shopdraw.drawing.sheets import (
     compose_sheet,
     content_of,
 )
-from shopdraw.drawing.title_block import draw_frame
 from shopdraw.masonry.hearth.cuts import riser_from_above
 from shopdraw.masonry.hearth.form import BrickHearth
 from shopdraw.masonry.laying.outlines import (

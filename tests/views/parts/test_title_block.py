@@ -14,6 +14,8 @@ from typing import Any
 import pytest
 from fontTools.ttLib import TTFont
 
+from shopdraw.catalog.rows import sheet_names, sheet_size
+from shopdraw.drawing.framing import draw_frame, left_out
 from shopdraw.drawing.ink import Ink, Stroke, Words
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import STYLES, Sheet
@@ -22,10 +24,13 @@ from shopdraw.job.model import About
 from shopdraw.job.reading import parse_job
 from shopdraw.output.plot import font_file
 from shopdraw.pipeline import build, solve
-from tests.demos import CONFIGS, set_of
+from shopdraw.views.parts.stamps import title_block
+from shopdraw.views.set import fields_left_out
+from tests.demos import CONFIGS, set_of, solution_of
 from tests.views.jobs import text_of
 
-CAPITALS, EM = 1493, 2048
+CAPITALS = 1493
+DEMO_WITH_MOST = "chimney-breast-gas"
 Box = tuple[float, float, float, float]
 
 
@@ -136,6 +141,34 @@ def test_long_names_keep_to_their_cells(demo: str, profile: str, size: str) -> N
         for value in SAID.values():
             assert value.replace(" ", "") in said.replace(" ", "")
         assert "EARLIER ONES: SEE GENERAL NOTES" in said
+
+
+@pytest.mark.parametrize("demo", ["library-hearth", "metric-slips", DEMO_WITH_MOST])
+@pytest.mark.parametrize("size", sheet_names())
+def test_the_block_fits_every_paper_of_the_catalog(demo: str, size: str) -> None:
+    solution = solution_of(demo)
+    lengths = solution.lengths
+    wide, high = (float(x) for x in sheet_size(size, lengths))
+    block = title_block(solution, ("A-201", "2 OF 9"), "ELEVATION AND PLAN", "AS SHOWN")
+    ink = draw_frame((wide, high), lengths, block)
+    sheet = replace(
+        set_of(demo).sheets[0], width=wide, height=high, paper_ink=ink, drawings=()
+    )
+    assert overflowing(sheet) == []
+    said = "".join(x.text for x in ink if isinstance(x, Words)).replace(" ", "")
+    left = left_out((wide, high), lengths, block)
+    # A field is on the sheet, or on the list of those that are not.
+    for cell in block.cells:
+        assert cell in left or cell.value.replace(" ", "") in said, cell.name
+    assert bool(left) is ("OTHERFIELDS:SEEGENERALNOTES" in said)
+
+
+def test_fields_that_find_no_room_are_listed_among_the_general_notes() -> None:
+    large = solution_of("metric-slips")
+    small = replace(large, job=large.job.edited("sheet.size", "A4"))
+    (table,) = fields_left_out(small)
+    assert ("SITE", "The Old Schoolhouse, Mill Lane, Upper Marsh") in table.rows
+    assert [*fields_left_out(large)] == []
 
 
 @pytest.mark.parametrize("damage", ["longer", "larger", "moved"])
