@@ -16,6 +16,7 @@ from math import cos, sin, tau
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Ink, Point, Stroke, Words
 from shopdraw.drawing.lettering import Box, width_of, wrap
+from shopdraw.drawing.moving import moved
 from shopdraw.drawing.papers import Part
 from shopdraw.drawing.paragraphs import set_in_lines
 from shopdraw.drawing.title_block import (
