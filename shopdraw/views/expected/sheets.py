@@ -26,6 +26,7 @@ from shopdraw.lengths import Lengths, format_length, rounded, settled
 from shopdraw.masonry.hearth.form import BrickHearth
 from shopdraw.masonry.wall.layout import Layout
 from shopdraw.solution import Solution
+from shopdraw.views.brick.units import tags_of
 from shopdraw.views.expected.built import (
     BUILT,
     FACE_OF_VIEW,
@@ -35,7 +36,6 @@ from shopdraw.views.expected.built import (
     trace_built,
 )
 from shopdraw.views.general import LEGEND
-from shopdraw.views.parts.units import tags_of
 
 Move = Callable[[Point], Point]
 

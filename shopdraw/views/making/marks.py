@@ -20,10 +20,10 @@ from shopdraw.job.turning import taken_at_mitre
 from shopdraw.lengths import format_length
 from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow
 from shopdraw.masonry.wall.surround import corner_legs
+from shopdraw.views.brick.units import state_of
 from shopdraw.views.making.corner_units import draw_corner_unit
 from shopdraw.views.making.cut_pieces import draw_cut, draw_shape
 from shopdraw.views.making.mitred_units import leg_alone, legs_of, put_together
-from shopdraw.views.parts.units import state_of
 
 LYING = ("soldier", "rowlock", "voussoir", "keystone")
 """The kinds that stand on the wall: on the saw they lie down."""

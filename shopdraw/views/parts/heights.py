@@ -103,8 +103,8 @@ def running_heights(solution: Solution, scale: float) -> Iterator[Ink]:
         wide = max(wide, width_of(words, style.text))
         last = letter
     above = (column, last + 1.2 * pitch)
-    yield Words(layers.NOTES, above, HEAD, style.small, "left", "middle")
-    wide = max(wide, width_of(HEAD, style.small))
+    yield Words(layers.NOTES, above, HEAD, style.text, "left", "middle")
+    wide = max(wide, width_of(HEAD, style.text))
     flags = column + (wide + 3.6 * style.text) * scale
     yield from _targets(solution, right, flags, scale)
 
@@ -149,7 +149,7 @@ def _targets(
             yield Words(layers.NOTES, (column, y), line, style.text)
         last = letter + high + 0.5 * pitch
     datum = (column, -1.5 * pitch)
-    yield Words(layers.NOTES, datum, "DATUM 0: HIGHEST POINT OF HEARTH", style.small)
+    yield Words(layers.NOTES, datum, "DATUM 0: HIGHEST POINT OF HEARTH", style.text)
     yield Stroke(layers.LEVELS, ((right, 0.0), (column, 0.0)))
 
 

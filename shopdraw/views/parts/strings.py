@@ -45,7 +45,7 @@ def stacked_strings(
         )
         yield from measures
         x = float(positions[0]) - 1.5 * style.text * scale
-        yield Words(layers.NOTES, (x, at), name, style.small, "right", "middle")
+        yield Words(layers.NOTES, (x, at), name, style.text, "right", "middle")
         moved = any(measure.letter is not None for measure in measures)
         room = levels_used(measures, at, scale) if moved else 0.0
         at -= (room + 3.6 * style.text) * scale

@@ -13,7 +13,7 @@ from shopdraw.drawing.ink import Drawing, Ink, Stroke, Symbol
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.masonry.wall.form import Face
 from shopdraw.solution import Solution
-from shopdraw.views.parts.units import unit_ink
+from shopdraw.views.brick.units import unit_ink
 
 LETTERED_FOR = {"in": 8.0, "mm": 10.0}
 """Marks are sized for this scale, at which such a drawing is most often shown."""

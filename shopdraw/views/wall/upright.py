@@ -26,6 +26,7 @@ from shopdraw.masonry.hearth.form import BrickHearth
 from shopdraw.masonry.laying.form import Cut
 from shopdraw.review.findings import Finding, Key, in_words
 from shopdraw.solution import Solution
+from shopdraw.views.brick.units import layer_of
 from shopdraw.views.parts.aslant import ends_of_jambs, seen_in_section
 from shopdraw.views.parts.figures import (
     SHORT,
@@ -39,7 +40,6 @@ from shopdraw.views.parts.figures import (
     wall_behind,
 )
 from shopdraw.views.parts.found import cut_at_centre, head_at_centre, seen_beyond
-from shopdraw.views.parts.units import layer_of
 
 ZERO = Fraction(0)
 NOTHING = "NONE BEFORE THE FACE"
