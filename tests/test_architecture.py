@@ -137,7 +137,7 @@ ROWS = {
     "views.parts": row(
         f"{VIEWS} {WALLS} ",
         doors="aslant clouds courses figures found ground heights phrases stamps "
-        "strings",
+        "standing strings",
     ),
     "views.brick": row(
         f"{VIEWS} {WALLS} views.parts", "numpy shapely", doors="leaders marks units"

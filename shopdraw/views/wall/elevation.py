@@ -14,6 +14,7 @@ from shopdraw.drawing.extents import every_line
 from shopdraw.drawing.ink import Drawing, Ink, Stroke, Words
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.complaint import grown_on
+from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.laying.cuts import course_ends
 from shopdraw.masonry.laying.outlines import face_end
@@ -30,6 +31,7 @@ from shopdraw.views.parts.found import (
     outline_front,
 )
 from shopdraw.views.parts.heights import running_heights, upright_strings
+from shopdraw.views.parts.standing import standing_rows
 from shopdraw.views.parts.strings import stacked_strings
 from shopdraw.views.wall.arched import (
     LEDGER,
@@ -122,7 +124,19 @@ def _row_positions(solution: Solution, course: Course) -> tuple[Fraction, ...]:
 def _level_strings(solution: Solution, scale: float) -> Iterator[Ink]:
     """Set out the strings below the datum, nearest the one with brick and joints."""
     job = solution.job
-    rows = [*_course_rows(solution), *_panel_rows(solution), *_face_rows(solution)]
+    rows = [*_course_rows(solution)]
+    said = ((n, _opening_said(solution, row)) for n, (_, row) in enumerate(rows))
+    says: dict[int, tuple[float, str]] = {}
+    for n, words in said:
+        # What is said once holds for the strings below it.
+        if words is not None and words not in says.values():
+            says[n] = words
+    opening = solution.surround.opening
+    middle = float(opening.centre - solution.surround.front.left)
+    for name, positions, made_of in standing_rows(solution):
+        says[len(rows)] = middle, made_of
+        rows.append((name, positions))
+    rows += [*_panel_rows(solution), *_face_rows(solution)]
     if job.face.measured_to == "substrate":
         rows.append(("SUBSTRATE, AS MEASURED", _as_measured(solution)))
     foot = lowest_of(solution.surround)
@@ -130,7 +144,35 @@ def _level_strings(solution: Solution, scale: float) -> Iterator[Ink]:
     if drops:
         foot -= 4.2 * STYLES[job.lengths].text * scale
     yield from drops
-    yield from stacked_strings(job, rows, scale, foot)
+    yield from stacked_strings(job, rows, scale, foot, says)
+
+
+def _opening_said(
+    solution: Solution, positions: tuple[Fraction, ...]
+) -> tuple[float, str] | None:
+    """Say which opening a course's string measures: the clear one, or between brick.
+
+    Nothing is said of a course over the opening.
+    """
+    surround, lengths = solution.surround, solution.lengths
+    opening, left = surround.opening, surround.front.left
+    middle = opening.centre - left
+    ends = (
+        max((x for x in positions if x < middle), default=middle),
+        min((x for x in positions if x > middle), default=middle),
+    )
+    at = float(middle)
+    if ends[1] - ends[0] < (opening.right - opening.left) / 2:
+        return None
+    if surround.reveals:
+        return at, "CLEAR BETWEEN FINISHED JAMBS"
+    beside = {opening.left - left - ends[0], ends[1] - opening.right + left}
+    if beside == {Fraction(0)}:
+        return at, "CLEAR OPENING, BRICK TO BRICK"
+    if surround.as_built.is_true and len(beside) == 1 and (wide := beside.pop()) > 0:
+        joint = f"{opening.jambs.kind.upper()} JOINT {format_length(wide, lengths)}"
+        return at, f"BRICK TO BRICK: CLEAR OPENING AND {joint} AT EACH JAMB"
+    return at, "BRICK TO BRICK AT THE COURSE'S MIDDLE"
 
 
 def _course_rows(
