@@ -139,28 +139,31 @@ ROWS = {
     "views.parts": row(
         f"{VIEWS} {WALLS} ",
         doors="aslant clouds courses figures found ground heights phrases stamps "
-        "strings units",
+        "standing strings",
+    ),
+    "views.brick": row(
+        f"{VIEWS} {WALLS} views.parts", "numpy shapely", doors="leaders marks units"
     ),
     "views.wall": row(
-        f"{VIEWS} {WALLS} views.parts", "shapely",
+        f"{VIEWS} {WALLS} views.parts views.brick", "shapely",
         doors="bare corner edges elevation inside plans returns sections turned",
     ),
-    "views.section": row(f"{VIEWS} {WALLS} views.parts", doors="upright"),
+    "views.section": row(f"{VIEWS} {WALLS} views.parts views.brick", doors="upright"),
     "views.picture": row(f"{VIEWS} {WALLS} views.parts", doors="appearance"),
     "views.hearth": row(
-        f"{VIEWS} {WALLS} views.parts views.wall",
+        f"{VIEWS} {WALLS} views.parts views.brick views.wall",
         doors="asked edge extension plan riser",
     ),
     "views.words": row(
-        f"{VIEWS} {WALLS} views.parts", "pydantic typing_extensions",
+        f"{VIEWS} {WALLS} views.parts views.brick", "pydantic typing_extensions",
         doors="notes record record_form report schedules tables",
     ),
     "views.making": row(
-        f"{VIEWS} {WALLS} views.parts views.words",
+        f"{VIEWS} {WALLS} views.parts views.brick views.words",
         doors="cut_pieces labels mitred_units poles templates ticket",
     ),
     "views.review": row(f"{VIEWS} {WALLS} views.parts views.words", doors="page"),
-    "views.general": row(f"{VIEWS} {WALLS} views.parts"),
+    "views.general": row(f"{VIEWS} {WALLS} views.parts views.brick"),
     "views.every": row(
         f"{VIEWS} {WALLS} views.parts views.wall views.section views.hearth"
     ),
@@ -178,8 +181,8 @@ ROWS = {
         "views.general views.purposes"
     ),
     "views.expected": row(
-        f"{VIEWS} {WALLS} views.parts views.wall views.hearth views.making "
-        "views.general drawing.dividing", "shapely",
+        f"{VIEWS} {WALLS} views.parts views.brick views.wall views.hearth "
+        "views.making views.general drawing.dividing", "shapely",
         doors="sheets",
     ),
     "views.survey_form": row("catalog review drawing lengths errors"),
@@ -320,7 +323,7 @@ def test_each_module_is_looked_at_and_a_wrong_one_is_named() -> None:
         ("masonry.laying.lay", "from shopdraw.masonry.coursing.joints import Room"),
         ("masonry.bond.plan", "from shopdraw.solution import Solution"),
         ("views.wall.plans", "from shopdraw.views.set import compose_sheets"),
-        ("views.parts.units", "from shopdraw.views.wall import plans"),
+        ("views.brick.units", "from shopdraw.views.wall import plans"),
         ("views.words.report", "import a_package_of_somebody"),
         ("review.hearth", "import requests"),
         ("drawing.ink", "import numpy"),

@@ -135,7 +135,7 @@ def string_of_dimensions(
             [
                 Row(level, way * aside, has_leader)
                 for level in range(first, MOST_LEVELS)
-                for aside in (asides if level > 1 else (0.0,))
+                for aside in (asides if level > style.upright else (0.0,))
                 for has_leader in _leaders(level, style)
             ]
             for asides in (ASIDE, FURTHER_ASIDE)
@@ -216,11 +216,12 @@ class Row(NamedTuple):
 def _leaders(level: int, style: StringStyle) -> tuple[bool, ...]:
     """Return whether a figure at a level has a leader; both answers if either will do.
 
-    A row is near its line, a column is not: the first column has one if it can.
+    Right beside its line it needs none. A column of level figures is not near its line,
+    so the first column has one if it can.
     """
-    if level > 1:
-        return (True,)
-    return (True, False) if style.upright and level else (False,)
+    if not level:
+        return (False,)
+    return (True, False) if style.upright and level == 1 else (True,)
 
 
 def _letter_at(

@@ -4,7 +4,7 @@ In:  `Hatch`.   Out: lines.
 Frame: the hatch's own.
 
 A pattern is one or more families of parallel lines, in inches on paper. What is drawn
-so is common practice (lines aslant for masonry, strokes and dots for concrete); names
+so is common practice (lines aslant for a wall, strokes and dots for concrete); names
 and figures are our own, and a file holds the lines.
 """
 

@@ -53,6 +53,7 @@ from shopdraw.lengths import (
 from shopdraw.masonry.hearth.form import BrickHearth
 from shopdraw.masonry.wall.layout import Layout
 from shopdraw.solution import Solution
+from shopdraw.views.brick.units import tags_of
 from shopdraw.views.expected.built import (
     APART,
     BUILT,
@@ -63,7 +64,6 @@ from shopdraw.views.expected.built import (
     trace_built,
 )
 from shopdraw.views.general import LEGEND
-from shopdraw.views.parts.units import tags_of
 
 Move = Callable[[Point], Point]
 

@@ -24,7 +24,7 @@ from shopdraw.masonry.wall.layout import (
 )
 from shopdraw.masonry.wall.surround import corner_legs
 from shopdraw.masonry.wall.turning import turning_of
-from shopdraw.views.parts.units import state_of
+from shopdraw.views.brick.units import state_of
 
 LYING = ("soldier", "rowlock", "voussoir", "keystone")
 """The kinds that stand on the wall: on the saw they lie down."""

@@ -23,10 +23,11 @@ from shopdraw.masonry.laying.outlines import face_ring, whole_ring
 from shopdraw.masonry.wall.form import Face, Surround
 from shopdraw.masonry.wall.layout import Layout
 from shopdraw.solution import Solution
+from shopdraw.views.brick.leaders import with_leaders
+from shopdraw.views.brick.units import unit_ink
 from shopdraw.views.parts.figures import Hand
 from shopdraw.views.parts.phrases import EDGES, FACES, INSIDE_CORNER, OUTSIDE_CORNER
 from shopdraw.views.parts.strings import stacked_strings
-from shopdraw.views.parts.units import unit_ink
 
 TITLES = {
     "return": "RETURN, DEVELOPED",
@@ -50,10 +51,8 @@ def draw_return(solution: Solution, face_name: str, scale: float) -> Drawing:
     job, coursing = solution.job, solution.coursing
     hand = Hand(job.lengths, scale)
     face = solution.surround.face(face_name)
-    small = STYLES[job.lengths].small
-    units, symbols = unit_ink(
-        solution.layout, {face_name}, -float(face.left), small, scale
-    )
+    text, dx = STYLES[job.lengths].text, -float(face.left)
+    units, symbols = unit_ink(solution.layout, {face_name}, dx, text, scale)
     outline = whole_ring(solution.surround, coursing, face)
     foot = min(y for _, y in outline)
     ring = tuple((float(x - face.left), float(y)) for x, y in outline)
@@ -73,7 +72,8 @@ def draw_return(solution: Solution, face_name: str, scale: float) -> Drawing:
     what = FACES[face.name]
     side = face_name.split()[0]
     title = f"{side.upper()} {TITLES[what]}"
-    return Drawing(f"{what}-{side}", title, scale, tuple(ink), symbols)
+    drawing = Drawing(f"{what}-{side}", title, scale, tuple(ink), symbols)
+    return with_leaders(solution.layout.pieces, {face_name}, dx, text, drawing)
 
 
 def draw_reveal(solution: Solution, face_name: str, scale: float) -> Drawing:
@@ -86,17 +86,15 @@ def draw_reveal(solution: Solution, face_name: str, scale: float) -> Drawing:
     hand = Hand(job.lengths, scale)
     face = solution.surround.face(face_name)
     side = face_name.split()[0]
-    small = STYLES[job.lengths].small
-    units, symbols = unit_ink(
-        solution.layout, {face_name}, -float(face.left), small, scale
-    )
+    text, dx = STYLES[job.lengths].text, -float(face.left)
+    units, symbols = unit_ink(solution.layout, {face_name}, dx, text, scale)
     outline = face_ring(solution.surround, face, coursing.head)
     ring = tuple((float(x - face.left), float(y)) for x, y in outline)
     below = coursing.courses[: min(2, coursing.courses_below_head)]
     rows = _course_rows(solution.layout, face, below)
     name = "ALONG THE JAMB" if solution.surround.splay else "DEPTH"
     rows.append((f"{name}, FINISH", (Fraction(0), face.width)))
-    text, width = STYLES[job.lengths].text, float(face.width)
+    width = float(face.width)
     y = float(coursing.head) + 1.2 * hand.text
     inner, outer = (width, 0.0) if side == "left" else (0.0, width)
     ink: list[Ink] = [
@@ -110,7 +108,8 @@ def draw_reveal(solution: Solution, face_name: str, scale: float) -> Drawing:
         *stacked_strings(job, rows, scale, min(0.0, float(min(y for _, y in outline)))),
     ]
     title = f"{side.upper()} JAMB, DEVELOPED"
-    return Drawing(f"reveal-{side}", title, scale, tuple(ink), symbols)
+    drawing = Drawing(f"reveal-{side}", title, scale, tuple(ink), symbols)
+    return with_leaders(solution.layout.pieces, {face_name}, dx, text, drawing)
 
 
 def _ends(solution: Solution, face: Face, hand: Hand) -> Iterator[Ink]:

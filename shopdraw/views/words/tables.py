@@ -15,9 +15,9 @@ from shopdraw.masonry.wall.layout import CORNER_KINDS
 from shopdraw.quantities.measures import TakeoffRow
 from shopdraw.review.findings import Finding, in_words
 from shopdraw.solution import Solution
+from shopdraw.views.brick.units import state_of
 from shopdraw.views.parts.courses import further_columns, level_words
 from shopdraw.views.parts.phrases import sourced
-from shopdraw.views.parts.units import state_of
 from shopdraw.views.words.patterns import riser_table
 from shopdraw.views.words.schedules import (
     cut_plan_table,
