@@ -92,7 +92,8 @@ ROWS = {
     ),
     "masonry.sawing": row(
         f"{MASONRY} masonry.wall masonry.coursing", "shapely",
-        doors="clipping keep_out mending mirroring shapes squaring tips wedges",
+        doors="clipping fillets keep_out mending mirroring shapes squaring tips "
+        "wedges",
     ),
     "masonry.laying": row(
         f"{MASONRY} masonry.wall masonry.coursing masonry.bond masonry.bonding "
@@ -132,7 +133,8 @@ ROWS = {
         "masonry.wall masonry.coursing masonry.hearth masonry.marks review quantities "
         "job lengths"
     ),
-    "drawing": row("lengths"),
+    "drawing": row("lengths errors"),
+    "drawing.dividing": row("drawing", "shapely"),
     "views": row(),
     "views.parts": row(
         f"{VIEWS} {WALLS} ",
@@ -141,12 +143,13 @@ ROWS = {
     ),
     "views.wall": row(
         f"{VIEWS} {WALLS} views.parts", "shapely",
-        doors="bare corner edges elevation inside plans returns sections "
-        "turned upright",
+        doors="bare corner edges elevation inside plans returns sections turned",
     ),
+    "views.section": row(f"{VIEWS} {WALLS} views.parts", doors="upright"),
     "views.picture": row(f"{VIEWS} {WALLS} views.parts", doors="appearance"),
     "views.hearth": row(
-        f"{VIEWS} {WALLS} views.parts", doors="edge plan riser"
+        f"{VIEWS} {WALLS} views.parts views.wall",
+        doors="asked edge extension plan riser",
     ),
     "views.words": row(
         f"{VIEWS} {WALLS} views.parts", "pydantic typing_extensions",
@@ -158,22 +161,33 @@ ROWS = {
     ),
     "views.review": row(f"{VIEWS} {WALLS} views.parts views.words", doors="page"),
     "views.general": row(f"{VIEWS} {WALLS} views.parts"),
-    "views.every": row(f"{VIEWS} {WALLS} views.parts views.wall views.hearth"),
+    "views.every": row(
+        f"{VIEWS} {WALLS} views.parts views.wall views.section views.hearth"
+    ),
     "views.sights": row(f"{VIEWS} {WALLS} views.parts views.wall", "shapely"),
-    "views.projection": row(f"{VIEWS} views.every views.sights"),
+    "views.levels": row(f"{VIEWS}"),
+    "views.projection": row(
+        f"{VIEWS} drawing.dividing views.every views.sights views.levels"
+    ),
+    "views.purposes": row(
+        f"{VIEWS} views.words views.making views.projection views.general"
+    ),
     "views.set": row(
-        f"{VIEWS} views.parts views.wall views.hearth views.words views.making "
-        "views.review views.projection views.general"
+        f"{VIEWS} views.parts views.making views.review views.projection "
+        "views.general views.purposes"
     ),
     "views.expected": row(
         f"{VIEWS} {WALLS} views.parts views.wall views.hearth views.making "
-        "views.general", "shapely",
+        "views.general drawing.dividing", "shapely",
         doors="sheets",
     ),
     "views.survey_form": row("catalog review drawing lengths errors"),
     "output": row("drawing lengths errors", is_pure=False),
     "output.calendar": row("drawing", "icalendar", is_pure=False),
-    "output.dxf": row("drawing", "ezdxf", is_pure=False),
+    "output.dxf": row("drawing lengths output", "ezdxf", is_pure=False),
+    "output.dxf_dimensions": row("drawing lengths output", "ezdxf", is_pure=False),
+    "output.dxf_words": row("drawing", "ezdxf", is_pure=False),
+    "output.hatches": row("drawing", "ezdxf", is_pure=False),
     "output.image": row("drawing output", "matplotlib numpy PIL", is_pure=False),
     "output.pdf": row("drawing output", "reportlab", is_pure=False),
     "output.plot": row("drawing", "matplotlib", is_pure=False),

@@ -12,6 +12,7 @@ from functools import lru_cache
 from shopdraw.drawing.ink import (
     Drawing,
     Fill,
+    Hatch,
     Ink,
     Insert,
     Measure,
@@ -58,7 +59,7 @@ def about(points: Iterable[Point]) -> Box:
 
 
 def _points(ink: Ink, symbols: dict[str, Symbol], scale: float) -> list[Point]:
-    if isinstance(ink, Stroke | Fill | Paint):
+    if isinstance(ink, Stroke | Fill | Hatch | Paint):
         return list(ink.points)
     if isinstance(ink, Insert):
         return [

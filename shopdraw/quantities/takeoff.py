@@ -88,7 +88,7 @@ def take_off(
         areas = with_hearth(areas, on_hearth)
     rows = (
         *_units(job, of_brick(laid), plan),
-        _corner_height(job, corners),
+        *((_corner_height(job, corners),) if _may_be_bought(laid) else ()),
         *(
             TakeoffRow(
                 item,
@@ -254,7 +254,11 @@ def _units(
         row("whole units", whole, whole, None, "laid as delivered"),
         row("cut units", cut, sawn, None, words),
         row("flat units", len(flats), whole + sawn, ordered.flats, flat_note),
-        row("corner units", corners, corners, ordered.corners, corner_note),
+        *(
+            (row("corner units", corners, corners, ordered.corners, corner_note),)
+            if _may_be_bought(pieces)
+            else ()
+        ),
         row(
             "all units",
             len(pieces),
@@ -263,6 +267,12 @@ def _units(
             together,
         ),
     )
+
+
+def _may_be_bought(pieces: tuple[Piece, ...]) -> bool:
+    """Whether corner units are to be bought; not where each is made of two brick."""
+    made = any(piece.is_made for piece in pieces)
+    return not made or any(is_corner(piece) for piece in pieces)
 
 
 def _assumed_legs(job: Job) -> str:

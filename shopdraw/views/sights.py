@@ -20,7 +20,8 @@ import shapely
 from shopdraw.drawing import layers
 from shopdraw.drawing.bubbles import RADIUS, bubble
 from shopdraw.drawing.extents import lettering_of
-from shopdraw.drawing.ink import Drawing, Ink, Insert, Measure, Point, Stroke
+from shopdraw.drawing.hatching import lines_in
+from shopdraw.drawing.ink import Drawing, Hatch, Ink, Insert, Measure, Point, Stroke
 from shopdraw.drawing.measures import lines_of, ticks_of
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model_face import SIDES
@@ -120,6 +121,9 @@ def _on_the_front(solution: Solution) -> Iterator[Sight]:
     yield Sight(
         "head-section", (middle, float(head_at_centre(solution))), inward, is_led=True
     )
+    inside = tuple(range(10, 80, 10))
+    left = float(jambs[0] - front.left)
+    yield Sight("extension", (left, 0.0), inside, DOWN, True, (0.0, 0.0))
     yield Sight("hearth-edge", (right, 0.0), tuple(range(170, 90, -10)), is_led=True)
     upward = (60.0, 75.0, 45.0, UP, 105.0, 30.0)
     yield Sight("top-edge", (0.75 * wide, top), upward, is_led=True)
@@ -271,6 +275,8 @@ def _lines(drawing: Drawing) -> Iterator[tuple[Point, Point]]:
     for ink in drawing.ink:
         if isinstance(ink, Stroke):
             yield from _sides(ink, (0.0, 0.0))
+        elif isinstance(ink, Hatch):
+            yield from lines_in(ink)
         elif isinstance(ink, Insert):
             for stroke in symbols[ink.symbol].strokes:
                 yield from _sides(stroke, ink.at)

@@ -45,10 +45,9 @@ NOTES = (
     "is aslant, along and back."
 )
 BLANKS = (
-    (0.0, "PROJECT", "job.name"),
-    (0.42, "MEASURED BY", "job.measured_by"),
-    (0.76, "DATE", "job.measured_on"),
-)
+    (0.0, "PROJECT", "job.name"), (0.27, "SITE", "job.site"),
+    (0.56, "MEASURED BY", "job.measured_by"), (0.81, "DATE", "job.measured_on"),
+)  # fmt: skip
 Row = tuple[str, str, str]
 """A letter of the figure, a key, and from where to where to measure. Without a letter:
 a heading, the heads of the boxes below, and the words."""

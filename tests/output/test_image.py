@@ -12,7 +12,8 @@ from PIL import Image
 
 from shopdraw.drawing.ink import Drawing, Stroke, Words
 from shopdraw.drawing.lettering import width_of
-from shopdraw.drawing.sheets import Sheet, TitleBlock, compose_sheet
+from shopdraw.drawing.sheets import Sheet, compose_sheet
+from shopdraw.drawing.title_block import TitleBlock, draw_frame
 from shopdraw.output.image import write_png
 from shopdraw.output.pdf import write_pdf
 
@@ -21,9 +22,8 @@ def tiny(size: float = 8.0, scale: float = 4.0) -> Sheet:
     ring = ((0.0, 0.0), (size, 0.0), (size, size), (0.0, size))
     drawing = Drawing("x", "", scale, (Stroke("A-ELEV-OTLN", ring, closed=True),))
     box = (1.0, 1.0, 4.0, 4.0)
-    return compose_sheet(
-        1, "x", "X", (8.0, 5.0), "in", ((drawing, box),), TitleBlock(())
-    )
+    frame = draw_frame((8.0, 5.0), "in", TitleBlock(()))
+    return compose_sheet(1, "x", "X", (8.0, 5.0), "in", ((drawing, box),), frame)
 
 
 def test_a_picture_has_the_size_of_its_sheet_and_ink_where_it_belongs() -> None:

@@ -22,6 +22,7 @@ from shopdraw.drawing.sheets import (
     compose_sheet,
     content_of,
 )
+from shopdraw.drawing.title_block import draw_frame
 from shopdraw.masonry.hearth.cuts import riser_from_above
 from shopdraw.masonry.hearth.form import BrickHearth
 from shopdraw.masonry.laying.outlines import (
@@ -32,7 +33,7 @@ from shopdraw.masonry.laying.outlines import (
 from shopdraw.masonry.wall.folding import place_face
 from shopdraw.solution import Solution
 from shopdraw.views.parts.aslant import faces_seen, seen_from_front, width_seen
-from shopdraw.views.parts.stamps import picture_number, title_block
+from shopdraw.views.parts.stamps import picture_number, sheet_numbers, title_block
 from shopdraw.views.picture.brickwork import (
     Brickwork,
     Ring,
@@ -79,25 +80,18 @@ def compose_appearance(solution: Solution, number: int) -> Sheet:
     content = content_of(wide, high, style)
     room = content[2] - content[0], content[3] - content[1]
     drawing = _filling(solution, room)
-    block = title_block(
-        solution,
-        f"{picture_number(job, number - 1)} / {number} OF {number}",
-        "APPEARANCE",
-        (),
-    )
+    numbers = sheet_numbers(job, picture_number(job, number - 1), number, number)
     block = replace(
-        block,
-        fields=tuple(
-            (name, "NOT TO SCALE" if name == "SCALE" else value)
-            for name, value in block.fields
-        ),
-        stamps=("NOT A SHOP DRAWING", *block.stamps),
+        title_block(solution, numbers, "APPEARANCE", "NOT TO SCALE"),
         notes=NOT_FOR,
         stamp_boxes=(),
+        seal="",
     )
+    stamped = replace(block, stamps=("NOT A SHOP DRAWING", *block.stamps))
+    frame = draw_frame((wide, high), job.lengths, stamped)
     places = ((drawing, content),)
     return compose_sheet(
-        number, "appearance", "APPEARANCE", (wide, high), job.lengths, places, block
+        number, "appearance", "APPEARANCE", (wide, high), job.lengths, places, frame
     )
 
 

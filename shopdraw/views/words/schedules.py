@@ -183,11 +183,18 @@ def revisions_table(job: Job) -> Table:
     return Table(
         "revisions",
         "REVISIONS",
-        (Column("MARK"), Column("DATE"), Column("WHAT CHANGED"), Column("COURSES")),
+        (
+            Column("MARK"),
+            Column("DATE"),
+            Column("BY"),
+            Column("WHAT CHANGED"),
+            Column("COURSES"),
+        ),
         tuple(
             (
                 plain(each.mark),
                 str(each.date or ""),
+                plain(each.by),
                 plain(each.says),
                 _courses(each.courses),
             )
