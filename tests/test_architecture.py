@@ -170,7 +170,9 @@ ROWS = {
         "views.general", "shapely",
         doors="sheets",
     ),
-    "views.survey_form": row("catalog review drawing lengths errors"),
+    "views.form_ink": row("drawing"),
+    "views.survey_form": row("catalog review drawing lengths errors views.form_ink"),
+    "views.survey_overleaf": row("catalog drawing lengths views.form_ink"),
     "output": row("drawing lengths errors", is_pure=False),
     "output.calendar": row("drawing", "icalendar", is_pure=False),
     "output.dxf": row("drawing", "ezdxf", is_pure=False),
@@ -184,7 +186,7 @@ ROWS = {
     ),
     "cli": row(
         "job pipeline output output.pdf catalog errors quantities views.words "
-        "views.survey_form",
+        "views.survey_form views.survey_overleaf",
         "click", is_pure=False,
     ),
 }  # fmt: skip
