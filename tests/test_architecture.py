@@ -185,7 +185,9 @@ ROWS = {
         "views.making views.general drawing.dividing", "shapely",
         doors="sheets",
     ),
-    "views.survey_form": row("catalog review drawing lengths errors"),
+    "views.form_ink": row("drawing"),
+    "views.survey_form": row("catalog review drawing lengths errors views.form_ink"),
+    "views.survey_overleaf": row("catalog drawing lengths views.form_ink"),
     "output": row("drawing lengths errors", is_pure=False),
     "output.calendar": row("drawing", "icalendar", is_pure=False),
     "output.dxf": row("drawing lengths output", "ezdxf", is_pure=False),
@@ -203,7 +205,7 @@ ROWS = {
     ),
     "cli": row(
         "job pipeline output output.pdf catalog errors quantities views.words "
-        "views.survey_form",
+        "views.survey_form views.survey_overleaf",
         "click", is_pure=False,
     ),
 }  # fmt: skip
