@@ -13,7 +13,7 @@ from math import ceil
 
 from shopdraw.job.model import Job
 from shopdraw.job.model_around import WasteRule
-from shopdraw.lengths import format_length, taped_length
+from shopdraw.lengths import format_length, format_made, taped_length
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.hearth.form import BrickHearth
 from shopdraw.masonry.wall.form import Surround
@@ -280,7 +280,7 @@ def _assumed_legs(job: Job) -> str:
     corner = job.brick.corner
     if corner is None or not job.has_assumed("brick.corner"):
         return ""
-    legs = (format_length(x, job.lengths) for x in (corner.long_leg, corner.short_leg))
+    legs = (format_made(x, job.lengths) for x in (corner.long_leg, corner.short_leg))
     return f"legs assumed, {' and '.join(legs)}: measure one before you order; "
 
 

@@ -62,8 +62,9 @@ NOTES = (
 NAMES = "survey form", "SURVEY FORM"
 BLANKS = (
     (0.0, "PROJECT", "job.name"),
-    (0.42, "MEASURED BY", "job.measured_by"),
-    (0.76, "DATE", "job.measured_on"),
+    (0.27, "SITE", "job.site"),
+    (0.56, "MEASURED BY", "job.measured_by"),
+    (0.81, "DATE", "job.measured_on"),
 )
 LEFT: tuple[Row, ...] = (
     ("", "LENGTH", "FACE"),
