@@ -37,6 +37,26 @@ class Fill:
     points: tuple[Point, ...]
 
 
+PatternName = Literal["DIAGONAL", "CROSSED", "CONCRETE", "BROKEN", "DOTTED"]
+"""The hatches, by what they look like; their lines are in `hatching`."""
+
+
+@dataclass(frozen=True)
+class Hatch:
+    """An area filled with the lines of a pattern.
+
+    Attributes:
+        inch: how long an inch of the pattern is, at full size.
+        origin: where the pattern begins: areas of one origin match at their edges.
+    """
+
+    layer: str
+    points: tuple[Point, ...]
+    pattern: PatternName
+    inch: float
+    origin: Point = (0.0, 0.0)
+
+
 @dataclass(frozen=True)
 class Paint:
     """An area of one colour, `#rrggbb`, for a picture without figures."""
@@ -108,6 +128,8 @@ class Measure:
         upright: the words stand level even along y.
         has_leader: a thin line joins the dimension's middle to the words.
         ends: what the dimension line ends in; strokes if arrows have no room.
+        is_fine: whether its figure is rounded to half of what others are: a size that
+            somebody saws to.
     """
 
     layer: str
@@ -121,9 +143,18 @@ class Measure:
     upright: bool = False
     has_leader: bool = False
     ends: Literal["stroke", "arrow"] = "stroke"
+    is_fine: bool = False
 
 
-Ink = Stroke | Fill | Paint | Words | Insert | Measure
+Ink = Stroke | Fill | Hatch | Paint | Words | Insert | Measure
+
+
+@dataclass(frozen=True)
+class Part:
+    """A part of a view that is divided at match lines: its number, what it shows."""
+
+    number: int
+    window: tuple[float, float, float, float]
 
 
 @dataclass(frozen=True, eq=False)
@@ -139,6 +170,7 @@ class Drawing:
             offsets were reckoned for it.
         ink: in drawing order.
         symbols: every symbol that an `Insert` names, each once, sorted by name.
+        part: which part of the view it is; None for the whole of it.
     """
 
     name: str
@@ -146,3 +178,4 @@ class Drawing:
     scale: float
     ink: tuple[Ink, ...]
     symbols: tuple[Symbol, ...] = ()
+    part: Part | None = None

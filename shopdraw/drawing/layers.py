@@ -25,6 +25,7 @@ DIMENSIONS = "A-ANNO-DIMS"
 NOTES = "A-ANNO-NOTE"
 TABLES = "A-ANNO-SCHD"
 BORDER = "A-ANNO-TTLB"
+MATCH = "A-ANNO-MATC"
 UNPRINTED = "A-ANNO-NPLT"
 VIEWPORTS = "VIEWPORTS"
 OF_RETURNS = {
@@ -75,6 +76,7 @@ LAYERS: tuple[Layer, ...] = (
     Layer(NOTES, "notes", 7, 0.25),
     Layer(TABLES, "tables", 7, 0.25),
     Layer(BORDER, "title block and border", 7, 0.50),
+    Layer(MATCH, "match lines", 7, 0.70, "PHANTOM"),
     Layer(UNPRINTED, "not printed", 9, 0.13, "CONTINUOUS", plots=False),
     Layer(VIEWPORTS, "viewport frames, not printed", 9, 0.13, plots=False),
 )

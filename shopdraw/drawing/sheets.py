@@ -52,6 +52,7 @@ class PaperStyle:
         small: piece marks and fine print, never a figure.
         margin: from the paper's edge to the border.
         strip: the title block's width, at the right.
+        foot: the title block's height on an upright sheet, across its foot.
     """
 
     text: float
@@ -59,11 +60,12 @@ class PaperStyle:
     small: float
     margin: float
     strip: float
+    foot: float
 
 
 STYLES: dict[Lengths, PaperStyle] = {
-    "in": PaperStyle(text=0.09375, title=0.15625, small=0.0625, margin=0.5, strip=2.75),
-    "mm": PaperStyle(text=2.5, title=3.5, small=1.8, margin=10.0, strip=70.0),
+    "in": PaperStyle(0.09375, 0.15625, 0.0625, margin=0.5, strip=2.75, foot=1.875),
+    "mm": PaperStyle(2.5, 3.5, 1.8, margin=10.0, strip=70.0, foot=48.0),
 }
 
 
@@ -151,6 +153,10 @@ class Sheet:
 def content_of(width: float, height: float, style: PaperStyle) -> Box:
     """Return the part of a sheet that drawings may use."""
     gap = style.margin / 2
+    if width < height:
+        # On a small sheet every bit counts: half the margin, half the gap.
+        edge = 0.75 * style.margin
+        return edge, edge + style.foot, width - edge, height - edge
     return (
         style.margin + gap,
         style.margin + gap,

@@ -136,12 +136,13 @@ def _widths(table: Table, height: float, pad: float, most: float | None) -> list
 
 @dataclass(frozen=True)
 class Notes:
-    """Paragraphs under a heading, numbered or not."""
+    """Paragraphs under a heading, numbered from `first` on, or not numbered."""
 
     name: str
     title: str
     paragraphs: tuple[str, ...]
     numbered: bool = True
+    first: int = 1
 
 
 def draw_notes(notes: Notes, height: float, scale: float, width: float) -> Drawing:
@@ -153,7 +154,7 @@ def draw_notes(notes: Notes, height: float, scale: float, width: float) -> Drawi
     ]
     indent = width_of("00. ", height) if notes.numbered else 0.0
     y = -title_high - 0.7 * height
-    for number, paragraph in enumerate(notes.paragraphs, start=1):
+    for number, paragraph in enumerate(notes.paragraphs, start=notes.first):
         at = (indent * scale, (y - pitch) * scale)
         first = Words(layers.NOTES, at, "", height, column=width - indent)
         lines = set_in_lines(paragraph, first, pitch, scale)

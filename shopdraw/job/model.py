@@ -192,6 +192,11 @@ class TargetTable(Table):
     tolerance: Width | None = None
 
 
+UPRIGHT: dict[Lengths, int] = {"in": 10, "mm": 250}
+"""A sheet whose short side is less than this stands upright, its title block at the
+foot, as a letter does (A4: ISO 5457, from memory; else common practice)."""
+
+
 class Job(Table):
     """One surround, as the person asked for it."""
 
@@ -267,8 +272,9 @@ class Job(Table):
 
     @property
     def paper(self) -> tuple[Fraction, Fraction]:
-        """The width and height of a sheet, landscape."""
-        return sheet_size(self.sheet.size, self.lengths)
+        """The width and height of a sheet: lying, or upright if it is a small one."""
+        long, short = sheet_size(self.sheet.size, self.lengths)
+        return (short, long) if short < UPRIGHT[self.lengths] else (long, short)
 
     @property
     def page(self) -> tuple[Fraction, Fraction]:

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from math import hypot
 
 from shopdraw.drawing.expected import Expected, ExpectedInsert, Trace
@@ -135,14 +136,14 @@ def _as_written(lines: tuple[Trace, ...], form: FileForm) -> tuple[Trace, ...]:
     """Return the lines that the file can hold, with its own names of layers."""
     called = dict(form.layers)
     return tuple(
-        Trace(called.get(line.layer, line.layer), line.kind, line.points)
+        replace(line, layer=called.get(line.layer, line.layer))
         for line in lines
         if line.kind != "fill" or form.release != WITHOUT_TINTS
     )
 
 
 Key = tuple[str, str, tuple[tuple[int, int], ...]]
-"""A line's layer, its kind, and its points on the grid."""
+"""A line's layer, its kind or its pattern, and its points on the grid."""
 
 
 def _compare_lines(
@@ -169,7 +170,8 @@ def _key(line: Trace, grid: int) -> Key:
     points = [(round(x * grid), round(y * grid)) for x, y in line.points]
     if line.kind == "open":
         return line.layer, line.kind, min(tuple(points), tuple(reversed(points)))
-    return line.layer, line.kind, min(_turns(points, min(points, default=(0, 0))))
+    kind = line.pattern or line.kind
+    return line.layer, kind, min(_turns(points, min(points, default=(0, 0))))
 
 
 def _turns(
@@ -204,7 +206,8 @@ def _said(key: Key, grid: int) -> str:
     layer, kind, points = key
     places = " ".join(f"({x / grid:g}, {y / grid:g})" for x, y in points[:4])
     more = " ..." if len(points) > 4 else ""
-    what = {"open": "a line", "closed": "an outline", "fill": "a filled area"}[kind]
+    kinds = {"open": "a line", "closed": "an outline", "fill": "a filled area"}
+    what = kinds.get(kind, f"an area hatched {kind}")
     return f"{layer}: {what} through {places}{more}"
 
 

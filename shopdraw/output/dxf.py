@@ -23,9 +23,9 @@ from ezdxf.enums import InsertUnits
 from shopdraw.drawing import layers
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import (
-    FILL_OPACITY,
     Drawing,
     Fill,
+    Hatch,
     Ink,
     Insert,
     Paint,
@@ -50,6 +50,7 @@ from shopdraw.output.dxf_words import (
     write_paragraph,
     write_words,
 )
+from shopdraw.output.hatches import write_fill, write_hatch
 
 INVISIBLE = 1
 """The flag of an attribute that programs read but nobody sees."""
@@ -179,11 +180,9 @@ def _write_ink(
     elif isinstance(ink, Fill):
         if document.dxfversion < TINTED:
             return
-        hatch = space.add_hatch(color=256, dxfattribs={"layer": ink.layer})
-        hatch.transparency = 1 - FILL_OPACITY
-        hatch.paths.add_polyline_path(
-            [move(point) for point in ink.points], is_closed=True
-        )
+        write_fill(space, ink, move)
+    elif isinstance(ink, Hatch):
+        write_hatch(space, ink, move, inch=_inch(document))
     elif isinstance(ink, Paint):
         message = f"{ink.colour}: a picture has no DXF file"
         raise TypeError(message)
@@ -192,6 +191,10 @@ def _write_ink(
     else:
         lengths: Lengths = "in" if document.units == InsertUnits.Inches else "mm"
         write_measure(document, space, ink, move, scale, lengths)
+
+
+def _inch(document: Document) -> float:
+    return 1.0 if document.header["$INSUNITS"] == InsertUnits.Inches else 25.4
 
 
 def _write_stroke(space: Space, stroke: Stroke, move: Move) -> None:

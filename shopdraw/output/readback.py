@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from math import radians
 
-from shopdraw.drawing.expected import LineKind, Trace
+from shopdraw.drawing.expected import LineKind, Trace, said_of
 from shopdraw.drawing.ink import Point
 from shopdraw.output.dimensioning import LetteringStyle
 
@@ -283,7 +283,8 @@ def _plain_lines(entities: list[_Entity]) -> Iterator[Trace]:
             ends = tuple((entity.number(x), entity.number(x + 10)) for x in (10, 11))
             yield Trace(layer, "open", ends)
         elif entity.kind == "HATCH":
-            yield Trace(layer, "fill", tuple(_boundary(entity)))
+            corners, pattern = tuple(_boundary(entity)), _pattern(entity)
+            yield Trace(layer, "hatch" if pattern else "fill", corners, pattern)
 
 
 def _boundary(hatch: _Entity) -> Iterator[Point]:
@@ -294,6 +295,14 @@ def _boundary(hatch: _Entity) -> Iterator[Point]:
     xs = [float(value) for code, value in path if code == 10][:count]
     ys = [float(value) for code, value in path if code == 20][:count]
     yield from zip(xs, ys, strict=True)
+
+
+def _pattern(hatch: _Entity) -> str:
+    """Say what the lines of a hatched area are; nothing for a plain one."""
+    if hatch.first(70) == "1":
+        return ""
+    rows = (hatch.numbers(code) for code in (53, 45, 46))
+    return said_of(hatch.first(2), zip(*rows, strict=True))
 
 
 def _words(entities: list[_Entity]) -> tuple[str, ...]:

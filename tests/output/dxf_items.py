@@ -25,6 +25,7 @@ KINDS = {
 }  # fmt: skip
 COLOURS = {1, 6, 7, 8, 9, 30}
 PENS = {13, 18, 25, 35, 50, 70}
+PATTERNS = {"DIAGONAL", "CROSSED", "CONCRETE", "BROKEN", "DOTTED"}
 FONTS = {"arial.ttf", "txt"}
 MEASURED_IN = "DejaVuSans.ttf"
 MORE = 1.05
@@ -328,8 +329,10 @@ def hatches(data: bytes) -> list[str]:
     document = _open(data)
     wrong = []
     for hatch in document.modelspace().query("HATCH"):
-        if not hatch.dxf.solid_fill or len(hatch.paths) != 1:
-            wrong.append("a hatch is not one plain area")
+        if len(hatch.paths) != 1 or not hatch.paths[0].is_closed:
+            wrong.append("a hatch is not one closed area")
+        if not hatch.dxf.solid_fill and hatch.dxf.pattern_name not in PATTERNS:
+            wrong.append(f"{hatch.dxf.pattern_name} is no pattern of ours")
     lines = [x for x in document.modelspace() if x.dxf.layer == "A-ELEV-MSNR-PATT"]
     return wrong + (["too many hatching lines"] if len(lines) >= 2000 else [])
 

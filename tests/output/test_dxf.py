@@ -77,7 +77,7 @@ CHANGES: dict[str, Callable[[Drawing], object]] = {
     ),
     "all in some viewport": lambda d: _viewport(d).destroy(),
     "hatches are light": lambda d: (
-        d.modelspace().add_hatch().set_pattern_fill("ANSI31")
+        d.modelspace().add_hatch().set_pattern_fill("DIAGONAL")
     ),
     "dimensions need no regeneration": lambda d: _set(
         _first(d, "DIMENSION"), "text", "9"

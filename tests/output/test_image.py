@@ -65,3 +65,17 @@ def test_dollar_signs_are_lettered_as_they_stand() -> None:
     wide = np.flatnonzero(row.any(axis=0))
     # A font's kerning takes off a little; mathematics would take off nearly half.
     assert (wide.max() - 50) / 100 == pytest.approx(width_of(words.text, 0.2), abs=0.1)
+
+
+def test_letters_of_upright_and_level_strokes_are_lettered_like_others() -> None:
+    """A word like LEFT has no slant: it must not be put on whole dots by itself."""
+
+    def dark(text: str) -> float:
+        words = Words("A-ANNO-NOTE", (0.5, 4.0), text, 0.06)
+        sheet = replace(tiny(), paper_ink=(words,), drawings=())
+        picture = Image.open(io.BytesIO(write_png(sheet, dpi=110))).convert("L")
+        wide = 0.5 + width_of("LEFT", 0.06)
+        part = np.asarray(picture)[90:125, 50 : int(wide * 110)]
+        return float((255 - part.astype(float)).sum())
+
+    assert dark("LEFT") == pytest.approx(dark("LEFT S"), rel=0.02)

@@ -10,7 +10,7 @@ import pytest
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.bubbles import with_sheets
-from shopdraw.drawing.ink import Drawing, Fill, Insert, Stroke, Words
+from shopdraw.drawing.ink import Drawing, Fill, Hatch, Insert, Stroke, Words
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import (
     SCALES,
@@ -222,7 +222,7 @@ def without_a_sample(drawing_set: DrawingSet) -> set[str]:
 
 
 def drawn_on(drawing: Drawing) -> set[str]:
-    lines = [x.layer for x in drawing.ink if isinstance(x, Stroke | Fill)]
+    lines = [x.layer for x in drawing.ink if isinstance(x, Stroke | Fill | Hatch)]
     units = [x.layer for x in drawing.ink if isinstance(x, Insert)]
     inside = [x.layer for symbol in drawing.symbols for x in symbol.strokes]
     return {*lines, *units, *inside}

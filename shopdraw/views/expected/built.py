@@ -182,6 +182,10 @@ def _plan(solution: Solution, course: Course) -> Traces:
         yield from _cut(_floats(cut.ring))
 
 
+def _first_course(solution: Solution, _: float) -> Traces:
+    yield from _plan(solution, solution.coursing.courses[0])
+
+
 def _beside_the_centre(
     solution: Solution, head: Fraction
 ) -> Iterator[tuple[Fraction, Fraction]]:
@@ -196,8 +200,12 @@ def _beside_the_centre(
 
 def _through_the_opening(solution: Solution, _: float) -> Traces:
     """Yield the section through the opening: what is cut, and the jamb beyond."""
-    for cut in (*cut_at_centre(solution), *hearth_at_centre(solution)):
+    for cut in cut_at_centre(solution):
         yield from _cut(_floats(cut.ring))
+    # The wall is further back from the face, where the bed is thickest.
+    back = float(solution.surround.build_out_most - solution.surround.build_out)
+    for cut in hearth_at_centre(solution):
+        yield from _cut(tuple((x + back, y) for x, y in _floats(cut.ring)))
     if solution.surround.reveals:
         for layer, ring in _jamb_in_section(solution):
             yield Trace(layer, "closed", ring)
@@ -376,6 +384,7 @@ def _at_the_side(solution: Solution, scale: float) -> Traces:
 
 
 VIEWS: dict[str, Callable[[Solution, float], Traces]] = {
+    "extension": _first_course,
     "interlock": _interlock,
     "jamb": _jamb_courses,
     "upright-section": _through_the_opening,

@@ -19,9 +19,16 @@ from shopdraw.lengths import format_length
 from shopdraw.masonry.hearth.cuts import riser_from_above
 from shopdraw.masonry.hearth.form import BrickHearth
 from shopdraw.solution import Solution
-from shopdraw.views.parts.figures import Hand, break_line, hatch, points_of
+from shopdraw.views.brick.leaders import with_leaders
+from shopdraw.views.brick.units import unit_ink
+from shopdraw.views.parts.figures import (
+    Hand,
+    break_line,
+    hatch,
+    points_of,
+    wall_pattern,
+)
 from shopdraw.views.parts.strings import stacked_strings
-from shopdraw.views.parts.units import unit_ink
 
 ZERO = Fraction(0)
 
@@ -30,8 +37,8 @@ def draw_hearth_plan(solution: Solution, hearth: BrickHearth, scale: float) -> D
     """Draw the hearth from above, with its pattern set out from the field's middle."""
     job = solution.job
     hand = Hand(job.lengths, scale)
-    small = STYLES[job.lengths].small
-    units, symbols = unit_ink(hearth.layout, {"hearth"}, 0.0, small, scale)
+    text = STYLES[job.lengths].text
+    units, symbols = unit_ink(hearth.layout, {"hearth"}, 0.0, text, scale)
     ink: list[Ink] = [
         *units,
         *(
@@ -40,13 +47,14 @@ def draw_hearth_plan(solution: Solution, hearth: BrickHearth, scale: float) -> D
         ),
         Stroke(layers.OUTLINE, outline_of(hearth), closed=True),
         *_face_above(hearth, hand),
-        *_wall(hearth, hand),
+        *_wall(job, hearth, hand),
         *_firebox(hearth, hand),
         *_middle(solution, hearth, hand),
         *stacked_strings(job, _rows(job, hearth), scale),
         *_deep(job, hearth, hand),
     ]
-    return Drawing("hearth-plan", "HEARTH FROM ABOVE", scale, tuple(ink), symbols)
+    drawing = Drawing("hearth-plan", "HEARTH FROM ABOVE", scale, tuple(ink), symbols)
+    return with_leaders(hearth.layout.pieces, {"hearth"}, 0.0, text, drawing)
 
 
 def outline_of(hearth: BrickHearth) -> tuple[Point, ...]:
@@ -64,7 +72,7 @@ def _face_above(hearth: BrickHearth, hand: Hand) -> Iterator[Ink]:
     yield Stroke(layers.HIDDEN, ((wide + near, y), (wide + far, y)))
 
 
-def _wall(hearth: BrickHearth, hand: Hand) -> Iterator[Ink]:
+def _wall(job: Job, hearth: BrickHearth, hand: Hand) -> Iterator[Ink]:
     """Draw the wall as found, broken off behind, and the jambs of the opening."""
     ground = hearth.ground
     y = float(ground.wall)
@@ -79,7 +87,7 @@ def _wall(hearth: BrickHearth, hand: Hand) -> Iterator[Ink]:
         yield Stroke(layers.OTHERS, ((a, y), (b, y)))
         yield Stroke(layers.OTHERS, ((jamb, y), (jamb, back)))
         ring = ((a, y), (b, y), (b, back), (a, back))
-        yield from hatch(ring, 2.0 * hand.text)
+        yield hatch(ring, wall_pattern(job), hand)
         yield break_line((a, back), (b, back), 0.8 * hand.text)
 
 

@@ -19,8 +19,8 @@ from shopdraw.drawing.sheets import STYLES
 from shopdraw.masonry.laying.outlines import face_ring, front_ring, whole_ring
 from shopdraw.masonry.wall.form import Face
 from shopdraw.solution import Solution
+from shopdraw.views.brick.units import layer_of, unit_ink
 from shopdraw.views.parts.aslant import seen_from_front
-from shopdraw.views.parts.units import layer_of, unit_ink
 
 LETTERED_FOR = {"in": 8.0, "mm": 10.0}
 """Marks are sized for this scale, at which such a drawing is most often shown."""

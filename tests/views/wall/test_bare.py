@@ -17,7 +17,7 @@ from shopdraw.drawing.ink import Drawing, Insert, Point, Stroke
 from shopdraw.drawing.layers import CORNERS, CUTS, OF_RETURNS
 from shopdraw.masonry.wall.layout import Layout, sawn_sides
 from shopdraw.solution import Solution
-from shopdraw.views.parts.units import TAGS
+from shopdraw.views.brick.units import TAGS
 from shopdraw.views.wall.bare import draw_surround
 from tests.demos import solution_of
 from tests.views.jobs import CHANGES, solved
