@@ -15,6 +15,7 @@ from fractions import Fraction
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
+from shopdraw.drawing.lettering import wrap
 from shopdraw.drawing.moving import moved
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
@@ -49,6 +50,7 @@ from shopdraw.views.section.behind import (
 )
 from shopdraw.views.section.through import Through, through_of
 from shopdraw.views.section.woodwork import (
+    WIDE,
     Block,
     draw_envelope,
     draw_woodwork,
@@ -84,7 +86,7 @@ def draw_upright_section(solution: Solution, scale: float) -> Drawing:
         *(draw_envelope(at.envelope, at, hand) if at.envelope else ()),
         *draw_ledger(solution, at, hand),
         *_at_the_left(solution, at, hand),
-        *hand.leaders(tuple(_notes(solution, at, hand)), at.back + 3.0 * hand.text),
+        *hand.leaders(_wrapped(solution, at, hand), at.back + 3.0 * hand.text),
     ]
     title = "SECTION THROUGH THE OPENING"
     return Drawing("upright-section", title, scale, tuple(ink))
@@ -207,6 +209,15 @@ def _at_the_left(solution: Solution, at: Through, hand: Hand) -> Iterator[Ink]:
         middle = (at.before, float(at.floor) + 0.3 * float(at.head - at.floor))
         blocks.append((middle, ("PROPS UNDER THE TEMPORARY LEDGER",)))
     yield from lead_left(blocks, end - 0.5 * hand.text, hand)
+
+
+def _wrapped(solution: Solution, at: Through, hand: Hand) -> tuple[Note, ...]:
+    """Return the notes in lines short enough for a small sheet."""
+    text = STYLES[hand.lengths].text
+    return tuple(
+        (point, "\n".join(wrap(words, text, WIDE * text)))
+        for point, words in _notes(solution, at, hand)
+    )
 
 
 def _jamb_words(solution: Solution) -> str:

@@ -25,7 +25,7 @@ KEYED: tuple[tuple[Key, str], ...] = (
     ("trim-projection", "projection"),
 )
 """The findings that are lettered beside woodwork, and their names there."""
-WIDE = 44.0
+WIDE = 26.0
 """How wide a note is at most, in heights of lettering."""
 Block = tuple[Point, tuple[str, ...]]
 """A note of some lines, and the point that it is led to."""
@@ -100,15 +100,14 @@ def _allowed(envelope: Envelope, hand: Hand) -> tuple[str, ...]:
     first, last = envelope.corners
     least = format_length(envelope.least, lengths)
     lines = [
-        "BROKEN LINE: HOW FAR WOODWORK MAY STAND OUT,",
+        "BROKEN LINE: HOW FAR WOODWORK MAY STAND OUT BY",
         f"{plain(envelope.source)}:",
         f"NONE THAT BURNS NEARER THAN {least};",
         f"{said(first)}, {said(last)}",
     ]
     if envelope.reach is not None:
         reach = format_length(envelope.reach, lengths)
-        past = f"PAST {reach} NOT LIMITED BY THIS RULE;", "OTHER RULES MAY"
-        lines = [*past, *lines]
+        lines = [f"PAST {reach} NOT LIMITED BY THIS RULE; OTHER RULES MAY", *lines]
     return tuple(
         part for line in lines for part in wrap(line.upper(), text, WIDE * text)
     )
