@@ -69,7 +69,7 @@ ROWS = {
     "masonry.wall": row(
         MASONRY,
         doors="arch bond_rules boxes face_panel form folding layout asbuilt "
-        "surround",
+        "surround turning",
     ),
     "masonry.coursing": row(f"{MASONRY} masonry.wall", doors="form problem solve ways"),
     "masonry.bond": row(
@@ -92,7 +92,8 @@ ROWS = {
     ),
     "masonry.sawing": row(
         f"{MASONRY} masonry.wall masonry.coursing", "shapely",
-        doors="clipping keep_out mending mirroring shapes squaring tips wedges",
+        doors="clipping fillets keep_out mending mirroring shapes squaring tips "
+        "wedges",
     ),
     "masonry.laying": row(
         f"{MASONRY} masonry.wall masonry.coursing masonry.bond masonry.bonding "
@@ -132,53 +133,68 @@ ROWS = {
         "masonry.wall masonry.coursing masonry.hearth masonry.marks review quantities "
         "job lengths"
     ),
-    "drawing": row("lengths"),
+    "drawing": row("lengths errors"),
+    "drawing.dividing": row("drawing", "shapely"),
     "views": row(),
     "views.parts": row(
         f"{VIEWS} {WALLS} ",
         doors="aslant clouds courses figures found ground heights phrases stamps "
-        "strings units",
+        "standing strings",
+    ),
+    "views.brick": row(
+        f"{VIEWS} {WALLS} views.parts", "numpy shapely", doors="leaders marks units"
     ),
     "views.wall": row(
-        f"{VIEWS} {WALLS} views.parts", "shapely",
-        doors="appearance bare corner edges elevation inside plans returns sections "
-        "turned",
+        f"{VIEWS} {WALLS} views.parts views.brick", "shapely",
+        doors="bare corner edges elevation inside plans returns sections turned",
     ),
-    "views.section": row(f"{VIEWS} {WALLS} views.parts", doors="upright"),
+    "views.section": row(f"{VIEWS} {WALLS} views.parts views.brick", doors="upright"),
+    "views.picture": row(f"{VIEWS} {WALLS} views.parts", doors="appearance"),
     "views.hearth": row(
-        f"{VIEWS} {WALLS} views.parts views.wall",
+        f"{VIEWS} {WALLS} views.parts views.brick views.wall",
         doors="asked edge extension plan riser",
     ),
     "views.words": row(
-        f"{VIEWS} {WALLS} views.parts", "pydantic typing_extensions",
+        f"{VIEWS} {WALLS} views.parts views.brick", "pydantic typing_extensions",
         doors="notes record record_form report schedules tables",
     ),
     "views.making": row(
-        f"{VIEWS} {WALLS} views.parts views.words",
+        f"{VIEWS} {WALLS} views.parts views.brick views.words",
         doors="cut_pieces labels mitred_units poles templates ticket",
     ),
     "views.review": row(
         f"{VIEWS} {WALLS} views.parts views.words views.every", doors="page"
     ),
-    "views.general": row(f"{VIEWS} {WALLS} views.parts"),
+    "views.general": row(f"{VIEWS} {WALLS} views.parts views.brick"),
     "views.every": row(
         f"{VIEWS} {WALLS} views.parts views.wall views.section views.hearth"
     ),
     "views.sights": row(f"{VIEWS} {WALLS} views.parts views.wall", "shapely"),
-    "views.projection": row(f"{VIEWS} views.every views.sights"),
+    "views.levels": row(f"{VIEWS}"),
+    "views.projection": row(
+        f"{VIEWS} drawing.dividing views.every views.sights views.levels"
+    ),
+    "views.purposes": row(
+        f"{VIEWS} views.words views.parts views.making views.projection "
+        "views.general"
+    ),
     "views.set": row(
-        f"{VIEWS} views.parts views.wall views.hearth views.words views.making "
-        "views.review views.projection views.general"
+        f"{VIEWS} views.parts views.making views.review views.projection "
+        "views.general views.purposes"
     ),
     "views.expected": row(
-        f"{VIEWS} {WALLS} views.parts views.wall views.hearth views.making "
-        "views.general", "shapely",
+        f"{VIEWS} {WALLS} views.parts views.brick views.wall views.hearth "
+        "views.making views.general drawing.dividing", "shapely",
         doors="sheets",
     ),
-    "views.survey_form": row("catalog review drawing lengths errors"),
+    "views.form_ink": row("drawing"),
+    "views.survey_form": row("catalog review drawing lengths errors views.form_ink"),
+    "views.survey_overleaf": row("catalog drawing lengths views.form_ink"),
     "output": row("drawing lengths errors", is_pure=False),
     "output.calendar": row("drawing", "icalendar", is_pure=False),
-    "output.dxf": row("drawing output", "ezdxf", is_pure=False),
+    "output.dxf": row("drawing lengths output", "ezdxf", is_pure=False),
+    "output.dxf_dimensions": row("drawing lengths output", "ezdxf", is_pure=False),
+    "output.dxf_words": row("drawing", "ezdxf", is_pure=False),
     "output.hatches": row("drawing", "ezdxf", is_pure=False),
     "output.image": row("drawing output", "matplotlib numpy PIL", is_pure=False),
     "output.pdf": row("drawing output", "reportlab", is_pure=False),
@@ -186,11 +202,12 @@ ROWS = {
     "output.publish": row("drawing errors output", "filelock", is_pure=False),
     "pipeline": row(
         f"{MASONRY} {WALLS} masonry.bond masonry.heads review quantities solution "
-        "drawing views.set views.expected views.parts views.wall views.words"
+        "drawing views.set views.expected views.parts views.picture "
+        "views.wall views.words"
     ),
     "cli": row(
         "job pipeline output output.pdf catalog errors quantities views.words "
-        "views.survey_form",
+        "views.survey_form views.survey_overleaf",
         "click", is_pure=False,
     ),
 }  # fmt: skip
@@ -310,7 +327,7 @@ def test_each_module_is_looked_at_and_a_wrong_one_is_named() -> None:
         ("masonry.laying.lay", "from shopdraw.masonry.coursing.joints import Room"),
         ("masonry.bond.plan", "from shopdraw.solution import Solution"),
         ("views.wall.plans", "from shopdraw.views.set import compose_sheets"),
-        ("views.parts.units", "from shopdraw.views.wall import plans"),
+        ("views.brick.units", "from shopdraw.views.wall import plans"),
         ("views.words.report", "import a_package_of_somebody"),
         ("review.hearth", "import requests"),
         ("drawing.ink", "import numpy"),

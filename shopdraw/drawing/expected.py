@@ -77,7 +77,8 @@ class Expected:
     Attributes:
         inserts: by tag `ID`, sorted.
         measures: in drawing order.
-        words: every line of lettering in model space, sorted.
+        words: every paragraph, and every other line of lettering, in model space,
+            sorted.
         lines: every polyline and tinted area in model space, also those that inserts
             draw.
         paper_lines, paper_words: the same on the layout: border and title block.

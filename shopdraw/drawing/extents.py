@@ -8,7 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
+from itertools import pairwise
 
+from shopdraw.drawing.hatching import lines_in
 from shopdraw.drawing.ink import (
     Drawing,
     Fill,
@@ -23,7 +25,7 @@ from shopdraw.drawing.ink import (
     Words,
 )
 from shopdraw.drawing.lettering import Box, box_of
-from shopdraw.drawing.measures import letter_of, lines_of, ticks_of
+from shopdraw.drawing.measures import Line, letter_of, lines_of, ticks_of
 
 
 def lettering_of(drawing: Drawing) -> Iterator[tuple[Words, Box]]:
@@ -38,6 +40,29 @@ def lettering_of(drawing: Drawing) -> Iterator[tuple[Words, Box]]:
             for tag in ink.tags:
                 if tag.words is not None:
                     yield tag.words, box_of(tag.words, drawing.scale)
+
+
+def every_line(drawing: Drawing) -> Iterator[Line]:
+    """Yield every straight line on a drawing: strokes, hatches, symbols' sides."""
+    symbols = {symbol.name: symbol for symbol in drawing.symbols}
+    for ink in drawing.ink:
+        if isinstance(ink, Stroke):
+            yield from _sides(ink, (0.0, 0.0))
+        elif isinstance(ink, Hatch):
+            yield from lines_in(ink)
+        elif isinstance(ink, Insert):
+            for stroke in symbols[ink.symbol].strokes:
+                yield from _sides(stroke, ink.at)
+        elif isinstance(ink, Measure):
+            yield from lines_of(ink, drawing.scale)
+            yield from ticks_of(ink, drawing.scale)
+
+
+def _sides(stroke: Stroke, at: Point) -> Iterator[Line]:
+    points = [(x + at[0], y + at[1]) for x, y in stroke.points]
+    if stroke.closed:
+        points.append(points[0])
+    yield from pairwise(points)
 
 
 @lru_cache(maxsize=64)

@@ -1,11 +1,11 @@
-"""The standard hatches: the lines of each, and those that fall in an area.
+"""The hatches: the lines of each, and those that fall in an area.
 
 In:  `Hatch`.   Out: lines.
 Frame: the hatch's own.
 
-A pattern is one or more families of parallel lines, in inches on paper. Names and lines
-are those of the standard set, so that a program that knows it shows the same; the file
-holds the lines too, for one that does not.
+A pattern is one or more families of parallel lines, in inches on paper. What is drawn
+so is common practice (lines aslant for a wall, strokes and dots for concrete); names
+and figures are our own, and a file holds the lines.
 """
 
 from __future__ import annotations
@@ -42,50 +42,24 @@ class Family:
 
 EIGHTH = 0.125 * 0.5**0.5
 """Lines at 45 degrees, 1/8 in apart, are so far apart along x and along y."""
-SHRUNK = 0.06
-"""The pattern for concrete is drawn at full size in the set; on paper it is so small.
-"""
-
-
-def _stones() -> Iterator[Family]:
-    """Yield the triangles and dots of concrete."""
-    rows: tuple[tuple[float, Point, Point, tuple[float, ...]], ...] = (
-        (50.0, (0, 0), (7.172625, -0.627521), (0.75, -8.25)),
-        (355.0, (0, 0), (-1.387536, 7.521923), (0.6, -6.600024)),
-        (100.4514, (0.597717, -0.052293), (5.785088, 6.894400), (0.637402, -7.011427)),
-        (46.1842, (0, 2), (10.672403, -1.655207), (1.125, -12.375)),
-        (96.6356, (0.889366, 1.862067), (9.346747, 9.741124), (0.956103, -10.517132)),
-        (351.1842, (0, 2), (9.346747, 9.741124), (0.9, -9.900058)),
-        (21.0, (1, 1.5), (5.969070, -4.026188), (0.75, -8.25)),
-        (326.0, (1, 1.5), (2.433151, 7.251739), (0.6, -6.6)),
-        (71.4514, (1.497423, 1.164484), (8.402221, 3.225546), (0.637402, -7.011415)),
-        (37.5, (0, 0), (0.121598, 3.328939), (0, -6.52, 0, -6.7, 0, -6.625)),
-        (7.5, (0, 0), (2.630697, 3.944117), (0, -3.82, 0, -6.37, 0, -2.525)),
-        (-32.5, (-2.23, 0), (5.338409, -0.225506), (0, -2.5, 0, -7.8, 0, -10.35)),
-    )
-    for angle, base, step, dashes in rows:
-        yield Family(
-            angle,
-            (base[0] * SHRUNK, base[1] * SHRUNK),
-            (step[0] * SHRUNK, step[1] * SHRUNK),
-            tuple(x * SHRUNK for x in dashes),
-        )
-
-
+CONCRETE = (
+    Family(20.0, (0.0, 0.0), (0.17, 0.26), (0.05, -0.55)),
+    Family(100.0, (0.11, 0.07), (-0.29, 0.13), (0.045, -0.62)),
+    Family(155.0, (0.23, 0.19), (0.12, -0.31), (0.04, -0.58)),
+    Family(0.0, (0.05, 0.04), (0.07, 0.11), (0.0, -0.23)),
+    Family(35.0, (0.16, 0.02), (0.02, 0.19), (0.0, -0.31)),
+)
+"""Short strokes this way and that, and dots: its stones and sand."""
 PATTERNS: dict[PatternName, tuple[Family, ...]] = {
-    "ANSI31": (Family(45.0, (0.0, 0.0), (-EIGHTH, EIGHTH)),),
-    "ANSI37": (
+    "DIAGONAL": (Family(45.0, (0.0, 0.0), (-EIGHTH, EIGHTH)),),
+    "CROSSED": (
         Family(45.0, (0.0, 0.0), (-EIGHTH, EIGHTH)),
         Family(135.0, (0.0, 0.0), (-EIGHTH, -EIGHTH)),
     ),
-    "AR-CONC": tuple(_stones()),
-    "DASH": (Family(45.0, (0.0, 0.0), (0.0, 2 * EIGHTH), (0.125, -0.125)),),
-    "DOTS": (Family(0.0, (0.0, 0.0), (0.046875, 0.09375), (0.0, -0.09375)),),
+    "CONCRETE": CONCRETE,
+    "BROKEN": (Family(45.0, (0.0, 0.0), (0.0, 2 * EIGHTH), (0.125, -0.125)),),
+    "DOTTED": (Family(0.0, (0.0, 0.0), (0.046875, 0.09375), (0.0, -0.09375)),),
 }
-TURNED: dict[PatternName, float] = {"DASH": 45.0}
-"""By how many degrees a pattern is turned from how the set has it."""
-ENLARGED: dict[PatternName, float] = {"AR-CONC": SHRUNK, "DOTS": 1.5}
-"""How many times as large a pattern is as the set has it."""
 
 
 @lru_cache(maxsize=256)

@@ -28,8 +28,8 @@ def moved(
         return point[0] * unit + at[0], point[1] * unit + at[1]
 
     if isinstance(ink, Words):
-        height = ink.height_on_paper * larger
-        return replace(ink, at=place(ink.at), height_on_paper=height)
+        height, column = ink.height_on_paper * larger, ink.column * larger
+        return replace(ink, at=place(ink.at), height_on_paper=height, column=column)
     if isinstance(ink, Insert):
         return replace(ink, at=place(ink.at))
     if isinstance(ink, Measure):

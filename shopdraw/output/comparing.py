@@ -11,14 +11,15 @@ in either.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from math import hypot
 
 from shopdraw.drawing.expected import Expected, ExpectedInsert, Trace
 from shopdraw.drawing.ink import Point
 from shopdraw.drawing.set import FileForm
-from shopdraw.output.readback import NEAR, Found, FoundInsert
+from shopdraw.output.dimensioning import LetteringStyle, lettered
+from shopdraw.output.readback import NEAR, Found, FoundInsert, FoundMeasure
 
 FORM = FileForm()
 WITHOUT_TINTS = "R2000"
@@ -97,7 +98,11 @@ def _compare_measures(found: Found, expected: Expected) -> Iterator[str]:
     if len(found.measures) != len(expected.measures):
         yield _count("dimensions", len(found.measures), len(expected.measures))
         return
+    styles = {style.name: style for style in found.styles}
     for there, wanted in zip(found.measures, expected.measures, strict=True):
+        anew = there.typed or _anew(there, styles)
+        if anew != wanted.words:
+            yield f"a dimension drawn anew reads {anew}, should read {wanted.words}"
         if there.words != wanted.words:
             yield f"a dimension reads {there.words}, should read {wanted.words}"
         for length in (there.length, there.recorded):
@@ -106,6 +111,12 @@ def _compare_measures(found: Found, expected: Expected) -> Iterator[str]:
                     f"dimension {wanted.words} is {length} long, should be "
                     f"{wanted.length}"
                 )
+
+
+def _anew(measure: FoundMeasure, styles: Mapping[str, LetteringStyle]) -> str:
+    """Return what a program letters that draws a dimension anew."""
+    style = styles.get(measure.style)
+    return "nothing" if style is None else lettered(measure.recorded, style)
 
 
 def _count(what: str, found: int, wanted: int) -> str:
@@ -213,3 +224,5 @@ def _compare_viewports(found: Found, expected: Expected) -> Iterator[str]:
         )
         if any(abs(a - b) > NEAR for a, b in pairs):
             yield f"a viewport is {there}, should be {wanted}"
+        if not there.is_locked:
+            yield f"the viewport at {there.middle} is not locked"

@@ -1,4 +1,4 @@
-"""Write areas into a DXF file: tints, and the patterns of the standard set.
+"""Write areas into a DXF file: tints, and patterns.
 
 In:  `Fill`, `Hatch`, and how they are placed.   Out: entities in a space of the file.
 Frame: the file's model space.
@@ -10,7 +10,7 @@ from collections.abc import Callable
 
 from ezdxf.layouts import BlockLayout, Modelspace, Paperspace
 
-from shopdraw.drawing.hatching import ENLARGED, PATTERNS, TURNED
+from shopdraw.drawing.hatching import PATTERNS
 from shopdraw.drawing.ink import FILL_OPACITY, Fill, Hatch, Point
 
 Space = Modelspace | Paperspace | BlockLayout
@@ -27,7 +27,7 @@ def write_fill(space: Space, fill: Fill, move: Move) -> None:
 
 
 def write_hatch(space: Space, ink: Hatch, move: Move, inch: float) -> None:
-    """Write a pattern's name and its lines, for programs that know it and others.
+    """Write a pattern's name and its lines.
 
     Args:
         space: to write it to.
@@ -47,7 +47,5 @@ def write_hatch(space: Space, ink: Hatch, move: Move, inch: float) -> None:
     ]
     hatch = space.add_hatch(color=BY_LAYER, dxfattribs={"layer": ink.layer})
     hatch.set_pattern_fill(ink.pattern, color=BY_LAYER, definition=definition)
-    # What a program that knows the pattern makes it anew from.
-    hatch.dxf.pattern_scale = ink.inch / inch * ENLARGED.get(ink.pattern, 1.0)
-    hatch.dxf.pattern_angle = TURNED.get(ink.pattern, 0.0)
+    hatch.dxf.pattern_scale = ink.inch / inch
     hatch.paths.add_polyline_path([move(x) for x in ink.points], is_closed=True)

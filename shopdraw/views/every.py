@@ -32,6 +32,19 @@ from shopdraw.views.wall.turned import (
 
 Draw = Callable[[float], Drawing]
 Part = Literal["front", "plan", "side", "upright", "course", "detail", "hearth"]
+SHOWN = {
+    "front": "ELEVATION",
+    "return": "RETURN",
+    "chamfer": "CHAMFER",
+    "alcove": "ALCOVE",
+    "upright-section": "SECTION",
+    "reveal": "JAMB",
+    "plan": "PLAN",
+    "course": "PLAN",
+    "detail": "DETAIL",
+    "hearth": "HEARTH",
+}
+"""What a sheet's title calls a view: by its part, or by its name."""
 
 
 @dataclass(frozen=True)
@@ -51,23 +64,25 @@ class SheetView:
     draw: Draw
     is_large: bool = False
 
+    @property
+    def shows(self) -> str:
+        """What it shows, as in a sheet's title."""
+        named = SHOWN.get(self.part) or SHOWN.get(self.name)
+        return named or SHOWN[self.name.partition("-")[0]]
+
 
 def every_view(solution: Solution) -> tuple[SheetView, ...]:
     """Return every view but the cut pieces, in the order of their numbers."""
     return (
         SheetView("elevation", "front", partial(draw_elevation, solution)),
         *_upright(solution),
-        *_details(solution),
         *_hearth(solution),
+        *_details(solution),
     )
 
 
 def _upright(solution: Solution) -> Iterator[SheetView]:
     """Yield what stands or lies at the front's scale."""
-    first, *others = _planned(solution)
-    yield _plan(solution, first, "plan")
-    for number in others:
-        yield _plan(solution, number, "course")
     for side in SIDES:
         for face in solution.surround.flank(side):
             draw = partial(returns.draw_return, solution, face.name)
@@ -80,6 +95,10 @@ def _upright(solution: Solution) -> Iterator[SheetView]:
     for face in solution.surround.reveals:
         draw = partial(returns.draw_reveal, solution, face.name)
         yield SheetView(f"reveal-{face.name.split()[0]}", "upright", draw)
+    first, *others = _planned(solution)
+    yield _plan(solution, first, "plan")
+    for number in others:
+        yield _plan(solution, number, "course")
 
 
 def _plan(solution: Solution, number: int, part: Part) -> SheetView:

@@ -7,18 +7,22 @@ Frame: as tables have it: the origin is the upper left corner.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.hatching import PATTERNS
 from shopdraw.drawing.ink import Drawing, Fill, Ink, Point, Stroke, Words
-from shopdraw.drawing.sheets import STYLES
+from shopdraw.drawing.sheets import STYLES, PaperStyle
 from shopdraw.drawing.tables import Column, Table
-from shopdraw.masonry.wall.layout import CORNER_KINDS
+from shopdraw.masonry.wall.layout import CORNER_KINDS, FLAT_KINDS
 from shopdraw.solution import Solution
+from shopdraw.views.brick.leaders import DOT
+from shopdraw.views.brick.marks import goes_unmarked
 from shopdraw.views.parts.figures import (
     UNKNOWN,
     Hand,
     break_line,
+    dot,
     hatch,
     ring_of,
     wall_pattern,
@@ -49,6 +53,11 @@ def draw_legend(solution: Solution, scale: float) -> Drawing:
         at = ((WIDE + 2) * height * scale, y * scale)
         ink.append(Words(layers.NOTES, at, words, height, "left", "middle"))
         y -= 2.2 * height
+    for mark, words in _marks(solution):
+        ink += _marked((0.0, y * scale), mark, style, scale)
+        at = ((WIDE + 2) * height * scale, y * scale)
+        ink.append(Words(layers.NOTES, at, words, height, "left", "middle"))
+        y -= 2.2 * height
     return Drawing(LEGEND, "", scale, tuple(ink))
 
 
@@ -74,6 +83,48 @@ def _lines(solution: Solution) -> Iterator[Sample]:
     yield layers.HIDDEN, "HIDDEN BEHIND, TEMPORARY, OR SAWN OFF"
     yield layers.LEVELS, "CENTRE LINE, LEVEL, DATUM"
     yield layers.OTHERS, "EXISTING, OR WORK BY OTHERS"
+
+
+def _marks(solution: Solution) -> Iterator[Sample]:
+    """Yield the rules for marks that the set uses: a mark, and what it means there.
+
+    By these rules every piece is marked on its drawing.
+    """
+    pieces = solution.pieces
+    if any(goes_unmarked(piece) for piece in pieces):
+        yield "", "NO MARK: A WHOLE BRICK"
+    marked = [piece for piece in pieces if not goes_unmarked(piece)]
+    if not marked:
+        return
+    usual = [piece for piece in marked if piece.kind in FLAT_KINDS]
+    mark = (*usual, *marked)[0].mark
+    yield mark, "MARK: LIKE PIECES, AS IN THE CUT LIST"
+    turned = [piece for piece in marked if len(piece.outlines) > 1]
+    if turned:
+        yield f"({turned[0].mark})", "IN BRACKETS: COUNTED ON THE OTHER FACE"
+    yield f"{LED}{mark}", "NO ROOM: ON A LEADER; FOR LIKE PIECES ABOVE, ITS COURSES"
+
+
+LED = ">"
+"""Before a mark that stands on a leader."""
+
+
+def _marked(at: Point, mark: str, style: PaperStyle, scale: float) -> Iterator[Ink]:
+    """Draw a brick with its mark within, or on a leader."""
+    (x, y), text = at, style.text * scale
+    wide, high = WIDE * text, 0.9 * text
+    lettered = x + wide / 2, y
+    if mark.startswith(LED):
+        wide /= 3
+        lettered = x + 2 * wide + text, y
+        spot = x + wide / 2, y
+        yield Stroke(layers.NOTES, (spot, (x + 2 * wide - 0.4 * text, y)))
+        yield replace(dot(spot, DOT * text), layer=layers.NOTES)
+    box = ring_of((x, y - high, x + wide, y + high))
+    yield Stroke(layers.UNITS, box, closed=True)
+    words = mark.removeprefix(LED)
+    if words:
+        yield Words(layers.MARKS, lettered, words, style.text, "centre", "middle")
 
 
 def _sample(layer: str, at: Point, hand: Hand) -> Iterator[Ink]:

@@ -19,10 +19,8 @@ import shapely
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.bubbles import RADIUS, bubble
-from shopdraw.drawing.extents import lettering_of
-from shopdraw.drawing.hatching import lines_in
-from shopdraw.drawing.ink import Drawing, Hatch, Ink, Insert, Measure, Point, Stroke
-from shopdraw.drawing.measures import lines_of, ticks_of
+from shopdraw.drawing.extents import every_line, lettering_of
+from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model_face import SIDES
 from shopdraw.solution import Solution
@@ -207,7 +205,7 @@ def _marked(
     """
     scale, number = drawing.scale, numbers[sight.view]
     radius = RADIUS * text * scale
-    lines = shapely.STRtree([shapely.LineString(x) for x in _lines(drawing)])
+    lines = shapely.STRtree([shapely.LineString(x) for x in every_line(drawing)])
     words = shapely.STRtree([shapely.box(*box) for _, box in lettering_of(drawing)])
     none = shapely.STRtree([])
     # Rather than none, a leader through lettering.
@@ -268,25 +266,3 @@ def _along(at: Point, way: float, far: float) -> Point:
 
 def _meets(tree: shapely.STRtree, shape: shapely.Geometry) -> bool:
     return len(tree.query(shape, "intersects")) > 0
-
-
-def _lines(drawing: Drawing) -> Iterator[tuple[Point, Point]]:
-    symbols = {symbol.name: symbol for symbol in drawing.symbols}
-    for ink in drawing.ink:
-        if isinstance(ink, Stroke):
-            yield from _sides(ink, (0.0, 0.0))
-        elif isinstance(ink, Hatch):
-            yield from lines_in(ink)
-        elif isinstance(ink, Insert):
-            for stroke in symbols[ink.symbol].strokes:
-                yield from _sides(stroke, ink.at)
-        elif isinstance(ink, Measure):
-            yield from lines_of(ink, drawing.scale)
-            yield from ticks_of(ink, drawing.scale)
-
-
-def _sides(stroke: Stroke, at: Point) -> Iterator[tuple[Point, Point]]:
-    points = [(x + at[0], y + at[1]) for x, y in stroke.points]
-    if stroke.closed:
-        points.append(points[0])
-    yield from pairwise(points)

@@ -46,9 +46,9 @@ def test_every_line_is_inside_the_outline(pattern: PatternName, inch: float) -> 
 @pytest.mark.parametrize(
     ("pattern", "apart"),
     # Lines 1/8 in apart; two ways; dashes that take half of each line.
-    [("ANSI31", 0.125), ("ANSI37", 0.0625), ("DASH", 0.25)],
+    [("DIAGONAL", 0.125), ("CROSSED", 0.0625), ("BROKEN", 0.25)],
 )
-def test_lines_are_as_far_apart_as_the_set_has_them(
+def test_lines_are_as_far_apart_as_they_are_to_be(
     pattern: PatternName, apart: float
 ) -> None:
     assert long(lines_in(hatched(pattern))) == pytest.approx(AREA.area / apart, rel=0.1)
@@ -56,14 +56,14 @@ def test_lines_are_as_far_apart_as_the_set_has_them(
     assert twice == pytest.approx(AREA.area / apart / 2, rel=0.1)
 
 
-def test_dots_are_as_many_as_the_set_has_them() -> None:
+def test_dots_are_as_many_as_they_are_to_be() -> None:
     # One for each 3/32 in along each row; rows are 3/32 in apart.
-    count = len(lines_in(hatched("DOTS")))
+    count = len(lines_in(hatched("DOTTED")))
     assert count == pytest.approx(AREA.area * (32 / 3) ** 2, rel=0.05)
 
 
 def test_a_hatch_that_is_moved_is_the_same_there() -> None:
-    hatch = hatched("AR-CONC")
+    hatch = hatched("CONCRETE")
     there = moved(hatch, (100.0, 50.0))
     assert isinstance(there, Hatch)
     pairs = zip(lines_in(hatch), lines_in(there), strict=True)
@@ -73,7 +73,7 @@ def test_a_hatch_that_is_moved_is_the_same_there() -> None:
 
 
 def test_two_areas_of_one_origin_match_at_their_edge() -> None:
-    left = replace(hatched("ANSI31"), points=((0, 0), (4, 0), (4, 3), (0, 3)))
+    left = replace(hatched("DIAGONAL"), points=((0, 0), (4, 0), (4, 3), (0, 3)))
     right = replace(left, points=((4, 0), (9, 0), (9, 3), (4, 3)))
     whole = replace(left, points=((0, 0), (9, 0), (9, 3), (0, 3)))
     parts = [shapely.LineString(x) for x in (*lines_in(left), *lines_in(right))]
@@ -106,7 +106,7 @@ def test_the_file_has_a_pattern_that_others_read(pattern: PatternName) -> None:
 
 Damage = Callable[[Hatch], Hatch]
 DAMAGES: dict[str, Damage] = {
-    "another pattern": lambda x: replace(x, pattern="ANSI37"),
+    "another pattern": lambda x: replace(x, pattern="CROSSED"),
     "lines further apart": lambda x: replace(x, inch=1.1 * x.inch),
     "a corner that is off": lambda x: replace(x, points=((0.1, 0.0), *x.points[1:])),
     "another layer": lambda x: replace(x, layer="A-ELEV-HIDD"),
@@ -124,7 +124,7 @@ def test_a_wrong_hatch_is_found_in_the_file(damage: str) -> None:
     expected = drawn.expected[sheet]
     hatches = [x for x in expected.lines if x.kind == "hatch"]
     assert hatches
-    good, wrong = hatched("ANSI31"), DAMAGES[damage](hatched("ANSI31"))
+    good, wrong = hatched("DIAGONAL"), DAMAGES[damage](hatched("DIAGONAL"))
     found, meant = (read_back(write_bare_dxf(bare(x), "in")) for x in (wrong, good))
     alone = replace(
         expected,
@@ -137,10 +137,10 @@ def test_a_wrong_hatch_is_found_in_the_file(damage: str) -> None:
 
 def test_a_wall_is_hatched_by_what_it_is_made_of() -> None:
     patterns: dict[str, PatternName] = {
-        "masonry": "ANSI31",
-        "concrete": "AR-CONC",
-        "board": "DOTS",
-        "unknown": "DASH",
+        "masonry": "DIAGONAL",
+        "concrete": "CONCRETE",
+        "board": "DOTTED",
+        "unknown": "BROKEN",
     }
     from shopdraw.views.every import every_view
     from tests.views.jobs import with_job
@@ -152,6 +152,6 @@ def test_a_wall_is_hatched_by_what_it_is_made_of() -> None:
         for view in every_view(other):
             hatches = [x for x in view.draw(8.0).ink if isinstance(x, Hatch)]
             # Besides the wall only what nobody said anything of is hatched.
-            assert {x.pattern for x in hatches} <= {pattern, "DASH", "ANSI37"}
+            assert {x.pattern for x in hatches} <= {pattern, "BROKEN", "CROSSED"}
             seen += [view.name] if any(x.pattern == pattern for x in hatches) else []
     assert {"upright-section", "head-section", "jamb-plan", "plan-1"} <= {*seen}

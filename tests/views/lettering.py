@@ -23,7 +23,13 @@ def collisions(drawing: Drawing) -> list[tuple[str, str]]:
     for one, other in tree.query(tree.geometries).T:
         (a, box_a), (b, box_b) = lettered[one], lettered[other]
         height = min(a.height_on_paper, b.height_on_paper)
-        if one < other and overlap(box_a, box_b, 0.15 * height * drawing.scale):
+        slack = 0.15 * height * drawing.scale
+        if one >= other or not overlap(box_a, box_b, slack):
+            continue
+        # Where letters lean, the upright boxes round them say too much.
+        lean = (a.angle_deg % 90, b.angle_deg % 90) != (0, 0)
+        shapes = [shapely.Polygon(_letters(x, drawing.scale)) for x in (a, b)]
+        if not lean or shapes[0].intersects(shapes[1]):
             first, second = sorted((a.text, b.text))
             found.append((first, second))
     return found

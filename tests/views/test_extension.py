@@ -64,7 +64,7 @@ def crossed(drawing: Drawing) -> shapely.Geometry:
     hatches = [
         shapely.Polygon(x.points)
         for x in drawing.ink
-        if isinstance(x, Hatch) and x.pattern == "ANSI37"
+        if isinstance(x, Hatch) and x.pattern == "CROSSED"
     ]
     return shapely.union_all(hatches)
 

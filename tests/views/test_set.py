@@ -149,8 +149,8 @@ def test_the_index_lists_the_sheets_that_are_there(drawing_set: DrawingSet) -> N
 def number_of(sheet: Sheet) -> str:
     """Return what the title block says that the sheet's number is."""
     words = [each.text for each in sheet.paper_ink if isinstance(each, Words)]
-    (said,) = (text for text in words if f"/ {sheet.number} OF " in text)
-    return said.partition(" / ")[0]
+    name = "SHEET" if "SHEET" in words else "SHEET NUMBER"
+    return words[words.index(name) + 1]
 
 
 def test_sheets_are_numbered_by_what_they_are_for() -> None:

@@ -11,7 +11,7 @@ from fractions import Fraction
 from math import hypot
 
 from shopdraw.masonry.wall.form import Point
-from shopdraw.masonry.wall.layout import Outline, Piece, sawn_sides
+from shopdraw.masonry.wall.layout import OF_AN_ARCH, Outline, Piece, sawn_sides
 
 INSET = 1 / 8
 """A cut line lies so much of a piece's lesser side inside its sawn edge."""
@@ -77,9 +77,9 @@ def cut_lines(
 
 def _size_of(piece: Piece, outline: Outline) -> float:
     """Return the lesser side of a shape; of one that is turned, as it is sawn."""
-    lain = outline
-    if piece.place in ("panel", "hearth") and piece.as_sawn is not None:
-        lain = piece.as_sawn
+    # The box round a piece that leans is wider than the brick that it is sawn from.
+    turned = piece.place in ("panel", "hearth") or piece.kind in OF_AN_ARCH
+    lain = piece.as_sawn if turned and piece.as_sawn is not None else outline
     return float(min(lain.right - lain.left, lain.top - lain.bottom))
 
 

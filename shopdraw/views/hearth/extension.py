@@ -75,7 +75,7 @@ def _wanted(shown: Extension, hand: Hand) -> Iterator[Ink]:
     yield Fill(layers.PATTERN, _ring(shown.asked))
     yield Stroke(layers.HIDDEN, _ring(shown.asked), closed=True)
     for area in shown.short():
-        yield hatch(_ring(area), "ANSI37", hand)
+        yield hatch(_ring(area), "CROSSED", hand)
 
 
 def _outline(shown: Extension, ground: Ground, hand: Hand) -> Iterator[Ink]:

@@ -19,6 +19,8 @@ from shopdraw.lengths import format_length
 from shopdraw.masonry.hearth.cuts import riser_from_above
 from shopdraw.masonry.hearth.form import BrickHearth
 from shopdraw.solution import Solution
+from shopdraw.views.brick.leaders import with_leaders
+from shopdraw.views.brick.units import unit_ink
 from shopdraw.views.parts.figures import (
     Hand,
     break_line,
@@ -27,7 +29,6 @@ from shopdraw.views.parts.figures import (
     wall_pattern,
 )
 from shopdraw.views.parts.strings import stacked_strings
-from shopdraw.views.parts.units import unit_ink
 
 ZERO = Fraction(0)
 
@@ -36,8 +37,8 @@ def draw_hearth_plan(solution: Solution, hearth: BrickHearth, scale: float) -> D
     """Draw the hearth from above, with its pattern set out from the field's middle."""
     job = solution.job
     hand = Hand(job.lengths, scale)
-    small = STYLES[job.lengths].small
-    units, symbols = unit_ink(hearth.layout, {"hearth"}, 0.0, small, scale)
+    text = STYLES[job.lengths].text
+    units, symbols = unit_ink(hearth.layout, {"hearth"}, 0.0, text, scale)
     ink: list[Ink] = [
         *units,
         *(
@@ -52,7 +53,8 @@ def draw_hearth_plan(solution: Solution, hearth: BrickHearth, scale: float) -> D
         *stacked_strings(job, _rows(job, hearth), scale),
         *_deep(job, hearth, hand),
     ]
-    return Drawing("hearth-plan", "HEARTH FROM ABOVE", scale, tuple(ink), symbols)
+    drawing = Drawing("hearth-plan", "HEARTH FROM ABOVE", scale, tuple(ink), symbols)
+    return with_leaders(hearth.layout.pieces, {"hearth"}, 0.0, text, drawing)
 
 
 def outline_of(hearth: BrickHearth) -> tuple[Point, ...]:

@@ -16,10 +16,11 @@ from shopdraw.masonry.hearth.form import RISER_FACES, BrickHearth, Riser
 from shopdraw.masonry.laying.cuts import course_ends
 from shopdraw.masonry.wall.form import Face
 from shopdraw.solution import Solution
+from shopdraw.views.brick.leaders import with_leaders
+from shopdraw.views.brick.units import unit_ink
 from shopdraw.views.parts.figures import Hand
 from shopdraw.views.parts.phrases import OUTSIDE_CORNER
 from shopdraw.views.parts.strings import stacked_strings
-from shopdraw.views.parts.units import unit_ink
 
 TITLES = {
     "front": "RISER, FRONT",
@@ -44,9 +45,8 @@ def draw_riser(
     job = solution.job
     hand, style = Hand(job.lengths, scale), STYLES[job.lengths]
     face = riser.surround.face(name)
-    units, symbols = unit_ink(
-        hearth.layout, {RISER_FACES[name]}, -float(face.left), style.small, scale
-    )
+    shown, dx = {str(RISER_FACES[name])}, -float(face.left)
+    units, symbols = unit_ink(hearth.layout, shown, dx, style.text, scale)
     levels = sorted(
         {ZERO, *(y for c in riser.coursing.courses for y in (c.bottom, c.top))}
     )
@@ -74,7 +74,8 @@ def draw_riser(
     y = top + 1.2 * hand.text
     for at, words, align in _ends(name, wide):
         ink.append(Words(layers.NOTES, (at, y), words, style.text, align))
-    return Drawing(f"riser-{name}", TITLES[name], scale, tuple(ink), symbols)
+    drawing = Drawing(f"riser-{name}", TITLES[name], scale, tuple(ink), symbols)
+    return with_leaders(hearth.layout.pieces, shown, dx, style.text, drawing)
 
 
 def outline_of(face: Face, riser: Riser) -> tuple[Point, ...]:

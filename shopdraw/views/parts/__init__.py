@@ -1,1 +1,1 @@
-"""What several views share: units, strings, heights, stamps, figures."""
+"""What several views share: strings, heights, stamps, figures."""

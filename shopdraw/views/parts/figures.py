@@ -207,12 +207,12 @@ def break_line(a: Point, b: Point, size: float) -> Stroke:
     return Stroke(layers.DIMENSIONS, (a, *kink, b))
 
 
-UNKNOWN: PatternName = "DASH"
+UNKNOWN: PatternName = "BROKEN"
 """The hatch of what is cut through and nobody said what it is made of."""
 WALLS: dict[str, PatternName] = {
-    "masonry": "ANSI31",
-    "concrete": "AR-CONC",
-    "board": "DOTS",
+    "masonry": "DIAGONAL",
+    "concrete": "CONCRETE",
+    "board": "DOTTED",
     "unknown": UNKNOWN,
 }
 """The hatch of a wall, by what it is made of."""
@@ -285,8 +285,8 @@ def string_from(
     *,
     upright: bool = False,
 ) -> tuple[Measure, ...]:
-    """Set out a string whose extension lines begin at `start`."""
+    """Set out a string of sizes to saw to, its extension lines beginning at `start`."""
     style = STYLES[job.lengths]
-    chain = Chain(tuple(sorted(positions)), axis, job.lengths)
+    chain = Chain(tuple(sorted(positions)), axis, job.lengths, is_fine=True)
     set_out = StringStyle(layers.DIMENSIONS, style.text, scale, outward, upright)
     return string_of_dimensions(chain, line_at, start, set_out)

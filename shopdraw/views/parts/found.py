@@ -97,9 +97,7 @@ def hearth_drops(solution: Solution, scale: float, foot: float) -> Iterator[Ink]
         )
     x = -3.0 * style.text * scale
     at_left = (x, foot - 1.2 * style.text * scale)
-    yield Words(
-        layers.NOTES, at_left, "HEARTH BELOW DATUM", style.small, "right", "top"
-    )
+    yield Words(layers.NOTES, at_left, "HEARTH BELOW DATUM", style.text, "right", "top")
 
 
 def lowest_of(surround: Surround) -> float:

@@ -32,7 +32,7 @@ from shopdraw.views.parts.found import (
     reach_of,
 )
 
-HEAD = "COURSE AND ITS TOP"
+HEAD = "COURSE, TOP"
 """What the column of running heights is called."""
 
 
@@ -103,8 +103,8 @@ def running_heights(solution: Solution, scale: float) -> Iterator[Ink]:
         wide = max(wide, width_of(words, style.text))
         last = letter
     above = (column, last + 1.2 * pitch)
-    yield Words(layers.NOTES, above, HEAD, style.small, "left", "middle")
-    wide = max(wide, width_of(HEAD, style.small))
+    yield Words(layers.NOTES, above, HEAD, style.text, "left", "middle")
+    wide = max(wide, width_of(HEAD, style.text))
     flags = column + (wide + 3.6 * style.text) * scale
     yield from _targets(solution, right, flags, scale)
 
@@ -148,8 +148,9 @@ def _targets(
             y = letter + high - (row + 1) * pitch + 0.2 * pitch
             yield Words(layers.NOTES, (column, y), line, style.text)
         last = letter + high + 0.5 * pitch
-    datum = (column, -1.5 * pitch)
-    yield Words(layers.NOTES, datum, "DATUM 0: HIGHEST POINT OF HEARTH", style.small)
+    for row, line in enumerate(("DATUM 0: HIGHEST", "POINT OF HEARTH"), start=1):
+        spot = (column, -(0.5 + row) * pitch)
+        yield Words(layers.NOTES, spot, line, style.text)
     yield Stroke(layers.LEVELS, ((right, 0.0), (column, 0.0)))
 
 

@@ -6,7 +6,7 @@ Frame: full size; x from the view's left end, the view's foot at y = 0 or as giv
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from fractions import Fraction
 
 from shopdraw.drawing import layers
@@ -17,8 +17,17 @@ from shopdraw.drawing.dimensions import (
     string_of_dimensions,
 )
 from shopdraw.drawing.ink import Ink, Words
-from shopdraw.drawing.sheets import STYLES
+from shopdraw.drawing.lettering import Box, box_of, overlap, wrap
+from shopdraw.drawing.measures import letter_of
+from shopdraw.drawing.sheets import STYLES, PaperStyle
 from shopdraw.job.model import Job
+
+Says = tuple[float, str]
+"""The middle of some lettering, and its words."""
+NAME = 14.0
+"""How wide a string's name may be in one line, in heights of lettering."""
+BELOW = 1.5
+"""How far below its string it stands, in heights of lettering."""
 
 
 def stacked_strings(
@@ -26,6 +35,7 @@ def stacked_strings(
     rows: list[tuple[str, tuple[Fraction, ...]]],
     scale: float,
     foot: float = 0.0,
+    says: Mapping[int, Says] | None = None,
 ) -> Iterator[Ink]:
     """Set out strings of dimensions one below another, figures below their lines.
 
@@ -34,10 +44,11 @@ def stacked_strings(
         rows: a name and rising positions for each string, the nearest first.
         scale: of the drawing.
         foot: the level that the nearest string hangs from.
+        says: by the place of its string among the rows, what is lettered below it.
     """
     style = STYLES[job.lengths]
     at = foot - 4.0 * style.text * scale
-    for name, positions in rows:
+    for place, (name, positions) in enumerate(rows):
         chain = Chain(positions, "x", job.lengths)
         set_out = StringStyle(layers.DIMENSIONS, style.text, scale, outward=-1)
         measures = string_of_dimensions(
@@ -45,7 +56,26 @@ def stacked_strings(
         )
         yield from measures
         x = float(positions[0]) - 1.5 * style.text * scale
-        yield Words(layers.NOTES, (x, at), name, style.small, "right", "middle")
+        lines = wrap(name, style.text, NAME * style.text)
+        for row, line in enumerate(lines):
+            up = ((len(lines) - 1) / 2 - row) * 1.5 * style.text * scale
+            yield Words(layers.NOTES, (x, at + up), line, style.text, "right", "middle")
         moved = any(measure.letter is not None for measure in measures)
         room = levels_used(measures, at, scale) if moved else 0.0
+        if says is not None and place in says:
+            x, words = says[place]
+            below = BELOW * style.text
+            box = _box_below(x, at - below * scale, words, style, scale)
+            lettered = [box_of(letter_of(each, scale), scale) for each in measures]
+            while any(overlap(box, other) for other in lettered):
+                below += BELOW * style.text
+                box = _box_below(x, at - below * scale, words, style, scale)
+            spot = x, at - below * scale
+            yield Words(layers.NOTES, spot, words, style.text, "centre", "middle")
+            room = max(room, below + 0.5 * style.text)
         at -= (room + 3.6 * style.text) * scale
+
+
+def _box_below(x: float, y: float, words: str, style: PaperStyle, scale: float) -> Box:
+    spot = layers.NOTES, (x, y), words, style.text
+    return box_of(Words(*spot, "centre", "middle"), scale)

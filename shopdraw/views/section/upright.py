@@ -24,6 +24,7 @@ from shopdraw.masonry.hearth.cuts import cut_hearth
 from shopdraw.masonry.hearth.form import BrickHearth
 from shopdraw.masonry.laying.form import Cut
 from shopdraw.solution import Solution
+from shopdraw.views.brick.units import layer_of
 from shopdraw.views.parts.aslant import seen_in_section
 from shopdraw.views.parts.figures import (
     SHORT,
@@ -38,7 +39,6 @@ from shopdraw.views.parts.figures import (
     wall_behind,
 )
 from shopdraw.views.parts.found import cut_at_centre, seen_beyond
-from shopdraw.views.parts.units import layer_of
 from shopdraw.views.section.behind import (
     NOT_MEASURED,
     Note,

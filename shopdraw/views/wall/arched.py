@@ -1,4 +1,4 @@
-"""Letter how an arch is set out, and draw its radius rod, on the front elevation.
+"""Letter the opening on the front elevation, and set out the arch over it.
 
 In:  `Solution`, the scale.   Out: words, ink.
 Frame: full size; x from the left end of the front's finished face, y up from the datum.
@@ -7,15 +7,20 @@ Frame: full size; x from the left end of the front's finished face, y up from th
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 from math import cos, radians, sin
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.ink import Ink, Stroke
-from shopdraw.drawing.sheets import STYLES
+from shopdraw.drawing.dimensions import Chain, StringStyle, string_of_dimensions
+from shopdraw.drawing.ink import Drawing, Ink, Measure, Point, Stroke, Words
+from shopdraw.drawing.lettering import width_of
+from shopdraw.drawing.sheets import STYLES, PaperStyle
 from shopdraw.lengths import format_length
 from shopdraw.masonry.wall.arch import Arch
 from shopdraw.solution import Solution
+from shopdraw.views.brick.leaders import with_led_words
+from shopdraw.views.parts.aslant import ends_of_jambs
 
 Lines = tuple[str, ...]
 ROD_LEANS = 0.6
@@ -36,16 +41,13 @@ def arch_words(solution: Solution, arch: Arch) -> Iterator[tuple[Lines, Lines]]:
     level = say(solution.coursing.head)
     size = f"{say(job.opening.width)} x {say(job.opening.height)}"
     rise = "CAMBER" if arch.kind == "jack arch" else "RISE"
-    springs = f"SKEWBACK {arch.skewback_deg:.1f} DEG"
-    if arch.kind == "semicircular arch":
-        springs = "LEVEL BEDS"
-    first = (f"SPRING LINE {level}", f"{rise} {say(arch.rise)}", springs)
+    springs = ("LEVEL BEDS",) if arch.kind == "semicircular arch" else ()
+    first = (f"SPRING LINE {level}", f"{rise} {say(arch.rise)}", *springs)
     opening = ("", "OPENING TO IT", size)
     rod = rod_words(solution, arch)
     yield (*first, "TEMPORARY CENTRE", *opening), rod
     short = tuple(part for line in rod for part in _halves(line))
     yield ("SPRING LINE", level, *first[1:], "", "OPENING", size), short
-    yield ("SPRING", level), ()
 
 
 def _halves(line: str) -> Lines:
@@ -91,3 +93,153 @@ def draw_rod(solution: Solution, dx: float, scale: float) -> Iterator[Ink]:
         half = CROSS * STYLES[solution.lengths].text * scale
         yield Stroke(layers.LEVELS, ((x - half, y), (x + half, y)))
         yield Stroke(layers.LEVELS, ((x, y - half), (x, y + half)))
+
+
+SPAN_AT = 2.6
+"""How far below the spring line the span is dimensioned, in heights of lettering."""
+BELOW_SPAN = 3.2
+"""Where the lettering below it begins."""
+RISE_AT = 3.2
+"""How far to the left of the centre line the rise is dimensioned."""
+RAY, TURN = 6.5, 5.5
+"""How long a skewback's ray is drawn, and the radius that its angle is marked at."""
+CHORDS = 8
+
+
+def draw_setting_out(solution: Solution, dx: float, scale: float) -> Iterator[Ink]:
+    """Dimension span and rise, and mark the angle of a skewback with its ray."""
+    arch, style = solution.layout.arch, STYLES[solution.lengths]
+    if arch is None:
+        return
+    text = style.text * scale
+    middle = arch.centre[0]
+    ends = middle - arch.span / 2, middle + arch.span / 2
+    left, right = (float(x) + dx for x in ends)
+    spring, half = float(arch.spring), float(arch.span) / 2
+    line = spring - SPAN_AT * text
+    figure = format_length(arch.span, solution.lengths)
+    spot = left + 1.5 * half, line + 0.9 * text
+    yield Measure(
+        layers.DIMENSIONS, (left, spring), (right, spring), "x", line, figure,
+        style.text, letter=spot,
+    )  # fmt: skip
+    side = spot[0] - width_of(figure, style.text) * scale / 2 - text
+    name = layers.NOTES, (side, spot[1]), "SPAN", style.text
+    yield Words(*name, "right", "middle")
+    x = left + half
+    chain = Chain((arch.spring, arch.spring + arch.rise), "y", solution.lengths)
+    if width_of(chain.words()[0], style.text) * scale < float(arch.rise):
+        # A camber with no room for its figure is in the string at the left.
+        set_out = StringStyle(layers.DIMENSIONS, style.text, scale, outward=-1)
+        yield from string_of_dimensions(chain, x - RISE_AT * text, x, set_out)
+    if arch.kind == "semicircular arch":
+        return
+    arc = tuple(_on_ray(arch, dx, text, TURN, step / CHORDS) for step in range(9))
+    ray = (right, spring), _on_ray(arch, dx, text, RAY, 1.0)
+    yield Stroke(layers.LEVELS, ray)
+    yield Stroke(layers.DIMENSIONS, arc)
+
+
+def _on_ray(arch: Arch, dx: float, text: float, far: float, share: float) -> Point:
+    """Return a point below the right spring point, turned by a share of the angle."""
+    turn, right = radians(arch.skewback_deg) * share, arch.centre[0] + arch.span / 2
+    reach = far * text * sin(turn), far * text * cos(turn)
+    return float(right) + dx - reach[0], float(arch.spring) - reach[1]
+
+
+def skewback_words(arch: Arch, dx: float, text: float) -> tuple[Lines, Point] | None:
+    """Return what is lettered at a skewback's angle, and where; None for level beds."""
+    if arch.kind == "semicircular arch":
+        return None
+    spot = _on_ray(arch, dx, text, TURN, 0.5)
+    return (f"SKEWBACK {arch.skewback_deg:.1f} DEG",), spot
+
+
+LEDGER = {"in": 1.5, "mm": 38.0}
+"""How deep a ledger is drawn."""
+
+
+def clear_of_jambs(solution: Solution, dx: float) -> tuple[float, float]:
+    """Return where the opening is clear in the face, from left to right."""
+    opening = solution.surround.opening
+    ends = solution.surround.jamb_folds or (opening.left, opening.right)
+    left, right = (float(x) + dx for x in ends)
+    return left, right
+
+
+def letter_opening(solution: Solution, drawing: Drawing, dx: float) -> Drawing:
+    """Letter the opening: in it, or where it is too small, at the end of a leader."""
+    drawing, arch = _sized(solution, drawing, dx), solution.layout.arch
+    if arch is None:
+        return drawing
+    text = STYLES[solution.lengths].text
+    skewback = skewback_words(arch, dx, text * drawing.scale)
+    return drawing if skewback is None else _led(solution, drawing, dx, *skewback)
+
+
+def _led(
+    solution: Solution, drawing: Drawing, dx: float, words: Lines, spot: Point
+) -> Drawing:
+    text, pieces = STYLES[solution.lengths].text, solution.layout.pieces
+    return with_led_words(words, spot, pieces, {"front"}, dx, text, drawing)
+
+
+def _sized(solution: Solution, drawing: Drawing, dx: float) -> Drawing:
+    """Letter the opening's size, its head, and what carries it while it sets."""
+    style, scale = STYLES[solution.lengths], drawing.scale
+    left, right = clear_of_jambs(solution, dx)
+    text, head = style.text * scale, float(solution.coursing.head)
+    middle, deep = (left + right) / 2, LEDGER[solution.lengths]
+    if solution.layout.arch is not None:
+        deep = BELOW_SPAN * text
+    if solution.surround.splay:
+        # Words stand clear of the jambs that are seen beyond.
+        (left, _), (right, _) = ends_of_jambs(solution)
+    room = (right - left) / 2 - 2 * text
+    tried = list(_opening_words(solution))
+    for columns in tried:
+        lines = [line for column in columns for line in column]
+        wide = max(width_of(line, style.text) for line in lines) * scale
+        rows = max(map(len, columns))
+        high = deep + (1.8 * rows + 1.5) * text
+        if wide < room and high < head:
+            ink = [*drawing.ink]
+            for column, near in zip(columns, (left, right), strict=True):
+                ink += _column(column, (near + middle) / 2, head - deep, scale, style)
+            return replace(drawing, ink=tuple(ink))
+    words = tuple(line for column in tried[0] for line in column if line)
+    spot = (0.75 * left + 0.25 * right, 0.75 * head)
+    return _led(solution, drawing, dx, words, spot)
+
+
+def _column(
+    lines: tuple[str, ...], x: float, top: float, scale: float, style: PaperStyle
+) -> Iterator[Ink]:
+    """Letter lines one under another, below a level."""
+    for row, line in enumerate(lines):
+        at = (x, top - (1.2 + 1.8 * row) * style.text * scale)
+        if line:
+            yield Words(layers.NOTES, at, line, style.text, "centre", "top")
+
+
+def _opening_words(
+    solution: Solution,
+) -> Iterator[tuple[tuple[str, ...], tuple[str, ...]]]:
+    """Yield the words to try left and right in the opening, the fullest first."""
+    job, arch = solution.job, solution.layout.arch
+    if arch is not None:
+        yield from arch_words(solution, arch)
+        return
+    level = format_length(solution.coursing.head, job.lengths)
+    size = " x ".join(
+        format_length(x, job.lengths) for x in (job.opening.width, job.opening.height)
+    )
+    measured = "AS MEASURED" if solution.surround.as_built.is_true else "CLEAR"
+    top = "TEMPORARY LEDGER", f"TOP AT {level}"
+    if solution.surround.splay:
+        (left, _), (right, _) = ends_of_jambs(solution)
+        back = format_length(Fraction(right - left), job.lengths)
+        clear = "CLEAR AT THE BACK", back
+        yield (*top, "", f"OPENING {measured}", size, *clear), ()
+    yield (*top, "", f"OPENING {measured}", size), ()
+    yield ("LEDGER TOP", level, "", "OPENING", size), ()

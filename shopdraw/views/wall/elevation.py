@@ -10,27 +10,36 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from shopdraw.drawing import layers
+from shopdraw.drawing.extents import every_line
 from shopdraw.drawing.ink import Drawing, Ink, Stroke, Words
-from shopdraw.drawing.lettering import width_of
-from shopdraw.drawing.sheets import STYLES, PaperStyle
+from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.complaint import grown_on
 from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.laying.cuts import course_ends
 from shopdraw.masonry.laying.outlines import face_end
 from shopdraw.solution import Solution
-from shopdraw.views.parts.aslant import ends_of_jambs, seen_from_front
+from shopdraw.views.brick.leaders import with_leaders
+from shopdraw.views.brick.units import layer_of, unit_ink
+from shopdraw.views.parts.aslant import seen_from_front
 from shopdraw.views.parts.clouds import cloud_of
 from shopdraw.views.parts.found import (
     draw_existing,
+    head_at_centre,
     hearth_drops,
     lowest_of,
     outline_front,
 )
 from shopdraw.views.parts.heights import running_heights, upright_strings
+from shopdraw.views.parts.standing import standing_rows
 from shopdraw.views.parts.strings import stacked_strings
-from shopdraw.views.parts.units import layer_of, unit_ink
-from shopdraw.views.wall.arched import arch_words, draw_rod
+from shopdraw.views.wall.arched import (
+    LEDGER,
+    clear_of_jambs,
+    draw_rod,
+    draw_setting_out,
+    letter_opening,
+)
 
 Spot = tuple[Fraction, Fraction]
 
@@ -39,21 +48,29 @@ def draw_elevation(solution: Solution, scale: float) -> Drawing:
     """Draw the front: brick, marks, cuts, dimensions, heights and targets."""
     style = STYLES[solution.job.lengths]
     dx = -float(solution.surround.front.left)
-    units, symbols = unit_ink(solution.layout, {"front"}, dx, style.small, scale)
+    across = (*draw_existing(solution, scale, style), *cloud_of(solution, scale))
+    over = list(every_line(Drawing("across", "", scale, across)))
+    front = {"front"}
+    units, symbols = unit_ink(solution.layout, front, dx, style.text, scale, over)
     ink: list[Ink] = [
         *units,
         *_faces_aslant(solution),
         outline_front(solution, dx),
-        *draw_existing(solution, scale, style),
+        *across,
         *_ledger(solution, dx, scale),
         *draw_rod(solution, dx, scale),
         *_centre_line(solution, dx, scale),
         *_level_strings(solution, scale),
         *upright_strings(solution, scale),
         *running_heights(solution, scale),
-        *cloud_of(solution, scale),
     ]
-    return Drawing("elevation", "FRONT ELEVATION", scale, tuple(ink), symbols)
+    drawing = Drawing("elevation", "FRONT ELEVATION", scale, tuple(ink), symbols)
+    drawing = letter_opening(solution, drawing, dx)
+    pieces, text = solution.layout.pieces, style.text * scale
+    # The mark of the section through the head is led to there.
+    x, y = float(solution.surround.opening.centre) + dx, float(head_at_centre(solution))
+    free = ((x - 0.5 * text, y - 4 * text, x + 2 * text, y),)
+    return with_leaders(pieces, front, dx, style.text, drawing, over, free)
 
 
 def _faces_aslant(solution: Solution) -> Iterator[Ink]:
@@ -63,71 +80,16 @@ def _faces_aslant(solution: Solution) -> Iterator[Ink]:
 
 
 def _ledger(solution: Solution, dx: float, scale: float) -> Iterator[Ink]:
-    """Draw the ledger that carries the head while it sets, and letter the opening."""
-    style = STYLES[solution.job.lengths]
-    opening = solution.surround.opening
-    clear = solution.surround.jamb_folds or (opening.left, opening.right)
-    left, right = (float(x) + dx for x in clear)
-    head, middle = float(solution.coursing.head), (left + right) / 2
-    deep = 1.5 if solution.job.lengths == "in" else 38.0
-    if solution.layout.arch is None:
-        corners = (
-            (left, head),
-            (left, head - deep),
-            (right, head - deep),
-            (right, head),
-        )
-        yield Stroke(layers.HIDDEN, corners)
-    else:
+    """Draw the ledger that carries the head while it sets, or where an arch springs."""
+    left, right = clear_of_jambs(solution, dx)
+    head = float(solution.coursing.head)
+    if solution.layout.arch is not None:
         yield Stroke(layers.LEVELS, ((left, head), (right, head)))
-    if solution.surround.splay:
-        # Words stand clear of the jambs that are seen beyond.
-        (left, _), (right, _) = ends_of_jambs(solution)
-    room = (right - left) / 2 - 2 * style.text * scale
-    for columns in _opening_words(solution):
-        lines = [line for column in columns for line in column]
-        wide = max(width_of(line, style.text) for line in lines) * scale
-        rows = max(map(len, columns))
-        high = deep + (1.8 * rows + 1.5) * style.text * scale
-        if wide >= room or high >= head:
-            # Where it is too small for words the notes say it.
-            continue
-        for column, near in zip(columns, (left, right), strict=True):
-            yield from _column(column, (near + middle) / 2, head - deep, scale, style)
+        yield from draw_setting_out(solution, dx, scale)
         return
-
-
-def _column(
-    lines: tuple[str, ...], x: float, top: float, scale: float, style: PaperStyle
-) -> Iterator[Ink]:
-    """Letter lines one under another, below a level."""
-    for row, line in enumerate(lines):
-        at = (x, top - (1.2 + 1.8 * row) * style.text * scale)
-        if line:
-            yield Words(layers.NOTES, at, line, style.text, "centre", "top")
-
-
-def _opening_words(
-    solution: Solution,
-) -> Iterator[tuple[tuple[str, ...], tuple[str, ...]]]:
-    """Yield the words to try left and right in the opening, the fullest first."""
-    job, arch = solution.job, solution.layout.arch
-    if arch is not None:
-        yield from arch_words(solution, arch)
-        return
-    level = format_length(solution.coursing.head, job.lengths)
-    size = " x ".join(
-        format_length(x, job.lengths) for x in (job.opening.width, job.opening.height)
-    )
-    measured = "AS MEASURED" if solution.surround.as_built.is_true else "CLEAR"
-    top = "TEMPORARY LEDGER", f"TOP AT {level}"
-    if solution.surround.splay:
-        (left, _), (right, _) = ends_of_jambs(solution)
-        back = format_length(Fraction(right - left), job.lengths)
-        clear = "CLEAR AT THE BACK", back
-        yield (*top, "", f"OPENING {measured}", size, *clear), ()
-    yield (*top, "", f"OPENING {measured}", size), ()
-    yield ("LEDGER TOP", level, "", "OPENING", size), ()
+    deep = LEDGER[solution.lengths]
+    corners = (left, head), (left, head - deep), (right, head - deep), (right, head)
+    yield Stroke(layers.HIDDEN, corners)
 
 
 def _centre_line(solution: Solution, dx: float, scale: float) -> Iterator[Ink]:
@@ -162,7 +124,19 @@ def _row_positions(solution: Solution, course: Course) -> tuple[Fraction, ...]:
 def _level_strings(solution: Solution, scale: float) -> Iterator[Ink]:
     """Set out the strings below the datum, nearest the one with brick and joints."""
     job = solution.job
-    rows = [*_course_rows(solution), *_panel_rows(solution), *_face_rows(solution)]
+    rows = [*_course_rows(solution)]
+    said = ((n, _opening_said(solution, row)) for n, (_, row) in enumerate(rows))
+    says: dict[int, tuple[float, str]] = {}
+    for n, words in said:
+        # What is said once holds for the strings below it.
+        if words is not None and words not in says.values():
+            says[n] = words
+    opening = solution.surround.opening
+    middle = float(opening.centre - solution.surround.front.left)
+    for name, positions, made_of in standing_rows(solution):
+        says[len(rows)] = middle, made_of
+        rows.append((name, positions))
+    rows += [*_panel_rows(solution), *_face_rows(solution)]
     if job.face.measured_to == "substrate":
         rows.append(("SUBSTRATE, AS MEASURED", _as_measured(solution)))
     foot = lowest_of(solution.surround)
@@ -170,7 +144,35 @@ def _level_strings(solution: Solution, scale: float) -> Iterator[Ink]:
     if drops:
         foot -= 4.2 * STYLES[job.lengths].text * scale
     yield from drops
-    yield from stacked_strings(job, rows, scale, foot)
+    yield from stacked_strings(job, rows, scale, foot, says)
+
+
+def _opening_said(
+    solution: Solution, positions: tuple[Fraction, ...]
+) -> tuple[float, str] | None:
+    """Say which opening a course's string measures: the clear one, or between brick.
+
+    Nothing is said of a course over the opening.
+    """
+    surround, lengths = solution.surround, solution.lengths
+    opening, left = surround.opening, surround.front.left
+    middle = opening.centre - left
+    ends = (
+        max((x for x in positions if x < middle), default=middle),
+        min((x for x in positions if x > middle), default=middle),
+    )
+    at = float(middle)
+    if ends[1] - ends[0] < (opening.right - opening.left) / 2:
+        return None
+    if surround.reveals:
+        return at, "CLEAR BETWEEN FINISHED JAMBS"
+    beside = {opening.left - left - ends[0], ends[1] - opening.right + left}
+    if beside == {Fraction(0)}:
+        return at, "CLEAR OPENING, BRICK TO BRICK"
+    if surround.as_built.is_true and len(beside) == 1 and (wide := beside.pop()) > 0:
+        joint = f"{opening.jambs.kind.upper()} JOINT {format_length(wide, lengths)}"
+        return at, f"BRICK TO BRICK: CLEAR OPENING AND {joint} AT EACH JAMB"
+    return at, "BRICK TO BRICK AT THE COURSE'S MIDDLE"
 
 
 def _course_rows(

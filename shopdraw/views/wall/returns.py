@@ -23,10 +23,11 @@ from shopdraw.masonry.laying.outlines import face_ring, whole_ring
 from shopdraw.masonry.wall.form import Face, Surround
 from shopdraw.masonry.wall.layout import Layout
 from shopdraw.solution import Solution
+from shopdraw.views.brick.leaders import with_leaders
+from shopdraw.views.brick.units import unit_ink
 from shopdraw.views.parts.figures import Hand
 from shopdraw.views.parts.phrases import EDGES, FACES, INSIDE_CORNER, OUTSIDE_CORNER
 from shopdraw.views.parts.strings import stacked_strings
-from shopdraw.views.parts.units import unit_ink
 
 TITLES = {
     "return": "RETURN, DEVELOPED",
@@ -50,10 +51,8 @@ def draw_return(solution: Solution, face_name: str, scale: float) -> Drawing:
     job, coursing = solution.job, solution.coursing
     hand = Hand(job.lengths, scale)
     face = solution.surround.face(face_name)
-    small = STYLES[job.lengths].small
-    units, symbols = unit_ink(
-        solution.layout, {face_name}, -float(face.left), small, scale
-    )
+    text, dx = STYLES[job.lengths].text, -float(face.left)
+    units, symbols = unit_ink(solution.layout, {face_name}, dx, text, scale)
     outline = whole_ring(solution.surround, coursing, face)
     foot = min(y for _, y in outline)
     ring = tuple((float(x - face.left), float(y)) for x, y in outline)
@@ -73,7 +72,8 @@ def draw_return(solution: Solution, face_name: str, scale: float) -> Drawing:
     what = FACES[face.name]
     side = face_name.split()[0]
     title = f"{side.upper()} {TITLES[what]}"
-    return Drawing(f"{what}-{side}", title, scale, tuple(ink), symbols)
+    drawing = Drawing(f"{what}-{side}", title, scale, tuple(ink), symbols)
+    return with_leaders(solution.layout.pieces, {face_name}, dx, text, drawing)
 
 
 def draw_reveal(solution: Solution, face_name: str, scale: float) -> Drawing:
@@ -86,17 +86,15 @@ def draw_reveal(solution: Solution, face_name: str, scale: float) -> Drawing:
     hand = Hand(job.lengths, scale)
     face = solution.surround.face(face_name)
     side = face_name.split()[0]
-    small = STYLES[job.lengths].small
-    units, symbols = unit_ink(
-        solution.layout, {face_name}, -float(face.left), small, scale
-    )
+    text, dx = STYLES[job.lengths].text, -float(face.left)
+    units, symbols = unit_ink(solution.layout, {face_name}, dx, text, scale)
     outline = face_ring(solution.surround, face, coursing.head)
     ring = tuple((float(x - face.left), float(y)) for x, y in outline)
     below = coursing.courses[: min(2, coursing.courses_below_head)]
     rows = _course_rows(solution.layout, face, below)
     name = "ALONG THE JAMB" if solution.surround.splay else "DEPTH"
     rows.append((f"{name}, FINISH", (Fraction(0), face.width)))
-    text, width = STYLES[job.lengths].text, float(face.width)
+    width = float(face.width)
     y = float(coursing.head) + 1.2 * hand.text
     inner, outer = (width, 0.0) if side == "left" else (0.0, width)
     ink: list[Ink] = [
@@ -110,7 +108,8 @@ def draw_reveal(solution: Solution, face_name: str, scale: float) -> Drawing:
         *stacked_strings(job, rows, scale, min(0.0, float(min(y for _, y in outline)))),
     ]
     title = f"{side.upper()} JAMB, DEVELOPED"
-    return Drawing(f"reveal-{side}", title, scale, tuple(ink), symbols)
+    drawing = Drawing(f"reveal-{side}", title, scale, tuple(ink), symbols)
+    return with_leaders(solution.layout.pieces, {face_name}, dx, text, drawing)
 
 
 def _ends(solution: Solution, face: Face, hand: Hand) -> Iterator[Ink]:
@@ -145,7 +144,7 @@ def _end_words(solution: Solution, face: Face, x: Fraction, hand: Hand) -> str:
 
 
 def _courses(face: Face, coursing: Coursing, hand: Hand) -> Iterator[Ink]:
-    """Number the courses at the right, as far as there is room, and mark the datum."""
+    """Number the courses at the right, as far as there is room."""
     style = STYLES[hand.lengths]
     width = float(face.width)
     x = width + 1.2 * hand.text
@@ -158,28 +157,15 @@ def _courses(face: Face, coursing: Coursing, hand: Hand) -> Iterator[Ink]:
         yield Words(layers.NOTES, (x, y), number, style.text, "left", "middle")
     over = (x, float(courses[-1].top) + 1.2 * hand.text)
     yield Words(layers.NOTES, over, "COURSE", style.small, "left", "foot")
-    reach = 0.8 * hand.text
-    end = x + hand.width("DATUM", small=True)
-    yield Stroke(layers.LEVELS, ((-reach, 0.0), (0.0, 0.0)))
-    yield Stroke(layers.LEVELS, ((width, 0.0), (end, 0.0)))
-    yield Words(
-        layers.NOTES, (x, -0.4 * hand.text), "DATUM", style.small, "left", "top"
-    )
 
 
 def _heights(coursing: Coursing, hand: Hand) -> Iterator[Ink]:
     """Dimension head and top at the left; the elevation has every course's height."""
-    small = STYLES[hand.lengths].small
     head, top = coursing.head, coursing.top
-    name = "OPENING HEAD"
-    at = -(hand.width(name, small=True) + 2.0 * hand.text)
+    at = -3.0 * hand.text
     if 0 < head < top:
         measures = hand.string("y", (Fraction(0), head, top), at)
         yield from measures
-        y = float(head)
-        yield Stroke(layers.LEVELS, ((at, y), (0.0, y)))
-        where = (-0.8 * hand.text, y + 0.4 * hand.text)
-        yield Words(layers.NOTES, where, name, small, "right")
         at -= levels_used(measures, at, hand.scale) * hand.scale + 1.2 * hand.text
     yield from hand.string("y", (Fraction(0), top), at)
 

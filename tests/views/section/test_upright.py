@@ -115,14 +115,14 @@ def test_it_is_drawn_where_the_bed_is_thickest() -> None:
     wall = {
         x
         for ink in drawing.ink
-        if isinstance(ink, Hatch) and ink.pattern == "ANSI31"
+        if isinstance(ink, Hatch) and ink.pattern == "DIAGONAL"
         for x, _ in ink.points
     }
     assert min(wall) == 1.125
     edge = min(
         x
         for ink in drawing.ink
-        if isinstance(ink, Hatch) and ink.pattern == "DASH"
+        if isinstance(ink, Hatch) and ink.pattern == "BROKEN"
         for x, _ in ink.points
     )
     assert edge == 1.125 - 22

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction as F
 from math import hypot
 
 import pytest
 
-from shopdraw.drawing.ink import Stroke, Words
+from shopdraw.drawing.extents import lettering_of
+from shopdraw.drawing.ink import Drawing, Measure, Stroke, Words
 from shopdraw.masonry.wall.layout import Outline
 from shopdraw.views.parts.found import cut_at_centre, seen_beyond
 from shopdraw.views.wall.arched import draw_rod
@@ -93,3 +95,44 @@ def test_an_outline_is_met_upright_where_it_is() -> None:
     assert ring.upright_at(F(2)) == (F(1, 2), 3)
     assert ring.upright_at(F(0)) == (1, 3)
     assert ring.upright_at(F(4)) == (0, 3)
+
+
+ARCHES = ("jack-arch-parlour", "segmental-kitchen", "semicircular-dining-room")
+SET_OUT = {
+    # Span, rise, radius, centre, skewback: by the job files and the figures above.
+    "jack-arch-parlour": (
+        "3'-0\"", '3/8"', "JOINTS POINT TO A", "1'-7\" BELOW 0", "20.6",
+    ),
+    "segmental-kitchen": ("3'-8\"", '6"', "3'-7 5/16\"", '10 5/16" BELOW 0', "30.5"),
+    "semicircular-dining-room": (
+        "2'-5 1/4\"", "1'-2 5/8\"", "1'-2 5/8\"", "1'-4 1/8\" ABOVE 0", "LEVEL BEDS",
+    ),
+}  # fmt: skip
+
+
+def not_set_out(drawing: Drawing, said: tuple[str, ...]) -> list[str]:
+    """Return which of an arch's figures a drawing does not letter."""
+    lettered = "\n".join(words.text for words, _ in lettering_of(drawing))
+    return [each for each in said if each not in lettered]
+
+
+@pytest.mark.parametrize("scale", [8.0, 24.0])
+@pytest.mark.parametrize("name", ARCHES)
+def test_an_arch_is_always_set_out_however_small_its_opening(
+    name: str, scale: float
+) -> None:
+    drawing = draw_elevation(solution_of(name), scale)
+    assert not_set_out(drawing, SET_OUT[name]) == []
+    spans = [x for x in drawing.ink if isinstance(x, Measure) and x.axis == "x"]
+    assert SET_OUT[name][0] in {x.words for x in spans if x.line_at > 0}
+
+
+def test_an_arch_that_is_not_set_out_is_noticed() -> None:
+    drawing = draw_elevation(solution_of("segmental-kitchen"), 8.0)
+    ink = tuple(
+        x
+        for x in drawing.ink
+        if not (isinstance(x, Words) and x.text.startswith("SKEWBACK"))
+    )
+    said = SET_OUT["segmental-kitchen"]
+    assert not_set_out(replace(drawing, ink=ink), said) == ["30.5"]

@@ -1,0 +1,278 @@
+"""Lead the marks out of pieces that have no room for them, to where they can be read.
+
+In:  pieces, a `Drawing` with its other ink.   Out: ink.
+Frame: the drawing's own; x of the pieces on the developed plane, moved by `dx`.
+
+A mark on a leader stands clear of all brick, lines and lettering, as near to its piece
+as can be: in the opening, above the face or beside it. Like pieces one above another
+share a leader, which says in which courses they lie.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from math import hypot
+
+import numpy as np
+import shapely
+
+from shopdraw.drawing import layers
+from shopdraw.drawing.extents import every_line, extent_of, lettering_of
+from shopdraw.drawing.ink import Align, Drawing, Ink, Point, Stroke, Words
+from shopdraw.drawing.lettering import Box, width_of
+from shopdraw.masonry.wall.layout import OF_AN_ARCH, Outline, Piece
+from shopdraw.views.brick.marks import (
+    Line,
+    goes_unmarked,
+    mark_of,
+    mark_within,
+)
+from shopdraw.views.parts.figures import dot
+
+WAYS = 48
+"""In so many directions from a piece a place is looked for."""
+STEP = 1.0
+"""How far apart places are tried, in heights of lettering."""
+ROOM = 0.4
+"""What is left free about a mark, in heights of lettering."""
+CLEAR = 0.25
+"""What is left free about other lettering, in its heights."""
+CROSSED = 0.6
+"""A leader may go so much further, in heights, rather than cross one more line."""
+STRUCK = 40.0
+"""The same, rather than run through lettering."""
+BATCH, MOST = 64, 256
+"""So many leaders are looked at together, and at most, of those in one ring."""
+PITCH = 1.8
+"""From one line of lettering to the next, in its heights."""
+DOT = 0.25
+"""Half the diamond that a leader ends in, in heights of lettering."""
+
+There = tuple[shapely.STRtree, shapely.STRtree, shapely.STRtree]
+
+Size = tuple[float, float, int]
+
+
+@dataclass(frozen=True)
+class Led:
+    """What is lettered at a leader: the mark of pieces that share it, or some lines.
+
+    Attributes:
+        words: as lettered, a line each.
+        spots: places for the leader's end, of which one is taken.
+    """
+
+    words: tuple[str, ...]
+    spots: tuple[Point, ...]
+
+
+def with_leaders(
+    pieces: Iterable[Piece],
+    faces: set[str],
+    dx: float,
+    height: float,
+    drawing: Drawing,
+    over: Sequence[Line] = (),
+    free: Sequence[Box] = (),
+) -> Drawing:
+    """Add a leader for each piece, or column of like pieces, that has no room.
+
+    Args:
+        pieces: all that the drawing may show.
+        faces: which faces it shows.
+        dx: added to x.
+        height: of the lettering, on paper.
+        drawing: with all its other ink.
+        over: lines across the brick, as marks were kept clear of them.
+        free: boxes that are kept free, for what is drawn later.
+    """
+    given = dx, height, drawing.scale, over
+    shown = [
+        (piece, outline)
+        for piece in pieces
+        for outline in piece.outlines
+        if outline.face in faces
+    ]
+    without = [
+        (piece, outline)
+        for piece, outline in shown
+        if not goes_unmarked(piece) and mark_within(piece, outline, *given) is None
+    ]
+    brick = shapely.STRtree([_ring(outline, dx) for _, outline in shown])
+    for led in _columns(without, dx):
+        placed = tuple(_placed(led, drawing, brick, height, free))
+        drawing = replace(drawing, ink=(*drawing.ink, *placed))
+    return drawing
+
+
+def with_led_words(
+    words: tuple[str, ...],
+    spot: Point,
+    pieces: Iterable[Piece],
+    faces: set[str],
+    dx: float,
+    height: float,
+    drawing: Drawing,
+) -> Drawing:
+    """Add lines of lettering with a leader to a spot, clear of all that is there."""
+    brick = shapely.STRtree(
+        [
+            _ring(outline, dx)
+            for piece in pieces
+            for outline in piece.outlines
+            if outline.face in faces
+        ]
+    )
+    placed = _placed(Led(words, (spot,)), drawing, brick, height)
+    return replace(drawing, ink=(*drawing.ink, *placed))
+
+
+def _ring(outline: Outline, dx: float) -> shapely.Polygon:
+    return shapely.Polygon([(float(x) + dx, float(y)) for x, y in outline.points])
+
+
+def _columns(without: list[tuple[Piece, Outline]], dx: float) -> Iterator[Led]:
+    """Put like pieces one above another together; each of an arch stays alone."""
+    columns: list[list[tuple[Piece, Outline]]] = []
+    for piece, outline in without:
+        mark = mark_of(piece, outline)
+        has_course = piece.kind not in OF_AN_ARCH and piece.place not in (
+            "panel",
+            "hearth",
+        )
+        for column in columns:
+            first, there = column[0]
+            alike = mark_of(first, there) == mark and outline.face == there.face
+            if has_course and alike and _is_above(outline, there):
+                column.append((piece, outline))
+                break
+        else:
+            columns.append([(piece, outline)])
+    for column in columns:
+        piece, outline = column[0]
+        spots = (_ring(each, dx).representative_point() for _, each in column)
+        words = mark_of(piece, outline)
+        if len(column) > 1:
+            words += f", {courses_said([each.course for each, _ in column])}"
+        yield Led((words,), tuple((spot.x, spot.y) for spot in spots))
+
+
+def _is_above(outline: Outline, there: Outline) -> bool:
+    """Whether two outlines share more than half of the narrower one's width."""
+    shared = min(outline.right, there.right) - max(outline.left, there.left)
+    wide = min(outline.right - outline.left, there.right - there.left)
+    return 2 * shared > wide
+
+
+def courses_said(numbers: list[int]) -> str:
+    """Name courses: `COURSES 3 TO 7`, `ALTERNATE COURSES 3 TO 9`, `COURSES 3, 8`."""
+    steps = {b - a for a, b in pairwise(numbers)}
+    if len(numbers) > 2 and len(steps) == 1 and steps <= {1, 2}:
+        alternate = "ALTERNATE " if steps == {2} else ""
+        return f"{alternate}COURSES {numbers[0]} TO {numbers[-1]}"
+    return f"COURSES {', '.join(map(str, numbers))}"
+
+
+def _placed(
+    led: Led,
+    drawing: Drawing,
+    brick: shapely.STRtree,
+    height: float,
+    free: Sequence[Box] = (),
+) -> Iterator[Ink]:
+    """Draw a leader with its mark at the nearest clear place."""
+    text = height * drawing.scale
+    lines = shapely.STRtree(shapely.linestrings(list(every_line(drawing))))
+    room = CLEAR * text
+    lettered = [
+        shapely.box(left - room, low - room, right + room, high + room)
+        for left, low, right, high in (*free, *(x for _, x in lettering_of(drawing)))
+    ]
+    words = shapely.STRtree(lettered)
+    left, bottom, right, top = extent_of(drawing)
+    furthest = hypot(right - left, top - bottom) + 4 * text
+    wide = max(width_of(line, height) for line in led.words) * drawing.scale
+    size = wide, text, len(led.words)
+    best: tuple[float, Point, Point] | None = None
+    for spot in led.spots:
+        found = _nearest(spot, size, furthest, (lines, words, brick))
+        if found is not None and (best is None or found[0] < best[0]):
+            best = found[0], spot, found[1]
+    if best is None:
+        message = f"{led.words[0]} finds no place on {drawing.name}"
+        raise ValueError(message)
+    _, spot, end = best
+    side = 1 if end[0] >= spot[0] else -1
+    yield Stroke(layers.NOTES, (spot, end))
+    yield replace(dot(spot, DOT * text), layer=layers.NOTES)
+    align: Align = "left" if side > 0 else "right"
+    first = end[1] + PITCH * text * (len(led.words) - 1) / 2
+    for row, line in enumerate(led.words):
+        at = end[0] + side * ROOM * text, first - PITCH * text * row
+        yield Words(layers.NOTES, at, line, height, align, "middle")
+
+
+def _nearest(
+    spot: Point, size: Size, furthest: float, there: There
+) -> tuple[float, Point] | None:
+    """Return what the nearest clear place costs, and where its leader ends.
+
+    Args:
+        spot: where the leader begins.
+        size: width and height of the lettering, and how many lines it has.
+        furthest: how far places are tried.
+        there: lines; lettering; brick.
+    """
+    best: tuple[float, Point] | None = None
+    text = size[1]
+    near = 2 * text
+    # From near to far, so that few of the places are looked at.
+    for reach in (12 * text, 30 * text, 80 * text, furthest):
+        if best is not None and best[0] <= near:
+            break
+        found = _within(spot, size, (near, reach), there)
+        if found is not None and (best is None or found[0] < best[0]):
+            best = found
+        near = max(near, reach)
+    return best
+
+
+def _within(
+    spot: Point, size: Size, reach: tuple[float, float], there: There
+) -> tuple[float, Point] | None:
+    """Return what `_nearest` does, of the places between two distances."""
+    lines, words, brick = there
+    (x, y), (wide, text, rows) = spot, size
+    far, turn = np.meshgrid(
+        np.arange(*reach, STEP * text),
+        np.linspace(0.0, 2 * np.pi, WAYS, endpoint=False),
+    )
+    far, turn = far.ravel(), turn.ravel()
+    ends = np.column_stack((x + far * np.cos(turn), y + far * np.sin(turn)))
+    side = np.where(ends[:, 0] >= x, 1.0, -1.0)
+    near, away = ends[:, 0], ends[:, 0] + side * (wide + 2 * ROOM * text)
+    left, right = np.minimum(near, away), np.maximum(near, away)
+    half = (0.5 + ROOM + PITCH * (rows - 1) / 2) * text
+    boxes = shapely.box(left, ends[:, 1] - half, right, ends[:, 1] + half)
+    clear = np.ones(len(ends), dtype=bool)
+    for tree in (brick, words, lines):
+        clear[tree.query(boxes, "intersects")[0]] = False
+    order = np.argsort(far[clear], kind="stable")
+    far, ends = far[clear][order], ends[clear][order]
+    best: tuple[float, Point] | None = None
+    # Long leaders meet much: few of them are looked at.
+    for first in range(0, min(len(far), MOST), BATCH):
+        if best is not None and best[0] <= far[first]:
+            break
+        some, gone = ends[first : first + BATCH], far[first : first + BATCH]
+        starts = np.broadcast_to(np.array(spot), some.shape)
+        leaders = shapely.linestrings(np.stack((starts, some), axis=1))
+        crossed = np.bincount(lines.query(leaders, "crosses")[0], minlength=len(some))
+        struck = np.bincount(words.query(leaders, "intersects")[0], minlength=len(some))
+        cost = gone + text * (CROSSED * crossed + STRUCK * struck)
+        chosen = int(cost.argmin())
+        if best is None or cost[chosen] < best[0]:
+            best = float(cost[chosen]), (float(some[chosen, 0]), float(some[chosen, 1]))
+    return best

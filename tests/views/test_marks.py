@@ -1,0 +1,185 @@
+"""Every piece is marked where it can be read, led out, or falls under a rule."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+
+from shopdraw.drawing import layers
+from shopdraw.drawing.ink import Drawing, Ink, Insert, Stroke, Words
+from shopdraw.drawing.set import DrawingSet
+from shopdraw.drawing.sheets import STYLES
+from shopdraw.solution import Solution
+from shopdraw.views.brick.leaders import courses_said
+from shopdraw.views.expected.built import FACE_OF_VIEW, HEARTH_VIEWS
+from shopdraw.views.general import LEGEND
+from shopdraw.views.wall.elevation import draw_elevation
+from shopdraw.views.wall.returns import draw_return
+from tests.demos import solution_of
+from tests.views.lettering import collisions, crossings
+from tests.views.marks_read import courses_of, is_whole, without_mark
+
+
+def on_view(solution: Solution, drawing: Drawing) -> list[str]:
+    """Return the pieces that a view of brick leaves without a mark."""
+    least = STYLES[solution.lengths].text
+    if drawing.name in FACE_OF_VIEW:
+        face = FACE_OF_VIEW[drawing.name]
+        dx = -float(solution.surround.face(face).left)
+        return without_mark(drawing, solution.layout.pieces, face, dx, least)
+    hearth = solution.hearth
+    if drawing.name not in HEARTH_VIEWS or hearth is None:
+        return []
+    dx = 0.0
+    if drawing.name != "hearth-plan" and hearth.riser is not None:
+        name = drawing.name.removeprefix("riser-")
+        dx = -float(hearth.riser.surround.face(name).left)
+    face = HEARTH_VIEWS[drawing.name]
+    return without_mark(drawing, hearth.layout.pieces, face, dx, least)
+
+
+def test_every_piece_of_a_demo_has_its_mark(
+    solution: Solution, drawing_set: DrawingSet
+) -> None:
+    views = [x.drawing for sheet in drawing_set.sheets for x in sheet.drawings]
+    read = [x for x in views if x.name in {*FACE_OF_VIEW, *HEARTH_VIEWS}]
+    assert "elevation" in {x.name for x in read}
+    for drawing in read:
+        assert on_view(solution, drawing) == []
+
+
+@pytest.mark.parametrize("scale", [12.0, 16.0])
+@pytest.mark.parametrize(
+    "demo", ["jack-arch-parlour", "crooked-study", "flemish-breast"]
+)
+def test_small_brick_are_led_out_and_nothing_is_crowded(
+    demo: str, scale: float
+) -> None:
+    solution = solution_of(demo)
+    drawing = draw_elevation(solution, scale)
+    assert on_view(solution, drawing) == []
+    assert collisions(drawing) == []
+    assert crossings(drawing) == []
+
+
+def test_like_pieces_one_above_another_share_a_leader() -> None:
+    solution = solution_of("segmental-kitchen")
+    drawing = draw_return(solution, "left", 16.0)
+    led = [x.text for x in drawing.ink if isinstance(x, Words) and "COURSES" in x.text]
+    assert "B21, ALTERNATE COURSES 1 TO 19" in led
+
+
+@pytest.mark.parametrize(
+    ("numbers", "said"),
+    [
+        ([3, 4, 5], "COURSES 3 TO 5"),
+        ([3, 5, 7], "ALTERNATE COURSES 3 TO 7"),
+        ([3, 8], "COURSES 3, 8"),
+        ([3, 6, 9], "COURSES 3, 6, 9"),
+    ],
+)
+def test_courses_are_said_as_they_are_read(numbers: list[int], said: str) -> None:
+    assert courses_said(numbers) == said
+    step = 2 if said.startswith("ALTERNATE") else 1
+    assert courses_of(said.split("COURSES ")[1], step) == set(numbers)
+
+
+def is_mark(ink: Ink, text: str) -> bool:
+    return isinstance(ink, Insert) and any(
+        tag.words is not None and tag.text == text for tag in ink.tags
+    )
+
+
+def taken_away(ink: Ink) -> Ink:
+    assert isinstance(ink, Insert)
+    return replace(ink, tags=tuple(replace(tag, words=None) for tag in ink.tags))
+
+
+def shrunk(ink: Ink) -> Ink:
+    assert isinstance(ink, Insert)
+    return replace(
+        ink,
+        tags=tuple(
+            replace(tag, words=replace(tag.words, height_on_paper=1 / 16))
+            if tag.words
+            else tag
+            for tag in ink.tags
+        ),
+    )
+
+
+def moved_off(ink: Ink) -> Ink:
+    assert isinstance(ink, Insert)
+    return replace(
+        ink,
+        tags=tuple(
+            replace(tag, words=replace(tag.words, at=(tag.words.at[0] + 3, 1.0)))
+            if tag.words
+            else tag
+            for tag in ink.tags
+        ),
+    )
+
+
+@pytest.mark.parametrize("damage", [taken_away, shrunk, moved_off])
+def test_a_mark_that_cannot_be_read_is_noticed(damage: Callable[[Ink], Ink]) -> None:
+    solution = solution_of("library-hearth")
+    drawing = draw_elevation(solution, 4.0)
+    victim = next(x for x in drawing.ink if is_mark(x, "B2"))
+    assert isinstance(victim, Insert)
+    ink = tuple(damage(x) if x is victim else x for x in drawing.ink)
+    named = next(tag.text for tag in victim.tags if tag.name == "ID")
+    assert on_view(solution, replace(drawing, ink=ink)) == [named]
+
+
+def test_a_bracketed_mark_taken_away_is_noticed() -> None:
+    solution = solution_of("library-hearth")
+    drawing = draw_elevation(solution, 4.0)
+    first = next(x for x in drawing.ink if isinstance(x, Words) and x.text == "(C)")
+    ink = tuple(x for x in drawing.ink if x is not first)
+    assert len(on_view(solution, replace(drawing, ink=ink))) == 1
+
+
+def test_a_leader_taken_away_or_led_elsewhere_is_noticed() -> None:
+    solution = solution_of("jack-arch-parlour")
+    drawing = draw_elevation(solution, 8.0)
+    (words,) = (x for x in drawing.ink if isinstance(x, Words) and x.text == "V20")
+    line = next(
+        x
+        for x in drawing.ink
+        if isinstance(x, Stroke)
+        and x.layer == layers.NOTES
+        and len(x.points) == 2
+        and abs(x.points[1][1] - words.at[1]) < 1e-9
+        and abs(x.points[1][0] - words.at[0]) < 1.0
+    )
+    for ink in (
+        tuple(x for x in drawing.ink if x is not line),
+        tuple(x for x in drawing.ink if x is not words),
+        tuple(
+            replace(x, points=((1.0, 1.0), line.points[1])) if x is line else x
+            for x in drawing.ink
+        ),
+    ):
+        assert len(on_view(solution, replace(drawing, ink=ink))) == 1
+
+
+def test_the_legend_says_each_rule_that_the_set_uses(
+    solution: Solution, drawing_set: DrawingSet
+) -> None:
+    drawings = [x.drawing for sheet in drawing_set.sheets for x in sheet.drawings]
+    legend = next(x for x in drawings if x.name == LEGEND)
+    said = [x.text for x in legend.ink if isinstance(x, Words)]
+    in_brackets = any(
+        isinstance(ink, Words) and ink.layer == layers.MARKS and ink.text[0] == "("
+        for drawing in drawings
+        if drawing.name in {*FACE_OF_VIEW, *HEARTH_VIEWS}
+        for ink in drawing.ink
+    )
+    assert any(x.startswith("IN BRACKETS") for x in said) == in_brackets
+    assert any(x.startswith("NO MARK") for x in said) == any(
+        is_whole(piece) for piece in solution.pieces
+    )
+    assert any(x.startswith("NO ROOM") for x in said)
