@@ -128,8 +128,10 @@ class Hand:
         """
         style = STYLES[self.lengths]
         last = float("inf")
+        # Notes of several lines stand further apart than their lines.
+        apart = 2.5 if any("\n" in words for _, words in rows) else 1.9
         for point, words in sorted(rows, key=lambda row: (-row[0][1], -row[0][0])):
-            y = min(point[1], last - 1.9 * self.text)
+            y = min(point[1], last - apart * self.text)
             last = y
             end = (x - 0.6 * self.text, y)
             yield Stroke(layers.DIMENSIONS, (point, (end[0] - self.text, y), end))

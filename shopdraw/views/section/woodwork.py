@@ -102,7 +102,7 @@ def _allowed(envelope: Envelope, hand: Hand) -> tuple[str, ...]:
     lines = [
         "BROKEN LINE: HOW FAR WOODWORK MAY STAND OUT BY",
         f"{plain(envelope.source)}:",
-        f"NONE THAT BURNS NEARER THAN {least};",
+        f"NONE THAT BURNS WITHIN {least};",
         f"{said(first)}, {said(last)}",
     ]
     if envelope.reach is not None:
