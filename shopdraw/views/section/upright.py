@@ -15,7 +15,6 @@ from fractions import Fraction
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
-from shopdraw.drawing.lettering import wrap
 from shopdraw.drawing.moving import moved
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
@@ -50,11 +49,11 @@ from shopdraw.views.section.behind import (
 )
 from shopdraw.views.section.through import Through, through_of
 from shopdraw.views.section.woodwork import (
-    WIDE,
     Block,
     draw_envelope,
     draw_woodwork,
     findings_of,
+    in_lines,
     lead_left,
     measure_over,
 )
@@ -215,7 +214,7 @@ def _wrapped(solution: Solution, at: Through, hand: Hand) -> tuple[Note, ...]:
     """Return the notes in lines short enough for a small sheet."""
     text = STYLES[hand.lengths].text
     return tuple(
-        (point, "\n".join(wrap(words, text, WIDE * text)))
+        (point, "\n".join(in_lines(words, text)))
         for point, words in _notes(solution, at, hand)
     )
 
