@@ -42,13 +42,13 @@ class Item:
         """The extents of each part, from the item's own origin."""
         return tuple(_box_at(drawing, at) for drawing, at in self.parts)
 
-    @property
+    @cached_property
     def box(self) -> Box:
         """The extents of all parts together."""
         lefts, bottoms, rights, tops = zip(*self.boxes, strict=True)
         return min(lefts), min(bottoms), max(rights), max(tops)
 
-    @property
+    @cached_property
     def size(self) -> Size:
         """Width and height on the sheet."""
         left, bottom, right, top = self.box

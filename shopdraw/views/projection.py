@@ -63,6 +63,7 @@ class Views:
         self._gap = GAP * STYLES[solution.lengths].text
         self.scale, fronts = self._front()
         self._taken: set[str] = set()
+        self._kept: dict[tuple[str, float], tuple[Drawing, ...]] = {}
         self.main = self._projected(fronts)
 
     @property
@@ -126,10 +127,9 @@ class Views:
                 float(face.front.width) / scale + LETTERED[0] * text,
                 float(face.height) / scale + LETTERED[1] * text,
             )
-            if goes_into(bare, self._content):
-                front = self._marked(view.draw(scale))
-                if self._goes(alone(self._titled(view, front))):
-                    return scale, (front,)
+            front = self._drawn(view, scale) if goes_into(bare, self._content) else None
+            if front is not None:
+                return scale, (front,)
         parts = self._divided(view, scales[-DIVIDED_AT:])
         if parts:
             return parts[0].scale, parts
@@ -228,18 +228,29 @@ class Views:
         """
         job = self._solution.job
         scales = [first, *(x for x, _ in SCALES[job.scales] if x > first)]
+        if (view.name, first) in self._kept:
+            return self._kept[view.name, first]
         for scale in scales:
-            drawing = self._marked(view.draw(scale))
-            if self._goes(self._single(view, drawing)):
-                return (drawing,)
+            drawing = self._drawn(view, scale)
+            if drawing is not None:
+                return self._kept.setdefault((view.name, first), (drawing,))
         parts = self._divided(view, scales[:DIVIDED_AT])
         if parts:
-            return parts
+            return self._kept.setdefault((view.name, first), parts)
         message = (
             f"sheet.size: {view.name} does not fit this paper at any "
             "scale; give larger paper"
         )
         raise NotDrawable(message)
+
+    def _drawn(self, view: SheetView, scale: float) -> Drawing | None:
+        """Draw a view with its marks; None if it does not fit a sheet."""
+        bare = view.draw(scale)
+        # Marks only make it larger, and take their time.
+        if not self._goes(self._single(view, bare)):
+            return None
+        drawing = self._marked(bare)
+        return drawing if self._goes(self._single(view, drawing)) else None
 
     def _marked(self, drawing: Drawing) -> Drawing:
         return with_sights(self._solution, drawing, self._numbers)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from bisect import bisect
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import product
 
 from shopdraw.drawing.arranging import Item, alone
 from shopdraw.drawing.composing import Purpose
@@ -36,8 +37,9 @@ def purposes(solution: Solution, content: Box) -> Iterator[tuple[Purpose, ...]]:
 
     Yields:
         Every way that is to be tried, of two that look alike the better one first:
-        details as large as may be, or of the usual scale; the schedules at the end, or
-        beside the general notes.
+        details as large as may be, or of the usual scale; the section beside the
+        returns, or after the plans; the schedules at the end, or beside the general
+        notes.
 
     Raises:
         NotDrawable: the paper is too small for the scale asked for, or for any scale.
@@ -45,12 +47,13 @@ def purposes(solution: Solution, content: Box) -> Iterator[tuple[Purpose, ...]]:
     views = Views(solution, content)
     general = _general(solution, content, views.scale)
     listed = _schedules(solution, content, views.scale)
-    fixed = _upright(views)
+    front = Purpose("elevation", views.main, 2, is_apart=True)
     cut = _cut_pieces(solution, content, views)
     review = _review(solution, content, views.scale)
-    for large in views.larges:
+    for large, beside in product(views.larges, _beside(views)):
         drawn = (
-            *fixed,
+            front,
+            Purpose("returns", beside, 3),
             Purpose("hearth", tuple(views.others("hearth", large=large)), 4),
             Purpose("details", tuple(views.others("detail", large=large)), 5),
             cut,
@@ -62,20 +65,19 @@ def purposes(solution: Solution, content: Box) -> Iterator[tuple[Purpose, ...]]:
             yield tuple(_as_profiled(solution, x) for x in order if x.items)
 
 
+def _beside(views: Views) -> Iterator[tuple[Item, ...]]:
+    """Yield the returns, sections and further plans in each order that is tried."""
+    sides, uprights = tuple(views.rows("side")), tuple(views.rows("upright"))
+    plans = tuple(views.others("plan", "course"))
+    yield (*views.rows("side", "upright"), *plans)
+    yield (*sides, *plans, *uprights)
+
+
 def _as_profiled(solution: Solution, purpose: Purpose) -> Purpose:
     """End dimension lines in arrows where the profile has it so."""
     if solution.job.sheet.profile != "iso":
         return purpose
     return replace(purpose, items=tuple(_with_arrows(item) for item in purpose.items))
-
-
-def _upright(views: Views) -> tuple[Purpose, ...]:
-    """Return what is drawn at the front's scale: it, what is beside it, more plans."""
-    beside = (*views.rows("side", "upright"), *views.others("plan", "course"))
-    return (
-        Purpose("elevation", views.main, 2, is_apart=True),
-        Purpose("returns", beside, 3),
-    )
 
 
 def _with_arrows(item: Item) -> Item:

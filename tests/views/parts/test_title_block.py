@@ -25,7 +25,7 @@ from shopdraw.job.reading import parse_job
 from shopdraw.output.plot import font_file
 from shopdraw.pipeline import build, solve
 from shopdraw.views.parts.stamps import title_block
-from shopdraw.views.set import fields_left_out
+from shopdraw.views.purposes import fields_left_out
 from tests.demos import CONFIGS, set_of, solution_of
 from tests.views.jobs import text_of
 
