@@ -19,6 +19,11 @@ from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.laying.cuts import course_ends
 from shopdraw.masonry.laying.outlines import face_end
 from shopdraw.solution import Solution
+from shopdraw.views.brick.around import (
+    cloud_failures,
+    draw_fittings,
+    with_names,
+)
 from shopdraw.views.brick.leaders import with_leaders
 from shopdraw.views.brick.units import layer_of, unit_ink
 from shopdraw.views.parts.aslant import seen_from_front
@@ -48,7 +53,12 @@ def draw_elevation(solution: Solution, scale: float) -> Drawing:
     """Draw the front: brick, marks, cuts, dimensions, heights and targets."""
     style = STYLES[solution.job.lengths]
     dx = -float(solution.surround.front.left)
-    across = (*draw_existing(solution, scale, style), *cloud_of(solution, scale))
+    across = (
+        *draw_existing(solution, scale, style),
+        *draw_fittings(solution),
+        *cloud_of(solution, scale),
+        *cloud_failures(solution, scale),
+    )
     over = list(every_line(Drawing("across", "", scale, across)))
     front = {"front"}
     units, symbols = unit_ink(solution.layout, front, dx, style.text, scale, over)
@@ -65,7 +75,7 @@ def draw_elevation(solution: Solution, scale: float) -> Drawing:
         *running_heights(solution, scale),
     ]
     drawing = Drawing("elevation", "FRONT ELEVATION", scale, tuple(ink), symbols)
-    drawing = letter_opening(solution, drawing, dx)
+    drawing = with_names(solution, letter_opening(solution, drawing, dx))
     pieces, text = solution.layout.pieces, style.text * scale
     # The mark of the section through the head is led to there.
     x, y = float(solution.surround.opening.centre) + dx, float(head_at_centre(solution))
