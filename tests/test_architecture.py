@@ -141,7 +141,7 @@ ROWS = {
     ),
     "views.brick": row(
         f"{VIEWS} {WALLS} views.parts", "numpy shapely",
-        doors="around leaders marks units",
+        doors="around leaders marks plumb units",
     ),
     "views.wall": row(
         f"{VIEWS} {WALLS} views.parts views.brick", "shapely",

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Point, Stroke, Words
-from shopdraw.drawing.lettering import Box, plain
+from shopdraw.drawing.lettering import Box, plain, wrap
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model_around import TrimTable
 from shopdraw.job.model_review import FittingTable
@@ -27,6 +27,8 @@ WANTS = {
     "may be covered": "MAY BE COVERED",
 }
 """What is lettered of a fitting, by what the job says of it."""
+WIDE = 14.0
+"""How wide their lines may be, in heights of lettering."""
 CLOUD, BULGE = 0.9, 2.4
 """How far a cloud stands off what it goes round, and how wide its arcs are, in heights
 of lettering."""
@@ -86,8 +88,8 @@ def with_names(solution: Solution, drawing: Drawing) -> Drawing:
         spot = 0.3 * left + 0.7 * right, top
         drawing = _led(solution, drawing, (words,), spot)
     for fitting in solution.job.fitting:
-        said = f"{plain(fitting.name).upper()}, BY OTHERS:", WANTS[fitting.wants]
-        drawing = _led(solution, drawing, said, _middle(_box(fitting)))
+        said = f"{plain(fitting.name).upper()}, BY OTHERS: {WANTS[fitting.wants]}"
+        drawing = _led(solution, drawing, (said,), _middle(_box(fitting)))
     for trim in solution.job.trim:
         name = f"{plain(trim.name).upper()}, BY OTHERS"
         if name not in lettered and is_clear(trim, solution.coursing):
@@ -100,6 +102,7 @@ def _led(
 ) -> Drawing:
     dx, text = -float(solution.surround.front.left), STYLES[solution.lengths].text
     pieces = solution.layout.pieces
+    words = tuple(line for each in words for line in wrap(each, text, WIDE * text))
     return with_led_words(words, spot, pieces, {"front"}, dx, text, drawing)
 
 

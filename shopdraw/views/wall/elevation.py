@@ -12,6 +12,7 @@ from fractions import Fraction
 from shopdraw.drawing import layers
 from shopdraw.drawing.extents import every_line
 from shopdraw.drawing.ink import Drawing, Ink, Stroke, Words
+from shopdraw.drawing.lettering import box_of
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.complaint import grown_on
 from shopdraw.lengths import format_length
@@ -25,6 +26,7 @@ from shopdraw.views.brick.around import (
     with_names,
 )
 from shopdraw.views.brick.leaders import with_leaders
+from shopdraw.views.brick.plumb import with_checks
 from shopdraw.views.brick.units import layer_of, unit_ink
 from shopdraw.views.parts.aslant import seen_from_front
 from shopdraw.views.parts.clouds import cloud_of
@@ -76,6 +78,7 @@ def draw_elevation(solution: Solution, scale: float) -> Drawing:
     ]
     drawing = Drawing("elevation", "FRONT ELEVATION", scale, tuple(ink), symbols)
     drawing = with_names(solution, letter_opening(solution, drawing, dx))
+    drawing = with_checks(solution, drawing)
     pieces, text = solution.layout.pieces, style.text * scale
     # The mark of the section through the head is led to there.
     x, y = float(solution.surround.opening.centre) + dx, float(head_at_centre(solution))
@@ -151,8 +154,8 @@ def _level_strings(solution: Solution, scale: float) -> Iterator[Ink]:
         rows.append(("SUBSTRATE, AS MEASURED", _as_measured(solution)))
     foot = lowest_of(solution.surround)
     drops = tuple(hearth_drops(solution, scale, foot))
-    if drops:
-        foot -= 4.2 * STYLES[job.lengths].text * scale
+    lettered = [box_of(x, scale)[1] for x in drops if isinstance(x, Words)]
+    foot = min([foot, *lettered])
     yield from drops
     yield from stacked_strings(job, rows, scale, foot, says)
 
