@@ -31,20 +31,20 @@ from shopdraw.views.brick.marks import (
 )
 from shopdraw.views.parts.figures import dot
 
-WAYS = 48
+WAYS = 72
 """In so many directions from a piece a place is looked for."""
 STEP = 1.0
 """How far apart places are tried, in heights of lettering."""
 ROOM = 0.4
 """What is left free about a mark, in heights of lettering."""
-CLEAR = 0.25
+CLEAR = 0.05
 """What is left free about other lettering, in its heights."""
 CROSSED = 0.6
 """A leader may go so much further, in heights, rather than cross one more line."""
-STRUCK = 40.0
+STRUCK = 400.0
 """The same, rather than run through lettering."""
-BATCH, MOST = 64, 256
-"""So many leaders are looked at together, and at most, of those in one ring."""
+BATCH, FEW = 64, 4
+"""So many leaders are looked at together, and of one ring so many in each direction."""
 PITCH = 1.8
 """From one line of lettering to the next, in its heights."""
 DOT = 0.25
@@ -259,11 +259,12 @@ def _within(
     clear = np.ones(len(ends), dtype=bool)
     for tree in (brick, words, lines):
         clear[tree.query(boxes, "intersects")[0]] = False
-    order = np.argsort(far[clear], kind="stable")
-    far, ends = far[clear][order], ends[clear][order]
+    # In each direction the nearest few, because long leaders meet much.
+    nearest = np.cumsum(clear.reshape(WAYS, -1), axis=1).ravel() <= FEW
+    order = np.argsort(far[clear & nearest], kind="stable")
+    far, ends = far[clear & nearest][order], ends[clear & nearest][order]
     best: tuple[float, Point] | None = None
-    # Long leaders meet much: few of them are looked at.
-    for first in range(0, min(len(far), MOST), BATCH):
+    for first in range(0, len(far), BATCH):
         if best is not None and best[0] <= far[first]:
             break
         some, gone = ends[first : first + BATCH], far[first : first + BATCH]
