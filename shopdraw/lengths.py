@@ -155,16 +155,25 @@ def format_length(value: Fraction, lengths: Lengths) -> str:
     Inches under a foot stand alone (`3 5/8"`); a foot and more is `2'-3 1/4"`.
     Millimetres are bare numbers, as construction drawings have them.
     """
-    return _spelled(value, lengths)
+    return _spelled(value, lengths, shown_step(lengths))
+
+
+def format_made(value: Fraction, lengths: Lengths) -> str:
+    """Write a size that somebody saws to, rounded to half of `shown_step`.
+
+    That is 1/32 in or half a millimetre: as fine as the saw's usual tolerance. A piece
+    has these figures wherever it is named.
+    """
+    return _spelled(value, lengths, shown_step(lengths) / 2)
 
 
 @lru_cache(maxsize=8192)
-def _spelled(value: Fraction, lengths: Lengths) -> str:
-    value = rounded(value, lengths)
+def _spelled(value: Fraction, lengths: Lengths, step: Fraction) -> str:
+    value = nearest_multiple(value, step)
     sign = "-" if value < 0 else ""
     value = abs(value)
     if lengths == "mm":
-        return f"{sign}{value}"
+        return f"{sign}{value if value.denominator == 1 else float(value)}"
     feet, inches = divmod(value, INCHES_PER_FOOT)
     text = f'{mixed_number(inches)}"'
     if not feet:

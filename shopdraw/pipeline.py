@@ -72,8 +72,8 @@ def build(solution: Solution) -> DrawingSet:
     from shopdraw.drawing.set import DrawingSet, FileForm
     from shopdraw.views.expected.sheets import expect_bare, expect_sheets
     from shopdraw.views.parts.stamps import drawn_from
+    from shopdraw.views.picture.appearance import compose_appearance
     from shopdraw.views.set import compose_sheets, draw_papers
-    from shopdraw.views.wall.appearance import compose_appearance
     from shopdraw.views.wall.bare import draw_surround
     from shopdraw.views.words.record import record_text
     from shopdraw.views.words.schedules import list_events

@@ -290,5 +290,18 @@ def _reported(solution: Solution) -> Iterator[str]:
         "arch-joints-widest" not in failed
     ):
         yield f"a joint of {max(widths)} is not reported"
+    yield from _left_over_crown(solution)
     if arch.is_cut_thin and "arch-crown" not in failed:
         yield f"a strip of {arch.strip} over the crown is not reported"
+
+
+def _left_over_crown(solution: Solution) -> Iterator[str]:
+    """Hold that as much is left over the crown as is said, if no key stands there."""
+    arch, brick = solution.layout.arch, solution.coursing.courses
+    assert arch is not None
+    if arch.strip is None or solution.job.arch.key is not None:
+        return
+    crown = max(y for _, y in arch.keep_out)
+    left = min(course.top for course in brick if course.top > crown) - crown
+    if float(left) < float(arch.strip) - CLOSE:
+        yield f"{float(left)} is left over the crown, and {arch.strip} was said"

@@ -69,7 +69,7 @@ ROWS = {
     "masonry.wall": row(
         MASONRY,
         doors="arch bond_rules boxes face_panel form folding layout asbuilt "
-        "surround",
+        "surround turning",
     ),
     "masonry.coursing": row(f"{MASONRY} masonry.wall", doors="form problem solve ways"),
     "masonry.bond": row(
@@ -92,7 +92,8 @@ ROWS = {
     ),
     "masonry.sawing": row(
         f"{MASONRY} masonry.wall masonry.coursing", "shapely",
-        doors="clipping keep_out mending mirroring shapes squaring tips wedges",
+        doors="clipping fillets keep_out mending mirroring shapes squaring tips "
+        "wedges",
     ),
     "masonry.laying": row(
         f"{MASONRY} masonry.wall masonry.coursing masonry.bond masonry.bonding "
@@ -132,7 +133,8 @@ ROWS = {
         "masonry.wall masonry.coursing masonry.hearth masonry.marks review quantities "
         "job lengths"
     ),
-    "drawing": row("lengths"),
+    "drawing": row("lengths errors"),
+    "drawing.dividing": row("drawing", "shapely"),
     "views": row(),
     "views.parts": row(
         f"{VIEWS} {WALLS} ",
@@ -145,11 +147,13 @@ ROWS = {
     ),
     "views.wall": row(
         f"{VIEWS} {WALLS} views.parts views.brick", "shapely",
-        doors="appearance bare corner edges elevation inside plans returns sections "
-        "turned upright",
+        doors="bare corner edges elevation inside plans returns sections turned",
     ),
+    "views.section": row(f"{VIEWS} {WALLS} views.parts views.brick", doors="upright"),
+    "views.picture": row(f"{VIEWS} {WALLS} views.parts", doors="appearance"),
     "views.hearth": row(
-        f"{VIEWS} {WALLS} views.parts views.brick", doors="edge plan riser"
+        f"{VIEWS} {WALLS} views.parts views.brick views.wall",
+        doors="asked edge extension plan riser",
     ),
     "views.words": row(
         f"{VIEWS} {WALLS} views.parts views.brick", "pydantic typing_extensions",
@@ -161,33 +165,48 @@ ROWS = {
     ),
     "views.review": row(f"{VIEWS} {WALLS} views.parts views.words", doors="page"),
     "views.general": row(f"{VIEWS} {WALLS} views.parts views.brick"),
-    "views.every": row(f"{VIEWS} {WALLS} views.parts views.wall views.hearth"),
+    "views.every": row(
+        f"{VIEWS} {WALLS} views.parts views.wall views.section views.hearth"
+    ),
     "views.sights": row(f"{VIEWS} {WALLS} views.parts views.wall", "shapely"),
-    "views.projection": row(f"{VIEWS} views.every views.sights"),
+    "views.levels": row(f"{VIEWS}"),
+    "views.projection": row(
+        f"{VIEWS} drawing.dividing views.every views.sights views.levels"
+    ),
+    "views.purposes": row(
+        f"{VIEWS} views.words views.parts views.making views.projection "
+        "views.general"
+    ),
     "views.set": row(
-        f"{VIEWS} views.parts views.wall views.hearth views.words views.making "
-        "views.review views.projection views.general"
+        f"{VIEWS} views.parts views.making views.review views.projection "
+        "views.general views.purposes"
     ),
     "views.expected": row(
         f"{VIEWS} {WALLS} views.parts views.brick views.wall views.hearth "
-        "views.making views.general", "shapely",
+        "views.making views.general drawing.dividing", "shapely",
         doors="sheets",
     ),
-    "views.survey_form": row("catalog review drawing lengths errors"),
+    "views.form_ink": row("drawing"),
+    "views.survey_form": row("catalog review drawing lengths errors views.form_ink"),
+    "views.survey_overleaf": row("catalog drawing lengths views.form_ink"),
     "output": row("drawing lengths errors", is_pure=False),
     "output.calendar": row("drawing", "icalendar", is_pure=False),
-    "output.dxf": row("drawing", "ezdxf", is_pure=False),
+    "output.dxf": row("drawing lengths output", "ezdxf", is_pure=False),
+    "output.dxf_dimensions": row("drawing lengths output", "ezdxf", is_pure=False),
+    "output.dxf_words": row("drawing", "ezdxf", is_pure=False),
+    "output.hatches": row("drawing", "ezdxf", is_pure=False),
     "output.image": row("drawing output", "matplotlib numpy PIL", is_pure=False),
     "output.pdf": row("drawing output", "reportlab", is_pure=False),
     "output.plot": row("drawing", "matplotlib", is_pure=False),
     "output.publish": row("drawing errors output", "filelock", is_pure=False),
     "pipeline": row(
         f"{MASONRY} {WALLS} masonry.bond masonry.heads review quantities solution "
-        "drawing views.set views.expected views.parts views.wall views.words"
+        "drawing views.set views.expected views.parts views.picture "
+        "views.wall views.words"
     ),
     "cli": row(
         "job pipeline output output.pdf catalog errors quantities views.words "
-        "views.survey_form",
+        "views.survey_form views.survey_overleaf",
         "click", is_pure=False,
     ),
 }  # fmt: skip

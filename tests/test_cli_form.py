@@ -13,15 +13,17 @@ from shopdraw.cli import main
 
 
 @pytest.mark.parametrize(("lengths", "size"), [("in", (612, 792)), ("mm", (595, 842))])
-def test_one_page_of_the_usual_size(
+def test_a_page_and_its_back_of_the_usual_size(
     tmp_path: Path, lengths: str, size: tuple[int, int]
 ) -> None:
     path = tmp_path / "survey.pdf"
     ran = CliRunner().invoke(main, ["form", str(path), "--lengths", lengths])
     assert ran.exit_code == 0
-    (page,) = PdfReader(io.BytesIO(path.read_bytes())).pages
-    assert (round(page.mediabox.width), round(page.mediabox.height)) == size
+    page, back = PdfReader(io.BytesIO(path.read_bytes())).pages
+    for each in (page, back):
+        assert (round(each.mediabox.width), round(each.mediabox.height)) == size
     assert "opening.width" in page.extract_text()
+    assert "face.left_alcove" in back.extract_text()
 
 
 def test_a_file_that_is_there_stays(tmp_path: Path) -> None:

@@ -16,7 +16,7 @@ from shopdraw.solution import Solution
 from tests.old_houses import seeded
 from tests.random_arches import PLAIN, held, make_arch, wrong_with
 
-SEEDS = (0, 4, 10, 15, 32, 47, 87, 101, 150, 179, 185, 199)
+SEEDS = (0, 4, 10, 15, 32, 47, 87, 101, 122, 150, 179, 185, 199)
 """Every kind among them, and those that once came out wrong."""
 DRAWN = (4, 15, 87, 101)
 """Of those, the ones that are drawn whole."""
@@ -144,3 +144,13 @@ def test_a_joint_out_of_range_that_no_finding_names_is_noticed(plain: Solution) 
     joints = (replace(arch.joints[0], at_soffit=0.1, at_back=0.9), *arch.joints[1:])
     said = [*held(arched(plain, joints=joints))]
     assert [line.partition(" of ")[0] for line in said] == ["a joint", "a joint"]
+
+
+def test_less_left_over_the_crown_than_is_said_is_noticed() -> None:
+    solution = solve(make_arch(seeded(122))[1])
+    arch = solution.layout.arch
+    assert arch is not None
+    assert arch.strip is not None
+    said = [*held(arched(solution, strip=arch.strip + Fraction(1, 100)))]
+    assert len(said) == 1
+    assert "left over the crown" in said[0]

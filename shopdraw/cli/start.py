@@ -54,11 +54,11 @@ def new(job_file: Path) -> int:
 )
 @says_faults
 def form(form_file: Path, lengths: Literal["in", "mm"]) -> int:
-    """Write a page to take to site and fill in.
+    """Write a page, and its back, to take to site and fill in.
 
     The page shows what to measure, and from where to where. It has a box for each
     figure, and names the key of the job file that takes it. FORM.pdf is the file to
-    write: one page, to print at 100 %.
+    write: a page and its back, to print at 100 %.
 
     Example: shopdraw form survey.pdf --lengths mm
 
@@ -68,8 +68,10 @@ def form(form_file: Path, lengths: Literal["in", "mm"]) -> int:
     """
     from shopdraw.output.pdf import write_pdf
     from shopdraw.views.survey_form import draw_form
+    from shopdraw.views.survey_overleaf import draw_overleaf
 
-    write_new(form_file, write_pdf((draw_form(lengths),), "Survey form"))
+    pages = draw_form(lengths), draw_overleaf(lengths)
+    write_new(form_file, write_pdf(pages, "Survey form"))
     click.echo(f"Wrote {printable(str(form_file))}. Print it at 100 %.")
     return 0
 

@@ -19,8 +19,10 @@ from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
 
 RADIUS = 2.7
 """Of a bubble, in heights of lettering: a sheet's number goes into its lower half."""
-Which = Literal["drawn", "cut"]
-_STAND_IN: dict[Which, str] = {"drawn": "\x1e", "cut": "\x1f"}
+Which = Literal["drawn", "cut", "part"]
+"""The sheet where a view is drawn, or cut, or on which a part of a view is."""
+_SIGNS: dict[Which, str] = {"drawn": "\x1e", "cut": "\x1f", "part": "\x1d"}
+_DIGITS = 4
 SIDES = 36
 
 
@@ -50,7 +52,7 @@ def bubble(
     )
     yield Stroke(layers.NOTES, ring, closed=True)
     yield Stroke(layers.NOTES, ((x - radius, y), (x + radius, y)))
-    for words, up in ((str(number), 0.45), (f"{_STAND_IN[which]}{number:04}", -0.45)):
+    for words, up in ((str(number), 0.45), (stand_in(which, number), -0.45)):
         spot = (x, y + up * radius)
         yield Words(layers.NOTES, spot, words, text, "centre", "middle")
     if sight_deg is not None:
@@ -66,13 +68,22 @@ def bubble(
         yield Stroke(layers.NOTES, (arrow[1], arrow[0], arrow[2]))
 
 
+def stand_in(which: Which, number: int) -> str:
+    """Return what stands for a sheet's number until it is known."""
+    return f"{_SIGNS[which]}{number:0{_DIGITS}}"
+
+
+def part_key(view: int, part: int) -> int:
+    """Return the number by which a part of a view is asked for."""
+    return 100 * view + part
+
+
 def numbers_on(drawing: Drawing, which: Which) -> list[int]:
-    """Return the views whose sheets a drawing asks for."""
-    sign = _STAND_IN[which]
+    """Return the views, or the parts, whose sheets a drawing asks for."""
     return [
-        int(each.text[1:])
+        int(each.text.partition(_SIGNS[which])[2])
         for each in drawing.ink
-        if isinstance(each, Words) and each.text.startswith(sign)
+        if isinstance(each, Words) and _SIGNS[which] in each.text
     ]
 
 
@@ -80,9 +91,13 @@ def with_sheets(drawing: Drawing, sheets: Mapping[Which, Mapping[int, str]]) -> 
     """Fill in the sheets' numbers; a dash where there is no such sheet."""
 
     def filled(ink: Ink) -> Ink:
-        if not isinstance(ink, Words) or ink.text[:1] not in _STAND_IN.values():
+        if not isinstance(ink, Words):
             return ink
-        which: Which = "drawn" if ink.text[0] == _STAND_IN["drawn"] else "cut"
-        return replace(ink, text=sheets[which].get(int(ink.text[1:]), "-"))
+        for which, sign in _SIGNS.items():
+            before, found, number = ink.text.partition(sign)
+            if found:
+                sheet = sheets[which].get(int(number), "-")
+                return replace(ink, text=f"{before}{sheet}")
+        return ink
 
     return replace(drawing, ink=tuple(filled(ink) for ink in drawing.ink))

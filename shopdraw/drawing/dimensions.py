@@ -18,7 +18,14 @@ from typing import NamedTuple
 from shopdraw.drawing.ink import Axis, Measure, Point
 from shopdraw.drawing.lettering import Box, box_of, overlap, width_of
 from shopdraw.drawing.measures import Line, leader_of, letter_of
-from shopdraw.lengths import Lengths, format_length, rounded, settled
+from shopdraw.lengths import (
+    Lengths,
+    format_length,
+    format_made,
+    half_marked,
+    rounded,
+    settled,
+)
 
 
 @dataclass(frozen=True)
@@ -29,17 +36,21 @@ class Chain:
         positions: exact, rising, at least two.
         axis: "x" or "y".
         lengths: what they are measured in, which says how they are rounded.
+        is_fine: whether they are rounded to half of what other figures are: sizes that
+            somebody saws to.
     """
 
     positions: tuple[Fraction, ...]
     axis: Axis
     lengths: Lengths
+    is_fine: bool = False
 
     @property
     def shown(self) -> tuple[Fraction, ...]:
         """The positions rounded for display, from the first one."""
+        to_mark = half_marked if self.is_fine else rounded
         return tuple(
-            rounded(settled(x - self.positions[0]), self.lengths)
+            to_mark(settled(x - self.positions[0]), self.lengths)
             for x in self.positions
         )
 
@@ -55,7 +66,8 @@ class Chain:
 
     def words(self) -> tuple[str, ...]:
         """Return the figures as lettered."""
-        return tuple(format_length(x, self.lengths) for x in self.figures)
+        written = format_made if self.is_fine else format_length
+        return tuple(written(x, self.lengths) for x in self.figures)
 
 
 @dataclass(frozen=True)
@@ -107,7 +119,7 @@ def string_of_dimensions(
     ends = (line_at, starts_at)
     for place, (span, words) in enumerate(spans):
         if _fits(float(span[1] - span[0]), words, style):
-            measures[place] = _measure(chain.axis, span, ends, words, style, None)
+            measures[place] = _measure(chain, span, ends, words, style, None)
             taken.append(_letter_box(measures[place], style))
     first = 1 if style.outward == usual and not style.upright else 0
     middle = (chain.positions[0] + chain.positions[-1]) / 2
@@ -139,13 +151,13 @@ def string_of_dimensions(
                 )
                 for row in some
                 if is_clear(
-                    each := _measure(chain.axis, span, ends, words, style, row),
+                    each := _measure(chain, span, ends, words, style, row),
                     style,
                     taken,
                     leaders,
                 )
             ),
-            _measure(chain.axis, span, ends, words, style, rows[-1]),
+            _measure(chain, span, ends, words, style, rows[-1]),
         )
         measures[place] = chosen
         taken.append(_letter_box(chosen, style))
@@ -279,14 +291,14 @@ def _runs_through(line: Line, box: Box) -> bool:
 
 
 def _measure(
-    axis: Axis,
+    chain: Chain,
     span: tuple[Fraction, Fraction],
     ends: tuple[float, float],
     words: str,
     style: StringStyle,
     row: Row | None,
 ) -> Measure:
-    line_at, starts_at = ends
+    (line_at, starts_at), axis = ends, chain.axis
     a, b = float(span[0]), float(span[1])
     start, end = ((a, starts_at), (b, starts_at))
     if axis == "y":
@@ -305,6 +317,7 @@ def _measure(
         letter=letter,
         upright=style.upright,
         has_leader=row is not None and row.has_leader,
+        is_fine=chain.is_fine,
     )
 
 

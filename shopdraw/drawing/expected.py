@@ -7,12 +7,13 @@ paper in paper lengths.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
 from shopdraw.drawing.ink import Point
 
-LineKind = Literal["open", "closed", "fill"]
+LineKind = Literal["open", "closed", "fill", "hatch"]
 
 
 @dataclass(frozen=True)
@@ -33,11 +34,24 @@ class ExpectedMeasure:
 
 @dataclass(frozen=True)
 class Trace:
-    """One polyline or tinted area: its layer, and its points in order."""
+    """One polyline, tinted or hatched area: its layer, and its points in order.
+
+    Attributes:
+        pattern: of a hatched area the name of its pattern, and of each family of its
+            lines the angle and the step to the next one, all as `said_of` has them.
+    """
 
     layer: str
     kind: LineKind
     points: tuple[Point, ...]
+    pattern: str = ""
+
+
+def said_of(name: str, families: Iterable[tuple[float, float, float]]) -> str:
+    """Say what a hatch is: its name; the angle and step of each family of lines."""
+    # Nothing is added, so that no figure is told as "-0".
+    lines = (f"{a:.3f} {x + 0.0:.3f} {y + 0.0:.3f}" for a, x, y in families)
+    return "; ".join((name, *lines)).replace("-0.000", "0.000")
 
 
 @dataclass(frozen=True)
@@ -63,7 +77,8 @@ class Expected:
     Attributes:
         inserts: by tag `ID`, sorted.
         measures: in drawing order.
-        words: every line of lettering in model space, sorted.
+        words: every paragraph, and every other line of lettering, in model space,
+            sorted.
         lines: every polyline and tinted area in model space, also those that inserts
             draw.
         paper_lines, paper_words: the same on the layout: border and title block.

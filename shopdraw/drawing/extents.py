@@ -10,9 +10,11 @@ from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from itertools import pairwise
 
+from shopdraw.drawing.hatching import lines_in
 from shopdraw.drawing.ink import (
     Drawing,
     Fill,
+    Hatch,
     Ink,
     Insert,
     Measure,
@@ -41,11 +43,13 @@ def lettering_of(drawing: Drawing) -> Iterator[tuple[Words, Box]]:
 
 
 def every_line(drawing: Drawing) -> Iterator[Line]:
-    """Yield every straight line on a drawing: strokes, symbols' sides, dimensions."""
+    """Yield every straight line on a drawing: strokes, hatches, symbols' sides."""
     symbols = {symbol.name: symbol for symbol in drawing.symbols}
     for ink in drawing.ink:
         if isinstance(ink, Stroke):
             yield from _sides(ink, (0.0, 0.0))
+        elif isinstance(ink, Hatch):
+            yield from lines_in(ink)
         elif isinstance(ink, Insert):
             for stroke in symbols[ink.symbol].strokes:
                 yield from _sides(stroke, ink.at)
@@ -80,7 +84,7 @@ def about(points: Iterable[Point]) -> Box:
 
 
 def _points(ink: Ink, symbols: dict[str, Symbol], scale: float) -> list[Point]:
-    if isinstance(ink, Stroke | Fill | Paint):
+    if isinstance(ink, Stroke | Fill | Hatch | Paint):
         return list(ink.points)
     if isinstance(ink, Insert):
         return [

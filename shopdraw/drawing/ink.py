@@ -37,6 +37,26 @@ class Fill:
     points: tuple[Point, ...]
 
 
+PatternName = Literal["DIAGONAL", "CROSSED", "CONCRETE", "BROKEN", "DOTTED"]
+"""The hatches, by what they look like; their lines are in `hatching`."""
+
+
+@dataclass(frozen=True)
+class Hatch:
+    """An area filled with the lines of a pattern.
+
+    Attributes:
+        inch: how long an inch of the pattern is, at full size.
+        origin: where the pattern begins: areas of one origin match at their edges.
+    """
+
+    layer: str
+    points: tuple[Point, ...]
+    pattern: PatternName
+    inch: float
+    origin: Point = (0.0, 0.0)
+
+
 @dataclass(frozen=True)
 class Paint:
     """An area of one colour, `#rrggbb`, for a picture without figures."""
@@ -48,7 +68,12 @@ class Paint:
 
 @dataclass(frozen=True)
 class Words:
-    """One line of lettering; its height is the height of its capitals on the sheet."""
+    """One line of lettering; its height is the height of its capitals on the sheet.
+
+    Attributes:
+        column: how wide on paper the paragraph is that the line is of; 0 for none.
+        goes_on: it goes on from the line before it, in one paragraph.
+    """
 
     layer: str
     at: Point
@@ -57,6 +82,8 @@ class Words:
     align: Align = "left"
     seat: Seat = "foot"
     angle_deg: float = 0.0
+    column: float = 0.0
+    goes_on: bool = False
 
 
 @dataclass(frozen=True)
@@ -101,6 +128,8 @@ class Measure:
         upright: the words stand level even along y.
         has_leader: a thin line joins the dimension's middle to the words.
         ends: what the dimension line ends in; strokes if arrows have no room.
+        is_fine: whether its figure is rounded to half of what others are: a size that
+            somebody saws to.
     """
 
     layer: str
@@ -114,9 +143,18 @@ class Measure:
     upright: bool = False
     has_leader: bool = False
     ends: Literal["stroke", "arrow"] = "stroke"
+    is_fine: bool = False
 
 
-Ink = Stroke | Fill | Paint | Words | Insert | Measure
+Ink = Stroke | Fill | Hatch | Paint | Words | Insert | Measure
+
+
+@dataclass(frozen=True)
+class Part:
+    """A part of a view that is divided at match lines: its number, what it shows."""
+
+    number: int
+    window: tuple[float, float, float, float]
 
 
 @dataclass(frozen=True, eq=False)
@@ -132,6 +170,7 @@ class Drawing:
             offsets were reckoned for it.
         ink: in drawing order.
         symbols: every symbol that an `Insert` names, each once, sorted by name.
+        part: which part of the view it is; None for the whole of it.
     """
 
     name: str
@@ -139,3 +178,4 @@ class Drawing:
     scale: float
     ink: tuple[Ink, ...]
     symbols: tuple[Symbol, ...] = ()
+    part: Part | None = None

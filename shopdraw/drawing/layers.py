@@ -25,8 +25,17 @@ DIMENSIONS = "A-ANNO-DIMS"
 NOTES = "A-ANNO-NOTE"
 TABLES = "A-ANNO-SCHD"
 BORDER = "A-ANNO-TTLB"
+MATCH = "A-ANNO-MATC"
 UNPRINTED = "A-ANNO-NPLT"
 VIEWPORTS = "VIEWPORTS"
+OF_RETURNS = {
+    OUTLINE: "A-ELEV-RETN-OTLN",
+    UNITS: "A-ELEV-RETN-MSNR",
+    CORNERS: "A-ELEV-RETN-CORN",
+    CUTS: "A-ELEV-RETN-CUTM",
+    MARKS: "A-ELEV-RETN-IDEN",
+}
+"""The layers of all faces but the front, by the front's, where both are in one file."""
 
 
 @dataclass(frozen=True)
@@ -53,6 +62,11 @@ LAYERS: tuple[Layer, ...] = (
     Layer(CORNERS, "corner units", 6, 0.35),
     Layer(CUTS, "cut marks", 1, 0.25),
     Layer(MARKS, "piece marks", 7, 0.18),
+    Layer(OF_RETURNS[OUTLINE], "outline of a return or a jamb", 7, 0.70),
+    Layer(OF_RETURNS[UNITS], "unit outlines on returns and jambs", 7, 0.35),
+    Layer(OF_RETURNS[CORNERS], "corner units on returns and jambs", 6, 0.35),
+    Layer(OF_RETURNS[CUTS], "cut marks on returns and jambs", 1, 0.25),
+    Layer(OF_RETURNS[MARKS], "piece marks on returns and jambs", 7, 0.18),
     Layer(PATTERN, "hatching", 8, 0.13),
     Layer(HIDDEN, "hidden edges", 8, 0.18, "HIDDEN"),
     Layer(LEVELS, "centre lines, datum and levels", 8, 0.18, "CENTER"),
@@ -62,7 +76,8 @@ LAYERS: tuple[Layer, ...] = (
     Layer(NOTES, "notes", 7, 0.25),
     Layer(TABLES, "tables", 7, 0.25),
     Layer(BORDER, "title block and border", 7, 0.50),
+    Layer(MATCH, "match lines", 7, 0.70, "PHANTOM"),
     Layer(UNPRINTED, "not printed", 9, 0.13, "CONTINUOUS", plots=False),
     Layer(VIEWPORTS, "viewport frames, not printed", 9, 0.13, plots=False),
 )
-"""National CAD Standard form; the codes MSNR, CORN, CUTM and OTHR are our own."""
+"""National CAD Standard form; the codes MSNR, CORN, CUTM, RETN and OTHR are our own."""

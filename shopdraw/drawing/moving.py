@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from shopdraw.drawing.ink import Ink, Insert, Measure, Point, Words
+from shopdraw.drawing.ink import Hatch, Ink, Insert, Measure, Point, Words
 
 
 def moved(
@@ -28,8 +28,8 @@ def moved(
         return point[0] * unit + at[0], point[1] * unit + at[1]
 
     if isinstance(ink, Words):
-        height = ink.height_on_paper * larger
-        return replace(ink, at=place(ink.at), height_on_paper=height)
+        height, column = ink.height_on_paper * larger, ink.column * larger
+        return replace(ink, at=place(ink.at), height_on_paper=height, column=column)
     if isinstance(ink, Insert):
         return replace(ink, at=place(ink.at))
     if isinstance(ink, Measure):
@@ -41,4 +41,8 @@ def moved(
             height_on_paper=ink.height_on_paper * larger,
             letter=None if ink.letter is None else place(ink.letter),
         )
-    return replace(ink, points=tuple(place(point) for point in ink.points))
+    points = tuple(place(point) for point in ink.points)
+    if isinstance(ink, Hatch):
+        whole = ink.inch * unit
+        return replace(ink, points=points, inch=whole, origin=place(ink.origin))
+    return replace(ink, points=points)

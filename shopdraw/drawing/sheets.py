@@ -1,6 +1,6 @@
-"""Compose sheets: put drawings in their places, with border and title block.
+"""Compose sheets: put drawings in their places, beside border and title block.
 
-In:  `Drawing`s, `TitleBlock`.   Out: `Sheet`s.
+In:  `Drawing`s, the ink of border and title block.   Out: `Sheet`s.
 Frame: paper lengths, origin at the lower left corner of the sheet, y up.
 """
 
@@ -9,10 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from shopdraw.drawing import layers
 from shopdraw.drawing.extents import extent_of
-from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
-from shopdraw.drawing.lettering import Box, wrap
+from shopdraw.drawing.ink import Drawing, Ink, Point
+from shopdraw.drawing.lettering import Box
 from shopdraw.lengths import Lengths
 
 Practice = Literal["us", "iso"]
@@ -53,6 +52,7 @@ class PaperStyle:
         small: piece marks and fine print, never a figure.
         margin: from the paper's edge to the border.
         strip: the title block's width, at the right.
+        foot: the title block's height on an upright sheet, across its foot.
     """
 
     text: float
@@ -60,11 +60,12 @@ class PaperStyle:
     small: float
     margin: float
     strip: float
+    foot: float
 
 
 STYLES: dict[Lengths, PaperStyle] = {
-    "in": PaperStyle(text=0.09375, title=0.15625, small=0.0625, margin=0.5, strip=2.75),
-    "mm": PaperStyle(text=2.5, title=3.5, small=1.8, margin=10.0, strip=70.0),
+    "in": PaperStyle(0.09375, 0.15625, 0.0625, margin=0.5, strip=2.75, foot=1.875),
+    "mm": PaperStyle(2.5, 3.5, 1.8, margin=10.0, strip=70.0, foot=48.0),
 }
 
 
@@ -131,6 +132,7 @@ class Sheet:
         title: as lettered.
         width, height: of the paper, in the job's lengths.
         lengths: "in" or "mm".
+        paper: the standard name of its paper, `ARCH C`; empty for a page of its own.
         drawings: the views and tables, in drawing order.
         paper_ink: border, title block, scale bar and stamps, in paper lengths.
         shows: the names of all that is on it; by each of them it can be asked for.
@@ -141,32 +143,20 @@ class Sheet:
     title: str
     width: float
     height: float
-    lengths: str
+    lengths: Lengths
     drawings: tuple[PlacedDrawing, ...]
     paper_ink: tuple[Ink, ...]
     shows: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True)
-class TitleBlock:
-    """What the title block says, from top to bottom.
-
-    Attributes:
-        fields: (name, value) pairs; an empty value leaves a blank to fill in.
-        stamps: lines that must not be overlooked, each lettered in a box.
-        notes: fine print above the fields.
-        stamp_boxes: names of empty boxes left for other people's stamps.
-    """
-
-    fields: tuple[tuple[str, str], ...]
-    stamps: tuple[str, ...] = ()
-    notes: tuple[str, ...] = ()
-    stamp_boxes: tuple[str, ...] = ()
+    paper: str = ""
 
 
 def content_of(width: float, height: float, style: PaperStyle) -> Box:
     """Return the part of a sheet that drawings may use."""
     gap = style.margin / 2
+    if width < height:
+        # On a small sheet every bit counts: half the margin, half the gap.
+        edge = 0.75 * style.margin
+        return edge, edge + style.foot, width - edge, height - edge
     return (
         style.margin + gap,
         style.margin + gap,
@@ -222,10 +212,11 @@ def compose_sheet(
     size: tuple[float, float],
     lengths: Lengths,
     places: tuple[tuple[Drawing, Box], ...],
-    block: TitleBlock,
+    paper_ink: tuple[Ink, ...],
     shows: tuple[str, ...] = (),
+    paper: str = "",
 ) -> Sheet:
-    """Place drawings in their boxes on one sheet, with border and title block.
+    """Place drawings in their boxes on one sheet, with the ink of its frame.
 
     Model space is laid out like the paper, at the smallest scale on the sheet, so that
     drawings do not overlap there either.
@@ -239,83 +230,7 @@ def compose_sheet(
         height=size[1],
         lengths=lengths,
         drawings=tuple(place(drawing, box, main_scale) for drawing, box in places),
-        paper_ink=tuple(_frame(size, STYLES[lengths], block)),
+        paper_ink=paper_ink,
         shows=shows or (name,),
+        paper=paper,
     )
-
-
-def _box(layer: str, box: Box) -> Stroke:
-    left, bottom, right, top = box
-    corners = ((left, bottom), (right, bottom), (right, top), (left, top))
-    return Stroke(layer, corners, closed=True)
-
-
-def _frame(
-    size: tuple[float, float], style: PaperStyle, block: TitleBlock
-) -> list[Ink]:
-    """Draw the border and the title block: fields from the foot up, stamps above."""
-    margin, text = style.margin, style.text
-    left, right = size[0] - margin - style.strip, size[0] - margin
-    ink: list[Ink] = [
-        _box(layers.BORDER, (margin, margin, right, size[1] - margin)),
-        Stroke(layers.BORDER, ((left, margin), (left, size[1] - margin))),
-    ]
-    inset = 0.8 * text
-    y = margin
-    for name, value in reversed(block.fields):
-        lines = wrap(value, text, right - left - 2 * inset) or ("",)
-        high = (1.5 * style.small) + 2.1 * text + (len(lines) - 1) * 1.6 * text
-        ink.append(Stroke(layers.TABLES, ((left, y + high), (right, y + high))))
-        ink.append(
-            Words(
-                layers.NOTES,
-                (left + inset, y + high - 0.4 * text),
-                name,
-                style.small,
-                seat="top",
-            )
-        )
-        for row, line in enumerate(lines):
-            foot = y + 0.55 * text + (len(lines) - 1 - row) * 1.6 * text
-            ink.append(Words(layers.NOTES, (left + inset, foot), line, text))
-        y += high
-    return ink + _above_fields(size, style, block)
-
-
-def _above_fields(
-    size: tuple[float, float], style: PaperStyle, block: TitleBlock
-) -> list[Ink]:
-    """Letter the stamps, then draw boxes for other people's stamps, then the notes."""
-    text, inset = style.text, 0.8 * style.text
-    left, right = size[0] - style.margin - style.strip, size[0] - style.margin
-    y = size[1] - style.margin - inset
-    room = right - left - 4 * inset
-    ink: list[Ink] = []
-    for stamp in block.stamps:
-        lines = wrap(stamp, text * 1.2, room)
-        high = len(lines) * 2.1 * text + inset
-        ink.append(_box(layers.BORDER, (left + inset, y - high, right - inset, y)))
-        for row, line in enumerate(lines):
-            foot = y - (row + 1) * 2.1 * text + 0.3 * text
-            ink.append(
-                Words(
-                    layers.NOTES,
-                    ((left + right) / 2, foot),
-                    line,
-                    text * 1.2,
-                    "centre",
-                )
-            )
-        y -= high + inset
-    for name in block.stamp_boxes:
-        high = 11 * text
-        ink.append(_box(layers.TABLES, (left + inset, y - high, right - inset, y)))
-        at = (left + 2 * inset, y - 0.5 * inset)
-        ink.append(Words(layers.NOTES, at, name, style.small, seat="top"))
-        y -= high + inset
-    for note in block.notes:
-        for line in wrap(note, style.small, room + 2 * inset):
-            y -= 1.7 * style.small
-            ink.append(Words(layers.NOTES, (left + inset, y), line, style.small))
-        y -= style.small
-    return ink

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Align, Drawing, Ink, Stroke, Words
 from shopdraw.drawing.lettering import width_of, wrap
+from shopdraw.drawing.paragraphs import set_in_lines
 
 
 @dataclass(frozen=True)
@@ -135,12 +136,13 @@ def _widths(table: Table, height: float, pad: float, most: float | None) -> list
 
 @dataclass(frozen=True)
 class Notes:
-    """Paragraphs under a heading, numbered or not."""
+    """Paragraphs under a heading, numbered from `first` on, or not numbered."""
 
     name: str
     title: str
     paragraphs: tuple[str, ...]
     numbered: bool = True
+    first: int = 1
 
 
 def draw_notes(notes: Notes, height: float, scale: float, width: float) -> Drawing:
@@ -152,11 +154,12 @@ def draw_notes(notes: Notes, height: float, scale: float, width: float) -> Drawi
     ]
     indent = width_of("00. ", height) if notes.numbered else 0.0
     y = -title_high - 0.7 * height
-    for number, paragraph in enumerate(notes.paragraphs, start=1):
-        for row, line in enumerate(wrap(paragraph, height, width - indent)):
-            y -= pitch
-            if row == 0 and notes.numbered:
-                ink.append(Words(layers.NOTES, (0, y * scale), f"{number}.", height))
-            ink.append(Words(layers.NOTES, (indent * scale, y * scale), line, height))
-        y -= 0.5 * height
+    for number, paragraph in enumerate(notes.paragraphs, start=notes.first):
+        at = (indent * scale, (y - pitch) * scale)
+        first = Words(layers.NOTES, at, "", height, column=width - indent)
+        lines = set_in_lines(paragraph, first, pitch, scale)
+        if lines and notes.numbered:
+            ink.append(Words(layers.NOTES, (0, at[1]), f"{number}.", height))
+        ink += lines
+        y -= len(lines) * pitch + 0.5 * height
     return Drawing(name=notes.name, title="", scale=scale, ink=tuple(ink))

@@ -58,6 +58,7 @@ from shopdraw.job.values import (
     Revision,
     Size,
     Text,
+    TitleLine,
     Width,
 )
 from shopdraw.lengths import Lengths
@@ -72,15 +73,24 @@ class About(Table):
 
     name: Annotated[Text, Field(min_length=1, max_length=80)]
     lengths: Lengths
-    number: Line = ""
+    number: TitleLine = ""
     date: Day | None = None
     revision: Revision = ""
-    drawn_by: Line = ""
-    checked_by: Line = ""
-    for_whom: Line = ""
-    submittal: Line = ""
-    spec_section: Line = ""
-    measured_by: Line = ""
+    status: TitleLine = ""
+    drawn_by: TitleLine = ""
+    checked_by: TitleLine = ""
+    for_whom: TitleLine = ""
+    site: Annotated[Text, Field(max_length=80)] = ""
+    firm: TitleLine = ""
+    licence: TitleLine = ""
+    architect: TitleLine = ""
+    permit: TitleLine = ""
+    submittal: TitleLine = ""
+    spec_section: TitleLine = ""
+    department: TitleLine = ""
+    reference: TitleLine = ""
+    key_words: TitleLine = ""
+    measured_by: TitleLine = ""
     measured_on: Day | None = None
     units_lot: Line = ""
     notes: tuple[Annotated[Text, Field(max_length=500)], ...] = ()
@@ -182,6 +192,11 @@ class TargetTable(Table):
     tolerance: Width | None = None
 
 
+UPRIGHT: dict[Lengths, int] = {"in": 10, "mm": 250}
+"""A sheet whose short side is less than this stands upright, its title block at the
+foot, as a letter does (A4: ISO 5457, from memory; else common practice)."""
+
+
 class Job(Table):
     """One surround, as the person asked for it."""
 
@@ -257,8 +272,9 @@ class Job(Table):
 
     @property
     def paper(self) -> tuple[Fraction, Fraction]:
-        """The width and height of a sheet, landscape."""
-        return sheet_size(self.sheet.size, self.lengths)
+        """The width and height of a sheet: lying, or upright if it is a small one."""
+        long, short = sheet_size(self.sheet.size, self.lengths)
+        return (short, long) if short < UPRIGHT[self.lengths] else (long, short)
 
     @property
     def page(self) -> tuple[Fraction, Fraction]:

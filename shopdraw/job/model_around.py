@@ -25,6 +25,7 @@ from shopdraw.job.values import (
     Size,
     Spot,
     Text,
+    TitleLine,
     Volume,
     Width,
 )
@@ -239,6 +240,7 @@ class RevisionTable(Table):
 
     mark: Annotated[Revision, Field(min_length=1)]
     date: Day | None = None
+    by: TitleLine = ""
     says: Line
     courses: tuple[Annotated[int, Field(ge=1, le=10_000)], ...] = ()
 

@@ -17,7 +17,7 @@ from shopdraw.job.complaint import (
 )
 from shopdraw.job.model import Job
 from shopdraw.job.model_face import SIDES, Side
-from shopdraw.job.model_head import STANDING
+from shopdraw.job.sense_round import complaints_of_what_goes_round
 
 
 def complaints_of_alcoves(job: Job) -> Iterator[Complaint]:
@@ -93,23 +93,8 @@ def _goes_round(job: Job) -> Iterator[Complaint]:
             "turns; write another pattern, or leave the alcove out"
         )
         yield Complaint("bond.pattern", wanted)
-    head = job.opening
-    goes_round = head.head_over == "face" and job.brick.at_fold != "stop short"
-    if head.head in STANDING and goes_round:
-        wanted = (
-            f"takes the {head.head}s to {only}; write "
-            'opening.head_over = "opening", or brick.at_fold = "stop short"'
-        )
-        yield Complaint("opening.head_over", wanted)
-    for place, band in enumerate(job.band, start=1):
-        if band.kind != "header" and not band.is_part:
-            wanted = (
-                f'goes to {only}; write kind = "header", or give from_left and width'
-            )
-            yield Complaint(f"band[{place}].kind", wanted)
-    for place, _ in enumerate(job.corbel, start=1):
-        wanted = f"steps out to {only}; leave the corbel or the alcove out"
-        yield Complaint(f"corbel[{place}]", wanted, "a corbel")
+    steps = f"to {only}; leave the corbel or the alcove out"
+    yield from complaints_of_what_goes_round(job, f"to {only}", "", steps)
     brick = job.hearth.brick if job.hearth else None
     if brick is not None and brick.riser is not None:
         wanted = (

@@ -13,7 +13,7 @@ from fractions import Fraction
 from shopdraw.job.complaint import Complaint, grown_on, or_more, said
 from shopdraw.job.model import Job
 from shopdraw.job.model_face import SIDES, Side
-from shopdraw.job.model_head import STANDING
+from shopdraw.job.sense_round import complaints_of_what_goes_round
 from shopdraw.job.splayed import BESIDE, JAMB, Splayed
 from shopdraw.job.turning import SQUARE, short_of_wall, splay_of, square_depth
 from shopdraw.lengths import rounded, shown_step
@@ -171,21 +171,9 @@ def _legs(job: Job, where: str) -> Iterator[Complaint]:
 def _only_square(job: Job) -> Iterator[Complaint]:
     """Complain of what turns a corner or steps out there, and wants it square."""
     only = "an outside corner that is not square"
-    head = job.opening
-    goes_round = head.head_over == "face" and job.brick.at_fold != "stop short"
-    if head.head in STANDING and goes_round:
-        wanted = (
-            f"takes the {head.head}s round {only}, and they turn square ones alone; "
-            'write opening.head_over = "opening", or brick.at_fold = "stop short"'
-        )
-        yield Complaint("opening.head_over", wanted)
-    for place, band in enumerate(job.band, start=1):
-        if band.kind != "header" and not band.is_part:
-            wanted = (
-                f"goes round {only}, and {band.kind}s turn square ones alone; write "
-                'kind = "header", or give from_left and width'
-            )
-            yield Complaint(f"band[{place}].kind", wanted)
-    for place, _ in enumerate(job.corbel, start=1):
-        wanted = f"steps out at {only}; a corbel is laid between square ones alone"
-        yield Complaint(f"corbel[{place}]", wanted, "a corbel")
+    yield from complaints_of_what_goes_round(
+        job,
+        f"round {only}",
+        ", and {what} turn square ones alone",
+        f"at {only}; a corbel is laid between square ones alone",
+    )

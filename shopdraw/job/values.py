@@ -126,6 +126,8 @@ Text = Annotated[str, AfterValidator(_read_text)]
 """Free text that a drawing can letter."""
 Line = Annotated[Text, Field(max_length=200)]
 """A line of free text."""
+TitleLine = Annotated[Text, Field(max_length=60)]
+"""A text for one cell of the title block."""
 Name = Annotated[Text, Field(min_length=1, max_length=60)]
 """The name of a thing, lettered where the thing is drawn."""
 Revision = Annotated[Text, Field(max_length=12), AfterValidator(_read_revision)]

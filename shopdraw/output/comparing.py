@@ -11,13 +11,15 @@ in either.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from math import hypot
 
 from shopdraw.drawing.expected import Expected, ExpectedInsert, Trace
 from shopdraw.drawing.ink import Point
 from shopdraw.drawing.set import FileForm
-from shopdraw.output.readback import NEAR, Found, FoundInsert
+from shopdraw.output.dimensioning import LetteringStyle, lettered
+from shopdraw.output.readback import NEAR, Found, FoundInsert, FoundMeasure
 
 FORM = FileForm()
 WITHOUT_TINTS = "R2000"
@@ -96,7 +98,11 @@ def _compare_measures(found: Found, expected: Expected) -> Iterator[str]:
     if len(found.measures) != len(expected.measures):
         yield _count("dimensions", len(found.measures), len(expected.measures))
         return
+    styles = {style.name: style for style in found.styles}
     for there, wanted in zip(found.measures, expected.measures, strict=True):
+        anew = there.typed or _anew(there, styles)
+        if anew != wanted.words:
+            yield f"a dimension drawn anew reads {anew}, should read {wanted.words}"
         if there.words != wanted.words:
             yield f"a dimension reads {there.words}, should read {wanted.words}"
         for length in (there.length, there.recorded):
@@ -105,6 +111,12 @@ def _compare_measures(found: Found, expected: Expected) -> Iterator[str]:
                     f"dimension {wanted.words} is {length} long, should be "
                     f"{wanted.length}"
                 )
+
+
+def _anew(measure: FoundMeasure, styles: Mapping[str, LetteringStyle]) -> str:
+    """Return what a program letters that draws a dimension anew."""
+    style = styles.get(measure.style)
+    return "nothing" if style is None else lettered(measure.recorded, style)
 
 
 def _count(what: str, found: int, wanted: int) -> str:
@@ -124,14 +136,14 @@ def _as_written(lines: tuple[Trace, ...], form: FileForm) -> tuple[Trace, ...]:
     """Return the lines that the file can hold, with its own names of layers."""
     called = dict(form.layers)
     return tuple(
-        Trace(called.get(line.layer, line.layer), line.kind, line.points)
+        replace(line, layer=called.get(line.layer, line.layer))
         for line in lines
         if line.kind != "fill" or form.release != WITHOUT_TINTS
     )
 
 
 Key = tuple[str, str, tuple[tuple[int, int], ...]]
-"""A line's layer, its kind, and its points on the grid."""
+"""A line's layer, its kind or its pattern, and its points on the grid."""
 
 
 def _compare_lines(
@@ -158,7 +170,8 @@ def _key(line: Trace, grid: int) -> Key:
     points = [(round(x * grid), round(y * grid)) for x, y in line.points]
     if line.kind == "open":
         return line.layer, line.kind, min(tuple(points), tuple(reversed(points)))
-    return line.layer, line.kind, min(_turns(points, min(points, default=(0, 0))))
+    kind = line.pattern or line.kind
+    return line.layer, kind, min(_turns(points, min(points, default=(0, 0))))
 
 
 def _turns(
@@ -193,7 +206,8 @@ def _said(key: Key, grid: int) -> str:
     layer, kind, points = key
     places = " ".join(f"({x / grid:g}, {y / grid:g})" for x, y in points[:4])
     more = " ..." if len(points) > 4 else ""
-    what = {"open": "a line", "closed": "an outline", "fill": "a filled area"}[kind]
+    kinds = {"open": "a line", "closed": "an outline", "fill": "a filled area"}
+    what = kinds.get(kind, f"an area hatched {kind}")
     return f"{layer}: {what} through {places}{more}"
 
 
@@ -210,3 +224,5 @@ def _compare_viewports(found: Found, expected: Expected) -> Iterator[str]:
         )
         if any(abs(a - b) > NEAR for a, b in pairs):
             yield f"a viewport is {there}, should be {wanted}"
+        if not there.is_locked:
+            yield f"the viewport at {there.middle} is not locked"

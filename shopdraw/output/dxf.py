@@ -11,59 +11,52 @@ layout. The same input gives the same bytes, whatever the hash seed.
 from __future__ import annotations
 
 import io
-from collections.abc import Callable, Iterable
+import re
+from collections.abc import Iterable, Sequence
+from fractions import Fraction
 from typing import Any
 
 import ezdxf
 from ezdxf.document import Drawing as Document
-from ezdxf.enums import InsertUnits, TextEntityAlignment
-from ezdxf.layouts import BlockLayout, Modelspace, Paperspace
+from ezdxf.enums import InsertUnits
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import (
-    FILL_OPACITY,
-    Align,
     Drawing,
     Fill,
+    Hatch,
     Ink,
     Insert,
-    Measure,
     Paint,
-    Point,
-    Seat,
     Stroke,
     Symbol,
     Words,
 )
 from shopdraw.drawing.layers import LAYERS
 from shopdraw.drawing.lettering import Box
-from shopdraw.drawing.measures import TICK_PEN_MM, letter_of, lines_of, ticks_of
+from shopdraw.drawing.paragraphs import lettering_in
 from shopdraw.drawing.set import FileForm
 from shopdraw.drawing.sheets import PlacedDrawing, Sheet, window_of
+from shopdraw.lengths import MM_PER_INCH, Lengths
+from shopdraw.output.dimensioning import ARCHITECTURAL, DECIMAL
+from shopdraw.output.dxf_dimensions import define_styles, write_measure
+from shopdraw.output.dxf_words import (
+    ALIGN,
+    LETTERING,
+    Move,
+    Space,
+    ascii_of,
+    write_paragraph,
+    write_words,
+)
+from shopdraw.output.hatches import write_fill, write_hatch
 
-Space = Modelspace | Paperspace | BlockLayout
-Move = Callable[[Point], Point]
-
-LETTERING = "LETTERING"
-"""The text style; every system has its font, or one in its place."""
-DIMENSIONS = "DIMENSIONS"
-ARCHITECTURAL, DECIMAL = 4, 2
-"""$LUNITS and DIMLUNIT."""
 INVISIBLE = 1
 """The flag of an attribute that programs read but nobody sees."""
+LOCKED = 0x4000
+"""The flag of a viewport that keeps its scale."""
 
-_ALIGN: dict[tuple[Seat, Align], TextEntityAlignment] = {
-    ("foot", "left"): TextEntityAlignment.LEFT,
-    ("foot", "centre"): TextEntityAlignment.CENTER,
-    ("foot", "right"): TextEntityAlignment.RIGHT,
-    ("middle", "left"): TextEntityAlignment.MIDDLE_LEFT,
-    ("middle", "centre"): TextEntityAlignment.MIDDLE_CENTER,
-    ("middle", "right"): TextEntityAlignment.MIDDLE_RIGHT,
-    ("top", "left"): TextEntityAlignment.TOP_LEFT,
-    ("top", "centre"): TextEntityAlignment.TOP_CENTER,
-    ("top", "right"): TextEntityAlignment.TOP_RIGHT,
-}
 _LINE_TYPES = {
     "HIDDEN": ("hidden __ __ __", (0.1875, 0.125, -0.0625)),
     "CENTER": ("centre ____ _ ____", (0.75, 0.5, -0.0625, 0.125, -0.0625)),
@@ -93,7 +86,7 @@ def write_dxf(sheet: Sheet, form: FileForm = FORM) -> bytes:
 
 
 def write_bare_dxf(
-    drawing: Drawing, lengths: str, form: FileForm = FORM, drawn_from: str = ""
+    drawing: Drawing, lengths: Lengths, form: FileForm = FORM, drawn_from: str = ""
 ) -> bytes:
     """Write one drawing alone, about its own origin, to insert into another file."""
     document = _new_document(lengths, form)
@@ -101,11 +94,11 @@ def write_bare_dxf(
     _set_extents(document, extent_of(drawing))
     document.header["$INSBASE"] = (0.0, 0.0, 0.0)
     # A sheet letters it; this has a comment, group 999, which readers pass over.
-    comment = f"999\n{_ascii(drawn_from)}\n" if drawn_from else ""
+    comment = f"999\n{ascii_of(drawn_from)}\n" if drawn_from else ""
     return comment.encode("ascii") + _saved(document, form)
 
 
-def _new_document(lengths: str, form: FileForm) -> Document:
+def _new_document(lengths: Lengths, form: FileForm) -> Document:
     # The option is named for testing; it keeps dates and random identifiers out.
     ezdxf.options.write_fixed_meta_data_for_testing = True
     units = InsertUnits.Inches if lengths == "in" else InsertUnits.Millimeters
@@ -131,7 +124,7 @@ def _new_document(lengths: str, form: FileForm) -> Document:
         new.dxf.plot = int(layer.plots)
         new.description = layer.says
     document.styles.add(LETTERING, font="arial.ttf")
-    _dimension_style(document, lengths)
+    define_styles(document, lengths)
     return document
 
 
@@ -139,34 +132,12 @@ def _type_name(line_type: str) -> str:
     return "Continuous" if line_type == "CONTINUOUS" else line_type
 
 
-def _dimension_style(document: Document, lengths: str) -> None:
-    style = document.dimstyles.add(DIMENSIONS)
-    per_inch = 1.0 if lengths == "in" else 25.4
-    style.dxf.dimtxt = 0.09375 * per_inch
-    style.dxf.dimexo = 0.0625 * per_inch
-    style.dxf.dimexe = 0.0625 * per_inch
-    style.dxf.dimasz = 0.0
-    style.dxf.dimtsz = 0.0625 * per_inch
-    style.dxf.dimtad = 1
-    style.dxf.dimtih = 0
-    style.dxf.dimtoh = 0
-    style.dxf.dimdsep = ord(".")
-    style.dxf.dimlunit = ARCHITECTURAL if lengths == "in" else DECIMAL
-    style.dxf.dimfrac = 2
-    style.dxf.dimzin = 3 if lengths == "in" else 8
-    style.dxf.dimrnd = 0.0625 if lengths == "in" else 1.0
-    style.dxf.dimdec = 4 if lengths == "in" else 0
-    style.dxf.dimtxsty = LETTERING
-    document.header["$DIMSTYLE"] = DIMENSIONS
-
-
 def _write_drawing(
     document: Document, space: Space, drawing: Drawing, move: Move
 ) -> None:
     for symbol in drawing.symbols:
         _define_symbol(document, symbol, drawing)
-    for ink in drawing.ink:
-        _write_ink(document, space, ink, move, drawing.scale)
+    _write_all(document, space, drawing.ink, move, drawing.scale)
 
 
 def _define_symbol(document: Document, symbol: Symbol, drawing: Drawing) -> None:
@@ -185,28 +156,45 @@ def _define_symbol(document: Document, symbol: Symbol, drawing: Drawing) -> None
         definition.dxf.flags = 1
 
 
+def _write_all(
+    document: Document, space: Space, ink: Sequence[Ink], move: Move, scale: float
+) -> None:
+    """Write ink in its order, the lines of a paragraph together."""
+    paragraphs = [x for x in lettering_in(ink) if x[0].column]
+    firsts = {id(lines[0]): lines for lines in paragraphs}
+    for each in ink:
+        if isinstance(each, Words) and each.column:
+            if lines := firsts.get(id(each)):
+                write_paragraph(space, lines, move, scale)
+        else:
+            _write_ink(document, space, each, move, scale)
+
+
 def _write_ink(
     document: Document, space: Space, ink: Ink, move: Move, scale: float
 ) -> None:
     if isinstance(ink, Stroke):
         _write_stroke(space, ink, move)
     elif isinstance(ink, Words):
-        _write_words(space, ink, move, scale)
+        write_words(space, ink, move, scale)
     elif isinstance(ink, Fill):
         if document.dxfversion < TINTED:
             return
-        hatch = space.add_hatch(color=256, dxfattribs={"layer": ink.layer})
-        hatch.transparency = 1 - FILL_OPACITY
-        hatch.paths.add_polyline_path(
-            [move(point) for point in ink.points], is_closed=True
-        )
+        write_fill(space, ink, move)
+    elif isinstance(ink, Hatch):
+        write_hatch(space, ink, move, inch=_inch(document))
     elif isinstance(ink, Paint):
         message = f"{ink.colour}: a picture has no DXF file"
         raise TypeError(message)
     elif isinstance(ink, Insert):
         _write_insert(space, ink, move, scale)
     else:
-        _write_measure(document, space, ink, move, scale)
+        lengths: Lengths = "in" if document.units == InsertUnits.Inches else "mm"
+        write_measure(document, space, ink, move, scale, lengths)
+
+
+def _inch(document: Document) -> float:
+    return 1.0 if document.header["$INSUNITS"] == InsertUnits.Inches else 25.4
 
 
 def _write_stroke(space: Space, stroke: Stroke, move: Move) -> None:
@@ -214,28 +202,6 @@ def _write_stroke(space: Space, stroke: Stroke, move: Move) -> None:
     space.add_lwpolyline(
         points, close=stroke.closed, dxfattribs={"layer": stroke.layer}
     )
-
-
-def _ascii(text: str) -> str:
-    """Return a text if it is ASCII, which every program shows alike.
-
-    Raises:
-        ValueError: a character is not ASCII; whoever lettered it should see to that.
-    """
-    text.encode("ascii")
-    return text
-
-
-def _write_words(space: Space, words: Words, move: Move, scale: float) -> None:
-    if not words.text.strip():
-        return
-    text = space.add_text(
-        _ascii(words.text),
-        height=words.height_on_paper * scale,
-        rotation=words.angle_deg,
-        dxfattribs={"layer": words.layer, "style": LETTERING},
-    )
-    text.set_placement(move(words.at), align=_ALIGN[words.seat, words.align])
 
 
 def _write_insert(space: Space, insert: Insert, move: Move, scale: float) -> None:
@@ -252,7 +218,7 @@ def _write_insert(space: Space, insert: Insert, move: Move, scale: float) -> Non
     for tag in insert.tags:
         words = tag.words
         if words is None:
-            reference.add_attrib(tag.name, _ascii(tag.text), at, dxfattribs=hidden)
+            reference.add_attrib(tag.name, ascii_of(tag.text), at, dxfattribs=hidden)
             continue
         shown = {
             "layer": words.layer,
@@ -260,50 +226,8 @@ def _write_insert(space: Space, insert: Insert, move: Move, scale: float) -> Non
             "height": words.height_on_paper * scale,
             "rotation": words.angle_deg,
         }
-        attribute = reference.add_attrib(tag.name, _ascii(tag.text), dxfattribs=shown)
-        attribute.set_placement(move(words.at), align=_ALIGN[words.seat, words.align])
-
-
-def _write_measure(
-    document: Document, space: Space, measure: Measure, move: Move, scale: float
-) -> None:
-    """Write a dimension whose block, geometry and words all agree."""
-    start, end = move(measure.start), move(measure.end)
-    line = move((measure.line_at, measure.line_at))
-    block = document.blocks.new_anonymous_block(type_char="D")
-    _dimension_block(block, measure, move, scale)
-    angle = 0.0 if measure.axis == "x" else 90.0
-    letter = letter_of(measure, scale)
-    length = abs(end[0] - start[0]) if measure.axis == "x" else abs(end[1] - start[1])
-    far = (end[0], line[1]) if measure.axis == "x" else (line[0], end[1])
-    attributes: dict[str, Any] = {
-        "layer": measure.layer,
-        "dimstyle": DIMENSIONS,
-        "geometry": block.name,
-        "defpoint": (*far, 0.0),
-        "defpoint2": (*start, 0.0),
-        "defpoint3": (*end, 0.0),
-        "text_midpoint": (*move(letter.at), 0.0),
-        "angle": angle,
-        "dimtype": 32 + 128,
-        "text": "",
-        "actual_measurement": length,
-    }
-    dimension: Any = space.new_entity("DIMENSION", dxfattribs=attributes)
-    dimension.set_acad_dstyle({"dimscale": scale})
-
-
-def _dimension_block(
-    block: BlockLayout, measure: Measure, move: Move, scale: float
-) -> None:
-    """Draw the dimension: extension lines, line, ticks, words, leader."""
-    layer = {"layer": measure.layer}
-    for a, b in lines_of(measure, scale):
-        block.add_line(move(a), move(b), dxfattribs=layer)
-    for a, b in ticks_of(measure, scale):
-        heavy = {"layer": measure.layer, "lineweight": round(TICK_PEN_MM * 100)}
-        block.add_line(move(a), move(b), dxfattribs=heavy)
-    _write_words(block, letter_of(measure, scale), move, scale)
+        attribute = reference.add_attrib(tag.name, ascii_of(tag.text), dxfattribs=shown)
+        attribute.set_placement(move(words.at), align=ALIGN[words.seat, words.align])
 
 
 def _model_box(placed: PlacedDrawing) -> Box:
@@ -341,13 +265,26 @@ def _write_layout(document: Document, sheet: Sheet) -> None:
         size=(sheet.width, sheet.height),
         margins=(0, 0, 0, 0),
         units=units,
-        device="None",
+        device="",
     )
+    settings = layout.dxf_layout.dxf
+    settings.paper_size = _medium_of(sheet)
+    layout.reset_extents((0.0, 0.0, 0.0), (sheet.width, sheet.height, 0.0))
     layout.reset_main_viewport()
-    for ink in sheet.paper_ink:
-        _write_ink(document, layout, ink, lambda point: point, 1.0)
+    _write_all(document, layout, sheet.paper_ink, lambda point: point, 1.0)
     for placed in sheet.drawings:
         _write_viewport(layout, placed, sheet.lengths)
+
+
+def _medium_of(sheet: Sheet) -> str:
+    """Name the paper as plot settings do, by its standard and its size."""
+    is_iso = re.fullmatch(r"A\d", sheet.paper) is not None
+    name = f"ISO {sheet.paper}" if is_iso else sheet.paper or "Custom"
+    unit = "MM" if is_iso or (not sheet.paper and sheet.lengths == "mm") else "Inches"
+    own = MM_PER_INCH if sheet.lengths == "in" else Fraction(1)
+    part = Fraction(1) if unit == "MM" else MM_PER_INCH
+    wide, high = (side * float(own / part) for side in (sheet.width, sheet.height))
+    return f"{name} ({wide:.2f} x {high:.2f} {unit})".replace(" ", "_")
 
 
 def _write_viewport(layout: Any, placed: PlacedDrawing, lengths: str) -> None:
@@ -369,6 +306,7 @@ def _write_viewport(layout: Any, placed: PlacedDrawing, lengths: str) -> None:
         status=2,
     )
     viewport.dxf.layer = layers.VIEWPORTS
+    viewport.dxf.flags = LOCKED
 
 
 def _saved(document: Document, form: FileForm) -> bytes:

@@ -192,11 +192,12 @@ def _put_letters(page: _Page, letters: list[Letters]) -> None:
             points = points @ np.array(((cosine, sine), (-sine, cosine)))
         by_colour.setdefault(line.colour, []).append(Outline(points + line.foot, codes))
     for colour, paths in by_colour.items():
-        page.put(
-            PathCollection(
-                paths,
-                facecolors=colour,
-                linewidths=0,
-                offset_transform=IdentityTransform(),
-            )
+        letters_put = PathCollection(
+            paths,
+            facecolors=colour,
+            linewidths=0,
+            offset_transform=IdentityTransform(),
         )
+        # Words of upright and level strokes alone ("LEFT") would be put on whole dots.
+        letters_put.set_snap(False)
+        page.put(letters_put)

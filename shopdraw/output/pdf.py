@@ -17,6 +17,7 @@ from functools import cache
 from math import cos, radians, sin
 from typing import Any
 
+from reportlab import rl_config
 from reportlab.lib.colors import Color, HexColor
 from reportlab.pdfbase import pdfdoc, pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
@@ -27,6 +28,9 @@ from shopdraw.drawing.ink import FILL_OPACITY, Point
 from shopdraw.drawing.lettering import em_of
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.output.plot import DASHES, MM, POINTS, Letters, Plot, font_file, per_inch
+
+# Nothing needs a PDF to be of letters alone, and spelling it so takes long.
+rl_config.useA85 = 0
 
 
 class _NoDay:

@@ -14,8 +14,10 @@ from dataclasses import dataclass
 from math import cos, radians, sin
 from pathlib import Path
 
+from shopdraw.drawing.hatching import lines_in
 from shopdraw.drawing.ink import (
     Fill,
+    Hatch,
     Ink,
     Insert,
     Measure,
@@ -92,19 +94,25 @@ class Plot:
         elif isinstance(ink, Fill):
             colour = _colour(_LAYERS[ink.layer])
             self.fills.setdefault(colour, []).append([move(p) for p in ink.points])
+        elif isinstance(ink, Hatch):
+            for line in lines_in(ink):
+                self._stroke(ink.layer, line, move)
         elif isinstance(ink, Paint):
             self.paints.append((ink.colour, [move(p) for p in ink.points]))
         elif isinstance(ink, Words):
             self._letter(ink, move)
         elif isinstance(ink, Insert):
-            for stroke in symbols[ink.symbol].strokes:
-                points = [(x + ink.at[0], y + ink.at[1]) for x, y in stroke.points]
-                self._stroke(stroke.layer, points, move, closed=stroke.closed)
-            for tag in ink.tags:
-                if tag.words is not None:
-                    self._letter(tag.words, move)
+            self._insert(ink, move, symbols[ink.symbol])
         else:
             self._measure(ink, move, scale)
+
+    def _insert(self, insert: Insert, move: Move, symbol: Symbol) -> None:
+        for stroke in symbol.strokes:
+            points = [(x + insert.at[0], y + insert.at[1]) for x, y in stroke.points]
+            self._stroke(stroke.layer, points, move, closed=stroke.closed)
+        for tag in insert.tags:
+            if tag.words is not None:
+                self._letter(tag.words, move)
 
     def _measure(self, measure: Measure, move: Move, scale: float) -> None:
         for line in lines_of(measure, scale):

@@ -13,10 +13,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from math import radians
 
-from shopdraw.drawing.expected import LineKind, Trace
+from shopdraw.drawing.expected import LineKind, Trace, said_of
 from shopdraw.drawing.ink import Point
+from shopdraw.output.dimensioning import LetteringStyle
 
 NEAR = 1e-6
+LOCKED = 0x4000
+"""The flag of a viewport that keeps its scale."""
 Group = tuple[int, str]
 
 
@@ -51,11 +54,18 @@ class FoundInsert:
 
 @dataclass(frozen=True)
 class FoundMeasure:
-    """A dimension: the length between its points, the length recorded, its words."""
+    """A dimension: the length between its points, the length recorded, its words.
+
+    Attributes:
+        style: the name of the style that letters it when it is drawn anew.
+        typed: the words that stand in place of what the style gives; mostly none.
+    """
 
     length: float
     recorded: float
     words: str
+    style: str = ""
+    typed: str = ""
 
 
 @dataclass(frozen=True)
@@ -65,12 +75,14 @@ class FoundViewport:
     Attributes:
         looks_at: the point of model space in its middle.
         view_height: how much of model space it shows, from foot to top.
+        is_locked: nobody changes its scale by turning a wheel.
     """
 
     middle: Point
     size: Point
     looks_at: Point
     view_height: float
+    is_locked: bool = True
 
 
 @dataclass(frozen=True)
@@ -82,7 +94,10 @@ class Found:
         layers: names, in the file's order.
         inserts: those with tags, in model space.
         measures: in model space.
-        words: lettering in model space that is neither tag nor dimension.
+        words: lettering in model space that is neither tag nor dimension: lines, and
+            paragraphs.
+        styles: what each dimension style letters.
+        papers: the paper that each layout names, without the model's.
         lines: polylines and filled areas in model space, those of inserted blocks
             where they are inserted; not those of dimensions.
         paper_lines, paper_words: the same, on the layout.
@@ -100,6 +115,8 @@ class Found:
     paper_words: tuple[str, ...]
     layouts: tuple[str, ...]
     viewports: tuple[FoundViewport, ...]
+    styles: tuple[LetteringStyle, ...] = ()
+    papers: tuple[str, ...] = ()
 
 
 def read_back(data: bytes) -> Found:
@@ -111,15 +128,17 @@ def read_back(data: bytes) -> Found:
     sections = _sections(_groups(data))
     blocks = _blocks(sections.get("BLOCKS", []))
     entities = _entities(sections.get("ENTITIES", []))
+    tables = _entities(sections.get("TABLES", []))
+    sheets = [
+        (name, entity.first(4))
+        for entity in _entities(sections.get("OBJECTS", []))
+        if entity.kind == "LAYOUT" and (name := _layout_name(entity)) != "Model"
+    ]
     model = [entity for entity in entities if not entity.on_paper]
     paper = [entity for entity in entities if entity.on_paper]
     return Found(
         header=tuple(_header(sections.get("HEADER", []))),
-        layers=tuple(
-            entity.first(2)
-            for entity in _entities(sections.get("TABLES", []))
-            if entity.kind == "LAYER"
-        ),
+        layers=tuple(each.first(2) for each in tables if each.kind == "LAYER"),
         inserts=tuple(_inserts(model, blocks)),
         measures=tuple(
             _measure(entity, blocks) for entity in model if entity.kind == "DIMENSION"
@@ -128,17 +147,16 @@ def read_back(data: bytes) -> Found:
         lines=tuple(_lines(model, blocks)),
         paper_lines=tuple(_lines(paper, blocks)),
         paper_words=_words(paper),
-        layouts=tuple(
-            name
-            for entity in _entities(sections.get("OBJECTS", []))
-            if entity.kind == "LAYOUT" and (name := _layout_name(entity)) != "Model"
-        ),
+        layouts=tuple(name for name, _ in sheets),
+        styles=tuple(_styles(tables)),
+        papers=tuple(paper for _, paper in sheets),
         viewports=tuple(
             FoundViewport(
                 middle=(entity.number(10), entity.number(20)),
                 size=(entity.number(40), entity.number(41)),
                 looks_at=(entity.number(12), entity.number(22)),
                 view_height=entity.number(45),
+                is_locked=bool(int(entity.first(90, "0")) & LOCKED),
             )
             for entity in entities
             if entity.kind == "VIEWPORT" and entity.first(69) != "1"
@@ -265,7 +283,8 @@ def _plain_lines(entities: list[_Entity]) -> Iterator[Trace]:
             ends = tuple((entity.number(x), entity.number(x + 10)) for x in (10, 11))
             yield Trace(layer, "open", ends)
         elif entity.kind == "HATCH":
-            yield Trace(layer, "fill", tuple(_boundary(entity)))
+            corners, pattern = tuple(_boundary(entity)), _pattern(entity)
+            yield Trace(layer, "hatch" if pattern else "fill", corners, pattern)
 
 
 def _boundary(hatch: _Entity) -> Iterator[Point]:
@@ -278,8 +297,26 @@ def _boundary(hatch: _Entity) -> Iterator[Point]:
     yield from zip(xs, ys, strict=True)
 
 
+def _pattern(hatch: _Entity) -> str:
+    """Say what the lines of a hatched area are; nothing for a plain one."""
+    if hatch.first(70) == "1":
+        return ""
+    rows = (hatch.numbers(code) for code in (53, 45, 46))
+    return said_of(hatch.first(2), zip(*rows, strict=True))
+
+
 def _words(entities: list[_Entity]) -> tuple[str, ...]:
-    return tuple(entity.first(1) for entity in entities if entity.kind == "TEXT")
+    return tuple(
+        entity.first(1) if entity.kind == "TEXT" else _paragraph(entity)
+        for entity in entities
+        if entity.kind in ("TEXT", "MTEXT")
+    )
+
+
+def _paragraph(entity: _Entity) -> str:
+    """Return a paragraph: a long one is in parts, and a brace has a mark before it."""
+    text = "".join(value for code, value in entity.groups if code in (1, 3))
+    return text.replace("\\{", "{").replace("\\}", "}")
 
 
 def _measure(entity: _Entity, blocks: dict[str, list[_Entity]]) -> FoundMeasure:
@@ -287,8 +324,26 @@ def _measure(entity: _Entity, blocks: dict[str, list[_Entity]]) -> FoundMeasure:
     dy = abs(entity.number(24) - entity.number(23))
     along = dy if abs(entity.number(50) - 90) < NEAR else dx
     words = [x.first(1) for x in blocks.get(entity.first(2), []) if x.kind == "TEXT"]
-    override = entity.first(1)
-    return FoundMeasure(along, entity.number(42), override or " ".join(words))
+    return FoundMeasure(
+        along,
+        entity.number(42),
+        " ".join(words),
+        style=entity.first(3),
+        typed=entity.first(1),
+    )
+
+
+def _styles(tables: list[_Entity]) -> Iterator[LetteringStyle]:
+    """Yield the dimension styles, each by what decides its words."""
+    for entity in tables:
+        if entity.kind == "DIMSTYLE":
+            yield LetteringStyle(
+                entity.first(2),
+                unit=int(entity.first(277, "2")),
+                places=int(entity.first(271, "0")),
+                step=entity.number(45),
+                zeros=int(entity.first(78, "0")),
+            )
 
 
 def _layout_name(entity: _Entity) -> str:

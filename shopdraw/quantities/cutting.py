@@ -22,7 +22,7 @@ from typing import NamedTuple
 
 from shopdraw.job.model import Job
 from shopdraw.job.turning import along_mitre
-from shopdraw.lengths import rounded, shown_step
+from shopdraw.lengths import half_marked, shown_step
 from shopdraw.masonry.wall.layout import CORNER_KINDS, STANDING_KINDS, Piece
 
 ENDS = 2
@@ -167,10 +167,10 @@ def _taken(job: Job, piece: Piece) -> Iterator[tuple[Fraction, Fraction, int, st
         # Up to what a tape shows: a plan with room to spare.
         more = -(-more // shown_step(job.lengths)) * shown_step(job.lengths)
         for name, leg in zip(LEGS, sorted(piece.legs, reverse=True), strict=True):
-            stop = min(whole, rounded(leg, job.lengths))
+            stop = min(whole, half_marked(leg, job.lengths))
             yield min(whole, stop + more), stop, 1, piece.mark + name
     elif piece.is_cut and piece.kind not in CORNER_KINDS:
-        length = min(whole, rounded(_along(piece), job.lengths))
+        length = min(whole, half_marked(_along(piece), job.lengths))
         yield length, Fraction(0), len(piece.delivered_ends), piece.mark
 
 

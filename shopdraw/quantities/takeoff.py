@@ -13,7 +13,7 @@ from math import ceil
 
 from shopdraw.job.model import Job
 from shopdraw.job.model_around import WasteRule
-from shopdraw.lengths import format_length, taped_length
+from shopdraw.lengths import format_length, format_made, taped_length
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.hearth.form import BrickHearth
 from shopdraw.masonry.wall.form import Surround
@@ -88,7 +88,7 @@ def take_off(
         areas = with_hearth(areas, on_hearth)
     rows = (
         *_units(job, of_brick(laid), plan),
-        _corner_height(job, corners),
+        *((_corner_height(job, corners),) if _may_be_bought(laid) else ()),
         *(
             TakeoffRow(
                 item,
@@ -254,7 +254,11 @@ def _units(
         row("whole units", whole, whole, None, "laid as delivered"),
         row("cut units", cut, sawn, None, words),
         row("flat units", len(flats), whole + sawn, ordered.flats, flat_note),
-        row("corner units", corners, corners, ordered.corners, corner_note),
+        *(
+            (row("corner units", corners, corners, ordered.corners, corner_note),)
+            if _may_be_bought(pieces)
+            else ()
+        ),
         row(
             "all units",
             len(pieces),
@@ -265,12 +269,18 @@ def _units(
     )
 
 
+def _may_be_bought(pieces: tuple[Piece, ...]) -> bool:
+    """Whether corner units are to be bought; not where each is made of two brick."""
+    made = any(piece.is_made for piece in pieces)
+    return not made or any(is_corner(piece) for piece in pieces)
+
+
 def _assumed_legs(job: Job) -> str:
     """Say what legs a corner unit is taken to have, where the job does not say."""
     corner = job.brick.corner
     if corner is None or not job.has_assumed("brick.corner"):
         return ""
-    legs = (format_length(x, job.lengths) for x in (corner.long_leg, corner.short_leg))
+    legs = (format_made(x, job.lengths) for x in (corner.long_leg, corner.short_leg))
     return f"legs assumed, {' and '.join(legs)}: measure one before you order; "
 
 

@@ -15,10 +15,12 @@ from shopdraw.drawing.ink import Drawing
 from shopdraw.job.model_face import SIDES
 from shopdraw.solution import Solution
 from shopdraw.views.hearth.edge import draw_hearth_edge
+from shopdraw.views.hearth.extension import draw_extension
 from shopdraw.views.hearth.plan import draw_hearth_plan
 from shopdraw.views.hearth.riser import draw_riser
 from shopdraw.views.parts.phrases import FACES
-from shopdraw.views.wall import edges, plans, returns, sections, upright
+from shopdraw.views.section import upright
+from shopdraw.views.wall import edges, plans, returns, sections
 from shopdraw.views.wall.corner import draw_corner_interlock, has_square_corner
 from shopdraw.views.wall.elevation import draw_elevation
 from shopdraw.views.wall.inside import draw_inside_corner
@@ -30,6 +32,19 @@ from shopdraw.views.wall.turned import (
 
 Draw = Callable[[float], Drawing]
 Part = Literal["front", "plan", "side", "upright", "course", "detail", "hearth"]
+SHOWN = {
+    "front": "ELEVATION",
+    "return": "RETURN",
+    "chamfer": "CHAMFER",
+    "alcove": "ALCOVE",
+    "upright-section": "SECTION",
+    "reveal": "JAMB",
+    "plan": "PLAN",
+    "course": "PLAN",
+    "detail": "DETAIL",
+    "hearth": "HEARTH",
+}
+"""What a sheet's title calls a view: by its part, or by its name."""
 
 
 @dataclass(frozen=True)
@@ -39,8 +54,7 @@ class SheetView:
     Attributes:
         name: its drawing's.
         part: what it is of: the front; the plan below it, the return, or the alcove,
-            upright section or reveal beside it; another plan; a detail; a hearth of
-            brick.
+            upright section or reveal beside it; another plan; a detail; the hearth.
         draw: draws it at a scale.
         is_large: it is drawn at a larger scale than the front.
     """
@@ -50,23 +64,25 @@ class SheetView:
     draw: Draw
     is_large: bool = False
 
+    @property
+    def shows(self) -> str:
+        """What it shows, as in a sheet's title."""
+        named = SHOWN.get(self.part) or SHOWN.get(self.name)
+        return named or SHOWN[self.name.partition("-")[0]]
+
 
 def every_view(solution: Solution) -> tuple[SheetView, ...]:
     """Return every view but the cut pieces, in the order of their numbers."""
     return (
         SheetView("elevation", "front", partial(draw_elevation, solution)),
         *_upright(solution),
-        *_details(solution),
         *_hearth(solution),
+        *_details(solution),
     )
 
 
 def _upright(solution: Solution) -> Iterator[SheetView]:
     """Yield what stands or lies at the front's scale."""
-    first, *others = _planned(solution)
-    yield _plan(solution, first, "plan")
-    for number in others:
-        yield _plan(solution, number, "course")
     for side in SIDES:
         for face in solution.surround.flank(side):
             draw = partial(returns.draw_return, solution, face.name)
@@ -79,6 +95,10 @@ def _upright(solution: Solution) -> Iterator[SheetView]:
     for face in solution.surround.reveals:
         draw = partial(returns.draw_reveal, solution, face.name)
         yield SheetView(f"reveal-{face.name.split()[0]}", "upright", draw)
+    first, *others = _planned(solution)
+    yield _plan(solution, first, "plan")
+    for number in others:
+        yield _plan(solution, number, "course")
 
 
 def _plan(solution: Solution, number: int, part: Part) -> SheetView:
@@ -111,10 +131,9 @@ def _details(solution: Solution) -> Iterator[SheetView]:
         draw = partial(draw_inside_corner, solution, side)
         yield SheetView(f"inside-{side}", "detail", draw, is_large=True)
     yield detail("head-section", sections.draw_head_section)
-    if surround.splay:
+    if surround.reveals:
         yield detail("jamb", draw_jamb_courses)
-    if not surround.reveals:
-        # Where brick turns into the jamb, the plans show it.
+    else:
         yield detail("jamb-plan", sections.draw_jamb_plan)
     yield detail("hearth-edge", edges.draw_hearth_edge)
     yield detail("top-edge", edges.draw_top_edge)
@@ -124,7 +143,10 @@ def _details(solution: Solution) -> Iterator[SheetView]:
 
 
 def _hearth(solution: Solution) -> Iterator[SheetView]:
-    """Yield a hearth of brick from above, its riser, its front edge."""
+    """Yield the hearth extension; of brick also its pieces, riser and front edge."""
+    if solution.job.hearth is not None:
+        draw = partial(draw_extension, solution)
+        yield SheetView("extension", "hearth", draw)
     hearth = solution.hearth
     if hearth is None:
         return

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from shopdraw.drawing import layers
+from shopdraw.drawing.hatching import PATTERNS
 from shopdraw.drawing.ink import Drawing, Fill, Ink, Point, Stroke, Words
 from shopdraw.drawing.sheets import STYLES, PaperStyle
 from shopdraw.drawing.tables import Column, Table
@@ -17,7 +18,15 @@ from shopdraw.masonry.wall.layout import CORNER_KINDS, FLAT_KINDS
 from shopdraw.solution import Solution
 from shopdraw.views.brick.leaders import DOT
 from shopdraw.views.brick.marks import goes_unmarked
-from shopdraw.views.parts.figures import break_line, dot, hatch, ring_of
+from shopdraw.views.parts.figures import (
+    UNKNOWN,
+    Hand,
+    break_line,
+    dot,
+    hatch,
+    ring_of,
+    wall_pattern,
+)
 
 LEGEND = "legend"
 WIDE = 10.0
@@ -35,12 +44,12 @@ def index_table(sheets: Sequence[tuple[str, str]], blank: int = 0) -> Table:
 def draw_legend(solution: Solution, scale: float) -> Drawing:
     """Draw a sample of every kind of line and hatch, and say what it stands for."""
     style = STYLES[solution.lengths]
-    height = style.text
+    height, hand = style.text, Hand(solution.lengths, scale)
     head = 1.35 * height
     ink: list[Ink] = [Words(layers.NOTES, (0, -head * scale), "LEGEND", head)]
     y = -head - 2.4 * height
     for layer, words in _lines(solution):
-        ink += _sample(layer, (0.0, y * scale), style, scale)
+        ink += _sample(layer, (0.0, y * scale), hand)
         at = ((WIDE + 2) * height * scale, y * scale)
         ink.append(Words(layers.NOTES, at, words, height, "left", "middle"))
         y -= 2.2 * height
@@ -52,7 +61,7 @@ def draw_legend(solution: Solution, scale: float) -> Drawing:
     return Drawing(LEGEND, "", scale, tuple(ink))
 
 
-HATCH, BREAK = "hatch", "break"
+BREAK = "break"
 
 
 def _lines(solution: Solution) -> Iterator[Sample]:
@@ -65,7 +74,11 @@ def _lines(solution: Solution) -> Iterator[Sample]:
     if any(piece.is_cut for piece in solution.pieces):
         yield layers.CUTS, "SAWN EDGE"
     yield layers.SECTION, "BRICK CUT THROUGH BY A PLAN OR SECTION"
-    yield HATCH, "SUBSTRATE OR SLAB CUT THROUGH, BY OTHERS"
+    wall = wall_pattern(solution.job)
+    if wall != UNKNOWN:
+        kind = solution.job.substrate.kind.upper()
+        yield wall, f"WALL CUT THROUGH, {kind}, BY OTHERS"
+    yield UNKNOWN, "CUT THROUGH, BY OTHERS, MATERIAL NOT GIVEN"
     yield BREAK, "GOES ON, NOT DRAWN FURTHER"
     yield layers.HIDDEN, "HIDDEN BEHIND, TEMPORARY, OR SAWN OFF"
     yield layers.LEVELS, "CENTRE LINE, LEVEL, DATUM"
@@ -114,16 +127,17 @@ def _marked(at: Point, mark: str, style: PaperStyle, scale: float) -> Iterator[I
         yield Words(layers.MARKS, lettered, words, style.text, "centre", "middle")
 
 
-def _sample(layer: str, at: Point, style: PaperStyle, scale: float) -> Iterator[Ink]:
+def _sample(layer: str, at: Point, hand: Hand) -> Iterator[Ink]:
     """Draw a line, an area or a break, its middle at a level."""
     x, y = at
-    wide, high = WIDE * style.text * scale, 0.7 * style.text * scale
+    wide, high = WIDE * hand.text, 0.7 * hand.text
     box = ring_of((x, y - high, x + wide, y + high))
-    if layer == HATCH:
-        yield Stroke(layers.HIDDEN, box, closed=True)
-        yield from hatch(box, 0.8 * style.text * scale)
+    pattern = next((name for name in PATTERNS if name == layer), None)
+    if pattern is not None:
+        yield Stroke(layers.OTHERS, box, closed=True)
+        yield hatch(box, pattern, hand)
     elif layer == BREAK:
-        yield break_line((x, y), (x + wide, y), 0.8 * style.text * scale)
+        yield break_line((x, y), (x + wide, y), 0.8 * hand.text)
     elif layer == layers.SECTION:
         yield Fill(layer, box)
         yield Stroke(layer, box, closed=True)

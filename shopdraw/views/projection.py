@@ -12,7 +12,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from shopdraw.drawing.composing import Item, alone, below, beside
+from shopdraw.drawing.arranging import Item, alone, below, beside
+from shopdraw.drawing.dividing import divide
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Drawing
 from shopdraw.drawing.lettering import Box
@@ -26,13 +27,19 @@ from shopdraw.drawing.titles import titled
 from shopdraw.errors import NotDrawable
 from shopdraw.solution import Solution
 from shopdraw.views.every import Part, SheetView, every_view
+from shopdraw.views.levels import with_levels
 from shopdraw.views.sights import with_sights
 
 LETTERED = (16.0, 12.0)
 """The least width and height of the lettering round an elevation, in its heights."""
 GAP = 3.0
 """What is left free between two drawings, in heights of lettering."""
-DETAIL_SCALES = {"us": (4.0, 8.0, 12.0), "iso": (5.0, 10.0, 20.0)}
+LEGIBLE = 1.3
+"""So many heights of lettering make the least height of a brick on paper."""
+DIVIDED_AT = 3
+"""A view is divided at one of so many scales."""
+DETAIL_SCALES = {"us": (2.0, 4.0), "iso": (2.0, 5.0)}
+"""Of what is drawn larger than the front: the first if there is room, or the last."""
 
 
 class Views:
@@ -40,46 +47,62 @@ class Views:
 
     Attributes:
         scale: of the front.
-        main: the front, and what stands in projection with it.
+        main: the front, and what stands in projection with it; or the front's parts.
     """
 
     def __init__(self, solution: Solution, content: Box) -> None:
         """Choose the front's scale, and what has room beside it on a sheet.
 
         Raises:
-            NotDrawable: the front does not fit at the scale asked for, or at any.
+            NotDrawable: the front does not fit, nor in parts of any number tried.
         """
         self._solution, self._content = solution, content
         self._views = every_view(solution)
         numbered = enumerate(self._views, start=1)
         self._numbers = {view.name: number for number, view in numbered}
         self._gap = GAP * STYLES[solution.lengths].text
-        self.scale, front = self._front()
+        self.scale, fronts = self._front()
         self._taken: set[str] = set()
-        self.main = self._projected(front)
+        self._kept: dict[tuple[str, float], tuple[Drawing, ...]] = {}
+        self.main = self._projected(fronts)
+
+    @property
+    def larges(self) -> tuple[float, ...]:
+        """The scales that details may have, largest first; none smaller than front."""
+        scales = DETAIL_SCALES[self._solution.job.scales]
+        return tuple(x for x in scales if x <= self.scale) or (self.scale,)
 
     @property
     def large(self) -> float:
-        """The scale of details."""
-        scales = DETAIL_SCALES[self._solution.job.scales]
-        return next((x for x in scales if x <= self.scale), self.scale)
+        """The usual scale of details."""
+        return self.larges[-1]
 
-    def others(self, *parts: Part) -> Iterator[Item]:
-        """Yield the views of some parts that are not in the main view, one by one."""
+    def others(self, *parts: Part, large: float | None = None) -> Iterator[Item]:
+        """Yield the views of some parts that are not in the main view, one by one.
+
+        Args:
+            parts: whose views.
+            large: the scale of details, if not the usual one.
+        """
         for view in self._left(*parts):
-            yield alone(self._titled(view, self._fitted(view)))
+            first = (large or self.large) if view.is_large else self.scale
+            for drawing in self._fitted(view, first):
+                yield self._single(view, drawing)
 
     def rows(self, *parts: Part) -> Iterator[Item]:
         """Yield views of one height side by side, as many to a row as a sheet holds."""
         row: list[tuple[SheetView, Drawing]] = []
         for view in self._left(*parts):
-            drawing = self._fitted(view)
-            longer = [*row, (view, drawing)]
-            alike = all(each.scale == drawing.scale for _, each in row)
+            drawn = self._fitted(view, self.scale)
+            longer = [*row, (view, drawn[0])]
+            alike = len({each.scale for _, each in longer}) == len(drawn) == 1
             if row and not (alike and self._goes(self._row(longer))):
                 yield self._row(row)
                 longer = longer[-1:]
             row = longer
+            if len(drawn) > 1:
+                yield from (self._single(view, part) for part in drawn)
+                row = []
         if row:
             yield self._row(row)
 
@@ -89,14 +112,14 @@ class Views:
     def _of(self, part: Part) -> list[SheetView]:
         return [view for view in self._views if view.part == part]
 
-    def _front(self) -> tuple[float, Drawing]:
-        """Choose the largest scale at which the front fits a sheet, and draw it."""
+    def _front(self) -> tuple[float, tuple[Drawing, ...]]:
+        """Choose the largest scale at which the front fits a sheet, and draw it.
+
+        Where it fits at none at which lettering fits a brick, it is divided.
+        """
         job, face = self._solution.job, self._solution.surround
-        asked = job.sheet.scale
-        scales = [x for x, _ in SCALES[job.scales] if x > 1]
-        if asked is not None:
-            scales = [float(asked)]
         text = STYLES[job.lengths].text
+        scales = self._legible()
         (view,) = self._of("front")
         for scale in scales:
             # Sizes of face and lettering come first, because drawing takes longer.
@@ -104,71 +127,130 @@ class Views:
                 float(face.front.width) / scale + LETTERED[0] * text,
                 float(face.height) / scale + LETTERED[1] * text,
             )
-            if goes_into(bare, self._content):
-                front = self._marked(view.draw(scale))
-                if self._goes(alone(self._titled(view, front))):
-                    return scale, front
-        size = job.sheet.size
+            front = self._drawn(view, scale) if goes_into(bare, self._content) else None
+            if front is not None:
+                return scale, (front,)
+        parts = self._divided(view, scales[-DIVIDED_AT:])
+        if parts:
+            return parts[0].scale, parts
         message = (
-            f"sheet.size: the elevation does not fit {size} at any scale; "
+            f"sheet.size: the elevation does not fit {job.sheet.size} at any scale; "
             "give larger paper"
         )
-        if asked is not None:
+        if job.sheet.scale is not None:
             at = scale_name(scales[-1], job.scales)
             message = f'sheet.scale: the elevation does not fit at {at}; write "fit"'
         raise NotDrawable(message)
 
-    def _projected(self, front: Drawing) -> Item:
+    def _legible(self) -> list[float]:
+        """Return the scale asked for, or those at which lettering fits a brick."""
+        job = self._solution.job
+        if job.sheet.scale is not None:
+            return [float(job.sheet.scale)]
+        least = LEGIBLE * STYLES[job.lengths].text
+        high = float(job.brick.height)
+        return [x for x, _ in SCALES[job.scales] if x > 1 and high / x >= least]
+
+    def _divided(self, view: SheetView, scales: Sequence[float]) -> tuple[Drawing, ...]:
+        """Divide a view: in the fewest parts, then at the largest scale; or not."""
+        text, number = STYLES[self._solution.lengths].text, self._numbers[view.name]
+
+        def fits(part: Drawing) -> bool:
+            return self._goes(self._single(view, part))
+
+        found = (
+            divide(self._marked(view.draw(scale)), number, fits, text)
+            for scale in scales
+        )
+        return min(filter(None, found), key=len, default=())
+
+    def _projected(self, fronts: tuple[Drawing, ...]) -> tuple[Item, ...]:
         """Put views round the front, in this order, each while the sheet holds all."""
         (view,) = self._of("front")
         self._taken = {view.name}
-        drawn = {view.name: (view, front)}
+        if len(fronts) > 1:
+            titled_ones = (self._titled(view, part) for part in fronts)
+            return tuple(alone(part, shows=view.shows) for part in titled_ones)
+        drawn = {view.name: (view, fronts[0])}
         sections = [x for x in self._of("upright") if x.name == "upright-section"]
         for more in (self._of("plan"), self._of("side"), sections):
             added = {x.name: (x, self._marked(x.draw(self.scale))) for x in more}
             if self._goes(self._round({**drawn, **added})):
                 drawn |= added
                 self._taken |= set(added)
-        return self._round(drawn)
+        return (self._round(drawn),)
 
     def _round(self, drawn: dict[str, tuple[SheetView, Drawing]]) -> Item:
-        """Put views round the front; the titles of those beside it are in one line."""
+        """Put views round the front, and those below it on its verticals."""
         row = [pair for pair in drawn.values() if pair[0].part != "plan"]
-        foot = _foot([drawing for _, drawing in row])
-        (view, front), *others = row
-        item = alone(self._titled(view, front, foot))
-        for view, drawing in others:
-            side = -1 if view.part == "side" and view.name.endswith("left") else 1
-            titled_one = self._titled(view, drawing, foot)
-            item = beside(item, titled_one, self._gap, side)
+        item = self._row(row)
         for view, drawing in drawn.values():
             if view.part == "plan":
-                item = below(item, self._titled(view, drawing), self._gap)
+                titled_one = self._titled(view, drawing)
+                item = below(item, titled_one, self._gap, view.shows)
         return item
 
     def _row(self, row: Sequence[tuple[SheetView, Drawing]]) -> Item:
-        """Put views side by side on their level lines, their titles in one line."""
+        """Put views side by side on their level lines, their titles in one line.
+
+        Returns at the left of the front stand at its left. The levels are named at the
+        right edge, but where the front names them.
+        """
         foot = _foot([drawing for _, drawing in row])
-        titled_ones = [self._titled(view, drawing, foot) for view, drawing in row]
-        item = alone(titled_ones[0])
-        for drawing in titled_ones[1:]:
-            item = beside(item, drawing, self._gap, 1)
+        has_front = row[0][0].part == "front"
+        ones = [self._titled(view, drawing, foot) for view, drawing in row]
+        for place, one in enumerate(ones):
+            named = one is ones[-1] and not has_front
+            if named or len(row) > 1:
+                half = self._gap / 2
+                ones[place] = with_levels(self._solution, one, half, is_named=named)
+        item = alone(ones[0], shows=row[0][0].shows)
+        for (view, _), one in zip(row[1:], ones[1:], strict=True):
+            is_left = has_front and view.part == "side" and view.name.endswith("left")
+            item = beside(item, one, 0.0, -1 if is_left else 1, view.shows)
         return item
 
-    def _fitted(self, view: SheetView) -> Drawing:
-        """Draw at the largest scale at which a view fits a sheet with its title."""
+    def _single(self, view: SheetView, drawing: Drawing) -> Item:
+        """Put a view by itself: whole on its level lines, if it stands upright."""
+        if view.part in ("side", "upright") and drawing.part is None:
+            return self._row([(view, drawing)])
+        return alone(self._titled(view, drawing), shows=view.shows)
+
+    def _fitted(self, view: SheetView, first: float) -> tuple[Drawing, ...]:
+        """Draw at the largest scale at which a view fits a sheet with its title.
+
+        Args:
+            view: the view.
+            first: the largest scale that it may have.
+
+        Returns:
+            The view, or its parts where it fits at no scale.
+        """
         job = self._solution.job
-        first = self.large if view.is_large else self.scale
-        smaller = [x for x, _ in SCALES[job.scales] if x > first]
-        for scale in (first, *smaller):
-            drawing = self._marked(view.draw(scale))
-            if self._goes(alone(self._titled(view, drawing))):
-                return drawing
+        scales = [first, *(x for x, _ in SCALES[job.scales] if x > first)]
+        if (view.name, first) in self._kept:
+            return self._kept[view.name, first]
+        for scale in scales:
+            drawing = self._drawn(view, scale)
+            if drawing is not None:
+                return self._kept.setdefault((view.name, first), (drawing,))
+        parts = self._divided(view, scales[:DIVIDED_AT])
+        if parts:
+            return self._kept.setdefault((view.name, first), parts)
         message = (
-            f"sheet.size: {drawing.title.lower()} does not fit this paper at any "
+            f"sheet.size: {view.name} does not fit this paper at any "
             "scale; give larger paper"
         )
         raise NotDrawable(message)
+
+    def _drawn(self, view: SheetView, scale: float) -> Drawing | None:
+        """Draw a view with its marks; None if it does not fit a sheet."""
+        bare = view.draw(scale)
+        # Marks only make it larger, and take their time.
+        if not self._goes(self._single(view, bare)):
+            return None
+        drawing = self._marked(bare)
+        return drawing if self._goes(self._single(view, drawing)) else None
 
     def _marked(self, drawing: Drawing) -> Drawing:
         return with_sights(self._solution, drawing, self._numbers)

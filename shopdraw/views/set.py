@@ -6,39 +6,44 @@ Frame: paper lengths, in the job's lengths.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
 
-from shopdraw.drawing.bubbles import Which, numbers_on, with_sheets
-from shopdraw.drawing.composing import Composed, Item, Purpose, alone, compose
-from shopdraw.drawing.ink import Drawing
+from shopdraw.drawing.arranging import alone
+from shopdraw.drawing.bubbles import Which, numbers_on, part_key, with_sheets
+from shopdraw.drawing.composing import Composed, Purpose, compose, cost_of
+from shopdraw.drawing.framing import draw_frame
 from shopdraw.drawing.lettering import Box
-from shopdraw.drawing.measures import with_arrows
 from shopdraw.drawing.sheets import (
     STYLES,
     PaperStyle,
     Sheet,
     compose_sheet,
     content_of,
-    size_on_paper,
 )
-from shopdraw.drawing.tables import Notes, Table, draw_notes, draw_table
 from shopdraw.job.model import Job
 from shopdraw.solution import Solution
-from shopdraw.views.general import draw_legend, index_table
-from shopdraw.views.making import cut_pieces
+from shopdraw.views.general import index_table
 from shopdraw.views.making.labels import draw_labels
 from shopdraw.views.making.poles import draw_poles
 from shopdraw.views.making.templates import draw_templates
 from shopdraw.views.making.ticket import draw_ticket
-from shopdraw.views.parts.stamps import picture_number, title_block
-from shopdraw.views.projection import GAP, Views
+from shopdraw.views.parts.stamps import (
+    picture_number,
+    scale_words,
+    sheet_numbers,
+    title_block,
+)
+from shopdraw.views.projection import GAP
+from shopdraw.views.purposes import purposes, tabled
 from shopdraw.views.review.page import draw_review
-from shopdraw.views.words import schedules, tables
-from shopdraw.views.words.notes import caution_notes, general_notes
 
-NOTES_WIDE = 56
-"""How wide the column of notes is, in heights of lettering."""
+SEVERAL = {
+    word: f"{word}S"
+    for word in ("RETURN", "CHAMFER", "ALCOVE", "SECTION", "JAMB", "PLAN", "DETAIL")
+}
+"""What a sheet's title calls more than one of a kind."""
 
 
 def compose_sheets(solution: Solution) -> tuple[Sheet, ...]:
@@ -50,7 +55,7 @@ def compose_sheets(solution: Solution) -> tuple[Sheet, ...]:
     job, style = solution.job, STYLES[solution.lengths]
     wide, high = (float(side) for side in job.paper)
     content = content_of(wide, high, style)
-    sheets = _indexed(job, purposes(solution, content), content, style)
+    sheets = _composed(solution, content)
     named = tuple(_named(sheets, job))
     sheets = _referring(sheets, [identity for identity, _, _ in named])
     return tuple(
@@ -61,13 +66,18 @@ def compose_sheets(solution: Solution) -> tuple[Sheet, ...]:
             (wide, high),
             job.lengths,
             sheet.places,
-            title_block(
-                solution,
-                f"{identity} / {number} OF {len(sheets) + 1}",
-                title,
-                tuple(drawing.scale for drawing, _ in sheet.places if drawing.title),
+            draw_frame(
+                (wide, high),
+                job.lengths,
+                title_block(
+                    solution,
+                    sheet_numbers(job, identity, number, len(sheets) + 1),
+                    title,
+                    scale_words(job, (x.scale for x, _ in sheet.places if x.title)),
+                ),
             ),
             shows=tuple(purpose.name for purpose in sheet.purposes),
+            paper=job.sheet.size,
         )
         for number, (sheet, (identity, name, title)) in enumerate(
             zip(sheets, named, strict=True), start=1
@@ -87,6 +97,21 @@ def draw_papers(solution: Solution) -> tuple[tuple[str, tuple[Sheet, ...]], ...]
     return tuple((name, pages) for name, pages in papers if pages)
 
 
+def _composed(solution: Solution, content: Box) -> list[Composed]:
+    """Compose the set in every way that is tried, and take the best by the measure."""
+    job, style = solution.job, STYLES[solution.lengths]
+    found = (
+        _indexed(job, tried, content, style) for tried in purposes(solution, content)
+    )
+    return min(filter(_is_in_order, found), key=cost_of)
+
+
+def _is_in_order(sheets: list[Composed]) -> bool:
+    """Whether what is listed comes last: no schedules alone before the front."""
+    first = [sheet.purposes[0].name for sheet in sheets]
+    return "schedules" not in first[: first.index("elevation")]
+
+
 def _indexed(
     job: Job, wanted: tuple[Purpose, ...], content: Box, style: PaperStyle
 ) -> list[Composed]:
@@ -95,16 +120,10 @@ def _indexed(
     The index may itself move what comes after it, so that it is made anew until it
     says what is there; it gets a blank row where it would go round in a circle.
     """
-    general, *others = wanted
-    scale = general.items[0].parts[0][0].scale
     rows: tuple[tuple[str, str], ...] = ()
     seen: list[tuple[tuple[str, str], ...]] = []
     while True:
-        listed = index_table(rows, seen.count(rows))
-        table = draw_table(listed, style.text, scale)
-        index = alone(table, is_words=True)
-        first = replace(general, items=(index, *general.items))
-        sheets = compose([first, *others], content, GAP * style.text)
+        sheets = _with_index(wanted, rows, seen.count(rows), content, style)
         named = ((identity, title) for identity, _, title in _named(sheets, job))
         found = (*named, (picture_number(job, len(sheets)), "APPEARANCE"))
         if found == rows:
@@ -113,13 +132,32 @@ def _indexed(
         rows = found
 
 
+def _with_index(
+    wanted: tuple[Purpose, ...],
+    rows: tuple[tuple[str, str], ...],
+    blank: int,
+    content: Box,
+    style: PaperStyle,
+) -> list[Composed]:
+    """Compose the sheets with an index of these rows, and blank ones."""
+    general, *others = wanted
+    scale = general.items[0].parts[0][0].scale
+    drawn = tabled([index_table(rows, blank)], content, scale, style)
+    index = (alone(table, shows="GENERAL NOTES", is_words=True) for table in drawn)
+    first = replace(general, items=(*index, *general.items))
+    return compose([first, *others], content, GAP * style.text)
+
+
 def _referring(sheets: list[Composed], identities: list[str]) -> list[Composed]:
     """Fill in on which sheet each view stands, and on which it is cut."""
-    on: dict[Which, dict[int, str]] = {"drawn": {}, "cut": {}}
+    on: dict[Which, dict[int, str]] = {"drawn": {}, "cut": {}, "part": {}}
     for sheet, identity in zip(sheets, identities, strict=True):
         for drawing, _ in sheet.places:
             on["cut"] |= dict.fromkeys(numbers_on(drawing, "drawn"), identity)
-            on["drawn"] |= dict.fromkeys(numbers_on(drawing, "cut"), identity)
+            own = numbers_on(drawing, "cut")
+            on["drawn"] |= dict.fromkeys(own, identity)
+            if drawing.part is not None:
+                on["part"][part_key(own[0], drawing.part.number)] = identity
     return [
         replace(
             sheet,
@@ -137,6 +175,7 @@ def _named(sheets: list[Composed], job: Job) -> Iterator[tuple[str, str, str]]:
     are counted.
     """
     seen: dict[str, int] = {}
+    titles: list[str] = []
     series: dict[int, int] = {}
     for number, sheet in enumerate(sheets, start=1):
         for purpose in sheet.purposes:
@@ -145,167 +184,19 @@ def _named(sheets: list[Composed], job: Job) -> Iterator[tuple[str, str, str]]:
         series[first.series] = series.get(first.series, 0) + 1
         identity = f"A-{first.series}{series[first.series]:02}"
         page = seen[first.name]
-        titles = [
-            x.title if seen[x.name] == 1 else f"{x.title} ({seen[x.name]})"
-            for x in sheet.purposes
-        ]
-        last = titles.pop()
+        title = _title(sheet)
+        titles.append(title)
+        again = titles.count(title)
         yield (
             str(number) if job.sheet.profile == "iso" else identity,
             first.name if page == 1 else f"{first.name}-{page}",
-            f"{', '.join(titles)} AND {last}" if titles else last,
+            title if again == 1 else f"{title} ({again})",
         )
 
 
-def purposes(solution: Solution, content: Box) -> tuple[Purpose, ...]:
-    """Draw everything that goes on a sheet, by what the sheet is for."""
-    views = Views(solution, content)
-    scale = views.scale
-    found = (
-        _general(solution, content, scale),
-        Purpose("elevation", "ELEVATION AND PLAN", (views.main,), 2),
-        Purpose(
-            "returns",
-            "RETURNS AND SECTIONS",
-            (
-                *views.others("plan", "course"),
-                *views.rows("side", "upright"),
-            ),
-            3,
-        ),
-        Purpose("details", "DETAILS", tuple(views.others("detail")), 5),
-        Purpose("hearth", "HEARTH IN BRICK", tuple(views.others("hearth")), 4),
-        _cut_pieces(solution, content, views),
-        _schedules(solution, content, scale),
-        _review(solution, content, scale),
-    )
-    kept = (purpose for purpose in found if purpose.items)
-    if solution.job.sheet.profile != "iso":
-        return tuple(kept)
-    return tuple(
-        replace(purpose, items=tuple(_with_arrows(item) for item in purpose.items))
-        for purpose in kept
-    )
-
-
-def _with_arrows(item: Item) -> Item:
-    return replace(
-        item, parts=tuple((with_arrows(drawing), at) for drawing, at in item.parts)
-    )
-
-
-def _general(solution: Solution, content: Box, scale: float) -> Purpose:
-    """Letter the notes and cautions, and list materials and revisions."""
-    job, style = solution.job, STYLES[solution.lengths]
-    width = min(NOTES_WIDE * style.text, content[2] - content[0])
-    lettered = (general_notes(solution), caution_notes(job))
-    listed = [schedules.materials_table(job)]
-    if job.revision:
-        listed.append(schedules.revisions_table(job))
-    drawings = (
-        draw_legend(solution, scale),
-        *_noted(lettered, content, scale, width, style),
-        *_tabled(listed, content, scale, style),
-    )
-    items = tuple(alone(each, is_words=True) for each in drawings)
-    return Purpose("general", "GENERAL NOTES", items)
-
-
-def _cut_pieces(solution: Solution, content: Box, views: Views) -> Purpose:
-    """Draw what is sawn, beside its list, the cut plan and the stops of the saw."""
-    job, style = solution.job, STYLES[solution.lengths]
-    listed = [
-        tables.cut_list_table(solution),
-        schedules.fabrication_table(job, solution.fabrication),
-        schedules.cut_plan_table(job, solution.cut_plan),
-        schedules.stops_table(job, solution.cut_plan),
-    ]
-    lettered = _tabled(listed, content, views.scale, style)
-    drawn = cut_pieces.draw_details(solution, views.large)
-    items = (
-        *(alone(drawing) for drawing in drawn),
-        *(alone(drawing, is_words=True) for drawing in lettered),
-    )
-    return Purpose("cut-pieces", "CUT PIECES", items, 5)
-
-
-def _schedules(solution: Solution, content: Box, scale: float) -> Purpose:
-    """List courses, targets, what to order and how long to wait."""
-    style = STYLES[solution.lengths]
-    listed = [
-        tables.coursing_table(solution),
-        *tables.riser_tables(solution),
-        tables.targets_table(solution),
-        tables.takeoff_table(solution),
-        schedules.schedule_table(solution.schedule),
-    ]
-    lettered = _tabled(listed, content, scale, style)
-    items = tuple(alone(drawing, is_words=True) for drawing in lettered)
-    return Purpose("schedules", "SCHEDULES", items, 6)
-
-
-def _review(solution: Solution, content: Box, scale: float) -> Purpose:
-    """List what was reviewed, what was found, and what was not checked."""
-    style = STYLES[solution.lengths]
-    lettered = _tabled([tables.findings_table(solution)], content, scale, style)
-    items = tuple(alone(drawing, is_words=True) for drawing in lettered)
-    return Purpose("review", "CLEARANCE REVIEW", items, 6)
-
-
-def _noted(
-    notes: tuple[Notes, ...],
-    content: Box,
-    scale: float,
-    width: float,
-    style: PaperStyle,
-) -> list[Drawing]:
-    """Letter notes in as many columns as the height of the sheet calls for."""
-    drawings = []
-    for note in notes:
-        drawing = draw_notes(note, style.text, scale, width)
-        if size_on_paper(drawing)[1] <= content[3] - content[1]:
-            drawings.append(drawing)
-            continue
-        half = len(note.paragraphs) // 2
-        for part, paragraphs in enumerate(
-            (note.paragraphs[:half], note.paragraphs[half:])
-        ):
-            title = note.title if not part else f"{note.title} (CONTINUED)"
-            one = replace(
-                note, name=f"{note.name}-{part}", title=title, paragraphs=paragraphs
-            )
-            drawings += _noted((one,), content, scale, width, style)
-    return drawings
-
-
-def _tabled(
-    listed: list[Table], content: Box, scale: float, style: PaperStyle
-) -> list[Drawing]:
-    """Draw tables that have rows, each split in parts if it is higher than a sheet."""
-    room = content[2] - content[0], content[3] - content[1]
-    return [
-        drawing
-        for table in listed
-        if table.rows
-        for drawing in _split(table, room, scale, style)
-    ]
-
-
-def _split(
-    table: Table, room: tuple[float, float], scale: float, style: PaperStyle
-) -> list[Drawing]:
-    drawing = draw_table(table, style.text, scale, room[0])
-    if size_on_paper(drawing)[1] <= room[1] or len(table.rows) < 2:
-        return [drawing]
-    half = len(table.rows) // 2
-    title = table.title.removesuffix(" (CONTINUED)")
-    parts = (
-        replace(table, rows=table.rows[:half]),
-        replace(
-            table,
-            name=f"{table.name}-on",
-            title=f"{title} (CONTINUED)",
-            rows=table.rows[half:],
-        ),
-    )
-    return [d for part in parts for d in _split(part, room, scale, style)]
+def _title(sheet: Composed) -> str:
+    """Say what is on a sheet, in order: `RETURNS, SECTION AND PLAN`."""
+    count = Counter(sheet.shows)
+    words = [SEVERAL.get(word, word) if count[word] > 1 else word for word in count]
+    last = words.pop()
+    return f"{', '.join(words)} AND {last}" if words else last

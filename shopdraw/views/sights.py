@@ -119,6 +119,9 @@ def _on_the_front(solution: Solution) -> Iterator[Sight]:
     yield Sight(
         "head-section", (middle, float(head_at_centre(solution))), inward, is_led=True
     )
+    inside = tuple(range(10, 80, 10))
+    left = float(jambs[0] - front.left)
+    yield Sight("extension", (left, 0.0), inside, DOWN, True, (0.0, 0.0))
     yield Sight("hearth-edge", (right, 0.0), tuple(range(170, 90, -10)), is_led=True)
     upward = (60.0, 75.0, 45.0, UP, 105.0, 30.0)
     yield Sight("top-edge", (0.75 * wide, top), upward, is_led=True)
@@ -202,7 +205,7 @@ def _marked(
     """
     scale, number = drawing.scale, numbers[sight.view]
     radius = RADIUS * text * scale
-    lines = shapely.STRtree([shapely.LineString(x) for x in every_line(drawing)])
+    lines = shapely.STRtree(shapely.linestrings(list(every_line(drawing))))
     words = shapely.STRtree([shapely.box(*box) for _, box in lettering_of(drawing)])
     none = shapely.STRtree([])
     # Rather than none, a leader through lettering.
@@ -240,15 +243,14 @@ def _place(
         far = (ROOM + STEP * step) * radius
         if best is not None and far >= best[0]:
             break
-        for way in sight.tried:
-            at, near = _along(sight.at, way, far), _along(sight.at, way, far - radius)
-            disc = shapely.Point(at).buffer(ROOM * radius)
-            if _meets(lines, disc) or _meets(words, disc):
-                continue
+        spots = [_along(sight.at, way, far) for way in sight.tried]
+        for place in _clear(spots, ROOM * radius, (lines, words)):
+            way, at = sight.tried[place], spots[place]
+            near = _along(sight.at, way, far - radius)
             cost = far
             if sight.is_led:
                 leader = shapely.LineString([sight.at, near])
-                if _meets(unled, leader):
+                if len(unled.query(leader, "intersects")):
                     continue
                 cost += CROSSED * radius * len(lines.query(leader, "crosses"))
             if best is None or cost < best[0]:
@@ -261,5 +263,14 @@ def _along(at: Point, way: float, far: float) -> Point:
     return at[0] + far * cos(turn), at[1] + far * sin(turn)
 
 
-def _meets(tree: shapely.STRtree, shape: shapely.Geometry) -> bool:
-    return len(tree.query(shape, "intersects")) > 0
+def _clear(
+    spots: list[Point], room: float, there: tuple[shapely.STRtree, ...]
+) -> Iterator[int]:
+    """Yield the numbers of the spots that have so much room around them, in order."""
+    points = shapely.points(spots)
+    taken = {
+        int(place)
+        for tree in there
+        for place in tree.query(points, "dwithin", distance=room)[0]
+    }
+    yield from (place for place in range(len(spots)) if place not in taken)

@@ -10,13 +10,9 @@ page shows no real fireplace; it takes the height that the other parts leave.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from itertools import pairwise
-from math import cos, hypot, sin, tau
-
 from shopdraw.catalog.rows import sheet_size, usual_values
 from shopdraw.drawing import layers
-from shopdraw.drawing.ink import Align, Ink, Point, Stroke, Words
+from shopdraw.drawing.ink import Ink, Point, Stroke
 from shopdraw.drawing.lettering import plain, width_of, wrap
 from shopdraw.drawing.moving import moved
 from shopdraw.drawing.papers import Part, page_of
@@ -24,14 +20,33 @@ from shopdraw.drawing.sheets import Sheet
 from shopdraw.errors import NotDrawable
 from shopdraw.lengths import MM_PER_INCH, Lengths
 from shopdraw.review.cautions import CAUTIONS
+from shopdraw.views.form_ink import (
+    ASK,
+    FINE,
+    GAP,
+    GUTTER,
+    HEAD,
+    LEAST_FIGURE,
+    LEAST_WIDTH,
+    LETTER,
+    MARGIN,
+    PITCH,
+    ROW,
+    SQUARE,
+    TEXT,
+    TITLE,
+    Marks,
+    Row,
+    asked,
+    box,
+    dashes,
+    mark,
+    ring,
+    span,
+    table,
+    words,
+)
 
-MARGIN, GAP, GUTTER, LEAST_WIDTH, LEAST_FIGURE = 0.4, 0.11, 0.2, 7.4, 1.9
-"""In inches; the gutter is the gap between two columns."""
-LETTER = 11 - 2 * MARGIN
-"""In inches: how high a page of letter is within its margins."""
-TITLE, HEAD, TEXT, FINE, PITCH = 0.15, 0.075, 0.0625, 0.055, 1.65
-"""Heights of lettering, and how far apart its lines are, in heights."""
-TAG, TICK, ROW, BAND, BOX, ASK, SQUARE = 0.08, 0.03, 0.213, 0.15, 1.0, 0.18, 0.1
 SAYS: dict[Lengths, tuple[str, str]] = {
     "in": ("INCHES", '"26 1/4 in"'), "mm": ("MILLIMETRES", '"667 mm"')
 }  # fmt: skip
@@ -41,17 +56,16 @@ NOTES = (
     "at its foot. Measure UP from one level line, struck at any height; below the line "
     "is minus. E, F and V are minus to the left. Type each length with its unit, in "
     "quotes: {}. Leave a box empty rather than guess: what is not given is not checked "
-    "and never passes. Photograph front, jambs, any nameplate. Overleaf: alcoves; what "
-    "is aslant, along and back."
+    "and never passes. Photograph front, jambs, any nameplate. Overleaf: what "
+    "is aslant; alcoves, panels."
 )
+NAMES = "survey form", "SURVEY FORM"
 BLANKS = (
     (0.0, "PROJECT", "job.name"),
-    (0.42, "MEASURED BY", "job.measured_by"),
-    (0.76, "DATE", "job.measured_on"),
+    (0.27, "SITE", "job.site"),
+    (0.56, "MEASURED BY", "job.measured_by"),
+    (0.81, "DATE", "job.measured_on"),
 )
-Row = tuple[str, str, str]
-"""A letter of the figure, a key, and from where to where to measure. Without a letter:
-a heading, the heads of the boxes below, and the words."""
 LEFT: tuple[Row, ...] = (
     ("", "LENGTH", "FACE"),
     ("A", "face.width", "Foot of the face, from end to end"),
@@ -121,7 +135,6 @@ SEEN = (
     ),
     ("Brick into the jambs, square to the face", "opening.jamb_depth", ""),
 )
-Marks = Iterator[Ink]
 
 
 def draw_form(lengths: Lengths) -> Sheet:
@@ -141,7 +154,12 @@ def draw_form_on(size: tuple[float, float], lengths: Lengths) -> Sheet:
     above = _title(lengths, wide)
     # The boxes and the figure share the height that a page has beyond letter.
     row = ROW + max(0.0, high - LETTER) / 2 / len(LEFT)
-    below = (_table(wide, row), _samples(wide), _questions(wide), _cautions(wide))
+    below = (
+        table((LEFT, RIGHT), wide, row),
+        _samples(wide),
+        _questions(wide),
+        _cautions(wide),
+    )
     room = high - sum(depth + GAP for _, depth in (above, *below))
     if room < LEAST_FIGURE or wide < LEAST_WIDTH:
         message = "sheet.page: the survey form needs a page of letter or A4 at least"
@@ -152,110 +170,61 @@ def draw_form_on(size: tuple[float, float], lengths: Lengths) -> Sheet:
         at = (MARGIN * inch, top * inch)
         ink += (moved(each, at, inch) for each in part)
         top -= depth + GAP
-    return page_of(ink, ("survey form", "SURVEY FORM"), size, lengths)
-
-
-def _words(at: Point, text: str, height: float = TEXT, align: Align = "left") -> Words:
-    return Words(layers.NOTES, at, text, height, align)
-
-
-def _ring(left: float, top: float, wide: float, high: float) -> tuple[Point, ...]:
-    right, foot = left + wide, top - high
-    return (left, foot), (right, foot), (right, top), (left, top), (left, foot)
-
-
-def _box(left: float, top: float, wide: float, high: float) -> Stroke:
-    return Stroke(layers.TABLES, _ring(left, top, wide, high)[1:], closed=True)
-
-
-def _asked(at: Point, what: str, key: str, right: float | None = None) -> Marks:
-    """Letter a question and its key, and rule a line to write on, as far as `right`."""
-    yield _words(at, what)
-    x = at[0] + width_of(f"{what}  ", TEXT)
-    if key:
-        yield _words((x, at[1]), key, FINE)
-        x += width_of(f"{key} ", FINE)
-    if right is not None:
-        yield Stroke(layers.TABLES, ((x, at[1] - 0.02), (right, at[1] - 0.02)))
+    return page_of(ink, NAMES, size, lengths)
 
 
 def _title(lengths: Lengths, wide: float) -> Part:
     unit, example = SAYS[lengths]
     said = f'ALL LENGTHS IN {unit}:  job.lengths = "{lengths}"'
-    ink: list[Ink] = [_words((0, -TITLE), "SURVEY FORM", TITLE)]
-    ink.append(_words((wide, -TITLE), said, align="right"))
+    ink: list[Ink] = [words((0, -TITLE), "SURVEY FORM", TITLE)]
+    ink.append(words((wide, -TITLE), said, align="right"))
     y = -TITLE - 0.28
     ends = (*(share * wide - GUTTER for share, _, _ in BLANKS[1:]), wide)
     for (share, what, key), end in zip(BLANKS, ends, strict=True):
-        ink += _asked((share * wide, y), what, key, end)
+        ink += asked((share * wide, y), what, key, end)
     y -= 0.06
     for line in wrap(NOTES.format(example), TEXT, wide):
         y -= PITCH * TEXT
-        ink.append(_words((0, y), line))
-    return tuple(ink), -y
-
-
-def _table(wide: float, row: float) -> Part:
-    """Draw the boxes for what to measure, in two columns with equally many rows."""
-    half, y = (wide - GUTTER) / 2, 0.0
-    ink: list[Ink] = []
-    for left, rows in ((0.0, LEFT), (half + GUTTER, RIGHT)):
-        y, heads = 0.0, [""]
-        for letter, key, what in rows:
-            heads = heads if letter else key.split()
-            high, each = (row if letter else BAND), BOX / len(heads)
-            ink.append(_box(left, y, half, high))
-            for place, head in enumerate(heads):
-                x = left + half - BOX + place * each
-                at = (x + each / 2, y - 0.1)
-                boxed = _box(x, y, each, high)
-                ink.append(boxed if letter else _words(at, head, FINE, "centre"))
-            if letter:
-                ink += _mark(letter, (left + 0.14, y - high / 2))
-                ink.append(_words((left + 0.28, y - row / 2 + 0.017), what))
-                ink.append(_words((left + 0.28, y - row / 2 - 0.075), key, FINE))
-            else:
-                ink.append(_words((left + 0.06, y - 0.105), what))
-            y -= high
+        ink.append(words((0, y), line))
     return tuple(ink), -y
 
 
 def _samples(wide: float) -> Part:
     """Draw the boxes for ten brick measured one by one, and for ten laid together."""
-    ink: list[Ink] = [_words((0, -HEAD), "BRICK", HEAD)]
+    ink: list[Ink] = [words((0, -HEAD), "BRICK", HEAD)]
     top, first, last = -HEAD - 0.06, 0.9, wide - 2.55
     each, high, single = (last - first) / 10, 0.24, 0.2
     for place in range(10):
         at = (first + (place + 0.5) * each, -HEAD)
-        ink.append(_words(at, str(place + 1), FINE, "centre"))
+        ink.append(words(at, str(place + 1), FINE, "centre"))
     for row, (what, key) in enumerate(TENS):
         y = top - row * high
-        ink.append(_words((0, y - 0.1), what))
-        ink.append(_words((0, y - 0.2), key, FINE))
-        ink += (_box(first + place * each, y, each, high) for place in range(10))
+        ink.append(words((0, y - 0.1), what))
+        ink.append(words((0, y - 0.2), key, FINE))
+        ink += (box(first + place * each, y, each, high) for place in range(10))
     for row, (what, key) in enumerate(SINGLE):
         y = top - 2 * high + (3 - row) * single
-        ink += _asked((last + 0.12, y - 0.13), what, key)
-        ink.append(_box(wide - 0.6, y, 0.6, single))
+        ink += asked((last + 0.12, y - 0.13), what, key)
+        ink.append(box(wide - 0.6, y, 0.6, single))
     return tuple(ink), 2 * high - top
 
 
 def _questions(wide: float) -> Part:
     """Draw the questions: squares to tick before their words, or a line to write on."""
     half, y = (wide - GUTTER) / 2, 0.0
-    ink: list[Ink] = [_words((0, -HEAD), "TICK, OR WRITE", HEAD)]
+    ink: list[Ink] = [words((0, -HEAD), "TICK, OR WRITE", HEAD)]
     said = "Answers without a key go into job.notes."
-    ink.append(_words((half + GUTTER, -HEAD), said))
+    ink.append(words((half + GUTTER, -HEAD), said))
     for left, questions in ((0.0, TYPED), (half + GUTTER, SEEN)):
         y = -HEAD
         for what, key, ticks in questions:
             y, x = y - ASK, left + half
-            ink += _asked((left, y), what, key, None if ticks else x)
+            ink += asked((left, y), what, key, None if ticks else x)
             for name in reversed(ticks.split(", ") if ticks else []):
                 x -= width_of(name, TEXT)
-                ink.append(_words((x, y), name))
+                ink.append(words((x, y), name))
                 x -= SQUARE + 0.05
-                ink.append(_box(x, y + (SQUARE + TEXT) / 2, SQUARE, SQUARE))
+                ink.append(box(x, y + (SQUARE + TEXT) / 2, SQUARE, SQUARE))
                 x -= 0.12
     return tuple(ink), 0.02 - y
 
@@ -263,7 +232,7 @@ def _questions(wide: float) -> Part:
 def _cautions(wide: float) -> Part:
     """Letter every caution in full, in two columns of about the same height."""
     half, depth = (wide - GUTTER) / 2, 0.0
-    ink: list[Ink] = [_words((0, -HEAD), "CAUTIONS", HEAD)]
+    ink: list[Ink] = [words((0, -HEAD), "CAUTIONS", HEAD)]
     said = (plain(f"{each.topic.upper()}: {each.words}") for each in CAUTIONS)
     texts = [wrap(words, FINE, half - 0.1) for words in said]
     splits = [(texts[:at], texts[at:]) for at in range(len(texts) + 1)]
@@ -273,7 +242,7 @@ def _cautions(wide: float) -> Part:
         for lines in column:
             for place, line in enumerate(lines):
                 y -= (PITCH if place else PITCH + 0.3) * FINE
-                ink.append(_words((left + (0.1 if place else 0), y), line, FINE))
+                ink.append(words((left + (0.1 if place else 0), y), line, FINE))
         depth = max(depth, -y)
     return tuple(ink), depth
 
@@ -282,9 +251,9 @@ def _figure(wide: float, high: float) -> Marks:
     """Draw what each letter means, from the front and in plan, not to scale."""
     part = 0.58 * wide
     yield from _front(part, high)
-    yield _words((part / 2, -high), "FRONT, NOT TO SCALE", FINE, "centre")
+    yield words((part / 2, -high), "FRONT, NOT TO SCALE", FINE, "centre")
     yield from (moved(ink, (part, 0.0)) for ink in _plan(wide - part, high))
-    yield _words(((wide + part) / 2, -high), "PLAN, NOT TO SCALE", FINE, "centre")
+    yield words(((wide + part) / 2, -high), "PLAN, NOT TO SCALE", FINE, "centre")
 
 
 def _front(wide: float, high: float) -> Marks:
@@ -308,19 +277,19 @@ def _front(wide: float, high: float) -> Marks:
         (at(1, 0, 0, -0.32), at(1, 0, 0, -0.48)),
     ):
         yield Stroke(layers.DIMENSIONS, line)
-    yield from _dashes(at(0, level, -0.28), at(1, level, 0.26), dash=0.12)
-    yield _words(at(1, level, 0.43, -FINE / 2), "LEVEL LINE", FINE)
-    yield _words(at(1, 0, 0.43, -FINE / 2), "DATUM", FINE)
+    yield from dashes(at(0, level, -0.28), at(1, level, 0.26), dash=0.12)
+    yield words(at(1, level, 0.43, -FINE / 2), "LEVEL LINE", FINE)
+    yield words(at(1, 0, 0.43, -FINE / 2), "DATUM", FINE)
     left, top = at(0.12, 1, 0, 0.28)
-    for dashed in (_ring(left, top, at(0.86, 1)[0] - left, 0.22), (jambs[1], jambs[3])):
-        yield from _dashes(*dashed)
+    for dashed in (ring(left, top, at(0.86, 1)[0] - left, 0.22), (jambs[1], jambs[3])):
+        yield from dashes(*dashed)
     for letter, (x, y), side in (("E", hearth[0], 1), ("F", hearth[4], -1)):
-        yield from _dashes((x, y), (x, top))
+        yield from dashes((x, y), (x, top))
         y = top - 0.32
-        yield from _mark(letter, (x - 0.16 * side, y - 0.12), (x + 0.02 * side, y))
+        yield from mark(letter, (x - 0.16 * side, y - 0.12), (x + 0.02 * side, y))
     for place, (x, y) in enumerate(hearth, start=1):
         yield Stroke(layers.DIMENSIONS, ((x, y), (x, at(0, level)[1])))
-        yield from _mark(f"Q{place}", (x, at(0, 0)[1] - 0.22), (x, y))
+        yield from mark(f"Q{place}", (x, at(0, 0)[1] - 0.22), (x, y))
     for letter, (x, y), right, over in (
         ("L", jambs[0], 0.15, 0.21),
         ("M", jambs[4], -0.15, 0.25),
@@ -328,8 +297,8 @@ def _front(wide: float, high: float) -> Marks:
         ("P", jambs[3], -0.15, -0.15),
         ("K", at(0.5, 0.705), 0, 0.16),
     ):
-        yield from _mark(letter, (x + right, y + over), (x, y))
-    for span in (
+        yield from mark(letter, (x + right, y + over), (x, y))
+    for one in (
         ("A", at(0, 0, 0, -0.44), at(1, 0, 0, -0.44)),
         ("B", at(0, 0, -0.36), at(0, 1, -0.36)),
         ("G", at(0.2, 0.5), at(0.81, 0.5)),
@@ -341,7 +310,7 @@ def _front(wide: float, high: float) -> Marks:
         ("X", at(0.12, 1, 0, 0.17), at(0.86, 1, 0, 0.17)),
         ("Y", at(0.89, 1, 0, 0.06), at(0.89, 1, 0, 0.28), at(0.89, 1, 0.14, 0.17)),
     ):
-        yield from _span(*span)
+        yield from span(*one)
 
 
 def _plan(wide: float, high: float) -> Marks:
@@ -355,46 +324,14 @@ def _plan(wide: float, high: float) -> Marks:
         x, reach, far = (middle + side * part for part in (half, jamb, end))
         yield Stroke(layers.DIMENSIONS, ((x, front - 0.05), (reach, front - 0.05)))
         yield Stroke(layers.DIMENSIONS, ((reach, front - 0.08), (reach, low - 0.04)))
-        yield from _span(beside, (reach, low), (far, low))
+        yield from span(beside, (reach, low), (far, low))
         x += 0.2 * side
-        yield from _span(behind, (x, front), (x, wall))
-    yield Stroke(layers.UNITS, _ring(middle - end, front, 2 * end, front - edge))
-    yield from _dashes(*_ring(middle - half, front, 2 * half, deep))
+        yield from span(behind, (x, front), (x, wall))
+    yield Stroke(layers.UNITS, ring(middle - end, front, 2 * end, front - edge))
+    yield from dashes(*ring(middle - half, front, 2 * half, deep))
     x, far = middle - (half + jamb) / 2, middle + end + 0.14
-    yield from _span("Z", (x, front - 0.05), (x, front - deep), (x, front - 0.4))
-    yield from _span("R", (far, front), (far, edge))
-    yield _words((middle, front + 0.2), "FIREBOX", FINE, "centre")
-    yield _words((middle, front - 0.15), "SHELF", FINE, "centre")
-    yield _words((middle, low + 0.16), "HEARTH EXTENSION", FINE, "centre")
-
-
-def _span(letter: str, start: Point, end: Point, aside: Point | None = None) -> Marks:
-    """Draw a dimension line with its letter in it, or beside it where it is short."""
-    middle = ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
-    for x, y in (start, end):
-        yield Stroke(layers.DIMENSIONS, ((x - TICK, y - TICK), (x + TICK, y + TICK)))
-    if aside:
-        yield Stroke(layers.DIMENSIONS, (start, end))
-    yield from _mark(letter, aside or middle, *((middle,) if aside else (start, end)))
-
-
-def _mark(letter: str, at: Point, *points: Point) -> Marks:
-    """Draw a letter in a circle, and lines to it from what it measures."""
-    (x, y), turns = at, (tau * place / 24 for place in range(24))
-    ring = tuple((x + TAG * cos(a), y + TAG * sin(a)) for a in turns)
-    yield Stroke(layers.DIMENSIONS, ring, closed=True)
-    yield _words((x, y - TEXT / 2), letter, align="centre")
-    for far_x, far_y in points:
-        part = TAG / hypot(far_x - x, far_y - y)
-        end = (x + (far_x - x) * part, y + (far_y - y) * part)
-        yield Stroke(layers.DIMENSIONS, ((far_x, far_y), end))
-
-
-def _dashes(*points: Point, dash: float = 0.05) -> Marks:
-    """Draw a dashed line in black strokes, so that it can be photocopied."""
-    for (x, y), (far_x, far_y) in pairwise(points):
-        count = round(hypot(far_x - x, far_y - y) / dash / 1.6) or 1
-        for a, b in ((i / count, (i + 0.65) / count) for i in range(count)):
-            start = (x + (far_x - x) * a, y + (far_y - y) * a)
-            end = (x + (far_x - x) * b, y + (far_y - y) * b)
-            yield Stroke(layers.DIMENSIONS, (start, end))
+    yield from span("Z", (x, front - 0.05), (x, front - deep), (x, front - 0.4))
+    yield from span("R", (far, front), (far, edge))
+    yield words((middle, front + 0.2), "FIREBOX", FINE, "centre")
+    yield words((middle, front - 0.15), "SHELF", FINE, "centre")
+    yield words((middle, low + 0.16), "HEARTH EXTENSION", FINE, "centre")

@@ -32,7 +32,7 @@ from tests.random_walls import WallKind, job_of
 WALLS = 300
 UNDER = 4
 """Merits 1 to 4: pieces and laps under the least."""
-WIDEST = Width(fine=True, trims=True, cuts=5)
+WIDEST = Width(fine=True, trims=True, cuts=5, ends=True)
 PROCESSES = 2
 
 

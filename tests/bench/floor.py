@@ -326,7 +326,12 @@ def entity_of(entity: Any) -> tuple[Any, ...]:
         return kind, attributes, list(entity.vertices()), entity.closed
     if kind == "HATCH":
         ring = [(x, y) for x, y, _ in entity.paths[0].vertices]
-        return kind, attributes, ring, entity.transparency
+        families = () if entity.pattern is None else entity.pattern.lines
+        pattern = [
+            [x.angle, tuple(x.base_point), tuple(x.offset), x.dash_length_items]
+            for x in families
+        ]
+        return kind, attributes, ring, entity.transparency, pattern
     if kind == "TEXT":
         return kind, attributes, attributes.pop("text")
     if kind == "ATTDEF":

@@ -69,9 +69,13 @@ def fill(space: Any, entities: list[tuple[Any, ...]]) -> None:
         elif kind == "TEXT":
             space.add_text(*rest, dxfattribs=attributes)
         elif kind == "HATCH":
-            points, transparency = rest
+            points, transparency, pattern = rest
             hatch = space.add_hatch(dxfattribs=attributes)
-            hatch.transparency = transparency
+            if pattern:
+                name = attributes["pattern_name"]
+                hatch.set_pattern_fill(name, definition=pattern)
+            else:
+                hatch.transparency = transparency
             hatch.paths.add_polyline_path(points, is_closed=True)
         elif kind == "INSERT":
             block, at, tags = rest

@@ -12,17 +12,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from shopdraw.drawing.arranging import Item, alone, arrange, below, beside
 from shopdraw.drawing.composing import (
     LEAST_FILL,
     MOST_FILL,
     Composed,
-    Item,
     Purpose,
-    alone,
-    arrange,
-    below,
-    beside,
     compose,
+    cost_of,
 )
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Drawing, Stroke
@@ -61,7 +58,7 @@ def test_all_is_placed_once_in_order_on_the_sheet_and_off_each_other(
     sizes: list[tuple[float, float, bool]],
 ) -> None:
     items = items_of(sizes)
-    sheets = compose([Purpose("x", "X", items)], AREA, GAP)
+    sheets = compose([Purpose("x", items)], AREA, GAP)
     placed = [drawing for sheet in sheets for drawing, _ in sheet.places]
     assert placed == [drawing for item in items for drawing, _ in item.parts]
     for sheet in sheets:
@@ -88,40 +85,65 @@ def test_no_other_way_to_break_the_sheets_is_better(
     sizes: list[tuple[float, float, bool]],
 ) -> None:
     items = items_of(sizes)
-    found = cost(compose([Purpose("x", "X", items)], AREA, GAP))
+    found = cost(compose([Purpose("x", items)], AREA, GAP))
     for many in range(len(items)):
         for breaks in combinations(range(1, len(items)), many):
             runs = list(zip((0, *breaks), (*breaks, len(items)), strict=True))
             if any(arrange(items[a:b], AREA, GAP) is None for a, b in runs):
                 continue
-            sheets = [
-                compose([Purpose("x", "X", items[a:b])], AREA, GAP) for a, b in runs
-            ]
+            sheets = [compose([Purpose("x", items[a:b])], AREA, GAP) for a, b in runs]
             if all(len(each) == 1 for each in sheets):
                 assert found <= cost([each[0] for each in sheets])
 
 
 def test_what_fits_one_sheet_is_on_one_sheet() -> None:
     items = items_of([(4.0, 3.0, False)] * 4)
-    (sheet,) = compose([Purpose("x", "X", items)], AREA, GAP)
+    (sheet,) = compose([Purpose("x", items)], AREA, GAP)
     assert sheet.fill == pytest.approx(48 / 80)
     more = items_of([(4.0, 3.0, False)] * 5)
-    assert len(compose([Purpose("x", "X", more)], AREA, GAP)) == 2
+    assert len(compose([Purpose("x", more)], AREA, GAP)) == 2
 
 
 def test_of_as_many_sheets_the_ones_less_bare_are_taken() -> None:
     """Four of which three fit a sheet: two and two, not three and one."""
     items = items_of([(3.0, 7.5, False)] * 4)
     assert arrange(items[:3], AREA, GAP) is not None
-    sheets = compose([Purpose("x", "X", items)], AREA, GAP)
+    sheets = compose([Purpose("x", items)], AREA, GAP)
     assert [len(sheet.places) for sheet in sheets] == [2, 2]
 
 
 def test_a_sheet_says_what_is_on_it() -> None:
-    one, other = items_of([(4.0, 3.0, False)] * 2)
-    purposes = Purpose("a", "A", (one,)), Purpose("b", "B", (other,))
+    one = alone(boxed(4.0, 3.0), shows="DETAIL")
+    other = alone(boxed(4.0, 3.0), shows="LIST")
+    purposes = Purpose("a", (one,)), Purpose("b", (other, one))
     (sheet,) = compose(purposes, AREA, GAP)
     assert sheet.purposes == purposes
+    assert sheet.shows == ("DETAIL", "LIST", "DETAIL")
+
+
+def test_a_purpose_apart_begins_a_sheet() -> None:
+    one, other = items_of([(4.0, 3.0, False)] * 2)
+    purposes = Purpose("a", (one,)), Purpose("b", (other,), is_apart=True)
+    assert len(compose(purposes, AREA, GAP)) == 2
+    assert len(compose(purposes[::-1], AREA, GAP)) == 1
+
+
+def test_low_views_are_stacked_beside_a_high_one() -> None:
+    """Not in four rows, which would be too high: two and two beside the high one."""
+    sizes = [(3.0, 7.0), (3.0, 3.0), (3.0, 3.5), (3.0, 3.0), (3.0, 3.0)]
+    places = arrange(items_of([(*size, False) for size in sizes]), AREA, GAP)
+    assert places is not None
+    high, one, two, three, four = (box for _, box in places)
+    assert one[0] == pytest.approx(two[0])
+    assert three[0] == pytest.approx(four[0])
+    assert one[3] == pytest.approx(three[3]) == pytest.approx(high[3])
+    assert two[1] == pytest.approx(four[1]) == pytest.approx(high[1])
+
+
+def test_the_measure_is_what_the_test_reckons() -> None:
+    items = items_of([(3.0, 7.5, False)] * 4)
+    sheets = compose([Purpose("x", items)], AREA, GAP)
+    assert cost_of(sheets) == cost(sheets)
 
 
 def test_views_in_a_row_stand_on_one_line_and_share_what_is_left() -> None:
@@ -180,4 +202,4 @@ def test_what_lies_below_keeps_its_verticals() -> None:
 
 def test_a_drawing_larger_than_a_sheet_is_refused() -> None:
     with pytest.raises(ValueError, match="larger than a sheet"):
-        compose([Purpose("x", "X", items_of([(11.0, 1.0, False)]))], AREA, GAP)
+        compose([Purpose("x", items_of([(11.0, 1.0, False)]))], AREA, GAP)

@@ -14,7 +14,6 @@ from shopdraw.drawing.layers import LAYERS
 from shopdraw.drawing.lettering import box_of, overlap, plain, width_of, wrap
 from shopdraw.drawing.sheets import (
     STYLES,
-    TitleBlock,
     compose_sheet,
     content_of,
     place,
@@ -110,9 +109,7 @@ def test_drawings_of_one_sheet_do_not_meet_in_model_space() -> None:
         (square(16.0, 8.0), (1.0, 1.0, 5.0, 5.0)),
         (square(8.0, 4.0), (5.5, 1.0, 9.0, 5.0)),
     )
-    sheet = compose_sheet(
-        1, "x", "X", (17, 11), "in", places, TitleBlock((("A", "B"),))
-    )
+    sheet = compose_sheet(1, "x", "X", (17, 11), "in", places, ())
     boxes = [
         (*p.placement.to_model((0, 0)), *p.placement.to_model(extent_of(p.drawing)[2:]))
         for p in sheet.drawings

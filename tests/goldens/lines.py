@@ -14,6 +14,7 @@ from math import floor
 from shopdraw.drawing.ink import (
     Drawing,
     Fill,
+    Hatch,
     Ink,
     Insert,
     Measure,
@@ -120,6 +121,8 @@ def _ink_line(ink: Ink, whose: str = "") -> Iterator[str]:
         yield _line(ink.layer, kind + whose, ink.points)
     elif isinstance(ink, Fill):
         yield _line(ink.layer, "fill", ink.points)
+    elif isinstance(ink, Hatch):
+        yield _line(ink.layer, f"hatch {ink.pattern}", ink.points)
     elif isinstance(ink, Insert):
         ids = [tag.text for tag in ink.tags if tag.name == "ID"]
         yield _line(ink.layer, " ".join(("insert", ink.symbol, *ids)), (ink.at,))

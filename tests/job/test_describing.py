@@ -156,7 +156,7 @@ def test_a_key_is_explained_with_both_defaults_and_where_it_shows() -> None:
 @pytest.mark.parametrize(
     ("key", "line"),
     [
-        ("job.number", "  takes    text in quotes, up to 200 characters"),
+        ("job.number", "  takes    text in quotes, up to 60 characters"),
         ("job.lengths", '  default  "in"'),
         ("job.name", "  default  none; it must be given"),
         ("edges.left.kind", '  takes    one of "bare", "mortar", "soft", "gap"'),

@@ -166,8 +166,8 @@ KEYS = [
      "den.toml: job.notes: 3 must be a list, in square brackets"),
     (r'hidden = false', 'hidden = "no way"',
      'den.toml: joints.bottom.hidden: "no way" must be true or false, without quotes'),
-    (r'^for_whom = .*$', f'for_whom = "{"x" * 201}"',
-     f'den.toml: job.for_whom: "{"x" * 57}..." is too long; write at most 200 '
+    (r'^for_whom = .*$', f'for_whom = "{"x" * 61}"',
+     f'den.toml: job.for_whom: "{"x" * 57}..." is too long; write at most 60 '
      "characters"),
     (r'^least = "1/4 in"  ', 'thickness = "3/8 in"\nleast = "1/4 in"  ',
      'den.toml: setting_bed.thickness: "3/8 in" is given with least or most; write '

@@ -8,6 +8,7 @@ from __future__ import annotations
 import io
 import re
 from collections.abc import Callable, Container, Iterator
+from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
 
@@ -24,6 +25,7 @@ KINDS = {
 }  # fmt: skip
 COLOURS = {1, 6, 7, 8, 9, 30}
 PENS = {13, 18, 25, 35, 50, 70}
+PATTERNS = {"DIAGONAL", "CROSSED", "CONCRETE", "BROKEN", "DOTTED"}
 FONTS = {"arial.ttf", "txt"}
 MEASURED_IN = "DejaVuSans.ttf"
 MORE = 1.05
@@ -124,6 +126,8 @@ def viewports(data: bytes) -> list[str]:
     for port in layout.query("VIEWPORT"):
         if port.dxf.id == 1:
             continue
+        if not port.dxf.flags & 0x4000:
+            wrong.append("a viewport is not locked")
         if port.dxf.layer != "VIEWPORTS" or port.dxf.status <= 0:
             wrong.append("a viewport is off or on a wrong layer")
         scale = port.dxf.view_height / port.dxf.height
@@ -152,7 +156,7 @@ def _points(document: Drawing, kinds: Container[str] = KINDS) -> Iterator[Point]
             continue
         if entity.dxftype() == "LWPOLYLINE":
             yield from entity.get_points("xy")
-        elif entity.dxftype() in ("TEXT", "INSERT"):
+        elif entity.dxftype() in ("TEXT", "MTEXT", "INSERT"):
             yield tuple(entity.dxf.insert.vec2)
         elif entity.dxftype() == "DIMENSION":
             for line in document.blocks.get(entity.dxf.geometry):
@@ -206,14 +210,45 @@ def dimensions(data: bytes) -> list[str]:
     for dimension in document.modelspace().query("DIMENSION"):
         block = document.blocks.get(dimension.dxf.geometry)
         lines = [x for x in block if x.dxftype() == "LINE"]
-        texts = [x for x in block if x.dxftype() == "TEXT"]
+        texts = [x.dxf.text for x in block if x.dxftype() == "TEXT"]
         if len(lines) < 3 or len(texts) != 1:
             wrong.append("a dimension's block is not whole")
-        if dimension.dxf.text:
-            wrong.append("a dimension's words are typed over")
         if not dimension.dxf.hasattr("actual_measurement"):
             wrong.append("a dimension does not record what it measures")
+            continue
+        style = dimension.get_dim_style().dxf
+        length = dimension.dxf.actual_measurement
+        anew = drawn_anew(
+            length, style.dimlunit, style.dimdec, style.dimrnd, style.dimzin
+        )
+        typed = dimension.dxf.text
+        if [typed or anew] != texts:
+            wrong.append(f"{texts} drawn anew is {typed or anew}")
+        if typed and typed == anew:
+            wrong.append(f"{typed} is typed over, and the style gives it")
     return wrong
+
+
+def drawn_anew(length: float, unit: int, places: int, step: float, zeros: int) -> str:
+    """Return what a program letters by a style, or "either" where it is unsure.
+
+    By the meanings of DIMLUNIT 2 and 4, DIMDEC, DIMRND, and DIMZIN 3 and 8.
+    """
+    count = Decimal(repr(round(length / step, 4)))
+    if count % 1 == Decimal("0.5"):
+        return "either"
+    rounded = int(count.to_integral_value()) * step
+    if (unit, zeros) == (2, 8):
+        return f"{rounded:.{places}f}".removesuffix(".0")
+    if (unit, zeros) != (4, 3):
+        return f"a style of {unit} and {zeros}"
+    feet, rest = divmod(round(rounded * 2**places), 12 * 2**places)
+    inches, part = divmod(rest, 2**places)
+    fraction = str(Fraction(part, 2**places)) if part else ""
+    if not feet and not inches and fraction:
+        return f'{fraction}"'
+    words = f"{inches} {fraction}".strip()
+    return f"{feet}'-{words}\"" if feet else f'{words}"'
 
 
 def plain_text(data: bytes) -> list[str]:
@@ -294,8 +329,10 @@ def hatches(data: bytes) -> list[str]:
     document = _open(data)
     wrong = []
     for hatch in document.modelspace().query("HATCH"):
-        if not hatch.dxf.solid_fill or len(hatch.paths) != 1:
-            wrong.append("a hatch is not one plain area")
+        if len(hatch.paths) != 1 or not hatch.paths[0].is_closed:
+            wrong.append("a hatch is not one closed area")
+        if not hatch.dxf.solid_fill and hatch.dxf.pattern_name not in PATTERNS:
+            wrong.append(f"{hatch.dxf.pattern_name} is no pattern of ours")
     lines = [x for x in document.modelspace() if x.dxf.layer == "A-ELEV-MSNR-PATT"]
     return wrong + (["too many hatching lines"] if len(lines) >= 2000 else [])
 
@@ -337,6 +374,45 @@ def names(data: bytes) -> list[str]:
     return [x for x in own if not re.fullmatch(r"[A-Z0-9-]{1,31}", x)]
 
 
+def notes(data: bytes) -> list[str]:
+    """A paragraph is one text in its column, which none of its words is wider than."""
+    wrong = []
+    for space in _open(data).layouts:
+        for note in space.query("MTEXT"):
+            if note.dxf.get("width", 0) <= 0 or "\n" in note.text or "\\P" in note.text:
+                wrong.append(f"{note.text[:20]} is in lines of its own")
+            if note.dxf.attachment_point != 1 or note.dxf.line_spacing_style != 2:
+                wrong.append(f"{note.text[:20]} hangs otherwise")
+    return wrong
+
+
+def plot_settings(data: bytes) -> list[str]:
+    wrong = []
+    for layout in _open(data).layouts:
+        settings = layout.dxf_layout.dxf
+        if settings.plot_configuration_file or settings.page_setup_name:
+            wrong.append(f"{layout.name} is for a program")
+        if layout.name == "Model":
+            continue
+        paper = re.fullmatch(PAPER, settings.paper_size)
+        if paper is None:
+            wrong.append(f"paper {settings.paper_size}")
+            continue
+        part = 1.0 if paper[3] == "MM" else 25.4
+        sides = float(paper[1]) * part, float(paper[2]) * part
+        there = settings.paper_width, settings.paper_height
+        if any(abs(a - b) > 0.2 for a, b in zip(sides, there, strict=True)):
+            wrong.append(f"{settings.paper_size} is {there}")
+        if (settings.scale_numerator, settings.scale_denominator) != (1, 1):
+            wrong.append("it is not plotted at full size")
+    return wrong
+
+
+PAPER = (
+    r"(?:ANSI_[A-E]|ARCH_(?:[A-E]|E1)|ISO_A[0-4])_\(([\d.]+)_x_([\d.]+)_(MM|Inches)\)"
+)
+
+
 def audit(data: bytes) -> list[str]:
     """An audit mends what it finds: nobody reads that document after it."""
     auditor = _open(data).audit()
@@ -359,6 +435,8 @@ ITEMS: dict[str, Callable[[bytes], list[str]]] = {
     "dimensions need no regeneration": dimensions,
     "figures equal the geometry": figures,
     "plain text": plain_text,
+    "notes are paragraphs": notes,
+    "plots on a standard paper, by any program": plot_settings,
     "no exotic entities": kinds,
     "colours by layer, legible": colours,
     "pens by layer, shown": pens,

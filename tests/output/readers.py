@@ -3,9 +3,10 @@
 In:  `Solution`, `DrawingSet`, its DXF files by name.   Out: a `Difference` each.
 Frame: each says its own.
 
-Four that share no code with one another: ours by group codes, ezdxf with its audit,
-GDAL through pyogrio, and the npm package `dxf`, versions pinned beside its script. The
-last wants node, and to be installed; where that can't be, it is not checked.
+Five that share no code with one another: ours by group codes, ezdxf with its audit,
+GDAL through pyogrio, and the npm packages `dxf` and `dxf-json`, versions pinned beside
+their script. The last two want node, and to be installed; where that can't be, they are
+not asked.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ import os
 import shutil
 import subprocess
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from functools import cache
@@ -27,12 +28,12 @@ import pyogrio
 from shapely import from_wkb
 
 from shopdraw.drawing.layers import LAYERS
-from shopdraw.drawing.set import DrawingSet
+from shopdraw.drawing.set import DrawingSet, FileForm
 from shopdraw.output.comparing import compare
 from shopdraw.output.readback import Found
 from shopdraw.output.write import sheet_stem
 from shopdraw.solution import Solution
-from tests.output.dxf_items import ITEMS, read_back
+from tests.output.dxf_items import ITEMS, drawn_anew, read_back
 
 SCRIPT = Path(__file__).resolve().parent / "reader"
 READERS = ("own", "ezdxf", "GDAL", "npm")
@@ -63,10 +64,11 @@ def differences(
     """Return what our reader, ezdxf and GDAL find otherwise than it was drawn."""
     found = []
     for name, expected in zip(sheet_names(drawn), drawn.expected, strict=True):
-        data = files[name]
+        wrong = compare(read_back(files[name]), expected, drawn.lengths, drawn.form)
+        data = in_own_names(files[name], drawn.form)
         seen = read_back(data)
         said = {
-            "own": compare(seen, expected),
+            "own": wrong,
             "ezdxf": items_wrong(data),
             "GDAL": gdal_differences(data, seen),
         }
@@ -77,14 +79,24 @@ def differences(
         ]
     data = files["surround.dxf"]
     said = {
-        "own": compare(read_back(data), drawn.bare_expected),
-        "GDAL": [*gdal_units(data, solution), *gdal_outlines(data, solution)],
+        "own": compare(read_back(data), drawn.bare_expected, drawn.lengths, drawn.form),
+        "GDAL": [
+            *gdal_units(data, solution),
+            *gdal_outlines(in_own_names(data, drawn.form), solution),
+        ],
     }
     return found + [
         Difference(reader, "surround.dxf", what)
         for reader, lines in said.items()
         for what in lines
     ]
+
+
+def in_own_names(data: bytes, form: FileForm) -> bytes:
+    """Return a file with the set's own names of layers, for readers that go by them."""
+    for name, called in form.layers:
+        data = data.replace(b"\n%s\n" % called.encode(), b"\n%s\n" % name.encode())
+    return data
 
 
 def items_wrong(data: bytes) -> list[str]:
@@ -152,27 +164,83 @@ def gdal_units(data: bytes, solution: Solution) -> list[str]:
 
 
 def gdal_outlines(data: bytes, solution: Solution) -> list[str]:
-    """Return which pieces have no outline where they are laid."""
+    """Return which pieces have no outline where they should be.
+
+    On the front that is where they are laid, from the centre of the opening. What turns
+    back lies apart: each face as a whole, at its own side, a foot or 300 mm from the
+    front at least.
+    """
     table, shapes = _gdal(data, inline=True)
-    found = set()
+    found: dict[bool, set[Outline]] = {True: set(), False: set()}
     for layer, shape in zip(table["Layer"], shapes, strict=True):
-        if layer in ("A-ELEV-MSNR", "A-ELEV-MSNR-CORN") and shape is not None:
-            left, bottom, right, top = from_wkb(shape).bounds
-            if right > left and top > bottom:
-                found.add(tuple(round(x, 6) for x in (left, bottom, right, top)))
+        if layer in UNIT_LAYERS and shape is not None:
+            bounds = from_wkb(shape).bounds
+            if bounds[2] > bounds[0] and bounds[3] > bounds[1]:
+                found["RETN" in layer].add(_rounded(bounds))
     centre = float(solution.surround.opening.centre)
-    # Where courses project, returns are drawn apart from the front by twice as much.
-    apart = 2 * float(solution.coursing.projection)
-    aside = {"left": -apart, "right": apart}
-    wrong = []
+    by_face: dict[str, list[tuple[str, Outline]]] = {}
     for piece in solution.layout.pieces:
         for o in piece.outlines:
-            off = centre - aside.get(o.face, 0.0)
-            sides = (o.left - off, o.bottom, o.right - off, o.top)
-            box = tuple(round(float(x), 6) for x in sides)
-            if box not in found and not any(_near(box, other) for other in found):
-                wrong.append(f"{piece.id} is elsewhere")
+            sides = (o.left - centre, o.bottom, o.right - centre, o.top)
+            outline = _rounded(float(x) for x in sides)
+            by_face.setdefault(o.face, []).append((piece.id, outline))
+    wrong = _elsewhere(by_face.pop("front"), found[False], 0.0)
+    front = solution.surround.front
+    ends = (float(front.left) - centre, float(front.right) - centre)
+    for face, outlines in by_face.items():
+        wrong += _apart_wrong(face, outlines, found[True], ends)
     return wrong
+
+
+Outline = tuple[float, ...]
+UNIT_LAYERS = (
+    "A-ELEV-MSNR",
+    "A-ELEV-MSNR-CORN",
+    "A-ELEV-RETN-MSNR",
+    "A-ELEV-RETN-CORN",
+)
+LEAST_APART = 12.0
+"""A foot; of a job in millimetres, which stands 300 off, that is little enough."""
+
+
+def _rounded(sides: Iterable[float]) -> Outline:
+    return tuple(round(x, 6) for x in sides)
+
+
+def _elsewhere(
+    outlines: list[tuple[str, Outline]], found: set[Outline], aside: float
+) -> list[str]:
+    """Return the pieces that have no outline so far aside."""
+    wrong = []
+    for name, (left, low, right, high) in outlines:
+        box = _rounded((left + aside, low, right + aside, high))
+        if box not in found and not any(_near(box, other) for other in found):
+            wrong.append(f"{name} is elsewhere")
+    return wrong
+
+
+def _apart_wrong(
+    face: str,
+    outlines: list[tuple[str, Outline]],
+    found: set[Outline],
+    front: tuple[float, float],
+) -> list[str]:
+    """Return what is wrong with a face that is to lie apart from the front."""
+    first = outlines[0][1]
+    alike = [x for x in found if abs(x[1] - first[1]) < NEAR > abs(x[3] - first[3])]
+    moves = [x[0] - first[0] for x in alike]
+    best = min(
+        (_elsewhere(outlines, found, move) for move in moves),
+        key=len,
+        default=[f"{face} is missing"],
+    )
+    if best:
+        return best
+    at = next(x for x in moves if not _elsewhere(outlines, found, x))
+    near = [x[2] + at for _, x in outlines], [x[0] + at for _, x in outlines]
+    is_left = face.startswith("left")
+    off = front[0] - max(near[0]) if is_left else min(near[1]) - front[1]
+    return [] if off >= LEAST_APART - NEAR else [f"{face} is {off} from the front"]
 
 
 def _near(a: Sequence[float], b: Sequence[float]) -> bool:
@@ -264,11 +332,45 @@ def npm_wrong(found: dict[str, Any], drawn: DrawingSet, place: int) -> list[str]
     # An empty cell of a table is not written.
     if Counter(found["words"]) != Counter(filter(str.strip, expected.words)):
         wrong.append("other words")
-    if not {layer.name for layer in LAYERS} <= set(found["layers"]):
+    called = dict(drawn.form.layers)
+    names = {called.get(layer.name, layer.name) for layer in LAYERS}
+    if not names <= set(found["layers"]):
         wrong.append("layers are missing")
-    if not set(found["used"]) <= {layer.name for layer in LAYERS}:
+    if not set(found["used"]) <= names:
         wrong.append("layers of no name of ours")
-    return [*wrong, *_npm_paper_wrong(found, drawn, place)]
+    return [
+        *wrong,
+        *_npm_paper_wrong(found, drawn, place),
+        *again_wrong(found["again"], drawn, place),
+    ]
+
+
+def again_wrong(found: dict[str, Any], drawn: DrawingSet, place: int) -> Iterator[str]:
+    """Yield how what `dxf-json` found in a sheet differs from what was drawn."""
+    expected, sheet = drawn.expected[place], drawn.sheets[place]
+    styles = {style["name"]: style for style in found["styles"]}
+    for wanted, there in zip(expected.measures, found["dimensions"], strict=True):
+        style = styles[there["style"]]
+        rule = (style["unit"], style["places"], style["step"], style["zeros"])
+        anew = there["typed"] or drawn_anew(there["measured"], *rule)
+        if there["shown"] != [wanted.words] or anew != wanted.words:
+            yield f"a dimension of {wanted.words} drawn anew reads {anew}"
+    notes = {each["text"] for each in found["paragraphs"]}
+    if not notes <= set(expected.words):
+        yield "a paragraph reads otherwise"
+    if not all(found["locked"]):
+        yield "a viewport is not locked"
+    papers = [x for x in found["papers"] if x["name"] != "Model"]
+    for paper in papers:
+        inch = 25.4 if sheet.lengths == "in" else 1.0
+        sides = [[sheet.width * inch, sheet.height * inch]]
+        if not _same_spots([[paper["wide"], paper["high"]]], sides):
+            yield f"paper of {paper['wide']} by {paper['high']} mm"
+        standard = sheet.paper.replace(" ", "_")
+        if not paper["paper"].removeprefix("ISO_").startswith(f"{standard}_("):
+            yield f"paper named {paper['paper']}"
+    if any(x["program"] for x in found["papers"]):
+        yield "plot settings name a program"
 
 
 def _npm_paper_wrong(
@@ -287,6 +389,8 @@ def _npm_paper_wrong(
     sizes = [(r - left + more, top - low + more) for left, low, r, top in windows]
     if not _same_spots(found["views"], sizes):
         yield "viewports of another size"
+    if not all(found["locked"]):
+        yield "a viewport is open"
 
 
 def _same_spots(a: Sequence[Sequence[float]], b: Sequence[Sequence[float]]) -> bool:

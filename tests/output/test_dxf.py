@@ -52,6 +52,7 @@ BYTES = {
     "fonts that can be stood in for": (b"arial.ttf", b"mine.shx"),
     "pens by layer, shown": (b"$LWDISPLAY\n290\n1\n", b"$LWDISPLAY\n290\n0\n"),
     "tags as the block has them, each ID once": (b"F-01-02", b"F-01-01"),
+    "plots on a standard paper, by any program": (b"ARCH_C_(24", b"THEIRS_(24"),
     "no path of a machine": (b"FRONT ELEVATION", b"/home/somebody"),
 }
 
@@ -76,11 +77,12 @@ CHANGES: dict[str, Callable[[Drawing], object]] = {
     ),
     "all in some viewport": lambda d: _viewport(d).destroy(),
     "hatches are light": lambda d: (
-        d.modelspace().add_hatch().set_pattern_fill("ANSI31")
+        d.modelspace().add_hatch().set_pattern_fill("DIAGONAL")
     ),
     "dimensions need no regeneration": lambda d: _set(
         _first(d, "DIMENSION"), "text", "9"
     ),
+    "notes are paragraphs": lambda d: d.modelspace().add_mtext("one\\Ptwo"),
     "no exotic entities": lambda d: d.modelspace().add_spline([(0, 0), (1, 1), (2, 0)]),
     "colours by layer, legible": lambda d: _set(_first(d, "LWPOLYLINE"), "color", 3),
     "line types defined": lambda d: _set(d.layers.get("A-ELEV-HIDD"), "linetype", "NO"),

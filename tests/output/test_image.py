@@ -10,9 +10,11 @@ import pdfplumber
 import pytest
 from PIL import Image
 
+from shopdraw.drawing.framing import draw_frame
 from shopdraw.drawing.ink import Drawing, Stroke, Words
 from shopdraw.drawing.lettering import width_of
-from shopdraw.drawing.sheets import Sheet, TitleBlock, compose_sheet
+from shopdraw.drawing.sheets import Sheet, compose_sheet
+from shopdraw.drawing.title_block import TitleBlock
 from shopdraw.output.image import write_png
 from shopdraw.output.pdf import write_pdf
 
@@ -21,9 +23,8 @@ def tiny(size: float = 8.0, scale: float = 4.0) -> Sheet:
     ring = ((0.0, 0.0), (size, 0.0), (size, size), (0.0, size))
     drawing = Drawing("x", "", scale, (Stroke("A-ELEV-OTLN", ring, closed=True),))
     box = (1.0, 1.0, 4.0, 4.0)
-    return compose_sheet(
-        1, "x", "X", (8.0, 5.0), "in", ((drawing, box),), TitleBlock(())
-    )
+    frame = draw_frame((8.0, 5.0), "in", TitleBlock(()))
+    return compose_sheet(1, "x", "X", (8.0, 5.0), "in", ((drawing, box),), frame)
 
 
 def test_a_picture_has_the_size_of_its_sheet_and_ink_where_it_belongs() -> None:
@@ -64,3 +65,17 @@ def test_dollar_signs_are_lettered_as_they_stand() -> None:
     wide = np.flatnonzero(row.any(axis=0))
     # A font's kerning takes off a little; mathematics would take off nearly half.
     assert (wide.max() - 50) / 100 == pytest.approx(width_of(words.text, 0.2), abs=0.1)
+
+
+def test_letters_of_upright_and_level_strokes_are_lettered_like_others() -> None:
+    """A word like LEFT has no slant: it must not be put on whole dots by itself."""
+
+    def dark(text: str) -> float:
+        words = Words("A-ANNO-NOTE", (0.5, 4.0), text, 0.06)
+        sheet = replace(tiny(), paper_ink=(words,), drawings=())
+        picture = Image.open(io.BytesIO(write_png(sheet, dpi=110))).convert("L")
+        wide = 0.5 + width_of("LEFT", 0.06)
+        part = np.asarray(picture)[90:125, 50 : int(wide * 110)]
+        return float((255 - part.astype(float)).sum())
+
+    assert dark("LEFT") == pytest.approx(dark("LEFT S"), rel=0.02)

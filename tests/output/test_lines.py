@@ -30,11 +30,20 @@ def written(demo: str, sheet: int) -> bytes:
     return write_dxf(drawn.sheets[sheet], drawn.form)
 
 
+def place_of(name: str, demo: str = "library-hearth") -> int:
+    """Return the place of the first sheet that a drawing is on."""
+    return next(
+        place
+        for place, sheet in enumerate(set_of(demo).sheets)
+        if any(each.drawing.name == name for each in sheet.drawings)
+    )
+
+
 def damaged(
-    sheet: int, change: Callable[[list[Entity]], None], demo: str = "library-hearth"
+    shows: str, change: Callable[[list[Entity]], None], demo: str = "library-hearth"
 ) -> tuple[str, ...]:
-    """Return what is said of a sheet whose file was changed, group by group."""
-    drawn = set_of(demo)
+    """Return what is said of a drawing's sheet, its file changed group by group."""
+    drawn, sheet = set_of(demo), place_of(shows, demo)
     lines = written(demo, sheet).decode("ascii").split("\n")
     entities: list[Entity] = []
     for code, value in zip(lines[::2], lines[1::2], strict=False):
@@ -57,6 +66,11 @@ def lines_on(
     return [x for x in entities if first(x, 0) == kind and first(x, 8) == layer]
 
 
+def last_on(entities: list[Entity], layer: str) -> Entity:
+    """Return the last line on a layer, or the last hatched area."""
+    return (lines_on(entities, layer) or lines_on(entities, layer, "HATCH"))[-1]
+
+
 def translate(entity: Entity, by: float, code: int = 10) -> None:
     entity[:] = [
         (got, f"{float(value) + by}" if got == code else value) for got, value in entity
@@ -68,36 +82,38 @@ def put(entity: Entity, code: int, new: str) -> None:
 
 
 def test_a_sheet_as_it_was_written_has_no_difference() -> None:
-    for sheet in range(len(set_of("library-hearth").sheets)):
-        assert damaged(sheet, lambda _: None) == ()
+    for sheet in set_of("library-hearth").sheets:
+        name = sheet.drawings[0].drawing.name
+        assert damaged(name, lambda _: None) == ()
 
 
 LAYERS = [
-    (1, "A-ELEV-OTLN"), (1, "A-ELEV-MSNR-CORN"), (1, "A-ELEV-OTHR-E"),
-    (1, "A-ELEV-CNTR"), (2, "A-SECT-MCUT"), (4, "A-ELEV-MSNR"),
-    (2, "A-ELEV-MSNR-PATT"), (6, "A-ELEV-MSNR-CUTM"), (6, "A-ANNO-SCHD"),
-    (6, "A-ELEV-HIDD"),
+    ("elevation", "A-ELEV-OTLN"), ("elevation", "A-ELEV-MSNR-CORN"),
+    ("elevation", "A-ELEV-OTHR-E"), ("elevation", "A-ELEV-CNTR"),
+    ("plan-1", "A-SECT-MCUT"), ("plan-1", "A-ELEV-MSNR-PATT"),
+    ("upright-section", "A-ELEV-MSNR"), ("details-1", "A-ELEV-MSNR-CUTM"),
+    ("findings", "A-ANNO-SCHD"), ("details-1", "A-ELEV-HIDD"),
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("sheet", "layer"), LAYERS)
+@pytest.mark.parametrize(("shows", "layer"), LAYERS)
 def test_a_line_left_out_off_or_on_another_layer_is_found(
-    sheet: int, layer: str
+    shows: str, layer: str
 ) -> None:
     def left_out(entities: list[Entity]) -> None:
-        entities.remove(lines_on(entities, layer)[-1])
+        entities.remove(last_on(entities, layer))
 
     def off(entities: list[Entity]) -> None:
-        translate(lines_on(entities, layer)[-1], SIXTEENTH)
+        translate(last_on(entities, layer), SIXTEENTH)
 
     def moved(entities: list[Entity]) -> None:
-        put(lines_on(entities, layer)[-1], 8, "A-ANNO-NOTE")
+        put(last_on(entities, layer), 8, "A-ANNO-NOTE")
 
-    (said,) = damaged(sheet, left_out)
+    (said,) = damaged(shows, left_out)
     assert said.startswith(f"{layer}: ")
     assert said.endswith("should be drawn but is not")
-    assert [x.startswith(f"{layer}: ") for x in damaged(sheet, off)] == [True, True]
-    names = sorted(x.partition(": ")[0] for x in damaged(sheet, moved))
+    assert [x.startswith(f"{layer}: ") for x in damaged(shows, off)] == [True, True]
+    names = sorted(x.partition(": ")[0] for x in damaged(shows, moved))
     assert names == sorted(["A-ANNO-NOTE", layer])
 
 
@@ -116,7 +132,7 @@ def test_every_line_left_out_is_found() -> None:
         gone = {id(line) for line in lines}
         entities[:] = [x for x in entities if id(x) not in gone]
 
-    said = damaged(6, change)
+    said = damaged("details-1", change)
     assert len(said) == counts[0] > 100
 
 
@@ -129,14 +145,14 @@ def test_every_line_three_inches_off_is_found() -> None:
             translate(line, 3.0)
 
     # Some come to lie where another was; the rest is told twice, as gone and as new.
-    assert len(damaged(6, change)) > 1.5 * counts[0]
+    assert len(damaged("details-1", change)) > 1.5 * counts[0]
 
 
 def test_a_tint_left_out_is_found() -> None:
     def change(entities: list[Entity]) -> None:
         entities.remove(lines_on(entities, "A-SECT-MCUT", "HATCH")[0])
 
-    (said,) = damaged(2, change)
+    (said,) = damaged("plan-1", change)
     assert "A-SECT-MCUT: a filled area through" in said
 
 
@@ -150,7 +166,7 @@ def test_a_line_of_a_block_that_is_off_is_found_at_every_insert() -> None:
         line = next(x for x in entities[block:] if first(x, 0) == "LWPOLYLINE")
         translate(line, SIXTEENTH, 20)
 
-    said = damaged(1, change)
+    said = damaged("elevation", change)
     assert sum(x.startswith("A-ELEV-MSNR: an outline") for x in said) > 20
 
 
@@ -169,7 +185,7 @@ def test_a_viewport_left_out_or_moved_is_found() -> None:
         translate(windows(entities)[0], 0.5, 45)
 
     for change in (left_out, moved, scaled):
-        (said,) = damaged(1, change)
+        (said,) = damaged("elevation", change)
         assert "viewport" in said
 
 
@@ -182,9 +198,9 @@ def test_a_border_and_a_word_of_the_title_block_left_out_are_found() -> None:
         words = [x for x in entities if first(x, 0) == "TEXT"]
         entities.remove(next(x for x in words if first(x, 67) == "1"))
 
-    (said,) = damaged(1, border)
+    (said,) = damaged("elevation", border)
     assert said.startswith("A-ANNO-TTLB: ")
-    (said,) = damaged(1, word)
+    (said,) = damaged("elevation", word)
     assert said.endswith("should be lettered but is not")
 
 
@@ -232,11 +248,11 @@ def on_another_layer(ink: Ink) -> Ink:
 
 
 @pytest.mark.parametrize("change", [moved_up, left_out, on_another_layer])
-@pytest.mark.parametrize("sheet", [1, 2, 6])
+@pytest.mark.parametrize("shows", ["elevation", "plan-1", "details-1"])
 def test_wrong_ink_of_what_is_built_is_found_though_it_is_written_as_it_is(
-    sheet: int, change: Callable[[Ink], Ink | None]
+    shows: str, change: Callable[[Ink], Ink | None]
 ) -> None:
-    drawn = set_of("library-hearth")
+    drawn, sheet = set_of("library-hearth"), place_of(shows)
     wrong = redrawn(drawn.sheets[sheet], change)
     found = read_back(write_dxf(wrong, drawn.form))
     said = compare(found, drawn.expected[sheet], drawn.lengths, drawn.form)

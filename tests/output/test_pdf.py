@@ -14,7 +14,7 @@ from pypdf import PdfReader
 
 from shopdraw.drawing.ink import Drawing, Stroke
 from shopdraw.drawing.set import DrawingSet
-from shopdraw.drawing.sheets import SCALES, TitleBlock, compose_sheet
+from shopdraw.drawing.sheets import SCALES, compose_sheet
 from shopdraw.lengths import Lengths
 from shopdraw.output.pdf import write_pdf
 from tests.output.test_image import tiny
@@ -124,7 +124,7 @@ def test_every_length_in_a_pdf_is_true_to_two_thousandths(
     )
     box = (0.5 * inch, 0.5 * inch, 8.25 * inch, 8.0 * inch)
     drawing = Drawing("x", "", scale, strokes)
-    sheet = compose_sheet(1, "x", "X", size, lengths, ((drawing, box),), TitleBlock(()))
+    sheet = compose_sheet(1, "x", "X", size, lengths, ((drawing, box),), ())
     with pdfplumber.open(io.BytesIO(write_pdf((sheet,), "X"))) as pdf:
         (page,) = pdf.pages
         level = [line for line in page.lines if abs(line["y0"] - line["y1"]) < 0.01]

@@ -8,18 +8,19 @@ from functools import cache
 
 import pytest
 
-from shopdraw.drawing.ink import Insert, Measure, Paint, Words
+from shopdraw.drawing.ink import Insert, Measure, Words
 from shopdraw.masonry.wall.layout import area_within
 from shopdraw.output.write import make_files
 from shopdraw.pipeline import build, solve
 from shopdraw.solution import Solution
-from shopdraw.views.wall.appearance import draw_appearance
+from shopdraw.views.picture.appearance import compose_appearance
 from shopdraw.views.wall.elevation import draw_elevation
 from shopdraw.views.wall.sections import draw_head_section, over_the_opening
 from shopdraw.views.words.record import record_text
 from shopdraw.views.words.report import write_report
 from tests.masonry.inset.panel_jobs import job_of
 from tests.views.marks_read import without_mark
+from tests.views.picture.shown import bricks_seen, not_shown, painted
 
 
 @cache
@@ -66,16 +67,9 @@ def test_the_elevation_sets_the_panel_out() -> None:
 
 def test_the_picture_paints_every_piece_of_the_front() -> None:
     solution = solved()
-    painted = {
-        each.points
-        for each in draw_appearance(solution, 8.0).ink
-        if isinstance(each, Paint)
-    }
-    left = float(solution.surround.front.left)
-    for piece in solution.layout.pieces:
-        if piece.place == "panel":
-            points = piece.outlines[0].points
-            assert tuple((float(x) - left, float(y)) for x, y in points) in painted
+    shown = [name for name, _, _ in bricks_seen(solution)]
+    assert any(name.startswith("P-") for name in shown)
+    assert not_shown(painted(compose_appearance(solution, 9)), solution) == []
 
 
 def test_cut_list_cut_plan_and_takeoff_count_every_piece() -> None:

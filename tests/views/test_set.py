@@ -10,7 +10,7 @@ import pytest
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.bubbles import with_sheets
-from shopdraw.drawing.ink import Drawing, Fill, Insert, Stroke, Words
+from shopdraw.drawing.ink import Drawing, Fill, Hatch, Insert, Stroke, Words
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import (
     SCALES,
@@ -149,8 +149,8 @@ def test_the_index_lists_the_sheets_that_are_there(drawing_set: DrawingSet) -> N
 def number_of(sheet: Sheet) -> str:
     """Return what the title block says that the sheet's number is."""
     words = [each.text for each in sheet.paper_ink if isinstance(each, Words)]
-    (said,) = (text for text in words if f"/ {sheet.number} OF " in text)
-    return said.partition(" / ")[0]
+    name = "SHEET" if "SHEET" in words else "SHEET NUMBER"
+    return words[words.index(name) + 1]
 
 
 def test_sheets_are_numbered_by_what_they_are_for() -> None:
@@ -222,7 +222,7 @@ def without_a_sample(drawing_set: DrawingSet) -> set[str]:
 
 
 def drawn_on(drawing: Drawing) -> set[str]:
-    lines = [x.layer for x in drawing.ink if isinstance(x, Stroke | Fill)]
+    lines = [x.layer for x in drawing.ink if isinstance(x, Stroke | Fill | Hatch)]
     units = [x.layer for x in drawing.ink if isinstance(x, Insert)]
     inside = [x.layer for symbol in drawing.symbols for x in symbol.strokes]
     return {*lines, *units, *inside}

@@ -22,7 +22,7 @@ from shopdraw.review.clearances import review_clearances
 from shopdraw.solution import Solution
 from shopdraw.views.parts.stamps import stamps
 from shopdraw.views.review.page import draw_review
-from shopdraw.views.wall.upright import draw_upright_section
+from shopdraw.views.section.upright import draw_upright_section
 from tests.demos import solution_of
 from tests.views.jobs import solved
 from tests.views.lettering import collisions, crossings

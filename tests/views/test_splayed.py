@@ -14,11 +14,13 @@ from shopdraw.output.comparing import compare
 from shopdraw.output.dxf import write_dxf
 from shopdraw.output.readback import read_back
 from shopdraw.solution import Solution
+from shopdraw.views.every import every_view
+from shopdraw.views.expected.built import trace_built
 from shopdraw.views.expected.sheets import expect_sheet
 from shopdraw.views.making.corner_units import draw_corner_unit
+from shopdraw.views.section.upright import draw_upright_section
 from shopdraw.views.wall.plans import draw_plan
 from shopdraw.views.wall.turned import draw_jamb_courses
-from shopdraw.views.wall.upright import draw_upright_section
 from tests.demos import set_of, solution_of
 from tests.splayed import COS, SIN, splayed
 from tests.views.lettering import collisions
@@ -93,8 +95,23 @@ def test_the_jamb_is_drawn_at_its_true_angle() -> None:
     assert figures(drawing, "y") == ['6 5/8"', '6 5/8"']
     assert said(drawing).count("60 DEG") == 2
     assert collisions(drawing) == []
-    with pytest.raises(ValueError, match="not splayed"):
-        draw_jamb_courses(splayed('jamb_return = "7 5/8 in"'), 4.0)
+    with pytest.raises(ValueError, match="no brick turns"):
+        draw_jamb_courses(splayed(""), 4.0)
+
+
+def test_a_square_jamb_has_its_courses_and_no_mitre() -> None:
+    solution = splayed('jamb_return = "7 5/8 in"')
+    drawing = draw_jamb_courses(solution, 4.0)
+    assert figures(drawing, "y") == ['7 5/8"', '7 5/8"']
+    assert said(drawing).count("90 DEG") == 2
+    assert sum(words.startswith("LEG IN THE JAMB") for words in said(drawing)) == 2
+    # A mitre would be a line of two points from the corner.
+    assert [x for x in strokes(drawing, layers.SECTION) if len(x.points) == 2] == []
+    assert collisions(drawing) == []
+    assert "jamb" in [view.name for view in every_view(solution)]
+    wanted = {x.points for x in trace_built(solution, drawing) if x.kind == "closed"}
+    drawn = {x.points for x in strokes(drawing, layers.SECTION) if x.closed}
+    assert len(wanted) == len(drawn)
 
 
 def test_the_section_sees_the_jamb_as_deep_as_it_is() -> None:

@@ -33,6 +33,7 @@ from shopdraw.views.survey_form import (
     draw_form,
     draw_form_on,
 )
+from tests.job.files import STARTER
 from tests.views.lettering import collisions, crossings
 
 SIZES: dict[Lengths, tuple[float, float]] = {"in": (8.5, 11.0), "mm": (210.0, 297.0)}
@@ -389,3 +390,19 @@ def test_a_caution_that_lost_a_line_is_noticed(lengths: Lengths) -> None:
 def test_an_empty_box_is_never_said_to_have_passed(lengths: Lengths) -> None:
     text = " ".join(lettered(ink_of(form(lengths))))
     assert "what is not given is not checked and never passes" in text
+
+
+# ----------------------------------------------------------------------- the starter
+
+
+def asked_but_not_in(starter: str) -> set[str]:
+    """Return the keys of the form whose last word the starter never gives a value."""
+    keys = set(keys_on(ink_of(form("in"))))
+    names = set(re.findall(r"(\w+)\s*=", starter))
+    tables = {x.rpartition(".")[2] for x in re.findall(r"\[+([\w.]+)\]+", starter)}
+    return {key for key in keys if not set(key.split(".")[-2:]) <= names | tables}
+
+
+def test_whatever_the_form_asks_can_be_typed_into_the_starter() -> None:
+    assert asked_but_not_in(STARTER) == set()
+    assert asked_but_not_in(STARTER.replace("sag", "")) == {"opening.corners.sag"}

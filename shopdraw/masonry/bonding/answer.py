@@ -8,15 +8,23 @@ The search begins narrow and widens only where the answer leaves a fault.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from shopdraw.masonry.bonding.courses import BestCourses
-from shopdraw.masonry.bonding.faces import NoWayError, Solved
+from shopdraw.masonry.bonding.faces import LaidRow, NoWayError, Solved
 from shopdraw.masonry.bonding.front import Front
 from shopdraw.masonry.bonding.fronts import Mirrored
 from shopdraw.masonry.bonding.legs import Rows, Width
 from shopdraw.masonry.bonding.unlike import Unlike
-from shopdraw.masonry.rows.merit import FAILS, FAULTS, Merit, under_faults
+from shopdraw.masonry.rows.merit import (
+    FAILS,
+    FAULTS,
+    NOT_MIRRORED,
+    Ints,
+    Merit,
+    under_faults,
+)
 from shopdraw.masonry.rows.search import NO_LIMIT
 from shopdraw.masonry.rows.sizes import Sizes
 
@@ -36,14 +44,48 @@ def solve_front(sizes: Sizes, front: Front) -> Solved:
     Raises:
         NoWayError: nothing can be laid, not even of pieces a joint step long.
     """
-    if not front.is_mirrored:
-        return _widened(sizes, front)
-    best = _mirrored(sizes, front)
-    if best is None or any(best.merit[:FAILS]):
-        other = _widened(sizes, front)
-        # The unmirrored ways were not all looked at.
-        best = replace(_better(best, other), searched_all=other.searched_all)
-    return best
+    mirrored = _mirrored(sizes, front) if front.is_mirrored else None
+    limit, best = NO_LIMIT, None
+    if mirrored is not None:
+        search, found = mirrored
+        best = search.report(found)
+        if not any(best.merit[:FAILS]):
+            return best
+        if not best.merit[0]:
+            # Pieces under the least are laid only where there is no other way at all.
+            limit = under_faults(found.words, FAILS)
+    other, searched_all = _widened(sizes, front, limit)
+    if other is not None:
+        best = _better(best, _as_laid(front, other))
+    if best is None:
+        raise NoWayError
+    # The unmirrored ways may not all have been looked at.
+    return replace(best, searched_all=searched_all)
+
+
+def is_mirror_image(front: Front, zones: Mapping[str, Mapping[int, LaidRow]]) -> bool:
+    """Return whether what is laid on a front is its own mirror image, every course."""
+
+    def turned(row: LaidRow | None) -> tuple[tuple[int, int], ...]:
+        return () if row is None else row.moved(front.about, turned=True).pieces
+
+    left, right, over = (zones.get(x, {}) for x in ("left leg", "right leg", "over"))
+    return (
+        left.keys() == right.keys()
+        and all(left[kind].pieces == turned(row) for kind, row in right.items())
+        and all(row.pieces == turned(row) for row in over.values())
+    )
+
+
+def _as_laid(front: Front, solved: Solved) -> Solved:
+    """Count a face as a mirror image where it came out as one, however it was found."""
+    if not (front.is_mirrored and is_mirror_image(front, solved.zones)):
+        return solved
+    merit = list(solved.merit)
+    merit[NOT_MIRRORED - 1] = 0
+    # What counts the line is of the whole face, of no kind of course.
+    parts = tuple(part for part in solved.parts if part.kinds)
+    return replace(solved, merit=tuple(merit), parts=parts)
 
 
 def mirrored_rows(sizes: Sizes, front: Front, kind: int, width: Width) -> Rows:
@@ -58,7 +100,7 @@ def mirrored_rows(sizes: Sizes, front: Front, kind: int, width: Width) -> Rows:
     return Mirrored(sizes, front, width).alone(kind)
 
 
-def _mirrored(sizes: Sizes, front: Front) -> Solved | None:
+def _mirrored(sizes: Sizes, front: Front) -> tuple[Mirrored, BestCourses] | None:
     """Return the best mirrored way, the search widened as far as its faults ask."""
     best: tuple[Mirrored, BestCourses] | None = None
     limit, tried, goes_on = NO_LIMIT, 0, set[int]()
@@ -76,20 +118,32 @@ def _mirrored(sizes: Sizes, front: Front) -> Solved | None:
         search = Mirrored(sizes, front, width, goes_on)
         found = search.solve(NO_LIMIT if best is None else under_faults(limit))
         best = best if found is None else (search, found)
-    return None if best is None else best[0].report(best[1])
+    if front.over_kinds and (best is None or any(best[1].merit[:FAILS])):
+        # All that an unmirrored way may have, before one is looked for.
+        search = Mirrored(sizes, front, replace(WIDENINGS[-1], ends=True), goes_on)
+        found = search.solve(NO_LIMIT if best is None else best[1].words)
+        best = best if found is None else (search, found)
+    return best
 
 
 def _better(one: Solved | None, other: Solved) -> Solved:
     return other if one is None or other.merit < one.merit else one
 
 
-def _widened(sizes: Sizes, front: Front) -> Solved:
-    """Return the best of an unlike front, its search widened where it has faults."""
+def _widened(
+    sizes: Sizes, front: Front, limit: Ints = NO_LIMIT
+) -> tuple[Solved | None, bool]:
+    """Search a front whose sides may differ, wider where what is found has faults.
+
+    Returns:
+        The best, none where nothing is as good as the limit; whether every way was
+        looked at or ruled out.
+    """
     best: Solved | None = None
-    limit, searched_all = NO_LIMIT, False
+    searched_all = False
     merit: Merit = ()
     for works in (WORK, PATIENCE):
-        if merit and (searched_all or not any(merit[:FAILS])):
+        if searched_all or (merit and not any(merit[:FAILS])):
             break
         searched_all, work = True, 0
         for width, more in zip(WIDENINGS, works, strict=True):
@@ -101,6 +155,4 @@ def _widened(sizes: Sizes, front: Front) -> Solved:
                 searched_all = searched_all and search.searched_all
                 if found is not None:
                     best, limit, merit = search.solved, found.words, found.merit
-    if best is None:
-        raise NoWayError
-    return replace(best, searched_all=searched_all)
+    return best, searched_all

@@ -164,7 +164,10 @@ class Mirrored(Paired):
         some, count = self.kinds[kind], len(self.kinds[kind].words)
         if some.legs is None or kind not in self.front.over_kinds:
             return
-        over = Carrying(some.legs.take(legs), self.opening, self.width.cuts).over()
+        width = self.width
+        over = Carrying(
+            some.legs.take(legs), self.opening, width.cuts, width.ends
+        ).over()
         some.over = replace(over, leg=legs[over.leg])
         self.goes_on |= {kind} if len(over) else set()
         some.least = least_of(self._way_words(kind, some.over), some.over.leg, count)

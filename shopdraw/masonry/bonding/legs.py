@@ -69,11 +69,14 @@ class Width:
         fine: whether free cuts come in half the steps.
         trims: whether corner units may be trimmed.
         cuts: how many equal cuts may stand on the centre line.
+        ends: whether an equal cut may stand at each end of what is new over the
+            opening, as fronts that are not their own mirror image have it.
     """
 
     fine: bool = False
     trims: bool = False
     cuts: int = 3
+    ends: bool = False
 
     def bats(self, sizes: Sizes) -> tuple[int, ...]:
         """Return the free cuts."""

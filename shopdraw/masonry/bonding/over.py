@@ -104,11 +104,13 @@ class Carrying:
         legs: the legs' fillings.
         opening: where.
         cuts: how many equal cuts may stand on the centre line.
+        ends: whether an equal cut may stand at each end of what is new.
     """
 
     legs: Rows
     opening: OverSpan
     cuts: int
+    ends: bool = False
 
     def over(self) -> Over:
         """Return every way of carrying every filling on.
@@ -196,11 +198,16 @@ class Carrying:
         slack = widest - int(begin.widths.min(initial=widest))
         speller = Speller(sizes, row, widest, slack)
         begun = FIRST.get(way.first, ())
-        spelt = mirror_spellings(
-            speller, begun, last, self.cuts, lead, fewest=int(way.first == "whole")
-        )
+        fewest = int(way.first == "whole")
+        spelt = list(mirror_spellings(speller, begun, last, self.cuts, lead, fewest))
+        if self.ends:
+            wholes = way.first == "whole"
+            before = [(x,) for x in speller.after(last)] if wholes else [begun]
+            for some in before:
+                more = mirror_spellings(speller, (*some, "x"), None, 0, lead)
+                spelt += [x for x in more if x not in spelt]
         layer = RowLayer(sizes, row, Cuts(least, least, (), lead=lead))
-        return layer.lay(list(spelt), begin)
+        return layer.lay(spelt, begin)
 
     def _may_stand(self, new: Fillings, sides: Fillings, way: Way) -> Flags:
         """Return which rows reach the jamb, with nothing short beside a closer.

@@ -13,6 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from functools import cached_property
 from math import cos, degrees, sin, tan
 from typing import Literal
 
@@ -31,6 +32,7 @@ from shopdraw.masonry.heads.crowns import (
     better_depths,
     choose_over,
     mortar_beside,
+    stands_over,
 )
 from shopdraw.masonry.heads.voussoirs import (
     Keystone,
@@ -105,7 +107,16 @@ class StoodArch:
         # On a jack arch's level back no course runs out.
         is_level = self.rings[0].setting.level_back
         back = self.soffit + self.depth
-        return choose_over(self.job, coursing, back, None if is_level else beside)
+        return choose_over(
+            self.job, coursing, back, None if is_level else beside, self.stands_over
+        )
+
+    @cached_property
+    def stands_over(self) -> Fraction:
+        """How far brick keeps out over the joint at the crown, at the most."""
+        if self.rings[0].setting.level_back or self.job.arch.key is not None:
+            return Fraction(0)
+        return stands_over(self.job, self.soffit + self.depth, self.keep_out)
 
 
 def stand_arch(job: Job, surround: Surround, coursing: Coursing) -> StoodArch | None:
@@ -164,7 +175,7 @@ def set_out_arch(job: Job, surround: Surround, coursing: Coursing) -> Arch | Non
         strip=over.strip,
         least_strip=over.least,
         better_depths=tuple(
-            better_depths(job, coursing, stood.soffit, depth, _deepest(job, span))
+            better_depths(job, coursing, stood, _deepest(job, span))
             if over.is_thin
             else ()
         ),

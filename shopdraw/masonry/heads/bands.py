@@ -33,6 +33,8 @@ from shopdraw.masonry.heads.stands import (
     end_at_fold,
     fill_face,
     hides,
+    say_unfilled,
+    shorter_legs,
 )
 from shopdraw.masonry.wall.arch import Arch
 from shopdraw.masonry.wall.form import FaceName, Surround
@@ -312,13 +314,8 @@ def _no_answer(
         for value in [next((x for x in values if fills(key, x)), NONE)]
         if value
     ]
-    joints = say(joint.least)
-    if joint.least != joint.most:
-        joints += f" to {say(joint.most)}"
+    where = f" of the {stand.face} face in course {course.number}"
     return (
-        f"band[{course.band}]: no {course.kind}s {say(job.brick.height)} wide fill "
-        f"{say(stand.right - stand.left)} of the {stand.face} face in course "
-        f"{course.number} with head joints of {joints}, neither whole nor with two "
-        "equal ones at the ends sawn to half or more; write "
-        + ", or ".join((*ways, f"another {stand.key}"))
+        f"band[{course.band}]: {say_unfilled(job, stand, course.kind, where)}; write "
+        + ", or ".join((*ways, *shorter_legs(job, stand), f"another {stand.key}"))
     )

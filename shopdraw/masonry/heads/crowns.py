@@ -12,7 +12,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import NamedTuple
+from math import ceil
+from typing import NamedTuple, Protocol
 
 import shapely
 
@@ -23,6 +24,10 @@ from shopdraw.masonry.sawing.tips import find_tips
 Point = tuple[Fraction, Fraction]
 ASIDE = 24
 """How many widths of a piece beside an arch are looked at."""
+PARTS = 4
+"""How far brick keeps out over a joint is told to so many parts of a joint step."""
+ROUNDING = Fraction(1, 1000)
+"""How much of such a part floating point may make."""
 PLACES = 3
 """Mortar beside an arch is told apart to so many places."""
 
@@ -69,6 +74,7 @@ def choose_over(
     coursing: Coursing,
     back: Fraction,
     beside: Callable[[Fraction], Beside] | None = None,
+    stands_over: Fraction = Fraction(0),
 ) -> OverCrown:
     """Choose the joint over a back at this level.
 
@@ -81,10 +87,12 @@ def choose_over(
         coursing: the courses.
         back: the level of the back at the crown.
         beside: the mortar beside the arch with such a joint; None where there is none.
+        stands_over: how far over that joint, at the crown, brick still keeps out.
     """
     bed, least = job.joints.bed, job.bond.least_width
     tries = [
-        _over(coursing, back, joint, least) for joint in _joints(job, coursing, back)
+        _over(coursing, back + joint, joint, least, stands_over)
+        for joint in _joints(job, coursing, back, stands_over)
     ]
     if not all(each.is_thin for each in tries):
         tries = [each for each in tries if not each.is_thin]
@@ -103,7 +111,9 @@ def choose_over(
     return best or tries[0]
 
 
-def _joints(job: Job, coursing: Coursing, back: Fraction) -> set[Fraction]:
+def _joints(
+    job: Job, coursing: Coursing, back: Fraction, stands_over: Fraction
+) -> set[Fraction]:
     """Return the joints to try: every step, and what a course asks for."""
     bed, step = job.joints.bed, job.joints.step
     joints = {bed.preferred, bed.most}
@@ -111,19 +121,24 @@ def _joints(job: Job, coursing: Coursing, back: Fraction) -> set[Fraction]:
         bed.least + step * k for k in range(int((bed.most - bed.least) / step) + 1)
     }
     joints |= {course.bottom - back for course in coursing.courses}
-    joints |= {course.top - back - job.bond.least_width for course in coursing.courses}
+    least = job.bond.least_width + stands_over
+    joints |= {course.top - back - least for course in coursing.courses}
     return {joint for joint in joints if bed.least <= joint <= bed.most}
 
 
 def _over(
-    coursing: Coursing, back: Fraction, joint: Fraction, least: Fraction
+    coursing: Coursing,
+    level: Fraction,
+    joint: Fraction,
+    least: Fraction,
+    stands_over: Fraction,
 ) -> OverCrown:
-    begins = any(course.bottom == back + joint for course in coursing.courses)
-    if begins or back + joint >= coursing.top:
+    begins = any(course.bottom == level for course in coursing.courses)
+    if begins or level >= coursing.top:
         # Nothing is cut, or nothing is laid over it.
         return OverCrown(joint, None, least)
-    top = next(course.top for course in coursing.courses if course.top > back)
-    return OverCrown(joint, top - back - joint, least)
+    top = next(course.top for course in coursing.courses if course.top > level - joint)
+    return OverCrown(joint, top - level - stands_over, least)
 
 
 def mortar_beside(job: Job, coursing: Coursing, ring: tuple[Point, ...]) -> Beside:
@@ -152,26 +167,59 @@ def mortar_beside(job: Job, coursing: Coursing, ring: tuple[Point, ...]) -> Besi
     return max(found)
 
 
+def stands_over(
+    job: Job, back: Fraction, keep_out: Callable[[Fraction], tuple[Point, ...]]
+) -> Fraction:
+    """Return how far brick keeps out over the joint at a crown, at the most.
+
+    Where two straight backs meet on the centre line they stand over the curve.
+
+    Args:
+        job: for the joints.
+        back: the level of the back at the crown.
+        keep_out: the ring that brick keeps out of, for a joint over the back.
+    """
+    most, part = job.joints.bed.most, job.joints.step / PARTS
+    over = max(y for _, y in keep_out(most)) - back - most
+    return max(0, ceil(over / part - ROUNDING)) * part
+
+
+class Stood(Protocol):
+    """An arch that stands: its levels."""
+
+    @property
+    def soffit(self) -> Fraction:
+        """The level at the crown that the depth is counted from."""
+
+    @property
+    def depth(self) -> Fraction:
+        """How deep it is."""
+
+    @property
+    def stands_over(self) -> Fraction:
+        """As `choose_over` has it."""
+
+
 def better_depths(
-    job: Job, coursing: Coursing, soffit: Fraction, depth: Fraction, most: Fraction
+    job: Job, coursing: Coursing, stood: Stood, most: Fraction
 ) -> Iterator[Fraction]:
-    """Yield the nearest depth less than this one, and more, that leave no thin strip.
+    """Yield the nearest depth less than an arch's, and more, that leave no thin strip.
 
     Args:
         job: for the joints and their steps.
         coursing: the courses over the arch.
-        soffit: the level of the soffit at the crown.
-        depth: that leaves one.
+        stood: the arch, which leaves one.
         most: the greatest depth that the brick reaches.
     """
     step, pitch = job.joints.step, job.brick.height + job.joints.bed.most
     for way in (-1, 1):
         for tried in range(1, int(pitch / step) + 1):
-            other = depth + way * tried * step
-            if not job.brick.height <= other <= max(most, depth):
+            other = stood.depth + way * tried * step
+            if not job.brick.height <= other <= max(most, stood.depth):
                 break
-            if soffit + other > coursing.top:
+            back = stood.soffit + other
+            if back > coursing.top:
                 break
-            if not choose_over(job, coursing, soffit + other).is_thin:
+            if not choose_over(job, coursing, back, None, stood.stands_over).is_thin:
                 yield other
                 break

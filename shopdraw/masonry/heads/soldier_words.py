@@ -12,7 +12,7 @@ from fractions import Fraction
 from shopdraw.job.model import Job
 from shopdraw.job.sense import complaints_of
 from shopdraw.lengths import format_length, taped_length
-from shopdraw.masonry.heads.stands import Stand, can_stand
+from shopdraw.masonry.heads.stands import Stand, can_stand, say_unfilled, shorter_legs
 from shopdraw.masonry.wall.form import Surround
 
 MOST_STEPS = 200
@@ -79,20 +79,9 @@ def say_no_answer(job: Job, stand: Stand) -> str:
 
     Every one of them is tried as the job would be with it.
     """
-    name, joint = job.opening.head, job.joints.head
-
-    def say(length: Fraction) -> str:
-        return taped_length(length, job.lengths)
-
-    joints = say(joint.least)
-    if joint.least != joint.most:
-        joints += f" to {say(joint.most)}"
-    ways = list(_ways_out(job, stand.key))
-    return (
-        f"{stand.key}: no {name}s {say(job.brick.height)} wide fill "
-        f"{say(stand.right - stand.left)} with head joints of {joints}, neither whole "
-        "nor with two equal ones at the ends sawn to half or more; "
-        + (f"write {', or '.join(ways)}" if ways else "write another width")
+    ways = [*_ways_out(job, stand.key), *shorter_legs(job, stand)]
+    return f"{stand.key}: {say_unfilled(job, stand, job.opening.head)}; " + (
+        f"write {', or '.join(ways)}" if ways else "write another width"
     )
 
 

@@ -6,11 +6,13 @@ Frame: as `Surround`; the run of a stand is measured from its left end.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
 from shopdraw.job.model import Job
 from shopdraw.job.model_head import STANDING
+from shopdraw.lengths import taped_length
 from shopdraw.masonry.heads.shares import (
     NONE,
     Centre,
@@ -75,6 +77,12 @@ class Stand:
     def right(self) -> Fraction:
         """The right end of what they fill."""
         return self.ends[1].x
+
+    @property
+    def turned(self) -> Fraction:
+        """How much of the face is taken by what turns its outside corners."""
+        folds = [(end.x, end.fold) for end in self.ends if end.fold is not None]
+        return sum((abs(x - fold) for x, fold in folds), NONE)
 
     def aside(self, opening: Opening) -> Fraction:
         """Return how far their middle lies to the right of the opening's."""
@@ -197,9 +205,12 @@ def fill_face(
         centre: what is wanted in the middle of the front.
     """
     left, right = ends
-    if right.x - left.x <= job.joints.head.most:
-        return Stand(face, (left, right), SoldierRun((), NONE, 0), key)
     joints = left.has_joint, right.has_joint
+    if right.x - left.x <= job.joints.head.most:
+        # Two corner units side by side have a joint between them.
+        least = job.joints.head.least if all(joints) else NONE
+        fits = right.x - left.x >= least
+        return Stand(face, ends, SoldierRun((), NONE, 0) if fits else None, key)
     from_right = left.kind == "wall"
     filling = Filling(
         width=right.x - left.x,
@@ -257,3 +268,39 @@ def end_at_fold(job: Job, face: FaceName, x: Fraction, inward: int) -> StandEnd:
         taken = job.brick.thickness
     is_beside = taken > 0
     return StandEnd(x + inward * taken, "fold", is_beside, is_beside, x)
+
+
+def shorter_legs(job: Job, stand: Stand) -> Iterator[str]:
+    """Yield what to write where corner units alone are wider than a face."""
+    is_over = stand.right - stand.left < job.joints.head.least
+    if is_over and stand.turned and job.brick.soldier_corner is not None:
+        yield "shorter legs in brick.soldier_corner"
+
+
+def say_unfilled(job: Job, stand: Stand, name: str, where: str = "") -> str:
+    """Say that nothing fills a face, whichever brick stands there.
+
+    Args:
+        job: the brick and the joints.
+        stand: what is not filled.
+        name: of the brick that stands, "soldier" or "rowlock".
+        where: on which face and in which course, where the key does not say.
+    """
+    room, joint = stand.right - stand.left, job.joints.head
+
+    def say(length: Fraction) -> str:
+        return taped_length(length, job.lengths)
+
+    if room < joint.least and stand.turned:
+        return (
+            f"what turns the outside corners is {say(stand.turned)} wide without its "
+            f"joints, and {say(room + stand.turned)}{where} is all there is"
+        )
+    joints = say(joint.least)
+    if joint.least != joint.most:
+        joints += f" to {say(joint.most)}"
+    return (
+        f"no {name}s {say(job.brick.height)} wide fill {say(room)}{where} with head "
+        f"joints of {joints}, neither whole nor with two equal ones at the ends sawn "
+        "to half or more"
+    )

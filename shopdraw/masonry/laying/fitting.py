@@ -26,7 +26,6 @@ from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.heads.arch_words import say_arch
 from shopdraw.masonry.heads.arches import lay_sawn
 from shopdraw.masonry.sawing.clipping import (
-    FINEST,
     NOTHING,
     Areas,
     clip_piece,
@@ -40,12 +39,10 @@ from shopdraw.masonry.sawing.tips import Tip
 from shopdraw.masonry.sawing.wedges import find_wedges
 from shopdraw.masonry.wall.arch import Arch
 from shopdraw.masonry.wall.asbuilt import plan_bottom_course
-from shopdraw.masonry.wall.bond_rules import Fillet
 from shopdraw.masonry.wall.form import FaceName, Surround
 from shopdraw.masonry.wall.layout import (
     FLAT_KINDS,
     OF_AN_ARCH,
-    RUNNING_KINDS,
     SIDES,
     Outline,
     Piece,
@@ -221,29 +218,6 @@ def _met(part: Piece, laid: Piece | None) -> str | None:
     first, before = part.outlines[0], laid.outlines[0]
     sides = [x for x in SIDES if getattr(first, x) != getattr(before, x)]
     return sides[0] if len(sides) == 1 else None
-
-
-def measure_fillets(fitted: Fitted, pieces: tuple[Piece, ...]) -> Iterator[Fillet]:
-    """Yield the fillets of mortar where courses run out, in reading order."""
-    for face, course, tip in sorted(
-        fitted.tips, key=lambda each: (each[1], each[2].end)
-    ):
-        inner = tip.end[0] + tip.way * tip.length
-        ends = [
-            max(float(x.left), inner) if tip.way > 0 else min(float(x.right), inner)
-            for piece in pieces
-            if piece.course == course and piece.kind in RUNNING_KINDS
-            for x in piece.outlines
-            if x.face == face
-            and (float(x.right) > inner if tip.way > 0 else float(x.left) < inner)
-        ]
-        length = min((abs(tip.end[0] - x) for x in ends), default=tip.length)
-        points = tuple((_on_grid(x), _on_grid(y)) for x, y in tip.ring)
-        yield Fillet(face, course, points, _on_grid(length))
-
-
-def _on_grid(value: float) -> Fraction:
-    return Fraction(round(value * FINEST), FINEST)
 
 
 def _lowered(job: Job, piece: Piece) -> Piece:

@@ -33,7 +33,6 @@ from shopdraw.masonry.laying.fitting import (
     find_stops,
     fit_pieces,
     lay_voussoirs,
-    measure_fillets,
     say_fitting,
 )
 from shopdraw.masonry.laying.folded import refuse_lost_legs, refuse_meeting_faces
@@ -45,6 +44,7 @@ from shopdraw.masonry.laying.measure import (
     nearest_least,
 )
 from shopdraw.masonry.laying.pieces import mark_pieces
+from shopdraw.masonry.sawing.fillets import measure_fillets
 from shopdraw.masonry.wall.arch import Arch
 from shopdraw.masonry.wall.bond_rules import Least
 from shopdraw.masonry.wall.face_panel import FacePanel
@@ -180,7 +180,7 @@ def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:
         cycle=len(laid.plan.bond.cycle),
         given_up=give_up(laid.solved),
         searched_all=laid.solved.searched_all,
-        fillets=tuple(measure_fillets(laid.fitted, rows)),
+        fillets=tuple(measure_fillets(laid.fitted.tips, rows)),
         panels=laid.panels,
     )
 

@@ -19,17 +19,20 @@ import shapely
 
 from shopdraw.job.model import Job
 from shopdraw.job.model_brick import CornerTable
-from shopdraw.lengths import format_length, rounded, shown_step
+from shopdraw.lengths import format_length, half_marked, shown_step
 from shopdraw.masonry.sawing.clipping import FINEST, polygon_of
 from shopdraw.masonry.sawing.shapes import has_notch
 from shopdraw.masonry.wall.form import FaceName
 from shopdraw.masonry.wall.layout import (
+    CORNER_KINDS,
     OF_AN_ARCH,
     CutListRow,
+    Hand,
     Outline,
     Piece,
     PieceKind,
 )
+from shopdraw.masonry.wall.turning import turning_of
 
 LETTERS: dict[PieceKind, str] = {
     "stretcher": "B",
@@ -98,7 +101,8 @@ def _likeness(piece: Piece, job: Job) -> Likeness:
     """Return what makes pieces alike: those with the same get the same mark.
 
     A corner unit that may be turned over serves left and right; one that may not is a
-    left or a right one, by the side that its long leg is on.
+    left or a right one, by the side that its long leg is on. So is one that is sawn to
+    shape: turned over, its shape would be the other way up.
     """
     return (
         piece.kind,
@@ -137,17 +141,20 @@ def _as_printed(shape: Outline, job: Job) -> tuple[object, ...]:
     """Return a shape in figures as printed: what prints alike is sawn alike."""
     corners = shape.at_origin().points
     return (
-        *((rounded(x, job.lengths), rounded(y, job.lengths)) for x, y in corners),
+        *(
+            (half_marked(x, job.lengths), half_marked(y, job.lengths))
+            for x, y in corners
+        ),
         shape.cuts,
     )
 
 
-def _hand(piece: Piece, job: Job) -> str:
+def _hand(piece: Piece, job: Job) -> Hand:
     corner: CornerTable | None = {
         "corner unit": job.brick.corner,
         "soldier corner unit": job.brick.soldier_corner,
     }.get(piece.kind)
-    if corner is None or corner.turns_over:
+    if corner is None or (corner.turns_over and not piece.shapes):
         return ""
     first, second = piece.outlines
     return "L" if first.left < second.left else "R"
@@ -214,10 +221,28 @@ def list_cuts(job: Job, laid: tuple[Piece, ...]) -> tuple[CutListRow, ...]:
                 note=_note(pieces, job),
                 shapes=tuple(shape.at_origin() for shape in first.shapes),
                 turn=first.turn,
+                hand=_hand(first, job),
+                is_scribed=bool(first.left_long),
+                unfolded=tuple(_unfolded(first)),
             )
         )
+    rows = [
+        replace(row, note="; ".join(x for x in (row.note, turning_of(row)) if x))
+        for row in rows
+    ]
     rows.sort(key=lambda row: (row.is_cut or row.is_trimmed, _mark_order(row.mark)))
     return tuple(rows)
+
+
+def _unfolded(piece: Piece) -> Iterator[Outline]:
+    """Yield both legs of a corner unit sawn to shape, from the left, as on the wall."""
+    if piece.kind not in CORNER_KINDS or not piece.shapes:
+        return
+    legs = sorted(piece.before_scribing, key=lambda leg: leg.left)
+    low, at = min(leg.bottom for leg in legs), Fraction(0)
+    for leg in legs:
+        yield leg.moved(at - leg.left, -low)
+        at += leg.right - leg.left
 
 
 def _mark_order(mark: str) -> tuple[str, int, str]:
@@ -231,16 +256,10 @@ def _note(pieces: list[Piece], job: Job) -> str:
     piece, notes = pieces[0], []
     if piece.kind == "keystone":
         return "made by others to its template, see detail"
-    corner = {
-        "corner unit": job.brick.corner,
-        "soldier corner unit": job.brick.soldier_corner,
-    }.get(piece.kind)
     if piece.is_trimmed:
         notes.append("trim from the free end")
     if piece.is_made:
         notes.append(f"two flat brick mitred at {float(piece.turn / 2):g} degrees")
-    if corner is not None:
-        notes.append("may be turned over" if corner.turns_over else "not turned over")
     if "mitre" in piece.cut_edges:
         notes.append("mitre one long edge")
     if piece.is_cut and not piece.legs:

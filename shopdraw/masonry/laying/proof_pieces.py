@@ -15,7 +15,7 @@ import shapely
 from shapely.affinity import translate
 
 from shopdraw.job.model import Job
-from shopdraw.lengths import rounded, shown_step
+from shopdraw.lengths import half_marked, shown_step
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.laying.measure import measure_cuts, measure_shapes
 from shopdraw.masonry.sawing.clipping import polygon_of
@@ -72,7 +72,7 @@ def _marks_are_as_printed(job: Job, layout: Layout) -> Iterator[str]:
 
 
 def _printed(spot: Point, job: Job) -> Point:
-    return rounded(spot[0], job.lengths), rounded(spot[1], job.lengths)
+    return half_marked(spot[0], job.lengths), half_marked(spot[1], job.lengths)
 
 
 def _as_made(piece: Piece) -> tuple[Outline, ...]:

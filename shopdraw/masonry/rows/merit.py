@@ -175,9 +175,9 @@ def not_over(words: Ints, limit: Ints) -> Flags:
     return under
 
 
-def under_faults(words: Ints) -> Ints:
-    """Return the limit of what has fewer faults, merits 1 to 13, than some words."""
-    word, shift = PLACES[FAULTS - 1]
+def under_faults(words: Ints, last: int = FAULTS) -> Ints:
+    """Return the limit of what has fewer faults, merits 1 to the last, than words."""
+    word, shift = PLACES[last - 1]
     limit = words.copy()
     limit[word] = (limit[word] >> shift << shift) - 1
     limit[word + 1 :] = ENDLESS[0]

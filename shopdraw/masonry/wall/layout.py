@@ -31,6 +31,7 @@ CORNER_KINDS = ("corner unit", "soldier corner unit")
 """The kinds that have two legs; any other piece with two outlines shows its edge."""
 OF_AN_ARCH = ("voussoir", "keystone")
 """The kinds that lean as the arch turns; they lie in no course."""
+Hand = Literal["", "L", "R"]
 StopKind = Literal[
     "edge", "wall", "fold", "jamb", "soldier", "arch", "panel", "inside corner"
 ]  # fmt: skip
@@ -282,6 +283,11 @@ class CutListRow:
         note: what whoever saws it must know ("trim from the free end").
         shapes: where length and height do not describe them, the outlines of the first
             of these pieces, each moved to the origin.
+        hand: of a corner unit that may not be turned over, on which side of its corner
+            its long leg is, "L" or "R"; else "".
+        is_scribed: whether it is left long, and scribed on the wall.
+        unfolded: of a corner unit with shapes both legs side by side, as they are seen
+            on the wall, moved to the origin together: the left one first.
     """
 
     mark: str
@@ -296,6 +302,9 @@ class CutListRow:
     note: str = ""
     shapes: tuple[Outline, ...] = ()
     turn: Fraction = SQUARE
+    hand: Hand = ""
+    is_scribed: bool = False
+    unfolded: tuple[Outline, ...] = ()
 
     @property
     def is_made(self) -> bool:

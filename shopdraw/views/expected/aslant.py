@@ -17,6 +17,7 @@ from shapely.geometry.base import BaseGeometry
 from shopdraw.drawing import layers
 from shopdraw.drawing.expected import Trace
 from shopdraw.drawing.ink import Point
+from shopdraw.job.turning import SQUARE
 from shopdraw.masonry.wall.folding import place_face
 from shopdraw.masonry.wall.form import Face
 from shopdraw.masonry.wall.layout import Piece
@@ -100,6 +101,8 @@ def trace_turned(solution: Solution, shown: turned.Turned, count: int) -> Traces
             part = shapely.Polygon([(shown.side * z.real, z.imag) for z in ring])
             for trace in _broken_off(part.intersection(limits), lines):
                 yield _set_out(trace, shown, place)
+        if shown.turn == SQUARE:
+            continue
         # The inside corner lies on the line that halves the angle between the legs.
         far = float(solution.job.brick.thickness) / cos(radians(shown.turn) / 2)
         inside = rect(far, pi / 2 + radians(shown.turn) / 2)

@@ -10,6 +10,7 @@ the wrong layer is found: the solution says otherwise.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
 from fractions import Fraction
 from math import cos, radians
 
@@ -36,6 +37,8 @@ BUILT = frozenset(
     (layers.OUTLINE, layers.UNITS, layers.CORNERS, layers.CUTS, layers.SECTION)
 )
 """The layers of what is built: outlines, units, cut lines, what a section cuts."""
+APART = BUILT | frozenset(layers.OF_RETURNS.values())
+"""The same where the returns have layers of their own."""
 FACE_OF_VIEW = {
     "elevation": "front",
     "return-left": "left",
@@ -85,29 +88,52 @@ def trace_built(solution: Solution, drawing: Drawing) -> Traces:
 
 def trace_bare(solution: Solution) -> Traces:
     """Yield what the bare drawing must show, its origin under the opening's centre."""
-    surround, head = solution.surround, solution.coursing.head
-    middle, top = -surround.opening.centre, solution.coursing.top
+    surround, coursing = solution.surround, solution.coursing
+    middle = surround.opening.centre
+    yield from _units(solution, "front", -middle)
+    dx = float(surround.front.left - middle)
+    for trace in trace_aslant(solution):
+        yield replace(trace, points=tuple((x + dx, y) for x, y in trace.points))
+    ring = front_ring(surround, coursing, solution.layout)
+    yield Trace(layers.OUTLINE, "closed", _floats((x - middle, y) for x, y in ring))
     for face in (*surround.faces, *surround.reveals):
-        yield from _units(solution, face.name, bare_place(solution, face.name))
-    for face in surround.faces:
-        dx = bare_place(solution, face.name)
-        ends = ((face.left, 0), (face.right, 0), (face.right, top), (face.left, top))
-        ring = [(x + dx, Fraction(y)) for x, y in ends]
-        yield Trace(layers.OUTLINE, "closed", _floats(ring))
-    left, right = surround.opening.left + middle, surround.opening.right + middle
-    zero = Fraction(0)
-    jambs = ((left, zero), (left, head), (right, head), (right, zero))
-    yield Trace(layers.OUTLINE, "open", _floats(jambs))
+        if face.name == "front":
+            continue
+        place = bare_place(solution, face.name)
+        shape: Exact = whole_ring(surround, coursing, face)
+        if face in surround.reveals:
+            shape = face_ring(surround, face, coursing.head)
+        outline = _floats((x + place, y) for x, y in shape)
+        for trace in (
+            *_units(solution, face.name, place),
+            Trace(layers.OUTLINE, "closed", outline),
+        ):
+            yield replace(trace, layer=layers.OF_RETURNS[trace.layer])
 
 
 def bare_place(solution: Solution, face: str) -> Fraction:
     """Return what is added to x on a face of the bare drawing.
 
-    Where courses project the faces stand apart, so that none covers another.
+    The front stays. All that turns back at one side stands off by a foot or 300 mm,
+    by what courses project, and by what splays; a jamb as far beyond that.
     """
-    apart = 2 * solution.coursing.projection
-    aside = {"left": -apart, "right": apart}.get(face, Fraction(0))
-    return aside - solution.surround.opening.centre
+    surround = solution.surround
+    middle = surround.opening.centre
+    if face == "front":
+        return -middle
+    left, right = surround.faces[0].left, surround.faces[-1].right
+    is_left = face.startswith("left")
+    foot = Fraction(12) if solution.lengths == "in" else Fraction(300)
+    off = foot + 2 * solution.coursing.projection
+    side = "left" if is_left else "right"
+    splays = [
+        x.width for x in surround.faces if x.name.startswith(side) and x.turn < 90
+    ]
+    place = off + sum(splays, Fraction(0))
+    if face.endswith("reveal"):
+        jamb = next(x for x in surround.reveals if x.name == face)
+        place += off + (jamb.right - left if is_left else right - jamb.left)
+    return -middle - place if is_left else place - middle
 
 
 def _floats(points: Exact) -> tuple[Point, ...]:
@@ -156,6 +182,10 @@ def _plan(solution: Solution, course: Course) -> Traces:
         yield from _cut(_floats(cut.ring))
 
 
+def _first_course(solution: Solution, _: float) -> Traces:
+    yield from _plan(solution, solution.coursing.courses[0])
+
+
 def _beside_the_centre(
     solution: Solution, head: Fraction
 ) -> Iterator[tuple[Fraction, Fraction]]:
@@ -170,8 +200,12 @@ def _beside_the_centre(
 
 def _through_the_opening(solution: Solution, _: float) -> Traces:
     """Yield the section through the opening: what is cut, and the jamb beyond."""
-    for cut in (*cut_at_centre(solution), *hearth_at_centre(solution)):
+    for cut in cut_at_centre(solution):
         yield from _cut(_floats(cut.ring))
+    # The wall is further back from the face, where the bed is thickest.
+    back = float(solution.surround.build_out_most - solution.surround.build_out)
+    for cut in hearth_at_centre(solution):
+        yield from _cut(tuple((x + back, y) for x, y in _floats(cut.ring)))
     if solution.surround.reveals:
         for layer, ring in _jamb_in_section(solution):
             yield Trace(layer, "closed", ring)
@@ -350,6 +384,7 @@ def _at_the_side(solution: Solution, scale: float) -> Traces:
 
 
 VIEWS: dict[str, Callable[[Solution, float], Traces]] = {
+    "extension": _first_course,
     "interlock": _interlock,
     "jamb": _jamb_courses,
     "upright-section": _through_the_opening,

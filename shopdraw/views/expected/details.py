@@ -6,7 +6,7 @@ Frame: the drawing's own, where the details are set out in rows.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from math import cos, hypot, pi, radians, sin
 
 from shopdraw.drawing import layers
@@ -32,8 +32,9 @@ def trace_details(solution: Solution, scale: float, place: int) -> Traces:
     past = PAST * STYLES[job.lengths].text * scale
     for detail in set_out_details(solution, scale)[place]:
         x, y = detail.at
-        if detail.shape is not None:
-            traces = _shape(detail.shape, past)
+        traces: Iterable[Trace]
+        if detail.shapes:
+            traces = (x for shape in detail.shapes for x in _shape(shape, past))
         elif detail.row.is_made:
             traces = _mitred_unit(job, detail.row, past)
         elif detail.row.kind in CORNER_KINDS:
@@ -66,6 +67,9 @@ def _rectangle(job: Job, row: CutListRow, past: float) -> Traces:
     yield Trace(layers.UNITS, "closed", ring)
     if row.length < whole[0]:
         yield Trace(layers.CUTS, "open", ((wide, -past), (wide, high + past)))
+    both = row.kind not in STANDING and "one end as delivered" not in row.note
+    if both and row.length < whole[0]:
+        yield Trace(layers.CUTS, "open", ((0.0, -past), (0.0, high + past)))
     if row.height < whole[1]:
         yield Trace(layers.CUTS, "open", ((-past, high), (wide + past, high)))
     if "mitre" in row.note:
@@ -85,7 +89,7 @@ def _corner_unit(job: Job, row: CutListRow, past: float) -> Traces:
     """Yield a corner unit from above: both legs, and where either is trimmed."""
     is_soldier = row.kind == "soldier corner unit"
     bought = job.brick.soldier_corner if is_soldier else job.brick.corner
-    hand = -1 if row.mark.endswith("-L") else 1
+    hand = -1 if row.hand == "L" else 1
     thick = float(job.brick.thickness)
     long, short = (float(leg) for leg in row.legs)
     legs = ((0.0, 0.0), (long, 0.0), (long, thick), (thick, thick))
@@ -113,7 +117,7 @@ def _mitred_unit(job: Job, row: CutListRow, past: float) -> Traces:
     thick, between = float(job.brick.thickness), pi - radians(row.turn)
     far, half = thick / sin(between / 2), between / 2
     inner = far * cos(half), far * sin(half)
-    hand = -1 if row.mark.endswith("-L") else 1
+    hand = -1 if row.hand == "L" else 1
     first, second = (float(leg) for leg in row.legs)
     end = second * cos(between), second * sin(between)
     back = end[0] + thick * sin(between), end[1] - thick * cos(between)

@@ -13,21 +13,49 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 
+from shopdraw.drawing import layers
+from shopdraw.drawing.dividing import (
+    WHOLE,
+    all_within,
+    clipped,
+    clipped_area,
+    reaches,
+)
 from shopdraw.drawing.expected import (
     Expected,
     ExpectedInsert,
     ExpectedMeasure,
     ExpectedViewport,
     Trace,
+    said_of,
 )
-from shopdraw.drawing.ink import Drawing, Fill, Ink, Measure, Point, Stroke, Words
+from shopdraw.drawing.hatching import PATTERNS
+from shopdraw.drawing.ink import (
+    Drawing,
+    Fill,
+    Hatch,
+    Ink,
+    Measure,
+    Point,
+    Stroke,
+)
+from shopdraw.drawing.lettering import Box
+from shopdraw.drawing.paragraphs import lettering_in, said_by
 from shopdraw.drawing.sheets import PlacedDrawing, Sheet, window_of
-from shopdraw.lengths import Lengths, format_length, rounded, settled
+from shopdraw.lengths import (
+    Lengths,
+    format_length,
+    format_made,
+    half_marked,
+    rounded,
+    settled,
+)
 from shopdraw.masonry.hearth.form import BrickHearth
 from shopdraw.masonry.wall.layout import Layout
 from shopdraw.solution import Solution
 from shopdraw.views.brick.units import tags_of
 from shopdraw.views.expected.built import (
+    APART,
     BUILT,
     FACE_OF_VIEW,
     HEARTH_VIEWS,
@@ -53,15 +81,25 @@ def expect_sheet(solution: Solution, sheet: Sheet) -> Expected:
     traces: list[Trace] = []
     for placed in sheet.drawings:
         drawing, move = placed.drawing, placed.placement.to_model
+        window = drawing.part.window if drawing.part else None
         face = FACE_OF_VIEW.get(drawing.name)
+        units: Iterable[ExpectedInsert] = ()
         if face is not None:
             dx = -float(solution.surround.face(face).left)
-            inserts += _units(solution.layout, {face}, dx, move)
+            units = _units(solution.layout, {face}, dx)
         elif drawing.name in HEARTH_VIEWS and solution.hearth is not None:
             face = HEARTH_VIEWS[drawing.name]
             dx = -_start_of(solution.hearth, drawing.name)
-            inserts += _units(solution.hearth.layout, {face}, dx, move)
-        traces += _moved(trace_built(solution, drawing), move)
+            units = _units(solution.hearth.layout, {face}, dx)
+        inserts += (
+            replace(unit, outline=tuple(map(move, unit.outline)))
+            for unit in units
+            if window is None or reaches(unit.outline, window)
+        )
+        built = trace_built(solution, drawing)
+        if window is not None:
+            built = _in_part(built, window)
+        traces += _moved(built, move)
         # A legend's samples are of nothing that is built.
         own = frozenset() if drawing.name == LEGEND else BUILT
         traces += _moved(_other_traces(drawing.ink, own), move)
@@ -69,7 +107,7 @@ def expect_sheet(solution: Solution, sheet: Sheet) -> Expected:
     return replace(
         _expected(inserts, drawings, traces, solution.lengths),
         paper_lines=tuple(_other_traces(sheet.paper_ink)),
-        paper_words=tuple(x.text for x in sheet.paper_ink if isinstance(x, Words)),
+        paper_words=tuple(map(said_by, lettering_in(sheet.paper_ink))),
         viewports=tuple(_viewport(placed, sheet) for placed in sheet.drawings),
     )
 
@@ -84,10 +122,9 @@ def expect_bare(solution: Solution, drawing: Drawing) -> Expected:
             solution.layout,
             {str(face.name)},
             float(bare_place(solution, face.name)),
-            lambda point: point,
         )
     ]
-    traces = [*trace_bare(solution), *_other_traces(drawing.ink)]
+    traces = [*trace_bare(solution), *_other_traces(drawing.ink, APART)]
     return _expected(units, [drawing], traces, solution.lengths)
 
 
@@ -98,16 +135,33 @@ def _start_of(hearth: BrickHearth, view: str) -> float:
     return float(hearth.riser.surround.face(view.removeprefix("riser-")).left)
 
 
-def _units(
-    layout: Layout, faces: set[str], dx: float, move: Move
-) -> Iterator[ExpectedInsert]:
+def _units(layout: Layout, faces: set[str], dx: float) -> Iterator[ExpectedInsert]:
     for piece in layout.pieces:
         # A panel's pieces count by themselves and lie on the front.
         if ("front" if piece.place == "panel" else piece.place) not in faces:
             continue
         points = piece.outlines[0].points
-        outline = tuple(move((float(x) + dx, float(y))) for x, y in points)
+        outline = tuple((float(x) + dx, float(y)) for x, y in points)
         yield ExpectedInsert(tags_of(piece), outline)
+
+
+def _in_part(traces: Iterable[Trace], window: Box) -> Iterator[Trace]:
+    """Yield what of a view is in a part of it; a unit is there with its cut lines."""
+    keeps = False
+    for trace in traces:
+        if trace.layer in WHOLE:
+            keeps = reaches(trace.points, window)
+        if trace.layer in (*WHOLE, layers.CUTS):
+            if keeps:
+                yield trace
+        elif trace.kind in ("fill", "hatch"):
+            for corners in clipped_area(trace.points, window):
+                yield replace(trace, points=corners)
+        elif all_within(trace.points, window):
+            yield trace
+        else:
+            for line in clipped(trace.points, window, closed=trace.kind == "closed"):
+                yield replace(trace, kind="open", points=line)
 
 
 def _other_traces(ink: Iterable[Ink], built: frozenset[str] = BUILT) -> Iterator[Trace]:
@@ -117,6 +171,18 @@ def _other_traces(ink: Iterable[Ink], built: frozenset[str] = BUILT) -> Iterator
             yield Trace(each.layer, "closed" if each.closed else "open", each.points)
         elif isinstance(each, Fill) and each.layer not in built:
             yield Trace(each.layer, "fill", each.points)
+        elif isinstance(each, Hatch) and each.layer not in built:
+            yield _hatched(each)
+
+
+def _hatched(hatch: Hatch) -> Trace:
+    """Return a hatched area; steps are the same wherever it is placed."""
+    families = (
+        (x.angle_deg, x.step[0] * hatch.inch, x.step[1] * hatch.inch)
+        for x in PATTERNS[hatch.pattern]
+    )
+    pattern = said_of(hatch.pattern, families)
+    return Trace(hatch.layer, "hatch", hatch.points, pattern)
 
 
 def _moved(traces: Iterable[Trace], move: Move) -> Iterator[Trace]:
@@ -151,7 +217,7 @@ def _expected(
     for drawing in drawings:
         ink = drawing.ink
         measures += expect_measures((x for x in ink if isinstance(x, Measure)), lengths)
-        words += (x.text for x in ink if isinstance(x, Words))
+        words += map(said_by, lettering_in(ink))
     return Expected(
         inserts=tuple(sorted(inserts, key=lambda insert: insert.tags)),
         measures=tuple(measures),
@@ -174,10 +240,12 @@ def expect_measures(
         a, b = _along(measure)
         if last is None or not _follows(last, measure):
             start = a
-        shown = rounded(settled(b - start), lengths) - rounded(
+        to_mark = half_marked if measure.is_fine else rounded
+        written = format_made if measure.is_fine else format_length
+        shown = to_mark(settled(b - start), lengths) - to_mark(
             settled(a - start), lengths
         )
-        yield ExpectedMeasure(abs(b - a), format_length(abs(shown), lengths))
+        yield ExpectedMeasure(abs(b - a), written(abs(shown), lengths))
         last = measure
 
 

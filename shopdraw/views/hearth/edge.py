@@ -18,6 +18,7 @@ from shopdraw.masonry.hearth.form import BrickHearth, Riser
 from shopdraw.masonry.laying.form import Cut
 from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import (
+    UNKNOWN,
     Hand,
     break_line,
     cut_off,
@@ -47,7 +48,7 @@ def draw_hearth_edge(solution: Solution, hearth: BrickHearth, scale: float) -> D
     core = ((inner, floor), (inner, -drop), (end, -drop), (end, floor))
     ink += [
         Stroke(layers.OTHERS, core[:3]),
-        *hatch(core, 1.6 * hand.text),
+        hatch(core, UNKNOWN, hand),
         break_line((end, floor), (end, 0.0), 0.6 * hand.text),
         *_levels(hearth, (front, inner, end), hand),
     ]

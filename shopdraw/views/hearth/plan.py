@@ -21,7 +21,13 @@ from shopdraw.masonry.hearth.form import BrickHearth
 from shopdraw.solution import Solution
 from shopdraw.views.brick.leaders import with_leaders
 from shopdraw.views.brick.units import unit_ink
-from shopdraw.views.parts.figures import Hand, break_line, hatch, points_of
+from shopdraw.views.parts.figures import (
+    Hand,
+    break_line,
+    hatch,
+    points_of,
+    wall_pattern,
+)
 from shopdraw.views.parts.strings import stacked_strings
 
 ZERO = Fraction(0)
@@ -41,7 +47,7 @@ def draw_hearth_plan(solution: Solution, hearth: BrickHearth, scale: float) -> D
         ),
         Stroke(layers.OUTLINE, outline_of(hearth), closed=True),
         *_face_above(hearth, hand),
-        *_wall(hearth, hand),
+        *_wall(job, hearth, hand),
         *_firebox(hearth, hand),
         *_middle(solution, hearth, hand),
         *stacked_strings(job, _rows(job, hearth), scale),
@@ -66,7 +72,7 @@ def _face_above(hearth: BrickHearth, hand: Hand) -> Iterator[Ink]:
     yield Stroke(layers.HIDDEN, ((wide + near, y), (wide + far, y)))
 
 
-def _wall(hearth: BrickHearth, hand: Hand) -> Iterator[Ink]:
+def _wall(job: Job, hearth: BrickHearth, hand: Hand) -> Iterator[Ink]:
     """Draw the wall as found, broken off behind, and the jambs of the opening."""
     ground = hearth.ground
     y = float(ground.wall)
@@ -81,7 +87,7 @@ def _wall(hearth: BrickHearth, hand: Hand) -> Iterator[Ink]:
         yield Stroke(layers.OTHERS, ((a, y), (b, y)))
         yield Stroke(layers.OTHERS, ((jamb, y), (jamb, back)))
         ring = ((a, y), (b, y), (b, back), (a, back))
-        yield from hatch(ring, 2.0 * hand.text)
+        yield hatch(ring, wall_pattern(job), hand)
         yield break_line((a, back), (b, back), 0.8 * hand.text)
 
 

@@ -15,11 +15,12 @@ from shopdraw.drawing.ink import Drawing, Ink, Measure, Stroke
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
 from shopdraw.job.model_brick import CornerTable
-from shopdraw.lengths import format_length, typed_length
+from shopdraw.lengths import format_made, typed_length
 from shopdraw.masonry.wall.layout import CutListRow
 from shopdraw.masonry.wall.surround import corner_legs
+from shopdraw.masonry.wall.turning import turning_of
 from shopdraw.quantities.fabricating import sawn_tolerance
-from shopdraw.views.making.mitred_units import draw_mitred_unit
+from shopdraw.views.making.mitred_units import draw_mitred_unit, hand_of
 from shopdraw.views.parts.figures import mark_words, string_from
 
 NONE = Fraction(0)
@@ -36,10 +37,10 @@ def draw_corner_unit(job: Job, row: CutListRow, scale: float) -> Drawing:
     if row.is_made:
         return draw_mitred_unit(job, row, scale)
     text = STYLES[job.lengths].text * scale
-    hand = -1 if row.mark.endswith("-L") else 1
+    hand = hand_of(row)
     thick, (long, short) = job.brick.thickness, row.legs
     a, b, t = float(long), float(short), float(thick)
-    whole = _as_bought(job, row)
+    whole = corner_as_bought(job, row)
     far_x, far_y = max(a, float(whole[0])), max(b, float(whole[1]))
     ell = ((0.0, 0.0), (a, 0.0), (a, t), (t, t), (t, b), (0.0, b))
     ink: list[Ink] = [
@@ -86,7 +87,7 @@ def _corner_table(job: Job, row: CutListRow) -> CornerTable | None:
     return job.brick.corner if row.kind == "corner unit" else job.brick.soldier_corner
 
 
-def _as_bought(job: Job, row: CutListRow) -> tuple[Fraction, Fraction]:
+def corner_as_bought(job: Job, row: CutListRow) -> tuple[Fraction, Fraction]:
     """Return the legs of the corner unit as bought, measured outside."""
     corner = _corner_table(job, row)
     if corner is None:
@@ -96,7 +97,7 @@ def _as_bought(job: Job, row: CutListRow) -> tuple[Fraction, Fraction]:
 
 def _corner_lines(job: Job, row: CutListRow) -> Iterator[str]:
     """Yield the lines lettered below a corner unit: what the drawing can't show."""
-    height = format_length(row.height, job.lengths)
+    height = format_made(row.height, job.lengths)
     yield f"{row.kind.upper()} SEEN FROM ABOVE, {height} HIGH"
     yield "MEASURE LEGS OUTSIDE; CHECK WITH THE INSIDE FIGURES"
     within = typed_length(sawn_tolerance(job), job.lengths).upper()
@@ -106,17 +107,17 @@ def _corner_lines(job: Job, row: CutListRow) -> Iterator[str]:
     yield f"TOLERANCE OF EACH LEG: {within} EITHER WAY"
     if row.is_trimmed:
         names = ("LONG", "SHORT")
-        for name, leg, whole in zip(names, row.legs, _as_bought(job, row), strict=True):
+        for name, leg, whole in zip(
+            names, row.legs, corner_as_bought(job, row), strict=True
+        ):
             if leg < whole:
-                was = format_length(whole, job.lengths)
+                was = format_made(whole, job.lengths)
                 yield f"SAW {name} LEG FROM {was}, AT ITS FREE END"
-    if row.is_cut:
+    if row.unfolded:
+        yield "SAWN TO SHAPE: SEE ITS LEGS UNFOLDED"
+    elif row.is_cut:
         yield f"SAW TO {height} HIGH"
-    if corner is not None and corner.turns_over:
-        yield "MAY BE TURNED OVER: FITS LEFT AND RIGHT CORNERS"
-    elif corner is not None:
-        hand = "LEFT" if row.mark.endswith("-L") else "RIGHT"
-        yield f"DO NOT TURN OVER: LONG LEG {hand} OF ITS CORNER"
+    yield turning_of(row).upper()
 
 
 def _trims(

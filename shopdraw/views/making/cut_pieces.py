@@ -18,6 +18,7 @@ from shopdraw.drawing.ink import (
     Axis,
     Drawing,
     Ink,
+    Measure,
     Point,
     Stroke,
 )
@@ -25,17 +26,20 @@ from shopdraw.drawing.moving import moved
 from shopdraw.drawing.sheets import STYLES, content_of
 from shopdraw.drawing.titles import titled
 from shopdraw.job.model import Job
-from shopdraw.lengths import rounded, typed_length
+from shopdraw.lengths import FINEST, half_marked, settled, typed_length
+from shopdraw.masonry.marks.templates import stone_templates
 from shopdraw.masonry.wall.layout import (
     CORNER_KINDS,
     OF_AN_ARCH,
     CutListRow,
     Outline,
 )
+from shopdraw.masonry.wall.turning import turning_of
 from shopdraw.quantities.fabricating import sawn_tolerance
 from shopdraw.solution import Solution
-from shopdraw.views.making.corner_units import draw_corner_unit
-from shopdraw.views.parts.figures import mark_words, string_from
+from shopdraw.views.making.corner_units import corner_as_bought, draw_corner_unit
+from shopdraw.views.making.sizes import LYING, angles_of, ends_kept, ends_on_the_wall
+from shopdraw.views.parts.figures import Box, mark_words, ring_of, string_from
 
 NONE = Fraction(0)
 TITLE_HIGH = 12
@@ -48,14 +52,14 @@ class Detail:
 
     Attributes:
         row: of the mark that it shows.
-        shape: the outline that is drawn from its face; None for a corner unit from
+        shapes: the outlines that are drawn from the face; none for a corner unit from
             above, or for a rectangle.
         drawing: about its own origin.
         at: where that origin is on the drawing.
     """
 
     row: CutListRow
-    shape: Outline | None
+    shapes: tuple[Outline, ...]
     drawing: Drawing
     at: Point = (0.0, 0.0)
 
@@ -92,18 +96,16 @@ def set_out_details(solution: Solution, scale: float) -> list[list[Detail]]:
 
 
 def _details_of(job: Job, row: CutListRow, scale: float) -> Iterator[Detail]:
-    """Yield the details of a mark; a corner unit's scribed legs have their own."""
+    """Yield the details of a mark; a corner unit sawn to shape has its legs' too."""
     if row.kind in CORNER_KINDS:
-        yield Detail(row, None, draw_corner_unit(job, row, scale))
-        for shape in row.shapes:
-            name = "LONG" if shape.right >= max(row.legs) else "SHORT"
-            said = f"{name} LEG, SEEN FROM ITS FACE"
-            yield Detail(row, shape, draw_shape(job, row, shape, scale, said))
+        yield Detail(row, (), draw_corner_unit(job, row, scale))
+        if row.unfolded:
+            yield Detail(row, row.unfolded, draw_unfolded(job, row, scale))
     elif row.shapes:
         shape = row.shapes[0]
-        yield Detail(row, shape, draw_shape(job, row, shape, scale, ""))
+        yield Detail(row, (shape,), draw_shape(job, row, shape, scale))
     else:
-        yield Detail(row, None, draw_cut(job, row, scale))
+        yield Detail(row, (), draw_cut(job, row, scale))
 
 
 def _in_rows(
@@ -132,7 +134,7 @@ def draw_cut(job: Job, row: CutListRow, scale: float) -> Drawing:
     """Draw a cut piece as it stands on the wall, and the whole unit it is sawn from."""
     text = STYLES[job.lengths].text * scale
     whole = (job.brick.length, job.brick.height)
-    if row.kind in ("soldier", "rowlock"):
+    if row.kind in LYING:
         whole = (job.brick.height, job.brick.length)
     width, height = float(row.length), float(row.height)
     full = (float(whole[0]), float(whole[1]))
@@ -147,12 +149,13 @@ def draw_cut(job: Job, row: CutListRow, scale: float) -> Drawing:
     ]
     if width < full[0]:
         ink.append(Stroke(layers.CUTS, ((width, -out), (width, height + out))))
-        as_is = "" if "mitre" in row.note else ", OTHER END AS DELIVERED"
-        lines.append(f"SAW AT THE CUT LINE{as_is}")
+        lines.append("SAW TO LENGTH AT THE CUT LINE")
+    if not ends_kept(job, row):
+        ink.append(Stroke(layers.CUTS, ((0.0, -out), (0.0, height + out))))
     if height < full[1]:
         ink.append(Stroke(layers.CUTS, ((-out, height), (width + out, height))))
         lines.append("SAW TO HEIGHT AT THE CUT LINE")
-    lines += on_the_wall(row)
+    lines += (ends_on_the_wall(job, row), turning_of(row).upper(), *on_the_wall(row))
     if "mitre" in row.note:
         ink += _mitre(width, float(job.brick.thickness), max(height, full[1]) + 3 * out)
         lines.append("MITRE ONE LONG EDGE AT 45 DEGREES: END VIEW ABOVE")
@@ -162,52 +165,142 @@ def draw_cut(job: Job, row: CutListRow, scale: float) -> Drawing:
     return Drawing(f"detail-{row.mark}", "", scale, tuple(ink))
 
 
-def draw_shape(
-    job: Job, row: CutListRow, shape: Outline, scale: float, name: str
-) -> Drawing:
+def draw_shape(job: Job, row: CutListRow, shape: Outline, scale: float) -> Drawing:
     """Draw a piece that is not a rectangle, on the brick that it is sawn from.
 
-    The strings along its foot and its head, and up either end, give its corners.
+    The strings along its foot and its head, and up either end, give each of its
+    corners from one end and from its foot; a voussoir's axis is drawn and placed too.
     """
     text = STYLES[job.lengths].text * scale
     stock = _stock(job, row, shape)
     ink: list[Ink] = [Stroke(layers.UNITS, _floats(shape.points), closed=True)]
-    if not name and row.kind != "keystone":
+    if row.kind != "keystone":
         ink.append(Stroke(layers.HIDDEN, stock, closed=True))
-    sides = list(shape.sides())
-    ink += (
-        Stroke(layers.CUTS, _prolonged(_floats(sides[place]), 0.6 * text))
-        for place in shape.cuts
-    )
-    middle_x, middle_y = shape.right / 2, shape.top / 2
-    (left, foot), (right, head) = stock[0], stock[2]
-    near, far = 0.9 * text, 3.0 * text
-    strings: tuple[tuple[Axis, bool, float, float, int], ...] = (
-        ("x", False, foot - far, foot - near, -1),
-        ("x", True, head + far, head + near, 1),
-        ("y", False, left - far, left - near, -1),
-        ("y", True, right + far, right + near, 1),
-    )
-    for axis, is_far, line_at, start, outward in strings:
-        along, across = (0, 1) if axis == "x" else (1, 0)
-        middle = middle_y if axis == "x" else middle_x
-        places = _apart(
-            job, [p[along] for p in shape.points if (p[across] > middle) == is_far]
-        )
-        if len(places) > 1:
-            ink += string_from(
-                job, places, axis, line_at, start, scale, outward, upright=axis == "y"
-            )
+    ink += _cut_lines(shape, 0.6 * text)
+    axes = [Fraction(x.axis).limit_denominator(FINEST) for x in stone_templates((row,))]
+    ink += (_axis(axis, stock, 1.2 * text) for axis in axes)
+    ink += figures_about(job, (shape,), (stock[0], stock[2]), scale, tuple(axes))
     within = typed_length(sawn_tolerance(job), job.lengths).upper()
-    what = name or f"CUT {row.kind.upper()}, SAWN FROM A WHOLE UNIT, SEEN FROM ITS FACE"
-    # Figures too wide for their place hang below the string, one under another.
-    lowest = extent_of(Drawing("", "", scale, tuple(ink)))[1] - 0.5 * text
-    at = (left, min(foot - 6.5 * text, lowest))
+    what = f"CUT {row.kind.upper()}, SAWN FROM A WHOLE UNIT, SEEN FROM ITS FACE"
     how = f"SAW AT THE CUT LINES; TOLERANCE {within} EITHER WAY"
     if row.kind == "keystone":
         what, how = "KEYSTONE, SEEN FROM ITS FACE", "MADE BY OTHERS TO ITS TEMPLATE"
-    ink += mark_words(job, row, scale, at, (what, how, *on_the_wall(row)))
+    lines = [what, how, *angles_of(row)]
+    if row.kind != "keystone":
+        lines += (ends_on_the_wall(job, row), turning_of(row).upper())
+    ink += _words_below(job, row, (*lines, *on_the_wall(row)), scale, ink)
     return Drawing(f"detail-{row.mark}", "", scale, tuple(ink))
+
+
+def draw_unfolded(job: Job, row: CutListRow, scale: float) -> Drawing:
+    """Draw both legs of a corner unit sawn to shape side by side, as on the wall."""
+    text = STYLES[job.lengths].text * scale
+    left, right = row.unfolded
+    stock = _unfolded_stock(job, row)
+    ink: list[Ink] = [Stroke(layers.HIDDEN, ring_of(stock), closed=True)]
+    for leg in row.unfolded:
+        ink.append(Stroke(layers.UNITS, _floats(leg.points), closed=True))
+        ink += _cut_lines(leg, 0.6 * text)
+    ink += figures_about(job, (left, right), (stock[:2], stock[2:]), scale)
+    within = typed_length(sawn_tolerance(job), job.lengths).upper()
+    lines = (
+        f"{row.kind.upper()}, BOTH LEGS UNFOLDED, SEEN FROM THE FACE",
+        "THE LINE BETWEEN THE LEGS IS THE OUTSIDE CORNER",
+        f"SAW AT THE CUT LINES; TOLERANCE {within} EITHER WAY",
+        *angles_of(row),
+        turning_of(row).upper(),
+        *on_the_wall(row),
+    )
+    ink += _words_below(job, row, lines, scale, ink)
+    return Drawing(f"detail-{row.mark}-legs", "", scale, tuple(ink))
+
+
+def _cut_lines(shape: Outline, past: float) -> Iterator[Stroke]:
+    sides = list(shape.sides())
+    for place in shape.cuts:
+        yield Stroke(layers.CUTS, _prolonged(_floats(sides[place]), past))
+
+
+def _axis(at: Fraction, stock: tuple[Point, ...], past: float) -> Stroke:
+    x, foot, head = float(at), stock[0][1] - past, stock[2][1] + past
+    return Stroke(layers.LEVELS, ((x, foot), (x, head)))
+
+
+def _words_below(
+    job: Job, row: CutListRow, lines: tuple[str, ...], scale: float, ink: list[Ink]
+) -> tuple[Ink, ...]:
+    """Letter a detail's words below all that is drawn of it."""
+    text = STYLES[job.lengths].text * scale
+    # Figures too wide for their place hang below the string, one under another.
+    drawn = Drawing("", "", scale, tuple(ink))
+    low = extent_of(drawn)[1] - 0.5 * text
+    left = min(x for each in ink if isinstance(each, Stroke) for x, _ in each.points)
+    return tuple(mark_words(job, row, scale, (left, low), lines))
+
+
+def figures_about(
+    job: Job,
+    shapes: tuple[Outline, ...],
+    box: tuple[Point, Point],
+    scale: float,
+    more: tuple[Fraction, ...] = (),
+) -> Iterator[Measure]:
+    """Set out the strings that give every corner of what is drawn from its face.
+
+    Args:
+        job: its lengths.
+        shapes: what is drawn, from its lower left corner.
+        box: the lower left and upper right corner of all that is drawn.
+        scale: of the drawing.
+        more: places along the head that are no corners: an axis.
+    """
+    text = STYLES[job.lengths].text * scale
+    corners = sorted({point for shape in shapes for point in shape.points})
+    near, far = 0.5 * text, 3.0 * text
+    axes: tuple[Axis, Axis] = ("x", "y")
+    for along, axis in enumerate(axes):
+        across = 1 - along
+        spots = [corner[across] for corner in corners]
+        middle = (min(spots) + max(spots)) / 2
+        ends = {pick(corner[along] for corner in corners) for pick in (min, max)}
+        given: set[Fraction] = set()
+        for is_far, outward in ((False, -1), (True, 1)):
+            # An outline's corners are given on the side where they are.
+            on_side = {p[along] for p in corners if (p[across] > middle) == is_far}
+            extra = set(more) if axis == "x" and is_far else set()
+            places = _apart(job, [*ends, *on_side, *extra])
+            printed = {half_marked(settled(x), job.lengths) for x in places}
+            if len(places) < 2 or printed <= given:
+                continue
+            given |= printed
+            edge = box[is_far][across]
+            line_at = edge + outward * far
+            string = string_from(
+                job, places, axis, line_at, edge + outward * near, scale, outward,
+                upright=axis == "y",
+            )  # fmt: skip
+            yield from _tied(string, corners, along, outward)
+
+
+def _tied(
+    measures: tuple[Measure, ...],
+    corners: list[tuple[Fraction, Fraction]],
+    along: int,
+    outward: int,
+) -> Iterator[Measure]:
+    """Begin each extension line at the corner that it stands for."""
+    for measure in measures:
+        ends = []
+        for point in (measure.start, measure.end):
+            met = [
+                float(corner[1 - along])
+                for corner in corners
+                if float(corner[along]) == point[along]
+            ]
+            nearest = max if outward > 0 else min
+            level = nearest(met) if met else point[1 - along]
+            ends.append((point[0], level) if along == 0 else (level, point[1]))
+        yield replace(measure, start=ends[0], end=ends[1])
 
 
 def on_the_wall(row: CutListRow) -> Iterator[str]:
@@ -221,7 +314,7 @@ def _apart(job: Job, places: list[Fraction]) -> tuple[Fraction, ...]:
     """Return positions in order, those that print alike only once."""
     seen: dict[Fraction, Fraction] = {}
     for place in sorted(places):
-        seen.setdefault(rounded(place, job.lengths), place)
+        seen.setdefault(half_marked(settled(place), job.lengths), place)
     return tuple(seen.values())
 
 
@@ -240,7 +333,7 @@ def _prolonged(line: tuple[Point, ...], past: float) -> tuple[Point, Point]:
 def _stock(job: Job, row: CutListRow, shape: Outline) -> tuple[Point, ...]:
     """Return the outline of the whole brick, flush with the end that is not sawn."""
     wide, high = float(job.brick.length), float(job.brick.height)
-    if row.kind in ("soldier", "rowlock", *OF_AN_ARCH):
+    if row.kind in LYING:
         wide, high = high, wide
     sawn, square = set(shape.sawn_ends()), shape.square_ends()
     left = 0.0
@@ -255,6 +348,21 @@ def _stock(job: Job, row: CutListRow, shape: Outline) -> tuple[Point, ...]:
         (left + wide, foot + high),
         (left, foot + high),
     )
+
+
+def _unfolded_stock(job: Job, row: CutListRow) -> Box:
+    """Return what a corner unit's legs are sawn from: as bought, side by side."""
+    left, right = row.unfolded
+    long, short = corner_as_bought(job, row)
+    first, second = (long, short) if row.hand == "L" else (short, long)
+    fold, high = left.right, job.brick.height
+    if row.kind != "corner unit":
+        high = max(row.height, job.brick.length)
+    sawn = {*left.sawn_ends(), *right.sawn_ends()}
+    top = max(left.top, right.top)
+    foot = top - high if "bottom" in sawn and "top" not in sawn else Fraction(0)
+    box = fold - first, foot, fold + second, foot + high
+    return float(box[0]), float(box[1]), float(box[2]), float(box[3])
 
 
 def _offcut(kept: Point, full: Point) -> tuple[Point, ...]:

@@ -25,7 +25,8 @@ from shopdraw.lengths import MM_PER_INCH
 from shopdraw.masonry.wall.layout import CutListRow
 from shopdraw.quantities.fabricating import FabricationRow
 from shopdraw.solution import Solution
-from shopdraw.views.making.marks import finished_size, kind_of, lines_of, tied
+from shopdraw.views.making.marks import lines_of, tied
+from shopdraw.views.making.sizes import finished_size, kind_of
 from shopdraw.views.parts.stamps import drawn_from, page_size
 
 LARGEST, LEAST, FINER, TIDY = 0.16, 0.03, 0.98, 0.75

@@ -1,6 +1,6 @@
-"""Word and draw what the fabricator needs of a mark: size, ends, hand, corners.
+"""Draw each mark as the fabricator's ticket sketches it, and break lines of figures.
 
-In:  `Job`, `CutListRow`s.   Out: words, strokes.
+In:  `Job`, `CutListRow`s.   Out: strokes, lines of words.
 Frame: lengths as the sheets print them; strokes at full size. A brick is drawn lying
 down; one that stands on the wall has its foot to the left.
 """
@@ -16,95 +16,22 @@ from shopdraw.drawing.ink import Drawing, Stroke
 from shopdraw.drawing.lettering import wrap
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
-from shopdraw.job.turning import taken_at_mitre
-from shopdraw.lengths import format_length
+from shopdraw.job.splayed import turns_of
+from shopdraw.job.turning import cos_sin, taken_at_mitre
+from shopdraw.lengths import format_made
 from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow
 from shopdraw.masonry.wall.surround import corner_legs
-from shopdraw.views.brick.units import state_of
 from shopdraw.views.making.corner_units import draw_corner_unit
-from shopdraw.views.making.cut_pieces import draw_cut, draw_shape
+from shopdraw.views.making.cut_pieces import draw_cut, draw_shape, draw_unfolded
 from shopdraw.views.making.mitred_units import leg_alone, legs_of, put_together
+from shopdraw.views.making.sizes import LYING, ends_kept
 
-LYING = ("soldier", "rowlock", "voussoir", "keystone")
-"""The kinds that stand on the wall: on the saw they lie down."""
-ONE_END, TURNS = "one end as delivered", "may be turned over"
 FIGURE = re.compile(r'(?<=\d) (?=\d+/)|(?<=["\d]) (?=x \d)|(?<= x) (?=\d)')
 """The blanks inside a figure or a pair: a line broken there would be misread."""
 PAST = 0.6
 """A cut line goes so far past the brick, in heights of lettering."""
 TIED = "\\"
 """Stands for such a blank; plain text never has this sign."""
-TOLD = ("", ONE_END, TURNS, "not turned over")
-"""Parts of a row's note that are said more exactly here."""
-
-
-def finished_size(job: Job, row: CutListRow) -> str:
-    """Return length and height, or both legs (outside) and height, as lettered."""
-    unit = " MM" if job.lengths == "mm" else ""
-    height = f"{format_length(row.height, job.lengths)}{unit} HIGH"
-    if row.kind not in CORNER_KINDS:
-        return f"{format_length(row.length, job.lengths)} x {height}"
-    legs = " x ".join(format_length(leg, job.lengths) for leg in row.legs)
-    return f"{legs} OUTSIDE x {height}"
-
-
-def kind_of(row: CutListRow) -> str:
-    """Return what a mark is, as lettered: `CUT STRETCHER`."""
-    return f"{state_of(row)}{row.kind.upper()}"
-
-
-def turning_of(row: CutListRow) -> str:
-    """Return whether a mark may be turned end for end, or over, as lettered."""
-    if row.kind not in CORNER_KINDS:
-        return f"{'DO NOT TURN' if row.shapes else 'MAY BE TURNED'} END FOR END"
-    if row.shapes:
-        # The cut list does not say on which side of the corner their long leg lies.
-        names = ", ".join(row.ids)
-        return f"DO NOT TURN OVER ONCE SAWN: SEE {names} ON THE ELEVATION FOR ITS HAND"
-    if TURNS in row.note:
-        return TURNS.upper()
-    hand = "LEFT" if row.mark.endswith("-L") else "RIGHT"
-    return f"DO NOT TURN OVER: LONG LEG {hand} OF ITS CORNER"
-
-
-def ends_kept(job: Job, row: CutListRow) -> list[str]:
-    """Return which ends stay as delivered, the brick lying down as on the saw."""
-    if row.kind in CORNER_KINDS:
-        return _legs_kept(job, row)
-    lies, whole = row.kind in LYING, job.brick.length
-    if row.shapes:
-        called = {"bottom": "LEFT", "top": "RIGHT", "left": "LEFT", "right": "RIGHT"}
-        return [called[end] for end in row.shapes[0].square_ends(upright=lies)]
-    if (row.height if lies else row.length) >= whole:
-        return ["LEFT", "RIGHT"]
-    return ["LEFT"] if lies or ONE_END in row.note else []
-
-
-def _legs_kept(job: Job, row: CutListRow) -> list[str]:
-    """Return the legs of a corner unit whose free ends are not sawn."""
-    solid = row.kind == "corner unit"
-    corner = job.brick.corner if solid else job.brick.soldier_corner
-    legs = corner_legs(corner, job.brick.thickness) if corner else row.legs
-    ends = {"left", "right"}
-    sawn = [shape.right for shape in row.shapes if ends & set(shape.sawn_ends())]
-    return [
-        f"{name} LEG"
-        for name, leg, was in zip(("LONG", "SHORT"), row.legs, legs, strict=True)
-        if (leg >= was or row.is_made) and leg not in sawn
-    ]
-
-
-def corners_of(job: Job, row: CutListRow) -> Iterator[str]:
-    """Yield the corners of each shape as drawn, anticlockwise from the lower left."""
-    for shape in row.shapes:
-        points = list(shape.points)
-        if row.kind in LYING:
-            points = [(y, shape.right - x) for x, y in points]
-        first = points.index(min(points, key=sum))
-        yield ", ".join(
-            " x ".join(format_length(side, job.lengths) for side in point)
-            for point in (*points[first:], *points[:first])
-        )
 
 
 def tied(text: str) -> str:
@@ -127,15 +54,34 @@ def views_of(
         yield from _views_of_made(job, row, scale)
     elif row.kind in CORNER_KINDS:
         yield name, _level(draw_corner_unit(job, row, scale), row, [])
-    if row.kind in CORNER_KINDS:
-        for shape in row.shapes:
-            name = f"{format_length(shape.right, job.lengths)} LEG, SEEN FROM ITS FACE"
-            yield name, _level(draw_shape(job, row, shape, scale, name), row, [])
+    if row.unfolded:
+        said = "BOTH LEGS UNFOLDED, SEEN FROM THE FACE"
+        yield said, _level(draw_unfolded(job, row, scale), row, [])
+    elif row.kind in CORNER_KINDS:
+        return
     elif row.shapes:
-        drawing = draw_shape(job, row, row.shapes[0], scale, name)
+        drawing = draw_shape(job, row, row.shapes[0], scale)
         yield name, _level(drawing, row, ends_kept(job, row))
     else:
         yield name, _level(draw_cut(job, row, scale), row, [])
+
+
+def longest_sketch(job: Job, is_unfolded: bool) -> float:
+    """Return how long a mark's longest sketch may be, at full size.
+
+    Legs that are unfolded lie side by side.
+    """
+    brick = job.brick
+    corners = [x for x in (brick.corner, brick.soldier_corner) if x is not None]
+    both = [corner_legs(x, brick.thickness) for x in corners]
+    legs = [leg for pair in both for leg in pair]
+    # A mitred brick is shown from its end beside itself.
+    longest = max([brick.length, *legs]) + brick.thickness
+    if is_unfolded:
+        longest = max([longest, *(a + b for a, b in both)])
+    # Two mitred legs spread further than a square corner's.
+    spread = max((cos_sin(x)[0] * max(legs) for x in turns_of(job)), default=0)
+    return float(longest + spread)
 
 
 def _views_of_made(
@@ -145,7 +91,7 @@ def _views_of_made(
     yield "PUT TOGETHER, FROM ABOVE", put_together(job, row)
     for name, leg in legs_of(row):
         outside, inside = (
-            format_length(x, job.lengths)
+            format_made(x, job.lengths)
             for x in (leg, leg - taken_at_mitre(job.brick.thickness, row.turn))
         )
         said = f"{name}, FACE DOWN: {outside} OUTSIDE, {inside} INSIDE"

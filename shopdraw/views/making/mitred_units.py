@@ -16,8 +16,9 @@ from shopdraw.drawing.ink import Align, Drawing, Ink, Point, Stroke, Words
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
 from shopdraw.job.turning import cos_sin, taken_at_mitre
-from shopdraw.lengths import format_length, typed_length
+from shopdraw.lengths import format_made, typed_length
 from shopdraw.masonry.wall.layout import CutListRow
+from shopdraw.masonry.wall.turning import turning_of
 from shopdraw.quantities.cutting import LEGS
 from shopdraw.quantities.fabricating import sawn_tolerance
 from shopdraw.views.parts.figures import mark_words, string_from
@@ -48,7 +49,7 @@ def draw_mitred_unit(job: Job, row: CutListRow, scale: float) -> Drawing:
 
 def hand_of(row: CutListRow) -> int:
     """Return on which side of its corner the first leg is: 1 right, -1 left."""
-    return -1 if row.mark.endswith("-L") else 1
+    return -1 if row.hand == "L" else 1
 
 
 def legs_of(row: CutListRow) -> Iterator[tuple[str, Fraction]]:
@@ -156,19 +157,16 @@ def _leg_figures(
 
 def _lines(job: Job, row: CutListRow) -> Iterator[str]:
     """Yield the lines lettered below the unit: what the drawing can't show."""
-    height = format_length(row.height, job.lengths)
+    height = format_made(row.height, job.lengths)
     within = typed_length(sawn_tolerance(job), job.lengths).upper()
     yield f"{row.kind.upper()} SEEN FROM ABOVE, {height} HIGH; BELOW IT ITS LEGS"
     yield from making_of(row)
     yield f"TOLERANCE OF EACH LEG: {within} EITHER WAY"
-    if row.is_cut:
+    if row.unfolded:
+        yield "SAWN TO SHAPE: SEE ITS LEGS UNFOLDED"
+    elif row.is_cut:
         yield f"SAW TO {height} HIGH"
-    corner = job.brick.corner
-    if corner is not None and not corner.turns_over:
-        hand = "LEFT" if hand_of(row) < 0 else "RIGHT"
-        yield f"DO NOT TURN OVER: LONG LEG {hand} OF ITS CORNER"
-    else:
-        yield "MAY BE TURNED OVER: FITS LEFT AND RIGHT CORNERS"
+    yield turning_of(row).upper()
 
 
 def making_of(row: CutListRow) -> Iterator[str]:

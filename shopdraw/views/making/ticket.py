@@ -24,26 +24,24 @@ from shopdraw.drawing.sheets import SCALES, Sheet, scale_name
 from shopdraw.drawing.tables import MANY_ROWS, Column, draw_table
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
-from shopdraw.job.splayed import is_mitred, turns_of
-from shopdraw.job.turning import cos_sin
-from shopdraw.lengths import MM_PER_INCH, format_length, typed_length
+from shopdraw.job.splayed import is_mitred
+from shopdraw.lengths import MM_PER_INCH, format_made, typed_length
 from shopdraw.masonry.wall.layout import CORNER_KINDS
-from shopdraw.masonry.wall.surround import corner_legs
+from shopdraw.masonry.wall.turning import turning_of
 from shopdraw.quantities.cutting import LEGS, CutPlan
 from shopdraw.quantities.fabricating import FabricationRow
 from shopdraw.solution import Solution
-from shopdraw.views.making.marks import (
+from shopdraw.views.making.marks import lines_of, longest_sketch, views_of
+from shopdraw.views.making.mitred_units import making_of
+from shopdraw.views.making.sizes import (
     LYING,
-    TOLD,
+    angles_of,
     corners_of,
     ends_kept,
     finished_size,
     kind_of,
-    lines_of,
-    turning_of,
-    views_of,
+    notes_of,
 )
-from shopdraw.views.making.mitred_units import making_of
 from shopdraw.views.parts.stamps import drawn_from, page_size
 from shopdraw.views.words.notes import caution_notes
 from shopdraw.views.words.schedules import cut_plan_table, stops_table
@@ -99,9 +97,10 @@ def draw_ticket(solution: Solution) -> tuple[Sheet, ...]:
     job, rows, plan = solution.job, solution.fabrication, solution.cut_plan
     size = page_size(solution)
     inch = 1.0 if job.lengths == "in" else float(MM_PER_INCH)
-    page, pages = _page(job, size, inch, 1.0), list[list[Part]]()
+    is_unfolded = any(each.row.unfolded for each in rows)
+    page, pages = _page(job, size, inch, 1.0, is_unfolded), list[list[Part]]()
     for larger in LARGER if rows else ():
-        page = _sketched(_page(job, size, inch, larger), rows, page)
+        page = _sketched(_page(job, size, inch, larger, is_unfolded), rows, page)
         pages = _pages(page, rows, plan)
         if len(pages) == 1:
             break
@@ -121,17 +120,14 @@ def draw_ticket(solution: Solution) -> tuple[Sheet, ...]:
     )
 
 
-def _page(job: Job, size: tuple[float, float], inch: float, larger: float) -> Page:
+def _page(
+    job: Job, size: tuple[float, float], inch: float, larger: float, is_unfolded: bool
+) -> Page:
     """Set out a page, its sketches at the largest scale that fits a cell."""
-    unit, brick = larger * inch, job.brick
+    unit = larger * inch
     wide, high = (side / unit - 2 * MARGIN / larger for side in size)
     half, cell = (wide - GUTTER) / 2, wide / max(1, int(wide / LEAST_CELL))
-    corners = [x for x in (brick.corner, brick.soldier_corner) if x is not None]
-    legs = [leg for x in corners for leg in corner_legs(x, brick.thickness)]
-    # A mitred brick is shown from its end beside itself.
-    longest = float(max([brick.length, *legs]) + brick.thickness)
-    # Two mitred legs spread further than a square corner's.
-    longest += max((float(cos_sin(x)[0] * max(legs)) for x in turns_of(job)), default=0)
+    longest = longest_sketch(job, is_unfolded)
     room = (cell - 2 * (PAD + PAST)) * unit
     scales = [scale for scale, _ in SCALES[job.scales]]
     scale = min((x for x in scales if longest / x <= room), default=scales[-1])
@@ -235,7 +231,7 @@ def _fields(job: Job, plan: CutPlan) -> Iterator[tuple[str, str]]:
     yield "REVISION", given.revision or "none"
     yield "DRAWN BY", given.drawn_by
     sides = (brick.length, brick.height, brick.thickness)
-    size = " x ".join(format_length(side, job.lengths) for side in sides)
+    size = " x ".join(format_made(side, job.lengths) for side in sides)
     yield "BRICK", f"{size}, {brick.size or 'as measured'}"
     yield "LOT", given.units_lot
     yield "KERF", typed_length(plan.kerf, job.lengths)
@@ -353,17 +349,15 @@ def _notes(page: Page, each: FabricationRow) -> Part:
     said = (
         f"TOLERANCE OF {what}: {within} EITHER WAY",
         f"ENDS AS DELIVERED: {', '.join(ends_kept(job, row)) or 'NONE'}",
-        *(x.upper() for x in row.note.split("; ") if x not in TOLD),
+        *notes_of(row),
         "45-DEGREE EDGE: SEE THE END VIEW AT THE RIGHT"
         if "mitre" in row.note and not row.is_made
         else "",
         *(making_of(row) if row.is_made else ()),
-        turning_of(row),
-        "DRAWN LYING DOWN, FOOT TO THE LEFT" if row.kind in LYING else "",
-        *(
-            f"CORNERS FROM THE LOWER LEFT, ALONG x UP: {x}"
-            for x in corners_of(job, row)
-        ),
+        turning_of(row).upper(),
+        *angles_of(row),
+        "DRAWN LYING DOWN, FOOT TO THE LEFT, LEFT SIDE UP" if row.kind in LYING else "",
+        *corners_of(job, row),
     )
     return _lines((x for x in said if x), FINE, page.cell - 2 * PAD, PAD)
 

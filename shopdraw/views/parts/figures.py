@@ -14,7 +14,18 @@ from math import hypot
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.dimensions import Chain, StringStyle, string_of_dimensions
-from shopdraw.drawing.ink import Align, Axis, Fill, Ink, Measure, Point, Stroke, Words
+from shopdraw.drawing.ink import (
+    Align,
+    Axis,
+    Fill,
+    Hatch,
+    Ink,
+    Measure,
+    PatternName,
+    Point,
+    Stroke,
+    Words,
+)
 from shopdraw.drawing.lettering import width_of
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
@@ -25,6 +36,8 @@ from shopdraw.masonry.wall.layout import CutListRow
 
 SHORT = {"in": Fraction(18), "mm": Fraction(450)}
 """How much of a hearth extension is drawn where none was measured."""
+TEXT_IN_INCHES = 3 / 32
+"""How high lettering is where hatches are as large as their set has them."""
 Box = tuple[float, float, float, float]
 
 
@@ -191,40 +204,38 @@ def break_line(a: Point, b: Point, size: float) -> Stroke:
     return Stroke(layers.DIMENSIONS, (a, *kink, b))
 
 
-MOST_LINES = 150
+UNKNOWN: PatternName = "BROKEN"
+"""The hatch of what is cut through and nobody said what it is made of."""
+WALLS: dict[str, PatternName] = {
+    "masonry": "DIAGONAL",
+    "concrete": "CONCRETE",
+    "board": "DOTTED",
+    "unknown": UNKNOWN,
+}
+"""The hatch of a wall, by what it is made of."""
 
 
-def hatch(points: tuple[Point, ...], pitch: float) -> Iterator[Stroke]:
-    """Hatch the inside of an outline with lines at 45 degrees.
+def hatch(points: tuple[Point, ...], pattern: PatternName, hand: Hand) -> Hatch:
+    """Hatch an area; neighbouring areas of one view match at their edges."""
+    inch = STYLES[hand.lengths].text * hand.scale / TEXT_IN_INCHES
+    return Hatch(layers.PATTERN, points, pattern, inch)
 
-    Args:
-        points: of the outline, convex or not.
-        pitch: how far the lines are apart along x; more where they would be too many.
 
-    All hatching lies on one grid, so that neighbouring areas match.
-    """
-    across = [x - y for x, y in points]
-    low, high = min(across), max(across)
-    pitch = max(pitch, (high - low) / MOST_LINES)
-    for n in range(int(low // pitch) + 1, int(high // pitch) + 1):
-        # Half open, so that a line through a corner crosses there once.
-        found = sorted(
-            (x0 + (x1 - x0) * (n * pitch - c0) / (c1 - c0), n)
-            for (x0, y0), (x1, y1) in pairwise((*points, points[0]))
-            for c0, c1 in ((x0 - y0, x1 - y1),)
-            if (c0 < n * pitch) != (c1 < n * pitch)
-        )
-        for (a, _), (b, _) in zip(found[::2], found[1::2], strict=False):
-            if b - a > 1e-9:
-                yield Stroke(layers.PATTERN, ((a, a - n * pitch), (b, b - n * pitch)))
+def wall_pattern(job: Job) -> PatternName:
+    """Return the hatch of the wall that the brick is set on."""
+    return WALLS[job.substrate.kind]
 
 
 def wall_behind(
-    across: tuple[float, float], levels: tuple[float, float], hand: Hand
+    job: Job,
+    across: tuple[float, float],
+    levels: tuple[float, float],
+    hand: Hand,
 ) -> Iterator[Ink]:
     """Draw the wall behind the brick in section, broken off at its top and at its back.
 
     Args:
+        job: for what the wall is made of.
         across: where it begins, and where it is broken off.
         levels: from where, and to where it is broken off.
         hand: for the sizes on paper.
@@ -232,7 +243,7 @@ def wall_behind(
     (near, far), (low, high) = across, levels
     yield Stroke(layers.OTHERS, ((near, high), (near, low)))
     ring = ((near, high), (near, low), (far, low), (far, high))
-    yield from hatch(ring, 1.6 * hand.text)
+    yield hatch(ring, wall_pattern(job), hand)
     yield break_line((near, high), (far, high), 0.8 * hand.text)
     yield break_line((far, low), (far, high), 0.8 * hand.text)
 
@@ -245,7 +256,7 @@ def draw_backing(courses: Iterable[Course], reach: float, hand: Hand) -> Iterato
             near = reach - float(course.projection)
             ring = ring_of((near, low, reach, float(course.top)))
             yield Stroke(layers.OTHERS, ring, closed=True)
-            yield from hatch(ring, 0.8 * hand.text)
+            yield hatch(ring, UNKNOWN, hand)
 
 
 def mark_words(
@@ -271,8 +282,8 @@ def string_from(
     *,
     upright: bool = False,
 ) -> tuple[Measure, ...]:
-    """Set out a string whose extension lines begin at `start`."""
+    """Set out a string of sizes to saw to, its extension lines beginning at `start`."""
     style = STYLES[job.lengths]
-    chain = Chain(tuple(sorted(positions)), axis, job.lengths)
+    chain = Chain(tuple(sorted(positions)), axis, job.lengths, is_fine=True)
     set_out = StringStyle(layers.DIMENSIONS, style.text, scale, outward, upright)
     return string_of_dimensions(chain, line_at, start, set_out)

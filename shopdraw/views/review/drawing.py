@@ -30,6 +30,7 @@ from shopdraw.review.opening import Rectangle
 from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import (
     SHORT,
+    UNKNOWN,
     Hand,
     break_line,
     cut_through,
@@ -245,7 +246,7 @@ def _section(view: View) -> Iterator[Ink]:
     yield Stroke(layers.UNITS, ((0.0, head), (0.0, view.floor), (thick, view.floor)))
     yield Stroke(layers.UNITS, ((thick, view.floor), (thick, head)))
     yield Stroke(layers.OTHERS, ((reach, view.floor), (reach, head), (wall, head)))
-    yield from wall_behind((reach, wall), (head, roof), hand)
+    yield from wall_behind(view.job, (reach, wall), (head, roof), hand)
     yield from _slab(view, wall)
     for each in view.job.trim:
         for low, high, out in _steps(view, each):
@@ -266,7 +267,8 @@ def _slab(view: View, wall: float) -> Iterator[Ink]:
         yield break_line((edge, under), (edge, level), 0.5 * view.text)
     else:
         yield Stroke(layers.OTHERS, ((edge, level), (edge, under)))
-    yield from hatch(ring_of((edge, under, wall, level)), 1.6 * view.text)
+    slab = ring_of((edge, under, wall, level))
+    yield hatch(slab, UNKNOWN, Hand(view.job.lengths, view.scale))
 
 
 def _hearth_front(view: View) -> Iterator[Keyed]:

@@ -16,7 +16,8 @@ from math import cos, hypot, sin, tau
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.extents import lettering_of
-from shopdraw.drawing.ink import Drawing, Ink, Measure, Point, Stroke, Words
+from shopdraw.drawing.hatching import lines_in
+from shopdraw.drawing.ink import Drawing, Hatch, Ink, Measure, Point, Stroke, Words
 from shopdraw.drawing.lettering import Box, overlap, width_of
 from shopdraw.drawing.measures import Line, lines_of, ticks_of
 from shopdraw.drawing.sheets import STYLES
@@ -219,6 +220,8 @@ def _lines(ink: Ink, scale: float) -> list[Line]:
     """Return the lines that ink is made of."""
     if isinstance(ink, Measure):
         return [*lines_of(ink, scale), *ticks_of(ink, scale)]
+    if isinstance(ink, Hatch):
+        return list(lines_in(ink))
     if not isinstance(ink, Stroke):
         return []
     points = (*ink.points, ink.points[0]) if ink.closed else ink.points

@@ -18,7 +18,7 @@ from shopdraw.drawing.extents import about
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke
 from shopdraw.drawing.moving import moved
 from shopdraw.job.turning import SQUARE
-from shopdraw.masonry.laying.form import Cut
+from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.layout import CORNER_KINDS, Piece
 from shopdraw.solution import Solution
@@ -29,6 +29,7 @@ from shopdraw.views.parts.figures import (
     cut_off,
     hatch,
     points_of,
+    wall_pattern,
 )
 from shopdraw.views.parts.ground import ground_of
 from shopdraw.views.wall.plans import cuts_of
@@ -107,11 +108,10 @@ def draw_corner_interlock(solution: Solution, scale: float) -> Drawing:
         message = "this surround has no square corner to draw"
         raise ValueError(message)
     hand, corner = Hand(solution.lengths, scale), corner_of(solution, scale)
-    build_out = ground_of(solution).build_out
     ink: list[Ink] = []
     courses = solution.coursing.courses[:COURSES]
     for place, course in enumerate(courses):
-        part = _corner(cuts_of(solution, course), corner, build_out, hand)
+        part = _corner(solution, course, corner, hand)
         ink += [moved(x, (place * corner.apart, 0.0)) for x in part]
     numbers = " AND ".join(str(course.number) for course in courses)
     title = f"CORNER INTERLOCK, COURSES {numbers}"
@@ -119,22 +119,23 @@ def draw_corner_interlock(solution: Solution, scale: float) -> Drawing:
 
 
 def _corner(
-    cuts: tuple[Cut, ...], corner: Corner, build_out: float, hand: Hand
+    solution: Solution, course: Course, corner: Corner, hand: Hand
 ) -> Iterator[Ink]:
     """Draw the part of a course near the corner: brick, then the wall behind it."""
     goes_on, far, side = corner.goes_on, corner.far, corner.side
     # Where leg or return ends within reach, its brick is not broken off.
     broken = far[0] if goes_on[0] else inf, far[1] if goes_on[1] else inf
-    for cut in cuts:
+    for cut in cuts_of(solution, course):
         ring = corner.near(points_of(cut))
         if _has_area(ring):
             yield from cut_off(ring, broken)
             if cut.piece.kind in CORNER_KINDS and (0.0, 0.0) in ring:
                 yield from _legs(cut.piece, side > 0, hand)
-    a, b, t = side * build_out, side * far[0], build_out
+    t = ground_of(solution).build_out
+    a, b = side * t, side * far[0]
     wall = ((a, far[1]), (a, t), (b, t), (b, far[1]))
     yield Stroke(layers.OTHERS, wall[:3])
-    yield from hatch(wall, 1.6 * hand.text)
+    yield hatch(wall, wall_pattern(solution.job), hand)
     start = 0.0 if goes_on[1] else a
     yield break_line((start, far[1]), (b, far[1]), 0.8 * hand.text)
     if goes_on[0]:

@@ -18,6 +18,7 @@ from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import (
+    UNKNOWN,
     Hand,
     break_line,
     cut_off,
@@ -26,6 +27,7 @@ from shopdraw.views.parts.figures import (
     hatch,
     ring_of,
     wall_behind,
+    wall_pattern,
 )
 from shopdraw.views.parts.phrases import FILLS, edge_letters
 from shopdraw.views.wall.sections import woodwork_above
@@ -54,9 +56,9 @@ def draw_hearth_edge(solution: Solution, scale: float) -> Drawing:
     hearth = "HEARTH BY OTHERS" if solution.hearth is None else "HEARTH'S BRICK"
     ink: list[Ink] = [
         *_courses(courses, thick),
-        *wall_behind((reach, wall), (0.0, high), hand),
+        *wall_behind(job, (reach, wall), (0.0, high), hand),
         Stroke(layers.OTHERS, slab[1:3]),
-        *hatch(slab, 2.2 * hand.text),
+        hatch(slab, UNKNOWN, hand),
         break_line((slab[0][0], low), (wall, low), 0.8 * hand.text),
         *_levels((Fraction(0), *_edges_of(courses)), hand),
         *hand.leaders(
@@ -109,7 +111,7 @@ def draw_top_edge(solution: Solution, scale: float) -> Drawing:
         levels = (*levels, trim.bottom)
     ink += [
         *_courses(courses, thick),
-        *wall_behind((reach, wall), (low, high), hand),
+        *wall_behind(solution.job, (reach, wall), (low, high), hand),
         *draw_backing(courses, reach, hand),
         *_levels(levels, hand, before),
         *hand.leaders(tuple(rows), wall + 2.4 * hand.text),
@@ -146,7 +148,7 @@ def draw_corbel(solution: Solution, scale: float) -> Drawing:
     far = -float(last.projection)
     ink: list[Ink] = [
         *_courses(courses, thick),
-        *wall_behind((reach, wall), (low, high), hand),
+        *wall_behind(solution.job, (reach, wall), (low, high), hand),
         *draw_backing(courses, reach, hand),
         *_levels(_edges_of(courses), hand, before=far),
         Stroke(layers.LEVELS, ((0.0, low - hand.text), (0.0, float(out[0].bottom)))),
@@ -190,7 +192,7 @@ def draw_side_edge(solution: Solution, scale: float) -> Drawing:
     ink: list[Ink] = [
         *cut_off(brick, (far, float("inf"))),
         Stroke(layers.OTHERS, ground[:3]),
-        *hatch(ground, 1.6 * hand.text),
+        hatch(ground, wall_pattern(job), hand),
         break_line((far, -hand.text), (far, back), 0.8 * hand.text),
         break_line(ground[0], (far, back), 0.8 * hand.text),
     ]
@@ -198,7 +200,7 @@ def draw_side_edge(solution: Solution, scale: float) -> Drawing:
         deep = -2.6 * hand.text
         foot = aslant * deep
         beyond = (ground[0], (foot, deep), (foot + deep, deep), (foot + deep, back))
-        ink += [Stroke(layers.OTHERS, beyond[:2]), *hatch(beyond, 2.2 * hand.text)]
+        ink += [Stroke(layers.OTHERS, beyond[:2]), hatch(beyond, UNKNOWN, hand)]
     if gap:
         ink += hand.fan("x", (Fraction(0), gap), -4.5 * hand.text, outward=-1)
     where = "WALL" if is_wall else "END"

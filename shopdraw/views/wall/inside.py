@@ -29,6 +29,7 @@ from shopdraw.views.parts.figures import (
     cut_off,
     hatch,
     points_of,
+    wall_pattern,
 )
 from shopdraw.views.parts.phrases import INSIDE_CORNER
 from shopdraw.views.wall.plans import cuts_of
@@ -150,7 +151,7 @@ def _wall(solution: Solution, shown: Inside, hand: Hand) -> Iterator[Ink]:
         )
     )  # fmt: skip
     yield Stroke(layers.OTHERS, ring[:3])
-    yield from hatch(ring, 1.6 * hand.text)
+    yield hatch(ring, wall_pattern(solution.job), hand)
     yield break_line((0.0, -out), ring[5], 0.4 * hand.text)
     yield break_line((side * wide, 0.0), ring[3], 0.4 * hand.text)
     yield break_line(ring[3], ring[4], 0.4 * hand.text)

@@ -14,6 +14,7 @@ from fractions import Fraction
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Align, Drawing, Ink, Point, Stroke, Words
 from shopdraw.drawing.sheets import STYLES
+from shopdraw.job.model import Job
 from shopdraw.job.model_face import SIDES, Side
 from shopdraw.job.turning import SQUARE, cos_sin
 from shopdraw.lengths import format_length, rounded
@@ -24,6 +25,7 @@ from shopdraw.masonry.wall.folding import far_end
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import (
+    UNKNOWN,
     Hand,
     break_line,
     cut_through,
@@ -31,6 +33,7 @@ from shopdraw.views.parts.figures import (
     hatch,
     points_of,
     ring_of,
+    wall_pattern,
 )
 from shopdraw.views.parts.ground import Flank, Ground, ground_of
 from shopdraw.views.parts.phrases import INSIDE_CORNER, OUTSIDE_CORNER
@@ -51,7 +54,7 @@ def draw_plan(solution: Solution, number: int, scale: float) -> Drawing:
     cuts = cuts_of(solution, course)
     is_open = (course.bottom + course.top) / 2 < coursing.head
     ink: list[Ink] = [
-        *_substrates(ground, is_open, hand),
+        *draw_substrates(job, ground, is_open, hand),
         *(ink for cut in cuts for ink in cut_through(points_of(cut))),
         *_labels(ground, is_open, hand),
         *stacked_strings(
@@ -70,7 +73,9 @@ def draw_plan(solution: Solution, number: int, scale: float) -> Drawing:
     return Drawing(f"plan-{number}", title, scale, tuple(ink))
 
 
-def _substrates(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
+def draw_substrates(
+    job: Job, ground: Ground, is_open: bool, hand: Hand
+) -> Iterator[Ink]:
     """Draw and hatch the substrate behind the bed, broken off at its back."""
     reach = ground.build_out
     starts = ground.left.behind[0][0] if ground.left.behind else 0.0
@@ -99,7 +104,7 @@ def _substrates(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
             yield break_line(ring[n], ring[n + 1], 0.4 * hand.text)
         far = min(0.8 * hand.text, (b - a) / 4)
         yield break_line(ring[0], ring[-1], far)
-        yield from hatch(ring, 1.6 * hand.text)
+        yield hatch(ring, wall_pattern(job), hand)
 
 
 def _jamb(x: float, way: int, back: float, ground: Ground) -> tuple[Point, ...]:
@@ -229,7 +234,7 @@ def _backing(ground: Ground, hand: Hand) -> Iterator[Ink]:
         boxes.append((ends[0], reach, ends[1], ground.right.depth))
     for box in boxes:
         yield Stroke(layers.OTHERS, ring_of(box), closed=True)
-        yield from hatch(ring_of(box), 0.8 * hand.text)
+        yield hatch(ring_of(box), UNKNOWN, hand)
     usual = max(4 * reach, 8 * hand.text)
     backs = (ground.left.depth or usual, ground.right.depth or usual)
     back, middle = max(backs), ground.width / 3

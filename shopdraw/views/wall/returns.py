@@ -144,7 +144,7 @@ def _end_words(solution: Solution, face: Face, x: Fraction, hand: Hand) -> str:
 
 
 def _courses(face: Face, coursing: Coursing, hand: Hand) -> Iterator[Ink]:
-    """Number the courses at the right, as far as there is room, and mark the datum."""
+    """Number the courses at the right, as far as there is room."""
     style = STYLES[hand.lengths]
     width = float(face.width)
     x = width + 1.2 * hand.text
@@ -157,28 +157,15 @@ def _courses(face: Face, coursing: Coursing, hand: Hand) -> Iterator[Ink]:
         yield Words(layers.NOTES, (x, y), number, style.text, "left", "middle")
     over = (x, float(courses[-1].top) + 1.2 * hand.text)
     yield Words(layers.NOTES, over, "COURSE", style.small, "left", "foot")
-    reach = 0.8 * hand.text
-    end = x + hand.width("DATUM", small=True)
-    yield Stroke(layers.LEVELS, ((-reach, 0.0), (0.0, 0.0)))
-    yield Stroke(layers.LEVELS, ((width, 0.0), (end, 0.0)))
-    yield Words(
-        layers.NOTES, (x, -0.4 * hand.text), "DATUM", style.small, "left", "top"
-    )
 
 
 def _heights(coursing: Coursing, hand: Hand) -> Iterator[Ink]:
     """Dimension head and top at the left; the elevation has every course's height."""
-    small = STYLES[hand.lengths].small
     head, top = coursing.head, coursing.top
-    name = "OPENING HEAD"
-    at = -(hand.width(name, small=True) + 2.0 * hand.text)
+    at = -3.0 * hand.text
     if 0 < head < top:
         measures = hand.string("y", (Fraction(0), head, top), at)
         yield from measures
-        y = float(head)
-        yield Stroke(layers.LEVELS, ((at, y), (0.0, y)))
-        where = (-0.8 * hand.text, y + 0.4 * hand.text)
-        yield Words(layers.NOTES, where, name, small, "right")
         at -= levels_used(measures, at, hand.scale) * hand.scale + 1.2 * hand.text
     yield from hand.string("y", (Fraction(0), top), at)
 

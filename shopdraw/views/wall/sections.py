@@ -36,6 +36,7 @@ from shopdraw.views.parts.figures import (
     hatch,
     points_of,
     ring_of,
+    wall_pattern,
 )
 from shopdraw.views.parts.found import (
     cut_at_centre,
@@ -73,7 +74,7 @@ def draw_head_section(solution: Solution, scale: float) -> Drawing:
     substrate = ((reach, roof), (reach, head), (wall, head), (wall, roof))
     ink += [
         Stroke(layers.OTHERS, substrate[:3]),
-        *hatch(substrate, 1.6 * hand.text),
+        hatch(substrate, wall_pattern(job), hand),
         *draw_backing(
             (x for x in solution.coursing.corbelled if float(x.top) <= high + 1e-9),
             reach,
@@ -280,7 +281,7 @@ def draw_jamb_plan(solution: Solution, scale: float) -> Drawing:
     ink += [
         Stroke(layers.PATTERN, ((bed_end, t), (min(bed_end, 0.0), reach))),
         Stroke(layers.OTHERS, ring),
-        *hatch(ring, 1.6 * hand.text),
+        hatch(ring, wall_pattern(job), hand),
         break_line((wall, back), (0.0, back), 0.8 * hand.text),
         *_far_end(surround, side, (far, back), hand),
         *_jamb_strings(solution, row, far, hand),

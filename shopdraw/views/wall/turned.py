@@ -26,7 +26,14 @@ from shopdraw.masonry.wall.form import MEET_AT_RIGHT, Face, Surround
 from shopdraw.masonry.wall.layout import CORNER_KINDS, Piece
 from shopdraw.solution import Solution
 from shopdraw.views.parts.aslant import ends_of_jambs
-from shopdraw.views.parts.figures import Hand, break_line, clipped, hatch, points_of
+from shopdraw.views.parts.figures import (
+    Hand,
+    break_line,
+    clipped,
+    hatch,
+    points_of,
+    wall_pattern,
+)
 from shopdraw.views.parts.phrases import FACES
 from shopdraw.views.wall.plans import cuts_of, splay_words
 
@@ -146,10 +153,10 @@ def draw_jamb_courses(solution: Solution, scale: float) -> Drawing:
     """Draw the left jamb through courses 1 and 2, side by side.
 
     Raises:
-        ValueError: the jambs are not splayed.
+        ValueError: no brick turns into the jambs.
     """
-    if not solution.surround.splay:
-        message = "the jambs of this surround are not splayed"
+    if not solution.surround.reveals:
+        message = "no brick turns into the jambs of this surround"
         raise ValueError(message)
     hand = Hand(solution.lengths, scale)
     shown = turned_at(solution, solution.surround.jamb_folds[0], scale)
@@ -205,9 +212,11 @@ def _brick(
         yield from _cut_off(ring, shown)
         corner = [n for n, (x, y) in enumerate(ring) if abs(x) + abs(y) < 1e-6]
         if cut.piece.kind in CORNER_KINDS and corner:
-            inside = ring[(corner[0] + 3) % len(ring)]
-            inside = (shown.side * inside[0], inside[1])
-            yield Stroke(layers.SECTION, ((0.0, 0.0), inside))
+            if shown.turn != SQUARE:
+                # A unit that is bought for a square corner has no mitre.
+                inside = ring[(corner[0] + 3) % len(ring)]
+                inside = (shown.side * inside[0], inside[1])
+                yield Stroke(layers.SECTION, ((0.0, 0.0), inside))
             yield from _legs(solution, cut.piece, shown, hand)
 
 
@@ -274,7 +283,7 @@ def _legs(solution: Solution, piece: Piece, shown: Turned, hand: Hand) -> Iterat
 
     said = format_length(back, hand.lengths)
     angle = f"TURNS {shown.turn:g} DEG"
-    if names[1] == "JAMB":
+    if names[1] == "JAMB" and solution.surround.splay:
         angle = f"SPLAY {splay_words(solution.surround)} OFF SQUARE"
     lines = [
         f"COURSE {piece.course}: {piece.mark}",
@@ -306,7 +315,7 @@ def _wall(solution: Solution, shown: Turned, hand: Hand) -> Iterator[Ink]:
     ring = [(start, end[1]), (start, deep), foot, end]
     drawn = [(side * x, y) for x, y in ring]
     yield Stroke(layers.OTHERS, tuple(drawn[1:]))
-    yield from hatch(tuple(drawn), 1.6 * hand.text)
+    yield hatch(tuple(drawn), wall_pattern(solution.job), hand)
     yield break_line(drawn[0], drawn[3], 0.8 * hand.text)
     if shown.goes_on[0]:
         yield break_line((drawn[0][0], 0.0), drawn[0], 0.8 * hand.text)
@@ -327,7 +336,8 @@ def _figures(solution: Solution, shown: Turned, hand: Hand) -> Iterator[Ink]:
     if shown.faces[1] in solution.surround.reveals:
         (x, y), _ = ends_of_jambs(solution)
         x -= float(shown.fold - solution.surround.front.left)
-        yield from hand.string("x", (Fraction(0), Fraction(x)), y + 5.0 * text, 1)
+        if solution.surround.splay:
+            yield from hand.string("x", (Fraction(0), Fraction(x)), y + 5.0 * text, 1)
         line = max(line, x + 2.5 * text, radius + 2.5 * text)
         yield from hand.string("y", (Fraction(0), Fraction(y)), line, 1)
     arc = [(radius * cos(turn * n / 8), radius * sin(turn * n / 8)) for n in range(9)]

@@ -10,7 +10,13 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from shopdraw.job.model import Job
-from shopdraw.lengths import format_length, rounded, taped_length, typed_length
+from shopdraw.lengths import (
+    format_length,
+    format_made,
+    rounded,
+    taped_length,
+    typed_length,
+)
 from shopdraw.masonry.wall.bond_rules import GivenUp
 from shopdraw.masonry.wall.layout import CutListRow
 from shopdraw.quantities.comparing import Alternative
@@ -258,9 +264,9 @@ def _cuts(solution: Solution) -> Iterator[str]:
         (
             row.mark,
             _state(row) + row.kind,
-            format_length(row.length, job.lengths),
-            format_length(row.height, job.lengths),
-            " x ".join(format_length(leg, job.lengths) for leg in row.legs),
+            format_made(row.length, job.lengths),
+            format_made(row.height, job.lengths),
+            " x ".join(format_made(leg, job.lengths) for leg in row.legs),
             str(row.count),
             row.note,
         )
@@ -283,7 +289,7 @@ def _cut_plan(job: Job, plan: CutPlan) -> Iterator[str]:
     yield f"Cut plan ({plan.whole_units} whole units to saw{bound}):"
     rows: Rows = [("units", "saw each into", "left over")]
     rows += [
-        (str(x.count), " + ".join(x.marks), format_length(x.left, job.lengths))
+        (str(x.count), " + ".join(x.marks), format_made(x.left, job.lengths))
         for x in plan.units
     ]
     yield from _columns(rows, (0, 2))

@@ -14,7 +14,7 @@ from shopdraw.drawing.tables import Column, Table
 from shopdraw.job.model import Job
 from shopdraw.job.splayed import turns_of
 from shopdraw.job.turning import SQUARE
-from shopdraw.lengths import format_length, typed_length
+from shopdraw.lengths import format_made, typed_length
 from shopdraw.masonry.wall.layout import CORNER_KINDS
 from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.fabricating import FabricationRow
@@ -26,7 +26,7 @@ def materials_table(job: Job) -> Table:
     """Return what the surround is made of: each material with its size and finish."""
 
     def say(*lengths: Fraction) -> str:
-        return " x ".join(format_length(x, job.lengths) for x in lengths)
+        return " x ".join(format_made(x, job.lengths) for x in lengths)
 
     def span(least: Fraction, most: Fraction) -> str:
         return say(least) if least == most else f"{say(least)} to {say(most)}"
@@ -90,8 +90,8 @@ def fabrication_table(job: Job, rows: tuple[FabricationRow, ...]) -> Table:
 
     def say(row: FabricationRow) -> str:
         if row.row.kind in CORNER_KINDS and row.row.legs:
-            return " x ".join(format_length(x, job.lengths) for x in row.row.legs)
-        return format_length(row.row.length, job.lengths)
+            return " x ".join(format_made(x, job.lengths) for x in row.row.legs)
+        return format_made(row.row.length, job.lengths)
 
     return Table(
         "fabrication",
@@ -111,7 +111,7 @@ def fabrication_table(job: Job, rows: tuple[FabricationRow, ...]) -> Table:
                 each.row.mark,
                 f"mitred {each.row.kind}" if each.row.is_made else each.row.kind,
                 say(each),
-                format_length(each.row.height, job.lengths),
+                format_made(each.row.height, job.lengths),
                 str(each.row.count),
                 str(each.spares),
                 str(each.make),
@@ -134,7 +134,7 @@ def cut_plan_table(job: Job, plan: CutPlan) -> Table:
             Column("LEFT OVER", "right"),
         ),
         tuple(
-            (str(x.count), " + ".join(x.marks), format_length(x.left, job.lengths))
+            (str(x.count), " + ".join(x.marks), format_made(x.left, job.lengths))
             for x in plan.units
         ),
     )
@@ -144,11 +144,11 @@ def stops_table(job: Job, plan: CutPlan) -> Table:
     """Return the lengths to set the saw's stop to, in the order of sawing."""
     return Table(
         "stops",
-        f"SAW STOPS, KERF {format_length(plan.kerf, job.lengths)}",
+        f"SAW STOPS, KERF {format_made(plan.kerf, job.lengths)}",
         (Column("STOP AT", "right"), Column("CUTS", "right"), Column("MARKS")),
         tuple(
             (
-                format_length(x.length, job.lengths),
+                format_made(x.length, job.lengths),
                 str(x.cuts),
                 " ".join(x.marks) + (", mitred" if x.is_mitred else ""),
             )
@@ -183,11 +183,18 @@ def revisions_table(job: Job) -> Table:
     return Table(
         "revisions",
         "REVISIONS",
-        (Column("MARK"), Column("DATE"), Column("WHAT CHANGED"), Column("COURSES")),
+        (
+            Column("MARK"),
+            Column("DATE"),
+            Column("BY"),
+            Column("WHAT CHANGED"),
+            Column("COURSES"),
+        ),
         tuple(
             (
                 plain(each.mark),
                 str(each.date or ""),
+                plain(each.by),
                 plain(each.says),
                 _courses(each.courses),
             )

@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from shopdraw.drawing.lettering import plain
 from shopdraw.drawing.tables import Column, Table
-from shopdraw.lengths import format_length
+from shopdraw.lengths import format_length, format_made
 from shopdraw.masonry.wall.layout import CORNER_KINDS
 from shopdraw.quantities.measures import TakeoffRow
 from shopdraw.review.findings import Finding, in_words
@@ -119,10 +119,10 @@ def cut_list_table(solution: Solution) -> Table:
             (
                 row.mark,
                 row.kind,
-                format_length(row.length, job.lengths),
-                format_length(row.height, job.lengths),
+                format_made(row.length, job.lengths),
+                format_made(row.height, job.lengths),
                 # A soldier that shows its edge round a fold has no legs to saw.
-                " x ".join(format_length(leg, job.lengths) for leg in row.legs)
+                " x ".join(format_made(leg, job.lengths) for leg in row.legs)
                 if row.kind in CORNER_KINDS
                 else "",
                 str(row.count),

@@ -13,7 +13,7 @@ from shopdraw.job.model import Job
 from shopdraw.masonry.bond.plan import BondPlan
 from shopdraw.masonry.bond.solve import SolvedBond, front_of, spans_of
 from shopdraw.masonry.bonding.faces import LaidRow
-from shopdraw.masonry.rows.merit import Merit
+from shopdraw.masonry.rows.merit import NOT_MIRRORED, Merit
 from tests.masonry.bonding.brute_judge import judge
 from tests.masonry.bonding.brute_trade import (
     BONDS,
@@ -92,7 +92,10 @@ def judged_again(solved: SolvedBond) -> Iterator[tuple[str, Merit, Merit]]:
     wall, bond = wall_of(plan.job), bond_of(plan.job)
     front = replace(wall, face=brute_front(plan))
     rows = front_rows(solved, Trade(front, bond))
-    yield "front", solved.faces["front"].merit, judge(front, bond, rows)
+    theirs = list(judge(front, bond, rows))
+    # It counts each row that is no mirror image; the order counts one for the face.
+    theirs[NOT_MIRRORED - 1] = min(theirs[NOT_MIRRORED - 1], 1)
+    yield "front", solved.faces["front"].merit, tuple(theirs)
     for name, span in spans_of(plan):
         if not name.endswith("return"):
             continue

@@ -2,12 +2,14 @@
 
 Such a face is searched unmirrored too. Line 7 of the order counts one for the face; the
 brute force counts each row, so here it leaves the line out: the two searches are made
-apart, and the unmirrored one is wanted only where it keeps more of lines 1 to 6.
+apart, and the unmirrored one is wanted only where it keeps more of lines 1 to 6. What
+is a mirror image counts as one, whichever search it was found by.
 """
 
 from __future__ import annotations
 
 import random
+from collections import namedtuple
 from dataclasses import replace
 from fractions import Fraction as F
 
@@ -15,8 +17,16 @@ import pytest
 
 from shopdraw.masonry.bonding import answer
 from tests.masonry.bonding import brute_force
-from tests.masonry.bonding.brute_force import BONDS, Front, Search, Trade, Wall, say
-from tests.masonry.bonding.test_against_brute_force import solved_front, wall_of
+from tests.masonry.bonding.brute_force import (
+    BONDS,
+    Front,
+    Search,
+    Trade,
+    Wall,
+    judge,
+    say,
+)
+from tests.masonry.bonding.test_against_brute_force import grid, solved_front, wall_of
 from tests.masonry.bonding.test_unlike import in_brute_rows
 
 FAILS, FAULTS, MIRRORED = 6, 13, 7
@@ -32,6 +42,7 @@ CASES = {
 
 Stack bond, and common bond with a header course every fifth, are not compared here.
 """
+JUDGE_KIND = brute_force.judge_kind
 UNMIRRORED = {"half": 36, "quarter": 6, "English": 24, "common-6": 0}
 """Of those, some that keep more of lines 1 to 6 unmirrored."""
 
@@ -52,10 +63,9 @@ def front_of(pick: random.Random, name: str) -> Wall:
 
 def without_line_7(monkeypatch: pytest.MonkeyPatch) -> None:
     """Let the brute force judge all but whether a face mirrors."""
-    judge_kind = brute_force.judge_kind
 
     def judged(trade: Trade, laid: brute_force.Laid) -> list[int]:
-        tally = judge_kind(trade, laid)
+        tally = JUDGE_KIND(trade, laid)
         tally[MIRRORED - 1] = 0
         return tally
 
@@ -76,9 +86,20 @@ def wanted(wall: Wall, name: str) -> tuple[int, ...]:
             best, search = more, more.search
     other = brute_force.search_of(trade, search._replace(mirrored=False), every=False)
     assert best is not None
-    if other is None or other.merit[:FAILS] >= best.merit[:FAILS]:
-        return tuple(best.merit)
-    return (*other.merit[: MIRRORED - 1], 1, *other.merit[MIRRORED:])
+    every = [tuple(best.merit)]
+    if other is not None:
+        every.append((*other.merit[: MIRRORED - 1], 1, *other.merit[MIRRORED:]))
+    image = mirror_image(trade, search)
+    return min([*every, image] if image else every)
+
+
+def mirror_image(trade: Trade, search: Search) -> tuple[int, ...] | None:
+    """Return the least merit of the unmirrored ways, where it is of a mirror image."""
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(brute_force, "judge_kind", JUDGE_KIND)
+        search = search._replace(mirrored=False)
+        found = brute_force.search_of(trade, search, every=False)
+    return None if found is None or found.merit[MIRRORED - 1] else tuple(found.merit)
 
 
 def compare(wall: Wall, name: str, monkeypatch: pytest.MonkeyPatch) -> bool | None:
@@ -124,3 +145,49 @@ def test_a_face_that_is_only_searched_mirrored_is_noticed(
     monkeypatch.setattr(answer, "_better", lambda one, other: one or other)
     with pytest.raises(AssertionError):
         compare(front(name, UNMIRRORED[name]), name, monkeypatch)
+
+
+EQUAL_CUTS = Wall(
+    unit=F(61, 8), header=F(3), long=F(61, 8), short=F(3), joint=F(3, 8),
+    least_joint=F(3, 8), most_joint=F(3, 8), step=F(1, 16), least_piece=F(2),
+    least_lap=F(2), free_step=F(1, 4),
+    face=Front(F(453, 8), F(109, 16), F(109, 16), "corner", "corner", 11, 5),
+)  # fmt: skip
+"""A Flemish front with so narrow legs that two equal cuts lie side by side over each
+jamb: no narrower mirrored way keeps lines 1 to 6."""
+
+
+def test_equal_cuts_at_both_ends_over_the_opening_are_a_mirror_image() -> None:
+    found = solved_front(EQUAL_CUTS, "Flemish")
+    assert not any(found.merit[: FAILS + 1])
+    ours = judge(
+        EQUAL_CUTS, BONDS["Flemish"], in_brute_rows(found, EQUAL_CUTS, "Flemish")
+    )
+    assert list(found.merit) == list(ours)
+    over = {tuple(b - a for a, b in x.pieces) for x in found.zones["over"].values()}
+    assert all(x == x[::-1] for x in over)
+    assert any(x[1] == x[2] != x[3] for x in over)
+
+
+def test_a_face_is_a_mirror_image_however_it_was_found(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    mirrored = solved_front(EQUAL_CUTS, "Flemish")
+    monkeypatch.setattr(answer, "_mirrored", lambda *_: None)
+    found = solved_front(EQUAL_CUTS, "Flemish")
+    assert found.merit == mirrored.merit
+    assert found.merit == tuple(
+        map(sum, zip(*(x.merit for x in found.parts), strict=True))
+    )
+
+
+def test_one_piece_elsewhere_is_no_mirror_image() -> None:
+    zones = dict(solved_front(EQUAL_CUTS, "Flemish").zones)
+    about = grid(EQUAL_CUTS.face.width)
+    front = namedtuple("About", "about")(about)
+    assert answer.is_mirror_image(front, zones)
+    for zone in zones:
+        row = zones[zone][0]
+        pieces = ((row.pieces[0][0], row.pieces[0][1] - 1), *row.pieces[1:])
+        moved = {**zones[zone], 0: replace(row, pieces=pieces)}
+        assert not answer.is_mirror_image(front, {**zones, zone: moved})

@@ -51,6 +51,31 @@ def test_soldier_corner_units_turn_the_fold_with_the_long_leg_on_the_front(
     assert {x.mark for x in corners} == {"SC-L", "SC-R"}
 
 
+@pytest.mark.parametrize(
+    ("long_leg", "short_leg", "key"),
+    [("30 in", "2 1/4 in", "face.width"), ("3 in", "15 in", "face.left_return")],
+)
+def test_corner_units_wider_than_their_face_are_told_in_words(
+    stack_job: Callable[..., Job], long_leg: str, short_leg: str, key: str
+) -> None:
+    job = stack_job(
+        "in",
+        face__width="57 1/4 in",
+        face__height="42 1/4 in",
+        face__left_return="14 in",
+        face__right_return="14 in",
+        opening__head="soldier",
+        opening__head_over="face",
+        brick__corner={"long_leg": "7 5/8 in", "short_leg": "3 5/8 in"},
+        brick__soldier_corner={"long_leg": long_leg, "short_leg": short_leg},
+    )
+    surround = trace_surround(job)
+    with pytest.raises(NotLaid, match="what turns the outside corners is") as told:
+        lay_bond(job, surround, solve_coursing(job, surround))
+    assert str(told.value).startswith(key)
+    assert "shorter legs in brick.soldier_corner" in str(told.value)
+
+
 @pytest.mark.parametrize("past", ["2 in", "4 in"])
 def test_soldiers_past_the_jambs_keep_pieces_beside_them_whole_enough(
     stack_job: Callable[..., Job], past: str

@@ -80,6 +80,33 @@ def test_corner_units_of_soldiers_turn_a_band() -> None:
     assert {x.legs for x in turned} == {(F(9, 4), F(9, 4))}
 
 
+def corners_of(long_leg: str) -> Laid:
+    """A leg of 15 5/8 between two outside corners, each turned by a corner unit."""
+    corner = f'{{ long_leg = "{long_leg}", short_leg = "2 1/4 in" }}'
+    return soldier_wall(
+        ('at_fold = "mitre"', f"soldier_corner = {corner}"),
+        ('width = "32 3/8 in"', 'width = "32 3/8 in"\njamb_return = "6 in"'),
+    )
+
+
+def test_two_corner_units_may_fill_a_leg_with_a_joint_between() -> None:
+    # Two of 7 5/8 leave 3/8 of 15 5/8.
+    row = [outline for outline, _ in corners_of("7 5/8 in").row(3)]
+    assert len(row) == 4
+    assert row[1].left - row[0].right == row[3].left - row[2].right == F(3, 8)
+
+
+@pytest.mark.parametrize(("long_leg", "both"), [("7 3/4", "15 1/2"), ("9", "18")])
+def test_corner_units_longer_than_half_a_leg_are_told_in_words(
+    long_leg: str, both: str
+) -> None:
+    with pytest.raises(NotLaid) as told:
+        corners_of(f"{long_leg} in")
+    said = str(told.value)
+    assert f"is {both} in wide without its joints, and 15 5/8 in of the front" in said
+    assert "shorter legs in brick.soldier_corner" in said
+
+
 @pytest.mark.parametrize("at_fold", ["mitre", "butt"])
 def test_a_band_turns_into_the_jambs_with_the_brick(at_fold: str) -> None:
     wall = soldier_wall(

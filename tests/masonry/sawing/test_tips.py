@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from itertools import pairwise
 from math import dist, pi, tan
 
 import pytest
 import shapely
 
+from shopdraw.masonry.sawing.fillets import measure_fillets
 from shopdraw.masonry.sawing.shapes import sharpest
 from shopdraw.masonry.sawing.tips import find_tips
+from shopdraw.masonry.wall.layout import flat_piece, rectangle
 from tests.demos import solution_of
 
 
@@ -105,3 +108,22 @@ def test_no_tip_is_cut_sharper_than_a_corner_may_be():
     assert (tip.aslant, tip.length) == (30, pytest.approx(3.75))
     (square,) = find_tips(shape, 0.75, 30.0, 7.5)
     assert (square.aslant, square.length) == (None, pytest.approx(7.5))
+
+
+def test_mortar_takes_of_a_tip_only_what_brick_leaves() -> None:
+    """The tip is cut off at x = 10; brick is sawn square 1/32 beyond, at 10 1/32.
+
+    There it is 3/4 - 1/128 high, and the mortar from there to its end at 13.
+    """
+    (tip,) = tips(course((0, 0), (4, 0), (13, 2.25), (0, 2.25)))
+    end = Fraction(321, 32)
+    for right in (Fraction(10), end):
+        brick = rectangle("front", Fraction(0), Fraction(0), right, Fraction(9, 4))
+        piece = flat_piece("stretcher", 4, brick, ("right",))
+        (fillet,) = measure_fillets([("front", 4, tip)], (piece,))
+        ring = shapely.Polygon([(float(x), float(y)) for x, y in fillet.points])
+        wide = 13 - float(right)
+        assert ring.area == pytest.approx(wide * wide / 8)
+        assert ring.bounds[0] == pytest.approx(float(right))
+        # It is never told shorter than it is.
+        assert float(fillet.length) >= wide - 1e-6

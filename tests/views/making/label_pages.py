@@ -16,7 +16,7 @@ from shopdraw.drawing.lettering import Box, box_of
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.job.model import Job
 from shopdraw.job.model_around import LabelsTable
-from shopdraw.lengths import MM_PER_INCH, format_length
+from shopdraw.lengths import MM_PER_INCH, format_made
 from shopdraw.masonry.wall.layout import CORNER_KINDS
 from shopdraw.quantities.fabricating import FabricationRow
 from shopdraw.solution import Solution
@@ -163,9 +163,9 @@ def wanted(job: Job, rows: tuple[FabricationRow, ...]) -> list[tuple[str, list[s
         row = each.row
         corner = row.kind in CORNER_KINDS
         sides = row.legs if corner else (row.length,)
-        size = " x ".join(format_length(side, job.lengths) for side in sides)
+        size = " x ".join(format_made(side, job.lengths) for side in sides)
         size += " OUTSIDE" if corner else ""
-        size += f" x {format_length(row.height, job.lengths)}"
+        size += f" x {format_made(row.height, job.lengths)}"
         size += " HIGH" if job.lengths == "in" else " MM HIGH"
         like = [row.kind.upper(), size, *every]
         for number, name in enumerate(row.ids, start=1):

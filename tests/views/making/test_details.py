@@ -11,7 +11,7 @@ import pytest
 from shopdraw.drawing.ink import Drawing, Measure, Stroke, Words
 from shopdraw.drawing.layers import CUTS
 from shopdraw.drawing.sheets import STYLES, content_of, size_on_paper
-from shopdraw.lengths import format_length, rounded
+from shopdraw.lengths import format_made, half_marked
 from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow
 from shopdraw.masonry.wall.surround import corner_legs
 from shopdraw.solution import Solution
@@ -85,19 +85,19 @@ def test_a_corner_unit_shows_both_legs_outside_thickness_and_inside(name: str) -
     for row in corners(solution):
         drawing = draw_corner_unit(solution.job, row, scale_of(solution))
         for axis, leg in zip("xy", row.legs, strict=True):
-            wall = format_length(thick, lengths)
-            outside = format_length(leg, lengths)
-            inside = rounded(leg, lengths) - rounded(thick, lengths)
-            wanted = Counter([outside, wall, format_length(inside, lengths)])
+            wall = format_made(thick, lengths)
+            outside = format_made(leg, lengths)
+            inside = half_marked(leg, lengths) - half_marked(thick, lengths)
+            wanted = Counter([outside, wall, format_made(inside, lengths)])
             # In the left hand positions are rounded from the free end.
             allowed = [wanted]
-            other = rounded(leg, lengths) - rounded(leg - thick, lengths)
+            other = half_marked(leg, lengths) - half_marked(leg - thick, lengths)
             allowed.append(
                 Counter(
                     [
                         outside,
-                        format_length(other, lengths),
-                        format_length(leg - thick, lengths),
+                        format_made(other, lengths),
+                        format_made(leg - thick, lengths),
                     ]
                 )
             )
@@ -159,8 +159,8 @@ def test_a_cut_piece_shows_its_size_on_the_unit_it_is_sawn_from(name: str) -> No
         if not row.is_cut or row.kind in CORNER_KINDS:
             continue
         drawing = draw_cut(solution.job, row, scale_of(solution))
-        assert figures(drawing, "x") == Counter([format_length(row.length, lengths)])
-        assert figures(drawing, "y") == Counter([format_length(row.height, lengths)])
+        assert figures(drawing, "x") == Counter([format_made(row.length, lengths)])
+        assert figures(drawing, "y") == Counter([format_made(row.height, lengths)])
         whole = (brick.length, brick.height)
         if row.kind == "soldier":
             whole = (brick.height, brick.length)

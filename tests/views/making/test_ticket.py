@@ -16,7 +16,7 @@ from shopdraw.drawing.lettering import plain
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
-from shopdraw.lengths import format_length, typed_length
+from shopdraw.lengths import format_made, typed_length
 from shopdraw.masonry.wall.layout import CORNER_KINDS
 from shopdraw.output.pdf import write_pdf
 from shopdraw.pipeline import solve
@@ -64,7 +64,7 @@ def wrong_heading(pages: list[Drawing], solution: Solution) -> list[str]:
     """Return the fields that do not say what the job or the plan does."""
     job, plan = solution.job, solution.cut_plan
     brick = (job.brick.length, job.brick.height, job.brick.thickness)
-    size = " x ".join(format_length(side, job.lengths) for side in brick)
+    size = " x ".join(format_made(side, job.lengths) for side in brick)
     bound = "the fewest possible"
     if plan.whole_units != plan.least:
         bound = f"any plan needs {plan.least}"
@@ -106,7 +106,7 @@ def test_a_wrong_heading_is_noticed() -> None:
         ("NUMBER", "JA-04"),
         ("KERF", "1/8 in"),
         ("WHOLE UNITS TO SAW", "43; the fewest possible"),
-        ("PAGE 1 OF 5", "PAGE 1 OF 5"),
+        (f"PAGE 1 OF {len(pages)}", f"PAGE 1 OF {len(pages)}"),
     ):
         wrong = damaged(pages, says(words), with_text(lambda x: x[::-1]))
         assert wrong_heading(wrong, solution) == [name]

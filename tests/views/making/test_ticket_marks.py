@@ -11,8 +11,9 @@ import pytest
 from shopdraw.drawing.ink import Drawing, Ink, Words
 from shopdraw.drawing.lettering import box_of
 from shopdraw.job.model import Job
-from shopdraw.lengths import format_length, typed_length
+from shopdraw.lengths import format_made, typed_length
 from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow
+from shopdraw.masonry.wall.turning import turning_of
 from shopdraw.quantities.fabricating import FabricationRow
 from tests.views.making.tickets import (
     FULLEST,
@@ -37,10 +38,10 @@ from tests.views.making.tickets import (
 def finished(job: Job, row: CutListRow) -> str:
     """Return the sizes as they are to be lettered: both legs outside, or the length."""
     sides = row.legs if row.kind in CORNER_KINDS else (row.length,)
-    along = " x ".join(format_length(side, job.lengths) for side in sides)
+    along = " x ".join(format_made(side, job.lengths) for side in sides)
     outside = " OUTSIDE" if row.kind in CORNER_KINDS else ""
     unit = "" if job.lengths == "in" else " MM"
-    return f" {along}{outside} x {format_length(row.height, job.lengths)}{unit} HIGH "
+    return f" {along}{outside} x {format_made(row.height, job.lengths)}{unit} HIGH "
 
 
 def ticks_in(cell: Cell, inch: float) -> int:
@@ -70,10 +71,10 @@ def wrong_marks(
         count, spares, make = (int(figure) for figure in figures.groups())
         within = f": {typed_length(each.tolerance, job.lengths).upper()} EITHER WAY"
         # The notes say more nearly which end is kept, and what is turned.
-        told = ("", "one end as delivered", "may be turned over", "not turned over")
+        told = ("", "one end as delivered", turning_of(each.row))
         notes = [note.upper() for note in each.row.note.split("; ") if note not in told]
         if each.row.kind in STANDS:
-            notes.append("DRAWN LYING DOWN, FOOT TO THE LEFT")
+            notes.append("DRAWN LYING DOWN, FOOT TO THE LEFT, LEFT SIDE UP")
         if "mitre" in each.row.note and not each.row.is_made:
             notes.append("45-DEGREE EDGE: SEE THE END VIEW AT THE RIGHT")
         wrong += [
@@ -95,12 +96,10 @@ def wrong_marks(
 
 
 def turning(row: CutListRow) -> str:
-    """Return what must be said of turning: by the note, but never of a shape."""
+    """Return what must be said of turning, reckoned from what the piece is."""
     if row.kind not in CORNER_KINDS:
         return " DO NOT TURN END" if row.shapes else " MAY BE TURNED END"
-    if row.shapes:
-        return f" DO NOT TURN OVER ONCE SAWN: SEE {row.ids[0]}"
-    if "may be turned over" in row.note:
+    if not row.shapes and row.mark[-2:] not in ("-L", "-R"):
         return " MAY BE TURNED OVER"
     side = {"L": "LEFT", "R": "RIGHT"}[row.mark[-1]]
     return f" DO NOT TURN OVER: LONG LEG {side} OF ITS CORNER"

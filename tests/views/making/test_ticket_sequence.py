@@ -11,7 +11,7 @@ import pytest
 
 from shopdraw.drawing.ink import Drawing, Ink, Stroke, Words
 from shopdraw.drawing.lettering import box_of
-from shopdraw.lengths import format_length
+from shopdraw.lengths import format_made
 from shopdraw.masonry.wall.layout import CORNER_KINDS
 from shopdraw.quantities.fabricating import FabricationRow
 from shopdraw.solution import Solution
@@ -62,7 +62,7 @@ def wrong_sequence(
     }
     wanted = [
         (
-            format_length(stop.length, job.lengths),
+            format_made(stop.length, job.lengths),
             stop.cuts,
             sum(spares[mark] for mark in stop.marks),
             tuple(f"{' '.join(stop.marks)}, mitred".split())
@@ -89,7 +89,7 @@ def wrong_sequence(
         for leg in "ab"
     }
     left = [
-        (unit.count, unit.marks, format_length(unit.left, job.lengths))
+        (unit.count, unit.marks, format_made(unit.left, job.lengths))
         for unit in plan.units
     ]
     return [

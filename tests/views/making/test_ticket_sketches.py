@@ -17,7 +17,7 @@ from shopdraw.drawing.sheets import SCALES
 from shopdraw.job.model import Job
 from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow, Outline
 from shopdraw.quantities.fabricating import FabricationRow
-from shopdraw.views.making.marks import ends_kept
+from shopdraw.views.making.sizes import ends_kept
 from tests.views.making.tickets import (
     FULLEST,
     STANDS,
@@ -73,7 +73,10 @@ def sizes_wanted(job: Job, row: CutListRow, layer: str) -> list[tuple[float, flo
     if row.kind in CORNER_KINDS:
         if layer == LEG:
             return [(float(row.legs[0]), float(row.legs[1]))]
-        return [(float(shape.right), float(shape.top)) for shape in row.shapes]
+        return [
+            (float(leg.right - leg.left), float(leg.top - leg.bottom))
+            for leg in row.unfolded
+        ]
     if layer == LEG:
         return []
     along, across = row.length, row.height
@@ -133,7 +136,7 @@ def test_a_sketch_out_of_scale_is_noticed(name: str, page: str) -> None:
 
 def cuts_wanted(job: Job, row: CutListRow) -> int:
     if row.is_made:
-        return 2 + sum(len(shape.cuts) for shape in row.shapes)
+        return 2 + sum(len(leg.cuts) for leg in row.unfolded)
     if row.kind in CORNER_KINDS:
         corner = {
             "corner unit": job.brick.corner,
@@ -143,7 +146,7 @@ def cuts_wanted(job: Job, row: CutListRow) -> int:
         inside = job.brick.thickness if corner.measured == "inside" else 0
         bought = corner.long_leg + inside, corner.short_leg + inside
         trimmed = sum(leg < was for leg, was in zip(row.legs, bought, strict=True))
-        return trimmed + sum(len(shape.cuts) for shape in row.shapes)
+        return trimmed + sum(len(leg.cuts) for leg in row.unfolded)
     if row.shapes:
         return len(row.shapes[0].cuts)
     whole = (job.brick.length, job.brick.height)
@@ -240,25 +243,29 @@ def wrong_corners(
 ) -> list[str]:
     """Return the marks whose corners are not lettered where they are drawn.
 
-    They go round from the lower left one, anticlockwise as the ring is drawn.
+    They go round from the lower left one, anticlockwise as the ring is drawn. Of a
+    piece that lies down two figures are rounded for one of a corner's places.
     """
-    step = 1 / 16 if job.lengths == "in" else 1
+    step = 1 / 32 if job.lengths == "in" else 0.5
     wrong = []
     for cell, each in zip(cells_of(pages), rows, strict=True):
         lists = re.findall(r"ALONG x UP: ([0-9/\"', x-]+)", cell.text)
-        if len(lists) != len(each.row.shapes):
+        if len(lists) != len(each.row.unfolded or each.row.shapes):
             wrong.append(each.row.mark)
             continue
         rings = [stroke for stroke in cell.on(UNITS) if stroke.closed]
-        for said, ring in zip(lists, rings, strict=False):
-            left, low, *_ = box_about(ring)
+        if not lists:
+            continue
+        # Both legs of a corner unit are measured from one corner.
+        left, low, *_ = about(p for ring in rings for p in ring.points)
+        for said, ring in zip(lists, rings, strict=True):
             drawn = [((x - left) * scale, (y - low) * scale) for x, y in ring.points]
             pairs = [pair.split(" x ") for pair in said.strip().split(", ")]
             read = [tuple(float(length(job, x)) for x in pair) for pair in pairs]
             first = drawn.index(min(drawn, key=sum))
             start = [*drawn[first:], *drawn[:first]]
             if len(read) != len(drawn) or any(
-                abs(a - b) > step / 2 + 1e-4
+                abs(a - b) > step + 1e-4
                 for one, two in zip(read, start, strict=True)
                 for a, b in zip(one, two, strict=True)
             ):

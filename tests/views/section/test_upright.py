@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import pairwise
 
-from shopdraw.drawing.ink import Drawing, Fill, Measure, Words
+from shopdraw.drawing.ink import Drawing, Fill, Hatch, Measure, Words
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.review.findings import in_words
 from shopdraw.solution import Solution
-from shopdraw.views.wall.upright import draw_upright_section
+from shopdraw.views.section.upright import draw_upright_section
 from tests.demos import solution_of
 from tests.views.lettering import collisions
 from tests.views.strings import figures_of, unclosed
@@ -90,3 +90,45 @@ def test_every_figure_is_a_measure_between_two_true_points() -> None:
     assert finding is not None
     assert finding.measured is not None
     assert in_words(finding.measured, "in") == in_words(gap, "in")
+
+
+def test_what_was_not_measured_is_said() -> None:
+    said = words(section(solution_of("metric-slips")))
+    for what in (
+        "THROAT: NOT MEASURED",
+        "LINTEL BY OTHERS, BEARING AND SIZE NOT MEASURED",
+        "FIREBOX: WHERE IT BEGINS AND ITS DEPTH NOT MEASURED",
+        "HEARTH: THICKNESS NOT MEASURED",
+    ):
+        assert what in said
+    known = words(section(solution_of("library-hearth")))
+    assert 'THROAT OR DAMPER, 9" ABOVE THE OPENING' in known
+    assert 'BEARS 4 1/2" AT ITS SHORTER END' in known
+    assert "THICKNESS NOT MEASURED" in known  # The wall's.
+    assert "HEARTH: THICKNESS" not in known
+
+
+def test_it_is_drawn_where_the_bed_is_thickest() -> None:
+    solution = solution_of("library-hearth")
+    drawing = section(solution)
+    # 5/8 in of brick and 1/2 in of bed; the hearth's edge is 22 in before the wall.
+    wall = {
+        x
+        for ink in drawing.ink
+        if isinstance(ink, Hatch) and ink.pattern == "DIAGONAL"
+        for x, _ in ink.points
+    }
+    assert min(wall) == 1.125
+    edge = min(
+        x
+        for ink in drawing.ink
+        if isinstance(ink, Hatch) and ink.pattern == "BROKEN"
+        for x, _ in ink.points
+    )
+    assert edge == 1.125 - 22
+
+
+def test_props_are_as_long_as_from_the_hearth_to_the_ledger() -> None:
+    # 27 in to the head, 1 1/2 in of timber, and a hearth 1/16 in lower at the middle.
+    figures = figures_of(section(solution_of("library-hearth")))
+    assert ["2'-1 9/16\""] in figures

@@ -1,0 +1,300 @@
+"""Divide a drawing that is too large for a sheet, at match lines.
+
+In:  a `Drawing`, whether a part fits.   Out: its parts, in reading order.
+Frame: the drawing's own.
+
+A line that goes on is cut off at the match line. A unit is drawn whole in each part
+that it reaches, a line of lettering in the one where its middle is. A dimension that
+goes on is drawn as lines, with its figure wherever there is room for it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
+from functools import partial
+from itertools import pairwise
+from math import inf
+
+import shapely
+
+from shopdraw.drawing import layers
+from shopdraw.drawing.bubbles import part_key, stand_in
+from shopdraw.drawing.extents import about, extent_of, lettering_of
+from shopdraw.drawing.ink import (
+    Drawing,
+    Fill,
+    Hatch,
+    Ink,
+    Insert,
+    Measure,
+    Paint,
+    Part,
+    Point,
+    Stroke,
+    Symbol,
+    Words,
+)
+from shopdraw.drawing.lettering import Box, box_of, width_of
+from shopdraw.drawing.measures import ends_of, letter_of, lines_of, ticks_of
+
+Line = tuple[Point, ...]
+WHOLE = frozenset((layers.UNITS, layers.CORNERS))
+"""The layers of what is not cut in two; the cut lines of a unit follow it."""
+MOST = 4
+"""A drawing is divided in so many parts at most, across and up."""
+TRIED = 60
+"""So many places are tried for a match line."""
+FAR = 1e6
+"""Farther than anything that is drawn."""
+
+
+def divide(
+    drawing: Drawing, view: int, fits: Callable[[Drawing], bool], text: float
+) -> tuple[Drawing, ...]:
+    """Divide a drawing in the fewest parts that fit; none where no division fits.
+
+    Args:
+        drawing: without its title.
+        view: its number.
+        fits: whether a part goes on a sheet.
+        text: the height of lettering on paper.
+    """
+    counts = [(a, b) for a in range(1, MOST + 1) for b in range(1, MOST + 1)]
+    for across, up in sorted(counts[1:], key=lambda count: count[0] * count[1]):
+        xs, ys = _cuts(drawing, 0, across), _cuts(drawing, 1, up)
+        windows = [
+            (left, bottom, right, top)
+            for bottom, top in reversed(list(pairwise(ys)))
+            for left, right in pairwise(xs)
+        ]
+        parts = tuple(
+            _part(drawing, Part(number, window), len(windows))
+            for number, window in enumerate(windows, start=1)
+        )
+        if not all(part.ink for part in parts):
+            continue
+        lined = tuple(
+            replace(part, ink=(*part.ink, *_match_lines(part, windows, view, text)))
+            for part in parts
+        )
+        if all(fits(part) for part in lined):
+            return lined
+    return ()
+
+
+def clipped(points: Sequence[Point], window: Box, *, closed: bool) -> Iterator[Line]:
+    """Yield what of a line lies in a window, as lines from one end to the other."""
+    ring = (*points, points[0]) if closed else tuple(points)
+    if all_within(ring, window):
+        yield ring
+        return
+    found = shapely.clip_by_rect(shapely.LineString(ring), *_bounded(window))
+    for part in shapely.get_parts(found):
+        if part.length > 0:
+            yield tuple((x, y) for x, y in part.coords)
+
+
+def clipped_area(points: Sequence[Point], window: Box) -> Iterator[Line]:
+    """Yield what of an area lies in a window, by its corners."""
+    if all_within(points, window):
+        yield tuple(points)
+        return
+    found = shapely.clip_by_rect(shapely.Polygon(points), *_bounded(window))
+    for part in shapely.get_parts(found):
+        if part.area > 0:
+            yield tuple((x, y) for x, y in part.exterior.coords[:-1])
+
+
+def all_within(points: Iterable[Point], window: Box) -> bool:
+    """Whether all points lie in a window."""
+    return all(_holds(window, point) for point in points)
+
+
+def reaches(outline: Iterable[Point], window: Box) -> bool:
+    """Whether something with an outline is seen in a window."""
+    left, bottom, right, top = about(outline)
+    return (
+        left < window[2]
+        and window[0] < right
+        and bottom < window[3]
+        and window[1] < top
+    )
+
+
+def _bounded(window: Box) -> Box:
+    left, bottom, right, top = (max(-FAR, min(FAR, x)) for x in window)
+    return left, bottom, right, top
+
+
+def _holds(window: Box, point: Point) -> bool:
+    return window[0] <= point[0] <= window[2] and window[1] <= point[1] <= window[3]
+
+
+def _cuts(drawing: Drawing, axis: int, count: int) -> list[float]:
+    """Return where match lines lie along an axis, where they meet the least."""
+    extent = extent_of(drawing)
+    low, high = extent[axis], extent[axis + 2]
+    step = (high - low) / count
+    boxes = [(box[axis], box[axis + 2], weight) for box, weight in _kept_whole(drawing)]
+
+    def cost(ideal: float, at: float) -> tuple[float, float]:
+        met = sum(weight for a, b, weight in boxes if a < at < b)
+        return met + 4 * abs(at - ideal) / step, at
+
+    cuts = []
+    for number in range(1, count):
+        ideal = low + number * step
+        tried = (ideal + step * (k / TRIED - 0.5) / 2 for k in range(TRIED + 1))
+        cuts.append(min(tried, key=partial(cost, ideal)))
+    return [-inf, *cuts, inf]
+
+
+def _kept_whole(drawing: Drawing) -> Iterator[tuple[Box, float]]:
+    """Yield what a match line had better not meet, and how much that counts."""
+    symbols = {symbol.name: symbol for symbol in drawing.symbols}
+    for ink in drawing.ink:
+        if isinstance(ink, Insert):
+            yield about(_outline(ink, symbols)), 3.0
+        # A ring among the notes is a bubble.
+        elif isinstance(ink, Stroke) and ink.closed and ink.layer == layers.NOTES:
+            yield about(ink.points), 3.0
+    for _, box in lettering_of(drawing):
+        yield box, 1.0
+
+
+def _outline(insert: Insert, symbols: dict[str, Symbol]) -> Iterator[Point]:
+    for stroke in symbols[insert.symbol].strokes:
+        for x, y in stroke.points:
+            yield x + insert.at[0], y + insert.at[1]
+
+
+def _part(drawing: Drawing, part: Part, count: int) -> Drawing:
+    """Return what a window shows."""
+    symbols = {symbol.name: symbol for symbol in drawing.symbols}
+    ink: list[Ink] = []
+    keeps = False
+    for each in drawing.ink:
+        outline = _unit(each, symbols)
+        if outline:
+            keeps = reaches(outline, part.window)
+        if outline or (isinstance(each, Stroke) and each.layer == layers.CUTS):
+            ink += [each] * keeps
+        else:
+            ink += _seen(each, part.window, drawing.scale)
+    used = {each.symbol for each in ink if isinstance(each, Insert)}
+    return replace(
+        drawing,
+        title=f"{drawing.title}, PART {part.number} OF {count}",
+        ink=tuple(ink),
+        symbols=tuple(x for x in drawing.symbols if x.name in used),
+        part=part,
+    )
+
+
+def _unit(ink: Ink, symbols: dict[str, Symbol]) -> tuple[Point, ...]:
+    """Return the outline of what is not cut in two: a unit, whose cut lines follow."""
+    if isinstance(ink, Insert):
+        return tuple(_outline(ink, symbols))
+    if isinstance(ink, Stroke) and ink.layer in WHOLE:
+        return ink.points
+    return ()
+
+
+def _seen(ink: Ink, window: Box, scale: float) -> Iterator[Ink]:
+    """Yield what of one ink a window shows."""
+    if isinstance(ink, Stroke):
+        if all_within(ink.points, window):
+            yield ink
+            return
+        for line in clipped(ink.points, window, closed=ink.closed):
+            yield Stroke(ink.layer, line)
+    elif isinstance(ink, Words):
+        if _holds(window, _middle(box_of(ink, scale))):
+            yield ink
+    elif isinstance(ink, Measure):
+        yield from _measured(ink, window, scale)
+    elif isinstance(ink, Fill | Hatch | Paint):
+        yield from _area(ink, window)
+
+
+def _area(ink: Fill | Hatch | Paint, window: Box) -> Iterator[Ink]:
+    for corners in clipped_area(ink.points, window):
+        yield replace(ink, points=corners)
+
+
+def _measured(measure: Measure, window: Box, scale: float) -> Iterator[Ink]:
+    """Yield a dimension, or what is seen of one that goes on past a match line."""
+    lines = lines_of(measure, scale)
+    letter = letter_of(measure, scale)
+    is_here = _holds(window, _middle(box_of(letter, scale)))
+    if is_here and all(all_within(line, window) for line in lines):
+        yield measure
+        return
+    for line in (*lines, *ticks_of(measure, scale)):
+        for seen in clipped(line, window, closed=False):
+            yield Stroke(measure.layer, seen)
+    if is_here:
+        yield letter
+    elif measure.letter is None:
+        yield from _again(measure, letter, window, scale)
+
+
+def _again(
+    measure: Measure, letter: Words, window: Box, scale: float
+) -> Iterator[Words]:
+    """Letter a figure once more along what is seen of its line, if there is room."""
+    along = 0 if measure.axis == "x" else 1
+    wide = 1.5 * width_of(measure.words, measure.height_on_paper) * scale
+    for line in clipped(ends_of(measure), window, closed=False):
+        first, last = sorted(point[along] for point in (line[0], line[-1]))
+        if last - first > wide:
+            at = list(letter.at)
+            at[along] = (first + last) / 2
+            yield replace(letter, at=(at[0], at[1]))
+
+
+def _middle(box: Box) -> Point:
+    return (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
+
+
+def _match_lines(
+    drawing: Drawing, windows: Sequence[Box], view: int, text: float
+) -> Iterator[Ink]:
+    """Draw a part's match lines as far as the part goes, and say what is beyond."""
+    window = drawing.part.window if drawing.part else ()
+    left, bottom, right, top = extent_of(drawing)
+    unit = text * drawing.scale
+    for side, at in enumerate(window):
+        if abs(at) == inf:
+            continue
+        along = 1 - side % 2
+        first, last = (bottom, top) if along else (left, right)
+        beyond = next(
+            number
+            for number, other in enumerate(windows, start=1)
+            if other[(side + 2) % 4] == at and other[along] == window[along]
+        )
+        ends = [(at, y) if along else (y, at) for y in (first - unit, last + unit)]
+        for line in _broken(drawing, (ends[0], ends[1]), unit):
+            yield Stroke(layers.MATCH, line)
+        # The words stand beyond all ink, along the line.
+        off = (-1.2 if side < 2 else 1.2) * unit + (left, bottom, right, top)[side]
+        middle = (first + last) / 2
+        spot = (off, middle) if along else (middle, off)
+        words = f"MATCH LINE, SEE {stand_in('part', part_key(view, beyond))}"
+        turned = 90.0 if along else 0.0
+        yield Words(layers.NOTES, spot, words, text, "centre", "middle", turned)
+
+
+def _broken(drawing: Drawing, ends: tuple[Point, Point], unit: float) -> Iterator[Line]:
+    """Yield a match line without what would strike lettering."""
+    whole = shapely.LineString(ends)
+    boxes = [
+        shapely.box(*box).buffer(0.3 * unit, join_style="mitre")
+        for _, box in lettering_of(drawing)
+    ]
+    left = whole.difference(shapely.union_all(boxes)) if boxes else whole
+    for part in shapely.get_parts(left):
+        if part.length > unit:
+            yield tuple((x, y) for x, y in part.coords)

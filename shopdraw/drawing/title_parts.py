@@ -1,0 +1,271 @@
+"""Letter the parts of a title block: stamps, revisions, cells.
+
+In:  `TitleBlock`, how wide it is.   Out: parts, each with its height.
+Frame: paper lengths, each part from its own upper left corner.
+
+A value is lettered as large as its cell takes it, never below general lettering; then
+it is broken in lines.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from itertools import count
+from math import cos, sin, tau
+
+from shopdraw.drawing import layers
+from shopdraw.drawing.ink import Ink, Point, Stroke, Words
+from shopdraw.drawing.lettering import Box, width_of, wrap
+from shopdraw.drawing.moving import moved
+from shopdraw.drawing.papers import Part
+from shopdraw.drawing.paragraphs import set_in_lines
+from shopdraw.drawing.title_block import (
+    LARGER,
+    Angle,
+    Cell,
+    Density,
+    Revised,
+    TitleBlock,
+)
+
+INSET, LINE = 0.8, 1.6
+"""In heights of lettering: what is left free beside it, and from line to line."""
+SIDES = 36
+
+
+def box_of_lines(layer: str, box: Box) -> Stroke:
+    """Return the outline of a box."""
+    left, bottom, right, top = box
+    corners = ((left, bottom), (right, bottom), (right, top), (left, top))
+    return Stroke(layer, corners, closed=True)
+
+
+class Strip:
+    """The parts of a title block, each from its own upper left corner."""
+
+    def __init__(self, text: float, wide: float, density: Density) -> None:
+        self.text, self.wide, self.density = text, wide, density
+        self.inset = INSET * text
+        self.room = wide - 2 * self.inset
+
+    def above(self, block: TitleBlock) -> list[Part]:
+        """Return the stamps, the boxes for other people's stamps, and the notes."""
+        parts = [self._stamp(words) for words in block.stamps]
+        names, box = block.stamp_boxes, self.density.box * self.text
+        pairs = [names] if self.density.is_close else [(name,) for name in names]
+        parts += [self._empty(pair, box) for pair in pairs if pair]
+        parts += [self._empty((block.seal,), 2 * box)] if block.seal else []
+        if self.density.is_whole:
+            parts += [self._note(words) for words in block.notes]
+        gap: Part = ((), self.inset)
+        return [gap, *(each for part in parts for each in (part, gap))]
+
+    def below(self, block: TitleBlock) -> list[Part]:
+        """Return the revisions, and the cells under them."""
+        density = self.density
+        cells = [
+            x
+            for x in block.cells
+            if x.value or x.symbol or (density.is_whole and x.is_asked)
+        ]
+        rows = [*self._revisions(block.revisions)]
+        if density.is_short:
+            cells = [x for x in cells if x.is_needed]
+            rows.append(self._ruled("OTHER FIELDS: SEE GENERAL NOTES"))
+        return [*rows, *map(self._row, self._rows(cells))]
+
+    def _stamp(self, words: str) -> Part:
+        height = 1.2 * self.text
+        lines = wrap(words, height, self.room - 2 * self.inset)
+        high = len(lines) * 1.75 * height + self.inset
+        ink: list[Ink] = [
+            box_of_lines(
+                layers.BORDER, (self.inset, -high, self.wide - self.inset, 0.0)
+            )
+        ]
+        for row, line in enumerate(lines, start=1):
+            at = (self.wide / 2, -row * 1.75 * height + 0.2 * self.text)
+            ink.append(Words(layers.NOTES, at, line, height, "centre"))
+        return tuple(ink), high
+
+    def _empty(self, names: tuple[str, ...], high: float) -> Part:
+        """Draw boxes side by side that somebody else fills."""
+        wide = (self.wide - 2 * self.inset) / len(names)
+        ink: list[Ink] = []
+        for place, name in enumerate(names):
+            left = self.inset + place * wide
+            ink.append(box_of_lines(layers.TABLES, (left, -high, left + wide, 0.0)))
+            lines = wrap(name, self.text, wide - 2 * self.inset)
+            ink += [
+                Words(layers.NOTES, (left + self.inset, -down), line, self.text)
+                for line, down in zip(lines, self._downs(1.6), strict=False)
+            ]
+        return tuple(ink), high
+
+    def _downs(self, first: float) -> Iterator[float]:
+        """Yield how far down one line after another stands."""
+        return (x * self.text for x in count(first, LINE))
+
+    def _note(self, words: str) -> Part:
+        pitch = LINE * self.text
+        at = (self.inset, -pitch)
+        first = Words(layers.NOTES, at, "", self.text, column=self.room)
+        lines = set_in_lines(words, first, pitch, 1.0)
+        return tuple(lines), len(lines) * pitch + 0.3 * self.text
+
+    def _revisions(self, revisions: tuple[Revised, ...]) -> Iterator[Part]:
+        """Draw the revisions, what changed under its mark, its day and its maker."""
+        rows = [Revised("NO.", "DATE", "BY", "WHAT CHANGED")]
+        rows += revisions[: self.density.most]
+        rows += [Revised("", "", "", "")] * (self.density.blanks - len(revisions))
+        marked = max(width_of(row.mark, self.text) for row in rows)
+        day = max(5.0 * self.text, marked + 2 * self.inset)
+        yield self._ruled("REVISIONS")
+        for row in rows:
+            yield from self._revised(row, (0.0, day, day + 10.0 * self.text))
+        if len(revisions) > self.density.most:
+            yield self._ruled("EARLIER ONES: SEE GENERAL NOTES")
+
+    def _revised(self, row: Revised, lefts: tuple[float, ...]) -> Iterator[Part]:
+        """Letter a revision: its three columns, then what changed below them.
+
+        Whoever made it stands in a row of his own where the columns leave no room.
+        """
+        text, pad = self.text, self.density.pad * self.text
+        fits = lefts[2] + width_of(row.by, text) + 2 * self.inset <= self.wide
+        high = text + 2 * pad
+        words = row.mark, row.day, row.by if fits else ""
+        ink: list[Ink] = [
+            Words(layers.NOTES, (x + self.inset, -pad - text), each, text)
+            for x, each in zip(lefts, words, strict=True)
+        ]
+        ink += [Stroke(layers.TABLES, ((x, 0.0), (x, -high))) for x in lefts[1:]]
+        ink.append(Stroke(layers.TABLES, ((0.0, 0.0), (self.wide, 0.0))))
+        yield tuple(ink), high
+        for below in ("" if fits else row.by, row.says):
+            if below:
+                yield self._ruled(below, 0.6)
+
+    def _ruled(self, words: str, share: float = 1.0) -> Part:
+        """Letter words over the whole width, below a line.
+
+        Args:
+            words: in as many lines as they take.
+            share: of the usual room above them.
+        """
+        text, pad = self.text, self.density.pad * self.text
+        lines = wrap(words, text, self.room)
+        ink: list[Ink] = [Stroke(layers.TABLES, ((0.0, 0.0), (self.wide, 0.0)))]
+        for row, line in enumerate(lines):
+            at = (self.inset, -share * pad - (1 + row * LINE) * text)
+            ink.append(Words(layers.NOTES, at, line, text))
+        high = (1 + (len(lines) - 1) * LINE) * text + (1 + share) * pad
+        return tuple(ink), high
+
+    def _rows(self, cells: Iterable[Cell]) -> Iterator[tuple[Cell, ...]]:
+        """Put two cells in a row where both go into half the width in one line."""
+        waiting: Cell | None = None
+        for cell in cells:
+            if not self._is_short(cell):
+                yield from [] if waiting is None else [(waiting,)]
+                waiting = None
+                yield (cell,)
+            elif waiting is None:
+                waiting = cell
+            else:
+                yield waiting, cell
+                waiting = None
+        yield from [] if waiting is None else [(waiting,)]
+
+    def _is_short(self, cell: Cell) -> bool:
+        room = self.wide / 2 - 2 * self.inset
+        if self.density.is_close:
+            return self._beside(cell, room) is not None
+        wide = max(width_of(x, self.text) for x in (cell.name, cell.value))
+        return wide <= room and not cell.is_wide
+
+    def _row(self, cells: tuple[Cell, ...]) -> Part:
+        """Draw one cell, or two side by side, a line above them."""
+        wide = self.wide / len(cells)
+        parts = [self._cell(cell, wide) for cell in cells]
+        high = max(part[1] for part in parts)
+        ink: list[Ink] = [Stroke(layers.TABLES, ((0.0, 0.0), (self.wide, 0.0)))]
+        for place, (lettered, _) in enumerate(parts):
+            ink += [moved(each, (place * wide, 0.0)) for each in lettered]
+            if place:
+                ink.append(Stroke(layers.TABLES, ((wide, 0.0), (wide, -high))))
+        return tuple(ink), high
+
+    def _beside(self, cell: Cell, room: float) -> float | None:
+        """Return where a value begins beside its name; None where it has no room."""
+        if cell.size > LARGER:
+            return None
+        begin = width_of(cell.name, self.text) + 1.5 * self.text
+        wide = 6.0 * self.text if cell.symbol else width_of(cell.value, self.text)
+        return begin if begin + wide <= room else None
+
+    def _cell(self, cell: Cell, wide: float) -> Part:
+        """Letter a cell's name, and below it its value in as many lines as it takes."""
+        text, pad = self.text, self.density.pad * self.text
+        lines, height = self._lettered(cell, wide - 2 * self.inset)
+        at = (self.inset, -pad - text)
+        ink: list[Ink] = [Words(layers.NOTES, at, cell.name, text)]
+        begin = self._beside(cell, wide - 2 * self.inset)
+        if self.density.is_close and begin is not None:
+            aside = (self.inset + begin, at[1])
+            if cell.symbol:
+                middle = (aside[0] + 3.0 * text, at[1] + text / 2)
+                ink += projection_symbol(cell.symbol, middle, 0.6 * text)
+            else:
+                ink.append(Words(layers.NOTES, aside, cell.value, text))
+            return tuple(ink), text + 2 * pad
+        down = pad + 1.5 * text
+        if cell.symbol:
+            radius = 0.95 * text
+            middle = wide / 2, -down - radius - 0.2 * text
+            ink += projection_symbol(cell.symbol, middle, radius)
+            return tuple(ink), down + 2 * radius + 0.4 * text + pad
+        for row, line in enumerate(lines):
+            foot = (self.inset, -down - height - row * LINE * height)
+            ink.append(Words(layers.NOTES, foot, line, height))
+        return tuple(ink), down + height + (len(lines) - 1) * LINE * height + pad
+
+    def _lettered(self, cell: Cell, room: float) -> tuple[tuple[str, ...], float]:
+        """Return the lines of a value, and how high they are."""
+        size = min(cell.size, self.density.size) if cell.size <= LARGER else cell.size
+        for height in (size * self.text, self.text):
+            if width_of(cell.value, height) <= room:
+                return (cell.value,), height
+        return wrap(cell.value, self.text, room), self.text
+
+
+def projection_symbol(angle: Angle, middle: Point, radius: float) -> Iterator[Ink]:
+    """Draw the symbol of first or third angle: a cut cone from its side and its end.
+
+    Seen from the left a cone whose small end is at its left shows both its rims; that
+    view stands at its right in first angle, at its left in third (from memory).
+    """
+    small, half = 0.5 * radius, radius
+    aside = 1.5 * radius if angle == "first" else -1.5 * radius
+    side, end = middle[0] - aside, middle[0] + aside
+    y = middle[1]
+    yield Stroke(
+        layers.NOTES,
+        (
+            (side - half, y - small),
+            (side + half, y - radius),
+            (side + half, y + radius),
+            (side - half, y + small),
+        ),
+        closed=True,
+    )
+    for rim in (small, radius):
+        ring = tuple(
+            (end + rim * cos(turn), y + rim * sin(turn))
+            for turn in (tau * n / SIDES for n in range(SIDES))
+        )
+        yield Stroke(layers.NOTES, ring, closed=True)
+    past = 1.25 * radius
+    first, last = sorted((side, end))
+    yield Stroke(layers.LEVELS, ((end, y - past), (end, y + past)))
+    yield Stroke(layers.LEVELS, ((first - past, y), (last + past, y)))

@@ -1,0 +1,89 @@
+"""Choose the style by which a dimension letters itself, and say what a style letters.
+
+In:  a dimension's length and words.   Out: a style's name, and words of its own.
+Frame: the drawing's own lengths.
+
+A program that draws a dimension anew letters it by its style from what it measures. So
+a figure has the style that gives just its words; where none does, because a string is
+rounded by positions or says EQ, the words are typed over.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from math import floor
+
+from shopdraw.lengths import Lengths
+
+ARCHITECTURAL, DECIMAL = 4, 2
+"""$LUNITS and DIMLUNIT."""
+UNSURE = 1e-6
+"""As near as this to the middle between two figures a program may take either."""
+
+
+@dataclass(frozen=True)
+class LetteringStyle:
+    """What decides the words of a dimension, by the names of DXF.
+
+    Attributes:
+        name: of the dimension style.
+        unit: DIMLUNIT, feet and inches with fractions, or decimal.
+        places: DIMDEC; of a fraction the power of two that is its finest part.
+        step: DIMRND, what a length is rounded to.
+        zeros: DIMZIN; 3 leaves out no feet, 8 leaves out noughts at the end.
+    """
+
+    name: str
+    unit: int
+    places: int
+    step: float
+    zeros: int
+
+
+STYLES: dict[Lengths, tuple[LetteringStyle, ...]] = {
+    "in": (
+        LetteringStyle("DIMENSIONS", ARCHITECTURAL, 4, 1 / 16, 3),
+        LetteringStyle("DIMENSIONS-32", ARCHITECTURAL, 5, 1 / 32, 3),
+    ),
+    "mm": (
+        LetteringStyle("DIMENSIONS", DECIMAL, 0, 1.0, 8),
+        LetteringStyle("DIMENSIONS-HALF", DECIMAL, 1, 0.5, 8),
+    ),
+}
+"""The usual one first, then the finer one."""
+
+
+def chosen(words: str, length: float, lengths: Lengths) -> tuple[str, str]:
+    """Return the style that gives a figure, and the words to type over: mostly none.
+
+    Args:
+        words: as printed.
+        length: as measured between the dimension's points.
+        lengths: what it is measured in.
+    """
+    for style in STYLES[lengths]:
+        if lettered(length, style) == words:
+            return style.name, ""
+    return STYLES[lengths][0].name, words
+
+
+def lettered(length: float, style: LetteringStyle) -> str:
+    """Return what a style letters of a length; nothing where it could be either of two.
+
+    Meanings of DIMLUNIT, DIMDEC, DIMRND and DIMZIN from memory.
+    """
+    if not style.step:
+        return ""
+    parts = length / style.step
+    if abs(parts - floor(parts) - 0.5) < UNSURE:
+        return ""
+    value = floor(parts + 0.5) * Fraction(style.step)
+    if style.unit == DECIMAL:
+        words = f"{float(value):.{style.places}f}"
+        return words.rstrip("0").rstrip(".") if "." in words else words
+    feet, inches = divmod(value, 12)
+    whole, part = divmod(inches, 1)
+    figures = [str(whole)] if whole or not part or feet else []
+    figures += [f"{part.numerator}/{part.denominator}"] if part else []
+    return f"{feet}'-" * bool(feet) + " ".join(figures) + '"'

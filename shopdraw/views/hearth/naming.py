@@ -1,0 +1,101 @@
+"""Name what is seen on the hearth extension from above.
+
+In:  `Solution`, `Extension`.   Out: ink.
+Frame: the view's.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from shopdraw.drawing.ink import Ink, Point
+from shopdraw.drawing.lettering import plain
+from shopdraw.lengths import format_length
+from shopdraw.review.limits import title_of_rules
+from shopdraw.solution import Solution
+from shopdraw.views.hearth.asked import SIDES, ZERO, Extension
+from shopdraw.views.parts.figures import Hand
+
+LED = 12.0
+"""How deep the extension is at least, in heights of lettering, for leaders to it."""
+FLOOR = 2.5
+"""How much of the floor beyond is left free for its name, in heights of lettering."""
+
+
+def name_parts(solution: Solution, shown: Extension, hand: Hand) -> Iterator[Ink]:
+    """Name what is seen, from the face into the room."""
+    _, front, right, face = (float(x) for x in shown.area)
+    x, lowest = right - 2.0 * hand.text, float(shown.lowest)
+    lines = _falls(solution), _made_of(solution), _verdicts(solution)
+    wide = float(solution.surround.front.width)
+    column = max(float(shown.reach[1]), right, wide) + 4.0 * hand.text
+    rows: list[tuple[Point, str]] = []
+    for row, words in enumerate(lines):
+        y = face + (0.2 + 0.15 * row) * (front - face)
+        if face - front > LED * hand.text:
+            rows.append(((x, y), words))
+        else:
+            # Too little is seen of it for a leader to point at.
+            at = (column, -(6.0 + 1.9 * row) * hand.text)
+            yield hand.caption(at, words, "left")
+    if shown.asked is not None:
+        asked = shown.asked
+        spot = (
+            float(shown.outer[1]) + 0.5 * float(asked[2] - shown.outer[1]),
+            float(asked[3]) + 0.8 * float(asked[1] - asked[3]),
+        )
+        by = title_of_rules(solution.job).upper() or "THE MANUAL"
+        rows.append((spot, f"SHADED: ASKED FOR BY {plain(by)}"))
+    else:
+        rows.append(((x, lowest + 3.0 * hand.text), "NO FIGURE TO HOLD IT AGAINST"))
+    if not all(shown.given):
+        parts = zip(("LEFT END", "FRONT EDGE", "RIGHT END"), shown.given, strict=True)
+        lost = ", ".join(name for name, is_given in parts if not is_given)
+        rows.append(((x, lowest + hand.text), f"NOT MEASURED: {lost}"))
+    for area in shown.short():
+        middle = float(area[0] + area[2]) / 2, float(area[1] + area[3]) / 2
+        rows.append((middle, "CROSSED: SHORT OF WHAT IS ASKED FOR"))
+        break
+    floor = (x, lowest - 0.6 * FLOOR * hand.text)
+    rows.append((floor, _floor(solution)))
+    yield from hand.leaders(tuple(rows), column)
+
+
+def _verdicts(solution: Solution) -> str:
+    """Say what the review found of the front and of both sides."""
+    said = []
+    for name, key, about in SIDES:
+        finding = solution.finding(key, about)
+        if finding is not None:
+            said.append(f"{name} {finding.status.upper()}")
+    return ", ".join(said)
+
+
+def _made_of(solution: Solution) -> str:
+    """Say what the extension is made of, and how thick it is."""
+    hearth = solution.job.hearth
+    material = "unknown" if hearth is None else hearth.material
+    said = "MATERIAL NOT GIVEN" if material == "unknown" else material.upper()
+    thick = None if hearth is None else hearth.thickness
+    if thick is None:
+        return f"HEARTH, {said}, THICKNESS NOT MEASURED"
+    return f"HEARTH, {said}, {format_length(thick, solution.lengths)} THICK"
+
+
+def _falls(solution: Solution) -> str:
+    """Say how the hearth falls along the face."""
+    points = solution.surround.as_built.hearth.points
+    drop = max((-y for _, y in points), default=ZERO)
+    if not drop:
+        return "NO FALL GIVEN"
+    return f"FALLS {format_length(drop, solution.lengths)} ALONG THE FACE"
+
+
+def _floor(solution: Solution) -> str:
+    """Name the floor beyond the extension."""
+    floors = [each for each in solution.job.beside if each.kind == "flooring"]
+    if not floors:
+        return "FLOOR BEYOND: NOT LISTED, TAKE IT AS COMBUSTIBLE"
+    name = plain(floors[0].name).upper()
+    burns = "COMBUSTIBLE" if floors[0].combustible else "NONCOMBUSTIBLE, AS TYPED"
+    return f"FLOOR BEYOND: {name}, {burns}"

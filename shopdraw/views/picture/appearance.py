@@ -1,0 +1,277 @@
+"""Draw a picture of the finished surround: for the owner, not for the workshop.
+
+In:  `Solution`, the scale.   Out: `Drawing`.
+Frame: full size; x from the left end of the front's finished face, y up from the datum.
+
+It is an impression: brick and joints are as they are laid, woodwork is where the job
+has it; the room around them is nobody's.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from fractions import Fraction
+
+from shopdraw.drawing import layers
+from shopdraw.drawing.extents import extent_of
+from shopdraw.drawing.framing import draw_frame
+from shopdraw.drawing.ink import Drawing, Ink, Paint, Point, Words
+from shopdraw.drawing.sheets import (
+    STYLES,
+    Sheet,
+    compose_sheet,
+    content_of,
+)
+from shopdraw.masonry.hearth.cuts import riser_from_above
+from shopdraw.masonry.hearth.form import BrickHearth
+from shopdraw.masonry.laying.outlines import (
+    face_ring,
+    finished_opening,
+    whole_ring,
+)
+from shopdraw.masonry.wall.folding import place_face
+from shopdraw.solution import Solution
+from shopdraw.views.parts.aslant import faces_seen, seen_from_front, width_seen
+from shopdraw.views.parts.stamps import picture_number, sheet_numbers, title_block
+from shopdraw.views.picture.brickwork import (
+    Brickwork,
+    Ring,
+    brick,
+    brickwork,
+    joint_shade,
+    shaded,
+    tone_of,
+)
+from shopdraw.views.picture.room import (
+    firebox,
+    painted,
+    room_behind,
+    slab,
+    woodwork,
+)
+
+IN_SHADE = 0.8
+"""How light a face aslant is beside the front."""
+FLOOR = 0.3
+"""How much of the height that is to spare lies below the surround."""
+AROUND = 1.12
+"""How much larger than the surround the picture is at the least."""
+SLAB = 0.03
+"""How thick a hearth by others is drawn, in parts of the front's width."""
+STONE = "#b9b2a4"
+"""A keystone's: it is not of the brick."""
+NOT_FOR = (
+    "An impression, not a shop drawing: take no measurements from it.",
+    "Real brick, joints and daylight will look different. See samples.",
+)
+
+
+def compose_appearance(solution: Solution, number: int) -> Sheet:
+    """Put the picture on a sheet of its own, as large as it goes; it has no scale.
+
+    Args:
+        solution: what the picture shows.
+        number: of the sheet, the last of the set.
+    """
+    job = solution.job
+    wide, high = (float(side) for side in job.paper)
+    style = STYLES[job.lengths]
+    content = content_of(wide, high, style)
+    room = content[2] - content[0], content[3] - content[1]
+    drawing = _filling(solution, room)
+    numbers = sheet_numbers(job, picture_number(job, number - 1), number, number)
+    block = replace(
+        title_block(solution, numbers, "APPEARANCE", "NOT TO SCALE"),
+        notes=NOT_FOR,
+        stamp_boxes=(),
+        seal="",
+    )
+    stamped = replace(block, stamps=("NOT A SHOP DRAWING", *block.stamps))
+    frame = draw_frame((wide, high), job.lengths, stamped)
+    places = ((drawing, content),)
+    return compose_sheet(
+        number, "appearance", "APPEARANCE", (wide, high), job.lengths, places, frame
+    )
+
+
+def _filling(solution: Solution, room: tuple[float, float]) -> Drawing:
+    """Paint the picture as large as it goes on the paper that it has."""
+    scale = AROUND * _about_how_large(solution, room)
+    drawing = draw_appearance(solution, scale)
+    left, low, right, high = extent_of(drawing)
+    needed = AROUND * max((right - left) / room[0], (high - low) / room[1])
+    if solution.hearth is not None and needed > scale:
+        # What is lettered takes the same room on paper at any scale.
+        drawing = draw_appearance(solution, needed)
+    scale = needed
+    behind = _behind(solution, drawing, (room[0] * scale, room[1] * scale))
+    return replace(drawing, scale=scale, ink=(*behind, *drawing.ink))
+
+
+def _about_how_large(solution: Solution, room: tuple[float, float]) -> float:
+    """Return a scale at which a picture about fills its room."""
+    wide, high = solution.surround.front.width, solution.coursing.top
+    if solution.hearth is not None:
+        ground = solution.hearth.ground
+        wide, high = max(wide, ground.width), high * Fraction(5, 4) + ground.main[3]
+    return max(float(wide) / room[0], float(high) / room[1])
+
+
+def draw_appearance(solution: Solution, scale: float) -> Drawing:
+    """Paint brick, joints, firebox, hearth and woodwork; no figures, no names."""
+    left = float(solution.surround.front.left)
+    work = _work(solution)
+    ink: list[Ink] = [*_ground(solution, work, left)]
+    ink += firebox(_opening(solution, left))
+    ink += _aslant(solution, work)
+    if solution.hearth is not None:
+        ink += _brick_hearth(solution, solution.hearth, scale)
+    ink += woodwork(solution.job)
+    return Drawing("appearance", "APPEARANCE", scale, tuple(ink))
+
+
+def _work(solution: Solution) -> Brickwork:
+    lying = solution.hearth.layout.pieces if solution.hearth is not None else ()
+    return brickwork(solution.job, len(solution.layout.pieces) + len(lying))
+
+
+def _behind(
+    solution: Solution, drawing: Drawing, room: tuple[float, float]
+) -> Iterator[Ink]:
+    """Paint the room as large as there is paper for it, the surround in its middle."""
+    left, low, right, high = extent_of(drawing)
+    middle, spare = (left + right) / 2, room[1] - (high - low)
+    hearth = solution.hearth
+    if hearth is None:
+        foot = low - FLOOR * spare
+        floor = low + 0.3 * SLAB * float(solution.surround.front.width)
+    else:
+        # Below it the hearth is shown from above: no floor there.
+        foot = min(y for _, y in _floor_line(solution))
+        foot -= float(hearth.riser.height) if hearth.riser is not None else 0.0
+        floor = foot
+    top = high + (1 - FLOOR) * spare if hearth is None else high + spare
+    box = middle - room[0] / 2, foot, middle + room[0] / 2, top
+    yield from room_behind(box, floor)
+
+
+def _bricks(solution: Solution, left: float) -> Iterator[tuple[str, Ring, str]]:
+    """Yield each brick of the front: its ID, its outline and its colour."""
+    for piece in solution.layout.pieces:
+        colour = tone_of(solution.job, piece.id)
+        if piece.kind == "keystone":
+            colour = STONE
+        for outline in piece.outlines:
+            if outline.face == "front":
+                yield piece.id, _moved(outline.points, left), colour
+
+
+def _ground(solution: Solution, work: Brickwork, left: float) -> Iterator[Ink]:
+    """Paint the front: joints with their relief, and every brick; then the hearth."""
+    surround = solution.surround
+    joint = solution.job.appearance.joint
+    whole = whole_ring(surround, solution.coursing, surround.front)
+    bricks = list(_bricks(solution, left))
+    yield Paint(layers.PATTERN, _moved(whole, left), joint)
+    yield from joint_shade(work, [ring for _, ring, _ in bricks], joint)
+    for name, ring, colour in bricks:
+        yield from brick(work, name, ring, colour)
+    if solution.hearth is None:
+        floor = _floor_line(solution)
+        wide = float(surround.front.width)
+        reach = 0.1 * wide + max(width_seen(surround))
+        line = (
+            (floor[0][0] - reach, floor[0][1]), *floor, (wide + reach, floor[-1][1]),
+        )  # fmt: skip
+        yield from slab(line, min(y for _, y in floor) - SLAB * wide)
+
+
+def _floor_line(solution: Solution) -> Ring:
+    """Return the top of the hearth under the front, from left to right."""
+    surround = solution.surround
+    face = face_ring(surround, surround.front, solution.coursing.top)
+    return _moved(face[:-2], float(surround.front.left))
+
+
+def _opening(solution: Solution, left: float) -> Ring:
+    surround, coursing = solution.surround, solution.coursing
+    return _moved(finished_opening(surround, coursing, solution.layout), left)
+
+
+def _aslant(solution: Solution, work: Brickwork) -> Iterator[Ink]:
+    """Paint what is seen of faces aslant: they get less light than the front."""
+    job, surround, coursing = solution.job, solution.surround, solution.coursing
+    joint = shaded(job.appearance.joint, IN_SHADE)
+    for face in faces_seen(surround):
+        placed = place_face(surround, face.name)
+        foot = surround.hearth_under(face).at(surround.fold_of(face))
+        left, right = (float(placed.point(x)[0]) for x in (face.left, face.right))
+        in_jamb = face in surround.reveals
+        low, high = float(foot), float(coursing.head if in_jamb else coursing.top)
+        whole = ((left, low), (right, low), (right, high), (left, high))
+        yield Paint(layers.PATTERN, whole, joint)
+    for piece, _, ring in seen_from_front(solution):
+        colour = shaded(tone_of(job, piece.id), IN_SHADE)
+        yield from brick(work, piece.id, ring, colour)
+
+
+def _brick_hearth(
+    solution: Solution, hearth: BrickHearth, scale: float
+) -> Iterator[Ink]:
+    """Paint the riser below the face, and under that the hearth from above."""
+    job, ground = solution.job, hearth.ground
+    work = _work(solution)
+    left, wide, gap = -float(ground.from_front), float(ground.width), 0.06
+    under = -gap * wide
+    pieces = [(x, x.outlines[0]) for x in hearth.layout.pieces if x.place == "hearth"]
+    if hearth.riser is not None:
+        riser, foot = hearth.riser, -float(hearth.riser.height)
+        start = float(riser.surround.front.left) - left
+        yield painted((left, foot, left + wide, 0.0), job.appearance.joint)
+        bricks: list[tuple[str, Ring]] = []
+        for piece in hearth.layout.pieces:
+            for outline in piece.outlines:
+                if outline.face == "riser":
+                    points = tuple(
+                        (float(x) - start, float(y) + foot) for x, y in outline.points
+                    )
+                    bricks.append((piece.id, points))
+        yield from _laid(work, bricks, job.appearance.joint)
+        under += foot
+    back, style = float(ground.back), STYLES[job.lengths]
+    foot = under - 3.0 * style.text * scale - back
+    box = (left, foot, left + wide, foot + float(ground.main[3]))
+    yield painted(box, job.appearance.joint)
+    if ground.between is not None:
+        a, _, b, d = (float(x) for x in ground.between)
+        behind = (left + a, foot + float(ground.main[3]), left + b, foot + d)
+        yield painted(behind, job.appearance.joint)
+    lying = [
+        (
+            piece.id,
+            tuple((float(x) + left, float(y) + foot) for x, y in outline.points),
+        )
+        for piece, outline in pieces
+    ]
+    yield from _laid(work, lying, job.appearance.joint)
+    for cut in riser_from_above(hearth):
+        points = tuple((float(x) + left, float(y) + foot) for x, y in cut.ring)
+        yield from brick(work, cut.piece.id, points, tone_of(job, cut.piece.id))
+    at = (left, under - 1.5 * style.text * scale)
+    yield Words(layers.NOTES, at, "THE HEARTH FROM ABOVE", style.text)
+
+
+def _laid(
+    work: Brickwork, bricks: list[tuple[str, Ring]], joint: str
+) -> Iterator[Paint]:
+    """Paint brick of a hearth or its riser, and the relief of their joints."""
+    yield from joint_shade(work, [ring for _, ring in bricks], joint)
+    for name, ring in bricks:
+        yield from brick(work, name, ring, tone_of(work.job, name))
+
+
+def _moved(
+    points: Iterable[tuple[Fraction, Fraction]], left: float
+) -> tuple[Point, ...]:
+    return tuple((float(x) - left, float(y)) for x, y in points)

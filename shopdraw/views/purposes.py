@@ -1,0 +1,237 @@
+"""Draw what each sheet is for: its views, its tables, its notes.
+
+In:  `Solution`, the room on a sheet.   Out: `Purpose`s.
+Frame: paper lengths, in the job's lengths.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import product
+
+from shopdraw.drawing.arranging import Item, alone
+from shopdraw.drawing.composing import Purpose
+from shopdraw.drawing.framing import left_out
+from shopdraw.drawing.ink import Drawing
+from shopdraw.drawing.lettering import Box
+from shopdraw.drawing.measures import with_arrows
+from shopdraw.drawing.sheets import STYLES, PaperStyle, size_on_paper
+from shopdraw.drawing.tables import Column, Notes, Table, draw_notes, draw_table
+from shopdraw.solution import Solution
+from shopdraw.views.general import draw_legend
+from shopdraw.views.making import cut_pieces
+from shopdraw.views.parts.stamps import sheet_numbers, title_block
+from shopdraw.views.projection import Views
+from shopdraw.views.words import schedules, tables
+from shopdraw.views.words.notes import caution_notes, general_notes
+
+ON = " (CONTINUED)"
+NOTES_WIDE = 56
+"""How wide the column of notes is, in heights of lettering."""
+
+
+def purposes(solution: Solution, content: Box) -> Iterator[tuple[Purpose, ...]]:
+    """Draw everything that goes on a sheet, by what the sheet is for.
+
+    Yields:
+        Every way that is to be tried, of two that look alike the better one first:
+        details as large as may be, or of the usual scale; the section beside the
+        returns, or after the plans; the schedules at the end, or beside the general
+        notes.
+
+    Raises:
+        NotDrawable: the paper is too small for the scale asked for, or for any scale.
+    """
+    views = Views(solution, content)
+    general = _general(solution, content, views.scale)
+    listed = _schedules(solution, content, views.scale)
+    front = Purpose("elevation", views.main, 2, is_apart=True)
+    cut = _cut_pieces(solution, content, views)
+    review = _review(solution, content, views.scale)
+    for large, beside in product(views.larges, _beside(views)):
+        drawn = (
+            front,
+            Purpose("returns", beside, 3),
+            Purpose("hearth", tuple(views.others("hearth", large=large)), 4),
+            Purpose("details", tuple(views.others("detail", large=large)), 5),
+            cut,
+        )
+        for order in (
+            (general, *drawn, listed, review),
+            (general, listed, *drawn, review),
+        ):
+            yield tuple(_as_profiled(solution, x) for x in order if x.items)
+
+
+def _beside(views: Views) -> Iterator[tuple[Item, ...]]:
+    """Yield the returns, sections and further plans in each order that is tried."""
+    sides, uprights = tuple(views.rows("side")), tuple(views.rows("upright"))
+    plans = tuple(views.others("plan", "course"))
+    yield (*views.rows("side", "upright"), *plans)
+    yield (*sides, *plans, *uprights)
+
+
+def _as_profiled(solution: Solution, purpose: Purpose) -> Purpose:
+    """End dimension lines in arrows where the profile has it so."""
+    if solution.job.sheet.profile != "iso":
+        return purpose
+    return replace(purpose, items=tuple(_with_arrows(item) for item in purpose.items))
+
+
+def _with_arrows(item: Item) -> Item:
+    return replace(
+        item, parts=tuple((with_arrows(drawing), at) for drawing, at in item.parts)
+    )
+
+
+def _general(solution: Solution, content: Box, scale: float) -> Purpose:
+    """Letter the notes and cautions, and list materials and revisions."""
+    job, style = solution.job, STYLES[solution.lengths]
+    width = min(NOTES_WIDE * style.text, content[2] - content[0])
+    lettered = (general_notes(solution), caution_notes(job))
+    listed = [schedules.materials_table(job), *fields_left_out(solution)]
+    if job.revision:
+        listed.append(schedules.revisions_table(job))
+    drawings = (
+        draw_legend(solution, scale),
+        *_noted(lettered, content, scale, width, style),
+        *tabled(listed, content, scale, style),
+    )
+    items = (alone(x, shows="GENERAL NOTES", is_words=True) for x in drawings)
+    return Purpose("general", tuple(items))
+
+
+LONGEST_TITLE = "RETURNS, SECTIONS AND PLANS, DETAILS, CUT PIECES AND CUT LIST (2)"
+
+
+def fields_left_out(solution: Solution) -> Iterator[Table]:
+    """List the fields that the title block has no room for, if there are any."""
+    job = solution.job
+    wide, high = (float(side) for side in job.paper)
+    numbers = sheet_numbers(job, "A-999", 99, 99)
+    block = title_block(solution, numbers, LONGEST_TITLE, "AS SHOWN")
+    cells = left_out((wide, high), job.lengths, block)
+    if cells:
+        rows = tuple((cell.name, cell.value) for cell in cells)
+        columns = (Column("FIELD"), Column("WHAT IT SAYS"))
+        yield Table("fields", "FIELDS OF THE TITLE BLOCK", columns, rows)
+
+
+def _cut_pieces(solution: Solution, content: Box, views: Views) -> Purpose:
+    """Draw what is sawn, beside its list, the cut plan and the stops of the saw."""
+    job, style = solution.job, STYLES[solution.lengths]
+    listed = [
+        tables.cut_list_table(solution),
+        schedules.fabrication_table(job, solution.fabrication),
+        schedules.cut_plan_table(job, solution.cut_plan),
+        schedules.stops_table(job, solution.cut_plan),
+    ]
+    lettered = tabled(listed, content, views.scale, style)
+    drawn = cut_pieces.draw_details(solution, views.large)
+    items = (
+        *(alone(drawing, shows="CUT PIECES") for drawing in drawn),
+        *(alone(x, shows="CUT LIST", is_words=True) for x in lettered),
+    )
+    return Purpose("cut-pieces", items, 5)
+
+
+def _schedules(solution: Solution, content: Box, scale: float) -> Purpose:
+    """List courses, targets, what to order and how long to wait."""
+    style = STYLES[solution.lengths]
+    listed = [
+        tables.coursing_table(solution),
+        *tables.riser_tables(solution),
+        tables.targets_table(solution),
+        tables.takeoff_table(solution),
+        schedules.schedule_table(solution.schedule),
+    ]
+    lettered = tabled(listed, content, scale, style)
+    items = (alone(x, shows="SCHEDULES", is_words=True) for x in lettered)
+    return Purpose("schedules", tuple(items), 6)
+
+
+def _review(solution: Solution, content: Box, scale: float) -> Purpose:
+    """List what was reviewed, what was found, and what was not checked."""
+    style = STYLES[solution.lengths]
+    lettered = tabled([tables.findings_table(solution)], content, scale, style)
+    items = (alone(x, shows="CLEARANCE REVIEW", is_words=True) for x in lettered)
+    return Purpose("review", tuple(items), 6)
+
+
+def _noted(
+    notes: tuple[Notes, ...],
+    content: Box,
+    scale: float,
+    width: float,
+    style: PaperStyle,
+) -> list[Drawing]:
+    """Letter notes in as many columns as the height of the sheet calls for."""
+    room = content[3] - content[1]
+    return [
+        drawing
+        for note in notes
+        for drawing in _columns(note, room, scale, width, style)
+    ]
+
+
+def _columns(
+    note: Notes, room: float, scale: float, width: float, style: PaperStyle
+) -> Iterator[Drawing]:
+    """Yield columns of notes, each with as many paragraphs as go into the room."""
+
+    def column(count: int) -> Drawing:
+        shown = replace(note, paragraphs=note.paragraphs[:count])
+        return draw_notes(shown, style.text, scale, width)
+
+    many = range(2, len(note.paragraphs) + 1)
+    count = bisect(many, room, key=lambda n: size_on_paper(column(n))[1]) + 1
+    yield column(count)
+    if count < len(note.paragraphs):
+        rest = replace(
+            note,
+            name=f"{note.name}-on",
+            title=f"{note.title.removesuffix(ON)}{ON}",
+            paragraphs=note.paragraphs[count:],
+            first=note.first + count,
+        )
+        yield from _columns(rest, room, scale, width, style)
+
+
+def tabled(
+    listed: list[Table], content: Box, scale: float, style: PaperStyle
+) -> list[Drawing]:
+    """Draw tables that have rows, each split in parts if it is higher than a sheet."""
+    room = content[2] - content[0], content[3] - content[1]
+    return [
+        drawing
+        for table in listed
+        if table.rows
+        for drawing in _split(table, room, scale, style)
+    ]
+
+
+def _split(
+    table: Table, room: tuple[float, float], scale: float, style: PaperStyle
+) -> Iterator[Drawing]:
+    """Yield a table, or parts of it with as many rows as a sheet takes."""
+
+    def part(rows: int) -> Drawing:
+        shown = replace(table, rows=table.rows[:rows])
+        return draw_table(shown, style.text, scale, room[0])
+
+    whole = part(len(table.rows))
+    if size_on_paper(whole)[1] <= room[1] or len(table.rows) < 2:
+        yield whole
+        return
+    too_many = range(2, len(table.rows) + 1)
+    rows = bisect(too_many, room[1], key=lambda n: size_on_paper(part(n))[1]) + 1
+    yield part(rows)
+    rest = replace(
+        table,
+        name=f"{table.name}-on",
+        title=f"{table.title.removesuffix(ON)}{ON}",
+        rows=table.rows[rows:],
+    )
+    yield from _split(rest, room, scale, style)

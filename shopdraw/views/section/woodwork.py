@@ -1,0 +1,158 @@
+"""Draw woodwork over the opening in section, and what the rule set allows of it.
+
+In:  `Solution`, `Through`.   Out: ink.
+Frame: as the section through the opening.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from shopdraw.drawing import layers
+from shopdraw.drawing.ink import Ink, Point, Stroke
+from shopdraw.drawing.lettering import plain, wrap
+from shopdraw.drawing.sheets import STYLES
+from shopdraw.job.model_around import TrimTable
+from shopdraw.lengths import format_length
+from shopdraw.review.envelope import Corner, Envelope
+from shopdraw.review.findings import Finding, Key, in_words
+from shopdraw.solution import Solution
+from shopdraw.views.parts.figures import Hand, break_line, dot
+from shopdraw.views.section.through import STEP, Through
+
+KEYED: tuple[tuple[Key, str], ...] = (
+    ("trim-distance", "distance"),
+    ("trim-projection", "projection"),
+)
+"""The findings that are lettered beside woodwork, and their names there."""
+WIDE = 44.0
+"""How wide a note is at most, in heights of lettering."""
+Block = tuple[Point, tuple[str, ...]]
+"""A note of some lines, and the point that it is led to."""
+
+
+def draw_woodwork(trim: TrimTable, reach: float) -> Iterator[Ink]:
+    """Draw a piece of woodwork in section, step by step from its underside up."""
+    low, high = float(trim.bottom), float(trim.bottom + trim.height)
+    steps = [(float(s.reach), float(s.projection)) for s in trim.steps]
+    if not steps:
+        steps = [(high - low, float(trim.furthest))]
+    points: list[Point] = [(reach, low)]
+    level = low
+    for place, (up, out) in enumerate(steps):
+        last = place == len(steps) - 1
+        points.append((-out, level))
+        level = high if last else level + up
+        points.append((-out, level))
+    yield Stroke(layers.OTHERS, (*points, (reach, high)), closed=True)
+
+
+def draw_envelope(envelope: Envelope, at: Through, hand: Hand) -> Iterator[Ink]:
+    """Draw how far woodwork may stand out, by its distance from the opening."""
+    over = float(at.over)
+    corners = tuple((-float(out), over + float(up)) for up, out in envelope.corners)
+    foot = (0.0, corners[0][1])
+    yield Stroke(layers.HIDDEN, (foot, *corners))
+    end = corners[-1]
+    if envelope.reach is None:
+        yield break_line(end, (end[0] - 3.0 * hand.text, end[1]), 0.5 * hand.text)
+
+
+def measure_over(at: Through, hand: Hand) -> tuple[list[Ink], list[Block], float]:
+    """Dimension what stands over the opening, from its top up.
+
+    Returns:
+        the ink; the notes that belong to it, save those of findings; where the next
+        string may stand.
+    """
+    ink: list[Ink] = []
+    notes: list[Block] = []
+    x = at.before
+    if at.envelope is not None:
+        levels = tuple(at.over + up for up, _ in at.envelope.corners)
+        ink += hand.string("y", (at.over, *levels), x)
+        top = float(levels[-1])
+        out = float(at.envelope.corners[-1][1])
+        ink.append(Stroke(layers.LEVELS, ((x - 1.4 * hand.text, top), (-out, top))))
+        notes.append(((x - 1.4 * hand.text, top), _allowed(at.envelope, hand)))
+        x -= STEP * hand.text
+    for trim in at.trims:
+        low = float(trim.bottom)
+        ink.append(Stroke(layers.LEVELS, ((x, low), (0.0, low))))
+        if trim.bottom > at.head:
+            ink += hand.string("y", (at.head, trim.bottom), x)
+        notes.append(((x, low), ()))
+        x -= STEP * hand.text
+    if at.trims:
+        head = float(at.head)
+        ink.append(Stroke(layers.LEVELS, ((x + STEP * hand.text, head), (0.0, head))))
+    return ink, notes, x
+
+
+def _allowed(envelope: Envelope, hand: Hand) -> tuple[str, ...]:
+    """Say what the envelope is, and where it ends."""
+    lengths, text = hand.lengths, STYLES[hand.lengths].text
+
+    def said(corner: Corner) -> str:
+        up, out = (format_length(x, lengths) for x in corner)
+        return f"{out} AT {up}"
+
+    first, last = envelope.corners
+    least = format_length(envelope.least, lengths)
+    lines = [
+        "BROKEN LINE: HOW FAR WOODWORK MAY STAND OUT,",
+        f"{plain(envelope.source)}:",
+        f"NONE THAT BURNS NEARER THAN {least};",
+        f"{said(first)}, {said(last)}",
+    ]
+    if envelope.reach is not None:
+        reach = format_length(envelope.reach, lengths)
+        past = f"PAST {reach} NOT LIMITED BY THIS RULE;", "OTHER RULES MAY"
+        lines = [*past, *lines]
+    return tuple(
+        part for line in lines for part in wrap(line.upper(), text, WIDE * text)
+    )
+
+
+def findings_of(solution: Solution, trim: TrimTable, hand: Hand) -> tuple[str, ...]:
+    """Letter a piece's distance and projection, each with its limit."""
+    place = solution.job.trim.index(trim) + 1
+    lines = [plain(trim.name).upper()]
+    for key, what in KEYED:
+        finding = solution.finding(key, place)
+        if finding is not None:
+            lines.append(_asked(finding, what, hand, most=what == "projection"))
+    return tuple(lines)
+
+
+def _asked(finding: Finding, what: str, hand: Hand, *, most: bool) -> str:
+    """Letter one clearance: its figure, its limit, and whether it passed."""
+    found, limit = finding.measured, finding.limit
+    words = what.upper()
+    if found is not None:
+        words += f" {in_words(found, hand.lengths, up=most).upper()}"
+    if limit is not None:
+        word = "MAX" if most else "MIN"
+        words += f" ({word} {in_words(limit, hand.lengths, up=not most).upper()})"
+    return f"{words}: {finding.status.upper()}"
+
+
+def lead_left(blocks: Sequence[Block], x: float, hand: Hand) -> Iterator[Ink]:
+    """Letter a column of notes that ends at `x`, each with a leader to its point.
+
+    The highest note stands above the level of its point, the others hang from theirs as
+    far as there is room.
+    """
+    pitch, last = 1.8 * hand.text, float("inf")
+    ordered = sorted(blocks, key=lambda block: -block[0][1])
+    for place, ((a, b), lines) in enumerate(ordered):
+        led = len(lines) - 1 if place == 0 else 0
+        first = b + led * pitch if place == 0 else min(b, last - 1.4 * pitch)
+        y = first - led * pitch
+        left = x - max(hand.width(line) for line in lines)
+        start = left + hand.width(lines[led]) + 0.6 * hand.text
+        yield Stroke(layers.DIMENSIONS, ((start, y), (x + 1.6 * hand.text, y), (a, b)))
+        yield dot((a, b), 0.25 * hand.text)
+        for row, line in enumerate(lines):
+            last = first - row * pitch
+            yield hand.caption((left, last), line, "left")

@@ -1,0 +1,177 @@
+"""A drawing divided at match lines loses nothing, and every part fits."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from math import dist
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from shopdraw.drawing import layers
+from shopdraw.drawing.bubbles import part_key, with_sheets
+from shopdraw.drawing.dividing import clipped, clipped_area, divide, reaches
+from shopdraw.drawing.ink import (
+    Drawing,
+    Fill,
+    Insert,
+    Measure,
+    Stroke,
+    Symbol,
+    Words,
+)
+from shopdraw.drawing.lettering import Box
+from shopdraw.drawing.sheets import size_on_paper
+from shopdraw.drawing.tables import Notes, draw_notes
+
+TEXT = 0.09375
+ROOM = (6.0, 6.0)
+UNIT = Symbol(
+    "unit", (Stroke("A-ELEV-MSNR", ((0, 0), (8, 0), (8, 2), (0, 2)), closed=True),)
+)
+
+
+def wall(wide: int, high: int) -> Drawing:
+    """Return a wall of units a foot apart, with an outline, strings and names."""
+    ink = [
+        Insert("A-ELEV-MSNR", "unit", (12.0 * x, 4.0 * y))
+        for x in range(wide)
+        for y in range(high)
+    ]
+    right, top = 12.0 * wide, 4.0 * high
+    ring = ((0.0, 0.0), (right, 0.0), (right, top), (0.0, top))
+    return Drawing(
+        "wall",
+        "WALL",
+        4.0,
+        (
+            *ink,
+            Stroke(layers.OUTLINE, ring, closed=True),
+            Fill(layers.SECTION, ring),
+            Measure(layers.DIMENSIONS, (0, 0), (right, 0), "x", -4, "LONG", TEXT),
+            Measure(layers.DIMENSIONS, (0, 0), (12, 0), "x", -2, "SHORT", TEXT),
+            *(
+                Words(layers.NOTES, (12.0 * x, top + 2), f"AXIS {x}", TEXT)
+                for x in range(wide)
+            ),
+        ),
+        (UNIT,),
+    )
+
+
+def divided(drawing: Drawing) -> tuple[Drawing, ...]:
+    def fits(part: Drawing) -> bool:
+        wide, high = size_on_paper(part)
+        return wide <= ROOM[0] and high <= ROOM[1]
+
+    return divide(drawing, 7, fits, TEXT)
+
+
+def length_of(drawing: Drawing, layer: str) -> float:
+    total = 0.0
+    for ink in drawing.ink:
+        if isinstance(ink, Stroke) and ink.layer == layer:
+            ring = (*ink.points, ink.points[0]) if ink.closed else ink.points
+            total += sum(dist(a, b) for a, b in pairwise(ring))
+    return total
+
+
+def lost(whole: Drawing, parts: tuple[Drawing, ...]) -> set[str]:
+    """Name what of a drawing is in none of its parts."""
+    gone = set()
+    inked = [ink for part in parts for ink in part.ink]
+    if {x for x in whole.ink if isinstance(x, Insert)} - set(inked):
+        gone.add("unit")
+    before = length_of(whole, layers.OUTLINE)
+    if abs(sum(length_of(x, layers.OUTLINE) for x in parts) - before) > 1e-6:
+        gone.add("outline")
+    words = [x.text if isinstance(x, Words) else x.words
+             for x in inked if isinstance(x, Words | Measure)]  # fmt: skip
+    texts = {x.text if isinstance(x, Words) else x.words
+             for x in whole.ink if isinstance(x, Words | Measure)}  # fmt: skip
+    return gone | {text for text in texts if text not in words}
+
+
+@settings(deadline=None, max_examples=30)
+@given(st.integers(1, 6), st.integers(1, 16))
+def test_nothing_is_lost_and_every_part_fits(wide: int, high: int) -> None:
+    whole = wall(wide, high)
+    parts = divided(whole)
+    assert parts
+    assert lost(whole, parts) == set()
+    for part in parts:
+        assert size_on_paper(part) <= ROOM
+
+
+def test_what_is_taken_out_of_a_part_is_missed() -> None:
+    whole = wall(6, 4)
+    first, *others = divided(whole)
+    for place in range(len(first.ink)):
+        kept = (*first.ink[:place], *first.ink[place + 1 :])
+        taken = first.ink[place]
+        if isinstance(taken, Stroke) and taken.layer == layers.OUTLINE:
+            less = Drawing("wall", "", 4.0, kept, first.symbols)
+            assert "outline" in lost(whole, (less, *others))
+        if isinstance(taken, Words) and taken.text.startswith("AXIS"):
+            less = Drawing("wall", "", 4.0, kept, first.symbols)
+            assert taken.text in lost(whole, (less, *others))
+
+
+def test_a_match_line_goes_where_it_meets_no_unit_if_it_can() -> None:
+    """Units of 8 in stand every 12 in: there are gaps of 4 in between them."""
+    for part in divided(wall(4, 4)):
+        assert part.part is not None
+        left, _, right, _ = part.part.window
+        assert all(x % 12 >= 8 for x in (left, right) if abs(x) < 1e6)
+
+
+def test_a_long_dimension_is_lettered_in_every_part_that_has_room() -> None:
+    parts = divided(wall(3, 2))
+    assert len(parts) == 2
+    for part in parts:
+        texts = [x.text for x in part.ink if isinstance(x, Words)]
+        assert "LONG" in texts
+        assert any("MATCH LINE" in x for x in texts)
+    short = [x for part in parts for x in part.ink if isinstance(x, Measure)]
+    assert [x.words for x in short] == ["SHORT"]
+
+
+def test_a_match_line_names_the_sheet_of_what_is_beyond() -> None:
+    first, second = divided(wall(3, 2))
+    on = {part_key(7, 1): "A-201", part_key(7, 2): "A-202"}
+    filled = [
+        {x.text for x in with_sheets(part, {"part": on}).ink if isinstance(x, Words)}
+        for part in (first, second)
+    ]
+    assert "MATCH LINE, SEE A-202" in filled[0]
+    assert "MATCH LINE, SEE A-201" in filled[1]
+
+
+def test_what_no_number_of_parts_makes_fit_is_not_divided() -> None:
+    one_line = draw_notes(Notes("n", "N" * 300, ("x",)), TEXT, 1.0, 9.0)
+    assert divided(one_line) == ()
+
+
+WINDOW: Box = (0.0, 0.0, 10.0, 10.0)
+
+
+@pytest.mark.parametrize(
+    ("points", "expected"),
+    [
+        (((1, 1), (9, 9)), [((1, 1), (9, 9))]),
+        (((-5, 5), (15, 5)), [((0, 5), (10, 5))]),
+        (((-5, 5), (-1, 5)), []),
+        (((5, 5), (15, 5), (15, 7), (5, 7)), [((5, 5), (10, 5)), ((10, 7), (5, 7))]),
+    ],
+)
+def test_a_line_is_cut_off_at_the_window(points, expected) -> None:
+    assert list(clipped(points, WINDOW, closed=False)) == expected
+
+
+def test_an_area_is_cut_off_at_the_window() -> None:
+    square = ((5, 5), (15, 5), (15, 15), (5, 15))
+    (found,) = clipped_area(square, WINDOW)
+    assert set(found) == {(5, 5), (10, 5), (10, 10), (5, 10)}
+    assert reaches(square, WINDOW)
+    assert not reaches([(10, 0), (12, 2)], WINDOW)

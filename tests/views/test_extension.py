@@ -1,0 +1,219 @@
+"""The hearth extension from above: drawn as the review found it and the rule asks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
+from functools import cache
+
+import pytest
+import shapely
+
+from shopdraw.catalog.rules import load_rules
+from shopdraw.drawing.ink import Drawing, Fill, Hatch, Stroke, Words
+from shopdraw.job.reading import parse_job
+from shopdraw.pipeline import solve
+from shopdraw.solution import Solution
+from shopdraw.views.every import every_view
+from shopdraw.views.hearth.asked import extension_of
+from shopdraw.views.hearth.extension import draw_extension
+from tests.demos import solution_of
+from tests.views.jobs import text_of, with_job
+from tests.views.lettering import collisions, crossings
+from tests.views.strings import unclosed
+
+CHANGES = {
+    "short in front": (('front = "22 in"', 'front = "18 in"'),),
+    "short at the left": (('left = "14 in"', 'left = "9 in"'),),
+    "short all round": (
+        ('front = "22 in"', 'front = "15 in"'),
+        ('left = "14 in"', 'left = "5 in"'),
+        ('right = "14 in"', 'right = "0 in"'),
+    ),
+    "left not measured": (('left = "14 in"              # beyond the opening\n', ""),),
+    "front not measured": (
+        ('front = "22 in"             # from the wall as it is\n', ""),
+    ),
+    "combustible": (('material = "noncombustible"', 'material = "combustible"'),),
+    "no rule": (('set = "irc-2015"', ""),),
+    "under the brick": (('front = "22 in"', 'front = "1/2 in"'),),
+}
+
+
+@cache
+def changed(name: str) -> Solution:
+    return solve(parse_job(text_of("library-hearth", *CHANGES[name]), "x.toml"))
+
+
+def drawn(solution: Solution, scale: float = 8.0) -> Drawing:
+    return draw_extension(solution, scale)
+
+
+def shaded(drawing: Drawing) -> shapely.Geometry:
+    """Return what is shaded, as what is drawn has it."""
+    fills = [
+        shapely.Polygon(x.points)
+        for x in drawing.ink
+        if isinstance(x, Fill) and x.layer == "A-ELEV-MSNR-PATT"
+    ]
+    return shapely.union_all(fills)
+
+
+def crossed(drawing: Drawing) -> shapely.Geometry:
+    hatches = [
+        shapely.Polygon(x.points)
+        for x in drawing.ink
+        if isinstance(x, Hatch) and x.pattern == "CROSSED"
+    ]
+    return shapely.union_all(hatches)
+
+
+def said(drawing: Drawing) -> str:
+    return " | ".join(x.text for x in drawing.ink if isinstance(x, Words))
+
+
+def test_every_job_that_gives_a_hearth_has_it(solution: Solution) -> None:
+    names = [view.name for view in every_view(solution)]
+    assert ("extension" in names) == (solution.job.hearth is not None)
+    none = with_job(solution_of("library-hearth"), hearth=None)
+    assert "extension" not in [view.name for view in every_view(none)]
+    with pytest.raises(ValueError, match="no hearth"):
+        extension_of(none)
+
+
+def test_it_is_as_large_as_the_review_found_it(solution: Solution) -> None:
+    shown = extension_of(solution)
+    left, front, right, face = shown.area
+    lengths = {
+        ("hearth-front", ""): face - front,
+        ("hearth-side", "left"): shown.outer[0] - left,
+        ("hearth-side", "right"): right - shown.outer[1],
+    }
+    for (key, about), length in lengths.items():
+        finding = solution.finding(key, about)  # type: ignore[arg-type]
+        assert finding is not None
+        assert finding.measured in (length, None)
+
+
+def asked_by_the_rule(solution: Solution) -> tuple[float, float, float, float]:
+    """Reckon from the catalog's row and the job what is to be shaded."""
+    named = load_rules(solution.lengths).set_named(solution.job.rules.set)
+    assert named is not None
+    assert named.hearth is not None
+    size = named.hearth.size_for(solution.openings.governing_area)
+    job, start = solution.job, solution.surround.front.left
+    bed = (job.setting_bed.least + job.setting_bed.most) / 2
+    face = bed - job.setting_bed.most
+    outer = solution.openings.outer
+    more = Fraction(0)
+    if named.hearth.raised and job.hearth and job.hearth.raised:
+        more = named.hearth.raised.more(job.hearth.raised)
+    return (
+        float(outer.left - start - size.sides),
+        float(face - size.front - more),
+        float(outer.right - start + size.sides),
+        float(face),
+    )
+
+
+MASONRY = ("library-hearth", "metric-slips", "crooked-study", "raised-hearth")
+
+
+@pytest.mark.parametrize("demo", MASONRY)
+def test_what_is_shaded_is_what_the_rules_row_asks_for(demo: str) -> None:
+    solution = solution_of(demo)
+    assert shaded(drawn(solution)).bounds == pytest.approx(asked_by_the_rule(solution))
+
+
+def test_another_figure_of_the_rule_is_noticed() -> None:
+    solution = solution_of("library-hearth")
+    findings = tuple(
+        replace(x, limit=x.limit + 1)
+        if x.limit is not None and x.rule.key == "hearth-front"
+        else x
+        for x in solution.findings
+    )
+    wrong = shaded(drawn(replace(solution, findings=findings))).bounds
+    assert wrong != pytest.approx(asked_by_the_rule(solution))
+
+
+def test_without_a_rule_nothing_is_shaded() -> None:
+    drawing = drawn(changed("no rule"))
+    assert shaded(drawing).is_empty
+    assert crossed(drawing).is_empty
+    assert "NO FIGURE TO HOLD IT AGAINST" in said(drawing)
+    assert "PASSED" not in said(drawing)
+
+
+def short_of(solution: Solution) -> shapely.Geometry:
+    """Reckon what is asked for and not there, from the job's own words."""
+    hearth = solution.job.hearth
+    assert hearth is not None
+    assert hearth.left is not None
+    assert hearth.front is not None
+    assert hearth.right is not None
+    start, wall = solution.surround.front.left, solution.surround.build_out
+    found = solution.openings.found
+    there = shapely.box(
+        float(found.left - start - hearth.left),
+        float(wall - hearth.front),
+        float(found.right - start + hearth.right),
+        float(wall),
+    )
+    asked = shapely.box(*asked_by_the_rule(solution))
+    return asked if hearth.material == "combustible" else asked.difference(there)
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["short in front", "short at the left", "short all round", "combustible",
+     "under the brick"],
+)  # fmt: skip
+def test_what_falls_short_is_crossed_and_nothing_else(name: str) -> None:
+    solution = changed(name)
+    drawing, short = drawn(solution), short_of(solution)
+    assert short.area > 1
+    assert crossed(drawing).symmetric_difference(short).area < 1e-6
+    assert "CROSSED" in said(drawing)
+    assert "FAILED" in said(drawing)
+
+
+def test_where_enough_is_there_nothing_is_crossed() -> None:
+    solution = solution_of("library-hearth")
+    assert short_of(solution).area == 0
+    assert crossed(drawn(solution)).is_empty
+
+
+def breaks(drawing: Drawing) -> Iterator[tuple[float, float]]:
+    """Yield the middles of break lines in the room, before the face."""
+    for ink in drawing.ink:
+        if isinstance(ink, Stroke) and len(ink.points) == 6:
+            (a, b), (c, d) = ink.points[0], ink.points[-1]
+            if min(b, d) < -1:
+                yield (a + c) / 2, (b + d) / 2
+
+
+@pytest.mark.parametrize(
+    ("name", "words"),
+    [("left not measured", "LEFT END"), ("front not measured", "FRONT EDGE")],
+)
+def test_what_was_not_measured_is_broken_off(name: str, words: str) -> None:
+    drawing = drawn(changed(name))
+    assert f"NOT MEASURED: {words}" in said(drawing)
+    assert len(list(breaks(drawing))) == 1
+    assert list(breaks(drawn(solution_of("library-hearth")))) == []
+
+
+def test_nothing_collides_and_strings_close(solution: Solution) -> None:
+    drawing = drawn(solution, 12.0 if solution.lengths == "in" else 10.0)
+    assert collisions(drawing) == []
+    assert crossings(drawing) == []
+    assert unclosed(drawing, solution.lengths) == []
+
+
+@pytest.mark.parametrize("name", CHANGES)
+def test_nothing_collides_on_odd_ones(name: str) -> None:
+    drawing = drawn(changed(name))
+    assert collisions(drawing) == []
+    assert crossings(drawing) == []

@@ -1,0 +1,98 @@
+"""The back of the survey form: the job file's own keys, boxes, no crowding."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+
+import pytest
+
+from shopdraw.drawing.ink import Drawing
+from shopdraw.lengths import Lengths
+from shopdraw.views.survey_form import LEFT as FRONT_LEFT
+from shopdraw.views.survey_form import RIGHT as FRONT_RIGHT
+from shopdraw.views.survey_overleaf import LEFT, RIGHT, draw_overleaf
+from tests.views.lettering import collisions, crossings
+from tests.views.test_survey_form import (
+    INCH,
+    SIZES,
+    edited,
+    empty_boxes,
+    ink_of,
+    is_inside,
+    keys_on,
+    lettered,
+    unknown,
+)
+
+both = pytest.mark.parametrize("lengths", SIZES)
+ASKED = {
+    *(
+        f"face.{side}_{key}"
+        for side in ("left", "right")
+        for key in (
+            "chamfer",
+            "chamfer_depth",
+            "return_depth",
+            "return_splay",
+            "alcove",
+        )
+    ),
+    *("panel.left", "panel.bottom", "panel.width", "panel.height"),
+    *("trim.left", "trim.bottom", "trim.width", "trim.height", "trim.projection"),
+}
+"""What the front of the form has no room for."""
+
+
+def back(lengths: Lengths) -> Drawing:
+    return ink_of(draw_overleaf(lengths))
+
+
+@both
+def test_all_its_ink_is_inside_a_page_of_the_usual_size(lengths: Lengths) -> None:
+    sheet = draw_overleaf(lengths)
+    assert (sheet.width, sheet.height) == SIZES[lengths]
+    assert is_inside(ink_of(sheet), lengths)
+
+
+@both
+def test_no_lettering_lies_on_lettering_or_on_a_line(lengths: Lengths) -> None:
+    drawing = back(lengths)
+    assert collisions(drawing) == []
+    assert crossings(drawing) == []
+
+
+@both
+def test_it_asks_for_these_keys_and_each_is_one_of_the_job_file(
+    lengths: Lengths,
+) -> None:
+    keys = keys_on(back(lengths))
+    assert Counter(keys) == dict.fromkeys(ASKED, 1)
+    assert unknown(keys) == []
+
+
+def marks_on(drawing: Drawing) -> Counter[str]:
+    return Counter(x for x in lettered(drawing) if re.fullmatch(r"\d+", x))
+
+
+@both
+def test_every_number_stands_once_in_the_figure_and_once_in_the_table(
+    lengths: Lengths,
+) -> None:
+    numbers = [number for number, _, _ in (*LEFT, *RIGHT) if number]
+    assert marks_on(back(lengths)) == dict.fromkeys(numbers, 2)
+    # No mark is one of the front's.
+    assert not {*numbers} & {letter for letter, _, _ in (*FRONT_LEFT, *FRONT_RIGHT)}
+
+
+def test_a_number_without_its_row_is_noticed() -> None:
+    numbers = [number for number, _, _ in (*LEFT, *RIGHT) if number]
+    assert marks_on(edited(back("in"), "7", "17")) != dict.fromkeys(numbers, 2)
+
+
+@both
+def test_there_is_a_box_for_every_figure_large_enough_to_write_in(
+    lengths: Lengths,
+) -> None:
+    inch = INCH[lengths]
+    assert empty_boxes(back(lengths), 0.38 * inch, 0.19 * inch) == 20
