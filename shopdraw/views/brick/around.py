@@ -44,7 +44,7 @@ class Failed(NamedTuple):
 def draw_fittings(solution: Solution) -> Iterator[Stroke]:
     """Outline every fitting where it is, whether brick lies over it or not."""
     for fitting in solution.job.fitting:
-        yield Stroke(layers.OTHERS, ring_of(_box(fitting)), closed=True)
+        yield Stroke(layers.OTHERS, ring_of(box_on_face(fitting)), closed=True)
 
 
 def failures(solution: Solution) -> Iterator[Failed]:
@@ -64,7 +64,7 @@ def failures(solution: Solution) -> Iterator[Failed]:
                 and finding.rule.about == place
             )
             if numbers:
-                yield Failed(numbers, _box(table))
+                yield Failed(numbers, box_on_face(table))
 
 
 def cloud_failures(solution: Solution, scale: float) -> Iterator[Stroke]:
@@ -89,11 +89,11 @@ def with_names(solution: Solution, drawing: Drawing) -> Drawing:
         drawing = _led(solution, drawing, (words,), spot)
     for fitting in solution.job.fitting:
         said = f"{plain(fitting.name).upper()}, BY OTHERS: {WANTS[fitting.wants]}"
-        drawing = _led(solution, drawing, (said,), _middle(_box(fitting)))
+        drawing = _led(solution, drawing, (said,), _middle(box_on_face(fitting)))
     for trim in solution.job.trim:
         name = f"{plain(trim.name).upper()}, BY OTHERS"
         if name not in lettered and is_clear(trim, solution.coursing):
-            drawing = _led(solution, drawing, (name,), _middle(_box(trim)))
+            drawing = _led(solution, drawing, (name,), _middle(box_on_face(trim)))
     return drawing
 
 
@@ -106,7 +106,8 @@ def _led(
     return with_led_words(words, spot, pieces, {"front"}, dx, text, drawing)
 
 
-def _box(table: TrimTable | FittingTable) -> Box:
+def box_on_face(table: TrimTable | FittingTable) -> Box:
+    """Return where woodwork, or a fitting, lies before the face."""
     left, low = float(table.left), float(table.bottom)
     return left, low, left + float(table.width), low + float(table.height)
 

@@ -86,7 +86,7 @@ def with_leaders(
         height: of the lettering, on paper.
         drawing: with all its other ink.
         over: lines across the brick, as marks were kept clear of them.
-        free: boxes that are kept free, for what is drawn later.
+        free: boxes that no mark stands in: woodwork, and what is drawn later.
     """
     given = dx, height, drawing.scale, over
     shown = [
@@ -100,9 +100,10 @@ def with_leaders(
         for piece, outline in shown
         if not goes_unmarked(piece) and mark_within(piece, outline, *given) is None
     ]
-    brick = shapely.STRtree([_ring(outline, dx) for _, outline in shown])
+    taken = [_ring(outline, dx) for _, outline in shown]
+    brick = shapely.STRtree([*taken, *(shapely.box(*box) for box in free)])
     for led in _columns(without, dx):
-        placed = tuple(_placed(led, drawing, brick, height, free))
+        placed = tuple(_placed(led, drawing, brick, height))
         drawing = replace(drawing, ink=(*drawing.ink, *placed))
     return drawing
 
@@ -176,11 +177,7 @@ def courses_said(numbers: list[int]) -> str:
 
 
 def _placed(
-    led: Led,
-    drawing: Drawing,
-    brick: shapely.STRtree,
-    height: float,
-    free: Sequence[Box] = (),
+    led: Led, drawing: Drawing, brick: shapely.STRtree, height: float
 ) -> Iterator[Ink]:
     """Draw a leader with its mark at the nearest clear place."""
     text = height * drawing.scale
@@ -188,7 +185,7 @@ def _placed(
     room = CLEAR * text
     lettered = [
         shapely.box(left - room, low - room, right + room, high + room)
-        for left, low, right, high in (*free, *(x for _, x in lettering_of(drawing)))
+        for _, (left, low, right, high) in lettering_of(drawing)
     ]
     words = shapely.STRtree(lettered)
     left, bottom, right, top = extent_of(drawing)
@@ -223,7 +220,7 @@ def _nearest(
         spot: where the leader begins.
         size: width and height of the lettering, and how many lines it has.
         furthest: how far places are tried.
-        there: lines; lettering; brick.
+        there: lines; lettering; brick and whatever else no lettering stands in.
     """
     best: tuple[float, Point] | None = None
     text = size[1]

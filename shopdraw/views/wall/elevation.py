@@ -21,6 +21,7 @@ from shopdraw.masonry.laying.cuts import course_ends
 from shopdraw.masonry.laying.outlines import face_end
 from shopdraw.solution import Solution
 from shopdraw.views.brick.around import (
+    box_on_face,
     cloud_failures,
     draw_fittings,
     with_names,
@@ -82,7 +83,8 @@ def draw_elevation(solution: Solution, scale: float) -> Drawing:
     pieces, text = solution.layout.pieces, style.text * scale
     # The mark of the section through the head is led to there.
     x, y = float(solution.surround.opening.centre) + dx, float(head_at_centre(solution))
-    free = ((x - 0.5 * text, y - 4 * text, x + 2 * text, y),)
+    marked = x - 0.5 * text, y - 4 * text, x + 2 * text, y
+    free = (marked, *(box_on_face(trim) for trim in solution.job.trim))
     return with_leaders(pieces, front, dx, style.text, drawing, over, free)
 
 
