@@ -19,8 +19,8 @@ from shopdraw.masonry.wall.form import Point as Spot
 from shopdraw.solution import Solution
 from shopdraw.views.brick.leaders import with_led_words
 
-SHOWN = 0.12
-"""How much of a diagonal is drawn at either end: the middle is for lettering."""
+FROM_FOOT, FROM_HEAD = 0.12, 0.04
+"""How much of a diagonal is drawn at either end: between them is for lettering."""
 Check = tuple[tuple[str, ...], Point]
 
 
@@ -54,8 +54,8 @@ def _lines(corners: Corners) -> Iterator[Stroke]:
     """Draw the ends of both diagonals, and a plumb line up from a jamb that leans."""
     a, b, c, d = ((float(x), float(y)) for x, y in corners)
     for one, other in ((a, c), (b, d)):
-        for near, far in ((one, other), (other, one)):
-            yield Stroke(layers.LEVELS, (near, _between(near, far, SHOWN)))
+        yield Stroke(layers.LEVELS, (one, _between(one, other, FROM_FOOT)))
+        yield Stroke(layers.LEVELS, (other, _between(other, one, FROM_HEAD)))
     for foot, top in ((a, d), (b, c)):
         if foot[0] != top[0]:
             yield Stroke(layers.LEVELS, (foot, (foot[0], top[1])))
@@ -75,7 +75,7 @@ def _checks(solution: Solution, corners: Corners) -> Iterator[Check]:
     for foot, top in ((b, d), (a, c)):
         far = hypot(float(top[0] - foot[0]), float(top[1] - foot[1]))
         near, away = ((float(x), float(y)) for x, y in (foot, top))
-        yield (f"DIAGONAL {say(far)}",), _between(near, away, SHOWN * 0.8)
+        yield (f"DIAGONAL {say(far)}",), _between(near, away, FROM_FOOT * 0.8)
     for foot, top in ((a, d), (b, c)):
         leans = top[0] - foot[0]
         if leans:

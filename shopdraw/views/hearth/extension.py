@@ -154,7 +154,7 @@ def _levels(solution: Solution, shown: Extension, hand: Hand) -> Iterator[Ink]:
     face, size, last = float(shown.face), 0.5 * hand.text, -float("inf")
     for x, y in sorted(points):
         words = f"-{format_length(-y, hand.lengths)}" if y else "0"
-        at, half = float(x), hand.width(words, small=True) / 2
+        at, half = float(x), hand.width(words) / 2
         level = face - 1.2 * hand.text
         yield Stroke(layers.DIMENSIONS, ((at - size, level), (at + size, level)))
         yield Stroke(layers.DIMENSIONS, ((at, level - size), (at, level + size)))
@@ -164,7 +164,7 @@ def _levels(solution: Solution, shown: Extension, hand: Hand) -> Iterator[Ink]:
         # On the side where no end of the extension runs through it.
         way = -1 if any(0.0 < end - at < 2 * half + size for end in ends) else 1
         spot = (at + way * 0.4 * hand.text, level - 0.9 * hand.text)
-        small = STYLES[hand.lengths].small
+        small = STYLES[hand.lengths].text
         yield Words(layers.NOTES, spot, words, small, ALIGN[way], "top")
 
 
@@ -187,7 +187,7 @@ def _deep(shown: Extension, ground: Ground, hand: Hand) -> Iterator[Ink]:
     """Dimension at the left how far the extension goes, and how far it is to go."""
     walls = (*ground.left.face, *ground.left.behind)
     x = min([0.0, float(shown.reach[0]), *(a for a, _ in walls)]) - 4.0 * hand.text
-    face, small = shown.face, STYLES[hand.lengths].small
+    face, small = shown.face, STYLES[hand.lengths].text
     strings: list[tuple[str, Fraction]] = []
     if shown.given[1]:
         strings.append(("AS FOUND", shown.area[1]))

@@ -184,7 +184,7 @@ def _extension(solution: Solution, edge: float, y: float, hand: Hand) -> Iterato
 
 
 def _label(job: Job, at: Point, words: str) -> Words:
-    return Words(layers.NOTES, at, words, STYLES[job.lengths].small, "left", "middle")
+    return Words(layers.NOTES, at, words, STYLES[job.lengths].text, "left", "middle")
 
 
 def _at_the_left(solution: Solution, at: Through, hand: Hand) -> Iterator[Ink]:
@@ -197,7 +197,7 @@ def _at_the_left(solution: Solution, at: Through, hand: Hand) -> Iterator[Ink]:
     yield Stroke(layers.LEVELS, ((end, 0.0), (0.0, 0.0)))
     # Between the legs the hearth may be higher than under them.
     spot = (end, max(0.0, float(at.floor)) + 0.5 * hand.text)
-    small = STYLES[hand.lengths].small
+    small = STYLES[hand.lengths].text
     yield Words(layers.NOTES, spot, "DATUM 0", small, "right", "foot")
     blocks: list[Block] = []
     trims = iter(at.trims)
