@@ -142,7 +142,8 @@ ROWS = {
         "standing strings",
     ),
     "views.brick": row(
-        f"{VIEWS} {WALLS} views.parts", "numpy shapely", doors="leaders marks units"
+        f"{VIEWS} {WALLS} views.parts", "numpy shapely",
+        doors="around leaders marks plumb units",
     ),
     "views.wall": row(
         f"{VIEWS} {WALLS} views.parts views.brick", "shapely",

@@ -53,10 +53,9 @@ class Hand:
         """The height of general lettering, at full size."""
         return STYLES[self.lengths].text * self.scale
 
-    def width(self, words: str, small: bool = False) -> float:
+    def width(self, words: str) -> float:
         """Return how wide a line of lettering is, at full size."""
-        style = STYLES[self.lengths]
-        return width_of(words, style.small if small else style.text) * self.scale
+        return width_of(words, STYLES[self.lengths].text) * self.scale
 
     def string(
         self,
@@ -115,7 +114,7 @@ class Hand:
                 x = letter_at + outward * (half + 0.8 * self.text)
                 align: Align = "left" if outward > 0 else "right"
                 yield Words(
-                    layers.NOTES, (x, along), names[n], style.small, align, "middle"
+                    layers.NOTES, (x, along), names[n], style.text, align, "middle"
                 )
 
     def leaders(

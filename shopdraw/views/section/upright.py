@@ -195,11 +195,6 @@ def _at_the_left(solution: Solution, at: Through, hand: Hand) -> Iterator[Ink]:
     x = min(x, at.before - 4.5 * hand.text)
     yield from hand.string("y", (ZERO, at.head, solution.coursing.top), x)
     end = x - 3.0 * hand.text
-    yield Stroke(layers.LEVELS, ((end, 0.0), (0.0, 0.0)))
-    # Between the legs the hearth may be higher than under them.
-    spot = (end, max(0.0, float(at.floor)) + 0.5 * hand.text)
-    text = STYLES[hand.lengths].text
-    yield Words(layers.NOTES, spot, "DATUM 0", text, "right", "foot")
     blocks: list[Block] = []
     trims = iter(at.trims)
     for point, lines in notes:
