@@ -142,7 +142,8 @@ ROWS = {
         "standing strings",
     ),
     "views.brick": row(
-        f"{VIEWS} {WALLS} views.parts", "numpy shapely", doors="leaders marks units"
+        f"{VIEWS} {WALLS} views.parts", "numpy shapely",
+        doors="around leaders marks plumb units",
     ),
     "views.wall": row(
         f"{VIEWS} {WALLS} views.parts views.brick", "shapely",
@@ -162,7 +163,9 @@ ROWS = {
         f"{VIEWS} {WALLS} views.parts views.brick views.words",
         doors="cut_pieces labels mitred_units poles templates ticket",
     ),
-    "views.review": row(f"{VIEWS} {WALLS} views.parts views.words", doors="page"),
+    "views.review": row(
+        f"{VIEWS} {WALLS} views.parts views.words views.every", doors="page"
+    ),
     "views.general": row(f"{VIEWS} {WALLS} views.parts views.brick"),
     "views.every": row(
         f"{VIEWS} {WALLS} views.parts views.wall views.section views.hearth"

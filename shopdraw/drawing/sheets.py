@@ -49,7 +49,7 @@ class PaperStyle:
     Attributes:
         text: general lettering (3/32 in, 2.5 mm).
         title: titles of views (5/32 in, 3.5 mm).
-        small: piece marks and fine print, never a figure.
+        small: fine print on pages that are no sheets, never a figure on a sheet.
         margin: from the paper's edge to the border.
         strip: the title block's width, at the right.
         foot: the title block's height on an upright sheet, across its foot.

@@ -31,20 +31,20 @@ from shopdraw.views.brick.marks import (
 )
 from shopdraw.views.parts.figures import dot
 
-WAYS = 48
+WAYS = 72
 """In so many directions from a piece a place is looked for."""
 STEP = 1.0
 """How far apart places are tried, in heights of lettering."""
 ROOM = 0.4
 """What is left free about a mark, in heights of lettering."""
-CLEAR = 0.25
+CLEAR = 0.05
 """What is left free about other lettering, in its heights."""
 CROSSED = 0.6
 """A leader may go so much further, in heights, rather than cross one more line."""
-STRUCK = 40.0
+STRUCK = 400.0
 """The same, rather than run through lettering."""
-BATCH, MOST = 64, 256
-"""So many leaders are looked at together, and at most, of those in one ring."""
+BATCH, FEW = 64, 4
+"""So many leaders are looked at together, and of one ring so many in each direction."""
 PITCH = 1.8
 """From one line of lettering to the next, in its heights."""
 DOT = 0.25
@@ -86,7 +86,7 @@ def with_leaders(
         height: of the lettering, on paper.
         drawing: with all its other ink.
         over: lines across the brick, as marks were kept clear of them.
-        free: boxes that are kept free, for what is drawn later.
+        free: boxes that no mark stands in: woodwork, and what is drawn later.
     """
     given = dx, height, drawing.scale, over
     shown = [
@@ -100,9 +100,10 @@ def with_leaders(
         for piece, outline in shown
         if not goes_unmarked(piece) and mark_within(piece, outline, *given) is None
     ]
-    brick = shapely.STRtree([_ring(outline, dx) for _, outline in shown])
+    taken = [_ring(outline, dx) for _, outline in shown]
+    brick = shapely.STRtree([*taken, *(shapely.box(*box) for box in free)])
     for led in _columns(without, dx):
-        placed = tuple(_placed(led, drawing, brick, height, free))
+        placed = tuple(_placed(led, drawing, brick, height))
         drawing = replace(drawing, ink=(*drawing.ink, *placed))
     return drawing
 
@@ -176,11 +177,7 @@ def courses_said(numbers: list[int]) -> str:
 
 
 def _placed(
-    led: Led,
-    drawing: Drawing,
-    brick: shapely.STRtree,
-    height: float,
-    free: Sequence[Box] = (),
+    led: Led, drawing: Drawing, brick: shapely.STRtree, height: float
 ) -> Iterator[Ink]:
     """Draw a leader with its mark at the nearest clear place."""
     text = height * drawing.scale
@@ -188,7 +185,7 @@ def _placed(
     room = CLEAR * text
     lettered = [
         shapely.box(left - room, low - room, right + room, high + room)
-        for left, low, right, high in (*free, *(x for _, x in lettering_of(drawing)))
+        for _, (left, low, right, high) in lettering_of(drawing)
     ]
     words = shapely.STRtree(lettered)
     left, bottom, right, top = extent_of(drawing)
@@ -223,7 +220,7 @@ def _nearest(
         spot: where the leader begins.
         size: width and height of the lettering, and how many lines it has.
         furthest: how far places are tried.
-        there: lines; lettering; brick.
+        there: lines; lettering; brick and whatever else no lettering stands in.
     """
     best: tuple[float, Point] | None = None
     text = size[1]
@@ -259,11 +256,12 @@ def _within(
     clear = np.ones(len(ends), dtype=bool)
     for tree in (brick, words, lines):
         clear[tree.query(boxes, "intersects")[0]] = False
-    order = np.argsort(far[clear], kind="stable")
-    far, ends = far[clear][order], ends[clear][order]
+    # In each direction the nearest few, because long leaders meet much.
+    nearest = np.cumsum(clear.reshape(WAYS, -1), axis=1).ravel() <= FEW
+    order = np.argsort(far[clear & nearest], kind="stable")
+    far, ends = far[clear & nearest][order], ends[clear & nearest][order]
     best: tuple[float, Point] | None = None
-    # Long leaders meet much: few of them are looked at.
-    for first in range(0, min(len(far), MOST), BATCH):
+    for first in range(0, len(far), BATCH):
         if best is not None and best[0] <= far[first]:
             break
         some, gone = ends[first : first + BATCH], far[first : first + BATCH]

@@ -62,13 +62,13 @@ def draw_riser(
             layers.NOTES,
             (wide + 0.6 * hand.text, 0.5 * hand.text),
             "FLOOR",
-            style.small,
+            style.text,
         ),
         Words(
             layers.NOTES,
             (wide + 0.6 * hand.text, top - 0.5 * hand.text),
             "DATUM: TOP OF THE HEARTH",
-            style.small,
+            style.text,
         ),
     ]
     y = top + 1.2 * hand.text

@@ -135,7 +135,7 @@ def _angle(job: Job, row: CutListRow, text: float) -> Iterator[Ink]:
     at = (hand * far * cos(half), far * sin(half))
     words, style = between_legs(row), STYLES[job.lengths]
     align: Align = "left" if hand > 0 else "right"
-    yield Words(layers.NOTES, at, words, style.small, align, "foot")
+    yield Words(layers.NOTES, at, words, style.text, align, "foot")
 
 
 def _leg_figures(
@@ -150,7 +150,7 @@ def _leg_figures(
     top = y + float(thick)
     yield from string_from(job, inside, "x", top + 3 * text, top + 0.8 * text, scale, 1)
     at = (hand * (float(long) + text), y + float(thick) / 2)
-    small = STYLES[job.lengths].small
+    small = STYLES[job.lengths].text
     align: Align = "left" if hand > 0 else "right"
     yield Words(layers.NOTES, at, name, small, align, "middle")
 

@@ -40,7 +40,7 @@ def cloud_of(solution: Solution, scale: float) -> Iterator[Ink]:
         float(x) for x in (courses[0].bottom, courses[-1].top, solution.coursing.head)
     )
     for ring in _rings((low, high), head, (left, right, width)):
-        yield Stroke(layers.NOTES, tuple(_scallops(ring, 2.4 * text)), closed=True)
+        yield Stroke(layers.NOTES, tuple(scallops(ring, 2.4 * text)), closed=True)
     mark = plain(job.revision[-1].mark)
     side = 1.6 * text + 0.4 * text * len(mark)
     x, y = width - side, high + 2.6 * text
@@ -78,7 +78,7 @@ def _rings(
         yield (*feet[0], (left, head), (right, head), *feet[1], *top)
 
 
-def _scallops(ring: tuple[Point, ...], wanted: float) -> Iterator[Point]:
+def scallops(ring: tuple[Point, ...], wanted: float) -> Iterator[Point]:
     """Walk round an outline in arcs that bulge outwards."""
     steps = 6
     for (x1, y1), (x2, y2) in pairwise((*ring, ring[0])):

@@ -24,6 +24,10 @@ from shopdraw.job.model import Job
 
 Says = tuple[float, str]
 """The middle of some lettering, and its words."""
+FIRST = 3.4
+"""From the view to the first string, in heights of lettering."""
+PITCH = 3.0
+"""From what a string takes below its line to the next line, in heights of lettering."""
 NAME = 14.0
 """How wide a string's name may be in one line, in heights of lettering."""
 BELOW = 1.5
@@ -47,7 +51,7 @@ def stacked_strings(
         says: by the place of its string among the rows, what is lettered below it.
     """
     style = STYLES[job.lengths]
-    at = foot - 4.0 * style.text * scale
+    at = foot - FIRST * style.text * scale
     for place, (name, positions) in enumerate(rows):
         chain = Chain(positions, "x", job.lengths)
         set_out = StringStyle(layers.DIMENSIONS, style.text, scale, outward=-1)
@@ -73,7 +77,7 @@ def stacked_strings(
             spot = x, at - below * scale
             yield Words(layers.NOTES, spot, words, style.text, "centre", "middle")
             room = max(room, below + 0.5 * style.text)
-        at -= (room + 3.6 * style.text) * scale
+        at -= (room + PITCH * style.text) * scale
 
 
 def _box_below(x: float, y: float, words: str, style: PaperStyle, scale: float) -> Box:

@@ -118,14 +118,16 @@ def draw_setting_out(solution: Solution, dx: float, scale: float) -> Iterator[In
     spring, half = float(arch.spring), float(arch.span) / 2
     line = spring - SPAN_AT * text
     figure = format_length(arch.span, solution.lengths)
-    spot = left + 1.5 * half, line + 0.9 * text
+    # Name and figure stand together in the half that the rise is not in.
+    wide, named = (width_of(x, style.text) * scale for x in (figure, "SPAN"))
+    first = left + half + max(text, (half - wide - named - text) / 2)
+    spot = first + named + text + wide / 2, line + 0.9 * text
     yield Measure(
         layers.DIMENSIONS, (left, spring), (right, spring), "x", line, figure,
         style.text, letter=spot,
     )  # fmt: skip
-    side = spot[0] - width_of(figure, style.text) * scale / 2 - text
-    name = layers.NOTES, (side, spot[1]), "SPAN", style.text
-    yield Words(*name, "right", "middle")
+    name = layers.NOTES, (first, spot[1]), "SPAN", style.text
+    yield Words(*name, "left", "middle")
     x = left + half
     chain = Chain((arch.spring, arch.spring + arch.rise), "y", solution.lengths)
     if width_of(chain.words()[0], style.text) * scale < float(arch.rise):

@@ -12,6 +12,7 @@ from fractions import Fraction
 from shopdraw.drawing import layers
 from shopdraw.drawing.extents import every_line
 from shopdraw.drawing.ink import Drawing, Ink, Stroke, Words
+from shopdraw.drawing.lettering import box_of
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.complaint import grown_on
 from shopdraw.lengths import format_length
@@ -19,7 +20,14 @@ from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.laying.cuts import course_ends
 from shopdraw.masonry.laying.outlines import face_end
 from shopdraw.solution import Solution
+from shopdraw.views.brick.around import (
+    box_on_face,
+    cloud_failures,
+    draw_fittings,
+    with_names,
+)
 from shopdraw.views.brick.leaders import with_leaders
+from shopdraw.views.brick.plumb import with_checks
 from shopdraw.views.brick.units import layer_of, unit_ink
 from shopdraw.views.parts.aslant import seen_from_front
 from shopdraw.views.parts.clouds import cloud_of
@@ -48,7 +56,12 @@ def draw_elevation(solution: Solution, scale: float) -> Drawing:
     """Draw the front: brick, marks, cuts, dimensions, heights and targets."""
     style = STYLES[solution.job.lengths]
     dx = -float(solution.surround.front.left)
-    across = (*draw_existing(solution, scale, style), *cloud_of(solution, scale))
+    across = (
+        *draw_existing(solution, scale, style),
+        *draw_fittings(solution),
+        *cloud_of(solution, scale),
+        *cloud_failures(solution, scale),
+    )
     over = list(every_line(Drawing("across", "", scale, across)))
     front = {"front"}
     units, symbols = unit_ink(solution.layout, front, dx, style.text, scale, over)
@@ -65,11 +78,13 @@ def draw_elevation(solution: Solution, scale: float) -> Drawing:
         *running_heights(solution, scale),
     ]
     drawing = Drawing("elevation", "FRONT ELEVATION", scale, tuple(ink), symbols)
-    drawing = letter_opening(solution, drawing, dx)
+    drawing = with_names(solution, letter_opening(solution, drawing, dx))
+    drawing = with_checks(solution, drawing)
     pieces, text = solution.layout.pieces, style.text * scale
     # The mark of the section through the head is led to there.
     x, y = float(solution.surround.opening.centre) + dx, float(head_at_centre(solution))
-    free = ((x - 0.5 * text, y - 4 * text, x + 2 * text, y),)
+    marked = x - 0.5 * text, y - 4 * text, x + 2 * text, y
+    free = (marked, *(box_on_face(trim) for trim in solution.job.trim))
     return with_leaders(pieces, front, dx, style.text, drawing, over, free)
 
 
@@ -141,8 +156,8 @@ def _level_strings(solution: Solution, scale: float) -> Iterator[Ink]:
         rows.append(("SUBSTRATE, AS MEASURED", _as_measured(solution)))
     foot = lowest_of(solution.surround)
     drops = tuple(hearth_drops(solution, scale, foot))
-    if drops:
-        foot -= 4.2 * STYLES[job.lengths].text * scale
+    lettered = [box_of(x, scale)[1] for x in drops if isinstance(x, Words)]
+    foot = min([foot, *lettered])
     yield from drops
     yield from stacked_strings(job, rows, scale, foot, says)
 

@@ -155,7 +155,7 @@ def _flank_labels(
     flank: Flank, turns: tuple[float, ...], out: int, proud: float, hand: Hand
 ) -> Iterator[Ink]:
     """Letter the corners at one end of the front, and the wall behind them."""
-    gap, small = 0.6 * hand.text, STYLES[hand.lengths].small
+    gap, small = 0.6 * hand.text, STYLES[hand.lengths].text
     align: Align = "right" if out < 0 else "left"
     for place, ((x, y), turn) in enumerate(zip(flank.face, turns, strict=False)):
         words = _corner_words(turn)
@@ -164,7 +164,7 @@ def _flank_labels(
         yield Words(layers.NOTES, at, words, small, align, "middle")
     if flank.alcove:
         x, depth = flank.face[-1]
-        if abs(flank.alcove[0] - x) < hand.width(INSIDE_CORNER, small=True) + 2 * gap:
+        if abs(flank.alcove[0] - x) < hand.width(INSIDE_CORNER) + 2 * gap:
             return  # Before a wall so near there is no room; the elevation says it.
         at = (x + out * gap, depth - 1.3 * hand.text)
         yield Words(layers.NOTES, at, INSIDE_CORNER, small, align, "middle")
@@ -253,7 +253,7 @@ def _past_right(ground: Ground, hand: Hand) -> float:
         end = max(x for x, _ in ground.right.behind)
     for (x, _), turn in zip(ground.right.face, ground.turns[1], strict=False):
         if set(ground.turns[1]) - {SQUARE}:
-            end = max(end, x + hand.width(_corner_words(turn), small=True))
+            end = max(end, x + hand.width(_corner_words(turn)))
     return end
 
 
@@ -267,7 +267,7 @@ def _is_cramped(flank: Flank, ground: Ground, hand: Hand, wide: float) -> bool:
 
 def _thick_wide(hand: Hand) -> float:
     """Return how wide the figures of brick and bed are, with their names."""
-    return hand.width(max(THICKNESSES, key=len), small=True) + 18.0 * hand.text
+    return hand.width(max(THICKNESSES, key=len)) + 18.0 * hand.text
 
 
 def _corner_words(turn: float) -> str:
@@ -290,7 +290,7 @@ def _thicknesses(solution: Solution, ground: Ground, hand: Hand) -> Iterator[Ink
     x = end + 5.0 * hand.text
     y = ground.build_out + 2.5 * hand.text
     (whole,) = hand.string("y", (near, total), x, outward=1)
-    small = STYLES[solution.job.lengths].small
+    small = STYLES[solution.job.lengths].text
     wide = hand.width(whole.words)
     letter = (x + wide / 2, y)
     yield replace(whole, letter=letter, upright=True)
@@ -310,7 +310,7 @@ def _depths(surround: Surround, ground: Ground, hand: Hand) -> Iterator[Ink]:
     left, right = (_levels(surround, side) for side in SIDES)
     if len(left) > 1:
         at = min([0.0, *(x for x, _ in ground.left.face)])
-        label = hand.width(INSIDE_CORNER, small=True)
+        label = hand.width(INSIDE_CORNER)
         if _is_cramped(ground.left, ground, hand, label + 9.0 * hand.text):
             at = min(x for x, _ in ground.left.behind)
             yield Stroke(
@@ -321,7 +321,7 @@ def _depths(surround: Surround, ground: Ground, hand: Hand) -> Iterator[Ink]:
         # What is lettered at the first corner stands below the brick.
         corners = zip(ground.left.face[1:], ground.turns[0][1:], strict=False)
         for (x, _), turn in corners:
-            at = min(at, x - hand.width(_corner_words(turn), small=True))
+            at = min(at, x - hand.width(_corner_words(turn)))
         at -= 5.0 * hand.text
         yield from hand.string("y", left, at)
     if len(right) > 1 and right != left:
@@ -354,10 +354,10 @@ def _splay(solution: Solution, hand: Hand) -> Iterator[Ink]:
     ends, back = (left + along * across, right - along * across), along * deep
     y = float(back) + 3.0 * hand.text
     yield from hand.string("x", ends, y, 1)
-    middle, small = float(left + right) / 2, STYLES[hand.lengths].small
+    middle, small = float(left + right) / 2, STYLES[hand.lengths].text
     at, splay = (middle, y + 2.6 * hand.text), splay_words(surround)
     for words in (f"CLEAR AT THE BACK; JAMBS SPLAY {splay}", f"SPLAY {splay}"):
-        if hand.width(words, small=True) < float(ends[1] - ends[0]) - 2 * hand.text:
+        if hand.width(words) < float(ends[1] - ends[0]) - 2 * hand.text:
             yield Words(layers.NOTES, at, words, small, "centre", "foot")
             break
     x = float(ends[1]) - 4.5 * hand.text

@@ -156,7 +156,7 @@ def _courses(face: Face, coursing: Coursing, hand: Hand) -> Iterator[Ink]:
         number = str(course.number)
         yield Words(layers.NOTES, (x, y), number, style.text, "left", "middle")
     over = (x, float(courses[-1].top) + 1.2 * hand.text)
-    yield Words(layers.NOTES, over, "COURSE", style.small, "left", "foot")
+    yield Words(layers.NOTES, over, "COURSE", style.text, "left", "foot")
 
 
 def _heights(coursing: Coursing, hand: Hand) -> Iterator[Ink]:

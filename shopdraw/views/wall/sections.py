@@ -189,7 +189,7 @@ def _head_strings(
     yield from hand.fan("x", (zero, solution.surround.build_out), total, outward=-1)
     x = -4.5 * hand.text
     for level, name in ((y, "BRICK, BED"), (total, "BUILD-OUT")):
-        yield Words(layers.NOTES, (x, level), name, style.small, "right", "middle")
+        yield Words(layers.NOTES, (x, level), name, style.text, "right", "middle")
 
 
 def _head_level(job: Job, level: Fraction, thick: float, hand: Hand) -> Iterator[Ink]:

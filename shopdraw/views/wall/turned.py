@@ -329,10 +329,10 @@ def _wall(solution: Solution, shown: Turned, hand: Hand) -> Iterator[Ink]:
 def _figures(solution: Solution, shown: Turned, hand: Hand) -> Iterator[Ink]:
     """Letter the angle; of a jamb dimension how far it goes sideways and back."""
     text, turn, side = hand.text, radians(shown.turn), shown.side
-    small, turned = STYLES[hand.lengths].small, f"{shown.turn:g} DEG"
+    small, turned = STYLES[hand.lengths].text, f"{shown.turn:g} DEG"
     radius = 0.45 * shown.along(shown.reach[1])[1]
     at = (radius * cos(turn / 2) + 0.9 * text, radius * sin(turn / 2))
-    line = at[0] + hand.width(turned, small=True) + 2.5 * text
+    line = at[0] + hand.width(turned) + 2.5 * text
     if shown.faces[1] in solution.surround.reveals:
         (x, y), _ = ends_of_jambs(solution)
         x -= float(shown.fold - solution.surround.front.left)

@@ -1,0 +1,120 @@
+"""Draw and name what is fixed on the face, and cloud what fails a clearance there.
+
+In:  `Solution`, the drawing so far.   Out: ink, the drawing with its words.
+Frame: full size; x from the left end of the front's finished face, y up from the datum.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+from shopdraw.drawing import layers
+from shopdraw.drawing.ink import Drawing, Point, Stroke, Words
+from shopdraw.drawing.lettering import Box, plain, wrap
+from shopdraw.drawing.sheets import STYLES
+from shopdraw.job.model_around import TrimTable
+from shopdraw.job.model_review import FittingTable
+from shopdraw.solution import Solution
+from shopdraw.views.brick.leaders import with_led_words
+from shopdraw.views.parts.clouds import scallops
+from shopdraw.views.parts.figures import ring_of
+from shopdraw.views.parts.found import is_clear
+
+WANTS = {
+    "clear": "STAYS CLEAR",
+    "cut round": "CUT BRICK ROUND IT ON SITE",
+    "may be covered": "MAY BE COVERED",
+}
+"""What is lettered of a fitting, by what the job says of it."""
+WIDE = 14.0
+"""How wide their lines may be, in heights of lettering."""
+CLOUD, BULGE = 0.9, 2.4
+"""How far a cloud stands off what it goes round, and how wide its arcs are, in heights
+of lettering."""
+
+
+class Failed(NamedTuple):
+    """What fails on the front: its findings' numbers, and where it is."""
+
+    numbers: tuple[int, ...]
+    box: Box
+
+
+def draw_fittings(solution: Solution) -> Iterator[Stroke]:
+    """Outline every fitting where it is, whether brick lies over it or not."""
+    for fitting in solution.job.fitting:
+        yield Stroke(layers.OTHERS, ring_of(box_on_face(fitting)), closed=True)
+
+
+def failures(solution: Solution) -> Iterator[Failed]:
+    """Yield the woodwork and the fittings that a finding fails."""
+    job = solution.job
+    tables: dict[str, Sequence[TrimTable | FittingTable]] = {
+        "trim": job.trim,
+        "fitting": job.fitting,
+    }
+    for kind, listed in tables.items():
+        for place, table in enumerate(listed, start=1):
+            numbers = tuple(
+                number
+                for number, finding in enumerate(solution.findings, start=1)
+                if finding.status == "failed"
+                and finding.rule.key.split("-")[0] == kind
+                and finding.rule.about == place
+            )
+            if numbers:
+                yield Failed(numbers, box_on_face(table))
+
+
+def cloud_failures(solution: Solution, scale: float) -> Iterator[Stroke]:
+    """Draw a cloud round whatever fails on the front."""
+    text = STYLES[solution.lengths].text * scale
+    for failed in failures(solution):
+        ring = ring_of(_about(failed.box, CLOUD * text))
+        points = tuple(scallops(ring, BULGE * text))
+        yield Stroke(layers.NOTES, points, closed=True)
+
+
+def with_names(solution: Solution, drawing: Drawing) -> Drawing:
+    """Letter what has no name yet, and the numbers of the findings that fail."""
+    lettered = {ink.text for ink in drawing.ink if isinstance(ink, Words)}
+    text = STYLES[solution.lengths].text * drawing.scale
+    for failed in failures(solution):
+        one = len(failed.numbers) == 1
+        named = " AND ".join(map(str, failed.numbers))
+        words = f"FAILS: SEE FINDING{'' if one else 'S'} {named}"
+        left, _, right, top = _about(failed.box, (CLOUD + 0.5) * text)
+        spot = 0.3 * left + 0.7 * right, top
+        drawing = _led(solution, drawing, (words,), spot)
+    for fitting in solution.job.fitting:
+        said = f"{plain(fitting.name).upper()}, BY OTHERS: {WANTS[fitting.wants]}"
+        drawing = _led(solution, drawing, (said,), _middle(box_on_face(fitting)))
+    for trim in solution.job.trim:
+        name = f"{plain(trim.name).upper()}, BY OTHERS"
+        if name not in lettered and is_clear(trim, solution.coursing):
+            drawing = _led(solution, drawing, (name,), _middle(box_on_face(trim)))
+    return drawing
+
+
+def _led(
+    solution: Solution, drawing: Drawing, words: tuple[str, ...], spot: Point
+) -> Drawing:
+    dx, text = -float(solution.surround.front.left), STYLES[solution.lengths].text
+    pieces = solution.layout.pieces
+    words = tuple(line for each in words for line in wrap(each, text, WIDE * text))
+    return with_led_words(words, spot, pieces, {"front"}, dx, text, drawing)
+
+
+def box_on_face(table: TrimTable | FittingTable) -> Box:
+    """Return where woodwork, or a fitting, lies before the face."""
+    left, low = float(table.left), float(table.bottom)
+    return left, low, left + float(table.width), low + float(table.height)
+
+
+def _about(box: Box, by: float) -> Box:
+    return box[0] - by, box[1] - by, box[2] + by, box[3] + by
+
+
+def _middle(box: Box) -> Point:
+    return (box[0] + box[2]) / 2, (box[1] + box[3]) / 2

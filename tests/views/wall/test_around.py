@@ -1,0 +1,139 @@
+"""Fittings and woodwork are drawn and named where they are; what fails is clouded."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+
+import pytest
+
+from shopdraw.drawing import layers
+from shopdraw.drawing.ink import Drawing, Stroke, Words
+from shopdraw.job.reading import parse_job
+from shopdraw.pipeline import solve
+from shopdraw.solution import Solution
+from shopdraw.views.wall.elevation import draw_elevation
+from tests.demos import CONFIGS
+from tests.views.lettering import collisions, crossings
+from tests.views.test_marks import on_view
+
+VALVE = (4.0, 10.0, 7.0, 13.0)
+BRACKET = (26.0, 28.0, 30.0, 34.0)
+MORE = """
+[[fitting]]
+name = "key valve of the gas line, old"
+wants = "clear"
+left = "4 in"
+bottom = "10 in"
+width = "3 in"
+height = "3 in"
+
+[[fitting]]
+name = "outlet"
+wants = "cut round"
+left = "50 in"
+bottom = "20 in"
+width = "2 3/4 in"
+height = "4 1/2 in"
+
+[[trim]]
+name = "middle bracket"
+left = "26 in"
+bottom = "28 in"
+width = "4 in"
+height = "6 in"
+projection = "4 in"
+"""
+
+
+@cache
+def crowded() -> Solution:
+    text = (CONFIGS / "library-hearth.toml").read_text()
+    return solve(parse_job(text + MORE, "crowded.toml"))
+
+
+def boxes(drawing: Drawing, layer: str) -> list[tuple[float, ...]]:
+    """Return the boxes round the closed lines of a layer."""
+    rings = [
+        x.points
+        for x in drawing.ink
+        if isinstance(x, Stroke) and x.layer == layer and x.closed
+    ]
+    return [
+        (
+            *(min(point[n] for point in ring) for n in (0, 1)),
+            *(max(point[n] for point in ring) for n in (0, 1)),
+        )
+        for ring in rings
+    ]
+
+
+def unclouded(solution: Solution, drawing: Drawing) -> list[str]:
+    """Return what fails on the front without a cloud close round it and its number."""
+    clouds = boxes(drawing, layers.NOTES)
+    near = 3 * 3 / 32 * drawing.scale
+    said = " ".join(
+        x.text
+        for x in drawing.ink
+        if isinstance(x, Words) and x.text.startswith("FAILS")
+    )
+    wrong = []
+    for number, finding in enumerate(solution.findings, start=1):
+        place = {"middle bracket": BRACKET, "key valve": VALVE}
+        for name, box in place.items():
+            if finding.status != "failed" or name not in finding.rule.words:
+                continue
+            is_round = any(
+                0 < box[n] - cloud[n] < near and 0 < cloud[n + 2] - box[n + 2] < near
+                for cloud in clouds
+                for n in (0, 1)
+            )
+            if not is_round or str(number) not in said.replace(",", " ").split():
+                wrong.append(finding.rule.words)
+    return wrong
+
+
+@pytest.mark.parametrize("scale", [4.0, 8.0])
+def test_what_fails_is_clouded_and_nothing_is_struck(scale: float) -> None:
+    solution = crowded()
+    assert sum(x.status == "failed" for x in solution.findings) == 3
+    drawing = draw_elevation(solution, scale)
+    assert unclouded(solution, drawing) == []
+    assert on_view(solution, drawing) == []
+    assert collisions(drawing) == []
+    assert crossings(drawing) == []
+
+
+def test_every_fitting_is_drawn_where_it_is_and_says_what_it_wants() -> None:
+    drawing = draw_elevation(crowded(), 4.0)
+    drawn = boxes(drawing, layers.OTHERS)
+    assert {VALVE, BRACKET, (50.0, 20.0, 52.75, 24.5), (27.0, 24.0, 29.0, 25.5)} <= {
+        *drawn
+    }
+    lettered = " ".join(x.text for x in drawing.ink if isinstance(x, Words))
+    for said in (
+        "DAMPER HANDLE, BY OTHERS: STAYS CLEAR",
+        "KEY VALVE OF THE GAS LINE, OLD, BY OTHERS: STAYS CLEAR",
+        "OUTLET, BY OTHERS: CUT BRICK ROUND IT ON SITE",
+        "MIDDLE BRACKET",
+    ):
+        assert said in lettered
+
+
+def test_a_failure_without_its_cloud_or_its_number_is_noticed() -> None:
+    solution = crowded()
+    drawing = draw_elevation(solution, 4.0)
+    no_cloud = tuple(
+        x
+        for x in drawing.ink
+        if not (
+            isinstance(x, Stroke) and x.layer == layers.NOTES and len(x.points) > 60
+        )
+    )
+    no_number = tuple(
+        x
+        for x in drawing.ink
+        if not (isinstance(x, Words) and x.text.startswith("FAILS"))
+    )
+    for ink in (no_cloud, no_number):
+        assert len(unclouded(solution, replace(drawing, ink=ink))) == 3

@@ -1,0 +1,152 @@
+"""Strings of the front: what stands on end, which opening, checks of a crooked one."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from fractions import Fraction as F
+from math import hypot
+
+import pytest
+
+from shopdraw.drawing.ink import Drawing, Measure, Words
+from shopdraw.solution import Solution
+from shopdraw.views.wall.elevation import draw_elevation
+from tests.demos import solution_of
+from tests.views.strings import figures_of, printed
+
+RUN = re.compile(
+    r"(?:AT EITHER SIDE )?(.+) = (.+); (\d+) (EQ )?JOINTS(?: AT (.+?)|, .+?)? = (.+)"
+)
+DEMOS = ("library-hearth", "crooked-study", "banded-breast", "metric-slips")
+
+
+def lettered(drawing: Drawing) -> list[str]:
+    return [x.text for x in drawing.ink if isinstance(x, Words)]
+
+
+def made_up(drawing: Drawing) -> list[str]:
+    """Return what is said of soldiers and rowlocks."""
+    return [x for x in lettered(drawing) if RUN.fullmatch(x)]
+
+
+def not_adding_up(solution: Solution, drawing: Drawing) -> list[str]:
+    """Return which of it does not add up to a figure of a string, as printed."""
+    strings = [
+        {printed(x, solution.lengths) for x in figures}
+        for figures in figures_of(drawing)
+    ]
+    sums = {
+        sum(some, F(0))
+        for figures in figures_of(drawing)
+        for n in range(len(figures))
+        for m in range(n + 1, len(figures) + 1)
+        for some in [[printed(x, solution.lengths) for x in figures[n:m]]]
+    }
+    assert strings
+    wrong = []
+    for words in made_up(drawing):
+        read = RUN.fullmatch(words)
+        assert read is not None
+        brick = F(0)
+        for part in read[1].split(" + "):
+            count, width = re.fullmatch(r"(\d+) [A-Z]+ AT (.+)", part).groups()  # type: ignore[union-attr]
+            brick += int(count) * printed(width, solution.lengths)
+        joints = printed(read[6], solution.lengths)
+        each = printed(read[5], solution.lengths) * int(read[3]) if read[5] else joints
+        is_right = brick == printed(read[2], solution.lengths) and each == joints
+        if not is_right or brick + joints not in sums:
+            wrong.append(words)
+    return wrong
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_soldiers_and_rowlocks_add_up_to_their_string(demo: str) -> None:
+    solution = solution_of(demo)
+    drawing = draw_elevation(solution, 5.0 if demo == "metric-slips" else 8.0)
+    assert made_up(drawing)
+    assert not_adding_up(solution, drawing) == []
+
+
+def test_thirteen_soldiers_and_their_joints_fill_the_library_s_opening() -> None:
+    """13 x 2 1/4 = 29 1/4 in; of 34 in, 4 3/4 are left for 14 joints."""
+    drawing = draw_elevation(solution_of("library-hearth"), 4.0)
+    said = '13 SOLDIERS AT 2 1/4" = 2\'-5 1/4"; 14 EQ JOINTS, ABOUT 5/16" EACH = 4 3/4"'
+    assert made_up(drawing) == [said]
+    kinds = {x.kind for x in solution_of("library-hearth").layout.pieces}
+    assert "soldier" in kinds
+
+
+@pytest.mark.parametrize(("old", "new"), [("13 SOL", "12 SOL"), ("4 3/4", "4 1/2")])
+def test_a_soldier_string_that_does_not_add_up_is_noticed(old: str, new: str) -> None:
+    solution = solution_of("library-hearth")
+    drawing = draw_elevation(solution, 4.0)
+    (said,) = made_up(drawing)
+    ink = tuple(
+        replace(x, text=x.text.replace(old, new))
+        if isinstance(x, Words) and x.text == said
+        else x
+        for x in drawing.ink
+    )
+    assert len(not_adding_up(solution, replace(drawing, ink=ink))) == 1
+
+
+@pytest.mark.parametrize(
+    ("demo", "said"),
+    [
+        ("library-hearth", "CLEAR OPENING, BRICK TO BRICK"),
+        ("splayed-parlour", "CLEAR BETWEEN FINISHED JAMBS"),
+        ("crooked-study", "BRICK TO BRICK AT THE COURSE'S MIDDLE"),
+        (
+            "chimney-breast-gas",
+            'BRICK TO BRICK: CLEAR OPENING AND SOFT JOINT 1/4" AT EACH JAMB',
+        ),
+    ],
+)
+def test_the_string_over_the_opening_says_what_it_measures(
+    demo: str, said: str
+) -> None:
+    assert said in lettered(draw_elevation(solution_of(demo), 8.0))
+
+
+def test_a_crooked_opening_is_checked_by_its_corners() -> None:
+    """The job's corners: feet at 10 1/2 and 47 1/4, heads at 10 3/4 and 47 1/2 in.
+
+    Up from the line at the left foot: 0, -1/2, 28 5/8, 28 3/4. Brick covers the jambs,
+    so the finished opening is no other than that.
+    """
+    feet, heads = ((10.5, 0.0), (47.25, -0.5)), ((10.75, 28.625), (47.5, 28.75))
+    drawing = draw_elevation(solution_of("crooked-study"), 8.0)
+    said = lettered(drawing)
+    across = [hypot(heads[1][0] - 10.5, heads[1][1])]
+    across += [hypot(feet[1][0] - heads[0][0], heads[0][1] + 0.5)]
+    for wanted in across:
+        found = [
+            printed(x.removeprefix("DIAGONAL "), "in") for x in said if "DIAG" in x
+        ]
+        assert any(abs(float(x) - wanted) <= 1 / 32 + 1e-9 for x in found), wanted
+    assert said.count('LEANS 1/4"') == 2
+    assert said.count("TO THE RIGHT") == 2
+    assert {"IN 2'-4 5/8\"", "IN 2'-5 1/4\""} <= set(said)
+    assert "HEAD FROM LEFT TO RIGHT:" in said
+
+
+def test_a_true_opening_has_no_such_checks() -> None:
+    said = lettered(draw_elevation(solution_of("library-hearth"), 4.0))
+    assert not [x for x in said if "DIAGONAL" in x or "LEANS" in x]
+
+
+def test_a_figure_that_stands_off_its_string_has_a_leader_beyond_the_first_row() -> (
+    None
+):
+    drawing = draw_elevation(solution_of("flemish-breast"), 8.0)
+    off = [
+        x
+        for x in drawing.ink
+        if isinstance(x, Measure)
+        and x.axis == "x"
+        and x.letter is not None
+        and abs(x.letter[1] - x.line_at) > 2 * x.height_on_paper * 8.0
+    ]
+    assert off
+    assert all(x.has_leader for x in off)
