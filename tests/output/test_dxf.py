@@ -21,6 +21,7 @@ from ezdxf.document import Drawing
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.output.comparing import compare
 from shopdraw.output.readback import read_back
+from shopdraw.output.write import sheet_stem
 from shopdraw.solution import Solution
 from tests.demos import solution_of
 from tests.output.dxf_items import ITEMS
@@ -104,9 +105,12 @@ def test_damaged_bytes_are_noticed(item: str, library: dict[str, bytes]) -> None
     assert ITEMS[item](data.replace(old, new)) != []
 
 
-def test_extents_that_are_too_large_are_noticed(library: dict[str, bytes]) -> None:
+def test_extents_that_are_too_large_are_noticed(
+    library: dict[str, bytes], library_set: DrawingSet
+) -> None:
     """By a tenth, on a sheet whose size its lettering gives."""
-    data = next(x for name, x in library.items() if name.endswith("cut-pieces.dxf"))
+    shows = next(x for x in library_set.sheets if "cut-pieces" in x.shows)
+    data = library[f"{sheet_stem(shows.number, shows.name)}.dxf"]
     found = re.search(rb"\$EXTMAX\n 10\n([0-9.]+)\n", data)
     assert found is not None
     more = b"$EXTMAX\n 10\n%f\n" % (1.1 * float(found[1]))
