@@ -48,7 +48,7 @@ def draw_extension(solution: Solution, scale: float) -> Drawing:
         *(x for cut in cuts_of(solution, first) for x in cut_through(points_of(cut))),
         *_outline(shown, ground, hand),
         *_firebox(solution, ground, hand),
-        *_levels(solution, shown, hand),
+        *_levels(solution, shown, ground, hand),
         *stacked_strings(
             solution.job,
             list(_rows(solution, shown)),
@@ -122,12 +122,14 @@ def _firebox(solution: Solution, ground: Ground, hand: Hand) -> Iterator[Ink]:
     lines.append("ITS DEPTH: NOT MEASURED")
     back = max(_back_of(ground, hand), near + (2.0 + 1.8 * len(lines)) * hand.text)
     inset = 1.5 * hand.text
-    for x in (left + inset, right - inset):
-        yield Stroke(layers.HIDDEN, ((x, near), (x, back)))
     yield break_line((left + inset, back), (right - inset, back), 0.8 * hand.text)
     wide = max(hand.width(line) for line in lines)
     if wide > right - left - 4.0 * hand.text:
         lines = ["FIREBOX:", "NOT MEASURED"]
+        wide = max(hand.width(line) for line in lines)
+    if wide < right - left - 2 * inset - hand.text:
+        for x in (left + inset, right - inset):
+            yield Stroke(layers.HIDDEN, ((x, near), (x, back)))
     for row, line in enumerate(lines):
         y = near + (1.6 + 1.8 * (len(lines) - 1 - row)) * hand.text
         yield hand.caption(((left + right) / 2, y), line)
@@ -138,8 +140,10 @@ def _back_of(ground: Ground, hand: Hand) -> float:
     return ground.build_out + 4.0 * hand.text
 
 
-def _levels(solution: Solution, shown: Extension, hand: Hand) -> Iterator[Ink]:
-    """Letter how far each point measured lies below the datum."""
+def _levels(
+    solution: Solution, shown: Extension, ground: Ground, hand: Hand
+) -> Iterator[Ink]:
+    """Letter how far points measured lie below the datum, as far as there is room."""
     surround = solution.surround
     start, width = surround.front.left, surround.front.width
     points = [
@@ -151,19 +155,27 @@ def _levels(solution: Solution, shown: Extension, hand: Hand) -> Iterator[Ink]:
         return
     areas = [shown.area] if shown.asked is None else [shown.area, shown.asked]
     ends = [float(x) for area in areas for x in (area[0], area[2])]
+    ends.append(max(*ends, _past(ground)) + 1.6 * hand.text)
     text = STYLES[hand.lengths].text
     face, size, last = float(shown.face), 0.5 * hand.text, -float("inf")
     for x, y in sorted(points):
         words = f"-{format_length(-y, hand.lengths)}" if y else "0"
         at, half = float(x), hand.width(words) / 2
         level = face - 1.2 * hand.text
+        # On the side where no end of the extension runs through it.
+        span = 2 * half + size
+        ways = [
+            way
+            for way in (1, -1)
+            if not any(0.0 < way * (end - at) < span for end in ends)
+        ]
+        near = at - (size if 1 in ways else span)
+        if not ways or near < last:
+            continue
+        way = ways[0]
+        last = at + (span if way > 0 else size) + size
         yield Stroke(layers.DIMENSIONS, ((at - size, level), (at + size, level)))
         yield Stroke(layers.DIMENSIONS, ((at, level - size), (at, level + size)))
-        if at < last:
-            continue
-        last = at + 2 * half + 2.0 * hand.text
-        # On the side where no end of the extension runs through it.
-        way = -1 if any(0.0 < end - at < 2 * half + size for end in ends) else 1
         spot = (at + way * 0.4 * hand.text, level - 0.9 * hand.text)
         yield Words(layers.NOTES, spot, words, text, ALIGN[way], "top")
 

@@ -16,7 +16,7 @@ from shopdraw.solution import Solution
 from shopdraw.views.hearth.asked import SIDES, ZERO, Extension
 from shopdraw.views.parts.figures import Hand
 
-LED = 12.0
+LED = 5.5
 """How deep the extension is at least, in heights of lettering, for leaders to it."""
 FLOOR = 2.5
 """How much of the floor beyond is left free for its name, in heights of lettering."""
@@ -31,12 +31,13 @@ def name_parts(solution: Solution, shown: Extension, hand: Hand) -> Iterator[Ink
     column = max(float(shown.reach[1]), right, wide) + 4.0 * hand.text
     rows: list[tuple[Point, str]] = []
     for row, words in enumerate(lines):
-        y = face + (0.2 + 0.15 * row) * (front - face)
+        # Below the figures of the build-out.
+        y = min(face + (0.2 + 0.15 * row) * (front - face), face - 5.0 * hand.text)
         if face - front > LED * hand.text:
             rows.append(((x, y), words))
         else:
             # Too little is seen of it for a leader to point at.
-            at = (column, -(6.0 + 1.9 * row) * hand.text)
+            at = (column, (5.0 + 1.9 * (len(lines) - 1 - row)) * hand.text)
             yield hand.caption(at, words, "left")
     if shown.asked is not None:
         asked = shown.asked

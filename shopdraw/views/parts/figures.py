@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
-from math import hypot
+from math import hypot, inf
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.dimensions import Chain, StringStyle, string_of_dimensions
@@ -118,19 +118,26 @@ class Hand:
                 )
 
     def leaders(
-        self, rows: tuple[tuple[Point, str], ...], x: float
+        self,
+        rows: tuple[tuple[Point, str], ...],
+        x: float,
+        lowest: float = -inf,
     ) -> Iterator[Words | Stroke]:
         """Letter a column of notes that begins at `x`, each with a leader to its point.
 
         The notes stand level with their points as far as there is room, the highest
         point first, so that no leader crosses another. A note may have several lines.
+        They stand higher than their points where they would go below the lowest level.
         """
         style = STYLES[self.lengths]
-        last = float("inf")
+        last = inf
         # Notes of several lines stand further apart than their lines.
         apart = 2.5 if any("\n" in words for _, words in rows) else 1.9
+        more = [(apart + 1.8 * words.count("\n")) * self.text for _, words in rows]
+        room = sum(more)
         for point, words in sorted(rows, key=lambda row: (-row[0][1], -row[0][0])):
-            y = min(point[1], last - apart * self.text)
+            y = min(max(point[1], lowest + room), last - apart * self.text)
+            room -= (apart + 1.8 * words.count("\n")) * self.text
             last = y
             end = (x - 0.6 * self.text, y)
             yield Stroke(layers.DIMENSIONS, (point, (end[0] - self.text, y), end))

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.ink import Ink, Point, Stroke
+from shopdraw.drawing.ink import Ink, Measure, Point, Stroke
 from shopdraw.job.model_head import ARCHES
 from shopdraw.lengths import Lengths, format_length
 from shopdraw.solution import Solution
@@ -57,13 +57,19 @@ def draw_firebox(solution: Solution, at: Through, hand: Hand) -> Iterator[Ink]:
         yield Stroke(layers.LEVELS, ((at.wall, up), (at.back, up)))
 
 
-def draw_ledger(solution: Solution, at: Through, hand: Hand) -> Iterator[Ink]:
-    """Draw the temporary ledger under the brick, and how high its props stand."""
+def draw_ledger(at: Through, hand: Hand) -> Iterator[Ink]:
+    """Draw the temporary ledger under the brick."""
     head, deep = at.head, LEDGER[hand.lengths]
     box = ring_of((-0.5 * at.thick, float(head - deep), at.reach, float(head)))
     yield Stroke(layers.HIDDEN, box, closed=True)
-    if not is_arched(solution) and at.floor < head - deep:
-        yield from hand.string("y", (at.floor, head - deep), at.before)
+
+
+def props_of(solution: Solution, at: Through, hand: Hand) -> tuple[Measure, ...]:
+    """Dimension how high the props under the ledger stand; nothing under a centre."""
+    under = at.head - LEDGER[hand.lengths]
+    if is_arched(solution) or at.floor >= under:
+        return ()
+    return hand.string("y", (at.floor, under), at.before)
 
 
 def is_arched(solution: Solution) -> bool:

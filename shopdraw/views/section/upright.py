@@ -46,6 +46,7 @@ from shopdraw.views.section.behind import (
     draw_lintel,
     is_arched,
     notes_behind,
+    props_of,
 )
 from shopdraw.views.section.through import Through, through_of
 from shopdraw.views.section.woodwork import (
@@ -83,9 +84,13 @@ def draw_upright_section(solution: Solution, scale: float) -> Drawing:
         *draw_firebox(solution, at, hand),
         *(line for trim in at.trims for line in draw_woodwork(trim, at.reach)),
         *(draw_envelope(at.envelope, at, hand) if at.envelope else ()),
-        *draw_ledger(solution, at, hand),
+        *draw_ledger(at, hand),
         *_at_the_left(solution, at, hand),
-        *hand.leaders(_wrapped(solution, at, hand), at.back + 3.0 * hand.text),
+        *hand.leaders(
+            _wrapped(solution, at, hand),
+            at.back + 3.0 * hand.text,
+            float(at.floor) - 2.0 * hand.text,
+        ),
     ]
     title = "SECTION THROUGH THE OPENING"
     return Drawing("upright-section", title, scale, tuple(ink))
@@ -190,7 +195,7 @@ def _label(job: Job, at: Point, words: str) -> Words:
 
 def _at_the_left(solution: Solution, at: Through, hand: Hand) -> Iterator[Ink]:
     """Dimension what stands over the opening, and all heights; note what they are."""
-    ink, notes, x = measure_over(at, hand)
+    ink, notes, x = measure_over(at, props_of(solution, at, hand), hand)
     yield from ink
     x = min(x, at.before - 4.5 * hand.text)
     yield from hand.string("y", (ZERO, at.head, solution.coursing.top), x)
@@ -200,7 +205,9 @@ def _at_the_left(solution: Solution, at: Through, hand: Hand) -> Iterator[Ink]:
     for point, lines in notes:
         blocks.append((point, lines or findings_of(solution, next(trims), hand)))
     if not is_arched(solution):
-        middle = (at.before, float(at.floor) + 0.3 * float(at.head - at.floor))
+        # Just above what is lettered at the datum.
+        up = max(0.1 * float(at.head - at.floor), 2.7 * hand.text)
+        middle = (at.before, max(0.0, float(at.floor)) + up)
         blocks.append((middle, ("PROPS UNDER THE TEMPORARY LEDGER",)))
     yield from lead_left(blocks, end - 0.5 * hand.text, hand)
 

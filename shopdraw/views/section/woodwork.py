@@ -10,7 +10,8 @@ import re
 from collections.abc import Iterator, Sequence
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.ink import Ink, Point, Stroke
+from shopdraw.drawing.dimensions import levels_used
+from shopdraw.drawing.ink import Ink, Measure, Point, Stroke
 from shopdraw.drawing.lettering import plain, wrap
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model_around import TrimTable
@@ -61,35 +62,54 @@ def draw_envelope(envelope: Envelope, at: Through, hand: Hand) -> Iterator[Ink]:
         yield break_line(end, (end[0] - 3.0 * hand.text, end[1]), 0.5 * hand.text)
 
 
-def measure_over(at: Through, hand: Hand) -> tuple[list[Ink], list[Block], float]:
+def measure_over(
+    at: Through, props: tuple[Measure, ...], hand: Hand
+) -> tuple[list[Ink], list[Block], float]:
     """Dimension what stands over the opening, from its top up.
+
+    Args:
+        at: what is shown.
+        props: the string that stands below the first one.
+        hand: for the sizes on paper.
 
     Returns:
         the ink; the notes that belong to it, save those of findings; where the next
         string may stand.
     """
-    ink: list[Ink] = []
+    ink: list[Ink] = [*props]
     notes: list[Block] = []
-    x = at.before
+    x, beside = at.before, props
     if at.envelope is not None:
         levels = tuple(at.over + up for up, _ in at.envelope.corners)
-        ink += hand.string("y", (at.over, *levels), x)
+        string = hand.string("y", (at.over, *levels), x)
+        ink += string
+        beside = (*props, *string)
         top = float(levels[-1])
         out = float(at.envelope.corners[-1][1])
         ink.append(Stroke(layers.LEVELS, ((x - 1.4 * hand.text, top), (-out, top))))
         notes.append(((x - 1.4 * hand.text, top), _allowed(at.envelope, hand)))
-        x -= STEP * hand.text
+    x -= _step(beside, x, hand)
+    last = at.before
     for trim in at.trims:
         low = float(trim.bottom)
         ink.append(Stroke(layers.LEVELS, ((x, low), (0.0, low))))
+        measures: tuple[Measure, ...] = ()
         if trim.bottom > at.head:
-            ink += hand.string("y", (at.head, trim.bottom), x)
+            measures = hand.string("y", (at.head, trim.bottom), x)
+        ink += measures
         notes.append(((x, low), ()))
-        x -= STEP * hand.text
+        last = x
+        x -= _step(measures, x, hand)
     if at.trims:
         head = float(at.head)
-        ink.append(Stroke(layers.LEVELS, ((x + STEP * hand.text, head), (0.0, head))))
+        ink.append(Stroke(layers.LEVELS, ((last, head), (0.0, head))))
     return ink, notes, x
+
+
+def _step(measures: tuple[Measure, ...], x: float, hand: Hand) -> float:
+    """Return how far from a string the next one stands, past its figures."""
+    used = levels_used(measures, x, hand.scale) * hand.scale
+    return max(STEP * hand.text, used + 3.0 * hand.text)
 
 
 def _allowed(envelope: Envelope, hand: Hand) -> tuple[str, ...]:
