@@ -163,7 +163,9 @@ ROWS = {
         f"{VIEWS} {WALLS} views.parts views.brick views.words",
         doors="cut_pieces labels mitred_units poles templates ticket",
     ),
-    "views.review": row(f"{VIEWS} {WALLS} views.parts views.words", doors="page"),
+    "views.review": row(
+        f"{VIEWS} {WALLS} views.parts views.words views.every", doors="page"
+    ),
     "views.general": row(f"{VIEWS} {WALLS} views.parts views.brick"),
     "views.every": row(
         f"{VIEWS} {WALLS} views.parts views.wall views.section views.hearth"

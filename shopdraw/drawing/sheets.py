@@ -155,7 +155,7 @@ def content_of(width: float, height: float, style: PaperStyle) -> Box:
     gap = style.margin / 2
     if width < height:
         # On a small sheet every bit counts: half the margin, half the gap.
-        edge = 0.75 * style.margin
+        edge = 0.6 * style.margin
         return edge, edge + style.foot, width - edge, height - edge
     return (
         style.margin + gap,

@@ -10,7 +10,7 @@ it is broken in lines.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from itertools import count
+from itertools import accumulate, count
 from math import cos, sin, tau
 
 from shopdraw.drawing import layers
@@ -71,7 +71,6 @@ class Strip:
         rows = [*self._revisions(block.revisions)]
         if density.is_short:
             cells = [x for x in cells if x.is_needed]
-            rows.append(self._ruled("OTHER FIELDS: SEE GENERAL NOTES"))
         return [*rows, *map(self._row, self._rows(cells))]
 
     def _stamp(self, words: str) -> Part:
@@ -116,15 +115,19 @@ class Strip:
     def _revisions(self, revisions: tuple[Revised, ...]) -> Iterator[Part]:
         """Draw the revisions, what changed under its mark, its day and its maker."""
         rows = [Revised("NO.", "DATE", "BY", "WHAT CHANGED")]
+        if self.density.is_short:
+            rows = [Revised("REV.", "DATE", "BY", "")]
         rows += revisions[: self.density.most]
         rows += [Revised("", "", "", "")] * (self.density.blanks - len(revisions))
         marked = max(width_of(row.mark, self.text) for row in rows)
         day = max(5.0 * self.text, marked + 2 * self.inset)
-        yield self._ruled("REVISIONS")
+        if not self.density.is_short:
+            yield self._ruled("REVISIONS")
         for row in rows:
             yield from self._revised(row, (0.0, day, day + 10.0 * self.text))
-        if len(revisions) > self.density.most:
-            yield self._ruled("EARLIER ONES: SEE GENERAL NOTES")
+        more = "EARLIER ONES, OTHER FIELDS" if self.density.is_short else "EARLIER ONES"
+        if len(revisions) > self.density.most or self.density.is_short:
+            yield self._ruled(f"{more}: SEE GENERAL NOTES")
 
     def _revised(self, row: Revised, lefts: tuple[float, ...]) -> Iterator[Part]:
         """Letter a revision: its three columns, then what changed below them.
@@ -163,37 +166,54 @@ class Strip:
         return tuple(ink), high
 
     def _rows(self, cells: Iterable[Cell]) -> Iterator[tuple[Cell, ...]]:
-        """Put two cells in a row where both go into half the width in one line."""
-        waiting: Cell | None = None
-        for cell in cells:
-            if not self._is_short(cell):
-                yield from [] if waiting is None else [(waiting,)]
-                waiting = None
-                yield (cell,)
-            elif waiting is None:
-                waiting = cell
-            else:
-                yield waiting, cell
-                waiting = None
-        yield from [] if waiting is None else [(waiting,)]
+        """Put cells in rows, two to a row where both go into half the width.
 
-    def _is_short(self, cell: Cell) -> bool:
-        room = self.wide / 2 - 2 * self.inset
+        Where they stand close a row takes as many as it has room for.
+        """
+        row: tuple[Cell, ...] = ()
+        for cell in cells:
+            longer = (*row, cell)
+            if row and not self._go_in_a_row(longer):
+                yield row
+                longer = (cell,)
+            row = longer
+        if row:
+            yield row
+
+    def _go_in_a_row(self, cells: tuple[Cell, ...]) -> bool:
         if self.density.is_close:
-            return self._beside(cell, room) is not None
-        wide = max(width_of(x, self.text) for x in (cell.name, cell.value))
-        return wide <= room and not cell.is_wide
+            return sum(map(self._natural, cells)) <= self.wide
+        room = self.wide / 2 - 2 * self.inset
+        return len(cells) <= 2 and all(
+            not cell.is_wide and width_of(words, self.text) <= room
+            for cell in cells
+            for words in (cell.name, cell.value)
+        )
+
+    def _natural(self, cell: Cell) -> float:
+        """Return how wide a cell is whose value stands beside its name."""
+        begin = self._beside(cell, self.room)
+        if begin is None:
+            return self.wide
+        value = 6.0 * self.text if cell.symbol else width_of(cell.value, self.text)
+        return begin + value + 2 * self.inset
 
     def _row(self, cells: tuple[Cell, ...]) -> Part:
-        """Draw one cell, or two side by side, a line above them."""
-        wide = self.wide / len(cells)
-        parts = [self._cell(cell, wide) for cell in cells]
+        """Draw cells side by side, a line above them."""
+        each = 1 / len(cells)
+        widths = [each * self.wide] * len(cells)
+        if self.density.is_close and len(cells) > 1:
+            natural = [self._natural(cell) for cell in cells]
+            spare = each * (self.wide - sum(natural))
+            widths = [own + spare for own in natural]
+        parts = [self._cell(*pair) for pair in zip(cells, widths, strict=True)]
         high = max(part[1] for part in parts)
         ink: list[Ink] = [Stroke(layers.TABLES, ((0.0, 0.0), (self.wide, 0.0)))]
-        for place, (lettered, _) in enumerate(parts):
-            ink += [moved(each, (place * wide, 0.0)) for each in lettered]
-            if place:
-                ink.append(Stroke(layers.TABLES, ((wide, 0.0), (wide, -high))))
+        lefts = accumulate(widths, initial=0.0)
+        for left, (lettered, _) in zip(lefts, parts, strict=False):
+            ink += [moved(one, (left, 0.0)) for one in lettered]
+            if left:
+                ink.append(Stroke(layers.TABLES, ((left, 0.0), (left, -high))))
         return tuple(ink), high
 
     def _beside(self, cell: Cell, room: float) -> float | None:

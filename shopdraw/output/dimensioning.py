@@ -18,8 +18,9 @@ from shopdraw.lengths import Lengths
 
 ARCHITECTURAL, DECIMAL = 4, 2
 """$LUNITS and DIMLUNIT."""
-UNSURE = 1e-6
-"""As near as this to the middle between two figures a program may take either."""
+UNSURE = 1e-4
+"""As near as this, in steps, to the middle between two figures a program may take
+either."""
 
 
 @dataclass(frozen=True)

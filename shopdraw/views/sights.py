@@ -19,8 +19,9 @@ import shapely
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.bubbles import RADIUS, bubble
-from shopdraw.drawing.extents import every_line, lettering_of
+from shopdraw.drawing.extents import every_line, extent_of, lettering_of
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke
+from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model_face import SIDES
 from shopdraw.solution import Solution
@@ -37,7 +38,10 @@ LONG = 6.0
 CROSSED = 2.0
 """A leader may go so much further, in radii, rather than cross one more line."""
 UP, DOWN, LEFT, RIGHT = 90.0, 270.0, 180.0, 0.0
-AROUND = tuple(5.0 * turn for turn in range(72))
+AROUND = tuple(5.0 * turn for turn in range(72) if turn % 18)
+"""Any direction but level and upright: a leader is told from the lines by its slant."""
+GROWN = 2.0
+"""A leader may go so much further for each length by which the view grows less."""
 
 
 @dataclass(frozen=True)
@@ -208,12 +212,13 @@ def _marked(
     lines = shapely.STRtree(shapely.linestrings(list(every_line(drawing))))
     words = shapely.STRtree([shapely.box(*box) for _, box in lettering_of(drawing)])
     none = shapely.STRtree([])
+    extent = extent_of(drawing)
     # Rather than none, a leader through lettering.
-    found = _place(sight, radius, (lines, words, words))
+    found = _place(sight, radius, (lines, words, words), extent)
     if sight.instead and (found is None or dist(sight.at, found[0]) > LONG * radius):
         sight = replace(sight, at=sight.instead, ways=(LEFT,), is_led=False)
-        found = _place(sight, radius, (lines, words, words))
-    found = found or _place(sight, radius, (lines, words, none))
+        found = _place(sight, radius, (lines, words, words), extent)
+    found = found or _place(sight, radius, (lines, words, none), extent)
     if found is None:
         message = f"{sight.view} finds no place for its mark on {drawing.name}"
         raise ValueError(message)
@@ -227,7 +232,7 @@ def _marked(
 
 
 def _place(
-    sight: Sight, radius: float, there: tuple[shapely.STRtree, ...]
+    sight: Sight, radius: float, there: tuple[shapely.STRtree, ...], extent: Box
 ) -> tuple[Point, Point] | None:
     """Return where a bubble stands, and the end of its leader; None for nowhere.
 
@@ -236,6 +241,7 @@ def _place(
         radius: of the bubble.
         there: the lines of the drawing, of which a leader crosses few; the lettering
             that a bubble keeps clear of; that which a leader keeps clear of.
+        extent: of the drawing, which had better not grow.
     """
     lines, words, unled = there
     best: tuple[float, Point, Point] | None = None
@@ -247,7 +253,7 @@ def _place(
         for place in _clear(spots, ROOM * radius, (lines, words)):
             way, at = sight.tried[place], spots[place]
             near = _along(sight.at, way, far - radius)
-            cost = far
+            cost = far + GROWN * _beyond(at, radius, extent)
             if sight.is_led:
                 leader = shapely.LineString([sight.at, near])
                 if len(unled.query(leader, "intersects")):
@@ -261,6 +267,14 @@ def _place(
 def _along(at: Point, way: float, far: float) -> Point:
     turn = radians(way)
     return at[0] + far * cos(turn), at[1] + far * sin(turn)
+
+
+def _beyond(at: Point, radius: float, extent: Box) -> float:
+    """Return how much a bubble widens and heightens a drawing."""
+    left, bottom, right, top = extent
+    x, y = at
+    wider = max(0.0, left - x + radius, x + radius - right)
+    return wider + max(0.0, bottom - y + radius, y + radius - top)
 
 
 def _clear(

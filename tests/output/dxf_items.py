@@ -234,10 +234,10 @@ def drawn_anew(length: float, unit: int, places: int, step: float, zeros: int) -
 
     By the meanings of DIMLUNIT 2 and 4, DIMDEC, DIMRND, and DIMZIN 3 and 8.
     """
-    count = Decimal(repr(round(length / step, 4)))
-    if count % 1 == Decimal("0.5"):
+    steps = Decimal(length / step)
+    if abs(steps % 1 - Decimal("0.5")) < Decimal("0.0001"):
         return "either"
-    rounded = int(count.to_integral_value()) * step
+    rounded = int(steps.to_integral_value()) * step
     if (unit, zeros) == (2, 8):
         return f"{rounded:.{places}f}".removesuffix(".0")
     if (unit, zeros) != (4, 3):

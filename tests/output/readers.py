@@ -236,11 +236,18 @@ def _apart_wrong(
     )
     if best:
         return best
-    at = next(x for x in moves if not _elsewhere(outlines, found, x))
-    near = [x[2] + at for _, x in outlines], [x[0] + at for _, x in outlines]
+    # Two faces may be alike: one of the places must be its own.
     is_left = face.startswith("left")
-    off = front[0] - max(near[0]) if is_left else min(near[1]) - front[1]
-    return [] if off >= LEAST_APART - NEAR else [f"{face} is {off} from the front"]
+    offs = [
+        front[0] - max(x[2] + at for _, x in outlines)
+        if is_left
+        else min(x[0] + at for _, x in outlines) - front[1]
+        for at in moves
+        if not _elsewhere(outlines, found, at)
+    ]
+    if max(offs) >= LEAST_APART - NEAR:
+        return []
+    return [f"{face} is {max(offs)} from the front"]
 
 
 def _near(a: Sequence[float], b: Sequence[float]) -> bool:

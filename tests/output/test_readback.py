@@ -150,7 +150,7 @@ DAMAGE: dict[str, tuple[Callable[[Any], object], str]] = {
     ),
     "dimension typed over": (
         set_dxf("DIMENSION", text='2"'),
-        'a dimension reads 2", should',
+        'a dimension drawn anew reads 2", should',
     ),
     "dimension reworded": (reword_dimension, "a dimension reads 1'-4\", should"),
     "dimension deleted": (

@@ -11,20 +11,22 @@ from __future__ import annotations
 
 from dataclasses import dataclass, fields
 from functools import cached_property
-from typing import TypeAlias
 
 import numpy as np
-from numpy.typing import NDArray
 
 from shopdraw.masonry.rows.judge import RowSetting, ends_of, reads, up
 from shopdraw.masonry.rows.merit import PLACES, Flags, Ints, pack
-from shopdraw.masonry.rows.overlaps import NearJoints, headers_under
+from shopdraw.masonry.rows.overlaps import (
+    NearJoints,
+    added_up,
+    headers_under,
+    least_of_lines,
+)
 from shopdraw.masonry.rows.sizes import Sizes
 from shopdraw.masonry.rows.tables import CUT, NONE, WHOLE, Fillings, picked
 
 FAR = 1 << 60
 """Where a joint stands that is not there."""
-Codes: TypeAlias = NDArray[np.int8]
 TOO_NEAR, RIGHT, TOO_FAR, NO_JOINT = range(4)
 """How a joint stands to one of the next course; the least of a row is its nearest's."""
 
@@ -196,14 +198,6 @@ def _has_joints(some: Perpends) -> Flags:
     return np.asarray(some.is_there.any(axis=1))
 
 
-def _added(table: Ints, lines: Ints) -> Ints:
-    """Return for every row of line numbers the sum of these lines of a table."""
-    total = np.zeros((len(lines), table.shape[1]), table.dtype)
-    for line in lines.T:
-        total += table[line]
-    return total
-
-
 OFF = 40
 """Where, above the laps in a first word, the joints off the bond's lap are counted."""
 
@@ -323,7 +317,7 @@ class MeetingJudge:
             (one, other, other.every), (other, one, one.kept)
         ):  # fmt: skip
             near = self._near(mine, theirs)
-            table = _added(self._laps(near), columns)
+            table = added_up(self._laps(near), columns)
             if not self.at.at_head:
                 table += self._off(mine, theirs, near) << OFF
             found.append(table)
@@ -343,7 +337,7 @@ class MeetingJudge:
             near = self._near(mine, theirs)
             some = near.is_at_wall & (2 * near.lap >= least) & (near.lap < least)
             words = near.times * (some.astype(np.int64) << PLACES[9][1])
-            found.append(_added(near.spread(words), columns))
+            found.append(added_up(near.spread(words), columns))
         return found[0], found[1]
 
     def _near(self, mine: _Side, theirs: _Side) -> NearJoints:
@@ -392,9 +386,7 @@ class MeetingJudge:
         codes = np.full(near.shape[::-1], beyond, np.int8)
         codes[near.other, near.one] = code
         codes[-1] = NO_JOINT
-        least = np.full((len(theirs.every), codes.shape[1]), NO_JOINT, np.int8)
-        for line in theirs.every.T:
-            np.minimum(least, codes[line], out=least)
+        least = least_of_lines(codes, theirs.every, beyond, NO_JOINT)
         off = (least == TOO_NEAR) | (least == TOO_FAR)
         counted: Ints = off * mine.times[None, mine.looked_at]
         return counted

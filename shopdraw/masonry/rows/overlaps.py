@@ -6,11 +6,16 @@ Frame: grid lengths.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import TypeAlias
 
 import numpy as np
+from numpy.typing import NDArray
 
 from shopdraw.masonry.rows.merit import Flags, Ints
+
+Codes: TypeAlias = NDArray[np.int8]
 
 
 @dataclass(frozen=True)
@@ -37,6 +42,67 @@ class NearJoints:
         table = np.zeros(self.shape[::-1], np.int64)
         table[self.other, self.one] = words
         return table
+
+
+FEW = 2_000_000
+"""So many numbers are added up as they stand sooner than what is near is sought."""
+
+
+def added_up(table: Ints, lines: Ints) -> Ints:
+    """Return for every row of line numbers the sum of these lines of a table.
+
+    Args:
+        table: a line for each joint of one kind; a column for each of the other, from
+            left to right, so that what is not 0 in a line stands close together.
+        lines: numbers of lines, none but the last twice in a row; that one is all 0.
+    """
+    total = np.zeros((len(lines), table.shape[1]), table.dtype)
+    if lines.size * table.shape[1] < FEW:
+        for line in lines.T:
+            total += table[line]
+        return total
+    for line, rows, near in _near_rows(table, lines, 0):
+        total[rows, near] += table[line, near]
+    return total
+
+
+def least_of_lines(table: Codes, lines: Ints, usual: int, nothing: int) -> Codes:
+    """Return for every row of line numbers the least of these lines of a table.
+
+    Args:
+        table: as above; what most of it is, is `usual`. The last line is `nothing`.
+        lines: as above.
+        usual: more than it is only `nothing`.
+        nothing: the least of no line.
+    """
+    least = np.full((len(lines), table.shape[1]), nothing, table.dtype)
+    if lines.size * table.shape[1] < FEW:
+        for line in lines.T:
+            np.minimum(least, table[line], out=least)
+        return least
+    least[(lines != len(table) - 1).any(axis=1)] = usual
+    for line, rows, near in _near_rows(table[:-1], lines, usual):
+        least[rows, near] = np.minimum(least[rows, near], table[line, near])
+    return least
+
+
+def _near_rows(
+    table: Ints | Codes, lines: Ints, usual: int
+) -> Iterator[tuple[int, Ints, slice]]:
+    """Yield the lines of a table that are not all usual, and the rows that name each.
+
+    With them comes where, from the first column that is not usual to the last.
+    """
+    unusual = table != usual
+    begin = unusual.argmax(axis=1)
+    end = unusual.shape[1] - unusual[:, ::-1].argmax(axis=1)
+    flat = lines.reshape(-1)
+    order = np.argsort(flat, kind="stable")
+    ends = np.searchsorted(flat[order], np.arange(len(table) + 1))
+    for line in np.nonzero(unusual.any(axis=1))[0].tolist():
+        rows = order[ends[line] : ends[line + 1]] // lines.shape[1]
+        if len(rows):
+            yield line, rows, slice(begin[line], end[line])
 
 
 def headers_under(

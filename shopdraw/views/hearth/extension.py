@@ -151,6 +151,7 @@ def _levels(solution: Solution, shown: Extension, hand: Hand) -> Iterator[Ink]:
         return
     areas = [shown.area] if shown.asked is None else [shown.area, shown.asked]
     ends = [float(x) for area in areas for x in (area[0], area[2])]
+    text = STYLES[hand.lengths].text
     face, size, last = float(shown.face), 0.5 * hand.text, -float("inf")
     for x, y in sorted(points):
         words = f"-{format_length(-y, hand.lengths)}" if y else "0"
@@ -164,8 +165,7 @@ def _levels(solution: Solution, shown: Extension, hand: Hand) -> Iterator[Ink]:
         # On the side where no end of the extension runs through it.
         way = -1 if any(0.0 < end - at < 2 * half + size for end in ends) else 1
         spot = (at + way * 0.4 * hand.text, level - 0.9 * hand.text)
-        small = STYLES[hand.lengths].text
-        yield Words(layers.NOTES, spot, words, small, ALIGN[way], "top")
+        yield Words(layers.NOTES, spot, words, text, ALIGN[way], "top")
 
 
 def _rows(
@@ -174,11 +174,11 @@ def _rows(
     """Yield the strings below, nearest first."""
     (left, _, right, _), (is_left, _, is_right) = shown.area, shown.given
     ends = [left] * is_left + [*shown.found] + [right] * is_right
-    name = "EXTENSION WITH RISER" if riser_adds(solution.job) else "EXTENSION, AS FOUND"
+    name = "WITH RISER" if riser_adds(solution.job) else "AS FOUND"
     yield name, tuple(ends)
     if shown.asked is not None:
         yield (
-            "ASKED FOR BY THE RULE",
+            "ASKED FOR",
             (shown.asked[0], *shown.outer, shown.asked[2]),
         )
 
@@ -187,7 +187,7 @@ def _deep(shown: Extension, ground: Ground, hand: Hand) -> Iterator[Ink]:
     """Dimension at the left how far the extension goes, and how far it is to go."""
     walls = (*ground.left.face, *ground.left.behind)
     x = min([0.0, float(shown.reach[0]), *(a for a, _ in walls)]) - 4.0 * hand.text
-    face, small = shown.face, STYLES[hand.lengths].text
+    face, text = shown.face, STYLES[hand.lengths].text
     strings: list[tuple[str, Fraction]] = []
     if shown.given[1]:
         strings.append(("AS FOUND", shown.area[1]))
@@ -198,7 +198,7 @@ def _deep(shown: Extension, ground: Ground, hand: Hand) -> Iterator[Ink]:
             yield from hand.string("y", (edge, face), x)
         at = (x, float(face) + 0.8 * hand.text)
         words = name if edge < face else f"{name}: NONE BEFORE THE FACE"
-        yield Words(layers.NOTES, at, words, small, "left", "middle", 90.0)
+        yield Words(layers.NOTES, at, words, text, "left", "middle", 90.0)
         x -= 3.2 * hand.text
 
 

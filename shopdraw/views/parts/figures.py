@@ -123,17 +123,22 @@ class Hand:
         """Letter a column of notes that begins at `x`, each with a leader to its point.
 
         The notes stand level with their points as far as there is room, the highest
-        point first, so that no leader crosses another.
+        point first, so that no leader crosses another. A note may have several lines.
         """
         style = STYLES[self.lengths]
         last = float("inf")
+        # Notes of several lines stand further apart than their lines.
+        apart = 2.5 if any("\n" in words for _, words in rows) else 1.9
         for point, words in sorted(rows, key=lambda row: (-row[0][1], -row[0][0])):
-            y = min(point[1], last - 1.9 * self.text)
+            y = min(point[1], last - apart * self.text)
             last = y
             end = (x - 0.6 * self.text, y)
             yield Stroke(layers.DIMENSIONS, (point, (end[0] - self.text, y), end))
             yield dot(point, 0.25 * self.text)
-            yield Words(layers.NOTES, (x, y), words, style.text, "left", "middle")
+            for line in words.split("\n"):
+                yield Words(layers.NOTES, (x, last), line, style.text, "left", "middle")
+                last -= 1.8 * self.text
+            last += 1.8 * self.text
 
     def caption(self, at: Point, words: str, align: Align = "centre") -> Words:
         """Letter a short label, centred on its height."""

@@ -105,7 +105,7 @@ def running_heights(solution: Solution, scale: float) -> Iterator[Ink]:
     above = (column, last + 1.2 * pitch)
     yield Words(layers.NOTES, above, HEAD, style.text, "left", "middle")
     wide = max(wide, width_of(HEAD, style.text))
-    flags = column + (wide + 3.6 * style.text) * scale
+    flags = column + (wide + 2.8 * style.text) * scale
     yield from _targets(solution, right, flags, scale)
 
 

@@ -98,7 +98,7 @@ def title_block(
         revisions=tuple(_revisions(job)),
         stamps=stamps(solution),
         notes=(
-            LOOKING,
+            looking_note(solution),
             "Verify all dimensions in the field before cutting.",
             "The local code, the listing of any appliance and a licensed person "
             "decide; this drawing does not.",
@@ -108,10 +108,13 @@ def title_block(
     )
 
 
-LOOKING = (
-    "Left and right are as you stand looking at the fireplace. Returns are folded out, "
-    "each on its own side; plans lie below the front."
-)
+def looking_note(solution: Solution) -> str:
+    """Say from where the views are seen, and where they stand beside the front."""
+    said = "Left and right are as you stand looking at the fireplace."
+    if len(solution.surround.faces) > 1:
+        said += " Returns are folded out, each on its own side;"
+        return f"{said} plans lie below the front."
+    return f"{said} Plans lie below the front."
 
 
 def _us_cells(

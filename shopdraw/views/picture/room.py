@@ -130,17 +130,30 @@ def _box_of(trim: TrimTable) -> Box:
     return x, y, x + float(trim.width), y + float(trim.height)
 
 
-def _thrown(box: Box, deep: float) -> Iterator[Ink]:
-    """Throw a body's shadow on what is behind and below it, soft at its edge."""
+def _thrown(box: Box, deep: float) -> Iterator[Fill]:
+    """Throw a body's shadow on what is behind and below it.
+
+    It is dark right under the body, and ends in ever thinner stripes: so it looks soft.
+    """
     left, low, right, high = box
-    for share in (0.75, 0.5) if deep else ():
-        down, aside = 0.75 * deep * share, 0.3 * deep * share
-        below = (
-            (left + aside, low - down), (right + aside, low - down),
-            (right + aside, high - down), (right, high - down),
-            (right, low), (left + aside, low),
-        )  # fmt: skip
-        yield Fill(layers.SECTION, below)
+    if not deep:
+        return
+    aside, core, soft = 0.22 * deep, 0.45 * deep, 0.35 * deep
+    yield Fill(
+        layers.SECTION,
+        (
+            (left + aside, low - core), (right + aside, low - core),
+            (right + aside, high - core), (right, high - core / 2),
+            (right, low), (left, low),
+        ),
+    )  # fmt: skip
+    yield Fill(layers.SECTION, ring_about((left, low - core / 3, right, low)))
+    stripes = 28
+    for n in range(stripes):
+        top = low - core - soft * n / stripes
+        thin = soft / stripes * (1 - n / stripes)
+        stripe = (left + aside, top - thin, right + aside, top)
+        yield Fill(layers.SECTION, ring_about(stripe))
 
 
 def colour_of(material: str) -> str:

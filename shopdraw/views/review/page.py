@@ -31,7 +31,7 @@ from shopdraw.drawing.titles import BAR_LENGTHS
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
 from shopdraw.lengths import MM_PER_INCH, Lengths
-from shopdraw.review.findings import Finding, Status
+from shopdraw.review.findings import Status
 from shopdraw.review.limits import area_words, title_of_rules
 from shopdraw.review.listed import LISTED
 from shopdraw.review.opening import area_held
@@ -43,11 +43,13 @@ from shopdraw.views.review.table import (
     ALL,
     PITCH,
     SHOWN,
+    Listed,
     ReviewTable,
     TableSetting,
     heights_of,
     letter_table,
 )
+from shopdraw.views.review.where import where_drawn
 
 MARGIN, GAP, TITLE, STAMP, COUNTS, TEXT, FINE = 0.4, 0.1, 0.15, 0.09, 0.08, 0.0625, 0.05
 """In inches: the margin, between parts, then heights of lettering."""
@@ -128,7 +130,8 @@ def draw_review(solution: Solution) -> Sheet:
     is_wide = paper.wide >= LEAST_WIDTH * paper.inch
     fitting = [view for view in tries if is_wide and _goes_on(view, paper, room)]
     whole = [view for view in fitting if not view.left_out]
-    view, table = _fit((whole, fitting), solution.findings, paper, room)
+    listed = [_listed(solution, views) for views in (whole, fitting)]
+    view, table = _fit((whole, fitting), listed, paper, room)
     scale = view.drawing.scale
     page = page_of(
         _composed(paper, job, (above, below), view, table),
@@ -144,6 +147,12 @@ def draw_review(solution: Solution) -> Sheet:
     return replace(page, drawings=(arrows,))
 
 
+def _listed(solution: Solution, views: list[Reviewed]) -> Listed:
+    """Return what the table lists beside any of some drawings."""
+    left_out = {row for view in views for row in view.left_out}
+    return Listed(solution.findings, where_drawn(solution, left_out))
+
+
 def _goes_on(view: Reviewed, paper: Paper, room: float) -> bool:
     """Whether the page has room for a drawing and something beside it."""
     return size_on_paper(view.drawing)[0] <= paper.wide and _height(view, paper) < room
@@ -156,7 +165,7 @@ def _height(view: Reviewed, paper: Paper) -> float:
 
 def _fit(
     tries: tuple[list[Reviewed], ...],
-    findings: tuple[Finding, ...],
+    listed: list[Listed],
     paper: Paper,
     room: float,
 ) -> tuple[Reviewed, ReviewTable]:
@@ -165,7 +174,7 @@ def _fit(
     A share of the page is kept for the drawing; it also takes what the table leaves. A
     drawing without room for every figure is the last resort.
     """
-    for views in tries:
+    for views, table_of in zip(tries, listed, strict=True):
         heights = [_height(view, paper) for view in views]
         last = len(views) - 1
         share = SHARE * paper.size[1]
@@ -173,13 +182,14 @@ def _fit(
         alone = ((down, ALL[:1], True) for down in range(1, last + 1))
         for down, tells, is_tight in (*GIVES_WAY, *alone) if views else ():
             least = heights[min(first + down, last)]
-            table = _table_in(room - least, tells, is_tight, findings, paper)
+            table = _table_in(room - least, tells, is_tight, table_of, paper)
             if table is not None:
                 left = room - table.depth
                 largest = next(n for n, high in enumerate(heights) if high <= left)
                 return views[largest], table
+    count = len(listed[0].findings)
     message = (
-        f"sheet.page: the review of {len(findings)} findings does not fit one page; "
+        f"sheet.page: the review of {count} findings does not fit one page; "
         "give a larger page"
     )
     raise NotDrawable(message)
@@ -189,13 +199,13 @@ def _table_in(
     room: float,
     tells: tuple[Status, ...],
     is_tight: bool,
-    findings: tuple[Finding, ...],
+    listed: Listed,
     paper: Paper,
 ) -> ReviewTable | None:
     """Return the table in the largest lettering that fits; None where none does."""
     for height in heights_of(paper.lengths):
         setting = TableSetting(height, tells, is_tight)
-        table = letter_table(findings, setting, paper.lengths, paper.wide)
+        table = letter_table(listed, setting, paper.lengths, paper.wide)
         if table.depth <= room:
             return table
     return None

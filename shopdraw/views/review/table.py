@@ -8,7 +8,7 @@ It needs no colour: what failed is in a box, what was not checked is in brackets
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from shopdraw.drawing import layers
@@ -47,6 +47,9 @@ STATUS, FRAME = 5, 0.32
 RULE_SHARE = 0.42
 """How much of the width that figures leave is the rule's at most."""
 ELSEWHERE = "The drawing sheets say what to find out for the other rows."
+ON_SHEETS = (
+    "A view named in a row, by its number on the sheets, shows what is not drawn here."
+)
 ROUNDED = (
     "MARGIN is measured less limit, or limit less measured where the limit is the most "
     "allowed; minus means short of the rule. Figures are rounded to {}, never to look "
@@ -109,14 +112,28 @@ def heights_of(lengths: Lengths) -> list[float]:
     return [small - (small - least) * n / (SIZES - 1) for n in range(SIZES)]
 
 
+@dataclass(frozen=True)
+class Listed:
+    """What the table lists.
+
+    Attributes:
+        findings: a row each.
+        where: by row, where its figure is drawn that the page does not draw.
+    """
+
+    findings: tuple[Finding, ...]
+    where: Mapping[int, str]
+
+
 def letter_table(
-    findings: tuple[Finding, ...], setting: TableSetting, lengths: Lengths, wide: float
+    listed: Listed, setting: TableSetting, lengths: Lengths, wide: float
 ) -> ReviewTable:
     """Letter a row for every finding, and a note on how to read the figures."""
+    findings = listed.findings
     cells = [
         (
             str(number),
-            plain(finding.rule.words),
+            " ".join((plain(finding.rule.words), listed.where.get(number, ""))).strip(),
             *_figures(finding, lengths),
             SHOWN[finding.status],
             plain(sourced(finding.source, finding.source_status)),
@@ -129,6 +146,8 @@ def letter_table(
         rows.append(_row(texts, tuple(_told(finding, setting)), widths, setting))
     step = "1/64 in" if lengths == "in" else "0.1 mm"
     words = ROUNDED.format(step)
+    if listed.where:
+        words = f"{words} {ON_SHEETS}"
     if "not checked" not in setting.tells:
         words = f"{ELSEWHERE} {words}"
     note: list[Ink] = []

@@ -53,6 +53,7 @@ from shopdraw.views.section.woodwork import (
     draw_envelope,
     draw_woodwork,
     findings_of,
+    in_lines,
     lead_left,
     measure_over,
 )
@@ -84,7 +85,7 @@ def draw_upright_section(solution: Solution, scale: float) -> Drawing:
         *(draw_envelope(at.envelope, at, hand) if at.envelope else ()),
         *draw_ledger(solution, at, hand),
         *_at_the_left(solution, at, hand),
-        *hand.leaders(tuple(_notes(solution, at, hand)), at.back + 3.0 * hand.text),
+        *hand.leaders(_wrapped(solution, at, hand), at.back + 3.0 * hand.text),
     ]
     title = "SECTION THROUGH THE OPENING"
     return Drawing("upright-section", title, scale, tuple(ink))
@@ -194,11 +195,6 @@ def _at_the_left(solution: Solution, at: Through, hand: Hand) -> Iterator[Ink]:
     x = min(x, at.before - 4.5 * hand.text)
     yield from hand.string("y", (ZERO, at.head, solution.coursing.top), x)
     end = x - 3.0 * hand.text
-    yield Stroke(layers.LEVELS, ((end, 0.0), (0.0, 0.0)))
-    # Between the legs the hearth may be higher than under them.
-    spot = (end, max(0.0, float(at.floor)) + 0.5 * hand.text)
-    small = STYLES[hand.lengths].text
-    yield Words(layers.NOTES, spot, "DATUM 0", small, "right", "foot")
     blocks: list[Block] = []
     trims = iter(at.trims)
     for point, lines in notes:
@@ -207,6 +203,15 @@ def _at_the_left(solution: Solution, at: Through, hand: Hand) -> Iterator[Ink]:
         middle = (at.before, float(at.floor) + 0.3 * float(at.head - at.floor))
         blocks.append((middle, ("PROPS UNDER THE TEMPORARY LEDGER",)))
     yield from lead_left(blocks, end - 0.5 * hand.text, hand)
+
+
+def _wrapped(solution: Solution, at: Through, hand: Hand) -> tuple[Note, ...]:
+    """Return the notes in lines short enough for a small sheet."""
+    text = STYLES[hand.lengths].text
+    return tuple(
+        (point, "\n".join(in_lines(words, text)))
+        for point, words in _notes(solution, at, hand)
+    )
 
 
 def _jamb_words(solution: Solution) -> str:

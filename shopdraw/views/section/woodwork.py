@@ -6,6 +6,7 @@ Frame: as the section through the opening.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 
 from shopdraw.drawing import layers
@@ -25,8 +26,10 @@ KEYED: tuple[tuple[Key, str], ...] = (
     ("trim-projection", "projection"),
 )
 """The findings that are lettered beside woodwork, and their names there."""
-WIDE = 44.0
+WIDE = 26.0
 """How wide a note is at most, in heights of lettering."""
+FRACTION = re.compile(r" (\d+/\d+)")
+"""A fraction after a whole number of inches."""
 Block = tuple[Point, tuple[str, ...]]
 """A note of some lines, and the point that it is led to."""
 
@@ -100,18 +103,21 @@ def _allowed(envelope: Envelope, hand: Hand) -> tuple[str, ...]:
     first, last = envelope.corners
     least = format_length(envelope.least, lengths)
     lines = [
-        "BROKEN LINE: HOW FAR WOODWORK MAY STAND OUT,",
+        "BROKEN LINE: HOW FAR WOODWORK MAY STAND OUT BY",
         f"{plain(envelope.source)}:",
-        f"NONE THAT BURNS NEARER THAN {least};",
+        f"NONE THAT BURNS WITHIN {least};",
         f"{said(first)}, {said(last)}",
     ]
     if envelope.reach is not None:
         reach = format_length(envelope.reach, lengths)
-        past = f"PAST {reach} NOT LIMITED BY THIS RULE;", "OTHER RULES MAY"
-        lines = [*past, *lines]
-    return tuple(
-        part for line in lines for part in wrap(line.upper(), text, WIDE * text)
-    )
+        lines = [f"PAST {reach} NOT LIMITED BY THIS RULE; OTHER RULES MAY", *lines]
+    return tuple(part for line in lines for part in in_lines(line.upper(), text))
+
+
+def in_lines(words: str, text: float) -> list[str]:
+    """Break a note into lines, but never between an inch and its fraction."""
+    kept = FRACTION.sub(r"~\1", words)
+    return [line.replace("~", " ") for line in wrap(kept, text, WIDE * text)]
 
 
 def findings_of(solution: Solution, trim: TrimTable, hand: Hand) -> tuple[str, ...]:

@@ -21,6 +21,7 @@ from shopdraw.review.cautions import Caution, choose_cautions
 from shopdraw.solution import Solution
 from shopdraw.views.parts.courses import lot_words
 from shopdraw.views.parts.phrases import FILLS, edge_says, listed, sourced
+from shopdraw.views.parts.stamps import looking_note
 
 
 def caution_notes(job: Job) -> Notes:
@@ -48,6 +49,7 @@ def general_notes(solution: Solution) -> Notes:
         *lot_words(solution),
         *_edges(job),
         *_setting(solution),
+        looking_note(solution),
         *job.job.notes,
         *solution.coursing.reasons,
         *solution.layout.reasons,

@@ -24,8 +24,9 @@ from shopdraw.job.model import About
 from shopdraw.job.reading import parse_job
 from shopdraw.output.plot import font_file
 from shopdraw.pipeline import build, solve
-from shopdraw.views.parts.stamps import title_block
+from shopdraw.views.parts.stamps import looking_note, title_block
 from shopdraw.views.purposes import fields_left_out
+from shopdraw.views.words.notes import general_notes
 from tests.demos import CONFIGS, set_of, solution_of
 from tests.views.jobs import text_of
 
@@ -246,3 +247,11 @@ def test_in_first_angle_the_end_of_the_cone_stands_at_its_right() -> None:
 
 def ys(stroke: Stroke) -> list[float]:
     return [y for _, y in stroke.points]
+
+
+def test_what_the_block_may_leave_out_stands_among_the_general_notes() -> None:
+    for demo in ("library-hearth", "metric-slips"):
+        solution = solution_of(demo)
+        said = general_notes(solution).paragraphs
+        assert looking_note(solution) in said
+        assert ("folded out" in looking_note(solution)) is (demo == "library-hearth")

@@ -8,6 +8,7 @@ import sys
 from dataclasses import replace
 
 import pytest
+import shapely
 
 from shopdraw.drawing.ink import Fill, Measure, Paint, Words
 from shopdraw.drawing.set import DrawingSet
@@ -150,10 +151,17 @@ def test_woodwork_is_a_solid_body_with_its_shade_and_no_name() -> None:
         sum(inside(box(x.points), wanted) for x in after if isinstance(x, Paint)) > 20
     )
     # Its shadow falls on the brick below it, and not on itself.
-    thrown = [x for x in ink if isinstance(x, Fill) and box(x.points)[3] >= wanted[1]]
-    assert thrown
-    for fill in thrown:
-        assert min(y for _, y in fill.points) < wanted[1] - 1
+    left, low = wanted[:2]
+    thrown = [
+        shapely.Polygon(x.points)
+        for x in ink
+        if isinstance(x, Fill) and box(x.points)[1] > 40
+    ]
+    # By four fifths of how far it stands out, in one piece and then in stripes.
+    assert min(x.bounds[1] for x in thrown) == pytest.approx(low - 0.8 * 5, abs=0.1)
+    assert min(x.bounds[0] for x in thrown) >= left
+    body = shapely.box(*wanted)
+    assert all(x.intersection(body).area < 1e-9 for x in thrown)
 
 
 def test_a_job_with_the_same_words_gives_the_same_picture_in_any_process() -> None:

@@ -27,7 +27,9 @@ def test_a_dropped_finding_and_a_changed_status_are_noticed() -> None:
     assert told_wrongly(wrong, solution.findings) == ["hearth-front"]
     drawing = ink_of(sheet_of("eaten hearth"))
     for text in ("[NOT CHECKED]", "PASSED", "least lap"):
-        old = next(x for x in drawing.ink if isinstance(x, Words) and x.text == text)
+        old = next(
+            x for x in drawing.ink if isinstance(x, Words) and x.text.startswith(text)
+        )
         assert told_wrongly(
             edited(drawing, old, replace(old, text="X")), solution.findings
         )

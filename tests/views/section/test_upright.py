@@ -93,7 +93,7 @@ def test_every_figure_is_a_measure_between_two_true_points() -> None:
 
 
 def test_what_was_not_measured_is_said() -> None:
-    said = words(section(solution_of("metric-slips")))
+    said = words(section(solution_of("metric-slips"))).replace(" | ", " ")
     for what in (
         "THROAT: NOT MEASURED",
         "LINTEL BY OTHERS, BEARING AND SIZE NOT MEASURED",
@@ -101,7 +101,7 @@ def test_what_was_not_measured_is_said() -> None:
         "HEARTH: THICKNESS NOT MEASURED",
     ):
         assert what in said
-    known = words(section(solution_of("library-hearth")))
+    known = words(section(solution_of("library-hearth"))).replace(" | ", " ")
     assert 'THROAT OR DAMPER, 9" ABOVE THE OPENING' in known
     assert 'BEARS 4 1/2" AT ITS SHORTER END' in known
     assert "THICKNESS NOT MEASURED" in known  # The wall's.

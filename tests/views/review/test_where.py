@@ -1,0 +1,92 @@
+"""Each figure that the page lists is drawn there, or its row says where it is drawn."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from shopdraw.drawing.ink import Drawing, Measure, Words
+from shopdraw.review.findings import Key
+from shopdraw.solution import Solution
+from shopdraw.views.every import every_view
+from tests.demos import set_of, solution_of
+from tests.findings import Name, name_of
+from tests.views.review.jobs import edited, every, ink_of, sheet_of, solved
+from tests.views.review.lines import apart, lines_on
+from tests.views.review.rows import rows_on
+
+TYPED: tuple[Key, ...] = (
+    "beside", "plane", "brick-in-joint", "brick-tolerance", "laid-levelled",
+    "corner-angle",
+)  # fmt: skip
+"""What somebody measured on the site, or on a sample, and no view can show."""
+SAYS = re.compile(r"\((VIEW (\d+)|NOT DRAWN)\)")
+
+
+def unsaid(drawing: Drawing, solution: Solution) -> list[Name]:
+    """Return the rules whose figure the page neither draws nor says where it is."""
+    lines, wrong = lines_on(drawing), list[Name]()
+    count = len(every_view(solution))
+    pairs = zip(rows_on(drawing), solution.findings, strict=True)
+    for number, (row, finding) in enumerate(pairs, start=1):
+        if row.measured == "-" or number in lines:
+            continue
+        said = SAYS.search(row.says)
+        if said is None:
+            wrong.append(name_of(finding.rule))
+        elif said[2] is None:
+            # Under a hearth of brick nothing shows how thick what carries it is.
+            is_hidden = finding.rule.key == "hearth-thickness" and solution.hearth
+            if finding.rule.key not in TYPED and not is_hidden:
+                wrong.append(name_of(finding.rule))
+        elif not 1 <= int(said[2]) <= count:
+            wrong.append(name_of(finding.rule))
+    return wrong
+
+
+@every
+def test_every_figure_is_drawn_or_said_where(name: str) -> None:
+    assert unsaid(ink_of(sheet_of(name)), solved(name)) == []
+
+
+def test_a_row_that_no_longer_says_it_is_noticed() -> None:
+    solution, drawing = solved("library-hearth"), ink_of(sheet_of("library-hearth"))
+    said = [x for x in drawing.ink if isinstance(x, Words) and SAYS.search(x.text)]
+    assert len(said) > 4
+    for words in said:
+        less = replace(words, text=SAYS.sub("", words.text))
+        assert len(unsaid(edited(drawing, words, less), solution)) == 1
+
+
+def test_a_measured_line_that_is_taken_away_is_noticed() -> None:
+    solution, drawing = solved("library-hearth"), ink_of(sheet_of("library-hearth"))
+    measures = [x for x in drawing.ink if isinstance(x, Measure)]
+    assert measures
+    for measure in measures:
+        assert len(unsaid(edited(drawing, measure), solution)) == 1
+
+
+def test_a_view_that_is_named_has_that_number_on_its_sheet() -> None:
+    names = {"throat": "upright-section", "least-lap": "elevation",
+             "bottom-joint": "hearth-edge"}  # fmt: skip
+    solution, rows = (
+        solution_of("library-hearth"),
+        rows_on(ink_of(sheet_of("library-hearth"))),
+    )
+    placed = [x.drawing for sheet in set_of("library-hearth").sheets
+              for x in sheet.drawings]  # fmt: skip
+    for row, finding in zip(rows, solution.findings, strict=True):
+        view = names.get(finding.rule.key)
+        if view is not None:
+            said = SAYS.search(row.says)
+            assert said is not None
+            drawing = next(x for x in placed if x.name == view)
+            assert said[2] == number_of(drawing)
+
+
+def number_of(drawing: Drawing) -> str:
+    """Return the number in the bubble beside a view's title."""
+    words = [x for x in drawing.ink if isinstance(x, Words)]
+    title = next(x for x in words if x.text == drawing.title)
+    numbers = [x for x in words if x.text.isdigit()]
+    return min(numbers, key=lambda x: apart(x.at, title.at)).text
