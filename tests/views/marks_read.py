@@ -17,7 +17,7 @@ from shopdraw.drawing.ink import Drawing, Insert, Stroke, Words
 from shopdraw.drawing.lettering import width_of
 from shopdraw.masonry.wall.layout import Outline, Piece
 
-LED = re.compile(r"(\(?[A-Z]+\d*\)?)(?:, (ALTERNATE )?COURSES (.+))?")
+LED = re.compile(r"(\(?[A-Z]+\d*(?:-[LR])?\)?)(?:, (ALTERNATE )?COURSES (.+))?")
 SLACK = 1e-6
 Shown = tuple[Piece, Outline, shapely.Polygon]
 

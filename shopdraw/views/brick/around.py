@@ -28,7 +28,7 @@ WANTS = {
 }
 """What is lettered of a fitting, by what the job says of it."""
 WIDE = 14.0
-"""How wide their lines may be, in heights of lettering."""
+"""How wide a line of it may be, in heights of lettering."""
 CLOUD, BULGE = 0.9, 2.4
 """How far a cloud stands off what it goes round, and how wide its arcs are, in heights
 of lettering."""
@@ -89,7 +89,9 @@ def with_names(solution: Solution, drawing: Drawing) -> Drawing:
         drawing = _led(solution, drawing, (words,), spot)
     for fitting in solution.job.fitting:
         said = f"{plain(fitting.name).upper()}, BY OTHERS: {WANTS[fitting.wants]}"
-        drawing = _led(solution, drawing, (said,), _middle(box_on_face(fitting)))
+        height = STYLES[solution.lengths].text
+        lines = wrap(said, height, WIDE * height)
+        drawing = _led(solution, drawing, lines, _middle(box_on_face(fitting)))
     for trim in solution.job.trim:
         name = f"{plain(trim.name).upper()}, BY OTHERS"
         if name not in lettered and is_clear(trim, solution.coursing):
@@ -102,7 +104,6 @@ def _led(
 ) -> Drawing:
     dx, text = -float(solution.surround.front.left), STYLES[solution.lengths].text
     pieces = solution.layout.pieces
-    words = tuple(line for each in words for line in wrap(each, text, WIDE * text))
     return with_led_words(words, spot, pieces, {"front"}, dx, text, drawing)
 
 

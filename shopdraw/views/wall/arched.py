@@ -9,14 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
-from math import cos, radians, sin
+from math import cos, dist, radians, sin
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.dimensions import Chain, StringStyle, string_of_dimensions
 from shopdraw.drawing.ink import Drawing, Ink, Measure, Point, Stroke, Words
 from shopdraw.drawing.lettering import width_of
 from shopdraw.drawing.sheets import STYLES, PaperStyle
-from shopdraw.lengths import format_length
+from shopdraw.lengths import Lengths, format_length, settled
 from shopdraw.masonry.wall.arch import Arch
 from shopdraw.solution import Solution
 from shopdraw.views.brick.leaders import with_led_words
@@ -27,6 +27,8 @@ ROD_LEANS = 0.6
 """How far the rod is drawn from plumb, of the skewback's angle."""
 MOST_LEAN = 40.0
 """But no more than so many degrees."""
+ALIKE = 1e-4
+"""Joints that differ by less are equal."""
 CROSS = 0.8
 """Half the cross at the centre, in heights of lettering."""
 
@@ -48,6 +50,40 @@ def arch_words(solution: Solution, arch: Arch) -> Iterator[tuple[Lines, Lines]]:
     yield (*first, "TEMPORARY CENTRE", *opening), rod
     short = tuple(part for line in rod for part in _halves(line))
     yield ("SPRING LINE", level, *first[1:], "", "OPENING", size), short
+
+
+def voussoir_words(arch: Arch, lengths: Lengths) -> Lines:
+    """Return how many voussoirs the first ring has, how wide they and its joints are.
+
+    Both are measured at the soffit, where the centre carries them; a keystone is made
+    to its own size and is left out.
+    """
+    feet = [arch.voussoirs[n] for n in arch.feet if n != arch.keystone]
+    widths = [dist(ring[0], ring[1]) for ring in feet]
+    joints = [joint.at_soffit for joint in arch.joints]
+    equal = "EQ " if max(joints) - min(joints) < ALIKE else ""
+    return (
+        "AT THE SOFFIT:",
+        f"{len(feet)} VOUSSOIRS",
+        _range(widths, lengths),
+        f"{len(joints)} {equal}JOINTS",
+        _range(joints, lengths),
+    )
+
+
+def _foot_shown(arch: Arch, dx: float) -> Point:
+    """Return the middle of a voussoir's foot, two thirds of the way from the left."""
+    ring = arch.voussoirs[arch.feet[2 * len(arch.feet) // 3]]
+    x, y = (float(ring[0][n] + ring[1][n]) / 2 for n in (0, 1))
+    return x + dx, y
+
+
+def _range(widths: list[float], lengths: Lengths) -> str:
+    """Return a width, or the least and the most of them."""
+    least, most = (
+        format_length(settled(x), lengths) for x in (min(widths), max(widths))
+    )
+    return least if least == most else f"{least} TO {most}"
 
 
 def _halves(line: str) -> Lines:
@@ -176,7 +212,10 @@ def letter_opening(solution: Solution, drawing: Drawing, dx: float) -> Drawing:
         return drawing
     text = STYLES[solution.lengths].text
     skewback = skewback_words(arch, dx, text * drawing.scale)
-    return drawing if skewback is None else _led(solution, drawing, dx, *skewback)
+    if skewback is not None:
+        drawing = _led(solution, drawing, dx, *skewback)
+    made_of = voussoir_words(arch, solution.lengths)
+    return _led(solution, drawing, dx, made_of, _foot_shown(arch, dx))
 
 
 def _led(

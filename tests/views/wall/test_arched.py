@@ -12,9 +12,10 @@ from shopdraw.drawing.extents import lettering_of
 from shopdraw.drawing.ink import Drawing, Measure, Stroke, Words
 from shopdraw.masonry.wall.layout import Outline
 from shopdraw.views.parts.found import cut_at_centre, seen_beyond
-from shopdraw.views.wall.arched import draw_rod
+from shopdraw.views.wall.arched import draw_rod, voussoir_words
 from shopdraw.views.wall.elevation import draw_elevation
 from tests.demos import solution_of
+from tests.views.strings import printed
 
 # Span and rise by the job files: (s^2/4 + r^2) / 2r; the centre is at spring + r - R.
 RODS = [
@@ -136,3 +137,29 @@ def test_an_arch_that_is_not_set_out_is_noticed() -> None:
     )
     said = SET_OUT["segmental-kitchen"]
     assert not_set_out(replace(drawing, ink=ink), said) == ["30.5"]
+
+
+@pytest.mark.parametrize(
+    ("name", "count", "wide", "joint"),
+    [
+        # (44 in of span on a radius of 43.333: the soffit is 46.16 long, less 22 joints
+        # of 3/8, over 21); half a circle of 14 5/8: 45.95, less 28 joints and a
+        # keystone of 3 1/2, over 26.
+        ("segmental-kitchen", 21, (46.16 - 22 * 0.375) / 21, '3/8"'),
+        ("semicircular-dining-room", 26, (45.95 - 28 * 0.375 - 3.5) / 26, '3/8"'),
+    ],
+)
+def test_voussoirs_are_counted_and_measured_at_the_soffit(
+    name: str, count: int, wide: float, joint: str
+) -> None:
+    said = voussoir_words(solution_of(name).layout.arch, "in")  # type: ignore[arg-type]
+    assert said[1] == f"{count} VOUSSOIRS"
+    least, _, most = said[2].partition(" TO ")
+    assert float(printed(least, "in")) - 1 / 16 <= wide
+    assert wide <= float(printed(most or least, "in")) + 1 / 16
+    assert said[3].startswith(f"{count + (1 if count % 2 else 2)} ")
+    assert said[4] == joint
+    assert set(said) <= {
+        x.text for x in draw_elevation(solution_of(name), 8.0).ink
+        if isinstance(x, Words)
+    }  # fmt: skip
