@@ -101,7 +101,9 @@ def test_a_plan_below_the_front_lies_on_its_verticals(drawing_set: DrawingSet) -
     [
         ("library-hearth", 4, set()),
         ("library-hearth", 8, {"plan-1"}),
-        ("library-hearth", 12, {"plan-1", "return-left", "return-right"}),
+        # Both returns are wider together than what is left; the section is not.
+        ("library-hearth", 12, {"plan-1", "upright-section"}),
+        ("library-hearth", 16, {"plan-1", "return-left", "return-right"}),
         ("raised-hearth", 12, {"plan-1", "upright-section"}),
     ],
 )

@@ -136,7 +136,7 @@ def _targets(
         high = len(lines) * pitch
         letter = max(level, last)
         # The line breaks off at the heights, which it would cross.
-        near = column - 3.0 * style.text * scale
+        near = column - 2.2 * style.text * scale
         bend = (column - 0.4 * style.text * scale, letter + 0.4 * pitch)
         yield Stroke(
             layers.LEVELS, ((right, level), (right + style.text * scale, level))
