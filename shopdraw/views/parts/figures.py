@@ -27,6 +27,7 @@ from shopdraw.drawing.ink import (
     Words,
 )
 from shopdraw.drawing.lettering import width_of
+from shopdraw.drawing.paragraphs import set_in_lines
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
 from shopdraw.lengths import Lengths
@@ -270,6 +271,10 @@ def draw_backing(courses: Iterable[Course], reach: float, hand: Hand) -> Iterato
             yield hatch(ring, UNKNOWN, hand)
 
 
+WIDE = 50.0
+"""A note below a detail is broken where it is wider, in heights of lettering."""
+
+
 def mark_words(
     job: Job, row: CutListRow, scale: float, at: Point, lines: tuple[str, ...]
 ) -> Iterator[Ink]:
@@ -277,9 +282,13 @@ def mark_words(
     style = STYLES[job.lengths]
     x, y = at[0], at[1] - style.title * scale
     yield Words(layers.NOTES, (x, y), f"{row.mark}   {row.count} REQUIRED", style.title)
+    pitch = 1.8 * style.text
     for line in lines:
-        y -= 1.8 * style.text * scale
-        yield Words(layers.NOTES, (x, y), line, style.text)
+        y -= pitch * scale
+        first = Words(layers.NOTES, (x, y), "", style.text, column=WIDE * style.text)
+        lettered = set_in_lines(line, first, pitch, scale)
+        yield from lettered
+        y = lettered[-1].at[1]
 
 
 def string_from(

@@ -12,8 +12,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import atan2, degrees
 
-from shopdraw.drawing.ink import Drawing, Measure, Stroke, Words
+from shopdraw.drawing.ink import Drawing, Measure, Stroke
 from shopdraw.drawing.layers import UNITS
+from shopdraw.drawing.paragraphs import lettering_in, said_by
 from shopdraw.lengths import parse_length
 from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow, Outline, Piece
 from shopdraw.solution import Solution
@@ -147,7 +148,7 @@ def _differ(wanted: Ring, got: Ring, within: float) -> bool:
 
 
 def words_of(drawing: Drawing) -> list[str]:
-    return [ink.text for ink in drawing.ink if isinstance(ink, Words)]
+    return [said_by(lines) for lines in lettering_in(drawing.ink)]
 
 
 def angles_printed(drawing: Drawing) -> list[float]:

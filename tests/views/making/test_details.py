@@ -10,6 +10,7 @@ import pytest
 
 from shopdraw.drawing.ink import Drawing, Measure, Stroke, Words
 from shopdraw.drawing.layers import CUTS
+from shopdraw.drawing.paragraphs import lettering_in, said_by
 from shopdraw.drawing.sheets import STYLES, content_of, size_on_paper
 from shopdraw.lengths import format_made, half_marked
 from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow
@@ -37,7 +38,7 @@ def figures(drawing: Drawing, axis: str) -> Counter[str]:
 
 
 def words_of(drawing: Drawing) -> list[str]:
-    return [ink.text for ink in drawing.ink if isinstance(ink, Words)]
+    return [said_by(lines) for lines in lettering_in(drawing.ink)]
 
 
 def strokes(drawing: Drawing, layer: str) -> list[Stroke]:
