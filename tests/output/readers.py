@@ -3,10 +3,9 @@
 In:  `Solution`, `DrawingSet`, its DXF files by name.   Out: a `Difference` each.
 Frame: each says its own.
 
-Five that share no code with one another: ours by group codes, ezdxf with its audit,
-GDAL through pyogrio, and the npm packages `dxf` and `dxf-json`, versions pinned beside
-their script. The last two want node, and to be installed; where that can't be, they are
-not asked.
+Four that share no code with one another: ours by group codes, ezdxf with its audit,
+GDAL through pyogrio, and the npm package `dxf`, its version pinned beside its script.
+The last wants node, and to be installed; where that can't be, it is not asked.
 """
 
 from __future__ import annotations
@@ -33,7 +32,7 @@ from shopdraw.output.comparing import compare
 from shopdraw.output.readback import Found
 from shopdraw.output.write import sheet_stem
 from shopdraw.solution import Solution
-from tests.output.dxf_items import ITEMS, drawn_anew, read_back
+from tests.output.dxf_items import ITEMS, read_back
 
 SCRIPT = Path(__file__).resolve().parent / "reader"
 READERS = ("own", "ezdxf", "GDAL", "npm")
@@ -345,39 +344,7 @@ def npm_wrong(found: dict[str, Any], drawn: DrawingSet, place: int) -> list[str]
         wrong.append("layers are missing")
     if not set(found["used"]) <= names:
         wrong.append("layers of no name of ours")
-    return [
-        *wrong,
-        *_npm_paper_wrong(found, drawn, place),
-        *again_wrong(found["again"], drawn, place),
-    ]
-
-
-def again_wrong(found: dict[str, Any], drawn: DrawingSet, place: int) -> Iterator[str]:
-    """Yield how what `dxf-json` found in a sheet differs from what was drawn."""
-    expected, sheet = drawn.expected[place], drawn.sheets[place]
-    styles = {style["name"]: style for style in found["styles"]}
-    for wanted, there in zip(expected.measures, found["dimensions"], strict=True):
-        style = styles[there["style"]]
-        rule = (style["unit"], style["places"], style["step"], style["zeros"])
-        anew = there["typed"] or drawn_anew(there["measured"], *rule)
-        if there["shown"] != [wanted.words] or anew != wanted.words:
-            yield f"a dimension of {wanted.words} drawn anew reads {anew}"
-    notes = {each["text"] for each in found["paragraphs"]}
-    if not notes <= set(expected.words):
-        yield "a paragraph reads otherwise"
-    if not all(found["locked"]):
-        yield "a viewport is not locked"
-    papers = [x for x in found["papers"] if x["name"] != "Model"]
-    for paper in papers:
-        inch = 25.4 if sheet.lengths == "in" else 1.0
-        sides = [[sheet.width * inch, sheet.height * inch]]
-        if not _same_spots([[paper["wide"], paper["high"]]], sides):
-            yield f"paper of {paper['wide']} by {paper['high']} mm"
-        standard = sheet.paper.replace(" ", "_")
-        if not paper["paper"].removeprefix("ISO_").startswith(f"{standard}_("):
-            yield f"paper named {paper['paper']}"
-    if any(x["program"] for x in found["papers"]):
-        yield "plot settings name a program"
+    return [*wrong, *_npm_paper_wrong(found, drawn, place)]
 
 
 def _npm_paper_wrong(

@@ -23,7 +23,7 @@ from shopdraw.output.comparing import compare
 from shopdraw.output.readback import read_back
 from shopdraw.output.write import sheet_stem
 from shopdraw.solution import Solution
-from tests.demos import solution_of
+from tests.demos import files_of, solution_of
 from tests.output.dxf_items import ITEMS
 from tests.output.readers import (
     differences,
@@ -258,3 +258,19 @@ def test_the_same_job_gives_the_same_bytes_under_any_hash_seed(
     ).stdout
     here = {name: hashlib.sha256(data).hexdigest() for name, data in library.items()}
     assert dict(line.rsplit(" ", 1) for line in drawn.splitlines()) == here
+
+
+def base_of(data: bytes) -> tuple[float, float]:
+    """Return where a file is inserted by, read by its group codes."""
+    lines = data.decode("ascii").split("\n")
+    at = lines.index("$INSBASE")
+    return float(lines[at + 2]), float(lines[at + 4])
+
+
+def test_the_bare_drawing_is_inserted_by_its_origin() -> None:
+    data = files_of("library-hearth")["surround.dxf"]
+    assert base_of(data) == (0.0, 0.0)
+    document = ezdxf.read(io.StringIO(data.decode("ascii")))
+    assert tuple(document.header["$INSBASE"])[:2] == (0.0, 0.0)
+    moved = data.replace(b"$INSBASE\n 10\n0.0\n", b"$INSBASE\n 10\n1.0\n")
+    assert base_of(moved) == (1.0, 0.0)

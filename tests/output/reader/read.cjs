@@ -1,8 +1,6 @@
 // Read DXF files and print, as JSON, what is in each: one object a file, in order.
-// Two readers: `dxf`, and under `again` what `dxf-json` finds.
 const fs = require("fs");
 const { Helper } = require("dxf");
-const { DxfParser } = require("dxf-json");
 
 function textOf(entity) {
   const text =
@@ -12,56 +10,6 @@ function textOf(entity) {
 
 function unescaped(text) {
   return text.replace(/\\([{}])/g, "$1");
-}
-
-function again(text) {
-  const { header, tables, entities, blocks, objects } =
-    new DxfParser().parseSync(text);
-  const model = entities.filter((entity) => !entity.isInPaperSpace);
-  const views = entities.filter(
-    (entity) => entity.type === "VIEWPORT" && entity.viewportId !== 1,
-  );
-  return {
-    base: [header.$INSBASE.x, header.$INSBASE.y],
-    styles: tables.DIMSTYLE.entries.map((style) => ({
-      name: style.name,
-      unit: style.DIMLUNIT,
-      places: style.DIMDEC,
-      step: style.DIMRND,
-      zeros: style.DIMZIN,
-    })),
-    dimensions: model
-      .filter((entity) => entity.type === "DIMENSION")
-      .map((entity) => ({
-        style: entity.styleName,
-        typed: entity.text || "",
-        measured: entity.measurement,
-        shown: blocks[entity.name].entities
-          .filter((each) => each.type === "TEXT")
-          .map((each) => each.text),
-      })),
-    paragraphs: model
-      .filter((entity) => entity.type === "MTEXT")
-      .map((entity) => ({
-        text: unescaped([].concat(entity.text).join("")),
-        width: entity.width,
-        height: entity.height,
-      })),
-    locked: views.map((view) => (view.statusBitFlags & 0x4000) !== 0),
-    papers: objects.byName.LAYOUT.map((layout) => ({
-      name: layout.layoutName,
-      paper: layout.paperSize,
-      program: layout.configName || "",
-      wide: layout.paperWidth,
-      high: layout.paperHeight,
-    })),
-    lines: model
-      .filter((entity) => entity.type === "LWPOLYLINE")
-      .map((entity) => ({
-        layer: entity.layer,
-        xs: entity.vertices.map((vertex) => vertex.x),
-      })),
-  };
 }
 
 function found(file) {
@@ -108,7 +56,12 @@ function found(file) {
       .map((layout) => [layout.name, layout.maxLimitX, layout.maxLimitY]),
     views: views.map((view) => [view.width, view.height]),
     locked: views.map((view) => (view.flags & 0x4000) !== 0),
-    again: again(text),
+    lines: model
+      .filter((entity) => entity.type === "LWPOLYLINE")
+      .map((entity) => ({
+        layer: entity.layer,
+        xs: entity.vertices.map((vertex) => vertex.x),
+      })),
   };
 }
 
