@@ -29,8 +29,8 @@ KEYED: tuple[tuple[Key, str], ...] = (
 """The findings that are lettered beside woodwork, and their names there."""
 WIDE = 26.0
 """How wide a note is at most, in heights of lettering."""
-FRACTION = re.compile(r" (\d+/\d+)")
-"""A fraction after a whole number of inches."""
+TIED = re.compile(r" (?=\d+/\d)|(?<=\bNOT) ")
+"""The blank before a fraction, or after a "not"."""
 Block = tuple[Point, tuple[str, ...]]
 """A note of some lines, and the point that it is led to."""
 
@@ -135,8 +135,11 @@ def _allowed(envelope: Envelope, hand: Hand) -> tuple[str, ...]:
 
 
 def in_lines(words: str, text: float) -> list[str]:
-    """Break a note into lines, but never between an inch and its fraction."""
-    kept = FRACTION.sub(r"~\1", words)
+    """Break a note into lines, but not before a fraction, nor after a "not".
+
+    A line that begins with "MEASURED" would say the opposite.
+    """
+    kept = TIED.sub("~", words)
     return [line.replace("~", " ") for line in wrap(kept, text, WIDE * text)]
 
 
