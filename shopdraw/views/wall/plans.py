@@ -157,10 +157,12 @@ def _flank_labels(
     """Letter the corners at one end of the front, and the wall behind them."""
     gap, small = 0.6 * hand.text, STYLES[hand.lengths].text
     align: Align = "right" if out < 0 else "left"
+    # At the left a string's name is near below, at the right the build-out above.
+    drop = (1.3 if out < 0 else 1.7) * hand.text + 2.0 * proud
     for place, ((x, y), turn) in enumerate(zip(flank.face, turns, strict=False)):
         words = _corner_words(turn)
         near = x + out * (proud + gap)
-        at = (near, y if place else -1.3 * hand.text - 2.0 * proud)
+        at = (near, y if place else -drop)
         yield Words(layers.NOTES, at, words, small, align, "middle")
     if flank.alcove:
         x, depth = flank.face[-1]
@@ -238,7 +240,7 @@ def _backing(ground: Ground, hand: Hand) -> Iterator[Ink]:
     usual = max(4 * reach, 8 * hand.text)
     backs = (ground.left.depth or usual, ground.right.depth or usual)
     back, middle = max(backs), ground.width / 3
-    top = back + 1.2 * hand.text
+    top = back + 2.4 * hand.text  # Clear of what the walls are called.
     spot = (middle, reach - out / 2)
     yield Stroke(layers.DIMENSIONS, (spot, (middle, top)))
     yield dot(spot, 0.25 * hand.text)
@@ -287,8 +289,17 @@ def _thicknesses(solution: Solution, ground: Ground, hand: Hand) -> Iterator[Ink
         # The figures stand away from the corner, on a line from the finished face.
         start, stop = ground.width + hand.text, end + 5.0 * hand.text
         yield Stroke(layers.LEVELS, ((start, float(near)), (stop, float(near))))
+    bed = total - ground.out
+    across: tuple[Fraction, ...] = (near, near + solution.job.brick.thickness, bed)
+    names: tuple[str, ...] = THICKNESSES
+    if ground.out:
+        across, names = (*across, total), (*THICKNESSES, "BACKING")
     x = end + 5.0 * hand.text
-    y = ground.build_out + 2.5 * hand.text
+    # What is lettered at the corner stands just below the face.
+    lowest = float(near) + 0.3 * hand.text
+    yield from hand.fan("y", across, x + 2.5 * hand.text, names, lowest=lowest)
+    # The whole stands over its parts.
+    y = max(ground.build_out + 2.5 * hand.text, lowest + 1.9 * len(names) * hand.text)
     (whole,) = hand.string("y", (near, total), x, outward=1)
     small = STYLES[solution.job.lengths].text
     wide = hand.width(whole.words)
@@ -297,12 +308,6 @@ def _thicknesses(solution: Solution, ground: Ground, hand: Hand) -> Iterator[Ink
     after = (x + wide + 0.8 * hand.text, y)
     name = "BUILD-OUT, CORBEL" if ground.out else "BUILD-OUT"
     yield Words(layers.NOTES, after, name, small, "left", "middle")
-    bed = total - ground.out
-    across: tuple[Fraction, ...] = (near, near + solution.job.brick.thickness, bed)
-    names: tuple[str, ...] = THICKNESSES
-    if ground.out:
-        across, names = (*across, total), (*THICKNESSES, "BACKING")
-    yield from hand.fan("y", across, x + 2.5 * hand.text, names)
 
 
 def _depths(surround: Surround, ground: Ground, hand: Hand) -> Iterator[Ink]:
