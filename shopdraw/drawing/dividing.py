@@ -29,10 +29,10 @@ from shopdraw.drawing.ink import (
     Insert,
     Measure,
     Paint,
-    Part,
     Point,
     Stroke,
     Symbol,
+    ViewPart,
     Words,
 )
 from shopdraw.drawing.lettering import Box, box_of, width_of
@@ -69,7 +69,7 @@ def divide(
             for left, right in pairwise(xs)
         ]
         parts = tuple(
-            _part(drawing, Part(number, window), len(windows))
+            _part(drawing, ViewPart(number, window), len(windows))
             for number, window in enumerate(windows, start=1)
         )
         if not all(part.ink for part in parts):
@@ -169,7 +169,7 @@ def _outline(insert: Insert, symbols: dict[str, Symbol]) -> Iterator[Point]:
             yield x + insert.at[0], y + insert.at[1]
 
 
-def _part(drawing: Drawing, part: Part, count: int) -> Drawing:
+def _part(drawing: Drawing, part: ViewPart, count: int) -> Drawing:
     """Return what a window shows."""
     symbols = {symbol.name: symbol for symbol in drawing.symbols}
     ink: list[Ink] = []
