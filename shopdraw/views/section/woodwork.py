@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.dimensions import levels_used, runs_through
@@ -184,7 +185,7 @@ def lead_left(
         left = x - max(hand.width(line) for line in lines)
         start = left + hand.width(lines[led]) + 0.6 * hand.text
         near = (x + 1.6 * hand.text, y)
-        leader = (start, y), near, _bend(near, point, figures), point
+        leader = (start, y), *_way(near, point, figures, hand.text)
         yield Stroke(layers.DIMENSIONS, tuple(dict.fromkeys(leader)))
         yield dot(point, 0.25 * hand.text)
         for row, line in enumerate(lines):
@@ -192,20 +193,23 @@ def lead_left(
             yield hand.caption((left, last), line, "left")
 
 
-def _bend(near: Point, point: Point, figures: Sequence[Box]) -> Point:
-    """Return where a leader bends towards its point: by its note, or further on."""
+def _way(
+    near: Point, point: Point, figures: Sequence[Box], text: float
+) -> tuple[Point, ...]:
+    """Return a leader from beside its note to its point, through the fewest figures.
+
+    It goes to a level beside the note, along it, and on to the point: by preference
+    the note's own level, then the point's, then one between the figures.
+    """
     far = near[0] + (point[0] - near[0]) * (1 - 1 / BENDS)
+    between = (point[1] + sign * n * text for n in range(1, BENDS) for sign in (1, -1))
     tried = [
-        (near[0] + share / BENDS * (far - near[0]), level)
-        for level in (near[1], point[1])
+        (near, (near[0], y), (near[0] + share / BENDS * (far - near[0]), y), point)
+        for y in (near[1], point[1], *between)
         for share in range(BENDS + 1)
     ]
     struck = [
-        sum(
-            runs_through(line, box)
-            for box in figures
-            for line in ((near, bend), (bend, point))
-        )
-        for bend in tried
+        sum(runs_through(line, box) for line in pairwise(way) for box in figures)
+        for way in tried
     ]
     return tried[struck.index(min(struck))]
