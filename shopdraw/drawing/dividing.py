@@ -43,6 +43,8 @@ WHOLE = frozenset((layers.UNITS, layers.CORNERS))
 """The layers of what is not cut in two; the cut lines of a unit follow it."""
 MOST = 4
 """A drawing is divided in so many parts at most, across and up."""
+BUBBLE = 12.0
+"""How much more than a line of lettering a bubble counts that a match line cuts."""
 TRIED = 60
 """So many places are tried for a match line."""
 FAR = 1e6
@@ -203,7 +205,7 @@ def _kept_whole(drawing: Drawing) -> Iterator[tuple[Box, float]]:
             yield about(_outline(ink, symbols)), 3.0
         # A ring among the notes is a bubble.
         elif isinstance(ink, Stroke) and ink.closed and ink.layer == layers.NOTES:
-            yield about(ink.points), 3.0
+            yield about(ink.points), BUBBLE
     for _, box in lettering_of(drawing):
         yield box, 1.0
 
