@@ -80,9 +80,7 @@ def draw_substrates(
     reach = ground.build_out
     starts = ground.left.behind[0][0] if ground.left.behind else 0.0
     ends = ground.right.behind[0][0] if ground.right.behind else ground.width
-    usual = max(4 * reach, 8 * hand.text, ground.slant[1] + 4 * hand.text)
-    flanks = ground.left, ground.right
-    backs = tuple(x.reach + 2 * reach if x.alcove else x.depth or usual for x in flanks)
+    flanks, backs = (ground.left, ground.right), backs_of(ground, hand)
     spans = [(starts, ground.jambs[0], backs[0]), (ground.jambs[1], ends, backs[1])]
     if not is_open:
         spans = [(starts, ends, max(backs))]
@@ -105,6 +103,17 @@ def draw_substrates(
         far = min(0.8 * hand.text, (b - a) / 4)
         yield break_line(ring[0], ring[-1], far)
         yield hatch(ring, wall_pattern(job), hand)
+
+
+def backs_of(ground: Ground, hand: Hand) -> tuple[float, float]:
+    """Return how far back the substrate is drawn at the left and at the right."""
+    reach = ground.build_out
+    usual = max(4 * reach, 8 * hand.text, ground.slant[1] + 4 * hand.text)
+    left, right = (
+        x.reach + 2 * reach if x.alcove else x.depth or usual
+        for x in (ground.left, ground.right)
+    )
+    return left, right
 
 
 def _jamb(x: float, way: int, back: float, ground: Ground) -> tuple[Point, ...]:
@@ -256,6 +265,9 @@ def _past_right(ground: Ground, hand: Hand) -> float:
     for (x, _), turn in zip(ground.right.face, ground.turns[1], strict=False):
         if set(ground.turns[1]) - {SQUARE}:
             end = max(end, x + hand.width(_corner_words(turn)))
+        elif ground.build_out < 1.2 * hand.text:
+            # The figures of so thin a wall stand as low as the corner's name.
+            end = max(end, x + hand.width(OUTSIDE_CORNER) - 8.5 * hand.text)
     return end
 
 
