@@ -265,9 +265,6 @@ def _past_right(ground: Ground, hand: Hand) -> float:
     for (x, _), turn in zip(ground.right.face, ground.turns[1], strict=False):
         if set(ground.turns[1]) - {SQUARE}:
             end = max(end, x + hand.width(_corner_words(turn)))
-        elif ground.build_out < 1.2 * hand.text:
-            # The figures of so thin a wall stand as low as the corner's name.
-            end = max(end, x + hand.width(OUTSIDE_CORNER) - 8.5 * hand.text)
     return end
 
 
