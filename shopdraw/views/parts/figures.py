@@ -80,11 +80,13 @@ class Hand:
         line_at: float,
         names: tuple[str, ...] = (),
         outward: int = 1,
+        lowest: float = -inf,
     ) -> Iterator[Ink]:
         """Set out a string of dimensions for gaps narrower than their figures.
 
         The figures stand apart beyond the line, in order, each with a thin line to
-        its gap; `names`, along y only, say what each is.
+        its gap; `names`, along y only, say what each is. No figure's middle stands
+        before the lowest position: other lettering may be there.
         """
         style = STYLES[self.lengths]
         chain = Chain(positions, axis, self.lengths)
@@ -93,7 +95,8 @@ class Hand:
         pitch = 1.7 * self.text
         if axis == "x":
             pitch = max(self.width(x) for x in words) + self.text
-        first = sum(middles) / len(middles) - pitch * (len(words) - 1) / 2
+        usual = sum(middles) / len(middles) - pitch * (len(words) - 1) / 2
+        first = max(usual, lowest)
         starts_at = line_at - outward * 1.4 * self.text
         for n, span in enumerate(pairwise(positions)):
             along = first + n * pitch

@@ -288,7 +288,10 @@ def _thicknesses(solution: Solution, ground: Ground, hand: Hand) -> Iterator[Ink
         start, stop = ground.width + hand.text, end + 5.0 * hand.text
         yield Stroke(layers.LEVELS, ((start, float(near)), (stop, float(near))))
     x = end + 5.0 * hand.text
-    y = ground.build_out + 2.5 * hand.text
+    # What is lettered below the corner may reach as far as the names do.
+    lowest = 0.7 * hand.text - 2.0 * ground.out
+    rows = 3 if ground.out else 2
+    y = max(ground.build_out + 2.5 * hand.text, lowest + 1.7 * rows * hand.text)
     (whole,) = hand.string("y", (near, total), x, outward=1)
     small = STYLES[solution.job.lengths].text
     wide = hand.width(whole.words)
@@ -302,7 +305,7 @@ def _thicknesses(solution: Solution, ground: Ground, hand: Hand) -> Iterator[Ink
     names: tuple[str, ...] = THICKNESSES
     if ground.out:
         across, names = (*across, total), (*THICKNESSES, "BACKING")
-    yield from hand.fan("y", across, x + 2.5 * hand.text, names)
+    yield from hand.fan("y", across, x + 2.5 * hand.text, names, lowest=lowest)
 
 
 def _depths(surround: Surround, ground: Ground, hand: Hand) -> Iterator[Ink]:
