@@ -11,6 +11,7 @@ from pathlib import Path
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import build, solve
+from shopdraw.solution import Solution
 
 BRACKETS = 8
 _LONG = "as long as a name may be in a job file"
@@ -129,6 +130,12 @@ TEXTS = {
 
 
 @cache
+def odd_solution(name: str) -> Solution:
+    """Return an odd job, solved, once a session."""
+    return solve(parse_job(TEXTS[name](), Path("odd.toml")))
+
+
+@cache
 def odd_set(name: str) -> DrawingSet:
     """Return an odd job's set, drawn but not written, once a session."""
-    return build(solve(parse_job(TEXTS[name](), Path("odd.toml"))))
+    return build(odd_solution(name))

@@ -138,9 +138,10 @@ def test_a_set_that_cannot_be_written_is_one_line_and_changes_nothing(
     assert (tmp_path / "out").read_text() == "a file, not a folder"
 
 
-def test_a_scale_that_does_not_fit_is_refused(tmp_path: Path) -> None:
+def test_a_scale_at_which_no_division_fits_is_refused(tmp_path: Path) -> None:
     job = tmp_path / "den.toml"
-    job.write_text(LIBRARY.read_text().replace('scale = "fit"', 'scale = "1:2"'))
+    text = LIBRARY.read_text().replace('size = "ARCH C"', 'size = "ANSI A"')
+    job.write_text(text.replace('scale = "fit"', 'scale = "1:2"'))
     result = run("draw", str(job), "--out", str(tmp_path / "out"))
     assert result.exit_code == 2
     assert result.stderr == (

@@ -275,12 +275,12 @@ def _is_clear(
     own = leader_of(measure, style.scale)
     return (
         _is_off(measure, style, taken, leaders)
-        and not any(_runs_through(line, other) for line in own for other in taken)
-        and not any(_runs_through(line, box) for line in leaders)
+        and not any(runs_through(line, other) for line in own for other in taken)
+        and not any(runs_through(line, box) for line in leaders)
     )
 
 
-def _runs_through(line: Line, box: Box) -> bool:
+def runs_through(line: Line, box: Box) -> bool:
     """Whether any part of a line lies inside a box."""
     (x, y), (far_x, far_y) = line
     begin, end = 0.0, 1.0

@@ -29,10 +29,10 @@ from shopdraw.drawing.ink import (
     Insert,
     Measure,
     Paint,
-    Part,
     Point,
     Stroke,
     Symbol,
+    ViewPart,
     Words,
 )
 from shopdraw.drawing.lettering import Box, box_of, width_of
@@ -43,6 +43,8 @@ WHOLE = frozenset((layers.UNITS, layers.CORNERS))
 """The layers of what is not cut in two; the cut lines of a unit follow it."""
 MOST = 4
 """A drawing is divided in so many parts at most, across and up."""
+BUBBLE = 12.0
+"""How much more than a line of lettering a bubble counts that a match line cuts."""
 TRIED = 60
 """So many places are tried for a match line."""
 FAR = 1e6
@@ -60,27 +62,54 @@ def divide(
         fits: whether a part goes on a sheet.
         text: the height of lettering on paper.
     """
+    built, whole = _built(drawing), extent_of(drawing)
     counts = [(a, b) for a in range(1, MOST + 1) for b in range(1, MOST + 1)]
-    for across, up in sorted(counts[1:], key=lambda count: count[0] * count[1]):
-        xs, ys = _cuts(drawing, 0, across), _cuts(drawing, 1, up)
-        windows = [
-            (left, bottom, right, top)
-            for bottom, top in reversed(list(pairwise(ys)))
-            for left, right in pairwise(xs)
-        ]
-        parts = tuple(
-            _part(drawing, Part(number, window), len(windows))
-            for number, window in enumerate(windows, start=1)
-        )
-        if not all(part.ink for part in parts):
-            continue
-        lined = tuple(
-            replace(part, ink=(*part.ink, *_match_lines(part, windows, view, text)))
-            for part in parts
-        )
-        if all(fits(part) for part in lined):
-            return lined
+    ordered = sorted(counts[1:], key=lambda count: count[0] * count[1])
+    # Even in what is built if that fits; a part without a unit tells a mason nothing.
+    ways = ((True, (built, whole)), (False, (whole,)))
+    for needs_units, boxes in ways if _has_units(drawing) else ways[1:]:
+        for count in ordered:
+            for box in boxes:
+                parts = _parts(drawing, box, count)
+                if not all(_is_worth_it(part, needs_units) for part in parts):
+                    continue
+                lined = _lined(parts, view, text)
+                if all(fits(part) for part in lined):
+                    return lined
     return ()
+
+
+def _parts(
+    drawing: Drawing, within: Box, count: tuple[int, int]
+) -> tuple[Drawing, ...]:
+    """Return a drawing's parts, so many across and up, about even within a box."""
+    xs, ys = (_cuts(drawing, within, axis, count[axis]) for axis in (0, 1))
+    windows = [
+        (left, bottom, right, top)
+        for bottom, top in reversed(list(pairwise(ys)))
+        for left, right in pairwise(xs)
+    ]
+    return tuple(
+        _part(drawing, ViewPart(number, window), len(windows))
+        for number, window in enumerate(windows, start=1)
+    )
+
+
+def _is_worth_it(part: Drawing, needs_units: bool) -> bool:
+    return _has_units(part) if needs_units else bool(part.ink)
+
+
+def _has_units(drawing: Drawing) -> bool:
+    return any(isinstance(ink, Insert) for ink in drawing.ink)
+
+
+def _lined(parts: tuple[Drawing, ...], view: int, text: float) -> tuple[Drawing, ...]:
+    """Return the parts with their match lines."""
+    windows = [part.part.window for part in parts if part.part]
+    return tuple(
+        replace(part, ink=(*part.ink, *_match_lines(part, windows, view, text)))
+        for part in parts
+    )
 
 
 def clipped(points: Sequence[Point], window: Box, *, closed: bool) -> Iterator[Line]:
@@ -131,10 +160,16 @@ def _holds(window: Box, point: Point) -> bool:
     return window[0] <= point[0] <= window[2] and window[1] <= point[1] <= window[3]
 
 
-def _cuts(drawing: Drawing, axis: int, count: int) -> list[float]:
-    """Return where match lines lie along an axis, where they meet the least."""
-    extent = extent_of(drawing)
-    low, high = extent[axis], extent[axis + 2]
+def _cuts(drawing: Drawing, within: Box, axis: int, count: int) -> list[float]:
+    """Return where match lines lie along an axis, where they meet the least.
+
+    Args:
+        drawing: what is divided.
+        within: the box whose parts are to be about as wide as one another.
+        axis: 0 across, 1 up.
+        count: of the parts.
+    """
+    low, high = within[axis], within[axis + 2]
     step = (high - low) / count
     boxes = [(box[axis], box[axis + 2], weight) for box, weight in _kept_whole(drawing)]
 
@@ -150,6 +185,18 @@ def _cuts(drawing: Drawing, axis: int, count: int) -> list[float]:
     return [-inf, *cuts, inf]
 
 
+def _built(drawing: Drawing) -> Box:
+    """Return the box round a drawing's units; of one without any, round its ink."""
+    symbols = {symbol.name: symbol for symbol in drawing.symbols}
+    points = [
+        point
+        for ink in drawing.ink
+        if isinstance(ink, Insert)
+        for point in _outline(ink, symbols)
+    ]
+    return about(points) if points else extent_of(drawing)
+
+
 def _kept_whole(drawing: Drawing) -> Iterator[tuple[Box, float]]:
     """Yield what a match line had better not meet, and how much that counts."""
     symbols = {symbol.name: symbol for symbol in drawing.symbols}
@@ -158,7 +205,7 @@ def _kept_whole(drawing: Drawing) -> Iterator[tuple[Box, float]]:
             yield about(_outline(ink, symbols)), 3.0
         # A ring among the notes is a bubble.
         elif isinstance(ink, Stroke) and ink.closed and ink.layer == layers.NOTES:
-            yield about(ink.points), 3.0
+            yield about(ink.points), BUBBLE
     for _, box in lettering_of(drawing):
         yield box, 1.0
 
@@ -169,7 +216,7 @@ def _outline(insert: Insert, symbols: dict[str, Symbol]) -> Iterator[Point]:
             yield x + insert.at[0], y + insert.at[1]
 
 
-def _part(drawing: Drawing, part: Part, count: int) -> Drawing:
+def _part(drawing: Drawing, part: ViewPart, count: int) -> Drawing:
     """Return what a window shows."""
     symbols = {symbol.name: symbol for symbol in drawing.symbols}
     ink: list[Ink] = []

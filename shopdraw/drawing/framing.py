@@ -27,7 +27,7 @@ from shopdraw.drawing.title_block import (
     Density,
     TitleBlock,
 )
-from shopdraw.drawing.title_parts import INSET, Strip, box_of_lines
+from shopdraw.drawing.title_parts import INSET, Lettered, box_of_lines
 from shopdraw.errors import NotDrawable
 from shopdraw.lengths import Lengths
 
@@ -66,7 +66,7 @@ def draw_frame(
         return tuple(_across_the_foot(size, style, block, density))
     margin = style.margin
     left, right = size[0] - margin - style.strip, size[0] - margin
-    strip = Strip(style.text, style.strip, density)
+    strip = Lettered(style.text, style.strip, density)
     above, below = strip.above(block), strip.below(block)
     foot = margin + sum(part[1] for part in below)
     return (
@@ -99,7 +99,7 @@ def _density_for(
             if len(columns) <= COLUMNS:
                 return density
             continue
-        strip = Strip(style.text, style.strip, density)
+        strip = Lettered(style.text, style.strip, density)
         parts = (*strip.above(block), *strip.below(block))
         if sum(part[1] for part in parts) <= size[1] - 2 * style.margin:
             return density
@@ -135,7 +135,7 @@ def _parts(
     style: PaperStyle, wide: float, block: TitleBlock, density: Density
 ) -> list[Part]:
     """Return what stands at the foot of an upright sheet, in order."""
-    strip = Strip(style.text, wide, density)
+    strip = Lettered(style.text, wide, density)
     bare = replace(block, notes=(), stamp_boxes=(), seal="")
     return [*strip.above(bare), *strip.below(bare)]
 

@@ -150,7 +150,7 @@ Ink = Stroke | Fill | Hatch | Paint | Words | Insert | Measure
 
 
 @dataclass(frozen=True)
-class Part:
+class ViewPart:
     """A part of a view that is divided at match lines: its number, what it shows."""
 
     number: int
@@ -178,4 +178,4 @@ class Drawing:
     scale: float
     ink: tuple[Ink, ...]
     symbols: tuple[Symbol, ...] = ()
-    part: Part | None = None
+    part: ViewPart | None = None

@@ -10,7 +10,7 @@ import unicodedata
 from functools import lru_cache
 from math import cos, radians, sin
 
-from shopdraw.drawing.ink import Words
+from shopdraw.drawing.ink import Point, Words
 
 Box = tuple[float, float, float, float]
 """(left, bottom, right, top)."""
@@ -71,8 +71,8 @@ def _advance(text: str) -> int:
     return sum(map(_BY_SIGN.__getitem__, text.encode("ascii", "replace")))
 
 
-def box_of(words: Words, scale: float = 1.0) -> Box:
-    """Return the upright box round a line of lettering, whether it is turned or not."""
+def ring_of_words(words: Words, scale: float = 1.0) -> tuple[Point, ...]:
+    """Return the four corners of the box that lies along a line of lettering."""
     height = words.height_on_paper * scale
     width = width_of(words.text, height)
     left = {"left": 0.0, "centre": -width / 2, "right": -width}[words.align]
@@ -80,12 +80,19 @@ def box_of(words: Words, scale: float = 1.0) -> Box:
     foot = {"foot": 0.0, "middle": -height / 2, "top": -height}[words.seat]
     x, y = words.at
     low, high, right = foot - drop * 0.9, foot + height, left + width
+    corners = (left, low), (right, low), (right, high), (left, high)
     if not words.angle_deg:
-        return (x + left, y + low, x + right, y + high)
+        return tuple((x + a, y + b) for a, b in corners)
     cosine, sine = cos(radians(words.angle_deg)), sin(radians(words.angle_deg))
-    across = [a * cosine - b * sine for a in (left, right) for b in (low, high)]
-    along = [a * sine + b * cosine for a in (left, right) for b in (low, high)]
-    return (x + min(across), y + min(along), x + max(across), y + max(along))
+    return tuple(
+        (x + a * cosine - b * sine, y + a * sine + b * cosine) for a, b in corners
+    )
+
+
+def box_of(words: Words, scale: float = 1.0) -> Box:
+    """Return the upright box round a line of lettering, whether it is turned or not."""
+    xs, ys = zip(*ring_of_words(words, scale), strict=True)
+    return (min(xs), min(ys), max(xs), max(ys))
 
 
 def overlap(a: Box, b: Box, slack: float = 0.0) -> bool:

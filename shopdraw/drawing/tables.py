@@ -7,11 +7,11 @@ times as large, because the drawing stands among full-size views.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Align, Drawing, Ink, Stroke, Words
-from shopdraw.drawing.lettering import width_of, wrap
+from shopdraw.drawing.lettering import plain, width_of, wrap
 from shopdraw.drawing.paragraphs import set_in_lines
 
 
@@ -47,6 +47,9 @@ def draw_table(
     Returns:
         The drawing, its upper left corner at the origin.
     """
+    # A file of the same table has its cells as they were typed.
+    rows = tuple(tuple(plain(cell) for cell in row) for row in table.rows)
+    table = replace(table, rows=rows)
     pad, pitch = 0.7 * height, 1.7 * height
     widths = _widths(table, height, pad, width)
     heads, *body = [

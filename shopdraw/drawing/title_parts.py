@@ -40,7 +40,7 @@ def box_of_lines(layer: str, box: Box) -> Stroke:
     return Stroke(layer, corners, closed=True)
 
 
-class Strip:
+class Lettered:
     """The parts of a title block, each from its own upper left corner."""
 
     def __init__(self, text: float, wide: float, density: Density) -> None:

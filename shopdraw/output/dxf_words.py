@@ -7,11 +7,13 @@ Frame: model space at full size, or the layout in paper lengths.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from itertools import pairwise
 
 from ezdxf.enums import MTextEntityAlignment, TextEntityAlignment
 from ezdxf.layouts import BlockLayout, Modelspace, Paperspace
 
 from shopdraw.drawing.ink import Align, Point, Seat, Words
+from shopdraw.drawing.lettering import width_of
 from shopdraw.drawing.paragraphs import said_by
 
 Space = Modelspace | Paperspace | BlockLayout
@@ -23,7 +25,8 @@ EXACTLY, PITCH = 2, 5 / 3
 """Of MTEXT: lines so far apart whatever stands in them; how far, in heights, a factor
 of one puts them (from memory)."""
 SLACK = 1.005
-"""How much wider MTEXT is than its lines, so that none is broken by a rounding."""
+"""How much wider MTEXT is than its column at most, so that no line is broken by a
+rounding."""
 ALIGN: dict[tuple[Seat, Align], TextEntityAlignment] = {
     ("foot", "left"): TextEntityAlignment.LEFT,
     ("foot", "centre"): TextEntityAlignment.CENTER,
@@ -77,9 +80,27 @@ def write_paragraph(
             "layer": first.layer,
             "style": LETTERING,
             "char_height": height,
-            "width": first.column * scale * SLACK,
+            "width": column_of(lines) * scale,
             "line_spacing_style": EXACTLY,
             "line_spacing_factor": pitch / (PITCH * height),
         },
     )
     note.set_location((x, y + height), 0.0, MTextEntityAlignment.TOP_LEFT)
+
+
+def column_of(lines: Sequence[Words]) -> float:
+    """Return how wide MTEXT is on paper so that it breaks where its lines end.
+
+    Its lines must go into it, and none of them together with the word after it. It is
+    a hundredth less than the least of these, or half way where a line is as wide.
+    """
+    height, column = lines[0].height_on_paper, lines[0].column * SLACK
+    widest = max(width_of(line.text, height) for line in lines)
+    too_long = [
+        width_of(f"{line.text} {after.text.split()[0]}", height)
+        for line, after in pairwise(lines)
+    ]
+    if not too_long:
+        return column
+    least = min(too_long)
+    return min(column, max(0.99 * least, (widest + least) / 2))

@@ -32,19 +32,19 @@ OUT = 3.0
 
 
 @dataclass(frozen=True)
-class Level:
+class LevelLine:
     """A level, and the names of all that is at it."""
 
     at: Fraction
     names: tuple[str, ...]
 
 
-def levels_of(solution: Solution) -> tuple[Level, ...]:
+def levels_of(solution: Solution) -> tuple[LevelLine, ...]:
     """Return the datum and every level that the courses are to land on, upward."""
     found: dict[Fraction, list[str]] = {Fraction(0): ["DATUM"]}
     for target in solution.coursing.targets:
         found.setdefault(target.got, []).append(plain(target.name).upper())
-    return tuple(Level(at, tuple(names)) for at, names in sorted(found.items()))
+    return tuple(LevelLine(at, tuple(names)) for at, names in sorted(found.items()))
 
 
 def with_levels(
@@ -77,7 +77,7 @@ def with_levels(
 
 
 def _names(
-    solution: Solution, levels: Iterable[Level], x: float, scale: float
+    solution: Solution, levels: Iterable[LevelLine], x: float, scale: float
 ) -> Iterator[Ink]:
     """Name the levels from the lowest up; one that is crowded out stands higher."""
     text = STYLES[solution.lengths].text

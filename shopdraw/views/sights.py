@@ -31,6 +31,8 @@ from shopdraw.views.parts.phrases import FACES
 
 ROOM = 1.75
 """How far from its middle a bubble with its arrow reaches, in its radii."""
+TIGHT = 1.1
+"""The same of a bubble without an arrow, where there is no more room."""
 STEP, FURTHEST = 0.5, 80
 """How far apart places are tried, in radii of a bubble, and how many."""
 LONG = 6.0
@@ -218,6 +220,8 @@ def _marked(
     if sight.instead and (found is None or dist(sight.at, found[0]) > LONG * radius):
         sight = replace(sight, at=sight.instead, ways=(LEFT,), is_led=False)
         found = _place(sight, radius, (lines, words, words), extent)
+    if found is None and sight.looks is None:
+        found = _place(sight, radius, (lines, words, words), extent, TIGHT)
     found = found or _place(sight, radius, (lines, words, none), extent)
     if found is None:
         message = f"{sight.view} finds no place for its mark on {drawing.name}"
@@ -232,7 +236,11 @@ def _marked(
 
 
 def _place(
-    sight: Sight, radius: float, there: tuple[shapely.STRtree, ...], extent: Box
+    sight: Sight,
+    radius: float,
+    there: tuple[shapely.STRtree, ...],
+    extent: Box,
+    room: float = ROOM,
 ) -> tuple[Point, Point] | None:
     """Return where a bubble stands, and the end of its leader; None for nowhere.
 
@@ -242,6 +250,7 @@ def _place(
         there: the lines of the drawing, of which a leader crosses few; the lettering
             that a bubble keeps clear of; that which a leader keeps clear of.
         extent: of the drawing, which had better not grow.
+        room: that a bubble needs about its middle, in its radii.
     """
     lines, words, unled = there
     best: tuple[float, Point, Point] | None = None
@@ -250,7 +259,7 @@ def _place(
         if best is not None and far >= best[0]:
             break
         spots = [_along(sight.at, way, far) for way in sight.tried]
-        for place in _clear(spots, ROOM * radius, (lines, words)):
+        for place in _clear(spots, room * radius, (lines, words)):
             way, at = sight.tried[place], spots[place]
             near = _along(sight.at, way, far - radius)
             cost = far + GROWN * _beyond(at, radius, extent)

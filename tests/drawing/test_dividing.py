@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 from math import dist
 
@@ -124,6 +125,18 @@ def test_a_match_line_goes_where_it_meets_no_unit_if_it_can() -> None:
         assert part.part is not None
         left, _, right, _ = part.part.window
         assert all(x % 12 >= 8 for x in (left, right) if abs(x) < 1e6)
+
+
+def test_each_part_has_its_share_of_what_is_built() -> None:
+    """Lettering far at one side, as wide as the wall, is not counted as wall."""
+    plain = wall(3, 4)
+    far = (Words(layers.NOTES, (-14.0, 2.0 * n), "N" * 8, TEXT) for n in range(4))
+    whole = replace(plain, ink=(*plain.ink, *far))
+    units = [
+        sum(isinstance(ink, Insert) for ink in part.ink) for part in divided(whole)
+    ]
+    assert len(units) > 1
+    assert max(units) <= 2 * min(units)
 
 
 def test_a_long_dimension_is_lettered_in_every_part_that_has_room() -> None:

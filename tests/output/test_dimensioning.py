@@ -16,6 +16,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shopdraw.drawing.ink import Drawing, Measure, Words
+from shopdraw.drawing.lettering import width_of, wrap
 from shopdraw.lengths import Lengths, format_length
 from shopdraw.output.comparing import compare
 from shopdraw.output.dimensioning import STYLES, chosen, lettered
@@ -146,3 +147,22 @@ def test_a_paragraph_is_one_text_and_reads_as_it_was_set() -> None:
     assert note.dxf.line_spacing_factor * 5 / 3 * 0.8 == pytest.approx(0.17 * 8)
     less = replace(drawing, ink=(*lines[:-1], alone))
     assert read_back(write_bare_dxf(less, "in")).words != read_back(data).words
+
+
+def test_no_rounding_moves_a_word_to_another_line_of_a_paragraph() -> None:
+    """A word that misses its line by a hair misses it in every program."""
+    from shopdraw.drawing.paragraphs import set_in_lines
+    from shopdraw.output.dxf_words import column_of
+
+    height, said = 0.1, "each on its own side below the front and behind"
+    for text in (said, f"{said} of it {said}"):
+        for end in range(8, len(said)):
+            if said[end] != " ":
+                continue
+            # The word that ends there is too long for its line by a thousandth.
+            column = width_of(said[:end], height) / 1.001
+            first = Words("A-ANNO-NOTE", (0.0, 0.0), "", height, column=column)
+            lines = set_in_lines(text, first, 0.17, 1.0)
+            found = column_of(lines)
+            for scant in (0.997 * found, 1.003 * found):
+                assert wrap(text, height, scant) == tuple(x.text for x in lines)

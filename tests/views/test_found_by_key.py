@@ -79,8 +79,11 @@ def test_the_modules_that_letter_a_rule_s_words_are_those_that_do() -> None:
 @pytest.mark.parametrize(
     ("name", "line"),
     [
-        ("wall/upright", "a = finding.rule.words"),
-        ("wall/upright", "a = [x for x in found if x.rule.words == 'lead in paint']"),
+        ("section/upright", "a = finding.rule.words"),
+        (
+            "section/upright",
+            "a = [x for x in found if x.rule.words == 'lead in paint']",
+        ),
         ("words/tables", "a = [x for x in found if x.rule.words == 'lead in paint']"),
         ("words/report", "a = 'hearth' in finding.rule.words"),
         ("words/report", "a = 'is not given' in finding.says"),

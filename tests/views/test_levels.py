@@ -12,6 +12,7 @@ from shopdraw.drawing.extents import extent_of, lettering_of
 from shopdraw.drawing.ink import Drawing, Stroke, Words
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import PlacedDrawing, Sheet
+from shopdraw.lengths import format_length
 from shopdraw.solution import Solution
 from shopdraw.views.levels import levels_of, with_levels
 from shopdraw.views.wall.returns import draw_return
@@ -53,7 +54,8 @@ def missing(solution: Solution, row: list[PlacedDrawing]) -> set[str]:
             }
             if not {left, right} & {*beyond} and len(row) > 1:
                 lacks.add(f"{level.names[0]} through {each.drawing.name}")
-        named = sum(x.startswith(", ".join(level.names)) for x in text)
+        at = format_length(level.at, solution.lengths)
+        named = text.count(f"{', '.join(level.names)} {at}")
         if not has_front and named != 1:
             lacks.add(f"{level.names[0]} named {named} times")
     return lacks

@@ -104,7 +104,7 @@ def _led(
 ) -> Drawing:
     dx, text = -float(solution.surround.front.left), STYLES[solution.lengths].text
     pieces = solution.layout.pieces
-    return with_led_words(words, spot, pieces, {"front"}, dx, text, drawing)
+    return with_led_words(words, (spot,), pieces, {"front"}, dx, text, drawing)
 
 
 def box_on_face(table: TrimTable | FittingTable) -> Box:

@@ -21,7 +21,7 @@ import shapely
 from shopdraw.drawing import layers
 from shopdraw.drawing.extents import every_line, extent_of, lettering_of
 from shopdraw.drawing.ink import Align, Drawing, Ink, Point, Stroke, Words
-from shopdraw.drawing.lettering import Box, width_of
+from shopdraw.drawing.lettering import Box, ring_of_words, width_of
 from shopdraw.masonry.wall.layout import OF_AN_ARCH, Outline, Piece
 from shopdraw.views.brick.marks import (
     Line,
@@ -110,14 +110,14 @@ def with_leaders(
 
 def with_led_words(
     words: tuple[str, ...],
-    spot: Point,
+    spots: tuple[Point, ...],
     pieces: Iterable[Piece],
     faces: set[str],
     dx: float,
     height: float,
     drawing: Drawing,
 ) -> Drawing:
-    """Add lines of lettering with a leader to a spot, clear of all that is there."""
+    """Add lines of lettering, clear of all that is there, with a leader to a spot."""
     brick = shapely.STRtree(
         [
             _ring(outline, dx)
@@ -126,7 +126,7 @@ def with_led_words(
             if outline.face in faces
         ]
     )
-    placed = _placed(Led(words, (spot,)), drawing, brick, height)
+    placed = _placed(Led(words, spots), drawing, brick, height)
     return replace(drawing, ink=(*drawing.ink, *placed))
 
 
@@ -184,8 +184,11 @@ def _placed(
     lines = shapely.STRtree(shapely.linestrings(list(every_line(drawing))))
     room = CLEAR * text
     lettered = [
-        shapely.box(left - room, low - room, right + room, high + room)
-        for _, (left, low, right, high) in lettering_of(drawing)
+        shapely.Polygon(ring_of_words(each, drawing.scale)).buffer(
+            room, join_style="mitre"
+        )
+        for each, _ in lettering_of(drawing)
+        if each.text.strip()
     ]
     words = shapely.STRtree(lettered)
     left, bottom, right, top = extent_of(drawing)

@@ -34,7 +34,7 @@ def with_checks(solution: Solution, drawing: Drawing) -> Drawing:
     pieces, text = solution.layout.pieces, STYLES[solution.lengths].text
     dx = -float(solution.surround.front.left)
     for words, spot in _checks(solution, corners):
-        drawing = with_led_words(words, spot, pieces, {"front"}, dx, text, drawing)
+        drawing = with_led_words(words, (spot,), pieces, {"front"}, dx, text, drawing)
     return drawing
 
 

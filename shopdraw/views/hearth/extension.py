@@ -25,13 +25,14 @@ from shopdraw.views.parts.figures import (
     Hand,
     break_line,
     cut_through,
+    dot,
     hatch,
     points_of,
     ring_of,
 )
 from shopdraw.views.parts.ground import Ground, ground_of
 from shopdraw.views.parts.strings import stacked_strings
-from shopdraw.views.wall.plans import cuts_of, draw_substrates
+from shopdraw.views.wall.plans import backs_of, cuts_of, draw_substrates
 
 ZERO = Fraction(0)
 ALIGN: dict[int, Align] = {-1: "right", 1: "left"}
@@ -130,9 +131,16 @@ def _firebox(solution: Solution, ground: Ground, hand: Hand) -> Iterator[Ink]:
     if wide < right - left - 2 * inset - hand.text:
         for x in (left + inset, right - inset):
             yield Stroke(layers.HIDDEN, ((x, near), (x, back)))
+    middle, foot = (left + right) / 2, near
+    if wide > right - left - hand.text:
+        # No room between the walls: it is lettered behind them.
+        foot = max(back, *backs_of(ground, hand))
+        inside = (middle, (near + back) / 2)
+        yield Stroke(layers.DIMENSIONS, (inside, (middle, foot + 0.8 * hand.text)))
+        yield dot(inside, 0.25 * hand.text)
     for row, line in enumerate(lines):
-        y = near + (1.6 + 1.8 * (len(lines) - 1 - row)) * hand.text
-        yield hand.caption(((left + right) / 2, y), line)
+        y = foot + (1.6 + 1.8 * (len(lines) - 1 - row)) * hand.text
+        yield hand.caption((middle, y), line)
 
 
 def _back_of(ground: Ground, hand: Hand) -> float:

@@ -43,7 +43,7 @@ NAMED, BELOW = 0.62, 0.34
 
 
 @dataclass(frozen=True)
-class Placed:
+class OnPage:
     """A stretch and where the foot of what is drawn of it stands on its page."""
 
     stretch: Stretch
@@ -69,13 +69,13 @@ def _column_high(paper: tuple[float, float], inch: float) -> float:
 
 def _pack(
     solution: Solution, columns: int, column: tuple[float, float]
-) -> list[list[Placed]]:
+) -> list[list[OnPage]]:
     """Stand the stretches in columns, in their order; the first one is the notes'."""
     inch = inch_of(solution.job)
     wide, high = column
     head = (MARGIN + FOOT) * inch + high
     around = (NAMED + BELOW) * inch
-    pages: list[list[Placed]] = [[]]
+    pages: list[list[OnPage]] = [[]]
     place, y = 1, head
     for strip in solution.strips:
         for stretch in divide(strip, high - around, solution.job):
@@ -87,13 +87,13 @@ def _pack(
                 pages.append([])
                 place, y = 0, head
             at = MARGIN * inch + place * wide, y - takes + BELOW * inch
-            pages[-1].append(Placed(stretch, at))
+            pages[-1].append(OnPage(stretch, at))
             y -= takes
     return pages
 
 
 def _page(
-    solution: Solution, placed: list[Placed], numbers: tuple[int, int], wide: float
+    solution: Solution, placed: list[OnPage], numbers: tuple[int, int], wide: float
 ) -> Sheet:
     job, paper = solution.job, page_size(solution)
     inch = inch_of(job)
@@ -114,7 +114,7 @@ def _page(
     )
 
 
-def _on_page(job: Job, each: Placed, wide: float, inch: float) -> PlacedDrawing:
+def _on_page(job: Job, each: OnPage, wide: float, inch: float) -> PlacedDrawing:
     stretch = each.stretch
     low, high = stretch.drawn(inch)
     room = wide - 2 * GUTTER * inch
@@ -131,7 +131,7 @@ def _on_page(job: Job, each: Placed, wide: float, inch: float) -> PlacedDrawing:
     return PlacedDrawing(Drawing(name, "", 1.0, ink), placement)
 
 
-def _names(each: Placed, wide: float, inch: float) -> Iterator[Ink]:
+def _names(each: OnPage, wide: float, inch: float) -> Iterator[Ink]:
     """Letter the name of a stretch above it, and which end is down below its foot."""
     stretch, text = each.stretch, TEXT * inch
     low, high = stretch.drawn(inch)

@@ -100,8 +100,8 @@ class Hand:
         """Set out a string of dimensions for gaps narrower than their figures.
 
         The figures stand apart beyond the line, in order, each with a thin line to
-        its gap; `names`, along y only, say what each is. No figure's middle stands
-        before the lowest position: other lettering may be there.
+        its gap; `names`, along y only, say what each is. The first stands no lower
+        than `lowest`.
         """
         style = STYLES[self.lengths]
         chain = Chain(positions, axis, self.lengths)
@@ -110,8 +110,7 @@ class Hand:
         pitch = 1.7 * self.text
         if axis == "x":
             pitch = max(self.width(x) for x in words) + self.text
-        usual = sum(middles) / len(middles) - pitch * (len(words) - 1) / 2
-        first = max(usual, lowest)
+        first = max(lowest, sum(middles) / len(middles) - pitch * (len(words) - 1) / 2)
         starts_at = line_at - outward * 1.4 * self.text
         for n, span in enumerate(pairwise(positions)):
             along = first + n * pitch

@@ -16,7 +16,7 @@ from shopdraw.drawing.dimensions import (
     levels_used,
     string_of_dimensions,
 )
-from shopdraw.drawing.ink import Ink, Words
+from shopdraw.drawing.ink import Ink, Point, Words
 from shopdraw.drawing.lettering import Box, box_of, overlap, wrap
 from shopdraw.drawing.measures import letter_of
 from shopdraw.drawing.sheets import STYLES, PaperStyle
@@ -30,6 +30,8 @@ PITCH = 3.0
 """From what a string takes below its line to the next line, in heights of lettering."""
 NAME = 14.0
 """How wide a string's name may be in one line, in heights of lettering."""
+OFF = 1.5
+"""How far it stands off, in heights of lettering."""
 BELOW = 1.5
 """How far below its string it stands, in heights of lettering."""
 
@@ -59,25 +61,43 @@ def stacked_strings(
             chain, at, at + 1.4 * style.text * scale, set_out
         )
         yield from measures
-        x = float(positions[0]) - 1.5 * style.text * scale
-        lines = wrap(name, style.text, NAME * style.text)
-        for row, line in enumerate(lines):
-            up = ((len(lines) - 1) / 2 - row) * 1.5 * style.text * scale
-            yield Words(layers.NOTES, (x, at + up), line, style.text, "right", "middle")
+        figures = [box_of(letter_of(each, scale), scale) for each in measures]
+        start = float(positions[0]) - OFF * style.text * scale
+        yield from _name(name, (start, at), figures, style, scale)
         moved = any(measure.letter is not None for measure in measures)
         room = levels_used(measures, at, scale) if moved else 0.0
         if says is not None and place in says:
             x, words = says[place]
             below = BELOW * style.text
             box = _box_below(x, at - below * scale, words, style, scale)
-            lettered = [box_of(letter_of(each, scale), scale) for each in measures]
-            while any(overlap(box, other) for other in lettered):
+            while any(overlap(box, other) for other in figures):
                 below += BELOW * style.text
                 box = _box_below(x, at - below * scale, words, style, scale)
             spot = x, at - below * scale
             yield Words(layers.NOTES, spot, words, style.text, "centre", "middle")
             room = max(room, below + 0.5 * style.text)
         at -= (room + PITCH * style.text) * scale
+
+
+def _name(
+    name: str, at: Point, figures: list[Box], style: PaperStyle, scale: float
+) -> Iterator[Words]:
+    """Letter a string's name at its left, and left of any figure that is led out."""
+    unit = style.text * scale
+    lines = wrap(name, style.text, NAME * style.text)
+    ups = [((len(lines) - 1) / 2 - row) * 1.5 * unit for row in range(len(lines))]
+    x = at[0]
+    while True:
+        lettered = [
+            Words(layers.NOTES, (x, at[1] + up), line, style.text, "right", "middle")
+            for up, line in zip(ups, lines, strict=True)
+        ]
+        boxes = [box_of(each, scale) for each in lettered]
+        hit = [y for y in figures if any(overlap(box, y) for box in boxes)]
+        if not hit:
+            break
+        x = min(box[0] for box in hit) - OFF * unit
+    yield from lettered
 
 
 def _box_below(x: float, y: float, words: str, style: PaperStyle, scale: float) -> Box:

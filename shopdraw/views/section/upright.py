@@ -14,6 +14,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from shopdraw.drawing import layers
+from shopdraw.drawing.extents import lettering_of
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
 from shopdraw.drawing.moving import moved
 from shopdraw.drawing.sheets import STYLES
@@ -196,9 +197,9 @@ def _label(job: Job, at: Point, words: str) -> Words:
 def _at_the_left(solution: Solution, at: Through, hand: Hand) -> Iterator[Ink]:
     """Dimension what stands over the opening, and all heights; note what they are."""
     ink, notes, x = measure_over(at, props_of(solution, at, hand), hand)
-    yield from ink
     x = min(x, at.before - 4.5 * hand.text)
-    yield from hand.string("y", (ZERO, at.head, solution.coursing.top), x)
+    ink += hand.string("y", (ZERO, at.head, solution.coursing.top), x)
+    yield from ink
     end = x - 3.0 * hand.text
     blocks: list[Block] = []
     trims = iter(at.trims)
@@ -209,7 +210,9 @@ def _at_the_left(solution: Solution, at: Through, hand: Hand) -> Iterator[Ink]:
         up = max(0.1 * float(at.head - at.floor), 2.7 * hand.text)
         middle = (at.before, max(0.0, float(at.floor)) + up)
         blocks.append((middle, ("PROPS UNDER THE TEMPORARY LEDGER",)))
-    yield from lead_left(blocks, end - 0.5 * hand.text, hand)
+    strings = Drawing("strings", "", hand.scale, tuple(ink))
+    figures = [box for _, box in lettering_of(strings)]
+    yield from lead_left(blocks, end - 0.5 * hand.text, figures, hand)
 
 
 def _wrapped(solution: Solution, at: Through, hand: Hand) -> tuple[Note, ...]:

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.dimensions import levels_used
+from shopdraw.drawing.dimensions import levels_used, runs_through
 from shopdraw.drawing.ink import Ink, Measure, Point, Stroke
-from shopdraw.drawing.lettering import plain, wrap
+from shopdraw.drawing.lettering import Box, plain, wrap
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model_around import TrimTable
 from shopdraw.lengths import format_length
@@ -29,8 +30,10 @@ KEYED: tuple[tuple[Key, str], ...] = (
 """The findings that are lettered beside woodwork, and their names there."""
 WIDE = 26.0
 """How wide a note is at most, in heights of lettering."""
-FRACTION = re.compile(r" (\d+/\d+)")
-"""A fraction after a whole number of inches."""
+TIED = re.compile(r" (?=\d+/\d)|(?<=\bNOT) ")
+"""The blank before a fraction, or after a "not"."""
+BENDS = 12
+"""So many places are tried for the bend of a leader."""
 Block = tuple[Point, tuple[str, ...]]
 """A note of some lines, and the point that it is led to."""
 
@@ -138,8 +141,11 @@ def _allowed(envelope: Envelope, hand: Hand) -> tuple[str, ...]:
 
 
 def in_lines(words: str, text: float) -> list[str]:
-    """Break a note into lines, but never between an inch and its fraction."""
-    kept = FRACTION.sub(r"~\1", words)
+    """Break a note into lines, but not before a fraction, nor after a "not".
+
+    A line that begins with "MEASURED" would say the opposite.
+    """
+    kept = TIED.sub("~", words)
     return [line.replace("~", " ") for line in wrap(kept, text, WIDE * text)]
 
 
@@ -166,22 +172,50 @@ def _asked(finding: Finding, what: str, hand: Hand, *, most: bool) -> str:
     return f"{words}: {finding.status.upper()}"
 
 
-def lead_left(blocks: Sequence[Block], x: float, hand: Hand) -> Iterator[Ink]:
+def lead_left(
+    blocks: Sequence[Block], x: float, figures: Sequence[Box], hand: Hand
+) -> Iterator[Ink]:
     """Letter a column of notes that ends at `x`, each with a leader to its point.
 
     The highest note stands above the level of its point, the others hang from theirs as
-    far as there is room.
+    far as there is room. A leader bends where it runs through no figure, if it can.
     """
     pitch, last = 1.8 * hand.text, float("inf")
     ordered = sorted(blocks, key=lambda block: -block[0][1])
-    for place, ((a, b), lines) in enumerate(ordered):
+    for place, (point, lines) in enumerate(ordered):
         led = len(lines) - 1 if place == 0 else 0
-        first = b + led * pitch if place == 0 else min(b, last - 1.4 * pitch)
+        first = point[1] + led * pitch
+        if place:
+            first = min(point[1], last - 1.4 * pitch)
         y = first - led * pitch
         left = x - max(hand.width(line) for line in lines)
         start = left + hand.width(lines[led]) + 0.6 * hand.text
-        yield Stroke(layers.DIMENSIONS, ((start, y), (x + 1.6 * hand.text, y), (a, b)))
-        yield dot((a, b), 0.25 * hand.text)
+        near = (x + 1.6 * hand.text, y)
+        leader = (start, y), *_way(near, point, figures, hand.text)
+        yield Stroke(layers.DIMENSIONS, tuple(dict.fromkeys(leader)))
+        yield dot(point, 0.25 * hand.text)
         for row, line in enumerate(lines):
             last = first - row * pitch
             yield hand.caption((left, last), line, "left")
+
+
+def _way(
+    near: Point, point: Point, figures: Sequence[Box], text: float
+) -> tuple[Point, ...]:
+    """Return a leader from beside its note to its point, through the fewest figures.
+
+    It goes to a level beside the note, along it, and on to the point: by preference
+    the note's own level, then the point's, then one between the figures.
+    """
+    far = near[0] + (point[0] - near[0]) * (1 - 1 / BENDS)
+    between = (point[1] + sign * n * text for n in range(1, BENDS) for sign in (1, -1))
+    tried = [
+        (near, (near[0], y), (near[0] + share / BENDS * (far - near[0]), y), point)
+        for y in (near[1], point[1], *between)
+        for share in range(BENDS + 1)
+    ]
+    struck = [
+        sum(runs_through(line, box) for line in pairwise(way) for box in figures)
+        for way in tried
+    ]
+    return tried[struck.index(min(struck))]

@@ -71,11 +71,13 @@ def voussoir_words(arch: Arch, lengths: Lengths) -> Lines:
     )
 
 
-def _foot_shown(arch: Arch, dx: float) -> Point:
-    """Return the middle of a voussoir's foot, two thirds of the way from the left."""
-    ring = arch.voussoirs[arch.feet[2 * len(arch.feet) // 3]]
-    x, y = (float(ring[0][n] + ring[1][n]) / 2 for n in (0, 1))
-    return x + dx, y
+def _feet_shown(arch: Arch, dx: float) -> tuple[Point, ...]:
+    """Return the middles of voussoirs' feet in the right half of the arch."""
+    feet = [arch.voussoirs[n] for n in arch.feet[len(arch.feet) // 2 + 1 :]]
+    middles = [
+        tuple(float(ring[0][n] + ring[1][n]) / 2 for n in (0, 1)) for ring in feet
+    ]
+    return tuple((x + dx, y) for x, y in middles)
 
 
 def _range(widths: list[float], lengths: Lengths) -> str:
@@ -215,14 +217,14 @@ def letter_opening(solution: Solution, drawing: Drawing, dx: float) -> Drawing:
     if skewback is not None:
         drawing = _led(solution, drawing, dx, *skewback)
     made_of = voussoir_words(arch, solution.lengths)
-    return _led(solution, drawing, dx, made_of, _foot_shown(arch, dx))
+    return _led(solution, drawing, dx, made_of, *_feet_shown(arch, dx))
 
 
 def _led(
-    solution: Solution, drawing: Drawing, dx: float, words: Lines, spot: Point
+    solution: Solution, drawing: Drawing, dx: float, words: Lines, *spots: Point
 ) -> Drawing:
     text, pieces = STYLES[solution.lengths].text, solution.layout.pieces
-    return with_led_words(words, spot, pieces, {"front"}, dx, text, drawing)
+    return with_led_words(words, spots, pieces, {"front"}, dx, text, drawing)
 
 
 def _sized(solution: Solution, drawing: Drawing, dx: float) -> Drawing:

@@ -80,9 +80,7 @@ def draw_substrates(
     reach = ground.build_out
     starts = ground.left.behind[0][0] if ground.left.behind else 0.0
     ends = ground.right.behind[0][0] if ground.right.behind else ground.width
-    usual = max(4 * reach, 8 * hand.text, ground.slant[1] + 4 * hand.text)
-    flanks = ground.left, ground.right
-    backs = tuple(x.reach + 2 * reach if x.alcove else x.depth or usual for x in flanks)
+    flanks, backs = (ground.left, ground.right), backs_of(ground, hand)
     spans = [(starts, ground.jambs[0], backs[0]), (ground.jambs[1], ends, backs[1])]
     if not is_open:
         spans = [(starts, ends, max(backs))]
@@ -105,6 +103,17 @@ def draw_substrates(
         far = min(0.8 * hand.text, (b - a) / 4)
         yield break_line(ring[0], ring[-1], far)
         yield hatch(ring, wall_pattern(job), hand)
+
+
+def backs_of(ground: Ground, hand: Hand) -> tuple[float, float]:
+    """Return how far back the substrate is drawn at the left and at the right."""
+    reach = ground.build_out
+    usual = max(4 * reach, 8 * hand.text, ground.slant[1] + 4 * hand.text)
+    left, right = (
+        x.reach + 2 * reach if x.alcove else x.depth or usual
+        for x in (ground.left, ground.right)
+    )
+    return left, right
 
 
 def _jamb(x: float, way: int, back: float, ground: Ground) -> tuple[Point, ...]:
@@ -157,10 +166,12 @@ def _flank_labels(
     """Letter the corners at one end of the front, and the wall behind them."""
     gap, small = 0.6 * hand.text, STYLES[hand.lengths].text
     align: Align = "right" if out < 0 else "left"
+    # At the left a string's name is near below, at the right the build-out above.
+    drop = (1.3 if out < 0 else 1.7) * hand.text + 2.0 * proud
     for place, ((x, y), turn) in enumerate(zip(flank.face, turns, strict=False)):
         words = _corner_words(turn)
         near = x + out * (proud + gap)
-        at = (near, y if place else -1.3 * hand.text - 2.0 * proud)
+        at = (near, y if place else -drop)
         yield Words(layers.NOTES, at, words, small, align, "middle")
     if flank.alcove:
         x, depth = flank.face[-1]
@@ -238,7 +249,7 @@ def _backing(ground: Ground, hand: Hand) -> Iterator[Ink]:
     usual = max(4 * reach, 8 * hand.text)
     backs = (ground.left.depth or usual, ground.right.depth or usual)
     back, middle = max(backs), ground.width / 3
-    top = back + 1.2 * hand.text
+    top = back + 2.4 * hand.text  # Clear of what the walls are called.
     spot = (middle, reach - out / 2)
     yield Stroke(layers.DIMENSIONS, (spot, (middle, top)))
     yield dot(spot, 0.25 * hand.text)
@@ -254,6 +265,9 @@ def _past_right(ground: Ground, hand: Hand) -> float:
     for (x, _), turn in zip(ground.right.face, ground.turns[1], strict=False):
         if set(ground.turns[1]) - {SQUARE}:
             end = max(end, x + hand.width(_corner_words(turn)))
+        elif ground.build_out < 1.2 * hand.text:
+            # The figures of so thin a wall stand as low as the corner's name.
+            end = max(end, x + hand.width(OUTSIDE_CORNER) - 8.5 * hand.text)
     return end
 
 
@@ -287,11 +301,17 @@ def _thicknesses(solution: Solution, ground: Ground, hand: Hand) -> Iterator[Ink
         # The figures stand away from the corner, on a line from the finished face.
         start, stop = ground.width + hand.text, end + 5.0 * hand.text
         yield Stroke(layers.LEVELS, ((start, float(near)), (stop, float(near))))
+    bed = total - ground.out
+    across: tuple[Fraction, ...] = (near, near + solution.job.brick.thickness, bed)
+    names: tuple[str, ...] = THICKNESSES
+    if ground.out:
+        across, names = (*across, total), (*THICKNESSES, "BACKING")
     x = end + 5.0 * hand.text
-    # What is lettered below the corner may reach as far as the names do.
-    lowest = 0.7 * hand.text - 2.0 * ground.out
-    rows = 3 if ground.out else 2
-    y = max(ground.build_out + 2.5 * hand.text, lowest + 1.7 * rows * hand.text)
+    # What is lettered at the corner stands just below the face.
+    lowest = float(near) + 0.3 * hand.text
+    yield from hand.fan("y", across, x + 2.5 * hand.text, names, lowest=lowest)
+    # The whole stands over its parts.
+    y = max(ground.build_out + 2.5 * hand.text, lowest + 1.9 * len(names) * hand.text)
     (whole,) = hand.string("y", (near, total), x, outward=1)
     small = STYLES[solution.job.lengths].text
     wide = hand.width(whole.words)
@@ -300,12 +320,6 @@ def _thicknesses(solution: Solution, ground: Ground, hand: Hand) -> Iterator[Ink
     after = (x + wide + 0.8 * hand.text, y)
     name = "BUILD-OUT, CORBEL" if ground.out else "BUILD-OUT"
     yield Words(layers.NOTES, after, name, small, "left", "middle")
-    bed = total - ground.out
-    across: tuple[Fraction, ...] = (near, near + solution.job.brick.thickness, bed)
-    names: tuple[str, ...] = THICKNESSES
-    if ground.out:
-        across, names = (*across, total), (*THICKNESSES, "BACKING")
-    yield from hand.fan("y", across, x + 2.5 * hand.text, names, lowest=lowest)
 
 
 def _depths(surround: Surround, ground: Ground, hand: Hand) -> Iterator[Ink]:

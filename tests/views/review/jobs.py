@@ -89,7 +89,7 @@ CHANGED: dict[str, tuple[str, tuple[tuple[str, str], ...]]] = {
         "cannot-land",
         (('left = "14 in"\n', ""), ('front = "22 in"\n', "")),
     ),
-    "other arrows": ("metric-slips", (("[sheet]", '[sheet]\nprofile = "iso"'),)),
+    "other arrows": ("metric-slips", (('profile = "iso"\n', ""),)),
 }
 """Each: the demo it starts from, and the words that are replaced."""
 

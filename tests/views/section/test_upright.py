@@ -10,6 +10,7 @@ from shopdraw.drawing.set import DrawingSet
 from shopdraw.review.findings import in_words
 from shopdraw.solution import Solution
 from shopdraw.views.section.upright import draw_upright_section
+from shopdraw.views.section.woodwork import in_lines
 from tests.demos import solution_of
 from tests.views.lettering import collisions
 from tests.views.strings import figures_of, unclosed
@@ -106,6 +107,20 @@ def test_what_was_not_measured_is_said() -> None:
     assert 'BEARS 4 1/2" AT ITS SHORTER END' in known
     assert "THICKNESS NOT MEASURED" in known  # The wall's.
     assert "HEARTH: THICKNESS" not in known
+
+
+def test_no_line_says_the_opposite_of_its_note(solution: Solution) -> None:
+    said = words(section(solution)).split(" | ")
+    assert [line for line in said if line.endswith(" NOT")] == []
+
+
+def test_figures_and_what_is_denied_stay_whole_at_every_width() -> None:
+    for pad in range(40):
+        note = f"{'X' * (pad % 20 + 1)} {'X' * (pad // 2 + 1)} NOT MEASURED 3 1/2 IN"
+        said = in_lines(note, 1.0)
+        assert " ".join(said) == note
+        assert not any(line.endswith("NOT") for line in said)
+        assert not any(line.startswith("1/2") for line in said)
 
 
 def test_it_is_drawn_where_the_bed_is_thickest() -> None:

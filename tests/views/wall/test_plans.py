@@ -58,6 +58,17 @@ def test_nothing_collides_and_every_string_closes(name: str) -> None:
         assert unclosed(drawing, solved(name).job.lengths) == []
 
 
+@pytest.mark.parametrize("scale", [8.0, 16.0, 24.0])
+def test_a_corbel_s_plan_keeps_its_figures_and_its_words_apart(scale: float) -> None:
+    solution = solution_of("banded-breast")
+    corbels = [x for x in solution.coursing.courses if x.projection]
+    assert len(corbels) > 1
+    for course in corbels:
+        drawing = plan(solution, course.number, scale)
+        assert "BUILD-OUT, CORBEL" in texts(drawing)
+        assert collisions(drawing) == []
+
+
 def test_lettering_on_lettering_is_noticed() -> None:
     drawing = plan(solution_of("library-hearth"), 1)
     name = next(x for x in drawing.ink if isinstance(x, Words) and x.text == "OPENING")

@@ -22,6 +22,7 @@ says = "first issue"
 [[revision]]
 mark = "B"
 date = 2026-03-20
+by = "the mason"
 says = "head measured again"
 courses = [6, 7, 8]
 """
@@ -34,8 +35,8 @@ def revised() -> Solution:
 def test_the_last_revision_stands_first_with_its_courses() -> None:
     rows = revisions_table(revised().job).rows
     assert rows == (
-        ("B", "2026-03-20", "head measured again", "6 to 8"),
-        ("A", "", "first issue", ""),
+        ("B", "2026-03-20", "the mason", "head measured again", "6 to 8"),
+        ("A", "", "", "first issue", ""),
     )
 
 

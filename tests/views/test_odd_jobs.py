@@ -1,0 +1,95 @@
+"""Jobs that crowd their sheets are read as well as demos: nothing struck or lost."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from shopdraw.drawing.ink import Drawing, Insert, Words
+from shopdraw.drawing.sheets import STYLES
+from shopdraw.solution import Solution
+from shopdraw.views.expected.built import FACE_OF_VIEW
+from tests.odd_jobs import TEXTS, odd_set, odd_solution
+from tests.views.lettering import collisions_on, crossings
+from tests.views.marks_read import without_mark
+
+odd_jobs = pytest.mark.parametrize("name", TEXTS)
+
+
+@odd_jobs
+def test_no_lettering_lies_on_lettering(name: str) -> None:
+    for sheet in odd_set(name).sheets:
+        assert collisions_on(sheet) == []
+
+
+@odd_jobs
+def test_no_line_runs_through_lettering(name: str) -> None:
+    for sheet in odd_set(name).sheets:
+        for placed in sheet.drawings:
+            assert crossings(placed.drawing) == []
+
+
+def brick_shown(name: str) -> dict[str, list[Drawing]]:
+    """Return the views of brick by their names, a divided one as its parts."""
+    found: dict[str, list[Drawing]] = {}
+    for sheet in odd_set(name).sheets:
+        for placed in sheet.drawings:
+            if placed.drawing.name in FACE_OF_VIEW:
+                found.setdefault(placed.drawing.name, []).append(placed.drawing)
+    return found
+
+
+def unmarked(solution: Solution, parts: list[Drawing]) -> set[str]:
+    """Return the pieces that none of a view's parts marks."""
+    face, least = FACE_OF_VIEW[parts[0].name], STYLES[solution.lengths].text
+    dx = -float(solution.surround.face(face).left)
+    pieces = solution.layout.pieces
+    missing = (without_mark(part, pieces, face, dx, least) for part in parts)
+    return set.intersection(*map(set, missing))
+
+
+@odd_jobs
+def test_every_piece_is_marked_by_the_rules_of_the_legend(name: str) -> None:
+    views = brick_shown(name)
+    assert "elevation" in views
+    for parts in views.values():
+        assert unmarked(odd_solution(name), parts) == set()
+
+
+def with_marks_hidden(drawing: Drawing) -> Drawing:
+    """Return a view without any mark on its units."""
+    ink = (
+        replace(x, tags=tuple(replace(tag, words=None) for tag in x.tags))
+        if isinstance(x, Insert)
+        else x
+        for x in drawing.ink
+    )
+    return replace(drawing, ink=tuple(ink))
+
+
+@odd_jobs
+def test_marks_taken_away_from_all_parts_are_missed(name: str) -> None:
+    parts = brick_shown(name)["elevation"]
+    assert unmarked(odd_solution(name), [with_marks_hidden(x) for x in parts])
+
+
+@odd_jobs
+def test_a_figure_moved_onto_another_is_seen(name: str) -> None:
+    """So is one that a line strikes: both are read off the ink alone."""
+    sheet = next(
+        sheet
+        for sheet in odd_set(name).sheets
+        if sheet.drawings[0].drawing.name == "elevation"
+    )
+    first, *others = sheet.drawings
+    drawing = first.drawing
+    words = [x for x in drawing.ink if isinstance(x, Words) and len(x.text) > 3]
+    moved = replace(words[0], at=words[1].at, align=words[1].align)
+    unit = next(x for x in drawing.ink if isinstance(x, Insert))
+    struck = replace(words[0], at=unit.at, align="centre", seat="middle")
+    ink = tuple(x for x in drawing.ink if x is not words[0])
+    crowded = replace(drawing, ink=(*ink, moved))
+    placed = replace(first, drawing=crowded)
+    assert collisions_on(replace(sheet, drawings=(placed, *others)))
+    assert crossings(replace(drawing, ink=(*ink, struck)))
