@@ -174,6 +174,9 @@ def _off_middle(
 
 
 NOTHING = 1e-9
+APART = 0.5
+"""How much wider than a hair the room between figures in one row is, in heights of
+lettering: with less, two figures read as one."""
 MOST_LEVELS = 12
 """How many rows of figures may stand off a line; the last takes whatever is left."""
 ASIDE = (0.0, 2.5, -2.5, 5.0, -5.0)
@@ -255,8 +258,12 @@ def _letter_box(measure: Measure, style: StringStyle) -> Box:
 def _is_off(
     measure: Measure, style: StringStyle, taken: list[Box], _: list[Line]
 ) -> bool:
-    """Whether a figure is clear of the figures already there."""
-    box = _letter_box(measure, style)
+    """Whether a figure is clear of the figures already there, end to end as well."""
+    left, bottom, right, top = _letter_box(measure, style)
+    apart = APART * style.height * style.scale
+    is_level = measure.axis == "x" or measure.upright
+    wide, high = (apart, 0.0) if is_level else (0.0, apart)
+    box = (left - wide, bottom - high, right + wide, top + high)
     return not any(overlap(box, other) for other in taken)
 
 

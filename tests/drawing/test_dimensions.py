@@ -16,7 +16,7 @@ from shopdraw.drawing.dimensions import (
     string_of_dimensions,
     strings_close,
 )
-from shopdraw.drawing.lettering import box_of, overlap
+from shopdraw.drawing.lettering import Box, box_of, overlap
 from shopdraw.drawing.measures import letter_of
 from shopdraw.lengths import Lengths
 
@@ -74,3 +74,23 @@ def test_two_figures_on_one_spot_are_noticed() -> None:
     first, _ = string_of_dimensions(chain, 0.0, 1.0, style)
     box = box_of(letter_of(first, 8.0), 8.0)
     assert overlap(box, box)
+
+
+def test_two_figures_in_one_row_stand_apart() -> None:
+    # A voussoir's halves: their figures touched, and read as one.
+    chain = Chain((F(0), F(17, 16), F(67, 32)), "x", "in", is_fine=True)
+    style = StringStyle("A-ANNO-DIMS", 0.09375, 4.0)
+    boxes = [
+        box_of(letter_of(each, 4.0), 4.0)
+        for each in string_of_dimensions(chain, 3.0, 1.0, style)
+    ]
+    assert row_gap(*boxes) >= 0.5 * 0.09375 * 4.0
+    left, low, right, high = boxes[1]
+    aside = boxes[0][2] - left
+    assert row_gap(boxes[0], (left + aside, low, right + aside, high)) == 0.0
+
+
+def row_gap(a: Box, b: Box) -> float:
+    """Return the room between two figures along their row; they share the row."""
+    assert min(a[3], b[3]) > max(a[1], b[1])
+    return max(a[0], b[0]) - min(a[2], b[2])

@@ -89,8 +89,7 @@ def _levels(
         height = hearth.riser.height
         courses = hearth.riser.coursing.courses
         levels = {-height, *(y - height for c in courses for y in (c.bottom, c.top))}
-        yield from hand.string("y", tuple(sorted(levels)), x, upright=True)
-        yield from hand.string("y", (-height, ZERO), x - 5.5 * hand.text, upright=True)
+        yield from hand.upright_strings(tuple(sorted(levels)), x)
         yield Stroke(layers.OTHERS, ((x, floor), (end, floor)))
     right = end + 2.5 * hand.text
     names = ("BED", "HEARTH'S BRICK")

@@ -54,8 +54,7 @@ def draw_riser(
     ink: list[Ink] = [
         *units,
         Stroke(layers.OUTLINE, outline_of(face, riser), closed=True),
-        *hand.string("y", tuple(levels), -3.0 * hand.text, upright=True),
-        *hand.string("y", (ZERO, riser.coursing.top), -8.5 * hand.text, upright=True),
+        *hand.upright_strings(tuple(levels), -3.0 * hand.text),
         *stacked_strings(job, _rows(riser, face), scale),
         Stroke(layers.OTHERS, ((-2.0 * hand.text, 0.0), (wide + 2.0 * hand.text, 0.0))),
         Words(

@@ -173,6 +173,9 @@ def draw_shape(job: Job, row: CutListRow, shape: Outline, scale: float) -> Drawi
     """
     text = STYLES[job.lengths].text * scale
     stock = _stock(job, row, shape)
+    if row.kind == "keystone":
+        # It is wider than a brick: its figures stand clear of the stone itself.
+        stock = ring_of((0.0, 0.0, float(shape.right), float(shape.top)))
     ink: list[Ink] = [Stroke(layers.UNITS, _floats(shape.points), closed=True)]
     if row.kind != "keystone":
         ink.append(Stroke(layers.HIDDEN, stock, closed=True))
@@ -233,7 +236,7 @@ def _words_below(
     text = STYLES[job.lengths].text * scale
     # Figures too wide for their place hang below the string, one under another.
     drawn = Drawing("", "", scale, tuple(ink))
-    low = extent_of(drawn)[1] - 0.5 * text
+    low = extent_of(drawn)[1] - 1.0 * text
     left = min(x for each in ink if isinstance(each, Stroke) for x, _ in each.points)
     return tuple(mark_words(job, row, scale, (left, low), lines))
 

@@ -25,6 +25,7 @@ from shopdraw.masonry.wall.layout import (
 from shopdraw.masonry.wall.surround import corner_legs
 from shopdraw.masonry.wall.turning import turning_of
 from shopdraw.views.brick.units import state_of
+from shopdraw.views.parts.phrases import listed
 
 LYING = ("soldier", "rowlock", "voussoir", "keystone")
 """The kinds that stand on the wall: on the saw they lie down."""
@@ -171,9 +172,8 @@ def _leans(leans: list[float], facing: str) -> str:
         said.append(usual if abs(lean) < LEVEL else off)
     ways = {words.partition(" ")[2] for words in said}
     if len(said) > 1 and len(ways) == 1:
-        return (
-            " AND ".join(words.partition(" ")[0] for words in said) + " " + ways.pop()
-        )
+        angles = listed([words.partition(" ")[0] for words in said])
+        return f"{angles.upper()} {ways.pop()}"
     return "; ".join(said)
 
 

@@ -13,7 +13,12 @@ from itertools import pairwise
 from math import hypot, inf
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.dimensions import Chain, StringStyle, string_of_dimensions
+from shopdraw.drawing.dimensions import (
+    Chain,
+    StringStyle,
+    levels_used,
+    string_of_dimensions,
+)
 from shopdraw.drawing.ink import (
     Align,
     Axis,
@@ -72,6 +77,16 @@ class Hand:
         chain = Chain(positions, axis, self.lengths)
         starts_at = line_at - outward * 1.4 * self.text
         return string_of_dimensions(chain, line_at, starts_at, style)
+
+    def upright_strings(
+        self, levels: tuple[Fraction, ...], near: float
+    ) -> Iterator[Measure]:
+        """Set out heights at the left, then the whole beyond their figures."""
+        inner = self.string("y", levels, near, upright=True)
+        yield from inner
+        used = levels_used(inner, near, self.scale) * self.scale
+        whole = (levels[0], levels[-1])
+        yield from self.string("y", whole, near - used - 3.0 * self.text, upright=True)
 
     def fan(
         self,

@@ -133,7 +133,10 @@ def _allowed(envelope: Envelope, hand: Hand) -> tuple[str, ...]:
     ]
     if envelope.reach is not None:
         reach = format_length(envelope.reach, lengths)
-        lines = [f"PAST {reach} NOT LIMITED BY THIS RULE; OTHER RULES MAY", *lines]
+        lines = [
+            f"PAST {reach} NOT LIMITED BY THIS RULE; OTHER RULES MAY LIMIT IT.",
+            *lines,
+        ]
     return tuple(part for line in lines for part in in_lines(line.upper(), text))
 
 

@@ -196,3 +196,17 @@ def test_an_angle_left_out_or_altered_is_noticed() -> None:
             ),
         )
         assert wrong_angles(off), detail.row.mark
+
+
+def height_lines(drawing: Drawing) -> list[float]:
+    """Return where along x the lines stand that give heights."""
+    return [x.line_at for x in drawing.ink if isinstance(x, Measure) and x.axis == "y"]
+
+
+def test_a_keystones_heights_stand_clear_of_the_stone() -> None:
+    solution = solution_of("semicircular-dining-room")
+    (stone,) = [x for x in details(solution) if x.row.kind == "keystone"]
+    (shape,) = stone.row.shapes
+    lines = height_lines(stone.drawing)
+    assert lines
+    assert not any(0 <= x <= float(shape.right) for x in lines)

@@ -159,7 +159,7 @@ def test_without_a_rule_set_there_is_none() -> None:
 def test_where_it_ends_other_rules_may_limit() -> None:
     words = [x.text for x in drawn(under("irc-2015")).ink if isinstance(x, Words)]
     said = " ".join(words)
-    assert "PAST 1'-0\" NOT LIMITED BY THIS RULE; OTHER RULES MAY" in said
+    assert "PAST 1'-0\" NOT LIMITED BY THIS RULE; OTHER RULES MAY LIMIT IT." in said
 
 
 def test_ones_own_figure_goes_on_without_an_end() -> None:
