@@ -20,7 +20,7 @@ import shapely
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.bubbles import part_key, stand_in
-from shopdraw.drawing.extents import about, extent_of, lettering_of
+from shopdraw.drawing.extents import about, every_line, extent_of, lettering_of
 from shopdraw.drawing.ink import (
     Drawing,
     Fill,
@@ -35,7 +35,7 @@ from shopdraw.drawing.ink import (
     ViewPart,
     Words,
 )
-from shopdraw.drawing.lettering import Box, box_of, width_of
+from shopdraw.drawing.lettering import Box, box_of, overlap, width_of
 from shopdraw.drawing.measures import ends_of, letter_of, lines_of, ticks_of
 
 Line = tuple[Point, ...]
@@ -325,13 +325,38 @@ def _match_lines(
         ends = [(at, y) if along else (y, at) for y in (first - unit, last + unit)]
         for line in _broken(drawing, (ends[0], ends[1]), unit):
             yield Stroke(layers.MATCH, line)
-        # The words stand beyond all ink, along the line.
-        off = (-1.2 if side < 2 else 1.2) * unit + (left, bottom, right, top)[side]
+        name = f"MATCH LINE, SEE {stand_in('part', part_key(view, beyond))}"
         middle = (first + last) / 2
-        spot = (off, middle) if along else (middle, off)
-        words = f"MATCH LINE, SEE {stand_in('part', part_key(view, beyond))}"
-        turned = 90.0 if along else 0.0
-        yield Words(layers.NOTES, spot, words, text, "centre", "middle", turned)
+        yield _named(name, (at, middle), side, (drawing, text))
+
+
+def _named(
+    name: str, at: tuple[float, float], side: int, on: tuple[Drawing, float]
+) -> Words:
+    """Letter a match line along it, beyond it, as near as no ink is there.
+
+    Args:
+        name: the words.
+        at: where the line lies, and its middle.
+        side: of the part, as its window has them.
+        on: the part, and the height of lettering.
+    """
+    drawing, text = on
+    level, middle = at
+    taken = [box for box, _ in _kept_whole(drawing)]
+    lines = shapely.STRtree([shapely.LineString(x) for x in every_line(drawing)])
+    unit, out = text * drawing.scale, -1.0 if side < 2 else 1.0
+    turned = 0.0 if side % 2 else 90.0
+    off = 1.2
+    while True:
+        where = level + out * off * unit
+        spot = (middle, where) if side % 2 else (where, middle)
+        words = Words(layers.NOTES, spot, name, text, "centre", "middle", turned)
+        box = box_of(words, drawing.scale)
+        is_struck = len(lines.query(shapely.box(*box), "intersects")) > 0
+        if not is_struck and not any(overlap(box, other) for other in taken):
+            return words
+        off += 0.5
 
 
 def _broken(drawing: Drawing, ends: tuple[Point, Point], unit: float) -> Iterator[Line]:

@@ -36,6 +36,8 @@ GAP = 3.0
 """What is left free between two drawings, in heights of lettering."""
 LEGIBLE = 1.3
 """So many heights of lettering make the least height of a brick on paper."""
+FEW_PARTS = 4
+"""In up to so many parts a view is divided rather than drawn smaller."""
 DIVIDED_AT = 3
 """A view is divided at one of so many scales."""
 DETAIL_SCALES = {"us": (2.0, 4.0), "iso": (2.0, 5.0)}
@@ -152,17 +154,18 @@ class Views:
         return [x for x, _ in SCALES[job.scales] if x > 1 and high / x >= least]
 
     def _divided(self, view: SheetView, scales: Sequence[float]) -> tuple[Drawing, ...]:
-        """Divide a view: in the fewest parts, then at the largest scale; or not."""
+        """Divide a view: at the largest scale with few parts, or in the fewest."""
         text, number = STYLES[self._solution.lengths].text, self._numbers[view.name]
 
         def fits(part: Drawing) -> bool:
             return self._goes(self._single(view, part))
 
-        found = (
+        found = [
             divide(self._marked(view.draw(scale)), number, fits, text)
             for scale in scales
-        )
-        return min(filter(None, found), key=len, default=())
+        ]
+        few = (parts for parts in found if 0 < len(parts) <= FEW_PARTS)
+        return next(few, min(filter(None, found), key=len, default=()))
 
     def _projected(self, fronts: tuple[Drawing, ...]) -> tuple[Item, ...]:
         """Put views round the front, in this order, each while the sheet holds all."""
