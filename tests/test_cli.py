@@ -150,6 +150,37 @@ def test_a_scale_at_which_no_division_fits_is_refused(tmp_path: Path) -> None:
     assert not (tmp_path / "out").exists()
 
 
+LONG_BRICK = """
+[job]
+name = "Long brick"
+lengths = "in"
+[face]
+width = "80 in"
+height = "40 in"
+[opening]
+width = "30 in"
+height = "24 in"
+[brick]
+length = "40 in"
+height = "12 in"
+thickness = "1 in"
+[sheet]
+size = "ARCH A"
+"""
+
+
+def test_a_piece_too_large_for_a_sheet_is_told_in_one_line(tmp_path: Path) -> None:
+    job = tmp_path / "den.toml"
+    job.write_text(LONG_BRICK)
+    result = run("draw", str(job), "--out", str(tmp_path / "out"))
+    assert result.exit_code == 2
+    assert result.stderr == (
+        "sheet.size: a part of the cut pieces is larger than a sheet; "
+        "give larger paper\n"
+    )
+    assert not (tmp_path / "out").exists()
+
+
 def test_sizes_lists_every_row_with_its_source() -> None:
     result = run("sizes")
     assert result.exit_code == 0

@@ -16,6 +16,7 @@ from itertools import pairwise
 from shopdraw.drawing.arranging import Item, arrange
 from shopdraw.drawing.ink import Drawing
 from shopdraw.drawing.lettering import Box
+from shopdraw.errors import NotDrawable
 
 LEAST_FILL, MOST_FILL = 0.5, 0.85
 """A sheet looks bare below the one and crowded above the other."""
@@ -62,7 +63,7 @@ def compose(purposes: Sequence[Purpose], area: Box, gap: float) -> list[Composed
     taken; of these the one whose sheets are least bare or crowded.
 
     Raises:
-        ValueError: an item is larger than the area.
+        NotDrawable: an item is larger than the area.
     """
     items = [(purpose, item) for purpose in purposes for item in purpose.items]
     # The best way to put the first so many items on sheets: its cost, and the sheets.
@@ -78,9 +79,13 @@ def compose(purposes: Sequence[Purpose], area: Box, gap: float) -> list[Composed
             if found is None or cost < found[0]:
                 found = cost, (*before, sheet)
         if found is None:
-            wide, high = items[end - 1][1].size
-            message = f"a drawing of {wide:.2f} x {high:.2f} is larger than a sheet"
-            raise ValueError(message)
+            item = items[end - 1][1]
+            what = item.shows[0] if item.shows else item.parts[0][0].name
+            message = (
+                f"sheet.size: a part of the {what.lower()} is larger than a sheet; "
+                "give larger paper"
+            )
+            raise NotDrawable(message)
         best.append(found)
     return list(best[-1][1])
 

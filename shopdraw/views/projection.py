@@ -136,8 +136,8 @@ class Views:
         if parts:
             return parts[0].scale, parts
         message = (
-            f"sheet.size: the elevation does not fit {job.sheet.size} at any scale; "
-            "give larger paper"
+            f"sheet.size: the elevation does not fit {job.sheet.size} at any scale, "
+            "nor in parts; give larger paper"
         )
         if job.sheet.scale is not None:
             at = scale_name(scales[-1], job.scales)
@@ -241,8 +241,8 @@ class Views:
         if parts:
             return self._kept.setdefault((view.name, first), parts)
         message = (
-            f"sheet.size: {view.name} does not fit this paper at any "
-            "scale; give larger paper"
+            f"sheet.size: a {view.shows.lower()} does not fit this paper at any scale, "
+            "nor in parts; give larger paper"
         )
         raise NotDrawable(message)
 

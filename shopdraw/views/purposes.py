@@ -28,6 +28,7 @@ from shopdraw.views.words import schedules, tables
 from shopdraw.views.words.notes import caution_notes, general_notes
 
 ON = " (CONTINUED)"
+"""What a part of a table, or of notes, has in its title from the second on."""
 NOTES_WIDE = 56
 """How wide the column of notes is, in heights of lettering."""
 
@@ -104,6 +105,7 @@ def _general(solution: Solution, content: Box, scale: float) -> Purpose:
 
 
 LONGEST_TITLE = "RETURNS, SECTIONS AND PLANS, DETAILS, CUT PIECES AND CUT LIST (2)"
+"""What is left out must be known before a sheet has its title: one of the longest."""
 
 
 def fields_left_out(solution: Solution) -> Iterator[Table]:

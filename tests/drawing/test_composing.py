@@ -24,6 +24,7 @@ from shopdraw.drawing.composing import (
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Drawing, Stroke
 from shopdraw.drawing.lettering import Box, overlap
+from shopdraw.errors import NotDrawable
 
 AREA: Box = (1.0, 1.0, 11.0, 9.0)
 GAP = 0.25
@@ -201,5 +202,5 @@ def test_what_lies_below_keeps_its_verticals() -> None:
 
 
 def test_a_drawing_larger_than_a_sheet_is_refused() -> None:
-    with pytest.raises(ValueError, match="larger than a sheet"):
+    with pytest.raises(NotDrawable, match="larger than a sheet; give larger paper"):
         compose([Purpose("x", items_of([(11.0, 1.0, False)]))], AREA, GAP)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from fractions import Fraction as F
 from pathlib import Path
+from typing import Any
 
 import pytest
 from click.testing import CliRunner
@@ -22,6 +23,16 @@ from shopdraw.quantities.comparing import compare_jobs
 from tests.masonry.heads.standing import on_line, proved, standing, widths
 
 BRICK = F(9, 4)
+ROUND_THE_FACE: dict[str, Any] = {
+    "face__width": "57 1/4 in",
+    "face__height": "42 1/4 in",
+    "face__left_return": "14 in",
+    "face__right_return": "14 in",
+    "opening__head": "soldier",
+    "opening__head_over": "face",
+    "brick__corner": {"long_leg": "7 5/8 in", "short_leg": "3 5/8 in"},
+}
+"""A soldier course that goes round both outside corners."""
 
 
 def test_soldier_corner_units_turn_the_fold_with_the_long_leg_on_the_front(
@@ -29,13 +40,7 @@ def test_soldier_corner_units_turn_the_fold_with_the_long_leg_on_the_front(
 ) -> None:
     job = stack_job(
         "in",
-        face__width="57 1/4 in",
-        face__height="42 1/4 in",
-        face__left_return="14 in",
-        face__right_return="14 in",
-        opening__head="soldier",
-        opening__head_over="face",
-        brick__corner={"long_leg": "7 5/8 in", "short_leg": "3 5/8 in"},
+        **ROUND_THE_FACE,
         brick__soldier_corner={
             "long_leg": "3 in",
             "short_leg": "2 1/4 in",
@@ -60,13 +65,7 @@ def test_corner_units_wider_than_their_face_are_told_in_words(
 ) -> None:
     job = stack_job(
         "in",
-        face__width="57 1/4 in",
-        face__height="42 1/4 in",
-        face__left_return="14 in",
-        face__right_return="14 in",
-        opening__head="soldier",
-        opening__head_over="face",
-        brick__corner={"long_leg": "7 5/8 in", "short_leg": "3 5/8 in"},
+        **ROUND_THE_FACE,
         brick__soldier_corner={"long_leg": long_leg, "short_leg": short_leg},
     )
     surround = trace_surround(job)
