@@ -144,8 +144,9 @@ def _angles(shape: Outline, names: dict[str, str]) -> Iterator[str]:
         leans = [lean for _, lean in sorted(found)]
         order = ""
         if len(leans) > 1:
-            order = f", FROM THE {'FOOT UP' if facing in UPRIGHT else 'LEFT'}"
-        yield f"{names[facing]} SAWN {_leans(leans, facing)}{order}"
+            way = "FOOT UP" if facing in UPRIGHT else "LEFT"
+            order = f"CUT BY CUT FROM THE {way}: "
+        yield f"{names[facing]} SAWN {order}{_leans(leans, facing)}"
 
 
 def lean_of(side: tuple[Point, Point], facing: str) -> float:
