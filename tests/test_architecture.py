@@ -80,10 +80,11 @@ ROWS = {
     "masonry.rows": row(
         "",
         "numpy",
-        doors="bonds closing sizes forms tables layer judge meetings merit search",
+        doors="bonds closing sizes forms tables layer judge meetings merit narrowing "
+        "search",
     ),
     "masonry.bonding": row(
-        "masonry.rows", "numpy", doors="answer faces front legs"
+        "masonry.rows", "numpy", doors="answer faces legs"
     ),
     "masonry.heads": row(
         f"{MASONRY} masonry.wall masonry.coursing masonry.sawing",

@@ -25,8 +25,14 @@ from shopdraw.masonry.bonding.faces import (
     filling_of,
     joints_key,
 )
-from shopdraw.masonry.bonding.front import Front
-from shopdraw.masonry.bonding.legs import LegSpan, Near, Rows, Width, fill_stretch
+from shopdraw.masonry.bonding.legs import (
+    Front,
+    LegSpan,
+    Near,
+    Rows,
+    Width,
+    fill_stretch,
+)
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge
 from shopdraw.masonry.rows.merit import (

@@ -30,8 +30,7 @@ from shopdraw.masonry.bonding.faces import (
     Solved,
     solve_stretch,
 )
-from shopdraw.masonry.bonding.front import Front
-from shopdraw.masonry.bonding.legs import LegSpan, Near
+from shopdraw.masonry.bonding.legs import Front, LegSpan, Near
 from shopdraw.masonry.rows.merit import Merit
 from shopdraw.masonry.wall.form import Face, Surround
 

@@ -13,9 +13,8 @@ from dataclasses import replace
 
 from shopdraw.masonry.bonding.courses import BestCourses
 from shopdraw.masonry.bonding.faces import LaidRow, NoWayError, Solved
-from shopdraw.masonry.bonding.front import Front
 from shopdraw.masonry.bonding.fronts import Mirrored
-from shopdraw.masonry.bonding.legs import Rows, Width
+from shopdraw.masonry.bonding.legs import Front, Rows, Width
 from shopdraw.masonry.bonding.unlike import Unlike
 from shopdraw.masonry.rows.merit import (
     FAILS,

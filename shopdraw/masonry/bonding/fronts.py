@@ -24,8 +24,7 @@ from shopdraw.masonry.bonding.courses import (
     whole_rows,
 )
 from shopdraw.masonry.bonding.faces import LaidRow, Part, Solved, filling_of, joints_key
-from shopdraw.masonry.bonding.front import Front, head_of
-from shopdraw.masonry.bonding.legs import Rows, Width, fill_stretch
+from shopdraw.masonry.bonding.legs import Front, Rows, Width, fill_stretch, head_of
 from shopdraw.masonry.bonding.over import Carrying, Over, fill_alone
 from shopdraw.masonry.rows.bonds import each_kind
 from shopdraw.masonry.rows.closing import OverSpan

@@ -166,6 +166,15 @@ class Side:
                 few[kind][some] = words[some]
         return few
 
+    def only(self, fillings: Mapping[int, int]) -> dict[int, Ints]:
+        """Return words in which one filling of each kind counts."""
+        words = dict(self.words)
+        for kind, filling in fillings.items():
+            if kind in self.rows:
+                words[kind] = np.tile(ENDLESS, (len(self.words[kind]), 1))
+                words[kind][filling] = self.words[kind][filling]
+        return words
+
     @property
     def work(self) -> int:
         """How many pairs of fillings meet here."""

@@ -3,71 +3,44 @@
 In:  `Front`, `Sizes`.   Out: the best, searched to the end where the work allows.
 Frame: grid lengths, left to right; the right leg is laid mirrored about nothing.
 
-The legs that are best by themselves, and a few more, are closed over first; what they
-come to is the limit for all others. What is looked at is counted: where it is more than
-may be, the best that was found is the answer, and it says that not all was searched.
+The legs that are best by themselves, and a few more, are closed over first. Then less
+is asked for, and one part is searched beside the rest as found, as long as that helps.
+What was come to is the limit for all others. What is looked at is counted: where it is
+more than may be, the best that was found is the answer, and it says that not all was
+searched.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from math import isqrt
-from typing import TypeAlias
 
 import numpy as np
 
-from shopdraw.masonry.bonding.courses import (
-    NO_END,
-    BestCourses,
-    Courses,
-    SpentError,
-    merit_of,
-)
-from shopdraw.masonry.bonding.faces import LaidRow, Part, Solved, filling_of
-from shopdraw.masonry.bonding.legs import (
-    Rows,
-)
-from shopdraw.masonry.bonding.sides import (
-    Arms,
-    pack_sawn,
-    side_by_side_arms,
-)
-from shopdraw.masonry.bonding.toothing import on_from
-from shopdraw.masonry.bonding.unlike_courses import Both, UnlikeCourses
+from shopdraw.masonry.bonding.courses import NO_END, BestCourses, SpentError
+from shopdraw.masonry.bonding.unlike_within import TableOfArms, UnlikeWithin
 from shopdraw.masonry.rows.bonds import each_kind
-from shopdraw.masonry.rows.merit import (
-    NOT_MIRRORED,
-    SAWN,
-    Ints,
-    least_of,
-    not_over,
-    order,
-    pack,
-)
-from shopdraw.masonry.rows.search import (
-    NO_LIMIT,
-    Links,
-    Pair,
-    Tree,
-)
+from shopdraw.masonry.rows.merit import Ints, order
+from shopdraw.masonry.rows.narrowing import narrowed
+from shopdraw.masonry.rows.search import NO_LIMIT
 
-CLOSING = 100
-"""To close between two legs is so much work."""
 FIRST = (24, 48), (96, 240), (96, 1200)
 """So many fillings of each leg are tried first, and so many pairs of these: each time
 within what was found before."""
+SOME = 16, 64, 256
+"""So many pairs of legs are tried where less is asked for than was found."""
+ASKING, TURNING = 8, 4
+"""To ask once takes this share of the work that is left; to search one part, that."""
 SOME_ARMS = 1000
 """Then so many pairs of legs, where there are more."""
 PAIRS = 64
 """So many pairs of fillings are looked at for one piece of work."""
 SMALL = 50_000_000
 """So many pairs of fillings in both legs are no more than a search can begin with."""
-ZONES = "left leg", "right leg"
-TableOfArms: TypeAlias = dict[tuple[int, ...], Arms]
 
 
 @dataclass
-class Unlike(UnlikeCourses):
+class Unlike(UnlikeWithin):
     """The search of one front whose legs are not each other's mirror image."""
 
     def solve(self, limit: Ints = NO_LIMIT) -> BestCourses | None:
@@ -89,6 +62,10 @@ class Unlike(UnlikeCourses):
         try:
             if limit[0] >= NO_LIMIT[0] or self._is_small():
                 best = self._first(limit)
+            before = self.work
+            best = self._bettered(best, limit)
+            # To look at all that is left has work of its own.
+            self.work = before
             limit = limit if best is None else best.words
             arms = self._every_arm(limit)
             if arms is None:
@@ -122,11 +99,72 @@ class Unlike(UnlikeCourses):
                 best, limit = found, found.words
         return best
 
-    def _try(self, arms: list[TableOfArms], limit: Ints) -> BestCourses | None:
+    def _bettered(self, best: BestCourses | None, limit: Ints) -> BestCourses | None:
+        """Return what is better than what was found, as long as something is."""
+        while True:
+            is_asked = best is not None or limit[0] < NO_LIMIT[0]
+            if is_asked and self._is_small():
+                best = narrowed(best, limit, self._some_within)
+            found = None if best is None else self._in_turn(best)
+            if found is None:
+                return best
+            best = found
+
+    def _in_turn(self, best: BestCourses) -> BestCourses | None:
+        """Return what is better in one part than what was found, beside the rest."""
+        every = set(self.sides[0].words)
+        parts = [(every, set()), (set(), every)]
+        if len(every) > 2:
+            parts += [(set(x), set(x)) for x in self.meetings]
+        for part in parts:
+            found = self._beside_found(part, best.words)
+            if found is not None and (found.words != best.words).any():
+                return found
+        return None
+
+    def _some_within(self, limit: Ints) -> tuple[BestCourses | None, bool]:
+        """Return something within a limit, or whether it is sure there is nothing."""
+        arms = self._arms_of([side.words for side in self.sides], limit)
+        is_every = not any(side.is_cut_short for side in self.sides)
+        if arms is None:
+            return None, is_every
+        arms = _beside_within(arms, limit)
+        many = max(len(x) for some in arms for x in some.values())
+        before = self.work
+        self.work = part = before // ASKING
+        try:
+            for most in SOME:
+                if not all(len(x) for some in arms for x in some.values()):
+                    return None, is_every
+                found = self._within(_first_of(arms, most), limit)
+                if found is not None:
+                    return found, False
+                if most >= many:
+                    return None, is_every
+        except SpentError:
+            pass
+        finally:
+            self.work += before - part
+        return None, False
+
+    def _beside_found(
+        self, free: tuple[set[int], set[int]], limit: Ints
+    ) -> BestCourses | None:
+        """Return the best ways of some kinds of each side, beside what was found."""
+        own = [
+            side.only({k: x[at] for k, x in self.laid.items() if k not in free[at]})
+            for at, side in enumerate(self.sides)
+        ]
+        arms = self._arms_of(own, limit)
+        return None if arms is None else self._try(arms, limit, TURNING)
+
+    def _try(
+        self, arms: list[TableOfArms], limit: Ints, share: int = 2
+    ) -> BestCourses | None:
         """Return the best of some arms, if a part of the work is enough for that."""
         # An answer there must be, whatever the work.
         before = self.work
-        part = NO_END if limit[0] >= NO_LIMIT[0] else before // 2
+        part = NO_END if limit[0] >= NO_LIMIT[0] else before // share
         self.work = part
         try:
             return self._within(arms, limit)
@@ -146,17 +184,26 @@ class Unlike(UnlikeCourses):
             few = isqrt(max(self.work, 0) * PAIRS // max(len(self.meetings), 1) // 4)
             every = [side.best_few(few) for side in self.sides]
         self.spend(min(meeting, max(self.work, 1) // 2))
-        least = sum((x[order(x)[0]] for x in every[0].values()), 0 * limit)
-        others = right.arms(every[1], limit - least)
+        arms = self._arms_of(every, limit)
+        self.searched_all &= not (left.is_cut_short or right.is_cut_short)
+        return None if arms is None else _beside_within(arms, limit)
+
+    def _arms_of(
+        self, own: list[dict[int, Ints]], limit: Ints
+    ) -> list[TableOfArms] | None:
+        """Return the arms of both sides that may be within a limit, of some words."""
+        left, right = self.sides
+        left.is_cut_short = right.is_cut_short = False
+        least = sum((x[order(x)[0]] for x in own[0].values()), 0 * limit)
+        others = right.arms(own[1], limit - least)
         if others is None or not all(map(len, others.values())):
             return None
         facing = self._facing(others)
         least = max((x.least for x in others.values()), key=tuple)
-        mine = left.arms(left.with_joints(every[0], facing), limit - least)
+        mine = left.arms(left.with_joints(own[0], facing), limit - least)
         if mine is None or not all(map(len, mine.values())):
             return None
-        self.searched_all &= not (left.is_cut_short or right.is_cut_short)
-        return _beside_within([mine, others], limit)
+        return [mine, others]
 
     def _is_small(self) -> bool:
         """Whether the first legs are worth their work where an answer is known."""
@@ -170,178 +217,6 @@ class Unlike(UnlikeCourses):
                 if kind in self.front.over_kinds:
                     facing[kind] = np.unique(some.joints[:, column])
         return facing
-
-    def _within(self, arms: list[TableOfArms], limit: Ints) -> BestCourses | None:
-        """Return the best of some arms within a limit."""
-        beside = dict[tuple[int, ...], tuple[Ints, Ints]]()
-        for kinds in arms[0]:
-            one, other = (some[kinds] for some in arms)
-            beside[kinds] = side_by_side_arms(one, other, limit, self.spend)
-            if not len(beside[kinds][0]):
-                return None
-        both, links, which = self._side_by_side(arms, beside)
-        own = {kind: x.words for kind, x in both.items()}
-        tree = Tree(own, links)
-        for kind, some in both.items():
-            self._close(kind, some, tree.toward(kind, None), limit)
-        bound = {kind: x.words + x.least for kind, x in both.items()}
-        tree = Tree(bound, links).within(limit)
-        if tree.is_broken:
-            return None
-        self.both = both
-        found = self.best_of(tree, limit)
-        if found is not None:
-            self.solved = self._report(found, arms, links, which)
-        return found
-
-    def _side_by_side(
-        self,
-        arms: list[TableOfArms],
-        beside: dict[tuple[int, ...], tuple[Ints, Ints]],
-    ) -> tuple[dict[int, Both], dict[Pair, Links], dict[Pair, Ints]]:
-        """Return the legs of each kind side by side, and which of them meet."""
-        codes = dict[tuple[tuple[int, ...], int], Ints]()
-        every = dict[int, Ints]()
-        for kinds, (one, other) in beside.items():
-            for column, kind in enumerate(kinds):
-                wide = self.sides[1].options(kind)
-                code = arms[0][kinds].options[one, column] * wide
-                code = code + arms[1][kinds].options[other, column]
-                codes[kinds, kind] = code
-                seen = np.unique(code)
-                every[kind] = np.intersect1d(every.get(kind, seen), seen)
-        both = {kind: self._both(kind, some) for kind, some in every.items()}
-        links, which = dict[Pair, Links](), dict[Pair, Ints]()
-        for pair in self.meetings:
-            one, other = beside[pair]
-            ok = np.isin(codes[pair, pair[0]], every[pair[0]])
-            ok &= np.isin(codes[pair, pair[1]], every[pair[1]])
-            one, other = one[ok], other[ok]
-            legs = [np.searchsorted(every[k], codes[pair, k][ok]) for k in pair]
-            words = arms[0][pair].words[one] + arms[1][pair].words[other]
-            links[pair] = Links(legs[0], legs[1], words)
-            which[pair] = np.stack([one, other])
-        return both, links, which
-
-    def _both(self, kind: int, codes: Ints) -> Both:
-        options = np.column_stack(np.divmod(codes, self.sides[1].options(kind)))
-        words = sum(
-            side.option_words(kind)[options[:, at]]
-            for at, side in enumerate(self.sides)
-        )
-        if self.front.is_mirrored and kind == min(self.sides[0].words):
-            flat = np.ones(len(words), np.int64)
-            words = words + pack({NOT_MIRRORED: flat}, len(words))
-        every = np.arange(len(codes))
-        none = np.zeros((len(codes), len(NO_LIMIT)), np.int64)
-        return Both(options, words, every, every * 0 - 1, none, none)
-
-    def _close(self, kind: int, both: Both, bound: Ints, limit: Ints) -> None:
-        """Lay what may lie over a kind's legs, within a limit."""
-        closer, legs = self.closers.get(kind), np.nonzero(not_over(bound, limit))[0]
-        if closer is None:
-            both.leg, both.way = legs, legs * 0 - 1
-            both.added = both.added[legs]
-            return
-        if isinstance(closer, Rows):
-            courses = self.front.over_kinds.count(kind)
-            words = pack_sawn(closer, courses)
-            leg, way = np.zeros(len(words), np.int64), np.arange(len(words))
-        else:
-            leg, options = legs, both.options[legs]
-            one, other = (
-                some.group[options[:, at]] for at, some in enumerate(closer.sides)
-            )
-            self.spend(len(leg) + CLOSING * closer.new(one, other))
-            closer.close(one, other)
-            every = closer.every()
-            at, way = on_from(
-                closer.codes(one, other), closer.codes(every.one, every.other)
-            )
-            leg, words = leg[at], every.words[way]
-        ok = not_over(bound[leg] + words, limit)
-        both.leg, both.way, both.added = leg[ok], way[ok], words[ok]
-        both.least = least_of(both.added, both.leg, len(both.words))
-
-    def _report(
-        self,
-        found: BestCourses,
-        arms: list[TableOfArms],
-        links: dict[Pair, Links],
-        which: dict[Pair, Ints],
-    ) -> Solved:
-        """Return an answer's rows, and what each row and meeting adds."""
-        zones: dict[str, dict[int, LaidRow]] = {}
-        parts, courses = list[Part](), dict[int, Courses]()
-        fillings = self._fillings(found, arms, links, which)
-        for kind, (leg, way) in found.chosen.items():
-            pattern, both = self.sizes.bond.rows[kind].pattern, self.both[kind]
-            for zone, side, filling in zip(
-                ZONES, self.sides, fillings.get(kind, ()), strict=False
-            ):
-                table = side.rows[kind].table.take(np.array([filling]))
-                table = table if zone == ZONES[0] else table.mirrored(0)
-                zones.setdefault(zone, {})[kind] = filling_of(
-                    table, 0, self.sizes, pattern
-                )
-                parts.append(
-                    Part(zone, (kind,), merit_of(side.rows[kind].words[filling]))
-                )
-            at = np.nonzero((both.leg == leg) & (both.way == way))[0]
-            left, right = np.array(fillings.get(kind, (0, 0)))[:, None]
-            course = self._laid_out(kind, at, both.added[at], (left, right))
-            courses[kind] = course
-            if course.rows is not None:
-                zones.setdefault("over", {})[kind] = filling_of(
-                    course.rows, 0, self.sizes, pattern
-                )
-                parts.append(Part("over", (kind,), merit_of(course.words[0] + _ROOM)))
-        parts += self._meeting_parts(courses, fillings)
-        if self.front.is_mirrored:
-            parts.append(Part("front", (), merit_of(_NOT_MIRRORED)))
-        return Solved(zones, tuple(parts), found.merit, searched_all=True)
-
-    def _fillings(
-        self,
-        found: BestCourses,
-        arms: list[TableOfArms],
-        links: dict[Pair, Links],
-        which: dict[Pair, Ints],
-    ) -> dict[int, tuple[int, int]]:
-        """Return the fillings of both legs, by kind."""
-        chosen = dict[int, list[int]]()
-        for kinds in arms[0]:
-            legs = [found.chosen[kind][0] for kind in kinds]
-            if kinds in links:
-                some = links[kinds]
-                at = np.nonzero((some.one == legs[0]) & (some.other == legs[1]))[0][0]
-                of = which[kinds][:, at].tolist()
-            else:
-                options = self.both[kinds[0]].options[legs[0]]
-                of = [
-                    int(np.nonzero(x[kinds].options[:, 0] == c)[0][0])
-                    for x, c in zip(arms, options, strict=True)
-                ]
-            for side, some_arms in enumerate(arms):
-                for kind, filling in zip(
-                    kinds, some_arms[kinds].fillings[of[side]], strict=True
-                ):
-                    if kind in self.sides[side].rows:
-                        chosen.setdefault(kind, [0, 0])[side] = int(filling)
-        return {kind: (x[0], x[1]) for kind, x in chosen.items()}
-
-    def _meeting_parts(
-        self, courses: dict[int, Courses], fillings: dict[int, tuple[int, int]]
-    ) -> list[Part]:
-        parts, first = list[Part](), np.zeros(1, np.int64)
-        for pair in self.meetings:
-            for at, (zone, side) in enumerate(zip(ZONES, self.sides, strict=True)):
-                for price in side.prices[pair]:
-                    one, other = (np.array([fillings[kind][at]]) for kind in pair)
-                    parts.append(Part(zone, pair, merit_of(price(one, other)[0])))
-            for zone, judge in self.judges(pair, courses[pair[0]], courses[pair[1]]):
-                parts.append(Part(zone, pair, merit_of(judge(first, first)[0])))
-        return parts
 
 
 def _first_of(arms: list[TableOfArms], most: int) -> list[TableOfArms]:
@@ -358,8 +233,3 @@ def _beside_within(arms: list[TableOfArms], limit: Ints) -> list[TableOfArms]:
         {kinds: x.within(limit - other[kinds].least) for kinds, x in some.items()}
         for some, other in (arms, arms[::-1])
     ]
-
-
-_ROOM = pack({SAWN: np.array([16384])}, 1)[0]
-"""The sawn pieces that a leg loses may be more than what lies over it has."""
-_NOT_MIRRORED = pack({NOT_MIRRORED: np.ones(1, np.int64)}, 1)[0]

@@ -18,13 +18,14 @@ from shopdraw.masonry.bonding.courses import (
     Paired,
 )
 from shopdraw.masonry.bonding.faces import Solved, joints_key
-from shopdraw.masonry.bonding.front import Front, head_of
 from shopdraw.masonry.bonding.legs import (
     Far,
+    Front,
     LegSpan,
     Rows,
     Width,
     fill_stretch,
+    head_of,
     judged,
 )
 from shopdraw.masonry.bonding.sides import (
@@ -90,6 +91,7 @@ class UnlikeCourses(Paired):
     from_a_step: set[int] = field(default_factory=set)
     solved: Solved | None = None
     both: dict[int, Both] = field(default_factory=dict)
+    laid: dict[int, tuple[int, int]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         bond, front = self.sizes.bond, self.front

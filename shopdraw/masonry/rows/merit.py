@@ -184,6 +184,22 @@ def under_faults(words: Ints, last: int = FAULTS) -> Ints:
     return limit
 
 
+def with_at_most(words: Ints, number: int, count: int) -> Ints:
+    """Return the limit of what is as words to a level, and has so many there at most.
+
+    Args:
+        words: what all levels before are of.
+        number: which level.
+        count: how many of it; of the levels after it, any.
+    """
+    word, shift = PLACES[number - 1]
+    above = shift + LEVELS[number - 1].bits
+    limit = words.copy()
+    limit[word] = (limit[word] >> above << above) + ((count + 1) << shift) - 1
+    limit[word + 1 :] = ENDLESS[0]
+    return limit
+
+
 def order(words: Ints) -> Ints:
     """Return the order of rows, best first; equal rows as they came."""
     return np.lexsort(words.T[::-1])

@@ -18,7 +18,7 @@ import pytest
 
 from shopdraw.masonry.bonding.answer import solve_front
 from shopdraw.masonry.bonding.faces import LaidRow, Solved, solve_stretch
-from shopdraw.masonry.bonding.front import Front as OurFront
+from shopdraw.masonry.bonding.legs import Front as OurFront
 from shopdraw.masonry.bonding.legs import LegSpan
 from shopdraw.masonry.rows import meetings
 from shopdraw.masonry.rows.bonds import BONDS as OURS

@@ -11,9 +11,8 @@ import pytest
 from shopdraw.masonry.bonding.answer import solve_front
 from shopdraw.masonry.bonding.courses import perpends_of_both
 from shopdraw.masonry.bonding.faces import solve_stretch
-from shopdraw.masonry.bonding.front import Front, head_of
 from shopdraw.masonry.bonding.fronts import Mirrored
-from shopdraw.masonry.bonding.legs import LegSpan, Width
+from shopdraw.masonry.bonding.legs import Front, LegSpan, Width, head_of
 from shopdraw.masonry.rows.bonds import BONDS
 from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge
 from shopdraw.masonry.rows.merit import WORDS, Ints

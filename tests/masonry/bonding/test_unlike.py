@@ -12,8 +12,7 @@ import pytest
 from shopdraw.masonry.bonding import answer
 from shopdraw.masonry.bonding.answer import solve_front
 from shopdraw.masonry.bonding.courses import NO_END
-from shopdraw.masonry.bonding.front import Front
-from shopdraw.masonry.bonding.legs import Width
+from shopdraw.masonry.bonding.legs import Front, Width
 from shopdraw.masonry.bonding.sides import Side
 from shopdraw.masonry.bonding.unlike import Unlike
 from shopdraw.masonry.rows.bonds import BONDS as OURS
