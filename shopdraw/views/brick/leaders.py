@@ -183,14 +183,14 @@ def _placed(
     text = height * drawing.scale
     lines = shapely.STRtree(shapely.linestrings(list(every_line(drawing))))
     room = CLEAR * text
-    lettered = [
-        shapely.Polygon(ring_of_words(each, drawing.scale)).buffer(
-            room, join_style="mitre"
-        )
+    rings = [
+        ring_of_words(each, drawing.scale)
         for each, _ in lettering_of(drawing)
         if each.text.strip()
     ]
-    words = shapely.STRtree(lettered)
+    lettered = shapely.polygons(np.array(rings).reshape(-1, 4, 2))
+    roomy = shapely.buffer(lettered, room, join_style="mitre")
+    words = shapely.STRtree(np.asarray(roomy))
     left, bottom, right, top = extent_of(drawing)
     furthest = hypot(right - left, top - bottom) + 4 * text
     wide = max(width_of(line, height) for line in led.words) * drawing.scale
