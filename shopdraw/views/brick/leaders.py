@@ -270,7 +270,7 @@ def _within(
             break
         some, gone = ends[first : first + BATCH], far[first : first + BATCH]
         starts = np.broadcast_to(np.array(spot), some.shape)
-        leaders = shapely.linestrings(np.stack((starts, some), axis=1))
+        leaders = np.asarray(shapely.linestrings(np.stack((starts, some), axis=1)))
         struck = np.bincount(words.query(leaders, "intersects")[0], minlength=len(some))
         # What is crossed takes longest to count: only of those that may yet be chosen.
         least = gone + text * STRUCK * struck
