@@ -12,7 +12,7 @@ from hypothesis import settings
 
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.solution import Solution
-from tests.demos import CONFIGS, files_of, set_of, solution_of
+from tests.demos import CONFIGS, files_of, set_of, share, solution_of
 from tests.goldens import keeping
 
 # As in a run of the command: few cycles are left, and looking for them takes time.
@@ -112,16 +112,23 @@ def shared(tmp_path_factory: pytest.TempPathFactory) -> Path | None:
     return tmp_path_factory.getbasetemp().parent if several else None
 
 
+@pytest.fixture(scope="session", autouse=True)
+def _together(shared: Path | None) -> None:
+    """Have the processes of this run share what one of them has drawn of a demo."""
+    if shared is not None:
+        share(shared)
+
+
 @pytest.fixture
-def files(demo: str, shared: Path | None) -> dict[str, bytes]:
+def files(demo: str) -> dict[str, bytes]:
     """Return every file of a demo's set, its pictures empty."""
-    return dict(files_of(demo, shared))
+    return dict(files_of(demo))
 
 
 @pytest.fixture
-def library(shared: Path | None) -> dict[str, bytes]:
+def library() -> dict[str, bytes]:
     """Return every file of the first demo's set, its pictures too."""
-    return dict(files_of("library-hearth", shared, pictured=True))
+    return dict(files_of("library-hearth", pictured=True))
 
 
 @pytest.fixture

@@ -1,11 +1,17 @@
-"""One demo's set and files, for tests that need just one."""
+"""Each demo solved, drawn and written, once a run, for tests that need just one.
+
+Where several processes share a run, what one has made is kept in the run's own folder
+for the others. The next run begins with an empty one.
+"""
 
 from __future__ import annotations
 
 import os
 import pickle
+from collections.abc import Callable
 from functools import cache
 from pathlib import Path
+from typing import Any
 from unittest.mock import patch
 
 from shopdraw.drawing.set import DrawingSet
@@ -17,18 +23,39 @@ from shopdraw.pipeline import build, solve
 from shopdraw.solution import Solution
 
 CONFIGS = Path(__file__).resolve().parent.parent / "configs"
+_folders: list[Path] = []
+
+
+def share(folder: Path) -> None:
+    """Keep what is made from now on in a folder that all processes of a run share."""
+    _folders[:] = [folder]
+
+
+def kept(what: str, make: Callable[[], Any]) -> Any:
+    """Return what a process of this run has made already, or make it for them all."""
+    if not _folders:
+        return make()
+    path = _folders[0] / f"demo-{what}"
+    if not path.exists():
+        own = path.with_name(f"{path.name}-{os.getpid()}")
+        own.write_bytes(pickle.dumps(make()))
+        own.replace(path)
+    return pickle.loads(path.read_bytes())
 
 
 @cache
 def solution_of(name: str) -> Solution:
-    """Return a demo solved, once a session."""
-    return solve(read_job(CONFIGS / f"{name}.toml"))
+    """Return a demo solved, once a run."""
+    job = CONFIGS / f"{name}.toml"
+    solution: Solution = kept(f"{name}-solved", lambda: solve(read_job(job)))
+    return solution
 
 
 @cache
 def set_of(name: str) -> DrawingSet:
-    """Return a demo's set, drawn but not written."""
-    return build(solution_of(name))
+    """Return a demo's set, drawn but not written, once a run."""
+    drawn: DrawingSet = kept(f"{name}-drawn", lambda: build(solution_of(name)))
+    return drawn
 
 
 def sheet_of(name: str, shows: str = "elevation") -> Sheet:
@@ -37,29 +64,17 @@ def sheet_of(name: str, shows: str = "elevation") -> Sheet:
 
 
 @cache
-def files_of(
-    name: str, shared: Path | None = None, *, pictured: bool = False
-) -> dict[str, bytes]:
-    """Return every file of a demo's set.
+def files_of(name: str, *, pictured: bool = False) -> dict[str, bytes]:
+    """Return every file of a demo's set, once a run.
 
     Args:
         name: the demo's.
-        shared: a folder that all processes of one run share, so that one draws it.
         pictured: whether its pictures are drawn too; else they are there, and empty.
     """
-    if shared is None:
-        return _files_of(name, pictured)
-    kept = shared / f"demo-{name}{'-pictured' if pictured else ''}"
-    if not kept.exists():
-        own = shared / f"{kept.name}-{os.getpid()}"
-        own.write_bytes(pickle.dumps(_files_of(name, pictured)))
-        own.replace(kept)
-    files: dict[str, bytes] = pickle.loads(kept.read_bytes())
+    write_all = make_files if pictured else unpictured
+    what = f"{name}-written{'-pictured' if pictured else ''}"
+    files: dict[str, bytes] = kept(what, lambda: write_all(set_of(name)))
     return files
-
-
-def _files_of(name: str, pictured: bool) -> dict[str, bytes]:
-    return make_files(set_of(name)) if pictured else unpictured(set_of(name))
 
 
 def unpictured(drawn: DrawingSet) -> dict[str, bytes]:

@@ -15,7 +15,8 @@ from shopdraw.job.reading import parse_job, read_job
 from shopdraw.output.manifest import digest_of
 from shopdraw.pipeline import build, solve
 from shopdraw.review.findings import Rule
-from tests.demos import CONFIGS, solution_of
+from tests import demos
+from tests.demos import CONFIGS, kept, set_of, share, solution_of
 from tests.whole_sets import held, listed
 
 ROOT = CONFIGS.parent
@@ -62,6 +63,24 @@ def test_a_gas_unit_without_its_manual_is_not_checked() -> None:
     ]
     assert clearances
     assert {x.status for x in clearances} == {"not checked"}
+
+
+def test_what_one_process_made_another_finds_as_it_was(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(demos, "_folders", [])
+    drawn = set_of("library-hearth")
+    assert kept("one", lambda: "made here") == "made here"
+    share(tmp_path)
+    # Two drawings are never equal: all that is in them is.
+    assert repr(kept("one", lambda: drawn)) == repr(drawn)
+    # It is there now: nobody makes it anew, and nothing else is taken for it.
+    assert repr(kept("one", lambda: "made anew")) == repr(drawn)
+    assert kept("other", lambda: "made anew") == "made anew"
+    assert sorted(path.name for path in tmp_path.iterdir()) == [
+        "demo-one",
+        "demo-other",
+    ]
 
 
 def test_a_failing_mantel_fails_the_job() -> None:

@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -89,6 +90,7 @@ class StringStyle:
     upright: bool = False
 
 
+@lru_cache(maxsize=1024)
 def string_of_dimensions(
     chain: Chain,
     line_at: float,
@@ -108,7 +110,8 @@ def string_of_dimensions(
 
     Returns:
         One dimension for each figure. A figure too wide for its gap stands further out,
-        just as far as keeps it clear of its neighbours.
+        just as far as keeps it clear of its neighbours. It is kept: while sheets are
+        tried and held against what they show, the same string is set out many times.
     """
     taken = list(lettered)
     leaders: list[Line] = []
@@ -131,25 +134,16 @@ def string_of_dimensions(
         if place in measures:
             continue
         way = -1 if chain.axis == "x" and sum(span) < 2 * middle else 1
-        rows, further = (
-            [
-                Row(level, way * aside, has_leader)
-                for level in range(first, MOST_LEVELS)
-                for aside in (asides if level > style.upright else (0.0,))
-                for has_leader in _leaders(level, style)
-            ]
-            for asides in (ASIDE, FURTHER_ASIDE)
-        )
         # Where no leader finds a way through, figures at least do not overlap.
         chosen = next(
             (
                 each
-                for is_clear, some in (
-                    (_is_clear, rows),
-                    (_is_clear, further),
-                    (_is_off, rows),
+                for is_clear, asides in (
+                    (_is_clear, ASIDE),
+                    (_is_clear, FURTHER_ASIDE),
+                    (_is_off, ASIDE),
                 )
-                for row in some
+                for row in _rows(first, way, asides, style)
                 if is_clear(
                     each := _measure(chain, span, ends, words, style, row),
                     style,
@@ -157,8 +151,11 @@ def string_of_dimensions(
                     leaders,
                 )
             ),
-            _measure(chain, span, ends, words, style, rows[-1]),
+            None,
         )
+        if chosen is None:
+            *_, last = _rows(first, way, ASIDE, style)
+            chosen = _measure(chain, span, ends, words, style, last)
         measures[place] = chosen
         taken.append(_letter_box(chosen, style))
         leaders += leader_of(chosen, style.scale)
@@ -214,6 +211,19 @@ class Row(NamedTuple):
     level: int
     aside: float
     has_leader: bool
+
+
+def _rows(
+    first: int, way: int, asides: tuple[float, ...], style: StringStyle
+) -> Iterator[Row]:
+    """Yield where a figure may stand, the nearest first.
+
+    Right beside its line, and in the first column, it is not moved aside.
+    """
+    for level in range(first, MOST_LEVELS):
+        for aside in asides if level > style.upright else (0.0,):
+            for has_leader in _leaders(level, style):
+                yield Row(level, way * aside, has_leader)
 
 
 def _leaders(level: int, style: StringStyle) -> tuple[bool, ...]:

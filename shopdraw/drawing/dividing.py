@@ -118,6 +118,9 @@ def clipped(points: Sequence[Point], window: Box, *, closed: bool) -> Iterator[L
     if all_within(ring, window):
         yield ring
         return
+    left, bottom, right, top = about(ring)
+    if left > window[2] or right < window[0] or bottom > window[3] or top < window[1]:
+        return
     found = shapely.clip_by_rect(shapely.LineString(ring), *_bounded(window))
     for part in shapely.get_parts(found):
         if part.length > 0:

@@ -34,6 +34,7 @@ ADVANCES = (
 The pictures are lettered in that font; other fonts of the kind are no wider."""
 
 
+@lru_cache(maxsize=16_384)
 def plain(text: str) -> str:
     """Return a text in the characters that every program shows alike.
 
@@ -97,9 +98,13 @@ def box_of(words: Words, scale: float = 1.0) -> Box:
 
 def overlap(a: Box, b: Box, slack: float = 0.0) -> bool:
     """Whether two boxes overlap by more than `slack` in both directions."""
+    # One comparison at a time: this is asked more often than anything else.
     return (
-        min(a[2], b[2]) - max(a[0], b[0]) > slack
-        and min(a[3], b[3]) - max(a[1], b[1]) > slack
+        a[2] - b[0] > slack
+        and b[2] - a[0] > slack
+        and a[3] - b[1] > slack
+        and b[3] - a[1] > slack
+        and min(a[2] - a[0], b[2] - b[0], a[3] - a[1], b[3] - b[1]) > slack
     )
 
 

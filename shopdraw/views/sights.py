@@ -254,6 +254,8 @@ def _place(
     """
     lines, words, unled = there
     best: tuple[float, Point, Point] | None = None
+    # What a leader runs through, a longer one the same way runs through too.
+    closed: set[float] = set()
     for step in range(FURTHEST):
         far = (ROOM + STEP * step) * radius
         if best is not None and far >= best[0]:
@@ -261,11 +263,16 @@ def _place(
         spots = [_along(sight.at, way, far) for way in sight.tried]
         for place in _clear(spots, room * radius, (lines, words)):
             way, at = sight.tried[place], spots[place]
+            if way in closed:
+                continue
             near = _along(sight.at, way, far - radius)
             cost = far + GROWN * _beyond(at, radius, extent)
+            if best is not None and cost >= best[0]:
+                continue
             if sight.is_led:
                 leader = shapely.LineString([sight.at, near])
                 if len(unled.query(leader, "intersects")):
+                    closed.add(way)
                     continue
                 cost += CROSSED * radius * len(lines.query(leader, "crosses"))
             if best is None or cost < best[0]:

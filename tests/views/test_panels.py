@@ -10,7 +10,6 @@ import pytest
 
 from shopdraw.drawing.ink import Insert, Measure, Words
 from shopdraw.masonry.wall.layout import area_within
-from shopdraw.output.write import make_files
 from shopdraw.pipeline import build, solve
 from shopdraw.solution import Solution
 from shopdraw.views.picture.appearance import compose_appearance
@@ -18,6 +17,7 @@ from shopdraw.views.wall.elevation import draw_elevation
 from shopdraw.views.wall.sections import draw_head_section, over_the_opening
 from shopdraw.views.words.record import record_text
 from shopdraw.views.words.report import write_report
+from tests.demos import unpictured
 from tests.masonry.inset.panel_jobs import job_of
 from tests.views.marks_read import without_mark
 from tests.views.picture.shown import bricks_seen, not_shown, painted
@@ -29,7 +29,7 @@ def solved() -> Solution:
 
 
 def test_every_file_of_the_set_reads_back_as_it_was_meant() -> None:
-    assert make_files(build(solved()))
+    assert unpictured(build(solved()))
 
 
 def test_the_elevation_inserts_each_piece_once_with_its_tags() -> None:

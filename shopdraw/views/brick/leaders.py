@@ -183,14 +183,14 @@ def _placed(
     text = height * drawing.scale
     lines = shapely.STRtree(shapely.linestrings(list(every_line(drawing))))
     room = CLEAR * text
-    lettered = [
-        shapely.Polygon(ring_of_words(each, drawing.scale)).buffer(
-            room, join_style="mitre"
-        )
+    rings = [
+        ring_of_words(each, drawing.scale)
         for each, _ in lettering_of(drawing)
         if each.text.strip()
     ]
-    words = shapely.STRtree(lettered)
+    lettered = shapely.polygons(np.array(rings).reshape(-1, 4, 2))
+    roomy = shapely.buffer(lettered, room, join_style="mitre")
+    words = shapely.STRtree(np.asarray(roomy))
     left, bottom, right, top = extent_of(drawing)
     furthest = hypot(right - left, top - bottom) + 4 * text
     wide = max(width_of(line, height) for line in led.words) * drawing.scale
@@ -258,7 +258,8 @@ def _within(
     boxes = shapely.box(left, ends[:, 1] - half, right, ends[:, 1] + half)
     clear = np.ones(len(ends), dtype=bool)
     for tree in (brick, words, lines):
-        clear[tree.query(boxes, "intersects")[0]] = False
+        left_over = np.flatnonzero(clear)
+        clear[left_over[tree.query(boxes[clear], "intersects")[0]]] = False
     # In each direction the nearest few, because long leaders meet much.
     nearest = np.cumsum(clear.reshape(WAYS, -1), axis=1).ravel() <= FEW
     order = np.argsort(far[clear & nearest], kind="stable")
@@ -269,11 +270,18 @@ def _within(
             break
         some, gone = ends[first : first + BATCH], far[first : first + BATCH]
         starts = np.broadcast_to(np.array(spot), some.shape)
-        leaders = shapely.linestrings(np.stack((starts, some), axis=1))
-        crossed = np.bincount(lines.query(leaders, "crosses")[0], minlength=len(some))
+        leaders = np.asarray(shapely.linestrings(np.stack((starts, some), axis=1)))
         struck = np.bincount(words.query(leaders, "intersects")[0], minlength=len(some))
-        cost = gone + text * (CROSSED * crossed + STRUCK * struck)
-        chosen = int(cost.argmin())
-        if best is None or cost[chosen] < best[0]:
-            best = float(cost[chosen]), (float(some[chosen, 0]), float(some[chosen, 1]))
+        # What is crossed takes longest to count: only of those that may yet be chosen.
+        least = gone + text * STRUCK * struck
+        for times in np.unique(struck):
+            limit = np.inf if best is None else best[0]
+            at = np.flatnonzero((struck == times) & (least < limit))
+            hits = lines.query(leaders[at], "crosses")[0]
+            crossed = np.bincount(hits, minlength=len(at))
+            cost = gone[at] + text * (CROSSED * crossed + STRUCK * times)
+            chosen = int(cost.argmin()) if len(at) else -1
+            if len(at) and cost[chosen] < limit:
+                end = some[at[chosen]]
+                best = float(cost[chosen]), (float(end[0]), float(end[1]))
     return best

@@ -231,7 +231,9 @@ def _lines(ink: Ink, scale: float) -> list[Line]:
 def _meet(line: Line, box: Box) -> bool:
     """Whether a line runs through a box: its corners are not all on one side of it."""
     ((a, b), (c, d)), (left, low, right, high) = line, box
-    if max(a, c) < left or min(a, c) > right or max(b, d) < low or min(b, d) > high:
+    if (a < left and c < left) or (a > right and c > right):
+        return False
+    if (b < low and d < low) or (b > high and d > high):
         return False
     along, up = c - a, d - b
     sides = [along * (y - b) - up * (x - a) for x, y in ring_of(box)]

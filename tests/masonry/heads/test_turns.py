@@ -221,7 +221,7 @@ def test_a_leg_too_narrow_for_any_whole_piece_says_which_rule_it_breaks() -> Non
     ("width", "from_left", "height", "face"),
     [
         ("120", "43", "40", ""),
-        ("120", "60", "96", RETURNS),
+        ("90", "43", "96", RETURNS),
         ("70", "5", "60", 'right_return = "9 in"'),
         ("38 1/2", "1", "36", ""),
     ],

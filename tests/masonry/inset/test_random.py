@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from shopdraw.errors import BadJob, NotLaid
-from shopdraw.output.write import make_files
 from shopdraw.pipeline import build, solve
 from shopdraw.solution import Solution
+from tests.demos import unpictured
 from tests.face_panels import house_job, panel_job
 
 
@@ -19,7 +19,7 @@ def test_a_random_panel_is_drawn_whole_or_refused_in_words(seed: int) -> None:
         assert str(error)
         return
     assert_named(solution)
-    assert make_files(build(solution))
+    assert unpictured(build(solution))
 
 
 @pytest.mark.parametrize("seed", [0, 3, 4, 5, 7])

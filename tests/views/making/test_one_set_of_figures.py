@@ -6,7 +6,6 @@ import csv
 import io
 import re
 from collections import defaultdict
-from pathlib import Path
 
 import pdfplumber
 import pytest
@@ -20,11 +19,6 @@ from tests.views.making.rebuilt import printed_rings, read, strings_of
 DEMOS = sorted(path.stem for path in CONFIGS.glob("*.toml"))
 Figures = dict[str, set[tuple[str, ...]]]
 """Of each mark the sets of figures found: its length, or both legs, and its height."""
-
-
-@pytest.fixture
-def shared(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return tmp_path_factory.getbasetemp().parent
 
 
 def in_tables(files: dict[str, bytes]) -> Figures:
@@ -89,8 +83,8 @@ def wrong_details(solution: Solution, found: Figures) -> list[str]:
 
 
 @pytest.mark.parametrize("name", DEMOS)
-def test_a_mark_has_one_set_of_figures(name: str, shared: Path) -> None:
-    solution, files = solution_of(name), files_of(name, shared)
+def test_a_mark_has_one_set_of_figures(name: str) -> None:
+    solution, files = solution_of(name), files_of(name)
     found = in_tables(files)
     assert [mark for mark, sets in found.items() if len(sets) > 1] == []
     made = {each.row.mark for each in solution.fabrication}
@@ -101,9 +95,9 @@ def test_a_mark_has_one_set_of_figures(name: str, shared: Path) -> None:
     assert wrong_details(solution, found) == []
 
 
-def test_other_figures_are_noticed(shared: Path) -> None:
+def test_other_figures_are_noticed() -> None:
     """Rounded to whole millimetres in one place, as 102.5 was to 103."""
-    solution, files = solution_of("metric-slips"), files_of("metric-slips", shared)
+    solution, files = solution_of("metric-slips"), files_of("metric-slips")
     found = in_tables(files)
     assert found["B1"] == {("102.5", "65")}
     assert on_pages(files["ticket.pdf"]) == {("102.5", "65")}

@@ -117,11 +117,16 @@ def not_set_out(drawing: Drawing, said: tuple[str, ...]) -> list[str]:
     return [each for each in said if each not in lettered]
 
 
-@pytest.mark.parametrize("scale", [8.0, 24.0])
+# At the smaller scale of each the words of its opening no longer fit into it.
+SMALL = {"jack-arch-parlour": 16.0, "segmental-kitchen": 24.0}
+
+
+@pytest.mark.parametrize("is_small", [False, True])
 @pytest.mark.parametrize("name", ARCHES)
 def test_an_arch_is_always_set_out_however_small_its_opening(
-    name: str, scale: float
+    name: str, is_small: bool
 ) -> None:
+    scale = SMALL.get(name, 12.0) if is_small else 8.0
     drawing = draw_elevation(solution_of(name), scale)
     assert not_set_out(drawing, SET_OUT[name]) == []
     spans = [x for x in drawing.ink if isinstance(x, Measure) and x.axis == "x"]
