@@ -74,6 +74,7 @@ number = "even"
 [brick]
 size = "standard"
 """
+BETTER = "meet the arch's back better"
 
 
 def job_of(text):
@@ -124,9 +125,20 @@ def test_all_that_is_asked_for_is_met_as_nearly_and_it_is_said(text):
     assert placed.merit.misses == plain.merit.misses
     bed = job_of(text).joints.bed
     assert all(bed.least <= joint <= bed.most for joint in placed.joints[1:])
-    (said,) = [line for line in placed.reasons if "run out on the arch" in line]
-    assert not any("run out on the arch" in line for line in plain.reasons)
+    (said,) = [line for line in placed.reasons if BETTER in line]
+    assert not any(BETTER in line for line in plain.reasons)
     assert said.startswith("Course ")
+
+
+def test_no_less_mortar_is_promised_where_the_crown_alone_is_mended():
+    job = job_of(CROWN)
+    plain, placed = coursed(CROWN)
+    stood = stand_arch(job, trace_surround(job), plain)
+    before, after = (stood.choose_over(each) for each in (plain, placed))
+    assert before.is_thin
+    assert not after.is_thin
+    assert before.beside == after.beside
+    assert not any("mortar" in line for line in placed.reasons if "ends at" in line)
 
 
 @pytest.mark.parametrize("text", [CROWN, BESIDE])
