@@ -11,6 +11,7 @@ import pytest
 from shopdraw.drawing.extents import lettering_of
 from shopdraw.drawing.ink import Drawing, Measure, Stroke, Words
 from shopdraw.job.reading import parse_job
+from shopdraw.masonry.marks.templates import turning_piece
 from shopdraw.masonry.wall.layout import Outline
 from shopdraw.pipeline import solve
 from shopdraw.views.parts.found import cut_at_centre, seen_beyond
@@ -170,10 +171,14 @@ def test_voussoirs_are_counted_and_measured_at_the_soffit(
 
 def test_of_two_rings_the_joints_at_the_soffit_are_those_of_the_first() -> None:
     job = PLAIN.partition("[arch]")[0] + '[arch]\nmade_of = "rowlocks"\nrings = 2\n'
-    arch = solve(parse_job(job, "rings.toml")).layout.arch
+    solution = solve(parse_job(job, "rings.toml"))
+    arch = solution.layout.arch
     assert arch is not None
     assert len(arch.counts) == 2
     said = voussoir_words(arch, "in")
     # One between each two of a ring, and one at each skewback.
     assert said[1] == f"{arch.counts[0]} VOUSSOIRS"
     assert said[3].split()[0] == str(arch.counts[0] + 1)
+    # Two corners of each foot; of half an odd number one foot is on the centre line.
+    turned_on = turning_piece(solution.job, solution.surround, arch)
+    assert len(turned_on.marks) == arch.counts[0]
