@@ -91,10 +91,12 @@ def resawn(
     return replace(solution, layout=replace(solution.layout, pieces=tuple(pieces)))
 
 
-def unreported(solution: Solution) -> Solution:
-    """Return the wall without the finding of its fillets, of which one is too long."""
-    findings = tuple(x for x in solution.findings if x.rule.key != "fillet")
-    return replace(solution, findings=findings)
+def run_out(solution: Solution) -> Solution:
+    """Return the wall with a fillet twice as long, which no finding tells."""
+    first, *others = solution.layout.fillets
+    longer = replace(first, points=tuple((2 * x, y) for x, y in first.points))
+    layout = replace(solution.layout, fillets=(longer, *others))
+    return replace(solution, layout=layout)
 
 
 DAMAGED: list[tuple[str, Callable[[Solution], Solution]]] = [
@@ -111,7 +113,7 @@ DAMAGED: list[tuple[str, Callable[[Solution], Solution]]] = [
     ("wide, and passed", lambda x: resawn(x, ((0, 0), (5, 0), (5, Fraction(1, 2))))),
     ("of 2.0, and passed", lambda x: resawn(x, ((0, 0), (2, 0), (0, 2)))),
     ("is no mirror image", lambda x: resawn(x, ((0, 0), (5, 0), (5, 2), (0, 2)))),
-    ("of mortar in course", unreported),
+    ("of mortar in course", run_out),
 ]
 
 

@@ -17,7 +17,10 @@ from shopdraw.drawing.ink import Drawing, Insert, Stroke, Words
 from shopdraw.drawing.lettering import width_of
 from shopdraw.masonry.wall.layout import Outline, Piece
 
-LED = re.compile(r"(\(?[A-Z]+\d*(?:-[LR])?\)?)(?:, (ALTERNATE )?COURSES (.+))?")
+LED = re.compile(
+    r"(\(?[A-Z]+\d*(?:-[LR])?\)?)"
+    r"(?:, (?:(ALTERNATE )?COURSES (.+)|(\d+) SIDE BY SIDE))?"
+)
 SLACK = 1e-6
 Shown = tuple[Piece, Outline, shapely.Polygon]
 
@@ -110,6 +113,10 @@ def _led(
         for spot in map(shapely.Point, ends):
             hit = [x for x in shown if x[2].contains(spot) and said(*x[:2]) == read[1]]
             for _, outline, shape in hit:
+                if read[4]:
+                    run = _side_by_side(shape, read[1], shown)
+                    yield from run if len(run) == int(read[4]) else ()
+                    continue
                 named = courses_of(read[3], step=2 if read[2] else 1)
                 for piece, other, place in shown:
                     if said(piece, other) != read[1]:
@@ -117,6 +124,24 @@ def _led(
                     is_it = other is outline
                     if is_it or (piece.course in named and _over(place, shape)):
                         yield piece.id, other
+
+
+def _side_by_side(
+    shape: shapely.Polygon, mark: str, shown: list[Shown]
+) -> list[tuple[str, Outline]]:
+    """Return the voussoirs of a mark that go on from one, each a joint off the last."""
+    alike = [x for x in shown if x[0].kind == "voussoir" and said(*x[:2]) == mark]
+    found = [x for x in alike if x[2] is shape]
+    for _, _, one in found:
+        # A joint is narrower than half a brick is wide.
+        (a, b, c, _) = shapely.oriented_envelope(one).exterior.coords[:4]
+        near = min(_off(a, b), _off(b, c)) / 2
+        found += [
+            x
+            for x in alike
+            if one.distance(x[2]) < near and not any(x is y for y in found)
+        ]
+    return [(piece.id, outline) for piece, outline, _ in found]
 
 
 def courses_of(words: str | None, step: int) -> set[int]:

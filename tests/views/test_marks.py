@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
 
@@ -12,6 +13,7 @@ from shopdraw.drawing.extents import lettering_of
 from shopdraw.drawing.ink import Drawing, Ink, Insert, Stroke, Words
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import STYLES, Sheet
+from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
 from shopdraw.views.brick.leaders import courses_said
 from shopdraw.views.expected.built import FACE_OF_VIEW, HEARTH_VIEWS
@@ -19,6 +21,8 @@ from shopdraw.views.general import LEGEND
 from shopdraw.views.wall.elevation import draw_elevation
 from shopdraw.views.wall.returns import draw_return
 from tests.demos import sheet_of, solution_of
+from tests.old_houses import seeded
+from tests.random_arches import make_arch
 from tests.views.lettering import collisions, crossings
 from tests.views.marks_read import courses_of, is_whole, without_mark
 
@@ -72,6 +76,24 @@ def test_like_pieces_one_above_another_share_a_leader() -> None:
     drawing = draw_return(solution, "left", 16.0)
     led = [x.text for x in drawing.ink if isinstance(x, Words) and "COURSES" in x.text]
     assert "B21, ALTERNATE COURSES 1 TO 19" in led
+
+
+def test_like_voussoirs_side_by_side_share_a_leader_that_counts_them() -> None:
+    # At this scale none of two rings of rowlocks has room for its mark.
+    solution = solve(make_arch(seeded(12))[1])
+    kinds = Counter(x.mark for x in solution.pieces if x.kind == "voussoir")
+    assert sorted(kinds.values()) == [25, 27]
+    drawing = draw_elevation(solution, 10.0)
+    led = [x.text for x in drawing.ink if isinstance(x, Words) and " BY SIDE" in x.text]
+    assert sorted(led) == [f"{x}, {n} SIDE BY SIDE" for x, n in sorted(kinds.items())]
+    assert on_view(solution, drawing) == []
+    assert crossings(drawing) == []
+    # The reader holds the count: with another, none of the ring is marked.
+    ink = tuple(
+        replace(x, text=x.text.replace("27", "26")) if isinstance(x, Words) else x
+        for x in drawing.ink
+    )
+    assert len(on_view(solution, replace(drawing, ink=ink))) == 27
 
 
 @pytest.mark.parametrize(

@@ -18,6 +18,8 @@ from shopdraw.masonry.rows.sizes import Brick, Sizes
 from shopdraw.masonry.wall.layout import Piece
 from shopdraw.masonry.wall.surround import corner_legs
 
+_LegsOf = Callable[[Fraction, Fraction], str]
+
 TRIMMED = 9
 """The place of trimmed legs in the order of merit."""
 
@@ -43,17 +45,14 @@ def say_corners(
     if corner is None or not units:
         return
     long, short = corner_legs(corner, plan.job.brick.thickness)
-    trimmed = Counter(piece.legs for piece in units if piece.is_trimmed)
+    trimmed = _sizes([piece for piece in units if piece.is_trimmed], legs_of)
     whole = len(units) - sum(trimmed.values())
     stand = "stands" if len(units) == 1 else "stand"
     says = f"Corner units of {legs_of(long, short)}: {len(units)} {stand} on the wall"
     if not trimmed:
         yield f"{says}, all of them as delivered."
         return
-    sawn = ", ".join(
-        f"{count} trimmed to {legs_of(*sorted(legs, reverse=True))}"
-        for legs, count in sorted(trimmed.items(), reverse=True)
-    )
+    sawn = ", ".join(f"{count} trimmed to {size}" for size, count in trimmed.items())
     yield f"{says}, {whole} of them as delivered, {sawn}."
     for brick in other_corners(plan.sizes):
         sizes = replace(plan.sizes, brick=brick)
@@ -63,17 +62,21 @@ def say_corners(
             yield f"With corner units of {legs_of(*legs)} none would be trimmed."
 
 
-def _say_made(
-    units: list[Piece], legs_of: Callable[[Fraction, Fraction], str]
-) -> Iterator[str]:
+def _sizes(units: list[Piece], legs_of: _LegsOf) -> Counter[str]:
+    """Count corner units by their sizes in words, the largest first.
+
+    A left and a right one may be of the same size, and so may two that floating point
+    tells apart where they were clipped.
+    """
+    legs = sorted((sorted(unit.legs, reverse=True) for unit in units), reverse=True)
+    return Counter(legs_of(*each) for each in legs)
+
+
+def _say_made(units: list[Piece], legs_of: _LegsOf) -> Iterator[str]:
     """Say how corner units are made that turn by another angle than a square one."""
-    kinds = Counter((piece.turn, piece.legs) for piece in units)
-    for turn in sorted({turn for turn, _ in kinds}):
-        some = {legs: count for (x, legs), count in kinds.items() if x == turn}
-        sizes = ", ".join(
-            f"{count} of {legs_of(*sorted(legs, reverse=True))}"
-            for legs, count in sorted(some.items(), reverse=True)
-        )
+    for turn in sorted({piece.turn for piece in units}):
+        some = _sizes([piece for piece in units if piece.turn == turn], legs_of)
+        sizes = ", ".join(f"{count} of {size}" for size, count in some.items())
         yield (
             f"Corner units that turn by {float(turn):g} degrees are not sold: each is "
             f"sawn from two flat brick, mitred at {float(turn / 2):g} degrees and "

@@ -162,8 +162,8 @@ def _target(job: Job, target: TargetMet, coursing: Coursing, say: Say) -> str:
 def _run_out(coursing: Coursing, say: Say) -> list[str]:
     """Say where a course ends for the sake of an arch."""
     return [
-        f"Course {course.number} ends at {say(course.top)}, so that less mortar stands "
-        "where the courses run out on the arch."
+        f"Course {course.number} ends at {say(course.top)}, so that the courses meet "
+        "the arch's back better."
         for target in coursing.targets
         if target.name == RUN_OUT and target.lands
         for course in coursing.courses

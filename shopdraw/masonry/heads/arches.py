@@ -146,7 +146,7 @@ def set_out_arch(job: Job, surround: Surround, coursing: Coursing) -> Arch | Non
     span, rise, depth = stood.span, stood.rise, stood.depth
     rings, choice, placed = stood.rings, stood.choice, stood.placed
     lowest, over = rings[0], stood.choose_over(coursing)
-    laid = [_laid(ring, job, lowest.setting.below) for ring in rings]
+    laid = [_laid(ring, job, lowest) for ring in rings]
     # A keystone that goes through two rings is one piece, of the lower one.
     laid[1:] = [[x for x in each if not x.is_key] for each in laid[1:]]
     each_laid = [stone for ring in laid for stone in ring]
@@ -259,16 +259,16 @@ class _Stone:
     is_at_soffit: bool
 
 
-def _laid(set_out: SetOut, job: Job, below: float) -> list[_Stone]:
+def _laid(set_out: SetOut, job: Job, lowest: SetOut) -> list[_Stone]:
     """Return the pieces of one ring, left to right."""
-    up, key = set_out.setting.below - below, set_out.key_at
+    up, key = set_out.setting.below - lowest.setting.below, set_out.key_at
     rings = set_out.rings(float(job.joints.bed.preferred))
     each = (len(rings) - (key is not None)) // (set_out.count - (key is not None))
     at = None if key is None else key * each
     stones = []
     low = 0
     for place, (ring, tilt) in enumerate(rings):
-        is_lowest = not up and place == low
+        is_lowest = set_out is lowest and place == low
         low += (1 if place == at else each) * (place == low)
         raised = tuple((x, y + up) for x, y in ring)
         stones.append(_Stone(raised, tilt, place == at, is_lowest))

@@ -48,14 +48,32 @@ def place_courses(job: Job, surround: Surround, coursing: Coursing) -> Coursing:
     if before == (False, NO_MORTAR):
         return coursing
     best, chosen = before, None
-    for run_out in _levels(planned, stood, plan, before):
-        other = solve_coursing(planned, surround, run_out)
-        score = _score(stood, other)
-        if score < best:
-            best, chosen, plan = score, run_out, other
+    scored = _score_levels(planned, stood, plan)
+    for asked in (_runs(scored, before), _singly(scored)):
+        for promised, run_out in asked:
+            if promised >= best:
+                continue
+            other = solve_coursing(planned, surround, run_out)
+            score = _score(stood, other) if _lands(other, run_out) else best
+            if score < best:
+                best, chosen, plan = score, run_out, other
+        if not _fails(best):
+            break
     if chosen is None:
         return coursing
     return solve_coursing(job, surround, chosen) if job.laid else plan
+
+
+def _fails(score: Score) -> bool:
+    """Whether too little is left over the crown, or a fillet is too long."""
+    thin, beside = score
+    return thin or beside.over > 0
+
+
+def _lands(coursing: Coursing, run_out: RunOut) -> bool:
+    """Whether a course ends where it is asked to."""
+    tops = (course.top for course in coursing.courses)
+    return any(run_out.least <= top <= run_out.most for top in tops)
 
 
 def _score(stood: StoodArch, coursing: Coursing) -> Score:
@@ -63,35 +81,56 @@ def _score(stood: StoodArch, coursing: Coursing) -> Score:
     return over.is_thin, over.beside
 
 
-def _levels(
-    job: Job, stood: StoodArch, coursing: Coursing, before: Score
-) -> Iterator[RunOut]:
-    """Yield between which levels a course may end, where that is best.
+def _score_levels(
+    job: Job, stood: StoodArch, coursing: Coursing
+) -> tuple[tuple[Fraction, Score], ...]:
+    """Return every level over the crown that a course can end at first, bottom up.
 
-    Every level over the crown is tried that a course can end at first, with courses
-    above and below it at the preferred joint.
+    Each is scored with courses above and below it at the preferred joint.
     """
     step, pitch = job.joints.step, job.brick.height + job.joints.bed.preferred
     crown = stood.soffit + stood.depth
     first = next((c.top for c in coursing.courses if c.top > crown), None)
     if first is None:
-        return
+        return ()
     # Levels are on the step from where courses end now.
     first -= int((first - crown) / step) * step
-    levels = [first + step * k for k in range(int(pitch / step) + 1)]
-    scores = [_score(stood, _stack(job, coursing, level)) for level in levels]
-    best = min(scores)
+    levels = (first + step * k for k in range(int(pitch / step) + 1))
+    return tuple(
+        (level, _score(stood, _stack(job, coursing, level))) for level in levels
+    )
+
+
+def _runs(
+    scored: tuple[tuple[Fraction, Score], ...], before: Score
+) -> Iterator[tuple[Score, RunOut]]:
+    """Yield between which levels a course may end, where that is best."""
+    best = min((score for _, score in scored), default=before)
     if best >= before:
         return
     thin, (over, _) = best
     within = thin, Beside(over + AS_LONG, is_aslant=True) if over else best[1]
     run: list[Fraction] = []
-    for level, score in zip([*levels, None], [*scores, None], strict=True):
-        if level is not None and score is not None and score <= within:
+    for level, score in scored:
+        if score <= within:
             run.append(level)
         elif run:
-            yield RunOut(run[0], run[-1])
+            yield best, RunOut(run[0], run[-1])
             run = []
+    if run:
+        yield best, RunOut(run[0], run[-1])
+
+
+def _singly(
+    scored: tuple[tuple[Fraction, Score], ...],
+) -> Iterator[tuple[Score, RunOut]]:
+    """Yield each level by itself, the best first.
+
+    Where a course lands in a run, the joints below it are not the preferred ones, and
+    it or the course below may run out worse there than was promised.
+    """
+    for level, score in sorted(scored, key=lambda each: each[::-1]):
+        yield score, RunOut(level, level)
 
 
 def _stack(job: Job, coursing: Coursing, level: Fraction) -> Coursing:

@@ -10,6 +10,8 @@ from collections.abc import Collection, Iterator
 from fractions import Fraction
 from math import hypot
 
+import shapely
+
 from shopdraw.masonry.wall.form import Point
 from shopdraw.masonry.wall.layout import OF_AN_ARCH, Outline, Piece, sawn_sides
 
@@ -101,9 +103,25 @@ def _within(outline: Outline, inset: float) -> Iterator[Line]:
                 )
                 for corner, away, along in [ends]
             )
-            line = spots[0], spots[1]
-        if line[0] != line[1]:
+            line = _clipped((spots[0], spots[1]), ring)
+        if line is not None and line[0] != line[1]:
             yield line
+
+
+def _clipped(line: Line, ring: list[Spot]) -> Line | None:
+    """Return what of a line lies in a shape; None where nothing does.
+
+    Beside a cut that is shorter than the inset a line may end past the next side.
+    """
+    shape = shapely.Polygon(ring)
+    if all(shape.distance(shapely.Point(spot)) < SAME for spot in line):
+        return line
+    inside = shape.intersection(shapely.LineString(line))
+    parts = [x for x in getattr(inside, "geoms", [inside]) if x.length > SAME]
+    if not parts:
+        return None
+    (ax, ay), *_, (bx, by) = max(parts, key=lambda part: float(part.length)).coords
+    return (ax, ay), (bx, by)
 
 
 def _goes_on(corner: Spot, away: Spot, along: Spot) -> bool:

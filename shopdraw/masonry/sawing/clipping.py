@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
+from math import hypot
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -28,6 +29,7 @@ FINEST = 2**30
 """A clipped corner lies on a grid of one part in so many."""
 
 Areas = Mapping[FaceName, BaseGeometry]
+Spot = tuple[float, float]
 
 
 def clip_piece(piece: Piece, keep_out: Areas) -> tuple[Piece, ...]:
@@ -112,9 +114,8 @@ def _subtract(
     kept = shapely.MultiLineString(sides) if sides else None
     parts = [part for part in getattr(rest, "geoms", [rest]) if not _is_nothing(part)]
     for part in sorted(parts, key=lambda part: part.bounds):
-        spots = list(shapely.orient_polygons(part.simplify(NOTHING)).exterior.coords)[
-            :-1
-        ]
+        around = shapely.orient_polygons(part.simplify(NOTHING)).exterior.coords
+        spots = _without_hairs([(x, y) for x, y in around[:-1]])
         start = min(
             range(len(spots)), key=lambda i: (round(sum(spots[i]), 6), spots[i])
         )
@@ -131,6 +132,30 @@ def _subtract(
         yield Outline(
             outline.face, tuple(_exact(spot, outline) for spot in spots), cuts
         )
+
+
+def _without_hairs(ring: list[Spot]) -> list[Spot]:
+    """Return a ring without corners at which it turns back along its own side.
+
+    An area on a grid may end just short of a bed: what is left there is no brick.
+    """
+    spots = list(ring)
+    while len(spots) > len(SIDES) - 1:
+        hairs = (x for x in range(len(spots)) if _is_hair(spots, x))
+        place = next(hairs, None)
+        if place is None:
+            break
+        del spots[place]
+    return spots
+
+
+def _is_hair(ring: list[Spot], place: int) -> bool:
+    """Whether the shorter side at a corner lies on the other one."""
+    x, y = ring[place]
+    ways = [(a - x, b - y) for a, b in (ring[place - 1], ring[place + 1 - len(ring)])]
+    (nx, ny), (fx, fy) = sorted(ways, key=lambda way: hypot(*way))
+    off = abs(nx * fy - ny * fx)
+    return nx * fx + ny * fy > 0 and off < NOTHING * hypot(fx, fy)
 
 
 def _is_nothing(shape: BaseGeometry) -> bool:

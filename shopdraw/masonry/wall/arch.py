@@ -42,7 +42,8 @@ class Arch:
         voussoirs: the rings on the wall, left to right; where one brick is too short,
             two between the same rays, the lower one first.
         tilts: how far each voussoir leans to the right, in radians.
-        joints: left to right, those at the skewbacks included.
+        joints: ring by ring, the lowest first; left to right, those at the skewbacks
+            included.
         soffit: left to right, as the voussoirs make it, from spring to spring.
         keep_out: the ring that brick beside and above keeps out of.
         curve: the soffit's true curve, in chords too short to tell from it.

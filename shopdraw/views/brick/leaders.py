@@ -5,7 +5,8 @@ Frame: the drawing's own; x of the pieces on the developed plane, moved by `dx`.
 
 A mark on a leader stands clear of all brick, lines and lettering, as near to its piece
 as can be: in the opening, above the face or beside it. Like pieces one above another
-share a leader, which says in which courses they lie.
+share a leader, which says in which courses they lie; like voussoirs side by side share
+one that says how many they are.
 """
 
 from __future__ import annotations
@@ -135,18 +136,14 @@ def _ring(outline: Outline, dx: float) -> shapely.Polygon:
 
 
 def _columns(without: list[tuple[Piece, Outline]], dx: float) -> Iterator[Led]:
-    """Put like pieces one above another together; each of an arch stays alone."""
+    """Put like pieces together: one above another, and side by side in an arch."""
     columns: list[list[tuple[Piece, Outline]]] = []
     for piece, outline in without:
         mark = mark_of(piece, outline)
-        has_course = piece.kind not in OF_AN_ARCH and piece.place not in (
-            "panel",
-            "hearth",
-        )
         for column in columns:
             first, there = column[0]
             alike = mark_of(first, there) == mark and outline.face == there.face
-            if has_course and alike and _is_above(outline, there):
+            if alike and _goes_with((piece, outline), column):
                 column.append((piece, outline))
                 break
         else:
@@ -155,9 +152,28 @@ def _columns(without: list[tuple[Piece, Outline]], dx: float) -> Iterator[Led]:
         piece, outline = column[0]
         spots = (_ring(each, dx).representative_point() for _, each in column)
         words = mark_of(piece, outline)
-        if len(column) > 1:
+        if len(column) > 1 and piece.kind in OF_AN_ARCH:
+            words += f", {len(column)} SIDE BY SIDE"
+        elif len(column) > 1:
             words += f", {courses_said([each.course for each, _ in column])}"
         yield Led((words,), tuple((spot.x, spot.y) for spot in spots))
+
+
+def _goes_with(one: tuple[Piece, Outline], column: list[tuple[Piece, Outline]]) -> bool:
+    """Whether a piece may share the leader of others that have its mark."""
+    (piece, outline), (first, there) = one, column[0]
+    if piece.kind in OF_AN_ARCH and first.kind in OF_AN_ARCH:
+        ring = _ring(outline, 0.0)
+        # From one to the next it is a joint, which is less than half its width.
+        near = _least_side(ring) / 2
+        return any(ring.distance(_ring(other, 0.0)) < near for _, other in column)
+    has_course = piece.kind not in OF_AN_ARCH and piece.place not in ("panel", "hearth")
+    return has_course and _is_above(outline, there)
+
+
+def _least_side(ring: shapely.Polygon) -> float:
+    corners = ring.exterior.coords
+    return min(hypot(c - a, d - b) for (a, b), (c, d) in pairwise(corners))
 
 
 def _is_above(outline: Outline, there: Outline) -> bool:

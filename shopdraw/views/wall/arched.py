@@ -60,7 +60,8 @@ def voussoir_words(arch: Arch, lengths: Lengths) -> Lines:
     """
     feet = [arch.voussoirs[n] for n in arch.feet if n != arch.keystone]
     widths = [dist(ring[0], ring[1]) for ring in feet]
-    joints = [joint.at_soffit for joint in arch.joints]
+    # The first ring has one joint more than voussoirs; those of the others follow.
+    joints = [joint.at_soffit for joint in arch.joints[: arch.counts[0] + 1]]
     equal = "EQ " if max(joints) - min(joints) < ALIKE else ""
     return (
         "AT THE SOFFIT:",

@@ -331,13 +331,19 @@ def _corner_units(wall: Wall, said: re.Match[str]) -> bool:
     units = [x for x in every if not _is_splayed(wall, x)]
     whole = sum(not x.is_trimmed for x in units)
     legs = " x ".join(wall.say(x) for x in sorted(_legs_bought(wall), reverse=True))
+    sawn = Counter(
+        " x ".join(wall.say(leg) for leg in sorted(x.legs, reverse=True))
+        for x in units
+        if x.is_trimmed
+    )
+    told = re.findall(r", (\d+) trimmed to ([^,]+)", said["rest"])
     if said["rest"] == "all of them as delivered":
         named = len(units)
     else:
         named = int(said["rest"].split()[0])
-        trimmed = map(int, re.findall(r", (\d+) trimmed to", said["rest"]))
-        if named + sum(trimmed) != len(units):
-            return False
+    # Each size is told once, with all that are trimmed to it.
+    if sorted((size, int(n)) for n, size in told) != sorted(sawn.items()):
+        return False
     return int(said["count"]) == len(units) and named == whole and said["legs"] == legs
 
 

@@ -3,7 +3,13 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
+from fractions import Fraction
 
+from shopdraw.masonry.bond.corners import say_corners
+from shopdraw.masonry.bond.plan import plan_bond
+from shopdraw.masonry.bond.solve import solve_bond
+from shopdraw.masonry.coursing.solve import solve_coursing
 from tests.masonry.bond.held_words import Wall
 from tests.masonry.conftest import stack_job_of
 from tests.masonry.legs import lay
@@ -51,3 +57,22 @@ def test_equal_legs_are_trimmed_one_a_course_and_what_to_buy_instead_is_told() -
     ]
     other = laid("7 5/8 in", "3 5/8 in")
     assert not any(x.is_trimmed for x in other.layout.pieces)
+
+
+def test_units_that_are_trimmed_to_one_size_are_told_once() -> None:
+    # One is the other's mirror image, its legs the other way round: one size to saw.
+    # An arch's back that was clipped to in floating point makes no other size either.
+    wall = laid("7 5/8 in", "7 5/8 in")
+    hair = Fraction(1, 10**9)
+    first, second, *_ = (x for x in wall.layout.pieces if x.is_trimmed)
+    turned = replace(first, legs=first.legs[::-1])
+    shorter = replace(second, legs=(second.legs[0] - hair, second.legs[1] - hair))
+    pieces = turned, shorter, *(x for x in wall.layout.pieces if x.is_trimmed)
+    coursing = solve_coursing(wall.job, wall.surround)
+    opening = wall.surround.opening
+    jambs = opening.brick_left, opening.brick_right
+    plan = plan_bond(wall.job, wall.surround, coursing, jambs)
+    order = next(say_corners(plan, solve_bond(plan), pieces))
+    sizes = re.findall(r"trimmed to ([^,.]+)", order)
+    assert sizes
+    assert len(set(sizes)) == len(sizes)

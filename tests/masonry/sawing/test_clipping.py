@@ -1,8 +1,14 @@
-"""What is clipped to the hearth is not lost where floating point is at its limit."""
+"""What is clipped is neither lost nor left as a hair where floating point ends."""
 
 from __future__ import annotations
 
+from fractions import Fraction as F
+
+import shapely
+
 from shopdraw.job.reading import parse_job
+from shopdraw.masonry.sawing.clipping import clip_piece
+from shopdraw.masonry.wall.layout import flat_piece, rectangle
 from shopdraw.pipeline import solve
 
 CROOKED = """
@@ -54,3 +60,18 @@ def test_a_corner_unit_scribed_to_the_hearth_is_still_there() -> None:
         if piece.course == 1 and piece.kind == "corner unit"
     ]
     assert units == [{"left", "front"}, {"front", "right"}]
+
+
+HAIR = 4e-13
+"""How far under the top of its course a cut may end, where areas are put on a grid."""
+
+
+def test_a_brick_under_a_cut_that_ends_a_hair_too_low_has_no_point_left() -> None:
+    # The cut goes up to the bed and along it, so the brick ends square where it begins.
+    whole = rectangle("front", F(0), F(0), F(8), F(2))
+    brick = flat_piece("stretcher", 14, whole, ())
+    top = 2 - HAIR
+    cut = shapely.Polygon([(5, -1), (5, top), (7, top), (7, 3), (9, 3), (9, -1)])
+    (left,) = clip_piece(brick, {"front": cut})
+    assert set(left.outlines[0].points) == {(0, 0), (5, 0), (5, 2), (0, 2)}
+    assert left.outlines[0].is_rectangle

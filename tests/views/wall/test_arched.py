@@ -10,11 +10,15 @@ import pytest
 
 from shopdraw.drawing.extents import lettering_of
 from shopdraw.drawing.ink import Drawing, Measure, Stroke, Words
+from shopdraw.job.reading import parse_job
+from shopdraw.masonry.marks.templates import turning_piece
 from shopdraw.masonry.wall.layout import Outline
+from shopdraw.pipeline import solve
 from shopdraw.views.parts.found import cut_at_centre, seen_beyond
 from shopdraw.views.wall.arched import draw_rod, voussoir_words
 from shopdraw.views.wall.elevation import draw_elevation
 from tests.demos import solution_of
+from tests.random_arches import PLAIN
 from tests.views.strings import printed
 
 # Span and rise by the job files: (s^2/4 + r^2) / 2r; the centre is at spring + r - R.
@@ -168,3 +172,18 @@ def test_voussoirs_are_counted_and_measured_at_the_soffit(
         x.text for x in draw_elevation(solution_of(name), 8.0).ink
         if isinstance(x, Words)
     }  # fmt: skip
+
+
+def test_of_two_rings_the_joints_at_the_soffit_are_those_of_the_first() -> None:
+    job = PLAIN.partition("[arch]")[0] + '[arch]\nmade_of = "rowlocks"\nrings = 2\n'
+    solution = solve(parse_job(job, "rings.toml"))
+    arch = solution.layout.arch
+    assert arch is not None
+    assert len(arch.counts) == 2
+    said = voussoir_words(arch, "in")
+    # One between each two of a ring, and one at each skewback.
+    assert said[1] == f"{arch.counts[0]} VOUSSOIRS"
+    assert said[3].split()[0] == str(arch.counts[0] + 1)
+    # Two corners of each foot; of half an odd number one foot is on the centre line.
+    turned_on = turning_piece(solution.job, solution.surround, arch)
+    assert len(turned_on.marks) == arch.counts[0]
