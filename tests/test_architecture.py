@@ -137,7 +137,7 @@ ROWS = {
     "drawing.dividing": row("drawing", "shapely"),
     "views": row(),
     "views.parts": row(
-        f"{VIEWS} {WALLS} ",
+        f"{VIEWS} {WALLS} ", "shapely",
         doors="aslant clouds courses figures found ground heights phrases stamps "
         "standing strings",
     ),

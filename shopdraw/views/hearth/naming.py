@@ -13,7 +13,8 @@ from shopdraw.drawing.lettering import plain
 from shopdraw.lengths import format_length
 from shopdraw.review.limits import title_of_rules
 from shopdraw.solution import Solution
-from shopdraw.views.hearth.asked import SIDES, ZERO, Extension
+from shopdraw.views.hearth.asked import SIDES, ZERO, Extension, box_of, failed
+from shopdraw.views.parts.clouds import CLOUD, fails_words
 from shopdraw.views.parts.figures import Hand
 
 LED = 5.5
@@ -53,11 +54,18 @@ def name_parts(solution: Solution, shown: Extension, hand: Hand) -> Iterator[Ink
         parts = zip(("LEFT END", "FRONT EDGE", "RIGHT END"), shown.given, strict=True)
         lost = ", ".join(name for name, is_given in parts if not is_given)
         rows.append(((x, lowest + hand.text), f"NOT MEASURED: {lost}"))
+    short = failed(solution, shown)
+    if short is not None:
+        _, low, edge, high = max(map(box_of, short.areas), key=lambda box: box[2])
+        spot = edge + CLOUD * hand.text, low + 0.4 * (high - low)
+        rows.append((spot, fails_words(short.numbers)))
     for area in shown.short():
         middle = float(area[0] + area[2]) / 2, float(area[1] + area[3]) / 2
         rows.append((middle, "CROSSED: SHORT OF WHAT IS ASKED FOR"))
         break
-    floor = (x, lowest - 0.6 * FLOOR * hand.text)
+    # Beyond a cloud, where there is one.
+    beyond = (0.6 if short is None else 0.95) * FLOOR * hand.text
+    floor = (x, lowest - beyond)
     rows.append((floor, _floor(solution)))
     yield from hand.leaders(tuple(rows), column)
 
