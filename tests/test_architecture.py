@@ -171,7 +171,7 @@ ROWS = {
         f"{VIEWS} {WALLS} views.parts views.wall views.section views.hearth"
     ),
     "views.sights": row(f"{VIEWS} {WALLS} views.parts views.wall", "shapely"),
-    "views.levels": row(f"{VIEWS}"),
+    "views.levels": row(f"{VIEWS} views.parts"),
     "views.projection": row(
         f"{VIEWS} drawing.dividing views.every views.sights views.levels"
     ),

@@ -42,6 +42,9 @@ HEAD = "COURSE, TOP"
 """What the column of running heights is called."""
 
 
+CROWN = "CROWN OF THE ARCH"
+
+
 def upright_strings(solution: Solution, scale: float) -> Iterator[Ink]:
     """Set out the strings at the left: joints and brick, head and top, overall.
 
@@ -126,6 +129,12 @@ def running_heights(solution: Solution, scale: float) -> Iterator[Ink]:
     yield from _targets(solution, right, flags, scale)
 
 
+def crown_of(solution: Solution) -> Fraction | None:
+    """Return the level of an arch's crown, at its soffit; None where there is none."""
+    arch = solution.layout.arch
+    return arch.spring + arch.rise if arch is not None and arch.rise else None
+
+
 def _band_words(job: Job, course: Course) -> str:
     """Letter what a course is, where it is a band, and how far a corbel brings it."""
     words = f"  {course.kind.upper()}S" if course.band else ""
@@ -143,6 +152,10 @@ def _targets(
     pitch = 1.7 * style.text * scale
     last = -10.0 * pitch
     flags = [(t.got, _target_words(job, t)) for t in solution.coursing.targets]
+    crown = crown_of(solution)
+    if crown is not None:
+        at = format_length(crown, job.lengths)
+        flags.append((crown, (CROWN, f"SOFFIT AT {at}")))
     flags += [
         (trim.bottom, (plain(trim.name).upper(), "UNDERSIDE, BY OTHERS"))
         for trim in job.trim
