@@ -43,7 +43,8 @@ FROM_FACE, BELOW = 4.0, 3.0
 """Where it begins: right of all brick and woodwork, as the heights do, and below what
 else is lettered there."""
 Entry = tuple[str, tuple[int, ...]]
-"""What is said of one thing, and the findings that it fails."""
+"""What is said of one thing, its figures each at the beginning of a line, where none is
+broken; and the findings that it fails."""
 
 
 def draw_flange(solution: Solution) -> Iterator[Stroke]:
@@ -86,12 +87,12 @@ def _with_flange_named(solution: Solution, drawing: Drawing, box: Box) -> Drawin
     job = solution.job
     across = job.appliance.flange_width or Fraction(0)
     wide = format_length(across, job.lengths)
-    said = f"FLANGE OF THE {_unit(job)}, BY OTHERS: {wide} WIDE, {_out(job)}"
+    said = f"FLANGE OF THE {_unit(job)}, BY OTHERS:\n{wide} WIDE\n{_out(job)}"
     if _is_covered(solution, box):
-        said += ", BRICK LIES OVER IT"
+        said += "\nBRICK LIES OVER IT"
     dx, text = -float(solution.surround.front.left), STYLES[solution.lengths].text
     spots = tuple((x, up * box[3]) for x in (box[2], box[0]) for up in UP)
-    lines, pieces = wrap(said, text, LED * text), solution.layout.pieces
+    lines, pieces = _lines(said, text, LED * text), solution.layout.pieces
     return with_led_words(lines, spots, pieces, {"front"}, dx, text, drawing)
 
 
@@ -104,7 +105,7 @@ def _out(job: Job) -> str:
     flange = job.appliance.flange
     if flange is None:
         return "HOW FAR IT STANDS OUT: NOT GIVEN"
-    return f"STANDS {format_length(flange, job.lengths)} OUT FROM THE WALL"
+    return f"{format_length(flange, job.lengths)} OUT FROM THE WALL"
 
 
 def _entries(solution: Solution) -> Iterator[Entry]:
@@ -115,7 +116,7 @@ def _entries(solution: Solution) -> Iterator[Entry]:
         and job.appliance.flange_width is None
         and job.appliance.flange != 0
     ):
-        yield f"FLANGE OF THE {_unit(job)}: WIDTH NOT GIVEN, {_out(job)}", ()
+        yield f"FLANGE OF THE {_unit(job)}: WIDTH NOT GIVEN\n{_out(job)}", ()
     for place, beside in enumerate(job.beside, start=1):
         row = solution.row("beside", place)
         is_failed = row is not None and row[1].status == "failed"
@@ -133,7 +134,12 @@ def _said_of(job: Job, beside: BesideTable) -> str:
         said += ", NONCOMBUSTIBLE AS TYPED"
     if far is None:
         return f"{said}: DISTANCE NOT GIVEN"
-    return f"{said}: {format_length(far, job.lengths)} FROM {where}"
+    return f"{said}:\n{format_length(far, job.lengths)} FROM {where}"
+
+
+def _lines(said: str, height: float, wide: float) -> tuple[str, ...]:
+    """Break what is said into lines, after each of its own line ends too."""
+    return tuple(line for part in said.split("\n") for line in wrap(part, height, wide))
 
 
 def _note(solution: Solution, drawing: Drawing, entries: list[Entry]) -> Iterator[Ink]:
@@ -146,7 +152,7 @@ def _note(solution: Solution, drawing: Drawing, entries: list[Entry]) -> Iterato
     y = min([0.0, *lows]) - BELOW * text
     above: tuple[int, ...] = ()
     for said, numbers in ((HEADING, ()), *entries):
-        lines = [*wrap(said, height, wide)]
+        lines = [*_lines(said, height, wide)]
         if numbers:
             lines.append(fails_words(numbers))
         y -= (APART - PITCH) * text if numbers or above else 0.0
