@@ -202,11 +202,11 @@ def _rows(
     """Yield the strings below, nearest first."""
     (left, _, right, _), (is_left, _, is_right) = shown.area, shown.given
     ends = [left] * is_left + [*shown.found] + [right] * is_right
-    name = "WITH RISER" if riser_adds(solution.job) else "AS FOUND"
+    name = "WITH RISER" if riser_adds(solution.job) else "MEASURED"
     yield name, tuple(ends)
     if shown.asked is not None:
         yield (
-            "ASKED FOR",
+            "REQUIRED",
             (shown.asked[0], *shown.outer, shown.asked[2]),
         )
 
@@ -218,9 +218,9 @@ def _deep(shown: Extension, ground: Ground, hand: Hand) -> Iterator[Ink]:
     face, text = shown.face, STYLES[hand.lengths].text
     strings: list[tuple[str, Fraction]] = []
     if shown.given[1]:
-        strings.append(("AS FOUND", shown.area[1]))
+        strings.append(("MEASURED", shown.area[1]))
     if shown.asked is not None:
-        strings.append(("ASKED FOR", shown.asked[1]))
+        strings.append(("REQUIRED", shown.asked[1]))
     for name, edge in strings:
         if edge < face:
             yield from hand.string("y", (edge, face), x)

@@ -47,7 +47,7 @@ def name_parts(solution: Solution, shown: Extension, hand: Hand) -> Iterator[Ink
             float(asked[3]) + 0.8 * float(asked[1] - asked[3]),
         )
         by = title_of_rules(solution.job).upper() or "THE MANUAL"
-        rows.append((spot, f"SHADED: ASKED FOR BY {plain(by)}"))
+        rows.append((spot, f"SHADED: REQUIRED BY {plain(by)}"))
     else:
         rows.append(((x, lowest + 3.0 * hand.text), "NO FIGURE TO HOLD IT AGAINST"))
     if not all(shown.given):
@@ -61,7 +61,7 @@ def name_parts(solution: Solution, shown: Extension, hand: Hand) -> Iterator[Ink
         rows.append((spot, fails_words(short.numbers)))
     for area in shown.short():
         middle = float(area[0] + area[2]) / 2, float(area[1] + area[3]) / 2
-        rows.append((middle, "CROSSED: SHORT OF WHAT IS ASKED FOR"))
+        rows.append((middle, "CROSSED: SHORT OF WHAT IS REQUIRED"))
         break
     # Beyond a cloud, where there is one.
     beyond = (0.6 if short is None else 0.95) * FLOOR * hand.text
