@@ -64,7 +64,9 @@ def draw_elevation(solution: Solution, scale: float) -> Drawing:
         *cloud_of(solution, scale),
         *cloud_failures(solution, scale),
     )
-    over = list(every_line(Drawing("across", "", scale, across)))
+    # The strokes of an arch's span end at the jambs, some of each on the brick.
+    crossing = *across, *draw_setting_out(solution, dx, scale)
+    over = list(every_line(Drawing("across", "", scale, crossing)))
     front = {"front"}
     units, symbols = unit_ink(solution.layout, front, dx, style.text, scale, over)
     ink: list[Ink] = [
