@@ -45,6 +45,8 @@ ANYWHERE: Box = (-inf, -inf, inf, inf)
 UP, DOWN, LEFT, RIGHT = 90.0, 270.0, 180.0, 0.0
 ASIDE = (180.0, *(180.0 + way * turn for turn in range(15, 90, 15) for way in (1, -1)))
 """The directions of a bubble at the left of all strings."""
+CLEAR = 0.2
+"""How far a leader keeps off lettering, in its heights."""
 STUB = 0.6
 """How much of the line of its cut is drawn there, in radii of a bubble."""
 AROUND = tuple(5.0 * turn for turn in range(72) if turn % 18)
@@ -223,32 +225,35 @@ def _marked(
     scale, number = drawing.scale, numbers[sight.view]
     radius = RADIUS * text * scale
     lines = shapely.STRtree(shapely.linestrings(list(every_line(drawing))))
-    words = shapely.STRtree([shapely.box(*box) for _, box in lettering_of(drawing)])
+    words = shapely.STRtree([shapely.box(*box) for box in _boxes(drawing)])
+    # On a plan corners are lettered right beside where their marks are led to.
+    clear = CLEAR * text * scale if drawing.name == "elevation" else 0.0
+    near = shapely.STRtree([shapely.box(*x).buffer(clear) for x in _boxes(drawing)])
     none = shapely.STRtree([])
     extent = extent_of(drawing)
     solid = shapely.STRtree([*_solids(drawing, radius)])
     # Rather than none, a leader through lettering.
-    found = _place(sight, radius, (lines, words, words, solid), extent)
+    found = _place(sight, radius, (lines, words, near, solid), extent)
     stub: tuple[Point, ...] = ()
     too_long = found is None or dist(sight.at, found[0]) > LONG * radius
     if sight.instead is not None and too_long:
-        end = _left_of_strings(drawing), sight.instead
-        stub, at = (end,), (end[0] - STUB * radius, end[1])
-        sight, extent = replace(sight, at=at, ways=ASIDE), ANYWHERE
-        found = _place(sight, radius, (lines, words, words, solid), extent)
+        start = _left_of_strings(drawing), sight.instead
+        stub, turn = (start,), (start[0] - STUB * radius, start[1])
+        sight, extent = replace(sight, at=turn, ways=ASIDE), ANYWHERE
+        found = _place(sight, radius, (lines, words, near, solid), extent)
     if found is None and sight.looks is None:
-        found = _place(sight, radius, (lines, words, words, solid), extent, TIGHT)
+        found = _place(sight, radius, (lines, words, near, solid), extent, TIGHT)
     found = found or _place(sight, radius, (lines, words, none, solid), extent)
     if found is None:
         message = f"{sight.view} finds no place for its mark on {drawing.name}"
         raise ValueError(message)
-    at, near = found
+    at, end = found
     yield from bubble(number, "drawn", at, text, scale, sight.looks)
     if sight.is_led:
-        yield Stroke(layers.NOTES, (*stub, sight.at, near))
+        yield Stroke(layers.NOTES, (*stub, sight.at, end))
     else:
-        (x, y), (a, b) = at, near
-        yield Stroke(layers.NOTES, (near, (a + 0.6 * (a - x), b + 0.6 * (b - y))))
+        (x, y), (a, b) = at, end
+        yield Stroke(layers.NOTES, (end, (a + 0.6 * (a - x), b + 0.6 * (b - y))))
 
 
 def _place(
@@ -289,6 +294,11 @@ def _place(
             if best is None or cost < best[0]:
                 best = cost, at, near
     return None if best is None else best[1:]
+
+
+def _boxes(drawing: Drawing) -> Iterator[Box]:
+    """Yield the boxes round all lettering."""
+    yield from (box for _, box in lettering_of(drawing))
 
 
 def _solids(drawing: Drawing, radius: float) -> Iterator[shapely.Polygon]:
