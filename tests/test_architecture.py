@@ -138,7 +138,7 @@ ROWS = {
     "drawing.dividing": row("drawing", "shapely"),
     "views": row(),
     "views.parts": row(
-        f"{VIEWS} {WALLS} ",
+        f"{VIEWS} {WALLS} ", "shapely",
         doors="aslant clouds courses figures found ground heights phrases stamps "
         "standing strings",
     ),
@@ -172,7 +172,7 @@ ROWS = {
         f"{VIEWS} {WALLS} views.parts views.wall views.section views.hearth"
     ),
     "views.sights": row(f"{VIEWS} {WALLS} views.parts views.wall", "shapely"),
-    "views.levels": row(f"{VIEWS}"),
+    "views.levels": row(f"{VIEWS} views.parts"),
     "views.projection": row(
         f"{VIEWS} drawing.dividing views.every views.sights views.levels"
     ),

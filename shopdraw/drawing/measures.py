@@ -14,6 +14,8 @@ from shopdraw.drawing.lettering import width_of
 
 Line = tuple[Point, Point]
 TICK_PEN_MM = 0.5
+CLEAR = 0.3
+"""How far a leader ends short of its figure, in heights of lettering."""
 ARROWS = 8.0
 """A line must be so many ticks long for arrows; a shorter one ends in strokes."""
 
@@ -102,9 +104,9 @@ def leader_of(measure: Measure, scale: float) -> list[Line]:
     # level beside an upright line.
     height, length = measure.height_on_paper, max(hypot(*reach), 1e-9)
     wide = width_of(measure.words, height)
-    off = max(0.8 * height, _under_letters(measure, wide, reach))
+    off = _under_letters(measure, wide, reach)
     if measure.upright:
-        off = wide / 2 + 0.3 * height
+        off = wide / 2 + CLEAR * height
     short = 1 - off * scale / length
     if short <= 0:
         return []
@@ -112,7 +114,7 @@ def leader_of(measure: Measure, scale: float) -> list[Line]:
 
 
 def _under_letters(measure: Measure, wide: float, reach: Point) -> float:
-    """Return, on paper, how much of a leader would lie under its own figure.
+    """Return, on paper, how much of a leader would lie under its own figure, or near.
 
     Args:
         measure: its figure lies along its line, not upright.
@@ -120,6 +122,8 @@ def _under_letters(measure: Measure, wide: float, reach: Point) -> float:
         reach: from the line's middle to the figure's.
     """
     along, across = (abs(x) for x in (reach if measure.axis == "x" else reach[::-1]))
-    halves = (wide / 2, along), (measure.height_on_paper / 2, across)
+    height = measure.height_on_paper
+    off = CLEAR * height
+    halves = (wide / 2 + off, along), (height / 2 + off, across)
     length = hypot(along, across)
     return min((half * length / way for half, way in halves if way > 1e-9), default=0.0)

@@ -84,10 +84,13 @@ class ApplianceTable(Table):
 
     Attributes:
         flange: how far the finishing flange stands out from the wall as found.
+        flange_width: how far it reaches past the edge of the opening as found, over the
+            wall, at both sides and above.
     """
 
     kind: Literal["masonry", "factory-built", "gas"] | None = None
     flange: Width | None = None
+    flange_width: Size | None = None
     manual: ManualTable | None = None
 
 

@@ -35,7 +35,7 @@ from shopdraw.job.sense_panels import complaints_of_panels
 from shopdraw.job.sense_review import complaints_of_review
 from shopdraw.job.sense_sizes import complaints_of_sizes
 
-OWN_TARGETS = ("opening head", "top", "soldier top", "arch back")
+OWN_TARGETS = ("opening head", "spring line", "top", "soldier top", "arch back")
 
 
 def complaints_of(job: Job, *, is_measured: bool = True) -> tuple[Complaint, ...]:

@@ -3,9 +3,9 @@
 In:  `Solution`, a `Drawing` of a row.   Out: the drawing with its part of each line.
 Frame: the drawing's own; y from the datum.
 
-The levels are the datum and what the courses are to land on. A line breaks off at
-lettering and at whatever stands in its way: it is there for the eye, from one view to
-the next.
+The levels are the datum, what the courses are to land on, and the crown of an arch. A
+line breaks off at lettering and at whatever stands in its way: it is there for the eye,
+from one view to the next.
 """
 
 from __future__ import annotations
@@ -21,6 +21,7 @@ from shopdraw.drawing.lettering import Box, plain
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.lengths import format_length
 from shopdraw.solution import Solution
+from shopdraw.views.parts.heights import CROWN, crown_of
 
 Run = tuple[float, float]
 CLEAR = 0.4
@@ -40,10 +41,13 @@ class LevelLine:
 
 
 def levels_of(solution: Solution) -> tuple[LevelLine, ...]:
-    """Return the datum and every level that the courses are to land on, upward."""
+    """Return datum, what the courses are to land on, and an arch's crown, upward."""
     found: dict[Fraction, list[str]] = {Fraction(0): ["DATUM"]}
     for target in solution.coursing.targets:
         found.setdefault(target.got, []).append(plain(target.name).upper())
+    crown = crown_of(solution)
+    if crown is not None:
+        found.setdefault(crown, []).append(CROWN)
     return tuple(LevelLine(at, tuple(names)) for at, names in sorted(found.items()))
 
 

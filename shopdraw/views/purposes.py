@@ -121,6 +121,11 @@ def fields_left_out(solution: Solution) -> Iterator[Table]:
         yield Table("fields", "FIELDS OF THE TITLE BLOCK", columns, rows)
 
 
+def _made(drawing: Drawing) -> str:
+    """Return what a sheet's title calls details of pieces."""
+    return "CUT PIECES" if "CUT PIECES" in drawing.title else drawing.title
+
+
 def _cut_pieces(solution: Solution, content: Box, views: Views) -> Purpose:
     """Draw what is sawn, beside its list, the cut plan and the stops of the saw."""
     job, style = solution.job, STYLES[solution.lengths]
@@ -133,7 +138,7 @@ def _cut_pieces(solution: Solution, content: Box, views: Views) -> Purpose:
     lettered = tabled(listed, content, views.scale, style)
     drawn = cut_pieces.draw_details(solution, views.large)
     items = (
-        *(alone(drawing, shows="CUT PIECES") for drawing in drawn),
+        *(alone(drawing, shows=_made(drawing)) for drawing in drawn),
         *(alone(x, shows="CUT LIST", is_words=True) for x in lettered),
     )
     return Purpose("cut-pieces", items, 5)

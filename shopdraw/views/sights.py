@@ -13,14 +13,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import pairwise
-from math import atan2, cos, degrees, dist, radians, sin
+from math import atan2, cos, degrees, dist, inf, radians, sin
+from typing import TypeGuard
 
 import shapely
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.bubbles import RADIUS, bubble
 from shopdraw.drawing.extents import every_line, extent_of, lettering_of
-from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke
+from shopdraw.drawing.ink import Drawing, Fill, Ink, Insert, Measure, Point, Stroke
 from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model_face import SIDES
@@ -39,9 +40,19 @@ LONG = 6.0
 """A leader longer than so many radii is no longer followed by the eye."""
 CROSSED = 2.0
 """A leader may go so much further, in radii, rather than cross one more line."""
+ANYWHERE: Box = (-inf, -inf, inf, inf)
+"""The extent of a drawing that no bubble makes larger."""
 UP, DOWN, LEFT, RIGHT = 90.0, 270.0, 180.0, 0.0
+ASIDE = (180.0, *(180.0 + way * turn for turn in range(15, 90, 15) for way in (1, -1)))
+"""The directions of a bubble at the left of all strings."""
+CLEAR = 0.2
+"""How far a leader keeps off lettering, in its heights."""
+STUB = 0.6
+"""How much of the line of its cut is drawn there, in radii of a bubble."""
 AROUND = tuple(5.0 * turn for turn in range(72) if turn % 18)
 """Any direction but level and upright: a leader is told from the lines by its slant."""
+THROUGH = 10.0
+"""The same, rather than go through brick, a fitting or woodwork."""
 GROWN = 2.0
 """A leader may go so much further for each length by which the view grows less."""
 
@@ -57,8 +68,8 @@ class Sight:
         looks: the direction of sight in degrees; None for a detail.
         is_led: a leader goes from the bubble to the place; else the bubble stands on
             the line of the cut, or of sight.
-        instead: where the line of the cut begins at the left, for a bubble that would
-            have too long a leader.
+        instead: the level of the cut, for a bubble that would have too long a leader:
+            it stands at the left of all strings.
     """
 
     view: str
@@ -66,7 +77,7 @@ class Sight:
     ways: tuple[float, ...]
     looks: float | None = None
     is_led: bool = False
-    instead: Point | None = None
+    instead: float | None = None
 
     @property
     def tried(self) -> tuple[float, ...]:
@@ -118,7 +129,7 @@ def _on_the_front(solution: Solution) -> Iterator[Sight]:
         name = f"plan-{course.number}"
         if course.top <= solution.coursing.head:
             ways = tuple(range(180, 90, -15))
-            yield Sight(name, (right, level), ways, DOWN, True, (0.0, level))
+            yield Sight(name, (right, level), ways, DOWN, True, level)
         else:
             yield Sight(name, (0.0, level), (LEFT,), DOWN)
     inward = tuple(range(280, 360, 10))
@@ -127,7 +138,7 @@ def _on_the_front(solution: Solution) -> Iterator[Sight]:
     )
     inside = tuple(range(10, 80, 10))
     left = float(jambs[0] - front.left)
-    yield Sight("extension", (left, 0.0), inside, DOWN, True, (0.0, 0.0))
+    yield Sight("extension", (left, 0.0), inside, DOWN, True, 0.0)
     yield Sight("hearth-edge", (right, 0.0), tuple(range(170, 90, -10)), is_led=True)
     upward = (60.0, 75.0, 45.0, UP, 105.0, 30.0)
     yield Sight("top-edge", (0.75 * wide, top), upward, is_led=True)
@@ -163,7 +174,9 @@ def _on_the_plan(solution: Solution) -> Iterator[Sight]:
         ways = tuple(way + turned * turn for turn in (30.0, 15.0, 45.0, 60.0))
         yield Sight(name, (x, beside), ways, looks)
     yield Sight("jamb-plan", (left, 0.0), inside, is_led=True)
-    yield Sight("jamb", (left, 0.0), inside, is_led=True)
+    if surround.jamb_folds:
+        corner = float(surround.jamb_folds[0] - surround.front.left), 0.0
+        yield Sight("jamb", corner, inside, is_led=True)
     below = (225.0, 240.0, 210.0, 255.0, 200.0, DOWN)
     yield Sight("interlock", (0.0, 0.0), below, is_led=True)
     end = ground.left.alcove or (*ground.left.face[-1:], (0.0, 0.0))[0]
@@ -212,27 +225,35 @@ def _marked(
     scale, number = drawing.scale, numbers[sight.view]
     radius = RADIUS * text * scale
     lines = shapely.STRtree(shapely.linestrings(list(every_line(drawing))))
-    words = shapely.STRtree([shapely.box(*box) for _, box in lettering_of(drawing)])
+    words = shapely.STRtree([shapely.box(*box) for box in _boxes(drawing)])
+    # On a plan corners are lettered right beside where their marks are led to.
+    clear = CLEAR * text * scale if drawing.name == "elevation" else 0.0
+    near = shapely.STRtree([shapely.box(*x).buffer(clear) for x in _boxes(drawing)])
     none = shapely.STRtree([])
     extent = extent_of(drawing)
+    solid = shapely.STRtree([*_solids(drawing, radius)])
     # Rather than none, a leader through lettering.
-    found = _place(sight, radius, (lines, words, words), extent)
-    if sight.instead and (found is None or dist(sight.at, found[0]) > LONG * radius):
-        sight = replace(sight, at=sight.instead, ways=(LEFT,), is_led=False)
-        found = _place(sight, radius, (lines, words, words), extent)
+    found = _place(sight, radius, (lines, words, near, solid), extent)
+    stub: tuple[Point, ...] = ()
+    too_long = found is None or dist(sight.at, found[0]) > LONG * radius
+    if sight.instead is not None and too_long:
+        start = _left_of_strings(drawing), sight.instead
+        stub, turn = (start,), (start[0] - STUB * radius, start[1])
+        sight, extent = replace(sight, at=turn, ways=ASIDE), ANYWHERE
+        found = _place(sight, radius, (lines, words, near, solid), extent)
     if found is None and sight.looks is None:
-        found = _place(sight, radius, (lines, words, words), extent, TIGHT)
-    found = found or _place(sight, radius, (lines, words, none), extent)
+        found = _place(sight, radius, (lines, words, near, solid), extent, TIGHT)
+    found = found or _place(sight, radius, (lines, words, none, solid), extent)
     if found is None:
         message = f"{sight.view} finds no place for its mark on {drawing.name}"
         raise ValueError(message)
-    at, near = found
+    at, end = found
     yield from bubble(number, "drawn", at, text, scale, sight.looks)
     if sight.is_led:
-        yield Stroke(layers.NOTES, (sight.at, near))
+        yield Stroke(layers.NOTES, (*stub, sight.at, end))
     else:
-        (x, y), (a, b) = at, near
-        yield Stroke(layers.NOTES, (near, (a + 0.6 * (a - x), b + 0.6 * (b - y))))
+        (x, y), (a, b) = at, end
+        yield Stroke(layers.NOTES, (end, (a + 0.6 * (a - x), b + 0.6 * (b - y))))
 
 
 def _place(
@@ -248,11 +269,12 @@ def _place(
         sight: what is marked.
         radius: of the bubble.
         there: the lines of the drawing, of which a leader crosses few; the lettering
-            that a bubble keeps clear of; that which a leader keeps clear of.
+            that a bubble keeps clear of; that which a leader keeps clear of; what it
+            had better not go through.
         extent: of the drawing, which had better not grow.
         room: that a bubble needs about its middle, in its radii.
     """
-    lines, words, unled = there
+    lines, words, unled, solid = there
     best: tuple[float, Point, Point] | None = None
     # What a leader runs through, a longer one the same way runs through too.
     closed: set[float] = set()
@@ -275,9 +297,46 @@ def _place(
                     closed.add(way)
                     continue
                 cost += CROSSED * radius * len(lines.query(leader, "crosses"))
+                cost += THROUGH * radius * len(solid.query(leader, "crosses"))
             if best is None or cost < best[0]:
                 best = cost, at, near
     return None if best is None else best[1:]
+
+
+def _boxes(drawing: Drawing) -> Iterator[Box]:
+    """Yield the boxes round all lettering."""
+    yield from (box for _, box in lettering_of(drawing))
+
+
+def _solids(drawing: Drawing, radius: float) -> Iterator[shapely.Polygon]:
+    """Yield brick, what others make, and other bubbles; a little less than all of it.
+
+    So a leader may begin at an edge.
+    """
+    symbols = {symbol.name: symbol for symbol in drawing.symbols}
+    for ink in drawing.ink:
+        ring: tuple[Point, ...] = ()
+        if isinstance(ink, Insert):
+            (x, y), first = ink.at, symbols[ink.symbol].strokes[0]
+            ring = tuple((x + a, y + b) for a, b in first.points)
+        elif _is_solid(ink):
+            ring = ink.points
+        if len(ring) > 2:
+            yield shapely.Polygon(ring).buffer(-0.02 * radius)
+
+
+def _is_solid(ink: Ink) -> TypeGuard[Fill | Stroke]:
+    """Whether it is cut brick, the outline of what others make, or a bubble."""
+    if isinstance(ink, Fill):
+        return ink.layer == layers.SECTION
+    outlines = (layers.OTHERS, layers.NOTES)
+    return isinstance(ink, Stroke) and ink.closed and ink.layer in outlines
+
+
+def _left_of_strings(drawing: Drawing) -> float:
+    """Return where the strings of dimensions end at the left."""
+    strings = tuple(ink for ink in drawing.ink if isinstance(ink, Measure))
+    return extent_of(replace(drawing, ink=strings))[0]
 
 
 def _along(at: Point, way: float, far: float) -> Point:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import hypot
+
 import pytest
 
 from shopdraw.drawing.ink import Axis, Measure
@@ -42,3 +44,18 @@ def test_a_leader_from_straight_above_ends_as_near_as_it_did() -> None:
     ((start, end),) = leader_of(measured("x", 0.0, 4.0), SCALE)
     assert start == (0.0, 0.0)
     assert end == pytest.approx((0.0, -4.0 + 0.8 * HEIGHT * SCALE))
+
+
+@pytest.mark.parametrize("axis", ["x", "y"])
+@pytest.mark.parametrize("aside", [0.0, 1.0, 2.5, 5.0, 10.0])
+def test_a_slanting_leader_leaves_its_figure_some_air(axis: Axis, aside: float) -> None:
+    """A quarter of the lettering's height at least, measured to the letters' box."""
+    measure = measured(axis, aside, 4.0)
+    ((_, (x, y)),) = leader_of(measure, SCALE)
+    left, low, right, top = box_of(letter_of(measure, SCALE), SCALE)
+    if axis == "x":
+        low = top - HEIGHT * SCALE
+    else:
+        right = left + HEIGHT * SCALE
+    off = hypot(max(left - x, x - right, 0.0), max(low - y, y - top, 0.0))
+    assert off > 0.25 * HEIGHT * SCALE

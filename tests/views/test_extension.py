@@ -165,11 +165,11 @@ def short_of(solution: Solution) -> shapely.Geometry:
     return asked if hearth.material == "combustible" else asked.difference(there)
 
 
-@pytest.mark.parametrize(
-    "name",
-    ["short in front", "short at the left", "short all round", "combustible",
-     "under the brick"],
-)  # fmt: skip
+SHORT = ("short in front", "short at the left", "short all round", "combustible",
+         "under the brick")  # fmt: skip
+
+
+@pytest.mark.parametrize("name", SHORT)
 def test_what_falls_short_is_crossed_and_nothing_else(name: str) -> None:
     solution = changed(name)
     drawing, short = drawn(solution), short_of(solution)
@@ -217,3 +217,52 @@ def test_nothing_collides_on_odd_ones(name: str) -> None:
     drawing = drawn(changed(name))
     assert collisions(drawing) == []
     assert crossings(drawing) == []
+
+
+def unclouded(solution: Solution, drawing: Drawing) -> list[str]:
+    """Return what is wrong with the clouds round what falls short.
+
+    A cloud goes round all that is short, stands close to it, and every finding that
+    failed is named by its number.
+    """
+    clouds = [
+        shapely.Polygon(x.points)
+        for x in drawing.ink
+        if isinstance(x, Stroke) and x.layer == "A-ANNO-NOTE" and len(x.points) > 60
+    ]
+    around, short = shapely.union_all(clouds), short_of(solution)
+    wrong = [] if short.is_empty or around.covers(short) else ["not round all of it"]
+    if around.area and not short.buffer(3.0 * 3 / 32 * drawing.scale).covers(around):
+        wrong.append("too far off")
+    named = [x for x in said(drawing).split(" | ") if x.startswith("FAILS: ")]
+    wanted = [
+        str(number)
+        for number, finding in enumerate(solution.findings, start=1)
+        if finding.rule.key in ("hearth-front", "hearth-side")
+        and finding.status == "failed"
+    ]
+    words = " ".join(named).replace(",", " ").split()
+    if [word for word in words if word.isdigit()] != wanted:
+        wrong.append(f"findings {wanted} are not named")
+    return wrong
+
+
+@pytest.mark.parametrize("name", SHORT)
+def test_what_falls_short_is_clouded_with_its_findings_numbers(name: str) -> None:
+    solution = changed(name)
+    assert unclouded(solution, drawn(solution)) == []
+
+
+def test_where_enough_is_there_nothing_is_clouded() -> None:
+    solution = solution_of("library-hearth")
+    assert unclouded(solution, drawn(solution)) == []
+    assert "FAILS" not in said(drawn(solution))
+
+
+def test_a_cloud_or_a_number_that_is_missing_is_noticed() -> None:
+    solution = changed("short all round")
+    drawing = drawn(solution)
+    no_cloud = [x for x in drawing.ink if len(getattr(x, "points", ())) <= 60]
+    no_words = [x for x in drawing.ink if not getattr(x, "text", "").startswith("FAIL")]
+    for ink in (no_cloud, no_words):
+        assert unclouded(solution, replace(drawing, ink=tuple(ink))) != []

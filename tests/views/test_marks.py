@@ -55,10 +55,17 @@ def test_every_piece_of_a_demo_has_its_mark(
         assert on_view(solution, drawing) == []
 
 
+STRUCK = {("crooked-study", 16.0): [("S1", layers.NOTES)]}
+"""What can't be helped: of soldiers side by side, the opening below them full of
+lettering, one is led out upwards, past the mark of its neighbour."""
+
+
 @pytest.mark.parametrize("scale", [12.0, 16.0])
 @pytest.mark.parametrize(
-    "demo", ["jack-arch-parlour", "crooked-study", "flemish-breast"]
-)
+    "demo",
+    ["jack-arch-parlour", "crooked-study", "flemish-breast", "chimney-breast-gas",
+     "chamfered-breast", "library-hearth"],
+)  # fmt: skip
 def test_small_brick_are_led_out_and_nothing_is_crowded(
     demo: str, scale: float
 ) -> None:
@@ -66,9 +73,7 @@ def test_small_brick_are_led_out_and_nothing_is_crowded(
     drawing = draw_elevation(solution, scale)
     assert on_view(solution, drawing) == []
     assert collisions(drawing) == []
-    if scale < 16.0:
-        # At 16 a piece in the middle of others may have no way out but through a mark.
-        assert crossings(drawing) == []
+    assert crossings(drawing) == STRUCK.get((demo, scale), [])
 
 
 def test_like_pieces_one_above_another_share_a_leader() -> None:

@@ -69,7 +69,8 @@ class TargetMet:
     """A target, and the level where the courses meet it.
 
     Attributes:
-        name: "opening head", "top", "soldier top", or the job's own.
+        name: "opening head" or an arch's "spring line", "top", "soldier top", or the
+            job's own.
         meets: what lands on it, the "underside" or the "top" of a unit.
         wanted, got: levels from the datum.
         tolerance: a miss up to this counts as none.

@@ -29,6 +29,8 @@ HeadIs = Literal["plane", "soldier course", "soldiers beside courses"]
 
 BESIDE = 2
 """The rank of the soldiers' top, where soldiers stand beside the legs' courses."""
+OPENING_HEAD, SPRING_LINE = "opening head", "spring line"
+"""What the level is called that the opening's height is given to."""
 SOLDIER_TOP = "soldier top"
 """The name of that target; it follows from the head, and no job file gives it."""
 ARCH_BACK = "arch back"
@@ -329,11 +331,16 @@ class _Level:
     band: int = 0
 
 
+def head_name(job: Job) -> str:
+    """Return what the top of the jambs is called: an arch has its head higher up."""
+    return SPRING_LINE if job.opening.head.endswith(" arch") else OPENING_HEAD
+
+
 def _targets(job: Job, surround: Surround) -> list[_Level]:
     step = job.joints.step
     opening = surround.opening
     targets = [
-        _Level("opening head", "head", opening.height, step / 2),
+        _Level(head_name(job), "head", opening.height, step / 2),
         _Level("top", job.face.top_meets, surround.height, step / 2),
     ]
     if opening.head == "soldier over the opening":

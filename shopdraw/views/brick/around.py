@@ -17,7 +17,7 @@ from shopdraw.job.model_around import TrimTable
 from shopdraw.job.model_review import FittingTable
 from shopdraw.solution import Solution
 from shopdraw.views.brick.leaders import with_led_words
-from shopdraw.views.parts.clouds import scallops
+from shopdraw.views.parts.clouds import CLOUD, clouds_round, fails_words
 from shopdraw.views.parts.figures import ring_of
 from shopdraw.views.parts.found import is_clear
 
@@ -29,9 +29,6 @@ WANTS = {
 """What is lettered of a fitting, by what the job says of it."""
 WIDE = 14.0
 """How wide a line of it may be, in heights of lettering."""
-CLOUD, BULGE = 0.9, 2.4
-"""How far a cloud stands off what it goes round, and how wide its arcs are, in heights
-of lettering."""
 
 
 class Failed(NamedTuple):
@@ -71,9 +68,7 @@ def cloud_failures(solution: Solution, scale: float) -> Iterator[Stroke]:
     """Draw a cloud round whatever fails on the front."""
     text = STYLES[solution.lengths].text * scale
     for failed in failures(solution):
-        ring = ring_of(_about(failed.box, CLOUD * text))
-        points = tuple(scallops(ring, BULGE * text))
-        yield Stroke(layers.NOTES, points, closed=True)
+        yield from clouds_round((failed.box,), text)
 
 
 def with_names(solution: Solution, drawing: Drawing) -> Drawing:
@@ -81,9 +76,7 @@ def with_names(solution: Solution, drawing: Drawing) -> Drawing:
     lettered = {ink.text for ink in drawing.ink if isinstance(ink, Words)}
     text = STYLES[solution.lengths].text * drawing.scale
     for failed in failures(solution):
-        one = len(failed.numbers) == 1
-        named = " AND ".join(map(str, failed.numbers))
-        words = f"FAILS: SEE FINDING{'' if one else 'S'} {named}"
+        words = fails_words(failed.numbers)
         left, _, right, top = _about(failed.box, (CLOUD + 0.5) * text)
         spot = 0.3 * left + 0.7 * right, top
         drawing = _led(solution, drawing, (words,), spot)

@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
+from itertools import pairwise, product
 from math import hypot
 
 import numpy as np
@@ -48,6 +48,8 @@ BATCH, FEW = 64, 4
 """So many leaders are looked at together, and of one ring so many in each direction."""
 PITCH = 1.8
 """From one line of lettering to the next, in its heights."""
+SHARES = (0.2, 0.5, 0.8)
+"""Where across a piece, and up it, a leader may end as well."""
 DOT = 0.25
 """Half the diamond that a leader ends in, in heights of lettering."""
 
@@ -63,10 +65,12 @@ class Led:
     Attributes:
         words: as lettered, a line each.
         spots: places for the leader's end, of which one is taken.
+        instead: more of them, for where each leader from there runs through lettering.
     """
 
     words: tuple[str, ...]
     spots: tuple[Point, ...]
+    instead: tuple[Point, ...] = ()
 
 
 def with_leaders(
@@ -156,7 +160,18 @@ def _columns(without: list[tuple[Piece, Outline]], dx: float) -> Iterator[Led]:
             words += f", {len(column)} SIDE BY SIDE"
         elif len(column) > 1:
             words += f", {courses_said([each.course for each, _ in column])}"
-        yield Led((words,), tuple((spot.x, spot.y) for spot in spots))
+        middles = tuple((spot.x, spot.y) for spot in spots)
+        others = (spot for _, each in column for spot in _off_middle(_ring(each, dx)))
+        yield Led((words,), middles, tuple(others))
+
+
+def _off_middle(ring: shapely.Polygon) -> Iterator[Point]:
+    """Yield places in a piece that are not its middle, and not at its edge."""
+    left, low, right, top = ring.bounds
+    for across, up in product(SHARES, SHARES):
+        spot = left + across * (right - left), low + up * (top - low)
+        if ring.contains(shapely.Point(spot)):
+            yield spot
 
 
 def _goes_with(one: tuple[Piece, Outline], column: list[tuple[Piece, Outline]]) -> bool:
@@ -211,11 +226,11 @@ def _placed(
     furthest = hypot(right - left, top - bottom) + 4 * text
     wide = max(width_of(line, height) for line in led.words) * drawing.scale
     size = wide, text, len(led.words)
-    best: tuple[float, Point, Point] | None = None
-    for spot in led.spots:
-        found = _nearest(spot, size, furthest, (lines, words, brick))
-        if found is not None and (best is None or found[0] < best[0]):
-            best = found[0], spot, found[1]
+    there = lines, words, brick
+    best = _best_of(led.spots, size, furthest, there)
+    if best is None or best[0] >= STRUCK * text:
+        other = _best_of(led.instead, size, furthest, there)
+        best = min((x for x in (best, other) if x is not None), default=None)
     if best is None:
         message = f"{led.words[0]} finds no place on {drawing.name}"
         raise ValueError(message)
@@ -228,6 +243,18 @@ def _placed(
     for row, line in enumerate(led.words):
         at = end[0] + side * ROOM * text, first - PITCH * text * row
         yield Words(layers.NOTES, at, line, height, align, "middle")
+
+
+def _best_of(
+    spots: tuple[Point, ...], size: Size, furthest: float, there: There
+) -> tuple[float, Point, Point] | None:
+    """Return what the best leader costs, and its two ends; None for none."""
+    best: tuple[float, Point, Point] | None = None
+    for spot in spots:
+        found = _nearest(spot, size, furthest, there)
+        if found is not None and (best is None or found[0] < best[0]):
+            best = found[0], spot, found[1]
+    return best
 
 
 def _nearest(

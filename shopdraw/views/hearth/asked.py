@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
+from shopdraw.drawing.lettering import Box
 from shopdraw.review.findings import Key
 from shopdraw.review.hearth import riser_adds
 from shopdraw.review.opening import Rectangle
@@ -26,6 +27,12 @@ SIDES: tuple[tuple[str, Key, str], ...] = (
 """What the review holds of the extension: its name on the drawing, and its key."""
 Area = tuple[Fraction, Fraction, Fraction, Fraction]
 """A rectangle of the floor: its left, front, right and back edge."""
+
+
+def box_of(area: Area) -> Box:
+    """Return a rectangle of the floor as ink has it."""
+    left, front, right, back = (float(x) for x in area)
+    return left, front, right, back
 
 
 @dataclass(frozen=True)
@@ -80,6 +87,50 @@ class Extension:
             yield left, near, min(a, right), face
         if is_right and c < right:
             yield max(c, left), near, right, face
+
+
+@dataclass(frozen=True)
+class Short:
+    """What the extension falls short by.
+
+    Attributes:
+        numbers: of the findings that failed for it.
+        areas: where it is short, each a rectangle of the floor.
+    """
+
+    numbers: tuple[int, ...]
+    areas: tuple[Area, ...]
+
+
+def failed(solution: Solution, shown: Extension) -> Short | None:
+    """Return where the extension fails, and by which findings; None where it doesn't.
+
+    An end that fails is found from its own limit: a rule may ask for one side alone.
+    """
+    numbers, areas = [], []
+    for name, key, about in SIDES:
+        row = solution.row(key, about)
+        if row is None or row[1].status != "failed" or row[1].limit is None:
+            continue
+        numbers.append(row[0])
+        areas.append(_short_by(name, row[1].limit, shown))
+    return Short(tuple(numbers), tuple(areas)) if numbers else None
+
+
+def _short_by(name: str, limit: Fraction, shown: Extension) -> Area:
+    """Return from where it ends to where it should, on one side.
+
+    Where it may burn that is all that is asked for.
+    """
+    left, front, right, face = shown.area
+    ends = shown.asked or shown.area
+    low, (first, last) = min(ends[1], face), shown.outer
+    if name == "FRONT":
+        near = face if shown.burns else min(front, face)
+        return ends[0], face - limit, ends[2], near
+    if name == "LEFT":
+        return first - limit, low, first if shown.burns else min(left, first), face
+    return last if shown.burns else max(right, last), low, last + limit, face
 
 
 def extension_of(solution: Solution) -> Extension:

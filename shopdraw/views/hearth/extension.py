@@ -19,8 +19,9 @@ from shopdraw.drawing.sheets import STYLES
 from shopdraw.lengths import format_length
 from shopdraw.review.hearth import riser_adds
 from shopdraw.solution import Solution
-from shopdraw.views.hearth.asked import Area, Extension, extension_of
+from shopdraw.views.hearth.asked import Area, Extension, box_of, extension_of, failed
 from shopdraw.views.hearth.naming import FLOOR, name_parts
+from shopdraw.views.parts.clouds import clouds_round
 from shopdraw.views.parts.figures import (
     Hand,
     break_line,
@@ -48,6 +49,7 @@ def draw_extension(solution: Solution, scale: float) -> Drawing:
         *draw_substrates(solution.job, ground, True, hand),
         *(x for cut in cuts_of(solution, first) for x in cut_through(points_of(cut))),
         *_outline(shown, ground, hand),
+        *_clouds(solution, shown, hand),
         *_firebox(solution, ground, hand),
         *_levels(solution, shown, ground, hand),
         *stacked_strings(
@@ -65,8 +67,7 @@ def draw_extension(solution: Solution, scale: float) -> Drawing:
 
 
 def _ring(area: Area) -> tuple[Point, ...]:
-    left, front, right, back = (float(x) for x in area)
-    return ring_of((left, front, right, back))
+    return ring_of(box_of(area))
 
 
 def _wanted(shown: Extension, hand: Hand) -> Iterator[Ink]:
@@ -77,6 +78,13 @@ def _wanted(shown: Extension, hand: Hand) -> Iterator[Ink]:
     yield Stroke(layers.HIDDEN, _ring(shown.asked), closed=True)
     for area in shown.short():
         yield hatch(_ring(area), "CROSSED", hand)
+
+
+def _clouds(solution: Solution, shown: Extension, hand: Hand) -> Iterator[Ink]:
+    """Cloud what the extension is short of; its findings' numbers are led to it."""
+    short = failed(solution, shown)
+    if short is not None:
+        yield from clouds_round(list(map(box_of, short.areas)), hand.text)
 
 
 def _outline(shown: Extension, ground: Ground, hand: Hand) -> Iterator[Ink]:
@@ -194,11 +202,11 @@ def _rows(
     """Yield the strings below, nearest first."""
     (left, _, right, _), (is_left, _, is_right) = shown.area, shown.given
     ends = [left] * is_left + [*shown.found] + [right] * is_right
-    name = "WITH RISER" if riser_adds(solution.job) else "AS FOUND"
+    name = "WITH RISER" if riser_adds(solution.job) else "MEASURED"
     yield name, tuple(ends)
     if shown.asked is not None:
         yield (
-            "ASKED FOR",
+            "REQUIRED",
             (shown.asked[0], *shown.outer, shown.asked[2]),
         )
 
@@ -210,9 +218,9 @@ def _deep(shown: Extension, ground: Ground, hand: Hand) -> Iterator[Ink]:
     face, text = shown.face, STYLES[hand.lengths].text
     strings: list[tuple[str, Fraction]] = []
     if shown.given[1]:
-        strings.append(("AS FOUND", shown.area[1]))
+        strings.append(("MEASURED", shown.area[1]))
     if shown.asked is not None:
-        strings.append(("ASKED FOR", shown.asked[1]))
+        strings.append(("REQUIRED", shown.asked[1]))
     for name, edge in strings:
         if edge < face:
             yield from hand.string("y", (edge, face), x)

@@ -13,7 +13,8 @@ from shopdraw.drawing.lettering import plain
 from shopdraw.lengths import format_length
 from shopdraw.review.limits import title_of_rules
 from shopdraw.solution import Solution
-from shopdraw.views.hearth.asked import SIDES, ZERO, Extension
+from shopdraw.views.hearth.asked import SIDES, ZERO, Extension, box_of, failed
+from shopdraw.views.parts.clouds import CLOUD, fails_words
 from shopdraw.views.parts.figures import Hand
 
 LED = 5.5
@@ -46,18 +47,25 @@ def name_parts(solution: Solution, shown: Extension, hand: Hand) -> Iterator[Ink
             float(asked[3]) + 0.8 * float(asked[1] - asked[3]),
         )
         by = title_of_rules(solution.job).upper() or "THE MANUAL"
-        rows.append((spot, f"SHADED: ASKED FOR BY {plain(by)}"))
+        rows.append((spot, f"SHADED: REQUIRED BY {plain(by)}"))
     else:
         rows.append(((x, lowest + 3.0 * hand.text), "NO FIGURE TO HOLD IT AGAINST"))
     if not all(shown.given):
         parts = zip(("LEFT END", "FRONT EDGE", "RIGHT END"), shown.given, strict=True)
         lost = ", ".join(name for name, is_given in parts if not is_given)
         rows.append(((x, lowest + hand.text), f"NOT MEASURED: {lost}"))
+    short = failed(solution, shown)
+    if short is not None:
+        _, low, edge, high = max(map(box_of, short.areas), key=lambda box: box[2])
+        spot = edge + CLOUD * hand.text, low + 0.4 * (high - low)
+        rows.append((spot, fails_words(short.numbers)))
     for area in shown.short():
         middle = float(area[0] + area[2]) / 2, float(area[1] + area[3]) / 2
-        rows.append((middle, "CROSSED: SHORT OF WHAT IS ASKED FOR"))
+        rows.append((middle, "CROSSED: SHORT OF WHAT IS REQUIRED"))
         break
-    floor = (x, lowest - 0.6 * FLOOR * hand.text)
+    # Beyond a cloud, where there is one.
+    beyond = (0.6 if short is None else 0.95) * FLOOR * hand.text
+    floor = (x, lowest - beyond)
     rows.append((floor, _floor(solution)))
     yield from hand.leaders(tuple(rows), column)
 

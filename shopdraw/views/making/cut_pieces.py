@@ -40,6 +40,7 @@ from shopdraw.solution import Solution
 from shopdraw.views.making.corner_units import corner_as_bought, draw_corner_unit
 from shopdraw.views.making.sizes import LYING, angles_of, ends_kept, ends_on_the_wall
 from shopdraw.views.parts.figures import Box, mark_words, ring_of, string_from
+from shopdraw.views.parts.phrases import pieces_title
 
 NONE = Fraction(0)
 TITLE_HIGH = 12
@@ -74,7 +75,7 @@ def draw_details(solution: Solution, scale: float) -> list[Drawing]:
     drawings: list[Drawing] = []
     for number, details in enumerate(set_out_details(solution, scale), start=1):
         ink = tuple(moved(x, each.at) for each in details for x in each.drawing.ink)
-        title = "CORNER UNITS AND CUT PIECES"
+        title = pieces_title(detail.row.kind for detail in details)
         drawing = Drawing(f"details-{number}", title, scale, ink)
         drawings.append(titled(drawing, None, job.lengths, job.scales))
     return drawings

@@ -1,4 +1,4 @@
-"""Draw a revision cloud round what the last revision changed, and its delta.
+"""Draw clouds: round what the last revision changed, with its delta; round what fails.
 
 In:  `Solution`, the scale.   Out: ink.
 Frame: full size; x from the left end of the front's finished face, y up from the datum.
@@ -6,15 +6,18 @@ Frame: full size; x from the left end of the front's finished face, y up from th
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from math import ceil, cos, hypot, pi, sin
 
+import shapely
+
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Ink, Point, Stroke, Words
-from shopdraw.drawing.lettering import plain
+from shopdraw.drawing.lettering import Box, plain
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.solution import Solution
+from shopdraw.views.parts.phrases import listed
 
 
 def cloud_of(solution: Solution, scale: float) -> Iterator[Ink]:
@@ -76,6 +79,35 @@ def _rings(
     else:
         feet = ((0.0, low), (left, low)), ((right, low), (width, low))
         yield (*feet[0], (left, head), (right, head), *feet[1], *top)
+
+
+CLOUD, BULGE = 0.9, 2.4
+"""How far a cloud stands off what it goes round, and how wide its arcs are, in heights
+of lettering."""
+
+
+def clouds_round(boxes: Sequence[Box], text: float) -> Iterator[Stroke]:
+    """Draw a cloud round whatever lies in boxes; those that touch have one together.
+
+    Args:
+        boxes: left, low, right and high edge of each.
+        text: the height of lettering, at full size.
+    """
+    grown = [
+        shapely.box(*box).buffer(CLOUD * text, join_style="mitre") for box in boxes
+    ]
+    joined = shapely.union_all(grown)
+    for part in shapely.get_parts(joined):
+        ring = shapely.geometry.polygon.orient(part).exterior.coords[:-1]
+        points = tuple((float(x), float(y)) for x, y in ring)
+        arcs = tuple(scallops(points, BULGE * text))
+        yield Stroke(layers.NOTES, arcs, closed=True)
+
+
+def fails_words(numbers: Sequence[int]) -> str:
+    """Say which findings something fails: `FAILS: SEE FINDINGS 1 AND 3`."""
+    named = listed([str(number) for number in numbers]).upper()
+    return f"FAILS: SEE FINDING{'' if len(numbers) == 1 else 'S'} {named}"
 
 
 def scallops(ring: tuple[Point, ...], wanted: float) -> Iterator[Point]:

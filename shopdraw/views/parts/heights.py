@@ -25,6 +25,12 @@ from shopdraw.masonry.coursing.form import Course, TargetMet
 from shopdraw.solution import Solution
 from shopdraw.views.parts.aslant import width_seen
 from shopdraw.views.parts.courses import top_words
+from shopdraw.views.parts.equal_courses import (
+    equal_runs,
+    fits,
+    said_once,
+    without_steps,
+)
 from shopdraw.views.parts.found import (
     hearth_drops,
     is_clear,
@@ -34,6 +40,9 @@ from shopdraw.views.parts.found import (
 
 HEAD = "COURSE, TOP"
 """What the column of running heights is called."""
+
+
+CROWN = "CROWN OF THE ARCH"
 
 
 def upright_strings(solution: Solution, scale: float) -> Iterator[Ink]:
@@ -46,6 +55,11 @@ def upright_strings(solution: Solution, scale: float) -> Iterator[Ink]:
     steps = {Fraction(0), coursing.top}
     for course in coursing.courses:
         steps.update(course.known_levels)
+    runs = [
+        run
+        for run in equal_runs(coursing.courses)
+        if fits(run, solution.lengths, style.text, scale)
+    ]
     features = {Fraction(0), coursing.head, coursing.top}
     if coursing.soldier_top is not None:
         features.add(coursing.soldier_top)
@@ -54,7 +68,7 @@ def upright_strings(solution: Solution, scale: float) -> Iterator[Ink]:
     for panel in solution.layout.panels:
         features |= {panel.box[1], panel.box[3]}
     rows = [
-        (tuple(sorted(steps)), True),
+        (without_steps(steps, runs), True),
         (tuple(sorted(features)), False),
         ((Fraction(0), coursing.top), False),
     ]
@@ -71,8 +85,14 @@ def upright_strings(solution: Solution, scale: float) -> Iterator[Ink]:
         measures = string_of_dimensions(
             chain, at, at + 1.2 * style.text * scale, set_out, lettered
         )
+        said: tuple[Words, ...] = ()
+        if upright:
+            measures, said = said_once(measures, runs, solution.lengths, scale)
         yield from measures
-        at -= (levels_used(measures, at, scale) + 2.6 * style.text) * scale
+        yield from said
+        outs = ((at - box_of(x, scale)[0]) / scale for x in said)
+        used = max([levels_used(measures, at, scale), *outs])
+        at -= (used + 2.6 * style.text) * scale
 
 
 def running_heights(solution: Solution, scale: float) -> Iterator[Ink]:
@@ -109,6 +129,12 @@ def running_heights(solution: Solution, scale: float) -> Iterator[Ink]:
     yield from _targets(solution, right, flags, scale)
 
 
+def crown_of(solution: Solution) -> Fraction | None:
+    """Return the level of an arch's crown, at its soffit; None where there is none."""
+    arch = solution.layout.arch
+    return arch.spring + arch.rise if arch is not None and arch.rise else None
+
+
 def _band_words(job: Job, course: Course) -> str:
     """Letter what a course is, where it is a band, and how far a corbel brings it."""
     words = f"  {course.kind.upper()}S" if course.band else ""
@@ -126,6 +152,10 @@ def _targets(
     pitch = 1.7 * style.text * scale
     last = -10.0 * pitch
     flags = [(t.got, _target_words(job, t)) for t in solution.coursing.targets]
+    crown = crown_of(solution)
+    if crown is not None:
+        at = format_length(crown, job.lengths)
+        flags.append((crown, (CROWN, f"SOFFIT AT {at}")))
     flags += [
         (trim.bottom, (plain(trim.name).upper(), "UNDERSIDE, BY OTHERS"))
         for trim in job.trim

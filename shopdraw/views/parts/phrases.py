@@ -6,11 +6,12 @@ Frame: lengths as the sheets print them.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from shopdraw.job.model import EdgeTable, Job
 from shopdraw.lengths import format_length
 from shopdraw.masonry.wall.form import FaceName
+from shopdraw.masonry.wall.layout import CORNER_KINDS
 
 OUTSIDE_CORNER = "OUTSIDE CORNER"
 """What a fold of the developed plane is called wherever it is lettered."""
@@ -64,3 +65,15 @@ def edge_letters(job: Job, edge: EdgeTable, where: str) -> str:
 def listed(names: Sequence[str]) -> str:
     """Write names as a list in a sentence: `8, 10 and 12`."""
     return " and ".join(x for x in (", ".join(names[:-1]), *names[-1:]) if x)
+
+
+def pieces_title(kinds: Iterable[str]) -> str:
+    """Name what is drawn of pieces of some kinds, and nothing else."""
+    shown = {*kinds}
+    corners = shown & {*CORNER_KINDS}
+    names = (
+        ("CORNER UNITS", corners),
+        ("CUT PIECES", shown - corners - {"keystone"}),
+        ("KEYSTONE", shown & {"keystone"}),
+    )
+    return listed([name for name, is_there in names if is_there]).upper()

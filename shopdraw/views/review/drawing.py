@@ -93,6 +93,14 @@ class View:
         return STYLES[self.job.lengths].small * self.scale
 
     @property
+    def reach(self) -> Fraction:
+        """How far the wall lies behind the face: the bed is drawn at its thickest.
+
+        The set's own section has it so, too: there the hearth is at its shortest.
+        """
+        return self.surround.build_out_most
+
+    @property
     def floor(self) -> float:
         """The level of the hearth in the section."""
         return float(self.surround.as_built.hearth.at(self.surround.opening.centre))
@@ -181,7 +189,7 @@ def _extension(view: View) -> Iterator[Ink]:
     table = view.job.hearth
     if table is None:
         return
-    is_hidden = table.front is not None and table.front <= view.surround.build_out
+    is_hidden = table.front is not None and table.front <= view.reach
     layer = layers.HIDDEN if is_hidden else layers.OTHERS
     beyond = 3 * view.text
     wall = (-beyond, float(view.surround.front.width) + beyond)
@@ -236,8 +244,8 @@ def _fittings(view: View) -> Iterator[Keyed]:
 
 def _section(view: View) -> Iterator[Ink]:
     """Draw the brick over the opening, the wall behind, the hearth and all woodwork."""
-    surround, hand = view.surround, Hand(view.job.lengths, view.scale)
-    thick, reach = float(view.job.brick.thickness), float(surround.build_out)
+    hand = Hand(view.job.lengths, view.scale)
+    thick, reach = float(view.job.brick.thickness), float(view.reach)
     head = float(head_at_centre(view.solution))
     top = float(view.solution.coursing.top)
     roof = max([top, *(float(x.bottom + x.height) for x in view.job.trim)]) + view.text
@@ -259,7 +267,7 @@ def _slab(view: View, wall: float) -> Iterator[Ink]:
     table = view.job.hearth
     given = None if table is None else table.front
     reach = SHORT[view.job.lengths] if given is None else given
-    edge = float(view.surround.build_out - reach - riser_adds(view.job))
+    edge = float(view.reach - reach - riser_adds(view.job))
     level, under = view.floor, view.under
     yield Stroke(layers.OTHERS, ((wall, level), (edge, level)))
     yield break_line((edge, under), (wall, under), 0.5 * view.text)
@@ -276,9 +284,8 @@ def _hearth_front(view: View) -> Iterator[Keyed]:
     row, table = view.measured("hearth-front"), view.job.hearth
     if row is None or table is None or table.front is None:
         return
-    drawn = view.surround.build_out
     front = table.front + riser_adds(view.job)
-    ends = drawn - front, drawn - view.surround.build_out_most
+    ends = view.reach - front, Fraction(0)
     yield _along_hearth(view, row, ends, (ends[1], view.floor))
 
 

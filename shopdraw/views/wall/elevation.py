@@ -48,6 +48,7 @@ from shopdraw.views.wall.arched import (
     draw_setting_out,
     letter_opening,
 )
+from shopdraw.views.wall.existing import draw_flange, with_existing
 
 Spot = tuple[Fraction, Fraction]
 
@@ -59,10 +60,13 @@ def draw_elevation(solution: Solution, scale: float) -> Drawing:
     across = (
         *draw_existing(solution, scale, style),
         *draw_fittings(solution),
+        *draw_flange(solution),
         *cloud_of(solution, scale),
         *cloud_failures(solution, scale),
     )
-    over = list(every_line(Drawing("across", "", scale, across)))
+    # The strokes of an arch's span end at the jambs, some of each on the brick.
+    crossing = *across, *draw_setting_out(solution, dx, scale)
+    over = list(every_line(Drawing("across", "", scale, crossing)))
     front = {"front"}
     units, symbols = unit_ink(solution.layout, front, dx, style.text, scale, over)
     ink: list[Ink] = [
@@ -79,7 +83,7 @@ def draw_elevation(solution: Solution, scale: float) -> Drawing:
     ]
     drawing = Drawing("elevation", "FRONT ELEVATION", scale, tuple(ink), symbols)
     drawing = with_names(solution, letter_opening(solution, drawing, dx))
-    drawing = with_checks(solution, drawing)
+    drawing = with_existing(solution, with_checks(solution, drawing))
     pieces, text = solution.layout.pieces, style.text * scale
     # The mark of the section through the head is led to there.
     x, y = float(solution.surround.opening.centre) + dx, float(head_at_centre(solution))

@@ -61,7 +61,7 @@ def draw_plan(solution: Solution, number: int, scale: float) -> Drawing:
             job,
             [*_rows(solution.surround, cuts, course), *_corner_rows(solution.surround)],
             scale,
-            -2.0 * float(course.projection),
+            -2.0 * float(course.projection) - _lower(ground, hand),
         ),
         *_thicknesses(solution, ground, hand),
         *_backing(ground, hand),
@@ -71,6 +71,17 @@ def draw_plan(solution: Solution, number: int, scale: float) -> Drawing:
     ]
     title = f"PLAN THROUGH COURSE {number}"
     return Drawing(f"plan-{number}", title, scale, tuple(ink))
+
+
+CORNER, LOWER = 1.05, 0.9
+"""How far below the face the left corner is lettered, and how much lower strings hang
+for it, in heights of lettering: their names stand at that end too."""
+
+
+def _lower(ground: Ground, hand: Hand) -> float:
+    """Return how much lower the strings hang than without lettered corners."""
+    has_corner = bool(ground.left.face or ground.right.face)
+    return LOWER * hand.text if has_corner else 0.0
 
 
 def draw_substrates(
@@ -167,7 +178,7 @@ def _flank_labels(
     gap, small = 0.6 * hand.text, STYLES[hand.lengths].text
     align: Align = "right" if out < 0 else "left"
     # At the left a string's name is near below, at the right the build-out above.
-    drop = (1.3 if out < 0 else 1.7) * hand.text + 2.0 * proud
+    drop = (CORNER if out < 0 else 1.7) * hand.text + 2.0 * proud
     for place, ((x, y), turn) in enumerate(zip(flank.face, turns, strict=False)):
         words = _corner_words(turn)
         near = x + out * (proud + gap)

@@ -17,8 +17,8 @@ class TargetRecord(TypedDict):
     """A level that the courses have to meet, and the level they came to."""
 
     name: str
-    """What is to be met: "opening head", "top", "soldier top", or the name that the
-    job file gives it."""
+    """What is to be met: "opening head", an arch's "spring line", "top", "soldier
+    top", or the name that the job file gives it."""
     meets: Meets
     """What meets the level: "underside", the top of a bed joint, on which the next
     brick lies; "top", the top of a brick."""

@@ -170,7 +170,7 @@ def test_an_arch_stays_as_deep_as_asked_and_the_course_over_it_is_cut():
     found, job = arch_of("jack arch", 36, depth="7 in")
     coursing = solve_coursing(job, trace_surround(job))
     assert (found.depth, coursing.soldier_top) == (7, coursing.head + 7)
-    assert [target.name for target in coursing.targets] == ["opening head", "top"]
+    assert [target.name for target in coursing.targets] == ["spring line", "top"]
     top = min(course.top for course in coursing.courses if course.top > 36)
     assert found.strip == top - 36 - found.over
     assert found.is_cut_thin

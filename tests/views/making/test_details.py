@@ -227,3 +227,33 @@ def test_a_job_without_corners_or_cuts_has_no_details() -> None:
     whole = tuple(row for row in solution.cut_list if not row.is_cut)
     uncut = replace(solution, cut_list=whole)
     assert draw_details(uncut, 5.0) == []
+
+
+@pytest.mark.parametrize(
+    ("demo", "titles"),
+    [
+        ("library-hearth", ["CORNER UNITS AND CUT PIECES"]),
+        ("jack-arch-parlour", ["CUT PIECES"] * 5),
+        (
+            "semicircular-dining-room",
+            [
+                "CORNER UNITS, CUT PIECES AND KEYSTONE",
+                "CUT PIECES",
+                "CORNER UNITS AND CUT PIECES",
+            ],
+        ),
+    ],
+)
+def test_a_title_names_what_is_drawn_and_nothing_else(
+    demo: str, titles: list[str]
+) -> None:
+    """Each of its words stands for a mark that is lettered under the title."""
+    solution = solution_of(demo)
+    drawings = details_of(solution)
+    said = [[x for x in words_of(each) if x in titles] for each in drawings]
+    assert said == [[title] for title in titles]
+    corner_marks = {row.mark for row in corners(solution)}
+    for drawing, title in zip(drawings, titles, strict=True):
+        marks = {x.split("   ")[0] for x in words_of(drawing) if " REQUIRED" in x}
+        assert ("CORNER" in title) == bool(marks & corner_marks)
+        assert ("KEYSTONE" in title) == ("K" in marks)

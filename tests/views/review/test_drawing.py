@@ -9,11 +9,14 @@ from math import isclose
 import pytest
 import shapely
 
-from shopdraw.drawing.ink import Drawing, Measure, Stroke, Words
+from shopdraw.drawing.ink import Drawing, Fill, Hatch, Measure, Stroke, Words
 from shopdraw.drawing.sheets import SCALES
 from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
+from shopdraw.views.review.drawing import draw_reviewed
+from shopdraw.views.section.upright import draw_upright_section
+from tests.demos import solution_of
 from tests.findings import Name, by_key
 from tests.views.jobs import text_of
 from tests.views.lettering import collisions, crossings
@@ -264,3 +267,24 @@ def test_the_scale_is_said_and_its_bar_is_as_long_as_it_says(name: str) -> None:
     unit = job.lengths if job.lengths == "mm" else '"'
     said = float(end.text.removesuffix(unit))
     assert max(places) - min(places) == pytest.approx(said)
+
+
+def behind_the_face(drawing: Drawing) -> float:
+    """Return how far behind the face the wall is drawn in section, hatched."""
+    brick = [x for x in drawing.ink if isinstance(x, Fill) and x.layer == "A-SECT-MCUT"]
+    walls = [x for x in drawing.ink if isinstance(x, Hatch)]
+    face = min(x for fill in brick for x, _ in fill.points)
+    top = max(walls, key=lambda x: max(y for _, y in x.points))
+    return min(x for x, _ in top.points) - face
+
+
+@pytest.mark.parametrize("name", ["library-hearth", "metric-slips"])
+def test_its_section_has_the_bed_of_the_set_s_own(name: str) -> None:
+    """Brick and thickest bed: 5/8 + 1/2 in; 22 + 12 mm."""
+    solution = solution_of(name)
+    scale = 8.0 if solution.lengths == "in" else 10.0
+    wanted = 1.125 if solution.lengths == "in" else 34.0
+    for drawing in (
+        draw_upright_section(solution, scale), draw_reviewed(solution, scale).drawing
+    ):  # fmt: skip
+        assert isclose(behind_the_face(drawing), wanted)

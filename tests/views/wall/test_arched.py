@@ -11,9 +11,11 @@ import pytest
 from shopdraw.drawing.extents import lettering_of
 from shopdraw.drawing.ink import Drawing, Measure, Stroke, Words
 from shopdraw.job.reading import parse_job
+from shopdraw.lengths import format_length
 from shopdraw.masonry.marks.templates import turning_piece
 from shopdraw.masonry.wall.layout import Outline
 from shopdraw.pipeline import solve
+from shopdraw.views.levels import levels_of
 from shopdraw.views.parts.found import cut_at_centre, seen_beyond
 from shopdraw.views.wall.arched import draw_rod, voussoir_words
 from shopdraw.views.wall.elevation import draw_elevation
@@ -187,3 +189,30 @@ def test_of_two_rings_the_joints_at_the_soffit_are_those_of_the_first() -> None:
     # Two corners of each foot; of half an odd number one foot is on the centre line.
     turned_on = turning_piece(solution.job, solution.surround, arch)
     assert len(turned_on.marks) == arch.counts[0]
+
+
+ARCHES = ("segmental-kitchen", "semicircular-dining-room", "jack-arch-parlour")
+
+
+@pytest.mark.parametrize("demo", ARCHES)
+def test_an_arch_has_a_spring_line_and_a_crown_and_no_opening_head(demo: str) -> None:
+    solution = solution_of(demo)
+    arch = solution.layout.arch
+    assert arch is not None
+    said = [x.text for x in draw_elevation(solution, 8.0).ink if isinstance(x, Words)]
+    level = format_length(solution.coursing.head, solution.lengths)
+    crown = format_length(solution.coursing.head + arch.rise, solution.lengths)
+    assert f"UNDERSIDE AT {level}: LANDS" in said
+    assert said[said.index(f"UNDERSIDE AT {level}: LANDS") - 1] == "SPRING LINE"
+    assert said[said.index(f"SOFFIT AT {crown}") - 1] == "CROWN OF THE ARCH"
+    assert "OPENING HEAD" not in said
+    names = {name for level in levels_of(solution) for name in level.names}
+    assert {"SPRING LINE", "CROWN OF THE ARCH"} <= names
+    assert "OPENING HEAD" not in names
+
+
+def test_a_straight_head_is_no_spring_line_and_has_no_crown() -> None:
+    levels = levels_of(solution_of("library-hearth"))
+    names = {name for level in levels for name in level.names}
+    assert "OPENING HEAD" in names
+    assert not {"SPRING LINE", "CROWN OF THE ARCH"} & names

@@ -1,0 +1,105 @@
+"""A mark's leader goes through no fitting and no brick that the view cuts.
+
+A mark with no place in the opening stands right beside the strings at the left.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import pytest
+import shapely
+
+from shopdraw.drawing import layers
+from shopdraw.drawing.bubbles import RADIUS
+from shopdraw.drawing.extents import extent_of
+from shopdraw.drawing.ink import Drawing, Fill, Measure, Stroke
+from shopdraw.drawing.sheets import STYLES
+from shopdraw.solution import Solution
+from shopdraw.views.every import every_view
+from shopdraw.views.sights import with_sights
+from tests.demos import solution_of
+
+
+def marked(solution: Solution, name: str, scale: float) -> tuple[Drawing, Drawing]:
+    """Return a view as it is, and with its marks."""
+    views = every_view(solution)
+    numbers = {view.name: number for number, view in enumerate(views, start=1)}
+    bare = next(view for view in views if view.name == name).draw(scale)
+    return bare, with_sights(solution, bare, numbers)
+
+
+def added(bare: Drawing, drawing: Drawing) -> list[Stroke]:
+    ink = drawing.ink[len(bare.ink) :]
+    return [x for x in ink if isinstance(x, Stroke)]
+
+
+def gone_through(solution: Solution, bare: Drawing, drawing: Drawing) -> list[str]:
+    """Name what a line of a mark goes through: fittings, and brick cut by the view."""
+    solids = [
+        ("brick", shapely.Polygon(x.points))
+        for x in bare.ink
+        if isinstance(x, Fill) and x.layer == layers.SECTION
+    ]
+    if drawing.name == "elevation":
+        solids += [
+            (x.name, shapely.box(*(float(y) for y in
+                (x.left, x.bottom, x.left + x.width, x.bottom + x.height))))
+            for x in solution.job.fitting
+        ]  # fmt: skip
+    lines = [shapely.LineString(x.points) for x in added(bare, drawing)]
+    return [
+        name
+        for name, solid in solids
+        for line in lines
+        if line.intersection(solid).length > 0.1
+    ]
+
+
+VIEWS = [
+    (demo, view, scale)
+    for demo, scale in (
+        ("splayed-parlour", 4.0), ("semicircular-dining-room", 8.0),
+        ("chamfered-breast", 8.0), ("library-hearth", 4.0),
+    )
+    for view in ("elevation", "plan-1")
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("demo", "view", "scale"), VIEWS)
+def test_no_mark_goes_through_a_fitting_or_cut_brick(
+    demo: str, view: str, scale: float
+) -> None:
+    solution = solution_of(demo)
+    assert gone_through(solution, *marked(solution, view, scale)) == []
+
+
+def test_a_leader_through_a_fitting_is_noticed() -> None:
+    solution = solution_of("splayed-parlour")
+    bare, drawing = marked(solution, "elevation", 4.0)
+    (fitting,) = solution.job.fitting
+    x, y = float(fitting.left), float(fitting.bottom)
+    line = Stroke(layers.NOTES, ((x - 1, y - 1), (x + 1, y + 1)))
+    wrong = replace(drawing, ink=(*drawing.ink, line))
+    assert gone_through(solution, bare, wrong) == [fitting.name]
+
+
+def bubbles(bare: Drawing, drawing: Drawing) -> Iterator[tuple[float, float]]:
+    """Yield the middles of the bubbles of a drawing's marks."""
+    for stroke in added(bare, drawing):
+        if stroke.closed and len(stroke.points) > 8:
+            ring = shapely.Polygon(stroke.points)
+            yield ring.centroid.x, ring.centroid.y
+
+
+def test_a_mark_with_no_place_in_the_opening_stands_beside_the_strings() -> None:
+    """No further off than two bubbles' width; and no bubble lies on another."""
+    solution = solution_of("semicircular-dining-room")
+    bare, drawing = marked(solution, "elevation", 8.0)
+    strings = tuple(x for x in bare.ink if isinstance(x, Measure))
+    end = extent_of(replace(bare, ink=strings))[0]
+    radius = RADIUS * STYLES["in"].text * 8.0
+    left = [x for x, _ in bubbles(bare, drawing) if x < end]
+    assert len(left) == 3
+    assert min(left) > end - 5 * radius
