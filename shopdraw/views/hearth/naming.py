@@ -15,11 +15,10 @@ from shopdraw.review.limits import title_of_rules
 from shopdraw.solution import Solution
 from shopdraw.views.hearth.asked import SIDES, ZERO, Extension
 from shopdraw.views.parts.figures import Hand
+from shopdraw.views.parts.floor import floor_words
 
 LED = 5.5
 """How deep the extension is at least, in heights of lettering, for leaders to it."""
-FLOOR = 2.5
-"""How much of the floor beyond is left free for its name, in heights of lettering."""
 
 
 def name_parts(solution: Solution, shown: Extension, hand: Hand) -> Iterator[Ink]:
@@ -57,8 +56,7 @@ def name_parts(solution: Solution, shown: Extension, hand: Hand) -> Iterator[Ink
         middle = float(area[0] + area[2]) / 2, float(area[1] + area[3]) / 2
         rows.append((middle, "CROSSED: SHORT OF WHAT IS ASKED FOR"))
         break
-    floor = (x, lowest - 0.6 * FLOOR * hand.text)
-    rows.append((floor, _floor(solution)))
+    rows.append(((x, lowest - 1.65 * hand.text), "\n".join(floor_words(solution))))
     yield from hand.leaders(tuple(rows), column)
 
 
@@ -90,13 +88,3 @@ def _falls(solution: Solution) -> str:
     if not drop:
         return "NO FALL GIVEN"
     return f"FALLS {format_length(drop, solution.lengths)} ALONG THE FACE"
-
-
-def _floor(solution: Solution) -> str:
-    """Name the floor beyond the extension."""
-    floors = [each for each in solution.job.beside if each.kind == "flooring"]
-    if not floors:
-        return "FLOOR BEYOND: NOT LISTED, TAKE IT AS COMBUSTIBLE"
-    name = plain(floors[0].name).upper()
-    burns = "COMBUSTIBLE" if floors[0].combustible else "NONCOMBUSTIBLE, AS TYPED"
-    return f"FLOOR BEYOND: {name}, {burns}"
