@@ -238,8 +238,6 @@ def _compare_papers(found: Found) -> Iterator[str]:
         for program in paper.programs:
             yield f"{paper.layout} is to be plotted by {program}"
         match = MEDIUM.fullmatch(paper.medium)
-        if paper.layout == "Model":
-            continue
         if match is None:
             yield f"{paper.layout} is on {paper.medium}, which is no paper's name"
             continue
