@@ -96,5 +96,5 @@ def build(solution: Solution) -> DrawingSet:
         record_json=record_text(solution),
         form=FileForm(job.sheet.dxf, layer_names(job.layer_naming, job.layers.own)),
         events=list_events(solution),
-        papers=draw_papers(solution),
+        papers=draw_papers(solution, sheets),
     )

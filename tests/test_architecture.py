@@ -139,7 +139,7 @@ ROWS = {
     "views": row(),
     "views.parts": row(
         f"{VIEWS} {WALLS} ", "shapely",
-        doors="aslant clouds courses figures found ground heights phrases stamps "
+        doors="aslant clouds courses figures floor found ground heights phrases stamps "
         "standing strings",
     ),
     "views.brick": row(

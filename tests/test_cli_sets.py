@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+from pypdf import PdfReader
 
 from shopdraw.cli import main
 from tests.whole_sets import held, write_job
@@ -114,6 +115,19 @@ def test_sheets_drawn_alone_join_those_of_the_same_job_file(job: Path) -> None:
     assert held(set_of(job)) == there
     assert told(said, AWAY) == []
     assert unlike_manifest(set_of(job), job) == []
+
+
+def test_sheets_drawn_alone_have_a_pdf_of_their_own(job: Path) -> None:
+    """The whole set's stays as it is, until the job file changes."""
+    there = held(set_of(job))
+    said = draw(job, sheets="elevation")
+    now = held(set_of(job))
+    assert {name for name in now if now[name] != there.get(name)} == {"part.pdf"}
+    assert told(said, AWAY) == []
+    assert len(PdfReader(set_of(job) / "part.pdf").pages) == 1
+    assert unlike_manifest(set_of(job), job) == []
+    draw(job)
+    assert held(set_of(job)) == there
 
 
 def test_what_was_changed_and_what_is_somebody_s_own_is_kept(job: Path) -> None:

@@ -66,8 +66,9 @@ class Drawn:
 @click.option(
     "--sheets",
     "picked",
-    help="Draw these only, with commas: elevation,story-pole. Sheets drawn earlier "
-    "stay only if the job file and the program have not changed since.",
+    help="Draw these only, with commas: elevation,story-pole. Their pages are in "
+    "part.pdf. What was drawn earlier, set.pdf among it, stays "
+    "only if the job file and the program have not changed since.",
 )
 @click.option(
     "--workers",

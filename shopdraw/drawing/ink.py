@@ -12,6 +12,8 @@ from typing import Literal
 
 Point = tuple[float, float]
 Axis = Literal["x", "y"]
+Ends = Literal["stroke", "arrow"]
+"""What a dimension line ends in."""
 Align = Literal["left", "centre", "right"]
 Seat = Literal["foot", "middle", "top"]
 
@@ -142,7 +144,7 @@ class Measure:
     letter: Point | None = None
     upright: bool = False
     has_leader: bool = False
-    ends: Literal["stroke", "arrow"] = "stroke"
+    ends: Ends = "stroke"
     is_fine: bool = False
 
 

@@ -20,6 +20,7 @@ PATTERN = "A-ELEV-MSNR-PATT"
 HIDDEN = "A-ELEV-HIDD"
 LEVELS = "A-ELEV-CNTR"
 OTHERS = "A-ELEV-OTHR-E"
+FLOOR = "A-FLOR-OTHR-E"
 SECTION = "A-SECT-MCUT"
 DIMENSIONS = "A-ANNO-DIMS"
 NOTES = "A-ANNO-NOTE"
@@ -71,6 +72,7 @@ LAYERS: tuple[Layer, ...] = (
     Layer(HIDDEN, "hidden edges", 8, 0.18, "HIDDEN"),
     Layer(LEVELS, "centre lines, datum and levels", 8, 0.18, "CENTER"),
     Layer(OTHERS, "existing work and work by others", 8, 0.18, "PHANTOM"),
+    Layer(FLOOR, "floor beyond the hearth, by others", 8, 0.13),
     Layer(SECTION, "material cut by a section", 7, 0.50),
     Layer(DIMENSIONS, "dimensions", 7, 0.18),
     Layer(NOTES, "notes", 7, 0.25),

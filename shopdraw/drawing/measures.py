@@ -9,13 +9,17 @@ from __future__ import annotations
 from dataclasses import replace
 from math import hypot, radians, tan
 
-from shopdraw.drawing.ink import Drawing, Measure, Point, Words
+from shopdraw.drawing.ink import Drawing, Ends, Measure, Point, Words
 from shopdraw.drawing.lettering import width_of
 
 Line = tuple[Point, Point]
 TICK_PEN_MM = 0.5
 CLEAR = 0.3
 """How far a leader ends short of its figure, in heights of lettering."""
+TICK = 0.4
+"""How far a stroke reaches from the end of its line, in heights of the figure."""
+ARROW, ARROW_DEG = 0.88, 30.0
+"""How long an open arrow is, in heights of the figure, and how wide it opens."""
 ARROWS = 8.0
 """A line must be so many ticks long for arrows; a shorter one ends in strokes."""
 
@@ -60,17 +64,26 @@ def ends_of(measure: Measure) -> Line:
 
 def ticks_of(measure: Measure, scale: float) -> tuple[Line, ...]:
     """Return the ends of the dimension line: slanting strokes, or open arrows."""
-    tick = 0.4 * measure.height_on_paper * scale
+    height = measure.height_on_paper * scale
     first, last = ends_of(measure)
-    along = 0 if measure.axis == "x" else 1
-    if measure.ends == "arrow" and last[along] - first[along] > ARROWS * tick:
-        return (*_arrow(first, along, tick), *_arrow(last, along, -tick))
+    if drawn_ends(measure, scale) == "arrow":
+        along, long = (0 if measure.axis == "x" else 1), ARROW * height
+        return (*_arrow(first, along, long), *_arrow(last, along, -long))
+    tick = TICK * height
     return tuple(((x - tick, y - tick), (x + tick, y + tick)) for x, y in (first, last))
 
 
-def _arrow(tip: Point, along: int, tick: float) -> tuple[Line, Line]:
-    """Return an open arrow of thirty degrees, its tip at the end of the line."""
-    back, aside = 2.2 * tick, 2.2 * abs(tick) * tan(radians(15))
+def drawn_ends(measure: Measure, scale: float) -> Ends:
+    """Say what a dimension line ends in: arrows only if they have room."""
+    first, last = ends_of(measure)
+    along = 0 if measure.axis == "x" else 1
+    room = ARROWS * TICK * measure.height_on_paper * scale
+    return measure.ends if last[along] - first[along] > room else "stroke"
+
+
+def _arrow(tip: Point, along: int, back: float) -> tuple[Line, Line]:
+    """Return an open arrow so long, its tip at the end of the line."""
+    aside = abs(back) * tan(radians(ARROW_DEG / 2))
     if along == 0:
         ends = ((tip[0] + back, tip[1] + aside), (tip[0] + back, tip[1] - aside))
     else:

@@ -136,6 +136,8 @@ class Sheet:
         drawings: the views and tables, in drawing order.
         paper_ink: border, title block, scale bar and stamps, in paper lengths.
         shows: the names of all that is on it; by each of them it can be asked for.
+        identity: its number as lettered, `A-201`.
+        views: the numbers of the views that are drawn on it.
     """
 
     number: int
@@ -148,6 +150,8 @@ class Sheet:
     paper_ink: tuple[Ink, ...]
     shows: tuple[str, ...] = ()
     paper: str = ""
+    identity: str = ""
+    views: tuple[int, ...] = ()
 
 
 def content_of(width: float, height: float, style: PaperStyle) -> Box:

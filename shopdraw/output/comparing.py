@@ -10,6 +10,7 @@ in either.
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
@@ -18,6 +19,7 @@ from math import hypot
 from shopdraw.drawing.expected import Expected, ExpectedInsert, Trace
 from shopdraw.drawing.ink import Point
 from shopdraw.drawing.set import FileForm
+from shopdraw.lengths import MM_PER_INCH
 from shopdraw.output.dimensioning import LetteringStyle, lettered
 from shopdraw.output.readback import NEAR, Found, FoundInsert, FoundMeasure
 
@@ -50,6 +52,7 @@ def compare(
             found.paper_lines, _as_written(expected.paper_lines, form), grid
         ),
         *_compare_viewports(found, expected),
+        *_compare_papers(found),
     )
 
 
@@ -103,6 +106,8 @@ def _compare_measures(found: Found, expected: Expected) -> Iterator[str]:
         anew = there.typed or _anew(there, styles)
         if anew != wanted.words:
             yield f"a dimension drawn anew reads {anew}, should read {wanted.words}"
+        if _ends_anew(there, styles) != there.strokes:
+            yield f"dimension {wanted.words} drawn anew ends otherwise than it is drawn"
         if there.words != wanted.words:
             yield f"a dimension reads {there.words}, should read {wanted.words}"
         for length in (there.length, there.recorded):
@@ -117,6 +122,16 @@ def _anew(measure: FoundMeasure, styles: Mapping[str, LetteringStyle]) -> str:
     """Return what a program letters that draws a dimension anew."""
     style = styles.get(measure.style)
     return "nothing" if style is None else lettered(measure.recorded, style)
+
+
+STROKES = {"stroke": 2, "arrow": 4}
+"""How many lines the ends of a dimension are drawn by."""
+
+
+def _ends_anew(measure: FoundMeasure, styles: Mapping[str, LetteringStyle]) -> int:
+    """Return by how many lines a program draws the ends of a dimension anew."""
+    style = styles.get(measure.style)
+    return 0 if style is None else STROKES.get(style.ends, 0)
 
 
 def _count(what: str, found: int, wanted: int) -> str:
@@ -209,6 +224,27 @@ def _said(key: Key, grid: int) -> str:
     kinds = {"open": "a line", "closed": "an outline", "fill": "a filled area"}
     what = kinds.get(kind, f"an area hatched {kind}")
     return f"{layer}: {what} through {places}{more}"
+
+
+MEDIUM = re.compile(r".+_\(([\d.]+)_x_([\d.]+)_(MM|Inches)\)")
+"""A paper's name, as plot settings have it: its standard, its sides, their unit."""
+ABOUT_MM = 0.2
+"""A name has its sides to a hundredth of an inch."""
+
+
+def _compare_papers(found: Found) -> Iterator[str]:
+    """Hold a layout's paper against its own name, and see that no program is named."""
+    for paper in found.papers:
+        for program in paper.programs:
+            yield f"{paper.layout} is to be plotted by {program}"
+        match = MEDIUM.fullmatch(paper.medium)
+        if match is None:
+            yield f"{paper.layout} is on {paper.medium}, which is no paper's name"
+            continue
+        part = 1.0 if match[3] == "MM" else float(MM_PER_INCH)
+        named = (float(match[1]) * part, float(match[2]) * part)
+        if any(abs(a - b) > ABOUT_MM for a, b in zip(named, paper.size, strict=True)):
+            yield f"{paper.layout} is on {paper.medium}, but {paper.size} mm large"
 
 
 def _compare_viewports(found: Found, expected: Expected) -> Iterator[str]:

@@ -1,19 +1,22 @@
-"""Choose the style by which a dimension letters itself, and say what a style letters.
+"""Choose the style by which a dimension draws itself, and say what a style letters.
 
-In:  a dimension's length and words.   Out: a style's name, and words of its own.
+In:  a dimension's length, words and ends.   Out: a style, and words of its own.
 Frame: the drawing's own lengths.
 
 A program that draws a dimension anew letters it by its style from what it measures. So
 a figure has the style that gives just its words; where none does, because a string is
-rounded by positions or says EQ, the words are typed over.
+rounded by positions or says EQ, the words are typed over. What its line ends in is the
+style's, too.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import floor
+from typing import Literal
 
+from shopdraw.drawing.ink import Ends
 from shopdraw.lengths import Lengths
 
 ARCHITECTURAL, DECIMAL = 4, 2
@@ -25,7 +28,7 @@ either."""
 
 @dataclass(frozen=True)
 class LetteringStyle:
-    """What decides the words of a dimension, by the names of DXF.
+    """What decides the words and the ends of a dimension, by the names of DXF.
 
     Attributes:
         name: of the dimension style.
@@ -33,6 +36,7 @@ class LetteringStyle:
         places: DIMDEC; of a fraction the power of two that is its finest part.
         step: DIMRND, what a length is rounded to.
         zeros: DIMZIN; 3 leaves out no feet, 8 leaves out noughts at the end.
+        ends: strokes, which is a DIMTSZ, or arrows, which is a block and a DIMASZ.
     """
 
     name: str
@@ -40,6 +44,7 @@ class LetteringStyle:
     places: int
     step: float
     zeros: int
+    ends: Ends | Literal["other"] = "stroke"
 
 
 STYLES: dict[Lengths, tuple[LetteringStyle, ...]] = {
@@ -52,21 +57,32 @@ STYLES: dict[Lengths, tuple[LetteringStyle, ...]] = {
         LetteringStyle("DIMENSIONS-HALF", DECIMAL, 1, 0.5, 8),
     ),
 }
-"""The usual one first, then the finer one."""
+"""The usual one first, then the finer one; both end in strokes."""
 
 
-def chosen(words: str, length: float, lengths: Lengths) -> tuple[str, str]:
+def chosen(
+    words: str, length: float, lengths: Lengths, ends: Ends = "stroke"
+) -> tuple[LetteringStyle, str]:
     """Return the style that gives a figure, and the words to type over: mostly none.
 
     Args:
         words: as printed.
         length: as measured between the dimension's points.
         lengths: what it is measured in.
+        ends: what the dimension line is drawn to end in.
     """
-    for style in STYLES[lengths]:
+    styles = [ending(style, ends) for style in STYLES[lengths]]
+    for style in styles:
         if lettered(length, style) == words:
-            return style.name, ""
-    return STYLES[lengths][0].name, words
+            return style, ""
+    return styles[0], words
+
+
+def ending(style: LetteringStyle, ends: Ends) -> LetteringStyle:
+    """Return the style whose lines end so."""
+    if ends == "stroke":
+        return style
+    return replace(style, name=f"{style.name}-ARROWS", ends=ends)
 
 
 def lettered(length: float, style: LetteringStyle) -> str:

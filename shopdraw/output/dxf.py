@@ -123,6 +123,9 @@ def _new_document(lengths: Lengths, form: FileForm) -> Document:
         new.dxf.lineweight = round(layer.pen_mm * 100)
         new.dxf.plot = int(layer.plots)
         new.description = layer.says
+    for layout in document.layouts:
+        # Model space, and the layout of a bare drawing: the library's own paper, named.
+        layout.dxf_layout.dxf.paper_size = "ISO_A3_(420.00_x_297.00_MM)"
     document.styles.add(LETTERING, font="arial.ttf")
     define_styles(document, lengths)
     return document

@@ -1,4 +1,4 @@
-"""Write dimensions in a DXF file, and the styles that letter them anew.
+"""Write dimensions in a DXF file, and the styles that draw them anew.
 
 In:  `Measure`.   Out: a DIMENSION with its block; dimension styles.
 Frame: model space at full size.
@@ -6,40 +6,79 @@ Frame: model space at full size.
 
 from __future__ import annotations
 
+from math import radians, tan
 from typing import Any
 
 from ezdxf.document import Drawing as Document
 from ezdxf.layouts import BlockLayout
 
 from shopdraw.drawing.ink import Measure
-from shopdraw.drawing.measures import TICK_PEN_MM, letter_of, lines_of, ticks_of
+from shopdraw.drawing.measures import (
+    ARROW,
+    ARROW_DEG,
+    TICK,
+    TICK_PEN_MM,
+    drawn_ends,
+    letter_of,
+    lines_of,
+    ticks_of,
+)
 from shopdraw.drawing.sheets import STYLES as PAPER_STYLES
 from shopdraw.lengths import Lengths
-from shopdraw.output.dimensioning import STYLES, chosen
+from shopdraw.output.dimensioning import STYLES, LetteringStyle, chosen
 from shopdraw.output.dxf_words import LETTERING, Move, Space, write_words
+
+OPEN_ARROW = "OPEN30"
+"""As a style names it; the block's own name begins with a line."""
 
 
 def define_styles(document: Document, lengths: Lengths) -> None:
-    """Define a style for each precision of figures."""
-    text = PAPER_STYLES[lengths].text
+    """Define a style for each precision of figures, and state the usual one.
+
+    Styles whose lines end in arrows are defined when the first such line is written.
+    """
     for kind in STYLES[lengths]:
-        style = document.dimstyles.add(kind.name)
-        style.dxf.dimtxt = text
-        style.dxf.dimexo = style.dxf.dimexe = 0.6 * text
-        style.dxf.dimasz = 0.0
-        style.dxf.dimtsz = 0.4 * text
-        style.dxf.dimgap = 0.4 * text
-        style.dxf.dimtad = 1
-        style.dxf.dimtih = 0
-        style.dxf.dimtoh = 0
-        style.dxf.dimdsep = ord(".")
-        style.dxf.dimlunit = kind.unit
-        style.dxf.dimfrac = 2
-        style.dxf.dimzin = kind.zeros
-        style.dxf.dimrnd = kind.step
-        style.dxf.dimdec = kind.places
-        style.dxf.dimtxsty = LETTERING
+        _define(document, kind, lengths)
     document.header["$DIMSTYLE"] = STYLES[lengths][0].name
+
+
+def _define(document: Document, kind: LetteringStyle, lengths: Lengths) -> None:
+    """Define a style, if the file has it not."""
+    if kind.name in document.dimstyles:
+        return
+    text = PAPER_STYLES[lengths].text
+    style = document.dimstyles.add(kind.name)
+    style.dxf.dimtxt = text
+    style.dxf.dimexo = style.dxf.dimexe = 0.6 * text
+    style.dxf.dimasz = ARROW * text if kind.ends == "arrow" else 0.0
+    style.dxf.dimtsz = TICK * text if kind.ends == "stroke" else 0.0
+    if kind.ends == "arrow":
+        style.dxf.dimblk = _arrow_of(document)
+    style.dxf.dimgap = 0.4 * text
+    style.dxf.dimtad = 1
+    style.dxf.dimtih = 0
+    style.dxf.dimtoh = 0
+    style.dxf.dimdsep = ord(".")
+    style.dxf.dimlunit = kind.unit
+    style.dxf.dimfrac = 2
+    style.dxf.dimzin = kind.zeros
+    style.dxf.dimrnd = kind.step
+    style.dxf.dimdec = kind.places
+    style.dxf.dimtxsty = LETTERING
+
+
+def _arrow_of(document: Document) -> str:
+    """Return the name of the format's own open arrow, its block defined.
+
+    It points to the right, one long, its tip at the origin (from memory), and has the
+    layer of the dimension that it ends.
+    """
+    if f"_{OPEN_ARROW}" not in document.blocks:
+        block = document.blocks.new(f"_{OPEN_ARROW}")
+        aside = tan(radians(ARROW_DEG / 2))
+        for end in ((-1.0, aside), (-1.0, -aside), (-1.0, 0.0)):
+            block.add_line((0.0, 0.0), end, dxfattribs={"layer": "0"})
+    return OPEN_ARROW
 
 
 def write_measure(
@@ -59,10 +98,12 @@ def write_measure(
     letter = letter_of(measure, scale)
     length = abs(end[0] - start[0]) if measure.axis == "x" else abs(end[1] - start[1])
     far = (end[0], line[1]) if measure.axis == "x" else (line[0], end[1])
-    style, typed = chosen(measure.words, length, lengths)
+    ends = drawn_ends(measure, scale)
+    style, typed = chosen(measure.words, length, lengths, ends)
+    _define(document, style, lengths)
     attributes: dict[str, Any] = {
         "layer": measure.layer,
-        "dimstyle": style,
+        "dimstyle": style.name,
         "geometry": block.name,
         "defpoint": (*far, 0.0),
         "defpoint2": (*start, 0.0),

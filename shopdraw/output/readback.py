@@ -9,12 +9,13 @@ It uses no DXF library, so that it also finds faults of the library that wrote t
 from __future__ import annotations
 
 from cmath import rect
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from math import radians
+from typing import Literal
 
 from shopdraw.drawing.expected import LineKind, Trace, said_of
-from shopdraw.drawing.ink import Point
+from shopdraw.drawing.ink import Ends, Point
 from shopdraw.output.dimensioning import LetteringStyle
 
 NEAR = 1e-6
@@ -59,6 +60,8 @@ class FoundMeasure:
     Attributes:
         style: the name of the style that letters it when it is drawn anew.
         typed: the words that stand in place of what the style gives; mostly none.
+        strokes: how many heavy lines its ends are drawn by: two strokes, or two arrows
+            of two.
     """
 
     length: float
@@ -66,6 +69,7 @@ class FoundMeasure:
     words: str
     style: str = ""
     typed: str = ""
+    strokes: int = 0
 
 
 @dataclass(frozen=True)
@@ -86,6 +90,23 @@ class FoundViewport:
 
 
 @dataclass(frozen=True)
+class FoundPaper:
+    """What a layout's plot settings say.
+
+    Attributes:
+        layout: its name; "Model" among them.
+        medium: the paper's name, with its sides in it.
+        size: of the paper, in mm.
+        programs: what names a program: a page setup, a printer, a plot style.
+    """
+
+    layout: str
+    medium: str
+    size: Point
+    programs: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class Found:
     """What a DXF file holds.
 
@@ -97,7 +118,7 @@ class Found:
         words: lettering in model space that is neither tag nor dimension: lines, and
             paragraphs.
         styles: what each dimension style letters.
-        papers: the paper that each layout names, without the model's.
+        papers: what each layout is plotted on, the model's own among them.
         lines: polylines and filled areas in model space, those of inserted blocks
             where they are inserted; not those of dimensions.
         paper_lines, paper_words: the same, on the layout.
@@ -116,7 +137,7 @@ class Found:
     layouts: tuple[str, ...]
     viewports: tuple[FoundViewport, ...]
     styles: tuple[LetteringStyle, ...] = ()
-    papers: tuple[str, ...] = ()
+    papers: tuple[FoundPaper, ...] = ()
 
 
 def read_back(data: bytes) -> Found:
@@ -129,11 +150,16 @@ def read_back(data: bytes) -> Found:
     blocks = _blocks(sections.get("BLOCKS", []))
     entities = _entities(sections.get("ENTITIES", []))
     tables = _entities(sections.get("TABLES", []))
-    sheets = [
-        (name, entity.first(4))
+    papers = tuple(
+        FoundPaper(
+            _layout_name(entity),
+            entity.first(4),
+            (entity.number(44), entity.number(45)),
+            tuple(filter(None, (entity.first(code) for code in (1, 2, 7)))),
+        )
         for entity in _entities(sections.get("OBJECTS", []))
-        if entity.kind == "LAYOUT" and (name := _layout_name(entity)) != "Model"
-    ]
+        if entity.kind == "LAYOUT"
+    )
     model = [entity for entity in entities if not entity.on_paper]
     paper = [entity for entity in entities if entity.on_paper]
     return Found(
@@ -147,9 +173,9 @@ def read_back(data: bytes) -> Found:
         lines=tuple(_lines(model, blocks)),
         paper_lines=tuple(_lines(paper, blocks)),
         paper_words=_words(paper),
-        layouts=tuple(name for name, _ in sheets),
+        layouts=tuple(x.layout for x in papers if x.layout != "Model"),
         styles=tuple(_styles(tables)),
-        papers=tuple(paper for _, paper in sheets),
+        papers=papers,
         viewports=tuple(
             FoundViewport(
                 middle=(entity.number(10), entity.number(20)),
@@ -323,18 +349,22 @@ def _measure(entity: _Entity, blocks: dict[str, list[_Entity]]) -> FoundMeasure:
     dx = abs(entity.number(14) - entity.number(13))
     dy = abs(entity.number(24) - entity.number(23))
     along = dy if abs(entity.number(50) - 90) < NEAR else dx
-    words = [x.first(1) for x in blocks.get(entity.first(2), []) if x.kind == "TEXT"]
+    block = blocks.get(entity.first(2), [])
+    words = [x.first(1) for x in block if x.kind == "TEXT"]
+    heavy = [x for x in block if x.kind == "LINE" and x.first(370)]
     return FoundMeasure(
         along,
         entity.number(42),
         " ".join(words),
         style=entity.first(3),
         typed=entity.first(1),
+        strokes=len(heavy),
     )
 
 
 def _styles(tables: list[_Entity]) -> Iterator[LetteringStyle]:
-    """Yield the dimension styles, each by what decides its words."""
+    """Yield the dimension styles, each by what decides its words and its ends."""
+    blocks = {x.first(5): x.first(2) for x in tables if x.kind == "BLOCK_RECORD"}
     for entity in tables:
         if entity.kind == "DIMSTYLE":
             yield LetteringStyle(
@@ -343,7 +373,16 @@ def _styles(tables: list[_Entity]) -> Iterator[LetteringStyle]:
                 places=int(entity.first(271, "0")),
                 step=entity.number(45),
                 zeros=int(entity.first(78, "0")),
+                ends=_ends(entity, blocks),
             )
+
+
+def _ends(style: _Entity, blocks: Mapping[str, str]) -> Ends | Literal["other"]:
+    """Say what a style's lines end in: a size of strokes goes before an arrow."""
+    if style.number(142) > 0:
+        return "stroke"
+    is_open = blocks.get(style.first(342), "").upper() == "_OPEN30"
+    return "arrow" if is_open and style.number(41) > 0 else "other"
 
 
 def _layout_name(entity: _Entity) -> str:

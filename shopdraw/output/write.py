@@ -68,6 +68,10 @@ def write_set(
     return Written(tuple(sorted((*files, NAME))), settled)
 
 
+PART = "part.pdf"
+"""The pages of the sheets that were asked for alone."""
+
+
 def sheet_stem(number: int, name: str) -> str:
     """Return the path of a sheet's files, without the ending."""
     return f"sheets/{number:02d}-{name}"
@@ -108,7 +112,9 @@ def _picture_tasks(drawing_set: DrawingSet) -> dict[str, Task]:
         name = f"{sheet_stem(sheet.number, sheet.name)}.png"
         tasks[name] = partial(_png, sheet, drawn_from)
     if pages:
-        tasks["set.pdf"] = partial(_pdf, pages, *about)
+        # A part has a name of its own: the whole set's pages are not lost for it.
+        name = "set.pdf" if drawing_set.is_whole else PART
+        tasks[name] = partial(_pdf, pages, *about)
     for name, papers in drawing_set.papers:
         tasks[f"{name}.pdf"] = partial(_pdf, papers, *about)
     return tasks

@@ -6,18 +6,31 @@ Frame: as tables have it: the origin is the upper left corner.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from shopdraw.drawing import layers
+from shopdraw.drawing.bubbles import RADIUS, SIDES, bubble
 from shopdraw.drawing.hatching import PATTERNS
-from shopdraw.drawing.ink import Drawing, Fill, Ink, Point, Stroke, Words
+from shopdraw.drawing.ink import (
+    Drawing,
+    Fill,
+    Hatch,
+    Ink,
+    Insert,
+    PatternName,
+    Point,
+    Stroke,
+    Words,
+)
 from shopdraw.drawing.sheets import STYLES, PaperStyle
 from shopdraw.drawing.tables import Column, Table
-from shopdraw.masonry.wall.layout import CORNER_KINDS, FLAT_KINDS
+from shopdraw.job.model import Job
+from shopdraw.masonry.wall.layout import FLAT_KINDS
 from shopdraw.solution import Solution
 from shopdraw.views.brick.leaders import DOT
 from shopdraw.views.brick.marks import goes_unmarked
+from shopdraw.views.parts.clouds import scallops
 from shopdraw.views.parts.figures import (
     UNKNOWN,
     Hand,
@@ -29,6 +42,8 @@ from shopdraw.views.parts.figures import (
 )
 
 LEGEND = "legend"
+SHORT: PatternName = "CROSSED"
+"""The hatch of what is short of what a rule asks for."""
 WIDE = 10.0
 """How wide a sample is, in heights of lettering."""
 Sample = tuple[str, str]
@@ -41,14 +56,25 @@ def index_table(sheets: Sequence[tuple[str, str]], blank: int = 0) -> Table:
     return Table("index", "SHEETS OF THIS SET", columns, rows)
 
 
-def draw_legend(solution: Solution, scale: float) -> Drawing:
-    """Draw a sample of every kind of line and hatch, and say what it stands for."""
+def draw_legend(
+    solution: Solution, drawings: Iterable[Drawing], scale: float
+) -> Drawing:
+    """Draw a sample of each kind of line, area and hatch, and say what it stands for.
+
+    Args:
+        solution: for what the wall is made of, and the marks of its pieces.
+        drawings: all views of the set: what is in none of them has no sample.
+        scale: of the legend.
+    """
+    kinds = set().union(*(kinds_of(each) for each in drawings))
     style = STYLES[solution.lengths]
     height, hand = style.text, Hand(solution.lengths, scale)
     head = 1.35 * height
     ink: list[Ink] = [Words(layers.NOTES, (0, -head * scale), "LEGEND", head)]
     y = -head - 2.4 * height
     for layer, words in _lines(solution):
+        if layer not in kinds:
+            continue
         ink += _sample(layer, (0.0, y * scale), hand)
         at = ((WIDE + 2) * height * scale, y * scale)
         ink.append(Words(layers.NOTES, at, words, height, "left", "middle"))
@@ -58,21 +84,48 @@ def draw_legend(solution: Solution, scale: float) -> Drawing:
         at = ((WIDE + 2) * height * scale, y * scale)
         ink.append(Words(layers.NOTES, at, words, height, "left", "middle"))
         y -= 2.2 * height
+    ink += _bubbled((0.0, (y - 2.2 * height) * scale), solution.job, style, scale)
     return Drawing(LEGEND, "", scale, tuple(ink))
 
 
-BREAK = "break"
+BREAK, TINT, CLOUD = "break", "tint", "cloud"
+KINK = 6
+"""So many points a break line has."""
+
+
+def kinds_of(drawing: Drawing) -> set[str]:
+    """Return what a drawing has of what a legend explains.
+
+    That is layers of lines, names of hatches, tints, breaks and clouds.
+    """
+    found = {x.layer for symbol in drawing.symbols for x in symbol.strokes}
+    for ink in drawing.ink:
+        if isinstance(ink, Hatch):
+            found.add(ink.pattern)
+        elif isinstance(ink, Fill):
+            found.add(TINT if ink.layer == layers.PATTERN else ink.layer)
+        elif isinstance(ink, Stroke):
+            found.add(_kind_of(ink))
+        elif isinstance(ink, Insert):
+            found.add(ink.layer)
+    return found
+
+
+def _kind_of(line: Stroke) -> str:
+    """Tell breaks and clouds from other lines of their layer."""
+    if line.layer == layers.DIMENSIONS and len(line.points) == KINK:
+        return BREAK
+    if line.layer == layers.NOTES and line.closed and len(line.points) > SIDES:
+        return CLOUD
+    return line.layer
 
 
 def _lines(solution: Solution) -> Iterator[Sample]:
-    """Yield each kind of line that the set has, and what it stands for."""
-    kinds = {piece.kind for piece in solution.pieces}
+    """Yield each kind of line that a set may have, and what it stands for."""
     yield layers.OUTLINE, "EDGE OF A FACE OR OF THE OPENING"
     yield layers.UNITS, "BRICK"
-    if kinds & {*CORNER_KINDS}:
-        yield layers.CORNERS, "CORNER UNIT"
-    if any(piece.is_cut for piece in solution.pieces):
-        yield layers.CUTS, "SAWN EDGE"
+    yield layers.CORNERS, "CORNER UNIT"
+    yield layers.CUTS, "SAWN EDGE"
     yield layers.SECTION, "BRICK CUT THROUGH BY A PLAN OR SECTION"
     wall = wall_pattern(solution.job)
     if wall != UNKNOWN:
@@ -83,6 +136,12 @@ def _lines(solution: Solution) -> Iterator[Sample]:
     yield layers.HIDDEN, "HIDDEN BEHIND, TEMPORARY, OR SAWN OFF"
     yield layers.LEVELS, "CENTRE LINE, LEVEL, DATUM"
     yield layers.OTHERS, "EXISTING, OR WORK BY OTHERS"
+    yield layers.PATTERN, "WHERE THE SETTING BED ENDS"
+    yield layers.FLOOR, "FLOOR BEYOND THE HEARTH, BY OTHERS"
+    yield TINT, "HEARTH THAT THE RULE ASKS FOR"
+    yield SHORT, "SHORT OF WHAT THE RULE ASKS FOR"
+    yield CLOUD, "FAILED, BY ITS FINDING'S NUMBER; OR REVISED"
+    yield layers.MATCH, "MATCH LINE: GOES ON WHERE IT SAYS"
 
 
 def _marks(solution: Solution) -> Iterator[Sample]:
@@ -127,6 +186,22 @@ def _marked(at: Point, mark: str, style: PaperStyle, scale: float) -> Iterator[I
         yield Words(layers.MARKS, lettered, words, style.text, "centre", "middle")
 
 
+def _bubbled(at: Point, job: Job, style: PaperStyle, scale: float) -> Iterator[Ink]:
+    """Draw the mark of a view, and say what stands in it."""
+    x, y = at[0] + WIDE / 2 * style.text * scale, at[1]
+    parts = [*bubble(1, "drawn", (x, y), style.text, scale, sight_deg=180.0)]
+    yield from (each for each in parts if not isinstance(each, Words))
+    up = 0.45 * RADIUS * style.text * scale
+    sheet = "2" if job.sheet.profile == "iso" else "A-201"
+    beside = at[0] + (WIDE + 2) * style.text * scale
+    for inside, says, level in (
+        ("1", "A VIEW'S NUMBER; ARROW: THE WAY ONE LOOKS", y + up),
+        (sheet, "THE SHEET WHERE IT IS DRAWN, OR CUT", y - up),
+    ):
+        yield Words(layers.NOTES, (x, level), inside, style.text, "centre", "middle")
+        yield Words(layers.NOTES, (beside, level), says, style.text, "left", "middle")
+
+
 def _sample(layer: str, at: Point, hand: Hand) -> Iterator[Ink]:
     """Draw a line, an area or a break, its middle at a level."""
     x, y = at
@@ -138,6 +213,12 @@ def _sample(layer: str, at: Point, hand: Hand) -> Iterator[Ink]:
         yield hatch(box, pattern, hand)
     elif layer == BREAK:
         yield break_line((x, y), (x + wide, y), 0.8 * hand.text)
+    elif layer == TINT:
+        yield Fill(layers.PATTERN, box)
+        yield Stroke(layers.HIDDEN, box, closed=True)
+    elif layer == CLOUD:
+        cloud = tuple(scallops(box, 1.2 * hand.text))
+        yield Stroke(layers.NOTES, cloud, closed=True)
     elif layer == layers.SECTION:
         yield Fill(layer, box)
         yield Stroke(layer, box, closed=True)

@@ -46,7 +46,7 @@ def purposes(solution: Solution, content: Box) -> Iterator[tuple[Purpose, ...]]:
         NotDrawable: the paper is too small for the scale asked for, or for any scale.
     """
     views = Views(solution, content)
-    general = _general(solution, content, views.scale)
+    general: Purpose | None = None
     listed = _schedules(solution, content, views.scale)
     front = Purpose("elevation", views.main, 2, is_apart=True)
     cut = _cut_pieces(solution, content, views)
@@ -59,6 +59,9 @@ def purposes(solution: Solution, content: Box) -> Iterator[tuple[Purpose, ...]]:
             Purpose("details", tuple(views.others("detail", large=large)), 5),
             cut,
         )
+        if general is None:
+            # Another order, or another scale of details, draws nothing else.
+            general = _general(solution, drawn, content, views.scale)
         for order in (
             (general, *drawn, listed, review),
             (general, listed, *drawn, review),
@@ -87,21 +90,25 @@ def _with_arrows(item: Item) -> Item:
     )
 
 
-def _general(solution: Solution, content: Box, scale: float) -> Purpose:
-    """Letter the notes and cautions, and list materials and revisions."""
+def _general(
+    solution: Solution, drawn: tuple[Purpose, ...], content: Box, scale: float
+) -> Purpose:
+    """Explain what is drawn; letter notes, cautions; list materials and revisions."""
     job, style = solution.job, STYLES[solution.lengths]
     width = min(NOTES_WIDE * style.text, content[2] - content[0])
     lettered = (general_notes(solution), caution_notes(job))
     listed = [schedules.materials_table(job), *fields_left_out(solution)]
     if job.revision:
         listed.append(schedules.revisions_table(job))
+    items = (item for purpose in drawn for item in purpose.items)
+    shown = (drawing for item in items for drawing, _ in item.parts)
     drawings = (
-        draw_legend(solution, scale),
+        draw_legend(solution, shown, scale),
         *_noted(lettered, content, scale, width, style),
         *tabled(listed, content, scale, style),
     )
-    items = (alone(x, shows="GENERAL NOTES", is_words=True) for x in drawings)
-    return Purpose("general", tuple(items))
+    noted = (alone(x, shows="GENERAL NOTES", is_words=True) for x in drawings)
+    return Purpose("general", tuple(noted))
 
 
 LONGEST_TITLE = "RETURNS, SECTIONS AND PLANS, DETAILS, CUT PIECES AND CUT LIST (2)"

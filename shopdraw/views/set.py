@@ -57,8 +57,9 @@ def compose_sheets(solution: Solution) -> tuple[Sheet, ...]:
     content = content_of(wide, high, style)
     sheets = _composed(solution, content)
     named = tuple(_named(sheets, job))
+    views = [tuple(_views_on(sheet)) for sheet in sheets]
     sheets = _referring(sheets, [identity for identity, _, _ in named])
-    return tuple(
+    composed = (
         compose_sheet(
             number,
             name,
@@ -83,13 +84,37 @@ def compose_sheets(solution: Solution) -> tuple[Sheet, ...]:
             zip(sheets, named, strict=True), start=1
         )
     )
+    return tuple(
+        replace(sheet, identity=identity, views=numbers)
+        for sheet, (identity, _, _), numbers in zip(composed, named, views, strict=True)
+    )
 
 
-def draw_papers(solution: Solution) -> tuple[tuple[str, tuple[Sheet, ...]], ...]:
+def _views_on(sheet: Composed) -> Iterator[int]:
+    """Yield the numbers of the views whose titles stand on a sheet."""
+    for drawing, _ in sheet.places:
+        yield from numbers_on(drawing, "cut")
+
+
+def sheets_of_views(sheets: tuple[Sheet, ...]) -> dict[int, str]:
+    """Say on which sheet each view is, by its number; on which, if it is divided."""
+    found: dict[int, list[str]] = {}
+    for sheet in sheets:
+        for number in dict.fromkeys(sheet.views):
+            found.setdefault(number, []).append(sheet.identity)
+    return {
+        number: f"SHEET{'S' * (len(names) > 1)} {', '.join(names)}"
+        for number, names in found.items()
+    }
+
+
+def draw_papers(
+    solution: Solution, sheets: tuple[Sheet, ...]
+) -> tuple[tuple[str, tuple[Sheet, ...]], ...]:
     """Draw the pages that are printed beside the sheets, as far as the job has them."""
     papers = (
         ("story-pole", draw_poles(solution)),
-        ("review", (draw_review(solution),)),
+        ("review", (draw_review(solution, sheets_of_views(sheets)),)),
         ("ticket", draw_ticket(solution)),
         ("labels", draw_labels(solution)),
         ("arch-templates", draw_templates(solution)),

@@ -21,14 +21,16 @@ from tests.output.readers import (
     install_npm,
     npm_differences,
     npm_folder,
+    records_differences,
 )
+from tests.output.records_read import build_reader
 
 JOBS = 200
 Read = tuple[int, int, list[tuple[str, str]]]
 """A job's seed, its sheets, and each difference: by whom, and where and what."""
 
 
-def read(number: int, npm: Path | None) -> Read:
+def read(number: int, npm: Path | None, records: Path | None) -> Read:
     """Draw one job and give its files to every reader."""
     found, sheets = [], 0
     try:
@@ -39,6 +41,8 @@ def read(number: int, npm: Path | None) -> Read:
         found += differences(solution, drawn, files)
         if npm is not None:
             found += npm_differences(npm, [(drawn, files)])[0]
+        if records is not None:
+            found += records_differences(records, [(drawn, files)])[0]
     except ShopdrawError as error:
         return number, sheets, [("not drawn", line) for line in error.lines()]
     except Exception as error:
@@ -51,8 +55,13 @@ def measure(jobs: int = JOBS) -> list[Row]:
     start, sheets, by = time.perf_counter(), 0, Counter[str]()
     with tempfile.TemporaryDirectory() as kept:
         folder = npm_folder(None, Path(kept))
-        why_not = install_npm(folder)
-        task = partial(read, npm=None if why_not else folder)
+        why_not, built = install_npm(folder), Path(kept) / "records"
+        not_built = build_reader(built)
+        task = partial(
+            read,
+            npm=None if why_not else folder,
+            records=None if not_built else built,
+        )
         with Pool(len(os.sched_getaffinity(0))) as pool:
             for number, count, found in pool.imap(task, range(jobs)):
                 sheets += count
@@ -62,6 +71,8 @@ def measure(jobs: int = JOBS) -> list[Row]:
     counts = {reader: str(by[reader]) for reader in READERS}
     if why_not:
         counts["npm"] = f"not checked: {why_not}"
+    if not_built:
+        counts["libdime"] = f"not checked: {not_built}"
     took = time.perf_counter() - start
     return [
         Row(f"{jobs} random jobs drawn and read", f"{sheets:,} sheets, {took:.0f} s"),

@@ -3,9 +3,19 @@
 In:  `Solution`, `DrawingSet`, its DXF files by name.   Out: a `Difference` each.
 Frame: each says its own.
 
-Four that share no code with one another: ours by group codes, ezdxf with its audit,
-GDAL through pyogrio, and the npm package `dxf`, its version pinned beside its script.
-The last wants node, and to be installed; where that can't be, it is not asked.
+Five that share no code with one another: ours by group codes, ezdxf with its audit,
+GDAL through pyogrio, the npm package `dxf`, its version pinned beside its script, and
+libdime, by `records_read`. The last two want to be installed; where that can't be, they
+are not asked. ezdxf also writes the files, so it doesn't count where it says that a
+point is right. Of the others, these see:
+
+- units, their tags and outlines; lettering; figures as drawn: ours, GDAL, npm
+- a dimension drawn anew by its style, its ends, words typed over: ours, libdime
+- viewports: ours, npm; that they are locked: ours, npm, libdime
+- notes as MTEXT, each a paragraph: GDAL, libdime; what they say: ours, npm, too
+- hatches, their pattern and corners: ours, libdime
+- plot settings: ours, libdime; the layout's name and size: ours, npm, libdime
+- the front alone about its base point: GDAL, npm
 """
 
 from __future__ import annotations
@@ -28,14 +38,16 @@ from shapely import from_wkb
 
 from shopdraw.drawing.layers import LAYERS
 from shopdraw.drawing.set import DrawingSet, FileForm
+from shopdraw.drawing.sheets import Sheet
 from shopdraw.output.comparing import compare
 from shopdraw.output.readback import Found
 from shopdraw.output.write import sheet_stem
 from shopdraw.solution import Solution
 from tests.output.dxf_items import ITEMS, read_back
+from tests.output.records_read import lettered_on, read_records, records_wrong
 
 SCRIPT = Path(__file__).resolve().parent / "reader"
-READERS = ("own", "ezdxf", "GDAL", "npm")
+READERS = ("own", "ezdxf", "GDAL", "npm", "libdime")
 NEAR = 1e-6
 Files = Mapping[str, bytes]
 
@@ -62,14 +74,15 @@ def differences(
 ) -> list[Difference]:
     """Return what our reader, ezdxf and GDAL find otherwise than it was drawn."""
     found = []
-    for name, expected in zip(sheet_names(drawn), drawn.expected, strict=True):
+    sheets = zip(sheet_names(drawn), drawn.sheets, drawn.expected, strict=True)
+    for name, sheet, expected in sheets:
         wrong = compare(read_back(files[name]), expected, drawn.lengths, drawn.form)
         data = in_own_names(files[name], drawn.form)
         seen = read_back(data)
         said = {
             "own": wrong,
             "ezdxf": items_wrong(data),
-            "GDAL": gdal_differences(data, seen),
+            "GDAL": [*gdal_differences(data, seen), *gdal_notes(data, sheet)],
         }
         found += [
             Difference(reader, name, what)
@@ -137,6 +150,17 @@ def gdal_differences(data: bytes, found: Found) -> list[str]:
     wrong += [f"{text!r} is lettered for it alone" for text in texts - wanted]
     wrong += [f"{text!r} is lettered for us alone" for text in wanted - texts]
     return wrong
+
+
+def gdal_notes(data: bytes, sheet: Sheet) -> list[str]:
+    """Return how the texts that are paragraphs for GDAL differ from those drawn."""
+    table, _ = _gdal(data)
+    rows = zip(table["SubClasses"], table["Text"], strict=True)
+    there = Counter(text for kind, text in rows if "AcDbMText" in kind)
+    wanted, _ = lettered_on(sheet)
+    return [f"{text[:40]!r} is a paragraph for GDAL" for text in there - wanted] + [
+        f"{text[:40]!r} is no paragraph for GDAL" for text in wanted - there
+    ]
 
 
 def gdal_units(data: bytes, solution: Solution) -> list[str]:
@@ -310,6 +334,22 @@ def npm_differences(
             Difference("npm", name, what)
             for place, name in enumerate(sheet_names(drawn))
             for what in npm_wrong(next(found), drawn, place)
+        ]
+        for drawn, _ in sets
+    ]
+
+
+def records_differences(
+    folder: Path, sets: Sequence[tuple[DrawingSet, Files]]
+) -> list[list[Difference]]:
+    """Return what libdime in a folder finds otherwise, set by set."""
+    datas = [files[name] for drawn, files in sets for name in sheet_names(drawn)]
+    found = iter(read_records(folder, datas))
+    return [
+        [
+            Difference("libdime", name, what)
+            for place, name in enumerate(sheet_names(drawn))
+            for what in records_wrong(next(found), drawn, place)
         ]
         for drawn, _ in sets
     ]

@@ -17,6 +17,7 @@ from hypothesis import strategies as st
 
 from shopdraw.drawing.ink import Drawing, Measure, Words
 from shopdraw.drawing.lettering import width_of, wrap
+from shopdraw.drawing.measures import with_arrows
 from shopdraw.lengths import Lengths, format_length
 from shopdraw.output.comparing import compare
 from shopdraw.output.dimensioning import STYLES, chosen, lettered
@@ -25,6 +26,9 @@ from shopdraw.output.readback import read_back
 from shopdraw.views.expected.sheets import expect_measures
 from tests.demos import files_of, set_of
 from tests.output.dxf_items import drawn_anew
+
+ARROWED = "metric-slips"
+"""Its dimension lines end in arrows."""
 
 
 @given(st.integers(0, 20_000), st.sampled_from(["in", "mm"]))
@@ -43,7 +47,8 @@ def test_a_length_on_the_tape_needs_no_words_of_its_own(count: int) -> None:
     for lengths, step in (("in", Fraction(1, 16)), ("mm", Fraction(1))):
         length = count * step
         words = format_length(length, "in" if lengths == "in" else "mm")
-        assert chosen(words, float(length), lengths) == ("DIMENSIONS", "")
+        style, typed = chosen(words, float(length), lengths)
+        assert (style.name, typed) == ("DIMENSIONS", "")
 
 
 @pytest.mark.parametrize(
@@ -63,7 +68,8 @@ def test_a_length_on_the_tape_needs_no_words_of_its_own(count: int) -> None:
 def test_words_are_typed_only_where_no_style_gives_them(
     words: str, length: float, lengths: Lengths, style: str, typed: str
 ) -> None:
-    assert chosen(words, length, lengths) == (style, typed)
+    named, over = chosen(words, length, lengths)
+    assert (named.name, over) == (style, typed)
     measure = Measure("A-ANNO-DIMS", (0, 0), (length, 0), "x", 5.0, words, 0.1)
     data = write_bare_dxf(Drawing("x", "", 8.0, (measure,)), lengths)
     (found,) = read_back(data).measures
@@ -83,6 +89,47 @@ def test_hardly_a_figure_of_the_first_demo_is_typed() -> None:
         ]
         assert len(found) > 100
         assert sum(bool(measure.typed) for measure in found) <= most
+
+
+@pytest.mark.parametrize(
+    ("length", "ends", "style"),
+    [(102.5, "arrow", "DIMENSIONS-HALF-ARROWS"), (2.0, "stroke", "DIMENSIONS")],
+)
+def test_a_line_drawn_anew_ends_as_it_is_drawn(
+    length: float, ends: str, style: str
+) -> None:
+    """In arrows where they have room; a short line ends in strokes."""
+    words = "102.5" if length > 100 else "2"
+    measure = Measure("A-ANNO-DIMS", (0, 0), (length, 0), "x", 5.0, words, 0.5)
+    drawing = with_arrows(Drawing("x", "", 2.0, (measure,)))
+    data = write_bare_dxf(drawing, "mm")
+    found = read_back(data)
+    (there,) = found.measures
+    styles = {each.name: each.ends for each in found.styles}
+    assert (there.style, styles[there.style]) == (style, ends)
+    assert there.strokes == (4 if ends == "arrow" else 2)
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        (b"  3\nDIMENSIONS-ARROWS\n", b"  3\nDIMENSIONS\n"),
+        (b"_OPEN30", b"_OPEN90"),
+        (b"\n142\n0.0\n", b"\n142\n1.0\n"),
+    ],
+)
+def test_a_line_that_would_end_otherwise_drawn_anew_is_noticed(
+    old: bytes, new: bytes
+) -> None:
+    drawn, data = set_of(ARROWED), files_of(ARROWED)
+    number = next(x for x in sorted(data) if x.endswith("elevation.dxf"))
+    place = int(number.split("/")[1][:2]) - 1
+    expected = drawn.expected[place]
+    assert old in data[number]
+    assert compare(read_back(data[number]), expected, "mm", drawn.form) == ()
+    damaged = read_back(data[number].replace(old, new))
+    wrong = compare(damaged, expected, "mm", drawn.form)
+    assert any("ends otherwise" in line for line in wrong)
 
 
 @pytest.mark.parametrize(
@@ -166,3 +213,22 @@ def test_no_rounding_moves_a_word_to_another_line_of_a_paragraph() -> None:
             found = column_of(lines)
             for scant in (0.997 * found, 1.003 * found):
                 assert wrap(text, height, scant) == tuple(x.text for x in lines)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "complaint"),
+    [
+        (b"(24.00_x", b"(25.00_x", "mm large"),
+        (b"ARCH_C_(24.00_x_18.00_Inches)", b"Letter", "no paper's name"),
+        (b"AcDbPlotSettings\n  1\n\n", b"AcDbPlotSettings\n  1\nOURS\n", "plotted by"),
+    ],
+)
+def test_a_plot_of_another_paper_or_by_a_program_is_noticed(
+    old: bytes, new: bytes, complaint: str
+) -> None:
+    drawn, data = set_of("library-hearth"), files_of("library-hearth")
+    sheet = data["sheets/02-elevation.dxf"]
+    assert old in sheet
+    assert compare(read_back(sheet), drawn.expected[1]) == ()
+    wrong = compare(read_back(sheet.replace(old, new)), drawn.expected[1])
+    assert any(complaint in line for line in wrong)

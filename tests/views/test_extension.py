@@ -12,6 +12,7 @@ import shapely
 
 from shopdraw.catalog.rules import load_rules
 from shopdraw.drawing.ink import Drawing, Fill, Hatch, Stroke, Words
+from shopdraw.drawing.layers import FLOOR
 from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
@@ -186,12 +187,29 @@ def test_where_enough_is_there_nothing_is_crossed() -> None:
 
 
 def breaks(drawing: Drawing) -> Iterator[tuple[float, float]]:
-    """Yield the middles of break lines in the room, before the face."""
+    """Yield the middles of the hearth's break lines in the room, before the face."""
     for ink in drawing.ink:
-        if isinstance(ink, Stroke) and len(ink.points) == 6:
+        is_floor = isinstance(ink, Stroke) and ink.layer == FLOOR
+        if isinstance(ink, Stroke) and len(ink.points) == 6 and not is_floor:
             (a, b), (c, d) = ink.points[0], ink.points[-1]
             if min(b, d) < -1:
                 yield (a + c) / 2, (b + d) / 2
+
+
+def test_boards_lie_before_the_hearth_and_are_broken_off() -> None:
+    """Only where the job lists them; else the floor's edge is broken off alone."""
+    floor = [
+        x
+        for x in drawn(solution_of("library-hearth")).ink
+        if isinstance(x, Stroke) and x.layer == FLOOR
+    ]
+    assert sorted(len(x.points) for x in floor) == [2, 2, 6, 6, 6]
+    # 22 in from the wall, of which 1 in is the brick's.
+    assert max(y for x in floor for _, y in x.points) == -21
+    other = drawn(solution_of("splayed-parlour"))
+    lone = [x for x in other.ink if isinstance(x, Stroke) and x.layer == FLOOR]
+    assert [len(x.points) for x in lone] == [6, 6, 6]
+    assert "FLOOR BEYOND: NOT LISTED, NOT MEASURED:" in said(other)
 
 
 @pytest.mark.parametrize(

@@ -216,15 +216,33 @@ UNEXPLAINED = {
 
 
 def without_a_sample(drawing_set: DrawingSet) -> set[str]:
-    """Name the layers that are drawn on and have no sample in the legend."""
+    """Name what is drawn and has no sample in the legend: layers, tints, hatches."""
+    return explained(drawing_set)[0] - UNEXPLAINED
+
+
+def sampled_alone(drawing_set: DrawingSet) -> set[str]:
+    """Name what the legend has a sample of, and the set nowhere else."""
+    return explained(drawing_set)[1] - UNEXPLAINED
+
+
+def explained(drawing_set: DrawingSet) -> tuple[set[str], set[str]]:
+    """Return what is drawn and not in the legend, and the other way round."""
     drawings = [x.drawing for sheet in drawing_set.sheets for x in sheet.drawings]
     legend = next(x for x in drawings if x.name == LEGEND)
-    others = [x for x in drawings if x.name != LEGEND]
-    return set().union(*(drawn_on(x) for x in others)) - drawn_on(legend) - UNEXPLAINED
+    others = set().union(*(drawn_on(x) for x in drawings if x.name != LEGEND))
+    return others - drawn_on(legend), drawn_on(legend) - others
 
 
 def drawn_on(drawing: Drawing) -> set[str]:
-    lines = [x.layer for x in drawing.ink if isinstance(x, Stroke | Fill | Hatch)]
+    """Return layers of lines, of tints, names of hatches, and clouds."""
+    lines = [x.layer for x in drawing.ink if isinstance(x, Stroke)]
+    lines += [f"tint on {x.layer}" for x in drawing.ink if isinstance(x, Fill)]
+    lines += [x.pattern for x in drawing.ink if isinstance(x, Hatch)]
+    lines += [
+        "cloud"
+        for x in drawing.ink
+        if isinstance(x, Stroke) and x.layer == layers.NOTES and len(x.points) > 40
+    ]
     units = [x.layer for x in drawing.ink if isinstance(x, Insert)]
     inside = [x.layer for symbol in drawing.symbols for x in symbol.strokes]
     return {*lines, *units, *inside}
@@ -232,6 +250,10 @@ def drawn_on(drawing: Drawing) -> set[str]:
 
 def test_the_legend_has_a_sample_of_every_line(drawing_set: DrawingSet) -> None:
     assert without_a_sample(drawing_set) == set()
+
+
+def test_the_legend_has_no_sample_of_what_is_nowhere(drawing_set: DrawingSet) -> None:
+    assert sampled_alone(drawing_set) == set()
 
 
 def test_a_line_without_a_sample_is_noticed() -> None:
@@ -255,3 +277,30 @@ def test_a_line_without_a_sample_is_noticed() -> None:
         ),
     )
     assert without_a_sample(replace(drawn, sheets=(less, *others))) == {layers.CUTS}
+
+
+def test_a_tint_a_hatch_and_a_line_too_many_are_noticed() -> None:
+    drawn = set_of("library-hearth")
+    first, *others = drawn.sheets
+    box = ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0))
+    for ink, name in (
+        (Fill(layers.MATCH, box), f"tint on {layers.MATCH}"),
+        (Hatch(layers.PATTERN, box, "DOTTED", 1.0), "DOTTED"),
+        (Stroke(layers.MATCH, box), layers.MATCH),
+    ):
+        views = others[0].drawings
+        more = replace(
+            views[0],
+            drawing=replace(views[0].drawing, ink=(*views[0].drawing.ink, ink)),
+        )
+        sheet = replace(others[0], drawings=(more, *views[1:]))
+        wrong = replace(drawn, sheets=(first, sheet, *others[1:]))
+        assert without_a_sample(wrong) == {name}
+        legends = tuple(
+            replace(each, drawing=replace(each.drawing, ink=(*each.drawing.ink, ink)))
+            if each.drawing.name == LEGEND
+            else each
+            for each in first.drawings
+        )
+        wrong = replace(drawn, sheets=(replace(first, drawings=legends), *others))
+        assert sampled_alone(wrong) == {name}

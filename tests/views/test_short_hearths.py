@@ -26,6 +26,7 @@ from shopdraw.views.section.upright import draw_upright_section
 from tests.demos import solution_of
 from tests.views.jobs import solved
 from tests.views.lettering import collisions, crossings
+from tests.views.review.jobs import ON_SHEETS
 from tests.views.review.jobs import solved as solved_with_gaps
 from tests.views.review.lines import keys_on
 from tests.views.strings import figures_of, unclosed
@@ -70,7 +71,7 @@ def section(solution: Solution) -> Drawing:
 
 
 def review(solution: Solution) -> Drawing:
-    (placed,) = draw_review(solution).drawings
+    (placed,) = draw_review(solution, ON_SHEETS).drawings
     return placed.drawing
 
 

@@ -20,7 +20,7 @@ from shopdraw.lengths import format_length
 from shopdraw.review.hearth import riser_adds
 from shopdraw.solution import Solution
 from shopdraw.views.hearth.asked import Area, Extension, box_of, extension_of, failed
-from shopdraw.views.hearth.naming import FLOOR, name_parts
+from shopdraw.views.hearth.naming import name_parts
 from shopdraw.views.parts.clouds import clouds_round
 from shopdraw.views.parts.figures import (
     Hand,
@@ -31,6 +31,7 @@ from shopdraw.views.parts.figures import (
     points_of,
     ring_of,
 )
+from shopdraw.views.parts.floor import DEEP, floor_from_above
 from shopdraw.views.parts.ground import Ground, ground_of
 from shopdraw.views.parts.strings import stacked_strings
 from shopdraw.views.wall.plans import backs_of, cuts_of, draw_substrates
@@ -50,13 +51,21 @@ def draw_extension(solution: Solution, scale: float) -> Drawing:
         *(x for cut in cuts_of(solution, first) for x in cut_through(points_of(cut))),
         *_outline(shown, ground, hand),
         *_clouds(solution, shown, hand),
+        *floor_from_above(
+            solution,
+            (float(shown.reach[0]), float(shown.reach[1])),
+            # Where there is no hearth before the face, clear of the levels there.
+            min(float(shown.area[1]), float(shown.face) - 3.0 * hand.text),
+            float(shown.lowest),
+            hand,
+        ),
         *_firebox(solution, ground, hand),
         *_levels(solution, shown, ground, hand),
         *stacked_strings(
             solution.job,
             list(_rows(solution, shown)),
             scale,
-            float(shown.lowest) - FLOOR * hand.text,
+            float(shown.lowest) - (DEEP + 0.6) * hand.text,
         ),
         *_deep(shown, ground, hand),
         *_build_out(solution, shown, ground, hand),

@@ -16,11 +16,10 @@ from shopdraw.solution import Solution
 from shopdraw.views.hearth.asked import SIDES, ZERO, Extension, box_of, failed
 from shopdraw.views.parts.clouds import CLOUD, fails_words
 from shopdraw.views.parts.figures import Hand
+from shopdraw.views.parts.floor import floor_words
 
 LED = 5.5
 """How deep the extension is at least, in heights of lettering, for leaders to it."""
-FLOOR = 2.5
-"""How much of the floor beyond is left free for its name, in heights of lettering."""
 
 
 def name_parts(solution: Solution, shown: Extension, hand: Hand) -> Iterator[Ink]:
@@ -64,9 +63,8 @@ def name_parts(solution: Solution, shown: Extension, hand: Hand) -> Iterator[Ink
         rows.append((middle, "CROSSED: SHORT OF WHAT IS REQUIRED"))
         break
     # Beyond a cloud, where there is one.
-    beyond = (0.6 if short is None else 0.95) * FLOOR * hand.text
-    floor = (x, lowest - beyond)
-    rows.append((floor, _floor(solution)))
+    floor = (x, lowest - (1.65 if short is None else 2.4) * hand.text)
+    rows.append((floor, "\n".join(floor_words(solution))))
     yield from hand.leaders(tuple(rows), column)
 
 
@@ -98,13 +96,3 @@ def _falls(solution: Solution) -> str:
     if not drop:
         return "NO FALL GIVEN"
     return f"FALLS {format_length(drop, solution.lengths)} ALONG THE FACE"
-
-
-def _floor(solution: Solution) -> str:
-    """Name the floor beyond the extension."""
-    floors = [each for each in solution.job.beside if each.kind == "flooring"]
-    if not floors:
-        return "FLOOR BEYOND: NOT LISTED, TAKE IT AS COMBUSTIBLE"
-    name = plain(floors[0].name).upper()
-    burns = "COMBUSTIBLE" if floors[0].combustible else "NONCOMBUSTIBLE, AS TYPED"
-    return f"FLOOR BEYOND: {name}, {burns}"

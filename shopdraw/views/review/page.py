@@ -11,7 +11,7 @@ checked.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from shopdraw.drawing import layers
@@ -111,8 +111,12 @@ findings keep their words, and whether the table is tight. In the end only the d
 gets smaller."""
 
 
-def draw_review(solution: Solution) -> Sheet:
+def draw_review(solution: Solution, sheets: Mapping[int, str]) -> Sheet:
     """Draw the review on one upright page.
+
+    Args:
+        solution: what was reviewed.
+        sheets: on which sheet each view is, by its number.
 
     Raises:
         NotDrawable: the findings and the drawing do not fit the page.
@@ -130,7 +134,7 @@ def draw_review(solution: Solution) -> Sheet:
     is_wide = paper.wide >= LEAST_WIDTH * paper.inch
     fitting = [view for view in tries if is_wide and _goes_on(view, paper, room)]
     whole = [view for view in fitting if not view.left_out]
-    listed = [_listed(solution, views) for views in (whole, fitting)]
+    listed = [_listed(solution, sheets, views) for views in (whole, fitting)]
     view, table = _fit((whole, fitting), listed, paper, room)
     scale = view.drawing.scale
     page = page_of(
@@ -147,10 +151,12 @@ def draw_review(solution: Solution) -> Sheet:
     return replace(page, drawings=(arrows,))
 
 
-def _listed(solution: Solution, views: list[Reviewed]) -> Listed:
+def _listed(
+    solution: Solution, sheets: Mapping[int, str], views: list[Reviewed]
+) -> Listed:
     """Return what the table lists beside any of some drawings."""
     left_out = {row for view in views for row in view.left_out}
-    return Listed(solution.findings, where_drawn(solution, left_out))
+    return Listed(solution.findings, where_drawn(solution, sheets, left_out))
 
 
 def _goes_on(view: Reviewed, paper: Paper, room: float) -> bool:

@@ -48,7 +48,7 @@ RULE_SHARE = 0.42
 """How much of the width that figures leave is the rule's at most."""
 ELSEWHERE = "The drawing sheets say what to find out for the other rows."
 ON_SHEETS = (
-    "A view named in a row, by its number on the sheets, shows what is not drawn here."
+    "A view named in a row, by its number and its sheet, shows what is not drawn here."
 )
 ROUNDED = (
     "MARGIN is measured less limit, or limit less measured where the limit is the most "

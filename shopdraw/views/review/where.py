@@ -6,7 +6,7 @@ Frame: none.
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 
 from shopdraw.review.findings import Finding, Key
 from shopdraw.solution import Solution
@@ -58,11 +58,14 @@ VIEWS: dict[Key, str] = {
 """The view that shows what a rule measures; what is in no view was typed alone."""
 
 
-def where_drawn(solution: Solution, left_out: Collection[int]) -> dict[int, str]:
+def where_drawn(
+    solution: Solution, sheets: Mapping[int, str], left_out: Collection[int]
+) -> dict[int, str]:
     """Return where each figure of the table is drawn that the page does not draw.
 
     Args:
         solution: what was reviewed.
+        sheets: on which sheet each view is, by its number.
         left_out: the rows whose figures the page draws if it has room, and has none.
     """
     numbers = {view.name: at for at, view in enumerate(every_view(solution), start=1)}
@@ -71,7 +74,9 @@ def where_drawn(solution: Solution, left_out: Collection[int]) -> dict[int, str]
         drawn = finding.rule.key in ON_THE_PAGE and row not in left_out
         if finding.measured is not None and not drawn:
             number = numbers.get(_view_of(solution, finding))
-            said[row] = NOT_DRAWN if number is None else f"(VIEW {number})"
+            said[row] = (
+                NOT_DRAWN if number is None else f"(VIEW {number}, {sheets[number]})"
+            )
     return said
 
 

@@ -25,19 +25,21 @@ from shopdraw.masonry.hearth.form import BrickHearth
 from shopdraw.masonry.laying.form import Cut
 from shopdraw.solution import Solution
 from shopdraw.views.brick.units import layer_of
-from shopdraw.views.parts.aslant import seen_in_section
+from shopdraw.views.parts.aslant import ends_of_jambs, seen_in_section
 from shopdraw.views.parts.figures import (
     SHORT,
     UNKNOWN,
     Hand,
     break_line,
     cut_through,
+    dot,
     draw_backing,
     hatch,
     points_of,
     ring_of,
     wall_behind,
 )
+from shopdraw.views.parts.floor import DEEP, floor_cut, floor_words
 from shopdraw.views.parts.found import cut_at_centre, seen_beyond
 from shopdraw.views.section.behind import (
     NOT_MEASURED,
@@ -148,8 +150,10 @@ def _hearth(solution: Solution, at: Through, hand: Hand) -> Iterator[Ink]:
         ground, riser = solution.hearth.ground, solution.hearth.riser
         yield from _brick_hearth(solution.hearth, at, hand)
         under = -float(riser.height) if riser else -float(ground.drop) - 3.0 * hand.text
-        y = under - 3.4 * hand.text
-        yield from _extension(solution, at.moved - float(ground.face), y, hand)
+        edge = at.moved - float(ground.face)
+        level = under if riser else 0.0
+        yield from floor_cut(solution, edge, level, hand)
+        yield from _below(solution, edge, level, under - 3.4 * hand.text, hand)
         return
     found = job.hearth.front if job.hearth else None
     thick = job.hearth.thickness if job.hearth else None
@@ -167,10 +171,41 @@ def _hearth(solution: Solution, at: Through, hand: Hand) -> Iterator[Ink]:
         yield break_line((edge, low), (at.wall, low), 0.8 * hand.text)
     else:
         yield Stroke(layers.OTHERS, ((edge, low), (at.wall, low)))
-    yield from _extension(solution, edge, low - 3.4 * hand.text, hand)
+    yield from floor_cut(solution, edge, floor, hand)
+    yield from _below(solution, edge, floor, low - 3.4 * hand.text, hand)
     if thick is not None:
         levels = at.floor - thick, at.floor
-        yield from hand.fan("y", levels, edge - 3.0 * hand.text, ("THICKNESS",), -1)
+        x = edge - (DEEP + 3.0) * hand.text
+        yield from hand.fan("y", levels, x, ("THICKNESS",), -1)
+
+
+def _below(
+    solution: Solution, edge: float, level: float, y: float, hand: Hand
+) -> Iterator[Ink]:
+    """Dimension below the hearth what lies before the face, and behind it; name it.
+
+    Args:
+        solution: for the review of the hearth, and what the floor is.
+        edge: the hearth's front edge.
+        level: of the floor before it.
+        y: of the first string.
+        hand: the sizes on paper.
+    """
+    reveals = solution.surround.reveals
+    if reveals:
+        deep = Fraction(ends_of_jambs(solution)[0][1])
+        yield from hand.string("x", (ZERO, deep), y)
+        yield _label(solution.job, (float(deep) + hand.text, y), "REVEAL")
+        y -= 3.2 * hand.text
+    rows = list(_extension(solution, edge, y, hand))
+    yield from rows
+    y -= 3.2 * hand.text * sum(isinstance(x, Words) for x in rows)
+    x, inside = edge - 1.5 * hand.text, level - 0.6 * hand.text
+    yield dot((x, inside), 0.25 * hand.text)
+    yield Stroke(layers.DIMENSIONS, ((x, inside), (x, y), (x + 0.6 * hand.text, y)))
+    for words in floor_words(solution):
+        yield _label(solution.job, (x + hand.text, y), words)
+        y -= 1.8 * hand.text
 
 
 def _extension(solution: Solution, edge: float, y: float, hand: Hand) -> Iterator[Ink]:

@@ -5,7 +5,8 @@ Lettering is measured by the font's own table of widths, read by another library
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import cache
 from itertools import pairwise
@@ -255,3 +256,31 @@ def test_what_the_block_may_leave_out_stands_among_the_general_notes() -> None:
         said = general_notes(solution).paragraphs
         assert looking_note(solution) in said
         assert ("folded out" in looking_note(solution)) is (demo == "library-hearth")
+
+
+def unoriented(sheets: Sequence[Sheet]) -> list[int]:
+    """Return the sheets that show neither how views lie nor whence they are seen."""
+    wrong = []
+    for sheet in sheets:
+        inks = [*(x.drawing.ink for x in sheet.drawings), sheet.paper_ink]
+        said = " ".join(x.text for ink in inks for x in ink if isinstance(x, Words))
+        has_symbol = re.search("(FIRST|THIRD) ANGLE", said)
+        if not has_symbol and "looking at the fireplace" not in said:
+            wrong.append(sheet.number)
+    return wrong
+
+
+def test_every_sheet_says_how_its_views_lie(drawing_set: DrawingSet) -> None:
+    """By the projection's symbol, named, or by whence left and right are meant."""
+    assert unoriented(drawing_set.sheets) == []
+
+
+def test_a_sheet_that_does_not_say_how_its_views_lie_is_noticed() -> None:
+    first, second, *_ = set_of("library-hearth").sheets
+    kept = tuple(
+        x
+        for x in second.paper_ink
+        if not isinstance(x, Words)
+        or not re.search("THIRD ANGLE|Left and right|at the fireplace|looking", x.text)
+    )
+    assert unoriented([first, replace(second, paper_ink=kept)]) == [2]

@@ -94,6 +94,10 @@ CHANGED: dict[str, tuple[str, tuple[tuple[str, str], ...]]] = {
 """Each: the demo it starts from, and the words that are replaced."""
 
 
+ON_SHEETS = dict.fromkeys(range(1, 100), "SHEET A-302")
+"""As long as a view's sheet is said, where no sheets are composed."""
+
+
 @cache
 def solved(name: str) -> Solution:
     """Return a demo, a changed one, or the gas unit without its manual, solved."""
@@ -112,7 +116,7 @@ def solved(name: str) -> Solution:
 def page_of(solution: Solution, findings: tuple[Finding, ...] | None = None) -> Sheet:
     if findings is not None:
         solution = replace(solution, findings=findings)
-    return draw_review(solution)
+    return draw_review(solution, ON_SHEETS)
 
 
 @cache

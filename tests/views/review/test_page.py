@@ -25,6 +25,7 @@ from tests.views.lettering import collisions, crossings
 from tests.views.review.jobs import (
     DEMOS,
     INCH,
+    ON_SHEETS,
     SIZES,
     every,
     ink_of,
@@ -114,7 +115,7 @@ def test_a_page_without_room_is_refused(monkeypatch: pytest.MonkeyPatch) -> None
     for size in ((8.5, 4.0), (7.0, 11.0)):
         monkeypatch.setattr(Job, "page", size)
         with pytest.raises(NotDrawable, match=r"sheet\.page"):
-            draw_review(solved("cannot-land"))
+            draw_review(solved("cannot-land"), ON_SHEETS)
 
 
 # -------------------------------------------------------------------- what gives way

@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+import pytest
+
 from shopdraw.drawing.ink import Drawing, Measure, Words
 from shopdraw.review.findings import Key
 from shopdraw.solution import Solution
@@ -20,7 +22,7 @@ TYPED: tuple[Key, ...] = (
     "corner-angle",
 )  # fmt: skip
 """What somebody measured on the site, or on a sample, and no view can show."""
-SAYS = re.compile(r"\((VIEW (\d+)|NOT DRAWN)\)")
+SAYS = re.compile(r"\((VIEW (\d+), SHEETS? ([^)]+)|NOT DRAWN)\)")
 
 
 def unsaid(drawing: Drawing, solution: Solution) -> list[Name]:
@@ -66,22 +68,31 @@ def test_a_measured_line_that_is_taken_away_is_noticed() -> None:
         assert len(unsaid(edited(drawing, measure), solution)) == 1
 
 
-def test_a_view_that_is_named_has_that_number_on_its_sheet() -> None:
+@pytest.mark.parametrize("demo", ["library-hearth", "metric-slips"])
+def test_a_view_that_is_named_has_that_number_on_its_sheet(demo: str) -> None:
+    """The sheet's number is read in its title block."""
     names = {"throat": "upright-section", "least-lap": "elevation",
-             "bottom-joint": "hearth-edge"}  # fmt: skip
-    solution, rows = (
-        solution_of("library-hearth"),
-        rows_on(ink_of(sheet_of("library-hearth"))),
-    )
-    placed = [x.drawing for sheet in set_of("library-hearth").sheets
-              for x in sheet.drawings]  # fmt: skip
+             "bottom-joint": "hearth-edge", "hearth-thickness": "upright-section",
+             "least-piece": "elevation"}  # fmt: skip
+    solution, drawn = solution_of(demo), set_of(demo)
+    pages = dict(drawn.papers)
+    rows, seen = rows_on(ink_of(pages["review"][0])), 0
     for row, finding in zip(rows, solution.findings, strict=True):
-        view = names.get(finding.rule.key)
-        if view is not None:
-            said = SAYS.search(row.says)
-            assert said is not None
-            drawing = next(x for x in placed if x.name == view)
-            assert said[2] == number_of(drawing)
+        view, said = names.get(finding.rule.key), SAYS.search(row.says)
+        if view is None or finding.measured is None:
+            continue
+        assert said is not None
+        sheet, drawing = next(
+            (sheet, x.drawing)
+            for sheet in drawn.sheets
+            for x in sheet.drawings
+            if x.drawing.name == view
+        )
+        assert said[2] == number_of(drawing)
+        title = [x.text for x in sheet.paper_ink if isinstance(x, Words)]
+        assert said[3] in title
+        seen += 1
+    assert seen > 1
 
 
 def number_of(drawing: Drawing) -> str:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import pairwise
 
-from shopdraw.drawing.ink import Drawing, Fill, Hatch, Measure, Words
+from shopdraw.drawing.ink import Drawing, Fill, Hatch, Measure, Stroke, Words
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.review.findings import in_words
 from shopdraw.solution import Solution
+from shopdraw.views.parts.aslant import seen_in_section
 from shopdraw.views.section.upright import draw_upright_section
 from shopdraw.views.section.woodwork import in_lines
 from tests.demos import solution_of
@@ -141,6 +142,55 @@ def test_it_is_drawn_where_the_bed_is_thickest() -> None:
         for x, _ in ink.points
     )
     assert edge == 1.125 - 22
+
+
+def boards(drawing: Drawing) -> list[Stroke]:
+    """Return the lines of boards: what is plain on the floor's layer."""
+    return [
+        ink
+        for ink in drawing.ink
+        if isinstance(ink, Stroke) and ink.layer == "A-FLOR-OTHR-E"
+    ]
+
+
+def test_the_floor_beyond_the_hearth_is_drawn_and_named() -> None:
+    """Boards where the job lists them, before the hearth's edge; else broken off."""
+    known = section(solution_of("library-hearth"))
+    edge = 1.125 - 22
+    assert max(x for line in boards(known) for x, _ in line.points) == edge
+    assert len(boards(known)) == 5
+    assert "FLOOR BEYOND: FLOOR BOARDS, COMBUSTIBLE" in words(known)
+    assert "ITS LEVEL AND THICKNESS NOT MEASURED" in words(known)
+    lost = section(solution_of("splayed-parlour"))
+    assert len(boards(lost)) == 3
+    assert "FLOOR BEYOND: NOT LISTED, NOT MEASURED:" in words(lost)
+    assert "TAKE IT AS COMBUSTIBLE" in words(lost)
+
+
+def test_a_floor_that_does_not_burn_has_no_boards() -> None:
+    solution = solution_of("library-hearth")
+    floor = solution.job.beside[1]
+    assert floor.kind == "flooring"
+    tiled = floor.model_copy(update={"combustible": False})
+    job = solution.job.model_copy(update={"beside": (tiled,)})
+    drawing = section(replace(solution, job=job))
+    assert len(boards(drawing)) == 3
+    assert "NONCOMBUSTIBLE, AS TYPED" in words(drawing)
+
+
+def test_the_depth_of_a_jamb_that_turns_in_is_dimensioned() -> None:
+    """As the job gives it, square to the face: 7 1/4 in, not the 7 5/8 in along it."""
+    drawing = section(solution_of("splayed-parlour"))
+    depth = next(x for x in drawing.ink if isinstance(x, Words) and x.text == "REVEAL")
+    (measure,) = (
+        x
+        for x in drawing.ink
+        if isinstance(x, Measure) and x.axis == "x" and x.line_at == depth.at[1]
+    )
+    seen = [y for x in seen_in_section(solution_of("splayed-parlour")) for y, _ in x[2]]
+    assert (measure.start[0], measure.words) == (0, '7 1/4"')
+    assert abs(measure.end[0] - max(seen)) < 1e-6
+    assert "REVEAL" not in words(section(solution_of("library-hearth")))
 
 
 def test_props_are_as_long_as_from_the_hearth_to_the_ledger() -> None:
