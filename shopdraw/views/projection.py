@@ -11,6 +11,8 @@ largest at which the front fits a sheet by itself; nothing else holds it down.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from functools import partial
 
 from shopdraw.drawing.arranging import Item, alone, below, beside
 from shopdraw.drawing.dividing import divide
@@ -41,7 +43,7 @@ FEW_PARTS = 4
 DIVIDED_AT = 3
 """A view is divided at one of so many scales."""
 DETAIL_SCALES = {"us": (2.0, 4.0), "iso": (2.0, 5.0)}
-"""Of what is drawn larger than the front: the first if there is room, or the last."""
+"""The scales of details: the first on a sheet that would be bare, or the last."""
 
 
 class Views:
@@ -66,30 +68,39 @@ class Views:
         self.scale, fronts = self._front()
         self._taken: set[str] = set()
         self._kept: dict[tuple[str, float], tuple[Drawing, ...]] = {}
+        self._items: dict[tuple[str, float], Item | None] = {}
         self.main = self._projected(fronts)
 
     @property
-    def larges(self) -> tuple[float, ...]:
-        """The scales that details may have, largest first; none smaller than front."""
-        scales = DETAIL_SCALES[self._solution.job.scales]
-        return tuple(x for x in scales if x <= self.scale) or (self.scale,)
-
-    @property
     def large(self) -> float:
-        """The usual scale of details."""
-        return self.larges[-1]
+        """The usual scale of details: no smaller than the front's."""
+        return min(DETAIL_SCALES[self._solution.job.scales][-1], self.scale)
 
-    def others(self, *parts: Part, large: float | None = None) -> Iterator[Item]:
-        """Yield the views of some parts that are not in the main view, one by one.
-
-        Args:
-            parts: whose views.
-            large: the scale of details, if not the usual one.
-        """
+    def others(self, *parts: Part) -> Iterator[Item]:
+        """Yield the views of some parts that are not in the main view, one by one."""
         for view in self._left(*parts):
-            first = (large or self.large) if view.is_large else self.scale
-            for drawing in self._fitted(view, first):
-                yield self._single(view, drawing)
+            drawn = self._fitted(view, self.large if view.is_large else self.scale)
+            for drawing in drawn:
+                item = self._single(view, drawing)
+                if len(drawn) == 1:
+                    larger = partial(self._larger, view, drawing.scale)
+                    item = replace(item, larger=larger)
+                yield item
+
+    def _larger(self, view: SheetView, scale: float) -> Item | None:
+        """Draw a view at the next larger standard scale, as large as details may be."""
+        scales = self._solution.job.scales
+        most = DETAIL_SCALES[scales][0]
+        larger = [x for x, _ in SCALES[scales] if most <= x < scale]
+        if not larger:
+            return None
+        if (view.name, larger[-1]) not in self._items:
+            drawing = self._drawn(view, larger[-1])
+            item = None if drawing is None else self._single(view, drawing)
+            if item is not None:
+                item = replace(item, larger=partial(self._larger, view, larger[-1]))
+            self._items[view.name, larger[-1]] = item
+        return self._items[view.name, larger[-1]]
 
     def rows(self, *parts: Part) -> Iterator[Item]:
         """Yield views of one height side by side, as many to a row as a sheet holds."""

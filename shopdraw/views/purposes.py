@@ -9,7 +9,8 @@ from __future__ import annotations
 from bisect import bisect
 from collections.abc import Iterator
 from dataclasses import replace
-from itertools import product
+from itertools import combinations_with_replacement, product
+from math import ceil
 
 from shopdraw.drawing.arranging import Item, alone
 from shopdraw.drawing.composing import Purpose
@@ -20,15 +21,21 @@ from shopdraw.drawing.measures import with_arrows
 from shopdraw.drawing.sheets import STYLES, PaperStyle, size_on_paper
 from shopdraw.drawing.tables import Column, Notes, Table, draw_notes, draw_table
 from shopdraw.solution import Solution
-from shopdraw.views.general import draw_legend
+from shopdraw.views.general import draw_legend, index_table
 from shopdraw.views.making import cut_pieces
 from shopdraw.views.parts.stamps import sheet_numbers, title_block
-from shopdraw.views.projection import Views
+from shopdraw.views.projection import GAP, Views
 from shopdraw.views.words import schedules, tables
 from shopdraw.views.words.notes import caution_notes, general_notes
 
 ON = " (CONTINUED)"
 """What a part of a table, or of notes, has in its title from the second on."""
+INDEX = 8
+"""The index of sheets, which is made last, has about so many rows."""
+SLACK = 8
+"""One column of notes may be so many heights of lettering longer than another."""
+TABLE_WIDE = 60
+"""A column of a table that shares a sheet has at least so many heights of lettering."""
 NOTES_WIDE = 56
 """How wide the column of notes is, in heights of lettering."""
 
@@ -37,10 +44,9 @@ def purposes(solution: Solution, content: Box) -> Iterator[tuple[Purpose, ...]]:
     """Draw everything that goes on a sheet, by what the sheet is for.
 
     Yields:
-        Every way that is to be tried, of two that look alike the better one first:
-        details as large as may be, or of the usual scale; the section beside the
-        returns, or after the plans; the schedules at the end, or beside the general
-        notes.
+        Every way that is to be tried, of two that look alike the better one first: the
+        section beside the returns, or after the plans; the schedules and the review at
+        the end, or sooner, where there is room beside the views.
 
     Raises:
         NotDrawable: the paper is too small for the scale asked for, or for any scale.
@@ -51,19 +57,23 @@ def purposes(solution: Solution, content: Box) -> Iterator[tuple[Purpose, ...]]:
     front = Purpose("elevation", views.main, 2, is_apart=True)
     cut = _cut_pieces(solution, content, views)
     review = _review(solution, content, views.scale)
-    for large, beside in product(views.larges, _beside(views)):
+    hearth = tuple(views.others("hearth"))
+    details = tuple(views.others("detail"))
+    for beside, (first, second) in product(_beside(views), PLACES):
         drawn = (
+            general,
             front,
             Purpose("returns", beside, 3),
-            Purpose("hearth", tuple(views.others("hearth", large=large)), 4),
-            Purpose("details", tuple(views.others("detail", large=large)), 5),
+            Purpose("hearth", hearth, 4),
+            Purpose("details", details, 5),
             cut,
         )
-        for order in (
-            (general, *drawn, listed, review),
-            (general, listed, *drawn, review),
-        ):
-            yield tuple(_as_profiled(solution, x) for x in order if x.items)
+        order = (*drawn[:first], listed, *drawn[first:second], review, *drawn[second:])
+        yield tuple(_as_profiled(solution, x) for x in order if x.items)
+
+
+PLACES = tuple(sorted(combinations_with_replacement(range(1, 7), 2), reverse=True))
+"""Behind so many purposes stand the schedules, and the review: at the end if may be."""
 
 
 def _beside(views: Views) -> Iterator[tuple[Item, ...]]:
@@ -91,13 +101,14 @@ def _general(solution: Solution, content: Box, scale: float) -> Purpose:
     """Letter the notes and cautions, and list materials and revisions."""
     job, style = solution.job, STYLES[solution.lengths]
     width = min(NOTES_WIDE * style.text, content[2] - content[0])
+    legend = draw_legend(solution, scale)
     lettered = (general_notes(solution), caution_notes(job))
     listed = [schedules.materials_table(job), *fields_left_out(solution)]
     if job.revision:
         listed.append(schedules.revisions_table(job))
     drawings = (
-        draw_legend(solution, scale),
-        *_noted(lettered, content, scale, width, style),
+        legend,
+        *_noted(lettered, (content, legend), scale, width, style),
         *tabled(listed, content, scale, style),
     )
     items = (alone(x, shows="GENERAL NOTES", is_words=True) for x in drawings)
@@ -130,7 +141,7 @@ def _cut_pieces(solution: Solution, content: Box, views: Views) -> Purpose:
         schedules.cut_plan_table(job, solution.cut_plan),
         schedules.stops_table(job, solution.cut_plan),
     ]
-    lettered = tabled(listed, content, views.scale, style)
+    lettered = tabled(listed, content, views.scale, style, 2)
     drawn = cut_pieces.draw_details(solution, views.large)
     items = (
         *(alone(drawing, shows="CUT PIECES") for drawing in drawn),
@@ -149,7 +160,7 @@ def _schedules(solution: Solution, content: Box, scale: float) -> Purpose:
         tables.takeoff_table(solution),
         schedules.schedule_table(solution.schedule),
     ]
-    lettered = tabled(listed, content, scale, style)
+    lettered = tabled(listed, content, scale, style, 3)
     items = (alone(x, shows="SCHEDULES", is_words=True) for x in lettered)
     return Purpose("schedules", tuple(items), 6)
 
@@ -164,18 +175,30 @@ def _review(solution: Solution, content: Box, scale: float) -> Purpose:
 
 def _noted(
     notes: tuple[Notes, ...],
-    content: Box,
+    below: tuple[Box, Drawing],
     scale: float,
     width: float,
     style: PaperStyle,
 ) -> list[Drawing]:
-    """Letter notes in as many columns as the height of the sheet calls for."""
+    """Letter notes in columns that are about even, as many as they call for.
+
+    Args:
+        notes: what to letter.
+        below: the room on a sheet, and the legend that the first notes stand below.
+        scale, width, style: of a column.
+    """
+    content, legend = below
     room = content[3] - content[1]
-    return [
-        drawing
-        for note in notes
-        for drawing in _columns(note, room, scale, width, style)
-    ]
+    index = draw_table(index_table((), INDEX), style.text, scale)
+    taken = sum(size_on_paper(each)[1] for each in (index, legend))
+    found: list[Drawing] = []
+    for note in notes:
+        high = size_on_paper(draw_notes(note, style.text, scale, width))[1]
+        columns = ceil((taken + high) / room)
+        even = min(room, high / columns + SLACK * style.text)
+        found += _columns(note, even if columns > 1 else room, scale, width, style)
+        taken = 0.0
+    return found
 
 
 def _columns(
@@ -202,10 +225,26 @@ def _columns(
 
 
 def tabled(
-    listed: list[Table], content: Box, scale: float, style: PaperStyle
+    listed: list[Table],
+    content: Box,
+    scale: float,
+    style: PaperStyle,
+    share: int = 1,
 ) -> list[Drawing]:
-    """Draw tables that have rows, each split in parts if it is higher than a sheet."""
-    room = content[2] - content[0], content[3] - content[1]
+    """Draw tables that have rows, each split in parts if it is higher than a sheet.
+
+    Args:
+        listed: what to draw.
+        content: the room on a sheet.
+        scale, style: of the sheet.
+        share: of so many columns a table takes one, if that is not too narrow.
+    """
+    wide, high = content[2] - content[0], content[3] - content[1]
+    shared = (
+        (wide - (each - 1) * GAP * style.text) / each for each in range(share, 0, -1)
+    )
+    least = TABLE_WIDE * style.text
+    room = next((each for each in shared if each >= least), wide), high
     return [
         drawing
         for table in listed

@@ -111,23 +111,50 @@ def _details_of(job: Job, row: CutListRow, scale: float) -> Iterator[Detail]:
 def _in_rows(
     details: Iterable[Detail], gap: float, scale: float, room: tuple[float, float]
 ) -> Iterator[list[Detail]]:
-    """Set details side by side, in rows, in order; yield a sheet's worth at a time."""
+    """Set details side by side, in rows, in order; yield them sheet by sheet.
+
+    Where they take more than one sheet, each has about as much.
+    """
     width, height = room[0] * scale * 0.98, room[1] * scale * 0.98
-    x = y = row_high = 0.0
-    placed: list[Detail] = []
+    rows: list[list[Detail]] = []
+    x = 0.0
     for detail in details:
-        left, bottom, right, top = extent_of(detail.drawing)
-        wide, high = right - left, top - bottom
-        if x > 0 and x + wide > width:
-            x, y, row_high = 0.0, y - row_high - gap, 0.0
-        if placed and -y + high > height:
-            yield placed
-            placed, x, y, row_high = [], 0.0, 0.0, 0.0
-        placed.append(replace(detail, at=(x - left, y - top)))
-        x += wide + gap
-        row_high = max(row_high, high)
-    if placed:
+        left, _, right, _ = extent_of(detail.drawing)
+        if not rows or x + right - left > width:
+            rows.append([])
+            x = 0.0
+        rows[-1].append(replace(detail, at=(x - left, 0.0)))
+        x += right - left + gap
+    highs = [max(map(_high, row)) for row in rows]
+    for run in _evenly(highs, gap, height):
+        y = 0.0
+        placed: list[Detail] = []
+        for n in run:
+            for each in rows[n]:
+                top = extent_of(each.drawing)[3]
+                placed.append(replace(each, at=(each.at[0], y - top)))
+            y -= highs[n] + gap
         yield placed
+
+
+def _high(detail: Detail) -> float:
+    _, bottom, _, top = extent_of(detail.drawing)
+    return top - bottom
+
+
+def _evenly(highs: list[float], gap: float, room: float) -> list[range]:
+    """Share rows out among the fewest sheets, so that the fullest has least."""
+    best: list[tuple[tuple[int, float], list[range]]] = [((0, 0.0), [])]
+    for end in range(1, len(highs) + 1):
+        found = []
+        for start in range(end):
+            taken = sum(highs[start:end]) + gap * (end - start - 1)
+            if taken <= room or end - start == 1:
+                (count, most), before = best[start]
+                cost = count + 1, max(most, taken)
+                found.append((cost, [*before, range(start, end)]))
+        best.append(min(found, key=lambda way: way[0]))
+    return best[-1][1]
 
 
 def draw_cut(job: Job, row: CutListRow, scale: float) -> Drawing:
