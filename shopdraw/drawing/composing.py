@@ -88,7 +88,9 @@ class Room:
         """Arrange items that go on one sheet."""
         if items not in self._places:
             places = arrange(items, self._area, self._gap)
-            assert places is not None, "what fits has its places"
+            if places is None:
+                message = "what fits a sheet can be arranged on it"
+                raise AssertionError(message)
             self._places[items] = places
         return self._places[items]
 
@@ -125,12 +127,14 @@ def compose(purposes: Sequence[Purpose], room: Room) -> list[Composed]:
     for start, end in _runs(entries, room):
         run = entries[start:end]
         drawn[start, end] = _filled(run, room)
-        off = _amiss(_fill(drawn[start, end], room), is_last=_is_last(entries, end))
+        off = _amiss(
+            _fill(drawn[start, end], room), is_last=_is_last(entries, (start, end))
+        )
         amiss, before = best[start]
         if end not in best or amiss + off < best[end][0]:
             best[end] = amiss + off, (*before, (start, end))
     return [
-        _sheet(drawn[run], room, is_last=_is_last(entries, run[1]))
+        _sheet(drawn[run], room, is_last=_is_last(entries, run))
         for run in best[len(entries)][1]
     ]
 
@@ -139,9 +143,11 @@ def _entries(purposes: Sequence[Purpose]) -> list[Entry]:
     return [(purpose, item) for purpose in purposes for item in purpose.items]
 
 
-def _is_last(entries: Sequence[Entry], end: int) -> bool:
-    """Whether nothing after a sheet is for what the sheet is for at its end."""
-    return end == len(entries) or entries[end][0] is not entries[end - 1][0]
+def _is_last(entries: Sequence[Entry], run: Run) -> bool:
+    """Whether nothing after a sheet is for what the sheet is for."""
+    start, end = run
+    later = {purpose.name for purpose, _ in entries[end:]}
+    return all(purpose.name not in later for purpose, _ in entries[start:end])
 
 
 def _sheet(entries: Sequence[Entry], room: Room, *, is_last: bool) -> Composed:

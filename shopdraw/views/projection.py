@@ -19,6 +19,7 @@ from shopdraw.drawing.dividing import divide
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Drawing
 from shopdraw.drawing.lettering import Box
+from shopdraw.drawing.measures import with_arrows
 from shopdraw.drawing.sheets import (
     SCALES,
     STYLES,
@@ -27,6 +28,7 @@ from shopdraw.drawing.sheets import (
 )
 from shopdraw.drawing.titles import titled
 from shopdraw.errors import NotDrawable
+from shopdraw.job.model import Job
 from shopdraw.solution import Solution
 from shopdraw.views.every import Part, SheetView, every_view
 from shopdraw.views.levels import with_levels
@@ -274,10 +276,16 @@ class Views:
     ) -> Drawing:
         """Letter a view's title below it, or below some level."""
         job, number = self._solution.job, self._numbers[view.name]
-        return titled(drawing, number, job.lengths, job.scales, foot)
+        named = titled(drawing, number, job.lengths, job.scales, foot)
+        return profiled(job, named)
 
     def _goes(self, item: Item) -> bool:
         return goes_into(item.size, self._content)
+
+
+def profiled(job: Job, drawing: Drawing) -> Drawing:
+    """End dimension lines in arrows where the profile has it so."""
+    return with_arrows(drawing) if job.sheet.profile == "iso" else drawing
 
 
 def _foot(row: Sequence[Drawing]) -> float:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from bisect import bisect
 from collections.abc import Iterator
 from dataclasses import replace
-from itertools import combinations_with_replacement, product
+from itertools import chain, product
 from math import ceil
 
 from shopdraw.drawing.arranging import Item, alone
@@ -17,14 +17,13 @@ from shopdraw.drawing.composing import Purpose
 from shopdraw.drawing.framing import left_out
 from shopdraw.drawing.ink import Drawing
 from shopdraw.drawing.lettering import Box
-from shopdraw.drawing.measures import with_arrows
 from shopdraw.drawing.sheets import STYLES, PaperStyle, size_on_paper
 from shopdraw.drawing.tables import Column, Notes, Table, draw_notes, draw_table
 from shopdraw.solution import Solution
 from shopdraw.views.general import draw_legend, index_table
 from shopdraw.views.making import cut_pieces
 from shopdraw.views.parts.stamps import sheet_numbers, title_block
-from shopdraw.views.projection import GAP, Views
+from shopdraw.views.projection import GAP, Views, profiled
 from shopdraw.views.words import schedules, tables
 from shopdraw.views.words.notes import caution_notes, general_notes
 
@@ -45,35 +44,38 @@ def purposes(solution: Solution, content: Box) -> Iterator[tuple[Purpose, ...]]:
 
     Yields:
         Every way that is to be tried, of two that look alike the better one first: the
-        section beside the returns, or after the plans; the schedules and the review at
-        the end, or sooner, where there is room beside the views.
+        courses listed with what else is to be known, or beside the returns; the section
+        beside the returns, or after the plans; the schedules at the end, or beside the
+        general notes; the review at the end, or sooner, where there is room.
 
     Raises:
         NotDrawable: the paper is too small for the scale asked for, or for any scale.
     """
     views = Views(solution, content)
     general = _general(solution, content, views.scale)
-    listed = _schedules(solution, content, views.scale)
     front = Purpose("elevation", views.main, 2, is_apart=True)
+    hearth = Purpose("hearth", tuple(views.others("hearth")), 4)
+    details = Purpose("details", tuple(views.others("detail")), 5)
     cut = _cut_pieces(solution, content, views)
+    listed = _schedules(solution, content, views.scale)
     review = _review(solution, content, views.scale)
-    hearth = tuple(views.others("hearth"))
-    details = tuple(views.others("detail"))
-    for beside, (first, second) in product(_beside(views), PLACES):
+    courses = replace(listed, items=(replace(listed.items[0], shows=("COURSES",)),))
+    rest = replace(listed, items=listed.items[1:])
+    apart = ((replace(listed, items=()), listed), (courses, rest))
+    ways = product(apart, _beside(views), PLACES)
+    for (beside, other), sides, (first, second) in ways:
+        row, *rows = (Purpose("returns", x, 3) for x in (sides[:1], sides[1:]))
         drawn = (
-            general,
-            front,
-            Purpose("returns", beside, 3),
-            Purpose("hearth", hearth, 4),
-            Purpose("details", details, 5),
-            cut,
+            *((general,), (front,), (row, beside, *rows)),
+            *((hearth,), (details,), (cut,)),
         )
-        order = (*drawn[:first], listed, *drawn[first:second], review, *drawn[second:])
-        yield tuple(_as_profiled(solution, x) for x in order if x.items)
+        order = (*drawn[:first], (other,), *drawn[first:second], (review,))
+        flat = chain.from_iterable((*order, *drawn[second:]))
+        yield tuple(purpose for purpose in flat if purpose.items)
 
 
-PLACES = tuple(sorted(combinations_with_replacement(range(1, 7), 2), reverse=True))
-"""Behind so many purposes stand the schedules, and the review: at the end if may be."""
+PLACES = ((6, 6), *((1, place) for place in (6, 5, 4, 3, 2, 1)))
+"""Behind so many purposes stand the schedules and the review: at the end, or sooner."""
 
 
 def _beside(views: Views) -> Iterator[tuple[Item, ...]]:
@@ -82,19 +84,6 @@ def _beside(views: Views) -> Iterator[tuple[Item, ...]]:
     plans = tuple(views.others("plan", "course"))
     yield (*views.rows("side", "upright"), *plans)
     yield (*sides, *plans, *uprights)
-
-
-def _as_profiled(solution: Solution, purpose: Purpose) -> Purpose:
-    """End dimension lines in arrows where the profile has it so."""
-    if solution.job.sheet.profile != "iso":
-        return purpose
-    return replace(purpose, items=tuple(_with_arrows(item) for item in purpose.items))
-
-
-def _with_arrows(item: Item) -> Item:
-    return replace(
-        item, parts=tuple((with_arrows(drawing), at) for drawing, at in item.parts)
-    )
 
 
 def _general(solution: Solution, content: Box, scale: float) -> Purpose:
@@ -144,7 +133,7 @@ def _cut_pieces(solution: Solution, content: Box, views: Views) -> Purpose:
     lettered = tabled(listed, content, views.scale, style, 2)
     drawn = cut_pieces.draw_details(solution, views.large)
     items = (
-        *(alone(drawing, shows="CUT PIECES") for drawing in drawn),
+        *(alone(profiled(job, x), shows="CUT PIECES") for x in drawn),
         *(alone(x, shows="CUT LIST", is_words=True) for x in lettered),
     )
     return Purpose("cut-pieces", items, 5)
@@ -185,7 +174,9 @@ def _noted(
     Args:
         notes: what to letter.
         below: the room on a sheet, and the legend that the first notes stand below.
-        scale, width, style: of a column.
+        scale: of the sheet's model space.
+        width: of a column.
+        style: of its lettering.
     """
     content, legend = below
     room = content[3] - content[1]
@@ -236,7 +227,8 @@ def tabled(
     Args:
         listed: what to draw.
         content: the room on a sheet.
-        scale, style: of the sheet.
+        scale: of the sheet's model space.
+        style: of the lettering.
         share: of so many columns a table takes one, if that is not too narrow.
     """
     wide, high = content[2] - content[0], content[3] - content[1]

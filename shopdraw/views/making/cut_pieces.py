@@ -38,6 +38,7 @@ from shopdraw.masonry.wall.turning import turning_of
 from shopdraw.quantities.fabricating import sawn_tolerance
 from shopdraw.solution import Solution
 from shopdraw.views.making.corner_units import corner_as_bought, draw_corner_unit
+from shopdraw.views.making.sharing import set_out
 from shopdraw.views.making.sizes import LYING, angles_of, ends_kept, ends_on_the_wall
 from shopdraw.views.parts.figures import Box, mark_words, ring_of, string_from
 
@@ -115,46 +116,15 @@ def _in_rows(
 
     Where they take more than one sheet, each has about as much.
     """
-    width, height = room[0] * scale * 0.98, room[1] * scale * 0.98
-    rows: list[list[Detail]] = []
-    x = 0.0
-    for detail in details:
-        left, _, right, _ = extent_of(detail.drawing)
-        if not rows or x + right - left > width:
-            rows.append([])
-            x = 0.0
-        rows[-1].append(replace(detail, at=(x - left, 0.0)))
-        x += right - left + gap
-    highs = [max(map(_high, row)) for row in rows]
-    for run in _evenly(highs, gap, height):
-        y = 0.0
-        placed: list[Detail] = []
-        for n in run:
-            for each in rows[n]:
-                top = extent_of(each.drawing)[3]
-                placed.append(replace(each, at=(each.at[0], y - top)))
-            y -= highs[n] + gap
-        yield placed
-
-
-def _high(detail: Detail) -> float:
-    _, bottom, _, top = extent_of(detail.drawing)
-    return top - bottom
-
-
-def _evenly(highs: list[float], gap: float, room: float) -> list[range]:
-    """Share rows out among the fewest sheets, so that the fullest has least."""
-    best: list[tuple[tuple[int, float], list[range]]] = [((0, 0.0), [])]
-    for end in range(1, len(highs) + 1):
-        found = []
-        for start in range(end):
-            taken = sum(highs[start:end]) + gap * (end - start - 1)
-            if taken <= room or end - start == 1:
-                (count, most), before = best[start]
-                cost = count + 1, max(most, taken)
-                found.append((cost, [*before, range(start, end)]))
-        best.append(min(found, key=lambda way: way[0]))
-    return best[-1][1]
+    listed = [*details]
+    boxes = [extent_of(detail.drawing) for detail in listed]
+    sizes = [(right - left, top - bottom) for left, bottom, right, top in boxes]
+    sheet = (room[0] * scale * 0.98, room[1] * scale * 0.98)
+    for corners in set_out(sizes, gap, sheet):
+        yield [
+            replace(listed[n], at=(x - boxes[n][0], y - boxes[n][3]))
+            for n, (x, y) in corners.items()
+        ]
 
 
 def draw_cut(job: Job, row: CutListRow, scale: float) -> Drawing:
