@@ -13,6 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import partial
+from math import inf
 
 from shopdraw.drawing.arranging import Item, alone, below, beside
 from shopdraw.drawing.dividing import divide
@@ -173,12 +174,16 @@ class Views:
         def fits(part: Drawing) -> bool:
             return self._goes(self._single(view, part))
 
-        found = [
-            divide(self._marked(view.draw(scale)), number, fits, text)
-            for scale in scales
-        ]
-        few = (parts for parts in found if 0 < len(parts) <= FEW_PARTS)
-        return next(few, min(filter(None, found), key=len, default=()))
+        left, bottom, right, top = self._content
+        best: tuple[Drawing, ...] = ()
+        for scale in scales:
+            room = (right - left) * scale, (top - bottom) * scale
+            drawing = self._marked(view.draw(scale))
+            parts = divide(drawing, number, fits, text, room, len(best) or inf)
+            best = parts or best
+            if 0 < len(best) <= FEW_PARTS:
+                break
+        return best
 
     def _projected(self, fronts: tuple[Drawing, ...]) -> tuple[Item, ...]:
         """Put views round the front, in this order, each while the sheet holds all."""
