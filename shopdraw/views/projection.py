@@ -18,7 +18,7 @@ from math import inf
 from shopdraw.drawing.arranging import Item, alone, below, beside
 from shopdraw.drawing.dividing import divide
 from shopdraw.drawing.extents import extent_of
-from shopdraw.drawing.ink import Drawing
+from shopdraw.drawing.ink import Drawing, Insert
 from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.measures import with_arrows
 from shopdraw.drawing.sheets import (
@@ -240,6 +240,9 @@ class Views:
     def _fitted(self, view: SheetView, first: float) -> tuple[Drawing, ...]:
         """Draw at the largest scale at which a view fits a sheet with its title.
 
+        A view of brick is divided before it is drawn so small that no lettering would
+        fit a brick.
+
         Args:
             view: the view.
             first: the largest scale that it may have.
@@ -247,22 +250,36 @@ class Views:
         Returns:
             The view, or its parts where it fits at no scale.
         """
-        job = self._solution.job
-        scales = [first, *(x for x, _ in SCALES[job.scales] if x > first)]
         if (view.name, first) in self._kept:
             return self._kept[view.name, first]
-        for scale in scales:
-            drawing = self._drawn(view, scale)
-            if drawing is not None:
-                return self._kept.setdefault((view.name, first), (drawing,))
-        parts = self._divided(view, scales[:DIVIDED_AT])
-        if parts:
-            return self._kept.setdefault((view.name, first), parts)
+        job = self._solution.job
+        scales = [first, *(x for x, _ in SCALES[job.scales] if x > first)]
+        least = max(first, self._legible()[-1])
+        large = [x for x in scales if x <= least]
+        small = scales[len(large) :]
+        found = self._whole(view, large)
+        if not found and _is_of_brick(view.draw(least)):
+            found = self._divided(view, large[-DIVIDED_AT:])
+        found = (
+            found
+            or self._whole(view, small)
+            or self._divided(view, scales[:DIVIDED_AT])
+        )
+        if found:
+            return self._kept.setdefault((view.name, first), found)
         message = (
             f"sheet.size: a {view.shows.lower()} does not fit this paper at any scale, "
             "nor in parts; give larger paper"
         )
         raise NotDrawable(message)
+
+    def _whole(self, view: SheetView, scales: Sequence[float]) -> tuple[Drawing, ...]:
+        """Draw a view at the first scale at which it fits a sheet, if it does."""
+        for scale in scales:
+            drawing = self._drawn(view, scale)
+            if drawing is not None:
+                return (drawing,)
+        return ()
 
     def _drawn(self, view: SheetView, scale: float) -> Drawing | None:
         """Draw a view with its marks; None if it does not fit a sheet."""
@@ -291,6 +308,10 @@ class Views:
 def profiled(job: Job, drawing: Drawing) -> Drawing:
     """End dimension lines in arrows where the profile has it so."""
     return with_arrows(drawing) if job.sheet.profile == "iso" else drawing
+
+
+def _is_of_brick(drawing: Drawing) -> bool:
+    return any(isinstance(ink, Insert) for ink in drawing.ink)
 
 
 def _foot(row: Sequence[Drawing]) -> float:

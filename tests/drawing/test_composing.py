@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from shopdraw.drawing.arranging import Item, alone, arrange, below, beside
+from shopdraw.drawing.arranging import Item, alone, arrange, below, beside, fits
 from shopdraw.drawing.composing import (
     LAST_COUNTS,
     LEAST_FILL,
@@ -23,6 +23,7 @@ from shopdraw.drawing.composing import (
     Room,
     compose,
     cost_of,
+    fewest,
 )
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Drawing, Stroke
@@ -215,3 +216,78 @@ def test_what_lies_below_keeps_its_verticals() -> None:
 def test_a_drawing_larger_than_a_sheet_is_refused() -> None:
     with pytest.raises(NotDrawable, match="larger than a sheet; give larger paper"):
         compose([Purpose("x", items_of([(11.0, 1.0, False)]))], Room(AREA, GAP))
+
+
+@settings(deadline=None)
+@given(SIZES)
+def test_what_is_said_to_fit_is_what_can_be_arranged(
+    sizes: list[tuple[float, float, bool]],
+) -> None:
+    items = items_of(sizes)
+    assert fits(items, AREA, GAP) == (arrange(items, AREA, GAP) is not None)
+
+
+def growing(wide: float, high: float, times: int = 1) -> Item:
+    """Return an item that can be drawn half as large again, so many times."""
+    item = alone(boxed(wide, high))
+    if times == 0:
+        return item
+    return replace(item, larger=lambda: growing(1.5 * wide, 1.5 * high, times - 1))
+
+
+def test_on_a_bare_sheet_views_are_drawn_larger() -> None:
+    (sheet,) = compose([Purpose("x", (growing(4.0, 3.0),) * 2)], Room(AREA, GAP))
+    # Both do not fit at 6 by 4.5 side by side; one above the other they are too high.
+    assert [extent_of(drawing)[2] for drawing, _ in sheet.places] == [4.0, 4.0]
+    (sheet,) = compose([Purpose("x", (growing(3.0, 4.0),) * 2)], Room(AREA, GAP))
+    assert [extent_of(drawing)[2] for drawing, _ in sheet.places] == [4.5, 4.5]
+    assert sheet.fill == pytest.approx(2 * 4.5 * 6.0 / 80)
+
+
+def test_one_view_is_drawn_larger_where_all_together_would_not_fit() -> None:
+    items = growing(2.0, 5.0), growing(2.0, 3.0), growing(2.0, 7.0)
+    (sheet,) = compose([Purpose("x", items)], Room(AREA, GAP))
+    assert sheet.fill > sum(item.ink_area for item in items) / 80
+    assert extent_of(sheet.places[2][0])[3] == pytest.approx(7.0)
+
+
+def test_a_sheet_that_is_full_enough_stays_as_it_is() -> None:
+    item = growing(8.0, 5.0)
+    (sheet,) = compose([Purpose("x", (item,))], Room(AREA, GAP))
+    assert sheet.fill == pytest.approx(LEAST_FILL)
+    assert sheet.places[0][0] is item.parts[0][0]
+
+
+def test_no_sheet_more_is_taken_to_draw_larger() -> None:
+    items = (growing(4.0, 3.0),) * 2
+    assert fewest([Purpose("x", items)], Room(AREA, GAP)) == 1
+    assert len(compose([Purpose("x", items)], Room(AREA, GAP))) == 1
+
+
+def test_the_last_sheet_of_a_purpose_counts_less() -> None:
+    """A long purpose and a short one: the bare sheet is the last of the long one."""
+    tall = items_of([(3.0, 7.5, False)] * 4)
+    sheets = compose([Purpose("x", tall)], Room(AREA, GAP))
+    assert [sheet.is_last for sheet in sheets] == [False, True]
+    off = round(1000 * (LEAST_FILL - 0.2)) ** 2
+    bare = replace(sheets[0], fill=0.2)
+    assert cost_of([bare]) == (1, off)
+    assert cost_of([replace(bare, is_last=True)]) == (1, off // LAST_COUNTS)
+
+
+def test_narrow_tables_stand_beside_each_other_below_a_wide_one() -> None:
+    sizes = [(8.0, 5.0, True), (2.5, 2.0, True), (3.0, 1.0, True)]
+    places = arrange(items_of(sizes), AREA, GAP)
+    assert places is not None
+    (_, wide), (_, one), (_, other) = places
+    assert wide[1] - one[3] == pytest.approx(GAP)
+    assert one[3] == pytest.approx(other[3])
+    assert other[0] - one[2] == pytest.approx(GAP)
+
+
+def test_tables_alone_stand_in_columns_as_low_as_they_can_be() -> None:
+    """Six of 2.5 by 2 could be two columns; in three they are as even and lower."""
+    places = arrange(items_of([(2.5, 2.0, True)] * 6), AREA, GAP)
+    assert places is not None
+    assert len({round(box[0], 6) for _, box in places}) == 3
+    assert min(box[1] for _, box in places) == pytest.approx(9.0 - 2 * 2.0 - GAP)

@@ -46,7 +46,7 @@ def _shared(highs: Sequence[float], gap: float, room: float) -> list[range]:
     best: list[tuple[tuple[int, float], list[range]]] = [((0, 0.0), [])]
     for end in range(1, len(highs) + 1):
         found = []
-        for start in range(end):
+        for start in reversed(range(end)):
             taken = sum(highs[start:end]) + gap * (end - start - 1)
             if taken <= room or end - start == 1:
                 (count, most), before = best[start]
