@@ -4,7 +4,8 @@ In:  items in order, by purpose.   Out: what stands on each sheet, and where.
 Frame: paper lengths.
 
 Items keep their order, and each sheet is arranged by `arranging`. Where one sheet ends
-and the next begins is decided by the measure: the fewest sheets, then fill.
+and the next begins is decided by the measure: the fewest sheets, then fill. On a sheet
+that is bare, views are drawn larger.
 """
 
 from __future__ import annotations

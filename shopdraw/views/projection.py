@@ -91,9 +91,12 @@ class Views:
                 yield item
 
     def _larger(self, view: SheetView, scale: float) -> Item | None:
-        """Draw a view at the next larger standard scale, as large as details may be."""
+        """Draw a view at the next larger standard scale, if it may be so large.
+
+        A detail may have the largest scale of details, any other view their usual one.
+        """
         scales = self._solution.job.scales
-        most = DETAIL_SCALES[scales][0]
+        most = DETAIL_SCALES[scales][0 if view.is_large else -1]
         larger = [x for x, _ in SCALES[scales] if most <= x < scale]
         if not larger:
             return None
