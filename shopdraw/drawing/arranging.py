@@ -4,9 +4,9 @@ In:  `Item`s in order, the room.   Out: each drawing's window; None if they do n
 Frame: paper lengths.
 
 Views stand in rows with a common foot; beside a high one lower ones may stand one above
-another. Words (tables and notes) stand in columns with a common head, narrow ones beside
-each other, at the right of the views, or else below them. What room is left over is
-shared out evenly.
+another. Words (tables and notes) stand in columns with a common head, narrow ones
+beside each other, at the right of the views, or else below them. What room is left over
+is shared out evenly.
 """
 
 from __future__ import annotations
