@@ -19,7 +19,7 @@ from math import inf
 import shapely
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.extents import about, extent_of
+from shopdraw.drawing.extents import about, every_line, extent_of, lettering_of
 from shopdraw.drawing.ink import (
     Drawing,
     Fill,
@@ -34,7 +34,7 @@ from shopdraw.drawing.ink import (
     ViewPart,
     Words,
 )
-from shopdraw.drawing.lettering import Box, box_of, width_of
+from shopdraw.drawing.lettering import Box, box_of, overlap, width_of
 from shopdraw.drawing.match_lines import Line, kept_whole, match_lines, outline_of
 from shopdraw.drawing.measures import ends_of, letter_of, lines_of, ticks_of
 
@@ -245,13 +245,14 @@ def _part(drawing: Drawing, part: ViewPart, count: int) -> Drawing:
         else:
             ink += _seen(each, part.window, drawing.scale)
     used = {each.symbol for each in ink if isinstance(each, Insert)}
-    return replace(
+    seen = replace(
         drawing,
         title=f"{drawing.title}, PART {part.number} OF {count}",
         ink=tuple(ink),
         symbols=tuple(x for x in drawing.symbols if x.name in used),
         part=part,
     )
+    return replace(seen, ink=(*ink, *_lettered_again(drawing, seen, part.window)))
 
 
 def _unit(ink: Ink, symbols: dict[str, Symbol]) -> tuple[Point, ...]:
@@ -298,22 +299,42 @@ def _measured(measure: Measure, window: Box, scale: float) -> Iterator[Ink]:
             yield Stroke(measure.layer, seen)
     if is_here:
         yield letter
-    elif measure.letter is None:
-        yield from _again(measure, letter, window, scale)
 
 
-def _again(
+def _lettered_again(drawing: Drawing, seen: Drawing, window: Box) -> Iterator[Words]:
+    """Letter figures once more along what is seen of their lines, where it is clear."""
+    scale = drawing.scale
+    taken = [box for _, box in lettering_of(seen)]
+    lines = shapely.STRtree([shapely.LineString(line) for line in every_line(seen)])
+    for measure in drawing.ink:
+        if not isinstance(measure, Measure) or measure.letter is not None:
+            continue
+        letter = letter_of(measure, scale)
+        if _holds(window, _middle(box_of(letter, scale))):
+            continue
+        for spot in _spots(measure, letter, window, scale):
+            box = box_of(spot, scale)
+            is_struck = len(lines.query(shapely.box(*box), "intersects")) > 0
+            if not is_struck and not any(overlap(box, other) for other in taken):
+                taken.append(box)
+                yield spot
+                break
+
+
+def _spots(
     measure: Measure, letter: Words, window: Box, scale: float
 ) -> Iterator[Words]:
-    """Letter a figure once more along what is seen of its line, if there is room."""
+    """Yield a figure wherever it might stand along what is seen of its line."""
     along = 0 if measure.axis == "x" else 1
     wide = 1.5 * width_of(measure.words, measure.height_on_paper) * scale
     for line in clipped(ends_of(measure), window, closed=False):
         first, last = sorted(point[along] for point in (line[0], line[-1]))
-        if last - first > wide:
-            at = list(letter.at)
-            at[along] = (first + last) / 2
-            yield replace(letter, at=(at[0], at[1]))
+        spare = last - first - wide
+        for off in (0.0, 0.25, -0.25, 0.5, -0.5):
+            if spare > 0:
+                at = list(letter.at)
+                at[along] = (first + last) / 2 + off * spare
+                yield replace(letter, at=(at[0], at[1]))
 
 
 def _middle(box: Box) -> Point:
