@@ -79,11 +79,16 @@ PLACES = ((6, 6), *((1, place) for place in (6, 5, 4, 3, 2, 1)))
 
 
 def _beside(views: Views) -> Iterator[tuple[Item, ...]]:
-    """Yield the returns, sections and further plans in each order that is tried."""
+    """Yield the returns, sections and further plans in each order that is tried.
+
+    Where a section goes into the row of the returns it stands there, in projection.
+    """
     sides, uprights = tuple(views.rows("side")), tuple(views.rows("upright"))
+    joined = tuple(views.rows("side", "upright"))
     plans = tuple(views.others("plan", "course"))
-    yield (*views.rows("side", "upright"), *plans)
-    yield (*sides, *plans, *uprights)
+    yield (*joined, *plans)
+    if len(joined) == len(sides) + len(uprights):
+        yield (*sides, *plans, *uprights)
 
 
 def _general(solution: Solution, content: Box, scale: float) -> Purpose:
