@@ -135,7 +135,8 @@ ROWS = {
         "job lengths"
     ),
     "drawing": row("lengths errors"),
-    "drawing.dividing": row("drawing", "shapely"),
+    "drawing.dividing": row("drawing drawing.match_lines", "shapely"),
+    "drawing.match_lines": row("drawing", "shapely"),
     "views": row(),
     "views.parts": row(
         f"{VIEWS} {WALLS} ", "shapely",

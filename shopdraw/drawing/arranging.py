@@ -4,13 +4,14 @@ In:  `Item`s in order, the room.   Out: each drawing's window; None if they do n
 Frame: paper lengths.
 
 Views stand in rows with a common foot; beside a high one lower ones may stand one above
-another. Words (tables and notes) stand in columns with a common head, at the right of
-the views, or else below them. What room is left over is shared out evenly.
+another. Words (tables and notes) stand in columns with a common head, narrow ones
+beside each other, at the right of the views, or else below them. What room is left over
+is shared out evenly.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -20,22 +21,30 @@ from shopdraw.drawing.lettering import Box
 
 Size = tuple[float, float]
 NOTHING = 1e-9
+HALVINGS = 8
+"""How often the height of columns is halved in search of the lowest."""
 
 
-@dataclass(frozen=True)
+def _no_larger() -> None:
+    return None
+
+
+@dataclass(frozen=True, eq=False)
 class Item:
-    """What is placed as one: a drawing, or several in projection.
+    """What is placed as one: a drawing, or several in projection; each is itself alone.
 
     Attributes:
         parts: drawings, and where the origin of each lies from the item's own origin,
             on paper.
         is_words: it is a table or notes, and stands in a column.
         shows: what it shows, word by word, as in a sheet's title.
+        larger: draws it at the next larger scale; None where there is none.
     """
 
     parts: tuple[tuple[Drawing, Point], ...]
     is_words: bool = False
     shows: tuple[str, ...] = ()
+    larger: Callable[[], Item | None] = _no_larger
 
     @cached_property
     def boxes(self) -> tuple[Box, ...]:
@@ -54,7 +63,7 @@ class Item:
         left, bottom, right, top = self.box
         return right - left, top - bottom
 
-    @property
+    @cached_property
     def ink_area(self) -> float:
         """The area that the extents of its drawings take."""
         return sum((c - a) * (d - b) for a, b, c, d in self.boxes)
@@ -86,6 +95,33 @@ def _joined(item: Item, drawing: Drawing, shows: str, at: Point) -> Item:
     return replace(item, parts=(*item.parts, (drawing, at)), shows=(*item.shows, shows))
 
 
+def fits(items: Sequence[Item], area: Box, gap: float) -> bool:
+    """Whether items go on one sheet, as `arrange` sets them out."""
+    left, bottom, right, top = area
+    views = [item.size for item in items if not item.is_words]
+    words = [item.size for item in items if item.is_words]
+    if not words:
+        return _go(views, (right - left, top - bottom), gap)
+    columns = _columns(words, top - bottom, gap)
+    if columns is None:
+        return False
+    side = right - left - _across(columns, gap)
+    if not views:
+        return side > -NOTHING
+    if _go(views, (side - 2 * gap, top - bottom), gap):
+        return True
+    rows = _shelves(views, right - left, gap)
+    if rows is None:
+        return False
+    below_all = _columns(words, top - bottom - _down(rows, gap) - 2 * gap, gap)
+    return below_all is not None and _across(below_all, gap) <= right - left + NOTHING
+
+
+def _go(views: Sequence[Size], room: Size, gap: float) -> bool:
+    rows = _shelves(views, room[0], gap)
+    return rows is not None and _down(rows, gap) <= room[1] + NOTHING
+
+
 def arrange(
     items: Sequence[Item], area: Box, gap: float
 ) -> tuple[tuple[Drawing, Box], ...] | None:
@@ -94,37 +130,18 @@ def arrange(
     Returns:
         Each drawing and its window, in the order given; None if they do not fit.
     """
-    left, bottom, right, top = area
-    wide, high = right - left, top - bottom
     views = [item for item in items if not item.is_words]
     words = [item for item in items if item.is_words]
-    placed: dict[int, Point] = {}
     if not words:
-        placed_views = _rows(views, area, gap)
-        if placed_views is None:
-            return None
-        placed |= placed_views
+        placed = _rows(views, area, gap)
+    elif not views:
+        placed = _even(words, area, gap)
     else:
-        columns = _lines([item.size[::-1] for item in words], high, gap)
-        if columns is None:
-            return None
-        across = _across(words, columns, 0, gap)
-        if not views:
-            if across > wide + NOTHING:
-                return None
-            placed |= _columns(words, columns, area, gap)
-        else:
-            room = (left, bottom, right - across - 2 * gap, top)
-            placed_views = _rows(views, room, gap)
-            if placed_views is not None:
-                placed |= placed_views
-                side = (right - across, bottom, right, top)
-                placed |= _columns(words, columns, side, gap)
-            else:
-                under = _words_below(views, words, area, gap)
-                if under is None:
-                    return None
-                placed |= under
+        placed = _words_beside(views, words, area, gap)
+        if placed is None:
+            placed = _words_below(views, words, area, gap)
+    if placed is None:
+        return None
     return tuple(
         (drawing, _moved(box, placed[id(item)]))
         for item in items
@@ -132,35 +149,47 @@ def arrange(
     )
 
 
+def _words_beside(
+    views: Sequence[Item], words: Sequence[Item], area: Box, gap: float
+) -> dict[int, Point] | None:
+    """Set views out at the left, and words at their right in the narrowest columns."""
+    left, bottom, right, top = area
+    columns = _columns([item.size for item in words], top - bottom, gap)
+    if columns is None:
+        return None
+    across = _across(columns, gap)
+    placed = _rows(views, (left, bottom, right - across - 2 * gap, top), gap)
+    if placed is None:
+        return None
+    return placed | _set_up(words, columns, (right - across, bottom, right, top), gap)
+
+
 def _words_below(
     views: Sequence[Item], words: Sequence[Item], area: Box, gap: float
 ) -> dict[int, Point] | None:
-    """Set views out at the top and words below them, in the lowest columns that fit."""
+    """Set views out at the top, and words below them in the lowest columns that fit."""
     left, bottom, right, top = area
     rows = _shelves([item.size for item in views], right - left, gap)
     if rows is None:
         return None
-    taken = sum(row.high for row in rows) + gap * (len(rows) - 1)
-    room = top - bottom - taken - 2 * gap
-    # The lowest columns are as high as some run of words.
-    heights = sorted(
-        {
-            sum(item.size[1] for item in words[a:b]) + (b - a - 1) * gap
-            for a in range(len(words))
-            for b in range(a + 1, len(words) + 1)
-        }
-    )
-    for height in heights:
-        if height > room + NOTHING:
-            return None
-        columns = _lines([item.size[::-1] for item in words], height, gap)
-        if columns is None or _across(words, columns, 0, gap) > right - left + NOTHING:
-            continue
-        spare = (top - bottom - taken - height) / (len(rows) + 2)
-        foot = bottom + spare + height
-        placed = _rows(views, (left, foot, right, top), gap) or {}
-        return placed | _columns(words, columns, (left, bottom, right, foot), gap)
-    return None
+    taken = _down(rows, gap)
+    room = left, bottom, right, top - taken - 2 * gap
+    columns = _lowest(words, room, gap)
+    if columns is None:
+        return None
+    height = max(column.high for column in columns)
+    spare = (top - bottom - taken - height) / (len(rows) + 2)
+    foot = bottom + spare + height
+    placed = _rows(views, (left, foot, right, top), gap)
+    if placed is None:
+        return None
+    return placed | _set_up(words, columns, (left, bottom, right, foot), gap)
+
+
+def _even(words: Sequence[Item], area: Box, gap: float) -> dict[int, Point] | None:
+    """Set words out in the lowest columns that fit."""
+    columns = _lowest(words, area, gap)
+    return None if columns is None else _set_up(words, columns, area, gap)
 
 
 def _rows(items: Sequence[Item], area: Box, gap: float) -> dict[int, Point] | None:
@@ -170,9 +199,9 @@ def _rows(items: Sequence[Item], area: Box, gap: float) -> dict[int, Point] | No
     rows = _shelves(sizes, right - left, gap)
     if rows is None:
         return None
-    taken = sum(row.high for row in rows)
-    if taken + gap * (len(rows) - 1) > top - bottom + NOTHING:
+    if _down(rows, gap) > top - bottom + NOTHING:
         return None
+    taken = sum(row.high for row in rows)
     between = max(0.0, (top - bottom - taken) / (len(rows) + 1))
     placed: dict[int, Point] = {}
     y = top
@@ -214,6 +243,11 @@ class _Row:
     high: float
 
 
+def _down(rows: Sequence[_Row], gap: float) -> float:
+    """Return the height that rows take."""
+    return sum(row.high for row in rows) + gap * (len(rows) - 1)
+
+
 def _shelves(sizes: Sequence[Size], room: float, gap: float) -> list[_Row] | None:
     """Break things into rows, in order: the least height, then the most even.
 
@@ -253,71 +287,104 @@ def _stacked(sizes: Sequence[Size], run: range, gap: float) -> _Row:
     return _Row(tuple(map(tuple, stacks)), sum(wides) + gap * (len(stacks) - 1), high)
 
 
-def _columns(
-    items: Sequence[Item], columns: list[list[int]], area: Box, gap: float
+@dataclass(frozen=True)
+class _Column:
+    """Words one below another, narrow ones side by side: their numbers, its size."""
+
+    rows: tuple[tuple[int, ...], ...]
+    wide: float
+    high: float
+
+
+def _set_up(
+    items: Sequence[Item], columns: Sequence[_Column], area: Box, gap: float
 ) -> dict[int, Point]:
     """Place items in columns, their heads in one line; share out the width left."""
     left, _, right, top = area
-    wides = [max(items[n].size[0] for n in column) for column in columns]
-    spare = max(0.0, (right - left - sum(wides)) / (len(columns) + 1))
+    wides = sum(column.wide for column in columns)
+    spare = max(0.0, (right - left - wides) / (len(columns) + 1))
     placed: dict[int, Point] = {}
     x = left
-    for column, wide in zip(columns, wides, strict=True):
+    for column in columns:
         x += spare
         y = top
-        for n in column:
-            box = items[n].box
-            y -= items[n].size[1]
-            placed[id(items[n])] = (x - box[0], y - box[1])
-            y -= gap
-        x += wide
+        for row in column.rows:
+            at = x
+            for n in row:
+                box = items[n].box
+                placed[id(items[n])] = (at - box[0], y - box[3])
+                at += items[n].size[0] + gap
+            y -= max(items[n].size[1] for n in row) + gap
+        x += column.wide
     return placed
 
 
-def _lines(sizes: list[Size], room: float, gap: float) -> list[list[int]] | None:
-    """Break things into lines, in order: the least room across, then the most even.
+def _lowest(words: Sequence[Item], area: Box, gap: float) -> list[_Column] | None:
+    """Return the lowest columns that fit an area, about even; None where none do."""
+    left, bottom, right, top = area
+    sizes = [item.size for item in words]
+    found: list[_Column] | None = None
+    low, high = 0.0, top - bottom
+    for _ in range(HALVINGS):
+        tried = high if found is None else (low + high) / 2
+        columns = _columns(sizes, tried, gap)
+        if columns is not None and _across(columns, gap) <= right - left + NOTHING:
+            found, high = columns, max(column.high for column in columns)
+        elif found is None:
+            return None
+        else:
+            low = tried
+    return found
+
+
+def _columns(sizes: Sequence[Size], room: float, gap: float) -> list[_Column] | None:
+    """Break things into columns, in order: the least width, then the most even.
 
     Args:
-        sizes: of each along the line and across it.
-        room: how long a line may be.
-        gap: between two in a line, and between lines.
+        sizes: of each, its width and height.
+        room: how high a column may be.
+        gap: between two things, and between columns.
 
     Returns:
-        The numbers in each line; None if one is longer than the room.
+        The columns; None if one thing is higher than the room.
     """
-    best: list[tuple[float, float]] = [(0.0, 0.0)]
-    starts = [0]
+    best: list[tuple[tuple[float, float], list[_Column]]] = [((0.0, 0.0), [])]
     for end in range(1, len(sizes) + 1):
-        found: tuple[tuple[float, float], int] | None = None
-        along = -gap
-        across = 0.0
+        found: tuple[tuple[float, float], list[_Column]] | None = None
         for start in reversed(range(end)):
-            along += sizes[start][0] + gap
-            across = max(across, sizes[start][1])
-            if along > room + NOTHING:
+            column = _column(sizes, range(start, end), gap)
+            if column.high > room + NOTHING:
                 break
-            lines = best[start][0] + across + (gap if start else 0.0)
-            cost = (round(lines, 6), best[start][1] + round((room - along) ** 2, 6))
+            (wide, odd), before = best[start]
+            wide += column.wide + (gap if start else 0.0)
+            cost = round(wide, 6), odd + round((room - column.high) ** 2, 6)
             if found is None or cost < found[0]:
-                found = cost, start
+                found = cost, [*before, column]
         if found is None:
             return None
-        best.append(found[0])
-        starts.append(found[1])
-    lines_found: list[list[int]] = []
-    end = len(sizes)
-    while end:
-        lines_found.append(list(range(starts[end], end)))
-        end = starts[end]
-    return lines_found[::-1]
+        best.append(found)
+    return best[-1][1]
 
 
-def _across(
-    items: Sequence[Item], lines: list[list[int]], axis: int, gap: float
-) -> float:
-    """Return the room that lines take across."""
-    widths = (max(items[n].size[axis] for n in line) for line in lines)
-    return sum(widths) + gap * (len(lines) - 1)
+def _column(sizes: Sequence[Size], run: range, gap: float) -> _Column:
+    """Set things one below another, side by side while no wider than the widest."""
+    wide = max(sizes[n][0] for n in run)
+    rows: list[list[int]] = []
+    taken = wide
+    for n in run:
+        taken += gap + sizes[n][0]
+        if taken > wide + NOTHING:
+            rows.append([])
+            taken = sizes[n][0]
+        rows[-1].append(n)
+    highs = (max(sizes[n][1] for n in row) for row in rows)
+    high = sum(highs) + gap * (len(rows) - 1)
+    return _Column(tuple(map(tuple, rows)), wide, high)
+
+
+def _across(columns: Sequence[_Column], gap: float) -> float:
+    """Return the room that columns take across."""
+    return sum(column.wide for column in columns) + gap * (len(columns) - 1)
 
 
 def _box_at(drawing: Drawing, at: Point) -> Box:

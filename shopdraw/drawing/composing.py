@@ -4,22 +4,25 @@ In:  items in order, by purpose.   Out: what stands on each sheet, and where.
 Frame: paper lengths.
 
 Items keep their order, and each sheet is arranged by `arranging`. Where one sheet ends
-and the next begins is decided by the measure: the fewest sheets, then fill.
+and the next begins is decided by the measure: the fewest sheets, then fill. On a sheet
+that is bare, views are drawn larger.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import combinations
 
-from shopdraw.drawing.arranging import Item, arrange
+from shopdraw.drawing.arranging import Item, arrange, fits
 from shopdraw.drawing.ink import Drawing
 from shopdraw.drawing.lettering import Box
 from shopdraw.errors import NotDrawable
 
 LEAST_FILL, MOST_FILL = 0.5, 0.85
 """A sheet looks bare below the one and crowded above the other."""
+LAST_COUNTS = 4
+"""The last sheet of a purpose may be bare: it counts so many times less."""
 
 
 @dataclass(frozen=True)
@@ -48,76 +51,221 @@ class Composed:
         shows: what its items show, in order.
         places: each drawing, and its window on the sheet.
         fill: the part of the usable area that the drawings' extents take.
+        is_last: no other sheet after it has more of what it is for.
     """
 
     purposes: tuple[Purpose, ...]
     shows: tuple[str, ...]
     places: tuple[tuple[Drawing, Box], ...]
     fill: float
+    is_last: bool = True
 
 
-def compose(purposes: Sequence[Purpose], area: Box, gap: float) -> list[Composed]:
-    """Put all items on sheets, in order.
+Entry = tuple[Purpose, Item]
+Places = tuple[tuple[Drawing, Box], ...]
+Run = tuple[int, int]
+"""The items from one number up to another."""
 
-    Of all ways to end one sheet and begin the next, the one with the fewest sheets is
-    taken; of these the one whose sheets are least bare or crowded.
+
+class Room:
+    """The usable area of every sheet, and what was found to fit it.
+
+    It is made once for all sets that are composed of the same items.
+    """
+
+    def __init__(self, area: Box, gap: float) -> None:
+        """Take the area, and what is left free between two items."""
+        self._area, self._gap = area, gap
+        self._fitting: dict[tuple[Item, ...], bool] = {}
+        self._places: dict[tuple[Item, ...], Places] = {}
+
+    def takes(self, items: tuple[Item, ...]) -> bool:
+        """Whether items go on one sheet."""
+        if items not in self._fitting:
+            self._fitting[items] = fits(items, self._area, self._gap)
+        return self._fitting[items]
+
+    def places(self, items: tuple[Item, ...]) -> Places:
+        """Arrange items that go on one sheet."""
+        if items not in self._places:
+            places = arrange(items, self._area, self._gap)
+            if places is None:
+                message = "what fits a sheet can be arranged on it"
+                raise AssertionError(message)
+            self._places[items] = places
+        return self._places[items]
+
+    def fill(self, items: Sequence[Item]) -> float:
+        """Return the part of a sheet that the items' extents take."""
+        left, bottom, right, top = self._area
+        inked = sum(item.ink_area for item in items)
+        return inked / ((right - left) * (top - bottom))
+
+
+def fewest(purposes: Sequence[Purpose], room: Room) -> int:
+    """Return how many sheets all items take at least, in order.
 
     Raises:
         NotDrawable: an item is larger than the area.
     """
-    items = [(purpose, item) for purpose in purposes for item in purpose.items]
-    # The best way to put the first so many items on sheets: its cost, and the sheets.
-    best: list[tuple[tuple[int, int], tuple[Composed, ...]]] = [((0, 0), ())]
+    return _counts(_entries(purposes), room)[0][-1]
+
+
+def compose(purposes: Sequence[Purpose], room: Room) -> list[Composed]:
+    """Put all items on sheets, in order.
+
+    Of all ways to end one sheet and begin the next, the one with the fewest sheets is
+    taken; of these the one whose sheets are least bare or crowded. On a sheet that is
+    bare views are drawn larger, as far as that takes no sheet more.
+
+    Raises:
+        NotDrawable: an item is larger than the area.
+    """
+    entries = _entries(purposes)
+    # The best way to put the first so many items on sheets: how amiss, and the sheets.
+    best: dict[int, tuple[int, tuple[Run, ...]]] = {0: (0, ())}
+    drawn: dict[Run, tuple[Entry, ...]] = {}
+    for start, end in _runs(entries, room):
+        run = entries[start:end]
+        drawn[start, end] = _filled(run, room)
+        off = _amiss(
+            _fill(drawn[start, end], room), is_last=_is_last(entries, (start, end))
+        )
+        amiss, before = best[start]
+        if end not in best or amiss + off < best[end][0]:
+            best[end] = amiss + off, (*before, (start, end))
+    return [
+        _sheet(drawn[run], room, is_last=_is_last(entries, run))
+        for run in best[len(entries)][1]
+    ]
+
+
+def _entries(purposes: Sequence[Purpose]) -> list[Entry]:
+    return [(purpose, item) for purpose in purposes for item in purpose.items]
+
+
+def _is_last(entries: Sequence[Entry], run: Run) -> bool:
+    """Whether nothing after a sheet is for what the sheet is for."""
+    start, end = run
+    later = {purpose.name for purpose, _ in entries[end:]}
+    return all(purpose.name not in later for purpose, _ in entries[start:end])
+
+
+def _sheet(entries: Sequence[Entry], room: Room, *, is_last: bool) -> Composed:
+    items = tuple(item for _, item in entries)
+    return Composed(
+        purposes=tuple({each.name: each for each, _ in entries}.values()),
+        shows=tuple(word for item in items for word in item.shows if word),
+        places=room.places(items),
+        fill=room.fill(items),
+        is_last=is_last,
+    )
+
+
+def _counts(entries: Sequence[Entry], room: Room) -> tuple[list[int], list[Run]]:
+    """Return the fewest sheets for the first so many items, and all runs that fit."""
+    items = tuple(item for _, item in entries)
+    counts = [0]
+    runs: list[Run] = []
     for end in range(1, len(items) + 1):
-        found: tuple[tuple[int, int], tuple[Composed, ...]] | None = None
+        least: int | None = None
         for start in reversed(range(end)):
-            sheet = _sheet(items[start:end], area, gap)
-            if sheet is None:
+            if not room.takes(items[start:end]):
                 break
-            (sheets, amiss), before = best[start]
-            cost = (sheets + 1, amiss + _amiss(sheet.fill))
-            if found is None or cost < found[0]:
-                found = cost, (*before, sheet)
+            runs.append((start, end))
+            if least is None or counts[start] + 1 < least:
+                least = counts[start] + 1
+            before = entries[start - 1][0] if start else None
+            if entries[start][0].is_apart and before is not entries[start][0]:
+                break
+        if least is None:
+            raise _too_large(items[end - 1])
+        counts.append(least)
+    return counts, runs
+
+
+def _runs(entries: Sequence[Entry], room: Room) -> list[Run]:
+    """Return what goes on each sheet of every set of the fewest sheets, in order."""
+    counts, runs = _counts(entries, room)
+    wanted, found = {len(entries)}, list[Run]()
+    for start, end in reversed(runs):
+        if end in wanted and counts[start] + 1 == counts[end]:
+            wanted.add(start)
+            found.append((start, end))
+    return found[::-1]
+
+
+def _fill(entries: Sequence[Entry], room: Room) -> float:
+    return room.fill([item for _, item in entries])
+
+
+def _filled(entries: Sequence[Entry], room: Room) -> tuple[Entry, ...]:
+    """Draw the views of a bare sheet larger as far as it then looks better.
+
+    Views of one purpose and one scale are drawn larger together, or else one by one.
+    """
+    best = tuple(entries)
+    while _fill(best, room) < LEAST_FILL:
+        views = [(each, item) for each, item in best if not item.is_words]
+        kinds = sorted({_kind(*entry) for entry in views})
+        together = [
+            {id(item) for each, item in views if _kind(each, item) in chosen}
+            for many in range(1, len(kinds) + 1)
+            for chosen in combinations(kinds, many)
+        ]
+        singly = [{id(item)} for _, item in views]
+        found = _better(best, together, room) or _better(best, singly, room)
         if found is None:
-            item = items[end - 1][1]
-            what = item.shows[0] if item.shows else item.parts[0][0].name
-            message = (
-                f"sheet.size: a part of the {what.lower()} is larger than a sheet; "
-                "give larger paper"
-            )
-            raise NotDrawable(message)
-        best.append(found)
-    return list(best[-1][1])
+            break
+        best = found
+    return best
+
+
+def _better(
+    entries: tuple[Entry, ...], ways: Sequence[set[int]], room: Room
+) -> tuple[Entry, ...] | None:
+    """Return the best way to draw some views larger; None where none looks better."""
+    best, least = None, _amiss(_fill(entries, room))
+    for way in ways:
+        larger = _larger(entries, way)
+        if larger is None or not room.takes(tuple(item for _, item in larger)):
+            continue
+        off = _amiss(_fill(larger, room))
+        if off < least:
+            best, least = larger, off
+    return best
+
+
+def _too_large(item: Item) -> NotDrawable:
+    what = item.shows[0] if item.shows else item.parts[0][0].name
+    return NotDrawable(
+        f"sheet.size: a part of the {what.lower()} is larger than a sheet; "
+        "give larger paper"
+    )
+
+
+def _kind(purpose: Purpose, item: Item) -> tuple[str, float]:
+    return purpose.name, item.parts[0][0].scale
+
+
+def _larger(entries: tuple[Entry, ...], chosen: set[int]) -> tuple[Entry, ...] | None:
+    """Draw the chosen items larger; None where one of them can't be."""
+    found = []
+    for purpose, item in entries:
+        drawn = item.larger() if id(item) in chosen else item
+        if drawn is None:
+            return None
+        found.append((purpose, drawn))
+    return tuple(found)
 
 
 def cost_of(sheets: Sequence[Composed]) -> tuple[int, int]:
     """Return the measure of a set: how many sheets, then how bare or crowded."""
-    return len(sheets), sum(_amiss(sheet.fill) for sheet in sheets)
+    amiss = (_amiss(sheet.fill, is_last=sheet.is_last) for sheet in sheets)
+    return len(sheets), sum(amiss)
 
 
-def _amiss(fill: float) -> int:
+def _amiss(fill: float, *, is_last: bool = False) -> int:
     """Return how far a fill is from what looks well, in thousandths, squared."""
     off = max(LEAST_FILL - fill, fill - MOST_FILL, 0.0)
-    return round(1000 * off) ** 2
-
-
-def _sheet(
-    items: Sequence[tuple[Purpose, Item]], area: Box, gap: float
-) -> Composed | None:
-    """Return a sheet with just these items, or None if they do not fit it."""
-    if any(
-        after.is_apart and after is not before
-        for (before, _), (after, _) in pairwise(items)
-    ):
-        return None
-    places = arrange([item for _, item in items], area, gap)
-    if places is None:
-        return None
-    left, bottom, right, top = area
-    inked = sum(item.ink_area for _, item in items)
-    return Composed(
-        purposes=tuple({each.name: each for each, _ in items}.values()),
-        shows=tuple(word for _, item in items for word in item.shows if word),
-        places=places,
-        fill=inked / ((right - left) * (top - bottom)),
-    )
+    return round(1000 * off) ** 2 // (LAST_COUNTS if is_last else 1)

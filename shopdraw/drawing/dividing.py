@@ -19,7 +19,6 @@ from math import inf
 import shapely
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.bubbles import part_key, stand_in
 from shopdraw.drawing.extents import about, every_line, extent_of, lettering_of
 from shopdraw.drawing.ink import (
     Drawing,
@@ -36,15 +35,13 @@ from shopdraw.drawing.ink import (
     Words,
 )
 from shopdraw.drawing.lettering import Box, box_of, overlap, width_of
+from shopdraw.drawing.match_lines import Line, kept_whole, match_lines, outline_of
 from shopdraw.drawing.measures import ends_of, letter_of, lines_of, ticks_of
 
-Line = tuple[Point, ...]
 WHOLE = frozenset((layers.UNITS, layers.CORNERS))
 """The layers of what is not cut in two; the cut lines of a unit follow it."""
 MOST = 4
 """A drawing is divided in so many parts at most, across and up."""
-BUBBLE = 12.0
-"""How much more than a line of lettering a bubble counts that a match line cuts."""
 TRIED = 60
 """So many places are tried for a match line."""
 FAR = 1e6
@@ -52,7 +49,12 @@ FAR = 1e6
 
 
 def divide(
-    drawing: Drawing, view: int, fits: Callable[[Drawing], bool], text: float
+    drawing: Drawing,
+    view: int,
+    fits: Callable[[Drawing], bool],
+    text: float,
+    room: tuple[float, float] = (inf, inf),
+    fewer_than: float = inf,
 ) -> tuple[Drawing, ...]:
     """Divide a drawing in the fewest parts that fit; none where no division fits.
 
@@ -61,38 +63,60 @@ def divide(
         view: its number.
         fits: whether a part goes on a sheet.
         text: the height of lettering on paper.
+        room: the width and height of what goes on a sheet at most, as the drawing is
+            drawn; it saves looking at parts that are too many or too few.
+        fewer_than: so many parts are too many.
     """
     built, whole = _built(drawing), extent_of(drawing)
-    counts = [(a, b) for a in range(1, MOST + 1) for b in range(1, MOST + 1)]
-    ordered = sorted(counts[1:], key=lambda count: count[0] * count[1])
+    wide, high = whole[2] - whole[0], whole[3] - whole[1]
+    counts = [
+        (across, up)
+        for across in range(1, MOST + 1)
+        for up in range(1, MOST + 1)
+        if 1 < across * up < fewer_than
+        and wide <= across * room[0]
+        and high <= up * room[1]
+    ]
+    ordered = sorted(counts, key=lambda count: count[0] * count[1])
     # Even in what is built if that fits; a part without a unit tells a mason nothing.
     ways = ((True, (built, whole)), (False, (whole,)))
     for needs_units, boxes in ways if _has_units(drawing) else ways[1:]:
         for count in ordered:
             for box in boxes:
-                parts = _parts(drawing, box, count)
-                if not all(_is_worth_it(part, needs_units) for part in parts):
-                    continue
+                parts = _fitting(drawing, box, count, fits, needs_units=needs_units)
                 lined = _lined(parts, view, text)
-                if all(fits(part) for part in lined):
+                if lined and all(fits(part) for part in lined):
                     return lined
     return ()
 
 
-def _parts(
-    drawing: Drawing, within: Box, count: tuple[int, int]
+def _fitting(
+    drawing: Drawing,
+    within: Box,
+    count: tuple[int, int],
+    fits: Callable[[Drawing], bool],
+    *,
+    needs_units: bool,
 ) -> tuple[Drawing, ...]:
-    """Return a drawing's parts, so many across and up, about even within a box."""
+    """Return a drawing's parts, even within a box; none where one of them is amiss."""
+    found = []
+    for part in _parts(drawing, within, count):
+        if not (_is_worth_it(part, needs_units) and fits(part)):
+            return ()
+        found.append(part)
+    return tuple(found)
+
+
+def _parts(drawing: Drawing, within: Box, count: tuple[int, int]) -> Iterator[Drawing]:
+    """Yield a drawing's parts, so many across and up, about even within a box."""
     xs, ys = (_cuts(drawing, within, axis, count[axis]) for axis in (0, 1))
     windows = [
         (left, bottom, right, top)
         for bottom, top in reversed(list(pairwise(ys)))
         for left, right in pairwise(xs)
     ]
-    return tuple(
-        _part(drawing, ViewPart(number, window), len(windows))
-        for number, window in enumerate(windows, start=1)
-    )
+    for number, window in enumerate(windows, start=1):
+        yield _part(drawing, ViewPart(number, window), len(windows))
 
 
 def _is_worth_it(part: Drawing, needs_units: bool) -> bool:
@@ -107,7 +131,7 @@ def _lined(parts: tuple[Drawing, ...], view: int, text: float) -> tuple[Drawing,
     """Return the parts with their match lines."""
     windows = [part.part.window for part in parts if part.part]
     return tuple(
-        replace(part, ink=(*part.ink, *_match_lines(part, windows, view, text)))
+        replace(part, ink=(*part.ink, *match_lines(part, windows, view, text)))
         for part in parts
     )
 
@@ -118,13 +142,20 @@ def clipped(points: Sequence[Point], window: Box, *, closed: bool) -> Iterator[L
     if all_within(ring, window):
         yield ring
         return
-    left, bottom, right, top = about(ring)
-    if left > window[2] or right < window[0] or bottom > window[3] or top < window[1]:
+    if _is_beyond(ring, window):
         return
     found = shapely.clip_by_rect(shapely.LineString(ring), *_bounded(window))
     for part in shapely.get_parts(found):
         if part.length > 0:
             yield tuple((x, y) for x, y in part.coords)
+
+
+def _is_beyond(points: Sequence[Point], window: Box) -> bool:
+    """Whether all points lie beyond one side of a window."""
+    left, bottom, right, top = about(points)
+    return (
+        right < window[0] or window[2] < left or top < window[1] or window[3] < bottom
+    )
 
 
 def clipped_area(points: Sequence[Point], window: Box) -> Iterator[Line]:
@@ -174,7 +205,7 @@ def _cuts(drawing: Drawing, within: Box, axis: int, count: int) -> list[float]:
     """
     low, high = within[axis], within[axis + 2]
     step = (high - low) / count
-    boxes = [(box[axis], box[axis + 2], weight) for box, weight in _kept_whole(drawing)]
+    boxes = [(box[axis], box[axis + 2], weight) for box, weight in kept_whole(drawing)]
 
     def cost(ideal: float, at: float) -> tuple[float, float]:
         met = sum(weight for a, b, weight in boxes if a < at < b)
@@ -195,28 +226,9 @@ def _built(drawing: Drawing) -> Box:
         point
         for ink in drawing.ink
         if isinstance(ink, Insert)
-        for point in _outline(ink, symbols)
+        for point in outline_of(ink, symbols)
     ]
     return about(points) if points else extent_of(drawing)
-
-
-def _kept_whole(drawing: Drawing) -> Iterator[tuple[Box, float]]:
-    """Yield what a match line had better not meet, and how much that counts."""
-    symbols = {symbol.name: symbol for symbol in drawing.symbols}
-    for ink in drawing.ink:
-        if isinstance(ink, Insert):
-            yield about(_outline(ink, symbols)), 3.0
-        # A ring among the notes is a bubble.
-        elif isinstance(ink, Stroke) and ink.closed and ink.layer == layers.NOTES:
-            yield about(ink.points), BUBBLE
-    for _, box in lettering_of(drawing):
-        yield box, 1.0
-
-
-def _outline(insert: Insert, symbols: dict[str, Symbol]) -> Iterator[Point]:
-    for stroke in symbols[insert.symbol].strokes:
-        for x, y in stroke.points:
-            yield x + insert.at[0], y + insert.at[1]
 
 
 def _part(drawing: Drawing, part: ViewPart, count: int) -> Drawing:
@@ -233,19 +245,20 @@ def _part(drawing: Drawing, part: ViewPart, count: int) -> Drawing:
         else:
             ink += _seen(each, part.window, drawing.scale)
     used = {each.symbol for each in ink if isinstance(each, Insert)}
-    return replace(
+    seen = replace(
         drawing,
         title=f"{drawing.title}, PART {part.number} OF {count}",
         ink=tuple(ink),
         symbols=tuple(x for x in drawing.symbols if x.name in used),
         part=part,
     )
+    return replace(seen, ink=(*ink, *_lettered_again(drawing, seen, part.window)))
 
 
 def _unit(ink: Ink, symbols: dict[str, Symbol]) -> tuple[Point, ...]:
     """Return the outline of what is not cut in two: a unit, whose cut lines follow."""
     if isinstance(ink, Insert):
-        return tuple(_outline(ink, symbols))
+        return tuple(outline_of(ink, symbols))
     if isinstance(ink, Stroke) and ink.layer in WHOLE:
         return ink.points
     return ()
@@ -286,90 +299,43 @@ def _measured(measure: Measure, window: Box, scale: float) -> Iterator[Ink]:
             yield Stroke(measure.layer, seen)
     if is_here:
         yield letter
-    elif measure.letter is None:
-        yield from _again(measure, letter, window, scale)
 
 
-def _again(
+def _lettered_again(drawing: Drawing, seen: Drawing, window: Box) -> Iterator[Words]:
+    """Letter figures once more along what is seen of their lines, where it is clear."""
+    scale = drawing.scale
+    taken = [box for _, box in lettering_of(seen)]
+    lines = shapely.STRtree([shapely.LineString(line) for line in every_line(seen)])
+    for measure in drawing.ink:
+        if not isinstance(measure, Measure) or measure.letter is not None:
+            continue
+        letter = letter_of(measure, scale)
+        if _holds(window, _middle(box_of(letter, scale))):
+            continue
+        for spot in _spots(measure, letter, window, scale):
+            box = box_of(spot, scale)
+            is_struck = len(lines.query(shapely.box(*box), "intersects")) > 0
+            if not is_struck and not any(overlap(box, other) for other in taken):
+                taken.append(box)
+                yield spot
+                break
+
+
+def _spots(
     measure: Measure, letter: Words, window: Box, scale: float
 ) -> Iterator[Words]:
-    """Letter a figure once more along what is seen of its line, if there is room."""
+    """Yield a figure wherever it might stand along what is seen of its line."""
     along = 0 if measure.axis == "x" else 1
     wide = 1.5 * width_of(measure.words, measure.height_on_paper) * scale
     for line in clipped(ends_of(measure), window, closed=False):
         first, last = sorted(point[along] for point in (line[0], line[-1]))
-        if last - first > wide:
-            at = list(letter.at)
-            at[along] = (first + last) / 2
-            yield replace(letter, at=(at[0], at[1]))
+        spare = last - first - wide
+        for off in (0.0, 0.25, -0.25, 0.5, -0.5):
+            if spare > 0:
+                at = list(letter.at)
+                at[along] = (first + last) / 2 + off * spare
+                yield replace(letter, at=(at[0], at[1]))
 
 
 def _middle(box: Box) -> Point:
     return (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
-
-
-def _match_lines(
-    drawing: Drawing, windows: Sequence[Box], view: int, text: float
-) -> Iterator[Ink]:
-    """Draw a part's match lines as far as the part goes, and say what is beyond."""
-    window = drawing.part.window if drawing.part else ()
-    left, bottom, right, top = extent_of(drawing)
-    unit = text * drawing.scale
-    for side, at in enumerate(window):
-        if abs(at) == inf:
-            continue
-        along = 1 - side % 2
-        first, last = (bottom, top) if along else (left, right)
-        beyond = next(
-            number
-            for number, other in enumerate(windows, start=1)
-            if other[(side + 2) % 4] == at and other[along] == window[along]
-        )
-        ends = [(at, y) if along else (y, at) for y in (first - unit, last + unit)]
-        for line in _broken(drawing, (ends[0], ends[1]), unit):
-            yield Stroke(layers.MATCH, line)
-        name = f"MATCH LINE, SEE {stand_in('part', part_key(view, beyond))}"
-        middle = (first + last) / 2
-        yield _named(name, (at, middle), side, (drawing, text))
-
-
-def _named(
-    name: str, at: tuple[float, float], side: int, on: tuple[Drawing, float]
-) -> Words:
-    """Letter a match line along it, beyond it, as near as no ink is there.
-
-    Args:
-        name: the words.
-        at: where the line lies, and its middle.
-        side: of the part, as its window has them.
-        on: the part, and the height of lettering.
-    """
-    drawing, text = on
-    level, middle = at
-    taken = [box for box, _ in _kept_whole(drawing)]
-    lines = shapely.STRtree([shapely.LineString(x) for x in every_line(drawing)])
-    unit, out = text * drawing.scale, -1.0 if side < 2 else 1.0
-    turned = 0.0 if side % 2 else 90.0
-    off = 1.2
-    while True:
-        where = level + out * off * unit
-        spot = (middle, where) if side % 2 else (where, middle)
-        words = Words(layers.NOTES, spot, name, text, "centre", "middle", turned)
-        box = box_of(words, drawing.scale)
-        is_struck = len(lines.query(shapely.box(*box), "intersects")) > 0
-        if not is_struck and not any(overlap(box, other) for other in taken):
-            return words
-        off += 0.5
-
-
-def _broken(drawing: Drawing, ends: tuple[Point, Point], unit: float) -> Iterator[Line]:
-    """Yield a match line without what would strike lettering."""
-    whole = shapely.LineString(ends)
-    boxes = [
-        shapely.box(*box).buffer(0.3 * unit, join_style="mitre")
-        for _, box in lettering_of(drawing)
-    ]
-    left = whole.difference(shapely.union_all(boxes)) if boxes else whole
-    for part in shapely.get_parts(left):
-        if part.length > unit:
-            yield tuple((x, y) for x, y in part.coords)

@@ -11,12 +11,16 @@ largest at which the front fits a sheet by itself; nothing else holds it down.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from functools import partial
+from math import inf
 
 from shopdraw.drawing.arranging import Item, alone, below, beside
 from shopdraw.drawing.dividing import divide
 from shopdraw.drawing.extents import extent_of
-from shopdraw.drawing.ink import Drawing
+from shopdraw.drawing.ink import Drawing, Insert
 from shopdraw.drawing.lettering import Box
+from shopdraw.drawing.measures import with_arrows
 from shopdraw.drawing.sheets import (
     SCALES,
     STYLES,
@@ -25,6 +29,7 @@ from shopdraw.drawing.sheets import (
 )
 from shopdraw.drawing.titles import titled
 from shopdraw.errors import NotDrawable
+from shopdraw.job.model import Job
 from shopdraw.solution import Solution
 from shopdraw.views.every import Part, SheetView, every_view
 from shopdraw.views.levels import with_levels
@@ -41,7 +46,7 @@ FEW_PARTS = 4
 DIVIDED_AT = 3
 """A view is divided at one of so many scales."""
 DETAIL_SCALES = {"us": (2.0, 4.0), "iso": (2.0, 5.0)}
-"""Of what is drawn larger than the front: the first if there is room, or the last."""
+"""The scales of details: the first on a sheet that would be bare, or the last."""
 
 
 class Views:
@@ -66,30 +71,42 @@ class Views:
         self.scale, fronts = self._front()
         self._taken: set[str] = set()
         self._kept: dict[tuple[str, float], tuple[Drawing, ...]] = {}
+        self._items: dict[tuple[str, float], Item | None] = {}
         self.main = self._projected(fronts)
 
     @property
-    def larges(self) -> tuple[float, ...]:
-        """The scales that details may have, largest first; none smaller than front."""
-        scales = DETAIL_SCALES[self._solution.job.scales]
-        return tuple(x for x in scales if x <= self.scale) or (self.scale,)
-
-    @property
     def large(self) -> float:
-        """The usual scale of details."""
-        return self.larges[-1]
+        """The usual scale of details: no smaller than the front's."""
+        return min(DETAIL_SCALES[self._solution.job.scales][-1], self.scale)
 
-    def others(self, *parts: Part, large: float | None = None) -> Iterator[Item]:
-        """Yield the views of some parts that are not in the main view, one by one.
-
-        Args:
-            parts: whose views.
-            large: the scale of details, if not the usual one.
-        """
+    def others(self, *parts: Part) -> Iterator[Item]:
+        """Yield the views of some parts that are not in the main view, one by one."""
         for view in self._left(*parts):
-            first = (large or self.large) if view.is_large else self.scale
-            for drawing in self._fitted(view, first):
-                yield self._single(view, drawing)
+            drawn = self._fitted(view, self.large if view.is_large else self.scale)
+            for drawing in drawn:
+                item = self._single(view, drawing)
+                if len(drawn) == 1:
+                    larger = partial(self._larger, view, drawing.scale)
+                    item = replace(item, larger=larger)
+                yield item
+
+    def _larger(self, view: SheetView, scale: float) -> Item | None:
+        """Draw a view at the next larger standard scale, if it may be so large.
+
+        A detail may have the largest scale of details, any other view their usual one.
+        """
+        scales = self._solution.job.scales
+        most = DETAIL_SCALES[scales][0 if view.is_large else -1]
+        larger = [x for x, _ in SCALES[scales] if most <= x < scale]
+        if not larger:
+            return None
+        if (view.name, larger[-1]) not in self._items:
+            drawing = self._drawn(view, larger[-1])
+            item = None if drawing is None else self._single(view, drawing)
+            if item is not None:
+                item = replace(item, larger=partial(self._larger, view, larger[-1]))
+            self._items[view.name, larger[-1]] = item
+        return self._items[view.name, larger[-1]]
 
     def rows(self, *parts: Part) -> Iterator[Item]:
         """Yield views of one height side by side, as many to a row as a sheet holds."""
@@ -160,12 +177,16 @@ class Views:
         def fits(part: Drawing) -> bool:
             return self._goes(self._single(view, part))
 
-        found = [
-            divide(self._marked(view.draw(scale)), number, fits, text)
-            for scale in scales
-        ]
-        few = (parts for parts in found if 0 < len(parts) <= FEW_PARTS)
-        return next(few, min(filter(None, found), key=len, default=()))
+        left, bottom, right, top = self._content
+        best: tuple[Drawing, ...] = ()
+        for scale in scales:
+            room = (right - left) * scale, (top - bottom) * scale
+            drawing = self._marked(view.draw(scale))
+            parts = divide(drawing, number, fits, text, room, len(best) or inf)
+            best = parts or best
+            if 0 < len(best) <= FEW_PARTS:
+                break
+        return best
 
     def _projected(self, fronts: tuple[Drawing, ...]) -> tuple[Item, ...]:
         """Put views round the front, in this order, each while the sheet holds all."""
@@ -222,6 +243,9 @@ class Views:
     def _fitted(self, view: SheetView, first: float) -> tuple[Drawing, ...]:
         """Draw at the largest scale at which a view fits a sheet with its title.
 
+        A view of brick is divided before it is drawn so small that no lettering would
+        fit a brick.
+
         Args:
             view: the view.
             first: the largest scale that it may have.
@@ -229,22 +253,36 @@ class Views:
         Returns:
             The view, or its parts where it fits at no scale.
         """
-        job = self._solution.job
-        scales = [first, *(x for x, _ in SCALES[job.scales] if x > first)]
         if (view.name, first) in self._kept:
             return self._kept[view.name, first]
-        for scale in scales:
-            drawing = self._drawn(view, scale)
-            if drawing is not None:
-                return self._kept.setdefault((view.name, first), (drawing,))
-        parts = self._divided(view, scales[:DIVIDED_AT])
-        if parts:
-            return self._kept.setdefault((view.name, first), parts)
+        job = self._solution.job
+        scales = [first, *(x for x, _ in SCALES[job.scales] if x > first)]
+        least = max(first, self._legible()[-1])
+        large = [x for x in scales if x <= least]
+        small = scales[len(large) :]
+        found = self._whole(view, large)
+        if not found and _is_of_brick(view.draw(least)):
+            found = self._divided(view, large[-DIVIDED_AT:])
+        found = (
+            found
+            or self._whole(view, small)
+            or self._divided(view, scales[:DIVIDED_AT])
+        )
+        if found:
+            return self._kept.setdefault((view.name, first), found)
         message = (
             f"sheet.size: a {view.shows.lower()} does not fit this paper at any scale, "
             "nor in parts; give larger paper"
         )
         raise NotDrawable(message)
+
+    def _whole(self, view: SheetView, scales: Sequence[float]) -> tuple[Drawing, ...]:
+        """Draw a view at the first scale at which it fits a sheet, if it does."""
+        for scale in scales:
+            drawing = self._drawn(view, scale)
+            if drawing is not None:
+                return (drawing,)
+        return ()
 
     def _drawn(self, view: SheetView, scale: float) -> Drawing | None:
         """Draw a view with its marks; None if it does not fit a sheet."""
@@ -263,10 +301,20 @@ class Views:
     ) -> Drawing:
         """Letter a view's title below it, or below some level."""
         job, number = self._solution.job, self._numbers[view.name]
-        return titled(drawing, number, job.lengths, job.scales, foot)
+        named = titled(drawing, number, job.lengths, job.scales, foot)
+        return profiled(job, named)
 
     def _goes(self, item: Item) -> bool:
         return goes_into(item.size, self._content)
+
+
+def profiled(job: Job, drawing: Drawing) -> Drawing:
+    """End dimension lines in arrows where the profile has it so."""
+    return with_arrows(drawing) if job.sheet.profile == "iso" else drawing
+
+
+def _is_of_brick(drawing: Drawing) -> bool:
+    return any(isinstance(ink, Insert) for ink in drawing.ink)
 
 
 def _foot(row: Sequence[Drawing]) -> float:

@@ -9,26 +9,32 @@ from __future__ import annotations
 from bisect import bisect
 from collections.abc import Iterator
 from dataclasses import replace
-from itertools import product
+from itertools import chain, product
+from math import ceil
 
 from shopdraw.drawing.arranging import Item, alone
 from shopdraw.drawing.composing import Purpose
 from shopdraw.drawing.framing import left_out
 from shopdraw.drawing.ink import Drawing
 from shopdraw.drawing.lettering import Box
-from shopdraw.drawing.measures import with_arrows
 from shopdraw.drawing.sheets import STYLES, PaperStyle, size_on_paper
 from shopdraw.drawing.tables import Column, Notes, Table, draw_notes, draw_table
 from shopdraw.solution import Solution
-from shopdraw.views.general import draw_legend
+from shopdraw.views.general import draw_legend, index_table
 from shopdraw.views.making import cut_pieces
 from shopdraw.views.parts.stamps import sheet_numbers, title_block
-from shopdraw.views.projection import Views
+from shopdraw.views.projection import GAP, Views, profiled
 from shopdraw.views.words import schedules, tables
 from shopdraw.views.words.notes import caution_notes, general_notes
 
 ON = " (CONTINUED)"
 """What a part of a table, or of notes, has in its title from the second on."""
+INDEX = 8
+"""The index of sheets, which is made last, has about so many rows."""
+SLACK = 8
+"""One column of notes may be so many heights of lettering longer than another."""
+TABLE_WIDE = 60
+"""A column of a table that shares a sheet has at least so many heights of lettering."""
 NOTES_WIDE = 56
 """How wide the column of notes is, in heights of lettering."""
 
@@ -37,57 +43,56 @@ def purposes(solution: Solution, content: Box) -> Iterator[tuple[Purpose, ...]]:
     """Draw everything that goes on a sheet, by what the sheet is for.
 
     Yields:
-        Every way that is to be tried, of two that look alike the better one first:
-        details as large as may be, or of the usual scale; the section beside the
-        returns, or after the plans; the schedules at the end, or beside the general
-        notes.
+        Every way that is to be tried, of two that look alike the better one first: the
+        courses listed with what else is to be known, or beside the returns; the section
+        beside the returns, or after the plans; the schedules at the end, or beside the
+        general notes; the review at the end, or sooner, where there is room.
 
     Raises:
         NotDrawable: the paper is too small for the scale asked for, or for any scale.
     """
     views = Views(solution, content)
-    general: Purpose | None = None
-    listed = _schedules(solution, content, views.scale)
     front = Purpose("elevation", views.main, 2, is_apart=True)
+    hearth = Purpose("hearth", tuple(views.others("hearth")), 4)
+    details = Purpose("details", tuple(views.others("detail")), 5)
     cut = _cut_pieces(solution, content, views)
+    listed = _schedules(solution, content, views.scale)
     review = _review(solution, content, views.scale)
-    for large, beside in product(views.larges, _beside(views)):
+    courses = replace(listed, items=(replace(listed.items[0], shows=("COURSE LIST",)),))
+    rest = replace(listed, items=listed.items[1:])
+    besides = tuple(_beside(views))
+    returns = Purpose("returns", besides[0], 3)
+    general = _general(
+        solution, (front, returns, hearth, details, cut), content, views.scale
+    )
+    apart = ((replace(listed, items=()), listed), (courses, rest))
+    ways = product(apart, besides, PLACES)
+    for (beside, other), sides, (first, second) in ways:
+        row, *rows = (Purpose("returns", x, 3) for x in (sides[:1], sides[1:]))
         drawn = (
-            front,
-            Purpose("returns", beside, 3),
-            Purpose("hearth", tuple(views.others("hearth", large=large)), 4),
-            Purpose("details", tuple(views.others("detail", large=large)), 5),
-            cut,
+            *((general,), (front,), (row, beside, *rows)),
+            *((hearth,), (details,), (cut,)),
         )
-        if general is None:
-            # Another order, or another scale of details, draws nothing else.
-            general = _general(solution, drawn, content, views.scale)
-        for order in (
-            (general, *drawn, listed, review),
-            (general, listed, *drawn, review),
-        ):
-            yield tuple(_as_profiled(solution, x) for x in order if x.items)
+        order = (*drawn[:first], (other,), *drawn[first:second], (review,))
+        flat = chain.from_iterable((*order, *drawn[second:]))
+        yield tuple(purpose for purpose in flat if purpose.items)
+
+
+PLACES = ((6, 6), *((1, place) for place in (6, 5, 4, 3, 2, 1)))
+"""Behind so many purposes stand the schedules and the review: at the end, or sooner."""
 
 
 def _beside(views: Views) -> Iterator[tuple[Item, ...]]:
-    """Yield the returns, sections and further plans in each order that is tried."""
+    """Yield the returns, sections and further plans in each order that is tried.
+
+    Where a section goes into the row of the returns it stands there, in projection.
+    """
     sides, uprights = tuple(views.rows("side")), tuple(views.rows("upright"))
+    joined = tuple(views.rows("side", "upright"))
     plans = tuple(views.others("plan", "course"))
-    yield (*views.rows("side", "upright"), *plans)
-    yield (*sides, *plans, *uprights)
-
-
-def _as_profiled(solution: Solution, purpose: Purpose) -> Purpose:
-    """End dimension lines in arrows where the profile has it so."""
-    if solution.job.sheet.profile != "iso":
-        return purpose
-    return replace(purpose, items=tuple(_with_arrows(item) for item in purpose.items))
-
-
-def _with_arrows(item: Item) -> Item:
-    return replace(
-        item, parts=tuple((with_arrows(drawing), at) for drawing, at in item.parts)
-    )
+    yield (*joined, *plans)
+    if len(joined) == len(sides) + len(uprights):
+        yield (*sides, *plans, *uprights)
 
 
 def _general(
@@ -102,9 +107,10 @@ def _general(
         listed.append(schedules.revisions_table(job))
     items = (item for purpose in drawn for item in purpose.items)
     shown = (drawing for item in items for drawing, _ in item.parts)
+    legend = draw_legend(solution, shown, scale)
     drawings = (
-        draw_legend(solution, shown, scale),
-        *_noted(lettered, content, scale, width, style),
+        legend,
+        *_noted(lettered, (content, legend), scale, width, style),
         *tabled(listed, content, scale, style),
     )
     noted = (alone(x, shows="GENERAL NOTES", is_words=True) for x in drawings)
@@ -142,10 +148,10 @@ def _cut_pieces(solution: Solution, content: Box, views: Views) -> Purpose:
         schedules.cut_plan_table(job, solution.cut_plan),
         schedules.stops_table(job, solution.cut_plan),
     ]
-    lettered = tabled(listed, content, views.scale, style)
+    lettered = tabled(listed, content, views.scale, style, 2)
     drawn = cut_pieces.draw_details(solution, views.large)
     items = (
-        *(alone(drawing, shows=_made(drawing)) for drawing in drawn),
+        *(alone(profiled(job, x), shows=_made(x)) for x in drawn),
         *(alone(x, shows="CUT LIST", is_words=True) for x in lettered),
     )
     return Purpose("cut-pieces", items, 5)
@@ -161,7 +167,7 @@ def _schedules(solution: Solution, content: Box, scale: float) -> Purpose:
         tables.takeoff_table(solution),
         schedules.schedule_table(solution.schedule),
     ]
-    lettered = tabled(listed, content, scale, style)
+    lettered = tabled(listed, content, scale, style, 3)
     items = (alone(x, shows="SCHEDULES", is_words=True) for x in lettered)
     return Purpose("schedules", tuple(items), 6)
 
@@ -176,18 +182,32 @@ def _review(solution: Solution, content: Box, scale: float) -> Purpose:
 
 def _noted(
     notes: tuple[Notes, ...],
-    content: Box,
+    below: tuple[Box, Drawing],
     scale: float,
     width: float,
     style: PaperStyle,
 ) -> list[Drawing]:
-    """Letter notes in as many columns as the height of the sheet calls for."""
+    """Letter notes in columns that are about even, as many as they call for.
+
+    Args:
+        notes: what to letter.
+        below: the room on a sheet, and the legend that the first notes stand below.
+        scale: of the sheet's model space.
+        width: of a column.
+        style: of its lettering.
+    """
+    content, legend = below
     room = content[3] - content[1]
-    return [
-        drawing
-        for note in notes
-        for drawing in _columns(note, room, scale, width, style)
-    ]
+    index = draw_table(index_table((), INDEX), style.text, scale)
+    taken = sum(size_on_paper(each)[1] for each in (index, legend))
+    found: list[Drawing] = []
+    for note in notes:
+        high = size_on_paper(draw_notes(note, style.text, scale, width))[1]
+        columns = ceil((taken + high) / room)
+        even = min(room, high / columns + SLACK * style.text)
+        found += _columns(note, even if columns > 1 else room, scale, width, style)
+        taken = 0.0
+    return found
 
 
 def _columns(
@@ -214,10 +234,27 @@ def _columns(
 
 
 def tabled(
-    listed: list[Table], content: Box, scale: float, style: PaperStyle
+    listed: list[Table],
+    content: Box,
+    scale: float,
+    style: PaperStyle,
+    share: int = 1,
 ) -> list[Drawing]:
-    """Draw tables that have rows, each split in parts if it is higher than a sheet."""
-    room = content[2] - content[0], content[3] - content[1]
+    """Draw tables that have rows, each split in parts if it is higher than a sheet.
+
+    Args:
+        listed: what to draw.
+        content: the room on a sheet.
+        scale: of the sheet's model space.
+        style: of the lettering.
+        share: of so many columns a table takes one, if that is not too narrow.
+    """
+    wide, high = content[2] - content[0], content[3] - content[1]
+    shared = (
+        (wide - (each - 1) * GAP * style.text) / each for each in range(share, 0, -1)
+    )
+    least = TABLE_WIDE * style.text
+    room = next((each for each in shared if each >= least), wide), high
     return [
         drawing
         for table in listed

@@ -10,14 +10,13 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
 
-from shopdraw.drawing.arranging import alone
+from shopdraw.drawing.arranging import Item, alone
 from shopdraw.drawing.bubbles import Which, numbers_on, part_key, with_sheets
-from shopdraw.drawing.composing import Composed, Purpose, compose, cost_of
+from shopdraw.drawing.composing import Composed, Purpose, Room, compose, cost_of, fewest
 from shopdraw.drawing.framing import draw_frame
 from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.sheets import (
     STYLES,
-    PaperStyle,
     Sheet,
     compose_sheet,
     content_of,
@@ -122,55 +121,92 @@ def draw_papers(
     return tuple((name, pages) for name, pages in papers if pages)
 
 
+Rows = tuple[tuple[str, str], ...]
+"""Of the index: each sheet's number and title."""
+
+
 def _composed(solution: Solution, content: Box) -> list[Composed]:
-    """Compose the set in every way that is tried, and take the best by the measure."""
-    job, style = solution.job, STYLES[solution.lengths]
-    found = (
-        _indexed(job, tried, content, style) for tried in purposes(solution, content)
-    )
-    return min(filter(_is_in_order, found), key=cost_of)
+    """Compose the set in every order that is tried, and take the best by the measure.
+
+    How many sheets an order takes is known sooner than how they look, and that sooner
+    than its index: so each is found out only for those that may still be the best,
+    with the index of the first order until it is their turn.
+    """
+    indexing = _Indexing(solution, content)
+    first, *others = purposes(solution, content)
+    best = indexing.settled(first, ())
+    rows = indexing.rows(best)
+    counted = [(indexing.fewest(order, rows), order) for order in others]
+    least = min((count for count, _ in counted), default=0)
+    tried = [order for count, order in counted if count == least <= len(best)]
+    costs = [cost_of(indexing.composed(order, rows)) for order in tried]
+    for cost, order in sorted(zip(costs, tried, strict=True), key=lambda x: x[0]):
+        if cost >= cost_of(best):
+            break
+        sheets = indexing.settled(order, rows)
+        if _is_in_order(sheets):
+            best = min(best, sheets, key=cost_of)
+    return best
 
 
 def _is_in_order(sheets: list[Composed]) -> bool:
-    """Whether what is listed comes last: no schedules alone before the front."""
-    first = [sheet.purposes[0].name for sheet in sheets]
-    return "schedules" not in first[: first.index("elevation")]
+    """Whether sheets are in the order of their numbers: no schedules before a view."""
+    series = [sheet.purposes[0].series for sheet in sheets]
+    return series == sorted(series)
 
 
-def _indexed(
-    job: Job, wanted: tuple[Purpose, ...], content: Box, style: PaperStyle
-) -> list[Composed]:
-    """Compose the sheets, with an index of them among the general notes.
+class _Indexing:
+    """Composes the sheets with an index of them among the general notes."""
 
-    The index may itself move what comes after it, so that it is made anew until it
-    says what is there; it gets a blank row where it would go round in a circle.
-    """
-    rows: tuple[tuple[str, str], ...] = ()
-    seen: list[tuple[tuple[str, str], ...]] = []
-    while True:
-        sheets = _with_index(wanted, rows, seen.count(rows), content, style)
-        named = ((identity, title) for identity, _, title in _named(sheets, job))
-        found = (*named, (picture_number(job, len(sheets)), "APPEARANCE"))
-        if found == rows:
-            return sheets
-        seen.append(rows)
-        rows = found
+    def __init__(self, solution: Solution, content: Box) -> None:
+        self._job, self._content = solution.job, content
+        self._style = STYLES[solution.lengths]
+        self._room = Room(content, GAP * self._style.text)
+        self._drawn: dict[tuple[Rows, int], tuple[Item, ...]] = {}
 
+    def settled(self, wanted: tuple[Purpose, ...], rows: Rows) -> list[Composed]:
+        """Compose sheets whose index says what is there.
 
-def _with_index(
-    wanted: tuple[Purpose, ...],
-    rows: tuple[tuple[str, str], ...],
-    blank: int,
-    content: Box,
-    style: PaperStyle,
-) -> list[Composed]:
-    """Compose the sheets with an index of these rows, and blank ones."""
-    general, *others = wanted
-    scale = general.items[0].parts[0][0].scale
-    drawn = tabled([index_table(rows, blank)], content, scale, style)
-    index = (alone(table, shows="GENERAL NOTES", is_words=True) for table in drawn)
-    first = replace(general, items=(*index, *general.items))
-    return compose([first, *others], content, GAP * style.text)
+        The index may itself move what comes after it, so that it is made anew until it
+        is right; it gets a blank row where it would go round in a circle.
+        """
+        seen: list[Rows] = []
+        while True:
+            sheets = self.composed(wanted, rows, seen.count(rows))
+            found = self.rows(sheets)
+            if found == rows:
+                return sheets
+            seen.append(rows)
+            rows = found
+
+    def rows(self, sheets: list[Composed]) -> Rows:
+        """Return the rows of the index of sheets."""
+        named = ((identity, title) for identity, _, title in _named(sheets, self._job))
+        return (*named, (picture_number(self._job, len(sheets)), "APPEARANCE"))
+
+    def fewest(self, wanted: tuple[Purpose, ...], rows: Rows) -> int:
+        """Count the sheets that it takes with an index of these rows."""
+        return fewest(self._with_index(wanted, rows, 0), self._room)
+
+    def composed(
+        self, wanted: tuple[Purpose, ...], rows: Rows, blank: int = 0
+    ) -> list[Composed]:
+        """Compose sheets with an index of these rows, and blank ones."""
+        return compose(self._with_index(wanted, rows, blank), self._room)
+
+    def _with_index(
+        self, wanted: tuple[Purpose, ...], rows: Rows, blank: int
+    ) -> tuple[Purpose, ...]:
+        general, *others = wanted
+        if (rows, blank) not in self._drawn:
+            scale = general.items[0].parts[0][0].scale
+            listed = [index_table(rows, blank)]
+            self._drawn[rows, blank] = tuple(
+                alone(table, shows="GENERAL NOTES", is_words=True)
+                for table in tabled(listed, self._content, scale, self._style)
+            )
+        index = self._drawn[rows, blank]
+        return replace(general, items=(*index, *general.items)), *others
 
 
 def _referring(sheets: list[Composed], identities: list[str]) -> list[Composed]:

@@ -6,20 +6,24 @@ each is judged by the measure as its docstring states it.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from shopdraw.drawing.arranging import Item, alone, arrange, below, beside
+from shopdraw.drawing.arranging import Item, alone, arrange, below, beside, fits
 from shopdraw.drawing.composing import (
+    LAST_COUNTS,
     LEAST_FILL,
     MOST_FILL,
     Composed,
     Purpose,
+    Room,
     compose,
     cost_of,
+    fewest,
 )
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Drawing, Stroke
@@ -59,7 +63,7 @@ def test_all_is_placed_once_in_order_on_the_sheet_and_off_each_other(
     sizes: list[tuple[float, float, bool]],
 ) -> None:
     items = items_of(sizes)
-    sheets = compose([Purpose("x", items)], AREA, GAP)
+    sheets = compose([Purpose("x", items)], Room(AREA, GAP))
     placed = [drawing for sheet in sheets for drawing, _ in sheet.places]
     assert placed == [drawing for item in items for drawing, _ in item.parts]
     for sheet in sheets:
@@ -76,8 +80,11 @@ def test_all_is_placed_once_in_order_on_the_sheet_and_off_each_other(
 
 def cost(sheets: list[Composed]) -> tuple[int, float]:
     """Count the sheets, and how far their fills are from what looks well."""
-    off = (max(LEAST_FILL - x.fill, x.fill - MOST_FILL, 0.0) for x in sheets)
-    return len(sheets), sum(round(1000 * each) ** 2 for each in off)
+    off = (
+        (max(LEAST_FILL - x.fill, x.fill - MOST_FILL, 0.0), x.is_last) for x in sheets
+    )
+    counts = {True: LAST_COUNTS, False: 1}
+    return len(sheets), sum(round(1000 * x) ** 2 // counts[last] for x, last in off)
 
 
 @settings(deadline=None)
@@ -86,30 +93,35 @@ def test_no_other_way_to_break_the_sheets_is_better(
     sizes: list[tuple[float, float, bool]],
 ) -> None:
     items = items_of(sizes)
-    found = cost(compose([Purpose("x", items)], AREA, GAP))
+    found = cost(compose([Purpose("x", items)], Room(AREA, GAP)))
     for many in range(len(items)):
         for breaks in combinations(range(1, len(items)), many):
             runs = list(zip((0, *breaks), (*breaks, len(items)), strict=True))
             if any(arrange(items[a:b], AREA, GAP) is None for a, b in runs):
                 continue
-            sheets = [compose([Purpose("x", items[a:b])], AREA, GAP) for a, b in runs]
+            sheets = [
+                compose([Purpose("x", items[a:b])], Room(AREA, GAP)) for a, b in runs
+            ]
             if all(len(each) == 1 for each in sheets):
-                assert found <= cost([each[0] for each in sheets])
+                # Each was composed by itself; in one set only the last is the last.
+                one = [replace(each[0], is_last=False) for each in sheets]
+                one[-1] = replace(one[-1], is_last=True)
+                assert found <= cost(one)
 
 
 def test_what_fits_one_sheet_is_on_one_sheet() -> None:
     items = items_of([(4.0, 3.0, False)] * 4)
-    (sheet,) = compose([Purpose("x", items)], AREA, GAP)
+    (sheet,) = compose([Purpose("x", items)], Room(AREA, GAP))
     assert sheet.fill == pytest.approx(48 / 80)
     more = items_of([(4.0, 3.0, False)] * 5)
-    assert len(compose([Purpose("x", more)], AREA, GAP)) == 2
+    assert len(compose([Purpose("x", more)], Room(AREA, GAP))) == 2
 
 
 def test_of_as_many_sheets_the_ones_less_bare_are_taken() -> None:
     """Four of which three fit a sheet: two and two, not three and one."""
     items = items_of([(3.0, 7.5, False)] * 4)
     assert arrange(items[:3], AREA, GAP) is not None
-    sheets = compose([Purpose("x", items)], AREA, GAP)
+    sheets = compose([Purpose("x", items)], Room(AREA, GAP))
     assert [len(sheet.places) for sheet in sheets] == [2, 2]
 
 
@@ -117,7 +129,7 @@ def test_a_sheet_says_what_is_on_it() -> None:
     one = alone(boxed(4.0, 3.0), shows="DETAIL")
     other = alone(boxed(4.0, 3.0), shows="LIST")
     purposes = Purpose("a", (one,)), Purpose("b", (other, one))
-    (sheet,) = compose(purposes, AREA, GAP)
+    (sheet,) = compose(purposes, Room(AREA, GAP))
     assert sheet.purposes == purposes
     assert sheet.shows == ("DETAIL", "LIST", "DETAIL")
 
@@ -125,8 +137,8 @@ def test_a_sheet_says_what_is_on_it() -> None:
 def test_a_purpose_apart_begins_a_sheet() -> None:
     one, other = items_of([(4.0, 3.0, False)] * 2)
     purposes = Purpose("a", (one,)), Purpose("b", (other,), is_apart=True)
-    assert len(compose(purposes, AREA, GAP)) == 2
-    assert len(compose(purposes[::-1], AREA, GAP)) == 1
+    assert len(compose(purposes, Room(AREA, GAP))) == 2
+    assert len(compose(purposes[::-1], Room(AREA, GAP))) == 1
 
 
 def test_low_views_are_stacked_beside_a_high_one() -> None:
@@ -143,7 +155,7 @@ def test_low_views_are_stacked_beside_a_high_one() -> None:
 
 def test_the_measure_is_what_the_test_reckons() -> None:
     items = items_of([(3.0, 7.5, False)] * 4)
-    sheets = compose([Purpose("x", items)], AREA, GAP)
+    sheets = compose([Purpose("x", items)], Room(AREA, GAP))
     assert cost_of(sheets) == cost(sheets)
 
 
@@ -203,4 +215,79 @@ def test_what_lies_below_keeps_its_verticals() -> None:
 
 def test_a_drawing_larger_than_a_sheet_is_refused() -> None:
     with pytest.raises(NotDrawable, match="larger than a sheet; give larger paper"):
-        compose([Purpose("x", items_of([(11.0, 1.0, False)]))], AREA, GAP)
+        compose([Purpose("x", items_of([(11.0, 1.0, False)]))], Room(AREA, GAP))
+
+
+@settings(deadline=None)
+@given(SIZES)
+def test_what_is_said_to_fit_is_what_can_be_arranged(
+    sizes: list[tuple[float, float, bool]],
+) -> None:
+    items = items_of(sizes)
+    assert fits(items, AREA, GAP) == (arrange(items, AREA, GAP) is not None)
+
+
+def growing(wide: float, high: float, times: int = 1) -> Item:
+    """Return an item that can be drawn half as large again, so many times."""
+    item = alone(boxed(wide, high))
+    if times == 0:
+        return item
+    return replace(item, larger=lambda: growing(1.5 * wide, 1.5 * high, times - 1))
+
+
+def test_on_a_bare_sheet_views_are_drawn_larger() -> None:
+    (sheet,) = compose([Purpose("x", (growing(4.0, 3.0),) * 2)], Room(AREA, GAP))
+    # Both do not fit at 6 by 4.5 side by side; one above the other they are too high.
+    assert [extent_of(drawing)[2] for drawing, _ in sheet.places] == [4.0, 4.0]
+    (sheet,) = compose([Purpose("x", (growing(3.0, 4.0),) * 2)], Room(AREA, GAP))
+    assert [extent_of(drawing)[2] for drawing, _ in sheet.places] == [4.5, 4.5]
+    assert sheet.fill == pytest.approx(2 * 4.5 * 6.0 / 80)
+
+
+def test_one_view_is_drawn_larger_where_all_together_would_not_fit() -> None:
+    items = growing(2.0, 5.0), growing(2.0, 3.0), growing(2.0, 7.0)
+    (sheet,) = compose([Purpose("x", items)], Room(AREA, GAP))
+    assert sheet.fill > sum(item.ink_area for item in items) / 80
+    assert extent_of(sheet.places[2][0])[3] == pytest.approx(7.0)
+
+
+def test_a_sheet_that_is_full_enough_stays_as_it_is() -> None:
+    item = growing(8.0, 5.0)
+    (sheet,) = compose([Purpose("x", (item,))], Room(AREA, GAP))
+    assert sheet.fill == pytest.approx(LEAST_FILL)
+    assert sheet.places[0][0] is item.parts[0][0]
+
+
+def test_no_sheet_more_is_taken_to_draw_larger() -> None:
+    items = (growing(4.0, 3.0),) * 2
+    assert fewest([Purpose("x", items)], Room(AREA, GAP)) == 1
+    assert len(compose([Purpose("x", items)], Room(AREA, GAP))) == 1
+
+
+def test_the_last_sheet_of_a_purpose_counts_less() -> None:
+    """A long purpose and a short one: the bare sheet is the last of the long one."""
+    tall = items_of([(3.0, 7.5, False)] * 4)
+    sheets = compose([Purpose("x", tall)], Room(AREA, GAP))
+    assert [sheet.is_last for sheet in sheets] == [False, True]
+    off = round(1000 * (LEAST_FILL - 0.2)) ** 2
+    bare = replace(sheets[0], fill=0.2)
+    assert cost_of([bare]) == (1, off)
+    assert cost_of([replace(bare, is_last=True)]) == (1, off // LAST_COUNTS)
+
+
+def test_narrow_tables_stand_beside_each_other_below_a_wide_one() -> None:
+    sizes = [(8.0, 5.0, True), (2.5, 2.0, True), (3.0, 1.0, True)]
+    places = arrange(items_of(sizes), AREA, GAP)
+    assert places is not None
+    (_, wide), (_, one), (_, other) = places
+    assert wide[1] - one[3] == pytest.approx(GAP)
+    assert one[3] == pytest.approx(other[3])
+    assert other[0] - one[2] == pytest.approx(GAP)
+
+
+def test_tables_alone_stand_in_columns_as_low_as_they_can_be() -> None:
+    """Six of 2.5 by 2 could be two columns; in three they are as even and lower."""
+    places = arrange(items_of([(2.5, 2.0, True)] * 6), AREA, GAP)
+    assert places is not None
+    assert len({round(box[0], 6) for _, box in places}) == 3
+    assert min(box[1] for _, box in places) == pytest.approx(9.0 - 2 * 2.0 - GAP)

@@ -25,6 +25,7 @@ from shopdraw.drawing.ink import (
 from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.sheets import size_on_paper
 from shopdraw.drawing.tables import Notes, draw_notes
+from tests.views.lettering import crossings
 
 TEXT = 0.09375
 ROOM = (6.0, 6.0)
@@ -188,3 +189,32 @@ def test_an_area_is_cut_off_at_the_window() -> None:
     assert set(found) == {(5, 5), (10, 5), (10, 10), (5, 10)}
     assert reaches(square, WINDOW)
     assert not reaches([(10, 0), (12, 2)], WINDOW)
+
+
+def figures_again(parts: tuple[Drawing, ...]) -> list[Words]:
+    """Return the long dimension's figures, but for the one in the middle of it."""
+    return [
+        ink for part in parts for ink in part.ink
+        if isinstance(ink, Words) and ink.text == "LONG" and ink.at[0] != 36.0
+    ]  # fmt: skip
+
+
+def test_a_figure_lettered_again_stands_clear_of_lines() -> None:
+    """A line where it would stand moves it along; lines all along leave it out."""
+    drawing = wall(6, 4)
+    before = figures_again(divided(drawing))
+    assert len(before) > 1
+    struck = {word.at[0] for word in before}
+    posts = tuple(Stroke(layers.OUTLINE, ((x, -6.0), (x, -1.0))) for x in struck)
+    crossed = replace(drawing, ink=(*drawing.ink, *posts))
+    assert any(crossings(replace(crossed, ink=(*posts, word))) for word in before)
+    parts = divided(crossed)
+    assert len(figures_again(parts)) == len(before)
+    for part in parts:
+        again = [ink for ink in part.ink if ink in figures_again(parts)]
+        assert crossings(replace(part, ink=(*posts, *again))) == []
+    fence = tuple(
+        Stroke(layers.OUTLINE, ((0.5 * x, -6.0), (0.5 * x, -1.0))) for x in range(150)
+    )
+    left = figures_again(divided(replace(drawing, ink=(*drawing.ink, *fence))))
+    assert len(left) < len(before)

@@ -38,6 +38,7 @@ from shopdraw.masonry.wall.turning import turning_of
 from shopdraw.quantities.fabricating import sawn_tolerance
 from shopdraw.solution import Solution
 from shopdraw.views.making.corner_units import corner_as_bought, draw_corner_unit
+from shopdraw.views.making.sharing import set_out
 from shopdraw.views.making.sizes import LYING, angles_of, ends_kept, ends_on_the_wall
 from shopdraw.views.parts.figures import Box, mark_words, ring_of, string_from
 from shopdraw.views.parts.phrases import pieces_title
@@ -112,23 +113,19 @@ def _details_of(job: Job, row: CutListRow, scale: float) -> Iterator[Detail]:
 def _in_rows(
     details: Iterable[Detail], gap: float, scale: float, room: tuple[float, float]
 ) -> Iterator[list[Detail]]:
-    """Set details side by side, in rows, in order; yield a sheet's worth at a time."""
-    width, height = room[0] * scale * 0.98, room[1] * scale * 0.98
-    x = y = row_high = 0.0
-    placed: list[Detail] = []
-    for detail in details:
-        left, bottom, right, top = extent_of(detail.drawing)
-        wide, high = right - left, top - bottom
-        if x > 0 and x + wide > width:
-            x, y, row_high = 0.0, y - row_high - gap, 0.0
-        if placed and -y + high > height:
-            yield placed
-            placed, x, y, row_high = [], 0.0, 0.0, 0.0
-        placed.append(replace(detail, at=(x - left, y - top)))
-        x += wide + gap
-        row_high = max(row_high, high)
-    if placed:
-        yield placed
+    """Set details side by side, in rows, in order; yield them sheet by sheet.
+
+    Where they take more than one sheet, each has about as much.
+    """
+    listed = [*details]
+    boxes = [extent_of(detail.drawing) for detail in listed]
+    sizes = [(right - left, top - bottom) for left, bottom, right, top in boxes]
+    sheet = (room[0] * scale * 0.98, room[1] * scale * 0.98)
+    for corners in set_out(sizes, gap, sheet):
+        yield [
+            replace(listed[n], at=(x - boxes[n][0], y - boxes[n][3]))
+            for n, (x, y) in corners.items()
+        ]
 
 
 def draw_cut(job: Job, row: CutListRow, scale: float) -> Drawing:

@@ -1,0 +1,49 @@
+"""Details are set out in rows, on the fewest sheets, each with about as much."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from shopdraw.views.making.sharing import set_out
+
+ROOM = (10.0, 8.0)
+GAP = 0.5
+SIZES = st.lists(st.tuples(st.floats(0.5, 9.0), st.floats(0.5, 8.0)), max_size=12)
+
+
+@given(SIZES)
+def test_all_are_set_out_once_in_order_on_their_sheet_and_off_each_other(
+    sizes: list[tuple[float, float]],
+) -> None:
+    sheets = set_out(sizes, GAP, ROOM)
+    assert [n for sheet in sheets for n in sheet] == list(range(len(sizes)))
+    for sheet in sheets:
+        for n, (x, y) in sheet.items():
+            assert 0 <= x <= ROOM[0] - sizes[n][0] + 1e-9
+            assert sizes[n][1] - ROOM[1] - 1e-9 <= y <= 0
+        for (a, (x, y)), (b, (u, v)) in pairwise(sheet.items()):
+            assert (
+                u >= x + sizes[a][0] + GAP - 1e-9 or v <= y - sizes[a][1] - GAP + 1e-9
+            )
+            assert b == a + 1
+
+
+def test_the_last_sheet_has_about_as_much_as_the_others() -> None:
+    """Four rows fit a sheet; five are three and two, not four and one."""
+    sheets = set_out([(9.0, 1.5)] * 5, GAP, ROOM)
+    assert [len(sheet) for sheet in sheets] == [3, 2]
+
+
+def test_no_sheet_more_is_taken_to_make_them_even() -> None:
+    assert len(set_out([(9.0, 1.5)] * 8, GAP, ROOM)) == 2
+    assert len(set_out([(9.0, 7.0)] * 3, GAP, ROOM)) == 3
+
+
+def test_what_is_higher_than_a_sheet_has_one_of_its_own() -> None:
+    assert set_out([(2.0, 9.0), (2.0, 1.0)], GAP, ROOM) == [
+        {0: (0.0, 0.0), 1: (2.5, 0.0)}
+    ]
+    assert len(set_out([(2.0, 9.0), (9.0, 1.0)], GAP, ROOM)) == 2
