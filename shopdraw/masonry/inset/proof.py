@@ -44,9 +44,9 @@ def widest_hole(panel: FacePanel, widest: float) -> float:
     """Return the side of the largest square that mortar has room for in a panel.
 
     It is the widest joint, unless joints at 45 degrees meet at a corner of the field.
-    From there a square reaches over the joint along the edge, and as far as a joint that
-    ends there and half of one that crosses it are wide, measured along an edge: what is
-    left of the corner beyond the crossing one may be too little for brick.
+    From there a square reaches over the joint along the edge, and as far as a joint
+    that ends there and half of one that crosses it are wide, measured along an edge:
+    what is left of the corner beyond the crossing one may be too little for brick.
     """
     if "45" not in panel.pattern:
         return widest
