@@ -10,7 +10,7 @@ from tests.demos import unpictured
 from tests.hearths import hearth_job
 
 
-@pytest.mark.parametrize("seed", range(4))
+@pytest.mark.parametrize("seed", range(5))
 def test_a_random_hearth_is_drawn_whole_or_refused_in_words(seed: int) -> None:
     try:
         solution = solve(hearth_job(seed))
