@@ -35,7 +35,12 @@ SLACK = 8
 """One column of notes may be so many heights of lettering longer than another."""
 TABLE_WIDE = 60
 """A column of a table that shares a sheet has at least so many heights of lettering."""
-SAWN_LISTS = ("CUT LIST", "FABRICATOR'S LIST", "CUT PLAN", "SAW STOPS")
+SAWN_LISTS = {
+    "cut-list": "CUT LIST",
+    "fabrication": "FABRICATOR'S LIST",
+    "cut-plan": "CUT PLAN",
+    "stops": "SAW STOPS",
+}
 """The lists beside the cut pieces. A sheet's title names the first that is on it."""
 NOTES_WIDE = 56
 """How wide the column of notes is, in heights of lettering."""
@@ -143,7 +148,7 @@ def _made(drawing: Drawing) -> str:
 
 def _listed(drawing: Drawing) -> str:
     """Return what a sheet's title calls a list of what is sawn."""
-    return next(word for word in SAWN_LISTS if drawing.title.startswith(word))
+    return next(x for name, x in SAWN_LISTS.items() if drawing.name.startswith(name))
 
 
 def _cut_pieces(solution: Solution, content: Box, views: Views) -> Purpose:

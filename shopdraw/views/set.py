@@ -258,7 +258,7 @@ def _named(sheets: list[Composed], job: Job) -> Iterator[tuple[str, str, str]]:
 def _title(sheet: Composed) -> str:
     """Say what is on a sheet, in order: `RETURNS, SECTION AND PLAN`."""
     count = Counter(sheet.shows)
-    unsaid = [word for word in SAWN_LISTS if word in count][1:]
+    unsaid = [word for word in SAWN_LISTS.values() if word in count][1:]
     words = [
         SEVERAL.get(word, word) if count[word] > 1 else word
         for word in count

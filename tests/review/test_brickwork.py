@@ -158,7 +158,7 @@ def test_pieces_that_can_be_sawn_pass_with_the_figures_that_they_keep(review):
 
 
 def test_the_least_piece_away_from_a_wall_is_not_called_the_shortest():
-    """At a hidden wall less is allowed: a shorter piece there may have more to spare."""
+    """At a hidden wall less is allowed: a shorter one there may have more to spare."""
     solution = solution_of("chimney-breast-gas")
     (finding,) = (x for x in solution.findings if x.rule.key == "least-piece")
     shortest = min(

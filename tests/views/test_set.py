@@ -310,9 +310,11 @@ def test_a_tint_a_hatch_and_a_line_too_many_are_noticed() -> None:
 def test_a_sheet_without_the_cut_list_does_not_name_it() -> None:
     """The cut plan and the saw's stops may go on to a sheet of their own."""
     for sheet in set_of("banded-breast").sheets:
-        lists = [x.drawing.title for x in sheet.drawings]
-        for word in SAWN_LISTS:
-            if word in sheet.title:
-                assert any(title.startswith(word) for title in lists), sheet.title
-        listed = [word for word in SAWN_LISTS for x in lists if x.startswith(word)]
-        assert not listed or listed[0] in sheet.title
+        names = [x.drawing.name for x in sheet.drawings]
+        listed = [
+            word
+            for name, word in SAWN_LISTS.items()
+            if any(each.startswith(name) for each in names)
+        ]
+        named = [word for word in SAWN_LISTS.values() if word in sheet.title]
+        assert named == listed[:1], sheet.title
