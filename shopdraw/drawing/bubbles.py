@@ -19,6 +19,8 @@ from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
 
 RADIUS = 2.7
 """Of a bubble, in heights of lettering: a sheet's number goes into its lower half."""
+LOWER = 0.28
+"""How far below the middle the sheet's number stands, in radii: clear of the ring."""
 Which = Literal["drawn", "cut", "part"]
 """The sheet where a view is drawn, or cut, or on which a part of a view is."""
 _SIGNS: dict[Which, str] = {"drawn": "\x1e", "cut": "\x1f", "part": "\x1d"}
@@ -52,7 +54,7 @@ def bubble(
     )
     yield Stroke(layers.NOTES, ring, closed=True)
     yield Stroke(layers.NOTES, ((x - radius, y), (x + radius, y)))
-    for words, up in ((str(number), 0.45), (stand_in(which, number), -0.45)):
+    for words, up in ((str(number), 0.45), (stand_in(which, number), -LOWER)):
         spot = (x, y + up * radius)
         yield Words(layers.NOTES, spot, words, text, "centre", "middle")
     if sight_deg is not None:

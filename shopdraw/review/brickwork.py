@@ -107,9 +107,10 @@ def _bond_rule(layout: Layout, rule: Rule, job: Job) -> tuple[Finding, ...]:
         return ()
     limit = _allowed_there(limit, measured, is_piece=is_piece)
     length = in_words(measured.measured, job.lengths)
-    says = f"the shortest stretcher, or trimmed leg, on the wall is {length}"
+    # At a hidden wall less is allowed, so the shortest need not be the nearest.
+    says = f"of stretchers and trimmed legs, {length} comes nearest to its limit"
     if not is_piece:
-        says = f"the shortest lap between neighbouring courses is {length}"
+        says = f"of laps of neighbouring courses, {length} comes nearest to its limit"
     return (hold(rule, measured.measured, limit, says),)
 
 

@@ -35,6 +35,13 @@ SLACK = 8
 """One column of notes may be so many heights of lettering longer than another."""
 TABLE_WIDE = 60
 """A column of a table that shares a sheet has at least so many heights of lettering."""
+SAWN_LISTS = {
+    "cut-list": "CUT LIST",
+    "fabrication": "FABRICATOR'S LIST",
+    "cut-plan": "CUT PLAN",
+    "stops": "SAW STOPS",
+}
+"""The lists beside the cut pieces. A sheet's title names the first that is on it."""
 NOTES_WIDE = 56
 """How wide the column of notes is, in heights of lettering."""
 
@@ -139,6 +146,11 @@ def _made(drawing: Drawing) -> str:
     return "CUT PIECES" if "CUT PIECES" in drawing.title else drawing.title
 
 
+def _listed(drawing: Drawing) -> str:
+    """Return what a sheet's title calls a list of what is sawn."""
+    return next(x for name, x in SAWN_LISTS.items() if drawing.name.startswith(name))
+
+
 def _cut_pieces(solution: Solution, content: Box, views: Views) -> Purpose:
     """Draw what is sawn, beside its list, the cut plan and the stops of the saw."""
     job, style = solution.job, STYLES[solution.lengths]
@@ -152,7 +164,7 @@ def _cut_pieces(solution: Solution, content: Box, views: Views) -> Purpose:
     drawn = cut_pieces.draw_details(solution, views.large)
     items = (
         *(alone(profiled(job, x), shows=_made(x)) for x in drawn),
-        *(alone(x, shows="CUT LIST", is_words=True) for x in lettered),
+        *(alone(x, shows=_listed(x), is_words=True) for x in lettered),
     )
     return Purpose("cut-pieces", items, 5)
 

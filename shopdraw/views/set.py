@@ -42,7 +42,7 @@ from shopdraw.views.parts.stamps import (
     title_block,
 )
 from shopdraw.views.projection import GAP
-from shopdraw.views.purposes import purposes, tabled
+from shopdraw.views.purposes import SAWN_LISTS, purposes, tabled
 from shopdraw.views.review.page import draw_review
 
 SEVERAL = {
@@ -265,6 +265,11 @@ def _named(sheets: list[Composed], job: Job) -> Iterator[tuple[str, str, str]]:
 def _title(sheet: Composed) -> str:
     """Say what is on a sheet, in order: `RETURNS, SECTION AND PLAN`."""
     count = Counter(sheet.shows)
-    words = [SEVERAL.get(word, word) if count[word] > 1 else word for word in count]
+    unsaid = [word for word in SAWN_LISTS.values() if word in count][1:]
+    words = [
+        SEVERAL.get(word, word) if count[word] > 1 else word
+        for word in count
+        if word not in unsaid
+    ]
     last = words.pop()
     return f"{', '.join(words)} AND {last}" if words else last

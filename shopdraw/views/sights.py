@@ -251,9 +251,17 @@ def _marked(
     yield from bubble(number, "drawn", at, text, scale, sight.looks)
     if sight.is_led:
         yield Stroke(layers.NOTES, (*stub, sight.at, end))
-    else:
+    elif not _points_there(sight, at):
         (x, y), (a, b) = at, end
         yield Stroke(layers.NOTES, (end, (a + 0.6 * (a - x), b + 0.6 * (b - y))))
+
+
+def _points_there(sight: Sight, at: Point) -> bool:
+    """Whether a bubble's arrow points to the place: a line beside it says no more."""
+    if sight.looks is None:
+        return False
+    turn = atan2(sight.at[1] - at[1], sight.at[0] - at[0]) - radians(sight.looks)
+    return cos(turn) > 0.5
 
 
 def _place(

@@ -6,6 +6,7 @@ import pint
 import pytest
 
 from shopdraw.masonry.wall.bond_rules import BrokenRule
+from tests.demos import solution_of
 
 BOTTOM = "bottom-joint"
 
@@ -154,3 +155,16 @@ def test_pieces_that_can_be_sawn_pass_with_the_figures_that_they_keep(review):
     assert "narrower than 3/4 in" in finding.says
     assert "sharper than 30 degrees" in finding.says
     assert "25 %" in finding.says
+
+
+def test_the_least_piece_away_from_a_wall_is_not_called_the_shortest():
+    """At a hidden wall less is allowed: a shorter one there may have more to spare."""
+    solution = solution_of("chimney-breast-gas")
+    (finding,) = (x for x in solution.findings if x.rule.key == "least-piece")
+    shortest = min(
+        piece.before_scribing[0].right - piece.before_scribing[0].left
+        for piece in solution.layout.pieces
+        if piece.kind == "stretcher"
+    )
+    assert finding.measured > shortest
+    assert "shortest" not in finding.says

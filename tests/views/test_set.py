@@ -26,6 +26,7 @@ from shopdraw.solution import Solution
 from shopdraw.views import sights
 from shopdraw.views.every import every_view
 from shopdraw.views.general import LEGEND
+from shopdraw.views.purposes import SAWN_LISTS
 from shopdraw.views.set import compose_sheets
 from shopdraw.views.sights import Sight, sights_on, with_sights
 from shopdraw.views.wall.elevation import draw_elevation
@@ -304,3 +305,16 @@ def test_a_tint_a_hatch_and_a_line_too_many_are_noticed() -> None:
         )
         wrong = replace(drawn, sheets=(replace(first, drawings=legends), *others))
         assert sampled_alone(wrong) == {name}
+
+
+def test_a_sheet_without_the_cut_list_does_not_name_it() -> None:
+    """The cut plan and the saw's stops may go on to a sheet of their own."""
+    for sheet in set_of("banded-breast").sheets:
+        names = [x.drawing.name for x in sheet.drawings]
+        listed = [
+            word
+            for name, word in SAWN_LISTS.items()
+            if any(each.startswith(name) for each in names)
+        ]
+        named = [word for word in SAWN_LISTS.values() if word in sheet.title]
+        assert named == listed[:1], sheet.title

@@ -7,13 +7,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from math import dist, hypot
 
 import pytest
 import shapely
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.bubbles import RADIUS
-from shopdraw.drawing.extents import extent_of
+from shopdraw.drawing.bubbles import RADIUS, bubble, with_sheets
+from shopdraw.drawing.extents import extent_of, lettering_of
 from shopdraw.drawing.ink import Drawing, Fill, Measure, Stroke
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.solution import Solution
@@ -103,3 +104,24 @@ def test_a_mark_with_no_place_in_the_opening_stands_beside_the_strings() -> None
     left = [x for x, _ in bubbles(bare, drawing) if x < end]
     assert len(left) == 3
     assert min(left) > end - 5 * radius
+
+
+@pytest.mark.parametrize("demo", ["chimney-breast-gas", "chamfered-breast"])
+def test_no_line_stands_beside_an_arrow_that_points_to_its_place(demo: str) -> None:
+    """A return's and a chamfer's mark is a ring, a line across it and an arrow."""
+    solution = solution_of(demo)
+    bare, drawing = marked(solution, "plan-1", 8.0)
+    ends = [x.points for x in added(bare, drawing)]
+    radius = RADIUS * STYLES["in"].text * 8.0
+    assert any(len(points) == 3 for points in ends)
+    short = [x for x in ends if len(x) == 2 and dist(x[0], x[1]) < 0.9 * radius]
+    assert short == []
+
+
+def test_a_sheet_s_number_in_a_bubble_keeps_clear_of_the_ring() -> None:
+    text = STYLES["in"].text
+    drawing = Drawing("b", "", 1.0, tuple(bubble(1, "drawn", (0.0, 0.0), text, 1.0)))
+    drawing = with_sheets(drawing, {"drawn": {1: "A-302"}})
+    for _, (left, bottom, right, top) in lettering_of(drawing):
+        corners = [hypot(x, y) for x in (left, right) for y in (bottom, top)]
+        assert max(corners) < (RADIUS - 0.1) * text

@@ -108,5 +108,6 @@ def notes_behind(solution: Solution, at: Through, hand: Hand) -> Iterator[Note]:
     yield (at.back, floor + 0.28 * middle), f"FIREBOX{begins}"
     hearth = job.hearth
     if hearth is None or hearth.raised is None:
-        spot = (at.back - hand.text, floor)
+        # Nearer than the hearth's, which is led to from below: so the two don't cross.
+        spot = ((at.reach + at.wall) / 2, floor)
         yield spot, f"LEVEL OF THE FIRE'S FLOOR: {NOT_MEASURED}"
