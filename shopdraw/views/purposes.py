@@ -117,6 +117,9 @@ def _general(
     return Purpose("general", tuple(noted))
 
 
+CUT_LIST, CUT_PLAN = "CUT LIST", "CUT PLAN"
+SAWN_BY = ("cut-plan", "stops")
+"""The tables that say how pieces are sawn; the others list them."""
 LONGEST_TITLE = "RETURNS, SECTIONS AND PLANS, DETAILS, CUT PIECES AND CUT LIST (2)"
 """What is left out must be known before a sheet has its title: one of the longest."""
 
@@ -139,6 +142,11 @@ def _made(drawing: Drawing) -> str:
     return "CUT PIECES" if "CUT PIECES" in drawing.title else drawing.title
 
 
+def _listed(drawing: Drawing) -> str:
+    """Return what a sheet's title calls a list of pieces, or the plan to saw them."""
+    return CUT_PLAN if drawing.name.startswith(SAWN_BY) else CUT_LIST
+
+
 def _cut_pieces(solution: Solution, content: Box, views: Views) -> Purpose:
     """Draw what is sawn, beside its list, the cut plan and the stops of the saw."""
     job, style = solution.job, STYLES[solution.lengths]
@@ -152,7 +160,7 @@ def _cut_pieces(solution: Solution, content: Box, views: Views) -> Purpose:
     drawn = cut_pieces.draw_details(solution, views.large)
     items = (
         *(alone(profiled(job, x), shows=_made(x)) for x in drawn),
-        *(alone(x, shows="CUT LIST", is_words=True) for x in lettered),
+        *(alone(x, shows=_listed(x), is_words=True) for x in lettered),
     )
     return Purpose("cut-pieces", items, 5)
 
