@@ -287,6 +287,20 @@ def _is_clear(
         _is_off(measure, style, taken, leaders)
         and not any(runs_through(line, other) for line in own for other in taken)
         and not any(runs_through(line, box) for line in leaders)
+        and not any(cross(line, other) for line in own for other in leaders)
+    )
+
+
+def cross(one: Line, other: Line) -> bool:
+    """Whether two lines cross, each inside the other's length."""
+
+    def turns(line: Line, at: Point) -> float:
+        (x, y), (far_x, far_y) = line
+        return (far_x - x) * (at[1] - y) - (far_y - y) * (at[0] - x)
+
+    return all(
+        turns(line, across[0]) * turns(line, across[1]) < 0
+        for line, across in ((one, other), (other, one))
     )
 
 

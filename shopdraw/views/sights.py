@@ -317,17 +317,20 @@ def _boxes(drawing: Drawing) -> Iterator[Box]:
 
 
 def _solids(drawing: Drawing, radius: float) -> Iterator[shapely.Polygon]:
-    """Yield brick, what others make, and other bubbles; a little less than all of it.
+    """Yield brick, what others make, other bubbles and leaders; less than all of it.
 
     So a leader may begin at an edge.
     """
     symbols = {symbol.name: symbol for symbol in drawing.symbols}
     for ink in drawing.ink:
+        if _is_leader(ink):
+            yield shapely.LineString(ink.points).buffer(0.02 * radius)
+            continue
         ring: tuple[Point, ...] = ()
         if isinstance(ink, Insert):
             (x, y), first = ink.at, symbols[ink.symbol].strokes[0]
             ring = tuple((x + a, y + b) for a, b in first.points)
-        elif _is_solid(ink):
+        elif _is_solid(ink) or _is_arrow(ink):
             ring = ink.points
         if len(ring) > 2:
             yield shapely.Polygon(ring).buffer(-0.02 * radius)
@@ -339,6 +342,20 @@ def _is_solid(ink: Ink) -> TypeGuard[Fill | Stroke]:
         return ink.layer == layers.SECTION
     outlines = (layers.OTHERS, layers.NOTES)
     return isinstance(ink, Stroke) and ink.closed and ink.layer in outlines
+
+
+def _is_leader(ink: Ink) -> TypeGuard[Stroke]:
+    """Whether it is the leader of another bubble, or the line across it."""
+    if not isinstance(ink, Stroke):
+        return False
+    return ink.layer == layers.NOTES and len(ink.points) == 2
+
+
+def _is_arrow(ink: Ink) -> TypeGuard[Stroke]:
+    """Whether it is the arrow of another bubble."""
+    if not isinstance(ink, Stroke):
+        return False
+    return ink.layer == layers.NOTES and len(ink.points) == 3
 
 
 def _left_of_strings(drawing: Drawing) -> float:

@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from shopdraw.job.model import Job
 from shopdraw.job.sense import complaints_of
-from shopdraw.lengths import format_length, taped_length
+from shopdraw.lengths import format_length, rounded, taped_length
 from shopdraw.masonry.heads.stands import Stand, can_stand, say_unfilled, shorter_legs
 from shopdraw.masonry.wall.form import Surround
 
@@ -34,6 +34,7 @@ def say_run(job: Job, surround: Surround, stand: Stand) -> tuple[str, ...]:
     def say(length: Fraction) -> str:
         return format_length(abs(length), job.lengths)
 
+    about = "" if rounded(run.joint, job.lengths) == run.joint else "about "
     name, asked = job.opening.head, job.opening.head_centre
     which = "The" if job.opening.head_courses == 1 else "Each"
     middle = name if run.middle == "unit" else "joint"
@@ -44,7 +45,7 @@ def say_run(job: Job, surround: Surround, stand: Stand) -> tuple[str, ...]:
         where = f"its own centre line, {say(aside)} to the {side} of the opening's"
     reasons = [
         f"{which} {name} course has {len(run.places)} {name}s, with a {middle} on "
-        f"{where}; {run.joint_count} joints of about {say(run.joint)} share what is "
+        f"{where}; {run.joint_count} joints of {about}{say(run.joint)} share what is "
         "left evenly."
     ]
     if asked not in ("best", run.middle):

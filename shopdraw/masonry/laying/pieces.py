@@ -26,6 +26,7 @@ from shopdraw.masonry.wall.form import FaceName
 from shopdraw.masonry.wall.layout import (
     CORNER_KINDS,
     OF_AN_ARCH,
+    STANDING_KINDS,
     CutListRow,
     Hand,
     Outline,
@@ -263,7 +264,7 @@ def _note(pieces: list[Piece], job: Job) -> str:
     if "mitre" in piece.cut_edges:
         notes.append("mitre one long edge")
     if piece.is_cut and not piece.legs:
-        notes += _note_of_cuts(piece)
+        notes += _note_of_cuts(piece, job)
     notched = [x.id for x in pieces if any(map(has_notch, x.outlines))]
     if notched:
         which = "" if len(notched) == len(pieces) else f" in {', '.join(notched)}"
@@ -274,12 +275,15 @@ def _note(pieces: list[Piece], job: Job) -> str:
     return "; ".join(notes)
 
 
-def _note_of_cuts(piece: Piece) -> Iterator[str]:
+def _note_of_cuts(piece: Piece, job: Job) -> Iterator[str]:
     sides = [edge for edge in piece.cut_edges if edge != "mitre"]
     if piece.as_sawn is not None and not piece.shapes:
         # As it lies on the brick, not as it is turned on the hearth.
         sides = list(piece.as_sawn.sawn_ends())
-    if len(piece.delivered_ends) == 1:
+    along = piece.height if piece.kind in STANDING_KINDS else piece.length
+    # Left as long as a whole brick, it goes to the wall with both its ends.
+    is_whole = piece.left_long and not piece.shapes and along >= job.brick.length
+    if len(piece.delivered_ends) == 1 and not is_whole:
         yield "one end as delivered"
     if piece.shapes:
         yield "sawn to shape, see detail"

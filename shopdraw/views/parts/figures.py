@@ -9,13 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import pairwise
+from itertools import combinations, pairwise
 from math import hypot, inf
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.dimensions import (
     Chain,
     StringStyle,
+    cross,
     levels_used,
     string_of_dimensions,
 )
@@ -148,27 +149,56 @@ class Hand:
         They stand higher than their points where they would go below the lowest level.
         """
         style = STYLES[self.lengths]
-        last = inf
-        # Notes of several lines stand further apart than their lines.
-        apart = 2.5 if any("\n" in words for _, words in rows) else 1.9
-        more = [(apart + 1.8 * words.count("\n")) * self.text for _, words in rows]
-        room = sum(more)
-        for point, words in sorted(rows, key=lambda row: (-row[0][1], -row[0][0])):
-            y = min(max(point[1], lowest + room), last - apart * self.text)
-            room -= (apart + 1.8 * words.count("\n")) * self.text
-            last = y
+        order = sorted(rows, key=lambda row: (-row[0][1], -row[0][0]))
+        for place in range(len(order) - 1):
+            first, then = order[place : place + 2]
+            turned = [*order[:place], then, first, *order[place + 2 :]]
+            if self._crossings(turned, x, lowest) < self._crossings(order, x, lowest):
+                order = turned
+        for (point, words), y in zip(order, self._levels(order, lowest), strict=True):
             end = (x - 0.6 * self.text, y)
             yield Stroke(layers.DIMENSIONS, (point, (end[0] - self.text, y), end))
             yield dot(point, 0.25 * self.text)
-            for line in words.split("\n"):
-                yield Words(layers.NOTES, (x, last), line, style.text, "left", "middle")
-                last -= 1.8 * self.text
-            last += 1.8 * self.text
+            for row, line in enumerate(words.split("\n")):
+                at = x, y - 1.8 * row * self.text
+                yield Words(layers.NOTES, at, line, style.text, "left", "middle")
+
+    def _levels(self, order: list[tuple[Point, str]], lowest: float) -> list[float]:
+        """Return the levels of notes, the highest first."""
+        # Notes of several lines stand further apart than their lines.
+        apart = 2.5 if any("\n" in words for _, words in order) else 1.9
+        more = [1.8 * words.count("\n") * self.text for _, words in order]
+        room, last = sum(more) + len(order) * apart * self.text, inf
+        levels = []
+        for (point, _), further in zip(order, more, strict=True):
+            y = min(max(point[1], lowest + room), last - apart * self.text)
+            room -= further + apart * self.text
+            levels.append(y)
+            last = y - further
+        return levels
+
+    def _crossings(
+        self, order: list[tuple[Point, str]], x: float, lowest: float
+    ) -> int:
+        """Return how often leaders cross."""
+        levels = self._levels(order, lowest)
+        end = x - 1.6 * self.text
+        lines = [(row[0], (end, y)) for row, y in zip(order, levels, strict=True)]
+        return sum(cross(one, other) for one, other in combinations(lines, 2))
 
     def caption(self, at: Point, words: str, align: Align = "centre") -> Words:
         """Letter a short label, centred on its height."""
         text = STYLES[self.lengths].text
         return Words(layers.NOTES, at, words, text, align, "middle")
+
+
+def inside_of(spans: Iterable[tuple[float, float]], near: float) -> float:
+    """Return the nearest level well inside a span, for a leader to end in."""
+    inside = [
+        min(max(near, low + (high - low) / 4), high - (high - low) / 4)
+        for low, high in spans
+    ]
+    return min(inside, key=lambda y: abs(y - near), default=near)
 
 
 def dot(at: Point, radius: float) -> Stroke:
@@ -181,6 +211,12 @@ def dot(at: Point, radius: float) -> Stroke:
 def points_of(cut: Cut) -> tuple[Point, ...]:
     """Return the outline of cut material as points for ink."""
     return tuple((float(x), float(y)) for x, y in cut.ring)
+
+
+def heights_of(cut: Cut) -> tuple[float, float]:
+    """Return from where to where cut material reaches in an upright section."""
+    levels = [float(y) for _, y in cut.ring]
+    return min(levels), max(levels)
 
 
 def ring_of(box: Box) -> tuple[Point, ...]:

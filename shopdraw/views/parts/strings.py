@@ -21,6 +21,7 @@ from shopdraw.drawing.lettering import Box, box_of, overlap, wrap
 from shopdraw.drawing.measures import letter_of
 from shopdraw.drawing.sheets import STYLES, PaperStyle
 from shopdraw.job.model import Job
+from shopdraw.lengths import Lengths, half_marked, rounded, settled
 
 Says = tuple[float, str]
 """The middle of some lettering, and its words."""
@@ -55,7 +56,7 @@ def stacked_strings(
     style = STYLES[job.lengths]
     at = foot - FIRST * style.text * scale
     for place, (name, positions) in enumerate(rows):
-        chain = Chain(positions, "x", job.lengths)
+        chain = Chain(positions, "x", job.lengths, is_half(positions, job.lengths))
         set_out = StringStyle(layers.DIMENSIONS, style.text, scale, outward=-1)
         measures = string_of_dimensions(
             chain, at, at + 1.4 * style.text * scale, set_out
@@ -77,6 +78,18 @@ def stacked_strings(
             yield Words(layers.NOTES, spot, words, style.text, "centre", "middle")
             room = max(room, below + 0.5 * style.text)
         at -= (room + PITCH * style.text) * scale
+
+
+def is_half(positions: tuple[Fraction, ...], lengths: Lengths) -> bool:
+    """Whether a string is printed to half of what others are.
+
+    So it is where that says all its figures without rounding, and the usual step does
+    not: two halves of a brick are two like figures.
+    """
+    off = [settled(x - positions[0]) for x in positions]
+    return any(rounded(x, lengths) != x for x in off) and all(
+        half_marked(x, lengths) == x for x in off
+    )
 
 
 def _name(

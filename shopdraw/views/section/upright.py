@@ -35,6 +35,8 @@ from shopdraw.views.parts.figures import (
     dot,
     draw_backing,
     hatch,
+    heights_of,
+    inside_of,
     points_of,
     ring_of,
     wall_behind,
@@ -278,19 +280,21 @@ def _notes(solution: Solution, at: Through, hand: Hand) -> Iterator[Note]:
     )
     made = job.substrate.kind.upper()
     kind = "MATERIAL NOT GIVEN" if made == "UNKNOWN" else made
-    yield (at.thick / 2, head + 0.8 * (top - head)), "THIN BRICK"
+    cut = map(heights_of, cut_at_centre(solution))
+    bed_at = head + 0.6 * (top - head)
+    brick = inside_of(cut, head + 0.8 * (top - head))
+    yield (at.thick / 2, brick), "THIN BRICK"
     yield (
-        ((at.thick + at.reach) / 2, head + 0.6 * (top - head)),
+        ((at.thick + at.reach) / 2, bed_at),
         f"SETTING BED, {bed} AT MOST: BUILD-OUT {whole}",
     )
     yield (
-        ((at.reach + at.wall) / 2, head + 0.45 * (top - head) + 3.0 * hand.text),
+        ((at.reach + at.wall) / 2, (brick + bed_at) / 2),
         f"WALL BY OTHERS, {kind}, THICKNESS {NOT_MEASURED}",
     )
-    yield (
-        (at.thick / 2, float(at.floor) + 0.6 * float(at.head - at.floor)),
-        _jamb_words(solution),
-    )
+    beyond = [(float(low), float(high)) for low, high in seen_beyond(solution)]
+    about = float(at.floor) + 0.6 * float(at.head - at.floor)
+    yield (at.thick / 2, inside_of(beyond, about)), _jamb_words(solution)
     name = "CENTRE" if is_arched(solution) else "LEDGER"
     yield (0.7 * at.reach, head - 0.5 * hand.text), f"TEMPORARY {name}"
     yield from notes_behind(solution, at, hand)

@@ -34,6 +34,8 @@ from shopdraw.views.parts.figures import (
     cut_through,
     draw_backing,
     hatch,
+    heights_of,
+    inside_of,
     points_of,
     ring_of,
     wall_pattern,
@@ -64,6 +66,7 @@ def draw_head_section(solution: Solution, scale: float) -> Drawing:
     cuts = over_the_opening(solution)
     head, top = float(level), solution.coursing.top
     high = max((float(top_of(cut)) for cut in cuts), default=head + 8.0 * hand.text)
+    brick = inside_of(map(heights_of, cuts), head + 0.8 * (high - head))
     thick, reach = float(job.brick.thickness), float(solution.surround.build_out)
     wall, foot = reach + WALL_SHOWN * thick, _foot(job, level, hand)
     trim = woodwork_above(job, top) if high >= float(top) - 1e-9 else None
@@ -85,7 +88,7 @@ def draw_head_section(solution: Solution, scale: float) -> Drawing:
         *_jamb_beyond(solution, level, reach, foot, hand),
         *_head_strings(solution, cuts, foot, hand),
         *_head_level(job, level, thick, hand),
-        *_head_notes(job, level, (thick, reach, wall), high, trim, hand),
+        *_head_notes(job, level, (thick, reach, wall), (brick, high), trim, hand),
         *(_trim(job, trim, reach, hand) if trim is not None else ()),
     ]
     return Drawing("head-section", "SECTION AT THE HEAD", scale, tuple(ink))
@@ -209,18 +212,18 @@ def _head_notes(
     job: Job,
     level: Fraction,
     across: tuple[float, float, float],
-    high: float,
+    levels: tuple[float, float],
     trim: TrimTable | None,
     hand: Hand,
 ) -> Iterator[Ink]:
     """Name each material, beside the wall."""
     thick, reach, wall = across
-    head = float(level)
+    head, (brick, high) = float(level), levels
     deep = LEDGER_DEEP[job.lengths]
     bed = format_length(job.setting_bed.mean, job.lengths)
     profile = plain(job.joints.profile).upper()
     rows: list[tuple[Point, str]] = [
-        ((thick / 2, head + 0.8 * (high - head)), f"BRICK, {profile} JOINTS"),
+        ((thick / 2, brick), f"BRICK, {profile} JOINTS"),
         (((thick + reach) / 2, head + 0.6 * (high - head)), f"SETTING BED, {bed} MEAN"),
         (
             (wall - thick, head + 0.35 * (high - head)),

@@ -1,0 +1,61 @@
+"""Leaders end in what they name, and cross neither each other nor a bubble."""
+
+from fractions import Fraction
+from itertools import combinations
+
+import pytest
+
+from shopdraw.drawing.dimensions import (
+    Chain,
+    StringStyle,
+    cross,
+    string_of_dimensions,
+)
+from shopdraw.drawing.ink import Stroke
+from shopdraw.drawing.measures import leader_of
+from shopdraw.views.parts.figures import Hand, inside_of
+from shopdraw.views.parts.strings import is_half
+
+F = Fraction
+
+
+def test_lines_that_only_touch_do_not_cross():
+    slanted = ((0.0, 0.0), (2.0, 2.0))
+    assert cross(slanted, ((0.0, 2.0), (2.0, 0.0)))
+    assert not cross(slanted, ((2.0, 2.0), (3.0, 0.0)))
+    assert not cross(slanted, ((0.0, 1.0), (2.0, 3.0)))
+
+
+def test_figures_of_a_closer_between_two_joints_do_not_cross_leaders():
+    steps = (F(29, 8), F(3, 8), F(13, 8), F(3, 8), F(61, 8), F(3, 8), F(13, 8), F(3, 8))
+    at, positions = F(0), [F(0)]
+    for step in (*steps, F(29, 8)):
+        at += step
+        positions.append(at)
+    chain = Chain(tuple(positions), "x", "in")
+    style = StringStyle("layer", 3 / 32, 8.0, outward=-1)
+    string = string_of_dimensions(chain, 0.0, 1.0, style)
+    leaders = [line for each in string for line in leader_of(each, 8.0)]
+    assert len(leaders) > 2
+    assert not any(cross(a, b) for a, b in combinations(leaders, 2))
+
+
+def test_notes_that_are_pushed_up_stand_in_the_order_that_no_leader_crosses():
+    hand = Hand("in", 8.0)
+    rows = (((9.0, 0.0), "FIRE\nNOT MEASURED"), ((6.0, -1.0), "HEARTH\nNOT MEASURED"))
+    ink = hand.leaders(rows, 12.0, -1.5)
+    lines = [x.points[:2] for x in ink if isinstance(x, Stroke) and not x.closed]
+    assert len(lines) == 2
+    assert not cross(*lines)
+
+
+@pytest.mark.parametrize("near", [-1.0, 2.4, 2.5, 9.0])
+def test_a_leader_ends_inside_a_brick_and_in_no_joint(near):
+    spans = ((0.0, 2.25), (2.625, 4.875))
+    assert any(low < inside_of(spans, near) < high for low, high in spans)
+
+
+def test_half_a_millimetre_is_printed_where_it_says_all_figures():
+    assert is_half((F(0), F(205, 2), F(225, 2)), "mm")
+    assert not is_half((F(0), F(103), F(113)), "mm")
+    assert not is_half((F(0), F(205, 2), F(1130, 7)), "mm")
