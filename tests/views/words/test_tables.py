@@ -6,6 +6,7 @@ from fractions import Fraction as F
 
 import pytest
 
+from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Words
 from shopdraw.drawing.tables import Table, draw_notes, draw_table
 from shopdraw.job.reading import parse_job
@@ -306,3 +307,14 @@ def test_the_notes_say_when_the_carpenter_may_begin() -> None:
     # All three are usual ones: that is said once.
     assert waiting.endswith("after pointing (common practice, no published source).")
     assert waiting.count("common practice") == 1
+
+
+@pytest.mark.parametrize("most", [6.3, 7.0])
+def test_no_word_of_a_table_is_broken_where_all_words_find_room(most: float) -> None:
+    table = coursing_table(solution_of("morning-room"))
+    drawn = draw_table(table, 3 / 32, 1.0, most)
+    lettered = {w for x in drawn.ink if isinstance(x, Words) for w in x.text.split()}
+    cells = [column.head for column in table.columns]
+    cells += [cell for row in table.rows for cell in row]
+    assert {word for cell in cells for word in cell.split()} <= lettered
+    assert extent_of(drawn)[2] <= most + 1e-9
