@@ -41,6 +41,7 @@ from shopdraw.views.parts.figures import (
 )
 from shopdraw.views.parts.floor import DEEP, floor_cut, floor_words
 from shopdraw.views.parts.found import cut_at_centre, seen_beyond
+from shopdraw.views.parts.heights import crown_of
 from shopdraw.views.section.behind import (
     NOT_MEASURED,
     Note,
@@ -233,7 +234,11 @@ def _at_the_left(solution: Solution, at: Through, hand: Hand) -> Iterator[Ink]:
     """Dimension what stands over the opening, and all heights; note what they are."""
     ink, notes, x = measure_over(at, props_of(solution, at, hand), hand)
     x = min(x, at.before - 4.5 * hand.text)
-    ink += hand.string("y", (ZERO, at.head, solution.coursing.top), x)
+    # An arch is measured to the crown that it is set out to; a key's foot is straight,
+    # and lies a little lower.
+    crown = crown_of(solution)
+    head = at.head if crown is None else crown
+    ink += hand.string("y", (ZERO, head, solution.coursing.top), x)
     yield from ink
     end = x - 3.0 * hand.text
     blocks: list[Block] = []
