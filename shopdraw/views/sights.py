@@ -141,7 +141,10 @@ def _on_the_front(solution: Solution) -> Iterator[Sight]:
     yield Sight("extension", (left, 0.0), inside, DOWN, True, 0.0)
     yield Sight("hearth-edge", (right, 0.0), tuple(range(170, 90, -10)), is_led=True)
     upward = (60.0, 75.0, 45.0, UP, 105.0, 30.0)
-    yield Sight("top-edge", (0.75 * wide, top), upward, is_led=True)
+    # The detail shows courses: where soldiers reach the top it is cut beside them.
+    has_soldiers = solution.coursing.soldier_top == solution.coursing.top
+    beside = (right + wide) / 2 if has_soldiers else 0.75 * wide
+    yield Sight("top-edge", (beside, top), upward, is_led=True)
     yield Sight("corbel", (0.25 * wide, top), upward, is_led=True)
 
 

@@ -18,7 +18,7 @@ from shopdraw.drawing.ink import Drawing, Fill, Measure, Stroke
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.solution import Solution
 from shopdraw.views.every import every_view
-from shopdraw.views.sights import with_sights
+from shopdraw.views.sights import sights_on, with_sights
 from tests.demos import solution_of
 
 
@@ -103,3 +103,11 @@ def test_a_mark_with_no_place_in_the_opening_stands_beside_the_strings() -> None
     left = [x for x, _ in bubbles(bare, drawing) if x < end]
     assert len(left) == 3
     assert min(left) > end - 5 * radius
+
+
+def test_the_top_is_cut_where_courses_reach_it() -> None:
+    # The detail shows two courses, and over this opening soldiers reach the top.
+    solution = solution_of("raised-hearth")
+    top = next(x for x in sights_on(solution, "elevation") if x.view == "top-edge")
+    front, opening = solution.surround.front, solution.surround.opening
+    assert top.at[0] > float(opening.right - front.left)
