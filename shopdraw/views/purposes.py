@@ -27,6 +27,8 @@ from shopdraw.views.projection import GAP, Views, profiled
 from shopdraw.views.words import schedules, tables
 from shopdraw.views.words.notes import caution_notes, general_notes
 
+CUT_PLAN = "CUT PLAN"
+"""What a sheet is called that has the cut plan, or the stops of the saw, alone."""
 ON = " (CONTINUED)"
 """What a part of a table, or of notes, has in its title from the second on."""
 INDEX = 8
@@ -117,6 +119,8 @@ def _general(
     return Purpose("general", tuple(noted))
 
 
+CUT_LISTS = ("cut-list", "fabrication")
+"""The tables that list pieces; with one of them the cut plan goes without saying."""
 LONGEST_TITLE = "RETURNS, SECTIONS AND PLANS, DETAILS, CUT PIECES AND CUT LIST (2)"
 """What is left out must be known before a sheet has its title: one of the longest."""
 
@@ -139,6 +143,11 @@ def _made(drawing: Drawing) -> str:
     return "CUT PIECES" if "CUT PIECES" in drawing.title else drawing.title
 
 
+def _listed(drawing: Drawing) -> str:
+    """Return what a sheet's title calls a table of what is sawn."""
+    return "CUT LIST" if drawing.name.startswith(CUT_LISTS) else CUT_PLAN
+
+
 def _cut_pieces(solution: Solution, content: Box, views: Views) -> Purpose:
     """Draw what is sawn, beside its list, the cut plan and the stops of the saw."""
     job, style = solution.job, STYLES[solution.lengths]
@@ -152,7 +161,7 @@ def _cut_pieces(solution: Solution, content: Box, views: Views) -> Purpose:
     drawn = cut_pieces.draw_details(solution, views.large)
     items = (
         *(alone(profiled(job, x), shows=_made(x)) for x in drawn),
-        *(alone(x, shows="CUT LIST", is_words=True) for x in lettered),
+        *(alone(x, shows=_listed(x), is_words=True) for x in lettered),
     )
     return Purpose("cut-pieces", items, 5)
 

@@ -35,7 +35,7 @@ from shopdraw.views.parts.stamps import (
     title_block,
 )
 from shopdraw.views.projection import GAP
-from shopdraw.views.purposes import purposes, tabled
+from shopdraw.views.purposes import CUT_PLAN, purposes, tabled
 from shopdraw.views.review.page import draw_review
 
 SEVERAL = {
@@ -258,6 +258,8 @@ def _named(sheets: list[Composed], job: Job) -> Iterator[tuple[str, str, str]]:
 def _title(sheet: Composed) -> str:
     """Say what is on a sheet, in order: `RETURNS, SECTION AND PLAN`."""
     count = Counter(sheet.shows)
+    if "CUT LIST" in count:
+        del count[CUT_PLAN]
     words = [SEVERAL.get(word, word) if count[word] > 1 else word for word in count]
     last = words.pop()
     return f"{', '.join(words)} AND {last}" if words else last

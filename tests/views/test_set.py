@@ -304,3 +304,11 @@ def test_a_tint_a_hatch_and_a_line_too_many_are_noticed() -> None:
         )
         wrong = replace(drawn, sheets=(replace(first, drawings=legends), *others))
         assert sampled_alone(wrong) == {name}
+
+
+def test_a_sheet_is_named_for_the_cut_list_only_where_it_lists_pieces() -> None:
+    for sheet in set_of("raised-hearth").sheets:
+        lists = {"cut-list", "fabrication"} & placed(sheet).keys()
+        assert ("CUT LIST" in sheet.title) == bool(lists), sheet.title
+        plan = "cut-plan" in placed(sheet)
+        assert ("CUT PLAN" in sheet.title) == (plan and not lists), sheet.title
