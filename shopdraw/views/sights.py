@@ -231,7 +231,8 @@ def _marked(
     words = shapely.STRtree([shapely.box(*box) for box in _boxes(drawing)])
     # On a plan corners are lettered right beside where their marks are led to.
     clear = CLEAR * text * scale if drawing.name == "elevation" else 0.0
-    near = shapely.STRtree([shapely.box(*x).buffer(clear) for x in _boxes(drawing)])
+    lettered = [shapely.box(*x).buffer(clear) for x in _boxes(drawing)]
+    near = shapely.STRtree([*lettered, *_arrows(drawing)])
     none = shapely.STRtree([])
     extent = extent_of(drawing)
     solid = shapely.STRtree([*_solids(drawing, radius)])
@@ -309,6 +310,14 @@ def _place(
 def _boxes(drawing: Drawing) -> Iterator[Box]:
     """Yield the boxes round all lettering."""
     yield from (box for _, box in lettering_of(drawing))
+
+
+def _arrows(drawing: Drawing) -> Iterator[shapely.Polygon]:
+    """Yield the arrows of marks, which are drawn through three points."""
+    strokes = (x for x in drawing.ink if isinstance(x, Stroke))
+    for stroke in strokes:
+        if stroke.layer == layers.NOTES and len(stroke.points) == 3:
+            yield shapely.Polygon(stroke.points)
 
 
 def _solids(drawing: Drawing, radius: float) -> Iterator[shapely.Polygon]:

@@ -20,7 +20,8 @@ from tests.views.strings import unclosed
 def test_the_nosing_is_said_and_adds_up_to_the_face(name: str, scale: float) -> None:
     solution = solution_of("raised-hearth")
     hearth = solution.hearth
-    assert hearth is not None and hearth.riser is not None
+    assert hearth is not None
+    assert hearth.riser is not None
     riser = hearth.riser
     drawing = draw_riser(solution, hearth, riser, name, scale)
     (said,) = (

@@ -111,3 +111,17 @@ def test_the_top_is_cut_where_courses_reach_it() -> None:
     top = next(x for x in sights_on(solution, "elevation") if x.view == "top-edge")
     front, opening = solution.surround.front, solution.surround.opening
     assert top.at[0] > float(opening.right - front.left)
+
+
+@pytest.mark.parametrize("demo", ["morning-room", "raised-hearth", "segmental-kitchen"])
+def test_no_leader_runs_through_the_arrow_of_another_mark(demo: str) -> None:
+    scale = 8.0 if demo != "raised-hearth" else 4.0
+    bare, full = marked(solution_of(demo), "elevation", scale)
+    added = [x for x in full.ink if isinstance(x, Stroke) and x not in bare.ink]
+    arrows = [shapely.Polygon(x.points) for x in added if len(x.points) == 3]
+    leaders = [shapely.LineString(x.points) for x in added if len(x.points) == 2]
+    assert len(arrows) > 2
+    # The line across its own bubble reaches a quarter of a radius into its arrow.
+    own = 0.26 * RADIUS * STYLES["in"].text * scale
+    met = [(a, b) for a in arrows for b in leaders if a.intersection(b).length > own]
+    assert met == []
