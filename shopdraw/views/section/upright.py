@@ -302,6 +302,9 @@ def _notes(solution: Solution, at: Through, hand: Hand) -> Iterator[Note]:
     if solution.hearth is None and (job.hearth is None or job.hearth.thickness is None):
         spot = (at.wall - hand.text, float(at.floor) - 1.5 * hand.text)
         yield spot, f"HEARTH: THICKNESS {NOT_MEASURED}"
+    if solution.hearth is not None:
+        under = -float(solution.hearth.ground.drop)
+        yield (at.wall - hand.text, under - 1.5 * hand.text), "SLAB OR CORE BY OTHERS"
     if out:
         last = out[-1]
         nose = format_length(last.projection, job.lengths)

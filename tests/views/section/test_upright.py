@@ -207,3 +207,10 @@ def test_an_arch_is_measured_to_the_crown_that_its_level_line_names() -> None:
     assert "DISTANCE 17 1/4 IN (MIN 6 IN): PASSED" in words(drawing)
     assert ["1'-5 1/4\""] in figures_of(drawing)
     assert ["2'-6 3/4\"", "1'-4 1/2\""] in figures_of(drawing)
+
+
+def test_what_a_hearth_of_brick_lies_on_is_named() -> None:
+    solution = solution_of("raised-hearth")
+    drawing = section(solution, 4.0)
+    assert "SLAB OR CORE BY OTHERS" in words(drawing)
+    assert collisions(drawing) == []
