@@ -318,3 +318,10 @@ def test_no_word_of_a_table_is_broken_where_all_words_find_room(most: float) -> 
     cells += [cell for row in table.rows for cell in row]
     assert {word for cell in cells for word in cell.split()} <= lettered
     assert extent_of(drawn)[2] <= most + 1e-9
+
+
+def test_a_figure_under_a_limit_is_rounded_toward_it() -> None:
+    # The fillet is between 1 59/64 and 1 15/16 in, and 2 in are allowed.
+    table = findings_table(solution_of("segmental-kitchen"))
+    row = next(x for x in table.rows if x[0].startswith("mortar where a course"))
+    assert row[2:5] == ("1 15/16 in", "2 in", "1/16 in")
