@@ -141,7 +141,7 @@ ROWS = {
     "views.parts": row(
         f"{VIEWS} {WALLS} ", "shapely",
         doors="aslant clouds courses figures floor found ground heights phrases stamps "
-        "standing strings",
+        "strings",
     ),
     "views.brick": row(
         f"{VIEWS} {WALLS} views.parts", "numpy shapely",

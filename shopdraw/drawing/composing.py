@@ -67,7 +67,7 @@ Run = tuple[int, int]
 """The items from one number up to another."""
 
 
-class Room:
+class SheetRoom:
     """The usable area of every sheet, and what was found to fit it.
 
     It is made once for all sets that are composed of the same items.
@@ -102,7 +102,7 @@ class Room:
         return inked / ((right - left) * (top - bottom))
 
 
-def fewest(purposes: Sequence[Purpose], room: Room) -> int:
+def fewest(purposes: Sequence[Purpose], room: SheetRoom) -> int:
     """Return how many sheets all items take at least, in order.
 
     Raises:
@@ -111,7 +111,7 @@ def fewest(purposes: Sequence[Purpose], room: Room) -> int:
     return _counts(_entries(purposes), room)[0][-1]
 
 
-def compose(purposes: Sequence[Purpose], room: Room) -> list[Composed]:
+def compose(purposes: Sequence[Purpose], room: SheetRoom) -> list[Composed]:
     """Put all items on sheets, in order.
 
     Of all ways to end one sheet and begin the next, the one with the fewest sheets is
@@ -151,7 +151,7 @@ def _is_last(entries: Sequence[Entry], run: Run) -> bool:
     return all(purpose.name not in later for purpose, _ in entries[start:end])
 
 
-def _sheet(entries: Sequence[Entry], room: Room, *, is_last: bool) -> Composed:
+def _sheet(entries: Sequence[Entry], room: SheetRoom, *, is_last: bool) -> Composed:
     items = tuple(item for _, item in entries)
     return Composed(
         purposes=tuple({each.name: each for each, _ in entries}.values()),
@@ -162,7 +162,7 @@ def _sheet(entries: Sequence[Entry], room: Room, *, is_last: bool) -> Composed:
     )
 
 
-def _counts(entries: Sequence[Entry], room: Room) -> tuple[list[int], list[Run]]:
+def _counts(entries: Sequence[Entry], room: SheetRoom) -> tuple[list[int], list[Run]]:
     """Return the fewest sheets for the first so many items, and all runs that fit."""
     items = tuple(item for _, item in entries)
     counts = [0]
@@ -184,7 +184,7 @@ def _counts(entries: Sequence[Entry], room: Room) -> tuple[list[int], list[Run]]
     return counts, runs
 
 
-def _runs(entries: Sequence[Entry], room: Room) -> list[Run]:
+def _runs(entries: Sequence[Entry], room: SheetRoom) -> list[Run]:
     """Return what goes on each sheet of every set of the fewest sheets, in order."""
     counts, runs = _counts(entries, room)
     wanted, found = {len(entries)}, list[Run]()
@@ -195,11 +195,11 @@ def _runs(entries: Sequence[Entry], room: Room) -> list[Run]:
     return found[::-1]
 
 
-def _fill(entries: Sequence[Entry], room: Room) -> float:
+def _fill(entries: Sequence[Entry], room: SheetRoom) -> float:
     return room.fill([item for _, item in entries])
 
 
-def _filled(entries: Sequence[Entry], room: Room) -> tuple[Entry, ...]:
+def _filled(entries: Sequence[Entry], room: SheetRoom) -> tuple[Entry, ...]:
     """Draw the views of a bare sheet larger as far as it then looks better.
 
     Views of one purpose and one scale are drawn larger together, or else one by one.
@@ -222,7 +222,7 @@ def _filled(entries: Sequence[Entry], room: Room) -> tuple[Entry, ...]:
 
 
 def _better(
-    entries: tuple[Entry, ...], ways: Sequence[set[int]], room: Room
+    entries: tuple[Entry, ...], ways: Sequence[set[int]], room: SheetRoom
 ) -> tuple[Entry, ...] | None:
     """Return the best way to draw some views larger; None where none looks better."""
     best, least = None, _amiss(_fill(entries, room))

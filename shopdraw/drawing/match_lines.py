@@ -50,6 +50,7 @@ def match_lines(
     window = drawing.part.window if drawing.part else ()
     left, bottom, right, top = extent_of(drawing)
     unit = text * drawing.scale
+    lines, named = list[Line](), list[tuple[str, tuple[float, float], int]]()
     for side, at in enumerate(window):
         if abs(at) == inf:
             continue
@@ -61,15 +62,23 @@ def match_lines(
             if other[(side + 2) % 4] == at and other[along] == window[along]
         )
         ends = [(at, y) if along else (y, at) for y in (first - unit, last + unit)]
-        for line in _broken(drawing, (ends[0], ends[1]), unit):
-            yield Stroke(layers.MATCH, line)
+        lines += _broken(drawing, (ends[0], ends[1]), unit)
         name = f"MATCH LINE, SEE {stand_in('part', part_key(view, beyond))}"
-        middle = (first + last) / 2
-        yield _named(name, (at, middle), side, (drawing, text))
+        named.append((name, (at, (first + last) / 2), side))
+    yield from (Stroke(layers.MATCH, line) for line in lines)
+    struck = shapely.STRtree(
+        [shapely.LineString(x) for x in (*every_line(drawing), *lines)]
+    )
+    for name, place, side in named:
+        yield _named(name, place, side, (drawing, text), struck)
 
 
 def _named(
-    name: str, at: tuple[float, float], side: int, on: tuple[Drawing, float]
+    name: str,
+    at: tuple[float, float],
+    side: int,
+    on: tuple[Drawing, float],
+    lines: shapely.STRtree,
 ) -> Words:
     """Letter a match line along it, beyond it, as near as no ink is there.
 
@@ -78,11 +87,11 @@ def _named(
         at: where the line lies, and its middle.
         side: of the part, as its window has them.
         on: the part, and the height of lettering.
+        lines: every line of the part, match lines too.
     """
     drawing, text = on
     level, middle = at
     taken = [box for box, _ in kept_whole(drawing)]
-    lines = shapely.STRtree([shapely.LineString(x) for x in every_line(drawing)])
     unit, out = text * drawing.scale, -1.0 if side < 2 else 1.0
     turned = 0.0 if side % 2 else 90.0
     off = 1.2

@@ -12,7 +12,14 @@ from dataclasses import replace
 
 from shopdraw.drawing.arranging import Item, alone
 from shopdraw.drawing.bubbles import Which, numbers_on, part_key, with_sheets
-from shopdraw.drawing.composing import Composed, Purpose, Room, compose, cost_of, fewest
+from shopdraw.drawing.composing import (
+    Composed,
+    Purpose,
+    SheetRoom,
+    compose,
+    cost_of,
+    fewest,
+)
 from shopdraw.drawing.framing import draw_frame
 from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.sheets import (
@@ -161,7 +168,7 @@ class _Indexing:
     def __init__(self, solution: Solution, content: Box) -> None:
         self._job, self._content = solution.job, content
         self._style = STYLES[solution.lengths]
-        self._room = Room(content, GAP * self._style.text)
+        self._room = SheetRoom(content, GAP * self._style.text)
         self._drawn: dict[tuple[Rows, int], tuple[Item, ...]] = {}
 
     def settled(self, wanted: tuple[Purpose, ...], rows: Rows) -> list[Composed]:

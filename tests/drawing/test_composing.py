@@ -20,7 +20,7 @@ from shopdraw.drawing.composing import (
     MOST_FILL,
     Composed,
     Purpose,
-    Room,
+    SheetRoom,
     compose,
     cost_of,
     fewest,
@@ -63,7 +63,7 @@ def test_all_is_placed_once_in_order_on_the_sheet_and_off_each_other(
     sizes: list[tuple[float, float, bool]],
 ) -> None:
     items = items_of(sizes)
-    sheets = compose([Purpose("x", items)], Room(AREA, GAP))
+    sheets = compose([Purpose("x", items)], SheetRoom(AREA, GAP))
     placed = [drawing for sheet in sheets for drawing, _ in sheet.places]
     assert placed == [drawing for item in items for drawing, _ in item.parts]
     for sheet in sheets:
@@ -93,14 +93,15 @@ def test_no_other_way_to_break_the_sheets_is_better(
     sizes: list[tuple[float, float, bool]],
 ) -> None:
     items = items_of(sizes)
-    found = cost(compose([Purpose("x", items)], Room(AREA, GAP)))
+    found = cost(compose([Purpose("x", items)], SheetRoom(AREA, GAP)))
     for many in range(len(items)):
         for breaks in combinations(range(1, len(items)), many):
             runs = list(zip((0, *breaks), (*breaks, len(items)), strict=True))
             if any(arrange(items[a:b], AREA, GAP) is None for a, b in runs):
                 continue
             sheets = [
-                compose([Purpose("x", items[a:b])], Room(AREA, GAP)) for a, b in runs
+                compose([Purpose("x", items[a:b])], SheetRoom(AREA, GAP))
+                for a, b in runs
             ]
             if all(len(each) == 1 for each in sheets):
                 # Each was composed by itself; in one set only the last is the last.
@@ -111,17 +112,17 @@ def test_no_other_way_to_break_the_sheets_is_better(
 
 def test_what_fits_one_sheet_is_on_one_sheet() -> None:
     items = items_of([(4.0, 3.0, False)] * 4)
-    (sheet,) = compose([Purpose("x", items)], Room(AREA, GAP))
+    (sheet,) = compose([Purpose("x", items)], SheetRoom(AREA, GAP))
     assert sheet.fill == pytest.approx(48 / 80)
     more = items_of([(4.0, 3.0, False)] * 5)
-    assert len(compose([Purpose("x", more)], Room(AREA, GAP))) == 2
+    assert len(compose([Purpose("x", more)], SheetRoom(AREA, GAP))) == 2
 
 
 def test_of_as_many_sheets_the_ones_less_bare_are_taken() -> None:
     """Four of which three fit a sheet: two and two, not three and one."""
     items = items_of([(3.0, 7.5, False)] * 4)
     assert arrange(items[:3], AREA, GAP) is not None
-    sheets = compose([Purpose("x", items)], Room(AREA, GAP))
+    sheets = compose([Purpose("x", items)], SheetRoom(AREA, GAP))
     assert [len(sheet.places) for sheet in sheets] == [2, 2]
 
 
@@ -129,7 +130,7 @@ def test_a_sheet_says_what_is_on_it() -> None:
     one = alone(boxed(4.0, 3.0), shows="DETAIL")
     other = alone(boxed(4.0, 3.0), shows="LIST")
     purposes = Purpose("a", (one,)), Purpose("b", (other, one))
-    (sheet,) = compose(purposes, Room(AREA, GAP))
+    (sheet,) = compose(purposes, SheetRoom(AREA, GAP))
     assert sheet.purposes == purposes
     assert sheet.shows == ("DETAIL", "LIST", "DETAIL")
 
@@ -137,8 +138,8 @@ def test_a_sheet_says_what_is_on_it() -> None:
 def test_a_purpose_apart_begins_a_sheet() -> None:
     one, other = items_of([(4.0, 3.0, False)] * 2)
     purposes = Purpose("a", (one,)), Purpose("b", (other,), is_apart=True)
-    assert len(compose(purposes, Room(AREA, GAP))) == 2
-    assert len(compose(purposes[::-1], Room(AREA, GAP))) == 1
+    assert len(compose(purposes, SheetRoom(AREA, GAP))) == 2
+    assert len(compose(purposes[::-1], SheetRoom(AREA, GAP))) == 1
 
 
 def test_low_views_are_stacked_beside_a_high_one() -> None:
@@ -155,7 +156,7 @@ def test_low_views_are_stacked_beside_a_high_one() -> None:
 
 def test_the_measure_is_what_the_test_reckons() -> None:
     items = items_of([(3.0, 7.5, False)] * 4)
-    sheets = compose([Purpose("x", items)], Room(AREA, GAP))
+    sheets = compose([Purpose("x", items)], SheetRoom(AREA, GAP))
     assert cost_of(sheets) == cost(sheets)
 
 
@@ -215,7 +216,7 @@ def test_what_lies_below_keeps_its_verticals() -> None:
 
 def test_a_drawing_larger_than_a_sheet_is_refused() -> None:
     with pytest.raises(NotDrawable, match="larger than a sheet; give larger paper"):
-        compose([Purpose("x", items_of([(11.0, 1.0, False)]))], Room(AREA, GAP))
+        compose([Purpose("x", items_of([(11.0, 1.0, False)]))], SheetRoom(AREA, GAP))
 
 
 @settings(deadline=None)
@@ -236,38 +237,38 @@ def growing(wide: float, high: float, times: int = 1) -> Item:
 
 
 def test_on_a_bare_sheet_views_are_drawn_larger() -> None:
-    (sheet,) = compose([Purpose("x", (growing(4.0, 3.0),) * 2)], Room(AREA, GAP))
+    (sheet,) = compose([Purpose("x", (growing(4.0, 3.0),) * 2)], SheetRoom(AREA, GAP))
     # Both do not fit at 6 by 4.5 side by side; one above the other they are too high.
     assert [extent_of(drawing)[2] for drawing, _ in sheet.places] == [4.0, 4.0]
-    (sheet,) = compose([Purpose("x", (growing(3.0, 4.0),) * 2)], Room(AREA, GAP))
+    (sheet,) = compose([Purpose("x", (growing(3.0, 4.0),) * 2)], SheetRoom(AREA, GAP))
     assert [extent_of(drawing)[2] for drawing, _ in sheet.places] == [4.5, 4.5]
     assert sheet.fill == pytest.approx(2 * 4.5 * 6.0 / 80)
 
 
 def test_one_view_is_drawn_larger_where_all_together_would_not_fit() -> None:
     items = growing(2.0, 5.0), growing(2.0, 3.0), growing(2.0, 7.0)
-    (sheet,) = compose([Purpose("x", items)], Room(AREA, GAP))
+    (sheet,) = compose([Purpose("x", items)], SheetRoom(AREA, GAP))
     assert sheet.fill > sum(item.ink_area for item in items) / 80
     assert extent_of(sheet.places[2][0])[3] == pytest.approx(7.0)
 
 
 def test_a_sheet_that_is_full_enough_stays_as_it_is() -> None:
     item = growing(8.0, 5.0)
-    (sheet,) = compose([Purpose("x", (item,))], Room(AREA, GAP))
+    (sheet,) = compose([Purpose("x", (item,))], SheetRoom(AREA, GAP))
     assert sheet.fill == pytest.approx(LEAST_FILL)
     assert sheet.places[0][0] is item.parts[0][0]
 
 
 def test_no_sheet_more_is_taken_to_draw_larger() -> None:
     items = (growing(4.0, 3.0),) * 2
-    assert fewest([Purpose("x", items)], Room(AREA, GAP)) == 1
-    assert len(compose([Purpose("x", items)], Room(AREA, GAP))) == 1
+    assert fewest([Purpose("x", items)], SheetRoom(AREA, GAP)) == 1
+    assert len(compose([Purpose("x", items)], SheetRoom(AREA, GAP))) == 1
 
 
 def test_the_last_sheet_of_a_purpose_counts_less() -> None:
     """A long purpose and a short one: the bare sheet is the last of the long one."""
     tall = items_of([(3.0, 7.5, False)] * 4)
-    sheets = compose([Purpose("x", tall)], Room(AREA, GAP))
+    sheets = compose([Purpose("x", tall)], SheetRoom(AREA, GAP))
     assert [sheet.is_last for sheet in sheets] == [False, True]
     off = round(1000 * (LEAST_FILL - 0.2)) ** 2
     bare = replace(sheets[0], fill=0.2)

@@ -43,13 +43,14 @@ def prove_panels(job: Job, layout: Layout) -> Iterator[str]:
 def widest_hole(panel: FacePanel, widest: float) -> float:
     """Return the side of the largest square that mortar has room for in a panel.
 
-    It is the widest joint, unless a joint at 45 degrees ends at a corner of the field:
-    there a square reaches over the joint along the edge, and as far into the other as
-    that is wide measured along an edge, halved.
+    It is the widest joint, unless joints at 45 degrees meet at a corner of the field.
+    From there a square reaches over the joint along the edge, and as far as a joint
+    that ends there and half of one that crosses it are wide, measured along an edge:
+    what is left of the corner beyond the crossing one may be too little for brick.
     """
     if "45" not in panel.pattern:
         return widest
-    return max(widest, float(panel.edge_joint) + float(panel.joint) / 2**0.5)
+    return max(widest, float(panel.edge_joint) + 1.5 * float(panel.joint) / 2**0.5)
 
 
 def _within(layout: Layout, shapes: list[shapely.Polygon]) -> Iterator[str]:

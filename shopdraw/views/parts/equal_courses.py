@@ -29,7 +29,7 @@ LEVEL = 1.35
 
 
 @dataclass(frozen=True)
-class Run:
+class EqualRun:
     """Courses of one height on bed joints of one width, one after another.
 
     Attributes:
@@ -49,7 +49,7 @@ class Run:
         return self.bottom + self.count * self.each
 
 
-def equal_runs(courses: Iterable[Course]) -> Iterator[Run]:
+def equal_runs(courses: Iterable[Course]) -> Iterator[EqualRun]:
     """Yield the runs of equal courses, bottom up; what nobody measured is in none."""
 
     def alike(course: Course) -> tuple[bool, Fraction, Fraction]:
@@ -59,11 +59,11 @@ def equal_runs(courses: Iterable[Course]) -> Iterator[Run]:
     for (known, joint, height), some in groupby(courses, key=alike):
         run = list(some)
         if known and len(run) >= FEW:
-            yield Run(len(run), joint, joint + height, run[0].bottom - joint)
+            yield EqualRun(len(run), joint, joint + height, run[0].bottom - joint)
 
 
 def without_steps(
-    steps: Iterable[Fraction], runs: Iterable[Run]
+    steps: Iterable[Fraction], runs: Iterable[EqualRun]
 ) -> tuple[Fraction, ...]:
     """Return levels in order, those within a run left out."""
     within = list(runs)
@@ -72,13 +72,16 @@ def without_steps(
     )
 
 
-def fits(run: Run, lengths: Lengths, height: float, scale: float) -> bool:
+def fits(run: EqualRun, lengths: Lengths, height: float, scale: float) -> bool:
     """Whether what is said of a run has room beside it, in one way or another."""
     return _way(run, "0'-00 00/00\"", lengths, height, scale) is not None
 
 
 def said_once(
-    measures: Iterable[Measure], runs: Iterable[Run], lengths: Lengths, scale: float
+    measures: Iterable[Measure],
+    runs: Iterable[EqualRun],
+    lengths: Lengths,
+    scale: float,
 ) -> tuple[tuple[Measure, ...], tuple[Words, ...]]:
     """Letter runs of equal courses along their dimensions.
 
@@ -109,7 +112,7 @@ def said_once(
 
 
 def _way(
-    run: Run, figure: str, lengths: Lengths, height: float, scale: float
+    run: EqualRun, figure: str, lengths: Lengths, height: float, scale: float
 ) -> tuple[tuple[str, ...], bool] | None:
     """Return the lines before a run's figure, and whether all are turned along it.
 
@@ -132,7 +135,7 @@ def _way(
     return None
 
 
-def _words(run: Run, lengths: Lengths) -> tuple[str, tuple[str, ...]]:
+def _words(run: EqualRun, lengths: Lengths) -> tuple[str, tuple[str, ...]]:
     """Say the joint; and how many courses, and how high each is.
 
     What is printed of each must add up to the sum as printed; else it is not printed.

@@ -39,7 +39,6 @@ from shopdraw.views.parts.found import (
     outline_front,
 )
 from shopdraw.views.parts.heights import running_heights, upright_strings
-from shopdraw.views.parts.standing import standing_rows
 from shopdraw.views.parts.strings import stacked_strings
 from shopdraw.views.wall.arched import (
     LEDGER,
@@ -49,6 +48,7 @@ from shopdraw.views.wall.arched import (
     letter_opening,
 )
 from shopdraw.views.wall.existing import draw_flange, with_existing
+from shopdraw.views.wall.standing import standing_rows
 
 Spot = tuple[Fraction, Fraction]
 

@@ -12,7 +12,7 @@ import pytest
 
 from shopdraw.drawing.ink import Drawing, Measure, Words
 from shopdraw.solution import Solution
-from shopdraw.views.parts.equal_courses import Run, equal_runs, said_once
+from shopdraw.views.parts.equal_courses import EqualRun, equal_runs, said_once
 from shopdraw.views.wall.elevation import draw_elevation
 from tests.demos import solution_of
 from tests.views.lettering import collisions, crossings
@@ -119,7 +119,7 @@ def test_the_library_s_courses_in_the_trade_s_words() -> None:
     ],
 )
 def test_each_is_printed_only_where_it_adds_up(each: F, said: str) -> None:
-    run = Run(8, F(10), each, F(0))
+    run = EqualRun(8, F(10), each, F(0))
     top = float(run.top)
     measure = Measure("", (0.0, 0.0), (0.0, top), "y", -9.0, f"{round(top)}", 2.5)
     _, words = said_once((measure,), (run,), "mm", 10.0)
