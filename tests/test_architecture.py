@@ -149,7 +149,8 @@ ROWS = {
     ),
     "views.wall": row(
         f"{VIEWS} {WALLS} views.parts views.brick", "shapely",
-        doors="bare corner edges elevation inside plans returns sections turned",
+        doors="bare corner edges elevation inside plans returns sections "
+        "standing turned",
     ),
     "views.section": row(f"{VIEWS} {WALLS} views.parts views.brick", doors="upright"),
     "views.picture": row(f"{VIEWS} {WALLS} views.parts", doors="appearance"),

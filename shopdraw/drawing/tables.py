@@ -126,15 +126,26 @@ def _widths(table: Table, height: float, pad: float, most: float | None) -> list
     ]
     if most is None or sum(widths) <= most:
         return widths
-    narrow: set[int] = set()
+    least = [_longest_word(table, i, height) + 2 * pad + 0.02 * height for i in columns]
+    if sum(least) > most:
+        least = [0.0 for _ in columns]
+    # What is kept whole, or is as wide as its longest word; the others share alike.
+    kept: dict[int, float] = {}
     while True:
-        wide = [i for i in columns if i not in narrow]
-        room = most - sum(widths[i] for i in narrow)
-        share = room / max(len(wide), 1)
-        fitting = {i for i in wide if widths[i] <= share}
-        if not fitting or not wide:
-            return [widths[i] if i in narrow else share for i in columns]
-        narrow |= fitting
+        wide = [i for i in columns if i not in kept]
+        share = (most - sum(kept.values())) / max(len(wide), 1)
+        tight = {i: least[i] for i in wide if least[i] > share}
+        fitting = tight or {i: widths[i] for i in wide if widths[i] <= share}
+        if not fitting:
+            return [kept.get(i, share) for i in columns]
+        kept |= fitting
+
+
+def _longest_word(table: Table, column: int, height: float) -> float:
+    """Return how wide the longest word of a column is on paper."""
+    cells = table.columns[column].head, *(row[column] for row in table.rows)
+    words = {word for cell in cells for word in cell.split()}
+    return max((width_of(word, height) for word in words), default=0.0)
 
 
 @dataclass(frozen=True)

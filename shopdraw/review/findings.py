@@ -218,3 +218,23 @@ def in_words(value: Fraction, lengths: Lengths, *, up: bool = False) -> str:
     size = abs(count) * step
     number = mixed_number(size) if lengths == "in" else f"{float(size):.1f}"
     return f"{sign}{number.removesuffix('.0')} {lengths}"
+
+
+def figures_of(
+    finding: Finding, lengths: Lengths
+) -> tuple[str | None, str | None, str | None]:
+    """Letter measured, limit and margin, so that none looks better than it is.
+
+    What is not known, or can't be held against a limit, is None.
+    """
+    measured, limit, margin = finding.measured, finding.limit, finding.margin
+    if measured is None or limit is None or margin is None:
+        known = [None if x is None else in_words(x, lengths) for x in (measured, limit)]
+        return known[0], known[1], None
+    # Where it is just met they are rounded alike.
+    at_most, at_least = margin != measured - limit, margin != limit - measured
+    return (
+        in_words(measured, lengths, up=at_most),
+        in_words(limit, lengths, up=at_least),
+        in_words(margin, lengths),
+    )

@@ -52,7 +52,7 @@ def levels_of(solution: Solution) -> tuple[LevelLine, ...]:
 
 
 def with_levels(
-    solution: Solution, drawing: Drawing, beyond: float, *, is_named: bool
+    solution: Solution, drawing: Drawing, beyond: float, top: float, *, is_named: bool
 ) -> Drawing:
     """Draw the level lines through a view, as far as what stands beside it.
 
@@ -60,12 +60,13 @@ def with_levels(
         solution: for the levels.
         drawing: an upright view.
         beyond: how far the lines go on at both sides, on paper.
+        top: of the highest view of its row; a level above it has nothing to show there.
         is_named: each line is named at its right end.
     """
     text = STYLES[solution.lengths].text
     left, _, right, _ = extent_of(drawing)
     ends = left - beyond * drawing.scale, right + beyond * drawing.scale
-    levels = levels_of(solution)
+    levels = [x for x in levels_of(solution) if x.at <= top]
     ink = list[Ink]()
     for level in levels:
         at = float(level.at)

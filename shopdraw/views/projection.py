@@ -222,12 +222,15 @@ class Views:
         """
         foot = _foot([drawing for _, drawing in row])
         has_front = row[0][0].part == "front"
+        top = max(extent_of(drawing)[3] for _, drawing in row)
         ones = [self._titled(view, drawing, foot) for view, drawing in row]
         for place, one in enumerate(ones):
             named = one is ones[-1] and not has_front
             if named or len(row) > 1:
                 half = self._gap / 2
-                ones[place] = with_levels(self._solution, one, half, is_named=named)
+                ones[place] = with_levels(
+                    self._solution, one, half, top, is_named=named
+                )
         item = alone(ones[0], shows=row[0][0].shows)
         for (view, _), one in zip(row[1:], ones[1:], strict=True):
             is_left = has_front and view.part == "side" and view.name.endswith("left")

@@ -141,7 +141,10 @@ def _on_the_front(solution: Solution) -> Iterator[Sight]:
     yield Sight("extension", (left, 0.0), inside, DOWN, True, 0.0)
     yield Sight("hearth-edge", (right, 0.0), tuple(range(170, 90, -10)), is_led=True)
     upward = (60.0, 75.0, 45.0, UP, 105.0, 30.0)
-    yield Sight("top-edge", (0.75 * wide, top), upward, is_led=True)
+    # The detail shows courses: where soldiers reach the top it is cut beside them.
+    has_soldiers = solution.coursing.soldier_top == solution.coursing.top
+    beside = (right + wide) / 2 if has_soldiers else 0.75 * wide
+    yield Sight("top-edge", (beside, top), upward, is_led=True)
     yield Sight("corbel", (0.25 * wide, top), upward, is_led=True)
 
 
@@ -228,7 +231,8 @@ def _marked(
     words = shapely.STRtree([shapely.box(*box) for box in _boxes(drawing)])
     # On a plan corners are lettered right beside where their marks are led to.
     clear = CLEAR * text * scale if drawing.name == "elevation" else 0.0
-    near = shapely.STRtree([shapely.box(*x).buffer(clear) for x in _boxes(drawing)])
+    lettered = [shapely.box(*x).buffer(clear) for x in _boxes(drawing)]
+    near = shapely.STRtree([*lettered, *_arrows(drawing)])
     none = shapely.STRtree([])
     extent = extent_of(drawing)
     solid = shapely.STRtree([*_solids(drawing, radius)])
@@ -314,6 +318,14 @@ def _place(
 def _boxes(drawing: Drawing) -> Iterator[Box]:
     """Yield the boxes round all lettering."""
     yield from (box for _, box in lettering_of(drawing))
+
+
+def _arrows(drawing: Drawing) -> Iterator[shapely.Polygon]:
+    """Yield the arrows of marks, which are drawn through three points."""
+    strokes = (x for x in drawing.ink if isinstance(x, Stroke))
+    for stroke in strokes:
+        if stroke.layer == layers.NOTES and len(stroke.points) == 3:
+            yield shapely.Polygon(stroke.points)
 
 
 def _solids(drawing: Drawing, radius: float) -> Iterator[shapely.Polygon]:

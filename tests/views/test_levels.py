@@ -45,8 +45,14 @@ def missing(solution: Solution, row: list[PlacedDrawing]) -> set[str]:
     """Name what a row lacks: a line through a view, or its name just once."""
     lacks = set()
     text = [w.text for each in row for w, _ in lettering_of(each.drawing)]
+    jambs = all(each.drawing.name.startswith("reveal") for each in row)
     has_front = any(each.drawing.name == "elevation" for each in row)
     for level in levels_of(solution):
+        if jambs and level.at > solution.coursing.head:
+            # Nothing stands there: a line would hang in the air.
+            hung = any(drawn(each.drawing, float(level.at)) for each in row)
+            lacks |= {f"{level.names[0]} over a jamb"} if hung else set()
+            continue
         for each in row:
             left, _, right, _ = extent_of(each.drawing)
             beyond = {
@@ -95,7 +101,7 @@ def test_a_level_that_is_taken_away_is_missed(taken: str) -> None:
 def test_a_line_breaks_off_at_lettering_and_at_brick() -> None:
     solution = solution_of("morning-room")
     bare = draw_return(solution, "left", 8.0)
-    found = with_levels(solution, bare, 0.1, is_named=True)
+    found = with_levels(solution, bare, 0.1, 100.0, is_named=True)
     assert extent_of(found)[0] < extent_of(bare)[0]
     front = solution.surround.face("left")
     for level in levels_of(solution):

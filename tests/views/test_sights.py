@@ -19,7 +19,7 @@ from shopdraw.drawing.ink import Drawing, Fill, Measure, Stroke
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.solution import Solution
 from shopdraw.views.every import every_view
-from shopdraw.views.sights import with_sights
+from shopdraw.views.sights import sights_on, with_sights
 from tests.demos import solution_of
 
 
@@ -125,3 +125,25 @@ def test_a_sheet_s_number_in_a_bubble_keeps_clear_of_the_ring() -> None:
     for _, (left, bottom, right, top) in lettering_of(drawing):
         corners = [hypot(x, y) for x in (left, right) for y in (bottom, top)]
         assert max(corners) < (RADIUS - 0.1) * text
+
+
+def test_the_top_is_cut_where_courses_reach_it() -> None:
+    # The detail shows two courses, and over this opening soldiers reach the top.
+    solution = solution_of("raised-hearth")
+    top = next(x for x in sights_on(solution, "elevation") if x.view == "top-edge")
+    front, opening = solution.surround.front, solution.surround.opening
+    assert top.at[0] > float(opening.right - front.left)
+
+
+@pytest.mark.parametrize("demo", ["morning-room", "raised-hearth", "segmental-kitchen"])
+def test_no_leader_runs_through_the_arrow_of_another_mark(demo: str) -> None:
+    scale = 8.0 if demo != "raised-hearth" else 4.0
+    bare, full = marked(solution_of(demo), "elevation", scale)
+    fresh = added(bare, full)
+    arrows = [shapely.Polygon(x.points) for x in fresh if len(x.points) == 3]
+    leaders = [shapely.LineString(x.points) for x in fresh if len(x.points) == 2]
+    assert len(arrows) > 2
+    # The line across its own bubble reaches a quarter of a radius into its arrow.
+    own = 0.26 * RADIUS * STYLES["in"].text * scale
+    met = [(a, b) for a in arrows for b in leaders if a.intersection(b).length > own]
+    assert met == []

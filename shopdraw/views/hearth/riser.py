@@ -20,7 +20,8 @@ from shopdraw.views.brick.leaders import with_leaders
 from shopdraw.views.brick.units import unit_ink
 from shopdraw.views.parts.figures import Hand
 from shopdraw.views.parts.phrases import OUTSIDE_CORNER
-from shopdraw.views.parts.strings import stacked_strings
+from shopdraw.views.parts.strings import Says, stacked_strings
+from shopdraw.views.wall.standing import made_of
 
 TITLES = {
     "front": "RISER, FRONT",
@@ -51,11 +52,14 @@ def draw_riser(
         {ZERO, *(y for c in riser.coursing.courses for y in (c.bottom, c.top))}
     )
     wide, top = float(face.width), float(riser.coursing.top)
+    rows = _rows(riser, face)
     ink: list[Ink] = [
         *units,
         Stroke(layers.OUTLINE, outline_of(face, riser), closed=True),
         *hand.upright_strings(tuple(levels), -3.0 * hand.text),
-        *stacked_strings(job, _rows(riser, face), scale),
+        *stacked_strings(
+            job, rows, scale, says=_nosing(riser, face, len(rows) - 1, hand)
+        ),
         Stroke(layers.OTHERS, ((-2.0 * hand.text, 0.0), (wide + 2.0 * hand.text, 0.0))),
         Words(
             layers.NOTES,
@@ -102,5 +106,27 @@ def _rows(riser: Riser, face: Face) -> list[tuple[str, tuple[Fraction, ...]]]:
         ends = {face.left, *course_ends(riser.layout, face.name, course), face.right}
         places = tuple(x - face.left for x in sorted(ends))
         rows.append((f"COURSE {course.number}, FINISH", places))
-    rows.append(("OVERALL, FINISH", (ZERO, face.width)))
+    last = "NOSING AND OVERALL, FINISH" if riser.has_nosing else "OVERALL, FINISH"
+    rows.append((last, (ZERO, face.width)))
     return rows
+
+
+def _nosing(riser: Riser, face: Face, place: int, hand: Hand) -> dict[int, Says]:
+    """Say, below the string at a place, what the nosing of a face is made of.
+
+    It begins no further left than the string, whose name stands there.
+    """
+    if not riser.has_nosing:
+        return {}
+    top = riser.coursing.courses[-1].number
+    run = sorted(
+        (
+            outline
+            for piece in riser.layout.in_courses
+            for outline in piece.outlines
+            if outline.face == face.name and piece.course == top
+        ),
+        key=lambda outline: outline.left,
+    )
+    words = made_of("rowlock", (face.left, face.right), run, riser.job.lengths)
+    return {place: (max(float(face.width), hand.width(words)) / 2, words)}

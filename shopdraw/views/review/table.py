@@ -17,7 +17,7 @@ from shopdraw.drawing.lettering import plain, width_of, wrap
 from shopdraw.drawing.papers import Part
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.lengths import Lengths
-from shopdraw.review.findings import Finding, Status, in_words
+from shopdraw.review.findings import Finding, Status, figures_of
 from shopdraw.views.parts.figures import ring_of
 from shopdraw.views.parts.phrases import sourced
 
@@ -159,20 +159,11 @@ def letter_table(
 
 
 def _figures(finding: Finding, lengths: Lengths) -> tuple[str, str, str]:
-    """Letter measured, limit and margin, so that none looks better than it is."""
-    measured, limit, margin = finding.measured, finding.limit, finding.margin
-    if measured is None or limit is None or margin is None:
-        shown = ["-" if x is None else in_words(x, lengths) for x in (measured, limit)]
-        if finding.status == "passed" and measured is not None and limit is None:
-            shown[1] = "no limit"
-        return shown[0], shown[1], "-"
-    # Where it is just met they are rounded alike.
-    at_most, at_least = margin != measured - limit, margin != limit - measured
-    return (
-        in_words(measured, lengths, up=at_most),
-        in_words(limit, lengths, up=at_least),
-        in_words(margin, lengths),
-    )
+    """Letter measured, limit and margin; a dash for what is not known."""
+    measured, limit, margin = figures_of(finding, lengths)
+    if finding.status == "passed" and measured is not None and limit is None:
+        limit = "no limit"
+    return measured or "-", limit or "-", margin or "-"
 
 
 def _told(finding: Finding, setting: TableSetting) -> Iterator[str]:

@@ -43,6 +43,7 @@ from shopdraw.views.parts.figures import (
 )
 from shopdraw.views.parts.floor import DEEP, floor_cut, floor_words
 from shopdraw.views.parts.found import cut_at_centre, seen_beyond
+from shopdraw.views.parts.heights import crown_of
 from shopdraw.views.section.behind import (
     NOT_MEASURED,
     Note,
@@ -235,7 +236,11 @@ def _at_the_left(solution: Solution, at: Through, hand: Hand) -> Iterator[Ink]:
     """Dimension what stands over the opening, and all heights; note what they are."""
     ink, notes, x = measure_over(at, props_of(solution, at, hand), hand)
     x = min(x, at.before - 4.5 * hand.text)
-    ink += hand.string("y", (ZERO, at.head, solution.coursing.top), x)
+    # An arch is measured to the crown that it is set out to; a key's foot is straight,
+    # and lies a little lower.
+    crown = crown_of(solution)
+    head = at.head if crown is None else crown
+    ink += hand.string("y", (ZERO, head, solution.coursing.top), x)
     yield from ink
     end = x - 3.0 * hand.text
     blocks: list[Block] = []
@@ -301,6 +306,9 @@ def _notes(solution: Solution, at: Through, hand: Hand) -> Iterator[Note]:
     if solution.hearth is None and (job.hearth is None or job.hearth.thickness is None):
         spot = (at.wall - hand.text, float(at.floor) - 1.5 * hand.text)
         yield spot, f"HEARTH: THICKNESS {NOT_MEASURED}"
+    if solution.hearth is not None:
+        under = -float(solution.hearth.ground.drop)
+        yield (at.wall - hand.text, under - 1.5 * hand.text), "SLAB OR CORE BY OTHERS"
     if out:
         last = out[-1]
         nose = format_length(last.projection, job.lengths)

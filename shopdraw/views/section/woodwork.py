@@ -97,15 +97,15 @@ def measure_over(
         low = float(trim.bottom)
         ink.append(Stroke(layers.LEVELS, ((x, low), (0.0, low))))
         measures: tuple[Measure, ...] = ()
-        if trim.bottom > at.head:
-            measures = hand.string("y", (at.head, trim.bottom), x)
+        if trim.bottom > at.over:
+            measures = hand.string("y", (at.over, trim.bottom), x)
         ink += measures
         notes.append(((x, low), ()))
         last = x
         x -= _step(measures, x, hand)
     if at.trims:
-        head = float(at.head)
-        ink.append(Stroke(layers.LEVELS, ((last, head), (0.0, head))))
+        over = float(at.over)
+        ink.append(Stroke(layers.LEVELS, ((last, over), (0.0, over))))
     return ink, notes, x
 
 

@@ -46,6 +46,7 @@ from shopdraw.views.parts.found import (
     seen_beyond,
     top_of,
 )
+from shopdraw.views.parts.heights import crown_of
 from shopdraw.views.parts.phrases import edge_letters
 
 LEDGER_DEEP = {"in": 1.5, "mm": 38.0}
@@ -87,7 +88,7 @@ def draw_head_section(solution: Solution, scale: float) -> Drawing:
         break_line((wall, head), (wall, roof), 0.8 * hand.text),
         *_jamb_beyond(solution, level, reach, foot, hand),
         *_head_strings(solution, cuts, foot, hand),
-        *_head_level(job, level, thick, hand),
+        *_head_level(solution, level, thick, hand),
         *_head_notes(job, level, (thick, reach, wall), (brick, high), trim, hand),
         *(_trim(job, trim, reach, hand) if trim is not None else ()),
     ]
@@ -195,11 +196,16 @@ def _head_strings(
         yield Words(layers.NOTES, (x, level), name, style.text, "right", "middle")
 
 
-def _head_level(job: Job, level: Fraction, thick: float, hand: Hand) -> Iterator[Ink]:
-    """Mark the head's level, or that of an arch's crown, left below the string."""
-    head = float(level)
-    name = "CROWN" if job.opening.head in ARCHES else "HEAD"
-    lines = (f"{name} {format_length(level, hand.lengths)}", "ABOVE DATUM")
+def _head_level(
+    solution: Solution, level: Fraction, thick: float, hand: Hand
+) -> Iterator[Ink]:
+    """Mark the level of what is cut; the straight foot of a key is below the crown."""
+    head, crown = float(level), crown_of(solution)
+    said = format_length(level, hand.lengths)
+    name = "CROWN" if solution.job.opening.head in ARCHES else "HEAD"
+    if crown is not None and format_length(crown, hand.lengths) != said:
+        name = "FOOT OF THE KEY" if solution.job.arch.key else "SOFFIT AS CUT"
+    lines = (f"{name} {said}", "ABOVE DATUM")
     end = -0.5 * thick - hand.text
     wide = max(hand.width(words) for words in lines)
     yield Stroke(layers.LEVELS, ((end - wide, head), (0.0, head)))

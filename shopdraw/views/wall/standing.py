@@ -43,7 +43,7 @@ def standing_rows(
         runs = list(_runs([outline for _, outline in course], solution.job))
         ends = [_ends(solution, run, fronts) for run in runs]
         said = {
-            _made_of(kind, *both, solution.lengths)
+            made_of(kind, *both, solution.lengths)
             for both in zip(ends, runs, strict=True)
         }
         words = said.pop() if len(said) == 1 else ""
@@ -102,10 +102,12 @@ def _ends(
     return start, min((x for x in rights if x > last.right), default=last.right)
 
 
-def _made_of(
+def made_of(
     kind: str, ends: tuple[Fraction, Fraction], run: list[Outline], lengths: Lengths
 ) -> str:
-    """Say what a run is made of; what is said of brick and joints adds up to it.
+    """Say what a run of one kind, between two ends, is made of.
+
+    What is said of brick and joints adds up to it.
 
     Joints are called equal only where they are, exactly.
     """

@@ -13,7 +13,7 @@ from shopdraw.drawing.tables import Column, Table
 from shopdraw.lengths import format_length, format_made
 from shopdraw.masonry.wall.layout import CORNER_KINDS
 from shopdraw.quantities.measures import TakeoffRow
-from shopdraw.review.findings import Finding, in_words
+from shopdraw.review.findings import Finding, figures_of, in_words
 from shopdraw.solution import Solution
 from shopdraw.views.brick.units import state_of
 from shopdraw.views.parts.courses import further_columns, level_words
@@ -171,10 +171,6 @@ def _figure(value: Fraction | int | None) -> str:
 
 def findings_table(solution: Solution) -> Table:
     """Return every finding: what was measured, its limit, status and source."""
-
-    def length(value: Fraction | None, *, up: bool = False) -> str:
-        return "" if value is None else in_words(value, solution.job.lengths, up=up)
-
     return Table(
         name="findings",
         title='FINDINGS ("NOT CHECKED" IS NOT AN APPROVAL)',
@@ -191,9 +187,7 @@ def findings_table(solution: Solution) -> Table:
             (
                 plain(finding.rule.words),
                 finding.status.upper(),
-                length(finding.measured),
-                length(finding.limit),
-                length(finding.margin),
+                *(each or "" for each in figures_of(finding, solution.job.lengths)),
                 plain(sourced(finding.source, finding.source_status)),
                 plain(_with_mends(finding)),
             )

@@ -197,3 +197,20 @@ def test_props_are_as_long_as_from_the_hearth_to_the_ledger() -> None:
     # 27 in to the head, 1 1/2 in of timber, and a hearth 1/16 in lower at the middle.
     figures = figures_of(section(solution_of("library-hearth")))
     assert ["2'-1 9/16\""] in figures
+
+
+def test_an_arch_is_measured_to_the_crown_that_its_level_line_names() -> None:
+    # The key's foot is straight and lies 1/8 in lower: a string that began there would
+    # print one figure, the review and the level line another.
+    solution = solution_of("semicircular-dining-room")
+    drawing = section(solution)
+    assert "DISTANCE 17 1/4 IN (MIN 6 IN): PASSED" in words(drawing)
+    assert ["1'-5 1/4\""] in figures_of(drawing)
+    assert ["2'-6 3/4\"", "1'-4 1/2\""] in figures_of(drawing)
+
+
+def test_what_a_hearth_of_brick_lies_on_is_named() -> None:
+    solution = solution_of("raised-hearth")
+    drawing = section(solution, 4.0)
+    assert "SLAB OR CORE BY OTHERS" in words(drawing)
+    assert collisions(drawing) == []

@@ -160,3 +160,10 @@ def test_where_no_brick_is_left_of_the_opening_the_right_jamb_is_drawn() -> None
     drawing = draw_jamb_plan(replace(solution, layout=layout), 4.0)
     assert drawing.title.startswith("PLAN OF THE RIGHT JAMB")
     assert max(right for _, _, right, _ in brick(drawing)) == 0.0
+
+
+def test_the_foot_of_a_key_is_not_called_the_crown() -> None:
+    assert "FOOT OF THE KEY 2'-6 5/8\"" in texts(
+        head(solution_of("semicircular-dining-room"))
+    )
+    assert "CROWN 2'-9\"" in texts(head(solution_of("segmental-kitchen")))

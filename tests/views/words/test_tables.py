@@ -6,6 +6,7 @@ from fractions import Fraction as F
 
 import pytest
 
+from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Words
 from shopdraw.drawing.tables import Table, draw_notes, draw_table
 from shopdraw.job.reading import parse_job
@@ -306,3 +307,21 @@ def test_the_notes_say_when_the_carpenter_may_begin() -> None:
     # All three are usual ones: that is said once.
     assert waiting.endswith("after pointing (common practice, no published source).")
     assert waiting.count("common practice") == 1
+
+
+@pytest.mark.parametrize("most", [6.3, 7.0])
+def test_no_word_of_a_table_is_broken_where_all_words_find_room(most: float) -> None:
+    table = coursing_table(solution_of("morning-room"))
+    drawn = draw_table(table, 3 / 32, 1.0, most)
+    lettered = {w for x in drawn.ink if isinstance(x, Words) for w in x.text.split()}
+    cells = [column.head for column in table.columns]
+    cells += [cell for row in table.rows for cell in row]
+    assert {word for cell in cells for word in cell.split()} <= lettered
+    assert extent_of(drawn)[2] <= most + 1e-9
+
+
+def test_a_figure_under_a_limit_is_rounded_toward_it() -> None:
+    # The fillet is between 1 59/64 and 1 15/16 in, and 2 in are allowed.
+    table = findings_table(solution_of("segmental-kitchen"))
+    row = next(x for x in table.rows if x[0].startswith("mortar where a course"))
+    assert row[2:5] == ("1 15/16 in", "2 in", "1/16 in")
