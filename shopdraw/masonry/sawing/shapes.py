@@ -141,9 +141,9 @@ def find_shortfall(
         if len(piece.outlines) > 1 and outline.is_rectangle:
             continue
         own = _own_length(piece.kind, length)
-        short = limits.judge(outline, own, high)
-        if short is not None and short.rule != "least piece":
-            return short
+        for short in limits.shortfalls(outline, own, high):
+            if short.rule != "least piece":
+                return short
     return None
 
 

@@ -11,13 +11,14 @@ import shapely
 
 from shopdraw.masonry.sawing.shapes import (
     ShapeLimits,
+    find_shortfall,
     has_notch,
     length_along,
     length_of,
     narrowest,
     sharpest,
 )
-from shopdraw.masonry.wall.layout import Outline
+from shopdraw.masonry.wall.layout import Outline, Piece
 
 LIMITS = ShapeLimits(F(2), F(3, 4), F(30), F(1, 4), (F(61, 8), F(9, 4)))
 """The usual figures, of a brick 7 5/8 long and 2 1/4 high."""
@@ -182,3 +183,16 @@ def test_the_narrowest_width_of_a_random_shape_against_every_direction(seed):
     # Between two directions tried, the width is no less than by their small angle.
     assert narrowest(ring) <= tried + 1e-9
     assert narrowest(ring) == pytest.approx(tried, abs=2e-3)
+
+
+def test_a_rowlock_short_in_height_is_still_held_to_its_area() -> None:
+    # Sawn to half and more, as its own rule allows; its height is under a least piece.
+    shape = outline((0, 0.022), (1.687, 0.094), (1.687, 2), (0, 2))
+    piece = Piece(
+        "F-08-08", "R2", "rowlock", 8, "front", (shape,), F("1.687"), F(2), (),
+        is_cut=True, is_trimmed=False, cut_edges=("right", "bottom"),
+    )  # fmt: skip
+    assert short_of(shape) == "least piece"
+    short = find_shortfall(piece, LIMITS, BRICK, F(2))
+    assert short is not None
+    assert short.rule == "least area"
