@@ -139,6 +139,8 @@ def string_of_dimensions(
             (
                 each
                 for is_clear, asides in (
+                    (_crosses_none, ASIDE),
+                    (_crosses_none, FURTHER_ASIDE),
                     (_is_clear, ASIDE),
                     (_is_clear, FURTHER_ASIDE),
                     (_is_off, ASIDE),
@@ -280,15 +282,23 @@ def _is_off(
 def _is_clear(
     measure: Measure, style: StringStyle, taken: list[Box], leaders: list[Line]
 ) -> bool:
-    """Whether a figure and its leader are clear of the figures and leaders there."""
+    """Whether a figure and its leader strike no figure, and no leader strikes it."""
     box = _letter_box(measure, style)
     own = leader_of(measure, style.scale)
     return (
         _is_off(measure, style, taken, leaders)
         and not any(runs_through(line, other) for line in own for other in taken)
         and not any(runs_through(line, box) for line in leaders)
-        and not any(cross(line, other) for line in own for other in leaders)
     )
+
+
+def _crosses_none(
+    measure: Measure, style: StringStyle, taken: list[Box], leaders: list[Line]
+) -> bool:
+    """Whether a figure is clear, and its leader crosses no other either."""
+    own = leader_of(measure, style.scale)
+    is_alone = not any(cross(line, other) for line in own for other in leaders)
+    return is_alone and _is_clear(measure, style, taken, leaders)
 
 
 def cross(one: Line, other: Line) -> bool:

@@ -262,10 +262,8 @@ def _marked(
 
 def _points_there(sight: Sight, at: Point) -> bool:
     """Whether a bubble's arrow points to the place: a line beside it says no more."""
-    if sight.looks is None:
-        return False
-    turn = atan2(sight.at[1] - at[1], sight.at[0] - at[0]) - radians(sight.looks)
-    return cos(turn) > 0.5
+    way = atan2(sight.at[1] - at[1], sight.at[0] - at[0])
+    return sight.looks is not None and cos(way - radians(sight.looks)) > 0.5
 
 
 def _place(

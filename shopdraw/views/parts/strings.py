@@ -14,11 +14,13 @@ from shopdraw.drawing.dimensions import (
     Chain,
     StringStyle,
     levels_used,
+    runs_through,
     string_of_dimensions,
 )
+from shopdraw.drawing.extents import about
 from shopdraw.drawing.ink import Ink, Point, Words
 from shopdraw.drawing.lettering import Box, box_of, overlap, wrap
-from shopdraw.drawing.measures import letter_of
+from shopdraw.drawing.measures import Line, leader_of, letter_of
 from shopdraw.drawing.sheets import STYLES, PaperStyle
 from shopdraw.job.model import Job
 from shopdraw.lengths import Lengths, half_marked, rounded, settled
@@ -64,7 +66,8 @@ def stacked_strings(
         yield from measures
         figures = [box_of(letter_of(each, scale), scale) for each in measures]
         start = float(positions[0]) - OFF * style.text * scale
-        yield from _name(name, (start, at), figures, style, scale)
+        led = [line for each in measures for line in leader_of(each, scale)]
+        yield from _name(name, (start, at), (figures, led), style, scale)
         moved = any(measure.letter is not None for measure in measures)
         room = levels_used(measures, at, scale) if moved else 0.0
         if says is not None and place in says:
@@ -93,9 +96,22 @@ def is_half(positions: tuple[Fraction, ...], lengths: Lengths) -> bool:
 
 
 def _name(
-    name: str, at: Point, figures: list[Box], style: PaperStyle, scale: float
+    name: str,
+    at: Point,
+    there: tuple[list[Box], list[Line]],
+    style: PaperStyle,
+    scale: float,
 ) -> Iterator[Words]:
-    """Letter a string's name at its left, and left of any figure that is led out."""
+    """Letter a string's name at its left, and left of any figure that is led out.
+
+    Args:
+        name: the string's.
+        at: where it ends.
+        there: the string's figures, and the leaders of those that are led out.
+        style: of the paper.
+        scale: of the drawing.
+    """
+    figures, led = there
     unit = style.text * scale
     lines = wrap(name, style.text, NAME * style.text)
     ups = [((len(lines) - 1) / 2 - row) * 1.5 * unit for row in range(len(lines))]
@@ -107,6 +123,7 @@ def _name(
         ]
         boxes = [box_of(each, scale) for each in lettered]
         hit = [y for y in figures if any(overlap(box, y) for box in boxes)]
+        hit += [about(y) for y in led if any(runs_through(y, box) for box in boxes)]
         if not hit:
             break
         x = min(box[0] for box in hit) - OFF * unit

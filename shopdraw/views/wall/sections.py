@@ -206,12 +206,10 @@ def _head_level(
     if crown is not None and format_length(crown, hand.lengths) != said:
         name = "FOOT OF THE KEY" if solution.job.arch.key else "SOFFIT AS CUT"
     lines = (f"{name} {said}", "ABOVE DATUM")
-    end = -0.5 * thick - hand.text
-    wide = max(hand.width(words) for words in lines)
+    end, wide = -0.5 * thick - hand.text, max(map(hand.width, lines))
     yield Stroke(layers.LEVELS, ((end - wide, head), (0.0, head)))
     for row, words in enumerate(lines):
-        at = (end, head - (1.6 + 1.8 * row) * hand.text)
-        yield hand.caption(at, words, "right")
+        yield hand.caption((end, head - (1.6 + 1.8 * row) * hand.text), words, "right")
 
 
 def _head_notes(
