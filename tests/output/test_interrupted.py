@@ -447,7 +447,7 @@ def test_a_set_is_the_same_by_another_clock(
     assert run.returncode == 0
     found = held(tmp_path / "out" / "library-hearth")
     # The sheets as one file are of fewer sheets here; the ticket is by the same writer.
-    assert found.pop("set.pdf")
+    assert found.pop("part.pdf")
     assert {Path(name).suffix for name in found} == {
         *(".csv", ".dxf", ".ics", ".json", ".pdf", ".png")
     }
