@@ -368,18 +368,9 @@ def _columns(sizes: Sequence[Size], room: float, gap: float) -> list[_Column] | 
 
 def _column(sizes: Sequence[Size], run: range, gap: float) -> _Column:
     """Set things one below another, side by side while no wider than the widest."""
-    wide = max(sizes[n][0] for n in run)
-    rows: list[list[int]] = []
-    taken = wide
-    for n in run:
-        taken += gap + sizes[n][0]
-        if taken > wide + NOTHING:
-            rows.append([])
-            taken = sizes[n][0]
-        rows[-1].append(n)
-    highs = (max(sizes[n][1] for n in row) for row in rows)
-    high = sum(highs) + gap * (len(rows) - 1)
-    return _Column(tuple(map(tuple, rows)), wide, high)
+    # A row of stacks, turned by a quarter.
+    turned = _stacked([(high, wide) for wide, high in sizes], run, gap)
+    return _Column(turned.stacks, turned.high, turned.wide)
 
 
 def _across(columns: Sequence[_Column], gap: float) -> float:
