@@ -31,7 +31,7 @@ Fate = Literal["own", "joined", "aside", "away", "replaced"]
 _NAMES = re.compile(
     r"set\.pdf|surround\.dxf|solution\.json|schedule\.ics"
     r"|(story-pole|review|ticket|labels|arch-templates)\.pdf"
-    r"|(cut-list|cut-plan|fabrication|takeoff)\.csv"
+    r"|(cut-list|cut-plan|fabrication|saw-stops|takeoff)\.csv"
     r"|sheets/\d\d-[a-z0-9-]+\.(dxf|png)"
 )
 """What the files of a set were called before sets carried a manifest."""

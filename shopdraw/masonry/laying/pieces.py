@@ -19,7 +19,7 @@ import shapely
 
 from shopdraw.job.model import Job
 from shopdraw.job.model_brick import CornerTable
-from shopdraw.lengths import format_length, half_marked, shown_step
+from shopdraw.lengths import format_length, shown_step
 from shopdraw.masonry.sawing.clipping import FINEST, polygon_of
 from shopdraw.masonry.sawing.shapes import has_notch
 from shopdraw.masonry.wall.form import FaceName
@@ -33,6 +33,7 @@ from shopdraw.masonry.wall.layout import (
     Piece,
     PieceKind,
 )
+from shopdraw.masonry.wall.printing import as_printed
 from shopdraw.masonry.wall.turning import turning_of
 
 LETTERS: dict[PieceKind, str] = {
@@ -113,7 +114,11 @@ def _likeness(piece: Piece, job: Job) -> Likeness:
         "mitre" in piece.cut_edges,
         piece.turn,
         bool(piece.left_long),
-        tuple(_as_printed(shape, job) for shape in piece.shapes),
+        tuple(
+            (shape.points, shape.cuts)
+            for each in piece.shapes
+            for shape in as_printed((each.at_origin(),), job.lengths)
+        ),
     )
 
 
@@ -136,18 +141,6 @@ def made_size(piece: Piece) -> tuple[Fraction, Fraction, tuple[Fraction, ...]]:
     first = piece.as_sawn or piece.before_scribing[0]
     legs = tuple(x.right - x.left for x in piece.before_scribing) if piece.legs else ()
     return first.right - first.left, first.top - first.bottom, legs
-
-
-def _as_printed(shape: Outline, job: Job) -> tuple[object, ...]:
-    """Return a shape in figures as printed: what prints alike is sawn alike."""
-    corners = shape.at_origin().points
-    return (
-        *(
-            (half_marked(x, job.lengths), half_marked(y, job.lengths))
-            for x, y in corners
-        ),
-        shape.cuts,
-    )
 
 
 def _hand(piece: Piece, job: Job) -> Hand:

@@ -22,6 +22,7 @@ from shopdraw.views.words.patterns import riser_table
 from shopdraw.views.words.schedules import (
     cut_plan_table,
     fabrication_table,
+    stops_table,
 )
 
 
@@ -32,6 +33,7 @@ def file_tables(solution: Solution) -> tuple[Table, ...]:
         cut_list_table(solution),
         fabrication_table(job, solution.fabrication),
         cut_plan_table(job, solution.cut_plan),
+        stops_table(job, solution.cut_plan),
         takeoff_table(solution),
     )
 
