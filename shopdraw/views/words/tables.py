@@ -66,7 +66,9 @@ def coursing_table(solution: Solution) -> Table:
     for column, cells in further_columns(solution):
         columns.append(Column(column))
         rows = [(*row, cell) for row, cell in zip(rows, cells, strict=True)]
-    return Table("coursing", "COURSING, FROM THE DATUM", tuple(columns), tuple(rows))
+    return Table(
+        "course-list", "COURSE LIST, FROM THE DATUM", tuple(columns), tuple(rows)
+    )
 
 
 def targets_table(solution: Solution) -> Table:
@@ -158,7 +160,7 @@ def takeoff_table(solution: Solution) -> Table:
                 row.measure,
                 row.note,
             )
-            for row in solution.takeoff.rows
+            for row in solution.takeoff.on_paper
         ),
     )
 
