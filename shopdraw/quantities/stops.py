@@ -62,8 +62,7 @@ class Cut(NamedTuple):
 def list_stops(job: Job, pieces: Iterable[Piece]) -> tuple[SawStop, ...]:
     """Return the stops in the order of sawing, each set once, the longest first.
 
-    In that order the stop moves one way only, and every offcut is there by the time it
-    is needed.
+    So the stop moves one way only, and every offcut is there by the time it is needed.
     """
     marks: dict[tuple[Against, Fraction, bool], list[str]] = defaultdict(list)
     for piece in pieces:
@@ -73,8 +72,14 @@ def list_stops(job: Job, pieces: Iterable[Piece]) -> tuple[SawStop, ...]:
         SawStop(length, tuple(sorted(set(cut))), len(cut), is_mitred, against)
         for (against, length, is_mitred), cut in marks.items()
     ]
-    stops.sort(key=lambda x: (ORDER.index(x.against), -x.length, not x.is_mitred))
+    stops.sort(key=_place_in_order)
     return tuple(stops)
+
+
+def _place_in_order(stop: SawStop) -> tuple[object, ...]:
+    """Say when a stop is set: a strip is sawn square before an edge of it is mitred."""
+    is_last = stop.is_mitred and stop.against == "edge"
+    return ORDER.index(stop.against), is_last, -stop.length, not stop.is_mitred
 
 
 def along(piece: Piece) -> Fraction:

@@ -81,7 +81,7 @@ class CutPlanRecord(TypedDict):
     """Which pieces are sawn from one unit: what is done most often first."""
     stops: list[SawStopRecord]
     """The settings of the saw's stop in the order of sawing: to length, legs of corner
-    units, along the length; of each the longest first."""
+    units, along the length, edges that are mitred; of each the longest first."""
 
 
 class TakeoffRowRecord(TypedDict):

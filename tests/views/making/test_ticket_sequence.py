@@ -84,6 +84,8 @@ def wrong_sequence(
     lengths = [
         (
             ORDER.index(stop[1]) if stop[1] in ORDER else -1,
+            # A strip is sawn before an edge of it is mitred.
+            stop[1] == "edge" and "mitred" not in stop[4],
             length(job, stop[0]),
             "mitred" in stop[4],
         )
