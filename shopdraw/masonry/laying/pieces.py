@@ -273,7 +273,8 @@ def _note_of_cuts(piece: Piece, job: Job) -> Iterator[str]:
     if piece.as_sawn is not None and not piece.shapes:
         # As it lies on the brick, not as it is turned on the hearth.
         sides = list(piece.as_sawn.sawn_ends())
-    along = piece.height if piece.kind in STANDING_KINDS else piece.length
+    stands = piece.kind in STANDING_KINDS
+    along = piece.height if stands else piece.length
     # Left as long as a whole brick, it goes to the wall with both its ends.
     is_whole = piece.left_long and not piece.shapes and along >= job.brick.length
     if len(piece.delivered_ends) == 1 and not is_whole:
@@ -282,6 +283,8 @@ def _note_of_cuts(piece: Piece, job: Job) -> Iterator[str]:
         yield "sawn to shape, see detail"
     elif {"top", "bottom"} & set(sides) and not piece.left_long:
         yield "sawn to height"
+    if not piece.shapes and stands and {"left", "right"} & set(sides):
+        yield "sawn along its length"
 
 
 def _left_long(piece: Piece, job: Job) -> Fraction:

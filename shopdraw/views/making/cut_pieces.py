@@ -149,12 +149,14 @@ def draw_cut(job: Job, row: CutListRow, scale: float) -> Drawing:
     ]
     if width < full[0]:
         ink.append(Stroke(layers.CUTS, ((width, -out), (width, height + out))))
-        lines.append("SAW TO LENGTH AT THE CUT LINE")
+        how = "ALONG THE BRICK" if row.kind in LYING else "TO LENGTH"
+        lines.append(f"SAW {how} AT THE CUT LINE")
     if not ends_kept(job, row):
         ink.append(Stroke(layers.CUTS, ((0.0, -out), (0.0, height + out))))
     if height < full[1]:
         ink.append(Stroke(layers.CUTS, ((-out, height), (width + out, height))))
-        lines.append("SAW TO HEIGHT AT THE CUT LINE")
+        how = "TO HEIGHT" if row.kind in LYING else "ALONG THE BRICK"
+        lines.append(f"SAW {how} AT THE CUT LINE")
     lines += (ends_on_the_wall(job, row), turning_of(row).upper(), *on_the_wall(row))
     if "mitre" in row.note:
         ink += _mitre(width, float(job.brick.thickness), max(height, full[1]) + 3 * out)
