@@ -50,7 +50,7 @@ class SawStop:
     against: Against = "end"
 
 
-class Cut(NamedTuple):
+class SawCut(NamedTuple):
     """One cut of one piece, as `SawStop`."""
 
     against: Against
@@ -88,7 +88,7 @@ def along(piece: Piece) -> Fraction:
     return first.top - first.bottom if _stands(piece) else first.right - first.left
 
 
-def _cuts(job: Job, piece: Piece) -> Iterator[Cut]:
+def _cuts(job: Job, piece: Piece) -> Iterator[SawCut]:
     """Yield the cuts of a piece that a stop is set for."""
     if piece.is_made:
         yield from _cuts_of_made(job, piece)
@@ -97,33 +97,33 @@ def _cuts(job: Job, piece: Piece) -> Iterator[Cut]:
     elif piece.is_cut:
         length = half_marked(along(piece), job.lengths)
         if length < job.brick.length:
-            yield Cut("end", length, False, piece.mark)
+            yield SawCut("end", length, False, piece.mark)
         wide = half_marked(_across(piece), job.lengths)
         if _is_level(piece, _as_made(piece)) and wide < job.brick.height:
-            yield Cut("edge", wide, False, piece.mark)
+            yield SawCut("edge", wide, False, piece.mark)
         if "mitre" in piece.cut_edges:
-            yield Cut("edge", wide, True, piece.mark)
+            yield SawCut("edge", wide, True, piece.mark)
 
 
-def _cuts_of_made(job: Job, piece: Piece) -> Iterator[Cut]:
+def _cuts_of_made(job: Job, piece: Piece) -> Iterator[SawCut]:
     """Yield the mitre of each leg, which is sawn of a leg as long as a brick, too."""
     for name, leg in zip(LEGS, sorted(piece.legs, reverse=True), strict=True):
         length = min(job.brick.length, half_marked(leg, job.lengths))
-        yield Cut("end", length, True, piece.mark + name)
+        yield SawCut("end", length, True, piece.mark + name)
         for cut in _cut_to_height(job, piece):
             yield cut._replace(mark=piece.mark + name)
 
 
-def _cuts_of_corner(job: Job, piece: Piece) -> Iterator[Cut]:
+def _cuts_of_corner(job: Job, piece: Piece) -> Iterator[SawCut]:
     """Yield the cuts of a corner unit: of legs that are trimmed, and to its height."""
     for leg in piece.before_scribing:
         if f"{leg.face} leg" in piece.cut_edges:
             length = half_marked(leg.right - leg.left, job.lengths)
-            yield Cut("corner", length, False, piece.mark)
+            yield SawCut("corner", length, False, piece.mark)
     yield from _cut_to_height(job, piece)
 
 
-def _cut_to_height(job: Job, piece: Piece) -> Iterator[Cut]:
+def _cut_to_height(job: Job, piece: Piece) -> Iterator[SawCut]:
     """Yield the cut of a corner unit whose legs are too high; of like legs one cut."""
     stands = piece.kind in STANDING_KINDS
     whole = job.brick.length if stands else job.brick.height
@@ -134,7 +134,7 @@ def _cut_to_height(job: Job, piece: Piece) -> Iterator[Cut]:
     }
     for height in sorted(heights):
         if height < whole:
-            yield Cut("end" if stands else "edge", height, False, piece.mark)
+            yield SawCut("end" if stands else "edge", height, False, piece.mark)
 
 
 def _stands(piece: Piece) -> bool:
