@@ -15,7 +15,7 @@ from dataclasses import replace
 from functools import partial
 from math import inf
 
-from shopdraw.drawing.arranging import Item, alone, below, beside
+from shopdraw.drawing.arranging import Item, alone, below, beside, on_verticals
 from shopdraw.drawing.dividing import divide
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Drawing, Insert
@@ -35,6 +35,8 @@ from shopdraw.views.every import Part, SheetView, every_view
 from shopdraw.views.levels import with_levels
 from shopdraw.views.sights import with_sights
 
+FRONT = "front"
+"""The verticals that the front, plans and the hearth from above share."""
 LETTERED = (16.0, 12.0)
 """The least width and height of the lettering round an elevation, in its heights."""
 GAP = 3.0
@@ -207,7 +209,7 @@ class Views:
     def _round(self, drawn: dict[str, tuple[SheetView, Drawing]]) -> Item:
         """Put views round the front, and those below it on its verticals."""
         row = [pair for pair in drawn.values() if pair[0].part != "plan"]
-        item = self._row(row)
+        item = replace(self._row(row), verticals=FRONT)
         for view, drawing in drawn.values():
             if view.part == "plan":
                 titled_one = self._titled(view, drawing)
@@ -241,7 +243,10 @@ class Views:
         """Put a view by itself: whole on its level lines, if it stands upright."""
         if view.part in ("side", "upright") and drawing.part is None:
             return self._row([(view, drawing)])
-        return alone(self._titled(view, drawing), shows=view.shows)
+        titled_one = self._titled(view, drawing)
+        if view.along is None or drawing.part is not None:
+            return alone(titled_one, shows=view.shows)
+        return on_verticals(FRONT, titled_one, float(view.along), view.shows)
 
     def _fitted(self, view: SheetView, first: float) -> tuple[Drawing, ...]:
         """Draw at the largest scale at which a view fits a sheet with its title.

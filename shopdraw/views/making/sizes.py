@@ -203,3 +203,25 @@ def _legs_kept(job: Job, row: CutListRow) -> list[str]:
         for name, leg, was in zip(("LONG", "SHORT"), row.legs, legs, strict=True)
         if (leg >= was or row.is_made) and leg not in sawn
     ]
+
+
+def stock_of(
+    job: Job, row: CutListRow, shape: Outline
+) -> tuple[tuple[float, float], ...]:
+    """Return the outline of the whole brick, flush with the end that is not sawn."""
+    wide, high = float(job.brick.length), float(job.brick.height)
+    if row.kind in LYING:
+        wide, high = high, wide
+    sawn, square = set(shape.sawn_ends()), shape.square_ends()
+    left = 0.0
+    if row.kind in OF_AN_ARCH:
+        left = (float(shape.right) - wide) / 2
+    elif "left" not in square and ("right" in square or "left" in sawn):
+        left = float(shape.right) - wide
+    foot = float(shape.top) - high if "bottom" in sawn and "top" not in sawn else 0.0
+    return (
+        (left, foot),
+        (left + wide, foot),
+        (left + wide, foot + high),
+        (left, foot + high),
+    )
