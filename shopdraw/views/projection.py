@@ -43,6 +43,8 @@ LEGIBLE = 1.3
 """So many heights of lettering make the least height of a brick on paper."""
 FEW_PARTS = 4
 """In up to so many parts a view is divided rather than drawn smaller."""
+PLANS = ("plan", "course")
+"""The parts that are plans: of brick cut through, each with its figure."""
 DIVIDED_AT = 3
 """A view is divided at one of so many scales."""
 DETAIL_SCALES = {"us": (2.0, 4.0), "iso": (2.0, 5.0)}
@@ -246,8 +248,8 @@ class Views:
     def _fitted(self, view: SheetView, first: float) -> tuple[Drawing, ...]:
         """Draw at the largest scale at which a view fits a sheet with its title.
 
-        A view of brick is divided before it is drawn so small that no lettering would
-        fit a brick.
+        A view of brick, a plan too, is divided before it is drawn so small that no
+        lettering would fit a brick.
 
         Args:
             view: the view.
@@ -264,7 +266,7 @@ class Views:
         large = [x for x in scales if x <= least]
         small = scales[len(large) :]
         found = self._whole(view, large)
-        if not found and _is_of_brick(view.draw(least)):
+        if not found and (view.part in PLANS or _is_of_brick(view.draw(least))):
             found = self._divided(view, large[-DIVIDED_AT:])
         found = (
             found
