@@ -173,7 +173,8 @@ ROWS = {
     "views.every": row(
         f"{VIEWS} {WALLS} views.parts views.wall views.section views.hearth"
     ),
-    "views.sights": row(f"{VIEWS} {WALLS} views.parts views.wall", "shapely"),
+    "views.seen_from": row(f"{VIEWS} {WALLS} views.parts"),
+    "views.sights": row(f"{VIEWS} views.seen_from", "shapely"),
     "views.levels": row(f"{VIEWS} views.parts"),
     "views.projection": row(
         f"{VIEWS} drawing.dividing views.every views.sights views.levels"

@@ -19,7 +19,8 @@ from shopdraw.drawing.ink import Drawing, Fill, Measure, Stroke
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.solution import Solution
 from shopdraw.views.every import every_view
-from shopdraw.views.sights import sights_on, with_sights
+from shopdraw.views.seen_from import sights_on
+from shopdraw.views.sights import with_sights
 from tests.demos import solution_of
 
 
