@@ -21,6 +21,9 @@ from shopdraw.views.parts.phrases import FACES
 UP, DOWN, LEFT, RIGHT = 90.0, 270.0, 180.0, 0.0
 AROUND = tuple(5.0 * turn for turn in range(72) if turn % 18)
 """Any direction but level and upright: a leader is told from the lines by its slant."""
+UPWARD = (60.0, 75.0, 45.0, UP, 105.0, 30.0)
+SHARES = (0.5, 0.7, 0.3, 0.9, 0.1)
+"""Where along the top it is cut, of its half: the first that has a clear leader."""
 
 
 @dataclass(frozen=True)
@@ -37,6 +40,8 @@ class Sight:
         instead: the level of the cut, for a bubble that would have too long a leader:
             it stands at the left of all strings.
         is_left: it does so in any case.
+        elsewhere: other places where it may be cut as well, if its leader from the
+            first one would be amiss.
     """
 
     view: str
@@ -46,6 +51,7 @@ class Sight:
     is_led: bool = False
     instead: float | None = None
     is_left: bool = False
+    elsewhere: tuple[Point, ...] = ()
 
     @property
     def tried(self) -> tuple[float, ...]:
@@ -96,12 +102,18 @@ def _on_the_front(solution: Solution) -> Iterator[Sight]:
     left = float(jambs[0] - front.left)
     yield Sight("extension", (left, 0.0), inside, DOWN, True, 0.0)
     yield Sight("hearth-edge", (right, 0.0), tuple(range(170, 90, -10)), is_led=True)
-    upward = (60.0, 75.0, 45.0, UP, 105.0, 30.0)
     # The detail shows courses: where soldiers reach the top it is cut beside them.
     has_soldiers = solution.coursing.soldier_top == solution.coursing.top
-    beside = (right + wide) / 2 if has_soldiers else 0.75 * wide
-    yield Sight("top-edge", (beside, top), upward, is_led=True)
-    yield Sight("corbel", (0.25 * wide, top), upward, is_led=True)
+    starts = right if has_soldiers else wide / 2
+    yield _along_the_top("top-edge", (starts, wide), top)
+    yield _along_the_top("corbel", (wide / 2, 0.0), top)
+
+
+def _along_the_top(view: str, span: tuple[float, float], top: float) -> Sight:
+    """Return a cut through the top: in the middle of a span, or elsewhere in it."""
+    start, end = span
+    spots = tuple((start + share * (end - start), top) for share in SHARES)
+    return Sight(view, spots[0], UPWARD, is_led=True, elsewhere=spots[1:])
 
 
 def _on_the_plan(solution: Solution) -> Iterator[Sight]:

@@ -98,17 +98,18 @@ def _marked(
     none = shapely.STRtree([])
     extent = extent_of(drawing)
     solid = shapely.STRtree([*_solids(drawing, radius)])
+    there = lines, words, near, solid
     found = None
     if not sight.is_left:
-        found = _place(sight, radius, (lines, words, near, solid), extent)
+        sight, found = _at_one_of_its_places(sight, radius, there, extent)
     stub: tuple[Point, ...] = ()
     if sight.instead is not None and _is_too_long(sight, found, radius):
         start = _left_of_strings(drawing), sight.instead
         stub, turn = (start,), (start[0] - STUB * radius, start[1])
         sight, extent = replace(sight, at=turn, ways=ASIDE), ANYWHERE
-        found = _place(sight, radius, (lines, words, near, solid), extent)
+        found = _place(sight, radius, there, extent)
     if found is None and sight.looks is None:
-        found = _place(sight, radius, (lines, words, near, solid), extent, TIGHT)
+        found = _place(sight, radius, there, extent, TIGHT)
     is_amiss = _is_too_long(sight, found, radius) and not stub
     # Rather than none, a leader through lettering.
     found = found or _place(sight, radius, (lines, words, none, solid), extent)
@@ -124,6 +125,23 @@ def _marked(
         stroke = (end, (a + 0.6 * (a - x), b + 0.6 * (b - y)))
         ink.append(Stroke(layers.NOTES, stroke))
     return tuple(ink), is_amiss and sight.is_led
+
+
+def _at_one_of_its_places(
+    sight: Sight, radius: float, there: tuple[shapely.STRtree, ...], extent: Box
+) -> tuple[Sight, tuple[Point, Point] | None]:
+    """Return a sight at the first of its places that has a short clear leader.
+
+    Where none has, it stays at its first one, with what `_place` finds there.
+    """
+    tried = [replace(sight, at=at) for at in (sight.at, *sight.elsewhere)]
+    first = None
+    for each in tried:
+        found = _place(each, radius, there, extent)
+        if not _is_too_long(each, found, radius):
+            return each, found
+        first = found if each is tried[0] else first
+    return sight, first
 
 
 def _is_too_long(
