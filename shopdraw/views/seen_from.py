@@ -7,7 +7,7 @@ Frame: the drawing's own.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import atan2, degrees
 
@@ -21,9 +21,10 @@ from shopdraw.views.parts.phrases import FACES
 UP, DOWN, LEFT, RIGHT = 90.0, 270.0, 180.0, 0.0
 AROUND = tuple(5.0 * turn for turn in range(72) if turn % 18)
 """Any direction but level and upright: a leader is told from the lines by its slant."""
+FINE = tuple(float(turn) for turn in range(360) if turn % 90)
 UPWARD = (60.0, 75.0, 45.0, UP, 105.0, 30.0)
 SHARES = (0.5, 0.7, 0.3, 0.9, 0.1)
-"""Where along the top it is cut, of its half: the first that has a clear leader."""
+"""Where the top is cut, of half its length: the first that has a clear leader."""
 
 
 @dataclass(frozen=True)
@@ -57,6 +58,11 @@ class Sight:
     def tried(self) -> tuple[float, ...]:
         """The directions; where there is a leader any other after them."""
         return (*self.ways, *AROUND) if self.is_led else self.ways
+
+    @property
+    def closely(self) -> Sight:
+        """The same with more directions, for where those leave it no place."""
+        return replace(self, ways=FINE) if self.is_led else self
 
 
 def sights_on(solution: Solution, name: str) -> Iterator[Sight]:
@@ -104,15 +110,21 @@ def _on_the_front(solution: Solution) -> Iterator[Sight]:
     yield Sight("hearth-edge", (right, 0.0), tuple(range(170, 90, -10)), is_led=True)
     # The detail shows courses: where soldiers reach the top it is cut beside them.
     has_soldiers = solution.coursing.soldier_top == solution.coursing.top
-    starts = right if has_soldiers else wide / 2
-    yield _along_the_top("top-edge", (starts, wide), top)
-    yield _along_the_top("corbel", (wide / 2, 0.0), top)
+    starts = (left, right) if has_soldiers else (wide / 2, wide / 2)
+    halves = (starts[0], 0.0), (starts[1], wide)
+    yield _along_the_top("top-edge", halves[::-1], top)
+    yield _along_the_top("corbel", halves, top)
 
 
-def _along_the_top(view: str, span: tuple[float, float], top: float) -> Sight:
-    """Return a cut through the top: in the middle of a span, or elsewhere in it."""
-    start, end = span
-    spots = tuple((start + share * (end - start), top) for share in SHARES)
+def _along_the_top(
+    view: str, halves: tuple[tuple[float, float], ...], top: float
+) -> Sight:
+    """Return a cut through the top: in the middle of its first half, or elsewhere."""
+    spots = tuple(
+        (start + share * (end - start), top)
+        for start, end in halves
+        for share in SHARES
+    )
     return Sight(view, spots[0], UPWARD, is_led=True, elsewhere=spots[1:])
 
 

@@ -110,6 +110,7 @@ def _marked(
         found = _place(sight, radius, there, extent)
     if found is None and sight.looks is None:
         found = _place(sight, radius, there, extent, TIGHT)
+        found = found or _place(sight.closely, radius, there, extent, TIGHT)
     is_amiss = _is_too_long(sight, found, radius) and not stub
     # Rather than none, a leader through lettering.
     found = found or _place(sight, radius, (lines, words, none, solid), extent)

@@ -245,6 +245,7 @@ def _sized(solution: Solution, drawing: Drawing, dx: float) -> Drawing:
         lines = [line for column in columns for line in column]
         wide = max(width_of(line, style.text) for line in lines) * scale
         rows = max(map(len, columns))
+        deep = max(deep, _below_ray(solution, columns[1], (right - left) / 2, text))
         high = deep + (1.8 * rows + 1.5) * text
         if wide < room and high < head:
             ink = [*drawing.ink]
@@ -254,6 +255,20 @@ def _sized(solution: Solution, drawing: Drawing, dx: float) -> Drawing:
     words = tuple(line for column in tried[0] for line in column if line)
     spot = (0.75 * left + 0.25 * right, 0.75 * head)
     return _led(solution, drawing, dx, words, spot)
+
+
+def _below_ray(solution: Solution, lines: Lines, half: float, text: float) -> float:
+    """Return how far down lines in the opening's right half begin: below a ray there.
+
+    Where they are clear of the skewback's ray they may begin anywhere.
+    """
+    arch = solution.layout.arch
+    if arch is None or arch.kind == "semicircular arch" or not lines:
+        return 0.0
+    wide = max(width_of(line, 1.0) for line in lines) * text
+    turn = radians(arch.skewback_deg)
+    is_clear = (half - wide) / 2 > (RAY * sin(turn) + 0.5) * text
+    return 0.0 if is_clear else (RAY * cos(turn) - 0.8) * text
 
 
 def _column(
