@@ -157,16 +157,22 @@ def draw_setting_out(solution: Solution, dx: float, scale: float) -> Iterator[In
     spring, half = float(arch.spring), float(arch.span) / 2
     line = spring - SPAN_AT * text
     figure = format_length(arch.span, solution.lengths)
-    # Name and figure stand together in the half that the rise is not in.
+    # Name and figure stand together in the half that the rise is not in; in a narrow
+    # one the name stands before the rise.
     wide, named = (width_of(x, style.text) * scale for x in (figure, "SPAN"))
-    first = left + half + max(text, (half - wide - named - text) / 2)
-    spot = first + named + text + wide / 2, line + 0.9 * text
+    together = named + text
+    first = left + half + max(text, (half - wide - together) / 2)
+    if wide + together + 2 * text > half:
+        together, first = 0.0, left + half + (half - wide) / 2
+    spot = first + together + wide / 2, line + 0.9 * text
+    starts = first if together else left + text
     yield Measure(
         layers.DIMENSIONS, (left, spring), (right, spring), "x", line, figure,
         style.text, letter=spot,
     )  # fmt: skip
-    name = layers.NOTES, (first, spot[1]), "SPAN", style.text
-    yield Words(*name, "left", "middle")
+    if together or half > named + (RISE_AT + 2.0) * text:
+        name = layers.NOTES, (starts, spot[1]), "SPAN", style.text
+        yield Words(*name, "left", "middle")
     x = left + half
     chain = Chain((arch.spring, arch.spring + arch.rise), "y", solution.lengths)
     if width_of(chain.words()[0], style.text) * scale < float(arch.rise):
