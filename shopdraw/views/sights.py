@@ -68,7 +68,7 @@ def with_sights(
 def _with_all(
     drawing: Drawing, sights: list[Sight], numbers: Mapping[str, int], text: float
 ) -> tuple[Drawing, int]:
-    """Draw marks one after another, and count the leaders that are amiss."""
+    """Draw marks one after another, and count those that are amiss."""
     amiss = 0
     for sight in sights:
         ink, is_amiss = _marked(drawing, sight, numbers[sight.view], text)
@@ -80,9 +80,9 @@ def _with_all(
 def _marked(
     drawing: Drawing, sight: Sight, number: int, text: float
 ) -> tuple[tuple[Ink, ...], bool]:
-    """Draw a mark at the nearest clear place, and say whether its leader is amiss.
+    """Draw a mark at the nearest clear place, and say whether it is amiss.
 
-    It is where it runs through lettering, or is too long for the eye to follow.
+    It is where its leader has no usual way clear of lettering.
 
     Raises:
         ValueError: there is no place.
@@ -110,8 +110,9 @@ def _marked(
         found = _place(sight, radius, there, extent)
     if found is None and sight.looks is None:
         found = _place(sight, radius, there, extent, TIGHT)
-        found = found or _place(sight.closely, radius, there, extent, TIGHT)
-    is_amiss = _is_too_long(sight, found, radius) and not stub
+    is_amiss = found is None and sight.is_led
+    if is_amiss and sight.looks is None:
+        found = _place(sight.closely, radius, there, extent, TIGHT)
     # Rather than none, a leader through lettering.
     found = found or _place(sight, radius, (lines, words, none, solid), extent)
     if found is None:
@@ -125,24 +126,18 @@ def _marked(
         (x, y), (a, b) = at, end
         stroke = (end, (a + 0.6 * (a - x), b + 0.6 * (b - y)))
         ink.append(Stroke(layers.NOTES, stroke))
-    return tuple(ink), is_amiss and sight.is_led
+    return tuple(ink), is_amiss
 
 
 def _at_one_of_its_places(
     sight: Sight, radius: float, there: tuple[shapely.STRtree, ...], extent: Box
 ) -> tuple[Sight, tuple[Point, Point] | None]:
-    """Return a sight at the first of its places that has a short clear leader.
-
-    Where none has, it stays at its first one, with what `_place` finds there.
-    """
-    tried = [replace(sight, at=at) for at in (sight.at, *sight.elsewhere)]
-    first = None
-    for each in tried:
-        found = _place(each, radius, there, extent)
-        if not _is_too_long(each, found, radius):
-            return each, found
-        first = found if each is tried[0] else first
-    return sight, first
+    """Return a sight at the first of its places that has a clear leader, and that."""
+    for at in (sight.at, *sight.elsewhere):
+        found = _place(replace(sight, at=at), radius, there, extent)
+        if found is not None:
+            return replace(sight, at=at), found
+    return sight, None
 
 
 def _is_too_long(
