@@ -91,15 +91,24 @@ def centred_words(sheet: Sheet) -> list[Words]:
     return [x for x in ink if isinstance(x, Words) and x.seat == "middle"]
 
 
-def test_a_front_is_divided_in_more_parts_before_a_line_strikes_its_lettering(
+def test_a_front_is_divided_before_a_line_strikes_its_lettering(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    solution = on_paper(solution_of("crooked-study"), "ANSI A")
+    solution = on_paper(solution_of("metric-slips"), "A3")
     wide, high = (float(side) for side in solution.job.paper)
-    content = content_of(wide, high, STYLES["in"])
-    assert Views(solution, content).scale < 16.0
-    monkeypatch.setattr(projection, "is_struck", lambda _: False)
-    assert Views(solution, content).scale == 16.0
+    content = content_of(wide, high, STYLES["mm"])
+    whole = Views(solution, content)
+    assert len(whole.main) == 1
+
+    def is_whole(drawing: Drawing) -> bool:
+        return drawing.part is None
+
+    monkeypatch.setattr(projection, "is_struck", is_whole)
+    assert len(Views(solution, content).main) > 1
+    # Where every division is struck as well, it is whole again, as large as it goes.
+    monkeypatch.setattr(projection, "is_struck", lambda _: True)
+    crowded = Views(solution, content)
+    assert (len(crowded.main), crowded.scale) == (1, whole.scale)
 
 
 def damages(drawing: Drawing) -> list[Drawing]:
