@@ -137,6 +137,7 @@ ROWS = {
     "drawing": row("lengths errors"),
     "drawing.dividing": row("drawing drawing.match_lines", "shapely"),
     "drawing.match_lines": row("drawing", "shapely"),
+    "drawing.striking": row("drawing", "shapely numpy"),
     "views": row(),
     "views.parts": row(
         f"{VIEWS} {WALLS} ", "shapely",
@@ -173,10 +174,12 @@ ROWS = {
     "views.every": row(
         f"{VIEWS} {WALLS} views.parts views.wall views.section views.hearth"
     ),
-    "views.sights": row(f"{VIEWS} {WALLS} views.parts views.wall", "shapely"),
+    "views.seen_from": row(f"{VIEWS} {WALLS} views.parts"),
+    "views.sights": row(f"{VIEWS} views.seen_from", "shapely"),
     "views.levels": row(f"{VIEWS} views.parts"),
     "views.projection": row(
-        f"{VIEWS} drawing.dividing views.every views.sights views.levels"
+        f"{VIEWS} drawing.dividing drawing.striking views.every views.sights "
+        "views.levels"
     ),
     "views.purposes": row(
         f"{VIEWS} views.words views.parts views.making views.projection "

@@ -27,6 +27,7 @@ from shopdraw.drawing.sheets import (
     goes_into,
     scale_name,
 )
+from shopdraw.drawing.striking import is_struck
 from shopdraw.drawing.titles import titled
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
@@ -45,6 +46,8 @@ LEGIBLE = 1.3
 """So many heights of lettering make the least height of a brick on paper."""
 FEW_PARTS = 4
 """In up to so many parts a view is divided rather than drawn smaller."""
+PLANS = ("plan", "course")
+"""The parts that are plans: of brick cut through, each with its figure."""
 DIVIDED_AT = 3
 """A view is divided at one of so many scales."""
 DETAIL_SCALES = {"us": (2.0, 4.0), "iso": (2.0, 5.0)}
@@ -136,12 +139,14 @@ class Views:
     def _front(self) -> tuple[float, tuple[Drawing, ...]]:
         """Choose the largest scale at which the front fits a sheet, and draw it.
 
-        Where it fits at none at which lettering fits a brick, it is divided.
+        Where it fits at none at which lettering fits a brick, it is divided; also
+        where at each of them a line would run through lettering.
         """
         job, face = self._solution.job, self._solution.surround
         text = STYLES[job.lengths].text
         scales = self._legible()
         (view,) = self._of("front")
+        crowded: tuple[Drawing, ...] = ()
         for scale in scales:
             # Sizes of face and lettering come first, because drawing takes longer.
             bare = (
@@ -149,9 +154,14 @@ class Views:
                 float(face.height) / scale + LETTERED[1] * text,
             )
             front = self._drawn(view, scale) if goes_into(bare, self._content) else None
-            if front is not None:
+            if front is None:
+                continue
+            if not is_struck(front):
                 return scale, (front,)
+            crowded = crowded or (front,)
         parts = self._divided(view, scales[-DIVIDED_AT:])
+        if crowded and (not parts or any(map(is_struck, parts))):
+            parts = crowded
         if parts:
             return parts[0].scale, parts
         message = (
@@ -173,7 +183,10 @@ class Views:
         return [x for x, _ in SCALES[job.scales] if x > 1 and high / x >= least]
 
     def _divided(self, view: SheetView, scales: Sequence[float]) -> tuple[Drawing, ...]:
-        """Divide a view: at the largest scale with few parts, or in the fewest."""
+        """Divide a view: at the largest scale with few parts, or in the fewest.
+
+        A scale at which a line runs through lettering is taken only for want of others.
+        """
         text, number = STYLES[self._solution.lengths].text, self._numbers[view.name]
 
         def fits(part: Drawing) -> bool:
@@ -181,14 +194,18 @@ class Views:
 
         left, bottom, right, top = self._content
         best: tuple[Drawing, ...] = ()
+        crowded: tuple[Drawing, ...] = ()
         for scale in scales:
             room = (right - left) * scale, (top - bottom) * scale
             drawing = self._marked(view.draw(scale))
             parts = divide(drawing, number, fits, text, room, len(best) or inf)
+            if any(map(is_struck, parts)):
+                crowded = crowded or parts
+                continue
             best = parts or best
             if 0 < len(best) <= FEW_PARTS:
                 break
-        return best
+        return best or crowded
 
     def _projected(self, fronts: tuple[Drawing, ...]) -> tuple[Item, ...]:
         """Put views round the front, in this order, each while the sheet holds all."""
@@ -251,8 +268,8 @@ class Views:
     def _fitted(self, view: SheetView, first: float) -> tuple[Drawing, ...]:
         """Draw at the largest scale at which a view fits a sheet with its title.
 
-        A view of brick is divided before it is drawn so small that no lettering would
-        fit a brick.
+        A view of brick, a plan too, is divided before it is drawn so small that no
+        lettering would fit a brick.
 
         Args:
             view: the view.
@@ -269,7 +286,7 @@ class Views:
         large = [x for x in scales if x <= least]
         small = scales[len(large) :]
         found = self._whole(view, large)
-        if not found and _is_of_brick(view.draw(least)):
+        if not found and (view.part in PLANS or _is_of_brick(view.draw(least))):
             found = self._divided(view, large[-DIVIDED_AT:])
         found = (
             found

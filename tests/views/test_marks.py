@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
+from itertools import product
 
 import pytest
 
@@ -60,12 +61,16 @@ STRUCK = {("crooked-study", 16.0): [("S1", layers.NOTES)]}
 lettering, one is led out upwards, past the mark of its neighbour."""
 
 
-@pytest.mark.parametrize("scale", [12.0, 16.0])
-@pytest.mark.parametrize(
-    "demo",
-    ["jack-arch-parlour", "crooked-study", "flemish-breast", "chimney-breast-gas",
-     "chamfered-breast", "library-hearth"],
+SMALL = (
+    "jack-arch-parlour", "crooked-study", "flemish-breast", "chimney-breast-gas",
+    "chamfered-breast", "library-hearth",
 )  # fmt: skip
+SMALLER = (*SMALL, "segmental-kitchen", "semicircular-dining-room", "banded-breast")
+
+
+@pytest.mark.parametrize(
+    ("demo", "scale"), [*product(SMALL, [12.0]), *product(SMALLER, [16.0])]
+)
 def test_small_brick_are_led_out_and_nothing_is_crowded(
     demo: str, scale: float
 ) -> None:

@@ -28,8 +28,9 @@ from shopdraw.views import sights
 from shopdraw.views.every import every_view
 from shopdraw.views.general import LEGEND
 from shopdraw.views.purposes import SAWN_LISTS
+from shopdraw.views.seen_from import Sight, sights_on
 from shopdraw.views.set import compose_sheets
-from shopdraw.views.sights import Sight, sights_on, with_sights
+from shopdraw.views.sights import with_sights
 from shopdraw.views.wall.elevation import draw_elevation
 from tests.demos import set_of, solution_of
 

@@ -19,7 +19,8 @@ from shopdraw.drawing.ink import Drawing, Fill, Measure, Stroke
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.solution import Solution
 from shopdraw.views.every import every_view
-from shopdraw.views.sights import sights_on, with_sights
+from shopdraw.views.seen_from import sights_on
+from shopdraw.views.sights import with_sights
 from tests.demos import solution_of
 
 
@@ -132,7 +133,11 @@ def test_the_top_is_cut_where_courses_reach_it() -> None:
     solution = solution_of("raised-hearth")
     top = next(x for x in sights_on(solution, "elevation") if x.view == "top-edge")
     front, opening = solution.surround.front, solution.surround.opening
-    assert top.at[0] > float(opening.right - front.left)
+    left, right = (float(x - front.left) for x in (opening.left, opening.right))
+    assert top.at[0] > right
+    elsewhere = [x for x, _ in top.elsewhere]
+    assert {x < left for x in elsewhere} == {True, False}
+    assert all(x < left or x > right for x in elsewhere)
 
 
 @pytest.mark.parametrize("demo", ["morning-room", "raised-hearth", "segmental-kitchen"])
