@@ -173,7 +173,10 @@ ROWS = {
     "views.every": row(
         f"{VIEWS} {WALLS} views.parts views.wall views.section views.hearth"
     ),
-    "views.sights": row(f"{VIEWS} {WALLS} views.parts views.wall", "shapely"),
+    "views.sights": row(
+        f"{VIEWS} {WALLS} views.parts views.wall views.sights_clear", "shapely"
+    ),
+    "views.sights_clear": row(VIEWS, "shapely"),
     "views.levels": row(f"{VIEWS} views.parts"),
     "views.projection": row(
         f"{VIEWS} drawing.dividing views.every views.sights views.levels"

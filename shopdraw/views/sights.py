@@ -14,14 +14,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import atan2, cos, degrees, dist, inf, radians, sin
-from typing import TypeGuard
 
 import shapely
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.bubbles import RADIUS, bubble
-from shopdraw.drawing.extents import every_line, extent_of, lettering_of
-from shopdraw.drawing.ink import Drawing, Fill, Ink, Insert, Measure, Point, Stroke
+from shopdraw.drawing.extents import every_line, extent_of
+from shopdraw.drawing.ink import Drawing, Ink, Measure, Point, Stroke
 from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model_face import SIDES
@@ -29,6 +28,7 @@ from shopdraw.solution import Solution
 from shopdraw.views.parts.found import head_at_centre
 from shopdraw.views.parts.ground import Ground, ground_of
 from shopdraw.views.parts.phrases import FACES
+from shopdraw.views.sights_clear import arrows_of, boxes_of, solids_of
 
 ROOM = 1.75
 """How far from its middle a bubble with its arrow reaches, in its radii."""
@@ -70,6 +70,7 @@ class Sight:
             the line of the cut, or of sight.
         instead: the level of the cut, for a bubble that would have too long a leader:
             it stands at the left of all strings.
+        others: places where the view is cut just as well, for a shorter leader.
     """
 
     view: str
@@ -78,6 +79,12 @@ class Sight:
     looks: float | None = None
     is_led: bool = False
     instead: float | None = None
+    others: tuple[Point, ...] = ()
+
+    @property
+    def places(self) -> tuple[Point, ...]:
+        """Every place where it may be marked."""
+        return self.at, *self.others
 
     @property
     def tried(self) -> tuple[float, ...]:
@@ -123,6 +130,16 @@ def _on_the_front(solution: Solution) -> Iterator[Sight]:
         default=top,
     )
     yield Sight("upright-section", (middle, max(top, highest)), (UP,), LEFT)
+    inward = tuple(range(280, 360, 10))
+    yield Sight(
+        "head-section", (middle, float(head_at_centre(solution))), inward, is_led=True
+    )
+    # What is cut at a jamb's foot has fewer places than a plan through a course.
+    inside = tuple(range(10, 80, 10))
+    left = float(jambs[0] - front.left)
+    yield Sight("extension", (left, 0.0), inside, DOWN, True, 0.0)
+    foot = tuple(range(170, 90, -10))
+    yield Sight("hearth-edge", (right, 0.0), foot, None, True, None, ((left, 0.0),))
     for course in solution.coursing.courses:
         level = float(course.bottom + course.top) / 2
         # The opening is free, where the course stands beside it.
@@ -132,19 +149,13 @@ def _on_the_front(solution: Solution) -> Iterator[Sight]:
             yield Sight(name, (right, level), ways, DOWN, True, level)
         else:
             yield Sight(name, (0.0, level), (LEFT,), DOWN)
-    inward = tuple(range(280, 360, 10))
-    yield Sight(
-        "head-section", (middle, float(head_at_centre(solution))), inward, is_led=True
-    )
-    inside = tuple(range(10, 80, 10))
-    left = float(jambs[0] - front.left)
-    yield Sight("extension", (left, 0.0), inside, DOWN, True, 0.0)
-    yield Sight("hearth-edge", (right, 0.0), tuple(range(170, 90, -10)), is_led=True)
     upward = (60.0, 75.0, 45.0, UP, 105.0, 30.0)
     # The detail shows courses: where soldiers reach the top it is cut beside them.
     has_soldiers = solution.coursing.soldier_top == solution.coursing.top
     beside = (right + wide) / 2 if has_soldiers else 0.75 * wide
-    yield Sight("top-edge", (beside, top), upward, is_led=True)
+    # Under a shelf a leader would run through it, or a long way round.
+    spots = tuple((beside + part * (wide - beside), top) for part in (0.4, 0.8))
+    yield Sight("top-edge", (beside, top), upward, None, True, None, spots)
     yield Sight("corbel", (0.25 * wide, top), upward, is_led=True)
 
 
@@ -228,18 +239,18 @@ def _marked(
     scale, number = drawing.scale, numbers[sight.view]
     radius = RADIUS * text * scale
     lines = shapely.STRtree(shapely.linestrings(list(every_line(drawing))))
-    words = shapely.STRtree([shapely.box(*box) for box in _boxes(drawing)])
+    words = shapely.STRtree([shapely.box(*box) for box in boxes_of(drawing)])
     # On a plan corners are lettered right beside where their marks are led to.
     clear = CLEAR * text * scale if drawing.name == "elevation" else 0.0
-    lettered = [shapely.box(*x).buffer(clear) for x in _boxes(drawing)]
-    near = shapely.STRtree([*lettered, *_arrows(drawing)])
+    lettered = [shapely.box(*x).buffer(clear) for x in boxes_of(drawing)]
+    near = shapely.STRtree([*lettered, *arrows_of(drawing)])
     none = shapely.STRtree([])
     extent = extent_of(drawing)
-    solid = shapely.STRtree([*_solids(drawing, radius)])
+    solid = shapely.STRtree([*solids_of(drawing, radius)])
     # Rather than none, a leader through lettering.
     found = _place(sight, radius, (lines, words, near, solid), extent)
     stub: tuple[Point, ...] = ()
-    too_long = found is None or dist(sight.at, found[0]) > LONG * radius
+    too_long = found is None or dist(found[2], found[0]) > LONG * radius
     if sight.instead is not None and too_long:
         start = _left_of_strings(drawing), sight.instead
         stub, turn = (start,), (start[0] - STUB * radius, start[1])
@@ -251,10 +262,10 @@ def _marked(
     if found is None:
         message = f"{sight.view} finds no place for its mark on {drawing.name}"
         raise ValueError(message)
-    at, end = found
+    at, end, start = found
     yield from bubble(number, "drawn", at, text, scale, sight.looks)
     if sight.is_led:
-        yield Stroke(layers.NOTES, (*stub, sight.at, end))
+        yield Stroke(layers.NOTES, (*stub, start, end))
     elif not _points_there(sight, at):
         (x, y), (a, b) = at, end
         yield Stroke(layers.NOTES, (end, (a + 0.6 * (a - x), b + 0.6 * (b - y))))
@@ -272,8 +283,8 @@ def _place(
     there: tuple[shapely.STRtree, ...],
     extent: Box,
     room: float = ROOM,
-) -> tuple[Point, Point] | None:
-    """Return where a bubble stands, and the end of its leader; None for nowhere.
+) -> tuple[Point, Point, Point] | None:
+    """Return a bubble's middle, its leader's end there and at the place; None for none.
 
     Args:
         sight: what is marked.
@@ -285,87 +296,33 @@ def _place(
         room: that a bubble needs about its middle, in its radii.
     """
     lines, words, unled, solid = there
-    best: tuple[float, Point, Point] | None = None
+    best: tuple[float, Point, Point, Point] | None = None
     # What a leader runs through, a longer one the same way runs through too.
-    closed: set[float] = set()
+    closed: set[tuple[Point, float]] = set()
+    tried = [(at, way) for at in sight.places for way in sight.tried]
     for step in range(FURTHEST):
         far = (ROOM + STEP * step) * radius
         if best is not None and far >= best[0]:
             break
-        spots = [_along(sight.at, way, far) for way in sight.tried]
+        spots = [_along(start, way, far) for start, way in tried]
         for place in _clear(spots, room * radius, (lines, words)):
-            way, at = sight.tried[place], spots[place]
-            if way in closed:
+            (start, way), at = tried[place], spots[place]
+            if (start, way) in closed:
                 continue
-            near = _along(sight.at, way, far - radius)
+            near = _along(start, way, far - radius)
             cost = far + GROWN * _beyond(at, radius, extent)
             if best is not None and cost >= best[0]:
                 continue
             if sight.is_led:
-                leader = shapely.LineString([sight.at, near])
+                leader = shapely.LineString([start, near])
                 if len(unled.query(leader, "intersects")):
-                    closed.add(way)
+                    closed.add((start, way))
                     continue
                 cost += CROSSED * radius * len(lines.query(leader, "crosses"))
                 cost += THROUGH * radius * len(solid.query(leader, "crosses"))
             if best is None or cost < best[0]:
-                best = cost, at, near
+                best = cost, at, near, start
     return None if best is None else best[1:]
-
-
-def _boxes(drawing: Drawing) -> Iterator[Box]:
-    """Yield the boxes round all lettering."""
-    yield from (box for _, box in lettering_of(drawing))
-
-
-def _arrows(drawing: Drawing) -> Iterator[shapely.Polygon]:
-    """Yield the arrows of marks, which are drawn through three points."""
-    strokes = (x for x in drawing.ink if isinstance(x, Stroke))
-    for stroke in strokes:
-        if stroke.layer == layers.NOTES and len(stroke.points) == 3:
-            yield shapely.Polygon(stroke.points)
-
-
-def _solids(drawing: Drawing, radius: float) -> Iterator[shapely.Polygon]:
-    """Yield brick, what others make, other bubbles and leaders; less than all of it.
-
-    So a leader may begin at an edge.
-    """
-    symbols = {symbol.name: symbol for symbol in drawing.symbols}
-    for ink in drawing.ink:
-        if _is_leader(ink):
-            yield shapely.LineString(ink.points).buffer(0.02 * radius)
-            continue
-        ring: tuple[Point, ...] = ()
-        if isinstance(ink, Insert):
-            (x, y), first = ink.at, symbols[ink.symbol].strokes[0]
-            ring = tuple((x + a, y + b) for a, b in first.points)
-        elif _is_solid(ink) or _is_arrow(ink):
-            ring = ink.points
-        if len(ring) > 2:
-            yield shapely.Polygon(ring).buffer(-0.02 * radius)
-
-
-def _is_solid(ink: Ink) -> TypeGuard[Fill | Stroke]:
-    """Whether it is cut brick, the outline of what others make, or a bubble."""
-    if isinstance(ink, Fill):
-        return ink.layer == layers.SECTION
-    outlines = (layers.OTHERS, layers.NOTES)
-    return isinstance(ink, Stroke) and ink.closed and ink.layer in outlines
-
-
-def _is_leader(ink: Ink) -> TypeGuard[Stroke]:
-    """Whether it is the leader of another bubble, or the line across it."""
-    if not isinstance(ink, Stroke):
-        return False
-    return ink.layer == layers.NOTES and len(ink.points) == 2
-
-
-def _is_arrow(ink: Ink) -> TypeGuard[Stroke]:
-    """Whether it is the arrow of another bubble."""
-    if not isinstance(ink, Stroke):
-        return False
-    return ink.layer == layers.NOTES and len(ink.points) == 3
 
 
 def _left_of_strings(drawing: Drawing) -> float:
