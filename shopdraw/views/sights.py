@@ -36,7 +36,7 @@ TIGHT = 1.1
 """The same of a bubble without an arrow, where there is no more room."""
 STEP, FURTHEST = 0.5, 80
 """How far apart places are tried, in radii of a bubble, and how many."""
-LONG = 6.0
+LONG = 7.0
 """A leader longer than so many radii is no longer followed by the eye."""
 CROSSED = 2.0
 """A leader may go so much further, in radii, rather than cross one more line."""
