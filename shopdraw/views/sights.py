@@ -37,7 +37,7 @@ TIGHT = 1.1
 STEP, FURTHEST = 0.5, 80
 """How far apart places are tried, in radii of a bubble, and how many."""
 LONG = 7.0
-"""A leader longer than so many radii is no longer followed by the eye."""
+"""A leader longer than so many radii is hard to follow: what is more counts twice."""
 CROSSED = 2.0
 """A leader may go so much further, in radii, rather than cross one more line."""
 ANYWHERE: Box = (-inf, -inf, inf, inf)
@@ -135,11 +135,10 @@ def _on_the_front(solution: Solution) -> Iterator[Sight]:
         "head-section", (middle, float(head_at_centre(solution))), inward, is_led=True
     )
     # What is cut at a jamb's foot has fewer places than a plan through a course.
-    inside = tuple(range(10, 80, 10))
-    left = float(jambs[0] - front.left)
-    yield Sight("extension", (left, 0.0), inside, DOWN, True, 0.0)
+    left, inside = float(jambs[0] - front.left), tuple(range(10, 80, 10))
     foot = tuple(range(170, 90, -10))
-    yield Sight("hearth-edge", (right, 0.0), foot, None, True, None, ((left, 0.0),))
+    feet = (left, 0.0), (wide, 0.0)
+    yield Sight("hearth-edge", (right, 0.0), foot, None, True, None, feet)
     for course in solution.coursing.courses:
         level = float(course.bottom + course.top) / 2
         # The opening is free, where the course stands beside it.
@@ -149,6 +148,7 @@ def _on_the_front(solution: Solution) -> Iterator[Sight]:
             yield Sight(name, (right, level), ways, DOWN, True, level)
         else:
             yield Sight(name, (0.0, level), (LEFT,), DOWN)
+    yield Sight("extension", (left, 0.0), inside, DOWN, True, 0.0)
     upward = (60.0, 75.0, 45.0, UP, 105.0, 30.0)
     # The detail shows courses: where soldiers reach the top it is cut beside them.
     has_soldiers = solution.coursing.soldier_top == solution.coursing.top
@@ -310,7 +310,8 @@ def _place(
             if (start, way) in closed:
                 continue
             near = _along(start, way, far - radius)
-            cost = far + GROWN * _beyond(at, radius, extent)
+            cost = far + max(0.0, far - LONG * radius)
+            cost += GROWN * _beyond(at, radius, extent)
             if best is not None and cost >= best[0]:
                 continue
             if sight.is_led:

@@ -38,7 +38,7 @@ STEP = 1.0
 """How far apart places are tried, in heights of lettering."""
 ROOM = 0.4
 """What is left free about a mark, in heights of lettering."""
-CLEAR = 0.05
+CLEAR = 0.1
 """What is left free about other lettering, in its heights."""
 CROSSED = 0.6
 """A leader may go so much further, in heights, rather than cross one more line."""
