@@ -38,8 +38,8 @@ STEP = 1.0
 """How far apart places are tried, in heights of lettering."""
 ROOM = 0.4
 """What is left free about a mark, in heights of lettering."""
-CLEAR = 0.1
-"""What is left free about other lettering, in its heights."""
+CLEAR, CLOSE = 0.1, 0.05
+"""What is left free about other lettering, and what at the least, in its heights."""
 CROSSED = 0.6
 """A leader may go so much further, in heights, rather than cross one more line."""
 STRUCK = 400.0
@@ -213,23 +213,24 @@ def _placed(
     """Draw a leader with its mark at the nearest clear place."""
     text = height * drawing.scale
     lines = shapely.STRtree(shapely.linestrings(list(every_line(drawing))))
-    room = CLEAR * text
     rings = [
         ring_of_words(each, drawing.scale)
         for each, _ in lettering_of(drawing)
         if each.text.strip()
     ]
     lettered = shapely.polygons(np.array(rings).reshape(-1, 4, 2))
-    roomy = shapely.buffer(lettered, room, join_style="mitre")
-    words = shapely.STRtree(np.asarray(roomy))
     left, bottom, right, top = extent_of(drawing)
     furthest = hypot(right - left, top - bottom) + 4 * text
     wide = max(width_of(line, height) for line in led.words) * drawing.scale
     size = wide, text, len(led.words)
-    there = lines, words, brick
-    best = _best_of(led.spots, size, furthest, there)
-    if best is None or best[0] >= STRUCK * text:
-        other = _best_of(led.instead, size, furthest, there)
+    best: tuple[float, Point, Point] | None = None
+    # Close to other lettering, or from beside a piece's middle, only where it must be.
+    for clear, spots in product((CLEAR, CLOSE), (led.spots, led.instead)):
+        if best is not None and best[0] < STRUCK * text:
+            break
+        roomy = shapely.buffer(lettered, clear * text, join_style="mitre")
+        there = lines, shapely.STRtree(np.asarray(roomy)), brick
+        other = _best_of(spots, size, furthest, there)
         best = min((x for x in (best, other) if x is not None), default=None)
     if best is None:
         message = f"{led.words[0]} finds no place on {drawing.name}"

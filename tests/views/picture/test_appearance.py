@@ -167,7 +167,8 @@ def test_woodwork_is_a_solid_body_with_its_shade_and_no_name() -> None:
 
 def test_a_raised_hearth_stands_on_the_floor() -> None:
     solution = solution_of("raised-hearth")
-    assert solution.hearth is not None and solution.hearth.riser is not None
+    assert solution.hearth is not None
+    assert solution.hearth.riser is not None
     foot = -float(solution.hearth.riser.height)
     boxes = [box(x.points) for x in painted(compose_appearance(solution, 9))]
     # The wall ends there as wide as the picture is, and the floor begins.
