@@ -42,6 +42,8 @@ CLEAR, CLOSE = 0.1, 0.05
 """What is left free about other lettering, and what at the least, in its heights."""
 CROSSED = 0.6
 """A leader may go so much further, in heights, rather than cross one more line."""
+ASTRAY = 12.0
+"""The same, rather than cross another leader: the eye would follow the wrong one."""
 STRUCK = 400.0
 """The same, rather than run through lettering."""
 BATCH, FEW = 64, 4
@@ -53,7 +55,7 @@ SHARES = (0.2, 0.5, 0.8)
 DOT = 0.25
 """Half the diamond that a leader ends in, in heights of lettering."""
 
-There = tuple[shapely.STRtree, shapely.STRtree, shapely.STRtree]
+There = tuple[shapely.STRtree, shapely.STRtree, shapely.STRtree, shapely.STRtree]
 
 Size = tuple[float, float, int]
 
@@ -219,6 +221,7 @@ def _placed(
         if each.text.strip()
     ]
     lettered = shapely.polygons(np.array(rings).reshape(-1, 4, 2))
+    led_out = shapely.STRtree([*_leaders_of(drawing)])
     left, bottom, right, top = extent_of(drawing)
     furthest = hypot(right - left, top - bottom) + 4 * text
     wide = max(width_of(line, height) for line in led.words) * drawing.scale
@@ -229,7 +232,7 @@ def _placed(
         if best is not None and best[0] < STRUCK * text:
             break
         roomy = shapely.buffer(lettered, clear * text, join_style="mitre")
-        there = lines, shapely.STRtree(np.asarray(roomy)), brick
+        there = lines, shapely.STRtree(np.asarray(roomy)), brick, led_out
         other = _best_of(spots, size, furthest, there)
         best = min((x for x in (best, other) if x is not None), default=None)
     if best is None:
@@ -244,6 +247,13 @@ def _placed(
     for row, line in enumerate(led.words):
         at = end[0] + side * ROOM * text, first - PITCH * text * row
         yield Words(layers.NOTES, at, line, height, align, "middle")
+
+
+def _leaders_of(drawing: Drawing) -> Iterator[shapely.LineString]:
+    strokes = (x for x in drawing.ink if isinstance(x, Stroke))
+    for stroke in strokes:
+        if stroke.layer == layers.NOTES and len(stroke.points) == 2:
+            yield shapely.LineString(stroke.points)
 
 
 def _best_of(
@@ -267,7 +277,8 @@ def _nearest(
         spot: where the leader begins.
         size: width and height of the lettering, and how many lines it has.
         furthest: how far places are tried.
-        there: lines; lettering; brick and whatever else no lettering stands in.
+        there: lines; lettering; brick and whatever else no lettering stands in;
+            other leaders.
     """
     best: tuple[float, Point] | None = None
     text = size[1]
@@ -287,7 +298,7 @@ def _within(
     spot: Point, size: Size, reach: tuple[float, float], there: There
 ) -> tuple[float, Point] | None:
     """Return what `_nearest` does, of the places between two distances."""
-    lines, words, brick = there
+    lines, words, brick, led_out = there
     (x, y), (wide, text, rows) = spot, size
     far, turn = np.meshgrid(
         np.arange(*reach, STEP * text),
@@ -322,8 +333,10 @@ def _within(
             limit = np.inf if best is None else best[0]
             at = np.flatnonzero((struck == times) & (least < limit))
             hits = lines.query(leaders[at], "crosses")[0]
-            crossed = np.bincount(hits, minlength=len(at))
-            cost = gone[at] + text * (CROSSED * crossed + STRUCK * times)
+            crossed = CROSSED * np.bincount(hits, minlength=len(at))
+            astray = led_out.query(leaders[at], "crosses")[0]
+            crossed += ASTRAY * np.bincount(astray, minlength=len(at))
+            cost = gone[at] + text * (crossed + STRUCK * times)
             chosen = int(cost.argmin()) if len(at) else -1
             if len(at) and cost[chosen] < limit:
                 end = some[at[chosen]]
