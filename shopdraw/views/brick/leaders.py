@@ -249,11 +249,15 @@ def _placed(
         yield Words(layers.NOTES, at, line, height, align, "middle")
 
 
-def _leaders_of(drawing: Drawing) -> Iterator[shapely.LineString]:
+def _leaders_of(drawing: Drawing) -> Iterator[shapely.Geometry]:
+    """Yield other leaders and the diamonds they end in, with what is right beside."""
     strokes = (x for x in drawing.ink if isinstance(x, Stroke))
     for stroke in strokes:
         if stroke.layer == layers.NOTES and len(stroke.points) == 2:
             yield shapely.LineString(stroke.points)
+        elif stroke.layer == layers.NOTES and stroke.closed:
+            ring = shapely.Polygon(stroke.points)
+            yield ring.buffer(ring.length / 8)
 
 
 def _best_of(
