@@ -44,6 +44,8 @@ CROSSED = 0.6
 """A leader may go so much further, in heights, rather than cross one more line."""
 ASTRAY = 12.0
 """The same, rather than cross another leader: the eye would follow the wrong one."""
+BESIDE = 0.25
+"""So near, in heights, is as bad: between a leader and its mark, too."""
 STRUCK = 400.0
 """The same, rather than run through lettering."""
 BATCH, FEW = 64, 4
@@ -221,7 +223,7 @@ def _placed(
         if each.text.strip()
     ]
     lettered = shapely.polygons(np.array(rings).reshape(-1, 4, 2))
-    led_out = shapely.STRtree([*_leaders_of(drawing)])
+    led_out = shapely.STRtree([*_leaders_of(drawing, BESIDE * text)])
     left, bottom, right, top = extent_of(drawing)
     furthest = hypot(right - left, top - bottom) + 4 * text
     wide = max(width_of(line, height) for line in led.words) * drawing.scale
@@ -249,15 +251,14 @@ def _placed(
         yield Words(layers.NOTES, at, line, height, align, "middle")
 
 
-def _leaders_of(drawing: Drawing) -> Iterator[shapely.Geometry]:
+def _leaders_of(drawing: Drawing, beside: float) -> Iterator[shapely.Geometry]:
     """Yield other leaders and the diamonds they end in, with what is right beside."""
     strokes = (x for x in drawing.ink if isinstance(x, Stroke))
     for stroke in strokes:
         if stroke.layer == layers.NOTES and len(stroke.points) == 2:
-            yield shapely.LineString(stroke.points)
+            yield shapely.LineString(stroke.points).buffer(beside)
         elif stroke.layer == layers.NOTES and stroke.closed:
-            ring = shapely.Polygon(stroke.points)
-            yield ring.buffer(ring.length / 8)
+            yield shapely.Polygon(stroke.points).buffer(beside)
 
 
 def _best_of(
