@@ -175,7 +175,8 @@ ROWS = {
         f"{VIEWS} {WALLS} views.parts views.wall views.section views.hearth"
     ),
     "views.seen_from": row(f"{VIEWS} {WALLS} views.parts"),
-    "views.sights": row(f"{VIEWS} views.seen_from", "shapely"),
+    "views.sights": row(f"{VIEWS} views.seen_from views.sights_clear", "shapely"),
+    "views.sights_clear": row(VIEWS, "shapely"),
     "views.levels": row(f"{VIEWS} views.parts"),
     "views.projection": row(
         f"{VIEWS} drawing.dividing drawing.striking views.every views.sights "

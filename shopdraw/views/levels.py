@@ -17,11 +17,11 @@ from fractions import Fraction
 from shopdraw.drawing import layers
 from shopdraw.drawing.extents import about, extent_of, lettering_of
 from shopdraw.drawing.ink import Drawing, Fill, Hatch, Ink, Insert, Point, Stroke, Words
-from shopdraw.drawing.lettering import Box, plain
+from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.lengths import format_length
 from shopdraw.solution import Solution
-from shopdraw.views.parts.heights import CROWN, crown_of
+from shopdraw.views.parts.heights import CROWN, crown_of, level_name
 
 Run = tuple[float, float]
 CLEAR = 0.4
@@ -44,7 +44,7 @@ def levels_of(solution: Solution) -> tuple[LevelLine, ...]:
     """Return datum, what the courses are to land on, and an arch's crown, upward."""
     found: dict[Fraction, list[str]] = {Fraction(0): ["DATUM"]}
     for target in solution.coursing.targets:
-        found.setdefault(target.got, []).append(plain(target.name).upper())
+        found.setdefault(target.got, []).append(level_name(target, solution.coursing))
     crown = crown_of(solution)
     if crown is not None:
         found.setdefault(crown, []).append(CROWN)

@@ -24,7 +24,7 @@ AROUND = tuple(5.0 * turn for turn in range(72) if turn % 18)
 FINE = tuple(float(turn) for turn in range(360) if turn % 90)
 UPWARD = (60.0, 75.0, 45.0, UP, 105.0, 30.0)
 SHARES = (0.5, 0.7, 0.3, 0.9, 0.1)
-"""Where the top is cut, of half its length: the first that has a clear leader."""
+"""Where the top may be cut, of half its length."""
 
 
 @dataclass(frozen=True)
@@ -41,8 +41,7 @@ class Sight:
         instead: the level of the cut, for a bubble that would have too long a leader:
             it stands at the left of all strings.
         is_left: it does so in any case.
-        elsewhere: other places where it may be cut as well, if its leader from the
-            first one would be amiss.
+        others: places where the view is cut just as well, for a shorter leader.
     """
 
     view: str
@@ -52,7 +51,12 @@ class Sight:
     is_led: bool = False
     instead: float | None = None
     is_left: bool = False
-    elsewhere: tuple[Point, ...] = ()
+    others: tuple[Point, ...] = ()
+
+    @property
+    def places(self) -> tuple[Point, ...]:
+        """Every place where it may be marked."""
+        return self.at, *self.others
 
     @property
     def tried(self) -> tuple[float, ...]:
@@ -91,6 +95,15 @@ def _on_the_front(solution: Solution) -> Iterator[Sight]:
         default=top,
     )
     yield Sight("upright-section", (middle, max(top, highest)), (UP,), LEFT)
+    inward = tuple(range(280, 360, 10))
+    yield Sight(
+        "head-section", (middle, float(head_at_centre(solution))), inward, is_led=True
+    )
+    # What is cut at a jamb's foot has fewer places than a plan through a course.
+    left, inside = float(jambs[0] - front.left), tuple(range(10, 80, 10))
+    foot = tuple(range(170, 90, -10))
+    feet = (left, 0.0), (wide, 0.0)
+    yield Sight("hearth-edge", (right, 0.0), foot, is_led=True, others=feet)
     for course in solution.coursing.courses:
         level = float(course.bottom + course.top) / 2
         # The opening is free, where the course stands beside it.
@@ -100,14 +113,7 @@ def _on_the_front(solution: Solution) -> Iterator[Sight]:
             yield Sight(name, (right, level), ways, DOWN, True, level)
         else:
             yield Sight(name, (0.0, level), (LEFT,), DOWN)
-    inward = tuple(range(280, 360, 10))
-    yield Sight(
-        "head-section", (middle, float(head_at_centre(solution))), inward, is_led=True
-    )
-    inside = tuple(range(10, 80, 10))
-    left = float(jambs[0] - front.left)
     yield Sight("extension", (left, 0.0), inside, DOWN, True, 0.0)
-    yield Sight("hearth-edge", (right, 0.0), tuple(range(170, 90, -10)), is_led=True)
     # The detail shows courses: where soldiers reach the top it is cut beside them.
     has_soldiers = solution.coursing.soldier_top == solution.coursing.top
     starts = (left, right) if has_soldiers else (wide / 2, wide / 2)
@@ -119,13 +125,16 @@ def _on_the_front(solution: Solution) -> Iterator[Sight]:
 def _along_the_top(
     view: str, halves: tuple[tuple[float, float], ...], top: float
 ) -> Sight:
-    """Return a cut through the top: in the middle of its first half, or elsewhere."""
+    """Return a cut through the top: in its first half, or elsewhere.
+
+    Under a shelf a leader would run through it, or a long way round.
+    """
     spots = tuple(
         (start + share * (end - start), top)
         for start, end in halves
         for share in SHARES
     )
-    return Sight(view, spots[0], UPWARD, is_led=True, elsewhere=spots[1:])
+    return Sight(view, spots[0], UPWARD, is_led=True, others=spots[1:])
 
 
 def _on_the_plan(solution: Solution) -> Iterator[Sight]:

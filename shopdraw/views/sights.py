@@ -13,18 +13,18 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from math import atan2, cos, dist, inf, radians, sin
-from typing import TypeGuard
 
 import shapely
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.bubbles import RADIUS, bubble
-from shopdraw.drawing.extents import every_line, extent_of, lettering_of
-from shopdraw.drawing.ink import Drawing, Fill, Ink, Insert, Measure, Point, Stroke
+from shopdraw.drawing.extents import every_line, extent_of
+from shopdraw.drawing.ink import Drawing, Ink, Measure, Point, Stroke
 from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.solution import Solution
 from shopdraw.views.seen_from import Sight, sights_on
+from shopdraw.views.sights_clear import arrows_of, boxes_of, solids_of
 
 ROOM = 1.75
 """How far from its middle a bubble with its arrow reaches, in its radii."""
@@ -32,8 +32,8 @@ TIGHT = 1.1
 """The same of a bubble without an arrow, where there is no more room."""
 STEP, FURTHEST = 0.5, 80
 """How far apart places are tried, in radii of a bubble, and how many."""
-LONG = 6.0
-"""A leader longer than so many radii is no longer followed by the eye."""
+LONG = 7.0
+"""A leader longer than so many radii is hard to follow: what is more counts twice."""
 CROSSED = 2.0
 """A leader may go so much further, in radii, rather than cross one more line."""
 ANYWHERE: Box = (-inf, -inf, inf, inf)
@@ -90,23 +90,24 @@ def _marked(
     scale = drawing.scale
     radius = RADIUS * text * scale
     lines = shapely.STRtree(shapely.linestrings(list(every_line(drawing))))
-    words = shapely.STRtree([shapely.box(*box) for box in _boxes(drawing)])
+    words = shapely.STRtree([shapely.box(*box) for box in boxes_of(drawing)])
     # On a plan corners are lettered right beside where their marks are led to.
     clear = CLEAR * text * scale if drawing.name == "elevation" else 0.0
-    lettered = [shapely.box(*x).buffer(clear) for x in _boxes(drawing)]
-    near = shapely.STRtree([*lettered, *_arrows(drawing)])
+    lettered = [shapely.box(*x).buffer(clear) for x in boxes_of(drawing)]
+    near = shapely.STRtree([*lettered, *arrows_of(drawing)])
     none = shapely.STRtree([])
     extent = extent_of(drawing)
-    solid = shapely.STRtree([*_solids(drawing, radius)])
+    solid = shapely.STRtree([*solids_of(drawing, radius)])
     there = lines, words, near, solid
     found = None
     if not sight.is_left:
-        sight, found = _at_one_of_its_places(sight, radius, there, extent)
+        found = _place(sight, radius, there, extent)
     stub: tuple[Point, ...] = ()
-    if sight.instead is not None and _is_too_long(sight, found, radius):
+    too_long = found is None or dist(found[2], found[0]) > LONG * radius
+    if sight.instead is not None and too_long:
         start = _left_of_strings(drawing), sight.instead
         stub, turn = (start,), (start[0] - STUB * radius, start[1])
-        sight, extent = replace(sight, at=turn, ways=ASIDE), ANYWHERE
+        sight, extent = replace(sight, at=turn, ways=ASIDE, others=()), ANYWHERE
         found = _place(sight, radius, there, extent)
     if found is None and sight.looks is None:
         found = _place(sight, radius, there, extent, TIGHT)
@@ -118,33 +119,15 @@ def _marked(
     if found is None:
         message = f"{sight.view} finds no place for its mark on {drawing.name}"
         raise ValueError(message)
-    at, end = found
+    at, end, start = found
     ink = [*bubble(number, "drawn", at, text, scale, sight.looks)]
     if sight.is_led:
-        ink.append(Stroke(layers.NOTES, (*stub, sight.at, end)))
+        ink.append(Stroke(layers.NOTES, (*stub, start, end)))
     elif not _points_there(sight, at):
         (x, y), (a, b) = at, end
         stroke = (end, (a + 0.6 * (a - x), b + 0.6 * (b - y)))
         ink.append(Stroke(layers.NOTES, stroke))
     return tuple(ink), is_amiss
-
-
-def _at_one_of_its_places(
-    sight: Sight, radius: float, there: tuple[shapely.STRtree, ...], extent: Box
-) -> tuple[Sight, tuple[Point, Point] | None]:
-    """Return a sight at the first of its places that has a clear leader, and that."""
-    for at in (sight.at, *sight.elsewhere):
-        found = _place(replace(sight, at=at), radius, there, extent)
-        if found is not None:
-            return replace(sight, at=at), found
-    return sight, None
-
-
-def _is_too_long(
-    sight: Sight, found: tuple[Point, Point] | None, radius: float
-) -> bool:
-    """Whether a bubble has no place, or one too far away for its leader."""
-    return found is None or dist(sight.at, found[0]) > LONG * radius
 
 
 def _points_there(sight: Sight, at: Point) -> bool:
@@ -159,8 +142,8 @@ def _place(
     there: tuple[shapely.STRtree, ...],
     extent: Box,
     room: float = ROOM,
-) -> tuple[Point, Point] | None:
-    """Return where a bubble stands, and the end of its leader; None for nowhere.
+) -> tuple[Point, Point, Point] | None:
+    """Return a bubble's middle, its leader's end there and at the place; None for none.
 
     Args:
         sight: what is marked.
@@ -172,87 +155,34 @@ def _place(
         room: that a bubble needs about its middle, in its radii.
     """
     lines, words, unled, solid = there
-    best: tuple[float, Point, Point] | None = None
+    best: tuple[float, Point, Point, Point] | None = None
     # What a leader runs through, a longer one the same way runs through too.
-    closed: set[float] = set()
+    closed: set[tuple[Point, float]] = set()
+    tried = [(at, way) for at in sight.places for way in sight.tried]
     for step in range(FURTHEST):
         far = (ROOM + STEP * step) * radius
         if best is not None and far >= best[0]:
             break
-        spots = [_along(sight.at, way, far) for way in sight.tried]
+        spots = [_along(start, way, far) for start, way in tried]
         for place in _clear(spots, room * radius, (lines, words)):
-            way, at = sight.tried[place], spots[place]
-            if way in closed:
+            (start, way), at = tried[place], spots[place]
+            if (start, way) in closed:
                 continue
-            near = _along(sight.at, way, far - radius)
-            cost = far + GROWN * _beyond(at, radius, extent)
+            near = _along(start, way, far - radius)
+            cost = far + max(0.0, far - LONG * radius)
+            cost += GROWN * _beyond(at, radius, extent)
             if best is not None and cost >= best[0]:
                 continue
             if sight.is_led:
-                leader = shapely.LineString([sight.at, near])
+                leader = shapely.LineString([start, near])
                 if len(unled.query(leader, "intersects")):
-                    closed.add(way)
+                    closed.add((start, way))
                     continue
                 cost += CROSSED * radius * len(lines.query(leader, "crosses"))
                 cost += THROUGH * radius * len(solid.query(leader, "crosses"))
             if best is None or cost < best[0]:
-                best = cost, at, near
+                best = cost, at, near, start
     return None if best is None else best[1:]
-
-
-def _boxes(drawing: Drawing) -> Iterator[Box]:
-    """Yield the boxes round all lettering."""
-    yield from (box for _, box in lettering_of(drawing))
-
-
-def _arrows(drawing: Drawing) -> Iterator[shapely.Polygon]:
-    """Yield the arrows of marks, which are drawn through three points."""
-    strokes = (x for x in drawing.ink if isinstance(x, Stroke))
-    for stroke in strokes:
-        if stroke.layer == layers.NOTES and len(stroke.points) == 3:
-            yield shapely.Polygon(stroke.points)
-
-
-def _solids(drawing: Drawing, radius: float) -> Iterator[shapely.Polygon]:
-    """Yield brick, what others make, other bubbles and leaders; less than all of it.
-
-    So a leader may begin at an edge.
-    """
-    symbols = {symbol.name: symbol for symbol in drawing.symbols}
-    for ink in drawing.ink:
-        if _is_leader(ink):
-            yield shapely.LineString(ink.points).buffer(0.02 * radius)
-            continue
-        ring: tuple[Point, ...] = ()
-        if isinstance(ink, Insert):
-            (x, y), first = ink.at, symbols[ink.symbol].strokes[0]
-            ring = tuple((x + a, y + b) for a, b in first.points)
-        elif _is_solid(ink) or _is_arrow(ink):
-            ring = ink.points
-        if len(ring) > 2:
-            yield shapely.Polygon(ring).buffer(-0.02 * radius)
-
-
-def _is_solid(ink: Ink) -> TypeGuard[Fill | Stroke]:
-    """Whether it is cut brick, the outline of what others make, or a bubble."""
-    if isinstance(ink, Fill):
-        return ink.layer == layers.SECTION
-    outlines = (layers.OTHERS, layers.NOTES)
-    return isinstance(ink, Stroke) and ink.closed and ink.layer in outlines
-
-
-def _is_leader(ink: Ink) -> TypeGuard[Stroke]:
-    """Whether it is the leader of another bubble, or the line across it."""
-    if not isinstance(ink, Stroke):
-        return False
-    return ink.layer == layers.NOTES and len(ink.points) == 2
-
-
-def _is_arrow(ink: Ink) -> TypeGuard[Stroke]:
-    """Whether it is the arrow of another bubble."""
-    if not isinstance(ink, Stroke):
-        return False
-    return ink.layer == layers.NOTES and len(ink.points) == 3
 
 
 def _left_of_strings(drawing: Drawing) -> float:
