@@ -194,6 +194,25 @@ def _side(some: Perpends, at: Meeting) -> _Side:
     )  # fmt: skip
 
 
+def lap_words(lap: Ints, at: Meeting, is_at_wall: Flags | None = None) -> Ints:
+    """Return what laps add to merits 3 and 4, in the first word.
+
+    Args:
+        lap: how far apart two joints are, 0 where they overlap.
+        at: where.
+        is_at_wall: whether either joint is the last before a hidden wall.
+    """
+    # Twice the lengths, so that half the least lap is whole.
+    least = at.sizes.least_lap(*at.kinds)
+    bound = np.full_like(lap, 2 * least)
+    if is_at_wall is not None:
+        bound[is_at_wall] = least
+    short = bound - np.minimum(2 * lap, bound)
+    steps = up(short, 2 * at.sizes.joints.step)
+    words = (steps > 0).astype(np.int64) << PLACES[2][1]
+    return words + (steps << PLACES[3][1])
+
+
 def _has_joints(some: Perpends) -> Flags:
     return np.asarray(some.is_there.any(axis=1))
 
@@ -367,13 +386,8 @@ class MeetingJudge:
 
     def _laps(self, near: NearJoints) -> Ints:
         """Return what each two joints add to merits 3 and 4, in the first word."""
-        least = self.at.sizes.least_lap(*self.at.kinds)
-        # Twice the lengths, so that half the least lap is whole.
-        bound = np.where(near.is_at_wall, least, 2 * least)
-        short = bound - np.minimum(2 * near.lap, bound)
-        steps = up(short, 2 * self.at.sizes.joints.step)
-        words = (steps > 0).astype(np.int64) << PLACES[2][1]
-        return near.spread(near.times * (words + (steps << PLACES[3][1])))
+        words = lap_words(near.lap, self.at, near.is_at_wall)
+        return near.spread(near.times * words)
 
     def _off(self, mine: _Side, theirs: _Side, near: NearJoints) -> Ints:
         """Return whether each joint's nearest in a filling is too near, or too far."""
