@@ -23,6 +23,7 @@ from shopdraw.masonry.bonding.courses import NO_END, BestCourses, SpentError
 from shopdraw.masonry.bonding.unlike_within import TableOfArms, UnlikeWithin
 from shopdraw.masonry.rows.bonds import each_kind
 from shopdraw.masonry.rows.merit import (
+    FAILS,
     LEVELS,
     Ints,
     as_tuple,
@@ -35,10 +36,11 @@ from shopdraw.masonry.rows.search import NO_LIMIT
 FIRST = (24, 48), (96, 240), (96, 1200)
 """So many fillings of each leg are tried first, and so many pairs of these: each time
 within what was found before."""
-SOME = 16, 64, 256
+SOME = 16, 64, 256, 1024, 4096
 """So many pairs of legs are tried where less is asked for than was found."""
-ASKING, TURNING = 8, 4
-"""To ask once takes this share of the work that is left; to search one part, that."""
+ASKING, INSISTING, TURNING = 8, 2, 4
+"""To ask once takes this share of the work that is left, or that one where what was
+found breaks a rule; to search one part, the last."""
 SOME_ARMS = 1000
 """Then so many pairs of legs, where there are more."""
 PAIRS = 64
@@ -139,7 +141,8 @@ class Unlike(UnlikeWithin):
         arms = _beside_within(arms, limit)
         many = max(len(x) for some in arms for x in some.values())
         before = self.work
-        self.work = part = before // ASKING
+        share = INSISTING if any(as_tuple(joined(limit))[:FAILS]) else ASKING
+        self.work = part = before // share
         try:
             for most in SOME:
                 if not all(len(x) for some in arms for x in some.values()):
