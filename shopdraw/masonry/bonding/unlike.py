@@ -139,11 +139,12 @@ class Unlike(UnlikeWithin):
         if arms is None:
             return None, is_every
         arms = _beside_within(arms, limit)
-        many = max(len(x) for some in arms for x in some.values())
         before = self.work
         share = INSISTING if any(as_tuple(joined(limit))[:FAILS]) else ASKING
         self.work = part = before // share
         try:
+            arms = self._left_by_few(arms, limit)
+            many = max(len(x) for some in arms for x in some.values())
             for most in SOME:
                 if not all(len(x) for some in arms for x in some.values()):
                     return None, is_every
