@@ -36,8 +36,9 @@ from shopdraw.masonry.rows.search import NO_LIMIT
 FIRST = (24, 48), (96, 240), (96, 1200)
 """So many fillings of each leg are tried first, and so many pairs of these: each time
 within what was found before."""
-SOME = 16, 64, 256, 1024, 4096
-"""So many pairs of legs are tried where less is asked for than was found."""
+SOME, MORE = (16, 64), (256, 1024, 4096)
+"""So many pairs of legs are tried where less is asked for than was found: a few, then
+more of those that are left by the kinds that meet in few ways."""
 ASKING, INSISTING, TURNING = 8, 2, 4
 """To ask once takes this share of the work that is left, or that one where what was
 found breaks a rule; to search one part, the last."""
@@ -143,16 +144,18 @@ class Unlike(UnlikeWithin):
         share = INSISTING if any(as_tuple(joined(limit))[:FAILS]) else ASKING
         self.work = part = before // share
         try:
-            arms = self._left_by_few(arms, limit)
-            many = max(len(x) for some in arms for x in some.values())
-            for most in SOME:
-                if not all(len(x) for some in arms for x in some.values()):
-                    return None, is_every
-                found = self._within(_first_of(arms, most), limit)
-                if found is not None:
-                    return found, False
-                if most >= many:
-                    return None, is_every
+            for counts in (SOME, MORE):
+                if counts is MORE:
+                    arms = self._left_by_few(arms, limit)
+                many = max(len(x) for some in arms for x in some.values())
+                for most in counts:
+                    if not all(len(x) for some in arms for x in some.values()):
+                        return None, is_every
+                    found = self._within(_first_of(arms, most), limit)
+                    if found is not None:
+                        return found, False
+                    if most >= many:
+                        return None, is_every
         except SpentError:
             pass
         finally:

@@ -43,7 +43,7 @@ TableOfArms: TypeAlias = dict[tuple[int, ...], Arms]
 
 
 @dataclass(frozen=True)
-class Laid:
+class LaidOver:
     """Legs side by side with what may lie over them.
 
     Attributes:
@@ -105,7 +105,7 @@ class UnlikeWithin(UnlikeCourses):
 
     def _laid_over(
         self, arms: list[TableOfArms], meetings: list[Pair], limit: Ints
-    ) -> Laid | None:
+    ) -> LaidOver | None:
         """Lay what may lie over some arms, and see which of them may be gone on with.
 
         Returns:
@@ -127,7 +127,7 @@ class UnlikeWithin(UnlikeCourses):
         if tree.is_broken:
             return None
         self.both = both
-        return Laid(tree, links, which)
+        return LaidOver(tree, links, which)
 
     def _side_by_side(
         self,

@@ -16,14 +16,14 @@ from typing import TypeAlias
 
 import numpy as np
 
-from shopdraw.masonry.rows.meetings import FAR, Meeting, Perpends, lap_words
+from shopdraw.masonry.rows.meetings import FAR, Meeting, Perpends
 from shopdraw.masonry.rows.merit import Flags, Ints
 
 AT_ONCE = 1 << 18
 """So many pairs are gone on with at once."""
 
 
-_Stretch: TypeAlias = list[tuple[Ints, Ints, Flags]]
+_Stretch: TypeAlias = tuple[tuple[Ints, Ints, Flags], ...]
 """The joints of rows in one stretch of the run, the first of each row, the second of
 each and so on: left and right, far away where there is none; and whether it stands in
 the leg's row."""
@@ -110,7 +110,7 @@ class _InOrder:
                 np.where(there, self.right[rows, at], -FAR),
                 there & self.kept[rows, at],
             ))  # fmt: skip
-        return columns
+        return tuple(columns)
 
 
 @dataclass
@@ -194,7 +194,7 @@ class Sweep:
                     short = np.nonzero(lap < least)[0]
                     if self.at.skips:
                         short = short[~(kept[short] & facing[2][short])]
-                    total[short] += lap_words(np.maximum(lap[short], 0), self.at)
+                    total[short] += self.at.lap_words(np.maximum(lap[short], 0))
         return total
 
     def _whole(
@@ -222,7 +222,7 @@ def _begin(some: _InOrder, begun: Ints) -> tuple[Ints, Flags]:
 
 def _of(some: _Stretch, which: Ints) -> _Stretch:
     """Return the joints of some rows."""
-    return [(left[which], right[which], kept[which]) for left, right, kept in some]
+    return tuple((a[which], b[which], kept[which]) for a, b, kept in some)
 
 
 def _parts(level: tuple[_Level, _Level], a: Ints, b: Ints) -> Iterator[slice]:

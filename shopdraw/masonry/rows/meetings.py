@@ -20,6 +20,7 @@ from shopdraw.masonry.rows.overlaps import (
     NearJoints,
     added_up,
     headers_under,
+    lap_words,
     least_of_lines,
 )
 from shopdraw.masonry.rows.sizes import Sizes
@@ -138,6 +139,11 @@ class Meeting:
     skips: bool = False
     is_part: bool = False
 
+    def lap_words(self, lap: Ints, is_at_wall: Flags | None = None) -> Ints:
+        """Return what laps here add to merits 3 and 4, in the first word."""
+        least = self.sizes.least_lap(*self.kinds)
+        return lap_words(lap, least, self.sizes.joints.step, is_at_wall)
+
 
 @dataclass(frozen=True)
 class _Side:
@@ -192,25 +198,6 @@ def _side(some: Perpends, at: Meeting) -> _Side:
         _packed(numbers, there, none), _packed(numbers, kept, none),
         place.reshape(new.shape), looked_at,
     )  # fmt: skip
-
-
-def lap_words(lap: Ints, at: Meeting, is_at_wall: Flags | None = None) -> Ints:
-    """Return what laps add to merits 3 and 4, in the first word.
-
-    Args:
-        lap: how far apart two joints are, 0 where they overlap.
-        at: where.
-        is_at_wall: whether either joint is the last before a hidden wall.
-    """
-    # Twice the lengths, so that half the least lap is whole.
-    least = at.sizes.least_lap(*at.kinds)
-    bound = np.full_like(lap, 2 * least)
-    if is_at_wall is not None:
-        bound[is_at_wall] = least
-    short = bound - np.minimum(2 * lap, bound)
-    steps = up(short, 2 * at.sizes.joints.step)
-    words = (steps > 0).astype(np.int64) << PLACES[2][1]
-    return words + (steps << PLACES[3][1])
 
 
 def _has_joints(some: Perpends) -> Flags:
@@ -386,7 +373,7 @@ class MeetingJudge:
 
     def _laps(self, near: NearJoints) -> Ints:
         """Return what each two joints add to merits 3 and 4, in the first word."""
-        words = lap_words(near.lap, self.at, near.is_at_wall)
+        words = self.at.lap_words(near.lap, near.is_at_wall)
         return near.spread(near.times * words)
 
     def _off(self, mine: _Side, theirs: _Side, near: NearJoints) -> Ints:
