@@ -6,7 +6,7 @@ Frame: grid lengths, left to right; the right leg is laid mirrored about nothing
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -53,8 +53,8 @@ class LaidOver:
     """
 
     tree: Tree
-    links: dict[Pair, Links]
-    which: dict[Pair, Ints]
+    links: Mapping[Pair, Links]
+    which: Mapping[Pair, Ints]
 
 
 @dataclass
@@ -203,8 +203,8 @@ class UnlikeWithin(UnlikeCourses):
         self,
         found: BestCourses,
         arms: list[TableOfArms],
-        links: dict[Pair, Links],
-        which: dict[Pair, Ints],
+        links: Mapping[Pair, Links],
+        which: Mapping[Pair, Ints],
     ) -> Solved:
         """Return an answer's rows, and what each row and meeting adds."""
         zones: dict[str, dict[int, LaidRow]] = {}
@@ -241,8 +241,8 @@ class UnlikeWithin(UnlikeCourses):
         self,
         found: BestCourses,
         arms: list[TableOfArms],
-        links: dict[Pair, Links],
-        which: dict[Pair, Ints],
+        links: Mapping[Pair, Links],
+        which: Mapping[Pair, Ints],
     ) -> dict[int, tuple[int, int]]:
         """Return the fillings of both legs, by kind."""
         chosen = dict[int, list[int]]()
