@@ -248,10 +248,11 @@ class UnlikeWithin(UnlikeCourses):
         chosen = dict[int, list[int]]()
         for kinds in arms[0]:
             legs = [found.chosen[kind][0] for kind in kinds]
-            if kinds in links:
-                some = links[kinds]
+            pair = kinds[0], kinds[-1]
+            if pair in links:
+                some = links[pair]
                 at = np.nonzero((some.one == legs[0]) & (some.other == legs[1]))[0][0]
-                of = which[kinds][:, at].tolist()
+                of = which[pair][:, at].tolist()
             else:
                 options = self.both[kinds[0]].options[legs[0]]
                 of = [
