@@ -80,7 +80,7 @@ ROWS = {
     "masonry.rows": row(
         "",
         "numpy",
-        doors="bonds closing sizes forms tables layer judge meetings merit narrowing "
+        doors="bonds closing sizes forms tables layer judge laps meetings merit "
         "search",
     ),
     "masonry.bonding": row(
