@@ -14,20 +14,19 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import atan2, cos, degrees, dist, inf, radians, sin
-from typing import TypeGuard
 
 import shapely
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.bubbles import RADIUS, bubble
-from shopdraw.drawing.extents import every_line, extent_of, lettering_of
-from shopdraw.drawing.ink import Drawing, Fill, Ink, Insert, Measure, Point, Stroke
+from shopdraw.drawing.bubbles import bubble
+from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke
 from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model_face import SIDES
 from shopdraw.solution import Solution
 from shopdraw.views.parts.found import head_at_centre
 from shopdraw.views.parts.ground import Ground, ground_of
+from shopdraw.views.parts.in_the_way import InTheWay
 from shopdraw.views.parts.phrases import FACES
 
 ROOM = 1.75
@@ -45,8 +44,6 @@ ANYWHERE: Box = (-inf, -inf, inf, inf)
 UP, DOWN, LEFT, RIGHT = 90.0, 270.0, 180.0, 0.0
 ASIDE = (180.0, *(180.0 + way * turn for turn in range(15, 90, 15) for way in (1, -1)))
 """The directions of a bubble at the left of all strings."""
-CLEAR = 0.2
-"""How far a leader keeps off lettering, in its heights."""
 STUB = 0.6
 """How much of the line of its cut is drawn there, in radii of a bubble."""
 AROUND = tuple(5.0 * turn for turn in range(72) if turn % 18)
@@ -90,10 +87,14 @@ def with_sights(
 ) -> Drawing:
     """Add to a drawing the marks of the views that are cut on it."""
     sights = [x for x in sights_on(solution, drawing.name) if x.view in numbers]
-    text = STYLES[solution.lengths].text
+    if not sights:
+        return drawing
+    there = InTheWay(drawing, STYLES[solution.lengths].text)
     ink = list(drawing.ink)
     for sight in sights:
-        ink += _marked(replace(drawing, ink=tuple(ink)), sight, numbers, text)
+        marked = tuple(_marked(there, sight, numbers))
+        there.add(replace(drawing, ink=marked))
+        ink += marked
     return replace(drawing, ink=tuple(ink))
 
 
@@ -217,31 +218,22 @@ def _on_the_hearth(solution: Solution) -> Iterator[Sight]:
     yield Sight("riser-right", (wide, deep / 2), (RIGHT, 10.0, -10.0), LEFT)
 
 
-def _marked(
-    drawing: Drawing, sight: Sight, numbers: Mapping[str, int], text: float
-) -> Iterator[Ink]:
+def _marked(there: InTheWay, sight: Sight, numbers: Mapping[str, int]) -> Iterator[Ink]:
     """Draw a mark at the nearest clear place.
 
     Raises:
         ValueError: there is none.
     """
-    scale, number = drawing.scale, numbers[sight.view]
-    radius = RADIUS * text * scale
-    lines = shapely.STRtree(shapely.linestrings(list(every_line(drawing))))
-    words = shapely.STRtree([shapely.box(*box) for box in _boxes(drawing)])
-    # On a plan corners are lettered right beside where their marks are led to.
-    clear = CLEAR * text * scale if drawing.name == "elevation" else 0.0
-    lettered = [shapely.box(*x).buffer(clear) for x in _boxes(drawing)]
-    near = shapely.STRtree([*lettered, *_arrows(drawing)])
+    text, scale, radius = there.text, there.scale, there.radius
+    number, extent = numbers[sight.view], there.extent
+    lines, words, near, solid = there.trees()
     none = shapely.STRtree([])
-    extent = extent_of(drawing)
-    solid = shapely.STRtree([*_solids(drawing, radius)])
     # Rather than none, a leader through lettering.
     found = _place(sight, radius, (lines, words, near, solid), extent)
     stub: tuple[Point, ...] = ()
     too_long = found is None or dist(sight.at, found[0]) > LONG * radius
     if sight.instead is not None and too_long:
-        start = _left_of_strings(drawing), sight.instead
+        start = there.left_of_strings(), sight.instead
         stub, turn = (start,), (start[0] - STUB * radius, start[1])
         sight, extent = replace(sight, at=turn, ways=ASIDE), ANYWHERE
         found = _place(sight, radius, (lines, words, near, solid), extent)
@@ -249,7 +241,7 @@ def _marked(
         found = _place(sight, radius, (lines, words, near, solid), extent, TIGHT)
     found = found or _place(sight, radius, (lines, words, none, solid), extent)
     if found is None:
-        message = f"{sight.view} finds no place for its mark on {drawing.name}"
+        message = f"{sight.view} finds no place for its mark on {there.name}"
         raise ValueError(message)
     at, end = found
     yield from bubble(number, "drawn", at, text, scale, sight.looks)
@@ -311,67 +303,6 @@ def _place(
             if best is None or cost < best[0]:
                 best = cost, at, near
     return None if best is None else best[1:]
-
-
-def _boxes(drawing: Drawing) -> Iterator[Box]:
-    """Yield the boxes round all lettering."""
-    yield from (box for _, box in lettering_of(drawing))
-
-
-def _arrows(drawing: Drawing) -> Iterator[shapely.Polygon]:
-    """Yield the arrows of marks, which are drawn through three points."""
-    strokes = (x for x in drawing.ink if isinstance(x, Stroke))
-    for stroke in strokes:
-        if stroke.layer == layers.NOTES and len(stroke.points) == 3:
-            yield shapely.Polygon(stroke.points)
-
-
-def _solids(drawing: Drawing, radius: float) -> Iterator[shapely.Polygon]:
-    """Yield brick, what others make, other bubbles and leaders; less than all of it.
-
-    So a leader may begin at an edge.
-    """
-    symbols = {symbol.name: symbol for symbol in drawing.symbols}
-    for ink in drawing.ink:
-        if _is_leader(ink):
-            yield shapely.LineString(ink.points).buffer(0.02 * radius)
-            continue
-        ring: tuple[Point, ...] = ()
-        if isinstance(ink, Insert):
-            (x, y), first = ink.at, symbols[ink.symbol].strokes[0]
-            ring = tuple((x + a, y + b) for a, b in first.points)
-        elif _is_solid(ink) or _is_arrow(ink):
-            ring = ink.points
-        if len(ring) > 2:
-            yield shapely.Polygon(ring).buffer(-0.02 * radius)
-
-
-def _is_solid(ink: Ink) -> TypeGuard[Fill | Stroke]:
-    """Whether it is cut brick, the outline of what others make, or a bubble."""
-    if isinstance(ink, Fill):
-        return ink.layer == layers.SECTION
-    outlines = (layers.OTHERS, layers.NOTES)
-    return isinstance(ink, Stroke) and ink.closed and ink.layer in outlines
-
-
-def _is_leader(ink: Ink) -> TypeGuard[Stroke]:
-    """Whether it is the leader of another bubble, or the line across it."""
-    if not isinstance(ink, Stroke):
-        return False
-    return ink.layer == layers.NOTES and len(ink.points) == 2
-
-
-def _is_arrow(ink: Ink) -> TypeGuard[Stroke]:
-    """Whether it is the arrow of another bubble."""
-    if not isinstance(ink, Stroke):
-        return False
-    return ink.layer == layers.NOTES and len(ink.points) == 3
-
-
-def _left_of_strings(drawing: Drawing) -> float:
-    """Return where the strings of dimensions end at the left."""
-    strings = tuple(ink for ink in drawing.ink if isinstance(ink, Measure))
-    return extent_of(replace(drawing, ink=strings))[0]
 
 
 def _along(at: Point, way: float, far: float) -> Point:
