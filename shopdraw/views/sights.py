@@ -19,6 +19,7 @@ import shapely
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.bubbles import bubble
+from shopdraw.drawing.in_the_way import InTheWay
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke
 from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.sheets import STYLES
@@ -26,7 +27,6 @@ from shopdraw.job.model_face import SIDES
 from shopdraw.solution import Solution
 from shopdraw.views.parts.found import head_at_centre
 from shopdraw.views.parts.ground import Ground, ground_of
-from shopdraw.views.parts.in_the_way import InTheWay
 from shopdraw.views.parts.phrases import FACES
 
 ROOM = 1.75

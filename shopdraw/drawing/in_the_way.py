@@ -1,6 +1,6 @@
 """Keep what stands on a drawing in the way of the marks that are put on it.
 
-In:  a `Drawing`, and what was added to it since.   Out: its lines, lettering and brick.
+In:  a `Drawing`, and what was added to it since.   Out: its lines, lettering, solids.
 Frame: the drawing's own.
 """
 
@@ -82,7 +82,7 @@ def _arrows(drawing: Drawing) -> Iterator[shapely.Polygon]:
 
 
 def _solids(drawing: Drawing, radius: float) -> Iterator[shapely.Polygon]:
-    """Yield brick, what others make, other bubbles and leaders; less than all of it.
+    """Yield what is solid, other bubbles and leaders; a little less than all of each.
 
     So a leader may begin at an edge.
     """
@@ -102,7 +102,7 @@ def _solids(drawing: Drawing, radius: float) -> Iterator[shapely.Polygon]:
 
 
 def _is_solid(ink: Ink) -> TypeGuard[Fill | Stroke]:
-    """Whether it is cut brick, the outline of what others make, or a bubble."""
+    """Whether it is cut, the outline of what others make, or a bubble."""
     if isinstance(ink, Fill):
         return ink.layer == layers.SECTION
     outlines = (layers.OTHERS, layers.NOTES)
