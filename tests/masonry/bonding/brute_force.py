@@ -195,8 +195,11 @@ def options_of(
 
 def options(trade: Trade, kind: int, search: Search) -> list[dict[str, Row]]:
     """The same; from one step upward where no piece would be long enough."""
-    least = options_of(trade, kind, search, trade.wall.least_piece)
-    return least or options_of(trade, kind, search, trade.wall.step)
+    key = kind, search
+    if key not in trade.options:
+        least = options_of(trade, kind, search, trade.wall.least_piece)
+        trade.options[key] = least or options_of(trade, kind, search, trade.wall.step)
+    return trade.options[key]
 
 
 # --- the least of all -----------------------------------------------------------------

@@ -198,6 +198,7 @@ class Trade:
 
     def __init__(self, wall: Wall, bond: Bond) -> None:
         self.wall, self.bond = wall, bond
+        self.options: dict[tuple[int, Search], list[dict[str, Row]]] = {}
         self._limits: dict[tuple[int, int], tuple[Num, Num, Num | None]] = {}
         u, h, j, step = wall.unit, wall.header, wall.joint, wall.step
         self.half_bat, self.three_quarter = share(u - j, 2), share(3 * u - j, 4)
