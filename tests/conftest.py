@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import gc
 import os
-import sys
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from pathlib import Path
 
@@ -19,11 +18,6 @@ from tests.goldens import keeping
 
 # As in a run of the command: few cycles are left, and looking for them takes time.
 gc.set_threshold(100_000, 20, 20)
-
-# What one process compiles is there for the next, whatever the environment says: a
-# hundred commands are started, and each would compile all that it loads.
-sys.dont_write_bytecode = False
-os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 
 # A slow machine is no fault of the program: no test fails for its time.
 settings.register_profile("suite", deadline=None)
