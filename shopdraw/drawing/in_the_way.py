@@ -59,9 +59,9 @@ class InTheWay:
 
     def trees(self) -> tuple[shapely.STRtree, ...]:
         """Return lines; lettering; what a leader keeps clear of; what is solid."""
-        lines = shapely.linestrings(self._lines)
-        there = (lines, self._words, self._near, self._solid)
-        return tuple(map(shapely.STRtree, there))
+        lines = shapely.STRtree(shapely.linestrings(self._lines))
+        others = (self._words, self._near, self._solid)
+        return lines, *(shapely.STRtree(each) for each in others)
 
     def left_of_strings(self) -> float:
         """Return where the strings of dimensions end at the left."""
