@@ -68,7 +68,7 @@ ROWS = {
     "masonry": row(),
     "masonry.wall": row(
         MASONRY,
-        doors="arch bond_rules boxes face_panel form folding layout asbuilt "
+        doors="arch bond_rules boxes face_panel form folding layout asbuilt printing "
         "surround turning",
     ),
     "masonry.coursing": row(f"{MASONRY} masonry.wall", doors="form problem solve ways"),

@@ -108,7 +108,7 @@ def test_sheets_drawn_alone_leave_none_of_another_job_file(job: Path) -> None:
     said = draw(job, sheets="ticket")
     now = held(set_of(job)).keys()
     assert "ticket.pdf" in now
-    assert not {"story-pole.pdf", "set.pdf", "sheets/02-elevation.dxf"} & now
+    assert not {"story-pole.pdf", "set.pdf", "sheets/A-201-elevation.dxf"} & now
     assert told(said, AWAY) == sorted(there - now)
     assert unlike_manifest(set_of(job), job) == []
 
@@ -149,9 +149,9 @@ def test_over_a_set_without_a_manifest_it_is_said_what_is_left(job: Path) -> Non
     """The picture of a sheet said nothing of itself in those days."""
     folder = set_of(job)
     (folder / "set.json").unlink()
-    (folder / "sheets" / "03-returns.png").write_bytes(b"no word")
+    (folder / "sheets" / "A-301-returns-and-course-list.png").write_bytes(b"no word")
     said = draw(job, sheets="ticket")
-    assert told(said, LEFT) == ["sheets/03-returns.png"]
+    assert told(said, LEFT) == ["sheets/A-301-returns-and-course-list.png"]
     assert {"labels.pdf", "story-pole.pdf"} < set(told(said, AWAY))
 
 

@@ -26,7 +26,7 @@ from shopdraw.drawing.moving import moved
 from shopdraw.drawing.sheets import STYLES, content_of
 from shopdraw.drawing.titles import titled
 from shopdraw.job.model import Job
-from shopdraw.lengths import FINEST, half_marked, settled, typed_length
+from shopdraw.lengths import half_marked, settled, typed_length
 from shopdraw.masonry.marks.templates import stone_templates
 from shopdraw.masonry.wall.layout import (
     CORNER_KINDS,
@@ -34,6 +34,7 @@ from shopdraw.masonry.wall.layout import (
     CutListRow,
     Outline,
 )
+from shopdraw.masonry.wall.printing import as_printed, place_along
 from shopdraw.masonry.wall.turning import turning_of
 from shopdraw.quantities.fabricating import sawn_tolerance
 from shopdraw.solution import Solution
@@ -102,10 +103,11 @@ def _details_of(job: Job, row: CutListRow, scale: float) -> Iterator[Detail]:
     if row.kind in CORNER_KINDS:
         yield Detail(row, (), draw_corner_unit(job, row, scale))
         if row.unfolded:
-            yield Detail(row, row.unfolded, draw_unfolded(job, row, scale))
+            legs = as_printed(row.unfolded, job.lengths)
+            yield Detail(row, legs, draw_unfolded(job, row, scale))
     elif row.shapes:
-        shape = row.shapes[0]
-        yield Detail(row, (shape,), draw_shape(job, row, shape, scale))
+        shape = as_printed(row.shapes[:1], job.lengths)
+        yield Detail(row, shape, draw_shape(job, row, scale))
     else:
         yield Detail(row, (), draw_cut(job, row, scale))
 
@@ -147,12 +149,14 @@ def draw_cut(job: Job, row: CutListRow, scale: float) -> Drawing:
     ]
     if width < full[0]:
         ink.append(Stroke(layers.CUTS, ((width, -out), (width, height + out))))
-        lines.append("SAW TO LENGTH AT THE CUT LINE")
+        how = "ALONG THE BRICK" if row.kind in LYING else "TO LENGTH"
+        lines.append(f"SAW {how} AT THE CUT LINE")
     if not ends_kept(job, row):
         ink.append(Stroke(layers.CUTS, ((0.0, -out), (0.0, height + out))))
     if height < full[1]:
         ink.append(Stroke(layers.CUTS, ((-out, height), (width + out, height))))
-        lines.append("SAW TO HEIGHT AT THE CUT LINE")
+        how = "TO HEIGHT" if row.kind in LYING else "ALONG THE BRICK"
+        lines.append(f"SAW {how} AT THE CUT LINE")
     lines += (ends_on_the_wall(job, row), turning_of(row).upper(), *on_the_wall(row))
     if "mitre" in row.note:
         ink += _mitre(width, float(job.brick.thickness), max(height, full[1]) + 3 * out)
@@ -163,13 +167,16 @@ def draw_cut(job: Job, row: CutListRow, scale: float) -> Drawing:
     return Drawing(f"detail-{row.mark}", "", scale, tuple(ink))
 
 
-def draw_shape(job: Job, row: CutListRow, shape: Outline, scale: float) -> Drawing:
+def draw_shape(job: Job, row: CutListRow, scale: float) -> Drawing:
     """Draw a piece that is not a rectangle, on the brick that it is sawn from.
+
+    It is drawn as it is printed: its corners are where the figures say.
 
     The strings along its foot and its head, and up either end, give each of its
     corners from one end and from its foot; a voussoir's axis is drawn and placed too.
     """
     text = STYLES[job.lengths].text * scale
+    (shape,) = as_printed(row.shapes[:1], job.lengths)
     stock = _stock(job, row, shape)
     if row.kind == "keystone":
         # It is wider than a brick: its figures stand clear of the stone itself.
@@ -178,7 +185,8 @@ def draw_shape(job: Job, row: CutListRow, shape: Outline, scale: float) -> Drawi
     if row.kind != "keystone":
         ink.append(Stroke(layers.HIDDEN, stock, closed=True))
     ink += _cut_lines(shape, 0.6 * text)
-    axes = [Fraction(x.axis).limit_denominator(FINEST) for x in stone_templates((row,))]
+    printed = place_along(row.shapes[:1], job.lengths)
+    axes = [printed(settled(x.axis)) for x in stone_templates((row,))]
     ink += (_axis(axis, stock, 1.2 * text) for axis in axes)
     ink += figures_about(job, (shape,), (stock[0], stock[2]), scale, tuple(axes))
     within = typed_length(sawn_tolerance(job), job.lengths).upper()
@@ -196,10 +204,10 @@ def draw_shape(job: Job, row: CutListRow, shape: Outline, scale: float) -> Drawi
 def draw_unfolded(job: Job, row: CutListRow, scale: float) -> Drawing:
     """Draw both legs of a corner unit sawn to shape side by side, as on the wall."""
     text = STYLES[job.lengths].text * scale
-    left, right = row.unfolded
+    left, right = as_printed(row.unfolded, job.lengths)
     stock = _unfolded_stock(job, row)
     ink: list[Ink] = [Stroke(layers.HIDDEN, ring_of(stock), closed=True)]
-    for leg in row.unfolded:
+    for leg in (left, right):
         ink.append(Stroke(layers.UNITS, _floats(leg.points), closed=True))
         ink += _cut_lines(leg, 0.6 * text)
     ink += figures_about(job, (left, right), (stock[:2], stock[2:]), scale)
@@ -353,7 +361,7 @@ def _stock(job: Job, row: CutListRow, shape: Outline) -> tuple[Point, ...]:
 
 def _unfolded_stock(job: Job, row: CutListRow) -> Box:
     """Return what a corner unit's legs are sawn from: as bought, side by side."""
-    left, right = row.unfolded
+    left, right = as_printed(row.unfolded, job.lengths)
     long, short = corner_as_bought(job, row)
     first, second = (long, short) if row.hand == "L" else (short, long)
     fold, high = left.right, job.brick.height

@@ -66,7 +66,7 @@ def views_of(
     elif row.kind in CORNER_KINDS:
         return
     elif row.shapes:
-        drawing = draw_shape(job, row, row.shapes[0], scale)
+        drawing = draw_shape(job, row, scale)
         yield name, _level(drawing, row, ends_kept(job, row))
     else:
         yield name, _level(draw_cut(job, row, scale), row, [])

@@ -19,8 +19,8 @@ from shopdraw.job.turning import cos_sin, taken_at_mitre
 from shopdraw.lengths import format_made, typed_length
 from shopdraw.masonry.wall.layout import CutListRow
 from shopdraw.masonry.wall.turning import turning_of
-from shopdraw.quantities.cutting import LEGS
 from shopdraw.quantities.fabricating import sawn_tolerance
+from shopdraw.quantities.stops import LEGS
 from shopdraw.views.parts.figures import mark_words, string_from
 
 PITCH = 11

@@ -28,8 +28,9 @@ from shopdraw.job.splayed import is_mitred
 from shopdraw.lengths import MM_PER_INCH, format_made, typed_length
 from shopdraw.masonry.wall.layout import CORNER_KINDS
 from shopdraw.masonry.wall.turning import turning_of
-from shopdraw.quantities.cutting import LEGS, CutPlan
+from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.fabricating import FabricationRow
+from shopdraw.quantities.stops import LEGS
 from shopdraw.solution import Solution
 from shopdraw.views.making.marks import lines_of, longest_sketch, views_of
 from shopdraw.views.making.mitred_units import making_of
@@ -267,10 +268,12 @@ def _legend(page: Page) -> str:
         f"{unit}Sketches are drawn at {name}; go by the figures. A line that runs past "
         "the edges of a piece is a cut. Dashed lines are the brick, or the leg, as "
         "delivered. The cut plan and the number of cuts do not include spares: saw a "
-        "spare at the same stop, from another unit. A flat mark without a stop keeps "
-        "the brick's full length. The cut plan counts flat brick only: a corner unit "
-        "that is trimmed is sawn from a corner unit."
-        + (MADE if is_mitred(page.job) else "")
+        "spare at the same stop, from another unit. Hold against the stop what is "
+        "named: an end, to saw to length; a long edge, to saw along the brick; or the "
+        "corner of a corner unit, to trim its leg. A flat mark with no stop for an end "
+        "keeps the brick's full length. A slanting cut is set by its mark's angle. "
+        "The cut plan counts flat brick only: a corner unit that is trimmed is sawn "
+        "from a corner unit." + (MADE if is_mitred(page.job) else "")
     )
 
 
@@ -350,7 +353,7 @@ def _notes(page: Page, each: FabricationRow) -> Part:
         f"TOLERANCE OF {what}: {within} EITHER WAY",
         f"ENDS AS DELIVERED: {', '.join(ends_kept(job, row)) or 'NONE'}",
         *notes_of(row),
-        "45-DEGREE EDGE: SEE THE END VIEW AT THE RIGHT"
+        "45-DEGREE EDGE: SEE THE END VIEW AT THE RIGHT, FACE TO ITS LEFT"
         if "mitre" in row.note and not row.is_made
         else "",
         *(making_of(row) if row.is_made else ()),
@@ -366,13 +369,13 @@ def _sequence(page: Page, rows: Rows, plan: CutPlan) -> Iterator[Part]:
     """Yield the saw stops beside the cut plan, some rows at a time."""
     spares = {f"{x.row.mark}{leg}": x.spares for x in rows for leg in ("", *LEGS)}
     stops = stops_table(page.job, plan)
-    length, cuts, marks = stops.columns
+    *figures, marks = stops.columns
     stops = replace(
         stops,
         title="SAW STOPS, IN THIS ORDER",
-        columns=(Column("DONE"), length, cuts, Column("SPARES", "right"), marks),
+        columns=(Column("DONE"), *figures, Column("SPARE", "right"), marks),
         rows=tuple(
-            ("", *row[:2], str(sum(spares[mark] for mark in stop.marks)), row[2])
+            ("", *row[:3], str(sum(spares[mark] for mark in stop.marks)), row[3])
             for row, stop in zip(stops.rows, plan.stops, strict=True)
         ),
     )

@@ -22,6 +22,7 @@ from shopdraw.drawing.sheets import (
     Sheet,
     compose_sheet,
     content_of,
+    file_name,
 )
 from shopdraw.masonry.hearth.cuts import riser_from_above
 from shopdraw.masonry.hearth.form import BrickHearth
@@ -90,9 +91,18 @@ def compose_appearance(solution: Solution, number: int) -> Sheet:
     stamped = replace(block, stamps=("NOT A SHOP DRAWING", *block.stamps))
     frame = draw_frame((wide, high), job.lengths, stamped)
     places = ((drawing, content),)
-    return compose_sheet(
-        number, "appearance", "APPEARANCE", (wide, high), job.lengths, places, frame
+    name = file_name(numbers[0], "APPEARANCE")
+    sheet = compose_sheet(
+        number,
+        name,
+        "APPEARANCE",
+        (wide, high),
+        job.lengths,
+        places,
+        frame,
+        shows=("appearance",),
     )
+    return replace(sheet, identity=numbers[0])
 
 
 def _filling(solution: Solution, room: tuple[float, float]) -> Drawing:

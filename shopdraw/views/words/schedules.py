@@ -143,12 +143,18 @@ def cut_plan_table(job: Job, plan: CutPlan) -> Table:
 def stops_table(job: Job, plan: CutPlan) -> Table:
     """Return the lengths to set the saw's stop to, in the order of sawing."""
     return Table(
-        "stops",
+        "saw-stops",
         f"SAW STOPS, KERF {format_made(plan.kerf, job.lengths)}",
-        (Column("STOP AT", "right"), Column("CUTS", "right"), Column("MARKS")),
+        (
+            Column("STOP", "right"),
+            Column("HOLD"),
+            Column("CUTS", "right"),
+            Column("MARKS"),
+        ),
         tuple(
             (
                 format_made(x.length, job.lengths),
+                x.against,
                 str(x.cuts),
                 " ".join(x.marks) + (", mitred" if x.is_mitred else ""),
             )

@@ -180,7 +180,7 @@ def test_a_row_sawn_both_ways_has_two_cuts() -> None:
     short = replace(row, height=row.height - Fraction(1, 2))
     drawing = draw_cut(solution.job, short, 4.0)
     assert len(strokes(drawing, CUTS)) == 2
-    assert "SAW TO HEIGHT AT THE CUT LINE" in words_of(drawing)
+    assert "SAW ALONG THE BRICK AT THE CUT LINE" in words_of(drawing)
 
 
 def test_a_butted_soldier_is_a_whole_unit_and_needs_no_detail() -> None:
