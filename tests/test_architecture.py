@@ -136,6 +136,7 @@ ROWS = {
     ),
     "drawing": row("lengths errors"),
     "drawing.dividing": row("drawing drawing.match_lines", "shapely"),
+    "drawing.in_the_way": row("drawing", "shapely"),
     "drawing.match_lines": row("drawing", "shapely"),
     "drawing.striking": row("drawing", "shapely numpy"),
     "views": row(),
@@ -175,8 +176,7 @@ ROWS = {
         f"{VIEWS} {WALLS} views.parts views.wall views.section views.hearth"
     ),
     "views.seen_from": row(f"{VIEWS} {WALLS} views.parts"),
-    "views.sights": row(f"{VIEWS} views.seen_from views.sights_clear", "shapely"),
-    "views.sights_clear": row(VIEWS, "shapely"),
+    "views.sights": row(f"{VIEWS} views.seen_from drawing.in_the_way", "shapely"),
     "views.levels": row(f"{VIEWS} views.parts"),
     "views.projection": row(
         f"{VIEWS} drawing.dividing drawing.striking views.every views.sights "

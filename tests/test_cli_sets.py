@@ -15,6 +15,7 @@ from pypdf import PdfReader
 from shopdraw.cli import main
 from tests.whole_sets import held, write_job
 
+pytestmark = pytest.mark.usefixtures("coarse")
 CUT = r"(?ms)^\[{}\].*?(?=^\[)"
 """A table of the job file, to its end."""
 AWAY = "Taken away, of the set before:"
@@ -23,8 +24,11 @@ LEFT = "Left, perhaps of a set from another job file:"
 
 
 @pytest.fixture(scope="module")
-def monday(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def monday(
+    request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
+) -> Path:
     """Return a place with a job file and its set, drawn whole."""
+    request.getfixturevalue("coarse")
     place = tmp_path_factory.mktemp("monday")
     said = draw(write_job(place, "7"))
     assert not any(line in said for line in (AWAY, ASIDE, LEFT))

@@ -54,6 +54,9 @@ DETAIL_SCALES = {"us": (2.0, 4.0), "iso": (2.0, 5.0)}
 """The scales of details: the first on a sheet that would be bare, or the last."""
 
 
+Row = Sequence[tuple[SheetView, Drawing]]
+
+
 class Views:
     """Every view of a set, drawn as asked, with its marks and its title.
 
@@ -73,6 +76,7 @@ class Views:
         numbered = enumerate(self._views, start=1)
         self._numbers = {view.name: number for number, view in numbered}
         self._gap = GAP * STYLES[solution.lengths].text
+        self._rows: dict[tuple[int, ...], tuple[Row, Item]] = {}
         self.scale, fronts = self._front()
         self._taken: set[str] = set()
         self._kept: dict[tuple[str, float], tuple[Drawing, ...]] = {}
@@ -233,12 +237,21 @@ class Views:
                 item = below(item, titled_one, self._gap, view.shows)
         return item
 
-    def _row(self, row: Sequence[tuple[SheetView, Drawing]]) -> Item:
+    def _row(self, row: Row) -> Item:
         """Put views side by side on their level lines, their titles in one line.
 
         Returns at the left of the front stand at its left. The levels are named at the
-        right edge, but where the front names them.
+        right edge, but where the front names them. A row that is asked for again, once
+        to see whether it fits and once to be placed, is put together once.
         """
+        key = tuple(id(drawing) for _, drawing in row)
+        if key not in self._rows:
+            # Its drawings are kept with it, so that no other has their place.
+            self._rows[key] = tuple(row), self._put(row)
+        return self._rows[key][1]
+
+    def _put(self, row: Row) -> Item:
+        """Put views side by side, as a row is asked for."""
         foot = _foot([drawing for _, drawing in row])
         has_front = row[0][0].part == "front"
         top = max(extent_of(drawing)[3] for _, drawing in row)

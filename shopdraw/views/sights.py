@@ -17,14 +17,13 @@ from math import atan2, cos, dist, inf, radians, sin
 import shapely
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.bubbles import RADIUS, bubble
-from shopdraw.drawing.extents import every_line, extent_of
-from shopdraw.drawing.ink import Drawing, Ink, Measure, Point, Stroke
+from shopdraw.drawing.bubbles import bubble
+from shopdraw.drawing.in_the_way import InTheWay
+from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke
 from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.solution import Solution
 from shopdraw.views.seen_from import Sight, sights_on
-from shopdraw.views.sights_clear import arrows_of, boxes_of, solids_of
 
 ROOM = 1.75
 """How far from its middle a bubble with its arrow reaches, in its radii."""
@@ -40,8 +39,6 @@ ANYWHERE: Box = (-inf, -inf, inf, inf)
 """The extent of a drawing that no bubble makes larger."""
 ASIDE = (180.0, *(180.0 + way * turn for turn in range(15, 90, 15) for way in (1, -1)))
 """The directions of a bubble at the left of all strings."""
-CLEAR = 0.2
-"""How far a leader keeps off lettering, in its heights."""
 STUB = 0.6
 """How much of the line of its cut is drawn there, in radii of a bubble."""
 THROUGH = 10.0
@@ -55,6 +52,8 @@ def with_sights(
 ) -> Drawing:
     """Add to a drawing the marks of the views that are cut on it."""
     sights = [x for x in sights_on(solution, drawing.name) if x.view in numbers]
+    if not sights:
+        return drawing
     text = STYLES[solution.lengths].text
     drawn, amiss = _with_all(drawing, sights, numbers, text)
     if amiss and any(sight.instead is not None for sight in sights):
@@ -69,17 +68,16 @@ def _with_all(
     drawing: Drawing, sights: list[Sight], numbers: Mapping[str, int], text: float
 ) -> tuple[Drawing, int]:
     """Draw marks one after another, and count those that are amiss."""
-    amiss = 0
+    there, ink, amiss = InTheWay(drawing, text), list(drawing.ink), 0
     for sight in sights:
-        ink, is_amiss = _marked(drawing, sight, numbers[sight.view], text)
-        drawing = replace(drawing, ink=(*drawing.ink, *ink))
+        marked, is_amiss = _marked(there, sight, numbers[sight.view])
+        there.add(replace(drawing, ink=marked))
+        ink += marked
         amiss += is_amiss
-    return drawing, amiss
+    return replace(drawing, ink=tuple(ink)), amiss
 
 
-def _marked(
-    drawing: Drawing, sight: Sight, number: int, text: float
-) -> tuple[tuple[Ink, ...], bool]:
+def _marked(there: InTheWay, sight: Sight, number: int) -> tuple[tuple[Ink, ...], bool]:
     """Draw a mark at the nearest clear place, and say whether it is amiss.
 
     It is where its leader has no usual way clear of lettering.
@@ -87,40 +85,32 @@ def _marked(
     Raises:
         ValueError: there is no place.
     """
-    scale = drawing.scale
-    radius = RADIUS * text * scale
-    lines = shapely.STRtree(shapely.linestrings(list(every_line(drawing))))
-    words = shapely.STRtree([shapely.box(*box) for box in boxes_of(drawing)])
-    # On a plan corners are lettered right beside where their marks are led to.
-    clear = CLEAR * text * scale if drawing.name == "elevation" else 0.0
-    lettered = [shapely.box(*x).buffer(clear) for x in boxes_of(drawing)]
-    near = shapely.STRtree([*lettered, *arrows_of(drawing)])
-    none = shapely.STRtree([])
-    extent = extent_of(drawing)
-    solid = shapely.STRtree([*solids_of(drawing, radius)])
-    there = lines, words, near, solid
+    radius, extent, trees = there.radius, there.extent, there.trees()
     found = None
     if not sight.is_left:
-        found = _place(sight, radius, there, extent)
+        found = _place(sight, radius, trees, extent)
     stub: tuple[Point, ...] = ()
     too_long = found is None or dist(found[2], found[0]) > LONG * radius
     if sight.instead is not None and too_long:
-        start = _left_of_strings(drawing), sight.instead
+        start = there.left_of_strings(), sight.instead
         stub, turn = (start,), (start[0] - STUB * radius, start[1])
         sight, extent = replace(sight, at=turn, ways=ASIDE, others=()), ANYWHERE
-        found = _place(sight, radius, there, extent)
+        found = _place(sight, radius, trees, extent)
     if found is None and sight.looks is None:
-        found = _place(sight, radius, there, extent, TIGHT)
+        found = _place(sight, radius, trees, extent, TIGHT)
     is_amiss = found is None and sight.is_led
     if is_amiss and sight.looks is None:
-        found = _place(sight.closely, radius, there, extent, TIGHT)
-    # Rather than none, a leader through lettering.
-    found = found or _place(sight, radius, (lines, words, none, solid), extent)
+        found = _place(sight.closely, radius, trees, extent, TIGHT)
     if found is None:
-        message = f"{sight.view} finds no place for its mark on {drawing.name}"
+        # Rather than none, a leader through lettering.
+        lines, words, _, solid = trees
+        through = lines, words, shapely.STRtree([]), solid
+        found = _place(sight, radius, through, extent)
+    if found is None:
+        message = f"{sight.view} finds no place for its mark on {there.name}"
         raise ValueError(message)
     at, end, start = found
-    ink = [*bubble(number, "drawn", at, text, scale, sight.looks)]
+    ink = [*bubble(number, "drawn", at, there.text, there.scale, sight.looks)]
     if sight.is_led:
         ink.append(Stroke(layers.NOTES, (*stub, start, end)))
     elif not _points_there(sight, at):
@@ -183,12 +173,6 @@ def _place(
             if best is None or cost < best[0]:
                 best = cost, at, near, start
     return None if best is None else best[1:]
-
-
-def _left_of_strings(drawing: Drawing) -> float:
-    """Return where the strings of dimensions end at the left."""
-    strings = tuple(ink for ink in drawing.ink if isinstance(ink, Measure))
-    return extent_of(replace(drawing, ink=strings))[0]
 
 
 def _along(at: Point, way: float, far: float) -> Point:
