@@ -92,12 +92,12 @@ def set_out_details(solution: Solution, scale: float) -> list[list[Detail]]:
         detail
         for row in solution.cut_list
         if row.kind in (*CORNER_KINDS, "keystone") or row.is_cut
-        for detail in _details_of(job, row, scale)
+        for detail in details_of(job, row, scale)
     )
     return list(_in_rows(details, 3.0 * style.text * scale, scale, room))
 
 
-def _details_of(job: Job, row: CutListRow, scale: float) -> Iterator[Detail]:
+def details_of(job: Job, row: CutListRow, scale: float) -> Iterator[Detail]:
     """Yield the details of a mark; a corner unit sawn to shape has its legs' too."""
     if row.kind in CORNER_KINDS:
         yield Detail(row, (), draw_corner_unit(job, row, scale))

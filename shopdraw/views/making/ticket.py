@@ -21,7 +21,7 @@ from shopdraw.drawing.lettering import plain, width_of
 from shopdraw.drawing.moving import moved
 from shopdraw.drawing.papers import Part, page_of
 from shopdraw.drawing.sheets import SCALES, Sheet, scale_name
-from shopdraw.drawing.tables import MANY_ROWS, Column, draw_table
+from shopdraw.drawing.tables import MANY_ROWS, Column, Table, draw_table
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
 from shopdraw.job.splayed import is_mitred
@@ -362,21 +362,31 @@ def _notes(page: Page, each: FabricationRow) -> Part:
     return _lines((x for x in said if x), FINE, page.cell - 2 * PAD, PAD)
 
 
-def _sequence(page: Page, rows: Rows, plan: CutPlan) -> Iterator[Part]:
-    """Yield the saw stops beside the cut plan, some rows at a time."""
+def sawing_table(job: Job, rows: Rows, plan: CutPlan) -> Table:
+    """Return the saw's stops in the order of sawing, with the spares of each."""
     spares = {f"{x.row.mark}{leg}": x.spares for x in rows for leg in ("", *LEGS)}
-    stops = stops_table(page.job, plan)
+    stops = stops_table(job, plan)
     length, cuts, marks = stops.columns
-    stops = replace(
+    return replace(
         stops,
         title="SAW STOPS, IN THIS ORDER",
-        columns=(Column("DONE"), length, cuts, Column("SPARES", "right"), marks),
+        columns=(length, cuts, Column("SPARES", "right"), marks),
         rows=tuple(
-            ("", *row[:2], str(sum(spares[mark] for mark in stop.marks)), row[2])
+            (*row[:2], str(sum(spares[mark] for mark in stop.marks)), row[2])
             for row, stop in zip(stops.rows, plan.stops, strict=True)
         ),
     )
-    tables = ((0.0, stops), (page.half + GUTTER, cut_plan_table(page.job, plan)))
+
+
+def _sequence(page: Page, rows: Rows, plan: CutPlan) -> Iterator[Part]:
+    """Yield the saw stops beside the cut plan, some rows at a time."""
+    stops = sawing_table(page.job, rows, plan)
+    done = replace(
+        stops,
+        columns=(Column("DONE"), *stops.columns),
+        rows=tuple(("", *row) for row in stops.rows),
+    )
+    tables = ((0.0, done), (page.half + GUTTER, cut_plan_table(page.job, plan)))
     most = max(len(table.rows) for _, table in tables)
     # As even as they can be, and no more than are all ruled.
     step = ceil(most / ceil(most / MANY_ROWS)) if most else 1

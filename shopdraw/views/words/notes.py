@@ -208,18 +208,23 @@ def _order(solution: Solution) -> str:
 
     The order is common practice, no published source; times are the makers'.
     """
-    head = format_length(solution.coursing.head, solution.job.lengths)
     first = "corner units first" if solution.surround.folds else "ends first"
     support = propped_on(solution.job.opening.head)
-    at = {"ledger": "its top", "centre": "its spring line"}[support]
     return (
         "Order of work: lay the brick out dry. Set the legs from course 1 up, "
-        f"{first}. Fix a temporary {support} with {at} at {head}, and set the head on "
-        f"it. Point the joints, and take the {support} away, each when the setting "
-        f"mortar's maker allows it; point what rested on the {support} after that. Let "
-        "the joints cure as the maker of the pointing mortar says before woodwork is "
-        "fastened."
+        f"{first}. {prop_words(solution)} Point the joints, and take the {support} "
+        "away, each when the setting mortar's maker allows it; point what rested on "
+        f"the {support} after that. Let the joints cure as the maker of the pointing "
+        "mortar says before woodwork is fastened."
     )
+
+
+def prop_words(solution: Solution) -> str:
+    """Say what carries the head while it sets, and at which level."""
+    head = format_length(solution.coursing.head, solution.job.lengths)
+    support = propped_on(solution.job.opening.head)
+    at = {"ledger": "its top", "centre": "its spring line"}[support]
+    return f"Fix a temporary {support} with {at} at {head}, and set the head on it."
 
 
 def _waiting(steps: tuple[Step, ...]) -> str:
