@@ -213,6 +213,7 @@ class Page:
         views: the drawings to tap, the first one first.
         views_say: how the views are seen.
         steps_title: what the steps are called together, as makes_title is of the makes.
+        steps_say: what is to be known of all of them.
         steps: in the order of the work.
         makes: every kind of piece.
         lists: to bring, to make, to find out, to wait for.
@@ -233,6 +234,7 @@ class Page:
     views: tuple[View, ...]
     views_say: str
     steps_title: str
+    steps_say: str
     steps: tuple[Step, ...]
     makes_title: str
     makes: tuple[Make, ...]

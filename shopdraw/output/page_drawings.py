@@ -18,8 +18,9 @@ from shopdraw.output.markup import Html, join, say, tag
 AROUND = 0.02
 """How much is shown round what is shown first, in parts of its width."""
 TAP = (
-    "Tap a piece for its card. Pinch, or turn the wheel, to look closer, and drag; or "
-    "use the arrow keys, plus, minus and 0 for the whole."
+    "Tap a piece for its card. To look closer pinch, or click and turn the wheel; then "
+    "drag. By keyboard the arrows go from piece to piece, Enter opens its card, plus "
+    "and minus go closer and further, 0 shows the whole."
 )
 
 
@@ -108,10 +109,15 @@ def draw_sheets(page: Page, sheets: tuple[Sheet, ...]) -> Html:
     return tag(
         "section",
         tag("h2", say("Sheets"), id="sheets"),
-        tag("p", say("The same ink as on paper. The last one is the picture.")),
-        *(_sheet(sheet, drawn) for sheet in reversed(sheets)),
+        tag("p", say("The picture, then the sheets: the same ink as on paper.")),
+        *(_sheet(sheet, drawn) for sheet in sorted(sheets, key=_is_drawing)),
         aria_labelledby="sheets",
     )
+
+
+def _is_drawing(sheet: Sheet) -> bool:
+    """Whether a sheet is numbered among the drawings: the picture is not."""
+    return bool(sheet.identity)
 
 
 def _sheet(sheet: Sheet, drawn: dict[int, int]) -> Html:
@@ -131,7 +137,7 @@ def _sheet(sheet: Sheet, drawn: dict[int, int]) -> Html:
         viewBox=svg.view_box(frame, box),
         role="img",
         aria_label=title,
-        class_="sheet",
+        class_="sheet" if _is_drawing(sheet) else "picture",
     )
     return tag(
         "details",
@@ -144,7 +150,7 @@ def _sheet(sheet: Sheet, drawn: dict[int, int]) -> Html:
             role="region",
             aria_label=f"{title}, drawn",
         ),
-        open=not sheet.identity,
+        open=not _is_drawing(sheet),
     )
 
 

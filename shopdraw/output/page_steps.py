@@ -26,6 +26,7 @@ def draw_steps(page: Page) -> Html:
     return tag(
         "section",
         tag("h2", say(page.steps_title), id="steps"),
+        tag("p", say(page.steps_say)),
         _left(page),
         *(_step(page, *trio) for trio in every),
         aria_labelledby="steps",

@@ -162,7 +162,10 @@ class Cards:
         course = self._courses.get(piece.course)
         if course is not None:
             yield "joint below", self._below(piece.outlines[0], course)
-        yield "ends as delivered", self._ends(piece, self._made[piece.mark])
+        yield (
+            "ends as delivered, on the wall",
+            self._ends(piece, self._made[piece.mark]),
+        )
         if piece.broken:
             yield "breaks a rule", listed(piece.broken)
 

@@ -17,7 +17,7 @@ from shopdraw.quantities.schedule import Step as Wait
 from shopdraw.review.findings import in_words
 from shopdraw.solution import Solution
 from shopdraw.views.parts.courses import laid_words
-from shopdraw.views.words.notes import prop_words
+from shopdraw.views.words.notes import bottom_words, prop_words
 
 REMEASURE = "shopdraw remeasure JOB.toml --course {} --top 'MEASURED'"
 """What is typed once a course is measured again; its top, with its unit, goes in."""
@@ -28,6 +28,8 @@ def dues_at(solution: Solution, course: Course) -> Iterator[Due]:
     said = laid_words(solution.job, course)
     if said:
         yield Due(f"This course is {said}.", is_before=True)
+    if course.number == 1:
+        yield from (Due(words, is_before=True) for words in bottom_words(solution.job))
     if course.number == head_course(solution):
         yield Due(prop_words(solution), is_before=True)
         yield from _standing(solution)

@@ -37,7 +37,8 @@ def views_of_pieces(solution: Solution, sheets: tuple[Sheet, ...]) -> Iterator[V
 def _title(placed: PlacedDrawing) -> str:
     drawing = placed.drawing
     part = f", part {drawing.part.number}" if drawing.part is not None else ""
-    return f"{drawing.name.replace('-', ' ').capitalize()}{part}"
+    title = drawing.title or drawing.name.replace("-", " ")
+    return f"{title.capitalize()}{part}"
 
 
 def _spots(

@@ -19,8 +19,13 @@ from shopdraw.views.page.looking import views_of_pieces
 from shopdraw.views.page.makes import makes_of
 from shopdraw.views.page.steps import steps_of
 from shopdraw.views.parts.stamps import drawn_from, looking_note, stamps
-from shopdraw.views.words.notes import caution_notes, general_notes
+from shopdraw.views.words.notes import caution_notes, general_notes, order_words
 from shopdraw.views.words.schedules import materials_table, revisions_table
+
+PLACES = (
+    "Places are from the left end of each finished face. A mark in brackets is a "
+    "corner unit's other leg, which counts on the face of its long leg."
+)
 
 
 def make_page(solution: Solution, sheets: tuple[Sheet, ...]) -> Page:
@@ -40,6 +45,7 @@ def make_page(solution: Solution, sheets: tuple[Sheet, ...]) -> Page:
         views=tuple(views_of_pieces(solution, sheets)),
         views_say=looking_note(solution),
         steps_title="Courses",
+        steps_say=f"{order_words(solution)} {PLACES}",
         steps=tuple(steps_of(solution)),
         makes_title="Marks: how each kind of piece is made",
         makes=tuple(makes_of(solution)),

@@ -76,20 +76,27 @@ def _materials(job: Job) -> Iterator[str]:
         f"{_range(job, joints.head)}. Point the joints {length(joints.depth)} deep; "
         f"profile: {joints.profile}."
     )
-    bottom = joints.bottom
-    if bottom.kind != "none":
-        hidden = ", covered" if bottom.hidden else ""
-        yield (
-            f"Bottom joint, between hearth and course 1: {FILLS[bottom.kind]}{hidden}, "
-            f"{length(bottom.least)} to {length(bottom.most)}. It takes up the fall of "
-            "the hearth."
-        )
+    yield from bottom_words(job)
     yield (
         f"Setting bed: {length(bed.least)} at the highest spot of the wall, up to "
         f"{length(bed.most)} elsewhere. It is drawn at its mean, {length(bed.mean)}."
         if bed.least != bed.most
         else f"Setting bed: {length(bed.mean)}."
     )
+
+
+def bottom_words(job: Job) -> Iterator[str]:
+    """Say what lies between the hearth and the first course, if anything does."""
+    bottom = job.joints.bottom
+    if bottom.kind != "none":
+        hidden = ", covered" if bottom.hidden else ""
+        least, most = (
+            format_length(x, job.lengths) for x in (bottom.least, bottom.most)
+        )
+        yield (
+            f"Bottom joint, between hearth and course 1: {FILLS[bottom.kind]}{hidden}, "
+            f"{least} to {most}. It takes up the fall of the hearth."
+        )
 
 
 def _range(job: Job, joint: JointTable) -> str:
@@ -165,7 +172,7 @@ def _setting(solution: Solution) -> Iterator[str]:
         "field before cutting."
     )
     yield from _corbel(solution)
-    yield _order(solution)
+    yield order_words(solution)
     yield _waiting(solution.schedule)
     yield (
         "Brick over the opening has no bearing of its own. The lintel behind it is by "
@@ -203,7 +210,7 @@ def _corbel(solution: Solution) -> Iterator[str]:
     )
 
 
-def _order(solution: Solution) -> str:
+def order_words(solution: Solution) -> str:
     """Say in which order to set the brick.
 
     The order is common practice, no published source; times are the makers'.
