@@ -6,6 +6,7 @@ Frame: none.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from html import escape
 from typing import NewType
@@ -14,11 +15,14 @@ Html = NewType("Html", str)
 """Markup: what is put into it has been escaped."""
 EMPTY = ("input", "meta", "link", "br")
 """Elements that have no end."""
+IN_FIGURE = re.compile(r"(?<=\d) (?=\d+/\d)")
+TIED = "\u00a0"
+"""Stands in a figure where a line must not be broken: `2 1/4` would be misread."""
 
 
 def say(words: str) -> Html:
-    """Return words as they are read, whatever signs they hold."""
-    return Html(escape(words))
+    """Return words as they are read, whatever signs they hold; figures stay whole."""
+    return Html(IN_FIGURE.sub(TIED, escape(words, quote=False)))
 
 
 def tag(name: str, /, *inside: Html, **attributes: str | bool | None) -> Html:
@@ -42,7 +46,11 @@ def tag(name: str, /, *inside: Html, **attributes: str | bool | None) -> Html:
 def _given(name: str, value: str | bool | None) -> str:
     if value is None or value is False:
         return ""
-    return f" {name}" if value is True else f' {name}="{escape(value)}"'
+    if value is True:
+        return f" {name}"
+    # Between double marks single ones are signs like any other.
+    said = escape(value, quote=False).replace('"', "&quot;")
+    return f' {name}="{said}"'
 
 
 def join(parts: Iterable[Html]) -> Html:

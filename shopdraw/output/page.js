@@ -42,6 +42,13 @@
     }
   }
 
+  // A link to a card opens it; any other link is the browser's.
+  function cardOf(link) {
+    const name = link.getAttribute("href") ?? "";
+    const found = name.startsWith("#") ? document.getElementById(name.slice(1)) : null;
+    return found?.matches("article.card") ? found : null;
+  }
+
   const cards = all("article.card");
   const steps = all(".step").map((step) => ({
     element: step,
@@ -69,7 +76,7 @@
       cell.textContent = String(like.filter((card) => !ticked.has(card.id)).length);
     }
     for (const spot of all(".spots a")) {
-      spot.classList.toggle("laid", ticked.has(spot.dataset.card));
+      spot.classList.toggle("laid", ticked.has(cardOf(spot)?.id));
     }
     const next = steps.find((step) => step.cards.some((id) => !ticked.has(id)));
     now.replaceChildren(next ? "Lay now: " : "All is laid.");
@@ -131,15 +138,13 @@
     return twin;
   }
 
-  function open(id) {
-    const card = document.getElementById(id);
-    if (!card) return;
+  function open(card) {
     const made = document.getElementById(`mark-${card.dataset.mark}`);
     const bar = make("div", "", { className: "bar" });
     const label = make("label", "", { className: "tick" });
     const box = make("input", "", { type: "checkbox" });
     const close = make("button", "Close", { type: "button" });
-    box.dataset.tick = id;
+    box.dataset.tick = card.id;
     label.append(box, "laid");
     close.addEventListener("click", () => sheet.close());
     bar.append(label, close);
@@ -159,10 +164,10 @@
       if (event.target === sheet) sheet.close();
       return;
     }
-    const id = link.dataset.card;
-    if (id !== undefined) {
+    const card = cardOf(link);
+    if (card) {
       event.preventDefault();
-      if (!moved) open(id);
+      if (!moved) open(card);
     } else if (sheet.open && sheet.contains(link)) {
       sheet.close();
     }
@@ -225,7 +230,7 @@
       ["Closer", () => zoom(1.6)],
       ["Further", () => zoom(1 / 1.6)],
       ["Fit", () => set(first)],
-      ["Whole drawing", () => set(whole)],
+      ["All", () => set(whole)],
     ];
     const bar = make("div", "", { className: "closer" });
     for (const [words, act] of ways) {
@@ -234,6 +239,8 @@
       bar.append(button);
     }
     look.before(bar);
+    // As high as what is shown first asks for; the rest is looked at within that.
+    svg.style.aspectRatio = `${first[2]} / ${first[3]}`;
 
     svg.addEventListener("pointerdown", (event) => {
       if (fingers.size === 0) moved = false;

@@ -88,7 +88,6 @@ def _hash(text: str) -> str:
 def _top(page: Page) -> tuple[Html, ...]:
     """Return what stays in sight: the job, which file it is of, where to go."""
     links = [
-        ("#cautions", "Cautions"),
         ("#views", "Face"),
         ("#steps", page.steps_title),
         *(

@@ -47,9 +47,9 @@ def draw_views(page: Page) -> Html:
     return tag(
         "section",
         tag("h2", say("Face"), id="views"),
+        *views,
         tag("p", say(page.views_say)),
         tag("p", say(TAP), class_="tapping"),
-        *views,
         aria_labelledby="views",
     )
 
@@ -67,7 +67,6 @@ def _view(view: View, place: int, lengths: Lengths) -> Html:
             "a",
             Html(f'<path d="{_ring(placed, spot.points, frame)}"/>'),
             href=f"#{spot.card}",
-            data_card=spot.card,
             aria_label=spot.says,
         )
         for spot in view.spots

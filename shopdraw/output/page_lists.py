@@ -15,20 +15,25 @@ WARNS = {"failed"}
 
 
 def draw_facts(facts: tuple[Fact, ...]) -> Html:
-    """Return facts, each with its name before it."""
+    """Return facts beside one another, each with its name before it."""
     if not facts:
         return say("")
-    pairs = (
-        tag("div", tag("dt", say(name)), tag("dd", say(words))) for name, words in facts
-    )
-    return tag("dl", *pairs)
+    return tag("dl", *(tag("div", _pair(fact)) for fact in facts), class_="row")
+
+
+def list_facts(facts: tuple[Fact, ...]) -> Html:
+    """Return facts under one another."""
+    return tag("dl", *(_pair(fact) for fact in facts))
+
+
+def _pair(fact: Fact) -> Html:
+    name, words = fact
+    return join((tag("dt", say(name)), tag("dd", say(words))))
 
 
 def tick(key: str, *inside: Html, says: str | None = None) -> Html:
     """Return a box to tick, with its label; `key` names it where ticks are kept."""
-    box = tag(
-        "input", type="checkbox", data_tick=key, aria_label=says, autocomplete="off"
-    )
+    box = tag("input", type="checkbox", data_tick=key, aria_label=says)
     return tag("label", box, *inside, class_="tick")
 
 

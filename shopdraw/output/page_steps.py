@@ -12,7 +12,7 @@ from shopdraw.drawing.page import Card, Due, Make, Page, Run, Step
 from shopdraw.lengths import Lengths
 from shopdraw.output.markup import Html, join, say, tag
 from shopdraw.output.page_drawings import draw_small
-from shopdraw.output.page_lists import draw_facts, tick
+from shopdraw.output.page_lists import draw_facts, list_facts, tick
 
 STRIP_SAYS = "Drawn unrolled, from left to right. It is wider than a phone: move it."
 
@@ -141,7 +141,6 @@ def _run(run: Run, step: Step) -> Html:
                 say(" "),
                 tag("span", say(place.card)),
                 href=f"#{place.card}",
-                data_card=place.card,
             ),
             tag("span", say(place.reach), class_="reach"),
             tag("span", say(place.then), class_="then") if place.then else say(""),
@@ -152,14 +151,13 @@ def _run(run: Run, step: Step) -> Html:
 
 def _card(card: Card) -> Html:
     beside = (
-        tag("a", say(f"{way}: {other}"), href=f"#{other}", data_card=other)
-        for way, other in card.beside
+        tag("a", say(f"{way}: {other}"), href=f"#{other}") for way, other in card.beside
     )
     return tag(
         "article",
         tag("h4", tag("b", say(card.mark)), say(" "), tag("span", say(card.id))),
         tag("p", say(f"{card.kind}, {card.size}")),
-        draw_facts(card.facts),
+        list_facts(card.facts),
         tag(
             "p",
             *beside,
@@ -167,7 +165,6 @@ def _card(card: Card) -> Html:
             class_="beside",
         ),
         id=card.id,
-        tabindex="-1",
         class_="card",
         data_mark=card.mark,
     )
@@ -195,6 +192,5 @@ def _make(make: Make, lengths: Lengths) -> Html:
         *sketches,
         tag("ul", *(tag("li", say(words)) for words in make.says)),
         id=f"mark-{make.mark}",
-        tabindex="-1",
         class_="make",
     )

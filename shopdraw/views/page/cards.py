@@ -169,17 +169,21 @@ class Cards:
         if piece.broken:
             yield "breaks a rule", listed(piece.broken)
 
+    def is_joint(self, side: Side) -> bool:
+        """Whether mortar of a usual width is all that lies up to the next piece."""
+        return side.piece is not None and 0 < side.gap <= self._widest
+
     def joint(self, piece: Piece, way: Way, side: Side) -> str:
         """Say what is between a piece and the next one, or where the row ends."""
         then = side.piece
         if then is not None and side.gap <= self._widest:
             joint = self.length(side.gap) if side.gap > 0 else "none, they meet"
-            return f"{joint}, then {then.id} ({then.mark})"
+            return f"{joint}, then {then.mark}"
         kind = self._stop(piece, way)
         said = STOPS.get(kind or "", "none").format(self._edge(kind, way))
         if then is None:
             return said
-        return f"{said}: {self.length(side.gap)} to {then.id} ({then.mark})"
+        return f"{said}: {self.length(side.gap)} to {then.mark}"
 
     def _edge(self, kind: str | None, way: Way) -> str:
         """Say what the job has at an edge of the brick."""

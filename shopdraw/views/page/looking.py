@@ -15,7 +15,6 @@ from shopdraw.drawing.page import Spot, View
 from shopdraw.drawing.sheets import PlacedDrawing, Sheet
 from shopdraw.masonry.wall.layout import Piece
 from shopdraw.solution import Solution
-from shopdraw.views.brick.units import type_of
 
 ID = "ID"
 
@@ -64,7 +63,7 @@ def _spots(
             if outline.face in faces and (piece.id in there or place):
                 yield Spot(
                     piece.id,
-                    f"{piece.id}, {type_of(piece).lower()}, mark {piece.mark}",
+                    f"{piece.mark} {piece.id}",
                     tuple(_moved(outline.points, dx, dy)),
                 )
 

@@ -82,11 +82,15 @@ def _runs(cards: Cards, plane: Plane, pieces: list[Piece]) -> Iterator[Run]:
         ]
         there.sort(key=lambda each: (each[1].left, each[1].bottom))
         if there:
-            places = tuple(_place(cards, *each) for each in there)
+            after = [piece.id for piece, _ in there[1:]]
+            places = tuple(
+                _place(cards, *each, then)
+                for each, then in zip(there, (*after, ""), strict=True)
+            )
             yield Run(f"{FACED.get(face, face)}, from its left end", places)
 
 
-def _place(cards: Cards, piece: Piece, outline: Outline) -> Place:
+def _place(cards: Cards, piece: Piece, outline: Outline, after: str) -> Place:
     """Say where a piece is in its run, and what follows it there."""
     is_last = outline.left == max(x.left for x in piece.outlines)
     then = ""
@@ -95,6 +99,8 @@ def _place(cards: Cards, piece: Piece, outline: Outline) -> Place:
         then = "the corner"
     elif right.piece is not None:
         then = cards.joint(piece, "right", right)
+        if right.piece.id == after and cards.is_joint(right):
+            then = f"joint {cards.length(right.gap)}"
     is_first = outline is piece.outlines[0]
     name = piece.mark if is_first else f"({piece.mark})"
     return Place(piece.id, name, cards.reach(piece, outline), then)
