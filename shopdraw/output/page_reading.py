@@ -5,8 +5,7 @@ Frame: none.
 
 It is read as a browser reads it, by the standard library's parser, and knows nothing of
 how the page is laid out but this: a card is an `article` whose `id` is the piece's and
-whose `data-mark` is its mark, and says both; the body has the digest. A box that is
-ticked, and a place on a drawing, leads to a card by its ID.
+whose `data-mark` is its mark, and its heading says both; the body has the digest.
 """
 
 from __future__ import annotations
@@ -16,6 +15,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from html.parser import HTMLParser
 
+HEAD = "h4"
+"""The element that a card's heading is."""
+
 
 @dataclass(eq=False)
 class ReadPage:
@@ -24,6 +26,7 @@ class ReadPage:
     Attributes:
         digest: of the job file; None where the page does not say.
         cards: the mark of each card, by its ID; None where it is said twice.
+        heads: what the heading of each card says.
         words: what each card says.
         ids: every `id`, and how often.
         leads: the IDs that links lead to.
@@ -31,6 +34,7 @@ class ReadPage:
 
     digest: str | None = None
     cards: dict[str, str] = field(default_factory=dict)
+    heads: dict[str, str] = field(default_factory=dict)
     words: dict[str, str] = field(default_factory=dict)
     ids: Counter[str] = field(default_factory=Counter)
     leads: set[str] = field(default_factory=set)
@@ -42,7 +46,7 @@ class _Reader(HTMLParser):
     def __init__(self) -> None:
         super().__init__()
         self.found = ReadPage()
-        self._card = ""
+        self._card, self._is_head = "", False
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         """Take up an element's IDs; a card begins with its article."""
@@ -54,12 +58,14 @@ class _Reader(HTMLParser):
             self.found.digest = given.get("data-digest")
         if tag == "a" and (href := given.get("href") or "").startswith("#"):
             self.found.leads.add(href[1:])
+        self._is_head = self._is_head or tag == HEAD
         if tag == "article" and name is not None and "data-mark" in given:
             self._card = name
             self.found.cards[name] = given["data-mark"] or ""
 
     def handle_endtag(self, tag: str) -> None:
-        """A card ends with its article."""
+        """End a card with its article."""
+        self._is_head = self._is_head and tag != HEAD
         if tag == "article":
             self._card = ""
 
@@ -68,6 +74,9 @@ class _Reader(HTMLParser):
         if self._card:
             said = self.found.words.get(self._card, "")
             self.found.words[self._card] = f"{said} {data}"
+        if self._card and self._is_head:
+            said = self.found.heads.get(self._card, "")
+            self.found.heads[self._card] = f"{said} {data}"
 
 
 def read_page(data: bytes) -> ReadPage:
@@ -106,9 +115,8 @@ def _amiss(found: ReadPage, name: str, mark: str) -> Iterator[str]:
     """Yield what is wrong with one piece's card."""
     if found.cards.get(name) != mark:
         yield f"its card has {found.cards.get(name)}, not {mark}"
-    said = found.words.get(name, "").split()
-    for words in (name, mark):
-        if words not in said:
-            yield f"its card does not say {words}"
+    head = found.heads.get(name, "").split()
+    if head != [mark, name]:
+        yield f"its card is headed {' '.join(head)!r}"
     if name not in found.leads:
         yield "nothing leads to its card"
