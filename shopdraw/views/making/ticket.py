@@ -21,14 +21,14 @@ from shopdraw.drawing.lettering import plain, width_of
 from shopdraw.drawing.moving import moved
 from shopdraw.drawing.papers import Part, page_of
 from shopdraw.drawing.sheets import SCALES, Sheet, scale_name
-from shopdraw.drawing.tables import MANY_ROWS, Column, Table, draw_table
+from shopdraw.drawing.tables import MANY_ROWS, Column, draw_table
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
 from shopdraw.job.splayed import is_mitred
 from shopdraw.lengths import MM_PER_INCH, format_made, typed_length
 from shopdraw.masonry.wall.layout import CORNER_KINDS
 from shopdraw.masonry.wall.turning import turning_of
-from shopdraw.quantities.cutting import LEGS, CutPlan
+from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.fabricating import FabricationRow
 from shopdraw.solution import Solution
 from shopdraw.views.making.marks import lines_of, longest_sketch, views_of
@@ -44,7 +44,7 @@ from shopdraw.views.making.sizes import (
 )
 from shopdraw.views.parts.stamps import drawn_from, page_size
 from shopdraw.views.words.notes import caution_notes
-from shopdraw.views.words.schedules import cut_plan_table, stops_table
+from shopdraw.views.words.schedules import cut_plan_table, sawing_table
 
 MARGIN, GAP, GUTTER, PAD, LEAST_CELL = 0.4, 0.13, 0.2, 0.08, 2.3
 """In inches; the gutter is the gap between two columns."""
@@ -360,22 +360,6 @@ def _notes(page: Page, each: FabricationRow) -> Part:
         *corners_of(job, row),
     )
     return _lines((x for x in said if x), FINE, page.cell - 2 * PAD, PAD)
-
-
-def sawing_table(job: Job, rows: Rows, plan: CutPlan) -> Table:
-    """Return the saw's stops in the order of sawing, with the spares of each."""
-    spares = {f"{x.row.mark}{leg}": x.spares for x in rows for leg in ("", *LEGS)}
-    stops = stops_table(job, plan)
-    length, cuts, marks = stops.columns
-    return replace(
-        stops,
-        title="SAW STOPS, IN THIS ORDER",
-        columns=(length, cuts, Column("SPARES", "right"), marks),
-        rows=tuple(
-            (*row[:2], str(sum(spares[mark] for mark in stop.marks)), row[2])
-            for row, stop in zip(stops.rows, plan.stops, strict=True)
-        ),
-    )
 
 
 def _sequence(page: Page, rows: Rows, plan: CutPlan) -> Iterator[Part]:

@@ -12,10 +12,10 @@ from shopdraw.drawing.page import Item, Listed
 from shopdraw.drawing.tables import Table
 from shopdraw.review.findings import Status
 from shopdraw.solution import Solution
-from shopdraw.views.making.ticket import sawing_table
 from shopdraw.views.words.schedules import (
     cut_plan_table,
     fabrication_table,
+    sawing_table,
     schedule_table,
 )
 from shopdraw.views.words.tables import findings_table, takeoff_table, targets_table
