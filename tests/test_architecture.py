@@ -164,7 +164,7 @@ ROWS = {
     ),
     "views.making": row(
         f"{VIEWS} {WALLS} views.parts views.brick views.words",
-        doors="cut_pieces labels mitred_units poles templates ticket",
+        doors="cut_pieces labels mitred_units poles sizes templates ticket",
     ),
     "views.page": row(
         f"{VIEWS} {WALLS} views.parts views.brick views.making views.words",
