@@ -103,19 +103,27 @@ class Place:
         name: its mark, as it is lettered there.
         reach: from where to where.
         then: what follows it, up to the next one.
+        says: what is to be known of it there: which of its ends is sawn.
     """
 
     card: str
     name: str
     reach: str
     then: str
+    says: str = ""
 
 
 @dataclass(frozen=True)
 class Run:
-    """Pieces in their order, and from where their places are measured."""
+    """Pieces in their order.
+
+    Attributes:
+        title: from where their places are measured.
+        starts: what is before the first one; empty where a corner is.
+    """
 
     title: str
+    starts: str
     places: tuple[Place, ...]
 
 

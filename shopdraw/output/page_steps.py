@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from shopdraw.drawing.page import Card, Due, Make, Page, Run, Step
+from shopdraw.drawing.page import Card, Due, Make, Page, Place, Run, Step
 from shopdraw.lengths import Lengths
 from shopdraw.output.markup import Html, join, say, tag
 from shopdraw.output.page_drawings import draw_small
@@ -142,11 +142,17 @@ def _run(run: Run, step: Step) -> Html:
                 tag("span", say(place.card)),
                 href=f"#{place.card}",
             ),
-            tag("span", say(place.reach), class_="reach"),
+            tag("span", say(_reach(place)), class_="reach"),
             tag("span", say(place.then), class_="then") if place.then else say(""),
         )
         rows.append(tag("li", box, *row))
-    return join((tag("h4", say(run.title)), tag("ol", *rows, class_="run")))
+    first = tag("li", tag("span", say(run.starts), class_="then"))
+    before = first if run.starts else say("")
+    return join((tag("h4", say(run.title)), tag("ol", before, *rows, class_="run")))
+
+
+def _reach(place: Place) -> str:
+    return f"{place.reach}; {place.says}" if place.says else place.reach
 
 
 def _card(card: Card) -> Html:

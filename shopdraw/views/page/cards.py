@@ -17,6 +17,7 @@ from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.hearth.form import RISER_FACES
 from shopdraw.masonry.wall.layout import (
     CORNER_KINDS,
+    FLAT_KINDS,
     OF_AN_ARCH,
     CutListRow,
     Layout,
@@ -204,6 +205,13 @@ class Cards:
         if outline.bottom == course.bottom:
             return level_words(self._job, course)[0]
         return f"its foot stands at {self.length(outline.bottom)}"
+
+    def sawn_ends(self, piece: Piece) -> str:
+        """Say which ends of a flat piece are sawn, as it lies on the wall."""
+        if not piece.is_cut or piece.kind not in FLAT_KINDS:
+            return ""
+        ends = [way for way in WAYS if way not in piece.delivered_ends]
+        return f"sawn end {listed(ends)}" if ends else ""
 
     def _ends(self, piece: Piece, row: CutListRow) -> str:
         """Name the ends that are not sawn, as they are on the wall."""

@@ -56,7 +56,7 @@ def _standing(solution: Solution) -> Iterator[Due]:
     first = head_course(solution)
     if count > 1:
         words += f" Courses {first} to {first + count - 1} of the legs are beside them."
-    yield Due(words)
+    yield Due(words, is_before=True)
 
 
 def _targets(solution: Solution, course: Course) -> Iterator[Due]:
@@ -72,7 +72,8 @@ def _targets(solution: Solution, course: Course) -> Iterator[Due]:
         if not target.lands:
             off = in_words(target.miss, lengths, up=True)
             says = f"MISSES {plain(target.name)}, {wanted}, by {off}"
-        yield Due(f"The {edge} of this course {says}.")
+        is_before = target.meets == "underside"
+        yield Due(f"The {edge} of this course {says}.", is_before=is_before)
 
 
 def _measure_again(solution: Solution, course: Course) -> Iterator[Due]:

@@ -23,8 +23,9 @@ from shopdraw.views.words.notes import caution_notes, general_notes, order_words
 from shopdraw.views.words.schedules import materials_table, revisions_table
 
 PLACES = (
-    "Places are from the left end of each finished face. A mark in brackets is a "
-    "corner unit's other leg, which counts on the face of its long leg."
+    "Tops are from the datum, the highest point of the hearth under the brick. Places "
+    "are from the left end of each finished face. A mark in brackets is a corner unit's "
+    "other leg, which counts on the face of its long leg."
 )
 
 

@@ -87,7 +87,17 @@ def _runs(cards: Cards, plane: Plane, pieces: list[Piece]) -> Iterator[Run]:
                 _place(cards, *each, then)
                 for each, then in zip(there, (*after, ""), strict=True)
             )
-            yield Run(f"{FACED.get(face, face)}, from its left end", places)
+            title = f"{FACED.get(face, face)}, from its left end"
+            yield Run(title, _start(cards, *there[0]), places)
+
+
+def _start(cards: Cards, piece: Piece, outline: Outline) -> str:
+    """Say what is before the first piece of a run, where that is no corner."""
+    is_first = outline.left == min(x.left for x in piece.outlines)
+    side, _ = cards.sides(piece)
+    if not is_first or side.piece is not None:
+        return ""
+    return cards.joint(piece, "left", side)
 
 
 def _place(cards: Cards, piece: Piece, outline: Outline, after: str) -> Place:
@@ -97,13 +107,14 @@ def _place(cards: Cards, piece: Piece, outline: Outline, after: str) -> Place:
     _, right = cards.sides(piece)
     if not is_last:
         then = "the corner"
-    elif right.piece is not None:
+    else:
         then = cards.joint(piece, "right", right)
-        if right.piece.id == after and cards.is_joint(right):
+        if right.piece and right.piece.id == after and cards.is_joint(right):
             then = f"joint {cards.length(right.gap)}"
     is_first = outline is piece.outlines[0]
     name = piece.mark if is_first else f"({piece.mark})"
-    return Place(piece.id, name, cards.reach(piece, outline), then)
+    sawn = cards.sawn_ends(piece) if is_first else ""
+    return Place(piece.id, name, cards.reach(piece, outline), then, sawn)
 
 
 def _strips(solution: Solution, plane: Plane) -> dict[int, Drawing]:
