@@ -12,6 +12,7 @@ from fractions import Fraction
 from typing import Literal
 
 from shopdraw.drawing.page import Card, Fact
+from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.hearth.form import RISER_FACES
@@ -55,6 +56,7 @@ class Plane:
     """What lies on one plane.
 
     Attributes:
+        job: what is asked of it: its joints and edges.
         layout: the pieces, among others.
         starts: the left end of each face on it, by its name.
         courses: of these faces.
@@ -62,6 +64,7 @@ class Plane:
         is_flat: whether it lies on the ground: then its y goes back, not up.
     """
 
+    job: Job
     layout: Layout
     starts: Mapping[str, Fraction]
     courses: tuple[Course, ...] = ()
@@ -80,26 +83,29 @@ def planes_of(solution: Solution) -> Iterator[Plane]:
     surround = solution.surround
     faces = (*surround.faces, *surround.reveals)
     starts = {str(face.name): face.left for face in faces}
-    yield Plane(solution.layout, starts, solution.coursing.courses)
+    yield Plane(solution.job, solution.layout, starts, solution.coursing.courses)
     hearth = solution.hearth
     if hearth is None:
         return
     if hearth.riser is not None:
         riser = hearth.riser
         starts = {str(RISER_FACES[x.name]): x.left for x in riser.surround.faces}
-        yield Plane(hearth.layout, starts, riser.coursing.courses, "the floor")
-    yield Plane(hearth.layout, {"hearth": Fraction(0)}, is_flat=True)
+        yield Plane(
+            riser.job, hearth.layout, starts, riser.coursing.courses, "the floor"
+        )
+    ground = {"hearth": Fraction(0)}
+    yield Plane(solution.job, hearth.layout, ground, is_flat=True)
 
 
 class Cards:
     """Makes the cards of the pieces on one plane."""
 
     def __init__(self, solution: Solution, plane: Plane) -> None:
-        self._job, self._plane = solution.job, plane
+        self._job, self._plane = plane.job, plane
         self.rows = Rows(plane.layout.pieces, plane.courses, plane.starts)
         self._made = {row.mark: row for row in solution.cut_list}
         self._courses = {course.number: course for course in plane.courses}
-        self._widest = NEXT * solution.job.joints.head.most
+        self._widest = NEXT * plane.job.joints.head.most
         self._stops = {(x.face, x.course, x.x): x.kind for x in plane.layout.stops}
 
     def length(self, value: Fraction) -> str:
@@ -163,10 +169,8 @@ class Cards:
         course = self._courses.get(piece.course)
         if course is not None:
             yield "joint below", self._below(piece.outlines[0], course)
-        yield (
-            "ends as delivered, on the wall",
-            self._ends(piece, self._made[piece.mark]),
-        )
+        name = "ends as delivered" + ", on the wall" * (not self._plane.is_flat)
+        yield name, self._ends(piece, self._made[piece.mark])
         if piece.broken:
             yield "breaks a rule", listed(piece.broken)
 
@@ -181,10 +185,10 @@ class Cards:
             joint = self.length(side.gap) if side.gap > 0 else "none, they meet"
             return f"{joint}, then {then.mark}"
         kind = self._stop(piece, way)
-        said = STOPS.get(kind or "", "none").format(self._edge(kind, way))
+        said = STOPS.get(kind or "", "").format(self._edge(kind, way))
         if then is None:
             return said
-        return f"{said}: {self.length(side.gap)} to {then.mark}"
+        return f"{said or 'no joint'}: {self.length(side.gap)} to {then.mark}"
 
     def _edge(self, kind: str | None, way: Way) -> str:
         """Say what the job has at an edge of the brick."""

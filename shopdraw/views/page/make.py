@@ -24,8 +24,8 @@ from shopdraw.views.words.schedules import materials_table, revisions_table
 
 PLACES = (
     "Tops are from the datum, the highest point of the hearth under the brick. Places "
-    "are from the left end of each finished face. A mark in brackets is a corner unit's "
-    "other leg, which counts on the face of its long leg."
+    "are from the left end of each finished face. A mark in brackets is the other leg "
+    "of a corner unit, which counts on the face of its long leg."
 )
 
 
