@@ -145,13 +145,13 @@
     const box = make("input", "", { type: "checkbox" });
     const close = make("button", "Close", { type: "button" });
     box.dataset.tick = card.id;
+    box.checked = ticked.has(card.id);
     label.append(box, "laid");
     close.addEventListener("click", () => sheet.close());
     bar.append(label, close);
     const twin = copy(card);
     twin.querySelector("h4").id = "card-title";
     sheet.replaceChildren(bar, twin, ...(made ? [copy(made)] : []));
-    show();
     if (!sheet.open) sheet.showModal();
     sheet.scrollTop = 0;
     close.focus();
