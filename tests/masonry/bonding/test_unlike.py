@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 from dataclasses import replace
 from fractions import Fraction as F
+from functools import cache
 
 import numpy as np
 import pytest
@@ -19,7 +20,7 @@ from shopdraw.masonry.rows.bonds import BONDS as OURS
 from shopdraw.masonry.rows.merit import ENDLESS
 from shopdraw.masonry.rows.search import NO_LIMIT
 from tests.masonry.bonding import walls
-from tests.masonry.bonding.brute_force import BONDS, Wall, best, judge, say
+from tests.masonry.bonding.brute_force import BONDS, Answer, Wall, best, judge, say
 from tests.masonry.bonding.brute_trade import Front as BruteFront
 from tests.masonry.bonding.test_against_brute_force import (
     grid,
@@ -103,10 +104,16 @@ def in_brute_rows(found, wall: Wall, name: str):
     return rows
 
 
+@cache
+def least_of(wall: Wall, name: str) -> Answer | None:
+    """Return the brute force's answer, once for all that is held against it."""
+    return best(wall, BONDS[name])
+
+
 def compare(wall: Wall, name: str) -> None:
     """Fail where our answer's merit is not the brute force's."""
     found = solved_front(wall, name)
-    wanted = best(wall, BONDS[name])
+    wanted = least_of(wall, name)
     assert wanted is not None
     assert found.searched_all
     ours = judge(wall, BONDS[name], in_brute_rows(found, wall, name))
@@ -190,7 +197,7 @@ def best_of_best_legs(sizes, front):
     return found.merit
 
 
-@pytest.mark.parametrize("legs", [("17", "23 1/2"), ("5", "7 1/4"), ("3 1/2", "12")])
+@pytest.mark.parametrize("legs", [("9", "13 1/2"), ("5", "7 1/4"), ("3 1/2", "12")])
 def test_jambs_that_turn_in_have_no_corner_unit_over_them(
     legs: tuple[str, str],
 ) -> None:
