@@ -37,7 +37,7 @@ from shopdraw.masonry.sawing.mirroring import mirror_rows
 from shopdraw.masonry.sawing.squaring import share_sizes, squared
 from shopdraw.masonry.sawing.tips import Tip
 from shopdraw.masonry.sawing.wedges import find_wedges
-from shopdraw.masonry.wall.arch import Arch
+from shopdraw.masonry.wall.arch import ARCH_GRID, Arch
 from shopdraw.masonry.wall.asbuilt import plan_bottom_course
 from shopdraw.masonry.wall.form import FaceName, Surround
 from shopdraw.masonry.wall.layout import (
@@ -52,6 +52,9 @@ from shopdraw.masonry.wall.layout import (
     rectangle,
     standing_lowest,
 )
+
+FINE = Fraction(4, ARCH_GRID)
+"""How far a voussoir's corners, turned upright and rounded, may be off a line."""
 
 
 @dataclass(frozen=True)
@@ -257,6 +260,7 @@ def lay_voussoirs(job: Job, coursing: Coursing, arch: Arch | None) -> Iterator[P
             high = min(arch.ring_depth, stock[1])
             whole = rectangle("front", Fraction(0), Fraction(0), stock[0], high)
             sawn = replace(whole, cuts=() if high == stock[1] else (2,))
+        sawn = _as_delivered(sawn, stock[1])
         outline = Outline("front", ring, sawn.cuts)
         edges = tuple(dict.fromkeys(sawn.sawn_ends()))
         yield replace(
@@ -264,6 +268,23 @@ def lay_voussoirs(job: Job, coursing: Coursing, arch: Arch | None) -> Iterator[P
             as_sawn=sawn,
             is_cut=bool(sawn.cuts),
         )
+
+
+def _as_delivered(sawn: Outline, length: Fraction) -> Outline:
+    """Return a voussoir, upright, with its ends not sawn if they are the brick's own.
+
+    They are where both are square and it is as long as its brick, but for what its
+    corners are rounded by.
+    """
+    own = Fraction(0), length
+    points = tuple(
+        (x, next((at for at in own if abs(y - at) <= FINE), y)) for x, y in sawn.points
+    )
+    trued = replace(sawn, points=points)
+    ends = {n for n, (a, b) in enumerate(trued.sides()) if a[1] == b[1] in own}
+    if len(ends) < len(own):
+        return sawn
+    return replace(trued, cuts=tuple(n for n in sawn.cuts if n not in ends))
 
 
 def find_stops(

@@ -23,6 +23,7 @@ from shopdraw.masonry.coursing.solve import solve_coursing
 from shopdraw.masonry.heads.arches import set_out_arch
 from shopdraw.masonry.heads.crowns import choose_over
 from shopdraw.masonry.heads.voussoirs import SetOut, Setting
+from shopdraw.masonry.laying.fitting import lay_voussoirs
 from shopdraw.masonry.wall.surround import trace_surround
 
 JOB = """
@@ -134,6 +135,32 @@ def test_voussoirs_come_out_of_one_brick_and_stand_apart(head, span, arch):
     for place, shape in enumerate(shapes):
         for other in shapes[place + 1 :]:
             assert shape.distance(other) >= least - 1e-3
+
+
+@pytest.mark.parametrize(
+    ("head", "arch", "sawn"),
+    [
+        ("segmental arch", {"rise": "6 in"}, {"left", "right"}),
+        ("segmental arch", {"rise": "6 in", "depth": "7 in"}, {*"lrtb"}),
+        ("semicircular arch", {}, {"left", "right"}),
+        ("jack arch", {}, {*"lrtb"}),
+    ],
+)
+def test_a_voussoir_as_long_as_its_brick_keeps_both_ends(head, arch, sawn):
+    found, job = arch_of(head, 44, **arch)
+    surround = trace_surround(job)
+    coursing = solve_coursing(job, surround)
+    if len(sawn) == 4:
+        sawn = {"left", "right", "top", "bottom"}
+    for piece in lay_voussoirs(job, coursing, found):
+        ring = piece.as_sawn
+        assert set(ring.sawn_ends()) == set(piece.cut_edges) == sawn
+        # By the outline as it stands in the arch: as long as the brick, or shorter.
+        (a, b, c, d) = [(float(x), float(y)) for x, y in piece.outlines[0].points]
+        middles = [((p[0] + q[0]) / 2, (p[1] + q[1]) / 2) for p, q in ((a, b), (c, d))]
+        far = hypot(middles[0][0] - middles[1][0], middles[0][1] - middles[1][1])
+        keeps = abs(far - float(job.brick.length)) < 1e-3
+        assert keeps == ("top" not in sawn)
 
 
 def test_a_segmental_soffit_lies_on_its_circle_and_the_voussoirs_fill_the_ring():
