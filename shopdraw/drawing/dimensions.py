@@ -18,7 +18,14 @@ from typing import NamedTuple
 
 from shopdraw.drawing.ink import Axis, Measure, Point
 from shopdraw.drawing.lettering import Box, box_of, overlap, width_of
-from shopdraw.drawing.measures import Line, leader_of, letter_of
+from shopdraw.drawing.measures import (
+    NOTHING,
+    Line,
+    cross,
+    leader_of,
+    letter_of,
+    runs_through,
+)
 from shopdraw.lengths import (
     Lengths,
     format_length,
@@ -147,9 +154,12 @@ def _set_out(
             taken.append(_letter_box(measures[place], style))
     middle = (chain.positions[0] + chain.positions[-1]) / 2
     is_clear = True
-    # From the middle outwards, so that what is crowded at both ends is set out alike.
+    # From the middle outwards, so that what is crowded at both ends is set out alike;
+    # but a figure that fits its gap comes first, or its place is lettered with another
+    # and read as its own.
     for place in sorted(
-        range(len(spans)), key=lambda at: _off_middle(spans[at], middle)
+        range(len(spans)),
+        key=lambda at: (not _is_high(spans[at], style), _off_middle(spans[at], middle)),
     ):
         span, words = spans[place]
         if place in measures:
@@ -182,14 +192,18 @@ def _nearest(
         leaders: of other figures.
     """
     first, way = start
-    for is_clear, asides in (
-        (_crosses_none, ASIDE),
-        (_crosses_none, FURTHER_ASIDE),
-        (_is_clear, ASIDE),
-        (_is_clear, FURTHER_ASIDE),
-        (_is_off, ASIDE),
+    for is_clear, asides, is_led in (
+        (_crosses_none, ASIDE, True),
+        (_crosses_none, ASIDE, False),
+        (_crosses_none, FURTHER_ASIDE, False),
+        (_is_clear, ASIDE, False),
+        (_is_clear, FURTHER_ASIDE, False),
+        (_is_off, ASIDE, False),
     ):
         for row in _rows(first, way, asides, style):
+            if is_led and row.level and not row.has_leader:
+                # Off its line with none it reads as its neighbour's.
+                continue
             if is_clear(each := at(row), style, taken, leaders):
                 return each
     *_, last = _rows(first, way, ASIDE, style)
@@ -204,7 +218,12 @@ def _off_middle(
     return abs(start + end - 2 * middle)
 
 
-NOTHING = 1e-9
+def _is_high(span: tuple[tuple[Fraction, Fraction], str], style: StringStyle) -> bool:
+    """Whether a level figure beside its gap is no higher than the gap."""
+    (start, end), _ = span
+    return style.upright and float(end - start) / style.scale > style.height - NOTHING
+
+
 APART = 0.5
 """How much wider than a hair the room between figures in one row is, in heights of
 lettering: with less, two figures read as one."""
@@ -331,36 +350,6 @@ def _crosses_none(
     own = leader_of(measure, style.scale)
     is_alone = not any(cross(line, other) for line in own for other in leaders)
     return is_alone and _is_clear(measure, style, taken, leaders)
-
-
-def cross(one: Line, other: Line) -> bool:
-    """Whether two lines cross, each inside the other's length."""
-
-    def turns(line: Line, at: Point) -> float:
-        (x, y), (far_x, far_y) = line
-        return (far_x - x) * (at[1] - y) - (far_y - y) * (at[0] - x)
-
-    return all(
-        turns(line, across[0]) * turns(line, across[1]) < 0
-        for line, across in ((one, other), (other, one))
-    )
-
-
-def runs_through(line: Line, box: Box) -> bool:
-    """Whether any part of a line lies inside a box."""
-    (x, y), (far_x, far_y) = line
-    begin, end = 0.0, 1.0
-    for at, reach, low, high in (
-        (x, far_x - x, box[0], box[2]),
-        (y, far_y - y, box[1], box[3]),
-    ):
-        if abs(reach) < NOTHING:
-            if not low < at < high:
-                return False
-            continue
-        enters, leaves = sorted(((low - at) / reach, (high - at) / reach))
-        begin, end = max(begin, enters), min(end, leaves)
-    return begin < end
 
 
 def _measure(

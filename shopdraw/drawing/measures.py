@@ -10,9 +10,10 @@ from dataclasses import replace
 from math import hypot, radians, tan
 
 from shopdraw.drawing.ink import Drawing, Ends, Measure, Point, Words
-from shopdraw.drawing.lettering import width_of
+from shopdraw.drawing.lettering import Box, width_of
 
 Line = tuple[Point, Point]
+NOTHING = 1e-9
 TICK_PEN_MM = 0.5
 CLEAR = 0.3
 """How far a leader ends short of its figure, in heights of lettering."""
@@ -140,3 +141,33 @@ def _under_letters(measure: Measure, wide: float, reach: Point) -> float:
     halves = (wide / 2 + off, along), (height / 2 + off, across)
     length = hypot(along, across)
     return min((half * length / way for half, way in halves if way > 1e-9), default=0.0)
+
+
+def cross(one: Line, other: Line) -> bool:
+    """Whether two lines cross, each inside the other's length."""
+
+    def turns(line: Line, at: Point) -> float:
+        (x, y), (far_x, far_y) = line
+        return (far_x - x) * (at[1] - y) - (far_y - y) * (at[0] - x)
+
+    return all(
+        turns(line, across[0]) * turns(line, across[1]) < 0
+        for line, across in ((one, other), (other, one))
+    )
+
+
+def runs_through(line: Line, box: Box) -> bool:
+    """Whether any part of a line lies inside a box."""
+    (x, y), (far_x, far_y) = line
+    begin, end = 0.0, 1.0
+    for at, reach, low, high in (
+        (x, far_x - x, box[0], box[2]),
+        (y, far_y - y, box[1], box[3]),
+    ):
+        if abs(reach) < NOTHING:
+            if not low < at < high:
+                return False
+            continue
+        enters, leaves = sorted(((low - at) / reach, (high - at) / reach))
+        begin, end = max(begin, enters), min(end, leaves)
+    return begin < end

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction as F
-from itertools import combinations
+from itertools import accumulate, combinations
 
 import pytest
 from hypothesis import given
@@ -16,6 +17,7 @@ from shopdraw.drawing.dimensions import (
     string_of_dimensions,
     strings_close,
 )
+from shopdraw.drawing.ink import Measure
 from shopdraw.drawing.lettering import Box, box_of, overlap
 from shopdraw.drawing.measures import letter_of
 from shopdraw.lengths import Lengths
@@ -88,6 +90,45 @@ def test_two_figures_in_one_row_stand_apart() -> None:
     left, low, right, high = boxes[1]
     aside = boxes[0][2] - left
     assert row_gap(boxes[0], (left + aside, low, right + aside, high)) == 0.0
+
+
+def hiding(string: tuple[Measure, ...]) -> list[tuple[str, str]]:
+    """Return the figures that stand beside another's gap as if they were its own.
+
+    They do where they have no leader, are higher than their own gap, and cover the
+    middle of one that is not theirs.
+    """
+    boxes = [box_of(letter_of(each, 4.0), 4.0) for each in string]
+    middles = [(each.start[1] + each.end[1]) / 2 for each in string]
+    return [
+        (string[one].words, string[other].words)
+        for one, (_, low, _, high) in enumerate(boxes)
+        for other, middle in enumerate(middles)
+        if one != other
+        and not string[one].has_leader
+        and low < middle < high
+        and string[one].end[1] - string[one].start[1] < 0.09375 * 4.0
+    ]
+
+
+@pytest.mark.parametrize(
+    "steps", [("3/32", "3/8", "1/32", "7/4"), ("3/32", "3/4", "1/4", "37/32")]
+)
+def test_a_level_figure_does_not_stand_beside_another_ones_gap(
+    steps: tuple[str, ...],
+) -> None:
+    # The feet of two bricks over an arch: beside 3/8 there stood 1/32, or no leader.
+    positions = tuple(accumulate((F(step) for step in steps), initial=F(0)))
+    style = StringStyle("A-ANNO-DIMS", 0.09375, 4.0, 1, upright=True)
+    chain = Chain(positions, "y", "in", is_fine=True)
+    string = string_of_dimensions(chain, 0.0, -1.0, style)
+    assert hiding(string) == []
+    wide = string[1]
+    assert wide.letter is not None
+    assert not wide.has_leader
+    # The same with the small one beside the wide one's gap is noticed.
+    beside = replace(string[2], letter=wide.letter, has_leader=False)
+    assert hiding((string[0], wide, beside)) != []
 
 
 def row_gap(a: Box, b: Box) -> float:

@@ -16,10 +16,10 @@ from shopdraw.drawing import layers
 from shopdraw.drawing.dimensions import (
     Chain,
     StringStyle,
-    cross,
     levels_used,
     string_of_dimensions,
 )
+from shopdraw.drawing.extents import about
 from shopdraw.drawing.ink import (
     Align,
     Axis,
@@ -33,6 +33,7 @@ from shopdraw.drawing.ink import (
     Words,
 )
 from shopdraw.drawing.lettering import width_of, wrap
+from shopdraw.drawing.measures import cross, runs_through
 from shopdraw.drawing.paragraphs import set_in_lines
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
@@ -180,11 +181,22 @@ class Hand:
     def _crossings(
         self, order: list[tuple[Point, str]], x: float, lowest: float
     ) -> int:
-        """Return how often leaders cross."""
+        """Return how often leaders cross, or run through what another ends in."""
         levels = self._levels(order, lowest)
         end = x - 1.6 * self.text
         lines = [(row[0], (end, y)) for row, y in zip(order, levels, strict=True)]
-        return sum(cross(one, other) for one, other in combinations(lines, 2))
+        ends = [about([self._off(at, -1), self._off(at, 1)]) for at, _ in order]
+        through = sum(
+            runs_through(line, box)
+            for place, line in enumerate(lines)
+            for box in (*ends[:place], *ends[place + 1 :])
+        )
+        crossed = sum(cross(one, other) for one, other in combinations(lines, 2))
+        return crossed + through
+
+    def _off(self, at: Point, way: int) -> Point:
+        """Return a corner about a leader's end, which is a diamond, with room."""
+        return at[0] + way * 0.4 * self.text, at[1] + way * 0.4 * self.text
 
     def caption(self, at: Point, words: str, align: Align = "centre") -> Words:
         """Letter a short label, centred on its height."""

@@ -14,13 +14,12 @@ from shopdraw.drawing.dimensions import (
     Chain,
     StringStyle,
     levels_used,
-    runs_through,
     string_of_dimensions,
 )
 from shopdraw.drawing.extents import about
 from shopdraw.drawing.ink import Ink, Point, Words
 from shopdraw.drawing.lettering import Box, box_of, overlap, wrap
-from shopdraw.drawing.measures import Line, leader_of, letter_of
+from shopdraw.drawing.measures import Line, leader_of, letter_of, runs_through
 from shopdraw.drawing.sheets import STYLES, PaperStyle
 from shopdraw.job.model import Job
 from shopdraw.lengths import Lengths, half_marked, rounded, settled

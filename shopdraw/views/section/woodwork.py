@@ -11,9 +11,10 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.dimensions import levels_used, runs_through
+from shopdraw.drawing.dimensions import levels_used
 from shopdraw.drawing.ink import Ink, Measure, Point, Stroke
 from shopdraw.drawing.lettering import Box, plain, wrap
+from shopdraw.drawing.measures import runs_through
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model_around import TrimTable
 from shopdraw.lengths import format_length

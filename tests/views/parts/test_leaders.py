@@ -8,11 +8,10 @@ import pytest
 from shopdraw.drawing.dimensions import (
     Chain,
     StringStyle,
-    cross,
     string_of_dimensions,
 )
 from shopdraw.drawing.ink import Stroke
-from shopdraw.drawing.measures import leader_of
+from shopdraw.drawing.measures import cross, leader_of
 from shopdraw.views.parts.figures import Hand, inside_of
 from shopdraw.views.parts.strings import is_half
 
@@ -47,6 +46,18 @@ def test_notes_that_are_pushed_up_stand_in_the_order_that_no_leader_crosses():
     lines = [x.points[:2] for x in ink if isinstance(x, Stroke) and not x.closed]
     assert len(lines) == 2
     assert not cross(*lines)
+
+
+def test_no_leader_runs_through_the_diamond_that_another_ends_in():
+    hand = Hand("in", 8.0)
+    # What is shaded lies far in, and as high as the point of the note beside it.
+    rows = (((0.0, 0.05), "SHADED"), ((9.0, 0.0), "FRONT PASSED"))
+    for notes in (rows, rows[::-1]):
+        lines = [x for x in hand.leaders(notes, 12.0) if isinstance(x, Stroke)]
+        (shaded,) = [x.points for x in lines if x.points[0] == (0.0, 0.05)]
+        (x, y), (far, level) = shaded[:2]
+        below = y + (level - y) * (9.0 - x) / (far - x)
+        assert below < -0.4 * hand.text
 
 
 @pytest.mark.parametrize("near", [-1.0, 2.4, 2.5, 9.0])
