@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from shopdraw.job.model import EdgeTable, Job
+from shopdraw.job.turning import SQUARE
 from shopdraw.lengths import format_length
-from shopdraw.masonry.wall.form import FaceName
+from shopdraw.masonry.wall.form import FaceName, Surround
 from shopdraw.masonry.wall.layout import CORNER_KINDS
 
 OUTSIDE_CORNER = "OUTSIDE CORNER"
@@ -77,3 +78,14 @@ def pieces_title(kinds: Iterable[str]) -> str:
         ("KEYSTONE", shown & {"keystone"}),
     )
     return listed([name for name, is_there in names if is_there]).upper()
+
+
+def corner_words(turn: float) -> str:
+    """Letter an outside corner, and how much it turns where it is not square."""
+    more = "" if turn == SQUARE else f", TURNS {turn:g} DEG"
+    return f"{OUTSIDE_CORNER}{more}"
+
+
+def splay_words(surround: Surround) -> str:
+    """Letter by how many degrees the jambs splay."""
+    return f"{float(surround.splay):g} DEG"

@@ -36,7 +36,7 @@ from shopdraw.views.parts.figures import (
     wall_pattern,
 )
 from shopdraw.views.parts.ground import Flank, Ground, ground_of
-from shopdraw.views.parts.phrases import INSIDE_CORNER, OUTSIDE_CORNER
+from shopdraw.views.parts.phrases import INSIDE_CORNER, corner_words, splay_words
 from shopdraw.views.parts.strings import stacked_strings
 
 
@@ -180,7 +180,7 @@ def _flank_labels(
     # At the left a string's name is near below, at the right the build-out above.
     drop = (CORNER if out < 0 else 1.7) * hand.text + 2.0 * proud
     for place, ((x, y), turn) in enumerate(zip(flank.face, turns, strict=False)):
-        words = _corner_words(turn)
+        words = corner_words(turn)
         near = x + out * (proud + gap)
         at = (near, y if place else -drop)
         yield Words(layers.NOTES, at, words, small, align, "middle")
@@ -275,7 +275,7 @@ def _past_right(ground: Ground, hand: Hand) -> float:
         end = max(x for x, _ in ground.right.behind)
     for (x, _), turn in zip(ground.right.face, ground.turns[1], strict=False):
         if set(ground.turns[1]) - {SQUARE}:
-            end = max(end, x + hand.width(_corner_words(turn)))
+            end = max(end, x + hand.width(corner_words(turn)))
     return end
 
 
@@ -290,11 +290,6 @@ def _is_cramped(flank: Flank, ground: Ground, hand: Hand, wide: float) -> bool:
 def _thick_wide(hand: Hand) -> float:
     """Return how wide the figures of brick and bed are, with their names."""
     return hand.width(max(THICKNESSES, key=len)) + 18.0 * hand.text
-
-
-def _corner_words(turn: float) -> str:
-    more = "" if turn == SQUARE else f", TURNS {turn:g} DEG"
-    return f"{OUTSIDE_CORNER}{more}"
 
 
 THICKNESSES = ("BRICK", "BED, MEAN")
@@ -314,7 +309,8 @@ def _thicknesses(solution: Solution, ground: Ground, hand: Hand) -> Iterator[Ink
     names: tuple[str, ...] = THICKNESSES
     if ground.out:
         across, names = (*across, total), (*THICKNESSES, "BACKING")
-    x = end + 5.0 * hand.text
+    # Where how deep the right return is stands beside it, they stand beyond.
+    x = end + (9.0 if _is_deep_near(solution.surround, ground) else 5.0) * hand.text
     # What is lettered at the corner stands just below the face.
     lowest = float(near) + 0.3 * hand.text
     yield from hand.fan("y", across, x + 2.5 * hand.text, names, lowest=lowest)
@@ -346,12 +342,20 @@ def _depths(surround: Surround, ground: Ground, hand: Hand) -> Iterator[Ink]:
         # What is lettered at the first corner stands below the brick.
         corners = zip(ground.left.face[1:], ground.turns[0][1:], strict=False)
         for (x, _), turn in corners:
-            at = min(at, x - hand.width(_corner_words(turn)))
+            at = min(at, x - hand.width(corner_words(turn)))
         at -= 5.0 * hand.text
         yield from hand.string("y", left, at)
     if len(right) > 1 and right != left:
-        out = _thick_wide(hand)
+        is_near = _is_deep_near(surround, ground)
+        out = 5.0 * hand.text if is_near else _thick_wide(hand)
         yield from hand.string("y", right, _past_right(ground, hand) + out, 1)
+
+
+def _is_deep_near(surround: Surround, ground: Ground) -> bool:
+    """Whether the right depth is dimensioned right beside its one square return."""
+    left, right = (_levels(surround, side) for side in SIDES)
+    is_plain = ground.right.alcove is None and set(ground.turns[1]) <= {SQUARE}
+    return is_plain and len(right) == 2 and right != left
 
 
 def _alcoves(surround: Surround, ground: Ground, hand: Hand) -> Iterator[Ink]:
@@ -390,8 +394,3 @@ def _splay(solution: Solution, hand: Hand) -> Iterator[Ink]:
     if x - room > middle + hand.width("OPENING") / 2:
         # In a narrow opening the jamb's own drawing gives it.
         yield from hand.string("y", (Fraction(0), back), x)
-
-
-def splay_words(surround: Surround) -> str:
-    """Letter by how many degrees the jambs splay."""
-    return f"{float(surround.splay):g} DEG"

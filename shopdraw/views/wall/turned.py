@@ -34,8 +34,8 @@ from shopdraw.views.parts.figures import (
     points_of,
     wall_pattern,
 )
-from shopdraw.views.parts.phrases import FACES
-from shopdraw.views.wall.plans import cuts_of, splay_words
+from shopdraw.views.parts.phrases import FACES, splay_words
+from shopdraw.views.wall.plans import cuts_of
 
 COURSES = 2
 """How many courses are drawn, side by side."""

@@ -143,6 +143,15 @@ def test_returns_of_different_depth_are_both_dimensioned() -> None:
     assert ['5 3/8"'] in strings
 
 
+def test_each_depth_stands_right_beside_its_return() -> None:
+    for scale in PLAN_SCALES["in"]:
+        drawing = plan(solved("trimmed"), 1, scale)
+        ends = [x for piece in brick(drawing) for x in piece.bounds[::2]]
+        depths = {x.words: x.line_at for x in drawing.ink if isinstance(x, Measure)}
+        left, right = min(ends) - depths['6 7/8"'], depths['5 3/8"'] - max(ends)
+        assert 0 < right == pytest.approx(left)
+
+
 def test_the_opening_is_closed_above_the_head() -> None:
     solution = solution_of("library-hearth")
     last = solution.coursing.courses[-1].number
