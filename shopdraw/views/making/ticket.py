@@ -373,17 +373,17 @@ def _sequence(page: Page, rows: Rows, plan: CutPlan) -> Iterator[Part]:
         rows=tuple(("", *row) for row in stops.rows),
     )
     tables = ((0.0, done), (page.half + GUTTER, cut_plan_table(page.job, plan)))
-    most = max(len(table.rows) for _, table in tables)
-    # As even as they can be, and no more than are all ruled.
-    step = ceil(most / ceil(most / MANY_ROWS)) if most else 1
-    for start in range(0, most, step):
+    parts = [ceil(len(table.rows) / MANY_ROWS) for _, table in tables]
+    for n in range(max(parts)):
         ink: list[Ink] = []
         depth = 0.0
-        for x, table in tables:
+        for (x, table), count in zip(tables, parts, strict=True):
             again = f"{table.title.replace(':', ',').split(',')[0]} (CONTINUED)"
-            some = table.rows[start : start + step]
+            # Each as even as it can be, and no more than are all ruled.
+            step = ceil(len(table.rows) / count) if count else 0
+            some = table.rows[n * step : (n + 1) * step]
             if some:
-                part = replace(table, rows=some, title=again if start else table.title)
+                part = replace(table, rows=some, title=again if n else table.title)
                 drawn = draw_table(part, TEXT, 1.0, page.half)
                 ink += _moved(drawn.ink, x, -GAP)
                 depth = max(depth, GAP - extent_of(drawn)[1])

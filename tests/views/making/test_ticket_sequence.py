@@ -6,11 +6,13 @@ from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
 from itertools import pairwise
+from math import ceil
 
 import pytest
 
 from shopdraw.drawing.ink import Drawing, Ink, Stroke, Words
 from shopdraw.drawing.lettering import box_of
+from shopdraw.drawing.tables import MANY_ROWS
 from shopdraw.lengths import format_made
 from shopdraw.masonry.wall.layout import CORNER_KINDS
 from shopdraw.quantities.fabricating import FabricationRow
@@ -202,3 +204,15 @@ def test_a_stop_without_a_box_to_tick_is_noticed() -> None:
         )
     )
     assert not has_tick(replace(page, ink=uprights))
+
+
+@both_pages
+@pytest.mark.parametrize("name", ["banded-breast", "jack-arch-parlour"])
+def test_a_table_is_divided_only_where_it_has_too_many_rows(
+    name: str, page: str
+) -> None:
+    pages, plan = drawings(name, page), job_of(name).cut_plan
+    said = [words.text for each in pages for words in words_on(each)]
+    for title, rows in (("SAW STOPS", plan.stops), ("CUT PLAN", plan.units)):
+        parts = sum(text.startswith(title) for text in said)
+        assert parts == ceil(len(rows) / MANY_ROWS), title
