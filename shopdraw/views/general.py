@@ -13,6 +13,7 @@ from shopdraw.drawing import layers
 from shopdraw.drawing.bubbles import RADIUS, SIDES, bubble
 from shopdraw.drawing.hatching import PATTERNS
 from shopdraw.drawing.ink import (
+    Align,
     Drawing,
     Fill,
     Hatch,
@@ -172,10 +173,12 @@ def _marked(at: Point, mark: str, style: PaperStyle, scale: float) -> Iterator[I
     """Draw a brick with its mark within, or on a leader."""
     (x, y), text = at, style.text * scale
     wide, high = WIDE * text, 0.9 * text
+    align: Align = "centre"
     lettered = x + wide / 2, y
     if mark.startswith(LED):
         wide /= 3
-        lettered = x + 2 * wide + text, y
+        # However long a mark is, it begins clear of its leader.
+        lettered, align = (x + 2 * wide, y), "left"
         spot = x + wide / 2, y
         yield Stroke(layers.NOTES, (spot, (x + 2 * wide - 0.4 * text, y)))
         yield replace(dot(spot, DOT * text), layer=layers.NOTES)
@@ -183,7 +186,7 @@ def _marked(at: Point, mark: str, style: PaperStyle, scale: float) -> Iterator[I
     yield Stroke(layers.UNITS, box, closed=True)
     words = mark.removeprefix(LED)
     if words:
-        yield Words(layers.MARKS, lettered, words, style.text, "centre", "middle")
+        yield Words(layers.MARKS, lettered, words, style.text, align, "middle")
 
 
 def _bubbled(at: Point, job: Job, style: PaperStyle, scale: float) -> Iterator[Ink]:

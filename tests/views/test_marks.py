@@ -13,13 +13,14 @@ import shapely
 from shopdraw.drawing import layers
 from shopdraw.drawing.extents import lettering_of
 from shopdraw.drawing.ink import Drawing, Ink, Insert, Stroke, Words
+from shopdraw.drawing.lettering import box_of
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import STYLES, Sheet
 from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
 from shopdraw.views.brick.leaders import courses_said
 from shopdraw.views.expected.built import FACE_OF_VIEW, HEARTH_VIEWS
-from shopdraw.views.general import LEGEND
+from shopdraw.views.general import LED, LEGEND, _marked
 from shopdraw.views.wall.elevation import draw_elevation
 from shopdraw.views.wall.returns import draw_return
 from tests.demos import sheet_of, solution_of
@@ -261,3 +262,13 @@ def test_a_word_lettered_too_small_is_noticed() -> None:
     small = replace(first, height_on_paper=1 / 16)
     ink = tuple(small if x is first else x for x in sheet.paper_ink)
     assert too_small(replace(sheet, paper_ink=ink), 3 / 32) == [first.text]
+
+
+@pytest.mark.parametrize("mark", ["B1", "B10", "SC12-R"])
+def test_a_mark_in_the_legend_begins_clear_of_its_leader(mark: str) -> None:
+    style = STYLES["in"]
+    ink = list(_marked((0.0, 0.0), f"{LED}{mark}", style, 1.0))
+    (words,) = [x for x in ink if isinstance(x, Words)]
+    (leader,) = [x for x in ink if isinstance(x, Stroke) and not x.closed]
+    left = box_of(words, 1.0)[0]
+    assert left - max(x for x, _ in leader.points) >= 0.3 * style.text

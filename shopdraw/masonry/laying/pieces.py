@@ -274,7 +274,8 @@ def _note_of_cuts(piece: Piece, job: Job) -> Iterator[str]:
         # As it lies on the brick, not as it is turned on the hearth.
         sides = list(piece.as_sawn.sawn_ends())
     stands = piece.kind in STANDING_KINDS
-    along = piece.height if stands else piece.length
+    length, height, _ = made_size(piece)
+    along = height if stands else length
     # Left as long as a whole brick, it goes to the wall with both its ends.
     is_whole = piece.left_long and not piece.shapes and along >= job.brick.length
     if len(piece.delivered_ends) == 1 and not is_whole:

@@ -19,6 +19,7 @@ from shopdraw.solution import Solution
 from shopdraw.views.making import cut_pieces
 from shopdraw.views.making.corner_units import draw_corner_unit
 from shopdraw.views.making.cut_pieces import draw_cut, draw_details
+from shopdraw.views.making.sizes import LYING, ends_kept
 from tests.demos import solution_of
 from tests.views.jobs import CHANGES, solved, with_job
 from tests.views.lettering import collisions
@@ -274,3 +275,22 @@ def test_words_stand_in_the_widest_columns_that_take_the_fewest_drawings(
         monkeypatch.setattr(cut_pieces, "COLUMNS", (wide,))
         counts.append(len(draw_details(solution, 4.0)))
     assert len(found) == min(counts) < counts[0]
+
+
+@pytest.mark.parametrize(
+    "name", ["crooked-study", "banded-breast", "segmental-kitchen", "jack-arch-parlour"]
+)
+def test_the_list_says_one_end_as_delivered_where_the_detail_names_one(
+    name: str,
+) -> None:
+    # Soldiers left as long as the brick kept both ends on the sheet, one in the list.
+    solution = solution_of(name)
+    cut = [
+        row for row in solution.cut_list if row.is_cut and row.kind not in CORNER_KINDS
+    ]
+    assert any("left long" in row.note for row in cut) == (name == "crooked-study")
+    for row in cut:
+        ends = ends_kept(solution.job, row)
+        one, lies = len(ends) == 1, row.kind in LYING
+        assert ("one end as delivered" in row.note) == one or lies, row.mark
+        assert len(ends) != 2 or "one end as delivered" not in row.note, row.mark
