@@ -166,7 +166,11 @@ ROWS = {
     ),
     "views.making": row(
         f"{VIEWS} {WALLS} views.parts views.brick views.words",
-        doors="cut_pieces labels mitred_units poles templates ticket",
+        doors="cut_pieces labels mitred_units poles sizes templates ticket",
+    ),
+    "views.page": row(
+        f"{VIEWS} {WALLS} views.parts views.brick views.making views.words",
+        doors="make",
     ),
     "views.review": row(
         f"{VIEWS} {WALLS} views.parts views.words views.every", doors="page"
@@ -198,7 +202,7 @@ ROWS = {
     "views.form_ink": row("drawing"),
     "views.survey_form": row("catalog review drawing lengths errors views.form_ink"),
     "views.survey_overleaf": row("catalog drawing lengths views.form_ink"),
-    "output": row("drawing lengths errors", is_pure=False),
+    "output": row("drawing lengths errors", is_pure=False, reads="page"),
     "output.calendar": row("drawing", "icalendar", is_pure=False),
     "output.dxf": row("drawing lengths output", "ezdxf", is_pure=False),
     "output.dxf_dimensions": row("drawing lengths output", "ezdxf", is_pure=False),
@@ -210,7 +214,7 @@ ROWS = {
     "output.publish": row("drawing errors output", "filelock", is_pure=False),
     "pipeline": row(
         f"{MASONRY} {WALLS} masonry.bond masonry.heads review quantities solution "
-        "drawing views.set views.expected views.parts views.picture "
+        "drawing views.set views.expected views.parts views.page views.picture "
         "views.wall views.words"
     ),
     "cli": row(

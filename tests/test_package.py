@@ -35,6 +35,7 @@ def test_the_wheel_holds_the_package_its_data_and_nothing_else(wheel: Path) -> N
     names = zipfile.ZipFile(wheel).namelist()
     assert "shopdraw/catalog/rules.toml" in names
     assert "shopdraw/job/starter.toml" in names
+    assert {"shopdraw/output/page.css", "shopdraw/output/page.js"} <= {*names}
     tops = {name.split("/")[0] for name in names}
     assert {top for top in tops if not top.endswith(".dist-info")} == {"shopdraw"}
 

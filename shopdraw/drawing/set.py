@@ -11,10 +11,13 @@ from datetime import date
 
 from shopdraw.drawing.expected import Expected
 from shopdraw.drawing.ink import Drawing
+from shopdraw.drawing.page import Page
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.drawing.tables import Table
 from shopdraw.lengths import Lengths
 
+PAGE = "page"
+"""The name by which the page can be asked for."""
 SHOWN = 12
 """So many figures of a digest tell files apart for a person."""
 
@@ -87,6 +90,8 @@ class DrawingSet:
         form: of the DXF files.
         events: days for a calendar.
         papers: further files of pages, by name: the story pole, the review, the ticket.
+        page: what is read on a phone; None where it was not asked for.
+        on_page: what must be found on it: the ID and the mark of every piece.
         is_whole: whether this is the whole set, not some of its sheets.
     """
 
@@ -104,6 +109,8 @@ class DrawingSet:
     form: FileForm = FileForm()
     events: tuple[Event, ...] = ()
     papers: tuple[tuple[str, tuple[Sheet, ...]], ...] = ()
+    page: Page | None = None
+    on_page: tuple[tuple[str, str], ...] = ()
     is_whole: bool = True
 
     def picked(self, names: tuple[str, ...]) -> DrawingSet:
@@ -123,6 +130,7 @@ class DrawingSet:
             if self.picture is not None and asked_for(self.picture, names)
             else None,
             papers=tuple(paper for paper in self.papers if paper[0] in names),
+            page=self.page if PAGE in names else None,
         )
         return replace(part, is_whole=part == self)
 
@@ -131,7 +139,7 @@ class DrawingSet:
         """The names of the sheets, with the pages of one sheet taken together."""
         shown = (name for sheet in self.sheets for name in sheet.shows)
         papers = (name for name, _ in self.papers)
-        return (*dict.fromkeys(shown), "appearance", *papers)
+        return (*dict.fromkeys(shown), "appearance", *papers, PAGE)
 
     @property
     def numbers(self) -> tuple[str, ...]:

@@ -11,7 +11,7 @@ that room.
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Sequence
+from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass
 
 from shopdraw.drawing.lettering import Box
@@ -36,7 +36,7 @@ class _Stack:
     shares: Hashable
     left: float
     right: float
-    origins: dict[int, float]
+    origins: Mapping[int, float]
 
     @property
     def wide(self) -> float:

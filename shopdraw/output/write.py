@@ -14,12 +14,14 @@ from multiprocessing.connection import Connection
 from pathlib import Path
 
 from shopdraw.drawing.ink import Drawing
+from shopdraw.drawing.page import Page
 from shopdraw.drawing.set import DrawingSet, FileForm
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.errors import NotProved
 from shopdraw.lengths import Lengths
 from shopdraw.output.comparing import compare
 from shopdraw.output.manifest import NAME, list_files
+from shopdraw.output.page_reading import compare_page
 from shopdraw.output.publish import publish
 from shopdraw.output.readback import read_back
 from shopdraw.output.settling import Settled
@@ -68,6 +70,7 @@ def write_set(
     return Written(tuple(sorted((*files, NAME))), settled)
 
 
+PAGE = "page.html"
 PART = "part.pdf"
 """The pages of the sheets that were asked for alone."""
 
@@ -81,7 +84,8 @@ def make_files(
     drawing_set: DrawingSet, second: Connection | None = None
 ) -> dict[str, bytes]:
     """Make every file of a set in memory, in the order of their names."""
-    files = make_all({**_picture_tasks(drawing_set), **_dxf_tasks(drawing_set)}, second)
+    tasks = {**_picture_tasks(drawing_set), **_dxf_tasks(drawing_set)}
+    files = make_all({**tasks, **_page_task(drawing_set, tuple(tasks))}, second)
     drawn_from = drawing_set.drawn_from.words
     for table in drawing_set.tables:
         files[f"{table.name}.csv"] = write_table(table, drawn_from)
@@ -120,6 +124,17 @@ def _picture_tasks(drawing_set: DrawingSet) -> dict[str, Task]:
     return tasks
 
 
+def _page_task(drawing_set: DrawingSet, files: tuple[str, ...]) -> dict[str, Task]:
+    """Return the task of the page, which shows the sheets and links to the files."""
+    page, sheets = drawing_set.page, drawing_set.sheets
+    if page is None:
+        return {}
+    if drawing_set.picture is not None:
+        sheets = (*sheets, drawing_set.picture)
+    tables = (f"{table.name}.csv" for table in drawing_set.tables)
+    return {PAGE: partial(_html, page, sheets, tuple(sorted((*files, *tables))))}
+
+
 def _dxf_tasks(drawing_set: DrawingSet) -> dict[str, Task]:
     form, bare = drawing_set.form, drawing_set.bare
     drawn_from = drawing_set.drawn_from.words
@@ -149,6 +164,12 @@ def _pdf(
     return write_pdf(sheets, title, dated, drawn_from)
 
 
+def _html(page: Page, sheets: tuple[Sheet, ...], files: tuple[str, ...]) -> bytes:
+    from shopdraw.output.page import write_page
+
+    return write_page(page, sheets, files)
+
+
 def _dxf(sheet: Sheet, form: FileForm) -> bytes:
     from shopdraw.output.dxf import write_dxf
 
@@ -164,7 +185,7 @@ def _bare_dxf(
 
 
 def prove_files(drawing_set: DrawingSet, files: Mapping[str, bytes]) -> None:
-    """Read each DXF file back, and compare it with what it must hold."""
+    """Read the DXF files and the page back, and compare each with what it must hold."""
     pairs = [
         (f"{sheet_stem(sheet)}.dxf", expected)
         for sheet, expected in zip(
@@ -178,5 +199,8 @@ def prove_files(drawing_set: DrawingSet, files: Mapping[str, bytes]) -> None:
         for name, expected in pairs
         for difference in compare(read_back(files[name]), expected, lengths, form)
     ]
+    if PAGE in files:
+        digest = drawing_set.drawn_from.job_file
+        differences += compare_page(files[PAGE], digest, drawing_set.on_page)
     if differences:
         raise NotProved(tuple(differences))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 from collections.abc import Callable
 from dataclasses import replace
 
@@ -55,6 +56,10 @@ def in_dxf(data: bytes) -> set[str]:
     return {text for text in texts if text.startswith("shopdraw ")}
 
 
+def in_page(data: bytes) -> set[str]:
+    return {*re.findall(r'<meta name="generator" content="([^"]*)">', data.decode())}
+
+
 READ: dict[str, Callable[[bytes], set[str]]] = {
     "csv": in_table,
     "ics": in_calendar,
@@ -62,6 +67,7 @@ READ: dict[str, Callable[[bytes], set[str]]] = {
     "png": in_picture,
     "pdf": in_pdf,
     "dxf": in_dxf,
+    "html": in_page,
 }
 
 

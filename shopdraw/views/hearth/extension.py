@@ -189,7 +189,7 @@ def _levels(
         at, half = float(x), hand.width(words) / 2
         level = face - 1.2 * hand.text
         # On the side where no end of the extension runs through it.
-        span = 2 * half + size
+        span = 2 * half + size + 0.3 * hand.text
         ways = [
             way
             for way in (1, -1)
@@ -205,8 +205,8 @@ def _levels(
         last = at + (span if way > 0 else size) + size
         yield Stroke(layers.DIMENSIONS, ((at - size, level), (at + size, level)))
         yield Stroke(layers.DIMENSIONS, ((at, level - size), (at, level + size)))
-        spot = (at + way * 0.4 * hand.text, level - 0.9 * hand.text)
-        yield Words(layers.NOTES, spot, words, text, ALIGN[way], "top")
+        spot = (at + way * (size + 0.3 * hand.text), level)
+        yield Words(layers.NOTES, spot, words, text, ALIGN[way], "middle")
 
 
 def _rows(

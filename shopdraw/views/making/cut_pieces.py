@@ -108,7 +108,7 @@ def set_out_details(solution: Solution, scale: float) -> list[list[Detail]]:
     ]
     best: list[list[Detail]] = []
     for wide in COLUMNS:
-        details = [x for row in rows for x in _details_of(job, row, scale, wide)]
+        details = [x for row in rows for x in details_of(job, row, scale, wide)]
         found = _in_rows(details, 3.0 * style.text * scale, scale, room)
         if not best or len(found) < len(best):
             best = found
@@ -117,8 +117,8 @@ def set_out_details(solution: Solution, scale: float) -> list[list[Detail]]:
     return best
 
 
-def _details_of(
-    job: Job, row: CutListRow, scale: float, wide: float
+def details_of(
+    job: Job, row: CutListRow, scale: float, wide: float = WIDE
 ) -> Iterator[Detail]:
     """Yield the details of a mark; a corner unit sawn to shape has its legs' too."""
     if row.kind in CORNER_KINDS:

@@ -30,7 +30,6 @@ from shopdraw.masonry.wall.layout import CORNER_KINDS
 from shopdraw.masonry.wall.turning import turning_of
 from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.fabricating import FabricationRow
-from shopdraw.quantities.stops import LEGS
 from shopdraw.solution import Solution
 from shopdraw.views.making.marks import lines_of, longest_sketch, views_of
 from shopdraw.views.making.mitred_units import making_of
@@ -45,7 +44,7 @@ from shopdraw.views.making.sizes import (
 )
 from shopdraw.views.parts.stamps import drawn_from, page_size
 from shopdraw.views.words.notes import caution_notes
-from shopdraw.views.words.schedules import cut_plan_table, stops_table
+from shopdraw.views.words.schedules import cut_plan_table, sawing_table
 
 MARGIN, GAP, GUTTER, PAD, LEAST_CELL = 0.4, 0.13, 0.2, 0.08, 2.3
 """In inches; the gutter is the gap between two columns."""
@@ -367,19 +366,13 @@ def _notes(page: Page, each: FabricationRow) -> Part:
 
 def _sequence(page: Page, rows: Rows, plan: CutPlan) -> Iterator[Part]:
     """Yield the saw stops beside the cut plan, some rows at a time."""
-    spares = {f"{x.row.mark}{leg}": x.spares for x in rows for leg in ("", *LEGS)}
-    stops = stops_table(page.job, plan)
-    *figures, marks = stops.columns
-    stops = replace(
+    stops = sawing_table(page.job, rows, plan)
+    done = replace(
         stops,
-        title="SAW STOPS, IN THIS ORDER",
-        columns=(Column("DONE"), *figures, Column("SPARE", "right"), marks),
-        rows=tuple(
-            ("", *row[:3], str(sum(spares[mark] for mark in stop.marks)), row[3])
-            for row, stop in zip(stops.rows, plan.stops, strict=True)
-        ),
+        columns=(Column("DONE"), *stops.columns),
+        rows=tuple(("", *row) for row in stops.rows),
     )
-    tables = ((0.0, stops), (page.half + GUTTER, cut_plan_table(page.job, plan)))
+    tables = ((0.0, done), (page.half + GUTTER, cut_plan_table(page.job, plan)))
     most = max(len(table.rows) for _, table in tables)
     # As even as they can be, and no more than are all ruled.
     step = ceil(most / ceil(most / MANY_ROWS)) if most else 1

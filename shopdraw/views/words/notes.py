@@ -76,20 +76,27 @@ def _materials(job: Job) -> Iterator[str]:
         f"{_range(job, joints.head)}. Point the joints {length(joints.depth)} deep; "
         f"profile: {joints.profile}."
     )
-    bottom = joints.bottom
-    if bottom.kind != "none":
-        hidden = ", covered" if bottom.hidden else ""
-        yield (
-            f"Bottom joint, between hearth and course 1: {FILLS[bottom.kind]}{hidden}, "
-            f"{length(bottom.least)} to {length(bottom.most)}. It takes up the fall of "
-            "the hearth."
-        )
+    yield from bottom_words(job)
     yield (
         f"Setting bed: {length(bed.least)} at the highest spot of the wall, up to "
         f"{length(bed.most)} elsewhere. It is drawn at its mean, {length(bed.mean)}."
         if bed.least != bed.most
         else f"Setting bed: {length(bed.mean)}."
     )
+
+
+def bottom_words(job: Job) -> Iterator[str]:
+    """Say what lies between the hearth and the first course, if anything does."""
+    bottom = job.joints.bottom
+    if bottom.kind != "none":
+        hidden = ", covered" if bottom.hidden else ""
+        least, most = (
+            format_length(x, job.lengths) for x in (bottom.least, bottom.most)
+        )
+        yield (
+            f"Bottom joint, between hearth and course 1: {FILLS[bottom.kind]}{hidden}, "
+            f"{least} to {most}. It takes up the fall of the hearth."
+        )
 
 
 def _range(job: Job, joint: JointTable) -> str:
@@ -165,7 +172,7 @@ def _setting(solution: Solution) -> Iterator[str]:
         "field before cutting."
     )
     yield from _corbel(solution)
-    yield _order(solution)
+    yield order_words(solution)
     yield _waiting(solution.schedule)
     yield (
         "Brick over the opening has no bearing of its own. The lintel behind it is by "
@@ -203,23 +210,28 @@ def _corbel(solution: Solution) -> Iterator[str]:
     )
 
 
-def _order(solution: Solution) -> str:
+def order_words(solution: Solution) -> str:
     """Say in which order to set the brick.
 
     The order is common practice, no published source; times are the makers'.
     """
-    head = format_length(solution.coursing.head, solution.job.lengths)
     first = "corner units first" if solution.surround.folds else "ends first"
     support = propped_on(solution.job.opening.head)
-    at = {"ledger": "its top", "centre": "its spring line"}[support]
     return (
         "Order of work: lay the brick out dry. Set the legs from course 1 up, "
-        f"{first}. Fix a temporary {support} with {at} at {head}, and set the head on "
-        f"it. Point the joints, and take the {support} away, each when the setting "
-        f"mortar's maker allows it; point what rested on the {support} after that. Let "
-        "the joints cure as the maker of the pointing mortar says before woodwork is "
-        "fastened."
+        f"{first}. {prop_words(solution)} Point the joints, and take the {support} "
+        "away, each when the setting mortar's maker allows it; point what rested on "
+        f"the {support} after that. Let the joints cure as the maker of the pointing "
+        "mortar says before woodwork is fastened."
     )
+
+
+def prop_words(solution: Solution) -> str:
+    """Say what carries the head while it sets, and at which level."""
+    head = format_length(solution.coursing.head, solution.job.lengths)
+    support = propped_on(solution.job.opening.head)
+    at = {"ledger": "its top", "centre": "its spring line"}[support]
+    return f"Fix a temporary {support} with {at} at {head}, and set the head on it."
 
 
 def _waiting(steps: tuple[Step, ...]) -> str:

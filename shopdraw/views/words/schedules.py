@@ -6,6 +6,7 @@ Frame: lengths as the sheets print them.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 from shopdraw.drawing.lettering import plain
@@ -19,6 +20,7 @@ from shopdraw.masonry.wall.layout import CORNER_KINDS
 from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.fabricating import FabricationRow
 from shopdraw.quantities.schedule import Step
+from shopdraw.quantities.stops import LEGS
 from shopdraw.solution import Solution
 
 
@@ -159,6 +161,22 @@ def stops_table(job: Job, plan: CutPlan) -> Table:
                 " ".join(x.marks) + (", mitred" if x.is_mitred else ""),
             )
             for x in plan.stops
+        ),
+    )
+
+
+def sawing_table(job: Job, rows: tuple[FabricationRow, ...], plan: CutPlan) -> Table:
+    """Return the saw's stops in the order of sawing, with the spares of each."""
+    spares = {f"{x.row.mark}{leg}": x.spares for x in rows for leg in ("", *LEGS)}
+    stops = stops_table(job, plan)
+    *figures, marks = stops.columns
+    return replace(
+        stops,
+        title="SAW STOPS, IN THIS ORDER",
+        columns=(*figures, Column("SPARE", "right"), marks),
+        rows=tuple(
+            (*row[:-1], str(sum(spares[mark] for mark in stop.marks)), row[-1])
+            for row, stop in zip(stops.rows, plan.stops, strict=True)
         ),
     )
 

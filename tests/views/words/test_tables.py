@@ -152,7 +152,7 @@ def test_a_butted_soldier_has_no_legs_to_saw() -> None:
 
 def test_the_takeoff_table_prints_what_is_laid_and_ordered(solution: Solution) -> None:
     table = takeoff_table(solution)
-    for row, item in zip(table.rows, solution.takeoff.rows, strict=True):
+    for row, item in zip(table.rows, solution.takeoff.on_paper, strict=True):
         assert row[0] == item.item
         assert row[1] == ("" if item.laid is None else str(item.laid))
         assert abs(F(row[2]) - item.net) <= F(1, 200)

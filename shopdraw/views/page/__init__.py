@@ -1,0 +1,1 @@
+"""What the page for a phone says, as plain words, records and ink."""

@@ -1,0 +1,225 @@
+"""Tell of each piece what its card says.
+
+In:  `Solution`.   Out: `Card`s.
+Frame: lengths as the sheets print them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from shopdraw.drawing.page import Card, Fact
+from shopdraw.job.model import Job
+from shopdraw.lengths import format_length
+from shopdraw.masonry.coursing.form import Course
+from shopdraw.masonry.hearth.form import RISER_FACES
+from shopdraw.masonry.wall.layout import (
+    CORNER_KINDS,
+    FLAT_KINDS,
+    OF_AN_ARCH,
+    CutListRow,
+    Layout,
+    Outline,
+    Piece,
+)
+from shopdraw.solution import Solution
+from shopdraw.views.brick.units import type_of
+from shopdraw.views.making.sizes import ends_kept, finished_size
+from shopdraw.views.page.rows import Rows, Side
+from shopdraw.views.parts.courses import level_words
+from shopdraw.views.parts.phrases import edge_says, listed
+
+Way = Literal["left", "right"]
+WAYS: tuple[Way, Way] = ("left", "right")
+STOPS = {
+    "edge": "{} at the end of the face",
+    "wall": "{} at the wall",
+    "fold": "none: the outside corner",
+    "jamb": "the opening, edge {}",
+    "soldier": "what stands over the opening",
+    "arch": "the arch",
+    "panel": "the panel",
+    "inside corner": "the inside corner",
+}
+"""What a run of brick stops at, by the kind of the stop; the braces take the edge."""
+STANDS = {"bottom": "foot", "top": "head"}
+"""What the ends of a piece are called that stands."""
+NEXT = 2
+"""A gap wider than so many of the widest joint is no joint."""
+
+
+@dataclass(frozen=True)
+class Plane:
+    """What lies on one plane.
+
+    Attributes:
+        job: what is asked of it: its joints and edges.
+        layout: the pieces, among others.
+        starts: the left end of each face on it, by its name.
+        courses: of these faces.
+        datum: what levels are measured from.
+        is_flat: whether it lies on the ground: then its y goes back, not up.
+    """
+
+    job: Job
+    layout: Layout
+    starts: Mapping[str, Fraction]
+    courses: tuple[Course, ...] = ()
+    datum: str = "the datum"
+    is_flat: bool = False
+
+    @property
+    def pieces(self) -> tuple[Piece, ...]:
+        """The pieces whose first outline is on it."""
+        every = self.layout.pieces
+        return tuple(x for x in every if x.outlines[0].face in self.starts)
+
+
+def planes_of(solution: Solution) -> Iterator[Plane]:
+    """Yield the faces; then a hearth of brick, its riser before it."""
+    surround = solution.surround
+    faces = (*surround.faces, *surround.reveals)
+    starts = {str(face.name): face.left for face in faces}
+    yield Plane(solution.job, solution.layout, starts, solution.coursing.courses)
+    hearth = solution.hearth
+    if hearth is None:
+        return
+    if hearth.riser is not None:
+        riser = hearth.riser
+        starts = {str(RISER_FACES[x.name]): x.left for x in riser.surround.faces}
+        yield Plane(
+            riser.job, hearth.layout, starts, riser.coursing.courses, "the floor"
+        )
+    ground = {"hearth": Fraction(0)}
+    yield Plane(solution.job, hearth.layout, ground, is_flat=True)
+
+
+class Cards:
+    """Makes the cards of the pieces on one plane."""
+
+    def __init__(self, solution: Solution, plane: Plane) -> None:
+        self._job, self._plane = plane.job, plane
+        self.rows = Rows(plane.layout.pieces, plane.courses, plane.starts)
+        self._made = {row.mark: row for row in solution.cut_list}
+        self._courses = {course.number: course for course in plane.courses}
+        self._widest = NEXT * plane.job.joints.head.most
+        self._stops = {(x.face, x.course, x.x): x.kind for x in plane.layout.stops}
+
+    def length(self, value: Fraction) -> str:
+        """Write a length as the sheets print it."""
+        return format_length(value, self._job.lengths)
+
+    def card(self, piece: Piece) -> Card:
+        """Return a piece's card."""
+        sides = self.sides(piece)
+        return Card(
+            id=piece.id,
+            mark=piece.mark,
+            kind=type_of(piece).lower(),
+            size=finished_size(self._job, self._made[piece.mark]).lower(),
+            facts=(*self._place(piece), *self._joints(piece, sides)),
+            beside=tuple(
+                (way, side.piece.id)
+                for way, side in zip(WAYS, sides, strict=True)
+                if side.piece is not None
+            ),
+        )
+
+    def sides(self, piece: Piece) -> tuple[Side, Side]:
+        """Return what lies beside a piece; nothing is said of what leans or turns."""
+        leans = piece.kind in OF_AN_ARCH or piece.place == "panel"
+        if self._plane.is_flat or (leans and not piece.outlines[0].is_rectangle):
+            return Side(None), Side(None)
+        return self.rows.beside(piece)
+
+    def _place(self, piece: Piece) -> Iterator[Fact]:
+        """Say where a piece is."""
+        first, datum = piece.outlines[0], self._plane.datum
+        if self._plane.is_flat:
+            reach = f"{self.length(first.bottom)} to {self.length(first.top)}"
+            yield "back from the front edge", reach
+        else:
+            yield "course", f"{piece.course} of {len(self._courses)}"
+            yield f"top from {datum}", self.length(first.top)
+            yield "foot", self.length(first.bottom)
+        for outline in piece.outlines:
+            if outline.face in self._plane.starts:
+                yield f"along the {outline.face}", self.reach(piece, outline)
+        if piece.kind in CORNER_KINDS:
+            legs = zip(piece.legs, piece.outlines, strict=True)
+            yield "legs", listed([f"{self.length(x)} on the {y.face}" for x, y in legs])
+
+    def reach(self, piece: Piece, outline: Outline) -> str:
+        """Say from where to where a piece reaches from its face's left end."""
+        left, right = outline.left, outline.right
+        level = self.rows.level_of(piece)
+        if not outline.is_rectangle and outline.bottom < level < outline.top:
+            left, right = outline.at_level(level)
+        start = self._plane.starts[outline.face]
+        return f"{self.length(left - start)} to {self.length(right - start)}"
+
+    def _joints(self, piece: Piece, sides: tuple[Side, Side]) -> Iterator[Fact]:
+        """Say what is round a piece, and which of its ends are as delivered."""
+        if any(side.piece is not None for side in sides):
+            for way, side in zip(WAYS, sides, strict=True):
+                yield f"joint at its {way}", self.joint(piece, way, side)
+        course = self._courses.get(piece.course)
+        if course is not None:
+            yield "joint below", self._below(piece.outlines[0], course)
+        name = "ends as delivered" + ", on the wall" * (not self._plane.is_flat)
+        yield name, self._ends(piece, self._made[piece.mark])
+        if piece.broken:
+            yield "breaks a rule", listed(piece.broken)
+
+    def is_joint(self, side: Side) -> bool:
+        """Whether mortar of a usual width is all that lies up to the next piece."""
+        return side.piece is not None and 0 < side.gap <= self._widest
+
+    def joint(self, piece: Piece, way: Way, side: Side) -> str:
+        """Say what is between a piece and the next one, or where the row ends."""
+        then = side.piece
+        if then is not None and side.gap <= self._widest:
+            joint = self.length(side.gap) if side.gap > 0 else "none, they meet"
+            return f"{joint}, then {then.mark}"
+        kind = self._stop(piece, way)
+        said = STOPS.get(kind or "", "").format(self._edge(kind, way))
+        if then is None:
+            return said
+        return f"{said or 'no joint'}: {self.length(side.gap)} to {then.mark}"
+
+    def _edge(self, kind: str | None, way: Way) -> str:
+        """Say what the job has at an edge of the brick."""
+        edges = self._job.edges
+        beside = edges.left if way == "left" else edges.right
+        return edge_says(self._job, edges.jambs if kind == "jamb" else beside)
+
+    def _stop(self, piece: Piece, way: Way) -> str | None:
+        """Return at what kind of stop a piece ends on one side; None at none."""
+        outline = (min if way == "left" else max)(
+            piece.outlines, key=lambda each: each.left
+        )
+        end = outline.left if way == "left" else outline.right
+        return self._stops.get((outline.face, piece.course, end))
+
+    def _below(self, outline: Outline, course: Course) -> str:
+        """Say what is below a piece: its bed joint, unless it stands higher."""
+        if outline.bottom == course.bottom:
+            return level_words(self._job, course)[0]
+        return f"its foot stands at {self.length(outline.bottom)}"
+
+    def sawn_ends(self, piece: Piece) -> str:
+        """Say which ends of a flat piece are sawn, as it lies on the wall."""
+        if not piece.is_cut or piece.kind not in FLAT_KINDS:
+            return ""
+        ends = [way for way in WAYS if way not in piece.delivered_ends]
+        return f"sawn end {listed(ends)}" if ends else ""
+
+    def _ends(self, piece: Piece, row: CutListRow) -> str:
+        """Name the ends that are not sawn, as they are on the wall."""
+        if piece.kind in CORNER_KINDS:
+            return listed([x.lower() for x in ends_kept(self._job, row)]) or "none"
+        ends = [STANDS.get(end, end) for end in piece.delivered_ends]
+        return listed(ends) or "none"

@@ -1,0 +1,101 @@
+"""List what to bring, to saw, to find out and to wait for: the tables, row by row.
+
+In:  `Solution`.   Out: `Listed`s, `Item`s.
+Frame: lengths as the sheets print them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from shopdraw.drawing.page import Item, Listed
+from shopdraw.drawing.tables import Table
+from shopdraw.review.findings import Status
+from shopdraw.solution import Solution
+from shopdraw.views.words.schedules import (
+    cut_plan_table,
+    fabrication_table,
+    sawing_table,
+    schedule_table,
+)
+from shopdraw.views.words.tables import findings_table, takeoff_table, targets_table
+
+NO_APPROVAL = '"Not checked" is never an approval: find these out before you go on.'
+
+
+def lists_of(solution: Solution) -> Iterator[Listed]:
+    """Yield every list, in the order that they are needed."""
+    job = solution.job
+    yield from _found(solution, "failed", "failed", "What failed", "")
+    yield from _found(
+        solution, "not checked", "find-out", "Still to find out", NO_APPROVAL
+    )
+    takeoff = takeoff_table(solution)
+    yield Listed("bring", "To order and to bring", tuple(_items(takeoff, says=5)))
+    make = fabrication_table(job, solution.fabrication)
+    yield Listed("make", "To make, with spares", tuple(_items(make)))
+    stops = sawing_table(job, solution.fabrication, solution.cut_plan)
+    yield Listed(
+        "saw",
+        "To saw, in the order of the saw's stops",
+        tuple(_items(stops, title="stop at {}")),
+        "Set each stop once. The number of cuts is without spares: saw a spare at the "
+        "same stop, from another unit.",
+    )
+    plan = cut_plan_table(job, solution.cut_plan)
+    yield Listed("cut-plan", plan.title.capitalize(), tuple(_items(plan, "{} units")))
+    waits = schedule_table(solution.schedule)
+    yield Listed(
+        "calendar",
+        "Calendar: waiting times",
+        tuple(_items(waits, source=3)),
+        is_ticked=False,
+    )
+    yield from _found(solution, "passed", "passed", "What passed", "")
+
+
+def landed(solution: Solution) -> tuple[Item, ...]:
+    """Return every target, with the level wanted and the level got."""
+    return tuple(_items(targets_table(solution)))
+
+
+def _items(
+    table: Table, title: str = "{}", says: int = -1, source: int = -1
+) -> Iterator[Item]:
+    """Yield a table's rows: the first cell is the title, the others are facts."""
+    heads = [column.head.lower() for column in table.columns]
+    for row in table.rows:
+        facts = tuple(
+            (heads[place], cell)
+            for place, cell in enumerate(row)
+            if place not in (0, says, source) and cell
+        )
+        said = row[says] if says >= 0 else ""
+        yield Item(
+            title.format(row[0]), facts, said, row[source] if source >= 0 else ""
+        )
+
+
+def _found(
+    solution: Solution, status: Status, name: str, title: str, says: str
+) -> Iterator[Listed]:
+    """Yield the findings of one status as a list, where there are any."""
+    rows = findings_table(solution).rows
+    items = tuple(
+        Item(
+            rule,
+            tuple(
+                (head, figure)
+                for head, figure in (
+                    ("measured", measured), ("limit", limit), ("margin", margin)
+                )
+                if figure
+            ),
+            how,
+            source,
+        )
+        for rule, is_status, measured, limit, margin, source, how in rows
+        if is_status == status.upper()
+    )  # fmt: skip
+    if items:
+        yield Listed(name, title, items, says, is_ticked=status != "passed")

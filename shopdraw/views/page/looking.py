@@ -1,0 +1,75 @@
+"""Choose the drawings that are tapped, and say which spot of them is which piece.
+
+In:  `Solution`, the set's sheets.   Out: `View`s.
+Frame: each drawing's own, full size.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from shopdraw.drawing.extents import about
+from shopdraw.drawing.ink import Insert
+from shopdraw.drawing.page import Spot, View
+from shopdraw.drawing.sheets import PlacedDrawing, Sheet
+from shopdraw.masonry.wall.layout import Piece
+from shopdraw.solution import Solution
+
+ID = "ID"
+
+
+def views_of_pieces(solution: Solution, sheets: tuple[Sheet, ...]) -> Iterator[View]:
+    """Yield every drawing on the sheets that shows pieces by their IDs.
+
+    A view that is divided at match lines is as many drawings as it has parts.
+    """
+    pieces = {piece.id: piece for piece in solution.pieces}
+    for sheet in sheets:
+        for placed in sheet.drawings:
+            spots = tuple(_spots(solution, placed, pieces))
+            if spots:
+                work = about(point for spot in spots for point in spot.points)
+                yield View(_title(placed), placed, spots, work)
+
+
+def _title(placed: PlacedDrawing) -> str:
+    drawing = placed.drawing
+    part = f", part {drawing.part.number}" if drawing.part is not None else ""
+    title = drawing.title or drawing.name.replace("-", " ")
+    return f"{title.capitalize()}{part}"
+
+
+def _spots(
+    solution: Solution, placed: PlacedDrawing, pieces: dict[str, Piece]
+) -> Iterator[Spot]:
+    """Yield the outlines on a drawing, a corner unit's other leg among them."""
+    inserts = [
+        (each, tag.text)
+        for each in placed.drawing.ink
+        if isinstance(each, Insert)
+        for tag in each.tags
+        if tag.name == ID
+    ]
+    if not inserts:
+        return
+    insert, name = inserts[0]
+    first = pieces[name].outlines[0]
+    dx, dy = insert.at[0] - float(first.left), insert.at[1] - float(first.bottom)
+    there = {name for _, name in inserts}
+    faces = {pieces[name].outlines[0].face for name in there}
+    for piece in solution.pieces:
+        for place, outline in enumerate(piece.outlines):
+            if outline.face in faces and (piece.id in there or place):
+                yield Spot(
+                    piece.id,
+                    f"{piece.mark} {piece.id}",
+                    tuple(_moved(outline.points, dx, dy)),
+                )
+
+
+def _moved(
+    points: tuple[tuple[Fraction, Fraction], ...], dx: float, dy: float
+) -> Iterator[tuple[float, float]]:
+    for x, y in points:
+        yield float(x) + dx, float(y) + dy
