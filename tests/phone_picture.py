@@ -1,6 +1,7 @@
 """Draw README's picture of the first demo's page on a phone, in a browser.
 
-In:  `out/library-hearth/page.html`.   Out: `out/phone.png`, which says in itself which page it shows.
+In:  `out/library-hearth/page.html`.
+Out: `out/phone.png`, which says in itself which page it shows.
 """
 
 from __future__ import annotations
