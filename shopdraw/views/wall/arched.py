@@ -56,16 +56,17 @@ def voussoir_words(arch: Arch, lengths: Lengths) -> Lines:
     """Return how many voussoirs the first ring has, how wide they and its joints are.
 
     Both are measured at the soffit, where the centre carries them; a keystone is made
-    to its own size and is left out.
+    to its own size and is named by its mark alone.
     """
     feet = [arch.voussoirs[n] for n in arch.feet if n != arch.keystone]
     widths = [dist(ring[0], ring[1]) for ring in feet]
     # The first ring has one joint more than voussoirs; those of the others follow.
     joints = [joint.at_soffit for joint in arch.joints[: arch.counts[0] + 1]]
+    key = "" if arch.keystone is None else " + K"
     equal = "EQ " if max(joints) - min(joints) < ALIKE else ""
     return (
         "AT THE SOFFIT:",
-        f"{len(feet)} VOUSSOIRS",
+        f"{len(feet)} VOUSSOIRS{key}",
         _range(widths, lengths),
         f"{len(joints)} {equal}JOINTS",
         _range(joints, lengths),
