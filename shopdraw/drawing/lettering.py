@@ -61,9 +61,12 @@ def width_of(text: str, height: float) -> float:
     return _advance(text) * height / CAP_HEIGHT
 
 
+TIE = "\x01"
+"""A blank that no line is broken at, until it is broken into lines."""
 _BY_SIGN = tuple(
     ADVANCES[sign - 32] if " " <= chr(sign) <= "~" else EM for sign in range(128)
 )
+_BY_SIGN = (*_BY_SIGN[: ord(TIE)], ADVANCES[0], *_BY_SIGN[ord(TIE) + 1 :])
 
 
 @lru_cache(maxsize=16_384)
@@ -126,4 +129,4 @@ def wrap(text: str, height: float, width: float) -> tuple[str, ...]:
         else:
             lines += [line] if line else []
             line, taken = rest, _advance(rest)
-    return (*lines, line) if line else tuple(lines)
+    return tuple(x.replace(TIE, " ") for x in (*lines, *([line] if line else [])))

@@ -7,11 +7,12 @@ times as large, because the drawing stands among full-size views.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Align, Drawing, Ink, Stroke, Words
-from shopdraw.drawing.lettering import plain, width_of, wrap
+from shopdraw.drawing.lettering import TIE, plain, width_of, wrap
 from shopdraw.drawing.paragraphs import set_in_lines
 
 
@@ -49,8 +50,10 @@ def draw_table(
     """
     # A file of the same table has its cells as they were typed.
     rows = tuple(tuple(plain(cell) for cell in row) for row in table.rows)
-    table = replace(table, rows=rows)
     pad, pitch = 0.7 * height, 1.7 * height
+    table = replace(table, rows=rows)
+    if width is None or least_width(table, height) <= width:
+        table = _tied(table)
     widths = _widths(table, height, pad, width)
     heads, *body = [
         [
@@ -85,6 +88,8 @@ def draw_table(
     return Drawing(name=table.name, title="", scale=scale, ink=tuple(ink))
 
 
+LENGTH = re.compile(r"(?<=\d) (?=\d+/\d)|(?<=\+/-) (?=\d)|(?<=\d) (?=(?:in|mm)\b)")
+"""The blanks within a length."""
 LINE = 120.0
 """How long a cell's line may be, in its heights: the eye loses a longer one, and a file
 may have no more than 256 letters in a line."""
@@ -141,6 +146,21 @@ def _widths(table: Table, height: float, pad: float, most: float | None) -> list
         if not fitting:
             return [kept.get(i, share) for i in columns]
         kept |= fitting
+
+
+def least_width(table: Table, height: float) -> float:
+    """Return how wide a table is on paper, at the least, for lengths in one line each.
+
+    A length in two lines is read as two lengths.
+    """
+    tied, columns = _tied(table), range(len(table.columns))
+    return sum(_longest_word(tied, i, height) + 1.42 * height for i in columns)
+
+
+def _tied(table: Table) -> Table:
+    """Tie each length to its fraction, its sign and its unit."""
+    rows = tuple(tuple(LENGTH.sub(TIE, cell) for cell in row) for row in table.rows)
+    return replace(table, rows=rows)
 
 
 def _longest_word(table: Table, column: int, height: float) -> float:
