@@ -42,6 +42,8 @@ more of those that are left by the kinds that meet in few ways."""
 ASKING, INSISTING, TURNING = 8, 2, 4
 """To ask once takes this share of the work that is left, or that one where what was
 found breaks a rule; to search one part, the last."""
+TO_THE_END = 20_000_000
+"""No more work than this is for all that is left."""
 SOME_ARMS = 1000
 """Then so many pairs of legs, where there are more."""
 PAIRS = 64
@@ -71,12 +73,11 @@ class Unlike(UnlikeWithin):
             return None
         best = None
         try:
-            if limit[0] >= NO_LIMIT[0] or self._is_small():
-                best = self._first(limit)
+            best = self._first(limit) if limit[0] >= NO_LIMIT[0] else None
             before = self.work
             best = self._bettered(best, limit)
             # To look at all that is left has work of its own.
-            self.work = before
+            self.work = min(before, TO_THE_END)
             limit = limit if best is None else best.words
             arms = self._every_arm(limit)
             if arms is None:
@@ -92,9 +93,7 @@ class Unlike(UnlikeWithin):
 
     def _first(self, limit: Ints) -> BestCourses | None:
         """Return the best of the legs that are best by themselves, and a few more."""
-        alone = [
-            side.best() if limit[0] >= NO_LIMIT[0] else None for side in self.sides
-        ]
+        alone = [side.best() for side in self.sides]
         best = None
         for count, most in FIRST:
             arms, facing = list[TableOfArms](), dict[int, Ints]()
