@@ -6,6 +6,7 @@ Frame: as `ink`: full-size lengths, heights on paper times the drawing's scale.
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from functools import lru_cache
 from math import cos, radians, sin
@@ -63,6 +64,8 @@ def width_of(text: str, height: float) -> float:
 
 TIE = "\x01"
 """A blank that no line is broken at, until it is broken into lines."""
+LENGTH = re.compile(r"(?<=\d) (?=\d+/\d)|(?<=\+/-) (?=\d)|(?<=\d) (?=(?:in|mm)\b)")
+"""The blanks within a length."""
 _BY_SIGN = tuple(
     ADVANCES[sign - 32] if " " <= chr(sign) <= "~" else EM for sign in range(128)
 )
@@ -109,6 +112,14 @@ def overlap(a: Box, b: Box, slack: float = 0.0) -> bool:
         and b[3] - a[1] > slack
         and min(a[2] - a[0], b[2] - b[0], a[3] - a[1], b[3] - b[1]) > slack
     )
+
+
+def whole_lengths(text: str) -> str:
+    """Tie each length to its fraction, its sign and its unit.
+
+    A length in two lines is read as two lengths.
+    """
+    return LENGTH.sub(TIE, text)
 
 
 def wrap(text: str, height: float, width: float) -> tuple[str, ...]:

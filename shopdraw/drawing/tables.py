@@ -7,12 +7,11 @@ times as large, because the drawing stands among full-size views.
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, replace
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Align, Drawing, Ink, Stroke, Words
-from shopdraw.drawing.lettering import TIE, plain, width_of, wrap
+from shopdraw.drawing.lettering import plain, whole_lengths, width_of, wrap
 from shopdraw.drawing.paragraphs import set_in_lines
 
 
@@ -88,8 +87,6 @@ def draw_table(
     return Drawing(name=table.name, title="", scale=scale, ink=tuple(ink))
 
 
-LENGTH = re.compile(r"(?<=\d) (?=\d+/\d)|(?<=\+/-) (?=\d)|(?<=\d) (?=(?:in|mm)\b)")
-"""The blanks within a length."""
 LINE = 120.0
 """How long a cell's line may be, in its heights: the eye loses a longer one, and a file
 may have no more than 256 letters in a line."""
@@ -159,7 +156,7 @@ def least_width(table: Table, height: float) -> float:
 
 def _tied(table: Table) -> Table:
     """Tie each length to its fraction, its sign and its unit."""
-    rows = tuple(tuple(LENGTH.sub(TIE, cell) for cell in row) for row in table.rows)
+    rows = tuple(tuple(whole_lengths(cell) for cell in row) for row in table.rows)
     return replace(table, rows=rows)
 
 

@@ -347,6 +347,12 @@ def test_the_course_list_of_a_sheet_has_its_lengths_whole() -> None:
     assert [broken_lengths(x) for x in listed] == [[]]
 
 
+def test_a_length_of_a_note_is_lettered_in_one_line() -> None:
+    notes = general_notes(solution_of("morning-room"))
+    for wide in range(40, 60):
+        assert broken_lengths(draw_notes(notes, 3 / 32, 1.0, wide * 3 / 32)) == []
+
+
 def broken_lengths(drawing: Drawing) -> list[str]:
     """Return the lines that begin with a fraction, below one that ends in a figure."""
     lines = [x for x in drawing.ink if isinstance(x, Words)]
