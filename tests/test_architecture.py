@@ -142,8 +142,8 @@ ROWS = {
     "views": row(),
     "views.parts": row(
         f"{VIEWS} {WALLS} ", "shapely",
-        doors="aslant clouds courses figures floor found ground heights level_lines "
-        "phrases stamps strings",
+        doors="aslant clouds courses figures floor found ground heights phrases stamps "
+        "strings",
     ),
     "views.brick": row(
         f"{VIEWS} {WALLS} views.parts", "numpy shapely",

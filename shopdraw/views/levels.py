@@ -20,7 +20,7 @@ from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.lengths import format_length
 from shopdraw.solution import Solution
-from shopdraw.views.parts.level_lines import LevelLine, levels_of
+from shopdraw.views.parts.heights import LevelLine, levels_of
 
 Run = tuple[float, float]
 CLEAR = 0.4

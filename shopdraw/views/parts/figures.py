@@ -40,7 +40,7 @@ from shopdraw.lengths import Lengths
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.laying.form import Cut
 from shopdraw.masonry.wall.layout import CutListRow
-from shopdraw.views.parts.level_lines import Column, stand_clear
+from shopdraw.views.parts.heights import Column, stand_clear
 
 SHORT = {"in": Fraction(18), "mm": Fraction(450)}
 """How much of a hearth extension is drawn where none was measured."""

@@ -43,8 +43,7 @@ from shopdraw.views.parts.figures import (
 )
 from shopdraw.views.parts.floor import DEEP, floor_cut, floor_words
 from shopdraw.views.parts.found import cut_at_centre, seen_beyond
-from shopdraw.views.parts.heights import crown_of
-from shopdraw.views.parts.level_lines import levels_of
+from shopdraw.views.parts.heights import crown_of, levels_of
 from shopdraw.views.section.behind import (
     NOT_MEASURED,
     Note,

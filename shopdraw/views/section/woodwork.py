@@ -21,7 +21,7 @@ from shopdraw.review.envelope import Corner, Envelope
 from shopdraw.review.findings import Finding, Key, in_words
 from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import Hand, break_line, dot
-from shopdraw.views.parts.level_lines import Column, stand_clear
+from shopdraw.views.parts.heights import Column, stand_clear
 from shopdraw.views.section.through import STEP, Through
 
 KEYED: tuple[tuple[Key, str], ...] = (

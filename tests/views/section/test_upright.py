@@ -11,7 +11,7 @@ from shopdraw.drawing.set import DrawingSet
 from shopdraw.review.findings import in_words
 from shopdraw.solution import Solution
 from shopdraw.views.parts.aslant import seen_in_section
-from shopdraw.views.parts.level_lines import Column, levels_of, stand_clear
+from shopdraw.views.parts.heights import Column, levels_of, stand_clear
 from shopdraw.views.section.upright import draw_upright_section
 from shopdraw.views.section.woodwork import in_lines
 from tests.demos import solution_of
