@@ -23,6 +23,7 @@ from shopdraw.errors import NotPublished, ShopdrawError, printable
 if TYPE_CHECKING:
     from multiprocessing.connection import Connection
 
+    from shopdraw.drawing.page import Glance
     from shopdraw.job.model import Job
     from shopdraw.output.settling import Settled
 
@@ -37,6 +38,8 @@ class Drawn:
         says: the report; for a job that was not drawn, a line for every fault.
         failed, missed: how many findings failed, and how many targets are missed.
         before: what became of files that were there: in words, and their names.
+        glance: what the index of many sets tells of it; None where it was not drawn.
+        picture: the name of its picture; empty where that was not written.
     """
 
     code: int
@@ -45,6 +48,8 @@ class Drawn:
     failed: int = 0
     missed: int = 0
     before: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    glance: Glance | None = None
+    picture: str = ""
 
 
 @click.command()
@@ -86,7 +91,8 @@ def draw(
     """Solve and review jobs, and write a set of drawings for each.
 
     For one job the command prints the whole report. For several it prints what became
-    of each; a job that can't be drawn does not stop the others.
+    of each, and writes an index of the sets, FOLDER/index.html; a job that can't be
+    drawn does not stop the others.
 
     Example: shopdraw draw den.toml --out drawings
 
@@ -126,8 +132,9 @@ def draw(
 def _draw_one(
     job: Job, target: Path, picked: str | None, second: Connection | None = None
 ) -> Drawn:
-    from shopdraw.output.write import write_set
+    from shopdraw.output.write import picture_name, write_set
     from shopdraw.pipeline import build, solve
+    from shopdraw.views.page.glance import make_glance
     from shopdraw.views.words.report import write_report
 
     solution = solve(job)
@@ -145,6 +152,8 @@ def _draw_one(
         failed=sum(finding.status == "failed" for finding in solution.findings),
         missed=sum(not target.lands for target in solution.coursing.targets),
         before=_told(written.settled),
+        glance=make_glance(solution),
+        picture=picture_name(drawn),
     )
 
 
@@ -198,6 +207,8 @@ def _draw_many(
             click.echo(became[name].says, err=True)
     for name in tasks:
         click.echo(f"{printable(name)}: {_summed_up(became[name])}")
+    if aside := _index(job_files, folder, became):
+        click.echo(f"The index was changed since it was drawn: it is now {aside}.")
     counts = Counter(drawn.code for drawn in became.values())
     click.echo(
         f"{len(tasks)} jobs, sets in {folder}: {counts[0]} drawn, {counts[1]} drawn "
@@ -206,10 +217,35 @@ def _draw_many(
     return max(counts)
 
 
+def _index(job_files: tuple[Path, ...], folder: Path, became: dict[str, Drawn]) -> str:
+    """Write the index of the sets, if there are any; say what was set aside for it."""
+    from shopdraw.output.index import NAME, Listing, is_unchanged, write_index
+    from shopdraw.output.publish import publish_file
+    from shopdraw.output.write import PAGE
+
+    listings = []
+    for path in job_files:
+        drawn = became[str(path)]
+        page = PAGE if PAGE in drawn.names else ""
+        says = tuple(drawn.says.splitlines()) if drawn.code == 2 else ()
+        name = printable(path.name)
+        listings.append(
+            Listing(name, path.stem, drawn.glance, page, drawn.picture, says)
+        )
+    if all(each.glance is None for each in listings):
+        return ""
+    return publish_file(NAME, write_index(tuple(listings)), folder, is_unchanged)
+
+
 def _refuse_shared_folders(job_files: tuple[Path, ...], folder: Path) -> None:
     """Refuse two jobs whose sets would share a folder, before any is drawn."""
+    from shopdraw.output.index import NAME
+
     first: dict[str, Path] = {}
     for path in job_files:
+        if path.stem.casefold() == NAME:
+            message = f"{path}: its set would have the name of the index, {NAME}"
+            raise NotPublished(message)
         # Some discs do not tell capitals apart.
         other = first.setdefault(path.stem.casefold(), path)
         if other is not path:
