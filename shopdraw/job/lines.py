@@ -20,7 +20,7 @@ from shopdraw.errors import Fault
 MOST_LINES = 5000
 """A file of more lines is not searched: a job file is a page or two."""
 _AT = re.compile(r"\(at line (\d{1,9}), column \d+\)")
-_KEY = re.compile(r"[^.\[\]]+|\[\d{1,9}\]")
+_KEY = re.compile(r"\[\d{1,9}\]|[^.\[\]]+")
 
 
 def line_of(text: str, fault: Fault) -> int | None:
@@ -33,7 +33,7 @@ def line_of(text: str, fault: Fault) -> int | None:
         return len(lines) if "(at end of document)" in fault.wanted else None
     if len(lines) > MOST_LINES:
         return None
-    keys = [_place(part) for part in _KEY.findall(fault.key.strip("[]"))]
+    keys = [_place(part) for part in _KEY.findall(fault.key)]
     while keys:
         line = _line_of(lines, keys)
         if line is not None:
