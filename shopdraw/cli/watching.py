@@ -7,7 +7,7 @@ Frame: none.
 from __future__ import annotations
 
 import signal
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -17,8 +17,6 @@ import click
 from shopdraw.cli.door import JOB, says_faults
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
-
     from shopdraw.drawing.sheets import Sheet
     from shopdraw.output.follow import Followed
     from shopdraw.serving.server import Served
@@ -71,7 +69,7 @@ def _watch(job_file: Path, *, opens: bool, port: int) -> None:
 
     job_text(job_file)
     shown = Shown()
-    shown.put(partial(_pages, Followed(job_file.name, trouble=BUSY), None))
+    shown.put(pages_of(Followed(job_file.name, trouble=BUSY), None))
     with served(shown, port) as address:
         click.echo(f"Following {job_file} at {address}; Ctrl-C ends it.")
         if opens:
@@ -80,7 +78,7 @@ def _watch(job_file: Path, *, opens: bool, port: int) -> None:
             if not webbrowser.open(address):
                 click.echo("There is no browser that can be opened from here.")
         for followed, solution in follow(job_file):
-            shown.put(partial(_pages, followed, solution))
+            shown.put(pages_of(followed, solution))
 
 
 def follow(job_file: Path) -> Iterator[tuple[Followed, Solution | None]]:
@@ -124,16 +122,22 @@ def _counted(count: int) -> str:
     )
 
 
-def _pages(
-    followed: Followed, solution: Solution | None, number: str
-) -> Mapping[str, Served]:
-    """Lay out what is shown; the page of what is drawn is made when it is asked for."""
+def pages_of(
+    followed: Followed, solution: Solution | None
+) -> Callable[[str], Mapping[str, Served]]:
+    """Return what lays out what is shown, given its number.
+
+    The page of what is drawn is made when somebody asks for it.
+    """
     from shopdraw.output.follow import PAGE, write_follow
 
-    pages: dict[str, Served] = {"/": write_follow(followed, number)}
-    if followed.drawn is not None and solution is not None:
-        pages[PAGE] = partial(_page, solution, followed.drawn[1])
-    return pages
+    def make(number: str) -> Mapping[str, Served]:
+        pages: dict[str, Served] = {"/": write_follow(followed, number)}
+        if followed.drawn is not None and solution is not None:
+            pages[PAGE] = partial(_page, solution, followed.drawn[1])
+        return pages
+
+    return make
 
 
 def _page(solution: Solution, front: Sheet) -> bytes:
