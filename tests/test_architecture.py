@@ -217,9 +217,9 @@ ROWS = {
     "serving": row("errors", is_pure=False),
     "serving.saves": row("", "watchdog", is_pure=False),
     "cli": row(
-        "job pipeline output output.pdf catalog errors quantities views.words "
-        "views.page serving serving.saves drawing views.survey_form "
-        "views.survey_overleaf",
+        "job pipeline solution output output.pdf output.publish catalog errors "
+        "quantities views.words views.page serving serving.saves drawing "
+        "views.survey_form views.survey_overleaf",
         "click", is_pure=False,
     ),
 }  # fmt: skip

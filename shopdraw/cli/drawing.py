@@ -9,7 +9,6 @@ from __future__ import annotations
 import sys
 from collections import Counter
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -23,33 +22,9 @@ from shopdraw.errors import NotPublished, ShopdrawError, printable
 if TYPE_CHECKING:
     from multiprocessing.connection import Connection
 
-    from shopdraw.drawing.page import Glance
+    from shopdraw.cli.drawn import Drawn
     from shopdraw.job.model import Job
     from shopdraw.output.settling import Settled
-
-
-@dataclass(frozen=True)
-class Drawn:
-    """What became of one job.
-
-    Attributes:
-        code: 0, 1 or 2, as the command's own exit code.
-        names: the files written.
-        says: the report; for a job that was not drawn, a line for every fault.
-        failed, missed: how many findings failed, and how many targets are missed.
-        before: what became of files that were there: in words, and their names.
-        glance: what the index of many sets tells of it; None where it was not drawn.
-        picture: the name of its picture; empty where that was not written.
-    """
-
-    code: int
-    names: tuple[str, ...]
-    says: str
-    failed: int = 0
-    missed: int = 0
-    before: tuple[tuple[str, tuple[str, ...]], ...] = ()
-    glance: Glance | None = None
-    picture: str = ""
 
 
 @click.command()
@@ -132,6 +107,7 @@ def draw(
 def _draw_one(
     job: Job, target: Path, picked: str | None, second: Connection | None = None
 ) -> Drawn:
+    from shopdraw.cli.drawn import Drawn
     from shopdraw.output.write import picture_name, write_set
     from shopdraw.pipeline import build, solve
     from shopdraw.views.page.glance import make_glance
@@ -170,6 +146,7 @@ def _told(settled: Settled) -> tuple[tuple[str, tuple[str, ...]], ...]:
 
 def _tried(job_file: Path, folder: Path, picked: str | None) -> Drawn:
     """Draw one job of many; its faults are told in the summary."""
+    from shopdraw.cli.drawn import Drawn
     from shopdraw.job.reading import read_job
 
     spare_the_collector()
@@ -183,6 +160,7 @@ def _draw_many(
     job_files: tuple[Path, ...], folder: Path, picked: str | None, workers: int | None
 ) -> int:
     """Draw each job in one of several processes, and say what became of it."""
+    from shopdraw.cli.drawn import Drawn
     from shopdraw.output.sharing import make_each
 
     _refuse_shared_folders(job_files, folder)

@@ -88,7 +88,7 @@ def _live(followed: Followed) -> Html:
         parts.append(tag("h1", say(glance.title)))
         parts.append(_view(front, is_old=bool(followed.trouble)))
         parts += _glance(glance)
-        link = tag("a", say("Pieces, courses and lists of this drawing"), href=PAGE)
+        link = tag("a", say("All that the page for a phone says of it"), href=PAGE)
         parts.append(tag("p", link))
     return tag("div", *parts, id="live")
 
