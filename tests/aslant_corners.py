@@ -118,7 +118,8 @@ def wrong_in(
     try:
         solution = solve(job)
     except NotLaid as refused:
-        is_told = any(words in str(refused) for words in IN_WORDS)
+        # What is to be drawn has to be there to be drawn.
+        is_told = not to_draw and any(words in str(refused) for words in IN_WORDS)
         return [] if is_told else [f"{refused}:\n{text}"]
     drawn = build(solution) if to_draw else without_papers(solution)
     said = unreported(solution) + redlined(solution, drawn)

@@ -10,8 +10,9 @@ from typing import Any
 
 from shopdraw.errors import NotLaid
 from shopdraw.job.model import Job
-from shopdraw.pipeline import solve
+from shopdraw.pipeline import build, solve
 from shopdraw.solution import Solution
+from tests.demos import unpictured
 from tests.old_houses import (
     BRICK,
     Pick,
@@ -94,12 +95,15 @@ def sixteenths(typed: str) -> int:
     return 16 * int(whole) + int(part.partition("/")[0] or 0)
 
 
-def wrong_with(number: int, *, composed: bool = False) -> tuple[str, list[str]]:
+def wrong_with(
+    number: int, *, composed: bool = False, drawn: bool = False
+) -> tuple[str, list[str]]:
     """Solve and prove a wall, and hold what came out.
 
     Args:
         number: of the wall; the same number gives the same wall.
         composed: whether its sheets are composed and looked over too.
+        drawn: whether it is drawn whole besides, all but the pictures.
 
     Returns:
         Why it is refused, in words, where a band or a corbel can't be where it is
@@ -112,8 +116,11 @@ def wrong_with(number: int, *, composed: bool = False) -> tuple[str, list[str]]:
         return str(refusal), []
     said = [*unreported(solution), *slivers(solution), *bands_amiss(solution)]
     if composed:
-        drawn = without_papers(solution)
-        said += redlined(solution, drawn) + miscounted(solution, drawn)
+        sheets = build(solution) if drawn else without_papers(solution)
+        said += redlined(solution, sheets) + miscounted(solution, sheets)
+        files = unpictured(sheets) if drawn else {}
+        missing = {"set.pdf", "ticket.pdf"} - {*files} if drawn else ()
+        said += [f"{name} is missing" for name in missing]
     return "", [f"{what}:\n{text}" for what in said]
 
 

@@ -11,8 +11,9 @@ import pytest
 from hypothesis import settings
 
 from shopdraw.drawing.set import DrawingSet
+from shopdraw.output import write
 from shopdraw.solution import Solution
-from tests.demos import CONFIGS, files_of, set_of, share, solution_of
+from tests.demos import CONFIGS, coarse_png, files_of, set_of, share, solution_of
 from tests.goldens import keeping
 
 # As in a run of the command: few cycles are left, and looking for them takes time.
@@ -61,6 +62,14 @@ def _alone() -> Iterator[None]:
     """
     with pytest.MonkeyPatch.context() as patched:
         patched.setattr("shopdraw.output.sharing._cores", lambda: 1)
+        yield
+
+
+@pytest.fixture(scope="module")
+def coarse() -> Iterator[None]:
+    """Draw pictures with few dots, where it is held that they are there, and alike."""
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(write, "_png", coarse_png)
         yield
 
 

@@ -68,7 +68,7 @@ ROWS = {
     "masonry": row(),
     "masonry.wall": row(
         MASONRY,
-        doors="arch bond_rules boxes face_panel form folding layout asbuilt "
+        doors="arch bond_rules boxes face_panel form folding layout asbuilt printing "
         "surround turning",
     ),
     "masonry.coursing": row(f"{MASONRY} masonry.wall", doors="form problem solve ways"),
@@ -80,7 +80,7 @@ ROWS = {
     "masonry.rows": row(
         "",
         "numpy",
-        doors="bonds closing sizes forms tables layer judge meetings merit narrowing "
+        doors="bonds closing sizes forms tables layer judge laps meetings merit "
         "search",
     ),
     "masonry.bonding": row(
@@ -136,7 +136,9 @@ ROWS = {
     ),
     "drawing": row("lengths errors"),
     "drawing.dividing": row("drawing drawing.match_lines", "shapely"),
+    "drawing.in_the_way": row("drawing", "shapely"),
     "drawing.match_lines": row("drawing", "shapely"),
+    "drawing.striking": row("drawing", "shapely numpy"),
     "views": row(),
     "views.parts": row(
         f"{VIEWS} {WALLS} ", "shapely",
@@ -177,10 +179,12 @@ ROWS = {
     "views.every": row(
         f"{VIEWS} {WALLS} views.parts views.wall views.section views.hearth"
     ),
-    "views.sights": row(f"{VIEWS} {WALLS} views.parts views.wall", "shapely"),
+    "views.seen_from": row(f"{VIEWS} {WALLS} views.parts"),
+    "views.sights": row(f"{VIEWS} views.seen_from drawing.in_the_way", "shapely"),
     "views.levels": row(f"{VIEWS} views.parts"),
     "views.projection": row(
-        f"{VIEWS} drawing.dividing views.every views.sights views.levels"
+        f"{VIEWS} drawing.dividing drawing.striking views.every views.sights "
+        "views.levels"
     ),
     "views.front": row(f"{VIEWS} views.wall views.projection"),
     "views.purposes": row(

@@ -8,9 +8,24 @@ import pytest
 from click.testing import CliRunner
 
 from shopdraw.cli import main
-from tests.demos import CONFIGS
 
-TEXT = (CONFIGS / "library-hearth.toml").read_bytes()
+TEXT = b"""
+[job]
+name = "Den"
+lengths = "in"
+
+[face]
+width = "39 5/8 in"
+height = "21 in"
+
+[opening]
+width = "23 5/8 in"
+height = "13 1/2 in"
+
+[brick]
+size = "modular"
+"""
+"""A small wall: what it is called is what is held."""
 REFUSED = ("..toml", "...toml", ".hidden.toml", ".x.old-1.toml", "a\x1b[2J.toml")
 QUICKLY = ("--sheets", "story-pole", "--workers", "1")
 TAKEN = ("=1+1.toml", "two words.toml", 'it\'s "so".toml', "CON.toml", "é火.toml", "-a")

@@ -13,7 +13,7 @@ from shopdraw.cli import main
 from shopdraw.job.reading import read_job
 from shopdraw.pipeline import solve
 from shopdraw.quantities.comparing import PATTERNS, compare_jobs
-from tests.demos import CONFIGS
+from tests.demos import CONFIGS, solution_of
 from tests.test_cli_sets import unlike_manifest
 from tests.whole_sets import held, put
 
@@ -36,6 +36,7 @@ def test_remeasure_prints_the_corrected_marks_and_writes_nothing(
     assert sorted(path.name for path in tmp_path.iterdir()) == ["den.toml"]
 
 
+@pytest.mark.usefixtures("coarse")
 def test_remeasure_writes_a_new_revision_and_leaves_the_old_set(
     tmp_path: Path, library: dict[str, bytes]
 ) -> None:
@@ -55,7 +56,7 @@ def test_remeasure_writes_a_new_revision_and_leaves_the_old_set(
     assert (out / "den-1" / "set.pdf").exists()
     # A cloud is drawn about the courses that lie otherwise than they were planned.
     (entry,) = revised.revision
-    plan, after = solve(read_job(job)), solve(revised)
+    plan, after = solution_of("library-hearth"), solve(revised)
     planned = {course.number: course for course in plan.coursing.courses}
     moved = [
         c.number

@@ -15,6 +15,7 @@ from pypdf import PdfReader
 from shopdraw.cli import main
 from tests.whole_sets import held, write_job
 
+pytestmark = pytest.mark.usefixtures("coarse")
 CUT = r"(?ms)^\[{}\].*?(?=^\[)"
 """A table of the job file, to its end."""
 AWAY = "Taken away, of the set before:"
@@ -23,8 +24,11 @@ LEFT = "Left, perhaps of a set from another job file:"
 
 
 @pytest.fixture(scope="module")
-def monday(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def monday(
+    request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
+) -> Path:
     """Return a place with a job file and its set, drawn whole."""
+    request.getfixturevalue("coarse")
     place = tmp_path_factory.mktemp("monday")
     said = draw(write_job(place, "7"))
     assert not any(line in said for line in (AWAY, ASIDE, LEFT))
@@ -104,7 +108,7 @@ def test_sheets_drawn_alone_leave_none_of_another_job_file(job: Path) -> None:
     said = draw(job, sheets="ticket")
     now = held(set_of(job)).keys()
     assert "ticket.pdf" in now
-    assert not {"story-pole.pdf", "set.pdf", "sheets/02-elevation.dxf"} & now
+    assert not {"story-pole.pdf", "set.pdf", "sheets/A-201-elevation.dxf"} & now
     assert told(said, AWAY) == sorted(there - now)
     assert unlike_manifest(set_of(job), job) == []
 
@@ -145,9 +149,9 @@ def test_over_a_set_without_a_manifest_it_is_said_what_is_left(job: Path) -> Non
     """The picture of a sheet said nothing of itself in those days."""
     folder = set_of(job)
     (folder / "set.json").unlink()
-    (folder / "sheets" / "03-returns.png").write_bytes(b"no word")
+    (folder / "sheets" / "A-301-returns-and-course-list.png").write_bytes(b"no word")
     said = draw(job, sheets="ticket")
-    assert told(said, LEFT) == ["sheets/03-returns.png"]
+    assert told(said, LEFT) == ["sheets/A-301-returns-and-course-list.png"]
     assert {"labels.pdf", "story-pole.pdf"} < set(told(said, AWAY))
 
 

@@ -6,13 +6,15 @@ Seven jobs here, five hundred in the benchmark: `python -m tests.bench old_house
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 
 import pytest
 
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import Sheet
-from shopdraw.pipeline import build, solve
+from shopdraw.pipeline import solve
+from shopdraw.solution import Solution
 from tests.demos import set_of, solution_of
 from tests.old_houses import make_job, seeded
 from tests.old_houses_held import (
@@ -20,6 +22,7 @@ from tests.old_houses_held import (
     misread,
     redlined,
     unreported,
+    without_papers,
     wrong_with,
 )
 from tests.output.readers import install_npm, npm_folder
@@ -58,10 +61,15 @@ def test_every_kind_of_job_is_among_those_here() -> None:
     assert {job.job.lengths for job in drawn} == {"in", "mm"}
 
 
+@cache
+def solved(number: int) -> Solution:
+    """Return a job that is only damaged here, solved."""
+    return solve(make_job(seeded(number))[1])
+
+
 def test_what_is_not_reported_is_noticed() -> None:
     for number in range(200):
-        _, job = make_job(seeded(number))
-        solution = solve(job)
+        solution = solved(number)
         if solution.layout.broken:
             hushed = replace(solution, findings=())
             assert unreported(hushed) != []
@@ -74,9 +82,8 @@ def without_the_front(drawn: DrawingSet) -> tuple[Sheet, ...]:
 
 
 def test_a_redline_is_noticed() -> None:
-    _, job = make_job(seeded(0))
-    solution = solve(job)
-    drawn = build(solution)
+    solution = solved(0)
+    drawn = without_papers(solution)
     assert redlined(solution, replace(drawn, sheets=without_the_front(drawn))) != []
 
 

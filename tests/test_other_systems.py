@@ -86,5 +86,5 @@ def test_a_set_is_drawn_twice_where_the_system_has_less(tmp_path: Path) -> None:
         assert done.returncode == 0, done.stderr
         (folder / "letter.txt").write_bytes(b"mine")
     assert (folder / "letter.txt").read_bytes() == b"mine"
-    assert (folder / "sheets" / "02-elevation.dxf").stat().st_size > 10_000
+    assert (folder / "sheets" / "A-201-elevation.dxf").stat().st_size > 10_000
     assert [path.name for path in tmp_path.iterdir()] == ["library-hearth"]

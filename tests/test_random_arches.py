@@ -14,7 +14,7 @@ from shopdraw.pipeline import build, solve
 from shopdraw.solution import Solution
 from tests.demos import unpictured
 from tests.old_houses import seeded
-from tests.random_arches import PLAIN, held, make_arch, wrong_with
+from tests.random_arches import PLAIN, held, make_arch
 
 SEEDS = (0, 4, 10, 15, 32, 47, 87, 101, 122, 150, 179, 185, 199)
 """Every kind among them, and those that once came out wrong."""
@@ -24,14 +24,11 @@ DRAWN = (4, 15, 87)
 
 @pytest.mark.parametrize("seed", SEEDS)
 def test_a_random_arch_is_solved_proved_and_as_asked(seed: int) -> None:
-    assert wrong_with(make_arch(seeded(seed))[1]) == []
-
-
-@pytest.mark.parametrize("seed", DRAWN)
-def test_a_random_arch_is_drawn_whole(seed: int) -> None:
-    job = make_arch(seeded(seed))[1]
-    files = unpictured(build(solve(job)))
-    assert {"set.pdf", "arch-templates.pdf", "ticket.pdf"} <= {str(x) for x in files}
+    solution = solve(make_arch(seeded(seed))[1])
+    assert [*held(solution)] == []
+    if seed in DRAWN:
+        files = unpictured(build(solution))
+        assert {"set.pdf", "arch-templates.pdf", "ticket.pdf"} <= {*files}
 
 
 def test_every_kind_of_arch_is_among_them() -> None:

@@ -46,8 +46,8 @@ if TYPE_CHECKING:
 @click.option(
     "--sheets",
     "picked",
-    help="Draw these only, with commas: elevation,story-pole. Their pages are in "
-    "part.pdf. What was drawn earlier, set.pdf among it, stays "
+    help="Draw these only, with commas: elevation,story-pole, or by number: A-201. "
+    "Their pages are in part.pdf. What was drawn earlier, set.pdf among it, stays "
     "only if the job file and the program have not changed since.",
 )
 @click.option(
@@ -117,7 +117,7 @@ def _draw_one(
     drawn = build(solution)
     if picked is not None:
         wanted = tuple(name.strip() for name in picked.split(","))
-        every = (*drawn.names, *(sheet.name for sheet in drawn.sheets))
+        every = (*drawn.names, *drawn.numbers)
         known("--sheets", wanted, list(dict.fromkeys(every)))
         drawn = drawn.picked(wanted)
     written = write_set(drawn, target, second=second)

@@ -4,23 +4,23 @@ In:  `Item`s in order, the room.   Out: each drawing's window; None if they do n
 Frame: paper lengths.
 
 Views stand in rows with a common foot; beside a high one lower ones may stand one above
-another. Words (tables and notes) stand in columns with a common head, narrow ones
-beside each other, at the right of the views, or else below them. What room is left over
-is shared out evenly.
+another. Views that share verticals stand on them (`verticals`). Words (tables and
+notes) stand in columns with a common head, narrow ones beside each other, at the right
+of the views, or else below them. What room is left over is shared out evenly.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Drawing, Point
 from shopdraw.drawing.lettering import Box
+from shopdraw.drawing.verticals import NOTHING, across
 
 Size = tuple[float, float]
-NOTHING = 1e-9
 HALVINGS = 8
 """How often the height of columns is halved in search of the lowest."""
 
@@ -39,12 +39,20 @@ class Item:
         is_words: it is a table or notes, and stands in a column.
         shows: what it shows, word by word, as in a sheet's title.
         larger: draws it at the next larger scale; None where there is none.
+        verticals: what its origin's vertical is called. Of items on one sheet and at
+            one scale that call it alike the origins stand one above another.
     """
 
     parts: tuple[tuple[Drawing, Point], ...]
     is_words: bool = False
     shows: tuple[str, ...] = ()
     larger: Callable[[], Item | None] = _no_larger
+    verticals: str = ""
+
+    @property
+    def shares(self) -> Hashable:
+        """The verticals that it shares, at its scale; None if it shares none."""
+        return (self.verticals, self.parts[0][0].scale) if self.verticals else None
 
     @cached_property
     def boxes(self) -> tuple[Box, ...]:
@@ -72,6 +80,12 @@ class Item:
 def alone(drawing: Drawing, *, shows: str = "", is_words: bool = False) -> Item:
     """Return the item of one drawing."""
     return Item(((drawing, (0.0, 0.0)),), is_words, (shows,))
+
+
+def on_verticals(name: str, drawing: Drawing, along: float, shows: str = "") -> Item:
+    """Return the item of a drawing whose origin lies so far along from verticals."""
+    at = along / drawing.scale, 0.0
+    return Item(((drawing, at),), shows=(shows,), verticals=name)
 
 
 def beside(
@@ -203,21 +217,17 @@ def _rows(items: Sequence[Item], area: Box, gap: float) -> dict[int, Point] | No
         return None
     taken = sum(row.high for row in rows)
     between = max(0.0, (top - bottom - taken) / (len(rows) + 1))
+    boxes, shared = [item.box for item in items], [item.shares for item in items]
+    stacks = [row.stacks for row in rows]
+    origins = across(stacks, boxes, shared, (left, right), gap)
     placed: dict[int, Point] = {}
     y = top
     for row in rows:
         y -= between + row.high
-        x = left
-        wides = [max(sizes[n][0] for n in stack) for stack in row.stacks]
-        spare = (right - left - sum(wides)) / (len(wides) + 1)
-        for stack, wide in zip(row.stacks, wides, strict=True):
-            x += spare
+        for stack in row.stacks:
             feet = _feet([sizes[n][1] for n in stack], row.high)
             for n, foot in zip(stack, feet, strict=True):
-                box = items[n].box
-                middle = x + (wide - sizes[n][0]) / 2
-                placed[id(items[n])] = (middle - box[0], y + foot - box[1])
-            x += wide
+                placed[id(items[n])] = origins[n], y + foot - boxes[n][1]
     return placed
 
 

@@ -9,10 +9,10 @@ positions. So the figures of a chain add up to its overall figure, as printed.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import lru_cache
+from functools import lru_cache, partial
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -113,19 +113,40 @@ def string_of_dimensions(
         just as far as keeps it clear of its neighbours. It is kept: while sheets are
         tried and held against what they show, the same string is set out many times.
     """
+    # A figure that fits stands above a level line, and to the left of an upright one.
+    usual = 1 if chain.axis == "x" else -1
+    first = 1 if style.outward == usual and not style.upright else 0
+    ends = (line_at, starts_at)
+    set_out, is_clear = _set_out(chain, ends, style, lettered, first)
+    if not (is_clear or first):
+        # Right beside the line a figure is in the way of its neighbours' leaders.
+        further, is_clear = _set_out(chain, ends, style, lettered, 1)
+        set_out = further if is_clear else set_out
+    return set_out
+
+
+def _set_out(
+    chain: Chain,
+    ends: tuple[float, float],
+    style: StringStyle,
+    lettered: tuple[Box, ...],
+    first: int,
+) -> tuple[tuple[Measure, ...], bool]:
+    """Set a chain out with no figure nearer than a level, but those that fit.
+
+    Returns:
+        One dimension for each figure, and whether no leader runs through a figure.
+    """
     taken = list(lettered)
     leaders: list[Line] = []
     measures: dict[int, Measure] = {}
     spans = list(zip(pairwise(chain.positions), chain.words(), strict=True))
-    # A figure that fits stands above a level line, and to the left of an upright one.
-    usual = 1 if chain.axis == "x" else -1
-    ends = (line_at, starts_at)
     for place, (span, words) in enumerate(spans):
         if _fits(float(span[1] - span[0]), words, style):
             measures[place] = _measure(chain, span, ends, words, style, None)
             taken.append(_letter_box(measures[place], style))
-    first = 1 if style.outward == usual and not style.upright else 0
     middle = (chain.positions[0] + chain.positions[-1]) / 2
+    is_clear = True
     # From the middle outwards, so that what is crowded at both ends is set out alike.
     for place in sorted(
         range(len(spans)), key=lambda at: _off_middle(spans[at], middle)
@@ -134,34 +155,45 @@ def string_of_dimensions(
         if place in measures:
             continue
         way = -1 if chain.axis == "x" and sum(span) < 2 * middle else 1
-        # Where no leader finds a way through, figures at least do not overlap.
-        chosen = next(
-            (
-                each
-                for is_clear, asides in (
-                    (_crosses_none, ASIDE),
-                    (_crosses_none, FURTHER_ASIDE),
-                    (_is_clear, ASIDE),
-                    (_is_clear, FURTHER_ASIDE),
-                    (_is_off, ASIDE),
-                )
-                for row in _rows(first, way, asides, style)
-                if is_clear(
-                    each := _measure(chain, span, ends, words, style, row),
-                    style,
-                    taken,
-                    leaders,
-                )
-            ),
-            None,
-        )
-        if chosen is None:
-            *_, last = _rows(first, way, ASIDE, style)
-            chosen = _measure(chain, span, ends, words, style, last)
+
+        at = partial(_measure, chain, span, ends, words, style)
+        chosen = _nearest(at, (first, way), style, taken, leaders)
+        is_clear = is_clear and _is_clear(chosen, style, taken, leaders)
         measures[place] = chosen
         taken.append(_letter_box(chosen, style))
         leaders += leader_of(chosen, style.scale)
-    return tuple(measures[place] for place in range(len(spans)))
+    return tuple(measures[place] for place in range(len(spans))), is_clear
+
+
+def _nearest(
+    at: Callable[[Row], Measure],
+    start: tuple[int, int],
+    style: StringStyle,
+    taken: list[Box],
+    leaders: list[Line],
+) -> Measure:
+    """Return a figure in the nearest clear row; else one that overlaps no other.
+
+    Args:
+        at: sets the figure out in a row.
+        start: the nearest level that it may have, and the side that is tried first.
+        style: of the string.
+        taken: other lettering.
+        leaders: of other figures.
+    """
+    first, way = start
+    for is_clear, asides in (
+        (_crosses_none, ASIDE),
+        (_crosses_none, FURTHER_ASIDE),
+        (_is_clear, ASIDE),
+        (_is_clear, FURTHER_ASIDE),
+        (_is_off, ASIDE),
+    ):
+        for row in _rows(first, way, asides, style):
+            if is_clear(each := at(row), style, taken, leaders):
+                return each
+    *_, last = _rows(first, way, ASIDE, style)
+    return at(last)
 
 
 def _off_middle(

@@ -116,18 +116,19 @@ class DrawingSet:
     def picked(self, names: tuple[str, ...]) -> DrawingSet:
         """Return the set with only the sheets of these names; they keep their numbers.
 
-        A name without its page takes all pages: `cut-list`.
+        A sheet goes by its number, by its file's name, and by what it is for: the last
+        takes every sheet for it, `cut-pieces`.
         """
         kept = [
-            place
-            for place, sheet in enumerate(self.sheets)
-            if any(name in (sheet.name, *sheet.shows) for name in names)
+            place for place, sheet in enumerate(self.sheets) if asked_for(sheet, names)
         ]
         part = replace(
             self,
             sheets=tuple(self.sheets[place] for place in kept),
             expected=tuple(self.expected[place] for place in kept),
-            picture=self.picture if "appearance" in names else None,
+            picture=self.picture
+            if self.picture is not None and asked_for(self.picture, names)
+            else None,
             papers=tuple(paper for paper in self.papers if paper[0] in names),
             page=self.page if PAGE in names else None,
         )
@@ -139,3 +140,15 @@ class DrawingSet:
         shown = (name for sheet in self.sheets for name in sheet.shows)
         papers = (name for name, _ in self.papers)
         return (*dict.fromkeys(shown), "appearance", *papers, PAGE)
+
+    @property
+    def numbers(self) -> tuple[str, ...]:
+        """The numbers and the files' names of the sheets, the picture among them."""
+        pictures = () if self.picture is None else (self.picture,)
+        every = (*self.sheets, *pictures)
+        return tuple(name for sheet in every for name in (sheet.identity, sheet.name))
+
+
+def asked_for(sheet: Sheet, names: tuple[str, ...]) -> bool:
+    """Whether a sheet is asked for by one of these names."""
+    return any(name in (sheet.identity, sheet.name, *sheet.shows) for name in names)

@@ -6,6 +6,7 @@ Frame: paper lengths, origin at the lower left corner of the sheet, y up.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import Literal
 
@@ -40,6 +41,9 @@ SCALES: dict[Practice, tuple[tuple[float, str], ...]] = {
 }
 """Largest first: the scales of US practice (second-hand), and the recommended ones of
 ISO 5455 (read in a reproduced table)."""
+
+NAME_LONG = 40
+"""How many letters of its title a sheet's file has in its name, at the most."""
 
 
 @dataclass(frozen=True)
@@ -128,7 +132,7 @@ class Sheet:
 
     Attributes:
         number: from 1.
-        name: for the file, `elevation`.
+        name: for the file, `A-201-front-elevation`; of another paper `story-pole`.
         title: as lettered.
         width, height: of the paper, in the job's lengths.
         lengths: "in" or "mm".
@@ -152,6 +156,19 @@ class Sheet:
     paper: str = ""
     identity: str = ""
     views: tuple[int, ...] = ()
+
+
+def file_name(identity: str, title: str) -> str:
+    """Return what a sheet's files are called: its number, and what its title says.
+
+    Lower case letters, figures and hyphens; a title that is long is cut after a word,
+    because the number alone tells sheets apart.
+    """
+    words = re.findall(r"[a-z0-9]+", title.lower())
+    while len(words) > 1 and (len("-".join(words)) > NAME_LONG or words[-1] == "and"):
+        words.pop()
+    number = identity.zfill(2) if identity.isdigit() else identity
+    return "-".join((number, *words))
 
 
 def content_of(width: float, height: float, style: PaperStyle) -> Box:

@@ -85,6 +85,9 @@ def draw_table(
     return Drawing(name=table.name, title="", scale=scale, ink=tuple(ink))
 
 
+LINE = 120.0
+"""How long a cell's line may be, in its heights: the eye loses a longer one, and a file
+may have no more than 256 letters in a line."""
 MANY_ROWS = 12
 """Up to so many rows there is a line under each; beyond, under every third."""
 
@@ -120,10 +123,9 @@ def _widths(table: Table, height: float, pad: float, most: float | None) -> list
             width_of(cell, height)
             for cell in (table.columns[i].head, *(row[i] for row in table.rows))
         )
-        + 2 * pad
-        + 0.02 * height
         for i in columns
     ]
+    widths = [min(wide, LINE * height) + 2 * pad + 0.02 * height for wide in widths]
     if most is None or sum(widths) <= most:
         return widths
     least = [_longest_word(table, i, height) + 2 * pad + 0.02 * height for i in columns]

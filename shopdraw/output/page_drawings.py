@@ -17,6 +17,8 @@ from shopdraw.output.markup import Html, join, say, tag
 
 AROUND = 0.02
 """How much is shown round what is shown first, in parts of its width."""
+PICTURE = "appearance"
+"""The name of the sheet that is the picture."""
 TAP = (
     "Tap a piece for its card. To look closer pinch, or click and turn the wheel; then "
     "drag. By keyboard the arrows go from piece to piece, Enter opens its card, plus "
@@ -115,8 +117,8 @@ def draw_sheets(page: Page, sheets: tuple[Sheet, ...]) -> Html:
 
 
 def _is_drawing(sheet: Sheet) -> bool:
-    """Whether a sheet is numbered among the drawings: the picture is not."""
-    return bool(sheet.identity)
+    """Whether a sheet is one of the drawings, and not the picture."""
+    return sheet.name != PICTURE
 
 
 def _sheet(sheet: Sheet, drawn: dict[int, int]) -> Html:

@@ -67,7 +67,7 @@ def write_pdf(
     _describe(canvas, title, dated)
     canvas.setKeywords(drawn_from)
     for index, sheet in enumerate(sheets):
-        name = f"{sheet.number} {sheet.name}"
+        name = sheet.name if sheet.identity else f"{sheet.number} {sheet.name}"
         points = POINTS / per_inch(sheet)
         canvas.setPageSize((sheet.width * points, sheet.height * points))
         canvas.bookmarkPage(name)

@@ -31,10 +31,10 @@ Fate = Literal["own", "joined", "aside", "away", "replaced"]
 _NAMES = re.compile(
     r"set\.pdf|surround\.dxf|solution\.json|schedule\.ics"
     r"|(story-pole|review|ticket|labels|arch-templates)\.pdf"
-    r"|(cut-list|cut-plan|fabrication|takeoff)\.csv"
-    r"|sheets/\d\d-[a-z0-9-]+\.(dxf|png)"
+    r"|(cut-list|cut-plan|fabrication|saw-stops|takeoff)\.csv"
+    r"|sheets/(\d\d|A-\d{3})-[a-z0-9-]+\.(dxf|png)"
 )
-"""What the files of a set were called before sets carried a manifest."""
+"""What the files of a set are called, for a set that carries no manifest."""
 _SAYS = re.compile(
     rb"shopdraw [\w.+-]+ / [0-9a-f]{12}"
     rb'|"program": "shopdraw |/Producer \(shopdraw |PRODID:-//shopdraw//'

@@ -43,20 +43,22 @@ def second_process(workers: int | None = None) -> Iterator[Connection | None]:
     if (workers or _cores()) < 2:
         yield None
         return
-    with another_process() as line:
+    with another_process(is_ready=True) as line:
         yield line
 
 
 @contextmanager
-def another_process() -> Iterator[Connection]:
+def another_process(*, is_ready: bool = False) -> Iterator[Connection]:
     """Start another process, and yield the connection to it; it ends with this block.
 
-    Start it early: it gets ready while this process goes on.
+    Args:
+        is_ready: it loads what draws pictures before it is given a task, while this
+            process goes on; else each task loads what it needs.
     """
     # Spawned, not forked: this process may have threads already.
     context = multiprocessing.get_context("spawn")
     here, there = context.Pipe()
-    process = context.Process(target=_serve, args=(there,), daemon=True)
+    process = context.Process(target=_serve, args=(there, is_ready), daemon=True)
     process.start()
     there.close()
     try:
@@ -67,12 +69,13 @@ def another_process() -> Iterator[Connection]:
         process.join()
 
 
-def _serve(line: Connection) -> None:
+def _serve(line: Connection, is_ready: bool) -> None:
     """Do each task that comes, until the other end closes or its process ends."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    # What most tasks need is loaded now, while there is nothing else to do.
-    import shopdraw.output.image
-    import shopdraw.output.pdf  # noqa: F401
+    if is_ready:
+        # What most tasks need is loaded now, while there is nothing else to do.
+        import shopdraw.output.image
+        import shopdraw.output.pdf  # noqa: F401
 
     with suppress(EOFError, OSError):
         while True:

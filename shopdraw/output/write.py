@@ -75,15 +75,15 @@ PART = "part.pdf"
 """The pages of the sheets that were asked for alone."""
 
 
-def sheet_stem(number: int, name: str) -> str:
+def sheet_stem(sheet: Sheet) -> str:
     """Return the path of a sheet's files, without the ending."""
-    return f"sheets/{number:02d}-{name}"
+    return f"sheets/{sheet.name}"
 
 
 def picture_name(drawing_set: DrawingSet) -> str:
     """Return the name of the picture's file; empty where the set has none."""
     sheet = drawing_set.picture
-    return "" if sheet is None else f"{sheet_stem(sheet.number, sheet.name)}.png"
+    return "" if sheet is None else f"{sheet_stem(sheet)}.png"
 
 
 def make_files(
@@ -119,7 +119,7 @@ def _picture_tasks(drawing_set: DrawingSet) -> dict[str, Task]:
         pages = (*pages, drawing_set.picture)
         pictured = (drawing_set.picture, *pictured)
     for sheet in pictured:
-        name = f"{sheet_stem(sheet.number, sheet.name)}.png"
+        name = f"{sheet_stem(sheet)}.png"
         tasks[name] = partial(_png, sheet, drawn_from)
     if pages:
         # A part has a name of its own: the whole set's pages are not lost for it.
@@ -145,7 +145,7 @@ def _dxf_tasks(drawing_set: DrawingSet) -> dict[str, Task]:
     form, bare = drawing_set.form, drawing_set.bare
     drawn_from = drawing_set.drawn_from.words
     tasks: dict[str, Task] = {
-        f"{sheet_stem(sheet.number, sheet.name)}.dxf": partial(_dxf, sheet, form)
+        f"{sheet_stem(sheet)}.dxf": partial(_dxf, sheet, form)
         for sheet in drawing_set.sheets
     }
     about = drawing_set.lengths, form, drawn_from
@@ -193,7 +193,7 @@ def _bare_dxf(
 def prove_files(drawing_set: DrawingSet, files: Mapping[str, bytes]) -> None:
     """Read the DXF files and the page back, and compare each with what it must hold."""
     pairs = [
-        (f"{sheet_stem(sheet.number, sheet.name)}.dxf", expected)
+        (f"{sheet_stem(sheet)}.dxf", expected)
         for sheet, expected in zip(
             drawing_set.sheets, drawing_set.expected, strict=True
         )

@@ -12,7 +12,7 @@ beyond the first costs a kerf. A strip sawn off along the unit is not used again
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections import Counter, defaultdict
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
@@ -23,12 +23,11 @@ from typing import NamedTuple
 from shopdraw.job.model import Job
 from shopdraw.job.turning import along_mitre
 from shopdraw.lengths import half_marked, shown_step
-from shopdraw.masonry.wall.layout import CORNER_KINDS, STANDING_KINDS, Piece
+from shopdraw.masonry.wall.layout import CORNER_KINDS, Piece
+from shopdraw.quantities.stops import LEGS, SawStop, along, list_stops
 
 ENDS = 2
 """How many ends as delivered a unit has."""
-LEGS = "ab"
-"""What is added to the mark of a mitred corner unit for its longer and shorter leg."""
 MOST_TRIES = 500
 """How many ways to fill a unit are tried; past that the plan says what no plan beats.
 """
@@ -41,14 +40,11 @@ class Need(NamedTuple):
         length: along the unit, in whole grains.
         ends: how many of the piece's ends stay as delivered.
         mark: the piece's.
-        stop: what the saw's stop is set to, where a slanting cut takes more than a
-            square one; else 0.
     """
 
     length: int
     ends: int
     mark: str
-    stop: int = 0
 
 
 @dataclass(frozen=True)
@@ -67,26 +63,12 @@ class SawnUnit:
 
 
 @dataclass(frozen=True)
-class SawStop:
-    """One setting of the saw's stop: the length, the marks, how many cuts.
-
-    Attributes:
-        is_mitred: whether the saw is set to the mitre of a corner unit.
-    """
-
-    length: Fraction
-    marks: tuple[str, ...]
-    cuts: int
-    is_mitred: bool = False
-
-
-@dataclass(frozen=True)
 class CutPlan:
     """What is sawn from what.
 
     Attributes:
         units: those that are sawn alike together, the most first.
-        stops: in the order of sawing, the longest first, each set once.
+        stops: in the order of sawing, each set once; of corner units, too.
         kerf: how much one cut takes away.
         least: the number of units that any plan needs at the least.
     """
@@ -129,15 +111,12 @@ def plan_cuts(job: Job, laid: tuple[Piece, ...]) -> CutPlan:
     whole, kerf = job.brick.length, job.saw.kerf
     pieces = [each for piece in laid for each in _taken(job, piece)]
     # One grain measures every length exactly, so that whole numbers add up.
-    lengths = [length for takes, stop, _, _ in pieces for length in (takes, stop)]
+    lengths = [takes for takes, _, _ in pieces]
     grain = Fraction(
         1, lcm(*(length.denominator for length in (whole, kerf, *lengths)))
     )
     needs = sorted(
-        (
-            Need(int(takes / grain), ends, mark, int(stop / grain))
-            for takes, stop, ends, mark in pieces
-        ),
+        (Need(int(takes / grain), ends, mark) for takes, ends, mark in pieces),
         reverse=True,
     )
     room = int((whole + kerf) / grain)
@@ -152,11 +131,11 @@ def plan_cuts(job: Job, laid: tuple[Piece, ...]) -> CutPlan:
         for unit, count in alike.items()
     ]
     units.sort(key=lambda unit: (-unit.count, unit.left, unit.marks))
-    return CutPlan(tuple(units), _stops(needs, grain, whole), kerf, least)
+    return CutPlan(tuple(units), list_stops(job, laid), kerf, least)
 
 
-def _taken(job: Job, piece: Piece) -> Iterator[tuple[Fraction, Fraction, int, str]]:
-    """Yield what a piece takes of whole units: length, stop, ends kept, mark.
+def _taken(job: Job, piece: Piece) -> Iterator[tuple[Fraction, int, str]]:
+    """Yield what a piece takes of whole units: length, ends kept, mark.
 
     Pieces are sawn to the figure that is printed: like marks share a stop. Each leg of
     a mitred corner unit is as long as it is outside, and the slanting cut takes more.
@@ -167,37 +146,11 @@ def _taken(job: Job, piece: Piece) -> Iterator[tuple[Fraction, Fraction, int, st
         # Up to what a tape shows: a plan with room to spare.
         more = -(-more // shown_step(job.lengths)) * shown_step(job.lengths)
         for name, leg in zip(LEGS, sorted(piece.legs, reverse=True), strict=True):
-            stop = min(whole, half_marked(leg, job.lengths))
-            yield min(whole, stop + more), stop, 1, piece.mark + name
+            length = half_marked(leg, job.lengths)
+            yield min(whole, length + more), 1, piece.mark + name
     elif piece.is_cut and piece.kind not in CORNER_KINDS:
-        length = min(whole, half_marked(_along(piece), job.lengths))
-        yield length, Fraction(0), len(piece.delivered_ends), piece.mark
-
-
-def _along(piece: Piece) -> Fraction:
-    stands = piece.kind in STANDING_KINDS or piece.kind == "voussoir"
-    if piece.as_sawn is not None:
-        return piece.as_sawn.top if stands else piece.as_sawn.right
-    made = piece.before_scribing[0]
-    return made.top - made.bottom if stands else made.right - made.left
-
-
-def _stops(needs: list[Need], grain: Fraction, whole: Fraction) -> tuple[SawStop, ...]:
-    """Return one setting of the stop for each length, the longest first.
-
-    In that order the stop moves one way only, and every offcut is there by the time it
-    is needed. A piece as long as a unit is not sawn to length; a mitre is sawn all the
-    same, and the saw is set to it once for each length.
-    """
-    marks: dict[tuple[Fraction, bool], list[str]] = defaultdict(list)
-    for need in needs:
-        length, is_mitred = (need.stop or need.length) * grain, bool(need.stop)
-        if length < whole or is_mitred:
-            marks[length, is_mitred].append(need.mark)
-    return tuple(
-        SawStop(length, tuple(sorted(set(cut))), len(cut), is_mitred)
-        for (length, is_mitred), cut in sorted(marks.items(), reverse=True)
-    )
+        length = min(whole, half_marked(along(piece), job.lengths))
+        yield length, len(piece.delivered_ends), piece.mark
 
 
 def fill_units(needs: list[Need], room: int, kerf: int) -> tuple[list[list[Need]], int]:

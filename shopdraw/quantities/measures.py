@@ -23,6 +23,7 @@ class TakeoffRow:
         measure: "pieces", "sq ft", "cu ft", "ft", "m2", "litres", "m".
         note: how it was counted, and how much waste is added.
         laid: how many pieces of brick it comes to on the wall; None where it is none.
+        answers: whether its note says something even where it comes to nothing.
     """
 
     item: str
@@ -31,6 +32,12 @@ class TakeoffRow:
     measure: str
     note: str = ""
     laid: int | None = None
+    answers: bool = False
+
+    @property
+    def says_something(self) -> bool:
+        """Whether it is worth a row on paper: it comes to something, or answers."""
+        return bool(self.net or self.order or self.laid or self.answers)
 
 
 @dataclass(frozen=True)

@@ -51,6 +51,11 @@ class Takeoff:
 
     rows: tuple[TakeoffRow, ...]
 
+    @property
+    def on_paper(self) -> tuple[TakeoffRow, ...]:
+        """The rows that say something: a program may want a zero, a person does not."""
+        return tuple(row for row in self.rows if row.says_something)
+
     def row(self, item: str) -> TakeoffRow:
         """Return the row of that item; KeyError where there is none."""
         for row in self.rows:
@@ -366,4 +371,5 @@ def _soft_joints(job: Job, areas: WallAreas) -> TakeoffRow:
         None,
         measures.length,
         note,
+        answers=bool(areas.open_length),
     )

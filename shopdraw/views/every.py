@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import partial
 from typing import Literal
 
@@ -30,6 +31,7 @@ from shopdraw.views.wall.turned import (
     draw_turned_corner,
 )
 
+ZERO = Fraction(0)
 Draw = Callable[[float], Drawing]
 Part = Literal["front", "plan", "side", "upright", "course", "detail", "hearth"]
 SHOWN = {
@@ -57,12 +59,15 @@ class SheetView:
             upright section or reveal beside it; another plan; a detail; the hearth.
         draw: draws it at a scale.
         is_large: it is drawn at a larger scale than the front.
+        along: where its x is 0, from the finished left end of the front; None where
+            it doesn't lie along the front.
     """
 
     name: str
     part: Part
     draw: Draw
     is_large: bool = False
+    along: Fraction | None = None
 
     @property
     def shows(self) -> str:
@@ -74,7 +79,7 @@ class SheetView:
 def every_view(solution: Solution) -> tuple[SheetView, ...]:
     """Return every view but the cut pieces, in the order of their numbers."""
     return (
-        SheetView("elevation", "front", partial(draw_elevation, solution)),
+        SheetView("elevation", "front", partial(draw_elevation, solution), along=ZERO),
         *_upright(solution),
         *_hearth(solution),
         *_details(solution),
@@ -102,7 +107,8 @@ def _upright(solution: Solution) -> Iterator[SheetView]:
 
 
 def _plan(solution: Solution, number: int, part: Part) -> SheetView:
-    return SheetView(f"plan-{number}", part, partial(plans.draw_plan, solution, number))
+    draw = partial(plans.draw_plan, solution, number)
+    return SheetView(f"plan-{number}", part, draw, along=ZERO)
 
 
 def _planned(solution: Solution) -> list[int]:
@@ -146,16 +152,16 @@ def _hearth(solution: Solution) -> Iterator[SheetView]:
     """Yield the hearth extension; of brick also its pieces, riser and front edge."""
     if solution.job.hearth is not None:
         draw = partial(draw_extension, solution)
-        yield SheetView("extension", "hearth", draw)
+        yield SheetView("extension", "hearth", draw, along=ZERO)
     hearth = solution.hearth
     if hearth is None:
         return
-    yield SheetView(
-        "hearth-plan", "hearth", partial(draw_hearth_plan, solution, hearth)
-    )
+    draw, along = partial(draw_hearth_plan, solution, hearth), -hearth.ground.from_front
+    yield SheetView("hearth-plan", "hearth", draw, along=along)
     if hearth.riser is not None:
         for face in hearth.riser.surround.faces:
             draw = partial(draw_riser, solution, hearth, hearth.riser, face.name)
-            yield SheetView(f"riser-{face.name}", "hearth", draw)
+            lies = along if face.name == "front" else None
+            yield SheetView(f"riser-{face.name}", "hearth", draw, along=lies)
     edge = partial(draw_hearth_edge, solution, hearth)
     yield SheetView("hearth-front-section", "hearth", edge, is_large=True)

@@ -17,11 +17,11 @@ from fractions import Fraction
 from shopdraw.drawing import layers
 from shopdraw.drawing.extents import about, extent_of, lettering_of
 from shopdraw.drawing.ink import Drawing, Fill, Hatch, Ink, Insert, Point, Stroke, Words
-from shopdraw.drawing.lettering import Box, plain
+from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.lengths import format_length
 from shopdraw.solution import Solution
-from shopdraw.views.parts.heights import CROWN, crown_of
+from shopdraw.views.parts.heights import CROWN, crown_of, level_name
 
 Run = tuple[float, float]
 CLEAR = 0.4
@@ -44,7 +44,7 @@ def levels_of(solution: Solution) -> tuple[LevelLine, ...]:
     """Return datum, what the courses are to land on, and an arch's crown, upward."""
     found: dict[Fraction, list[str]] = {Fraction(0): ["DATUM"]}
     for target in solution.coursing.targets:
-        found.setdefault(target.got, []).append(plain(target.name).upper())
+        found.setdefault(target.got, []).append(level_name(target, solution.coursing))
     crown = crown_of(solution)
     if crown is not None:
         found.setdefault(crown, []).append(CROWN)
@@ -67,10 +67,12 @@ def with_levels(
     left, _, right, _ = extent_of(drawing)
     ends = left - beyond * drawing.scale, right + beyond * drawing.scale
     levels = [x for x in levels_of(solution) if x.at <= top]
+    lettered = [box for _, box in lettering_of(drawing)]
+    there = lettered, [*_solids(drawing)]
     ink = list[Ink]()
     for level in levels:
         at = float(level.at)
-        taken = [*_in_the_way(drawing, at, CLEAR * text * drawing.scale)]
+        taken = [*_in_the_way(there, at, CLEAR * text * drawing.scale)]
         ink += (
             Stroke(layers.LEVELS, ((a, at), (b, at)))
             for a, b in _free(ends, taken)
@@ -100,19 +102,21 @@ def _names(
 
 
 def _in_the_way(
-    drawing: Drawing, y: float, clear: float
-) -> Iterator[tuple[float, float]]:
-    """Yield from where to where a level is taken by lettering, a unit or a hatch."""
-    for _, (left, bottom, right, top) in lettering_of(drawing):
+    there: tuple[list[Box], list[Box]], y: float, clear: float
+) -> Iterator[Run]:
+    """Yield from where to where a level is taken by lettering, or by what is solid."""
+    lettered, solids = there
+    for left, bottom, right, top in lettered:
         if bottom - clear < y < top + clear:
             yield left - clear, right + clear
     edge = clear / 10
-    for left, bottom, right, top in _solids(drawing):
+    for left, bottom, right, top in solids:
         if bottom - edge < y < top + edge:
             yield left, right
 
 
 def _solids(drawing: Drawing) -> Iterator[Box]:
+    """Yield the boxes about units, fills, hatches and closed outlines."""
     symbols = {symbol.name: symbol for symbol in drawing.symbols}
     for ink in drawing.ink:
         if isinstance(ink, Insert):

@@ -15,7 +15,7 @@ from dataclasses import replace
 from functools import partial
 from math import inf
 
-from shopdraw.drawing.arranging import Item, alone, below, beside
+from shopdraw.drawing.arranging import Item, alone, below, beside, on_verticals
 from shopdraw.drawing.dividing import divide
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Drawing, Insert
@@ -27,6 +27,7 @@ from shopdraw.drawing.sheets import (
     goes_into,
     scale_name,
 )
+from shopdraw.drawing.striking import is_struck
 from shopdraw.drawing.titles import titled
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
@@ -35,6 +36,8 @@ from shopdraw.views.every import Part, SheetView, every_view
 from shopdraw.views.levels import with_levels
 from shopdraw.views.sights import with_sights
 
+FRONT = "front"
+"""The verticals that the front, plans and the hearth from above share."""
 LETTERED = (16.0, 12.0)
 """The least width and height of the lettering round an elevation, in its heights."""
 GAP = 3.0
@@ -43,10 +46,15 @@ LEGIBLE = 1.3
 """So many heights of lettering make the least height of a brick on paper."""
 FEW_PARTS = 4
 """In up to so many parts a view is divided rather than drawn smaller."""
+PLANS = ("plan", "course")
+"""The parts that are plans: of brick cut through, each with its figure."""
 DIVIDED_AT = 3
 """A view is divided at one of so many scales."""
 DETAIL_SCALES = {"us": (2.0, 4.0), "iso": (2.0, 5.0)}
 """The scales of details: the first on a sheet that would be bare, or the last."""
+
+
+Row = Sequence[tuple[SheetView, Drawing]]
 
 
 class Views:
@@ -68,6 +76,7 @@ class Views:
         numbered = enumerate(self._views, start=1)
         self._numbers = {view.name: number for number, view in numbered}
         self._gap = GAP * STYLES[solution.lengths].text
+        self._rows: dict[tuple[int, ...], tuple[Row, Item]] = {}
         self.scale, fronts = self._front()
         self._taken: set[str] = set()
         self._kept: dict[tuple[str, float], tuple[Drawing, ...]] = {}
@@ -134,18 +143,25 @@ class Views:
     def _front(self) -> tuple[float, tuple[Drawing, ...]]:
         """Choose the largest scale at which the front fits a sheet, and draw it.
 
-        Where it fits at none at which lettering fits a brick, it is divided.
+        Where it fits at none at which lettering fits a brick, it is divided; also
+        where at each of them a line would run through lettering.
         """
         job = self._solution.job
         scales = legible_scales(job)
         (view,) = self._of("front")
+        crowded: tuple[Drawing, ...] = ()
         for scale in scales:
             # Sizes of face and lettering come first, because drawing takes longer.
             bare = least_size(self._solution, scale)
             front = self._drawn(view, scale) if goes_into(bare, self._content) else None
-            if front is not None:
+            if front is None:
+                continue
+            if not is_struck(front):
                 return scale, (front,)
+            crowded = crowded or (front,)
         parts = self._divided(view, scales[-DIVIDED_AT:])
+        if crowded and (not parts or any(map(is_struck, parts))):
+            parts = crowded
         if parts:
             return parts[0].scale, parts
         message = (
@@ -158,7 +174,10 @@ class Views:
         raise NotDrawable(message)
 
     def _divided(self, view: SheetView, scales: Sequence[float]) -> tuple[Drawing, ...]:
-        """Divide a view: at the largest scale with few parts, or in the fewest."""
+        """Divide a view: at the largest scale with few parts, or in the fewest.
+
+        A scale at which a line runs through lettering is taken only for want of others.
+        """
         text, number = STYLES[self._solution.lengths].text, self._numbers[view.name]
 
         def fits(part: Drawing) -> bool:
@@ -166,14 +185,18 @@ class Views:
 
         left, bottom, right, top = self._content
         best: tuple[Drawing, ...] = ()
+        crowded: tuple[Drawing, ...] = ()
         for scale in scales:
             room = (right - left) * scale, (top - bottom) * scale
             drawing = self._marked(view.draw(scale))
             parts = divide(drawing, number, fits, text, room, len(best) or inf)
+            if any(map(is_struck, parts)):
+                crowded = crowded or parts
+                continue
             best = parts or best
             if 0 < len(best) <= FEW_PARTS:
                 break
-        return best
+        return best or crowded
 
     def _projected(self, fronts: tuple[Drawing, ...]) -> tuple[Item, ...]:
         """Put views round the front, in this order, each while the sheet holds all."""
@@ -194,19 +217,28 @@ class Views:
     def _round(self, drawn: dict[str, tuple[SheetView, Drawing]]) -> Item:
         """Put views round the front, and those below it on its verticals."""
         row = [pair for pair in drawn.values() if pair[0].part != "plan"]
-        item = self._row(row)
+        item = replace(self._row(row), verticals=FRONT)
         for view, drawing in drawn.values():
             if view.part == "plan":
                 titled_one = self._titled(view, drawing)
                 item = below(item, titled_one, self._gap, view.shows)
         return item
 
-    def _row(self, row: Sequence[tuple[SheetView, Drawing]]) -> Item:
+    def _row(self, row: Row) -> Item:
         """Put views side by side on their level lines, their titles in one line.
 
         Returns at the left of the front stand at its left. The levels are named at the
-        right edge, but where the front names them.
+        right edge, but where the front names them. A row that is asked for again, once
+        to see whether it fits and once to be placed, is put together once.
         """
+        key = tuple(id(drawing) for _, drawing in row)
+        if key not in self._rows:
+            # Its drawings are kept with it, so that no other has their place.
+            self._rows[key] = tuple(row), self._put(row)
+        return self._rows[key][1]
+
+    def _put(self, row: Row) -> Item:
+        """Put views side by side, as a row is asked for."""
         foot = _foot([drawing for _, drawing in row])
         has_front = row[0][0].part == "front"
         top = max(extent_of(drawing)[3] for _, drawing in row)
@@ -228,13 +260,16 @@ class Views:
         """Put a view by itself: whole on its level lines, if it stands upright."""
         if view.part in ("side", "upright") and drawing.part is None:
             return self._row([(view, drawing)])
-        return alone(self._titled(view, drawing), shows=view.shows)
+        titled_one = self._titled(view, drawing)
+        if view.along is None or drawing.part is not None:
+            return alone(titled_one, shows=view.shows)
+        return on_verticals(FRONT, titled_one, float(view.along), view.shows)
 
     def _fitted(self, view: SheetView, first: float) -> tuple[Drawing, ...]:
         """Draw at the largest scale at which a view fits a sheet with its title.
 
-        A view of brick is divided before it is drawn so small that no lettering would
-        fit a brick.
+        A view of brick, a plan too, is divided before it is drawn so small that no
+        lettering would fit a brick.
 
         Args:
             view: the view.
@@ -251,7 +286,7 @@ class Views:
         large = [x for x in scales if x <= least]
         small = scales[len(large) :]
         found = self._whole(view, large)
-        if not found and _is_of_brick(view.draw(least)):
+        if not found and (view.part in PLANS or _is_of_brick(view.draw(least))):
             found = self._divided(view, large[-DIVIDED_AT:])
         found = (
             found

@@ -39,7 +39,7 @@ SAWN_LISTS = {
     "cut-list": "CUT LIST",
     "fabrication": "FABRICATOR'S LIST",
     "cut-plan": "CUT PLAN",
-    "stops": "SAW STOPS",
+    "saw-stops": "SAW STOPS",
 }
 """The lists beside the cut pieces. A sheet's title names the first that is on it."""
 NOTES_WIDE = 56

@@ -27,6 +27,7 @@ from shopdraw.drawing.sheets import (
     Sheet,
     compose_sheet,
     content_of,
+    file_name,
 )
 from shopdraw.job.model import Job
 from shopdraw.solution import Solution
@@ -242,24 +243,18 @@ def _named(sheets: list[Composed], job: Job) -> Iterator[tuple[str, str, str]]:
     for first (the digits of series 0 and 9 from memory); under the ISO profile sheets
     are counted.
     """
-    seen: dict[str, int] = {}
     titles: list[str] = []
     series: dict[int, int] = {}
     for number, sheet in enumerate(sheets, start=1):
-        for purpose in sheet.purposes:
-            seen[purpose.name] = seen.get(purpose.name, 0) + 1
         first = sheet.purposes[0]
         series[first.series] = series.get(first.series, 0) + 1
         identity = f"A-{first.series}{series[first.series]:02}"
-        page = seen[first.name]
         title = _title(sheet)
         titles.append(title)
         again = titles.count(title)
-        yield (
-            str(number) if job.sheet.profile == "iso" else identity,
-            first.name if page == 1 else f"{first.name}-{page}",
-            title if again == 1 else f"{title} ({again})",
-        )
+        title = title if again == 1 else f"{title} ({again})"
+        identity = str(number) if job.sheet.profile == "iso" else identity
+        yield identity, file_name(identity, title), title
 
 
 def _title(sheet: Composed) -> str:

@@ -11,24 +11,19 @@ its place as can be.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
-from itertools import pairwise
-from math import atan2, cos, degrees, dist, inf, radians, sin
-from typing import TypeGuard
+from dataclasses import replace
+from math import atan2, cos, dist, inf, radians, sin
 
 import shapely
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.bubbles import RADIUS, bubble
-from shopdraw.drawing.extents import every_line, extent_of, lettering_of
-from shopdraw.drawing.ink import Drawing, Fill, Ink, Insert, Measure, Point, Stroke
+from shopdraw.drawing.bubbles import bubble
+from shopdraw.drawing.in_the_way import InTheWay
+from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke
 from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.sheets import STYLES
-from shopdraw.job.model_face import SIDES
 from shopdraw.solution import Solution
-from shopdraw.views.parts.found import head_at_centre
-from shopdraw.views.parts.ground import Ground, ground_of
-from shopdraw.views.parts.phrases import FACES
+from shopdraw.views.seen_from import Sight, sights_on
 
 ROOM = 1.75
 """How far from its middle a bubble with its arrow reaches, in its radii."""
@@ -36,53 +31,20 @@ TIGHT = 1.1
 """The same of a bubble without an arrow, where there is no more room."""
 STEP, FURTHEST = 0.5, 80
 """How far apart places are tried, in radii of a bubble, and how many."""
-LONG = 6.0
-"""A leader longer than so many radii is no longer followed by the eye."""
+LONG = 7.0
+"""A leader longer than so many radii is hard to follow: what is more counts twice."""
 CROSSED = 2.0
 """A leader may go so much further, in radii, rather than cross one more line."""
 ANYWHERE: Box = (-inf, -inf, inf, inf)
 """The extent of a drawing that no bubble makes larger."""
-UP, DOWN, LEFT, RIGHT = 90.0, 270.0, 180.0, 0.0
 ASIDE = (180.0, *(180.0 + way * turn for turn in range(15, 90, 15) for way in (1, -1)))
 """The directions of a bubble at the left of all strings."""
-CLEAR = 0.2
-"""How far a leader keeps off lettering, in its heights."""
 STUB = 0.6
 """How much of the line of its cut is drawn there, in radii of a bubble."""
-AROUND = tuple(5.0 * turn for turn in range(72) if turn % 18)
-"""Any direction but level and upright: a leader is told from the lines by its slant."""
 THROUGH = 10.0
 """The same, rather than go through brick, a fitting or woodwork."""
 GROWN = 2.0
 """A leader may go so much further for each length by which the view grows less."""
-
-
-@dataclass(frozen=True)
-class Sight:
-    """Where a view is cut, or from where it is seen.
-
-    Attributes:
-        view: the name of its drawing.
-        at: the place.
-        ways: the directions from there in which its bubble may stand, in degrees.
-        looks: the direction of sight in degrees; None for a detail.
-        is_led: a leader goes from the bubble to the place; else the bubble stands on
-            the line of the cut, or of sight.
-        instead: the level of the cut, for a bubble that would have too long a leader:
-            it stands at the left of all strings.
-    """
-
-    view: str
-    at: Point
-    ways: tuple[float, ...]
-    looks: float | None = None
-    is_led: bool = False
-    instead: float | None = None
-
-    @property
-    def tried(self) -> tuple[float, ...]:
-        """The directions; where there is a leader any other after them."""
-        return (*self.ways, *AROUND) if self.is_led else self.ways
 
 
 def with_sights(
@@ -90,174 +52,72 @@ def with_sights(
 ) -> Drawing:
     """Add to a drawing the marks of the views that are cut on it."""
     sights = [x for x in sights_on(solution, drawing.name) if x.view in numbers]
+    if not sights:
+        return drawing
     text = STYLES[solution.lengths].text
-    ink = list(drawing.ink)
+    drawn, amiss = _with_all(drawing, sights, numbers, text)
+    if amiss and any(sight.instead is not None for sight in sights):
+        # Those that may stand at the left make room for those that may not.
+        moved = [replace(x, is_left=x.instead is not None) for x in sights]
+        other, still_amiss = _with_all(drawing, moved, numbers, text)
+        drawn = other if still_amiss < amiss else drawn
+    return drawn
+
+
+def _with_all(
+    drawing: Drawing, sights: list[Sight], numbers: Mapping[str, int], text: float
+) -> tuple[Drawing, int]:
+    """Draw marks one after another, and count those that are amiss."""
+    there, ink, amiss = InTheWay(drawing, text), list(drawing.ink), 0
     for sight in sights:
-        ink += _marked(replace(drawing, ink=tuple(ink)), sight, numbers, text)
-    return replace(drawing, ink=tuple(ink))
+        marked, is_amiss = _marked(there, sight, numbers[sight.view])
+        there.add(replace(drawing, ink=marked))
+        ink += marked
+        amiss += is_amiss
+    return replace(drawing, ink=tuple(ink)), amiss
 
 
-def sights_on(solution: Solution, name: str) -> Iterator[Sight]:
-    """Yield what may be marked on a view; nothing for most."""
-    if name == "elevation":
-        yield from _on_the_front(solution)
-    elif name == f"plan-{solution.coursing.courses[0].number}":
-        yield from _on_the_plan(solution)
-    elif name == "upright-section":
-        yield from _on_the_section(solution)
-    elif name == "hearth-plan":
-        yield from _on_the_hearth(solution)
+def _marked(there: InTheWay, sight: Sight, number: int) -> tuple[tuple[Ink, ...], bool]:
+    """Draw a mark at the nearest clear place, and say whether it is amiss.
 
-
-def _on_the_front(solution: Solution) -> Iterator[Sight]:
-    front, opening = solution.surround.front, solution.surround.opening
-    jambs = solution.surround.jamb_folds or (opening.left, opening.right)
-    middle, right = (float(x - front.left) for x in (opening.centre, jambs[1]))
-    top, wide = float(solution.coursing.top), float(front.width)
-    highest = max(
-        (
-            float(trim.bottom + trim.height)
-            for trim in solution.job.trim
-            if trim.left <= middle <= trim.left + trim.width
-        ),
-        default=top,
-    )
-    yield Sight("upright-section", (middle, max(top, highest)), (UP,), LEFT)
-    for course in solution.coursing.courses:
-        level = float(course.bottom + course.top) / 2
-        # The opening is free, where the course stands beside it.
-        name = f"plan-{course.number}"
-        if course.top <= solution.coursing.head:
-            ways = tuple(range(180, 90, -15))
-            yield Sight(name, (right, level), ways, DOWN, True, level)
-        else:
-            yield Sight(name, (0.0, level), (LEFT,), DOWN)
-    inward = tuple(range(280, 360, 10))
-    yield Sight(
-        "head-section", (middle, float(head_at_centre(solution))), inward, is_led=True
-    )
-    inside = tuple(range(10, 80, 10))
-    left = float(jambs[0] - front.left)
-    yield Sight("extension", (left, 0.0), inside, DOWN, True, 0.0)
-    yield Sight("hearth-edge", (right, 0.0), tuple(range(170, 90, -10)), is_led=True)
-    upward = (60.0, 75.0, 45.0, UP, 105.0, 30.0)
-    # The detail shows courses: where soldiers reach the top it is cut beside them.
-    has_soldiers = solution.coursing.soldier_top == solution.coursing.top
-    beside = (right + wide) / 2 if has_soldiers else 0.75 * wide
-    yield Sight("top-edge", (beside, top), upward, is_led=True)
-    yield Sight("corbel", (0.25 * wide, top), upward, is_led=True)
-
-
-def _on_the_plan(solution: Solution) -> Iterator[Sight]:
-    ground = ground_of(solution)
-    left, right = ground.opening
-    inside = (60.0, 45.0, 30.0, 75.0, 15.0)
-    surround = solution.surround
-    flanks = (ground.left, 1), (ground.right, -1)
-    for side, (flank, out) in zip(SIDES, flanks, strict=True):
-        corners = zip(surround.flank(side), pairwise(flank.face), strict=True)
-        for face, (near, far) in corners:
-            spot = (
-                near[0] + 0.6 * (far[0] - near[0]),
-                near[1] + 0.6 * (far[1] - near[1]),
-            )
-            along = degrees(atan2(far[1] - near[1], far[0] - near[0]))
-            way = along + out * 90
-            turns = (way, way - 15, way + 15)
-            yield Sight(f"{FACES[face.name]}-{side}", spot, turns, way + 180)
-            place = surround.folds.index(surround.fold_of(face)) + 1
-            yield Sight(f"corner-{place}", near, (way, way + 30, way - 30), is_led=True)
-    yield from _on_the_alcoves(ground)
-    beside = max(0.0, ground.build_out)
-    for name, x, way, looks in (
-        ("reveal-left", left, RIGHT, LEFT),
-        ("reveal-right", right, LEFT, RIGHT),
-    ):
-        turned = 1 if way == RIGHT else -1
-        ways = tuple(way + turned * turn for turn in (30.0, 15.0, 45.0, 60.0))
-        yield Sight(name, (x, beside), ways, looks)
-    yield Sight("jamb-plan", (left, 0.0), inside, is_led=True)
-    if surround.jamb_folds:
-        corner = float(surround.jamb_folds[0] - surround.front.left), 0.0
-        yield Sight("jamb", corner, inside, is_led=True)
-    below = (225.0, 240.0, 210.0, 255.0, 200.0, DOWN)
-    yield Sight("interlock", (0.0, 0.0), below, is_led=True)
-    end = ground.left.alcove or (*ground.left.face[-1:], (0.0, 0.0))[0]
-    yield Sight("side-edge", end, (150.0, 135.0, 165.0, LEFT, 120.0, UP), is_led=True)
-
-
-def _on_the_alcoves(ground: Ground) -> Iterator[Sight]:
-    """Yield the alcoves, seen from the room, and their inside corners."""
-    for side, flank in zip(SIDES, (ground.left, ground.right), strict=True):
-        if flank.alcove is None:
-            continue
-        corner, (far, back) = flank.face[-1], flank.alcove
-        spot = (corner[0] + 0.6 * (far - corner[0]), back)
-        yield Sight(f"alcove-{side}", spot, (DOWN, 255.0, 285.0), UP)
-        ways = (240.0, 225.0, 210.0) if side == "left" else (300.0, 315.0, 330.0)
-        yield Sight(f"inside-{side}", corner, ways, is_led=True)
-
-
-def _on_the_section(solution: Solution) -> Iterator[Sight]:
-    hearth = solution.hearth
-    if hearth is None:
-        return
-    before = -float(hearth.ground.face) / 2
-    yield Sight("hearth-plan", (before, 0.0), (UP, 105.0, 75.0), DOWN)
-
-
-def _on_the_hearth(solution: Solution) -> Iterator[Sight]:
-    hearth = solution.hearth
-    if hearth is None:
-        return
-    wide, deep = float(hearth.ground.width), float(hearth.ground.main[3])
-    yield Sight("hearth-front-section", (wide / 2, 0.0), (DOWN, 260.0, 280.0), LEFT)
-    yield Sight("riser-front", (wide / 4, 0.0), (DOWN, 260.0, 280.0), UP)
-    yield Sight("riser-left", (0.0, deep / 2), (LEFT, 170.0, 190.0), RIGHT)
-    yield Sight("riser-right", (wide, deep / 2), (RIGHT, 10.0, -10.0), LEFT)
-
-
-def _marked(
-    drawing: Drawing, sight: Sight, numbers: Mapping[str, int], text: float
-) -> Iterator[Ink]:
-    """Draw a mark at the nearest clear place.
+    It is where its leader has no usual way clear of lettering.
 
     Raises:
-        ValueError: there is none.
+        ValueError: there is no place.
     """
-    scale, number = drawing.scale, numbers[sight.view]
-    radius = RADIUS * text * scale
-    lines = shapely.STRtree(shapely.linestrings(list(every_line(drawing))))
-    words = shapely.STRtree([shapely.box(*box) for box in _boxes(drawing)])
-    # On a plan corners are lettered right beside where their marks are led to.
-    clear = CLEAR * text * scale if drawing.name == "elevation" else 0.0
-    lettered = [shapely.box(*x).buffer(clear) for x in _boxes(drawing)]
-    near = shapely.STRtree([*lettered, *_arrows(drawing)])
-    none = shapely.STRtree([])
-    extent = extent_of(drawing)
-    solid = shapely.STRtree([*_solids(drawing, radius)])
-    # Rather than none, a leader through lettering.
-    found = _place(sight, radius, (lines, words, near, solid), extent)
+    radius, extent, trees = there.radius, there.extent, there.trees()
+    found = None
+    if not sight.is_left:
+        found = _place(sight, radius, trees, extent)
     stub: tuple[Point, ...] = ()
-    too_long = found is None or dist(sight.at, found[0]) > LONG * radius
+    too_long = found is None or dist(found[2], found[0]) > LONG * radius
     if sight.instead is not None and too_long:
-        start = _left_of_strings(drawing), sight.instead
+        start = there.left_of_strings(), sight.instead
         stub, turn = (start,), (start[0] - STUB * radius, start[1])
-        sight, extent = replace(sight, at=turn, ways=ASIDE), ANYWHERE
-        found = _place(sight, radius, (lines, words, near, solid), extent)
+        sight, extent = replace(sight, at=turn, ways=ASIDE, others=()), ANYWHERE
+        found = _place(sight, radius, trees, extent)
     if found is None and sight.looks is None:
-        found = _place(sight, radius, (lines, words, near, solid), extent, TIGHT)
-    found = found or _place(sight, radius, (lines, words, none, solid), extent)
+        found = _place(sight, radius, trees, extent, TIGHT)
+    is_amiss = found is None and sight.is_led
+    if is_amiss and sight.looks is None:
+        found = _place(sight.closely, radius, trees, extent, TIGHT)
     if found is None:
-        message = f"{sight.view} finds no place for its mark on {drawing.name}"
+        # Rather than none, a leader through lettering.
+        lines, words, _, solid = trees
+        through = lines, words, shapely.STRtree([]), solid
+        found = _place(sight, radius, through, extent)
+    if found is None:
+        message = f"{sight.view} finds no place for its mark on {there.name}"
         raise ValueError(message)
-    at, end = found
-    yield from bubble(number, "drawn", at, text, scale, sight.looks)
+    at, end, start = found
+    ink = [*bubble(number, "drawn", at, there.text, there.scale, sight.looks)]
     if sight.is_led:
-        yield Stroke(layers.NOTES, (*stub, sight.at, end))
+        ink.append(Stroke(layers.NOTES, (*stub, start, end)))
     elif not _points_there(sight, at):
         (x, y), (a, b) = at, end
-        yield Stroke(layers.NOTES, (end, (a + 0.6 * (a - x), b + 0.6 * (b - y))))
+        stroke = (end, (a + 0.6 * (a - x), b + 0.6 * (b - y)))
+        ink.append(Stroke(layers.NOTES, stroke))
+    return tuple(ink), is_amiss
 
 
 def _points_there(sight: Sight, at: Point) -> bool:
@@ -272,8 +132,8 @@ def _place(
     there: tuple[shapely.STRtree, ...],
     extent: Box,
     room: float = ROOM,
-) -> tuple[Point, Point] | None:
-    """Return where a bubble stands, and the end of its leader; None for nowhere.
+) -> tuple[Point, Point, Point] | None:
+    """Return a bubble's middle, its leader's end there and at the place; None for none.
 
     Args:
         sight: what is marked.
@@ -285,93 +145,34 @@ def _place(
         room: that a bubble needs about its middle, in its radii.
     """
     lines, words, unled, solid = there
-    best: tuple[float, Point, Point] | None = None
+    best: tuple[float, Point, Point, Point] | None = None
     # What a leader runs through, a longer one the same way runs through too.
-    closed: set[float] = set()
+    closed: set[tuple[Point, float]] = set()
+    tried = [(at, way) for at in sight.places for way in sight.tried]
     for step in range(FURTHEST):
         far = (ROOM + STEP * step) * radius
         if best is not None and far >= best[0]:
             break
-        spots = [_along(sight.at, way, far) for way in sight.tried]
+        spots = [_along(start, way, far) for start, way in tried]
         for place in _clear(spots, room * radius, (lines, words)):
-            way, at = sight.tried[place], spots[place]
-            if way in closed:
+            (start, way), at = tried[place], spots[place]
+            if (start, way) in closed:
                 continue
-            near = _along(sight.at, way, far - radius)
-            cost = far + GROWN * _beyond(at, radius, extent)
+            near = _along(start, way, far - radius)
+            cost = far + max(0.0, far - LONG * radius)
+            cost += GROWN * _beyond(at, radius, extent)
             if best is not None and cost >= best[0]:
                 continue
             if sight.is_led:
-                leader = shapely.LineString([sight.at, near])
+                leader = shapely.LineString([start, near])
                 if len(unled.query(leader, "intersects")):
-                    closed.add(way)
+                    closed.add((start, way))
                     continue
                 cost += CROSSED * radius * len(lines.query(leader, "crosses"))
                 cost += THROUGH * radius * len(solid.query(leader, "crosses"))
             if best is None or cost < best[0]:
-                best = cost, at, near
+                best = cost, at, near, start
     return None if best is None else best[1:]
-
-
-def _boxes(drawing: Drawing) -> Iterator[Box]:
-    """Yield the boxes round all lettering."""
-    yield from (box for _, box in lettering_of(drawing))
-
-
-def _arrows(drawing: Drawing) -> Iterator[shapely.Polygon]:
-    """Yield the arrows of marks, which are drawn through three points."""
-    strokes = (x for x in drawing.ink if isinstance(x, Stroke))
-    for stroke in strokes:
-        if stroke.layer == layers.NOTES and len(stroke.points) == 3:
-            yield shapely.Polygon(stroke.points)
-
-
-def _solids(drawing: Drawing, radius: float) -> Iterator[shapely.Polygon]:
-    """Yield brick, what others make, other bubbles and leaders; less than all of it.
-
-    So a leader may begin at an edge.
-    """
-    symbols = {symbol.name: symbol for symbol in drawing.symbols}
-    for ink in drawing.ink:
-        if _is_leader(ink):
-            yield shapely.LineString(ink.points).buffer(0.02 * radius)
-            continue
-        ring: tuple[Point, ...] = ()
-        if isinstance(ink, Insert):
-            (x, y), first = ink.at, symbols[ink.symbol].strokes[0]
-            ring = tuple((x + a, y + b) for a, b in first.points)
-        elif _is_solid(ink) or _is_arrow(ink):
-            ring = ink.points
-        if len(ring) > 2:
-            yield shapely.Polygon(ring).buffer(-0.02 * radius)
-
-
-def _is_solid(ink: Ink) -> TypeGuard[Fill | Stroke]:
-    """Whether it is cut brick, the outline of what others make, or a bubble."""
-    if isinstance(ink, Fill):
-        return ink.layer == layers.SECTION
-    outlines = (layers.OTHERS, layers.NOTES)
-    return isinstance(ink, Stroke) and ink.closed and ink.layer in outlines
-
-
-def _is_leader(ink: Ink) -> TypeGuard[Stroke]:
-    """Whether it is the leader of another bubble, or the line across it."""
-    if not isinstance(ink, Stroke):
-        return False
-    return ink.layer == layers.NOTES and len(ink.points) == 2
-
-
-def _is_arrow(ink: Ink) -> TypeGuard[Stroke]:
-    """Whether it is the arrow of another bubble."""
-    if not isinstance(ink, Stroke):
-        return False
-    return ink.layer == layers.NOTES and len(ink.points) == 3
-
-
-def _left_of_strings(drawing: Drawing) -> float:
-    """Return where the strings of dimensions end at the left."""
-    strings = tuple(ink for ink in drawing.ink if isinstance(ink, Measure))
-    return extent_of(replace(drawing, ink=strings))[0]
 
 
 def _along(at: Point, way: float, far: float) -> Point:

@@ -1,4 +1,4 @@
-"""How full each sheet of each demo is, and which papers each demo goes on.
+"""How full each sheet of each demo is.
 
 Fill is the area of the drawings' windows over the usable area; a sheet that is not the
 last of what it is for is asked to have 0.50 to 0.85.
@@ -6,15 +6,10 @@ last of what it is for is asked to have 0.50 to 0.85.
 
 from __future__ import annotations
 
-from dataclasses import replace
-
-from shopdraw.catalog.rows import sheet_names
 from shopdraw.drawing.composing import LEAST_FILL, MOST_FILL
 from shopdraw.drawing.sheets import STYLES, Sheet, content_of
-from shopdraw.errors import NotDrawable
 from shopdraw.job.reading import read_job
 from shopdraw.pipeline import solve
-from shopdraw.solution import Solution
 from shopdraw.views.set import compose_sheets
 from tests.bench.timing import JOBS, Row
 
@@ -40,7 +35,7 @@ def held_to_it(sheets: tuple[Sheet, ...]) -> list[Sheet]:
 
 
 def measure() -> list[Row]:
-    """Compose every demo on its own paper, and on every paper of the catalog."""
+    """Compose every demo on its own paper."""
     rows = []
     for path in JOBS:
         solution = solve(read_job(path))
@@ -56,22 +51,4 @@ def measure() -> list[Row]:
                 asked="0 off",
             )
         )
-        rows.append(_papers(path.stem, solution))
     return rows
-
-
-def _papers(name: str, solution: Solution) -> Row:
-    refused, counts = [], []
-    for size in sheet_names():
-        sheet = solution.job.sheet.model_copy(update={"size": size, "scale": None})
-        job = solution.job.model_copy(update={"sheet": sheet})
-        try:
-            counts.append(len(compose_sheets(replace(solution, job=job))))
-        except NotDrawable as error:
-            refused.append(f"{size} ({error})")
-    return Row(
-        f"  papers of the catalog, {name}: sheets",
-        " ".join(map(str, counts)),
-        against=f"refused: {', '.join(refused) or 'none'}",
-        asked="none",
-    )

@@ -221,8 +221,7 @@ def files_of(job: Path, drawn: Path) -> dict[str, Any]:
             for path in sorted(drawn.rglob("*.dxf"))
         },
         "pictures": {
-            f"{sheet_stem(sheet.number, sheet.name)}.png": pages[sheet.number]
-            for sheet in sheets
+            f"{sheet_stem(sheet)}.png": pages[sheet.number] for sheet in sheets
         },
         "pages": {
             "set.pdf": list(pages.values()),

@@ -66,7 +66,7 @@ class Difference:
 
 def sheet_names(drawn: DrawingSet) -> list[str]:
     """Return the name of each sheet's DXF file, in order."""
-    return [f"{sheet_stem(sheet.number, sheet.name)}.dxf" for sheet in drawn.sheets]
+    return [f"{sheet_stem(sheet)}.dxf" for sheet in drawn.sheets]
 
 
 def differences(

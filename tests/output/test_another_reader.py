@@ -93,7 +93,7 @@ def test_a_damaged_file_is_noticed(
     new: bytes,
     complaint: str,
 ) -> None:
-    data = library["sheets/02-elevation.dxf"]
+    data = library["sheets/A-201-elevation.dxf"]
     assert old in data
     (found,) = read_with_npm(reader, [data.replace(old, new)])
     assert any(line.startswith(complaint) for line in npm_wrong(found, library_set, 1))
@@ -102,7 +102,7 @@ def test_a_damaged_file_is_noticed(
 def test_a_fault_is_told_of_its_own_sheet(
     reader: Path, library: dict[str, bytes], library_set: DrawingSet
 ) -> None:
-    name = "sheets/03-returns.dxf"
+    name = "sheets/A-301-returns-and-course-list.dxf"
     damaged = {**library, name: library[name].replace(b"SHEET-03", b"SHEET-04")}
     whole, wrong = npm_differences(
         reader, [(library_set, library), (library_set, damaged)]

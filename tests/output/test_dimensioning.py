@@ -149,7 +149,7 @@ def test_a_style_typed_words_or_an_open_viewport_are_noticed(
     old: bytes, new: bytes, complaint: str
 ) -> None:
     drawn, data = set_of("library-hearth"), files_of("library-hearth")
-    sheet = data["sheets/02-elevation.dxf"]
+    sheet = data["sheets/A-201-elevation.dxf"]
     assert old in sheet
     wrong = compare(read_back(sheet.replace(old, new)), drawn.expected[1])
     assert any(complaint in line for line in wrong)
@@ -227,7 +227,7 @@ def test_a_plot_of_another_paper_or_by_a_program_is_noticed(
     old: bytes, new: bytes, complaint: str
 ) -> None:
     drawn, data = set_of("library-hearth"), files_of("library-hearth")
-    sheet = data["sheets/02-elevation.dxf"]
+    sheet = data["sheets/A-201-elevation.dxf"]
     assert old in sheet
     assert compare(read_back(sheet), drawn.expected[1]) == ()
     wrong = compare(read_back(sheet.replace(old, new)), drawn.expected[1])

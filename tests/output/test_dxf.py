@@ -99,7 +99,7 @@ def test_every_item_has_been_seen_to_fail() -> None:
 
 @pytest.mark.parametrize("item", BYTES)
 def test_damaged_bytes_are_noticed(item: str, library: dict[str, bytes]) -> None:
-    data = library["sheets/02-elevation.dxf"]
+    data = library["sheets/A-201-elevation.dxf"]
     old, new = BYTES[item]
     assert old in data
     assert ITEMS[item](data.replace(old, new)) != []
@@ -110,7 +110,7 @@ def test_extents_that_are_too_large_are_noticed(
 ) -> None:
     """By a tenth, on a sheet whose size its lettering gives."""
     shows = next(x for x in library_set.sheets if "cut-pieces" in x.shows)
-    data = library[f"{sheet_stem(shows.number, shows.name)}.dxf"]
+    data = library[f"{sheet_stem(shows)}.dxf"]
     found = re.search(rb"\$EXTMAX\n 10\n([0-9.]+)\n", data)
     assert found is not None
     more = b"$EXTMAX\n 10\n%f\n" % (1.1 * float(found[1]))
@@ -120,7 +120,7 @@ def test_extents_that_are_too_large_are_noticed(
 
 @pytest.mark.parametrize("item", CHANGES)
 def test_a_changed_drawing_is_noticed(item: str, library: dict[str, bytes]) -> None:
-    document = ezdxf.read(io.StringIO(library["sheets/02-elevation.dxf"].decode()))
+    document = ezdxf.read(io.StringIO(library["sheets/A-201-elevation.dxf"].decode()))
     CHANGES[item](document)
     stream = io.StringIO()
     document.write(stream)
@@ -143,7 +143,7 @@ def test_a_wrong_tag_figure_or_word_is_noticed(
     new: bytes,
     complaint: str,
 ) -> None:
-    data = library["sheets/02-elevation.dxf"]
+    data = library["sheets/A-201-elevation.dxf"]
     assert old in data
     differences = compare(read_back(data.replace(old, new)), library_set.expected[1])
     assert any(complaint in line for line in differences)
@@ -156,7 +156,7 @@ def test_a_unit_that_moves_a_sixteenth_is_noticed(
     first, *rest = expected.inserts
     moved = tuple((x + 1 / 16, y) for x, y in first.outline)
     wrong = replace(expected, inserts=(replace(first, outline=moved), *rest))
-    found = read_back(library["sheets/02-elevation.dxf"])
+    found = read_back(library["sheets/A-201-elevation.dxf"])
     assert any("is drawn at" in line for line in compare(found, wrong))
 
 
@@ -171,7 +171,7 @@ def test_a_unit_that_moves_a_sixteenth_is_noticed(
 def test_a_sheet_that_two_readers_find_otherwise_is_noticed(
     library: dict[str, bytes], old: bytes, new: bytes, complaint: str
 ) -> None:
-    data = library["sheets/02-elevation.dxf"]
+    data = library["sheets/A-201-elevation.dxf"]
     assert old in data
     found = read_back(data)
     assert gdal_differences(data, found) == []
@@ -225,8 +225,8 @@ def test_every_reader_is_asked(
     picked = library_set.picked(("elevation",))
     found = differences(solution_of("library-hearth"), picked, damaged)
     assert {(each.reader, each.file) for each in found} == {
-        ("own", "sheets/02-elevation.dxf"),
-        ("ezdxf", "sheets/02-elevation.dxf"),
+        ("own", "sheets/A-201-elevation.dxf"),
+        ("ezdxf", "sheets/A-201-elevation.dxf"),
         ("own", "surround.dxf"),
         ("GDAL", "surround.dxf"),
     }

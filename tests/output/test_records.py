@@ -74,7 +74,9 @@ def test_a_damaged_sheet_is_noticed(
 
 
 def test_a_corner_of_an_area_that_moves_is_noticed(reader: Path) -> None:
-    data = files_of("library-hearth")["sheets/06-hearth.dxf"]
+    data = files_of("library-hearth")[
+        "sheets/A-401-hearth-clearance-review-and-detail.dxf"
+    ]
     (found,) = read_records(reader, [data])
     area = next(x for x in found["entities"] if x["kind"] == "HATCH")
     place = max(i for i, (code, _) in enumerate(area["groups"]) if code == 20)
@@ -86,7 +88,7 @@ def test_a_corner_of_an_area_that_moves_is_noticed(reader: Path) -> None:
 def test_a_note_in_lines_is_no_paragraph_for_gdal_either() -> None:
     drawn = set_of("library-hearth")
     data = in_own_names(
-        files_of("library-hearth")["sheets/02-elevation.dxf"], drawn.form
+        files_of("library-hearth")["sheets/A-201-elevation.dxf"], drawn.form
     )
     assert gdal_notes(data, drawn.sheets[1]) == []
     damaged = data.replace(b"AcDbMText", b"AcDbText").replace(b"\nMTEXT\n", b"\nTEXT\n")

@@ -107,8 +107,14 @@ def test_a_demo_s_plan_gives_every_cut_piece_and_goes_one_way(demo: str) -> None
     made = [piece.mark for piece in solution.layout.pieces if piece.is_made]
     cut += Counter(f"{mark}{leg}" for mark in made for leg in "ab")
     assert plan.pieces == cut
-    stops = [(stop.length, stop.is_mitred) for stop in plan.stops]
-    assert stops == sorted(set(stops), reverse=True)
+    for against in ("end", "corner", "edge"):
+        is_edge = against == "edge"
+        stops = [
+            (is_edge and not x.is_mitred, x.length, x.is_mitred)
+            for x in plan.stops
+            if x.against == against
+        ]
+        assert stops == sorted(set(stops), reverse=True)
     assert plan.least <= plan.whole_units <= sum(cut.values())
 
 

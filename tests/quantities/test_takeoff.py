@@ -11,6 +11,8 @@ from hypothesis import strategies as st
 from shopdraw.job.model_around import OrderTable, PacksTable, PricesTable, WasteRule
 from shopdraw.masonry.wall.layout import rectangle
 from shopdraw.quantities.waste import with_waste
+from shopdraw.views.words.tables import takeoff_table
+from tests.demos import solution_of
 
 TENTH = Fraction(1, 10)
 
@@ -316,3 +318,27 @@ def test_what_else_is_wanted_is_listed(corner_wall):
     assert takeoff.row("ledger timber").net == Fraction(20, 12)
     with pytest.raises(KeyError):
         wall.take_off().row("sealer")
+
+
+def test_a_row_that_comes_to_nothing_is_left_out_unless_it_answers(demo: str) -> None:
+    solution = solution_of(demo)
+    (columns, rows) = (takeoff_table(solution).columns, takeoff_table(solution).rows)
+    assert [column.head for column in columns[1:4]] == [
+        "PIECES LAID", "NET", "TO ORDER",
+    ]  # fmt: skip
+    nothing = [row[0] for row in rows if not any(map(float, filter(None, row[1:4])))]
+    assert all("left open" in row[5] for row in rows if row[0] in nothing)
+    said = {row[0] for row in rows}
+    for row in solution.takeoff.rows:
+        assert (row.item in said) == bool(
+            row.net or row.laid or row.order or "left open" in row.note
+        )
+
+
+def test_a_job_without_corner_units_has_no_row_of_them() -> None:
+    rows = [row[0] for row in takeoff_table(solution_of("metric-slips")).rows]
+    assert not {"corner units", "corner height"} & set(rows)
+    # No sealant, but a gap that is left open: that answers a question.
+    assert "soft joints" in rows
+    gone = [row[0] for row in takeoff_table(solution_of("jack-arch-parlour")).rows]
+    assert "soft joints" not in gone

@@ -4,19 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from functools import cache
 
 import pytest
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Ink, Stroke, Words
-from shopdraw.drawing.sheets import Sheet
+from shopdraw.drawing.set import DrawingSet
 from shopdraw.job.reading import parse_job
 from shopdraw.output.comparing import compare
 from shopdraw.output.dxf import write_dxf
 from shopdraw.output.readback import read_back
 from shopdraw.pipeline import build, solve
+from shopdraw.solution import Solution
 from shopdraw.views.expected.sheets import expect_sheet
-from shopdraw.views.set import compose_sheets
 from shopdraw.views.wall.elevation import draw_elevation
 from shopdraw.views.wall.inside import draw_inside_corner
 from shopdraw.views.wall.plans import draw_plan
@@ -114,13 +115,20 @@ def test_the_record_has_the_faces_as_they_are_seen() -> None:
     assert faces["left alcove"]["turn_deg"] == 0
 
 
-def sheets_of_job() -> tuple[Sheet, ...]:
-    return compose_sheets(solve(parse_job(JOB, "alcove.toml")))
+@cache
+def whole() -> Solution:
+    """Return the whole job solved, once a session."""
+    return solve(parse_job(JOB, "alcove.toml"))
+
+
+@cache
+def drawn_whole() -> DrawingSet:
+    """Return the whole job drawn, once a session."""
+    return build(whole())
 
 
 def test_the_whole_job_is_drawn_clear_and_read_back_alike() -> None:
-    solution = solve(parse_job(JOB, "alcove.toml"))
-    drawn = build(solution)
+    solution, drawn = whole(), drawn_whole()
     titles = [x.drawing.title for sheet in drawn.sheets for x in sheet.drawings]
     for name in ("LEFT ALCOVE, DEVELOPED", "RIGHT INSIDE CORNER, COURSES 1 AND 2"):
         assert any(name in title for title in titles), name
@@ -142,10 +150,10 @@ def moved_brick(ink: Ink) -> Ink:
 def test_brick_in_the_wrong_place_is_found_when_read_back(
     view: str, change: Callable[[Ink], Ink]
 ) -> None:
-    solution = solve(parse_job(JOB, "alcove.toml"))
+    solution = whole()
     (sheet,) = (
         x
-        for x in compose_sheets(solution)
+        for x in drawn_whole().sheets
         if any(placed.drawing.name == view for placed in x.drawings)
     )
     damaged = replace(

@@ -111,3 +111,13 @@ def test_a_line_breaks_off_at_lettering_and_at_brick() -> None:
             for _, (left, bottom, right, top) in lettering_of(bare):
                 across = min(b, right) - max(a, left)
                 assert across <= 1e-6 or not bottom < float(level.at) < top
+
+
+def test_a_course_beside_soldiers_is_named_for_what_it_is() -> None:
+    solution = solution_of("splayed-parlour")
+    names = {level.at: level.names for level in levels_of(solution)}
+    course = solution.coursing.courses[13]
+    assert course.top != solution.coursing.soldier_top
+    assert names[course.top] == ("COURSE 14",)
+    level = solution_of("common-sitting-room")
+    assert ("SOLDIER TOP",) in [x.names for x in levels_of(level)]

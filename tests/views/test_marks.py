@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
+from itertools import combinations, product
 
 import pytest
+import shapely
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.extents import lettering_of
@@ -60,12 +62,16 @@ STRUCK = {("crooked-study", 16.0): [("S1", layers.NOTES)]}
 lettering, one is led out upwards, past the mark of its neighbour."""
 
 
-@pytest.mark.parametrize("scale", [12.0, 16.0])
-@pytest.mark.parametrize(
-    "demo",
-    ["jack-arch-parlour", "crooked-study", "flemish-breast", "chimney-breast-gas",
-     "chamfered-breast", "library-hearth"],
+SMALL = (
+    "jack-arch-parlour", "crooked-study", "flemish-breast", "chimney-breast-gas",
+    "chamfered-breast", "library-hearth",
 )  # fmt: skip
+SMALLER = (*SMALL, "segmental-kitchen", "semicircular-dining-room", "banded-breast")
+
+
+@pytest.mark.parametrize(
+    ("demo", "scale"), [*product(SMALL, [12.0]), *product(SMALLER, [16.0])]
+)
 def test_small_brick_are_led_out_and_nothing_is_crowded(
     demo: str, scale: float
 ) -> None:
@@ -74,6 +80,27 @@ def test_small_brick_are_led_out_and_nothing_is_crowded(
     assert on_view(solution, drawing) == []
     assert collisions(drawing) == []
     assert crossings(drawing) == STRUCK.get((demo, scale), [])
+
+
+def astray(drawing: Drawing) -> int:
+    """Count where leaders cross one another."""
+    lines = [
+        shapely.LineString(x.points)
+        for x in drawing.ink
+        if isinstance(x, Stroke) and x.layer == layers.NOTES and len(x.points) == 2
+    ]
+    return sum(a.crosses(b) for a, b in combinations(lines, 2))
+
+
+@pytest.mark.parametrize("demo", ["jack-arch-parlour", "segmental-kitchen"])
+def test_no_leader_of_a_mark_crosses_another(demo: str) -> None:
+    assert astray(draw_elevation(solution_of(demo), 8.0)) == 0
+
+
+def test_leaders_that_cross_are_counted() -> None:
+    ends = (((0.0, 0.0), (2.0, 2.0)), ((0.0, 2.0), (2.0, 0.0)))
+    ink = tuple(Stroke(layers.NOTES, each) for each in ends)
+    assert astray(Drawing("e", "", 1.0, ink)) == 1
 
 
 def test_like_pieces_one_above_another_share_a_leader() -> None:

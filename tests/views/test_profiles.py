@@ -5,6 +5,8 @@ ISO 7200 fields and ISO 5455 scales as the reference has them (second-hand).
 
 from __future__ import annotations
 
+from functools import cache
+
 import pytest
 
 from shopdraw.drawing.ink import Measure, Words
@@ -18,6 +20,7 @@ from tests.views.lettering import collisions_on
 from tests.views.strings import unclosed
 
 
+@cache
 def drawn(profile: str, demo: str = "library-hearth", size: str = "") -> DrawingSet:
     sheet = f'[sheet]\nprofile = "{profile}"\n{size}'
     text = text_of(demo).split("[sheet]")[0] + sheet

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
+from itertools import product
 
 import pytest
 
@@ -27,8 +28,9 @@ from shopdraw.views import sights
 from shopdraw.views.every import every_view
 from shopdraw.views.general import LEGEND
 from shopdraw.views.purposes import SAWN_LISTS
+from shopdraw.views.seen_from import Sight, sights_on
 from shopdraw.views.set import compose_sheets
-from shopdraw.views.sights import Sight, sights_on, with_sights
+from shopdraw.views.sights import with_sights
 from shopdraw.views.wall.elevation import draw_elevation
 from tests.demos import set_of, solution_of
 
@@ -87,14 +89,61 @@ def test_a_return_off_its_levels_is_noticed() -> None:
     assert off_level(wrong) == {"return-left", "return-right"}
 
 
-def test_a_plan_below_the_front_lies_on_its_verticals(drawing_set: DrawingSet) -> None:
+ALONG = {"elevation", "plan", "extension"}
+"""The views whose x is 0 at the finished left end of the front, by their first word."""
+FROM_HEARTH = {"hearth-plan", "riser-front"}
+"""Those whose x is 0 at the left end of a hearth in brick."""
+
+
+def off_verticals(sheet: Sheet, from_front: Fraction | None = None) -> set[str]:
+    """Name the views along the front that stand off the verticals of another.
+
+    Args:
+        sheet: to be looked at.
+        from_front: of a hearth in brick, where the front's left end lies from its own.
+    """
+    found = [
+        (name, one, (0.0 if name.split("-")[0] in ALONG else float(from_front or 0), 0))
+        for name, one in placed(sheet).items()
+        if name in FROM_HEARTH or name.split("-")[0] in ALONG
+    ]
+    return {
+        name
+        for (name, one, at), (_, other, end) in product(found, found)
+        if one.scale == other.scale
+        and abs(one.to_paper(at)[0] - other.to_paper(end)[0]) > 1e-6
+    }
+
+
+def test_views_along_the_front_lie_on_its_verticals(
+    solution: Solution, drawing_set: DrawingSet
+) -> None:
+    hearth = solution.hearth
+    from_front = None if hearth is None else hearth.ground.from_front
+    for sheet in drawing_set.sheets:
+        assert off_verticals(sheet, from_front) == set()
+
+
+def test_a_view_a_sixteenth_off_its_verticals_is_noticed() -> None:
+    sheet = next(
+        x for x in set_of("chimney-breast-gas").sheets if "extension" in placed(x)
+    )
+    drawings = []
+    for each in sheet.drawings:
+        x, y = each.placement.on_paper
+        along = 1 / 16 / each.placement.scale * (each.drawing.name == "extension")
+        moved = replace(each.placement, on_paper=(x + along, y))
+        drawings.append(replace(each, placement=moved))
+    wrong = replace(sheet, drawings=tuple(drawings))
+    assert off_verticals(wrong) == {"plan-1", "plan-2", "extension"}
+
+
+def test_a_plan_below_the_front_lies_below_it(drawing_set: DrawingSet) -> None:
     (sheet,) = (x for x in drawing_set.sheets if "elevation" in x.shows)
     views = placed(sheet)
-    front = views["elevation"]
     below = [views[x] for x in views if x == "plan-1"]
     for plan in below:
-        assert plan.to_paper((0, 0))[0] == pytest.approx(front.to_paper((0, 0))[0])
-        assert plan.window[3] < front.window[1]
+        assert plan.window[3] < views["elevation"].window[1]
 
 
 @pytest.mark.parametrize(

@@ -11,6 +11,7 @@ from math import dist, hypot
 
 import pytest
 import shapely
+from shapely import affinity
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.bubbles import RADIUS, bubble, with_sheets
@@ -19,7 +20,8 @@ from shopdraw.drawing.ink import Drawing, Fill, Measure, Stroke
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.solution import Solution
 from shopdraw.views.every import every_view
-from shopdraw.views.sights import sights_on, with_sights
+from shopdraw.views.seen_from import sights_on
+from shopdraw.views.sights import with_sights
 from tests.demos import solution_of
 
 
@@ -102,7 +104,7 @@ def test_a_mark_with_no_place_in_the_opening_stands_beside_the_strings() -> None
     end = extent_of(replace(bare, ink=strings))[0]
     radius = RADIUS * STYLES["in"].text * 8.0
     left = [x for x, _ in bubbles(bare, drawing) if x < end]
-    assert len(left) == 3
+    assert len(left) == 4
     assert min(left) > end - 5 * radius
 
 
@@ -132,7 +134,11 @@ def test_the_top_is_cut_where_courses_reach_it() -> None:
     solution = solution_of("raised-hearth")
     top = next(x for x in sights_on(solution, "elevation") if x.view == "top-edge")
     front, opening = solution.surround.front, solution.surround.opening
-    assert top.at[0] > float(opening.right - front.left)
+    left, right = (float(x - front.left) for x in (opening.left, opening.right))
+    assert top.at[0] > right
+    elsewhere = [x for x, _ in top.others]
+    assert {x < left for x in elsewhere} == {True, False}
+    assert all(x < left or x > right for x in elsewhere)
 
 
 @pytest.mark.parametrize("demo", ["morning-room", "raised-hearth", "segmental-kitchen"])
@@ -147,3 +153,48 @@ def test_no_leader_runs_through_the_arrow_of_another_mark(demo: str) -> None:
     own = 0.26 * RADIUS * STYLES["in"].text * scale
     met = [(a, b) for a in arrows for b in leaders if a.intersection(b).length > own]
     assert met == []
+
+
+def crossings(bare: Drawing, drawing: Drawing) -> int:
+    """Count where marks' leaders cross each other, a mark, or strings of dimensions."""
+    strokes = added(bare, drawing)
+    # The line across a bubble is level; no leader is.
+    ends = [x.points for x in strokes if len(x.points) == 2]
+    leaders = [shapely.LineString(x) for x in ends if abs(x[0][1] - x[1][1]) > 1e-6]
+    rings = [
+        affinity.scale(shapely.LinearRing(x.points), 0.98, 0.98)
+        for x in strokes
+        if x.closed and len(x.points) > 8
+    ]  # fmt: skip
+    strings = [
+        shapely.LineString(((x.start[0], x.line_at), (x.end[0], x.line_at)))
+        for x in bare.ink
+        if isinstance(x, Measure) and x.axis == "x"
+    ]
+    others = [*leaders, *rings, *strings]
+    return sum(a.crosses(b) for a in leaders for b in others)
+
+
+CROWDED = (
+    "chamfered-breast",
+    "metric-slips",
+    "chimney-breast-gas",
+    "common-sitting-room",
+)
+
+
+@pytest.mark.parametrize("demo", CROWDED)
+def test_no_mark_s_leader_crosses_another_or_a_string(demo: str) -> None:
+    scale = 5.0 if demo == "metric-slips" else 8.0
+    assert crossings(*marked(solution_of(demo), "elevation", scale)) == 0
+
+
+def test_a_leader_across_another_or_a_string_is_counted() -> None:
+    bare, drawing = marked(solution_of("metric-slips"), "elevation", 5.0)
+    lowest = min(
+        x.line_at for x in bare.ink if isinstance(x, Measure) and x.axis == "x"
+    )
+    down = Stroke(layers.NOTES, ((400.0, 100.0), (410.0, lowest - 1)))
+    level = Stroke(layers.NOTES, ((390.0, 50.0), (430.0, 60.0)))
+    wrong = replace(drawing, ink=(*drawing.ink, down, level))
+    assert crossings(bare, wrong) > 4

@@ -107,7 +107,7 @@ def test_counts_agree_everywhere(solution: Solution) -> None:
 
 def test_tables_say_what_was_found(solution: Solution) -> None:
     assert [row[0] for row in takeoff_table(solution).rows] == [
-        row.item for row in solution.takeoff.rows
+        row.item for row in solution.takeoff.on_paper
     ]
     statuses = [row[1].lower() for row in findings_table(solution).rows]
     assert statuses == [finding.status for finding in solution.findings]

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from shopdraw.lengths import format_length
+from shopdraw.lengths import format_made
 from shopdraw.masonry.bond.plan import BondPlan
 from shopdraw.masonry.bond.solve import SolvedBond, solve_bond
 from shopdraw.masonry.rows.sizes import Brick, Sizes
@@ -38,7 +38,7 @@ def say_corners(
     every = [piece for piece in pieces if piece.kind == "corner unit"]
 
     def legs_of(one: Fraction, other: Fraction) -> str:
-        return f"{format_length(one, lengths)} x {format_length(other, lengths)}"
+        return f"{format_made(one, lengths)} x {format_made(other, lengths)}"
 
     yield from _say_made([piece for piece in every if piece.is_made], legs_of)
     units = [piece for piece in every if not piece.is_made]

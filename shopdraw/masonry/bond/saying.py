@@ -13,7 +13,7 @@ from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
 from shopdraw.job.turning import SQUARE
-from shopdraw.lengths import format_length
+from shopdraw.lengths import format_length, format_made
 from shopdraw.masonry.bond.plan import BondPlan
 from shopdraw.masonry.bond.solve import SolvedBond
 from shopdraw.masonry.bond.turns import say_turns
@@ -48,7 +48,12 @@ def say_bond(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:
         if plan.bond.rows[plan.kind(1)].leg != "long":
             has = {x.name.split()[-1] for x in plan.surround.faces}
             face = "faces beside it" if "chamfer" in has else "returns"
-        yield f"In course 1 the long legs of the corner units are on the {face}."
+        trimmed = {x for courses in _trimmed(plan, solved).values() for x in courses}
+        # A leg that is trimmed may be the shorter one on the wall.
+        bought = ", as bought," if 1 in trimmed else ""
+        yield (
+            f"In course 1 the long legs of the corner units{bought} are on the {face}."
+        )
     yield from _say_closers(plan, solved)
     yield from _say_front(plan, solved)
     yield from _say_unbonded(plan, solved)
@@ -259,8 +264,8 @@ def _say_unbonded(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:
             )
 
 
-def _say_trimmed(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:
-    """Say which corner units are trimmed, and to what."""
+def _trimmed(plan: BondPlan, solved: SolvedBond) -> dict[tuple[str, str], set[int]]:
+    """Return in which courses legs are trimmed, by their printed length and zone."""
     # A corner unit that is made is made to its length: nothing is trimmed off it.
     made = {
         plan.on_grid(fold)
@@ -273,12 +278,17 @@ def _say_trimmed(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:
         for (left, right), role, leg in zip(row.pieces, row.roles, bought, strict=True):
             is_made = left in made or right in made
             if role == "leg" and not is_made and right - left != leg:
-                length = format_length(plan.off_grid(right - left), plan.job.lengths)
+                length = format_made(plan.off_grid(right - left), plan.job.lengths)
                 found[length, zone] |= set(courses)
+    return found
+
+
+def _say_trimmed(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:
+    """Say which corner units are trimmed, and to what."""
     trimmed = [
         f"to {length} in {say_courses(numbers)} "
         + ("over the opening" if zone == "over" else f"of the {zone}")
-        for (length, zone), numbers in sorted(found.items())
+        for (length, zone), numbers in sorted(_trimmed(plan, solved).items())
     ]
     if trimmed:
         yield (

@@ -31,9 +31,9 @@ MANY_CUTS = 5
 """More than three equal cuts on the centre line, where fewer leave a fault."""
 WIDENINGS = Width(), Width(fine=True), Width(fine=True, trims=True)
 """Each wider than the last: tried where what was found has faults, or fails."""
-WORK = 1_200_000, 600_000, 300_000
+WORK = 6_000_000, 3_000_000, 1_500_000
 """How much more each may look at where the legs differ, in pairs of rows."""
-PATIENCE = 5_000_000, 2_500_000, 1_250_000
+PATIENCE = 60_000_000, 10_000_000, 5_000_000
 """The same, once more, where what was found breaks a rule: it stays on the wall."""
 
 

@@ -7,8 +7,9 @@ Frame: grid lengths; rows are their own mirror image about half of `about`.
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import partial
 from typing import Any, TypeAlias
 
 import numpy as np
@@ -17,7 +18,8 @@ from shopdraw.masonry.bonding.legs import Rows
 from shopdraw.masonry.bonding.over import Over
 from shopdraw.masonry.bonding.toothing import kept_of
 from shopdraw.masonry.rows.judge import RowSetting
-from shopdraw.masonry.rows.meetings import Perpends, joints_of
+from shopdraw.masonry.rows.laps import Sweep
+from shopdraw.masonry.rows.meetings import MeetingJudge, Perpends, joints_of
 from shopdraw.masonry.rows.merit import (
     ENDLESS,
     Ints,
@@ -30,9 +32,9 @@ from shopdraw.masonry.rows.merit import (
 )
 from shopdraw.masonry.rows.search import (
     NO_LINKS,
+    PAIRS_AT_ONCE,
     Links,
     Pair,
-    Price,
     Tree,
     joined_links,
     priced,
@@ -111,8 +113,10 @@ def perpends_of_both(joints: Perpends, about: int) -> Perpends:
     )
 
 
-Judges: TypeAlias = list[tuple[str, Price]]
+Judges: TypeAlias = list[tuple[str, MeetingJudge]]
 """What adds to a pair's price, each with the zone that it is in."""
+Faced: TypeAlias = tuple[Ints, Ints, Ints]
+"""Pairs of legs, and courses of both kinds that go on from them."""
 
 
 @dataclass(frozen=True)
@@ -145,6 +149,8 @@ class BestCourses:
 FIRST_PAIRS, MORE_PAIRS = 8, 8
 """So many pairs of legs are gone on from at first, then each time so many times as
 many."""
+SWEPT = 1 << 20
+"""More pairs of courses than these are not looked at one by one, but joint by joint."""
 NO_END = 1 << 62
 """More work than anything asks for."""
 
@@ -231,34 +237,36 @@ class Paired(ABC):
         tie = tuple(self.tie(k, x, chosen[k]) for k, x in sorted(courses.items()))
         return BestCourses(words, laid, tie)
 
+    @abstractmethod
+    def begins(self, kind: int, legs: Ints) -> Ints:
+        """Return by number how the courses begin that go on from some legs."""
+
     def pairs(
         self, pair: Pair, tree: Tree, courses: dict[int, Courses], limit: Ints
     ) -> Links:
         """Price the pairs of two kinds' courses that go on from a tree's pairs."""
         one, other = courses[pair[0]], courses[pair[1]]
-        legs, bound = tree.links[pair], tree.pairs(pair)
         mine, theirs = (
             np.nonzero(not_over(tree.toward(kind, None)[x.leg] + x.extra, limit))[0]
             for kind, x in zip(pair, (one, other), strict=True)
         )
+        facing = _Facing(tree.links[pair], tree.pairs(pair), one, other, mine, theirs)
+        judges = self.judges(pair, one, other)
+        faced: Iterable[Faced] = facing.every(limit, self.spend)
+        over = [judge for zone, judge in judges if zone == "over"]
+        if over and facing.many() > SWEPT:
+            begin = [partial(self.begins, kind) for kind in pair]
+            facing, faced = facing.swept(over[0], begin, limit, self.spend)
+        mine, theirs = facing.mine, facing.theirs
         self.spend(len(mine) * len(theirs) // 8)
-        judges = tuple(
-            price.take(mine, theirs) for _, price in self.judges(pair, one, other)
-        )
+        prices = tuple(judge.take(mine, theirs) for _, judge in judges)
         found, totals = [NO_LINKS], [NO_LINKS.words]
-        for link, a in products(legs.one, one.leg[mine]):
-            words = bound[link] + one.extra[mine[a]]
-            ok = not_over(words, limit)
-            link, a, words = link[ok], a[ok], words[ok]
-            self.spend(len(link))
-            for at, b in products(legs.other[link], other.leg[theirs]):
-                self.spend(len(at))
-                least = words[at] + other.extra[theirs[b]]
-                kept, price = priced(a[at], b, least, limit, judges)
-                at, b = at[kept], b[kept]
-                added = legs.words[link[at]] + price
-                found.append(Links(mine[a[at]], theirs[b], added))
-                totals.append(least[kept] + price)
+        for link, a, b in faced:
+            least = facing.least(link, a, b)
+            kept, price = priced(a, b, least, limit, prices)
+            added = facing.links.words[link[kept]] + price
+            found.append(Links(mine[a[kept]], theirs[b[kept]], added))
+            totals.append(least[kept] + price)
         links, total = joined_links(found), np.concatenate(totals)
         for kind, some, at in zip(
             pair, (one, other), (links.one, links.other), strict=True
@@ -267,6 +275,101 @@ class Paired(ABC):
             least = tree.toward(kind, None)[some.leg]
             some.extra = least_of(total, at, len(some.leg)) - least
         return links
+
+
+@dataclass(frozen=True)
+class _Facing:
+    """The courses of two kinds that go on from pairs of legs.
+
+    Attributes:
+        links: the pairs of legs.
+        bound: the least that everything comes to with each.
+        one, other: the courses.
+        mine, theirs: those of them that are looked at.
+    """
+
+    links: Links
+    bound: Ints
+    one: Courses
+    other: Courses
+    mine: Ints
+    theirs: Ints
+
+    @property
+    def legs(self) -> tuple[Ints, Ints]:
+        """The legs of the courses that are looked at."""
+        return self.one.leg[self.mine], self.other.leg[self.theirs]
+
+    def many(self) -> int:
+        """Return how many pairs there are."""
+        each = np.ones(len(self.links.one), np.int64)
+        for legs, of in zip(self.legs, (self.links.one, self.links.other), strict=True):
+            each *= np.searchsorted(legs, of, "right") - np.searchsorted(legs, of)
+        return int(each.sum())
+
+    def least(self, link: Ints, a: Ints, b: Ints) -> Ints:
+        """Return the least that everything comes to with pairs of courses."""
+        extra = self.one.extra[self.mine[a]] + self.other.extra[self.theirs[b]]
+        words: Ints = self.bound[link] + extra
+        return words
+
+    def every(self, limit: Ints, spend: Callable[[int], None]) -> Iterator[Faced]:
+        """Yield all pairs of courses that may be within a limit."""
+        legs = self.legs
+        for link, a in products(self.links.one, legs[0]):
+            words = self.bound[link] + self.one.extra[self.mine[a]]
+            ok = not_over(words, limit)
+            link, a = link[ok], a[ok]
+            spend(len(link))
+            for at, b in products(self.links.other[link], legs[1]):
+                spend(len(at))
+                yield link[at], a[at], b
+
+    def swept(
+        self,
+        judge: MeetingJudge,
+        begin: Sequence[Callable[[Ints], Ints]],
+        limit: Ints,
+        spend: Callable[[int], None],
+    ) -> tuple[_Facing, list[Faced]]:
+        """Return the pairs whose laps leave them within a limit, and who is in them.
+
+        Args:
+            judge: of the laps.
+            begin: how the courses of each kind begin that go on from some legs.
+            limit: what a pair may come to.
+            spend: told how many are looked at.
+        """
+        links, legs = self.links, self.legs
+        room = int(limit[0] - self.bound[:, 0].min(initial=limit[0]))
+        rows = judge.perpends[0].take(self.mine), judge.perpends[1].take(self.theirs)
+        begun = np.unique(
+            np.stack([begin[0](links.one), begin[1](links.other)]), axis=1
+        )
+        wide = int(links.other.max(initial=0)) + 1
+        code = links.one * wide + links.other
+        ranked = np.argsort(code, kind="stable")
+        found = [np.zeros((3, 0), np.int64)]
+        for a, b in Sweep(judge.at, room, spend).pairs(
+            rows, (begin[0](legs[0]), begin[1](legs[1])), (begun[0], begun[1])
+        ):
+            here = legs[0][a] * wide + legs[1][b]
+            place = np.searchsorted(code, here, sorter=ranked)
+            link = ranked[np.minimum(place, len(code) - 1)]
+            ok = (code[link] == here) & (legs[1][b] < wide)
+            link, a, b = link[ok], a[ok], b[ok]
+            ok = not_over(self.least(link, a, b), limit)
+            found.append(np.stack([link[ok], a[ok], b[ok]]))
+        link, a, b = np.concatenate(found, axis=1)
+        one, a = np.unique(a, return_inverse=True)
+        other, b = np.unique(b, return_inverse=True)
+        kept = replace(self, mine=self.mine[one], theirs=self.theirs[other])
+        parts = range(0, len(link), PAIRS_AT_ONCE)
+        return kept, [
+            (link[at : at + PAIRS_AT_ONCE], a[at : at + PAIRS_AT_ONCE],
+             b[at : at + PAIRS_AT_ONCE])
+            for at in parts
+        ]  # fmt: skip
 
 
 def merit_of(words: Ints) -> Merit:

@@ -214,6 +214,11 @@ class Mirrored(Paired):
         joints = perpends_over(some.legs, rows, leg, at, about)
         return Courses(leg, way, words, extra, rows, joints)
 
+    def begins(self, kind: int, legs: Ints) -> Ints:
+        """Return by number how the courses begin: with their legs."""
+        del kind
+        return legs
+
     def judges(self, pair: Pair, one: Courses, other: Courses) -> Judges:
         """Return what adds to a pair's price beyond the legs: over, and at the head."""
         wide = self.front.right - self.front.left
@@ -225,7 +230,7 @@ class Mirrored(Paired):
             found.append(("over", MeetingJudge(one.joints, other.joints, at)))
         return found
 
-    def _head_judge(self, at: Meeting, one: Courses, other: Courses) -> Price:
+    def _head_judge(self, at: Meeting, one: Courses, other: Courses) -> MeetingJudge:
         """Return what the first course over costs where it lies on the legs' last."""
         below = (self.head or at.kinds)[0]
         is_first = below == at.kinds[0]

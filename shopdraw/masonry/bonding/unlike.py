@@ -12,25 +12,38 @@ searched.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from math import isqrt
+from typing import TypeAlias
 
 import numpy as np
 
 from shopdraw.masonry.bonding.courses import NO_END, BestCourses, SpentError
 from shopdraw.masonry.bonding.unlike_within import TableOfArms, UnlikeWithin
 from shopdraw.masonry.rows.bonds import each_kind
-from shopdraw.masonry.rows.merit import Ints, order
-from shopdraw.masonry.rows.narrowing import narrowed
+from shopdraw.masonry.rows.merit import (
+    FAILS,
+    LEVELS,
+    Ints,
+    as_tuple,
+    joined,
+    order,
+    with_at_most,
+)
 from shopdraw.masonry.rows.search import NO_LIMIT
 
 FIRST = (24, 48), (96, 240), (96, 1200)
 """So many fillings of each leg are tried first, and so many pairs of these: each time
 within what was found before."""
-SOME = 16, 64, 256
-"""So many pairs of legs are tried where less is asked for than was found."""
-ASKING, TURNING = 8, 4
-"""To ask once takes this share of the work that is left; to search one part, that."""
+SOME, MORE = (16, 64), (256, 1024, 4096)
+"""So many pairs of legs are tried where less is asked for than was found: a few, then
+more of those that are left by the kinds that meet in few ways."""
+ASKING, INSISTING, TURNING = 8, 2, 4
+"""To ask once takes this share of the work that is left, or that one where what was
+found breaks a rule; to search one part, the last."""
+TO_THE_END = 20_000_000
+"""No more work than this is for all that is left."""
 SOME_ARMS = 1000
 """Then so many pairs of legs, where there are more."""
 PAIRS = 64
@@ -60,12 +73,11 @@ class Unlike(UnlikeWithin):
             return None
         best = None
         try:
-            if limit[0] >= NO_LIMIT[0] or self._is_small():
-                best = self._first(limit)
+            best = self._first(limit) if limit[0] >= NO_LIMIT[0] else None
             before = self.work
             best = self._bettered(best, limit)
             # To look at all that is left has work of its own.
-            self.work = before
+            self.work = min(before, TO_THE_END)
             limit = limit if best is None else best.words
             arms = self._every_arm(limit)
             if arms is None:
@@ -81,9 +93,7 @@ class Unlike(UnlikeWithin):
 
     def _first(self, limit: Ints) -> BestCourses | None:
         """Return the best of the legs that are best by themselves, and a few more."""
-        alone = [
-            side.best() if limit[0] >= NO_LIMIT[0] else None for side in self.sides
-        ]
+        alone = [side.best() for side in self.sides]
         best = None
         for count, most in FIRST:
             arms, facing = list[TableOfArms](), dict[int, Ints]()
@@ -129,18 +139,22 @@ class Unlike(UnlikeWithin):
         if arms is None:
             return None, is_every
         arms = _beside_within(arms, limit)
-        many = max(len(x) for some in arms for x in some.values())
         before = self.work
-        self.work = part = before // ASKING
+        share = INSISTING if any(as_tuple(joined(limit))[:FAILS]) else ASKING
+        self.work = part = before // share
         try:
-            for most in SOME:
-                if not all(len(x) for some in arms for x in some.values()):
-                    return None, is_every
-                found = self._within(_first_of(arms, most), limit)
-                if found is not None:
-                    return found, False
-                if most >= many:
-                    return None, is_every
+            for counts in (SOME, MORE):
+                if counts is MORE:
+                    arms = self._left_by_few(arms, limit)
+                many = max(len(x) for some in arms for x in some.values())
+                for most in counts:
+                    if not all(len(x) for some in arms for x in some.values()):
+                        return None, is_every
+                    found = self._within(_first_of(arms, most), limit)
+                    if found is not None:
+                        return found, False
+                    if most >= many:
+                        return None, is_every
         except SpentError:
             pass
         finally:
@@ -233,3 +247,48 @@ def _beside_within(arms: list[TableOfArms], limit: Ints) -> list[TableOfArms]:
         {kinds: x.within(limit - other[kinds].least) for kinds, x in some.items()}
         for some, other in (arms, arms[::-1])
     ]
+
+
+Ask: TypeAlias = Callable[[Ints], tuple[BestCourses | None, bool]]
+"""Told a limit; returns something within it, or whether it is sure that there is
+nothing."""
+
+
+def narrowed(best: BestCourses | None, limit: Ints, ask: Ask) -> BestCourses | None:
+    """Return the best that is had by asking, up to a level that is left undecided.
+
+    Less of what is given up is asked for, level by level. Little is within such a
+    limit, and most of it is ruled out before anything is laid: so that an answer is
+    found, or that there is none, is found soon.
+
+    Args:
+        best: what was found; where nothing was, the limit is asked to be bettered.
+        limit: what may be come to.
+        ask: who is asked.
+    """
+    words = limit if best is None else best.words
+    for level in LEVELS:
+        found, is_decided = _with_least(level.number, words, ask)
+        if found is not None:
+            best, words = found, found.words
+        if not is_decided:
+            break
+    return best
+
+
+def _with_least(number: int, words: Ints, ask: Ask) -> tuple[BestCourses | None, bool]:
+    """Return what is had with less at one level, and whether less is ruled out."""
+    best, least = None, 0
+    while least < (have := as_tuple(joined(words))[number - 1]):
+        found = None
+        for most in dict.fromkeys((least, (least + have) // 2, have - 1)):
+            if not least <= most < have:
+                continue  # Ruled out by what was asked before.
+            found, is_none = ask(with_at_most(words, number, most))
+            if found is not None:
+                best, words = found, found.words
+                break
+            least = most + 1 if is_none else least
+        if found is None and least < have:
+            return best, False
+    return best, True

@@ -213,6 +213,11 @@ class UnlikeCourses(Paired):
         """Return what the legs of a kind count, both together."""
         return self.both[kind].words
 
+    def begins(self, kind: int, legs: Ints) -> Ints:
+        """Return by number how the courses begin: what the left legs hand on."""
+        numbers: Ints = self.both[kind].options[legs, 0]
+        return numbers
+
     def courses(self, kind: int, tree: Tree, limit: Ints) -> Courses:
         """Return the ways over that go on from a tree's legs, within the limit."""
         both = self.both[kind]

@@ -6,6 +6,7 @@ Frame: grid lengths, left to right; the right leg is laid mirrored about nothing
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -14,7 +15,12 @@ import numpy as np
 from shopdraw.masonry.bonding.courses import BestCourses, Courses, merit_of
 from shopdraw.masonry.bonding.faces import LaidRow, Part, Solved, filling_of
 from shopdraw.masonry.bonding.legs import Rows
-from shopdraw.masonry.bonding.sides import Arms, pack_sawn, side_by_side_arms
+from shopdraw.masonry.bonding.sides import (
+    Arms,
+    Side,
+    pack_sawn,
+    side_by_side_arms,
+)
 from shopdraw.masonry.bonding.toothing import on_from
 from shopdraw.masonry.bonding.unlike_courses import Both, UnlikeCourses
 from shopdraw.masonry.rows.merit import (
@@ -23,14 +29,32 @@ from shopdraw.masonry.rows.merit import (
     Ints,
     least_of,
     not_over,
+    order,
     pack,
 )
 from shopdraw.masonry.rows.search import NO_LIMIT, Links, Pair, Tree
 
 CLOSING = 100
 """To close between two legs is so much work."""
+MANY = 1 << 18
+"""Where two kinds have more arms side by side, the others are looked at first."""
 ZONES = "left leg", "right leg"
 TableOfArms: TypeAlias = dict[tuple[int, ...], Arms]
+
+
+@dataclass(frozen=True)
+class LaidOver:
+    """Legs side by side with what may lie over them.
+
+    Attributes:
+        tree: the legs of each kind, and which may be gone on with.
+        links: all of them.
+        which: of each link, the arms of both sides.
+    """
+
+    tree: Tree
+    links: Mapping[Pair, Links]
+    which: Mapping[Pair, Ints]
 
 
 @dataclass
@@ -39,13 +63,61 @@ class UnlikeWithin(UnlikeCourses):
 
     def _within(self, arms: list[TableOfArms], limit: Ints) -> BestCourses | None:
         """Return the best of some arms within a limit."""
+        laid = self._laid_over(arms, self.meetings, limit)
+        if laid is None:
+            return None
+        found = self.best_of(laid.tree, limit)
+        if found is not None:
+            self.solved = self._report(found, arms, laid.links, laid.which)
+        return found
+
+    def _left_by_few(self, arms: list[TableOfArms], limit: Ints) -> list[TableOfArms]:
+        """Return the arms that are left by the meetings that have the fewest.
+
+        These are looked at by themselves first, where others have too many.
+        """
+        many = {kinds: len(x) * len(arms[1][kinds]) for kinds, x in arms[0].items()}
+        if max(many.values()) < MANY:
+            return arms
+        for kinds in sorted(many, key=lambda x: many[x])[:-1]:
+            others = [x for side in self.sides for x in _least_of_others(side, kinds)]
+            within = limit - sum(others, 0 * limit)
+            some = [{kinds: side[kinds]} for side in arms]
+            pairs = [x for x in self.meetings if x == kinds]
+            laid = self._laid_over(some, pairs, within)
+            if laid is None:
+                none = np.zeros(0, np.int64)
+                return [{k: x.take(none) for k, x in side.items()} for side in arms]
+            courses = {k: self.courses(k, laid.tree, within) for k in kinds}
+            if pairs:
+                links = self.pairs(pairs[0], laid.tree, courses, within)
+                ends = links.one, links.other
+                legs = [courses[k].leg[x] for k, x in zip(kinds, ends, strict=True)]
+            else:
+                legs = [courses[kinds[0]].leg]
+            for kind, some_legs in zip(kinds, legs, strict=True):
+                options = self.both[kind].options[some_legs]
+                arms = [
+                    _with_options(side, kind, options[:, at])
+                    for at, side in enumerate(arms)
+                ]
+        return arms
+
+    def _laid_over(
+        self, arms: list[TableOfArms], meetings: list[Pair], limit: Ints
+    ) -> LaidOver | None:
+        """Lay what may lie over some arms, and see which of them may be gone on with.
+
+        Returns:
+            None where nothing is within the limit.
+        """
         beside = dict[tuple[int, ...], tuple[Ints, Ints]]()
         for kinds in arms[0]:
             one, other = (some[kinds] for some in arms)
             beside[kinds] = side_by_side_arms(one, other, limit, self.spend)
             if not len(beside[kinds][0]):
                 return None
-        both, links, which = self._side_by_side(arms, beside)
+        both, links, which = self._side_by_side(arms, beside, meetings)
         own = {kind: x.words for kind, x in both.items()}
         tree = Tree(own, links)
         for kind, some in both.items():
@@ -55,15 +127,13 @@ class UnlikeWithin(UnlikeCourses):
         if tree.is_broken:
             return None
         self.both = both
-        found = self.best_of(tree, limit)
-        if found is not None:
-            self.solved = self._report(found, arms, links, which)
-        return found
+        return LaidOver(tree, links, which)
 
     def _side_by_side(
         self,
         arms: list[TableOfArms],
         beside: dict[tuple[int, ...], tuple[Ints, Ints]],
+        meetings: list[Pair],
     ) -> tuple[dict[int, Both], dict[Pair, Links], dict[Pair, Ints]]:
         """Return the legs of each kind side by side, and which of them meet."""
         codes = dict[tuple[tuple[int, ...], int], Ints]()
@@ -78,7 +148,7 @@ class UnlikeWithin(UnlikeCourses):
                 every[kind] = np.intersect1d(every.get(kind, seen), seen)
         both = {kind: self._both(kind, some) for kind, some in every.items()}
         links, which = dict[Pair, Links](), dict[Pair, Ints]()
-        for pair in self.meetings:
+        for pair in meetings:
             one, other = beside[pair]
             ok = np.isin(codes[pair, pair[0]], every[pair[0]])
             ok &= np.isin(codes[pair, pair[1]], every[pair[1]])
@@ -133,8 +203,8 @@ class UnlikeWithin(UnlikeCourses):
         self,
         found: BestCourses,
         arms: list[TableOfArms],
-        links: dict[Pair, Links],
-        which: dict[Pair, Ints],
+        links: Mapping[Pair, Links],
+        which: Mapping[Pair, Ints],
     ) -> Solved:
         """Return an answer's rows, and what each row and meeting adds."""
         zones: dict[str, dict[int, LaidRow]] = {}
@@ -171,17 +241,18 @@ class UnlikeWithin(UnlikeCourses):
         self,
         found: BestCourses,
         arms: list[TableOfArms],
-        links: dict[Pair, Links],
-        which: dict[Pair, Ints],
+        links: Mapping[Pair, Links],
+        which: Mapping[Pair, Ints],
     ) -> dict[int, tuple[int, int]]:
         """Return the fillings of both legs, by kind."""
         chosen = dict[int, list[int]]()
         for kinds in arms[0]:
             legs = [found.chosen[kind][0] for kind in kinds]
-            if kinds in links:
-                some = links[kinds]
+            pair = kinds[0], kinds[-1]
+            if pair in links:
+                some = links[pair]
                 at = np.nonzero((some.one == legs[0]) & (some.other == legs[1]))[0][0]
-                of = which[kinds][:, at].tolist()
+                of = which[pair][:, at].tolist()
             else:
                 options = self.both[kinds[0]].options[legs[0]]
                 of = [
@@ -208,6 +279,24 @@ class UnlikeWithin(UnlikeCourses):
             for zone, judge in self.judges(pair, courses[pair[0]], courses[pair[1]]):
                 parts.append(Part(zone, pair, merit_of(judge(first, first)[0])))
         return parts
+
+
+def _least_of_others(side: Side, kinds: tuple[int, ...]) -> Iterator[Ints]:
+    """Yield the least that the kinds of a side come to, but some."""
+    for kind in side.words:
+        if kind not in kinds:
+            words = side.option_words(kind)
+            yield words[order(words)[0]]
+
+
+def _with_options(some: TableOfArms, kind: int, options: Ints) -> TableOfArms:
+    """Return the arms in which a kind hands on one of some options."""
+    return {
+        kinds: x.take(np.nonzero(np.isin(x.options[:, kinds.index(kind)], options))[0])
+        if kind in kinds
+        else x
+        for kinds, x in some.items()
+    }
 
 
 _ROOM = pack({SAWN: np.array([16384])}, 1)[0]

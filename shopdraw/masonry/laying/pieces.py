@@ -19,7 +19,7 @@ import shapely
 
 from shopdraw.job.model import Job
 from shopdraw.job.model_brick import CornerTable
-from shopdraw.lengths import format_length, half_marked, shown_step
+from shopdraw.lengths import format_length, shown_step
 from shopdraw.masonry.sawing.clipping import FINEST, polygon_of
 from shopdraw.masonry.sawing.shapes import has_notch
 from shopdraw.masonry.wall.form import FaceName
@@ -33,6 +33,7 @@ from shopdraw.masonry.wall.layout import (
     Piece,
     PieceKind,
 )
+from shopdraw.masonry.wall.printing import as_printed
 from shopdraw.masonry.wall.turning import turning_of
 
 LETTERS: dict[PieceKind, str] = {
@@ -113,7 +114,11 @@ def _likeness(piece: Piece, job: Job) -> Likeness:
         "mitre" in piece.cut_edges,
         piece.turn,
         bool(piece.left_long),
-        tuple(_as_printed(shape, job) for shape in piece.shapes),
+        tuple(
+            (shape.points, shape.cuts)
+            for each in piece.shapes
+            for shape in as_printed((each.at_origin(),), job.lengths)
+        ),
     )
 
 
@@ -136,18 +141,6 @@ def made_size(piece: Piece) -> tuple[Fraction, Fraction, tuple[Fraction, ...]]:
     first = piece.as_sawn or piece.before_scribing[0]
     legs = tuple(x.right - x.left for x in piece.before_scribing) if piece.legs else ()
     return first.right - first.left, first.top - first.bottom, legs
-
-
-def _as_printed(shape: Outline, job: Job) -> tuple[object, ...]:
-    """Return a shape in figures as printed: what prints alike is sawn alike."""
-    corners = shape.at_origin().points
-    return (
-        *(
-            (half_marked(x, job.lengths), half_marked(y, job.lengths))
-            for x, y in corners
-        ),
-        shape.cuts,
-    )
 
 
 def _hand(piece: Piece, job: Job) -> Hand:
@@ -280,7 +273,8 @@ def _note_of_cuts(piece: Piece, job: Job) -> Iterator[str]:
     if piece.as_sawn is not None and not piece.shapes:
         # As it lies on the brick, not as it is turned on the hearth.
         sides = list(piece.as_sawn.sawn_ends())
-    along = piece.height if piece.kind in STANDING_KINDS else piece.length
+    stands = piece.kind in STANDING_KINDS
+    along = piece.height if stands else piece.length
     # Left as long as a whole brick, it goes to the wall with both its ends.
     is_whole = piece.left_long and not piece.shapes and along >= job.brick.length
     if len(piece.delivered_ends) == 1 and not is_whole:
@@ -289,6 +283,8 @@ def _note_of_cuts(piece: Piece, job: Job) -> Iterator[str]:
         yield "sawn to shape, see detail"
     elif {"top", "bottom"} & set(sides) and not piece.left_long:
         yield "sawn to height"
+    if not piece.shapes and stands and {"left", "right"} & set(sides):
+        yield "sawn along its length"
 
 
 def _left_long(piece: Piece, job: Job) -> Fraction:

@@ -20,6 +20,7 @@ from shopdraw.masonry.rows.overlaps import (
     NearJoints,
     added_up,
     headers_under,
+    lap_words,
     least_of_lines,
 )
 from shopdraw.masonry.rows.sizes import Sizes
@@ -137,6 +138,11 @@ class Meeting:
     times: int = 1
     skips: bool = False
     is_part: bool = False
+
+    def lap_words(self, lap: Ints, is_at_wall: Flags | None = None) -> Ints:
+        """Return what laps here add to merits 3 and 4, in the first word."""
+        least = self.sizes.least_lap(*self.kinds)
+        return lap_words(lap, least, self.sizes.joints.step, is_at_wall)
 
 
 @dataclass(frozen=True)
@@ -367,13 +373,8 @@ class MeetingJudge:
 
     def _laps(self, near: NearJoints) -> Ints:
         """Return what each two joints add to merits 3 and 4, in the first word."""
-        least = self.at.sizes.least_lap(*self.at.kinds)
-        # Twice the lengths, so that half the least lap is whole.
-        bound = np.where(near.is_at_wall, least, 2 * least)
-        short = bound - np.minimum(2 * near.lap, bound)
-        steps = up(short, 2 * self.at.sizes.joints.step)
-        words = (steps > 0).astype(np.int64) << PLACES[2][1]
-        return near.spread(near.times * (words + (steps << PLACES[3][1])))
+        words = self.at.lap_words(near.lap, near.is_at_wall)
+        return near.spread(near.times * words)
 
     def _off(self, mine: _Side, theirs: _Side, near: NearJoints) -> Ints:
         """Return whether each joint's nearest in a filling is too near, or too far."""

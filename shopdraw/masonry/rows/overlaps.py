@@ -13,7 +13,8 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from shopdraw.masonry.rows.merit import Flags, Ints
+from shopdraw.masonry.rows.judge import up
+from shopdraw.masonry.rows.merit import PLACES, Flags, Ints
 
 Codes: TypeAlias = NDArray[np.int8]
 
@@ -42,6 +43,25 @@ class NearJoints:
         table = np.zeros(self.shape[::-1], np.int64)
         table[self.other, self.one] = words
         return table
+
+
+def lap_words(lap: Ints, least: int, step: int, is_at_wall: Flags | None) -> Ints:
+    """Return what laps add to merits 3 and 4, in the first word.
+
+    Args:
+        lap: how far apart two joints are, 0 where they overlap.
+        least: the least lap.
+        step: the joint step.
+        is_at_wall: whether either joint is the last before a hidden wall.
+    """
+    # Twice the lengths, so that half the least lap is whole.
+    bound = np.full_like(lap, 2 * least)
+    if is_at_wall is not None:
+        bound[is_at_wall] = least
+    short = bound - np.minimum(2 * lap, bound)
+    steps = up(short, 2 * step)
+    words = (steps > 0).astype(np.int64) << PLACES[2][1]
+    return words + (steps << PLACES[3][1])
 
 
 FEW = 2_000_000

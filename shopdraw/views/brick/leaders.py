@@ -38,10 +38,14 @@ STEP = 1.0
 """How far apart places are tried, in heights of lettering."""
 ROOM = 0.4
 """What is left free about a mark, in heights of lettering."""
-CLEAR = 0.05
-"""What is left free about other lettering, in its heights."""
+CLEAR, CLOSE = 0.1, 0.05
+"""What is left free about other lettering, and what at the least, in its heights."""
 CROSSED = 0.6
 """A leader may go so much further, in heights, rather than cross one more line."""
+ASTRAY = 12.0
+"""The same, rather than cross another leader: the eye would follow the wrong one."""
+BESIDE = 0.25
+"""So near, in heights, is as bad: between a leader and its mark, too."""
 STRUCK = 400.0
 """The same, rather than run through lettering."""
 BATCH, FEW = 64, 4
@@ -53,7 +57,7 @@ SHARES = (0.2, 0.5, 0.8)
 DOT = 0.25
 """Half the diamond that a leader ends in, in heights of lettering."""
 
-There = tuple[shapely.STRtree, shapely.STRtree, shapely.STRtree]
+There = tuple[shapely.STRtree, shapely.STRtree, shapely.STRtree, shapely.STRtree]
 
 Size = tuple[float, float, int]
 
@@ -213,23 +217,25 @@ def _placed(
     """Draw a leader with its mark at the nearest clear place."""
     text = height * drawing.scale
     lines = shapely.STRtree(shapely.linestrings(list(every_line(drawing))))
-    room = CLEAR * text
     rings = [
         ring_of_words(each, drawing.scale)
         for each, _ in lettering_of(drawing)
         if each.text.strip()
     ]
     lettered = shapely.polygons(np.array(rings).reshape(-1, 4, 2))
-    roomy = shapely.buffer(lettered, room, join_style="mitre")
-    words = shapely.STRtree(np.asarray(roomy))
+    led_out = shapely.STRtree([*_leaders_of(drawing, BESIDE * text)])
     left, bottom, right, top = extent_of(drawing)
     furthest = hypot(right - left, top - bottom) + 4 * text
     wide = max(width_of(line, height) for line in led.words) * drawing.scale
     size = wide, text, len(led.words)
-    there = lines, words, brick
-    best = _best_of(led.spots, size, furthest, there)
-    if best is None or best[0] >= STRUCK * text:
-        other = _best_of(led.instead, size, furthest, there)
+    best: tuple[float, Point, Point] | None = None
+    # Close to other lettering, or from beside a piece's middle, only where it must be.
+    for clear, spots in product((CLEAR, CLOSE), (led.spots, led.instead)):
+        if best is not None and best[0] < STRUCK * text:
+            break
+        roomy = shapely.buffer(lettered, clear * text, join_style="mitre")
+        there = lines, shapely.STRtree(np.asarray(roomy)), brick, led_out
+        other = _best_of(spots, size, furthest, there)
         best = min((x for x in (best, other) if x is not None), default=None)
     if best is None:
         message = f"{led.words[0]} finds no place on {drawing.name}"
@@ -243,6 +249,16 @@ def _placed(
     for row, line in enumerate(led.words):
         at = end[0] + side * ROOM * text, first - PITCH * text * row
         yield Words(layers.NOTES, at, line, height, align, "middle")
+
+
+def _leaders_of(drawing: Drawing, beside: float) -> Iterator[shapely.Geometry]:
+    """Yield other leaders and the diamonds they end in, with what is right beside."""
+    strokes = (x for x in drawing.ink if isinstance(x, Stroke))
+    for stroke in strokes:
+        if stroke.layer == layers.NOTES and len(stroke.points) == 2:
+            yield shapely.LineString(stroke.points).buffer(beside)
+        elif stroke.layer == layers.NOTES and stroke.closed:
+            yield shapely.Polygon(stroke.points).buffer(beside)
 
 
 def _best_of(
@@ -266,7 +282,8 @@ def _nearest(
         spot: where the leader begins.
         size: width and height of the lettering, and how many lines it has.
         furthest: how far places are tried.
-        there: lines; lettering; brick and whatever else no lettering stands in.
+        there: lines; lettering; brick and whatever else no lettering stands in;
+            other leaders.
     """
     best: tuple[float, Point] | None = None
     text = size[1]
@@ -286,7 +303,7 @@ def _within(
     spot: Point, size: Size, reach: tuple[float, float], there: There
 ) -> tuple[float, Point] | None:
     """Return what `_nearest` does, of the places between two distances."""
-    lines, words, brick = there
+    lines, words, brick, led_out = there
     (x, y), (wide, text, rows) = spot, size
     far, turn = np.meshgrid(
         np.arange(*reach, STEP * text),
@@ -321,8 +338,10 @@ def _within(
             limit = np.inf if best is None else best[0]
             at = np.flatnonzero((struck == times) & (least < limit))
             hits = lines.query(leaders[at], "crosses")[0]
-            crossed = np.bincount(hits, minlength=len(at))
-            cost = gone[at] + text * (CROSSED * crossed + STRUCK * times)
+            crossed = CROSSED * np.bincount(hits, minlength=len(at))
+            astray = led_out.query(leaders[at], "crosses")[0]
+            crossed += ASTRAY * np.bincount(astray, minlength=len(at))
+            cost = gone[at] + text * (crossed + STRUCK * times)
             chosen = int(cost.argmin()) if len(at) else -1
             if len(at) and cost[chosen] < limit:
                 end = some[at[chosen]]

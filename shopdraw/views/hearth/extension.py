@@ -20,7 +20,7 @@ from shopdraw.lengths import format_length
 from shopdraw.review.hearth import riser_adds
 from shopdraw.solution import Solution
 from shopdraw.views.hearth.asked import Area, Extension, box_of, extension_of, failed
-from shopdraw.views.hearth.naming import name_parts
+from shopdraw.views.hearth.naming import has_levels, name_parts
 from shopdraw.views.parts.clouds import clouds_round
 from shopdraw.views.parts.figures import (
     Hand,
@@ -66,6 +66,7 @@ def draw_extension(solution: Solution, scale: float) -> Drawing:
             list(_rows(solution, shown)),
             scale,
             float(shown.lowest) - (DEEP + 0.6) * hand.text,
+            _says(solution, shown),
         ),
         *_deep(shown, ground, hand),
         *_build_out(solution, shown, ground, hand),
@@ -176,24 +177,27 @@ def _levels(
         for x, y in surround.as_built.hearth.points
         if ZERO <= x - start <= width
     ]
-    if not any(y for _, y in points):
+    if not has_levels(solution):
         return
     areas = [shown.area] if shown.asked is None else [shown.area, shown.asked]
     ends = [float(x) for area in areas for x in (area[0], area[2])]
-    ends.append(max(*ends, _past(ground)) + 1.6 * hand.text)
+    beside = max(*ends, _past(ground)) + 1.6 * hand.text
     text = STYLES[hand.lengths].text
     face, size, last = float(shown.face), 0.5 * hand.text, -float("inf")
     for x, y in sorted(points):
-        words = f"-{format_length(-y, hand.lengths)}" if y else "0"
+        words = format_length(-y, hand.lengths)
         at, half = float(x), hand.width(words) / 2
         level = face - 1.2 * hand.text
         # On the side where no end of the extension runs through it.
-        span = 2 * half + size
+        span = 2 * half + size + 0.3 * hand.text
         ways = [
             way
             for way in (1, -1)
-            if not any(0.0 < way * (end - at) < span for end in ends)
+            if not any(0.0 < way * (end - at) < span for end in (*ends, beside))
         ]
+        if not ways and not any(0.0 < end - at < span for end in ends):
+            # Under the figures of the build-out, where it has no other place.
+            ways = [1]
         near = at - (size if 1 in ways else span)
         if not ways or near < last:
             continue
@@ -201,8 +205,8 @@ def _levels(
         last = at + (span if way > 0 else size) + size
         yield Stroke(layers.DIMENSIONS, ((at - size, level), (at + size, level)))
         yield Stroke(layers.DIMENSIONS, ((at, level - size), (at, level + size)))
-        spot = (at + way * 0.4 * hand.text, level - 0.9 * hand.text)
-        yield Words(layers.NOTES, spot, words, text, ALIGN[way], "top")
+        spot = (at + way * (size + 0.3 * hand.text), level)
+        yield Words(layers.NOTES, spot, words, text, ALIGN[way], "middle")
 
 
 def _rows(
@@ -218,6 +222,19 @@ def _rows(
             "REQUIRED",
             (shown.asked[0], *shown.outer, shown.asked[2]),
         )
+
+
+def _says(solution: Solution, shown: Extension) -> dict[int, tuple[float, str]]:
+    """Say of which width of the opening the strings are, by their place."""
+    (left, right), (first, last) = shown.found, shown.outer
+    words = "OPENING AS MEASURED"
+    if any(foot[0] != top[0] for foot, top in solution.surround.as_built.jambs):
+        # No other view measures from where jambs lean out to where they do.
+        words += ", AT ITS WIDEST POINTS"
+    said = {0: (float(left + right) / 2, words)}
+    if shown.asked is not None and (first, last) != (left, right):
+        said[1] = float(first + last) / 2, "OPENING AS MEASURED OR FINISHED, THE WIDER"
+    return said
 
 
 def _deep(shown: Extension, ground: Ground, hand: Hand) -> Iterator[Ink]:

@@ -26,7 +26,9 @@ def name_parts(solution: Solution, shown: Extension, hand: Hand) -> Iterator[Ink
     """Name what is seen, from the face into the room."""
     _, front, right, face = (float(x) for x in shown.area)
     x, lowest = right - 2.0 * hand.text, float(shown.lowest)
-    lines = _falls(solution), _made_of(solution), _verdicts(solution)
+    lines = [_falls(solution), _made_of(solution), _verdicts(solution)]
+    if has_levels(solution):
+        lines.insert(0, "FIGURES AT +: HEARTH BELOW DATUM")
     wide = float(solution.surround.front.width)
     column = max(float(shown.reach[1]), right, wide) + 4.0 * hand.text
     rows: list[tuple[Point, str]] = []
@@ -66,6 +68,15 @@ def name_parts(solution: Solution, shown: Extension, hand: Hand) -> Iterator[Ink
     floor = (x, lowest - (1.65 if short is None else 2.4) * hand.text)
     rows.append((floor, "\n".join(floor_words(solution))))
     yield from hand.leaders(tuple(rows), column)
+
+
+def has_levels(solution: Solution) -> bool:
+    """Whether points of the hearth under the front lie below the datum."""
+    front = solution.surround.front
+    return any(
+        y and front.left <= x <= front.right
+        for x, y in solution.surround.as_built.hearth.points
+    )
 
 
 def _verdicts(solution: Solution) -> str:

@@ -102,10 +102,19 @@ def _firebox(hearth: BrickHearth, hand: Hand) -> Iterator[Ink]:
         return
     y = float(ground.firebox)
     yield Stroke(layers.LEVELS, ((left, y), (right, y)))
-    words = "FIREBOX BEGINS HERE: FIREBRICK BY OTHERS, NO BRICK PAST THIS LINE"
-    if hand.width(words) > right - left:
-        words = "FIREBOX: NO BRICK PAST THIS LINE"
-    yield hand.caption((middle, y + 1.6 * hand.text), words)
+    for lines in FIREBOX_WORDS:
+        if max(map(hand.width, lines)) + hand.text < right - left:
+            break
+    for row, line in enumerate(reversed(lines)):
+        yield hand.caption((middle, y + (1.6 + 1.9 * row) * hand.text), line)
+
+
+FIREBOX_WORDS = (
+    ("FIREBOX BEGINS HERE: FIREBRICK BY OTHERS, NO BRICK PAST THIS LINE",),
+    ("FIREBOX: NO BRICK PAST THIS LINE",),
+    ("FIREBOX: NO BRICK", "PAST THIS LINE"),
+)
+"""What is lettered where the firebox begins: the fullest that it has room for."""
 
 
 def _middle(solution: Solution, hearth: BrickHearth, hand: Hand) -> Iterator[Ink]:

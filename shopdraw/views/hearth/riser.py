@@ -7,6 +7,7 @@ floor.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from fractions import Fraction
 
 from shopdraw.drawing import layers
@@ -75,8 +76,8 @@ def draw_riser(
         ),
     ]
     y = top + 1.2 * hand.text
-    for at, words, align in _ends(name, wide):
-        ink.append(Words(layers.NOTES, (at, y), words, style.text, align))
+    for (at, lift), words, align in _ends(name, wide, hand):
+        ink.append(Words(layers.NOTES, (at, y + lift), words, style.text, align))
     drawing = Drawing(f"riser-{name}", TITLES[name], scale, tuple(ink), symbols)
     return with_leaders(hearth.layout.pieces, shown, dx, style.text, drawing)
 
@@ -87,13 +88,19 @@ def outline_of(face: Face, riser: Riser) -> tuple[Point, ...]:
     return ((0.0, 0.0), (wide, 0.0), (wide, top), (0.0, top))
 
 
-def _ends(name: str, wide: float) -> tuple[tuple[float, str, Align], ...]:
-    if name == "front":
-        return ((0.0, OUTSIDE_CORNER, "left"), (wide, OUTSIDE_CORNER, "right"))
-    first, last = ("WALL", OUTSIDE_CORNER)
+def _ends(name: str, wide: float, hand: Hand) -> Iterator[tuple[Point, str, Align]]:
+    """Yield what each end is called: how far along, how much higher, and words.
+
+    On a short face the last stands over the first.
+    """
+    first, last = OUTSIDE_CORNER, OUTSIDE_CORNER
+    if name == "left":
+        first = "WALL"
     if name == "right":
-        first, last = last, first
-    return ((0.0, first, "left"), (wide, last, "right"))
+        last = "WALL"
+    crowded = hand.width(first + last) + 2 * hand.text > wide
+    yield (0.0, 0.0), first, "left"
+    yield (wide, 1.7 * hand.text if crowded else 0.0), last, "right"
 
 
 def _rows(riser: Riser, face: Face) -> list[tuple[str, tuple[Fraction, ...]]]:

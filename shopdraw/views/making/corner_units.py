@@ -17,25 +17,29 @@ from shopdraw.job.model import Job
 from shopdraw.job.model_brick import CornerTable
 from shopdraw.lengths import format_made, typed_length
 from shopdraw.masonry.wall.layout import CutListRow
+from shopdraw.masonry.wall.printing import as_printed
 from shopdraw.masonry.wall.surround import corner_legs
 from shopdraw.masonry.wall.turning import turning_of
 from shopdraw.quantities.fabricating import sawn_tolerance
 from shopdraw.views.making.mitred_units import draw_mitred_unit, hand_of
-from shopdraw.views.parts.figures import mark_words, string_from
+from shopdraw.views.parts.figures import WIDE, Box, mark_words, string_from
 
 NONE = Fraction(0)
 MADE = {"solid": "SOLID, IN ONE PIECE", "mitred": "TWO LEGS MITRED AND GLUED"}
 
 
-def draw_corner_unit(job: Job, row: CutListRow, scale: float) -> Drawing:
+def draw_corner_unit(
+    job: Job, row: CutListRow, scale: float, wide: float = WIDE
+) -> Drawing:
     """Draw a corner unit from above, its outside corner at the lower left or right.
 
     Both legs are dimensioned outside; the strings on the inside give its thickness and
     the inside length, as a check. A unit that may not be turned over is drawn with its
     long leg on the side where it belongs. One that is not square is made of two brick.
+    The words below take up to so many heights of lettering.
     """
     if row.is_made:
-        return draw_mitred_unit(job, row, scale)
+        return draw_mitred_unit(job, row, scale, wide)
     text = STYLES[job.lengths].text * scale
     hand = hand_of(row)
     thick, (long, short) = job.brick.thickness, row.legs
@@ -63,7 +67,7 @@ def draw_corner_unit(job: Job, row: CutListRow, scale: float) -> Drawing:
         )
         ink += _reaching(string, b, hand * (t + 0.6 * text))
     foot = (min(0.0, hand * far_x), -6 * text)
-    ink += mark_words(job, row, scale, foot, tuple(_corner_lines(job, row)))
+    ink += mark_words(job, row, scale, foot, tuple(_corner_lines(job, row)), wide)
     return Drawing(f"detail-{row.mark}", "", scale, tuple(ink))
 
 
@@ -145,3 +149,18 @@ def _mitre_line(job: Job, row: CutListRow, t: float, hand: int) -> Iterator[Ink]
     corner = _corner_table(job, row)
     if corner is not None and corner.made == "mitred":
         yield Stroke(layers.SECTION, ((0.0, 0.0), (hand * t, t)))
+
+
+def unfolded_stock(job: Job, row: CutListRow) -> Box:
+    """Return what a corner unit's legs are sawn from: as bought, side by side."""
+    left, right = as_printed(row.unfolded, job.lengths)
+    long, short = corner_as_bought(job, row)
+    first, second = (long, short) if row.hand == "L" else (short, long)
+    fold, high = left.right, job.brick.height
+    if row.kind != "corner unit":
+        high = max(row.height, job.brick.length)
+    sawn = {*left.sawn_ends(), *right.sawn_ends()}
+    top = max(left.top, right.top)
+    foot = top - high if "bottom" in sawn and "top" not in sawn else Fraction(0)
+    box = fold - first, foot, fold + second, foot + high
+    return float(box[0]), float(box[1]), float(box[2]), float(box[3])

@@ -7,12 +7,13 @@ set out in rows.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import hypot
 
 from shopdraw.drawing import layers
+from shopdraw.drawing.composing import MOST_FILL
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import (
     Axis,
@@ -26,24 +27,32 @@ from shopdraw.drawing.moving import moved
 from shopdraw.drawing.sheets import STYLES, content_of
 from shopdraw.drawing.titles import titled
 from shopdraw.job.model import Job
-from shopdraw.lengths import FINEST, half_marked, settled, typed_length
+from shopdraw.lengths import half_marked, settled, typed_length
 from shopdraw.masonry.marks.templates import stone_templates
 from shopdraw.masonry.wall.layout import (
     CORNER_KINDS,
-    OF_AN_ARCH,
     CutListRow,
     Outline,
 )
+from shopdraw.masonry.wall.printing import as_printed, place_along
 from shopdraw.masonry.wall.turning import turning_of
 from shopdraw.quantities.fabricating import sawn_tolerance
 from shopdraw.solution import Solution
-from shopdraw.views.making.corner_units import corner_as_bought, draw_corner_unit
+from shopdraw.views.making.corner_units import draw_corner_unit, unfolded_stock
 from shopdraw.views.making.sharing import set_out
-from shopdraw.views.making.sizes import LYING, angles_of, ends_kept, ends_on_the_wall
-from shopdraw.views.parts.figures import Box, mark_words, ring_of, string_from
+from shopdraw.views.making.sizes import (
+    LYING,
+    angles_of,
+    ends_kept,
+    ends_on_the_wall,
+    stock_of,
+)
+from shopdraw.views.parts.figures import WIDE, mark_words, ring_of, string_from
 from shopdraw.views.parts.phrases import pieces_title
 
 NONE = Fraction(0)
+COLUMNS = (WIDE, 38.0, 30.0, 24.0, 21.0)
+"""How wide the words below a detail are tried, in heights of lettering."""
 TITLE_HIGH = 12
 """The title below the details takes so many letter heights."""
 
@@ -83,52 +92,67 @@ def draw_details(solution: Solution, scale: float) -> list[Drawing]:
 
 
 def set_out_details(solution: Solution, scale: float) -> list[list[Detail]]:
-    """Set the details out in rows, on as many drawings as they take."""
+    """Set the details out in rows, on the fewest drawings.
+
+    The words below them stand in the widest columns with which that can be done.
+    """
     job, style = solution.job, STYLES[solution.lengths]
     wide, high = (float(side) for side in job.paper)
     left, bottom, right, top = content_of(wide, high, style)
-    room = right - left, top - bottom - TITLE_HIGH * style.text
-    details = (
-        detail
+    # As wide as the sheet, and no higher than looks well.
+    room = right - left, MOST_FILL * (top - bottom) - TITLE_HIGH * style.text
+    rows = [
+        row
         for row in solution.cut_list
         if row.kind in (*CORNER_KINDS, "keystone") or row.is_cut
-        for detail in details_of(job, row, scale)
-    )
-    return list(_in_rows(details, 3.0 * style.text * scale, scale, room))
+    ]
+    best: list[list[Detail]] = []
+    for wide in COLUMNS:
+        details = [x for row in rows for x in details_of(job, row, scale, wide)]
+        found = _in_rows(details, 3.0 * style.text * scale, scale, room)
+        if not best or len(found) < len(best):
+            best = found
+        if len(best) < 2:
+            break
+    return best
 
 
-def details_of(job: Job, row: CutListRow, scale: float) -> Iterator[Detail]:
+def details_of(
+    job: Job, row: CutListRow, scale: float, wide: float = WIDE
+) -> Iterator[Detail]:
     """Yield the details of a mark; a corner unit sawn to shape has its legs' too."""
     if row.kind in CORNER_KINDS:
-        yield Detail(row, (), draw_corner_unit(job, row, scale))
+        yield Detail(row, (), draw_corner_unit(job, row, scale, wide))
         if row.unfolded:
-            yield Detail(row, row.unfolded, draw_unfolded(job, row, scale))
+            legs = as_printed(row.unfolded, job.lengths)
+            yield Detail(row, legs, draw_unfolded(job, row, scale, wide))
     elif row.shapes:
-        shape = row.shapes[0]
-        yield Detail(row, (shape,), draw_shape(job, row, shape, scale))
+        shape = as_printed(row.shapes[:1], job.lengths)
+        yield Detail(row, shape, draw_shape(job, row, scale, wide))
     else:
-        yield Detail(row, (), draw_cut(job, row, scale))
+        yield Detail(row, (), draw_cut(job, row, scale, wide))
 
 
 def _in_rows(
-    details: Iterable[Detail], gap: float, scale: float, room: tuple[float, float]
-) -> Iterator[list[Detail]]:
-    """Set details side by side, in rows, in order; yield them sheet by sheet.
+    listed: Sequence[Detail], gap: float, scale: float, room: tuple[float, float]
+) -> list[list[Detail]]:
+    """Set details side by side, in rows, in order; return them sheet by sheet.
 
     Where they take more than one sheet, each has about as much.
     """
-    listed = [*details]
     boxes = [extent_of(detail.drawing) for detail in listed]
     sizes = [(right - left, top - bottom) for left, bottom, right, top in boxes]
     sheet = (room[0] * scale * 0.98, room[1] * scale * 0.98)
-    for corners in set_out(sizes, gap, sheet):
-        yield [
+    return [
+        [
             replace(listed[n], at=(x - boxes[n][0], y - boxes[n][3]))
             for n, (x, y) in corners.items()
         ]
+        for corners in set_out(sizes, gap, sheet)
+    ]
 
 
-def draw_cut(job: Job, row: CutListRow, scale: float) -> Drawing:
+def draw_cut(job: Job, row: CutListRow, scale: float, wide: float = WIDE) -> Drawing:
     """Draw a cut piece as it stands on the wall, and the whole unit it is sawn from."""
     text = STYLES[job.lengths].text * scale
     whole = (job.brick.length, job.brick.height)
@@ -147,30 +171,35 @@ def draw_cut(job: Job, row: CutListRow, scale: float) -> Drawing:
     ]
     if width < full[0]:
         ink.append(Stroke(layers.CUTS, ((width, -out), (width, height + out))))
-        lines.append("SAW TO LENGTH AT THE CUT LINE")
+        how = "ALONG THE BRICK" if row.kind in LYING else "TO LENGTH"
+        lines.append(f"SAW {how} AT THE CUT LINE")
     if not ends_kept(job, row):
         ink.append(Stroke(layers.CUTS, ((0.0, -out), (0.0, height + out))))
     if height < full[1]:
         ink.append(Stroke(layers.CUTS, ((-out, height), (width + out, height))))
-        lines.append("SAW TO HEIGHT AT THE CUT LINE")
+        how = "TO HEIGHT" if row.kind in LYING else "ALONG THE BRICK"
+        lines.append(f"SAW {how} AT THE CUT LINE")
     lines += (ends_on_the_wall(job, row), turning_of(row).upper(), *on_the_wall(row))
     if "mitre" in row.note:
         ink += _mitre(width, float(job.brick.thickness), max(height, full[1]) + 3 * out)
         lines.append("MITRE ONE LONG EDGE AT 45 DEGREES: END VIEW ABOVE")
     ink += string_from(job, (NONE, row.length), "x", -3 * text, -0.9 * text, scale, -1)
     ink += string_from(job, (NONE, row.height), "y", -3 * text, -0.9 * text, scale, -1)
-    ink += mark_words(job, row, scale, (0.0, -6 * text), tuple(lines))
+    ink += mark_words(job, row, scale, (0.0, -6 * text), tuple(lines), wide)
     return Drawing(f"detail-{row.mark}", "", scale, tuple(ink))
 
 
-def draw_shape(job: Job, row: CutListRow, shape: Outline, scale: float) -> Drawing:
+def draw_shape(job: Job, row: CutListRow, scale: float, wide: float = WIDE) -> Drawing:
     """Draw a piece that is not a rectangle, on the brick that it is sawn from.
+
+    It is drawn as it is printed: its corners are where the figures say.
 
     The strings along its foot and its head, and up either end, give each of its
     corners from one end and from its foot; a voussoir's axis is drawn and placed too.
     """
     text = STYLES[job.lengths].text * scale
-    stock = _stock(job, row, shape)
+    (shape,) = as_printed(row.shapes[:1], job.lengths)
+    stock = stock_of(job, row, shape)
     if row.kind == "keystone":
         # It is wider than a brick: its figures stand clear of the stone itself.
         stock = ring_of((0.0, 0.0, float(shape.right), float(shape.top)))
@@ -178,7 +207,8 @@ def draw_shape(job: Job, row: CutListRow, shape: Outline, scale: float) -> Drawi
     if row.kind != "keystone":
         ink.append(Stroke(layers.HIDDEN, stock, closed=True))
     ink += _cut_lines(shape, 0.6 * text)
-    axes = [Fraction(x.axis).limit_denominator(FINEST) for x in stone_templates((row,))]
+    printed = place_along(row.shapes[:1], job.lengths)
+    axes = [printed(settled(x.axis)) for x in stone_templates((row,))]
     ink += (_axis(axis, stock, 1.2 * text) for axis in axes)
     ink += figures_about(job, (shape,), (stock[0], stock[2]), scale, tuple(axes))
     within = typed_length(sawn_tolerance(job), job.lengths).upper()
@@ -189,17 +219,19 @@ def draw_shape(job: Job, row: CutListRow, shape: Outline, scale: float) -> Drawi
     lines = [what, how, *angles_of(row)]
     if row.kind != "keystone":
         lines += (ends_on_the_wall(job, row), turning_of(row).upper())
-    ink += _words_below(job, row, (*lines, *on_the_wall(row)), scale, ink)
+    ink += _words_below(job, row, (*lines, *on_the_wall(row)), scale, ink, wide)
     return Drawing(f"detail-{row.mark}", "", scale, tuple(ink))
 
 
-def draw_unfolded(job: Job, row: CutListRow, scale: float) -> Drawing:
+def draw_unfolded(
+    job: Job, row: CutListRow, scale: float, wide: float = WIDE
+) -> Drawing:
     """Draw both legs of a corner unit sawn to shape side by side, as on the wall."""
     text = STYLES[job.lengths].text * scale
-    left, right = row.unfolded
-    stock = _unfolded_stock(job, row)
+    left, right = as_printed(row.unfolded, job.lengths)
+    stock = unfolded_stock(job, row)
     ink: list[Ink] = [Stroke(layers.HIDDEN, ring_of(stock), closed=True)]
-    for leg in row.unfolded:
+    for leg in (left, right):
         ink.append(Stroke(layers.UNITS, _floats(leg.points), closed=True))
         ink += _cut_lines(leg, 0.6 * text)
     ink += figures_about(job, (left, right), (stock[:2], stock[2:]), scale)
@@ -212,7 +244,7 @@ def draw_unfolded(job: Job, row: CutListRow, scale: float) -> Drawing:
         turning_of(row).upper(),
         *on_the_wall(row),
     )
-    ink += _words_below(job, row, lines, scale, ink)
+    ink += _words_below(job, row, lines, scale, ink, wide)
     return Drawing(f"detail-{row.mark}-legs", "", scale, tuple(ink))
 
 
@@ -228,15 +260,19 @@ def _axis(at: Fraction, stock: tuple[Point, ...], past: float) -> Stroke:
 
 
 def _words_below(
-    job: Job, row: CutListRow, lines: tuple[str, ...], scale: float, ink: list[Ink]
+    job: Job,
+    row: CutListRow,
+    lines: tuple[str, ...],
+    scale: float,
+    ink: list[Ink],
+    wide: float,
 ) -> tuple[Ink, ...]:
     """Letter a detail's words below all that is drawn of it."""
-    text = STYLES[job.lengths].text * scale
     # Figures too wide for their place hang below the string, one under another.
     drawn = Drawing("", "", scale, tuple(ink))
-    low = extent_of(drawn)[1] - 1.0 * text
-    left = min(x for each in ink if isinstance(each, Stroke) for x, _ in each.points)
-    return tuple(mark_words(job, row, scale, (left, low), lines))
+    left, low, _, _ = extent_of(drawn)
+    foot = left, low - STYLES[job.lengths].text * scale
+    return tuple(mark_words(job, row, scale, foot, lines, wide))
 
 
 def figures_about(
@@ -329,41 +365,6 @@ def _prolonged(line: tuple[Point, ...], past: float) -> tuple[Point, Point]:
     length = hypot(b[0] - a[0], b[1] - a[1])
     x, y = ((b[i] - a[i]) / length * past for i in (0, 1))
     return (a[0] - x, a[1] - y), (b[0] + x, b[1] + y)
-
-
-def _stock(job: Job, row: CutListRow, shape: Outline) -> tuple[Point, ...]:
-    """Return the outline of the whole brick, flush with the end that is not sawn."""
-    wide, high = float(job.brick.length), float(job.brick.height)
-    if row.kind in LYING:
-        wide, high = high, wide
-    sawn, square = set(shape.sawn_ends()), shape.square_ends()
-    left = 0.0
-    if row.kind in OF_AN_ARCH:
-        left = (float(shape.right) - wide) / 2
-    elif "left" not in square and ("right" in square or "left" in sawn):
-        left = float(shape.right) - wide
-    foot = float(shape.top) - high if "bottom" in sawn and "top" not in sawn else 0.0
-    return (
-        (left, foot),
-        (left + wide, foot),
-        (left + wide, foot + high),
-        (left, foot + high),
-    )
-
-
-def _unfolded_stock(job: Job, row: CutListRow) -> Box:
-    """Return what a corner unit's legs are sawn from: as bought, side by side."""
-    left, right = row.unfolded
-    long, short = corner_as_bought(job, row)
-    first, second = (long, short) if row.hand == "L" else (short, long)
-    fold, high = left.right, job.brick.height
-    if row.kind != "corner unit":
-        high = max(row.height, job.brick.length)
-    sawn = {*left.sawn_ends(), *right.sawn_ends()}
-    top = max(left.top, right.top)
-    foot = top - high if "bottom" in sawn and "top" not in sawn else Fraction(0)
-    box = fold - first, foot, fold + second, foot + high
-    return float(box[0]), float(box[1]), float(box[2]), float(box[3])
 
 
 def _offcut(kept: Point, full: Point) -> tuple[Point, ...]:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import lru_cache
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Stroke
@@ -34,13 +35,18 @@ TIED = "\\"
 """Stands for such a blank; plain text never has this sign."""
 
 
+@lru_cache(maxsize=4096)
 def tied(text: str) -> str:
     """Tie the parts of each figure in a text together, so that it is one word."""
     return FIGURE.sub(lambda _: TIED, text)
 
 
+@lru_cache(maxsize=4096)
 def lines_of(text: str, height: float, width: float) -> tuple[str, ...]:
-    """Break a text into lines no wider than the width, and keep figures whole."""
+    """Break a text into lines no wider than the width, and keep figures whole.
+
+    Kept, because labels and cells of a mark say the same again and again.
+    """
     lines = wrap(tied(text), height, width) or ("",)
     return tuple(line.replace(TIED, " ") for line in lines)
 
@@ -60,7 +66,7 @@ def views_of(
     elif row.kind in CORNER_KINDS:
         return
     elif row.shapes:
-        drawing = draw_shape(job, row, row.shapes[0], scale)
+        drawing = draw_shape(job, row, scale)
         yield name, _level(drawing, row, ends_kept(job, row))
     else:
         yield name, _level(draw_cut(job, row, scale), row, [])

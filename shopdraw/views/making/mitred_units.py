@@ -19,15 +19,17 @@ from shopdraw.job.turning import cos_sin, taken_at_mitre
 from shopdraw.lengths import format_made, typed_length
 from shopdraw.masonry.wall.layout import CutListRow
 from shopdraw.masonry.wall.turning import turning_of
-from shopdraw.quantities.cutting import LEGS
 from shopdraw.quantities.fabricating import sawn_tolerance
-from shopdraw.views.parts.figures import mark_words, string_from
+from shopdraw.quantities.stops import LEGS
+from shopdraw.views.parts.figures import WIDE, mark_words, string_from
 
 PITCH = 11
 """From one leg to the next, beyond its thickness, in heights of lettering."""
 
 
-def draw_mitred_unit(job: Job, row: CutListRow, scale: float) -> Drawing:
+def draw_mitred_unit(
+    job: Job, row: CutListRow, scale: float, wide: float = WIDE
+) -> Drawing:
     """Draw the unit put together, its angle, and each leg with its mitre.
 
     A unit that may not be turned over is drawn with its first leg on the side where it
@@ -43,7 +45,7 @@ def draw_mitred_unit(job: Job, row: CutListRow, scale: float) -> Drawing:
         y -= float(thick) + PITCH * text
     reach = min(0.0, hand_of(row) * float(max(row.legs)))
     foot = (reach, y + (PITCH - 6.0) * text + float(thick))
-    ink += mark_words(job, row, scale, foot, tuple(_lines(job, row)))
+    ink += mark_words(job, row, scale, foot, tuple(_lines(job, row)), wide)
     return Drawing(f"detail-{row.mark}", "", scale, tuple(ink))
 
 

@@ -11,8 +11,9 @@ have the first column of the first page.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import partial
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
@@ -20,6 +21,7 @@ from shopdraw.drawing.lettering import plain, wrap
 from shopdraw.drawing.sheets import PlacedDrawing, Placement, Sheet
 from shopdraw.job.model import Job
 from shopdraw.lengths import MM_PER_INCH, format_length
+from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.marks.form import Strip
 from shopdraw.solution import Solution
 from shopdraw.views.making.stretches import (
@@ -31,6 +33,7 @@ from shopdraw.views.making.stretches import (
     draw_stretch,
     inch_of,
 )
+from shopdraw.views.parts.heights import level_name
 from shopdraw.views.parts.stamps import drawn_from, page_size
 
 BARS = ((Fraction(6), "6 IN"), (100 / MM_PER_INCH, "100 MM"))
@@ -77,7 +80,7 @@ def _pack(
     around = (NAMED + BELOW) * inch
     pages: list[list[OnPage]] = [[]]
     place, y = 1, head
-    for strip in solution.strips:
+    for strip in map(partial(_as_built, solution.coursing), solution.strips):
         for stretch in divide(strip, high - around, solution.job):
             low, top = stretch.drawn(inch)
             takes = top - low + around
@@ -90,6 +93,18 @@ def _pack(
             pages[-1].append(OnPage(stretch, at))
             y -= takes
     return pages
+
+
+def _as_built(coursing: Coursing, strip: Strip) -> Strip:
+    """Return a strip whose targets are named for what really lies at their level."""
+    named = {t.name: level_name(t, coursing).lower() for t in coursing.targets}
+    ticks = (
+        replace(tick, name=named.get(tick.name, tick.name))
+        if tick.kind == "target"
+        else tick
+        for tick in strip.ticks
+    )
+    return replace(strip, ticks=tuple(ticks))
 
 
 def _page(

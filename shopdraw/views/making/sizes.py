@@ -8,12 +8,11 @@ from its own lower left corner, as it is seen from its face.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from fractions import Fraction
 from math import atan2, degrees
 
 from shopdraw.job.model import Job
-from shopdraw.lengths import Lengths, format_made, half_marked, settled
+from shopdraw.lengths import format_made
 from shopdraw.masonry.marks.templates import stone_templates
 from shopdraw.masonry.wall.layout import (
     CORNER_KINDS,
@@ -22,6 +21,7 @@ from shopdraw.masonry.wall.layout import (
     Outline,
     Point,
 )
+from shopdraw.masonry.wall.printing import as_printed
 from shopdraw.masonry.wall.surround import corner_legs
 from shopdraw.masonry.wall.turning import turning_of
 from shopdraw.views.brick.units import state_of
@@ -66,15 +66,6 @@ def kind_of(row: CutListRow) -> str:
     return f"{state_of(row)}{row.kind.upper()}"
 
 
-def as_printed(shape: Outline, lengths: Lengths) -> Outline:
-    """Return a shape with its corners where the printed figures put them."""
-    points = tuple(
-        (half_marked(settled(x), lengths), half_marked(settled(y), lengths))
-        for x, y in shape.points
-    )
-    return replace(shape, points=points)
-
-
 def corners_of(job: Job, row: CutListRow) -> Iterator[str]:
     """Yield the corners of each shape as drawn, anticlockwise from the lower left.
 
@@ -82,9 +73,8 @@ def corners_of(job: Job, row: CutListRow) -> Iterator[str]:
     corner unit both legs are unfolded.
     """
     names = (" OF THE LEFT LEG", " OF THE RIGHT LEG") if row.unfolded else ("",)
-    shapes = row.unfolded or row.shapes
-    for name, exact in zip(names, shapes, strict=False):
-        shape = as_printed(exact, job.lengths)
+    shapes = as_printed(row.unfolded or row.shapes, job.lengths)
+    for name, shape in zip(names, shapes, strict=False):
         points = list(shape.points)
         if row.kind in LYING:
             points = [(y, shape.right - x) for x, y in points]
@@ -213,3 +203,25 @@ def _legs_kept(job: Job, row: CutListRow) -> list[str]:
         for name, leg, was in zip(("LONG", "SHORT"), row.legs, legs, strict=True)
         if (leg >= was or row.is_made) and leg not in sawn
     ]
+
+
+def stock_of(
+    job: Job, row: CutListRow, shape: Outline
+) -> tuple[tuple[float, float], ...]:
+    """Return the outline of the whole brick, flush with the end that is not sawn."""
+    wide, high = float(job.brick.length), float(job.brick.height)
+    if row.kind in LYING:
+        wide, high = high, wide
+    sawn, square = set(shape.sawn_ends()), shape.square_ends()
+    left = 0.0
+    if row.kind in OF_AN_ARCH:
+        left = (float(shape.right) - wide) / 2
+    elif "left" not in square and ("right" in square or "left" in sawn):
+        left = float(shape.right) - wide
+    foot = float(shape.top) - high if "bottom" in sawn and "top" not in sawn else 0.0
+    return (
+        (left, foot),
+        (left + wide, foot),
+        (left + wide, foot + high),
+        (left, foot + high),
+    )

@@ -29,6 +29,10 @@ STRIP = 1.35
 """How wide the strip is, in inches; the measures below are in inches too."""
 TEXT, PITCH = 0.094, 1.55
 """The height of lettering, and how far apart its lines are, in heights."""
+BETWEEN = 0.8
+"""What is free between two signs, in heights of lettering: so they are told apart."""
+ACROSS = 1.2
+"""The room on the left for a line that goes right across a strip."""
 LAP = 0.3
 """How far a stretch goes on past a join, to be stuck down on."""
 CLEAR = 0.4
@@ -214,15 +218,22 @@ def _tick(tick: Tick, wide: float, inch: float) -> Iterator[Ink]:
 def _labels(
     job: Job, strip: Strip, shown: list[Tick], side: str
 ) -> list[tuple[float, tuple[str, ...]]]:
-    """Return the lettering of one side: each level with everything at it."""
-    shared = {tick.at for tick in shown if tick.side == "both"}
+    """Return the lettering of one side, upward: each level with everything at it.
+
+    A line across the strip has its figure on the right; on the left it has no words.
+    """
+    across = [tick for tick in shown if tick.side == "both"]
+    # What prints the same as such a line can't be told from it on the strip either.
+    said = {format_length(tick.at, job.lengths) for tick in across}
     by_level: dict[float, list[str]] = {}
     for tick in shown:
         words = _says(job, strip, tick, side)
-        # A mark that both sides share has its figure already.
-        if words and (tick.side == "both" or tick.at not in shared):
+        is_across = tick.side == "both"
+        if is_across and side == "A" and tick.kind != "end":
+            by_level.setdefault(float(tick.at), []).append("")
+        elif words and (is_across or words not in said):
             by_level.setdefault(float(tick.at), []).append(words)
-    return [(level, tuple(words)) for level, words in by_level.items()]
+    return [(level, tuple(words)) for level, words in sorted(by_level.items())]
 
 
 def _says(job: Job, strip: Strip, tick: Tick, side: str) -> str:
@@ -254,29 +265,65 @@ def _letter(
     text = TEXT * inch
     bend, right = columns
     foot = bend - 0.1 * inch
-    lines: list[tuple[float, str]] = []
-    for level, words in labels:
-        for each in words:
-            some = lines_of(each, text, right - bend - 0.04 * inch)
-            lines += ((level, line) for line in reversed(some))
+    signs = [
+        (level, lines_of(each, text, right - bend - 0.04 * inch) if each else ())
+        for level, words in labels
+        for each in words
+    ]
     apart = PITCH * text
-    levels = _spread([level for level, _ in lines], apart, stretch)
-    for (level, line), y in zip(lines, levels, strict=True):
-        if 0.1 * text < abs(y - level):
-            yield Stroke(layers.DIMENSIONS, ((foot, level), (bend, y)))
-        at = (bend + 0.04 * inch, y)
-        yield Words(layers.NOTES, at, line, text, seat="middle")
+    free = BETWEEN * text
+    # The first line stands no lower than the stretch's foot, the last no higher.
+    past = (apart + free) / 2
+    places = _spread(
+        [level for level, _ in signs],
+        [len(lines) * apart + free if lines else ACROSS * text for _, lines in signs],
+        (stretch.low - past, stretch.high + past),
+    )
+    for (level, lines), middle in zip(signs, places, strict=True):
+        if lines and 0.1 * text < abs(middle - level):
+            yield Stroke(layers.DIMENSIONS, ((foot, level), (bend, middle)))
+        y = middle + (len(lines) - 1) / 2 * apart
+        for line in lines:
+            at = (bend + 0.04 * inch, y)
+            yield Words(layers.NOTES, at, line, text, seat="middle")
+            y -= apart
 
 
-def _spread(levels: list[float], apart: float, stretch: Stretch) -> list[float]:
-    """Spread levels upwards to be at least so far apart, none above the stretch."""
+def _spread(
+    levels: list[float], heights: list[float], ends: tuple[float, float]
+) -> list[float]:
+    """Return the middles of signs, as near their levels as they have room, in order.
+
+    Signs that meet are put together, and their column stands at their levels' middle.
+
+    Args:
+        levels: of the marks, upward.
+        heights: of the signs, with what is free between them.
+        ends: which no sign passes while there is room.
+    """
+    # Of each column where its foot should be, and how high its signs are.
+    columns: list[tuple[float, list[float]]] = []
+    for level, high in zip(levels, heights, strict=True):
+        columns.append((level - high / 2, [high]))
+        while len(columns) > 1:
+            (low, below), (foot, above) = columns[-2:]
+            if low + sum(below) <= foot + 1e-9:
+                break
+            wanted = low * len(below) + (foot - sum(below)) * len(above)
+            columns[-2:] = [(wanted / (len(below) + len(above)), [*below, *above])]
     places: list[float] = []
-    for level in levels:
-        places.append(max(level, places[-1] + apart) if places else level)
-    limit = stretch.high
+    reached = ends[0]
+    for foot, column in columns:
+        at = max(foot, reached)
+        for high in column:
+            places.append(at + high / 2)
+            at += high
+        reached = at
+    limit = ends[1]
     for index in range(len(places) - 1, -1, -1):
-        places[index] = min(places[index], limit)
-        limit = places[index] - apart
+        half = heights[index] / 2
+        places[index] = min(places[index], limit - half)
+        limit = places[index] - half
     return places
 
 

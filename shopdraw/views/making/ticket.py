@@ -267,10 +267,12 @@ def _legend(page: Page) -> str:
         f"{unit}Sketches are drawn at {name}; go by the figures. A line that runs past "
         "the edges of a piece is a cut. Dashed lines are the brick, or the leg, as "
         "delivered. The cut plan and the number of cuts do not include spares: saw a "
-        "spare at the same stop, from another unit. A flat mark without a stop keeps "
-        "the brick's full length. The cut plan counts flat brick only: a corner unit "
-        "that is trimmed is sawn from a corner unit."
-        + (MADE if is_mitred(page.job) else "")
+        "spare at the same stop, from another unit. Hold against the stop what is "
+        "named: an end, to saw to length; a long edge, to saw along the brick; or the "
+        "corner of a corner unit, to trim its leg. A flat mark with no stop for an end "
+        "keeps the brick's full length. A slanting cut is set by its mark's angle. "
+        "The cut plan counts flat brick only: a corner unit that is trimmed is sawn "
+        "from a corner unit." + (MADE if is_mitred(page.job) else "")
     )
 
 
@@ -350,7 +352,7 @@ def _notes(page: Page, each: FabricationRow) -> Part:
         f"TOLERANCE OF {what}: {within} EITHER WAY",
         f"ENDS AS DELIVERED: {', '.join(ends_kept(job, row)) or 'NONE'}",
         *notes_of(row),
-        "45-DEGREE EDGE: SEE THE END VIEW AT THE RIGHT"
+        "45-DEGREE EDGE: SEE THE END VIEW AT THE RIGHT, FACE TO ITS LEFT"
         if "mitre" in row.note and not row.is_made
         else "",
         *(making_of(row) if row.is_made else ()),

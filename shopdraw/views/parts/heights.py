@@ -21,7 +21,7 @@ from shopdraw.drawing.lettering import box_of, plain, width_of
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
-from shopdraw.masonry.coursing.form import Course, TargetMet
+from shopdraw.masonry.coursing.form import Course, Coursing, TargetMet
 from shopdraw.solution import Solution
 from shopdraw.views.parts.aslant import width_seen
 from shopdraw.views.parts.courses import top_words
@@ -43,6 +43,8 @@ HEAD = "COURSE, TOP"
 
 
 CROWN = "CROWN OF THE ARCH"
+SOLDIER_TOP = "soldier top"
+"""What the coursing calls the level that a course beside soldiers is to land on."""
 
 
 def upright_strings(solution: Solution, scale: float) -> Iterator[Ink]:
@@ -151,7 +153,13 @@ def _targets(
     style = STYLES[job.lengths]
     pitch = 1.7 * style.text * scale
     last = -10.0 * pitch
-    flags = [(t.got, _target_words(job, t)) for t in solution.coursing.targets]
+    flags = [
+        (
+            t.got,
+            (*_target_words(job, t, solution.coursing), *_soldiers_end(solution, t)),
+        )
+        for t in solution.coursing.targets
+    ]
     crown = crown_of(solution)
     if crown is not None:
         at = format_length(crown, job.lengths)
@@ -184,10 +192,29 @@ def _targets(
     yield Stroke(layers.LEVELS, ((right, 0.0), (column, 0.0)))
 
 
-def _target_words(job: Job, target: TargetMet) -> tuple[str, ...]:
+def level_name(target: TargetMet, coursing: Coursing) -> str:
+    """Name what lies at a target's level, in capitals.
+
+    Where soldiers end higher or lower it is the top of the course beside them.
+    """
+    if target.name == SOLDIER_TOP and target.got != coursing.soldier_top:
+        beside = next(c.number for c in coursing.courses if c.top == target.got)
+        return f"COURSE {beside}"
+    return plain(target.name).upper()
+
+
+def _target_words(job: Job, target: TargetMet, coursing: Coursing) -> tuple[str, ...]:
     got = format_length(target.got, job.lengths)
-    name = plain(target.name).upper()
+    name = level_name(target, coursing)
     if target.lands:
         return (name, f"{target.meets.upper()} AT {got}: LANDS")
     wanted = format_length(target.wanted, job.lengths)
     return (name, f"{target.meets.upper()} AT {got}", f"MISSED: WANTED {wanted}")
+
+
+def _soldiers_end(solution: Solution, target: TargetMet) -> tuple[str, ...]:
+    """Say where the soldiers end, if that is not level with the course beside them."""
+    top = solution.coursing.soldier_top
+    if top is None or target.name != SOLDIER_TOP or target.got == top:
+        return ()
+    return (f"SOLDIER TOP AT {format_length(top, solution.lengths)}",)

@@ -22,6 +22,7 @@ from shopdraw.drawing.sheets import (
     Sheet,
     compose_sheet,
     content_of,
+    file_name,
 )
 from shopdraw.masonry.hearth.cuts import riser_from_above
 from shopdraw.masonry.hearth.form import BrickHearth
@@ -59,6 +60,9 @@ AROUND = 1.12
 """How much larger than the surround the picture is at the least."""
 SLAB = 0.03
 """How thick a hearth by others is drawn, in parts of the front's width."""
+GAP, STRIP = 0.06, 0.045
+"""What lies between a hearth's riser and the same hearth from above, and how much of
+it is floor, in parts of the hearth's width."""
 STONE = "#b9b2a4"
 """A keystone's: it is not of the brick."""
 NOT_FOR = (
@@ -90,9 +94,18 @@ def compose_appearance(solution: Solution, number: int) -> Sheet:
     stamped = replace(block, stamps=("NOT A SHOP DRAWING", *block.stamps))
     frame = draw_frame((wide, high), job.lengths, stamped)
     places = ((drawing, content),)
-    return compose_sheet(
-        number, "appearance", "APPEARANCE", (wide, high), job.lengths, places, frame
+    name = file_name(numbers[0], "APPEARANCE")
+    sheet = compose_sheet(
+        number,
+        name,
+        "APPEARANCE",
+        (wide, high),
+        job.lengths,
+        places,
+        frame,
+        shows=("appearance",),
     )
+    return replace(sheet, identity=numbers[0])
 
 
 def _filling(solution: Solution, room: tuple[float, float]) -> Drawing:
@@ -147,10 +160,12 @@ def _behind(
         foot = low - FLOOR * spare
         floor = low + 0.3 * SLAB * float(solution.surround.front.width)
     else:
-        # Below it the hearth is shown from above: no floor there.
-        foot = min(y for _, y in _floor_line(solution))
-        foot -= float(hearth.riser.height) if hearth.riser is not None else 0.0
-        floor = foot
+        # Right below it the hearth is shown from above: a raised one stands on a strip
+        # of floor, and one on the floor needs none.
+        floor = foot = min(y for _, y in _floor_line(solution))
+        if hearth.riser is not None:
+            floor -= float(hearth.riser.height)
+            foot = floor - STRIP * float(hearth.ground.width)
     top = high + (1 - FLOOR) * spare if hearth is None else high + spare
     box = middle - room[0] / 2, foot, middle + room[0] / 2, top
     yield from room_behind(box, floor)
@@ -222,8 +237,8 @@ def _brick_hearth(
     """Paint the riser below the face, and under that the hearth from above."""
     job, ground = solution.job, hearth.ground
     work = _work(solution)
-    left, wide, gap = -float(ground.from_front), float(ground.width), 0.06
-    under = -gap * wide
+    left, wide = -float(ground.from_front), float(ground.width)
+    under = -GAP * wide
     pieces = [(x, x.outlines[0]) for x in hearth.layout.pieces if x.place == "hearth"]
     if hearth.riser is not None:
         riser, foot = hearth.riser, -float(hearth.riser.height)

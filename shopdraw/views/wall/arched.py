@@ -157,16 +157,22 @@ def draw_setting_out(solution: Solution, dx: float, scale: float) -> Iterator[In
     spring, half = float(arch.spring), float(arch.span) / 2
     line = spring - SPAN_AT * text
     figure = format_length(arch.span, solution.lengths)
-    # Name and figure stand together in the half that the rise is not in.
+    # Name and figure stand together in the half that the rise is not in; in a narrow
+    # one the name stands before the rise.
     wide, named = (width_of(x, style.text) * scale for x in (figure, "SPAN"))
-    first = left + half + max(text, (half - wide - named - text) / 2)
-    spot = first + named + text + wide / 2, line + 0.9 * text
+    together = named + text
+    first = left + half + max(text, (half - wide - together) / 2)
+    if wide + together + 2 * text > half:
+        together, first = 0.0, left + half + (half - wide) / 2
+    spot = first + together + wide / 2, line + 0.9 * text
+    starts = first if together else left + text
     yield Measure(
         layers.DIMENSIONS, (left, spring), (right, spring), "x", line, figure,
         style.text, letter=spot,
     )  # fmt: skip
-    name = layers.NOTES, (first, spot[1]), "SPAN", style.text
-    yield Words(*name, "left", "middle")
+    if together or half > named + (RISE_AT + 2.0) * text:
+        name = layers.NOTES, (starts, spot[1]), "SPAN", style.text
+        yield Words(*name, "left", "middle")
     x = left + half
     chain = Chain((arch.spring, arch.spring + arch.rise), "y", solution.lengths)
     if width_of(chain.words()[0], style.text) * scale < float(arch.rise):
@@ -245,6 +251,7 @@ def _sized(solution: Solution, drawing: Drawing, dx: float) -> Drawing:
         lines = [line for column in columns for line in column]
         wide = max(width_of(line, style.text) for line in lines) * scale
         rows = max(map(len, columns))
+        deep = max(deep, _below_ray(solution, columns[1], (right - left) / 2, text))
         high = deep + (1.8 * rows + 1.5) * text
         if wide < room and high < head:
             ink = [*drawing.ink]
@@ -254,6 +261,20 @@ def _sized(solution: Solution, drawing: Drawing, dx: float) -> Drawing:
     words = tuple(line for column in tried[0] for line in column if line)
     spot = (0.75 * left + 0.25 * right, 0.75 * head)
     return _led(solution, drawing, dx, words, spot)
+
+
+def _below_ray(solution: Solution, lines: Lines, half: float, text: float) -> float:
+    """Return how far down lines in the opening's right half begin: below a ray there.
+
+    Where they are clear of the skewback's ray they may begin anywhere.
+    """
+    arch = solution.layout.arch
+    if arch is None or arch.kind == "semicircular arch" or not lines:
+        return 0.0
+    wide = max(width_of(line, 1.0) for line in lines) * text
+    turn = radians(arch.skewback_deg)
+    is_clear = (half - wide) / 2 > (RAY * sin(turn) + 0.5) * text
+    return 0.0 if is_clear else (RAY * cos(turn) - 0.8) * text
 
 
 def _column(

@@ -144,6 +144,16 @@ def _corner(
         yield Stroke(layers.OTHERS, ((b, t), (b, far[1])))
 
 
+def told_of_legs(piece: Piece) -> Iterator[str]:
+    """Yield where a unit's long leg is, as it was bought, and where it is trimmed."""
+    names = {x.face: "FRONT" if x.face == "front" else "RETURN" for x in piece.outlines}
+    # The first outline is on the side of the long leg, however it is trimmed.
+    yield f"LONG LEG ON THE {names[piece.place]}"
+    trimmed = [name for face, name in names.items() if f"{face} leg" in piece.cut_edges]
+    if trimmed:
+        yield f"TRIMMED ON THE {' AND THE '.join(trimmed)}"
+
+
 def _has_area(ring: tuple[Point, ...]) -> bool:
     if not ring:
         return False
@@ -161,8 +171,7 @@ def _legs(piece: Piece, at_left: bool, hand: Hand) -> Iterator[Ink]:
     ends = (zero, along) if at_left else (-along, zero)
     yield from hand.string("x", ends, -3.0 * hand.text)
     yield from hand.string("y", (zero, back), out * 3.0 * hand.text, out)
-    long_on = "FRONT" if along >= back else "RETURN"
-    lines = (f"COURSE {piece.course}: {piece.mark}", f"LONG LEG ON THE {long_on}")
+    lines = (f"COURSE {piece.course}: {piece.mark}", *told_of_legs(piece))
     for row, words in enumerate(lines):
         at = (0.0, -(6.0 + 1.8 * row) * hand.text)
         yield hand.caption(at, words, "left" if at_left else "right")

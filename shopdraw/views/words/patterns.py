@@ -115,8 +115,8 @@ def riser_table(job: Job, riser: Riser) -> Table:
         )
 
     return Table(
-        name="riser-coursing",
-        title="COURSING OF THE RISER, FROM THE FLOOR",
+        name="riser-course-list",
+        title="COURSE LIST OF THE RISER, FROM THE FLOOR",
         columns=(
             Column("COURSE", "right"),
             Column("KIND"),

@@ -362,7 +362,13 @@ def _cut_plan(plan: CutPlan) -> record_making.CutPlanRecord:
             for x in plan.units
         ],
         "stops": [
-            {"length": number(x.length), "marks": list(x.marks), "cuts": x.cuts}
+            {
+                "length": number(x.length),
+                "against": x.against,
+                "is_mitred": x.is_mitred,
+                "marks": list(x.marks),
+                "cuts": x.cuts,
+            }
             for x in plan.stops
         ],
     }

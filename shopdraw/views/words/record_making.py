@@ -11,6 +11,7 @@ from typing_extensions import TypedDict
 
 from shopdraw.job.model_brick import Pattern
 from shopdraw.masonry.wall.layout import PieceKind
+from shopdraw.quantities.stops import Against
 
 
 class CutListRowRecord(TypedDict):
@@ -54,6 +55,12 @@ class SawStopRecord(TypedDict):
 
     length: float
     """The length that the stop is set to."""
+    against: Against
+    """Which side of the brick is held against the stop: an "end", so that it is sawn
+    to length; the "corner" of a corner unit whose leg is trimmed; or a long "edge", so
+    that it is sawn along its length."""
+    is_mitred: bool
+    """Whether the saw is set to a mitre, too."""
     marks: list[str]
     """The marks that are cut at this setting."""
     cuts: int
@@ -73,7 +80,8 @@ class CutPlanRecord(TypedDict):
     units: list[SawnUnitRecord]
     """Which pieces are sawn from one unit: what is done most often first."""
     stops: list[SawStopRecord]
-    """The settings of the saw's stop, the longest first."""
+    """The settings of the saw's stop in the order of sawing: to length, legs of corner
+    units, along the length, edges that are mitred; of each the longest first."""
 
 
 class TakeoffRowRecord(TypedDict):

@@ -64,7 +64,7 @@ def _hearth(solution: Solution) -> Iterator[str]:
     yield from _listed("Hearth of brick", hearth.layout.reasons)
     if hearth.riser is not None:
         table = riser_table(solution.job, hearth.riser)
-        yield "Coursing of the riser, from the floor:"
+        yield "Course list of the riser, from the floor:"
         heads = tuple(column.head.lower() for column in table.columns)
         yield from _columns([heads, *table.rows], (0, 2, 3, 4))
         yield ""
@@ -200,7 +200,8 @@ def _listed(title: str, sentences: tuple[str, ...]) -> Iterator[str]:
 
 def _coursing(solution: Solution) -> Iterator[str]:
     job, coursing = solution.job, solution.coursing
-    yield f"Coursing of {job.job.name}, from the datum (highest point of the hearth):"
+    datum = "the datum (highest point of the hearth)"
+    yield f"Course list of {job.job.name}, from {datum}:"
     further = list(further_columns(solution))
     rows: Rows = [
         (
@@ -337,6 +338,6 @@ def _takeoff(takeoff: Takeoff) -> Iterator[str]:
             row.measure,
             row.note,
         )
-        for row in takeoff.rows
+        for row in takeoff.on_paper
     ]
     yield from _columns(rows, (1, 2, 3))

@@ -17,9 +17,10 @@ from shopdraw.job.splayed import turns_of
 from shopdraw.job.turning import SQUARE
 from shopdraw.lengths import format_made, typed_length
 from shopdraw.masonry.wall.layout import CORNER_KINDS
-from shopdraw.quantities.cutting import LEGS, CutPlan
+from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.fabricating import FabricationRow
 from shopdraw.quantities.schedule import Step
+from shopdraw.quantities.stops import LEGS
 from shopdraw.solution import Solution
 
 
@@ -144,12 +145,18 @@ def cut_plan_table(job: Job, plan: CutPlan) -> Table:
 def stops_table(job: Job, plan: CutPlan) -> Table:
     """Return the lengths to set the saw's stop to, in the order of sawing."""
     return Table(
-        "stops",
+        "saw-stops",
         f"SAW STOPS, KERF {format_made(plan.kerf, job.lengths)}",
-        (Column("STOP AT", "right"), Column("CUTS", "right"), Column("MARKS")),
+        (
+            Column("STOP", "right"),
+            Column("HOLD"),
+            Column("CUTS", "right"),
+            Column("MARKS"),
+        ),
         tuple(
             (
                 format_made(x.length, job.lengths),
+                x.against,
                 str(x.cuts),
                 " ".join(x.marks) + (", mitred" if x.is_mitred else ""),
             )
@@ -162,13 +169,13 @@ def sawing_table(job: Job, rows: tuple[FabricationRow, ...], plan: CutPlan) -> T
     """Return the saw's stops in the order of sawing, with the spares of each."""
     spares = {f"{x.row.mark}{leg}": x.spares for x in rows for leg in ("", *LEGS)}
     stops = stops_table(job, plan)
-    length, cuts, marks = stops.columns
+    *figures, marks = stops.columns
     return replace(
         stops,
         title="SAW STOPS, IN THIS ORDER",
-        columns=(length, cuts, Column("SPARES", "right"), marks),
+        columns=(*figures, Column("SPARE", "right"), marks),
         rows=tuple(
-            (*row[:2], str(sum(spares[mark] for mark in stop.marks)), row[2])
+            (*row[:-1], str(sum(spares[mark] for mark in stop.marks)), row[-1])
             for row, stop in zip(stops.rows, plan.stops, strict=True)
         ),
     )

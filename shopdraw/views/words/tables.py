@@ -22,6 +22,7 @@ from shopdraw.views.words.patterns import riser_table
 from shopdraw.views.words.schedules import (
     cut_plan_table,
     fabrication_table,
+    stops_table,
 )
 
 
@@ -32,6 +33,7 @@ def file_tables(solution: Solution) -> tuple[Table, ...]:
         cut_list_table(solution),
         fabrication_table(job, solution.fabrication),
         cut_plan_table(job, solution.cut_plan),
+        stops_table(job, solution.cut_plan),
         takeoff_table(solution),
     )
 
@@ -64,7 +66,9 @@ def coursing_table(solution: Solution) -> Table:
     for column, cells in further_columns(solution):
         columns.append(Column(column))
         rows = [(*row, cell) for row, cell in zip(rows, cells, strict=True)]
-    return Table("coursing", "COURSING, FROM THE DATUM", tuple(columns), tuple(rows))
+    return Table(
+        "course-list", "COURSE LIST, FROM THE DATUM", tuple(columns), tuple(rows)
+    )
 
 
 def targets_table(solution: Solution) -> Table:
@@ -156,7 +160,7 @@ def takeoff_table(solution: Solution) -> Table:
                 row.measure,
                 row.note,
             )
-            for row in solution.takeoff.rows
+            for row in solution.takeoff.on_paper
         ),
     )
 

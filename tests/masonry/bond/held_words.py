@@ -14,7 +14,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from shopdraw.job.model import Job
-from shopdraw.lengths import format_length
+from shopdraw.lengths import format_length, format_made
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.layout import RUNNING_KINDS, Layout, Piece
 
@@ -31,6 +31,10 @@ class Wall:
 
     def say(self, length: Fraction) -> str:
         return format_length(length, self.job.lengths)
+
+    def sawn(self, length: Fraction) -> str:
+        """Return a length that somebody saws to, in words."""
+        return format_made(length, self.job.lengths)
 
     @property
     def courses(self) -> list[int]:
@@ -240,7 +244,7 @@ def _are_trimmed(wall: Wall, said: re.Match[str]) -> bool:
         for n in numbers_in(courses)
     }
     laid = {
-        (wall.say(right - left), course, name)
+        (wall.sawn(right - left), course, name)
         for name, course, row in wall.zones()
         for left, right, piece in row
         if f"{_face_of(name)} leg" in piece.cut_edges
@@ -330,9 +334,9 @@ def _corner_units(wall: Wall, said: re.Match[str]) -> bool:
     every = [x for x in wall.layout.pieces if x.kind == "corner unit"]
     units = [x for x in every if not _is_splayed(wall, x)]
     whole = sum(not x.is_trimmed for x in units)
-    legs = " x ".join(wall.say(x) for x in sorted(_legs_bought(wall), reverse=True))
+    legs = " x ".join(wall.sawn(x) for x in sorted(_legs_bought(wall), reverse=True))
     sawn = Counter(
-        " x ".join(wall.say(leg) for leg in sorted(x.legs, reverse=True))
+        " x ".join(wall.sawn(leg) for leg in sorted(x.legs, reverse=True))
         for x in units
         if x.is_trimmed
     )
@@ -370,7 +374,7 @@ def _mitred_units(wall: Wall, said: re.Match[str]) -> bool:
     ]
     laid = Counter(
         " x ".join(
-            wall.say(leg)
+            wall.sawn(leg)
             for leg in sorted((x.right - x.left for x in unit.outlines), reverse=True)
         )
         for unit in units
@@ -456,7 +460,8 @@ HELD: tuple[tuple[str, Callable[[Wall, re.Match[str]], bool]], ...] = (
      r"\.", _are_headers),
     (r"In stack bond no lap is asked for, and the corner units do not alternate\.",
      _do_not_alternate),
-    (r"In course 1 the long legs of the corner units are on the (?P<face>[\w ]+)\.",
+    (r"In course 1 the long legs of the corner units(, as bought,)? are on the "
+     r"(?P<face>[\w ]+)\.",
      _long_legs),
     (r"Closers of (?P<length>\S+(?: \S+)?) stand (?P<places>.+)\.", _closers_stand),
     (r"The front is its own mirror image .*", lambda wall, _: _is_mirror_image(wall)),

@@ -91,8 +91,13 @@ def lay(tokens: Sequence[Token], joint: Num, width: Num, most: Num) -> Row | Non
 
     None where it doesn't come out, or an equal piece would be longer than `most`.
     """
-    known = sum((size for _, size in tokens if size is not None), 0)
-    free = sum(size is None for _, size in tokens)
+    known: Num = 0
+    free = 0
+    for _, size in tokens:
+        if size is None:
+            free += 1
+        else:
+            known += size
     rest = width - known - (len(tokens) - 1) * joint
     if rest != 0 if not free else not 0 < rest <= free * most:
         return None
@@ -104,6 +109,23 @@ def lay(tokens: Sequence[Token], joint: Num, width: Num, most: Num) -> Row | Non
         row.append(Piece(at, end, role))
         at = end + joint
     return tuple(row)
+
+
+def may_fill(
+    trade: Trade, place: Place, tokens: Sequence[Token], joint: Num, width: Num
+) -> bool:
+    """Whether any letters of the wholes could make tokens fill the width.
+
+    It is asked before they are spelled: most orders are too short or too long with
+    the longest and with the shortest wholes.
+    """
+    wholes = sum(role == "W" for role, _ in tokens)
+    known = sum(size for _, size in tokens if size is not None)
+    free = sum(size is None for _, size in tokens) - wholes
+    sizes = [trade.whole(letter) for letter in place.pattern]
+    rest = width - known - (len(tokens) - 1) * joint
+    most, least = rest - wholes * min(sizes), rest - wholes * max(sizes)
+    return (most > 0 and least <= free * trade.longest) if free else least <= 0 <= most
 
 
 def named(trade: Trade, place: Place, row: Row) -> Row:
@@ -496,6 +518,8 @@ def between_rows(
     for centre, order in between(n, k):
         head = [*sizes_of(left), *then]
         tokens = [*head, *order, *before, *reversed(sizes_of(right))]
+        if not may_fill(trade, over, tokens, joint, over.width):
+            continue
         for some in letters(trade, over, tokens, (len(left), len(right))):
             row = lay(some, joint, over.width, trade.longest) if some else None
             if row and centre:

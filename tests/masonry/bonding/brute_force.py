@@ -73,6 +73,7 @@ from tests.masonry.bonding.brute_fillings import (
 )
 from tests.masonry.bonding.brute_judge import (
     Laid,
+    Met,
     Tally,
     judge,
     judge_kind,
@@ -194,8 +195,11 @@ def options_of(
 
 def options(trade: Trade, kind: int, search: Search) -> list[dict[str, Row]]:
     """The same; from one step upward where no piece would be long enough."""
-    least = options_of(trade, kind, search, trade.wall.least_piece)
-    return least or options_of(trade, kind, search, trade.wall.step)
+    key = kind, search
+    if key not in trade.options:
+        least = options_of(trade, kind, search, trade.wall.least_piece)
+        trade.options[key] = least or options_of(trade, kind, search, trade.wall.step)
+    return trade.options[key]
 
 
 # --- the least of all -----------------------------------------------------------------
@@ -240,6 +244,7 @@ class Least:
         for i in reversed(range(len(kinds))):
             self.to_come[i] = self.to_come[i + 1] + self.kinds[i][0][0]
         self.met: dict[tuple[int, int], int] = {}
+        self.legs_met: Met = {}
         self.merit: int | None = None
         self.laid: list[Laid] = []
 
@@ -248,10 +253,11 @@ class Least:
 
     def meeting(self, one: Laid, other: Laid) -> int:
         if len(self.kinds) == 2:
-            return packed(judge_meeting(self.trade, one, other))
+            return packed(judge_meeting(self.trade, one, other, self.legs_met))
         key = id(one), id(other)
         if key not in self.met:
-            self.met[key] = packed(judge_meeting(self.trade, one, other))
+            tally = judge_meeting(self.trade, one, other, self.legs_met)
+            self.met[key] = packed(tally)
         return self.met[key]
 
     def go(self, chosen: list[Laid], so_far: int) -> None:

@@ -5,6 +5,7 @@ How the statement is read: see `brute_force`.
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 
 from tests.masonry.bonding.brute_trade import (
@@ -259,12 +260,26 @@ def judge_laps(
 
 
 def pairs_of(
-    one: Laid, other: Laid, parts: tuple[str, str], skip: bool, wall: bool = False
+    one: Laid,
+    other: Laid,
+    parts: tuple[str, str],
+    skip: bool,
+    least: Num,
+    wall: bool = False,
 ) -> Iterator[tuple[Joint, Joint, bool]]:
-    """Every joint with every joint; `skip` those that both stand in legs' rows."""
+    """Every joint with every joint that is nearer to it than the least lap.
+
+    `skip` those that both stand in legs' rows.
+    """
     mine, theirs = one.joints[parts[0]], other.joints[parts[1]]
+    # Joints stand in order, so that those in reach are side by side.
+    lefts, rights = [a for a, _ in theirs], [b for _, b in theirs]
     for a in mine:
-        for b in theirs:
+        first, past = (
+            bisect_right(rights, a[0] - least),
+            bisect_left(lefts, a[1] + least),
+        )
+        for b in theirs[first:past]:
             if skip and a in one.kept_joints and b in other.kept_joints:
                 continue
             yield a, b, wall and (a == mine[-1] or b == theirs[-1])
@@ -275,10 +290,15 @@ def judge_off_lap(
 ) -> int:
     """Count the joints whose nearest in the other row is off the bond's lap: 16."""
     count, (_, near, far) = 0, limits
-    for joint in mine.joints[part] if other.joints[part] else []:
+    theirs = other.joints[part]
+    lefts = [a for a, _ in theirs]
+    for joint in mine.joints[part] if theirs else []:
         if skip and joint in mine.kept_joints:
             continue
-        clear = min(lap(joint, b) for b in other.joints[part])
+        # The nearest is the last that begins before it, or the first that does not.
+        place = bisect_left(lefts, joint[0])
+        beside = theirs[max(place - 1, 0) : place + 1]
+        clear = min(lap(joint, b) for b in beside)
         count += clear < near or (far is not None and clear > far)
     return count
 
@@ -297,7 +317,8 @@ def judge_part(trade: Trade, one: Laid, other: Laid, part: str, skip: bool) -> T
     tally, face, step = none(), trade.wall.face, trade.wall.step
     limits = trade.lap_limits(one.kind, other.kind)
     wall = isinstance(face, Run) and face.end == "wall"
-    judge_laps(trade, limits[0], pairs_of(one, other, (part, part), skip, wall), tally)
+    pairs = pairs_of(one, other, (part, part), skip, limits[0], wall)
+    judge_laps(trade, limits[0], pairs, tally)
     width = one.lengths[part] if part != "over" else face.width
     if not one.joints[part] and not other.joints[part]:
         add(tally, 5, int(4 * width > 3 * trade.wall.unit))
@@ -310,21 +331,35 @@ def judge_part(trade: Trade, one: Laid, other: Laid, part: str, skip: bool) -> T
     return tally
 
 
-def judge_meeting(trade: Trade, one: Laid, other: Laid) -> Tally:
-    """Judge two kinds wherever they lie on one another."""
+Met = dict[tuple[int, int], Tally]
+
+
+def judge_meeting(
+    trade: Trade, one: Laid, other: Laid, met: Met | None = None
+) -> Tally:
+    """Judge two kinds wherever they lie on one another.
+
+    `met` keeps what two legs' rows come to, for the many rows over them; it is of
+    rows that stay where they are for as long as it is used.
+    """
     tally, pair = none(), frozenset((one.kind, other.kind))
+    met = {} if met is None else met
     legs, over = (pair in zone for zone in trade.meetings)
     if legs:
         for part in one.parts:
-            if part != "over":
-                plus(tally, judge_part(trade, one, other, part, False))
+            if part == "over":
+                continue
+            key = id(one.parts[part]), id(other.parts[part])
+            if key not in met:
+                met[key] = judge_part(trade, one, other, part, False)
+            plus(tally, met[key])
     if over:
         plus(tally, judge_part(trade, one, other, "over", legs))
     for low, high in ((one, other), (other, one)):
         if trade.head == (low.kind, high.kind):
             least = trade.lap_limits(low.kind, high.kind)[0]
             for part in ("left", "right"):
-                pairs = pairs_of(high, low, ("over", part), legs)
+                pairs = pairs_of(high, low, ("over", part), legs, least)
                 judge_laps(trade, least, pairs, tally)
     return tally
 

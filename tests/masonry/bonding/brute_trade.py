@@ -198,6 +198,8 @@ class Trade:
 
     def __init__(self, wall: Wall, bond: Bond) -> None:
         self.wall, self.bond = wall, bond
+        self.options: dict[tuple[int, Search], list[dict[str, Row]]] = {}
+        self._limits: dict[tuple[int, int], tuple[Num, Num, Num | None]] = {}
         u, h, j, step = wall.unit, wall.header, wall.joint, wall.step
         self.half_bat, self.three_quarter = share(u - j, 2), share(3 * u - j, 4)
         self.reads_stretcher = share(u + h, 2) - step
@@ -284,6 +286,11 @@ class Trade:
 
     def lap_limits(self, one: int, other: int) -> tuple[Num, Num, Num | None]:
         """The least lap of two kinds, and how near and how far is off the bond's."""
+        if (one, other) not in self._limits:
+            self._limits[one, other] = self._reckoned(one, other)
+        return self._limits[one, other]
+
+    def _reckoned(self, one: int, other: int) -> tuple[Num, Num, Num | None]:
         own = self.own_lap(one, other)
         least = min(self.wall.least_lap, own - 2 * self.wall.step)
         headers = "H" in self.bond.rows[one][0] + self.bond.rows[other][0]

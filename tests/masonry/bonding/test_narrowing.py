@@ -8,6 +8,7 @@ import pytest
 from shopdraw.masonry.bond import solve
 from shopdraw.masonry.bonding import answer, unlike
 from shopdraw.masonry.bonding.courses import BestCourses
+from shopdraw.masonry.bonding.unlike import narrowed
 from shopdraw.masonry.rows.merit import (
     LEVELS,
     Ints,
@@ -17,7 +18,6 @@ from shopdraw.masonry.rows.merit import (
     pack,
     with_at_most,
 )
-from shopdraw.masonry.rows.narrowing import narrowed
 from tests.bench.bonds import KINDS, hold
 
 A_LAP_SHORT = 109

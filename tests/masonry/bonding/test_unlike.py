@@ -5,21 +5,25 @@ from __future__ import annotations
 import random
 from dataclasses import replace
 from fractions import Fraction as F
+from functools import cache
 
 import numpy as np
 import pytest
 
-from shopdraw.masonry.bonding import answer
+from shopdraw.masonry.bonding import answer, courses, unlike_within
 from shopdraw.masonry.bonding.answer import solve_front
 from shopdraw.masonry.bonding.courses import NO_END
+from shopdraw.masonry.bonding.faces import NoWayError
 from shopdraw.masonry.bonding.legs import Front, Width
 from shopdraw.masonry.bonding.sides import Side
 from shopdraw.masonry.bonding.unlike import Unlike
 from shopdraw.masonry.rows.bonds import BONDS as OURS
+from shopdraw.masonry.rows.laps import Sweep
 from shopdraw.masonry.rows.merit import ENDLESS
 from shopdraw.masonry.rows.search import NO_LIMIT
+from shopdraw.masonry.rows.sizes import Sizes
 from tests.masonry.bonding import walls
-from tests.masonry.bonding.brute_force import BONDS, Wall, best, judge, say
+from tests.masonry.bonding.brute_force import BONDS, Answer, Wall, best, judge, say
 from tests.masonry.bonding.brute_trade import Front as BruteFront
 from tests.masonry.bonding.test_against_brute_force import (
     grid,
@@ -75,8 +79,8 @@ def front_of(pick: random.Random, name: str, most: int = 0) -> Wall:
     )
 
 
-def solved_front(wall: Wall, name: str):
-    """Return our answer for a brute wall's front."""
+def ours_of(wall: Wall, name: str) -> tuple[Sizes, Front]:
+    """Return a brute wall's front in our words."""
     sizes, face = sizes_of(wall, name), wall.face
     cycle = sizes.bond.cycle
     kinds = [cycle[at % len(cycle)] for at in range(face.legs + face.over)]
@@ -89,7 +93,7 @@ def solved_front(wall: Wall, name: str):
         tuple(kinds[face.legs :]),
         face.own_mirror,
     )
-    return solve_front(sizes, front)
+    return sizes, front
 
 
 def in_brute_rows(found, wall: Wall, name: str):
@@ -103,10 +107,16 @@ def in_brute_rows(found, wall: Wall, name: str):
     return rows
 
 
+@cache
+def least_of(wall: Wall, name: str) -> Answer | None:
+    """Return the brute force's answer, once for all that is held against it."""
+    return best(wall, BONDS[name])
+
+
 def compare(wall: Wall, name: str) -> None:
     """Fail where our answer's merit is not the brute force's."""
-    found = solved_front(wall, name)
-    wanted = best(wall, BONDS[name])
+    found = solve_front(*ours_of(wall, name))
+    wanted = least_of(wall, name)
     assert wanted is not None
     assert found.searched_all
     ours = judge(wall, BONDS[name], in_brute_rows(found, wall, name))
@@ -122,13 +132,55 @@ def compare(wall: Wall, name: str) -> None:
     assert stand == places(wanted.rows), f"a tie broken otherwise: {wall}\n{rows}"
 
 
+def look_at_all_as_at_many(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Let small walls be searched in the ways that large ones are."""
+    monkeypatch.setattr(courses, "SWEPT", -1)
+    monkeypatch.setattr(unlike_within, "MANY", 0)
+
+
+@pytest.mark.parametrize("is_many", [False, True])
 @pytest.mark.parametrize("name", SMALL_ENOUGH)
-def test_no_unlike_front_has_a_better_answer(name: str) -> None:
+def test_no_unlike_front_has_a_better_answer(
+    monkeypatch: pytest.MonkeyPatch, name: str, is_many: bool
+) -> None:
+    if is_many:
+        look_at_all_as_at_many(monkeypatch)
     compare(front_of(random.Random(f"{name} {SEEDS.get(name, 1)}"), name), name)
 
 
-def test_no_unlike_front_of_four_kinds_of_course_has_a_better_answer() -> None:
-    compare(front_of(random.Random(f"common-5 {FOUR_KINDS}"), "common-5"), "common-5")
+def test_a_pair_of_courses_that_is_lost_is_noticed(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    wall = front_of(random.Random("common-6 8"), "common-6")
+    look_at_all_as_at_many(monkeypatch)
+    pairs = Sweep.pairs
+    monkeypatch.setattr(Sweep, "pairs", lambda *x: list(pairs(*x))[:-1])
+    with pytest.raises((AssertionError, ValueError, NoWayError)):
+        compare(wall, "common-6")
+
+
+@pytest.mark.parametrize("damaged", [False, True])
+def test_kinds_that_meet_in_few_ways_leave_the_legs_of_the_best(
+    monkeypatch: pytest.MonkeyPatch, damaged: bool
+) -> None:
+    wall = front_of(random.Random("common-6 8"), "common-6")
+    sizes, front = ours_of(wall, "common-6")
+    search = Unlike(sizes, front, Width(fine=True, trims=True), NO_END)
+    best = search.solve()
+    assert best is not None
+    assert search._set_up([0, 1, 2])
+    arms = search._arms_of([side.words for side in search.sides], best.words)
+    assert arms is not None
+    monkeypatch.setattr(unlike_within, "MANY", 0)
+    if damaged:
+        those = unlike_within._with_options
+        monkeypatch.setattr(
+            unlike_within, "_with_options", lambda x, k, some: those(x, k, some[:0])
+        )
+    left = search._left_by_few(arms, best.words)
+    assert len(left[0][0, 1]) < len(arms[0][0, 1])
+    found = search._within(left, best.words)
+    assert (found is None or found.merit != best.merit) == damaged
 
 
 def only_the_best(self, *_):
@@ -146,7 +198,17 @@ def test_a_search_of_the_rows_that_are_best_by_themselves_is_noticed(
         compare(wall, "half")
 
 
-def wide_front(*, is_turned: bool = False, legs: tuple[str, str] = ("17", "23 1/2")):
+def with_one_joint(sizes: Sizes) -> Sizes:
+    """Return sizes whose head joint has no range."""
+    one = sizes.joints.preferred
+    return replace(sizes, joints=replace(sizes.joints, least=one, most=one))
+
+
+def wide_front(
+    *,
+    is_turned: bool = False,
+    legs: tuple[str, str] = ("17", "23 1/2"),
+):
     """Return an unlike front of the common size."""
     left, right = map(on_grid, legs)
     jambs = left, left + on_grid("36")
@@ -160,10 +222,8 @@ def wide_front(*, is_turned: bool = False, legs: tuple[str, str] = ("17", "23 1/
 def test_a_front_over_its_work_says_so_and_is_no_worse_than_the_best_legs(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    sizes, front = walls.sizes_of(OURS["half"]), wide_front()
     # With one head joint the legs that are best by themselves go together.
-    one = sizes.joints.preferred
-    sizes = replace(sizes, joints=replace(sizes.joints, least=one, most=one))
+    sizes, front = with_one_joint(walls.sizes_of(OURS["half"])), wide_front()
     whole = solve_front(sizes, front)
     assert whole.searched_all
     monkeypatch.setattr(answer, "WORK", (0, 0, 0))
@@ -190,7 +250,7 @@ def best_of_best_legs(sizes, front):
     return found.merit
 
 
-@pytest.mark.parametrize("legs", [("17", "23 1/2"), ("5", "7 1/4"), ("3 1/2", "12")])
+@pytest.mark.parametrize("legs", [("9", "13 1/2"), ("5", "7 1/4"), ("3 1/2", "12")])
 def test_jambs_that_turn_in_have_no_corner_unit_over_them(
     legs: tuple[str, str],
 ) -> None:

@@ -8,7 +8,6 @@ from math import sqrt
 
 import numpy as np
 import pytest
-from scipy import stats
 
 from shopdraw.catalog.rows import tolerance_classes
 from shopdraw.job.reading import parse_job
@@ -43,6 +42,9 @@ def lot(heights=HEIGHTS, more=""):
 
 
 def test_mean_and_deviation_are_those_of_a_statistics_library():
+    # It takes a second to load, and only this module uses it.
+    from scipy import stats
+
     sizes = tuple(F(n, 32) for n in (72, 73, 72, 71, 72, 72, 73, 72, 71, 70))
     spread = spread_of(sizes)
     described = stats.describe([float(size) for size in sizes])
@@ -74,6 +76,8 @@ def test_ten_laid_dry_give_the_mean_and_no_spread():
 
 
 def test_courses_laid_by_lot_wander_as_far_as_it_is_said():
+    from scipy import stats
+
     """Lay many walls of brick picked by lot from one kiln, each planned with a mean
     of its own sample of ten: 95 in 100 stay within two deviations."""
     picks = np.random.default_rng(20260610)

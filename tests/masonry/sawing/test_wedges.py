@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 from math import sqrt
 
 import pytest
@@ -11,10 +12,16 @@ from shopdraw.errors import NotProved
 from shopdraw.job.reading import parse_job
 from shopdraw.masonry.laying.proof import prove_layout
 from shopdraw.pipeline import solve
+from shopdraw.solution import Solution
 from tests.random_arches import PLAIN
 
 WEDGED = PLAIN.replace('width = "36 in"', 'width = "35 in"')
 """In course 11 the bond has a whole brick end just short of the back."""
+
+
+@cache
+def wedged() -> Solution:
+    return solve(parse_job(WEDGED, "arch.toml"))
 
 
 def test_a_wedge_wider_than_a_joint_is_told_with_the_fillets() -> None:
@@ -23,7 +30,7 @@ def test_a_wedge_wider_than_a_joint_is_told_with_the_fillets() -> None:
     Course 11 ends with a whole brick at x = 15 5/8, its top is 29 1/4. Mortar is told
     less the joint along the back, which is 3/8 to 1/2.
     """
-    solution = solve(parse_job(WEDGED, "arch.toml"))
+    solution = wedged()
     top, end = 29.25, 15.625
     most, least = (
         38 - sqrt((25.125 + joint) ** 2 - (top - 16.5) ** 2) - end
@@ -43,7 +50,7 @@ def test_a_wedge_wider_than_a_joint_is_told_with_the_fillets() -> None:
 
 
 def test_without_it_the_proof_finds_no_brick_there() -> None:
-    solution = solve(parse_job(WEDGED, "arch.toml"))
+    solution = wedged()
     layout = replace(solution.layout, fillets=())
     with pytest.raises(NotProved, match="has no brick"):
         prove_layout(solution.job, solution.surround, solution.coursing, layout)

@@ -133,15 +133,20 @@ def wrong_rings(
 
 
 def _differ(wanted: Ring, got: Ring, within: float) -> bool:
-    """Whether two rings differ; both may begin at any corner."""
+    """Whether two rings differ; both may begin at any corner.
+
+    A corner is measured from the left end or from the right one.
+    """
     if len(wanted) != len(got):
         return True
     turns = (got[n:] + got[:n] for n in range(len(got)))
+    longer = max(x for x, _ in got) - max(x for x, _ in wanted)
     return not any(
-        all(
-            abs(a - b) <= within
+        abs(longer) <= within
+        and all(
+            min(abs(two[0] - one[0]), abs(two[0] - one[0] - longer)) <= within
+            and abs(two[1] - one[1]) <= within
             for one, two in zip(wanted, ring, strict=True)
-            for a, b in zip(one, two, strict=True)
         )
         for ring in turns
     )

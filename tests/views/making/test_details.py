@@ -16,6 +16,7 @@ from shopdraw.lengths import format_made, half_marked
 from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow
 from shopdraw.masonry.wall.surround import corner_legs
 from shopdraw.solution import Solution
+from shopdraw.views.making import cut_pieces
 from shopdraw.views.making.corner_units import draw_corner_unit
 from shopdraw.views.making.cut_pieces import draw_cut, draw_details
 from tests.demos import solution_of
@@ -180,7 +181,7 @@ def test_a_row_sawn_both_ways_has_two_cuts() -> None:
     short = replace(row, height=row.height - Fraction(1, 2))
     drawing = draw_cut(solution.job, short, 4.0)
     assert len(strokes(drawing, CUTS)) == 2
-    assert "SAW TO HEIGHT AT THE CUT LINE" in words_of(drawing)
+    assert "SAW ALONG THE BRICK AT THE CUT LINE" in words_of(drawing)
 
 
 def test_a_butted_soldier_is_a_whole_unit_and_needs_no_detail() -> None:
@@ -233,7 +234,7 @@ def test_a_job_without_corners_or_cuts_has_no_details() -> None:
     ("demo", "titles"),
     [
         ("library-hearth", ["CORNER UNITS AND CUT PIECES"]),
-        ("jack-arch-parlour", ["CUT PIECES"] * 5),
+        ("jack-arch-parlour", ["CUT PIECES"] * 4),
         (
             "semicircular-dining-room",
             [
@@ -257,3 +258,19 @@ def test_a_title_names_what_is_drawn_and_nothing_else(
         marks = {x.split("   ")[0] for x in words_of(drawing) if " REQUIRED" in x}
         assert ("CORNER" in title) == bool(marks & corner_marks)
         assert ("KEYSTONE" in title) == ("K" in marks)
+
+
+@pytest.mark.parametrize("size", ["ANSI A", "ANSI B", "ARCH C"])
+def test_words_stand_in_the_widest_columns_that_take_the_fewest_drawings(
+    size: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """On paper that a mason prints at home several voussoirs go on a sheet."""
+    solution = solution_of("jack-arch-parlour")
+    sheet = solution.job.sheet.model_copy(update={"size": size, "scale": None})
+    job = solution.job.model_copy(update={"sheet": sheet})
+    solution = replace(solution, job=job)
+    found, counts = draw_details(solution, 4.0), list[int]()
+    for wide in cut_pieces.COLUMNS:
+        monkeypatch.setattr(cut_pieces, "COLUMNS", (wide,))
+        counts.append(len(draw_details(solution, 4.0)))
+    assert len(found) == min(counts) < counts[0]

@@ -21,7 +21,7 @@ from shopdraw.masonry.marks.form import Strip, Tick
 from shopdraw.output.pdf import write_pdf
 from shopdraw.solution import Solution
 from shopdraw.views.making.poles import draw_poles
-from shopdraw.views.making.stretches import LAP, divide
+from shopdraw.views.making.stretches import LAP, STRIP, divide
 from tests.demos import CONFIGS, set_of, solution_of
 from tests.views.jobs import with_job
 from tests.views.lettering import collisions
@@ -237,3 +237,38 @@ def test_the_pole_says_how_far_the_survey_s_line_is_from_the_datum() -> None:
     assert said in notes_of("crooked-study")
     assert "SURVEY" not in notes_of("library-hearth")
     assert "0 IS THE DATUM" in notes_of("library-hearth")
+
+
+def test_a_course_beside_soldiers_is_not_named_their_top() -> None:
+    solution = solution_of("splayed-parlour")
+    top = solution.coursing.soldier_top
+    assert top is not None
+    assert top not in {course.top for course in solution.coursing.courses}
+    said = {
+        x.text
+        for sheet in draw_poles(solution)
+        for x in on_page(sheet).ink
+        if isinstance(x, Words)
+    }
+    assert not any("SOLDIER TOP" in words for words in said)
+    assert any(words.startswith("COURSE 14") for words in said)
+
+
+def test_signs_of_different_marks_stand_apart() -> None:
+    """Their lines are further apart than those of one sign."""
+    (head,) = (
+        placed
+        for sheet in draw_poles(solution_of("crooked-study"))
+        for placed in sheet.drawings
+        if any(
+            isinstance(x, Words) and x.text == "LEDGER TOP" for x in placed.drawing.ink
+        )
+    )
+    signs = [x for x in head.drawing.ink if isinstance(x, Words) and x.at[0] > STRIP]
+    ups = sorted(x.at[1] for x in signs)
+    apart = [b - a for a, b in itertools.pairwise(ups)]
+    # Three lines, one line and three lines.
+    assert len(ups) == 7
+    assert [gap > 1.2 * min(apart) for gap in apart] == [
+        False, False, True, True, False, False
+    ]  # fmt: skip

@@ -76,7 +76,9 @@ def wrong_marks(
         if each.row.kind in STANDS:
             notes.append("DRAWN LYING DOWN, FOOT TO THE LEFT, LEFT SIDE UP")
         if "mitre" in each.row.note and not each.row.is_made:
-            notes.append("45-DEGREE EDGE: SEE THE END VIEW AT THE RIGHT")
+            notes.append(
+                "45-DEGREE EDGE: SEE THE END VIEW AT THE RIGHT, FACE TO ITS LEFT"
+            )
         wrong += [
             f"{cell.mark}: {what}"
             for what, right in (

@@ -16,6 +16,7 @@ from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.sheets import SCALES
 from shopdraw.job.model import Job
 from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow, Outline
+from shopdraw.masonry.wall.printing import as_printed
 from shopdraw.quantities.fabricating import FabricationRow
 from shopdraw.views.making.sizes import ends_kept
 from tests.views.making.tickets import (
@@ -36,6 +37,9 @@ from tests.views.making.tickets import (
     with_text,
 )
 
+MARK = {"in": F(1, 32), "mm": F(1, 2)}
+"""What shaped pieces are printed to; an axis between two marks takes half of one more.
+"""
 LEG, BRICK = "A-SECT-MCUT", "A-ELEV-HIDD"
 
 
@@ -75,11 +79,18 @@ def sizes_wanted(job: Job, row: CutListRow, layer: str) -> list[tuple[float, flo
             return [(float(row.legs[0]), float(row.legs[1]))]
         return [
             (float(leg.right - leg.left), float(leg.top - leg.bottom))
-            for leg in row.unfolded
+            for leg in as_printed(row.unfolded, job.lengths)
         ]
     if layer == LEG:
         return []
     along, across = row.length, row.height
+    for shape in as_printed(row.shapes[:1], job.lengths):
+        # A shape is drawn where its figures say, within half a mark of what it is.
+        printed = shape.right - shape.left, shape.top - shape.bottom
+        assert (
+            max(abs(printed[0] - along), abs(printed[1] - across)) <= MARK[job.lengths]
+        )
+        along, across = printed
     if row.kind in STANDS:
         along, across = across, along
     return [(float(along), float(across))]

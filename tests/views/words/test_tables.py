@@ -8,7 +8,7 @@ import pytest
 
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Words
-from shopdraw.drawing.tables import Table, draw_notes, draw_table
+from shopdraw.drawing.tables import Column, Table, draw_notes, draw_table
 from shopdraw.job.reading import parse_job
 from shopdraw.lengths import format_length, parse_length
 from shopdraw.pipeline import solve
@@ -152,7 +152,7 @@ def test_a_butted_soldier_has_no_legs_to_saw() -> None:
 
 def test_the_takeoff_table_prints_what_is_laid_and_ordered(solution: Solution) -> None:
     table = takeoff_table(solution)
-    for row, item in zip(table.rows, solution.takeoff.rows, strict=True):
+    for row, item in zip(table.rows, solution.takeoff.on_paper, strict=True):
         assert row[0] == item.item
         assert row[1] == ("" if item.laid is None else str(item.laid))
         assert abs(F(row[2]) - item.net) <= F(1, 200)
@@ -325,3 +325,12 @@ def test_a_figure_under_a_limit_is_rounded_toward_it() -> None:
     table = findings_table(solution_of("segmental-kitchen"))
     row = next(x for x in table.rows if x[0].startswith("mortar where a course"))
     assert row[2:5] == ("1 15/16 in", "2 in", "1/16 in")
+
+
+def test_a_table_with_no_limit_has_no_line_that_a_file_can_t_hold() -> None:
+    found = "no perpend beside it that was tried mends it; " * 8
+    table = Table("t", "T", (Column("FOUND"),), ((found,), ("x" * 300,)))
+    drawn = draw_table(table, 3 / 32, 1.0)
+    lines = [x.text for x in drawn.ink if isinstance(x, Words)]
+    assert max(map(len, lines)) <= 256
+    assert len(lines) > 4
