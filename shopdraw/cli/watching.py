@@ -141,7 +141,18 @@ def pages_of(
 
 
 def _page(solution: Solution, front: Sheet) -> bytes:
+    """Write the page of what is drawn, and hold it against the solution, as in a set.
+
+    Raises:
+        NotProved: it does not say what it must.
+    """
+    from shopdraw.errors import NotProved
     from shopdraw.output.page import write_page
+    from shopdraw.output.page_reading import compare_page
     from shopdraw.pipeline import page_beside
 
-    return write_page(page_beside(solution, front), (), ())
+    page = write_page(page_beside(solution, front), (), ())
+    pieces = tuple((piece.id, piece.mark) for piece in solution.pieces)
+    if differences := tuple(compare_page(page, solution.job.digest, pieces)):
+        raise NotProved(differences)
+    return page

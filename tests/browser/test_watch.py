@@ -4,10 +4,14 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
+from typing import Any
 
 import pytest
+from PIL import Image
 
+from shopdraw.drawing.page import Glance
 from shopdraw.output.follow import ENDED
+from shopdraw.output.index import Listing, write_index
 from tests.browser.conftest import Open
 from tests.browser.test_pages import BEYOND
 from tests.watching import job_text, watching
@@ -68,29 +72,56 @@ def test_ten_quick_saves_are_followed(opened: Open, job: Path) -> None:
         assert page.locator("h1").inner_text() == f"Quick {SAVES - 1}"
 
 
+def serious(page: Any) -> list[str]:
+    """Name what an accessibility checker finds on a page that is serious."""
+    axe = pytest.importorskip("axe_playwright_python.sync_playwright")
+    found = axe.Axe().run(page).response["violations"]
+    return [x["id"] for x in found if x["impact"] in ("serious", "critical")]
+
+
 def test_it_is_whole_without_script_and_on_a_phone(opened: Open, job: Path) -> None:
+    """And no page of another site gets its words, or a frame of it."""
     with watching(job) as it:
         it.until("Save 0")
         seen = opened(b"", it.address, java_script_enabled=False)
         assert seen.page.locator("h1").inner_text() == "Save 0"
         assert seen.wrong == []
+
+        frame = f'<!DOCTYPE html><iframe src="{it.address}"></iframe>'
+        other = opened(frame.encode()).page
+        other.wait_for_timeout(300)
+        assert all("Save 0" not in x.content() for x in other.frames)
+        read = f"fetch('{it.address}', {{mode: 'no-cors'}}).then(() => 1, () => 0)"
+        assert other.evaluate(read) == 0
+
         job.write_text("[face\n")
         it.until("Line 1")
-        phone = opened(b"", it.address)
-        assert phone.page.evaluate(BEYOND) == []
-        phone.page.get_by_role("link").first.click()
-        phone.page.locator("article.card").first.wait_for(state="attached")
+        phone = opened(b"", it.address).page
+        assert phone.evaluate(read) == 1
+        assert phone.evaluate(BEYOND) == []
+        assert serious(phone) == []
+        phone.evaluate("document.documentElement.removeAttribute('lang')")
+        assert serious(phone) == ["html-has-lang"]
+        phone.get_by_role("link").first.click()
+        phone.locator("article.card").first.wait_for(state="attached")
 
 
-def test_no_other_site_can_show_or_read_it(opened: Open, job: Path) -> None:
-    """A page from elsewhere gets neither its words nor a frame of it."""
-    with watching(job) as it:
-        it.until("Save 0")
-        frame = f'<!DOCTYPE html><iframe src="{it.address}"></iframe>'
-        seen = opened(frame.encode())
-        seen.page.wait_for_timeout(300)
-        assert all("Save 0" not in x.content() for x in seen.page.frames)
-        read = f"fetch('{it.address}', {{mode: 'no-cors'}}).then(() => 1, () => 0)"
-        assert seen.page.evaluate(read) == 0
-        own = opened(b"", it.address)
-        assert own.page.evaluate(read) == 1
+def test_an_index_shows_its_pictures_and_asks_for_nothing_else(
+    opened: Open, tmp_path: Path
+) -> None:
+    folder = tmp_path / "a b#c"
+    folder.mkdir()
+    Image.new("L", (30, 20), 200).save(folder / "picture.png")
+    glance = Glance("Den", "0123", "", ("1 ITEM FAILED",), (), ())
+    page = folder.parent / "index.html"
+    listings = (
+        Listing("a.toml", folder.name, glance, "page.html", "picture.png"),
+        Listing("b.toml", "b", says=("b.toml: is wrong",)),
+    )
+    page.write_bytes(write_index(listings))
+    seen = opened(b"", page.as_uri())
+    picture = (folder / "picture.png").as_uri()
+    seen.page.wait_for_function("document.images[0].naturalWidth === 30")
+    assert seen.wrong == [f"asked for: {picture}"]
+    assert seen.page.evaluate(BEYOND) == []
+    assert serious(seen.page) == []
