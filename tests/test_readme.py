@@ -20,7 +20,7 @@ from PIL.PngImagePlugin import PngInfo
 
 from shopdraw.cli import main
 from shopdraw.job.keys import key_rows
-from tests import bonds_picture, panel_picture
+from tests import bonds_picture, panel_picture, phone_picture
 from tests.bonds_picture import PICTURE, digest
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -155,7 +155,7 @@ def test_readme_is_short() -> None:
     assert len(re.findall(r"\S*\w\S*", README)) <= WORDS
 
 
-@pytest.mark.parametrize("module", [bonds_picture, panel_picture])
+@pytest.mark.parametrize("module", [bonds_picture, panel_picture, phone_picture])
 def test_each_picture_shows_what_is_laid_today(module: ModuleType) -> None:
     with Image.open(module.PICTURE) as picture:
         shows = picture.info["Layouts"]

@@ -6,6 +6,7 @@ Frame: as `ink`: full-size lengths, heights on paper times the drawing's scale.
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from functools import lru_cache
 from math import cos, radians, sin
@@ -61,9 +62,14 @@ def width_of(text: str, height: float) -> float:
     return _advance(text) * height / CAP_HEIGHT
 
 
+TIE = "\x01"
+"""A blank that no line is broken at, until it is broken into lines."""
+LENGTH = re.compile(r"(?<=\d) (?=\d+/\d)|(?<=\+/-) (?=\d)|(?<=\d) (?=(?:in|mm)\b)")
+"""The blanks within a length."""
 _BY_SIGN = tuple(
     ADVANCES[sign - 32] if " " <= chr(sign) <= "~" else EM for sign in range(128)
 )
+_BY_SIGN = (*_BY_SIGN[: ord(TIE)], ADVANCES[0], *_BY_SIGN[ord(TIE) + 1 :])
 
 
 @lru_cache(maxsize=16_384)
@@ -108,6 +114,14 @@ def overlap(a: Box, b: Box, slack: float = 0.0) -> bool:
     )
 
 
+def whole_lengths(text: str) -> str:
+    """Tie each length to its fraction, its sign and its unit.
+
+    A length in two lines is read as two lengths.
+    """
+    return LENGTH.sub(TIE, text)
+
+
 def wrap(text: str, height: float, width: float) -> tuple[str, ...]:
     """Break a text into lines no wider than `width`, and a word that is wider too."""
     lines: list[str] = []
@@ -126,4 +140,4 @@ def wrap(text: str, height: float, width: float) -> tuple[str, ...]:
         else:
             lines += [line] if line else []
             line, taken = rest, _advance(rest)
-    return (*lines, line) if line else tuple(lines)
+    return tuple(x.replace(TIE, " ") for x in (*lines, *([line] if line else [])))

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from shopdraw.drawing.ink import Ink, Words
-from shopdraw.drawing.lettering import wrap
+from shopdraw.drawing.lettering import whole_lengths, wrap
 
 
 def set_in_lines(text: str, first: Words, pitch: float, scale: float) -> list[Words]:
@@ -22,7 +22,7 @@ def set_in_lines(text: str, first: Words, pitch: float, scale: float) -> list[Wo
         pitch: from line to line on paper.
         scale: of the drawing.
     """
-    lines = wrap(text, first.height_on_paper, first.column)
+    lines = wrap(whole_lengths(text), first.height_on_paper, first.column)
     x, y = first.at
     return [
         replace(first, text=line, at=(x, y - row * pitch * scale), goes_on=row > 0)

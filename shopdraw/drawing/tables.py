@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Align, Drawing, Ink, Stroke, Words
-from shopdraw.drawing.lettering import plain, width_of, wrap
+from shopdraw.drawing.lettering import plain, whole_lengths, width_of, wrap
 from shopdraw.drawing.paragraphs import set_in_lines
 
 
@@ -49,8 +49,10 @@ def draw_table(
     """
     # A file of the same table has its cells as they were typed.
     rows = tuple(tuple(plain(cell) for cell in row) for row in table.rows)
-    table = replace(table, rows=rows)
     pad, pitch = 0.7 * height, 1.7 * height
+    table = replace(table, rows=rows)
+    if width is None or least_width(table, height) <= width:
+        table = _tied(table)
     widths = _widths(table, height, pad, width)
     heads, *body = [
         [
@@ -141,6 +143,21 @@ def _widths(table: Table, height: float, pad: float, most: float | None) -> list
         if not fitting:
             return [kept.get(i, share) for i in columns]
         kept |= fitting
+
+
+def least_width(table: Table, height: float) -> float:
+    """Return how wide a table is on paper, at the least, for lengths in one line each.
+
+    A length in two lines is read as two lengths.
+    """
+    tied, columns = _tied(table), range(len(table.columns))
+    return sum(_longest_word(tied, i, height) + 1.42 * height for i in columns)
+
+
+def _tied(table: Table) -> Table:
+    """Tie each length to its fraction, its sign and its unit."""
+    rows = tuple(tuple(whole_lengths(cell) for cell in row) for row in table.rows)
+    return replace(table, rows=rows)
 
 
 def _longest_word(table: Table, column: int, height: float) -> float:

@@ -118,7 +118,7 @@ def draw_sheets(page: Page, sheets: tuple[Sheet, ...]) -> Html:
 
 def _is_drawing(sheet: Sheet) -> bool:
     """Whether a sheet is one of the drawings, and not the picture."""
-    return sheet.name != PICTURE
+    return PICTURE not in sheet.shows
 
 
 def _sheet(sheet: Sheet, drawn: dict[int, int]) -> Html:

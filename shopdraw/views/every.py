@@ -89,7 +89,8 @@ def every_view(solution: Solution) -> tuple[SheetView, ...]:
 def _upright(solution: Solution) -> Iterator[SheetView]:
     """Yield what stands or lies at the front's scale."""
     for side in SIDES:
-        for face in solution.surround.flank(side):
+        # Unfolded, from left to right: at the left, what is next to the front is last.
+        for face in solution.surround.flank(side)[:: -1 if side == "left" else 1]:
             draw = partial(returns.draw_return, solution, face.name)
             yield SheetView(f"{FACES[face.name]}-{side}", "side", draw)
     for face in solution.surround.alcoves:

@@ -11,8 +11,7 @@ from one view to the next.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
-from fractions import Fraction
+from dataclasses import replace
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.extents import about, extent_of, lettering_of
@@ -21,7 +20,7 @@ from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.lengths import format_length
 from shopdraw.solution import Solution
-from shopdraw.views.parts.heights import CROWN, crown_of, level_name
+from shopdraw.views.parts.heights import LevelLine, levels_of
 
 Run = tuple[float, float]
 CLEAR = 0.4
@@ -30,25 +29,6 @@ PITCH = 1.7
 """From one line of names to the next, in heights of lettering."""
 OUT = 3.0
 """How far off the last view the names stand, in heights of lettering."""
-
-
-@dataclass(frozen=True)
-class LevelLine:
-    """A level, and the names of all that is at it."""
-
-    at: Fraction
-    names: tuple[str, ...]
-
-
-def levels_of(solution: Solution) -> tuple[LevelLine, ...]:
-    """Return datum, what the courses are to land on, and an arch's crown, upward."""
-    found: dict[Fraction, list[str]] = {Fraction(0): ["DATUM"]}
-    for target in solution.coursing.targets:
-        found.setdefault(target.got, []).append(level_name(target, solution.coursing))
-    crown = crown_of(solution)
-    if crown is not None:
-        found.setdefault(crown, []).append(CROWN)
-    return tuple(LevelLine(at, tuple(names)) for at, names in sorted(found.items()))
 
 
 def with_levels(

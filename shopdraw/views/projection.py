@@ -251,9 +251,13 @@ class Views:
                     self._solution, one, half, top, is_named=named
                 )
         item = alone(ones[0], shows=row[0][0].shows)
-        for (view, _), one in zip(row[1:], ones[1:], strict=True):
-            is_left = has_front and view.part == "side" and view.name.endswith("left")
-            item = beside(item, one, 0.0, -1 if is_left else 1, view.shows)
+        rest = [(view, one) for (view, _), one in zip(row, ones, strict=True)][1:]
+        at_left = [x for x in rest if has_front and _is_left(x[0])]
+        # Beside the front comes first what is next to it.
+        for view, one in at_left[::-1]:
+            item = beside(item, one, 0.0, -1, view.shows)
+        for view, one in (x for x in rest if x not in at_left):
+            item = beside(item, one, 0.0, 1, view.shows)
         return item
 
     def _single(self, view: SheetView, drawing: Drawing) -> Item:
@@ -358,6 +362,10 @@ def profiled(job: Job, drawing: Drawing) -> Drawing:
 
 def _is_of_brick(drawing: Drawing) -> bool:
     return any(isinstance(ink, Insert) for ink in drawing.ink)
+
+
+def _is_left(view: SheetView) -> bool:
+    return view.part == "side" and view.name.endswith("left")
 
 
 def _foot(row: Sequence[Drawing]) -> float:

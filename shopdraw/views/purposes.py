@@ -18,7 +18,14 @@ from shopdraw.drawing.framing import left_out
 from shopdraw.drawing.ink import Drawing
 from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.sheets import STYLES, PaperStyle, size_on_paper
-from shopdraw.drawing.tables import Column, Notes, Table, draw_notes, draw_table
+from shopdraw.drawing.tables import (
+    Column,
+    Notes,
+    Table,
+    draw_notes,
+    draw_table,
+    least_width,
+)
 from shopdraw.solution import Solution
 from shopdraw.views.general import draw_legend, index_table
 from shopdraw.views.making import cut_pieces
@@ -262,16 +269,19 @@ def tabled(
         share: of so many columns a table takes one, if that is not too narrow.
     """
     wide, high = content[2] - content[0], content[3] - content[1]
-    shared = (
+    shared = [
         (wide - (each - 1) * GAP * style.text) / each for each in range(share, 0, -1)
-    )
-    least = TABLE_WIDE * style.text
-    room = next((each for each in shared if each >= least), wide), high
+    ]
+
+    def room(table: Table) -> tuple[float, float]:
+        least = max(TABLE_WIDE * style.text, least_width(table, style.text))
+        return next((each for each in shared if each >= least), wide), high
+
     return [
         drawing
         for table in listed
         if table.rows
-        for drawing in _split(table, room, scale, style)
+        for drawing in _split(table, room(table), scale, style)
     ]
 
 

@@ -16,7 +16,7 @@ import pytest
 
 from tests.output.pages import page_of
 
-NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
+NAMES = ("chromium", "chromium-browser")
 VARIABLE = "SHOPDRAW_BROWSER"
 """Names a browser that is not on PATH."""
 NONE = (

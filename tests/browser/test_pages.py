@@ -20,9 +20,9 @@ READ_CARDS = """
   spot.dispatchEvent(new MouseEvent('click', {bubbles: true, cancelable: true}));
   const open = document.querySelector('dialog[open]');
   const said = open ? open.textContent : '';
-  if (open) open.close();
+  // It stays open: to open it anew for each piece takes ten times as long.
   return [spot.getAttribute('href').slice(1), said];
-})
+}).concat(document.querySelector('dialog[open]')?.close() ?? [])
 """
 """Clicks each piece on every drawing, and returns what its card says."""
 BEYOND = """

@@ -236,6 +236,16 @@ def test_a_page_is_of_the_set_and_left_out_of_a_part(library_set: DrawingSet) ->
 # ------------------------------------------------------------------------ what is said
 
 
+def test_the_picture_is_the_first_of_the_sheets_and_is_open(demo: str) -> None:
+    # Ink on paper turns over at night; a picture must not.
+    sheets = page_of(demo).decode().split('id="sheets"')[1]
+    classes = re.findall(r'<svg[^>]* class="(sheet|picture)"', sheets)
+    assert classes[:1] == ["picture"]
+    assert set(classes[1:]) == {"sheet"}
+    folds = re.findall(r"<details[^>]*>", sheets)
+    assert [" open" in fold for fold in folds[:2]] == [True, False]
+
+
 def test_what_is_said_is_escaped() -> None:
     words = """<b onclick="x()">&amp;'</b>"""
     told = tag("p", say(words), title=words)

@@ -14,7 +14,8 @@ from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import PlacedDrawing, Sheet
 from shopdraw.lengths import format_length
 from shopdraw.solution import Solution
-from shopdraw.views.levels import levels_of, with_levels
+from shopdraw.views.levels import with_levels
+from shopdraw.views.parts.heights import levels_of
 from shopdraw.views.wall.returns import draw_return
 from tests.demos import set_of, solution_of
 

@@ -199,3 +199,14 @@ def test_a_line_that_is_moved_or_missing_is_found(
         wrong = damaged(sheet, name, change)
         found = compare(read_back(write_dxf(wrong)), expect_sheet(solution, wrong))
         assert any("should be drawn but is not" in each for each in found)
+
+
+def test_faces_beside_the_front_stand_as_they_unfold_left_to_right() -> None:
+    wanted = ["return-left", "chamfer-left", "chamfer-right", "return-right"]
+    placed = [x for sheet in set_of(CHAMFERED).sheets for x in sheet.drawings]
+    faces = [x for x in placed if x.drawing.name in wanted]
+    stand = sorted(faces, key=lambda x: x.placement.to_paper((0, 0))[0])
+    assert [x.drawing.name for x in stand] == wanted
+    assert [
+        x.name for x in every_view(solution_of(CHAMFERED)) if x.name in wanted
+    ] == wanted

@@ -24,6 +24,7 @@ from shopdraw.lengths import FINEST, MM_PER_INCH, format_length, format_made
 from shopdraw.masonry.marks.form import Strip, Tick
 from shopdraw.views.making.marks import lines_of
 from shopdraw.views.parts.phrases import INSIDE_CORNER, OUTSIDE_CORNER
+from shopdraw.views.parts.strings import is_half
 
 STRIP = 1.35
 """How wide the strip is, in inches; the measures below are in inches too."""
@@ -224,7 +225,7 @@ def _labels(
     """
     across = [tick for tick in shown if tick.side == "both"]
     # What prints the same as such a line can't be told from it on the strip either.
-    said = {format_length(tick.at, job.lengths) for tick in across}
+    said = {_figure(job, tick) for tick in across}
     by_level: dict[float, list[str]] = {}
     for tick in shown:
         words = _says(job, strip, tick, side)
@@ -236,9 +237,18 @@ def _labels(
     return [(level, tuple(words)) for level, words in sorted(by_level.items())]
 
 
+def _figure(job: Job, tick: Tick) -> str:
+    """Return a mark's figure; to half of the usual step where that says it exactly.
+
+    A piece is sawn to such a half, and must not end elsewhere on the rod.
+    """
+    finer = is_half((Fraction(0), tick.at), job.lengths)
+    return (format_made if finer else format_length)(tick.at, job.lengths)
+
+
 def _says(job: Job, strip: Strip, tick: Tick, side: str) -> str:
     """Return the words beside a mark, on the side where it stands."""
-    figure = format_length(tick.at, job.lengths)
+    figure = _figure(job, tick)
     if tick.side == "both":
         if side == "A" or tick.kind == "end":
             return ""

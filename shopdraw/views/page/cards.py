@@ -13,7 +13,7 @@ from typing import Literal
 
 from shopdraw.drawing.page import Card, Fact
 from shopdraw.job.model import Job
-from shopdraw.lengths import format_length
+from shopdraw.lengths import format_length, format_made
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.hearth.form import RISER_FACES
 from shopdraw.masonry.wall.layout import (
@@ -31,6 +31,7 @@ from shopdraw.views.making.sizes import ends_kept, finished_size
 from shopdraw.views.page.rows import Rows, Side
 from shopdraw.views.parts.courses import level_words
 from shopdraw.views.parts.phrases import edge_says, listed
+from shopdraw.views.parts.strings import is_half
 
 Way = Literal["left", "right"]
 WAYS: tuple[Way, Way] = ("left", "right")
@@ -159,7 +160,13 @@ class Cards:
         if not outline.is_rectangle and outline.bottom < level < outline.top:
             left, right = outline.at_level(level)
         start = self._plane.starts[outline.face]
-        return f"{self.length(left - start)} to {self.length(right - start)}"
+        return f"{self.along(left - start)} to {self.along(right - start)}"
+
+    def along(self, value: Fraction) -> str:
+        """Write a place along a face: half a brick ends where the sawn piece does."""
+        lengths = self._job.lengths
+        finer = is_half((Fraction(0), value), lengths)
+        return (format_made if finer else format_length)(value, lengths)
 
     def _joints(self, piece: Piece, sides: tuple[Side, Side]) -> Iterator[Fact]:
         """Say what is round a piece, and which of its ends are as delivered."""
@@ -188,7 +195,7 @@ class Cards:
         said = STOPS.get(kind or "", "").format(self._edge(kind, way))
         if then is None:
             return said
-        return f"{said or 'no joint'}: {self.length(side.gap)} to {then.mark}"
+        return f"{said or 'no joint'}: {self.length(side.gap)}, then {then.mark}"
 
     def _edge(self, kind: str | None, way: Way) -> str:
         """Say what the job has at an edge of the brick."""

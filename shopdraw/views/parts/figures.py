@@ -6,7 +6,7 @@ Frame: as the view's; sizes on paper are multiplied by the view's scale.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import combinations, pairwise
@@ -40,6 +40,7 @@ from shopdraw.lengths import Lengths
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.laying.form import Cut
 from shopdraw.masonry.wall.layout import CutListRow
+from shopdraw.views.parts.heights import Column, stand_clear
 
 SHORT = {"in": Fraction(18), "mm": Fraction(450)}
 """How much of a hearth extension is drawn where none was measured."""
@@ -141,12 +142,14 @@ class Hand:
         rows: tuple[tuple[Point, str], ...],
         x: float,
         lowest: float = -inf,
+        levels: tuple[float, ...] = (),
     ) -> Iterator[Words | Stroke]:
         """Letter a column of notes that begins at `x`, each with a leader to its point.
 
         The notes stand level with their points as far as there is room, the highest
         point first, so that no leader crosses another. A note may have several lines.
-        They stand higher than their points where they would go below the lowest level.
+        They stand higher than their points where they would go below the lowest level,
+        and none stands on one of the level lines that run across it.
         """
         style = STYLES[self.lengths]
         order = sorted(rows, key=lambda row: (-row[0][1], -row[0][0]))
@@ -155,7 +158,10 @@ class Hand:
             turned = [*order[:place], then, first, *order[place + 2 :]]
             if self._crossings(turned, x, lowest) < self._crossings(order, x, lowest):
                 order = turned
-        for (point, words), y in zip(order, self._levels(order, lowest), strict=True):
+        more = [1.8 * words.count("\n") * self.text for _, words in order]
+        wanted = list(zip(self._levels(order, lowest), more, strict=True))
+        column = Column(levels, self.text, _apart(order) * self.text, lowest)
+        for (point, words), y in zip(order, stand_clear(wanted, column), strict=True):
             end = (x - 0.6 * self.text, y)
             yield Stroke(layers.DIMENSIONS, (point, (end[0] - self.text, y), end))
             yield dot(point, 0.25 * self.text)
@@ -165,8 +171,7 @@ class Hand:
 
     def _levels(self, order: list[tuple[Point, str]], lowest: float) -> list[float]:
         """Return the levels of notes, the highest first."""
-        # Notes of several lines stand further apart than their lines.
-        apart = 2.5 if any("\n" in words for _, words in order) else 1.9
+        apart = _apart(order)
         more = [1.8 * words.count("\n") * self.text for _, words in order]
         room, last = sum(more) + len(order) * apart * self.text, inf
         levels = []
@@ -190,6 +195,11 @@ class Hand:
         """Letter a short label, centred on its height."""
         text = STYLES[self.lengths].text
         return Words(layers.NOTES, at, words, text, align, "middle")
+
+
+def _apart(notes: Sequence[tuple[Point, str]]) -> float:
+    """Return how far notes stand apart: those of several lines, further than lines."""
+    return 2.5 if any("\n" in words for _, words in notes) else 1.9
 
 
 def inside_of(spans: Iterable[tuple[float, float]], near: float) -> float:

@@ -43,7 +43,7 @@ from shopdraw.views.parts.figures import (
 )
 from shopdraw.views.parts.floor import DEEP, floor_cut, floor_words
 from shopdraw.views.parts.found import cut_at_centre, seen_beyond
-from shopdraw.views.parts.heights import crown_of
+from shopdraw.views.parts.heights import crown_of, levels_of
 from shopdraw.views.section.behind import (
     NOT_MEASURED,
     Note,
@@ -96,6 +96,7 @@ def draw_upright_section(solution: Solution, scale: float) -> Drawing:
             _wrapped(solution, at, hand),
             at.back + 3.0 * hand.text,
             float(at.floor) - 2.0 * hand.text,
+            _level_lines(solution),
         ),
     ]
     title = "SECTION THROUGH THE OPENING"
@@ -254,7 +255,12 @@ def _at_the_left(solution: Solution, at: Through, hand: Hand) -> Iterator[Ink]:
         blocks.append((middle, ("PROPS UNDER THE TEMPORARY LEDGER",)))
     strings = Drawing("strings", "", hand.scale, tuple(ink))
     figures = [box for _, box in lettering_of(strings)]
-    yield from lead_left(blocks, end - 0.5 * hand.text, figures, hand)
+    there = figures, _level_lines(solution)
+    yield from lead_left(blocks, end - 0.5 * hand.text, there, hand)
+
+
+def _level_lines(solution: Solution) -> tuple[float, ...]:
+    return tuple(float(level.at) for level in levels_of(solution))
 
 
 def _wrapped(solution: Solution, at: Through, hand: Hand) -> tuple[Note, ...]:

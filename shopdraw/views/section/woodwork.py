@@ -21,6 +21,7 @@ from shopdraw.review.envelope import Corner, Envelope
 from shopdraw.review.findings import Finding, Key, in_words
 from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import Hand, break_line, dot
+from shopdraw.views.parts.heights import Column, stand_clear
 from shopdraw.views.section.through import STEP, Through
 
 KEYED: tuple[tuple[Key, str], ...] = (
@@ -173,21 +174,36 @@ def _asked(finding: Finding, what: str, hand: Hand, *, most: bool) -> str:
 
 
 def lead_left(
-    blocks: Sequence[Block], x: float, figures: Sequence[Box], hand: Hand
+    blocks: Sequence[Block],
+    x: float,
+    there: tuple[Sequence[Box], tuple[float, ...]],
+    hand: Hand,
 ) -> Iterator[Ink]:
     """Letter a column of notes that ends at `x`, each with a leader to its point.
 
     The highest note stands above the level of its point, the others hang from theirs as
     far as there is room. A leader bends where it runs through no figure, if it can.
+
+    Args:
+        blocks: the notes.
+        x: where their longest line ends.
+        there: the figures beside them, and the level lines that run across them.
+        hand: the sizes on paper.
     """
+    figures, levels = there
     pitch, last = 1.8 * hand.text, float("inf")
     ordered = sorted(blocks, key=lambda block: -block[0][1])
+    wanted = list[tuple[float, float]]()
+    for place, (point, lines) in enumerate(ordered):
+        deep = (len(lines) - 1) * pitch
+        first = point[1] if place else point[1] + deep
+        wanted.append((min(first, last - 1.4 * pitch), deep))
+        last = wanted[-1][0] - deep
+    column = Column(levels, hand.text, 1.4 * pitch)
+    stand = stand_clear(wanted, column)
     for place, (point, lines) in enumerate(ordered):
         led = len(lines) - 1 if place == 0 else 0
-        first = point[1] + led * pitch
-        if place:
-            first = min(point[1], last - 1.4 * pitch)
-        y = first - led * pitch
+        y = stand[place] - led * pitch
         left = x - max(hand.width(line) for line in lines)
         start = left + hand.width(lines[led]) + 0.6 * hand.text
         near = (x + 1.6 * hand.text, y)
@@ -195,8 +211,7 @@ def lead_left(
         yield Stroke(layers.DIMENSIONS, tuple(dict.fromkeys(leader)))
         yield dot(point, 0.25 * hand.text)
         for row, line in enumerate(lines):
-            last = first - row * pitch
-            yield hand.caption((left, last), line, "left")
+            yield hand.caption((left, stand[place] - row * pitch), line, "left")
 
 
 def _way(

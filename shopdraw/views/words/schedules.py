@@ -49,7 +49,9 @@ def materials_table(job: Job) -> Table:
         if corner is not None:
             size = f"legs {say(corner.long_leg, corner.short_leg)}"
             made = f"legs measured {corner.measured}, {corner.made}"
-            if name == "corner unit" and SQUARE not in turns_of(job):
+            # A riser's corners are square, and no turn of the wall's.
+            turns = turns_of(job)
+            if name == "corner unit" and turns and SQUARE not in turns:
                 made = f"legs measured {corner.measured}, made of flat brick"
             rows.append((name, size, made))
     rows += [

@@ -272,3 +272,11 @@ def test_signs_of_different_marks_stand_apart() -> None:
     assert [gap > 1.2 * min(apart) for gap in apart] == [
         False, False, True, True, False, False
     ]  # fmt: skip
+
+
+def test_a_rod_has_half_a_brick_where_the_saw_s_stop_has_it() -> None:
+    drawn = draw_poles(solution_of("metric-slips"))
+    placed = [x.drawing for sheet in drawn for x in sheet.drawings]
+    said = {y.text for x in placed for y in x.ink if isinstance(y, Words)}
+    assert {"102.5", "112.5", "327.5", "337.5"} <= said
+    assert not {"103", "113", "328", "338"} & said

@@ -195,10 +195,17 @@ def test_course_7_of_the_library_hearth() -> None:
     ]
     assert [x.then for x in front.places] == [
         'joint 3/8"',
-        "the opening, edge bare: 2'-10\" to B2",
+        "the opening, edge bare: 2'-10\", then B2",
         'joint 3/8"',
         "the corner",
     ]
+
+
+def test_half_a_brick_ends_where_the_saw_s_stop_says() -> None:
+    # Sawn to 102.5, it can't end at 103.
+    (step,) = (x for x in page_of("metric-slips").steps if x.name == "2")
+    reaches = [place.reach for run in step.runs for place in run.places]
+    assert reaches[:3] == ["0 to 102.5", "112.5 to 327.5", "337.5 to 440"]
 
 
 def dues_of(page: Page) -> dict[str, list[str]]:

@@ -6,10 +6,12 @@ from dataclasses import replace
 from itertools import pairwise
 
 from shopdraw.drawing.ink import Drawing, Fill, Hatch, Measure, Stroke, Words
+from shopdraw.drawing.lettering import box_of
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.review.findings import in_words
 from shopdraw.solution import Solution
 from shopdraw.views.parts.aslant import seen_in_section
+from shopdraw.views.parts.heights import Column, levels_of, stand_clear
 from shopdraw.views.section.upright import draw_upright_section
 from shopdraw.views.section.woodwork import in_lines
 from tests.demos import solution_of
@@ -34,6 +36,36 @@ def test_nothing_collides_and_strings_close(solution: Solution) -> None:
     drawing = section(solution, 12.0 if solution.job.lengths == "in" else 10.0)
     assert collisions(drawing) == []
     assert unclosed(drawing, solution.job.lengths) == []
+
+
+def is_on(level: float, words: Words, scale: float) -> bool:
+    _, low, _, high = box_of(words, scale)
+    return low < level < high
+
+
+def test_no_note_stands_on_a_level_line(solution: Solution) -> None:
+    # The line breaks off at lettering, so that a note on it reads as the level's name.
+    for scale in (4.0, 8.0, 10.0):
+        drawing = section(solution, scale)
+        for level in levels_of(solution):
+            on = [
+                ink.text
+                for ink in drawing.ink
+                if isinstance(ink, Words) and is_on(float(level.at), ink, scale)
+            ]
+            assert on == [], (scale, level.names)
+
+
+def test_notes_move_off_a_level_no_further_than_they_must() -> None:
+    column = Column((10.0,), 1.0, 2.0)
+    assert stand_clear([(14.0, 0.0), (7.0, 0.0)], column) == (14.0, 7.0)
+    assert stand_clear([(14.0, 0.0), (10.5, 0.0)], column) == (14.0, 11.25)
+    # The upper one gives way where the lower can go nowhere else.
+    low = replace(column, lowest=9.5)
+    assert stand_clear([(12.5, 0.0), (10.0, 0.0)], low) == (13.25, 11.25)
+    # A note of three lines has no line above a level and another below it.
+    first, second = stand_clear([(13.5, 0.0), (10.5, 3.6)], column)
+    assert (first, second) == (13.5, 8.75)
 
 
 def test_the_extension_found_and_asked_are_those_of_the_review() -> None:

@@ -15,8 +15,8 @@ from shopdraw.lengths import format_length
 from shopdraw.masonry.marks.templates import turning_piece
 from shopdraw.masonry.wall.layout import Outline
 from shopdraw.pipeline import solve
-from shopdraw.views.levels import levels_of
 from shopdraw.views.parts.found import cut_at_centre, seen_beyond
+from shopdraw.views.parts.heights import levels_of
 from shopdraw.views.wall.arched import draw_rod, voussoir_words
 from shopdraw.views.wall.elevation import draw_elevation
 from tests.demos import solution_of

@@ -10,7 +10,8 @@ from shopdraw.pipeline import build, solve
 from shopdraw.solution import Solution
 from shopdraw.views.parts.clouds import cloud_of
 from shopdraw.views.set import compose_sheets
-from shopdraw.views.words.schedules import revisions_table
+from shopdraw.views.words.schedules import materials_table, revisions_table
+from tests.demos import solution_of
 from tests.views.jobs import text_of
 from tests.views.lettering import collisions_on, crossings
 
@@ -80,3 +81,18 @@ def test_a_revised_set_has_its_table_and_nothing_collides() -> None:
     assert "revisions" in names
     for sheet in drawn.sheets:
         assert collisions_on(sheet) == []
+
+
+@pytest.mark.parametrize(
+    ("name", "made"),
+    [
+        # The riser's corners are square, and drawn as units in one piece.
+        ("raised-hearth", "solid"),
+        ("library-hearth", "solid"),
+        ("chamfered-breast", "made of flat brick"),
+    ],
+)
+def test_corner_units_are_ordered_as_they_are_drawn(name: str, made: str) -> None:
+    rows = materials_table(solution_of(name).job).rows
+    (corner,) = (row for row in rows if row[0] == "corner unit")
+    assert corner[-1] == f"legs measured outside, {made}"

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction as F
+from itertools import pairwise
 
 import pytest
 
 from shopdraw.drawing.extents import extent_of
-from shopdraw.drawing.ink import Words
-from shopdraw.drawing.tables import Column, Table, draw_notes, draw_table
+from shopdraw.drawing.ink import Drawing, Words
+from shopdraw.drawing.tables import Column, Table, draw_notes, draw_table, least_width
 from shopdraw.job.reading import parse_job
 from shopdraw.lengths import format_length, parse_length
 from shopdraw.pipeline import solve
@@ -22,7 +24,7 @@ from shopdraw.views.words.tables import (
     takeoff_table,
     targets_table,
 )
-from tests.demos import solution_of
+from tests.demos import set_of, solution_of
 from tests.views.jobs import CHANGES, solved, text_of
 from tests.views.lettering import collisions
 from tests.views.strings import printed
@@ -318,6 +320,47 @@ def test_no_word_of_a_table_is_broken_where_all_words_find_room(most: float) -> 
     cells += [cell for row in table.rows for cell in row]
     assert {word for cell in cells for word in cell.split()} <= lettered
     assert extent_of(drawn)[2] <= most + 1e-9
+
+
+@pytest.mark.parametrize("name", ["morning-room", "library-hearth"])
+def test_a_length_is_lettered_in_one_line_where_a_table_has_room(name: str) -> None:
+    height = 3 / 32
+    table = coursing_table(solution_of(name))
+    drawn = draw_table(table, height, 1.0, least_width(table, height))
+    assert broken_lengths(drawn) == []
+
+
+def test_a_length_in_two_lines_is_noticed() -> None:
+    table = coursing_table(solution_of("morning-room"))
+    narrow = draw_table(table, 3 / 32, 1.0, 0.9 * least_width(table, 3 / 32))
+    assert broken_lengths(narrow)
+
+
+def test_the_course_list_of_a_sheet_has_its_lengths_whole() -> None:
+    placed = [
+        x.drawing for sheet in set_of("morning-room").sheets for x in sheet.drawings
+    ]
+    listed = [
+        x for x in placed if x.name == coursing_table(solution_of("morning-room")).name
+    ]
+    assert listed
+    assert [broken_lengths(x) for x in listed] == [[]]
+
+
+def test_a_length_of_a_note_is_lettered_in_one_line() -> None:
+    notes = general_notes(solution_of("morning-room"))
+    for wide in range(40, 60):
+        assert broken_lengths(draw_notes(notes, 3 / 32, 1.0, wide * 3 / 32)) == []
+
+
+def broken_lengths(drawing: Drawing) -> list[str]:
+    """Return the lines that begin with a fraction, below one that ends in a figure."""
+    lines = [x for x in drawing.ink if isinstance(x, Words)]
+    return [
+        f"{above.text} / {line.text}"
+        for above, line in pairwise(lines)
+        if above.text[-1:].isdigit() and re.match(r"\d+/\d", line.text)
+    ]
 
 
 def test_a_figure_under_a_limit_is_rounded_toward_it() -> None:
