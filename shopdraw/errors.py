@@ -77,6 +77,10 @@ class NotPublished(ShopdrawError):
     """The set could not be written where it was wanted; nothing there has changed."""
 
 
+class NotServed(ShopdrawError):
+    """The page can't be served on this machine; the message says why."""
+
+
 class NotProved(ShopdrawError):
     """The set or the layout failed one of its own checks; nothing was published."""
 

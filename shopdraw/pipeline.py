@@ -29,7 +29,9 @@ from shopdraw.review.opening import trace_openings
 from shopdraw.solution import Solution
 
 if TYPE_CHECKING:
+    from shopdraw.drawing.page import Glance, Page
     from shopdraw.drawing.set import DrawingSet
+    from shopdraw.drawing.sheets import Sheet
 
 
 def solve(job: Job) -> Solution:
@@ -63,6 +65,21 @@ def solve(job: Job) -> Solution:
         fabrication=list_fabrication(job, cut_list),
         schedule=reckon_schedule(job),
     )
+
+
+def look(solution: Solution) -> tuple[Glance, Sheet]:
+    """Draw the elevation alone, with what is told beside it."""
+    from shopdraw.views.front import draw_front
+    from shopdraw.views.page.glance import make_glance
+
+    return make_glance(solution), draw_front(solution)
+
+
+def page_beside(solution: Solution, front: Sheet) -> Page:
+    """Make the page of a job of which the elevation alone is drawn."""
+    from shopdraw.views.page.make import make_page
+
+    return make_page(solution, (front,))
 
 
 def build(solution: Solution) -> DrawingSet:

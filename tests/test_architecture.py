@@ -170,7 +170,7 @@ ROWS = {
     ),
     "views.page": row(
         f"{VIEWS} {WALLS} views.parts views.brick views.making views.words",
-        doors="make",
+        doors="glance make troubles",
     ),
     "views.review": row(
         f"{VIEWS} {WALLS} views.parts views.words views.every", doors="page"
@@ -186,6 +186,7 @@ ROWS = {
         f"{VIEWS} drawing.dividing drawing.striking views.every views.sights "
         "views.levels"
     ),
+    "views.front": row(f"{VIEWS} views.wall views.projection"),
     "views.purposes": row(
         f"{VIEWS} views.words views.parts views.making views.projection "
         "views.general"
@@ -202,7 +203,7 @@ ROWS = {
     "views.form_ink": row("drawing"),
     "views.survey_form": row("catalog review drawing lengths errors views.form_ink"),
     "views.survey_overleaf": row("catalog drawing lengths views.form_ink"),
-    "output": row("drawing lengths errors", is_pure=False, reads="page"),
+    "output": row("drawing lengths errors", is_pure=False, reads="policy"),
     "output.calendar": row("drawing", "icalendar", is_pure=False),
     "output.dxf": row("drawing lengths output", "ezdxf", is_pure=False),
     "output.dxf_dimensions": row("drawing lengths output", "ezdxf", is_pure=False),
@@ -214,16 +215,20 @@ ROWS = {
     "output.publish": row("drawing errors output", "filelock", is_pure=False),
     "pipeline": row(
         f"{MASONRY} {WALLS} masonry.bond masonry.heads review quantities solution "
-        "drawing views.set views.expected views.parts views.page views.picture "
-        "views.wall views.words"
+        "drawing views.front views.set views.expected views.parts views.page "
+        "views.picture views.wall views.words"
     ),
+    "serving": row("errors", is_pure=False),
+    "serving.saves": row("", "watchdog", is_pure=False),
     "cli": row(
-        "job pipeline output output.pdf catalog errors quantities views.words "
+        "job pipeline solution output output.pdf output.publish catalog errors "
+        "quantities views.words views.page serving serving.saves drawing "
         "views.survey_form views.survey_overleaf",
         "click", is_pure=False,
     ),
 }  # fmt: skip
-"""`cli` reads the terminal and the environment, `output` writes: neither is pure."""
+"""`cli` reads the terminal and the environment, `output` writes, `serving` answers a
+browser and is told of saves: none is pure."""
 
 IMPURE = {
     "os", "io", "time", "random", "secrets", "uuid", "tempfile", "shutil", "pathlib",

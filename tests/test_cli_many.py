@@ -52,12 +52,18 @@ def test_many_jobs_are_each_drawn_and_summed_up(tmp_path: Path) -> None:
         "1 drawn, 1 drawn with failed findings or missed targets, 2 not drawn."
         in done.stdout
     )
-    assert sorted(path.name for path in out.iterdir()) == [misses.stem, good.stem]
+    drawn = [misses.stem, "index.html", good.stem]
+    assert sorted(path.name for path in out.iterdir()) == drawn
+    index = (out / "index.html").read_text()
+    for words in ("bad.toml: not drawn", "nowhere.toml: not drawn", "job.nam"):
+        assert words in index
+    assert "<b>opening head</b>" in index
 
     alone = tmp_path / "alone"
     words = ["draw", str(good), "--out", str(alone), *picked]
     assert CliRunner().invoke(main, words).exit_code == 0
     assert held(out / good.stem) == held(alone / good.stem)
+    assert [path.name for path in alone.iterdir()] == [good.stem]
 
 
 def test_two_jobs_for_one_folder_are_refused_before_any_is_drawn(
@@ -76,6 +82,15 @@ def test_two_jobs_for_one_folder_are_refused_before_any_is_drawn(
         f"{words[0]} and {words[1]}: both sets would go to {out / 'den'}"
     ]
     assert not out.exists()
+
+
+def test_a_set_may_not_have_the_name_of_the_index(tmp_path: Path) -> None:
+    (tmp_path / "Index.html.toml").write_text("")
+    words = [str(tmp_path / "Index.html.toml"), "b.toml"]
+    done = CliRunner().invoke(main, ["draw", *words, "--out", str(tmp_path / "out")])
+    assert done.exit_code == 2
+    assert "its set would have the name of the index" in done.stderr
+    assert not (tmp_path / "out").exists()
 
 
 def numbered(number: int) -> int:

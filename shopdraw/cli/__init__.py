@@ -16,6 +16,7 @@ from shopdraw.cli.drawing import draw
 from shopdraw.cli.remeasuring import remeasure
 from shopdraw.cli.solving import check, compare_sizes
 from shopdraw.cli.start import explain, form, new, schema, sizes
+from shopdraw.cli.watching import watch
 
 AT_THE_END = """\b
 Exit codes:
@@ -54,6 +55,6 @@ def main() -> None:
 
 
 for command in (
-    *(new, form, explain, check, draw, remeasure, compare_sizes, schema, sizes),
+    *(new, form, explain, check, draw, watch, remeasure, compare_sizes, schema, sizes),
 ):
     main.add_command(command)

@@ -9,7 +9,6 @@ from __future__ import annotations
 import sys
 from collections import Counter
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -23,28 +22,9 @@ from shopdraw.errors import NotPublished, ShopdrawError, printable
 if TYPE_CHECKING:
     from multiprocessing.connection import Connection
 
+    from shopdraw.cli.drawn import Drawn
     from shopdraw.job.model import Job
     from shopdraw.output.settling import Settled
-
-
-@dataclass(frozen=True)
-class Drawn:
-    """What became of one job.
-
-    Attributes:
-        code: 0, 1 or 2, as the command's own exit code.
-        names: the files written.
-        says: the report; for a job that was not drawn, a line for every fault.
-        failed, missed: how many findings failed, and how many targets are missed.
-        before: what became of files that were there: in words, and their names.
-    """
-
-    code: int
-    names: tuple[str, ...]
-    says: str
-    failed: int = 0
-    missed: int = 0
-    before: tuple[tuple[str, tuple[str, ...]], ...] = ()
 
 
 @click.command()
@@ -86,7 +66,8 @@ def draw(
     """Solve and review jobs, and write a set of drawings for each.
 
     For one job the command prints the whole report. For several it prints what became
-    of each; a job that can't be drawn does not stop the others.
+    of each, and writes an index of the sets, FOLDER/index.html; a job that can't be
+    drawn does not stop the others.
 
     Example: shopdraw draw den.toml --out drawings
 
@@ -126,8 +107,10 @@ def draw(
 def _draw_one(
     job: Job, target: Path, picked: str | None, second: Connection | None = None
 ) -> Drawn:
-    from shopdraw.output.write import write_set
+    from shopdraw.cli.drawn import Drawn
+    from shopdraw.output.write import picture_name, write_set
     from shopdraw.pipeline import build, solve
+    from shopdraw.views.page.glance import make_glance
     from shopdraw.views.words.report import write_report
 
     solution = solve(job)
@@ -145,6 +128,8 @@ def _draw_one(
         failed=sum(finding.status == "failed" for finding in solution.findings),
         missed=sum(not target.lands for target in solution.coursing.targets),
         before=_told(written.settled),
+        glance=make_glance(solution),
+        picture=picture_name(drawn),
     )
 
 
@@ -161,6 +146,7 @@ def _told(settled: Settled) -> tuple[tuple[str, tuple[str, ...]], ...]:
 
 def _tried(job_file: Path, folder: Path, picked: str | None) -> Drawn:
     """Draw one job of many; its faults are told in the summary."""
+    from shopdraw.cli.drawn import Drawn
     from shopdraw.job.reading import read_job
 
     spare_the_collector()
@@ -174,6 +160,7 @@ def _draw_many(
     job_files: tuple[Path, ...], folder: Path, picked: str | None, workers: int | None
 ) -> int:
     """Draw each job in one of several processes, and say what became of it."""
+    from shopdraw.cli.drawn import Drawn
     from shopdraw.output.sharing import make_each
 
     _refuse_shared_folders(job_files, folder)
@@ -198,6 +185,8 @@ def _draw_many(
             click.echo(became[name].says, err=True)
     for name in tasks:
         click.echo(f"{printable(name)}: {_summed_up(became[name])}")
+    if aside := _index(job_files, folder, became):
+        click.echo(f"The index was changed since it was drawn: it is now {aside}.")
     counts = Counter(drawn.code for drawn in became.values())
     click.echo(
         f"{len(tasks)} jobs, sets in {folder}: {counts[0]} drawn, {counts[1]} drawn "
@@ -206,10 +195,35 @@ def _draw_many(
     return max(counts)
 
 
+def _index(job_files: tuple[Path, ...], folder: Path, became: dict[str, Drawn]) -> str:
+    """Write the index of the sets, if there are any; say what was set aside for it."""
+    from shopdraw.output.index import NAME, Listing, is_unchanged, write_index
+    from shopdraw.output.publish import publish_file
+    from shopdraw.output.write import PAGE
+
+    listings = []
+    for path in job_files:
+        drawn = became[str(path)]
+        page = PAGE if PAGE in drawn.names else ""
+        says = tuple(drawn.says.splitlines()) if drawn.code == 2 else ()
+        name = printable(path.name)
+        listings.append(
+            Listing(name, path.stem, drawn.glance, page, drawn.picture, says)
+        )
+    if all(each.glance is None for each in listings):
+        return ""
+    return publish_file(NAME, write_index(tuple(listings)), folder, is_unchanged)
+
+
 def _refuse_shared_folders(job_files: tuple[Path, ...], folder: Path) -> None:
     """Refuse two jobs whose sets would share a folder, before any is drawn."""
+    from shopdraw.output.index import NAME
+
     first: dict[str, Path] = {}
     for path in job_files:
+        if path.stem.casefold() == NAME:
+            message = f"{path}: its set would have the name of the index, {NAME}"
+            raise NotPublished(message)
         # Some discs do not tell capitals apart.
         other = first.setdefault(path.stem.casefold(), path)
         if other is not path:

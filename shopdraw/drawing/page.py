@@ -1,6 +1,6 @@
 """The form of the page that is read on a phone: what it says, as plain words and ink.
 
-In:  nothing.   Out: `Page` and what it holds.
+In:  nothing.   Out: `Page` and what it holds; `Glance`.
 Frame: drawings have their own; words are as the sheets print them.
 
 Whoever lays it out knows nothing of the work: a step is whatever is done in one go, a
@@ -201,6 +201,23 @@ class Listed:
     items: tuple[Item, ...]
     says: str = ""
     is_ticked: bool = True
+
+
+@dataclass(frozen=True)
+class Glance:
+    """What is told of a job where there is no room for all that the page says.
+
+    Attributes:
+        title, mark, revision, stamps, landed: as on the page.
+        lists: what failed, and what is still to be found out.
+    """
+
+    title: str
+    mark: str
+    revision: str
+    stamps: tuple[str, ...]
+    landed: tuple[Item, ...]
+    lists: tuple[Listed, ...]
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ from typing import NewType
 
 Html = NewType("Html", str)
 """Markup: what is put into it has been escaped."""
-EMPTY = ("input", "meta", "link", "br")
+EMPTY = ("input", "meta", "link", "br", "img")
 """Elements that have no end."""
 IN_FIGURE = re.compile(r"(?<=\d) (?=\d+/\d)")
 TIED = "\u00a0"

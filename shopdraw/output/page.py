@@ -10,17 +10,13 @@ one script and the one style sheet whose digests it names, and load nothing.
 
 from __future__ import annotations
 
-from base64 import b64encode
-from functools import cache
-from hashlib import sha256
-from importlib import resources
-
 from shopdraw.drawing.page import Page
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.output.markup import Html, join, say, tag
 from shopdraw.output.page_drawings import draw_sheets, draw_views
 from shopdraw.output.page_lists import draw_cautions, draw_facts, draw_lists, draw_notes
 from shopdraw.output.page_steps import draw_makes, draw_steps
+from shopdraw.output.policy import packaged, policy
 
 FIRST = 4
 """So many signs of the digest are compared with those on the paper beside the work."""
@@ -57,7 +53,11 @@ def write_page(page: Page, sheets: tuple[Sheet, ...], files: tuple[str, ...]) ->
         tag("link", rel="icon", href="data:,"),
         tag("style", style),
     )
-    body = (*_top(page), _main(page, sheets, files), tag("script", script))
+    body = (
+        *_top(page, bool(sheets)),
+        _main(page, sheets, files),
+        tag("script", script),
+    )
     whole = tag(
         "html",
         tag("head", *head),
@@ -67,25 +67,7 @@ def write_page(page: Page, sheets: tuple[Sheet, ...], files: tuple[str, ...]) ->
     return f"<!DOCTYPE html>\n{whole}\n".encode()
 
 
-@cache
-def packaged(name: str) -> str:
-    """Return a file that lies in the package beside this module."""
-    return resources.files("shopdraw.output").joinpath(name).read_text("utf-8")
-
-
-def policy(style: str, script: str) -> str:
-    """Return what the page may do: nothing but its own style and its own script."""
-    return (
-        "default-src 'none'; img-src data:; base-uri 'none'; form-action 'none'; "
-        f"style-src '{_hash(style)}'; script-src '{_hash(script)}'"
-    )
-
-
-def _hash(text: str) -> str:
-    return f"sha256-{b64encode(sha256(text.encode()).digest()).decode()}"
-
-
-def _top(page: Page) -> tuple[Html, ...]:
+def _top(page: Page, has_sheets: bool) -> tuple[Html, ...]:
     """Return what stays in sight: the job, which file it is of, where to go."""
     links = [
         ("#views", "Face"),
@@ -96,7 +78,7 @@ def _top(page: Page) -> tuple[Html, ...]:
             if each.name == "find-out"
         ),
         ("#lists", "Lists"),
-        ("#sheets", "Picture"),
+        *([("#sheets", "Picture")] if has_sheets else []),
     ]
     return (
         tag("a", say("Skip to the page"), class_="skip", href="#main"),
@@ -135,8 +117,8 @@ def _main(page: Page, sheets: tuple[Sheet, ...], files: tuple[str, ...]) -> Html
         draw_makes(page),
         draw_lists(page),
         draw_notes(page),
-        draw_sheets(page, sheets),
-        _files(files),
+        draw_sheets(page, sheets) if sheets else say(""),
+        _files(files) if files else say(""),
         id="main",
     )
 

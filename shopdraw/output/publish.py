@@ -27,7 +27,7 @@ from filelock import FileLock
 
 from shopdraw.errors import NotPublished
 from shopdraw.output.manifest import NAME, Manifest, digest_of, write_manifest
-from shopdraw.output.settling import Settled, settle
+from shopdraw.output.settling import Settled, renamed, settle
 
 NEW, OLD = ".new-", ".old-"
 """What is so named beside a folder is of no use, or an earlier set, always whole."""
@@ -88,6 +88,62 @@ def publish(
         message = f"{folder}: cannot be written: {error.strerror or error}"
         raise NotPublished(message) from None
     return settled
+
+
+def publish_file(
+    name: str, data: bytes, folder: Path, is_ours: Callable[[bytes], bool]
+) -> str:
+    """Write one file beside the sets of a folder, whole or not at all.
+
+    Args:
+        name: of the file.
+        data: its bytes.
+        folder: where it goes; it is there already.
+        is_ours: whether bytes that are there are as an earlier run wrote them;
+            otherwise they are somebody's own, and are set aside.
+
+    Returns:
+        The name that a file of somebody's own now has; empty where there was none.
+
+    Raises:
+        NotPublished: it can't be written; what was there before is still there.
+    """
+    path = folder / name
+    if path.is_dir() and not path.is_symlink():
+        message = f"{path}: is a folder; a file of that name can't be written"
+        raise NotPublished(message)
+    aside = ""
+    try:
+        with _alone(path):
+            for stale in _leftovers(path, NEW):
+                stale.unlink()
+            new = _written_beside(path, data)
+            if path.is_file() and not path.is_symlink():
+                there = path.read_bytes()
+                if there != data and not is_ours(there):
+                    taken = {x.name.casefold() for x in folder.iterdir()}
+                    aside = renamed(name, taken)
+                    path.rename(folder / aside)
+            new.replace(path)
+    except OSError as error:
+        message = f"{path}: cannot be written: {error.strerror or error}"
+        raise NotPublished(message) from None
+    return aside
+
+
+def _written_beside(path: Path, data: bytes) -> Path:
+    """Write a file beside its place, and read it again from the disk."""
+    number, name = tempfile.mkstemp(prefix=f".{path.name}{NEW}", dir=path.parent)
+    new = Path(name)
+    with open(number, "wb") as file:  # noqa: PTH123
+        file.write(data)
+        file.flush()
+        os.fsync(file.fileno())
+    new.chmod(0o644)
+    if new.read_bytes() != data:
+        new.unlink()
+        raise OSError(errno.EIO, os.strerror(errno.EIO))
+    return new
 
 
 def _refuse_outside(name: str) -> None:

@@ -104,7 +104,7 @@ def settle(
     return Settled(
         own=tuple(own),
         joined=tuple((name, before.files[name]) for name in fates.get("joined", ())),
-        aside=tuple((name, _renamed(name, taken)) for name in fates.get("aside", ())),
+        aside=tuple((name, renamed(name, taken)) for name in fates.get("aside", ())),
         away=tuple(fates.get("away", ())),
         doubted=tuple(name for name in own if name in before.doubted),
     )
@@ -152,7 +152,7 @@ def _is_named(name: str) -> bool:
     return _NAMES.fullmatch(name) is not None
 
 
-def _renamed(name: str, taken: Collection[str]) -> str:
+def renamed(name: str, taken: Collection[str]) -> str:
     """Return a name that says that the file was changed, and is free."""
     path = PurePosixPath(name)
     for number in count(1):

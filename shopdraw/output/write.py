@@ -80,6 +80,12 @@ def sheet_stem(sheet: Sheet) -> str:
     return f"sheets/{sheet.name}"
 
 
+def picture_name(drawing_set: DrawingSet) -> str:
+    """Return the name of the picture's file; empty where the set has none."""
+    sheet = drawing_set.picture
+    return "" if sheet is None else f"{sheet_stem(sheet)}.png"
+
+
 def make_files(
     drawing_set: DrawingSet, second: Connection | None = None
 ) -> dict[str, bytes]:

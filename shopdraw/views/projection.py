@@ -146,17 +146,13 @@ class Views:
         Where it fits at none at which lettering fits a brick, it is divided; also
         where at each of them a line would run through lettering.
         """
-        job, face = self._solution.job, self._solution.surround
-        text = STYLES[job.lengths].text
-        scales = self._legible()
+        job = self._solution.job
+        scales = legible_scales(job)
         (view,) = self._of("front")
         crowded: tuple[Drawing, ...] = ()
         for scale in scales:
             # Sizes of face and lettering come first, because drawing takes longer.
-            bare = (
-                float(face.front.width) / scale + LETTERED[0] * text,
-                float(face.height) / scale + LETTERED[1] * text,
-            )
+            bare = least_size(self._solution, scale)
             front = self._drawn(view, scale) if goes_into(bare, self._content) else None
             if front is None:
                 continue
@@ -176,15 +172,6 @@ class Views:
             at = scale_name(scales[-1], job.scales)
             message = f'sheet.scale: the elevation does not fit at {at}; write "fit"'
         raise NotDrawable(message)
-
-    def _legible(self) -> list[float]:
-        """Return the scale asked for, or those at which lettering fits a brick."""
-        job = self._solution.job
-        if job.sheet.scale is not None:
-            return [float(job.sheet.scale)]
-        least = LEGIBLE * STYLES[job.lengths].text
-        high = float(job.brick.height)
-        return [x for x, _ in SCALES[job.scales] if x > 1 and high / x >= least]
 
     def _divided(self, view: SheetView, scales: Sequence[float]) -> tuple[Drawing, ...]:
         """Divide a view: at the largest scale with few parts, or in the fewest.
@@ -299,7 +286,7 @@ class Views:
             return self._kept[view.name, first]
         job = self._solution.job
         scales = [first, *(x for x, _ in SCALES[job.scales] if x > first)]
-        least = max(first, self._legible()[-1])
+        least = max(first, legible_scales(job)[-1])
         large = [x for x in scales if x <= least]
         small = scales[len(large) :]
         found = self._whole(view, large)
@@ -348,6 +335,24 @@ class Views:
 
     def _goes(self, item: Item) -> bool:
         return goes_into(item.size, self._content)
+
+
+def legible_scales(job: Job) -> list[float]:
+    """Return the scale asked for, or those at which lettering fits a brick."""
+    if job.sheet.scale is not None:
+        return [float(job.sheet.scale)]
+    least = LEGIBLE * STYLES[job.lengths].text
+    high = float(job.brick.height)
+    return [x for x, _ in SCALES[job.scales] if x > 1 and high / x >= least]
+
+
+def least_size(solution: Solution, scale: float) -> tuple[float, float]:
+    """Return what an elevation takes on paper at least: its face and its lettering."""
+    face, text = solution.surround, STYLES[solution.lengths].text
+    return (
+        float(face.front.width) / scale + LETTERED[0] * text,
+        float(face.height) / scale + LETTERED[1] * text,
+    )
 
 
 def profiled(job: Job, drawing: Drawing) -> Drawing:

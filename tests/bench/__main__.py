@@ -15,7 +15,7 @@ from tests.bench.timing import table
 NAMES = (
     *("floor", "renderer", "solvers", "walls", "many", "damage", "killed", "readers"),
     *("old_houses", "bonds", "brute", "soldiers", "checks", "bands", "hearths"),
-    *("arches", "splays", "corners", "panels", "fills", "papers"),
+    *("arches", "splays", "corners", "panels", "fills", "papers", "watching"),
 )
 """Modules of this folder; each has `measure`, which returns its rows."""
 

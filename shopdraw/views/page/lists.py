@@ -26,10 +26,7 @@ NO_APPROVAL = '"Not checked" is never an approval: find these out before you go 
 def lists_of(solution: Solution) -> Iterator[Listed]:
     """Yield every list, in the order that they are needed."""
     job = solution.job
-    yield from _found(solution, "failed", "failed", "What failed", "")
-    yield from _found(
-        solution, "not checked", "find-out", "Still to find out", NO_APPROVAL
-    )
+    yield from not_passed(solution)
     takeoff = takeoff_table(solution)
     yield Listed("bring", "To order and to bring", tuple(_items(takeoff, says=5)))
     make = fabrication_table(job, solution.fabrication)
@@ -52,6 +49,14 @@ def lists_of(solution: Solution) -> Iterator[Listed]:
         is_ticked=False,
     )
     yield from _found(solution, "passed", "passed", "What passed", "")
+
+
+def not_passed(solution: Solution) -> Iterator[Listed]:
+    """Yield what failed, and what is still to be found out."""
+    yield from _found(solution, "failed", "failed", "What failed", "")
+    yield from _found(
+        solution, "not checked", "find-out", "Still to find out", NO_APPROVAL
+    )
 
 
 def landed(solution: Solution) -> tuple[Item, ...]:

@@ -1,0 +1,1 @@
+"""Serve what is drawn to a browser on this machine, and notice when a file is saved."""
