@@ -37,7 +37,7 @@ class Spot:
 
 
 @dataclass(frozen=True)
-class View:
+class PieceView:
     """A drawing to look at and to tap.
 
     Attributes:
@@ -114,7 +114,7 @@ class Place:
 
 
 @dataclass(frozen=True)
-class Run:
+class PieceRun:
     """Pieces in their order.
 
     Attributes:
@@ -145,7 +145,7 @@ class Due:
 
 
 @dataclass(frozen=True)
-class Step:
+class PageStep:
     """What is laid in one go.
 
     Attributes:
@@ -162,13 +162,13 @@ class Step:
     title: str
     facts: tuple[Fact, ...]
     due: tuple[Due, ...]
-    runs: tuple[Run, ...]
+    runs: tuple[PieceRun, ...]
     cards: tuple[Card, ...]
     strip: Drawing | None = None
 
 
 @dataclass(frozen=True)
-class Item:
+class PageItem:
     """One row of a list.
 
     Attributes:
@@ -185,7 +185,7 @@ class Item:
 
 
 @dataclass(frozen=True)
-class Listed:
+class TickList:
     """A list.
 
     Attributes:
@@ -198,7 +198,7 @@ class Listed:
 
     name: str
     title: str
-    items: tuple[Item, ...]
+    items: tuple[PageItem, ...]
     says: str = ""
     is_ticked: bool = True
 
@@ -216,8 +216,8 @@ class Glance:
     mark: str
     revision: str
     stamps: tuple[str, ...]
-    landed: tuple[Item, ...]
-    lists: tuple[Listed, ...]
+    landed: tuple[PageItem, ...]
+    lists: tuple[TickList, ...]
 
 
 @dataclass(frozen=True)
@@ -254,16 +254,16 @@ class Page:
     revision: str
     lengths: Lengths
     stamps: tuple[str, ...]
-    landed: tuple[Item, ...]
+    landed: tuple[PageItem, ...]
     cautions: tuple[Fact, ...]
-    views: tuple[View, ...]
+    views: tuple[PieceView, ...]
     views_say: str
     steps_title: str
     steps_say: str
-    steps: tuple[Step, ...]
+    steps: tuple[PageStep, ...]
     makes_title: str
     makes: tuple[Make, ...]
-    lists: tuple[Listed, ...]
+    lists: tuple[TickList, ...]
     tables: tuple[Table, ...]
     notes: tuple[str, ...]
 

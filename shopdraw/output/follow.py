@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from shopdraw.drawing.page import Glance, Item
+from shopdraw.drawing.page import Glance, PageItem
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.output import svg
 from shopdraw.output.markup import Html, join, say, tag
@@ -40,7 +40,7 @@ class Followed:
     name: str
     drawn: tuple[Glance, Sheet] | None = None
     trouble: str = ""
-    items: tuple[Item, ...] = field(default=())
+    items: tuple[PageItem, ...] = field(default=())
 
 
 def write_follow(followed: Followed, number: str) -> bytes:
@@ -121,7 +121,7 @@ def _glance(glance: Glance) -> list[Html]:
     return parts
 
 
-def _item(item: Item, heading: str) -> Html:
+def _item(item: PageItem, heading: str) -> Html:
     says = [tag("p", say(item.says))] if item.says else []
     source = [tag("p", say(f"Source: {item.source}"))] if item.source else []
     return join((tag(heading, say(item.title)), draw_facts(item.facts), *says, *source))

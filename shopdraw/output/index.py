@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from hashlib import sha256
 from urllib.parse import quote
 
-from shopdraw.drawing.page import Glance, Item
+from shopdraw.drawing.page import Glance, PageItem
 from shopdraw.output.markup import Html, join, say, tag
 from shopdraw.output.page_lists import draw_facts
 from shopdraw.output.policy import packaged, style_only
@@ -116,5 +116,5 @@ def _parts(each: Listing) -> Iterator[Html]:
         yield join((tag("p", say(found.says)) if found.says else say(""), listed))
 
 
-def _row(item: Item) -> Html:
+def _row(item: PageItem) -> Html:
     return tag("li", tag("b", say(item.title)), draw_facts(item.facts))

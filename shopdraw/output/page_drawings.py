@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from shopdraw.drawing.ink import Drawing
 from shopdraw.drawing.lettering import Box
-from shopdraw.drawing.page import Page, View
+from shopdraw.drawing.page import Page, PieceView
 from shopdraw.drawing.sheets import PlacedDrawing, Sheet
 from shopdraw.lengths import Lengths
 from shopdraw.output import svg
@@ -56,7 +56,7 @@ def draw_views(page: Page) -> Html:
     )
 
 
-def _view(view: View, place: int, lengths: Lengths) -> Html:
+def _view(view: PieceView, place: int, lengths: Lengths) -> Html:
     placed, sheet = view.placed, svg.only(view.placed, lengths)
     window = placed.placement.window
     frame = svg.frame_of(sheet, window)

@@ -6,7 +6,7 @@ Frame: none.
 
 from __future__ import annotations
 
-from shopdraw.drawing.page import Fact, Item, Listed, Page
+from shopdraw.drawing.page import Fact, Page, PageItem, TickList
 from shopdraw.drawing.tables import Table
 from shopdraw.output.markup import Html, join, say, tag
 
@@ -61,7 +61,7 @@ def draw_lists(page: Page) -> Html:
     )
 
 
-def _listed(each: Listed) -> Html:
+def _listed(each: TickList) -> Html:
     name = f"list-{each.name}"
     items = (
         _item(item, f"{each.name}/{place}" if each.is_ticked else "")
@@ -77,7 +77,7 @@ def _listed(each: Listed) -> Html:
     )
 
 
-def _item(item: Item, key: str) -> Html:
+def _item(item: PageItem, key: str) -> Html:
     title = tag("b", say(item.title))
     return tag(
         "li",

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from shopdraw.drawing.page import Card, Due, Make, Page, Place, Run, Step
+from shopdraw.drawing.page import Card, Due, Make, Page, PageStep, PieceRun, Place
 from shopdraw.lengths import Lengths
 from shopdraw.output.markup import Html, join, say, tag
 from shopdraw.output.page_drawings import draw_small
@@ -61,7 +61,9 @@ def _left(page: Page) -> Html:
     )
 
 
-def _step(page: Page, step: Step, before: Step | None, after: Step | None) -> Html:
+def _step(
+    page: Page, step: PageStep, before: PageStep | None, after: PageStep | None
+) -> Html:
     name = f"step-{step.name}"
     count = len(step.cards)
     return tag(
@@ -91,13 +93,13 @@ def _step(page: Page, step: Step, before: Step | None, after: Step | None) -> Ht
     )
 
 
-def _way(step: Step | None, says: str) -> Html:
+def _way(step: PageStep | None, says: str) -> Html:
     if step is None:
         return tag("span")
     return tag("a", say(f"{says}{step.title}"), href=f"#step-{step.name}")
 
 
-def _dues(step: Step, *, is_before: bool) -> Html:
+def _dues(step: PageStep, *, is_before: bool) -> Html:
     rows = [_due(due) for due in step.due if due.is_before == is_before]
     return tag("ul", *rows, class_="due") if rows else say("")
 
@@ -113,7 +115,7 @@ def _due(due: Due) -> Html:
     )
 
 
-def _strip(step: Step, lengths: Lengths) -> Html:
+def _strip(step: PageStep, lengths: Lengths) -> Html:
     if step.strip is None:
         return say("")
     title = f"{step.title}. {STRIP_SAYS}"
@@ -127,7 +129,7 @@ def _strip(step: Step, lengths: Lengths) -> Html:
     )
 
 
-def _run(run: Run, step: Step) -> Html:
+def _run(run: PieceRun, step: PageStep) -> Html:
     own = {card.id for card in step.cards}
     rows = []
     for place in run.places:

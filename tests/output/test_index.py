@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from shopdraw.drawing.page import Glance, Item, Listed
+from shopdraw.drawing.page import Glance, PageItem, TickList
 from shopdraw.errors import NotPublished
 from shopdraw.output.index import NAME, Listing, is_unchanged, write_index
 from shopdraw.output.publish import publish_file
@@ -17,17 +17,17 @@ ATTACK = "<script>hit=1</script><img src=x onerror=hit=1>\"' onload='hit=1"
 
 
 def glance(title: str) -> Glance:
-    failed = Item(f"lap of {title}", (("measured", "1 in"),))
-    unknown = Item(f"floor of {title}")
+    failed = PageItem(f"lap of {title}", (("measured", "1 in"),))
+    unknown = PageItem(f"floor of {title}")
     return Glance(
         title,
         "0123456789ab",
         "B",
         (f"1 ITEM FAILED in {title}",),
-        (Item(f"head of {title}", (("got", "2'-3\""),)),),
+        (PageItem(f"head of {title}", (("got", "2'-3\""),)),),
         (
-            Listed("failed", "What failed", (failed,)),
-            Listed("find-out", "Still to find out", (unknown,), "Find out."),
+            TickList("failed", "What failed", (failed,)),
+            TickList("find-out", "Still to find out", (unknown,), "Find out."),
         ),
     )
 

@@ -65,7 +65,7 @@ Views = tuple[tuple[str, tuple[Stroke, ...]], ...]
 
 
 @dataclass(frozen=True)
-class Page:
+class TicketPage:
     """The measures that the parts of a page are set out with.
 
     Attributes:
@@ -122,7 +122,7 @@ def draw_ticket(solution: Solution) -> tuple[Sheet, ...]:
 
 def _page(
     job: Job, size: tuple[float, float], inch: float, larger: float, is_unfolded: bool
-) -> Page:
+) -> TicketPage:
     """Set out a page, its sketches at the largest scale that fits a cell."""
     unit = larger * inch
     wide, high = (side / unit - 2 * MARGIN / larger for side in size)
@@ -131,10 +131,10 @@ def _page(
     room = (cell - 2 * (PAD + PAST)) * unit
     scales = [scale for scale, _ in SCALES[job.scales]]
     scale = min((x for x in scales if longest / x <= room), default=scales[-1])
-    return Page(job, wide, high, half, cell, unit, scale)
+    return TicketPage(job, wide, high, half, cell, unit, scale)
 
 
-def _sketched(page: Page, rows: Rows, last: Page) -> Page:
+def _sketched(page: TicketPage, rows: Rows, last: TicketPage) -> TicketPage:
     """Sketch each mark, unless the last page tried has them at the same scale."""
     sketches = last.sketches
     if not sketches or last.scale != page.scale:
@@ -144,7 +144,7 @@ def _sketched(page: Page, rows: Rows, last: Page) -> Page:
     return replace(page, sketches=sketches)
 
 
-def _pages(page: Page, rows: Rows, plan: CutPlan) -> list[list[Part]]:
+def _pages(page: TicketPage, rows: Rows, plan: CutPlan) -> list[list[Part]]:
     """Put the parts on pages; return none where one part is higher than a page."""
     foot = _cautions(page)
     heads = [sum(high for _, high in _heading(page, plan, x, x)) for x in (1, 2)]
@@ -165,7 +165,7 @@ def _pages(page: Page, rows: Rows, plan: CutPlan) -> list[list[Part]]:
     ]
 
 
-def _on_paper(page: Page, parts: list[Part], corner: Point) -> tuple[Ink, ...]:
+def _on_paper(page: TicketPage, parts: list[Part], corner: Point) -> tuple[Ink, ...]:
     """Put parts under one another, the last one at the foot of the page."""
     ink: list[Ink] = []
     y = 0.0
@@ -203,7 +203,9 @@ def _lines(texts: Iterable[str], height: float, width: float, x: float = 0.0) ->
     return tuple(ink), pitch * len(lines)
 
 
-def _heading(page: Page, plan: CutPlan, number: int, count: int) -> Iterator[Part]:
+def _heading(
+    page: TicketPage, plan: CutPlan, number: int, count: int
+) -> Iterator[Part]:
     """Letter the heading; on the first page also the brick, the saw and the legend."""
     more = "" if number == 1 else f" ({number})"
     title = _words((0, -TITLE), f"FABRICATOR'S TICKET{more}", TITLE)
@@ -260,7 +262,7 @@ def _boxes(fields: list[tuple[float, str, str]]) -> Part:
     return tuple(ink), high
 
 
-def _legend(page: Page) -> str:
+def _legend(page: TicketPage) -> str:
     unit = "All lengths are in millimetres. " if page.job.lengths == "mm" else ""
     name = scale_name(page.scale, page.job.scales)
     return plain(
@@ -276,7 +278,7 @@ def _legend(page: Page) -> str:
     )
 
 
-def _cautions(page: Page) -> Part:
+def _cautions(page: TicketPage) -> Part:
     """Letter the cautions at the foot of the page, in two columns."""
     words = caution_notes(page.job).paragraphs
     code, *saw = (x for topic in TOPICS for x in words if x.startswith(f"{topic}."))
@@ -287,7 +289,7 @@ def _cautions(page: Page) -> Part:
     return tuple(ink), HEAD + 0.06 + max(ours[1], others[1])
 
 
-def _cells(page: Page, rows: Rows) -> Iterator[Part]:
+def _cells(page: TicketPage, rows: Rows) -> Iterator[Part]:
     """Yield the marks, a row of cells at a time, their sketches in line."""
     columns = round(page.wide / page.cell)
     for start in range(0, len(rows), columns):
@@ -309,7 +311,7 @@ def _cells(page: Page, rows: Rows) -> Iterator[Part]:
         yield tuple(ink), total
 
 
-def _named(page: Page, each: FabricationRow) -> Part:
+def _named(page: TicketPage, each: FabricationRow) -> Part:
     """Letter a mark, how many to make, its kind and its finished size."""
     row, right = each.row, page.cell - PAD
     plural = "" if each.spares == 1 else "S"
@@ -327,7 +329,7 @@ def _named(page: Page, each: FabricationRow) -> Part:
     return (*ink, *_moved(lines, 0.0, y - 0.03)), high - y + 0.03
 
 
-def _sketch(page: Page, views: Views) -> Part:
+def _sketch(page: TicketPage, views: Views) -> Part:
     """Draw the views of a piece to scale, one below another."""
     ink: list[Ink] = []
     y, part = 0.0, 1 / (page.scale * page.unit)
@@ -343,7 +345,7 @@ def _sketch(page: Page, views: Views) -> Part:
     return tuple(ink), -y
 
 
-def _notes(page: Page, each: FabricationRow) -> Part:
+def _notes(page: TicketPage, each: FabricationRow) -> Part:
     """Letter what the sketch can't show: tolerance, ends, turning, corners."""
     job, row = page.job, each.row
     what = "LEGS" if row.kind in CORNER_KINDS else "SAWN SIZES"
@@ -364,7 +366,7 @@ def _notes(page: Page, each: FabricationRow) -> Part:
     return _lines((x for x in said if x), FINE, page.cell - 2 * PAD, PAD)
 
 
-def _sequence(page: Page, rows: Rows, plan: CutPlan) -> Iterator[Part]:
+def _sequence(page: TicketPage, rows: Rows, plan: CutPlan) -> Iterator[Part]:
     """Yield the saw stops beside the cut plan, some rows at a time."""
     stops = sawing_table(page.job, rows, plan)
     done = replace(

@@ -28,7 +28,7 @@ from shopdraw.masonry.wall.layout import (
 from shopdraw.solution import Solution
 from shopdraw.views.brick.units import type_of
 from shopdraw.views.making.sizes import ends_kept, finished_size
-from shopdraw.views.page.rows import Rows, Side
+from shopdraw.views.page.rows import FaceRows, FaceSide
 from shopdraw.views.parts.courses import level_words
 from shopdraw.views.parts.phrases import edge_says, listed
 from shopdraw.views.parts.strings import is_half
@@ -103,7 +103,7 @@ class Cards:
 
     def __init__(self, solution: Solution, plane: Plane) -> None:
         self._job, self._plane = plane.job, plane
-        self.rows = Rows(plane.layout.pieces, plane.courses, plane.starts)
+        self.rows = FaceRows(plane.layout.pieces, plane.courses, plane.starts)
         self._made = {row.mark: row for row in solution.cut_list}
         self._courses = {course.number: course for course in plane.courses}
         self._widest = NEXT * plane.job.joints.head.most
@@ -129,11 +129,11 @@ class Cards:
             ),
         )
 
-    def sides(self, piece: Piece) -> tuple[Side, Side]:
+    def sides(self, piece: Piece) -> tuple[FaceSide, FaceSide]:
         """Return what lies beside a piece; nothing is said of what leans or turns."""
         leans = piece.kind in OF_AN_ARCH or piece.place == "panel"
         if self._plane.is_flat or (leans and not piece.outlines[0].is_rectangle):
-            return Side(None), Side(None)
+            return FaceSide(None), FaceSide(None)
         return self.rows.beside(piece)
 
     def _place(self, piece: Piece) -> Iterator[Fact]:
@@ -168,7 +168,7 @@ class Cards:
         finer = is_half((Fraction(0), value), lengths)
         return (format_made if finer else format_length)(value, lengths)
 
-    def _joints(self, piece: Piece, sides: tuple[Side, Side]) -> Iterator[Fact]:
+    def _joints(self, piece: Piece, sides: tuple[FaceSide, FaceSide]) -> Iterator[Fact]:
         """Say what is round a piece, and which of its ends are as delivered."""
         if any(side.piece is not None for side in sides):
             for way, side in zip(WAYS, sides, strict=True):
@@ -181,11 +181,11 @@ class Cards:
         if piece.broken:
             yield "breaks a rule", listed(piece.broken)
 
-    def is_joint(self, side: Side) -> bool:
+    def is_joint(self, side: FaceSide) -> bool:
         """Whether mortar of a usual width is all that lies up to the next piece."""
         return side.piece is not None and 0 < side.gap <= self._widest
 
-    def joint(self, piece: Piece, way: Way, side: Side) -> str:
+    def joint(self, piece: Piece, way: Way, side: FaceSide) -> str:
         """Say what is between a piece and the next one, or where the row ends."""
         then = side.piece
         if then is not None and side.gap <= self._widest:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from shopdraw.drawing.page import Item, Listed
+from shopdraw.drawing.page import PageItem, TickList
 from shopdraw.drawing.tables import Table
 from shopdraw.review.findings import Status
 from shopdraw.solution import Solution
@@ -23,16 +23,16 @@ from shopdraw.views.words.tables import findings_table, takeoff_table, targets_t
 NO_APPROVAL = '"Not checked" is never an approval: find these out before you go on.'
 
 
-def lists_of(solution: Solution) -> Iterator[Listed]:
+def lists_of(solution: Solution) -> Iterator[TickList]:
     """Yield every list, in the order that they are needed."""
     job = solution.job
     yield from not_passed(solution)
     takeoff = takeoff_table(solution)
-    yield Listed("bring", "To order and to bring", tuple(_items(takeoff, says=5)))
+    yield TickList("bring", "To order and to bring", tuple(_items(takeoff, says=5)))
     make = fabrication_table(job, solution.fabrication)
-    yield Listed("make", "To make, with spares", tuple(_items(make)))
+    yield TickList("make", "To make, with spares", tuple(_items(make)))
     stops = sawing_table(job, solution.fabrication, solution.cut_plan)
-    yield Listed(
+    yield TickList(
         "saw",
         "To saw, in the order of the saw's stops",
         tuple(_items(stops, title="stop at {}")),
@@ -40,9 +40,9 @@ def lists_of(solution: Solution) -> Iterator[Listed]:
         "same stop, from another unit.",
     )
     plan = cut_plan_table(job, solution.cut_plan)
-    yield Listed("cut-plan", plan.title.capitalize(), tuple(_items(plan, "{} units")))
+    yield TickList("cut-plan", plan.title.capitalize(), tuple(_items(plan, "{} units")))
     waits = schedule_table(solution.schedule)
-    yield Listed(
+    yield TickList(
         "calendar",
         "Calendar: waiting times",
         tuple(_items(waits, source=3)),
@@ -51,7 +51,7 @@ def lists_of(solution: Solution) -> Iterator[Listed]:
     yield from _found(solution, "passed", "passed", "What passed", "")
 
 
-def not_passed(solution: Solution) -> Iterator[Listed]:
+def not_passed(solution: Solution) -> Iterator[TickList]:
     """Yield what failed, and what is still to be found out."""
     yield from _found(solution, "failed", "failed", "What failed", "")
     yield from _found(
@@ -59,14 +59,14 @@ def not_passed(solution: Solution) -> Iterator[Listed]:
     )
 
 
-def landed(solution: Solution) -> tuple[Item, ...]:
+def landed(solution: Solution) -> tuple[PageItem, ...]:
     """Return every target, with the level wanted and the level got."""
     return tuple(_items(targets_table(solution)))
 
 
 def _items(
     table: Table, title: str = "{}", says: int = -1, source: int = -1
-) -> Iterator[Item]:
+) -> Iterator[PageItem]:
     """Yield a table's rows: the first cell is the title, the others are facts."""
     heads = [column.head.lower() for column in table.columns]
     for row in table.rows:
@@ -76,18 +76,18 @@ def _items(
             if place not in (0, says, source) and cell
         )
         said = row[says] if says >= 0 else ""
-        yield Item(
+        yield PageItem(
             title.format(row[0]), facts, said, row[source] if source >= 0 else ""
         )
 
 
 def _found(
     solution: Solution, status: Status, name: str, title: str, says: str
-) -> Iterator[Listed]:
+) -> Iterator[TickList]:
     """Yield the findings of one status as a list, where there are any."""
     rows = findings_table(solution).rows
     items = tuple(
-        Item(
+        PageItem(
             rule,
             tuple(
                 (head, figure)
@@ -103,4 +103,4 @@ def _found(
         if is_status == status.upper()
     )  # fmt: skip
     if items:
-        yield Listed(name, title, items, says, is_ticked=status != "passed")
+        yield TickList(name, title, items, says, is_ticked=status != "passed")

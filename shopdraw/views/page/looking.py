@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from shopdraw.drawing.extents import about
 from shopdraw.drawing.ink import Insert
-from shopdraw.drawing.page import Spot, View
+from shopdraw.drawing.page import PieceView, Spot
 from shopdraw.drawing.sheets import PlacedDrawing, Sheet
 from shopdraw.masonry.wall.layout import Piece
 from shopdraw.solution import Solution
@@ -19,7 +19,9 @@ from shopdraw.solution import Solution
 ID = "ID"
 
 
-def views_of_pieces(solution: Solution, sheets: tuple[Sheet, ...]) -> Iterator[View]:
+def views_of_pieces(
+    solution: Solution, sheets: tuple[Sheet, ...]
+) -> Iterator[PieceView]:
     """Yield every drawing on the sheets that shows pieces by their IDs.
 
     A view that is divided at match lines is as many drawings as it has parts.
@@ -30,7 +32,7 @@ def views_of_pieces(solution: Solution, sheets: tuple[Sheet, ...]) -> Iterator[V
             spots = tuple(_spots(solution, placed, pieces))
             if spots:
                 work = about(point for spot in spots for point in spot.points)
-                yield View(_title(placed), placed, spots, work)
+                yield PieceView(_title(placed), placed, spots, work)
 
 
 def _title(placed: PlacedDrawing) -> str:

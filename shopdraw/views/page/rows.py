@@ -31,7 +31,7 @@ class Met:
 
 
 @dataclass(frozen=True)
-class Side:
+class FaceSide:
     """What lies to one side of a piece.
 
     Attributes:
@@ -43,7 +43,7 @@ class Side:
     gap: Fraction = Fraction(0)
 
 
-class Rows:
+class FaceRows:
     """Finds what lies at a level; what was asked for once is kept."""
 
     def __init__(
@@ -83,16 +83,16 @@ class Rows:
             self._kept[level] = tuple(met)
         return self._kept[level]
 
-    def beside(self, piece: Piece) -> tuple[Side, Side]:
+    def beside(self, piece: Piece) -> tuple[FaceSide, FaceSide]:
         """Return what lies to the left and to the right of a piece."""
         row = self.at(self.level_of(piece))
         mine = [place for place, each in enumerate(row) if each.piece is piece]
         return self._next(row, mine[0], -1), self._next(row, mine[-1], 1)
 
     @staticmethod
-    def _next(row: tuple[Met, ...], place: int, way: int) -> Side:
+    def _next(row: tuple[Met, ...], place: int, way: int) -> FaceSide:
         other = place + way
         if not 0 <= other < len(row):
-            return Side(None)
+            return FaceSide(None)
         one, two = (row[x] for x in sorted((place, other)))
-        return Side(row[other].piece, two.left - one.right)
+        return FaceSide(row[other].piece, two.left - one.right)

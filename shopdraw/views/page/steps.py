@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from shopdraw.drawing.ink import Drawing, Ink, Insert, Stroke, Symbol
-from shopdraw.drawing.page import Card, Fact, Place, Run, Step
+from shopdraw.drawing.page import Card, Fact, PageStep, PieceRun, Place
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.hearth.form import BrickHearth
@@ -28,7 +28,7 @@ FACED = {"riser": "the riser", "left riser": "the riser, left end",
          "right riser": "the riser, right end"}  # fmt: skip
 
 
-def steps_of(solution: Solution) -> Iterator[Step]:
+def steps_of(solution: Solution) -> Iterator[PageStep]:
     """Yield every course of the faces, bottom up; then a riser's, then the hearth."""
     faces, *others = planes_of(solution)
     cards = Cards(solution, faces)
@@ -37,7 +37,7 @@ def steps_of(solution: Solution) -> Iterator[Step]:
     further = [*further_columns(solution)]
     for place, course in enumerate(solution.coursing.courses):
         pieces = by_course.get(course.number, [])
-        yield Step(
+        yield PageStep(
             name=str(course.number),
             title=f"Course {course.number}",
             facts=(
@@ -71,7 +71,7 @@ def _levels(solution: Solution, course: Course) -> Iterator[Fact]:
     yield "kind", course.kind
 
 
-def _runs(cards: Cards, plane: Plane, pieces: list[Piece]) -> Iterator[Run]:
+def _runs(cards: Cards, plane: Plane, pieces: list[Piece]) -> Iterator[PieceRun]:
     """Yield the pieces of a course on each face, from left to right."""
     for face in plane.starts:
         there = [
@@ -88,7 +88,7 @@ def _runs(cards: Cards, plane: Plane, pieces: list[Piece]) -> Iterator[Run]:
                 for each, then in zip(there, (*after, ""), strict=True)
             )
             title = f"{FACED.get(face, face)}, from its left end"
-            yield Run(title, _start(cards, *there[0]), places)
+            yield PieceRun(title, _start(cards, *there[0]), places)
 
 
 def _start(cards: Cards, piece: Piece, outline: Outline) -> str:
@@ -146,12 +146,12 @@ def _strips(solution: Solution, plane: Plane) -> dict[int, Drawing]:
     }  # fmt: skip
 
 
-def _riser(solution: Solution, plane: Plane) -> Iterator[Step]:
+def _riser(solution: Solution, plane: Plane) -> Iterator[PageStep]:
     """Yield the courses of a riser, from the floor up."""
     cards, by_course = Cards(solution, plane), _by_course(plane)
     for course in plane.courses:
         pieces = by_course.get(course.number, [])
-        yield Step(
+        yield PageStep(
             name=f"riser-{course.number}",
             title=f"Riser, course {course.number}",
             facts=tuple(_levels(solution, course)),
@@ -161,11 +161,11 @@ def _riser(solution: Solution, plane: Plane) -> Iterator[Step]:
         )
 
 
-def _flat(solution: Solution, plane: Plane, hearth: BrickHearth) -> Iterator[Step]:
+def _flat(solution: Solution, plane: Plane, hearth: BrickHearth) -> Iterator[PageStep]:
     """Yield the hearth, all of it at once: it is laid by its pattern, from its plan."""
     cards = Cards(solution, plane)
     told: list[Card] = [cards.card(piece) for piece in plane.pieces]
-    yield Step(
+    yield PageStep(
         name="hearth",
         title="Hearth",
         facts=(("joint between its pieces", cards.length(hearth.joint)),),

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from shopdraw.drawing.page import Item
+from shopdraw.drawing.page import PageItem
 from shopdraw.errors import BadJob, Fault, ShopdrawError, printable
 from shopdraw.job.lines import line_of
 
 
-def troubles_of(error: ShopdrawError, text: str) -> tuple[Item, ...]:
+def troubles_of(error: ShopdrawError, text: str) -> tuple[PageItem, ...]:
     """Return an item for each fault, with its line where the file has one.
 
     Args:
@@ -22,17 +22,17 @@ def troubles_of(error: ShopdrawError, text: str) -> tuple[Item, ...]:
     """
     if isinstance(error, BadJob):
         return tuple(_of_faults(error.faults, text))
-    return tuple(Item("It can't be drawn", says=line) for line in error.lines())
+    return tuple(PageItem("It can't be drawn", says=line) for line in error.lines())
 
 
-def _of_faults(faults: tuple[Fault, ...], text: str) -> Iterator[Item]:
+def _of_faults(faults: tuple[Fault, ...], text: str) -> Iterator[PageItem]:
     for fault in faults:
         line = line_of(text, fault)
         where = [f"Line {line}"] if line else []
         name = [printable(fault.key)] if fault.key else []
         facts = (("found", printable(fault.found)),) if fault.found else ()
         nearest = f" The nearest known key is {fault.nearest}." if fault.nearest else ""
-        yield Item(
+        yield PageItem(
             ": ".join([*where, *name]) or "The file",
             facts,
             f"It {printable(fault.wanted)}.{nearest}",

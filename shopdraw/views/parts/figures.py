@@ -41,7 +41,7 @@ from shopdraw.lengths import Lengths
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.laying.form import Cut
 from shopdraw.masonry.wall.layout import CutListRow
-from shopdraw.views.parts.heights import Column, stand_clear
+from shopdraw.views.parts.heights import HeightColumn, stand_clear
 
 SHORT = {"in": Fraction(18), "mm": Fraction(450)}
 """How much of a hearth extension is drawn where none was measured."""
@@ -161,7 +161,7 @@ class Hand:
                 order = turned
         more = [1.8 * words.count("\n") * self.text for _, words in order]
         wanted = list(zip(self._levels(order, lowest), more, strict=True))
-        column = Column(levels, self.text, _apart(order) * self.text, lowest)
+        column = HeightColumn(levels, self.text, _apart(order) * self.text, lowest)
         for (point, words), y in zip(order, stand_clear(wanted, column), strict=True):
             end = (x - 0.6 * self.text, y)
             yield Stroke(layers.DIMENSIONS, (point, (end[0] - self.text, y), end))

@@ -248,7 +248,7 @@ def levels_of(solution: Solution) -> tuple[LevelLine, ...]:
 
 
 @dataclass(frozen=True)
-class Column:
+class HeightColumn:
     """What a column of words keeps to, at full size.
 
     Attributes:
@@ -265,7 +265,7 @@ class Column:
 
 
 def stand_clear(
-    wanted: Sequence[tuple[float, float]], column: Column
+    wanted: Sequence[tuple[float, float]], column: HeightColumn
 ) -> tuple[float, ...]:
     """Move a column of notes as little as will do until none stands on a level.
 
@@ -303,7 +303,7 @@ def _next(
     least: list[tuple[float, tuple[float, ...]]],
     note: tuple[float, float],
     reach: float,
-    column: Column,
+    column: HeightColumn,
 ) -> list[tuple[float, tuple[float, ...]]]:
     """Add a note to those above it: at each place, the least that all of them move.
 
@@ -323,6 +323,6 @@ def _next(
     return result
 
 
-def _is_on(first: float, deep: float, column: Column) -> bool:
+def _is_on(first: float, deep: float, column: HeightColumn) -> bool:
     off = OFF_LEVEL * column.text - 1e-9
     return any(first - deep - off < level < first + off for level in column.levels)

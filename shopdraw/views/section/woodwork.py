@@ -22,7 +22,7 @@ from shopdraw.review.envelope import Corner, Envelope
 from shopdraw.review.findings import Finding, Key, in_words
 from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import Hand, break_line, dot
-from shopdraw.views.parts.heights import Column, stand_clear
+from shopdraw.views.parts.heights import HeightColumn, stand_clear
 from shopdraw.views.section.through import STEP, Through
 
 KEYED: tuple[tuple[Key, str], ...] = (
@@ -200,7 +200,7 @@ def lead_left(
         first = point[1] if place else point[1] + deep
         wanted.append((min(first, last - 1.4 * pitch), deep))
         last = wanted[-1][0] - deep
-    column = Column(levels, hand.text, 1.4 * pitch)
+    column = HeightColumn(levels, hand.text, 1.4 * pitch)
     stand = stand_clear(wanted, column)
     for place, (point, lines) in enumerate(ordered):
         led = len(lines) - 1 if place == 0 else 0

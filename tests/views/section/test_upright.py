@@ -11,7 +11,7 @@ from shopdraw.drawing.set import DrawingSet
 from shopdraw.review.findings import in_words
 from shopdraw.solution import Solution
 from shopdraw.views.parts.aslant import seen_in_section
-from shopdraw.views.parts.heights import Column, levels_of, stand_clear
+from shopdraw.views.parts.heights import HeightColumn, levels_of, stand_clear
 from shopdraw.views.section.upright import draw_upright_section
 from shopdraw.views.section.woodwork import in_lines
 from tests.demos import solution_of
@@ -57,7 +57,7 @@ def test_no_note_stands_on_a_level_line(solution: Solution) -> None:
 
 
 def test_notes_move_off_a_level_no_further_than_they_must() -> None:
-    column = Column((10.0,), 1.0, 2.0)
+    column = HeightColumn((10.0,), 1.0, 2.0)
     assert stand_clear([(14.0, 0.0), (7.0, 0.0)], column) == (14.0, 7.0)
     assert stand_clear([(14.0, 0.0), (10.5, 0.0)], column) == (14.0, 11.25)
     # The upper one gives way where the lower can go nowhere else.
