@@ -134,7 +134,7 @@ def test_a_file_that_is_not_current_is_named_with_its_first_line_that_differs(
 ) -> None:
     files = library
     assert {name.rpartition(".")[2] for name in files} == {
-        *("csv", "json", "dxf", "ics", "png", "pdf")
+        *("csv", "json", "dxf", "ics", "png", "pdf", "html")
     }
     for name in (x for x in files if x.endswith(TEXT)):
         lines = files[name].decode().splitlines(keepends=True)

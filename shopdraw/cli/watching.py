@@ -40,7 +40,7 @@ EMPTY = "is empty; save it again, and it is drawn."
 )
 @says_faults
 def watch(job_file: Path, *, opens: bool, port: int) -> int:
-    """Draw a job's elevation anew each time its file is saved; write nothing.
+    """Draw a job's elevation anew at each save; write nothing.
 
     JOB.toml is the job file. The command prints an address on this machine, and a
     browser that is there shows the elevation, what landed, what failed and what is not

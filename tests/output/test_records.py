@@ -64,8 +64,8 @@ DAMAGE = (
 def test_a_damaged_sheet_is_noticed(
     reader: Path, demo: str, number: int, old: bytes, new: bytes, complaint: str
 ) -> None:
-    name = next(x for x in files_of(demo) if x.startswith(f"sheets/{number:02d}-"))
-    data = files_of(demo)[name.replace(".png", ".dxf")]
+    name = set_of(demo).sheets[number - 1].name
+    data = files_of(demo)[f"sheets/{name}.dxf"]
     assert old in data
     whole, damaged = read_records(reader, [data, data.replace(old, new)])
     assert records_wrong(whole, set_of(demo), number - 1) == []

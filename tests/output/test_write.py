@@ -71,4 +71,5 @@ def test_a_set_holds_what_it_is_said_to(files: dict[str, bytes]) -> None:
     sheets = [name for name in files if name.startswith("sheets/")]
     # The picture has no file for the workshop.
     assert sum(name.endswith(".dxf") for name in sheets) == (len(sheets) - 1) / 2
-    assert all(re.fullmatch(r"sheets/\d\d-[a-z0-9-]+\.(dxf|png)", x) for x in sheets)
+    named = r"sheets/(A-\d\d\d|\d\d)-[a-z0-9-]+\.(dxf|png)"
+    assert all(re.fullmatch(named, x) for x in sheets)

@@ -150,8 +150,10 @@ def told_of_legs(piece: Piece) -> Iterator[str]:
     # The first outline is on the side of the long leg, however it is trimmed.
     yield f"LONG LEG ON THE {names[piece.place]}"
     trimmed = [name for face, name in names.items() if f"{face} leg" in piece.cut_edges]
-    if trimmed:
-        yield f"TRIMMED ON THE {' AND THE '.join(trimmed)}"
+    if len(trimmed) == len(names):
+        yield "BOTH LEGS TRIMMED"
+    elif trimmed:
+        yield f"TRIMMED ON THE {trimmed[0]}"
 
 
 def _has_area(ring: tuple[Point, ...]) -> bool:

@@ -44,4 +44,4 @@ def test_a_leg_trimmed_shorter_than_the_other_is_still_the_one_bought_long() -> 
 
 def test_both_legs_trimmed_are_both_named() -> None:
     both = replace(unit(), cut_edges=("front leg", f"{unit().outlines[1].face} leg"))
-    assert list(told_of_legs(both))[1] == "TRIMMED ON THE FRONT AND THE RETURN"
+    assert list(told_of_legs(both))[1] == "BOTH LEGS TRIMMED"
