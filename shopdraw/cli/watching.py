@@ -42,11 +42,11 @@ EMPTY = "is empty; save it again, and it is drawn."
 def watch(job_file: Path, *, opens: bool, port: int) -> int:
     """Draw a job's elevation anew at each save; write nothing.
 
-    JOB.toml is the job file. The command prints an address on this machine, and a
-    browser that is there shows the elevation, what landed, what failed and what is not
-    checked, and follows by itself. A fault is shown with its line and what would do,
-    beside the last drawing, in grey. Nothing but this machine can reach it. Ctrl-C
-    ends it.
+    JOB.toml is the job file. The command prints an address on this machine. A browser
+    opened there shows the elevation, what landed, what failed and what is not checked,
+    and follows each save by itself. A mistake in the file is shown with its line and
+    what would do, beside the last drawing, which turns grey. No other machine can
+    reach it. Ctrl-C ends it.
 
     Example: shopdraw watch den.toml --open
 
