@@ -95,6 +95,32 @@ def test_a_job_that_takes_long_is_ended_at_once(job: Path) -> None:
         assert monotonic() - begun < 5
 
 
+INTERRUPTED = """
+import os, signal, time
+from shopdraw.cli import main, watching
+
+def watch(*_, **__):
+    exec("os.kill(os.getpid(), signal.SIGINT); time.sleep(20)")
+
+watching._watch = watch
+main(["watch", "den.toml"])
+"""
+
+
+def test_it_ends_with_its_own_code_wherever_it_is_broken_off(job: Path) -> None:
+    (job.parent / "interrupted.py").write_text(INTERRUPTED)
+    done = subprocess.run(
+        [sys.executable, "-m", "interrupted"],
+        capture_output=True,
+        text=True,
+        check=False,
+        cwd=job.parent,
+        timeout=60,
+    )
+    said = (done.returncode, done.stdout, done.stderr)
+    assert said == (130, "Ended; nothing was written.\n", "")
+
+
 def said_of(*words: str) -> str:
     """Run the command where it can't go on, and return what it says."""
     done = subprocess.run(

@@ -54,12 +54,25 @@ def watch(job_file: Path, *, opens: bool, port: int) -> int:
 
     Exit codes: 130, ended by Ctrl-C; 2, there is no such file, or it can't be served.
     """
+    signal.signal(signal.SIGINT, _end)
     try:
         _watch(job_file, opens=opens, port=port)
-    except KeyboardInterrupt:
-        signal.signal(signal.SIGINT, signal.SIG_IGN)
+    except _Ended:
         click.echo("Ended; nothing was written.")
     return ENDED
+
+
+class _Ended(BaseException):
+    """Ctrl-C was pressed.
+
+    Not `KeyboardInterrupt`: where that breaks off a text that a library executes,
+    Python ends itself by the signal later on, whoever caught it, and not with our code.
+    """
+
+
+def _end(*_: object) -> None:
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    raise _Ended
 
 
 def _watch(job_file: Path, *, opens: bool, port: int) -> None:
