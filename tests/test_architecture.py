@@ -139,6 +139,7 @@ ROWS = {
     "drawing.in_the_way": row("drawing", "shapely"),
     "drawing.match_lines": row("drawing", "shapely"),
     "drawing.striking": row("drawing", "shapely numpy"),
+    "drawing.extension_lines": row("drawing", "numpy"),
     "views": row(),
     "views.parts": row(
         f"{VIEWS} {WALLS} ", "shapely",
@@ -183,10 +184,12 @@ ROWS = {
     "views.sights": row(f"{VIEWS} views.seen_from drawing.in_the_way", "shapely"),
     "views.levels": row(f"{VIEWS} views.parts"),
     "views.projection": row(
-        f"{VIEWS} drawing.dividing drawing.striking views.every views.sights "
-        "views.levels"
+        f"{VIEWS} drawing.dividing drawing.extension_lines drawing.striking "
+        "views.every views.sights views.levels"
     ),
-    "views.front": row(f"{VIEWS} views.wall views.projection"),
+    "views.front": row(
+        f"{VIEWS} drawing.extension_lines views.wall views.projection"
+    ),
     "views.purposes": row(
         f"{VIEWS} views.words views.parts views.making views.projection "
         "views.general"

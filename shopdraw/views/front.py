@@ -9,6 +9,7 @@ marks of sections: here no other view is drawn that they could lead to.
 
 from __future__ import annotations
 
+from shopdraw.drawing.extension_lines import tied
 from shopdraw.drawing.ink import Drawing
 from shopdraw.drawing.sheets import (
     STYLES,
@@ -27,7 +28,7 @@ from shopdraw.views.wall.elevation import draw_elevation
 def draw_front(solution: Solution) -> Sheet:
     """Return the elevation on a sheet of its own size."""
     job = solution.job
-    drawn = titled(_fitted(solution), None, job.lengths, job.scales)
+    drawn = titled(tied(_fitted(solution)), None, job.lengths, job.scales)
     drawing = profiled(job, drawn)
     wide, high = size_on_paper(drawing)
     placed = place(drawing, (0.0, 0.0, wide, high), drawing.scale)

@@ -17,6 +17,7 @@ from math import inf
 
 from shopdraw.drawing.arranging import Item, alone, below, beside, on_verticals
 from shopdraw.drawing.dividing import divide
+from shopdraw.drawing.extension_lines import tied
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Drawing, Insert
 from shopdraw.drawing.lettering import Box
@@ -323,7 +324,8 @@ class Views:
         return drawing if self._goes(self._single(view, drawing)) else None
 
     def _marked(self, drawing: Drawing) -> Drawing:
-        return with_sights(self._solution, drawing, self._numbers)
+        """Tie a view's dimensions to the work, then mark what is cut and detailed."""
+        return with_sights(self._solution, tied(drawing), self._numbers)
 
     def _titled(
         self, view: SheetView, drawing: Drawing, foot: float | None = None

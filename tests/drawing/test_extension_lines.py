@@ -1,0 +1,149 @@
+"""Extension lines reach the work that is measured; they cross neither it nor words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
+import pytest
+import shapely
+
+from shopdraw.drawing import layers
+from shopdraw.drawing.extension_lines import SOLID, tied
+from shopdraw.drawing.extents import every_line
+from shopdraw.drawing.ink import Drawing, Ink, Insert, Measure, Point, Stroke, Words
+from shopdraw.drawing.measures import Line, lines_of
+from shopdraw.views.every import every_view
+from tests.demos import CONFIGS, solution_of
+
+DEMOS = sorted(path.stem for path in CONFIGS.glob("*.toml"))
+BY_EYE = 1e-3
+"""Nothing nearer than this is told apart on a drawing, at full size."""
+
+
+def measure(low: float, high: float, line_at: float = -3.0, **more: str) -> Measure:
+    """Return a dimension below or left of the work, set out with short lines."""
+    start, end = (low, line_at + 1.0), (high, line_at + 1.0)
+    if more:
+        start, end = start[::-1], end[::-1]
+    axis = "y" if more else "x"
+    return Measure(layers.DIMENSIONS, start, end, axis, line_at, "8", 0.1)
+
+
+def ring(*points: Point, layer: str = layers.UNITS) -> Stroke:
+    return Stroke(layer, points, closed=True)
+
+
+def begins(*ink: Ink) -> tuple[Point, Point]:
+    """Return where the first dimension of a drawing is tied to."""
+    (found, *_) = (
+        x for x in tied(Drawing("d", "", 1.0, ink)).ink if isinstance(x, Measure)
+    )
+    return found.start, found.end
+
+
+BRICKS = ring((0.0, 0.0), (8.0, 0.0), (8.0, 2.0), (0.0, 2.0))
+ABOVE = ring((2.0, 3.0), (10.0, 3.0), (10.0, 5.0), (2.0, 5.0))
+
+
+def test_it_reaches_the_nearest_corner_that_is_measured() -> None:
+    assert begins(measure(0.0, 8.0), BRICKS) == ((0.0, 0.0), (8.0, 0.0))
+    assert begins(measure(0.0, 10.0), BRICKS, ABOVE) == ((0.0, 0.0), (10.0, 3.0))
+    assert begins(measure(0.0, 2.0, axis="y"), BRICKS) == ((0.0, 0.0), (0.0, 2.0))
+    above = replace(measure(0.0, 8.0, 6.0), start=(0.0, 5.0), end=(8.0, 5.0))
+    assert begins(above, BRICKS) == ((0.0, 2.0), (8.0, 2.0))
+
+
+def test_it_ends_at_brick_that_is_in_the_way() -> None:
+    assert begins(measure(0.0, 2.0), BRICKS, ABOVE)[1] == (2.0, 0.0)
+    slope = ring((0.0, 0.0), (8.0, -1.0), (8.0, 2.0), (0.0, 2.0))
+    assert begins(measure(0.0, 4.0), slope)[1] == pytest.approx((4.0, -0.5))
+
+
+def test_it_runs_across_what_others_make_unless_that_is_measured() -> None:
+    shelf = ring(
+        (-1.0, -1.5), (9.0, -1.5), (9.0, -1.0), (-1.0, -1.0), layer=layers.OTHERS
+    )
+    assert begins(measure(0.0, 8.0), BRICKS, shelf) == ((0.0, 0.0), (8.0, 0.0))
+    assert begins(measure(0.0, 9.0), BRICKS, shelf) == ((0.0, 0.0), (9.0, -1.5))
+
+
+def test_it_stays_short_where_words_are_in_its_way_or_nothing_is_measured() -> None:
+    words = Words(layers.NOTES, (8.0, -1.0), "WALL", 0.5, "centre", "middle")
+    assert begins(measure(0.0, 8.0), BRICKS, words) == ((0.0, 0.0), (8.0, -2.0))
+    assert begins(measure(0.0, 9.0), BRICKS) == ((0.0, 0.0), (9.0, -2.0))
+    hatching = ring((0.0, 0.0), (8.0, 0.0), (8.0, 2.0), layer=layers.PATTERN)
+    assert begins(measure(0.0, 8.0), hatching) == ((0.0, -2.0), (8.0, -2.0))
+
+
+def views_of(name: str) -> Iterator[tuple[Drawing, Drawing]]:
+    """Yield every view of a demo but its cut pieces, as set out and as tied."""
+    for view in every_view(solution_of(name)):
+        bare = view.draw(4.0 if view.is_large else 12.0)
+        yield bare, tied(bare)
+
+
+def taken_on(bare: Drawing, drawing: Drawing) -> Iterator[Line]:
+    """Yield by what the extension lines are longer than set out, less the usual gap."""
+    for short, ink in zip(bare.ink, drawing.ink, strict=True):
+        if isinstance(short, Measure) and isinstance(ink, Measure):
+            drawn = lines_of(ink, drawing.scale)[1:3]
+            begun = (short.start, ink.start), (short.end, ink.end)
+            for (first, _), (before, now) in zip(drawn, begun, strict=True):
+                if before != now:
+                    yield first, before
+
+
+def over_work(drawing: Drawing, lines: Iterable[Line]) -> list[Line]:
+    """Return which of some lines cross the outline of solid work."""
+    solid = shapely.STRtree(
+        [
+            shapely.LineString(line)
+            for line in every_line(replace(drawing, ink=_solid(drawing)))
+        ]
+    )
+    return [
+        line
+        for line in lines
+        if len(solid.query(shapely.LineString(line), predicate="crosses"))
+    ]
+
+
+def _solid(drawing: Drawing) -> tuple[Ink, ...]:
+    return tuple(
+        ink
+        for ink in drawing.ink
+        if isinstance(ink, Stroke | Insert) and ink.layer in SOLID
+    )
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_no_extension_line_of_a_demo_is_taken_on_across_brick(name: str) -> None:
+    for bare, drawing in views_of(name):
+        assert over_work(drawing, taken_on(bare, drawing)) == []
+
+
+def test_one_that_crosses_brick_is_found() -> None:
+    bare = Drawing("d", "", 1.0, (measure(4.0, 8.0), BRICKS))
+    through = replace(measure(4.0, 8.0), start=(4.0, 1.0), end=(8.0, -0.5))
+    drawing = replace(bare, ink=(through, BRICKS))
+    assert len(over_work(drawing, taken_on(bare, drawing))) == 1
+    assert over_work(tied(bare), taken_on(bare, tied(bare))) == []
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_what_a_plan_measures_is_tied_to_its_brick(name: str) -> None:
+    """So are three in four along x where there is a corner; words keep others short."""
+    reached, ends = 0, 0
+    plans = (pair for pair in views_of(name) if pair[1].name.startswith("plan-"))
+    for bare, plan in plans:
+        cut = [x.points for x in _solid(plan) if isinstance(x, Stroke)]
+        corners = [corner for points in cut for corner in points]
+        for ink in plan.ink:
+            if isinstance(ink, Measure) and ink.axis == "x":
+                for end in (ink.start, ink.end):
+                    over = [y for x, y in corners if abs(x - end[0]) < BY_EYE]
+                    ends += bool(over)
+                    reached += any(abs(y - end[1]) < BY_EYE for y in over)
+        assert bare.ink != plan.ink
+    assert reached >= 0.75 * ends > 0
