@@ -5,8 +5,10 @@ Frame: the drawing's own.
 
 A view sets its strings out before all of its ink is there, each with short extension
 lines. Here each is taken on to the nearest corner of the work that stands where it
-measures, or to the first outline of solid work in its way; the writers leave the usual
-gap there. It stays short where it would run through lettering, or there is neither.
+measures, or to the outline that the corner lies just inside of; the writers leave the
+usual gap there. It begins short of lettering in its way. It stays as it was where there
+is no such corner, and where it would run across solid work or a level line: a joint far
+up the face is not tied to what happens to lie below it.
 """
 
 from __future__ import annotations
@@ -21,15 +23,18 @@ from shopdraw.drawing.extents import every_line, lettering_of
 from shopdraw.drawing.ink import Axis, Drawing, Insert, Measure, Point, Stroke
 from shopdraw.drawing.measures import CLEAR
 
+OUTLINES = {layers.OUTLINE, layers.OF_RETURNS[layers.OUTLINE]}
+"""What an extension line ends at, if what it measures lies inside."""
 SOLID = {
-    layers.OUTLINE,
     layers.UNITS,
     layers.CORNERS,
     layers.SECTION,
     *layers.OF_RETURNS.values(),
-}
+} - OUTLINES
+"""What is solid in a view."""
+BARRED = SOLID | {layers.LEVELS}
 """What an extension line never runs across."""
-WORK = SOLID | {layers.HIDDEN, layers.OTHERS, layers.FLOOR}
+WORK = SOLID | OUTLINES | {layers.HIDDEN, layers.OTHERS, layers.FLOOR}
 """What is measured."""
 SAME = 1e-6
 """Full-size lengths that differ by no more are the same."""
@@ -43,12 +48,14 @@ class _Work(NamedTuple):
 
     Attributes:
         corners: of all work: n x 2.
-        solid: lines that are not run across: n x 2 ends x 2.
+        outlines: lines that are ended at: n x 2 ends x 2.
+        barred: lines that are not run across: n x 2 ends x 2.
         lettered: least and most of each line of lettering: n x 2 x 2.
     """
 
     corners: np.ndarray
-    solid: np.ndarray
+    outlines: np.ndarray
+    barred: np.ndarray
     lettered: np.ndarray
 
 
@@ -56,10 +63,13 @@ def tied(drawing: Drawing) -> Drawing:
     """Return a drawing whose extension lines reach the work that they measure."""
     if not any(isinstance(ink, Measure) for ink in drawing.ink):
         return drawing
-    lines = _lines(drawing, WORK)
-    solid = _lines(drawing, SOLID)
     boxes = [box for words, box in lettering_of(drawing) if words.text.strip()]
-    along_x = _Work(lines.reshape(-1, 2), solid, np.array(boxes).reshape(-1, 2, 2))
+    along_x = _Work(
+        corners=_lines(drawing, WORK).reshape(-1, 2),
+        outlines=_lines(drawing, OUTLINES),
+        barred=_lines(drawing, BARRED),
+        lettered=np.array(boxes).reshape(-1, 2, 2),
+    )
     along_y = _Work(*(each[..., ::-1] for each in along_x))
     work: dict[Axis, _Work] = {"x": along_x, "y": along_y}
     ink = (
@@ -105,21 +115,25 @@ def _reached(at: float, ends: Point, work: _Work, room: float) -> float:
     """
     line_at, short = ends
     inward = 1.0 if short > line_at else -1.0
-    corners = work.corners[np.abs(work.corners[:, 0] - at) < SAME, 1]
-    found = np.concatenate([corners, _met(at, work.solid)])
-    found = found[(found - short) * inward > SAME]
-    if not found.size:
+
+    def further(found: np.ndarray) -> np.ndarray:
+        """Return how much further in than set out something is, where it is."""
+        beyond = (found - short) * inward
+        return np.asarray(beyond[beyond > SAME])
+
+    corners = further(work.corners[np.abs(work.corners[:, 0] - at) < SAME, 1])
+    if not corners.size:
         return short
-    far = float(found[np.argmin(found * inward)])
-    low, high = sorted((short, far))
+    far = corners.min()
+    if (further(_met(at, work.barred)) < far - SAME).any():
+        return short
     least, most = work.lettered[:, 0], work.lettered[:, 1]
-    struck = (
-        (least[:, 0] - room < at)
-        & (at < most[:, 0] + room)
-        & (least[:, 1] < high)
-        & (low < most[:, 1])
-    )
-    return short if struck.any() else far
+    over = (least[:, 0] - room < at) & (at < most[:, 0] + room)
+    near, last = (least, most) if inward > 0 else (most, least)
+    ahead = over & ((last[:, 1] - short) * inward > SAME)
+    words = np.maximum((near[ahead, 1] - short) * inward, 0.0)
+    stops = np.array([far, *further(_met(at, work.outlines)), *words])
+    return short + inward * float(stops.min())
 
 
 def _met(at: float, lines: np.ndarray) -> np.ndarray:

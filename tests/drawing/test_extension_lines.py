@@ -12,6 +12,7 @@ from shopdraw.drawing import layers
 from shopdraw.drawing.extension_lines import SOLID, tied
 from shopdraw.drawing.extents import every_line
 from shopdraw.drawing.ink import Drawing, Ink, Insert, Measure, Point, Stroke, Words
+from shopdraw.drawing.lettering import box_of
 from shopdraw.drawing.measures import Line, lines_of
 from shopdraw.views.every import every_view
 from tests.demos import CONFIGS, solution_of
@@ -54,10 +55,13 @@ def test_it_reaches_the_nearest_corner_that_is_measured() -> None:
     assert begins(above, BRICKS) == ((0.0, 2.0), (8.0, 2.0))
 
 
-def test_it_ends_at_brick_that_is_in_the_way() -> None:
-    assert begins(measure(0.0, 2.0), BRICKS, ABOVE)[1] == (2.0, 0.0)
-    slope = ring((0.0, 0.0), (8.0, -1.0), (8.0, 2.0), (0.0, 2.0))
-    assert begins(measure(0.0, 4.0), slope)[1] == pytest.approx((4.0, -0.5))
+def test_it_stays_short_where_brick_or_a_level_is_in_the_way() -> None:
+    assert begins(measure(0.0, 2.0), BRICKS, ABOVE)[1] == (2.0, -2.0)
+    assert begins(measure(8.0, 9.5), BRICKS, ABOVE)[1] == (9.5, -2.0)
+    datum = Stroke(layers.LEVELS, ((8.0, 0.0), (12.0, 0.0)))
+    assert begins(measure(8.0, 10.0), BRICKS, ABOVE)[1] == (10.0, 3.0)
+    both = begins(measure(8.0, 10.0), BRICKS, ABOVE, datum)
+    assert both == ((8.0, 0.0), (10.0, -2.0))
 
 
 def test_it_runs_across_what_others_make_unless_that_is_measured() -> None:
@@ -68,12 +72,25 @@ def test_it_runs_across_what_others_make_unless_that_is_measured() -> None:
     assert begins(measure(0.0, 9.0), BRICKS, shelf) == ((0.0, 0.0), (9.0, -1.5))
 
 
-def test_it_stays_short_where_words_are_in_its_way_or_nothing_is_measured() -> None:
+def test_it_begins_short_of_words_in_its_way() -> None:
     words = Words(layers.NOTES, (8.0, -1.0), "WALL", 0.5, "centre", "middle")
+    (_, foot, _, _) = box_of(words, 1.0)
+    assert begins(measure(0.0, 8.0), BRICKS, words) == ((0.0, 0.0), (8.0, foot))
+    words = replace(words, at=(8.0, -2.0))
     assert begins(measure(0.0, 8.0), BRICKS, words) == ((0.0, 0.0), (8.0, -2.0))
+
+
+def test_it_stays_short_where_nothing_is_measured() -> None:
     assert begins(measure(0.0, 9.0), BRICKS) == ((0.0, 0.0), (9.0, -2.0))
     hatching = ring((0.0, 0.0), (8.0, 0.0), (8.0, 2.0), layer=layers.PATTERN)
     assert begins(measure(0.0, 8.0), hatching) == ((0.0, -2.0), (8.0, -2.0))
+
+
+def test_it_ends_at_an_outline_that_a_corner_lies_just_inside_of() -> None:
+    corners = (-1.0, -0.5), (9.0, -0.5), (9.0, 3.0), (-1.0, 3.0)
+    face = ring(*corners, layer=layers.OUTLINE)
+    assert begins(measure(0.0, 8.0), BRICKS, face) == ((0.0, -0.5), (8.0, -0.5))
+    assert begins(measure(0.0, 4.0), BRICKS, face) == ((0.0, -0.5), (4.0, -2.0))
 
 
 def views_of(name: str) -> Iterator[tuple[Drawing, Drawing]]:
