@@ -32,6 +32,7 @@ class Fault:
         found: the value found, as the person would recognise it.
         wanted: what is wrong with it, and what would do.
         nearest: the nearest known key, for an unknown one.
+        on_line: the line of the file, from 1, once it is known.
     """
 
     file: str
@@ -39,11 +40,13 @@ class Fault:
     found: str
     wanted: str
     nearest: str = ""
+    on_line: int | None = None
 
     def line(self) -> str:
         """Return the fault as the one line that is printed."""
         key = shortened(self.key, LONGEST_KEY)
-        where = f"{self.file}: {key}" if key else self.file
+        file = f"{self.file}, line {self.on_line}" if self.on_line else self.file
+        where = f"{file}: {key}" if key else file
         found = f" {self.found}" if self.found else ""
         hint = f" (nearest known key: {self.nearest})" if self.nearest else ""
         return printable(f"{where}:{found} {self.wanted}{hint}")

@@ -35,11 +35,11 @@ _MM: dict[str, Fraction] = {
     "'": MM_PER_INCH * INCHES_PER_FOOT,
 }
 _NUMBER = r"\d{1,9}[ -]\d{1,6}/\d{1,6}|\d{1,9}/\d{1,6}|\d{0,9}\.\d{1,9}|\d{1,9}\.?"
-_FEET = rf"(?P<feet>{_NUMBER})\s*(?P<feet_word>feet|foot|ft|')"
+_FEET = rf"(?P<feet>{_NUMBER})\s*(?P<feet_word>feet|foot|ft|')(?:(?<=ft)\.(?!\d))?"
 _REST = rf"(?P<rest>{_NUMBER})\s*(?P<rest_word>inches|inch|in|mm|cm|m|\")"
 _LENGTH = re.compile(
     rf"(?P<sign>-)?\s*(?:{_FEET}\s*-?\s*(?:(?P<inches>{_NUMBER})\s*"
-    rf"(?P<inch_word>inches|inch|in|\"))?|{_REST})",
+    rf"(?P<inch_word>inches|inch|in|\"))?|{_REST})\.?",
     re.IGNORECASE | re.ASCII,
 )
 _TYPOGRAPHIC = str.maketrans(
@@ -52,7 +52,7 @@ def parse_length(text: str, lengths: Lengths) -> Fraction:
     """Read a length exactly.
 
     Args:
-        text: `26 1/4 in`, `2'-2 1/4"`, `2 ft 2 1/4 in`, `2-1/4 in`, `66.7 cm`.
+        text: `26 1/4 in`, `2'-2 1/4"`, `2 ft. 2 1/4 in.`, `2-1/4 in`, `66.7 cm`.
         lengths: what the answer is measured in.
 
     Returns:
@@ -74,10 +74,17 @@ def parse_length(text: str, lengths: Lengths) -> Fraction:
     return mm if lengths == "mm" else mm / MM_PER_INCH
 
 
+def plain_length(text: str) -> str:
+    """Spell a length without quotation marks: `2 ft 2 1/4 in` for `2'-2 1/4"`."""
+    words = _plain(text).replace("'", " ft ").replace('"', " in")
+    return " ".join(words.replace("ft -", "ft ").split())
+
+
 def _plain(text: str) -> str:
     """Replace typographic marks and single-character fractions by plain ones."""
     spelled = []
-    for sign in text.translate(_TYPOGRAPHIC):
+    # Two foot marks are how an inch mark is typed where there is none.
+    for sign in text.translate(_TYPOGRAPHIC).replace("''", '"'):
         if (
             unicodedata.category(sign) == "No"
             and "fraction" in unicodedata.name(sign, "").lower()

@@ -107,7 +107,7 @@ def test_three_mistakes_are_three_lines_and_nothing_is_written(tmp_path: Path) -
     result = run("draw", str(job), "--out", str(out))
     assert result.exit_code == 2
     assert len(result.stderr.splitlines()) == 3
-    assert all(line.startswith(f"{job}: ") for line in result.stderr.splitlines())
+    assert all(line.startswith(f"{job}, line ") for line in result.stderr.splitlines())
     assert result.stdout == ""
     assert not out.exists()
 

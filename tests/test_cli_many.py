@@ -43,7 +43,7 @@ def test_many_jobs_are_each_drawn_and_summed_up(tmp_path: Path) -> None:
         cwd=ROOT,
     )
     assert done.returncode == 2
-    assert f"{bad}: job.nam" in done.stderr
+    assert f"{bad}, line 2: job.nam" in done.stderr
     assert f"{tmp_path / 'nowhere.toml'}: does not exist" in done.stderr
     assert f"{misses}: " in done.stdout
     assert "targets missed: 2" in done.stdout

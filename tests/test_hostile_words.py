@@ -87,8 +87,7 @@ def test_what_is_nested_without_end_is_refused(text: str) -> None:
         with pytest.raises(BadJob) as caught:
             parse_job(f"{line}", "den.toml")
         assert caught.value.lines() == (
-            "den.toml: has tables nested too deep; follow the job file that "
-            "`shopdraw new` writes",
+            "den.toml: has tables nested too deep; follow what `shopdraw new` writes",
         )
 
 

@@ -7,6 +7,7 @@ Frame: none; values are quoted as they were typed.
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Iterator
 from fractions import Fraction
 from typing import Any, get_args
@@ -95,9 +96,23 @@ def _wanted(kind: str, detail: ErrorDetails, keys: Keys) -> str:
     return _bound(kind, context) or _WANTED.get(kind, _ask_explain(keys))
 
 
+STOVES = (
+    "; a stove, free standing or let into the opening, is not covered here: its "
+    "listing and manual, and the local code, say how far brick and woodwork stay off"
+)
+_STOVE = re.compile(r"\b(stoves?|inserts?|burners?)\b", re.IGNORECASE)
+
+
 def _would_do(value: object, keys: Keys) -> str:
-    """Name the bond that is meant by another of its names, or by other capitals."""
-    if keys != ("bond", "pattern") or not isinstance(value, str):
+    """Name the bond that is meant by another of its names, or by other capitals.
+
+    Of what is burnt in the opening, say what this is not for.
+    """
+    if not isinstance(value, str):
+        return ""
+    if keys == ("appliance", "kind"):
+        return STOVES if _STOVE.search(value) else ""
+    if keys != ("bond", "pattern"):
         return ""
     called = {name.lower(): name for name in get_args(Pattern)} | ALSO_CALLED
     near = difflib.get_close_matches(value.strip().lower(), list(called), 1, 0.7)

@@ -13,24 +13,43 @@ from __future__ import annotations
 import re
 import tomllib
 from bisect import bisect_left
+from collections.abc import Iterable
+from dataclasses import replace
 from typing import Any
 
 from shopdraw.errors import Fault
 
 MOST_LINES = 5000
 """A file of more lines is not searched: a job file is a page or two."""
-_AT = re.compile(r"\(at line (\d{1,9}), column \d+\)")
+_AT = re.compile(r"\(at line (\d{1,9}), (column \d+)\)")
 _KEY = re.compile(r"\[\d{1,9}\]|[^.\[\]]+")
+
+
+def placed(faults: Iterable[Fault], text: str) -> tuple[Fault, ...]:
+    """Return faults with the lines that they are on, where the text has them."""
+    return tuple(
+        replace(
+            fault,
+            on_line=line_of(text, fault),
+            wanted=fault.wanted if fault.key else _AT.sub(r"(\2)", fault.wanted),
+        )
+        for fault in faults
+    )
+
+
+def stopped_at(text: str, said: str) -> int | None:
+    """Return the line that the parser says it stopped at."""
+    found = _AT.search(said)
+    if found:
+        return int(found[1])
+    return len(text.splitlines()) if "(at end of document)" in said else None
 
 
 def line_of(text: str, fault: Fault) -> int | None:
     """Return the line that a fault is about, or that its table begins on."""
     lines = text.removeprefix("\ufeff").splitlines(keepends=True)
     if not fault.key:
-        found = _AT.search(fault.wanted)
-        if found:
-            return int(found[1])
-        return len(lines) if "(at end of document)" in fault.wanted else None
+        return stopped_at(text, fault.wanted)
     if len(lines) > MOST_LINES:
         return None
     keys = [_place(part) for part in _KEY.findall(fault.key)]

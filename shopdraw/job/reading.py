@@ -30,6 +30,8 @@ from shopdraw.job.faults import (
     value_at,
     without_misspelt,
 )
+from shopdraw.job.lines import placed
+from shopdraw.job.mending import not_toml
 from shopdraw.job.model import Job
 from shopdraw.job.model_brick import CornerTable
 from shopdraw.job.sample import fill_sample
@@ -62,9 +64,13 @@ def read_job(path: Path) -> Job:
     """Read a job file.
 
     Raises:
-        BadJob: every fault, one line each.
+        BadJob: every fault, one line each, with the line that it is on.
     """
-    return parse_job(job_text(path), str(path))
+    text = job_text(path)
+    try:
+        return parse_job(text, str(path))
+    except BadJob as error:
+        raise BadJob(placed(error.faults, text)) from None
 
 
 def job_text(path: Path) -> str:
@@ -111,16 +117,10 @@ def parse_job(text: str, file: str) -> Job:
         if _is_deeper(given, MOST_DEEP):
             raise RecursionError
     except RecursionError:
-        wanted = (
-            "has tables nested too deep; follow the job file that `shopdraw new` writes"
-        )
+        wanted = "has tables nested too deep; follow what `shopdraw new` writes"
         raise BadJob((Fault(file, "", "", wanted),)) from None
     except ValueError as error:
-        wanted = (
-            f"is not valid TOML: {error}; put each text and each length in quotes, on "
-            "one line"
-        )
-        raise BadJob((Fault(file, "", "", " ".join(wanted.split())),)) from None
+        raise BadJob((Fault(file, "", "", not_toml(text, str(error))),)) from None
     lengths = _lengths_of(given)
     faults = list(_catalog_faults(given, file))
     filled = _filled(given, lengths)

@@ -1,8 +1,9 @@
-"""A fault's line: found for every key of the demos, and for those that are missing."""
+"""Each key's line is found; a line that is not TOML is answered with what to write."""
 
 from __future__ import annotations
 
 import tomllib
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -10,7 +11,8 @@ import pytest
 from shopdraw.errors import BadJob, Fault
 from shopdraw.job.faults import dotted
 from shopdraw.job.lines import MOST_LINES, line_of
-from shopdraw.job.reading import parse_job
+from shopdraw.job.mending import mended
+from shopdraw.job.reading import parse_job, read_job
 from tests.demos import CONFIGS
 
 TEXT = """\
@@ -96,3 +98,51 @@ def test_a_fault_of_the_whole_file_has_no_line() -> None:
     assert line(TEXT, "", "is larger than 1 MB") is None
     assert line("a = 1\n" * (MOST_LINES + 1), "a") is None
     assert line("not toml\n", "face.width") is None
+
+
+def test_a_job_that_is_read_says_the_line_of_each_fault(tmp_path: Path) -> None:
+    job = tmp_path / "den.toml"
+    text = (CONFIGS / "library-hearth.toml").read_text()
+    lines = text.splitlines()
+    width = next(n for n, line in enumerate(lines, 1) if line.startswith("width"))
+    job.write_text(text.replace(lines[width - 1], "width = 55.25", 1))
+    with pytest.raises(BadJob) as caught:
+        read_job(job)
+    (said,) = caught.value.lines()
+    assert said.startswith(f"{job}, line {width}: face.width: 55.25 needs quotes")
+    # A line more above it is told, so the figure is found and not typed.
+    job.write_text("\n" + text.replace(lines[width - 1], "width = 55.25", 1))
+    with pytest.raises(BadJob) as caught:
+        read_job(job)
+    assert f"{job}, line {width + 1}: face.width:" in caught.value.lines()[0]
+
+
+@pytest.mark.parametrize(
+    ("typed", "mend"),
+    [
+        ("width = \u201c55 1/4 in\u201d", 'width = "55 1/4 in"'),
+        ('width = "4\' 7 1/4""', 'width = "4 ft 7 1/4 in"'),
+        ("width = 4' 7 1/4\"", 'width = "4 ft 7 1/4 in"'),
+        ('width = "55 1/4" in"', 'width = "55 1/4 in"'),
+        ("width = 55 1/4 in  # the wall", 'width = "55 1/4 in"'),
+        ("  name = \u2018Den\u2019 # ours", 'name = "Den"'),
+        ('name = "Den', 'name = "Den"'),
+        ("width = [3", ""),
+        ("width 5", ""),
+        ("width = 5 # sound", ""),
+        ('name = "a\\"', ""),
+        ("width = " + "1" * 300, ""),
+    ],
+)
+def test_a_line_that_is_not_toml_is_answered_with_what_to_write(
+    typed: str, mend: str
+) -> None:
+    assert mended(typed) == mend
+    if mend:
+        key = mend.partition(" ")[0]
+        with pytest.raises(tomllib.TOMLDecodeError):
+            tomllib.loads(typed)
+        assert key in tomllib.loads(mend)
+        with pytest.raises(BadJob) as caught:
+            parse_job(f"[job]\n{typed}\n", "den.toml")
+        assert f"; write {mend}" in caught.value.lines()[0]

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 
 from shopdraw.drawing.page import PageItem
 from shopdraw.errors import BadJob, Fault, ShopdrawError, printable
-from shopdraw.job.lines import line_of
+from shopdraw.job.lines import placed
 
 
 def troubles_of(error: ShopdrawError, text: str) -> tuple[PageItem, ...]:
@@ -26,9 +26,8 @@ def troubles_of(error: ShopdrawError, text: str) -> tuple[PageItem, ...]:
 
 
 def _of_faults(faults: tuple[Fault, ...], text: str) -> Iterator[PageItem]:
-    for fault in faults:
-        line = line_of(text, fault)
-        where = [f"Line {line}"] if line else []
+    for fault in placed(faults, text):
+        where = [f"Line {fault.on_line}"] if fault.on_line else []
         name = [printable(fault.key)] if fault.key else []
         facts = (("found", printable(fault.found)),) if fault.found else ()
         nearest = f" The nearest known key is {fault.nearest}." if fault.nearest else ""
