@@ -22,7 +22,11 @@ from shopdraw.drawing.sheets import (
 from shopdraw.drawing.titles import titled
 from shopdraw.solution import Solution
 from shopdraw.views.projection import least_size, legible_scales, profiled
-from shopdraw.views.wall.elevation import draw_elevation
+from shopdraw.views.wall.elevation import (
+    draw_bare_elevation,
+    draw_elevation,
+    letter_elevation,
+)
 
 
 def draw_front(solution: Solution) -> Sheet:
@@ -43,8 +47,11 @@ def _fitted(solution: Solution) -> Drawing:
     content = content_of(wide, high, STYLES[job.lengths])
     scales = legible_scales(job)
     for scale in scales[:-1]:
-        if goes_into(least_size(solution, scale), content):
-            drawing = draw_elevation(solution, scale)
+        if not goes_into(least_size(solution, scale), content):
+            continue
+        bare = draw_bare_elevation(solution, scale)
+        if goes_into(size_on_paper(bare), content):
+            drawing = letter_elevation(solution, bare)
             if goes_into(size_on_paper(drawing), content):
                 return drawing
     return draw_elevation(solution, scales[-1])

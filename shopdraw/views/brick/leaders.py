@@ -267,7 +267,9 @@ def _best_of(
     """Return what the best leader costs, and its two ends; None for none."""
     best: tuple[float, Point, Point] | None = None
     for spot in spots:
-        found = _nearest(spot, size, furthest, there)
+        # A leader costs more than it is long.
+        most = furthest if best is None else min(furthest, best[0])
+        found = _nearest(spot, size, most, there)
         if found is not None and (best is None or found[0] < best[0]):
             best = found[0], spot, found[1]
     return best
@@ -290,9 +292,10 @@ def _nearest(
     near = 2 * text
     # From near to far, so that few of the places are looked at.
     for reach in (12 * text, 30 * text, 80 * text, furthest):
-        if best is not None and best[0] <= near:
+        most = furthest if best is None else min(furthest, best[0])
+        if most <= near:
             break
-        found = _within(spot, size, (near, reach), there)
+        found = _within(spot, size, (near, min(reach, most)), there)
         if found is not None and (best is None or found[0] < best[0]):
             best = found
         near = max(near, reach)

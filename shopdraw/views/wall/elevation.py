@@ -13,6 +13,7 @@ from shopdraw.drawing import layers
 from shopdraw.drawing.extents import every_line
 from shopdraw.drawing.ink import Drawing, Ink, Stroke, Words
 from shopdraw.drawing.lettering import box_of
+from shopdraw.drawing.measures import Line
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.complaint import grown_on
 from shopdraw.lengths import format_length
@@ -51,24 +52,24 @@ from shopdraw.views.wall.existing import draw_flange, with_existing
 from shopdraw.views.wall.standing import standing_rows
 
 Spot = tuple[Fraction, Fraction]
+FRONT = {"front"}
 
 
 def draw_elevation(solution: Solution, scale: float) -> Drawing:
     """Draw the front: brick, marks, cuts, dimensions, heights and targets."""
+    return letter_elevation(solution, draw_bare_elevation(solution, scale))
+
+
+def draw_bare_elevation(solution: Solution, scale: float) -> Drawing:
+    """Draw the front without what is placed by what else is there.
+
+    It is quickly drawn, and never larger than the whole.
+    """
     style = STYLES[solution.job.lengths]
     dx = -float(solution.surround.front.left)
-    across = (
-        *draw_existing(solution, scale, style),
-        *draw_fittings(solution),
-        *draw_flange(solution),
-        *cloud_of(solution, scale),
-        *cloud_failures(solution, scale),
-    )
-    # The strokes of an arch's span end at the jambs, some of each on the brick.
-    crossing = *across, *draw_setting_out(solution, dx, scale)
-    over = list(every_line(Drawing("across", "", scale, crossing)))
-    front = {"front"}
-    units, symbols = unit_ink(solution.layout, front, dx, style.text, scale, over)
+    across = _across(solution, scale)
+    over = _lines_across(solution, scale)
+    units, symbols = unit_ink(solution.layout, FRONT, dx, style.text, scale, over)
     ink: list[Ink] = [
         *units,
         *_faces_aslant(solution),
@@ -81,7 +82,14 @@ def draw_elevation(solution: Solution, scale: float) -> Drawing:
         *upright_strings(solution, scale),
         *running_heights(solution, scale),
     ]
-    drawing = Drawing("elevation", "FRONT ELEVATION", scale, tuple(ink), symbols)
+    return Drawing("elevation", "FRONT ELEVATION", scale, tuple(ink), symbols)
+
+
+def letter_elevation(solution: Solution, drawing: Drawing) -> Drawing:
+    """Letter the bare front where there is room, and lead marks out of small pieces."""
+    style, scale = STYLES[solution.job.lengths], drawing.scale
+    dx = -float(solution.surround.front.left)
+    over = _lines_across(solution, scale)
     drawing = with_names(solution, letter_opening(solution, drawing, dx))
     drawing = with_existing(solution, with_checks(solution, drawing))
     pieces, text = solution.layout.pieces, style.text * scale
@@ -89,7 +97,26 @@ def draw_elevation(solution: Solution, scale: float) -> Drawing:
     x, y = float(solution.surround.opening.centre) + dx, float(head_at_centre(solution))
     marked = x - 0.5 * text, y - 4 * text, x + 2 * text, y
     free = (marked, *(box_on_face(trim) for trim in solution.job.trim))
-    return with_leaders(pieces, front, dx, style.text, drawing, over, free)
+    return with_leaders(pieces, FRONT, dx, style.text, drawing, over, free)
+
+
+def _across(solution: Solution, scale: float) -> tuple[Ink, ...]:
+    """Return what is drawn across the brick: existing work, fittings, clouds."""
+    return (
+        *draw_existing(solution, scale, STYLES[solution.job.lengths]),
+        *draw_fittings(solution),
+        *draw_flange(solution),
+        *cloud_of(solution, scale),
+        *cloud_failures(solution, scale),
+    )
+
+
+def _lines_across(solution: Solution, scale: float) -> list[Line]:
+    """Return the lines that marks are kept clear of."""
+    dx = -float(solution.surround.front.left)
+    # The strokes of an arch's span end at the jambs, some of each on the brick.
+    crossing = *_across(solution, scale), *draw_setting_out(solution, dx, scale)
+    return list(every_line(Drawing("across", "", scale, crossing)))
 
 
 def _faces_aslant(solution: Solution) -> Iterator[Ink]:
