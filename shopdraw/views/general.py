@@ -31,6 +31,7 @@ from shopdraw.masonry.wall.layout import FLAT_KINDS
 from shopdraw.solution import Solution
 from shopdraw.views.brick.leaders import DOT
 from shopdraw.views.brick.marks import goes_unmarked
+from shopdraw.views.parts.aslant import seen_from_front
 from shopdraw.views.parts.clouds import scallops
 from shopdraw.views.parts.figures import (
     UNKNOWN,
@@ -162,6 +163,8 @@ def _marks(solution: Solution) -> Iterator[Sample]:
     turned = [piece for piece in marked if len(piece.outlines) > 1]
     if turned:
         yield f"({turned[0].mark})", "IN BRACKETS: COUNTED ON THE OTHER FACE"
+    if any(seen_from_front(solution)):
+        yield "", "SEEN ASLANT: MARKED ON THE VIEW OF ITS OWN FACE"
     yield f"{LED}{mark}", "NO ROOM: ON A LEADER; FOR LIKE PIECES ABOVE, ITS COURSES"
 
 

@@ -20,7 +20,7 @@ from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
 from shopdraw.views.brick.leaders import courses_said
 from shopdraw.views.expected.built import FACE_OF_VIEW, HEARTH_VIEWS
-from shopdraw.views.general import LED, LEGEND, _marked
+from shopdraw.views.general import LED, LEGEND, _marked, draw_legend
 from shopdraw.views.wall.elevation import draw_elevation
 from shopdraw.views.wall.returns import draw_return
 from tests.demos import sheet_of, solution_of
@@ -272,3 +272,14 @@ def test_a_mark_in_the_legend_begins_clear_of_its_leader(mark: str) -> None:
     (leader,) = [x for x in ink if isinstance(x, Stroke) and not x.closed]
     left = box_of(words, 1.0)[0]
     assert left - max(x for x, _ in leader.points) >= 0.3 * style.text
+
+
+@pytest.mark.parametrize(
+    ("name", "is_said"), [("chamfered-breast", True), ("library-hearth", False)]
+)
+def test_brick_seen_aslant_is_explained_where_there_is_some(
+    name: str, *, is_said: bool
+) -> None:
+    legend = draw_legend(solution_of(name), (), 1.0)
+    said = [x.text for x in legend.ink if isinstance(x, Words)]
+    assert ("SEEN ASLANT: MARKED ON THE VIEW OF ITS OWN FACE" in said) is is_said
