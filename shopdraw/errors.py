@@ -80,6 +80,18 @@ class NotPublished(ShopdrawError):
     """The set could not be written where it was wanted; nothing there has changed."""
 
 
+class NotMeasured(ShopdrawError):
+    """A course can't be where it was measured; this holds a line for each reading."""
+
+    def __init__(self, doubts: tuple[str, ...]) -> None:
+        super().__init__("\n".join(doubts))
+        self.doubts = doubts
+
+    def lines(self) -> tuple[str, ...]:
+        """Return a line for each reading."""
+        return tuple(map(printable, self.doubts))
+
+
 class NotServed(ShopdrawError):
     """The page can't be served on this machine; the message says why."""
 

@@ -9,6 +9,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from shopdraw.job.model import Job
+from shopdraw.masonry.coursing.doubting import doubts_of
+from shopdraw.masonry.coursing.form import Doubt
 from shopdraw.masonry.coursing.solve import solve_coursing
 from shopdraw.masonry.coursing.ways import find_ways_out
 from shopdraw.masonry.heads.placing import place_courses
@@ -65,6 +67,17 @@ def solve(job: Job) -> Solution:
         fabrication=list_fabrication(job, cut_list),
         schedule=reckon_schedule(job),
     )
+
+
+def doubt(job: Job, plan: Solution, courses: set[int]) -> tuple[Doubt, ...]:
+    """Return which courses measured, of some, can't be where they were read.
+
+    Args:
+        job: with every course laid.
+        plan: the solution before those were measured.
+        courses: their numbers.
+    """
+    return tuple(doubts_of(job, plan.coursing, courses))
 
 
 def look(solution: Solution) -> tuple[Glance, Sheet]:

@@ -71,7 +71,9 @@ ROWS = {
         doors="arch bond_rules boxes face_panel form folding layout asbuilt printing "
         "surround turning",
     ),
-    "masonry.coursing": row(f"{MASONRY} masonry.wall", doors="form problem solve ways"),
+    "masonry.coursing": row(
+        f"{MASONRY} masonry.wall", doors="doubting form problem solve ways"
+    ),
     "masonry.bond": row(
         f"{MASONRY} masonry.wall masonry.coursing masonry.rows masonry.bonding",
         "numpy",

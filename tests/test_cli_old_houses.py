@@ -13,6 +13,7 @@ from shopdraw.cli import main
 from shopdraw.job.reading import read_job
 from shopdraw.pipeline import solve
 from shopdraw.quantities.comparing import PATTERNS, compare_jobs
+from shopdraw.views.parts.stamps import stamps
 from tests.demos import CONFIGS, solution_of
 from tests.test_cli_sets import unlike_manifest
 from tests.whole_sets import held, put
@@ -105,6 +106,42 @@ def test_remeasure_of_what_can_not_be_is_a_line_and_exit_2() -> None:
         result = run("remeasure", str(LIBRARY), *words)
         assert result.exit_code == 2
         assert result.output.count("\n") == 1, result.output
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("7", "--top", "16 in"), "1'-4\" from the datum"),
+        (("7", "--top", "30 11/16 in"), "2'-6 11/16\" from the datum"),
+        (("7", "--left", "18 1/2 in", "--right", "17 1/8 in"), "1'-5 1/8\" from"),
+    ],
+)
+def test_a_slip_of_the_tape_is_told_and_nothing_is_written(
+    tmp_path: Path, words: tuple[str, ...], said: str
+) -> None:
+    out = tmp_path / "out"
+    asked = ("remeasure", str(LIBRARY), "--course", *words)
+    result = run(*asked, "--out", str(out))
+    assert result.exit_code == 2
+    assert result.stderr.startswith(f"course 7: {said}")
+    for told in ("1'-5 1/2\" at the least", "1'-7 1/2\" at the most", "1'-6 1/2\" was"):
+        assert told in result.stderr
+    assert not out.exists()
+    # It may be so all the same: then it is failed, stamped, and kept in the job file.
+    taken = run(*asked, "--anyway", "--out", str(out))
+    assert taken.exit_code == 1
+    assert "FAILED       reading of course 7, taken although doubted" in taken.output
+    revised = out / "library-hearth-1" / "library-hearth-1.toml"
+    assert read_job(revised).laid[0].doubted
+    assert "READING DOUBTED: COURSE 7" in stamps(solve(read_job(revised)))
+
+
+def test_a_reading_in_doubt_is_reckoned_from_the_course_measured_below() -> None:
+    words = ("remeasure", str(LIBRARY), "--course", "6", "--top", "16 in")
+    assert run(*words).exit_code != 2
+    result = run(*words, "--course", "7", "--top", "19 1/2 in")
+    assert result.exit_code == 2
+    assert "above course 6 the joints that the job allows" in result.stderr
 
 
 def test_what_can_not_land_any_more_lists_the_ways_out() -> None:

@@ -14,7 +14,7 @@ import click
 
 from shopdraw.cli.colouring import print_report
 from shopdraw.cli.door import JOB, says_faults, set_name
-from shopdraw.errors import NotPublished
+from shopdraw.errors import NotMeasured, NotPublished
 
 if TYPE_CHECKING:
     from shopdraw.job.revising import LaidEntry
@@ -28,6 +28,9 @@ if TYPE_CHECKING:
 @click.option("--top", "tops", multiple=True, help="The course's top, from the datum.")
 @click.option("--left", "lefts", multiple=True, help="Its top at its left end.")
 @click.option("--right", "rights", multiple=True, help="Its top at its right end.")
+@click.option(
+    "--anyway", is_flag=True, help="Take a top that no joint allowed comes to."
+)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON instead.")
 @click.option(
     "--out",
@@ -43,6 +46,7 @@ def remeasure(
     tops: tuple[str, ...],
     lefts: tuple[str, ...],
     rights: tuple[str, ...],
+    anyway: bool,
     as_json: bool,
     folder: Path | None,
 ) -> int:
@@ -51,7 +55,9 @@ def remeasure(
     JOB.toml is the job file. Give each --course its --top, or its --left and --right
     where the course is out of level. Measure up from the datum, and type the unit.
     Repeat the options for further courses. The command prints the new marks, and how
-    far each has moved from the plan.
+    far each has moved from the plan. A top that no bed joint of the job comes to is
+    more likely a slip of the tape: measure again, or take it with --anyway, and it is
+    stamped as doubted.
 
     Example: shopdraw remeasure den.toml --course 7 --top '18 11/16 in'
 
@@ -66,20 +72,27 @@ def remeasure(
     from shopdraw.job.revising import with_change, with_laid, with_revision
 
     entries = _entries(courses, tops, lefts, rights)
-    text, name = job_text(job_file), str(job_file)
-    before = parse_job(text, name)
+    typed, name = job_text(job_file), str(job_file)
+    before = parse_job(typed, name)
     name = f"{name}, with the courses given"
-    text = with_laid(text, entries)
-    job = parse_job(text, name)
-    from shopdraw.pipeline import build, solve
+    job = parse_job(with_laid(typed, entries), name)
+    from shopdraw.pipeline import build, doubt, solve
     from shopdraw.views.words.record import remeasured_text
-    from shopdraw.views.words.report import write_remeasured
+    from shopdraw.views.words.report import write_doubts, write_remeasured
 
+    plan = solve(before)
+    doubts = doubt(job, plan, {each.course for each in entries})
+    if doubts and not anyway:
+        raise NotMeasured(write_doubts(job, doubts))
+    wrong = {each.course for each in doubts}
+    entries = tuple(replace(each, doubted=each.course in wrong) for each in entries)
+    text = with_laid(typed, entries)
+    job = parse_job(text, name)
     revised = with_revision(text, before)
     if folder is not None:
         job = parse_job(revised, name)
         _refuse_unrevised(job_file, before.job.revision, job.job.revision)
-    plan, after = solve(before), solve(job)
+    after = solve(job)
     said = remeasured_text(plan, after) if as_json else write_remeasured(plan, after)
     if folder is not None:
         changed = after.coursing.changed_from(plan.coursing)

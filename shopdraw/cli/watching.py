@@ -6,8 +6,10 @@ Frame: none.
 
 from __future__ import annotations
 
+import os
 import signal
 from collections.abc import Callable, Iterator, Mapping
+from contextlib import suppress
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -55,24 +57,20 @@ def watch(job_file: Path, *, opens: bool, port: int) -> int:
     Exit codes: 130, ended by Ctrl-C; 2, there is no such file, or it can't be served.
     """
     signal.signal(signal.SIGINT, _end)
-    try:
-        _watch(job_file, opens=opens, port=port)
-    except _Ended:
-        click.echo("Ended; nothing was written.")
+    _watch(job_file, opens=opens, port=port)
     return ENDED
 
 
-class _Ended(BaseException):
-    """Ctrl-C was pressed.
-
-    Not `KeyboardInterrupt`: where that breaks off a text that a library executes,
-    Python ends itself by the signal later on, whoever caught it, and not with our code.
-    """
-
-
 def _end(*_: object) -> None:
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    raise _Ended
+    """End the process where it stands.
+
+    An exception would be swallowed here and there: libraries that are just being
+    loaded turn it into one of their own. There is nothing to put away: nothing is
+    written, and the address is given up with the process.
+    """
+    with suppress(OSError):
+        os.write(1, b"Ended; nothing was written.\n")
+    os._exit(ENDED)
 
 
 def _watch(job_file: Path, *, opens: bool, port: int) -> None:

@@ -33,6 +33,7 @@ class LaidTable(Table):
     Attributes:
         top: of a level course.
         left, right: the tops at both ends of a course that is out of level.
+        doubted: it was taken although no joint that the job allows comes to it.
     """
 
     course: Annotated[int, Field(ge=1, le=10_000)]
@@ -40,6 +41,7 @@ class LaidTable(Table):
     left: Size | None = None
     right: Size | None = None
     measured_on: Day | None = None
+    doubted: bool = False
 
     @property
     def highest(self) -> Fraction:

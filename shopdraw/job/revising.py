@@ -26,14 +26,17 @@ class LaidEntry:
 
     Attributes:
         levels: keys of `[[laid]]` and the lengths as typed: top, or left and right.
+        doubted: it is taken although no joint that the job allows comes to it.
     """
 
     course: int
     levels: tuple[tuple[str, str], ...]
+    doubted: bool = False
 
     def toml(self) -> str:
         """Write it as the job file takes it."""
         lines = [f"{key} = {_quoted(value)}" for key, value in self.levels]
+        lines += ["doubted = true"] * self.doubted
         return "\n".join(["[[laid]]", f"course = {self.course}", *lines, ""])
 
 

@@ -28,7 +28,7 @@ Key = Literal[
     "veneer-weight", "unit-size", "jamb-return", "jamb-splay", "corner-angle",
     "arch-joints-narrowest", "arch-joints-widest", "arch-whole",
     "arch-depth", "arch-crown", "keystone", "corbel-step", "corbel-backing",
-    "laid-joints-narrowest", "laid-joints-widest", "laid-levelled",
+    "laid-joints-narrowest", "laid-joints-widest", "laid-levelled", "laid-doubted",
     "brick-in-joint", "brick-tolerance", "surface", "plane", "deflection", "heat",
     "head-support", "smoke", "lead", "asbestos", "question",
 ]  # fmt: skip

@@ -23,6 +23,7 @@ def review_laid(job: Job, coursing: Coursing) -> Iterator[Finding]:
     laid = coursing.laid
     if laid is None:
         return
+    yield from _doubted(job)
     bed, count = job.joints.bed, len(laid.courses)
     joints = coursing.joints[1:count]
     if joints:
@@ -38,6 +39,27 @@ def review_laid(job: Job, coursing: Coursing) -> Iterator[Finding]:
         yield hold(wide, max(joints), most, says, at="most")
     if laid.taper and len(coursing.joints) > count:
         yield _levelled(job, coursing, count)
+
+
+def _doubted(job: Job) -> Iterator[Finding]:
+    """Fail each reading that was taken although it was doubted."""
+    for place, each in enumerate(job.laid, start=1):
+        if each.doubted:
+            words = f"reading of course {each.course}, taken although doubted"
+            says = (
+                f"no joints that the job allows bring course {each.course} to where "
+                "it was measured: measure it again before the next one is laid"
+            )
+            yield Finding(
+                rule=Rule("laid-doubted", words, place),
+                status="failed",
+                measured=each.highest,
+                limit=None,
+                margin=None,
+                source="",
+                source_status=IN_JOB,
+                says=says,
+            )
 
 
 def _levelled(job: Job, coursing: Coursing, count: int) -> Finding:

@@ -20,7 +20,7 @@ def measure() -> list[Row]:
                 one = median_seconds(*draw)
                 sheets = sorted((Path(out) / job.stem / "sheets").glob("*.dxf"))
                 add_on = seconds("-m", "tests.render", *(str(each) for each in sheets))
-            for cores, took, asked in (("one core", one, "0.30"), ("two", two, "0.20")):
+            for cores, took, asked in (("one core", one, "0.22"), ("two", two, "0.17")):
                 rows.append(
                     Row(
                         f"{job.stem}, {len(sheets)} sheets, {cores}",

@@ -133,6 +133,26 @@ class Merit:
 
 
 @dataclass(frozen=True)
+class Doubt:
+    """A reading that can't be right by the joints that the job allows.
+
+    Attributes:
+        course: its number.
+        read: the level in doubt: the top, or the end of it that is furthest out.
+        below: the course that it is reckoned from; 0 for the datum.
+        least, most: the levels that it can have.
+        planned: the level that it was to have.
+    """
+
+    course: int
+    read: Fraction
+    below: int
+    least: Fraction
+    most: Fraction
+    planned: Fraction
+
+
+@dataclass(frozen=True)
 class LaidCourse:
     """One course as it lies.
 

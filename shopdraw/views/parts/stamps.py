@@ -20,7 +20,7 @@ from shopdraw.solution import Solution
 
 
 def stamps(solution: Solution) -> tuple[str, ...]:
-    """Return the stamps: example figures, targets missed, failed, not checked."""
+    """Return the stamps: example figures, misses, doubts, failed, not checked."""
     said = []
     manual = solution.job.appliance.manual
     if manual is not None and manual.example:
@@ -28,6 +28,9 @@ def stamps(solution: Solution) -> tuple[str, ...]:
     missed = [target.name for target in solution.coursing.targets if not target.lands]
     if missed:
         said.append(plain(f"COURSES DO NOT LAND ON: {', '.join(missed).upper()}"))
+    doubted = [str(laid.course) for laid in solution.job.laid if laid.doubted]
+    if doubted:
+        said.append(f"READING DOUBTED: COURSE {', '.join(doubted)}")
     failed = sum(finding.status == "failed" for finding in solution.findings)
     if failed:
         said.append(f"{_items(failed)} FAILED: SEE FINDINGS")

@@ -6,7 +6,7 @@ Frame: lengths as the sheets print them.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
 from shopdraw.job.model import Job
@@ -17,6 +17,7 @@ from shopdraw.lengths import (
     taped_length,
     typed_length,
 )
+from shopdraw.masonry.coursing.form import Doubt
 from shopdraw.masonry.wall.bond_rules import GivenUp
 from shopdraw.masonry.wall.layout import CutListRow
 from shopdraw.quantities.comparing import Alternative
@@ -94,6 +95,26 @@ def _given(each: GivenUp) -> str:
     """Say how much is given up, and where, if it is in more places than one."""
     where = ", ".join(f"{zone} {count}" for zone, count in each.zones)
     return f"{each.level} {each.count}" + (f" ({where})" if len(each.zones) > 1 else "")
+
+
+def write_doubts(job: Job, doubts: Iterable[Doubt]) -> tuple[str, ...]:
+    """Say of each reading in doubt what was expected, and what to do."""
+
+    def tape(length: Fraction) -> str:
+        return format_length(length, job.lengths)
+
+    return tuple(
+        f"course {doubt.course}: {tape(doubt.read)} from the datum looks like a slip "
+        f"of the tape: above {_since(doubt)} the joints that the job allows bring it "
+        f"to {tape(doubt.least)} at the least and {tape(doubt.most)} at the most, and "
+        f"{tape(doubt.planned)} was planned; measure again, and count the courses; "
+        "where it is so all the same, add --anyway"
+        for doubt in doubts
+    )
+
+
+def _since(doubt: Doubt) -> str:
+    return f"course {doubt.below}" if doubt.below else "the datum"
 
 
 def write_remeasured(plan: Solution, after: Solution) -> str:
