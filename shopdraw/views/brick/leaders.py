@@ -20,7 +20,7 @@ import numpy as np
 import shapely
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.extents import every_line, extent_of, lettering_of
+from shopdraw.drawing.extents import about, every_line, extent_of, lettering_of
 from shopdraw.drawing.ink import Align, Drawing, Ink, Point, Stroke, Words
 from shopdraw.drawing.lettering import Box, ring_of_words, width_of
 from shopdraw.masonry.wall.layout import OF_AN_ARCH, Outline, Piece
@@ -30,36 +30,24 @@ from shopdraw.views.brick.marks import (
     mark_of,
     mark_within,
 )
+from shopdraw.views.brick.nearest import (
+    PITCH,
+    ROOM,
+    STRUCK,
+    Found,
+    Shapes,
+    nearest_place,
+)
 from shopdraw.views.parts.figures import dot
 
-WAYS = 72
-"""In so many directions from a piece a place is looked for."""
-STEP = 1.0
-"""How far apart places are tried, in heights of lettering."""
-ROOM = 0.4
-"""What is left free about a mark, in heights of lettering."""
 CLEAR, CLOSE = 0.1, 0.05
 """What is left free about other lettering, and what at the least, in its heights."""
-CROSSED = 0.6
-"""A leader may go so much further, in heights, rather than cross one more line."""
-ASTRAY = 12.0
-"""The same, rather than cross another leader: the eye would follow the wrong one."""
 BESIDE = 0.25
-"""So near, in heights, is as bad: between a leader and its mark, too."""
-STRUCK = 400.0
-"""The same, rather than run through lettering."""
-BATCH, FEW = 64, 4
-"""So many leaders are looked at together, and of one ring so many in each direction."""
-PITCH = 1.8
-"""From one line of lettering to the next, in its heights."""
+"""So near, in heights, is as bad as to cross a leader: between it and its mark, too."""
 SHARES = (0.2, 0.5, 0.8)
 """Where across a piece, and up it, a leader may end as well."""
 DOT = 0.25
 """Half the diamond that a leader ends in, in heights of lettering."""
-
-There = tuple[shapely.STRtree, shapely.STRtree, shapely.STRtree, shapely.STRtree]
-
-Size = tuple[float, float, int]
 
 
 @dataclass(frozen=True)
@@ -111,10 +99,13 @@ def with_leaders(
     ]
     taken = [_ring(outline, dx) for _, outline in shown]
     brick = shapely.STRtree([*taken, *(shapely.box(*box) for box in free)])
-    for led in _columns(without, dx):
-        placed = tuple(_placed(led, drawing, brick, height))
-        drawing = replace(drawing, ink=(*drawing.ink, *placed))
-    return drawing
+    columns = tuple(_columns(without, dx))
+    if not columns:
+        return drawing
+    around = _Around(drawing, brick, height)
+    for led in columns:
+        around.lead(led)
+    return around.drawing
 
 
 def with_led_words(
@@ -135,8 +126,9 @@ def with_led_words(
             if outline.face in faces
         ]
     )
-    placed = _placed(Led(words, spots), drawing, brick, height)
-    return replace(drawing, ink=(*drawing.ink, *placed))
+    around = _Around(drawing, brick, height)
+    around.lead(Led(words, spots))
+    return around.drawing
 
 
 def _ring(outline: Outline, dx: float) -> shapely.Polygon:
@@ -211,44 +203,83 @@ def courses_said(numbers: list[int]) -> str:
     return f"COURSES {', '.join(map(str, numbers))}"
 
 
-def _placed(
-    led: Led, drawing: Drawing, brick: shapely.STRtree, height: float
-) -> Iterator[Ink]:
-    """Draw a leader with its mark at the nearest clear place."""
-    text = height * drawing.scale
-    lines = shapely.STRtree(shapely.linestrings(list(every_line(drawing))))
+class _Around:
+    """What a leader and its mark keep clear of; it grows by what is led.
+
+    Args:
+        drawing: with all its other ink.
+        brick: brick and whatever else no lettering stands in.
+        height: of the lettering, on paper.
+    """
+
+    def __init__(self, drawing: Drawing, brick: shapely.STRtree, height: float) -> None:
+        self.drawing = drawing
+        self._brick, self._height = brick, height
+        self._text = height * drawing.scale
+        self._extent = extent_of(drawing)
+        self._lines = _lines_of(drawing)
+        self._lettered = _lettered_on(drawing)
+        self._led = [*_leaders_of(drawing, BESIDE * self._text)]
+
+    def lead(self, led: Led) -> None:
+        """Add a leader with its mark, at the nearest clear place.
+
+        Raises:
+            ValueError: there is none.
+        """
+        ink = tuple(self._placed(led))
+        # Only what is new is looked at: the rest is as it was.
+        new = replace(self.drawing, ink=ink)
+        self.drawing = replace(self.drawing, ink=(*self.drawing.ink, *ink))
+        corners = extent_of(new), self._extent
+        self._extent = about([*(x[:2] for x in corners), *(x[2:] for x in corners)])
+        self._lines = np.concatenate((self._lines, _lines_of(new)))
+        self._lettered = np.concatenate((self._lettered, _lettered_on(new)))
+        self._led += _leaders_of(new, BESIDE * self._text)
+
+    def _placed(self, led: Led) -> Iterator[Ink]:
+        """Draw a leader with its mark at the nearest clear place."""
+        height, text = self._height, self._text
+        lines, led_out = shapely.STRtree(self._lines), shapely.STRtree(self._led)
+        left, bottom, right, top = self._extent
+        furthest = hypot(right - left, top - bottom) + 4 * text
+        wide = max(width_of(line, height) for line in led.words) * self.drawing.scale
+        size = wide, text, len(led.words)
+        best: Found | None = None
+        # Close to other lettering, or from beside a piece's middle, only where it must.
+        for clear, spots in product((CLEAR, CLOSE), (led.spots, led.instead)):
+            if best is not None and best[0] < STRUCK * text:
+                break
+            roomy = shapely.buffer(self._lettered, clear * text, join_style="mitre")
+            there = lines, shapely.STRtree(roomy), self._brick, led_out
+            for spot in spots:
+                best = nearest_place(spot, size, furthest, there, best)
+        if best is None:
+            message = f"{led.words[0]} finds no place on {self.drawing.name}"
+            raise ValueError(message)
+        _, spot, end = best
+        side = 1 if end[0] >= spot[0] else -1
+        yield Stroke(layers.NOTES, (spot, end))
+        yield replace(dot(spot, DOT * text), layer=layers.NOTES)
+        align: Align = "left" if side > 0 else "right"
+        first = end[1] + PITCH * text * (len(led.words) - 1) / 2
+        for row, line in enumerate(led.words):
+            at = end[0] + side * ROOM * text, first - PITCH * text * row
+            yield Words(layers.NOTES, at, line, height, align, "middle")
+
+
+def _lines_of(drawing: Drawing) -> Shapes:
+    lines = np.array(list(every_line(drawing))).reshape(-1, 2, 2)
+    return np.asarray(shapely.linestrings(lines))
+
+
+def _lettered_on(drawing: Drawing) -> Shapes:
     rings = [
         ring_of_words(each, drawing.scale)
         for each, _ in lettering_of(drawing)
         if each.text.strip()
     ]
-    lettered = shapely.polygons(np.array(rings).reshape(-1, 4, 2))
-    led_out = shapely.STRtree([*_leaders_of(drawing, BESIDE * text)])
-    left, bottom, right, top = extent_of(drawing)
-    furthest = hypot(right - left, top - bottom) + 4 * text
-    wide = max(width_of(line, height) for line in led.words) * drawing.scale
-    size = wide, text, len(led.words)
-    best: tuple[float, Point, Point] | None = None
-    # Close to other lettering, or from beside a piece's middle, only where it must be.
-    for clear, spots in product((CLEAR, CLOSE), (led.spots, led.instead)):
-        if best is not None and best[0] < STRUCK * text:
-            break
-        roomy = shapely.buffer(lettered, clear * text, join_style="mitre")
-        there = lines, shapely.STRtree(np.asarray(roomy)), brick, led_out
-        other = _best_of(spots, size, furthest, there)
-        best = min((x for x in (best, other) if x is not None), default=None)
-    if best is None:
-        message = f"{led.words[0]} finds no place on {drawing.name}"
-        raise ValueError(message)
-    _, spot, end = best
-    side = 1 if end[0] >= spot[0] else -1
-    yield Stroke(layers.NOTES, (spot, end))
-    yield replace(dot(spot, DOT * text), layer=layers.NOTES)
-    align: Align = "left" if side > 0 else "right"
-    first = end[1] + PITCH * text * (len(led.words) - 1) / 2
-    for row, line in enumerate(led.words):
-        at = end[0] + side * ROOM * text, first - PITCH * text * row
-        yield Words(layers.NOTES, at, line, height, align, "middle")
+    return np.asarray(shapely.polygons(np.array(rings).reshape(-1, 4, 2)))
 
 
 def _leaders_of(drawing: Drawing, beside: float) -> Iterator[shapely.Geometry]:
@@ -259,94 +290,3 @@ def _leaders_of(drawing: Drawing, beside: float) -> Iterator[shapely.Geometry]:
             yield shapely.LineString(stroke.points).buffer(beside)
         elif stroke.layer == layers.NOTES and stroke.closed:
             yield shapely.Polygon(stroke.points).buffer(beside)
-
-
-def _best_of(
-    spots: tuple[Point, ...], size: Size, furthest: float, there: There
-) -> tuple[float, Point, Point] | None:
-    """Return what the best leader costs, and its two ends; None for none."""
-    best: tuple[float, Point, Point] | None = None
-    for spot in spots:
-        # A leader costs more than it is long.
-        most = furthest if best is None else min(furthest, best[0])
-        found = _nearest(spot, size, most, there)
-        if found is not None and (best is None or found[0] < best[0]):
-            best = found[0], spot, found[1]
-    return best
-
-
-def _nearest(
-    spot: Point, size: Size, furthest: float, there: There
-) -> tuple[float, Point] | None:
-    """Return what the nearest clear place costs, and where its leader ends.
-
-    Args:
-        spot: where the leader begins.
-        size: width and height of the lettering, and how many lines it has.
-        furthest: how far places are tried.
-        there: lines; lettering; brick and whatever else no lettering stands in;
-            other leaders.
-    """
-    best: tuple[float, Point] | None = None
-    text = size[1]
-    near = 2 * text
-    # From near to far, so that few of the places are looked at.
-    for reach in (12 * text, 30 * text, 80 * text, furthest):
-        most = furthest if best is None else min(furthest, best[0])
-        if most <= near:
-            break
-        found = _within(spot, size, (near, min(reach, most)), there)
-        if found is not None and (best is None or found[0] < best[0]):
-            best = found
-        near = max(near, reach)
-    return best
-
-
-def _within(
-    spot: Point, size: Size, reach: tuple[float, float], there: There
-) -> tuple[float, Point] | None:
-    """Return what `_nearest` does, of the places between two distances."""
-    lines, words, brick, led_out = there
-    (x, y), (wide, text, rows) = spot, size
-    far, turn = np.meshgrid(
-        np.arange(*reach, STEP * text),
-        np.linspace(0.0, 2 * np.pi, WAYS, endpoint=False),
-    )
-    far, turn = far.ravel(), turn.ravel()
-    ends = np.column_stack((x + far * np.cos(turn), y + far * np.sin(turn)))
-    side = np.where(ends[:, 0] >= x, 1.0, -1.0)
-    near, away = ends[:, 0], ends[:, 0] + side * (wide + 2 * ROOM * text)
-    left, right = np.minimum(near, away), np.maximum(near, away)
-    half = (0.5 + ROOM + PITCH * (rows - 1) / 2) * text
-    boxes = shapely.box(left, ends[:, 1] - half, right, ends[:, 1] + half)
-    clear = np.ones(len(ends), dtype=bool)
-    for tree in (brick, words, lines):
-        left_over = np.flatnonzero(clear)
-        clear[left_over[tree.query(boxes[clear], "intersects")[0]]] = False
-    # In each direction the nearest few, because long leaders meet much.
-    nearest = np.cumsum(clear.reshape(WAYS, -1), axis=1).ravel() <= FEW
-    order = np.argsort(far[clear & nearest], kind="stable")
-    far, ends = far[clear & nearest][order], ends[clear & nearest][order]
-    best: tuple[float, Point] | None = None
-    for first in range(0, len(far), BATCH):
-        if best is not None and best[0] <= far[first]:
-            break
-        some, gone = ends[first : first + BATCH], far[first : first + BATCH]
-        starts = np.broadcast_to(np.array(spot), some.shape)
-        leaders = np.asarray(shapely.linestrings(np.stack((starts, some), axis=1)))
-        struck = np.bincount(words.query(leaders, "intersects")[0], minlength=len(some))
-        # What is crossed takes longest to count: only of those that may yet be chosen.
-        least = gone + text * STRUCK * struck
-        for times in np.unique(struck):
-            limit = np.inf if best is None else best[0]
-            at = np.flatnonzero((struck == times) & (least < limit))
-            hits = lines.query(leaders[at], "crosses")[0]
-            crossed = CROSSED * np.bincount(hits, minlength=len(at))
-            astray = led_out.query(leaders[at], "crosses")[0]
-            crossed += ASTRAY * np.bincount(astray, minlength=len(at))
-            cost = gone[at] + text * (crossed + STRUCK * times)
-            chosen = int(cost.argmin()) if len(at) else -1
-            if len(at) and cost[chosen] < limit:
-                end = some[at[chosen]]
-                best = float(cost[chosen]), (float(end[0]), float(end[1]))
-    return best

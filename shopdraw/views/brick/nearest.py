@@ -1,0 +1,162 @@
+"""Find the nearest place where lettering has room, with a leader to it.
+
+In:  where a leader begins, the size of the lettering, what it keeps clear of.
+Out: where the leader ends, and what that place costs.
+Frame: a drawing's own, full size.
+
+Places are tried on rings about the beginning. What a place costs is the length of its
+leader, and more for what the leader crosses.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import numpy.typing as npt
+import shapely
+
+from shopdraw.drawing.ink import Point
+
+WAYS = 72
+"""In so many directions from a piece a place is looked for."""
+STEP = 1.0
+"""How far apart places are tried, in heights of lettering."""
+ROOM = 0.4
+"""What is left free about a mark, in heights of lettering."""
+CROSSED = 0.6
+"""A leader may go so much further, in heights, rather than cross one more line."""
+ASTRAY = 12.0
+"""The same, rather than cross another leader: the eye would follow the wrong one."""
+STRUCK = 400.0
+"""The same, rather than run through lettering."""
+REACHES = (12.0, 30.0, 80.0)
+"""From near to far places are tried up to so many heights, then everywhere."""
+BATCH, FEW = 64, 4
+"""So many leaders are looked at together, and of one reach so many in each direction.
+"""
+SHELL = 9
+"""At so many distances places are tried together."""
+PITCH = 1.8
+"""From one line of lettering to the next, in its heights."""
+
+There = tuple[shapely.STRtree, shapely.STRtree, shapely.STRtree, shapely.STRtree]
+"""Lines; lettering; brick and whatever else no lettering stands in; other leaders."""
+Size = tuple[float, float, int]
+"""Width and height of lettering, and how many lines it has."""
+Found = tuple[float, Point, Point]
+"""What a leader costs, and its two ends."""
+Shapes = npt.NDArray[np.object_]
+Numbers = npt.NDArray[np.float64]
+Truths = npt.NDArray[np.bool_]
+
+
+def nearest_place(
+    spot: Point, size: Size, furthest: float, there: There, best: Found | None
+) -> Found | None:
+    """Return the better of a leader that is known and the best one from a spot.
+
+    Args:
+        spot: where the leader begins.
+        size: of the lettering.
+        furthest: how far places are tried.
+        there: what it keeps clear of.
+        best: what is known already; nothing is looked at that can't be better.
+    """
+    text = size[1]
+    near = 2 * text
+    # From near to far, so that few of the places are looked at.
+    for reach in (*(x * text for x in REACHES), furthest):
+        if best is not None and best[0] <= near:
+            break
+        best = _within(spot, size, (near, reach), there, best)
+        near = max(near, reach)
+    return best
+
+
+def _within(
+    spot: Point,
+    size: Size,
+    reach: tuple[float, float],
+    there: There,
+    best: Found | None,
+) -> Found | None:
+    """Return what `nearest_place` does, of the places between two distances.
+
+    In each direction the nearest few are looked at, because long leaders meet much.
+    """
+    ways = np.linspace(0.0, 2 * np.pi, WAYS, endpoint=False)
+    found = np.zeros(WAYS, dtype=int)
+    every = np.arange(*reach, STEP * size[1])
+    for far in np.split(every, range(SHELL, len(every), SHELL)):
+        left_over = np.flatnonzero(found < FEW)
+        if not len(left_over) or (best is not None and best[0] <= far[0]):
+            break
+        gone, turn = np.meshgrid(far, ways[left_over])
+        ends = np.stack((spot[0] + gone * np.cos(turn), spot[1] + gone * np.sin(turn)))
+        ends = np.moveaxis(ends, 0, -1)
+        clear = _is_clear(ends.reshape(-1, 2), spot, size, there).reshape(gone.shape)
+        clear &= found[left_over, None] + np.cumsum(clear, axis=1) <= FEW
+        found[left_over] += clear.sum(axis=1)
+        order = np.argsort(gone[clear], kind="stable")
+        best = _best_of(
+            gone[clear][order], ends[clear][order], spot, size[1], there, best
+        )
+    return best
+
+
+def _is_clear(ends: Numbers, spot: Point, size: Size, there: There) -> Truths:
+    """Whether lettering has room beside the end of a leader, for each of many."""
+    lines, words, brick, _ = there
+    wide, text, rows = size
+    side = np.where(ends[:, 0] >= spot[0], 1.0, -1.0)
+    near, away = ends[:, 0], ends[:, 0] + side * (wide + 2 * ROOM * text)
+    left, right = np.minimum(near, away), np.maximum(near, away)
+    half = (0.5 + ROOM + PITCH * (rows - 1) / 2) * text
+    boxes = shapely.box(left, ends[:, 1] - half, right, ends[:, 1] + half)
+    clear = np.ones(len(ends), dtype=bool)
+    for tree in (brick, words, lines):
+        left_over = np.flatnonzero(clear)
+        clear[left_over[tree.query(boxes[clear], "intersects")[0]]] = False
+    return clear
+
+
+def _best_of(
+    far: Numbers,
+    ends: Numbers,
+    spot: Point,
+    text: float,
+    there: There,
+    best: Found | None,
+) -> Found | None:
+    """Return the better of a leader that is known and the best of some.
+
+    Args:
+        far: the lengths of the leaders, from short to long.
+        ends: where they end.
+        spot: where they all begin.
+        text: the height of lettering.
+        there: what they keep clear of.
+        best: what is known already.
+    """
+    lines, words, _, led_out = there
+    for first in range(0, len(far), BATCH):
+        if best is not None and best[0] <= far[first]:
+            break
+        some, gone = ends[first : first + BATCH], far[first : first + BATCH]
+        starts = np.broadcast_to(np.array(spot), some.shape)
+        leaders = np.asarray(shapely.linestrings(np.stack((starts, some), axis=1)))
+        struck = np.bincount(words.query(leaders, "intersects")[0], minlength=len(some))
+        # What is crossed takes longest to count: only of those that may yet be chosen.
+        least = gone + text * STRUCK * struck
+        for times in np.unique(struck):
+            limit = np.inf if best is None else best[0]
+            at = np.flatnonzero((struck == times) & (least < limit))
+            hits = lines.query(leaders[at], "crosses")[0]
+            crossed = CROSSED * np.bincount(hits, minlength=len(at))
+            astray = led_out.query(leaders[at], "crosses")[0]
+            crossed += ASTRAY * np.bincount(astray, minlength=len(at))
+            cost = gone[at] + text * (crossed + STRUCK * times)
+            chosen = int(cost.argmin()) if len(at) else -1
+            if len(at) and cost[chosen] < limit:
+                end = some[at[chosen]]
+                best = float(cost[chosen]), spot, (float(end[0]), float(end[1]))
+    return best

@@ -1,0 +1,77 @@
+"""The nearest place for lettering is the nearest: all places are tried one by one."""
+
+import random
+from math import cos, hypot, pi, sin
+
+import numpy as np
+import pytest
+import shapely
+
+from shopdraw.views.brick.nearest import ROOM, STEP, WAYS, nearest_place
+
+WIDE, TEXT, FURTHEST = 6.0, 1.0, 60.0
+
+
+def _scene(seed: int) -> list[shapely.Geometry]:
+    chance = random.Random(seed)
+    blocks = []
+    for _ in range(chance.randint(3, 60)):
+        x, y = (chance.uniform(-30, 30) for _ in range(2))
+        blocks.append(shapely.box(x, y, x + chance.uniform(1, 20), y + 4))
+    return blocks
+
+
+def _trees(lettering=(), brick=(), lines=(), leaders=()):
+    every = (lines, lettering, brick, leaders)
+    return tuple(shapely.STRtree(np.array(each, dtype=object)) for each in every)
+
+
+def _one_by_one(blocks) -> float | None:
+    """Try each place by itself, from near to far."""
+    every = shapely.union_all(blocks)
+    for far in np.arange(2 * TEXT, FURTHEST, STEP * TEXT):
+        for way in range(WAYS):
+            turn = 2 * pi * way / WAYS
+            x, y = far * cos(turn), far * sin(turn)
+            side = 1 if x >= 0 else -1
+            away = x + side * (WIDE + 2 * ROOM * TEXT)
+            half = (0.5 + ROOM) * TEXT
+            low, high = sorted((x, away))
+            if not shapely.box(low, y - half, high, y + half).intersects(every):
+                return float(far)
+    return None
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_it_is_as_near_as_any_place_is(seed):
+    blocks = _scene(seed)
+    size = WIDE, TEXT, 1
+    found = nearest_place((0.0, 0.0), size, FURTHEST, _trees(brick=blocks), None)
+    nearest = _one_by_one(blocks)
+    if nearest is None:
+        assert found is None
+    else:
+        cost, _, end = found
+        assert cost == pytest.approx(nearest)
+        assert hypot(*end) == pytest.approx(nearest)
+
+
+def test_a_leader_goes_further_rather_than_through_lettering_or_another_leader():
+    size, brick = (WIDE, TEXT, 1), [shapely.box(-9, -2, 9, 2)]
+    free = nearest_place((0.0, 0.0), size, FURTHEST, _trees(brick=brick), None)
+    across = shapely.LineString([(-9, 2.2), (9, 2.2)])
+    lettering = _trees(brick=brick, lettering=[across.buffer(0.1)])
+    led = _trees(brick=brick, leaders=[across])
+    for there in (lettering, led):
+        found = nearest_place((0.0, 0.0), size, FURTHEST, there, None)
+        assert found[0] == pytest.approx(free[0])
+        # Up and down are alike while nothing is in the way.
+        assert free[2][1] > 0 > found[2][1]
+
+
+def test_what_is_known_is_kept_unless_a_place_is_better():
+    size, there = (WIDE, TEXT, 1), _trees()
+    for known in (0.5, 2.0, 30.0):
+        best = known, (1.0, 1.0), (2.0, 2.0)
+        found = nearest_place((0.0, 0.0), size, FURTHEST, there, best)
+        assert (found == best) == (known <= 2.0)
