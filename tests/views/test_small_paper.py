@@ -61,7 +61,8 @@ def test_lettering_is_clear_of_lettering_and_of_lines(demo: str, size: str) -> N
 
 
 CROWDED = [
-    ("crooked-study", "A3"), ("chimney-breast-gas", "A3"), ("flemish-breast", "ARCH A")
+    ("crooked-study", "A3"), ("chimney-breast-gas", "A3"), ("flemish-breast", "ARCH A"),
+    ("crooked-study", "A4"), ("raised-hearth", "A3"), ("banded-breast", "ARCH E"),
 ]  # fmt: skip
 """Each was struck once, for another reason; all demos on all papers are measured by
 `python -m tests.bench papers`."""

@@ -66,7 +66,7 @@ def draw_extension(solution: Solution, scale: float) -> Drawing:
             list(_rows(solution, shown)),
             scale,
             float(shown.lowest) - (DEEP + 0.6) * hand.text,
-            _says(solution, shown),
+            _says(solution, shown, hand),
         ),
         *_deep(shown, ground, hand),
         *_build_out(solution, shown, ground, hand),
@@ -224,13 +224,17 @@ def _rows(
         )
 
 
-def _says(solution: Solution, shown: Extension) -> dict[int, tuple[float, str]]:
+def _says(
+    solution: Solution, shown: Extension, hand: Hand
+) -> dict[int, tuple[float, str]]:
     """Say of which width of the opening the strings are, by their place."""
     (left, right), (first, last) = shown.found, shown.outer
     words = "OPENING AS MEASURED"
     if any(foot[0] != top[0] for foot, top in solution.surround.as_built.jambs):
         # No other view measures from where jambs lean out to where they do.
         words += ", AT ITS WIDEST POINTS"
+        if hand.width(words) > shown.area[2] - shown.area[0]:
+            words = "OPENING AT ITS WIDEST"
     said = {0: (float(left + right) / 2, words)}
     if shown.asked is not None and (first, last) != (left, right):
         said[1] = float(first + last) / 2, "OPENING AS MEASURED OR FINISHED, THE WIDER"

@@ -12,7 +12,8 @@ from fractions import Fraction
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.dimensions import levels_used
-from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke
+from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
+from shopdraw.drawing.lettering import Box, box_of
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
@@ -39,6 +40,8 @@ def draw_hearth_plan(solution: Solution, hearth: BrickHearth, scale: float) -> D
     hand = Hand(job.lengths, scale)
     text = STYLES[job.lengths].text
     units, symbols = unit_ink(hearth.layout, {"hearth"}, 0.0, text, scale)
+    strings = tuple(stacked_strings(job, _rows(job, hearth), scale))
+    named = tuple(box_of(x, scale) for x in strings if isinstance(x, Words))
     ink: list[Ink] = [
         *units,
         *(
@@ -50,8 +53,8 @@ def draw_hearth_plan(solution: Solution, hearth: BrickHearth, scale: float) -> D
         *_wall(job, hearth, hand),
         *_firebox(hearth, hand),
         *_middle(solution, hearth, hand),
-        *stacked_strings(job, _rows(job, hearth), scale),
-        *_deep(job, hearth, hand),
+        *strings,
+        *_deep(job, hearth, hand, named),
     ]
     drawing = Drawing("hearth-plan", "HEARTH FROM ABOVE", scale, tuple(ink), symbols)
     return with_leaders(hearth.layout.pieces, {"hearth"}, 0.0, text, drawing)
@@ -168,11 +171,16 @@ def _from_the_edge(job: Job, hearth: BrickHearth) -> tuple[Fraction, ...]:
     return tuple(sorted(places))
 
 
-def _deep(job: Job, hearth: BrickHearth, hand: Hand) -> Iterator[Ink]:
-    """Dimension the hearth at the left, from its front edge back."""
-    inner = hand.string("y", _depths(job, hearth), -3.0 * hand.text, upright=True)
+def _deep(
+    job: Job, hearth: BrickHearth, hand: Hand, named: tuple[Box, ...]
+) -> Iterator[Ink]:
+    """Dimension the hearth at the left, from its front edge back.
+
+    The figures stand clear of the names of the strings below.
+    """
+    depths, near = _depths(job, hearth), -3.0 * hand.text
+    inner = hand.string("y", depths, near, upright=True, lettered=named)
     yield from inner
-    near = -3.0 * hand.text
     at = near - (levels_used(inner, near, hand.scale) * hand.scale + 3.0 * hand.text)
     yield from hand.string("y", (ZERO, hearth.ground.wall), at, upright=True)
 

@@ -73,13 +73,17 @@ class Hand:
         line_at: float,
         outward: int = -1,
         upright: bool = False,
+        lettered: tuple[Box, ...] = (),
     ) -> tuple[Measure, ...]:
-        """Set out a string of dimensions whose gaps mostly have room for figures."""
+        """Set out a string of dimensions whose gaps mostly have room for figures.
+
+        What has none stands clear of what is lettered already.
+        """
         text = STYLES[self.lengths].text
         style = StringStyle(layers.DIMENSIONS, text, self.scale, outward, upright)
         chain = Chain(positions, axis, self.lengths)
         starts_at = line_at - outward * 1.4 * self.text
-        return string_of_dimensions(chain, line_at, starts_at, style)
+        return string_of_dimensions(chain, line_at, starts_at, style, lettered)
 
     def upright_strings(
         self, levels: tuple[Fraction, ...], near: float

@@ -60,7 +60,7 @@ def draw_return(solution: Solution, face_name: str, scale: float) -> Drawing:
         *units,
         Stroke(layers.OUTLINE, ring, closed=True),
         *_ends(solution, face, hand),
-        *_courses(face, coursing, hand),
+        *_courses(max(x for x, _ in ring), coursing, hand),
         *_heights(coursing, hand),
         *stacked_strings(
             job,
@@ -143,11 +143,10 @@ def _end_words(solution: Solution, face: Face, x: Fraction, hand: Hand) -> str:
     return f"{where}, {kind.upper()}"
 
 
-def _courses(face: Face, coursing: Coursing, hand: Hand) -> Iterator[Ink]:
-    """Number the courses at the right, as far as there is room."""
+def _courses(right: float, coursing: Coursing, hand: Hand) -> Iterator[Ink]:
+    """Number the courses at the right of all brick, as far as there is room."""
     style = STYLES[hand.lengths]
-    width = float(face.width)
-    x = width + 1.2 * hand.text
+    x = right + 1.2 * hand.text
     least = min(course.top - course.bottom for course in coursing.courses)
     stride = max(1, int(1.4 * hand.text / float(least)) + 1)
     courses = coursing.courses[::stride]
