@@ -75,10 +75,7 @@ class Hand:
         upright: bool = False,
         lettered: tuple[Box, ...] = (),
     ) -> tuple[Measure, ...]:
-        """Set out a string of dimensions whose gaps mostly have room for figures.
-
-        What has none stands clear of what is lettered already.
-        """
+        """Set out a string of dimensions, most of whose gaps have room for figures."""
         text = STYLES[self.lengths].text
         style = StringStyle(layers.DIMENSIONS, text, self.scale, outward, upright)
         chain = Chain(positions, axis, self.lengths)
@@ -91,9 +88,8 @@ class Hand:
         """Set out heights at the left, then the whole beyond their figures."""
         inner = self.string("y", levels, near, upright=True)
         yield from inner
-        used = levels_used(inner, near, self.scale) * self.scale
-        whole = (levels[0], levels[-1])
-        yield from self.string("y", whole, near - used - 3.0 * self.text, upright=True)
+        used = levels_used(inner, near, self.scale) * self.scale + 3.0 * self.text
+        yield from self.string("y", (levels[0], levels[-1]), near - used, upright=True)
 
     def fan(
         self,
