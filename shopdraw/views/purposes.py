@@ -48,7 +48,7 @@ SAWN_LISTS = {
     "cut-plan": "CUT PLAN",
     "saw-stops": "SAW STOPS",
 }
-"""The lists beside the cut pieces. A sheet's title names the first that is on it."""
+"""The lists beside the cut pieces. The cut list's name stands for all on its sheet."""
 NOTES_WIDE = 56
 """How wide the column of notes is, in heights of lettering."""
 

@@ -53,6 +53,11 @@ SEVERAL = {
 """What a sheet's title calls more than one of a kind."""
 
 
+CUT_LIST = SAWN_LISTS["cut-list"]
+SAWYERS = "SAWYER'S LISTS"
+"""What a sheet's title calls several lists of what is sawn without the cut list."""
+
+
 def compose_sheets(solution: Solution) -> tuple[Sheet, ...]:
     """Draw every view and put them on sheets.
 
@@ -260,11 +265,13 @@ def _named(sheets: list[Composed], job: Job) -> Iterator[tuple[str, str, str]]:
 def _title(sheet: Composed) -> str:
     """Say what is on a sheet, in order: `RETURNS, SECTION AND PLAN`."""
     count = Counter(sheet.shows)
-    unsaid = [word for word in SAWN_LISTS.values() if word in count][1:]
+    first, *others = [word for word in SAWN_LISTS.values() if word in count] or [""]
     words = [
         SEVERAL.get(word, word) if count[word] > 1 else word
         for word in count
-        if word not in unsaid
+        if word not in others
     ]
+    if others and first != CUT_LIST:
+        words[words.index(first)] = SAWYERS
     last = words.pop()
     return f"{', '.join(words)} AND {last}" if words else last
