@@ -23,9 +23,11 @@ from shopdraw.review.findings import KEYS, Finding, Key
 from shopdraw.review.opening import Openings
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Solution:
     """The wall, solved, reviewed and counted: each figure is worked out once, here.
+
+    Two solutions are never equal, so that what was set out of one can be kept.
 
     Attributes:
         job: what was asked.

@@ -122,15 +122,8 @@ def whole_lengths(text: str) -> str:
     return LENGTH.sub(TIE, text)
 
 
-LONE = 6
-"""A word of no more letters is not left alone."""
-
-
 def wrap(text: str, height: float, width: float) -> tuple[str, ...]:
-    """Break a text into lines no wider than `width`, and a word that is wider too.
-
-    A short word does not stand alone in the last line, if another can go with it.
-    """
+    """Break a text into lines no wider than `width`, and a word that is wider too."""
     lines: list[str] = []
     line, taken = "", 0
     for word in text.split():
@@ -147,17 +140,4 @@ def wrap(text: str, height: float, width: float) -> tuple[str, ...]:
         else:
             lines += [line] if line else []
             line, taken = rest, _advance(rest)
-    lines += [line] if line else []
-    return tuple(x.replace(TIE, " ") for x in _accompanied(lines, height, width))
-
-
-def _accompanied(lines: list[str], height: float, width: float) -> list[str]:
-    """Bring a short word that stands alone at the end the word before it."""
-    if len(lines) < 2 or len(lines[-1]) > LONE or " " in lines[-1]:
-        return lines
-    *before, whole, last = lines
-    rest, _, word = whole.rpartition(" ")
-    longer = f"{word} {last}"
-    if " " not in rest or width_of(longer, height) > width:
-        return lines
-    return [*before, rest, longer]
+    return tuple(x.replace(TIE, " ") for x in (*lines, *([line] if line else [])))

@@ -141,13 +141,3 @@ def test_layers_are_named_and_plotted_as_drawing_practice_has_it() -> None:
         assert len(layer.name) <= 31
         assert layer.colour in {1, 6, 7, 8, 9, 30}
         assert layer.pen_mm in pens
-
-
-def test_a_short_word_does_not_stand_alone_at_the_end() -> None:
-    text = "ends as delivered: left; may be turned end for end"
-    fits = width_of(text.rpartition(" ")[0], 1.0) + 0.01
-    assert wrap(text, 1.0, fits) == (text.removesuffix(" for end"), "for end")
-    # Two words are no line to take one from, and a long word is one to itself.
-    assert wrap("may turn end", 1.0, width_of("may turn", 1.0)) == ("may turn", "end")
-    long = f"{text.removesuffix(' end')} delivered"
-    assert wrap(long, 1.0, width_of(text, 1.0))[-1] == "delivered"

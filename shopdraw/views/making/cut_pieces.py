@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import lru_cache
 from math import hypot
 
 from shopdraw.drawing import layers
@@ -91,10 +92,12 @@ def draw_details(solution: Solution, scale: float) -> list[Drawing]:
     return drawings
 
 
-def set_out_details(solution: Solution, scale: float) -> list[list[Detail]]:
+@lru_cache(maxsize=4)
+def set_out_details(solution: Solution, scale: float) -> tuple[tuple[Detail, ...], ...]:
     """Set the details out in rows, on the fewest drawings.
 
-    The words below them stand in the widest columns with which that can be done.
+    The words below them stand in the widest columns with which that can be done. It is
+    kept: what is drawn, and what must be found on each drawing, both go by it.
     """
     job, style = solution.job, STYLES[solution.lengths]
     wide, high = (float(side) for side in job.paper)
@@ -106,7 +109,7 @@ def set_out_details(solution: Solution, scale: float) -> list[list[Detail]]:
         for row in solution.cut_list
         if row.kind in (*CORNER_KINDS, "keystone") or row.is_cut
     ]
-    best: list[list[Detail]] = []
+    best: tuple[tuple[Detail, ...], ...] = ()
     for wide in COLUMNS:
         details = [x for row in rows for x in details_of(job, row, scale, wide)]
         found = _in_rows(details, 3.0 * style.text * scale, scale, room)
@@ -135,7 +138,7 @@ def details_of(
 
 def _in_rows(
     listed: Sequence[Detail], gap: float, scale: float, room: tuple[float, float]
-) -> list[list[Detail]]:
+) -> tuple[tuple[Detail, ...], ...]:
     """Set details side by side, in rows, in order; return them sheet by sheet.
 
     Where they take more than one sheet, each has about as much.
@@ -143,13 +146,13 @@ def _in_rows(
     boxes = [extent_of(detail.drawing) for detail in listed]
     sizes = [(right - left, top - bottom) for left, bottom, right, top in boxes]
     sheet = (room[0] * scale * 0.98, room[1] * scale * 0.98)
-    return [
-        [
+    return tuple(
+        tuple(
             replace(listed[n], at=(x - boxes[n][0], y - boxes[n][3]))
             for n, (x, y) in corners.items()
-        ]
+        )
         for corners in set_out(sizes, gap, sheet)
-    ]
+    )
 
 
 def draw_cut(job: Job, row: CutListRow, scale: float, wide: float = WIDE) -> Drawing:
