@@ -16,6 +16,7 @@ from fractions import Fraction
 from typing import Literal, NamedTuple
 
 from shopdraw.job.model import Job
+from shopdraw.job.turning import SQUARE
 from shopdraw.lengths import half_marked
 from shopdraw.masonry.wall.layout import (
     CORNER_KINDS,
@@ -40,14 +41,19 @@ class SawStop:
         against: which side of the brick is held against the stop: an "end", so that it
             is sawn to length; the "corner" of a corner unit whose leg is trimmed; or a
             long "edge", so that it is sawn along its length.
-        is_mitred: whether the saw is set to a mitre, too.
+        mitre: by how many degrees the saw is set aslant, too; None where it is square.
     """
 
     length: Fraction
     marks: tuple[str, ...]
     cuts: int
-    is_mitred: bool = False
+    mitre: Fraction | None = None
     against: Against = "end"
+
+    @property
+    def is_mitred(self) -> bool:
+        """Whether the saw is set aslant."""
+        return self.mitre is not None
 
 
 class SawCut(NamedTuple):
@@ -55,7 +61,7 @@ class SawCut(NamedTuple):
 
     against: Against
     length: Fraction
-    is_mitred: bool
+    mitre: Fraction | None
     mark: str
 
 
@@ -64,13 +70,15 @@ def list_stops(job: Job, pieces: Iterable[Piece]) -> tuple[SawStop, ...]:
 
     So the stop moves one way only, and every offcut is there by the time it is needed.
     """
-    marks: dict[tuple[Against, Fraction, bool], list[str]] = defaultdict(list)
+    marks: dict[tuple[Against, Fraction, Fraction | None], list[str]] = defaultdict(
+        list
+    )
     for piece in pieces:
         for cut in _cuts(job, piece):
-            marks[cut.against, cut.length, cut.is_mitred].append(cut.mark)
+            marks[cut.against, cut.length, cut.mitre].append(cut.mark)
     stops = [
-        SawStop(length, tuple(sorted(set(cut))), len(cut), is_mitred, against)
-        for (against, length, is_mitred), cut in marks.items()
+        SawStop(length, tuple(sorted(set(cut))), len(cut), mitre, against)
+        for (against, length, mitre), cut in marks.items()
     ]
     stops.sort(key=_place_in_order)
     return tuple(stops)
@@ -79,7 +87,7 @@ def list_stops(job: Job, pieces: Iterable[Piece]) -> tuple[SawStop, ...]:
 def _place_in_order(stop: SawStop) -> tuple[object, ...]:
     """Say when a stop is set: a strip is sawn square before an edge of it is mitred."""
     is_last = stop.is_mitred and stop.against == "edge"
-    return ORDER.index(stop.against), is_last, -stop.length, not stop.is_mitred
+    return ORDER.index(stop.against), is_last, -stop.length, -(stop.mitre or 0)
 
 
 def along(piece: Piece) -> Fraction:
@@ -97,19 +105,19 @@ def _cuts(job: Job, piece: Piece) -> Iterator[SawCut]:
     elif piece.is_cut:
         length = half_marked(along(piece), job.lengths)
         if length < job.brick.length:
-            yield SawCut("end", length, False, piece.mark)
+            yield SawCut("end", length, None, piece.mark)
         wide = half_marked(_across(piece), job.lengths)
         if _is_level(piece, _as_made(piece)) and wide < job.brick.height:
-            yield SawCut("edge", wide, False, piece.mark)
+            yield SawCut("edge", wide, None, piece.mark)
         if "mitre" in piece.cut_edges:
-            yield SawCut("edge", wide, True, piece.mark)
+            yield SawCut("edge", wide, SQUARE / 2, piece.mark)
 
 
 def _cuts_of_made(job: Job, piece: Piece) -> Iterator[SawCut]:
     """Yield the mitre of each leg, which is sawn of a leg as long as a brick, too."""
     for name, leg in zip(LEGS, sorted(piece.legs, reverse=True), strict=True):
         length = min(job.brick.length, half_marked(leg, job.lengths))
-        yield SawCut("end", length, True, piece.mark + name)
+        yield SawCut("end", length, piece.turn / 2, piece.mark + name)
         for cut in _cut_to_height(job, piece):
             yield cut._replace(mark=piece.mark + name)
 
@@ -119,7 +127,7 @@ def _cuts_of_corner(job: Job, piece: Piece) -> Iterator[SawCut]:
     for leg in piece.before_scribing:
         if f"{leg.face} leg" in piece.cut_edges:
             length = half_marked(leg.right - leg.left, job.lengths)
-            yield SawCut("corner", length, False, piece.mark)
+            yield SawCut("corner", length, None, piece.mark)
     yield from _cut_to_height(job, piece)
 
 
@@ -134,7 +142,7 @@ def _cut_to_height(job: Job, piece: Piece) -> Iterator[SawCut]:
     }
     for height in sorted(heights):
         if height < whole:
-            yield SawCut("end" if stands else "edge", height, False, piece.mark)
+            yield SawCut("end" if stands else "edge", height, None, piece.mark)
 
 
 def _stands(piece: Piece) -> bool:

@@ -6,6 +6,7 @@ from dataclasses import replace
 from fractions import Fraction as F
 
 from shopdraw.quantities.cutting import plan_cuts
+from shopdraw.views.words.schedules import stops_table
 from tests.splayed import splayed
 
 
@@ -29,6 +30,10 @@ def test_the_saw_is_set_to_a_mitre_by_itself() -> None:
     mitred = [(stop.length, stop.marks) for stop in stops if stop.is_mitred]
     assert [length for length, _ in mitred] == [F(61, 8), F(29, 8)]
     assert [marks[0][-1] for _, marks in mitred] == ["a", "b"]
+    # Jambs splayed by 30: the corner turns by 60, and each leg is sawn at half of that.
+    assert {stop.mitre for stop in stops if stop.is_mitred} == {F(30)}
+    table = stops_table(splayed().job, splayed().cut_plan)
+    assert "mitred at 30 degrees" in " ".join(row[-1] for row in table.rows)
     assert not any(
         stop.marks[0].endswith(("a", "b")) for stop in stops if not stop.is_mitred
     )

@@ -15,7 +15,7 @@ import shapely
 from shapely.affinity import translate
 
 from shopdraw.job.model import Job
-from shopdraw.lengths import half_marked, shown_step
+from shopdraw.lengths import shown_step
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.laying.measure import measure_cuts, measure_shapes
 from shopdraw.masonry.sawing.clipping import polygon_of
@@ -26,6 +26,7 @@ from shopdraw.masonry.wall.layout import (
     Piece,
     Point,
 )
+from shopdraw.masonry.wall.printing import as_printed
 
 NOTHING = 1e-7
 """Polygons are in floating point; a difference below this is none."""
@@ -63,16 +64,16 @@ def _marks_are_as_printed(job: Job, layout: Layout) -> Iterator[str]:
     for piece in layout.pieces:
         rings = [outline.at_origin().points for outline in _as_made(piece)]
         if piece.mark not in firsts:
-            figures = [tuple(_printed(spot, job) for spot in ring) for ring in rings]
+            figures = [
+                printed.points
+                for outline in _as_made(piece)
+                for printed in as_printed((outline.at_origin(),), job.lengths)
+            ]
             firsts[piece.mark] = rings, figures
         elif rings == firsts[piece.mark][0]:
             continue
         if not _are_near(rings, firsts[piece.mark][1], within):
             yield f"{piece.id} is not what its mark {piece.mark} says"
-
-
-def _printed(spot: Point, job: Job) -> Point:
-    return half_marked(spot[0], job.lengths), half_marked(spot[1], job.lengths)
 
 
 def _as_made(piece: Piece) -> tuple[Outline, ...]:

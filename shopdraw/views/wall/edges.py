@@ -215,7 +215,10 @@ def draw_side_edge(solution: Solution, scale: float) -> Drawing:
         far + 2.4 * hand.text,
     )
     title = "PLAN AT THE WALL" if is_wall else "PLAN AT THE FREE EDGE"
-    return Drawing("side-edge", title, scale, tuple(ink))
+    faces = job.face.beside("left")
+    # The other plans have the front at their foot, this one the face that it cuts.
+    turned = f", TURNED {float(faces[-1].turn):g} DEGREES" if faces else ""
+    return Drawing("side-edge", title + turned, scale, tuple(ink))
 
 
 def _aslant(solution: Solution) -> float:

@@ -160,11 +160,16 @@ def stops_table(job: Job, plan: CutPlan) -> Table:
                 format_made(x.length, job.lengths),
                 x.against,
                 str(x.cuts),
-                " ".join(x.marks) + (", mitred" if x.is_mitred else ""),
+                " ".join(x.marks) + _mitred(x.mitre),
             )
             for x in plan.stops
         ),
     )
+
+
+def _mitred(mitre: Fraction | None) -> str:
+    """Say what the saw is set to, besides its stop."""
+    return "" if mitre is None else f", mitred at {float(mitre):g} degrees"
 
 
 def sawing_table(job: Job, rows: tuple[FabricationRow, ...], plan: CutPlan) -> Table:

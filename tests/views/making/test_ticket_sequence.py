@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
+from fractions import Fraction
 from itertools import pairwise
 from math import ceil
 
@@ -61,6 +62,11 @@ def plan_read(pages: list[Drawing]) -> list[tuple[int, tuple[str, ...], str]]:
     ]
 
 
+def mitred(degrees: Fraction) -> list[str]:
+    """Return the words that are lettered behind the marks of a mitred cut."""
+    return f"mitred at {float(degrees):g} degrees".split()
+
+
 def wrong_sequence(
     pages: list[Drawing], solution: Solution, rows: tuple[FabricationRow, ...]
 ) -> list[str]:
@@ -76,8 +82,8 @@ def wrong_sequence(
             stop.against,
             stop.cuts,
             sum(spares[mark] for mark in stop.marks),
-            tuple(f"{' '.join(stop.marks)}, mitred".split())
-            if stop.is_mitred
+            (*stop.marks[:-1], f"{stop.marks[-1]},", *mitred(stop.mitre))
+            if stop.mitre is not None
             else stop.marks,
         )
         for stop in plan.stops

@@ -62,7 +62,8 @@ def test_the_top_has_its_gap_to_the_woodwork_above() -> None:
 def test_a_return_ends_at_a_wall_and_a_front_alone_at_its_edge() -> None:
     # The chimney breast has a soft joint of 3/8 at the wall, filled with sealant.
     at_wall = DRAWN["side"](solution_of("chimney-breast-gas"), 4.0)
-    assert at_wall.title == "PLAN AT THE WALL"
+    # The return is square to the front: its end is seen a quarter turned.
+    assert at_wall.title == "PLAN AT THE WALL, TURNED 90 DEGREES"
     assert figures_of(at_wall) == [['3/8"']]
     assert any(line.startswith('WALL: SOFT JOINT 3/8"') for line in words(at_wall))
     free = DRAWN["side"](solution_of("metric-slips"), 5.0)
