@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from shopdraw.drawing.ink import Ink, Words
-from shopdraw.drawing.lettering import TIE, whole_lengths, width_of, wrap
+from shopdraw.drawing.lettering import whole_lengths, wrap
 
 
 def set_in_lines(text: str, first: Words, pitch: float, scale: float) -> list[Words]:
@@ -22,25 +22,12 @@ def set_in_lines(text: str, first: Words, pitch: float, scale: float) -> list[Wo
         pitch: from line to line on paper.
         scale: of the drawing.
     """
-    lines = _kept_company(
-        wrap(whole_lengths(text), first.height_on_paper, first.column), first
-    )
+    lines = wrap(whole_lengths(text), first.height_on_paper, first.column)
     x, y = first.at
     return [
         replace(first, text=line, at=(x, y - row * pitch * scale), goes_on=row > 0)
         for row, line in enumerate(lines)
     ]
-
-
-def _kept_company(lines: tuple[str, ...], first: Words) -> tuple[str, ...]:
-    """Give a lone last word the word before it, as long as two are left above."""
-    if len(lines) < 2 or " " in lines[-1]:
-        return lines
-    *above, moved = whole_lengths(lines[-2]).split()
-    last = f"{moved} {lines[-1]}".replace(TIE, " ")
-    if len(above) < 2 or width_of(last, first.height_on_paper) > first.column:
-        return lines
-    return (*lines[:-2], " ".join(above).replace(TIE, " "), last)
 
 
 def lettering_in(ink: Iterable[Ink]) -> Iterator[tuple[Words, ...]]:
