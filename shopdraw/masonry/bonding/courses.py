@@ -18,7 +18,7 @@ from shopdraw.masonry.bonding.legs import Rows
 from shopdraw.masonry.bonding.over import Over
 from shopdraw.masonry.bonding.toothing import kept_of
 from shopdraw.masonry.rows.judge import RowSetting
-from shopdraw.masonry.rows.laps import Sweep
+from shopdraw.masonry.rows.laps import Sieve
 from shopdraw.masonry.rows.meetings import MeetingJudge, Perpends, joints_of
 from shopdraw.masonry.rows.merit import (
     ENDLESS,
@@ -350,7 +350,7 @@ class _Facing:
         code = links.one * wide + links.other
         ranked = np.argsort(code, kind="stable")
         found = [np.zeros((3, 0), np.int64)]
-        for a, b in Sweep(judge.at, room, spend).pairs(
+        for a, b in Sieve(judge.at, room, spend).pairs(
             rows, (begin[0](legs[0]), begin[1](legs[1])), (begun[0], begun[1])
         ):
             here = legs[0][a] * wide + legs[1][b]

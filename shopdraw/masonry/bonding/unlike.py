@@ -12,7 +12,7 @@ searched.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from math import isqrt
 from typing import TypeAlias
@@ -20,6 +20,7 @@ from typing import TypeAlias
 import numpy as np
 
 from shopdraw.masonry.bonding.courses import NO_END, BestCourses, SpentError
+from shopdraw.masonry.bonding.sides import Arms
 from shopdraw.masonry.bonding.unlike_within import TableOfArms, UnlikeWithin
 from shopdraw.masonry.rows.bonds import each_kind
 from shopdraw.masonry.rows.merit import (
@@ -143,22 +144,33 @@ class Unlike(UnlikeWithin):
         share = INSISTING if any(as_tuple(joined(limit))[:FAILS]) else ASKING
         self.work = part = before // share
         try:
-            for counts in (SOME, MORE):
-                if counts is MORE:
-                    arms = self._left_by_few(arms, limit)
-                many = max(len(x) for some in arms for x in some.values())
-                for most in counts:
-                    if not all(len(x) for some in arms for x in some.values()):
-                        return None, is_every
-                    found = self._within(_first_of(arms, most), limit)
-                    if found is not None:
-                        return found, False
-                    if most >= many:
-                        return None, is_every
+            found, is_none = self._among(arms, limit, SOME)
+            if found is not None or is_none:
+                return found, is_none and is_every
+            for some in _hand_by_hand(arms):
+                left = self._left_by_few(some, limit)
+                found, is_none = self._among(left, limit, MORE)
+                if found is not None:
+                    return found, False
+                is_every &= is_none
+            return None, is_every
         except SpentError:
             pass
         finally:
             self.work += before - part
+        return None, False
+
+    def _among(
+        self, arms: list[TableOfArms], limit: Ints, counts: tuple[int, ...]
+    ) -> tuple[BestCourses | None, bool]:
+        """Return something among the best arms, or whether all were looked at."""
+        many = max(len(x) for some in arms for x in some.values())
+        for most in counts:
+            if not all(len(x) for some in arms for x in some.values()):
+                return None, True
+            found = self._within(_first_of(arms, most), limit)
+            if found is not None or most >= many:
+                return found, found is None
         return None, False
 
     def _beside_found(
@@ -239,6 +251,29 @@ def _first_of(arms: list[TableOfArms], most: int) -> list[TableOfArms]:
         {kinds: x.take(np.arange(min(len(x), most))) for kinds, x in some.items()}
         for some in arms
     ]
+
+
+def _hand_by_hand(arms: list[TableOfArms]) -> Iterator[list[TableOfArms]]:
+    """Yield the arms of both sides by the joints of two kinds that meet in few ways."""
+    kinds = min(arms[0], key=lambda x: len(arms[0][x]) * len(arms[1][x]))
+    hands, first = np.unique(arms[0][kinds].joints, axis=0, return_index=True)
+    for hand in hands[np.argsort(first)]:
+        yield [_with_hand(x, kinds, hand, goes=at) for at, x in enumerate(arms)]
+
+
+def _with_hand(
+    arms: TableOfArms, kinds: tuple[int, ...], hand: Ints, *, goes: int
+) -> TableOfArms:
+    """Return the arms in which some kinds have some joints, or go with them."""
+    found = dict[tuple[int, ...], Arms]()
+    for those, some in arms.items():
+        ok = np.ones(len(some), np.bool_)
+        for kind, joint in zip(kinds, hand, strict=True):
+            if kind in those:
+                mine = some.joints[:, those.index(kind)]
+                ok &= (mine == joint) | (bool(goes) & ((mine == 0) | (joint == 0)))
+        found[those] = some.take(np.nonzero(ok)[0])
+    return found
 
 
 def _beside_within(arms: list[TableOfArms], limit: Ints) -> list[TableOfArms]:

@@ -1,11 +1,11 @@
-"""Pairs of rows whose laps are within a limit, found from the left, joint by joint.
+"""Pairs of rows whose laps are within a limit, sixty-four at a time.
 
 In:  the joints of two kinds' rows, and how each begins.   Out: pairs of them.
 Frame: grid lengths.
 
-Rows that begin alike go together as far as they are alike: where one joint of theirs
-is too near one of a row of the other kind, none of them is gone on with. So most pairs
-are ruled out long before their ends.
+Rows of one kind that begin alike share words, a flag a row. What each joint of the
+other kind is too near to is known of all of them once, so a row is held against
+sixty-four by one operation a joint, and those that are too near are given up together.
 """
 
 from __future__ import annotations
@@ -15,112 +15,104 @@ from dataclasses import dataclass
 from typing import TypeAlias
 
 import numpy as np
+from numpy.typing import NDArray
 
-from shopdraw.masonry.rows.meetings import FAR, Meeting, Perpends
-from shopdraw.masonry.rows.merit import Flags, Ints
+from shopdraw.masonry.rows.meetings import Meeting, Perpends
+from shopdraw.masonry.rows.merit import PLACES, Flags, Ints
 
-AT_ONCE = 1 << 18
-"""So many pairs are gone on with at once."""
-
-
-_Stretch: TypeAlias = tuple[tuple[Ints, Ints, Flags], ...]
-"""The joints of rows in one stretch of the run, the first of each row, the second of
-each and so on: left and right, far away where there is none; and whether it stands in
-the leg's row."""
+AT_ONCE = 1 << 16
+"""So many rows, each with a word of others, are gone on with at once."""
+MOST_KNOWN = 1 << 25
+"""So many words are kept at once of what lies too near."""
+FLAGS = 64
+"""A word has so many."""
+LESS = 8
+"""To hold a row against a word of others is so much less work than to price a pair."""
+Words: TypeAlias = NDArray[np.uint64]
 
 
 @dataclass(frozen=True)
-class _Level:
-    """Rows that are alike as far as the end of one stretch, together.
+class _Joints:
+    """The joints of rows by number; the last stands for none.
 
     Attributes:
-        begin: the first of those rows.
-        first, count: which of them go on from each of the level before.
-        new, before: their joints in this stretch, and in the one before.
+        left, right, kept: each different joint, and whether it stands in the leg's row.
+        of: the numbers of each row's joints, those that are kept last.
     """
 
-    begin: Ints
+    left: Ints
+    right: Ints
+    kept: Flags
+    of: Ints
+
+    @classmethod
+    def of_rows(cls, some: Perpends) -> _Joints:
+        """Number the joints of rows."""
+        there = some.is_there
+        wide, width = np.unique((some.right - some.left)[there], return_inverse=True)
+        key = (some.left[there] * len(wide) + width.reshape(-1)) * 2
+        key += some.is_kept[there]
+        each, first, number = np.unique(key, return_index=True, return_inverse=True)
+        of = np.full(there.shape, len(each))
+        of[there] = number.reshape(-1)
+        at = np.argsort(np.where(there, some.is_kept, 2), axis=1, kind="stable")
+        left, right = (x[there][first] for x in (some.left, some.right))
+        kept = some.is_kept[there][first]
+        return cls(left, right, kept, np.take_along_axis(of, at, axis=1))
+
+
+@dataclass(frozen=True)
+class _Begun:
+    """Rows in the order of how they begin, and the words of those that begin alike.
+
+    Attributes:
+        order: the rows.
+        starts, first, count: each beginning, and which of the order begin so.
+        first_word, words: which words these share.
+        base: the place in the order of each word's first.
+    """
+
+    order: Ints
+    starts: Ints
     first: Ints
     count: Ints
-    new: _Stretch
-    before: _Stretch
+    first_word: Ints
+    words: Ints
+    base: Ints
 
-
-class _InOrder:
-    """Rows of one kind, in the order of how they begin and of their joints."""
-
-    def __init__(self, some: Perpends, start: Ints, ends: Ints) -> None:
-        at = np.argsort(some.left, axis=1, kind="stable")
-        left: Ints = np.take_along_axis(some.left, at, axis=1)
-        right: Ints = np.take_along_axis(some.right, at, axis=1)
-        kept = np.take_along_axis(some.is_kept, at, axis=1)
-        wide: Ints = right - left
-        widths, width = np.unique(wide, return_inverse=True)
-        code: Ints = (left * len(widths) + width.reshape(left.shape)) * 2 + kept
-        code = np.where(left < FAR, code, FAR)
-        self.numbers = np.lexsort((*code.T[::-1], start))
-        self.starts = start[self.numbers]
-        self.left, self.right, self.kept = (
-            x[self.numbers] for x in (left, right, kept)
+    @classmethod
+    def of_rows(cls, start: Ints) -> _Begun:
+        """Order rows by how they begin."""
+        order = np.argsort(start, kind="stable")
+        starts, first, count = np.unique(
+            start[order], return_index=True, return_counts=True
         )
-        split = self._split(code[self.numbers])
-        self.begins = [np.nonzero(split < end)[0] for end in (1 - FAR, *ends)]
-        self.before = self._before(ends)
+        words = -(-count // FLAGS)
+        first_word = np.cumsum(words) - words
+        within = np.arange(int(words.sum())) - np.repeat(first_word, words)
+        base = np.repeat(first, words) + FLAGS * within
+        return cls(order, starts, first, count, first_word, words, base)
 
-    def _split(self, code: Ints) -> Ints:
-        """Return the first place where each row differs from the one before it."""
-        differs = code[1:] != code[:-1]
-        column, rows = np.argmax(differs, axis=1), np.arange(len(differs))
-        place = np.minimum(self.left[rows, column], self.left[rows + 1, column])
-        place = np.where(differs.any(axis=1), place, FAR)
-        place = np.where(self.starts[1:] != self.starts[:-1], -FAR, place)
-        found: Ints = np.append(-FAR, place)
-        return found
+    def places(self) -> tuple[Ints, Ints]:
+        """Return the word and the flag of each of the order."""
+        within = np.arange(len(self.order)) - np.repeat(self.first, self.count)
+        word = np.repeat(self.first_word, self.count) + within // FLAGS
+        return word, within % FLAGS
 
-    def _before(self, ends: Ints) -> Ints:
-        """Return how many joints each row has before each end, 0 first."""
-        rows, columns = np.nonzero(self.left < FAR)
-        stretch = np.searchsorted(ends, self.left[rows, columns], "right")
-        shape = len(self.left), len(ends) + 1
-        count = np.bincount(
-            rows * shape[1] + stretch + 1, minlength=shape[0] * shape[1]
-        )
-        return np.cumsum(count.reshape(shape), axis=1, dtype=np.int16)
-
-    def level(self, number: int) -> _Level:
-        """Return the rows together that are alike to the end of a stretch, 1 first."""
-        before, begin = self.begins[number - 1], self.begins[number]
-        first = np.searchsorted(begin, before)
-        count = np.diff(np.append(first, len(begin)))
-        return _Level(
-            begin, first, count,
-            self._joints(begin, number), self._joints(begin, number - 1),
-        )  # fmt: skip
-
-    def _joints(self, rows: Ints, number: int) -> _Stretch:
-        """Return the joints of rows in a stretch, 1 first."""
-        end, begin = (self.before[rows, max(x, 0)] for x in (number, number - 1))
-        columns = list[tuple[Ints, Ints, Flags]]()
-        for more in range(int((end - begin).max(initial=0))):
-            at = begin + more
-            there = at < end
-            at = np.where(there, at, 0)
-            columns.append((
-                np.where(there, self.left[rows, at], FAR),
-                np.where(there, self.right[rows, at], -FAR),
-                there & self.kept[rows, at],
-            ))  # fmt: skip
-        return tuple(columns)
+    def groups(self, begun: Ints) -> tuple[Ints, Flags]:
+        """Return the rows that begin as asked, by number, and whether there are any."""
+        at = np.minimum(np.searchsorted(self.starts, begun), len(self.starts) - 1)
+        return at, self.starts[at] == begun
 
 
 @dataclass
-class Sweep:
-    """Goes along two kinds' rows from the left.
+class Sieve:
+    """Holds two kinds' rows against each other.
 
     Attributes:
         at: how they meet.
         room: how much their laps may come to, as the first word counts them.
-        spend: told how many pairs are looked at.
+        spend: told how many words are looked at.
     """
 
     at: Meeting
@@ -133,100 +125,118 @@ class Sweep:
         starts: tuple[Ints, Ints],
         begun: tuple[Ints, Ints],
     ) -> Iterator[tuple[Ints, Ints]]:
-        """Yield all pairs of rows whose laps are within the room, many at once.
+        """Yield all pairs of rows whose laps may be within the room, many at once.
+
+        Of joints that are too near the same one only one is counted: where the room
+        is for a lap or more, what comes back may be over it.
 
         Args:
             rows: the joints of both kinds' rows.
             starts: how each row begins, by number.
             begun: which beginnings of both may lie on one another.
         """
-        if not all(len(x) for x in starts):
+        if self.room < 0 or not all(len(x) for x in starts):
             return
-        ends = self._ends(rows)
-        one, other = (_InOrder(x, y, ends) for x, y in zip(rows, starts, strict=True))
-        found = [_begin(x, y) for x, y in zip((one, other), begun, strict=True)]
-        there = found[0][1] & found[1][1]
-        levels = list[tuple[_Level, _Level]]()
-        left = [(0, found[0][0][there], found[1][0][there])]
-        costs = [np.zeros(int(there.sum()), np.int64)]
-        while left:
-            number, a, b = left.pop()
-            cost = costs.pop()
-            if number == len(ends):
-                yield from self._whole(one, other, a, b)
-                continue
-            if number == len(levels):
-                levels.append((one.level(number + 1), other.level(number + 1)))
-            for some in _parts(levels[number], a, b):
-                p, q, of = _gone_on(levels[number], a[some], b[some])
-                self.spend(len(p))
-                more = cost[some][of] + self._laps(levels[number], p, q)
-                ok = more <= self.room
-                if ok.any():
-                    left.append((number + 1, p[ok], q[ok]))
-                    costs.append(more[ok])
+        one, other = (_Begun.of_rows(x) for x in starts)
+        (a, is_a), (b, is_b) = one.groups(begun[0]), other.groups(begun[1])
+        a, b = a[is_a & is_b], b[is_a & is_b]
+        if len(one.order) < len(other.order):
+            # What few rows are too near to is soon known.
+            for p, q in self._held(rows[::-1], (other, one), (b, a)):
+                yield q, p
+        else:
+            yield from self._held(rows, (one, other), (a, b))
 
-    def _ends(self, rows: tuple[Perpends, Perpends]) -> Ints:
-        """Return the ends of stretches so long that only neighbours have short laps."""
-        there = [x.is_there for x in rows]
-        every = np.concatenate([x.left[y] for x, y in zip(rows, there, strict=True)])
-        wide = max(
-            int((x.right - x.left)[y].max(initial=0))
-            for x, y in zip(rows, there, strict=True)
-        )
-        if not len(every):
-            return np.zeros(0, np.int64)
-        reach = self.at.sizes.least_lap(*self.at.kinds) + wide + 1
-        ends: Ints = np.arange(int(every.min()) + reach, int(every.max()) + 1, reach)
-        return np.append(ends, FAR)
-
-    def _laps(self, level: tuple[_Level, _Level], a: Ints, b: Ints) -> Ints:
-        """Return what the laps of pairs come to that end in a stretch."""
-        one, other = level
-        least = self.at.sizes.least_lap(*self.at.kinds)
-        total = np.zeros(len(a), np.int64)
-        for mine, theirs in (
-            (one.new, other.new), (one.new, other.before), (one.before, other.new)
-        ):  # fmt: skip
-            for left, right, kept in _of(mine, a):
-                for facing in _of(theirs, b):
-                    lap = np.maximum(facing[0] - right, left - facing[1])
-                    short = np.nonzero(lap < least)[0]
-                    if self.at.skips:
-                        short = short[~(kept[short] & facing[2][short])]
-                    total[short] += self.at.lap_words(np.maximum(lap[short], 0))
-        return total
-
-    def _whole(
-        self, one: _InOrder, other: _InOrder, a: Ints, b: Ints
+    def _held(
+        self,
+        rows: tuple[Perpends, Perpends],
+        every: tuple[_Begun, _Begun],
+        groups: tuple[Ints, Ints],
     ) -> Iterator[tuple[Ints, Ints]]:
-        """Yield the rows that stand together at the end of the run."""
-        mine, theirs = (
-            (x.begins[-1], np.diff(np.append(x.begins[-1], len(x.numbers))))
-            for x in (one, other)
-        )
-        for some in _chunks(mine[1][a] * theirs[1][b]):
-            p, q, _ = _each(
-                (mine[0][a[some]], mine[1][a[some]]),
-                (theirs[0][b[some]], theirs[1][b[some]]),
-            )
-            yield one.numbers[p], other.numbers[q]
+        """Yield pairs of rows, those of the second kind held by words."""
+        one, other = every
+        joints = _Joints.of_rows(rows[0])
+        lines = joints.of[one.order]
+        most = max(MOST_KNOWN // (len(joints.left) + 1), 1)
+        for begin in range(0, len(other.base), most):
+            end = min(begin + most, len(other.base))
+            known = self._too_near(joints, rows[1], other, begin, end)
+            first = np.maximum(other.first_word[groups[1]], begin)
+            count = other.first_word[groups[1]] + other.words[groups[1]]
+            count = np.maximum(np.minimum(count, end) - first, 0)
+            mine = one.first[groups[0]], one.count[groups[0]]
+            for some in _chunks(mine[1] * count):
+                a, word = _each(
+                    (mine[0][some], mine[1][some]), (first[some], count[some])
+                )
+                yield from self._sieved(one, other, (a, word), lines, known, begin)
+
+    def _sieved(
+        self,
+        one: _Begun,
+        other: _Begun,
+        held: tuple[Ints, Ints],
+        lines: Ints,
+        known: Words,
+        begin: int,
+    ) -> Iterator[tuple[Ints, Ints]]:
+        a, word = held
+        group = np.searchsorted(other.first_word, word, "right") - 1
+        left = other.first[group] + other.count[group] - other.base[word]
+        every = ~np.uint64(0) >> (FLAGS - np.minimum(left, FLAGS)).astype(np.uint64)
+        most = min(self.room >> PLACES[2][1], lines.shape[1])
+        # Of each number of laps, who has no more.
+        within = [every] * (int(most) + 1)
+        for column in range(lines.shape[1]):
+            self.spend(len(a) // LESS)
+            near = known[lines[a, column], word - begin]
+            for laps in range(len(within) - 1, 0, -1):
+                within[laps] = within[laps] & ~near | within[laps - 1]
+            within[0] = within[0] & ~near
+            left_over = within[-1] != 0
+            a, word = a[left_over], word[left_over]
+            within = [x[left_over] for x in within]
+        flags = within[-1].astype("<u8").view(np.uint8).reshape(-1, FLAGS // 8)
+        at, flag = np.nonzero(np.unpackbits(flags, axis=1, bitorder="little"))
+        yield one.order[a[at]], other.order[other.base[word[at]] + flag]
+
+    def _too_near(
+        self, mine: _Joints, theirs: Perpends, other: _Begun, begin: int, end: int
+    ) -> Words:
+        """Return who of some words has a joint too near each joint; none, the last."""
+        word, flag = other.places()
+        some = np.nonzero((word >= begin) & (word < end))[0]
+        joints = _Joints.of_rows(theirs.take(other.order[some]))
+        has = np.zeros((len(joints.left) + 1, end - begin), np.uint64)
+        flags = np.uint64(1) << flag[some].astype(np.uint64)
+        for line in joints.of.T:
+            np.bitwise_or.at(has, (line, word[some] - begin), flags)
+        least = self.at.sizes.least_lap(*self.at.kinds)
+        found = np.zeros((len(mine.left) + 1, end - begin), np.uint64)
+        wide = joints.right - joints.left
+        for kept in (False, True):
+            at = np.nonzero((mine.kept & self.at.skips) == kept)[0]
+            facing = ~joints.kept if kept else np.ones_like(joints.kept)
+            for width in np.unique(wide[facing]):
+                who = np.nonzero(facing & (wide == width))[0]
+                who = who[np.argsort(joints.left[who], kind="stable")]
+                left = joints.left[who]
+                first = np.searchsorted(left, mine.left[at] - least - width, "right")
+                last = np.searchsorted(left, mine.right[at] + least, "left")
+                found[at] |= _any_of(has[who], first, last)
+        return found
 
 
-def _begin(some: _InOrder, begun: Ints) -> tuple[Ints, Flags]:
-    """Return the groups of rows that begin as asked, and whether there are any."""
-    known = some.starts[some.begins[0]]
-    at = np.minimum(np.searchsorted(known, begun), len(known) - 1)
-    return at, known[at] == begun
-
-
-def _of(some: _Stretch, which: Ints) -> _Stretch:
-    """Return the joints of some rows."""
-    return tuple((a[which], b[which], kept[which]) for a, b, kept in some)
-
-
-def _parts(level: tuple[_Level, _Level], a: Ints, b: Ints) -> Iterator[slice]:
-    return _chunks(level[0].count[a] * level[1].count[b])
+def _any_of(words: Words, first: Ints, last: Ints) -> Words:
+    """Return the flags of all lines from each first to before each last."""
+    found = np.zeros((len(first), words.shape[1]), np.uint64)
+    wide, size = last - first, 1
+    while True:
+        at = np.nonzero((wide >= size) & (wide < 2 * size))[0]
+        found[at] = words[first[at]] | words[last[at] - size]
+        if len(words) <= size:
+            return found
+        words, size = words[:-size] | words[size:], 2 * size
 
 
 def _chunks(counts: Ints) -> Iterator[slice]:
@@ -240,16 +250,10 @@ def _chunks(counts: Ints) -> Iterator[slice]:
         start = stop
 
 
-def _gone_on(level: tuple[_Level, _Level], a: Ints, b: Ints) -> tuple[Ints, Ints, Ints]:
-    """Return each two groups that go on from two, and from which they do."""
-    one, other = level
-    return _each((one.first[a], one.count[a]), (other.first[b], other.count[b]))
-
-
-def _each(one: tuple[Ints, Ints], other: tuple[Ints, Ints]) -> tuple[Ints, Ints, Ints]:
+def _each(one: tuple[Ints, Ints], other: tuple[Ints, Ints]) -> tuple[Ints, Ints]:
     """Return every pair of two runs of numbers, each with its first and its count."""
     count = one[1] * other[1]
     of = np.repeat(np.arange(len(count)), count)
     place = np.arange(len(of)) - np.repeat(np.cumsum(count) - count, count)
     a, b = np.divmod(place, other[1][of])
-    return one[0][of] + a, other[0][of] + b, of
+    return one[0][of] + a, other[0][of] + b

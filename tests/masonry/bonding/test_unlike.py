@@ -18,7 +18,7 @@ from shopdraw.masonry.bonding.legs import Front, Width
 from shopdraw.masonry.bonding.sides import Side
 from shopdraw.masonry.bonding.unlike import Unlike
 from shopdraw.masonry.rows.bonds import BONDS as OURS
-from shopdraw.masonry.rows.laps import Sweep
+from shopdraw.masonry.rows.laps import Sieve
 from shopdraw.masonry.rows.merit import ENDLESS
 from shopdraw.masonry.rows.search import NO_LIMIT
 from shopdraw.masonry.rows.sizes import Sizes
@@ -153,8 +153,8 @@ def test_a_pair_of_courses_that_is_lost_is_noticed(
 ) -> None:
     wall = front_of(random.Random("common-6 8"), "common-6")
     look_at_all_as_at_many(monkeypatch)
-    pairs = Sweep.pairs
-    monkeypatch.setattr(Sweep, "pairs", lambda *x: list(pairs(*x))[:-1])
+    pairs = Sieve.pairs
+    monkeypatch.setattr(Sieve, "pairs", lambda *x: list(pairs(*x))[:-1])
     with pytest.raises((AssertionError, ValueError, NoWayError)):
         compare(wall, "common-6")
 
