@@ -10,13 +10,14 @@ from functools import cache
 import numpy as np
 import pytest
 
-from shopdraw.masonry.bonding import answer, courses, unlike_within
+from shopdraw.masonry.bonding import answer, courses, unlike, unlike_within
 from shopdraw.masonry.bonding.answer import solve_front
 from shopdraw.masonry.bonding.courses import NO_END
 from shopdraw.masonry.bonding.faces import NoWayError
 from shopdraw.masonry.bonding.legs import Front, Width
 from shopdraw.masonry.bonding.sides import Side
 from shopdraw.masonry.bonding.unlike import Unlike
+from shopdraw.masonry.bonding.unlike_within import TableOfArms
 from shopdraw.masonry.rows.bonds import BONDS as OURS
 from shopdraw.masonry.rows.laps import Sieve
 from shopdraw.masonry.rows.merit import ENDLESS
@@ -181,6 +182,35 @@ def test_kinds_that_meet_in_few_ways_leave_the_legs_of_the_best(
     assert len(left[0][0, 1]) < len(arms[0][0, 1])
     found = search._within(left, best.words)
     assert (found is None or found.merit != best.merit) == damaged
+
+
+@pytest.mark.parametrize("damaged", [False, True])
+def test_every_two_arms_that_go_together_are_of_one_hand(damaged: bool) -> None:
+    sizes, front = walls.sizes_of(OURS["half"]), wide_front(legs=("9", "13 1/2"))
+    search = Unlike(sizes, front, Width(), NO_END)
+    assert search._set_up([0, 1])
+    arms = search._arms_of([side.words for side in search.sides], NO_LIMIT)
+    assert arms is not None
+    # A few of all of them, so that each two can be looked at.
+    arms = [
+        {k: x.take(np.arange(0, len(x), len(x) // 400 + 1)) for k, x in some.items()}
+        for some in arms
+    ]
+    hands = list(unlike._hand_by_hand(arms))[int(damaged) :: 1 + damaged]
+    assert len(hands) > 1
+
+    def together(some: list[TableOfArms]) -> set[tuple[int, ...]]:
+        """Return each two arms whose joints go together."""
+        left, right = (np.hstack([x[0, 1].fillings, x[0, 1].joints]) for x in some)
+        goes = left[:, None, 2:] == right[None, :, 2:]
+        goes |= (left[:, None, 2:] == 0) | (right[None, :, 2:] == 0)
+        at, to = np.nonzero(goes.all(axis=2))
+        return set(map(tuple, np.hstack([left[at], right[to]]).tolist()))
+
+    every = together(arms)
+    found = set().union(*map(together, hands))
+    assert every
+    assert (found == every) != damaged
 
 
 def only_the_best(self, *_):
