@@ -56,11 +56,13 @@ def draw_return(solution: Solution, face_name: str, scale: float) -> Drawing:
     outline = whole_ring(solution.surround, coursing, face)
     foot = min(y for _, y in outline)
     ring = tuple((float(x - face.left), float(y)) for x, y in outline)
+    # A corbel goes past the face's end, and so does brick behind an inside corner.
+    right = max(float(face.width), *(x for x, _ in ring))
     ink: list[Ink] = [
         *units,
         Stroke(layers.OUTLINE, ring, closed=True),
         *_ends(solution, face, hand),
-        *_courses(max(x for x, _ in ring), coursing, hand),
+        *_courses(right, coursing, hand),
         *_heights(coursing, hand),
         *stacked_strings(
             job,
