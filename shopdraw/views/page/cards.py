@@ -28,6 +28,7 @@ from shopdraw.masonry.wall.layout import (
 from shopdraw.solution import Solution
 from shopdraw.views.brick.units import type_of
 from shopdraw.views.making.sizes import ends_kept, finished_size
+from shopdraw.views.page.facing import Faces, Facing
 from shopdraw.views.page.rows import FaceRows, FaceSide
 from shopdraw.views.parts.courses import level_words
 from shopdraw.views.parts.phrases import edge_says, listed
@@ -46,6 +47,12 @@ STOPS = {
     "inside corner": "the inside corner",
 }
 """What a run of brick stops at, by the kind of the stop; the braces take the edge."""
+ON_GROUND = {"above": "behind", "below": "in front",
+             "upper left": "back left", "upper right": "back right",
+             "lower left": "front left", "lower right": "front right"}  # fmt: skip
+"""Where a side looks that lies on the ground, by where it would look on a wall."""
+STANDS_OFF = ("above", "below", "behind", "in front")
+"""What a joint is said to be by itself; it is at any other side."""
 STANDS = {"bottom": "foot", "top": "head"}
 """What the ends of a piece are called that stands."""
 NEXT = 2
@@ -107,6 +114,7 @@ class Cards:
         self._made = {row.mark: row for row in solution.cut_list}
         self._courses = {course.number: course for course in plane.courses}
         self._widest = NEXT * plane.job.joints.head.most
+        self._facing = Facing(plane.layout.pieces, plane.starts, self._widest)
         self._stops = {(x.face, x.course, x.x): x.kind for x in plane.layout.stops}
 
     def length(self, value: Fraction) -> str:
@@ -116,25 +124,49 @@ class Cards:
     def card(self, piece: Piece) -> Card:
         """Return a piece's card."""
         sides = self.sides(piece)
+        faces = self._faces(piece) if self._is_aslant(piece) else {}
+        beside = [
+            *((way, x.piece) for way, x in zip(WAYS, sides, strict=True)),
+            *((way, x.piece) for way, there in faces.items() for x in there),
+        ]
         return Card(
             id=piece.id,
             mark=piece.mark,
             kind=type_of(piece).lower(),
             size=finished_size(self._job, self._made[piece.mark]).lower(),
-            facts=(*self._place(piece), *self._joints(piece, sides)),
-            beside=tuple(
-                (way, side.piece.id)
-                for way, side in zip(WAYS, sides, strict=True)
-                if side.piece is not None
-            ),
+            facts=(*self._place(piece), *self._joints(piece, sides, faces)),
+            beside=tuple((way, other.id) for way, other in beside if other is not None),
         )
 
     def sides(self, piece: Piece) -> tuple[FaceSide, FaceSide]:
-        """Return what lies beside a piece; nothing is said of what leans or turns."""
-        leans = piece.kind in OF_AN_ARCH or piece.place == "panel"
-        if self._plane.is_flat or (leans and not piece.outlines[0].is_rectangle):
+        """Return what lies beside a piece in its row; nothing beside what has none."""
+        if self._is_aslant(piece):
             return FaceSide(None), FaceSide(None)
         return self.rows.beside(piece)
+
+    def joint_up_to(self, piece: Piece, other: str) -> str:
+        """Say how wide the joint is between a piece without a row and another's ID."""
+        faces = self._facing.of(piece) if self._is_aslant(piece) else ()
+        wide = [self._wide(x) for x in faces if x.piece.id == other]
+        return f"joint {wide[0]}" if wide else ""
+
+    def _is_aslant(self, piece: Piece) -> bool:
+        """Whether a piece lies in no row: in an arch, in a pattern, on the ground."""
+        is_turned = piece.kind in OF_AN_ARCH or piece.place == "panel"
+        return is_turned or self._plane.is_flat
+
+    def _faces(self, piece: Piece) -> dict[str, list[Faces]]:
+        """Return what faces the sides of a piece that lies in no row, side by side."""
+        found: dict[str, list[Faces]] = {}
+        for each in self._facing.of(piece):
+            way = ON_GROUND.get(each.way, each.way)
+            found.setdefault(way if self._plane.is_flat else each.way, []).append(each)
+        return found
+
+    def _wide(self, faces: Faces) -> str:
+        """Write how wide a joint is: at both its ends, where that can be seen."""
+        least, most = (self.length(gap) for gap in faces.gaps)
+        return least if least == most else f"{least} to {most}"
 
     def _place(self, piece: Piece) -> Iterator[Fact]:
         """Say where a piece is."""
@@ -168,13 +200,22 @@ class Cards:
         finer = is_half((Fraction(0), value), lengths)
         return (format_made if finer else format_length)(value, lengths)
 
-    def _joints(self, piece: Piece, sides: tuple[FaceSide, FaceSide]) -> Iterator[Fact]:
+    def _joints(
+        self,
+        piece: Piece,
+        sides: tuple[FaceSide, FaceSide],
+        faces: dict[str, list[Faces]],
+    ) -> Iterator[Fact]:
         """Say what is round a piece, and which of its ends are as delivered."""
         if any(side.piece is not None for side in sides):
             for way, side in zip(WAYS, sides, strict=True):
                 yield f"joint at its {way}", self.joint(piece, way, side)
+        for towards, there in faces.items():
+            said = [f"{self._wide(x)}, then {x.piece.mark}" for x in there]
+            at = "" if towards in STANDS_OFF else "at its "
+            yield f"joint {at}{towards}", "; ".join(dict.fromkeys(said))
         course = self._courses.get(piece.course)
-        if course is not None:
+        if course is not None and not faces:
             yield "joint below", self._below(piece.outlines[0], course)
         name = "ends as delivered" + ", on the wall" * (not self._plane.is_flat)
         yield name, self._ends(piece, self._made[piece.mark])

@@ -8,10 +8,9 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator
-from dataclasses import replace
 
 from shopdraw.drawing.ink import Drawing, Ink, Insert, Stroke, Symbol
-from shopdraw.drawing.page import Card, Fact, PageStep, PieceRun, Place
+from shopdraw.drawing.page import Fact, PageStep, PieceRun, Place
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.hearth.form import BrickHearth
@@ -111,6 +110,7 @@ def _place(cards: Cards, piece: Piece, outline: Outline, after: str) -> Place:
         then = cards.joint(piece, "right", right)
         if right.piece and right.piece.id == after and cards.is_joint(right):
             then = f"joint {cards.length(right.gap)}"
+        then = then or cards.joint_up_to(piece, after)
     is_first = outline is piece.outlines[0]
     name = piece.mark if is_first else f"({piece.mark})"
     sawn = cards.sawn_ends(piece) if is_first else ""
@@ -164,12 +164,11 @@ def _riser(solution: Solution, plane: Plane) -> Iterator[PageStep]:
 def _flat(solution: Solution, plane: Plane, hearth: BrickHearth) -> Iterator[PageStep]:
     """Yield the hearth, all of it at once: it is laid by its pattern, from its plan."""
     cards = Cards(solution, plane)
-    told: list[Card] = [cards.card(piece) for piece in plane.pieces]
     yield PageStep(
         name="hearth",
         title="Hearth",
         facts=(("joint between its pieces", cards.length(hearth.joint)),),
         due=(),
         runs=(),
-        cards=tuple(replace(card, beside=()) for card in told),
+        cards=tuple(cards.card(piece) for piece in plane.pieces),
     )
