@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from shopdraw.drawing.ink import Drawing, Point
+from shopdraw.drawing.ink import Drawing, Ink, Point, Words
 from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.sheets import PlacedDrawing
 from shopdraw.drawing.tables import Table
@@ -45,12 +45,18 @@ class PieceView:
         placed: the drawing as it is placed on its sheet.
         spots: in reading order.
         work: the part of it that is shown first, in its own frame.
+        rest: its ink without `small`.
+        small: lettering of it that is too small to be read at arm's length.
+        large: the same, lettered as large as there is room; stands in its place.
     """
 
     title: str
     placed: PlacedDrawing
     spots: tuple[Spot, ...]
     work: Box
+    rest: tuple[Ink, ...]
+    small: tuple[Words, ...]
+    large: tuple[Words, ...]
 
 
 @dataclass(frozen=True)

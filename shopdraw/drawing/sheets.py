@@ -7,7 +7,8 @@ Frame: paper lengths, origin at the lower left corner of the sheet, y up.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from shopdraw.drawing.extents import extent_of
@@ -113,6 +114,10 @@ class PlacedDrawing:
 
     drawing: Drawing
     placement: Placement
+
+    def with_ink(self, ink: Iterable[Ink]) -> PlacedDrawing:
+        """Return other ink in the same place."""
+        return replace(self, drawing=replace(self.drawing, ink=tuple(ink)))
 
 
 BEYOND: dict[str, float] = {"in": 0.02, "mm": 0.5}

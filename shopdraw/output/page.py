@@ -158,6 +158,6 @@ def _files(files: tuple[str, ...]) -> Html:
         "section",
         tag("h2", say("Files of this set"), id="files"),
         tag("p", say(FOLDER)),
-        tag("ul", *links, class_="files"),
+        tag("ul", *links, class_="links"),
         aria_labelledby="files",
     )

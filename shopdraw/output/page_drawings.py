@@ -57,7 +57,10 @@ def draw_views(page: Page) -> Html:
 
 
 def _view(view: PieceView, place: int, lengths: Lengths) -> Html:
-    placed, sheet = view.placed, svg.only(view.placed, lengths)
+    placed = view.placed
+    sheet, large = (
+        svg.only(placed.with_ink(ink), lengths) for ink in (view.rest, view.large)
+    )
     window = placed.placement.window
     frame = svg.frame_of(sheet, window)
     left, low = placed.placement.to_paper(view.work[:2])
@@ -76,6 +79,7 @@ def _view(view: PieceView, place: int, lengths: Lengths) -> Html:
     drawn = tag(
         "svg",
         tag("g", Html(svg.draw(sheet, frame)), id=f"view-{place}"),
+        Html(svg.draw(large, frame)),
         tag("g", *spots, class_="spots"),
         viewBox=svg.view_box(frame, svg.widened(window, lengths)),
         data_first=svg.view_box(frame, first),
@@ -106,12 +110,15 @@ def _ring(
 
 def draw_sheets(page: Page, sheets: tuple[Sheet, ...]) -> Html:
     """Return the sheets, each shown when it is asked for; the picture is open."""
-    drawn = {id(view.placed.drawing): place for place, view in enumerate(page.views)}
+    drawn = {id(each.placed.drawing): place for place, each in enumerate(page.views)}
     return tag(
         "section",
         tag("h2", say("Sheets"), id="sheets"),
         tag("p", say("The picture, then the sheets: the same ink as on paper.")),
-        *(_sheet(sheet, drawn) for sheet in sorted(sheets, key=_is_drawing)),
+        *(
+            _sheet(sheet, drawn, page.views)
+            for sheet in sorted(sheets, key=_is_drawing)
+        ),
         aria_labelledby="sheets",
     )
 
@@ -121,14 +128,15 @@ def _is_drawing(sheet: Sheet) -> bool:
     return PICTURE not in sheet.shows
 
 
-def _sheet(sheet: Sheet, drawn: dict[int, int]) -> Html:
+def _sheet(sheet: Sheet, drawn: dict[int, int], views: tuple[PieceView, ...]) -> Html:
     frame = svg.frame_of(sheet)
     elsewhere = [x for x in sheet.drawings if id(x.drawing) in drawn]
     used = (
         _use(placed.placement.window, drawn[id(placed.drawing)], frame)
         for placed in elsewhere
     )
-    rest = svg.without(sheet, frozenset(id(x.drawing) for x in elsewhere))
+    small = [x.with_ink(views[drawn[id(x.drawing)]].small) for x in elsewhere]
+    rest = svg.without(sheet, frozenset(id(x.drawing) for x in elsewhere), small)
     box = 0.0, 0.0, sheet.width, sheet.height
     title = f"{sheet.identity} {sheet.title.capitalize()}".strip()
     picture = tag(

@@ -52,10 +52,15 @@ def draw_cautions(page: Page) -> Html:
 
 
 def draw_lists(page: Page) -> Html:
-    """Return every list."""
+    """Return every list, after links to each of them."""
+    links = (
+        tag("li", tag("a", say(each.title), href=f"#list-{each.name}"))
+        for each in page.lists
+    )
     return tag(
         "section",
         tag("h2", say("Lists"), id="lists"),
+        tag("ul", *links, class_="links"),
         *(_listed(each) for each in page.lists),
         aria_labelledby="lists",
     )

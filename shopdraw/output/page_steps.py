@@ -14,7 +14,7 @@ from shopdraw.output.markup import Html, join, say, tag
 from shopdraw.output.page_drawings import draw_small
 from shopdraw.output.page_lists import draw_facts, list_facts, tick
 
-STRIP_SAYS = "Drawn unrolled, from left to right. It is wider than a phone: move it."
+STRIP_SAYS = "Unrolled, from left to right: {}. Where an edge is thick, it goes on."
 
 
 def draw_steps(page: Page) -> Html:
@@ -118,14 +118,20 @@ def _due(due: Due) -> Html:
 def _strip(step: PageStep, lengths: Lengths) -> Html:
     if step.strip is None:
         return say("")
-    title = f"{step.title}. {STRIP_SAYS}"
+    title = f"{step.title}, drawn"
+    names = ", ".join(run.title.partition(",")[0] for run in step.runs)
     return tag(
-        "div",
-        draw_small(step.strip, lengths, title, class_="strip"),
-        class_="wide",
-        tabindex="0",
-        role="region",
-        aria_label=f"{step.title}, drawn",
+        "figure",
+        tag(
+            "div",
+            draw_small(step.strip, lengths, title, class_="strip"),
+            class_="wide",
+            tabindex="0",
+            role="region",
+            aria_label=title,
+        ),
+        tag("figcaption", say(STRIP_SAYS.format(names))),
+        class_="unrolled",
     )
 
 
@@ -163,15 +169,15 @@ def _card(card: Card) -> Html:
     )
     return tag(
         "article",
-        tag("h4", tag("b", say(card.mark)), say(" "), tag("span", say(card.id))),
+        tag(
+            "h4",
+            tag("a", say(card.mark), href=f"#mark-{card.mark}"),
+            say(" "),
+            tag("span", say(card.id)),
+        ),
         tag("p", say(f"{card.kind}, {card.size}")),
         list_facts(card.facts),
-        tag(
-            "p",
-            *beside,
-            tag("a", say(f"how {card.mark} is made"), href=f"#mark-{card.mark}"),
-            class_="beside",
-        ),
+        tag("p", *beside, class_="beside"),
         id=card.id,
         class_="card",
         data_mark=card.mark,

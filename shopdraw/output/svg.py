@@ -27,6 +27,8 @@ GRID = 1000
 """So many units of the picture make an inch on paper."""
 CLASSES = {colour: f"k{index}" for index, colour in PENS.items()}
 BLACK = "k7"
+SHORT = 3
+"""So few letters are as long as reckoned, near enough, in any upright face."""
 
 
 @dataclass(frozen=True)
@@ -152,7 +154,7 @@ def _line(each: Letters, frame: Frame) -> str:
     x, y = frame.at(each.foot)
     long = round(width_of(each.text, each.height) * frame.units)
     turn = f' transform="rotate({-each.angle_deg:g} {x} {y})"' * bool(each.angle_deg)
-    fit = f' textLength="{long}"' * (len(each.text) > 1)
+    fit = f' textLength="{long}"' * (len(each.text) > SHORT)
     return f'<text x="{x}" y="{y}"{fit}{turn}>{escape(each.text)}</text>'
 
 
@@ -166,7 +168,9 @@ def widened(box: Box, lengths: Lengths) -> Box:
     return box[0] - more, box[1] - more, box[2] + more, box[3] + more
 
 
-def without(sheet: Sheet, drawn: frozenset[int]) -> Sheet:
+def without(
+    sheet: Sheet, drawn: frozenset[int], instead: Iterable[PlacedDrawing]
+) -> Sheet:
     """Return a sheet without the drawings that stand elsewhere, by their identity."""
-    kept = tuple(x for x in sheet.drawings if id(x.drawing) not in drawn)
-    return replace(sheet, drawings=kept)
+    kept = (x for x in sheet.drawings if id(x.drawing) not in drawn)
+    return replace(sheet, drawings=(*kept, *instead))

@@ -192,7 +192,7 @@ DAMAGES: dict[str, Damage] = {
     ),
     "silent": lambda x: x.replace("<span>F-07-02</span></h4>", "</h4>"),
     "a mark unsaid": lambda x: re.sub(
-        r'(<article id="F-07-02"[^>]*><h4><b>)B2', r"\1", x
+        r'(<article id="F-07-02"[^>]*><h4><a [^>]*>)B2', r"\1", x
     ),
     "no link": lambda x: x.replace('href="#F-07-02"', ""),
     "twice": lambda x: x.replace("<main", '<i id="F-07-02"></i><main'),

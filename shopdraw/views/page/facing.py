@@ -23,7 +23,7 @@ LOOKS = ("right", "upper right", "above", "upper left",
          "left", "lower left", "below", "lower right")  # fmt: skip
 """Where a side looks, by eighths of a turn from the right."""
 LEAST = 0.02
-"""What shares less of a side than this meets it at a corner, and faces no side."""
+"""What shares less of the shorter side than this only meets it at a corner."""
 ASLANT = cos(radians(25))
 """Two sides face each other that are nearer to parallel than this."""
 
@@ -124,7 +124,7 @@ def _gaps(one: Side, other: Side) -> tuple[float, float] | None:
     )
     first, last = max(s, 0.0), min(s2, long)
     is_facing = s2 - s > ASLANT * hypot(s2 - s, far2 - far)
-    if not is_facing or last - first < LEAST * long:
+    if not is_facing or last - first < LEAST * min(long, s2 - s):
         return None
     grows = (far2 - far) / (s2 - s)
     ends = far + (first - s) * grows, far + (last - s) * grows

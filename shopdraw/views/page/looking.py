@@ -10,11 +10,12 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from shopdraw.drawing.extents import about
-from shopdraw.drawing.ink import Insert
+from shopdraw.drawing.ink import Insert, Point
 from shopdraw.drawing.page import PieceView, Spot
 from shopdraw.drawing.sheets import PlacedDrawing, Sheet
 from shopdraw.masonry.wall.layout import Piece
 from shopdraw.solution import Solution
+from shopdraw.views.page.enlarged import Shown, enlarged, without_words
 
 ID = "ID"
 
@@ -29,10 +30,22 @@ def views_of_pieces(
     pieces = {piece.id: piece for piece in solution.pieces}
     for sheet in sheets:
         for placed in sheet.drawings:
-            spots = tuple(_spots(solution, placed, pieces))
-            if spots:
-                work = about(point for spot in spots for point in spot.points)
-                yield PieceView(_title(placed), placed, spots, work)
+            shown, (dx, dy) = _shown(solution, placed, pieces)
+            if not shown:
+                continue
+            spots = tuple(
+                Spot(
+                    piece.id,
+                    f"{piece.mark} {piece.id}",
+                    tuple(_moved(outline.points, dx, dy)),
+                )
+                for piece, outline in shown
+            )
+            work = about(point for spot in spots for point in spot.points)
+            letters = enlarged(solution, placed.drawing, shown, (dx, dy), work)
+            small, large = tuple(letters), tuple(letters.values())
+            rest = without_words(placed.drawing, small)
+            yield PieceView(_title(placed), placed, spots, work, rest, small, large)
 
 
 def _title(placed: PlacedDrawing) -> str:
@@ -42,10 +55,13 @@ def _title(placed: PlacedDrawing) -> str:
     return f"{title.capitalize()}{part}"
 
 
-def _spots(
+def _shown(
     solution: Solution, placed: PlacedDrawing, pieces: dict[str, Piece]
-) -> Iterator[Spot]:
-    """Yield the outlines on a drawing, a corner unit's other leg among them."""
+) -> tuple[tuple[Shown, ...], Point]:
+    """Return the outlines on a drawing, a corner unit's other leg among them.
+
+    And by how much they are moved there.
+    """
     inserts = [
         (each, tag.text)
         for each in placed.drawing.ink
@@ -54,20 +70,19 @@ def _spots(
         if tag.name == ID
     ]
     if not inserts:
-        return
+        return (), (0.0, 0.0)
     insert, name = inserts[0]
     first = pieces[name].outlines[0]
     dx, dy = insert.at[0] - float(first.left), insert.at[1] - float(first.bottom)
     there = {name for _, name in inserts}
     faces = {pieces[name].outlines[0].face for name in there}
-    for piece in solution.pieces:
-        for place, outline in enumerate(piece.outlines):
-            if outline.face in faces and (piece.id in there or place):
-                yield Spot(
-                    piece.id,
-                    f"{piece.mark} {piece.id}",
-                    tuple(_moved(outline.points, dx, dy)),
-                )
+    shown = (
+        (piece, outline)
+        for piece in solution.pieces
+        for place, outline in enumerate(piece.outlines)
+        if outline.face in faces and (piece.id in there or place)
+    )
+    return tuple(shown), (dx, dy)
 
 
 def _moved(

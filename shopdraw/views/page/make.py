@@ -25,7 +25,8 @@ from shopdraw.views.words.schedules import materials_table, revisions_table
 PLACES = (
     "Tops are from the datum, the highest point of the hearth under the brick. Places "
     "are from the left end of each finished face. A mark in brackets is the other leg "
-    "of a corner unit, which counts on the face of its long leg."
+    "of a corner unit, which counts on the face of its long leg. On drawings a piece "
+    "without a mark is a whole brick."
 )
 
 
