@@ -115,7 +115,7 @@ def test_two_fingers_bring_a_drawing_closer_and_one_drags_it(opened: Open) -> No
 def test_a_finger_that_drags_from_a_piece_opens_no_card_and_one_that_taps_does(
     opened: Open,
 ) -> None:
-    it = opened("library-hearth")
+    it = opened("semicircular-dining-room")
     middle_of(it)
     it.page.get_by_role("button", name="Closer").first.click()
     name, x, y = it.page.evaluate(IN_SIGHT)
