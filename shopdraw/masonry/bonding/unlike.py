@@ -24,6 +24,7 @@ from shopdraw.masonry.bonding.sides import Arms
 from shopdraw.masonry.bonding.unlike_within import TableOfArms, UnlikeWithin
 from shopdraw.masonry.rows.bonds import each_kind
 from shopdraw.masonry.rows.merit import (
+    ENDLESS,
     FAILS,
     LEVELS,
     Ints,
@@ -218,18 +219,22 @@ class Unlike(UnlikeWithin):
         self, own: list[dict[int, Ints]], limit: Ints
     ) -> list[TableOfArms] | None:
         """Return the arms of both sides that may be within a limit, of some words."""
-        left, right = self.sides
-        left.is_cut_short = right.is_cut_short = False
-        least = sum((x[order(x)[0]] for x in own[0].values()), 0 * limit)
-        others = right.arms(own[1], limit - least)
+        for side in self.sides:
+            side.is_cut_short = False
+        # The side with fewer fillings comes first: what its legs cost where they meet
+        # leaves the other so much less, before its arms are cut short.
+        first = min((0, 1), key=lambda at: sum(map(_count, own[at].values())))
+        side, other = self.sides[first], self.sides[1 - first]
+        least = sum((x[order(x)[0]] for x in own[1 - first].values()), 0 * limit)
+        some = side.arms(own[first], limit - least)
+        if some is None or not all(map(len, some.values())):
+            return None
+        facing = other.with_joints(own[1 - first], self._facing(some))
+        least = max((x.least for x in some.values()), key=tuple)
+        others = other.arms(facing, limit - least)
         if others is None or not all(map(len, others.values())):
             return None
-        facing = self._facing(others)
-        least = max((x.least for x in others.values()), key=tuple)
-        mine = left.arms(left.with_joints(own[0], facing), limit - least)
-        if mine is None or not all(map(len, mine.values())):
-            return None
-        return [mine, others]
+        return [some, others] if first == 0 else [others, some]
 
     def _is_small(self) -> bool:
         """Whether the first legs are worth their work where an answer is known."""
@@ -243,6 +248,11 @@ class Unlike(UnlikeWithin):
                 if kind in self.front.over_kinds:
                     facing[kind] = np.unique(some.joints[:, column])
         return facing
+
+
+def _count(words: Ints) -> int:
+    """Return how many fillings count."""
+    return int((words[:, 0] < ENDLESS[0]).sum())
 
 
 def _first_of(arms: list[TableOfArms], most: int) -> list[TableOfArms]:

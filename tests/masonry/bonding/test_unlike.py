@@ -221,8 +221,8 @@ def only_the_best(self, *_):
 def test_a_search_of_the_rows_that_are_best_by_themselves_is_noticed(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    wall = front_of(random.Random("half 1"), "half")
-    # As it is, it is compared above.
+    wall = front_of(random.Random("half 3"), "half")
+    compare(wall, "half")
     monkeypatch.setattr(Side, "with_joints", only_the_best)
     with pytest.raises((AssertionError, ValueError)):
         compare(wall, "half")
