@@ -249,7 +249,8 @@ def test_the_same_job_gives_the_same_bytes_under_any_hash_seed(
     other = "2" if os.environ.get("PYTHONHASHSEED") == "1" else "1"
     zone = "UTC" if time.timezone else "Asia/Tokyo"
     drawn = subprocess.run(
-        [sys.executable, "-c", code],
+        # What lies in that folder is nobody's library.
+        [sys.executable, "-P", "-c", code],
         capture_output=True,
         check=True,
         text=True,
