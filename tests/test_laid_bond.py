@@ -9,6 +9,7 @@ from functools import cache
 import pytest
 
 from shopdraw.job.model import Job
+from shopdraw.job.reading import parse_job
 from shopdraw.masonry.coursing.solve import solve_coursing
 from shopdraw.masonry.laying.lay import lay_bond
 from shopdraw.masonry.wall.bond_rules import GivenUp
@@ -66,6 +67,39 @@ def _with_ends_moved(
 @pytest.mark.parametrize("bond", WALLS)
 def test_what_is_laid_is_what_is_said(bond: str) -> None:
     assert found(bond) == []
+
+
+NARROW_RETURNS = """
+[job]
+name = "Narrow returns"
+lengths = "in"
+[face]
+width = "83 5/8 in"
+height = "48 in"
+measured_to = "finish"
+left_return = "4 in"
+right_return = "4 in"
+[opening]
+width = "36 3/8 in"
+height = "30 in"
+head = "running"
+[brick]
+size = "roman"
+thickness = "5/8 in"
+corner = { long_leg = "11 5/8 in", short_leg = "3 5/8 in" }
+[bond]
+pattern = "half"
+"""
+
+
+def test_a_long_leg_sawn_as_short_as_a_short_one_is_the_least_piece() -> None:
+    # On the returns a long leg of 11 5/8 is sawn to the 3 5/8 of a short one, and no
+    # other piece is as short.
+    job = parse_job(NARROW_RETURNS, "wall.toml")
+    surround = trace_surround(job)
+    layout = lay_bond(job, surround, solve_coursing(job, surround))
+    assert layout.least_piece.measured == Fraction(29, 8)
+    assert list(differences(job, layout, may_mirror=True)) == []
 
 
 def test_one_joint_of_a_leg_moved_is_no_mirror_image() -> None:

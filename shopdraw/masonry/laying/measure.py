@@ -192,8 +192,11 @@ def _shortest(piece: Piece, job: Job) -> Fraction | None:
     """Return the length of a cut, or of a trimmed leg; None for any other piece."""
     if piece.kind == "stretcher" and piece.length < job.brick.length:
         return length_of(piece.outlines[0])
-    is_sawn = piece.is_trimmed or piece.is_made
-    if piece.kind == "corner unit" and is_sawn and job.brick.corner:
+    if piece.kind == "corner unit" and piece.is_trimmed:
+        # A long leg may be sawn to be just as long as a short one.
+        edges = zip(piece.outlines, piece.legs, strict=True)
+        return min(leg for x, leg in edges if f"{x.face} leg" in piece.cut_edges)
+    if piece.kind == "corner unit" and piece.is_made and job.brick.corner:
         bought = corner_legs(job.brick.corner, job.brick.thickness)
         return min((leg for leg in piece.legs if leg not in bought), default=None)
     return None
