@@ -10,8 +10,12 @@ import pytest
 
 from shopdraw.job.model import Job
 from shopdraw.job.reading import parse_job
+from shopdraw.masonry.bond.plan import plan_bond
+from shopdraw.masonry.bond.solve import solve_bond
 from shopdraw.masonry.coursing.solve import solve_coursing
+from shopdraw.masonry.heads.soldiers import lay_soldiers
 from shopdraw.masonry.laying.lay import lay_bond
+from shopdraw.masonry.laying.measure import break_rules
 from shopdraw.masonry.wall.bond_rules import GivenUp
 from shopdraw.masonry.wall.layout import Layout, Piece, rectangle
 from shopdraw.masonry.wall.surround import trace_surround
@@ -100,6 +104,38 @@ def test_a_long_leg_sawn_as_short_as_a_short_one_is_the_least_piece() -> None:
     layout = lay_bond(job, surround, solve_coursing(job, surround))
     assert layout.least_piece.measured == Fraction(29, 8)
     assert list(differences(job, layout, may_mirror=True)) == []
+
+
+def test_what_a_return_breaks_is_sure_though_not_every_front_was_looked_at() -> None:
+    # Returns of 4 in against walls have no room for two pieces of a roman brick whose
+    # short leg is 3: 2, a joint of 3/8 and 1 1/2 are 3 7/8, and 3 5/8 are there.
+    text = NARROW_RETURNS.replace('short_leg = "3 5/8 in"', 'short_leg = "3 in"')
+    joint = 'preferred = "3/8 in", least = "3/8 in", most = "3/8 in"'
+    job = parse_job(f"{text}[joints]\nhead = {{ {joint} }}", "wall.toml")
+    surround = trace_surround(job)
+    coursing = solve_coursing(job, surround)
+    layout = lay_bond(job, surround, coursing)
+    broken = next(x for x in layout.broken if x.rule == "least piece")
+    stops = lay_soldiers(job, surround, coursing).brick_stops
+    solved = solve_bond(plan_bond(job, surround, coursing, stops))
+    assert {name for name, x in solved.faces.items() if x.merit[0]} == {
+        "left return",
+        "right return",
+    }
+
+    def said_without(*names: str) -> str:
+        faces = {
+            name: replace(x, searched_all=name not in names)
+            for name, x in solved.faces.items()
+        }
+        bond = replace(solved, faces=faces)
+        (rule,) = break_rules(layout.pieces, job, (), bond)
+        return rule.why.split(" of ")[0]
+
+    assert said_without() == "every way"
+    assert said_without("front") == "every way"
+    assert said_without("left return") == "not every way"
+    assert broken.why.startswith("every way")
 
 
 def test_one_joint_of_a_leg_moved_is_no_mirror_image() -> None:

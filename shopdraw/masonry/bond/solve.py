@@ -82,6 +82,11 @@ class SolvedBond:
         """Whether every way of the family was looked at, or ruled out, on each face."""
         return all(face.searched_all for face in self.faces.values())
 
+    def searched_with(self, level: int) -> bool:
+        """Return the same of the faces that count something at a level, if any do."""
+        counting = [x for x in self.faces.values() if x.merit[level - 1]]
+        return all(x.searched_all for x in counting or self.faces.values())
+
     def parts(self) -> Iterator[Part]:
         """Yield what each row and each meeting adds to the merit of its face."""
         for face in self.faces.values():

@@ -151,9 +151,9 @@ def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:
     rows = tuple(piece for piece in pieces if piece.place != "panel")
     laps = tuple(measure_laps(laid.plan, rows, coursing))
     # Of the ways to stop courses at a panel only a few are looked at.
-    searched_all = laid.solved.searched_all and not laid.panels
+    bond = None if laid.panels else laid.solved
     broken = (
-        *break_rules(rows, job, laps, searched_all=searched_all),
+        *break_rules(rows, job, laps, bond),
         *break_shapes(rows, job, coursing),
     )
     names = {rule.rule: set(rule.pieces) for rule in broken}

@@ -21,6 +21,7 @@ import numpy as np
 from shopdraw.job.model import Job
 from shopdraw.job.model_face import SIDES
 from shopdraw.masonry.bond.plan import BondPlan
+from shopdraw.masonry.bond.solve import SolvedBond
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.sawing.shapes import (
     Shortfall,
@@ -35,6 +36,8 @@ from shopdraw.masonry.wall.surround import corner_legs
 
 NOTHING = 1e-9
 """How far a length in floating point may be off."""
+LEVEL_OF: dict[RuleName, int] = {"least piece": 1, "least lap": 3}
+"""At which level of the order of merit what breaks a rule is counted."""
 HIDDEN_END: dict[FaceName, Literal["left", "right"]] = {
     "left": "left",
     "right": "right",
@@ -77,7 +80,10 @@ class HeadJoint:
 
 
 def break_rules(
-    pieces: tuple[Piece, ...], job: Job, laps: tuple[Lap, ...], *, searched_all: bool
+    pieces: tuple[Piece, ...],
+    job: Job,
+    laps: tuple[Lap, ...],
+    bond: SolvedBond | None,
 ) -> tuple[BrokenRule, ...]:
     """Return the bond rules that the layout breaks, and the pieces that break them.
 
@@ -85,14 +91,9 @@ def break_rules(
         pieces: what is laid.
         job: its limits.
         laps: as measured.
-        searched_all: whether every way of laying the bond was looked at.
+        bond: how it was solved; None where not all that is laid comes of that.
     """
     broken = []
-    why = (
-        "every way of laying this bond here was looked at, and the best still has "
-        if searched_all
-        else "not every way of laying this bond was looked at; the best found has "
-    )
     measured: dict[RuleName, list[tuple[Least, tuple[str, ...]]]] = {
         "least piece": [(x, (name,)) for name, x in measure_cuts(pieces, job)],
         "least lap": [(lap.least, lap.pieces) for lap in laps],
@@ -102,13 +103,19 @@ def break_rules(
         worst = nearest_least(least for least, _ in under)
         if worst is not None:
             names = {name for _, some in under for name in some}
+            is_sure = bond is not None and bond.searched_with(LEVEL_OF[rule])
+            why = (
+                "every way of laying this bond here was looked at, and the best still"
+                if is_sure
+                else "not every way of laying this bond was looked at; the best found"
+            )
             broken.append(
                 BrokenRule(
                     rule=rule,
                     least=worst.allowed,
                     measured=worst.measured,
                     pieces=tuple(x.id for x in pieces if x.id in names),
-                    why=f"{why}{rule.split()[1]}s under the least",
+                    why=f"{why} has {rule.split()[1]}s under the least",
                 )
             )
     return tuple(broken)

@@ -168,8 +168,8 @@ def leg_spellings(
         # Headers beside a leg that leaves room for a joint, but for no free cut.
         ways.append(("x", begun, ("Y",)))
     for form, first, last in ways:
-        if "p" in form.lower() and "S" not in speller.row.pattern:
-            continue
+        if "p" in form and "S" not in speller.row.pattern:
+            continue  # Headers have no free cut beside them; a trimmed leg may be one.
         for spelling in speller.spell(form, first, last):
             if spelling:
                 yield from with_closers(speller, spelling, at_end=end != "wall")

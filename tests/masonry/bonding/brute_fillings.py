@@ -258,10 +258,13 @@ def skeletons(
 
 
 def free_cuts(trade: Trade, place: Place, search: Search, low: Num) -> list[Num]:
-    """The lengths a free cut may have."""
+    """The lengths a free cut may have; none in a row of headers."""
+    return [] if place.pattern == "H" else free_legs(trade, search, low)
+
+
+def free_legs(trade: Trade, search: Search, low: Num) -> list[Num]:
+    """The lengths that a corner unit may be trimmed to freely, in any row."""
     wall = trade.wall
-    if place.pattern == "H":
-        return []
     grid = share(wall.free_step, 2) if search.fine else wall.free_step
     some = {grid * k for k in range(1, int(wall.unit // grid) + 1)}
     some |= {trade.half_bat, trade.three_quarter}
@@ -298,7 +301,8 @@ def fillings(
     `low` is the least length of a cut, the job's least piece if not given.
     """
     low = trade.wall.least_piece if low is None else low
-    sizes = free_cuts(trade, place, search, low)
+    least = min(low, trade.hidden_least) if place.end == "wall" else low
+    sizes = free_legs(trade, search, least)
     groups: list[tuple[str, Iterable[Sequence[Sequence[str]]]]] = [("L", FORMS)]
     if search.trimmed and place.start == "corner":
         groups += [(leg, [form]) for leg, form in TRIMMED]

@@ -54,6 +54,7 @@ Readings, where the statement can be read in two ways:
     same n, k, joint and kept pieces, and all that are equally near stay. Both leg rows
     have one joint, or one of them is a single piece. An x kept by (c) may come with no
     other cut.
+26. "Rows H have no p" is said of cuts: a trimmed leg may be p there as well.
 
 Fronts that aren't their own mirror have too large a family for more than toy sizes.
 """

@@ -139,6 +139,39 @@ def test_one_piece_that_butts_has_no_head_joint_of_its_own() -> None:
     compare_runs("English", 1, narrow)
 
 
+@pytest.mark.parametrize("name", BONDS)
+def test_no_narrow_return_has_a_better_answer(name: str) -> None:
+    compare_runs(name, 4, narrow_return_of)
+
+
+def narrow_return_of(pick: random.Random, name: str) -> Wall:
+    """Return a random return that has hardly room for two pieces: legs are trimmed."""
+    wall = wall_of(pick, name)
+    width = F(pick.randint(48, 112), 16)
+    run = Run(width, "corner", "wall", is_return=True, courses=12)
+    return replace(wall, face=run)
+
+
+def test_a_return_too_narrow_for_two_least_pieces_and_a_joint_has_one_under_the_least():
+    # Against the wall 1 1/2 is enough: 2, a joint of 5/16 and 1 1/2 are 3 13/16. The
+    # short leg of 3 stands alone where it is short of the wall by 1/2 or less, up to
+    # 3 1/2. Between the two there is no way.
+    wall = replace(
+        wall_of(random.Random("narrow"), "half"),
+        unit=F(77, 8), long=F(77, 8), header=F(3), short=F(3),
+        least_joint=F(5, 16), most_joint=F(1, 2),
+    )  # fmt: skip
+    for name in ("half", "English", "common-6"):
+        for sixteenths, under in ((56, 0), (57, 1), (60, 1), (61, 0)):
+            width = F(sixteenths, 16)
+            run = Run(width, "corner", "wall", is_return=True, courses=12)
+            face = replace(wall, face=run)
+            found, wanted = solved(face, name)[0], best(face, BONDS[name])
+            assert wanted is not None
+            assert tuple(found.merit) == wanted.merit, (name, width)
+            assert found.merit[0] == under, (name, width)
+
+
 def inside_of(pick: random.Random, name: str) -> Wall:
     """Return a random return or alcove that ends at an inside corner.
 
