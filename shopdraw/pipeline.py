@@ -83,7 +83,7 @@ def doubt(job: Job, plan: Solution, courses: set[int]) -> tuple[Doubt, ...]:
 def look(solution: Solution) -> tuple[Glance, Sheet]:
     """Draw the elevation alone, with what is told beside it."""
     from shopdraw.views.front import draw_front
-    from shopdraw.views.page.glance import make_glance
+    from shopdraw.views.page.lists import make_glance
 
     return make_glance(solution), draw_front(solution)
 

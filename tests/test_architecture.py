@@ -173,7 +173,7 @@ ROWS = {
     ),
     "views.page": row(
         f"{VIEWS} {WALLS} views.parts views.brick views.making views.words",
-        doors="glance make troubles",
+        doors="lists make troubles",
     ),
     "views.review": row(
         f"{VIEWS} {WALLS} views.parts views.words views.every", doors="page"

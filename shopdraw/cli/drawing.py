@@ -110,7 +110,7 @@ def _draw_one(
     from shopdraw.cli.drawn import Drawn
     from shopdraw.output.write import picture_name, write_set
     from shopdraw.pipeline import build, solve
-    from shopdraw.views.page.glance import make_glance
+    from shopdraw.views.page.lists import make_glance
     from shopdraw.views.words.report import write_report
 
     solution = solve(job)

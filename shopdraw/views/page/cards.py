@@ -13,6 +13,7 @@ from typing import Literal
 
 from shopdraw.drawing.page import Card, Fact
 from shopdraw.job.model import Job
+from shopdraw.job.survey import Profile
 from shopdraw.lengths import format_length, format_made
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.hearth.form import RISER_FACES
@@ -30,7 +31,7 @@ from shopdraw.views.brick.units import type_of
 from shopdraw.views.making.sizes import ends_kept, finished_size
 from shopdraw.views.page.facing import Faces, Facing
 from shopdraw.views.page.rows import FaceRows, FaceSide
-from shopdraw.views.parts.courses import level_words
+from shopdraw.views.page.under import Under
 from shopdraw.views.parts.phrases import edge_says, listed
 from shopdraw.views.parts.strings import is_half
 
@@ -57,6 +58,7 @@ STANDS = {"bottom": "foot", "top": "head"}
 """What the ends of a piece are called that stands."""
 NEXT = 2
 """A gap wider than so many of the widest joint is no joint."""
+LEVEL = Profile(((Fraction(0), Fraction(0)),))
 
 
 @dataclass(frozen=True)
@@ -69,6 +71,7 @@ class Plane:
         starts: the left end of each face on it, by its name.
         courses: of these faces.
         datum: what levels are measured from.
+        ground: the level that its first course stands on; `on` names it.
         is_flat: whether it lies on the ground: then its y goes back, not up.
     """
 
@@ -77,6 +80,8 @@ class Plane:
     starts: Mapping[str, Fraction]
     courses: tuple[Course, ...] = ()
     datum: str = "the datum"
+    ground: Profile = LEVEL
+    on: str = "the hearth"
     is_flat: bool = False
 
     @property
@@ -91,7 +96,13 @@ def planes_of(solution: Solution) -> Iterator[Plane]:
     surround = solution.surround
     faces = (*surround.faces, *surround.reveals)
     starts = {str(face.name): face.left for face in faces}
-    yield Plane(solution.job, solution.layout, starts, solution.coursing.courses)
+    yield Plane(
+        solution.job,
+        solution.layout,
+        starts,
+        solution.coursing.courses,
+        ground=surround.as_built.hearth,
+    )
     hearth = solution.hearth
     if hearth is None:
         return
@@ -99,7 +110,13 @@ def planes_of(solution: Solution) -> Iterator[Plane]:
         riser = hearth.riser
         starts = {str(RISER_FACES[x.name]): x.left for x in riser.surround.faces}
         yield Plane(
-            riser.job, hearth.layout, starts, riser.coursing.courses, "the floor"
+            riser.job,
+            hearth.layout,
+            starts,
+            riser.coursing.courses,
+            "the floor",
+            riser.surround.as_built.hearth,
+            "the floor",
         )
     ground = {"hearth": Fraction(0)}
     yield Plane(solution.job, hearth.layout, ground, is_flat=True)
@@ -115,6 +132,7 @@ class Cards:
         self._courses = {course.number: course for course in plane.courses}
         self._widest = NEXT * plane.job.joints.head.most
         self._facing = Facing(plane.layout.pieces, plane.starts, self._widest)
+        self._under = Under(solution, self._facing, plane.ground, plane.on)
         self._stops = {(x.face, x.course, x.x): x.kind for x in plane.layout.stops}
 
     def length(self, value: Fraction) -> str:
@@ -147,7 +165,7 @@ class Cards:
     def joint_up_to(self, piece: Piece, other: str) -> str:
         """Say how wide the joint is between a piece without a row and another's ID."""
         faces = self._facing.of(piece) if self._is_aslant(piece) else ()
-        wide = [self._wide(x) for x in faces if x.piece.id == other]
+        wide = [self._under.wide(x) for x in faces if x.piece.id == other]
         return f"joint {wide[0]}" if wide else ""
 
     def _is_aslant(self, piece: Piece) -> bool:
@@ -162,11 +180,6 @@ class Cards:
             way = ON_GROUND.get(each.way, each.way)
             found.setdefault(way if self._plane.is_flat else each.way, []).append(each)
         return found
-
-    def _wide(self, faces: Faces) -> str:
-        """Write how wide a joint is: at both its ends, where that can be seen."""
-        least, most = (self.length(gap) for gap in faces.gaps)
-        return least if least == most else f"{least} to {most}"
 
     def _place(self, piece: Piece) -> Iterator[Fact]:
         """Say where a piece is."""
@@ -211,12 +224,12 @@ class Cards:
             for way, side in zip(WAYS, sides, strict=True):
                 yield f"joint at its {way}", self.joint(piece, way, side)
         for towards, there in faces.items():
-            said = [f"{self._wide(x)}, then {x.piece.mark}" for x in there]
+            said = [f"{self._under.wide(x)}, then {x.piece.mark}" for x in there]
             at = "" if towards in STANDS_OFF else "at its "
             yield f"joint {at}{towards}", "; ".join(dict.fromkeys(said))
         course = self._courses.get(piece.course)
         if course is not None and not faces:
-            yield "joint below", self._below(piece.outlines[0], course)
+            yield "joint below", self._under.words(piece, course)
         name = "ends as delivered" + ", on the wall" * (not self._plane.is_flat)
         yield name, self._ends(piece, self._made[piece.mark])
         if piece.broken:
@@ -251,12 +264,6 @@ class Cards:
         )
         end = outline.left if way == "left" else outline.right
         return self._stops.get((outline.face, piece.course, end))
-
-    def _below(self, outline: Outline, course: Course) -> str:
-        """Say what is below a piece: its bed joint, unless it stands higher."""
-        if outline.bottom == course.bottom:
-            return level_words(self._job, course)[0]
-        return f"its foot stands at {self.length(outline.bottom)}"
 
     def sawn_ends(self, piece: Piece) -> str:
         """Say which ends of a flat piece are sawn, as it lies on the wall."""

@@ -60,21 +60,22 @@ class Facing:
     ) -> None:
         self._widest = float(widest)
         self._rings = [
-            (piece, _corners(outline))
+            (piece, outline.face, _corners(outline))
             for piece in pieces
             for outline in piece.outlines
             if outline.face in faces
         ]
 
     def of(self, piece: Piece) -> Iterator[Faces]:
-        """Yield what faces a piece's first outline, side by side."""
-        ring = _corners(piece.outlines[0])
+        """Yield what faces a piece's first outline on its face, side by side."""
+        first = piece.outlines[0]
+        ring = _corners(first)
         left, low, right, high = about(ring)
         near = self._widest
         around = [
             (other, corners)
-            for other, corners in self._rings
-            if other is not piece
+            for other, face, corners in self._rings
+            if other is not piece and face == first.face
             for a, b, c, d in [about(corners)]
             if a < right + near and c > left - near
             if b < high + near and d > low - near

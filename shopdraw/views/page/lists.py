@@ -1,6 +1,6 @@
 """List what to bring, to saw, to find out and to wait for: the tables, row by row.
 
-In:  `Solution`.   Out: `Listed`s, `Item`s.
+In:  `Solution`.   Out: `TickList`s, `PageItem`s; of them at a glance, `Glance`.
 Frame: lengths as the sheets print them.
 """
 
@@ -8,10 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from shopdraw.drawing.page import PageItem, TickList
+from shopdraw.drawing.lettering import plain
+from shopdraw.drawing.page import Glance, PageItem, TickList
 from shopdraw.drawing.tables import Table
 from shopdraw.review.findings import Status
 from shopdraw.solution import Solution
+from shopdraw.views.parts.stamps import drawn_from, stamps
 from shopdraw.views.words.schedules import (
     cut_plan_table,
     fabrication_table,
@@ -104,3 +106,16 @@ def _found(
     )  # fmt: skip
     if items:
         yield TickList(name, title, items, says, is_ticked=status != "passed")
+
+
+def make_glance(solution: Solution) -> Glance:
+    """Return what is told of a job beside its drawing, or in a list of jobs."""
+    job = solution.job
+    return Glance(
+        title=plain(job.job.name),
+        mark=drawn_from(job).mark,
+        revision=job.job.revision,
+        stamps=stamps(solution),
+        landed=landed(solution),
+        lists=tuple(not_passed(solution)),
+    )
