@@ -13,7 +13,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache, partial
-from itertools import pairwise
+from itertools import pairwise, product
 from typing import NamedTuple
 
 from shopdraw.drawing.ink import Axis, Measure, Point
@@ -193,6 +193,7 @@ def _nearest(
     """
     first, way = start
     for is_clear, asides, is_led in (
+        (partial(_crosses_none, beside=APART), ASIDE, True),
         (_crosses_none, ASIDE, True),
         (_crosses_none, ASIDE, False),
         (_crosses_none, FURTHER_ASIDE, False),
@@ -331,25 +332,32 @@ def _is_off(
 
 
 def _is_clear(
-    measure: Measure, style: StringStyle, taken: list[Box], leaders: list[Line]
+    measure: Measure,
+    style: StringStyle,
+    taken: list[Box],
+    leaders: list[Line],
+    beside: float = 0.0,
 ) -> bool:
-    """Whether a figure and its leader strike no figure, and no leader strikes it."""
-    box = _letter_box(measure, style)
-    own = leader_of(measure, style.scale)
-    return (
-        _is_off(measure, style, taken, leaders)
-        and not any(runs_through(line, other) for line in own for other in taken)
-        and not any(runs_through(line, box) for line in leaders)
+    """Whether no leader passes through a figure, or so many heights beside it."""
+    wide, box = beside * style.height * style.scale, _letter_box(measure, style)
+    own = product(leader_of(measure, style.scale), taken)
+    return _is_off(measure, style, taken, leaders) and not any(
+        runs_through(line, (left - wide, bottom, right + wide, top))
+        for line, (left, bottom, right, top) in (*own, *product(leaders, [box]))
     )
 
 
 def _crosses_none(
-    measure: Measure, style: StringStyle, taken: list[Box], leaders: list[Line]
+    measure: Measure,
+    style: StringStyle,
+    taken: list[Box],
+    leaders: list[Line],
+    beside: float = 0.0,
 ) -> bool:
     """Whether a figure is clear, and its leader crosses no other either."""
     own = leader_of(measure, style.scale)
     is_alone = not any(cross(line, other) for line in own for other in leaders)
-    return is_alone and _is_clear(measure, style, taken, leaders)
+    return is_alone and _is_clear(measure, style, taken, leaders, beside)
 
 
 def _measure(

@@ -44,6 +44,7 @@ class InTheWay:
         self._clear = CLEAR * text * drawing.scale if self.name == "elevation" else 0.0
         self._lines: list[Line] = []
         self._words, self._near, self._solid = (list[shapely.Geometry]() for _ in "wns")
+        self._marks = list[shapely.Geometry]()
         self.add(drawing)
 
     def add(self, more: Drawing) -> None:
@@ -52,6 +53,7 @@ class InTheWay:
         boxes = [shapely.box(*box) for box in _boxes(more)]
         self._words += boxes
         self._near += (*(x.buffer(self._clear) for x in boxes), *_arrows(more))
+        self._marks += _marks(more, self.radius)
         self._solid += _solids(more, self.radius)
         boxes_about = self.extent, extent_of(more)
         corners = [corner for a, b, c, d in boxes_about for corner in ((a, b), (c, d))]
@@ -60,8 +62,12 @@ class InTheWay:
     def trees(self) -> tuple[shapely.STRtree, ...]:
         """Return lines; lettering; what a leader keeps clear of; what is solid."""
         lines = shapely.STRtree(shapely.linestrings(self._lines))
-        others = (self._words, self._near, self._solid)
+        others = self._words, self._near, [*self._solid, *self._marks]
         return lines, *(shapely.STRtree(each) for each in others)
+
+    def marks_across(self, leader: shapely.LineString) -> int:
+        """Count the bubbles, arrows and leaders that a leader runs through."""
+        return sum(leader.crosses(mark) for mark in self._marks)
 
     def left_of_strings(self) -> float:
         """Return where the strings of dimensions end at the left."""
@@ -81,32 +87,40 @@ def _arrows(drawing: Drawing) -> Iterator[shapely.Polygon]:
             yield shapely.Polygon(stroke.points)
 
 
-def _solids(drawing: Drawing, radius: float) -> Iterator[shapely.Polygon]:
-    """Yield what is solid, other bubbles and leaders; a little less than all of each.
+def _marks(drawing: Drawing, radius: float) -> Iterator[shapely.Polygon]:
+    """Yield other bubbles, their arrows, all leaders, each a little less than it is.
 
     So a leader may begin at an edge.
     """
-    symbols = {symbol.name: symbol for symbol in drawing.symbols}
     for ink in drawing.ink:
         if _is_leader(ink):
             yield shapely.LineString(ink.points).buffer(0.02 * radius)
-            continue
+        elif _is_arrow(ink) or _is_outline(ink, layers.NOTES):
+            yield shapely.Polygon(ink.points).buffer(-0.02 * radius)
+
+
+def _solids(drawing: Drawing, radius: float) -> Iterator[shapely.Polygon]:
+    """Yield what is placed whole, cut, or made by others; a little less than it is."""
+    symbols = {symbol.name: symbol for symbol in drawing.symbols}
+    for ink in drawing.ink:
         ring: tuple[Point, ...] = ()
         if isinstance(ink, Insert):
             (x, y), first = ink.at, symbols[ink.symbol].strokes[0]
             ring = tuple((x + a, y + b) for a, b in first.points)
-        elif _is_solid(ink) or _is_arrow(ink):
+        elif _is_cut(ink) or _is_outline(ink, layers.OTHERS):
             ring = ink.points
         if len(ring) > 2:
             yield shapely.Polygon(ring).buffer(-0.02 * radius)
 
 
-def _is_solid(ink: Ink) -> TypeGuard[Fill | Stroke]:
-    """Whether it is cut, the outline of what others make, or a bubble."""
-    if isinstance(ink, Fill):
-        return ink.layer == layers.SECTION
-    outlines = (layers.OTHERS, layers.NOTES)
-    return isinstance(ink, Stroke) and ink.closed and ink.layer in outlines
+def _is_cut(ink: Ink) -> TypeGuard[Fill]:
+    """Whether it is a solid that the view cuts."""
+    return isinstance(ink, Fill) and ink.layer == layers.SECTION
+
+
+def _is_outline(ink: Ink, layer: str) -> TypeGuard[Stroke]:
+    """Whether it is the outline of what others make, or a bubble: on their layers."""
+    return isinstance(ink, Stroke) and ink.closed and ink.layer == layer
 
 
 def _is_leader(ink: Ink) -> TypeGuard[Stroke]:

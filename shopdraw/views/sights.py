@@ -56,31 +56,44 @@ def with_sights(
         return drawing
     text = STYLES[solution.lengths].text
     drawn, amiss = _with_all(drawing, sights, numbers, text)
-    if amiss and any(sight.instead is not None for sight in sights):
-        # Those that may stand at the left make room for those that may not.
-        moved = [replace(x, is_left=x.instead is not None) for x in sights]
-        other, still_amiss = _with_all(drawing, moved, numbers, text)
-        drawn = other if still_amiss < amiss else drawn
+    for order in _other_orders(sights):
+        if not amiss:
+            break
+        other, still_amiss = _with_all(drawing, order, numbers, text)
+        if still_amiss < amiss:
+            drawn, amiss = other, still_amiss
     return drawn
+
+
+def _other_orders(sights: list[Sight]) -> Iterator[list[Sight]]:
+    """Yield marks as they are placed where in the usual order one was amiss.
+
+    At a jamb's foot a mark may shut in those of the courses above it: these go first.
+    Or those that may stand at the left make room for those that may not.
+    """
+    if any(sight.instead is not None for sight in sights):
+        yield sorted(sights, key=lambda x: x.instead is None)
+        yield [replace(x, is_left=x.instead is not None) for x in sights]
 
 
 def _with_all(
     drawing: Drawing, sights: list[Sight], numbers: Mapping[str, int], text: float
 ) -> tuple[Drawing, int]:
-    """Draw marks one after another, and count those that are amiss."""
+    """Draw marks one after another, and count what is amiss."""
     there, ink, amiss = InTheWay(drawing, text), list(drawing.ink), 0
     for sight in sights:
-        marked, is_amiss = _marked(there, sight, numbers[sight.view])
+        marked, off = _marked(there, sight, numbers[sight.view])
         there.add(replace(drawing, ink=marked))
         ink += marked
-        amiss += is_amiss
+        amiss += off
     return replace(drawing, ink=tuple(ink)), amiss
 
 
-def _marked(there: InTheWay, sight: Sight, number: int) -> tuple[tuple[Ink, ...], bool]:
-    """Draw a mark at the nearest clear place, and say whether it is amiss.
+def _marked(there: InTheWay, sight: Sight, number: int) -> tuple[tuple[Ink, ...], int]:
+    """Draw a mark at the nearest clear place, and count what is amiss.
 
-    It is where its leader has no usual way clear of lettering.
+    That is a leader that has no usual way clear of lettering, and each mark or other
+    leader that it runs through.
 
     Raises:
         ValueError: there is no place.
@@ -98,8 +111,8 @@ def _marked(there: InTheWay, sight: Sight, number: int) -> tuple[tuple[Ink, ...]
         found = _place(sight, radius, trees, extent)
     if found is None and sight.looks is None:
         found = _place(sight, radius, trees, extent, TIGHT)
-    is_amiss = found is None and sight.is_led
-    if is_amiss and sight.looks is None:
+    amiss = int(found is None and sight.is_led)
+    if amiss and sight.looks is None:
         found = _place(sight.closely, radius, trees, extent, TIGHT)
     if found is None:
         # Rather than none, a leader through lettering.
@@ -113,11 +126,12 @@ def _marked(there: InTheWay, sight: Sight, number: int) -> tuple[tuple[Ink, ...]
     ink = [*bubble(number, "drawn", at, there.text, there.scale, sight.looks)]
     if sight.is_led:
         ink.append(Stroke(layers.NOTES, (*stub, start, end)))
+        amiss += there.marks_across(shapely.LineString((start, end)))
     elif not _points_there(sight, at):
         (x, y), (a, b) = at, end
         stroke = (end, (a + 0.6 * (a - x), b + 0.6 * (b - y)))
         ink.append(Stroke(layers.NOTES, stroke))
-    return tuple(ink), is_amiss
+    return tuple(ink), amiss
 
 
 def _points_there(sight: Sight, at: Point) -> bool:

@@ -7,6 +7,7 @@ from fractions import Fraction as F
 from itertools import accumulate, combinations
 
 import pytest
+import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -19,7 +20,7 @@ from shopdraw.drawing.dimensions import (
 )
 from shopdraw.drawing.ink import Measure
 from shopdraw.drawing.lettering import Box, box_of, overlap
-from shopdraw.drawing.measures import letter_of
+from shopdraw.drawing.measures import leader_of, letter_of
 from shopdraw.lengths import Lengths
 
 POSITIONS = st.lists(
@@ -90,6 +91,37 @@ def test_two_figures_in_one_row_stand_apart() -> None:
     left, low, right, high = boxes[1]
     aside = boxes[0][2] - left
     assert row_gap(boxes[0], (left + aside, low, right + aside, high)) == 0.0
+
+
+def tight(string: tuple[Measure, ...]) -> list[tuple[str, str]]:
+    """Return figures that another one's leader passes within half a letter's height."""
+    near = 0.5 * 0.09375 * 8.0
+    lines = {
+        one: shapely.LineString(line)
+        for one, each in enumerate(string)
+        for line in leader_of(each, 8.0)
+    }
+    boxes = [shapely.box(*box_of(letter_of(each, 8.0), 8.0)) for each in string]
+    return [
+        (string[one].words, string[other].words)
+        for other, box in enumerate(boxes)
+        for one, line in lines.items()
+        if one != other and line.distance(box) < near
+    ]
+
+
+def test_no_figure_stands_tight_beside_another_one_s_leader() -> None:
+    # A head joint, and a closer whose figure is wider than its gap, beside a jamb.
+    steps = (F(61, 8), F(7, 16), F(55, 16), F(147, 4))
+    chain = Chain(tuple(accumulate(steps, initial=F(0))), "x", "in")
+    style = StringStyle("A-ANNO-DIMS", 0.09375, 8.0, -1)
+    string = string_of_dimensions(chain, 0.0, 1.0, style)
+    assert tight(string) == []
+    joint, closer = string[1:3]
+    assert closer.letter is not None
+    # The joint's figure right below its gap, in the second row, is noticed.
+    below = (float(61 / 8 + 7 / 32), closer.letter[1] - 1.7 * 0.75)
+    assert tight((replace(joint, letter=below), closer)) == [('7/16"', '3 7/16"')]
 
 
 def hiding(string: tuple[Measure, ...]) -> list[tuple[str, str]]:

@@ -16,6 +16,7 @@ from shopdraw.drawing.ink import Drawing, Ink, Insert, Stroke, Words
 from shopdraw.drawing.lettering import box_of
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import STYLES, Sheet
+from shopdraw.masonry.wall.layout import OF_AN_ARCH
 from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
 from shopdraw.views.brick.leaders import courses_said
@@ -85,12 +86,15 @@ def test_small_brick_are_led_out_and_nothing_is_crowded(
 
 def astray(drawing: Drawing) -> int:
     """Count where leaders cross one another."""
-    lines = [
+    return sum(a.crosses(b) for a, b in combinations(leaders(drawing), 2))
+
+
+def leaders(drawing: Drawing) -> list[shapely.LineString]:
+    return [
         shapely.LineString(x.points)
         for x in drawing.ink
         if isinstance(x, Stroke) and x.layer == layers.NOTES and len(x.points) == 2
     ]
-    return sum(a.crosses(b) for a, b in combinations(lines, 2))
 
 
 @pytest.mark.parametrize("demo", ["jack-arch-parlour", "segmental-kitchen"])
@@ -102,6 +106,52 @@ def test_leaders_that_cross_are_counted() -> None:
     ends = (((0.0, 0.0), (2.0, 2.0)), ((0.0, 2.0), (2.0, 0.0)))
     ink = tuple(Stroke(layers.NOTES, each) for each in ends)
     assert astray(Drawing("e", "", 1.0, ink)) == 1
+
+
+def across_the_arch(solution: Solution, drawing: Drawing) -> int:
+    """Count the leaders that begin on ordinary brick and run over a voussoir."""
+    dx = -float(solution.surround.front.left)
+    pieces = solution.layout.pieces
+    arch, others = (
+        [
+            shapely.Polygon([(float(x) + dx, float(y)) for x, y in outline.points])
+            for piece in pieces
+            for outline in piece.outlines
+            if outline.face == "front" and (piece.kind in OF_AN_ARCH) is of_arch
+        ]
+        for of_arch in (True, False)
+    )
+    return sum(
+        any(line.crosses(ring) for ring in arch)
+        for line in leaders(drawing)
+        if any(ring.contains(shapely.Point(line.coords[0])) for ring in others)
+    )
+
+
+ARCHES = (
+    ("semicircular-dining-room", 8.0), ("jack-arch-parlour", 8.0),
+    ("segmental-kitchen", 12.0),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("demo", "scale"), ARCHES)
+def test_no_leader_of_ordinary_brick_runs_across_an_arch(
+    demo: str, scale: float
+) -> None:
+    solution = solution_of(demo)
+    assert across_the_arch(solution, draw_elevation(solution, scale)) == 0
+
+
+def test_a_leader_across_an_arch_is_counted() -> None:
+    solution = solution_of("semicircular-dining-room")
+    drawing = draw_elevation(solution, 8.0)
+    begun = [x.coords[0] for x in leaders(drawing)]
+    arch = solution.layout.arch
+    assert arch is not None
+    x = float(arch.centre[0] - solution.surround.front.left)
+    ink = tuple(Stroke(layers.NOTES, (each, (x, float(arch.spring)))) for each in begun)
+    # Two in the haunches and one on the crown have no room for their marks.
+    assert across_the_arch(solution, replace(drawing, ink=ink)) == 3
 
 
 def test_like_pieces_one_above_another_share_a_leader() -> None:

@@ -156,7 +156,10 @@ def test_no_leader_runs_through_the_arrow_of_another_mark(demo: str) -> None:
 
 
 def crossings(bare: Drawing, drawing: Drawing) -> int:
-    """Count where marks' leaders cross each other, a mark, or strings of dimensions."""
+    """Count where marks' leaders cross other leaders, a mark, or strings below all.
+
+    The span of an arch is dimensioned in its opening, where they may cross it.
+    """
     strokes = added(bare, drawing)
     # The line across a bubble is level; no leader is.
     ends = [x.points for x in strokes if len(x.points) == 2]
@@ -169,9 +172,14 @@ def crossings(bare: Drawing, drawing: Drawing) -> int:
     strings = [
         shapely.LineString(((x.start[0], x.line_at), (x.end[0], x.line_at)))
         for x in bare.ink
-        if isinstance(x, Measure) and x.axis == "x"
+        if isinstance(x, Measure) and x.axis == "x" and x.line_at < 0
     ]
-    others = [*leaders, *rings, *strings]
+    led = [
+        shapely.LineString(x.points)
+        for x in bare.ink
+        if isinstance(x, Stroke) and x.layer == layers.NOTES and len(x.points) == 2
+    ]
+    others = [*leaders, *rings, *strings, *led]
     return sum(a.crosses(b) for a in leaders for b in others)
 
 
@@ -180,6 +188,8 @@ CROWDED = (
     "metric-slips",
     "chimney-breast-gas",
     "common-sitting-room",
+    "jack-arch-parlour",
+    "segmental-kitchen",
 )
 
 

@@ -36,6 +36,7 @@ from shopdraw.views.brick.nearest import (
     STRUCK,
     Found,
     Shapes,
+    There,
     nearest_place,
 )
 from shopdraw.views.parts.figures import dot
@@ -58,11 +59,13 @@ class Led:
         words: as lettered, a line each.
         spots: places for the leader's end, of which one is taken.
         instead: more of them, for where each leader from there runs through lettering.
+        is_of_arch: they are in an arch; any other leader goes round it.
     """
 
     words: tuple[str, ...]
     spots: tuple[Point, ...]
     instead: tuple[Point, ...] = ()
+    is_of_arch: bool = False
 
 
 def with_leaders(
@@ -73,6 +76,7 @@ def with_leaders(
     drawing: Drawing,
     over: Sequence[Line] = (),
     free: Sequence[Box] = (),
+    kept: Sequence[Box] = (),
 ) -> Drawing:
     """Add a leader for each piece, or column of like pieces, that has no room.
 
@@ -83,7 +87,8 @@ def with_leaders(
         height: of the lettering, on paper.
         drawing: with all its other ink.
         over: lines across the brick, as marks were kept clear of them.
-        free: boxes that no mark stands in: woodwork, and what is drawn later.
+        free: boxes that no mark stands in: woodwork.
+        kept: the same for what is drawn later, whose leader none of these crosses.
     """
     given = dx, height, drawing.scale, over
     shown = [
@@ -98,11 +103,13 @@ def with_leaders(
         if not goes_unmarked(piece) and mark_within(piece, outline, *given) is None
     ]
     taken = [_ring(outline, dx) for _, outline in shown]
-    brick = shapely.STRtree([*taken, *(shapely.box(*box) for box in free)])
-    columns = tuple(_columns(without, dx))
+    brick = [*taken, *(shapely.box(*box) for box in (*free, *kept))]
+    # What lies low comes first: an arch's inner ring has the opening below it alone.
+    columns = sorted(_columns(without, dx), key=lambda led: led.spots[0][1])
     if not columns:
         return drawing
-    around = _Around(drawing, brick, height)
+    arch = _filled(_ring(x, dx) for piece, x in shown if piece.kind in OF_AN_ARCH)
+    around = _Around(drawing, brick, height, arch, [shapely.box(*x) for x in kept])
     for led in columns:
         around.lead(led)
     return around.drawing
@@ -118,14 +125,12 @@ def with_led_words(
     drawing: Drawing,
 ) -> Drawing:
     """Add lines of lettering, clear of all that is there, with a leader to a spot."""
-    brick = shapely.STRtree(
-        [
-            _ring(outline, dx)
-            for piece in pieces
-            for outline in piece.outlines
-            if outline.face in faces
-        ]
-    )
+    brick = [
+        _ring(outline, dx)
+        for piece in pieces
+        for outline in piece.outlines
+        if outline.face in faces
+    ]
     around = _Around(drawing, brick, height)
     around.lead(Led(words, spots))
     return around.drawing
@@ -133,6 +138,15 @@ def with_led_words(
 
 def _ring(outline: Outline, dx: float) -> shapely.Polygon:
     return shapely.Polygon([(float(x) + dx, float(y)) for x, y in outline.points])
+
+
+def _filled(rings: Iterable[shapely.Polygon]) -> list[shapely.Geometry]:
+    """Return an arch as one, its joints filled: nothing where there is none."""
+    every = list(rings)
+    if not every:
+        return []
+    wide = min(map(_least_side, every)) / 2
+    return [shapely.union_all([x.buffer(wide) for x in every]).buffer(-wide)]
 
 
 def _columns(without: list[tuple[Piece, Outline]], dx: float) -> Iterator[Led]:
@@ -158,7 +172,8 @@ def _columns(without: list[tuple[Piece, Outline]], dx: float) -> Iterator[Led]:
             words += f", {courses_said([each.course for each, _ in column])}"
         middles = tuple((spot.x, spot.y) for spot in spots)
         others = (spot for _, each in column for spot in _off_middle(_ring(each, dx)))
-        yield Led((words,), middles, tuple(others))
+        is_of_arch = piece.kind in OF_AN_ARCH
+        yield Led((words,), middles, tuple(others), is_of_arch)
 
 
 def _off_middle(ring: shapely.Polygon) -> Iterator[Point]:
@@ -210,16 +225,26 @@ class _Around:
         drawing: with all its other ink.
         brick: brick and whatever else no lettering stands in.
         height: of the lettering, on paper.
+        arch: what leaders go round, but those of its own pieces.
+        kept: what no leader crosses, as if other leaders were there.
     """
 
-    def __init__(self, drawing: Drawing, brick: shapely.STRtree, height: float) -> None:
+    def __init__(
+        self,
+        drawing: Drawing,
+        brick: list[shapely.Polygon],
+        height: float,
+        arch: Sequence[shapely.Geometry] = (),
+        kept: Sequence[shapely.Geometry] = (),
+    ) -> None:
         self.drawing = drawing
-        self._brick, self._height = brick, height
+        self._brick, self._height = shapely.STRtree(brick), height
+        self._arch = shapely.STRtree(list(arch))
         self._text = height * drawing.scale
         self._extent = extent_of(drawing)
         self._lines = _lines_of(drawing)
         self._lettered = _lettered_on(drawing)
-        self._led = [*_leaders_of(drawing, BESIDE * self._text)]
+        self._led = [*kept, *_leaders_of(drawing, BESIDE * self._text)]
 
     def lead(self, led: Led) -> None:
         """Add a leader with its mark, at the nearest clear place.
@@ -241,6 +266,7 @@ class _Around:
         """Draw a leader with its mark at the nearest clear place."""
         height, text = self._height, self._text
         lines, led_out = shapely.STRtree(self._lines), shapely.STRtree(self._led)
+        across = shapely.STRtree([]) if led.is_of_arch else self._arch
         left, bottom, right, top = self._extent
         furthest = hypot(right - left, top - bottom) + 4 * text
         wide = max(width_of(line, height) for line in led.words) * self.drawing.scale
@@ -251,7 +277,8 @@ class _Around:
             if best is not None and best[0] < STRUCK * text:
                 break
             roomy = shapely.buffer(self._lettered, clear * text, join_style="mitre")
-            there = lines, shapely.STRtree(roomy), self._brick, led_out
+            words = shapely.STRtree(roomy)
+            there = There(lines, words, self._brick, led_out, across)
             for spot in spots:
                 best = nearest_place(spot, size, furthest, there, best)
         if best is None:

@@ -10,6 +10,8 @@ leader, and more for what the leader crosses.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 import numpy.typing as npt
 import shapely
@@ -26,6 +28,8 @@ CROSSED = 0.6
 """A leader may go so much further, in heights, rather than cross one more line."""
 ASTRAY = 12.0
 """The same, rather than cross another leader: the eye would follow the wrong one."""
+ACROSS = 40.0
+"""The same, rather than run across a part that the piece is not of: an arch."""
 STRUCK = 400.0
 """The same, rather than run through lettering."""
 REACHES = (12.0, 30.0, 80.0)
@@ -38,8 +42,26 @@ SHELL = 9
 PITCH = 1.8
 """From one line of lettering to the next, in its heights."""
 
-There = tuple[shapely.STRtree, shapely.STRtree, shapely.STRtree, shapely.STRtree]
-"""Lines; lettering; brick and whatever else no lettering stands in; other leaders."""
+
+@dataclass(frozen=True)
+class There:
+    """What lettering and its leader keep clear of.
+
+    Attributes:
+        lines: a leader crosses as few as may be.
+        words: other lettering.
+        brick: brick, and whatever else no lettering stands in.
+        led_out: other leaders, and what is to be left to them.
+        across: what a leader goes round: an arch, where the piece is not of it.
+    """
+
+    lines: shapely.STRtree
+    words: shapely.STRtree
+    brick: shapely.STRtree
+    led_out: shapely.STRtree
+    across: shapely.STRtree
+
+
 Size = tuple[float, float, int]
 """Width and height of lettering, and how many lines it has."""
 Found = tuple[float, Point, Point]
@@ -105,7 +127,6 @@ def _within(
 
 def _is_clear(ends: Numbers, spot: Point, size: Size, there: There) -> Truths:
     """Whether lettering has room beside the end of a leader, for each of many."""
-    lines, words, brick, _ = there
     wide, text, rows = size
     side = np.where(ends[:, 0] >= spot[0], 1.0, -1.0)
     near, away = ends[:, 0], ends[:, 0] + side * (wide + 2 * ROOM * text)
@@ -113,7 +134,7 @@ def _is_clear(ends: Numbers, spot: Point, size: Size, there: There) -> Truths:
     half = (0.5 + ROOM + PITCH * (rows - 1) / 2) * text
     boxes = shapely.box(left, ends[:, 1] - half, right, ends[:, 1] + half)
     clear = np.ones(len(ends), dtype=bool)
-    for tree in (brick, words, lines):
+    for tree in (there.brick, there.words, there.lines):
         left_over = np.flatnonzero(clear)
         clear[left_over[tree.query(boxes[clear], "intersects")[0]]] = False
     return clear
@@ -137,23 +158,27 @@ def _best_of(
         there: what they keep clear of.
         best: what is known already.
     """
-    lines, words, _, led_out = there
     for first in range(0, len(far), BATCH):
         if best is not None and best[0] <= far[first]:
             break
         some, gone = ends[first : first + BATCH], far[first : first + BATCH]
         starts = np.broadcast_to(np.array(spot), some.shape)
         leaders = np.asarray(shapely.linestrings(np.stack((starts, some), axis=1)))
-        struck = np.bincount(words.query(leaders, "intersects")[0], minlength=len(some))
+        met = there.words.query(leaders, "intersects")[0]
+        struck = np.bincount(met, minlength=len(some))
         # What is crossed takes longest to count: only of those that may yet be chosen.
         least = gone + text * STRUCK * struck
         for times in np.unique(struck):
             limit = np.inf if best is None else best[0]
             at = np.flatnonzero((struck == times) & (least < limit))
-            hits = lines.query(leaders[at], "crosses")[0]
-            crossed = CROSSED * np.bincount(hits, minlength=len(at))
-            astray = led_out.query(leaders[at], "crosses")[0]
-            crossed += ASTRAY * np.bincount(astray, minlength=len(at))
+            crossed = np.zeros(len(at))
+            for tree, dear in (
+                (there.lines, CROSSED),
+                (there.led_out, ASTRAY),
+                (there.across, ACROSS),
+            ):
+                hits = tree.query(leaders[at], "crosses")[0]
+                crossed += dear * np.bincount(hits, minlength=len(at))
             cost = gone[at] + text * (crossed + STRUCK * times)
             chosen = int(cost.argmin()) if len(at) else -1
             if len(at) and cost[chosen] < limit:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
+from itertools import product
 from math import cos, dist, radians, sin
 
 from shopdraw.drawing import layers
@@ -18,8 +19,10 @@ from shopdraw.drawing.lettering import width_of
 from shopdraw.drawing.sheets import STYLES, PaperStyle
 from shopdraw.lengths import Lengths, format_length, settled
 from shopdraw.masonry.wall.arch import Arch
+from shopdraw.masonry.wall.layout import OF_AN_ARCH
 from shopdraw.solution import Solution
 from shopdraw.views.brick.leaders import with_led_words
+from shopdraw.views.brick.marks import mark_within
 from shopdraw.views.parts.aslant import ends_of_jambs
 
 Lines = tuple[str, ...]
@@ -29,6 +32,8 @@ MOST_LEAN = 40.0
 """But no more than so many degrees."""
 ALIKE = 1e-4
 """Joints that differ by less are equal."""
+FOOT_SHARES = (0.5, 0.2, 0.8)
+"""Where on a voussoir's foot the leader may end that tells of them all."""
 CROSS = 0.8
 """Half the cross at the centre, in heights of lettering."""
 
@@ -73,13 +78,12 @@ def voussoir_words(arch: Arch, lengths: Lengths) -> Lines:
     )
 
 
-def _feet_shown(arch: Arch, dx: float) -> tuple[Point, ...]:
-    """Return the middles of voussoirs' feet in the right half of the arch."""
+def _feet_shown(arch: Arch, dx: float) -> Iterator[Point]:
+    """Yield spots on voussoirs' feet in the right half of the arch: middles first."""
     feet = [arch.voussoirs[n] for n in arch.feet[len(arch.feet) // 2 + 1 :]]
-    middles = [
-        tuple(float(ring[0][n] + ring[1][n]) / 2 for n in (0, 1)) for ring in feet
-    ]
-    return tuple((x + dx, y) for x, y in middles)
+    for share, (left, right, *_) in product(FOOT_SHARES, feet):
+        x, y = (float(left[n] + share * (right[n] - left[n])) for n in (0, 1))
+        yield x + dx, y
 
 
 def _range(widths: list[float], lengths: Lengths) -> str:
@@ -137,8 +141,10 @@ def draw_rod(solution: Solution, dx: float, scale: float) -> Iterator[Ink]:
 
 SPAN_AT = 2.6
 """How far below the spring line the span is dimensioned, in heights of lettering."""
-BELOW_SPAN = 3.2
-"""Where the lettering below it begins."""
+BELOW_SPAN = 0.6
+"""How far below the span's line the lettering begins."""
+ROW_OF_MARKS = 2.4
+"""How much lower all of it stands where marks are led out of the soffit."""
 RISE_AT = 3.2
 """How far to the left of the centre line the rise is dimensioned."""
 RAY, TURN = 6.5, 5.5
@@ -156,7 +162,7 @@ def draw_setting_out(solution: Solution, dx: float, scale: float) -> Iterator[In
     ends = middle - arch.span / 2, middle + arch.span / 2
     left, right = (float(x) + dx for x in ends)
     spring, half = float(arch.spring), float(arch.span) / 2
-    line = spring - SPAN_AT * text
+    line = spring - _span_at(solution, scale) * text
     figure = format_length(arch.span, solution.lengths)
     # Name and figure stand together in the half that the rise is not in; in a narrow
     # one the name stands before the rise.
@@ -188,6 +194,28 @@ def draw_setting_out(solution: Solution, dx: float, scale: float) -> Iterator[In
     yield Stroke(layers.DIMENSIONS, arc)
 
 
+def _span_at(solution: Solution, scale: float) -> float:
+    """Return how far below the spring line the span is dimensioned, in heights.
+
+    Of a flat arch with a voussoir at the soffit that has no room for its mark there is
+    a row left free for such marks; under any other they stand in its rise.
+    """
+    arch, text = solution.layout.arch, STYLES[solution.lengths].text
+    if arch is None or arch.rise > SPAN_AT * text * scale:
+        return SPAN_AT
+    crown = arch.spring + arch.rise
+    at_soffit = (
+        (piece, piece.outlines[0])
+        for piece in solution.layout.pieces
+        if piece.kind in OF_AN_ARCH and piece.outlines[0].bottom <= crown
+    )
+    has_room = all(
+        mark_within(piece, outline, 0.0, text, scale) is not None
+        for piece, outline in at_soffit
+    )
+    return SPAN_AT if has_room else SPAN_AT + ROW_OF_MARKS
+
+
 def _on_ray(arch: Arch, dx: float, text: float, far: float, share: float) -> Point:
     """Return a point below the right spring point, turned by a share of the angle."""
     turn, right = radians(arch.skewback_deg) * share, arch.centre[0] + arch.span / 2
@@ -215,9 +243,9 @@ def clear_of_jambs(solution: Solution, dx: float) -> tuple[float, float]:
     return left, right
 
 
-def letter_opening(solution: Solution, drawing: Drawing, dx: float) -> Drawing:
-    """Letter the opening: in it, or where it is too small, at the end of a leader."""
-    drawing, arch = _sized(solution, drawing, dx), solution.layout.arch
+def letter_arch(solution: Solution, drawing: Drawing, dx: float) -> Drawing:
+    """Letter a skewback's angle and what the soffit is made of, each at a leader."""
+    arch = solution.layout.arch
     if arch is None:
         return drawing
     text = STYLES[solution.lengths].text
@@ -235,14 +263,17 @@ def _led(
     return with_led_words(words, spots, pieces, {"front"}, dx, text, drawing)
 
 
-def _sized(solution: Solution, drawing: Drawing, dx: float) -> Drawing:
-    """Letter the opening's size, its head, and what carries it while it sets."""
+def letter_opening(solution: Solution, drawing: Drawing, dx: float) -> Drawing:
+    """Letter the opening's size, its head, and what carries it while it sets.
+
+    It is lettered in the opening, or where that is too small, at the end of a leader.
+    """
     style, scale = STYLES[solution.lengths], drawing.scale
     left, right = clear_of_jambs(solution, dx)
     text, head = style.text * scale, float(solution.coursing.head)
     middle, deep = (left + right) / 2, LEDGER[solution.lengths]
     if solution.layout.arch is not None:
-        deep = BELOW_SPAN * text
+        deep = (_span_at(solution, scale) + BELOW_SPAN) * text
     if solution.surround.splay:
         # Words stand clear of the jambs that are seen beyond.
         (left, _), (right, _) = ends_of_jambs(solution)

@@ -46,6 +46,7 @@ from shopdraw.views.wall.arched import (
     clear_of_jambs,
     draw_rod,
     draw_setting_out,
+    letter_arch,
     letter_opening,
 )
 from shopdraw.views.wall.existing import draw_flange, with_existing
@@ -96,8 +97,9 @@ def letter_elevation(solution: Solution, drawing: Drawing) -> Drawing:
     # The mark of the section through the head is led to there.
     x, y = float(solution.surround.opening.centre) + dx, float(head_at_centre(solution))
     marked = x - 0.5 * text, y - 4 * text, x + 2 * text, y
-    free = (marked, *(box_on_face(trim) for trim in solution.job.trim))
-    return with_leaders(pieces, FRONT, dx, style.text, drawing, over, free)
+    free = tuple(box_on_face(trim) for trim in solution.job.trim)
+    given = FRONT, dx, style.text, drawing, over, free
+    return letter_arch(solution, with_leaders(pieces, *given, kept=(marked,)), dx)
 
 
 def _across(solution: Solution, scale: float) -> tuple[Ink, ...]:

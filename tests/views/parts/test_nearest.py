@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 import shapely
 
-from shopdraw.views.brick.nearest import ROOM, STEP, WAYS, nearest_place
+from shopdraw.views.brick.nearest import ROOM, STEP, WAYS, There, nearest_place
 
 WIDE, TEXT, FURTHEST = 6.0, 1.0, 60.0
 
@@ -21,9 +21,9 @@ def _scene(seed: int) -> list[shapely.Geometry]:
     return blocks
 
 
-def _trees(lettering=(), brick=(), lines=(), leaders=()):
-    every = (lines, lettering, brick, leaders)
-    return tuple(shapely.STRtree(np.array(each, dtype=object)) for each in every)
+def _trees(lettering=(), brick=(), lines=(), leaders=(), across=()):
+    every = (lines, lettering, brick, leaders, across)
+    return There(*(shapely.STRtree(np.array(each, dtype=object)) for each in every))
 
 
 def _one_by_one(blocks) -> float | None:
@@ -56,13 +56,14 @@ def test_it_is_as_near_as_any_place_is(seed):
         assert hypot(*end) == pytest.approx(nearest)
 
 
-def test_a_leader_goes_further_rather_than_through_lettering_or_another_leader():
+def test_a_leader_goes_further_rather_than_through_what_is_in_its_way():
     size, brick = (WIDE, TEXT, 1), [shapely.box(-9, -2, 9, 2)]
     free = nearest_place((0.0, 0.0), size, FURTHEST, _trees(brick=brick), None)
     across = shapely.LineString([(-9, 2.2), (9, 2.2)])
     lettering = _trees(brick=brick, lettering=[across.buffer(0.1)])
     led = _trees(brick=brick, leaders=[across])
-    for there in (lettering, led):
+    arch = _trees(brick=brick, across=[across.buffer(0.1)])
+    for there in (lettering, led, arch):
         found = nearest_place((0.0, 0.0), size, FURTHEST, there, None)
         assert found[0] == pytest.approx(free[0])
         # Up and down are alike while nothing is in the way.
