@@ -54,6 +54,7 @@ bottom = "33 in"
 width = "20 in"
 height = "1 in"
 projection = "3 in"
+covers_brick = true
 [[fitting]]
 name = "gas key"
 wants = "clear"
@@ -107,7 +108,7 @@ def long_wall() -> str:
     brackets = (
         f'[[trim]]\nname = "bracket {number}"\nmaterial = "wood"\n'
         f'left = "{4 + 18 * number} in"\nbottom = "54 in"\nwidth = "3 in"\n'
-        'height = "6 in"\nprojection = "5 in"\n'
+        'height = "6 in"\nprojection = "5 in"\ncovers_brick = true\n'
         for number in range(BRACKETS)
     )
     return WALL + "".join(brackets)

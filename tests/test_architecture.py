@@ -129,7 +129,8 @@ ROWS = {
         "masonry.panels masonry.sawing"
     ),
     "quantities": row(
-        f"{MASONRY} masonry.wall masonry.coursing masonry.laying masonry.hearth",
+        f"{MASONRY} masonry.wall masonry.coursing masonry.heads masonry.laying "
+        "masonry.hearth",
         "pint",
     ),
     "solution": row(

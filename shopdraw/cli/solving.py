@@ -64,8 +64,9 @@ def compare_sizes(
     """Rank brick sizes and bonds for a job; write nothing.
 
     JOB.toml is the job file. The command solves it with its own brick and with each
-    size of the catalog, in each bond, or only in those that you name. It lists the best
-    first: those whose courses land, then those with fewer cuts and less waste.
+    size of the catalog, in each bond, or only in those that you name. Bond by bond it
+    lists the best first: those whose courses land, then those that keep the rules, then
+    those with fewer cuts and less waste; and it says what is worse about each.
     `shopdraw sizes` lists the sizes; the bonds are half, third, quarter, stack,
     Flemish, English and common.
 

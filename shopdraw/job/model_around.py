@@ -102,7 +102,11 @@ class TrimStep(Table):
 
 
 class TrimTable(Table):
-    """`[[trim]]`: woodwork to be fixed later, a rectangle on the finished face."""
+    """`[[trim]]`: woodwork to be fixed later, a rectangle on the finished face.
+
+    Attributes:
+        covers_brick: whether it is meant to hang over brick that is laid behind it.
+    """
 
     name: Name
     material: Line = "wood"
@@ -112,6 +116,7 @@ class TrimTable(Table):
     width: Size
     height: Size
     projection: Width | None = None
+    covers_brick: bool = False
     steps: tuple[TrimStep, ...] = ()
 
     @property

@@ -27,6 +27,7 @@ from shopdraw.review.listed import review_listed
 from shopdraw.review.lot import review_lot
 from shopdraw.review.masonry_parts import review_masonry_parts
 from shopdraw.review.opening import Openings, area_held
+from shopdraw.review.over_brick import review_over_brick
 from shopdraw.review.panels import review_panels
 from shopdraw.review.site import review_site
 from shopdraw.review.trim import review_trim
@@ -52,6 +53,7 @@ def review_clearances(
         *review_hearth(job, surround, openings, limits),
         *review_brick_hearth(job, hearth),
         *review_trim(job, surround, openings, limits, rules),
+        *review_over_brick(job, surround, layout),
         *review_masonry_parts(job, rules),
         *review_listed(job, surround, coursing.projection),
         *review_fittings(job, surround, openings),

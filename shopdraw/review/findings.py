@@ -21,7 +21,7 @@ Key = Literal[
     "hearth-fire-floor", "hearth-fire-floor-high",
     "hearth-pieces", "hearth-left-out", "hearth-riser", "hearth-riser-bond",
     "hearth-support", "panel-pieces", "panel-left-out",
-    "trim", "trim-distance", "trim-projection",
+    "trim", "trim-distance", "trim-projection", "trim-over-brick",
     "throat", "lintel-bearing", "beside", "beside-rest",
     "facing-thickness", "facing-proud", "fittings", "fitting",
     "bottom-joint", "least-piece", "least-lap", "piece-shape", "fillet",

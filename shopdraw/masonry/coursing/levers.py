@@ -12,11 +12,13 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 from itertools import count, takewhile
+from typing import Any
 
 from shopdraw.catalog.rows import brick_sizes
 from shopdraw.job.model import Job
 from shopdraw.job.model_head import STANDING
-from shopdraw.lengths import half_marked, rounded
+from shopdraw.job.table import Table
+from shopdraw.lengths import Lengths, half_marked, rounded
 from shopdraw.masonry.coursing.form import AsLaid, Coursing, Edits
 from shopdraw.masonry.coursing.planes import can_land, least_misses, list_candidates
 from shopdraw.masonry.coursing.problem import BESIDE, Problem, state_problem
@@ -34,32 +36,55 @@ def edited_job(job: Job, edits: Edits) -> Job:
     return job
 
 
+THINNEST: dict[Lengths, Fraction] = {"in": Fraction(1, 8), "mm": Fraction(3)}
+WIDEST: dict[Lengths, Fraction] = {"in": Fraction(3, 4), "mm": Fraction(19)}
+"""The least and the most that is proposed of a bed joint: what a textbook gives the
+joints of an arch (second-hand); for beds common practice, no published source."""
+WIDEST_BOTTOM: dict[Lengths, Fraction] = {"in": Fraction(5, 4), "mm": Fraction(32)}
+"""The most that is proposed of the bottom joint: that of a first course on its
+foundation, fully grouted (TMS 602, second-hand; not for veneer, so a guide only)."""
+
+
+def value_at(job: Job, key: str) -> tuple[Table, Fraction | None]:
+    """Return the table that a key of the job file is in, and its value now."""
+    table: Any = job
+    value: Any = job
+    for name in key.replace("[", ".").replace("]", "").split("."):
+        table = value
+        value = value[int(name) - 1] if name.isdigit() else getattr(value, name)
+    return table, value
+
+
 def joint_changes(job: Job) -> list[Changes]:
     """List wider ranges of the joints: one end of one range, step by step."""
     bed, bottom, step = job.joints.bed, job.joints.bottom, job.joints.step
-    thinnest = step if bottom.kind == "mortar" else Fraction(0)
+    thinnest = THINNEST[job.lengths]
+    bedded = thinnest if bottom.kind == "mortar" else Fraction(0)
+    widest = WIDEST_BOTTOM[job.lengths]
     return [
-        _steps("joints.bed.most", bed.most, step, 2 * bed.most),
-        _steps("joints.bed.least", bed.least, -step, step),
-        _steps("joints.bottom.most", bottom.most, step, bottom.most + bed.most),
-        _steps("joints.bottom.least", bottom.least, -step, thinnest),
+        _steps("joints.bed.most", bed.most, step, WIDEST[job.lengths]),
+        _steps("joints.bed.least", bed.least, -step, thinnest),
+        _steps("joints.bottom.most", bottom.most, step, widest),
+        _steps("joints.bottom.least", bottom.least, -step, bedded),
     ]
 
 
 def brick_changes(job: Job, coursing: Coursing) -> list[Changes]:
-    """List lower courses, sawn to half their height at the least, and other brick."""
+    """List lower courses, sawn to half their height at the least, and other brick.
+
+    What is laid already is neither sawn nor of another brick.
+    """
     step, height = job.joints.step, job.brick.height
     bottom, top = coursing.courses[0], coursing.courses[-1]
-    changes = [
-        _steps("courses.bottom_height", bottom.height, -step, height / 2),
-        _steps("brick.height", height, step, 2 * height),
-        _steps("brick.height", height, -step, height / 2),
-    ]
+    least = max(height / 2, job.bond.least_width)
+    changes = []
+    if coursing.laid is None:
+        changes.append(_steps("courses.bottom_height", bottom.height, -step, least))
     if top.is_running:
-        last = _steps("courses.top_height", top.height, -step, height / 2)
-        changes.insert(1, last)
-    near = sorted(catalog_heights(job), key=lambda other: abs(other - height))
-    changes.append(iter([(("brick.height", other),) for other in near]))
+        changes.append(_steps("courses.top_height", top.height, -step, least))
+    if coursing.laid is None:
+        near = sorted(catalog_heights(job), key=lambda other: abs(other - height))
+        changes.append(iter([(("brick.height", other),) for other in near]))
     if coursing.soldier_top is not None:
         key = f"courses.{job.opening.head}_height"
         if job.opening.head in STANDING:
@@ -69,14 +94,15 @@ def brick_changes(job: Job, coursing: Coursing) -> list[Changes]:
 
 
 def length_changes(job: Job, coursing: Coursing) -> list[Changes]:
-    """List other lengths of brick, which count only where soldiers stand on end."""
-    if coursing.soldier_top is None:
+    """List the catalog's other lengths, which count only where soldiers stand on end.
+
+    The brick is as high as the job's, and no more than an eighth longer or shorter, so
+    that bond and corner units stay what they are.
+    """
+    if coursing.soldier_top is None or coursing.laid is not None:
         return []
-    length, step = job.brick.length, job.joints.step
-    return [
-        _steps("brick.length", length, step, 2 * length),
-        _steps("brick.length", length, -step, length / 2),
-    ]
+    near = sorted(catalog_lengths(job), key=lambda x: abs(x - job.brick.length))
+    return [iter([(("brick.length", length),) for length in near])]
 
 
 def catalog_heights(job: Job) -> dict[Fraction, str]:
@@ -87,6 +113,16 @@ def catalog_heights(job: Job) -> dict[Fraction, str]:
             heights.setdefault(size.height, size.name)
     heights.pop(job.brick.height, None)
     return heights
+
+
+def catalog_lengths(job: Job) -> dict[Fraction, str]:
+    """Return the catalog's brick as high as the job's, nearly as long, by length."""
+    brick, lengths = job.brick, dict[Fraction, str]()
+    for size in brick_sizes(job.lengths):
+        off = abs(size.length - brick.length)
+        if size.height == brick.height and 0 < off <= brick.length / 8:
+            lengths.setdefault(size.length, size.name)
+    return lengths
 
 
 def _steps(key: str, start: Fraction, step: Fraction, last: Fraction) -> Changes:
@@ -107,8 +143,8 @@ def level_moves(job: Job, problem: Problem, coursing: Coursing) -> list[Changes]
             continue
         if rank == 0 and problem.head_is != "plane":
             # Soldiers move with the head, so each level of it is a problem of its own.
-            moves.append(_steps(key, level, -step, max(step, level - gauge)))
-            moves.append(_steps(key, level, step, level + gauge))
+            moves.append(_steps(key, level, -step, max(step, level - gauge / 2)))
+            moves.append(_steps(key, level, step, level + gauge / 2))
         elif key:
             moves.append(_moved_alone(job, problem, rank, -1))
             moves.append(_moved_alone(job, problem, rank, 1))
@@ -171,11 +207,12 @@ def _moved_to_got(job: Job, problem: Problem, coursing: Coursing) -> Changes:
 def _moved_alone(job: Job, problem: Problem, rank: int, way: int) -> Changes:
     """Move one target alone, up or down, to the nearest level where all targets land.
 
-    The target is allowed every level from its own to one further that way. The least
-    that has to be allowed, until every target lands, is how far it must move.
+    The target is allowed every level from its own to one further that way, up to half a
+    course: past that the next plane is nearer the other way. The least that has to be
+    allowed, until every target lands, is how far it must move.
     """
     target, key = problem.targets[rank], _level_keys(job, problem)[rank]
-    near, far = 0, problem.height + problem.bed[1] * problem.step
+    near, far = 0, (problem.height + problem.bed[1] * problem.step) // 2
 
     def lands(radius: int) -> bool:
         wide = replace(target, level=target.level + way * radius, tolerance=radius)

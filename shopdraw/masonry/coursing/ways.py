@@ -10,7 +10,6 @@ import re
 from collections.abc import Iterable
 from fractions import Fraction
 from itertools import islice
-from typing import Any
 
 from shopdraw.job.model import Job
 from shopdraw.job.model_bands import band_names, corbel_names
@@ -21,10 +20,12 @@ from shopdraw.masonry.coursing.form import AsLaid, Coursing, Edits, WayOut
 from shopdraw.masonry.coursing.levers import (
     brick_changes,
     catalog_heights,
+    catalog_lengths,
     edited_job,
     joint_changes,
     length_changes,
     level_moves,
+    value_at,
     with_moves,
 )
 from shopdraw.masonry.coursing.planes import can_land
@@ -106,6 +107,10 @@ class _Search:
             if more and not anything:
                 continue
             edited = edited_job(self.job, edits)
+            if not _leaves_in_place(self.job, edited) or _is_more_than(
+                edits, self.found, self.job
+            ):
+                continue
             problem = state_problem(
                 edited,
                 trace_surround(edited),
@@ -120,6 +125,51 @@ class _Search:
         return self.faults.issuperset(each.key for each in complaints_of(edited))
 
 
+def _leaves_in_place(job: Job, edited: Job) -> bool:
+    """Whether what is near the brick, and was clear of it, still is.
+
+    The top may not come up into woodwork, nor the head down over a fitting that has to
+    stay clear.
+    """
+    top, head = job.face.height, job.opening.height
+    new_top, new_head = edited.face.height, edited.opening.height
+    above = [trim.bottom for trim in job.trim if trim.bottom >= top]
+    within = [
+        fitting.bottom + fitting.height
+        for fitting in job.fitting
+        if fitting.wants == "clear"
+    ]
+    return all(new_top <= level for level in above) and not any(
+        new_head < level <= head for level in within
+    )
+
+
+def _is_more_than(edits: Edits, others: Iterable[Edits], job: Job) -> bool:
+    """Whether another way out does the same with less.
+
+    It changes none but some of the same keys, each the same way and no further.
+    """
+    return any(_is_within(other, dict(edits), job) for other in others)
+
+
+def _is_within(less: Edits, more: dict[str, Fraction], job: Job) -> bool:
+    return all(
+        key in more and _is_nearer(value, more[key], value_at(job, key)[1])
+        for key, value in less
+    )
+
+
+def _is_nearer(value: Fraction, other: Fraction, old: Fraction | None) -> bool:
+    """Whether a value lies from the old one to another, that one included.
+
+    Where there is no old one, as of a height to saw to, the higher is the nearer.
+    """
+    if old is None:
+        return value >= other
+    low, high = sorted((old, other))
+    return low <= value <= high
+
+
 _WORDS = {
     "joints.bed.most": "allow bed joints up to {value} (now up to {old})",
     "joints.bed.least": "allow bed joints down to {value} (now down to {old})",
@@ -129,8 +179,8 @@ _WORDS = {
     "courses.top_height": "saw the top course to {value} high",
     "courses.soldier_height": "saw the soldiers to {value}",
     "courses.rowlock_height": "saw the rowlocks to {value}",
-    "brick.height": "take {size}brick {value} high (now {old})",
-    "brick.length": "take brick {value} long (now {old})",
+    "brick.height": "take {size} brick, {value} high (now {old})",
+    "brick.length": "take {size} brick, {value} long (now {old})",
     "opening.height": "move the opening head {change} to {value}",
     "face.height": "move the top {change} to {value}",
     "target.level": "move the {name} {change} to {value}",
@@ -152,9 +202,8 @@ _SAWN = {
 def _says(job: Job, edits: Edits) -> str:
     """Say the changes as one sentence."""
     parts = []
-    sizes = catalog_heights(job)
     for key, value in edits:
-        table, old = _value_at(job, key)
+        table, old = value_at(job, key)
         change = ""
         if old is not None:
             way = "up" if value > old else "down"
@@ -166,11 +215,20 @@ def _says(job: Job, edits: Edits) -> str:
                 old="" if old is None else taped_length(old, job.lengths),
                 change=change,
                 name=_name_of(job, key, table),
-                size=f"{sizes[value]} " if value in sizes else "",
+                size=_size_of(job, key, value),
             )
         )
     sentence = " and ".join(parts)
     return f"{sentence[0].upper()}{sentence[1:]}."
+
+
+def _size_of(job: Job, key: str, value: Fraction) -> str:
+    """Return what the catalog calls another brick."""
+    sizes = {
+        "brick.height": catalog_heights(job),
+        "brick.length": catalog_lengths(job),
+    }
+    return sizes[key][value] if key in sizes else ""
 
 
 def _name_of(job: Job, key: str, table: Table) -> str:
@@ -182,16 +240,6 @@ def _name_of(job: Job, key: str, table: Table) -> str:
     if kind == "corbel":
         return corbel_names(job.corbel)[place]
     return getattr(table, "name", "")
-
-
-def _value_at(job: Job, key: str) -> tuple[Table, Fraction | None]:
-    """Return the table that a key of the job file is in, and its value now."""
-    table: Any = job
-    value: Any = job
-    for name in key.replace("[", ".").replace("]", "").split("."):
-        table = value
-        value = value[int(name) - 1] if name.isdigit() else getattr(value, name)
-    return table, value
 
 
 def _cost(job: Job, before: Coursing, edits: Edits, after: Coursing) -> str:

@@ -99,22 +99,25 @@ def solution_record(solution: Solution) -> record_form.SolutionRecord:
 def compared_record(
     alternatives: tuple[Alternative, ...],
 ) -> list[record_making.AlternativeRecord]:
-    """Return brick sizes and bonds, the best first."""
+    """Return brick sizes and bonds, bond by bond, the best first."""
     return [
         {
             "size": one.size,
             "bond": one.pattern,
             "length": number(one.length),
             "height": number(one.height),
+            "is_own": one.is_own,
             "why_not": one.why_not,
             "lands": one.lands,
             "missed": number(one.missed),
+            "broken": one.broken,
             "departure": number(one.departure),
             "smallest": number(one.smallest),
             "cuts": one.cuts,
             "different_cuts": one.different_cuts,
             "units": one.units,
             "sawn_off": float(one.sawn_off),
+            "worse": list(one.worse),
         }
         for one in alternatives
     ]

@@ -113,12 +113,16 @@ class AlternativeRecord(TypedDict):
     """How long the brick is."""
     height: float
     """How high the brick is."""
+    is_own: bool
+    """Whether it is the job as it stands."""
     why_not: str
     """Why it can't be built. Empty where it can: only then does what follows count."""
     lands: bool
     """Whether every target is met within its tolerance."""
     missed: float
     """The sum of what is missed beyond tolerance."""
+    broken: int
+    """How many pieces break a rule of the bond or of sawing."""
     departure: float
     """The greatest difference of a bed joint from the preferred thickness."""
     smallest: float
@@ -132,3 +136,5 @@ class AlternativeRecord(TypedDict):
     """How many units to buy, waste added."""
     sawn_off: float
     """How much of the face of the flat units is sawn off, as a part of 1."""
+    worse: list[str]
+    """What is worse about it than about the best in its bond, in words."""

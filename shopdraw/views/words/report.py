@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
+from itertools import groupby
 
 from shopdraw.job.model import Job
 from shopdraw.lengths import (
@@ -161,26 +162,43 @@ def write_remeasured(plan: Solution, after: Solution) -> str:
 
 
 def write_compared(job: Job, alternatives: tuple[Alternative, ...]) -> str:
-    """Return the comparison of brick sizes and bonds, the best first."""
+    """Return the comparison of brick sizes and bonds, bond by bond, the best first."""
+    lines = [f"Brick sizes and bonds for {job.job.name}."]
+    lines.append(
+        "Each is solved as the job would be drawn with it, and ranked among those of "
+        "its own bond: another bond is another look, with its own rule for laps."
+    )
+    for bond, ranked in groupby(alternatives, lambda one: one.pattern):
+        built = [one for one in ranked if not one.why_not]
+        if built:
+            own = ", the job's own" if bond == job.bond.pattern else ""
+            lines += ["", f"In {bond} bond{own}, the best first:"]
+            lines += _columns(_compared(job, built), (0, 4, 5, 6, 7, 8, 9))
+    refused = tuple(
+        f"{one.size}, {one.pattern} bond: {one.why_not}"
+        for one in alternatives
+        if one.why_not
+    )
+    lines += ["", *_listed("Cannot be built", refused)]
+    return "\n".join(lines).rstrip() + "\n"
+
+
+def _compared(job: Job, ranked: list[Alternative]) -> Rows:
+    """Return the rows of one bond; the last column says what is worse about each."""
     rows: Rows = [
-        ("", "size", "bond", "brick", "lands", "joint off by", "smallest", "cuts",
-         "kinds", "to buy", "sawn off")
+        ("", "size", "brick", "lands", "joint off by", "smallest", "cuts",
+         "kinds", "to buy", "sawn off", "what is worse about it")
     ]  # fmt: skip
-    refused = []
-    for rank, one in enumerate(alternatives, start=1):
-        brick = " x ".join(
-            format_length(x, job.lengths) for x in (one.length, one.height)
-        )
-        if one.why_not:
-            refused.append(f"{one.size}, {one.pattern} bond: {one.why_not}")
-            continue
+    for rank, one in enumerate(ranked, start=1):
+        sides = (format_length(x, job.lengths) for x in (one.length, one.height))
         missed = f"misses {in_words(one.missed, job.lengths, up=True)}"
+        best = "best in this bond" if rank == 1 else "as good as the first"
+        as_it_is = ("as the job is",) if one.is_own else ()
         rows.append(
             (
                 str(rank),
                 one.size,
-                one.pattern,
-                brick,
+                " x ".join(sides),
                 "lands" if one.lands else missed,
                 format_length(one.departure, job.lengths),
                 format_length(one.smallest, job.lengths),
@@ -188,17 +206,10 @@ def write_compared(job: Job, alternatives: tuple[Alternative, ...]) -> str:
                 str(one.different_cuts),
                 str(one.units),
                 f"{float(one.sawn_off):.0%}",
+                "; ".join((*as_it_is, *(one.worse or (best,)))),
             )
         )
-    lines = [
-        f"Brick sizes and bonds for {job.job.name}, the best first:",
-        *_columns(rows, (0, 5, 6, 7, 8, 9, 10)),
-        "",
-        "Each is laid as the job would be drawn with it.",
-        "",
-        *_listed("Cannot be built", tuple(refused)),
-    ]
-    return "\n".join(lines).rstrip() + "\n"
+    return rows
 
 
 def _columns(rows: Rows, right: tuple[int, ...] = ()) -> Iterator[str]:

@@ -96,7 +96,7 @@ def unclouded(solution: Solution, drawing: Drawing) -> list[str]:
 @pytest.mark.parametrize("scale", [4.0, 8.0])
 def test_what_fails_is_clouded_and_nothing_is_struck(scale: float) -> None:
     solution = crowded()
-    assert sum(x.status == "failed" for x in solution.findings) == 3
+    assert sum(x.status == "failed" for x in solution.findings) == 4
     drawing = draw_elevation(solution, scale)
     assert unclouded(solution, drawing) == []
     assert on_view(solution, drawing) == []
@@ -136,4 +136,4 @@ def test_a_failure_without_its_cloud_or_its_number_is_noticed() -> None:
         if not (isinstance(x, Words) and x.text.startswith("FAILS"))
     )
     for ink in (no_cloud, no_number):
-        assert len(unclouded(solution, replace(drawing, ink=ink))) == 3
+        assert len(unclouded(solution, replace(drawing, ink=ink))) == 4
