@@ -184,7 +184,9 @@ ROWS = {
         f"{VIEWS} {WALLS} views.parts views.wall views.section views.hearth"
     ),
     "views.seen_from": row(f"{VIEWS} {WALLS} views.parts"),
-    "views.sights": row(f"{VIEWS} views.seen_from drawing.in_the_way", "shapely"),
+    "views.sights": row(
+        f"{VIEWS} views.seen_from drawing.in_the_way", "numpy shapely"
+    ),
     "views.levels": row(f"{VIEWS} views.parts"),
     "views.projection": row(
         f"{VIEWS} drawing.dividing drawing.extension_lines drawing.striking "

@@ -80,14 +80,9 @@ def _advance(text: str) -> int:
 
 def ring_of_words(words: Words, scale: float = 1.0) -> tuple[Point, ...]:
     """Return the four corners of the box that lies along a line of lettering."""
-    height = words.height_on_paper * scale
-    width = width_of(words.text, height)
-    left = {"left": 0.0, "centre": -width / 2, "right": -width}[words.align]
-    drop = height * DESCENT / CAP_HEIGHT
-    foot = {"foot": 0.0, "middle": -height / 2, "top": -height}[words.seat]
-    x, y = words.at
-    low, high, right = foot - drop * 0.9, foot + height, left + width
+    left, low, right, high = _about_foot(words, scale)
     corners = (left, low), (right, low), (right, high), (left, high)
+    x, y = words.at
     if not words.angle_deg:
         return tuple((x + a, y + b) for a, b in corners)
     cosine, sine = cos(radians(words.angle_deg)), sin(radians(words.angle_deg))
@@ -96,8 +91,22 @@ def ring_of_words(words: Words, scale: float = 1.0) -> tuple[Point, ...]:
     )
 
 
+def _about_foot(words: Words, scale: float) -> Box:
+    """Return the box along a line of lettering, before it is turned, from its point."""
+    height = words.height_on_paper * scale
+    width = width_of(words.text, height)
+    left = {"left": 0.0, "centre": -width / 2, "right": -width}[words.align]
+    drop = height * DESCENT / CAP_HEIGHT
+    foot = {"foot": 0.0, "middle": -height / 2, "top": -height}[words.seat]
+    return left, foot - drop * 0.9, left + width, foot + height
+
+
 def box_of(words: Words, scale: float = 1.0) -> Box:
     """Return the upright box round a line of lettering, whether it is turned or not."""
+    if not words.angle_deg:
+        x, y = words.at
+        left, low, right, high = _about_foot(words, scale)
+        return x + left, y + low, x + right, y + high
     xs, ys = zip(*ring_of_words(words, scale), strict=True)
     return (min(xs), min(ys), max(xs), max(ys))
 

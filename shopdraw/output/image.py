@@ -9,13 +9,13 @@ from __future__ import annotations
 
 import io
 from functools import cache
+from itertools import accumulate
 from math import cos, radians, sin
 from typing import Any
 
 import numpy as np
-from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.backends.backend_agg import RendererAgg
 from matplotlib.collections import LineCollection, PathCollection, PolyCollection
-from matplotlib.figure import Figure
 from matplotlib.font_manager import FontProperties
 from matplotlib.path import Path as Outline
 from matplotlib.textpath import TextToPath
@@ -35,22 +35,21 @@ from shopdraw.output.plot import (
     per_inch,
 )
 
+WHITE = 0xFFFFFFFF
+"""A dot without ink, its four parts together."""
+
 
 def write_png(sheet: Sheet, dpi: int = 150, drawn_from: str = "") -> bytes:
     """Draw a sheet as a picture, true to size at so many dots an inch.
 
     What it is drawn from stands in the file, beside the picture.
     """
-    page = _Page(sheet)
-    canvas: Any = FigureCanvasAgg(page.figure)
-    page.figure.set_dpi(dpi)
+    page = _Page(sheet, dpi)
     plot = Plot(sheet)
     _put_lines(page, plot)
     _put_letters(page, plot.letters)
-    canvas.draw()
     stream = io.BytesIO()
-    pixels = np.asarray(canvas.buffer_rgba())
-    picture = _whole(pixels) if plot.paints else _in_few_colours(pixels)
+    picture = _whole(page.pixels) if plot.paints else _in_few_colours(page.pixels)
     says = _says(drawn_from)
     picture.save(stream, "PNG", dpi=(dpi, dpi), compress_level=3, pnginfo=says)
     return stream.getvalue()
@@ -76,15 +75,28 @@ def _whole(pixels: Any) -> Any:
 
 
 def _in_few_colours(pixels: Any) -> Any:
-    """Return the picture in eight bits a dot: greys, or greys and the pens' colours."""
+    """Return the picture in eight bits a dot: greys, or greys and the pens' colours.
+
+    Most of a sheet is white, and its dots are not looked at one by one.
+    """
     from PIL import Image
 
-    red, green, blue = (pixels[:, :, i] for i in range(3))
-    if (red == green).all() and (green == blue).all():
-        return Image.fromarray(np.ascontiguousarray(green))
+    has_ink = pixels.view(np.uint32)[:, :, 0] != WHITE
+    ink = pixels[has_ink]
+    if (ink[:, 0] == ink[:, 1]).all() and (ink[:, 1] == ink[:, 2]).all():
+        return Image.fromarray(np.ascontiguousarray(pixels[:, :, 1]))
     palette = Image.new("P", (1, 1))
     palette.putpalette(_shades())
-    return _whole(pixels).quantize(palette=palette, dither=Image.Dither.NONE)
+
+    def matched(dots: Any) -> Any:
+        row = _whole(dots[np.newaxis])
+        return np.asarray(row.quantize(palette=palette, dither=Image.Dither.NONE))[0]
+
+    dots = np.full(has_ink.shape, matched(np.full((1, 4), 255, np.uint8)))
+    dots[has_ink] = matched(ink)
+    picture = Image.fromarray(dots, "P")
+    picture.putpalette(_shades())
+    return picture
 
 
 @cache
@@ -111,18 +123,30 @@ def _parts(colour: str) -> tuple[int, int, int]:
 
 
 class _Page:
-    """A blank page of the sheet's size, to put artists on in paper lengths."""
+    """A blank page of the sheet's size, to put artists on in paper lengths.
 
-    def __init__(self, sheet: Sheet) -> None:
+    It stands where they look for the library's figure, which loads every kind of chart.
+    """
+
+    def __init__(self, sheet: Sheet, dpi: int) -> None:
         inch = per_inch(sheet)
-        self.figure = Figure(figsize=(sheet.width / inch, sheet.height / inch))
-        self._to_page = Affine2D().scale(1 / inch) + self.figure.dpi_scale_trans
+        wide, high = sheet.width / inch * dpi, sheet.height / inch * dpi
+        library: Any = RendererAgg
+        self._renderer = library(wide, high, dpi)
+        self._to_page = Affine2D().scale(1 / inch).scale(dpi)
+        self.bbox, self.dpi = self._renderer.bbox, dpi
+        self.pixels = np.asarray(self._renderer.buffer_rgba())
+        self.pixels[:] = 255
+
+    def get_figure(self, **_: object) -> _Page:
+        """Return what an artist of this page asks how large it is."""
+        return self
 
     def put(self, artist: Any) -> None:
         """Put an artist on top of those that are there already."""
+        artist.set_figure(self)
         artist.set_transform(self._to_page)
-        artist.set_zorder(len(self.figure.artists))
-        self.figure.add_artist(artist)
+        artist.draw(self._renderer)
 
 
 def _put_lines(page: _Page, plot: Plot) -> None:
@@ -160,32 +184,29 @@ def _font() -> FontProperties:
 
 
 @cache
-def _glyph(sign: str) -> tuple[Any, Any]:
-    """Return the points and codes of a character's outline, with an em of 1."""
+def _glyph(sign: str) -> tuple[Any, Any, float]:
+    """Return a character's outline with an em of 1: points, codes, how far it goes."""
     shaper: Any = TextToPath()
     points, codes = shaper.get_text_path(_font(), sign, ismath=False)
-    return np.asarray(points).reshape(-1, 2) / shaper.FONT_SCALE, codes
+    points = np.asarray(points).reshape(-1, 2) / shaper.FONT_SCALE
+    return points, codes, width_of(sign, 1 / em_of(1))
 
 
+@cache
 def _outline_of(text: str) -> tuple[Any, Any]:
     """Return the points and codes of a line of text, with an em of 1."""
-    points, codes, x = [], [], 0.0
-    for sign in text:
-        glyph, its_codes = _glyph(sign)
-        points.append(glyph + np.array((x, 0.0)))
-        codes.append(its_codes)
-        x += width_of(sign, 1 / em_of(1))
-    return np.concatenate(points), np.concatenate(codes)
+    points, codes, widths = zip(*map(_glyph, text), strict=True)
+    starts = tuple(accumulate(widths, initial=0.0))[:-1]
+    outline = np.concatenate(points)
+    outline[:, 0] += np.repeat(starts, [len(each) for each in points])
+    return outline, np.concatenate(codes)
 
 
 def _put_letters(page: _Page, letters: list[Letters]) -> None:
     """Letter with the outlines of characters; each outline is made once."""
-    outlines: dict[str, tuple[Any, Any]] = {}
     by_colour: dict[str, list[Outline]] = {}
     for line in letters:
-        if line.text not in outlines:
-            outlines[line.text] = _outline_of(line.text)
-        points, codes = outlines[line.text]
+        points, codes = _outline_of(line.text)
         points = points * em_of(line.height)
         if line.angle_deg:
             cosine, sine = cos(radians(line.angle_deg)), sin(radians(line.angle_deg))

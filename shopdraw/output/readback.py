@@ -11,6 +11,7 @@ from __future__ import annotations
 from cmath import rect
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from itertools import islice, pairwise
 from math import radians
 from typing import Literal
 
@@ -22,6 +23,8 @@ NEAR = 1e-6
 LOCKED = 0x4000
 """The flag of a viewport that keeps its scale."""
 Group = tuple[int, str]
+Drawn = Mapping[str, tuple[Trace, ...]]
+"""The lines of each block, about its own origin."""
 
 
 @dataclass
@@ -30,7 +33,11 @@ class _Entity:
     groups: list[Group] = field(default_factory=list)
 
     def first(self, code: int, default: str = "") -> str:
-        return next((value for got, value in self.groups if got == code), default)
+        # A loop, because this is asked more often than anything else.
+        for got, value in self.groups:
+            if got == code:
+                return value
+        return default
 
     def number(self, code: int) -> float:
         return float(self.first(code, "0"))
@@ -149,6 +156,8 @@ def read_back(data: bytes) -> Found:
     sections = _sections(_groups(data))
     blocks = _blocks(sections.get("BLOCKS", []))
     entities = _entities(sections.get("ENTITIES", []))
+    inserted = {entity.first(2) for entity in entities if entity.kind == "INSERT"}
+    drawn = {x: tuple(_plain_lines(blocks[x])) for x in inserted & blocks.keys()}
     tables = _entities(sections.get("TABLES", []))
     papers = tuple(
         FoundPaper(
@@ -165,13 +174,13 @@ def read_back(data: bytes) -> Found:
     return Found(
         header=tuple(_header(sections.get("HEADER", []))),
         layers=tuple(each.first(2) for each in tables if each.kind == "LAYER"),
-        inserts=tuple(_inserts(model, blocks)),
+        inserts=tuple(_inserts(model, drawn)),
         measures=tuple(
             _measure(entity, blocks) for entity in model if entity.kind == "DIMENSION"
         ),
         words=_words(model),
-        lines=tuple(_lines(model, blocks)),
-        paper_lines=tuple(_lines(paper, blocks)),
+        lines=tuple(_lines(model, drawn)),
+        paper_lines=tuple(_lines(paper, drawn)),
         paper_words=_words(paper),
         layouts=tuple(x.layout for x in papers if x.layout != "Model"),
         styles=tuple(_styles(tables)),
@@ -190,22 +199,26 @@ def read_back(data: bytes) -> Found:
     )
 
 
-def _groups(data: bytes) -> Iterator[Group]:
-    lines = data.decode("ascii").split("\n")
+def _groups(data: bytes) -> list[Group]:
+    text = data.decode("ascii")
+    lines = text.split("\n")
     if lines and not lines[-1].strip():
         lines.pop()
     if len(lines) % 2:
         message = "the file ends in a code without a value"
         raise ValueError(message)
-    for at in range(0, len(lines), 2):
-        yield int(lines[at]), lines[at + 1].rstrip("\r")
+    values = lines[1::2]
+    if "\r" in text:
+        values = [value.rstrip("\r") for value in values]
+    return list(zip(map(int, lines[::2]), values, strict=True))
 
 
-def _sections(groups: Iterator[Group]) -> dict[str, list[Group]]:
+def _sections(groups: list[Group]) -> dict[str, list[Group]]:
     sections: dict[str, list[Group]] = {}
     current: list[Group] | None = None
     starts = False
-    for code, value in groups:
+    for group in groups:
+        code, value = group
         if code == 0 and value == "SECTION":
             starts = True
         elif starts and code == 2:
@@ -214,18 +227,16 @@ def _sections(groups: Iterator[Group]) -> dict[str, list[Group]]:
         elif code == 0 and value == "ENDSEC":
             current = None
         elif current is not None:
-            current.append((code, value))
+            current.append(group)
     return sections
 
 
 def _entities(groups: list[Group]) -> list[_Entity]:
-    entities: list[_Entity] = []
-    for code, value in groups:
-        if code == 0:
-            entities.append(_Entity(value))
-        elif entities:
-            entities[-1].groups.append((code, value))
-    return entities
+    starts = [place for place, (code, _) in enumerate(groups) if code == 0]
+    return [
+        _Entity(groups[start][1], groups[start + 1 : end])
+        for start, end in pairwise((*starts, len(groups)))
+    ]
 
 
 def _header(groups: list[Group]) -> Iterator[tuple[str, str]]:
@@ -249,26 +260,24 @@ def _blocks(groups: list[Group]) -> dict[str, list[_Entity]]:
     return blocks
 
 
-def _inserts(
-    model: list[_Entity], blocks: dict[str, list[_Entity]]
-) -> Iterator[FoundInsert]:
+def _inserts(model: list[_Entity], drawn: Drawn) -> Iterator[FoundInsert]:
     """Yield inserts with the attributes that follow them."""
     for place, entity in enumerate(model):
         if entity.kind != "INSERT":
             continue
         tags = []
-        for follower in model[place + 1 :]:
+        for follower in islice(model, place + 1, None):
             if follower.kind != "ATTRIB":
                 break
             tags.append((follower.first(2), follower.first(1)))
         if tags:
             at = (entity.number(10), entity.number(20))
             name = entity.first(2)
-            outline = _outline(blocks.get(name, []), entity)
+            outline = _outline(drawn.get(name, ()), entity)
             yield FoundInsert(name, at, tuple(tags), outline)
 
 
-def _outline(block: list[_Entity], insert: _Entity) -> tuple[Point, ...]:
+def _outline(block: tuple[Trace, ...], insert: _Entity) -> tuple[Point, ...]:
     """Return the first closed polyline of a block, as it is inserted."""
     for line in _of_block(block, insert):
         if line.kind == "closed":
@@ -276,25 +285,23 @@ def _outline(block: list[_Entity], insert: _Entity) -> tuple[Point, ...]:
     return ()
 
 
-def _of_block(block: list[_Entity], insert: _Entity) -> Iterator[Trace]:
+def _of_block(block: tuple[Trace, ...], insert: _Entity) -> Iterator[Trace]:
     """Yield the lines of a block where it is inserted."""
     at = complex(insert.number(10), insert.number(20))
     turn = rect(1.0, radians(insert.number(50)))
     wide, high = (float(insert.first(code, "1")) for code in (41, 42))
-    for line in _plain_lines(block):
+    for line in block:
         placed = [complex(x * wide, y * high) * turn + at for x, y in line.points]
         points = tuple((point.real, point.imag) for point in placed)
         yield replace(line, points=points)
 
 
-def _lines(
-    entities: list[_Entity], blocks: dict[str, list[_Entity]]
-) -> Iterator[Trace]:
+def _lines(entities: list[_Entity], drawn: Drawn) -> Iterator[Trace]:
     """Yield every line and fill, those of inserted blocks among them."""
     yield from _plain_lines(entities)
     for entity in entities:
         if entity.kind == "INSERT":
-            yield from _of_block(blocks.get(entity.first(2), []), entity)
+            yield from _of_block(drawn.get(entity.first(2), ()), entity)
 
 
 def _plain_lines(entities: list[_Entity]) -> Iterator[Trace]:

@@ -10,10 +10,13 @@ its place as can be.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 from math import atan2, cos, dist, inf, radians, sin
+from typing import Any
 
+import numpy as np
+import numpy.typing as npt
 import shapely
 
 from shopdraw.drawing import layers
@@ -45,6 +48,8 @@ THROUGH = 10.0
 """The same, rather than go through brick, a fitting or woodwork."""
 GROWN = 2.0
 """A leader may go so much further for each length by which the view grows less."""
+Spots = npt.NDArray[np.float64]
+Costs = npt.NDArray[np.float64]
 
 
 def with_sights(
@@ -159,57 +164,50 @@ def _place(
         room: that a bubble needs about its middle, in its radii.
     """
     lines, words, unled, solid = there
-    best: tuple[float, Point, Point, Point] | None = None
+    ways = [(cos(radians(way)), sin(radians(way))) for way in sight.tried]
+    starts = np.repeat(np.array(sight.places), len(ways), axis=0)
+    toward = np.tile(np.array(ways), (len(sight.places), 1))
     # What a leader runs through, a longer one the same way runs through too.
-    closed: set[tuple[Point, float]] = set()
-    tried = [(at, way) for at in sight.places for way in sight.tried]
+    is_open = np.ones(len(starts), dtype=bool)
+    best, chosen = inf, None
     for step in range(FURTHEST):
         far = (ROOM + STEP * step) * radius
-        if best is not None and far >= best[0]:
+        if far >= best:
             break
-        spots = [_along(start, way, far) for start, way in tried]
-        for place in _clear(spots, room * radius, (lines, words)):
-            (start, way), at = tried[place], spots[place]
-            if (start, way) in closed:
-                continue
-            near = _along(start, way, far - radius)
-            cost = far + max(0.0, far - LONG * radius)
-            cost += GROWN * _beyond(at, radius, extent)
-            if best is not None and cost >= best[0]:
-                continue
-            if sight.is_led:
-                leader = shapely.LineString([start, near])
-                if len(unled.query(leader, "intersects")):
-                    closed.add((start, way))
-                    continue
-                cost += CROSSED * radius * len(lines.query(leader, "crosses"))
-                cost += THROUGH * radius * len(solid.query(leader, "crosses"))
-            if best is None or cost < best[0]:
-                best = cost, at, near, start
-    return None if best is None else best[1:]
+        spots, ends = starts + far * toward, starts + (far - radius) * toward
+        cost = far + max(0.0, far - LONG * radius)
+        costs = cost + GROWN * _beyond(spots, radius, extent)
+        left = np.flatnonzero(is_open & (costs < best))
+        for tree in (words, lines):
+            near = tree.query(shapely.points(spots[left]), "dwithin", room * radius)
+            left = np.delete(left, near[0])
+        if sight.is_led:
+            leaders = np.array(_lines(starts[left], ends[left]))
+            stopped = unled.query(leaders, "intersects")[0]
+            is_open[left[stopped]] = False
+            left, leaders = (np.delete(x, stopped) for x in (left, leaders))
+            for each, tree in ((CROSSED, lines), (THROUGH, solid)):
+                met = tree.query(leaders, "crosses")[0]
+                costs[left] += each * radius * np.bincount(met, minlength=len(left))
+        if len(left) and costs[left].min() < best:
+            place = left[costs[left].argmin()]
+            best = float(costs[place])
+            chosen = spots[place], ends[place], starts[place]
+    if chosen is None:
+        return None
+    at, end, start = ((float(x), float(y)) for x, y in chosen)
+    return at, end, start
 
 
-def _along(at: Point, way: float, far: float) -> Point:
-    turn = radians(way)
-    return at[0] + far * cos(turn), at[1] + far * sin(turn)
+def _lines(starts: Spots, ends: Spots) -> Any:
+    """Return a line from each of some points to the other at its place."""
+    return shapely.linestrings(np.stack((starts, ends), axis=1))
 
 
-def _beyond(at: Point, radius: float, extent: Box) -> float:
-    """Return how much a bubble widens and heightens a drawing."""
+def _beyond(spots: Spots, radius: float, extent: Box) -> Costs:
+    """Return how much a bubble at each spot widens and heightens a drawing."""
     left, bottom, right, top = extent
-    x, y = at
-    wider = max(0.0, left - x + radius, x + radius - right)
-    return wider + max(0.0, bottom - y + radius, y + radius - top)
-
-
-def _clear(
-    spots: list[Point], room: float, there: tuple[shapely.STRtree, ...]
-) -> Iterator[int]:
-    """Yield the numbers of the spots that have so much room around them, in order."""
-    points = shapely.points(spots)
-    taken = {
-        int(place)
-        for tree in there
-        for place in tree.query(points, "dwithin", distance=room)[0]
-    }
-    yield from (place for place in range(len(spots)) if place not in taken)
+    x, y = spots.T
+    wider: Costs = np.maximum(0.0, np.maximum(left - x + radius, x + radius - right))
+    higher: Costs = np.maximum(0.0, np.maximum(bottom - y + radius, y + radius - top))
+    return wider + higher
