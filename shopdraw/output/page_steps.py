@@ -26,10 +26,22 @@ def draw_steps(page: Page) -> Html:
     return tag(
         "section",
         tag("h2", say(page.steps_title), id="steps"),
+        _jumps(page),
         tag("p", say(page.steps_say)),
         _left(page),
         *(_step(page, *trio) for trio in every),
         aria_labelledby="steps",
+    )
+
+
+def _jumps(page: Page) -> Html:
+    """Return a link to each step, to be hit with a thumb."""
+    links = (
+        tag("a", say(step.name.replace("-", " ")), href=f"#step-{step.name}")
+        for step in page.steps
+    )
+    return tag(
+        "nav", *links, aria_label=f"{page.steps_title}, one by one", class_="jumps"
     )
 
 
@@ -81,8 +93,8 @@ def _step(
         ),
         tag(
             "nav",
-            _way(before, "Before: "),
             tick(f"all/{step.name}", say("all laid")),
+            _way(before, "Before: "),
             _way(after, "Next: "),
             aria_label=f"{step.title}: before and next",
             class_="ways",
