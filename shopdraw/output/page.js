@@ -155,6 +155,9 @@
     bar.append(label, close);
     const twin = copy(card);
     twin.querySelector("h4").id = "card-title";
+    // What is said once for all pieces of its step is said of it, too.
+    const shared = card.parentElement.querySelector(".shared");
+    if (shared) twin.querySelector("dl").before(copy(shared));
     sheet.replaceChildren(bar, twin, ...(made ? [copy(made)] : []));
     if (!sheet.open) sheet.showModal();
     sheet.scrollTop = 0;
