@@ -54,6 +54,7 @@
     element: step,
     cards: all("article.card", step).map((card) => card.id),
     title: step.querySelector("h3"),
+    jump: document.querySelector(`.jumps a[href="#step-${step.dataset.step}"]`),
   }));
   const stepOf = new Map(steps.map((step) => [`all/${step.element.dataset.step}`, step]));
   const kept = document.getElementById("kept");
@@ -74,6 +75,9 @@
     for (const cell of all("[data-left]")) {
       const like = cards.filter((card) => card.dataset.mark === cell.dataset.left);
       cell.textContent = String(like.filter((card) => !ticked.has(card.id)).length);
+    }
+    for (const step of steps) {
+      step.jump.classList.toggle("laid", step.cards.every((id) => ticked.has(id)));
     }
     for (const spot of all(".spots a")) {
       spot.classList.toggle("laid", ticked.has(cardOf(spot)?.id));
@@ -151,6 +155,9 @@
     bar.append(label, close);
     const twin = copy(card);
     twin.querySelector("h4").id = "card-title";
+    // What is said once for all pieces of its step is said of it, too.
+    const shared = card.parentElement.querySelector(".shared");
+    if (shared) twin.querySelector("dl").before(copy(shared));
     sheet.replaceChildren(bar, twin, ...(made ? [copy(made)] : []));
     if (!sheet.open) sheet.showModal();
     sheet.scrollTop = 0;
@@ -328,5 +335,13 @@
       event.preventDefault();
     });
     set(first);
+
+    // Paper has the whole of it, however closely it is looked at.
+    let before = box;
+    window.addEventListener("beforeprint", () => {
+      before = box;
+      set(first);
+    });
+    window.addEventListener("afterprint", () => set(before));
   }
 })();

@@ -15,7 +15,7 @@ from shopdraw.lengths import Lengths
 from shopdraw.output import svg
 from shopdraw.output.markup import Html, join, say, tag
 
-AROUND = 0.02
+AROUND = 0.01
 """How much is shown round what is shown first, in parts of its width."""
 PICTURE = "appearance"
 """The name of the sheet that is the picture."""

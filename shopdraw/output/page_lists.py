@@ -21,9 +21,9 @@ def draw_facts(facts: tuple[Fact, ...]) -> Html:
     return tag("dl", *(tag("div", _pair(fact)) for fact in facts), class_="row")
 
 
-def list_facts(facts: tuple[Fact, ...]) -> Html:
-    """Return facts under one another."""
-    return tag("dl", *(_pair(fact) for fact in facts))
+def facts_of(facts: tuple[Fact, ...]) -> Html:
+    """Return facts one after another, each with its name before it."""
+    return join(_pair(fact) for fact in facts)
 
 
 def _pair(fact: Fact) -> Html:

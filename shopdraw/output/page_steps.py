@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from shopdraw.drawing.page import Card, Due, Make, Page, PageStep, PieceRun, Place
+from shopdraw.drawing.page import Card, Due, Fact, Make, Page, PageStep, PieceRun, Place
 from shopdraw.lengths import Lengths
 from shopdraw.output.markup import Html, join, say, tag
 from shopdraw.output.page_drawings import draw_small
-from shopdraw.output.page_lists import draw_facts, list_facts, tick
+from shopdraw.output.page_lists import draw_facts, facts_of, tick
 
 STRIP_SAYS = "Unrolled, from left to right: {}. Where an edge is thick, it goes on."
 
@@ -26,10 +26,22 @@ def draw_steps(page: Page) -> Html:
     return tag(
         "section",
         tag("h2", say(page.steps_title), id="steps"),
+        _jumps(page),
         tag("p", say(page.steps_say)),
         _left(page),
         *(_step(page, *trio) for trio in every),
         aria_labelledby="steps",
+    )
+
+
+def _jumps(page: Page) -> Html:
+    """Return a link to each step, to be hit with a thumb."""
+    links = (
+        tag("a", say(step.name.replace("-", " ")), href=f"#step-{step.name}")
+        for step in page.steps
+    )
+    return tag(
+        "nav", *links, aria_label=f"{page.steps_title}, one by one", class_="jumps"
     )
 
 
@@ -66,6 +78,7 @@ def _step(
 ) -> Html:
     name = f"step-{step.name}"
     count = len(step.cards)
+    shared = _shared(step.cards)
     return tag(
         "section",
         tag("h3", say(step.title), id=name, tabindex="-1"),
@@ -77,12 +90,13 @@ def _step(
         tag(
             "details",
             tag("summary", say(f"Cards of its {count} pieces")),
-            *(_card(card) for card in step.cards),
+            tag("dl", facts_of(shared), class_="shared") if shared else say(""),
+            *(_card(card, shared) for card in step.cards),
         ),
         tag(
             "nav",
-            _way(before, "Before: "),
             tick(f"all/{step.name}", say("all laid")),
+            _way(before, "Before: "),
             _way(after, "Next: "),
             aria_label=f"{step.title}: before and next",
             class_="ways",
@@ -163,7 +177,15 @@ def _reach(place: Place) -> str:
     return f"{place.reach}; {place.says}" if place.says else place.reach
 
 
-def _card(card: Card) -> Html:
+def _shared(cards: tuple[Card, ...]) -> tuple[Fact, ...]:
+    """Return the facts that each of several cards has: they are said once for all."""
+    first, others = cards[0].facts, cards[1:]
+    return tuple(x for x in first if others and all(x in y.facts for y in others))
+
+
+def _card(card: Card, shared: tuple[Fact, ...]) -> Html:
+    """Return a card, without what is said once for all cards of its step."""
+    own = tuple(fact for fact in card.facts if fact not in shared)
     beside = (
         tag("a", say(f"{way}: {other}"), href=f"#{other}") for way, other in card.beside
     )
@@ -176,7 +198,7 @@ def _card(card: Card) -> Html:
             tag("span", say(card.id)),
         ),
         tag("p", say(f"{card.kind}, {card.size}")),
-        list_facts(card.facts),
+        tag("dl", facts_of(own)),
         tag("p", *beside, class_="beside"),
         id=card.id,
         class_="card",

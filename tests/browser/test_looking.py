@@ -6,9 +6,11 @@ import io
 import re
 import unicodedata
 from collections.abc import Callable
+from hashlib import sha256
 from typing import Any
 
 import pypdf
+import pypdfium2
 import pytest
 
 from tests.browser.conftest import Open, Opened
@@ -231,6 +233,26 @@ def test_paper_has_all_that_is_read_and_nothing_to_press(
         assert card.id in words
     for control in ("Closer", "Clearallticks", "Before:", "Skiptothepage"):
         assert control not in words
+
+
+def printed_ink(it: Opened) -> tuple[list[str], int]:
+    """Return a digest of each of the first pages, and the darkest grey of the first."""
+    data = pypdfium2.PdfDocument(it.page.pdf(**A4))
+    pages = [data[n].render(grayscale=True).to_pil() for n in range(4)]
+    return [sha256(x.tobytes()).hexdigest() for x in pages], pages[0].getextrema()[0]
+
+
+def test_at_night_and_enlarged_all_is_printed_as_by_day(opened: Open) -> None:
+    by_day, darkest = printed_ink(opened("library-hearth"))
+    assert darkest < 40
+    at_night = opened("library-hearth", color_scheme="dark")
+    at_night.page.get_by_role("button", name="Closer").first.click()
+    near = box_of(at_night)
+    assert printed_ink(at_night) == (by_day, darkest)
+    # On the screen it is where it was.
+    assert box_of(at_night) == near
+    seen = "getComputedStyle(document.body).backgroundColor"
+    assert at_night.page.evaluate(seen) == "rgb(19, 19, 19)"
 
 
 def test_nothing_is_cut_off_on_paper(opened: Open) -> None:

@@ -11,7 +11,7 @@ import pytest
 
 from shopdraw.drawing.page import Card
 from shopdraw.views.words.record import solution_record
-from tests.browser.conftest import Open, Opened
+from tests.browser.conftest import PHONE, Open, Opened
 from tests.demos import set_of, solution_of
 from tests.output.pages import page_of
 
@@ -237,6 +237,81 @@ def test_nothing_is_beyond_the_edge_or_over_something_else(
         "document.createElement('p'), {textContent: 'x', style: 'width: 2000px'}))"
     )
     assert it.page.evaluate(BEYOND)
+
+
+BROKEN = """
+(where) => [...document.querySelectorAll(where)].flatMap((e) => {
+  const walk = document.createTreeWalker(e, NodeFilter.SHOW_TEXT);
+  const found = [];
+  while (walk.nextNode()) {
+    for (const word of walk.currentNode.data.matchAll(/\\S+/g)) {
+      const range = document.createRange();
+      range.setStart(walk.currentNode, word.index);
+      range.setEnd(walk.currentNode, word.index + word[0].length);
+      const lines = new Set([...range.getClientRects()].map((r) => Math.round(r.y)));
+      if (lines.size > 1) found.push(word[0]);
+    }
+  }
+  return found;
+})
+"""
+"""Names the words that are broken from one line to the next."""
+
+
+@pytest.mark.parametrize("percent", [100, 200])
+def test_the_bar_at_a_course_can_be_read_and_leaves_room(
+    opened: Open, percent: int
+) -> None:
+    it = opened("library-hearth")
+    it.page.evaluate(f"document.documentElement.style.fontSize = '{percent}%'")
+    bars = it.page.locator(".ways")
+    bar = it.page.locator('[data-step="7"] .ways')
+    for where in (".ways", ".jumps", ".top nav", "button"):
+        assert it.page.evaluate(BROKEN, where) == []
+    bar.scroll_into_view_if_needed()
+    assert max(x.bounding_box()["height"] for x in bars.all()) < PHONE["height"] / 3
+    bar.get_by_text("Next: Course 8").click()
+    assert it.page.locator("#step-8").evaluate("e => e === document.activeElement")
+    bar.evaluate("e => e.style.width = '3rem'")
+    bar.evaluate("e => e.style.overflowWrap = 'anywhere'")
+    bar.evaluate("e => [...e.children].map(x => x.style.overflowWrap = 'anywhere')")
+    assert it.page.evaluate(BROKEN, ".ways")
+
+
+def test_any_course_is_two_taps_away(opened: Open) -> None:
+    it = opened("raised-hearth")
+    page = set_of("raised-hearth").page
+    assert page is not None
+    for step in (page.steps[0], page.steps[8], page.steps[-1]):
+        it.page.get_by_role("link", name="Courses", exact=True).tap()
+        it.page.locator(f'.jumps a[href="#step-{step.name}"]').tap()
+        title = it.page.get_by_role("heading", name=step.title, exact=True)
+        box = title.bounding_box()
+        top = it.page.locator(".top").bounding_box()
+        assert top["y"] + top["height"] <= box["y"] < PHONE["height"] / 2
+    assert it.page.locator(".jumps a").count() == len(page.steps)
+    laid = it.page.locator(".jumps a.laid")
+    assert laid.count() == 0
+    it.page.locator('input[data-tick="all/3"]').check()
+    assert laid.all_inner_texts() == ["3"]
+    assert it.wrong == []
+
+
+WORK = """
+() => {
+  const spots = document.querySelector('.look').querySelectorAll('.spots a');
+  const boxes = [...spots].map((e) => e.getBoundingClientRect());
+  const left = Math.min(...boxes.map((b) => b.left));
+  return [left, Math.max(...boxes.map((b) => b.right))];
+}
+"""
+"""From where to where the brick of the first drawing is seen on the screen."""
+
+
+def test_the_face_begins_as_wide_as_the_phone(opened: Open, demo: str) -> None:
+    left, right = opened(demo).page.evaluate(WORK)
+    assert -1 <= left < 8
+    assert PHONE["width"] - 8 < right <= PHONE["width"] + 1
 
 
 def test_what_is_small_or_lies_over_something_is_noticed(opened: Open) -> None:

@@ -7,11 +7,13 @@ from base64 import b64encode
 from collections.abc import Callable
 from dataclasses import replace
 from hashlib import sha256
+from html import unescape
 from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest
 
+from shopdraw.drawing.page import Page
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.errors import NotProved
 from shopdraw.output import write
@@ -258,10 +260,42 @@ def test_a_figure_is_never_broken_in_two() -> None:
     assert say("2'-3 1/4\" and 5 pieces") == "2'-3\u00a01/4\" and 5 pieces"
 
 
-def test_a_card_says_what_it_is(library_set: DrawingSet) -> None:
-    found = read_page(page_of("library-hearth"))
+def unsaid(page: Page, data: bytes) -> list[str]:
+    """Name what neither a card says nor what stands over all cards of its step."""
+    found = read_page(data)
+    text = data.decode().replace("\u00a0", " ")
+    shared = dict(
+        re.findall(r'data-step="([^"]*)".*?<dl class="shared">(.*?)</dl>', text)
+    )
+    missing = []
+    for step in page.steps:
+        over = unescape(re.sub("<[^>]*>", " ", shared.get(step.name, "")))
+        for card in step.cards:
+            said = f"{found.words[card.id]} {over}".replace("\u00a0", " ")
+            facts = (words for fact in card.facts for words in fact)
+            missing += [
+                f"{card.id}: {words}"
+                for words in (card.kind, card.size, *facts)
+                if words not in said
+            ]
+    return missing
+
+
+def test_each_card_says_all_with_what_stands_over_all_of_its_step(demo: str) -> None:
+    page = set_of(demo).page
+    assert page is not None
+    data = page_of(demo)
+    assert unsaid(page, data) == []
+    assert unsaid(page, re.sub(rb'<dl class="shared">.*?</dl>', b"", data))
+
+
+def test_what_all_pieces_of_a_step_share_is_said_once(library_set: DrawingSet) -> None:
+    text = page_of("library-hearth").decode()
+    found = dict(re.findall(r'<article id="([^"]*)" class="card"(.*?)</article>', text))
     assert library_set.page is not None
-    for card in library_set.page.cards:
-        said = found.words[card.id].replace("\u00a0", " ")
-        for words in (card.kind, card.size, *(x for fact in card.facts for x in fact)):
-            assert words in said
+    for step in library_set.page.steps:
+        for name, _ in set.intersection(*(set(card.facts) for card in step.cards)):
+            assert not any(f"<dt>{name}</dt>" in found[x.id] for x in step.cards)
+    # A soldier's top is another than its course's.
+    assert "<dt>top from the datum</dt>" in found["F-11-03"]
+    assert "<dt>top from the datum</dt>" not in found["F-07-02"]
