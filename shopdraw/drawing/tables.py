@@ -90,6 +90,8 @@ def draw_table(
 LINE = 120.0
 """How long a cell's line may be, in its heights: the eye loses a longer one, and a file
 may have no more than 256 letters in a line."""
+TINY = 1e-9
+"""What floating point leaves of nothing."""
 MANY_ROWS = 12
 """Up to so many rows there is a line under each; beyond, under every third."""
 
@@ -133,16 +135,22 @@ def _widths(table: Table, height: float, pad: float, most: float | None) -> list
     least = [_longest_word(table, i, height) + 2 * pad + 0.02 * height for i in columns]
     if sum(least) > most:
         least = [0.0 for _ in columns]
-    # What is kept whole, or is as wide as its longest word; the others share alike.
+    # All have the same share, but for those that need less and those whose longest word
+    # needs more; what these leave, or take, the others share.
     kept: dict[int, float] = {}
     while True:
         wide = [i for i in columns if i not in kept]
         share = (most - sum(kept.values())) / max(len(wide), 1)
-        tight = {i: least[i] for i in wide if least[i] > share}
-        fitting = tight or {i: widths[i] for i in wide if widths[i] <= share}
-        if not fitting:
+        fitted = {i: max(least[i], min(widths[i], share)) for i in wide}
+        over = sum(fitted.values()) - share * len(wide)
+        settled = {
+            i: fitted[i]
+            for i in wide
+            if (fitted[i] - share) * over > 0 or abs(over) < TINY
+        }
+        if not settled:
             return [kept.get(i, share) for i in columns]
-        kept |= fitting
+        kept |= settled
 
 
 def least_width(table: Table, height: float) -> float:

@@ -160,7 +160,11 @@ def _hearth(solution: Solution) -> Iterator[SheetView]:
     draw, along = partial(draw_hearth_plan, solution, hearth), -hearth.ground.from_front
     yield SheetView("hearth-plan", "hearth", draw, along=along)
     if hearth.riser is not None:
-        for face in hearth.riser.surround.faces:
+        # The front of the riser goes below the hearth from above, on its verticals.
+        faces = sorted(
+            hearth.riser.surround.faces, key=lambda face: face.name != "front"
+        )
+        for face in faces:
             draw = partial(draw_riser, solution, hearth, hearth.riser, face.name)
             lies = along if face.name == "front" else None
             yield SheetView(f"riser-{face.name}", "hearth", draw, along=lies)

@@ -119,21 +119,39 @@ class Views:
         return self._items[view.name, larger[-1]]
 
     def rows(self, *parts: Part) -> Iterator[Item]:
-        """Yield views of one height side by side, as many to a row as a sheet holds."""
-        row: list[tuple[SheetView, Drawing]] = []
-        for view in self._left(*parts):
-            drawn = self._fitted(view, self.scale)
-            longer = [*row, (view, drawn[0])]
-            alike = len({each.scale for _, each in longer}) == len(drawn) == 1
-            if row and not (alike and self._goes(self._row(longer))):
-                yield self._row(row)
-                longer = longer[-1:]
-            row = longer
-            if len(drawn) > 1:
-                yield from (self._single(view, part) for part in drawn)
-                row = []
-        if row:
-            yield self._row(row)
+        """Yield views of one height side by side, in the fewest rows that sheets hold.
+
+        Of these ways the one that parts the fewest pairs, of left and right; then the
+        one whose first rows are fullest.
+        """
+        drawn = [(view, self._fitted(view, self.scale)) for view in self._left(*parts)]
+        # The best rows of all views from one on: how many, pairs parted, their ends.
+        best: list[tuple[int, int, tuple[int, ...]]] = [(0, 0, ())]
+        for start in reversed(range(len(drawn))):
+            found = []
+            for end in range(start + 1, len(drawn) + 1):
+                if end > start + 1 and not self._is_row(drawn[start:end]):
+                    break
+                count, parted, ends = best[len(drawn) - end]
+                parted += end < len(drawn) and _are_pair(
+                    drawn[end - 1][0], drawn[end][0]
+                )
+                found.append((count + 1, parted, (end, *ends)))
+            best.append(min(reversed(found), key=lambda way: way[:2]))
+        start = 0
+        for end in best[-1][2]:
+            (view, parts_of), *rest = drawn[start:end]
+            if len(parts_of) > 1:
+                yield from (self._single(view, part) for part in parts_of)
+            else:
+                yield self._row([(x, one) for x, (one,) in ((view, parts_of), *rest)])
+            start = end
+
+    def _is_row(self, drawn: Sequence[tuple[SheetView, tuple[Drawing, ...]]]) -> bool:
+        """Whether views go side by side: all whole, at one scale, on one sheet."""
+        row = [(view, each) for view, parts in drawn for each in parts]
+        alike = len(row) == len(drawn) and len({each.scale for _, each in row}) == 1
+        return alike and self._goes(self._row(row))
 
     def _left(self, *parts: Part) -> list[SheetView]:
         return [x for x in self._views if x.part in parts and x.name not in self._taken]
@@ -368,6 +386,11 @@ def _is_of_brick(drawing: Drawing) -> bool:
 
 def _is_left(view: SheetView) -> bool:
     return view.part == "side" and view.name.endswith("left")
+
+
+def _are_pair(one: SheetView, other: SheetView) -> bool:
+    """Whether two views show the same at left and right."""
+    return one.name.removesuffix("left") == other.name.removesuffix("right")
 
 
 def _foot(row: Sequence[Drawing]) -> float:

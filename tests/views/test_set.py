@@ -138,6 +138,37 @@ def test_a_view_a_sixteenth_off_its_verticals_is_noticed() -> None:
     assert off_verticals(wrong) == {"plan-1", "plan-2", "extension"}
 
 
+def parted(drawing_set: DrawingSet) -> list[str]:
+    """Name the pairs, of left and right, of which one is on another sheet."""
+    on: dict[tuple[str, str], set[int]] = {}
+    for number, sheet in enumerate(drawing_set.sheets):
+        for name in placed(sheet):
+            pair, _, side = name.rpartition("-")
+            if side in ("left", "right"):
+                on.setdefault((pair, side), set()).add(number)
+    return [
+        pair
+        for pair, side in on
+        if side == "left" and on.get((pair, "right")) != on[pair, side]
+    ]
+
+
+def test_a_left_one_and_a_right_one_are_on_one_sheet(drawing_set: DrawingSet) -> None:
+    assert parted(drawing_set) == []
+
+
+def test_a_pair_on_two_sheets_is_noticed() -> None:
+    drawn = set_of("splayed-parlour")
+    jambs = next(x for x in drawn.sheets if "reveal-left" in placed(x))
+    alone = [x for x in jambs.drawings if x.drawing.name != "reveal-right"]
+    other = [x for x in jambs.drawings if x.drawing.name == "reveal-right"]
+    sheets = (
+        replace(jambs, drawings=tuple(alone)),
+        replace(jambs, drawings=tuple(other)),
+    )
+    assert parted(replace(drawn, sheets=sheets)) == ["reveal"]
+
+
 def test_a_plan_below_the_front_lies_below_it(drawing_set: DrawingSet) -> None:
     (sheet,) = (x for x in drawing_set.sheets if "elevation" in x.shows)
     views = placed(sheet)

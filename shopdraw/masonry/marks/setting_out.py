@@ -88,7 +88,7 @@ def _of_their_own(
 ) -> Iterator[Strip]:
     """Yield a rod for what stands, for a band of headers and for a corbel's courses.
 
-    Bands that are set out alike share one.
+    Bands that are set out alike share one, and each rod has one on either side.
     """
     by_course: dict[int, list[Piece]] = defaultdict(list)
     for piece in layout.in_courses:
@@ -124,7 +124,33 @@ def _of_their_own(
         if other is not None:
             strip = replace(other, name=f"{other.name} and {name}")
         made[strip.ticks] = strip
-    yield from made.values()
+    rods = list(made.values())
+    for first, *second in (rods[n : n + 2] for n in range(0, len(rods), 2)):
+        yield _on_both_sides(first, second[0]) if second else first
+
+
+def _on_both_sides(first: Strip, second: Strip) -> Strip:
+    """Put two rods on one, a course on each side: what both share is right across.
+
+    A course that projects is longer; the ends of each are then on its own side.
+    """
+    whole = {
+        tick for tick in first.ticks if tick.side == "both" and tick in second.ticks
+    }
+    sides: tuple[tuple[Side, Strip], ...] = (("A", first), ("B", second))
+    own = {
+        replace(tick, side=side)
+        for side, rod in sides
+        for tick in rod.ticks
+        if tick not in whole
+    }
+    _, _, name = second.name.partition(", ")
+    return Strip(
+        f"{first.name}; {name}",
+        max(first.length, second.length),
+        tuple(sorted((*whole, *own), key=_order)),
+        (*first.courses, *second.courses),
+    )
 
 
 def _strip(name: str, face: Face, ticks: list[Tick], courses: tuple[int, ...]) -> Strip:

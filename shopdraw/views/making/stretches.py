@@ -255,8 +255,11 @@ def _says(job: Job, strip: Strip, tick: Tick, side: str) -> str:
         return f"{_SAYS[tick.kind]}  {figure}"
     if tick.side != side:
         return ""
+    if tick.kind == "end":
+        return f"END  {figure}"
     if strip.courses:
-        return figure
+        is_joint = tick.kind == "joint edge"
+        return figure if is_joint else f"{_SAYS[tick.kind]}  {figure}"
     if tick.kind == "target":
         return f"{plain(tick.name).upper()}  {figure}"
     if tick.kind == "ledger" and propped_on(job.opening.head) == "centre":

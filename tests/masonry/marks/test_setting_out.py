@@ -73,19 +73,38 @@ def test_a_mirrored_job_has_mirrored_rods(stack_job: StackJob) -> None:
 
 def test_bands_and_a_corbel_have_rods_of_their_own() -> None:
     strips = {strip.name: strip for strip in solution_of("banded-breast").strips}
-    # On the returns soldiers and rowlocks stand alike, so one rod serves both.
+    # On the returns soldiers and rowlocks stand alike, so one side serves both; a rod
+    # has a course on either side, and the last one is alone.
     assert [name for name in strips if name.startswith("left,")] == [
-        "left, soldiers of course 4 and rowlocks of course 13",
-        "left, course 8",
-        "left, course 18",
-        "left, course 19",
+        "left, soldiers of course 4 and rowlocks of course 13; course 8",
+        "left, course 18; course 19",
         "left, course 20",
     ]
-    # The front is 63 1/8; course 20 goes 9/16 past both corners.
+    # The front is 63 1/8; course 19 goes 3/8, and course 20 9/16, past both corners.
     assert strips["front"].length == F(505, 8)
-    assert strips["front, course 20"].length == F(505, 8) + 2 * F(9, 16)
-    ends = [x.at for x in strips["front, course 20"].ticks if x.kind == "fold"]
-    assert ends == [0, strips["front, course 20"].length]
+    rod = strips["front, course 19; course 20"]
+    assert rod.courses == (19, 20)
+    assert rod.length == F(505, 8) + 2 * F(9, 16)
+    assert at(rod, "fold", "A") == [F(505, 8) + 2 * F(3, 8)]
+    assert at(rod, "fold", "B") == [rod.length]
+    # Both stand on their left ends.
+    assert at(rod, "fold", "both") == [0]
+
+
+def test_a_rod_of_two_bands_has_the_joints_of_each_on_its_own_side() -> None:
+    """Course 8 of a return: 3/8 of soft joint, then headers, from the wall."""
+    solution = solution_of("banded-breast")
+    rod = next(x for x in solution.strips if x.name.endswith("; course 8"))
+    for side, number in (("A", 4), ("B", 8)):
+        ends = {
+            x - solution.surround.face("left").left
+            for piece in solution.layout.in_courses
+            for outline in piece.outlines
+            if piece.course == number and outline.face == "left"
+            for x in (outline.left, outline.right)
+        }
+        inside = sorted(x for x in ends if 0 < x < rod.length)
+        assert at(rod, "joint edge", side) == inside
 
 
 def test_a_rod_has_the_inside_corner_and_goes_on_as_far_as_the_brick() -> None:

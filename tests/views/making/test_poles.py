@@ -226,6 +226,11 @@ def test_a_pole_of_four_feet_is_on_a_few_pages(page: str) -> None:
     assert len(draw_poles(pole)) == 3
 
 
+def test_many_bands_take_few_pages() -> None:
+    """A pole of 59 in and what was 19 rods: two courses to a rod, and 20 pages."""
+    assert len(draw_poles(solution_of("banded-breast"))) <= 20
+
+
 def test_the_pole_says_how_far_the_survey_s_line_is_from_the_datum() -> None:
     """The crooked study's hearth is highest 1/8 in above its surveyor's line."""
 

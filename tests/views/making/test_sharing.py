@@ -47,3 +47,25 @@ def test_what_is_higher_than_a_sheet_has_one_of_its_own() -> None:
         {0: (0.0, 0.0), 1: (2.5, 0.0)}
     ]
     assert len(set_out([(2.0, 9.0), (9.0, 1.0)], GAP, ROOM)) == 2
+
+
+def rows_of(corners: dict[int, tuple[float, float]]) -> list[int]:
+    """Return how many stand in each row, from the top."""
+    levels = [y for _, y in corners.values()]
+    return [levels.count(y) for y in dict.fromkeys(levels)]
+
+
+def test_none_has_a_row_to_itself_below_full_ones() -> None:
+    """Five go side by side; eleven are four, four and three, not 5, 5 and 1."""
+    (sheet,) = set_out([(1.6, 2.0)] * 11, GAP, ROOM)
+    assert rows_of(sheet) == [4, 4, 3]
+    assert len({x for x, _ in sheet.values()}) == 4
+
+
+def test_columns_take_no_more_room_than_rows_do() -> None:
+    too_wide = [(6.0, 1.0), (3.0, 1.0), (3.0, 1.0), (6.0, 1.0)]
+    (sheet,) = set_out(too_wide, GAP, ROOM)
+    assert sorted({x for x, _ in sheet.values()}) == [0.0, 3.5, 6.5]
+    too_high = [(2.0, 3.0 if n in {0, 3} else 1.0) for n in range(6)]
+    (sheet,) = set_out(too_high, GAP, ROOM)
+    assert rows_of(sheet) == [4, 2]

@@ -322,6 +322,14 @@ def test_no_word_of_a_table_is_broken_where_all_words_find_room(most: float) -> 
     assert extent_of(drawn)[2] <= most + 1e-9
 
 
+@pytest.mark.parametrize("most", [6.3, 7.0, 9.0])
+def test_a_table_whose_cells_are_broken_takes_all_the_room(most: float) -> None:
+    """One word longer than a column's share does not keep the column at that word."""
+    table = takeoff_table(solution_of("banded-breast"))
+    drawn = draw_table(table, 3 / 32, 1.0, most)
+    assert extent_of(drawn)[2] == pytest.approx(most)
+
+
 @pytest.mark.parametrize("name", ["morning-room", "library-hearth"])
 def test_a_length_is_lettered_in_one_line_where_a_table_has_room(name: str) -> None:
     height = 3 / 32
