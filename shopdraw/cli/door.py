@@ -23,7 +23,7 @@ JOB = click.argument("job_file", metavar="JOB.toml", type=click.Path(path_type=P
 
 def spare_the_collector() -> None:
     """Let Python look for reference cycles seldom: looking costs a run a tenth."""
-    gc.set_threshold(100_000, 50, 100)
+    gc.set_threshold(1_000_000, 50, 100)
 
 
 def says_faults(command: Callable[Params, int]) -> Callable[Params, None]:
