@@ -10,7 +10,7 @@ its place as can be.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from math import atan2, cos, dist, inf, radians, sin
 from typing import Any
