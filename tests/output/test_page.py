@@ -22,7 +22,7 @@ from shopdraw.output.page import packaged, write_page
 from shopdraw.output.page_reading import compare_page, read_page
 from shopdraw.output.write import PAGE, make_files, write_set
 from tests.demos import set_of
-from tests.output.pages import page_of
+from tests.output.pages import digest_of, drawn_under, other_seed, page_of
 
 MOST = 1_000_000
 """So many bytes, and no more, has the page of a demo."""
@@ -102,6 +102,24 @@ def test_the_same_job_gives_the_same_page(library_set: DrawingSet) -> None:
     assert write_page(library_set.page, library_set.sheets, ("set.pdf",)) == (
         write_page(library_set.page, library_set.sheets, ("set.pdf",))
     )
+
+
+UNLIKE = ("crooked-study", "flemish-breast", "jack-arch-parlour", "raised-hearth")
+"""Out of true, another bond, an arch, a hearth of brick; all demos: `bench seeds`."""
+BY_HASH = (
+    "was = make.lists_of\n"
+    "make.lists_of = lambda x: sorted(was(x), key=lambda y: hash(y.name))"
+)
+"""Puts the lists in the order of their names' hashes."""
+
+
+def test_unlike_pages_are_the_same_bytes_under_another_seed_of_the_hash() -> None:
+    assert drawn_under(other_seed(), UNLIKE) == {x: digest_of(x) for x in UNLIKE}
+
+
+def test_what_hangs_on_the_hash_is_noticed() -> None:
+    demo = ("metric-slips",)
+    assert drawn_under("1", demo, BY_HASH) != drawn_under("2", demo, BY_HASH)
 
 
 class Parts(HTMLParser):

@@ -92,7 +92,7 @@ def mark_within(
             (x + i * along[0] + j * up[0], y + i * along[1] + j * up[1])
             for i, j in ((-1, -1), (1, -1), (1, 1), (-1, 1))
         ]
-        if _is_clear(box, lines) and _is_inside((x, y), ring):
+        if _is_clear(box, lines) and is_inside((x, y), ring):
             spot = layers.MARKS, (x, y), mark, height
             return Words(*spot, "centre", "middle", degrees(turned))
     return None
@@ -167,7 +167,7 @@ def _is_clear(box: list[Point], lines: list[Line]) -> bool:
     sides = list(zip(box, [*box[1:], box[0]], strict=True))
     if any(_crosses(side, line) for side in sides for line in lines):
         return False
-    return not any(_is_inside(begin, box) for begin, _ in lines)
+    return not any(is_inside(begin, box) for begin, _ in lines)
 
 
 def _crosses(one: Line, other: Line) -> bool:
@@ -181,7 +181,7 @@ def _side_of(a: Point, b: Point, spot: Point) -> bool:
     return (b[0] - a[0]) * (spot[1] - a[1]) > (b[1] - a[1]) * (spot[0] - a[0])
 
 
-def _is_inside(spot: Point, ring: list[Point]) -> bool:
+def is_inside(spot: Point, ring: list[Point]) -> bool:
     """Whether a point is inside an outline: a line from it crosses the sides oddly."""
     x, y = spot
     return (

@@ -265,12 +265,19 @@ class Cards:
         end = outline.left if way == "left" else outline.right
         return self._stops.get((outline.face, piece.course, end))
 
-    def sawn_ends(self, piece: Piece) -> str:
-        """Say which ends of a flat piece are sawn, as it lies on the wall."""
-        if not piece.is_cut or piece.kind not in FLAT_KINDS:
-            return ""
-        ends = [way for way in WAYS if way not in piece.delivered_ends]
-        return f"sawn end {listed(ends)}" if ends else ""
+    def to_know(self, piece: Piece) -> Iterator[str]:
+        """Say which end of a flat piece is sawn, and where it stands if not level."""
+        if piece.is_cut and piece.kind in FLAT_KINDS:
+            ends = [way for way in WAYS if way not in piece.delivered_ends]
+            if ends:
+                yield f"sawn end {listed(ends)}"
+        if self._is_aslant(piece):
+            return
+        course, foot = self._courses[piece.course], piece.outlines[0].bottom
+        if course.number == 1:
+            yield from self._under.falls(piece, course)
+        if foot > course.top:
+            yield f"foot at {self.length(foot)}"
 
     def _ends(self, piece: Piece, row: CutListRow) -> str:
         """Name the ends that are not sawn, as they are on the wall."""

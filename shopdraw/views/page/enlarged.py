@@ -19,7 +19,7 @@ from shopdraw.drawing.ink import Drawing, Hatch, Ink, Insert, Point, Words
 from shopdraw.drawing.lettering import Box, ring_of_words
 from shopdraw.masonry.wall.layout import Outline, Piece
 from shopdraw.solution import Solution
-from shopdraw.views.brick.marks import Line, mark_of, mark_within
+from shopdraw.views.brick.marks import Line, is_inside, mark_of, mark_within
 
 LARGE = (0.6, 0.5, 0.42, 0.35, 0.3, 0.25)
 """Heights that a mark is lettered in, of a brick's; the first that has room is taken.
@@ -87,9 +87,8 @@ def without_words(drawing: Drawing, words: Collection[Words]) -> tuple[Ink, ...]
 
 
 def _has(outline: Outline, spot: Point) -> bool:
-    """Whether a mark at a point can be this outline's."""
-    across = float(outline.left) < spot[0] < float(outline.right)
-    return across and float(outline.bottom) < spot[1] < float(outline.top)
+    """Whether a mark at a point is this outline's."""
+    return is_inside(spot, [(float(x), float(y)) for x, y in outline.points])
 
 
 def _across(drawing: Drawing, work: Box) -> Iterator[Line]:

@@ -23,7 +23,9 @@ from shopdraw.views.parts.courses import further_columns, level_words
 
 STRIP = 10.0
 """The scale that a strip is lettered for: large, because a strip is looked at small."""
-FACED = {"riser": "the riser", "left riser": "the riser, left end",
+FACED = {"left": "left return", "right": "right return",
+         "left reveal": "left jamb", "right reveal": "right jamb",
+         "riser": "the riser", "left riser": "the riser, left end",
          "right riser": "the riser, right end"}  # fmt: skip
 
 
@@ -81,10 +83,10 @@ def _runs(cards: Cards, plane: Plane, pieces: list[Piece]) -> Iterator[PieceRun]
         ]
         there.sort(key=lambda each: (each[1].left, each[1].bottom))
         if there:
-            after = [piece.id for piece, _ in there[1:]]
+            after = [*(piece for piece, _ in there[1:]), None]
             places = tuple(
                 _place(cards, *each, then)
-                for each, then in zip(there, (*after, ""), strict=True)
+                for each, then in zip(there, after, strict=True)
             )
             title = f"{FACED.get(face, face)}, from its left end"
             yield PieceRun(title, _start(cards, *there[0]), places)
@@ -99,22 +101,36 @@ def _start(cards: Cards, piece: Piece, outline: Outline) -> str:
     return cards.joint(piece, "left", side)
 
 
-def _place(cards: Cards, piece: Piece, outline: Outline, after: str) -> Place:
+def _place(cards: Cards, piece: Piece, outline: Outline, after: Piece | None) -> Place:
     """Say where a piece is in its run, and what follows it there."""
     is_last = outline.left == max(x.left for x in piece.outlines)
-    then = ""
-    _, right = cards.sides(piece)
-    if not is_last:
-        then = "the corner"
-    else:
-        then = cards.joint(piece, "right", right)
-        if right.piece and right.piece.id == after and cards.is_joint(right):
-            then = f"joint {cards.length(right.gap)}"
-        then = then or cards.joint_up_to(piece, after)
     is_first = outline is piece.outlines[0]
-    name = piece.mark if is_first else f"({piece.mark})"
-    sawn = cards.sawn_ends(piece) if is_first else ""
-    return Place(piece.id, name, cards.reach(piece, outline), then, sawn)
+    return Place(
+        piece.id,
+        piece.mark if is_first else f"({piece.mark})",
+        cards.reach(piece, outline),
+        _then(cards, piece, after) if is_last else "the corner",
+        "; ".join(cards.to_know(piece)) if is_first else "",
+    )
+
+
+def _then(cards: Cards, piece: Piece, after: Piece | None) -> str:
+    """Say what is between a piece and the next one of its run."""
+    _, right = cards.sides(piece)
+    is_other = right.piece is not None and right.piece.course != piece.course
+    if right.piece is after and cards.is_joint(right):
+        return f"joint {cards.length(right.gap)}"
+    if right.piece is None or after is None or not (is_other and cards.is_joint(right)):
+        said = cards.joint(piece, "right", right)
+        return said or (cards.joint_up_to(piece, after.id) if after else "")
+    # What other courses were laid with stands between.
+    left, _ = cards.sides(after)
+    one, other = right.piece, left.piece
+    name = f"{one.mark} {one.id}"
+    if other is not None and other is not one:
+        name += f" to {other.mark} {other.id}"
+    said = f"joint {cards.length(right.gap)}; {name}, laid with course {one.course}"
+    return f"{said}; joint {cards.length(left.gap)}" if cards.is_joint(left) else said
 
 
 def _strips(solution: Solution, plane: Plane) -> dict[int, Drawing]:

@@ -62,6 +62,12 @@ class Under:
             return "; ".join(dict.fromkeys(said))
         return self._length(*(gap for x in under for gap in x.gaps))
 
+    def falls(self, piece: Piece, course: Course) -> Iterator[str]:
+        """Yield the joint under a piece of the first course, on ground out of level."""
+        levels = {level for _, level in self._ground.points}
+        if len(levels) > 1 and not course.is_joint_reckoned:
+            yield f"joint below {self._length(*self._above_ground(piece))}"
+
     def wide(self, faces: Faces) -> str:
         """Write how wide a joint is: at both its ends, where that can be seen."""
         return self._length(*faces.gaps)
