@@ -199,6 +199,19 @@ def test_no_mark_s_leader_crosses_another_or_a_string(demo: str) -> None:
     assert crossings(*marked(solution_of(demo), "elevation", scale)) == 0
 
 
+@pytest.mark.parametrize(
+    "demo", ["chimney-breast-gas", "common-sitting-room", "jack-arch-parlour"]
+)
+def test_no_mark_s_leader_runs_between_the_substrate_and_its_name(demo: str) -> None:
+    bare, drawing = marked(solution_of(demo), "plan-1", 8.0)
+    (name,) = (box for x, box in lettering_of(bare) if x.text.startswith("SUBSTRATE"))
+    leaders = [x.points for x in added(bare, drawing) if len(x.points) == 2]
+    assert leaders
+    near = STYLES["in"].text * 8.0
+    beside = [shapely.LineString(x).distance(shapely.box(*name)) for x in leaders]
+    assert min(beside) > near
+
+
 def test_a_leader_across_another_or_a_string_is_counted() -> None:
     bare, drawing = marked(solution_of("metric-slips"), "elevation", 5.0)
     lowest = min(

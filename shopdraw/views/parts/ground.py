@@ -1,22 +1,26 @@
-"""Trace the walls that brick stands before, in plan.
+"""Trace the walls that brick stands before, in plan, and name them.
 
-In:  `Solution`.   Out: `Ground`, floating point.
+In:  `Solution`.   Out: `Ground`, floating point; ink of the name.
 Frame: as a plan: x along the front from its finished left end, y back from the finished
 front.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from shopdraw.drawing.ink import Point
+from shopdraw.drawing import layers
+from shopdraw.drawing.ink import Align, Ink, Point, Stroke, Words
+from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model_face import Side
 from shopdraw.job.turning import cos_sin, taken_at_mitre
 from shopdraw.masonry.wall.folding import far_end, place_face
 from shopdraw.masonry.wall.form import Face, Surround
 from shopdraw.masonry.wall.form import Point as Spot
 from shopdraw.solution import Solution
+from shopdraw.views.parts.figures import Hand, dot
 
 NOTHING = 1e-9
 
@@ -164,3 +168,26 @@ def _turns(surround: Surround, side: Side) -> tuple[float, ...]:
 
 def _floats(points: list[Spot]) -> tuple[Point, ...]:
     return tuple((float(x), float(y)) for x, y in points)
+
+
+def name_substrate(ground: Ground, hand: Hand) -> Iterator[Ink]:
+    """Name the substrate beside the opening, where there is room.
+
+    It is named at the right, because details of a jamb are marked at the left one; but
+    at the left where jambs splay, because a string runs at the right one.
+    """
+    name, text, (left, right) = "SUBSTRATE BY OTHERS", hand.text, ground.opening
+    splay, deep = ground.slant
+    jamb, way, flank = (left, 1, ground.left) if deep else (right, -1, ground.right)
+    y = ground.build_out + 4.5 * text
+    # Brick may turn into the jamb.
+    reach = max(3.0 * text, ground.build_out + text) + splay
+    is_clear = not deep or abs(y - deep - 3.0 * text) >= 3.0 * text
+    has_room = reach + hand.width(name) + 2 * text < (right - left) / 2
+    if is_clear and has_room and y < (flank.depth or 8 * text):
+        at, start = (jamb - way * text, y), jamb + way * reach
+        yield Stroke(layers.DIMENSIONS, (at, (start - way * 0.6 * text, y)))
+        yield dot(at, 0.25 * text)
+        align: Align = "left" if deep else "right"
+        small = STYLES[hand.lengths].text
+        yield Words(layers.NOTES, (start, y), name, small, align, "middle")

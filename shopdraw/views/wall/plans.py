@@ -35,7 +35,7 @@ from shopdraw.views.parts.figures import (
     ring_of,
     wall_pattern,
 )
-from shopdraw.views.parts.ground import Flank, Ground, ground_of
+from shopdraw.views.parts.ground import Flank, Ground, ground_of, name_substrate
 from shopdraw.views.parts.phrases import INSIDE_CORNER, corner_words, splay_words
 from shopdraw.views.parts.strings import stacked_strings
 
@@ -159,16 +159,7 @@ def _labels(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
         yield Stroke(layers.LEVELS, ((middle, above), (middle, back)))
     at = (middle, ground.build_out + 1.5 * hand.text)
     yield hand.caption(at, "OPENING")
-    name = "SUBSTRATE BY OTHERS"
-    y = ground.build_out + 4.5 * hand.text
-    # Brick may turn into the jamb.
-    start = left + max(3.0 * hand.text, ground.build_out + hand.text) + ground.slant[0]
-    # Across the back of splayed jambs there is a string.
-    across = abs(y - ground.slant[1] - 3.0 * hand.text) < 3.0 * hand.text
-    is_clear = not (ground.slant[1] and across)
-    has_room = start + hand.width(name) + 2 * hand.text < middle
-    if is_clear and has_room and y < (ground.left.depth or 8 * hand.text):
-        yield from hand.leaders((((left - hand.text, y), name),), start)
+    yield from name_substrate(ground, hand)
 
 
 def _flank_labels(
