@@ -23,6 +23,7 @@ from shopdraw.masonry.marks.setting_out import mark_strips
 from shopdraw.masonry.marks.variation import reckon_variation
 from shopdraw.masonry.wall.surround import trace_surround
 from shopdraw.quantities.cutting import plan_cuts
+from shopdraw.quantities.estimate import reckon_estimate
 from shopdraw.quantities.fabricating import list_fabrication
 from shopdraw.quantities.schedule import reckon_schedule
 from shopdraw.quantities.takeoff import take_off
@@ -47,6 +48,7 @@ def solve(job: Job) -> Solution:
     variation = reckon_variation(job, coursing)
     openings = trace_openings(job, surround, coursing, layout.arch)
     cut_plan = plan_cuts(job, laid)
+    takeoff = take_off(job, surround, coursing, layout, cut_plan, hearth)
     return Solution(
         job=job,
         surround=surround,
@@ -63,7 +65,8 @@ def solve(job: Job) -> Solution:
             job, surround, coursing, layout, openings, variation, hearth
         ),
         cut_plan=cut_plan,
-        takeoff=take_off(job, surround, coursing, layout, cut_plan, hearth),
+        takeoff=takeoff,
+        estimate=reckon_estimate(job, laid, layout.arch, takeoff),
         fabrication=list_fabrication(job, cut_list),
         schedule=reckon_schedule(job),
     )

@@ -16,6 +16,7 @@ from shopdraw.masonry.marks.form import Follows, Strip, Variation
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.layout import CutListRow, Layout, Piece
 from shopdraw.quantities.cutting import CutPlan
+from shopdraw.quantities.estimate import Estimate
 from shopdraw.quantities.fabricating import FabricationRow
 from shopdraw.quantities.schedule import Step
 from shopdraw.quantities.takeoff import Takeoff
@@ -45,6 +46,7 @@ class Solution:
         findings: what was reviewed, and with what result.
         cut_plan: what is sawn from which whole unit.
         takeoff: what to buy.
+        estimate: hours, cost and price, as far as the job gives their figures.
         fabrication: what the fabricator makes, with spares.
         schedule: what may be done, and from which day on.
     """
@@ -63,6 +65,7 @@ class Solution:
     findings: tuple[Finding, ...]
     cut_plan: CutPlan
     takeoff: Takeoff
+    estimate: Estimate
     fabrication: tuple[FabricationRow, ...]
     schedule: tuple[Step, ...]
 

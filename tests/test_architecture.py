@@ -179,6 +179,9 @@ ROWS = {
     "views.review": row(
         f"{VIEWS} {WALLS} views.parts views.words views.every", doors="page"
     ),
+    "views.papers": row(
+        f"{VIEWS} {WALLS} views.parts views.picture", doors="asked"
+    ),
     "views.general": row(f"{VIEWS} {WALLS} views.parts views.brick"),
     "views.every": row(
         f"{VIEWS} {WALLS} views.parts views.wall views.section views.hearth"
@@ -200,8 +203,8 @@ ROWS = {
         "views.general"
     ),
     "views.set": row(
-        f"{VIEWS} views.parts views.making views.review views.projection "
-        "views.general views.purposes"
+        f"{VIEWS} views.parts views.making views.papers views.review "
+        "views.projection views.general views.purposes"
     ),
     "views.expected": row(
         f"{VIEWS} {WALLS} views.parts views.brick views.wall views.hearth "

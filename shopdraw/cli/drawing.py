@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
     from shopdraw.cli.drawn import Drawn
     from shopdraw.job.model import Job
+    from shopdraw.job.model_labour import Paper
     from shopdraw.output.settling import Settled
 
 
@@ -51,6 +52,12 @@ if TYPE_CHECKING:
     "only if the job file and the program have not changed since.",
 )
 @click.option(
+    "--papers",
+    "papers",
+    help="Print these too, with commas: quote,costs. The job file asks for them with "
+    "sheet.papers, or with the tables that they are made from.",
+)
+@click.option(
     "--workers",
     type=click.IntRange(1, 64),
     show_default="one for each processor core",
@@ -61,6 +68,7 @@ def draw(
     job_files: tuple[Path, ...],
     folder: Path,
     picked: str | None,
+    papers: str | None,
     workers: int | None,
 ) -> int:
     """Solve and review jobs, and write a set of drawings for each.
@@ -73,6 +81,8 @@ def draw(
 
     Example: shopdraw draw den.toml --sheets elevation,story-pole
 
+    Example: shopdraw draw den.toml --papers quote,costs
+
     Example: shopdraw draw jobs/*.toml --workers 4
 
     Files: it reads each JOB.toml, and writes its set into FOLDER/JOB, whole or not at
@@ -84,11 +94,13 @@ def draw(
     was missed; 2, not drawn, and the set that was there before still is. For several
     jobs it is the highest of their codes.
     """
+    wanted = _papers(papers)
     if len(job_files) > 1:
-        return _draw_many(job_files, folder, picked, workers)
+        return _draw_many(job_files, folder, picked, wanted, workers)
     from shopdraw.job.reading import read_job
 
     job, target = read_job(job_files[0]), folder / set_name(job_files[0])
+    job = job.asking_for(wanted)
     from shopdraw.output.sharing import second_process
 
     with second_process(workers) as second:
@@ -102,6 +114,17 @@ def draw(
         for name in names:
             click.echo(f"  {printable(name)}")
     return drawn.code
+
+
+def _papers(names: str | None) -> tuple[Paper, ...]:
+    """Return the papers that are named; a name that there is not is told."""
+    if names is None:
+        return ()
+    from shopdraw.job.model_labour import PAPERS
+
+    wanted = tuple(name.strip() for name in names.split(","))
+    known("--papers", wanted, PAPERS)
+    return tuple(name for name in PAPERS if name in wanted)
 
 
 def _draw_one(
@@ -144,20 +167,27 @@ def _told(settled: Settled) -> tuple[tuple[str, tuple[str, ...]], ...]:
     return tuple((what, names) for what, names in every if names)
 
 
-def _tried(job_file: Path, folder: Path, picked: str | None) -> Drawn:
+def _tried(
+    job_file: Path, folder: Path, picked: str | None, papers: tuple[Paper, ...]
+) -> Drawn:
     """Draw one job of many; its faults are told in the summary."""
     from shopdraw.cli.drawn import Drawn
     from shopdraw.job.reading import read_job
 
     spare_the_collector()
     try:
-        return _draw_one(read_job(job_file), folder / set_name(job_file), picked)
+        job = read_job(job_file).asking_for(papers)
+        return _draw_one(job, folder / set_name(job_file), picked)
     except ShopdrawError as error:
         return Drawn(2, (), "\n".join(error.lines()))
 
 
 def _draw_many(
-    job_files: tuple[Path, ...], folder: Path, picked: str | None, workers: int | None
+    job_files: tuple[Path, ...],
+    folder: Path,
+    picked: str | None,
+    papers: tuple[Paper, ...],
+    workers: int | None,
 ) -> int:
     """Draw each job in one of several processes, and say what became of it."""
     from shopdraw.cli.drawn import Drawn
@@ -165,7 +195,9 @@ def _draw_many(
 
     _refuse_shared_folders(job_files, folder)
     tasks: dict[str, Callable[[], Drawn]]
-    tasks = {str(path): partial(_tried, path, folder, picked) for path in job_files}
+    tasks = {
+        str(path): partial(_tried, path, folder, picked, papers) for path in job_files
+    }
     became: dict[str, Drawn] = {}
     with click.progressbar(
         make_each(tasks, workers),

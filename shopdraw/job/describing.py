@@ -103,6 +103,10 @@ def _taken(node: dict[str, Any]) -> str:
     if node["type"] == "array":
         return f"a list; each item is {_taken(node['items'])}"
     if node["type"] == "object":
+        values = next(iter(node["properties"].values()))
+        if values.get("type") == "number":
+            numbers = f"a table of numbers{_range(values)}"
+            return f"{numbers}, for any of {', '.join(node['properties'])}"
         return f"a table of new names for any of {', '.join(node['properties'])}"
     return f"{PLAINLY[node['type']]}{_range(node)}"
 

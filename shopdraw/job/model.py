@@ -37,6 +37,7 @@ from shopdraw.job.model_bands import BandTable, CorbelTable
 from shopdraw.job.model_brick import BondTable, BrickTable
 from shopdraw.job.model_face import FaceTable, Meets, Side
 from shopdraw.job.model_head import ArchTable
+from shopdraw.job.model_labour import LabourTable, Paper
 from shopdraw.job.model_laid import LaidTable, RuleMarkTable
 from shopdraw.job.model_opening import OpeningTable
 from shopdraw.job.model_panel import PanelTable
@@ -232,6 +233,7 @@ class Job(Table):
     packs: PacksTable = PacksTable()
     order: OrderTable = OrderTable()
     prices: PricesTable = PricesTable()
+    labour: LabourTable | None = None
     sheet: SheetTable
     labels: LabelsTable | None = None
     layers: LayersTable = LayersTable()
@@ -249,6 +251,11 @@ class Job(Table):
     def digest(self) -> str:
         """The SHA-256 of the job file as UTF-8; empty for a job from no file."""
         return self._digest
+
+    def asking_for(self, papers: tuple[Paper, ...]) -> Job:
+        """Return the job asking for further papers; it is still from the same file."""
+        more = tuple(name for name in papers if name not in self.sheet.papers)
+        return self.edited("sheet.papers", (*self.sheet.papers, *more))
 
     def having_assumed(self, key: str) -> Job:
         """Return the job marked with a key that it left out and that was filled in."""

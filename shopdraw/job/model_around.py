@@ -12,6 +12,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from shopdraw.job.model_hearth import HearthBrickTable
+from shopdraw.job.model_labour import Paper
 from shopdraw.job.table import Table
 from shopdraw.job.values import (
     Colour,
@@ -171,18 +172,26 @@ Price = Annotated[float, Field(ge=0, le=1_000_000)]
 
 
 class PricesTable(Table):
-    """`[prices]`: by the box or bag if `[packs]` has one, else by piece or volume."""
+    """`[prices]`: by the box or bag if `[packs]` has one, else by piece or volume.
+
+    Attributes:
+        sundries: all else that the takeoff lists, together.
+    """
 
     currency: Annotated[Text, Field(max_length=12)] = ""
     flats: Price | None = None
     corners: Price | None = None
     setting_mortar: Price | None = None
     pointing_mortar: Price | None = None
+    sundries: Price | None = None
 
     @property
     def given(self) -> dict[str, str]:
         """The prices that are given, as typed."""
-        names = ("flats", "corners", "setting_mortar", "pointing_mortar")
+        names = (
+            *("flats", "corners", "setting_mortar", "pointing_mortar"),
+            "sundries",
+        )
         prices = ((name, getattr(self, name)) for name in names)
         return {name: str(price) for name, price in prices if price is not None}
 
@@ -196,6 +205,7 @@ class SheetTable(Table):
         scale: full-size lengths to one on paper; None for the largest that fits.
         page: the size of the pages, upright, that the story pole is printed on.
         dxf: the release of DXF; the older one has no tinted areas.
+        papers: further papers that are wanted, besides those that other tables ask for.
     """
 
     profile: Literal["us", "iso"] | None = None
@@ -203,6 +213,7 @@ class SheetTable(Table):
     scale: Scale = None
     page: Line
     dxf: Literal["R2010", "R2000"] = "R2010"
+    papers: tuple[Paper, ...] = ()
 
 
 class LabelsTable(Table):

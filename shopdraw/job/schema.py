@@ -23,6 +23,7 @@ from shopdraw.catalog.rows import brick_names, layer_namings, sheet_names, usual
 from shopdraw.catalog.rules import rule_set_names
 from shopdraw.job.keys import key_rows
 from shopdraw.job.model import Job
+from shopdraw.job.model_labour import LINES
 from shopdraw.job.model_review import OWN_FIGURES
 from shopdraw.job.sample import SIZES
 from shopdraw.job.survey import GIVEN_BY
@@ -176,6 +177,7 @@ def choices() -> dict[str, tuple[str, ...]]:
         "sheet.size": sheet_names(),
         "sheet.page": sheet_names(),
         "layers.names": ("NCS", *(naming.name for naming in layer_namings())),
+        "labour.markup": LINES,
         "layers.own": tuple(dict(layer_namings()[0].names)),
     }
 

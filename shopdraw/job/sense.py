@@ -30,6 +30,7 @@ from shopdraw.job.sense_arch import complaints_of_arch
 from shopdraw.job.sense_bands import complaints_of_bands
 from shopdraw.job.sense_found import complaints_of_found
 from shopdraw.job.sense_hearth import complaints_of_hearth
+from shopdraw.job.sense_labour import complaints_of_labour
 from shopdraw.job.sense_laid import complaints_of_laid, complaints_of_sample
 from shopdraw.job.sense_panels import complaints_of_panels
 from shopdraw.job.sense_review import complaints_of_review
@@ -68,6 +69,7 @@ def complaints_of(job: Job, *, is_measured: bool = True) -> tuple[Complaint, ...
         *_targets(job),
         *complaints_of_bands(job),
         *_trim(job),
+        *complaints_of_labour(job),
         *_catalog(job),
     )
 

@@ -188,7 +188,7 @@ def _prices(
             continue
         by = bought.get(f"{row.item}, {name}", row)
         total += Fraction(priced[key]) * (by.order or 0)
-    if priced:
+    if any(key in priced for key, _ in PACKS.values()):
         words = "for all that has a price"
         if missing:
             words += f"; no price is given for {', '.join(missing)}"

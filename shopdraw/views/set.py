@@ -36,6 +36,7 @@ from shopdraw.views.making.labels import draw_labels
 from shopdraw.views.making.poles import draw_poles
 from shopdraw.views.making.templates import draw_templates
 from shopdraw.views.making.ticket import draw_ticket
+from shopdraw.views.papers.asked import draw_asked
 from shopdraw.views.parts.stamps import (
     picture_number,
     scale_words,
@@ -130,6 +131,7 @@ def draw_papers(
         ("ticket", draw_ticket(solution)),
         ("labels", draw_labels(solution)),
         ("arch-templates", draw_templates(solution)),
+        *draw_asked(solution),
     )
     return tuple((name, pages) for name, pages in papers if pages)
 

@@ -83,7 +83,7 @@ def compose_appearance(solution: Solution, number: int) -> Sheet:
     style = STYLES[job.lengths]
     content = content_of(wide, high, style)
     room = content[2] - content[0], content[3] - content[1]
-    drawing = _filling(solution, room)
+    drawing = fill_room(solution, room)
     numbers = sheet_numbers(job, picture_number(job, number - 1), number, number)
     block = replace(
         title_block(solution, numbers, "APPEARANCE", "NOT TO SCALE"),
@@ -108,8 +108,8 @@ def compose_appearance(solution: Solution, number: int) -> Sheet:
     return replace(sheet, identity=numbers[0])
 
 
-def _filling(solution: Solution, room: tuple[float, float]) -> Drawing:
-    """Paint the picture as large as it goes on the paper that it has."""
+def fill_room(solution: Solution, room: tuple[float, float]) -> Drawing:
+    """Paint the picture as large as it goes in a room on paper: its width, height."""
     scale = AROUND * _about_how_large(solution, room)
     drawing = draw_appearance(solution, scale)
     left, low, right, high = extent_of(drawing)

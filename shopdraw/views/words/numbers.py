@@ -11,8 +11,11 @@ from datetime import date
 from fractions import Fraction
 from typing import overload
 
+from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.wall.arch import Arch
-from shopdraw.views.words import record_wall
+from shopdraw.quantities.estimate import Estimate
+from shopdraw.quantities.money import format_money
+from shopdraw.views.words import record_coursing, record_making, record_wall
 
 
 @overload
@@ -55,3 +58,43 @@ def arch_record(arch: Arch) -> record_wall.ArchRecord:
         "strip": number(arch.strip),
         "joints": [(joint.at_soffit, joint.at_back) for joint in arch.joints],
     }
+
+
+def _hundredths(value: Fraction | None) -> str | None:
+    return None if value is None else format_money(value).replace(",", "")
+
+
+def estimate_record(estimate: Estimate) -> record_making.EstimateRecord:
+    """Return the record of hours, cost and price."""
+    total = None if estimate.is_partial else _hundredths(estimate.total)
+    return {
+        "currency": estimate.currency,
+        "lines": [
+            {
+                "group": line.group,
+                "key": line.key,
+                "what": line.what,
+                "quantity": format_money(line.quantity).replace(",", ""),
+                "measure": line.measure,
+                "hours": _hundredths(line.hours),
+                "cost": _hundredths(line.cost),
+                "price": _hundredths(line.price),
+                "is_taxed": line.is_taxed,
+            }
+            for line in estimate.lines
+        ],
+        "tax": format_money(estimate.tax).replace(",", ""),
+        "is_partial": estimate.is_partial,
+        "total": total,
+        "deposit": _hundredths(estimate.deposit),
+    }
+
+
+def changes_record(
+    plan: Coursing, coursing: Coursing
+) -> list[record_coursing.ChangeRecord]:
+    """Return how each course differs from the plan, new less planned."""
+    return [
+        {"course": x.course, "joint": number(x.joint), "top": number(x.top)}
+        for x in coursing.changes_from(plan)
+    ]

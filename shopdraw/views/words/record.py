@@ -22,7 +22,14 @@ from shopdraw.quantities.cutting import CutPlan
 from shopdraw.review.findings import Finding
 from shopdraw.solution import Solution
 from shopdraw.views.parts.stamps import drawn_from
-from shopdraw.views.words.numbers import arch_record, day_of, number, numbers
+from shopdraw.views.words.numbers import (
+    arch_record,
+    changes_record,
+    day_of,
+    estimate_record,
+    number,
+    numbers,
+)
 from shopdraw.views.words.patterns import hearth_record, panel_record
 
 if TYPE_CHECKING:
@@ -60,7 +67,7 @@ def _text(
 def solution_record(solution: Solution) -> record_form.SolutionRecord:
     """Return everything that was solved as one record."""
     origin = drawn_from(solution.job)
-    return {
+    record: record_form.SolutionRecord = {
         "drawn_from": {"program": origin.program, "job_file": origin.job_file},
         "job": _job(solution.job),
         "coursing": _coursing(solution.coursing, solution.ways_out),
@@ -94,6 +101,9 @@ def solution_record(solution: Solution) -> record_form.SolutionRecord:
             for row in solution.takeoff.rows
         ],
     }
+    if solution.job.labour is not None:
+        record["estimate"] = estimate_record(solution.estimate)
+    return record
 
 
 def compared_record(
@@ -120,16 +130,6 @@ def compared_record(
             "worse": list(one.worse),
         }
         for one in alternatives
-    ]
-
-
-def changes_record(
-    plan: Coursing, coursing: Coursing
-) -> list[record_coursing.ChangeRecord]:
-    """Return how each course differs from the plan, new less planned."""
-    return [
-        {"course": x.course, "joint": number(x.joint), "top": number(x.top)}
-        for x in coursing.changes_from(plan)
     ]
 
 

@@ -28,6 +28,7 @@ from shopdraw.views.words.record_hearth import HearthRecord
 from shopdraw.views.words.record_making import (
     CutListRowRecord,
     CutPlanRecord,
+    EstimateRecord,
     TakeoffRowRecord,
 )
 from shopdraw.views.words.record_wall import LayoutRecord, StopRecord
@@ -140,6 +141,8 @@ class SolutionRecord(TypedDict):
     changes: NotRequired[list[ChangeRecord]]
     """How each course differs from the plan as it was before. Only `remeasure --json`
     prints this."""
+    estimate: NotRequired[EstimateRecord]
+    """Hours and price; only where the job has `[labour]`."""
 
 
 class _Untitled(GenerateJsonSchema):

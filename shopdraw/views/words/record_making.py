@@ -11,6 +11,7 @@ from typing_extensions import TypedDict
 
 from shopdraw.job.model_brick import Pattern
 from shopdraw.masonry.wall.layout import PieceKind
+from shopdraw.quantities.estimate import Group
 from shopdraw.quantities.stops import Against
 
 
@@ -138,3 +139,43 @@ class AlternativeRecord(TypedDict):
     """How much of the face of the flat units is sawn off, as a part of 1."""
     worse: list[str]
     """What is worse about it than about the best in its bond, in words."""
+
+
+class EstimateLineRecord(TypedDict):
+    """One line of the costs. Money and hours are texts, exact to the hundredth."""
+
+    group: Group
+    """What it counts to."""
+    key: str
+    """Its name in the job file."""
+    what: str
+    """What is done or bought."""
+    quantity: str
+    """How much of it there is."""
+    measure: str
+    """What the quantity is measured in."""
+    hours: str | None
+    """How many hours it takes; null where they are not known, and of what is bought."""
+    cost: str | None
+    """What it costs; null where it is not reckoned."""
+    price: str | None
+    """Cost and markup; null where it is not reckoned."""
+    is_taxed: bool
+    """Whether the tax counts it."""
+
+
+class EstimateRecord(TypedDict):
+    """Hours, cost and price. Money and hours are texts, exact to the hundredth."""
+
+    currency: str
+    """The currency as typed."""
+    lines: list[EstimateLineRecord]
+    """Labour, materials, travel."""
+    tax: str
+    """The tax on the lines that are taxed."""
+    is_partial: bool
+    """Whether a line is not reckoned, so that the total is no price."""
+    total: str | None
+    """Price and tax; null while a line is not reckoned."""
+    deposit: str | None
+    """What is due on agreement; null while it is not known."""

@@ -23,6 +23,7 @@ from shopdraw.masonry.wall.bond_rules import GivenUp
 from shopdraw.masonry.wall.layout import CutListRow
 from shopdraw.quantities.comparing import Alternative
 from shopdraw.quantities.cutting import CutPlan
+from shopdraw.quantities.money import format_money
 from shopdraw.quantities.takeoff import Takeoff
 from shopdraw.review.findings import in_words
 from shopdraw.solution import Solution
@@ -54,6 +55,7 @@ def write_report(solution: Solution) -> str:
         *_listed("Widths with fewer cuts", solution.layout.ways_out),
         *_findings(solution),
         *_takeoff(solution.takeoff),
+        *_estimate(solution),
     ]
     return "\n".join(lines) + "\n"
 
@@ -373,3 +375,23 @@ def _takeoff(takeoff: Takeoff) -> Iterator[str]:
         for row in takeoff.on_paper
     ]
     yield from _columns(rows, (1, 2, 3))
+
+
+def _estimate(solution: Solution) -> Iterator[str]:
+    """Yield hours and price line by line, if the job asks for them."""
+    estimate = solution.estimate
+    if solution.job.labour is None:
+        return
+    rows: Rows = [("what", "quantity", "hours", "cost", "price", "")]
+    for line in estimate.lines:
+        hours, cost, price = (
+            "" if x is None else format_money(x)
+            for x in (line.hours, line.cost, line.price)
+        )
+        missing = f"not reckoned; fill in: {', '.join(line.missing)}"
+        note = missing if line.cost is None else "taxed" * line.is_taxed
+        rows.append((line.what, line.amount, hours, cost, price, note))
+    total = f"{format_money(estimate.total)} {estimate.currency}".rstrip()
+    what = "PARTIAL, no price; reckoned so far" if estimate.is_partial else "Total"
+    yield from ("", "Hours and price:", *_columns(rows, (1, 2, 3, 4)))
+    yield f"  {what}, with {format_money(estimate.tax)} of tax: {total}"

@@ -1,0 +1,1 @@
+"""The later papers: what a week's work wants besides drawings, each on its own page."""

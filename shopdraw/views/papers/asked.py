@@ -1,0 +1,37 @@
+"""Draw the later papers that a job asks for: by a table of its own, or by name.
+
+In:  `Solution`.   Out: pages, by the paper's name.
+Frame: as `lines`.
+
+A small job's folder stays small: what nobody asks for is not drawn.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from shopdraw.drawing.sheets import Sheet
+from shopdraw.job.model import Job
+from shopdraw.job.model_labour import Paper
+from shopdraw.solution import Solution
+from shopdraw.views.papers.costs import draw_costs
+from shopdraw.views.papers.quote import draw_quote
+
+DRAWN: dict[Paper, Callable[[Solution], tuple[Sheet, ...]]] = {
+    "quote": draw_quote,
+    "costs": draw_costs,
+}
+
+
+def draw_asked(solution: Solution) -> Iterator[tuple[str, tuple[Sheet, ...]]]:
+    """Yield each paper that is asked for, in their own order."""
+    asked = papers_asked(solution.job)
+    for name, draw in DRAWN.items():
+        if name in asked:
+            yield name, draw(solution)
+
+
+def papers_asked(job: Job) -> set[Paper]:
+    """Return the papers that a job asks for."""
+    by_table: set[Paper] = {"quote", "costs"} if job.labour is not None else set()
+    return {*job.sheet.papers, *by_table}
