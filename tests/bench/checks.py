@@ -10,8 +10,8 @@ import resource
 import tempfile
 from pathlib import Path
 
-from tests.bench.floor import Program, compiled_once, floor, loaded_by, prove_runs
-from tests.bench.timing import JOBS, Row, on_cores, seconds
+from tests.bench.floor import Program, floor, loaded_by, prove_runs
+from tests.bench.timing import JOBS, Row, compiled_once, on_cores, seconds
 
 ASKED = 2.5
 TURNS = 3

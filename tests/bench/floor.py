@@ -9,18 +9,14 @@ whatever else the machine does falls on each alike.
 from __future__ import annotations
 
 import json
-import os
 import pickle
 import statistics
 import subprocess
 import sys
 import tempfile
-from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
-from unittest.mock import patch
 
 import ezdxf
 from ezdxf.math import Vec2, Vec3
@@ -32,7 +28,7 @@ from shopdraw.job.reading import read_job
 from shopdraw.output.plot import DASHES, MM, POINTS, Plot, per_inch
 from shopdraw.output.write import sheet_stem
 from shopdraw.pipeline import build, solve
-from tests.bench.timing import JOBS, ROOT, RUNS, Row, on_cores, seconds
+from tests.bench.timing import JOBS, ROOT, RUNS, Row, compiled_once, on_cores, seconds
 
 PLAIN = str(ROOT / "tests" / "bench" / "plain.py")
 UNPROVED = """
@@ -86,14 +82,6 @@ def measure(jobs: tuple[Path, ...] = JOBS, runs: int = RUNS) -> list[Row]:
         for job in jobs:
             rows += measure_job(job, Path(made), runs)
     return rows
-
-
-@contextmanager
-def compiled_once(folder: Path) -> Iterator[None]:
-    """Keep compiled modules, as an installed program has them, whatever is set here."""
-    with patch.dict(os.environ, PYTHONPYCACHEPREFIX=str(folder)):
-        os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
-        yield
 
 
 def medians(programs: dict[str, Program], runs: int) -> dict[str, float]:

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
+from unittest.mock import patch
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 JOBS = tuple(sorted((ROOT / "configs").glob("*.toml")))
@@ -66,3 +67,11 @@ def on_cores(count: int) -> Iterator[None]:
         yield
     finally:
         os.sched_setaffinity(0, before)
+
+
+@contextmanager
+def compiled_once(folder: Path) -> Iterator[None]:
+    """Keep compiled modules, as an installed program has them, whatever is set here."""
+    with patch.dict(os.environ, PYTHONPYCACHEPREFIX=str(folder)):
+        os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+        yield
