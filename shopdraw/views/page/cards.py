@@ -130,8 +130,8 @@ class Cards:
         self.rows = FaceRows(plane.layout.pieces, plane.courses, plane.starts)
         self._made = {row.mark: row for row in solution.cut_list}
         self._courses = {course.number: course for course in plane.courses}
-        self._widest = NEXT * plane.job.joints.head.most
-        self._facing = Facing(plane.layout.pieces, plane.starts, self._widest)
+        self.widest = NEXT * plane.job.joints.head.most
+        self._facing = Facing(plane.layout.pieces, plane.starts, self.widest)
         self._under = Under(solution, self._facing, plane.ground, plane.on)
         self._stops = {(x.face, x.course, x.x): x.kind for x in plane.layout.stops}
 
@@ -160,7 +160,24 @@ class Cards:
         """Return what lies beside a piece in its row; nothing beside what has none."""
         if self._is_aslant(piece):
             return FaceSide(None), FaceSide(None)
-        return self.rows.beside(piece)
+        left, right = self.rows.beside(piece)
+        return self._square(piece, "left", left), self._square(piece, "right", right)
+
+    def _square(self, piece: Piece, way: Way, side: FaceSide) -> FaceSide:
+        """Return a side with its joint square to it, as an arch has it, and not level.
+
+        A row can meet a keystone's head, too, that is under the piece.
+        """
+        if side.piece is None or side.piece.kind not in OF_AN_ARCH:
+            return side
+        there = [x for x in self._facing.of(piece) if x.way.endswith(way)]
+        if not there:
+            return side
+        best = min(
+            there,
+            key=lambda x: (x.piece.course != piece.course, x.piece is not side.piece),
+        )
+        return FaceSide(best.piece, best.gaps[0])
 
     def joint_up_to(self, piece: Piece, other: str) -> str:
         """Say how wide the joint is between a piece without a row and another's ID."""
@@ -237,12 +254,12 @@ class Cards:
 
     def is_joint(self, side: FaceSide) -> bool:
         """Whether mortar of a usual width is all that lies up to the next piece."""
-        return side.piece is not None and 0 < side.gap <= self._widest
+        return side.piece is not None and 0 < side.gap <= self.widest
 
     def joint(self, piece: Piece, way: Way, side: FaceSide) -> str:
         """Say what is between a piece and the next one, or where the row ends."""
         then = side.piece
-        if then is not None and side.gap <= self._widest:
+        if then is not None and side.gap <= self.widest:
             joint = self.length(side.gap) if side.gap > 0 else "none, they meet"
             return f"{joint}, then {then.mark}"
         kind = self._stop(piece, way)
