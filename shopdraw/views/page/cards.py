@@ -58,6 +58,11 @@ STANDS = {"bottom": "foot", "top": "head"}
 """What the ends of a piece are called that stands."""
 NEXT = 2
 """A gap wider than so many of the widest joint is no joint."""
+FACED = {"left": "left return", "right": "right return",
+         "left reveal": "left jamb", "right reveal": "right jamb",
+         "riser": "the riser", "left riser": "the riser, left end",
+         "right riser": "the riser, right end"}  # fmt: skip
+"""What a face is called by who lays it, where its name alone would not do."""
 LEVEL = Profile(((Fraction(0), Fraction(0)),))
 
 
@@ -120,6 +125,16 @@ def planes_of(solution: Solution) -> Iterator[Plane]:
         )
     ground = {"hearth": Fraction(0)}
     yield Plane(solution.job, hearth.layout, ground, is_flat=True)
+
+
+def face_says(face: str) -> str:
+    """Return what a face is called by who lays it."""
+    return FACED.get(face, face)
+
+
+def _the(face: str) -> str:
+    """Return what a face is called, in a sentence."""
+    return f"the {face_says(face).removeprefix('the ')}"
 
 
 class Cards:
@@ -210,10 +225,13 @@ class Cards:
             yield "foot", self.length(first.bottom)
         for outline in piece.outlines:
             if outline.face in self._plane.starts:
-                yield f"along the {outline.face}", self.reach(piece, outline)
+                yield f"along {_the(outline.face)}", self.reach(piece, outline)
         if piece.kind in CORNER_KINDS:
             legs = zip(piece.legs, piece.outlines, strict=True)
-            yield "legs", listed([f"{self.length(x)} on the {y.face}" for x, y in legs])
+            yield (
+                "legs",
+                listed([f"{self.length(x)} on {_the(y.face)}" for x, y in legs]),
+            )
 
     def reach(self, piece: Piece, outline: Outline) -> str:
         """Say from where to where a piece reaches from its face's left end."""

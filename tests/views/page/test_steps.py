@@ -39,6 +39,11 @@ def test_the_runs_are_named_as_the_mason_calls_them() -> None:
         "left return", "front", "right return", "left jamb", "right jamb",
     ]  # fmt: skip
 
+    (card,) = (x for x in page_of("library-hearth").cards if x.id == "L-02-02")
+    facts = dict(card.facts)
+    assert facts["along the left return"] == '6 3/4" to 1\'-2 3/8"'
+    assert facts["legs"] == '7 5/8" on the left return and 3 5/8" on the front'
+
 
 def test_on_a_hearth_that_falls_each_piece_says_its_joint() -> None:
     says = [[x.says for x in run.places] for run in step_of("library-hearth", "1").runs]
