@@ -58,6 +58,11 @@ STANDS = {"bottom": "foot", "top": "head"}
 """What the ends of a piece are called that stands."""
 NEXT = 2
 """A gap wider than so many of the widest joint is no joint."""
+FACED = {"left": "left return", "right": "right return",
+         "left reveal": "left jamb", "right reveal": "right jamb",
+         "riser": "the riser", "left riser": "the riser, left end",
+         "right riser": "the riser, right end"}  # fmt: skip
+"""What a face is called by who lays it, where its name alone would not do."""
 LEVEL = Profile(((Fraction(0), Fraction(0)),))
 
 
@@ -122,6 +127,16 @@ def planes_of(solution: Solution) -> Iterator[Plane]:
     yield Plane(solution.job, hearth.layout, ground, is_flat=True)
 
 
+def face_says(face: str) -> str:
+    """Return what a face is called by who lays it."""
+    return FACED.get(face, face)
+
+
+def _the(face: str) -> str:
+    """Return what a face is called, in a sentence."""
+    return f"the {face_says(face).removeprefix('the ')}"
+
+
 class Cards:
     """Makes the cards of the pieces on one plane."""
 
@@ -130,8 +145,8 @@ class Cards:
         self.rows = FaceRows(plane.layout.pieces, plane.courses, plane.starts)
         self._made = {row.mark: row for row in solution.cut_list}
         self._courses = {course.number: course for course in plane.courses}
-        self._widest = NEXT * plane.job.joints.head.most
-        self._facing = Facing(plane.layout.pieces, plane.starts, self._widest)
+        self.widest = NEXT * plane.job.joints.head.most
+        self._facing = Facing(plane.layout.pieces, plane.starts, self.widest)
         self._under = Under(solution, self._facing, plane.ground, plane.on)
         self._stops = {(x.face, x.course, x.x): x.kind for x in plane.layout.stops}
 
@@ -160,7 +175,24 @@ class Cards:
         """Return what lies beside a piece in its row; nothing beside what has none."""
         if self._is_aslant(piece):
             return FaceSide(None), FaceSide(None)
-        return self.rows.beside(piece)
+        left, right = self.rows.beside(piece)
+        return self._square(piece, "left", left), self._square(piece, "right", right)
+
+    def _square(self, piece: Piece, way: Way, side: FaceSide) -> FaceSide:
+        """Return a side with its joint square to it, as an arch has it, and not level.
+
+        A row can meet a keystone's head, too, that is under the piece.
+        """
+        if side.piece is None or side.piece.kind not in OF_AN_ARCH:
+            return side
+        there = [x for x in self._facing.of(piece) if x.way.endswith(way)]
+        if not there:
+            return side
+        best = min(
+            there,
+            key=lambda x: (x.piece.course != piece.course, x.piece is not side.piece),
+        )
+        return FaceSide(best.piece, best.gaps[0])
 
     def joint_up_to(self, piece: Piece, other: str) -> str:
         """Say how wide the joint is between a piece without a row and another's ID."""
@@ -193,10 +225,13 @@ class Cards:
             yield "foot", self.length(first.bottom)
         for outline in piece.outlines:
             if outline.face in self._plane.starts:
-                yield f"along the {outline.face}", self.reach(piece, outline)
+                yield f"along {_the(outline.face)}", self.reach(piece, outline)
         if piece.kind in CORNER_KINDS:
             legs = zip(piece.legs, piece.outlines, strict=True)
-            yield "legs", listed([f"{self.length(x)} on the {y.face}" for x, y in legs])
+            yield (
+                "legs",
+                listed([f"{self.length(x)} on {_the(y.face)}" for x, y in legs]),
+            )
 
     def reach(self, piece: Piece, outline: Outline) -> str:
         """Say from where to where a piece reaches from its face's left end."""
@@ -237,12 +272,12 @@ class Cards:
 
     def is_joint(self, side: FaceSide) -> bool:
         """Whether mortar of a usual width is all that lies up to the next piece."""
-        return side.piece is not None and 0 < side.gap <= self._widest
+        return side.piece is not None and 0 < side.gap <= self.widest
 
     def joint(self, piece: Piece, way: Way, side: FaceSide) -> str:
         """Say what is between a piece and the next one, or where the row ends."""
         then = side.piece
-        if then is not None and side.gap <= self._widest:
+        if then is not None and side.gap <= self.widest:
             joint = self.length(side.gap) if side.gap > 0 else "none, they meet"
             return f"{joint}, then {then.mark}"
         kind = self._stop(piece, way)

@@ -13,6 +13,7 @@ from shopdraw.drawing.page import Fact, Page
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.drawing.tables import Table
 from shopdraw.job.model import Job
+from shopdraw.masonry.wall.layout import OF_AN_ARCH
 from shopdraw.solution import Solution
 from shopdraw.views.page.lists import landed, lists_of
 from shopdraw.views.page.looking import views_of_pieces
@@ -28,6 +29,8 @@ PLACES = (
     "of a corner unit, which counts on the face of its long leg. On drawings a piece "
     "without a mark is a whole brick."
 )
+
+ASLANT = " What is sawn aslant is placed as it is at the middle of its course."
 
 
 def make_page(solution: Solution, sheets: tuple[Sheet, ...]) -> Page:
@@ -47,7 +50,7 @@ def make_page(solution: Solution, sheets: tuple[Sheet, ...]) -> Page:
         views=tuple(views_of_pieces(solution, sheets)),
         views_say=looking_note(solution),
         steps_title="Courses",
-        steps_say=f"{order_words(solution)} {PLACES}",
+        steps_say=f"{order_words(solution)} {PLACES}{_aslant(solution)}",
         steps=tuple(steps_of(solution)),
         makes_title="Marks: how each kind of piece is made",
         makes=tuple(makes_of(solution)),
@@ -55,6 +58,13 @@ def make_page(solution: Solution, sheets: tuple[Sheet, ...]) -> Page:
         tables=(materials_table(job), *_revisions(job)),
         notes=general_notes(solution).paragraphs,
     )
+
+
+def _aslant(solution: Solution) -> str:
+    """Say where a piece in a course is that is no rectangle, if one is not."""
+    pieces = solution.layout.in_courses
+    outlines = (x.outlines[0] for x in pieces if x.kind not in OF_AN_ARCH)
+    return "" if all(outline.is_rectangle for outline in outlines) else ASLANT
 
 
 def _about(job: Job) -> Iterator[Fact]:

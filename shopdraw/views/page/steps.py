@@ -17,16 +17,12 @@ from shopdraw.masonry.hearth.form import BrickHearth
 from shopdraw.masonry.wall.layout import Outline, Piece
 from shopdraw.solution import Solution
 from shopdraw.views.brick.units import unit_ink
-from shopdraw.views.page.cards import Cards, Plane, planes_of
+from shopdraw.views.page.cards import Cards, Plane, face_says, planes_of
 from shopdraw.views.page.due import dues_at
 from shopdraw.views.parts.courses import further_columns, level_words
 
 STRIP = 10.0
 """The scale that a strip is lettered for: large, because a strip is looked at small."""
-FACED = {"left": "left return", "right": "right return",
-         "left reveal": "left jamb", "right reveal": "right jamb",
-         "riser": "the riser", "left riser": "the riser, left end",
-         "right riser": "the riser, right end"}  # fmt: skip
 
 
 def steps_of(solution: Solution) -> Iterator[PageStep]:
@@ -88,7 +84,7 @@ def _runs(cards: Cards, plane: Plane, pieces: list[Piece]) -> Iterator[PieceRun]
                 _place(cards, *each, then)
                 for each, then in zip(there, after, strict=True)
             )
-            title = f"{FACED.get(face, face)}, from its left end"
+            title = f"{face_says(face)}, from its left end"
             yield PieceRun(title, _start(cards, *there[0]), places)
 
 

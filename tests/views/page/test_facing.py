@@ -5,6 +5,7 @@ The gap between two pieces is measured a second time by shapely, from whole outl
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import replace
 from fractions import Fraction
@@ -14,15 +15,18 @@ import pytest
 import shapely
 
 from shopdraw.errors import ShopdrawError
+from shopdraw.lengths import parse_length
 from shopdraw.masonry.wall.layout import OF_AN_ARCH, Piece
 from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
 from shopdraw.views.page.cards import NEXT, Cards, planes_of
 from shopdraw.views.page.facing import LOOKS, Faces, Facing
-from tests.demos import solution_of
+from tests.demos import set_of, solution_of
 from tests.face_panels import panel_job
 
 NEAR = 0.002
+PRINTED = 1 / 32 + 1e-6
+"""A length is printed to a sixteenth of an inch."""
 SEEN = 0.05
 """What shares less of a side's length than this may be told or not."""
 DEMOS = ("jack-arch-parlour", "semicircular-dining-room", "segmental-kitchen")
@@ -101,6 +105,64 @@ def test_what_faces_a_piece_of_a_panel_is_as_far_off_as_it_says() -> None:
         ways |= {each.way for _, each in every}
     # Patterns laid level and patterns laid aslant were among them.
     assert ways == set(LOOKS)
+
+
+BESIDE = re.compile(r"(?:^|; )([\d '\-/\"]+?)(?: to ([\d '\-/\"]+))?, then (\w+)")
+
+
+def untrue(solution: Solution, by: Fraction = Fraction(0)) -> list[str]:
+    """Name the joints beside pieces in courses that are not so wide; `by` is added."""
+    plane = next(planes_of(solution))
+    cards = Cards(solution, plane)
+    rings = [(x, ring(x)) for x in plane.pieces]
+    found = []
+    for piece, mine in rings:
+        if piece.kind in OF_AN_ARCH or piece.place == "panel":
+            continue
+        for name, said in cards.card(piece).facts:
+            if not name.startswith("joint at its"):
+                continue
+            if said.startswith("no joint"):
+                found.append(f"{piece.id}: {said}")
+            for least, most, mark in BESIDE.findall(said):
+                ends = [
+                    float(
+                        parse_length(f"{x.strip()} in".replace('" in', '"'), "in") + by
+                    )
+                    for x in (least, most)
+                    if x
+                ]
+                apart = [
+                    mine.distance(other)
+                    for there, other in rings
+                    if there.mark == mark and there.kind in OF_AN_ARCH
+                ]
+                near = [x for x in apart if x < cards.widest]
+                if near and min(abs(x - ends[0]) for x in near) > PRINTED:
+                    found.append(f"{piece.id}: {name}: {said}, not {near}")
+    return found
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_a_joint_beside_an_arch_is_as_wide_as_a_card_says(demo: str) -> None:
+    assert untrue(solution_of(demo)) == []
+    assert untrue(solution_of(demo), Fraction(1, 8))
+
+
+def test_a_run_says_the_joint_up_to_an_arch_square_to_it() -> None:
+    page = set_of("semicircular-dining-room").page
+    assert page is not None
+    thens = {
+        (step.name, place.card): place.then
+        for step in page.steps
+        for run in step.runs
+        for place in run.places
+    }
+    assert thens["11", "F-11-02"] == (
+        'joint 1/4"; V1 F-07-08 to V1 F-07-24, laid with course 7; joint 1/4"'
+    )
+    # Over the keystone brick meet as anywhere.
+    assert thens["15", "F-15-04"] == 'joint 1/4"'
 
 
 def test_a_card_names_what_is_round_a_voussoir() -> None:

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from shopdraw.drawing.ink import Measure
-from shopdraw.drawing.page import Card, Page, PageStep
+from shopdraw.drawing.page import Card, Page
 from shopdraw.job.reading import parse_job
 from shopdraw.lengths import Lengths, format_length
 from shopdraw.pipeline import solve
@@ -199,61 +199,6 @@ def test_course_7_of_the_library_hearth() -> None:
         'joint 3/8"',
         "the corner",
     ]
-
-
-def step_of(demo: str, name: str) -> PageStep:
-    (step,) = (x for x in page_of(demo).steps if x.name == name)
-    return step
-
-
-def test_what_stands_between_two_pieces_is_named_with_both_its_joints() -> None:
-    front = step_of("library-hearth", "12").runs[1]
-    assert front.title == "front, from its left end"
-    assert [x.then for x in front.places] == [
-        'joint 3/8"',
-        'joint 5/16"; S F-11-03 to S F-11-15, laid with course 11; joint 5/16"',
-        'joint 3/8"',
-        "the corner",
-    ]
-    over = step_of("semicircular-dining-room", "10").runs[1]
-    (then,) = (x.then for x in over.places if "laid with" in x.then)
-    assert re.fullmatch(
-        r"joint \S+; V1 F-07-\d\d to V1 F-07-\d\d, laid with course 7; joint \S+", then
-    )
-
-
-def test_the_runs_are_named_as_the_mason_calls_them() -> None:
-    titles = [x.title for x in step_of("splayed-parlour", "3").runs]
-    assert [x.partition(",")[0] for x in titles] == [
-        "left return", "front", "right return", "left jamb", "right jamb",
-    ]  # fmt: skip
-
-
-def test_on_a_hearth_that_falls_each_piece_says_its_joint() -> None:
-    says = [[x.says for x in run.places] for run in step_of("library-hearth", "1").runs]
-    assert says[1] == [
-        'joint below 3/8"',
-        'sawn end left; joint below 3/8"',
-        'sawn end right; joint below 1/2"',
-        'joint below 1/2"',
-    ]
-    assert not any(
-        "below" in x.says for run in step_of("chimney-breast-gas", "1").runs
-        for x in run.places
-    )  # fmt: skip
-
-
-def test_of_rowlocks_two_high_the_upper_ones_say_where_their_feet_are() -> None:
-    two = 'head = "rowlock"\nhead_courses = 2'
-    text = text_of("library-hearth", ('head = "soldier"', two))
-    page = make_page(solve(parse_job(text, "den.toml")), ())
-    (step,) = (x for x in page.steps if x.name == "11")
-    places = [x for run in step.runs for x in run.places]
-    on_high = [x for x in places if x.says.startswith("foot at")]
-    # 2'-3" and a header's end of 3 5/8" and a joint of 3/8".
-    assert {x.says for x in on_high} == {"foot at 2'-7\""}
-    for one in on_high:
-        assert [x.reach for x in places].count(one.reach) == 2
 
 
 def test_half_a_brick_ends_where_the_saw_s_stop_says() -> None:
