@@ -4,14 +4,15 @@ In:  items in order, by purpose.   Out: what stands on each sheet, and where.
 Frame: paper lengths.
 
 Items keep their order, and each sheet is arranged by `arranging`. Where one sheet ends
-and the next begins is decided by the measure: the fewest sheets, then fill. On a sheet
-that is bare, views are drawn larger.
+and the next begins is decided by the measure: the fewest sheets, then fill, and that no
+view is parted from its fellows. On a sheet that is bare, views are drawn larger.
 """
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 
 from shopdraw.drawing.arranging import Item, arrange, fits
@@ -23,6 +24,8 @@ LEAST_FILL, MOST_FILL = 0.5, 0.85
 """A sheet looks bare below the one and crowded above the other."""
 LAST_COUNTS = 4
 """The last sheet of a purpose may be bare: it counts so many times less."""
+PARTED = 0.02
+"""A view parted from all others of its purpose counts as a sheet bare by so much."""
 
 
 @dataclass(frozen=True)
@@ -52,6 +55,8 @@ class Composed:
         places: each drawing, and its window on the sheet.
         fill: the part of the usable area that the drawings' extents take.
         is_last: no other sheet after it has more of what it is for.
+        parted: how many views on it are alone, with others of their purpose before them
+            or after them.
     """
 
     purposes: tuple[Purpose, ...]
@@ -59,6 +64,7 @@ class Composed:
     places: tuple[tuple[Drawing, Box], ...]
     fill: float
     is_last: bool = True
+    parted: int = 0
 
 
 Entry = tuple[Purpose, Item]
@@ -129,13 +135,19 @@ def compose(purposes: Sequence[Purpose], room: SheetRoom) -> list[Composed]:
         run = entries[start:end]
         drawn[start, end] = _filled(run, room)
         off = _amiss(
-            _fill(drawn[start, end], room), is_last=_is_last(entries, (start, end))
+            _fill(drawn[start, end], room),
+            is_last=_is_last(entries, (start, end)),
+            parted=_parted(entries, (start, end)),
         )
         amiss, before = best[start]
         if end not in best or amiss + off < best[end][0]:
             best[end] = amiss + off, (*before, (start, end))
     return [
-        _sheet(drawn[run], room, is_last=_is_last(entries, run))
+        replace(
+            _sheet(drawn[run], room),
+            is_last=_is_last(entries, run),
+            parted=_parted(entries, run),
+        )
         for run in best[len(entries)][1]
     ]
 
@@ -151,14 +163,27 @@ def _is_last(entries: Sequence[Entry], run: Run) -> bool:
     return all(purpose.name not in later for purpose, _ in entries[start:end])
 
 
-def _sheet(entries: Sequence[Entry], room: SheetRoom, *, is_last: bool) -> Composed:
+def _parted(entries: Sequence[Entry], run: Run) -> int:
+    """Count the views alone on a sheet, with others of their purpose on another."""
+    start, end = run
+    views = [
+        (place, purpose.name)
+        for place, (purpose, item) in enumerate(entries)
+        if not item.is_words
+        for _ in item.parts
+    ]
+    every = Counter(name for _, name in views)
+    here = Counter(name for place, name in views if start <= place < end)
+    return sum(here[name] == 1 < every[name] for name in here)
+
+
+def _sheet(entries: Sequence[Entry], room: SheetRoom) -> Composed:
     items = tuple(item for _, item in entries)
     return Composed(
         purposes=tuple({each.name: each for each, _ in entries}.values()),
         shows=tuple(word for item in items for word in item.shows if word),
         places=room.places(items),
         fill=room.fill(items),
-        is_last=is_last,
     )
 
 
@@ -260,12 +285,16 @@ def _larger(entries: tuple[Entry, ...], chosen: set[int]) -> tuple[Entry, ...] |
 
 
 def cost_of(sheets: Sequence[Composed]) -> tuple[int, int]:
-    """Return the measure of a set: how many sheets, then how bare or crowded."""
-    amiss = (_amiss(sheet.fill, is_last=sheet.is_last) for sheet in sheets)
+    """Return the measure of a set: how many sheets, then how bare, crowded, parted."""
+    amiss = (_amiss(x.fill, is_last=x.is_last, parted=x.parted) for x in sheets)
     return len(sheets), sum(amiss)
 
 
-def _amiss(fill: float, *, is_last: bool = False) -> int:
-    """Return how far a fill is from what looks well, in thousandths, squared."""
+def _amiss(fill: float, *, is_last: bool = False, parted: int = 0) -> int:
+    """Return how far a fill is from what looks well, in thousandths, squared.
+
+    What is parted is added to it, as a fill that is amiss by itself.
+    """
     off = max(LEAST_FILL - fill, fill - MOST_FILL, 0.0)
-    return round(1000 * off) ** 2 // (LAST_COUNTS if is_last else 1)
+    bare = round(1000 * off) ** 2 // (LAST_COUNTS if is_last else 1)
+    return bare + parted * round(1000 * PARTED) ** 2

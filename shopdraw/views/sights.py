@@ -31,13 +31,16 @@ from shopdraw.views.seen_from import Sight, sights_on
 ROOM = 1.75
 """How far from its middle a bubble with its arrow reaches, in its radii."""
 TIGHT = 1.1
-"""The same of a bubble without an arrow, where there is no more room."""
+"""The same of a bubble without an arrow, where there is no more room, or only beyond
+brick."""
 STEP, FURTHEST = 0.5, 80
 """How far apart places are tried, in radii of a bubble, and how many."""
 LONG = 7.0
 """A leader longer than so many radii is hard to follow: what is more counts twice."""
 CROSSED = 2.0
 """A leader may go so much further, in radii, rather than cross one more line."""
+Found = tuple[Point, Point, Point]
+"""A bubble's middle, and its leader's end there and at the place."""
 ANYWHERE: Box = (-inf, -inf, inf, inf)
 """The extent of a drawing that no bubble makes larger."""
 ASIDE = (180.0, *(180.0 + way * turn for turn in range(15, 90, 15) for way in (1, -1)))
@@ -106,7 +109,7 @@ def _marked(there: InTheWay, sight: Sight, number: int) -> tuple[tuple[Ink, ...]
     radius, extent, trees = there.radius, there.extent, there.trees()
     found = None
     if not sight.is_left:
-        found = _place(sight, radius, trees, extent)
+        found = _round_brick(sight, radius, trees, extent)
     stub: tuple[Point, ...] = ()
     too_long = found is None or dist(found[2], found[0]) > LONG * radius
     if sight.instead is not None and too_long:
@@ -139,6 +142,23 @@ def _marked(there: InTheWay, sight: Sight, number: int) -> tuple[tuple[Ink, ...]
     return tuple(ink), amiss
 
 
+def _round_brick(
+    sight: Sight, radius: float, there: tuple[shapely.STRtree, ...], extent: Box
+) -> Found | None:
+    """Return what `_place` does; with less room about it rather than through brick."""
+    found = _place(sight, radius, there, extent)
+    if found is None or sight.looks is not None or not _through(found, there[3]):
+        return found
+    tight = _place(sight, radius, there, extent, TIGHT)
+    return found if tight is None or _through(tight, there[3]) else tight
+
+
+def _through(found: Found, solid: shapely.STRtree) -> bool:
+    """Whether a leader runs through something solid."""
+    _, end, start = found
+    return len(solid.query(shapely.LineString((start, end)), "crosses")) > 0
+
+
 def _points_there(sight: Sight, at: Point) -> bool:
     """Whether a bubble's arrow points to the place: a line beside it says no more."""
     way = atan2(sight.at[1] - at[1], sight.at[0] - at[0])
@@ -151,7 +171,7 @@ def _place(
     there: tuple[shapely.STRtree, ...],
     extent: Box,
     room: float = ROOM,
-) -> tuple[Point, Point, Point] | None:
+) -> Found | None:
     """Return a bubble's middle, its leader's end there and at the place; None for none.
 
     Args:

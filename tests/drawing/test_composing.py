@@ -18,6 +18,7 @@ from shopdraw.drawing.composing import (
     LAST_COUNTS,
     LEAST_FILL,
     MOST_FILL,
+    PARTED,
     Composed,
     Purpose,
     SheetRoom,
@@ -79,12 +80,20 @@ def test_all_is_placed_once_in_order_on_the_sheet_and_off_each_other(
 
 
 def cost(sheets: list[Composed]) -> tuple[int, float]:
-    """Count the sheets, and how far their fills are from what looks well."""
+    """Count the sheets, how far their fills are from what looks well, the parted."""
     off = (
         (max(LEAST_FILL - x.fill, x.fill - MOST_FILL, 0.0), x.is_last) for x in sheets
     )
     counts = {True: LAST_COUNTS, False: 1}
-    return len(sheets), sum(round(1000 * x) ** 2 // counts[last] for x, last in off)
+    bare = sum(round(1000 * x) ** 2 // counts[last] for x, last in off)
+    parted = sum(x.parted for x in sheets)
+    return len(sheets), bare + parted * round(1000 * PARTED) ** 2
+
+
+def is_parted(items: tuple[Item, ...], run: tuple[int, int]) -> bool:
+    """Whether a sheet has one view of several, all of one purpose."""
+    views = [n for n, item in enumerate(items) if not item.is_words]
+    return len(views) > 1 and len([n for n in views if run[0] <= n < run[1]]) == 1
 
 
 @settings(deadline=None)
@@ -105,7 +114,10 @@ def test_no_other_way_to_break_the_sheets_is_better(
             ]
             if all(len(each) == 1 for each in sheets):
                 # Each was composed by itself; in one set only the last is the last.
-                one = [replace(each[0], is_last=False) for each in sheets]
+                one = [
+                    replace(each[0], is_last=False, parted=is_parted(items, run))
+                    for each, run in zip(sheets, runs, strict=True)
+                ]
                 one[-1] = replace(one[-1], is_last=True)
                 assert found <= cost(one)
 
@@ -124,6 +136,29 @@ def test_of_as_many_sheets_the_ones_less_bare_are_taken() -> None:
     assert arrange(items[:3], AREA, GAP) is not None
     sheets = compose([Purpose("x", items)], SheetRoom(AREA, GAP))
     assert [len(sheet.places) for sheet in sheets] == [2, 2]
+
+
+def test_no_view_is_parted_from_its_fellows_where_sheets_are_as_full() -> None:
+    """A list and six views: not one of them above the list, and five."""
+    views = items_of([(3.1, 2.6, False)] * 6)
+    (listed,) = items_of([(9.5, 4.5, True)])
+    purposes = Purpose("list", (listed,)), Purpose("view", views)
+    sheets = compose(purposes, SheetRoom(AREA, GAP))
+    assert [len(sheet.places) for sheet in sheets] == [1, 6]
+    assert [sheet.parted for sheet in sheets] == [0, 0]
+    first = replace(sheets[0], parted=1)
+    worse = round(1000 * PARTED) ** 2
+    assert cost_of([first])[1] == cost_of(sheets[:1])[1] + worse
+
+
+def test_a_row_of_several_views_is_not_parted() -> None:
+    one, other = (boxed(3.0, 7.5) for _ in "ab")
+    row = beside(alone(one), other, GAP, 1)
+    more = items_of([(3.0, 7.5, False)] * 2)
+    sheets = compose([Purpose("x", (row, *more))], SheetRoom(AREA, GAP))
+    assert [sheet.parted for sheet in sheets] == [0, 0]
+    sheets = compose([Purpose("x", (*more[:1], row))], SheetRoom(AREA, GAP))
+    assert [len(sheet.places) for sheet in sheets] == [3]
 
 
 def test_a_sheet_says_what_is_on_it() -> None:

@@ -23,6 +23,7 @@ from shopdraw.views.every import every_view
 from shopdraw.views.seen_from import sights_on
 from shopdraw.views.sights import with_sights
 from tests.demos import solution_of
+from tests.odd_jobs import odd_solution
 
 
 def marked(solution: Solution, name: str, scale: float) -> tuple[Drawing, Drawing]:
@@ -118,6 +119,32 @@ def test_no_line_stands_beside_an_arrow_that_points_to_its_place(demo: str) -> N
     assert any(len(points) == 3 for points in ends)
     short = [x for x in ends if len(x) == 2 and dist(x[0], x[1]) < 0.9 * radius]
     assert short == []
+
+
+def through_brick(solution: Solution, bare: Drawing, drawing: Drawing) -> int:
+    """Count the leaders of marks that run through brick of the front."""
+    dx = -float(solution.surround.front.left)
+    brick = [
+        shapely.Polygon([(float(x) + dx, float(y)) for x, y in outline.points])
+        for piece in solution.layout.pieces
+        for outline in piece.outlines
+        if outline.face == "front"
+    ]
+    lines = [x.points for x in added(bare, drawing) if len(x.points) == 2]
+    return sum(
+        any(shapely.LineString(line).crosses(each) for each in brick) for line in lines
+    )
+
+
+def test_in_a_narrow_opening_a_bubble_has_less_room_rather_than_a_leader_out() -> None:
+    """Between centre line and jamb are 7 in: a bubble with its room is as wide."""
+    solution = odd_solution("small on letter")
+    bare, drawing = marked(solution, "elevation", 8.0)
+    assert through_brick(solution, bare, drawing) == 0
+    right = float(solution.surround.front.width)
+    line = Stroke(layers.NOTES, ((right / 2, 24.0), (right + 4.0, 0.0)))
+    wrong = replace(drawing, ink=(*drawing.ink, line))
+    assert through_brick(solution, bare, wrong) == 1
 
 
 def test_a_sheet_s_number_in_a_bubble_keeps_clear_of_the_ring() -> None:
