@@ -13,7 +13,7 @@ from pydantic import Field
 from shopdraw.job.table import Table
 from shopdraw.job.values import Text
 
-Paper = Literal["quote", "costs"]
+Paper = Literal["quote", "costs", "bring"]
 """The later papers: each is printed only where it is asked for."""
 PAPERS: tuple[Paper, ...] = get_args(Paper)
 LineName = Literal[
