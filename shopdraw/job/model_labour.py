@@ -72,7 +72,7 @@ class LabourTable(Table):
     pointing: Figure | None = None
     trips: Annotated[int, Field(ge=0, le=1_000)] | None = None
     travel: Figure | None = None
-    markup: dict[str, Markup] = {}
+    markup: dict[LineName, Markup] = {}
     tax: TaxTable | None = None
     deposit: Percent | None = None
     valid_days: Annotated[int, Field(ge=1, le=3_650)] | None = None
