@@ -93,6 +93,9 @@ bottom = "1 in"
 width = "1 in"
 height = "1 in"
 
+[labour]
+excludes = ["painting"]
+
 [substrate]
 kind = "masonry"
 condition = ["old mortar"]

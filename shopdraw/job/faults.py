@@ -29,8 +29,12 @@ def fault_of(
 ) -> Fault:
     """Turn one of the model's errors into a fault, in plain words."""
     keys: Keys = tuple(detail["loc"])
-    key = dotted(keys)
     kind = detail["type"]
+    if keys[-1:] == ("[key]",):
+        # A name in a table of names is what is wrong, not what stands at it.
+        keys, named = keys[:-2], str(keys[-2])
+        return Fault(file, dotted(keys), typed(named), _wanted(kind, detail, keys))
+    key = dotted(keys)
     if kind == "extra_forbidden":
         return Fault(file, key, "", "is not a key of a job file", _nearest_key(keys))
     if kind == "missing":

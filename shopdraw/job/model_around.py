@@ -150,22 +150,33 @@ class SawTable(Table):
 
 
 class PacksTable(Table):
-    """`[packs]`: how much a bag of mortar makes, and what a box and a pallet hold."""
+    """`[packs]`: how much a bag of mortar makes, and what a box and a pallet hold.
+
+    Attributes:
+        sealant: how much a tube of it holds.
+    """
 
     setting_mortar: Volume | None = None
     pointing_mortar: Volume | None = None
+    sealant: Volume | None = None
     flats: Annotated[int, Field(gt=0, le=100_000)] | None = None
     corners: Annotated[int, Field(gt=0, le=100_000)] | None = None
     pallet: Annotated[int, Field(gt=0, le=100_000)] | None = None
 
 
 class OrderTable(Table):
-    """`[order]`: what else the takeoff is to list."""
+    """`[order]`: what else the takeoff is to list.
+
+    Attributes:
+        ledger: how high the timber of the temporary ledger stands; the takeoff does not
+            ask, but props are cut to it.
+    """
 
     board: bool = False
     primer: bool = False
     sealer: bool = False
     spacers: bool = False
+    ledger: Size | None = None
 
 
 Price = Annotated[float, Field(ge=0, le=1_000_000)]

@@ -13,7 +13,7 @@ from pydantic import Field
 from shopdraw.job.table import Table
 from shopdraw.job.values import Text
 
-Paper = Literal["quote", "costs"]
+Paper = Literal["quote", "costs", "bring"]
 """The later papers: each is printed only where it is asked for."""
 PAPERS: tuple[Paper, ...] = get_args(Paper)
 LineName = Literal[
@@ -72,7 +72,7 @@ class LabourTable(Table):
     pointing: Figure | None = None
     trips: Annotated[int, Field(ge=0, le=1_000)] | None = None
     travel: Figure | None = None
-    markup: dict[str, Markup] = {}
+    markup: dict[LineName, Markup] = {}
     tax: TaxTable | None = None
     deposit: Percent | None = None
     valid_days: Annotated[int, Field(ge=1, le=3_650)] | None = None

@@ -14,14 +14,10 @@ from shopdraw.job.model_labour import LINES
 
 
 def complaints_of_labour(job: Job) -> Iterator[Complaint]:
-    """Complain of lines that no quote has, and of what is taxed twice or not at all."""
+    """Complain of a line that is taxed twice, and of a tax on none."""
     labour = job.labour
     if labour is None:
         return
-    for name in labour.markup:
-        if name not in LINES:
-            wanted = f"is no line of a quote; write one of {', '.join(LINES)}"
-            yield Complaint("labour.markup", wanted, f'"{name}"')
     taxed = labour.tax.on if labour.tax is not None else ()
     for place, line in enumerate(taxed):
         if line in taxed[:place]:

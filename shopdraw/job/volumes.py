@@ -19,7 +19,8 @@ _VOLUME = re.compile(
     r"(?P<number>\d{1,9}(?:\.\d{1,9})?) ?(?P<unit>[a-z][a-z ]{0,15}(?:\*\*3)?)",
     re.IGNORECASE | re.ASCII,
 )
-_TRADE = {"cu ft": "foot**3", "cu in": "inch**3", "cu yd": "yard**3", "litres": "liter"}
+_TRADE = {"cu ft": "foot**3", "cu in": "inch**3", "cu yd": "yard**3", "litres": "liter",
+          "fl oz": "fluid_ounce"}  # fmt: skip
 
 
 @cache

@@ -196,7 +196,8 @@ def reckon_estimate(
 
 def _stated(line: Line, labour: LabourTable) -> Line:
     """Return a line with the markup and the tax that are stated for it."""
-    markup, taxed = labour.markup, labour.tax.on if labour.tax is not None else ()
+    markup = {str(name): percent for name, percent in labour.markup.items()}
+    taxed = labour.tax.on if labour.tax is not None else ()
     return replace(
         line,
         markup=exactly(markup.get(line.key, markup.get(line.group, 0))),

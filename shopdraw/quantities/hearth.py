@@ -72,6 +72,7 @@ def with_hearth(wall: WallAreas, hearth: HearthAreas) -> WallAreas:
         sum((x.pointed for x in parts), _NONE),
         sum((x.soft_length for x in parts), _NONE),
         sum((x.open_length for x in parts), _NONE),
+        tuple(joint for x in parts for joint in x.soft),
     )
 
 

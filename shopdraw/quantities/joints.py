@@ -52,6 +52,7 @@ class WallAreas:
         pointed: the area of the joints that are filled with mortar.
         soft_length: how long the joints are that are filled with sealant.
         open_length: how long the gaps at the edges are that nothing fills.
+        soft: the joints that are filled with sealant, one by one.
     """
 
     face: Fraction
@@ -59,6 +60,7 @@ class WallAreas:
     pointed: Fraction
     soft_length: Fraction
     open_length: Fraction
+    soft: tuple[EdgeJoint, ...] = ()
 
 
 def measure_wall(
@@ -84,10 +86,11 @@ def measure_wall(
             pointed += edge.area if edge.kind == "mortar" else 0
         else:
             pointed -= edge.area if edge.kind != "mortar" else 0
-    soft = [edge.length for edge in edges if edge.kind == "soft"]
+    soft = tuple(edge for edge in edges if edge.kind == "soft")
     filled = ("mortar", "soft")
     gaps = [edge.length for edge in edges if edge.kind not in filled]
-    return WallAreas(face, brick, pointed, sum(soft, _NONE), sum(gaps, _NONE))
+    soft_length = sum((edge.length for edge in soft), _NONE)
+    return WallAreas(face, brick, pointed, soft_length, sum(gaps, _NONE), soft)
 
 
 def _hidden(surround: Surround, coursing: Coursing) -> Fraction:

@@ -82,7 +82,7 @@ def unlettered(shows: str, lettered: str) -> list[str]:
 FILES = (
     *("set.pdf", "story-pole.pdf", "review.pdf", "ticket.pdf", "labels.pdf"),
     "schedule.ics",
-    *("arch-templates.pdf", "quote.pdf", "costs.pdf"),
+    *("arch-templates.pdf", "quote.pdf", "costs.pdf", "bring.pdf"),
 )
 
 

@@ -223,7 +223,7 @@ def test_money_is_lettered_to_the_cent() -> None:
 @pytest.mark.parametrize(
     ("old", "new", "says"),
     [
-        ("flats = 10", "brick = 10", 'labour.markup: "brick" is no line of a quote'),
+        ("flats = 10", "brick = 10", 'labour.markup: "brick" is not one of "labour"'),
         ('"travel"]', '"fuel"]', 'labour.tax.on[2]: "fuel" is not one of "labour"'),
         ('"travel"]', '"materials"]', 'labour.tax.on: "materials" is named twice'),
         ('["materials", "travel"]', "[]", "labour.tax.on: an empty list names no line"),

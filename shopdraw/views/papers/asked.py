@@ -14,12 +14,14 @@ from shopdraw.drawing.sheets import Sheet
 from shopdraw.job.model import Job
 from shopdraw.job.model_labour import Paper
 from shopdraw.solution import Solution
+from shopdraw.views.papers.bring import draw_bring
 from shopdraw.views.papers.costs import draw_costs
 from shopdraw.views.papers.quote import draw_quote
 
 DRAWN: dict[Paper, Callable[[Solution], tuple[Sheet, ...]]] = {
     "quote": draw_quote,
     "costs": draw_costs,
+    "bring": draw_bring,
 }
 
 

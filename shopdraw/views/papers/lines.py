@@ -14,14 +14,15 @@ from dataclasses import dataclass, replace
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Align, Drawing, Ink, Stroke, Words
-from shopdraw.drawing.lettering import plain, whole_lengths, width_of, wrap
+from shopdraw.drawing.lettering import TIE, plain, whole_lengths, width_of, wrap
 from shopdraw.drawing.moving import moved
 from shopdraw.drawing.papers import Part, page_of
 from shopdraw.drawing.sheets import Sheet, place
 from shopdraw.errors import NotDrawable
 from shopdraw.lengths import MM_PER_INCH
 from shopdraw.solution import Solution
-from shopdraw.views.parts.stamps import drawn_from, page_size
+from shopdraw.views.parts.figures import ring_of
+from shopdraw.views.parts.stamps import drawn_from, page_size, stamps
 
 MARGIN, FOOT = 0.5, 0.3
 """In inches: the margin, and what is kept for the line at the foot."""
@@ -31,6 +32,8 @@ TITLE, HEAD, SMALL = 1.9, 1.15, 0.72
 """Heights of a title, a heading and the foot, in heights of lettering."""
 PITCH, PAD, ASIDE = 1.7, 0.6, 1.2
 """How far apart lines are, what a cell keeps free, how far a paragraph is set in."""
+TICK = "\x03"
+"""A cell of a table that is a box to tick."""
 BLANK = "\x02"
 """A cell of a table to be filled in by hand: a line to write on."""
 
@@ -75,7 +78,7 @@ class PageHand:
     ) -> Part:
         """Letter a paragraph, broken to fit."""
         high, inset = height * self.text, aside * self.text
-        lines = wrap(whole_lengths(plain(text)), high, self.wide - inset) or ("",)
+        lines = wrap(tied(plain(text)), high, self.wide - inset) or ("",)
         x = self.wide if align == "right" else inset
         ink = tuple(
             Words(layers.NOTES, (x, -(1.4 + row * PITCH) * high), line, high, align)
@@ -99,15 +102,6 @@ class PageHand:
             at = (0.0, -1.4 * self.text)
             yield (Words(layers.NOTES, at, sign, self.text), *ink), high
 
-    def ticks(self, texts: Iterable[str]) -> Iterator[Part]:
-        """Letter paragraphs, each behind a box to tick."""
-        side = 1.1 * self.text
-        for text in texts:
-            ink, high = self.says(text, aside=2.0)
-            low, top = -1.5 * self.text, side - 1.5 * self.text
-            ring = ((0.0, low), (side, low), (side, top), (0.0, top))
-            yield (Stroke(layers.TABLES, ring, closed=True), *ink), high + 0.2 * side
-
     def asked(self, *labels: str) -> Part:
         """Letter names beside one another, each before a line to write on."""
         each = self.wide / len(labels)
@@ -124,10 +118,14 @@ class PageHand:
         return tuple(ink), 1.4 * self.pitch
 
     def rows(
-        self, columns: Sequence[PageColumn], cells: Iterable[Sequence[str]]
+        self,
+        columns: Sequence[PageColumn],
+        cells: Iterable[Sequence[str]],
+        *,
+        with_heads: bool = True,
     ) -> Iterator[Part]:
         """Letter a table, a part a row; no row is parted over two pages."""
-        if any(column.head for column in columns):
+        if with_heads and any(column.head for column in columns):
             heads = tuple(column.head.upper() for column in columns)
             yield self.gap(0.3)
             yield self._row(columns, heads, SMALL)
@@ -148,17 +146,26 @@ class PageHand:
                 low = -pad - 1.2 * high
                 ends = ((left + pad, low), (right - pad, low))
                 ink.append(Stroke(layers.TABLES, ends))
+            if cell == TICK:
+                low = -0.8 * pad - 1.05 * high
+                box = (left, low, left + high, low + high)
+                ink.append(Stroke(layers.TABLES, ring_of(box), closed=True))
             x = {"left": left, "right": right - pad, "centre": (left + right) / 2}
-            text = "" if cell == BLANK else plain(cell)
-            lines = wrap(whole_lengths(text), high, wide - pad)
+            text = "" if cell in (BLANK, TICK) else plain(cell)
+            lines = wrap(tied(text), high, wide - pad)
             for row, line in enumerate(lines):
-                y = -0.5 * pad - high - row * PITCH * high
+                y = -0.8 * pad - high - row * PITCH * high
                 at = (x[column.align], y)
                 ink.append(Words(layers.NOTES, at, line, high, column.align))
             left, most = right, max(most, len(lines))
-        deep = pad + ((most - 1) * PITCH + 1.45) * high
+        deep = 1.2 * pad + ((most - 1) * PITCH + 1.45) * high
         ink.append(Stroke(layers.TABLES, ((0.0, -deep), (self.wide, -deep))))
         return tuple(ink), deep
+
+
+def tied(text: str) -> str:
+    """Tie each length, and each percent sign, to its figure: no line parts them."""
+    return whole_lengths(text).replace(" %", f"{TIE}%")
 
 
 Setting = Callable[[PageHand], Iterable[Part]]
@@ -210,6 +217,13 @@ def set_pages(
         text *= FINER
     message = f"sheet.page: {names[0]} does not fit {most} page; give a larger page"
     raise NotDrawable(message)
+
+
+def stamped(solution: Solution, hand: PageHand) -> Iterator[Part]:
+    """Letter the stamps that every sheet has: what fails, what is not checked."""
+    said = stamps(solution)
+    if said:
+        yield hand.says("; ".join(said), height=0.85)
 
 
 def _inch(solution: Solution) -> float:
