@@ -42,7 +42,7 @@ def strokes(drawing: Drawing, layer: str) -> list[Stroke]:
 
 def detail(solution: Solution) -> Drawing:
     row = next(row for row in solution.cut_list if row.is_made)
-    return draw_corner_unit(solution.job, row, 4.0)
+    return draw_corner_unit(solution.job, row, 4.0).lettered()
 
 
 def test_a_mitred_corner_unit_has_its_legs_outside_and_inside() -> None:
@@ -63,7 +63,7 @@ def test_a_unit_that_may_not_be_turned_is_drawn_in_its_own_hand() -> None:
     rows = [row for row in solution.cut_list if row.is_made]
     assert {row.mark[-2:] for row in rows} == {"-L", "-R"}
     for row in rows:
-        drawing = draw_corner_unit(solution.job, row, 4.0)
+        drawing = draw_corner_unit(solution.job, row, 4.0).lettered()
         ring = strokes(drawing, layers.SECTION)[0].points
         far = max(ring, key=lambda point: abs(point[0]))
         assert far[0] == pytest.approx(-7.625 if row.mark.endswith("-L") else 7.625)

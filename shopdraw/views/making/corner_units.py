@@ -22,24 +22,22 @@ from shopdraw.masonry.wall.surround import corner_legs
 from shopdraw.masonry.wall.turning import turning_of
 from shopdraw.quantities.fabricating import sawn_tolerance
 from shopdraw.views.making.mitred_units import draw_mitred_unit, hand_of
-from shopdraw.views.parts.figures import WIDE, Box, mark_words, string_from
+from shopdraw.views.making.sharing import Unlettered
+from shopdraw.views.parts.figures import Box, string_from
 
 NONE = Fraction(0)
 MADE = {"solid": "SOLID, IN ONE PIECE", "mitred": "TWO LEGS MITRED AND GLUED"}
 
 
-def draw_corner_unit(
-    job: Job, row: CutListRow, scale: float, wide: float = WIDE
-) -> Drawing:
+def draw_corner_unit(job: Job, row: CutListRow, scale: float) -> Unlettered:
     """Draw a corner unit from above, its outside corner at the lower left or right.
 
     Both legs are dimensioned outside; the strings on the inside give its thickness and
     the inside length, as a check. A unit that may not be turned over is drawn with its
     long leg on the side where it belongs. One that is not square is made of two brick.
-    The words below take up to so many heights of lettering.
     """
     if row.is_made:
-        return draw_mitred_unit(job, row, scale, wide)
+        return draw_mitred_unit(job, row, scale)
     text = STYLES[job.lengths].text * scale
     hand = hand_of(row)
     thick, (long, short) = job.brick.thickness, row.legs
@@ -67,8 +65,8 @@ def draw_corner_unit(
         )
         ink += _reaching(string, b, hand * (t + 0.6 * text))
     foot = (min(0.0, hand * far_x), -6 * text)
-    ink += mark_words(job, row, scale, foot, tuple(_corner_lines(job, row)), wide)
-    return Drawing(f"detail-{row.mark}", "", scale, tuple(ink))
+    drawing = Drawing(f"detail-{row.mark}", "", scale, tuple(ink))
+    return Unlettered(job, row, drawing, foot, tuple(_corner_lines(job, row)))
 
 
 def _reaching(

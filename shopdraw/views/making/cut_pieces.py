@@ -40,7 +40,7 @@ from shopdraw.masonry.wall.turning import turning_of
 from shopdraw.quantities.fabricating import sawn_tolerance
 from shopdraw.solution import Solution
 from shopdraw.views.making.corner_units import draw_corner_unit, unfolded_stock
-from shopdraw.views.making.sharing import set_out
+from shopdraw.views.making.sharing import Unlettered, set_out
 from shopdraw.views.making.sizes import (
     LYING,
     angles_of,
@@ -48,7 +48,7 @@ from shopdraw.views.making.sizes import (
     ends_on_the_wall,
     stock_of,
 )
-from shopdraw.views.parts.figures import WIDE, mark_words, ring_of, string_from
+from shopdraw.views.parts.figures import WIDE, ring_of, string_from
 from shopdraw.views.parts.phrases import pieces_title
 
 NONE = Fraction(0)
@@ -110,8 +110,9 @@ def set_out_details(solution: Solution, scale: float) -> tuple[tuple[Detail, ...
         if row.kind in (*CORNER_KINDS, "keystone") or row.is_cut
     ]
     best: tuple[tuple[Detail, ...], ...] = ()
+    unlettered = [x for row in rows for x in drawn_of(job, row, scale)]
     for wide in COLUMNS:
-        details = [x for row in rows for x in details_of(job, row, scale, wide)]
+        details = [Detail(x.row, shapes, x.lettered(wide)) for shapes, x in unlettered]
         found = _in_rows(details, 3.0 * style.text * scale, scale, room)
         if not best or len(found) < len(best):
             best = found
@@ -120,20 +121,22 @@ def set_out_details(solution: Solution, scale: float) -> tuple[tuple[Detail, ...
     return best
 
 
-def details_of(
-    job: Job, row: CutListRow, scale: float, wide: float = WIDE
-) -> Iterator[Detail]:
-    """Yield the details of a mark; a corner unit sawn to shape has its legs' too."""
+def drawn_of(
+    job: Job, row: CutListRow, scale: float
+) -> Iterator[tuple[tuple[Outline, ...], Unlettered]]:
+    """Yield what is drawn of a mark, and the outlines that it shows from the face.
+
+    A corner unit sawn to shape has its legs' too.
+    """
     if row.kind in CORNER_KINDS:
-        yield Detail(row, (), draw_corner_unit(job, row, scale, wide))
+        yield (), draw_corner_unit(job, row, scale)
         if row.unfolded:
             legs = as_printed(row.unfolded, job.lengths)
-            yield Detail(row, legs, draw_unfolded(job, row, scale, wide))
+            yield legs, draw_unfolded(job, row, scale)
     elif row.shapes:
-        shape = as_printed(row.shapes[:1], job.lengths)
-        yield Detail(row, shape, draw_shape(job, row, scale, wide))
+        yield as_printed(row.shapes[:1], job.lengths), draw_shape(job, row, scale)
     else:
-        yield Detail(row, (), draw_cut(job, row, scale, wide))
+        yield (), draw_cut(job, row, scale)
 
 
 def _in_rows(
@@ -155,7 +158,7 @@ def _in_rows(
     )
 
 
-def draw_cut(job: Job, row: CutListRow, scale: float, wide: float = WIDE) -> Drawing:
+def draw_cut(job: Job, row: CutListRow, scale: float) -> Unlettered:
     """Draw a cut piece as it stands on the wall, and the whole unit it is sawn from."""
     text = STYLES[job.lengths].text * scale
     whole = (job.brick.length, job.brick.height)
@@ -188,11 +191,11 @@ def draw_cut(job: Job, row: CutListRow, scale: float, wide: float = WIDE) -> Dra
         lines.append("MITRE ONE LONG EDGE AT 45 DEGREES: END VIEW ABOVE")
     ink += string_from(job, (NONE, row.length), "x", -3 * text, -0.9 * text, scale, -1)
     ink += string_from(job, (NONE, row.height), "y", -3 * text, -0.9 * text, scale, -1)
-    ink += mark_words(job, row, scale, (0.0, -6 * text), tuple(lines), wide)
-    return Drawing(f"detail-{row.mark}", "", scale, tuple(ink))
+    drawing = Drawing(f"detail-{row.mark}", "", scale, tuple(ink))
+    return Unlettered(job, row, drawing, (0.0, -6 * text), tuple(lines))
 
 
-def draw_shape(job: Job, row: CutListRow, scale: float, wide: float = WIDE) -> Drawing:
+def draw_shape(job: Job, row: CutListRow, scale: float) -> Unlettered:
     """Draw a piece that is not a rectangle, on the brick that it is sawn from.
 
     It is drawn as it is printed: its corners are where the figures say.
@@ -222,13 +225,11 @@ def draw_shape(job: Job, row: CutListRow, scale: float, wide: float = WIDE) -> D
     lines = [what, how, *angles_of(row)]
     if row.kind != "keystone":
         lines += (ends_on_the_wall(job, row), turning_of(row).upper())
-    ink += _words_below(job, row, (*lines, *on_the_wall(row)), scale, ink, wide)
-    return Drawing(f"detail-{row.mark}", "", scale, tuple(ink))
+    drawing = Drawing(f"detail-{row.mark}", "", scale, tuple(ink))
+    return _with_words_below(job, row, drawing, (*lines, *on_the_wall(row)))
 
 
-def draw_unfolded(
-    job: Job, row: CutListRow, scale: float, wide: float = WIDE
-) -> Drawing:
+def draw_unfolded(job: Job, row: CutListRow, scale: float) -> Unlettered:
     """Draw both legs of a corner unit sawn to shape side by side, as on the wall."""
     text = STYLES[job.lengths].text * scale
     left, right = as_printed(row.unfolded, job.lengths)
@@ -247,8 +248,8 @@ def draw_unfolded(
         turning_of(row).upper(),
         *on_the_wall(row),
     )
-    ink += _words_below(job, row, lines, scale, ink, wide)
-    return Drawing(f"detail-{row.mark}-legs", "", scale, tuple(ink))
+    drawing = Drawing(f"detail-{row.mark}-legs", "", scale, tuple(ink))
+    return _with_words_below(job, row, drawing, lines)
 
 
 def _cut_lines(shape: Outline, past: float) -> Iterator[Stroke]:
@@ -262,20 +263,14 @@ def _axis(at: Fraction, stock: tuple[Point, ...], past: float) -> Stroke:
     return Stroke(layers.LEVELS, ((x, foot), (x, head)))
 
 
-def _words_below(
-    job: Job,
-    row: CutListRow,
-    lines: tuple[str, ...],
-    scale: float,
-    ink: list[Ink],
-    wide: float,
-) -> tuple[Ink, ...]:
-    """Letter a detail's words below all that is drawn of it."""
+def _with_words_below(
+    job: Job, row: CutListRow, drawing: Drawing, lines: tuple[str, ...]
+) -> Unlettered:
+    """Have a detail's words below all that is drawn of it."""
     # Figures too wide for their place hang below the string, one under another.
-    drawn = Drawing("", "", scale, tuple(ink))
-    left, low, _, _ = extent_of(drawn)
-    foot = left, low - STYLES[job.lengths].text * scale
-    return tuple(mark_words(job, row, scale, foot, lines, wide))
+    left, low, _, _ = extent_of(drawing)
+    foot = left, low - STYLES[job.lengths].text * drawing.scale
+    return Unlettered(job, row, drawing, foot, lines)
 
 
 def figures_about(

@@ -59,17 +59,17 @@ def views_of(
     if row.is_made:
         yield from _views_of_made(job, row, scale)
     elif row.kind in CORNER_KINDS:
-        yield name, _level(draw_corner_unit(job, row, scale), row, [])
+        yield name, _level(draw_corner_unit(job, row, scale).drawing, row, [])
     if row.unfolded:
         said = "BOTH LEGS UNFOLDED, SEEN FROM THE FACE"
-        yield said, _level(draw_unfolded(job, row, scale), row, [])
+        yield said, _level(draw_unfolded(job, row, scale).drawing, row, [])
     elif row.kind in CORNER_KINDS:
         return
     elif row.shapes:
-        drawing = draw_shape(job, row, scale)
+        drawing = draw_shape(job, row, scale).drawing
         yield name, _level(drawing, row, ends_kept(job, row))
     else:
-        yield name, _level(draw_cut(job, row, scale), row, [])
+        yield name, _level(draw_cut(job, row, scale).drawing, row, [])
 
 
 def longest_sketch(job: Job, is_unfolded: bool) -> float:

@@ -21,15 +21,14 @@ from shopdraw.masonry.wall.layout import CutListRow
 from shopdraw.masonry.wall.turning import turning_of
 from shopdraw.quantities.fabricating import sawn_tolerance
 from shopdraw.quantities.stops import LEGS
-from shopdraw.views.parts.figures import WIDE, mark_words, string_from
+from shopdraw.views.making.sharing import Unlettered
+from shopdraw.views.parts.figures import string_from
 
 PITCH = 11
 """From one leg to the next, beyond its thickness, in heights of lettering."""
 
 
-def draw_mitred_unit(
-    job: Job, row: CutListRow, scale: float, wide: float = WIDE
-) -> Drawing:
+def draw_mitred_unit(job: Job, row: CutListRow, scale: float) -> Unlettered:
     """Draw the unit put together, its angle, and each leg with its mitre.
 
     A unit that may not be turned over is drawn with its first leg on the side where it
@@ -45,8 +44,8 @@ def draw_mitred_unit(
         y -= float(thick) + PITCH * text
     reach = min(0.0, hand_of(row) * float(max(row.legs)))
     foot = (reach, y + (PITCH - 6.0) * text + float(thick))
-    ink += mark_words(job, row, scale, foot, tuple(_lines(job, row)), wide)
-    return Drawing(f"detail-{row.mark}", "", scale, tuple(ink))
+    drawing = Drawing(f"detail-{row.mark}", "", scale, tuple(ink))
+    return Unlettered(job, row, drawing, foot, tuple(_lines(job, row)))
 
 
 def hand_of(row: CutListRow) -> int:

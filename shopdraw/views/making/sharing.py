@@ -2,19 +2,52 @@
 
 In:  the size of each, the room.   Out: where each stands, sheet by sheet.
 Frame: lengths of one kind; the origin is the upper left corner of each sheet, y up.
+
+A detail is drawn once, and the words below it are tried in columns of several widths.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from itertools import accumulate
 from math import ceil
+
+from shopdraw.drawing.ink import Drawing, Point
+from shopdraw.job.model import Job
+from shopdraw.masonry.wall.layout import CutListRow
+from shopdraw.views.parts.figures import WIDE, mark_words
 
 Sizes = Sequence[tuple[float, float]]
 """Widths and heights."""
 Corners = dict[int, tuple[float, float]]
 """Of each thing on a sheet, by its number: where its upper left corner is."""
 Rows = list[range]
+
+
+@dataclass(frozen=True)
+class Unlettered:
+    """A detail without the words below it.
+
+    Attributes:
+        job: whose lengths it is lettered in.
+        row: of the mark that it shows.
+        drawing: all that is drawn.
+        foot: where its words begin.
+        lines: the words.
+    """
+
+    job: Job
+    row: CutListRow
+    drawing: Drawing
+    foot: Point
+    lines: tuple[str, ...]
+
+    def lettered(self, wide: float = WIDE) -> Drawing:
+        """Letter it; a line wider than so many heights of lettering is broken."""
+        scale = self.drawing.scale
+        words = mark_words(self.job, self.row, scale, self.foot, self.lines, wide)
+        return replace(self.drawing, ink=(*self.drawing.ink, *words))
 
 
 def set_out(sizes: Sizes, gap: float, room: tuple[float, float]) -> list[Corners]:

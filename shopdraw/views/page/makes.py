@@ -7,13 +7,11 @@ Frame: sketches at full size, as `views.making.cut_pieces` has them.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
-from shopdraw.drawing.ink import Drawing, Ink, Words
 from shopdraw.drawing.page import Make
-from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow
+from shopdraw.masonry.wall.layout import CORNER_KINDS
 from shopdraw.solution import Solution
-from shopdraw.views.making.cut_pieces import details_of
+from shopdraw.views.making.cut_pieces import drawn_of
 from shopdraw.views.making.sizes import finished_size, kind_of
 
 SCALE = 5.0
@@ -26,9 +24,9 @@ def makes_of(solution: Solution) -> Iterator[Make]:
     for row in solution.cut_list:
         sketches, says = [], list[str]()
         if row.kind in (*CORNER_KINDS, "keystone") or row.is_cut:
-            for detail in details_of(solution.job, row, SCALE):
-                sketch, words = _parted(detail.drawing, row)
-                sketches.append(sketch)
+            for _, drawn in drawn_of(solution.job, row, SCALE):
+                sketches.append(drawn.drawing)
+                words = map(_sentence, drawn.lines)
                 says += (each for each in words if each not in says)
         else:
             says = [x for x in (WHOLE, row.note) if x]
@@ -40,24 +38,6 @@ def makes_of(solution: Solution) -> Iterator[Make]:
             says=tuple(says),
             sketches=tuple(sketches),
         )
-
-
-def _parted(drawing: Drawing, row: CutListRow) -> tuple[Drawing, list[str]]:
-    """Part a detail's sketch from the words below it; its lines become paragraphs."""
-    ink: list[Ink] = []
-    said: list[str] = []
-    is_below = False
-    for each in drawing.ink:
-        is_mark = isinstance(each, Words) and each.text.startswith(f"{row.mark}   ")
-        if is_below and isinstance(each, Words):
-            if each.goes_on:
-                said[-1] += f" {each.text}"
-            else:
-                said.append(each.text)
-        elif not is_mark:
-            ink.append(each)
-        is_below = is_below or is_mark
-    return replace(drawing, ink=tuple(ink)), [_sentence(each) for each in said]
 
 
 def _sentence(lettered: str) -> str:

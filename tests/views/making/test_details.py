@@ -86,7 +86,7 @@ def test_a_corner_unit_shows_both_legs_outside_thickness_and_inside(name: str) -
     solution = solved(name)
     lengths, thick = solution.job.lengths, solution.job.brick.thickness
     for row in corners(solution):
-        drawing = draw_corner_unit(solution.job, row, scale_of(solution))
+        drawing = draw_corner_unit(solution.job, row, scale_of(solution)).lettered()
         for axis, leg in zip("xy", row.legs, strict=True):
             wall = format_made(thick, lengths)
             outside = format_made(leg, lengths)
@@ -120,7 +120,7 @@ def test_a_unit_that_may_not_be_turned_is_drawn_in_its_own_hand(name: str) -> No
     for row in corners(solution):
         first, second = by_mark[row.mark].outlines
         long_leg_is_left = first.left < second.left
-        drawing = draw_corner_unit(solution.job, row, scale_of(solution))
+        drawing = draw_corner_unit(solution.job, row, scale_of(solution)).lettered()
         assert (free_end(drawing) < 0) == long_leg_is_left
         assert abs(abs(free_end(drawing)) - float(row.legs[0])) < 1e-9
         side = "LEFT" if long_leg_is_left else "RIGHT"
@@ -130,7 +130,7 @@ def test_a_unit_that_may_not_be_turned_is_drawn_in_its_own_hand(name: str) -> No
 def test_a_unit_that_may_be_turned_says_so() -> None:
     solution = solution_of("library-hearth")
     (row,) = corners(solution)
-    drawing = draw_corner_unit(solution.job, row, 4.0)
+    drawing = draw_corner_unit(solution.job, row, 4.0).lettered()
     assert "MAY BE TURNED OVER: FITS LEFT AND RIGHT CORNERS" in words_of(drawing)
 
 
@@ -142,7 +142,7 @@ def test_a_trimmed_leg_has_its_cut_at_the_free_end_and_no_other_has(name: str) -
     whole = corner_legs(corner, solution.job.brick.thickness)
     rows = corners(solution)
     for row in rows:
-        drawing = draw_corner_unit(solution.job, row, scale_of(solution))
+        drawing = draw_corner_unit(solution.job, row, scale_of(solution)).lettered()
         cuts = strokes(drawing, CUTS)
         trimmed = [
             axis for axis in (0, 1) if row.is_trimmed and row.legs[axis] < whole[axis]
@@ -161,7 +161,7 @@ def test_a_cut_piece_shows_its_size_on_the_unit_it_is_sawn_from(name: str) -> No
     for row in solution.cut_list:
         if not row.is_cut or row.kind in CORNER_KINDS:
             continue
-        drawing = draw_cut(solution.job, row, scale_of(solution))
+        drawing = draw_cut(solution.job, row, scale_of(solution)).lettered()
         assert figures(drawing, "x") == Counter([format_made(row.length, lengths)])
         assert figures(drawing, "y") == Counter([format_made(row.height, lengths)])
         whole = (brick.length, brick.height)
@@ -180,7 +180,7 @@ def test_a_row_sawn_both_ways_has_two_cuts() -> None:
     solution = solution_of("library-hearth")
     row = next(row for row in solution.cut_list if row.mark == "B1")
     short = replace(row, height=row.height - Fraction(1, 2))
-    drawing = draw_cut(solution.job, short, 4.0)
+    drawing = draw_cut(solution.job, short, 4.0).lettered()
     assert len(strokes(drawing, CUTS)) == 2
     assert "SAW ALONG THE BRICK AT THE CUT LINE" in words_of(drawing)
 

@@ -72,8 +72,8 @@ def unlike(solution: Solution) -> list[str]:
     """
     job, lengths, wrong = solution.job, solution.lengths, []
     for one, two in pairs(solution):
-        a = figures(draw_shape(job, one, 4.0), lengths, back=False)
-        b = figures(draw_shape(job, two, 4.0), lengths, back=True)
+        a = figures(draw_shape(job, one, 4.0).lettered(), lengths, back=False)
+        b = figures(draw_shape(job, two, 4.0).lettered(), lengths, back=True)
         if a != b and [sorted(x) for x in a] != [sorted(x) for x in b]:
             wrong.append(f"{one.mark} {two.mark}")
     return wrong
@@ -117,7 +117,7 @@ def test_an_axis_in_the_middle_is_half_of_what_it_halves(demo: str) -> None:
         if not are_alike(mirrored(row.shapes[0]), row.shapes[0]):
             continue
         (shape,) = as_printed(row.shapes, solution.lengths)
-        drawing = draw_shape(solution.job, row, 4.0)
+        drawing = draw_shape(solution.job, row, 4.0).lettered()
         wide = max(x.printed[-1] for x in strings_of(drawing, "x", solution.lengths))
         assert shape.right - shape.left == wide
         halves = [
