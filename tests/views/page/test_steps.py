@@ -75,3 +75,16 @@ def test_of_rowlocks_two_high_the_upper_ones_say_where_their_feet_are() -> None:
 def test_where_a_piece_is_that_is_sawn_aslant_is_told_where_there_is_one() -> None:
     for demo, is_told in (("segmental-kitchen", True), ("library-hearth", False)):
         assert ("sawn aslant" in page_of(demo).steps_say) is is_told
+
+
+def test_an_arch_says_where_it_begins_and_which_courses_run_up_to_it() -> None:
+    dues = {x.name: x.due for x in page_of("semicircular-dining-room").steps}
+    # The keystone's head, 3'-2 3/8", is within course 15: 3'-1 1/8" to 3'-3 3/8".
+    assert [x.words for x in dues["7"] if x.words.startswith("The arch")] == [
+        "The arch stands on the centre from here, its top at 3'-2 3/8\". "
+        "Courses 7 to 15 run up to it."
+    ]
+    (wait,) = (x.words for x in dues["7"] if x.words.startswith("Take"))
+    assert wait == (
+        "Take the centre away: 7 days after setting; the day of setting is not given."
+    )
