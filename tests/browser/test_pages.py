@@ -297,6 +297,29 @@ def test_any_course_is_two_taps_away(opened: Open) -> None:
     assert it.wrong == []
 
 
+def test_three_questions_are_answered_within_two_taps(opened: Open) -> None:
+    """What it will look like, what to lay now, what is not checked."""
+    it = opened("library-hearth")
+
+    def is_seen(what: Any) -> bool:
+        top, box = it.page.locator(".top").bounding_box(), what.bounding_box()
+        return top["y"] + top["height"] <= box["y"] < PHONE["height"] - 100
+
+    def tap(name: str) -> None:
+        it.page.get_by_role("link", name=name, exact=True).first.tap()
+
+    tap("Picture")
+    assert is_seen(it.page.locator("svg.picture"))
+    tap("Courses")
+    tap("Course 1")
+    assert is_seen(it.page.get_by_role("heading", name="Course 1", exact=True))
+    assert is_seen(it.page.locator('input[data-tick="L-01-01"]'))
+    tap("Find out")
+    assert is_seen(it.page.get_by_role("heading", name="Still to find out"))
+    assert is_seen(it.page.locator("#list-find-out ~ .items li").first)
+    assert it.wrong == []
+
+
 WORK = """
 () => {
   const spots = document.querySelector('.look').querySelectorAll('.spots a');

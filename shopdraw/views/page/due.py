@@ -13,6 +13,7 @@ from shopdraw.drawing.page import Due
 from shopdraw.job.model_head import STANDING
 from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing.form import Course
+from shopdraw.masonry.wall.layout import OF_AN_ARCH
 from shopdraw.quantities.schedule import Step as Wait
 from shopdraw.review.findings import in_words
 from shopdraw.solution import Solution
@@ -47,6 +48,7 @@ def head_course(solution: Solution) -> int:
 def _standing(solution: Solution) -> Iterator[Due]:
     """Say what stands over the opening, and beside which courses."""
     coursing, job = solution.coursing, solution.job
+    yield from _arch(solution)
     head, count = job.opening.head, coursing.courses_beside_soldiers
     if head not in STANDING or coursing.soldier_top is None:
         return
@@ -57,6 +59,21 @@ def _standing(solution: Solution) -> Iterator[Due]:
     if count > 1:
         words += f" Courses {first} to {first + count - 1} of the legs are beside them."
     yield Due(words, is_before=True)
+
+
+def _arch(solution: Solution) -> Iterator[Due]:
+    """Say how high an arch is, and which courses run up to it."""
+    arch = [x for x in solution.layout.pieces if x.kind in OF_AN_ARCH]
+    if not arch:
+        return
+    top = max(piece.outlines[0].top for piece in arch)
+    last = max(x.number for x in solution.coursing.courses if x.bottom < top)
+    yield Due(
+        "The arch stands on the centre from here, its top at "
+        f"{format_length(top, solution.lengths)}. Courses {head_course(solution)} to "
+        f"{last} run up to it.",
+        is_before=True,
+    )
 
 
 def _targets(solution: Solution, course: Course) -> Iterator[Due]:
@@ -106,7 +123,6 @@ def _days(solution: Solution, course: Course) -> Iterator[Due]:
 
 def _day_of(wait: Wait) -> str:
     what = wait.what[:1].upper() + wait.what[1:]
-    day = (
-        f"not before {wait.day}, " if wait.day else "the day of setting is not given, "
-    )
-    return f"{what}: {day}{wait.wait}"
+    if wait.day:
+        return f"{what}: not before {wait.day}, {wait.wait}"
+    return f"{what}: {wait.wait}; the day of setting is not given"
