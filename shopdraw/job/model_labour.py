@@ -13,7 +13,7 @@ from pydantic import Field
 from shopdraw.job.table import Table
 from shopdraw.job.values import Text
 
-Paper = Literal["quote", "costs", "bring", "stripping"]
+Paper = Literal["quote", "costs", "bring", "stripping", "handover"]
 """The later papers: each is printed only where it is asked for."""
 PAPERS: tuple[Paper, ...] = get_args(Paper)
 LineName = Literal[

@@ -16,6 +16,7 @@ from shopdraw.job.model_labour import Paper
 from shopdraw.solution import Solution
 from shopdraw.views.papers.bring import draw_bring
 from shopdraw.views.papers.costs import draw_costs
+from shopdraw.views.papers.handover import draw_handover
 from shopdraw.views.papers.quote import draw_quote
 from shopdraw.views.papers.stripping import draw_stripping
 
@@ -24,6 +25,7 @@ DRAWN: dict[Paper, Callable[[Solution], tuple[Sheet, ...]]] = {
     "costs": draw_costs,
     "bring": draw_bring,
     "stripping": draw_stripping,
+    "handover": draw_handover,
 }
 
 
