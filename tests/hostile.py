@@ -93,6 +93,9 @@ bottom = "1 in"
 width = "1 in"
 height = "1 in"
 
+[stripping]
+old = [{ kind = "tile", name = "old tile" }]
+
 [labour]
 excludes = ["painting"]
 

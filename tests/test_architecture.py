@@ -62,7 +62,7 @@ ROWS = {
     "__main__": row("cli"),
     "errors": row(),
     "lengths": row("errors"),
-    "catalog": row("lengths errors", reads="rows rules"),
+    "catalog": row("lengths errors", reads="rows rules weights"),
     "job": row("lengths errors catalog", "pydantic pydantic_core pint",
                reads="keys reading"),
     "masonry": row(),

@@ -50,6 +50,7 @@ from shopdraw.job.model_review import (
     ScheduleTable,
     SubstrateTable,
 )
+from shopdraw.job.model_stripping import StrippingTable
 from shopdraw.job.table import Table
 from shopdraw.job.values import (
     Day,
@@ -227,6 +228,7 @@ class Job(Table):
     substrate: SubstrateTable = SubstrateTable()
     data_sheet: tuple[DataSheetTable, ...] = ()
     house: HouseTable = HouseTable()
+    stripping: StrippingTable | None = None
     schedule: ScheduleTable = ScheduleTable()
     waste: WasteTable
     saw: SawTable

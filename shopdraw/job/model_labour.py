@@ -13,12 +13,13 @@ from pydantic import Field
 from shopdraw.job.table import Table
 from shopdraw.job.values import Text
 
-Paper = Literal["quote", "costs", "bring"]
+Paper = Literal["quote", "costs", "bring", "stripping", "handover"]
 """The later papers: each is printed only where it is asked for."""
 PAPERS: tuple[Paper, ...] = get_args(Paper)
 LineName = Literal[
     "labour", "materials", "travel",
-    "once", "setting", "cutting", "corners", "arch", "panels", "pointing",
+    "once", "stripping", "patching",
+    "setting", "cutting", "corners", "arch", "panels", "pointing",
     "flats", "corner_units", "setting_mortar", "pointing_mortar", "sundries",
 ]  # fmt: skip
 """What markup and tax may be stated for: a group of lines, a task by its key, or what
@@ -49,6 +50,8 @@ class LabourTable(Table):
     Attributes:
         rate: for an hour.
         once: hours for setting out, protecting and cleaning up, once a job.
+        stripping: hours a square foot or metre of old work that comes off.
+        patching: hours a square foot or metre of wall that is made good.
         setting: hours a square foot or metre of face, the hearth's brick among it.
         cutting: hours a sawn piece.
         corners: hours a corner unit, over those for its face.
@@ -64,6 +67,8 @@ class LabourTable(Table):
 
     rate: Figure | None = None
     once: Figure | None = None
+    stripping: Figure | None = None
+    patching: Figure | None = None
     setting: Figure | None = None
     cutting: Figure | None = None
     corners: Figure | None = None

@@ -29,6 +29,7 @@ from shopdraw.quantities.money import (
     to_cent,
 )
 from shopdraw.quantities.ordering import count_of, is_corner
+from shopdraw.quantities.stripping import area_to_strip
 from shopdraw.quantities.takeoff import PACKS, Takeoff
 
 Group = Literal["labour", "materials", "travel"]
@@ -218,9 +219,12 @@ def _work(
     corners = count_of(x for x in pieces if is_corner(x))
     panels = sum((x.net for x in takeoff.rows if x.item == "panel area"), NONE)
     span = NONE if arch is None else arch.span / measures.per_length
+    patching = sum((x.net for x in takeoff.rows if x.item == "patching"), NONE)
     once = Fraction(1)
     for work in (
         ("once", "set out, protect, clean up", once, "job"),
+        ("stripping", "take the old work off", area_to_strip(job), measures.area),
+        ("patching", "make the wall good", patching, measures.area),
         ("setting", "set the brick", face, measures.area),
         ("cutting", "saw pieces", sawn, "pieces"),
         ("corners", "corner units, besides their face", corners, "pieces"),

@@ -28,6 +28,7 @@ from shopdraw.quantities.hearth import (
 )
 from shopdraw.quantities.joints import WallAreas, measure_wall, panel_areas
 from shopdraw.quantities.measures import MEASURES, TakeoffRow
+from shopdraw.quantities.money import exactly
 from shopdraw.quantities.ordering import count_of, is_corner, is_flat, order_units
 from shopdraw.quantities.waste import waste_words, with_waste
 
@@ -166,6 +167,10 @@ def _besides(
     ):
         if wanted:
             yield TakeoffRow(item, area, None, measures.area, words)
+    if job.stripping is not None and job.stripping.patching is not None:
+        words = "of the wall, made good after the old work is off, as typed"
+        patching = exactly(job.stripping.patching)
+        yield TakeoffRow("patching", patching, None, measures.area, words)
     if order.spacers:
         count = SPACERS * count_of(laid)
         words = f"{SPACERS} to a piece; they are used again once the bed has taken hold"

@@ -30,6 +30,7 @@ from shopdraw.review.opening import Openings, area_held
 from shopdraw.review.over_brick import review_over_brick
 from shopdraw.review.panels import review_panels
 from shopdraw.review.site import review_site
+from shopdraw.review.stripping import review_stripping
 from shopdraw.review.trim import review_trim
 
 
@@ -66,6 +67,7 @@ def review_clearances(
         *review_laid(job, coursing),
         *review_lot(job, variation),
         *review_site(job, coursing, rules),
+        *review_stripping(job, rules),
         *_questions(job, rules),
     )
 

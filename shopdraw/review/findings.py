@@ -30,7 +30,8 @@ Key = Literal[
     "arch-depth", "arch-crown", "keystone", "corbel-step", "corbel-backing",
     "laid-joints-narrowest", "laid-joints-widest", "laid-levelled", "laid-doubted",
     "brick-in-joint", "brick-tolerance", "surface", "plane", "deflection", "heat",
-    "head-support", "smoke", "lead", "asbestos", "question",
+    "head-support", "smoke", "lead", "asbestos", "stripping-behind",
+    "stripping-paint", "stripping-board", "question",
 ]  # fmt: skip
 """The name that the program knows a rule by; people read the rule's words instead."""
 KEYS: tuple[Key, ...] = get_args(Key)

@@ -41,7 +41,7 @@ NOTES = (
     "the face itself, at its foot; each length BACK is measured square to the front. "
     "A chamfer needs 1 and 2; one that halves a square corner needs 1 alone. A return "
     "needs 3 or 5 only where it is out of square; where it meets an alcove's back wall "
-    "both must be square."
+    "both must be square. Write how far inside corners are out of square on the sketch."
 )
 
 
@@ -65,6 +65,18 @@ RIGHT: tuple[Row, ...] = (
     ("9", "panel.height, trim.height", "Its height"),
     ("10", "trim.projection", "Wood: out from the new brick"),
 )
+OLD: tuple[Row, ...] = (
+    ("", "FIRST SECOND", "OLD WORK TO COME OFF"),
+    ("11", "stripping.old.kind", "Stone, brick, tile, block shelf, board, paint"),
+    ("12", "stripping.old.area", "Its area"),
+    ("13", "stripping.old.thickness", "How thick, with its mortar or glue"),
+)
+BARE: tuple[Row, ...] = (
+    ("", "LENGTH", "THE WALL, AS FAR AS IT IS SEEN"),
+    ("14", "substrate.plane", "Bulge or hollow, its most in 10 ft"),
+    ("15", "setting_bed.uneven", "What the bed takes of that, on average"),
+    ("16", "stripping.patching", "Area to be made good"),
+)
 SKETCH = "SKETCH: WHAT ELSE IS IN THE WAY, WITH ITS LENGTHS"
 
 
@@ -76,6 +88,7 @@ def draw_overleaf(lengths: Lengths) -> Sheet:
     wide, high = (side / inch - 2 * MARGIN for side in size)
     parts = [_title(wide), (tuple(_figures(wide)), FIGURE + 0.1)]
     parts.append(table((LEFT, RIGHT), wide, ROW * 1.3))
+    parts.append(table((OLD, BARE), wide, ROW * 1.3))
     parts.append(_sketch(wide, high - sum(depth + GAP for _, depth in parts)))
     ink: list[Ink] = []
     top = MARGIN + high

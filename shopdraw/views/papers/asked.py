@@ -16,12 +16,16 @@ from shopdraw.job.model_labour import Paper
 from shopdraw.solution import Solution
 from shopdraw.views.papers.bring import draw_bring
 from shopdraw.views.papers.costs import draw_costs
+from shopdraw.views.papers.handover import draw_handover
 from shopdraw.views.papers.quote import draw_quote
+from shopdraw.views.papers.stripping import draw_stripping
 
 DRAWN: dict[Paper, Callable[[Solution], tuple[Sheet, ...]]] = {
     "quote": draw_quote,
     "costs": draw_costs,
     "bring": draw_bring,
+    "stripping": draw_stripping,
+    "handover": draw_handover,
 }
 
 
@@ -35,5 +39,9 @@ def draw_asked(solution: Solution) -> Iterator[tuple[str, tuple[Sheet, ...]]]:
 
 def papers_asked(job: Job) -> set[Paper]:
     """Return the papers that a job asks for."""
-    by_table: set[Paper] = {"quote", "costs"} if job.labour is not None else set()
-    return {*job.sheet.papers, *by_table}
+    asked = set(job.sheet.papers)
+    if job.labour is not None:
+        asked |= {"quote", "costs"}
+    if job.stripping is not None:
+        asked.add("stripping")
+    return asked

@@ -240,6 +240,8 @@ def _title(solution: Solution, title: str, hand: PageHand) -> Part:
         given.append(f"revision {about.revision}")
     if about.date is not None:
         given.append(about.date.isoformat())
+    if solution.lengths == "mm":
+        given.append("lengths in mm")
     under, deep = hand.says(", ".join(given))
     low = -deep - 0.3 * hand.text
     line = Stroke(layers.TABLES, ((0.0, low), (hand.wide, low)))

@@ -93,6 +93,10 @@ def scope_of(solution: Solution) -> Iterator[str]:
     def say(length: Fraction) -> str:
         return format_length(length, job.lengths)
 
+    if job.stripping is not None and job.stripping.old:
+        old = ", ".join(each.called for each in job.stripping.old)
+        good = " and make the wall good" if job.stripping.patching else ""
+        yield f"Take the old work off ({old}){good}."
     brick, front = job.brick, solution.surround.front
     size = f"{format_made(brick.length, job.lengths)} x "
     size += format_made(brick.height, job.lengths)

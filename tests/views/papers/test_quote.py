@@ -71,7 +71,7 @@ def multiplied(pages: tuple[Sheet, ...]) -> list[tuple[str, D, D]]:
 
 def test_whoever_multiplies_what_stands_on_the_costs_comes_to_the_same() -> None:
     found = multiplied(costs_of(dining()))
-    assert len(found) == 6 * 3 + 6 * 2
+    assert len(found) == 8 * 3 + 6 * 2
     assert [each for each in found if each[1] != each[2]] == []
 
 
@@ -110,6 +110,7 @@ def test_the_owner_sees_no_cost_and_no_markup() -> None:
 def test_the_quote_says_what_is_done_what_is_left_out_and_how_it_is_paid() -> None:
     solution = dining()
     said = text_of(quote_of(solution))
+    assert solution.estimate.deposit is not None
     for words in (
         f"{len(solution.layout.pieces)} pieces",
         "turning back at both sides",
@@ -117,7 +118,7 @@ def test_the_quote_says_what_is_done_what_is_left_out_and_how_it_is_paid() -> No
         "Gas, and whatever is connected to it; electric work; woodwork",
         "damage that is hidden",
         "painting of the wall beside the brick",
-        "a deposit of 30 % of the total, 1,280.99 USD",
+        f"a deposit of 30 % of the total, {format_money(solution.estimate.deposit)}",
         "until 2026-07-08",
         "Owner",
     ):
