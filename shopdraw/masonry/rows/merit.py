@@ -162,13 +162,13 @@ def not_over(words: Ints, limit: Ints) -> Flags:
         words: of shape (rows, WORDS).
         limit: of shape (WORDS,) or (rows, WORDS).
     """
-    limit = np.broadcast_to(limit, words.shape)
-    under = words[:, 0] < limit[:, 0]
-    equal = np.nonzero(words[:, 0] == limit[:, 0])[0]
+    is_one = limit.ndim == 1
+    under: Flags = words[:, 0] < limit[..., 0]
+    equal = np.flatnonzero(words[:, 0] == limit[..., 0])
     for at in range(1, words.shape[1]):
         if not len(equal):
             return under
-        mine, most = words[equal, at], limit[equal, at]
+        mine, most = words[equal, at], limit[at] if is_one else limit[equal, at]
         under[equal[mine < most]] = True
         equal = equal[mine == most]
     under[equal] = True
@@ -214,19 +214,29 @@ def least_of(words: Ints, group: Ints, count: int) -> Ints:
         count: how many groups there are; one that has no row is `ENDLESS`.
     """
     best = np.tile(ENDLESS, (count, 1))
-    at = np.arange(len(words))
+    at, its, longest = np.arange(len(words)), group, np.iinfo(np.int64).max
     for word in range(words.shape[1] if len(words) else 0):
-        most = np.full(count, np.iinfo(np.int64).max)
-        np.minimum.at(most, group[at], words[at, word])
-        at = at[words[at, word] == most[group[at]]]
-        best[group[at], word] = words[at, word]
+        here, most = words[at, word], np.full(count, longest)
+        np.minimum.at(most, its, here)
+        is_least = here == most[its]
+        at, its = at[is_least], its[is_least]
+        if len(at) <= np.count_nonzero(most < longest):
+            break  # One row of each group is left: the other words are its own.
+    best[its] = words[at]
     return np.where(best[:, :1] < ENDLESS[0], best, ENDLESS)
 
 
 def least(words: Ints) -> Ints:
     """Return the best of some words; `ENDLESS` where there are none."""
-    best: Ints = least_of(words, np.zeros(len(words), np.int64), 1)[0]
-    return best
+    if not len(words):
+        return ENDLESS.copy()
+    left = words
+    for word in range(words.shape[1]):
+        if len(left) == 1:
+            break
+        here = left[:, word]
+        left = left[here == here.min()]
+    return left[0].copy() if left[0, 0] < ENDLESS[0] else ENDLESS.copy()
 
 
 def first_of(words: Ints, count: int) -> Ints:
