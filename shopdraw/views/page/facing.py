@@ -60,10 +60,11 @@ class Facing:
     ) -> None:
         self._widest = float(widest)
         self._rings = [
-            (piece, outline.face, _corners(outline))
+            (piece, outline.face, corners, about(corners))
             for piece in pieces
             for outline in piece.outlines
             if outline.face in faces
+            for corners in [_corners(outline)]
         ]
 
     def of(self, piece: Piece) -> Iterator[Faces]:
@@ -74,9 +75,8 @@ class Facing:
         near = self._widest
         around = [
             (other, corners)
-            for other, face, corners in self._rings
+            for other, face, corners, (a, b, c, d) in self._rings
             if other is not piece and face == first.face
-            for a, b, c, d in [about(corners)]
             if a < right + near and c > left - near
             if b < high + near and d > low - near
         ]
