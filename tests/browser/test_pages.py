@@ -297,6 +297,19 @@ def test_any_course_is_two_taps_away(opened: Open) -> None:
     assert it.wrong == []
 
 
+@pytest.mark.parametrize("height", [740, 500])
+def test_the_stamp_stays_in_sight(opened: Open, height: int) -> None:
+    """On a low screen, too, which a phone's is where its text is enlarged."""
+    it = opened("library-hearth", viewport={"width": 360, "height": height})
+    it.at("step-8")
+    stamp = it.page.locator(".stamp").bounding_box()
+    title = it.page.get_by_role("heading", name="Course 8", exact=True).bounding_box()
+    assert 0 <= stamp["y"] < stamp["y"] + stamp["height"] <= title["y"] < height
+    it.page.locator(".stamp").evaluate("e => e.style.position = 'static'")
+    it.page.locator(".top").evaluate("e => e.style.position = 'static'")
+    assert it.page.locator(".stamp").bounding_box()["y"] < 0
+
+
 def test_three_questions_are_answered_within_two_taps(opened: Open) -> None:
     """What it will look like, what to lay now, what is not checked."""
     it = opened("library-hearth")
