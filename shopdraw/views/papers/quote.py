@@ -145,7 +145,7 @@ def _price(estimate: Estimate, hand: PageHand) -> Iterator[Part]:
         return
     money = f" {estimate.currency}".rstrip()
     rows = [
-        (name, _of_group(estimate, group) + money)
+        (name, _of_group(estimate, group, money))
         for group, name in GROUPS
         if not (estimate.cost_of(group) == 0 and not estimate.lacks(group))
     ]
@@ -166,11 +166,11 @@ def _price(estimate: Estimate, hand: PageHand) -> Iterator[Part]:
     )
 
 
-def _of_group(estimate: Estimate, group: Group) -> str:
-    price = format_money(estimate.price_of(group))
+def _of_group(estimate: Estimate, group: Group, money: str) -> str:
+    price = format_money(estimate.price_of(group)) + money
     if not estimate.lacks(group):
         return price
-    return f"in part: {price}" if estimate.cost_of(group) else "not reckoned:"
+    return f"in part: {price}" if estimate.cost_of(group) else "not reckoned"
 
 
 def _payment(estimate: Estimate, hand: PageHand) -> Iterator[Part]:

@@ -148,6 +148,7 @@ def test_while_a_line_lacks_there_is_no_total_and_no_deposit(
         assert "ot reckoned" in said
         assert what in said.partition("PARTIAL")[2]
     assert "a deposit of 30 % of the total." in text_of(quote_of(solution))
+    assert "not reckoned USD" not in text_of(quote_of(solution))
 
 
 def test_a_quote_of_no_figures_is_a_form_to_fill_in_by_hand() -> None:
