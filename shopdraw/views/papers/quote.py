@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from shopdraw.drawing.papers import Part
 from shopdraw.drawing.sheets import Sheet
-from shopdraw.job.model_bands import band_names, corbel_names
+from shopdraw.job.model_bands import band_names
 from shopdraw.job.model_head import STANDING
 from shopdraw.lengths import format_length, format_made
 from shopdraw.quantities.estimate import Estimate, Group
@@ -114,7 +114,8 @@ def scope_of(solution: Solution) -> Iterator[str]:
         yield f"Over the opening: a {named} {where}".rstrip() + "."
     more = [
         *(f"the {panel.name}, {panel.pattern}" for panel in layout.panels),
-        *(f"a {name}" for name in (*band_names(job.band), *corbel_names(job.corbel))),
+        *(f"a {name}" for name in band_names(job.band)),
+        *(["a corbel"] if job.corbel else []),
         *(["the hearth in brick"] if solution.hearth is not None else []),
     ]
     if more:

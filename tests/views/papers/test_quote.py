@@ -128,6 +128,13 @@ def test_the_quote_says_what_is_done_what_is_left_out_and_how_it_is_paid() -> No
     assert any(isinstance(x, Paint) for x in ink)
 
 
+def test_bands_corbels_panels_and_a_hearth_in_brick_are_named() -> None:
+    said = text_of(quote_of(solution_of("banded-breast")))
+    assert "a soldier band; a header band; a rowlock band; a corbel." in said
+    assert "the hearth in brick" in text_of(quote_of(solution_of("raised-hearth")))
+    assert "corbel" not in text_of(quote_of(solution_of("library-hearth")))
+
+
 @pytest.mark.parametrize(
     ("old", "what"),
     [
