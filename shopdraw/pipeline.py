@@ -105,6 +105,7 @@ def build(solution: Solution) -> DrawingSet:
     from shopdraw.drawing.set import DrawingSet, FileForm
     from shopdraw.views.expected.sheets import expect_bare, expect_sheets
     from shopdraw.views.page.make import make_page
+    from shopdraw.views.papers.asked import KEPT_BACK
     from shopdraw.views.parts.stamps import drawn_from
     from shopdraw.views.picture.appearance import compose_appearance
     from shopdraw.views.set import compose_sheets, draw_papers
@@ -131,6 +132,7 @@ def build(solution: Solution) -> DrawingSet:
         form=FileForm(job.sheet.dxf, layer_names(job.layer_naming, job.layers.own)),
         events=list_events(solution),
         papers=draw_papers(solution, sheets),
+        kept_back=KEPT_BACK,
         page=make_page(solution, sheets),
         on_page=tuple((piece.id, piece.mark) for piece in solution.pieces),
     )

@@ -227,6 +227,7 @@ ROWS = {
     "pipeline": row(
         f"{MASONRY} {WALLS} masonry.bond masonry.heads review quantities solution "
         "drawing views.front views.set views.expected views.parts views.page "
+        "views.papers "
         "views.picture views.wall views.words"
     ),
     "serving": row("errors", is_pure=False),

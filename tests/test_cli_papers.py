@@ -64,6 +64,10 @@ def test_every_paper_asked_for_is_in_the_manifest_and_carries_the_digest(
         reader = PdfReader(out / "snug" / f"{name}.pdf")
         text = "".join(page.extract_text() for page in reader.pages)
         assert digest in text
+    # The page may be the owner's to read: the mason's costs are not linked from it.
+    page = (out / "snug" / "page.html").read_text(encoding="utf-8")
+    assert "quote.pdf" in page
+    assert "costs.pdf" not in page
     # The next set, which nobody asked for papers, takes them away.
     run("draw", str(job), "--out", str(out))
     assert papers_in(out / "snug") == set()

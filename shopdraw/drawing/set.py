@@ -90,6 +90,7 @@ class DrawingSet:
         form: of the DXF files.
         events: days for a calendar.
         papers: further files of pages, by name: the story pole, the review, the ticket.
+        kept_back: the papers that the page does not link to: not for whoever reads it.
         page: what is read on a phone; None where it was not asked for.
         on_page: what must be found on it: the ID and the mark of every piece.
         is_whole: whether this is the whole set, not some of its sheets.
@@ -109,6 +110,7 @@ class DrawingSet:
     form: FileForm = FileForm()
     events: tuple[Event, ...] = ()
     papers: tuple[tuple[str, tuple[Sheet, ...]], ...] = ()
+    kept_back: tuple[str, ...] = ()
     page: Page | None = None
     on_page: tuple[tuple[str, str], ...] = ()
     is_whole: bool = True

@@ -137,6 +137,8 @@ def _page_task(drawing_set: DrawingSet, files: tuple[str, ...]) -> dict[str, Tas
         return {}
     if drawing_set.picture is not None:
         sheets = (*sheets, drawing_set.picture)
+    kept_back = {f"{name}.pdf" for name in drawing_set.kept_back}
+    files = tuple(name for name in files if name not in kept_back)
     tables = (f"{table.name}.csv" for table in drawing_set.tables)
     return {PAGE: partial(_html, page, sheets, tuple(sorted((*files, *tables))))}
 

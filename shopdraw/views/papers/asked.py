@@ -27,6 +27,8 @@ DRAWN: dict[Paper, Callable[[Solution], tuple[Sheet, ...]]] = {
     "stripping": draw_stripping,
     "handover": draw_handover,
 }
+KEPT_BACK: tuple[Paper, ...] = ("costs",)
+"""What the page for the phone does not link to: the owner may read that page."""
 
 
 def draw_asked(solution: Solution) -> Iterator[tuple[str, tuple[Sheet, ...]]]:

@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from shopdraw.drawing.papers import Part
 from shopdraw.drawing.sheets import Sheet
-from shopdraw.job.model_bands import band_names, corbel_names
+from shopdraw.job.model_bands import band_names
 from shopdraw.job.model_head import STANDING
 from shopdraw.lengths import format_length, format_made
 from shopdraw.quantities.estimate import Estimate, Group
@@ -114,7 +114,8 @@ def scope_of(solution: Solution) -> Iterator[str]:
         yield f"Over the opening: a {named} {where}".rstrip() + "."
     more = [
         *(f"the {panel.name}, {panel.pattern}" for panel in layout.panels),
-        *(f"a {name}" for name in (*band_names(job.band), *corbel_names(job.corbel))),
+        *(f"a {name}" for name in band_names(job.band)),
+        *(["a corbel"] if job.corbel else []),
         *(["the hearth in brick"] if solution.hearth is not None else []),
     ]
     if more:
@@ -145,7 +146,7 @@ def _price(estimate: Estimate, hand: PageHand) -> Iterator[Part]:
         return
     money = f" {estimate.currency}".rstrip()
     rows = [
-        (name, _of_group(estimate, group) + money)
+        (name, _of_group(estimate, group, money))
         for group, name in GROUPS
         if not (estimate.cost_of(group) == 0 and not estimate.lacks(group))
     ]
@@ -166,11 +167,11 @@ def _price(estimate: Estimate, hand: PageHand) -> Iterator[Part]:
     )
 
 
-def _of_group(estimate: Estimate, group: Group) -> str:
-    price = format_money(estimate.price_of(group))
+def _of_group(estimate: Estimate, group: Group, money: str) -> str:
+    price = format_money(estimate.price_of(group)) + money
     if not estimate.lacks(group):
         return price
-    return f"in part: {price}" if estimate.cost_of(group) else "not reckoned:"
+    return f"in part: {price}" if estimate.cost_of(group) else "not reckoned"
 
 
 def _payment(estimate: Estimate, hand: PageHand) -> Iterator[Part]:

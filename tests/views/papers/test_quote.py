@@ -128,6 +128,13 @@ def test_the_quote_says_what_is_done_what_is_left_out_and_how_it_is_paid() -> No
     assert any(isinstance(x, Paint) for x in ink)
 
 
+def test_bands_corbels_panels_and_a_hearth_in_brick_are_named() -> None:
+    said = text_of(quote_of(solution_of("banded-breast")))
+    assert "a soldier band; a header band; a rowlock band; a corbel." in said
+    assert "the hearth in brick" in text_of(quote_of(solution_of("raised-hearth")))
+    assert "corbel" not in text_of(quote_of(solution_of("library-hearth")))
+
+
 @pytest.mark.parametrize(
     ("old", "what"),
     [
@@ -148,6 +155,7 @@ def test_while_a_line_lacks_there_is_no_total_and_no_deposit(
         assert "ot reckoned" in said
         assert what in said.partition("PARTIAL")[2]
     assert "a deposit of 30 % of the total." in text_of(quote_of(solution))
+    assert "not reckoned USD" not in text_of(quote_of(solution))
 
 
 def test_a_quote_of_no_figures_is_a_form_to_fill_in_by_hand() -> None:
