@@ -24,7 +24,7 @@ from shopdraw.masonry.rows.overlaps import (
     least_of_lines,
 )
 from shopdraw.masonry.rows.sizes import Sizes
-from shopdraw.masonry.rows.tables import CUT, NONE, WHOLE, Fillings, picked
+from shopdraw.masonry.rows.tables import CUT, NONE, WHOLE, Fillings
 
 FAR = 1 << 60
 """Where a joint stands that is not there."""
@@ -170,9 +170,11 @@ class _Side:
 
 def _packed(numbers: Ints, which: Flags, none: int) -> Ints:
     """Return the numbers of some columns, moved to the left."""
-    columns = int(which.sum(axis=1).max(initial=0))
-    at = np.argsort(~which, axis=1, kind="stable")[:, :columns]
-    return np.where(picked(which, at), picked(numbers, at), none)
+    many = which.sum(axis=1)
+    columns = np.arange(int(many.max(initial=0)))
+    packed = np.full((len(which), len(columns)), none)
+    packed[columns < many[:, None]] = numbers[which]
+    return packed
 
 
 def _side(some: Perpends, at: Meeting) -> _Side:
@@ -191,12 +193,13 @@ def _side(some: Perpends, at: Meeting) -> _Side:
 
     kept = there & some.is_kept & at.skips
     new = _packed(numbers, there & ~kept & (some.times > 0), none)
-    looked_at, place = np.unique(new, return_inverse=True)
+    is_there = np.bincount(new.reshape(-1), minlength=none + 1) > 0
+    place = np.cumsum(is_there)[new] - 1
     return _Side(
         once(some.left, FAR), once(some.right, -FAR),
         once(is_last, 0) > 0, once(some.times, 0),
         _packed(numbers, there, none), _packed(numbers, kept, none),
-        place.reshape(new.shape), looked_at,
+        place, np.flatnonzero(is_there),
     )  # fmt: skip
 
 
