@@ -40,6 +40,7 @@ ASKED = {
     ),
     *("panel.left", "panel.bottom", "panel.width", "panel.height"),
     *("trim.left", "trim.bottom", "trim.width", "trim.height", "trim.projection"),
+    *(f"existing_brick.{key}" for key in ("first_top", "gauge", "height", "courses")),
 }
 """What the front of the form has no room for."""
 
@@ -95,4 +96,4 @@ def test_there_is_a_box_for_every_figure_large_enough_to_write_in(
     lengths: Lengths,
 ) -> None:
     inch = INCH[lengths]
-    assert empty_boxes(back(lengths), 0.38 * inch, 0.19 * inch) == 20
+    assert empty_boxes(back(lengths), 0.38 * inch, 0.19 * inch) == 28
