@@ -151,7 +151,7 @@ ROWS = {
     ),
     "views.brick": row(
         f"{VIEWS} {WALLS} views.parts", "numpy shapely",
-        doors="around leaders marks plumb units",
+        doors="around leaders marks old_brick plumb units",
     ),
     "views.wall": row(
         f"{VIEWS} {WALLS} views.parts views.brick", "shapely",

@@ -35,6 +35,7 @@ from shopdraw.job.model_around import (
 )
 from shopdraw.job.model_bands import BandTable, CorbelTable
 from shopdraw.job.model_brick import BondTable, BrickTable
+from shopdraw.job.model_existing import ExistingBrickTable
 from shopdraw.job.model_face import FaceTable, Meets, Side
 from shopdraw.job.model_head import ArchTable
 from shopdraw.job.model_labour import LabourTable, Paper
@@ -213,6 +214,7 @@ class Job(Table):
     bond: BondTable
     courses: CoursesTable = CoursesTable()
     target: tuple[TargetTable, ...] = ()
+    existing_brick: tuple[ExistingBrickTable, ...] = ()
     band: tuple[BandTable, ...] = ()
     corbel: tuple[CorbelTable, ...] = ()
     panel: tuple[PanelTable, ...] = ()

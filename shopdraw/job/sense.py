@@ -28,6 +28,7 @@ from shopdraw.job.model_face import SIDES
 from shopdraw.job.model_head import STANDING
 from shopdraw.job.sense_arch import complaints_of_arch
 from shopdraw.job.sense_bands import complaints_of_bands
+from shopdraw.job.sense_existing import complaints_of_existing
 from shopdraw.job.sense_found import complaints_of_found
 from shopdraw.job.sense_hearth import complaints_of_hearth
 from shopdraw.job.sense_labour import complaints_of_labour
@@ -67,6 +68,7 @@ def complaints_of(job: Job, *, is_measured: bool = True) -> tuple[Complaint, ...
         *complaints_of_review(job),
         *complaints_of_sample(job),
         *_targets(job),
+        *complaints_of_existing(job),
         *complaints_of_bands(job),
         *_trim(job),
         *complaints_of_labour(job),

@@ -26,6 +26,7 @@ from shopdraw.review.limits import find_limits
 from shopdraw.review.listed import review_listed
 from shopdraw.review.lot import review_lot
 from shopdraw.review.masonry_parts import review_masonry_parts
+from shopdraw.review.old_brick import review_old_brick
 from shopdraw.review.opening import Openings, area_held
 from shopdraw.review.over_brick import review_over_brick
 from shopdraw.review.panels import review_panels
@@ -64,6 +65,7 @@ def review_clearances(
         *review_arch(job, layout),
         *review_corbel(job, coursing, rules),
         *review_panels(job, layout),
+        *review_old_brick(job, coursing),
         *review_laid(job, coursing),
         *review_lot(job, variation),
         *review_site(job, coursing, rules),

@@ -26,6 +26,7 @@ Key = Literal[
     "facing-thickness", "facing-proud", "fittings", "fitting",
     "bottom-joint", "least-piece", "least-lap", "piece-shape", "fillet",
     "veneer-weight", "unit-size", "jamb-return", "jamb-splay", "corner-angle",
+    "old-brick-lines",
     "arch-joints-narrowest", "arch-joints-widest", "arch-whole",
     "arch-depth", "arch-crown", "keystone", "corbel-step", "corbel-backing",
     "laid-joints-narrowest", "laid-joints-widest", "laid-levelled", "laid-doubted",

@@ -56,6 +56,9 @@ LEFT: tuple[Row, ...] = (
     ("3", _both("return_depth"), "How far back the return reaches"),
     ("4", _both("alcove"), "Alcove: how much of its back wall is faced"),
     ("5", _both("return_splay"), "Degrees that the return is out of square"),
+    ("", "LEFT RIGHT", "OLD BRICK BESIDE THE FACE, THAT STAYS"),
+    ("11", "existing_brick.first_top", "Datum up to the top of its lowest course"),
+    ("12", "existing_brick.gauge", "From one top to the next, over many"),
 )
 RIGHT: tuple[Row, ...] = (
     ("", "PANEL WOOD", "A PANEL, MORE WOODWORK: THERE OR PLANNED"),
@@ -64,18 +67,21 @@ RIGHT: tuple[Row, ...] = (
     ("8", "panel.width, trim.width", "Its width"),
     ("9", "panel.height, trim.height", "Its height"),
     ("10", "trim.projection", "Wood: out from the new brick"),
+    ("", "LEFT RIGHT", "ITS COURSES; UNEVEN ONES: LIST EACH TOP"),
+    ("13", "existing_brick.height", "How high its brick are"),
+    ("14", "existing_brick.courses", "How many courses there are"),
 )
 OLD: tuple[Row, ...] = (
     ("", "FIRST SECOND", "OLD WORK TO COME OFF"),
-    ("11", "stripping.old.kind", "Stone, brick, tile, block shelf, board, paint"),
-    ("12", "stripping.old.area", "Its area"),
-    ("13", "stripping.old.thickness", "How thick, with its mortar or glue"),
+    ("15", "stripping.old.kind", "Stone, brick, tile, block shelf, board, paint"),
+    ("16", "stripping.old.area", "Its area"),
+    ("17", "stripping.old.thickness", "How thick, with its mortar or glue"),
 )
 BARE: tuple[Row, ...] = (
     ("", "LENGTH", "THE WALL, AS FAR AS IT IS SEEN"),
-    ("14", "substrate.plane", "Bulge or hollow, its most in 10 ft"),
-    ("15", "setting_bed.uneven", "What the bed takes of that, on average"),
-    ("16", "stripping.patching", "Area to be made good"),
+    ("18", "substrate.plane", "Bulge or hollow, its most in 10 ft"),
+    ("19", "setting_bed.uneven", "What the bed takes of that, on average"),
+    ("20", "stripping.patching", "Area to be made good"),
 )
 SKETCH = "SKETCH: WHAT ELSE IS IN THE WAY, WITH ITS LENGTHS"
 
@@ -156,9 +162,9 @@ def _plan(wide: float) -> Marks:
 
 
 def _front(wide: float) -> Marks:
-    """Draw a panel over the opening and a piece of woodwork over that."""
+    """Draw a panel over the opening, woodwork over that, and old brick beside."""
     low, high, left = 0.35 - FIGURE, -0.5, 0.34
-    face = wide - left - 0.2
+    face = wide - left - 0.62
     yield Stroke(layers.OUTLINE, ring(left, high, face, high - low))
     opening = (left + 0.28 * face, low), (left + 0.28 * face, low + 0.8)
     other = (left + 0.72 * face, low + 0.8), (left + 0.72 * face, low)
@@ -176,6 +182,22 @@ def _front(wide: float) -> Marks:
     shelf = left + 0.12 * face
     yield from dashes(*ring(shelf, high + 0.28, 0.76 * face, 0.18))
     yield words((left + face / 2, high + 0.15), "WOOD", FINE, "centre")
+    yield from _old_brick(left + face, wide, low, high)
+
+
+def _old_brick(left: float, right: float, low: float, high: float) -> Marks:
+    """Draw the courses of old brick beside the face."""
+    gauge, brick = 0.34, 0.26
+    tops = [low + 0.5 + n * gauge for n in range(int((high - low - 0.5) / gauge) + 1)]
+    for top in tops:
+        for y in (top - brick, top):
+            yield Stroke(layers.UNITS, ((left, y), (right - 0.1, y)))
+    x, far = left + 0.14, left + 0.42
+    yield from span("11", (x, low), (x, tops[0]), (far, low + 0.12))
+    yield from span("12", (x, tops[1]), (x, tops[2]), (far, tops[1] + gauge / 2))
+    middle = tops[3] - brick / 2
+    yield from span("13", (x, tops[3] - brick), (x, tops[3]), (far, middle))
+    yield from mark("14", (far - 0.1, high + 0.15))
 
 
 def _sketch(wide: float, high: float) -> Part:

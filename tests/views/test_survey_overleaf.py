@@ -42,6 +42,7 @@ ASKED = {
     *("trim.left", "trim.bottom", "trim.width", "trim.height", "trim.projection"),
     *("stripping.old.kind", "stripping.old.area", "stripping.old.thickness"),
     *("substrate.plane", "setting_bed.uneven", "stripping.patching"),
+    *(f"existing_brick.{key}" for key in ("first_top", "gauge", "height", "courses")),
 }
 """What the front of the form has no room for."""
 
@@ -101,4 +102,4 @@ def test_there_is_a_box_for_every_figure_large_enough_to_write_in(
     lengths: Lengths,
 ) -> None:
     inch = INCH[lengths]
-    assert empty_boxes(back(lengths), 0.38 * inch, 0.19 * inch) == 20 + 3 * 2 + 3
+    assert empty_boxes(back(lengths), 0.38 * inch, 0.19 * inch) == 20 + 8 + 3 * 2 + 3

@@ -7,11 +7,12 @@ Frame: levels from the datum, as the sheets write them.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from fractions import Fraction
 from itertools import groupby
 
 from shopdraw.job.model import Job
+from shopdraw.job.old_lines import can_follow, old_gauge
 from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing.form import Coursing, OtherCount, TargetMet
 from shopdraw.masonry.coursing.laid import unmeasured
@@ -42,8 +43,9 @@ def explain_coursing(
         *(
             _target(job, target, coursing, say)
             for target in coursing.targets
-            if target.name != RUN_OUT
+            if target.name != RUN_OUT and target.old is None
         ),
+        *_old_brick(job, coursing, say),
         *_run_out(coursing, say),
         *_soldiers(job, coursing, say),
         _count(coursing, other, say),
@@ -137,10 +139,9 @@ def _under(first: int, last: int, courses: int) -> str:
 def _target(job: Job, target: TargetMet, coursing: Coursing, say: Say) -> str:
     """Say which joint or course meets a target, and how far off it is."""
     if target.meets == "top":
-        number = next(c.number for c in coursing.courses if c.top == target.got)
-        plane = f"the top of course {number}"
+        plane = f"the top of course {coursing.course_at(target)}"
     else:
-        below = sum(course.top < target.got for course in coursing.courses)
+        below = coursing.course_at(target)
         thick = say(coursing.joints[below])
         place = f"joint above course {below}" if below else "bottom joint"
         plane = f"the {thick} {place}"
@@ -157,6 +158,29 @@ def _target(job: Job, target: TargetMet, coursing: Coursing, say: Say) -> str:
         f"{name}: wanted at {say(target.wanted)}, but {plane}, which comes nearest, is "
         f"at {say(target.got)}, {say(target.miss)} too {way}."
     )
+
+
+def _old_brick(job: Job, coursing: Coursing, say: Say) -> Iterator[str]:
+    """Say of each old brick which of its lines new courses line through with."""
+    for place, old in enumerate(job.existing_brick, start=1):
+        if not can_follow(job, old):
+            bed, gauge = job.joints.bed, old_gauge(old) or Fraction(0)
+            yield (
+                f"Old brick, {old.name}: its courses rise by {say(gauge)}, and bed "
+                f"joints of {say(bed.least)} to {say(bed.most)} can't follow, so no "
+                "joint is bent for it."
+            )
+            continue
+        lines = [x for x in coursing.targets if x.old and x.old.brick == place]
+        missed = [x for x in lines if not x.lands]
+        said = f"{len(lines) - len(missed)} of the {len(lines)} course lines beside "
+        said += "the face are met"
+        if old.where == "above":
+            does = "does not come up" if missed else "comes up"
+            said = f"the last bed joint {does} to its lowest course"
+        off = max((line.miss for line in missed), default=Fraction(0))
+        further = f", the furthest missed by {say(off)}" if missed else ""
+        yield f"Old brick, {old.name}: {said}{further}."
 
 
 def _run_out(coursing: Coursing, say: Say) -> list[str]:
@@ -207,6 +231,8 @@ def _count(coursing: Coursing, other: OtherCount, say: Say) -> str:
     for target, here, there in misses:
         if here != there and target.name == RUN_OUT:
             return f"{with_others} more mortar would stand beside the arch."
+        if here != there and target.old is not None:
+            return f"{with_others} fewer courses would line through with old brick."
         if here != there and target.is_sawn_to:
             return f"{with_others} the {target.name} would be met by sawing alone."
         if here != there:

@@ -12,6 +12,7 @@ from typing import Literal
 
 from shopdraw.job.model_bands import BandKind
 from shopdraw.job.model_face import Meets
+from shopdraw.job.old_lines import OldLine
 
 CourseKind = Literal["running", "soldier", "rowlock", "header"]
 RUNNING: tuple[CourseKind, ...] = ("running", "header")
@@ -75,6 +76,7 @@ class TargetMet:
         wanted, got: levels from the datum.
         tolerance: a miss up to this counts as none.
         is_sawn_to: whether a miss beyond that is sawn off the brick.
+        old: the course line of old brick that it is; None for a named level.
     """
 
     name: str
@@ -83,6 +85,7 @@ class TargetMet:
     got: Fraction
     tolerance: Fraction
     is_sawn_to: bool = False
+    old: OldLine | None = None
 
     @property
     def miss(self) -> Fraction:
@@ -96,10 +99,10 @@ class TargetMet:
 
     @property
     def counted(self) -> Fraction:
-        """The miss as it counts in the merit: what is sawn counts one."""
+        """The miss as it counts in the merit: a sawn one, or an old line's, is one."""
         if self.lands:
             return Fraction(0)
-        return Fraction(1) if self.is_sawn_to else self.miss
+        return Fraction(1) if self.is_sawn_to or self.old else self.miss
 
 
 @dataclass(frozen=True)
@@ -111,9 +114,10 @@ class Merit:
 
     Attributes:
         misses: by how much each target is missed, by rank (head, top, soldier top,
-            then the file's order); a miss within the tolerance is none. Of one that is
-            met by sawing 1 where the brick is sawn, however much; how much is compared
-            only between coursings equal in all that follows here.
+            then the file's order, then old course lines); a miss within the tolerance
+            is none. Of one that is met by sawing 1 where the brick is sawn, and of an
+            old course line 1, however much; how much is compared only between
+            coursings equal in all that follows here.
         jump: the largest jump from one joint to the next, beyond what is not seen.
         departure: how far the joint furthest off the preferred is off it, the bottom
             joint left out.
@@ -221,7 +225,7 @@ class Coursing:
             one of them; a soldier course over the opening stands beside them).
         joints: from the bottom up; the joint above the last course is among them where
             the top target is an underside.
-        targets: by rank.
+        targets: by rank, but for the lines of old brick.
         merit: what it was chosen by.
         courses_below_head: how many courses lie wholly below the opening's head.
         head: the level where the underside of the brick over the opening comes out.
@@ -231,6 +235,7 @@ class Coursing:
             course over the opening (0 elsewhere).
         reasons: what was decided and why, a sentence each.
         laid: the courses that are laid already; None where nothing is.
+        old_lines: the lines of old brick, and where the new courses come beside them.
     """
 
     courses: tuple[Course, ...]
@@ -244,6 +249,7 @@ class Coursing:
     courses_beside_soldiers: int
     reasons: tuple[str, ...]
     laid: AsLaid | None = None
+    old_lines: tuple[TargetMet, ...] = ()
 
     @property
     def corbelled(self) -> tuple[Course, ...]:
@@ -266,9 +272,24 @@ class Coursing:
         return tuple(course for course in self.courses if course.band)
 
     @property
+    def asked(self) -> tuple[TargetMet, ...]:
+        """All that joints were bent for, by rank."""
+        lines = (line for line in self.old_lines if line.old and line.old.is_asked)
+        return (*self.targets, *lines)
+
+    @property
     def lands(self) -> bool:
-        """Whether every target is within its tolerance."""
-        return all(target.lands for target in self.targets)
+        """Whether all targets and lines of old brick are within their tolerance."""
+        return all(target.lands for target in (*self.targets, *self.old_lines))
+
+    def course_at(self, line: TargetMet) -> int:
+        """Return the number of the course that a top or an underside is met by.
+
+        An underside is met by the joint above that course: 0 for the bottom joint.
+        """
+        if line.meets == "top":
+            return next(c.number for c in self.courses if c.top == line.got)
+        return sum(course.top < line.got for course in self.courses)
 
     def changes_from(self, plan: Coursing) -> tuple[Change, ...]:
         """Return how each course that both have differs from the plan's."""

@@ -100,7 +100,7 @@ def choose_joints(problem: Problem, cases: tuple[Case, ...]) -> ChosenJoints:
 
 def _most(target: Target) -> float:
     """Return how large a miss may be that nothing before the ties counted."""
-    return inf if target.is_sawn_to else target.tolerance
+    return target.tolerance if target.binds else inf
 
 
 def _within(cases: tuple[Case, ...], rank: int, radius: int) -> tuple[Case, ...]:

@@ -17,6 +17,7 @@ from typing import Any
 from shopdraw.catalog.rows import brick_sizes
 from shopdraw.job.model import Job
 from shopdraw.job.model_head import STANDING
+from shopdraw.job.old_lines import old_lines
 from shopdraw.job.table import Table
 from shopdraw.lengths import Lengths, half_marked, rounded
 from shopdraw.masonry.coursing.form import AsLaid, Coursing, Edits
@@ -152,9 +153,10 @@ def level_moves(job: Job, problem: Problem, coursing: Coursing) -> list[Changes]
 
 
 def _level_keys(job: Job, problem: Problem) -> list[str]:
-    """Return each target's key in the job file, by rank; the soldiers' top has none.
+    """Return each target's key in the job file, by rank.
 
-    A panel's top has no key of its own: `_typed` turns it into the panel's height.
+    The soldiers' top has none, and old brick stays where it is. A panel's top has no
+    key of its own: `_typed` turns it into the panel's height.
     """
     keys = ["opening.height", "face.height"]
     if (problem.whole or problem).head_is == "soldiers beside courses":
@@ -171,7 +173,7 @@ def _level_keys(job: Job, problem: Problem) -> list[str]:
         ]
     for number, _ in enumerate(job.panel, 1):
         keys += (f"panel[{number}].bottom", f"panel[{number}].top")
-    return keys
+    return [*keys, *("" for line in old_lines(job) if line.is_asked)]
 
 
 def _typed(job: Job, edits: Edits) -> Edits:
@@ -191,7 +193,7 @@ def _moved_to_got(job: Job, problem: Problem, coursing: Coursing) -> Changes:
 
     No finer: a level that no tape shows can't be set out.
     """
-    asked = zip(problem.targets, coursing.targets, strict=True)
+    asked = zip(problem.targets, coursing.asked, strict=True)
     missed = [
         (key, met.got)
         for key, (target, met) in zip(_level_keys(job, problem), asked, strict=True)

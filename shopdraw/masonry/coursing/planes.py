@@ -134,8 +134,8 @@ def _take_plane(case: Case, rank: int) -> tuple[int, list[Case]] | None:
         ]
     else:
         least, most = target.level - radius, target.level + radius
-        if miss and target.is_sawn_to:
-            # What is sawn anyway binds no joint: any level will do.
+        if miss and not target.binds:
+            # Any level will do.
             least, most = 0, max(target.level, case.stack.highest)
         windows = [Window(target, least, most, at, least)]
     return miss, [Case(case.stack, (*case.windows, window)) for window in windows]

@@ -17,6 +17,7 @@ from typing import Literal
 from shopdraw.job.model import Job
 from shopdraw.job.model_bands import BandTable, band_names, corbel_names
 from shopdraw.job.model_face import Meets
+from shopdraw.job.old_lines import OldLine, old_lines
 from shopdraw.masonry.coursing.form import AsLaid, Coursing, RunOut
 from shopdraw.masonry.wall.asbuilt import plan_bottom_course
 from shopdraw.masonry.wall.form import HeadKind, Surround
@@ -57,6 +58,7 @@ class Target:
     Attributes:
         is_sawn_to: whether the brick is sawn where no plane comes within the tolerance.
         band: which band's course must meet it, counted from 1; 0 where any course may.
+        old: the course line of old brick that it is, if it is one.
     """
 
     name: str
@@ -65,6 +67,12 @@ class Target:
     tolerance: int
     is_sawn_to: bool = False
     band: int = 0
+    old: OldLine | None = None
+
+    @property
+    def binds(self) -> bool:
+        """Whether joints bend to come nearer to it where they can't meet it."""
+        return not self.is_sawn_to and self.old is None
 
     @property
     def meets(self) -> Meets:
@@ -74,11 +82,11 @@ class Target:
     def counted(self, distance: int) -> int:
         """Return a miss as it counts: within the tolerance it is none.
 
-        Sawn is sawn: a target met by sawing counts one, however much is sawn off.
+        What binds no joint counts one: sawn is sawn, however much is sawn off.
         """
         if distance <= self.tolerance:
             return 0
-        return 1 if self.is_sawn_to else distance
+        return distance if self.binds else 1
 
 
 @dataclass(frozen=True)
@@ -123,7 +131,7 @@ class Problem:
         targets: by rank: the head, the top, then the soldiers' top where soldiers stand
             beside courses (its level counts from where the head comes out), the rest:
             the job's own, those of bands, the tops of corbels, then the underside and
-            the top of each panel.
+            the top of each panel, then the lines of old brick.
         bands: in the job's order.
     """
 
@@ -216,6 +224,7 @@ def state_problem(
                 whole(x.tolerance),
                 is_sawn_to=x.name in SAWN_TO,
                 band=x.band,
+                old=x.old,
             )
             for x in targets
         ),
@@ -329,6 +338,7 @@ class _Level:
     level: Fraction
     tolerance: Fraction
     band: int = 0
+    old: OldLine | None = None
 
 
 def head_name(job: Job) -> str:
@@ -371,7 +381,9 @@ def _targets(job: Job, surround: Surround) -> list[_Level]:
         foot, top = panel.levels
         targets.append(_Level(foot, "underside", panel.bottom, step / 2))
         targets.append(_Level(top, "top", panel.top, step / 2))
-    return targets
+    asked = (line for line in old_lines(job) if line.is_asked)
+    old = (_Level(x.name, x.meets, x.level, x.tolerance, old=x) for x in asked)
+    return [*targets, *old]
 
 
 def _grid(job: Job, levels: list[_Level]) -> int:

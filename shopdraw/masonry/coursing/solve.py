@@ -9,7 +9,7 @@ chooses the joints; here the answer is turned back into courses and lengths.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from fractions import Fraction
 from itertools import accumulate, pairwise
@@ -18,6 +18,7 @@ from shopdraw.errors import NotLaid
 from shopdraw.job.complaint import said
 from shopdraw.job.model import Job
 from shopdraw.job.model_bands import corbel_names
+from shopdraw.job.old_lines import old_lines
 from shopdraw.masonry.coursing.explain import explain_coursing
 from shopdraw.masonry.coursing.form import (
     AsLaid,
@@ -68,18 +69,34 @@ def solve_coursing(
     others = [each for each in candidates if each.stack.courses != courses]
     other = _next_best(problem, others, coursing.merit.misses)
     coursing = replace(coursing, reasons=explain_coursing(job, coursing, other))
-    return coursing if run_out is None else _as_asked(coursing)
+    return _as_asked(job, coursing)
 
 
-def _as_asked(coursing: Coursing) -> Coursing:
-    """Return the coursing with the job's own targets alone."""
+def _as_asked(job: Job, coursing: Coursing) -> Coursing:
+    """Return the coursing with what the job asks for alone, old lines by themselves.
+
+    Lines that no joints were bent for get the course that comes nearest.
+    """
     misses = zip(coursing.targets, coursing.merit.misses, strict=True)
     kept = [each for each in misses if each[0].name != RUN_OUT]
     return replace(
         coursing,
-        targets=tuple(target for target, _ in kept),
+        targets=tuple(target for target, _ in kept if target.old is None),
+        old_lines=tuple(_lines_met(job, coursing)),
         merit=replace(coursing.merit, misses=tuple(miss for _, miss in kept)),
     )
+
+
+def _lines_met(job: Job, coursing: Coursing) -> Iterator[TargetMet]:
+    """Yield every line of old brick with what comes to it, asked for or not."""
+    asked = {target.old: target for target in coursing.targets}
+    tops = [course.top for course in coursing.courses]
+    for line in old_lines(job):
+        level = line.level
+        got = min(tops, key=lambda top: (abs(top - level), top))
+        yield asked.get(line) or TargetMet(
+            line.name, line.meets, level, got, line.tolerance, old=line
+        )
 
 
 def _check_bands(job: Job, coursing: Coursing) -> None:
@@ -156,7 +173,7 @@ def _next_best(
     """Find the best of the others, working out only what tells it from the answer."""
     least, cases = least_misses(others)
     misses = tuple(
-        Fraction(miss) if target.is_sawn_to else problem.length(miss)
+        problem.length(miss) if target.binds else Fraction(miss)
         for target, miss in zip(problem.targets, least, strict=True)
     )
     jump, departure, narrow = Fraction(0), Fraction(0), 0
@@ -303,7 +320,13 @@ def _targets_met(
         tolerance = problem.length(target.tolerance)
         met.append(
             TargetMet(
-                target.name, target.meets, wanted, got, tolerance, target.is_sawn_to
+                target.name,
+                target.meets,
+                wanted,
+                got,
+                tolerance,
+                target.is_sawn_to,
+                target.old,
             )
         )
     return tuple(met)

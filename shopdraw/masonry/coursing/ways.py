@@ -8,11 +8,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from dataclasses import replace
 from fractions import Fraction
 from itertools import islice
 
 from shopdraw.job.model import Job
 from shopdraw.job.model_bands import band_names, corbel_names
+from shopdraw.job.old_lines import can_follow
 from shopdraw.job.sense import complaints_of
 from shopdraw.job.table import Table
 from shopdraw.lengths import taped_length
@@ -49,21 +51,28 @@ def find_ways_out(
     then a course sawn, then another brick. Where that gives fewer kinds than promised,
     each change is tried together with moves of the levels that still miss.
 
+    Lines of old brick come after all levels: where a level misses they are left out,
+    and where they alone are missed no level is moved, because old brick stays.
+
     Args:
         job: what was asked.
         surround: the faces traced from it.
         coursing: the best there is, which misses a target.
     """
+    has_levels = not all(target.lands for target in coursing.targets)
+    if has_levels:
+        job = job.model_copy(update={"existing_brick": ()})
+        coursing = replace(coursing, old_lines=())
     back = meets_back(job, coursing)
     problem = state_problem(job, surround, coursing.laid, meets_back=back)
     if coursing.lands or (coursing.laid is not None and can_land(problem)):
         # A target that the laid courses missed can't be helped by what is above them.
         return ()
     search = _Search(job, coursing.laid, meets_back=back)
-    moves = level_moves(job, problem, coursing)
+    moves = level_moves(job, problem, coursing) if has_levels else []
     for changes in (*joint_changes(job), *moves, *brick_changes(job, coursing)):
         search.keep_first(changes)
-    for steps, anything in ((FEW, False), (None, True)):
+    for steps, anything in ((FEW, False), (None, True)) if has_levels else ():
         further = (
             iter([()]),
             *brick_changes(job, coursing),
@@ -107,6 +116,8 @@ class _Search:
             if more and not anything:
                 continue
             edited = edited_job(self.job, edits)
+            if not all(can_follow(edited, old) for old in edited.existing_brick):
+                continue
             if not _leaves_in_place(self.job, edited) or _is_more_than(
                 edits, self.found, self.job
             ):
@@ -264,4 +275,7 @@ def _cost(job: Job, before: Coursing, edits: Edits, after: Coursing) -> str:
         for target in before.targets
         if not target.lands
     ]
+    lines = sum(not line.lands for line in before.old_lines)
+    if lines:
+        avoided.append(f"{lines} course line{'s' * (lines > 1)} of old brick")
     return f"{', '.join(parts)}; instead of missing {' and '.join(avoided)}."

@@ -115,6 +115,7 @@ def job_of_riser(
                 }
             ),
             "target": (),
+            "existing_brick": (),
             "laid": (),
             "hearth": None,
         }

@@ -35,6 +35,7 @@ def dues_at(solution: Solution, course: Course) -> Iterator[Due]:
         yield Due(prop_words(solution), is_before=True)
         yield from _standing(solution)
     yield from _targets(solution, course)
+    yield from _old_lines(solution, course)
     yield from _measure_again(solution, course)
     yield from _days(solution, course)
 
@@ -91,6 +92,25 @@ def _targets(solution: Solution, course: Course) -> Iterator[Due]:
             says = f"MISSES {plain(target.name)}, {wanted}, by {off}"
         is_before = target.meets == "underside"
         yield Due(f"The {edge} of this course {says}.", is_before=is_before)
+
+
+def _old_lines(solution: Solution, course: Course) -> Iterator[Due]:
+    """Say which lines of old brick a course lines through with, or should."""
+    coursing, job = solution.coursing, solution.job
+    for line in coursing.old_lines:
+        old = line.old
+        if old is None or coursing.course_at(line) != course.number:
+            continue
+        if line.meets == "underside" or not (line.lands or old.is_asked):
+            continue
+        name = plain(job.existing_brick[old.brick - 1].name)
+        off = in_words(line.miss, job.lengths, up=True)
+        way = "under" if line.got < line.wanted else "over"
+        says = f"lines through with course {old.number} of the old brick, {name}"
+        if not line.lands:
+            says = f"MISSES course {old.number} of the old brick, {name}"
+        aside = f", {off} {way} it" if line.miss else ""
+        yield Due(f"The top of this course {says}{aside}.", is_before=False)
 
 
 def _measure_again(solution: Solution, course: Course) -> Iterator[Due]:

@@ -6,12 +6,12 @@ Frame: lengths as the sheets print them.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from shopdraw.drawing.lettering import plain
 from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
-from shopdraw.masonry.coursing.form import Course
+from shopdraw.masonry.coursing.form import Course, Coursing, TargetMet
 from shopdraw.masonry.marks.form import Follows, Variation, not_less
 from shopdraw.review.findings import in_words
 from shopdraw.solution import Solution
@@ -25,6 +25,14 @@ def further_columns(solution: Solution) -> Iterator[tuple[str, tuple[str, ...]]]
         yield "LAID", tuple(laid_words(job, course) for course in coursing.courses)
     if coursing.corbelled:
         yield "PROJECTS", tuple(_projects(job, course) for course in coursing.courses)
+    for place, old in enumerate(job.existing_brick, start=1):
+        lines = [x for x in coursing.old_lines if x.old and x.old.brick == place]
+        yield (
+            f"OLD LINE {old.where.upper()}",
+            tuple(
+                old_words(job, coursing, course, lines) for course in coursing.courses
+            ),
+        )
     marks, variation = solution.rule_marks, solution.variation
     if marks:
         yield "RULE MARK", tuple(_mark(job, follows) for follows in marks)
@@ -50,6 +58,28 @@ def further_columns(solution: Solution) -> Iterator[tuple[str, tuple[str, ...]]]
 def _projects(job: Job, course: Course) -> str:
     """Write how far a course stands out before the finished face; nothing if flush."""
     return format_length(course.projection, job.lengths) if course.projection else ""
+
+
+def old_words(
+    job: Job, coursing: Coursing, course: Course, lines: Sequence[TargetMet]
+) -> str:
+    """Say which old course lines a course lines through with, or comes nearest to."""
+    return "; ".join(
+        _beside_old(job, line)
+        for line in lines
+        if coursing.course_at(line) == course.number
+        and (line.lands or (line.old and line.old.is_asked))
+    )
+
+
+def _beside_old(job: Job, line: TargetMet) -> str:
+    """Write an old line's number, and how far the new course is off it."""
+    number = line.old.number if line.old else 0
+    if not line.miss:
+        return f"{number}: level"
+    way = "low" if line.got < line.wanted else "high"
+    missed = "" if line.lands else "MISSED, "
+    return f"{number}: {missed}{in_words(line.miss, job.lengths, up=True)} {way}"
 
 
 def laid_words(job: Job, course: Course) -> str:

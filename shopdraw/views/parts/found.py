@@ -15,7 +15,8 @@ from shopdraw.drawing.ink import Ink, Stroke, Words
 from shopdraw.drawing.lettering import plain, width_of
 from shopdraw.drawing.sheets import STYLES, PaperStyle
 from shopdraw.job.model_around import TrimTable
-from shopdraw.lengths import format_length
+from shopdraw.job.model_face import Side
+from shopdraw.lengths import Lengths, format_length
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.laying.cuts import cut_upright
 from shopdraw.masonry.laying.form import Cut
@@ -25,6 +26,8 @@ from shopdraw.solution import Solution
 from shopdraw.views.parts.aslant import width_seen
 
 Spot = tuple[Fraction, Fraction]
+OLD_BRICK: dict[Lengths, Fraction] = {"in": Fraction(14), "mm": Fraction(350)}
+"""How much is drawn of old brick beside the face."""
 
 
 def outline_front(solution: Solution, dx: float) -> Stroke:
@@ -108,12 +111,19 @@ def lowest_of(surround: Surround) -> float:
 
 
 def reach_of(solution: Solution) -> tuple[float, float]:
-    """Return the left and the right end of brick and woodwork."""
+    """Return the left and the right end of brick, new and old, and woodwork."""
     lefts = [float(trim.left) for trim in solution.job.trim]
     rights = [float(trim.left + trim.width) for trim in solution.job.trim]
     left, right = width_seen(solution.surround)
     end = float(solution.surround.front.width) + right
-    return min([-left, *lefts]), max([end, *rights])
+    old = old_brick_width(solution, "left"), old_brick_width(solution, "right")
+    return min([-left - old[0], *lefts]), max([end + old[1], *rights])
+
+
+def old_brick_width(solution: Solution, side: Side) -> float:
+    """Return how much is drawn of old brick on a side; 0 where there is none."""
+    places = {old.where for old in solution.job.existing_brick}
+    return float(OLD_BRICK[solution.lengths]) if side in places else 0.0
 
 
 def cut_at_centre(solution: Solution) -> tuple[Cut, ...]:

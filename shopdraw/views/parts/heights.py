@@ -37,6 +37,7 @@ from shopdraw.views.parts.found import (
     hearth_drops,
     is_clear,
     lowest_of,
+    old_brick_width,
     reach_of,
 )
 
@@ -109,6 +110,8 @@ def running_heights(solution: Solution, scale: float) -> Iterator[Ink]:
     """Letter every course's number and the height of its top, and flag the targets."""
     style = STYLES[solution.job.lengths]
     right = float(solution.surround.front.width) + width_seen(solution.surround)[1]
+    # Across old brick its own courses are drawn.
+    right += old_brick_width(solution, "right")
     column = reach_of(solution)[1] + 4.0 * style.text * scale
     pitch = 1.45 * style.text * scale
     last = -pitch

@@ -44,6 +44,7 @@ VIEWS: dict[Key, str] = {
     "fillet": "elevation",
     "panel-pieces": "elevation",
     "panel-left-out": "elevation",
+    "old-brick-lines": "elevation",
     "jamb-return": "jamb",
     "jamb-splay": "jamb",
     "arch-joints-narrowest": "elevation",

@@ -28,6 +28,7 @@ from shopdraw.views.brick.around import (
     with_names,
 )
 from shopdraw.views.brick.leaders import with_leaders
+from shopdraw.views.brick.old_brick import draw_old_brick, top_above
 from shopdraw.views.brick.plumb import with_checks
 from shopdraw.views.brick.units import layer_of, unit_ink
 from shopdraw.views.parts.aslant import seen_from_front
@@ -106,6 +107,7 @@ def _across(solution: Solution, scale: float) -> tuple[Ink, ...]:
     """Return what is drawn across the brick: existing work, fittings, clouds."""
     return (
         *draw_existing(solution, scale, STYLES[solution.job.lengths]),
+        *draw_old_brick(solution, scale),
         *draw_fittings(solution),
         *draw_flange(solution),
         *cloud_of(solution, scale),
@@ -155,6 +157,7 @@ def _centre_line(solution: Solution, dx: float, scale: float) -> Iterator[Ink]:
     for trim in job.trim:
         if trim.left <= middle <= trim.left + trim.width:
             highest = max(highest, float(trim.bottom + trim.height))
+    highest = max(highest, top_above(solution))
     low, high = (highest + x * style.text * scale for x in (0.6, 3.0))
     yield Stroke(layers.LEVELS, ((middle, low), (middle, high)))
     at = (middle, high + 0.4 * style.text * scale)

@@ -1,17 +1,17 @@
 """Turn exact lengths into the numbers of a record, and days into its texts.
 
-In:  fractions, dates.   Out: ints, and the nearest floats; texts.
+In:  fractions, dates, what is made of them.   Out: ints, the nearest floats; texts.
 Frame: none.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from datetime import date
 from fractions import Fraction
 from typing import overload
 
-from shopdraw.masonry.coursing.form import Coursing
+from shopdraw.masonry.coursing.form import Coursing, TargetMet
 from shopdraw.masonry.wall.arch import Arch
 from shopdraw.quantities.estimate import Estimate
 from shopdraw.quantities.money import format_money
@@ -37,6 +37,30 @@ def numbers(values: Iterable[Fraction]) -> list[float]:
 def day_of(day: date | None) -> str | None:
     """Return a day, year first; None where there is none."""
     return day.isoformat() if day else None
+
+
+def target_record(target: TargetMet) -> record_coursing.TargetRecord:
+    """Return the record of a level that the courses are to meet."""
+    return {
+        "name": target.name,
+        "meets": target.meets,
+        "wanted": number(target.wanted),
+        "got": number(target.got),
+        "miss": number(target.miss),
+        "tolerance": number(target.tolerance),
+    }
+
+
+def old_line_records(coursing: Coursing) -> Iterator[record_coursing.OldLineRecord]:
+    """Yield the record of each course line of old brick."""
+    for line in coursing.old_lines:
+        if line.old is not None:
+            yield {
+                **target_record(line),
+                "brick": line.old.brick,
+                "line": line.old.number,
+                "course": coursing.course_at(line),
+            }
 
 
 def arch_record(arch: Arch) -> record_wall.ArchRecord:

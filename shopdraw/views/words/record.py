@@ -12,7 +12,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from shopdraw.job.model import Job
-from shopdraw.masonry.coursing.form import Coursing, Merit, TargetMet, WayOut
+from shopdraw.masonry.coursing.form import Coursing, Merit, WayOut
 from shopdraw.masonry.marks.form import Spread, Variation
 from shopdraw.masonry.wall.form import NONE, Face
 from shopdraw.masonry.wall.layout import CutListRow, Outline, Piece
@@ -29,6 +29,8 @@ from shopdraw.views.words.numbers import (
     estimate_record,
     number,
     numbers,
+    old_line_records,
+    target_record,
 )
 from shopdraw.views.words.patterns import hearth_record, panel_record
 
@@ -152,7 +154,8 @@ def _coursing(
 ) -> record_coursing.CoursingRecord:
     return {
         "lands": coursing.lands,
-        "targets": [_target(target) for target in coursing.targets],
+        "targets": [target_record(target) for target in coursing.targets],
+        "old_lines": [*old_line_records(coursing)],
         "courses": [
             {
                 "number": course.number,
@@ -174,17 +177,6 @@ def _coursing(
         "soldiers_cut": coursing.soldiers_cut,
         "reasons": list(coursing.reasons),
         "ways_out": [_way_out(way) for way in ways_out],
-    }
-
-
-def _target(target: TargetMet) -> record_coursing.TargetRecord:
-    return {
-        "name": target.name,
-        "meets": target.meets,
-        "wanted": number(target.wanted),
-        "got": number(target.got),
-        "miss": number(target.miss),
-        "tolerance": number(target.tolerance),
     }
 
 

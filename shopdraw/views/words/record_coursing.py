@@ -32,6 +32,31 @@ class TargetRecord(TypedDict):
     """A miss up to this counts as none."""
 
 
+class OldLineRecord(TypedDict):
+    """One course line of old brick beside the face, and what comes to it."""
+
+    name: str
+    """The old brick's name in the job file, and the number of its line."""
+    meets: Meets
+    """What comes to the line: beside old brick the "top" of a course; below it the
+    "underside", the top of the bed joint that carries it."""
+    wanted: float
+    """The level of the old line."""
+    got: float
+    """The level that the nearest new course came to."""
+    miss: float
+    """How far the two are apart; never below 0."""
+    tolerance: float
+    """A new course that is off by up to this lines through."""
+    brick: int
+    """Which of the job's existing brick it is in, counted from 1."""
+    line: int
+    """Which of that brick's courses it is the line of, counted from the lowest."""
+    course: int
+    """The number of the new course whose top comes nearest; where the joint above a
+    course comes up to old brick, the number of that course."""
+
+
 class CourseRecord(TypedDict):
     """One course and the bed joint below it."""
 
@@ -60,8 +85,8 @@ class OrderOfMeritRecord(TypedDict):
     """What this coursing was chosen by: the first counts most, and less is better."""
 
     misses: list[float]
-    """By how much each target is missed, in the order of `targets`; 0 within its
-    tolerance."""
+    """By how much each target is missed, in the order of `targets`, then 1 for each of
+    `old_lines` that is missed; 0 within its tolerance."""
     jump: float
     """The greatest difference between neighbouring bed joints, less what the eye does
     not see."""
@@ -109,6 +134,8 @@ class CoursingRecord(TypedDict):
     """Whether every target is met within its tolerance."""
     targets: list[TargetRecord]
     """The levels that the courses have to meet, what counts most first."""
+    old_lines: list[OldLineRecord]
+    """The course lines of old brick beside the face; empty where there is none."""
     courses: list[CourseRecord]
     """Every course, from the bottom up."""
     joints: list[float]
