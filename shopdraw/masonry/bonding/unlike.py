@@ -45,6 +45,8 @@ more of those that are left by the kinds that meet in few ways."""
 ASKING, INSISTING, TURNING = 8, 2, 4
 """To ask once takes this share of the work that is left, or that one where what was
 found breaks a rule; to search one part, the last."""
+LITTLE = 12
+"""To look at all at once takes this share of the work, or is left."""
 PATIENT = 5_000_000
 """With less work than this, whole courses are not held against each other."""
 TO_THE_END = 20_000_000
@@ -79,6 +81,9 @@ class Unlike(UnlikeWhole):
         best, spared = None, 0
         try:
             best = self._first(limit) if limit[0] >= NO_LIMIT[0] else None
+            is_done, best = self._at_once(best)
+            if is_done:
+                return best
             before = self.work
             best = self._bettered(best, limit)
             # To look at all that is left has work of its own.
@@ -116,6 +121,25 @@ class Unlike(UnlikeWhole):
             if found is not None:
                 best, limit = found, found.words
         return best
+
+    def _at_once(self, best: BestCourses | None) -> tuple[bool, BestCourses | None]:
+        """Look at all that is no worse than the best, if that is little."""
+        if best is None or not self._is_small():
+            return False, best
+        arms = self._arms_of([side.words for side in self.sides], best.words)
+        if arms is None:
+            return True, best
+        arms = _beside_within(arms, best.words)
+        before, part = self.work, self.work // LITTLE
+        self.work = part
+        try:
+            found = self._within(arms, best.words)
+        except SpentError:
+            return False, best
+        finally:
+            self.work += before - part
+        is_every = not any(side.is_cut_short for side in self.sides)
+        return is_every, found or best
 
     def _bettered(self, best: BestCourses | None, limit: Ints) -> BestCourses | None:
         """Return what is better than what was found, as long as something is."""

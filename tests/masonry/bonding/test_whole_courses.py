@@ -91,3 +91,22 @@ def test_they_are_asked_where_a_rule_is_broken_and_few_arms_were_not_enough(
     held.search.work = unlike.PATIENT
     held.search._some_within(no_laps)
     assert not asked
+
+
+@pytest.mark.parametrize("name", ["half", "English"])
+def test_all_at_once_is_what_is_found_level_by_level(
+    name: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked, better = list[int](), Unlike._bettered
+    monkeypatch.setattr(
+        Unlike, "_bettered", lambda *args: asked.append(1) or better(*args)
+    )
+    found = []
+    for share in (1, 1 << 70):
+        asked.clear()
+        monkeypatch.setattr(unlike, "LITTLE", share)
+        found.append(Held(name, 1).best)
+        # Where no work is left to it, it is not sure of anything.
+        assert bool(asked) == (share > 1)
+    assert (found[0].words == found[1].words).all()
+    assert found[0].tie == found[1].tie
