@@ -86,7 +86,7 @@ ROWS = {
         "search",
     ),
     "masonry.bonding": row(
-        "masonry.rows", "numpy", doors="answer faces legs"
+        "masonry.rows", "numpy", doors="answer legs"
     ),
     "masonry.heads": row(
         f"{MASONRY} masonry.wall masonry.coursing masonry.sawing",

@@ -13,8 +13,7 @@ from shopdraw.errors import NotLaid
 from shopdraw.job.reading import parse_job
 from shopdraw.masonry.bond import solve as bond_solve
 from shopdraw.masonry.bond.plan import plan_bond
-from shopdraw.masonry.bonding.faces import NoWayError
-from shopdraw.masonry.bonding.legs import LegSpan, Width, fill_stretch
+from shopdraw.masonry.bonding.legs import LegSpan, NoWayError, Width, fill_stretch
 from shopdraw.masonry.coursing.solve import solve_coursing
 from shopdraw.masonry.rows.bonds import BONDS
 from shopdraw.masonry.wall.surround import trace_surround

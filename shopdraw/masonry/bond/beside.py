@@ -11,15 +11,17 @@ from dataclasses import replace
 
 import numpy as np
 
-from shopdraw.masonry.bonding.answer import WIDENINGS
-from shopdraw.masonry.bonding.faces import (
+from shopdraw.masonry.bonding.answer import WIDENINGS, best_rows
+from shopdraw.masonry.bonding.legs import (
     LaidRow,
+    LegSpan,
     NoWayError,
+    Rows,
     Solved,
-    best_rows,
+    Width,
+    fill_stretch,
     joints_key,
 )
-from shopdraw.masonry.bonding.legs import LegSpan, Rows, Width, fill_stretch
 from shopdraw.masonry.rows.bonds import each_kind
 from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge, Perpends
 from shopdraw.masonry.rows.merit import FAILS, FAULTS, Ints, pack

@@ -19,19 +19,17 @@ import numpy as np
 from shopdraw.masonry.bond.beside import against
 from shopdraw.masonry.bond.plan import BondPlan
 from shopdraw.masonry.bonding.answer import MANY_CUTS, WIDENINGS, mirrored_rows
-from shopdraw.masonry.bonding.faces import (
-    LaidRow,
-    NoWayError,
-    filling_of,
-    joints_key,
-)
 from shopdraw.masonry.bonding.legs import (
     Front,
+    LaidRow,
     LegSpan,
     Near,
+    NoWayError,
     Rows,
     Width,
     fill_stretch,
+    filling_of,
+    joints_key,
 )
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge

@@ -13,8 +13,7 @@ from collections.abc import Iterator, Mapping
 
 from shopdraw.masonry.bond.beside import solve_beside
 from shopdraw.masonry.bond.plan import BondPlan
-from shopdraw.masonry.bonding.faces import LaidRow
-from shopdraw.masonry.bonding.legs import Far, Front, LegSpan
+from shopdraw.masonry.bonding.legs import Far, Front, LaidRow, LegSpan
 from shopdraw.masonry.coursing.form import PartBand
 
 Rows = Mapping[int, LaidRow]

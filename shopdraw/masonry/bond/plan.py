@@ -12,7 +12,7 @@ from math import lcm
 
 from shopdraw.errors import NotLaid
 from shopdraw.job.model import Job
-from shopdraw.masonry.bonding.faces import LaidRow
+from shopdraw.masonry.bonding.legs import LaidRow
 from shopdraw.masonry.coursing.form import Course, Coursing, PartBand
 from shopdraw.masonry.rows.bonds import BONDS, GAP, Bond, common_bond
 from shopdraw.masonry.rows.sizes import BondLimits, Brick, Joints, Sizes

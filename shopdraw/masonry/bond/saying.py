@@ -17,7 +17,7 @@ from shopdraw.lengths import format_length, format_made
 from shopdraw.masonry.bond.plan import BondPlan
 from shopdraw.masonry.bond.solve import SolvedBond
 from shopdraw.masonry.bond.turns import say_turns
-from shopdraw.masonry.bonding.faces import LaidRow
+from shopdraw.masonry.bonding.legs import LaidRow
 from shopdraw.masonry.rows.merit import LEVELS, NOT_MIRRORED
 from shopdraw.masonry.wall.bond_rules import GivenUp
 

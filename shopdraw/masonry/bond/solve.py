@@ -22,15 +22,16 @@ from shopdraw.masonry.bond.beside import solve_beside
 from shopdraw.masonry.bond.corbels import lay_corbels
 from shopdraw.masonry.bond.parts import lay_beside_parts
 from shopdraw.masonry.bond.plan import BondPlan, zone_of
-from shopdraw.masonry.bonding.answer import solve_front
-from shopdraw.masonry.bonding.faces import (
+from shopdraw.masonry.bonding.answer import solve_front, solve_stretch
+from shopdraw.masonry.bonding.legs import (
+    Front,
     LaidRow,
+    LegSpan,
+    Near,
     NoWayError,
     Part,
     Solved,
-    solve_stretch,
 )
-from shopdraw.masonry.bonding.legs import Front, LegSpan, Near
 from shopdraw.masonry.rows.merit import Merit
 from shopdraw.masonry.wall.form import Face, Surround
 

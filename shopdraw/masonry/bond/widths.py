@@ -21,8 +21,15 @@ from shopdraw.lengths import format_length, taped_length
 from shopdraw.masonry.bond.corners import other_corners
 from shopdraw.masonry.bond.plan import BondPlan
 from shopdraw.masonry.bond.solve import SolvedBond, front_of, spans_of
-from shopdraw.masonry.bonding.faces import LaidRow, best_rows, solve_stretch
-from shopdraw.masonry.bonding.legs import LegSpan, Near, judged, setting_of, spans
+from shopdraw.masonry.bonding.answer import best_rows, solve_stretch
+from shopdraw.masonry.bonding.legs import (
+    LaidRow,
+    LegSpan,
+    Near,
+    judged,
+    setting_of,
+    spans,
+)
 from shopdraw.masonry.rows.bonds import each_kind
 from shopdraw.masonry.rows.forms import Speller, Spelling, Token, with_closers
 from shopdraw.masonry.rows.layer import Cuts, RowLayer

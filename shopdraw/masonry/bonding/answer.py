@@ -1,6 +1,6 @@
-"""The best way to lay a front, with its legs and the courses over its opening.
+"""The best way to lay a front, with its legs and courses over; a leg, a return alone.
 
-In:  `Sizes`, `Front`.   Out: `Solved`.
+In:  `Sizes`, `Front` or `LegSpan`.   Out: `Solved`.
 Frame: whole numbers on the caller's grid, left to right.
 
 The search begins narrow and widens only where the answer leaves a fault.
@@ -11,20 +11,39 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
+import numpy as np
+
 from shopdraw.masonry.bonding.courses import BestCourses
-from shopdraw.masonry.bonding.faces import LaidRow, NoWayError, Solved
 from shopdraw.masonry.bonding.fronts import Mirrored
-from shopdraw.masonry.bonding.legs import Front, Rows, Width
+from shopdraw.masonry.bonding.legs import (
+    Front,
+    LaidRow,
+    LegSpan,
+    NoWayError,
+    Part,
+    Rows,
+    Solved,
+    Width,
+    fill_stretch,
+    filling_of,
+    joints_key,
+)
 from shopdraw.masonry.bonding.unlike import Unlike
+from shopdraw.masonry.rows.bonds import each_kind
+from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge
 from shopdraw.masonry.rows.merit import (
     FAILS,
     FAULTS,
     NOT_MIRRORED,
+    SAWN,
     Ints,
     Merit,
+    as_tuple,
+    joined,
+    pack,
     under_faults,
 )
-from shopdraw.masonry.rows.search import NO_LIMIT
+from shopdraw.masonry.rows.search import NO_LIMIT, Pair, Price, best_together
 from shopdraw.masonry.rows.sizes import Sizes
 
 MANY_CUTS = 5
@@ -139,19 +158,119 @@ def _widened(
         looked at or ruled out.
     """
     best: Solved | None = None
-    searched_all = False
+    searched_all, done = False, set[Width]()
     merit: Merit = ()
     for works in (WORK, PATIENCE):
         if searched_all or (merit and not any(merit[:FAILS])):
             break
         searched_all, work = True, 0
         for width, more in zip(WIDENINGS, works, strict=True):
+            work = max(work, 0) + more
             asks = FAILS if width.trims else FAULTS
-            if best is None or any(merit[:asks]):
-                search = Unlike(sizes, front, width, max(work, 0) + more)
+            if width not in done and (best is None or any(merit[:asks])):
+                search = Unlike(sizes, front, width, work)
                 found = search.solve(limit)
                 work = search.work
                 searched_all = searched_all and search.searched_all
+                done |= {width} if search.searched_all else set()
                 if found is not None:
                     best, limit, merit = search.solved, found.words, found.merit
     return best, searched_all
+
+
+def solve_stretch(sizes: Sizes, stretch: LegSpan, zone: str = "leg") -> Solved:
+    """Return the best way to lay a leg or a return by itself.
+
+    Args:
+        sizes: the bond and the brick; for a return, `sizes.round_the_corner()`.
+        stretch: where; it begins at its corner or free edge, on the left.
+        zone: what the zone is called in what comes back.
+
+    Raises:
+        NoWayError: nothing can be laid, not even of pieces a joint step long.
+    """
+    solved = _solve_stretch(sizes, stretch, zone, Width())
+    if solved is None or any(solved.merit[:FAULTS]):
+        solved = _solve_stretch(sizes, stretch, zone, Width(fine=True))
+    if solved is None or any(solved.merit[:FAILS]):
+        solved = _solve_stretch(sizes, stretch, zone, Width(fine=True, trims=True))
+    if solved is None:
+        raise NoWayError
+    return solved
+
+
+def _solve_stretch(
+    sizes: Sizes, stretch: LegSpan, zone: str, width: Width
+) -> Solved | None:
+    rows = {
+        kind: fill_stretch(sizes, stretch, kind, width)
+        for kind in each_kind(stretch.kinds)
+    }
+    return best_rows(sizes, stretch, zone, rows)
+
+
+def best_rows(
+    sizes: Sizes, stretch: LegSpan, zone: str, rows: dict[int, Rows]
+) -> Solved | None:
+    """Return the best of some fillings of a stretch that lie on one another.
+
+    Returns:
+        None where some kind has none.
+    """
+    prices = meeting_prices(rows, stretch, sizes)
+    own = {
+        kind: x.words + pack({SAWN: stretch.kinds.count(kind) * x.sawn}, len(x.sawn))
+        for kind, x in rows.items()
+    }
+    found = best_together(
+        own, prices, lambda kind, at: joints_key(rows[kind].table, at)
+    )
+    if found is None:
+        return None
+    chosen = found.chosen
+    parts = [
+        Part(zone, (kind,), as_tuple(joined(rows[kind].words[at])))
+        for kind, at in chosen.items()
+    ]
+    return Solved(
+        zones={zone: _fillings(rows, chosen)},
+        parts=(*parts, *meeting_parts(zone, prices, chosen)),
+        merit=as_tuple(joined(found.words)),
+        searched_all=True,
+    )
+
+
+def _fillings(rows: dict[int, Rows], chosen: Mapping[int, int]) -> dict[int, LaidRow]:
+    return {
+        kind: filling_of(
+            rows[kind].table, at, rows[kind].at.sizes, rows[kind].at.row.pattern
+        )
+        for kind, at in chosen.items()
+    }
+
+
+def meeting_parts(
+    zone: str, prices: Mapping[Pair, Price], chosen: Mapping[int, int]
+) -> list[Part]:
+    """Return what each meeting of a zone adds."""
+    parts = []
+    for pair, price in prices.items():
+        # Of these two fillings alone: a price of all would look all of them up.
+        alone = price.take(*(np.array([chosen[kind]]) for kind in pair))
+        words = alone(np.array([0]), np.array([0]))[0]
+        parts.append(Part(zone, pair, as_tuple(joined(words))))
+    return parts
+
+
+def meeting_prices(
+    rows: dict[int, Rows], stretch: LegSpan, sizes: Sizes
+) -> dict[Pair, Price]:
+    """Return what every two kinds of a stretch that lie on one another cost."""
+    return {
+        (one, other): MeetingJudge(
+            rows[one].joints,
+            rows[other].joints,
+            Meeting(sizes, (one, other), stretch.width),
+        )
+        for one, other in sizes.bond.meetings(stretch.kinds)
+    }

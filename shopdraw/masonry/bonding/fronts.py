@@ -23,8 +23,18 @@ from shopdraw.masonry.bonding.courses import (
     perpends_over,
     whole_rows,
 )
-from shopdraw.masonry.bonding.faces import LaidRow, Part, Solved, filling_of, joints_key
-from shopdraw.masonry.bonding.legs import Front, Rows, Width, fill_stretch, head_of
+from shopdraw.masonry.bonding.legs import (
+    Front,
+    LaidRow,
+    Part,
+    Rows,
+    Solved,
+    Width,
+    fill_stretch,
+    filling_of,
+    head_of,
+    joints_key,
+)
 from shopdraw.masonry.bonding.over import Carrying, Over, fill_alone
 from shopdraw.masonry.rows.bonds import each_kind
 from shopdraw.masonry.rows.closing import OverSpan

@@ -1,12 +1,12 @@
-"""Every way of laying a leg or a return, a table for each kind, and the best of them.
+"""Every way of laying a leg or a return, a table for each kind; and what was laid.
 
-In:  `LegSpan`, `Front`, `Sizes`.   Out: `Rows`: tables, judged.
+In:  `LegSpan`, `Front`, `Sizes`.   Out: `Rows`: tables, judged; the form of `Solved`.
 Frame: grid lengths; a stretch begins at its corner or free edge, on the left.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -15,11 +15,18 @@ import numpy as np
 from shopdraw.masonry.rows.forms import Speller, Spelling, leg_spellings
 from shopdraw.masonry.rows.judge import End, RowSetting, judge_rows, sawn_pieces
 from shopdraw.masonry.rows.layer import Cuts, RowLayer, Spans
-from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge, Perpends, joints_of
-from shopdraw.masonry.rows.merit import Ints
-from shopdraw.masonry.rows.search import Pair, Price
+from shopdraw.masonry.rows.meetings import Perpends, joints_of
+from shopdraw.masonry.rows.merit import Ints, Merit
 from shopdraw.masonry.rows.sizes import Sizes
-from shopdraw.masonry.rows.tables import Fillings, joined_tables
+from shopdraw.masonry.rows.tables import (
+    CLOSER,
+    CUT,
+    LEG,
+    NONE,
+    WHOLE,
+    Fillings,
+    joined_tables,
+)
 
 Near = Literal["corner", "free"]
 Far = Literal["jamb", "free", "wall", "turned", "inside"]
@@ -282,15 +289,104 @@ def _spellings(
     return list(dict.fromkeys(found))
 
 
-def meeting_prices(
-    rows: dict[int, Rows], stretch: LegSpan, sizes: Sizes
-) -> dict[Pair, Price]:
-    """Return what every two kinds of a stretch that lie on one another cost."""
-    return {
-        (one, other): MeetingJudge(
-            rows[one].joints,
-            rows[other].joints,
-            Meeting(sizes, (one, other), stretch.width),
+ROLES = {LEG: "leg", WHOLE: "whole", CUT: "cut", CLOSER: "closer"}
+NO_WAY = "no course can be laid here, not even of pieces a joint step long"
+
+
+class NoWayError(ValueError):
+    """Nothing can be laid, not even of pieces a joint step long."""
+
+    def __init__(self) -> None:
+        super().__init__(NO_WAY)
+
+
+@dataclass(frozen=True)
+class LaidRow:
+    """One course's pieces in one zone.
+
+    Attributes:
+        pieces: every piece as (left, right).
+        roles: what each is: "leg" of a corner unit, "whole", "cut", "closer".
+        letters: S or H for a whole, "" for anything else.
+        joint: the head joint; over the opening, that between the legs' pieces; 0
+            where there is none.
+    """
+
+    pieces: tuple[tuple[int, int], ...]
+    roles: tuple[str, ...]
+    letters: tuple[str, ...]
+    joint: int
+
+    @property
+    def joints(self) -> tuple[tuple[int, int], ...]:
+        """The head joints as (left, right)."""
+        pairs = zip(self.pieces, self.pieces[1:], strict=False)
+        return tuple((a[1], b[0]) for a, b in pairs)
+
+    def moved(self, at: int, *, turned: bool) -> LaidRow:
+        """Return it laid from another place, to the right or turned to the left."""
+        if not turned:
+            pieces = tuple((at + a, at + b) for a, b in self.pieces)
+            return replace(self, pieces=pieces)
+        return replace(
+            self,
+            pieces=tuple((at - b, at - a) for a, b in reversed(self.pieces)),
+            roles=self.roles[::-1],
+            letters=self.letters[::-1],
         )
-        for one, other in sizes.bond.meetings(stretch.kinds)
-    }
+
+
+@dataclass(frozen=True)
+class Part:
+    """What one row or one meeting adds to the merit.
+
+    Attributes:
+        zone: "left leg", "right leg", "over", "head", "return", ...
+        kinds: the kind of the row, or the two kinds that meet.
+        merit: the 24 counts.
+    """
+
+    zone: str
+    kinds: tuple[int, ...]
+    merit: Merit
+
+
+@dataclass(frozen=True)
+class Solved:
+    """The best way to lay a face.
+
+    Attributes:
+        zones: by zone's name, the filling of each kind.
+        parts: what each row and each meeting adds; their sum is the merit.
+        merit: the 24 counts of the whole face.
+        searched_all: whether every way of the family was looked at or ruled out.
+    """
+
+    zones: Mapping[str, Mapping[int, LaidRow]]
+    parts: tuple[Part, ...]
+    merit: Merit
+    searched_all: bool
+
+
+def filling_of(table: Fillings, at: int, sizes: Sizes, pattern: str) -> LaidRow:
+    """Return one of a table's fillings; a cut as long as its letter is whole."""
+    wholes = {sizes.whole(letter): letter for letter in pattern}
+    pieces, roles, letters = [], [], []
+    for left, right, role, letter in zip(
+        table.left[at], table.right[at], table.role[at], table.letter[at], strict=True
+    ):
+        if role == NONE:
+            continue
+        pieces.append((int(left), int(right)))
+        whole = wholes.get(int(right - left), "") if role in (WHOLE, CUT) else ""
+        name = pattern[letter] if letter >= 0 else whole
+        roles.append("whole" if name else ROLES[int(role)])
+        letters.append(name)
+    return LaidRow(tuple(pieces), tuple(roles), tuple(letters), int(table.joint[at]))
+
+
+def joints_key(table: Fillings, at: int) -> tuple[object, ...]:
+    """Return a filling's joints, left to right, for ties."""
+    pieces = int((table.role[at] != NONE).sum())
+    edges = zip(table.right[at, : pieces - 1], table.left[at, 1:pieces], strict=True)
+    return tuple((int(a), int(b)) for a, b in edges)

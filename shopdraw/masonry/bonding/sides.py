@@ -12,8 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from shopdraw.masonry.bonding.faces import joints_key
-from shopdraw.masonry.bonding.legs import LegSpan, Rows
+from shopdraw.masonry.bonding.legs import LegSpan, Rows, joints_key
 from shopdraw.masonry.bonding.toothing import Toothing
 from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge
 from shopdraw.masonry.rows.merit import (

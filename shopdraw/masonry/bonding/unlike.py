@@ -21,7 +21,8 @@ import numpy as np
 
 from shopdraw.masonry.bonding.courses import NO_END, BestCourses, SpentError
 from shopdraw.masonry.bonding.sides import Arms
-from shopdraw.masonry.bonding.unlike_within import TableOfArms, UnlikeWithin
+from shopdraw.masonry.bonding.unlike_whole import UnlikeWhole
+from shopdraw.masonry.bonding.unlike_within import TableOfArms
 from shopdraw.masonry.rows.bonds import each_kind
 from shopdraw.masonry.rows.merit import (
     ENDLESS,
@@ -44,6 +45,10 @@ more of those that are left by the kinds that meet in few ways."""
 ASKING, INSISTING, TURNING = 8, 2, 4
 """To ask once takes this share of the work that is left, or that one where what was
 found breaks a rule; to search one part, the last."""
+LITTLE = 12
+"""To look at all at once takes this share of the work, or is left."""
+PATIENT = 5_000_000
+"""With less work than this, whole courses are not held against each other."""
 TO_THE_END = 20_000_000
 """No more work than this is for all that is left."""
 SOME_ARMS = 1000
@@ -55,7 +60,7 @@ SMALL = 50_000_000
 
 
 @dataclass
-class Unlike(UnlikeWithin):
+class Unlike(UnlikeWhole):
     """The search of one front whose legs are not each other's mirror image."""
 
     def solve(self, limit: Ints = NO_LIMIT) -> BestCourses | None:
@@ -73,13 +78,17 @@ class Unlike(UnlikeWithin):
         """Return the best of some kinds by themselves."""
         if not self._set_up(kinds):
             return None
-        best = None
+        best, spared = None, 0
         try:
             best = self._first(limit) if limit[0] >= NO_LIMIT[0] else None
+            is_done, best = self._at_once(best)
+            if is_done:
+                return best
             before = self.work
             best = self._bettered(best, limit)
             # To look at all that is left has work of its own.
-            self.work = min(before, TO_THE_END)
+            spared = max(before - TO_THE_END, 0)
+            self.work = before - spared
             limit = limit if best is None else best.words
             arms = self._every_arm(limit)
             if arms is None:
@@ -91,6 +100,8 @@ class Unlike(UnlikeWithin):
             return self._within(arms, limit) or best
         except SpentError:
             self.searched_all = False
+        finally:
+            self.work += spared
         return best
 
     def _first(self, limit: Ints) -> BestCourses | None:
@@ -110,6 +121,25 @@ class Unlike(UnlikeWithin):
             if found is not None:
                 best, limit = found, found.words
         return best
+
+    def _at_once(self, best: BestCourses | None) -> tuple[bool, BestCourses | None]:
+        """Look at all that is no worse than the best, if that is little."""
+        if best is None or not self._is_small():
+            return False, best
+        arms = self._arms_of([side.words for side in self.sides], best.words)
+        if arms is None:
+            return True, best
+        arms = _beside_within(arms, best.words)
+        before, part = self.work, self.work // LITTLE
+        self.work = part
+        try:
+            found = self._within(arms, best.words)
+        except SpentError:
+            return False, best
+        finally:
+            self.work += before - part
+        is_every = not any(side.is_cut_short for side in self.sides)
+        return is_every, found or best
 
     def _bettered(self, best: BestCourses | None, limit: Ints) -> BestCourses | None:
         """Return what is better than what was found, as long as something is."""
@@ -142,12 +172,17 @@ class Unlike(UnlikeWithin):
             return None, is_every
         arms = _beside_within(arms, limit)
         before = self.work
-        share = INSISTING if any(as_tuple(joined(limit))[:FAILS]) else ASKING
-        self.work = part = before // share
+        insists = any(as_tuple(joined(limit))[:FAILS])
+        self.work = part = before // (INSISTING if insists else ASKING)
+        is_patient = insists and part >= PATIENT
         try:
             found, is_none = self._among(arms, limit, SOME)
             if found is not None or is_none:
                 return found, is_none and is_every
+            beside = self._held_whole(arms, limit) if is_patient else None
+            if beside is not None:
+                found = self._within(arms, limit, beside)
+                return found, found is None and is_every
             for some in _hand_by_hand(arms):
                 left = self._left_by_few(some, limit)
                 found, is_none = self._among(left, limit, MORE)

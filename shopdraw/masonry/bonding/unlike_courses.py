@@ -17,15 +17,16 @@ from shopdraw.masonry.bonding.courses import (
     Judges,
     Paired,
 )
-from shopdraw.masonry.bonding.faces import Solved, joints_key
 from shopdraw.masonry.bonding.legs import (
     Far,
     Front,
     LegSpan,
     Rows,
+    Solved,
     Width,
     fill_stretch,
     head_of,
+    joints_key,
     judged,
 )
 from shopdraw.masonry.bonding.sides import (

@@ -13,8 +13,7 @@ from typing import TypeAlias
 import numpy as np
 
 from shopdraw.masonry.bonding.courses import BestCourses, Courses, merit_of
-from shopdraw.masonry.bonding.faces import LaidRow, Part, Solved, filling_of
-from shopdraw.masonry.bonding.legs import Rows
+from shopdraw.masonry.bonding.legs import LaidRow, Part, Rows, Solved, filling_of
 from shopdraw.masonry.bonding.sides import (
     Arms,
     Side,
@@ -40,6 +39,8 @@ MANY = 1 << 18
 """Where two kinds have more arms side by side, the others are looked at first."""
 ZONES = "left leg", "right leg"
 TableOfArms: TypeAlias = dict[tuple[int, ...], Arms]
+Beside: TypeAlias = dict[tuple[int, ...], tuple[Ints, Ints]]
+"""By the kinds of arms, which of the left and of the right go together."""
 
 
 @dataclass(frozen=True)
@@ -61,9 +62,17 @@ class LaidOver:
 class UnlikeWithin(UnlikeCourses):
     """The search of some arms of both sides, to the end."""
 
-    def _within(self, arms: list[TableOfArms], limit: Ints) -> BestCourses | None:
-        """Return the best of some arms within a limit."""
-        laid = self._laid_over(arms, self.meetings, limit)
+    def _within(
+        self, arms: list[TableOfArms], limit: Ints, beside: Beside | None = None
+    ) -> BestCourses | None:
+        """Return the best of some arms within a limit.
+
+        Args:
+            arms: of both sides.
+            limit: what is come to.
+            beside: which of them go together; if not given, that is found.
+        """
+        laid = self._laid_over(arms, self.meetings, limit, beside)
         if laid is None:
             return None
         found = self.best_of(laid.tree, limit)
@@ -104,17 +113,22 @@ class UnlikeWithin(UnlikeCourses):
         return arms
 
     def _laid_over(
-        self, arms: list[TableOfArms], meetings: list[Pair], limit: Ints
+        self,
+        arms: list[TableOfArms],
+        meetings: list[Pair],
+        limit: Ints,
+        beside: Beside | None = None,
     ) -> LaidOver | None:
         """Lay what may lie over some arms, and see which of them may be gone on with.
 
         Returns:
             None where nothing is within the limit.
         """
-        beside = dict[tuple[int, ...], tuple[Ints, Ints]]()
+        beside = beside or {}
         for kinds in arms[0]:
-            one, other = (some[kinds] for some in arms)
-            beside[kinds] = side_by_side_arms(one, other, limit, self.spend)
+            if kinds not in beside:
+                one, other = (some[kinds] for some in arms)
+                beside[kinds] = side_by_side_arms(one, other, limit, self.spend)
             if not len(beside[kinds][0]):
                 return None
         both, links, which = self._side_by_side(arms, beside, meetings)
@@ -132,7 +146,7 @@ class UnlikeWithin(UnlikeCourses):
     def _side_by_side(
         self,
         arms: list[TableOfArms],
-        beside: dict[tuple[int, ...], tuple[Ints, Ints]],
+        beside: Beside,
         meetings: list[Pair],
     ) -> tuple[dict[int, Both], dict[Pair, Links], dict[Pair, Ints]]:
         """Return the legs of each kind side by side, and which of them meet."""

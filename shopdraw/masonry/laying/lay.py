@@ -19,7 +19,7 @@ from shopdraw.masonry.bond.plan import BondPlan, plan_bond
 from shopdraw.masonry.bond.saying import give_up, say_bond
 from shopdraw.masonry.bond.solve import SolvedBond, solve_bond
 from shopdraw.masonry.bond.widths import find_better_widths
-from shopdraw.masonry.bonding.faces import LaidRow
+from shopdraw.masonry.bonding.legs import LaidRow
 from shopdraw.masonry.coursing.form import Course, Coursing
 from shopdraw.masonry.heads.arches import set_out_arch
 from shopdraw.masonry.heads.bands import lay_bands

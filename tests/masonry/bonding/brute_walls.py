@@ -12,7 +12,7 @@ from fractions import Fraction
 from shopdraw.job.model import Job
 from shopdraw.masonry.bond.plan import BondPlan
 from shopdraw.masonry.bond.solve import SolvedBond, front_of, spans_of
-from shopdraw.masonry.bonding.faces import LaidRow
+from shopdraw.masonry.bonding.legs import LaidRow
 from shopdraw.masonry.rows.merit import NOT_MIRRORED, Merit
 from tests.masonry.bonding.brute_judge import judge
 from tests.masonry.bonding.brute_trade import (

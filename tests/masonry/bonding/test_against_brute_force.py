@@ -16,10 +16,9 @@ from fractions import Fraction as F
 
 import pytest
 
-from shopdraw.masonry.bonding.answer import solve_front
-from shopdraw.masonry.bonding.faces import LaidRow, Solved, solve_stretch
+from shopdraw.masonry.bonding.answer import solve_front, solve_stretch
 from shopdraw.masonry.bonding.legs import Front as OurFront
-from shopdraw.masonry.bonding.legs import LegSpan
+from shopdraw.masonry.bonding.legs import LaidRow, LegSpan, Solved
 from shopdraw.masonry.rows import meetings
 from shopdraw.masonry.rows.bonds import BONDS as OURS
 from shopdraw.masonry.rows.bonds import common_bond

@@ -14,8 +14,8 @@ from collections.abc import Iterator
 import numpy as np
 import pytest
 
-from shopdraw.masonry.bonding.faces import Solved, best_rows, solve_stretch
-from shopdraw.masonry.bonding.legs import LegSpan, Near, judged, setting_of
+from shopdraw.masonry.bonding.answer import best_rows, solve_stretch
+from shopdraw.masonry.bonding.legs import LegSpan, Near, Solved, judged, setting_of
 from shopdraw.masonry.rows.bonds import BONDS
 from shopdraw.masonry.rows.merit import FAULTS
 from shopdraw.masonry.rows.sizes import BondLimits, Brick, Joints, Sizes

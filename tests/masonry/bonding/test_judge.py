@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 
 from shopdraw.masonry.bond.beside import solve_beside
-from shopdraw.masonry.bonding.faces import joints_key, solve_stretch
-from shopdraw.masonry.bonding.legs import LegSpan, Width, fill_stretch
+from shopdraw.masonry.bonding.answer import solve_stretch
+from shopdraw.masonry.bonding.legs import LegSpan, Width, fill_stretch, joints_key
 from shopdraw.masonry.rows.bonds import BONDS
 from shopdraw.masonry.rows.judge import RowSetting, judge_rows
 from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge, Perpends, joints_of

@@ -8,9 +8,8 @@ from random import Random
 import numpy as np
 import pytest
 
-from shopdraw.masonry.bonding.answer import solve_front
+from shopdraw.masonry.bonding.answer import solve_front, solve_stretch
 from shopdraw.masonry.bonding.courses import perpends_of_both
-from shopdraw.masonry.bonding.faces import solve_stretch
 from shopdraw.masonry.bonding.fronts import Mirrored
 from shopdraw.masonry.bonding.legs import Front, LegSpan, Width, head_of
 from shopdraw.masonry.rows.bonds import BONDS

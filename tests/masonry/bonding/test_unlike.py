@@ -13,8 +13,7 @@ import pytest
 from shopdraw.masonry.bonding import answer, courses, unlike, unlike_within
 from shopdraw.masonry.bonding.answer import solve_front
 from shopdraw.masonry.bonding.courses import NO_END
-from shopdraw.masonry.bonding.faces import NoWayError
-from shopdraw.masonry.bonding.legs import Front, Width
+from shopdraw.masonry.bonding.legs import Front, NoWayError, Width
 from shopdraw.masonry.bonding.sides import Side
 from shopdraw.masonry.bonding.unlike import Unlike
 from shopdraw.masonry.bonding.unlike_within import TableOfArms

@@ -6,8 +6,8 @@ from fractions import Fraction
 
 import pytest
 
-from shopdraw.masonry.bonding.answer import solve_front
-from shopdraw.masonry.bonding.faces import Solved, solve_stretch
+from shopdraw.masonry.bonding.answer import solve_front, solve_stretch
+from shopdraw.masonry.bonding.legs import Solved
 from shopdraw.masonry.rows.bonds import BONDS, row, two_rows
 from tests.masonry.bonding.walls import (
     front_of,

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from shopdraw.masonry.bonding.faces import LaidRow
-from shopdraw.masonry.bonding.legs import Far, Front, LegSpan, Near
+from shopdraw.masonry.bonding.legs import Far, Front, LaidRow, LegSpan, Near
 from shopdraw.masonry.rows.bonds import Bond
 from shopdraw.masonry.rows.sizes import BondLimits, Brick, Joints, Sizes
 

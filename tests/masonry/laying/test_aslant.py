@@ -14,7 +14,8 @@ from shopdraw.errors import NotLaid, NotProved
 from shopdraw.job.reading import parse_job
 from shopdraw.masonry.bond.plan import BondPlan, plan_bond
 from shopdraw.masonry.bond.solve import solve_bond, spans_of
-from shopdraw.masonry.bonding.faces import NoWayError, solve_stretch
+from shopdraw.masonry.bonding.answer import solve_stretch
+from shopdraw.masonry.bonding.legs import NoWayError
 from shopdraw.masonry.laying.cuts import cut_level
 from shopdraw.masonry.laying.proof import prove_layout
 from shopdraw.masonry.wall.folding import far_end, place_face
