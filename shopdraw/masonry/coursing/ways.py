@@ -36,8 +36,8 @@ from shopdraw.masonry.coursing.solve import best_coursing
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.surround import trace_surround
 
-PROMISED = 3
-"""How many ways out are looked for at the least."""
+WANTED = 3
+"""How many ways out are looked for; a few jobs have but two."""
 FEW = 4
 """How many steps of each change are tried, with moves, before any goes further."""
 
@@ -48,7 +48,7 @@ def find_ways_out(
     """Return the ways out, by kind; none where every target lands.
 
     Joints come first, because nothing is moved or sawn for them; then a level moved,
-    then a course sawn, then another brick. Where that gives fewer kinds than promised,
+    then a course sawn, then another brick. Where that gives fewer kinds than wanted,
     each change is tried together with moves of the levels that still miss.
 
     Lines of old brick come after all levels: where a level misses they are left out,
@@ -80,7 +80,7 @@ def find_ways_out(
             *length_changes(job, coursing),
         )
         for changes in further:
-            if len(search.found if anything else search.kinds) < PROMISED:
+            if len(search.found if anything else search.kinds) < WANTED:
                 few = islice(changes, steps)
                 together = with_moves(job, few, coursing.laid, meets_back=back)
                 search.keep_first(together, anything=anything)
