@@ -53,6 +53,11 @@ border = "none"
 name = "shelf line"
 level = "18 3/4 in"
 
+[[existing_brick]]
+name = "old pier"
+where = "right"
+tops = ["2 5/8 in", "5 1/4 in"]
+
 [hearth]
 front = "22 in"
 left = "14 in"

@@ -13,7 +13,7 @@ from shopdraw.solution import Solution
 from shopdraw.views.set import compose_sheets
 from tests.bench.timing import JOBS, Row
 from tests.views.lettering import collisions_on
-from tests.views.papers import on_paper, struck_on
+from tests.views.on_papers import on_paper, struck_on
 
 
 def measure() -> list[Row]:

@@ -18,7 +18,7 @@ from shopdraw.views import projection
 from shopdraw.views.projection import Views
 from shopdraw.views.set import compose_sheets
 from tests.demos import solution_of
-from tests.views.papers import amiss_on, on_paper, struck_on
+from tests.views.on_papers import amiss_on, on_paper, struck_on
 from tests.views.strings import ids_of
 
 
