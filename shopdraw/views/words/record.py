@@ -12,7 +12,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from shopdraw.job.model import Job
-from shopdraw.masonry.coursing.form import Coursing, Merit, WayOut
+from shopdraw.masonry.coursing.form import Course, Coursing, Merit, WayOut
 from shopdraw.masonry.marks.form import Spread, Variation
 from shopdraw.masonry.wall.form import NONE, Face
 from shopdraw.masonry.wall.layout import CutListRow, Outline, Piece
@@ -49,7 +49,7 @@ def record_text(solution: Solution) -> str:
 def remeasured_text(plan: Solution, after: Solution) -> str:
     """Return a solution as JSON, with what the courses laid change."""
     record = solution_record(after)
-    record["changes"] = changes_record(plan.coursing, after.coursing)
+    record["changes"] = changes_record(plan.coursing.courses, after.coursing)
     return _text(record)
 
 
@@ -82,6 +82,10 @@ def solution_record(solution: Solution) -> record_form.SolutionRecord:
             {"face": x.face, "course": x.course, "kind": x.kind, "x": number(x.x)}
             for x in solution.layout.stops
         ],
+        "used": {
+            "flats": solution.job.used.flats,
+            "corners": solution.job.used.corners,
+        },
         "cut_list": [_cut_list_row(row) for row in solution.cut_list],
         "findings": [_finding(finding) for finding in solution.findings],
         "cut_plan": _cut_plan(solution.cut_plan),
@@ -131,7 +135,7 @@ def compared_record(
 
 
 def changes_record(
-    plan: Coursing, coursing: Coursing
+    plan: tuple[Course, ...], coursing: Coursing
 ) -> list[record_coursing.ChangeRecord]:
     """Return how each course differs from the plan, new less planned."""
     return [
@@ -161,6 +165,8 @@ def _coursing(
         "lands": coursing.lands,
         "targets": [target_record(target) for target in coursing.targets],
         "old_lines": [*old_line_records(coursing)],
+        "is_as_built": coursing.is_as_built,
+        "off_plan": changes_record(coursing.planned, coursing),
         "courses": [
             {
                 "number": course.number,

@@ -103,6 +103,15 @@ class StepRecord(TypedDict):
     """Where the wait comes from, and how that was read."""
 
 
+class UsedRecord(TypedDict):
+    """How many whole units were used, broken ones among them."""
+
+    flats: int | None
+    """Flat units; null where nobody gave it."""
+    corners: int | None
+    """Corner units; null where nobody gave it."""
+
+
 @with_config(ConfigDict(extra="forbid", use_attribute_docstrings=True))
 class SolutionRecord(TypedDict):
     """What `solution.json` holds, and what `check --json` prints.
@@ -128,6 +137,8 @@ class SolutionRecord(TypedDict):
     """The hearth laid in brick; null where the job file asks for none."""
     stops: list[StopRecord]
     """Where each run of brick ends."""
+    used: UsedRecord
+    """How many whole units were taken out of the boxes, where the job file says so."""
     cut_list: list[CutListRowRecord]
     """Every mark once: what kind of piece it is, its size, and how many there are."""
     findings: list[FindingRecord]

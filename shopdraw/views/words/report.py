@@ -127,7 +127,7 @@ def write_remeasured(plan: Solution, after: Solution) -> str:
     """
     job, coursing = after.job, after.coursing
     count = len(coursing.laid.courses) if coursing.laid else 0
-    changes = {x.course: x for x in coursing.changes_from(plan.coursing)}
+    changes = {x.course: x for x in coursing.changes_from(plan.coursing.courses)}
 
     def moved(value: Fraction | None) -> str:
         if value is None:
@@ -148,17 +148,36 @@ def write_remeasured(plan: Solution, after: Solution) -> str:
                 laid_words(job, course),
             )
         )
+    head = f"Marks of {job.job.name} from the datum, corrected above course {count}:"
+    if coursing.is_as_built:
+        head = f"Record of {job.job.name}, as built, from the datum:"
     lines = [
-        f"Marks of {job.job.name} from the datum, corrected above course {count}:",
+        head,
         *_columns(rows, (0, 1, 2, 3, 4)),
         "  (change: the new figure less the planned one)",
         "",
+        *_record(after),
         *_targets(after),
         *_listed(DECIDED, coursing.reasons),
         *_ways_out(after),
         *_findings(after, but="passed"),
     ]
     return "\n".join(lines) + "\n"
+
+
+def _record(solution: Solution) -> Iterator[str]:
+    """Say, once all is laid, how far each course is off the plan, and what was used."""
+    if not solution.coursing.is_as_built:
+        return
+    # Tables load what draws them, which no check has to wait for.
+    from shopdraw.views.words.tables import as_built_table, used_table
+
+    for table in (as_built_table(solution), used_table(solution)):
+        yield f"{table.title.capitalize()}:"
+        heads = tuple(column.head.lower() for column in table.columns)
+        right = tuple(n for n, x in enumerate(table.columns) if x.align == "right")
+        yield from _columns([heads, *table.rows], right)
+        yield ""
 
 
 def write_compared(job: Job, alternatives: tuple[Alternative, ...]) -> str:
