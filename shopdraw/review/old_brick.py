@@ -35,7 +35,7 @@ def review_old_brick(job: Job, coursing: Coursing) -> Iterator[Finding]:
                 "beside the others the courses are laid and nobody measured them"
             )
             finding = replace(finding, status="not checked", margin=None, says=says)
-        if old.where == "above" and old.height is None:
+        if old.height is None and old.where == "above" and finding.status == "passed":
             says = (
                 f"{finding.says}; nobody measured how high its brick are, so where the "
                 "lowest one begins is taken from the new brick: measure one"
