@@ -166,7 +166,7 @@ ROWS = {
     ),
     "views.words": row(
         f"{VIEWS} {WALLS} views.parts views.brick", "pydantic typing_extensions",
-        doors="notes record record_form report schedules tables",
+        doors="compared notes record record_form report schedules tables",
     ),
     "views.making": row(
         f"{VIEWS} {WALLS} views.parts views.brick views.words",

@@ -57,7 +57,8 @@ def remeasure(
     Repeat the options for further courses. The command prints the new marks, and how
     far each has moved from the plan. A top that no bed joint of the job comes to is
     more likely a slip of the tape: measure again, or take it with --anyway, and it is
-    stamped as doubted.
+    stamped as doubted. Once the last course is measured the set is the record: as
+    laid, how far off the plan, and brick used against ordered.
 
     Example: shopdraw remeasure den.toml --course 7 --top '18 11/16 in'
 
@@ -98,6 +99,9 @@ def remeasure(
         changed = after.coursing.changed_from(plan.coursing)
         mark, laid = job.job.revision, sorted({entry.course for entry in entries})
         says = f"measured again at course {', '.join(str(each) for each in laid)}"
+        if after.coursing.is_as_built:
+            # What is laid is no change to draw a cloud round.
+            says, changed = "record, as built: every course is laid", ()
         revised = with_change(revised, mark, says, changed)
         after = replace(after, job=parse_job(revised, name))
         target = folder / f"{set_name(job_file)}-{mark}"

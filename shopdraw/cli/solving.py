@@ -83,8 +83,8 @@ def compare_sizes(
 
     job = read_job(job_file)
     from shopdraw.quantities.comparing import compare_jobs
+    from shopdraw.views.words.compared import write_compared
     from shopdraw.views.words.record import compared_text
-    from shopdraw.views.words.report import write_compared
 
     known("--size", sizes, brick_names())
     known("--bond", bonds, PATTERNS)

@@ -39,7 +39,7 @@ from shopdraw.job.model_existing import ExistingBrickTable
 from shopdraw.job.model_face import FaceTable, Meets, Side
 from shopdraw.job.model_head import ArchTable
 from shopdraw.job.model_labour import LabourTable, Paper
-from shopdraw.job.model_laid import LaidTable, RuleMarkTable
+from shopdraw.job.model_laid import LaidTable, RuleMarkTable, UsedTable
 from shopdraw.job.model_opening import OpeningTable
 from shopdraw.job.model_panel import PanelTable
 from shopdraw.job.model_review import (
@@ -220,6 +220,7 @@ class Job(Table):
     panel: tuple[PanelTable, ...] = ()
     revision: tuple[RevisionTable, ...] = ()
     laid: tuple[LaidTable, ...] = ()
+    used: UsedTable = UsedTable()
     rule_marks: tuple[RuleMarkTable, ...] = ()
     hearth: HearthTable | None = None
     appliance: ApplianceTable = ApplianceTable()

@@ -27,6 +27,13 @@ class RuleMarkTable(Table):
     height: Size
 
 
+class UsedTable(Table):
+    """`[used]`: how many whole units were taken out of the boxes, once all is laid."""
+
+    flats: Annotated[int, Field(ge=0, le=1_000_000)] | None = None
+    corners: Annotated[int, Field(ge=0, le=1_000_000)] | None = None
+
+
 class LaidTable(Table):
     """`[[laid]]`: a course that is laid, and its top as measured from the datum.
 

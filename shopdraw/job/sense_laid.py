@@ -107,9 +107,9 @@ def _levels(job: Job, places: dict[int, int]) -> Iterator[Complaint]:
             )
             yield Complaint(key, wanted, said(job, laid.highest))
         below, at = number, laid.highest
-    if at >= job.face.height:
+    if at >= job.face.height + brick:
         wanted = (
-            f"is at the top of the face already, {said(job, job.face.height)}; no "
-            "course is left to lay"
+            "is more than a course above the top of the face, "
+            f"{said(job, job.face.height)}; measure again, up from the datum"
         )
         yield Complaint(f"laid[{places[below]}]", wanted, said(job, at))

@@ -23,11 +23,19 @@ def review_old_brick(job: Job, coursing: Coursing) -> Iterator[Finding]:
     """Hold the furthest miss of each old brick's lines against its tolerance."""
     for place, old in enumerate(job.existing_brick, start=1):
         lines = [x for x in coursing.old_lines if x.old and x.old.brick == place]
-        worst = max(lines, key=lambda line: line.miss)
+        reckoned = [x for x in lines if _is_reckoned(coursing, x)]
+        known = [x for x in lines if x not in reckoned] or lines
+        worst = max(known, key=lambda line: line.miss)
         rule = Rule("old-brick-lines", f"course lines: {old.name}", place)
         limit = Limit(worst.tolerance, WITHIN, IN_JOB)
-        finding = hold(rule, worst.miss, limit, _says(job, old, lines), at="most")
-        if old.where == "above" and old.height is None:
+        finding = hold(rule, worst.miss, limit, _says(job, old, known), at="most")
+        if reckoned and finding.status == "passed":
+            says = (
+                f"{len(lines) - len(reckoned)} of {len(lines)} old lines are held; "
+                "beside the others the courses are laid and nobody measured them"
+            )
+            finding = replace(finding, status="not checked", margin=None, says=says)
+        if old.height is None and old.where == "above" and finding.status == "passed":
             says = (
                 f"{finding.says}; nobody measured how high its brick are, so where the "
                 "lowest one begins is taken from the new brick: measure one"
@@ -40,6 +48,12 @@ def review_old_brick(job: Job, coursing: Coursing) -> Iterator[Finding]:
                 keys=(f"existing_brick[{place}].height",),
             )
         yield finding
+
+
+def _is_reckoned(coursing: Coursing, line: TargetMet) -> bool:
+    """Whether what comes to a line is laid, and nobody measured it."""
+    number = coursing.course_at(line)
+    return number > 0 and coursing.courses[number - 1].is_reckoned
 
 
 def _says(job: Job, old: ExistingBrickTable, lines: list[TargetMet]) -> str:

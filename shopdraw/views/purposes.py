@@ -181,6 +181,8 @@ def _schedules(solution: Solution, content: Box, scale: float) -> Purpose:
     style = STYLES[solution.lengths]
     listed = [
         tables.coursing_table(solution),
+        tables.as_built_table(solution),
+        tables.used_table(solution),
         *tables.riser_tables(solution),
         tables.targets_table(solution),
         tables.takeoff_table(solution),

@@ -114,7 +114,7 @@ FAULTS = [
     (PLAIN, '[[laid]]\ncourse = 0\ntop = "8 in"', "laid[1].course"),
     (PLAIN, '[[laid]]\ncourse = 3\ntop = "8 in"\n[[laid]]\ncourse = 3\ntop = "8 in"',
      "laid[2].course"),
-    (PLAIN, '[[laid]]\ncourse = 15\ntop = "40 in"', "laid[1]"),
+    (PLAIN, '[[laid]]\ncourse = 15\ntop = "44 in"', "laid[1]"),
     (PLAIN, '[[rule_marks]]\nmark = "6"\nheight = "3 in"\n'
      '[[rule_marks]]\nmark = "6"\nheight = "3 in"', "rule_marks[2].mark"),
 ]  # fmt: skip

@@ -149,3 +149,17 @@ def test_the_record_has_every_line() -> None:
     assert (line["got"], line["miss"]) == (top, top - 10.25)
     misses = record["order_of_merit"]["misses"]
     assert misses[len(record["targets"]) :].count(1) == 1
+
+
+def test_lines_beside_courses_that_nobody_measured_are_not_checked() -> None:
+    laid = '[[laid]]\ncourse = 3\ntop = "7 7/8 in"\n'
+    solution = solve(parse_job(f"{TEXT}\n{laid}", "x.toml"))
+    finding = solution.finding("old-brick-lines", 1)
+    assert finding is not None
+    assert finding.status == "not checked"
+    assert finding.says.startswith("20 of 22 old lines are held; beside the others")
+    assert column(solution)[:3] == [
+        "1: not measured",
+        "2: not measured",
+        "3: 1/16 in low",
+    ]

@@ -9,7 +9,10 @@ from pathlib import Path
 import pytest
 
 VIEWS = Path(__file__).resolve().parents[2] / "shopdraw" / "views"
-LETTER = ("review/table", "words/report", "words/record", "words/tables")
+LETTER = (
+    *("papers/stripping", "review/table"),
+    *("words/report", "words/record", "words/tables"),
+)
 """The modules that letter what a rule is called; nowhere else is it looked at."""
 SENTENCES = ("words", "says")
 

@@ -48,7 +48,7 @@ def explain_coursing(
         *_old_brick(job, coursing, say),
         *_run_out(coursing, say),
         *_soldiers(job, coursing, say),
-        _count(coursing, other, say),
+        *([] if coursing.is_as_built else [_count(coursing, other, say)]),
     ]
     return tuple(sentences)
 
@@ -95,9 +95,10 @@ def _laid(coursing: Coursing) -> list[str]:
         which = ", ".join(_run(run[0][1], run[-1][1]) for run in runs)
         several = "s" if len(guessed) > 1 else ""
         told = f"; nobody measured course{several} {which}"
-    return [
-        f"Courses 1 to {len(laid.courses)} are laid, and the rest stands on them{told}."
-    ]
+    count = len(laid.courses)
+    if coursing.is_as_built:
+        return [f"All {count} courses are laid, and the last is measured{told}."]
+    return [f"Courses 1 to {count} are laid, and the rest stands on them{told}."]
 
 
 def _run(first: int, last: int) -> str:

@@ -180,13 +180,14 @@ class AsLaid:
     Attributes:
         courses: every one of them.
         taper: how much lower the last one is at its other end.
-        head: where the opening's head came out, once the course over it is laid; None
-            until then.
+        head: where the opening's head came out; None until the course over it is laid.
+        planned: every course as it was planned before any was laid.
     """
 
     courses: tuple[LaidCourse, ...]
     taper: Fraction
     head: Fraction | None
+    planned: tuple[Course, ...] = ()
 
     @property
     def top(self) -> Fraction:
@@ -291,11 +292,21 @@ class Coursing:
             return next(c.number for c in self.courses if c.top == line.got)
         return sum(course.top < line.got for course in self.courses)
 
-    def changes_from(self, plan: Coursing) -> tuple[Change, ...]:
+    @property
+    def planned(self) -> tuple[Course, ...]:
+        """The courses as planned before any was laid; none where none is laid."""
+        return self.laid.planned if self.laid else ()
+
+    @property
+    def is_as_built(self) -> bool:
+        """Whether every course is laid, the last one measured."""
+        return self.laid is not None and len(self.laid.courses) == len(self.courses)
+
+    def changes_from(self, plan: tuple[Course, ...]) -> tuple[Change, ...]:
         """Return how each course that both have differs from the plan's."""
         return tuple(
             Change(new.number, new.bed_joint - old.bed_joint, new.top - old.top)
-            for old, new in zip(plan.courses, self.courses, strict=False)
+            for old, new in zip(plan, self.courses, strict=False)
         )
 
     def changed_from(self, plan: Coursing) -> tuple[int, ...]:
@@ -303,7 +314,7 @@ class Coursing:
 
         Laid courses that nobody measured are left out: where they lie is not known.
         """
-        changes = self.changes_from(plan)
+        changes = self.changes_from(plan.courses)
         return tuple(
             course.number
             for course, change in zip(self.courses, changes, strict=False)

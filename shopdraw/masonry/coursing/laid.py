@@ -14,7 +14,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from fractions import Fraction
 
+from shopdraw.errors import NotLaid
+from shopdraw.job.complaint import said
 from shopdraw.job.model import Job
+from shopdraw.job.model_laid import LaidTable
 from shopdraw.masonry.coursing.form import AsLaid, Course, Coursing, LaidCourse
 
 NONE = Fraction(0)
@@ -26,9 +29,13 @@ def take_as_laid(job: Job, plan: Coursing) -> AsLaid:
     Args:
         job: with one `[[laid]]` entry at least.
         plan: the coursing of the same job with nothing laid.
+
+    Raises:
+        NotLaid: a course is above the plan's last, or at the top of the face below it.
     """
     measured = {laid.course: laid for laid in job.laid}
     last = measured[max(measured)]
+    _check_last(job, plan, last)
     courses: list[LaidCourse] = []
     start, at, planned_at = 0, NONE, NONE
     for number in sorted(measured):
@@ -47,7 +54,25 @@ def take_as_laid(job: Job, plan: Coursing) -> AsLaid:
                 )
             )
         start, at, planned_at = number, end, planned_end
-    return AsLaid(tuple(courses), last.taper, _laid_head(plan, courses))
+    head = _laid_head(plan, courses)
+    return AsLaid(tuple(courses), last.taper, head, plan.courses)
+
+
+def _check_last(job: Job, plan: Coursing, last: LaidTable) -> None:
+    """Refuse a last course laid that can't be the course that it is said to be."""
+    place, count = job.laid.index(last) + 1, len(plan.courses)
+    what = ""
+    if last.course > count:
+        what = "is above the last one"
+    elif last.course < count and last.highest >= job.face.height:
+        top = said(job, job.face.height)
+        what = f"is at the top of the face already, {top}"
+    if what:
+        message = (
+            f"laid[{place}].course: course {last.course} {what}, and the plan has "
+            f"{count} courses; check the number of the course, and measure again"
+        )
+        raise NotLaid(message)
 
 
 def _planned(plan: Coursing, after: int, last: int) -> list[Course]:

@@ -59,6 +59,8 @@ def find_ways_out(
         surround: the faces traced from it.
         coursing: the best there is, which misses a target.
     """
+    if coursing.is_as_built:
+        return ()
     has_levels = not all(target.lands for target in coursing.targets)
     if has_levels:
         job = job.model_copy(update={"existing_brick": ()})

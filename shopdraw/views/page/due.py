@@ -101,6 +101,8 @@ def _old_lines(solution: Solution, course: Course) -> Iterator[Due]:
         old = line.old
         if old is None or coursing.course_at(line) != course.number:
             continue
+        if course.is_reckoned:
+            continue
         if line.meets == "underside" or not (line.lands or old.is_asked):
             continue
         name = plain(job.existing_brick[old.brick - 1].name)

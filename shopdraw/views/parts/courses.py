@@ -65,21 +65,51 @@ def old_words(
 ) -> str:
     """Say which old course lines a course lines through with, or comes nearest to."""
     return "; ".join(
-        _beside_old(job, line)
+        _beside_old(job, line, course)
         for line in lines
         if coursing.course_at(line) == course.number
         and (line.lands or (line.old and line.old.is_asked))
     )
 
 
-def _beside_old(job: Job, line: TargetMet) -> str:
+def _beside_old(job: Job, line: TargetMet, course: Course) -> str:
     """Write an old line's number, and how far the new course is off it."""
     number = line.old.number if line.old else 0
+    if course.is_reckoned:
+        return f"{number}: not measured"
     if not line.miss:
         return f"{number}: level"
     way = "low" if line.got < line.wanted else "high"
     missed = "" if line.lands else "MISSED, "
     return f"{number}: {missed}{in_words(line.miss, job.lengths, up=True)} {way}"
+
+
+def planned_and_laid(coursing: Coursing) -> tuple[tuple[Course, Course], ...]:
+    """Return each course as planned and as laid, once all are; before that none."""
+    if not coursing.is_as_built:
+        return ()
+    return tuple(zip(coursing.planned, coursing.courses, strict=True))
+
+
+def off_plan(job: Job, coursing: Coursing, course: Course) -> str:
+    """Say how far a course as laid is off the plan; nothing where nobody measured."""
+    if course.is_reckoned or course.number > len(coursing.planned):
+        return ""
+    off = coursing.changes_from(coursing.planned)[course.number - 1].top
+    if not off:
+        return "as planned"
+    return f"{in_words(abs(off), job.lengths, up=True)} {'high' if off > 0 else 'low'}"
+
+
+def lower_end(job: Job, course: Course) -> str:
+    """Say which end of a course out of level is the lower one, and where it lies."""
+    for laid in job.laid:
+        if laid.course == course.number and laid.left is not None and laid.taper:
+            right = laid.right or laid.left
+            side = "left" if laid.left < right else "right"
+            level = format_length(min(laid.left, right), job.lengths)
+            return f"{side} {level}"
+    return ""
 
 
 def laid_words(job: Job, course: Course) -> str:

@@ -26,7 +26,7 @@ from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing.form import Course, Coursing, TargetMet
 from shopdraw.solution import Solution
 from shopdraw.views.parts.aslant import width_seen
-from shopdraw.views.parts.courses import top_words
+from shopdraw.views.parts.courses import off_plan, top_words
 from shopdraw.views.parts.equal_courses import (
     equal_runs,
     fits,
@@ -47,8 +47,8 @@ STEPS = 4
 """So many places to the height of lettering are tried."""
 FURTHER = 16
 """How far words may be moved, in heights of lettering."""
-HEAD = "COURSE, TOP"
-"""What the column of running heights is called."""
+HEAD, AS_BUILT = "COURSE, TOP", "COURSE, TOP AS LAID, OFF THE PLAN"
+"""What the column of running heights is called, planned and once all is laid."""
 
 
 CROWN = "CROWN OF THE ARCH"
@@ -120,6 +120,8 @@ def running_heights(solution: Solution, scale: float) -> Iterator[Ink]:
         top = float(course.top)
         letter = max(top, last + pitch)
         laid = "  LAID" if course.is_laid else ""
+        if solution.coursing.is_as_built:
+            laid = f"  {off_plan(solution.job, solution.coursing, course).upper()}"
         words = f"{course.number}  {top_words(solution.job, course).upper()}{laid}"
         words += _band_words(solution.job, course)
         yield Stroke(
@@ -136,8 +138,9 @@ def running_heights(solution: Solution, scale: float) -> Iterator[Ink]:
         wide = max(wide, width_of(words, style.text))
         last = letter
     above = (column, last + 1.2 * pitch)
-    yield Words(layers.NOTES, above, HEAD, style.text, "left", "middle")
-    wide = max(wide, width_of(HEAD, style.text))
+    head = AS_BUILT if solution.coursing.is_as_built else HEAD
+    yield Words(layers.NOTES, above, head, style.text, "left", "middle")
+    wide = max(wide, width_of(head, style.text))
     flags = column + (wide + 2.8 * style.text) * scale
     yield from _targets(solution, right, flags, scale)
 

@@ -18,10 +18,13 @@ from shopdraw.job.model import Job
 from shopdraw.review.findings import count_not_checked
 from shopdraw.solution import Solution
 
+RECORD = "RECORD (AS BUILT)"
+"""What a set is for once every course is laid and the last one measured."""
+
 
 def stamps(solution: Solution) -> tuple[str, ...]:
-    """Return the stamps: example figures, misses, doubts, failed, not checked."""
-    said = []
+    """Return the stamps: a record, example figures, misses, doubts, what is amiss."""
+    said = [RECORD] if solution.coursing.is_as_built else []
     manual = solution.job.appliance.manual
     if manual is not None and manual.example:
         said.append("EXAMPLE FIGURES: NOT FOR CONSTRUCTION")
@@ -94,6 +97,9 @@ def title_block(
         scale: of what is on it, in words.
     """
     job = solution.job
+    if solution.coursing.is_as_built:
+        about = job.job.model_copy(update={"status": RECORD})
+        job = job.model_copy(update={"job": about})
     by_profile = _iso_cells if job.sheet.profile == "iso" else _us_cells
     cells = by_profile(job, numbers, title, scale)
     return TitleBlock(

@@ -11,7 +11,7 @@ from datetime import date
 from fractions import Fraction
 from typing import overload
 
-from shopdraw.masonry.coursing.form import Coursing, TargetMet
+from shopdraw.masonry.coursing.form import Course, Coursing, TargetMet
 from shopdraw.masonry.wall.arch import Arch
 from shopdraw.quantities.estimate import Estimate
 from shopdraw.quantities.money import format_money
@@ -115,7 +115,7 @@ def estimate_record(estimate: Estimate) -> record_making.EstimateRecord:
 
 
 def changes_record(
-    plan: Coursing, coursing: Coursing
+    plan: tuple[Course, ...], coursing: Coursing
 ) -> list[record_coursing.ChangeRecord]:
     """Return how each course differs from the plan, new less planned."""
     return [

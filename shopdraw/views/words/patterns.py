@@ -1,7 +1,7 @@
 """Say what is laid in a pattern: a hearth of brick, as record and table; panels.
 
-In:  `Solution`, `BrickHearth`, `FacePanel`.   Out: dicts, as `record_hearth` and
-`record_wall` have them; `Table`.
+In:  `Solution`, `BrickHearth`, `FacePanel`.   Out: dicts, as
+`record_wall` has them; `Table`.
 Frame: the hearth's plan; levels of the riser up from the floor; the faces'.
 """
 
@@ -20,14 +20,14 @@ from shopdraw.views.words.numbers import number
 
 if TYPE_CHECKING:
     from shopdraw.job.model_hearth import HearthPattern
-    from shopdraw.views.words import record_hearth, record_wall
+    from shopdraw.views.words import record_wall
 
 
 def hearth_record(
     hearth: BrickHearth | None,
     piece: Callable[[Piece], record_wall.PieceRecord],
     outline: Callable[[Outline], record_wall.OutlineRecord],
-) -> record_hearth.HearthRecord | None:
+) -> record_wall.HearthRecord | None:
     """Return a hearth of brick as a record; None where there is none.
 
     Args:
@@ -55,7 +55,7 @@ def hearth_record(
     }
 
 
-def _field(field: Field) -> record_hearth.HearthFieldRecord:
+def _field(field: Field) -> record_wall.HearthFieldRecord:
     panel = field.panel
     return {
         "pattern": cast("HearthPattern", panel.pattern),
@@ -66,7 +66,7 @@ def _field(field: Field) -> record_hearth.HearthFieldRecord:
     }
 
 
-def _riser(riser: Riser) -> record_hearth.RiserRecord:
+def _riser(riser: Riser) -> record_wall.RiserRecord:
     courses = riser.coursing.courses
     return {
         "height": number(riser.height),

@@ -51,7 +51,7 @@ def record_text(solution: Solution) -> str:
 def remeasured_text(plan: Solution, after: Solution) -> str:
     """Return a solution as JSON, with what the courses laid change."""
     record = solution_record(after)
-    record["changes"] = changes_record(plan.coursing, after.coursing)
+    record["changes"] = changes_record(plan.coursing.courses, after.coursing)
     return _text(record)
 
 
@@ -84,6 +84,10 @@ def solution_record(solution: Solution) -> record_form.SolutionRecord:
             {"face": x.face, "course": x.course, "kind": x.kind, "x": number(x.x)}
             for x in solution.layout.stops
         ],
+        "used": {
+            "flats": solution.job.used.flats,
+            "corners": solution.job.used.corners,
+        },
         "cut_list": [_cut_list_row(row) for row in solution.cut_list],
         "findings": [_finding(finding) for finding in solution.findings],
         "cut_plan": _cut_plan(solution.cut_plan),
@@ -156,6 +160,8 @@ def _coursing(
         "lands": coursing.lands,
         "targets": [target_record(target) for target in coursing.targets],
         "old_lines": [*old_line_records(coursing)],
+        "is_as_built": coursing.is_as_built,
+        "off_plan": changes_record(coursing.planned, coursing),
         "courses": [
             {
                 "number": course.number,

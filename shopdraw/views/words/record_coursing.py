@@ -136,6 +136,12 @@ class CoursingRecord(TypedDict):
     """The levels that the courses have to meet, what counts most first."""
     old_lines: list[OldLineRecord]
     """The course lines of old brick beside the face; empty where there is none."""
+    is_as_built: bool
+    """Whether every course is laid and the last one measured."""
+    off_plan: list[ChangeRecord]
+    """How far each course laid, and what stands on it, is off the plan that there was
+    before any was; empty where none is laid. Of a course that `is_reckoned` it is
+    worked out."""
     courses: list[CourseRecord]
     """Every course, from the bottom up."""
     joints: list[float]

@@ -24,14 +24,13 @@ from shopdraw.views.words.record_coursing import (
     RuleMarkRecord,
     VariationRecord,
 )
-from shopdraw.views.words.record_hearth import HearthRecord
 from shopdraw.views.words.record_making import (
     CutListRowRecord,
     CutPlanRecord,
     EstimateRecord,
     TakeoffRowRecord,
 )
-from shopdraw.views.words.record_wall import LayoutRecord, StopRecord
+from shopdraw.views.words.record_wall import HearthRecord, LayoutRecord, StopRecord
 
 Day = Annotated[str, Field(json_schema_extra={"format": "date"})]
 Digest = Annotated[str, Field(pattern="^([0-9a-f]{64})?$")]
@@ -104,6 +103,15 @@ class StepRecord(TypedDict):
     """Where the wait comes from, and how that was read."""
 
 
+class UsedRecord(TypedDict):
+    """How many whole units were used, broken ones among them."""
+
+    flats: int | None
+    """Flat units; null where nobody gave it."""
+    corners: int | None
+    """Corner units; null where nobody gave it."""
+
+
 @with_config(ConfigDict(extra="forbid", use_attribute_docstrings=True))
 class SolutionRecord(TypedDict):
     """What `solution.json` holds, and what `check --json` prints.
@@ -129,6 +137,8 @@ class SolutionRecord(TypedDict):
     """The hearth laid in brick; null where the job file asks for none."""
     stops: list[StopRecord]
     """Where each run of brick ends."""
+    used: UsedRecord
+    """How many whole units were taken out of the boxes, where the job file says so."""
     cut_list: list[CutListRowRecord]
     """Every mark once: what kind of piece it is, its size, and how many there are."""
     findings: list[FindingRecord]

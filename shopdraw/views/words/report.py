@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
-from itertools import groupby
 
 from shopdraw.job.model import Job
 from shopdraw.lengths import (
@@ -21,7 +20,6 @@ from shopdraw.lengths import (
 from shopdraw.masonry.coursing.form import Doubt
 from shopdraw.masonry.wall.bond_rules import GivenUp
 from shopdraw.masonry.wall.layout import CutListRow
-from shopdraw.quantities.comparing import Alternative
 from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.money import format_money
 from shopdraw.quantities.takeoff import Takeoff
@@ -45,14 +43,14 @@ def write_report(solution: Solution) -> str:
     lines = [
         *_coursing(solution),
         *_targets(solution),
-        *_listed(DECIDED, (*solution.coursing.reasons, *solution.layout.reasons)),
+        *listed(DECIDED, (*solution.coursing.reasons, *solution.layout.reasons)),
         *_given_up(solution),
         *_hearth(solution),
-        *_listed("Brick as measured", tuple(lot_words(solution))),
+        *listed("Brick as measured", tuple(lot_words(solution))),
         *_ways_out(solution),
         *_cuts(solution),
         *_cut_plan(solution.job, solution.cut_plan),
-        *_listed("Widths with fewer cuts", solution.layout.ways_out),
+        *listed("Widths with fewer cuts", solution.layout.ways_out),
         *_findings(solution),
         *_takeoff(solution.takeoff),
         *_estimate(solution),
@@ -65,12 +63,12 @@ def _hearth(solution: Solution) -> Iterator[str]:
     hearth = solution.hearth
     if hearth is None:
         return
-    yield from _listed("Hearth of brick", hearth.layout.reasons)
+    yield from listed("Hearth of brick", hearth.layout.reasons)
     if hearth.riser is not None:
         table = riser_table(solution.job, hearth.riser)
         yield "Course list of the riser, from the floor:"
         heads = tuple(column.head.lower() for column in table.columns)
-        yield from _columns([heads, *table.rows], (0, 2, 3, 4))
+        yield from columns([heads, *table.rows], (0, 2, 3, 4))
         yield ""
 
 
@@ -129,7 +127,7 @@ def write_remeasured(plan: Solution, after: Solution) -> str:
     """
     job, coursing = after.job, after.coursing
     count = len(coursing.laid.courses) if coursing.laid else 0
-    changes = {x.course: x for x in coursing.changes_from(plan.coursing)}
+    changes = {x.course: x for x in coursing.changes_from(plan.coursing.courses)}
 
     def moved(value: Fraction | None) -> str:
         if value is None:
@@ -150,71 +148,39 @@ def write_remeasured(plan: Solution, after: Solution) -> str:
                 laid_words(job, course),
             )
         )
+    head = f"Marks of {job.job.name} from the datum, corrected above course {count}:"
+    if coursing.is_as_built:
+        head = f"Record of {job.job.name}, as built, from the datum:"
     lines = [
-        f"Marks of {job.job.name} from the datum, corrected above course {count}:",
-        *_columns(rows, (0, 1, 2, 3, 4)),
+        head,
+        *columns(rows, (0, 1, 2, 3, 4)),
         "  (change: the new figure less the planned one)",
         "",
+        *_record(after),
         *_targets(after),
-        *_listed(DECIDED, coursing.reasons),
+        *listed(DECIDED, coursing.reasons),
         *_ways_out(after),
         *_findings(after, but="passed"),
     ]
     return "\n".join(lines) + "\n"
 
 
-def write_compared(job: Job, alternatives: tuple[Alternative, ...]) -> str:
-    """Return the comparison of brick sizes and bonds, bond by bond, the best first."""
-    lines = [f"Brick sizes and bonds for {job.job.name}."]
-    lines.append(
-        "Each is solved as the job would be drawn with it, and ranked among those of "
-        "its own bond: another bond is another look, with its own rule for laps."
-    )
-    for bond, ranked in groupby(alternatives, lambda one: one.pattern):
-        built = [one for one in ranked if not one.why_not]
-        if built:
-            own = ", the job's own" if bond == job.bond.pattern else ""
-            lines += ["", f"In {bond} bond{own}, the best first:"]
-            lines += _columns(_compared(job, built), (0, 4, 5, 6, 7, 8, 9))
-    refused = tuple(
-        f"{one.size}, {one.pattern} bond: {one.why_not}"
-        for one in alternatives
-        if one.why_not
-    )
-    lines += ["", *_listed("Cannot be built", refused)]
-    return "\n".join(lines).rstrip() + "\n"
+def _record(solution: Solution) -> Iterator[str]:
+    """Say, once all is laid, how far each course is off the plan, and what was used."""
+    if not solution.coursing.is_as_built:
+        return
+    # Tables load what draws them, which no check has to wait for.
+    from shopdraw.views.words.tables import as_built_table, used_table
+
+    for table in (as_built_table(solution), used_table(solution)):
+        yield f"{table.title.capitalize()}:"
+        heads = tuple(column.head.lower() for column in table.columns)
+        right = tuple(n for n, x in enumerate(table.columns) if x.align == "right")
+        yield from columns([heads, *table.rows], right)
+        yield ""
 
 
-def _compared(job: Job, ranked: list[Alternative]) -> Rows:
-    """Return the rows of one bond; the last column says what is worse about each."""
-    rows: Rows = [
-        ("", "size", "brick", "lands", "joint off by", "smallest", "cuts",
-         "kinds", "to buy", "sawn off", "what is worse about it")
-    ]  # fmt: skip
-    for rank, one in enumerate(ranked, start=1):
-        sides = (format_length(x, job.lengths) for x in (one.length, one.height))
-        missed = f"misses {in_words(one.missed, job.lengths, up=True)}"
-        best = "best in this bond" if rank == 1 else "as good as the first"
-        as_it_is = ("as the job is",) if one.is_own else ()
-        rows.append(
-            (
-                str(rank),
-                one.size,
-                " x ".join(sides),
-                "lands" if one.lands else missed,
-                format_length(one.departure, job.lengths),
-                format_length(one.smallest, job.lengths),
-                str(one.cuts),
-                str(one.different_cuts),
-                str(one.units),
-                f"{float(one.sawn_off):.0%}",
-                "; ".join((*as_it_is, *(one.worse or (best,)))),
-            )
-        )
-    return rows
-
-
-def _columns(rows: Rows, right: tuple[int, ...] = ()) -> Iterator[str]:
+def columns(rows: Rows, right: tuple[int, ...] = ()) -> Iterator[str]:
     """Line cells up under their heads; `right` lists the columns to align right."""
     widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
     for row in rows:
@@ -225,7 +191,8 @@ def _columns(rows: Rows, right: tuple[int, ...] = ()) -> Iterator[str]:
         yield f"  {'  '.join(cells)}".rstrip()
 
 
-def _listed(title: str, sentences: tuple[str, ...]) -> Iterator[str]:
+def listed(title: str, sentences: tuple[str, ...]) -> Iterator[str]:
+    """List sentences under a title; nothing where there are none."""
     if sentences:
         yield f"{title}:"
         yield from (f"  - {sentence}" for sentence in sentences)
@@ -252,7 +219,7 @@ def _coursing(solution: Solution) -> Iterator[str]:
         )
         for place, course in enumerate(coursing.courses)
     ]
-    yield from _columns(rows, (0, 2, 3, 4))
+    yield from columns(rows, (0, 2, 3, 4))
     if len(coursing.joints) > len(coursing.courses):
         last = format_length(coursing.joints[-1], job.lengths)
         yield f"  and a joint of {last} above the last course"
@@ -276,7 +243,7 @@ def _targets(solution: Solution) -> Iterator[str]:
                 said,
             )
         )
-    yield from _columns(rows, (2, 3))
+    yield from columns(rows, (2, 3))
     yield ""
 
 
@@ -307,7 +274,7 @@ def _cuts(solution: Solution) -> Iterator[str]:
         )
         for row in solution.cut_list
     ]
-    yield from _columns(rows, (2, 3, 5))
+    yield from columns(rows, (2, 3, 5))
     yield ""
 
 
@@ -327,7 +294,7 @@ def _cut_plan(job: Job, plan: CutPlan) -> Iterator[str]:
         (str(x.count), " + ".join(x.marks), format_made(x.left, job.lengths))
         for x in plan.units
     ]
-    yield from _columns(rows, (0, 2))
+    yield from columns(rows, (0, 2))
     yield ""
 
 
@@ -374,7 +341,7 @@ def _takeoff(takeoff: Takeoff) -> Iterator[str]:
         )
         for row in takeoff.on_paper
     ]
-    yield from _columns(rows, (1, 2, 3))
+    yield from columns(rows, (1, 2, 3))
 
 
 def _estimate(solution: Solution) -> Iterator[str]:
@@ -393,5 +360,5 @@ def _estimate(solution: Solution) -> Iterator[str]:
         rows.append((line.what, line.amount, hours, cost, price, note))
     total = f"{format_money(estimate.total)} {estimate.currency}".rstrip()
     what = "PARTIAL, no price; reckoned so far" if estimate.is_partial else "Total"
-    yield from ("", "Hours and price:", *_columns(rows, (1, 2, 3, 4)))
+    yield from ("", "Hours and price:", *columns(rows, (1, 2, 3, 4)))
     yield f"  {what}, with {format_money(estimate.tax)} of tax: {total}"

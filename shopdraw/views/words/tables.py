@@ -16,7 +16,14 @@ from shopdraw.quantities.measures import TakeoffRow
 from shopdraw.review.findings import Finding, figures_of, in_words
 from shopdraw.solution import Solution
 from shopdraw.views.brick.units import state_of
-from shopdraw.views.parts.courses import further_columns, level_words
+from shopdraw.views.parts.courses import (
+    further_columns,
+    level_words,
+    lower_end,
+    off_plan,
+    planned_and_laid,
+    top_words,
+)
 from shopdraw.views.parts.phrases import sourced
 from shopdraw.views.words.patterns import riser_table
 from shopdraw.views.words.schedules import (
@@ -68,6 +75,58 @@ def coursing_table(solution: Solution) -> Table:
         rows = [(*row, cell) for row, cell in zip(rows, cells, strict=True)]
     return Table(
         "course-list", "COURSE LIST, FROM THE DATUM", tuple(columns), tuple(rows)
+    )
+
+
+def as_built_table(solution: Solution) -> Table:
+    """Return how far each course lies off the plan; no rows before all are laid."""
+    job, coursing = solution.job, solution.coursing
+    heads = ["COURSE", "PLANNED TOP", "TOP AS LAID", "OFF THE PLAN", "JOINT AS LAID"]
+    has_ends = any(laid.taper for laid in job.laid)
+    heads += ["LOWER END"] * has_ends
+    return Table(
+        "as-built",
+        "AS BUILT, FROM THE DATUM",
+        tuple(Column(head, "right") for head in heads),
+        tuple(
+            (
+                str(course.number),
+                format_length(planned.top, job.lengths),
+                top_words(job, course) if not course.is_reckoned else "not measured",
+                off_plan(job, coursing, course),
+                level_words(job, course)[0],
+                *([lower_end(job, course)] * has_ends),
+            )
+            for planned, course in planned_and_laid(coursing)
+        ),
+    )
+
+
+UNITS = (("flat units", "flats"), ("corner units", "corners"))
+"""What is bought by the piece, as the takeoff and as `[used]` call it."""
+
+
+def used_table(solution: Solution) -> Table:
+    """Return the brick used against what was ordered; no rows before all is laid."""
+    rows: list[tuple[str, ...]] = []
+    for item, key in UNITS if solution.coursing.is_as_built else ():
+        found = [row for row in solution.takeoff.rows if row.item == item]
+        used: int | None = getattr(solution.job.used, key)
+        for row in found:
+            ordered = row.order or Fraction(0)
+            left = "" if used is None else _figure(ordered - used)
+            rows.append((item, _figure(row.net), _figure(ordered), _figure(used), left))
+    return Table(
+        "used",
+        "BRICK USED AGAINST ORDERED",
+        (
+            Column("ITEM"),
+            *(
+                Column(head, "right")
+                for head in ("NET, BY THE CUT PLAN", "TO ORDER", "USED", "LEFT OVER")
+            ),
+        ),
+        tuple(rows),
     )
 
 

@@ -359,7 +359,7 @@ def test_three_sixteenths_high_at_course_7_is_taken_back_by_three_joints(solve):
     assert coursing.lands
     assert coursing.joints[7:10] == (F(3, 8), F(3, 8), F(3, 8))
     assert coursing.head == 27
-    changes = {change.course: change for change in coursing.changes_from(plan)}
+    changes = {change.course: change for change in coursing.changes_from(plan.courses)}
     assert changes[7].top == F(3, 16)
     assert changes[8].joint == F(-1, 16)
     assert changes[10].top == 0

@@ -1,0 +1,174 @@
+"""The record set: what it says once the last course is laid and measured."""
+
+from __future__ import annotations
+
+import json
+from fractions import Fraction as F
+from functools import cache
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from shopdraw.cli import main
+from shopdraw.drawing.ink import Words
+from shopdraw.errors import NotLaid
+from shopdraw.job.reading import parse_job
+from shopdraw.pipeline import solve
+from shopdraw.solution import Solution
+from shopdraw.views.parts.heights import running_heights
+from shopdraw.views.parts.stamps import RECORD, stamps, title_block
+from shopdraw.views.words.record import solution_record
+from shopdraw.views.words.report import write_remeasured
+from shopdraw.views.words.tables import as_built_table, used_table
+
+TEXT = """
+[job]
+name = "A small surround"
+lengths = "in"
+revision = "A"
+status = "for review"
+[face]
+width = "46 7/8 in"
+height = "10 1/2 in"
+[opening]
+width = "30 7/8 in"
+height = "5 5/8 in"
+[brick]
+size = "modular"
+"""
+PLANNED = (F(21, 8), F(21, 4), F(63, 8), F(21, 2))
+"""Four courses of 2 1/4 on joints of 3/8: 2 5/8, 5 1/4, 7 7/8 and 10 1/2."""
+
+
+def laid(*tops: tuple[int, str]) -> str:
+    return "".join(f"[[laid]]\ncourse = {n}\n{ends}\n" for n, ends in tops)
+
+
+@cache
+def built(*tops: tuple[int, str], more: str = "") -> Solution:
+    return solve(parse_job(TEXT + laid(*tops) + more, "den.toml"))
+
+
+TOPS = (
+    (1, 'top = "2 5/8 in"'),
+    (2, 'top = "5 3/8 in"'),
+    (4, 'left = "10 7/16 in"\nright = "10 3/8 in"'),
+)
+USED = "[used]\nflats = 21\n"
+
+
+def test_the_plan_is_as_the_sum_says() -> None:
+    assert tuple(course.top for course in built().coursing.courses) == PLANNED
+
+
+def test_each_course_is_told_as_laid_and_how_far_it_is_off_the_plan() -> None:
+    # The second is 1/8 high, which moves the third on paper, not in what was planned.
+    table = as_built_table(built(*TOPS))
+    assert [column.head for column in table.columns] == [
+        *("COURSE", "PLANNED TOP", "TOP AS LAID", "OFF THE PLAN", "JOINT AS LAID"),
+        "LOWER END",
+    ]
+    assert table.rows == (
+        ("1", '2 5/8"', '2 5/8"', "as planned", '3/8"', ""),
+        ("2", '5 1/4"', '5 3/8"', "1/8 in high", '1/2"', ""),
+        ("3", '7 7/8"', "not measured", "", "-", ""),
+        ("4", '10 1/2"', '10 7/16"', "1/16 in low", "-", 'right 10 3/8"'),
+    )
+
+
+def test_before_the_last_course_is_laid_there_is_no_record() -> None:
+    solution = built(*TOPS[:2], more=USED)
+    assert not solution.coursing.is_as_built
+    assert as_built_table(solution).rows == used_table(solution).rows == ()
+    assert RECORD not in stamps(solution)
+    assert title_block(solution, ("1", "1"), "X", "NONE").stamps == stamps(solution)
+
+
+def test_brick_used_stands_against_what_was_to_order_or_is_left_to_fill_in() -> None:
+    solution = built(*TOPS, more=USED)
+    row = solution.takeoff.row("flat units")
+    assert row.order is not None
+    flats = (*(str(int(x)) for x in (row.net, row.order)), "21")
+    assert used_table(solution).rows[0] == (
+        *("flat units", *flats),
+        str(int(row.order) - 21),
+    )
+    blank = used_table(built(*TOPS)).rows[0]
+    assert blank == ("flat units", *flats[:2], "", "")
+
+
+def test_every_sheet_says_that_it_is_the_record() -> None:
+    solution = built(*TOPS)
+    assert stamps(solution)[0] == RECORD == "RECORD (AS BUILT)"
+    cells = title_block(solution, ("A-201", "1 OF 1"), "ELEVATION", "NONE").cells
+    assert {cell.name: cell.value for cell in cells}["ISSUED FOR"] == RECORD
+    usual = title_block(built(), ("A-201", "1 OF 1"), "ELEVATION", "NONE").cells
+    assert {cell.name: cell.value for cell in usual}["ISSUED FOR"] == "for review"
+
+
+def test_the_heights_beside_the_front_are_those_laid() -> None:
+    said = [x.text for x in running_heights(built(*TOPS), 8.0) if isinstance(x, Words)]
+    assert said[:5] == [
+        '1  2 5/8"  AS PLANNED',
+        '2  5 3/8"  1/8 IN HIGH',
+        said[2],
+        '4  10 7/16"  1/16 IN LOW',
+        "COURSE, TOP AS LAID, OFF THE PLAN",
+    ]
+    assert said[2].startswith("3  ABOUT ")
+
+
+def test_the_record_for_programs_says_it_too() -> None:
+    record = solution_record(built(*TOPS, more=USED))
+    coursing = record["coursing"]
+    assert coursing["is_as_built"]
+    assert [(x["course"], x["top"]) for x in coursing["off_plan"]][1::2] == [
+        (2, 0.125),
+        (4, -0.0625),
+    ]
+    assert record["used"] == {"flats": 21, "corners": None}
+    before = solution_record(built())["coursing"]
+    assert (before["is_as_built"], before["off_plan"]) == (False, [])
+
+
+def test_what_is_printed_begins_with_the_record() -> None:
+    said = write_remeasured(built(), built(*TOPS, more=USED))
+    assert said.startswith("Record of A small surround, as built, from the datum:")
+    assert "All 4 courses are laid, and the last is measured" in said
+    assert "with 5 the top" not in said
+
+
+@pytest.mark.parametrize(
+    ("tops", "says"),
+    [
+        ((5, 'top = "12 in"'), "course 5 is above the last one, and the plan has 4"),
+        ((3, 'top = "10 1/2 in"'), "course 3 is at the top of the face already"),
+    ],
+)
+def test_a_course_that_can_not_be_the_last_is_refused(
+    tops: tuple[int, str], says: str
+) -> None:
+    with pytest.raises(NotLaid, match=says):
+        built(tops)
+
+
+def test_measuring_the_last_course_writes_the_record_set(tmp_path: Path) -> None:
+    job = tmp_path / "den.toml"
+    job.write_text(TEXT + laid(*TOPS[:2]), encoding="utf-8")
+    run = CliRunner().invoke(
+        main,
+        [
+            *("remeasure", str(job), "--course", "4", "--top", "10 1/2 in"),
+            *("--out", str(tmp_path / "sets")),
+        ],
+    )
+    assert run.exit_code in (0, 1), run.output
+    folder = tmp_path / "sets" / "den-B"
+    text = (folder / "den-B.toml").read_text(encoding="utf-8")
+    assert 'says = "record, as built: every course is laid"' in text
+    record = json.loads((folder / "solution.json").read_text(encoding="utf-8"))
+    assert record["coursing"]["is_as_built"]
+    sheets = [*(folder / "sheets").glob("*.dxf")]
+    assert sheets
+    assert all(RECORD in sheet.read_text(encoding="utf-8") for sheet in sheets)
