@@ -11,7 +11,6 @@ from itertools import groupby
 from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
 from shopdraw.quantities.comparing import Alternative
-from shopdraw.review.findings import in_words
 from shopdraw.views.words.report import Rows, columns, listed
 
 
@@ -45,7 +44,6 @@ def _compared(job: Job, ranked: list[Alternative]) -> Rows:
     ]  # fmt: skip
     for rank, one in enumerate(ranked, start=1):
         sides = (format_length(x, job.lengths) for x in (one.length, one.height))
-        missed = f"misses {in_words(one.missed, job.lengths, up=True)}"
         best = "best in this bond" if rank == 1 else "as good as the first"
         as_it_is = ("as the job is",) if one.is_own else ()
         rows.append(
@@ -53,7 +51,7 @@ def _compared(job: Job, ranked: list[Alternative]) -> Rows:
                 str(rank),
                 one.size,
                 " x ".join(sides),
-                "lands" if one.lands else missed,
+                "lands" if one.lands else "misses",
                 format_length(one.departure, job.lengths),
                 format_length(one.smallest, job.lengths),
                 str(one.cuts),
