@@ -87,14 +87,16 @@ def _serve(line: Connection, is_ready: bool) -> None:
             line.send(made)
 
 
-def make_all(tasks: Mapping[str, Task], second: Connection | None) -> dict[str, bytes]:
+def make_all(
+    tasks: Mapping[str, Callable[[], Made]], second: Connection | None
+) -> dict[str, Made]:
     """Do all tasks, and return what each made.
 
     Args:
         tasks: by the names of the files; put the longest first.
         second: the connection to the second process, or None.
     """
-    waiting, made = deque(tasks), dict[str, bytes]()
+    waiting, made = deque(tasks), dict[str, Made]()
 
     def hand_over() -> None:
         """Have the second process do tasks; if it ends, this one does the rest."""

@@ -13,6 +13,7 @@ from functools import partial
 from multiprocessing.connection import Connection
 from pathlib import Path
 
+from shopdraw.drawing.expected import Expected
 from shopdraw.drawing.ink import Drawing
 from shopdraw.drawing.page import Page
 from shopdraw.drawing.set import DrawingSet, FileForm
@@ -65,7 +66,7 @@ def write_set(
         folder,
         list_files(made, drawing_set.drawn_from),
         is_whole=drawing_set.is_whole,
-        prove=lambda written: prove_files(drawing_set, written),
+        prove=lambda written: prove_files(drawing_set, written, second),
     )
     return Written(tuple(sorted((*files, NAME))), settled)
 
@@ -192,23 +193,40 @@ def _bare_dxf(
     return write_bare_dxf(drawing, lengths, form, drawn_from)
 
 
-def prove_files(drawing_set: DrawingSet, files: Mapping[str, bytes]) -> None:
-    """Read the DXF files and the page back, and compare each with what it must hold."""
-    pairs = [
-        (f"{sheet_stem(sheet)}.dxf", expected)
-        for sheet, expected in zip(
-            drawing_set.sheets, drawing_set.expected, strict=True
-        )
-    ]
-    pairs.append(("surround.dxf", drawing_set.bare_expected))
-    lengths, form = drawing_set.lengths, drawing_set.form
-    differences = [
-        f"{name}: {difference}"
-        for name, expected in pairs
-        for difference in compare(read_back(files[name]), expected, lengths, form)
-    ]
+def prove_files(
+    drawing_set: DrawingSet,
+    files: Mapping[str, bytes],
+    second: Connection | None = None,
+) -> None:
+    """Read the DXF files and the page back, and compare each with what it must hold.
+
+    Args:
+        drawing_set: what they must hold.
+        files: by name.
+        second: the connection to a second process that helps.
+
+    Raises:
+        NotProved: one of them holds something else.
+    """
+    names = (f"{sheet_stem(sheet)}.dxf" for sheet in drawing_set.sheets)
+    expected = dict(zip(names, drawing_set.expected, strict=True))
+    expected["surround.dxf"] = drawing_set.bare_expected
+    form = drawing_set.lengths, drawing_set.form
+    tasks = {
+        name: partial(_differences, name, files[name], each, *form)
+        for name, each in expected.items()
+    }
+    differences = [x for some in make_all(tasks, second).values() for x in some]
     if PAGE in files:
         digest = drawing_set.drawn_from.job_file
         differences += compare_page(files[PAGE], digest, drawing_set.on_page)
     if differences:
         raise NotProved(tuple(differences))
+
+
+def _differences(
+    name: str, data: bytes, expected: Expected, lengths: Lengths, form: FileForm
+) -> tuple[str, ...]:
+    """Say in what a DXF file is not what it must be."""
+    found = compare(read_back(data), expected, lengths, form)
+    return tuple(f"{name}: {difference}" for difference in found)

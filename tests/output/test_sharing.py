@@ -15,8 +15,9 @@ from pathlib import Path
 
 import pytest
 
+from shopdraw.errors import NotProved
 from shopdraw.output.sharing import make_all, second_process
-from shopdraw.output.write import make_files
+from shopdraw.output.write import make_files, prove_files
 from tests.demos import CONFIGS, set_of
 
 
@@ -55,6 +56,20 @@ def test_a_set_is_the_same_made_by_two(
     second: Connection, library: dict[str, bytes]
 ) -> None:
     assert make_files(set_of("library-hearth"), second) == library
+
+
+def test_a_damaged_file_is_found_whichever_process_reads_it(
+    second: Connection, library: dict[str, bytes]
+) -> None:
+    """The second one begins with the first sheet, this one with the last file."""
+    drawn = set_of("library-hearth")
+    prove_files(drawn, library, second)
+    first = next(name for name in library if name.endswith(".dxf"))
+    for name in (first, "surround.dxf"):
+        damaged = library[name].replace(b"\nLWPOLYLINE\n", b"\nNONE\n", 1)
+        assert damaged != library[name]
+        with pytest.raises(NotProved, match=f"^{name}: "):
+            prove_files(drawn, {**library, name: damaged}, second)
 
 
 def fails() -> bytes:
