@@ -72,6 +72,16 @@ FORM = FileForm()
 TINTED = "AC1018"
 """Before this release a fill can't be a tint: it would cover what is drawn on it."""
 
+DECIMALS = 7
+"""A file's numbers have so many decimals at most. How Python sums floats depends on its
+release; what its last digit does must not."""
+_NUMBER = re.compile(
+    # Group codes of real numbers, then one with a longer tail.
+    r"^( *(?:[1-5]\d|1[1-4]\d|2[1-3]\d|46\d|10[1-5]\d)\n)"
+    rf"(-?\d+(?:\.\d{{{DECIMALS + 1},}}|(?:\.\d+)?e-\d+))$",
+    re.MULTILINE,
+)
+
 
 def write_dxf(sheet: Sheet, form: FileForm = FORM) -> bytes:
     """Write a sheet: its drawings in model space, one layout with viewports."""
@@ -330,4 +340,11 @@ def _saved(document: Document, form: FileForm) -> bytes:
     document.classes.classes.update(ordered)
     stream = io.StringIO()
     document.write(stream)
-    return stream.getvalue().encode("ascii").replace(b"\r\n", b"\n")
+    text = stream.getvalue().replace("\r\n", "\n")
+    return _NUMBER.sub(_on_grid, text).encode("ascii")
+
+
+def _on_grid(found: re.Match[str]) -> str:
+    # A little more than a half rounds up: what lies between two steps of the grid is a
+    # sixteenth halved again and again, and its last digit would say to which it goes.
+    return f"{found[1]}{round(float(found[2]) + 10 ** -(DECIMALS + 1), DECIMALS) + 0.0}"

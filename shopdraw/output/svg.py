@@ -25,6 +25,8 @@ from shopdraw.output.plot import DASHES, MM, PENS, Letters, Plot, per_inch
 
 GRID = 1000
 """So many units of the picture make an inch on paper."""
+FINE = 6
+"""Places are first rounded to so many decimals of a unit."""
 CLASSES = {colour: f"k{index}" for index, colour in PENS.items()}
 BLACK = "k7"
 SHORT = 3
@@ -47,7 +49,9 @@ class Frame:
     def at(self, point: Point) -> tuple[int, int]:
         """Return a point of the paper on the picture's grid."""
         x, y = point
-        return round((x - self.left) * self.units), round((self.top - y) * self.units)
+        right, down = (x - self.left) * self.units, (self.top - y) * self.units
+        # Half a step is rounded alike, whatever the last digit of its float.
+        return round(round(right, FINE)), round(round(down, FINE))
 
 
 def frame_of(sheet: Sheet, box: Box | None = None) -> Frame:

@@ -11,6 +11,7 @@ import sys
 import time
 from collections.abc import Callable
 from dataclasses import replace
+from math import inf, nextafter
 from pathlib import Path
 from typing import Any
 
@@ -19,8 +20,12 @@ import pytest
 from ezdxf.document import Drawing
 
 from shopdraw.drawing.set import DrawingSet
+from shopdraw.drawing.sheets import Sheet
+from shopdraw.output import svg
 from shopdraw.output.comparing import compare
+from shopdraw.output.dxf import write_dxf
 from shopdraw.output.readback import read_back
+from shopdraw.output.svg import frame_of
 from shopdraw.output.write import sheet_stem
 from shopdraw.solution import Solution
 from tests.demos import files_of, solution_of
@@ -275,3 +280,45 @@ def test_the_bare_drawing_is_inserted_by_its_origin() -> None:
     assert tuple(document.header["$INSBASE"])[:2] == (0.0, 0.0)
     moved = data.replace(b"$INSBASE\n 10\n0.0\n", b"$INSBASE\n 10\n1.0\n")
     assert base_of(moved) == (1.0, 0.0)
+
+
+def _stirred(sheet: Sheet, far: float) -> Sheet:
+    """Move all that a sheet shows by the last digit of a float."""
+
+    def stir(point: tuple[float, float]) -> tuple[float, float]:
+        return nextafter(point[0], far), nextafter(point[1], far)
+
+    placed = tuple(
+        replace(
+            each,
+            placement=replace(
+                each.placement,
+                origin=stir(each.placement.origin),
+                in_model=stir(each.placement.in_model),
+                on_paper=stir(each.placement.on_paper),
+            ),
+        )
+        for each in sheet.drawings
+    )
+    return replace(sheet, drawings=placed)
+
+
+@pytest.mark.parametrize("far", [inf, -inf])
+def test_the_last_digit_of_a_float_never_shows(
+    drawing_set: DrawingSet, far: float
+) -> None:
+    """It depends on Python's release: 3.12 sums floats otherwise than 3.11."""
+    sheet = drawing_set.sheets[1]
+    stirred = _stirred(sheet, far)
+    assert write_dxf(stirred) == write_dxf(sheet)
+    frame = frame_of(sheet)
+    assert svg.draw(stirred, frame) == svg.draw(sheet, frame)
+
+
+def test_a_move_that_can_be_seen_is_written(drawing_set: DrawingSet) -> None:
+    sheet = drawing_set.sheets[0]
+    first = sheet.drawings[0]
+    x, y = first.placement.in_model
+    moved = replace(first, placement=replace(first.placement, in_model=(x + 1e-5, y)))
+    others = replace(sheet, drawings=(moved, *sheet.drawings[1:]))
+    assert write_dxf(others) != write_dxf(sheet)

@@ -61,8 +61,9 @@ def lines_meant(
             spots: list[Spot] = []
             for x, y in line:
                 spot = (
-                    round((x - frame.left) * frame.units),
-                    round((frame.top - y) * frame.units),
+                    # To a ten-thousandth first: a half is one to the last digit.
+                    round(round((x - frame.left) * frame.units, 4)),
+                    round(round((frame.top - y) * frame.units, 4)),
                 )
                 if not spots or spots[-1] != spot:
                     spots.append(spot)
