@@ -62,6 +62,13 @@ def is_header(place: Place, piece: Piece) -> bool:
     return piece.role == "H" or short or (piece.role in "LF" and place.pattern == "H")
 
 
+def letter_of(place: Place, role: str) -> str | None:
+    """The letter that the next whole follows; None where it may be any."""
+    if role in "LF":
+        return "S" if place.leg_of(role) == "long" else "H"
+    return role if role in "SH" else None
+
+
 def letters(
     trade: Trade, place: Place, tokens: Sequence[Token], kept: tuple[int, int] = (0, 0)
 ) -> Iterator[list[Token]]:
@@ -82,10 +89,9 @@ def letters(
             return
         held = i < kept[0] or i > right
         for letter in place.pattern if role == "W" else role:
-            reading = letter
-            if letter in LEGS:
-                reading = "S" if place.leg_of(letter) == "long" else "H"
-            if place.pattern != "SH" or held or reading != before:
+            reading = letter_of(place, letter)
+            free = held or letter in LEGS
+            if place.pattern != "SH" or free or reading != before:
                 new = (letter, trade.whole(letter) if role == "W" else size)
                 yield from go(i + 1, reading, [*made, new])
 
@@ -386,12 +392,9 @@ def turned_bases(place: Place, row: Row) -> list[Base]:
     last, before = row[-1], row[-2].role if len(row) > 1 else ""
     quoin = len(row) == 3 and is_header(place, row[0])
     closed = before in ("Q", "q") and is_header(place, last) and not quoin
-    ways: list[Base] = [(row[:-1], [("W", None)])]
-    if not closed:  # a closer at the jamb goes with its header
-        ways.append((row[:-1], [X]))
-    if closed or (before in ("x", "p") and last.role == "f"):
-        ways.append((row[:-2], []))
-    return ways
+    if closed:  # a closer at the jamb goes with its header
+        return [(row[:-2], [])]
+    return [(row[:-1], [("W", None)]), (row[:-1], [X])]
 
 
 def reaches(place: Place, row: Row, first: int, jamb: Num) -> bool:
@@ -403,10 +406,8 @@ def reaches(place: Place, row: Row, first: int, jamb: Num) -> bool:
 def last_letter(tokens: Sequence[Token], place: Place) -> str | None:
     """The letter that the next whole follows; None where it may be any."""
     for role, _ in reversed(tokens):
-        if role in LEGS:
-            return "S" if place.leg_of(role) == "long" else "H"
         if role not in CLOSER:
-            return role if role in "SH" else None
+            return letter_of(place, role)
     return None
 
 

@@ -6,8 +6,8 @@ Words and units: see `brute_trade`; the family: `brute_fillings`; the judge:
 `brute_judge`. Here is the least over all combinations (`best`).
 
 Readings, where the statement can be read in two ways:
- 1. A whole after a cut or at a free edge may be any letter; after a whole or a corner
-    leg, closers read through, it is the next one.
+ 1. A whole after a cut (a trimmed leg is one) or at a free edge may be any letter;
+    after a whole or a corner leg, closers read through, it is the next one.
  2. A cut as long as any letter of its row is that whole.
  3. "x x" is two cuts side by side; "between" has a whole on either side.
  4. A closer stands beside the run's end piece only, and that is a whole header (or the
@@ -60,14 +60,17 @@ The statement is silent, or nearly, on these; what is read as the rule:
 27. An end that leans: the width is that of the widest course, and what a lean takes
     off it at most is off the piece that ends there. What is left is judged in 1, 2, 12,
     13, 17, 18 and 21, and may not be under the least; all else goes by what is laid.
-28. A jamb that turns in: the leg's row ends with the leg of the unit there, whole, and
-    what stands last in a form stands before it. Either unit, or both, may be trimmed,
-    with at most one more cut, the other's among them. It is at the jamb (12, 17); a
-    cut before it is beside a corner unit. Over the opening no unit turns: in its place
-    is (a) or (c), or what belongs to the jamb is left out.
-29. Legs beside soldiers are runs of their own, laid when the front is: judged whole as
-    legs are, carrying their leg's perpends as the leg over it would (8); with the
-    courses that lie under them and over them laps alone count, as at the head.
+    A whole there is sawn to the lean: it is a cut, and is judged as one.
+28. A jamb that turns in: the leg's row ends with the leg of the unit there, whatever
+    letter is before it, and what stands last in a form stands before it. Either unit,
+    or both, may be trimmed, with at most one more cut, the other's among them. It is
+    a corner, where nothing is at the jamb (13 and 18, as at the other), and a cut
+    before it is beside a corner unit. Over the opening no unit turns: in its place is
+    (a) or (c), and its closer goes with it; a cut before it is the leg's, and stays.
+29. Legs beside soldiers are runs of their own, laid when the front is, and judged whole
+    as legs are. Their end is cut anew, so of the leg's perpends its last is not asked
+    for, nor any that there is no brick for; all others stand, and more may (8). With
+    the courses that lie under them and over them laps alone count, as at the head.
 
 Fronts that aren't their own mirror have too large a family for more than toy sizes.
 """

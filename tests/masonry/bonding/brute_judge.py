@@ -73,16 +73,17 @@ def judge_trimmed(trade: Trade, place: Place, piece: Piece, tally: Tally) -> Non
 def judge_sawn(trade: Trade, place: Place, row: Row, i: int, tally: Tally) -> None:
     """Judge a cut or a trimmed leg that isn't at a hidden wall: 12, 13, 17 to 21."""
     size, step = place.left_of(row, i), trade.wall.step
-    at_jamb = i == len(row) - 1 and place.end in ("jamb", "turned")
+    at_jamb = i == len(row) - 1 and place.end == "jamb"
     natural = trade.natural(place)
     if size < trade.small(place):
         add(tally, 12 if at_jamb else 13)
     if size < natural - step:
         add(tally, 17 if at_jamb else 18)
         add(tally, 21, steps_near(natural - size, step))
-    if row[i].role in CUT and at_jamb:
+    is_cut = place.seen_as(row, i) in CUT
+    if is_cut and at_jamb:
         add(tally, 19)
-    elif row[i].role in CUT and not beside_corner(row, i):
+    elif is_cut and not beside_corner(row, i):
         is_inside = i == len(row) - 1 and place.end == "inside"
         add(tally, 20, int(not is_inside))
 
@@ -114,9 +115,10 @@ def judge_pieces(
             add(tally, 2, steps_up(least - left, wall.step))
         if piece.role in "Tf":
             judge_trimmed(trade, place, piece, tally)
-        if piece.role in SAWN and not hidden:
+        role = place.seen_as(row, i)
+        if role in SAWN and not hidden:
             judge_sawn(trade, place, row, i, tally)
-        if piece.role in CUT:
+        if role in CUT:
             cuts.append(size)
     add(tally, 22, len(set(cuts)))
     add(tally, 23, len(cuts))
@@ -193,7 +195,7 @@ def tail(row: Row) -> int:
     if len(row) < 2:
         return 1
     before, last = row[-2].role, row[-1].role
-    sawn = before in CUT and (last in CUT or last == "f")
+    sawn = before in CUT and last in CUT
     header = before in CLOSER and last in "HF"
     return 2 if sawn or header else 1
 
@@ -235,15 +237,18 @@ def judge_kind(trade: Trade, laid: Laid) -> Tally:
 def judge_beside(trade: Trade, laid: Laid) -> Tally:
     """Judge a row beside soldiers against the leg's, and what lies under and over it.
 
-    Against its leg's row it carries its perpends or doesn't (8); against the courses
-    under and over it laps count alone (3, 4), as at the head.
+    Against its leg's row it carries its perpends or doesn't (8): all but the leg's
+    last that there is brick for. Against the courses under and over it laps count
+    alone (3, 4), as at the head.
     """
     tally, beside = none(), trade.beside
     if beside is None:
         return tally
     if laid.kind in beside.legs:
-        row = laid.parts["run"]
-        add(tally, 8, int(not carried(row, beside.legs[laid.kind])))
+        end = laid.parts["run"][-1].right
+        legs = joints_of(beside.legs[laid.kind])[:-1]
+        stand = set(laid.joints["run"])
+        add(tally, 8, int(any(x not in stand for x in legs if x[1] < end)))
     courses = trade.zones[0]
     for met, kind in ((beside.below, courses[0]), (beside.above, courses[-1])):
         if met is None or laid.kind != kind or trade.bond.name == "stack":

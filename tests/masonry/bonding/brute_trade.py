@@ -172,6 +172,12 @@ class Place(NamedTuple):
         size -= self.leans[0] if i == 0 else 0
         return size - (self.leans[1] if i == len(row) - 1 else 0)
 
+    def seen_as(self, row: Row, i: int) -> str:
+        """What a piece is: a whole that a lean takes from is a cut."""
+        _, right, role = row[i]
+        is_less = self.left_of(row, i) < right - row[i].left
+        return "x" if is_less and role in "SH" else role
+
     def leg_of(self, role: str) -> str:
         """Which leg of its corner unit a piece is."""
         return self.far if role in "Ff" else self.leg
