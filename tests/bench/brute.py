@@ -17,13 +17,14 @@ from tests.masonry.bonding.test_against_brute_force import (
     inside_of,
 )
 from tests.masonry.bonding.test_unlike import SMALL_ENOUGH, compare, front_of
+from tests.masonry.ends import compared
 
-RUNS, FRONTS, UNLIKE = 60, 12, 6
+RUNS, FRONTS, UNLIKE, ENDS = 60, 12, 6, 10
 """How many a bond."""
 
 
 def attempt(task: tuple[str, str, int]) -> str:
-    """Hold one bond's runs or fronts, or one unlike front; return what is wrong."""
+    """Hold one bond's runs or fronts, or one wall of others; return what is wrong."""
     what, name, number = task
     try:
         if what == "runs":
@@ -32,6 +33,8 @@ def attempt(task: tuple[str, str, int]) -> str:
             compare_runs(name, number, inside_of)
         elif what == "fronts":
             compare_fronts(name, number)
+        elif what in compared.MAKERS:
+            compared.compare(what, name, number)
         else:
             compare(front_of(random.Random(f"{name} {number}"), name), name)
     except Exception as wrong:
@@ -39,7 +42,9 @@ def attempt(task: tuple[str, str, int]) -> str:
     return ""
 
 
-def measure(runs: int = RUNS, fronts: int = FRONTS, unlike: int = UNLIKE) -> list[Row]:
+def measure(
+    runs: int = RUNS, fronts: int = FRONTS, unlike: int = UNLIKE, ends: int = ENDS
+) -> list[Row]:
     """Hold so many of each bond; print what is wrong, and return the count."""
     tasks = [("runs", name, runs) for name in BONDS]
     tasks += [("inside", name, runs) for name in BONDS if name != "stack"]
@@ -47,12 +52,19 @@ def measure(runs: int = RUNS, fronts: int = FRONTS, unlike: int = UNLIKE) -> lis
     tasks += [
         ("unlike", name, seed) for name in SMALL_ENOUGH for seed in range(1, unlike + 1)
     ]
+    tasks += [
+        (what, name, seed)
+        for what in compared.MAKERS
+        for name in BONDS
+        for seed in range(ends)
+    ]
     with Pool(len(os.sched_getaffinity(0))) as pool:
         wrong = [said for said in pool.imap(attempt, tasks) if said]
     for said in wrong:
         print(said, flush=True)
     each = f"2 x {runs} runs, {fronts} mirrored and {unlike} unlike fronts"
+    odd = f"{ends} each of {', '.join(compared.MAKERS).replace('_', ' ')}"
     return [
-        Row(f"{len(BONDS)} bonds, {each} each, against the brute force", ""),
+        Row(f"{len(BONDS)} bonds, {each} each, {odd}, against the brute force", ""),
         Row("  answered otherwise", str(len(wrong)), asked="0"),
     ]

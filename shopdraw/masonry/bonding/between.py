@@ -232,7 +232,8 @@ class Closer:
         new = replace(new, counted=new.counted & ~stood)
         beside = left.sides.take(one), right.sides.take(other).mirrored(0)
         seen = side_by_side([beside[0], new, beside[1]], new.joint)
-        at = RowSetting(self.sizes, self.row, ("open", "open"), (0, 0), is_leg=False)
+        ends = self.legs[0].at.goes_on_from, self.legs[1].at.goes_on_from
+        at = RowSetting(self.sizes, self.row, ends, (0, 0), is_leg=False)
         sawn = sawn_pieces(new, self.sizes, self.row).sum(axis=1)
         sawn = sawn - left.dropped[one] - right.dropped[other]
         words = judge_rows(seen, at) + pack({SAWN: self.courses * sawn}, len(new))

@@ -17,6 +17,7 @@ from shopdraw.masonry.bonding.toothing import (
     as_seen,
     column,
     each_with_all,
+    gone_of,
     groups_of,
     letters_after,
     stands_in,
@@ -79,7 +80,7 @@ class _Laid:
     Attributes:
         new: new pieces.
         sides: the last two kept pieces to the left of each.
-        gone: the last two pieces of the leg where neither is kept.
+        gone: of the last two pieces of the leg those that a new one may stand for.
         row_group: the group of each row of new pieces.
         leg, kept, group: which filling goes on, with how many pieces kept, and the
             group of those that hand on the same.
@@ -132,7 +133,8 @@ class Carrying:
         stood = stands_in(new, gone) | stands_in(new, gone.mirrored(about))
         new = replace(new, counted=new.counted & ~stood)
         seen = side_by_side([sides, new, sides.mirrored(about)], new.joint)
-        setting = RowSetting(sizes, row, ("open", "open"), (0, 0), is_leg=False)
+        end = legs.at.goes_on_from
+        setting = RowSetting(sizes, row, (end, end), (0, 0), is_leg=False)
         begin = np.cumsum([0, *(x.groups for x in laid)])
         leg, kept = (_joined([getattr(x, n) for x in laid]) for n in ("leg", "kept"))
         group, row_group = (
@@ -159,8 +161,7 @@ class Carrying:
         edge = table.right if ends_kept else table.left
         starts = column(edge, kept - 1 if ends_kept else kept)
         sides = two_pieces(table, kept - 2)
-        is_gone = way.first == "none in place of two"
-        gone = two_pieces(table, kept if is_gone else table.pieces)
+        gone = gone_of(legs, table, replace(way, legs=leg, kept=kept))
         handed = np.column_stack(
             [starts, joint, gone.left, gone.right, as_seen(legs, sides)]
         )

@@ -91,7 +91,7 @@ def ways_of(legs: Rows) -> Iterator[Way]:
     alone = (pieces == 1) & (role == LEG) & (last < sizes.brick.leg(row.leg))
     if turns_into_jamb(legs):
         # The corner unit at the jamb stays below the head, and its closer with it.
-        closed = (pieces > 2) & (role_before == CLOSER)
+        closed = (pieces > 2) & (role_before == CLOSER) & ~quoin
         is_jambs = (pieces > 1) | (legs.at.ends[0] == "free")
         grown = flat = is_jambs & ~closed
         alone &= ~is_jambs
@@ -163,6 +163,16 @@ def two_pieces(table: Fillings, begin: Ints) -> Fillings:
     )
 
 
+def gone_of(legs: Rows, table: Fillings, way: Way) -> Fillings:
+    """Return the pieces of each leg that a new one may stand in the place of.
+
+    At a plain jamb one that is as long as the last piece is that piece, and kept. Over
+    a corner unit that turns into the jamb a whole may be as long as its leg.
+    """
+    is_gone = way.first == "none in place of two" or turns_into_jamb(legs)
+    return two_pieces(table, way.kept if is_gone else table.pieces)
+
+
 def each_with_all(group: Ints, span: Ints, count: int) -> tuple[Ints, Ints]:
     """Return each member of every group with each row that the group has."""
     by_span = np.argsort(span, kind="stable")
@@ -206,7 +216,7 @@ class Groups:
         joint: the head joint, 0 where the leg is one piece.
         dropped: how many sawn pieces of the leg are not kept.
         sides: the last two kept pieces.
-        gone: the last two pieces of the leg, where neither is kept.
+        gone: of the last two pieces of the leg those that a new one may stand for.
         less: how many pieces are not kept.
     """
 
@@ -304,12 +314,12 @@ def _hand_on(legs: Rows, *, goes_on: bool) -> tuple[Groups, Ints, Ints, Ints]:
         if not len(way.legs):
             continue
         table = legs.table.take(way.legs)
-        ends_kept, is_gone = way.first == "none", way.first == "none in place of two"
+        ends_kept = way.first == "none"
         edge = table.right if ends_kept else table.left
         start = column(edge, way.kept - 1 if ends_kept else way.kept)
         stays = np.arange(sawn.shape[1])[None, :] < way.kept[:, None]
         sides.append(two_pieces(table, way.kept - 2))
-        gone.append(two_pieces(table, way.kept if is_gone else table.pieces))
+        gone.append(gone_of(legs, table, way))
         first = np.full(len(start), FIRSTS.index(way.first))
         handed.append(
             np.column_stack([

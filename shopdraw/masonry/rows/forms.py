@@ -19,10 +19,9 @@ from shopdraw.masonry.rows.sizes import Sizes
 
 Token: TypeAlias = int | str
 """A whole unit is the place of its letter in the pattern. "L" is the corner unit's leg,
-"X" and "P" that leg trimmed as an equal and as a free cut, "M" the leg of a corner unit
-that turns into the jamb, "Y" that leg trimmed as an equal cut, "x" an equal cut, "p" a
-free cut, "Q" a closer, "q" a closer solved from the width, "." nothing but a joint at
-an end."""
+"X" and "P" that leg trimmed as an equal and as a free cut, "M", "Y" and "Z" the same
+of a corner unit that turns into the jamb, "x" an equal cut, "p" a free cut, "Q" a
+closer, "q" a closer solved from the width, "." nothing but a joint at an end."""
 Spelling: TypeAlias = tuple[Token, ...]
 
 FORMS = (
@@ -32,13 +31,14 @@ FORMS = (
 """How whole units in pattern order (W) and cuts stand; where W comes twice, some each
 time, otherwise some or none."""
 TRIMMED_FORMS = (
-    "PWx", "PxW", "PWxW", "XW", "XWx", "XxW", "XWxW", "XWp", "XpW",
+    "PWx", "PxW", "PWxW", "XW", "XWx", "XxW", "XWxW", "XWp", "XpW", "XWpW",
 )  # fmt: skip
 """The same with the corner unit's leg as one of the cuts, and at most one more."""
-TRIMMED_AT_JAMB = ("W", "Wp", "pW", "WpW")
-"""What stands before a trimmed leg that turns into the jamb."""
-TRIMMED_AT_BOTH = ("PW", "XW")
-"""The same where both legs are trimmed, for what is too narrow for either."""
+FAR_LEG = {"X": "Y", "P": "Z"}
+TRIMMED_AT_JAMB = tuple(form[:0:-1] + FAR_LEG[form[0]] for form in TRIMMED_FORMS)
+"""The same from the other end, with the leg that turns into the jamb."""
+TRIMMED_AT_BOTH = ("PWY", "XWY", "XWZ")
+"""The same with both legs, for what is too narrow for either."""
 
 
 def letters_after(row: CourseKind, token: Token | None) -> tuple[int, ...]:
@@ -78,7 +78,7 @@ class Speller:
         brick = self.sizes.brick
         if token in "LXP":
             return brick.leg(self.row.leg)
-        if token in "MY":
+        if token in "MYZ":
             return brick.leg(self.row.at_jamb)
         if token == ".":
             return 0
@@ -161,12 +161,9 @@ def leg_spellings(
     if trims and has_corner:
         ways += [(form, (), ended) for form in TRIMMED_FORMS]
     if trims and at_both:
-        ways += [(form, begun, ("Y",)) for form in TRIMMED_AT_JAMB]
+        ways += [(form[:-1], begun, (form[-1],)) for form in TRIMMED_AT_JAMB]
     if trims and has_corner and at_both:
-        ways += [(form, (), ("Y",)) for form in TRIMMED_AT_BOTH]
-    if trims and at_both and not has_corner and "S" not in speller.row.pattern:
-        # Headers beside a leg that leaves room for a joint, but for no free cut.
-        ways.append(("x", begun, ("Y",)))
+        ways += [(form[:-1], (), (form[-1],)) for form in TRIMMED_AT_BOTH]
     for form, first, last in ways:
         if "p" in form and "S" not in speller.row.pattern:
             continue  # Headers have no free cut beside them; a trimmed leg may be one.
@@ -210,7 +207,7 @@ def _takes_closer(speller: Speller, spelling: Spelling) -> bool:
     else:
         leg = {"L": row.leg, "M": row.at_jamb}.get(first)
         is_header = leg == "short" or (leg is not None and row.pattern == "H")
-    if not is_header or beside in ("X", "P", "Y"):
+    if not is_header or beside in ("X", "P", "Y", "Z"):
         return False
     is_cut = beside in ("x", "p")
     return not is_cut or "S" in row.pattern or len(spelling) == 2

@@ -42,13 +42,25 @@ class RowSetting:
     is_leg: bool = True
     corner_joint: int = 0
 
+    @property
+    def goes_on_from(self) -> End:
+        """What a course over the opening begins at, where it keeps no piece of a leg.
+
+        New brick at a free edge loses what a lean takes.
+        """
+        return "free" if self.ends[0] == "free" else "open"
+
 
 @dataclass(frozen=True)
 class _Seen:
-    """A table with what its pieces are judged as; all of shape (fillings, columns)."""
+    """A table with what its pieces are judged as; all of shape (fillings, columns).
+
+    `left` is what is left of a piece's length where an end leans.
+    """
 
     table: Fillings
     length: Ints
+    left: Ints
     counted: Flags
     is_cut: Flags
     is_odd_closer: Flags
@@ -57,6 +69,7 @@ class _Seen:
     at_jamb: Flags
     at_wall: Flags
     at_inside: Flags
+    is_far_unit: Flags
 
 
 def ends_of(table: Fillings) -> tuple[Flags, Flags]:
@@ -71,14 +84,16 @@ def _see(table: Fillings, at: RowSetting) -> _Seen:
     first, last = ends_of(table)
     taken = {"jamb": limits.at_jamb, "free": limits.at_end, "wall": limits.at_end}
     length = table.right - table.left
-    bought = np.zeros_like(length)
+    left, bought = length, np.zeros_like(length)
     for end, leg, here in zip(at.ends, at.legs, (first, last), strict=True):
-        length = length - taken.get(end, 0) * (here & (role != LEG))
+        left = left - taken.get(end, 0) * here
         bought = np.where(here & (bought == 0), leg, bought)
     if at.ends[0] != "corner":
         bought = np.where(last, at.legs[1], bought)
     wholes = [at.sizes.whole(x) for x in set(at.row.pattern)]
     is_flat = (role == WHOLE) | (role == CUT)
+    # What a lean takes from is sawn, however long it was and is.
+    is_whole = one_of(length, wholes) & (left == length)
     is_trimmed = (role == LEG) & (length < bought)
     jamb, wall, inside = (np.zeros_like(first) for _ in range(3))
     for end, here in zip(at.ends, (first, last), strict=True):
@@ -88,8 +103,9 @@ def _see(table: Fillings, at: RowSetting) -> _Seen:
     return _Seen(
         table=table,
         length=length,
+        left=left,
         counted=table.counted,
-        is_cut=table.counted & is_flat & ~one_of(length, wholes),
+        is_cut=table.counted & is_flat & ~is_whole,
         is_odd_closer=table.counted
         & (role == CLOSER)
         & (length != at.sizes.closer(at.row)),
@@ -98,6 +114,7 @@ def _see(table: Fillings, at: RowSetting) -> _Seen:
         at_jamb=jamb,
         at_wall=wall,
         at_inside=inside,
+        is_far_unit=(role == LEG) & last & (at.is_leg and at.ends[1] == "corner"),
     )
 
 
@@ -151,7 +168,7 @@ def _under_the_least(seen: _Seen, at: RowSetting) -> dict[int, Ints]:
     least = at.sizes.limits.least_piece
     # Four times the lengths, so that three quarters of the least is whole.
     bound = np.where(seen.at_wall, 3 * least, 4 * least)
-    short = np.where(seen.is_cut | seen.is_trimmed, bound - 4 * seen.length, 0)
+    short = np.where(seen.is_cut | seen.is_trimmed, bound - 4 * seen.left, 0)
     steps = up(short, 4 * at.sizes.joints.step)
     return {1: _sum(steps > 0), 2: _sum(steps)}
 
@@ -163,7 +180,7 @@ def _corners(seen: _Seen, at: RowSetting) -> dict[int, Ints]:
         short = (long - joint) // 2
     is_long = seen.length + seen.trim == brick.long
     if brick.long == brick.short:
-        is_long = np.full_like(is_long, at.row.leg == "long")
+        is_long = _is_long_leg(seen, at)
     lost = np.where(
         is_long, 2 * seen.length < long + short, 4 * seen.length < 3 * short
     )
@@ -174,15 +191,22 @@ def _corners(seen: _Seen, at: RowSetting) -> dict[int, Ints]:
     }
 
 
+def _is_long_leg(seen: _Seen, at: RowSetting) -> Flags:
+    """Return, of corner units' legs, which are the long one: at either end."""
+    near, far = at.row.leg == "long", at.row.at_jamb == "long"
+    found: Flags = np.where(seen.is_far_unit, far, near)
+    return found
+
+
 def _sizes_of_cuts(seen: _Seen, at: RowSetting) -> dict[int, Ints]:
     sizes, step = at.sizes, at.sizes.joints.step
     bat = sizes.natural_bat(at.row)
     looked_at = (seen.is_cut | seen.is_trimmed) & ~seen.at_wall
     # Eight times the lengths: three eighths of a unit are whole.
     slip = max(8 * sizes.limits.least_piece, min(3 * sizes.brick.unit, 8 * bat))
-    small = looked_at & (8 * seen.length < slip)
-    short = looked_at & (seen.length < bat - step)
-    steps = (2 * (bat - seen.length) + step) // (2 * step)
+    small = looked_at & (8 * seen.left < slip)
+    short = looked_at & (seen.left < bat - step)
+    steps = (2 * (bat - seen.left) + step) // (2 * step)
     return {
         12: _sum(small & seen.at_jamb),
         13: _sum(small & ~seen.at_jamb),
@@ -201,7 +225,7 @@ def _counts_of_cuts(seen: _Seen, at: RowSetting) -> dict[int, Ints]:
     sawn = seen.is_cut | seen.is_odd_closer
     open_view = sawn & ~seen.at_jamb & ~seen.at_wall & ~seen.at_inside & ~beside
     open_view |= seen.is_odd_closer
-    lengths = np.sort(np.where(sawn, seen.table.right - seen.table.left, 0), axis=1)
+    lengths = np.sort(np.where(sawn, seen.length, 0), axis=1)
     different = (lengths[:, 1:] != lengths[:, :-1]).sum(axis=1) + (lengths[:, 0] > 0)
     off = np.abs(seen.table.joint - joints.preferred)
     # A half step is what is counted, to the nearest.
@@ -230,13 +254,12 @@ def _pattern_broken(seen: _Seen, at: RowSetting) -> Ints:
     none = np.zeros(len(role), np.int64)
     if not at.row.is_read:
         return none
-    length = seen.table.right - seen.table.left
     is_flat = (role == WHOLE) | (role == CUT) | (role == LEG)
-    stretcher, header = reads(length, at.sizes)
+    stretcher, header = reads(seen.length, at.sizes)
     double = 2 if at.is_leg else 1
     if len(set(at.row.pattern)) == 1:
         right = stretcher if at.row.pattern[0] == "S" else header
-        of_leg = stretcher if at.row.leg == "long" else header
+        of_leg = np.where(_is_long_leg(seen, at), stretcher, header)
         wrong = is_flat & seen.counted & ~np.where(role == LEG, of_leg, right)
         return double * _sum(wrong)
     reading = np.where(is_flat, np.where(stretcher, 1, np.where(header, 2, 3)), 0)

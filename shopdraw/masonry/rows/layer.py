@@ -18,8 +18,8 @@ from shopdraw.masonry.rows.merit import Flags, Ints
 from shopdraw.masonry.rows.sizes import Sizes
 from shopdraw.masonry.rows.tables import CLOSER, CUT, LEG, NONE, WHOLE, Fillings
 
-_OTHERS = "LXPMYxpQq."
-_ROLES = (LEG, LEG, LEG, LEG, LEG, CUT, CUT, CLOSER, CLOSER, NONE)
+_OTHERS = "LXPMYZxpQq."
+_ROLES = (LEG, LEG, LEG, LEG, LEG, LEG, CUT, CUT, CLOSER, CLOSER, NONE)
 
 
 @dataclass(frozen=True)
@@ -150,7 +150,7 @@ class RowLayer:
         most, least = self.sizes.joints.most, self.sizes.joints.least
         for spelling in spellings:
             gaps = len(spelling) - 1 + 2 * self.cuts.lead
-            if gaps > 0 and not set(spelling) & set("xXYqpP"):
+            if gaps > 0 and not set(spelling) & set("xXYqpPZ"):
                 room = width - sum(self._length(x) for x in spelling)
                 joint, rest = divmod(room, gaps)
                 if not rest and least <= joint <= most:
@@ -184,13 +184,14 @@ class RowLayer:
             named = np.array([x in tokens for x in map(str, number)] + [False])
             return np.asarray(named[code])
 
-        is_equal, is_free = where("xXYq"), where("pP")
+        is_equal, is_free = where("xXYq"), where("pPZ")
         pieces = (code != none).sum(axis=1)
         last = np.arange(columns)[None, :] == pieces[:, None] - 1
         beside = _beside(where("Qq"))
-        longest = {"X": self.row.leg, "Y": self.row.at_jamb, "P": self.row.leg}
+        near, far = self.row.leg, self.row.at_jamb
+        longest = {"X": near, "P": near, "Y": far, "Z": far}
         ranges = []
-        for cut, trimmed in ((is_equal & ~where("q"), "XY"), (is_free, "P")):
+        for cut, trimmed in ((is_equal & ~where("q"), "XY"), (is_free, "PZ")):
             least = np.where(last & self.cuts.ends_at_wall, self.cuts.least_at_wall,
                              self.cuts.least)  # fmt: skip
             least = np.where(beside, np.maximum(least, self.sizes.brick.header), least)

@@ -12,6 +12,7 @@ from itertools import product
 from tests.masonry.bonding.brute_trade import (
     CLOSER,
     CUT,
+    LEGS,
     SAWN,
     Front,
     Num,
@@ -38,22 +39,34 @@ FORMS = tuple(
         "p||xp", "px||p", "||ppx", "xpp||",
     )
 )  # fmt: skip
-# The same with a trimmed leg for the first piece, and at most one more cut.
-TRIMMED = (
-    ("T", ("", "", "")),
-    *(
-        (leg, form)
-        for leg, cut in (("T", "x"), ("T", "p"), ("P", "x"))
-        for form in ((cut, "", ""), ("", cut, ""), ("", "", cut))
-    ),
+# The same with a trimmed leg for the first piece, and at most one more cut. Where a
+# unit turns into the jamb its leg may be the trimmed one, or the one more cut. Capitals
+# are of the outer corner, small ones of the jamb; T and t are equal, P and p free.
+ONE_CUT = tuple(
+    (leg, form)
+    for leg, cut in (("T", "x"), ("T", "p"), ("P", "x"))
+    for form in ((cut, "", ""), ("", cut, ""), ("", "", cut))
+)
+TRIMMED = (("T", ("", "", "")), *ONE_CUT)
+TURNED = (
+    *TRIMMED,
+    *((leg.lower(), form) for leg, form in TRIMMED),
+    *((legs, ("", "", "")) for legs in ("Tt", "Tp", "Pt")),
 )
 X: Token = ("x", None)
 
 
 def is_header(place: Place, piece: Piece) -> bool:
     """A whole header beside which a closer may stand; "H long" has its long leg."""
-    leg = piece.role == "L" and (place.leg == "short" or place.pattern == "H")
-    return leg or piece.role == "H"
+    short = piece.role in "LF" and place.leg_of(piece.role) == "short"
+    return piece.role == "H" or short or (piece.role in "LF" and place.pattern == "H")
+
+
+def letter_of(place: Place, role: str) -> str | None:
+    """The letter that the next whole follows; None where it may be any."""
+    if role in "LF":
+        return "S" if place.leg_of(role) == "long" else "H"
+    return role if role in "SH" else None
 
 
 def letters(
@@ -76,10 +89,9 @@ def letters(
             return
         held = i < kept[0] or i > right
         for letter in place.pattern if role == "W" else role:
-            reading = letter
-            if letter in "LT":
-                reading = "S" if place.leg == "long" else "H"
-            if place.pattern != "SH" or held or reading != before:
+            reading = letter_of(place, letter)
+            free = held or letter in LEGS
+            if place.pattern != "SH" or free or reading != before:
                 new = (letter, trade.whole(letter) if role == "W" else size)
                 yield from go(i + 1, reading, [*made, new])
 
@@ -152,7 +164,7 @@ def closer_stands(trade: Trade, place: Place, row: Row, i: int) -> bool:
         sides.append(i - 1)
     for k in sides:
         other = row[k]
-        if other.role in "SHL":
+        if other.role in "SHLF":
             return True
         ends = k in (0, len(row) - 1) or place.pattern != "H"
         if other.role in CUT and ends and other.right - other.left >= trade.wall.header:
@@ -172,8 +184,11 @@ def lawful(trade: Trade, place: Place, row: Row, low: Num) -> bool:
         if i == len(row) - 1 and place.end == "wall":
             least = min(low, trade.hidden_least)
         if role in SAWN:
-            most = trade.leg(place) if role == "T" else trade.wall.unit
-            if not least <= size <= most or (role == "T" and size == most):
+            is_leg = role in LEGS
+            most = trade.leg(place, role) if is_leg else trade.wall.unit
+            if not (size <= most and least <= place.left_of(row, i)):
+                return False
+            if is_leg and size == most:
                 return False
         elif role in CLOSER and not place.over:
             near = apart(size, trade.closer(place)) <= 2 * trade.wall.step
@@ -211,17 +226,21 @@ def starts_ends(
     trade: Trade, place: Place, first: str
 ) -> Iterator[tuple[list[Token], list[Token]]]:
     """The quoin and the jamb of a row, each also with its closer."""
-    lead: list[Token] = []
+    lead, tail = list[Token](), list[Token]()
     if place.start == "corner":
-        lead = [("T", None)] if first in "TP" else [("L", trade.leg(place))]
-    starts, ends = [lead], [list[Token]()]
+        is_sawn = "T" in first or "P" in first
+        lead = [("T", None)] if is_sawn else [("L", trade.leg(place))]
+    if place.end == "turned":
+        is_sawn = "t" in first or "p" in first
+        tail = [("f", None)] if is_sawn else [("F", trade.leg(place, "F"))]
+    starts, ends = [lead], [tail]
     if "H" in place.pattern:
         header: Token = ("H", trade.wall.header)
         closers: list[Token] = [("Q", trade.closer(place)), ("q", None)]
-        if first not in "TP":
+        if lead[:1] != [("T", None)]:
             starts += [[*(lead or [header]), closer] for closer in closers]
-        if place.end != "wall":
-            ends += [[closer, header] for closer in closers]
+        if place.end != "wall" and tail != [("f", None)]:
+            ends += [[closer, *(tail or [header])] for closer in closers]
     yield from product(starts, ends)
 
 
@@ -233,14 +252,15 @@ def skeletons(
 ) -> Iterator[list[Token]]:
     """Every order of pieces; free cuts are ("p", None) until they get their length.
 
-    `first` is "L" for the whole corner unit's leg or a free edge, "LQ" for the same
-    with true closers only, "T" or "P" for a leg that is trimmed to x or to p.
+    `first` is "L" for whole corner units or a free edge, "LQ" for the same with true
+    closers only, else what is trimmed: see `TURNED`.
     """
     most = int(place.width // min(trade.whole(c) for c in place.pattern)) + 1
     for form, (start, end) in product(forms, starts_ends(trade, place, first)):
         solved = [role for role, _ in (*start, *end) if role == "q"]
         cuts = "".join("".join(group) for group in form)
-        if solved and (first == "LQ" or "x" in cuts or first == "T"):
+        equal = "x" in cuts or "T" in first or "t" in first
+        if solved and (first == "LQ" or equal):
             continue
         if "p" in cuts and place.pattern == "H":
             continue
@@ -282,15 +302,28 @@ def short_of_wall(trade: Trade, place: Place, joint: Num) -> Iterator[Row]:
 
 
 def with_lengths(
-    tokens: Sequence[Token], sizes: Sequence[Num], leg_is_free: bool
+    tokens: Sequence[Token], sizes: Sequence[Num], first: str
 ) -> Iterator[list[Token]]:
     """Give a free cut (or a leg that is one) each of its lengths; two are alike."""
-    spots = {0} if leg_is_free else {i for i, t in enumerate(tokens) if t[0] == "p"}
+    spots = {i for i, t in enumerate(tokens) if t[0] == "p"}
+    if "P" in first:
+        spots.add(0)
+    if "p" in first:
+        spots.add(len(tokens) - 1)
     if not spots:
         yield list(tokens)
         return
     for size in sizes:
         yield [(t[0], size) if i in spots else t for i, t in enumerate(tokens)]
+
+
+def trimmed_forms(place: Place) -> Iterator[tuple[str, tuple[str, str, str]]]:
+    """What corner units may be trimmed, and what else is sawn then."""
+    for legs, form in TURNED:
+        first, last = legs[0] in "TP", legs[-1] in "tp"
+        has_unit = place.start == "corner" or not first
+        if has_unit and (place.end == "turned" or not last):
+            yield legs, form
 
 
 def fillings(
@@ -304,13 +337,13 @@ def fillings(
     least = min(low, trade.hidden_least) if place.end == "wall" else low
     sizes = free_legs(trade, search, least)
     groups: list[tuple[str, Iterable[Sequence[Sequence[str]]]]] = [("L", FORMS)]
-    if search.trimmed and place.start == "corner":
-        groups += [(leg, [form]) for leg, form in TRIMMED]
+    if search.trimmed:
+        groups += [(legs, [form]) for legs, form in trimmed_forms(place)]
     found: dict[Row, None] = {}
     joints = run_joints(trade, place)
     for first, forms in groups:
         for skeleton in skeletons(trade, place, forms, first):
-            for tokens in with_lengths(skeleton, sizes, first == "P"):
+            for tokens in with_lengths(skeleton, sizes, first):
                 for joint in joints:
                     row = lay(tokens, joint, place.width, trade.longest)
                     row = row and named(trade, place, row)
@@ -332,6 +365,8 @@ Base = tuple[Row, list[Token]]  # what is kept of a leg's row, and what follows 
 def bases(trade: Trade, place: Place, row: Row) -> list[Base]:
     """How a leg's row may be kept: (b), (a), (c), and without its last two."""
     last = row[-1]
+    if last.role in "Ff":
+        return turned_bases(place, row)
     if len(row) == 1 and last.role in "LT":
         whole: Base = ((), [("L", trade.leg(place))])
         return [(row, []), *([whole] if last.role == "T" else [])]
@@ -348,6 +383,20 @@ def bases(trade: Trade, place: Place, row: Row) -> list[Base]:
     return ways
 
 
+def turned_bases(place: Place, row: Row) -> list[Base]:
+    """The same of a row whose last piece turns into the jamb: none turns over it.
+
+    Either the whole that the pattern has there, or an x, stands in that piece's place;
+    or all that belongs to the jamb is left out.
+    """
+    last, before = row[-1], row[-2].role if len(row) > 1 else ""
+    quoin = len(row) == 3 and is_header(place, row[0])
+    closed = before in ("Q", "q") and is_header(place, last) and not quoin
+    if closed:  # a closer at the jamb goes with its header
+        return [(row[:-2], [])]
+    return [(row[:-1], [("W", None)]), (row[:-1], [X])]
+
+
 def reaches(place: Place, row: Row, first: int, jamb: Num) -> bool:
     """Whether the first new piece reaches the jamb; with headers the second may."""
     new = row[first : first + (2 if "H" in place.pattern else 1)]
@@ -357,10 +406,8 @@ def reaches(place: Place, row: Row, first: int, jamb: Num) -> bool:
 def last_letter(tokens: Sequence[Token], place: Place) -> str | None:
     """The letter that the next whole follows; None where it may be any."""
     for role, _ in reversed(tokens):
-        if role in "LT":
-            return "S" if place.leg == "long" else "H"
         if role not in CLOSER:
-            return role if role in "SH" else None
+            return letter_of(place, role)
     return None
 
 

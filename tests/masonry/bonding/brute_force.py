@@ -6,8 +6,8 @@ Words and units: see `brute_trade`; the family: `brute_fillings`; the judge:
 `brute_judge`. Here is the least over all combinations (`best`).
 
 Readings, where the statement can be read in two ways:
- 1. A whole after a cut or at a free edge may be any letter; after a whole or a corner
-    leg, closers read through, it is the next one.
+ 1. A whole after a cut (a trimmed leg is one) or at a free edge may be any letter;
+    after a whole or a corner leg, closers read through, it is the next one.
  2. A cut as long as any letter of its row is that whole.
  3. "x x" is two cuts side by side; "between" has a whole on either side.
  4. A closer stands beside the run's end piece only, and that is a whole header (or the
@@ -56,6 +56,22 @@ Readings, where the statement can be read in two ways:
     other cut.
 26. "Rows H have no p" is said of cuts: a trimmed leg may be p there as well.
 
+The statement is silent, or nearly, on these; what is read as the rule:
+27. An end that leans: the width is that of the widest course, and what a lean takes
+    off it at most is off the piece that ends there. What is left is judged in 1, 2, 12,
+    13, 17, 18 and 21, and may not be under the least; all else goes by what is laid.
+    A whole there is sawn to the lean: it is a cut, and is judged as one.
+28. A jamb that turns in: the leg's row ends with the leg of the unit there, whatever
+    letter is before it, and what stands last in a form stands before it. Either unit,
+    or both, may be trimmed, with at most one more cut, the other's among them. It is
+    a corner, where nothing is at the jamb (13 and 18, as at the other), and a cut
+    before it is beside a corner unit. Over the opening no unit turns: in its place is
+    (a) or (c), and its closer goes with it; a cut before it is the leg's, and stays.
+29. Legs beside soldiers are runs of their own, laid when the front is, and judged whole
+    as legs are. Their end is cut anew, so of the leg's perpends its last is not asked
+    for, nor any that there is no brick for; all others stand, and more may (8). With
+    the courses that lie under them and over them laps alone count, as at the head.
+
 Fronts that aren't their own mirror have too large a family for more than toy sizes.
 """
 
@@ -88,6 +104,7 @@ from tests.masonry.bonding.brute_trade import (
     CUT,
     LEVELS,
     Answer,
+    Beside,
     Bond,
     Front,
     Num,
@@ -101,8 +118,8 @@ from tests.masonry.bonding.brute_trade import (
 )
 
 __all__ = (
-    "BONDS", "LEVELS", "Answer", "Bond", "Front", "Piece", "Run", "Search", "Trade",
-    "Wall", "best", "fillings", "judge", "say",
+    "BONDS", "LEVELS", "Answer", "Beside", "Bond", "Front", "Piece", "Run", "Search",
+    "Trade", "Wall", "best", "fillings", "judge", "say",
 )  # fmt: skip
 
 BITS = 40  # of a level, where a merit is packed into one number
@@ -126,7 +143,10 @@ def unpacked(number: int) -> tuple[int, ...]:
     )
 
 
-LENGTHS = ("width", "left", "right", "shorter", "corner_joint")
+LENGTHS = (
+    *("width", "left", "right", "shorter", "corner_joint"),
+    *("start_lean", "jamb_lean"),
+)
 
 
 def times(wall: Wall, by: int) -> Wall:
@@ -153,6 +173,24 @@ def scale_of(wall: Wall) -> int:
     whole = [getattr(wall, f.name) for f in fields(wall) if f.name != "face"]
     whole += [getattr(wall.face, name, 0) for name in LENGTHS]
     return FINER * lcm(*(Fraction(length).denominator for length in whole))
+
+
+def grown(beside: Beside, by: int) -> Beside:
+    """The same rows beside a run in lengths that many times as many."""
+
+    def row(some: Row) -> Row:
+        return tuple(Piece(int(a * by), int(b * by), role) for a, b, role in some)
+
+    met = (beside.below, beside.above)
+    under, over = ((some[0], row(some[1])) if some else None for some in met)
+    return Beside({kind: row(x) for kind, x in beside.legs.items()}, under, over)
+
+
+def scale_beside(beside: Beside) -> int:
+    """How many parts make every joint of the rows beside a run whole."""
+    rows = [*beside.legs.values()]
+    rows += [some[1] for some in (beside.below, beside.above) if some]
+    return lcm(*(Fraction(x).denominator for row in rows for p in row for x in p[:2]))
 
 
 def back(row: Row, by: int) -> Row:
@@ -334,7 +372,9 @@ def wider(trade: Trade, every: bool) -> Answer | None:
     return answer
 
 
-def best(wall: Wall, bond: Bond, every: bool = False) -> Answer | None:
+def best(
+    wall: Wall, bond: Bond, every: bool = False, beside: Beside | None = None
+) -> Answer | None:
     """Find the least merit over all combinations of fillings of the family.
 
     Args:
@@ -342,13 +382,17 @@ def best(wall: Wall, bond: Bond, every: bool = False) -> Answer | None:
         bond: one of `BONDS`.
         every: judge every combination to the end, also those already worse by a part
             of their merits.
+        beside: what a run beside soldiers lies on and under.
 
     Returns:
         The answer, its rows from the left end in `Fraction`s of the wall's unit; or
         None where some kind has no filling.
     """
     by = scale_of(wall)
-    answer = wider(Trade(times(wall, by), bond), every)
+    if beside is not None:
+        by = lcm(by, scale_beside(beside))
+        beside = grown(beside, by)
+    answer = wider(Trade(times(wall, by), bond, beside), every)
     if answer is None:
         return None
     rows = {

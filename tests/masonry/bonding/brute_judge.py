@@ -7,12 +7,15 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import product
 
 from tests.masonry.bonding.brute_trade import (
     CLOSER,
     CUT,
+    LEGS,
     LEVELS,
     SAWN,
+    Beside,
     Bond,
     Front,
     Joint,
@@ -57,17 +60,19 @@ def reads_as(trade: Trade, piece: Piece) -> str:
     return "H" if low <= size < high else ""
 
 
-def judge_trimmed(trade: Trade, place: Place, size: Num, tally: Tally) -> None:
+def judge_trimmed(trade: Trade, place: Place, piece: Piece, tally: Tally) -> None:
     """Judge a trimmed leg as a leg: 6, 9 and 15."""
-    limit = trade.read_long if place.leg == "long" else trade.read_short
+    size, leg = piece.right - piece.left, place.leg_of(piece.role)
+    limit = trade.read_long if leg == "long" else trade.read_short
     add(tally, 6, int(size < limit))
     add(tally, 9)
-    add(tally, 15, steps_up(trade.leg(place) - size, 2 * trade.wall.step))
+    off = trade.leg(place, piece.role) - size
+    add(tally, 15, steps_up(off, 2 * trade.wall.step))
 
 
 def judge_sawn(trade: Trade, place: Place, row: Row, i: int, tally: Tally) -> None:
     """Judge a cut or a trimmed leg that isn't at a hidden wall: 12, 13, 17 to 21."""
-    size, step = row[i].right - row[i].left, trade.wall.step
+    size, step = place.left_of(row, i), trade.wall.step
     at_jamb = i == len(row) - 1 and place.end == "jamb"
     natural = trade.natural(place)
     if size < trade.small(place):
@@ -75,15 +80,16 @@ def judge_sawn(trade: Trade, place: Place, row: Row, i: int, tally: Tally) -> No
     if size < natural - step:
         add(tally, 17 if at_jamb else 18)
         add(tally, 21, steps_near(natural - size, step))
-    if row[i].role in CUT and at_jamb:
+    is_cut = place.seen_as(row, i) in CUT
+    if is_cut and at_jamb:
         add(tally, 19)
-    elif row[i].role in CUT and not beside_corner(row, i):
+    elif is_cut and not beside_corner(row, i):
         is_inside = i == len(row) - 1 and place.end == "inside"
         add(tally, 20, int(not is_inside))
 
 
 def beside_corner(row: Row, i: int) -> bool:
-    first, last = row[0].role in "LT", row[-1].role in "LT"
+    first, last = row[0].role in LEGS, row[-1].role in LEGS
     return (i == 1 and first) or (i == len(row) - 2 and last)
 
 
@@ -103,14 +109,16 @@ def judge_pieces(
             continue
         hidden = i == len(row) - 1 and place.end == "wall"
         least = trade.hidden_least if hidden else wall.least_piece
-        if size < least:
+        left = place.left_of(row, i)
+        if left < least:
             add(tally, 1)
-            add(tally, 2, steps_up(least - size, wall.step))
-        if piece.role == "T":
-            judge_trimmed(trade, place, size, tally)
-        if piece.role in SAWN and not hidden:
+            add(tally, 2, steps_up(least - left, wall.step))
+        if piece.role in "Tf":
+            judge_trimmed(trade, place, piece, tally)
+        role = place.seen_as(row, i)
+        if role in SAWN and not hidden:
             judge_sawn(trade, place, row, i, tally)
-        if piece.role in CUT:
+        if role in CUT:
             cuts.append(size)
     add(tally, 22, len(set(cuts)))
     add(tally, 23, len(cuts))
@@ -132,8 +140,8 @@ def judge_pattern(
     elif place.pattern == "H" or trade.bond.name == "English":
         for i, piece in enumerate(units):
             letter = place.pattern
-            if piece.role in "LT":
-                letter = "S" if place.leg == "long" else "H"
+            if piece.role in LEGS:
+                letter = "S" if place.leg_of(piece.role) == "long" else "H"
             add(tally, 14, times * int(new[i] and reads[i] != letter))
 
 
@@ -186,9 +194,10 @@ def tail(row: Row) -> int:
     """How many pieces at the jamb belong to the jamb: one, or two."""
     if len(row) < 2:
         return 1
-    roles = row[-2].role, row[-1].role
-    sawn = roles[0] in CUT and roles[1] in CUT
-    return 2 if sawn or (roles[0] in CLOSER and roles[1] == "H") else 1
+    before, last = row[-2].role, row[-1].role
+    sawn = before in CUT and last in CUT
+    header = before in CLOSER and last in "HF"
+    return 2 if sawn or header else 1
 
 
 def carried(leg: Row, over: Row) -> bool:
@@ -209,6 +218,7 @@ def judge_kind(trade: Trade, laid: Laid) -> Tally:
         kept = laid.kept if part == "over" else frozenset()
         plus(tally, judge_row(trade, place, row, kept))
     if isinstance(face, Run):
+        plus(tally, judge_beside(trade, laid))
         return tally
     right = flip(parts["right"], face.width) if "right" in parts else None
     if face.own_mirror:
@@ -221,6 +231,31 @@ def judge_kind(trade: Trade, laid: Laid) -> Tally:
         over = parts["over"]
         add(tally, 8, int(not carried(parts["left"], over)))
         add(tally, 8, int(not carried(right, flip(over, face.width))))
+    return tally
+
+
+def judge_beside(trade: Trade, laid: Laid) -> Tally:
+    """Judge a row beside soldiers against the leg's, and what lies under and over it.
+
+    Against its leg's row it carries its perpends or doesn't (8): all but the leg's
+    last that there is brick for. Against the courses under and over it laps count
+    alone (3, 4), as at the head.
+    """
+    tally, beside = none(), trade.beside
+    if beside is None:
+        return tally
+    if laid.kind in beside.legs:
+        end = laid.parts["run"][-1].right
+        legs = joints_of(beside.legs[laid.kind])[:-1]
+        stand = set(laid.joints["run"])
+        add(tally, 8, int(any(x not in stand for x in legs if x[1] < end)))
+    courses = trade.zones[0]
+    for met, kind in ((beside.below, courses[0]), (beside.above, courses[-1])):
+        if met is None or laid.kind != kind or trade.bond.name == "stack":
+            continue
+        least = trade.lap_limits(kind, met[0])[0]
+        pairs = product(laid.joints["run"], joints_of(met[1]))
+        judge_laps(trade, least, ((a, b, False) for a, b in pairs), tally)
     return tally
 
 
@@ -368,13 +403,18 @@ def kinds_of(trade: Trade) -> list[int]:
     return sorted({kind for zone in trade.zones for kind in zone})
 
 
-def judge(wall: Wall, bond: Bond, rows: Mapping[int, Parts]) -> tuple[int, ...]:
+def judge(
+    wall: Wall,
+    bond: Bond,
+    rows: Mapping[int, Parts],
+    beside: Beside | None = None,
+) -> tuple[int, ...]:
     """Judge a whole layout by the 24 merits; `rows` is kind -> part -> row.
 
     Parts are "run" for a run by itself, else "left" and "right" (where the kind lies
     in the legs) and "over" (where it lies over the opening), from the left end.
     """
-    trade = Trade(wall, bond)
+    trade = Trade(wall, bond, beside)
     laid = [Laid(trade, kind, rows[kind]) for kind in kinds_of(trade)]
     tally = none()
     for i, one in enumerate(laid):

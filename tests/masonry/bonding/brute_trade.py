@@ -5,6 +5,7 @@ Lengths are whole numbers or `Fraction`s, all in one unit of the caller's choice
 end, 0, to its jamb or wall; a front from its left end. A piece is (left, right, role):
 
     L corner unit's leg, whole   T the same, trimmed   S stretcher   H header
+    F leg of the unit that turns into the jamb, whole   f the same, trimmed
     x p sawn pieces (equal, free)   Q closer   q closer that isn't Q (x-closer)
 """
 
@@ -25,7 +26,8 @@ LEVELS = (
     "off the lap", "under N at jamb", "under N elsewhere", "cuts at jamb", "stray cuts",
     "steps under N", "different cuts", "cuts", "joint's departure",
 )  # fmt: skip
-SAWN, CUT, CLOSER = frozenset("xpT"), frozenset("xp"), frozenset("Qq")
+SAWN, CUT, CLOSER = frozenset("xpTf"), frozenset("xp"), frozenset("Qq")
+LEGS = frozenset("LTFf")
 
 
 class Piece(NamedTuple):
@@ -76,7 +78,10 @@ class Run:
     """A leg or a return by itself; start corner or free, end jamb, wall or free.
 
     Where the end is inside, at an inside corner, the kinds whose row has the leg
-    `butting` are so much shorter, and have a joint more there.
+    `butting` are so much shorter, and have a joint more there. Where it is turned, a
+    corner unit turns in there: its leg is the same as the row's, or the other one
+    (`crossed`). A free edge that leans takes `start_lean` off the piece there, a
+    leaning jamb `jamb_lean`. Courses begin at the `first` of the cycle.
     """
 
     width: Num
@@ -87,11 +92,19 @@ class Run:
     butting: str = ""
     shorter: Num = 0
     corner_joint: Num = 0
+    start_lean: Num = 0
+    jamb_lean: Num = 0
+    crossed: bool = False
+    first: int = 0
 
 
 @dataclass(frozen=True)
 class Front:
-    """Two legs and what lies over them; ends corner or free; courses of each zone."""
+    """Two legs and what lies over them; ends corner or free; courses of each zone.
+
+    Jambs are plain, or turned, the same way or crossed, as a run's end is; free edges
+    lean alike, and so do jambs.
+    """
 
     width: Num
     left: Num
@@ -100,10 +113,23 @@ class Front:
     right_end: str = "corner"
     legs: int = 24
     over: int = 24
+    start_lean: Num = 0
+    jamb_lean: Num = 0
+    jamb: str = "jamb"
+    crossed: bool = False
 
     @property
     def own_mirror(self) -> bool:
         return self.left == self.right and self.left_end == self.right_end
+
+
+@dataclass(frozen=True)
+class Beside:
+    """What a run beside soldiers lies on and under, from its outer end; by kind."""
+
+    legs: Mapping[int, Row]
+    below: tuple[int, Row] | None = None
+    above: tuple[int, Row] | None = None
 
 
 @dataclass(frozen=True)
@@ -125,7 +151,11 @@ class Wall:
 
 
 class Place(NamedTuple):
-    """Where a row lies and by which pattern; the leg is the corner unit's."""
+    """Where a row lies and by which pattern; the leg is the corner unit's.
+
+    `far` is the leg of the unit that turns into the jamb; a lean takes so much off the
+    first piece and off the last.
+    """
 
     pattern: str
     leg: str
@@ -133,6 +163,24 @@ class Place(NamedTuple):
     start: str
     end: str
     over: bool = False
+    far: str = ""
+    leans: tuple[Num, Num] = (0, 0)
+
+    def left_of(self, row: Row, i: int) -> Num:
+        """How much of a piece is left where the lean takes most."""
+        size = row[i].right - row[i].left
+        size -= self.leans[0] if i == 0 else 0
+        return size - (self.leans[1] if i == len(row) - 1 else 0)
+
+    def seen_as(self, row: Row, i: int) -> str:
+        """What a piece is: a whole that a lean takes from is a cut."""
+        _, right, role = row[i]
+        is_less = self.left_of(row, i) < right - row[i].left
+        return "x" if is_less and role in "SH" else role
+
+    def leg_of(self, role: str) -> str:
+        """Which leg of its corner unit a piece is."""
+        return self.far if role in "Ff" else self.leg
 
 
 class Search(NamedTuple):
@@ -151,6 +199,10 @@ class Answer(NamedTuple):
     rows: dict[int, dict[str, Row]]
     search: Search
     options: tuple[int, ...]  # how many fillings each kind had in the last search
+
+
+def other_leg(leg: str) -> str:
+    return "short" if leg == "long" else "long"
 
 
 def apart(one: Num, other: Num) -> Num:
@@ -196,8 +248,8 @@ def joint_width(row: Row) -> Num | None:
 class Trade:
     """What follows from the wall and the bond: limits, laps, places, meetings."""
 
-    def __init__(self, wall: Wall, bond: Bond) -> None:
-        self.wall, self.bond = wall, bond
+    def __init__(self, wall: Wall, bond: Bond, beside: Beside | None = None) -> None:
+        self.wall, self.bond, self.beside = wall, bond, beside
         self.options: dict[tuple[int, Search], list[dict[str, Row]]] = {}
         self._limits: dict[tuple[int, int], tuple[Num, Num, Num | None]] = {}
         u, h, j, step = wall.unit, wall.header, wall.joint, wall.step
@@ -220,7 +272,8 @@ class Trade:
         face, cycle = self.wall.face, self.bond.cycle
         legs = face.courses if isinstance(face, Run) else face.legs
         over = 0 if isinstance(face, Run) else face.over
-        kinds = [cycle[i % len(cycle)] for i in range(legs + over)]
+        first = face.first if isinstance(face, Run) else 0
+        kinds = [cycle[(first + i) % len(cycle)] for i in range(legs + over)]
         return kinds[:legs], kinds[legs:]
 
     @cached_property
@@ -241,21 +294,37 @@ class Trade:
     def place(self, kind: int, part: str) -> Place:
         pattern, leg = self.bond.rows[kind]
         face = self.wall.face
-        if isinstance(face, Run):
-            if face.is_return and self.bond.name in ("Flemish", "English"):
+        if isinstance(face, Run) and face.is_return:
+            if self.bond.name in ("Flemish", "English"):
                 pattern, leg = self.bond.rows[1 - kind]
-            elif face.is_return:
-                leg = "short" if leg == "long" else "long"
-            width = face.width - (face.shorter if leg == face.butting else 0)
-            return Place(pattern, leg, width, face.start, face.end)
-        if part == "over":
-            return Place(pattern, leg, face.width, face.left_end, face.right_end, True)
-        if part == "left":
-            return Place(pattern, leg, face.left, face.left_end, "jamb")
-        return Place(pattern, leg, face.right, face.right_end, "jamb")
+            else:
+                leg = other_leg(leg)
+        far = other_leg(leg) if face.crossed else leg
 
-    def leg(self, place: Place) -> Num:
-        return self.wall.long if place.leg == "long" else self.wall.short
+        def lean(end: str) -> Num:
+            takes = {"free": face.start_lean, "jamb": face.jamb_lean}
+            return takes.get(end, 0)
+
+        if isinstance(face, Run):
+            width = face.width - (face.shorter if leg == face.butting else 0)
+            start, end = face.start, face.end
+        elif part == "over":
+            ends = face.left_end, face.right_end
+            leans = lean(ends[0]), lean(ends[1])
+            return Place(pattern, leg, face.width, *ends, over=True, leans=leans)
+        else:
+            sides = {
+                "left": (face.left, face.left_end),
+                "right": (face.right, face.right_end),
+            }
+            (width, start), end = sides[part], face.jamb
+        far = far if end == "turned" else ""
+        leans = lean(start), lean("jamb") if end == "jamb" else 0
+        return Place(pattern, leg, width, start, end, far=far, leans=leans)
+
+    def leg(self, place: Place, role: str = "L") -> Num:
+        is_long = place.leg_of(role) == "long"
+        return self.wall.long if is_long else self.wall.short
 
     def whole(self, letter: str) -> Num:
         return self.wall.unit if letter == "S" else self.wall.header

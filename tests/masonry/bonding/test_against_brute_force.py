@@ -22,6 +22,7 @@ from shopdraw.masonry.bonding.legs import LaidRow, LegSpan, Solved
 from shopdraw.masonry.rows import meetings
 from shopdraw.masonry.rows.bonds import BONDS as OURS
 from shopdraw.masonry.rows.bonds import common_bond
+from shopdraw.masonry.rows.merit import NOT_MIRRORED
 from shopdraw.masonry.rows.sizes import BondLimits, Brick, Joints, Sizes
 from tests.masonry.bonding.brute_force import (
     BONDS,
@@ -279,7 +280,7 @@ def compare_fronts(name: str, fronts: int) -> None:
     while searched < fronts:
         wall = front_wall(pick, name)
         found = solved_front(wall, name)
-        if not found.searched_all:
+        if not found.searched_all or found.merit[NOT_MIRRORED - 1]:
             continue  # It fails mirrored, and an unmirrored way is not searched here.
         searched += 1
         wanted, rows = best(wall, BONDS[name]), rows_of(found, wall, name)
