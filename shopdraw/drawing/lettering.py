@@ -138,15 +138,17 @@ def whole_lengths(text: str) -> str:
 def wrap(text: str, height: float, width: float) -> tuple[str, ...]:
     """Break a text into lines no wider than `width`, and a word that is wider too.
 
-    No word is left alone in the last line where as many narrower lines hold the text.
+    No word is left alone in the last line where as many narrower lines hold the text:
+    two are made about even, of more the last takes a word or two.
     """
     words = text.split()
     lines = _broken(words, height, width)
     if len(lines) > 1 and " " not in lines[-1]:
         longest = max(width_of(word, height) for word in words)
+        least = 0.5 if len(lines) == 2 else 0.0
         while True:
             widths = [width_of(line, height) for line in lines]
-            if widths[-1] > max(widths) / 2:
+            if " " in lines[-1] and widths[-1] > least * max(widths):
                 break
             # Their widest line has to give a word to the next.
             less = max(widths) * (1 - WORD_LESS)

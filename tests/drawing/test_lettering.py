@@ -96,6 +96,15 @@ def test_no_word_is_left_alone_in_the_last_line() -> None:
     assert max(width_of(line, 1.0) for line in lines) <= wide
 
 
+def test_a_paragraph_stays_as_wide_as_its_column_but_for_a_word() -> None:
+    text = "Fix a ledger, and set the head on it. Let its joints cure as he says."
+    wide = width_of("Fix a ledger, and set the head", 1.0)
+    lines = wrap(text, 1.0, wide)
+    assert len(lines) == 3
+    assert " " in lines[-1]
+    assert max(width_of(line, 1.0) for line in lines) > 0.8 * wide
+
+
 def test_lines_that_can_only_be_so_stay_as_they_are() -> None:
     assert wrap("SUBSTRATE MEASURED", 1.0, width_of("SUBSTRATE", 1.0) + 0.1) == (
         "SUBSTRATE",
