@@ -175,7 +175,13 @@ def _words_beside(
     placed = _rows(views, (left, bottom, right - across - 2 * gap, top), gap)
     if placed is None:
         return None
-    return placed | _set_up(words, columns, (right - across, bottom, right, top), gap)
+    # Words stand with the views: in the middle of what is left at their right, and with
+    # their tops where they go down from there.
+    ends = max(placed[id(item)][0] + item.box[2] for item in views)
+    head = max(placed[id(item)][1] + item.box[3] for item in views)
+    head = head if head - max(x.high for x in columns) >= bottom else top
+    x = ends + max(2 * gap, (right - ends - across) / 2)
+    return placed | _set_up(words, columns, (x, bottom, x + across, head), gap)
 
 
 def _words_below(
@@ -211,12 +217,9 @@ def _rows(items: Sequence[Item], area: Box, gap: float) -> dict[int, Point] | No
     left, bottom, right, top = area
     sizes = [item.size for item in items]
     rows = _shelves(sizes, right - left, gap)
-    if rows is None:
+    if rows is None or _down(rows, gap) > top - bottom + NOTHING:
         return None
-    if _down(rows, gap) > top - bottom + NOTHING:
-        return None
-    taken = sum(row.high for row in rows)
-    between = max(0.0, (top - bottom - taken) / (len(rows) + 1))
+    between = max(0.0, (top - bottom - sum(x.high for x in rows)) / (len(rows) + 1))
     boxes, shared = [item.box for item in items], [item.shares for item in items]
     stacks = [row.stacks for row in rows]
     origins = across(stacks, boxes, shared, (left, right), gap)

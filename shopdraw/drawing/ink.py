@@ -61,7 +61,11 @@ class Hatch:
 
 @dataclass(frozen=True)
 class Paint:
-    """An area of one colour, `#rrggbb`, for a picture without figures."""
+    """An area of one colour, for a picture without figures.
+
+    Attributes:
+        colour: `#rrggbb`; a tint that lets what is below it through, `#rrggbbaa`.
+    """
 
     layer: str
     points: tuple[Point, ...]

@@ -64,8 +64,12 @@ def width_of(text: str, height: float) -> float:
 
 TIE = "\x01"
 """A blank that no line is broken at, until it is broken into lines."""
-LENGTH = re.compile(r"(?<=\d) (?=\d+/\d)|(?<=\+/-) (?=\d)|(?<=\d) (?=(?:in|mm)\b)")
-"""The blanks within a length."""
+LENGTH = re.compile(
+    r"(?<=\d) (?=\d+/\d)|(?<=\+/-) (?=\d)"
+    r"|(?<=\d) (?=(?:in|mm|ft|m|m2|sq|cu|lb)\b|%)|(?<=\bsq|\bcu) (?=(?:in|ft|m)\b)"
+    r"""|(?<=") (?== 1'-0")|(?<=" =) (?=1'-0")"""
+)
+"""The blanks within a length, an area, a volume, a weight, a share and a scale."""
 _BY_SIGN = tuple(
     ADVANCES[sign - 32] if " " <= chr(sign) <= "~" else EM for sign in range(128)
 )
@@ -132,10 +136,38 @@ def whole_lengths(text: str) -> str:
 
 
 def wrap(text: str, height: float, width: float) -> tuple[str, ...]:
-    """Break a text into lines no wider than `width`, and a word that is wider too."""
+    """Break a text into lines no wider than `width`, and a word that is wider too.
+
+    No word is left alone in the last line where as many narrower lines hold the text:
+    two are made about even, of more the last takes a word or two.
+    """
+    words = text.split()
+    lines = _broken(words, height, width)
+    if len(lines) > 1 and " " not in lines[-1]:
+        longest = max(width_of(word, height) for word in words)
+        least = 0.5 if len(lines) == 2 else 0.0
+        while True:
+            widths = [width_of(line, height) for line in lines]
+            if " " in lines[-1] and widths[-1] > least * max(widths):
+                break
+            # Their widest line has to give a word to the next.
+            less = max(widths) * (1 - WORD_LESS)
+            narrower = _broken(words, height, less) if less >= longest else []
+            if len(narrower) != len(lines):
+                break
+            lines = narrower
+    return tuple(line.replace(TIE, " ") for line in lines)
+
+
+WORD_LESS = 1e-6
+"""By what share lines are narrowed, so that the widest of them can't stay as it is."""
+
+
+def _broken(words: list[str], height: float, width: float) -> list[str]:
+    """Fill line after line with words, and break a word that no line holds."""
     lines: list[str] = []
     line, taken = "", 0
-    for word in text.split():
+    for word in words:
         rest = word
         while width_of(rest, height) > width and len(rest) > 1:
             ends = range(1, len(rest))
@@ -149,4 +181,4 @@ def wrap(text: str, height: float, width: float) -> tuple[str, ...]:
         else:
             lines += [line] if line else []
             line, taken = rest, _advance(rest)
-    return tuple(x.replace(TIE, " ") for x in (*lines, *([line] if line else [])))
+    return [*lines, *([line] if line else [])]

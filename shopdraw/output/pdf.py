@@ -156,7 +156,7 @@ def _letter(canvas: Canvas, letters: list[Letters], points: float) -> None:
 
 @cache
 def _colour(name: str) -> Color:
-    return HexColor(name)
+    return HexColor(name, hasAlpha=len(name) == len("#rrggbbaa"))
 
 
 @cache

@@ -14,7 +14,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from html import escape
-from itertools import groupby, pairwise
+from itertools import count, groupby, pairwise
 
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Drawing, Point
@@ -29,6 +29,7 @@ FINE = 6
 """Places are first rounded to so many decimals of a unit."""
 CLASSES = {colour: f"k{index}" for index, colour in PENS.items()}
 BLACK = "k7"
+RGB = len("#rrggbb")
 SHORT = 3
 """So few letters are as long as reckoned, near enough, in any upright face."""
 
@@ -112,8 +113,14 @@ def path(points: Iterable[Point], frame: Frame, *, closed: bool = False) -> str:
 
 
 def _paints(plot: Plot, frame: Frame) -> Iterable[str]:
-    """Yield areas of colour in order, neighbours of one colour as one path."""
-    for colour, rings in groupby(plot.paints, key=lambda paint: paint[0]):
+    """Yield areas of colour in order, neighbours of one colour as one path.
+
+    Tints stay apart: where they lie on one another it is darker.
+    """
+    apart = count()
+    for (colour, _), rings in groupby(
+        plot.paints, key=lambda x: (x[0], next(apart) if len(x[0]) > RGB else 0)
+    ):
         data = "".join(path(ring, frame, closed=True) for _, ring in rings)
         yield f'<path fill="{escape(colour)}" d="{data}"/>'
 

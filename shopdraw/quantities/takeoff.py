@@ -28,7 +28,7 @@ from shopdraw.quantities.hearth import (
 )
 from shopdraw.quantities.joints import WallAreas, measure_wall, panel_areas
 from shopdraw.quantities.measures import MEASURES, TakeoffRow
-from shopdraw.quantities.money import exactly
+from shopdraw.quantities.money import exactly, format_hundredths
 from shopdraw.quantities.ordering import count_of, is_corner, is_flat, order_units
 from shopdraw.quantities.waste import waste_words, with_waste
 
@@ -214,8 +214,8 @@ def _packed(job: Job, rows: tuple[TakeoffRow, ...]) -> Iterator[TakeoffRow]:
             wanted = with_waste(row.net, waste, EXACT)
             holds = holds / per_volume
         net, packs = row.net / holds, Fraction(ceil(wanted / holds))
-        spare = float(packs * holds - wanted)
-        note = f"each holds {float(holds):g} {row.measure}; {spare:g} more than ordered"
+        spare = format_hundredths(packs * holds - wanted)
+        note = f"each holds {float(holds):g} {row.measure}; {spare} more than ordered"
         yield TakeoffRow(f"{row.item}, {name}", net, packs, name, note)
         by_pallet = job.packs.pallet
         if name == "boxes" and by_pallet is not None:

@@ -216,6 +216,15 @@ def test_words_stand_in_a_column_at_the_right_of_views_or_else_below() -> None:
     assert noted[0] >= drawn[2]
     assert noted[0] == pytest.approx(tabled[0])
     assert noted[1] - tabled[3] == pytest.approx(GAP)
+    # They stand with the view, not in the corner of the sheet.
+    assert noted[3] == pytest.approx(drawn[3])
+    assert noted[0] - drawn[2] == pytest.approx(max(2 * GAP, AREA[2] - noted[2]))
+    low, notes, table = items_of(
+        [(4.0, 1.0, False), (3.0, 2.0, True), (2.0, 1.0, True)]
+    )
+    places = arrange([low, notes, table], AREA, GAP)
+    assert places is not None
+    assert min(box[1] for _, box in places) >= AREA[1]
     wide, notes, table = items_of(
         [(9.0, 3.0, False), (3.0, 2.0, True), (2.0, 1.0, True)]
     )

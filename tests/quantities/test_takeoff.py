@@ -342,3 +342,11 @@ def test_a_job_without_corner_units_has_no_row_of_them() -> None:
     assert "soft joints" in rows
     gone = [row[0] for row in takeoff_table(solution_of("jack-arch-parlour")).rows]
     assert "soft joints" not in gone
+
+
+def test_what_is_left_over_of_packs_is_said_to_the_hundredth(demo: str) -> None:
+    """Nobody measures a bag to a thousandth of a cubic foot."""
+    rows = takeoff_table(solution_of(demo)).rows
+    notes = [row[5] for row in rows if "more than ordered" in row[5]]
+    left = [note.split("; ")[1].split()[0] for note in notes]
+    assert [x for x in left if len(x.partition(".")[2]) > 2] == []

@@ -289,9 +289,8 @@ class _Around:
         yield Stroke(layers.NOTES, (spot, end))
         yield replace(dot(spot, DOT * text), layer=layers.NOTES)
         align: Align = "left" if side > 0 else "right"
-        first = end[1] + PITCH * text * (len(led.words) - 1) / 2
         for row, line in enumerate(led.words):
-            at = end[0] + side * ROOM * text, first - PITCH * text * row
+            at = end[0] + side * ROOM * text, end[1] - PITCH * text * row
             yield Words(layers.NOTES, at, line, height, align, "middle")
 
 

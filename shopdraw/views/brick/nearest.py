@@ -24,6 +24,8 @@ STEP = 1.0
 """How far apart places are tried, in heights of lettering."""
 ROOM = 0.4
 """What is left free about a mark, in heights of lettering."""
+APART = 1.0
+"""The same above and below several lines: nearer they are read with other lines."""
 CROSSED = 0.6
 """A leader may go so much further, in heights, rather than cross one more line."""
 ASTRAY = 12.0
@@ -131,8 +133,10 @@ def _is_clear(ends: Numbers, spot: Point, size: Size, there: There) -> Truths:
     side = np.where(ends[:, 0] >= spot[0], 1.0, -1.0)
     near, away = ends[:, 0], ends[:, 0] + side * (wide + 2 * ROOM * text)
     left, right = np.minimum(near, away), np.maximum(near, away)
-    half = (0.5 + ROOM + PITCH * (rows - 1) / 2) * text
-    boxes = shapely.box(left, ends[:, 1] - half, right, ends[:, 1] + half)
+    # A leader comes to the first line of several, which stand apart as one note.
+    half = (0.5 + (ROOM if rows == 1 else APART)) * text
+    low = ends[:, 1] - PITCH * (rows - 1) * text - half
+    boxes = shapely.box(left, low, right, ends[:, 1] + half)
     clear = np.ones(len(ends), dtype=bool)
     for tree in (there.brick, there.words, there.lines):
         left_over = np.flatnonzero(clear)

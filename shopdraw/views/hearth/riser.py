@@ -21,7 +21,7 @@ from shopdraw.views.brick.leaders import with_leaders
 from shopdraw.views.brick.units import unit_ink
 from shopdraw.views.parts.figures import Hand
 from shopdraw.views.parts.phrases import OUTSIDE_CORNER
-from shopdraw.views.parts.strings import Says, stacked_strings
+from shopdraw.views.parts.strings import Says, lines_below, stacked_strings
 from shopdraw.views.wall.standing import made_of
 
 TITLES = {
@@ -68,13 +68,10 @@ def draw_riser(
             "FLOOR",
             style.text,
         ),
-        Words(
-            layers.NOTES,
-            (wide + 0.6 * hand.text, top - 0.5 * hand.text),
-            "DATUM: TOP OF THE HEARTH",
-            style.text,
-        ),
     ]
+    for row, said in enumerate(("DATUM: TOP", "OF THE HEARTH")):
+        at_top = (wide + 0.6 * hand.text, top - (0.5 + 1.6 * row) * hand.text)
+        ink.append(Words(layers.NOTES, at_top, said, style.text))
     y = top + 1.2 * hand.text
     for (at, lift), words, align in _ends(name, wide, hand):
         ink.append(Words(layers.NOTES, (at, y + lift), words, style.text, align))
@@ -136,4 +133,6 @@ def _nosing(riser: Riser, face: Face, place: int, hand: Hand) -> dict[int, Says]
         key=lambda outline: outline.left,
     )
     words = made_of("rowlock", (face.left, face.right), run, riser.job.lengths)
-    return {place: (max(float(face.width), hand.width(words)) / 2, words)}
+    lines = lines_below(words, (face.left, face.right), hand.text)
+    widest = max(hand.width(line) for line in lines)
+    return {place: (max(float(face.width), widest) / 2, words)}

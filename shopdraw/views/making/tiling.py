@@ -12,7 +12,7 @@ from itertools import pairwise
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
-from shopdraw.drawing.lettering import box_of, plain, wrap
+from shopdraw.drawing.lettering import box_of, overlap, plain, wrap
 from shopdraw.drawing.sheets import PlacedDrawing, Placement, Sheet
 from shopdraw.lengths import MM_PER_INCH
 from shopdraw.masonry.wall.boxes import Box, clip_line
@@ -25,7 +25,11 @@ MARGIN, FOOT, HEAD, OVERLAP = 0.5, 1.05, 0.9, 1.0
 ASIDE = 0.25
 """How far a level JOIN is lettered from the page's edge, where a template may begin."""
 TEXT, SMALL, LARGE = 0.1, 0.08, 0.16
+NEAR, STEP = 0.06, 0.125
+"""How far off its line a JOIN is lettered, how far apart places are tried, in inches.
+"""
 CLOSE = 1e-9
+Line = tuple[Point, Point]
 
 
 @dataclass(frozen=True)
@@ -74,9 +78,11 @@ def tile(solution: Solution, template: Template) -> tuple[Callable[[int], Sheet]
     def page(row: int, column: int, place: int) -> Callable[[int], Sheet]:
         x, y = left + columns[column], bottom + rows[row]
         window = (x, y, min(x + wide, right), min(y + high, top))
-        joins = _joins((row, len(rows)), (column, len(columns)), window, inch)
+        shown = tuple(_clipped(template.ink, window))
+        place_of = (row, len(rows)), (column, len(columns))
+        joins = tuple(_joins(*place_of, window, inch, shown))
         return lambda number: _page(
-            solution, template, window, tuple(joins), (number, place, count)
+            solution, template, window, (*shown, *joins), (number, place, count)
         )
 
     places = [
@@ -98,37 +104,90 @@ def _stretches(length: float, room: float, overlap: float) -> list[float]:
 
 
 def _joins(
-    row: tuple[int, int], column: tuple[int, int], window: Box, inch: float
+    row: tuple[int, int],
+    column: tuple[int, int],
+    window: Box,
+    inch: float,
+    shown: tuple[Ink, ...],
 ) -> Iterator[Ink]:
-    """Draw the lines by which a page meets its neighbours: A, B upright; 1, 2 level."""
+    """Draw the lines by which a page meets its neighbours: A, B upright; 1, 2 level.
+
+    Each is broken where lettering stands, and lettered at the first clear place.
+    """
+    joins = list(_places(row, column, window, inch))
+    words = [each for each in shown if isinstance(each, Words)]
+    lines = [line for line, _ in joins]
+    for each in shown:
+        if isinstance(each, Stroke):
+            lines += pairwise([*each.points, *(each.points[:1] if each.closed else ())])
+    for line, first in joins:
+        lettering = [_about(box_of(each), NEAR * inch) for each in words]
+        for part in _broken(line, lettering):
+            yield Stroke(layers.HIDDEN, part)
+        (x, y), (start, end) = first.at, line
+        is_level = start[1] == end[1]
+        far = end[0] - start[0] if is_level else end[1] - start[1]
+        for step in range(int(far / (STEP * inch))):
+            by = step * STEP * inch
+            lettered = replace(first, at=(x + by, y) if is_level else (x, y + by))
+            box = _about(box_of(lettered), NEAR * inch / 2)
+            struck = any(clip_line(a, b, box) is not None for a, b in lines)
+            if not struck and not any(overlap(box, box_of(each)) for each in words):
+                words.append(lettered)
+                yield lettered
+                break
+
+
+def _places(
+    row: tuple[int, int], column: tuple[int, int], window: Box, inch: float
+) -> Iterator[tuple[Line, Words]]:
+    """Yield each join's line, and its name where it is to stand if it can."""
     left, bottom, right, top = window
-    half, text = OVERLAP * inch / 2, SMALL * inch
+    half, near, text = OVERLAP * inch / 2, NEAR * inch, SMALL * inch
     for side, x in ((-1, left + half), (0, right - half)):
         number = column[0] + side
         if 0 <= number < column[1] - 1:
-            yield Stroke(layers.HIDDEN, ((x, bottom), (x, top)))
-            at = (x + 0.06 * inch, bottom + 0.06 * inch)
-            yield Words(layers.NOTES, at, f"JOIN {chr(ord('A') + number)}", text)
+            name = f"JOIN {chr(ord('A') + number)}"
+            words = Words(layers.NOTES, (x + near, bottom + near), name, text)
+            yield ((x, bottom), (x, top)), words
     for side, y in ((-1, bottom + half), (0, top - half)):
         number = row[0] + side
         if 0 <= number < row[1] - 1:
-            yield Stroke(layers.HIDDEN, ((left, y), (right, y)))
-            at = (left + ASIDE * inch, y + 0.06 * inch)
-            yield Words(layers.NOTES, at, f"JOIN {number + 1}", text)
+            at = (left + ASIDE * inch, y + near)
+            words = Words(layers.NOTES, at, f"JOIN {number + 1}", text)
+            yield ((left, y), (right, y)), words
+
+
+def _about(box: Box, by: float) -> Box:
+    return box[0] - by, box[1] - by, box[2] + by, box[3] + by
+
+
+def _broken(line: Line, boxes: list[Box]) -> list[Line]:
+    """Return what is left of an upright or level line outside some boxes."""
+    parts = [line]
+    for box in boxes:
+        found: list[Line] = []
+        for a, b in parts:
+            inside = clip_line(a, b, box)
+            if inside is None:
+                found.append((a, b))
+            else:
+                found += [x for x in ((a, inside[0]), (inside[1], b)) if x[0] != x[1]]
+        parts = found
+    return parts
 
 
 def _page(
     solution: Solution,
     template: Template,
     window: Box,
-    joins: tuple[Ink, ...],
+    ink: tuple[Ink, ...],
     numbers: tuple[int, int, int],
 ) -> Sheet:
     inch, paper = _inch(solution), page_size(solution)
     number, place, _ = numbers
     left, bottom, right, top = window
     at = MARGIN * inch, (MARGIN + FOOT) * inch
-    ink = (*_clipped(template.ink, window), *joins)
     placement = Placement(
         scale=1.0,
         origin=(left, bottom),

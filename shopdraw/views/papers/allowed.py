@@ -9,10 +9,11 @@ Its figures are the envelope's, which are those that the review holds woodwork a
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
-from shopdraw.drawing.lettering import plain
+from shopdraw.drawing.lettering import plain, width_of
 from shopdraw.drawing.sheets import SCALES, STYLES, goes_into, scale_name, size_on_paper
 from shopdraw.job.model_around import TrimTable
 from shopdraw.lengths import format_length
@@ -20,8 +21,9 @@ from shopdraw.review.envelope import Envelope, trim_envelope
 from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import ring_of
 
-FACE, LEAD = 4.0, 2.5
-"""How thick the brick is shown, and how far a note stands off, in heights of text."""
+FACE, LEAD, OFF = 4.0, 2.5, 1.0
+"""How thick the brick is shown, how far a note stands off, how far a number is off a
+level line, in heights of text."""
 NOTHING = "NOTHING THAT BURNS"
 
 
@@ -66,7 +68,10 @@ def _ink(solution: Solution, envelope: Envelope, text: float) -> Iterator[Ink]:
     out = max([float(last), *(float(trim.furthest) for trim in trims)])
     tops = [float(trim.bottom + trim.height - over) for trim in trims]
     top = max([float(end) * 1.15, *tops]) + text
-    note = out + LEAD * text
+    rings = _rings(solution)
+    beside = out + LEAD / 2 * text
+    widest = max([width_of(numbers, text) for _, numbers in rings], default=0.0)
+    note = beside + widest + LEAD / 2 * text
 
     def words(x: float, y: float, *said: str) -> Iterator[Ink]:
         for row, line in enumerate(said):
@@ -91,12 +96,13 @@ def _ink(solution: Solution, envelope: Envelope, text: float) -> Iterator[Ink]:
     past = "PAST IT THE RULE SETS NO LIMIT" if envelope.reach is not None else ""
     if past:
         yield from words(note + 0.4 * text, float(end) - 2.1 * text, past)
-    yield from _woodwork(solution, text)
+    levels = tuple(float(up) for up, _ in envelope.corners)
+    yield from _woodwork(rings, beside, levels, text, high)
 
 
-def _woodwork(solution: Solution, text: float) -> Iterator[Ink]:
-    """Draw woodwork as the job states it, named behind the brick; alike ones once."""
-    over, high = solution.openings.outer.top, STYLES[solution.lengths].text
+def _rings(solution: Solution) -> list[tuple[tuple[Point, ...], str]]:
+    """Return each outline of woodwork, the lowest first, with its numbers."""
+    over = solution.openings.outer.top
     alike: dict[tuple[Point, ...], list[TrimTable]] = {}
     for trim in trims_over(solution):
         low = level = float(trim.bottom - over)
@@ -108,15 +114,35 @@ def _woodwork(solution: Solution, text: float) -> Iterator[Ink]:
             level = low + float(trim.height) if number == len(steps) else level + up
             points.append((out, level))
         alike.setdefault((*points, (0.0, level)), []).append(trim)
+    return [
+        (ring, ", ".join(number_of(solution, trim) for trim in trims))
+        for ring, trims in sorted(alike.items(), key=lambda item: item[0][0][1])
+    ]
+
+
+def _woodwork(
+    rings: list[tuple[tuple[Point, ...], str]],
+    x: float,
+    levels: tuple[float, ...],
+    text: float,
+    high: float,
+) -> Iterator[Ink]:
+    """Draw woodwork as the job states it, alike ones once, with their numbers at x.
+
+    They stand on the side that woodwork is on, off the levels that run there: no leader
+    crosses the brick.
+    """
     last = -10.0 * text
-    for ring, trims in sorted(alike.items(), key=lambda item: item[0][0][1]):
+    for ring, numbers in rings:
         yield Stroke(layers.OTHERS, ring, closed=True)
         middle = (ring[0][1] + ring[-1][1]) / 2
-        numbers = ", ".join(number_of(solution, trim) for trim in trims)
-        y = max(middle - 0.5 * text, last + 1.7 * text)
-        x = -(FACE + LEAD) * text
-        yield Words(layers.NOTES, (x, y), numbers, high, "right")
-        yield Stroke(layers.LEVELS, ((x + 0.4 * text, y + 0.5 * text), (0.0, middle)))
+        edge = next(a[0] for a, b in pairwise(ring[1:]) if a[1] <= middle <= b[1])
+        y = max(middle, last + 1.7 * text)
+        for level in levels:
+            if abs(y - level) < OFF * text:
+                y = level + OFF * text
+        yield Words(layers.NOTES, (x, y - 0.5 * text), numbers, high)
+        yield Stroke(layers.NOTES, ((edge, middle), (x - 0.4 * text, y)))
         last = y
 
 

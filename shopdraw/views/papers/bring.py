@@ -58,5 +58,5 @@ def _parts(solution: Solution, hand: PageHand) -> Iterator[Part]:
             yield hand.head(load.name)
             cells = ((TICK, x.what, x.amount or BLANK, x.why) for x in load.things)
             yield from hand.rows(COLUMNS, cells, with_heads=not place)
-            yield hand.gap(0.3)
+    yield hand.gap(0.3)
     yield hand.says(OF_THE_SAW, height=0.85)

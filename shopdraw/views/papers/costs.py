@@ -65,28 +65,28 @@ def _parts(solution: Solution, hand: PageHand) -> Iterator[Part]:
     tasks = [line for line in estimate.lines if line.group == "labour"]
     known = "all hours" if all(x.hours is not None for x in tasks) else "hours known"
     hours = format_money(estimate.hours)
+    if estimate.is_empty:
+        known, hours = "all hours", BLANK
     total = (known, "", "", hours, "", "", "", "")
-    yield from hand.rows(HOURS, (*map(_task, tasks), total))
-    yield hand.gap()
+    yield from hand.rows(HOURS, (*(_task(x, estimate) for x in tasks), total))
     yield hand.head("Materials and travel")
     others = [line for line in estimate.lines if line.group != "labour"]
-    yield from hand.rows(BOUGHT, (_bought(line) for line in others))
-    yield hand.gap()
+    yield from hand.rows(BOUGHT, (_bought(x, estimate) for x in others))
     yield hand.head("Sum")
     yield from _sums(estimate, hand, money)
     yield hand.gap()
     yield hand.says(RULE, height=0.85)
 
 
-def _task(line: Line) -> tuple[str, ...]:
+def _task(line: Line, estimate: Estimate) -> tuple[str, ...]:
     each = BLANK if line.each is None else format_figure(line.each)
     hours = BLANK if line.hours is None else format_money(line.hours)
-    return line.what, _quantity(line), each, hours, *_money(line)
+    return line.what, _quantity(line), each, hours, *_money(line, estimate)
 
 
-def _bought(line: Line) -> tuple[str, ...]:
+def _bought(line: Line, estimate: Estimate) -> tuple[str, ...]:
     each = BLANK if line.each is None else format_each(line.each)
-    return line.what, _quantity(line), each, *_money(line)
+    return line.what, _quantity(line), each, *_money(line, estimate)
 
 
 def _quantity(line: Line) -> str:
@@ -95,7 +95,9 @@ def _quantity(line: Line) -> str:
     return line.amount
 
 
-def _money(line: Line) -> tuple[str, ...]:
+def _money(line: Line, estimate: Estimate) -> tuple[str, ...]:
+    if estimate.is_empty:
+        return (BLANK,) * 4
     if line.cost is None or line.price is None:
         return BLANK, _percent(line), BLANK, _taxed(line)
     return (
@@ -116,6 +118,10 @@ def _taxed(line: Line) -> str:
 
 def _sums(estimate: Estimate, hand: PageHand, money: str) -> Iterator[Part]:
     """Letter cost, markup, tax and total; of what is reckoned alone while one lacks."""
+    if estimate.is_empty:
+        names = "Cost", "Markup", "Tax", "TOTAL", "Deposit"
+        yield from hand.rows(_SUMS, [(name, BLANK) for name in names])
+        return
     cost, price = estimate.cost_of(), estimate.price_of()
     rows = [
         ("Cost", format_money(cost)),

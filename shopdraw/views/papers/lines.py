@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Align, Drawing, Ink, Stroke, Words
-from shopdraw.drawing.lettering import TIE, plain, whole_lengths, width_of, wrap
+from shopdraw.drawing.lettering import plain, whole_lengths, width_of, wrap
 from shopdraw.drawing.moving import moved
 from shopdraw.drawing.papers import Part, page_of
 from shopdraw.drawing.sheets import Sheet, place
@@ -30,8 +30,12 @@ LARGEST, LEAST, FINER = 0.095, 0.055, 0.97
 """In inches: the largest and the least height of lettering; what the next is of it."""
 TITLE, HEAD, SMALL = 1.9, 1.15, 0.72
 """Heights of a title, a heading and the foot, in heights of lettering."""
+ABOVE_HEAD = 0.5
+"""How much is free above a heading, in lines: it belongs to what stands below it."""
 PITCH, PAD, ASIDE = 1.7, 0.6, 1.2
 """How far apart lines are, what a cell keeps free, how far a paragraph is set in."""
+MEETS = 1.8
+"""What a cell whose lines end in line keeps free of one whose lines begin so."""
 TICK = "\x03"
 """A cell of a table that is a box to tick."""
 BLANK = "\x02"
@@ -78,7 +82,7 @@ class PageHand:
     ) -> Part:
         """Letter a paragraph, broken to fit."""
         high, inset = height * self.text, aside * self.text
-        lines = wrap(tied(plain(text)), high, self.wide - inset) or ("",)
+        lines = wrap(whole_lengths(plain(text)), high, self.wide - inset) or ("",)
         x = self.wide if align == "right" else inset
         ink = tuple(
             Words(layers.NOTES, (x, -(1.4 + row * PITCH) * high), line, high, align)
@@ -87,13 +91,14 @@ class PageHand:
         return ink, len(lines) * PITCH * high
 
     def head(self, text: str) -> Part:
-        """Letter a heading, with a line under it."""
+        """Letter a heading, with a line under it, clear of what stands above it."""
         ink, high = self.says(text.upper(), height=HEAD)
-        low = -high - 0.25 * self.text
-        under = Stroke(layers.TABLES, ((0.0, low), (self.wide, low)))
         gap = 0.25 * self.text
-        down = tuple(moved(each, (0.0, -gap)) for each in (*ink, under))
-        return down, high + 2 * gap
+        low = -high - gap
+        under = Stroke(layers.TABLES, ((0.0, low), (self.wide, low)))
+        above = ABOVE_HEAD * self.pitch
+        down = tuple(moved(each, (0.0, -above)) for each in (*ink, under))
+        return down, above + high + gap
 
     def items(self, texts: Iterable[str], sign: str = "-") -> Iterator[Part]:
         """Letter paragraphs, each behind a sign."""
@@ -139,9 +144,16 @@ class PageHand:
         high, pad = height * self.text, PAD * self.text
         ink: list[Ink] = []
         left, most = 0.0, 1
-        for column, cell in zip(columns, cells, strict=True):
+        after = (*(each.align for each in columns[1:]), "")
+        for column, cell, beside in zip(columns, cells, after, strict=True):
             wide = self.wide * column.share / whole
             right = left + wide
+            # What ends where the next cell begins would be read with it.
+            free = (
+                MEETS * self.text
+                if (column.align, beside) == ("right", "left")
+                else pad
+            )
             if cell == BLANK:
                 low = -pad - 1.2 * high
                 ends = ((left + pad, low), (right - pad, low))
@@ -150,9 +162,9 @@ class PageHand:
                 low = -0.8 * pad - 1.05 * high
                 box = (left, low, left + high, low + high)
                 ink.append(Stroke(layers.TABLES, ring_of(box), closed=True))
-            x = {"left": left, "right": right - pad, "centre": (left + right) / 2}
+            x = {"left": left, "right": right - free, "centre": (left + right) / 2}
             text = "" if cell in (BLANK, TICK) else plain(cell)
-            lines = wrap(tied(text), high, wide - pad)
+            lines = wrap(whole_lengths(text), high, wide - free)
             for row, line in enumerate(lines):
                 y = -0.8 * pad - high - row * PITCH * high
                 at = (x[column.align], y)
@@ -161,11 +173,6 @@ class PageHand:
         deep = 1.2 * pad + ((most - 1) * PITCH + 1.45) * high
         ink.append(Stroke(layers.TABLES, ((0.0, -deep), (self.wide, -deep))))
         return tuple(ink), deep
-
-
-def tied(text: str) -> str:
-    """Tie each length, and each percent sign, to its figure: no line parts them."""
-    return whole_lengths(text).replace(" %", f"{TIE}%")
 
 
 Setting = Callable[[PageHand], Iterable[Part]]
@@ -223,6 +230,7 @@ def stamped(solution: Solution, hand: PageHand) -> Iterator[Part]:
     """Letter the stamps that every sheet has: what fails, what is not checked."""
     said = stamps(solution)
     if said:
+        yield hand.gap(0.25)
         yield hand.says("; ".join(said), height=0.85)
 
 

@@ -67,14 +67,11 @@ def _parts(solution: Solution, hand: PageHand) -> Iterator[Part]:
     yield hand.says(IMPRESSION, height=0.8)
     yield hand.head("What is done")
     yield from hand.items(scope_of(solution))
-    yield hand.gap()
     yield hand.head("What it costs")
     yield from _price(estimate, hand)
-    yield hand.gap()
     yield hand.head("What is not in it")
     own = labour.excludes if labour is not None else ()
     yield hand.says(f"{'; '.join((*EXCLUDED, *own))}.")
-    yield hand.gap()
     yield hand.head("How it is paid, and how long it stands")
     yield from _payment(estimate, hand)
     yield _stands(solution, hand)
@@ -178,8 +175,8 @@ def _payment(estimate: Estimate, hand: PageHand) -> Iterator[Part]:
     """Letter when what share is due."""
     percent = estimate.deposit_percent
     if percent is None:
-        yield hand.asked("On agreement, a deposit of")
-        yield from hand.items(["When the joints are pointed: the rest."])
+        yield hand.asked("On agreement: a deposit of")
+        yield hand.says("When the joints are pointed: the rest.")
         return
     deposit, money = estimate.deposit, f" {estimate.currency}".rstrip()
     first = f"On agreement: a deposit of {format_figure(percent)} % of the total"

@@ -63,7 +63,8 @@ PROTECT = (
 COMMON = "Common practice, no published source."
 HEAVIER = (
     "As it stands on the wall: broken up it takes more room, and it weighs the same. "
-    "An estimate, with its range; ask whoever brings the skip what it may carry."
+    "An estimate, with a range where one was read; ask whoever brings the skip what "
+    "it may carry."
 )
 
 
@@ -82,14 +83,11 @@ def _parts(solution: Solution, hand: PageHand) -> Iterator[Part]:
     yield hand.head("Look for first")
     found = [x for x in solution.findings if x.rule.key in HAZARDS]
     yield from hand.rows(TO_TICK, ((TICK, _said(x)) for x in found))
-    yield hand.gap(0.3)
     yield hand.head("For the skip")
     yield from _skip(solution, hand)
-    yield hand.gap(0.3)
     yield hand.head("Protect")
     yield from hand.rows(TO_TICK, ((TICK, each) for each in PROTECT))
     yield hand.says(COMMON, height=0.85)
-    yield hand.gap(0.3)
     yield hand.head("Measure again before brick is ordered")
     yield from hand.rows(CHECKED, _bare(solution))
     yield hand.says(

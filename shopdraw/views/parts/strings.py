@@ -18,7 +18,7 @@ from shopdraw.drawing.dimensions import (
 )
 from shopdraw.drawing.extents import about
 from shopdraw.drawing.ink import Ink, Point, Words
-from shopdraw.drawing.lettering import Box, box_of, overlap, wrap
+from shopdraw.drawing.lettering import Box, box_of, overlap, width_of, wrap
 from shopdraw.drawing.measures import Line, leader_of, letter_of, runs_through
 from shopdraw.drawing.sheets import STYLES, PaperStyle
 from shopdraw.job.model import Job
@@ -72,14 +72,30 @@ def stacked_strings(
         if says is not None and place in says:
             x, words = says[place]
             below = BELOW * style.text
-            box = _box_below(x, at - below * scale, words, style, scale)
-            while any(overlap(box, other) for other in figures):
+            for line in lines_below(words, positions, style.text * scale):
+                box = _box_below(x, at - below * scale, line, style, scale)
+                while any(overlap(box, other) for other in figures):
+                    below += BELOW * style.text
+                    box = _box_below(x, at - below * scale, line, style, scale)
+                spot = x, at - below * scale
+                yield Words(layers.NOTES, spot, line, style.text, "centre", "middle")
+                room = max(room, below + 0.5 * style.text)
                 below += BELOW * style.text
-                box = _box_below(x, at - below * scale, words, style, scale)
-            spot = x, at - below * scale
-            yield Words(layers.NOTES, spot, words, style.text, "centre", "middle")
-            room = max(room, below + 0.5 * style.text)
         at -= (room + PITCH * style.text) * scale
+
+
+def lines_below(words: str, positions: tuple[Fraction, ...], text: float) -> list[str]:
+    """Break what is lettered below a string where it is longer than the string is.
+
+    Args:
+        words: with a semicolon between their parts.
+        positions: of the string.
+        text: the height of lettering in the lengths of the positions.
+    """
+    if width_of(words, text) <= float(positions[-1] - positions[0]):
+        return [words]
+    *parts, last = words.split("; ")
+    return [*(f"{part};" for part in parts), last]
 
 
 def is_half(positions: tuple[Fraction, ...], lengths: Lengths) -> bool:

@@ -31,6 +31,7 @@ from shopdraw.masonry.laying.outlines import (
     finished_opening,
     whole_ring,
 )
+from shopdraw.masonry.wall.boxes import Box
 from shopdraw.masonry.wall.folding import place_face
 from shopdraw.solution import Solution
 from shopdraw.views.parts.aslant import faces_seen, seen_from_front, width_seen
@@ -51,6 +52,7 @@ from shopdraw.views.picture.room import (
     slab,
     woodwork,
 )
+from shopdraw.views.picture.shadows import is_tint, right_of
 
 IN_SHADE = 0.8
 """How light a face aslant is beside the front."""
@@ -58,11 +60,13 @@ FLOOR = 0.3
 """How much of the height that is to spare lies below the surround."""
 AROUND = 1.12
 """How much larger than the surround the picture is at the least."""
-SLAB = 0.03
+SLAB = 0.05
 """How thick a hearth by others is drawn, in parts of the front's width."""
 GAP, STRIP = 0.06, 0.045
 """What lies between a hearth's riser and the same hearth from above, and how much of
 it is floor, in parts of the hearth's width."""
+REACH = 2.5
+"""How far a surround's shadow reaches at the most, in inches."""
 STONE = "#b9b2a4"
 """A keystone's: it is not of the brick."""
 NOT_FOR = (
@@ -112,7 +116,7 @@ def fill_room(solution: Solution, room: tuple[float, float]) -> Drawing:
     """Paint the picture as large as it goes in a room on paper: its width, height."""
     scale = AROUND * _about_how_large(solution, room)
     drawing = draw_appearance(solution, scale)
-    left, low, right, high = extent_of(drawing)
+    left, low, right, high = _solid(drawing)
     needed = AROUND * max((right - left) / room[0], (high - low) / room[1])
     if solution.hearth is not None and needed > scale:
         # What is lettered takes the same room on paper at any scale.
@@ -120,6 +124,12 @@ def fill_room(solution: Solution, room: tuple[float, float]) -> Drawing:
     scale = needed
     behind = _behind(solution, drawing, (room[0] * scale, room[1] * scale))
     return replace(drawing, scale=scale, ink=(*behind, *drawing.ink))
+
+
+def _solid(drawing: Drawing) -> Box:
+    """Return the extents of all but shadows, by which a picture is centred."""
+    ink = (x for x in drawing.ink if not (isinstance(x, Paint) and is_tint(x.colour)))
+    return extent_of(replace(drawing, ink=tuple(ink)))
 
 
 def _about_how_large(solution: Solution, room: tuple[float, float]) -> float:
@@ -153,11 +163,12 @@ def _behind(
     solution: Solution, drawing: Drawing, room: tuple[float, float]
 ) -> Iterator[Ink]:
     """Paint the room as large as there is paper for it, the surround in its middle."""
-    left, low, right, high = extent_of(drawing)
+    left, low, right, high = _solid(drawing)
     middle, spare = (left + right) / 2, room[1] - (high - low)
     hearth = solution.hearth
     if hearth is None:
         foot = low - FLOOR * spare
+        # What stands on the floor stands before the wall, a little lower to the eye.
         floor = low + 0.3 * SLAB * float(solution.surround.front.width)
     else:
         # Right below it the hearth is shown from above: a raised one stands on a strip
@@ -168,7 +179,7 @@ def _behind(
             foot = floor - STRIP * float(hearth.ground.width)
     top = high + (1 - FLOOR) * spare if hearth is None else high + spare
     box = middle - room[0] / 2, foot, middle + room[0] / 2, top
-    yield from room_behind(box, floor)
+    yield from room_behind(box, floor, _work(solution).inch)
 
 
 def _bricks(solution: Solution, left: float) -> Iterator[tuple[str, Ring, str]]:
@@ -188,7 +199,9 @@ def _ground(solution: Solution, work: Brickwork, left: float) -> Iterator[Ink]:
     joint = solution.job.appearance.joint
     whole = whole_ring(surround, solution.coursing, surround.front)
     bricks = list(_bricks(solution, left))
-    yield Paint(layers.PATTERN, _moved(whole, left), joint)
+    face = _moved(whole, left)
+    yield from right_of(face, _stands_out(solution, work.inch))
+    yield Paint(layers.PATTERN, face, joint)
     yield from joint_shade(work, [ring for _, ring, _ in bricks], joint)
     for name, ring, colour in bricks:
         yield from brick(work, name, ring, colour)
@@ -200,6 +213,13 @@ def _ground(solution: Solution, work: Brickwork, left: float) -> Iterator[Ink]:
             (floor[0][0] - reach, floor[0][1]), *floor, (wide + reach, floor[-1][1]),
         )  # fmt: skip
         yield from slab(line, min(y for _, y in floor) - SLAB * wide)
+
+
+def _stands_out(solution: Solution, inch: float) -> float:
+    """Return how far the shadow of the surround reaches over the wall at its right."""
+    surround = solution.surround
+    out = [float(x.width) for x in surround.faces if x.name == "right"]
+    return min(0.25 * max([float(surround.build_out), *out]), REACH * inch)
 
 
 def _floor_line(solution: Solution) -> Ring:

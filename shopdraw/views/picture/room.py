@@ -1,6 +1,6 @@
 """Paint what is around the brick in the picture: wall, hearth, firebox, woodwork.
 
-In:  rings and boxes, colours, `Job`.   Out: `Paint`s, and `Fill`s for cast shadows.
+In:  rings and boxes, colours, `Job`.   Out: `Paint`s.
 Frame: as the picture's; x right, y up; light comes from the upper left.
 """
 
@@ -10,10 +10,11 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.ink import Fill, Ink, Paint, Point
+from shopdraw.drawing.ink import Ink, Paint, Point
 from shopdraw.job.model import Job
 from shopdraw.job.model_around import TrimTable
 from shopdraw.views.picture.brickwork import Ring, draws, shaded
+from shopdraw.views.picture.shadows import below, soft
 
 WALL, FLOOR = "#e8e2d6", "#a98a66"
 FIREBOX, HEARTH = "#453d37", "#8f8a84"
@@ -25,7 +26,11 @@ WOODS = {
 }  # fmt: skip
 """What woodwork and shelves of a material look like, by eye: the first one named."""
 USUAL = "#b88f5e"
-GRAIN = 26
+GRAIN = 60
+PAINTED, SKIRTING = "#f1ede4", 5.0
+"""A skirting board's colour, and how high it is, in inches."""
+TOP_SEEN = 0.42
+"""How much of the height that a hearth is drawn with is its top."""
 Box = tuple[float, float, float, float]
 
 
@@ -40,8 +45,14 @@ def painted(box: Box, colour: str) -> Paint:
     return Paint(layers.PATTERN, ring_about(box), colour)
 
 
-def room_behind(box: Box, floor: float) -> Iterator[Paint]:
-    """Paint the wall that the surround stands against, and the floor before it."""
+def room_behind(box: Box, floor: float, inch: float) -> Iterator[Paint]:
+    """Paint the wall that the surround stands against, and the floor before it.
+
+    Args:
+        box: of the whole picture.
+        floor: the level of the floor at the wall.
+        inch: how long an inch is.
+    """
     left, low, right, high = box
     steps = 24
     for n in range(steps):
@@ -51,34 +62,106 @@ def room_behind(box: Box, floor: float) -> Iterator[Paint]:
         yield painted((left, foot, right, min(top, high)), shaded(WALL, light))
     if low >= floor:
         return
-    yield painted((left, low, right, floor), FLOOR)
+    yield from _skirting(left, right, floor, inch)
+    yield from _boards((left, low, right, floor))
+
+
+def _skirting(left: float, right: float, floor: float, inch: float) -> Iterator[Paint]:
+    """Paint a skirting board along the wall."""
+    top = floor + SKIRTING * inch
+    yield from soft(
+        lambda share: ring_about((left, top, right, top + 0.35 * inch * share)), 0.12
+    )
+    yield painted((left, floor, right, top), shaded(PAINTED, 0.93))
+    yield painted((left, top - 0.25 * inch, right, top), PAINTED)
+    for up, light in ((1.15, 0.86), (1.0, 0.98)):
+        bead = top - up * inch
+        yield painted((left, bead, right, bead + 0.15 * inch), shaded(PAINTED, light))
+    yield painted((left, floor, right, floor + 0.3 * inch), shaded(PAINTED, 0.7))
+
+
+def _boards(box: Box) -> Iterator[Paint]:
+    """Paint a floor of boards along the wall, each a little unlike the next."""
+    left, low, right, floor = box
+    some = draws("floor")
+    next(some)
     boards = 5
     for n in range(boards):
         # Boards look narrower towards the wall.
-        near, far = (1 - (x / boards) ** 0.6 for x in (n + 0.12, n))
+        near, far = (1 - (x / boards) ** 0.6 for x in (n + 1, n))
         foot, top = (low + (floor - low) * x for x in (near, far))
-        yield painted((left, foot, right, top), shaded(FLOOR, 0.8))
+        tone = shaded(FLOOR, 0.9 + 0.14 * next(some))
+        yield painted((left, foot, right, top), tone)
+        for _ in range(9):
+            at, long = next(some), 0.08 + 0.3 * next(some)
+            y, thin = (
+                foot + (0.1 + 0.75 * next(some)) * (top - foot),
+                0.05 * (top - foot),
+            )
+            start = left + at * (right - left)
+            end = min(right, start + long * (right - left))
+            light = 0.93 + 0.1 * next(some)
+            yield Paint(layers.PATTERN, lens(start, end, y, thin), shaded(tone, light))
+        joint = 0.035 * (top - foot)
+        yield painted((left, foot, right, foot + joint), shaded(FLOOR, 0.66))
+        butt, wide = left + (0.15 + 0.7 * next(some)) * (right - left), 0.5 * joint
+        yield painted((butt, foot, butt + wide, top), shaded(FLOOR, 0.68))
+    deep = 0.5 * (floor - low)
+    yield from soft(
+        lambda share: ring_about((left, floor - deep * share, right, floor)), 0.3
+    )
+
+
+def lens(left: float, right: float, y: float, thin: float) -> Ring:
+    """Return a streak that runs out to a point at both ends."""
+    third = (right - left) / 3
+    a, b = left + third, right - third
+    return (
+        (left, y), (a, y - 0.5 * thin), (b, y - 0.5 * thin),
+        (right, y), (b, y + 0.5 * thin), (a, y + 0.5 * thin),
+    )  # fmt: skip
 
 
 def slab(line: Ring, foot: float) -> Iterator[Ink]:
-    """Paint a hearth by others, from the line of its top down to its foot."""
-    tops = [y for _, y in line]
-    deep = min(tops) - foot
-    ends = (line[-1][0], foot), (line[0][0], foot)
-    yield Paint(layers.PATTERN, (*line, *ends), HEARTH)
-    lip = tuple((x, y - 0.16 * deep) for x, y in reversed(line))
-    yield Paint(layers.PATTERN, (*line, *lip), shaded(HEARTH, 1.22))
-    dark = foot + 0.14 * deep
-    yield painted((line[0][0], foot, line[-1][0], dark), shaded(HEARTH, 0.72))
+    """Paint a hearth by others, from the line of its top down to its foot.
+
+    One looks down on it a little: its top is seen, narrower at the wall.
+    """
+    deep = min(y for _, y in line) - foot
+    left, right = line[0][0], line[-1][0]
+    inset = TOP_SEEN * deep
+    at_wall = ((left + inset, line[0][1]), *line[1:-1], (right - inset, line[-1][1]))
+    ahead = tuple((x, y - TOP_SEEN * deep) for x, y in line)
+    throws = 0.2 * deep
+    yield from soft(
+        lambda share: ring_about(
+            (left, foot - throws * share, right + throws * share, foot)
+        ),
+        0.5,
+    )
+    yield Paint(layers.PATTERN, (*ahead, (right, foot), (left, foot)), HEARTH)
+    bands = 6
+    for n in range(bands):
+        a, b = (
+            tuple(
+                (x0 + (x1 - x0) * share, y0 + (y1 - y0) * share)
+                for (x0, y0), (x1, y1) in zip(at_wall, ahead, strict=True)
+            )
+            for share in (n / bands, 1.0)
+        )
+        tone = shaded(HEARTH, 1.02 + 0.2 * n / bands)
+        yield Paint(layers.PATTERN, (*a, *reversed(b)), tone)
+    arris = tuple((x, y - 0.05 * deep) for x, y in reversed(ahead))
+    yield Paint(layers.PATTERN, (*ahead, *arris), shaded(HEARTH, 1.32))
+    dark = foot + 0.1 * deep
+    yield painted((left, foot, right, dark), shaded(HEARTH, 0.72))
     some = draws("hearth")
     for _ in range(90):
-        x = line[0][0] + next(some) * (line[-1][0] - line[0][0])
-        y = dark + next(some) * 0.6 * deep
+        x = left + next(some) * (right - left)
+        y = dark + next(some) * (0.85 - TOP_SEEN) * deep
         size = deep * (0.015 + 0.03 * next(some))
         spot = (x, y, x + 1.6 * size, y + size)
         yield painted(spot, shaded(HEARTH, 0.85 + 0.3 * next(some)))
-    below = (line[0][0], foot - 0.25 * deep, line[-1][0] + 0.2 * deep, foot)
-    yield Fill(layers.SECTION, ring_about(below))
 
 
 def firebox(ring: Ring) -> Iterator[Paint]:
@@ -121,33 +204,13 @@ def woodwork(job: Job) -> Iterator[Ink]:
     """
     for trim in sorted(job.trim, key=lambda each: each.furthest):
         box = _box_of(trim)
-        yield from _thrown(box, float(trim.furthest))
+        yield from below(box, float(trim.furthest))
         yield from _body(job, trim, box)
 
 
 def _box_of(trim: TrimTable) -> Box:
     x, y = float(trim.left), float(trim.bottom)
     return x, y, x + float(trim.width), y + float(trim.height)
-
-
-def _thrown(box: Box, deep: float) -> Iterator[Fill]:
-    """Throw a body's shadow on what is behind and below it.
-
-    It is twice as dark right under the body, and ends sharp: tints have one strength.
-    """
-    left, low, right, high = box
-    if not deep:
-        return
-    aside, core = 0.22 * deep, 0.6 * deep
-    yield Fill(
-        layers.SECTION,
-        (
-            (left + aside, low - core), (right + aside, low - core),
-            (right + aside, high - core), (right, high - core / 2),
-            (right, low), (left, low),
-        ),
-    )  # fmt: skip
-    yield Fill(layers.SECTION, ring_about((left, low - core / 3, right, low)))
 
 
 def colour_of(material: str) -> str:
@@ -165,30 +228,34 @@ def _body(job: Job, trim: TrimTable, box: Box) -> Iterator[Paint]:
     some = draws(job.appearance.seed, trim.name, trim.left, trim.bottom)
     next(some)
     for _ in range(GRAIN):
-        yield painted(
-            _streak(box, is_level, some), shaded(colour, 0.93 + 0.1 * next(some))
-        )
+        streak = _streak(box, is_level, some)
+        tone = shaded(colour, 0.9 + 0.14 * next(some))
+        yield Paint(layers.PATTERN, streak, tone)
     for at in _steps(trim, low, high):
         thin = 0.05 * (high - low)
         yield painted((left, at - thin, right, at), shaded(colour, 0.66))
         yield painted((left, at, right, at + 0.6 * thin), shaded(colour, 1.14))
-    edge = 0.07 * min(high - low, right - left)
-    yield painted((left, high - edge, right, high), shaded(colour, 1.18))
-    yield painted((left, low, right, low + 1.4 * edge), shaded(colour, 0.68))
-    yield painted((left, low, left + edge, high), shaded(colour, 1.08))
-    yield painted((right - edge, low, right, high), shaded(colour, 0.78))
+    edge = 0.035 * min(high - low, right - left)
+    yield painted((left, low, right, low + 3.0 * edge), shaded(colour, 0.84))
+    yield painted((left, high - 1.4 * edge, right, high), shaded(colour, 1.2))
+    yield painted((left, low, right, low + 1.2 * edge), shaded(colour, 0.62))
+    yield painted((left, low, left + 0.6 * edge, high), shaded(colour, 1.1))
+    yield painted((right - edge, low, right, high), shaded(colour, 0.74))
 
 
-def _streak(box: Box, is_level: bool, some: Iterator[float]) -> Box:
-    """Return a thin streak of grain along a body."""
+def _streak(box: Box, is_level: bool, some: Iterator[float]) -> Ring:
+    """Return a thin streak of grain along a body, pointed at both ends."""
     left, low, right, high = box
-    at, start, long = next(some), next(some), 0.25 + 0.6 * next(some)
-    end, thin = min(1.0, start * 0.8 + long), 0.012 + 0.03 * next(some)
-    a, b, c, d = start * 0.8, at * (1 - thin), end, at * (1 - thin) + thin
-    if not is_level:
-        a, b, c, d = b, a, d, c
-    wide, tall = right - left, high - low
-    return left + a * wide, low + b * tall, left + c * wide, low + d * tall
+    long, thick = (right - left, high - low) if is_level else (high - low, right - left)
+    start, reach = next(some) * 0.85, 0.1 + 0.5 * next(some) ** 2
+    thin = 0.008 + 0.03 * next(some) ** 2
+    across = thin + next(some) * (1 - 2 * thin)
+    ring = lens(
+        start * long, min(1.0, start + reach) * long, across * thick, thin * thick
+    )
+    if is_level:
+        return tuple((left + x, low + y) for x, y in ring)
+    return tuple((left + y, low + x) for x, y in ring)
 
 
 def _steps(trim: TrimTable, low: float, high: float) -> Iterator[float]:

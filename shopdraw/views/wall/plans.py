@@ -73,7 +73,7 @@ def draw_plan(solution: Solution, number: int, scale: float) -> Drawing:
     return Drawing(f"plan-{number}", title, scale, tuple(ink))
 
 
-CORNER, LOWER = 1.05, 0.9
+CORNER, LOWER = 1.3, 1.15
 """How far below the face the left corner is lettered, and how much lower strings hang
 for it, in heights of lettering: their names stand at that end too."""
 

@@ -25,6 +25,7 @@ from shopdraw.solution import Solution
 from shopdraw.views.making.templates import draw_templates
 from tests.demos import solution_of
 from tests.views.lettering import collisions
+from tests.views.on_papers import struck_on
 
 ARCHED = ("segmental-kitchen", "jack-arch-parlour", "semicircular-dining-room")
 TRUE = 0.002
@@ -289,3 +290,11 @@ def test_the_piece_says_its_rod_its_wedges_and_its_props() -> None:
     assert 'FOLDING WEDGES 1 1/2"' in said
     assert 'LEFT PROP 11 11/16", RIGHT PROP 11 11/16", FROM THE HEARTH' in said
     assert any(x.startswith("RADIUS 1'-2 5/8\", ABOUT A CENTRE ON THE") for x in said)
+
+
+@pytest.mark.parametrize("name", ARCHED)
+def test_no_line_runs_through_lettering_on_a_page(name: str) -> None:
+    pages = draw_templates(solution_of(name))
+    lettered = [x for page in pages for each in page.drawings for x in each.drawing.ink]
+    assert [x for x in lettered if isinstance(x, Words) and x.text.startswith("JOIN")]
+    assert [struck for page in pages for struck in struck_on(page)] == []

@@ -6,8 +6,10 @@ from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction as F
 from pathlib import Path
+from re import fullmatch
 
 import pytest
+import shapely
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Stroke, Words
@@ -18,7 +20,7 @@ from shopdraw.views.papers.allowed import draw_allowed, trims_over
 from shopdraw.views.papers.asked import DRAWN, papers_asked
 from tests.demos import CONFIGS, solution_of
 from tests.odd_jobs import odd_solution
-from tests.views.lettering import collisions
+from tests.views.lettering import collisions, crossings
 from tests.views.papers.reading import dining, lines_on, lines_to_write_on, text_of
 
 ROOM = (6.5, 2.6)
@@ -97,12 +99,37 @@ def test_only_woodwork_above_the_opening_is_drawn_and_each_is_listed() -> None:
     assert rows[1].endswith("| failed")
 
 
+def numbers_on(drawing: Drawing) -> list[str]:
+    """Return the numbers of woodwork, as they are lettered."""
+    said = (x.text for x in drawing.ink if isinstance(x, Words))
+    return [text for text in said if fullmatch(r"\d+(, \d+)*", text)]
+
+
+@pytest.mark.parametrize(
+    "solution",
+    [dining(), library(), solution_of("metric-slips"), odd_solution("long wall")],
+    ids=["dining", "library", "metric", "long wall"],
+)
+def test_numbers_lead_to_their_woodwork_and_cross_no_brick(solution: Solution) -> None:
+    inch = 1.0 if solution.lengths == "in" else 25.4
+    drawing = drawn(solution, (ROOM[0] * inch, ROOM[1] * inch))
+    strokes = [x for x in drawing.ink if isinstance(x, Stroke)]
+    leaders = [x.points for x in strokes if x.layer == layers.NOTES]
+    work = [x.points for x in strokes if x.layer == layers.OTHERS]
+    (brick,) = [x.points for x in strokes if x.layer == layers.OUTLINE]
+    assert len(leaders) == len(work) == len(numbers_on(drawing))
+    rings = [shapely.Polygon(ring).exterior for ring in work]
+    for leader in leaders:
+        line = shapely.LineString(leader)
+        assert not line.crosses(shapely.Polygon(brick))
+        assert min(ring.distance(shapely.Point(leader[0])) for ring in rings) < 1e-9
+    assert crossings(drawing) == []
+
+
 def test_woodwork_that_is_alike_is_drawn_once_and_named_together() -> None:
     solution = odd_solution("long wall")
     drawing = drawn(solution, (6.5, 2.6))
-    numbers = [
-        x.text for x in drawing.ink if isinstance(x, Words) and x.align == "right"
-    ]
+    numbers = numbers_on(drawing)
     said = ", ".join(numbers)
     over = {str(solution.job.trim.index(x) + 1) for x in trims_over(solution)}
     assert set(said.replace(" ", "").split(",")) == over
@@ -127,7 +154,7 @@ def test_what_was_measured_again_is_told_beside_what_is_planned() -> None:
     """
     solution = solution_of("morning-room")
     lines = lines_on(DRAWN["handover"](solution))
-    row = next(x for x in lines if x.startswith("top of course 6, the last one"))
+    row = next(x for x in lines if x.startswith("top of course 6, the last"))
     assert row.split(" | ")[1:] == ["1'-4 1/16\"", "above the datum"]
     (course,) = [x for x in solution.coursing.courses if x.number == 6]
     assert F(16) <= course.top <= F(257, 16)

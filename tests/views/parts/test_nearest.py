@@ -7,7 +7,15 @@ import numpy as np
 import pytest
 import shapely
 
-from shopdraw.views.brick.nearest import ROOM, STEP, WAYS, There, nearest_place
+from shopdraw.views.brick.nearest import (
+    APART,
+    PITCH,
+    ROOM,
+    STEP,
+    WAYS,
+    There,
+    nearest_place,
+)
 
 WIDE, TEXT, FURTHEST = 6.0, 1.0, 60.0
 
@@ -76,3 +84,19 @@ def test_what_is_known_is_kept_unless_a_place_is_better():
         best = known, (1.0, 1.0), (2.0, 2.0)
         found = nearest_place((0.0, 0.0), size, FURTHEST, there, best)
         assert (found == best) == (known <= 2.0)
+
+
+def test_several_lines_stand_apart_and_the_leader_comes_to_the_first():
+    above = shapely.box(-20, 2, 20, 3)
+    size = WIDE, TEXT, 3
+    found = nearest_place((0.0, 0.0), size, FURTHEST, _trees(lettering=[above]), None)
+    x, y = found[2]
+    first = shapely.box(min(x, x + WIDE), y - 0.5, max(x, x + WIDE), y + 0.5)
+    assert first.distance(above) >= APART * TEXT - 1e-9
+    # The other two lines hang below the first: what is above the leader is not theirs.
+    roof = shapely.box(-20, 1.6, 20, 3)
+    under = shapely.box(-20, -40, 20, -9)
+    there = _trees(lettering=[roof, under])
+    y = nearest_place((0.0, 0.0), size, FURTHEST, there, None)[2][1]
+    assert y + 0.5 + APART <= 1.6
+    assert y - 2 * PITCH - 0.5 - APART >= -9

@@ -5,10 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from shapely.geometry import Polygon
+from shapely.geometry import LineString, Polygon, box
 from shapely.ops import unary_union
 
 from shopdraw.drawing.ink import Drawing, Fill, Measure, Stroke, Words
+from shopdraw.drawing.lettering import box_of
+from shopdraw.drawing.measures import ticks_of
 from shopdraw.solution import Solution
 from shopdraw.views.wall.corner import draw_corner_interlock
 from shopdraw.views.wall.plans import draw_plan
@@ -167,6 +169,27 @@ def test_a_plan_names_outside_corners_only_where_there_are_some() -> None:
     assert "OUTSIDE CORNER" not in texts(plan(solved("no returns"), 1))
     words = [x for x in plan(solved("right return"), 1).ink if isinstance(x, Words)]
     assert [x.text for x in words].count("OUTSIDE CORNER") == 1
+
+
+@pytest.mark.parametrize("name", ["library-hearth", "splayed-parlour", "morning-room"])
+def test_no_end_of_a_dimension_comes_near_a_corner_s_name(name: str) -> None:
+    for scale in (4.0, 8.0):
+        drawing = plan(solution_of(name), 1, scale)
+        text = next(x.height_on_paper for x in drawing.ink if isinstance(x, Words))
+        corners = [
+            box(*box_of(x, scale))
+            for x in drawing.ink
+            if isinstance(x, Words) and x.text == "OUTSIDE CORNER"
+        ]
+        ticks = [
+            LineString(tick)
+            for x in drawing.ink
+            if isinstance(x, Measure)
+            for tick in ticks_of(x, scale)
+        ]
+        assert len(corners) == 2
+        near = min(a.distance(b) for a in corners for b in ticks)
+        assert near > 0.2 * text * scale
 
 
 def test_the_corner_is_shown_in_two_courses_with_its_legs() -> None:

@@ -1,0 +1,75 @@
+"""Paint soft shadows: dark near what throws them, fading out further off.
+
+In:  what a shadow's outline is at a share of its reach.   Out: `Paint`s.
+Frame: as the picture's; x right, y up; light comes from the upper left.
+
+A window is no point of light, so that a shadow has no sharp edge. Sheets of a faint
+tint lie on one another, each a little further out than the next.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from shopdraw.drawing import layers
+from shopdraw.drawing.ink import Paint
+from shopdraw.views.picture.brickwork import Ring
+
+DARK = "#1c1410"
+SHEETS = 20
+FIRST, LAST = 0.35, 1.3
+"""At which shares of a shadow's reach the first and the last of its sheets end."""
+
+
+def is_tint(colour: str) -> bool:
+    """Whether what is below a colour is seen through it."""
+    return len(colour) > len("#rrggbb")
+
+
+def soft(outline: Callable[[float], Ring], strength: float) -> Iterator[Paint]:
+    """Paint a shadow, the widest of its sheets first.
+
+    Args:
+        outline: of the shadow at a share of its reach.
+        strength: how much of the light it takes where it is darkest, under 1.
+    """
+    faint = 1 - (1 - strength) ** (1 / SHEETS)
+    tint = f"{DARK}{round(255 * faint):02x}"
+    for n in range(SHEETS):
+        share = LAST + (FIRST - LAST) * n / (SHEETS - 1)
+        yield Paint(layers.PATTERN, outline(share), tint)
+
+
+def below(box: tuple[float, float, float, float], deep: float) -> Iterator[Paint]:
+    """Paint what a body that stands so far out throws, below it and to its right."""
+    left, low, right, high = box
+
+    def thrown(share: float) -> Ring:
+        aside, down = 0.22 * deep * share, 0.6 * deep * share
+        return (
+            (left + aside, low - down), (right + aside, low - down),
+            (right + aside, high - down), (right, high - 0.5 * down),
+            (right, low), (left, low),
+        )  # fmt: skip
+
+    def near(share: float) -> Ring:
+        foot = low - 0.16 * deep * share
+        return ((left, foot), (right, foot), (right, low), (left, low))
+
+    if deep:
+        yield from soft(thrown, 0.42)
+        yield from soft(near, 0.3)
+
+
+def right_of(ring: Ring, reach: float) -> Iterator[Paint]:
+    """Paint what a face that stands out from the wall throws on it, at its right."""
+    right, low = max(x for x, _ in ring), min(y for _, y in ring)
+    high = max(y for x, y in ring if x == right)
+
+    def thrown(share: float) -> Ring:
+        out, down = reach * share, 0.8 * reach * share
+        return ((right, low), (right + out, low), (right + out, high - down),
+                (right, high))  # fmt: skip
+
+    if reach:
+        yield from soft(thrown, 0.34)
