@@ -155,6 +155,16 @@ def _brick(job: Job) -> Iterator[Complaint]:
         )
         name = "rowlock" if job.opening.head == "rowlock" else "soldier"
         yield Complaint(f"courses.{name}_height", wanted)
+    for name, value in (
+        ("soldier", job.courses.soldier_height),
+        ("rowlock", job.courses.rowlock_height),
+    ):
+        if value is not None and value < brick.height:
+            wanted = (
+                f"is lower than a brick that lies, {said(job, brick.height)}; a {name} "
+                "stands at least as high as the courses beside it"
+            )
+            yield Complaint(f"courses.{name}_height", wanted)
     if job.opening.head_courses > 1 and job.opening.head not in STANDING:
         wanted = (
             "is for soldiers and rowlocks only, and opening.head is "
