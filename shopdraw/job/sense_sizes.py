@@ -15,6 +15,8 @@ from fractions import Fraction
 
 from shopdraw.job.complaint import Complaint, inches, said
 from shopdraw.job.model import Job
+from shopdraw.job.model_around import TrimTable
+from shopdraw.job.model_review import FittingTable
 from shopdraw.job.table import Table
 
 ELSEWHERE = 1200
@@ -99,24 +101,30 @@ def complaints_of_sizes(job: Job) -> Iterator[Complaint]:
 def _out_of_reach(job: Job) -> Iterator[Complaint]:
     """Complain of what is typed as if on the face, and is far from it."""
     past, face = inches(job, Fraction(PAST)), job.face
-    for name, several in (("fitting", job.fitting), ("trim", job.trim)):
-        for place, each in enumerate(several, start=1):
-            for at, size, start, room in (
-                ("left", "width", each.left, face.width),
-                ("bottom", "height", each.bottom, face.height),
-            ):
-                length = getattr(each, size)
-                if -past <= start <= room + past < start + length:
-                    key = size
-                elif start < -past or start > room + past:
-                    key = at
-                else:
-                    continue
-                wanted = (
-                    f"is out of reach of the face, {said(job, room)}; the most past "
-                    f"it is {said(job, past)}"
-                )
-                yield Complaint(f"{name}[{place}].{key}", wanted)
+    boxes = [
+        *((f"fitting[{n}]", _box_of(x)) for n, x in enumerate(job.fitting, start=1)),
+        *((f"trim[{n}]", _box_of(x)) for n, x in enumerate(job.trim, start=1)),
+    ]
+    for name, (left, bottom, width, height) in boxes:
+        for at, size, start, length, room in (
+            ("left", "width", left, width, face.width),
+            ("bottom", "height", bottom, height, face.height),
+        ):
+            if -past <= start <= room + past < start + length:
+                key = size
+            elif start < -past or start > room + past:
+                key = at
+            else:
+                continue
+            wanted = (
+                f"is out of reach of the face, {said(job, room)}; the most past "
+                f"it is {said(job, past)}"
+            )
+            yield Complaint(f"{name}.{key}", wanted)
+
+
+def _box_of(each: TrimTable | FittingTable) -> tuple[Fraction, ...]:
+    return each.left, each.bottom, each.width, each.height
 
 
 def lengths_of(table: Table, above: str = "") -> Iterator[tuple[str, Fraction]]:

@@ -127,8 +127,8 @@ KEYS = [
      "den.toml: job.date: 9999-12-31 is a day of the year 9999; write one from 1900 to "
      "2199"),
     (r"^set_on = 2026-03-09$", 'set_on = "2200-01-01"',
-     'den.toml: schedule.set_on: "2200-01-01" is a day of the year 2200; write one from '
-     "1900 to 2199"),
+     'den.toml: schedule.set_on: "2200-01-01" is a day of the year 2200; write one '
+     "from 1900 to 2199"),
     (r'^least_piece = "2 in"$', 'least_piece = "0 in"',
      'den.toml: bond.least_piece: "0 in" must be more than zero'),
     (r'^front = "22 in"  ', 'front = "-1 in"  ',
