@@ -80,6 +80,10 @@ class NotPublished(ShopdrawError):
     """The set could not be written where it was wanted; nothing there has changed."""
 
 
+class NotPrinted(ShopdrawError):
+    """What a command says could not be printed; what it wrote is there all the same."""
+
+
 class NotMeasured(ShopdrawError):
     """A course can't be where it was measured; this holds a line for each reading."""
 

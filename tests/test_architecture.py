@@ -59,12 +59,12 @@ VIEWS = "solution review quantities drawing job lengths errors"
 WALLS = "masonry.wall masonry.coursing masonry.laying masonry.marks masonry.hearth"
 ROWS = {
     "": row(),
-    "__main__": row("cli"),
+    "__main__": row("cli errors", is_pure=False),
     "errors": row(),
     "lengths": row("errors"),
     "catalog": row("lengths errors", reads="rows rules weights"),
     "job": row("lengths errors catalog", "pydantic pydantic_core pint",
-               reads="keys reading"),
+               reads="file keys reading"),
     "masonry": row(),
     "masonry.wall": row(
         MASONRY,

@@ -8,14 +8,15 @@ from __future__ import annotations
 
 import gc
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from functools import wraps
 from pathlib import Path
 from typing import ParamSpec
 
 import click
 
-from shopdraw.errors import NotPublished, ShopdrawError
+from shopdraw.errors import NotPrinted, NotPublished, ShopdrawError
 
 Params = ParamSpec("Params")
 JOB = click.argument("job_file", metavar="JOB.toml", type=click.Path(path_type=Path))
@@ -35,14 +36,33 @@ def says_faults(command: Callable[Params, int]) -> Callable[Params, None]:
         try:
             code = command(*words, **named)
         except ShopdrawError as error:
-            for line in error.lines():
-                click.echo(line, err=True)
+            say(error)
             code = 2
         # At the end the process goes anyway, so cycles are not looked for then either.
         gc.freeze()
         sys.exit(code)
 
     return said
+
+
+def say(error: ShopdrawError) -> None:
+    """Print an error's lines on standard error."""
+    for line in error.lines():
+        click.echo(line, err=True)
+
+
+@contextmanager
+def having_written(what: str) -> Iterator[None]:
+    """Print in this block; should that fail, say what is written all the same.
+
+    Raises:
+        NotPrinted: it failed.
+    """
+    try:
+        yield
+    except NotPrinted as error:
+        message = f"{error}; {what} written all the same"
+        raise NotPrinted(message) from None
 
 
 def write_new(path: Path, data: bytes) -> None:
@@ -61,6 +81,29 @@ def write_new(path: Path, data: bytes) -> None:
         reason = getattr(error, "strerror", None) or "no file can have that name"
         message = f"{path}: can't be written: {reason}"
         raise NotPublished(message) from None
+
+
+def refuse_other_kind(path: Path, ending: str) -> None:
+    """Refuse a file to write that has no name, or not the ending of its kind.
+
+    Raises:
+        NotPublished: it is so.
+    """
+    if path.suffix.lower() != ending:
+        named = str(path) if path.name else "the empty name"
+        message = f"{named}: does not end in {ending}; name a file like den{ending}"
+        raise NotPublished(message)
+
+
+def refuse_unprintable(folder: Path | None) -> None:
+    """Refuse a folder to write into whose name can't be printed.
+
+    Raises:
+        NotPublished: it has such a name.
+    """
+    if folder is not None and not str(folder).isprintable():
+        message = f"--out: {folder} has signs in it that no name should have"
+        raise NotPublished(message)
 
 
 def set_name(job_file: Path) -> str:
@@ -87,7 +130,7 @@ def known(option: str, names: tuple[str, ...], choices: Sequence[str]) -> None:
     """
     wrong = [name for name in names if name not in choices]
     if wrong:
-        message = (
-            f"{option}: can't be {', '.join(wrong)}; write one of {', '.join(choices)}"
-        )
+        said = ", ".join(wrong).strip(", ")
+        what = f"can't be {said}" if said else "names nothing"
+        message = f"{option}: {what}; write one of {', '.join(choices)}"
         raise NotPublished(message)

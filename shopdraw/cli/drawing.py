@@ -16,7 +16,14 @@ from typing import TYPE_CHECKING
 import click
 
 from shopdraw.cli.colouring import print_report
-from shopdraw.cli.door import known, says_faults, set_name, spare_the_collector
+from shopdraw.cli.door import (
+    having_written,
+    known,
+    refuse_unprintable,
+    says_faults,
+    set_name,
+    spare_the_collector,
+)
 from shopdraw.errors import NotPublished, ShopdrawError, printable
 
 if TYPE_CHECKING:
@@ -94,6 +101,7 @@ def draw(
     was missed; 2, not drawn, and the set that was there before still is. For several
     jobs it is the highest of their codes.
     """
+    refuse_unprintable(folder)
     wanted = _papers(papers)
     if len(job_files) > 1:
         return _draw_many(job_files, folder, picked, wanted, workers)
@@ -105,14 +113,15 @@ def draw(
 
     with second_process(workers) as second:
         drawn = _draw_one(job, target, picked, second)
-    print_report(f"{drawn.says}\n")
-    click.echo(f"Wrote {len(drawn.names)} files to {target}:")
-    for name in drawn.names:
-        click.echo(f"  {name}")
-    for what, names in drawn.before:
-        click.echo(f"{what.capitalize()}:")
-        for name in names:
-            click.echo(f"  {printable(name)}")
+    with having_written(f"{target} is"):
+        print_report(f"{drawn.says}\n")
+        click.echo(f"Wrote {len(drawn.names)} files to {target}:")
+        for name in drawn.names:
+            click.echo(f"  {name}")
+        for what, names in drawn.before:
+            click.echo(f"{what.capitalize()}:")
+            for name in names:
+                click.echo(f"  {printable(name)}")
     return drawn.code
 
 
@@ -215,15 +224,17 @@ def _draw_many(
     for name in tasks:
         if became[name].code == 2:
             click.echo(became[name].says, err=True)
-    for name in tasks:
-        click.echo(f"{printable(name)}: {_summed_up(became[name])}")
-    if aside := _index(job_files, folder, became):
-        click.echo(f"The index was changed since it was drawn: it is now {aside}.")
+    aside = _index(job_files, folder, became)
     counts = Counter(drawn.code for drawn in became.values())
-    click.echo(
-        f"{len(tasks)} jobs, sets in {folder}: {counts[0]} drawn, {counts[1]} drawn "
-        f"with failed findings or missed targets, {counts[2]} not drawn."
-    )
+    with having_written(f"{counts[0] + counts[1]} sets are"):
+        for name in tasks:
+            click.echo(f"{printable(name)}: {_summed_up(became[name])}")
+        if aside:
+            click.echo(f"The index was changed since it was drawn: it is now {aside}.")
+        click.echo(
+            f"{len(tasks)} jobs, sets in {folder}: {counts[0]} drawn, {counts[1]} "
+            f"drawn with failed findings or missed targets, {counts[2]} not drawn."
+        )
     return max(counts)
 
 

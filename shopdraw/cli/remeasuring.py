@@ -13,11 +13,18 @@ from typing import TYPE_CHECKING
 import click
 
 from shopdraw.cli.colouring import print_report
-from shopdraw.cli.door import JOB, says_faults, set_name
+from shopdraw.cli.door import (
+    JOB,
+    having_written,
+    refuse_unprintable,
+    says_faults,
+    set_name,
+)
 from shopdraw.errors import NotMeasured, NotPublished
 
 if TYPE_CHECKING:
     from shopdraw.job.revising import LaidEntry
+    from shopdraw.solution import Solution
 
 
 @click.command()
@@ -69,9 +76,11 @@ def remeasure(
     Exit codes: 0, nothing failed; 1, a finding failed or a target was missed; 2, not
     drawn or not written, and a line for every fault says why.
     """
-    from shopdraw.job.reading import job_text, parse_job
-    from shopdraw.job.revising import with_change, with_laid, with_revision
+    from shopdraw.job.file import job_text
+    from shopdraw.job.reading import parse_job
+    from shopdraw.job.revising import with_laid, with_revision
 
+    refuse_unprintable(folder)
     entries = _entries(courses, tops, lefts, rights)
     typed, name = job_text(job_file), str(job_file)
     before = parse_job(typed, name)
@@ -95,24 +104,36 @@ def remeasure(
         _refuse_unrevised(job_file, before.job.revision, job.job.revision)
     after = solve(job)
     said = remeasured_text(plan, after) if as_json else write_remeasured(plan, after)
-    if folder is not None:
-        changed = after.coursing.changed_from(plan.coursing)
-        mark, laid = job.job.revision, sorted({entry.course for entry in entries})
-        says = f"measured again at course {', '.join(str(each) for each in laid)}"
-        if after.coursing.is_as_built:
-            # What is laid is no change to draw a cloud round.
-            says, changed = "record, as built: every course is laid", ()
-        revised = with_change(revised, mark, says, changed)
-        after = replace(after, job=parse_job(revised, name))
-        target = folder / f"{set_name(job_file)}-{mark}"
+    if folder is None:
+        print_report(said, plain=as_json)
+    else:
+        target = folder / f"{set_name(job_file)}-{job.job.revision}"
+        beside = f"{target.name}.toml"
+        revised, after = _noted(revised, name, plan, after, sorted(set(courses)))
         _refuse_existing(target)
         from shopdraw.output.write import write_set
 
-        beside = {f"{target.name}.toml": revised.encode("utf-8")}
-        written = write_set(build(after), target, beside)
-        click.echo(f"Wrote {len(written.names)} files to {target}.", err=as_json)
-    print_report(said, plain=as_json)
+        written = write_set(build(after), target, {beside: revised.encode("utf-8")})
+        with having_written(f"{target} is"):
+            click.echo(f"Wrote {len(written.names)} files to {target}.", err=as_json)
+            print_report(said, plain=as_json)
     return 0 if after.is_clear else 1
+
+
+def _noted(
+    revised: str, name: str, plan: Solution, after: Solution, laid: list[int]
+) -> tuple[str, Solution]:
+    """Note in the job file what the revision changes, and solve from that text."""
+    from shopdraw.job.reading import parse_job
+    from shopdraw.job.revising import with_change
+
+    changed = after.coursing.changed_from(plan.coursing)
+    says = f"measured again at course {', '.join(str(each) for each in laid)}"
+    if after.coursing.is_as_built:
+        # What is laid is no change to draw a cloud round.
+        says, changed = "record, as built: every course is laid", ()
+    revised = with_change(revised, after.job.job.revision, says, changed)
+    return revised, replace(after, job=parse_job(revised, name))
 
 
 def _entries(
@@ -125,6 +146,12 @@ def _entries(
     from shopdraw.job.revising import LaidEntry
 
     count = len(courses)
+    if not courses:
+        message = "remeasure: name a course that is laid, with --course and its --top"
+        raise NotPublished(message)
+    if wrong := [course for course in courses if course < 1]:
+        message = f"--course: {wrong[0]} is no course; courses are counted from 1"
+        raise NotPublished(message)
     levels: list[tuple[tuple[str, str], ...]]
     if len(tops) == count and not lefts and not rights:
         levels = [(("top", top),) for top in tops]

@@ -11,7 +11,14 @@ from typing import TYPE_CHECKING, Literal
 
 import click
 
-from shopdraw.cli.door import JOB, says_faults, set_name, write_new
+from shopdraw.cli.door import (
+    JOB,
+    having_written,
+    refuse_other_kind,
+    says_faults,
+    set_name,
+    write_new,
+)
 from shopdraw.errors import printable
 
 if TYPE_CHECKING:
@@ -35,11 +42,13 @@ def new(job_file: Path) -> int:
     """
     from importlib import resources
 
+    refuse_other_kind(job_file, ".toml")
     set_name(job_file)
     starter = resources.files("shopdraw.job").joinpath("starter.toml").read_bytes()
     write_new(job_file, starter)
     name = printable(str(job_file))
-    click.echo(f"Wrote {name}. Next: shopdraw check {name}")
+    with having_written(f"{name} is"):
+        click.echo(f"Wrote {name}. Next: shopdraw check {name}")
     return 0
 
 
@@ -66,13 +75,19 @@ def form(form_file: Path, lengths: Literal["in", "mm"]) -> int:
 
     Exit codes: 0, written; 2, not written, and a line says why.
     """
-    from shopdraw.output.pdf import write_pdf
+    refuse_other_kind(form_file, ".pdf")
+    from shopdraw.output.libraries import as_they_come
+
+    with as_they_come():
+        from shopdraw.output.pdf import write_pdf
     from shopdraw.views.survey_form import draw_form
     from shopdraw.views.survey_overleaf import draw_overleaf
 
     pages = draw_form(lengths), draw_overleaf(lengths)
     write_new(form_file, write_pdf(pages, "Survey form"))
-    click.echo(f"Wrote {printable(str(form_file))}. Print it at 100 %.")
+    name = printable(str(form_file))
+    with having_written(f"{name} is"):
+        click.echo(f"Wrote {name}. Print it at 100 %.")
     return 0
 
 

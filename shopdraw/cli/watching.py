@@ -74,7 +74,7 @@ def _end(*_: object) -> None:
 
 
 def _watch(job_file: Path, *, opens: bool, port: int) -> None:
-    from shopdraw.job.reading import job_text
+    from shopdraw.job.file import job_text
     from shopdraw.output.follow import Followed
     from shopdraw.serving.server import Shown, served
 
@@ -99,7 +99,8 @@ def follow(job_file: Path) -> Iterator[tuple[Followed, Solution | None]]:
         What is known of the file, and the solution of what is drawn, if anything is.
     """
     from shopdraw.errors import ShopdrawError
-    from shopdraw.job.reading import MOST_BYTES, job_text, parse_job
+    from shopdraw.job.file import MOST_BYTES, job_text
+    from shopdraw.job.reading import parse_job
     from shopdraw.output.follow import Followed
     from shopdraw.pipeline import look, solve
     from shopdraw.serving.saves import saves

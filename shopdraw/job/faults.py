@@ -18,7 +18,7 @@ from pydantic_core import ErrorDetails
 from shopdraw.errors import Fault, shortened
 from shopdraw.job.model import Job
 from shopdraw.job.model_brick import ALSO_CALLED, Pattern
-from shopdraw.job.values import Spot
+from shopdraw.job.values import NOT_A_DATE, Spot
 from shopdraw.lengths import Lengths
 
 Keys = tuple[str | int, ...]
@@ -64,7 +64,6 @@ def _asked_for(keys: Keys, lengths: Lengths) -> str:
     return "it has no default, so write it"
 
 
-NOT_A_DATE = 'is not a date; write one like "2026-03-02"'
 _WANTED = {
     "greater_than": "must be more than zero",
     "string_type": "must be text in quotes",

@@ -30,6 +30,7 @@ from shopdraw.job.faults import (
     value_at,
     without_misspelt,
 )
+from shopdraw.job.file import job_text
 from shopdraw.job.lines import placed
 from shopdraw.job.mending import not_toml
 from shopdraw.job.model import Job
@@ -41,8 +42,9 @@ from shopdraw.job.survey import conflicts, fill_survey
 from shopdraw.job.turning import splay_of, square_depth
 from shopdraw.lengths import Lengths, shown_step
 
-MOST_BYTES = 1_000_000
 MOST_DEEP = 50
+MOST_FAULTS = 100
+"""So many faults are told; they are found one by one, and nobody mends more at once."""
 _MEASURES: dict[Lengths, dict[str, Any]] = {
     "in": {
         "job": {"name": "-", "lengths": "in"},
@@ -71,35 +73,6 @@ def read_job(path: Path) -> Job:
         return parse_job(text, str(path))
     except BadJob as error:
         raise BadJob(placed(error.faults, text)) from None
-
-
-def job_text(path: Path) -> str:
-    """Return a job file's text.
-
-    Raises:
-        BadJob: it can't be read.
-    """
-    try:
-        if path.is_dir():
-            raise _unreadable(path, "is a folder; name the job file inside it")
-        if path.stat().st_size > MOST_BYTES:
-            raise _unreadable(path, "is larger than 1 MB; a job file is a page or two")
-        return path.read_bytes().decode("utf-8-sig")
-    except FileNotFoundError:
-        raise _unreadable(
-            path, "does not exist; `shopdraw new` writes a job file to start from"
-        ) from None
-    except UnicodeDecodeError as error:
-        raise _unreadable(
-            path, f"is not UTF-8 text (byte {error.start + 1}); save the file as UTF-8"
-        ) from None
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or "no file can have that name"
-        raise _unreadable(path, f"can't be read: {reason}") from None
-
-
-def _unreadable(path: Path, wanted: str) -> BadJob:
-    return BadJob((Fault(str(path), "", "", wanted),))
 
 
 def parse_job(text: str, file: str) -> Job:
@@ -275,7 +248,12 @@ def _validated(
         return Job.model_validate(filled, context={"lengths": lengths}), []
     except ValidationError as error:
         details = error.errors(include_url=False, include_context=True)
-        return None, [fault_of(detail, given, file, lengths) for detail in details]
+        told = details[:MOST_FAULTS]
+        faults = [fault_of(detail, given, file, lengths) for detail in told]
+        if more := len(details) - len(told):
+            wanted = f"has {more:,} faults more; these are the first {MOST_FAULTS}"
+            faults.append(Fault(file, "", "", wanted))
+        return None, faults
 
 
 def _found(given: dict[str, Any], complaint: Complaint) -> str:

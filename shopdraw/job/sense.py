@@ -28,6 +28,7 @@ from shopdraw.job.model_face import SIDES
 from shopdraw.job.model_head import STANDING
 from shopdraw.job.sense_arch import complaints_of_arch
 from shopdraw.job.sense_bands import complaints_of_bands
+from shopdraw.job.sense_courses import complaints_of_sawn
 from shopdraw.job.sense_existing import complaints_of_existing
 from shopdraw.job.sense_found import complaints_of_found
 from shopdraw.job.sense_hearth import complaints_of_hearth
@@ -57,6 +58,7 @@ def complaints_of(job: Job, *, is_measured: bool = True) -> tuple[Complaint, ...
     return (
         *_joints(job),
         *_brick(job),
+        *complaints_of_sawn(job),
         *_bond(job),
         *_opening(job),
         *_head(job),
@@ -138,23 +140,6 @@ def _brick(job: Job) -> Iterator[Complaint]:
             "width of the full brick, which a header shows"
         )
         yield Complaint("brick.header", wanted)
-    for name, value in (
-        ("bottom_height", job.courses.bottom_height),
-        ("top_height", job.courses.top_height),
-    ):
-        if value is not None and value > brick.height:
-            wanted = (
-                f"is more than the brick's height, {said(job, brick.height)}; brick "
-                "can only be sawn lower"
-            )
-            yield Complaint(f"courses.{name}", wanted)
-    if job.soldier_height > brick.length:
-        wanted = (
-            f"is more than the brick's length, {said(job, brick.length)}; brick can "
-            "only be sawn shorter"
-        )
-        name = "rowlock" if job.opening.head == "rowlock" else "soldier"
-        yield Complaint(f"courses.{name}_height", wanted)
     if job.opening.head_courses > 1 and job.opening.head not in STANDING:
         wanted = (
             "is for soldiers and rowlocks only, and opening.head is "

@@ -15,6 +15,8 @@ from fractions import Fraction
 
 from shopdraw.job.complaint import Complaint, inches, said
 from shopdraw.job.model import Job
+from shopdraw.job.model_around import TrimTable
+from shopdraw.job.model_review import FittingTable
 from shopdraw.job.table import Table
 
 ELSEWHERE = 1200
@@ -59,11 +61,15 @@ LEAST: dict[str, Fraction] = {
     "brick.length": Fraction(1, 2),
     "brick.height": Fraction(1, 2),
     "brick.header": Fraction(1, 2),
+    "courses.bottom_height": Fraction(1, 4),
+    "courses.top_height": Fraction(1, 4),
     "joints.bed.preferred": Fraction(1, 16),
     "joints.head.preferred": Fraction(1, 16),
     "joints.step": Fraction(1, 64),
 }
 MOST_PIECES = 20_000
+PAST = 120
+"""So far past the face woodwork and fittings may reach: ten feet, to the ceiling."""
 
 
 def complaints_of_sizes(job: Job) -> Iterator[Complaint]:
@@ -79,6 +85,7 @@ def complaints_of_sizes(job: Job) -> Iterator[Complaint]:
             what = plain.split(".")[0].removesuffix("s")
             wanted = f"is too small for any {what}; the least is {said(job, least)}"
             yield Complaint(key, wanted)
+    yield from _out_of_reach(job)
     face = job.face
     beside = (face.left_return, face.right_return, face.left_alcove, face.right_alcove)
     widths = sum((x for x in beside if x is not None), face.width)
@@ -89,6 +96,35 @@ def complaints_of_sizes(job: Job) -> Iterator[Complaint]:
             f"{MOST_PIECES:,}"
         )
         yield Complaint("face", wanted, "the whole face")
+
+
+def _out_of_reach(job: Job) -> Iterator[Complaint]:
+    """Complain of what is typed as if on the face, and is far from it."""
+    past, face = inches(job, Fraction(PAST)), job.face
+    boxes = [
+        *((f"fitting[{n}]", _box_of(x)) for n, x in enumerate(job.fitting, start=1)),
+        *((f"trim[{n}]", _box_of(x)) for n, x in enumerate(job.trim, start=1)),
+    ]
+    for name, (left, bottom, width, height) in boxes:
+        for at, size, start, length, room in (
+            ("left", "width", left, width, face.width),
+            ("bottom", "height", bottom, height, face.height),
+        ):
+            if -past <= start <= room + past < start + length:
+                key = size
+            elif start < -past or start > room + past:
+                key = at
+            else:
+                continue
+            wanted = (
+                f"is out of reach of the face, {said(job, room)}; the most past "
+                f"it is {said(job, past)}"
+            )
+            yield Complaint(f"{name}.{key}", wanted)
+
+
+def _box_of(each: TrimTable | FittingTable) -> tuple[Fraction, ...]:
+    return each.left, each.bottom, each.width, each.height
 
 
 def lengths_of(table: Table, above: str = "") -> Iterator[tuple[str, Fraction]]:

@@ -46,10 +46,23 @@ def length_or_none(typed: object, lengths: Lengths) -> Fraction | None:
         return None
 
 
+NOT_A_DATE = 'is not a date; write one like "2026-03-02"'
+YEARS = range(1900, 2200)
+"""A day of another year is a slip; so a wait or a term can be added to any day."""
+
+
 def _read_date(value: object) -> object:
-    """Take a date, as TOML has one or in quotes."""
+    """Take a date, as TOML has one or in quotes; a number is none."""
     if isinstance(value, str):
-        return date.fromisoformat(value)
+        value = date.fromisoformat(value)
+    if not isinstance(value, date):
+        raise ValueError(NOT_A_DATE)
+    if value.year not in YEARS:
+        message = (
+            f"is a day of the year {value.year}; write one from {YEARS[0]} to "
+            f"{YEARS[-1]}"
+        )
+        raise ValueError(message)
     return value
 
 

@@ -31,6 +31,7 @@ from shopdraw.drawing.layers import LAYERS, Layer
 from shopdraw.drawing.lettering import width_of
 from shopdraw.drawing.measures import TICK_PEN_MM, letter_of, lines_of, ticks_of
 from shopdraw.drawing.sheets import Sheet
+from shopdraw.output.libraries import as_they_come
 
 POINTS = 72.0
 MM = 25.4
@@ -53,7 +54,8 @@ def per_inch(sheet: Sheet) -> float:
 
 def font_file() -> Path:
     """Return the file of the font that everything is lettered in."""
-    import matplotlib
+    with as_they_come():
+        import matplotlib
 
     return Path(matplotlib.get_data_path()) / "fonts" / "ttf" / "DejaVuSans.ttf"
 

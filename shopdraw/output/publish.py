@@ -18,10 +18,10 @@ from __future__ import annotations
 import errno
 import os
 import shutil
-import tempfile
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from pathlib import Path, PurePosixPath
+from secrets import token_hex
 
 from filelock import FileLock
 
@@ -133,17 +133,20 @@ def publish_file(
 
 def _written_beside(path: Path, data: bytes) -> Path:
     """Write a file beside its place, and read it again from the disk."""
-    number, name = tempfile.mkstemp(prefix=f".{path.name}{NEW}", dir=path.parent)
-    new = Path(name)
-    with open(number, "wb") as file:  # noqa: PTH123
+    new = _beside_it(path)
+    with new.open("xb") as file:
         file.write(data)
         file.flush()
         os.fsync(file.fileno())
-    new.chmod(0o644)
     if new.read_bytes() != data:
         new.unlink()
         raise OSError(errno.EIO, os.strerror(errno.EIO))
     return new
+
+
+def _beside_it(path: Path) -> Path:
+    """Return a new name beside a file or folder; what is made of it obeys the umask."""
+    return path.with_name(f".{path.name}{NEW}{token_hex(4)}")
 
 
 def _refuse_outside(name: str) -> None:
@@ -202,9 +205,9 @@ def _beside(folder: Path) -> Iterator[Path]:
 
     That is the earlier set by then, or a new one that could not be put in place.
     """
-    new = Path(tempfile.mkdtemp(prefix=f".{folder.name}{NEW}", dir=folder.parent))
+    new = _beside_it(folder)
+    new.mkdir()
     try:
-        new.chmod(0o755)
         yield new
     finally:
         shutil.rmtree(new, ignore_errors=True)

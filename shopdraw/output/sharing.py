@@ -17,10 +17,13 @@ import signal
 from collections import deque
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager, suppress
+from multiprocessing import resource_tracker
 from multiprocessing.connection import Connection
 from queue import SimpleQueue
-from threading import Thread
+from threading import RLock, Thread
 from typing import TypeVar
+
+from shopdraw.output.libraries import as_they_come
 
 Task = Callable[[], bytes]
 """Only module functions and plain records: it may be sent to another process."""
@@ -59,7 +62,8 @@ def another_process(*, is_ready: bool = False) -> Iterator[Connection]:
     context = multiprocessing.get_context("spawn")
     here, there = context.Pipe()
     process = context.Process(target=_serve, args=(there, is_ready), daemon=True)
-    process.start()
+    with _starting, _undisturbed():
+        process.start()
     there.close()
     try:
         yield here
@@ -69,13 +73,44 @@ def another_process(*, is_ready: bool = False) -> Iterator[Connection]:
         process.join()
 
 
+_starting = RLock()
+"""Held while a process is started, and for good once they are all ended."""
+
+
+@contextmanager
+def _undisturbed() -> Iterator[None]:
+    """Start processes in this block that a Ctrl-C does not reach, from the first on.
+
+    It goes to all processes of a terminal at once; only the one that was called ends
+    the others. Where a system can't hold signals back they are ignored by `_serve`.
+    """
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    # Started by itself, it would let signals through again.
+    resource_tracker.ensure_running()
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
+
+
+def end_all() -> None:
+    """End every process that was started, at once; there will be no others."""
+    _starting.acquire()
+    for process in multiprocessing.active_children():
+        process.kill()
+
+
 def _serve(line: Connection, is_ready: bool) -> None:
     """Do each task that comes, until the other end closes or its process ends."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     if is_ready:
         # What most tasks need is loaded now, while there is nothing else to do.
-        import shopdraw.output.image
-        import shopdraw.output.pdf  # noqa: F401
+        with as_they_come():
+            import shopdraw.output.image
+            import shopdraw.output.pdf  # noqa: F401
 
     with suppress(EOFError, OSError):
         while True:

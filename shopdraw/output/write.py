@@ -21,6 +21,7 @@ from shopdraw.drawing.sheets import Sheet
 from shopdraw.errors import NotProved
 from shopdraw.lengths import Lengths
 from shopdraw.output.comparing import compare
+from shopdraw.output.libraries import as_they_come
 from shopdraw.output.manifest import NAME, list_files
 from shopdraw.output.page_reading import compare_page
 from shopdraw.output.publish import publish
@@ -160,7 +161,8 @@ def _dxf_tasks(drawing_set: DrawingSet) -> dict[str, Task]:
 
 
 def _png(sheet: Sheet, drawn_from: str) -> bytes:
-    from shopdraw.output.image import write_png
+    with as_they_come():
+        from shopdraw.output.image import write_png
 
     return write_png(sheet, drawn_from=drawn_from)
 
@@ -168,7 +170,8 @@ def _png(sheet: Sheet, drawn_from: str) -> bytes:
 def _pdf(
     sheets: tuple[Sheet, ...], title: str, dated: date | None, drawn_from: str
 ) -> bytes:
-    from shopdraw.output.pdf import write_pdf
+    with as_they_come():
+        from shopdraw.output.pdf import write_pdf
 
     return write_pdf(sheets, title, dated, drawn_from)
 
@@ -180,7 +183,8 @@ def _html(page: Page, sheets: tuple[Sheet, ...], files: tuple[str, ...]) -> byte
 
 
 def _dxf(sheet: Sheet, form: FileForm) -> bytes:
-    from shopdraw.output.dxf import write_dxf
+    with as_they_come():
+        from shopdraw.output.dxf import write_dxf
 
     return write_dxf(sheet, form)
 
@@ -188,7 +192,8 @@ def _dxf(sheet: Sheet, form: FileForm) -> bytes:
 def _bare_dxf(
     drawing: Drawing, lengths: Lengths, form: FileForm, drawn_from: str
 ) -> bytes:
-    from shopdraw.output.dxf import write_bare_dxf
+    with as_they_come():
+        from shopdraw.output.dxf import write_bare_dxf
 
     return write_bare_dxf(drawing, lengths, form, drawn_from)
 

@@ -127,7 +127,7 @@ def draw_papers(
     """Draw the pages that are printed beside the sheets, as far as the job has them."""
     papers = (
         ("story-pole", draw_poles(solution)),
-        ("review", (draw_review(solution, sheets_of_views(sheets)),)),
+        ("review", draw_review(solution, sheets_of_views(sheets))),
         ("ticket", draw_ticket(solution)),
         ("labels", draw_labels(solution)),
         ("arch-templates", draw_templates(solution)),

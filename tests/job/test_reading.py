@@ -121,6 +121,14 @@ KEYS = [
      "plain text"),
     (r"^date = 2026-03-02$", 'date = "the second"',
      'den.toml: job.date: "the second" is not a date; write one like "2026-03-02"'),
+    (r"^date = 2026-03-02$", "date = 0",
+     'den.toml: job.date: 0 is not a date; write one like "2026-03-02"'),
+    (r"^date = 2026-03-02$", "date = 9999-12-31",
+     "den.toml: job.date: 9999-12-31 is a day of the year 9999; write one from 1900 to "
+     "2199"),
+    (r"^set_on = 2026-03-09$", 'set_on = "2200-01-01"',
+     'den.toml: schedule.set_on: "2200-01-01" is a day of the year 2200; write one '
+     "from 1900 to 2199"),
     (r'^least_piece = "2 in"$', 'least_piece = "0 in"',
      'den.toml: bond.least_piece: "0 in" must be more than zero'),
     (r'^front = "22 in"  ', 'front = "-1 in"  ',

@@ -52,6 +52,30 @@ SAMPLE = (CONFIGS / "library-hearth.toml").read_text("utf-8")
             'trim[1].projection: "9999 in" is more than this program draws; '
             "the most is 1200 in",
         ),
+        (
+            "[edges]",
+            '[courses]\ntop_height = "1/160 in"\n[edges]',
+            'courses.top_height: "1/160 in" is too small for any course; '
+            "the least is 1/4 in",
+        ),
+        (
+            "[edges]",
+            '[courses]\nsoldier_height = "1 in"\n[edges]',
+            'courses.soldier_height: "1 in" is lower than a brick that lies, 2 1/4 in; '
+            "a soldier stands at least as high as the courses beside it",
+        ),
+        (
+            'width = "2 in"',
+            'width = "901 in"',
+            'fitting[1].width: "901 in" is out of reach of the face, 55 1/4 in; '
+            "the most past it is 120 in",
+        ),
+        (
+            'bottom = "34 7/8 in"',
+            'bottom = "901 in"',
+            'trim[1].bottom: "901 in" is out of reach of the face, 34 5/8 in; '
+            "the most past it is 120 in",
+        ),
     ],
 )
 def test_each_is_one_line(old: str, new: str, line: str) -> None:

@@ -71,7 +71,7 @@ def section(solution: Solution) -> Drawing:
 
 
 def review(solution: Solution) -> Drawing:
-    (placed,) = draw_review(solution, ON_SHEETS).drawings
+    (placed,) = draw_review(solution, ON_SHEETS)[0].drawings
     return placed.drawing
 
 

@@ -9,10 +9,12 @@ line through it, and no leader through another figure.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
-from math import cos, hypot, sin, tau
+from math import cos, floor, hypot, sin, tau
+from typing import Generic, TypeVar
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.extents import lettering_of
@@ -29,6 +31,12 @@ RING, NUMBER = 0.078, 0.055
 TURNS, FURTHEST, NEAR = 16, 30, 10
 """In how many directions and how many steps away a figure is tried, and how many steps
 away the row number of a thing without a figure."""
+
+Thing = TypeVar("Thing")
+CELL = 8
+"""In heights of lettering: how wide a cell is of the grid that keeps what is drawn."""
+MOST_MISSED = 8
+"""So many figures may find no place before no other is tried: the view is full."""
 
 
 @dataclass(frozen=True)
@@ -50,6 +58,31 @@ class Keyed:
     extends_from: float | None = None
 
 
+class _Near(Generic[Thing]):
+    """What lies on a view, by the cells of a grid that each thing's box is in."""
+
+    def __init__(self, cell: float) -> None:
+        self._cell = cell
+        self._things: defaultdict[tuple[int, int], list[Thing]] = defaultdict(list)
+
+    def put(self, thing: Thing, box: Box) -> None:
+        """Put a thing where its box is."""
+        for cell in self._cells(box):
+            self._things[cell].append(thing)
+
+    def near(self, box: Box) -> Iterator[Thing]:
+        """Yield all that shares a cell with a box, some of it more than once."""
+        for cell in self._cells(box):
+            if cell in self._things:
+                yield from self._things[cell]
+
+    def _cells(self, box: Box) -> Iterator[tuple[int, int]]:
+        left, low, right, high = (floor(side / self._cell) for side in box)
+        for x in range(left, right + 1):
+            for y in range(low, high + 1):
+                yield x, y
+
+
 class Board:
     """A view being drawn: its ink so far, and where there is still room."""
 
@@ -57,8 +90,9 @@ class Board:
         self.scale, self.small = scale, STYLES[lengths].small
         self.inch = scale * (1.0 if lengths == "in" else float(MM_PER_INCH))
         self.ink: list[Ink] = []
-        self._boxes: list[Box] = []
-        self._lines: list[Line] = []
+        cell = CELL * self.text
+        self._boxes: _Near[Box] = _Near(cell)
+        self._lines: _Near[Line] = _Near(cell)
         self._measured: list[Box] = []
         for each in ink:
             self._put(each)
@@ -75,8 +109,13 @@ class Board:
     def _put(self, ink: Ink) -> None:
         self.ink.append(ink)
         alone = Drawing("", "", self.scale, (ink,))
-        self._boxes += [box for _, box in lettering_of(alone)]
-        self._lines += _lines(ink, self.scale)
+        for _, box in lettering_of(alone):
+            self._boxes.put(box, box)
+        self._put_lines(ink)
+
+    def _put_lines(self, ink: Ink) -> None:
+        for line in _lines(ink, self.scale):
+            self._lines.put(line, _about(line))
 
     def key(self, keyed: list[Keyed]) -> Iterator[int]:
         """Draw measured lines, figures and row numbers where nothing is in the way.
@@ -89,14 +128,21 @@ class Board:
         spans = {
             x.number: self._span(x) for x in sorted(keyed, key=lambda x: len(x.spans))
         }
+        missed = 0
         for each in sorted(keyed, key=lambda x: not x.words):
             span = spans[each.number]
-            if span is None or not self._is_keyed(each, span):
+            is_tried = span is not None and missed < MOST_MISSED
+            if not is_tried or span is None or not self._is_keyed(each, span):
+                missed += is_tried
                 yield from (each.number,) if each.words else ()
 
     def _span(self, keyed: Keyed) -> Line | None:
         """Take a line that runs through no lettering nor along another line, if any."""
-        free = [x for x in keyed.spans if not any(_meet(x, y) for y in self._boxes)]
+        free = [
+            x
+            for x in keyed.spans
+            if not any(_meet(x, y) for y in self._boxes.near(_about(x)))
+        ]
         half = 0.4 * self.text
         wide = [(x, _about(x, half)) for x in free]
         alone = [
@@ -105,7 +151,7 @@ class Board:
         span = next(iter((*alone, *free)), None)
         if span and keyed.words:
             for ink in self._measure(keyed, span, span[0]):
-                self._lines += _lines(ink, self.scale)
+                self._put_lines(ink)
             if span[0][0] == span[1][0] or span[0][1] == span[1][1]:
                 self._measured.append(_about(span, half))
         return span
@@ -135,7 +181,7 @@ class Board:
         clear = 0.2 * self.text
         up = radius + clear
         box = (min(ends) - clear, at[1] - up, max(ends) + clear, at[1] + up)
-        if any(overlap(box, other) for other in self._boxes):
+        if any(overlap(box, other) for other in self._boxes.near(box)):
             return False
         own = list(self._measure(keyed, span, letter)) if keyed.words else []
         lead = _leader(span, at, radius)
@@ -153,15 +199,20 @@ class Board:
             Words(layers.DIMENSIONS, at, number, height, "centre", "middle"),
         ):
             self._put(ink)
-        self._boxes.append(box)
+        self._boxes.put(box, box)
         return True
 
     def _is_clear(self, box: Box, own: list[Ink], lead: list[Line]) -> bool:
         """Whether a figure in a box, its line and its leader are in nothing's way."""
         lines = [line for ink in own for line in _lines(ink, self.scale)]
         return not (
-            any(_meet(line, box) for line in (*lines, *self._lines))
-            or any(_meet(x, y) for x in (*lines, *lead) for y in self._boxes)
+            any(_meet(line, box) for line in lines)
+            or any(_meet(line, box) for line in self._lines.near(box))
+            or any(
+                _meet(x, y)
+                for x in (*lines, *lead)
+                for y in self._boxes.near(_about(x))
+            )
         )
 
     def _measure(self, keyed: Keyed, span: Line, letter: Point) -> Iterator[Ink]:

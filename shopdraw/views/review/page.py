@@ -1,23 +1,23 @@
-"""Draw the review for a permit file: one page of every finding and its limit.
+"""Draw the review for a permit file: every finding and its limit, on one page or more.
 
-In:  `Solution`.   Out: a `Sheet`, standing up.
+In:  `Solution`.   Out: `Sheet`s, standing up.
 Frame: each part in the page's lengths from its own upper left corner, y up; the page
 puts the parts under one another, at the scale of the drawing.
 
-Every finding is on the page. Where there is not enough room, the words of what passed
-give way first, then the room between columns, and last the words of what was not
-checked.
+One page is wanted. Where there is not enough room, the words of what passed give way
+first, then the room between columns, and last the words of what was not checked. Where
+one page does not hold every finding even so, nothing gives way: further pages go on.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.extents import extent_of
-from shopdraw.drawing.ink import Ink, Point, Stroke, Words
-from shopdraw.drawing.lettering import Box, plain, width_of, wrap
+from shopdraw.drawing.ink import Ink, Stroke, Words
+from shopdraw.drawing.lettering import plain, width_of, wrap
 from shopdraw.drawing.measures import with_arrows
 from shopdraw.drawing.moving import moved
 from shopdraw.drawing.papers import Part, page_of
@@ -30,15 +30,28 @@ from shopdraw.drawing.sheets import (
 from shopdraw.drawing.titles import BAR_LENGTHS
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
-from shopdraw.lengths import MM_PER_INCH, Lengths
 from shopdraw.review.findings import Status
 from shopdraw.review.limits import area_words, title_of_rules
 from shopdraw.review.listed import LISTED
 from shopdraw.review.opening import area_held
 from shopdraw.solution import Solution
-from shopdraw.views.parts.figures import ring_of
 from shopdraw.views.parts.stamps import drawn_from, page_size
 from shopdraw.views.review.drawing import Reviewed, draw_reviewed
+from shopdraw.views.review.further import draw_further, first_of, fitting_rows
+from shopdraw.views.review.paper import (
+    COUNTS,
+    FINE,
+    GAP,
+    MARGIN,
+    NO_APPROVAL,
+    STAMP,
+    TEXT,
+    TITLE,
+    Paper,
+    box_of,
+    cautions,
+    set_down,
+)
 from shopdraw.views.review.table import (
     ALL,
     PITCH,
@@ -51,51 +64,20 @@ from shopdraw.views.review.table import (
 )
 from shopdraw.views.review.where import where_drawn
 
-MARGIN, GAP, TITLE, STAMP, COUNTS, TEXT, FINE = 0.4, 0.1, 0.15, 0.09, 0.08, 0.0625, 0.05
-"""In inches: the margin, between parts, then heights of lettering."""
 LABEL, BAR = 1.0, 1.5
 """In inches: how wide the name of a field is, and how long a scale bar may be."""
 LEAST_WIDTH = 7.4
 """In inches: the width that the heading needs within the margins."""
 SHARE, STRETCH = 0.3, 0.7
 """The share of the page kept for the drawing; how far a row may spread, in heights."""
+HEADING = "CLEARANCE REVIEW"
 EXAMPLE = "EXAMPLE FIGURES: NOT FOR CONSTRUCTION"
-NO_APPROVAL = "NOT CHECKED IS NOT AN APPROVAL"
-CAUTION = (
-    "CAUTION: Code figures are from a model code: check the edition that the "
-    "jurisdiction adopted. The local code, the listing of the appliance and a licensed "
-    "person decide; this page approves nothing. What was not checked was not found "
-    "safe. What was typed into the job was not measured again: verify it in the field."
-)
 KEYED = (
     "A number in a circle is the number of a row in the table.",
     "Broken lines are existing work, work by others, and the opening that distances "
     "are measured from, where that is not the finished one.",
 )
 NO_ROOM = " There is no room here to draw what was measured in rows {}."
-
-
-@dataclass(frozen=True)
-class Paper:
-    """The page: its lengths, and the room within its margins."""
-
-    lengths: Lengths
-    size: tuple[float, float]
-
-    @property
-    def inch(self) -> float:
-        """An inch, in the page's lengths."""
-        return 1.0 if self.lengths == "in" else float(MM_PER_INCH)
-
-    @property
-    def wide(self) -> float:
-        """The width within the margins."""
-        return self.size[0] - 2 * MARGIN * self.inch
-
-    @property
-    def high(self) -> float:
-        """The height within the margins."""
-        return self.size[1] - 2 * MARGIN * self.inch
 
 
 GIVES_WAY: tuple[tuple[int, tuple[Status, ...], bool], ...] = (
@@ -111,19 +93,19 @@ findings keep their words, and whether the table is tight. In the end only the d
 gets smaller."""
 
 
-def draw_review(solution: Solution, sheets: Mapping[int, str]) -> Sheet:
-    """Draw the review on one upright page.
+def draw_review(solution: Solution, sheets: Mapping[int, str]) -> tuple[Sheet, ...]:
+    """Draw the review on one upright page, or on as many as its findings need.
 
     Args:
         solution: what was reviewed.
         sheets: on which sheet each view is, by its number.
 
     Raises:
-        NotDrawable: the findings and the drawing do not fit the page.
+        NotDrawable: the paper has no room for the heading and the drawing.
     """
     job, size = solution.job, page_size(solution)
     paper = Paper(job.lengths, size)
-    above, below = _heading(paper, solution), _cautions(paper)
+    above, below = _heading(paper, solution), cautions(paper)
     room = paper.high - above[1] - below[1] - 3 * GAP * paper.inch
 
     tries = (
@@ -135,20 +117,54 @@ def draw_review(solution: Solution, sheets: Mapping[int, str]) -> Sheet:
     fitting = [view for view in tries if is_wide and _goes_on(view, paper, room)]
     whole = [view for view in fitting if not view.left_out]
     listed = [_listed(solution, sheets, views) for views in (whole, fitting)]
-    view, table = _fit((whole, fitting), listed, paper, room)
+    fitted = _fit((whole, fitting), listed, paper, room)
+    further: tuple[Part, ...] = ()
+    if fitted is None:
+        fitted, further = _begun(whole or fitting, listed[not whole], paper, room)
+    view, table = fitted
     scale = view.drawing.scale
+    others = draw_further(solution, paper, (table.rows[0], *further))
+    if others:
+        above = (*above[0], first_of(paper, HEADING, len(others) + 1)), above[1]
     page = page_of(
         _composed(paper, job, (above, below), view, table),
-        ("review", "CLEARANCE REVIEW"),
+        ("review", HEADING),
         size,
         job.lengths,
         scale=scale,
     )
+    pages = (page, *others)
     if job.sheet.profile != "iso":
-        return page
+        return pages
     (placed,) = page.drawings
     arrows = replace(placed, drawing=with_arrows(placed.drawing))
-    return replace(page, drawings=(arrows,))
+    return (replace(page, drawings=(arrows,)), *pages[1:])
+
+
+def _begun(
+    views: list[Reviewed], listed: Listed, paper: Paper, room: float
+) -> tuple[tuple[Reviewed, ReviewTable], tuple[Part, ...]]:
+    """Return a drawing and the rows that fit beside it, and all rows after those.
+
+    There is paper enough, so that nothing gives way.
+
+    Raises:
+        NotDrawable: not even the first row fits.
+    """
+    setting = TableSetting(heights_of(paper.lengths)[0], ALL, is_tight=False)
+    table = letter_table(listed, setting, paper.lengths, paper.wide)
+    room -= table.note[1]
+    share = SHARE * paper.size[1]
+    low = [view for view in views if _height(view, paper) <= share]
+    for view in low or views[-1:]:
+        count = fitting_rows(table.rows, room - _height(view, paper))
+        if count > 1:
+            return (view, replace(table, rows=table.rows[:count])), table.rows[count:]
+    message = (
+        "sheet.page: the page has no room for the review's drawing and the first of "
+        f"its {len(listed.findings)} findings; give a larger page"
+    )
+    raise NotDrawable(message)
 
 
 def _listed(
@@ -174,31 +190,35 @@ def _fit(
     listed: list[Listed],
     paper: Paper,
     room: float,
-) -> tuple[Reviewed, ReviewTable]:
-    """Return the largest drawing and the table that fit the page together.
+) -> tuple[Reviewed, ReviewTable] | None:
+    """Return the largest drawing and the table that fit one page; None where none do.
 
     A share of the page is kept for the drawing; it also takes what the table leaves. A
     drawing without room for every figure is the last resort.
     """
     for views, table_of in zip(tries, listed, strict=True):
+        if not views or not _may_fit(views[-1], table_of, paper, room):
+            continue
         heights = [_height(view, paper) for view in views]
         last = len(views) - 1
         share = SHARE * paper.size[1]
         first = next((n for n, high in enumerate(heights) if high <= share), last)
         alone = ((down, ALL[:1], True) for down in range(1, last + 1))
-        for down, tells, is_tight in (*GIVES_WAY, *alone) if views else ():
+        for down, tells, is_tight in (*GIVES_WAY, *alone):
             least = heights[min(first + down, last)]
             table = _table_in(room - least, tells, is_tight, table_of, paper)
             if table is not None:
                 left = room - table.depth
                 largest = next(n for n, high in enumerate(heights) if high <= left)
                 return views[largest], table
-    count = len(listed[0].findings)
-    message = (
-        f"sheet.page: the review of {count} findings does not fit one page; "
-        "give a larger page"
-    )
-    raise NotDrawable(message)
+    return None
+
+
+def _may_fit(view: Reviewed, listed: Listed, paper: Paper, room: float) -> bool:
+    """Whether the least of all tables goes beside the smallest drawing."""
+    setting = TableSetting(heights_of(paper.lengths)[-1], ALL[:1], is_tight=True)
+    table = letter_table(listed, setting, paper.lengths, paper.wide)
+    return table.depth <= room - _height(view, paper)
 
 
 def _table_in(
@@ -231,33 +251,23 @@ def _composed(
     gap = GAP * inch + spare
 
     margin, y = MARGIN * inch, paper.size[1] - MARGIN * inch
-    yield from _set_down(above, (margin, y), scale)
+    yield from set_down(above, (margin, y), scale)
     y -= depth + gap
     middle = paper.size[0] / 2
     across = middle * scale - (left + right) / 2
     for ink in view.drawing.ink:
         yield moved(ink, (across, y * scale - high))
     under = _caption(paper, job, view)
-    yield from _set_down(under, (middle, y - (high - low) / scale), scale)
+    yield from set_down(under, (middle, y - (high - low) / scale), scale)
     y -= deep + gap
     line = (Stroke(layers.TABLES, ((0.0, 0.0), (paper.wide, 0.0))),)
-    yield from _set_down(line, (margin, y), scale)
+    yield from set_down(line, (margin, y), scale)
     for marks, deep in table.rows:
-        yield from _set_down(marks, (margin, y - spread / 2), scale)
+        yield from set_down(marks, (margin, y - spread / 2), scale)
         y -= deep + spread
-        yield from _set_down(line, (margin, y), scale)
-    yield from _set_down(table.note[0], (margin, y), scale)
-    yield from _set_down(below, (margin, margin + foot), scale)
-
-
-def _set_down(part: Iterable[Ink], at: Point, scale: float) -> Iterator[Ink]:
-    """Move a part's ink to its place on paper, at the scale of the drawing."""
-    place = at[0] * scale, at[1] * scale
-    return (moved(ink, place, scale, lettering=1.0) for ink in part)
-
-
-def _box(box: Box, layer: str = layers.TABLES) -> Stroke:
-    return Stroke(layer, ring_of(box), closed=True)
+        yield from set_down(line, (margin, y), scale)
+    yield from set_down(table.note[0], (margin, y), scale)
+    yield from set_down(below, (margin, margin + foot), scale)
 
 
 # -------------------------------------------------------------------------- heading
@@ -268,13 +278,13 @@ def _heading(paper: Paper, solution: Solution) -> Part:
     job, findings = solution.job, solution.findings
     inch, wide = paper.inch, paper.wide
     y = -TITLE * inch
-    ink: list[Ink] = [Words(layers.NOTES, (0.0, y), "CLEARANCE REVIEW", TITLE * inch)]
+    ink: list[Ink] = [Words(layers.NOTES, (0.0, y), HEADING, TITLE * inch)]
     manual = job.appliance.manual
     if manual is not None and manual.example:
         high, x = STAMP * inch, wide - 0.1 * inch
         ink.append(Words(layers.NOTES, (x, y + 0.03 * inch), EXAMPLE, high, "right"))
         left = x - width_of(EXAMPLE, high) - 0.1 * inch
-        ink.append(_box((left, y - 0.02 * inch, wide, 0.0), layers.BORDER))
+        ink.append(box_of((left, y - 0.02 * inch, wide, 0.0), layers.BORDER))
     y -= 0.06 * inch
     half, text = (wide - 0.2 * inch) / 2, TEXT * inch
     for pair in _fields(solution):
@@ -292,7 +302,7 @@ def _heading(paper: Paper, solution: Solution) -> Part:
     said = "{} FINDINGS:  {} PASSED,  {} FAILED,  {} NOT CHECKED"
     words, high = said.format(len(findings), *counts), COUNTS * inch
     y -= 2.2 * high
-    ink.append(_box((0.0, y, wide, y + 2.2 * high), layers.BORDER))
+    ink.append(box_of((0.0, y, wide, y + 2.2 * high), layers.BORDER))
     ink.append(Words(layers.NOTES, (high, y + 0.6 * high), words, high))
     ink.append(
         Words(layers.NOTES, (wide - high, y + 0.6 * high), NO_APPROVAL, high, "right")
@@ -373,7 +383,7 @@ def _caption(paper: Paper, job: Job, view: Reviewed) -> Iterator[Ink]:
     yield Words(layers.NOTES, (x + bar + 0.5 * text, y), end, text)
     for part in range(4):
         a, b = x + bar * part / 4, x + bar * (part + 1) / 4
-        yield _box((a, y + 0.2 * text, b, y + 0.8 * text), layers.NOTES)
+        yield box_of((a, y + 0.2 * text, b, y + 0.8 * text), layers.NOTES)
         if part % 2 == 0:
             yield Stroke(layers.NOTES, ((a, y + 0.5 * text), (b, y + 0.5 * text)))
     first = KEYED[0]
@@ -382,16 +392,3 @@ def _caption(paper: Paper, job: Job, view: Reviewed) -> Iterator[Ink]:
     for row, line in enumerate((first, KEYED[1]), start=1):
         at = (0.0, y - 1.7 * row * text)
         yield Words(layers.NOTES, at, line, FINE * paper.inch, "centre")
-
-
-def _cautions(paper: Paper) -> Part:
-    """Letter the caution in a box."""
-    text, pad = TEXT * paper.inch, 0.08 * paper.inch
-    lines = wrap(CAUTION, text, paper.wide - 2 * pad)
-    high = (len(lines) - 1) * PITCH * text + text + 2 * pad
-    ink: list[Ink] = [_box((0.0, -high, paper.wide, 0.0), layers.BORDER)]
-    for row, line in enumerate(lines):
-        ink.append(
-            Words(layers.NOTES, (pad, -pad - (1 + PITCH * row) * text), line, text)
-        )
-    return tuple(ink), high

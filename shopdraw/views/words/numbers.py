@@ -114,11 +114,22 @@ def estimate_record(estimate: Estimate) -> record_making.EstimateRecord:
     }
 
 
+def known_joint(course: Course) -> float | None:
+    """Return how thick a course's bed joint is; None where nobody measured it."""
+    return None if course.is_joint_reckoned else number(course.bed_joint)
+
+
 def changes_record(
     plan: tuple[Course, ...], coursing: Coursing
 ) -> list[record_coursing.ChangeRecord]:
     """Return how each course differs from the plan, new less planned."""
+    hidden = {x.number for x in coursing.courses if x.is_joint_reckoned}
+    guessed = {x.number for x in coursing.courses if x.is_reckoned}
     return [
-        {"course": x.course, "joint": number(x.joint), "top": number(x.top)}
+        {
+            "course": x.course,
+            "joint": None if x.course in hidden else number(x.joint),
+            "top": None if x.course in guessed else number(x.top),
+        }
         for x in coursing.changes_from(plan)
     ]

@@ -27,6 +27,7 @@ from shopdraw.views.words.numbers import (
     changes_record,
     day_of,
     estimate_record,
+    known_joint,
     number,
     numbers,
     old_line_records,
@@ -168,7 +169,7 @@ def _coursing(
                 "kind": course.kind,
                 "bottom": number(course.bottom),
                 "top": number(course.top),
-                "bed_joint": number(course.bed_joint),
+                "bed_joint": known_joint(course),
                 "is_laid": course.is_laid,
                 "is_reckoned": course.is_reckoned,
                 "band": course.band,
@@ -176,7 +177,10 @@ def _coursing(
             }
             for course in coursing.courses
         ],
-        "joints": numbers(coursing.joints),
+        "joints": [
+            *(known_joint(course) for course in coursing.courses),
+            *numbers(coursing.joints[len(coursing.courses) :]),
+        ],
         "order_of_merit": _order_of_merit(coursing.merit),
         "head": number(coursing.head),
         "soldier_top": number(coursing.soldier_top),

@@ -69,8 +69,9 @@ class CourseRecord(TypedDict):
     """The level of the bottom of its brick."""
     top: float
     """The level of the top of its brick."""
-    bed_joint: float
-    """How thick the bed joint below it is."""
+    bed_joint: float | None
+    """How thick the bed joint below it is; null where it is laid, but its top, or that
+    of the course below, was not measured."""
     is_laid: bool
     """Whether it is laid already, as the job file says."""
     is_reckoned: bool
@@ -140,13 +141,12 @@ class CoursingRecord(TypedDict):
     """Whether every course is laid and the last one measured."""
     off_plan: list[ChangeRecord]
     """How far each course laid, and what stands on it, is off the plan that there was
-    before any was; empty where none is laid. Of a course that `is_reckoned` it is
-    worked out."""
+    before any was; empty where none is laid."""
     courses: list[CourseRecord]
     """Every course, from the bottom up."""
-    joints: list[float]
-    """How thick each bed joint is, from the bottom up. There is one more than there are
-    courses where the last course has a joint above it."""
+    joints: list[float | None]
+    """How thick each bed joint is, from the bottom up; null as in `courses`. There is
+    one more than there are courses where the last course has a joint above it."""
     order_of_merit: OrderOfMeritRecord
     head: float
     """The level of the underside of the brick over the opening; under an arch, the
@@ -228,7 +228,9 @@ class ChangeRecord(TypedDict):
 
     course: int
     """The number of the course."""
-    joint: float
-    """How much thicker the bed joint below it is; below 0, how much thinner."""
-    top: float
-    """How much higher its top is; below 0, how much lower."""
+    joint: float | None
+    """How much thicker the bed joint below it is; below 0, how much thinner; null where
+    nobody measured it."""
+    top: float | None
+    """How much higher its top is; below 0, how much lower; null where nobody measured
+    it."""

@@ -116,7 +116,7 @@ def solved(name: str) -> Solution:
 def page_of(solution: Solution, findings: tuple[Finding, ...] | None = None) -> Sheet:
     if findings is not None:
         solution = replace(solution, findings=findings)
-    return draw_review(solution, ON_SHEETS)
+    return draw_review(solution, ON_SHEETS)[0]
 
 
 @cache

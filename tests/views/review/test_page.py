@@ -1,9 +1,10 @@
-"""The review page is one page: all ink inside, nothing crowded, what gives way."""
+"""The review is one page, or more: all ink inside, nothing crowded, what gives way."""
 
 from __future__ import annotations
 
 import io
 from dataclasses import replace
+from typing import Any
 
 import pdfplumber
 import pytest
@@ -12,15 +13,19 @@ from shopdraw.drawing.extents import extent_of, lettering_of
 from shopdraw.drawing.ink import Drawing, Stroke
 from shopdraw.drawing.layers import LAYERS
 from shopdraw.drawing.lettering import plain
-from shopdraw.drawing.sheets import SCALES
+from shopdraw.drawing.sheets import SCALES, Sheet
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
+from shopdraw.job.reading import parse_job
 from shopdraw.lengths import Lengths
 from shopdraw.output.pdf import write_pdf
+from shopdraw.pipeline import solve
 from shopdraw.review.findings import Finding, Rule
 from shopdraw.solution import Solution
+from shopdraw.views.review.keys import Board
 from shopdraw.views.review.page import draw_review
 from tests.findings import by_key, name_of
+from tests.views.jobs import text_of
 from tests.views.lettering import collisions, crossings
 from tests.views.review.jobs import (
     DEMOS,
@@ -31,6 +36,7 @@ from tests.views.review.jobs import (
     ink_of,
     lettered,
     page_of,
+    piece,
     sheet_of,
     solved,
 )
@@ -187,7 +193,70 @@ def test_the_drawing_is_the_larger_the_fewer_findings_there_are() -> None:
     assert set(scales) <= {scale for scale, _ in SCALES["us"]}
 
 
-def test_findings_that_no_page_holds_are_refused_and_none_is_left_out() -> None:
-    solution = solved("eaten hearth")
-    with pytest.raises(NotDrawable, match="findings"):
-        page_of(solution, padded(solution, 0, 80))
+def pages_of(solution: Solution, findings: tuple[Finding, ...]) -> tuple[Sheet, ...]:
+    return draw_review(replace(solution, findings=findings), ON_SHEETS)
+
+
+@pytest.mark.parametrize("name", ["eaten hearth", "metric-slips", "chimney-breast-gas"])
+def test_further_pages_hold_what_one_does_not(name: str) -> None:
+    """Every row once, in order, none crowded, and every page by itself recognised."""
+    solution = solved(name)
+    findings = (
+        padded(solution, 40, 80) if name == "eaten hearth" else (solution.findings * 6)
+    )
+    lengths = solution.job.lengths
+    pages = pages_of(solution, findings)
+    assert len(pages) > 2
+    read = [rows_on(ink_of(page)) for page in pages]
+    assert [row.number for rows in read for row in rows] == [
+        str(number) for number in range(1, len(findings) + 1)
+    ]
+    for row, finding in zip((x for rows in read for x in rows), findings, strict=True):
+        assert finding.says[:30] in row.says
+    for number, page in enumerate(pages, start=1):
+        drawing, said = ink_of(page), lettered(ink_of(page))
+        assert page.name == ("review" if number == 1 else f"review-{number}")
+        assert is_inside(drawing, lengths)
+        assert not collisions(drawing)
+        assert f"PAGE {number} OF {len(pages)}" in said
+        assert "NOT CHECKED IS NOT AN APPROVAL" in said
+        assert "this page approves nothing" in said
+        assert plain(solution.job.job.name) in said
+
+
+def test_no_more_is_tried_than_rows_ask_for(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Figures tried for a place, at all scales: they grow as the woodwork does."""
+    tried = []
+    for count in (10, 20, 40, 80):
+        counted = [0]
+
+        def draw(
+            self: Board, *words: Any, counted: list[int] = counted, **more: Any
+        ) -> bool:
+            counted[0] += 1
+            return DRAW(self, *words, **more)
+
+        monkeypatch.setattr(Board, "_draw", draw)
+        pages = draw_review(solve(parse_job(woodwork(count), "den.toml")), ON_SHEETS)
+        numbers = [row.number for page in pages for row in rows_on(ink_of(page))]
+        assert numbers == [str(n) for n in range(1, len(numbers) + 1)]
+        assert len(numbers) > 2 * count
+        tried.append(counted[0] / count)
+    # With every figure tried everywhere 80 pieces take thrice the tries a piece of 10.
+    assert max(tried[1:]) < 3 * tried[0]
+
+
+DRAW = Board._draw
+
+
+def woodwork(count: int) -> str:
+    """Return a job with so many pieces of woodwork, high and low."""
+    pieces = (
+        piece(
+            f"piece {n}",
+            (f"{7 * n % 50} in", f"{35 + 3 * n % 30} in", "3 in", "1 in"),
+            'projection = "2 in"',
+        )
+        for n in range(count)
+    )
+    return text_of("library-hearth") + "".join(pieces)

@@ -62,6 +62,17 @@ def test_the_plan_is_as_the_sum_says() -> None:
     assert tuple(course.top for course in built().coursing.courses) == PLANNED
 
 
+def test_the_record_has_no_figure_for_a_joint_that_nobody_measured() -> None:
+    """Of the third course only that it is laid is known: two joints hang on its top."""
+    coursing = solution_record(built(*TOPS))["coursing"]
+    joints = [course["bed_joint"] for course in coursing["courses"]]
+    assert joints == coursing["joints"] == [0.375, 0.5, None, None]
+    assert [x["joint"] for x in coursing["off_plan"]] == [0, 0.125, None, None]
+    assert [x["top"] for x in coursing["off_plan"]] == [0, 0.125, None, -0.0625]
+    planned = solution_record(built())["coursing"]
+    assert planned["joints"] == [0.375] * 4
+
+
 def test_each_course_is_told_as_laid_and_how_far_it_is_off_the_plan() -> None:
     # The second is 1/8 high, which moves the third on paper, not in what was planned.
     table = as_built_table(built(*TOPS))
