@@ -48,6 +48,8 @@ SHORT: PatternName = "CROSSED"
 """The hatch of what is short of what a rule asks for."""
 WIDE = 10.0
 """How wide a sample is, in heights of lettering."""
+ROW = 2.8
+"""From sample to sample, in heights of lettering: each of brick clear of the next."""
 Sample = tuple[str, str]
 
 
@@ -80,12 +82,12 @@ def draw_legend(
         ink += _sample(layer, (0.0, y * scale), hand)
         at = ((WIDE + 2) * height * scale, y * scale)
         ink.append(Words(layers.NOTES, at, words, height, "left", "middle"))
-        y -= 2.2 * height
+        y -= ROW * height
     for mark, words in _marks(solution):
         ink += _marked((0.0, y * scale), mark, style, scale)
         at = ((WIDE + 2) * height * scale, y * scale)
         ink.append(Words(layers.NOTES, at, words, height, "left", "middle"))
-        y -= 2.2 * height
+        y -= ROW * height
     ink += _bubbled((0.0, (y - 2.2 * height) * scale), solution.job, style, scale)
     return Drawing(LEGEND, "", scale, tuple(ink))
 
