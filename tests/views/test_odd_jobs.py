@@ -46,6 +46,19 @@ def test_every_file_of_a_divided_set_is_read_back_as_it_should_be(name: str) -> 
     assert divided
 
 
+@pytest.mark.parametrize("name", ["small on letter", "small on A4"])
+def test_the_legend_of_a_sheet_of_one_column_is_not_alone_on_it(name: str) -> None:
+    """With the index, or else with the notes, which begin below it."""
+    names = [
+        {placed.drawing.name for placed in sheet.drawings}
+        for sheet in odd_set(name).sheets
+    ]
+    (with_legend,) = [there for there in names if "legend" in there]
+    assert with_legend & {"index", "notes"}
+    general = {"index", "legend", "notes", "notes-on", "cautions"}
+    assert sum(bool(there & general) for there in names) <= 4
+
+
 def brick_shown(name: str) -> dict[str, list[Drawing]]:
     """Return the views of brick by their names, a divided one as its parts."""
     found: dict[str, list[Drawing]] = {}

@@ -92,7 +92,11 @@ def measure_allowed(
         out = float(at.envelope.corners[-1][1])
         ink.append(Stroke(layers.LEVELS, ((x - 1.4 * hand.text, top), (-out, top))))
         notes.append(((x - 1.4 * hand.text, top), _allowed(at.envelope, hand)))
-    return ink, notes, x - _step(beside, x, hand)
+    return (
+        ink,
+        notes,
+        x - max(3.2 * hand.text, _used(beside, x, hand) + 1.8 * hand.text),
+    )
 
 
 def measure_woodwork(at: Through, x: float, hand: Hand) -> tuple[list[Ink], float]:
@@ -132,8 +136,12 @@ def nose_of(trim: TrimTable, hand: Hand) -> Point:
 
 def _step(measures: tuple[Measure, ...], x: float, hand: Hand) -> float:
     """Return how far from a string the next one stands, past its figures."""
-    used = levels_used(measures, x, hand.scale) * hand.scale
-    return max(STEP * hand.text, used + 3.0 * hand.text)
+    return max(STEP * hand.text, _used(measures, x, hand) + 3.0 * hand.text)
+
+
+def _used(measures: tuple[Measure, ...], x: float, hand: Hand) -> float:
+    """Return how far from a string its figures reach."""
+    return levels_used(measures, x, hand.scale) * hand.scale
 
 
 def _allowed(envelope: Envelope, hand: Hand) -> tuple[str, ...]:
