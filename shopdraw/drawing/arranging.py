@@ -18,9 +18,17 @@ from functools import cached_property
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Drawing, Point
 from shopdraw.drawing.lettering import Box
+from shopdraw.drawing.shelving import (
+    Column,
+    Size,
+    columns_of,
+    down,
+    shelves,
+    size_of,
+    width_of,
+)
 from shopdraw.drawing.verticals import NOTHING, across
 
-Size = tuple[float, float]
 HALVINGS = 8
 """How often the height of columns is halved in search of the lowest."""
 
@@ -116,24 +124,24 @@ def fits(items: Sequence[Item], area: Box, gap: float) -> bool:
     words = [item.size for item in items if item.is_words]
     if not words:
         return _go(views, (right - left, top - bottom), gap)
-    columns = _columns(words, top - bottom, gap)
+    columns = columns_of(words, top - bottom, gap)
     if columns is None:
         return False
-    side = right - left - _across(columns, gap)
+    side = right - left - width_of(columns, gap)
     if not views:
         return side > -NOTHING
     if _go(views, (side - 2 * gap, top - bottom), gap):
         return True
-    rows = _shelves(views, right - left, gap)
+    rows = shelves(views, right - left, gap)
     if rows is None:
         return False
-    below_all = _columns(words, top - bottom - _down(rows, gap) - 2 * gap, gap)
-    return below_all is not None and _across(below_all, gap) <= right - left + NOTHING
+    below_all = columns_of(words, top - bottom - down(rows, gap) - 2 * gap, gap)
+    return below_all is not None and width_of(below_all, gap) <= right - left + NOTHING
 
 
 def _go(views: Sequence[Size], room: Size, gap: float) -> bool:
-    rows = _shelves(views, room[0], gap)
-    return rows is not None and _down(rows, gap) <= room[1] + NOTHING
+    rows = shelves(views, room[0], gap)
+    return rows is not None and down(rows, gap) <= room[1] + NOTHING
 
 
 def arrange(
@@ -168,18 +176,18 @@ def _words_beside(
 ) -> dict[int, Point] | None:
     """Set views out at the left, and words at their right in the narrowest columns."""
     left, bottom, right, top = area
-    columns = _columns([item.size for item in words], top - bottom, gap)
+    columns = columns_of([item.size for item in words], top - bottom, gap)
     if columns is None:
         return None
-    across = _across(columns, gap)
+    across = width_of(columns, gap)
     placed = _rows(views, (left, bottom, right - across - 2 * gap, top), gap)
     if placed is None:
         return None
-    # Words stand with the views: in the middle of what is left at their right, and with
-    # their tops where they go down from there.
+    # Words stand with the views: in the middle of what is left at their right, their
+    # heads level with the views', as far as they go down from there.
     ends = max(placed[id(item)][0] + item.box[2] for item in views)
     head = max(placed[id(item)][1] + item.box[3] for item in views)
-    head = head if head - max(x.high for x in columns) >= bottom else top
+    head = max(head, bottom + max(column.high for column in columns))
     x = ends + max(2 * gap, (right - ends - across) / 2)
     return placed | _set_up(words, columns, (x, bottom, x + across, head), gap)
 
@@ -189,10 +197,10 @@ def _words_below(
 ) -> dict[int, Point] | None:
     """Set views out at the top, and words below them in the lowest columns that fit."""
     left, bottom, right, top = area
-    rows = _shelves([item.size for item in views], right - left, gap)
+    rows = shelves([item.size for item in views], right - left, gap)
     if rows is None:
         return None
-    taken = _down(rows, gap)
+    taken = down(rows, gap)
     room = left, bottom, right, top - taken - 2 * gap
     columns = _lowest(words, room, gap)
     if columns is None:
@@ -216,10 +224,13 @@ def _rows(items: Sequence[Item], area: Box, gap: float) -> dict[int, Point] | No
     """Place items in rows, each row's feet in one line; share out what is left over."""
     left, bottom, right, top = area
     sizes = [item.size for item in items]
-    rows = _shelves(sizes, right - left, gap)
-    if rows is None or _down(rows, gap) > top - bottom + NOTHING:
+    rows = shelves(sizes, right - left, gap)
+    if rows is None:
         return None
-    between = max(0.0, (top - bottom - sum(x.high for x in rows)) / (len(rows) + 1))
+    if down(rows, gap) > top - bottom + NOTHING:
+        return None
+    taken = sum(row.high for row in rows)
+    between = max(0.0, (top - bottom - taken) / (len(rows) + 1))
     boxes, shared = [item.box for item in items], [item.shares for item in items]
     stacks = [row.stacks for row in rows]
     origins = across(stacks, boxes, shared, (left, right), gap)
@@ -247,70 +258,8 @@ def _feet(heights: Sequence[float], high: float) -> list[float]:
     return feet
 
 
-@dataclass(frozen=True)
-class _Row:
-    """Things in a row, some one above another: their numbers, the row's size."""
-
-    stacks: tuple[tuple[int, ...], ...]
-    wide: float
-    high: float
-
-
-def _down(rows: Sequence[_Row], gap: float) -> float:
-    """Return the height that rows take."""
-    return sum(row.high for row in rows) + gap * (len(rows) - 1)
-
-
-def _shelves(sizes: Sequence[Size], room: float, gap: float) -> list[_Row] | None:
-    """Break things into rows, in order: the least height, then the most even.
-
-    Returns:
-        The rows from the top; None if one thing is wider than the room.
-    """
-    best: list[tuple[tuple[float, float], list[_Row]]] = [((0.0, 0.0), [])]
-    for end in range(1, len(sizes) + 1):
-        found: tuple[tuple[float, float], list[_Row]] | None = None
-        for start in range(end):
-            row = _stacked(sizes, range(start, end), gap)
-            if row.wide > room + NOTHING:
-                continue
-            (high, odd), before = best[start]
-            high += row.high + (gap if start else 0.0)
-            cost = round(high, 6), odd + round((room - row.wide) ** 2, 6)
-            if found is None or cost < found[0]:
-                found = cost, [*before, row]
-        if found is None:
-            return None
-        best.append(found)
-    return best[-1][1]
-
-
-def _stacked(sizes: Sequence[Size], run: range, gap: float) -> _Row:
-    """Set things side by side, or on one another while no higher than the highest."""
-    high = max(sizes[n][1] for n in run)
-    stacks: list[list[int]] = []
-    taken = high
-    for n in run:
-        taken += gap + sizes[n][1]
-        if taken > high + NOTHING:
-            stacks.append([])
-            taken = sizes[n][1]
-        stacks[-1].append(n)
-    wides = (max(sizes[n][0] for n in stack) for stack in stacks)
-    return _Row(tuple(map(tuple, stacks)), sum(wides) + gap * (len(stacks) - 1), high)
-
-
-@dataclass(frozen=True)
-class _Column:
-    """Words one below another, narrow ones side by side: their numbers, its size."""
-
-    rows: tuple[tuple[int, ...], ...]
-    wide: float
-    high: float
-
-
 def _set_up(
-    items: Sequence[Item], columns: Sequence[_Column], area: Box, gap: float
+    items: Sequence[Item], columns: Sequence[Column], area: Box, gap: float
 ) -> dict[int, Point]:
     """Place items in columns, their heads in one line; share out the width left."""
     left, _, right, top = area
@@ -323,72 +272,35 @@ def _set_up(
         y = top
         for row in column.rows:
             at = x
-            for n in row:
-                box = items[n].box
-                placed[id(items[n])] = (at - box[0], y - box[3])
-                at += items[n].size[0] + gap
-            y -= max(items[n].size[1] for n in row) + gap
+            for stack in row:
+                head = y
+                for n in stack:
+                    box = items[n].box
+                    placed[id(items[n])] = (at - box[0], head - box[3])
+                    head -= items[n].size[1] + gap
+                at += max(items[n].size[0] for n in stack) + gap
+            sizes = {n: items[n].size for stack in row for n in stack}
+            y -= size_of(row, sizes, gap)[1] + gap
         x += column.wide
     return placed
 
 
-def _lowest(words: Sequence[Item], area: Box, gap: float) -> list[_Column] | None:
+def _lowest(words: Sequence[Item], area: Box, gap: float) -> list[Column] | None:
     """Return the lowest columns that fit an area, about even; None where none do."""
     left, bottom, right, top = area
     sizes = [item.size for item in words]
-    found: list[_Column] | None = None
+    found: list[Column] | None = None
     low, high = 0.0, top - bottom
     for _ in range(HALVINGS):
         tried = high if found is None else (low + high) / 2
-        columns = _columns(sizes, tried, gap)
-        if columns is not None and _across(columns, gap) <= right - left + NOTHING:
+        columns = columns_of(sizes, tried, gap)
+        if columns is not None and width_of(columns, gap) <= right - left + NOTHING:
             found, high = columns, max(column.high for column in columns)
         elif found is None:
             return None
         else:
             low = tried
     return found
-
-
-def _columns(sizes: Sequence[Size], room: float, gap: float) -> list[_Column] | None:
-    """Break things into columns, in order: the least width, then the most even.
-
-    Args:
-        sizes: of each, its width and height.
-        room: how high a column may be.
-        gap: between two things, and between columns.
-
-    Returns:
-        The columns; None if one thing is higher than the room.
-    """
-    best: list[tuple[tuple[float, float], list[_Column]]] = [((0.0, 0.0), [])]
-    for end in range(1, len(sizes) + 1):
-        found: tuple[tuple[float, float], list[_Column]] | None = None
-        for start in reversed(range(end)):
-            column = _column(sizes, range(start, end), gap)
-            if column.high > room + NOTHING:
-                break
-            (wide, odd), before = best[start]
-            wide += column.wide + (gap if start else 0.0)
-            cost = round(wide, 6), odd + round((room - column.high) ** 2, 6)
-            if found is None or cost < found[0]:
-                found = cost, [*before, column]
-        if found is None:
-            return None
-        best.append(found)
-    return best[-1][1]
-
-
-def _column(sizes: Sequence[Size], run: range, gap: float) -> _Column:
-    """Set things one below another, side by side while no wider than the widest."""
-    # A row of stacks, turned by a quarter.
-    turned = _stacked([(high, wide) for wide, high in sizes], run, gap)
-    return _Column(turned.stacks, turned.high, turned.wide)
-
-
-def _across(columns: Sequence[_Column], gap: float) -> float:
-    """Return the room that columns take across."""
-    return sum(column.wide for column in columns) + gap * (len(columns) - 1)
 
 
 def _box_at(drawing: Drawing, at: Point) -> Box:

@@ -36,7 +36,13 @@ from shopdraw.drawing.ink import (
 )
 from shopdraw.drawing.lettering import Box, box_of, overlap, width_of
 from shopdraw.drawing.match_lines import Line, kept_whole, match_lines, outline_of
-from shopdraw.drawing.measures import ends_of, letter_of, lines_of, ticks_of
+from shopdraw.drawing.measures import (
+    ends_of,
+    follows,
+    letter_of,
+    lines_of,
+    ticks_of,
+)
 
 WHOLE = frozenset((layers.UNITS, layers.CORNERS))
 """The layers of what is not cut in two; the cut lines of a unit follow it."""
@@ -250,9 +256,25 @@ def _part(drawing: Drawing, part: ViewPart, count: int) -> Drawing:
         title=f"{drawing.title}, PART {part.number} OF {count}",
         ink=tuple(ink),
         symbols=tuple(x for x in drawing.symbols if x.name in used),
-        part=part,
+        part=replace(part, begun=tuple(_begun(drawing, ink))),
     )
     return replace(seen, ink=(*ink, *_lettered_again(drawing, seen, part.window)))
+
+
+def _begun(drawing: Drawing, seen: list[Ink]) -> Iterator[tuple[Point, Point]]:
+    """Yield where what is seen of a string begins, and where the string does."""
+    start, last = (0.0, 0.0), None
+    here = {id(each) for each in seen}
+    was_here = False
+    for measure in drawing.ink:
+        if not isinstance(measure, Measure):
+            continue
+        if last is None or not follows(last, measure):
+            start, was_here = ends_of(measure)[0], False
+        is_here = id(measure) in here
+        if is_here and not was_here and ends_of(measure)[0] != start:
+            yield ends_of(measure)[0], start
+        last, was_here = measure, is_here
 
 
 def _unit(ink: Ink, symbols: dict[str, Symbol]) -> tuple[Point, ...]:

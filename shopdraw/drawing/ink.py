@@ -157,10 +157,18 @@ Ink = Stroke | Fill | Hatch | Paint | Words | Insert | Measure
 
 @dataclass(frozen=True)
 class ViewPart:
-    """A part of a view that is divided at match lines: its number, what it shows."""
+    """A part of a view that is divided at match lines: its number, what it shows.
+
+    Attributes:
+        number: from 1 on.
+        window: of the view, left, bottom, right and top.
+        begun: of each string of dimensions that begins beyond it, where what is here
+            of it begins, and where the string does: its figures are rounded from there.
+    """
 
     number: int
     window: tuple[float, float, float, float]
+    begun: tuple[tuple[Point, Point], ...] = ()
 
 
 @dataclass(frozen=True, eq=False)

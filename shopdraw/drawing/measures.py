@@ -56,6 +56,15 @@ def with_arrows(drawing: Drawing) -> Drawing:
     return replace(drawing, ink=tuple(ink))
 
 
+def follows(last: Measure, measure: Measure) -> bool:
+    """Whether a dimension goes on where another ends, on one line: in one string."""
+    return (
+        last.axis == measure.axis
+        and last.line_at == measure.line_at
+        and last.end == measure.start
+    )
+
+
 def ends_of(measure: Measure) -> Line:
     """Return the two ends of the dimension line."""
     if measure.axis == "x":

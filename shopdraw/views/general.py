@@ -48,6 +48,10 @@ SHORT: PatternName = "CROSSED"
 """The hatch of what is short of what a rule asks for."""
 WIDE = 10.0
 """How wide a sample is, in heights of lettering."""
+ROW = 2.8
+"""From sample to sample, in heights of lettering: each of brick clear of the next."""
+CLOSE = 2.2
+"""The same where a column is a sheet, so that the index goes on it, too."""
 Sample = tuple[str, str]
 
 
@@ -59,7 +63,7 @@ def index_table(sheets: Sequence[tuple[str, str]], blank: int = 0) -> Table:
 
 
 def draw_legend(
-    solution: Solution, drawings: Iterable[Drawing], scale: float
+    solution: Solution, drawings: Iterable[Drawing], scale: float, row: float = ROW
 ) -> Drawing:
     """Draw a sample of each kind of line, area and hatch, and say what it stands for.
 
@@ -67,6 +71,7 @@ def draw_legend(
         solution: for what the wall is made of, and the marks of its pieces.
         drawings: all views of the set: what is in none of them has no sample.
         scale: of the legend.
+        row: from sample to sample, in heights of lettering.
     """
     kinds = set().union(*(kinds_of(each) for each in drawings))
     style = STYLES[solution.lengths]
@@ -80,12 +85,12 @@ def draw_legend(
         ink += _sample(layer, (0.0, y * scale), hand)
         at = ((WIDE + 2) * height * scale, y * scale)
         ink.append(Words(layers.NOTES, at, words, height, "left", "middle"))
-        y -= 2.2 * height
+        y -= row * height
     for mark, words in _marks(solution):
         ink += _marked((0.0, y * scale), mark, style, scale)
         at = ((WIDE + 2) * height * scale, y * scale)
         ink.append(Words(layers.NOTES, at, words, height, "left", "middle"))
-        y -= 2.2 * height
+        y -= row * height
     ink += _bubbled((0.0, (y - 2.2 * height) * scale), solution.job, style, scale)
     return Drawing(LEGEND, "", scale, tuple(ink))
 

@@ -27,7 +27,7 @@ from shopdraw.drawing.tables import (
     least_width,
 )
 from shopdraw.solution import Solution
-from shopdraw.views.general import draw_legend, index_table
+from shopdraw.views.general import CLOSE, ROW, draw_legend, index_table
 from shopdraw.views.making import cut_pieces
 from shopdraw.views.parts.stamps import sheet_numbers, title_block
 from shopdraw.views.projection import GAP, Views, profiled
@@ -40,6 +40,8 @@ INDEX = 8
 """The index of sheets, which is made last, has about so many rows."""
 SLACK = 8
 """One column of notes may be so many heights of lettering longer than another."""
+LEAST = 16
+"""Notes begin under the legend of a narrow sheet where it leaves so many heights."""
 TABLE_WIDE = 60
 """A column of a table that shares a sheet has at least so many heights of lettering."""
 SAWN_LISTS = {
@@ -121,7 +123,8 @@ def _general(
         listed.append(schedules.revisions_table(job))
     items = (item for purpose in drawn for item in purpose.items)
     shown = (drawing for item in items for drawing, _ in item.parts)
-    legend = draw_legend(solution, shown, scale)
+    is_narrow = content[2] - content[0] < 2 * width + GAP * style.text
+    legend = draw_legend(solution, shown, scale, CLOSE if is_narrow else ROW)
     drawings = (
         legend,
         *_noted(lettered, (content, legend), scale, width, style),
@@ -221,27 +224,42 @@ def _noted(
     room = content[3] - content[1]
     index = draw_table(index_table((), INDEX), style.text, scale)
     taken = sum(size_on_paper(each)[1] for each in (index, legend))
+    is_narrow = content[2] - content[0] < 2 * width + GAP * style.text
+    left = room - size_on_paper(legend)[1] - GAP * style.text
     found: list[Drawing] = []
     for note in notes:
         high = size_on_paper(draw_notes(note, style.text, scale, width))[1]
         columns = ceil((taken + high) / room)
-        even = min(room, high / columns + SLACK * style.text)
-        found += _columns(note, even if columns > 1 else room, scale, width, style)
+        rooms = room, room
+        if taken and is_narrow and high > left > LEAST * style.text:
+            # A column is a sheet: the first one is what the legend leaves of its own.
+            rooms = left, room
+        elif columns > 1:
+            even = min(room, high / columns + SLACK * style.text)
+            rooms = even, even
+        found += _columns(note, rooms, scale, width, style)
         taken = 0.0
     return found
 
 
 def _columns(
-    note: Notes, room: float, scale: float, width: float, style: PaperStyle
+    note: Notes,
+    rooms: tuple[float, float],
+    scale: float,
+    width: float,
+    style: PaperStyle,
 ) -> Iterator[Drawing]:
-    """Yield columns of notes, each with as many paragraphs as go into the room."""
+    """Yield columns of notes, each with as many paragraphs as go into its room.
+
+    The first of `rooms` is the first column's, the second that of all others.
+    """
 
     def column(count: int) -> Drawing:
         shown = replace(note, paragraphs=note.paragraphs[:count])
         return draw_notes(shown, style.text, scale, width)
 
     many = range(2, len(note.paragraphs) + 1)
-    count = bisect(many, room, key=lambda n: size_on_paper(column(n))[1]) + 1
+    count = bisect(many, rooms[0], key=lambda n: size_on_paper(column(n))[1]) + 1
     yield column(count)
     if count < len(note.paragraphs):
         rest = replace(
@@ -251,7 +269,7 @@ def _columns(
             paragraphs=note.paragraphs[count:],
             first=note.first + count,
         )
-        yield from _columns(rest, room, scale, width, style)
+        yield from _columns(rest, (rooms[1], rooms[1]), scale, width, style)
 
 
 def tabled(

@@ -11,8 +11,10 @@ import pytest
 import shapely
 
 from shopdraw.catalog.rules import load_rules
-from shopdraw.drawing.ink import Drawing, Fill, Hatch, Stroke, Words
+from shopdraw.drawing.ink import Drawing, Fill, Hatch, Measure, Stroke, Words
 from shopdraw.drawing.layers import FLOOR
+from shopdraw.drawing.lettering import box_of
+from shopdraw.drawing.measures import ticks_of
 from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
@@ -284,3 +286,31 @@ def test_a_cloud_or_a_number_that_is_missing_is_noticed() -> None:
     no_words = [x for x in drawing.ink if not getattr(x, "text", "").startswith("FAIL")]
     for ink in (no_cloud, no_words):
         assert unclouded(solution, replace(drawing, ink=tuple(ink))) != []
+
+
+def near_a_stroke(drawing: Drawing) -> list[str]:
+    """Return the lettering that all but touches the end of a dimension line."""
+    ends = shapely.STRtree(
+        [
+            shapely.LineString(line)
+            for ink in drawing.ink
+            if isinstance(ink, Measure)
+            for line in ticks_of(ink, drawing.scale)
+        ]
+    )
+    found = []
+    for words in drawing.ink:
+        if isinstance(words, Words):
+            left, low, right, high = box_of(words, drawing.scale)
+            room = 0.3 * words.height_on_paper * drawing.scale
+            box = shapely.box(left, low - room, right, high + room)
+            if len(ends.query(box, "intersects")):
+                found.append(words.text)
+    return found
+
+
+def test_no_lettering_all_but_touches_the_strokes_of_a_dimension(
+    solution: Solution,
+) -> None:
+    if solution.job.hearth is not None:
+        assert near_a_stroke(draw_extension(solution, 8.0)) == []

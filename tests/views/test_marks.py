@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
-from itertools import combinations, product
+from itertools import combinations, pairwise, product
 
 import pytest
 import shapely
@@ -333,3 +333,19 @@ def test_brick_seen_aslant_is_explained_where_there_is_some(
     legend = draw_legend(solution_of(name), (), 1.0)
     said = [x.text for x in legend.ink if isinstance(x, Words)]
     assert ("SEEN ASLANT: MARKED ON THE VIEW OF ITS OWN FACE" in said) is is_said
+
+
+def test_samples_of_brick_in_the_legend_are_clear_of_each_other(
+    drawing_set: DrawingSet,
+) -> None:
+    """Bricks that all but touch would be read as a wall."""
+    drawings = [x.drawing for sheet in drawing_set.sheets for x in sheet.drawings]
+    legend = next(x for x in drawings if x.name == LEGEND)
+    spans = sorted(
+        (min(y for _, y in x.points), max(y for _, y in x.points))
+        for x in legend.ink
+        if isinstance(x, Stroke) and x.closed and x.layer == layers.UNITS
+    )
+    assert len(spans) > 1
+    for (_, top), (bottom, _) in pairwise(spans):
+        assert bottom - top >= 0.9 * STYLES[drawing_set.lengths].text * legend.scale

@@ -8,6 +8,9 @@ import pytest
 
 from shopdraw.drawing.ink import Drawing, Insert, Words
 from shopdraw.drawing.sheets import STYLES
+from shopdraw.output.comparing import compare
+from shopdraw.output.dxf import write_dxf
+from shopdraw.output.readback import read_back
 from shopdraw.solution import Solution
 from shopdraw.views.expected.built import FACE_OF_VIEW
 from tests.odd_jobs import TEXTS, odd_set, odd_solution
@@ -28,6 +31,32 @@ def test_no_line_runs_through_lettering(name: str) -> None:
     for sheet in odd_set(name).sheets:
         for placed in sheet.drawings:
             assert crossings(placed.drawing) == []
+
+
+@pytest.mark.parametrize("name", ["small on letter", "small on A4"])
+def test_every_file_of_a_divided_set_is_read_back_as_it_should_be(name: str) -> None:
+    """A string of dimensions that begins beyond a match line is rounded from there."""
+    drawn = odd_set(name)
+    divided = 0
+    for sheet, expected in zip(drawn.sheets, drawn.expected, strict=True):
+        if any(placed.drawing.part for placed in sheet.drawings):
+            there = read_back(write_dxf(sheet, drawn.form))
+            assert compare(there, expected, drawn.lengths, drawn.form) == ()
+            divided += 1
+    assert divided
+
+
+@pytest.mark.parametrize("name", ["small on letter", "small on A4"])
+def test_the_legend_of_a_sheet_of_one_column_is_not_alone_on_it(name: str) -> None:
+    """With the index, or else with the notes, which begin below it."""
+    names = [
+        {placed.drawing.name for placed in sheet.drawings}
+        for sheet in odd_set(name).sheets
+    ]
+    (with_legend,) = [there for there in names if "legend" in there]
+    assert with_legend & {"index", "notes"}
+    general = {"index", "legend", "notes", "notes-on", "cautions"}
+    assert sum(bool(there & general) for there in names) <= 4
 
 
 def brick_shown(name: str) -> dict[str, list[Drawing]]:

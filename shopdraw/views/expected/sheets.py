@@ -10,7 +10,7 @@ other layers it is the ink that was to be written.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from shopdraw.drawing import layers
@@ -40,6 +40,7 @@ from shopdraw.drawing.ink import (
     Stroke,
 )
 from shopdraw.drawing.lettering import Box
+from shopdraw.drawing.measures import ends_of, follows
 from shopdraw.drawing.paragraphs import lettering_in, said_by
 from shopdraw.drawing.sheets import PlacedDrawing, Sheet, window_of
 from shopdraw.lengths import (
@@ -216,7 +217,9 @@ def _expected(
     words: list[str] = []
     for drawing in drawings:
         ink = drawing.ink
-        measures += expect_measures((x for x in ink if isinstance(x, Measure)), lengths)
+        begun = dict(drawing.part.begun) if drawing.part else {}
+        strings = (x for x in ink if isinstance(x, Measure))
+        measures += expect_measures(strings, lengths, begun)
         words += map(said_by, lettering_in(ink))
     return Expected(
         inserts=tuple(sorted(inserts, key=lambda insert: insert.tags)),
@@ -227,19 +230,26 @@ def _expected(
 
 
 def expect_measures(
-    measures: Iterable[Measure], lengths: Lengths
+    measures: Iterable[Measure],
+    lengths: Lengths,
+    begun: Mapping[Point, Point] | None = None,
 ) -> Iterator[ExpectedMeasure]:
     """Work out what each dimension must read from where it stands.
 
     Dimensions that follow on one another on one line are a string: positions are
     rounded from its start, and a figure is the difference of two of them. The figure
     that the ink carries is not looked at, so a wrong one is found out.
+
+    `begun` has the starts of the strings that begin beyond a match line, by where what
+    is here of them begins.
     """
     start, last = 0.0, None
     for measure in measures:
         a, b = _along(measure)
-        if last is None or not _follows(last, measure):
-            start = a
+        if last is None or not follows(last, measure):
+            first = ends_of(measure)[0]
+            begins = (begun or {}).get(first, first)
+            start = begins[0 if measure.axis == "x" else 1]
         to_mark = half_marked if measure.is_fine else rounded
         written = format_made if measure.is_fine else format_length
         shown = to_mark(settled(b - start), lengths) - to_mark(
@@ -253,11 +263,3 @@ def _along(measure: Measure) -> tuple[float, float]:
     """Return the two ends of a dimension along its axis."""
     at = 0 if measure.axis == "x" else 1
     return measure.start[at], measure.end[at]
-
-
-def _follows(last: Measure, measure: Measure) -> bool:
-    return (
-        last.axis == measure.axis
-        and last.line_at == measure.line_at
-        and last.end == measure.start
-    )

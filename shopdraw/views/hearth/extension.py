@@ -37,6 +37,8 @@ from shopdraw.views.parts.strings import stacked_strings
 from shopdraw.views.wall.plans import backs_of, cuts_of, draw_substrates
 
 ZERO = Fraction(0)
+UNDER = 1.2
+"""So much lower a level is lettered under figures, in heights: clear of strokes."""
 ALIGN: dict[int, Align] = {-1: "right", 1: "left"}
 
 
@@ -197,7 +199,7 @@ def _levels(
         ]
         if not ways and not any(0.0 < end - at < span for end in ends):
             # Under the figures of the build-out, where it has no other place.
-            ways = [1]
+            ways, level = [1], level - UNDER * hand.text
         near = at - (size if 1 in ways else span)
         if not ways or near < last:
             continue

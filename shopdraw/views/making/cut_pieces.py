@@ -40,7 +40,7 @@ from shopdraw.masonry.wall.turning import turning_of
 from shopdraw.quantities.fabricating import sawn_tolerance
 from shopdraw.solution import Solution
 from shopdraw.views.making.corner_units import draw_corner_unit, unfolded_stock
-from shopdraw.views.making.sharing import Unlettered, set_out
+from shopdraw.views.making.sharing import WIDE, Unlettered, set_out
 from shopdraw.views.making.sizes import (
     LYING,
     angles_of,
@@ -48,7 +48,7 @@ from shopdraw.views.making.sizes import (
     ends_on_the_wall,
     stock_of,
 )
-from shopdraw.views.parts.figures import WIDE, ring_of, string_from
+from shopdraw.views.parts.figures import ring_of, string_from
 from shopdraw.views.parts.phrases import pieces_title
 
 NONE = Fraction(0)
@@ -112,7 +112,12 @@ def set_out_details(solution: Solution, scale: float) -> tuple[tuple[Detail, ...
     best: tuple[tuple[Detail, ...], ...] = ()
     unlettered = [x for row in rows for x in drawn_of(job, row, scale)]
     for wide in COLUMNS:
-        details = [Detail(x.row, shapes, x.lettered(wide)) for shapes, x in unlettered]
+        # Where a line of one is broken, the lines of all stand as far apart.
+        apart = any(x.breaks(wide) for _, x in unlettered)
+        details = [
+            Detail(x.row, shapes, x.lettered(wide, apart=apart))
+            for shapes, x in unlettered
+        ]
         found = _in_rows(details, 3.0 * style.text * scale, scale, room)
         if not best or len(found) < len(best):
             best = found

@@ -8,21 +8,28 @@ A detail is drawn once, and the words below it are tried in columns of several w
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import accumulate
 from math import ceil
 
-from shopdraw.drawing.ink import Drawing, Point
+from shopdraw.drawing import layers
+from shopdraw.drawing.ink import Drawing, Ink, Point, Words
+from shopdraw.drawing.lettering import wrap
+from shopdraw.drawing.paragraphs import set_in_lines
+from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
 from shopdraw.masonry.wall.layout import CutListRow
-from shopdraw.views.parts.figures import WIDE, mark_words
 
 Sizes = Sequence[tuple[float, float]]
 """Widths and heights."""
 Corners = dict[int, tuple[float, float]]
 """Of each thing on a sheet, by its number: where its upper left corner is."""
 Rows = list[range]
+WIDE = 50.0
+"""A note below a detail is broken where it is wider, unless told, in letter heights."""
+APART = 0.5
+"""So much more, in heights of lettering, stands between notes if one is broken."""
 
 
 @dataclass(frozen=True)
@@ -43,11 +50,54 @@ class Unlettered:
     foot: Point
     lines: tuple[str, ...]
 
-    def lettered(self, wide: float = WIDE) -> Drawing:
-        """Letter it; a line wider than so many heights of lettering is broken."""
+    def breaks(self, wide: float) -> bool:
+        """Whether a line is wider than so many heights of lettering."""
+        return breaks(self.job, self.lines, wide)
+
+    def lettered(self, wide: float = WIDE, *, apart: bool = False) -> Drawing:
+        """Letter it; a line wider than so many heights of lettering is broken.
+
+        `apart` sets its lines apart, to be told from those of a broken one.
+        """
         scale = self.drawing.scale
-        words = mark_words(self.job, self.row, scale, self.foot, self.lines, wide)
+        words = mark_words(
+            self.job, self.row, scale, self.foot, self.lines, wide, apart=apart
+        )
         return replace(self.drawing, ink=(*self.drawing.ink, *words))
+
+
+def mark_words(
+    job: Job,
+    row: CutListRow,
+    scale: float,
+    at: Point,
+    lines: tuple[str, ...],
+    wide: float = WIDE,
+    *,
+    apart: bool = False,
+) -> Iterator[Ink]:
+    """Letter a mark and its count below a detail, then what the drawing can't show.
+
+    A line wider than so many heights of lettering is broken; then all stand a little
+    apart, to be told from each other, and so they do where that is asked for.
+    """
+    style = STYLES[job.lengths]
+    x, y = at[0], at[1] - style.title * scale
+    yield Words(layers.NOTES, (x, y), f"{row.mark}   {row.count} REQUIRED", style.title)
+    pitch, column = 1.8 * style.text, wide * style.text
+    is_apart = apart or breaks(job, lines, wide)
+    down = (pitch + APART * style.text * is_apart) * scale
+    for line in lines:
+        first = Words(layers.NOTES, (x, y - down), "", style.text, column=column)
+        lettered = set_in_lines(line, first, pitch, scale)
+        yield from lettered
+        y = lettered[-1].at[1]
+
+
+def breaks(job: Job, lines: tuple[str, ...], wide: float) -> bool:
+    """Whether any line is wider than so many heights of lettering."""
+    text = STYLES[job.lengths].text
+    return any(len(wrap(line, text, wide * text)) > 1 for line in lines)
 
 
 def set_out(sizes: Sizes, gap: float, room: tuple[float, float]) -> list[Corners]:

@@ -32,15 +32,13 @@ from shopdraw.drawing.ink import (
     Stroke,
     Words,
 )
-from shopdraw.drawing.lettering import width_of, wrap
+from shopdraw.drawing.lettering import width_of
 from shopdraw.drawing.measures import cross, runs_through
-from shopdraw.drawing.paragraphs import set_in_lines
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
 from shopdraw.lengths import Lengths
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.laying.form import Cut
-from shopdraw.masonry.wall.layout import CutListRow
 from shopdraw.views.parts.heights import HeightColumn, stand_clear
 
 SHORT = {"in": Fraction(18), "mm": Fraction(450)}
@@ -344,40 +342,6 @@ def draw_backing(courses: Iterable[Course], reach: float, hand: Hand) -> Iterato
             ring = ring_of((near, low, reach, float(course.top)))
             yield Stroke(layers.OTHERS, ring, closed=True)
             yield hatch(ring, UNKNOWN, hand)
-
-
-WIDE = 50.0
-"""A note below a detail is broken where it is wider, unless told, in letter heights."""
-APART = 0.5
-"""So much more, in heights of lettering, stands between notes if one is broken."""
-
-
-def mark_words(
-    job: Job,
-    row: CutListRow,
-    scale: float,
-    at: Point,
-    lines: tuple[str, ...],
-    wide: float = WIDE,
-) -> Iterator[Ink]:
-    """Letter a mark and its count below a detail, then what the drawing can't show.
-
-    A line wider than so many heights of lettering is broken.
-    """
-    style = STYLES[job.lengths]
-    x, y = at[0], at[1] - style.title * scale
-    yield Words(layers.NOTES, (x, y), f"{row.mark}   {row.count} REQUIRED", style.title)
-    pitch, column = 1.8 * style.text, wide * style.text
-    # Where one is broken, all stand a little apart, to be told from each other.
-    is_broken = any(len(wrap(line, style.text, column)) > 1 for line in lines)
-    apart = pitch + APART * style.text * is_broken
-    for line in lines:
-        first = Words(
-            layers.NOTES, (x, y - apart * scale), "", style.text, column=column
-        )
-        lettered = set_in_lines(line, first, pitch, scale)
-        yield from lettered
-        y = lettered[-1].at[1]
 
 
 def string_from(

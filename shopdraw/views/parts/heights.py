@@ -19,7 +19,7 @@ from shopdraw.drawing.dimensions import (
     string_of_dimensions,
 )
 from shopdraw.drawing.ink import Ink, Stroke, Words
-from shopdraw.drawing.lettering import box_of, plain, width_of
+from shopdraw.drawing.lettering import box_of, plain, width_of, wrap
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
 from shopdraw.lengths import format_length
@@ -51,6 +51,8 @@ HEAD, AS_BUILT = "COURSE, TOP", "COURSE, TOP AS LAID, OFF THE PLAN"
 """What the column of running heights is called, planned and once all is laid."""
 
 
+FLAG = 30.0
+"""How wide a line of names of woodwork at one level is, in heights of lettering."""
 CROWN = "CROWN OF THE ARCH"
 SOLDIER_TOP = "soldier top"
 """What the coursing calls the level that a course beside soldiers is to land on."""
@@ -178,11 +180,7 @@ def _targets(
     if crown is not None:
         at = format_length(crown, job.lengths)
         flags.append((crown, (CROWN, f"SOFFIT AT {at}")))
-    flags += [
-        (trim.bottom, (plain(trim.name).upper(), "UNDERSIDE, BY OTHERS"))
-        for trim in job.trim
-        if not is_clear(trim, solution.coursing)
-    ]
+    flags += _undersides(solution)
     for got, lines in sorted(flags):
         level = float(got)
         high = len(lines) * pitch
@@ -204,6 +202,18 @@ def _targets(
         spot = (column, -(0.5 + row) * pitch)
         yield Words(layers.NOTES, spot, line, style.text)
     yield Stroke(layers.LEVELS, ((right, 0.0), (column, 0.0)))
+
+
+def _undersides(solution: Solution) -> Iterator[tuple[Fraction, tuple[str, ...]]]:
+    """Yield the level of woodwork over brick, and all names that have it."""
+    level: dict[Fraction, list[str]] = {}
+    for trim in solution.job.trim:
+        if not is_clear(trim, solution.coursing):
+            level.setdefault(trim.bottom, []).append(plain(trim.name).upper())
+    text = STYLES[solution.lengths].text
+    for at, names in level.items():
+        lines = wrap(", ".join(names), text, FLAG * text)
+        yield at, (*lines, "UNDERSIDE, BY OTHERS")
 
 
 def level_name(target: TargetMet, coursing: Coursing) -> str:

@@ -36,6 +36,11 @@ OFF = 1.5
 """How far it stands off, in heights of lettering."""
 BELOW = 1.5
 """How far below its string it stands, in heights of lettering."""
+LINES = 1.5
+"""From line to line of a string's name, in heights of lettering."""
+NAMES = 2.25
+"""From the last line of one name to the first of the next, at the least: further than
+from line to line, or two names read as one."""
 
 
 def stacked_strings(
@@ -56,6 +61,7 @@ def stacked_strings(
     """
     style = STYLES[job.lengths]
     at = foot - FIRST * style.text * scale
+    deep = [(len(_lines(name, style)) - 1) * LINES / 2 for name, _ in rows]
     for place, (name, positions) in enumerate(rows):
         chain = Chain(positions, "x", job.lengths, is_half(positions, job.lengths))
         set_out = StringStyle(layers.DIMENSIONS, style.text, scale, outward=-1)
@@ -81,7 +87,8 @@ def stacked_strings(
                 yield Words(layers.NOTES, spot, line, style.text, "centre", "middle")
                 room = max(room, below + 0.5 * style.text)
                 below += BELOW * style.text
-        at -= (room + PITCH * style.text) * scale
+        names = sum(deep[place : place + 2]) + NAMES
+        at -= max(room + PITCH * style.text, names * style.text) * scale
 
 
 def lines_below(words: str, positions: tuple[Fraction, ...], text: float) -> list[str]:
@@ -110,6 +117,10 @@ def is_half(positions: tuple[Fraction, ...], lengths: Lengths) -> bool:
     )
 
 
+def _lines(name: str, style: PaperStyle) -> tuple[str, ...]:
+    return wrap(name, style.text, NAME * style.text)
+
+
 def _name(
     name: str,
     at: Point,
@@ -128,8 +139,8 @@ def _name(
     """
     figures, led = there
     unit = style.text * scale
-    lines = wrap(name, style.text, NAME * style.text)
-    ups = [((len(lines) - 1) / 2 - row) * 1.5 * unit for row in range(len(lines))]
+    lines = _lines(name, style)
+    ups = [((len(lines) - 1) / 2 - row) * LINES * unit for row in range(len(lines))]
     x = at[0]
     while True:
         lettered = [

@@ -56,13 +56,14 @@ from shopdraw.views.section.behind import (
 )
 from shopdraw.views.section.through import Through, through_of
 from shopdraw.views.section.woodwork import (
-    Block,
     draw_envelope,
     draw_woodwork,
     findings_of,
     in_lines,
     lead_left,
-    measure_over,
+    measure_allowed,
+    measure_woodwork,
+    nose_of,
 )
 
 ZERO = Fraction(0)
@@ -235,28 +236,28 @@ def _label(job: Job, at: Point, words: str) -> Words:
 
 def _at_the_left(solution: Solution, at: Through, hand: Hand) -> Iterator[Ink]:
     """Dimension what stands over the opening, and all heights; note what they are."""
-    ink, notes, x = measure_over(at, props_of(solution, at, hand), hand)
-    x = min(x, at.before - 4.5 * hand.text)
-    # An arch is measured to the crown that it is set out to; a key's foot is straight,
-    # and lies a little lower.
-    crown = crown_of(solution)
-    head = at.head if crown is None else crown
-    ink += hand.string("y", (ZERO, head, solution.coursing.top), x)
-    yield from ink
-    end = x - 3.0 * hand.text
-    blocks: list[Block] = []
-    trims = iter(at.trims)
-    for point, lines in notes:
-        blocks.append((point, lines or findings_of(solution, next(trims), hand)))
+    ink, blocks, end = measure_allowed(at, props_of(solution, at, hand), hand)
+    blocks += [(nose_of(x, hand), findings_of(solution, x, hand)) for x in at.trims]
     if not is_arched(solution):
         # Just above what is lettered at the datum.
         up = max(0.1 * float(at.head - at.floor), 2.7 * hand.text)
         middle = (at.before, max(0.0, float(at.floor)) + up)
         blocks.append((middle, ("PROPS UNDER THE TEMPORARY LEDGER",)))
+    # Notes stand before the strings that are longer, so that no leader crosses one.
+    widths = (hand.width(line) for _, lines in blocks for line in lines)
+    x = end - max(widths, default=0.0) - 3.0 * hand.text
+    outer, x = measure_woodwork(at, x, hand)
+    # An arch is measured to the crown that it is set out to; a key's foot is straight,
+    # and lies a little lower.
+    crown = crown_of(solution)
+    head = at.head if crown is None else crown
+    ink += (*outer, *hand.string("y", (ZERO, head, solution.coursing.top), x))
+    yield from ink
     strings = Drawing("strings", "", hand.scale, tuple(ink))
     figures = [box for _, box in lettering_of(strings)]
-    there = figures, _level_lines(solution)
-    yield from lead_left(blocks, end - 0.5 * hand.text, there, hand)
+    crossing = (float(at.over), *(float(trim.bottom) for trim in at.trims))
+    levels = _level_lines(solution) + (crossing if at.trims else ())
+    yield from lead_left(blocks, end, (figures, levels), hand)
 
 
 def _level_lines(solution: Solution) -> tuple[float, ...]:

@@ -67,19 +67,18 @@ def draw_envelope(envelope: Envelope, at: Through, hand: Hand) -> Iterator[Ink]:
         yield break_line(end, (end[0] - 3.0 * hand.text, end[1]), 0.5 * hand.text)
 
 
-def measure_over(
+def measure_allowed(
     at: Through, props: tuple[Measure, ...], hand: Hand
 ) -> tuple[list[Ink], list[Block], float]:
-    """Dimension what stands over the opening, from its top up.
+    """Dimension what the rule set allows over the opening, nearest to the brick.
 
     Args:
         at: what is shown.
-        props: the string that stands below the first one.
+        props: the string that stands below this one.
         hand: for the sizes on paper.
 
     Returns:
-        the ink; the notes that belong to it, save those of findings; where the next
-        string may stand.
+        the ink; the note that belongs to it; where notes may end, past its figures.
     """
     ink: list[Ink] = [*props]
     notes: list[Block] = []
@@ -93,28 +92,56 @@ def measure_over(
         out = float(at.envelope.corners[-1][1])
         ink.append(Stroke(layers.LEVELS, ((x - 1.4 * hand.text, top), (-out, top))))
         notes.append(((x - 1.4 * hand.text, top), _allowed(at.envelope, hand)))
-    x -= _step(beside, x, hand)
-    last = at.before
+    return (
+        ink,
+        notes,
+        x - max(3.2 * hand.text, _used(beside, x, hand) + 1.8 * hand.text),
+    )
+
+
+def measure_woodwork(at: Through, x: float, hand: Hand) -> tuple[list[Ink], float]:
+    """Dimension how far woodwork is from the opening's top, from `x` outward.
+
+    Returns:
+        the ink, and where the next string may stand.
+    """
+    ink: list[Ink] = []
+    last = x
     for trim in at.trims:
         low = float(trim.bottom)
-        ink.append(Stroke(layers.LEVELS, ((x, low), (0.0, low))))
+        ink.append(Stroke(layers.LEVELS, ((x, low), (-float(trim.furthest), low))))
         measures: tuple[Measure, ...] = ()
         if trim.bottom > at.over:
             measures = hand.string("y", (at.over, trim.bottom), x)
         ink += measures
-        notes.append(((x, low), ()))
         last = x
         x -= _step(measures, x, hand)
     if at.trims:
         over = float(at.over)
         ink.append(Stroke(layers.LEVELS, ((last, over), (0.0, over))))
-    return ink, notes, x
+    return ink, x
+
+
+def nose_of(trim: TrimTable, hand: Hand) -> Point:
+    """Return a point in a piece of woodwork, just behind what stands out furthest."""
+    low, out = float(trim.bottom), float(trim.furthest)
+    high = low + float(trim.height)
+    for step in trim.steps:
+        if step.projection == trim.furthest:
+            high = low + float(step.reach)
+            break
+        low += float(step.reach)
+    return -out + min(0.6 * hand.text, out / 2), (low + high) / 2
 
 
 def _step(measures: tuple[Measure, ...], x: float, hand: Hand) -> float:
     """Return how far from a string the next one stands, past its figures."""
-    used = levels_used(measures, x, hand.scale) * hand.scale
-    return max(STEP * hand.text, used + 3.0 * hand.text)
+    return max(STEP * hand.text, _used(measures, x, hand) + 3.0 * hand.text)
+
+
+def _used(measures: tuple[Measure, ...], x: float, hand: Hand) -> float:
+    """Return how far from a string its figures reach."""
+    return levels_used(measures, x, hand.scale) * hand.scale
 
 
 def _allowed(envelope: Envelope, hand: Hand) -> tuple[str, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import replace
 from fractions import Fraction
+from itertools import pairwise
 
 import pytest
 
@@ -294,3 +295,23 @@ def test_the_list_says_one_end_as_delivered_where_the_detail_names_one(
         one, lies = len(ends) == 1, row.kind in LYING
         assert ("one end as delivered" in row.note) == one or lies, row.mark
         assert len(ends) != 2 or "one end as delivered" not in row.note, row.mark
+
+
+@pytest.mark.parametrize("name", ["crooked-study", "jack-arch-parlour"])
+def test_the_words_of_all_details_are_set_alike(name: str) -> None:
+    """Lines stand a little apart below every detail, or below none."""
+    solution = solution_of(name)
+    pitches = set[float]()
+    for drawing in draw_details(solution, 4.0):
+        lines = [
+            x
+            for x in drawing.ink
+            if isinstance(x, Words) and x.column and not x.goes_on
+        ]
+        for one, other in pairwise(lines):
+            down = one.at[1] - other.at[1]
+            rows = one.at[0] == other.at[0]
+            if rows and 0 < down < 3 * one.height_on_paper * drawing.scale:
+                pitches.add(round(down / drawing.scale / one.height_on_paper, 3))
+    # A paragraph of one line, and one of two.
+    assert len(pitches - {round(min(pitches) + 1.8, 3)}) == 1, pitches

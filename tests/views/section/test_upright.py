@@ -5,13 +5,17 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import pairwise
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Fill, Hatch, Measure, Stroke, Words
 from shopdraw.drawing.lettering import box_of
+from shopdraw.drawing.measures import cross, ends_of
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.review.findings import in_words
 from shopdraw.solution import Solution
 from shopdraw.views.parts.aslant import seen_in_section
+from shopdraw.views.parts.figures import Hand
 from shopdraw.views.parts.heights import HeightColumn, levels_of, stand_clear
+from shopdraw.views.section.through import through_of
 from shopdraw.views.section.upright import draw_upright_section
 from shopdraw.views.section.woodwork import in_lines
 from tests.demos import solution_of
@@ -246,3 +250,40 @@ def test_what_a_hearth_of_brick_lies_on_is_named() -> None:
     drawing = section(solution, 4.0)
     assert "SLAB OR CORE BY OTHERS" in words(drawing)
     assert collisions(drawing) == []
+
+
+def leaders_of(drawing: Drawing) -> list[Stroke]:
+    """Return the lines from notes at the left to what they are about."""
+    return [
+        ink
+        for ink in drawing.ink
+        if isinstance(ink, Stroke)
+        and ink.layer == layers.DIMENSIONS
+        and len(ink.points) > 1
+        and not ink.closed
+    ]
+
+
+def test_no_leader_crosses_a_string_of_heights(solution: Solution) -> None:
+    for scale in (4.0, 8.0, 10.0):
+        drawing = section(solution, scale)
+        uprights = [x for x in drawing.ink if isinstance(x, Measure) and x.axis == "y"]
+        # Woodwork that is near the opening lies beyond the string of what is allowed.
+        nearest = max(x.line_at for x in uprights)
+        struck = [
+            (line, ends_of(each))
+            for leader in leaders_of(drawing)
+            for line in pairwise(leader.points)
+            for each in uprights
+            if each.line_at < nearest - 1e-9 and cross(line, ends_of(each))
+        ]
+        assert struck == []
+
+
+def test_a_note_of_woodwork_leads_to_it(solution: Solution) -> None:
+    drawing = section(solution)
+    ends = [leader.points[-1] for leader in leaders_of(drawing)]
+    for trim in through_of(solution, Hand(solution.lengths, drawing.scale)).trims:
+        low, high = float(trim.bottom), float(trim.bottom + trim.height)
+        out = -float(trim.furthest)
+        assert [1 for x, y in ends if out < x < 0 and low < y < high], trim.name

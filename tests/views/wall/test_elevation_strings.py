@@ -13,6 +13,7 @@ from shopdraw.drawing.ink import Drawing, Measure, Words
 from shopdraw.solution import Solution
 from shopdraw.views.wall.elevation import draw_elevation
 from tests.demos import solution_of
+from tests.odd_jobs import odd_solution
 from tests.views.strings import figures_of, printed
 
 RUN = re.compile(
@@ -150,3 +151,13 @@ def test_a_figure_that_stands_off_its_string_has_a_leader_beyond_the_first_row()
     ]
     assert off
     assert all(x.has_leader for x in off)
+
+
+def test_woodwork_at_one_level_has_one_flag() -> None:
+    """Eight brackets under a shelf are not flagged one above another into the sky."""
+    drawing = draw_elevation(odd_solution("long wall"), 12.0)
+    said = lettered(drawing)
+    assert said.count("UNDERSIDE, BY OTHERS") == 2
+    assert " ".join(said).count("BRACKET 7") == 1
+    heights = {x.text: x.at[1] for x in drawing.ink if isinstance(x, Words)}
+    assert heights["TOP AT 5'-0\": LANDS"] == pytest.approx(60.0, abs=3.0)

@@ -1,0 +1,142 @@
+"""Set things of some size in rows, or in columns, in order.
+
+In:  sizes, the room.   Out: `Row`s or `Column`s of numbers; None if they do not fit.
+Frame: paper lengths.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from shopdraw.drawing.verticals import NOTHING
+
+Size = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class Row:
+    """Things in a row, some one above another: their numbers, the row's size."""
+
+    stacks: tuple[tuple[int, ...], ...]
+    wide: float
+    high: float
+
+
+def down(rows: Sequence[Row], gap: float) -> float:
+    """Return the height that rows take."""
+    return sum(row.high for row in rows) + gap * (len(rows) - 1)
+
+
+def shelves(sizes: Sequence[Size], room: float, gap: float) -> list[Row] | None:
+    """Break things into rows, in order: the least height, then the most even.
+
+    Returns:
+        The rows from the top; None if one thing is wider than the room.
+    """
+    best: list[tuple[tuple[float, float], list[Row]]] = [((0.0, 0.0), [])]
+    for end in range(1, len(sizes) + 1):
+        found: tuple[tuple[float, float], list[Row]] | None = None
+        for start in range(end):
+            row = _stacked(sizes, range(start, end), gap)
+            if row.wide > room + NOTHING:
+                continue
+            (high, odd), before = best[start]
+            high += row.high + (gap if start else 0.0)
+            cost = round(high, 6), odd + round((room - row.wide) ** 2, 6)
+            if found is None or cost < found[0]:
+                found = cost, [*before, row]
+        if found is None:
+            return None
+        best.append(found)
+    return best[-1][1]
+
+
+def _stacked(sizes: Sequence[Size], run: range, gap: float) -> Row:
+    """Set things side by side, or on one another while no higher than the highest."""
+    high = max(sizes[n][1] for n in run)
+    stacks: list[list[int]] = []
+    taken = high
+    for n in run:
+        taken += gap + sizes[n][1]
+        if taken > high + NOTHING:
+            stacks.append([])
+            taken = sizes[n][1]
+        stacks[-1].append(n)
+    wides = (max(sizes[n][0] for n in stack) for stack in stacks)
+    return Row(tuple(map(tuple, stacks)), sum(wides) + gap * (len(stacks) - 1), high)
+
+
+@dataclass(frozen=True)
+class Column:
+    """Words one below another, narrow ones side by side: their numbers, its size.
+
+    In a row each place has one of them, or more, one below another.
+    """
+
+    rows: tuple[tuple[tuple[int, ...], ...], ...]
+    wide: float
+    high: float
+
+
+def columns_of(sizes: Sequence[Size], room: float, gap: float) -> list[Column] | None:
+    """Break things into columns, in order: the least width, then the most even.
+
+    Args:
+        sizes: of each, its width and height.
+        room: how high a column may be.
+        gap: between two things, and between columns.
+
+    Returns:
+        The columns; None if one thing is higher than the room.
+    """
+    best: list[tuple[tuple[float, float], list[Column]]] = [((0.0, 0.0), [])]
+    for end in range(1, len(sizes) + 1):
+        found: tuple[tuple[float, float], list[Column]] | None = None
+        for start in reversed(range(end)):
+            column = _column(sizes, range(start, end), gap)
+            if column.high > room + NOTHING:
+                break
+            (wide, odd), before = best[start]
+            wide += column.wide + (gap if start else 0.0)
+            cost = round(wide, 6), odd + round((room - column.high) ** 2, 6)
+            if found is None or cost < found[0]:
+                found = cost, [*before, column]
+        if found is None:
+            return None
+        best.append(found)
+    return best[-1][1]
+
+
+def _column(sizes: Sequence[Size], run: range, gap: float) -> Column:
+    """Set things one below another, side by side while no wider than the widest."""
+    # A row of stacks, turned by a quarter.
+    turned = _stacked([(high, wide) for wide, high in sizes], run, gap)
+    rows: list[tuple[tuple[int, ...], ...]] = []
+    for row in turned.stacks:
+        if rows and len(row) == 1:
+            # One alone goes under the last of the row above, where that is lower.
+            *before, last = rows[-1]
+            tried = (*before, (*last, *row))
+            wide, high = size_of(tried, sizes, gap)
+            apart = size_of(rows[-1], sizes, gap)[1] + gap + sizes[row[0]][1]
+            if wide <= turned.high + NOTHING and high < apart - NOTHING:
+                rows[-1] = tried
+                continue
+        rows.append(tuple((n,) for n in row))
+    high = sum(size_of(row, sizes, gap)[1] + gap for row in rows) - gap
+    return Column(tuple(rows), turned.high, high)
+
+
+def size_of(
+    row: Sequence[Sequence[int]], sizes: Sequence[Size] | Mapping[int, Size], gap: float
+) -> Size:
+    """Return the size of a row of words, some of them one below another."""
+    wides = [max(sizes[n][0] for n in stack) for stack in row]
+    highs = [sum(sizes[n][1] + gap for n in stack) - gap for stack in row]
+    return sum(wides) + gap * (len(wides) - 1), max(highs)
+
+
+def width_of(columns: Sequence[Column], gap: float) -> float:
+    """Return the room that columns take across."""
+    return sum(column.wide for column in columns) + gap * (len(columns) - 1)

@@ -1,0 +1,49 @@
+"""Strings below a view: their names stand apart."""
+
+from __future__ import annotations
+
+from fractions import Fraction as F
+from itertools import pairwise
+
+from shopdraw.drawing.ink import Words
+from shopdraw.views.parts.strings import stacked_strings
+from shopdraw.views.wall.elevation import draw_elevation
+from tests.demos import solution_of
+
+
+def downs(words: list[Words], scale: float) -> list[float]:
+    """Return how far each line is below the last, in heights of lettering."""
+    ys = [x.at[1] / x.height_on_paper / scale for x in words]
+    return [round(a - b, 3) for a, b in pairwise(ys)]
+
+
+def test_two_names_of_two_lines_are_not_read_as_one() -> None:
+    """Else the end of one is as near to the next as to its own beginning."""
+    job = solution_of("crooked-study").job
+    positions = (F(0), F(10), F(50), F(60))
+    names = ["AT THE HEARTH, FINISH", "AT THE HEAD, FINISH", "OVERALL, FINISH"]
+    ink = stacked_strings(job, [(name, positions) for name in names], 8.0)
+    words = [x for x in ink if isinstance(x, Words)]
+    assert [x.text for x in words] == [
+        "AT THE HEARTH,",
+        "FINISH",
+        "AT THE HEAD,",
+        "FINISH",
+        "OVERALL, FINISH",
+    ]
+    within, between, _, below = downs(words, 8.0)
+    assert between >= 1.5 * within
+    assert below >= 1.5 * within
+
+
+def test_it_is_so_where_both_jambs_lean() -> None:
+    drawing = draw_elevation(solution_of("crooked-study"), 8.0)
+    at = [
+        n
+        for n, x in enumerate(drawing.ink)
+        if isinstance(x, Words) and x.text in ("AT THE HEARTH,", "AT THE HEAD,")
+    ]
+    first, second = (drawing.ink[n] for n in at)
+    assert isinstance(first, Words)
+    assert isinstance(second, Words)
+    assert downs([first, second], 8.0)[0] >= 3.75
