@@ -21,12 +21,15 @@ from shopdraw.drawing.sheets import Sheet
 from shopdraw.errors import NotProved
 from shopdraw.lengths import Lengths
 from shopdraw.output.comparing import compare
+from shopdraw.output.groups import take_apart
+from shopdraw.output.holding import hold
 from shopdraw.output.manifest import NAME, list_files
 from shopdraw.output.page_reading import compare_page
 from shopdraw.output.publish import publish
-from shopdraw.output.readback import read_back
+from shopdraw.output.readback import found_in
 from shopdraw.output.settling import Settled
 from shopdraw.output.sharing import Task, make_all
+from shopdraw.output.spelling_file import spell_bare, spell_sheet
 from shopdraw.output.tables import write_table
 
 
@@ -208,25 +211,55 @@ def prove_files(
     Raises:
         NotProved: one of them holds something else.
     """
-    names = (f"{sheet_stem(sheet)}.dxf" for sheet in drawing_set.sheets)
-    expected = dict(zip(names, drawing_set.expected, strict=True))
-    expected["surround.dxf"] = drawing_set.bare_expected
-    form = drawing_set.lengths, drawing_set.form
+    lengths, form = drawing_set.lengths, drawing_set.form
     tasks = {
-        name: partial(_differences, name, files[name], each, *form)
-        for name, each in expected.items()
+        (name := f"{sheet_stem(sheet)}.dxf"): partial(
+            differences_in, name, files[name], each, sheet, lengths, form
+        )
+        for sheet, each in zip(drawing_set.sheets, drawing_set.expected, strict=True)
     }
+    bare, drawn_from = drawing_set.bare, drawing_set.drawn_from
+    tasks["surround.dxf"] = partial(
+        differences_in,
+        "surround.dxf",
+        files["surround.dxf"],
+        drawing_set.bare_expected,
+        bare,
+        lengths,
+        form,
+        drawn_from.words,
+    )
     differences = [x for some in make_all(tasks, second).values() for x in some]
     if PAGE in files:
-        digest = drawing_set.drawn_from.job_file
-        differences += compare_page(files[PAGE], digest, drawing_set.on_page)
+        differences += compare_page(
+            files[PAGE], drawn_from.job_file, drawing_set.on_page
+        )
     if differences:
         raise NotProved(tuple(differences))
 
 
-def _differences(
-    name: str, data: bytes, expected: Expected, lengths: Lengths, form: FileForm
+def differences_in(
+    name: str,
+    data: bytes,
+    expected: Expected,
+    drawn: Sheet | Drawing,
+    lengths: Lengths,
+    form: FileForm,
+    drawn_from: str = "",
 ) -> tuple[str, ...]:
-    """Say in what a DXF file is not what it must be."""
-    found = compare(read_back(data), expected, lengths, form)
-    return tuple(f"{name}: {difference}" for difference in found)
+    """Say in what a DXF file is not what it must be.
+
+    What is built is held against the solution, and all that stands in the file
+    against the ink, group by group.
+    """
+    try:
+        parts = take_apart(data)
+    except ValueError as error:
+        return (f"{name} can't be read back: {error}",)
+    spelled = (
+        spell_sheet(drawn, form)
+        if isinstance(drawn, Sheet)
+        else spell_bare(drawn, lengths, form, drawn_from)
+    )
+    found = compare(found_in(parts), expected, lengths, form)
+    return tuple(f"{name}: {x}" for x in (*found, *hold(parts, spelled)))
