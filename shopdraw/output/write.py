@@ -1,4 +1,4 @@
-"""Write a drawing set: make every file, check the written DXF files, put all in place.
+"""Write a drawing set: make every file, check what was written, put all in place.
 
 In:  `DrawingSet`, and the folder it goes to.   Out: files; `Written`.
 Frame: see each writer.
@@ -6,7 +6,7 @@ Frame: see each writer.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from functools import partial
@@ -59,7 +59,7 @@ def write_set(
         What was written, and what became of the files that were there.
 
     Raises:
-        NotProved: a DXF file does not hold what it must.
+        NotProved: a file does not hold, or show, what it must.
         NotPublished: the folder can't be written.
     """
     made = make_files(drawing_set, second)
@@ -74,6 +74,7 @@ def write_set(
     return Written(tuple(sorted((*files, NAME))), settled)
 
 
+Proof = Callable[[], tuple[str, ...]]
 PAGE = "page.html"
 PART = "part.pdf"
 """The pages of the sheets that were asked for alone."""
@@ -201,7 +202,7 @@ def prove_files(
     files: Mapping[str, bytes],
     second: Connection | None = None,
 ) -> None:
-    """Read the DXF files and the page back, and compare each with what it must hold.
+    """Read the files back, and compare each with what it must hold or show.
 
     Args:
         drawing_set: what they must hold.
@@ -212,7 +213,7 @@ def prove_files(
         NotProved: one of them holds something else.
     """
     lengths, form = drawing_set.lengths, drawing_set.form
-    tasks = {
+    tasks: dict[str, Proof] = {
         (name := f"{sheet_stem(sheet)}.dxf"): partial(
             differences_in, name, files[name], each, sheet, lengths, form
         )
@@ -229,6 +230,7 @@ def prove_files(
         form,
         drawn_from.words,
     )
+    tasks |= _picture_proofs(drawing_set, files)
     differences = [x for some in make_all(tasks, second).values() for x in some]
     if PAGE in files:
         differences += compare_page(
@@ -236,6 +238,45 @@ def prove_files(
         )
     if differences:
         raise NotProved(tuple(differences))
+
+
+def _picture_proofs(
+    drawing_set: DrawingSet, files: Mapping[str, bytes]
+) -> dict[str, Proof]:
+    """Return the tasks that read pictures and pages back."""
+    drawn_from, pages = drawing_set.drawn_from.words, drawing_set.sheets
+    if drawing_set.picture is not None:
+        pages = (*pages, drawing_set.picture)
+    paged = {f"{name}.pdf": papers for name, papers in drawing_set.papers}
+    if pages:
+        paged["set.pdf" if drawing_set.is_whole else PART] = pages
+    # Pages of many sheets take longest, so they are begun first.
+    proofs: dict[str, Proof] = {
+        name: partial(_pdf_differences, name, files[name], paged[name], drawn_from)
+        for name in sorted(paged, key=lambda name: -len(paged[name]))
+    }
+    for sheet in pages:
+        name = f"{sheet_stem(sheet)}.png"
+        proofs[name] = partial(_png_differences, name, files[name], sheet, drawn_from)
+    return proofs
+
+
+def _png_differences(
+    name: str, data: bytes, sheet: Sheet, drawn_from: str
+) -> tuple[str, ...]:
+    from shopdraw.output.picture_reading import compare_picture
+
+    found = compare_picture(data, sheet, drawn_from)
+    return tuple(f"{name}: {each}" for each in found)
+
+
+def _pdf_differences(
+    name: str, data: bytes, sheets: tuple[Sheet, ...], drawn_from: str
+) -> tuple[str, ...]:
+    from shopdraw.output.pdf_reading import compare_pdf
+
+    found = compare_pdf(data, sheets, drawn_from)
+    return tuple(f"{name}: {each}" for each in found)
 
 
 def differences_in(
