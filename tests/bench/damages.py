@@ -20,6 +20,7 @@ def measure() -> list[Row]:
         done |= said.keys() - set(none)
         for kind in through:
             print(f"{job.stem}: {kind} gets through", flush=True)
+        print(f"{job.stem}: {len(through)} get through", flush=True)
         caught = len(DAMAGES) - len(none) - len(through)
         more = f"; {', '.join(none)}: nothing there to harm" if none else ""
         rows.append(

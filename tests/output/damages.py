@@ -48,11 +48,13 @@ class DxfFile:
 
     def table(self, kind: str, name: str = "") -> Entity:
         """Return an entry of a table by its name."""
-        return next(
-            each
-            for each in self.of("TABLES")
-            if each[0][1] == kind and name in ("", first(each, 2))
-        )
+        entries = (each for each in self.of("TABLES") if each[0][1] == kind)
+        return one(each for each in entries if first(each, 2) == name)
+
+    def layer(self, place: int = 1) -> Entity:
+        """Return a layer of ours: whatever it is called, they have their order."""
+        every = (each for each in self.of("TABLES") if each[0][1] == "LAYER")
+        return [each for each in every if first(each, 2) not in LIBRARYS][place]
 
     def in_block(self, kind: str, start: str = "U-") -> Iterator[Entity]:
         """Yield entities of a kind in blocks whose names begin so."""
@@ -142,9 +144,10 @@ def exchange(this: Entity, other: Entity, *codes: int) -> None:
         put(other, code, a)
 
 
+LIBRARYS = ("0", "Defpoints")
+"""Layers that every file has."""
 SIXTEENTH = 1 / 16
 X = (10, 11)
-LAYER = 8
 
 
 def header(name: str, code: int, value: str) -> Damage:
@@ -205,6 +208,11 @@ def window_by(amount: float, *codes: int) -> Damage:
 def in_table(kind: str, name: str, code: int, value: str) -> Damage:
     """Give a group of a table's entry another value."""
     return lambda file: put(file.table(kind, name), code, value)
+
+
+def in_layer(code: int, value: str) -> Damage:
+    """Give a group of a layer another value."""
+    return lambda file: put(file.layer(), code, value)
 
 
 def layout(code: int, value: str) -> Damage:
@@ -273,8 +281,7 @@ def exchange_lines_of_words(file: DxfFile) -> None:
 
 def exchange_layers(file: DxfFile) -> None:
     """Have two layers change names, so that all on them change pens."""
-    a, b = file.table("LAYER", "A-ELEV-OTLN"), file.table("LAYER", "A-ELEV-MSNR-CUTM")
-    exchange(a, b, 2)
+    exchange(file.layer(0), file.layer(3), 2)
 
 
 def exchange_blocks(file: DxfFile) -> None:
@@ -309,7 +316,7 @@ def overridden(file: DxfFile) -> None:
 
 def cut_line(file: DxfFile) -> Entity:
     lines = file.in_block("LWPOLYLINE")
-    return one(x for x in lines if first(x, LAYER).endswith("CUTM"))
+    return one(x for x in lines if first(x, 70) == "0")
 
 
 def in_symbol(kind: str, code: int, value: str) -> Damage:
@@ -506,15 +513,15 @@ DAMAGES: dict[str, Damage] = {
     "a block's units": of_block_record(70, "6"),
     # Layers, line types, styles.
     "layers exchanged": exchange_layers,
-    "a layer frozen": in_table("LAYER", "A-ELEV-MSNR", 70, "1"),
-    "a layer locked": in_table("LAYER", "A-ELEV-MSNR", 70, "4"),
-    "a layer off": in_table("LAYER", "A-ELEV-MSNR", 62, "-7"),
-    "a layer's colour": in_table("LAYER", "A-ELEV-MSNR", 62, "2"),
-    "a layer's true colour": in_table("LAYER", "A-ELEV-MSNR", 420, "16777215"),
-    "a layer's pen": in_table("LAYER", "A-ELEV-MSNR", 370, "211"),
-    "a layer's line type": in_table("LAYER", "A-ELEV-MSNR", 6, "HIDDEN"),
-    "a layer not printed": in_table("LAYER", "A-ELEV-MSNR", 290, "0"),
-    "a layer dropped": lambda file: file.drop(file.table("LAYER", "A-ELEV-MSNR")),
+    "a layer frozen": in_layer(70, "1"),
+    "a layer locked": in_layer(70, "4"),
+    "a layer off": in_layer(62, "-7"),
+    "a layer's colour": in_layer(62, "2"),
+    "a layer's true colour": in_layer(420, "16777215"),
+    "a layer's pen": in_layer(370, "211"),
+    "a layer's line type": in_layer(6, "HIDDEN"),
+    "a layer not printed": in_layer(290, "0"),
+    "a layer dropped": lambda file: file.drop(file.layer()),
     "a line type's dashes": in_table("LTYPE", "HIDDEN", 49, "9.0"),
     "a style's font": in_table("STYLE", "LETTERING", 3, "other.ttf"),
     "a style's height": in_table("STYLE", "LETTERING", 40, "1.0"),

@@ -15,7 +15,7 @@ from shopdraw.output.dxf import write_bare_dxf, write_dxf
 from shopdraw.output.groups import take_apart
 from shopdraw.output.holding import hold
 from shopdraw.output.spelling_file import spell_bare, spell_sheet
-from shopdraw.output.write import make_dxf_files, prove_files, sheet_stem
+from shopdraw.output.write import make_dxf_files, make_files, prove_files, sheet_stem
 from tests.demos import set_of
 from tests.output.damages import DAMAGES, DxfFile, damaged
 
@@ -94,14 +94,15 @@ def test_a_file_that_is_cut_anywhere_is_refused_in_words() -> None:
             take_apart(data[:place])
 
 
+@pytest.mark.usefixtures("coarse")
 def test_a_set_with_a_file_that_is_cut_off_is_not_published() -> None:
     drawn = set_of(DEMO).picked((set_of(DEMO).sheets[1].identity,))
-    name = first_sheet(set_of(DEMO))
-    whole = {name: files()[name], "surround.dxf": files()["surround.dxf"]}
+    whole = make_files(drawn)
     prove_files(drawn, whole)
-    for each, data in whole.items():
+    for each in (first_sheet(set_of(DEMO)), "surround.dxf"):
+        half = whole[each][: len(whole[each]) // 2]
         with pytest.raises(NotProved) as refused:
-            prove_files(drawn, {**whole, each: data[: len(data) // 2]})
+            prove_files(drawn, {**whole, each: half})
         (said,) = refused.value.lines()
         assert said.startswith(f"{each} can't be read back: ")
 
