@@ -262,7 +262,8 @@ def kill_at_every_step(folder: Path, way: str) -> list[list[str]]:
         if not _killed_at(step, folder):
             break
         row = [which(folder, SETS)]
-        waiting = [which(folder.parent / x, SETS) for x in beside(folder) if OLD in x]
+        olds = (folder.parent / x / OLD for x in beside(folder))
+        waiting = [which(old, SETS) for old in olds if old.exists()]
         _killed_at(7 * step % 32 + 1, folder)
         row.append(which(folder, SETS))
         os.fsync = _full

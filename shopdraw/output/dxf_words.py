@@ -7,14 +7,12 @@ Frame: model space at full size, or the layout in paper lengths.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from itertools import pairwise
 
 from ezdxf.enums import MTextEntityAlignment, TextEntityAlignment
 from ezdxf.layouts import BlockLayout, Modelspace, Paperspace
 
 from shopdraw.drawing.ink import Align, Point, Seat, Words
-from shopdraw.drawing.lettering import width_of
-from shopdraw.drawing.paragraphs import said_by
+from shopdraw.drawing.paragraphs import column_of, said_by
 
 Space = Modelspace | Paperspace | BlockLayout
 Move = Callable[[Point], Point]
@@ -24,9 +22,6 @@ LETTERING = "LETTERING"
 EXACTLY, PITCH = 2, 5 / 3
 """Of MTEXT: lines so far apart whatever stands in them; how far, in heights, a factor
 of one puts them (from memory)."""
-SLACK = 1.005
-"""How much wider MTEXT is than its column at most, so that no line is broken by a
-rounding."""
 ALIGN: dict[tuple[Seat, Align], TextEntityAlignment] = {
     ("foot", "left"): TextEntityAlignment.LEFT,
     ("foot", "centre"): TextEntityAlignment.CENTER,
@@ -86,21 +81,3 @@ def write_paragraph(
         },
     )
     note.set_location((x, y + height), 0.0, MTextEntityAlignment.TOP_LEFT)
-
-
-def column_of(lines: Sequence[Words]) -> float:
-    """Return how wide MTEXT is on paper so that it breaks where its lines end.
-
-    Its lines must go into it, and none of them together with the word after it. It is
-    a hundredth less than the least of these, or half way where a line is as wide.
-    """
-    height, column = lines[0].height_on_paper, lines[0].column * SLACK
-    widest = max(width_of(line.text, height) for line in lines)
-    too_long = [
-        width_of(f"{line.text} {after.text.split()[0]}", height)
-        for line, after in pairwise(lines)
-    ]
-    if not too_long:
-        return column
-    least = min(too_long)
-    return min(column, max(0.99 * least, (widest + least) / 2))

@@ -5,8 +5,8 @@ Frame: none.
 
 The new set is written beside the folder, read again from there, then swapped for it
 in one step. Whatever goes wrong, the earlier set or the new one is there, whole; what a
-killed run left beside it is cleared away by the next one. What becomes of the files
-that were there before is for `settling` to say.
+killed run left beside it is cleared away by the next one, which knows it by a mark.
+What becomes of the files that were there before is for `settling` to say.
 
 Where the system or its file system can't swap two folders in one step they are renamed
 one after the other: killed in between, the earlier set waits beside the folder, hidden
@@ -18,10 +18,10 @@ from __future__ import annotations
 import errno
 import os
 import shutil
+import tempfile
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from pathlib import Path, PurePosixPath
-from secrets import token_hex
 
 from filelock import FileLock
 
@@ -29,8 +29,13 @@ from shopdraw.errors import NotPublished
 from shopdraw.output.manifest import NAME, Manifest, digest_of, write_manifest
 from shopdraw.output.settling import Settled, renamed, settle
 
-NEW, OLD = ".new-", ".old-"
-"""What is so named beside a folder is of no use, or an earlier set, always whole."""
+WORK = ".new-"
+"""How the name of a folder goes on that is made beside another, to work in."""
+NEW, OLD = "new", "old"
+"""In there: what is of no use, and where an earlier set waits, always whole."""
+MARK = ".shopdraw"
+SAYS = b"shopdraw makes a set here. What is left of it may be deleted.\n"
+"""The file by which such a folder is known as ours, and what it says."""
 AT_CWD, EXCHANGE = -100, 2
 """Of the system's renameat2: paths as they stand, and that they change places."""
 Proof = Callable[[Mapping[str, bytes]], None]
@@ -75,7 +80,9 @@ def publish(
         with _alone(folder):
             _recover(folder)
             _refuse_taken(files, folder)
-            with _beside(folder) as new:
+            with _beside(folder) as work:
+                new = work / NEW
+                new.mkdir()
                 _write(files, new)
                 if prove is not None:
                     prove({name: (new / name).read_bytes() for name in files})
@@ -115,38 +122,31 @@ def publish_file(
     aside = ""
     try:
         with _alone(path):
-            for stale in _leftovers(path, NEW):
-                stale.unlink()
-            new = _written_beside(path, data)
-            if path.is_file() and not path.is_symlink():
-                there = path.read_bytes()
-                if there != data and not is_ours(there):
-                    taken = {x.name.casefold() for x in folder.iterdir()}
-                    aside = renamed(name, taken)
-                    path.rename(folder / aside)
-            new.replace(path)
+            _recover(path)
+            with _beside(path) as work:
+                new = _written(work / NEW, data)
+                if path.is_file() and not path.is_symlink():
+                    there = path.read_bytes()
+                    if there != data and not is_ours(there):
+                        taken = {x.name.casefold() for x in folder.iterdir()}
+                        aside = renamed(name, taken)
+                        path.rename(folder / aside)
+                new.replace(path)
     except OSError as error:
         message = f"{path}: cannot be written: {error.strerror or error}"
         raise NotPublished(message) from None
     return aside
 
 
-def _written_beside(path: Path, data: bytes) -> Path:
-    """Write a file beside its place, and read it again from the disk."""
-    new = _beside_it(path)
+def _written(new: Path, data: bytes) -> Path:
+    """Write a file, and read it again from the disk."""
     with new.open("xb") as file:
         file.write(data)
         file.flush()
         os.fsync(file.fileno())
     if new.read_bytes() != data:
-        new.unlink()
         raise OSError(errno.EIO, os.strerror(errno.EIO))
     return new
-
-
-def _beside_it(path: Path) -> Path:
-    """Return a new name beside a file or folder; what is made of it obeys the umask."""
-    return path.with_name(f".{path.name}{NEW}{token_hex(4)}")
 
 
 def _refuse_outside(name: str) -> None:
@@ -170,47 +170,86 @@ def _refuse_taken(names: Iterable[str], folder: Path) -> None:
 @contextmanager
 def _alone(folder: Path) -> Iterator[None]:
     """Let one process at a time replace a folder; the lock goes with the process."""
-    lock = folder.parent / f".{folder.name}.lock"
-    with FileLock(lock):
-        try:
-            yield
-        finally:
-            # Whoever waits for this file is told that it is gone, and asks anew.
-            with suppress(OSError):
-                lock.unlink()
+    path = folder.parent / f".{folder.name}.lock"
+    lock = FileLock(path)
+    lock.acquire()
+    try:
+        yield
+    finally:
+        # Whoever waits for this file is told that it is gone, and asks anew. Nothing
+        # that fails here undoes what was done.
+        with suppress(OSError):
+            path.unlink()
+        with suppress(OSError):
+            lock.release()
 
 
-def _leftovers(folder: Path, kind: str) -> list[Path]:
-    start = f".{folder.name}{kind}"
+def _leftovers(path: Path) -> list[Path]:
+    """Return the folders beside a path that a killed run worked in."""
+    start = f".{path.name}{WORK}"
     return sorted(
         x
-        for x in folder.parent.iterdir()
+        for x in path.parent.iterdir()
         # What goes on after a dot belongs to a folder with a longer name.
-        if x.name.startswith(start) and "." not in x.name.removeprefix(start)
+        if x.name.startswith(start)
+        and "." not in x.name.removeprefix(start)
+        and _is_ours(x)
     )
 
 
-def _recover(folder: Path) -> None:
+def _is_ours(work: Path) -> bool:
+    """Whether a folder is one to work in: it says so, or nothing else is in it yet."""
+    with suppress(OSError):
+        if work.is_symlink() or not work.is_dir():
+            return False
+        names = {x.name for x in work.iterdir()}
+        said = (work / MARK).read_bytes() if MARK in names else b""
+        return said == SAYS or (names <= {MARK} and SAYS.startswith(said))
+    return False
+
+
+def _recover(path: Path) -> None:
     """Clear away what a killed run left, and put back an earlier set it moved."""
-    moved = _leftovers(folder, OLD)
-    if moved and not folder.exists():
-        moved[-1].rename(folder)
-    for stale in (*_leftovers(folder, NEW), *_leftovers(folder, OLD)):
-        shutil.rmtree(stale, ignore_errors=True)
+    for work in _leftovers(path):
+        if (work / OLD).exists() and not path.exists():
+            (work / OLD).rename(path)
+        _clear(work, path)
+
+
+def _clear(work: Path, path: Path) -> None:
+    """Take a folder to work in away, its mark last; what can't go is left to the next.
+
+    An earlier set that waits there while nothing is in its place is not touched.
+    """
+    with suppress(OSError):
+        if (work / OLD).exists() and not path.exists():
+            return
+        for each in work.iterdir():
+            if each.name != MARK:
+                _remove(each)
+        (work / MARK).unlink(missing_ok=True)
+        work.rmdir()
+
+
+def _remove(path: Path) -> None:
+    if path.is_dir() and not path.is_symlink():
+        shutil.rmtree(path, ignore_errors=True)
+    else:
+        path.unlink()
 
 
 @contextmanager
-def _beside(folder: Path) -> Iterator[Path]:
-    """Make a folder beside another; in the end what is there by its name is of no use.
+def _beside(path: Path) -> Iterator[Path]:
+    """Make a folder to work in beside a path; it goes in the end, with all in it.
 
     That is the earlier set by then, or a new one that could not be put in place.
     """
-    new = _beside_it(folder)
-    new.mkdir()
+    work = Path(tempfile.mkdtemp(prefix=f".{path.name}{WORK}", dir=path.parent))
     try:
-        yield new
+        (work / MARK).write_bytes(SAYS)
+        yield work
     finally:
-        shutil.rmtree(new, ignore_errors=True)
+        _clear(work, path)
 
 
 def _write(files: Mapping[str, bytes], new: Path) -> None:
@@ -263,7 +302,7 @@ def _within(folder: Path) -> Iterator[Path]:
 
 
 def _swap(new: Path, folder: Path) -> None:
-    """Put the new set into its place; an earlier one is by the new one's name then."""
+    """Put the new set into its place; an earlier one is where it was made then."""
     if not folder.exists():
         new.rename(folder)
     elif not _exchanged(new, folder):
@@ -284,8 +323,8 @@ def _exchanged(one: Path, other: Path) -> bool:
 
 
 def _rename_both(new: Path, folder: Path) -> None:
-    """Let two folders change places by renaming; whatever fails is taken back."""
-    old = new.with_name(OLD.join(new.name.rsplit(NEW, 1)))
+    """Let the new folder take the other's place by renaming; what fails is undone."""
+    old = new.with_name(OLD)
     try:
         folder.rename(old)
         new.rename(folder)
@@ -293,4 +332,6 @@ def _rename_both(new: Path, folder: Path) -> None:
         if old.exists() and not folder.exists():
             old.rename(folder)
         raise
-    old.rename(new)
+    # It is of no use from now on, whole or not.
+    with suppress(OSError):
+        old.rename(new)

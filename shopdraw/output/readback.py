@@ -1,53 +1,31 @@
-"""Read a DXF file back by its group codes.
+"""Read back what a DXF file shows: pieces, dimensions, words, lines, windows.
 
 In:  the bytes of a DXF file.   Out: `Found`.
 Frame: model space, full size; what is on the layout in paper lengths.
 
-It uses no DXF library, so that it also finds faults of the library that wrote the file.
+It is held against the solution by `comparing`. That nothing else stands in the file is
+for `holding` to say.
 """
 
 from __future__ import annotations
 
 from cmath import rect
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, replace
-from itertools import islice, pairwise
+from dataclasses import dataclass, replace
+from itertools import islice
 from math import radians
 from typing import Literal
 
 from shopdraw.drawing.expected import LineKind, Trace, said_of
 from shopdraw.drawing.ink import Ends, Point
 from shopdraw.output.dimensioning import LetteringStyle
+from shopdraw.output.groups import DxfBlock, DxfEntity, DxfParts, take_apart
 
 NEAR = 1e-6
 LOCKED = 0x4000
 """The flag of a viewport that keeps its scale."""
-Group = tuple[int, str]
 Drawn = Mapping[str, tuple[Trace, ...]]
 """The lines of each block, about its own origin."""
-
-
-@dataclass
-class _Entity:
-    kind: str
-    groups: list[Group] = field(default_factory=list)
-
-    def first(self, code: int, default: str = "") -> str:
-        # A loop, because this is asked more often than anything else.
-        for got, value in self.groups:
-            if got == code:
-                return value
-        return default
-
-    def number(self, code: int) -> float:
-        return float(self.first(code, "0"))
-
-    def numbers(self, code: int) -> list[float]:
-        return [float(value) for got, value in self.groups if got == code]
-
-    @property
-    def on_paper(self) -> bool:
-        return self.first(67) == "1"
 
 
 @dataclass(frozen=True)
@@ -118,8 +96,6 @@ class Found:
     """What a DXF file holds.
 
     Attributes:
-        header: variables by name, each with its first value.
-        layers: names, in the file's order.
         inserts: those with tags, in model space.
         measures: in model space.
         words: lettering in model space that is neither tag nor dimension: lines, and
@@ -133,8 +109,6 @@ class Found:
         viewports: all but the layout's own.
     """
 
-    header: tuple[tuple[str, str], ...]
-    layers: tuple[str, ...]
     inserts: tuple[FoundInsert, ...]
     measures: tuple[FoundMeasure, ...]
     words: tuple[str, ...]
@@ -151,14 +125,16 @@ def read_back(data: bytes) -> Found:
     """Read a DXF file.
 
     Raises:
-        ValueError: it is not made of pairs of a code and a value.
+        ValueError: it is no whole DXF file.
     """
-    sections = _sections(_groups(data))
-    blocks = _blocks(sections.get("BLOCKS", []))
-    entities = _entities(sections.get("ENTITIES", []))
+    return found_in(take_apart(data))
+
+
+def found_in(parts: DxfParts) -> Found:
+    """Return what a file shows."""
+    blocks, entities = parts.blocks, parts.entities
     inserted = {entity.first(2) for entity in entities if entity.kind == "INSERT"}
-    drawn = {x: tuple(_plain_lines(blocks[x])) for x in inserted & blocks.keys()}
-    tables = _entities(sections.get("TABLES", []))
+    drawn = {x: tuple(_plain_lines(blocks[x].inside)) for x in inserted & blocks.keys()}
     papers = tuple(
         FoundPaper(
             _layout_name(entity),
@@ -166,14 +142,12 @@ def read_back(data: bytes) -> Found:
             (entity.number(44), entity.number(45)),
             tuple(filter(None, (entity.first(code) for code in (1, 2, 7)))),
         )
-        for entity in _entities(sections.get("OBJECTS", []))
+        for entity in parts.objects
         if entity.kind == "LAYOUT"
     )
     model = [entity for entity in entities if not entity.on_paper]
     paper = [entity for entity in entities if entity.on_paper]
     return Found(
-        header=tuple(_header(sections.get("HEADER", []))),
-        layers=tuple(each.first(2) for each in tables if each.kind == "LAYER"),
         inserts=tuple(_inserts(model, drawn)),
         measures=tuple(
             _measure(entity, blocks) for entity in model if entity.kind == "DIMENSION"
@@ -183,7 +157,7 @@ def read_back(data: bytes) -> Found:
         paper_lines=tuple(_lines(paper, drawn)),
         paper_words=_words(paper),
         layouts=tuple(x.layout for x in papers if x.layout != "Model"),
-        styles=tuple(_styles(tables)),
+        styles=tuple(_styles(parts.tables)),
         papers=papers,
         viewports=tuple(
             FoundViewport(
@@ -191,76 +165,15 @@ def read_back(data: bytes) -> Found:
                 size=(entity.number(40), entity.number(41)),
                 looks_at=(entity.number(12), entity.number(22)),
                 view_height=entity.number(45),
-                is_locked=bool(int(entity.first(90, "0")) & LOCKED),
+                is_locked=bool(entity.whole(90) & LOCKED),
             )
             for entity in entities
-            if entity.kind == "VIEWPORT" and entity.first(69) != "1"
+            if entity.kind == "VIEWPORT" and entity.whole(69) != 1
         ),
     )
 
 
-def _groups(data: bytes) -> list[Group]:
-    text = data.decode("ascii")
-    lines = text.split("\n")
-    if lines and not lines[-1].strip():
-        lines.pop()
-    if len(lines) % 2:
-        message = "the file ends in a code without a value"
-        raise ValueError(message)
-    values = lines[1::2]
-    if "\r" in text:
-        values = [value.rstrip("\r") for value in values]
-    return list(zip(map(int, lines[::2]), values, strict=True))
-
-
-def _sections(groups: list[Group]) -> dict[str, list[Group]]:
-    sections: dict[str, list[Group]] = {}
-    current: list[Group] | None = None
-    starts = False
-    for group in groups:
-        code, value = group
-        if code == 0 and value == "SECTION":
-            starts = True
-        elif starts and code == 2:
-            current = sections.setdefault(value, [])
-            starts = False
-        elif code == 0 and value == "ENDSEC":
-            current = None
-        elif current is not None:
-            current.append(group)
-    return sections
-
-
-def _entities(groups: list[Group]) -> list[_Entity]:
-    starts = [place for place, (code, _) in enumerate(groups) if code == 0]
-    return [
-        _Entity(groups[start][1], groups[start + 1 : end])
-        for start, end in pairwise((*starts, len(groups)))
-    ]
-
-
-def _header(groups: list[Group]) -> Iterator[tuple[str, str]]:
-    name = ""
-    for code, value in groups:
-        if code == 9:
-            name = value
-        elif name:
-            yield name, value
-            name = ""
-
-
-def _blocks(groups: list[Group]) -> dict[str, list[_Entity]]:
-    blocks: dict[str, list[_Entity]] = {}
-    inside: list[_Entity] = []
-    for entity in _entities(groups):
-        if entity.kind == "BLOCK":
-            inside = blocks.setdefault(entity.first(2), [])
-        elif entity.kind != "ENDBLK":
-            inside.append(entity)
-    return blocks
-
-
-def _inserts(model: list[_Entity], drawn: Drawn) -> Iterator[FoundInsert]:
+def _inserts(model: list[DxfEntity], drawn: Drawn) -> Iterator[FoundInsert]:
     """Yield inserts with the attributes that follow them."""
     for place, entity in enumerate(model):
         if entity.kind != "INSERT":
@@ -277,7 +190,7 @@ def _inserts(model: list[_Entity], drawn: Drawn) -> Iterator[FoundInsert]:
             yield FoundInsert(name, at, tuple(tags), outline)
 
 
-def _outline(block: tuple[Trace, ...], insert: _Entity) -> tuple[Point, ...]:
+def _outline(block: tuple[Trace, ...], insert: DxfEntity) -> tuple[Point, ...]:
     """Return the first closed polyline of a block, as it is inserted."""
     for line in _of_block(block, insert):
         if line.kind == "closed":
@@ -285,18 +198,18 @@ def _outline(block: tuple[Trace, ...], insert: _Entity) -> tuple[Point, ...]:
     return ()
 
 
-def _of_block(block: tuple[Trace, ...], insert: _Entity) -> Iterator[Trace]:
+def _of_block(block: tuple[Trace, ...], insert: DxfEntity) -> Iterator[Trace]:
     """Yield the lines of a block where it is inserted."""
     at = complex(insert.number(10), insert.number(20))
     turn = rect(1.0, radians(insert.number(50)))
-    wide, high = (float(insert.first(code, "1")) for code in (41, 42))
+    wide, high = (insert.number(code, 1.0) for code in (41, 42))
     for line in block:
         placed = [complex(x * wide, y * high) * turn + at for x, y in line.points]
         points = tuple((point.real, point.imag) for point in placed)
         yield replace(line, points=points)
 
 
-def _lines(entities: list[_Entity], drawn: Drawn) -> Iterator[Trace]:
+def _lines(entities: list[DxfEntity], drawn: Drawn) -> Iterator[Trace]:
     """Yield every line and fill, those of inserted blocks among them."""
     yield from _plain_lines(entities)
     for entity in entities:
@@ -304,13 +217,13 @@ def _lines(entities: list[_Entity], drawn: Drawn) -> Iterator[Trace]:
             yield from _of_block(drawn.get(entity.first(2), ()), entity)
 
 
-def _plain_lines(entities: list[_Entity]) -> Iterator[Trace]:
+def _plain_lines(entities: list[DxfEntity]) -> Iterator[Trace]:
     for entity in entities:
         layer = entity.first(8)
         if entity.kind == "LWPOLYLINE":
-            is_closed = int(entity.first(70, "0")) & 1
+            is_closed = entity.whole(70) & 1
             kind: LineKind = "closed" if is_closed else "open"
-            points = zip(entity.numbers(10), entity.numbers(20), strict=True)
+            points = zip(entity.numbers(10), entity.numbers(20), strict=False)
             yield Trace(layer, kind, tuple(points))
         elif entity.kind == "LINE":
             ends = tuple((entity.number(x), entity.number(x + 10)) for x in (10, 11))
@@ -320,25 +233,25 @@ def _plain_lines(entities: list[_Entity]) -> Iterator[Trace]:
             yield Trace(layer, "hatch" if pattern else "fill", corners, pattern)
 
 
-def _boundary(hatch: _Entity) -> Iterator[Point]:
+def _boundary(hatch: DxfEntity) -> Iterator[Point]:
     """Yield the corners of a filled area's one boundary, a polyline."""
-    count = int(hatch.first(93, "0"))
+    count = hatch.whole(93)
     start = next((i for i, (code, _) in enumerate(hatch.groups) if code == 93), 0)
     path = hatch.groups[start:]
     xs = [float(value) for code, value in path if code == 10][:count]
     ys = [float(value) for code, value in path if code == 20][:count]
-    yield from zip(xs, ys, strict=True)
+    yield from zip(xs, ys, strict=False)
 
 
-def _pattern(hatch: _Entity) -> str:
+def _pattern(hatch: DxfEntity) -> str:
     """Say what the lines of a hatched area are; nothing for a plain one."""
-    if hatch.first(70) == "1":
+    if hatch.whole(70) == 1:
         return ""
     rows = (hatch.numbers(code) for code in (53, 45, 46))
-    return said_of(hatch.first(2), zip(*rows, strict=True))
+    return said_of(hatch.first(2), zip(*rows, strict=False))
 
 
-def _words(entities: list[_Entity]) -> tuple[str, ...]:
+def _words(entities: list[DxfEntity]) -> tuple[str, ...]:
     return tuple(
         entity.first(1) if entity.kind == "TEXT" else _paragraph(entity)
         for entity in entities
@@ -346,17 +259,18 @@ def _words(entities: list[_Entity]) -> tuple[str, ...]:
     )
 
 
-def _paragraph(entity: _Entity) -> str:
+def _paragraph(entity: DxfEntity) -> str:
     """Return a paragraph: a long one is in parts, and a brace has a mark before it."""
-    text = "".join(value for code, value in entity.groups if code in (1, 3))
+    text = "".join(str(value) for code, value in entity.groups if code in (1, 3))
     return text.replace("\\{", "{").replace("\\}", "}")
 
 
-def _measure(entity: _Entity, blocks: dict[str, list[_Entity]]) -> FoundMeasure:
+def _measure(entity: DxfEntity, blocks: Mapping[str, DxfBlock]) -> FoundMeasure:
     dx = abs(entity.number(14) - entity.number(13))
     dy = abs(entity.number(24) - entity.number(23))
     along = dy if abs(entity.number(50) - 90) < NEAR else dx
-    block = blocks.get(entity.first(2), [])
+    name = entity.first(2)
+    block = blocks[name].inside if name in blocks else []
     words = [x.first(1) for x in block if x.kind == "TEXT"]
     heavy = [x for x in block if x.kind == "LINE" and x.first(370)]
     return FoundMeasure(
@@ -369,22 +283,22 @@ def _measure(entity: _Entity, blocks: dict[str, list[_Entity]]) -> FoundMeasure:
     )
 
 
-def _styles(tables: list[_Entity]) -> Iterator[LetteringStyle]:
+def _styles(tables: list[DxfEntity]) -> Iterator[LetteringStyle]:
     """Yield the dimension styles, each by what decides its words and its ends."""
     blocks = {x.first(5): x.first(2) for x in tables if x.kind == "BLOCK_RECORD"}
     for entity in tables:
         if entity.kind == "DIMSTYLE":
             yield LetteringStyle(
                 entity.first(2),
-                unit=int(entity.first(277, "2")),
-                places=int(entity.first(271, "0")),
+                unit=entity.whole(277, 2),
+                places=entity.whole(271),
                 step=entity.number(45),
-                zeros=int(entity.first(78, "0")),
+                zeros=entity.whole(78),
                 ends=_ends(entity, blocks),
             )
 
 
-def _ends(style: _Entity, blocks: Mapping[str, str]) -> Ends | Literal["other"]:
+def _ends(style: DxfEntity, blocks: Mapping[str, str]) -> Ends | Literal["other"]:
     """Say what a style's lines end in: a size of strokes goes before an arrow."""
     if style.number(142) > 0:
         return "stroke"
@@ -392,7 +306,7 @@ def _ends(style: _Entity, blocks: Mapping[str, str]) -> Ends | Literal["other"]:
     return "arrow" if is_open and style.number(41) > 0 else "other"
 
 
-def _layout_name(entity: _Entity) -> str:
+def _layout_name(entity: DxfEntity) -> str:
     """Return a layout's own name, which comes after its plot settings."""
-    names = [value for code, value in entity.groups if code == 1]
+    names = [str(value) for code, value in entity.groups if code == 1]
     return names[-1] if names else ""

@@ -29,8 +29,9 @@ from shopdraw.output.manifest import NAME, digest_of, read_manifest
 Fate = Literal["own", "joined", "aside", "away", "replaced"]
 
 _NAMES = re.compile(
-    r"set\.pdf|surround\.dxf|solution\.json|schedule\.ics"
+    r"(set|part)\.pdf|page\.html|surround\.dxf|solution\.json|schedule\.ics"
     r"|(story-pole|review|ticket|labels|arch-templates)\.pdf"
+    r"|(quote|costs|bring|stripping|handover)\.pdf"
     r"|(cut-list|cut-plan|fabrication|saw-stops|takeoff)\.csv"
     r"|sheets/(\d\d|A-\d{3})-[a-z0-9-]+\.(dxf|png)"
 )

@@ -1,4 +1,4 @@
-"""Write a drawing set: make every file, check the written DXF files, put all in place.
+"""Write a drawing set: make every file, check what was written, put all in place.
 
 In:  `DrawingSet`, and the folder it goes to.   Out: files; `Written`.
 Frame: see each writer.
@@ -6,7 +6,7 @@ Frame: see each writer.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from functools import partial
@@ -21,13 +21,16 @@ from shopdraw.drawing.sheets import Sheet
 from shopdraw.errors import NotProved
 from shopdraw.lengths import Lengths
 from shopdraw.output.comparing import compare
+from shopdraw.output.groups import take_apart
+from shopdraw.output.holding import hold
 from shopdraw.output.libraries import as_they_come
 from shopdraw.output.manifest import NAME, list_files
 from shopdraw.output.page_reading import compare_page
 from shopdraw.output.publish import publish
-from shopdraw.output.readback import read_back
+from shopdraw.output.readback import found_in
 from shopdraw.output.settling import Settled
 from shopdraw.output.sharing import Task, make_all
+from shopdraw.output.spelling_file import spell_bare, spell_sheet
 from shopdraw.output.tables import write_table
 
 
@@ -57,7 +60,7 @@ def write_set(
         What was written, and what became of the files that were there.
 
     Raises:
-        NotProved: a DXF file does not hold what it must.
+        NotProved: a file does not hold, or show, what it must.
         NotPublished: the folder can't be written.
     """
     made = make_files(drawing_set, second)
@@ -72,6 +75,7 @@ def write_set(
     return Written(tuple(sorted((*files, NAME))), settled)
 
 
+Proof = Callable[[], tuple[str, ...]]
 PAGE = "page.html"
 PART = "part.pdf"
 """The pages of the sheets that were asked for alone."""
@@ -203,7 +207,7 @@ def prove_files(
     files: Mapping[str, bytes],
     second: Connection | None = None,
 ) -> None:
-    """Read the DXF files and the page back, and compare each with what it must hold.
+    """Read the files back, and compare each with what it must hold or show.
 
     Args:
         drawing_set: what they must hold.
@@ -213,25 +217,95 @@ def prove_files(
     Raises:
         NotProved: one of them holds something else.
     """
-    names = (f"{sheet_stem(sheet)}.dxf" for sheet in drawing_set.sheets)
-    expected = dict(zip(names, drawing_set.expected, strict=True))
-    expected["surround.dxf"] = drawing_set.bare_expected
-    form = drawing_set.lengths, drawing_set.form
-    tasks = {
-        name: partial(_differences, name, files[name], each, *form)
-        for name, each in expected.items()
+    lengths, form = drawing_set.lengths, drawing_set.form
+    tasks: dict[str, Proof] = {
+        (name := f"{sheet_stem(sheet)}.dxf"): partial(
+            differences_in, name, files[name], each, sheet, lengths, form
+        )
+        for sheet, each in zip(drawing_set.sheets, drawing_set.expected, strict=True)
     }
+    bare, drawn_from = drawing_set.bare, drawing_set.drawn_from
+    tasks["surround.dxf"] = partial(
+        differences_in,
+        "surround.dxf",
+        files["surround.dxf"],
+        drawing_set.bare_expected,
+        bare,
+        lengths,
+        form,
+        drawn_from.words,
+    )
+    tasks |= _picture_proofs(drawing_set, files)
     differences = [x for some in make_all(tasks, second).values() for x in some]
     if PAGE in files:
-        digest = drawing_set.drawn_from.job_file
-        differences += compare_page(files[PAGE], digest, drawing_set.on_page)
+        differences += compare_page(
+            files[PAGE], drawn_from.job_file, drawing_set.on_page
+        )
     if differences:
         raise NotProved(tuple(differences))
 
 
-def _differences(
-    name: str, data: bytes, expected: Expected, lengths: Lengths, form: FileForm
+def _picture_proofs(
+    drawing_set: DrawingSet, files: Mapping[str, bytes]
+) -> dict[str, Proof]:
+    """Return the tasks that read pictures and pages back."""
+    drawn_from, pages = drawing_set.drawn_from.words, drawing_set.sheets
+    if drawing_set.picture is not None:
+        pages = (*pages, drawing_set.picture)
+    paged = {f"{name}.pdf": papers for name, papers in drawing_set.papers}
+    if pages:
+        paged["set.pdf" if drawing_set.is_whole else PART] = pages
+    # Pages of many sheets take longest, so they are begun first.
+    proofs: dict[str, Proof] = {
+        name: partial(_pdf_differences, name, files[name], paged[name], drawn_from)
+        for name in sorted(paged, key=lambda name: -len(paged[name]))
+    }
+    for sheet in pages:
+        name = f"{sheet_stem(sheet)}.png"
+        proofs[name] = partial(_png_differences, name, files[name], sheet, drawn_from)
+    return proofs
+
+
+def _png_differences(
+    name: str, data: bytes, sheet: Sheet, drawn_from: str
 ) -> tuple[str, ...]:
-    """Say in what a DXF file is not what it must be."""
-    found = compare(read_back(data), expected, lengths, form)
-    return tuple(f"{name}: {difference}" for difference in found)
+    from shopdraw.output.picture_reading import compare_picture
+
+    found = compare_picture(data, sheet, drawn_from)
+    return tuple(f"{name}: {each}" for each in found)
+
+
+def _pdf_differences(
+    name: str, data: bytes, sheets: tuple[Sheet, ...], drawn_from: str
+) -> tuple[str, ...]:
+    from shopdraw.output.pdf_reading import compare_pdf
+
+    found = compare_pdf(data, sheets, drawn_from)
+    return tuple(f"{name}: {each}" for each in found)
+
+
+def differences_in(
+    name: str,
+    data: bytes,
+    expected: Expected,
+    drawn: Sheet | Drawing,
+    lengths: Lengths,
+    form: FileForm,
+    drawn_from: str = "",
+) -> tuple[str, ...]:
+    """Say in what a DXF file is not what it must be.
+
+    What is built is held against the solution, and all that stands in the file
+    against the ink, group by group.
+    """
+    try:
+        parts = take_apart(data)
+    except ValueError as error:
+        return (f"{name} can't be read back: {error}",)
+    spelled = (
+        spell_sheet(drawn, form)
+        if isinstance(drawn, Sheet)
+        else spell_bare(drawn, lengths, form, drawn_from)
+    )
+    found = compare(found_in(parts), expected, lengths, form)
+    return tuple(f"{name}: {x}" for x in (*found, *hold(parts, spelled)))

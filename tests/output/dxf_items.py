@@ -16,6 +16,7 @@ import ezdxf
 from ezdxf import bbox
 from ezdxf.document import Drawing
 
+from shopdraw.output.groups import take_apart
 from shopdraw.output.readback import Found
 from shopdraw.output.readback import read_back as read_afresh
 
@@ -46,15 +47,17 @@ def read_back(data: bytes) -> Found:
 
 
 def _inch(data: bytes) -> float:
-    return 1.0 if _header(read_back(data))["$INSUNITS"] == "1" else 25.4
+    return 1.0 if _header(data)["$INSUNITS"] == "1" else 25.4
 
 
-def _header(found: Found) -> dict[str, str]:
-    return dict(found.header)
+def _header(data: bytes) -> dict[str, str]:
+    """Return the header's variables, each with its first value."""
+    header = take_apart(data).header
+    return {name: str(groups[0][1]) for name, groups in header.items()}
 
 
 def units(data: bytes) -> list[str]:
-    header = _header(read_back(data))
+    header = _header(data)
     pairs = (header["$INSUNITS"], header["$MEASUREMENT"], header["$LUNITS"])
     block = _open(data).modelspace().block_record.dxf.units
     if str(block) != pairs[0] or pairs not in (("1", "0", "4"), ("4", "1", "2")):
@@ -289,7 +292,7 @@ def pens(data: bytes) -> list[str]:
         for layer in document.layers
         if layer.dxf.name not in ("0", "Defpoints") and layer.dxf.lineweight not in PENS
     ]
-    shown = _header(read_back(data)).get("$LWDISPLAY")
+    shown = _header(data).get("$LWDISPLAY")
     return wrong + ([] if shown == "1" else ["pens are not shown"])
 
 

@@ -198,8 +198,7 @@ def test_a_paragraph_is_one_text_and_reads_as_it_was_set() -> None:
 
 def test_no_rounding_moves_a_word_to_another_line_of_a_paragraph() -> None:
     """A word that misses its line by a hair misses it in every program."""
-    from shopdraw.drawing.paragraphs import set_in_lines
-    from shopdraw.output.dxf_words import column_of
+    from shopdraw.drawing.paragraphs import column_of, set_in_lines
 
     height, said = 0.1, "each on its own side below the front and behind"
     for text in (said, f"{said} of it {said}"):

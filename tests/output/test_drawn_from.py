@@ -16,7 +16,10 @@ from PIL import Image
 from pypdf import PdfReader
 
 from shopdraw.drawing.set import DrawingSet, DrawnFrom
+from shopdraw.output.manifest import list_files
 from shopdraw.output.write import make_files
+from shopdraw.views.papers.asked import DRAWN
+from tests.demos import set_of
 
 OTHER = DrawnFrom("shopdraw 0.1.0", "0" * 64)
 
@@ -87,6 +90,16 @@ def test_every_file_of_a_set_says_what_it_is_drawn_from(
     assert {name.rpartition(".")[2] for name in library} == set(READ)
     assert silent(library, words) == []
     assert words.endswith(library_set.drawn_from.job_file[:12])
+
+
+def test_every_later_paper_is_listed_and_says_what_it_is_drawn_from() -> None:
+    drawn = set_of("semicircular-dining-room")
+    names = tuple(name for name, _ in drawn.papers)
+    assert set(DRAWN) <= set(names)
+    files = make_files(drawn.picked((*names, "page")))
+    listed = dict(list_files(files, drawn.drawn_from).files)
+    assert {f"{name}.pdf" for name in names} | {"page.html"} <= set(listed)
+    assert silent(files, drawn.drawn_from.words) == []
 
 
 def test_a_file_that_says_another_or_nothing_is_noticed(

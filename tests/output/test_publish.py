@@ -63,8 +63,8 @@ def test_a_failure_leaves_the_earlier_set_whole(
 def test_what_a_killed_run_left_is_put_right(tmp_path: Path) -> None:
     folder = tmp_path / "den"
     put(OLD, folder)
-    folder.rename(tmp_path / ".den.old-xyz")
-    (tmp_path / ".den.new-xyz").mkdir()
+    folder.rename(work(folder) / publishing.OLD)
+    (work(folder, "abc") / publishing.NEW).mkdir()
     put(NEW, folder)
     assert held(folder) == NEW
     assert [path.name for path in tmp_path.iterdir()] == ["den"]
@@ -102,7 +102,7 @@ def test_a_killed_run_loses_nothing_though_the_next_one_fails(
 ) -> None:
     folder = tmp_path / "den"
     put(OLD, folder)
-    folder.rename(tmp_path / ".den.old-xyz")
+    folder.rename(work(folder) / publishing.OLD)
 
     def full(_: int) -> None:
         raise OSError(28, "No space left on device")
@@ -113,16 +113,126 @@ def test_a_killed_run_loses_nothing_though_the_next_one_fails(
     assert held(folder) == OLD
 
 
+def work(folder: Path, name: str = "xyz") -> Path:
+    """Make the folder beside a set's that a killed run left."""
+    left = folder.parent / f".{folder.name}.new-{name}"
+    left.mkdir()
+    (left / publishing.MARK).write_bytes(publishing.SAYS)
+    return left
+
+
+@pytest.mark.parametrize(
+    "name", [".den.new-draft", ".den.old-draft", ".den.new-12345678"]
+)
+def test_somebody_s_own_folder_called_like_what_a_run_leaves_is_left_alone(
+    tmp_path: Path, name: str
+) -> None:
+    mine = tmp_path / name
+    mine.mkdir()
+    (mine / "letter.txt").write_bytes(b"mine")
+    (tmp_path / f"{name}.txt").write_bytes(b"mine too")
+    put(OLD, tmp_path / "den")
+    put(NEW, tmp_path / "den")
+    assert held(tmp_path / "den") == NEW
+    assert held(mine) == {"letter.txt": b"mine"}
+    assert sorted(x.name for x in tmp_path.iterdir()) == [name, f"{name}.txt", "den"]
+
+
+def test_somebody_s_own_file_called_like_what_a_run_leaves_is_left_alone(
+    tmp_path: Path,
+) -> None:
+    for name in (".index.html.new-draft", ".den.new-draft"):
+        (tmp_path / name).write_bytes(b"mine")
+    publishing.publish_file("index.html", b"page", tmp_path, lambda _: True)
+    put(NEW, tmp_path / "den")
+    assert (tmp_path / ".index.html.new-draft").read_bytes() == b"mine"
+    assert (tmp_path / ".den.new-draft").read_bytes() == b"mine"
+
+
+@pytest.mark.parametrize("lost", ["the mark", "all but a part of the mark"])
+def test_of_what_a_killed_run_left_nothing_stays(tmp_path: Path, lost: str) -> None:
+    """It may be killed before the mark is there, and after all else is gone."""
+    left = work(tmp_path / "den")
+    (left / publishing.MARK).write_bytes(publishing.SAYS[:7])
+    if lost == "the mark":
+        (left / publishing.MARK).unlink()
+    put(NEW, tmp_path / "den")
+    assert [path.name for path in tmp_path.iterdir()] == ["den"]
+
+
+@pytest.mark.parametrize("step", range(1, 9))
+@pytest.mark.parametrize("failing", ["rename", "rmtree", "unlink", "rmdir", "release"])
+def test_what_is_said_of_a_failure_is_so(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, failing: str, step: int
+) -> None:
+    """Refused: the earlier set is there. Once the new one is, nothing is refused."""
+    folder = tmp_path / "den"
+    put(OLD, folder)
+    where: dict[str, tuple[object, str]] = {
+        "rename": (Path, "rename"),
+        "rmtree": (publishing.shutil, "rmtree"),
+        "unlink": (Path, "unlink"),
+        "rmdir": (Path, "rmdir"),
+        "release": (publishing.FileLock, "release"),
+    }
+    there, name = where[failing]
+    real, calls = getattr(there, name), {"count": 0}
+
+    def fail(*words: object, **more: object) -> object:
+        calls["count"] += 1
+        if calls["count"] == step:
+            raise OSError(5, "Input/output error")
+        return real(*words, **more)
+
+    with monkeypatch.context() as patch:
+        patch.setattr(publishing, "_exchanged", lambda *_: False)
+        patch.setattr(there, name, fail)
+        try:
+            put(NEW, folder)
+        except NotPublished:
+            assert held(folder) == OLD
+        else:
+            assert held(folder) == NEW
+    put(NEW, folder)
+    assert held(folder) == NEW
+
+
+def test_what_can_not_be_put_back_waits_for_the_next_run(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = tmp_path / "den"
+    put(OLD, folder)
+    real, calls = Path.rename, {"count": 0}
+
+    def fail(self: Path, target: Path) -> Path:
+        calls["count"] += 1
+        if calls["count"] > 1:
+            raise OSError(5, "Input/output error")
+        return real(self, target)
+
+    with monkeypatch.context() as patch:
+        patch.setattr(publishing, "_exchanged", lambda *_: False)
+        patch.setattr(Path, "rename", fail)
+        with pytest.raises(NotPublished, match="Input/output"):
+            put(NEW, folder)
+        assert not folder.exists()
+        (left,) = tmp_path.iterdir()
+        assert held(left / publishing.OLD) == OLD
+    put(NEW, folder)
+    assert held(folder) == NEW
+    assert [path.name for path in tmp_path.iterdir()] == ["den"]
+
+
 def test_a_folder_may_have_any_name(tmp_path: Path) -> None:
     """Brackets and stars in it match nothing but themselves."""
-    (tmp_path / ".d.old-x").mkdir()
+    (tmp_path / ".d.new-x").mkdir()
     for name in ("[draft] d*", "d?n"):
         put(OLD, tmp_path / name)
-        (tmp_path / name).rename(tmp_path / f".{name}.old-xyz")
+        (tmp_path / name).rename(work(tmp_path / name) / publishing.OLD)
         put(NEW, tmp_path / name)
         assert held(tmp_path / name) == NEW
     names = sorted(path.name for path in tmp_path.iterdir())
-    assert names == [".d.old-x", "[draft] d*", "d?n"]
+    assert names == [".d.new-x", "[draft] d*", "d?n"]
 
 
 def test_a_file_that_no_set_writes_stays(tmp_path: Path) -> None:

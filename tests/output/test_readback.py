@@ -23,6 +23,7 @@ from shopdraw.drawing.ink import (
 )
 from shopdraw.output.comparing import compare
 from shopdraw.output.dxf import write_bare_dxf
+from shopdraw.output.groups import take_apart
 from shopdraw.output.readback import read_back
 
 RING = ((0.0, 0.0), (8.0, 0.0), (8.0, 2.0), (0.0, 2.0))
@@ -71,13 +72,15 @@ EXPECTED = Expected(
 
 
 def test_a_drawing_is_found_as_it_was_put_down() -> None:
-    found = read_back(write_bare_dxf(DRAWING, "in"))
+    data = write_bare_dxf(DRAWING, "in")
+    found, parts = read_back(data), take_apart(data)
     assert compare(found, EXPECTED) == ()
     assert [insert.block for insert in found.inserts] == ["BOX-A", "BOX-A"]
     assert [insert.at for insert in found.inserts] == [(0, 0), (8.5, 3)]
     assert [measure.recorded for measure in found.measures] == [16.5, 5.0]
-    assert dict(found.header)["$INSUNITS"] == "1"
-    assert "A-ELEV-MSNR-CUTM" in found.layers
+    assert parts.header["$INSUNITS"] == ((70, 1),)
+    layers = [x.first(2) for x in parts.tables if x.kind == "LAYER"]
+    assert "A-ELEV-MSNR-CUTM" in layers
     assert found.viewports == ()
 
 
@@ -191,10 +194,19 @@ def test_a_ring_may_begin_at_any_corner() -> None:
 
 
 @pytest.mark.parametrize(
-    "data", [b"  0\nSECTION\n  2\n", b"nonsense\nHEADER\n", "  0\n\u00e9\n".encode()]
+    ("data", "says"),
+    [
+        (b"  0\nSECTION\n  2\n", "cut off"),
+        (b"nonsense\nHEADER\n  0\nEOF\n", "line 1 is no group code: nonsense"),
+        (b"9\n  0\nEOF\n", "a code without a value"),
+        ("  0\n\u00e9\n".encode(), "sign 4 is not ASCII"),
+        (b" 10\nhere\n  0\nEOF\n", "line 2 is no number: here"),
+        (b"  0\nEOF\n", "its sections are none"),
+        (b"  0\nLINE\n  0\nEOF\n", "LINE stands where it can't"),
+    ],
 )
-def test_what_is_no_dxf_is_refused(data: bytes) -> None:
-    with pytest.raises(ValueError, match=r"code|invalid literal|ascii"):
+def test_what_is_no_dxf_is_refused(data: bytes, says: str) -> None:
+    with pytest.raises(ValueError, match=says):
         read_back(data)
 
 

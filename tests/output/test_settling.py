@@ -12,6 +12,10 @@ from shopdraw.drawing.set import DrawnFrom
 from shopdraw.output.manifest import list_files, read_manifest, write_manifest
 from shopdraw.output.publish import publish
 from shopdraw.output.settling import Settled
+from shopdraw.output.write import PAGE, sheet_stem
+from shopdraw.output.write import PART as PART_PDF
+from shopdraw.views.papers.asked import DRAWN
+from tests.demos import set_of
 from tests.whole_sets import MANIFEST, MONDAY, held, listed, put
 
 TUESDAY = DrawnFrom(MONDAY.program, "2" * 64)
@@ -241,6 +245,20 @@ def test_a_set_without_a_manifest_is_known_by_what_its_files_say(
         *("labels.pdf", "schedule.ics", "sheets/02-plans.dxf", "solution.json"),
     )
     assert settled.aside == ()
+
+
+def test_every_file_that_a_set_may_have_is_known_by_its_name(tmp_path: Path) -> None:
+    """One that no set writes any more would stay beside the drawings of another day."""
+    folder = tmp_path / "den"
+    drawn = set_of("semicircular-dining-room")
+    papers = {f"{name}.pdf" for name in (*DRAWN, "labels", *dict(drawn.papers))}
+    tables = {f"{table.name}.csv" for table in drawn.tables}
+    sheets = {f"{sheet_stem(x)}.{end}" for x in drawn.sheets for end in ("dxf", "png")}
+    names = papers | tables | sheets | {"set.pdf", PART_PDF, PAGE, "schedule.ics"}
+    lay(dict.fromkeys(names, SAYS), folder)
+    settled = put({"solution.json": b"{}"}, folder)
+    assert set(settled.away) == names
+    assert held(folder) == {"solution.json": b"{}"}
 
 
 def test_where_no_set_was_nothing_is_written_over(tmp_path: Path) -> None:
