@@ -115,12 +115,12 @@ def _column(sizes: Sequence[Size], run: range, gap: float) -> Column:
     rows: list[tuple[tuple[int, ...], ...]] = []
     for row in turned.stacks:
         if rows and len(row) == 1:
-            # One alone goes under the last of the row above, where that is lower.
+            # One alone goes under the last of the row above, where that is no higher.
             *before, last = rows[-1]
             tried = (*before, (*last, *row))
             wide, high = size_of(tried, sizes, gap)
             apart = size_of(rows[-1], sizes, gap)[1] + gap + sizes[row[0]][1]
-            if wide <= turned.high + NOTHING and high < apart - NOTHING:
+            if wide <= turned.high + NOTHING and high <= apart + NOTHING:
                 rows[-1] = tried
                 continue
         rows.append(tuple((n,) for n in row))

@@ -339,19 +339,20 @@ def test_tables_alone_stand_in_columns_as_low_as_they_can_be() -> None:
 
 
 def test_a_table_alone_stands_under_the_last_of_the_row_above_it() -> None:
-    """Where that is lower than a row of its own; what is wider goes below them all."""
+    """Where that is no higher than a row of its own; what is wider goes below all."""
     sizes = [(3.0, 2.0, True), (2.5, 1.0, True), (2.0, 1.5, True), (8.0, 2.0, True)]
     places = arrange(items_of(sizes), AREA, GAP)
     assert places is not None
     (_, _), (_, one), (_, tucked), (_, wide) = places
     assert tucked[0] == pytest.approx(one[2] + GAP)
-    sizes = [(4.0, 2.0, True), (3.0, 1.0, True), (2.0, 1.5, True), (8.0, 2.0, True)]
-    places = arrange(items_of(sizes), AREA, GAP)
-    assert places is not None
-    (_, _), (_, one), (_, tucked), (_, wide) = places
-    assert tucked[0] == pytest.approx(one[0])
-    assert one[1] - tucked[3] == pytest.approx(GAP)
-    assert tucked[1] - wide[3] == pytest.approx(GAP)
+    for high in (1.0, 2.0):
+        sizes = [(4.0, 2.0, True), (3.0, high, True), (2.0, 1.5, True)]
+        places = arrange(items_of([*sizes, (8.0, 2.0, True)]), AREA, GAP)
+        assert places is not None
+        (_, _), (_, one), (_, tucked), (_, wide) = places
+        assert tucked[0] == pytest.approx(one[0])
+        assert one[1] - tucked[3] == pytest.approx(GAP)
+        assert tucked[1] - wide[3] == pytest.approx(GAP)
 
 
 def test_words_beside_views_begin_level_with_them_where_they_are_no_higher() -> None:

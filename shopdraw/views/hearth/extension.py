@@ -37,7 +37,7 @@ from shopdraw.views.parts.strings import stacked_strings
 from shopdraw.views.wall.plans import backs_of, cuts_of, draw_substrates
 
 ZERO = Fraction(0)
-UNDER = 1.2
+UNDER = 0.5
 """So much lower a level is lettered under figures, in heights: clear of strokes."""
 ALIGN: dict[int, Align] = {-1: "right", 1: "left"}
 
