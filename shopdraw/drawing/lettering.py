@@ -65,7 +65,7 @@ def width_of(text: str, height: float) -> float:
 TIE = "\x01"
 """A blank that no line is broken at, until it is broken into lines."""
 LENGTH = re.compile(
-    r"(?<=\d) (?=\d+/\d)|(?<=\+/-) (?=\d)"
+    r"(?<=\d) (?=\d+/\d)|(?<=\+/-) (?=\d)|(?<=\+-) (?=\d)"
     r"|(?<=\d) (?=(?:in|mm|ft|m|m2|sq|cu|lb)\b|%)|(?<=\bsq|\bcu) (?=(?:in|ft|m)\b)"
     r"""|(?<=") (?== 1'-0")|(?<=" =) (?=1'-0")"""
 )

@@ -75,7 +75,13 @@ class Lettered:
 
     def _stamp(self, words: str) -> Part:
         height = 1.2 * self.text
-        lines = wrap(words, height, self.room - 2 * self.inset)
+        room = self.room - 2 * self.inset
+        lines = wrap(words, height, room)
+        # What follows a colon is read as one: `NOT` never parts from what it denies.
+        what, colon, rest = words.partition(": ")
+        apart = (*wrap(what + colon.strip(), height, room), *wrap(rest, height, room))
+        if 1 < len(lines) >= len(apart):
+            lines = apart
         high = len(lines) * 1.75 * height + self.inset
         ink: list[Ink] = [
             box_of_lines(

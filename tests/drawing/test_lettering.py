@@ -18,6 +18,7 @@ PITCHES = 1.5, 1.9
 """From line to line of a paragraph, in heights of lettering."""
 PARTED = re.compile(
     r"\d\n(?:in|mm|ft|m|m2|sq|cu|lb|%)(?:\W|$)|(?:sq|cu)\n(?:in|ft|m)\b"
+    r"|\+/?-\n\d"
 )
 """A figure at the end of a line whose unit begins the next."""
 

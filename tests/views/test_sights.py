@@ -117,8 +117,11 @@ def test_no_line_stands_beside_an_arrow_that_points_to_its_place(demo: str) -> N
     ends = [x.points for x in added(bare, drawing)]
     radius = RADIUS * STYLES["in"].text * 8.0
     assert any(len(points) == 3 for points in ends)
-    short = [x for x in ends if len(x) == 2 and dist(x[0], x[1]) < 0.9 * radius]
-    assert short == []
+    # A detail's leader may be short: it begins where the detail is.
+    led = [x.at for x in sights_on(solution, "plan-1") if x.is_led]
+    lines = [x for x in ends if len(x) == 2 and x[0] not in led]
+    assert lines
+    assert [x for x in lines if dist(x[0], x[1]) < 0.9 * radius] == []
 
 
 def through_brick(solution: Solution, bare: Drawing, drawing: Drawing) -> int:

@@ -144,7 +144,7 @@ class PageHand:
         high, pad = height * self.text, PAD * self.text
         ink: list[Ink] = []
         left, most = 0.0, 1
-        after = (*(each.align for each in columns[1:]), "")
+        after = (*(each.align if each.head else "" for each in columns[1:]), "")
         for column, cell, beside in zip(columns, cells, after, strict=True):
             wide = self.wide * column.share / whole
             right = left + wide

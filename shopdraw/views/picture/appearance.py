@@ -116,13 +116,15 @@ def fill_room(solution: Solution, room: tuple[float, float]) -> Drawing:
     """Paint the picture as large as it goes in a room on paper: its width, height."""
     scale = AROUND * _about_how_large(solution, room)
     drawing = draw_appearance(solution, scale)
-    left, low, right, high = _solid(drawing)
+    taken = _solid(drawing)
+    left, low, right, high = taken
     needed = AROUND * max((right - left) / room[0], (high - low) / room[1])
     if solution.hearth is not None and needed > scale:
         # What is lettered takes the same room on paper at any scale.
         drawing = draw_appearance(solution, needed)
+        taken = _solid(drawing)
     scale = needed
-    behind = _behind(solution, drawing, (room[0] * scale, room[1] * scale))
+    behind = _behind(solution, taken, (room[0] * scale, room[1] * scale))
     return replace(drawing, scale=scale, ink=(*behind, *drawing.ink))
 
 
@@ -159,11 +161,9 @@ def _work(solution: Solution) -> Brickwork:
     return brickwork(solution.job, len(solution.layout.pieces) + len(lying))
 
 
-def _behind(
-    solution: Solution, drawing: Drawing, room: tuple[float, float]
-) -> Iterator[Ink]:
+def _behind(solution: Solution, taken: Box, room: tuple[float, float]) -> Iterator[Ink]:
     """Paint the room as large as there is paper for it, the surround in its middle."""
-    left, low, right, high = _solid(drawing)
+    left, low, right, high = taken
     middle, spare = (left + right) / 2, room[1] - (high - low)
     hearth = solution.hearth
     if hearth is None:

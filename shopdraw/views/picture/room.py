@@ -69,9 +69,6 @@ def room_behind(box: Box, floor: float, inch: float) -> Iterator[Paint]:
 def _skirting(left: float, right: float, floor: float, inch: float) -> Iterator[Paint]:
     """Paint a skirting board along the wall."""
     top = floor + SKIRTING * inch
-    yield from soft(
-        lambda share: ring_about((left, top, right, top + 0.35 * inch * share)), 0.12
-    )
     yield painted((left, floor, right, top), shaded(PAINTED, 0.93))
     yield painted((left, top - 0.25 * inch, right, top), PAINTED)
     for up, light in ((1.15, 0.86), (1.0, 0.98)):
@@ -90,7 +87,9 @@ def _boards(box: Box) -> Iterator[Paint]:
         # Boards look narrower towards the wall.
         near, far = (1 - (x / boards) ** 0.6 for x in (n + 1, n))
         foot, top = (low + (floor - low) * x for x in (near, far))
-        tone = shaded(FLOOR, 0.9 + 0.14 * next(some))
+        # Less light comes to the wall's foot.
+        light = 0.72 + 0.28 * (foot - floor) / (low - floor)
+        tone = shaded(FLOOR, light + 0.14 * next(some))
         yield painted((left, foot, right, top), tone)
         for _ in range(9):
             at, long = next(some), 0.08 + 0.3 * next(some)
@@ -106,10 +105,6 @@ def _boards(box: Box) -> Iterator[Paint]:
         yield painted((left, foot, right, foot + joint), shaded(FLOOR, 0.66))
         butt, wide = left + (0.15 + 0.7 * next(some)) * (right - left), 0.5 * joint
         yield painted((butt, foot, butt + wide, top), shaded(FLOOR, 0.68))
-    deep = 0.5 * (floor - low)
-    yield from soft(
-        lambda share: ring_about((left, floor - deep * share, right, floor)), 0.3
-    )
 
 
 def lens(left: float, right: float, y: float, thin: float) -> Ring:

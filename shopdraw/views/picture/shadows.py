@@ -16,7 +16,7 @@ from shopdraw.drawing.ink import Paint
 from shopdraw.views.picture.brickwork import Ring
 
 DARK = "#1c1410"
-SHEETS = 20
+SHEETS = 16
 FIRST, LAST = 0.35, 1.3
 """At which shares of a shadow's reach the first and the last of its sheets end."""
 
