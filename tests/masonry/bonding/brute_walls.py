@@ -17,6 +17,7 @@ from shopdraw.masonry.rows.merit import NOT_MIRRORED, Merit
 from tests.masonry.bonding.brute_judge import judge
 from tests.masonry.bonding.brute_trade import (
     BONDS,
+    Beside,
     Bond,
     Front,
     Num,
@@ -25,6 +26,7 @@ from tests.masonry.bonding.brute_trade import (
     Run,
     Trade,
     Wall,
+    flip,
 )
 
 NAMES = {"left leg": "left", "right leg": "right", "over": "over"}
@@ -85,8 +87,7 @@ def row_of(filling: LaidRow, leg: Num, scale: int, begin: int = 0) -> Row:
 def judged_again(solved: SolvedBond) -> Iterator[tuple[str, Merit, Merit]]:
     """Yield each face's merit, and by the judge of the brute force.
 
-    Legs beside soldiers that pass the jambs are left out: its statement of a face has
-    none. So are turned jambs.
+    Jambs that are turned and ends that lean are left out.
     """
     plan = solved.plan
     wall, bond = wall_of(plan.job), bond_of(plan.job)
@@ -104,6 +105,47 @@ def judged_again(solved: SolvedBond) -> Iterator[tuple[str, Merit, Merit]]:
         back = replace(wall, face=run)
         there = return_rows(solved, Trade(back, bond), name)
         yield name, solved.faces[name].merit, judge(back, bond, there)
+    for side in ("left", "right"):
+        if f"{side} beside" in solved.faces:
+            yield beside_again(solved, side, Trade(front, bond), rows)
+
+
+def beside_again(
+    solved: SolvedBond, side: str, trade: Trade, rows: Mapping[int, Mapping[str, Row]]
+) -> tuple[str, Merit, Merit]:
+    """Return the merit of the legs beside soldiers, and by the brute force's judge.
+
+    Args:
+        solved: the wall.
+        side: the left or the right.
+        trade: of its front.
+        rows: of its front, by kind and part.
+    """
+    plan, zone, face = solved.plan, f"{side} beside", trade.wall.face
+    front, is_left = front_of(plan), side == "left"
+
+    def seen(row: Row) -> Row:
+        return row if is_left else flip(row, face.width)
+
+    there = {}
+    for kind, filling in solved.zones[zone].items():
+        leg = trade.leg(trade.place(kind, side))
+        there[kind] = {"run": seen(row_of(filling, leg, plan.scale, front.left))}
+    stops = plan.stops[0] - front.left, front.right - plan.stops[1]
+    run = Run(
+        width=Fraction(stops[not is_left], plan.scale),
+        start=face.left_end if is_left else face.right_end,
+        courses=len(plan.beside),
+        first=plan.beside[0].number - 1,
+    )
+    met = []
+    for courses, at, part in ((plan.below, -1, side), (plan.over, 0, "over")):
+        kind = plan.kind(courses[at].number) if courses else 0
+        met.append((kind, seen(rows[kind][part])) if courses else None)
+    legs = {kind: seen(parts[side]) for kind, parts in rows.items() if side in parts}
+    wall = replace(trade.wall, face=run)
+    theirs = judge(wall, trade.bond, there, Beside(legs, *met))
+    return zone, solved.faces[zone].merit, theirs
 
 
 def brute_front(plan: BondPlan) -> Front:

@@ -26,9 +26,12 @@ MIRRORED = {
     "common": 0,
 }  # fmt: skip
 """By bond, a seed that is quick to solve."""
+BESIDE = WallKind("English"), 4003
+"""Its soldiers pass the jambs."""
 WALLS = (
     *((WallKind(bond), seed) for bond, seed in MIRRORED.items()),
     (WallKind("common", header_every=5), 0),
+    BESIDE,
     *((WallKind(bond, is_mirrored=False), seed) for bond, seed in UNLIKE.items()),
 )
 
@@ -48,16 +51,22 @@ def test_a_wall_is_judged_as_the_solver_says(kind: WallKind, seed: int) -> None:
         assert tuple(ours) == tuple(theirs), face
 
 
-def test_a_joint_that_stands_elsewhere_is_judged_otherwise() -> None:
-    bond = solved(WallKind("half"), 0)
+@pytest.mark.parametrize(
+    ("wall", "zone", "face"),
+    [((WallKind("half"), 0), "left leg", "front"), (BESIDE, *["right beside"] * 2)],
+)
+def test_a_joint_that_stands_elsewhere_is_judged_otherwise(
+    wall: tuple[WallKind, int], zone: str, face: str
+) -> None:
+    bond = solved(*wall)
     zones = dict(bond.zones)
-    row = zones["left leg"][0]
+    row = zones[zone][0]
     (a, b), (c, d), *rest = row.pieces
     step = bond.plan.sizes.joints.step
     moved = replace(row, pieces=((a, b + step), (c + step, d), *rest))
-    zones["left leg"] = {**zones["left leg"], 0: moved}
+    zones[zone] = {**zones[zone], 0: moved}
     found = {x: (o, t) for x, o, t in judged_again(replace(bond, zones=zones))}
-    assert found["front"][0] != found["front"][1]
+    assert found[face][0] != found[face][1]
 
 
 def test_courses_over_legs_that_only_are_like_those_laid_are_seen(
