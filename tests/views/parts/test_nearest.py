@@ -76,3 +76,13 @@ def test_what_is_known_is_kept_unless_a_place_is_better():
         best = known, (1.0, 1.0), (2.0, 2.0)
         found = nearest_place((0.0, 0.0), size, FURTHEST, there, best)
         assert (found == best) == (known <= 2.0)
+
+
+def test_where_the_furthest_place_was_looked_at_already_none_is():
+    """Everything near is taken, and what is known is further than all of that."""
+    there = _trees(brick=[shapely.box(-200, -200, 200, 200)])
+    best = (1000.0, (0.0, 0.0), (1.0, 0.0))
+    for furthest in (1.0, 20.0, 80.0):
+        size = (WIDE, 1.0, 1)
+        assert nearest_place((0.0, 0.0), size, furthest, there, best) == best
+        assert nearest_place((0.0, 0.0), size, furthest, there, None) is None
