@@ -22,7 +22,8 @@ AT_THE_END = """\b
 Exit codes:
   0  done, and nothing failed
   1  done, but a finding failed or a target was missed; the sheets say so too
-  2  not done, and nothing written; a line for every fault says what is wrong
+  2  not done, and nothing written; a line for every fault says what is wrong, also
+     where only the report can't be printed: then the line says what is written
 
 \b
 Where things go:

@@ -58,7 +58,12 @@ def corners_close(
 def _corner_unit(
     piece: Piece, surround: Surround, thick: Fraction, projection: Fraction
 ) -> Iterator[str]:
-    left, right = sorted(piece.outlines, key=lambda leg: leg.left)
+    faces = {face.name: face.left for face in surround.faces}
+    left, right = sorted(
+        piece.outlines,
+        # A leg that is shorter than twice the projection begins past the other's end.
+        key=lambda leg: faces[leg.face] if projection else leg.left,
+    )
     # Where a course projects, each leg goes on past the corner as far.
     fold, out = (left.right + right.left) / 2, (left.right - right.left) / 2
     folds = (*surround.folds, *surround.jamb_folds)

@@ -26,7 +26,7 @@ from shopdraw.masonry.inset.proof import prove_panels
 from shopdraw.masonry.laying.folded import corners_close
 from shopdraw.masonry.laying.proof_gaps import NOTHING, Floats, count_laid, find_gaps
 from shopdraw.masonry.laying.proof_pieces import prove_pieces
-from shopdraw.masonry.sawing.clipping import polygon_of
+from shopdraw.masonry.sawing.clipping import FINEST, polygon_of
 from shopdraw.masonry.wall.form import Surround, x_at
 from shopdraw.masonry.wall.layout import (
     OF_AN_ARCH,
@@ -40,6 +40,9 @@ from shopdraw.masonry.wall.surround import opening_ring
 SAWN = 1e-4
 """Points of an arch, and of a turned pattern, lie on a coarser grid; a difference below
 this is none there."""
+
+
+GRID = Fraction(1, FINEST)
 
 
 def prove_layout(
@@ -236,7 +239,8 @@ def _pieces_keep_to_their_faces(
                 yield f"{piece.id} leaves the {face.name} face"
             if outline.top > top:
                 yield f"{piece.id} rises above the top of the {face.name} face"
-            if any(y < hearth.at(x) for x, y in outline.points):
+            # A corner that clipping made lies on a grid, perhaps just below.
+            if any(y < hearth.at(x) - GRID for x, y in outline.points):
                 yield f"{piece.id} goes into the hearth"
     yield from _beyond_the_ends(surround, drawn)
 

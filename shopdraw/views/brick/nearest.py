@@ -91,8 +91,9 @@ def nearest_place(
     for reach in (*(x * text for x in REACHES), furthest):
         if best is not None and best[0] <= near:
             break
-        best = _within(spot, size, (near, reach), there, best)
-        near = max(near, reach)
+        if near < reach:
+            best = _within(spot, size, (near, reach), there, best)
+            near = reach
     return best
 
 

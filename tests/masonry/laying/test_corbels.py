@@ -182,6 +182,17 @@ def test_a_course_that_does_not_reach_its_corner_is_noticed(face: str) -> None:
         prove_layout(wall.job, wall.surround, damaged, wall.layout)
 
 
+@pytest.mark.parametrize("step", ["1 1/2 in", "2 in", "3 in"])
+def test_a_corner_unit_may_stand_out_by_more_than_half_its_short_leg(step: str) -> None:
+    """Past the corner by 2 in each way, a leg of 3 5/8 begins after the long one."""
+    wall = laid(CORBEL.replace("courses = 3", "courses = 1").replace("3/16 in", step))
+    assert (
+        prove_layout(wall.job, wall.surround, wall.coursing, wall.layout) == wall.layout
+    )
+    out = F(wall.coursing.courses[-1].projection)
+    assert wall.span(17) == (-out, WIDTH + out)
+
+
 def test_a_course_that_stands_out_unasked_is_noticed() -> None:
     wall = laid(CORBEL)
     flush = tuple(replace(x, projection=F(0)) for x in wall.coursing.courses)

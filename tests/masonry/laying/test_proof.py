@@ -8,6 +8,7 @@ from fractions import Fraction
 import pytest
 
 from shopdraw.errors import NotProved
+from shopdraw.job.reading import parse_job
 from shopdraw.masonry.laying.proof import prove_layout
 from shopdraw.masonry.wall.layout import Layout, Outline
 from tests.masonry.legs import F, StackJob, lay, library
@@ -52,6 +53,42 @@ def test_a_piece_that_is_moved_is_noticed(
     moved = damaged(layout, at, shifted(outline, dx, dy))
     with pytest.raises(NotProved, match=complaint):
         prove_layout(job, surround, coursing, moved)
+
+
+FALLING = """
+[job]
+name = "A jamb where the hearth is at no round height"
+lengths = "in"
+[face]
+width = "43 1/8 in"
+height = "41 3/8 in"
+[opening]
+width = "37 1/8 in"
+height = "34 1/2 in"
+jamb_return = "3 1/16 in"
+[brick]
+size = "roman"
+[joints]
+bottom = { kind = "none", least = "0 in", most = "1 in" }
+[hearth]
+fall = "3 in"
+"""
+
+
+def test_brick_clipped_on_a_grid_at_the_hearth_is_not_in_it() -> None:
+    """The hearth at the jamb is at -32/115 in; the nearest of the grid lies below."""
+    job = parse_job(FALLING, "den.toml")
+    surround, coursing, layout = lay(job)
+    (reveal,) = [x for x in surround.reveals if x.name == "left reveal"]
+    hearth = surround.hearth_under(reveal)
+    feet = [
+        min(y for _, y in outline.points) - hearth.at(reveal.left)
+        for piece in layout.pieces
+        for outline in piece.outlines
+        if outline.face == reveal.name and piece.course == 1
+    ]
+    assert -F(1, 2**30) < min(feet) < 0
+    assert prove_layout(job, surround, coursing, layout) == layout
 
 
 def test_a_piece_that_is_missing_is_noticed(stack_job: StackJob) -> None:

@@ -100,3 +100,13 @@ def test_several_lines_stand_apart_and_the_leader_comes_to_the_first():
     y = nearest_place((0.0, 0.0), size, FURTHEST, there, None)[2][1]
     assert y + 0.5 + APART <= 1.6
     assert y - 2 * PITCH - 0.5 - APART >= -9
+
+
+def test_where_the_furthest_place_was_looked_at_already_none_is():
+    """Everything near is taken, and what is known is further than all of that."""
+    there = _trees(brick=[shapely.box(-200, -200, 200, 200)])
+    best = (1000.0, (0.0, 0.0), (1.0, 0.0))
+    for furthest in (1.0, 20.0, 80.0):
+        size = (WIDE, 1.0, 1)
+        assert nearest_place((0.0, 0.0), size, furthest, there, best) == best
+        assert nearest_place((0.0, 0.0), size, furthest, there, None) is None
