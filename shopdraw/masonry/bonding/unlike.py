@@ -12,27 +12,25 @@ searched.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from math import isqrt
-from typing import TypeAlias
 
 import numpy as np
 
 from shopdraw.masonry.bonding.courses import NO_END, BestCourses, SpentError
+from shopdraw.masonry.bonding.narrowing import narrowed
 from shopdraw.masonry.bonding.sides import Arms
 from shopdraw.masonry.bonding.unlike_whole import UnlikeWhole
-from shopdraw.masonry.bonding.unlike_within import TableOfArms
+from shopdraw.masonry.bonding.unlike_within import TableOfArms, with_options
 from shopdraw.masonry.rows.bonds import each_kind
 from shopdraw.masonry.rows.merit import (
     ENDLESS,
     FAILS,
-    LEVELS,
     Ints,
     as_tuple,
     joined,
     order,
-    with_at_most,
 )
 from shopdraw.masonry.rows.search import NO_LIMIT
 
@@ -45,6 +43,9 @@ more of those that are left by the kinds that meet in few ways."""
 ASKING, INSISTING, TURNING = 8, 2, 4
 """To ask once takes this share of the work that is left, or that one where what was
 found breaks a rule; to search one part, the last."""
+LEGS, BESIDE = 16, 64
+"""So many legs of one kind are gone on from by themselves, with so many arms beside
+each."""
 LITTLE = 12
 """To look at all at once takes this share of the work, or is left."""
 PATIENT = 5_000_000
@@ -56,7 +57,8 @@ SOME_ARMS = 1000
 PAIRS = 64
 """So many pairs of fillings are looked at for one piece of work."""
 SMALL = 50_000_000
-"""So many pairs of fillings in both legs are no more than a search can begin with."""
+"""So many pairs of fillings in both legs are no more than a search can begin with;
+twice as many where what was found breaks a rule."""
 
 
 @dataclass
@@ -124,7 +126,7 @@ class Unlike(UnlikeWhole):
 
     def _at_once(self, best: BestCourses | None) -> tuple[bool, BestCourses | None]:
         """Look at all that is no worse than the best, if that is little."""
-        if best is None or not self._is_small():
+        if best is None or not self._is_small(best.words):
             return False, best
         arms = self._arms_of([side.words for side in self.sides], best.words)
         if arms is None:
@@ -135,9 +137,9 @@ class Unlike(UnlikeWhole):
         try:
             found = self._within(arms, best.words)
         except SpentError:
-            return False, best
-        finally:
             self.work += before - part
+            return False, self._leg_by_leg(arms, best.words) or best
+        self.work += before - part
         is_every = not any(side.is_cut_short for side in self.sides)
         return is_every, found or best
 
@@ -145,7 +147,8 @@ class Unlike(UnlikeWhole):
         """Return what is better than what was found, as long as something is."""
         while True:
             is_asked = best is not None or limit[0] < NO_LIMIT[0]
-            if is_asked and self._is_small():
+            words = limit if best is None else best.words
+            if is_asked and self._is_small(words):
                 best = narrowed(best, limit, self._some_within)
             found = None if best is None else self._in_turn(best)
             if found is None:
@@ -179,6 +182,9 @@ class Unlike(UnlikeWhole):
             found, is_none = self._among(arms, limit, SOME)
             if found is not None or is_none:
                 return found, is_none and is_every
+            found = self._leg_by_leg(arms, limit) if insists else None
+            if found is not None:
+                return found, False
             beside = self._held_whole(arms, limit) if is_patient else None
             if beside is not None:
                 found = self._within(arms, limit, beside)
@@ -195,6 +201,28 @@ class Unlike(UnlikeWhole):
         finally:
             self.work += before - part
         return None, False
+
+    def _leg_by_leg(self, arms: list[TableOfArms], limit: Ints) -> BestCourses | None:
+        """Return the best beside some legs of one kind, each two of them alone.
+
+        The best arms of each two kinds seldom have legs in common. The kind is that
+        which meets the most others; its best legs are gone on from, and some of all.
+        """
+        kind = max(self.sides[0].words, key=lambda x: sum(x in y for y in arms[0]))
+        options, bound = self._options_within(arms, kind, limit)
+        if not len(options):
+            return None
+        spread = np.linspace(0, 1, LEGS) ** 2 * (len(options) - 1)
+        best = None
+        for at in order(bound)[np.unique(spread.astype(np.int64))]:
+            some = [
+                _beside_leg(side, kind, option)
+                for side, option in zip(arms, options[at], strict=True)
+            ]
+            found = self._try(some, limit, LEGS)
+            if found is not None:
+                best, limit = found, found.words
+        return best
 
     def _among(
         self, arms: list[TableOfArms], limit: Ints, counts: tuple[int, ...]
@@ -271,9 +299,10 @@ class Unlike(UnlikeWhole):
             return None
         return [some, others] if first == 0 else [others, some]
 
-    def _is_small(self) -> bool:
+    def _is_small(self, words: Ints) -> bool:
         """Whether the first legs are worth their work where an answer is known."""
-        return sum(side.work for side in self.sides) < SMALL
+        most = SMALL * (2 if any(as_tuple(joined(words))[:FAILS]) else 1)
+        return sum(side.work for side in self.sides) < most
 
     def _facing(self, arms: TableOfArms) -> dict[int, Ints]:
         """Return the joints that arms hand on, by kind."""
@@ -296,6 +325,19 @@ def _first_of(arms: list[TableOfArms], most: int) -> list[TableOfArms]:
         {kinds: x.take(np.arange(min(len(x), most))) for kinds, x in some.items()}
         for some in arms
     ]
+
+
+def _beside_leg(arms: TableOfArms, kind: int, option: int) -> TableOfArms:
+    """Return the best arms with what one leg hands on, and with what goes with it."""
+    some, reached = with_options(arms, kind, np.array([option])), [kind]
+    for one in reached:
+        for kinds in [x for x in some if one in x]:
+            few = some[kinds].first_of_each(BESIDE)
+            for other in set(kinds) - set(reached):
+                with_them = few.options[:, kinds.index(other)]
+                some = with_options({**some, kinds: few}, other, with_them)
+                reached.append(other)
+    return some
 
 
 def _hand_by_hand(arms: list[TableOfArms]) -> Iterator[list[TableOfArms]]:
@@ -327,48 +369,3 @@ def _beside_within(arms: list[TableOfArms], limit: Ints) -> list[TableOfArms]:
         {kinds: x.within(limit - other[kinds].least) for kinds, x in some.items()}
         for some, other in (arms, arms[::-1])
     ]
-
-
-Ask: TypeAlias = Callable[[Ints], tuple[BestCourses | None, bool]]
-"""Told a limit; returns something within it, or whether it is sure that there is
-nothing."""
-
-
-def narrowed(best: BestCourses | None, limit: Ints, ask: Ask) -> BestCourses | None:
-    """Return the best that is had by asking, up to a level that is left undecided.
-
-    Less of what is given up is asked for, level by level. Little is within such a
-    limit, and most of it is ruled out before anything is laid: so that an answer is
-    found, or that there is none, is found soon.
-
-    Args:
-        best: what was found; where nothing was, the limit is asked to be bettered.
-        limit: what may be come to.
-        ask: who is asked.
-    """
-    words = limit if best is None else best.words
-    for level in LEVELS:
-        found, is_decided = _with_least(level.number, words, ask)
-        if found is not None:
-            best, words = found, found.words
-        if not is_decided:
-            break
-    return best
-
-
-def _with_least(number: int, words: Ints, ask: Ask) -> tuple[BestCourses | None, bool]:
-    """Return what is had with less at one level, and whether less is ruled out."""
-    best, least = None, 0
-    while least < (have := as_tuple(joined(words))[number - 1]):
-        found = None
-        for most in dict.fromkeys((least, (least + have) // 2, have - 1)):
-            if not least <= most < have:
-                continue  # Ruled out by what was asked before.
-            found, is_none = ask(with_at_most(words, number, most))
-            if found is not None:
-                best, words = found, found.words
-                break
-            least = most + 1 if is_none else least
-        if found is None and least < have:
-            return best, False
-    return best, True

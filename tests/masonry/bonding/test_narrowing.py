@@ -8,7 +8,7 @@ import pytest
 from shopdraw.masonry.bond import solve
 from shopdraw.masonry.bonding import answer, unlike
 from shopdraw.masonry.bonding.courses import BestCourses
-from shopdraw.masonry.bonding.unlike import narrowed
+from shopdraw.masonry.bonding.narrowing import narrowed
 from shopdraw.masonry.rows.merit import (
     LEVELS,
     Ints,
@@ -83,6 +83,7 @@ def test_a_lap_under_the_least_is_not_left_where_there_is_a_way_without(
     monkeypatch.setattr(answer, "PATIENCE", (0, 0, 0))
     if not asks:
         monkeypatch.setattr(unlike.Unlike, "_bettered", lambda _, best, __: best)
+        monkeypatch.setattr(unlike.Unlike, "_leg_by_leg", lambda *_: None)
     solve._front.cache_clear()
     held = hold(KINDS["common, header every 6th, unlike legs"].kind, A_LAP_SHORT)
     solve._front.cache_clear()
