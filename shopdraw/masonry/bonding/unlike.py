@@ -12,25 +12,27 @@ searched.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from math import isqrt
+from typing import TypeAlias
 
 import numpy as np
 
-from shopdraw.masonry.bonding.courses import NO_END, BestCourses, SpentError
-from shopdraw.masonry.bonding.narrowing import narrowed
+from shopdraw.masonry.bonding.courses import BestCourses, SpentError
 from shopdraw.masonry.bonding.sides import Arms
 from shopdraw.masonry.bonding.unlike_whole import UnlikeWhole
-from shopdraw.masonry.bonding.unlike_within import TableOfArms, with_options
+from shopdraw.masonry.bonding.unlike_within import TableOfArms
 from shopdraw.masonry.rows.bonds import each_kind
 from shopdraw.masonry.rows.merit import (
     ENDLESS,
     FAILS,
+    LEVELS,
     Ints,
     as_tuple,
     joined,
     order,
+    with_at_most,
 )
 from shopdraw.masonry.rows.search import NO_LIMIT
 
@@ -43,9 +45,6 @@ more of those that are left by the kinds that meet in few ways."""
 ASKING, INSISTING, TURNING = 8, 2, 4
 """To ask once takes this share of the work that is left, or that one where what was
 found breaks a rule; to search one part, the last."""
-LEGS, BESIDE = 16, 64
-"""So many legs of one kind are gone on from by themselves, with so many arms beside
-each."""
 LITTLE = 12
 """To look at all at once takes this share of the work, or is left."""
 PATIENT = 5_000_000
@@ -202,28 +201,6 @@ class Unlike(UnlikeWhole):
             self.work += before - part
         return None, False
 
-    def _leg_by_leg(self, arms: list[TableOfArms], limit: Ints) -> BestCourses | None:
-        """Return the best beside some legs of one kind, each two of them alone.
-
-        The best arms of each two kinds seldom have legs in common. The kind is that
-        which meets the most others; its best legs are gone on from, and some of all.
-        """
-        kind = max(self.sides[0].words, key=lambda x: sum(x in y for y in arms[0]))
-        options, bound = self._options_within(arms, kind, limit)
-        if not len(options):
-            return None
-        spread = np.linspace(0, 1, LEGS) ** 2 * (len(options) - 1)
-        best = None
-        for at in order(bound)[np.unique(spread.astype(np.int64))]:
-            some = [
-                _beside_leg(side, kind, option)
-                for side, option in zip(arms, options[at], strict=True)
-            ]
-            found = self._try(some, limit, LEGS)
-            if found is not None:
-                best, limit = found, found.words
-        return best
-
     def _among(
         self, arms: list[TableOfArms], limit: Ints, counts: tuple[int, ...]
     ) -> tuple[BestCourses | None, bool]:
@@ -247,21 +224,6 @@ class Unlike(UnlikeWhole):
         ]
         arms = self._arms_of(own, limit)
         return None if arms is None else self._try(arms, limit, TURNING)
-
-    def _try(
-        self, arms: list[TableOfArms], limit: Ints, share: int = 2
-    ) -> BestCourses | None:
-        """Return the best of some arms, if a part of the work is enough for that."""
-        # An answer there must be, whatever the work.
-        before = self.work
-        part = NO_END if limit[0] >= NO_LIMIT[0] else before // share
-        self.work = part
-        try:
-            return self._within(arms, limit)
-        except SpentError:
-            return None
-        finally:
-            self.work += before - part
 
     def _every_arm(self, limit: Ints) -> list[TableOfArms] | None:
         """Return all arms of both sides that may be within a limit."""
@@ -327,19 +289,6 @@ def _first_of(arms: list[TableOfArms], most: int) -> list[TableOfArms]:
     ]
 
 
-def _beside_leg(arms: TableOfArms, kind: int, option: int) -> TableOfArms:
-    """Return the best arms with what one leg hands on, and with what goes with it."""
-    some, reached = with_options(arms, kind, np.array([option])), [kind]
-    for one in reached:
-        for kinds in [x for x in some if one in x]:
-            few = some[kinds].first_of_each(BESIDE)
-            for other in set(kinds) - set(reached):
-                with_them = few.options[:, kinds.index(other)]
-                some = with_options({**some, kinds: few}, other, with_them)
-                reached.append(other)
-    return some
-
-
 def _hand_by_hand(arms: list[TableOfArms]) -> Iterator[list[TableOfArms]]:
     """Yield the arms of both sides by the joints of two kinds that meet in few ways."""
     kinds = min(arms[0], key=lambda x: len(arms[0][x]) * len(arms[1][x]))
@@ -369,3 +318,48 @@ def _beside_within(arms: list[TableOfArms], limit: Ints) -> list[TableOfArms]:
         {kinds: x.within(limit - other[kinds].least) for kinds, x in some.items()}
         for some, other in (arms, arms[::-1])
     ]
+
+
+Ask: TypeAlias = Callable[[Ints], tuple[BestCourses | None, bool]]
+"""Told a limit; returns something within it, or whether it is sure that there is
+nothing."""
+
+
+def narrowed(best: BestCourses | None, limit: Ints, ask: Ask) -> BestCourses | None:
+    """Return the best that is had by asking, up to a level that is left undecided.
+
+    Less of what is given up is asked for, level by level. Little is within such a
+    limit, and most of it is ruled out before anything is laid: so that an answer is
+    found, or that there is none, is found soon.
+
+    Args:
+        best: what was found; where nothing was, the limit is asked to be bettered.
+        limit: what may be come to.
+        ask: who is asked.
+    """
+    words = limit if best is None else best.words
+    for level in LEVELS:
+        found, is_decided = _with_least(level.number, words, ask)
+        if found is not None:
+            best, words = found, found.words
+        if not is_decided:
+            break
+    return best
+
+
+def _with_least(number: int, words: Ints, ask: Ask) -> tuple[BestCourses | None, bool]:
+    """Return what is had with less at one level, and whether less is ruled out."""
+    best, least = None, 0
+    while least < (have := as_tuple(joined(words))[number - 1]):
+        found = None
+        for most in dict.fromkeys((least, (least + have) // 2, have - 1)):
+            if not least <= most < have:
+                continue  # Ruled out by what was asked before.
+            found, is_none = ask(with_at_most(words, number, most))
+            if found is not None:
+                best, words = found, found.words
+                break
+            least = most + 1 if is_none else least
+        if found is None and least < have:
+            return best, False
+    return best, True

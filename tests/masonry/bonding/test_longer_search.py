@@ -7,7 +7,7 @@ import pytest
 
 from shopdraw.masonry.bond import solve
 from shopdraw.masonry.bond.solve import front_of
-from shopdraw.masonry.bonding import answer, unlike
+from shopdraw.masonry.bonding import answer, unlike, unlike_whole
 from shopdraw.masonry.bonding.legs import Width
 from shopdraw.masonry.bonding.unlike import Unlike
 from shopdraw.masonry.bonding.unlike_within import TableOfArms
@@ -59,7 +59,7 @@ LAP_KEPT = WallKind("common", is_mirrored=False, header_every=5), 701
 
 def beside_another(arms: TableOfArms, *_: int) -> TableOfArms:
     """Return the best arms of all, whatever leg is gone on from."""
-    return {kinds: x.first_of_each(unlike.BESIDE) for kinds, x in arms.items()}
+    return {kinds: x.first_of_each(unlike_whole.BESIDE) for kinds, x in arms.items()}
 
 
 @pytest.mark.parametrize("is_whole", [True, False])
@@ -67,8 +67,8 @@ def test_legs_are_gone_on_from_by_themselves_where_the_best_arms_do_not_go_toget
     monkeypatch: pytest.MonkeyPatch, is_whole: bool
 ) -> None:
     if not is_whole:
-        monkeypatch.setattr(unlike, "_beside_leg", beside_another)
-    monkeypatch.setattr(unlike, "LEGS", 1)
+        monkeypatch.setattr(unlike_whole, "_beside_leg", beside_another)
+    monkeypatch.setattr(unlike_whole, "LEGS", 1)
     plan = plan_of(*LAP_KEPT)
     search = Unlike(plan.sizes, front_of(plan), Width(), answer.WORK[0])
     assert search._set_up([0, 1, 2, 3])

@@ -8,7 +8,7 @@ import pytest
 from shopdraw.masonry.bond import solve
 from shopdraw.masonry.bonding import answer, unlike
 from shopdraw.masonry.bonding.courses import BestCourses
-from shopdraw.masonry.bonding.narrowing import narrowed
+from shopdraw.masonry.bonding.unlike import narrowed
 from shopdraw.masonry.rows.merit import (
     LEVELS,
     Ints,
