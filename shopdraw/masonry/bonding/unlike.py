@@ -19,7 +19,7 @@ from typing import TypeAlias
 
 import numpy as np
 
-from shopdraw.masonry.bonding.courses import NO_END, BestCourses, SpentError
+from shopdraw.masonry.bonding.courses import BestCourses, SpentError
 from shopdraw.masonry.bonding.sides import Arms
 from shopdraw.masonry.bonding.unlike_whole import UnlikeWhole
 from shopdraw.masonry.bonding.unlike_within import TableOfArms
@@ -56,7 +56,8 @@ SOME_ARMS = 1000
 PAIRS = 64
 """So many pairs of fillings are looked at for one piece of work."""
 SMALL = 50_000_000
-"""So many pairs of fillings in both legs are no more than a search can begin with."""
+"""So many pairs of fillings in both legs are no more than a search can begin with;
+twice as many where what was found breaks a rule."""
 
 
 @dataclass
@@ -124,7 +125,7 @@ class Unlike(UnlikeWhole):
 
     def _at_once(self, best: BestCourses | None) -> tuple[bool, BestCourses | None]:
         """Look at all that is no worse than the best, if that is little."""
-        if best is None or not self._is_small():
+        if best is None or not self._is_small(best.words):
             return False, best
         arms = self._arms_of([side.words for side in self.sides], best.words)
         if arms is None:
@@ -135,9 +136,9 @@ class Unlike(UnlikeWhole):
         try:
             found = self._within(arms, best.words)
         except SpentError:
-            return False, best
-        finally:
             self.work += before - part
+            return False, self._leg_by_leg(arms, best.words) or best
+        self.work += before - part
         is_every = not any(side.is_cut_short for side in self.sides)
         return is_every, found or best
 
@@ -145,7 +146,8 @@ class Unlike(UnlikeWhole):
         """Return what is better than what was found, as long as something is."""
         while True:
             is_asked = best is not None or limit[0] < NO_LIMIT[0]
-            if is_asked and self._is_small():
+            words = limit if best is None else best.words
+            if is_asked and self._is_small(words):
                 best = narrowed(best, limit, self._some_within)
             found = None if best is None else self._in_turn(best)
             if found is None:
@@ -179,6 +181,9 @@ class Unlike(UnlikeWhole):
             found, is_none = self._among(arms, limit, SOME)
             if found is not None or is_none:
                 return found, is_none and is_every
+            found = self._leg_by_leg(arms, limit) if insists else None
+            if found is not None:
+                return found, False
             beside = self._held_whole(arms, limit) if is_patient else None
             if beside is not None:
                 found = self._within(arms, limit, beside)
@@ -220,21 +225,6 @@ class Unlike(UnlikeWhole):
         arms = self._arms_of(own, limit)
         return None if arms is None else self._try(arms, limit, TURNING)
 
-    def _try(
-        self, arms: list[TableOfArms], limit: Ints, share: int = 2
-    ) -> BestCourses | None:
-        """Return the best of some arms, if a part of the work is enough for that."""
-        # An answer there must be, whatever the work.
-        before = self.work
-        part = NO_END if limit[0] >= NO_LIMIT[0] else before // share
-        self.work = part
-        try:
-            return self._within(arms, limit)
-        except SpentError:
-            return None
-        finally:
-            self.work += before - part
-
     def _every_arm(self, limit: Ints) -> list[TableOfArms] | None:
         """Return all arms of both sides that may be within a limit."""
         left, right = self.sides
@@ -271,9 +261,10 @@ class Unlike(UnlikeWhole):
             return None
         return [some, others] if first == 0 else [others, some]
 
-    def _is_small(self) -> bool:
+    def _is_small(self, words: Ints) -> bool:
         """Whether the first legs are worth their work where an answer is known."""
-        return sum(side.work for side in self.sides) < SMALL
+        most = SMALL * (2 if any(as_tuple(joined(words))[:FAILS]) else 1)
+        return sum(side.work for side in self.sides) < most
 
     def _facing(self, arms: TableOfArms) -> dict[int, Ints]:
         """Return the joints that arms hand on, by kind."""

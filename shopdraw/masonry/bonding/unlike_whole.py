@@ -1,11 +1,12 @@
-"""Rule out legs of a front whose legs differ by whole courses held against each other.
+"""Legs of a front whose legs differ, where their arms are too many side by side.
 
-In:  `Arms` of both sides, a limit.   Out: which arms may stand side by side.
+In:  `Arms` of both sides, a limit.   Out: something within it; which arms may stand.
 Frame: grid lengths, left to right; the right leg is laid mirrored about nothing.
 
-Where two kinds have too many arms to be listed side by side, each kind by itself has
-few legs. Every course over them is laid, and those of two kinds that meet are held
-against each other; what none of the other kind may lie on is left out.
+Some legs of one kind are gone on from by themselves: few arms go with them. Where two
+kinds have too many arms to be listed side by side, each kind by itself has few legs.
+Every course over them is laid, and those of two kinds that meet are held against each
+other; what none of the other kind may lie on is left out.
 """
 
 from __future__ import annotations
@@ -14,13 +15,26 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from shopdraw.masonry.bonding.courses import Courses
+from shopdraw.masonry.bonding.courses import (
+    NO_END,
+    BestCourses,
+    Courses,
+    SpentError,
+)
 from shopdraw.masonry.bonding.sides import Arms
-from shopdraw.masonry.bonding.unlike_within import Beside, TableOfArms, UnlikeWithin
+from shopdraw.masonry.bonding.unlike_within import (
+    Beside,
+    TableOfArms,
+    UnlikeWithin,
+    with_options,
+)
 from shopdraw.masonry.rows.laps import Sieve
-from shopdraw.masonry.rows.merit import ENDLESS, Ints, least_of, not_over
-from shopdraw.masonry.rows.search import Pair
+from shopdraw.masonry.rows.merit import ENDLESS, Ints, least_of, not_over, order
+from shopdraw.masonry.rows.search import NO_LIMIT, Pair
 
+LEGS, BESIDE = 16, 64
+"""So many legs of one kind are gone on from by themselves, with so many arms beside
+each."""
 MOST_LEGS = 60_000
 """So many legs of a kind side by side are gone on from, no more."""
 MOST_MET = 100_000_000
@@ -48,7 +62,7 @@ class _Legs:
 
 @dataclass
 class UnlikeWhole(UnlikeWithin):
-    """The search by whole courses."""
+    """The search by some legs alone, and by whole courses."""
 
     def _held_whole(self, arms: list[TableOfArms], limit: Ints) -> Beside | None:
         """Return which arms may stand side by side; None where that is too much."""
@@ -72,6 +86,43 @@ class UnlikeWhole(UnlikeWithin):
                     return None
                 found[pair] = met
         return found
+
+    def _leg_by_leg(self, arms: list[TableOfArms], limit: Ints) -> BestCourses | None:
+        """Return the best beside some legs of one kind, each two of them alone.
+
+        The best arms of each two kinds seldom have legs in common. The kind is that
+        which meets the most others; its best legs are gone on from, and some of all.
+        """
+        kind = max(self.sides[0].words, key=lambda x: sum(x in y for y in arms[0]))
+        options, bound = self._options_within(arms, kind, limit)
+        if not len(options):
+            return None
+        spread = np.linspace(0, 1, LEGS) ** 2 * (len(options) - 1)
+        best = None
+        for at in order(bound)[np.unique(spread.astype(np.int64))]:
+            some = [
+                _beside_leg(side, kind, option)
+                for side, option in zip(arms, options[at], strict=True)
+            ]
+            found = self._try(some, limit, LEGS)
+            if found is not None:
+                best, limit = found, found.words
+        return best
+
+    def _try(
+        self, arms: list[TableOfArms], limit: Ints, share: int = 2
+    ) -> BestCourses | None:
+        """Return the best of some arms, if a part of the work is enough for that."""
+        # An answer there must be, whatever the work.
+        before = self.work
+        part = NO_END if limit[0] >= NO_LIMIT[0] else before // share
+        self.work = part
+        try:
+            return self._within(arms, limit)
+        except SpentError:
+            return None
+        finally:
+            self.work += before - part
 
     def _options_within(
         self, arms: list[TableOfArms], kind: int, limit: Ints
@@ -169,6 +220,19 @@ class UnlikeWhole(UnlikeWithin):
     def _whole(self, kind: int, some: _Legs) -> Courses:
         """Return the courses that are left of a kind."""
         return self._laid_out(kind, some.courses, self.both[kind].added[some.courses])
+
+
+def _beside_leg(arms: TableOfArms, kind: int, option: int) -> TableOfArms:
+    """Return the best arms with what one leg hands on, and with what goes with it."""
+    some, reached = with_options(arms, kind, np.array([option])), [kind]
+    for one in reached:
+        for kinds in [x for x in some if one in x]:
+            few = some[kinds].first_of_each(BESIDE)
+            for other in set(kinds) - set(reached):
+                with_them = few.options[:, kinds.index(other)]
+                some = with_options({**some, kinds: few}, other, with_them)
+                reached.append(other)
+    return some
 
 
 class _Numbered:

@@ -107,7 +107,7 @@ class UnlikeWithin(UnlikeCourses):
             for kind, some_legs in zip(kinds, legs, strict=True):
                 options = self.both[kind].options[some_legs]
                 arms = [
-                    _with_options(side, kind, options[:, at])
+                    with_options(side, kind, options[:, at])
                     for at, side in enumerate(arms)
                 ]
         return arms
@@ -303,7 +303,7 @@ def _least_of_others(side: Side, kinds: tuple[int, ...]) -> Iterator[Ints]:
             yield words[order(words)[0]]
 
 
-def _with_options(some: TableOfArms, kind: int, options: Ints) -> TableOfArms:
+def with_options(some: TableOfArms, kind: int, options: Ints) -> TableOfArms:
     """Return the arms in which a kind hands on one of some options."""
     return {
         kinds: x.take(np.nonzero(np.isin(x.options[:, kinds.index(kind)], options))[0])

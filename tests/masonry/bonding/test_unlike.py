@@ -173,9 +173,9 @@ def test_kinds_that_meet_in_few_ways_leave_the_legs_of_the_best(
     assert arms is not None
     monkeypatch.setattr(unlike_within, "MANY", 0)
     if damaged:
-        those = unlike_within._with_options
+        those = unlike_within.with_options
         monkeypatch.setattr(
-            unlike_within, "_with_options", lambda x, k, some: those(x, k, some[:0])
+            unlike_within, "with_options", lambda x, k, some: those(x, k, some[:0])
         )
     left = search._left_by_few(arms, best.words)
     assert len(left[0][0, 1]) < len(arms[0][0, 1])

@@ -81,6 +81,7 @@ def test_they_are_asked_where_a_rule_is_broken_and_few_arms_were_not_enough(
 
     monkeypatch.setattr(Unlike, "_held_whole", counted)
     monkeypatch.setattr(unlike, "SOME", ())
+    monkeypatch.setattr(unlike_whole, "LEGS", 0)
     no_laps = with_at_most(0 * held.best.words, 3, 0)
     found, is_none = held.search._some_within(no_laps)
     assert asked

@@ -10,7 +10,7 @@ from dataclasses import replace
 import pytest
 
 from shopdraw.masonry.bond import solve
-from shopdraw.masonry.bond.plan import plan_bond
+from shopdraw.masonry.bond.plan import BondPlan, plan_bond
 from shopdraw.masonry.bond.solve import SolvedBond, solve_bond
 from shopdraw.masonry.bonding.answer import solve_front
 from shopdraw.masonry.bonding.unlike_courses import UnlikeCourses
@@ -36,13 +36,18 @@ WALLS = (
 )
 
 
-def solved(kind: WallKind, seed: int) -> SolvedBond:
-    """Return a random wall's bond as it is solved."""
+def plan_of(kind: WallKind, seed: int) -> BondPlan:
+    """Return what there is to solve of a random wall."""
     job = job_of(kind, seed)
     surround = trace_surround(job)
     coursing = solve_coursing(job, surround)
     soldiers = lay_soldiers(job, surround, coursing)
-    return solve_bond(plan_bond(job, surround, coursing, soldiers.brick_stops))
+    return plan_bond(job, surround, coursing, soldiers.brick_stops)
+
+
+def solved(kind: WallKind, seed: int) -> SolvedBond:
+    """Return a random wall's bond as it is solved."""
+    return solve_bond(plan_of(kind, seed))
 
 
 @pytest.mark.parametrize(("kind", "seed"), WALLS, ids=str)
