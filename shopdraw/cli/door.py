@@ -11,11 +11,15 @@ import sys
 from collections.abc import Callable, Sequence
 from functools import wraps
 from pathlib import Path
-from typing import ParamSpec
+from typing import TYPE_CHECKING, ParamSpec
 
 import click
 
-from shopdraw.errors import NotPublished, ShopdrawError
+from shopdraw.errors import BadJob, NotPublished, ShopdrawError
+
+if TYPE_CHECKING:
+    from shopdraw.drawing.photo import Photo
+    from shopdraw.job.model import Job
 
 Params = ParamSpec("Params")
 JOB = click.argument("job_file", metavar="JOB.toml", type=click.Path(path_type=Path))
@@ -61,6 +65,26 @@ def write_new(path: Path, data: bytes) -> None:
         reason = getattr(error, "strerror", None) or "no file can have that name"
         message = f"{path}: can't be written: {reason}"
         raise NotPublished(message) from None
+
+
+def photo_of(job_file: Path, job: Job) -> Photo | None:
+    """Read the photograph that a job names, beside its file; None where it names none.
+
+    Raises:
+        BadJob: it can't be used, and a line says why.
+    """
+    asked = job.appearance
+    if not asked.photo:
+        return None
+    from shopdraw.job.lines import placed
+    from shopdraw.job.reading import job_text
+    from shopdraw.output.photo import read_photo
+
+    path = job_file.with_name(asked.photo)
+    try:
+        return read_photo(path, str(job_file), asked.photo_corners)
+    except BadJob as error:
+        raise BadJob(placed(error.faults, job_text(job_file))) from None
 
 
 def set_name(job_file: Path) -> str:

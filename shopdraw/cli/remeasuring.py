@@ -13,10 +13,11 @@ from typing import TYPE_CHECKING
 import click
 
 from shopdraw.cli.colouring import print_report
-from shopdraw.cli.door import JOB, says_faults, set_name
+from shopdraw.cli.door import JOB, photo_of, says_faults, set_name
 from shopdraw.errors import NotMeasured, NotPublished
 
 if TYPE_CHECKING:
+    from shopdraw.job.model import Job
     from shopdraw.job.revising import LaidEntry
 
 
@@ -108,11 +109,21 @@ def remeasure(
         _refuse_existing(target)
         from shopdraw.output.write import write_set
 
-        beside = {f"{target.name}.toml": revised.encode("utf-8")}
-        written = write_set(build(after), target, beside)
+        beside = _beside(job_file, job, f"{target.name}.toml", revised)
+        written = write_set(build(after, photo_of(job_file, job)), target, beside)
         click.echo(f"Wrote {len(written.names)} files to {target}.", err=as_json)
     print_report(said, plain=as_json)
     return 0 if after.is_clear else 1
+
+
+def _beside(job_file: Path, job: Job, name: str, text: str) -> dict[str, bytes]:
+    """Return the revision's own files: what it is drawn again from."""
+    files, photo = {name: text.encode("utf-8")}, job.appearance.photo
+    if photo:
+        from shopdraw.output.photo import stripped
+
+        files[photo] = stripped(job_file.with_name(photo), str(job_file))
+    return files
 
 
 def _entries(

@@ -14,6 +14,8 @@ from shopdraw.job.complaint import Complaint
 from shopdraw.job.model import Job
 
 ENDINGS = (".jpg", ".jpeg", ".png")
+DRAWN = "room.jpg"
+"""The file of a set that shows the photograph, and what is laid into it."""
 CORNERS = "upper left, upper right, lower right and lower left corner of the face"
 WRITE = f"write four pairs, [right, down], of the {CORNERS}"
 
@@ -23,6 +25,9 @@ def complaints_of_picture(job: Job) -> Iterator[Complaint]:
     photo, corners = job.appearance.photo, job.appearance.photo_corners
     if photo and ("/" in photo or not photo.lower().endswith(ENDINGS)):
         wanted = "must be the name of a JPEG or PNG file that lies beside the job file"
+        yield Complaint("appearance.photo", wanted)
+    elif photo.lower() == DRAWN:
+        wanted = "is what the set calls what it draws; give the photograph another name"
         yield Complaint("appearance.photo", wanted)
     key = "appearance.photo_corners"
     if photo and not corners:
