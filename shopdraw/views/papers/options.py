@@ -48,8 +48,9 @@ AIR = 1.15
 """How much higher a picture's room is than the work on it."""
 MOST_OF_IT, LEAST_OF_IT = 0.8, 0.4
 """What a picture keeps of the height that it wants: with large letters, and at all."""
-STEEPEST = 0.8
-"""How high a photograph is shown at the most, in widths of a column."""
+HIGHEST, STEEPEST = 0.45, 0.8
+"""How high a picture is at the most, in heights of the page, and a photograph in widths
+of a column."""
 COLUMNS = (PageColumn("", 1), PageColumn("", 5.2))
 SAYS = (
     "The pictures are impressions, all at one scale: real brick, joints and daylight "
@@ -154,10 +155,11 @@ def _setting(
     """
     inch = _inch(offered[0][1])
     sizes = [size_about(solution) for _, solution in offered]
-    steepest = max(high for _, high in sizes) / max(wide for wide, _ in sizes)
-    wanted = AIR * steepest * wide
-    steep = 0.0 if photo is None else min(photo.high / photo.wide, STEEPEST)
-    shown = wide * steep + (0.0 if photo is None else GAP * inch)
+    steepest = max(y for _, y in sizes) / max(x for x, _ in sizes)
+    wanted, shown = min(AIR * steepest * wide, HIGHEST * high), 0.0
+    if photo is not None:
+        steep = min(photo.high / photo.wide, STEEPEST)
+        shown = min(wide * steep, HIGHEST * high / AIR) + GAP * inch
     text = LARGEST
     while text >= LEAST:
         hand = PageHand(text * inch, wide)
