@@ -22,7 +22,7 @@ from shopdraw.job.reading import read_job
 from shopdraw.output.choices import differences, make_files, write_choices
 from shopdraw.pipeline import offer, solve
 from tests.output.test_photo import marks_in, save, view
-from tests.views.papers.test_options import BARE, LONG, OWN, PRICED, STACK
+from tests.views.papers.test_options import BARE, LONG, OWN, PRICED, STACK, TIGHT
 
 pytestmark = pytest.mark.usefixtures("coarse")
 
@@ -148,12 +148,7 @@ def test_what_an_earlier_run_wrote_goes_and_what_was_changed_is_kept(
 
 
 def test_an_option_that_misses_gives_exit_code_1_and_is_drawn(tmp_path: Path) -> None:
-    one = 'least = "3/8 in", most = "3/8 in"'
-    tight = (
-        '[[option]]\nname = "Tight"\n[option.joints]\n'
-        f"bed = {{ {one} }}\nbottom = {{ {one} }}\n"
-    )
-    done = drawn(write(tmp_path, OWN + tight))
+    done = drawn(write(tmp_path, OWN + TIGHT))
     assert done.exit_code == 1
     assert "MISSES the top by 1/2 in" in done.stdout
     assert (tmp_path / "out" / "snug-options" / "options.pdf").exists()

@@ -115,6 +115,11 @@ def test_the_opening_that_is_left_free_is_the_one_that_is_finished() -> None:
     hole = shapely.Polygon(laid().free[0])
     face = shapely.Polygon(CORNERS)
     assert face.buffer(1e-6).covers(hole)
+    # It stands on the foot of the face, and a third of that is above it.
+    left, top, right, foot = hole.bounds
+    assert foot == pytest.approx(147, abs=2)
+    assert top == pytest.approx(57, abs=3)
+    assert left - 24 == pytest.approx(176 - right, abs=8)
     assert hole.area / face.area == pytest.approx(14 * 24 / (28 * 36.25), rel=0.15)
 
 
