@@ -21,6 +21,7 @@ from shopdraw.job.values import (
     Length,
     Line,
     Name,
+    PhotoName,
     Revision,
     Scale,
     Size,
@@ -294,5 +295,5 @@ class AppearanceTable(Table):
     joint: Colour
     variation: Annotated[float, Field(ge=0, le=50)]
     seed: Annotated[int, Field(ge=0, le=1_000_000)] = 1
-    photo: Line = ""
+    photo: PhotoName = ""
     photo_corners: tuple[tuple[Dots, ...], ...] = ()

@@ -13,8 +13,8 @@ from pydantic import Field
 from shopdraw.job.table import Table
 from shopdraw.job.values import Text
 
-Differs = dict[str, Any]
-"""The keys of a table that differ, as they are typed."""
+Differs = dict[Any, Any]
+"""The keys of a table that differ, as they are typed: what reads the job reads them."""
 HeadKey = Literal[
     "head", "head_courses", "head_over", "head_bears", "head_centre", "head_ends"
 ]

@@ -35,6 +35,7 @@ from shopdraw.job.values import (
     HeadBearing,
     LayerName,
     Length,
+    PhotoName,
     Scale,
     Size,
     Volume,
@@ -105,6 +106,11 @@ DEFINED: dict[str, Schema] = {
     "colour": _text(
         "a colour: # and six hexadecimal digits", "#[0-9a-fA-F]{6}", "#9c5344"
     ),
+    "photo": _text(
+        "the name of a JPEG or PNG file",
+        r"[^/\\\u0000-\u001f]+\.([jJ][pP][eE]?[gG]|[pP][nN][gG])",
+        "fireplace.jpg",
+    ),
     "layer": _text("a layer name", "[A-Za-z0-9_$-]{1,31}"),
     "scale": _text(
         "a scale",
@@ -126,7 +132,8 @@ READ_AS = {
     _reader(kind): name
     for name, kind in (
         ("length", Length), ("bearing", HeadBearing), ("volume", Volume), ("day", Day),
-        ("colour", Colour), ("layer", LayerName), ("scale", Scale),
+        ("colour", Colour), ("photo", PhotoName), ("layer", LayerName),
+        ("scale", Scale),
     )
 }  # fmt: skip
 """Which kind of value each reader reads."""

@@ -13,7 +13,6 @@ from collections.abc import Iterator
 from shopdraw.job.complaint import Complaint
 from shopdraw.job.model import Job
 
-ENDINGS = (".jpg", ".jpeg", ".png")
 DRAWN = "room.jpg"
 """The file of a set that shows the photograph, and what is laid into it."""
 CORNERS = "upper left, upper right, lower right and lower left corner of the face"
@@ -23,18 +22,15 @@ WRITE = f"write four pairs, [right, down], of the {CORNERS}"
 def complaints_of_picture(job: Job) -> Iterator[Complaint]:
     """Complain of a photograph's name, and of corners that no face can have in it."""
     photo, corners = job.appearance.photo, job.appearance.photo_corners
-    if photo and ("/" in photo or not photo.lower().endswith(ENDINGS)):
-        wanted = "must be the name of a JPEG or PNG file that lies beside the job file"
-        yield Complaint("appearance.photo", wanted)
-    elif photo.lower() == DRAWN:
+    if photo.lower() == DRAWN:
         wanted = "is what the set calls what it draws; give the photograph another name"
         yield Complaint("appearance.photo", wanted)
     key = "appearance.photo_corners"
     if photo and not corners:
         yield Complaint(key, f"is missing; {WRITE}")
     elif corners and not photo:
-        wanted = "has no photograph; write its name at appearance.photo"
-        yield Complaint(key, wanted)
+        wanted = "is missing; write the name of the photograph that has these corners"
+        yield Complaint("appearance.photo", wanted)
     elif len(corners) not in (0, 4) or any(len(each) != 2 for each in corners):
         yield Complaint(key, f"has not got four corners; {WRITE}")
     elif corners and not _is_seen(corners):

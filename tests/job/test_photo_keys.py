@@ -57,8 +57,8 @@ def test_the_one_without_the_other_is_refused() -> None:
         f"snug.toml: appearance.photo_corners: is missing; {WRITE}"
     ]
     assert said(f"photo_corners = {SQUARE}") == [
-        "snug.toml: appearance.photo_corners: a list has no photograph; write its name "
-        "at appearance.photo"
+        "snug.toml: appearance.photo: is missing; write the name of the photograph "
+        "that has these corners"
     ]
 
 
@@ -67,6 +67,13 @@ def test_a_photograph_elsewhere_or_of_another_kind_is_refused(name: str) -> None
     assert said(f'photo = "{name}"\nphoto_corners = {SQUARE}') == [
         f'snug.toml: appearance.photo: "{name}" must be the name of a JPEG or PNG file '
         "that lies beside the job file"
+    ]
+
+
+def test_a_photograph_called_as_what_the_set_draws_is_refused() -> None:
+    assert said(f'photo = "Room.jpg"\nphoto_corners = {SQUARE}') == [
+        'snug.toml: appearance.photo: "Room.jpg" is what the set calls what it draws; '
+        "give the photograph another name"
     ]
 
 
