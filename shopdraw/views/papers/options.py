@@ -64,7 +64,7 @@ Offered = tuple[tuple[str, Solution], ...]
 
 
 @dataclass(frozen=True)
-class Setting:
+class OptionsSet:
     """How a page is set.
 
     Attributes:
@@ -147,7 +147,7 @@ def _about(job: Job) -> Iterator[Fact]:
 
 def _setting(
     offered: Offered, photo: Photo | None, high: float, wide: float
-) -> Setting:
+) -> OptionsSet:
     """Return the largest lettering that leaves the pictures most of what they want.
 
     Raises:
@@ -171,7 +171,7 @@ def _setting(
         left = high - (2 * MARGIN + FOOT) * inch - under - over
         share = min(1.0, (left - shown) / wanted)
         if share >= MOST_OF_IT or (text * FINER < LEAST and share >= LEAST_OF_IT):
-            return Setting(hand, share * wanted, shown)
+            return OptionsSet(hand, share * wanted, shown)
         text *= FINER
     message = "sheet.page: the options do not fit a page; give a larger page"
     raise NotDrawable(message)
@@ -205,7 +205,7 @@ def _heading_room(hand: PageHand) -> Iterator[Part]:
 
 def _page(
     whole: Choices,
-    setting: Setting,
+    setting: OptionsSet,
     size: tuple[float, float],
     number: tuple[int, int],
 ) -> ChoicePage:
