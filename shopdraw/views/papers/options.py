@@ -41,13 +41,15 @@ from shopdraw.views.parts.stamps import drawn_from, page_size
 from shopdraw.views.picture.appearance import fill_rooms, size_about
 from shopdraw.views.picture.in_photo import lay_into
 
-ON_A_PAGE = 3
+ON_A_PAGE, COLUMNS_AT_LEAST = 3, 2
 GUTTER, GAP = 0.25, 0.04
 """In inches: what is free between two options, and between picture and photograph."""
 AIR = 1.15
 """How much higher a picture's room is than the work on it."""
 MOST_OF_IT, LEAST_OF_IT = 0.8, 0.4
 """What a picture keeps of the height that it wants: with large letters, and at all."""
+SMALL_ENOUGH = 0.078
+"""In inches: smaller than this lettering gets only where pictures have too little."""
 HIGHEST, STEEPEST = 0.45, 0.8
 """How high a picture is at the most, in heights of the page, and a photograph in widths
 of a column."""
@@ -91,7 +93,7 @@ def draw_options(offered: Offered, photo: Photo | None) -> Choices:
     first = offered[0][1]
     job, inch = first.job, _inch(first)
     short, long = page_size(first)
-    count = min(len(offered), ON_A_PAGE)
+    count = max(COLUMNS_AT_LEAST, min(len(offered), ON_A_PAGE))
     gutter = GUTTER * inch
     wide = (long - 2 * MARGIN * inch - (count - 1) * gutter) / count
     setting = _setting(offered, photo, short, wide)
@@ -143,6 +145,8 @@ def _about(job: Job) -> Iterator[Fact]:
     ):
         if value:
             yield name, plain(value)
+    if job.lengths == "mm":
+        yield "lengths", "in mm"
 
 
 def _setting(
@@ -170,7 +174,8 @@ def _setting(
         over = sum(deep for _, deep in _heading_room(hand))
         left = high - (2 * MARGIN + FOOT) * inch - under - over
         share = min(1.0, (left - shown) / wanted)
-        if share >= MOST_OF_IT or (text * FINER < LEAST and share >= LEAST_OF_IT):
+        is_small = text * FINER < SMALL_ENOUGH
+        if share >= (LEAST_OF_IT if is_small else MOST_OF_IT):
             return OptionsSet(hand, share * wanted, shown)
         text *= FINER
     message = "sheet.page: the options do not fit a page; give a larger page"
