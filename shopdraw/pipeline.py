@@ -32,7 +32,9 @@ from shopdraw.review.opening import trace_openings
 from shopdraw.solution import Solution
 
 if TYPE_CHECKING:
+    from shopdraw.drawing.choices import Choices
     from shopdraw.drawing.page import Glance, Page
+    from shopdraw.drawing.photo import Photo
     from shopdraw.drawing.set import DrawingSet
     from shopdraw.drawing.sheets import Sheet
 
@@ -98,8 +100,22 @@ def page_beside(solution: Solution, front: Sheet) -> Page:
     return make_page(solution, (front,))
 
 
-def build(solution: Solution) -> DrawingSet:
-    """Draw the set: its sheets, the papers beside them, and the tables and records."""
+def offer(
+    offered: tuple[tuple[str, Solution], ...], photo: Photo | None = None
+) -> Choices:
+    """Draw what the owner may choose from, each option by its name."""
+    from shopdraw.views.papers.options import draw_options
+
+    return draw_options(offered, photo)
+
+
+def build(solution: Solution, photo: Photo | None = None) -> DrawingSet:
+    """Draw the set: its sheets, the papers beside them, and the tables and records.
+
+    Args:
+        solution: what is drawn.
+        photo: the photograph that the picture is laid into; None without one.
+    """
     # Drawing is loaded here: a job that is only checked never needs it.
     from shopdraw.catalog.rows import layer_names
     from shopdraw.drawing.set import DrawingSet, FileForm
@@ -108,6 +124,7 @@ def build(solution: Solution) -> DrawingSet:
     from shopdraw.views.papers.asked import KEPT_BACK
     from shopdraw.views.parts.stamps import drawn_from
     from shopdraw.views.picture.appearance import compose_appearance
+    from shopdraw.views.picture.in_photo import lay_into
     from shopdraw.views.set import compose_sheets, draw_papers
     from shopdraw.views.wall.bare import draw_surround
     from shopdraw.views.words.record import record_text
@@ -118,7 +135,7 @@ def build(solution: Solution) -> DrawingSet:
     sheets = compose_sheets(solution)
     bare = draw_surround(solution)
     return DrawingSet(
-        drawn_from=drawn_from(job),
+        drawn_from=drawn_from(job).showing(photo),
         title=job.job.name,
         dated=job.job.date,
         lengths=job.lengths,
@@ -135,4 +152,5 @@ def build(solution: Solution) -> DrawingSet:
         kept_back=KEPT_BACK,
         page=make_page(solution, sheets),
         on_page=tuple((piece.id, piece.mark) for piece in solution.pieces),
+        montage=lay_into(solution, photo) if photo is not None else None,
     )

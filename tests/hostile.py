@@ -152,6 +152,10 @@ names = "NCS"
 
 [sheet]
 size = "ARCH C"
+
+[[option]]
+name = "stack bond"
+bond = { pattern = "stack" }
 """
 """A small surround with a table of every kind that holds free text."""
 GAS = (

@@ -29,6 +29,8 @@ from tests.hostile import (
 FIELDS = tuple(field for field in free_text() if field.key not in CHOICES)
 REVISIONS = {"job.revision", "revision.mark"}
 """A folder is named for these: letters and digits alone."""
+NOT_IN_A_SET = {"option.name"}
+"""Lettered on the pages of the options alone."""
 
 
 def refusals(tables: dict[str, Any]) -> tuple[str, ...]:
@@ -75,7 +77,7 @@ def typed(tables: dict[str, Any]) -> dict[str, str]:
         for name in field.keys:
             place = place.get(name, {}) if isinstance(place, dict) else place
             place = place[0] if isinstance(place, list) else place
-        if isinstance(place, str):
+        if isinstance(place, str) and field.key not in NOT_IN_A_SET:
             there[field.key] = place
     return there
 

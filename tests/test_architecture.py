@@ -159,7 +159,9 @@ ROWS = {
         "standing turned",
     ),
     "views.section": row(f"{VIEWS} {WALLS} views.parts views.brick", doors="upright"),
-    "views.picture": row(f"{VIEWS} {WALLS} views.parts", doors="appearance"),
+    "views.picture": row(
+        f"{VIEWS} {WALLS} views.parts", doors="appearance in_photo"
+    ),
     "views.hearth": row(
         f"{VIEWS} {WALLS} views.parts views.brick views.wall",
         doors="asked edge extension plan riser",
@@ -180,7 +182,7 @@ ROWS = {
         f"{VIEWS} {WALLS} views.parts views.words views.every", doors="page"
     ),
     "views.papers": row(
-        f"{VIEWS} {WALLS} views.parts views.picture", doors="asked"
+        f"{VIEWS} {WALLS} views.parts views.picture", doors="asked options"
     ),
     "views.general": row(f"{VIEWS} {WALLS} views.parts views.brick"),
     "views.every": row(
@@ -224,6 +226,7 @@ ROWS = {
     "output.inked": row("drawing lengths", "numpy", is_pure=False),
     "output.picture_reading": row("drawing output", "numpy PIL", is_pure=False),
     "output.pdf": row("drawing output", "reportlab", is_pure=False),
+    "output.photo": row("drawing errors output", "PIL numpy", is_pure=False),
     "output.plot": row("drawing", "matplotlib", is_pure=False),
     "output.publish": row("drawing errors output", "filelock", is_pure=False),
     "pipeline": row(
@@ -235,7 +238,8 @@ ROWS = {
     "serving": row("errors", is_pure=False),
     "serving.saves": row("", "watchdog", is_pure=False),
     "cli": row(
-        "job pipeline solution output output.pdf output.publish catalog errors "
+        "job pipeline solution output output.pdf output.photo output.publish catalog "
+        "errors "
         "quantities views.words views.page serving serving.saves drawing "
         "views.survey_form views.survey_overleaf",
         "click", is_pure=False,

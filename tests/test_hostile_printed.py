@@ -18,12 +18,13 @@ from pypdf import PdfReader
 from shopdraw.drawing.ink import Drawing, Words
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.output.calendar import write_calendar
+from shopdraw.output.choices import differences, make_files
 from shopdraw.output.dxf import write_bare_dxf
 from shopdraw.output.pdf import write_pdf
 from shopdraw.output.plot import Plot, font_file
 from shopdraw.output.readback import read_back
 from shopdraw.output.tables import write_table
-from shopdraw.pipeline import build
+from shopdraw.pipeline import build, offer, solve
 from shopdraw.views.words.report import write_report
 from tests.hostile import (
     KEPT,
@@ -68,6 +69,17 @@ def test_what_can_be_lettered_is_printed_as_it_is_typed_in_every_field(
     assert not any(map(is_formula, cells))
     money = tables["prices"]["currency"]
     assert money.replace("'", "") in {cell.replace("'", "") for cell in cells}
+
+
+@pytest.mark.parametrize("text", KEPT, ids=ascii)
+def test_what_an_option_is_called_is_printed_as_it_is_typed(text: str) -> None:
+    job = solved(filled([text] * len(FIELDS))).job
+    ((name, option),) = job.options
+    assert name.startswith(text[:30])
+    choices = offer(((name, solve(option)),))
+    letters = Plot(choices.pages[0].sheet).letters
+    assert squeezed(name) in squeezed("".join(line.text for line in letters))
+    assert list(differences(choices, make_files(choices))) == []
 
 
 def cells_of(drawn: DrawingSet, sign: str) -> Iterator[str]:

@@ -12,6 +12,7 @@ from __future__ import annotations
 import click
 
 from shopdraw import __version__
+from shopdraw.cli.choosing import draw_options
 from shopdraw.cli.drawing import draw
 from shopdraw.cli.remeasuring import remeasure
 from shopdraw.cli.solving import check, compare_sizes
@@ -28,6 +29,7 @@ Exit codes:
 \b
 Where things go:
   draw       writes a set of files into out/JOB, or FOLDER/JOB with --out FOLDER
+  options    writes what the owner may choose from into FOLDER/JOB-options
   remeasure  writes a new set into FOLDER/JOB-REVISION with --out FOLDER, else nothing
   new, form  write the file that you name, and never over one that exists
   The others write nothing. Reports go to standard output, faults to standard error.
@@ -56,6 +58,7 @@ def main() -> None:
 
 
 for command in (
-    *(new, form, explain, check, draw, watch, remeasure, compare_sizes, schema, sizes),
+    *(new, form, explain, check, draw, watch, draw_options),
+    *(remeasure, compare_sizes, schema, sizes),
 ):
     main.add_command(command)

@@ -12,11 +12,15 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from functools import wraps
 from pathlib import Path
-from typing import ParamSpec
+from typing import TYPE_CHECKING, ParamSpec
 
 import click
 
-from shopdraw.errors import NotPrinted, NotPublished, ShopdrawError
+from shopdraw.errors import BadJob, NotPrinted, NotPublished, ShopdrawError
+
+if TYPE_CHECKING:
+    from shopdraw.drawing.photo import Photo
+    from shopdraw.job.model import Job
 
 Params = ParamSpec("Params")
 JOB = click.argument("job_file", metavar="JOB.toml", type=click.Path(path_type=Path))
@@ -104,6 +108,26 @@ def refuse_unprintable(folder: Path | None) -> None:
     if folder is not None and not str(folder).isprintable():
         message = f"--out: {folder} has signs in it that no name should have"
         raise NotPublished(message)
+
+
+def photo_of(job_file: Path, job: Job) -> Photo | None:
+    """Read the photograph that a job names, beside its file; None where it names none.
+
+    Raises:
+        BadJob: it can't be used, and a line says why.
+    """
+    asked = job.appearance
+    if not asked.photo:
+        return None
+    from shopdraw.job.file import job_text
+    from shopdraw.job.lines import placed
+    from shopdraw.output.photo import read_photo
+
+    path = job_file.with_name(asked.photo)
+    try:
+        return read_photo(path, str(job_file), asked.photo_corners)
+    except BadJob as error:
+        raise BadJob(placed(error.faults, job_text(job_file))) from None
 
 
 def set_name(job_file: Path) -> str:

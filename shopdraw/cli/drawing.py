@@ -19,6 +19,7 @@ from shopdraw.cli.colouring import print_report
 from shopdraw.cli.door import (
     having_written,
     known,
+    photo_of,
     refuse_unprintable,
     says_faults,
     set_name,
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
     from multiprocessing.connection import Connection
 
     from shopdraw.cli.drawn import Drawn
+    from shopdraw.drawing.photo import Photo
     from shopdraw.job.model import Job
     from shopdraw.job.model_labour import Paper
     from shopdraw.output.settling import Settled
@@ -109,10 +111,11 @@ def draw(
 
     job, target = read_job(job_files[0]), folder / set_name(job_files[0])
     job = job.asking_for(wanted)
+    photo = photo_of(job_files[0], job)
     from shopdraw.output.sharing import second_process
 
     with second_process(workers) as second:
-        drawn = _draw_one(job, target, picked, second)
+        drawn = _draw_one(job, photo, target, picked, second)
     with having_written(f"{target} is"):
         print_report(f"{drawn.says}\n")
         click.echo(f"Wrote {len(drawn.names)} files to {target}:")
@@ -137,7 +140,11 @@ def _papers(names: str | None) -> tuple[Paper, ...]:
 
 
 def _draw_one(
-    job: Job, target: Path, picked: str | None, second: Connection | None = None
+    job: Job,
+    photo: Photo | None,
+    target: Path,
+    picked: str | None,
+    second: Connection | None = None,
 ) -> Drawn:
     from shopdraw.cli.drawn import Drawn
     from shopdraw.output.write import picture_name, write_set
@@ -146,7 +153,7 @@ def _draw_one(
     from shopdraw.views.words.report import write_report
 
     solution = solve(job)
-    drawn = build(solution)
+    drawn = build(solution, photo)
     if picked is not None:
         wanted = tuple(name.strip() for name in picked.split(","))
         every = (*drawn.names, *drawn.numbers)
@@ -186,7 +193,8 @@ def _tried(
     spare_the_collector()
     try:
         job = read_job(job_file).asking_for(papers)
-        return _draw_one(job, folder / set_name(job_file), picked)
+        photo = photo_of(job_file, job)
+        return _draw_one(job, photo, folder / set_name(job_file), picked)
     except ShopdrawError as error:
         return Drawn(2, (), "\n".join(error.lines()))
 

@@ -16,6 +16,7 @@ from shopdraw.cli.colouring import print_report
 from shopdraw.cli.door import (
     JOB,
     having_written,
+    photo_of,
     refuse_unprintable,
     says_faults,
     set_name,
@@ -23,6 +24,7 @@ from shopdraw.cli.door import (
 from shopdraw.errors import NotMeasured, NotPublished
 
 if TYPE_CHECKING:
+    from shopdraw.job.model import Job
     from shopdraw.job.revising import LaidEntry
     from shopdraw.solution import Solution
 
@@ -108,12 +110,12 @@ def remeasure(
         print_report(said, plain=as_json)
     else:
         target = folder / f"{set_name(job_file)}-{job.job.revision}"
-        beside = f"{target.name}.toml"
         revised, after = _noted(revised, name, plan, after, sorted(set(courses)))
         _refuse_existing(target)
         from shopdraw.output.write import write_set
 
-        written = write_set(build(after), target, {beside: revised.encode("utf-8")})
+        beside = _beside(job_file, job, f"{target.name}.toml", revised)
+        written = write_set(build(after, photo_of(job_file, job)), target, beside)
         with having_written(f"{target} is"):
             click.echo(f"Wrote {len(written.names)} files to {target}.", err=as_json)
             print_report(said, plain=as_json)
@@ -134,6 +136,16 @@ def _noted(
         says, changed = "record, as built: every course is laid", ()
     revised = with_change(revised, after.job.job.revision, says, changed)
     return revised, replace(after, job=parse_job(revised, name))
+
+
+def _beside(job_file: Path, job: Job, name: str, text: str) -> dict[str, bytes]:
+    """Return the revision's own files: what it is drawn again from."""
+    files, photo = {name: text.encode("utf-8")}, job.appearance.photo
+    if photo:
+        from shopdraw.output.photo import stripped
+
+        files[photo] = stripped(job_file.with_name(photo), str(job_file))
+    return files
 
 
 def _entries(

@@ -12,12 +12,15 @@ from datetime import date
 from shopdraw.drawing.expected import Expected
 from shopdraw.drawing.ink import Drawing
 from shopdraw.drawing.page import Page
+from shopdraw.drawing.photo import Montage, Photo
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.drawing.tables import Table
 from shopdraw.lengths import Lengths
 
 PAGE = "page"
 """The name by which the page can be asked for."""
+PICTURE = "appearance"
+"""The name by which the picture can be asked for, and with it its photograph."""
 SHOWN = 12
 """So many figures of a digest tell files apart for a person."""
 
@@ -29,10 +32,16 @@ class DrawnFrom:
     Attributes:
         program: its name and version.
         job_file: the digest of the job file (SHA-256); empty where there was no file.
+        photo: the digest of the photograph that is shown; empty where there is none.
     """
 
     program: str
     job_file: str
+    photo: str = ""
+
+    def showing(self, photo: Photo | None) -> DrawnFrom:
+        """Return this for a set that shows a photograph too, if there is one."""
+        return replace(self, photo="" if photo is None else photo.digest)
 
     @property
     def mark(self) -> str:
@@ -43,6 +52,12 @@ class DrawnFrom:
     def words(self) -> str:
         """What every sheet and file says: the program, and which job file."""
         return f"{self.program} / {self.mark}"
+
+    @property
+    def words_in_photo(self) -> str:
+        """What a file that shows the photograph says: of which file that is, too."""
+        photo = f" / photo {self.photo[:SHOWN]}" if self.photo else ""
+        return f"{self.words}{photo}"
 
 
 @dataclass(frozen=True)
@@ -82,6 +97,7 @@ class DrawingSet:
         lengths: what its drawings are measured in.
         sheets: in order.
         picture: of the finished work; None where it was not asked for.
+        montage: the same in a photograph; None where there is none.
         expected: what must be found in each sheet's DXF file, sheet by sheet.
         bare: the drawing without paper, at full size.
         bare_expected: what must be found in its DXF file.
@@ -113,6 +129,7 @@ class DrawingSet:
     kept_back: tuple[str, ...] = ()
     page: Page | None = None
     on_page: tuple[tuple[str, str], ...] = ()
+    montage: Montage | None = None
     is_whole: bool = True
 
     def picked(self, names: tuple[str, ...]) -> DrawingSet:
@@ -133,6 +150,7 @@ class DrawingSet:
             else None,
             papers=tuple(paper for paper in self.papers if paper[0] in names),
             page=self.page if PAGE in names else None,
+            montage=self.montage if PICTURE in names else None,
         )
         return replace(part, is_whole=part == self)
 
@@ -141,7 +159,7 @@ class DrawingSet:
         """The names of the sheets, with the pages of one sheet taken together."""
         shown = (name for sheet in self.sheets for name in sheet.shows)
         papers = (name for name, _ in self.papers)
-        return (*dict.fromkeys(shown), "appearance", *papers, PAGE)
+        return (*dict.fromkeys(shown), PICTURE, *papers, PAGE)
 
     @property
     def numbers(self) -> tuple[str, ...]:

@@ -35,7 +35,12 @@ def describe_key(typed: str) -> str:
         BadJob: the job file has no such key; the nearest is named.
     """
     key = re.sub(r"\[\d+\]", "", typed.strip()).strip("[]")
+    table, _, inner_key = key.partition(".")
     node = _node_at(key)
+    if node is not None and table == "option" and key not in key_rows():
+        # What it means in the job it means in an option of it.
+        key = inner_key
+        node = _node_at(key)
     if node is not None and key not in key_rows():
         # The name of a layer, in the table that gives layers new names.
         key = key.rpartition(".")[0]

@@ -18,6 +18,7 @@ from pydantic_core import ErrorDetails
 from shopdraw.errors import Fault, shortened
 from shopdraw.job.model import Job
 from shopdraw.job.model_brick import ALSO_CALLED, Pattern
+from shopdraw.job.model_option import DIFFERING
 from shopdraw.job.values import NOT_A_DATE, Spot
 from shopdraw.lengths import Lengths
 
@@ -35,6 +36,8 @@ def fault_of(
         keys, named = keys[:-2], str(keys[-2])
         return Fault(file, dotted(keys), typed(named), _wanted(kind, detail, keys))
     key = dotted(keys)
+    if kind == "extra_forbidden" and keys[0] == "option" and keys[-1] in _TABLES:
+        return Fault(file, key, "", NOT_CHOSEN)
     if kind == "extra_forbidden":
         return Fault(file, key, "", "is not a key of a job file", _nearest_key(keys))
     if kind == "missing":
@@ -42,6 +45,13 @@ def fault_of(
             return Fault(file, f"[{key}]", "", "is missing; every job needs this table")
         return Fault(file, key, "", f"is missing; {_asked_for(keys, lengths)}")
     return Fault(file, key, typed(value_at(given, keys)), _wanted(kind, detail, keys))
+
+
+_TABLES = frozenset(Job.model_fields)
+NOT_CHOSEN = (
+    "can't differ from one option to the next; an option may have the tables "
+    f"{', '.join(DIFFERING)}"
+)
 
 
 def without_misspelt(faults: list[Fault]) -> list[Fault]:

@@ -52,7 +52,7 @@ def line_of(text: str, fault: Fault) -> int | None:
         return stopped_at(text, fault.wanted)
     if len(lines) > MOST_LINES:
         return None
-    keys = [_place(part) for part in _KEY.findall(fault.key)]
+    keys = list(keys_of(fault.key))
     while keys:
         line = _line_of(lines, keys)
         if line is not None:
@@ -62,8 +62,12 @@ def line_of(text: str, fault: Fault) -> int | None:
     return None
 
 
-def _place(part: str) -> str | int:
-    return int(part[1:-1]) - 1 if part.startswith("[") else part
+def keys_of(dotted: str) -> tuple[str | int, ...]:
+    """Return the keys of a dotted one, a table's place in its array from 0."""
+    return tuple(
+        int(part[1:-1]) - 1 if part.startswith("[") else part
+        for part in _KEY.findall(dotted)
+    )
 
 
 def _line_of(lines: list[str], keys: list[str | int]) -> int | None:

@@ -41,6 +41,7 @@ from shopdraw.job.model_head import ArchTable
 from shopdraw.job.model_labour import LabourTable, Paper
 from shopdraw.job.model_laid import LaidTable, RuleMarkTable, UsedTable
 from shopdraw.job.model_opening import OpeningTable
+from shopdraw.job.model_option import OptionTable
 from shopdraw.job.model_panel import PanelTable
 from shopdraw.job.model_review import (
     BesideTable,
@@ -243,14 +244,22 @@ class Job(Table):
     labels: LabelsTable | None = None
     layers: LayersTable = LayersTable()
     appearance: AppearanceTable
+    option: tuple[OptionTable, ...] = ()
     _digest: str = PrivateAttr("")
     _assumed: frozenset[str] = PrivateAttr(frozenset())
+    _options: tuple[tuple[str, Job], ...] = PrivateAttr(())
 
-    def read_from(self, text: str) -> Job:
-        """Return the job marked with the text it was read from."""
+    def read_from(self, text: str, options: tuple[tuple[str, Job], ...] = ()) -> Job:
+        """Return the job marked with the text it was read from, with its options."""
         job = self.model_copy()
         job._digest = sha256(text.encode("utf-8")).hexdigest()
+        job._options = tuple((name, each.read_from(text)) for name, each in options)
         return job
+
+    @property
+    def options(self) -> tuple[tuple[str, Job], ...]:
+        """What the owner may choose from: each by its name, as a job of its own."""
+        return self._options
 
     @property
     def digest(self) -> str:

@@ -21,6 +21,7 @@ from shopdraw.job.values import (
     Length,
     Line,
     Name,
+    PhotoName,
     Revision,
     Scale,
     Size,
@@ -275,15 +276,24 @@ class RevisionTable(Table):
     courses: tuple[Annotated[int, Field(ge=1, le=10_000)], ...] = ()
 
 
+Dots = Annotated[float, Field(ge=0, le=100_000)]
+"""Dots of a photograph."""
+
+
 class AppearanceTable(Table):
     """`[appearance]`: the picture for the owner; no figure depends on it.
 
     Attributes:
         variation: how far the tone of one brick may differ, in percent.
         seed: any number; another one mixes the same brick differently.
+        photo: a photograph of the fireplace, a file beside the job file.
+        photo_corners: where the corners of the face lie in it, in dots to the right
+            and down: upper left, upper right, lower right, lower left.
     """
 
     brick: Colour
     joint: Colour
     variation: Annotated[float, Field(ge=0, le=50)]
     seed: Annotated[int, Field(ge=0, le=1_000_000)] = 1
+    photo: PhotoName = ""
+    photo_corners: tuple[tuple[Dots, ...], ...] = ()

@@ -13,7 +13,7 @@ import difflib
 import re
 import tomllib
 from collections.abc import Iterator
-from fractions import Fraction
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -34,17 +34,19 @@ from shopdraw.job.file import job_text
 from shopdraw.job.lines import placed
 from shopdraw.job.mending import not_toml
 from shopdraw.job.model import Job
-from shopdraw.job.model_brick import CornerTable
+from shopdraw.job.options import read_options
 from shopdraw.job.sample import fill_sample
 from shopdraw.job.sense import complaints_of
-from shopdraw.job.splayed import SPLAYED, turns_of
 from shopdraw.job.survey import conflicts, fill_survey
-from shopdraw.job.turning import splay_of, square_depth
-from shopdraw.lengths import Lengths, shown_step
+from shopdraw.job.table import merged
+from shopdraw.job.usual import with_splay, with_usual, with_usual_bond
+from shopdraw.lengths import Lengths
 
 MOST_DEEP = 50
 MOST_FAULTS = 100
 """So many faults are told; they are found one by one, and nobody mends more at once."""
+PHOTO = "appearance.photo"
+"""The key of the one file that a job names."""
 _MEASURES: dict[Lengths, dict[str, Any]] = {
     "in": {
         "job": {"name": "-", "lengths": "in"},
@@ -70,9 +72,14 @@ def read_job(path: Path) -> Job:
     """
     text = job_text(path)
     try:
-        return parse_job(text, str(path))
+        job = parse_job(text, str(path))
+        photo = job.appearance.photo
+        if photo and not path.with_name(photo).is_file():
+            wanted = "is not there; lay the photograph beside the job file"
+            raise BadJob((Fault(str(path), PHOTO, typed(photo), wanted),))
     except BadJob as error:
         raise BadJob(placed(error.faults, text)) from None
+    return job
 
 
 def parse_job(text: str, file: str) -> Job:
@@ -85,6 +92,20 @@ def parse_job(text: str, file: str) -> Job:
     Raises:
         BadJob: every fault, one line each.
     """
+    given = _tables(text, file)
+    job, faults = _read(given, file)
+    options, more = read_options(given, file, faults, partial(_read, file=file))
+    faults += more
+    if faults or job is None:
+        order = _order_of(given)
+        faults.sort(
+            key=lambda fault: (order.get(fault.key, _last(order, fault.key)), fault.key)
+        )
+        raise BadJob(tuple(dict.fromkeys(faults)))
+    return job.read_from(text, tuple(options))
+
+
+def _tables(text: str, file: str) -> dict[str, Any]:
     try:
         given = tomllib.loads(text)
         if _is_deeper(given, MOST_DEEP):
@@ -94,6 +115,11 @@ def parse_job(text: str, file: str) -> Job:
         raise BadJob((Fault(file, "", "", wanted),)) from None
     except ValueError as error:
         raise BadJob((Fault(file, "", "", not_toml(text, str(error))),)) from None
+    return given
+
+
+def _read(given: dict[str, Any], file: str) -> tuple[Job | None, list[Fault]]:
+    """Read a job from its tables; None where there is a fault."""
     lengths = _lengths_of(given)
     faults = list(_catalog_faults(given, file))
     filled = _filled(given, lengths)
@@ -108,7 +134,7 @@ def parse_job(text: str, file: str) -> Job:
         stand_in, _ = _validated(right, given, lengths, file)
         if stand_in is None:
             is_measured = False
-            right = _merged(_MEASURES[lengths], right)
+            right = merged(_MEASURES[lengths], right)
             stand_in, _ = _validated(right, given, lengths, file)
     if stand_in is not None:
         stand_in = with_splay(with_usual_bond(stand_in, given))
@@ -120,14 +146,8 @@ def parse_job(text: str, file: str) -> Job:
         ]
     faults = without_misspelt(faults)
     if faults or job is None:
-        order = _order_of(given)
-        faults.sort(
-            key=lambda fault: (order.get(fault.key, _last(order, fault.key)), fault.key)
-        )
-        raise BadJob(tuple(dict.fromkeys(faults)))
-    job = with_splay(with_usual_bond(job, given))
-    job = with_usual_corner(with_usual_header(job))
-    return job.read_from(text)
+        return None, faults
+    return with_usual(job, given), []
 
 
 def _is_deeper(given: dict[str, Any], most: int) -> bool:
@@ -200,10 +220,10 @@ def _filled(given: dict[str, Any], lengths: Lengths) -> dict[str, Any]:
         # An unknown name is a fault already; any brick stands in to find more.
         row = rows.get(str(size)) or next(iter(rows.values()))
         faces = {"length": row.length, "height": row.height}
-        tables = _merged(tables, {"brick": faces})
+        tables = merged(tables, {"brick": faces})
     tables["edges"] = _joints_at_walls(given, tables.pop("at_wall"))
     bed = given.get("setting_bed")
-    filled = _merged(tables, given)
+    filled = merged(tables, given)
     if isinstance(bed, dict) and "thickness" in bed:
         one = bed["thickness"]
         rest = {k: v for k, v in filled["setting_bed"].items() if k != "thickness"}
@@ -230,15 +250,6 @@ def _joints_at_walls(given: dict[str, Any], joint: dict[str, str]) -> dict[str, 
         if has_return and not is_said:
             joints[side] = joint
     return joints
-
-
-def _merged(under: dict[str, Any], over: dict[str, Any]) -> dict[str, Any]:
-    merged = dict(under)
-    for key, value in over.items():
-        old = merged.get(key)
-        both = isinstance(old, dict) and isinstance(value, dict)
-        merged[key] = _merged(old, value) if both else value  # type: ignore[arg-type]
-    return merged
 
 
 def _validated(
@@ -310,68 +321,3 @@ def _last(order: dict[str, int], key: str) -> int:
         place for name, place in order.items() if name.startswith(table) and table
     ]
     return max(inside, default=len(order))
-
-
-def with_usual_bond(job: Job, given: dict[str, Any]) -> Job:
-    """Reduce a default that a short or a low brick could not keep.
-
-    The least piece and lap become a quarter of the brick, the least lap that the codes
-    allow in running bond (second-hand); the least width becomes a third of its height
-    (common practice, no published source).
-    """
-    bond = given.get("bond")
-    typed_keys = bond if isinstance(bond, dict) else {}
-    quarter = job.brick.length / 4
-    for key in ("least_piece", "least_lap"):
-        too_much = getattr(job.bond, key) > 2 * quarter - job.joints.head.preferred / 2
-        if key not in typed_keys and too_much:
-            job = job.edited(f"bond.{key}", quarter)
-    third = job.brick.height / 3
-    if "least_width" not in typed_keys and job.bond.least_width > third:
-        job = job.edited("bond.least_width", third)
-    return job
-
-
-def with_splay(job: Job) -> Job:
-    """Work out each splay, or how long the face is that splays, where it follows.
-
-    A length is rounded down to what a tape shows: the brick must not reach too far.
-    """
-    for face in SPLAYED:
-        along, deep = (face.length(job, key) for key in (face.along, face.deep))
-        splay = face.angle(job)
-        if deep is None:
-            continue
-        if along is not None and splay is None and deep <= along:
-            job = job.edited(face.splay, float(splay_of(along, deep)))
-        elif along is None and splay is not None:
-            step = shown_step(job.lengths)
-            steps = int(deep / square_depth(Fraction(1), splay) / step)
-            job = job.edited(face.along, steps * step) if steps else job
-    return job
-
-
-def with_usual_header(job: Job) -> Job:
-    """Let headers show the width that the catalog has for the brick, where it has one.
-
-    A thin brick's header is cut as long as the full unit is wide.
-    """
-    rows = {row.name: row for row in brick_sizes(job.lengths)}
-    row = rows.get(job.brick.size)
-    if job.brick.header is not None or row is None:
-        return job
-    if row.thickness >= job.brick.length:
-        return job
-    return job.edited("brick.header", row.thickness)
-
-
-def with_usual_corner(job: Job) -> Job:
-    """Add the default corner unit where the brick turns a corner and none is given.
-
-    Its legs are a whole brick and a brick's width, as a header shows it: common
-    practice, no published source.
-    """
-    if job.brick.corner is not None or not turns_of(job):
-        return job
-    corner = CornerTable(long_leg=job.brick.length, short_leg=job.header_length)
-    return job.edited("brick.corner", corner).having_assumed("brick.corner")

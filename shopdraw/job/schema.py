@@ -24,6 +24,7 @@ from shopdraw.catalog.rules import rule_set_names
 from shopdraw.job.keys import key_rows
 from shopdraw.job.model import Job
 from shopdraw.job.model_labour import LINES
+from shopdraw.job.model_option import DIFFERING, OF_TABLE
 from shopdraw.job.model_review import OWN_FIGURES
 from shopdraw.job.sample import SIZES
 from shopdraw.job.survey import GIVEN_BY
@@ -34,6 +35,7 @@ from shopdraw.job.values import (
     HeadBearing,
     LayerName,
     Length,
+    PhotoName,
     Scale,
     Size,
     Volume,
@@ -104,6 +106,11 @@ DEFINED: dict[str, Schema] = {
     "colour": _text(
         "a colour: # and six hexadecimal digits", "#[0-9a-fA-F]{6}", "#9c5344"
     ),
+    "photo": _text(
+        "the name of a JPEG or PNG file",
+        r"[^/\\\u0000-\u001f]+\.([jJ][pP][eE]?[gG]|[pP][nN][gG])",
+        "fireplace.jpg",
+    ),
     "layer": _text("a layer name", "[A-Za-z0-9_$-]{1,31}"),
     "scale": _text(
         "a scale",
@@ -125,7 +132,8 @@ READ_AS = {
     _reader(kind): name
     for name, kind in (
         ("length", Length), ("bearing", HeadBearing), ("volume", Volume), ("day", Day),
-        ("colour", Colour), ("layer", LayerName), ("scale", Scale),
+        ("colour", Colour), ("photo", PhotoName), ("layer", LayerName),
+        ("scale", Scale),
     )
 }  # fmt: skip
 """Which kind of value each reader reads."""
@@ -285,7 +293,11 @@ def _is_needed(above: str, name: str, part: Schema) -> bool:
 def _key(key: str) -> Schema:
     """Return the schema of a key, with what `keys.toml` says of it."""
     field, row = typed_fields()[key], key_rows()[key]
-    part = _value(field.annotation, tuple(field.metadata), key)
+    table, _, name = key.partition(".")
+    if table == "option" and name in DIFFERING:
+        part = _differing(name)
+    else:
+        part = _value(field.annotation, tuple(field.metadata), key)
     said = [row.says, f"Shown in: {row.shows}"]
     if _table_in(field.annotation) is None:
         said.insert(1, f"Default: {default_words(key)}")
@@ -294,6 +306,25 @@ def _key(key: str) -> Schema:
     if inches is not None and inches == mm:
         part["default"] = inches
     return part
+
+
+def _differing(name: str) -> Schema:
+    """Return the schema of one of the job's tables as an option has it: in part."""
+    part: Schema = _in_part(_key(name))
+    kept = OF_TABLE.get(name)
+    if kept is not None:
+        part["properties"] = {key: part["properties"][key] for key in kept}
+    return part
+
+
+def _in_part(node: Any) -> Any:
+    """Return a schema that asks for no key: what is left out is as the job has it."""
+    if isinstance(node, list):
+        return [_in_part(each) for each in node]
+    if not isinstance(node, dict):
+        return node
+    asked = ("required", "anyOf", "default") if "properties" in node else ()
+    return {name: _in_part(each) for name, each in node.items() if name not in asked}
 
 
 def _value(kind: Any, marks: tuple[Any, ...], key: str) -> Schema:

@@ -35,6 +35,7 @@ from shopdraw.job.sense_hearth import complaints_of_hearth
 from shopdraw.job.sense_labour import complaints_of_labour
 from shopdraw.job.sense_laid import complaints_of_laid, complaints_of_sample
 from shopdraw.job.sense_panels import complaints_of_panels
+from shopdraw.job.sense_picture import complaints_of_picture
 from shopdraw.job.sense_review import complaints_of_review
 from shopdraw.job.sense_sizes import complaints_of_sizes
 
@@ -74,6 +75,7 @@ def complaints_of(job: Job, *, is_measured: bool = True) -> tuple[Complaint, ...
         *complaints_of_bands(job),
         *_trim(job),
         *complaints_of_labour(job),
+        *complaints_of_picture(job),
         *_catalog(job),
     )
 

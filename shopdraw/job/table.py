@@ -1,13 +1,13 @@
 """Define what every table of a job file has in common: frozen, strict, editable.
 
-In:  nothing.   Out: `Table`.
+In:  nothing.   Out: `Table`; raw tables, one laid over another.
 Frame: none.
 """
 
 from __future__ import annotations
 
 import re
-from typing import Self
+from typing import Any, Self
 
 from pydantic import BaseModel, ConfigDict
 
@@ -52,3 +52,13 @@ class Table(BaseModel):
         else:
             new = old.edited(rest, value) if rest else value
         return self.model_copy(update={field: new})
+
+
+def merged(under: dict[str, Any], over: dict[str, Any]) -> dict[str, Any]:
+    """Return raw tables with others laid over them, key by key; a list is one value."""
+    both = dict(under)
+    for key, value in over.items():
+        old = both.get(key)
+        are_tables = isinstance(old, dict) and isinstance(value, dict)
+        both[key] = merged(old, value) if are_tables else value  # type: ignore[arg-type]
+    return both

@@ -174,6 +174,20 @@ Colour = Annotated[str, BeforeValidator(_read_colour)]
 """A colour of the picture: red, green and blue, two hexadecimal digits each."""
 
 
+def _read_photo(value: object) -> object:
+    """Take the name of a photograph that lies beside the job file."""
+    is_name = isinstance(value, str) and re.fullmatch(PHOTO_NAME, value)
+    if is_name and str(value).isprintable():
+        return value
+    message = "must be the name of a JPEG or PNG file that lies beside the job file"
+    raise ValueError(message)
+
+
+PHOTO_NAME = r"[^/\\]+\.([jJ][pP][eE]?[gG]|[pP][nN][gG])"
+PhotoName = Annotated[str, BeforeValidator(_read_photo)]
+"""The name of a photograph's file, without a folder."""
+
+
 def _read_scale(value: object) -> object:
     """Read a scale such as `1:10`; None for "fit"."""
     if not isinstance(value, str):

@@ -21,7 +21,7 @@ from matplotlib.path import Path as Outline
 from matplotlib.textpath import TextToPath
 from matplotlib.transforms import Affine2D, IdentityTransform
 
-from shopdraw.drawing.ink import FILL_OPACITY
+from shopdraw.drawing.ink import FILL_OPACITY, Paint
 from shopdraw.drawing.lettering import em_of, width_of
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.output.plot import (
@@ -44,7 +44,7 @@ def write_png(sheet: Sheet, dpi: int = 150, drawn_from: str = "") -> bytes:
 
     What it is drawn from stands in the file, beside the picture.
     """
-    page = _Page(sheet, dpi)
+    page = _Page((sheet.width, sheet.height), per_inch(sheet), dpi)
     plot = Plot(sheet)
     _put_lines(page, plot)
     _put_letters(page, plot.letters)
@@ -122,15 +122,30 @@ def _parts(colour: str) -> tuple[int, int, int]:
     return red, green, blue
 
 
+def paint_over(picture: Any, paints: tuple[Paint, ...]) -> Any:
+    """Paint over a picture, an inch to a dot; return its dots, red, green and blue.
+
+    Args:
+        picture: of the imaging library.
+        paints: in dots, x right, y down, from its upper left corner.
+    """
+    page = _Page(picture.size, 1.0, 1.0)
+    page.pixels[:, :, :3] = np.asarray(picture)
+    high = picture.height
+    rings = [[(x, high - y) for x, y in paint.points] for paint in paints]
+    colours = [paint.colour for paint in paints]
+    page.put(PolyCollection(rings, facecolors=colours, linewidths=0))
+    return np.ascontiguousarray(page.pixels[:, :, :3])
+
+
 class _Page:
-    """A blank page of the sheet's size, to put artists on in paper lengths.
+    """A blank page of some size, to put artists on in its lengths.
 
     It stands where they look for the library's figure, which loads every kind of chart.
     """
 
-    def __init__(self, sheet: Sheet, dpi: int) -> None:
-        inch = per_inch(sheet)
-        wide, high = sheet.width / inch * dpi, sheet.height / inch * dpi
+    def __init__(self, size: tuple[float, float], inch: float, dpi: float) -> None:
+        wide, high = (side / inch * dpi for side in size)
         library: Any = RendererAgg
         self._renderer = library(wide, high, dpi)
         self._to_page = Affine2D().scale(1 / inch).scale(dpi)

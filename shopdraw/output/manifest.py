@@ -46,7 +46,10 @@ def list_files(files: Mapping[str, bytes], drawn_from: DrawnFrom) -> Manifest:
 
 def write_manifest(manifest: Manifest) -> bytes:
     """Write a manifest as JSON."""
-    record = {"drawn_from": asdict(manifest.drawn_from), "files": dict(manifest.files)}
+    drawn_from = asdict(manifest.drawn_from)
+    if not manifest.drawn_from.photo:
+        del drawn_from["photo"]
+    record = {"drawn_from": drawn_from, "files": dict(manifest.files)}
     return (json.dumps(record, indent=1) + "\n").encode("ascii")
 
 

@@ -11,26 +11,32 @@ labels. The same sheets give the same bytes.
 from __future__ import annotations
 
 import io
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import date
 from functools import cache
 from math import cos, radians, sin
+from types import MappingProxyType
 from typing import Any
 
 from reportlab import rl_config
 from reportlab.lib.colors import Color, HexColor
+from reportlab.lib.utils import ImageReader
 from reportlab.pdfbase import pdfdoc, pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
 from shopdraw import __version__
 from shopdraw.drawing.ink import FILL_OPACITY, Point
-from shopdraw.drawing.lettering import em_of
+from shopdraw.drawing.lettering import Box, em_of
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.output.plot import DASHES, MM, POINTS, Letters, Plot, font_file, per_inch
 
 # Nothing needs a PDF to be of letters alone, and spelling it so takes long.
 rl_config.useA85 = 0
+
+
+Pictured = tuple[Box, bytes]
+"""A box on paper, and the JPEG file that fills it."""
 
 
 class _NoDay:
@@ -53,6 +59,7 @@ def write_pdf(
     title: str,
     dated: date | None = None,
     drawn_from: str = "",
+    pictures: Mapping[int, tuple[Pictured, ...]] = MappingProxyType({}),
 ) -> bytes:
     """Draw every sheet on a page of its own, at true size.
 
@@ -61,6 +68,7 @@ def write_pdf(
         title: of the file.
         dated: the day that it is of; no clock is asked.
         drawn_from: which program and job file, among its keywords.
+        pictures: what is put on sheets beside their ink, by the sheets' numbers.
     """
     stream = io.BytesIO()
     canvas = _blank(stream)
@@ -73,12 +81,21 @@ def write_pdf(
         canvas.bookmarkPage(name)
         canvas.addOutlineEntry(name, name)
         canvas.addPageLabel(index, prefix=name)
+        for picture in pictures.get(sheet.number, ()):
+            _put(canvas, picture, points)
         plot = Plot(sheet)
         _draw_lines(canvas, plot, points)
         _letter(canvas, plot.letters, points)
         canvas.showPage()
     canvas.save()
     return stream.getvalue()
+
+
+def _put(canvas: Canvas, picture: Pictured, points: float) -> None:
+    """Put a picture into its box on paper."""
+    (left, low, right, high), data = picture
+    size = (right - left) * points, (high - low) * points
+    canvas.drawImage(ImageReader(io.BytesIO(data)), left * points, low * points, *size)
 
 
 def _blank(stream: io.BytesIO) -> Canvas:

@@ -16,6 +16,7 @@ from pathlib import Path
 from shopdraw.drawing.expected import Expected
 from shopdraw.drawing.ink import Drawing
 from shopdraw.drawing.page import Page
+from shopdraw.drawing.photo import Montage
 from shopdraw.drawing.set import DrawingSet, FileForm
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.errors import NotProved
@@ -77,6 +78,8 @@ def write_set(
 
 Proof = Callable[[], tuple[str, ...]]
 PAGE = "page.html"
+ROOM = "room.jpg"
+"""The picture in the photograph."""
 PART = "part.pdf"
 """The pages of the sheets that were asked for alone."""
 
@@ -133,6 +136,9 @@ def _picture_tasks(drawing_set: DrawingSet) -> dict[str, Task]:
         tasks[name] = partial(_pdf, pages, *about)
     for name, papers in drawing_set.papers:
         tasks[f"{name}.pdf"] = partial(_pdf, papers, *about)
+    if drawing_set.montage is not None:
+        words = drawing_set.drawn_from.words_in_photo
+        tasks[ROOM] = partial(_jpg, drawing_set.montage, words)
     return tasks
 
 
@@ -169,6 +175,12 @@ def _png(sheet: Sheet, drawn_from: str) -> bytes:
         from shopdraw.output.image import write_png
 
     return write_png(sheet, drawn_from=drawn_from)
+
+
+def _jpg(montage: Montage, drawn_from: str) -> bytes:
+    from shopdraw.output.photo import write_montage
+
+    return write_montage(montage, drawn_from)
 
 
 def _pdf(
@@ -237,6 +249,10 @@ def prove_files(
     )
     tasks |= _picture_proofs(drawing_set, files)
     differences = [x for some in make_all(tasks, second).values() for x in some]
+    if ROOM in files:
+        from shopdraw.output.photo import metadata_in
+
+        differences += [f"{ROOM}: still says {x}" for x in metadata_in(files[ROOM])]
     if PAGE in files:
         differences += compare_page(
             files[PAGE], drawn_from.job_file, drawing_set.on_page

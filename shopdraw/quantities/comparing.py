@@ -18,12 +18,12 @@ from shopdraw.catalog.rows import brick_sizes
 from shopdraw.errors import NotLaid, NotProved
 from shopdraw.job.model import Job
 from shopdraw.job.model_brick import PATTERNS, Pattern
-from shopdraw.job.reading import (
+from shopdraw.job.sense import complaints_of
+from shopdraw.job.usual import (
     with_usual_bond,
     with_usual_corner,
     with_usual_header,
 )
-from shopdraw.job.sense import complaints_of
 from shopdraw.lengths import format_length
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.coursing.solve import solve_coursing

@@ -83,7 +83,7 @@ FILES = (
     *("set.pdf", "story-pole.pdf", "review.pdf", "ticket.pdf", "labels.pdf"),
     "schedule.ics",
     *("arch-templates.pdf", "quote.pdf", "costs.pdf", "bring.pdf"),
-    "stripping.pdf",
+    *("stripping.pdf", "options.pdf"),
 )
 
 

@@ -18,6 +18,7 @@ from shopdraw.job.model import Job
 from shopdraw.review.findings import count_not_checked
 from shopdraw.solution import Solution
 
+SEE = "FAILED: SEE FINDINGS"
 RECORD = "RECORD (AS BUILT)"
 """What a set is for once every course is laid and the last one measured."""
 
@@ -36,7 +37,7 @@ def stamps(solution: Solution) -> tuple[str, ...]:
         said.append(f"READING DOUBTED: COURSE {', '.join(doubted)}")
     failed = sum(finding.status == "failed" for finding in solution.findings)
     if failed:
-        said.append(f"{_items(failed)} FAILED: SEE FINDINGS")
+        said.append(f"{_items(failed)} {SEE}")
     open_items = count_not_checked(solution.findings)
     if open_items:
         said.append(f"{_items(open_items)} NOT CHECKED: NO APPROVAL IS IMPLIED")

@@ -114,18 +114,29 @@ def compose_appearance(solution: Solution, number: int) -> Sheet:
 
 def fill_room(solution: Solution, room: tuple[float, float]) -> Drawing:
     """Paint the picture as large as it goes in a room on paper: its width, height."""
-    scale = AROUND * _about_how_large(solution, room)
-    drawing = draw_appearance(solution, scale)
-    taken = _solid(drawing)
-    left, low, right, high = taken
-    needed = AROUND * max((right - left) / room[0], (high - low) / room[1])
-    if solution.hearth is not None and needed > scale:
-        # What is lettered takes the same room on paper at any scale.
-        drawing = draw_appearance(solution, needed)
-        taken = _solid(drawing)
-    scale = needed
-    behind = _behind(solution, taken, (room[0] * scale, room[1] * scale))
-    return replace(drawing, scale=scale, ink=(*behind, *drawing.ink))
+    return fill_rooms((solution,), room)[0]
+
+
+def fill_rooms(
+    solutions: tuple[Solution, ...], room: tuple[float, float]
+) -> tuple[Drawing, ...]:
+    """Paint pictures at one scale, the largest at which each fits a room on paper."""
+    sizes = (size_about(each) for each in solutions)
+    scale = AROUND * max(max(wide / room[0], high / room[1]) for wide, high in sizes)
+    drawings = [draw_appearance(each, scale) for each in solutions]
+    needed = AROUND * max(
+        max((right - left) / room[0], (high - low) / room[1])
+        for left, low, right, high in map(_solid, drawings)
+    )
+    whole = room[0] * needed, room[1] * needed
+    filled = []
+    for solution, drawing in zip(solutions, drawings, strict=True):
+        if solution.hearth is not None and needed > scale:
+            # What is lettered takes the same room on paper at any scale.
+            drawing = draw_appearance(solution, needed)
+        behind = _behind(solution, _solid(drawing), whole)
+        filled.append(replace(drawing, scale=needed, ink=(*behind, *drawing.ink)))
+    return tuple(filled)
 
 
 def _solid(drawing: Drawing) -> Box:
@@ -134,22 +145,22 @@ def _solid(drawing: Drawing) -> Box:
     return extent_of(replace(drawing, ink=tuple(ink)))
 
 
-def _about_how_large(solution: Solution, room: tuple[float, float]) -> float:
-    """Return a scale at which a picture about fills its room."""
+def size_about(solution: Solution) -> tuple[float, float]:
+    """Return about how wide and how high a picture is, at full size."""
     wide, high = solution.surround.front.width, solution.coursing.top
     if solution.hearth is not None:
         ground = solution.hearth.ground
         wide, high = max(wide, ground.width), high * Fraction(5, 4) + ground.main[3]
-    return max(float(wide) / room[0], float(high) / room[1])
+    return float(wide), float(high)
 
 
 def draw_appearance(solution: Solution, scale: float) -> Drawing:
     """Paint brick, joints, firebox, hearth and woodwork; no figures, no names."""
-    left = float(solution.surround.front.left)
-    work = _work(solution)
-    ink: list[Ink] = [*_ground(solution, work, left)]
-    ink += firebox(_opening(solution, left))
-    ink += _aslant(solution, work)
+    stands_out = _stands_out(solution, _work(solution).inch)
+    ink: list[Ink] = [*right_of(outline_of(solution), stands_out)]
+    ink += [*paint_front(solution), *_slab(solution)]
+    ink += firebox(opening_of(solution))
+    ink += _aslant(solution, _work(solution))
     if solution.hearth is not None:
         ink += _brick_hearth(solution, solution.hearth, scale)
     ink += woodwork(solution.job)
@@ -193,20 +204,28 @@ def _bricks(solution: Solution, left: float) -> Iterator[tuple[str, Ring, str]]:
                 yield piece.id, _moved(outline.points, left), colour
 
 
-def _ground(solution: Solution, work: Brickwork, left: float) -> Iterator[Ink]:
-    """Paint the front: joints with their relief, and every brick; then the hearth."""
-    surround = solution.surround
-    joint = solution.job.appearance.joint
-    whole = whole_ring(surround, solution.coursing, surround.front)
+def paint_front(solution: Solution) -> Iterator[Paint]:
+    """Paint the front: joints with their relief, and every brick."""
+    surround, work = solution.surround, _work(solution)
+    left, joint = float(surround.front.left), solution.job.appearance.joint
     bricks = list(_bricks(solution, left))
-    face = _moved(whole, left)
-    yield from right_of(face, _stands_out(solution, work.inch))
-    yield Paint(layers.PATTERN, face, joint)
+    yield Paint(layers.PATTERN, outline_of(solution), joint)
     yield from joint_shade(work, [ring for _, ring, _ in bricks], joint)
     for name, ring, colour in bricks:
         yield from brick(work, name, ring, colour)
+
+
+def outline_of(solution: Solution) -> Ring:
+    """Return the front's own outline, the opening in it."""
+    surround = solution.surround
+    whole = whole_ring(surround, solution.coursing, surround.front)
+    return _moved(whole, float(surround.front.left))
+
+
+def _slab(solution: Solution) -> Iterator[Ink]:
+    """Paint the hearth that others lay, where none is laid in brick."""
     if solution.hearth is None:
-        floor = _floor_line(solution)
+        surround, floor = solution.surround, _floor_line(solution)
         wide = float(surround.front.width)
         reach = 0.1 * wide + max(width_seen(surround))
         line = (
@@ -229,9 +248,11 @@ def _floor_line(solution: Solution) -> Ring:
     return _moved(face[:-2], float(surround.front.left))
 
 
-def _opening(solution: Solution, left: float) -> Ring:
+def opening_of(solution: Solution) -> Ring:
+    """Return the opening's ring as it is seen when finished."""
     surround, coursing = solution.surround, solution.coursing
-    return _moved(finished_opening(surround, coursing, solution.layout), left)
+    ring = finished_opening(surround, coursing, solution.layout)
+    return _moved(ring, float(surround.front.left))
 
 
 def _aslant(solution: Solution, work: Brickwork) -> Iterator[Ink]:

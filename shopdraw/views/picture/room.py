@@ -198,12 +198,13 @@ def woodwork(job: Job) -> Iterator[Ink]:
     What stands out further is painted later, over what stands behind it.
     """
     for trim in sorted(job.trim, key=lambda each: each.furthest):
-        box = _box_of(trim)
+        box = box_of(trim)
         yield from below(box, float(trim.furthest))
         yield from _body(job, trim, box)
 
 
-def _box_of(trim: TrimTable) -> Box:
+def box_of(trim: TrimTable) -> Box:
+    """Return where a body stands before the front."""
     x, y = float(trim.left), float(trim.bottom)
     return x, y, x + float(trim.width), y + float(trim.height)
 
