@@ -77,14 +77,17 @@ def _whole(pixels: Any) -> Any:
 def _in_few_colours(pixels: Any) -> Any:
     """Return the picture in eight bits a dot: greys, or greys and the pens' colours.
 
-    Most of a sheet is white, and its dots are not looked at one by one.
+    Most of a sheet is white, and its dots are not looked at one by one. Greys have a
+    palette too: a picture with one is packed, and read back, in half the time.
     """
     from PIL import Image
 
     has_ink = pixels.view(np.uint32)[:, :, 0] != WHITE
     ink = pixels[has_ink]
     if (ink[:, 0] == ink[:, 1]).all() and (ink[:, 1] == ink[:, 2]).all():
-        return Image.fromarray(np.ascontiguousarray(pixels[:, :, 1]))
+        picture = Image.fromarray(np.ascontiguousarray(pixels[:, :, 1]), "P")
+        picture.putpalette(bytes(level for level in range(256) for _ in "rgb"))
+        return picture
     palette = Image.new("P", (1, 1))
     palette.putpalette(_shades())
 
