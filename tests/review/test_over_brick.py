@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import random
+from fractions import Fraction
 from functools import cache
 from pathlib import Path
 
 import pytest
 from shapely.geometry import Polygon, box
 
+from shopdraw.job.model_around import TrimTable
 from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import solve
+from shopdraw.review.over_brick import review_over_brick
 from shopdraw.solution import Solution
 from tests.findings import by_key
 
@@ -49,7 +53,12 @@ def solved(
 
 def behind(solution: Solution) -> list[str]:
     """Return the pieces behind the woodwork, by another library's geometry."""
-    (trim,), front = solution.job.trim, solution.surround.front
+    return met_by(solution.job.trim[0], solution)
+
+
+def met_by(trim: TrimTable, solution: Solution) -> list[str]:
+    """Return the pieces of a solution that lie behind one piece of woodwork."""
+    front = solution.surround.front
     left, bottom = float(front.left + trim.left), float(trim.bottom)
     wood = box(left, bottom, left + float(trim.width), bottom + float(trim.height))
     return [
@@ -172,3 +181,25 @@ def test_a_top_that_no_mark_shows_is_told_a_little_higher_never_lower() -> None:
     gap = '[edges]\ntop = { kind = "gap", width = "1/3 in" }'
     found = by_key(solved("39 in", more=gap).findings)[KEY]
     assert found.mends[0] == "move the shelf up to 40 11/32 in, above the brick"
+
+
+def test_small_woodwork_meets_the_voussoirs_that_another_library_finds() -> None:
+    """Blocks of 1/4 to 2 in on a grid about an arch, on a face that has a return."""
+    text = JOB.replace(
+        'height = "24 in"', 'height = "17 in"\nhead = "semicircular arch"'
+    ).replace('height = "40 in"', 'height = "50 in"\nleft_return = "6 in"')
+    asked = {"left": "20 in", "bottom": "20 in", "width": "20 in", "more": ""}
+    solution = solve(parse_job(text.format(**asked), Path("snug.toml")))
+    straight = {x.id for x in solution.pieces if x.outlines[0].is_rectangle}
+    pick, some = random.Random(7), 0
+    for _ in range(300):
+        size = {key: Fraction(pick.randint(1, 8), 4) for key in ("width", "height")}
+        left, bottom = Fraction(pick.randint(30, 200), 4), pick.randint(30, 170)
+        place = {"left": left, "bottom": Fraction(bottom, 4)}
+        trim = solution.job.trim[0].model_copy(update={**size, **place})
+        job = solution.job.model_copy(update={"trim": (trim,)})
+        found = [*review_over_brick(job, solution.surround, solution.layout)]
+        named = sorted(found[0].pieces) if found else []
+        assert named == sorted(met_by(trim, solution)), trim
+        some += not set(named) <= straight
+    assert some > 40
