@@ -45,9 +45,12 @@ def _of_one(
             "designs it"
         )
         return found(rule, "not checked", says, *SOURCE)
+    which, them = f"from {behind[0].id} to {behind[-1].id}", "them"
+    if len(behind) == 1:
+        which, them = behind[0].id, "it"
     says = (
-        f"it hangs over {count} of brick, from {behind[0].id} to {behind[-1].id}, and "
-        "nothing says that it covers them"
+        f"it hangs over {count} of brick, {which}, and nothing says that it covers "
+        f"{them}"
     )
     clear = top + (job.edges.top.width if top == job.face.height else 0)
     mends = (

@@ -89,6 +89,19 @@ def test_a_listed_units_facing_counts_the_nose_of_the_corbel(make_job):
         assert ("corbel's nose" in found.says) == (out != "0")
 
 
+def test_the_nose_of_the_corbel_stands_past_a_listed_units_flange_too(make_job):
+    """Bed 1/2 in, brick 5/8 in and a nose of 1/8 in, less a flange of 1/4 in: 1 in."""
+    manual = {"document": "G-40", "page": "12", "proud_most": "1 in"}
+    job = make_job(appliance={"kind": "gas", "manual": manual, "flange": "1/4 in"})
+    surround = trace_surround(job)
+    for out, status in (("0", "passed"), ("1/8", "passed"), ("3/16", "failed")):
+        found = by_key(review_listed(job, surround, Fraction(out)))["facing-proud"]
+        assert (found.status, found.measured) == (
+            status,
+            Fraction(7, 8) + Fraction(out),
+        )
+
+
 def test_woodwork_is_measured_from_the_finished_face_not_from_the_nose(make_job):
     corbel = [{"courses": 2, "step": "3/16 in"}]
     with_corbel = solve(make_job(corbel=corbel))

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 HEARTH = ("hearth-front", ("hearth-side", "left"), ("hearth-side", "right"))
 TRIM = (("trim-distance", 1), ("trim-projection", 1))
 FACING = "facing-thickness"
+PROUD = "facing-proud"
 MANUAL = {
     "document": "Installation instructions G-40",
     "page": "12",
@@ -215,6 +216,70 @@ def test_what_may_burn_beside_a_listed_unit_is_not_checked(review, kind):
 def test_a_masonry_fireplace_is_not_held_to_a_manual(review):
     found = review(appliance=listed("masonry"))
     assert found[HEARTH[0]].limit == 16
+
+
+# Bed 1/2 in and brick 5/8 in stand 1 1/8 in out at the most, a flange of 1/4 in less.
+@pytest.mark.parametrize(
+    ("flange", "most", "status", "margin"),
+    [
+        ("1/4", "7/8", "passed", "0"),
+        ("1/4", "13/16", "failed", "-1/16"),
+        ("1/4", "1", "passed", "1/8"),
+        ("3/16", "7/8", "failed", "-1/16"),
+        ("0", "9/8", "passed", "0"),
+        ("5/4", "0", "passed", "1/8"),
+    ],
+)
+@pytest.mark.parametrize("kind", ["gas", "factory-built"])
+def test_the_brick_stands_past_the_flange_by_the_build_out_less_the_flange(
+    review, kind, flange, most, status, margin
+):
+    appliance = {**listed(kind, proud_most=f"{most} in"), "flange": Fraction(flange)}
+    finding = review(appliance=appliance)[PROUD]
+    assert (finding.status, finding.margin) == (status, Fraction(margin))
+    assert finding.measured == Fraction(9, 8) - Fraction(flange)
+    assert finding.rule.words == "brick proud of the flange"
+
+
+def test_the_brick_and_the_flange_are_told_with_their_own_figures(review):
+    """A sixteenth and the quarter by which a change goes past its limit: 5/16 in."""
+    appliance = {**listed(proud_most="13/16 in"), "flange": "1/4 in"}
+    finding = review(appliance=appliance)[PROUD]
+    says = (
+        "from the wall as found the brick, at its thickest, stands 1 1/8 in out and "
+        "the flange 1/4 in"
+    )
+    assert finding.says.endswith(says)
+    mend = "take thinner brick or a thinner setting bed, 5/16 in less in all"
+    assert finding.mends == (mend,)
+
+
+def test_a_figure_that_no_mark_shows_is_told_as_no_better_than_it_is(review):
+    """With 1/3 in of bed, 23/24 in are told as 31/32: up, because less would be better.
+
+    Past a limit of 3/4 in by 5/24 in, and a quarter more, is 11/24, told as 15/32.
+    """
+    bed = {"least": "1/4 in", "most": Fraction(1, 3)}
+    most = {"facing_most": "3/4 in", "proud_most": "1/2 in"}
+    appliance = {**listed(**most), "flange": "1/4 in"}
+    found = review(appliance=appliance, setting_bed=bed)
+    assert "at their thickest, stand 31/32 in out from the wall" in found[FACING].says
+    assert "at its thickest, stands 31/32 in out and" in found[PROUD].says
+    mend = "take thinner brick or a thinner setting bed, 15/32 in less in all"
+    assert found[FACING].mends == found[PROUD].mends == (mend,)
+
+
+def test_a_flange_that_was_not_measured_is_asked_for(review):
+    finding = review(appliance=listed(proud_most="7/8 in"))[PROUD]
+    assert (finding.status, finding.measured) == ("not checked", None)
+    assert finding.keys == ("appliance.flange",)
+    assert "where there is no flange it is 0" in finding.says
+    appliance = {**listed(proud_most=None), "flange": "1/4 in"}
+    finding = review(appliance=appliance)[PROUD]
+    assert (finding.status, finding.measured) == ("not checked", Fraction(7, 8))
+    assert finding.keys == keys_of("proud_most")
+    without = review(appliance={"kind": "gas", "flange": "1/4 in"})[PROUD]
+    assert without.keys == keys_of("proud_most", "document", "page")
 
 
 @settings(

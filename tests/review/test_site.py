@@ -38,8 +38,9 @@ def test_a_remembered_deflection_passes_nothing(review):
     for given, words in ((360, "is more than"), (600, "is within"), (720, "is within")):
         found = review(substrate={"deflection": given})["deflection"]
         assert found.status == "not checked"
-        assert (
-            f"L/{given}, as typed, {words} the limit, which is recalled" in found.says
+        assert found.says == (
+            f"L/{given}, as typed, {words} the limit, which is recalled as L/600, the "
+            "span over 600, and was not looked up: look it up"
         )
     missing = review()["deflection"]
     assert "recalled as L/600, the span over 600, and was not looked up" in missing.says
@@ -60,7 +61,13 @@ def test_mortar_near_the_fire_needs_its_data_sheet(review, item):
         assert (finding.status, finding.keys) == ("not checked", (key,))
     for expected, status in ((89.0, "passed"), (90.0, "passed"), (91.0, "failed")):
         hot = {**bears, "expected_c": expected}
-        assert review(data_sheet=[hot])[rule].status == status
+        finding = review(data_sheet=[hot])[rule]
+        assert finding.status == status
+        assert finding.source == "data sheet, p. 2"
+        assert finding.says == (
+            f"its data sheet says that it bears 90 C, and {expected:g} C is expected "
+            "at its place"
+        )
 
 
 def test_sealant_is_asked_for_only_where_there_is_some(review):

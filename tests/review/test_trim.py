@@ -185,6 +185,17 @@ def test_a_step_within_the_rule_is_shown_before_one_beyond_it(review):
     assert finding.margin == Fraction(1, 4)
 
 
+def test_of_two_steps_that_pass_the_one_with_least_to_spare_is_shown(review):
+    # At 6 in just 3/4 may stand out; at 8 in 1 may, which leaves 1/4.
+    steps = [{"reach": "2 in", "projection": "3/4 in"}] * 2
+    finding = review(trim=[above(6, 0, height="4 in", steps=steps)])[PROJECTION]
+    assert (finding.status, finding.margin, finding.limit) == (
+        "passed",
+        0,
+        Fraction(3, 4),
+    )
+
+
 def test_of_two_steps_that_fail_the_worse_is_shown(review):
     # 1/16 too far at 6 in, then 1/4 too far at 8.
     steps = [

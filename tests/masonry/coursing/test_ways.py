@@ -12,7 +12,15 @@ from shopdraw.job.model import Job
 from shopdraw.job.sense import complaints_of
 from shopdraw.job.table import Table
 from shopdraw.lengths import typed_length
-from shopdraw.masonry.coursing.levers import edited_job
+from shopdraw.masonry.coursing.levers import (
+    catalog_heights,
+    catalog_lengths,
+    edited_job,
+    level_moves,
+    value_at,
+    with_moves,
+)
+from shopdraw.masonry.coursing.problem import state_problem
 from shopdraw.masonry.coursing.solve import solve_coursing
 from shopdraw.masonry.coursing.ways import WANTED, find_ways_out
 from shopdraw.masonry.wall.surround import trace_surround
@@ -93,6 +101,73 @@ def test_a_level_is_moved_no_further_than_it_must(stack_job):
     )
     for nearer in range(1, 4):
         assert not lands(job.edited(key, value - nearer * job.joints.step))
+
+
+# Every course ends 2 5/8 above the one below: at 10 1/2, 13 1/8, 15 3/4, 18 3/8.
+@pytest.mark.parametrize(
+    ("changes", "key", "down", "up"),
+    [
+        ({"face__height": "15 1/2 in"}, "face.height", "105/8", "63/4"),
+        ({"face__height": "16 in"}, "face.height", "63/4", "147/8"),
+        (
+            {
+                "face__height": "15 3/4 in",
+                "target": [{"name": "line", "level": "11 in", "meets": "top"}],
+            },
+            "target[1].level",
+            "21/2",
+            "105/8",
+        ),
+        (
+            {"opening__height": "8 in", "face__height": "15 3/4 in"},
+            "opening.height",
+            "45/8",
+            "33/4",
+        ),
+    ],
+)
+def test_a_level_alone_is_moved_to_the_nearest_course_down_or_up(
+    stack_job, changes, key, down, up
+):
+    job = stack_job(**{**STIFF, **changes})
+    surround = trace_surround(job)
+    problem = state_problem(job, surround, None)
+    _, *alone = level_moves(job, problem, solve_coursing(job, surround))
+    first = [next(iter(moves), None) for moves in alone]
+    # No other level, moved alone, brings every one to its course.
+    moved = [edits for edits in first if edits]
+    assert moved == [((key, Fraction(level)),) for level in (down, up)]
+
+
+def test_other_brick_of_the_catalog_is_other_in_one_way_alone(stack_job):
+    # Modular brick is 7 5/8 by 2 1/4; norman is as high, but half as long again.
+    job = stack_job()
+    assert catalog_lengths(job) == {8: "standard"}
+    assert catalog_heights(job) == {
+        Fraction(45, 16): "engineer-modular",
+        Fraction(29, 8): "closure-modular",
+        Fraction(11, 4): "queen",
+    }
+    # An eighth of 64/9 longer is 8 exactly, which still counts.
+    assert catalog_lengths(job.edited("brick.length", Fraction(64, 9))) == {
+        Fraction(61, 8): "modular",
+        8: "standard",
+    }
+
+
+def test_soldiers_that_just_have_room_are_made_no_more(stack_job):
+    # Soldiers of 7 5/8 in, from the head to the top exactly, and a sixteenth too few.
+    for face, moved in (("34 7/8 in", False), ("34 13/16 in", True)):
+        job = stack_job(
+            opening__height="27 1/4 in", opening__head="soldier", face__height=face
+        )
+        found = [*with_moves(job, iter([()]))]
+        assert found
+        for edits in found:
+            assert all(value_at(job, key)[1] != value for key, value in edits)
+        assert any(dict(x).get("face.height") == Fraction(279, 8) for x in found) is (
+            moved
+        )
 
 
 def test_a_course_is_sawn_as_little_as_possible(stack_job):
