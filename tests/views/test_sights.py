@@ -242,6 +242,26 @@ def test_no_mark_s_leader_runs_between_the_substrate_and_its_name(demo: str) -> 
     assert min(beside) > near
 
 
+def across_depths(bare: Drawing, drawing: Drawing) -> int:
+    """Count the marks' lines that meet a string of how deep the returns are."""
+    strings = [
+        shapely.LineString(((x.line_at, x.start[1]), (x.line_at, x.end[1])))
+        for x in bare.ink
+        if isinstance(x, Measure) and x.axis == "y"
+    ]
+    lines = [shapely.LineString(x.points) for x in added(bare, drawing)]
+    return sum(a.intersects(b) for a in strings for b in lines)
+
+
+WITH_RETURNS = ("banded-breast", "cannot-land", "semicircular-dining-room")
+
+
+@pytest.mark.parametrize("demo", WITH_RETURNS)
+def test_no_mark_s_leader_crosses_the_depth_of_a_return(demo: str) -> None:
+    for scale in (4.0, 8.0, 12.0):
+        assert across_depths(*marked(solution_of(demo), "plan-1", scale)) == 0
+
+
 def test_a_leader_across_another_or_a_string_is_counted() -> None:
     bare, drawing = marked(solution_of("metric-slips"), "elevation", 5.0)
     lowest = min(

@@ -15,6 +15,7 @@ from fractions import Fraction
 
 from shopdraw.errors import NotLaid
 from shopdraw.job.model import Job
+from shopdraw.job.model_face import SIDES
 from shopdraw.lengths import format_length, taped_length
 from shopdraw.masonry.coursing.form import Course, Coursing, PartBand
 from shopdraw.masonry.heads.standing import (
@@ -279,6 +280,8 @@ def _say(job: Job, course: Course, stands: tuple[Stand, ...]) -> Iterator[str]:
 def _called(stand: Stand, stands: tuple[Stand, ...]) -> str:
     """Return what a stand's part of the wall is called."""
     on_front = [each for each in stands if each.face == "front"]
+    if stand.face in SIDES:
+        return f"{stand.face} return"
     if len(on_front) < 2 or stand.face != "front":
         return stand.face
     return "left leg" if stand is on_front[0] else "right leg"

@@ -31,6 +31,7 @@ from shopdraw.views.brick.marks import (
     mark_within,
 )
 from shopdraw.views.brick.nearest import (
+    APART,
     PITCH,
     ROOM,
     STRUCK,
@@ -60,12 +61,14 @@ class Led:
         spots: places for the leader's end, of which one is taken.
         instead: more of them, for where each leader from there runs through lettering.
         is_of_arch: they are in an arch; any other leader goes round it.
+        is_note: it is no mark, and stands apart from other lines where it can.
     """
 
     words: tuple[str, ...]
     spots: tuple[Point, ...]
     instead: tuple[Point, ...] = ()
     is_of_arch: bool = False
+    is_note: bool = False
 
 
 def with_leaders(
@@ -132,7 +135,7 @@ def with_led_words(
         if outline.face in faces
     ]
     around = _Around(drawing, brick, height)
-    around.lead(Led(words, spots))
+    around.lead(Led(words, spots, is_note=True))
     return around.drawing
 
 
@@ -272,13 +275,17 @@ class _Around:
         wide = max(width_of(line, height) for line in led.words) * self.drawing.scale
         size = wide, text, len(led.words)
         best: Found | None = None
-        # Close to other lettering, or from beside a piece's middle, only where it must.
-        for clear, spots in product((CLEAR, CLOSE), (led.spots, led.instead)):
+        # Close to other lines or lettering, or from beside a piece's middle, only where
+        # it must.
+        rooms = [(ROOM, CLEAR), (ROOM, CLOSE)]
+        if led.is_note:
+            rooms.insert(0, (APART, CLEAR))
+        for (free, clear), spots in product(rooms, (led.spots, led.instead)):
             if best is not None and best[0] < STRUCK * text:
                 break
             roomy = shapely.buffer(self._lettered, clear * text, join_style="mitre")
             words = shapely.STRtree(roomy)
-            there = There(lines, words, self._brick, led_out, across)
+            there = There(lines, words, self._brick, led_out, across, free)
             for spot in spots:
                 best = nearest_place(spot, size, furthest, there, best)
         if best is None:

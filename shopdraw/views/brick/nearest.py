@@ -25,7 +25,7 @@ STEP = 1.0
 ROOM = 0.4
 """What is left free about a mark, in heights of lettering."""
 APART = 1.0
-"""The same above and below several lines: nearer they are read with other lines."""
+"""The same about a note: nearer it is read with other lines, or struck by them."""
 CROSSED = 0.6
 """A leader may go so much further, in heights, rather than cross one more line."""
 ASTRAY = 12.0
@@ -55,6 +55,7 @@ class There:
         brick: brick, and whatever else no lettering stands in.
         led_out: other leaders, and what is to be left to them.
         across: what a leader goes round: an arch, where the piece is not of it.
+        free: what is left free about the lettering, in its heights.
     """
 
     lines: shapely.STRtree
@@ -62,6 +63,7 @@ class There:
     brick: shapely.STRtree
     led_out: shapely.STRtree
     across: shapely.STRtree
+    free: float = ROOM
 
 
 Size = tuple[float, float, int]
@@ -132,10 +134,11 @@ def _is_clear(ends: Numbers, spot: Point, size: Size, there: There) -> Truths:
     """Whether lettering has room beside the end of a leader, for each of many."""
     wide, text, rows = size
     side = np.where(ends[:, 0] >= spot[0], 1.0, -1.0)
-    near, away = ends[:, 0], ends[:, 0] + side * (wide + 2 * ROOM * text)
+    near = ends[:, 0] + side * (ROOM - there.free) * text
+    away = ends[:, 0] + side * (wide + (ROOM + there.free) * text)
     left, right = np.minimum(near, away), np.maximum(near, away)
-    # A leader comes to the first line of several, which stand apart as one note.
-    half = (0.5 + (ROOM if rows == 1 else APART)) * text
+    # A leader comes to the first line of several.
+    half = (0.5 + there.free) * text
     low = ends[:, 1] - PITCH * (rows - 1) * text - half
     boxes = shapely.box(left, low, right, ends[:, 1] + half)
     clear = np.ones(len(ends), dtype=bool)

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
+from itertools import pairwise
 from math import hypot
 
 from shopdraw.drawing import layers
@@ -54,6 +55,8 @@ from shopdraw.views.parts.phrases import pieces_title
 NONE = Fraction(0)
 COLUMNS = (WIDE, 38.0, 30.0, 24.0, 21.0)
 """How wide the words below a detail are tried, in heights of lettering."""
+BELOW = 2.0
+"""How far below all that is drawn of a detail its words begin, in letter heights."""
 TITLE_HIGH = 12
 """The title below the details takes so many letter heights."""
 
@@ -149,17 +152,20 @@ def _in_rows(
 ) -> tuple[tuple[Detail, ...], ...]:
     """Set details side by side, in rows, in order; return them sheet by sheet.
 
-    Where they take more than one sheet, each has about as much.
+    Where they take more than one sheet, each has about as much. What is drawn of one
+    mark stands together.
     """
     boxes = [extent_of(detail.drawing) for detail in listed]
     sizes = [(right - left, top - bottom) for left, bottom, right, top in boxes]
     sheet = (room[0] * scale * 0.98, room[1] * scale * 0.98)
+    pairs = enumerate(pairwise(listed), start=1)
+    tied = frozenset(n for n, (one, other) in pairs if one.row is other.row)
     return tuple(
         tuple(
             replace(listed[n], at=(x - boxes[n][0], y - boxes[n][3]))
             for n, (x, y) in corners.items()
         )
-        for corners in set_out(sizes, gap, sheet)
+        for corners in set_out(sizes, gap, sheet, tied)
     )
 
 
@@ -197,7 +203,8 @@ def draw_cut(job: Job, row: CutListRow, scale: float) -> Unlettered:
     ink += string_from(job, (NONE, row.length), "x", -3 * text, -0.9 * text, scale, -1)
     ink += string_from(job, (NONE, row.height), "y", -3 * text, -0.9 * text, scale, -1)
     drawing = Drawing(f"detail-{row.mark}", "", scale, tuple(ink))
-    return Unlettered(job, row, drawing, (0.0, -6 * text), tuple(lines))
+    foot = min(-6 * text, _below(drawing, text))
+    return Unlettered(job, row, drawing, (0.0, foot), tuple(lines))
 
 
 def draw_shape(job: Job, row: CutListRow, scale: float) -> Unlettered:
@@ -272,10 +279,17 @@ def _with_words_below(
     job: Job, row: CutListRow, drawing: Drawing, lines: tuple[str, ...]
 ) -> Unlettered:
     """Have a detail's words below all that is drawn of it."""
-    # Figures too wide for their place hang below the string, one under another.
-    left, low, _, _ = extent_of(drawing)
-    foot = left, low - STYLES[job.lengths].text * drawing.scale
+    left, _, _, _ = extent_of(drawing)
+    foot = left, _below(drawing, STYLES[job.lengths].text * drawing.scale)
     return Unlettered(job, row, drawing, foot, lines)
+
+
+def _below(drawing: Drawing, text: float) -> float:
+    """Return where words begin below all that is drawn.
+
+    Figures too wide for their place hang below the string, one under another.
+    """
+    return extent_of(drawing)[1] - BELOW * text
 
 
 def figures_about(

@@ -100,7 +100,12 @@ def breaks(job: Job, lines: tuple[str, ...], wide: float) -> bool:
     return any(len(wrap(line, text, wide * text)) > 1 for line in lines)
 
 
-def set_out(sizes: Sizes, gap: float, room: tuple[float, float]) -> list[Corners]:
+def set_out(
+    sizes: Sizes,
+    gap: float,
+    room: tuple[float, float],
+    tied: frozenset[int] = frozenset(),
+) -> list[Corners]:
     """Set things side by side, in rows, in order, on the fewest sheets for the rows.
 
     On each sheet they stand in columns, where that takes no more room, with about as
@@ -110,11 +115,14 @@ def set_out(sizes: Sizes, gap: float, room: tuple[float, float]) -> list[Corners
         sizes: the width and height of each.
         gap: between two side by side, and between rows.
         room: the width and height of a sheet; what is higher has a sheet of its own.
+        tied: those that stand in the row of the one before them, if a row holds both.
     """
     rows: Rows = []
     x = 0.0
     for n, (wide, _) in enumerate(sizes):
-        if not rows or x + wide > room[0]:
+        both = wide + gap + sizes[n + 1][0] if n + 1 in tied else wide
+        ends = x + (wide if both > room[0] else both)
+        if not rows or ends > room[0]:
             rows.append(range(n, n))
             x = 0.0
         rows[-1] = range(rows[-1].start, n + 1)
@@ -124,16 +132,19 @@ def set_out(sizes: Sizes, gap: float, room: tuple[float, float]) -> list[Corners
     for run in _shared(highs, gap, room[1]):
         shown = rows[run.start : run.stop]
         sheets.append(
-            _in_columns(sizes, shown, gap, room[0]) or _placed(sizes, shown, gap)
+            _in_columns(sizes, shown, gap, room[0], tied) or _placed(sizes, shown, gap)
         )
     return sheets
 
 
-def _in_columns(sizes: Sizes, rows: Rows, gap: float, room: float) -> Corners | None:
+def _in_columns(
+    sizes: Sizes, rows: Rows, gap: float, room: float, tied: frozenset[int]
+) -> Corners | None:
     """Set what some rows hold out in columns, in as many rows, and no higher.
 
     Returns:
-        Where each stands; None where columns would be too wide or too high.
+        Where each stands; None where columns would be too wide or too high, or would
+        part what is tied.
     """
     first, end = rows[0].start, rows[-1].stop
     most = _down(sizes, rows, gap)
@@ -144,6 +155,7 @@ def _in_columns(sizes: Sizes, rows: Rows, gap: float, room: float) -> Corners | 
             for column in range(min(count, end - first))
         ]
         fits = sum(wides) + gap * (len(wides) - 1) <= room
+        fits &= tied.isdisjoint(row.start for row in grid)
         if fits and len(grid) == len(rows) and _down(sizes, grid, gap) <= most:
             return _placed(sizes, grid, gap, wides)
     return None

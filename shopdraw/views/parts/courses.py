@@ -17,6 +17,9 @@ from shopdraw.review.findings import in_words
 from shopdraw.solution import Solution
 from shopdraw.views.parts.phrases import listed
 
+LENGTHS_ALONE = ("PROJECTS", "MAY WANDER")
+"""The further columns that stand like other figures: each cell is a length."""
+
 
 def further_columns(solution: Solution) -> Iterator[tuple[str, tuple[str, ...]]]:
     """Yield the further columns that this job's coursing table has."""

@@ -96,7 +96,8 @@ def _range(widths: list[float], lengths: Lengths) -> str:
 
 def _halves(line: str) -> Lines:
     """Return a line in two, broken after its name."""
-    at = max(line.find(name) + len(name) for name in ("ROD", "CENTRE", "POINT"))
+    names = [name for name in ("ROD", "CENTRE", "POINT") if name in line]
+    at = max((line.find(name) + len(name) for name in names), default=0)
     return tuple(part.strip() for part in (line[:at], line[at:]) if part.strip())
 
 
@@ -105,12 +106,13 @@ def rod_words(solution: Solution, arch: Arch) -> Lines:
     lengths = solution.job.lengths
     _, y = arch.centre
     below = format_length(abs(y), lengths)
-    at = "CENTRE ON THE DATUM"
+    at: Lines = ("CENTRE ON THE DATUM",)
     if y:
-        at = f"CENTRE {below} {'ABOVE' if y > 0 else 'BELOW'} 0"
+        # In two lines: beside them there is room for a leader to the arch.
+        at = f"CENTRE {below}", f"{'ABOVE' if y > 0 else 'BELOW'} DATUM"
     if arch.kind == "jack arch":
-        return "JOINTS POINT TO A", at
-    return f"RADIUS ROD {format_length(rod_of(arch), lengths)}", at
+        return "JOINTS POINT TO A", *at
+    return f"RADIUS ROD {format_length(rod_of(arch), lengths)}", *at
 
 
 def rod_of(arch: Arch) -> Fraction:

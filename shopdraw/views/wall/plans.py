@@ -283,6 +283,9 @@ def _thick_wide(hand: Hand) -> float:
     return hand.width(max(THICKNESSES, key=len)) + 18.0 * hand.text
 
 
+BEYOND_MARKS = 10.5
+"""How far from brick the left depth is dimensioned, in heights of lettering: the mark
+of the corner stands between, so that its leader does not cross the string."""
 THICKNESSES = ("BRICK", "BED, MEAN")
 
 
@@ -334,7 +337,7 @@ def _depths(surround: Surround, ground: Ground, hand: Hand) -> Iterator[Ink]:
         corners = zip(ground.left.face[1:], ground.turns[0][1:], strict=False)
         for (x, _), turn in corners:
             at = min(at, x - hand.width(corner_words(turn)))
-        at -= 5.0 * hand.text
+        at -= (5.0 if ground.left.alcove else BEYOND_MARKS) * hand.text
         yield from hand.string("y", left, at)
     if len(right) > 1 and right != left:
         is_near = _is_deep_near(surround, ground)

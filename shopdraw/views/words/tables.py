@@ -17,6 +17,7 @@ from shopdraw.review.findings import Finding, figures_of, in_words
 from shopdraw.solution import Solution
 from shopdraw.views.brick.units import state_of
 from shopdraw.views.parts.courses import (
+    LENGTHS_ALONE,
     further_columns,
     level_words,
     lower_end,
@@ -71,7 +72,7 @@ def coursing_table(solution: Solution) -> Table:
         Column("TOP", "right"),
     ]
     for column, cells in further_columns(solution):
-        columns.append(Column(column))
+        columns.append(Column(column, "right" if column in LENGTHS_ALONE else "left"))
         rows = [(*row, cell) for row, cell in zip(rows, cells, strict=True)]
     return Table(
         "course-list", "COURSE LIST, FROM THE DATUM", tuple(columns), tuple(rows)

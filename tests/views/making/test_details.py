@@ -9,8 +9,9 @@ from itertools import pairwise
 
 import pytest
 
+from shopdraw.drawing.extents import extent_of, lettering_of
 from shopdraw.drawing.ink import Drawing, Measure, Stroke, Words
-from shopdraw.drawing.layers import CUTS
+from shopdraw.drawing.layers import CUTS, DIMENSIONS
 from shopdraw.drawing.paragraphs import lettering_in, said_by
 from shopdraw.drawing.sheets import STYLES, content_of, size_on_paper
 from shopdraw.lengths import format_made, half_marked
@@ -315,3 +316,37 @@ def test_the_words_of_all_details_are_set_alike(name: str) -> None:
                 pitches.add(round(down / drawing.scale / one.height_on_paper, 3))
     # A paragraph of one line, and one of two.
     assert len(pitches - {round(min(pitches) + 1.8, 3)}) == 1, pitches
+
+
+@pytest.mark.parametrize("name", ["banded-breast", "common-sitting-room"])
+def test_no_figure_hangs_right_above_the_title_of_its_detail(name: str) -> None:
+    solution = solution_of(name)
+    rows = [row for row in solution.cut_list if row.is_cut and not row.unfolded]
+    text, scale = STYLES[solution.lengths].text, scale_of(solution)
+    for row in rows:
+        if row.kind in CORNER_KINDS or row.shapes:
+            continue
+        drawing = draw_cut(solution.job, row, scale).lettered()
+        figures = [
+            box[1]
+            for words, box in lettering_of(drawing)
+            if words.layer == DIMENSIONS and not words.angle_deg
+        ]
+        heads = [
+            box[3] for words, box in lettering_of(drawing) if "REQUIRED" in words.text
+        ]
+        assert min(figures) - max(heads) >= 1.4 * text * scale, row.mark
+
+
+def test_all_that_is_drawn_of_a_mark_stands_side_by_side() -> None:
+    """Of the crooked study two corner units are sawn to shape: two drawings each."""
+    solution = solution_of("crooked-study")
+    sheets = cut_pieces.set_out_details(solution, scale_of(solution))
+    tops = [
+        (each.row.mark, number, each.at[1] + extent_of(each.drawing)[3])
+        for number, sheet in enumerate(sheets)
+        for each in sheet
+    ]
+    pairs = [(a, b) for a, b in pairwise(tops) if a[0] == b[0]]
+    assert len(pairs) == 2
+    assert all(a[1] == b[1] and a[2] == pytest.approx(b[2]) for a, b in pairs)

@@ -69,3 +69,15 @@ def test_columns_take_no_more_room_than_rows_do() -> None:
     too_high = [(2.0, 3.0 if n in {0, 3} else 1.0) for n in range(6)]
     (sheet,) = set_out(too_high, GAP, ROOM)
     assert rows_of(sheet) == [4, 2]
+
+
+def test_what_is_tied_stands_in_the_row_of_the_one_before_it() -> None:
+    """Four go side by side, but the fourth and the fifth are one mark's."""
+    sizes = [(2.0, 1.0)] * 6
+    for tied in (frozenset({4}), frozenset({2, 4}), frozenset({1, 5})):
+        (sheet,) = set_out(sizes, GAP, ROOM, tied)
+        assert all(sheet[n][1] == sheet[n - 1][1] for n in tied)
+        # No row is taken more than without.
+        assert len(rows_of(sheet)) == 2
+    (apart,) = set_out([(6.0, 1.0)] * 2, GAP, ROOM, frozenset({1}))
+    assert rows_of(apart) == [1, 1]

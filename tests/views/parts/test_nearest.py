@@ -1,6 +1,7 @@
 """The nearest place for lettering is the nearest: all places are tried one by one."""
 
 import random
+from dataclasses import replace
 from math import cos, hypot, pi, sin
 
 import numpy as np
@@ -86,20 +87,34 @@ def test_what_is_known_is_kept_unless_a_place_is_better():
         assert (found == best) == (known <= 2.0)
 
 
-def test_several_lines_stand_apart_and_the_leader_comes_to_the_first():
+def test_a_note_stands_apart_and_its_leader_comes_to_the_first_line():
     above = shapely.box(-20, 2, 20, 3)
     size = WIDE, TEXT, 3
-    found = nearest_place((0.0, 0.0), size, FURTHEST, _trees(lettering=[above]), None)
+    there = replace(_trees(lettering=[above]), free=APART)
+    found = nearest_place((0.0, 0.0), size, FURTHEST, there, None)
     x, y = found[2]
     first = shapely.box(min(x, x + WIDE), y - 0.5, max(x, x + WIDE), y + 0.5)
     assert first.distance(above) >= APART * TEXT - 1e-9
     # The other two lines hang below the first: what is above the leader is not theirs.
     roof = shapely.box(-20, 1.6, 20, 3)
     under = shapely.box(-20, -40, 20, -9)
-    there = _trees(lettering=[roof, under])
+    there = replace(_trees(lettering=[roof, under]), free=APART)
     y = nearest_place((0.0, 0.0), size, FURTHEST, there, None)[2][1]
     assert y + 0.5 + APART <= 1.6
     assert y - 2 * PITCH - 0.5 - APART >= -9
+
+
+def test_a_note_about_a_line_stands_clear_of_it_on_either_side():
+    """A jamb that the note is led from, and another where its lines would end."""
+    jamb = shapely.LineString([(0, -50), (0, 50)])
+    other = shapely.LineString([(WIDE + 3.5, -50), (WIDE + 3.5, 50)])
+    there = replace(_trees(lines=[jamb, other]), free=APART)
+    size = WIDE, TEXT, 2
+    _, _, (x, _) = nearest_place((0.0, 0.0), size, FURTHEST, there, None)
+    side = 1 if x >= 0 else -1
+    near, far = sorted((x + side * ROOM, x + side * (ROOM + WIDE)))
+    for line in (0.0, WIDE + 3.5):
+        assert far <= line - APART + 1e-9 or near >= line + APART - 1e-9
 
 
 def test_where_the_furthest_place_was_looked_at_already_none_is():

@@ -8,10 +8,13 @@ import pytest
 from shapely.geometry import LineString, Polygon, box
 from shapely.ops import unary_union
 
+from shopdraw.drawing.bubbles import RADIUS
 from shopdraw.drawing.ink import Drawing, Fill, Measure, Stroke, Words
 from shopdraw.drawing.lettering import box_of
 from shopdraw.drawing.measures import ticks_of
+from shopdraw.drawing.sheets import STYLES
 from shopdraw.solution import Solution
+from shopdraw.views.sights import ROOM
 from shopdraw.views.wall.corner import draw_corner_interlock
 from shopdraw.views.wall.plans import draw_plan
 from tests.demos import solution_of
@@ -151,7 +154,11 @@ def test_each_depth_stands_right_beside_its_return() -> None:
         ends = [x for piece in brick(drawing) for x in piece.bounds[::2]]
         depths = {x.words: x.line_at for x in drawing.ink if isinstance(x, Measure)}
         left, right = min(ends) - depths['6 7/8"'], depths['5 3/8"'] - max(ends)
-        assert 0 < right == pytest.approx(left)
+        text = STYLES["in"].text * scale
+        assert right == pytest.approx(5.0 * text)
+        # At the left the corner's mark has room before it, and no more than that.
+        bubble = 2 * ROOM * RADIUS * text
+        assert bubble < left < 1.2 * bubble
 
 
 def test_the_opening_is_closed_above_the_head() -> None:

@@ -385,3 +385,16 @@ def test_a_table_with_no_limit_has_no_line_that_a_file_can_t_hold() -> None:
     lines = [x.text for x in drawn.ink if isinstance(x, Words)]
     assert max(map(len, lines)) <= 256
     assert len(lines) > 4
+
+
+def test_how_far_a_course_projects_stands_like_other_figures() -> None:
+    table = coursing_table(solution_of("banded-breast"))
+    (align,) = [x.align for x in table.columns if x.head == "PROJECTS"]
+    assert align == "right"
+
+
+def test_the_ends_of_a_band_are_said_to_be_on_the_returns() -> None:
+    """Left and right alone might be the ends of the front."""
+    said = [x for x in notes_of(solution_of("banded-breast")) if "at both ends" in x]
+    assert len(said) == 2
+    assert all("on the left return and the right return are sawn" in x for x in said)
