@@ -107,7 +107,8 @@ def write_doubts(job: Job, doubts: Iterable[Doubt]) -> tuple[str, ...]:
     return tuple(
         f"course {doubt.course}: {tape(doubt.read)} from the datum looks like a slip "
         f"of the tape: above {_since(doubt)} the joints that the job allows bring it "
-        f"to {tape(doubt.least)} at the least and {tape(doubt.most)} at the most, and "
+        f"to {tape(doubt.least)} at the least and {tape(doubt.most)} at the most, with "
+        f"{tape(doubt.spare)} each way for brick and joints that are a little off, and "
         f"{tape(doubt.planned)} was planned; measure again, and count the courses; "
         "where it is so all the same, add --anyway"
         for doubt in doubts
