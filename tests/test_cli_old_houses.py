@@ -164,6 +164,16 @@ def in_doubt(job: Path, top: str) -> str:
     return result.stderr if result.exit_code == 2 else ""
 
 
+def test_the_next_reading_goes_on_from_the_revision_that_was_written(
+    tmp_path: Path,
+) -> None:
+    asked = ("--course", "3", "--top", "8 in", "--out", str(tmp_path))
+    first = run("remeasure", str(LIBRARY), *asked)
+    said = next(x for x in first.output.splitlines() if x.startswith("Next: "))
+    job = said.removeprefix("Next: shopdraw remeasure ")
+    assert [laid.course for laid in read_job(Path(job)).laid] == [3]
+
+
 def test_a_course_a_joint_step_too_high_is_no_slip_of_the_tape() -> None:
     # 5 1/4, brick of 2 1/4, the widest joint of 1/2: 8, and a step of 1/16 past it.
     assert not in_doubt(LIBRARY, "8 1/16 in")
